@@ -1,0 +1,105 @@
+import type { DocumentHeader } from "./schema.ts";
+
+/** How a segment runs from its first key to the next one. */
+export const interpolations = ["step", "linear", "smooth", "bezier", "cubic"] as const;
+export type Interpolation = (typeof interpolations)[number];
+
+/** The channels that a curve may drive. `rotate` alone holds quaternion keys `[x, y, z, w]`. */
+export const channels = [
+  "translate.x",
+  "translate.y",
+  "translate.z",
+  "rotate.x",
+  "rotate.y",
+  "rotate.z",
+  "scale.x",
+  "scale.y",
+  "scale.z",
+  "rotate",
+] as const;
+export type Channel = (typeof channels)[number];
+
+/**
+ * One curve: the keys of one channel of one node, in typed arrays.
+ *
+ * A curve is never changed in place: an edit makes a new curve, so that whatever was computed from the old one
+ * can be told from what has to be computed again.
+ */
+export interface Curve {
+  readonly node: string;
+  readonly channel: Channel;
+  /** What a key without an interpolation of its own uses. */
+  readonly interpolation: Interpolation;
+  /** Numbers per key: 1, or 4 for quaternion keys (x, y, z, w). */
+  readonly width: 1 | 4;
+  /** Key times in frames, ascending, one per key; fractions are allowed. */
+  readonly frames: Float64Array;
+  /** `width` numbers per key: document units (length), document angle unit, factor, or quaternion. */
+  readonly values: Float64Array;
+  /** Per key: index into {@link interpolations} for the segment that starts at the key. */
+  readonly modes: Uint8Array;
+  /**
+   * Handles, or null where no key has any. NaN stands for a handle that is left out.
+   * Width 1: four numbers per key. On a bezier segment `[inFrames, inValue, outFrames, outValue]`, offsets from
+   * the key; on a cubic segment inValue and outValue are slopes in value per frame and the frames are NaN.
+   * Width 4: eight numbers per key, the in and the out slope per frame of a cubic segment.
+   */
+  readonly handles: Float64Array | null;
+  /** Per key: 1 where the key names its interpolation itself, so that writing keeps it; null where none does. */
+  readonly ownModes: Uint8Array | null;
+  /** Where the curve stands in the text it was read from; null where it was built in code. */
+  readonly place: CurvePlace | null;
+}
+
+/** Where a curve stands in its text; key offsets count from `start`, so that shifting a curve is one number. */
+export interface CurvePlace {
+  /** Offset of the curve's opening brace in the text. */
+  readonly start: number;
+  /** Offset just behind the curve's closing brace. */
+  readonly end: number;
+  /** Per key: offset of its opening bracket, from `start`. */
+  readonly keyStart: Int32Array;
+  /** Per key: offset just behind its closing bracket, from `start`. */
+  readonly keyEnd: Int32Array;
+}
+
+/** A frame rate as the fraction in which it is written, for example 24000/1001. */
+export interface FrameRate {
+  readonly numerator: number;
+  readonly denominator: number;
+}
+
+/** A shot as it is read or built: everything a document holds, curves as typed arrays. */
+export interface Shot {
+  /** All of the document but its curves, as validated; optional parts stay absent. */
+  readonly header: DocumentHeader;
+  readonly frameRate: FrameRate;
+  /** First and last frame that is judged, in the document's numbering; worked out from the keys if not given. */
+  readonly range: readonly [number, number];
+  readonly curves: readonly Curve[];
+}
+
+/** Something wrong in a document, at its place in the text. */
+export interface Problem {
+  /** A short code in kebab-case, for example `key-order`. */
+  readonly code: string;
+  /** What is wrong, and how to mend it; one plain sentence or two. */
+  readonly message: string;
+  /** Start and end offset in the text; both 0 where the document was built in code. */
+  readonly start: number;
+  readonly end: number;
+  /** Path into the document, for example `curves/3/keys/12`. */
+  readonly path: string;
+}
+
+/** What reading gives: as much of a shot as can be used, and everything that is wrong. */
+export interface ReadResult {
+  /** Null only where nothing at all can be judged (not a curve document, no nodes). */
+  readonly shot: Shot | null;
+  readonly problems: readonly Problem[];
+  /** Where other parts stand in the text. */
+  readonly places: HeaderPlaces;
+}
+
+/** Text ranges `[start, end]` of header parts by path, for example `nodes/3`, `nodes/3/id`, `waivers/0`. */
+export type HeaderPlaces = ReadonlyMap<string, readonly [number, number]>;

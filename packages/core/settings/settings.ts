@@ -1,0 +1,79 @@
+import type { Tier } from "../notes/note.ts";
+
+/** Units in which a setting may be declared. Lengths may also be given in body heights, "H". */
+export type Unit =
+  | "m"
+  | "H"
+  | "m/s"
+  | "m/s^2"
+  | "H/s"
+  | "deg"
+  | "deg/s"
+  | "s"
+  | "Hz"
+  | "g"
+  | "frames"
+  | "ratio"
+  | "share"
+  | "count";
+
+/** A number of a check that can be set, with its default and where the default comes from. */
+export interface Setting {
+  /** In `unit`. "frames" are frames at 24 per second and are scaled to the judged rate. */
+  readonly default: number;
+  readonly unit: Unit;
+  readonly what: string;
+  /** A published source, or "common practice". */
+  readonly source: string;
+  readonly min?: number;
+  readonly max?: number;
+}
+
+/** A setting's value as it was chosen: the number and the unit it is in (a unit of the same kind as declared). */
+export interface ChosenValue {
+  readonly value: number;
+  readonly unit: Unit;
+}
+
+/** What is in force for one check. */
+export interface CheckSettings {
+  readonly on: boolean;
+  /** Highest tier that the check may give. */
+  readonly ceiling: Tier;
+  readonly values: Readonly<Record<string, ChosenValue>>;
+}
+
+/** What is in force for a run. */
+export interface ResolvedSettings {
+  /** Frames per second at which the shot is judged; null judges at the document's own rate. */
+  readonly rate: number | null;
+  readonly style: string;
+  /** Weight at which a note becomes minor, and major. */
+  readonly tiers: { readonly minor: number; readonly major: number };
+  readonly checks: ReadonlyMap<string, CheckSettings>;
+}
+
+const radians = Math.PI / 180;
+
+/**
+ * A chosen value in the numbers that checks compute with: metres, radians, seconds, judged frames, metres per
+ * second squared for g; ratios and counts as they are.
+ * @param stature body height in metres, for values in H
+ * @param rate judged frames per second, for values in frames
+ */
+export function inWorkingUnits(chosen: ChosenValue, stature: number, rate: number): number {
+  switch (chosen.unit) {
+    case "H":
+    case "H/s":
+      return chosen.value * stature;
+    case "deg":
+    case "deg/s":
+      return chosen.value * radians;
+    case "frames":
+      return (chosen.value * rate) / 24;
+    case "g":
+      return chosen.value * 9.80665;
+    default:
+      return chosen.value;
+  }
+}

@@ -1,0 +1,114 @@
+/**
+ * Demand-driven computation that is remembered, and computed again only where an input changed.
+ *
+ * A measure asks for other measures while it computes; the memo writes down what it asked for. After an input
+ * changes, a value is computed again only if something that it asked for really changed: a measure that comes out
+ * the same as before stops the wave there. A shot that is edited therefore gives, by construction, what a fresh
+ * computation gives: there is one code path.
+ */
+export class Memo {
+  /** Counts edits. A cell verified at the current revision is up to date. */
+  revision = 1;
+  private readonly tables = new Map<object, Map<unknown, Cell>>();
+  private active: Cell | null = null;
+
+  /** Value of a measure for a key, computed if it has to be. */
+  read<S, K, V>(subject: S, definition: MeasureDefinition<S, K, V>, key: K): V {
+    const cell = this.cell(definition as MeasureDefinition<never, never, unknown>, key);
+    if (this.active !== null) {
+      const asked = this.active.asked;
+      if (asked[asked.length - 1] !== cell) asked.push(cell);
+    }
+    this.refresh(subject, cell);
+    return cell.value as V;
+  }
+
+  /** Says that an input has a new value; whatever was computed from it is looked at again when it is next read. */
+  write<S, K, V>(definition: MeasureDefinition<S, K, V>, key: K, value: V): void {
+    const cell = this.cell(definition as MeasureDefinition<never, never, unknown>, key);
+    cell.value = value;
+    cell.isInput = true;
+    cell.changedAt = ++this.revision;
+    cell.verifiedAt = this.revision;
+  }
+
+  /** Forgets one value, for keys that no longer exist. */
+  drop<S, K, V>(definition: MeasureDefinition<S, K, V>, key: K): void {
+    this.tables.get(definition)?.delete(key);
+  }
+
+  private cell(definition: MeasureDefinition<never, never, unknown>, key: unknown): Cell {
+    let table = this.tables.get(definition);
+    if (table === undefined) {
+      table = new Map();
+      this.tables.set(definition, table);
+    }
+    let cell = table.get(key);
+    if (cell === undefined) {
+      cell = {
+        definition,
+        key,
+        value: undefined,
+        changedAt: 0,
+        verifiedAt: 0,
+        asked: [],
+        isInput: false,
+        busy: false,
+      };
+      table.set(key, cell);
+    }
+    return cell;
+  }
+
+  private refresh(subject: unknown, cell: Cell): void {
+    if (cell.verifiedAt === this.revision || cell.isInput) return;
+    if (cell.busy) throw new Error(`The measure "${cell.definition.name}" asks for itself.`);
+    if (cell.verifiedAt !== 0 && !this.anyAskedChanged(subject, cell)) {
+      cell.verifiedAt = this.revision;
+      return;
+    }
+    const outer = this.active;
+    this.active = cell;
+    cell.busy = true;
+    cell.asked.length = 0;
+    try {
+      const value = cell.definition.compute(subject as never, cell.key as never);
+      const isFirst = cell.verifiedAt === 0;
+      if (isFirst || !(cell.definition.same ?? Object.is)(cell.value, value)) {
+        cell.value = value;
+        cell.changedAt = this.revision;
+      }
+      cell.verifiedAt = this.revision;
+    } finally {
+      cell.busy = false;
+      this.active = outer;
+    }
+  }
+
+  private anyAskedChanged(subject: unknown, cell: Cell): boolean {
+    const since = cell.verifiedAt;
+    for (const asked of cell.asked) {
+      this.refresh(subject, asked);
+      if (asked.changedAt > since) return true;
+    }
+    return false;
+  }
+}
+
+export interface MeasureDefinition<S, K, V> {
+  readonly name: string;
+  readonly compute: (subject: S, key: K) => V;
+  /** Whether two values are alike, so that nothing that was computed from the first has to be computed again. */
+  readonly same?: ((before: V, after: V) => boolean) | undefined;
+}
+
+interface Cell {
+  readonly definition: MeasureDefinition<never, never, unknown>;
+  readonly key: unknown;
+  value: unknown;
+  changedAt: number;
+  verifiedAt: number;
+  readonly asked: Cell[];
+  isInput: boolean;
+  busy: boolean;
+}

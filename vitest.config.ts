@@ -1,0 +1,21 @@
+import { fileURLToPath } from "node:url";
+import { defineConfig } from "vitest/config";
+
+const source = (name: string) => fileURLToPath(new URL(`packages/${name}/index.ts`, import.meta.url));
+
+/** Packages are tested from their sources, so that a test run needs no build. */
+export const alias = {
+  "@keyside/core": source("core"),
+  "@keyside/adapters": source("adapters"),
+  "@keyside/server": source("server"),
+};
+
+export default defineConfig({
+  resolve: { alias },
+  test: {
+    include: ["tests/**/*.test.ts"],
+    exclude: ["tests/integration/**"],
+    testTimeout: 30_000,
+    maxWorkers: 2,
+  },
+});
