@@ -1,0 +1,254 @@
+import { z } from "zod";
+import type { Check } from "../checks/check.ts";
+import { type Tier, tiers } from "../notes/note.ts";
+import { suggestion } from "./nearest.ts";
+import type { ChosenValue, Setting } from "./settings.ts";
+import { type StyleName, styleNames } from "./styles.ts";
+
+/** What a studio, a show or a shot has chosen; whatever is left out keeps its default. */
+export interface Config {
+  /** Frames per second at which shots are judged. */
+  readonly rate?: number;
+  readonly style?: StyleName;
+  readonly tiers?: { readonly minor?: number; readonly major?: number };
+  /** Lightest tier that makes a run fail. */
+  readonly failOn?: Tier;
+  readonly checks?: Readonly<Record<string, CheckChoice>>;
+  /** Glob patterns of files that are left out. */
+  readonly ignore?: readonly string[];
+}
+
+/** What was chosen for one check. */
+export interface CheckChoice {
+  readonly on?: boolean;
+  /** Highest tier that the check's notes may get. */
+  readonly tier?: Exclude<Tier, "broken">;
+  readonly values?: Readonly<Record<string, ChosenValue>>;
+}
+
+export interface ConfigProblem {
+  /** Where in the configuration, for example `checks.pop.deviation`; empty for the whole. */
+  readonly path: string;
+  readonly message: string;
+}
+
+/** A configuration that cannot be used; `problems` holds everything that is wrong with it. */
+export class ConfigError extends Error {
+  override readonly name = "ConfigError";
+  readonly problems: readonly ConfigProblem[];
+
+  constructor(problems: readonly ConfigProblem[]) {
+    super(problems.map(({ path, message }) => (path === "" ? message : `${path}: ${message}`)).join("\n"));
+    this.problems = problems;
+  }
+}
+
+/** Tiers that can be chosen as a check's highest; `broken` is kept for documents that contradict themselves. */
+const ceilings = tiers.filter((tier) => tier !== "broken");
+const fraction = /^\s*(\d+(?:\.\d+)?)\s*(?:\/\s*(\d+(?:\.\d+)?)\s*)?$/;
+
+/** Frames per second from a number or a fraction such as "24000/1001"; null where it is neither, or not above 0. */
+export function rateFrom(written: number | string): number | null {
+  if (typeof written === "number") return Number.isFinite(written) && written > 0 ? written : null;
+  const match = fraction.exec(written);
+  if (match === null) return null;
+  const rate = Number(match[1]) / Number(match[2] ?? 1);
+  return Number.isFinite(rate) && rate > 0 ? rate : null;
+}
+
+/** The schema of a configuration file, with an entry for each check and each of its settings. */
+function configSchema(registry: readonly Check[]) {
+  const checks = Object.fromEntries(registry.map((check) => [check.name, checkSchema(check).optional()]));
+  return z
+    .strictObject({
+      $schema: z.string().optional(),
+      rate: z
+        .union([z.number().positive(), z.string().regex(fraction)])
+        .optional()
+        .describe(
+          'Frames per second at which shots are judged: a number, or a fraction such as "24000/1001".',
+        ),
+      style: z.enum(styleNames).optional().describe("Moves thresholds together; full is the default."),
+      tiers: z
+        .strictObject({
+          minor: z.number().min(0).max(1).optional().describe("Weight from which a note is minor."),
+          major: z.number().min(0).max(1).optional().describe("Weight from which a note is major."),
+        })
+        .optional(),
+      failOn: z
+        .enum(tiers)
+        .optional()
+        .describe("Lightest tier that makes a run fail; major by default, and broken always does."),
+      checks: z.strictObject(checks).optional().describe("false turns a check off."),
+      ignore: z.array(z.string()).optional().describe("Glob patterns of files that are left out."),
+    })
+    .describe("Configuration of Keyside.");
+}
+
+function checkSchema(check: Check) {
+  const settings = Object.entries(check.settings).map(([name, setting]) => [name, settingSchema(setting)]);
+  return z
+    .union([
+      z.boolean(),
+      z.strictObject({
+        on: z.boolean().optional().describe("Whether the check runs."),
+        tier: z.enum(ceilings).optional().describe("Highest tier that its notes may get."),
+        ...(Object.fromEntries(settings) as Record<string, ReturnType<typeof settingSchema>>),
+      }),
+    ])
+    .describe(check.what);
+}
+
+function settingSchema(setting: Setting) {
+  const bounds = {
+    ...(setting.min === undefined ? {} : { minimum: setting.min }),
+    ...(setting.max === undefined ? {} : { maximum: setting.max }),
+  };
+  return z
+    .union([z.number().meta(bounds), z.string().describe("A number with its unit.")])
+    .optional()
+    .describe(
+      `${setting.what} A number is in ${setting.unit}; default ${setting.default}. ${setting.source}`,
+    );
+}
+
+/** JSON Schema (draft 2020-12) of a configuration file, for editors. */
+export function configJsonSchema(registry: readonly Check[]): Record<string, unknown> {
+  return { title: "Keyside configuration", ...z.toJSONSchema(configSchema(registry), { io: "input" }) };
+}
+
+/**
+ * Reads a configuration that has been parsed from JSON. The unit parser is loaded only if a value is written with
+ * a unit.
+ * @throws ConfigError with everything that is wrong
+ */
+export async function readConfig(registry: readonly Check[], data: unknown): Promise<Config> {
+  const parsed = configSchema(registry).safeParse(data);
+  if (!parsed.success) throw new ConfigError(problemsOf(parsed.error.issues, registry, data));
+  const { $schema: _, rate, checks, ...rest } = parsed.data;
+  const problems: ConfigProblem[] = [];
+  const choices: Record<string, CheckChoice> = {};
+  for (const check of registry) {
+    const chosen = checks?.[check.name];
+    if (chosen === undefined) continue;
+    choices[check.name] =
+      typeof chosen === "boolean" ? { on: chosen } : await readChoice(check, chosen, problems);
+  }
+  const judged = rate === undefined ? undefined : rateFrom(rate);
+  if (judged === null) problems.push({ path: "rate", message: "A rate is above 0 frames per second." });
+  if (problems.length > 0) throw new ConfigError(problems);
+  return dropUndefined({ ...rest, rate: judged ?? undefined, checks: choices }) as Config;
+}
+
+async function readChoice(
+  check: Check,
+  chosen: { on?: boolean | undefined; tier?: CheckChoice["tier"] | undefined },
+  problems: ConfigProblem[],
+): Promise<CheckChoice> {
+  const { on, tier, ...written } = chosen as Record<string, unknown>;
+  const values: Record<string, ChosenValue> = {};
+  for (const [name, value] of Object.entries(written)) {
+    const setting = check.settings[name];
+    const path = `checks.${check.name}.${name}`;
+    try {
+      if (value === undefined) continue;
+      const choice =
+        typeof value === "string"
+          ? (await import("./units.ts")).chosenValue(value, setting.unit)
+          : { value: value as number, unit: setting.unit };
+      const message = outOfBounds(choice, setting);
+      if (message !== null) problems.push({ path, message });
+      values[name] = choice;
+    } catch (error) {
+      if (!(error instanceof Error && error.name === "UnitError")) throw error;
+      problems.push({ path, message: error.message });
+    }
+  }
+  return dropUndefined({ on, tier, values }) as CheckChoice;
+}
+
+/**
+ * Why a chosen value is outside its setting's bounds, or null. In the other unit of its kind (body heights for
+ * metres) only the sign can be judged, as the bounds are in the declared unit and no figure is at hand.
+ */
+export function outOfBounds(chosen: ChosenValue, setting: Setting): string | null {
+  const { value, unit } = chosen;
+  if (!Number.isFinite(value)) return "The value must be a finite number.";
+  const sameUnit = unit === setting.unit;
+  const min = sameUnit ? setting.min : setting.min !== undefined && setting.min >= 0 ? 0 : undefined;
+  const max = sameUnit ? setting.max : undefined;
+  if (min !== undefined && value < min) return `${value} ${unit} is below the least allowed, ${min} ${unit}.`;
+  if (max !== undefined && value > max) return `${value} ${unit} is above the most allowed, ${max} ${unit}.`;
+  return null;
+}
+
+type Issue = z.core.$ZodIssue;
+
+function problemsOf(issues: readonly Issue[], registry: readonly Check[], data: unknown): ConfigProblem[] {
+  return issues.flatMap((issue) => problemOf(issue, [], registry, data));
+}
+
+function problemOf(
+  issue: Issue,
+  above: readonly PropertyKey[],
+  registry: readonly Check[],
+  data: unknown,
+): ConfigProblem[] {
+  const path = [...above, ...issue.path];
+  const where = path.map(String).join(".");
+  if (issue.code === "unrecognized_keys") {
+    const names = namesAt(path, registry);
+    const what = path.length === 1 && path[0] === "checks" ? "check" : "setting";
+    return issue.keys.map((key) => ({
+      path: where === "" ? key : `${where}.${key}`,
+      message: `There is no ${what} of this name.${suggestion(key, names)}`,
+    }));
+  }
+  if (issue.code === "invalid_union") {
+    // Of the alternatives, the one that got further in is what was meant: an object, not true or false.
+    const value = path.reduce<unknown>((part, key) => (part as Record<PropertyKey, unknown>)?.[key], data);
+    const branch = issue.errors.find(
+      (errors) => !errors.some((e) => e.code === "invalid_type" && e.path.length === 0),
+    );
+    if (branch !== undefined) return branch.flatMap((inner) => problemOf(inner, path, registry, data));
+    return [{ path: where, message: `${shown(value)} cannot stand here: ${expectedAt(path)}.` }];
+  }
+  if (issue.code === "invalid_value") {
+    const value = path.reduce<unknown>((part, key) => (part as Record<PropertyKey, unknown>)?.[key], data);
+    const names = issue.values.map(String);
+    return [
+      {
+        path: where,
+        message: `${shown(value)} is none of ${names.join(", ")}.${suggestion(String(value), names)}`,
+      },
+    ];
+  }
+  if (issue.code === "invalid_format") {
+    return [{ path: where, message: 'A rate is a number or a fraction such as "24000/1001".' }];
+  }
+  const message = issue.message.replace(/^Invalid input: e/, "E");
+  return [{ path: where, message: `${message}.` }];
+}
+
+function expectedAt(path: readonly PropertyKey[]): string {
+  if (path[0] === "rate") return 'a number or a fraction such as "24000/1001" is wanted';
+  if (path[0] === "checks" && path.length === 2) return "true, false or an object of settings is wanted";
+  return 'a number, or a text with its unit such as "2 cm", is wanted';
+}
+
+function namesAt(path: readonly PropertyKey[], registry: readonly Check[]): readonly string[] {
+  if (path.length === 0) return ["rate", "style", "tiers", "failOn", "checks", "ignore"];
+  if (path[0] === "tiers") return ["minor", "major"];
+  if (path.length === 1) return registry.map((check) => check.name);
+  const check = registry.find(({ name }) => name === path[1]);
+  return ["on", "tier", ...Object.keys(check?.settings ?? {})];
+}
+
+function shown(value: unknown): string {
+  const text = JSON.stringify(value) ?? "nothing";
+  return text.length > 40 ? `${text.slice(0, 37)}...` : text;
+}
+
+function dropUndefined(object: Record<string, unknown>): Record<string, unknown> {
+  return Object.fromEntries(Object.entries(object).filter(([, value]) => value !== undefined));
+}

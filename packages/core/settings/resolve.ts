@@ -1,0 +1,91 @@
+import type { Check } from "../checks/check.ts";
+import type { CheckChoice, Config, ConfigProblem } from "./config.ts";
+import { ConfigError, outOfBounds } from "./config.ts";
+import { suggestion } from "./nearest.ts";
+import type { CheckSettings, ChosenValue, ResolvedSettings } from "./settings.ts";
+import { type StyleName, styles } from "./styles.ts";
+
+/** Choices of one run, which go before the configuration. */
+export interface Overrides {
+  readonly rate?: number;
+  readonly style?: StyleName;
+  /** Runs only these checks, and runs them even where the configuration turns them off. */
+  readonly only?: readonly string[];
+}
+
+/** Weights from which a note is minor, and major; common practice: a starting point that a studio learns to set. */
+export const defaultTiers = { minor: 0.3, major: 0.6 } as const;
+
+/** What is in force where nothing has been chosen. */
+export function defaultSettings(registry: readonly Check[]): ResolvedSettings {
+  return resolveSettings(registry);
+}
+
+/**
+ * Puts together what is in force: each check's defaults, moved by the style, replaced by the configuration,
+ * replaced by the run's own choices.
+ * @throws ConfigError for checks or settings that do not exist, values outside their bounds, tiers the wrong way round
+ */
+export function resolveSettings(
+  registry: readonly Check[],
+  config: Config = {},
+  overrides: Overrides = {},
+): ResolvedSettings {
+  const problems = unknownChecks(registry, config, overrides);
+  const style = overrides.style ?? config.style ?? "full";
+  const only = overrides.only === undefined ? null : new Set(overrides.only);
+  const checks = new Map<string, CheckSettings>();
+  for (const check of registry) {
+    const settings = settingsFor(check, style, config.checks?.[check.name] ?? {}, problems);
+    checks.set(check.name, only === null ? settings : { ...settings, on: only.has(check.name) });
+  }
+  const minor = config.tiers?.minor ?? Math.min(defaultTiers.minor, config.tiers?.major ?? 1);
+  const major = config.tiers?.major ?? Math.max(defaultTiers.major, minor);
+  if (minor > major) {
+    problems.push({ path: "tiers", message: `minor (${minor}) must not stand above major (${major}).` });
+  }
+  if (problems.length > 0) throw new ConfigError(problems);
+  return { rate: overrides.rate ?? config.rate ?? null, style, tiers: { minor, major }, checks };
+}
+
+function settingsFor(
+  check: Check,
+  style: StyleName,
+  choice: CheckChoice,
+  problems: ConfigProblem[],
+): CheckSettings {
+  const change = styles[style].changes[check.name];
+  const factors = change === false ? {} : (change ?? {});
+  const values: Record<string, ChosenValue> = {};
+  for (const [name, setting] of Object.entries(check.settings)) {
+    values[name] = { value: setting.default * (factors[name] ?? 1), unit: setting.unit };
+  }
+  for (const [name, chosen] of Object.entries(choice.values ?? {})) {
+    const path = `checks.${check.name}.${name}`;
+    const setting = check.settings[name];
+    if (setting === undefined) {
+      const names = Object.keys(check.settings);
+      problems.push({ path, message: `There is no setting of this name.${suggestion(name, names)}` });
+      continue;
+    }
+    const message = outOfBounds(chosen, setting);
+    if (message === null) values[name] = chosen;
+    else problems.push({ path, message });
+  }
+  // A style only sets the default: whoever names a check in a configuration, and does not say "off", wants it.
+  const on = choice.on ?? (change !== false || choice.values !== undefined);
+  return { on, ceiling: choice.tier ?? check.ceiling, values };
+}
+
+function unknownChecks(registry: readonly Check[], config: Config, overrides: Overrides): ConfigProblem[] {
+  const names = registry.map((check) => check.name);
+  const known = new Set(names);
+  const unknown = (name: string) => !known.has(name);
+  const message = (name: string) => `There is no check of this name.${suggestion(name, names)}`;
+  return [
+    ...Object.keys(config.checks ?? {})
+      .filter(unknown)
+      .map((name) => ({ path: `checks.${name}`, message: message(name) })),
+    ...(overrides.only ?? []).filter(unknown).map((name) => ({ path: name, message: message(name) })),
+  ];
+}
