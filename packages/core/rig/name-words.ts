@@ -1,0 +1,89 @@
+/** What one word of a node's name can stand for. */
+export type NameToken =
+  | "pelvis"
+  | "hip"
+  | "root"
+  | "holder"
+  | "spine"
+  | "chest"
+  | "neck"
+  | "head"
+  | "jaw"
+  | "collar"
+  | "shoulder"
+  | "arm"
+  | "upperArm"
+  | "forearm"
+  | "hand"
+  | "finger"
+  | "fingerOrOrder"
+  | "thigh"
+  | "leg"
+  | "shin"
+  | "foot"
+  | "toes"
+  | "tail"
+  | "wing"
+  | "ears"
+  | "hair"
+  | "face"
+  | "prop"
+  | "scene"
+  | "upper"
+  | "lower"
+  | "fore"
+  | "end"
+  | "top"
+  | "aid"
+  | "left"
+  | "right"
+  | "other";
+
+const lists: readonly (readonly [NameToken, string])[] = [
+  ["left", "left lft"],
+  ["right", "right rgt"],
+  ["pelvis", "hips pelvis pelv"],
+  ["hip", "hip"],
+  ["root", "root cog"],
+  ["holder", "reference world global origin armature skeleton master"],
+  ["spine", "spine spinal back torso trunk abdomen abdom ab belly stomach waist lumbar vertebra vertebrae"],
+  ["chest", "chest thorax thoracic ribcage ribs rib sternum"],
+  ["neck", "neck cervical nape"],
+  ["head", "head skull cranium"],
+  ["jaw", "jaw mandible"],
+  ["collar", "clavicle clavicula clav collar collarbone scapula"],
+  ["shoulder", "shoulder shldr"],
+  ["arm", "arm"],
+  ["upperArm", "humerus bicep biceps"],
+  ["forearm", "forearm elbow ulna radius"],
+  ["hand", "hand wrist palm carpus"],
+  ["finger", "finger fingers thumb pinky pinkie knuckle metacarpal phalanx phalange"],
+  ["fingerOrOrder", "index middle ring little"],
+  ["thigh", "thigh femur"],
+  ["leg", "leg"],
+  ["shin", "shin calf shank knee tibia fibula"],
+  ["foot", "foot ankle tarsus talus"],
+  ["toes", "toe toes ball metatarsal metatarsus hallux"],
+  ["tail", "tail"],
+  ["wing", "wing wings"],
+  ["ears", "ear ears"],
+  ["hair", "hair ponytail pigtail pony braid fringe bang bangs forelock mane"],
+  [
+    "face",
+    "eye eyes eyeball eyelid lid brow eyebrow lash lip lips mouth tongue tooth teeth cheek nose nostril",
+  ],
+  ["prop", "prop weapon"],
+  ["scene", "camera cam light lamp spotlight locator floor ground"],
+  ["upper", "upper up upr"],
+  ["lower", "lower low lwr lo"],
+  ["fore", "fore"],
+  ["end", "end nub tip site effector eff"],
+  ["top", "top"],
+  ["aid", "ik pole target twist roll helper aux corrective marker proxy heel"],
+  ["other", "rear base joint bone"],
+];
+
+/** Every word that a name may be made of, and what it stands for. */
+export const nameWords: ReadonlyMap<string, NameToken> = new Map(
+  lists.flatMap(([token, words]) => words.split(" ").map((word) => [word, token] as const)),
+);

@@ -1,0 +1,146 @@
+import { type NameToken, nameWords } from "./name-words.ts";
+
+export type Side = "left" | "right";
+
+/**
+ * What a name calls a node. `arm`, `leg`, `shoulder` and `hip` mean different joints in different rigs and are
+ * settled with the hierarchy ({@link file://./limbs-by-name.ts}).
+ */
+export type PartWord =
+  | "pelvis"
+  | "root"
+  | "holder"
+  | "spine"
+  | "chest"
+  | "neck"
+  | "head"
+  | "jaw"
+  | "collar"
+  | "shoulder"
+  | "arm"
+  | "upperArm"
+  | "forearm"
+  | "hand"
+  | "finger"
+  | "hip"
+  | "thigh"
+  | "leg"
+  | "shin"
+  | "foot"
+  | "toes"
+  | "tail"
+  | "wing"
+  | "ears"
+  | "hair"
+  | "prop"
+  | "scene";
+
+/** What a node's id says of it. */
+export interface NameReading {
+  /** What stands before the last colon, empty if nothing does. */
+  readonly space: string;
+  readonly side: Side | null;
+  readonly word: PartWord | null;
+  /** The tip of a chain rather than a joint, for example an end site. */
+  readonly end: boolean;
+}
+
+/** Reads side and part from a node's id, whatever the habit of writing: `LeftArm`, `arm_l`, `crew:R-upper.arm`. */
+export function readName(id: string): NameReading {
+  const path = id.slice(Math.max(id.lastIndexOf("|"), id.lastIndexOf("/")) + 1);
+  const colon = path.lastIndexOf(":");
+  const tokens: NameToken[] = [];
+  let side: Side | null = null;
+  const words = wordsOf(path.slice(colon + 1));
+  for (const word of words) {
+    for (const token of tokensOf(word, words.length === 1)) {
+      if (token === "left" || token === "right") side ??= token;
+      else tokens.push(token);
+    }
+  }
+  const set = new Set(tokens);
+  return {
+    space: colon > 0 ? path.slice(0, colon) : "",
+    side,
+    word: set.has("aid") ? null : partOfTokens(set, side),
+    end: set.has("end") || (set.has("top") && set.has("head")),
+  };
+}
+
+/** Words of a name, lower case: split at separators, digits and capitals. */
+function wordsOf(name: string): string[] {
+  return (
+    name
+      .match(/\p{Lu}+(?!\p{Ll})|\p{Lu}?\p{Ll}+|\p{Lo}+/gu)
+      ?.map((word) => word.toLowerCase())
+      .filter((word) => word !== "") ?? []
+  );
+}
+
+function tokensOf(word: string, alone: boolean): readonly NameToken[] {
+  const known = nameWords.get(word);
+  if (known !== undefined) return [known];
+  if (!alone && (word === "l" || word === "r")) return [word === "l" ? "left" : "right"];
+  return splitJoined(word) ?? ["other"];
+}
+
+/** Takes words that are written as one apart, such as `leftupleg` or `larm`; null where that does not come out even. */
+function splitJoined(word: string): readonly NameToken[] | null {
+  if (word.length > 40) return null;
+  const best: (NameToken[] | null)[] = new Array(word.length + 1).fill(null);
+  best[0] = [];
+  for (let end = 1; end <= word.length; end++) {
+    for (let start = 0; start < end; start++) {
+      const before = best[start];
+      if (before === null) continue;
+      const part = word.slice(start, end);
+      const edge = start === 0 || end === word.length;
+      const token =
+        end - start === 1
+          ? edge && word.length > 3
+            ? sideOfLetter(part)
+            : undefined
+          : end - start === word.length
+            ? undefined
+            : nameWords.get(part);
+      if (token === undefined) continue;
+      const shortest = best[end];
+      if (shortest === null || before.length + 1 < shortest.length) best[end] = [...before, token];
+    }
+  }
+  return best[word.length];
+}
+
+function sideOfLetter(letter: string): NameToken | undefined {
+  return letter === "l" ? "left" : letter === "r" ? "right" : undefined;
+}
+
+/** Parts in the order in which they win where a name holds several: `arm_l_hand` is a hand. */
+const firstParts = [
+  ...(["hair", "ears", "tail", "wing", "jaw", "hand", "foot", "forearm", "shin", "upperArm"] as const),
+  ...(["thigh", "collar", "shoulder"] as const),
+];
+const lastParts = ["neck", "head", "chest", "spine", "pelvis", "arm", "leg", "prop", "scene"] as const;
+
+function partOfTokens(tokens: ReadonlySet<NameToken>, side: Side | null): PartWord | null {
+  if (tokens.has("face")) return null;
+  if (tokens.has("toes")) return "toes";
+  if (tokens.has("finger")) return "finger";
+  if (tokens.has("fingerOrOrder")) {
+    if (tokens.has("foot")) return "toes";
+    if (tokens.has("hand") || ![...firstParts, ...lastParts].some((part) => tokens.has(part)))
+      return "finger";
+  }
+  if (tokens.has("arm")) {
+    if (tokens.has("lower") || tokens.has("fore")) return "forearm";
+    if (tokens.has("upper")) return "upperArm";
+  }
+  if (tokens.has("leg")) {
+    if (tokens.has("lower")) return "shin";
+    if (tokens.has("upper")) return "thigh";
+  }
+  for (const part of firstParts) if (tokens.has(part)) return part;
+  if (tokens.has("hip")) return side === null ? "pelvis" : "hip";
+  for (const part of lastParts) if (tokens.has(part)) return part;
+  return tokens.has("root") ? "root" : tokens.has("holder") ? "holder" : null;
+}
