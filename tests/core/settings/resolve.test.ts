@@ -1,0 +1,87 @@
+import fc from "fast-check";
+import { describe, expect, test } from "vitest";
+import { registry } from "../../../packages/core/checks/registry.ts";
+import { ConfigError } from "../../../packages/core/settings/config.ts";
+import { defaultSettings, defaultTiers, resolveSettings } from "../../../packages/core/settings/resolve.ts";
+import { type StyleName, styleNames, styles } from "../../../packages/core/settings/styles.ts";
+import { inventedChecks } from "./checks-for-tests.ts";
+
+describe("what is in force", () => {
+  test("without a choice: every check is on, with its own defaults", () => {
+    const settings = defaultSettings(inventedChecks);
+    expect(settings.rate).toBeNull();
+    expect(settings.style).toBe("full");
+    expect(settings.tiers).toEqual(defaultTiers);
+    expect([...settings.checks.keys()]).toEqual(["loose-lace", "torn-hem"]);
+    expect(settings.checks.get("loose-lace")).toEqual({
+      on: true,
+      ceiling: "major",
+      values: {
+        slack: { value: 0.02, unit: "m" },
+        swing: { value: 20, unit: "deg" },
+        beats: { value: 3, unit: "frames" },
+      },
+    });
+  });
+
+  test("a run's choices go before the configuration", () => {
+    const config = { rate: 24, style: "snappy", checks: { "torn-hem": { on: false } } } as const;
+    const settings = resolveSettings(inventedChecks, config, { rate: 30, style: "full", only: ["torn-hem"] });
+    expect(settings.rate).toBe(30);
+    expect(settings.style).toBe("full");
+    expect(settings.checks.get("torn-hem")?.on).toBe(true);
+    expect(settings.checks.get("loose-lace")?.on).toBe(false);
+    expect(resolveSettings(inventedChecks, config).checks.get("torn-hem")?.on).toBe(false);
+  });
+
+  test("one tier moved past the other takes it along; both the wrong way round are refused", () => {
+    expect(resolveSettings(inventedChecks, { tiers: { minor: 0.8 } }).tiers).toEqual({ minor: 0.8, major: 0.8 });
+    expect(resolveSettings(inventedChecks, { tiers: { major: 0.1 } }).tiers).toEqual({ minor: 0.1, major: 0.1 });
+    expect(() => resolveSettings(inventedChecks, { tiers: { minor: 0.8, major: 0.2 } })).toThrow(ConfigError);
+  });
+
+  test.each([
+    [{ checks: { "lose-lace": {} } }, {}, 'Did you mean "loose-lace"?'],
+    [{}, { only: ["torn-hme"] }, 'torn-hme: There is no check of this name. Did you mean "torn-hem"?'],
+    [{ checks: { "torn-hem": { values: { shar: { value: 1, unit: "share" } } } } }, {}, 'Did you mean "share"?'],
+    [{ checks: { "torn-hem": { values: { share: { value: 2, unit: "share" } } } } }, {}, "above the most allowed"],
+    [{ checks: { "torn-hem": { values: { share: { value: Number.NaN, unit: "share" } } } } }, {}, "finite"],
+  ] as const)("%j with %j is refused", (config, overrides, message) => {
+    expect(() => resolveSettings(inventedChecks, config, overrides)).toThrow(message);
+  });
+
+  test("every value within its bounds is taken, every other is refused", () => {
+    fc.assert(
+      fc.property(fc.double({ min: -1, max: 1, noNaN: true }), (value) => {
+        const config = { checks: { "loose-lace": { values: { slack: { value, unit: "m" } } } } } as const;
+        const resolve = () => resolveSettings(inventedChecks, config).checks.get("loose-lace")?.values["slack"];
+        if (value >= 0 && value <= 0.5) expect(resolve()).toEqual({ value, unit: "m" });
+        else expect(resolve).toThrow(ConfigError);
+      }),
+    );
+  });
+});
+
+describe("styles", () => {
+  test.each(styleNames)("%s names settings that exist and stays within their bounds", (style: StyleName) => {
+    for (const [name, change] of Object.entries(styles[style].changes)) {
+      const check = registry.find((other) => other.name === name);
+      // A style may speak of a check that comes later.
+      if (check === undefined || change === false) continue;
+      for (const [settingName, factor] of Object.entries(change)) {
+        const setting = check.settings[settingName];
+        expect(setting, `${style}: ${name}.${settingName}`).toBeDefined();
+        const value = setting.default * factor;
+        expect(value).toBeGreaterThanOrEqual(setting.min ?? Number.NEGATIVE_INFINITY);
+        expect(value).toBeLessThanOrEqual(setting.max ?? Number.POSITIVE_INFINITY);
+      }
+    }
+  });
+});
+
+test("no check names a setting as the configuration names its own switches", () => {
+  for (const check of registry) {
+    expect(Object.keys(check.settings), check.name).not.toContain("on");
+    expect(Object.keys(check.settings), check.name).not.toContain("tier");
+  }
+});
