@@ -1,0 +1,190 @@
+import { sampleCurveWithout } from "../curve/evaluate.ts";
+import type { Curve } from "../document/model.ts";
+import { gridOf } from "../motion/grid.ts";
+import { massCentreOf, subtreeMassOf } from "../motion/mass-centre.ts";
+import type { NoteKey } from "../notes/note.ts";
+import { figuresOf } from "../rig/body.ts";
+import { influenceOf } from "../rig/influence.ts";
+import { chainOf, curveNamesOfNode, worldOf } from "../rig/pose.ts";
+import { rigOf } from "../rig/rig.ts";
+import { rotateBetween } from "../rig/rigid.ts";
+import { curveOf, type Study } from "../study/study.ts";
+import type { Fault } from "./check.ts";
+
+/** Least share of a fault that has to go away with a key for the key to be named. */
+const leastShare = 0.1;
+/** At most so many keys are named in a note. */
+const mostKeys = 6;
+
+type SeriesFault = Exclude<Fault, { kind: "keys" }>;
+
+/**
+ * The keys that cause a fault, the one that causes most first.
+ *
+ * Every channel of every ancestor is tried: its keys near the fault are taken out, the motion that follows is worked
+ * out exactly (see `influenceOf`) and the fault is measured again. What goes away with a key is its share. A channel
+ * is first tried with all of its keys in the fault's frames at once, since a fault may be held by several.
+ * @returns empty where no key changes the fault
+ */
+export function causesOf(study: Study, fault: Fault | null): readonly NoteKey[] {
+  if (fault === null) return [];
+  if (fault.kind === "keys") {
+    return fault.keys.flatMap((key) => {
+      const curve = curveOf(study, `${key.node} ${key.channel}`);
+      return curve === null ? [] : [{ ...key, frame: curve.frames[key.index] }];
+    });
+  }
+  const trial = new Trial(study, fault);
+  if (!(trial.before > 0)) return [];
+  const found: (NoteKey & { channelShare: number })[] = [];
+  for (const { node, curve } of candidateCurves(study, fault)) {
+    const [first, last] = keysNear(curve, trial.frames, fault);
+    if (first > last) continue;
+    const channelShare = trial.shareOf(node, curve, first, last);
+    if (channelShare < leastShare) continue;
+    // A channel keyed on every frame of a long fault would cost one trial per key for shares that are all alike.
+    const single = last - first < 12;
+    for (let index = first; index <= last; index++) {
+      const share = !single
+        ? channelShare / (last - first + 1)
+        : first === last
+          ? channelShare
+          : trial.shareOf(node, curve, index, index);
+      found.push({
+        node: curve.node,
+        channel: curve.channel,
+        index,
+        frame: curve.frames[index],
+        share,
+        channelShare,
+      });
+    }
+  }
+  // A key that mends the fault alone comes before one that does so only with its neighbours.
+  found.sort((a, b) => b.channelShare + b.share - (a.channelShare + a.share));
+  return found
+    .filter((key) => key.share >= leastShare || key.channelShare >= 3 * leastShare)
+    .slice(0, mostKeys)
+    .map(({ channelShare: _, ...key }) => ({ ...key, share: Math.min(1, Math.max(0, key.share)) }));
+}
+
+/** Curves that can move the fault's subject: those of its ancestors, or of all nodes of a figure with mass below. */
+function candidateCurves(study: Study, fault: SeriesFault): { node: number; curve: Curve }[] {
+  const rig = rigOf(study);
+  const nodes =
+    fault.kind === "massCentre" ? massCarriers(study, fault.subject) : chainOf(rig, fault.subject);
+  const curves: { node: number; curve: Curve }[] = [];
+  for (const node of nodes) {
+    for (const name of curveNamesOfNode(study, node)) {
+      const curve = curveOf(study, name);
+      if (curve === null || curve.frames.length < 2) continue;
+      const turnsOnly = curve.channel.startsWith("rotate") || curve.channel.startsWith("scale");
+      if (fault.kind === "position" && node === fault.subject && turnsOnly) continue;
+      if (fault.kind === "orientation" && !curve.channel.startsWith("rotate")) continue;
+      curves.push({ node, curve });
+    }
+  }
+  return curves;
+}
+
+function massCarriers(study: Study, figure: number): readonly number[] {
+  const { nodes } = figuresOf(study)[figure];
+  return nodes.filter((node) => subtreeMassOf(study, figure, node).share > 0.02);
+}
+
+/** Indices of the keys within the fault's frames; where there are none, of the two keys around it. */
+function keysNear(curve: Curve, frames: Float64Array, fault: SeriesFault): [number, number] {
+  const { frames: keys } = curve;
+  const from = frames[fault.from] - 0.5;
+  const to = frames[fault.to] + 0.5;
+  let first = lowerBound(keys, from);
+  let last = lowerBound(keys, to) - 1;
+  if (first > last) {
+    first = Math.max(0, first - 1);
+    last = Math.min(keys.length - 1, last + 1);
+  }
+  // Taking out every key of a curve leaves nothing to compare with.
+  if (first === 0 && last === keys.length - 1)
+    return keys.length > 2 ? [1, keys.length - 2] : [keys.length - 1, keys.length - 1];
+  return [first, last];
+}
+
+/** Index of the first key at or after a frame. */
+function lowerBound(keys: Float64Array, frame: number): number {
+  let low = 0;
+  let high = keys.length;
+  while (low < high) {
+    const middle = (low + high) >> 1;
+    if (keys[middle] < frame) low = middle + 1;
+    else high = middle;
+  }
+  return low;
+}
+
+/** Measures a fault with keys taken out. */
+class Trial {
+  readonly frames: Float64Array;
+  /** Strength with all keys in place. */
+  readonly before: number;
+  private readonly study: Study;
+  private readonly fault: SeriesFault;
+  private readonly base: Float64Array;
+  private readonly series: Float64Array;
+  private readonly times: Float64Array;
+
+  constructor(study: Study, fault: SeriesFault) {
+    this.study = study;
+    this.fault = fault;
+    this.frames = gridOf(study).frames;
+    this.times = this.frames.subarray(fault.lo, fault.hi + 1);
+    const width = fault.kind === "orientation" ? 4 : 3;
+    const whole =
+      fault.kind === "massCentre"
+        ? massCentreOf(study, fault.subject)
+        : fault.kind === "position"
+          ? worldOf(study, fault.subject).position
+          : worldOf(study, fault.subject).orientation;
+    this.base = whole.subarray(fault.lo * width, (fault.hi + 1) * width);
+    this.series = new Float64Array(this.base.length);
+    this.before = fault.strength(this.base);
+  }
+
+  /** Share of the fault that goes away when keys first..last of a curve are taken out; below 0 where it grows. */
+  shareOf(node: number, curve: Curve, first: number, last: number): number {
+    const { study, fault, series, times } = this;
+    const replacement = new Float64Array(times.length * curve.width);
+    sampleCurveWithout(curve, first, last, times, replacement);
+    const { lo, hi } = fault;
+    if (fault.kind === "position") {
+      influenceOf(study, node, curve.channel, lo, hi, replacement, fault.subject, series, null);
+    } else if (fault.kind === "orientation") {
+      influenceOf(study, node, curve.channel, lo, hi, replacement, fault.subject, null, series);
+    } else {
+      this.moveMassCentre(node, curve, replacement);
+    }
+    return 1 - fault.strength(series) / this.before;
+  }
+
+  /** The centre of mass moves with the mass below the changed node, which moves as one rigid piece. */
+  private moveMassCentre(node: number, curve: Curve, replacement: Float64Array): void {
+    const { study, fault, series, base } = this;
+    const { lo, hi } = fault;
+    const count = hi - lo + 1;
+    const pivot = new Float64Array(3 * count);
+    const turn = new Float64Array(4 * count);
+    influenceOf(study, node, curve.channel, lo, hi, replacement, node, pivot, turn);
+    const world = worldOf(study, node);
+    const { share, position } = subtreeMassOf(study, fault.subject, node);
+    const moved = new Float64Array(3);
+    for (let i = 0; i < count; i++) {
+      const p = 3 * (lo + i);
+      const x = position[p] - world.position[p];
+      const y = position[p + 1] - world.position[p + 1];
+      const z = position[p + 2] - world.position[p + 2];
+      rotateBetween(world.orientation, 4 * (lo + i), turn, 4 * i, x, y, z, moved);
+      series[3 * i] = base[3 * i] + share * (pivot[3 * i] + moved[0] - position[p]);
+      series[3 * i + 1] = base[3 * i + 1] + share * (pivot[3 * i + 1] + moved[1] - position[p + 1]);
+      series[3 * i + 2] = base[3 * i + 2] + share * (pivot[3 * i + 2] + moved[2] - position[p + 2]);
+    }
+  }
+}

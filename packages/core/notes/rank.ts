@@ -1,0 +1,66 @@
+import type { BodyPart } from "../document/schema.ts";
+import type { ResolvedSettings } from "../settings/settings.ts";
+import { type Tier, tiers } from "./note.ts";
+
+/** What ranking looks at. */
+export interface Seen {
+  /** How large the fault is, in body heights. */
+  readonly size: number;
+  /** How many judged seconds it lasts. */
+  readonly seconds: number;
+  /** How far past the threshold: 1 stands at it. */
+  readonly excess: number;
+  /** The part on which it shows, null where it has none. */
+  readonly part: BodyPart | null;
+}
+
+/** Below this share of body height nothing is seen; 2.5 mm of a grown person (common practice: a pixel or two). */
+const leastSeen = 0.0015;
+/** From here on a fault is as plain as it gets: 12 cm of a grown person (common practice). */
+const plainlySeen = 0.07;
+
+/**
+ * How much a fault matters, 0 to 1: what is seen counts most, then how far past its threshold it is, then how long
+ * it lasts, all scaled by how much of the figure hangs on the part. The shares are common practice, not measured.
+ */
+export function weightOf(seen: Seen): number {
+  const visible = clamp(
+    Math.log(Math.max(seen.size, leastSeen) / leastSeen) / Math.log(plainlySeen / leastSeen),
+  );
+  const past = 1 - 1 / (1 + Math.max(0, seen.excess - 1));
+  const lasting = clamp(seen.seconds / 0.5);
+  return clamp((0.15 + 0.45 * visible + 0.3 * past + 0.1 * lasting) * heaviness(seen.part));
+}
+
+/** How much of a shot's weight hangs on a part. */
+function heaviness(part: BodyPart | null): number {
+  switch (part) {
+    case "root":
+    case "spine":
+    case "chest":
+    case "head":
+    case "leftFoot":
+    case "rightFoot":
+      return 1;
+    case "leftFingers":
+    case "rightFingers":
+    case "leftToes":
+    case "rightToes":
+    case "hair":
+    case "ears":
+    case "jaw":
+      return 0.65;
+    default:
+      return 0.9;
+  }
+}
+
+/** The tier of a weight, no higher than the check's ceiling. */
+export function tierOf(weight: number, ceiling: Tier, limits: ResolvedSettings["tiers"]): Tier {
+  const byWeight: Tier = weight >= limits.major ? "major" : weight >= limits.minor ? "minor" : "polish";
+  return tiers.indexOf(byWeight) < tiers.indexOf(ceiling) ? ceiling : byWeight;
+}
+
+function clamp(value: number): number {
+  return Math.min(1, Math.max(0, value));
+}
