@@ -1,0 +1,46 @@
+import type { Curve } from "../document/model.ts";
+import { allKeys, type Keys, keysWithout } from "./keys.ts";
+import { sampleQuaternions } from "./quaternions.ts";
+import { sampleScalars } from "./scalars.ts";
+
+/**
+ * Values of a curve at ascending times. Before its first and after its last key a curve holds; at a key's own time the
+ * value is the key's, and where keys share a time, the last one's. A curve without keys gives NaN.
+ * @param times document frames, ascending
+ * @param out `curve.width` numbers per time
+ */
+export function sampleCurve(curve: Curve, times: Float64Array, out: Float64Array): void {
+  sampleKeys(allKeys(curve), times, out);
+}
+
+/** The value of a curve of width 1 at a frame. */
+export function valueAt(curve: Curve, frame: number): number {
+  oneTime[0] = frame;
+  sampleKeys(allKeys(curve), oneTime, oneValue);
+  return oneValue[0];
+}
+
+/**
+ * Values of a curve as they would be if the keys first to last (indices, both included) were taken out; smooth slopes
+ * beside the gap are those of the keys that are left.
+ * @param times document frames, ascending
+ * @param out `curve.width` numbers per time
+ */
+export function sampleCurveWithout(
+  curve: Curve,
+  first: number,
+  last: number,
+  times: Float64Array,
+  out: Float64Array,
+): void {
+  sampleKeys(keysWithout(curve, first, last), times, out);
+}
+
+const oneTime = new Float64Array(1);
+const oneValue = new Float64Array(4);
+
+function sampleKeys(keys: Keys, times: Float64Array, out: Float64Array): void {
+  if (keys.start > keys.end) out.fill(Number.NaN, 0, keys.curve.width * times.length);
+  else if (keys.curve.width === 1) sampleScalars(keys, times, out);
+  else sampleQuaternions(keys, times, out);
+}

@@ -1,0 +1,111 @@
+import { gridOf } from "../motion/grid.ts";
+import { headerOf, measure, type Study } from "../study/study.ts";
+import { type LocalSeries, localScaleOf, localShiftOf, localTurnOf } from "./local.ts";
+import { rigOf } from "./rig.ts";
+import { metresPerUnitOf } from "./stature.ts";
+import { composeOrientation, composePosition, linearSeries } from "./world.ts";
+
+export { curveNamesOfNode } from "./channels.ts";
+export { chainOf, subtreeOf } from "./rig.ts";
+
+/** A node's path and orientation in the world, one entry per grid sample: metres, y up, right-handed. */
+export interface World {
+  /** 3 numbers per sample, metres. */
+  readonly position: Float64Array;
+  /** 4 numbers per sample, [x, y, z, w]: the turns of the whole chain, without its scales. */
+  readonly orientation: Float64Array;
+  /**
+   * 9 numbers per sample, row by row: the turns and scales of the whole chain, the node's own included, as it acts on
+   * what hangs below it; null where no node of the chain is scaled. Turns under an uneven scale shear.
+   */
+  readonly linear: Float64Array | null;
+  /** Whether no curve drives the node or anything above it: every sample is alike. */
+  readonly still: boolean;
+}
+
+/** Translation of a node against its parent, 3 numbers per sample, document units. */
+export const localTranslationOf = measure(
+  "local translation",
+  (study, node: number): Float64Array => everySample(study, localShiftOf(study, node)),
+);
+
+/** Turn of a node against its parent, orient included, 4 numbers per sample. */
+export const localRotationOf = measure(
+  "local rotation",
+  (study, node: number): Float64Array => everySample(study, localTurnOf(study, node)),
+);
+
+/** A node's world motion, worked out from its parent's by one pass over the samples. */
+export const worldOf = measure("world", (study, node: number): World => {
+  const rig = rigOf(study);
+  const up = rig.parent[node];
+  if (rig.depth[node] >= levels && rig.depth[node] % levels === 0) askFromTheRoot(study, node);
+  const parent = up < 0 ? outerWorldOf(study, undefined) : worldOf(study, up);
+  const count = gridOf(study).count;
+  const shift = localShiftOf(study, node);
+  const turn = localTurnOf(study, node);
+  const scale = localScaleOf(study, node);
+  const still = parent.still && shift.still && turn.still && (scale?.still ?? true);
+  const computed = still ? 1 : count;
+  const position = new Float64Array(3 * count);
+  const metres = metresPerUnitOf(study);
+  composePosition(parent, shift, metres, position, 0, 0, computed);
+  const sharesTurn = turn.still && turn.values[3] === 1;
+  const orientation = sharesTurn ? parent.orientation : new Float64Array(4 * count);
+  if (!sharesTurn) composeOrientation(parent, turn, orientation, 0, 0, computed);
+  const linear = linearSeries(parent, turn, scale, count, computed);
+  if (still) {
+    repeatFirst(position, 3);
+    if (!sharesTurn) repeatFirst(orientation, 4);
+    if (linear !== null) repeatFirst(linear, 9);
+  }
+  return { position, orientation, linear, still };
+});
+
+const half = Math.SQRT1_2;
+
+/** Turns that lead from a document's axes to y up: z up maps (x, y, z) to (x, z, -y), x up to (-y, x, z). */
+const axisTurns = { x: [0, 0, half, half], y: [0, 0, 0, 1], z: [-half, 0, 0, half] } as const;
+
+/** What roots hang on: the world's origin, turned from the document's axes to y up. */
+export const outerWorldOf = measure(
+  "outer world",
+  (study, _: undefined): World => {
+    const count = gridOf(study).count;
+    const orientation = new Float64Array(4 * count);
+    orientation.set(axisTurns[headerOf(study).space?.up ?? "y"]);
+    repeatFirst(orientation, 4);
+    return { position: new Float64Array(3 * count), orientation, linear: null, still: true };
+  },
+  sameWorld,
+);
+
+/** Levels of a hierarchy that are worked out by recursion at a time. */
+const levels = 64;
+
+/** Asks for ancestors at some levels, the highest first, so that a very deep chain does not fill the call stack. */
+function askFromTheRoot(study: Study, node: number): void {
+  const { parent, depth } = rigOf(study);
+  const waiting: number[] = [];
+  for (let at = parent[node]; at >= 0; at = parent[at]) if (depth[at] % levels === 0) waiting.push(at);
+  for (let at = waiting.pop(); at !== undefined; at = waiting.pop()) worldOf(study, at);
+}
+
+function everySample(study: Study, local: LocalSeries): Float64Array {
+  if (!local.still) return local.values;
+  const width = local.values.length;
+  const series = new Float64Array(width * gridOf(study).count);
+  series.set(local.values);
+  repeatFirst(series, width);
+  return series;
+}
+
+/** Copies the first `width` numbers over the whole of a series. */
+function repeatFirst(series: Float64Array, width: number): void {
+  for (let filled = width; filled < series.length; filled *= 2) series.copyWithin(filled, 0, filled);
+}
+
+function sameWorld(a: World, b: World): boolean {
+  const { length } = a.orientation;
+  return length === b.orientation.length && [0, 1, 2, 3].every((k) => a.orientation[k] === b.orientation[k]);
+}

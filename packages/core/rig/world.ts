@@ -1,0 +1,120 @@
+import type { LocalSeries } from "./local.ts";
+import type { World } from "./pose.ts";
+import { rotateVector } from "./quaternion.ts";
+
+/**
+ * World positions from the parent's world and the node's shift.
+ * @param metres metres per unit of the shift
+ * @param at offset in `out` of the sample `from`, in samples
+ */
+export function composePosition(
+  parent: World,
+  shift: LocalSeries,
+  metres: number,
+  out: Float64Array,
+  at: number,
+  from: number,
+  to: number,
+): void {
+  const { position, orientation, linear } = parent;
+  const { values } = shift;
+  const stride = shift.still ? 0 : 3;
+  for (let i = from; i < to; i++) {
+    const vx = metres * values[stride * i];
+    const vy = metres * values[stride * i + 1];
+    const vz = metres * values[stride * i + 2];
+    const io = 3 * (at + i - from);
+    const ip = 3 * i;
+    if (linear === null) {
+      const iq = 4 * i;
+      const x = orientation[iq];
+      const y = orientation[iq + 1];
+      const z = orientation[iq + 2];
+      const w = orientation[iq + 3];
+      const tx = 2 * (y * vz - z * vy);
+      const ty = 2 * (z * vx - x * vz);
+      const tz = 2 * (x * vy - y * vx);
+      out[io] = position[ip] + vx + w * tx + y * tz - z * ty;
+      out[io + 1] = position[ip + 1] + vy + w * ty + z * tx - x * tz;
+      out[io + 2] = position[ip + 2] + vz + w * tz + x * ty - y * tx;
+    } else {
+      const il = 9 * i;
+      out[io] = position[ip] + linear[il] * vx + linear[il + 1] * vy + linear[il + 2] * vz;
+      out[io + 1] = position[ip + 1] + linear[il + 3] * vx + linear[il + 4] * vy + linear[il + 5] * vz;
+      out[io + 2] = position[ip + 2] + linear[il + 6] * vx + linear[il + 7] * vy + linear[il + 8] * vz;
+    }
+  }
+}
+
+/** World orientations: the parent's times the node's turn; offsets as in {@link composePosition}. */
+export function composeOrientation(
+  parent: World,
+  turn: LocalSeries,
+  out: Float64Array,
+  at: number,
+  from: number,
+  to: number,
+): void {
+  const a = parent.orientation;
+  const b = turn.values;
+  const stride = turn.still ? 0 : 4;
+  for (let i = from; i < to; i++) {
+    const ia = 4 * i;
+    const ib = stride * i;
+    const io = 4 * (at + i - from);
+    const ax = a[ia];
+    const ay = a[ia + 1];
+    const az = a[ia + 2];
+    const aw = a[ia + 3];
+    const bx = b[ib];
+    const by = b[ib + 1];
+    const bz = b[ib + 2];
+    const bw = b[ib + 3];
+    out[io] = aw * bx + ax * bw + ay * bz - az * by;
+    out[io + 1] = aw * by - ax * bz + ay * bw + az * bx;
+    out[io + 2] = aw * bz + ax * by - ay * bx + az * bw;
+    out[io + 3] = aw * bw - ax * bx - ay * by - az * bz;
+  }
+}
+
+/**
+ * The linear parts of a node, row by row: the parent's times turn times scale; null where neither the parent's chain
+ * nor the node is scaled.
+ * @param computed number of samples to work out, the first of `count`
+ */
+export function linearSeries(
+  parent: World,
+  turn: LocalSeries,
+  scale: LocalSeries | null,
+  count: number,
+  computed: number,
+): Float64Array | null {
+  if (parent.linear === null && scale === null) return null;
+  const out = new Float64Array(9 * count);
+  const column = new Float64Array(3);
+  const turnStride = turn.still ? 0 : 4;
+  const scaleStride = scale === null || scale.still ? 0 : 3;
+  for (let i = 0; i < computed; i++) {
+    for (let c = 0; c < 3; c++) {
+      column[0] = column[1] = column[2] = 0;
+      column[c] = scale === null ? 1 : scale.values[scaleStride * i + c];
+      rotateVector(turn.values, turnStride * i, column, 0, column, 0);
+      if (parent.linear === null) rotateVector(parent.orientation, 4 * i, column, 0, column, 0);
+      else multiplyMatrix(parent.linear, 9 * i, column);
+      out[9 * i + c] = column[0];
+      out[9 * i + 3 + c] = column[1];
+      out[9 * i + 6 + c] = column[2];
+    }
+  }
+  return out;
+}
+
+/** v = M · v for a matrix that stands row by row. */
+function multiplyMatrix(m: Float64Array, im: number, v: Float64Array): void {
+  const x = v[0];
+  const y = v[1];
+  const z = v[2];
+  v[0] = m[im] * x + m[im + 1] * y + m[im + 2] * z;
+  v[1] = m[im + 3] * x + m[im + 4] * y + m[im + 5] * z;
+  v[2] = m[im + 6] * x + m[im + 7] * y + m[im + 8] * z;
+}
