@@ -3,25 +3,11 @@ import { headerOf, measure, type Study } from "../study/study.ts";
 import { type LocalSeries, localScaleOf, localShiftOf, localTurnOf } from "./local.ts";
 import { rigOf } from "./rig.ts";
 import { metresPerUnitOf } from "./stature.ts";
-import { composeOrientation, composePosition, linearSeries } from "./world.ts";
+import { composeOrientation, composePosition, linearSeries, type World } from "./world.ts";
 
 export { curveNamesOfNode } from "./channels.ts";
 export { chainOf, subtreeOf } from "./rig.ts";
-
-/** A node's path and orientation in the world, one entry per grid sample: metres, y up, right-handed. */
-export interface World {
-  /** 3 numbers per sample, metres. */
-  readonly position: Float64Array;
-  /** 4 numbers per sample, [x, y, z, w]: the turns of the whole chain, without its scales. */
-  readonly orientation: Float64Array;
-  /**
-   * 9 numbers per sample, row by row: the turns and scales of the whole chain, the node's own included, as it acts on
-   * what hangs below it; null where no node of the chain is scaled. Turns under an uneven scale shear.
-   */
-  readonly linear: Float64Array | null;
-  /** Whether no curve drives the node or anything above it: every sample is alike. */
-  readonly still: boolean;
-}
+export type { World } from "./world.ts";
 
 /** Translation of a node against its parent, 3 numbers per sample, document units. */
 export const localTranslationOf = measure(
@@ -49,10 +35,10 @@ export const worldOf = measure("world", (study, node: number): World => {
   const computed = still ? 1 : count;
   const position = new Float64Array(3 * count);
   const metres = metresPerUnitOf(study);
-  composePosition(parent, shift, metres, position, 0, 0, computed);
+  composePosition(parent, shift, metres, position, computed);
   const sharesTurn = turn.still && turn.values[3] === 1;
   const orientation = sharesTurn ? parent.orientation : new Float64Array(4 * count);
-  if (!sharesTurn) composeOrientation(parent, turn, orientation, 0, 0, computed);
+  if (!sharesTurn) composeOrientation(parent, turn, orientation, computed);
   const linear = linearSeries(parent, turn, scale, count, computed);
   if (still) {
     repeatFirst(position, 3);

@@ -1,30 +1,41 @@
 import type { LocalSeries } from "./local.ts";
-import type { World } from "./pose.ts";
 import { rotateVector } from "./quaternion.ts";
+
+/** A node's path and orientation in the world, one entry per grid sample: metres, y up, right-handed. */
+export interface World {
+  /** 3 numbers per sample, metres. */
+  readonly position: Float64Array;
+  /** 4 numbers per sample, [x, y, z, w]: the turns of the whole chain, without its scales. */
+  readonly orientation: Float64Array;
+  /**
+   * 9 numbers per sample, row by row: the turns and scales of the whole chain, the node's own included, as it acts on
+   * what hangs below it; null where no node of the chain is scaled. Turns under an uneven scale shear.
+   */
+  readonly linear: Float64Array | null;
+  /** Whether no curve drives the node or anything above it: every sample is alike. */
+  readonly still: boolean;
+}
 
 /**
  * World positions from the parent's world and the node's shift.
  * @param metres metres per unit of the shift
- * @param at offset in `out` of the sample `from`, in samples
+ * @param computed number of samples to work out, from the first
  */
 export function composePosition(
   parent: World,
   shift: LocalSeries,
   metres: number,
   out: Float64Array,
-  at: number,
-  from: number,
-  to: number,
+  computed: number,
 ): void {
   const { position, orientation, linear } = parent;
   const { values } = shift;
   const stride = shift.still ? 0 : 3;
-  for (let i = from; i < to; i++) {
+  for (let i = 0; i < computed; i++) {
     const vx = metres * values[stride * i];
     const vy = metres * values[stride * i + 1];
     const vz = metres * values[stride * i + 2];
-    const io = 3 * (at + i - from);
-    const ip = 3 * i;
+    const io = 3 * i;
     if (linear === null) {
       const iq = 4 * i;
       const x = orientation[iq];
@@ -34,34 +45,32 @@ export function composePosition(
       const tx = 2 * (y * vz - z * vy);
       const ty = 2 * (z * vx - x * vz);
       const tz = 2 * (x * vy - y * vx);
-      out[io] = position[ip] + vx + w * tx + y * tz - z * ty;
-      out[io + 1] = position[ip + 1] + vy + w * ty + z * tx - x * tz;
-      out[io + 2] = position[ip + 2] + vz + w * tz + x * ty - y * tx;
+      out[io] = position[io] + vx + w * tx + y * tz - z * ty;
+      out[io + 1] = position[io + 1] + vy + w * ty + z * tx - x * tz;
+      out[io + 2] = position[io + 2] + vz + w * tz + x * ty - y * tx;
     } else {
       const il = 9 * i;
-      out[io] = position[ip] + linear[il] * vx + linear[il + 1] * vy + linear[il + 2] * vz;
-      out[io + 1] = position[ip + 1] + linear[il + 3] * vx + linear[il + 4] * vy + linear[il + 5] * vz;
-      out[io + 2] = position[ip + 2] + linear[il + 6] * vx + linear[il + 7] * vy + linear[il + 8] * vz;
+      out[io] = position[io] + linear[il] * vx + linear[il + 1] * vy + linear[il + 2] * vz;
+      out[io + 1] = position[io + 1] + linear[il + 3] * vx + linear[il + 4] * vy + linear[il + 5] * vz;
+      out[io + 2] = position[io + 2] + linear[il + 6] * vx + linear[il + 7] * vy + linear[il + 8] * vz;
     }
   }
 }
 
-/** World orientations: the parent's times the node's turn; offsets as in {@link composePosition}. */
+/** World orientations: the parent's times the node's turn; `computed` as in {@link composePosition}. */
 export function composeOrientation(
   parent: World,
   turn: LocalSeries,
   out: Float64Array,
-  at: number,
-  from: number,
-  to: number,
+  computed: number,
 ): void {
   const a = parent.orientation;
   const b = turn.values;
   const stride = turn.still ? 0 : 4;
-  for (let i = from; i < to; i++) {
+  for (let i = 0; i < computed; i++) {
     const ia = 4 * i;
     const ib = stride * i;
-    const io = 4 * (at + i - from);
+    const io = 4 * i;
     const ax = a[ia];
     const ay = a[ia + 1];
     const az = a[ia + 2];

@@ -1,0 +1,253 @@
+import type { Channel } from "../document/model.ts";
+import { rotationOrders } from "../document/schema.ts";
+import { curveName, type Study } from "../study/study.ts";
+import { channelSeriesOf } from "./channels.ts";
+import { type LocalSeries, localScaleOf, localShiftOf, localTurnOf, quaternionSeries } from "./local.ts";
+import { outerWorldOf, worldOf } from "./pose.ts";
+import { multiplyQuaternions, rotateVector } from "./quaternion.ts";
+import { chainOf, isAbove, type Rig, radiansPerUnitOf, rigOf } from "./rig.ts";
+import { metresPerUnitOf } from "./stature.ts";
+import type { World } from "./world.ts";
+
+/**
+ * The world motion that a node would have, over some samples, if one channel of one of its ancestors (or its own) had
+ * other values there.
+ *
+ * Nothing but that channel changes, so the node moves with the ancestor as one piece: a rotate channel turns it about
+ * the world axis of the channel's own turn through the ancestor's pivot, by the difference of the angles; a translate
+ * channel shifts it along the axes of the ancestor's parent. Where the chain is scaled the piece is not rigid, and its
+ * positions are worked out down the chain instead.
+ * @param ancestor rig index of the node whose channel changes; of a node that is not above `node`, nothing changes
+ * @param lo first grid sample, `hi` the last one, both included
+ * @param replacement the channel's values for the samples lo to hi, document units; 4 numbers each for `rotate`
+ * @param outPosition receives 3 numbers per sample from lo to hi, metres
+ * @param outOrientation receives 4 numbers per sample from lo to hi
+ */
+export function influenceOf(
+  study: Study,
+  ancestor: number,
+  channel: Channel,
+  lo: number,
+  hi: number,
+  replacement: Float64Array,
+  node: number,
+  outPosition: Float64Array | null,
+  outOrientation: Float64Array | null,
+): void {
+  const rig = rigOf(study);
+  const world = worldOf(study, node);
+  outPosition?.set(world.position.subarray(3 * lo, 3 * hi + 3));
+  outOrientation?.set(world.orientation.subarray(4 * lo, 4 * hi + 4));
+  if (!isAbove(rig, ancestor, node)) return;
+  const up = rig.parent[ancestor];
+  const outer = up < 0 ? outerWorldOf(study, undefined) : worldOf(study, up);
+  const span: Span = { study, ancestor, lo, hi, replacement };
+  const axis = "xyz".indexOf(channel[channel.length - 1]);
+  if (channel.startsWith("translate")) {
+    if (outPosition !== null) shiftPositions(span, channel, axis, outer, outPosition);
+  } else if (channel.startsWith("scale")) {
+    if (outPosition !== null && node !== ancestor) {
+      positionsDownChain(span, outer, node, outPosition, (i, _turn, scale) => {
+        scale[axis] = replacement[i - lo];
+      });
+    }
+  } else {
+    turnSubject(span, channel, axis, outer, node, outPosition, outOrientation);
+  }
+}
+
+interface Span {
+  readonly study: Study;
+  readonly ancestor: number;
+  readonly lo: number;
+  readonly hi: number;
+  readonly replacement: Float64Array;
+}
+
+/** Adds the way that the ancestor's parent gives to the difference of one translation. */
+function shiftPositions(span: Span, channel: Channel, axis: number, outer: World, out: Float64Array): void {
+  const { study, ancestor, lo, hi, replacement } = span;
+  const series = seriesOf(study, ancestor, channel);
+  const rest = rigOf(study).offset[3 * ancestor + axis];
+  const metres = metresPerUnitOf(study);
+  const way = new Float64Array(3);
+  for (let i = lo; i <= hi; i++) {
+    const difference = replacement[i - lo] - (series === null ? rest : series[i]);
+    if (difference === 0) continue;
+    way.fill(0);
+    way[axis] = difference * metres;
+    applyLinear(outer, i, way);
+    for (let k = 0; k < 3; k++) out[3 * (i - lo) + k] += way[k];
+  }
+}
+
+/** Turns the subject by what a rotate channel's other values turn the ancestor by. */
+function turnSubject(
+  span: Span,
+  channel: Channel,
+  axis: number,
+  outer: World,
+  node: number,
+  outPosition: Float64Array | null,
+  outOrientation: Float64Array | null,
+): void {
+  const { study, ancestor, lo, hi } = span;
+  const turnAt = channel === "rotate" ? quaternionTurns(span) : axisTurns(span, channel, axis);
+  if (turnAt === null) return;
+  const isMoved = node !== ancestor;
+  const pivot = worldOf(study, ancestor);
+  const isScaled = isMoved && worldOf(study, rigOf(study).parent[node]).linear !== null;
+  const turn = new Float64Array(4);
+  const back = new Float64Array(4);
+  const arm = new Float64Array(3);
+  for (let i = lo; i <= hi; i++) {
+    if (!turnAt(i, turn)) continue;
+    // From the parent's axes to the world's: outer · turn · outer⁻¹.
+    for (let k = 0; k < 4; k++)
+      back[k] = k < 3 ? -outer.orientation[4 * i + k] : outer.orientation[4 * i + k];
+    multiplyQuaternions(outer.orientation, 4 * i, turn, 0, turn, 0);
+    multiplyQuaternions(turn, 0, back, 0, turn, 0);
+    const at = i - lo;
+    if (outOrientation !== null) multiplyQuaternions(turn, 0, outOrientation, 4 * at, outOrientation, 4 * at);
+    if (outPosition === null || !isMoved || isScaled) continue;
+    for (let k = 0; k < 3; k++) arm[k] = outPosition[3 * at + k] - pivot.position[3 * i + k];
+    rotateVector(turn, 0, arm, 0, arm, 0);
+    for (let k = 0; k < 3; k++) outPosition[3 * at + k] = pivot.position[3 * i + k] + arm[k];
+  }
+  if (outPosition !== null && isScaled) {
+    positionsDownChain(span, outer, node, outPosition, (i, own) => {
+      if (turnAt(i, turn)) multiplyQuaternions(turn, 0, own, 0, own, 0);
+    });
+  }
+}
+
+/** Writes, for a sample, the turn in the axes of the ancestor's parent; false where nothing changes. */
+type TurnAt = (sample: number, out: Float64Array) => boolean;
+
+/** Turns of one axis channel; null where a quaternion curve stands in place of the axis channels. */
+function axisTurns(span: Span, channel: Channel, axis: number): TurnAt | null {
+  const { study, ancestor, lo, replacement } = span;
+  if (quaternionSeries(study, ancestor) !== null) return null;
+  const rig = rigOf(study);
+  const order = rotationOrders[rig.order[ancestor]];
+  const place = order.indexOf("xyz"[axis]);
+  const outerAxis = "xyz".indexOf(order[0]);
+  const outerSeries = seriesOf(study, ancestor, `rotate.${order[0]}` as Channel);
+  const outerRest = rig.restRotation[3 * ancestor + outerAxis];
+  const series = seriesOf(study, ancestor, channel);
+  const rest = rig.restRotation[3 * ancestor + axis];
+  const toRadians = radiansPerUnitOf(study);
+  const turns = localTurnOf(study, ancestor);
+  const direction = new Float64Array(3);
+  const outerTurn = new Float64Array(4);
+  return (i, out) => {
+    const before = series === null ? rest : series[i] * toRadians;
+    const difference = replacement[i - lo] * toRadians - before;
+    if (difference === 0) return false;
+    // The axis stands where the turns that come before it in the order have brought it.
+    direction.fill(0);
+    direction[axis] = 1;
+    if (place === 2) rotateVector(turns.values, turns.still ? 0 : 4 * i, direction, 0, direction, 0);
+    else {
+      if (place === 1) {
+        const angle = outerSeries === null ? outerRest : outerSeries[i] * toRadians;
+        outerTurn.fill(0);
+        outerTurn[outerAxis] = Math.sin(0.5 * angle);
+        outerTurn[3] = Math.cos(0.5 * angle);
+        rotateVector(outerTurn, 0, direction, 0, direction, 0);
+      }
+      rotateVector(rig.orient, 4 * ancestor, direction, 0, direction, 0);
+    }
+    const sine = Math.sin(0.5 * difference);
+    for (let k = 0; k < 3; k++) out[k] = sine * direction[k];
+    out[3] = Math.cos(0.5 * difference);
+    return true;
+  };
+}
+
+/** Turns of other quaternions: orient · replacement · (the turn as it is)⁻¹. */
+function quaternionTurns(span: Span): TurnAt {
+  const { study, ancestor, lo, replacement } = span;
+  const { orient } = rigOf(study);
+  const turns = localTurnOf(study, ancestor);
+  const back = new Float64Array(4);
+  return (i, out) => {
+    const at = turns.still ? 0 : 4 * i;
+    for (let k = 0; k < 3; k++) back[k] = -turns.values[at + k];
+    back[3] = turns.values[at + 3];
+    multiplyQuaternions(orient, 4 * ancestor, replacement, 4 * (i - lo), out, 0);
+    multiplyQuaternions(out, 0, back, 0, out, 0);
+    return out[0] !== 0 || out[1] !== 0 || out[2] !== 0;
+  };
+}
+
+/** Changes a sample's own turn (4) and scale (3) of the ancestor. */
+type Change = (sample: number, turn: Float64Array, scale: Float64Array) => void;
+
+/** Positions of a node, worked out sample by sample from a changed ancestor down. */
+function positionsDownChain(span: Span, outer: World, node: number, out: Float64Array, change: Change): void {
+  const { study, ancestor, lo, hi } = span;
+  const metres = metresPerUnitOf(study);
+  const chain = chainBetween(rigOf(study), ancestor, node);
+  const shifts = chain.map((link) => localShiftOf(study, link));
+  const turns = chain.map((link) => localTurnOf(study, link));
+  const scales = chain.map((link) => localScaleOf(study, link));
+  const pivot = worldOf(study, ancestor).position;
+  const turn = new Float64Array(4);
+  const scale = new Float64Array(3);
+  const arm = new Float64Array(3);
+  for (let i = lo; i <= hi; i++) {
+    // The arm from the ancestor's pivot to the node, gathered from the node up.
+    arm.fill(0);
+    for (let link = chain.length - 1; link >= 1; link--) {
+      addSample(shifts[link], 3, i, arm);
+      copySample(turns[link - 1], 4, i, turn);
+      copyScale(scales[link - 1], i, scale);
+      if (link === 1) change(i, turn, scale);
+      for (let k = 0; k < 3; k++) arm[k] *= scale[k];
+      rotateVector(turn, 0, arm, 0, arm, 0);
+    }
+    for (let k = 0; k < 3; k++) arm[k] *= metres;
+    applyLinear(outer, i, arm);
+    for (let k = 0; k < 3; k++) out[3 * (i - lo) + k] = pivot[3 * i + k] + arm[k];
+  }
+}
+
+/** v = the turns and scales of a world at a sample, applied to v. */
+function applyLinear(world: World, sample: number, v: Float64Array): void {
+  const { linear } = world;
+  if (linear === null) {
+    rotateVector(world.orientation, 4 * sample, v, 0, v, 0);
+    return;
+  }
+  const at = 9 * sample;
+  const [x, y, z] = v;
+  for (let row = 0; row < 3; row++) {
+    v[row] = linear[at + 3 * row] * x + linear[at + 3 * row + 1] * y + linear[at + 3 * row + 2] * z;
+  }
+}
+
+/** Nodes from an ancestor down to a node, both included. */
+function chainBetween(rig: Rig, ancestor: number, node: number): number[] {
+  const chain = chainOf(rig, node);
+  return chain.slice(chain.indexOf(ancestor));
+}
+
+function seriesOf(study: Study, node: number, channel: Channel): Float64Array | null {
+  return channelSeriesOf(study, curveName(rigOf(study).ids[node], channel));
+}
+
+function copySample(series: LocalSeries, width: number, sample: number, out: Float64Array): void {
+  const at = series.still ? 0 : width * sample;
+  for (let k = 0; k < width; k++) out[k] = series.values[at + k];
+}
+
+function addSample(series: LocalSeries, width: number, sample: number, out: Float64Array): void {
+  const at = series.still ? 0 : width * sample;
+  for (let k = 0; k < width; k++) out[k] += series.values[at + k];
+}
+
+function copyScale(series: LocalSeries | null, sample: number, out: Float64Array): void {
+  if (series === null) out.fill(1);
+  else copySample(series, 3, sample, out);
+}
