@@ -55,10 +55,10 @@ export function documentOf(
 
 function curveSpec(name: string, keyed: Keyed, unit: number): CurveSpec {
   const [node, channel] = name.split(" ") as [string, CurveSpec["channel"]];
-  const { interpolation, keys } = "keys" in keyed ? keyed : { interpolation: undefined, keys: keyed };
+  const { keys, ...more } = Array.isArray(keyed) ? { keys: keyed } : keyed;
   const factor = channel.startsWith("translate") ? 1 / unit : 1;
   const written = factor === 1 ? keys : keys.map((key) => scaledKey(key, factor));
-  return { node, channel, ...(interpolation === undefined ? {} : { interpolation }), keys: written };
+  return { node, channel, ...more, keys: written };
 }
 
 function scaledKey(key: Keys[number], factor: number): Keys[number] {
