@@ -1,0 +1,33 @@
+import { measure, type Study, shotMeasure } from "../study/study.ts";
+import { type Figure, foundFiguresOf } from "./figures.ts";
+
+export type { Figure, FigureKind } from "./figures.ts";
+export { statureOf } from "./stature.ts";
+export { workedOutOf } from "./worked-out.ts";
+
+/**
+ * The figures of a shot, declared ones first. A declared part stands as declared; the rest is worked out from names,
+ * and what names leave open from the shape of the rest pose. A hierarchy of two and more nodes that is no body is a
+ * figure of kind "other"; single nodes and camera rigs belong to no figure.
+ */
+export const figuresOf = shotMeasure<readonly Figure[]>("figures", (study) =>
+  foundFiguresOf(study).found.map(({ figure }) => figure),
+);
+
+const figureIndices = shotMeasure<ReadonlyMap<number, number>>("figure by node", (study) => {
+  const of = new Map<number, number>();
+  figuresOf(study).forEach((figure, index) => {
+    for (const node of figure.nodes) of.set(node, index);
+  });
+  return of;
+});
+
+const figureIndexOf = measure<number, number>(
+  "figure of a node",
+  (study, node) => figureIndices(study).get(node) ?? -1,
+);
+
+/** Index into {@link figuresOf} of the figure to which a node belongs; -1 if none. */
+export function figureOfNode(study: Study, node: number): number {
+  return figureIndexOf(study, node);
+}

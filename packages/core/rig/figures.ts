@@ -1,0 +1,227 @@
+import type { BodyPart, FigureSpec } from "../document/schema.ts";
+import { headerOf, shotMeasure } from "../study/study.ts";
+import { commonAncestor, type Hierarchy, hierarchyBelow, readNames } from "./hierarchy.ts";
+import { type PartMap, partsFromNames } from "./limbs-by-name.ts";
+import { partsFromShape } from "./limbs-by-shape.ts";
+import { chainOf, isAbove, type Rig, restPositionsOf, rigOf } from "./rig.ts";
+
+export type FigureKind = "human" | "winged" | "other";
+
+/** A character: which nodes it has and which of them is which part of the body. */
+export interface Figure {
+  readonly id: string;
+  /** Whether the document names it. */
+  readonly declared: boolean;
+  /** Rig index of the figure's top node. The joint that carries the body is the part "root". */
+  readonly root: number;
+  /** Rig indices of all its nodes, parents before children. */
+  readonly nodes: readonly number[];
+  /** Joints of each part from the base outwards; limb parts hold the joint at which the limb segment starts. */
+  readonly parts: ReadonlyMap<BodyPart, readonly number[]>;
+  /** Part of a node; tips of chains count with the joint above them. */
+  readonly partOf: ReadonlyMap<number, BodyPart>;
+  readonly kind: FigureKind;
+}
+
+/** A figure, and how its parts were found. */
+export interface FoundFigure {
+  readonly figure: Figure;
+  readonly counts: { readonly declared: number; readonly names: number; readonly shape: number };
+}
+
+/** What figures were found, and declared figures to which no node belongs. */
+export interface FoundFigures {
+  readonly found: readonly FoundFigure[];
+  readonly without: readonly string[];
+}
+
+export const foundFiguresOf = shotMeasure<FoundFigures>(
+  "found figures",
+  (study) => {
+    const header = headerOf(study);
+    const rig = rigOf(study);
+    const base = {
+      rig,
+      positions: restPositionsOf(study),
+      up: { x: 0, y: 1, z: 2 }[header.space?.up ?? "y"],
+      ...readNames(rig),
+    };
+    const cameras = (header.cameras ?? []).flatMap((camera) => rig.indexOf.get(camera.node) ?? []);
+    return findFigures(base, header.figures ?? [], cameras);
+  },
+  sameFigures,
+);
+
+type Base = Omit<Hierarchy, "root" | "nodes">;
+
+function findFigures(base: Base, specs: readonly FigureSpec[], cameras: readonly number[]): FoundFigures {
+  const { rig } = base;
+  const roots = figureRoots(base, cameras);
+  const claims = specs.map((spec) => claimedRoot(rig, spec));
+  claimByName(base, specs, claims, roots);
+  const found: FoundFigure[] = [];
+  const without: string[] = [];
+  const ids = new Set(specs.map((spec) => spec.id));
+  const claimed = claims.filter((root) => root >= 0);
+  specs.forEach((spec, i) => {
+    if (claims[i] < 0) without.push(spec.id);
+    else found.push(buildFigure(hierarchyBelow(base, claims[i], claimed), spec.id, spec));
+  });
+  for (const root of roots) {
+    if (claimed.some((other) => isAbove(rig, other, root) || isAbove(rig, root, other))) continue;
+    const space = base.names[root].space;
+    let id = space === "" ? rig.ids[root] : space;
+    for (let n = 2; ids.has(id); n++) id = `${space === "" ? rig.ids[root] : space} ${n}`;
+    ids.add(id);
+    found.push(buildFigure(hierarchyBelow(base, root), id, null));
+  }
+  return { found, without };
+}
+
+/** Root of a declared figure: the declared root part, else the top node over all declared parts; -1 if none is declared. */
+function claimedRoot(rig: Rig, spec: FigureSpec): number {
+  const indices = (ids: string | string[] | undefined) =>
+    (ids === undefined ? [] : [ids].flat()).flatMap((id) => rig.indexOf.get(id) ?? []);
+  const declared = indices(spec.parts?.root);
+  if (declared.length > 0) return declared[0];
+  const all = Object.values(spec.parts ?? {}).flatMap(indices);
+  const common = all.length > 0 ? commonAncestor(rig, all) : -1;
+  return common >= 0 ? chainOf(rig, common)[0] : (all[0] ?? -1);
+}
+
+/** Gives declared figures that name no node a hierarchy: by name space or root id, else the next one that is free. */
+function claimByName(
+  base: Base,
+  specs: readonly FigureSpec[],
+  claims: number[],
+  roots: readonly number[],
+): void {
+  const { rig, names } = base;
+  const free = () => roots.filter((root) => !claims.some((other) => overlaps(rig, root, other)));
+  const fits = [
+    (root: number, spec: FigureSpec) => names[root].space === spec.id || rig.ids[root] === spec.id,
+    () => true,
+  ];
+  for (const fit of fits) {
+    specs.forEach((spec, i) => {
+      if (claims[i] < 0) claims[i] = free().find((root) => fit(root, spec)) ?? -1;
+    });
+  }
+}
+
+function overlaps(rig: Rig, a: number, b: number): boolean {
+  return b >= 0 && (isAbove(rig, a, b) || isAbove(rig, b, a));
+}
+
+/** Top nodes of whatever may be a figure: hierarchies of two nodes and more, those that hold several bodies split. */
+function figureRoots(base: Base, cameras: readonly number[]): number[] {
+  const { rig, names } = base;
+  const roots: number[] = [];
+  for (let node = 0; node < rig.count; node += rig.subtreeSize[node]) {
+    for (const root of splitBodies(base, node)) {
+      if (rig.subtreeSize[root] < 2) continue;
+      if (cameras.some((camera) => isAbove(rig, root, camera)) && !looksLikeBody(base, root)) continue;
+      const { word } = names[root];
+      if ((word === "scene" || word === "prop") && !looksLikeBody(base, root)) continue;
+      roots.push(root);
+    }
+  }
+  return roots;
+}
+
+function looksLikeBody(base: Base, root: number): boolean {
+  const h = hierarchyBelow(base, root);
+  return kindOf(partsFromNames(h)) !== "other" || partsFromShape(h).size > 0;
+}
+
+/** A hierarchy's root, or, where several bodies hang below one node, the top node of each. */
+function splitBodies(base: Base, root: number): number[] {
+  const { rig, names } = base;
+  if (rig.children[root].length < 2 && rig.subtreeSize[root] > 1 && names[root].word !== "pelvis") {
+    const [only] = rig.children[root];
+    const below = splitBodies(base, only);
+    return below.length > 1 ? below : [root];
+  }
+  const hasPelvis = (node: number) => {
+    for (let i = node; i < node + rig.subtreeSize[node]; i++)
+      if (names[i].word === "pelvis" && names[i].side === null) return true;
+    return false;
+  };
+  const children = rig.children[root];
+  const bodies = children.filter(hasPelvis);
+  if (names[root].word !== "pelvis" && bodies.length > 1)
+    return children.flatMap((c) => splitBodies(base, c));
+  if (bodies.length === 0 && children.length > 1) {
+    const shaped = children.filter((child) => partsFromShape(hierarchyBelow(base, child)).size > 0);
+    if (shaped.length > 1) return children.flatMap((child) => splitBodies(base, child));
+  }
+  return [root];
+}
+
+function buildFigure(h: Hierarchy, id: string, spec: FigureSpec | null): FoundFigure {
+  const parts: PartMap = new Map();
+  const taken = new Set<number>();
+  const counts = { declared: 0, names: 0, shape: 0 };
+  const add = (source: keyof typeof counts, part: BodyPart, nodes: readonly number[]) => {
+    const free = nodes.filter((node) => !taken.has(node));
+    if (parts.has(part) || free.length === 0) return;
+    parts.set(part, free);
+    for (const node of free) taken.add(node);
+    counts[source]++;
+  };
+  for (const [part, ids] of Object.entries(spec?.parts ?? {})) {
+    const nodes = [ids ?? []].flat().flatMap((name) => h.rig.indexOf.get(name) ?? []);
+    add("declared", part as BodyPart, nodes);
+  }
+  for (const [part, nodes] of partsFromNames(h)) add("names", part, nodes);
+  if (needsShape(parts)) for (const [part, nodes] of partsFromShape(h)) add("shape", part, nodes);
+  const kind = kindOf(parts);
+  if (!parts.has("root")) add("shape", "root", [h.root]);
+  const figure = {
+    id,
+    declared: spec !== null,
+    root: h.root,
+    nodes: h.nodes,
+    parts,
+    partOf: partOf(h, parts),
+    kind,
+  };
+  return { figure, counts };
+}
+
+const limbParts = ["UpperArm", "Forearm", "Hand", "Thigh", "Shin", "Foot", "Toes"] as const;
+
+/** Whether parts that every biped has are still to be found. */
+function needsShape(parts: PartMap): boolean {
+  return (
+    !["root", "head", "chest"].every((part) => parts.has(part as BodyPart)) ||
+    limbParts.some((part) => !parts.has(`left${part}`) || !parts.has(`right${part}`))
+  );
+}
+
+function kindOf(parts: PartMap): FigureKind {
+  const both = (...names: (typeof limbParts)[number][]) =>
+    names.every((part) => parts.has(`left${part}`) && parts.has(`right${part}`));
+  const arms = both("UpperArm", "Hand");
+  if (parts.has("leftWing") && parts.has("rightWing") && !arms) return "winged";
+  return both("Thigh", "Foot") || (arms && parts.has("head")) ? "human" : "other";
+}
+
+function partOf(h: Hierarchy, parts: PartMap): Map<number, BodyPart> {
+  const of = new Map<number, BodyPart>();
+  for (const [part, nodes] of parts) for (const node of nodes) of.set(node, part);
+  for (const node of h.nodes) {
+    if (of.has(node) || !h.names[node].end) continue;
+    const above = of.get(h.rig.parent[node]);
+    if (above !== undefined) of.set(node, above);
+  }
+  return of;
+}
+
+function sameFigures(a: FoundFigures, b: FoundFigures): boolean {
+  return JSON.stringify(a, plain) === JSON.stringify(b, plain);
+}
+
+function plain(_key: string, value: unknown): unknown {
+  return value instanceof Map ? [...value] : value;
+}
