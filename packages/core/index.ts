@@ -1,1 +1,36 @@
+/**
+ * Keyside's core as a library: read or build a shot, pose it, measure it, check it.
+ *
+ * Lengths are metres (y up), angles radians, times seconds unless a name says otherwise; a series has one entry per
+ * judged frame (`gridOf`). No function here reads or writes files.
+ */
+export * from "./checks/cause.ts";
+export * from "./checks/check.ts";
+export * from "./checks/registry.ts";
+export * from "./checks/run.ts";
+export * from "./checks/values.ts";
+export * from "./checks/words.ts";
+export { sampleCurve, valueAt } from "./curve/evaluate.ts";
 export * from "./document/model.ts";
+export * from "./document/schema.ts";
+export * from "./motion/grid.ts";
+export * from "./motion/minimum-jerk.ts";
+export * from "./motion/moves.ts";
+export * from "./motion/spacing.ts";
+export * from "./notes/fingerprint.ts";
+export * from "./notes/note.ts";
+export * from "./notes/rank.ts";
+export * from "./notes/report-schema.ts";
+export * from "./notes/wording.ts";
+export * from "./rig/body.ts";
+export * from "./rig/pose.ts";
+export * from "./rig/reach.ts";
+export * from "./rig/rig.ts";
+export * from "./rig/stature.ts";
+export * from "./settings/config.ts";
+export * from "./settings/nearest.ts";
+export * from "./settings/resolve.ts";
+export * from "./settings/settings.ts";
+export * from "./settings/styles.ts";
+export * from "./study/memo.ts";
+export * from "./study/study.ts";

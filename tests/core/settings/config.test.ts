@@ -1,4 +1,4 @@
-import Ajv from "ajv/dist/2020.js";
+import { Ajv2020 } from "ajv/dist/2020.js";
 import { describe, expect, test } from "vitest";
 import {
   type Config,
@@ -89,14 +89,22 @@ describe("reading a configuration", () => {
       { checks: { "loose-lace": { slack: "-0.1 H" } } },
       "checks.loose-lace.slack: -0.1 H is below the least allowed, 0 H.",
     ],
-    ["a style of another name", { style: "snapy" }, 'style: "snapy" is none of full, snappy, twos. Did you mean "snappy"?'],
+    [
+      "a style of another name",
+      { style: "snapy" },
+      'style: "snapy" is none of full, snappy, twos. Did you mean "snappy"?',
+    ],
     ["broken as a check's tier", { checks: { "torn-hem": { tier: "broken" } } }, "checks.torn-hem.tier: "],
     ["a rate of nothing", { rate: 0 }, "rate: "],
     ["a rate in words", { rate: "film" }, "rate: A rate is a number or a fraction"],
     ["a fraction of nothing", { rate: "24/0" }, "rate: A rate is above 0"],
     ["a list for a check", { checks: { "torn-hem": [1] } }, "checks.torn-hem: "],
     ["a text for a check", { checks: { "torn-hem": "off" } }, "checks.torn-hem: "],
-    ["a list for a setting", { checks: { "torn-hem": { share: [1] } } }, "checks.torn-hem.share: [1] cannot stand here"],
+    [
+      "a list for a setting",
+      { checks: { "torn-hem": { share: [1] } } },
+      "checks.torn-hem.share: [1] cannot stand here",
+    ],
     ["null", null, "Expected object"],
     ["a list", [], "Expected object"],
   ])("%s is refused", async (_, data, message) => {
@@ -133,7 +141,7 @@ test.each<[number | string, number | null]>([
 });
 
 describe("the JSON Schema of a configuration", () => {
-  const validate = new Ajv({ strict: false }).compile(configJsonSchema(inventedChecks));
+  const validate = new Ajv2020({ strict: false }).compile(configJsonSchema(inventedChecks));
 
   test.each<[unknown, boolean]>([
     [{}, true],

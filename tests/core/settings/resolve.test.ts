@@ -35,16 +35,30 @@ describe("what is in force", () => {
   });
 
   test("one tier moved past the other takes it along; both the wrong way round are refused", () => {
-    expect(resolveSettings(inventedChecks, { tiers: { minor: 0.8 } }).tiers).toEqual({ minor: 0.8, major: 0.8 });
-    expect(resolveSettings(inventedChecks, { tiers: { major: 0.1 } }).tiers).toEqual({ minor: 0.1, major: 0.1 });
+    expect(resolveSettings(inventedChecks, { tiers: { minor: 0.8 } }).tiers).toEqual({
+      minor: 0.8,
+      major: 0.8,
+    });
+    expect(resolveSettings(inventedChecks, { tiers: { major: 0.1 } }).tiers).toEqual({
+      minor: 0.1,
+      major: 0.1,
+    });
     expect(() => resolveSettings(inventedChecks, { tiers: { minor: 0.8, major: 0.2 } })).toThrow(ConfigError);
   });
 
   test.each([
     [{ checks: { "lose-lace": {} } }, {}, 'Did you mean "loose-lace"?'],
     [{}, { only: ["torn-hme"] }, 'torn-hme: There is no check of this name. Did you mean "torn-hem"?'],
-    [{ checks: { "torn-hem": { values: { shar: { value: 1, unit: "share" } } } } }, {}, 'Did you mean "share"?'],
-    [{ checks: { "torn-hem": { values: { share: { value: 2, unit: "share" } } } } }, {}, "above the most allowed"],
+    [
+      { checks: { "torn-hem": { values: { shar: { value: 1, unit: "share" } } } } },
+      {},
+      'Did you mean "share"?',
+    ],
+    [
+      { checks: { "torn-hem": { values: { share: { value: 2, unit: "share" } } } } },
+      {},
+      "above the most allowed",
+    ],
     [{ checks: { "torn-hem": { values: { share: { value: Number.NaN, unit: "share" } } } } }, {}, "finite"],
   ] as const)("%j with %j is refused", (config, overrides, message) => {
     expect(() => resolveSettings(inventedChecks, config, overrides)).toThrow(message);
@@ -54,7 +68,8 @@ describe("what is in force", () => {
     fc.assert(
       fc.property(fc.double({ min: -1, max: 1, noNaN: true }), (value) => {
         const config = { checks: { "loose-lace": { values: { slack: { value, unit: "m" } } } } } as const;
-        const resolve = () => resolveSettings(inventedChecks, config).checks.get("loose-lace")?.values["slack"];
+        const resolve = () =>
+          resolveSettings(inventedChecks, config).checks.get("loose-lace")?.values["slack"];
         if (value >= 0 && value <= 0.5) expect(resolve()).toEqual({ value, unit: "m" });
         else expect(resolve).toThrow(ConfigError);
       }),

@@ -1,0 +1,76 @@
+import { z } from "zod";
+import { channels } from "../document/model.ts";
+import { tiers } from "./note.ts";
+
+/** The report that other systems read: one object per run, one entry per shot, one per note. */
+
+const line = z.number().int().min(1).nullable().describe("1-based; null where the shot has no text.");
+const column = z.number().int().min(1).nullable().describe("1-based; null where the shot has no text.");
+
+const keySchema = z.object({
+  node: z.string(),
+  channel: z.enum(channels),
+  frame: z.number().describe("The key's time in the document's numbering."),
+  line,
+  column,
+});
+
+const measuredSchema = z.object({ quantity: z.string(), value: z.number(), unit: z.string() });
+const expectedSchema = z.object({
+  min: z.number().optional(),
+  max: z.number().optional(),
+  unit: z.string(),
+  source: z.string().describe("A published source, or common practice."),
+});
+
+const noteSchema = z.object({
+  check: z.string().describe("Name of the check; for a broken document the code of the problem."),
+  tier: z.enum(tiers),
+  weight: z.number().min(0).max(1).describe("How much it matters, 0 to 1."),
+  figure: z.string().nullable(),
+  node: z.string().nullable().describe("The node whose keys are to be looked at."),
+  frames: z
+    .tuple([z.number(), z.number()])
+    .nullable()
+    .describe("First and last frame; null for a problem that has no frame."),
+  keys: z.array(keySchema).describe("The keys that cause it, the one that causes most first."),
+  message: z.string(),
+  measured: measuredSchema.nullable().describe("null for a broken document."),
+  expected: expectedSchema.nullable().describe("null for a broken document."),
+  why: z.string(),
+  suggestion: z.string(),
+  fingerprint: z.string().describe("Stays the same when keys are re-timed or lines move."),
+  place: z
+    .object({ line: z.number().int().min(1), column: z.number().int().min(1) })
+    .optional()
+    .describe("Where a broken document is broken."),
+});
+
+const shotSchema = z.object({
+  file: z.string(),
+  name: z.string(),
+  frameRate: z.union([z.number(), z.string()]).describe('A number, or a fraction such as "24000/1001".'),
+  range: z.tuple([z.number(), z.number()]).describe("First and last frame that was judged."),
+  workedOut: z.array(z.string()).describe("What the document leaves out and was worked out."),
+  notes: z.array(noteSchema),
+});
+
+const errorSchema = z.object({ file: z.string(), message: z.string() });
+
+export const reportSchema = z
+  .object({
+    tool: z.object({ name: z.literal("keyside"), version: z.string() }),
+    shots: z.array(shotSchema),
+    errors: z.array(errorSchema).describe("Inputs that could not be read."),
+  })
+  .describe("What keyside check found.");
+
+export type Report = z.infer<typeof reportSchema>;
+export type ReportedShot = z.infer<typeof shotSchema>;
+export type ReportedNote = z.infer<typeof noteSchema>;
+export type ReportError = z.infer<typeof errorSchema>;
+
+/** JSON Schema (draft 2020-12) of the report. */
+export function reportJsonSchema(): Record<string, unknown> {
+  return { title: "Keyside report", ...z.toJSONSchema(reportSchema) };
+}

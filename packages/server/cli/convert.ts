@@ -1,0 +1,34 @@
+import { resolve } from "node:path";
+import { placeAt, writeDocument } from "@keyside/core";
+import { reasonOf, UnreadableError } from "../files/read.ts";
+import { ExistsError, writeFileWhole } from "../files/write.ts";
+import { loadShot } from "../shots/load.ts";
+import { documentExtension } from "../shots/readers.ts";
+import { exitCodes, type Io, WrongUse } from "./io.ts";
+
+/**
+ * `keyside convert`: writes a shot as a curve document. What was wrong in the input is said, and what could be read
+ * is written.
+ */
+export async function convert(input: string, output: string, force: boolean, io: Io): Promise<number> {
+  if (!output.toLowerCase().endsWith(documentExtension)) {
+    throw new WrongUse(`${output}: only curve documents are written; name it *${documentExtension}.`);
+  }
+  if (resolve(io.cwd, input) === resolve(io.cwd, output)) {
+    throw new WrongUse("The input and the output are the same file.");
+  }
+  const loaded = await loadShot(input, io);
+  for (const problem of loaded.problems) {
+    const { line, column } = placeAt(loaded.lineStarts, problem.start);
+    io.stderr(`keyside: ${input}:${line}:${column}: ${problem.message}\n`);
+  }
+  try {
+    await writeFileWhole(resolve(io.cwd, output), writeDocument(loaded.shot), force);
+  } catch (error) {
+    if (error instanceof ExistsError)
+      throw new WrongUse(`${output} is there already; --force overwrites it.`);
+    throw new UnreadableError(output, reasonOf(error));
+  }
+  io.stdout(`Wrote ${output}.\n`);
+  return loaded.problems.length > 0 ? exitCodes.notes : exitCodes.clean;
+}

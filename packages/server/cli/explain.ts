@@ -1,0 +1,84 @@
+import { type Check, checkNamed, families, registry, type Setting, suggestion } from "@keyside/core";
+import { cautionsFor } from "../report/cautions.ts";
+import { type Layout, painted, wrapped } from "../report/layout.ts";
+import { exitCodes, type Io, WrongUse } from "./io.ts";
+import { layoutFor } from "./layout-for.ts";
+
+/** `keyside explain`: the list of checks, or one check in full. */
+export function explain(name: string | undefined, format: "text" | "json", io: Io): number {
+  const layout = layoutFor(io);
+  if (name === undefined) {
+    io.stdout(format === "json" ? asJson(registry.map(metadataOf)) : listText(layout));
+    return exitCodes.clean;
+  }
+  const check = checkNamed(name);
+  if (check === undefined) {
+    const names = registry.map((other) => other.name);
+    throw new WrongUse(
+      `There is no check "${name}".${suggestion(name, names) || " keyside explain lists them."}`,
+    );
+  }
+  io.stdout(format === "json" ? asJson(metadataOf(check)) : checkText(layout, check));
+  return exitCodes.clean;
+}
+
+function asJson(value: unknown): string {
+  return `${JSON.stringify(value, null, 2)}\n`;
+}
+
+/** All that a check says of itself, without its functions. */
+function metadataOf(check: Check): Record<string, unknown> {
+  const { find: _find, word: _word, ...metadata } = check;
+  return { ...metadata, cautions: cautionsFor([check]) };
+}
+
+function listText(layout: Layout): string {
+  const widest = Math.max(...registry.map(({ name }) => name.length));
+  const lines: string[] = [];
+  for (const family of families) {
+    const checks = registry.filter((check) => check.family === family);
+    if (checks.length === 0) continue;
+    lines.push(painted(layout, "bold", family));
+    for (const { name, what } of checks) {
+      lines.push(wrapped(layout, what, " ".repeat(widest + 4), `  ${name.padEnd(widest)}  `));
+    }
+    lines.push("");
+  }
+  lines.push("keyside explain CHECK tells all about one.");
+  return `${lines.join("\n")}\n`;
+}
+
+function checkText(layout: Layout, check: Check): string {
+  const section = (title: string, ...lines: readonly string[]) =>
+    lines.length === 0 ? [] : ["", painted(layout, "bold", title), ...lines];
+  const paragraph = (text: string) => wrapped(layout, text, "  ");
+  const points = (texts: readonly string[]) => texts.map((text) => wrapped(layout, text, "    ", "  - "));
+  return `${[
+    `${painted(layout, "bold", check.name)}: ${check.title} (${check.family}, at most ${check.ceiling})`,
+    ...section("Finds", paragraph(check.what)),
+    ...section("Why it matters", paragraph(check.why)),
+    ...section("Computes", paragraph(check.computes)),
+    ...section("Mend", paragraph(check.mend)),
+    ...section("Not a fault", ...points(check.notAFault)),
+    ...section("Limits", ...points(check.limits)),
+    ...section(
+      "Settings",
+      ...Object.entries(check.settings).flatMap((entry) => settingText(layout, ...entry)),
+    ),
+    ...section("Sources", ...points(check.sources)),
+    ...section("Caution", ...cautionsFor([check]).map(paragraph)),
+  ].join("\n")}\n`;
+}
+
+function settingText(layout: Layout, name: string, setting: Setting): string[] {
+  const { min, max, unit } = setting;
+  const bounds = [
+    ...(min === undefined ? [] : [`at least ${min}`]),
+    ...(max === undefined ? [] : [`at most ${max}`]),
+  ];
+  const value = `${setting.default} ${unit}${bounds.length === 0 ? "" : ` (${bounds.join(", ")})`}`;
+  return [
+    `  ${painted(layout, "bold", name)}  ${value}`,
+    wrapped(layout, `${setting.what} Source: ${setting.source}`, "      "),
+  ];
+}

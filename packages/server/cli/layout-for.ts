@@ -1,0 +1,12 @@
+import type { Layout } from "../report/layout.ts";
+import type { Io } from "./io.ts";
+
+/** Wider lines than this are hard to read. */
+const widest = 110;
+
+/** Colour only for a person at a terminal who has not asked for none (https://no-color.org). */
+export function layoutFor(io: Io): Layout {
+  const noColour = io.env["NO_COLOR"];
+  const colour = io.isTTY && (noColour === undefined || noColour === "");
+  return { colour, width: Math.max(40, Math.min(widest, io.columns)) };
+}

@@ -1,0 +1,58 @@
+import { nearestName, rateFrom, registry, styleNames, suggestion, type Tier, tiers } from "@keyside/core";
+import { InvalidArgumentError, Option } from "commander";
+
+/** Options that several commands have; each refuses a wrong value with the nearest right one. */
+
+export function rateOption(): Option {
+  return new Option(
+    "--rate FPS",
+    'frames per second at which the shot is judged, such as 24 or "24000/1001"',
+  ).argParser((text: string) => {
+    const rate = rateFrom(text);
+    if (rate === null)
+      throw new InvalidArgumentError('A rate is a number above 0, or a fraction such as "24000/1001".');
+    return rate;
+  });
+}
+
+export function styleOption(): Option {
+  return choice("--style NAME", "style of animation, which moves thresholds together", styleNames);
+}
+
+export function tierOption(flags: string, what: string): Option {
+  return choice<Tier>(flags, what, tiers);
+}
+
+export function formatOption(): Option {
+  return choice("--format NAME", "format of the output", ["text", "json"]).default("text");
+}
+
+/** An option that takes one of some words. */
+export function choice<T extends string>(flags: string, what: string, words: readonly T[]): Option {
+  return new Option(flags, `${what} (${words.join(", ")})`).argParser((text: string) => {
+    if ((words as readonly string[]).includes(text)) return text;
+    throw new InvalidArgumentError(`It is one of ${words.join(", ")}.${suggestion(text, words)}`);
+  });
+}
+
+/** Names of checks, given one by one or with commas between. */
+export function onlyOption(): Option {
+  const names = registry.map((check) => check.name);
+  return new Option(
+    "--only CHECK",
+    "run only these checks; can be repeated, or take a list with commas",
+  ).argParser((text: string, before: readonly string[] | undefined) => {
+    const chosen = text
+      .split(",")
+      .map((name) => name.trim())
+      .filter((name) => name !== "");
+    if (chosen.length === 0) throw new InvalidArgumentError("Name at least one check.");
+    for (const name of chosen) {
+      if (names.includes(name)) continue;
+      const hint =
+        nearestName(name, names) === null ? " keyside explain lists them." : suggestion(name, names);
+      throw new InvalidArgumentError(`There is no check "${name}".${hint}`);
+    }
+    return [...(before ?? []), ...chosen];
+  });
+}

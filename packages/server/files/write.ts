@@ -1,0 +1,69 @@
+import { constants } from "node:fs";
+import { access, type FileHandle, open, rename, rm } from "node:fs/promises";
+import { basename, dirname, join } from "node:path";
+
+/** A file that is to be written already stands there. */
+export class ExistsError extends Error {
+  override readonly name = "ExistsError";
+}
+
+/**
+ * A file that appears under its name only once it is whole: it is written beside it under a temporary name and
+ * renamed. What stood there stays as it was until then.
+ */
+export interface AtomicFile {
+  write(text: string): Promise<void>;
+  /** Puts the file in place. */
+  finish(): Promise<void>;
+  /** Takes the temporary file away. */
+  abandon(): Promise<void>;
+}
+
+/**
+ * Starts a file.
+ * @throws ExistsError where a file stands there and `force` is false
+ */
+export async function startFile(path: string, force: boolean): Promise<AtomicFile> {
+  if (!force && (await exists(path))) throw new ExistsError(path);
+  const temporary = join(dirname(path), `.${basename(path)}.${process.pid}.part`);
+  const handle: FileHandle = await open(temporary, "w");
+  return {
+    async write(text) {
+      await handle.appendFile(text, "utf8");
+    },
+    async finish() {
+      await handle.sync();
+      await handle.close();
+      if (!force && (await exists(path))) {
+        await rm(temporary, { force: true });
+        throw new ExistsError(path);
+      }
+      await rename(temporary, path);
+    },
+    async abandon() {
+      await handle.close();
+      await rm(temporary, { force: true });
+    },
+  };
+}
+
+/** Writes a whole file; see {@link startFile}. */
+export async function writeFileWhole(path: string, text: string, force: boolean): Promise<void> {
+  const file = await startFile(path, force);
+  try {
+    await file.write(text);
+  } catch (error) {
+    await file.abandon();
+    throw error;
+  }
+  await file.finish();
+}
+
+async function exists(path: string): Promise<boolean> {
+  try {
+    await access(path, constants.F_OK);
+    return true;
+  } catch {
+    return false;
+  }
+}

@@ -1,0 +1,11 @@
+export * from "./archive/discover.ts";
+export { exitCodes, type Io, processIo } from "./cli/io.ts";
+export { run } from "./cli/run.ts";
+export * from "./files/read.ts";
+export * from "./files/write.ts";
+export * from "./report/cautions.ts";
+export * from "./report/shot-report.ts";
+export * from "./shots/judge.ts";
+export * from "./shots/load.ts";
+export * from "./shots/readers.ts";
+export { version } from "./version.ts";

@@ -1,0 +1,18 @@
+import { figureOfNode, figuresOf, partName, type ReportedNote, rigOf, type Study } from "@keyside/core";
+
+/**
+ * The heading under which a note stands: the body part that its node is, with the figure where there are several;
+ * the node's own id where it is no part.
+ */
+export function groupsOf(study: Study): (note: ReportedNote) => string {
+  const figures = figuresOf(study);
+  const { indexOf } = rigOf(study);
+  return (note) => {
+    if (note.node === null) return note.tier === "broken" ? "the document" : (note.figure ?? "the shot");
+    const node = indexOf.get(note.node);
+    const figure = node === undefined ? undefined : figures[figureOfNode(study, node)];
+    const part = node === undefined ? undefined : figure?.partOf.get(node);
+    const name = part === undefined ? note.node : partName(part);
+    return figure !== undefined && figures.length > 1 ? `${figure.id}: ${name}` : name;
+  };
+}

@@ -1,0 +1,66 @@
+import {
+  type Note,
+  type NoteKey,
+  notesOf,
+  placeAt,
+  type ReportedNote,
+  type ReportedShot,
+  type Shot,
+  type Study,
+  workedOutOf,
+} from "@keyside/core";
+import type { LoadedShot } from "../shots/load.ts";
+import { brokenNotes } from "./broken.ts";
+
+/** A shot's part of the report: what is broken in its document first, then its notes, biggest first. */
+export function reportShot(loaded: LoadedShot, study: Study): ReportedShot {
+  const { shot } = loaded;
+  const places = keyPlacesOf(loaded);
+  return {
+    file: loaded.file,
+    name: loaded.name,
+    frameRate: frameRateOf(shot, shot.header.shot.frameRate),
+    range: [shot.range[0], shot.range[1]],
+    workedOut: [...workedOutOf(study)],
+    notes: [...brokenNotes(loaded), ...notesOf(study).map((note) => reportNote(note, places))],
+  };
+}
+
+function frameRateOf(shot: Shot, written: number | string): number | string {
+  const { numerator, denominator } = shot.frameRate;
+  return denominator === 1 ? numerator : typeof written === "string" ? written : numerator / denominator;
+}
+
+type KeyPlaces = (key: NoteKey) => { readonly line: number | null; readonly column: number | null };
+
+function keyPlacesOf({ lineStarts, shot }: LoadedShot): KeyPlaces {
+  const nowhere = { line: null, column: null };
+  return (key) => {
+    const curve = shot.curves.find(({ node, channel }) => node === key.node && channel === key.channel);
+    const place = curve?.place;
+    const start = place?.keyStart[key.index];
+    return place == null || start === undefined ? nowhere : placeAt(lineStarts, place.start + start);
+  };
+}
+
+function reportNote(note: Note, placeOf: KeyPlaces): ReportedNote {
+  const { check, tier, weight, figure, node, message, why, suggestion, fingerprint } = note;
+  return {
+    check,
+    tier,
+    weight,
+    figure,
+    node,
+    frames: [note.frames[0], note.frames[1]],
+    keys: note.keys.map((key) => {
+      const { line, column } = placeOf(key);
+      return { node: key.node, channel: key.channel, frame: key.frame, line, column };
+    }),
+    message,
+    measured: note.measured,
+    expected: note.expected,
+    why,
+    suggestion,
+    fingerprint,
+  };
+}

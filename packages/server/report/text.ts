@@ -1,0 +1,106 @@
+import { checkNamed, type ReportedNote, type ReportedShot, type Tier, tiers } from "@keyside/core";
+import { cautionsFor } from "./cautions.ts";
+import { counted, type Layout, painted, wrapped } from "./layout.ts";
+import type { ReportWriter } from "./writer.ts";
+
+const tierPaint = {
+  broken: ["bold", "magenta"],
+  major: ["bold", "red"],
+  minor: ["yellow"],
+  polish: ["cyan"],
+} as const;
+
+/** More causing keys than these are not listed one by one. */
+const keysShown = 3;
+
+/**
+ * The report as a person reads it: shot by shot, body part by body part, biggest first.
+ * @param lightest lightest tier that is written out; lighter notes are only counted
+ */
+export function textWriter(layout: Layout, lightest: Tier): ReportWriter {
+  const counts = new Map<Tier, number>();
+  const checks = new Set<string>();
+  let shots = 0;
+  return {
+    start: () => "",
+    shot(shot, groupOf) {
+      shots++;
+      const groups = new Map<string, ReportedNote[]>();
+      for (const note of shot.notes) {
+        counts.set(note.tier, (counts.get(note.tier) ?? 0) + 1);
+        if (tiers.indexOf(note.tier) > tiers.indexOf(lightest)) continue;
+        checks.add(note.check);
+        const group = groupOf(note);
+        const notes = groups.get(group);
+        if (notes === undefined) groups.set(group, [note]);
+        else notes.push(note);
+      }
+      const parts = [...groups].map(
+        ([group, notes]) =>
+          `  ${painted(layout, "bold", group)}\n${notes.map((note) => noteText(layout, note)).join("\n")}`,
+      );
+      if (parts.length === 0)
+        parts.push(shot.notes.length === 0 ? "  No notes." : "  No notes at this tier.");
+      return `${[headOf(layout, shot), ...parts].join("\n\n")}\n\n`;
+    },
+    end(errors) {
+      const lines = [summaryOf(layout, shots, counts, lightest)];
+      if (errors.length > 0) lines.push(`${counted(errors.length, "input")} could not be read.`);
+      for (const caution of cautionsFor([...checks].flatMap((name) => checkNamed(name) ?? []))) {
+        lines.push("", wrapped(layout, caution));
+      }
+      return `${lines.join("\n")}\n`;
+    },
+  };
+}
+
+function headOf(layout: Layout, shot: ReportedShot): string {
+  const about = `${shot.file}, ${shot.frameRate} fps, frames ${shot.range[0]} to ${shot.range[1]}`;
+  const lines = [`${painted(layout, "bold", shot.name)}  ${painted(layout, "dim", about)}`];
+  for (const sentence of shot.workedOut) {
+    lines.push(painted(layout, "dim", wrapped(layout, sentence, "  ")));
+  }
+  return lines.join("\n");
+}
+
+function noteText(layout: Layout, note: ReportedNote): string {
+  const at = note.place === undefined ? "" : `, line ${note.place.line}, column ${note.place.column}`;
+  const head = `    ${painted(layout, [...tierPaint[note.tier]], note.tier)}  ${note.check}${framesOf(note)}${at}`;
+  const labelled = (label: string, text: string) =>
+    wrapped(layout, text, " ".repeat(12), `      ${label}`.padEnd(12));
+  const lines = [head, wrapped(layout, note.message, "      ")];
+  if (note.tier !== "broken") {
+    lines.push(painted(layout, "dim", labelled("why", note.why)));
+    lines.push(labelled("mend", note.suggestion));
+    if (note.keys.length > 0) lines.push(labelled("keys", keysOf(note)));
+  }
+  return lines.join("\n");
+}
+
+function framesOf(note: ReportedNote): string {
+  if (note.frames === null) return "";
+  const [first, last] = note.frames;
+  return first === last ? `, frame ${first}` : `, frames ${first} to ${last}`;
+}
+
+function keysOf(note: ReportedNote): string {
+  const shown = note.keys.slice(0, keysShown).map(({ node, channel, frame, line, column }) => {
+    const key = `${node} ${channel} frame ${frame}`;
+    return line === null ? key : `${key} ${line}:${column}`;
+  });
+  const more = note.keys.length - shown.length;
+  return shown.join("; ") + (more > 0 ? `; and ${counted(more, "more key")}` : "");
+}
+
+function summaryOf(layout: Layout, shots: number, counts: ReadonlyMap<Tier, number>, lightest: Tier): string {
+  const total = [...counts.values()].reduce((sum, count) => sum + count, 0);
+  const byTier = tiers
+    .filter((tier) => counts.has(tier))
+    .map((tier) => painted(layout, [...tierPaint[tier]], `${counts.get(tier)} ${tier}`));
+  const hidden = tiers
+    .slice(tiers.indexOf(lightest) + 1)
+    .reduce((sum, tier) => sum + (counts.get(tier) ?? 0), 0);
+  const detail = byTier.length === 0 ? "" : `: ${byTier.join(", ")}`;
+  const unseen = hidden === 0 ? "" : ` (${hidden} lighter than ${lightest} not shown)`;
+  return `${counted(total, "note")} in ${counted(shots, "shot")}${detail}${unseen}.`;
+}
