@@ -36,7 +36,7 @@ export const worldOf = measure("world", (study, node: number): World => {
   const position = new Float64Array(3 * count);
   const metres = metresPerUnitOf(study);
   composePosition(parent, shift, metres, position, computed);
-  const sharesTurn = turn.still && turn.values[3] === 1;
+  const sharesTurn = turn.still && isNoTurn(turn.values);
   const orientation = sharesTurn ? parent.orientation : new Float64Array(4 * count);
   if (!sharesTurn) composeOrientation(parent, turn, orientation, computed);
   const linear = linearSeries(parent, turn, scale, count, computed);
@@ -84,6 +84,10 @@ function everySample(study: Study, local: LocalSeries): Float64Array {
   series.set(local.values);
   repeatFirst(series, width);
   return series;
+}
+
+function isNoTurn(q: Float64Array): boolean {
+  return q[0] === 0 && q[1] === 0 && q[2] === 0 && q[3] === 1;
 }
 
 /** Copies the first `width` numbers over the whole of a series. */
