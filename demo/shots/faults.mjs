@@ -1,0 +1,63 @@
+// @ts-check
+/** Slips of the hand, put into keyed curves the way they happen: one key off, a run of keys held, a course shifted. */
+import { valueOf } from "../motion/keys.mjs";
+
+/**
+ * @param {import("../motion/keys.mjs").KeyedCurve[]} curves @param {string} node @param {string} channel
+ * @returns {import("../motion/keys.mjs").KeyedCurve}
+ */
+export function curveNamed(curves, node, channel) {
+  const found = curves.find((curve) => curve.node === node && curve.channel === channel);
+  if (found === undefined) throw new Error(`${node} ${channel} has no curve to put a fault into.`);
+  return found;
+}
+
+/**
+ * A key that was meant for another pose: one frame away from the path, keys on both sides of it.
+ * @param {import("../motion/keys.mjs").KeyedCurve} curve @param {number} frame @param {number} by
+ */
+export function pop(curve, frame, by) {
+  const around = [frame - 1, frame, frame + 1].map((f) => ({ frame: f, value: valueOf(curve, f) }));
+  const slope = (around[2].value - around[0].value) / 2;
+  for (const key of around) put(curve, { ...key, slope });
+  put(curve, { frame, value: around[1].value + by, slope: 0 });
+}
+
+/**
+ * A breakdown on the wrong frame: the value of one frame stays for the next, and the move then catches up.
+ * @param {import("../motion/keys.mjs").KeyedCurve} curve @param {number} frame the frame that repeats the one before
+ */
+export function hitch(curve, frame) {
+  const at = [-2, -1, 0, 1, 2].map((n) => valueOf(curve, frame + n));
+  const pace = (at[4] - at[0]) / 4;
+  put(curve, { frame: frame - 2, value: at[0], slope: pace });
+  put(curve, { frame: frame - 1, value: at[1], slope: 0 });
+  put(curve, { frame, value: at[1], slope: 0 });
+  put(curve, { frame: frame + 1, value: at[3], slope: pace });
+  put(curve, { frame: frame + 2, value: at[4], slope: pace });
+}
+
+/**
+ * A heading typed on the wrong side of the circle: from this frame on, the same direction by another number.
+ * @param {import("../motion/keys.mjs").KeyedCurve} curve @param {number} from @param {number} by ±360
+ */
+export function wrap(curve, from, by) {
+  for (const key of curve.keys) if (key.frame >= from) key.value += by;
+}
+
+/**
+ * Keys of an interval taken out, its ends joined by a straight or a flat line.
+ * @param {import("../motion/keys.mjs").KeyedCurve} curve @param {number} from @param {number} to
+ * @param {"linear" | "step"} mode
+ */
+export function flatten(curve, from, to, mode) {
+  const ends = [from, to].map((frame) => ({ frame, value: valueOf(curve, frame) }));
+  curve.keys = curve.keys.filter((key) => key.frame < from || key.frame > to);
+  put(curve, { ...ends[0], slope: 0, interpolation: mode });
+  put(curve, { ...ends[1], slope: 0 });
+}
+
+/** Puts a key in, or in place of the one there. @param {import("../motion/keys.mjs").KeyedCurve} curve @param {import("../motion/keys.mjs").Key} key */
+export function put(curve, key) {
+  curve.keys = [...curve.keys.filter((one) => one.frame !== key.frame), key].sort((a, b) => a.frame - b.frame);
+}
