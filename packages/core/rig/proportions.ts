@@ -12,4 +12,6 @@ export const lengthShare = {
   ankleHeight: 0.039,
   /** Chin to top of the head. */
   head: 0.13,
+  /** Top of the head to the seventh neck vertebra; de Leva 1996, 243 mm of 1738 mm (mean; from memory). */
+  headAndNeck: 0.14,
 } as const;
