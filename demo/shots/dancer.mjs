@@ -22,14 +22,13 @@ const landingHeight = 103;
  * @property {boolean} [wristPop] the right hand is off for one frame in the turn
  * @property {boolean} [hang] the jump hangs: twenty frames in the air instead of fourteen
  * @property {boolean} [twinned] both arms do the same at the same time when they open after the landing
- * @property {boolean} [stillWrists] the wrists do nothing ("left": only the left one)
  * @property {boolean} [stiffHair] the hair is stuck to the head
  * @property {boolean} [loneHead] the head turns with nothing beneath it answering
  * @property {boolean} [deadTurn] the turn stops in one frame
  * @property {boolean} [forearmHitch] the left forearm stands still for a frame on its way down
  * @property {boolean} [straightArm] the right arm's rise is one straight line between two keys
  * @property {boolean} [landingSlide] the left foot slides after the landing
- * @property {"left"} [stillWrist]
+ * @property {"left" | "right"} [stillWrist] this wrist does nothing
  */
 
 /** @param {DancerFaults} faults */
@@ -177,7 +176,7 @@ function arms(down, to, faults) {
     const bend = moves(-16 - 3 * lead,
       [7 + lead, 18 + lead, -22], [15 + lead, 31 + lead, 14], [40 + lead, 57 + lead, -12 - lead], [67, 80 + lead, 20], [down - 3, down + 8 + lead, -34 - lead],
       [down + 12 + late, down + 29 + late, 24 * less], [to - 16, to + 3, -3]);
-    const still = faults.stillWrists || (faults.stillWrist === "left" && side === "l");
+    const still = faults.stillWrist?.[0] === side;
     const whole = (/** @type {number} */ lag, /** @type {number} */ gain, /** @type {import("../motion/moves.mjs").Track} */ of) =>
       still ? () => 0 : trailing(of, { ...range, lag, gain });
     const droop = whole(2.4, 0.8, raise);

@@ -3,10 +3,10 @@
 import { stateAt } from "../motion/biped.mjs";
 import { draggedChain, seriesAt, trailing } from "../motion/drag.mjs";
 import { keyCourse, keySolved, keyStepped } from "../motion/keying.mjs";
-import { moves, pathThrough, sum, times, wave } from "../motion/moves.mjs";
+import { moves, pathThrough, sum, wave } from "../motion/moves.mjs";
 import { nodeIn, poseOf } from "../motion/skeleton.mjs";
 import { localTo, reach } from "../motion/two-bone.mjs";
-import { add, fromAngles, rotate, toAngles, turn } from "../motion/vector.mjs";
+import { add, cross, fromAngles, length, rotate, scale, subtract, toAngles, turn } from "../motion/vector.mjs";
 import { curveNamed, flatten, hitch, pop, wrap } from "./faults.mjs";
 
 const rate = 24000 / 1001;
@@ -58,7 +58,7 @@ function heronNodes() {
       { id: `wing_end_${side}`, parent: `wing_tip_${side}`, offset: [out * 34, 0, -4] },
       { id: `thigh_${side}`, parent: "body", offset: [out * 5, -4, 2], rotationOrder: "xzy" },
       { id: `shin_${side}`, parent: `thigh_${side}`, offset: [0, -22, 0] },
-      { id: `foot_${side}`, parent: `shin_${side}`, offset: [0, -20, 0], rotationOrder: "yxz" },
+      { id: `foot_${side}`, parent: `shin_${side}`, offset: [0, -20, 0], rotationOrder: "xzy" },
       { id: `toe_${side}`, parent: `foot_${side}`, offset: [0, -2, 5] },
       { id: `toe_end_${side}`, parent: `toe_${side}`, offset: [0, 0, 5] },
     );
@@ -75,7 +75,7 @@ export function heron(faults) {
   const nodes = heronNodes();
   const node = (/** @type {string} */ id) => nodes.find((one) => one.id === id) ?? nodes[0];
   const beats = wingBeats(faults);
-  const flight = flightPath(faults, beats.lift);
+  const flight = flightPath(faults);
   const bodyPitch = moves(-4, [1036, 1050, -5], [1048, 1064, -27], [touch - 1, touch + 8, 26], [touch + 6, touch + 20, -11],
     [1086, 1096, 16], [1097, 1112, -25], [1110, 1122, 3]);
   const bank = moves(3, [1004, 1022, -7], [1020, 1040, 6], [1040, 1056, -2], [1086, 1098, 4], [1098, 1113, -6], [1110, 1122, 1]);
@@ -144,16 +144,14 @@ function wingBeats(faults) {
       [`wing_tip_${side}`]: [0, out * (6 + 118 * fold(f - 2)), out * ((0.5 * tipBeat - 2) * (1 - fold(f - 2)))],
     };
   };
-  /** Upward acceleration from the beat, in g, about a mean that carries the weight: with the downstroke's speed. */
-  const lift = (/** @type {number} */ f) => 0.02 * (cruise(f) * Math.sin(phase(f)));
-  return { lift, angles: (/** @type {number} */ f) => ({ ...parts(f, "l"), ...parts(f, "r") }) };
+  return { angles: (/** @type {number} */ f) => ({ ...parts(f, "l"), ...parts(f, "r") }) };
 }
 
 /**
  * The body's way: in at 5.2 m/s, the rise and fall of the beat, a glide down, the swoop, and the give of the legs.
- * @param {HeronFaults} faults @param {(frame: number) => number} _lift
+ * @param {HeronFaults} faults
  */
-function flightPath(faults, _lift) {
+function flightPath(faults) {
   const stand = post + 34;
   const along = pathThrough(rate, [
     { frame: from, at: -748, speed: 330 },
@@ -197,8 +195,8 @@ function posedBy(nodes, curves) {
 function tail(nodes, curves) {
   const pose = posedBy(nodes, curves);
   const base = (/** @type {number} */ f) => {
-    const { position, orientation } = nodeIn(pose(f), "body");
-    return { position: [0, 0, 0], orientation: orientation.concat(position).slice(0, 4) };
+    // Air that flows past steadily holds the tail in line; only turning makes it trail.
+    return { position: [0, 0, 0], orientation: nodeIn(pose(f), "body").orientation };
   };
   const links = [[0, 0, -9], [0, 0, -9]];
   const how = { from, to, rate, links, order: "yxz", stiffness: 900, damping: 22, gravity: 0 };
@@ -231,8 +229,11 @@ function legs(nodes, curves, faults) {
       const trailing_ = rotate(body.orientation, [out * 5, -9 - 19 * forward, -36 + 52 * forward]);
       const stand = [out * 5 + slip(f) * (out > 0 ? 1 : 0), post + 2, side === "l" ? 3 : -3];
       const air = add(body.position, trailing_);
-      const target = air.map((value, axis) => value + (stand[axis] - value) * arrive);
-      const pole = rotate(body.orientation, [out * 0.1, -0.15, 0.2 - 1.2 * forward - 0.3]);
+      const wanted = air.map((value, axis) => value + (stand[axis] - value) * arrive);
+      const target = within(start, wanted, 42);
+      // The hinge stays square to the body's middle plane, however far the leg swings.
+      const hinge = rotate(body.orientation, [1, 0, out * -0.1]);
+      const pole = scale(cross(subtract(target, start), hinge), -1);
       const leg = reach({ start, target, pole, upper: 22, lower: 20, bend: -1 });
       const names = ["thigh", "shin", "foot"].map((part) => `${part}_${side}`);
       const lists = names.map((id) => (solved[id] ??= []));
@@ -244,7 +245,7 @@ function legs(nodes, curves, faults) {
       const shin = nodeIn(poseOf(nodes, angles, places), names[1]).orientation;
       const flat = turn(1, out * 12);
       const loose = fromAngles("yxz", [68 * (1 - arrive), out * 12 * arrive, 0]);
-      lists[2].push(toAngles("yxz", localTo(arrive < 1 ? loose : flat, shin), lists[2].at(-1)));
+      lists[2].push(toAngles("xzy", localTo(arrive < 1 ? loose : flat, shin), lists[2].at(-1)));
     }
   }
   const toes = moves(-24, [touch - 8, touch, 24]);
@@ -253,6 +254,17 @@ function legs(nodes, curves, faults) {
     return keyCourse(one, "rotate", (f) => [toes(f), 0, 0], { from, to, tolerance: 0.3 });
   });
   return [...Object.keys(solved).flatMap((id) => keySolved(id, solved[id], from)), ...curled];
+}
+
+/**
+ * A point that a limb is to reach, drawn in softly where the limb would have to stretch to its full length.
+ * @param {number[]} start @param {number[]} target @param {number} whole length of the straight limb
+ */
+function within(start, target, whole) {
+  const way = subtract(target, start);
+  const over = length(way) / whole - 0.9;
+  if (over <= 0) return target;
+  return add(start, scale(way, (0.9 + 0.08 * (1 - Math.exp(-over / 0.08))) / (0.9 + over)));
 }
 
 /**
