@@ -1,0 +1,1 @@
+export { type BvhOptions, readBvh } from "./read.ts";
