@@ -1,0 +1,207 @@
+import { mkdir, readdir, readFile } from "node:fs/promises";
+import { Ajv2020 } from "ajv/dist/2020.js";
+import { afterAll, beforeAll, describe, expect, test } from "vitest";
+import { reportJsonSchema, reportSchema } from "../../../packages/core/notes/report-schema.ts";
+import { stackTrace, Workshop } from "./run-in-process.ts";
+import { cleanDocument, poppingDocument } from "./shots-for-tests.ts";
+
+let shop: Workshop;
+beforeAll(async () => {
+  shop = await Workshop.open();
+  await shop.put("pop.curves.json", JSON.stringify(poppingDocument(), null, 1));
+  await shop.put("clean.curves.json", cleanDocument());
+});
+afterAll(() => shop.close());
+
+describe("exit codes", () => {
+  test("0 where nothing is found", async () => {
+    expect((await shop.run(["check", "clean.curves.json", "--only", "pop"])).code).toBe(0);
+  });
+
+  test("1 at the tier that fails, 0 below it", async () => {
+    const { stdout } = await shop.run(["check", "pop.curves.json", "--only", "pop", "--format", "json"]);
+    const [note] = reportSchema.parse(JSON.parse(stdout)).shots[0].notes;
+    expect(note.check).toBe("pop");
+    const fails = (tier: string) =>
+      shop.run(["check", "pop.curves.json", "--only", "pop", "--fail-on", tier]);
+    expect((await fails("polish")).code).toBe(1);
+    expect((await fails("broken")).code).toBe(0);
+    expect((await fails(note.tier)).code).toBe(1);
+  });
+
+  test.each<[readonly string[], string]>([
+    [["chekc", "pop.curves.json"], "unknown command 'chekc' (Did you mean check?)"],
+    [["check", "--formt", "json", "pop.curves.json"], "unknown option '--formt' (Did you mean --format?)"],
+    [["check", "--format", "jsn", "pop.curves.json"], 'Did you mean "json"?'],
+    [["check", "--fail-on", "majr", "pop.curves.json"], 'Did you mean "major"?'],
+    [["check", "--style", "snapy", "pop.curves.json"], 'Did you mean "snappy"?'],
+    [["check", "--only", "popp", "pop.curves.json"], 'There is no check "popp". Did you mean "pop"?'],
+    [["check", "--only", ",", "pop.curves.json"], "Name at least one check."],
+    [["check", "--rate", "film", "pop.curves.json"], "A rate is a number above 0"],
+    [["check", "--rate", "0", "pop.curves.json"], "A rate is a number above 0"],
+    [["check"], "missing required argument 'path'"],
+    [["check", "--out"], "option '--out FILE' argument missing"],
+    [["check", "--config", "nowhere.json", "pop.curves.json"], "nowhere.json: There is no such file"],
+    [["explain", "popp"], 'There is no check "popp". Did you mean "pop"?'],
+    [["explain", "pop", "hitch"], "too many arguments"],
+    [["schema", "reprot"], 'Did you mean "report"?'],
+    [["convert", "pop.curves.json"], "missing required argument 'out'"],
+    [["convert", "pop.curves.json", "pop.bvh"], "only curve documents are written"],
+  ])("2 for %j", async (argv, reason) => {
+    const { code, stdout, stderr } = await shop.run(argv);
+    expect(code).toBe(2);
+    expect(stdout).toBe("");
+    expect(stderr).toContain(reason);
+    expect(stderr.trim().split("\n")).toHaveLength(1);
+    expect(stderr).toMatch(/^keyside: /);
+  });
+
+  test("2, with help, for no command at all", async () => {
+    const { code, stderr } = await shop.run([]);
+    expect(code).toBe(2);
+    expect(stderr).toContain("keyside check shots/");
+  });
+});
+
+describe("the report as JSON", () => {
+  test("agrees with its published schema and names the causing key's line and column", async () => {
+    const { stdout } = await shop.run(["check", "pop.curves.json", "clean.curves.json", "--format", "json"]);
+    const data = JSON.parse(stdout);
+    const validate = new Ajv2020().compile(reportJsonSchema());
+    expect(validate(data), JSON.stringify(validate.errors)).toBe(true);
+    const report = reportSchema.parse(data);
+    expect(report.shots.map((shot) => shot.file)).toEqual(["pop.curves.json", "clean.curves.json"]);
+    const [shot] = report.shots;
+    expect(shot).toMatchObject({ name: "pier_0010", frameRate: 24, range: [1, 96] });
+    const pop = shot.notes.find((note) => note.check === "pop");
+    const key = pop?.keys[0];
+    expect(key).toMatchObject({ node: "post", channel: "rotate.z", frame: 48 });
+    // The place is that of the key's own bracket.
+    const text = await readFile(shop.path("pop.curves.json"), "utf8");
+    const rest = text
+      .split("\n")
+      .slice((key?.line ?? 0) - 1)
+      .join("\n")
+      .slice((key?.column ?? 0) - 1);
+    expect(rest.replace(/\s+/g, "")).toMatch(/^\[48,/);
+  });
+
+  test("holds only the tiers that are asked for", async () => {
+    const { stdout } = await shop.run(["check", "pop.curves.json", "--format", "json", "--tier", "broken"]);
+    expect(JSON.parse(stdout).shots[0].notes).toEqual([]);
+  });
+});
+
+describe("the report as text", () => {
+  test("stands by shot and part, wrapped, without colour where nobody can see it", async () => {
+    const { stdout } = await shop.run(["check", "pop.curves.json", "--only", "pop"], { columns: 60 });
+    expect(stdout).not.toContain("\u001b[");
+    expect(stdout).toMatch(/^pier_0010 {2}pop\.curves\.json, 24 fps, frames 1 to 96\n/);
+    expect(stdout).toMatch(/\n {2}\w+\n {4}(major|minor|polish) {2}pop, frames? /);
+    expect(stdout).toMatch(/\n {6}keys {2}post rotate\.z frame 48 \d+:\d+/);
+    expect(stdout).toMatch(/\n\d+ notes? in 1 shot: /);
+    for (const line of stdout.split("\n").slice(1)) expect(line.length).toBeLessThanOrEqual(60);
+  });
+
+  test("has colour at a terminal", async () => {
+    const argv = ["check", "pop.curves.json", "--only", "pop"];
+    const coloured = await shop.run(argv, { isTTY: true });
+    expect(coloured.stdout).toContain("\u001b[");
+    const plain = await shop.run(argv, { isTTY: true, env: { NO_COLOR: "1" } });
+    expect(plain.stdout).not.toContain("\u001b[");
+  });
+
+  test("counts what it does not show", async () => {
+    const { stdout } = await shop.run(["check", "pop.curves.json", "--only", "pop", "--tier", "broken"]);
+    expect(stdout).toContain("No notes at this tier.");
+    expect(stdout).toMatch(/\(\d+ lighter than broken not shown\)/);
+  });
+});
+
+describe("--out", () => {
+  test("writes the report, and overwrites only when told to", async () => {
+    const argv = ["check", "clean.curves.json", "--only", "pop", "--format", "json", "--out", "report.json"];
+    const first = await shop.run(argv);
+    expect(first).toMatchObject({
+      code: 0,
+      stdout: "0 notes in 1 shot; written to report.json.\n",
+      stderr: "",
+    });
+    expect(
+      reportSchema.parse(JSON.parse(await readFile(shop.path("report.json"), "utf8"))).shots,
+    ).toHaveLength(1);
+    const again = await shop.run(argv);
+    expect(again.code).toBe(2);
+    expect(again.stderr).toBe("keyside: report.json is there already; --force overwrites it.\n");
+    expect((await shop.run([...argv, "--force"])).code).toBe(0);
+    expect((await readdir(shop.folder)).filter((name) => name.endsWith(".part"))).toEqual([]);
+  });
+
+  test("into a folder that is not there is exit code 3", async () => {
+    const { code, stderr } = await shop.run(["check", "clean.curves.json", "--out", "no/report.txt"]);
+    expect(code).toBe(3);
+    expect(stderr).toBe("keyside: no/report.txt: There is no such file or folder.\n");
+  });
+});
+
+describe("configuration", () => {
+  test("the nearest one upward holds", async () => {
+    await mkdir(shop.path("show/seq/blocking"), { recursive: true });
+    await shop.put("show/keyside.config.json", {
+      checks: { pop: false },
+      ignore: ["seq/blocking/**"],
+    });
+    await shop.put("show/seq/a.curves.json", poppingDocument());
+    await shop.put("show/seq/blocking/b.curves.json", poppingDocument());
+    const json = async (...argv: string[]) =>
+      reportSchema.parse(JSON.parse((await shop.run(["check", ...argv, "--format", "json"])).stdout));
+    const held = await json("show");
+    expect(held.shots.map((shot) => shot.file)).toEqual(["show/seq/a.curves.json"]);
+    expect(held.shots[0].notes.map((note) => note.check)).not.toContain("pop");
+    // A file that is named is checked though its folder is left out; the command line goes before the file.
+    const named = await json("show/seq/blocking/b.curves.json", "--only", "pop");
+    expect(named.shots[0].notes.map((note) => note.check)).toContain("pop");
+  });
+
+  test("a faulty one is named with its place, and ends at 2 where it was asked for", async () => {
+    await shop.put("bad.json", { checks: { pops: false } });
+    const asked = await shop.run(["check", "clean.curves.json", "--config", "bad.json"]);
+    expect(asked.code).toBe(2);
+    expect(asked.stderr).toBe(
+      'keyside: bad.json: checks.pops: There is no check of this name. Did you mean "pop"?\n',
+    );
+    await mkdir(shop.path("faulty"), { recursive: true });
+    await shop.put("faulty/keyside.config.json", "{ rate: 24 }");
+    await shop.put("faulty/a.curves.json", cleanDocument());
+    const found = await shop.run(["check", "faulty/a.curves.json", "clean.curves.json", "--only", "pop"]);
+    expect(found.code).toBe(3);
+    expect(found.stderr).toContain("keyside.config.json: This is not JSON");
+    expect(found.stdout).toContain("0 notes in 1 shot");
+  });
+
+  test("failOn and tiers come from it", async () => {
+    await shop.put("strict.json", { failOn: "polish", checks: { pop: { tier: "polish" } } });
+    const argv = ["check", "pop.curves.json", "--only", "pop", "--config", "strict.json"];
+    const { code, stdout } = await shop.run([...argv, "--format", "json"]);
+    expect(code).toBe(1);
+    expect(JSON.parse(stdout).shots[0].notes[0].tier).toBe("polish");
+    expect((await shop.run([...argv, "--fail-on", "major"])).code).toBe(0);
+  });
+});
+
+test("a figure that no shot has is wrong use", async () => {
+  const { code, stderr } = await shop.run(["check", "clean.curves.json", "--figure", "heron"]);
+  expect(code).toBe(2);
+  expect(stderr).toMatch(/No shot has a figure "heron"/);
+});
+
+test("help names the commands, examples and exit codes, and leaves stderr alone", async () => {
+  const { code, stdout, stderr } = await shop.run(["--help"]);
+  expect(code).toBe(0);
+  expect(stderr).toBe("");
+  for (const word of ["check", "explain", "schema", "convert", "Examples:", "Exit codes:"]) {
+    expect(stdout).toContain(word);
+  }
+  expect((await shop.run(["check", "--help"])).stdout).toContain("--fail-on");
+  expect(stdout).not.toMatch(stackTrace);
+});

@@ -1,0 +1,88 @@
+import { Ajv2020 } from "ajv/dist/2020.js";
+import { afterAll, beforeAll, describe, expect, test } from "vitest";
+import { registry } from "../../../packages/core/checks/registry.ts";
+import { cautions, cautionsFor } from "../../../packages/server/report/cautions.ts";
+import { textWriter } from "../../../packages/server/report/text.ts";
+import { Workshop } from "./run-in-process.ts";
+import { cleanDocument } from "./shots-for-tests.ts";
+
+let shop: Workshop;
+beforeAll(async () => {
+  shop = await Workshop.open();
+});
+afterAll(() => shop.close());
+
+describe("explain", () => {
+  test("lists every check", async () => {
+    const { code, stdout } = await shop.run(["explain"]);
+    expect(code).toBe(0);
+    for (const { name } of registry) expect(stdout).toMatch(new RegExp(`^  ${name} `, "m"));
+  });
+
+  test.each(registry.map((check) => [check.name, check] as const))("%s in full", async (name, check) => {
+    const { code, stdout } = await shop.run(["explain", name]);
+    expect(code).toBe(0);
+    const flat = stdout.replace(/\s+/g, " ");
+    const said = [check.what, check.why, check.computes, check.mend, ...check.notAFault, ...check.limits];
+    for (const [setting, { default: value, unit, source }] of Object.entries(check.settings)) {
+      said.push(`${setting} ${value} ${unit}`, source);
+    }
+    for (const sentence of [...said, ...check.sources]) expect(flat).toContain(sentence.replace(/\s+/g, " "));
+  });
+
+  test("as JSON, with everything but functions", async () => {
+    const list = JSON.parse((await shop.run(["explain", "--format", "json"])).stdout);
+    expect(list.map((check: { name: string }) => check.name)).toEqual(registry.map((check) => check.name));
+    const one = JSON.parse((await shop.run(["explain", "pop", "--format", "json"])).stdout);
+    const pop = registry.find((check) => check.name === "pop");
+    expect(one).toMatchObject({ name: "pop", settings: pop?.settings, sources: pop?.sources });
+  });
+});
+
+describe("cautions", () => {
+  test("stand with checks of weight and of speed, and with flicker", () => {
+    expect(cautionsFor([{ name: "off-balance", family: "weight" }])).toEqual([cautions[0].text]);
+    expect(cautionsFor([{ name: "over-speed", family: "spacing" }])).toEqual([cautions[0].text]);
+    expect(cautionsFor([{ name: "flashing", family: "staging" }])).toEqual([cautions[1].text]);
+    expect(cautionsFor([{ name: "pop", family: "spacing" }])).toEqual([]);
+  });
+
+  test("are said once at the end of a report, only where such notes are shown", () => {
+    const physical = registry.find((check) => cautionsFor([check]).length > 0);
+    const other = registry.find((check) => cautionsFor([check]).length === 0);
+    const report = (name: string | undefined) => {
+      const writer = textWriter({ width: 10_000, colour: false }, "minor");
+      const note = {
+        check: name,
+        tier: "minor",
+        frames: [1, 2],
+        node: null,
+        keys: [],
+        message: "m",
+        why: "w",
+      };
+      const shot = { name: "s", file: "f", frameRate: 24, range: [1, 2], workedOut: [], notes: [note, note] };
+      const text = [shot, shot].map((one) => writer.shot(one as never, () => "hips")).join("");
+      return text + writer.end([]);
+    };
+    expect(report(other?.name)).not.toContain("rehabilitation");
+    if (physical !== undefined) expect(report(physical.name).match(/rehabilitation/g)).toHaveLength(1);
+  });
+});
+
+describe("schema", () => {
+  test.each(["document", "config", "report"])("%s is a JSON Schema", async (name) => {
+    const { code, stdout } = await shop.run(["schema", name]);
+    expect(code).toBe(0);
+    const schema = JSON.parse(stdout);
+    expect(schema.$schema).toBe("https://json-schema.org/draft/2020-12/schema");
+    expect(() => new Ajv2020({ strict: false }).compile(schema)).not.toThrow();
+  });
+
+  test("the document's accepts a document and refuses another thing", async () => {
+    const { stdout } = await shop.run(["schema"]);
+    const validate = new Ajv2020({ strict: false }).compile(JSON.parse(stdout));
+    expect(validate(cleanDocument())).toBe(true);
+    expect(validate({ format: "keyside.curves" })).toBe(false);
+  });
+});

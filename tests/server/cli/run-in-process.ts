@@ -1,0 +1,63 @@
+import { mkdtemp, rm, writeFile } from "node:fs/promises";
+import { tmpdir } from "node:os";
+import { join } from "node:path";
+import type { Io } from "../../../packages/server/cli/io.ts";
+import { run } from "../../../packages/server/cli/run.ts";
+import { diskFiles } from "../../../packages/server/files/read.ts";
+
+export interface Ran {
+  readonly code: number;
+  readonly stdout: string;
+  readonly stderr: string;
+}
+
+/** A folder of its own for one test file, in which the command is run. */
+export class Workshop {
+  readonly folder: string;
+
+  private constructor(folder: string) {
+    this.folder = folder;
+  }
+
+  static async open(): Promise<Workshop> {
+    return new Workshop(await mkdtemp(join(tmpdir(), "keyside-command-")));
+  }
+
+  close(): Promise<void> {
+    return rm(this.folder, { recursive: true, force: true });
+  }
+
+  path(name: string): string {
+    return join(this.folder, name);
+  }
+
+  /** Puts a file there: text as it is, anything else as JSON. */
+  async put(name: string, content: unknown): Promise<void> {
+    const isBytes = content instanceof Uint8Array || typeof content === "string";
+    await writeFile(this.path(name), isBytes ? content : JSON.stringify(content));
+  }
+
+  /** Runs the command inside this process. */
+  async run(argv: readonly string[], io: Partial<Io> = {}): Promise<Ran> {
+    let stdout = "";
+    let stderr = "";
+    const code = await run(argv, {
+      stdout: (text) => {
+        stdout += text;
+      },
+      stderr: (text) => {
+        stderr += text;
+      },
+      cwd: this.folder,
+      env: {},
+      isTTY: false,
+      columns: 100,
+      files: diskFiles,
+      ...io,
+    });
+    return { code, stdout, stderr };
+  }
+}
+
+/** Whether a text looks as if an error had been let through with its stack. */
+export const stackTrace = /^\s+at .*[(:]\d+/m;
