@@ -1,8 +1,45 @@
+import { axisLock } from "./axis-lock.ts";
+import { blockMove } from "./block-move.ts";
 import type { Check } from "./check.ts";
+import { idleCurve } from "./idle-curve.ts";
+import { keyCrowding } from "./key-crowding.ts";
+import { keyOffFrame } from "./key-off-frame.ts";
+import { loneJoint } from "./lone-joint.ts";
+import { noDrag } from "./no-drag.ts";
+import { overshoot } from "./overshoot.ts";
 import { pop } from "./pop.ts";
+import { raisedShoulders } from "./raised-shoulders.ts";
+import { rivalMoves } from "./rival-moves.ts";
+import { rotationWrap } from "./rotation-wrap.ts";
+import { stillFingers } from "./still-fingers.ts";
+import { stillWrist } from "./still-wrist.ts";
+import { twinning } from "./twinning.ts";
 
-/** All checks. Adding one is its file and its line here; help, docs, settings and the test scaffold follow. */
-export const registry: readonly Check[] = [pop] as readonly Check[];
+/** All checks, by family. Adding one is its file and its line here; help, docs, settings and the test scaffold follow. */
+export const registry: readonly Check[] = [
+  // spacing and timing
+  pop,
+  // paths
+
+  // weight and support
+
+  // parts against each other
+  twinning,
+  blockMove,
+  loneJoint,
+  noDrag,
+  stillWrist,
+  stillFingers,
+  rivalMoves,
+  raisedShoulders,
+  // curves and data
+  rotationWrap,
+  axisLock,
+  overshoot,
+  keyOffFrame,
+  keyCrowding,
+  idleCurve,
+] as readonly unknown[] as readonly Check[];
 
 /** A check by its name. */
 export function checkNamed(name: string): Check | undefined {

@@ -1,5 +1,6 @@
 import { gridOf } from "../motion/grid.ts";
-import { figureOfNode, figuresOf, statureOf } from "../rig/body.ts";
+import { statureNear } from "../motion/moves.ts";
+import { figuresOf, statureOf } from "../rig/body.ts";
 import { inWorkingUnits } from "../settings/settings.ts";
 import { type Study, settingsOf, shotMeasure } from "../study/study.ts";
 import type { Check } from "./check.ts";
@@ -24,12 +25,6 @@ function statureForSubject(study: Study, check: Check, subject: number): number 
   if (check.scope === "node") return statureNear(study, subject);
   if (check.scope === "figure") return statureOf(study, subject);
   return largestStature(study);
-}
-
-/** Body height in metres that a node's motion is seen against: its figure's, else the largest in the shot. */
-export function statureNear(study: Study, node: number): number {
-  const figure = node < 0 ? -1 : figureOfNode(study, node);
-  return figure >= 0 ? statureOf(study, figure) : largestStature(study);
 }
 
 const largestStature = shotMeasure<number>("largest stature", (study) => {

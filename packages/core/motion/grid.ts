@@ -41,3 +41,8 @@ export const gridOf = shotMeasure<Grid>(
   },
   (a, b) => a.count === b.count && a.rate === b.rate && a.step === b.step && a.frames[0] === b.frames[0],
 );
+
+/** Index of the sample nearest to a frame of the document, within the grid. */
+export function sampleAt(grid: Grid, frame: number): number {
+  return Math.min(grid.count - 1, Math.max(0, Math.round((frame - grid.frames[0]) / grid.step)));
+}

@@ -1,6 +1,6 @@
 import type { Check, Finding, Wording } from "../checks/check.ts";
-import { statureNear } from "../checks/values.ts";
 import { gridOf } from "../motion/grid.ts";
+import { statureNear } from "../motion/moves.ts";
 import { figuresOf } from "../rig/body.ts";
 import { rigOf } from "../rig/rig.ts";
 import { curveName, curveOf, type Study, settingsOf } from "../study/study.ts";

@@ -1,24 +1,52 @@
-import { measure } from "../study/study.ts";
+import type { Channel } from "../document/model.ts";
+import { measure, type Study } from "../study/study.ts";
 import { worldOf } from "./pose.ts";
-import { rigOf } from "./rig.ts";
+import { radiansPerUnitOf, rigOf } from "./rig.ts";
+import { metresPerUnitOf } from "./stature.ts";
 
 /**
- * How far the parts that hang on a node reach from it, in metres: the distance to its furthest child in the first
- * judged frame, or to its parent for the end of a chain. Turns an angle into what is seen of it.
+ * How far a node's own bones reach from it, in metres: the distance to its furthest child in the first judged frame,
+ * or to its parent at the end of a chain. Turns an angle into what is seen of it at the joint.
  */
 export const reachOf = measure<number, number>(
   "reach",
   (study, node) => {
     const rig = rigOf(study);
-    const near =
-      rig.children[node].length > 0 ? rig.children[node] : rig.parent[node] >= 0 ? [rig.parent[node]] : [];
-    const here = worldOf(study, node).position;
     let furthest = 0;
-    for (const other of near) {
-      const there = worldOf(study, other).position;
-      furthest = Math.max(furthest, Math.hypot(there[0] - here[0], there[1] - here[1], there[2] - here[2]));
-    }
-    return furthest;
+    for (const child of rig.children[node]) furthest = Math.max(furthest, firstDistance(study, node, child));
+    if (furthest > 0 || rig.parent[node] < 0) return furthest;
+    return firstDistance(study, node, rig.parent[node]);
   },
-  (before, after) => Math.abs(before - after) <= 1e-9 * before,
+  nearlySame,
 );
+
+/** How far everything that hangs on a node reaches from it, in metres: the longest way along the bones below it. */
+export const farReachOf = measure<number, number>(
+  "far reach",
+  (study, node) => {
+    let furthest = 0;
+    for (const child of rigOf(study).children[node]) {
+      furthest = Math.max(furthest, firstDistance(study, node, child) + farReachOf(study, child));
+    }
+    return furthest > 0 ? furthest : reachOf(study, node);
+  },
+  nearlySame,
+);
+
+/** Metres that are seen to move when a channel of a node changes by one unit of the document. */
+export function metresPerChannelUnit(study: Study, node: number, channel: Channel): number {
+  if (channel.startsWith("translate")) return metresPerUnitOf(study);
+  if (channel.startsWith("rotate.")) return radiansPerUnitOf(study) * farReachOf(study, node);
+  // A quaternion component changes by half the angle; a scale changes lengths by its share.
+  return channel === "rotate" ? 2 * farReachOf(study, node) : farReachOf(study, node);
+}
+
+function firstDistance(study: Study, a: number, b: number): number {
+  const p = worldOf(study, a).position;
+  const q = worldOf(study, b).position;
+  return Math.hypot(p[0] - q[0], p[1] - q[1], p[2] - q[2]);
+}
+
+function nearlySame(before: number, after: number): boolean {
+  return Math.abs(before - after) <= 1e-9 * Math.abs(before);
+}

@@ -1,0 +1,75 @@
+import { worldOf } from "../rig/pose.ts";
+import { measure, type Study } from "../study/study.ts";
+import { gridOf } from "./grid.ts";
+import { angleBetween } from "./rotation.ts";
+
+/**
+ * Turn of a node against an ancestor from each sample to the next, in radians; the first entry is 0.
+ * Key: "node ancestor", both rig indices; see {@link relativeTurns}.
+ */
+const relativeTurnsOf = measure<string, Float64Array>("relative turns", (study, key) => {
+  const [node, ancestor] = key.split(" ").map(Number);
+  const { count } = gridOf(study);
+  const inner = worldOf(study, node).orientation;
+  const outer = worldOf(study, ancestor).orientation;
+  const turns = new Float64Array(count);
+  const before = new Float64Array(4);
+  const here = new Float64Array(4);
+  for (let i = 0; i < count; i++) {
+    relative(outer, inner, 4 * i, here);
+    if (i > 0) turns[i] = angleBetween(before, 0, here, 0);
+    before.set(here);
+  }
+  return turns;
+});
+
+/** Turn of a node against an ancestor from the sample before to each sample, in radians; the first entry is 0. */
+export function relativeTurns(study: Study, node: number, ancestor: number): Float64Array {
+  return relativeTurnsOf(study, `${node} ${ancestor}`);
+}
+
+/** Angle in radians by which a node turned against an ancestor between two samples. */
+export function relativeAngle(
+  study: Study,
+  node: number,
+  ancestor: number,
+  from: number,
+  to: number,
+): number {
+  const inner = worldOf(study, node).orientation;
+  const outer = worldOf(study, ancestor).orientation;
+  const a = new Float64Array(4);
+  const b = new Float64Array(4);
+  relative(outer, inner, 4 * from, a);
+  relative(outer, inner, 4 * to, b);
+  return angleBetween(a, 0, b, 0);
+}
+
+/** Angle in radians between a node's world orientations at two samples. */
+export function worldAngle(study: Study, node: number, from: number, to: number): number {
+  const { orientation } = worldOf(study, node);
+  return angleBetween(orientation, 4 * from, orientation, 4 * to);
+}
+
+/** outer⁻¹ · inner at one sample. */
+function relative(outer: Float64Array, inner: Float64Array, at: number, out: Float64Array): void {
+  const ax = -outer[at];
+  const ay = -outer[at + 1];
+  const az = -outer[at + 2];
+  const aw = outer[at + 3];
+  const bx = inner[at];
+  const by = inner[at + 1];
+  const bz = inner[at + 2];
+  const bw = inner[at + 3];
+  out[0] = aw * bx + ax * bw + ay * bz - az * by;
+  out[1] = aw * by - ax * bz + ay * bw + az * bx;
+  out[2] = aw * bz + ax * by - ay * bx + az * bw;
+  out[3] = aw * bw - ax * bx - ay * by - az * bz;
+}
+
+/** Sum of a series over the samples from..to, both included. */
+export function sumOver(series: Float64Array, from: number, to: number): number {
+  let sum = 0;
+  for (let i = Math.max(0, from); i <= Math.min(series.length - 1, to); i++) sum += series[i];
+  return sum;
+}
