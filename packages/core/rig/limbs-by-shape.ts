@@ -241,9 +241,9 @@ function fingersBelow(h: Hierarchy, hand: number): number[] {
   return fingers.length > 1 || fingers.some((node) => !h.names[node].end) ? fingers : [];
 }
 
-/** Leaves out joints that stand where the one after them stands, such as a hip socket drawn at the pelvis. */
+/** Leaves out joints that stand where the one before them stands. */
 function distinct(h: Hierarchy, path: readonly number[]): number[] {
-  return path.filter((node, i) => i + 1 === path.length || distance(h.positions, node, path[i + 1]) > 0);
+  return path.filter((node, i) => i === 0 || distance(h.positions, node, path[i - 1]) > 0);
 }
 
 function addTrunk(h: Hierarchy, parts: PartMap, spine: readonly number[], arms: Pair | null): void {
@@ -252,6 +252,8 @@ function addTrunk(h: Hierarchy, parts: PartMap, spine: readonly number[], arms: 
   if (chest > 0) parts.set("spine", joints.slice(0, chest));
   if (chest >= 0) parts.set("chest", [joints[chest]]);
   const upper = joints.slice(chest + 1);
+  // Three and more above the arms: the last one is taken for the tip of the head, as capture files have it.
+  if (upper.length >= 3 && upper.length === spine.length - chest - 1) upper.pop();
   const head = upper.pop();
   if (head !== undefined) parts.set("head", [head]);
   if (chest >= 0 && upper.length > 0) parts.set("neck", upper);

@@ -1,0 +1,3 @@
+/** Keyside's file adapters: other formats as shots. */
+export * from "./bvh/index.ts";
+export * from "./readers.ts";

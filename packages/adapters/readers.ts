@@ -1,0 +1,20 @@
+import { type ReadResult, readShot } from "@keyside/core";
+import { readBvh } from "./bvh/read.ts";
+
+/** What every reader of text can be told. */
+export interface ReadOptions {
+  /** Frames per second at which captured motion is taken over; the file's own rate if left out. */
+  readonly rate?: number;
+  /** Length of the file's unit, for formats that do not say it; worked out from stature if left out. */
+  readonly metresPerUnit?: number;
+  /** What the shot is to be called where the file does not say it. */
+  readonly name?: string;
+}
+
+export type TextReader = (text: string, options?: ReadOptions) => ReadResult;
+
+/** Readers of text files by the ending of the file's name, lower case. */
+export const readers: Readonly<Record<string, TextReader>> = {
+  ".bvh": readBvh,
+  ".curves.json": (text) => readShot(text),
+};
