@@ -25,7 +25,14 @@ export function sampleScalars(keys: Keys, times: Float64Array, out: Float64Array
     }
     if (frames[key] === time) {
       out[i++] = values[key];
+      // Keys on every sample are copied straight on; a key that shares its time with the next one gives way to it.
+      const plainEnd = key < keys.gapFirst ? keys.gapFirst - 1 : end;
+      while (i < count && key + 1 < plainEnd && frames[key + 1] === times[i] && frames[key + 2] > times[i]) {
+        out[i++] = values[++key];
+      }
       if (i === count) return;
+      next = keyAfter(keys, key);
+      if (frames[next] <= times[i]) continue;
     }
     // The samples strictly inside the segment.
     const until = frames[next];

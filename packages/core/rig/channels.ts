@@ -4,7 +4,7 @@ import { gridOf } from "../motion/grid.ts";
 import { curveNamesOf, curveOf, measure, sameNumbers, shotMeasure } from "../study/study.ts";
 import { rigOf } from "./rig.ts";
 
-/** A curve's samples on the grid, `width` numbers each, in document units; null where there is no such key. */
+/** A curve's samples on the grid, `width` numbers each, in document units; null where it has no keys. */
 export const channelSeriesOf = measure(
   "channel series",
   (study, name: string): Float64Array | null => {

@@ -2,12 +2,12 @@ import type { Channel } from "../document/model.ts";
 import { rotationOrders } from "../document/schema.ts";
 import { curveName, type Study } from "../study/study.ts";
 import { channelSeriesOf } from "./channels.ts";
-import { type LocalSeries, localScaleOf, localShiftOf, localTurnOf, quaternionSeries } from "./local.ts";
+import { keyedCurve, type LocalSeries, localScaleOf, localShiftOf, localTurnOf } from "./local.ts";
 import { outerWorldOf, worldOf } from "./pose.ts";
 import { multiplyQuaternions, rotateVector } from "./quaternion.ts";
 import { chainOf, isAbove, type Rig, radiansPerUnitOf, rigOf } from "./rig.ts";
 import { metresPerUnitOf } from "./stature.ts";
-import type { World } from "./world.ts";
+import { multiplyMatrix, type World } from "./world.ts";
 
 /**
  * The world motion that a node would have, over some samples, if one channel of one of its ancestors (or its own) had
@@ -127,7 +127,7 @@ type TurnAt = (sample: number, out: Float64Array) => boolean;
 /** Turns of one axis channel; null where a quaternion curve stands in place of the axis channels. */
 function axisTurns(span: Span, channel: Channel, axis: number): TurnAt | null {
   const { study, ancestor, lo, replacement } = span;
-  if (quaternionSeries(study, ancestor) !== null) return null;
+  if (keyedCurve(study, ancestor, "rotate") !== null) return null;
   const rig = rigOf(study);
   const order = rotationOrders[rig.order[ancestor]];
   const place = order.indexOf("xyz"[axis]);
@@ -215,16 +215,8 @@ function positionsDownChain(span: Span, outer: World, node: number, out: Float64
 
 /** v = the turns and scales of a world at a sample, applied to v. */
 function applyLinear(world: World, sample: number, v: Float64Array): void {
-  const { linear } = world;
-  if (linear === null) {
-    rotateVector(world.orientation, 4 * sample, v, 0, v, 0);
-    return;
-  }
-  const at = 9 * sample;
-  const [x, y, z] = v;
-  for (let row = 0; row < 3; row++) {
-    v[row] = linear[at + 3 * row] * x + linear[at + 3 * row + 1] * y + linear[at + 3 * row + 2] * z;
-  }
+  if (world.linear === null) rotateVector(world.orientation, 4 * sample, v, 0, v, 0);
+  else multiplyMatrix(world.linear, 9 * sample, v);
 }
 
 /** Nodes from an ancestor down to a node, both included. */

@@ -1,7 +1,9 @@
+import { sampleCurve } from "../curve/evaluate.ts";
+import type { Channel, Curve } from "../document/model.ts";
 import { gridOf } from "../motion/grid.ts";
-import { measure, type Study } from "../study/study.ts";
-import { channelOfName, channelSeriesOf, curveNamesOfNode } from "./channels.ts";
-import { eulerToQuaternion, multiplyQuaternions } from "./quaternion.ts";
+import { curveOf, measure, type Study, sameNumbers } from "../study/study.ts";
+import { channelOfName, curveNamesOfNode } from "./channels.ts";
+import { eulersToQuaternions, multiplyQuaternions } from "./quaternion.ts";
 import { type Rig, radiansPerUnitOf, rigOf } from "./rig.ts";
 
 /**
@@ -15,88 +17,100 @@ export interface LocalSeries {
 
 /** Translation against the parent, 3 numbers per sample, document units. */
 export const localShiftOf = measure("local shift", (study, node: number): LocalSeries => {
-  const series = axisSeries(study, node, "translate.");
-  return vectorSeries(series, rigOf(study).offset, node, gridOf(study).count);
+  return vectorSeries(study, axisCurves(study, node, "translate."), rigOf(study).offset, node);
 });
 
 /** Scale, 3 numbers per sample; null where it is 1 throughout because nothing sets it. */
 export const localScaleOf = measure("local scale", (study, node: number): LocalSeries | null => {
   const { restScale } = rigOf(study);
-  const series = axisSeries(study, node, "scale.");
+  const curves = axisCurves(study, node, "scale.");
   const isPlain = restScale[3 * node] === 1 && restScale[3 * node + 1] === 1 && restScale[3 * node + 2] === 1;
-  return series === null && isPlain ? null : vectorSeries(series, restScale, node, gridOf(study).count);
+  return curves === null && isPlain ? null : vectorSeries(study, curves, restScale, node);
 });
 
 /** Turn against the parent, 4 numbers per sample: orient, then the node's own rotation. */
-export const localTurnOf = measure("local turn", (study, node: number): LocalSeries => {
-  const rig = rigOf(study);
-  const quaternions = quaternionSeries(study, node);
-  if (quaternions !== null) {
-    const values = new Float64Array(quaternions);
+export const localTurnOf = measure(
+  "local turn",
+  (study, node: number): LocalSeries => {
+    const rig = rigOf(study);
+    const quaternion = keyedCurve(study, node, "rotate");
+    const curves = axisCurves(study, node, "rotate.");
+    const still = quaternion === null && curves === null;
+    const count = still ? 1 : gridOf(study).count;
+    const values = new Float64Array(4 * count);
+    if (quaternion !== null) sampleCurve(quaternion, gridOf(study).frames, values);
+    else {
+      const toRadians = radiansPerUnitOf(study);
+      const angles = sampleAxes(study, curves, rig.restRotation, node, 1 / toRadians, count);
+      eulersToQuaternions(rig.order[node], angles[0], angles[1], angles[2], toRadians, values, count);
+    }
     applyOrient(rig, node, values);
-    return { values, still: false };
-  }
-  const series = axisSeries(study, node, "rotate.");
-  const count = series === null ? 1 : gridOf(study).count;
-  const values = new Float64Array(4 * count);
-  const { order, restRotation } = rig;
-  const toRadians = radiansPerUnitOf(study);
-  const [xs, ys, zs] = series ?? [null, null, null];
-  const x = restRotation[3 * node];
-  const y = restRotation[3 * node + 1];
-  const z = restRotation[3 * node + 2];
-  for (let i = 0; i < count; i++) {
-    eulerToQuaternion(
-      order[node],
-      xs === null ? x : xs[i] * toRadians,
-      ys === null ? y : ys[i] * toRadians,
-      zs === null ? z : zs[i] * toRadians,
-      values,
-      4 * i,
-    );
-  }
-  applyOrient(rig, node, values);
-  return { values, still: series === null };
-});
+    return { values, still };
+  },
+  (a, b) => a.still === b.still && sameNumbers(a.values, b.values),
+);
 
-/** The samples of the quaternion curve of a node, null where it has none. */
-export function quaternionSeries(study: Study, node: number): Float64Array | null {
+/** The curve of one channel of a node, null where it has none or one without keys. */
+export function keyedCurve(study: Study, node: number, channel: Channel): Curve | null {
   for (const name of curveNamesOfNode(study, node)) {
-    if (channelOfName(name) === "rotate") return channelSeriesOf(study, name);
+    if (channelOfName(name) !== channel) continue;
+    const curve = curveOf(study, name);
+    return curve === null || curve.frames.length === 0 ? null : curve;
   }
   return null;
 }
 
-type AxisSeries = readonly [Float64Array | null, Float64Array | null, Float64Array | null];
+type AxisCurves = [x: Curve | null, y: Curve | null, z: Curve | null];
 
-/** The samples of the x, y and z channel of a kind; null where none of them has a key. */
-export function axisSeries(study: Study, node: number, kind: string): AxisSeries | null {
-  let found: [Float64Array | null, Float64Array | null, Float64Array | null] | null = null;
+/** The curves of the x, y and z channel of a kind; null where none of them has a key. */
+function axisCurves(study: Study, node: number, kind: string): AxisCurves | null {
+  let found: AxisCurves | null = null;
   for (const name of curveNamesOfNode(study, node)) {
     const channel = channelOfName(name);
     if (!channel.startsWith(kind)) continue;
-    const series = channelSeriesOf(study, name);
-    if (series === null) continue;
+    const curve = curveOf(study, name);
+    if (curve === null || curve.frames.length === 0) continue;
     found ??= [null, null, null];
-    found["xyz".indexOf(channel[channel.length - 1])] = series;
+    found["xyz".indexOf(channel[channel.length - 1])] = curve;
   }
   return found;
 }
 
-/** Curves in place of components of a rest vector. */
-function vectorSeries(
-  series: AxisSeries | null,
+// Samples of three axes while a node is worked out; never read afterwards.
+const scratch = [new Float64Array(0), new Float64Array(0), new Float64Array(0)];
+
+/** Samples of three axes, in scratch that the next call overwrites; rest values (times `factor`) where there is no curve. */
+function sampleAxes(
+  study: Study,
+  curves: AxisCurves | null,
   rest: Float64Array,
   node: number,
+  factor: number,
   count: number,
-): LocalSeries {
-  if (series === null) return { values: rest.slice(3 * node, 3 * node + 3), still: true };
-  const values = new Float64Array(3 * count);
+): readonly Float64Array[] {
   for (let axis = 0; axis < 3; axis++) {
-    const samples = series[axis];
-    const constant = rest[3 * node + axis];
-    if (samples === null) for (let i = 0; i < count; i++) values[3 * i + axis] = constant;
-    else for (let i = 0; i < count; i++) values[3 * i + axis] = samples[i];
+    if (scratch[axis].length < count) scratch[axis] = new Float64Array(count);
+    const curve = curves?.[axis] ?? null;
+    if (curve === null) scratch[axis].fill(rest[3 * node + axis] * factor, 0, count);
+    else sampleCurve(curve, gridOf(study).frames, scratch[axis]);
+  }
+  return scratch;
+}
+
+/** Curves in place of components of a rest vector. */
+function vectorSeries(
+  study: Study,
+  curves: AxisCurves | null,
+  rest: Float64Array,
+  node: number,
+): LocalSeries {
+  if (curves === null) return { values: rest.slice(3 * node, 3 * node + 3), still: true };
+  const { count } = gridOf(study);
+  const values = new Float64Array(3 * count);
+  const samples = sampleAxes(study, curves, rest, node, 1, count);
+  for (let axis = 0; axis < 3; axis++) {
+    const series = samples[axis];
+    for (let i = 0; i < count; i++) values[3 * i + axis] = series[i];
   }
   return { values, still: false };
 }

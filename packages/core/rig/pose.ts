@@ -3,7 +3,7 @@ import { headerOf, measure, type Study } from "../study/study.ts";
 import { type LocalSeries, localScaleOf, localShiftOf, localTurnOf } from "./local.ts";
 import { rigOf } from "./rig.ts";
 import { metresPerUnitOf } from "./stature.ts";
-import { composeOrientation, composePosition, linearSeries, type World } from "./world.ts";
+import { composeWorld, linearSeries, type World } from "./world.ts";
 
 export { curveNamesOfNode } from "./channels.ts";
 export { chainOf, subtreeOf } from "./rig.ts";
@@ -33,19 +33,19 @@ export const worldOf = measure("world", (study, node: number): World => {
   const scale = localScaleOf(study, node);
   const still = parent.still && shift.still && turn.still && (scale?.still ?? true);
   const computed = still ? 1 : count;
-  const position = new Float64Array(3 * count);
-  const metres = metresPerUnitOf(study);
-  composePosition(parent, shift, metres, position, computed);
   const sharesTurn = turn.still && isNoTurn(turn.values);
-  const orientation = sharesTurn ? parent.orientation : new Float64Array(4 * count);
-  if (!sharesTurn) composeOrientation(parent, turn, orientation, computed);
+  // One block for both: allocating is a good part of the work.
+  const block = new Float64Array(sharesTurn ? 3 * count : 7 * count);
+  const position = sharesTurn ? block : block.subarray(0, 3 * count);
+  const ownOrientation = sharesTurn ? null : block.subarray(3 * count);
+  composeWorld(parent, shift, turn, metresPerUnitOf(study), position, ownOrientation, computed);
   const linear = linearSeries(parent, turn, scale, count, computed);
   if (still) {
     repeatFirst(position, 3);
-    if (!sharesTurn) repeatFirst(orientation, 4);
+    if (ownOrientation !== null) repeatFirst(ownOrientation, 4);
     if (linear !== null) repeatFirst(linear, 9);
   }
-  return { position, orientation, linear, still };
+  return { position, orientation: ownOrientation ?? parent.orientation, linear, still };
 });
 
 const half = Math.SQRT1_2;

@@ -69,15 +69,49 @@ export function eulerToQuaternion(
   out: Numbers,
   io: number,
 ): void {
-  const sx = Math.sin(0.5 * x);
-  const cx = Math.cos(0.5 * x);
-  const sy = Math.sin(0.5 * y);
-  const cy = Math.cos(0.5 * y);
-  const sz = Math.sin(0.5 * z);
-  const cz = Math.cos(0.5 * z);
-  const signs = 4 * order;
-  out[io] = sx * cy * cz + orderSigns[signs] * cx * sy * sz;
-  out[io + 1] = cx * sy * cz + orderSigns[signs + 1] * sx * cy * sz;
-  out[io + 2] = cx * cy * sz + orderSigns[signs + 2] * sx * sy * cz;
-  out[io + 3] = cx * cy * cz + orderSigns[signs + 3] * sx * sy * sz;
+  const angles = Float64Array.of(x, y, z);
+  const q = new Float64Array(4);
+  eulersToQuaternions(order, angles.subarray(0, 1), angles.subarray(1, 2), angles.subarray(2, 3), 1, q, 1);
+  out.set(q, io);
+}
+
+/**
+ * Turns by axis angles, one after the other.
+ * @param order index into `rotationOrders`
+ * @param toRadians radians per unit of the angles
+ * @param out receives 4 numbers for each of the first `count` angles
+ */
+export function eulersToQuaternions(
+  order: number,
+  xs: Numbers,
+  ys: Numbers,
+  zs: Numbers,
+  toRadians: number,
+  out: Numbers,
+  count: number,
+): void {
+  const half = 0.5 * toRadians;
+  const signX = orderSigns[4 * order];
+  const signY = orderSigns[4 * order + 1];
+  const signZ = orderSigns[4 * order + 2];
+  const signW = orderSigns[4 * order + 3];
+  for (let i = 0; i < count; i++) {
+    const x = half * xs[i];
+    const y = half * ys[i];
+    const z = half * zs[i];
+    const sx = Math.sin(x);
+    const cx = Math.cos(x);
+    const sy = Math.sin(y);
+    const cy = Math.cos(y);
+    const sz = Math.sin(z);
+    const cz = Math.cos(z);
+    const cycz = cy * cz;
+    const sysz = sy * sz;
+    const sycz = sy * cz;
+    const cysz = cy * sz;
+    out[4 * i] = sx * cycz + signX * cx * sysz;
+    out[4 * i + 1] = cx * sycz + signY * sx * cysz;
+    out[4 * i + 2] = cx * cysz + signZ * sx * sycz;
+    out[4 * i + 3] = cx * cycz + signW * sx * sysz;
+  }
 }

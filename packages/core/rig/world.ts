@@ -17,60 +17,27 @@ export interface World {
 }
 
 /**
- * World positions from the parent's world and the node's shift.
+ * World positions and orientations from the parent's world and the node's own shift and turn.
  * @param metres metres per unit of the shift
+ * @param orientation null where the node's orientation is its parent's
  * @param computed number of samples to work out, from the first
  */
-export function composePosition(
+export function composeWorld(
   parent: World,
   shift: LocalSeries,
-  metres: number,
-  out: Float64Array,
-  computed: number,
-): void {
-  const { position, orientation, linear } = parent;
-  const { values } = shift;
-  const stride = shift.still ? 0 : 3;
-  for (let i = 0; i < computed; i++) {
-    const vx = metres * values[stride * i];
-    const vy = metres * values[stride * i + 1];
-    const vz = metres * values[stride * i + 2];
-    const io = 3 * i;
-    if (linear === null) {
-      const iq = 4 * i;
-      const x = orientation[iq];
-      const y = orientation[iq + 1];
-      const z = orientation[iq + 2];
-      const w = orientation[iq + 3];
-      const tx = 2 * (y * vz - z * vy);
-      const ty = 2 * (z * vx - x * vz);
-      const tz = 2 * (x * vy - y * vx);
-      out[io] = position[io] + vx + w * tx + y * tz - z * ty;
-      out[io + 1] = position[io + 1] + vy + w * ty + z * tx - x * tz;
-      out[io + 2] = position[io + 2] + vz + w * tz + x * ty - y * tx;
-    } else {
-      const il = 9 * i;
-      out[io] = position[io] + linear[il] * vx + linear[il + 1] * vy + linear[il + 2] * vz;
-      out[io + 1] = position[io + 1] + linear[il + 3] * vx + linear[il + 4] * vy + linear[il + 5] * vz;
-      out[io + 2] = position[io + 2] + linear[il + 6] * vx + linear[il + 7] * vy + linear[il + 8] * vz;
-    }
-  }
-}
-
-/** World orientations: the parent's times the node's turn; `computed` as in {@link composePosition}. */
-export function composeOrientation(
-  parent: World,
   turn: LocalSeries,
-  out: Float64Array,
+  metres: number,
+  position: Float64Array,
+  orientation: Float64Array | null,
   computed: number,
 ): void {
+  if (parent.linear !== null) composeScaledPosition(parent, parent.linear, shift, metres, position, computed);
+  else composePosition(parent, shift, metres, position, computed);
+  if (orientation === null) return;
   const a = parent.orientation;
   const b = turn.values;
   const stride = turn.still ? 0 : 4;
-  for (let i = 0; i < computed; i++) {
-    const ia = 4 * i;
-    const ib = stride * i;
-    const io = 4 * i;
+  for (let i = 0, ia = 0, ib = 0; i < computed; i++, ia += 4, ib += stride) {
     const ax = a[ia];
     const ay = a[ia + 1];
     const az = a[ia + 2];
@@ -79,10 +46,56 @@ export function composeOrientation(
     const by = b[ib + 1];
     const bz = b[ib + 2];
     const bw = b[ib + 3];
-    out[io] = aw * bx + ax * bw + ay * bz - az * by;
-    out[io + 1] = aw * by - ax * bz + ay * bw + az * bx;
-    out[io + 2] = aw * bz + ax * by - ay * bx + az * bw;
-    out[io + 3] = aw * bw - ax * bx - ay * by - az * bz;
+    orientation[ia] = aw * bx + ax * bw + ay * bz - az * by;
+    orientation[ia + 1] = aw * by - ax * bz + ay * bw + az * bx;
+    orientation[ia + 2] = aw * bz + ax * by - ay * bx + az * bw;
+    orientation[ia + 3] = aw * bw - ax * bx - ay * by - az * bz;
+  }
+}
+
+function composePosition(
+  parent: World,
+  shift: LocalSeries,
+  metres: number,
+  out: Float64Array,
+  computed: number,
+): void {
+  const { position, orientation } = parent;
+  const { values } = shift;
+  const stride = shift.still ? 0 : 3;
+  for (let i = 0, io = 0, iq = 0, is = 0; i < computed; i++, io += 3, iq += 4, is += stride) {
+    const vx = metres * values[is];
+    const vy = metres * values[is + 1];
+    const vz = metres * values[is + 2];
+    const x = orientation[iq];
+    const y = orientation[iq + 1];
+    const z = orientation[iq + 2];
+    const w = orientation[iq + 3];
+    const tx = 2 * (y * vz - z * vy);
+    const ty = 2 * (z * vx - x * vz);
+    const tz = 2 * (x * vy - y * vx);
+    out[io] = position[io] + vx + w * tx + y * tz - z * ty;
+    out[io + 1] = position[io + 1] + vy + w * ty + z * tx - x * tz;
+    out[io + 2] = position[io + 2] + vz + w * tz + x * ty - y * tx;
+  }
+}
+
+function composeScaledPosition(
+  parent: World,
+  linear: Float64Array,
+  shift: LocalSeries,
+  metres: number,
+  out: Float64Array,
+  computed: number,
+): void {
+  const { position } = parent;
+  const { values } = shift;
+  const stride = shift.still ? 0 : 3;
+  const way = new Float64Array(3);
+  for (let i = 0; i < computed; i++) {
+    for (let k = 0; k < 3; k++) way[k] = metres * values[stride * i + k];
+    multiplyMatrix(linear, 9 * i, way);
+    for (let k = 0; k < 3; k++) out[3 * i + k] = position[3 * i + k] + way[k];
   }
 }
 
@@ -119,7 +132,7 @@ export function linearSeries(
 }
 
 /** v = M · v for a matrix that stands row by row. */
-function multiplyMatrix(m: Float64Array, im: number, v: Float64Array): void {
+export function multiplyMatrix(m: Float64Array, im: number, v: Float64Array): void {
   const x = v[0];
   const y = v[1];
   const z = v[2];
