@@ -49,6 +49,14 @@ export interface Curve {
   readonly ownModes: Uint8Array | null;
   /** Where the curve stands in the text it was read from; null where it was built in code. */
   readonly place: CurvePlace | null;
+  /** Properties that this version does not know, kept so that writing loses nothing; absent where there are none. */
+  readonly extra?: CurveExtra;
+}
+
+/** Properties of a curve, and of its keys by index, that this version does not know. */
+export interface CurveExtra {
+  readonly curve: Readonly<Record<string, unknown>>;
+  readonly keys: ReadonlyMap<number, Readonly<Record<string, unknown>>>;
 }
 
 /** Where a curve stands in its text; key offsets count from `start`, so that shifting a curve is one number. */

@@ -1,0 +1,153 @@
+import type { FrameRate, Problem, ReadResult, Shot } from "./model.ts";
+import { noPlaces, type SegmentPlaces } from "./places.ts";
+import { problemLimit } from "./scan/cursor.ts";
+import type { ScannedCurve } from "./scan/finish-curve.ts";
+import { type Scan, scanDocument } from "./scan.ts";
+import type { CurveDocument, DocumentHeader } from "./schema.ts";
+import { chosenCurves } from "./validate/curves.ts";
+import { frameRateOf } from "./validate/frame-rate.ts";
+import { type Report, reportAt, validHeader } from "./validate/header.ts";
+import { mendMembers } from "./validate/members.ts";
+import { givenRange, longestRange, rangeOfKeys } from "./validate/range.ts";
+import { reportReferences } from "./validate/references.ts";
+import { writeDocument } from "./write.ts";
+
+/** A header as it was read, with everything that is wrong outside the curves. */
+export interface ReadHeader {
+  readonly header: DocumentHeader | null;
+  readonly frameRate: FrameRate;
+  /** The range that the document gives; null where it is worked out from the keys. */
+  readonly range: readonly [number, number] | null;
+  readonly nodeIds: ReadonlySet<string>;
+  readonly problems: readonly Problem[];
+  readonly places: SegmentPlaces;
+}
+
+/** What a result was put together from, so that an edit can be read without reading the rest again. */
+export interface ReadState {
+  readonly header: ReadHeader;
+  readonly scanned: readonly ScannedCurve[];
+}
+
+const states = new WeakMap<ReadResult, ReadState>();
+
+/** The parts of a result of {@link readShot}; undefined for any other. */
+export function stateOf(result: ReadResult): ReadState | undefined {
+  return states.get(result);
+}
+
+/**
+ * Reads the text of a curve document: as much of a shot as can be used, and everything that is wrong, at its place.
+ * Never throws, whatever the text is.
+ */
+export function readShot(text: string): ReadResult {
+  const scan = scanDocument(text);
+  return assembled(readHeader(scan), scan.curves);
+}
+
+/**
+ * Checks a document that was built in code exactly as one that is read from a text. Problems have no places (start and
+ * end are 0), paths say where they are.
+ */
+export function shotOf(document: CurveDocument): ReadResult {
+  const { shot, problems } = readShot(writeDocument(document));
+  return {
+    shot: shot && { ...shot, curves: shot.curves.map((curve) => ({ ...curve, place: null })) },
+    problems: problems.map((problem) => ({ ...problem, start: 0, end: 0 })),
+    places: noPlaces,
+  };
+}
+
+/** Puts a result together from a header and curves; costs little beside reading either. */
+export function assembled(header: ReadHeader, scanned: readonly ScannedCurve[]): ReadResult {
+  const problems = [...header.problems];
+  for (const curve of scanned) if (curve.problems.length > 0) problems.push(...curve.problems);
+  let shot: Shot | null = null;
+  if (header.header !== null) {
+    const chosen = chosenCurves(scanned, header.nodeIds);
+    problems.push(...chosen.problems);
+    const range = header.range ?? workedOutRange(rangeOfKeys(chosen.curves), header, problems);
+    shot = { header: header.header, frameRate: header.frameRate, range, curves: chosen.curves };
+  }
+  const result: ReadResult = { shot, problems: inOrder(problems), places: header.places };
+  states.set(result, { header, scanned });
+  return result;
+}
+
+function readHeader(scan: Scan): ReadHeader {
+  const { members, problems: broken } = scan;
+  const unusable: ReadHeader = {
+    header: null,
+    frameRate: { numerator: 24, denominator: 1 },
+    range: null,
+    nodeIds: new Set(),
+    problems: broken,
+    places: scan.places,
+  };
+  if (members === null) return unusable;
+  const problems = [...broken];
+  const report = reportAt(scan.places, broken, problems);
+  if (!mendMembers(members, scan.places.has("curves"), report)) return { ...unusable, problems };
+  if (!scan.places.has("curves")) {
+    report("missing-property", '"curves" is missing, so that nothing moves; add "curves": [ … ].', "curves");
+  }
+  const valid = validHeader(members, report);
+  if (valid === null) return { ...unusable, problems };
+  const { header } = valid;
+  if (header.nodes.length === 0) {
+    report("no-nodes", "None of the nodes can be used; mend what is wrong with them.", "nodes");
+    return { ...unusable, problems };
+  }
+  let { places } = scan;
+  for (const [name, kept] of valid.kept) places = places.renumbered(name, kept);
+  reportReferences(header, renumbering(reportAt(places, broken, problems), problems, valid.kept));
+  return {
+    header,
+    frameRate: frameRateOf(header.shot.frameRate) ?? unusable.frameRate,
+    range: givenRange(header, report),
+    nodeIds: new Set(header.nodes.map((node) => node.id)),
+    problems,
+    places,
+  };
+}
+
+/** Reports with paths as they stand in the text, for a header from which entries were left out. */
+function renumbering(report: Report, into: Problem[], kept: ReadonlyMap<string, readonly number[]>): Report {
+  if (kept.size === 0) return report;
+  return (code, message, path) => {
+    report(code, message, path);
+    const [name, index, ...rest] = path.split("/");
+    const numbers = kept.get(name);
+    const last = into[into.length - 1];
+    if (numbers !== undefined && last !== undefined) {
+      into[into.length - 1] = { ...last, path: [name, numbers[Number(index)], ...rest].join("/") };
+    }
+  };
+}
+
+function workedOutRange(
+  range: readonly [number, number] | null,
+  header: ReadHeader,
+  problems: Problem[],
+): readonly [number, number] {
+  const report = reportAt(header.places, [], problems);
+  if (range === null) {
+    const message = "There are no keys and no range, so that there are no frames to judge; add keys.";
+    report("no-frames", message, "curves");
+    return [0, 0];
+  }
+  const [from, to] = range;
+  if (to - from <= longestRange) return range;
+  const message = `The keys reach from frame ${from} to frame ${to}, which is longer than any shot; give the range under "shot", or mend the stray key. The first ${longestRange} frames are used.`;
+  report("range", message, "curves");
+  return [from, from + longestRange];
+}
+
+/** In order of place; at most as many as help. */
+function inOrder(problems: Problem[]): readonly Problem[] {
+  problems.sort((a, b) => a.start - b.start || a.end - b.end);
+  if (problems.length <= problemLimit) return problems;
+  const { start, end } = problems[problemLimit];
+  const message = `There are ${problems.length - problemLimit} more problems behind this; mend the ones before first.`;
+  return [...problems.slice(0, problemLimit), { code: "more-problems", message, start, end, path: "" }];
+}

@@ -1,0 +1,152 @@
+import { type Channel, channels, type Interpolation, interpolations, type Problem } from "../model.ts";
+import { nearestName } from "../validate/names.ts";
+import { type Cursor, code, quoted } from "./cursor.ts";
+import { type CurveHead, finishCurve, type ScannedCurve } from "./finish-curve.ts";
+import type { KeyBuffer } from "./key-buffer.ts";
+import { scanKeys } from "./keys.ts";
+import { reportTwice, scanMembers, scanValue, setMember } from "./values.ts";
+
+const names = ["node", "channel", "interpolation", "keys"];
+
+/**
+ * Reads the curve whose opening brace is at the cursor, and leaves the cursor behind it.
+ * @param index position in the document's list of curves
+ */
+export function scanCurve(cursor: Cursor, buffer: KeyBuffer, index: number): ScannedCurve {
+  const start = cursor.at;
+  const path = `curves/${index}`;
+  const outer = cursor.problems;
+  const problems: Problem[] = [];
+  cursor.problems = problems;
+  const seen = new Set<string>();
+  const values: Record<string, unknown> = {};
+  const ranges: Record<string, readonly [number, number]> = {};
+  let extra: Record<string, unknown> | null = null;
+  let keysAt = -1;
+  buffer.reset();
+  scanMembers(cursor, path, (key, keyStart, keyEnd) => {
+    if (seen.has(key)) reportTwice(cursor, key, keyStart, keyEnd, `${path}/${key}`);
+    seen.add(key);
+    const c = cursor.skip(path);
+    const at = cursor.at;
+    if (key === "keys" && c === code.openBracket) {
+      buffer.reset();
+      if (typeof values["channel"] === "string") {
+        buffer.hasWidth = true;
+        buffer.width = values["channel"] === "rotate" ? 4 : 1;
+      }
+      keysAt = at;
+      scanKeys(cursor, buffer, start, `${path}/keys`);
+      return;
+    }
+    const value = scanValue(cursor, `${path}/${key}`, null);
+    if (names.includes(key)) {
+      values[key] = value;
+      ranges[key] = [at - start, cursor.at - start];
+      return;
+    }
+    const message = `A curve has no property ${quoted(key)}; did you mean "${nearestName(key, names)}"? It is kept, and not used.`;
+    cursor.report("unknown-property", message, keyStart, keyEnd, `${path}/${key}`);
+    if (value === undefined) return;
+    extra ??= {};
+    setMember(extra, key, value);
+  });
+  const end = cursor.at;
+  const head: CurveHead = {
+    index,
+    start,
+    end,
+    keysAt: keysAt < 0 ? -1 : keysAt - start,
+    node: nodeOf(cursor, values, ranges, start, path),
+    channel: channelOf(cursor, values, ranges, start, path),
+    interpolation: interpolationOf(cursor, values, ranges, start, path),
+    nodePlace: ranges["node"] ?? [0, 1],
+    channelPlace: ranges["channel"] ?? [0, 1],
+    extra,
+  };
+  if (keysAt < 0 && !cursor.isCutOff) {
+    const message = 'This curve has no list "keys"; add it, or take the curve out. The curve is left out.';
+    cursor.report("missing-property", message, start, start + 1, path);
+  }
+  const curve = finishCurve(cursor, head, buffer, keysAt >= 0);
+  cursor.problems = outer;
+  return { ...head, curve, problems, hasEnd: !cursor.isCutOff };
+}
+
+type Values = Readonly<Record<string, unknown>>;
+type Ranges = Readonly<Record<string, readonly [number, number]>>;
+
+function nodeOf(cursor: Cursor, values: Values, ranges: Ranges, start: number, path: string): string | null {
+  const node = values["node"];
+  if (typeof node === "string" && node !== "") return node;
+  reportHead(
+    cursor,
+    "node",
+    'the id of the node that it drives, such as "node": "hips"',
+    ranges,
+    start,
+    path,
+  );
+  return null;
+}
+
+function channelOf(
+  cursor: Cursor,
+  values: Values,
+  ranges: Ranges,
+  start: number,
+  path: string,
+): Channel | null {
+  const channel = values["channel"];
+  if (channels.includes(channel as Channel)) return channel as Channel;
+  if (typeof channel !== "string") {
+    reportHead(
+      cursor,
+      "channel",
+      'the channel that it drives, such as "channel": "rotate.x"',
+      ranges,
+      start,
+      path,
+    );
+    return null;
+  }
+  const [from, to] = ranges["channel"];
+  const near = nearestName(channel, channels);
+  const message = `${quoted(channel)} is no channel; did you mean "${near}"? The curve is left out.`;
+  cursor.report("unknown-channel", message, start + from, start + to, `${path}/channel`);
+  return null;
+}
+
+function interpolationOf(
+  cursor: Cursor,
+  values: Values,
+  ranges: Ranges,
+  start: number,
+  path: string,
+): Interpolation {
+  const interpolation = values["interpolation"];
+  if (interpolation === undefined) return "linear";
+  if (interpolations.includes(interpolation as Interpolation)) return interpolation as Interpolation;
+  const [from, to] = ranges["interpolation"];
+  const near = typeof interpolation === "string" ? nearestName(interpolation, interpolations) : "linear";
+  const message = `${quoted(String(interpolation))} is no interpolation; did you mean "${near}"? "linear" is used.`;
+  cursor.report("unknown-interpolation", message, start + from, start + to, `${path}/interpolation`);
+  return "linear";
+}
+
+function reportHead(
+  cursor: Cursor,
+  name: string,
+  what: string,
+  ranges: Ranges,
+  start: number,
+  path: string,
+): void {
+  const [from, to] = ranges[name] ?? [0, 1];
+  // A curve that the text breaks off is reported as that.
+  if (cursor.isCutOff) return;
+  const isGiven = ranges[name] !== undefined;
+  const message = `This curve ${isGiven ? "does not say" : "lacks"} ${what}; ${isGiven ? "write" : "add"} it. The curve is left out.`;
+  const placePath = isGiven ? `${path}/${name}` : path;
+  cursor.report(isGiven ? "bad-value" : "missing-property", message, start + from, start + to, placePath);
+}

@@ -1,0 +1,165 @@
+import { type Channel, type Curve, type Interpolation, interpolations, type Problem } from "../model.ts";
+import type { Cursor } from "./cursor.ts";
+import { noteHandles } from "./handle-notes.ts";
+import { handleStride, inherited, type KeyBuffer } from "./key-buffer.ts";
+
+/** What a curve says of itself besides its keys; offsets in `nodePlace`, `channelPlace` and `keysAt` count from `start`. */
+export interface CurveHead {
+  /** Position in the document's list of curves. */
+  readonly index: number;
+  readonly start: number;
+  readonly end: number;
+  /** Offset of the opening bracket of the keys; -1 where there is none. */
+  readonly keysAt: number;
+  readonly node: string | null;
+  readonly channel: Channel | null;
+  readonly interpolation: Interpolation;
+  readonly nodePlace: readonly [number, number];
+  readonly channelPlace: readonly [number, number];
+  readonly extra: Readonly<Record<string, unknown>> | null;
+}
+
+/** A curve as it was read, with what is wrong in it; offsets of the problems count from the start of the text. */
+export interface ScannedCurve extends CurveHead {
+  /** Null where the curve cannot be used. */
+  readonly curve: Curve | null;
+  readonly problems: readonly Problem[];
+  /** False where the text ended before the curve did. */
+  readonly hasEnd: boolean;
+}
+
+/** Makes the curve out of the keys in the buffer: sorts them if need be, and reports what is wrong with them. */
+export function finishCurve(
+  cursor: Cursor,
+  head: CurveHead,
+  buffer: KeyBuffer,
+  hasKeys: boolean,
+): Curve | null {
+  const { start, channel, node } = head;
+  const path = `curves/${head.index}`;
+  if (buffer.count === 0) {
+    if (buffer.mismatches > 1) {
+      foldMismatches(cursor, head, path);
+    } else if (hasKeys && !cursor.isCutOff && cursor.problems.length === 0) {
+      const at = start + head.keysAt;
+      const message = "This curve has no keys; add some, or take the curve out. The curve is left out.";
+      cursor.report("empty-curve", message, at, at + 1, `${path}/keys`);
+    }
+    return null;
+  }
+  if (channel !== null && (channel === "rotate") !== (buffer.width === 4)) {
+    reportWidth(cursor, head, path);
+    return null;
+  }
+  if (node === null || channel === null) return null;
+  const { count, width } = buffer;
+  const kept = buffer.isAscending ? null : keysInOrder(cursor, buffer, start, path);
+  const stride = handleStride(width);
+  const handles = buffer.handled === 0 ? null : allHandles(buffer, stride);
+  const modes = buffer.modes.slice(0, count);
+  const ownModes = resolveModes(modes, interpolations.indexOf(head.interpolation));
+  const curve: Curve = {
+    node,
+    channel,
+    interpolation: head.interpolation,
+    width,
+    frames: pick(buffer.frames.subarray(0, count), kept, 1),
+    values: pick(buffer.values.subarray(0, count * width), kept, width),
+    modes: pick(modes, kept, 1),
+    handles: handles === null ? null : pick(handles, kept, stride),
+    ownModes: ownModes === null ? null : pick(ownModes, kept, 1),
+    place: {
+      start,
+      end: head.end,
+      keyStart: pick(buffer.keyStart.subarray(0, count), kept, 1),
+      keyEnd: pick(buffer.keyEnd.subarray(0, count), kept, 1),
+    },
+  };
+  noteHandles(cursor, curve, pick(buffer.rawIndex.subarray(0, count), kept, 1), path);
+  if (head.extra === null && buffer.extras === null) return curve;
+  return { ...curve, extra: { curve: head.extra ?? {}, keys: extrasOf(buffer, kept) } };
+}
+
+function extrasOf(buffer: KeyBuffer, kept: Int32Array | null): ReadonlyMap<number, Record<string, unknown>> {
+  const { extras } = buffer;
+  if (extras === null || kept === null) return extras ?? new Map();
+  const moved = new Map<number, Record<string, unknown>>();
+  kept.forEach((from, to) => {
+    const extra = extras.get(from);
+    if (extra !== undefined) moved.set(to, extra);
+  });
+  return moved;
+}
+
+function allHandles(buffer: KeyBuffer, stride: number): Float64Array {
+  if (buffer.handled < buffer.count) buffer.openHandles(buffer.count - 1);
+  return buffer.handles.subarray(0, buffer.count * stride);
+}
+
+/** Puts the curve's interpolation where a key names none; tells which keys do, null if none does. */
+function resolveModes(modes: Uint8Array, ofCurve: number): Uint8Array | null {
+  let own: Uint8Array | null = null;
+  for (let i = 0; i < modes.length; i++) {
+    if (modes[i] === inherited) modes[i] = ofCurve;
+    else {
+      own ??= new Uint8Array(modes.length);
+      own[i] = 1;
+    }
+  }
+  return own;
+}
+
+/** The chosen entries, `width` numbers each, in a new array; all of them where `kept` is null. */
+function pick<T extends Float64Array | Int32Array | Uint8Array>(
+  from: T,
+  kept: Int32Array | null,
+  width: number,
+): T {
+  if (kept === null) return from.slice() as T;
+  const picked = from.slice(0, kept.length * width) as T;
+  for (let to = 0; to < kept.length; to++) {
+    for (let n = 0; n < width; n++) picked[to * width + n] = from[kept[to] * width + n];
+  }
+  return picked;
+}
+
+/** Indices of the keys in order of time; of keys at one frame the last in the text. Reports both. */
+function keysInOrder(cursor: Cursor, buffer: KeyBuffer, start: number, path: string): Int32Array {
+  const { count, frames, keyStart, keyEnd, rawIndex } = buffer;
+  const report = (code: string, message: string, key: number) =>
+    cursor.report(code, message, start + keyStart[key], start + keyEnd[key], `${path}/keys/${rawIndex[key]}`);
+  for (let key = 1; key < count; key++) {
+    if (!(frames[key] < frames[key - 1])) continue;
+    const message = `The key at frame ${frames[key]} stands behind the one at frame ${frames[key - 1]}; keys are to be in order of time. They are sorted.`;
+    report("key-order", message, key);
+  }
+  const order = Int32Array.from({ length: count }, (_, key) => key).sort(
+    (a, b) => frames[a] - frames[b] || a - b,
+  );
+  let kept = 0;
+  for (let i = 0; i < count; i++) {
+    const key = order[i];
+    if (i + 1 < count && frames[order[i + 1]] === frames[key]) {
+      const message = `There is another key at frame ${frames[key]} further on, which is used; take one out.`;
+      report("duplicate-key", message, key);
+    } else order[kept++] = key;
+  }
+  return order.slice(0, kept);
+}
+
+function reportWidth(cursor: Cursor, head: CurveHead, path: string): void {
+  const [from, to] = head.channelPlace;
+  const message =
+    head.channel === "rotate"
+      ? 'The channel "rotate" takes quaternions [x, y, z, w], and these keys hold single numbers; use "rotate.x", "rotate.y" and "rotate.z". The curve is left out.'
+      : `The channel "${head.channel}" takes one number per key, and these keys hold quaternions; use "rotate". The curve is left out.`;
+  cursor.report("value-kind", message, head.start + from, head.start + to, `${path}/channel`);
+}
+
+/** One problem for a curve all of whose keys are of the other kind, in place of one per key. */
+function foldMismatches(cursor: Cursor, head: CurveHead, path: string): void {
+  const others = cursor.problems.filter((problem) => problem.code !== "value-kind");
+  cursor.problems.length = 0;
+  cursor.problems.push(...others);
+  if (head.channel !== null) reportWidth(cursor, head, path);
+}

@@ -1,0 +1,128 @@
+import { type Cursor, code } from "./cursor.ts";
+import { inherited, type KeyBuffer } from "./key-buffer.ts";
+import { absurd, readExtrasInto, skipSpace } from "./key-extras.ts";
+import { readNumberInto } from "./number.ts";
+import { scanOddKey } from "./odd-key.ts";
+
+/**
+ * Reads a curve's list of keys, whose opening bracket is at the cursor, into the buffer.
+ *
+ * A key that is written as it should be is read without making an object; any other goes to {@link scanOddKey}.
+ * @param start offset from which the places of keys count
+ */
+export function scanKeys(cursor: Cursor, buffer: KeyBuffer, start: number, path: string): void {
+  const { text } = cursor;
+  cursor.at++;
+  let raw = 0;
+  let needsComma = false;
+  let lastComma = -1;
+  for (;;) {
+    cursor.at = skipSpace(text, cursor.at);
+    const at = cursor.at;
+    if (text.charCodeAt(at) === code.openBracket) {
+      if (needsComma) cursor.report("missing-comma", "A comma is missing before this key.", at, at + 1, path);
+      if (buffer.count === buffer.capacity) buffer.grow();
+      const end = readKey(text, at, buffer, start, raw);
+      if (end < 0) scanOddKey(cursor, buffer, start, raw, path);
+      else cursor.at = end;
+      raw++;
+      needsComma = true;
+      lastComma = -1;
+      // The usual way on: a comma at once.
+      if (text.charCodeAt(cursor.at) === code.comma) {
+        lastComma = cursor.at++;
+        needsComma = false;
+      }
+      continue;
+    }
+    const c = cursor.skip(path);
+    if (c === code.openBracket) continue;
+    const here = cursor.at;
+    if (c === code.closeBracket) {
+      if (lastComma >= 0) {
+        const message = "There is a comma behind the last key; take it out.";
+        cursor.report("trailing-comma", message, lastComma, lastComma + 1, path);
+      }
+      cursor.at++;
+      return;
+    }
+    if (c === -1) {
+      cursor.reportCutOff("a curve's keys", path);
+      return;
+    }
+    if (c === code.closeBrace || c === code.openBrace || c === code.quote) {
+      const message = 'The closing bracket "]" of the keys is missing before this.';
+      cursor.report("missing-bracket", message, here, here + 1, path);
+      return;
+    }
+    if (c === code.comma) {
+      if (!needsComma)
+        cursor.report("stray-text", "There is a comma too many here; take it out.", here, here + 1, path);
+      needsComma = false;
+      lastComma = here;
+      cursor.at++;
+    } else cursor.skipStray(path);
+  }
+}
+
+/**
+ * Reads a key that is written as it should be.
+ * @returns the offset behind the key, or -1 where something is unusual; the buffer is then as before
+ */
+function readKey(text: string, at: number, buffer: KeyBuffer, start: number, raw: number): number {
+  const { count, frames, values } = buffer;
+  let i = readNumberInto(text, skipSpace(text, at + 1), frames, count);
+  if (i < 0) return -1;
+  const frame = frames[count];
+  i = skipSpace(text, i);
+  if (text.charCodeAt(i) !== code.comma) return -1;
+  i = skipSpace(text, i + 1);
+  const isQuaternion = text.charCodeAt(i) === code.openBracket;
+  if (!buffer.hasWidth) buffer.width = isQuaternion ? 4 : 1;
+  if (isQuaternion) {
+    if (buffer.width !== 4) return -1;
+    i = readQuaternionInto(text, i, values, count * 4);
+    if (i < 0) return -1;
+  } else {
+    if (buffer.width !== 1) return -1;
+    i = readNumberInto(text, i, values, count);
+    if (i < 0 || !(Math.abs(values[count]) <= absurd)) return -1;
+  }
+  if (!(Math.abs(frame) <= absurd)) return -1;
+  i = skipSpace(text, i);
+  buffer.modes[count] = inherited;
+  if (text.charCodeAt(i) === code.comma) {
+    const brace = skipSpace(text, i + 1);
+    if (text.charCodeAt(brace) !== code.openBrace) return -1;
+    i = readExtrasInto(text, brace, buffer, count);
+    if (i < 0) return -1;
+    i = skipSpace(text, i);
+  }
+  if (text.charCodeAt(i) !== code.closeBracket) return -1;
+  buffer.hasWidth = true;
+  storePlace(buffer, at - start, i + 1 - start, raw);
+  return i + 1;
+}
+
+/** Counts the key whose numbers have been stored at the end of the buffer. */
+export function storePlace(buffer: KeyBuffer, keyStart: number, keyEnd: number, raw: number): void {
+  const { count } = buffer;
+  if (count > 0 && !(buffer.frames[count] > buffer.frames[count - 1])) buffer.isAscending = false;
+  buffer.keyStart[count] = keyStart;
+  buffer.keyEnd[count] = keyEnd;
+  buffer.rawIndex[count] = raw;
+  buffer.count = count + 1;
+}
+
+function readQuaternionInto(text: string, at: number, values: Float64Array, slot: number): number {
+  let i = at;
+  let length = 0;
+  for (let n = 0; n < 4; n++) {
+    i = readNumberInto(text, skipSpace(text, i + 1), values, slot + n);
+    if (i < 0) return -1;
+    length += values[slot + n] * values[slot + n];
+    i = skipSpace(text, i);
+    if (text.charCodeAt(i) !== (n === 3 ? code.closeBracket : code.comma)) return -1;
+  }
+  return length > 0 && length <= absurd ? i + 1 : -1;
+}

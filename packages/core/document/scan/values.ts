@@ -1,0 +1,323 @@
+import { type Cursor, code, quoted } from "./cursor.ts";
+import { readNumberInto } from "./number.ts";
+
+/** Where values stand, by path; offsets count from `start`. */
+export interface Segment {
+  readonly start: number;
+  readonly end: number;
+  readonly places: ReadonlyMap<string, readonly [number, number]>;
+}
+
+/** Collects places while values are read. */
+export interface PlaceRecorder {
+  readonly start: number;
+  readonly places: Map<string, readonly [number, number]>;
+}
+
+/** Deeper nesting than this is no curve document. */
+const depthLimit = 64;
+const scratch = new Float64Array(1);
+
+/**
+ * Reads a JSON value tolerantly: what is wrong is reported, what can be read is given.
+ * @param recorder where to note the places of members and elements; numbers inside arrays are left out
+ * @returns a plain value, or undefined where none could be read
+ */
+export function scanValue(cursor: Cursor, path: string, recorder: PlaceRecorder | null, depth = 0): unknown {
+  const c = cursor.skip(path);
+  const start = cursor.at;
+  let value: unknown;
+  if (c === code.openBrace || c === code.openBracket) {
+    if (depth >= depthLimit) {
+      cursor.report(
+        "too-deep",
+        "Brackets are nested too deeply here; this is left out.",
+        start,
+        start + 1,
+        path,
+      );
+      skipNested(cursor, path);
+      return undefined;
+    }
+    value =
+      c === code.openBrace
+        ? scanPlainObject(cursor, path, recorder, depth)
+        : scanArray(cursor, path, recorder, depth);
+  } else if (c === code.quote) {
+    value = scanString(cursor, path);
+  } else if (c === -1) {
+    cursor.reportCutOff("a value", path);
+    return undefined;
+  } else if (c === code.comma || c === code.closeBrace || c === code.closeBracket || c === code.colon) {
+    cursor.report("missing-value", "A value is missing here.", start, start + 1, path);
+    return undefined;
+  } else {
+    return scanWord(cursor, path);
+  }
+  if (recorder !== null) note(recorder, path, start, cursor.at);
+  return value;
+}
+
+function note(recorder: PlaceRecorder, path: string, start: number, end: number): void {
+  recorder.places.set(path, [start - recorder.start, end - recorder.start]);
+}
+
+/**
+ * Reads the members of an object whose opening brace is at the cursor, and leaves the cursor behind the object.
+ * @param member reads one member's value; the cursor stands in front of it
+ */
+export function scanMembers(
+  cursor: Cursor,
+  path: string,
+  member: (key: string, keyStart: number, keyEnd: number) => void,
+): void {
+  cursor.at++;
+  let needsComma = false;
+  let lastComma = -1;
+  for (;;) {
+    const c = cursor.skip(path);
+    const at = cursor.at;
+    if (c === code.closeBrace) {
+      if (lastComma >= 0) reportTrailingComma(cursor, lastComma, path);
+      cursor.at++;
+      return;
+    }
+    if (c === -1) {
+      cursor.reportCutOff("an object", path);
+      return;
+    }
+    if (c === code.quote) {
+      if (needsComma) cursor.report("missing-comma", "A comma is missing before this.", at, at + 1, path);
+      lastComma = -1;
+      const key = scanString(cursor, path);
+      const keyEnd = cursor.at;
+      if (cursor.skip(path) === code.colon) cursor.at++;
+      else if (cursor.at < cursor.end) {
+        cursor.report("missing-colon", `A colon is missing behind ${quoted(key)}.`, at, keyEnd, path);
+      }
+      member(key, at, keyEnd);
+      needsComma = true;
+    } else if (c === code.comma) {
+      if (!needsComma)
+        cursor.report("stray-text", "There is a comma too many here; take it out.", at, at + 1, path);
+      needsComma = false;
+      lastComma = at;
+      cursor.at++;
+    } else if (c === code.closeBracket || c === code.openBrace) {
+      cursor.report("missing-brace", 'A closing brace "}" is missing before this.', at, at + 1, path);
+      return;
+    } else if (c === code.openBracket) {
+      cursor.report("stray-text", "This list has no name; give it one, or take it out.", at, at + 1, path);
+      scanValue(cursor, path, null, 1);
+      needsComma = true;
+    } else {
+      cursor.skipStray(path);
+    }
+  }
+}
+
+/**
+ * Reads the elements of an array whose opening bracket is at the cursor, and leaves the cursor behind the array.
+ * @param element reads one element, given its position; it must move the cursor on
+ */
+export function scanElements(
+  cursor: Cursor,
+  path: string,
+  element: (index: number, c: number) => void,
+): void {
+  cursor.at++;
+  let index = 0;
+  let needsComma = false;
+  let lastComma = -1;
+  for (;;) {
+    const c = cursor.skip(path);
+    const at = cursor.at;
+    if (c === code.closeBracket) {
+      if (lastComma >= 0) reportTrailingComma(cursor, lastComma, path);
+      cursor.at++;
+      return;
+    }
+    if (c === -1) {
+      cursor.reportCutOff("a list", path);
+      return;
+    }
+    if (c === code.comma) {
+      if (!needsComma)
+        cursor.report("stray-text", "There is a comma too many here; take it out.", at, at + 1, path);
+      needsComma = false;
+      lastComma = at;
+      cursor.at++;
+    } else if (c === code.closeBrace || (c === code.quote && isMember(cursor))) {
+      cursor.report("missing-bracket", 'A closing bracket "]" is missing before this.', at, at + 1, path);
+      return;
+    } else if (c === code.colon) {
+      cursor.skipStray(path);
+    } else {
+      if (needsComma) cursor.report("missing-comma", "A comma is missing before this.", at, at + 1, path);
+      lastComma = -1;
+      element(index++, c);
+      if (cursor.at === at) cursor.skipStray(path);
+      needsComma = true;
+    }
+  }
+}
+
+/** Whether the string at the cursor is followed by a colon, so that it names a member. */
+function isMember(cursor: Cursor): boolean {
+  const { text, end } = cursor;
+  let i = cursor.at + 1;
+  while (i < end) {
+    const c = text.charCodeAt(i);
+    if (c === code.quote || c === 10 || c === 13) break;
+    i += c === code.backslash ? 2 : 1;
+  }
+  i++;
+  while (i < end && (text.charCodeAt(i) === 32 || text.charCodeAt(i) === 9)) i++;
+  return i < end && text.charCodeAt(i) === code.colon;
+}
+
+function scanPlainObject(
+  cursor: Cursor,
+  path: string,
+  recorder: PlaceRecorder | null,
+  depth: number,
+): Record<string, unknown> {
+  const object: Record<string, unknown> = {};
+  scanMembers(cursor, path, (key, keyStart, keyEnd) => {
+    const memberPath = `${path}/${key}`;
+    const value = scanValue(cursor, memberPath, recorder, depth + 1);
+    if (Object.hasOwn(object, key)) reportTwice(cursor, key, keyStart, keyEnd, memberPath);
+    if (value === undefined) return;
+    setMember(object, key, value);
+    if (recorder !== null && !recorder.places.has(memberPath)) note(recorder, memberPath, keyEnd, cursor.at);
+  });
+  return object;
+}
+
+/** Sets a member, also one with the name of an accessor of all objects. */
+export function setMember(object: Record<string, unknown>, key: string, value: unknown): void {
+  if (key !== "__proto__") object[key] = value;
+  else Object.defineProperty(object, key, { value, enumerable: true, configurable: true, writable: true });
+}
+
+export function reportTwice(cursor: Cursor, key: string, start: number, end: number, path: string): void {
+  const message = `${quoted(key)} is given twice; the last one is used. Take one out.`;
+  cursor.report("duplicate-property", message, start, end, path);
+}
+
+function scanArray(cursor: Cursor, path: string, recorder: PlaceRecorder | null, depth: number): unknown[] {
+  const array: unknown[] = [];
+  scanElements(cursor, path, (index, c) => {
+    const isPlainNumber = c === code.minus || (c >= 48 && c <= 57);
+    const elementPath = isPlainNumber ? path : `${path}/${index}`;
+    array.push(scanValue(cursor, elementPath, recorder, depth + 1));
+  });
+  return array;
+}
+
+function reportTrailingComma(cursor: Cursor, at: number, path: string): void {
+  cursor.report("trailing-comma", "There is a comma behind the last entry; take it out.", at, at + 1, path);
+}
+
+/** Reads the string at the cursor; one that is not closed ends with its line. */
+export function scanString(cursor: Cursor, path: string): string {
+  const { text, end } = cursor;
+  const start = cursor.at;
+  let i = start + 1;
+  let isPlain = true;
+  let isClosed = false;
+  while (i < end) {
+    const c = text.charCodeAt(i);
+    if (c === code.quote) {
+      isClosed = true;
+      break;
+    }
+    if (c === 10 || c === 13) break;
+    if (c === code.backslash) {
+      isPlain = false;
+      const next = text.charCodeAt(i + 1);
+      i += next === 10 || next === 13 ? 1 : 2;
+    } else {
+      if (c < 32) isPlain = false;
+      i++;
+    }
+  }
+  i = Math.min(i, end);
+  cursor.at = isClosed ? i + 1 : i;
+  const raw = text.slice(start + 1, i);
+  if (!isClosed) {
+    if (i >= end) cursor.reportCutOff("a string", path);
+    else cursor.report("bad-string", `A closing quote is missing behind ${quoted(raw)}.`, start, i, path);
+    return raw;
+  }
+  if (isPlain) return raw;
+  try {
+    return JSON.parse(text.slice(start, i + 1)) as string;
+  } catch {
+    const message = `${quoted(raw)} holds a control character or an escape that JSON does not know; write it plainly.`;
+    cursor.report("bad-string", message, start, i + 1, path);
+    return raw;
+  }
+}
+
+/** Reads a number, true, false, null, or reports whatever else stands there. */
+function scanWord(cursor: Cursor, path: string): unknown {
+  const { text, end } = cursor;
+  const start = cursor.at;
+  while (cursor.at < end && isWordPart(text.charCodeAt(cursor.at))) cursor.at++;
+  if (cursor.at === start) {
+    cursor.skipStray(path);
+    return undefined;
+  }
+  const word = text.slice(start, cursor.at);
+  if (cursor.at === end) {
+    // The rest of the word may be missing: 9 may have been 95.
+    cursor.reportCutOff("a value", path);
+  } else if (word === "true") return true;
+  else if (word === "false") return false;
+  else if (word === "null") return null;
+  else if (readNumberInto(word, 0, scratch, 0) === word.length) {
+    if (Number.isFinite(scratch[0])) return scratch[0];
+    const message = `${word} is too large for a number; write a finite one.`;
+    cursor.report("not-finite", message, start, cursor.at, path);
+  } else if (/^[+-]?(nan|inf|infinity)$/i.test(word)) {
+    const message = `${word} is no number that motion can have; write a finite one.`;
+    cursor.report("not-finite", message, start, cursor.at, path);
+  } else if (/^[-+.\d]/.test(word)) {
+    const message = `${quoted(word)} is no JSON number; write it in plain decimals, such as -12.5.`;
+    cursor.report("not-a-number", message, start, cursor.at, path);
+  } else {
+    const message = `${quoted(word)} is no JSON value; write a number here, or put text in double quotes.`;
+    cursor.report("not-a-value", message, start, cursor.at, path);
+  }
+  return undefined;
+}
+
+function isWordPart(c: number): boolean {
+  return (
+    (c >= 48 && c <= 57) ||
+    (c >= 65 && c <= 90) ||
+    (c >= 97 && c <= 122) ||
+    c === 43 ||
+    c === 45 ||
+    c === 46 ||
+    c === 95 ||
+    c > 127
+  );
+}
+
+/** Passes over a bracketed value without looking into it, however deep it is. */
+function skipNested(cursor: Cursor, path: string): void {
+  let depth = 0;
+  while (cursor.at < cursor.end) {
+    const c = cursor.text.charCodeAt(cursor.at);
+    if (c === code.quote) {
+      scanString(cursor, path);
+      continue;
+    }
+    cursor.at++;
+    if (c === code.openBrace || c === code.openBracket) depth++;
+    else if ((c === code.closeBrace || c === code.closeBracket) && --depth === 0) return;
+  }
+  cursor.reportCutOff("a value", path);
+}

@@ -1,0 +1,55 @@
+import type { Curve, Problem } from "../model.ts";
+import { quoted } from "../scan/cursor.ts";
+import type { ScannedCurve } from "../scan/finish-curve.ts";
+import { nearestName } from "./names.ts";
+
+/** Curves that can be used, and what is wrong with curves that only shows beside the rest of the document. */
+export interface ChosenCurves {
+  readonly curves: readonly Curve[];
+  readonly problems: readonly Problem[];
+}
+
+/**
+ * Takes the curves that drive a node of the document, one per channel: of two for one channel the first counts.
+ * @param nodeIds null where the document has no usable nodes
+ */
+export function chosenCurves(scanned: readonly ScannedCurve[], nodeIds: ReadonlySet<string>): ChosenCurves {
+  const curves: Curve[] = [];
+  const problems: Problem[] = [];
+  const seen = new Map<string, Set<string>>();
+  const report = (code: string, message: string, curve: ScannedCurve, name: "node" | "channel") => {
+    const [from, to] = name === "node" ? curve.nodePlace : curve.channelPlace;
+    const path = `curves/${curve.index}/${name}`;
+    problems.push({ code, message, start: curve.start + from, end: curve.start + to, path });
+  };
+  for (const entry of scanned) {
+    const { curve, node, channel } = entry;
+    if (node === null || channel === null) continue;
+    if (!nodeIds.has(node)) {
+      const message = `There is no node ${quoted(node)}; did you mean ${quoted(nearestName(node, [...nodeIds]))}? The curve is left out.`;
+      report("unknown-node", message, entry, "node");
+      continue;
+    }
+    if (curve === null) continue;
+    let channelsOfNode = seen.get(node);
+    if (channelsOfNode === undefined) {
+      channelsOfNode = new Set();
+      seen.set(node, channelsOfNode);
+    }
+    if (channelsOfNode.has(channel)) {
+      const message = `There is another curve for "${channel}" of ${quoted(node)} before this one; take one out. This one is left out.`;
+      report("duplicate-curve", message, entry, "channel");
+      continue;
+    }
+    const others = [...channelsOfNode].filter((other) => other.startsWith("rotate"));
+    if (
+      channel === "rotate" ? others.length > 0 : channel.startsWith("rotate.") && others.includes("rotate")
+    ) {
+      const message = `${quoted(node)} has a quaternion curve "rotate" and curves for single axes; take out the ones that are not meant. The quaternion curve is used.`;
+      report("mixed-rotation", message, entry, "channel");
+    }
+    channelsOfNode.add(channel);
+    curves.push(curve);
+  }
+  return { curves, problems };
+}

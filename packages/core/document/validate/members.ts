@@ -1,0 +1,86 @@
+import { fallbackRate, frameRateOf } from "./frame-rate.ts";
+import type { Report } from "./header.ts";
+import { kindOf } from "./words.ts";
+
+/**
+ * Looks at what decides whether a document can be judged at all, and mends what has a defined answer: the format, the
+ * version, the frame rate, the list of nodes.
+ * @param members changed in place
+ * @returns whether there is anything to judge
+ */
+export function mendMembers(members: Record<string, unknown>, hasCurves: boolean, report: Report): boolean {
+  if (!isCurveDocument(members, hasCurves, report)) return false;
+  mendShot(members, report);
+  const { nodes } = members;
+  if (Array.isArray(nodes) && nodes.length > 0) return true;
+  if (nodes === undefined || Array.isArray(nodes)) {
+    const message = 'This document has no nodes, so that there is nothing to pose; list them under "nodes".';
+    report("no-nodes", message, "nodes");
+  } else {
+    report(
+      "no-nodes",
+      `"nodes" has to be a list of nodes, and is ${kindOf(nodes)}; write [ { "id": … } ].`,
+      "nodes",
+    );
+  }
+  return false;
+}
+
+function isCurveDocument(members: Record<string, unknown>, hasCurves: boolean, report: Report): boolean {
+  const { format, version } = members;
+  if (format === undefined && !hasCurves && members["nodes"] === undefined) {
+    const message =
+      'This JSON is no curve document: it has no "format"; open a file that holds "format": "keyside.curves".';
+    report("not-a-curve-document", message, "");
+    return false;
+  }
+  if (format === undefined) {
+    report(
+      "missing-property",
+      '"format" is missing; add "format": "keyside.curves". The document is read as one.',
+      "format",
+    );
+  } else if (format !== "keyside.curves") {
+    const message = `The format is ${kindOf(format)}, and only "keyside.curves" is read here; convert the file first.`;
+    report("not-a-curve-document", message, "format");
+    return false;
+  }
+  if (typeof version === "number" && version > 1) {
+    const message = `The document is of version ${version}, and this program reads version 1; use a newer program, or save the document as version 1.`;
+    report("newer-version", message, "version");
+    return false;
+  }
+  if (version === undefined) {
+    report(
+      "missing-property",
+      '"version" is missing; add "version": 1. The document is read as version 1.',
+      "version",
+    );
+  } else if (version !== 1) {
+    report(
+      "bad-value",
+      `"version" has to be 1, and is ${kindOf(version)}. The document is read as version 1.`,
+      "version",
+    );
+  }
+  members["format"] = "keyside.curves";
+  members["version"] = 1;
+  return true;
+}
+
+function mendShot(members: Record<string, unknown>, report: Report): void {
+  const { shot } = members;
+  if (typeof shot !== "object" || shot === null || Array.isArray(shot)) {
+    const what = shot === undefined ? "is missing; add it" : `has to be an object, and is ${kindOf(shot)}`;
+    const message = `"shot" ${what}, such as "shot": { "frameRate": 24 }. ${fallbackRate} frames per second are used.`;
+    report("frame-rate", message, "shot");
+    members["shot"] = { frameRate: fallbackRate };
+    return;
+  }
+  const { frameRate } = shot as Record<string, unknown>;
+  if (frameRateOf(frameRate) !== null) return;
+  const what = frameRate === undefined ? '"frameRate" is missing' : `"frameRate" is ${kindOf(frameRate)}`;
+  const message = `${what}; write frames per second, as a number or as a fraction such as "24000/1001". ${fallbackRate} is used.`;
+  report("frame-rate", message, "shot/frameRate");
+  members["shot"] = { ...shot, frameRate: fallbackRate };
+}

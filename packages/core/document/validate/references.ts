@@ -1,0 +1,134 @@
+import { quoted } from "../scan/cursor.ts";
+import type { DocumentHeader, NodeSpec } from "../schema.ts";
+import type { Report } from "./header.ts";
+import { nearestName } from "./names.ts";
+
+/** Reports what the parts of a header say of each other that cannot be: ids given twice, cycles, unknown ids. */
+export function reportReferences(header: DocumentHeader, report: Report): void {
+  const nodeIds = idsOf(header.nodes, "nodes", "duplicate-node", report);
+  const figureIds = idsOf(header.figures ?? [], "figures", "duplicate-figure", report);
+  const surfaceIds = idsOf(header.surfaces ?? [], "surfaces", "duplicate-surface", report);
+  idsOf(header.cameras ?? [], "cameras", "duplicate-camera", report);
+  reportParents(header.nodes, nodeIds, report);
+  const node = (id: string | undefined, path: string) => known(id, nodeIds, "node", path, report);
+  const figure = (id: string, path: string) => known(id, figureIds, "figure", path, report);
+  header.figures?.forEach((spec, index) => {
+    reportParts(spec.parts ?? {}, `figures/${index}/parts`, nodeIds, report);
+  });
+  header.contacts?.forEach((contact, index) => {
+    node(contact.node, `contacts/${index}/node`);
+    if (!nodeIds.has(contact.with ?? "")) {
+      known(contact.with, surfaceIds, "surface or node", `contacts/${index}/with`, report);
+    }
+    reportFrames(contact.frames, `contacts/${index}/frames`, report);
+  });
+  header.cameras?.forEach((camera, index) => {
+    node(camera.node, `cameras/${index}/node`);
+  });
+  header.gazes?.forEach((gaze, index) => {
+    figure(gaze.figure, `gazes/${index}/figure`);
+    node(gaze.at, `gazes/${index}/at`);
+    reportFrames(gaze.frames, `gazes/${index}/frames`, report);
+  });
+  header.propulsors?.forEach((propulsor, index) => {
+    figure(propulsor.figure, `propulsors/${index}/figure`);
+    propulsor.nodes.forEach((id, n) => {
+      node(id, `propulsors/${index}/nodes/${n}`);
+    });
+  });
+  header.waivers?.forEach((waiver, index) => {
+    node(waiver.node, `waivers/${index}/node`);
+    if (waiver.frames !== undefined) reportFrames(waiver.frames, `waivers/${index}/frames`, report);
+  });
+}
+
+function idsOf(
+  entries: readonly { id: string }[],
+  list: string,
+  code: string,
+  report: Report,
+): ReadonlySet<string> {
+  const ids = new Set<string>();
+  entries.forEach(({ id }, index) => {
+    const message = `The id ${quoted(id)} is given twice under "${list}"; the first one counts. Give this one another id.`;
+    if (ids.has(id)) report(code, message, `${list}/${index}/id`);
+    ids.add(id);
+  });
+  return ids;
+}
+
+function known(
+  id: string | undefined,
+  ids: ReadonlySet<string>,
+  what: string,
+  path: string,
+  report: Report,
+): void {
+  if (id === undefined || ids.has(id)) return;
+  const near = ids.size > 0 ? `; did you mean ${quoted(nearestName(id, [...ids]))}?` : ".";
+  report("unknown-reference", `There is no ${what} with the id ${quoted(id)}${near} This is not used.`, path);
+}
+
+function reportParents(nodes: readonly NodeSpec[], ids: ReadonlySet<string>, report: Report): void {
+  const parents = new Map<string, string>();
+  nodes.forEach(({ id, parent }, index) => {
+    if (parent === undefined) return;
+    if (!ids.has(parent)) {
+      const near = nearestName(parent, [...ids]);
+      const message = `The parent ${quoted(parent)} of ${quoted(id)} is not in the document; did you mean ${quoted(near)}? The node is taken as a root.`;
+      report("missing-parent", message, `nodes/${index}/parent`);
+    } else if (!parents.has(id)) parents.set(id, parent);
+  });
+  reportCycles(nodes, parents, report);
+}
+
+function reportCycles(
+  nodes: readonly NodeSpec[],
+  parents: ReadonlyMap<string, string>,
+  report: Report,
+): void {
+  // The number of the walk that came by a node first: meeting one's own walk again is a cycle.
+  const walks = new Map<string, number>();
+  nodes.forEach((node, index) => {
+    let id: string | undefined = node.id;
+    while (id !== undefined && !walks.has(id)) {
+      walks.set(id, index);
+      id = parents.get(id);
+    }
+    if (id === undefined || walks.get(id) !== index || !parents.has(id)) return;
+    const cycle = [id];
+    for (let next = parents.get(id); next !== undefined && next !== id; next = parents.get(next))
+      cycle.push(next);
+    // A walk that starts at a second node of the same id ends where the first has been.
+    const at = nodes.findIndex((other) => cycle.includes(other.id));
+    const message = `These nodes are parents of each other in a circle: ${cycle.slice(0, 5).map(quoted).join(", ")}${cycle.length > 5 ? " …" : ""}; give one of them another parent, or none.`;
+    report("parent-cycle", message, `nodes/${at}/parent`);
+  });
+}
+
+function reportParts(
+  parts: Readonly<Record<string, string | readonly string[] | undefined>>,
+  path: string,
+  nodeIds: ReadonlySet<string>,
+  report: Report,
+): void {
+  const partOf = new Map<string, string>();
+  for (const [part, given] of Object.entries(parts)) {
+    const ids = typeof given === "string" ? [given] : given;
+    if (!Array.isArray(ids)) continue;
+    ids.forEach((id: string, index: number) => {
+      const idPath = typeof given === "string" ? `${path}/${part}` : `${path}/${part}/${index}`;
+      known(id, nodeIds, "node", idPath, report);
+      const before = partOf.get(id);
+      const message = `The node ${quoted(id)} is already listed as "${before}"; a node is one part. Take one of the two out.`;
+      if (before !== undefined) report("repeated-part", message, idPath);
+      else partOf.set(id, part);
+    });
+  }
+}
+
+function reportFrames(frames: readonly [number, number], path: string, report: Report): void {
+  if (frames[0] <= frames[1]) return;
+  const message = `The frames run from ${frames[0]} back to ${frames[1]}; write the first frame first.`;
+  report("frames-reversed", message, path);
+}
