@@ -13,6 +13,15 @@
 import { minimumJerk } from "./moves.mjs";
 
 /**
+ * Course from 0 to 1 that starts at rest and arrives with some of its mean speed, as a foot does that is set down.
+ * @param {number} tau share of the time @param {number} speed at arrival, 1 is the mean speed
+ */
+export function arriving(tau, speed) {
+  const t = Math.max(0, Math.min(1, tau));
+  return t * t * t * (10 - 4 * speed + t * (7 * speed - 15 + t * (6 - 3 * speed)));
+}
+
+/**
  * Where a foot stands and how it is pitched, at any frame. While planted only the pitch changes.
  * @param {Plant[]} plants in order of time
  * @returns {(frame: number) => { place: number[], yaw: number, pitch: number, planted: boolean }}
@@ -33,9 +42,9 @@ export function footTrack(plants) {
       return { place: plant.at, yaw: plant.yaw, pitch: down + up, planted: true };
     }
     const tau = (frame - plant.to) / (next.from - plant.to);
-    const along = minimumJerk(tau);
+    const along = arriving(tau, 0.3);
     const falls = next.at[1] < plant.at[1] - 1;
-    const down = falls ? minimumJerk((tau - 0.3) / 0.7) : along;
+    const down = falls ? arriving((tau - 0.3) / 0.7, 0.7) : along;
     const bump = (plant.lift ?? 6) * 64 * (tau * (1 - tau)) ** 3;
     const place = plant.at.map((value, axis) =>
       axis === 1 ? value + (next.at[1] - value) * down + bump : value + (next.at[axis] - value) * along,

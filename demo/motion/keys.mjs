@@ -19,14 +19,13 @@ export function fitKeys(course, { from, to, tolerance, at = [] }) {
   const slopeAt = (/** @type {number} */ f) => {
     const a = Math.max(from, f - 0.25);
     const b = Math.min(to, f + 0.25);
-    const slope = (course(b) - course(a)) / (b - a);
-    return Math.abs(slope) < tolerance / 40 ? 0 : slope;
+    return (course(b) - course(a)) / (b - a);
   };
   const chosen = new Set([from, to, ...at.filter((f) => f >= from && f <= to)]);
   let kept = value[0];
   for (let i = 1; i < value.length - 1; i++) {
     const turns = (value[i] - value[i - 1]) * (value[i + 1] - value[i]) < 0;
-    if (turns && Math.abs(value[i] - kept) > 4 * tolerance) {
+    if (turns && Math.abs(value[i] - kept) > tolerance) {
       chosen.add(from + i);
       kept = value[i];
     }
@@ -37,6 +36,7 @@ export function fitKeys(course, { from, to, tolerance, at = [] }) {
     keys = [...chosen]
       .sort((a, b) => a - b)
       .map((frame) => ({ frame, value: rounded(value[frame - from]), slope: slopeAt(frame) }));
+    for (let k = 0; k < keys.length; k++) keys[k].slope = withinItsKeys(keys, k);
     let added = false;
     for (let k = 0; k + 1 < keys.length; k++) {
       let worst = tolerance;
@@ -55,6 +55,23 @@ export function fitKeys(course, { from, to, tolerance, at = [] }) {
     }
     if (!added) return keys;
   }
+}
+
+/**
+ * A key's slope, kept so that the curve stays between its keys: level at a turning point, and nowhere more than three
+ * times as steep as the way to a neighbour (Fritsch & Carlson 1980).
+ * @param {Key[]} keys @param {number} k
+ */
+function withinItsKeys(keys, k) {
+  const way = (/** @type {number} */ i) =>
+    i < 0 || i + 1 >= keys.length
+      ? undefined
+      : (keys[i + 1].value - keys[i].value) / (keys[i + 1].frame - keys[i].frame);
+  const before = way(k - 1) ?? way(k) ?? 0;
+  const after = way(k) ?? before;
+  const slope = keys[k].slope ?? 0;
+  if (before * after <= 0 || slope * before < 0) return 0;
+  return Math.sign(slope) * Math.min(Math.abs(slope), 3 * Math.abs(before), 3 * Math.abs(after));
 }
 
 /** @param {Key} a @param {Key} b @param {number} frame @param {string} mode */

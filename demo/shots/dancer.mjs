@@ -3,7 +3,7 @@
 import { bipedNodes, hipsFor, legsUnder, massCentre, stateAt } from "../motion/biped.mjs";
 import { draggedChain, seriesAt, trailing } from "../motion/drag.mjs";
 import { footTrack } from "../motion/gait.mjs";
-import { keyCourse, keySolved, keyStepped } from "../motion/keying.mjs";
+import { keyCourse, keySolved } from "../motion/keying.mjs";
 import { flightSpeeds, gravity, minimumJerk, moves, pathThrough, sum, times } from "../motion/moves.mjs";
 import { nodeIn, poseOf } from "../motion/skeleton.mjs";
 import { rotate, turn } from "../motion/vector.mjs";
@@ -86,7 +86,7 @@ export function dancer(faults) {
     angles,
     massCentre: (/** @type {number} */ f) => [sway(f), height(f), fore(f)],
     feet: { l: left, r: right },
-    toeFlat: (/** @type {number} */ f) => 1 - 0.7 * minimumJerk((f - off) / 4) + 0.7 * minimumJerk((f - down + 3) / 3),
+    toeFlat: (/** @type {number} */ f) => 1 - 0.6 * minimumJerk((f - off) / 7) + 0.6 * minimumJerk((f - down + 6) / 6),
   };
   const body = (/** @type {string} */ id) => nodes.find((node) => node.id === id) ?? nodes[0];
   const curves = keyCourse(body("hips"), "translate", (f) => hipsFor(act, f), {
@@ -106,7 +106,9 @@ export function dancer(faults) {
   const { legs, stretch } = legsUnder(act, from, to, curves);
   for (const id of Object.keys(legs)) curves.push(...keySolved(id, legs[id], from));
   for (const [side, late] of /** @type {["l" | "r", number][]} */ ([["l", 0], ["r", 3]])) {
-    curves.push(keyStepped(`fingers_${side}`, "rotate.x", [[from, -18], [58 + late, -42], [off + late, -6], [down + 12 + late, -20]]));
+    const curl = moves(-18, [12 + late, 26 + late, 8], [56 + late, 66 + late, -28], [off - 6 + late, off + 5 + late, 32],
+      [down - 2 + late, down + 9 + late, -16], [down + 12 + late, down + 32 + late, 7]);
+    curves.push(...keyCourse(body(`fingers_${side}`), "rotate", (f) => [curl(f), 0, 0], { ...range, tolerance: 0.4 }));
   }
   return { header: header(nodes, to), curves, report: { stretch: Math.max(...stretch), massCentreAt: centreAt(nodes, curves, to) } };
 }
@@ -119,14 +121,14 @@ export function dancer(faults) {
 function feet(to, off, down, height, faults) {
   const round = (/** @type {number} */ out, /** @type {number} */ yaw) => rotate(turn(1, yaw), [out, 0, 0]);
   const left = footTrack([
-    { from, to: 14, at: [10, 0, 0], yaw: 8, heelOff: 8, push: 22, lift: 4 },
-    { from: 21, to: 31, at: round(9, 72), yaw: 74, strike: 14, flat: 24, heelOff: 25, push: 30, lift: 4 },
-    { from: 38, to: 48, at: round(9, 268), yaw: 270, strike: 14, flat: 41, heelOff: 42, push: 26, lift: 3 },
+    { from, to: 14, at: [10, 0, 0], yaw: 8, heelOff: 8, push: 22, lift: 8 },
+    { from: 21, to: 31, at: round(9, 72), yaw: 74, strike: 14, flat: 24, heelOff: 25, push: 30, lift: 8 },
+    { from: 38, to: 48, at: round(9, 268), yaw: 270, strike: 14, flat: 41, heelOff: 42, push: 26, lift: 7 },
     { from: 55, to, at: [11, 0, 1], yaw: 368, strike: 10, flat: 58 },
   ]);
   const right = footTrack([
-    { from, to: 22, at: [-10, 0, 0], yaw: -8, heelOff: 16, push: 30, lift: 4 },
-    { from: 30, to: 40, at: round(-9, 178), yaw: 174, strike: 14, flat: 33, heelOff: 34, push: 30, lift: 4 },
+    { from, to: 22, at: [-10, 0, 0], yaw: -8, heelOff: 16, push: 30, lift: 8 },
+    { from: 30, to: 40, at: round(-9, 178), yaw: 174, strike: 14, flat: 33, heelOff: 34, push: 30, lift: 8 },
     { from: 47, to, at: [-11, 0, -1], yaw: 352, strike: 12, flat: 50 },
   ]);
   const rise = height(down) - height(off);
@@ -202,7 +204,7 @@ function hair(nodes, curves, to) {
     return nodeIn(poseOf(nodes, angles, places), "head");
   };
   const links = [[0, -10, 0], [0, -10, 0], [0, -10, 0], [0, -9, 0]];
-  const chain = draggedChain(base, { from, to, rate, links, order: "xzy", stiffness: 480, damping: 13, gravity }, [0, 12, -9]);
+  const chain = draggedChain(base, { from, to, rate, links, order: "xzy", stiffness: 300, damping: 18, gravity }, [0, 12, -9]);
   return chain.flatMap((series, n) => {
     const node = nodes.find((one) => one.id === `hair_${n + 1}`) ?? nodes[0];
     return keyCourse(node, "rotate", seriesAt(series, from), { from, to, tolerance: 0.5 });

@@ -3,7 +3,7 @@
 import { bipedNodes, hipsFor, legsUnder, massCentre, stateAt } from "../motion/biped.mjs";
 import { seriesAt, trailing } from "../motion/drag.mjs";
 import { footTrack } from "../motion/gait.mjs";
-import { keyCourse, keySolved, keyStepped } from "../motion/keying.mjs";
+import { keyCourse, keySolved } from "../motion/keying.mjs";
 import { moves, pathThrough, sum, times } from "../motion/moves.mjs";
 import { nodeIn, poseOf } from "../motion/skeleton.mjs";
 import { localTo, reach } from "../motion/two-bone.mjs";
@@ -82,8 +82,9 @@ export function porter(faults) {
   for (const id of Object.keys(legs)) curves.push(...keySolved(id, legs[id], from));
   const arms = armsOnCrate(nodes, curves);
   for (const id of Object.keys(arms.angles)) curves.push(...keySolved(id, arms.angles[id], from));
-  for (const side of ["l", "r"]) {
-    curves.push(keyStepped(`fingers_${side}`, "rotate.x", [[from, -62], [32, -68], [40, -64], [68, -69], [76, -63]]));
+  for (const [side, late] of /** @type {["l" | "r", number][]} */ ([["l", 0], ["r", 2]])) {
+    const grip = (/** @type {number} */ f) => [-62 + 1.5 * drop(f) / rise - 2.2 * carried(f - late), 0, 0];
+    curves.push(...keyCourse(body(`fingers_${side}`), "rotate", grip, { ...range, tolerance: 0.3 }));
   }
   return {
     header: header(nodes),
@@ -98,15 +99,15 @@ function feet(faults) {
   const place = (/** @type {number} */ x, /** @type {number} */ n, extra = 0) => [x, step(n)[0] * rise, n * tread + extra];
   const left = footTrack([
     {
-      from, to: 36, at: place(8.5, 0), yaw: 6, lift: 4,
+      from, to: 36, at: place(8.5, 0), yaw: 6, lift: 6,
       ...(faults.flatFoot ? { heelOff: 34, push: 0 } : { heelOff: 25, push: 34 }), strike: 0,
     },
-    { from: 50, to: 72, at: place(8, 2, -2), yaw: 7, strike: 26, flat: 55, heelOff: 61, push: 34, lift: 4 },
+    { from: 50, to: 72, at: place(8, 2, -2), yaw: 7, strike: 26, flat: 55, heelOff: 61, push: 34, lift: 6 },
     { from: 86, to, at: place(9.5, 3, 4), yaw: 16, strike: 6, flat: 89 },
   ]);
   const right = footTrack([
-    { from, to: 18, at: place(-8.5, 0), yaw: -6, heelOff: 9, push: 26, lift: 5 },
-    { from: 32, to: 54, at: place(-8, 1, -2), yaw: -5, strike: 26, flat: 37, heelOff: 43, push: 34, lift: 4 },
+    { from, to: 18, at: place(-8.5, 0), yaw: -6, heelOff: 9, push: 26, lift: 7 },
+    { from: 32, to: 54, at: place(-8, 1, -2), yaw: -5, strike: 26, flat: 37, heelOff: 43, push: 34, lift: 6 },
     { from: 68, to, at: place(-9, 3, -4), yaw: -3, strike: 22, flat: 73 },
   ]);
   const slip = faults.slide ? moves(0, [58, 64, 4], [72, 84, -4]) : () => 0;
@@ -220,9 +221,6 @@ function centreAt(nodes, curves) {
 
 /** @param {import("../motion/skeleton.mjs").Node[]} nodes */
 function header(nodes) {
-  const contact = (/** @type {string} */ node, /** @type {string} */ surface, /** @type {number[]} */ frames) => ({
-    node, with: surface, frames,
-  });
   return {
     format: "keyside.curves",
     version: 1,
@@ -231,12 +229,6 @@ function header(nodes) {
     nodes,
     surfaces: [3, 2, 1, 0].map((n) => ({ id: n === 0 ? "ground" : `step_${n}`, normal: [0, 1, 0], height: n * rise })),
     contacts: [
-      contact("foot_l", "step_3", [from, 36]),
-      contact("foot_r", "step_3", [from, 18]),
-      contact("foot_r", "step_2", [32, 54]),
-      contact("foot_l", "step_1", [50, 72]),
-      contact("foot_r", "ground", [68, to]),
-      contact("foot_l", "ground", [86, to]),
       { node: "hand_l", with: "crate", frames: [from, to] },
       { node: "hand_r", with: "crate", frames: [from, to] },
     ],
