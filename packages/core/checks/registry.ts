@@ -1,6 +1,9 @@
 import { axisLock } from "./axis-lock.ts";
 import { blockMove } from "./block-move.ts";
 import type { Check } from "./check.ts";
+import { hardStart } from "./hard-start.ts";
+import { hardStop } from "./hard-stop.ts";
+import { hitch } from "./hitch.ts";
 import { idleCurve } from "./idle-curve.ts";
 import { keyCrowding } from "./key-crowding.ts";
 import { keyOffFrame } from "./key-off-frame.ts";
@@ -11,6 +14,7 @@ import { pop } from "./pop.ts";
 import { raisedShoulders } from "./raised-shoulders.ts";
 import { rivalMoves } from "./rival-moves.ts";
 import { rotationWrap } from "./rotation-wrap.ts";
+import { spacingJump } from "./spacing-jump.ts";
 import { stillFingers } from "./still-fingers.ts";
 import { stillWrist } from "./still-wrist.ts";
 import { twinning } from "./twinning.ts";
@@ -19,6 +23,10 @@ import { twinning } from "./twinning.ts";
 export const registry: readonly Check[] = [
   // spacing and timing
   pop,
+  hitch,
+  hardStop,
+  hardStart,
+  spacingJump,
   // paths
 
   // weight and support

@@ -32,11 +32,11 @@ export interface Hold {
 /** Travel per frame at 24 frames per second under which a part counts as at rest, in body heights: common practice. */
 const restShare = 0.0015;
 /** Turn per frame at 24 frames per second under which a joint counts as at rest, radians (0.25°): common practice. */
-const restTurn = (0.25 * Math.PI) / 180;
+export const restTurn = (0.25 * Math.PI) / 180;
 /** A stretch counts as a move only if it gets this many times faster than rest: the hysteresis of the detection. */
 const moveOverRest = 2;
 /** Pauses of up to this many frames at 24 frames per second belong to a move: too short to be seen as a hold. */
-const longestPause = 2;
+export const longestPause = 2;
 /** Body height that is used where a node belongs to no figure and the shot has none. */
 const usualStature = 1.7;
 

@@ -1,0 +1,99 @@
+import { gridOf } from "../motion/grid.ts";
+import { type Pace, travelPaceOf, travelSteps, turnPaceOf, turnSteps } from "../motion/pace.ts";
+import { figureOfNode } from "../rig/body.ts";
+import { worldOf } from "../rig/pose.ts";
+import { reachOf } from "../rig/reach.ts";
+import type { Study } from "../study/study.ts";
+import type { Fault, Finding } from "./check.ts";
+
+/** One way in which a node moves: it travels, or it turns. */
+export interface Motion {
+  readonly kind: "position" | "orientation";
+  readonly pace: Pace;
+  /** Metres that the eye sees per unit of a step: 1, or the reach of what turns. */
+  readonly seen: number;
+}
+
+/** Travel and turning of a node in the world; empty where nothing drives it. */
+export function motionsOf(study: Study, node: number): readonly Motion[] {
+  if (worldOf(study, node).still) return [];
+  const travel: Motion = { kind: "position", pace: travelPaceOf(study, node), seen: 1 };
+  const seen = reachOf(study, node);
+  return seen > 0 ? [travel, { kind: "orientation", pace: turnPaceOf(study, node), seen }] : [travel];
+}
+
+/** Where a finding on a motion's poses stands, in grid indices. */
+export function placeOf(study: Study, node: number, { pace }: Motion, from: number, to: number) {
+  return { node, figure: figureOfNode(study, node), from: pace.poses[from], to: pace.poses[to] };
+}
+
+/**
+ * A fault of a motion's steps.
+ * @param window first and last pose that the strength reads steps of
+ * @param keys first and last pose at which a key can be the cause
+ * @param strength from the steps of the window's poses (the first of them at index 0)
+ */
+export function paceFault(
+  study: Study,
+  node: number,
+  { kind, pace }: Motion,
+  window: readonly [number, number],
+  keys: readonly [number, number],
+  strength: (steps: Float64Array) => number,
+): Fault {
+  const { poses } = pace;
+  // A step is the way from the pose before, so that one more pose has to be seen.
+  const first = Math.max(0, window[0] - 1);
+  const last = Math.min(poses.length - 1, window[1]);
+  const lo = poses[first];
+  const local = poses.subarray(first, last + 1).map((index) => index - lo);
+  const skip = window[0] - first;
+  const stepsOf = kind === "position" ? travelSteps : turnSteps;
+  return {
+    kind,
+    subject: node,
+    lo,
+    hi: poses[last],
+    from: poses[Math.max(0, keys[0])],
+    to: Math.min(gridOf(study).count - 1, poses[Math.min(poses.length - 1, keys[1])]),
+    strength: (series) => strength(stepsOf(series, local).subarray(skip)),
+  };
+}
+
+/** A child shows a fault of its own only if it shows this many times what its parent shows of it. */
+const moreThanParent = 1.3;
+
+/**
+ * Findings of a node without those that its parent shows just as much over the same frames, and without the smaller
+ * one of two that say the same of its travel and of its turning.
+ * @param parents gives the parent's findings; asked only if there is anything to compare
+ */
+export function ownFindings(
+  own: readonly Finding[],
+  parent: number,
+  parents: (parent: number) => readonly Finding[],
+): readonly Finding[] {
+  if (own.length === 0) return own;
+  const above = parent < 0 ? [] : parents(parent);
+  return own.filter(
+    (finding, index) =>
+      !above.some((other) => meet(finding, other) && shown(finding) <= moreThanParent * shown(other)) &&
+      !own.some(
+        (other, k) =>
+          k !== index &&
+          meet(finding, other) &&
+          (other.size > finding.size || (other.size === finding.size && k < index)),
+      ),
+  );
+
+  function meet(a: Finding, b: Finding): boolean {
+    return a.from <= b.to + 1 && b.from <= a.to + 1;
+  }
+
+  /** Turns are compared as angles: every node below turns alike, however far it reaches. */
+  function shown(finding: Finding): number {
+    return finding.fault?.kind === "orientation"
+      ? finding.size / (finding.numbers["seen"] as number)
+      : finding.size;
+  }
+}

@@ -1,0 +1,41 @@
+import { contactsOf, impactsOf } from "../motion/contact.ts";
+import { gridOf } from "../motion/grid.ts";
+import { figureOfNode } from "../rig/body.ts";
+import { isAbove, type Rig, rigOf } from "../rig/rig.ts";
+import type { Study } from "../study/study.ts";
+
+/** A limb touches what its end touches: a knee answers to its foot, and its toes, but hips do not. Levels of hierarchy. */
+const limbLevels = 2;
+/** Frames (at 24 per second) by which a contact may be off the moment at which the part answers to it. */
+const slack = 2;
+
+/**
+ * Whether something outside explains a sudden change of a part between two samples: an impact of the whole body, or a
+ * contact of the part's own limb that begins or ends there.
+ * @param from first sample of the change
+ * @param to last sample of it
+ */
+export function isTouched(study: Study, node: number, from: number, to: number): boolean {
+  const figure = figureOfNode(study, node);
+  if (figure < 0) return false;
+  const impacts = impactsOf(study, figure);
+  for (let i = from; i <= to; i++) if (impacts[i] === 1) return true;
+  const rig = rigOf(study);
+  const reach = Math.round((slack * gridOf(study).rate) / 24);
+  return contactsOf(study, figure).some(
+    (contact) =>
+      (meets(contact.from, from, to, reach) || meets(contact.to, from, to, reach)) &&
+      sameLimb(rig, node, contact.node),
+  );
+}
+
+function meets(at: number, from: number, to: number, reach: number): boolean {
+  return at >= from - reach && at <= to + reach;
+}
+
+function sameLimb(rig: Rig, node: number, touching: number): boolean {
+  return (
+    isAbove(rig, touching, node) ||
+    (isAbove(rig, node, touching) && rig.depth[touching] - rig.depth[node] <= limbLevels)
+  );
+}

@@ -1,0 +1,103 @@
+import { worldOf } from "../rig/pose.ts";
+import { rigOf } from "../rig/rig.ts";
+import { type Measure, measure } from "../study/study.ts";
+import { gridOf } from "./grid.ts";
+import { heldOf } from "./held.ts";
+import { findMoves, longestPause, type Move, movesOf, restFloorOf, restTurn } from "./moves.ts";
+import { angleBetween } from "./rotation.ts";
+import { angularSpeedOf, spacingOf } from "./spacing.ts";
+
+/**
+ * How a part moves from pose to pose, as it is read by the eye: a pose that step keys hold for up to three frames
+ * counts once (motion on twos and threes), a longer hold is a rest on each of its frames.
+ */
+export interface Pace {
+  /** Grid indices of the poses, ascending. */
+  readonly poses: Int32Array;
+  /** Per pose: way from the pose before, per judged frame; metres or radians. The first entry is 0. */
+  readonly steps: Float64Array;
+  /** Moves from rest to rest; their indices count poses, and their speeds are per second. */
+  readonly moves: readonly Move[];
+}
+
+/** A pose held for more frames than this (at 24 per second) is a hold and no longer a slow pose rate: common practice. */
+const longestPose = 3;
+
+/** Grid indices of the poses that a node shows; see {@link Pace}. */
+export const posesOf = measure("poses", (study, node: number): Int32Array => {
+  const { count, rate } = gridOf(study);
+  const held = heldOf(study, node);
+  const longest = Math.max(1, Math.round((longestPose * rate) / 24));
+  const poses = new Int32Array(count);
+  let length = 0;
+  for (let i = 0; i < count; ) {
+    poses[length++] = i;
+    let end = i + 1;
+    while (end < count && held[end] === 1) end++;
+    if (end - i > longest) for (let k = i + 1; k < end; k++) poses[length++] = k;
+    i = end;
+  }
+  return poses.subarray(0, length);
+});
+
+/** Travel of a node through the world, metres per judged frame. */
+export const travelPaceOf = measure("travel pace", (study, node: number): Pace => {
+  const poses = posesOf(study, node);
+  const { count, rate } = gridOf(study);
+  if (poses.length === count) {
+    return { poses, steps: spacingOf(study, node), moves: movesOf(study, node) };
+  }
+  const steps = travelSteps(worldOf(study, node).position, poses);
+  return { poses, steps, moves: findMoves(steps, restFloorOf(study, node), pauseAt(rate), rate) };
+});
+
+/** Turning of a node in the world, radians per judged frame. */
+export const turnPaceOf: Measure<number, Pace> = measure("turn pace", (study, node: number): Pace => {
+  const poses = posesOf(study, node);
+  const { count, rate, dt } = gridOf(study);
+  const { orientation } = worldOf(study, node);
+  const above = rigOf(study).parent[node];
+  if (above >= 0 && worldOf(study, above).orientation === orientation) {
+    // The node has no turn of its own: what its parent shows is what it shows.
+    const pace = turnPaceOf(study, above);
+    if (pace.poses.length === count && poses.length === count) return pace;
+  }
+  const steps =
+    poses.length === count
+      ? angularSpeedOf(study, node).map((speed) => speed * dt)
+      : turnSteps(orientation, poses);
+  return { poses, steps, moves: findMoves(steps, (restTurn * 24) / rate, pauseAt(rate), rate) };
+});
+
+/**
+ * Length of each step of a path from pose to pose, per frame; the first entry is 0.
+ * @param path 3 numbers per sample
+ * @param poses samples to use, ascending
+ */
+export function travelSteps(path: Float64Array, poses: Int32Array): Float64Array {
+  const steps = new Float64Array(poses.length);
+  for (let i = 1; i < poses.length; i++) {
+    const a = 3 * poses[i - 1];
+    const b = 3 * poses[i];
+    const x = path[b] - path[a];
+    const y = path[b + 1] - path[a + 1];
+    const z = path[b + 2] - path[a + 2];
+    steps[i] = Math.sqrt(x * x + y * y + z * z) / (poses[i] - poses[i - 1]);
+  }
+  return steps;
+}
+
+/** The same as {@link travelSteps} for orientations (4 numbers per sample): radians per frame. */
+export function turnSteps(orientation: Float64Array, poses: Int32Array): Float64Array {
+  const steps = new Float64Array(poses.length);
+  for (let i = 1; i < poses.length; i++) {
+    steps[i] =
+      angleBetween(orientation, 4 * poses[i - 1], orientation, 4 * poses[i]) / (poses[i] - poses[i - 1]);
+  }
+  return steps;
+}
+
+/** Poses of a rest that still belong to a move. */
+function pauseAt(rate: number): number {
+  return Math.round((longestPause * rate) / 24);
+}
