@@ -2,6 +2,7 @@ import { z } from "zod";
 import type { Check } from "../checks/check.ts";
 import { type Tier, tiers } from "../notes/note.ts";
 import { suggestion } from "./nearest.ts";
+import { sentence } from "./sentence.ts";
 import type { ChosenValue, Setting } from "./settings.ts";
 import { type StyleName, styleNames } from "./styles.ts";
 
@@ -108,7 +109,7 @@ function settingSchema(setting: Setting) {
     .union([z.number().meta(bounds), z.string().describe("A number with its unit.")])
     .optional()
     .describe(
-      `${setting.what} A number is in ${setting.unit}; default ${setting.default}. ${setting.source}`,
+      `${sentence(setting.what)} A number is in ${setting.unit}; default ${setting.default}. ${sentence(`source: ${setting.source}`)}`,
     );
 }
 

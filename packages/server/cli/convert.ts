@@ -6,18 +6,29 @@ import { loadShot } from "../shots/load.ts";
 import { documentExtension } from "../shots/readers.ts";
 import { exitCodes, type Io, WrongUse } from "./io.ts";
 
+export interface ConvertOptions {
+  readonly force: boolean;
+  /** Frames per second at which captured motion is taken over. */
+  readonly rate?: number;
+}
+
 /**
  * `keyside convert`: writes a shot as a curve document. What was wrong in the input is said, and what could be read
  * is written.
  */
-export async function convert(input: string, output: string, force: boolean, io: Io): Promise<number> {
+export async function convert(
+  input: string,
+  output: string,
+  { force, rate }: ConvertOptions,
+  io: Io,
+): Promise<number> {
   if (!output.toLowerCase().endsWith(documentExtension)) {
     throw new WrongUse(`${output}: only curve documents are written; name it *${documentExtension}.`);
   }
   if (resolve(io.cwd, input) === resolve(io.cwd, output)) {
     throw new WrongUse("The input and the output are the same file.");
   }
-  const loaded = await loadShot(input, io);
+  const loaded = await loadShot(input, { ...io, rate });
   for (const problem of loaded.problems) {
     const { line, column } = placeAt(loaded.lineStarts, problem.start);
     io.stderr(`keyside: ${input}:${line}:${column}: ${problem.message}\n`);

@@ -1,4 +1,12 @@
-import { type Check, checkNamed, families, registry, type Setting, suggestion } from "@keyside/core";
+import {
+  type Check,
+  checkNamed,
+  families,
+  registry,
+  type Setting,
+  sentence,
+  suggestion,
+} from "@keyside/core";
 import { cautionsFor } from "../report/cautions.ts";
 import { type Layout, painted, wrapped } from "../report/layout.ts";
 import { exitCodes, type Io, WrongUse } from "./io.ts";
@@ -79,6 +87,6 @@ function settingText(layout: Layout, name: string, setting: Setting): string[] {
   const value = `${setting.default} ${unit}${bounds.length === 0 ? "" : ` (${bounds.join(", ")})`}`;
   return [
     `  ${painted(layout, "bold", name)}  ${value}`,
-    wrapped(layout, `${setting.what} Source: ${setting.source}`, "      "),
+    wrapped(layout, `${sentence(setting.what)} ${sentence(`source: ${setting.source}`)}`, "      "),
   ];
 }

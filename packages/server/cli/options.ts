@@ -3,11 +3,8 @@ import { InvalidArgumentError, Option } from "commander";
 
 /** Options that several commands have; each refuses a wrong value with the nearest right one. */
 
-export function rateOption(): Option {
-  return new Option(
-    "--rate FPS",
-    'frames per second at which the shot is judged, such as 24 or "24000/1001"',
-  ).argParser((text: string) => {
+export function rateOption(what: string): Option {
+  return new Option("--rate <FPS>", what).argParser((text: string) => {
     const rate = rateFrom(text);
     if (rate === null)
       throw new InvalidArgumentError('A rate is a number above 0, or a fraction such as "24000/1001".');
@@ -16,7 +13,7 @@ export function rateOption(): Option {
 }
 
 export function styleOption(): Option {
-  return choice("--style NAME", "style of animation, which moves thresholds together", styleNames);
+  return choice("--style <NAME>", "style of animation, which moves thresholds together", styleNames);
 }
 
 export function tierOption(flags: string, what: string): Option {
@@ -24,7 +21,7 @@ export function tierOption(flags: string, what: string): Option {
 }
 
 export function formatOption(): Option {
-  return choice("--format NAME", "format of the output", ["text", "json"]).default("text");
+  return choice("--format <NAME>", "format of the output", ["text", "json"]).default("text");
 }
 
 /** An option that takes one of some words. */
@@ -39,7 +36,7 @@ export function choice<T extends string>(flags: string, what: string, words: rea
 export function onlyOption(): Option {
   const names = registry.map((check) => check.name);
   return new Option(
-    "--only CHECK",
+    "--only <CHECK>",
     "run only these checks; can be repeated, or take a list with commas",
   ).argParser((text: string, before: readonly string[] | undefined) => {
     const chosen = text

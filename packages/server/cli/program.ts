@@ -1,6 +1,7 @@
 import { type StyleName, suggestion, type Tier } from "@keyside/core";
-import { Argument, Command, CommanderError, InvalidArgumentError, Option } from "commander";
+import { Argument, Command, CommanderError, InvalidArgumentError } from "commander";
 import { version } from "../version.ts";
+import type { ConvertOptions } from "./convert.ts";
 import { exitCodes, type Io } from "./io.ts";
 import { formatOption, onlyOption, rateOption, styleOption, tierOption } from "./options.ts";
 
@@ -40,17 +41,17 @@ export function programFor(io: Io, done: (code: number) => void): Command {
     .summary("check shots and report where their motion breaks")
     .description("Checks shots: files, folders with all that is under them, or quoted glob patterns.")
     .argument("<path...>", "files, folders or patterns")
-    .addOption(rateOption())
-    .option("--config FILE", "configuration; otherwise the nearest keyside.config.json above each shot")
+    .addOption(rateOption('frames per second at which the shot is judged, such as 24 or "24000/1001"'))
+    .option("--config <FILE>", "configuration; otherwise the nearest keyside.config.json above each shot")
     .addOption(styleOption())
-    .addOption(tierOption("--tier NAME", "lightest tier that is shown").default("polish"))
+    .addOption(tierOption("--tier <NAME>", "lightest tier that is shown").default("polish"))
     .addOption(
-      tierOption("--fail-on NAME", "lightest tier that ends with exit code 1; major if nothing is chosen"),
+      tierOption("--fail-on <NAME>", "lightest tier that ends with exit code 1; major if nothing is chosen"),
     )
     .addOption(formatOption())
-    .option("--figure ID", "only this figure's notes")
+    .option("--figure <ID>", "only this figure's notes")
     .addOption(onlyOption())
-    .option("--out FILE", "write the report to a file")
+    .option("--out <FILE>", "write the report to a file")
     .option("--force", "overwrite the file of --out", false)
     .action(async (paths: string[], options: RawCheckOptions) => {
       const { check } = await import("./check.ts");
@@ -92,10 +93,11 @@ export function programFor(io: Io, done: (code: number) => void): Command {
     .description("Reads a shot and writes it as a curve document (*.curves.json).")
     .argument("<in>", "the shot")
     .argument("<out>", "the curve document")
-    .addOption(new Option("--force", "overwrite the output").default(false))
-    .action(async (input: string, output: string, { force }: { force: boolean }) => {
+    .addOption(rateOption("frames per second at which captured motion is taken over, such as 24"))
+    .option("--force", "overwrite the output", false)
+    .action(async (input: string, output: string, options: ConvertOptions) => {
       const { convert } = await import("./convert.ts");
-      done(await convert(input, output, force, io));
+      done(await convert(input, output, options, io));
     });
   return program;
 }

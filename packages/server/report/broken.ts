@@ -50,8 +50,8 @@ function brokenNote({ lineStarts, text, shot }: LoadedShot, problem: Problem): R
   };
 }
 
-function curveAround(shot: Shot, { start, end }: Problem): Curve | null {
-  if (end <= start) return null;
+function curveAround(shot: Shot, { start, path }: Problem): Curve | null {
+  if (!path.startsWith("curves/")) return null;
   return shot.curves.find(({ place }) => place !== null && place.start <= start && start < place.end) ?? null;
 }
 

@@ -28,13 +28,15 @@ export interface LoadedShot {
 export interface LoadOptions {
   readonly files: Files;
   readonly cwd: string;
+  /** Frames per second at which captured motion is taken over; the file's own rate if left out. */
+  readonly rate?: number | undefined;
 }
 
 /**
  * Reads a shot with the reader of its extension.
  * @throws UnreadableError where nothing can be judged: no file, no permission, empty, binary, not a shot
  */
-export async function loadShot(file: string, { files, cwd }: LoadOptions): Promise<LoadedShot> {
+export async function loadShot(file: string, { files, cwd, rate }: LoadOptions): Promise<LoadedShot> {
   const reader = readerFor(file);
   if (reader === null) {
     throw new UnreadableError(
@@ -43,7 +45,7 @@ export async function loadShot(file: string, { files, cwd }: LoadOptions): Promi
     );
   }
   const text = await readText(files, resolve(cwd, file), file);
-  const read = reader.read(text);
+  const read = reader(text, rate === undefined ? {} : { rate });
   const lineStarts = lineStartsOf(text);
   if (read.shot === null) throw new UnreadableError(file, firstProblem(read, lineStarts));
   const { shot, problems, places } = read;

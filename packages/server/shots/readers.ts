@@ -1,32 +1,27 @@
-import { readBvh } from "@keyside/adapters";
-import { type ReadResult, readShot } from "@keyside/core";
-
-/** How shots of one kind of file are read. */
-export interface ShotReader {
-  /** Ending of the file's name, lower case. */
-  readonly extension: string;
-  read(text: string): ReadResult;
-}
+import { readers, type TextReader } from "@keyside/adapters";
 
 /** Ending of a curve document's name. */
 export const documentExtension = ".curves.json";
 
-export const shotReaders: readonly ShotReader[] = [
-  { extension: documentExtension, read: (text) => readShot(text) },
-  { extension: ".bvh", read: (text) => readBvh(text) },
+/** Endings of the files that hold shots, lower case, curve documents first. */
+export const shotExtensions: readonly string[] = [
+  documentExtension,
+  ...Object.keys(readers).filter((extension) => extension !== documentExtension),
 ];
 
-/** Endings of the files that hold shots. */
-export const shotExtensions: readonly string[] = shotReaders.map(({ extension }) => extension);
+/** The ending by which a file's kind is known; null where its kind is not read. */
+export function extensionOf(file: string): string | null {
+  const name = file.toLowerCase();
+  return shotExtensions.find((extension) => name.endsWith(extension)) ?? null;
+}
 
 /** The reader for a file's name; null where its kind is not read. */
-export function readerFor(file: string): ShotReader | null {
-  const name = file.toLowerCase();
-  return shotReaders.find(({ extension }) => name.endsWith(extension)) ?? null;
+export function readerFor(file: string): TextReader | null {
+  const extension = extensionOf(file);
+  return extension === null ? null : (readers[extension] ?? null);
 }
 
 /** A file's name without the ending that tells its kind. */
 export function shotName(fileName: string): string {
-  const extension = readerFor(fileName)?.extension ?? "";
-  return extension === "" ? fileName : fileName.slice(0, -extension.length);
+  return fileName.slice(0, fileName.length - (extensionOf(fileName)?.length ?? 0));
 }

@@ -157,7 +157,7 @@ describe("the JSON Schema of a configuration", () => {
 
   test("it tells what a setting is, its default and its source", () => {
     expect(JSON.stringify(configJsonSchema(inventedChecks))).toContain(
-      "Slack. A number is in m; default 0.02. common practice",
+      "Slack. A number is in m; default 0.02. Source: common practice.",
     );
   });
 });

@@ -14,8 +14,9 @@ afterAll(() => shop.close());
 
 const still = "0 90 0 0 0 0 0 0 0";
 const text = JSON.stringify(cleanDocument());
+/** A hundred chains of a hundred nodes. */
 const manyNodes = Array.from({ length: 10_000 }, (_, i) =>
-  i === 0 ? { id: "n0" } : { id: `n${i}`, parent: `n${i - 1}`, offset: [0, 1, 0] },
+  i % 100 === 0 ? { id: `n${i}` } : { id: `n${i}`, parent: `n${i - 1}`, offset: [0, 1, 0] },
 );
 
 /** Inputs of which nothing can be judged: exit code 3, and what the error must name. */

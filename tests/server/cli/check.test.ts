@@ -40,7 +40,7 @@ describe("exit codes", () => {
     [["check", "--rate", "film", "pop.curves.json"], "A rate is a number above 0"],
     [["check", "--rate", "0", "pop.curves.json"], "A rate is a number above 0"],
     [["check"], "missing required argument 'path'"],
-    [["check", "--out"], "option '--out FILE' argument missing"],
+    [["check", "--out"], "option '--out <FILE>' argument missing"],
     [["check", "--config", "nowhere.json", "pop.curves.json"], "nowhere.json: There is no such file"],
     [["explain", "popp"], 'There is no check "popp". Did you mean "pop"?'],
     [["explain", "pop", "hitch"], "too many arguments"],
@@ -67,7 +67,7 @@ describe("the report as JSON", () => {
   test("agrees with its published schema and names the causing key's line and column", async () => {
     const { stdout } = await shop.run(["check", "pop.curves.json", "clean.curves.json", "--format", "json"]);
     const data = JSON.parse(stdout);
-    const validate = new Ajv2020().compile(reportJsonSchema());
+    const validate = new Ajv2020({ strict: false }).compile(reportJsonSchema());
     expect(validate(data), JSON.stringify(validate.errors)).toBe(true);
     const report = reportSchema.parse(data);
     expect(report.shots.map((shot) => shot.file)).toEqual(["pop.curves.json", "clean.curves.json"]);

@@ -60,6 +60,7 @@ describe("cautions", () => {
         keys: [],
         message: "m",
         why: "w",
+        suggestion: "s",
       };
       const shot = { name: "s", file: "f", frameRate: 24, range: [1, 2], workedOut: [], notes: [note, note] };
       const text = [shot, shot].map((one) => writer.shot(one as never, () => "hips")).join("");
