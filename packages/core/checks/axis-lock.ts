@@ -5,7 +5,6 @@ import { angleBetween } from "../motion/rotation.ts";
 import { figureOfNode } from "../rig/body.ts";
 import { channelSeriesOf } from "../rig/channels.ts";
 import { curveNamesOfNode, localRotationOf } from "../rig/pose.ts";
-import { farReachOf } from "../rig/reach.ts";
 import { radiansPerUnitOf, rigOf } from "../rig/rig.ts";
 import { curveName, curveOf, type Study } from "../study/study.ts";
 import { defineCheck, type Finding } from "./check.ts";
@@ -132,7 +131,8 @@ function stretch(
     },
     expected: { max: values.ratio, unit: "ratio", source: settings.ratio.source },
     excess: Math.min(swing / values.swing, swing / Math.max(turn, 1e-9) / values.ratio),
-    size: Math.min(0.05, swing - turn) * farReachOf(study, node),
+    // The frames themselves are right: nothing of it is seen until a key is changed.
+    size: 0,
     numbers: { swing, turn },
     fault: { kind: "keys", keys },
   };

@@ -135,29 +135,31 @@ function stepOf(path: Float64Array, i: number): number {
 /** Takes out the frames in which mirrored arms are natural: around flights, and while the hands hold one thing. */
 function excuse(study: Study, figure: Figure, index: number, pair: Pair, busy: Uint8Array): void {
   const { count, rate } = gridOf(study);
-  const lead = Math.round(0.5 * rate);
+  // A jump is led into by a swing of both arms of up to a second, and balanced out of: common practice.
+  const [swing, settle] = [Math.round(rate), Math.round(0.6 * rate)];
   for (const flight of flightsOf(study, index)) {
-    busy.fill(0, Math.max(0, Math.floor(flight.from) - lead), Math.min(count, Math.ceil(flight.to) + lead));
+    busy.fill(0, Math.max(0, Math.floor(flight.from) - swing), Math.min(count, Math.ceil(flight.to) + settle));
   }
   for (const contact of contactsOf(study, index)) {
     if (contact.node === pair.left || contact.node === pair.right) busy.fill(0, contact.from, contact.to + 1);
   }
   // Held together: over half a second the hands keep their distance to within a hundredth of the stature.
   const [a, b] = [worldOf(study, pair.left).position, worldOf(study, pair.right).position];
+  const half = Math.round(0.5 * rate);
   const tolerance = 0.01 * statureOf(study, figuresOf(study).indexOf(figure));
   const apart = new Float64Array(count);
   for (let i = 0; i < count; i++) {
     const k = 3 * i;
     apart[i] = Math.hypot(a[k] - b[k], a[k + 1] - b[k + 1], a[k + 2] - b[k + 2]);
   }
-  for (let from = 0; from + lead < count; from++) {
+  for (let from = 0; from + half < count; from++) {
     let low = Number.POSITIVE_INFINITY;
     let high = 0;
-    for (let i = from; i <= from + lead; i++) {
+    for (let i = from; i <= from + half; i++) {
       low = Math.min(low, apart[i]);
       high = Math.max(high, apart[i]);
     }
-    if (high - low < tolerance) busy.fill(0, from, from + lead + 1);
+    if (high - low < tolerance) busy.fill(0, from, from + half + 1);
   }
 }
 

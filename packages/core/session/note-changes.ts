@@ -1,0 +1,38 @@
+import type { Note } from "../notes/note.ts";
+
+/** What became of the notes from one version of a shot to the next. */
+export interface NoteChanges {
+  readonly added: readonly Note[];
+  /** Notes that are still there with other numbers, frames or keys, as they are now. */
+  readonly changed: readonly Note[];
+  readonly gone: readonly Note[];
+}
+
+/** Compares two lists of notes by fingerprint. */
+export function noteChanges(before: readonly Note[], after: readonly Note[]): NoteChanges {
+  if (before === after) return { added: [], changed: [], gone: [] };
+  const old = new Map(before.map((note) => [note.fingerprint, note]));
+  const added: Note[] = [];
+  const changed: Note[] = [];
+  for (const note of after) {
+    const known = old.get(note.fingerprint);
+    old.delete(note.fingerprint);
+    if (known === undefined) added.push(note);
+    else if (known !== note && !alike(known, note)) changed.push(note);
+  }
+  return { added, changed, gone: [...old.values()] };
+}
+
+/** Whether two plain values hold the same. */
+function alike(a: unknown, b: unknown): boolean {
+  if (Object.is(a, b)) return true;
+  if (typeof a !== "object" || typeof b !== "object" || a === null || b === null) return false;
+  if (Array.isArray(a)) {
+    return Array.isArray(b) && a.length === b.length && a.every((item, index) => alike(item, b[index]));
+  }
+  const keys = Object.keys(a);
+  return (
+    keys.length === Object.keys(b).length &&
+    keys.every((key) => alike((a as Record<string, unknown>)[key], (b as Record<string, unknown>)[key]))
+  );
+}

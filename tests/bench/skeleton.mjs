@@ -1,0 +1,86 @@
+/**
+ * Skeletons and documents for benchmarks: random but the same for the same seed.
+ */
+
+/** A small generator of uniform numbers (mulberry32). */
+export function random(seed) {
+  let state = seed >>> 0;
+  return () => {
+    state = (state + 0x6d2b79f5) >>> 0;
+    let t = state;
+    t = Math.imul(t ^ (t >>> 15), t | 1);
+    t ^= t + Math.imul(t ^ (t >>> 7), t | 61);
+    return ((t ^ (t >>> 14)) >>> 0) / 4294967296;
+  };
+}
+
+/** Joints of a two-legged figure; what is missing to `count` hangs on as finger-like chains. */
+const body = [
+  ["hips", null, 0, 95, 0],
+  ["spine", "hips", 0, 12, 0],
+  ["chest", "spine", 0, 18, 0],
+  ["neck", "chest", 0, 22, 0],
+  ["head", "neck", 0, 10, 2],
+  ...["l", "r"].flatMap((side) => {
+    const x = side === "l" ? 1 : -1;
+    return [
+      [`shoulder_${side}`, "chest", 4 * x, 18, 0],
+      [`upper_arm_${side}`, `shoulder_${side}`, 14 * x, 0, 0],
+      [`forearm_${side}`, `upper_arm_${side}`, 28 * x, 0, 0],
+      [`hand_${side}`, `forearm_${side}`, 25 * x, 0, 0],
+      [`thigh_${side}`, "hips", 9 * x, -4, 0],
+      [`shin_${side}`, `thigh_${side}`, 0, -43, 0],
+      [`foot_${side}`, `shin_${side}`, 0, -42, 0],
+      [`toes_${side}`, `foot_${side}`, 0, -6, 14],
+    ];
+  }),
+];
+
+/**
+ * A document with `count` nodes over `frames` frames.
+ * @param {{ count: number, frames: number, every: number, seed: number }} options every: frames from key to key
+ */
+export function skeletonDocument({ count, frames, every, seed }) {
+  const uniform = random(seed);
+  const joints = [...body].slice(0, count);
+  const fingers = ["thumb", "index", "middle", "ring", "little"];
+  for (let i = 0; joints.length < count; i++) {
+    const side = i % 2 === 0 ? "l" : "r";
+    const finger = fingers[(i >> 1) % 5];
+    const link = Math.floor(i / 10) + 1;
+    const parent = link === 1 ? `hand_${side}` : `${finger}_${link - 1}_${side}`;
+    joints.push([`${finger}_${link}_${side}`, parent, (side === "l" ? 1 : -1) * 3, 0, (i % 5) - 2]);
+  }
+  const nodes = joints.map(([id, parent, ...offset]) => ({
+    id,
+    ...(parent === null ? {} : { parent }),
+    offset,
+    rotationOrder: "zxy",
+  }));
+  const curves = joints.flatMap(([id, parent]) => {
+    const phase = uniform() * 6;
+    const rate = 0.02 + uniform() * 0.03;
+    const channels = parent === null ? ["translate.x", "translate.y", "translate.z"] : [];
+    return [...channels, "rotate.x", "rotate.y", "rotate.z"].map((channel, k) => {
+      const size = channel.startsWith("translate") ? 8 : 12;
+      const base = channel === "translate.y" ? 92 : 0;
+      const keys = [];
+      for (let frame = 1; frame <= frames; frame += every) {
+        keys.push([frame, round(base + size * Math.sin(phase + k + frame * rate * 6.28))]);
+      }
+      return { node: id, channel, interpolation: every > 1 ? "smooth" : "linear", keys };
+    });
+  });
+  return {
+    format: "keyside.curves",
+    version: 1,
+    shot: { name: `bench_${count}`, frameRate: 24, range: [1, frames] },
+    space: { metresPerUnit: 0.01, up: "y", angle: "degrees" },
+    nodes,
+    curves,
+  };
+}
+
+function round(value) {
+  return Math.round(value * 100) / 100;
+}
