@@ -1,5 +1,6 @@
 import type { Problem } from "./model.ts";
 import { SegmentPlaces } from "./places.ts";
+import { codesOf } from "./scan/codes.ts";
 import { Cursor, code, quoted } from "./scan/cursor.ts";
 import { scanCurve } from "./scan/curve.ts";
 import type { ScannedCurve } from "./scan/finish-curve.ts";
@@ -29,7 +30,7 @@ export interface Scan {
  * place. Never throws.
  */
 export function scanDocument(text: string): Scan {
-  const cursor = new Cursor(text, text.charCodeAt(0) === 0xfeff ? 1 : 0);
+  const cursor = new Cursor(text, codesOf(text), text.charCodeAt(0) === 0xfeff ? 1 : 0);
   const segments = new Map<string, Segment>();
   const members: Record<string, unknown> = {};
   let curves: readonly ScannedCurve[] = [];
@@ -77,7 +78,7 @@ export function scanDocument(text: string): Scan {
  * @returns null where the text does not end exactly where the curve does
  */
 export function scanCurveText(text: string, index: number): ScannedCurve | null {
-  const cursor = new Cursor(text);
+  const cursor = new Cursor(text, codesOf(text));
   if (cursor.skip("") !== code.openBrace || cursor.at !== 0) return null;
   const scanned = scanCurve(cursor, new KeyBuffer(), index);
   const isWhole =

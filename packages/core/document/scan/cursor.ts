@@ -26,6 +26,8 @@ export const problemLimit = 1000;
  */
 export class Cursor {
   readonly text: string;
+  /** The text's characters, see codes.ts. */
+  readonly codes: Uint8Array;
   at: number;
   /** Reading stops here as if the text ended. */
   readonly end: number;
@@ -33,8 +35,9 @@ export class Cursor {
   /** Whether the text ended in the middle of something. */
   isCutOff = false;
 
-  constructor(text: string, at = 0, end = text.length) {
+  constructor(text: string, codes: Uint8Array, at = 0, end = text.length) {
     this.text = text;
+    this.codes = codes;
     this.at = at;
     this.end = end;
   }

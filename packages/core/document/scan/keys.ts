@@ -11,25 +11,25 @@ import { scanOddKey } from "./odd-key.ts";
  * @param start offset from which the places of keys count
  */
 export function scanKeys(cursor: Cursor, buffer: KeyBuffer, start: number, path: string): void {
-  const { text } = cursor;
+  const { text, codes } = cursor;
   cursor.at++;
   let raw = 0;
   let needsComma = false;
   let lastComma = -1;
   for (;;) {
-    cursor.at = skipSpace(text, cursor.at);
+    cursor.at = skipSpace(codes, cursor.at);
     const at = cursor.at;
-    if (text.charCodeAt(at) === code.openBracket) {
+    if (codes[at] === code.openBracket) {
       if (needsComma) cursor.report("missing-comma", "A comma is missing before this key.", at, at + 1, path);
       if (buffer.count === buffer.capacity) buffer.grow();
-      const end = readKey(text, at, buffer, start, raw);
+      const end = readKey(codes, text, at, buffer, start, raw);
       if (end < 0) scanOddKey(cursor, buffer, start, raw, path);
       else cursor.at = end;
       raw++;
       needsComma = true;
       lastComma = -1;
       // The usual way on: a comma at once.
-      if (text.charCodeAt(cursor.at) === code.comma) {
+      if (codes[cursor.at] === code.comma) {
         lastComma = cursor.at++;
         needsComma = false;
       }
@@ -69,36 +69,43 @@ export function scanKeys(cursor: Cursor, buffer: KeyBuffer, start: number, path:
  * Reads a key that is written as it should be.
  * @returns the offset behind the key, or -1 where something is unusual; the buffer is then as before
  */
-function readKey(text: string, at: number, buffer: KeyBuffer, start: number, raw: number): number {
+function readKey(
+  codes: Uint8Array,
+  text: string,
+  at: number,
+  buffer: KeyBuffer,
+  start: number,
+  raw: number,
+): number {
   const { count, frames, values } = buffer;
-  let i = readNumberInto(text, skipSpace(text, at + 1), frames, count);
+  let i = readNumberInto(codes, text, skipSpace(codes, at + 1), frames, count);
   if (i < 0) return -1;
   const frame = frames[count];
-  i = skipSpace(text, i);
-  if (text.charCodeAt(i) !== code.comma) return -1;
-  i = skipSpace(text, i + 1);
-  const isQuaternion = text.charCodeAt(i) === code.openBracket;
+  i = skipSpace(codes, i);
+  if (codes[i] !== code.comma) return -1;
+  i = skipSpace(codes, i + 1);
+  const isQuaternion = codes[i] === code.openBracket;
   if (!buffer.hasWidth) buffer.width = isQuaternion ? 4 : 1;
   if (isQuaternion) {
     if (buffer.width !== 4) return -1;
-    i = readQuaternionInto(text, i, values, count * 4);
+    i = readQuaternionInto(codes, text, i, values, count * 4);
     if (i < 0) return -1;
   } else {
     if (buffer.width !== 1) return -1;
-    i = readNumberInto(text, i, values, count);
+    i = readNumberInto(codes, text, i, values, count);
     if (i < 0 || !(Math.abs(values[count]) <= absurd)) return -1;
   }
   if (!(Math.abs(frame) <= absurd)) return -1;
-  i = skipSpace(text, i);
+  i = skipSpace(codes, i);
   buffer.modes[count] = inherited;
-  if (text.charCodeAt(i) === code.comma) {
-    const brace = skipSpace(text, i + 1);
-    if (text.charCodeAt(brace) !== code.openBrace) return -1;
-    i = readExtrasInto(text, brace, buffer, count);
+  if (codes[i] === code.comma) {
+    const brace = skipSpace(codes, i + 1);
+    if (codes[brace] !== code.openBrace) return -1;
+    i = readExtrasInto(codes, text, brace, buffer, count);
     if (i < 0) return -1;
-    i = skipSpace(text, i);
+    i = skipSpace(codes, i);
   }
-  if (text.charCodeAt(i) !== code.closeBracket) return -1;
+  if (codes[i] !== code.closeBracket) return -1;
   buffer.hasWidth = true;
   storePlace(buffer, at - start, i + 1 - start, raw);
   return i + 1;
@@ -114,15 +121,21 @@ export function storePlace(buffer: KeyBuffer, keyStart: number, keyEnd: number, 
   buffer.count = count + 1;
 }
 
-function readQuaternionInto(text: string, at: number, values: Float64Array, slot: number): number {
+function readQuaternionInto(
+  codes: Uint8Array,
+  text: string,
+  at: number,
+  values: Float64Array,
+  slot: number,
+): number {
   let i = at;
   let length = 0;
   for (let n = 0; n < 4; n++) {
-    i = readNumberInto(text, skipSpace(text, i + 1), values, slot + n);
+    i = readNumberInto(codes, text, skipSpace(codes, i + 1), values, slot + n);
     if (i < 0) return -1;
     length += values[slot + n] * values[slot + n];
-    i = skipSpace(text, i);
-    if (text.charCodeAt(i) !== (n === 3 ? code.closeBracket : code.comma)) return -1;
+    i = skipSpace(codes, i);
+    if (codes[i] !== (n === 3 ? code.closeBracket : code.comma)) return -1;
   }
   return length > 0 && length <= absurd ? i + 1 : -1;
 }

@@ -35,7 +35,7 @@ export function scanOddKey(
     }
     return;
   }
-  const inside = new Cursor(cursor.text, at, cursor.at);
+  const inside = new Cursor(cursor.text, cursor.codes, at, cursor.at);
   const value = scanValue(inside, keyPath, null) as unknown[];
   const lost = storeOddKey(value, buffer);
   for (const problem of inside.problems) {

@@ -276,7 +276,7 @@ function scanWord(cursor: Cursor, path: string): unknown {
   } else if (word === "true") return true;
   else if (word === "false") return false;
   else if (word === "null") return null;
-  else if (readNumberInto(word, 0, scratch, 0) === word.length) {
+  else if (readNumberInto(cursor.codes, text, start, scratch, 0) === cursor.at) {
     if (Number.isFinite(scratch[0])) return scratch[0];
     const message = `${word} is too large for a number; write a finite one.`;
     cursor.report("not-finite", message, start, cursor.at, path);
