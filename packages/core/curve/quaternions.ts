@@ -136,8 +136,9 @@ const arcAfter = new Float64Array(3);
 
 /**
  * Angular velocity of a smooth key in its own axes, radians per frame: the parabola through the neighbours, at most
- * twice as fast as the slower of the two arcs, and zero where the turn goes back or beside a hold; compare
- * `smoothSlope`.
+ * twice the slower arc's speed times the cosine of the angle between the two arcs' axes. Arcs about one axis are
+ * limited as in `smoothSlope`; the cosine lets the limit fall to zero steadily as the turn bends away from its axis.
+ * Zero where the turn goes back, and beside a hold.
  */
 function smoothVelocity(keys: Keys, key: number, out: Float64Array): void {
   const { frames, modes } = keys.curve;
@@ -158,7 +159,7 @@ function smoothVelocity(keys: Keys, key: number, out: Float64Array): void {
   for (let k = 0; k < 3; k++) {
     out[k] = (arcBefore[k] / spanBefore) * share + (arcAfter[k] / spanAfter) * (1 - share);
   }
-  const limit = 2 * Math.min(length(arcBefore) / spanBefore, length(arcAfter) / spanAfter);
+  const limit = (2 * dot) / Math.max(length(arcBefore) * spanAfter, length(arcAfter) * spanBefore);
   const speed = length(out);
   if (speed > limit) for (let k = 0; k < 3; k++) out[k] *= limit / speed;
 }
