@@ -7,7 +7,7 @@ export interface Caution {
 }
 
 /** Checks outside the family of weight whose figures are about load, reach or speed. */
-const physical = new Set(["over-speed", "leg-snap", "hard-stop", "hard-start"]);
+const physical = new Set(["over-speed", "leg-snap"]);
 
 export const cautions: readonly Caution[] = [
   {
