@@ -100,3 +100,22 @@ test("no check names a setting as the configuration names its own switches", () 
     expect(Object.keys(check.settings), check.name).not.toContain("tier");
   }
 });
+
+describe("a style", () => {
+  const of = (config: Parameters<typeof resolveSettings>[1]) => resolveSettings(registry, config).checks;
+
+  test("moves defaults, and a written value stands as it is", () => {
+    const full = of({}).get("spacing-jump")?.values["ratio"]?.value ?? 0;
+    const factor = (styles.snappy.changes["spacing-jump"] as Record<string, number>)["ratio"];
+    expect(of({ style: "snappy" }).get("spacing-jump")?.values["ratio"]?.value).toBe(full * factor);
+    const values = { ratio: { value: 1.7, unit: "ratio" } } as const;
+    const chosen = of({ style: "snappy", checks: { "spacing-jump": { values } } });
+    expect(chosen.get("spacing-jump")?.values["ratio"]?.value).toBe(1.7);
+  });
+
+  test("turns checks off, and who names one wants it", () => {
+    expect(of({}).get("hard-stop")?.on).toBe(true);
+    expect(of({ style: "snappy" }).get("hard-stop")?.on).toBe(false);
+    expect(of({ style: "snappy", checks: { "hard-stop": { on: true } } }).get("hard-stop")?.on).toBe(true);
+  });
+});
