@@ -1,9 +1,8 @@
 import { gridOf } from "../motion/grid.ts";
-import { worldOf } from "../rig/pose.ts";
 import { rigOf } from "../rig/rig.ts";
 import type { Study } from "../study/study.ts";
 import { defineCheck, type Finding } from "./check.ts";
-import { type Motion, motionsOf, ownFindings, paceFault, placeOf } from "./paces.ts";
+import { type Motion, motionsOf, ownFindings, paceFault, placeOf, sameness, usualChange } from "./paces.ts";
 import { isTouched } from "./touch.ts";
 
 const settings = {
@@ -22,6 +21,13 @@ const settings = {
     min: 0,
     max: 1,
   },
+  spread: {
+    default: 4,
+    unit: "ratio",
+    what: "how many times the usual change of spacing around it (median × 1.4826) the drop stands out",
+    source: "common practice: outlier filters usually cut at three spreads (Hampel)",
+    min: 0,
+  },
   longest: {
     default: 3,
     unit: "frames",
@@ -33,10 +39,10 @@ const settings = {
 
 type HitchValues = { readonly [K in keyof typeof settings]: number };
 
-/** Least spacing next to a hitch, as a share of the spacing around it: a slow-down of its own has an ease there. */
-const leastBeside = 0.5;
-/** The move goes on in its direction within this angle's cosine (60°): a turn-round has to slow down. */
-const sameWay = 0.5;
+/** The four steps around a hitch, but for the largest (which may make up for it), lie within this factor of each other. */
+const evenness = 2;
+/** The move goes on in its direction within this angle's cosine (45°): a turn-round has to slow down. */
+const sameWay = Math.SQRT1_2;
 
 /** In the middle of a move, a frame or two of almost no travel. */
 export const hitch = defineCheck({
@@ -48,7 +54,7 @@ export const hitch = defineCheck({
   what: "In the middle of a move, for one to three frames, a part hardly travels, and then goes on.",
   why: "Nothing that moves stops for a frame and goes on at the same speed: the eye reads a stumble of the film, not of the figure.",
   computes:
-    "Travel and turning in the world, pose by pose. One to three steps of at most a quarter of the median of the two steps before and the two after, of which both neighbours are at least half the median; the way after goes on within 60° of the way before.",
+    "Travel and turning in the world, pose by pose. One to three steps of at most a quarter of the median of the two steps before and the two after, which are alike within a factor of 2 (but for the largest, which may make up for the hitch); the drop is more than four times the usual change of spacing (median absolute change × 1.4826 over ten poses on each side); the way after goes on within 45° of the way before.",
   mend: "Take out one of the two keys that hold the part, or space the frames evenly between them.",
   notAFault: [
     "a hold that was meant: more than 3 frames",
@@ -94,13 +100,14 @@ function hitches(study: Study, node: number, values: HitchValues): Finding[] {
       const length = slowLength(steps, i, values.share * steps[i - 1]);
       const after = i + length;
       if (length > longest || after + 1 >= steps.length || steps[after] < least) continue;
-      const around = middle(steps[i - 2], steps[i - 1], steps[after], steps[after + 1]);
+      const [smallest, around, second] = sorted(steps[i - 2], steps[i - 1], steps[after], steps[after + 1]);
       let here = 0;
       for (let k = i; k < after; k++) here = Math.max(here, steps[k]);
       if (here > values.share * around) continue;
-      if (Math.min(steps[i - 1], steps[after]) < leastBeside * around) continue;
+      if (second > evenness * smallest) continue;
+      if (around - here < values.spread * usualChange(steps, i, after - 1)) continue;
       const span = motion.pace.poses[after - 1] - motion.pace.poses[i - 1];
-      if (span > values.longest || !goesOn(study, node, motion, i - 1, after)) continue;
+      if (span > values.longest || sameness(study, node, motion, i - 1, after) < sameWay) continue;
       const finding = findingOf(study, node, motion, i, length, here, around, values.share);
       if (finding !== null) found.push(finding);
       i = after;
@@ -115,45 +122,16 @@ function slowLength(steps: Float64Array, at: number, limit: number): number {
   return end - at;
 }
 
-/** Median of four: the mean of the middle two. */
-function middle(a: number, b: number, c: number, d: number): number {
-  const largest = Math.max(a, b, c, d);
-  const smallest = Math.min(a, b, c, d);
-  return (a + b + c + d - largest - smallest) / 2;
-}
-
-/** Whether the step to a later pose goes the way of the step to an earlier one. */
-function goesOn(study: Study, node: number, motion: Motion, before: number, after: number): boolean {
-  const { poses } = motion.pace;
-  const { position, orientation } = worldOf(study, node);
-  const wayOf = motion.kind === "position" ? travelWay : turnWay;
-  const series = motion.kind === "position" ? position : orientation;
-  const a = wayOf(series, poses[before - 1], poses[before]);
-  const b = wayOf(series, poses[after - 1], poses[after]);
-  const dot = a[0] * b[0] + a[1] * b[1] + a[2] * b[2];
-  return dot > sameWay * Math.hypot(...a) * Math.hypot(...b);
-}
-
-type Way = readonly [number, number, number];
-
-function travelWay(path: Float64Array, from: number, to: number): Way {
-  const a = 3 * from;
-  const b = 3 * to;
-  return [path[b] - path[a], path[b + 1] - path[a + 1], path[b + 2] - path[a + 2]];
-}
-
-/** World axis of the turn between two orientations, as long as the sine of half its angle. */
-function turnWay(q: Float64Array, from: number, to: number): Way {
-  const a = 4 * from;
-  const b = 4 * to;
-  const [ax, ay, az, aw] = [q[a], q[a + 1], q[a + 2], q[a + 3]];
-  const [bx, by, bz, bw] = [q[b], q[b + 1], q[b + 2], q[b + 3]];
-  const sign = ax * bx + ay * by + az * bz + aw * bw < 0 ? -1 : 1;
-  return [
-    sign * (bx * aw - bw * ax - by * az + bz * ay),
-    sign * (by * aw - bw * ay - bz * ax + bx * az),
-    sign * (bz * aw - bw * az - bx * ay + by * ax),
-  ];
+/** Smallest, median (the mean of the middle two) and second largest of four. */
+function sorted(a: number, b: number, c: number, d: number): [number, number, number] {
+  const lowest = Math.min(a, b, c, d);
+  const highest = Math.max(a, b, c, d);
+  const between = (a + b + c + d - lowest - highest) / 2;
+  const second = Math.max(
+    Math.min(Math.max(a, b), Math.max(c, d)),
+    Math.min(highest, Math.max(Math.min(a, b), Math.min(c, d))),
+  );
+  return [lowest, between, second];
 }
 
 function findingOf(

@@ -60,6 +60,71 @@ export function paceFault(
   };
 }
 
+type Way = readonly [number, number, number];
+
+/**
+ * Cosine of the angle between two steps of a motion, each named by the pose to which it leads; 0 where one is none.
+ * For turning: of the angle between the axes about which they turn.
+ */
+export function sameness(
+  study: Study,
+  node: number,
+  { kind, pace }: Motion,
+  one: number,
+  other: number,
+): number {
+  const { poses } = pace;
+  const { position, orientation } = worldOf(study, node);
+  const wayTo = (pose: number) =>
+    kind === "position"
+      ? travelWay(position, poses[pose - 1], poses[pose])
+      : turnWay(orientation, poses[pose - 1], poses[pose]);
+  const a = wayTo(one);
+  const b = wayTo(other);
+  const size = Math.hypot(...a) * Math.hypot(...b);
+  return size > 0 ? (a[0] * b[0] + a[1] * b[1] + a[2] * b[2]) / size : 0;
+}
+
+function travelWay(path: Float64Array, from: number, to: number): Way {
+  const a = 3 * from;
+  const b = 3 * to;
+  return [path[b] - path[a], path[b + 1] - path[a + 1], path[b + 2] - path[a + 2]];
+}
+
+/** World axis of the turn between two orientations, as long as the sine of half its angle. */
+function turnWay(q: Float64Array, from: number, to: number): Way {
+  const a = 4 * from;
+  const b = 4 * to;
+  const [ax, ay, az, aw] = [q[a], q[a + 1], q[a + 2], q[a + 3]];
+  const [bx, by, bz, bw] = [q[b], q[b + 1], q[b + 2], q[b + 3]];
+  const sign = ax * bx + ay * by + az * bz + aw * bw < 0 ? -1 : 1;
+  return [
+    sign * (bx * aw - bw * ax - by * az + bz * ay),
+    sign * (by * aw - bw * ay - bz * ax + bx * az),
+    sign * (bz * aw - bw * az - bx * ay + by * ax),
+  ];
+}
+
+/** Poses on each side from which the usual change of spacing is taken. */
+const around = 10;
+const changes = new Float64Array(2 * around + 4);
+
+/**
+ * How much the spacing usually changes from one step to the next around the poses first..last, which are left out:
+ * median × 1.4826 of the absolute changes, as for a Hampel identifier. Sudden is what stands out against it.
+ */
+export function usualChange(steps: Float64Array, first: number, last: number): number {
+  let length = 0;
+  const start = Math.max(2, first - around);
+  const end = Math.min(steps.length - 1, last + around);
+  for (let i = start; i < first - 1; i++) changes[length++] = Math.abs(steps[i] - steps[i - 1]);
+  for (let i = last + 3; i <= end; i++) changes[length++] = Math.abs(steps[i] - steps[i - 1]);
+  if (length < 3) return 0;
+  const sorted = changes.subarray(0, length).sort();
+  const half = length >> 1;
+  return 1.4826 * (length % 2 === 1 ? sorted[half] : (sorted[half - 1] + sorted[half]) / 2);
+}
+
 /** A child shows a fault of its own only if it shows this many times what its parent shows of it. */
 const moreThanParent = 1.3;
 

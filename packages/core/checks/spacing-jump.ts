@@ -2,7 +2,7 @@ import { gridOf } from "../motion/grid.ts";
 import { rigOf } from "../rig/rig.ts";
 import type { Study } from "../study/study.ts";
 import { defineCheck, type Finding } from "./check.ts";
-import { type Motion, motionsOf, ownFindings, paceFault, placeOf } from "./paces.ts";
+import { type Motion, motionsOf, ownFindings, paceFault, placeOf, sameness, usualChange } from "./paces.ts";
 import { isTouched } from "./touch.ts";
 
 const settings = {
@@ -28,12 +28,22 @@ const settings = {
     source: "common practice: about 1 cm of a grown person",
     min: 0,
   },
+  spread: {
+    default: 6,
+    unit: "ratio",
+    what: "how many times the usual change of spacing around it (median × 1.4826) the jump stands out",
+    source:
+      "twice the three spreads at which outlier filters usually cut (Hampel), since motion has sharp accents",
+    min: 0,
+  },
 } as const;
 
 type JumpValues = { readonly [K in keyof typeof settings]: number };
 
 /** The jump has to be this many times the change (in the logarithm) on the frames next to it: an ease spreads it. */
 const concentrated = 2;
+/** The move goes on in its direction within this angle's cosine (60°): a turn-round has to slow down. */
+const sameWay = 0.5;
 
 /** Spacing that changes by more than a factor from one frame to the next. */
 export const spacingJump = defineCheck({
@@ -45,10 +55,11 @@ export const spacingJump = defineCheck({
   what: "The spacing changes from one frame to the next by more than a factor: big, then suddenly small, or the reverse.",
   why: "Speed that changes at once means a force out of nowhere; between even spacings on either side it reads as a change of film speed.",
   computes:
-    "Travel and turning in the world, pose by pose. The ratio of two successive steps is more than 2.2, both above the floor; the steps next to them change, in the logarithm, at most half as much, so that the change stands on one frame.",
+    "Travel and turning in the world, pose by pose. The ratio of two successive steps is more than 2.2, both above the floor; the steps next to them change, in the logarithm, at most half as much, so that the change stands on one frame; it is more than six times the usual change of spacing (median absolute change × 1.4826 over ten poses on each side); and the four steps go one way, each within 60° of the one before.",
   mend: "Move the key at the jump so that the spacing on either side meets in between, or give its two sides one slope.",
   notAFault: [
     "an impact of the whole body, a take-off, a contact of the part's limb",
+    "a turn-round, which has to slow down",
     "the first and last steps of an ease, which change over several frames",
     "poses of motion on twos, which are judged pose by pose",
   ],
@@ -95,11 +106,21 @@ function jumps(study: Study, node: number, values: JumpValues): Finding[] {
         Math.abs(Math.log(after / outerAfter)),
       );
       if (Math.log(more / less) < concentrated * beside) continue;
+      if (more - less < values.spread * usualChange(steps, i, i + 1)) continue;
+      if (!goesOn(study, node, motion, i)) continue;
       const finding = findingOf(study, node, motion, i, values.ratio);
       if (finding !== null) found.push(finding);
     }
   }
   return found;
+}
+
+/** Whether the four steps around a jump go one way. */
+function goesOn(study: Study, node: number, motion: Motion, at: number): boolean {
+  for (let step = at - 1; step < at + 2; step++) {
+    if (sameness(study, node, motion, step, step + 1) < sameWay) return false;
+  }
+  return true;
 }
 
 function findingOf(study: Study, node: number, motion: Motion, at: number, ratio: number): Finding | null {
