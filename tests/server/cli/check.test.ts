@@ -195,6 +195,26 @@ test("a figure that no shot has is wrong use", async () => {
   expect(stderr).toMatch(/No shot has a figure "heron"/);
 });
 
+test("a figure's notes alone", async () => {
+  const notes = async (...argv: string[]) =>
+    JSON.parse((await shop.run(["check", "pop.curves.json", "--format", "json", ...argv])).stdout).shots[0]
+      .notes;
+  const all: { figure: string | null }[] = await notes();
+  const own: { figure: string | null }[] = await notes("--figure", "post");
+  expect(own.length).toBeGreaterThan(0);
+  expect(own).toEqual(all.filter((note) => note.figure === "post"));
+});
+
+test("--rate judges the frames that will be seen", async () => {
+  // At 24 of its 48 frames per second the odd frames are seen, and the stray key on frame 48 is not.
+  const document = poppingDocument();
+  await shop.put("fast.curves.json", { ...document, shot: { ...document.shot, frameRate: 48 } });
+  const argv = ["check", "fast.curves.json", "--only", "pop", "--fail-on", "polish"];
+  expect((await shop.run(argv)).code).toBe(1);
+  expect((await shop.run([...argv, "--rate", "24"])).code).toBe(0);
+  expect((await shop.run([...argv, "--rate", "48/1"])).code).toBe(1);
+});
+
 test("help names the commands, examples and exit codes, and leaves stderr alone", async () => {
   const { code, stdout, stderr } = await shop.run(["--help"]);
   expect(code).toBe(0);
@@ -204,4 +224,12 @@ test("help names the commands, examples and exit codes, and leaves stderr alone"
   }
   expect((await shop.run(["check", "--help"])).stdout).toContain("--fail-on");
   expect(stdout).not.toMatch(stackTrace);
+});
+
+test("every option is described for users", async () => {
+  const help = (await shop.run(["check", "--help"])).stdout;
+  const docs = await readFile(new URL("../../../docs/command.md", import.meta.url), "utf8");
+  const options = [...help.matchAll(/^ {2}(?:-\w, )?(--[a-z-]+)/gm)].map((match) => match[1]);
+  expect(options).toContain("--fail-on");
+  for (const option of options) if (option !== "--help") expect(docs).toContain(`\`${option}`);
 });
