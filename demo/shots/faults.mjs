@@ -24,17 +24,19 @@ export function pop(curve, frame, by) {
 }
 
 /**
- * A breakdown on the wrong frame: the value of one frame stays for the next, and the move then catches up.
+ * A breakdown keyed one frame late: the value of one frame stays for the next, and the move makes up for it over the
+ * frames that follow.
  * @param {import("../motion/keys.mjs").KeyedCurve} curve @param {number} frame the frame that repeats the one before
  */
 export function hitch(curve, frame) {
-  const at = [-2, -1, 0, 1, 2].map((n) => valueOf(curve, frame + n));
-  const pace = (at[4] - at[0]) / 4;
-  put(curve, { frame: frame - 2, value: at[0], slope: pace });
-  put(curve, { frame: frame - 1, value: at[1], slope: 0 });
-  put(curve, { frame, value: at[1], slope: 0 });
-  put(curve, { frame: frame + 1, value: at[3], slope: pace });
-  put(curve, { frame: frame + 2, value: at[4], slope: pace });
+  const course = { ...curve, keys: curve.keys.map((key) => ({ ...key })) };
+  const late = [0, 0, 1, 0.62, 0.36, 0.14, 0];
+  late.forEach((frames, i) => {
+    const f = frame - 2 + i;
+    const at = f - frames;
+    const slope = i === 1 || i === 2 ? 0 : (valueOf(course, at + 0.5) - valueOf(course, at - 0.5)) * 1.2;
+    put(curve, { frame: f, value: valueOf(course, at), slope });
+  });
 }
 
 /**

@@ -19,7 +19,7 @@ const tread = 30;
 /**
  * Which faults a version has.
  * @typedef {object} PorterFaults
- * @property {boolean} [earlyStop] the body stops falling five frames before the right foot carries
+ * @property {boolean} [earlyStop] the body stops falling four frames before the right foot carries
  * @property {boolean} [slide] the left foot slides while it carries
  * @property {boolean} [block] hips, chest and head turn as one
  * @property {boolean} [flatFoot] the left foot leaves the top without rolling
@@ -130,11 +130,11 @@ function descent(faults) {
   const knots = [{ frame: 8, at: 0 }, { frame: 18, at: -0.6, speed: 0 }];
   for (const [n, landing] of [32, 50, 68].entries()) {
     const top = -n * rise - 0.6;
-    const early = faults.earlyStop && n === 1 ? 5 : 0;
+    const early = faults.earlyStop && n === 1 ? 4 : 0;
     knots.push(
-      { frame: landing - 9 - early, at: top + 0.2, speed: 0 },
-      { frame: landing - early, at: top - 0.6 * rise, speed: -42 },
-      { frame: landing + 6 - early, at: top - rise - 1.1, speed: 0 },
+      { frame: landing - 9, at: top + 0.2, speed: 0 },
+      { frame: landing - early, at: top - 0.6 * rise, speed: early > 0 ? -58 : -42 },
+      { frame: landing + 6 - 1.2 * early, at: top - rise - 1.1, speed: 0 },
       { frame: landing + 8.5, at: top - rise - 0.4, speed: 1 },
     );
   }
