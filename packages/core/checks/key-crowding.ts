@@ -1,3 +1,4 @@
+import { stepMode } from "../curve/keys.ts";
 import { gridOf, sampleAt } from "../motion/grid.ts";
 import { figureOfNode } from "../rig/body.ts";
 import { metresPerChannelUnit } from "../rig/reach.ts";
@@ -47,10 +48,10 @@ export const keyCrowding = defineCheck({
   find(study, subject, values) {
     const curve = curveOf(study, curveNamesOf(study)[subject]);
     if (curve === null || curve.frames.length < 3) return [];
-    const { frames } = curve;
+    const { frames, modes } = curve;
     const close: number[] = [];
     for (let key = 1; key < frames.length; key++) {
-      if (frames[key] - frames[key - 1] < values.gap && curve.modes[key - 1] !== 0) close.push(key);
+      if (frames[key] - frames[key - 1] < values.gap && modes[key - 1] !== stepMode) close.push(key);
     }
     if (close.length === 0 || close.length >= values.share * (frames.length - 1)) return [];
     const grid = gridOf(study);

@@ -1,16 +1,16 @@
 import { gridOf, sampleAt } from "../motion/grid.ts";
 import { figureOfNode } from "../rig/body.ts";
 import { rigOf } from "../rig/rig.ts";
-import { curveNamesOf, curveOf, shotMeasure } from "../study/study.ts";
+import { curveNamesOf, curveOf, measure, shotMeasure } from "../study/study.ts";
 import { defineCheck } from "./check.ts";
 
 const settings = {
   tolerance: {
     default: 0.01,
     unit: "count",
-    what: "how far from a whole frame a key may stand, in the document's frames",
+    what: "how far from a whole frame a key may stand, in the document's frames; at least 0.01",
     source: "common practice: rounding in file formats stays below a hundredth of a frame",
-    min: 0,
+    min: 0.01,
     max: 0.5,
   },
   share: {
@@ -24,14 +24,24 @@ const settings = {
   },
 } as const;
 
+/** Indices of a curve's keys that stand further than a hundredth of a frame from a whole one. */
+const offKeysOf = measure<string, readonly number[]>("keys between frames", (study, name) => {
+  const frames = curveOf(study, name)?.frames ?? none;
+  const off: number[] = [];
+  for (let key = 0; key < frames.length; key++) {
+    if (Math.abs(frames[key] - Math.round(frames[key])) > settings.tolerance.default) off.push(key);
+  }
+  return off;
+});
+const none = new Float64Array(0);
+
 /** Share of the shot's keys that stand between frames. */
 const offShareOf = shotMeasure<number>("share of keys between frames", (study) => {
   let off = 0;
   let all = 0;
   for (const name of curveNamesOf(study)) {
-    const frames = curveOf(study, name)?.frames ?? [];
-    all += frames.length;
-    for (const frame of frames) if (Math.abs(frame - Math.round(frame)) > settings.tolerance.default) off++;
+    off += offKeysOf(study, name).length;
+    all += curveOf(study, name)?.frames.length ?? 0;
   }
   return all === 0 ? 0 : off / all;
 });
@@ -53,19 +63,20 @@ export const keyOffFrame = defineCheck({
   since: "0.1.0",
   settings,
   find(study, subject, values) {
-    const curve = curveOf(study, curveNamesOf(study)[subject]);
-    if (curve === null || offShareOf(study) >= values.share) return [];
+    const name = curveNamesOf(study)[subject];
+    const candidates = offKeysOf(study, name);
+    const curve = curveOf(study, name);
+    if (candidates.length === 0 || curve === null || offShareOf(study) >= values.share) return [];
     const grid = gridOf(study);
     const { frames, count } = grid;
-    const off: number[] = [];
     let furthest = 0;
-    for (let key = 0; key < curve.frames.length; key++) {
+    const off = candidates.filter((key) => {
       const frame = curve.frames[key];
       const distance = Math.abs(frame - Math.round(frame));
-      if (distance <= values.tolerance || frame < frames[0] || frame > frames[count - 1]) continue;
-      off.push(key);
+      if (distance <= values.tolerance || frame < frames[0] || frame > frames[count - 1]) return false;
       furthest = Math.max(furthest, distance);
-    }
+      return true;
+    });
     if (off.length === 0) return [];
     const node = rigOf(study).indexOf.get(curve.node) ?? -1;
     return [

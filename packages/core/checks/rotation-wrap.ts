@@ -1,3 +1,4 @@
+import { stepMode } from "../curve/keys.ts";
 import type { Curve } from "../document/model.ts";
 import { gridOf } from "../motion/grid.ts";
 import { angleBetween } from "../motion/rotation.ts";
@@ -54,12 +55,16 @@ export const rotationWrap = defineCheck({
   settings,
   find(study, node, values) {
     const found: Finding[] = [];
+    const perUnit = radiansPerUnitOf(study);
     for (const name of curveNamesOfNode(study, node)) {
       const curve = curveOf(study, name);
       if (curve === null || !curve.channel.startsWith("rotate.")) continue;
-      for (let key = 1; key < curve.frames.length; key++) {
-        const difference = Math.abs(curve.values[key] - curve.values[key - 1]) * radiansPerUnitOf(study);
-        if (difference < values.turn || curve.modes[key - 1] === 0) continue;
+      const { values: turns, modes } = curve;
+      const least = values.turn / perUnit;
+      for (let key = 1; key < turns.length; key++) {
+        const apart = Math.abs(turns[key] - turns[key - 1]);
+        if (apart < least || modes[key - 1] === stepMode) continue;
+        const difference = apart * perUnit;
         const finding = wrapAt(study, node, curve, key, difference, values);
         if (finding !== null) found.push(finding);
       }
