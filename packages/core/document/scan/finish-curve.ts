@@ -55,27 +55,28 @@ export function finishCurve(
   const { count, width } = buffer;
   const kept = buffer.isAscending ? null : keysInOrder(cursor, buffer, start, path);
   const stride = handleStride(width);
-  const handles = buffer.handled === 0 ? null : allHandles(buffer, stride);
-  const modes = buffer.modes.slice(0, count);
-  const ownModes = resolveModes(modes, interpolations.indexOf(head.interpolation));
+  if (buffer.handled > 0 && buffer.handled < count) buffer.openHandles(count - 1);
+  const ownModes = resolveModes(buffer.modes, count, interpolations.indexOf(head.interpolation));
   const curve: Curve = {
     node,
     channel,
     interpolation: head.interpolation,
     width,
-    frames: pick(buffer.frames.subarray(0, count), kept, 1),
-    values: pick(buffer.values.subarray(0, count * width), kept, width),
-    modes: pick(modes, kept, 1),
-    handles: handles === null ? null : pick(handles, kept, stride),
-    ownModes: ownModes === null ? null : pick(ownModes, kept, 1),
+    frames: pick(buffer.frames, kept, count, 1),
+    values: pick(buffer.values, kept, count, width),
+    modes: pick(buffer.modes, kept, count, 1),
+    handles: buffer.handled === 0 ? null : pick(buffer.handles, kept, count, stride),
+    ownModes: ownModes === null ? null : kept === null ? ownModes : pick(ownModes, kept, count, 1),
     place: {
       start,
       end: head.end,
-      keyStart: pick(buffer.keyStart.subarray(0, count), kept, 1),
-      keyEnd: pick(buffer.keyEnd.subarray(0, count), kept, 1),
+      keyStart: pick(buffer.keyStart, kept, count, 1),
+      keyEnd: pick(buffer.keyEnd, kept, count, 1),
     },
   };
-  noteHandles(cursor, curve, pick(buffer.rawIndex.subarray(0, count), kept, 1), path);
+  if (width === 4 || curve.handles !== null) {
+    noteHandles(cursor, curve, pick(buffer.rawIndex, kept, count, 1), path);
+  }
   if (head.extra === null && buffer.extras === null) return curve;
   return { ...curve, extra: { curve: head.extra ?? {}, keys: extrasOf(buffer, kept) } };
 }
@@ -91,31 +92,30 @@ function extrasOf(buffer: KeyBuffer, kept: Int32Array | null): ReadonlyMap<numbe
   return moved;
 }
 
-function allHandles(buffer: KeyBuffer, stride: number): Float64Array {
-  if (buffer.handled < buffer.count) buffer.openHandles(buffer.count - 1);
-  return buffer.handles.subarray(0, buffer.count * stride);
-}
-
 /** Puts the curve's interpolation where a key names none; tells which keys do, null if none does. */
-function resolveModes(modes: Uint8Array, ofCurve: number): Uint8Array | null {
+function resolveModes(modes: Uint8Array, count: number, ofCurve: number): Uint8Array | null {
   let own: Uint8Array | null = null;
-  for (let i = 0; i < modes.length; i++) {
+  for (let i = 0; i < count; i++) {
     if (modes[i] === inherited) modes[i] = ofCurve;
     else {
-      own ??= new Uint8Array(modes.length);
+      own ??= new Uint8Array(count);
       own[i] = 1;
     }
   }
   return own;
 }
 
-/** The chosen entries, `width` numbers each, in a new array; all of them where `kept` is null. */
+/**
+ * The chosen entries, `width` numbers each, in a new array.
+ * @param kept which entries, in order; the first `count` where it is null
+ */
 function pick<T extends Float64Array | Int32Array | Uint8Array>(
   from: T,
   kept: Int32Array | null,
+  count: number,
   width: number,
 ): T {
-  if (kept === null) return from.slice() as T;
+  if (kept === null) return from.slice(0, count * width) as T;
   const picked = from.slice(0, kept.length * width) as T;
   for (let to = 0; to < kept.length; to++) {
     for (let n = 0; n < width; n++) picked[to * width + n] = from[kept[to] * width + n];
