@@ -1,5 +1,4 @@
 import { sampleCurve } from "../curve/evaluate.ts";
-import type { Channel } from "../document/model.ts";
 import { gridOf } from "../motion/grid.ts";
 import { curveNamesOf, curveOf, measure, sameNumbers, shotMeasure } from "../study/study.ts";
 import { rigOf } from "./rig.ts";
@@ -25,10 +24,43 @@ export const curveNamesOfNode = measure(
   (a, b) => a.length === b.length && a.every((name, index) => name === b[index]),
 );
 
-/** The channel that a curve's name ends with; channels hold no space. */
-export function channelOfName(name: string): Channel {
-  return name.slice(name.lastIndexOf(" ") + 1) as Channel;
+/** Which curves drive a node, by name; null for a channel without a curve, and for a kind without any. */
+export interface DrivingNames {
+  readonly translate: AxisNames | null;
+  readonly rotate: AxisNames | null;
+  readonly scale: AxisNames | null;
+  /** The curve of quaternion keys, which stands in place of the rotate axes. */
+  readonly quaternion: string | null;
 }
+type AxisNames = readonly [x: string | null, y: string | null, z: string | null];
+
+/** The curves of a node, told apart by what they drive. */
+export const drivingNamesOf = measure(
+  "driving names",
+  (study, node: number): DrivingNames => {
+    const found: Record<string, [string | null, string | null, string | null] | null> = {};
+    let quaternion: string | null = null;
+    for (const name of namesByNodeOf(study).get(rigOf(study).ids[node]) ?? []) {
+      const channel = name.slice(name.lastIndexOf(" ") + 1);
+      const dot = channel.indexOf(".");
+      if (dot < 0) {
+        quaternion = name;
+        continue;
+      }
+      const kind = channel.slice(0, dot);
+      let names = found[kind];
+      if (!names) found[kind] = names = [null, null, null];
+      names["xyz".indexOf(channel[dot + 1])] = name;
+    }
+    return {
+      translate: found["translate"] ?? null,
+      rotate: found["rotate"] ?? null,
+      scale: found["scale"] ?? null,
+      quaternion,
+    };
+  },
+  sameDrivers,
+);
 
 const namesByNodeOf = shotMeasure("curve names by node", (study): ReadonlyMap<string, readonly string[]> => {
   const byNode = new Map<string, string[]>();
@@ -40,3 +72,13 @@ const namesByNodeOf = shotMeasure("curve names by node", (study): ReadonlyMap<st
   }
   return byNode;
 });
+
+const noAxes: AxisNames = [null, null, null];
+
+function sameDrivers(a: DrivingNames, b: DrivingNames): boolean {
+  const kinds = ["translate", "rotate", "scale"] as const;
+  return (
+    a.quaternion === b.quaternion &&
+    kinds.every((kind) => (a[kind] ?? noAxes).every((name, axis) => name === (b[kind] ?? noAxes)[axis]))
+  );
+}

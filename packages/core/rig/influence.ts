@@ -2,7 +2,7 @@ import type { Channel } from "../document/model.ts";
 import { rotationOrders } from "../document/schema.ts";
 import { curveName, type Study } from "../study/study.ts";
 import { channelSeriesOf } from "./channels.ts";
-import { keyedCurve, type LocalSeries, localScaleOf, localShiftOf, localTurnOf } from "./local.ts";
+import { type LocalSeries, localMotionOf, quaternionCurveOf } from "./local.ts";
 import { outerWorldOf, worldOf } from "./pose.ts";
 import { multiplyQuaternions, rotateVector } from "./quaternion.ts";
 import { chainOf, isAbove, type Rig, radiansPerUnitOf, rigOf } from "./rig.ts";
@@ -127,7 +127,7 @@ type TurnAt = (sample: number, out: Float64Array) => boolean;
 /** Turns of one axis channel; null where a quaternion curve stands in place of the axis channels. */
 function axisTurns(span: Span, channel: Channel, axis: number): TurnAt | null {
   const { study, ancestor, lo, replacement } = span;
-  if (keyedCurve(study, ancestor, "rotate") !== null) return null;
+  if (quaternionCurveOf(study, ancestor) !== null) return null;
   const rig = rigOf(study);
   const order = rotationOrders[rig.order[ancestor]];
   const place = order.indexOf("xyz"[axis]);
@@ -137,7 +137,7 @@ function axisTurns(span: Span, channel: Channel, axis: number): TurnAt | null {
   const series = seriesOf(study, ancestor, channel);
   const rest = rig.restRotation[3 * ancestor + axis];
   const toRadians = radiansPerUnitOf(study);
-  const turns = localTurnOf(study, ancestor);
+  const turns = localMotionOf(study, ancestor).turn;
   const direction = new Float64Array(3);
   const outerTurn = new Float64Array(4);
   return (i, out) => {
@@ -169,7 +169,7 @@ function axisTurns(span: Span, channel: Channel, axis: number): TurnAt | null {
 function quaternionTurns(span: Span): TurnAt {
   const { study, ancestor, lo, replacement } = span;
   const { orient } = rigOf(study);
-  const turns = localTurnOf(study, ancestor);
+  const turns = localMotionOf(study, ancestor).turn;
   const back = new Float64Array(4);
   return (i, out) => {
     const at = turns.still ? 0 : 4 * i;
@@ -189,9 +189,7 @@ function positionsDownChain(span: Span, outer: World, node: number, out: Float64
   const { study, ancestor, lo, hi } = span;
   const metres = metresPerUnitOf(study);
   const chain = chainBetween(rigOf(study), ancestor, node);
-  const shifts = chain.map((link) => localShiftOf(study, link));
-  const turns = chain.map((link) => localTurnOf(study, link));
-  const scales = chain.map((link) => localScaleOf(study, link));
+  const motions = chain.map((link) => localMotionOf(study, link));
   const pivot = worldOf(study, ancestor).position;
   const turn = new Float64Array(4);
   const scale = new Float64Array(3);
@@ -200,9 +198,9 @@ function positionsDownChain(span: Span, outer: World, node: number, out: Float64
     // The arm from the ancestor's pivot to the node, gathered from the node up.
     arm.fill(0);
     for (let link = chain.length - 1; link >= 1; link--) {
-      addSample(shifts[link], 3, i, arm);
-      copySample(turns[link - 1], 4, i, turn);
-      copyScale(scales[link - 1], i, scale);
+      addSample(motions[link].shift, 3, i, arm);
+      copySample(motions[link - 1].turn, 4, i, turn);
+      copyScale(motions[link - 1].scale, i, scale);
       if (link === 1) change(i, turn, scale);
       for (let k = 0; k < 3; k++) arm[k] *= scale[k];
       rotateVector(turn, 0, arm, 0, arm, 0);

@@ -1,8 +1,8 @@
 import { sampleCurve } from "../curve/evaluate.ts";
-import type { Channel, Curve } from "../document/model.ts";
+import type { Curve } from "../document/model.ts";
 import { gridOf } from "../motion/grid.ts";
 import { curveOf, measure, type Study, sameNumbers } from "../study/study.ts";
-import { channelOfName, curveNamesOfNode } from "./channels.ts";
+import { drivingNamesOf } from "./channels.ts";
 import { eulersToQuaternions, multiplyQuaternions } from "./quaternion.ts";
 import { type Rig, radiansPerUnitOf, rigOf } from "./rig.ts";
 
@@ -15,65 +15,76 @@ export interface LocalSeries {
   readonly still: boolean;
 }
 
-/** Translation against the parent, 3 numbers per sample, document units. */
-export const localShiftOf = measure("local shift", (study, node: number): LocalSeries => {
-  return vectorSeries(study, axisCurves(study, node, "translate."), rigOf(study).offset, node);
-});
-
-/** Scale, 3 numbers per sample; null where it is 1 throughout because nothing sets it. */
-export const localScaleOf = measure("local scale", (study, node: number): LocalSeries | null => {
-  const { restScale } = rigOf(study);
-  const curves = axisCurves(study, node, "scale.");
-  const isPlain = restScale[3 * node] === 1 && restScale[3 * node + 1] === 1 && restScale[3 * node + 2] === 1;
-  return curves === null && isPlain ? null : vectorSeries(study, curves, restScale, node);
-});
-
-/** Turn against the parent, 4 numbers per sample: orient, then the node's own rotation. */
-export const localTurnOf = measure(
-  "local turn",
-  (study, node: number): LocalSeries => {
-    const rig = rigOf(study);
-    const quaternion = keyedCurve(study, node, "rotate");
-    const curves = axisCurves(study, node, "rotate.");
-    const still = quaternion === null && curves === null;
-    const count = still ? 1 : gridOf(study).count;
-    const values = new Float64Array(4 * count);
-    if (quaternion !== null) sampleCurve(quaternion, gridOf(study).frames, values);
-    else {
-      const toRadians = radiansPerUnitOf(study);
-      const angles = sampleAxes(study, curves, rig.restRotation, node, 1 / toRadians, count);
-      eulersToQuaternions(rig.order[node], angles[0], angles[1], angles[2], toRadians, values, count);
-    }
-    applyOrient(rig, node, values);
-    return { values, still };
-  },
-  (a, b) => a.still === b.still && sameNumbers(a.values, b.values),
-);
-
-/** The curve of one channel of a node, null where it has none or one without keys. */
-export function keyedCurve(study: Study, node: number, channel: Channel): Curve | null {
-  for (const name of curveNamesOfNode(study, node)) {
-    if (channelOfName(name) !== channel) continue;
-    const curve = curveOf(study, name);
-    return curve === null || curve.frames.length === 0 ? null : curve;
-  }
-  return null;
+/** How a node moves against its parent. */
+export interface LocalMotion {
+  /** 3 numbers per sample, document units. */
+  readonly shift: LocalSeries;
+  /** 4 numbers per sample: orient, then the node's own rotation. */
+  readonly turn: LocalSeries;
+  /** 3 numbers per sample; null where the scale is 1 throughout because nothing sets it. */
+  readonly scale: LocalSeries | null;
 }
 
-type AxisCurves = [x: Curve | null, y: Curve | null, z: Curve | null];
+/** One measure for shift, turn and scale: remembering three would cost more than working two of them out again. */
+export const localMotionOf = measure(
+  "local motion",
+  (study, node: number): LocalMotion => {
+    const rig = rigOf(study);
+    return {
+      shift: vectorSeries(study, axisCurves(study, node, "translate"), rig.offset, node),
+      turn: turnSeries(study, rig, node),
+      scale: scaleSeries(study, rig, node),
+    };
+  },
+  (a, b) => sameSeries(a.shift, b.shift) && sameSeries(a.turn, b.turn) && sameSeries(a.scale, b.scale),
+);
+
+function scaleSeries(study: Study, rig: Rig, node: number): LocalSeries | null {
+  const { restScale } = rig;
+  const curves = axisCurves(study, node, "scale");
+  const isPlain = restScale[3 * node] === 1 && restScale[3 * node + 1] === 1 && restScale[3 * node + 2] === 1;
+  return curves === null && isPlain ? null : vectorSeries(study, curves, restScale, node);
+}
+
+function turnSeries(study: Study, rig: Rig, node: number): LocalSeries {
+  const quaternion = quaternionCurveOf(study, node);
+  const curves = quaternion === null ? axisCurves(study, node, "rotate") : null;
+  const still = quaternion === null && curves === null;
+  const count = still ? 1 : gridOf(study).count;
+  const values = new Float64Array(4 * count);
+  if (quaternion !== null) sampleCurve(quaternion, gridOf(study).frames, values);
+  else {
+    const toRadians = radiansPerUnitOf(study);
+    const angles = sampleAxes(study, curves, rig.restRotation, node, 1 / toRadians, count);
+    eulersToQuaternions(rig.order[node], angles[0], angles[1], angles[2], toRadians, values, count);
+  }
+  applyOrient(rig, node, values);
+  return { values, still };
+}
+
+function sameSeries(a: LocalSeries | null, b: LocalSeries | null): boolean {
+  return a === b || (a !== null && b !== null && a.still === b.still && sameNumbers(a.values, b.values));
+}
+
+/** The quaternion curve of a node, null where it has none or one without keys. */
+export function quaternionCurveOf(study: Study, node: number): Curve | null {
+  return keyedCurve(study, drivingNamesOf(study, node).quaternion);
+}
+
+function keyedCurve(study: Study, name: string | null): Curve | null {
+  if (name === null) return null;
+  const curve = curveOf(study, name);
+  return curve === null || curve.frames.length === 0 ? null : curve;
+}
+
+type AxisCurves = readonly (Curve | null)[];
 
 /** The curves of the x, y and z channel of a kind; null where none of them has a key. */
-function axisCurves(study: Study, node: number, kind: string): AxisCurves | null {
-  let found: AxisCurves | null = null;
-  for (const name of curveNamesOfNode(study, node)) {
-    const channel = channelOfName(name);
-    if (!channel.startsWith(kind)) continue;
-    const curve = curveOf(study, name);
-    if (curve === null || curve.frames.length === 0) continue;
-    found ??= [null, null, null];
-    found["xyz".indexOf(channel[channel.length - 1])] = curve;
-  }
-  return found;
+function axisCurves(study: Study, node: number, kind: "translate" | "rotate" | "scale"): AxisCurves | null {
+  const names = drivingNamesOf(study, node)[kind];
+  if (names === null) return null;
+  const curves = names.map((name) => keyedCurve(study, name));
+  return curves.some((curve) => curve !== null) ? curves : null;
 }
 
 // Samples of three axes while a node is worked out; never read afterwards.

@@ -1,6 +1,6 @@
 import { gridOf } from "../motion/grid.ts";
-import { headerOf, measure, type Study } from "../study/study.ts";
-import { type LocalSeries, localScaleOf, localShiftOf, localTurnOf } from "./local.ts";
+import { headerOf, measure, type Study, sameNumbers } from "../study/study.ts";
+import { type LocalSeries, localMotionOf } from "./local.ts";
 import { rigOf } from "./rig.ts";
 import { metresPerUnitOf } from "./stature.ts";
 import { composeWorld, linearSeries, type World } from "./world.ts";
@@ -12,13 +12,15 @@ export type { World } from "./world.ts";
 /** Translation of a node against its parent, 3 numbers per sample, document units. */
 export const localTranslationOf = measure(
   "local translation",
-  (study, node: number): Float64Array => everySample(study, localShiftOf(study, node)),
+  (study, node: number): Float64Array => everySample(study, localMotionOf(study, node).shift),
+  sameNumbers,
 );
 
 /** Turn of a node against its parent, orient included, 4 numbers per sample. */
 export const localRotationOf = measure(
   "local rotation",
-  (study, node: number): Float64Array => everySample(study, localTurnOf(study, node)),
+  (study, node: number): Float64Array => everySample(study, localMotionOf(study, node).turn),
+  sameNumbers,
 );
 
 /** A node's world motion, worked out from its parent's by one pass over the samples. */
@@ -28,9 +30,7 @@ export const worldOf = measure("world", (study, node: number): World => {
   if (rig.depth[node] >= levels && rig.depth[node] % levels === 0) askFromTheRoot(study, node);
   const parent = up < 0 ? outerWorldOf(study, undefined) : worldOf(study, up);
   const count = gridOf(study).count;
-  const shift = localShiftOf(study, node);
-  const turn = localTurnOf(study, node);
-  const scale = localScaleOf(study, node);
+  const { shift, turn, scale } = localMotionOf(study, node);
   const still = parent.still && shift.still && turn.still && (scale?.still ?? true);
   const computed = still ? 1 : count;
   const sharesTurn = turn.still && isNoTurn(turn.values);
