@@ -14,7 +14,7 @@ export interface Beat {
 
 /**
  * Extremes of a series, alternating high and low: turning points that stand out from the ones beside them by more than
- * `prominence`. The first and the last sample are extremes only by what follows or goes before them.
+ * `prominence`. The first sample is none: what went before it is not known.
  */
 export function extremesOf(series: ArrayLike<number>, prominence: number): number[] {
   const found: number[] = [];
@@ -27,11 +27,11 @@ export function extremesOf(series: ArrayLike<number>, prominence: number): numbe
     if (series[i] > series[high]) high = i;
     if (series[i] < series[low]) low = i;
     if (looking >= 0 && series[high] - series[i] > prominence) {
-      found.push(high);
+      if (high > 0) found.push(high);
       looking = -1;
       low = i;
     } else if (looking <= 0 && series[i] - series[low] > prominence) {
-      found.push(low);
+      if (low > 0) found.push(low);
       looking = 1;
       high = i;
     }

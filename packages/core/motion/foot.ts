@@ -23,10 +23,11 @@ const slowShare = 0.25;
 /** Heights of one standing level lie within this many body heights (about 2 cm): common practice. */
 const levelWidthShare = 0.012;
 /**
- * Farthest that an ankle stands above the ball of its foot, body heights: the ankle's own height is 0.039 (Winter,
- * after Drillis & Contini; from memory), the rest is for heels of shoes and drawn proportions.
+ * Farthest that a planted point stands over the surface, body heights. The ankle's own height is 0.039 (Winter, after
+ * Drillis & Contini; from memory), the rest is for heels of shoes and drawn proportions; the end of the toes has a sole
+ * of at most 2 cm under it. What stands higher does not stand: it hovers.
  */
-const highestAnkleShare = 0.07;
+const highestShares = { ankle: 0.07, ball: 0.03, tip: 0.012 } as const;
 
 /** Points of a figure's feet, left before right, heel before toe. */
 export function footPointsOf(rig: Rig, figure: Figure): FootPoint[] {
@@ -89,28 +90,35 @@ export interface Standing {
 
 /**
  * How high a figure's ankles, balls and toe ends stand over the ground when planted: joints lie inside the foot, so
- * that this is the thickness of the sole and what is above it. Left and right share it; the lower one counts.
+ * that this is the thickness of the sole and what is above it. Left and right share it, and the lower one counts; it is
+ * never negative nor more than a foot's build explains, so that a figure that floats or sinks all through a shot does.
  */
 export const standingOf = measure(
   "standing",
   (study, figure: number): Standing => {
     const points = footPointsOf(rigOf(study), figuresOf(study)[figure]);
     const ground = groundOf(study);
-    const lowest = (nodes: number[], fallback: number) => {
-      const levels = nodes.map((node) => levelOf(study, node, ground, statureOf(study, figure)));
-      return Math.min(...levels.filter((found) => found !== null), fallback);
+    const stature = statureOf(study, figure);
+    const lowest = (nodes: number[], share: number) => {
+      const levels = nodes.map((node) => levelOf(study, node, ground, stature));
+      const found = levels.filter((height) => height !== null);
+      return Math.max(0, Math.min(...found, share * stature));
     };
-    const nodesAt = (kind: FootPointKind) => points.filter((p) => p.point === kind).map((p) => p.node);
-    const tips = points.filter((p) => p.tip >= 0).map((p) => p.tip);
-    const balls = nodesAt("toe");
-    const ankles = [...nodesAt("heel"), ...nodesAt("whole")];
-    const none = Number.POSITIVE_INFINITY;
-    const toe = lowest(balls, none);
-    const tip = lowest(tips, none);
-    const sole = Math.min(toe, tip);
-    const reach = highestAnkleShare * statureOf(study, figure);
-    const heel = lowest(ankles, sole < none ? sole + reach : none);
-    return { heel, toe, tip };
+    const isBall = ({ point }: FootPoint) => point === "toe";
+    return {
+      heel: lowest(
+        points.filter((p) => !isBall(p)).map((p) => p.node),
+        highestShares.ankle,
+      ),
+      toe: lowest(
+        points.filter(isBall).map((p) => p.node),
+        highestShares.ball,
+      ),
+      tip: lowest(
+        points.filter((p) => p.tip >= 0).map((p) => p.tip),
+        highestShares.tip,
+      ),
+    };
   },
   (a, b) => a.heel === b.heel && a.toe === b.toe && a.tip === b.tip,
 );
