@@ -25,7 +25,7 @@ const freeFeet = [
 const walker = {
   id: "walker",
   stature: 1.7,
-  parts: { root: "hips", leftFoot: "foot_l", leftToes: "toes_l", rightFoot: "foot_r", rightToes: "toes_r" },
+  parts: { root: "place", leftFoot: "foot_l", leftToes: "toes_l", rightFoot: "foot_r", rightToes: "toes_r" },
 };
 
 const cycle = 1;
