@@ -42,6 +42,9 @@ export function sampleScalars(keys: Keys, times: Float64Array, out: Float64Array
       if (modes[key] === stepMode) out.fill(values[key], i, stop);
       else sampleSegment(keys, key, next, times, out, i, stop);
       i = stop;
+    } else if (!(times[i] >= until)) {
+      // A time that is no number cannot be placed: the value is held.
+      out[i++] = values[Math.max(key, start)];
     }
   }
 }

@@ -352,6 +352,12 @@ describe("degenerate curves", () => {
     expect(samples(curve, [0, 0.5, 1, 1.5, 2])).toHaveLength(5);
   });
 
+  test.each(every)("%s: times that are no numbers hold the value", (mode) => {
+    expect(samples(scalarCurve([0, none, 2], [1, 5, 9], mode), [0, 1, 1.5])).toEqual([1, 1, 1]);
+    expect(samples(scalarCurve([0, 2], [1, 9], mode), [none, 2])).toEqual([1, 9]);
+    expect(samples(scalarCurve([none], [3], mode), [0, 1])).toEqual([3, 3]);
+  });
+
   test("dense integer keys with doubled ones are read alike by either path", () => {
     const frames = [0, 1, 2, 2, 3, 4, 5, 5, 5];
     const values = [0, 1, 2, 20, 3, 4, 5, 6, 7];
