@@ -1,14 +1,29 @@
 import { gridOf } from "../motion/grid.ts";
-import { statureNear } from "../motion/moves.ts";
-import { figuresOf, statureOf } from "../rig/body.ts";
+import { figureOfNode, figuresOf, statureOf } from "../rig/body.ts";
 import { inWorkingUnits } from "../settings/settings.ts";
-import { type Study, settingsOf, shotMeasure } from "../study/study.ts";
+import { type Measure, measure, type Study, settingsOf, shotMeasure } from "../study/study.ts";
 import type { Check } from "./check.ts";
 
 /** A check's settings in working units for a subject: lengths in body heights follow its figure's stature. */
 export function valuesOf(study: Study, check: Check, subject: number): Record<string, number> {
+  let ofFigure = measures.get(check);
+  if (ofFigure === undefined) {
+    ofFigure = measure(
+      `settings of ${check.name}`,
+      (study, figure: number) => workingValues(study, check, figure),
+      sameValues,
+    );
+    measures.set(check, ofFigure);
+  }
+  if (check.scope === "node") return ofFigure(study, figureOfNode(study, subject));
+  return ofFigure(study, check.scope === "figure" ? subject : -1);
+}
+
+const measures = new WeakMap<Check, Measure<number, Record<string, number>>>();
+
+function workingValues(study: Study, check: Check, figure: number): Record<string, number> {
   const chosen = settingsOf(study).checks.get(check.name)?.values ?? {};
-  const stature = statureForSubject(study, check, subject);
+  const stature = figure >= 0 ? statureOf(study, figure) : largestStature(study);
   const { rate } = gridOf(study);
   const values: Record<string, number> = {};
   for (const [name, setting] of Object.entries(check.settings)) {
@@ -21,10 +36,8 @@ export function valuesOf(study: Study, check: Check, subject: number): Record<st
   return values;
 }
 
-function statureForSubject(study: Study, check: Check, subject: number): number {
-  if (check.scope === "node") return statureNear(study, subject);
-  if (check.scope === "figure") return statureOf(study, subject);
-  return largestStature(study);
+function sameValues(before: Record<string, number>, after: Record<string, number>): boolean {
+  return Object.keys(after).every((name) => before[name] === after[name]);
 }
 
 const largestStature = shotMeasure<number>("largest stature", (study) => {

@@ -1,5 +1,5 @@
 import { notesOf } from "../checks/run.ts";
-import { editShot, type KeyEdit } from "../document/edit.ts";
+import { type KeyEdit, tryEditShot } from "../document/edit.ts";
 import type { Problem, Shot } from "../document/model.ts";
 import type { Note } from "../notes/note.ts";
 import type { ResolvedSettings } from "../settings/settings.ts";
@@ -42,10 +42,10 @@ export class ShotSession {
 
   /**
    * Sets, moves and removes keys, many at once.
-   * @returns what changed in the notes, and what of the edits could not be done (the others are done)
+   * @returns what changed in the notes, and why the edits cannot be made: then none of them is made
    */
   edit(edits: readonly KeyEdit[]): NoteChanges & { readonly problems: readonly Problem[] } {
-    const { shot, problems } = editShot(this.current, edits);
+    const { shot, problems } = tryEditShot(this.current, edits);
     return { ...this.replace(shot), problems };
   }
 
