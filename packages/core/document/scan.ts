@@ -81,9 +81,7 @@ export function scanCurveText(text: string, index: number): ScannedCurve | null 
   const cursor = new Cursor(text, codesOf(text));
   if (cursor.skip("") !== code.openBrace || cursor.at !== 0) return null;
   const scanned = scanCurve(cursor, new KeyBuffer(), index);
-  const isWhole =
-    scanned.hasEnd && cursor.at === text.length && text.charCodeAt(text.length - 1) === code.closeBrace;
-  return isWhole ? scanned : null;
+  return scanned.isClosed && cursor.at === text.length ? scanned : null;
 }
 
 function scanCurves(cursor: Cursor): ScannedCurve[] {

@@ -24,7 +24,7 @@ export function scanCurve(cursor: Cursor, buffer: KeyBuffer, index: number): Sca
   let extra: Record<string, unknown> | null = null;
   let keysAt = -1;
   buffer.reset();
-  scanMembers(cursor, path, (key, keyStart, keyEnd) => {
+  const isClosed = scanMembers(cursor, path, (key, keyStart, keyEnd) => {
     if (seen.has(key)) reportTwice(cursor, key, keyStart, keyEnd, `${path}/${key}`);
     seen.add(key);
     const c = cursor.skip(path);
@@ -70,7 +70,7 @@ export function scanCurve(cursor: Cursor, buffer: KeyBuffer, index: number): Sca
   }
   const curve = finishCurve(cursor, head, buffer, keysAt >= 0);
   cursor.problems = outer;
-  return { ...head, curve, problems, hasEnd: !cursor.isCutOff };
+  return { ...head, curve, problems, isClosed };
 }
 
 type Values = Readonly<Record<string, unknown>>;

@@ -24,8 +24,8 @@ export interface ScannedCurve extends CurveHead {
   /** Null where the curve cannot be used. */
   readonly curve: Curve | null;
   readonly problems: readonly Problem[];
-  /** False where the text ended before the curve did. */
-  readonly hasEnd: boolean;
+  /** Whether the curve ends with its own closing brace. */
+  readonly isClosed: boolean;
 }
 
 /** Makes the curve out of the keys in the buffer: sorts them if need be, and reports what is wrong with them. */

@@ -65,12 +65,13 @@ function note(recorder: PlaceRecorder, path: string, start: number, end: number)
 /**
  * Reads the members of an object whose opening brace is at the cursor, and leaves the cursor behind the object.
  * @param member reads one member's value; the cursor stands in front of it
+ * @returns whether the object's closing brace was found
  */
 export function scanMembers(
   cursor: Cursor,
   path: string,
   member: (key: string, keyStart: number, keyEnd: number) => void,
-): void {
+): boolean {
   cursor.at++;
   let needsComma = false;
   let lastComma = -1;
@@ -80,11 +81,11 @@ export function scanMembers(
     if (c === code.closeBrace) {
       if (lastComma >= 0) reportTrailingComma(cursor, lastComma, path);
       cursor.at++;
-      return;
+      return true;
     }
     if (c === -1) {
       cursor.reportCutOff("an object", path);
-      return;
+      return false;
     }
     if (c === code.quote) {
       if (needsComma) cursor.report("missing-comma", "A comma is missing before this.", at, at + 1, path);
@@ -105,7 +106,7 @@ export function scanMembers(
       cursor.at++;
     } else if (c === code.closeBracket || c === code.openBrace) {
       cursor.report("missing-brace", 'A closing brace "}" is missing before this.', at, at + 1, path);
-      return;
+      return false;
     } else if (c === code.openBracket) {
       cursor.report("stray-text", "This list has no name; give it one, or take it out.", at, at + 1, path);
       scanValue(cursor, path, null, 1);
