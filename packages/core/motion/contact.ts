@@ -116,8 +116,12 @@ export const impactsOf = measure(
     const reach = Math.max(1, Math.round(rate / 24));
     const fall = massCentreVelocityOf(study, figure);
     const mark = (at: number) => impacts.fill(1, Math.max(0, at - reach), Math.min(count, at + reach + 1));
-    for (const { from, landing } of contactsOf(study, figure)) {
-      if (from > 0 && landing > 0 && -fall[3 * Math.max(0, from - 1) + 1] > impactSpeed) mark(from);
+    for (const { node, from, landing, surface } of contactsOf(study, figure)) {
+      if (from === 0 || landing < impactSpeed || -fall[3 * (from - 1) + 1] < impactSpeed) continue;
+      // A part that goes on sinking as it comes near is laid down.
+      const height = heightsOver(surface, worldOf(study, node).position);
+      const after = Math.min(from + 2 * reach, count - 1);
+      if ((height[after - 1] - height[after]) * rate < (1 - stoppedShare) * landing) mark(from);
     }
     const { parts } = figuresOf(study)[figure];
     for (const part of ["root", "chest", "head", "leftShin", "rightShin"] as const) {

@@ -11,7 +11,15 @@ import { standingOf } from "../../../packages/core/motion/foot.ts";
 import { minimumJerkPosition } from "../../../packages/core/motion/minimum-jerk.ts";
 import { rigOf } from "../../../packages/core/rig/rig.ts";
 import type { Study } from "../../../packages/core/study/study.ts";
-import { along, bipedDocument, bipedFigure, documentOf, studyOf, type Vector } from "../../support/shots.ts";
+import {
+  along,
+  bipedDocument,
+  bipedFigure,
+  documentOf,
+  everyFrame,
+  studyOf,
+  type Vector,
+} from "../../support/shots.ts";
 
 /** A figure whose feet hang on its top node, so that a step is said by the paths of its feet. */
 const freeFeet = [
@@ -131,6 +139,24 @@ describe("a drop", () => {
   test("is an impact of the whole body, for a frame on either side", () => {
     const impacts = impactsOf(study, 0);
     expect([...impacts].flatMap((value, i) => (value === 1 ? [i] : []))).toEqual([7, 8, 9]);
+  });
+});
+
+describe("a fall on the back", () => {
+  test("is an impact though no foot lands; lying down softly is none", () => {
+    const at = (height: (frame: number) => number) => {
+      const curves = {
+        "hips rotate.x": [[0, -90]] as [number, number][],
+        "hips translate.y": everyFrame(0, 24, height),
+      };
+      const impacts = impactsOf(studyOf(bipedDocument(curves)), 0);
+      return [...impacts].flatMap((value, i) => (value === 1 ? [i] : []));
+    };
+    const dropped = at((frame) => Math.max(0.1, 0.6 - 0.5 * 9.80665 * (frame / 24) ** 2));
+    // Falls by 0.5 m within 7.66 frames.
+    expect(dropped).toContain(8);
+    expect(dropped.length).toBeLessThanOrEqual(5);
+    expect(at((frame) => 0.6 - 0.5 * minimumJerkPosition(frame / 24))).toEqual([]);
   });
 });
 

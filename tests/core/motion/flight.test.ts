@@ -1,6 +1,7 @@
 import fc from "fast-check";
 import { describe, expect, test } from "vitest";
 import { airTimeFromHeight, standardGravity } from "../../../packages/core/motion/ballistics.ts";
+import { contactsOf } from "../../../packages/core/motion/contact.ts";
 import { airborneAt, clearanceOf, flightsOf } from "../../../packages/core/motion/flight.ts";
 import {
   massCentreAccelerationOf,
@@ -66,6 +67,32 @@ describe("flights", () => {
     expect(at(() => 2.5)).toEqual([]);
     expect(at((frame) => 0.95 + 0.05 * frame)).toEqual([]);
     expect(at((frame) => 2.5 + 0.1 * Math.sin(frame / 4))).toEqual([]);
+  });
+
+  test("a walk on the spot, its feet drawn back along the floor, has none", () => {
+    // No foot is ever slow here: they pass under the body at 1.4 m/s, one always on the floor.
+    const foot = (phase: number, side: number) => (frame: number) => {
+      const at = (frame / 24 + phase) % 1;
+      const back = at < 0.6 ? 0.42 - 1.4 * at : -0.42 + 2.1 * (at - 0.6);
+      return [side, 0.09 + (at < 0.6 ? 0 : 0.12 * Math.sin((Math.PI * (at - 0.6)) / 0.4)), back] as const;
+    };
+    const nodes = [
+      { id: "place" },
+      { id: "hips", parent: "place", offset: [0, 0.95, 0] as [number, number, number] },
+      { id: "foot_l", parent: "place" },
+      { id: "foot_r", parent: "place" },
+    ];
+    const figures = [
+      { id: "walker", stature: 1.7, parts: { root: "place", leftFoot: "foot_l", rightFoot: "foot_r" } },
+    ];
+    const curves = {
+      ...along("hips", 0, 48, (frame) => [0, 0.95 + 0.03 * Math.cos((4 * Math.PI * frame) / 24), 0]),
+      ...along("foot_l", 0, 48, foot(0, 0.1)),
+      ...along("foot_r", 0, 48, foot(0.5, -0.1)),
+    };
+    const study = studyOf(documentOf(nodes, curves, { more: { figures } }));
+    expect(contactsOf(study, 0)).toEqual([]);
+    expect(flightsOf(study, 0)).toEqual([]);
   });
 
   test("a ball that bounces flies between its bounces", () => {
