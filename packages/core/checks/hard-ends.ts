@@ -95,9 +95,10 @@ function findingOf(
   const { poses } = motion.pace;
   const [first, last] = direction < 0 ? [end.fast, end.rest] : [end.rest, end.fast];
   const place = placeOf(study, node, motion, first, last);
-  // A part that a step key freezes was stopped on purpose.
+  // A part that moves on every frame and is frozen by a step key was stopped on purpose; on twos all keys are steps.
   const atRest = direction < 0 ? poses[end.rest] + 1 : poses[end.rest];
-  if (heldOf(study, node)[atRest] === 1 || isTouched(study, node, place.from, place.to)) return null;
+  if (perPose < 1.5 && heldOf(study, node)[atRest] === 1) return null;
+  if (isTouched(study, node, place.from, place.to)) return null;
   const { rate } = gridOf(study);
   const turns = motion.kind === "orientation";
   const takes = end.takes * perPose;

@@ -142,7 +142,7 @@ export function ownFindings(
   const above = parent < 0 ? [] : parents(parent);
   return own.filter(
     (finding, index) =>
-      !above.some((other) => meet(finding, other) && shown(finding) <= moreThanParent * shown(other)) &&
+      !above.some((other) => meet(finding, other) && showsNoMore(finding, other)) &&
       !own.some(
         (other, k) =>
           k !== index &&
@@ -150,15 +150,15 @@ export function ownFindings(
           (other.size > finding.size || (other.size === finding.size && k < index)),
       ),
   );
+}
 
-  function meet(a: Finding, b: Finding): boolean {
-    return a.from <= b.to + 1 && b.from <= a.to + 1;
-  }
+function meet(a: Finding, b: Finding): boolean {
+  return a.from <= b.to + 1 && b.from <= a.to + 1;
+}
 
-  /** Turns are compared as angles: every node below turns alike, however far it reaches. */
-  function shown(finding: Finding): number {
-    return finding.fault?.kind === "orientation"
-      ? finding.size / (finding.numbers["seen"] as number)
-      : finding.size;
-  }
+/** Two turns are compared as angles, since every node below turns alike, however far it reaches. */
+function showsNoMore(finding: Finding, parents: Finding): boolean {
+  const turns = finding.fault?.kind === "orientation" && parents.fault?.kind === "orientation";
+  const shown = ({ size, numbers }: Finding) => (turns ? size / numbers["seen"] : size);
+  return shown(finding) <= moreThanParent * shown(parents);
 }

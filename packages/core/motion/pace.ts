@@ -32,13 +32,24 @@ export const posesOf = measure("poses", (study, node: number): Int32Array => {
   let length = 0;
   for (let i = 0; i < count; ) {
     poses[length++] = i;
-    let end = i + 1;
-    while (end < count && held[end] === 1) end++;
-    if (end - i > longest) for (let k = i + 1; k < end; k++) poses[length++] = k;
+    const end = runEnd(held, i);
+    if (end - i > longest) {
+      // The way to the next pose takes as long as that pose is shown: a pose on twos is no faster after a hold.
+      const next = end < count ? runEnd(held, end) - end : 1;
+      const last = end - (next > longest ? 1 : next);
+      for (let k = i + 1; k <= last; k++) poses[length++] = k;
+    }
     i = end;
   }
   return poses.subarray(0, length);
 });
+
+/** The sample after the last one that repeats a pose. */
+function runEnd(held: Uint8Array, pose: number): number {
+  let end = pose + 1;
+  while (end < held.length && held[end] === 1) end++;
+  return end;
+}
 
 /** Travel of a node through the world, metres per judged frame. */
 export const travelPaceOf = measure("travel pace", (study, node: number): Pace => {
