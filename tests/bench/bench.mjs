@@ -1,5 +1,15 @@
 // Speed of posing and checking against general libraries in the same run: `npm run bench`.
-import { defaultSettings, findingsOf, notesOf, readShot, registry, rigOf, Study, subjectCount, worldOf } from "@keyside/core";
+import {
+  defaultSettings,
+  findingsOf,
+  notesOf,
+  readShot,
+  registry,
+  rigOf,
+  Study,
+  subjectCount,
+  worldOf,
+} from "@keyside/core";
 import * as THREE from "three";
 import { median, ms, paired, table, timed } from "./measure.mjs";
 import { skeletonDocument } from "./skeleton.mjs";
@@ -11,14 +21,39 @@ const { shot } = readShot(text);
 const three = threeSkeleton(dense);
 
 const rows = [];
-const pose = paired(() => poseAll(shot), () => three.poseAll());
-rows.push(["pose 100 nodes × 240 frames", "three: the same skeleton", ms(pose.a), ms(pose.b), pose.ratio.toFixed(2)]);
-const checks = paired(() => notesOf(new Study(shot, settings)), () => three.poseAll());
-rows.push(["all checks, 100 nodes × 240 frames", "three: posing alone", ms(checks.a), ms(checks.b), checks.ratio.toFixed(2)]);
-const whole = paired(() => notesOf(new Study(readShot(text).shot, settings)), () => JSON.parse(text));
-rows.push([`file to notes, ${(text.length / 1e6).toFixed(1)} MB, ${keyCount(shot)} keys`, "JSON.parse of the same text", ms(whole.a), ms(whole.b), whole.ratio.toFixed(2)]);
-const reading = paired(() => readShot(text), () => JSON.parse(text));
-rows.push(["reading alone, the same file", "JSON.parse of the same text", ms(reading.a), ms(reading.b), reading.ratio.toFixed(2)]);
+const against = (what, peer, run, other) => {
+  const { a, b, ratio } = paired(run, other);
+  rows.push([what, peer, ms(a), ms(b), ratio.toFixed(2)]);
+};
+const size = "100 nodes × 240 frames";
+const check = () => notesOf(new Study(shot, settings));
+against(`pose ${size}`, "three, evaluating the same curves", () => poseAll(shot), three.fromCurves);
+against(`pose ${size}`, "three, given the channels' values", () => poseAll(shot), three.fromValues);
+against(
+  `all ${registry.length} checks, ${size}`,
+  "three, evaluating the same curves, no checks",
+  check,
+  three.fromCurves,
+);
+against(
+  `all ${registry.length} checks, ${size}`,
+  "three, given the channels' values, no checks",
+  check,
+  three.fromValues,
+);
+const file = `${(text.length / 1e6).toFixed(1)} MB, ${keyCount(shot)} keys`;
+against(
+  `file to notes, ${file}`,
+  "JSON.parse of the same text",
+  () => notesOf(new Study(readShot(text).shot, settings)),
+  () => JSON.parse(text),
+);
+against(
+  `reading alone, ${file}`,
+  "JSON.parse of the same text",
+  () => readShot(text),
+  () => JSON.parse(text),
+);
 
 console.log(`Node ${process.version}, medians of 15 paired runs after 5 warm-up runs\n`);
 console.log(table(["what", "against", "Keyside", "peer", "ratio"], rows));
@@ -47,49 +82,87 @@ function perCheck() {
       const again = { ...check };
       times.get(check.name).push(
         timed(() => {
-          for (let subject = 0; subject < subjectCount(warm, again); subject++) findingsOf(warm, again, subject);
+          for (let subject = 0; subject < subjectCount(warm, again); subject++)
+            findingsOf(warm, again, subject);
         }),
       );
     }
   }
-  return [...times].map(([name, list]) => [name, median(list)]).sort((a, b) => b[1] - a[1]).map(([name, time]) => [name, ms(time)]);
+  return [...times]
+    .map(([name, list]) => [name, median(list)])
+    .sort((a, b) => b[1] - a[1])
+    .map(([name, time]) => [name, ms(time)]);
 }
 
-/** The same skeleton in a general 3D library: rotations set from sampled channels, world matrices updated per frame. */
+/**
+ * The same skeleton in a general 3D library, posed in two ways: by its own animation mixer from the same keys, and from
+ * channel values that were sampled beforehand, which leaves it the matrices alone.
+ */
 function threeSkeleton(document) {
+  const scene = new THREE.Object3D();
   const objects = new Map();
-  const roots = [];
   for (const node of document.nodes) {
     const object = new THREE.Object3D();
+    object.name = node.id;
     object.position.set(...node.offset);
     object.rotation.order = "ZXY";
     objects.set(node.id, object);
-    if (node.parent === undefined) roots.push(object);
-    else objects.get(node.parent).add(object);
+    (node.parent === undefined ? scene : objects.get(node.parent)).add(object);
   }
   const radians = Math.PI / 180;
+  const { frameRate, range } = document.shot;
+  const frames = range[1] - range[0] + 1;
   const tracks = document.curves.map(({ node, channel, keys }) => {
-    const object = objects.get(node);
     const [kind, axis] = channel.split(".");
-    const target = kind === "translate" ? object.position : object.rotation;
-    const factor = kind === "translate" ? 1 : radians;
-    return { target, axis, values: keys.map(([, value]) => value * factor) };
+    const isTurn = kind === "rotate";
+    const values = keys.map(([, value]) => (isTurn ? value * radians : value));
+    const times = keys.map(([frame]) => (frame - range[0]) / frameRate);
+    return new THREE.NumberKeyframeTrack(
+      `${node}.${isTurn ? "rotation" : "position"}[${axis}]`,
+      times,
+      values,
+    );
   });
-  const positions = new Float64Array(3 * document.nodes.length);
+  const mixer = new THREE.AnimationMixer(scene);
+  mixer.clipAction(new THREE.AnimationClip("shot", frames / frameRate, tracks)).play();
+  const ready = [...objects.values()].map((object) => {
+    const of = (kind, axis) =>
+      document.curves
+        .find((c) => c.node === object.name && c.channel === `${kind}.${axis}`)
+        ?.keys.map(([, v]) => v);
+    const turn = ["x", "y", "z"].map((axis) => of("rotate", axis).map((v) => v * radians));
+    const shift = ["x", "y", "z"].map((axis) => of("translate", axis));
+    return { object, turn, shift: shift[0] === undefined ? null : shift };
+  });
+  const positions = new Float64Array(3 * objects.size);
+  const read = () => {
+    scene.updateMatrixWorld(true);
+    let at = 0;
+    for (const object of objects.values()) {
+      const { elements } = object.matrixWorld;
+      positions[at++] = elements[12];
+      positions[at++] = elements[13];
+      positions[at++] = elements[14];
+    }
+    return positions[0];
+  };
   return {
-    poseAll() {
+    fromCurves() {
       let sum = 0;
-      for (let frame = 0; frame < 240; frame++) {
-        for (const { target, axis, values } of tracks) target[axis] = values[frame];
-        for (const root of roots) root.updateMatrixWorld(true);
-        let at = 0;
-        for (const object of objects.values()) {
-          const { elements } = object.matrixWorld;
-          positions[at++] = elements[12];
-          positions[at++] = elements[13];
-          positions[at++] = elements[14];
+      for (let frame = 0; frame < frames; frame++) {
+        mixer.setTime(frame / frameRate);
+        sum += read();
+      }
+      return sum;
+    },
+    fromValues() {
+      let sum = 0;
+      for (let frame = 0; frame < frames; frame++) {
+        for (const { object, turn, shift } of ready) {
+          object.rotation.set(turn[0][frame], turn[1][frame], turn[2][frame]);
+          if (shift !== null) object.position.set(shift[0][frame], shift[1][frame], shift[2][frame]);
         }
-        sum += positions[0];
+        sum += read();
       }
       return sum;
     },

@@ -178,10 +178,8 @@ class Trial {
     const moved = new Float64Array(3);
     for (let i = 0; i < count; i++) {
       const p = 3 * (lo + i);
-      const x = position[p] - world.position[p];
-      const y = position[p + 1] - world.position[p + 1];
-      const z = position[p + 2] - world.position[p + 2];
-      rotateBetween(world.orientation, 4 * (lo + i), turn, 4 * i, x, y, z, moved);
+      for (let axis = 0; axis < 3; axis++) moved[axis] = position[p + axis] - world.position[p + axis];
+      rotateBetween(world.orientation, 4 * (lo + i), turn, 4 * i, moved);
       series[3 * i] = base[3 * i] + share * (pivot[3 * i] + moved[0] - position[p]);
       series[3 * i + 1] = base[3 * i + 1] + share * (pivot[3 * i + 1] + moved[1] - position[p + 1]);
       series[3 * i + 2] = base[3 * i + 2] + share * (pivot[3 * i + 2] + moved[2] - position[p + 2]);

@@ -15,9 +15,12 @@ export class Memo {
   /** Value of a measure for a key, computed if it has to be. */
   read<S, K, V>(subject: S, definition: MeasureDefinition<S, K, V>, key: K): V {
     const cell = this.cell(definition as MeasureDefinition<never, never, unknown>, key);
-    if (this.active !== null) {
-      const asked = this.active.asked;
-      if (asked[asked.length - 1] !== cell) asked.push(cell);
+    const { active } = this;
+    // A measure that asks for the same thing a thousand times depends on it once.
+    if (active !== null && (cell.askedBy !== active || cell.askedInRun !== active.run)) {
+      cell.askedBy = active;
+      cell.askedInRun = active.run;
+      active.asked.push(cell);
     }
     this.refresh(subject, cell);
     return cell.value as V;
@@ -54,6 +57,9 @@ export class Memo {
         asked: [],
         isInput: false,
         busy: false,
+        run: 0,
+        askedBy: null,
+        askedInRun: 0,
       };
       table.set(key, cell);
     }
@@ -70,7 +76,8 @@ export class Memo {
     const outer = this.active;
     this.active = cell;
     cell.busy = true;
-    cell.asked.length = 0;
+    cell.asked = [];
+    cell.run++;
     try {
       const value = cell.definition.compute(subject as never, cell.key as never);
       const isFirst = cell.verifiedAt === 0;
@@ -108,7 +115,12 @@ interface Cell {
   value: unknown;
   changedAt: number;
   verifiedAt: number;
-  readonly asked: Cell[];
+  asked: Cell[];
   isInput: boolean;
   busy: boolean;
+  /** Counts computations of the cell. */
+  run: number;
+  /** The cell that asked for this one last, and in which of its computations. */
+  askedBy: Cell | null;
+  askedInRun: number;
 }
