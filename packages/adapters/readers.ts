@@ -1,5 +1,6 @@
 import { type ReadResult, readShot } from "@keyside/core";
 import { readBvh } from "./bvh/read.ts";
+import { readCsv } from "./csv/read.ts";
 
 /** What every reader of text can be told. */
 export interface ReadOptions {
@@ -16,5 +17,6 @@ export type TextReader = (text: string, options?: ReadOptions) => ReadResult;
 /** Readers of text files by the ending of the file's name, lower case. */
 export const readers: Readonly<Record<string, TextReader>> = {
   ".bvh": readBvh,
+  ".csv": readCsv,
   ".curves.json": (text) => readShot(text),
 };

@@ -1,5 +1,6 @@
 import type { Channel } from "@keyside/core";
-import { type Problems, Scanner, type Token } from "./scan.ts";
+import type { Problems } from "../problems.ts";
+import { Scanner, type Token } from "./scan.ts";
 
 type Axis = "x" | "y" | "z";
 

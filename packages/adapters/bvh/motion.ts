@@ -1,4 +1,5 @@
-import { isLineEnd, isSpace, type Problems } from "./scan.ts";
+import type { Problems } from "../problems.ts";
+import { isLineEnd, isSpace } from "./scan.ts";
 
 /** The MOTION section: a table of numbers and where each stands. */
 export interface BvhMotion {

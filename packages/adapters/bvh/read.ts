@@ -1,9 +1,9 @@
 import type { Curve, FrameRate, ReadResult, Shot } from "@keyside/core";
 import { rateOfFrameTime, rateOfNumber, writtenRate } from "../frame-rate.ts";
+import { Problems } from "../problems.ts";
 import { type Column, curveOfColumn, type Sampling } from "./curves.ts";
 import { type Joint, readHierarchy } from "./hierarchy.ts";
 import { type BvhMotion, readMotion } from "./motion.ts";
-import { Problems } from "./scan.ts";
 
 export interface BvhOptions {
   /** Frames per second at which the motion is taken over; the file's own rate if left out. */

@@ -1,0 +1,2 @@
+export { type CsvOptions, readCsv } from "./read.ts";
+export { writeCsv } from "./write.ts";

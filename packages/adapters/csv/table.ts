@@ -1,0 +1,74 @@
+import type { Problems } from "../problems.ts";
+
+/** One cell of a table: its text without quotes, and where it stands. */
+export interface Cell {
+  readonly text: string;
+  readonly start: number;
+  readonly end: number;
+}
+
+export interface Table {
+  readonly rows: readonly (readonly Cell[])[];
+  readonly delimiter: "," | ";" | "\t";
+}
+
+/**
+ * Reads comma-separated values after RFC 4180; semicolons and tabs are taken for delimiters where the first line has
+ * more of them than commas. Empty lines are passed over.
+ */
+export function readTable(text: string, problems: Problems): Table {
+  const from = text.charCodeAt(0) === 0xfeff ? 1 : 0;
+  const delimiter = delimiterOf(text.slice(from).split(/[\r\n]/, 1)[0]);
+  const rows: Cell[][] = [];
+  let row: Cell[] = [];
+  for (let at = from; at < text.length; ) {
+    const cell = text[at] === '"' ? quotedCell(text, at, problems) : plainCell(text, at, delimiter);
+    row.push(cell);
+    at = cell.end;
+    while (at < text.length && text[at] !== delimiter && text[at] !== "\n" && text[at] !== "\r") at++;
+    const endsRow = at >= text.length || text[at] !== delimiter;
+    if (!endsRow && at + 1 === text.length) row.push({ text: "", start: text.length, end: text.length });
+    at++;
+    if (!endsRow) continue;
+    if (row.length > 1 || row[0].text !== "") rows.push(row);
+    row = [];
+  }
+  if (row.length > 0) rows.push(row);
+  return { rows, delimiter };
+}
+
+function delimiterOf(line: string): Table["delimiter"] {
+  const count = (mark: string) => line.split(mark).length;
+  if (count("\t") > Math.max(count(","), count(";"))) return "\t";
+  return count(";") > count(",") ? ";" : ",";
+}
+
+function plainCell(text: string, start: number, delimiter: string): Cell {
+  let end = start;
+  while (end < text.length && text[end] !== delimiter && text[end] !== "\n" && text[end] !== "\r") end++;
+  return { text: text.slice(start, end).trim(), start, end };
+}
+
+function quotedCell(text: string, start: number, problems: Problems): Cell {
+  let at = start + 1;
+  for (; at < text.length; at++) {
+    if (text[at] !== '"') continue;
+    if (text[at + 1] !== '"')
+      return { text: text.slice(start + 1, at).replaceAll('""', '"'), start, end: at + 1 };
+    at++;
+  }
+  problems.add("quote", "This quotation mark is never closed; add a closing one.", start, start + 1);
+  return { text: text.slice(start + 1), start, end: text.length };
+}
+
+/** A cell as a number, NaN if it is none; a decimal comma is read where commas do not part cells. */
+export function numberIn(cell: Cell, delimiter: Table["delimiter"]): number {
+  const word = delimiter === "," ? cell.text : cell.text.replace(",", ".");
+  return /^[-+]?(\d+\.?\d*|\.\d+)(e[-+]?\d+)?$/i.test(word) ? Number(word) : Number.NaN;
+}
+
+/** A cell as CSV writes it. */
+export function written(cell: string | number): string {
+  const text = String(cell);
+  return /[",;\t\r\n]|^\s|\s$/.test(text) ? `"${text.replaceAll('"', '""')}"` : text;
+}
