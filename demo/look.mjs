@@ -61,7 +61,7 @@ export function lookAt(loaded, title) {
   const heard = registry.filter(({ name }) => notes.some((note) => note.check === name));
   return {
     title,
-    facts: `${judged}, ${span}; figures: ${who}; ${notes.length} notes`,
+    facts: `${judged}, ${span}; figures: ${who}; ${notes.length === 1 ? "1 note" : `${notes.length} notes`}`,
     frames,
     rootName: rig.ids[root],
     root: place,

@@ -1,10 +1,10 @@
 // @ts-check
 /**
  * The demo: checks the invented shots, first and second version, and a captured extract; says what it found, and
- * writes one page per shot to demo/out. Run it with `npm run demo`, which builds the packages first.
+ * writes one page per shot to demo/out. `npm run demo` builds the packages and runs it.
  */
 import { mkdir, readdir, rename, writeFile } from "node:fs/promises";
-import { basename, relative } from "node:path";
+import { basename, join, relative, resolve } from "node:path";
 import { fileURLToPath, pathToFileURL } from "node:url";
 import { diskFiles, loadShot } from "@keyside/server";
 import { lookAt } from "./look.mjs";
@@ -12,7 +12,8 @@ import { framesOf } from "./page/notes-list.mjs";
 import { indexPage, shotPage } from "./page/sheet.mjs";
 
 const root = fileURLToPath(new URL("..", import.meta.url));
-const out = fileURLToPath(new URL("out/", import.meta.url));
+/** Where the pages go; a folder may be named on the command line. */
+const out = resolve(process.argv[2] ?? fileURLToPath(new URL("out", import.meta.url)));
 /** Captured motion is judged at the rate at which it would be seen. */
 const seenRate = 24;
 
@@ -23,17 +24,25 @@ await mkdir(out, { recursive: true });
 for (const { look, file } of entries) await write(file, shotPage(look));
 await write("index.html", indexPage(entries));
 for (const entry of entries) console.log(summary(entry));
-console.log(`Pages: ${pathToFileURL(out)}index.html`);
+console.log(`Pages: ${pathToFileURL(join(out, "index.html"))}`);
 
 async function checkedShots() {
   const named = async (/** @type {string} */ folder, /** @type {RegExp} */ kind) =>
-    (await readdir(`${root}${folder}`)).filter((name) => kind.test(name)).sort().map((name) => `${root}${folder}/${name}`);
-  const files = [...(await named("demo/shots", /\.curves\.json$/)), ...(await named("tests/fixtures/capture", /\.bvh$/))];
+    (await readdir(`${root}${folder}`))
+      .filter((name) => kind.test(name))
+      .sort()
+      .map((name) => `${root}${folder}/${name}`);
+  const files = [
+    ...(await named("demo/shots", /\.curves\.json$/)),
+    ...(await named("tests/fixtures/capture", /\.bvh$/)),
+  ];
   /** @type {Entry[]} */
   const list = [];
   for (const file of files) {
     const loaded = await loadShot(relative(root, file), { files: diskFiles, cwd: root, rate: seenRate });
-    const [stem, version] = basename(file).replace(/\.(curves\.json|bvh)$/, "").split("_v");
+    const [stem, version] = basename(file)
+      .replace(/\.(curves\.json|bvh)$/, "")
+      .split("_v");
     const look = lookAt(loaded, version === undefined ? `${stem} (captured)` : `${stem}, version ${version}`);
     const before = list.at(-1);
     const sameShot = version !== undefined && before?.file === `${stem}_v${Number(version) - 1}.html`;
@@ -73,6 +82,7 @@ function summary({ look, changes }) {
 
 /** @param {string} name @param {string} text */
 async function write(name, text) {
-  await writeFile(`${out}${name}.new`, text);
-  await rename(`${out}${name}.new`, `${out}${name}`);
+  const path = join(out, name);
+  await writeFile(`${path}.new`, text);
+  await rename(`${path}.new`, path);
 }

@@ -1,6 +1,6 @@
 // @ts-check
 /** A human figure: its skeleton, its centre of mass, and a solver that puts a posed body on its feet. */
-import { valueOf } from "./keys.mjs";
+import { curveAt } from "./keys.mjs";
 import { nodeIn, poseOf } from "./skeleton.mjs";
 import { footOn, heading, localTo, reach } from "./two-bone.mjs";
 import { add, length, mix, rotate, scale, subtract, toAngles } from "./vector.mjs";
@@ -118,7 +118,11 @@ export function placeLegs(act, frame, hips, angles, near = {}) {
     angles[names[0]] = toAngles("xzy", localTo(leg.upper, pelvis.orientation), near[names[0]]);
     angles[`shin_${side}`] = knee;
     const shin = poseOf(act.nodes, angles, { hips }).get(`shin_${side}`);
-    angles[names[1]] = toAngles("yxz", localTo(orientation, shin?.orientation ?? [0, 0, 0, 1]), near[names[1]]);
+    angles[names[1]] = toAngles(
+      "yxz",
+      localTo(orientation, shin?.orientation ?? [0, 0, 0, 1]),
+      near[names[1]],
+    );
     angles[`toe_${side}`] = [-Math.max(0, pitch) * (act.toeFlat?.(frame) ?? 1), 0, 0];
   }
   return stretch;
@@ -184,10 +188,10 @@ export function stateAt(nodes, curves, frame) {
     const node = nodes.find((one) => one.id === curve.node);
     if (curve.channel.startsWith("rotate")) {
       angles[curve.node] ??= [0, 0, 0];
-      angles[curve.node][axis] = valueOf(curve, frame);
+      angles[curve.node][axis] = curveAt(curve, frame);
     } else if (curve.channel.startsWith("translate")) {
       places[curve.node] ??= [...(node?.offset ?? [0, 0, 0])];
-      places[curve.node][axis] = valueOf(curve, frame);
+      places[curve.node][axis] = curveAt(curve, frame);
     }
   }
   return { angles, places };

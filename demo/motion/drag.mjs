@@ -1,6 +1,18 @@
 // @ts-check
 /** Parts that are carried along: loose wrists, hair, tails. They trail what carries them, each link more than the last. */
-import { add, inverse, length, mix, multiply, rotate, scale, subtract, toAngles, turnOntoPair, unit } from "./vector.mjs";
+import {
+  add,
+  inverse,
+  length,
+  mix,
+  multiply,
+  rotate,
+  scale,
+  subtract,
+  toAngles,
+  turnOntoPair,
+  unit,
+} from "./vector.mjs";
 
 /**
  * How a loose part trails a carrier's angle: a damped spring follows the carrier; the part shows the difference.

@@ -9,11 +9,12 @@ const axes = ["x", "y", "z"];
  * value it holds goes into the node's rest values.
  * @param {import("./skeleton.mjs").Node} node
  * @param {"translate" | "rotate"} kind
- * @param {(frame: number) => number[]} course
+ * @param {(frame: number) => number[]} asked the course
  * @param {{ from: number, to: number, tolerance: number, at?: number[] }} how
  * @returns {import("./keys.mjs").KeyedCurve[]}
  */
-export function keyCourse(node, kind, course, how) {
+export function keyCourse(node, kind, asked, how) {
+  const course = remembered(asked);
   const curves = [];
   const rest = [0, 1, 2].map((axis) => Math.round(course(how.from)[axis] * 1000) / 1000 + 0);
   for (let axis = 0; axis < 3; axis++) {
@@ -45,7 +46,12 @@ export function keySolved(node, angles, from) {
  * @returns {import("./keys.mjs").KeyedCurve}
  */
 export const keyStepped = (node, channel, list) =>
-  curve(node, channel, "step", list.map(([frame, value]) => ({ frame, value })));
+  curve(
+    node,
+    channel,
+    "step",
+    list.map(([frame, value]) => ({ frame, value })),
+  );
 
 /** @param {string} node @param {string} channel @param {string} interpolation @param {import("./keys.mjs").Key[]} keys */
 const curve = (node, channel, interpolation, keys) => ({ node, channel, interpolation, keys });
@@ -55,4 +61,20 @@ function moving(course, from, to, tolerance) {
   const start = course(from);
   for (let f = from; f <= to; f++) if (Math.abs(course(f) - start) > tolerance / 2) return true;
   return false;
+}
+
+/**
+ * A course that is worked out once per frame.
+ * @param {(frame: number) => number[]} course @returns {(frame: number) => number[]}
+ */
+function remembered(course) {
+  /** @type {Map<number, number[]>} */
+  const known = new Map();
+  return (frame) => {
+    const before = known.get(frame);
+    if (before !== undefined) return before;
+    const value = course(frame);
+    known.set(frame, value);
+    return value;
+  };
 }

@@ -90,7 +90,7 @@ function between(a, b, frame, mode) {
  * A curve's value; before the first and after the last key it holds.
  * @param {KeyedCurve} curve @param {number} frame
  */
-export function valueOf({ keys, interpolation }, frame) {
+export function curveAt({ keys, interpolation }, frame) {
   if (frame <= keys[0].frame) return keys[0].value;
   const next = keys.findIndex((key) => key.frame > frame);
   if (next < 0) return keys[keys.length - 1].value;
@@ -99,7 +99,8 @@ export function valueOf({ keys, interpolation }, frame) {
 }
 
 /** One key per frame. @param {number[]} values @param {number} from @returns {Key[]} */
-export const keysOnOnes = (values, from) => values.map((value, i) => ({ frame: from + i, value: rounded(value) }));
+export const keysOnOnes = (values, from) =>
+  values.map((value, i) => ({ frame: from + i, value: rounded(value) }));
 
 /**
  * A document as text: one line per node and per key, so that a text diff names single keys.
@@ -108,10 +109,7 @@ export const keysOnOnes = (values, from) => values.map((value, i) => ({ frame: f
  */
 export function documentText(header, curves) {
   const spaced = (/** @type {unknown} */ value) =>
-    JSON.stringify(value, null, 1)
-      .replace(/\n\s*/g, " ")
-      .replace(/\[ /g, "[")
-      .replace(/ \]/g, "]");
+    JSON.stringify(value, null, 1).replace(/\n\s*/g, " ").replace(/\[ /g, "[").replace(/ \]/g, "]");
   const listed = (/** @type {unknown[]} */ items) => `[\n    ${items.map(spaced).join(",\n    ")}\n  ]`;
   const parts = Object.entries(header).map(
     ([name, value]) => `  "${name}": ${Array.isArray(value) ? listed(value) : spaced(value)}`,
@@ -136,7 +134,8 @@ function keyEntry(curve, key, k) {
     extras["interpolation"] = key.interpolation;
   }
   const slope = key.slope ?? 0;
-  if (before !== undefined && modeOf(before) === "bezier") extras["in"] = handle(slope, before.frame - key.frame);
+  if (before !== undefined && modeOf(before) === "bezier")
+    extras["in"] = handle(slope, before.frame - key.frame);
   if (after !== undefined && modeOf(key) === "bezier") extras["out"] = handle(slope, after.frame - key.frame);
   const entry = [key.frame, rounded(key.value)];
   return Object.keys(extras).length > 0 ? [...entry, extras] : entry;

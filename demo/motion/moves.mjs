@@ -84,8 +84,13 @@ export const wave = (amplitude, phase) => (frame) => amplitude(frame) * Math.cos
 export const later = (track, frames) => (frame) => track(frame - frames);
 
 /** Adds tracks and numbers. @param {...(Track | number)} parts @returns {Track} */
-export const sum = (...parts) => (frame) =>
-  parts.reduce((/** @type {number} */ total, part) => total + (typeof part === "number" ? part : part(frame)), 0);
+export const sum =
+  (...parts) =>
+  (frame) =>
+    parts.reduce(
+      (/** @type {number} */ total, part) => total + (typeof part === "number" ? part : part(frame)),
+      0,
+    );
 
 /** Multiplies a track. @param {Track} track @param {number} by @returns {Track} */
 export const times = (track, by) => (frame) => by * track(frame);

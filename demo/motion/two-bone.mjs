@@ -1,6 +1,19 @@
 // @ts-check
 /** Two bones and a hinge between them: legs, arms. */
-import { add, cross, dot, inverse, length, multiply, rotate, scale, subtract, turn, turnOntoPair, unit } from "./vector.mjs";
+import {
+  add,
+  cross,
+  dot,
+  inverse,
+  length,
+  multiply,
+  rotate,
+  scale,
+  subtract,
+  turn,
+  turnOntoPair,
+  unit,
+} from "./vector.mjs";
 
 /**
  * Turns a limb so that its end reaches a point. Both bones point down (−y) at rest, the hinge turns about x.

@@ -71,7 +71,12 @@ export function fromAngles(order, angles) {
 export function toAngles(order, q, near = [0, 0, 0]) {
   const [i, j, k] = axesOf(order);
   const sign = (j - i + 3) % 3 === 1 ? 1 : -1;
-  const column = [0, 1, 2].map((axis) => rotate(q, [0, 1, 2].map((n) => (n === axis ? 1 : 0))));
+  const column = [0, 1, 2].map((axis) =>
+    rotate(
+      q,
+      [0, 1, 2].map((n) => (n === axis ? 1 : 0)),
+    ),
+  );
   const m = (/** @type {number} */ row, /** @type {number} */ col) => column[col][row];
   const first = Math.atan2(-sign * m(j, k), m(k, k)) / radians;
   const middle = Math.asin(Math.max(-1, Math.min(1, sign * m(i, k)))) / radians;

@@ -30,7 +30,8 @@ export const label = (x, y, words, attributes = {}) =>
   element("text", { x, y, ...attributes }, [escaped(words)]);
 
 /** A line through points. @param {readonly (readonly number[])[]} points */
-export const through = (points) => points.map(([x, y], i) => `${i === 0 ? "M" : "L"}${short(x)} ${short(y)}`).join("");
+export const through = (points) =>
+  points.map(([x, y], i) => `${i === 0 ? "M" : "L"}${short(x)} ${short(y)}`).join("");
 
 /** Steps of 1, 2 or 5 times a power of ten, about `count` of them over a span. @param {number} span @param {number} count */
 export function niceStep(span, count) {

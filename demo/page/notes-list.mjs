@@ -8,7 +8,10 @@ export function notesList(look) {
   const items = look.notes.map((note, n) => {
     const keys = note.keys
       .slice(0, 3)
-      .map((key) => `<li><code>${escaped(key.node)} ${escaped(key.channel)}</code> at frame ${escaped(key.frame)}</li>`);
+      .map(
+        (key) =>
+          `<li><code>${escaped(key.node)} ${escaped(key.channel)}</code> at frame ${escaped(key.frame)}</li>`,
+      );
     const status = look.status.get(note.fingerprint);
     const head = [
       `<span class="chip ${note.tier}">${n + 1}</span>`,

@@ -8,20 +8,33 @@ const margin = 46;
 
 /**
  * @param {import("../look.mjs").Look} look
- * @returns {{ svg: string, view: string }}
+ * @param {readonly [number, number]} [span] first and last index into the frames; all of them if left out
+ * @returns {{ svg: string, view: string, apart: number }} `apart`: metres by which each frame is moved on to the right,
+ *   where the figure stays in its place and the path would lie on itself; else 0
  */
-export function pathPicture(look) {
-  const { root, frames } = look;
-  const view = bestView(root);
+export function pathPicture(look, span = [0, look.frames.length - 1]) {
+  const [from, to] = span;
+  const frames = look.frames.subarray(from, to + 1);
+  const root = look.root.subarray(3 * from, 3 * to + 3);
+  const seen = bestView(root);
+  const apart = travelOf(root) < 0.6 * look.stature ? (3.2 * look.stature) / frames.length : 0;
+  /** @type {import("./view.mjs").View} */
+  const view = {
+    ...seen,
+    flat: (p, at = 0) => [seen.flat(p, at)[0] + (apart * at) / 3, seen.flat(p, at)[1]],
+  };
   const points = Array.from(frames, (_, i) => view.flat(root, 3 * i));
-  const poses = posesAlong(look, view, points);
+  const poses = posesAlong(look, view, points, from);
   const everything = [...points, ...poses.flat(2)];
   const xs = everything.map(([x]) => x);
   const ys = everything.map(([, y]) => y);
   const grounds = view.seesGround ? look.grounds.filter((y) => y > Math.min(...ys) - 0.6) : [];
   const [left, right] = [Math.min(...xs), Math.max(...xs)];
   const [low, high] = [Math.min(...ys, ...grounds), Math.max(...ys)];
-  const scale = Math.min((width - 2 * margin) / Math.max(right - left, 0.2), 400 / Math.max(high - low, 0.05));
+  const scale = Math.min(
+    (width - 2 * margin) / Math.max(right - left, 0.2),
+    400 / Math.max(high - low, 0.05),
+  );
   const height = Math.max(120, (high - low) * scale + 2 * margin);
   const inset = (width - (right - left) * scale) / 2;
   const place = (/** @type {readonly number[]} */ [x, y]) => [
@@ -39,12 +52,21 @@ export function pathPicture(look) {
   }
   parts.push(element("path", { class: "trail", d: through(drawn) }));
   const step = Math.max(5, niceStep(frames.length, 14));
-  drawn.forEach((point, i) => parts.push(...tick(drawn, i, frames[i], step)));
-  parts.push(...noteMarks(look, drawn), scaleBar(scale, height));
+  /** @type {number[][]} */
+  const numbers = [];
+  drawn.forEach((_, i) => {
+    parts.push(...tick(drawn, i, frames[i], step, numbers));
+  });
+  parts.push(...noteMarks(look, drawn, frames), scaleBar(scale, height));
   const title = `Path of ${look.rootName}, ${view.name}`;
   return {
-    svg: element("svg", { viewBox: `0 0 ${width} ${short(height)}`, role: "img", "aria-label": title }, parts),
+    svg: element(
+      "svg",
+      { viewBox: `0 0 ${width} ${short(height)}`, role: "img", "aria-label": title },
+      parts,
+    ),
     view: view.name,
+    apart,
   };
 }
 
@@ -56,8 +78,11 @@ function square(drawn, i) {
   return size < 0.3 ? [0, 1] : [-(b[1] - a[1]) / size, (b[0] - a[0]) / size];
 }
 
-/** @param {number[][]} drawn @param {number} i @param {number} frame @param {number} step */
-function tick(drawn, i, frame, step) {
+/**
+ * @param {number[][]} drawn @param {number} i @param {number} frame @param {number} step
+ * @param {number[][]} numbers places of the frame numbers so far; one that would lie on another is left out
+ */
+function tick(drawn, i, frame, step, numbers) {
   const [x, y] = drawn[i];
   const [nx, ny] = square(drawn, i);
   const numbered = Math.round(frame) % step === 0;
@@ -67,7 +92,11 @@ function tick(drawn, i, frame, step) {
   if (!numbered) return [line];
   const side = ny >= 0 ? 1 : -1;
   const anchor = Math.abs(nx) > 0.7 ? (nx * side > 0 ? "start" : "end") : "middle";
-  const words = label(x + nx * side * 19, y + ny * side * 19 + 4, String(Math.round(frame)), {
+  const place = [x + nx * side * 19, y + ny * side * 19 + 4];
+  if (numbers.some((other) => Math.abs(other[0] - place[0]) < 34 && Math.abs(other[1] - place[1]) < 14))
+    return [line];
+  numbers.push(place);
+  const words = label(place[0], place[1], String(Math.round(frame)), {
     class: "number",
     "text-anchor": anchor,
   });
@@ -75,12 +104,17 @@ function tick(drawn, i, frame, step) {
 }
 
 /** The ten biggest notes, numbered as in the list, on the other side of the path than the frame numbers. */
-function noteMarks(/** @type {import("../look.mjs").Look} */ look, /** @type {number[][]} */ drawn) {
+function noteMarks(
+  /** @type {import("../look.mjs").Look} */ look,
+  /** @type {number[][]} */ drawn,
+  /** @type {Float64Array} */ frames,
+) {
   /** @type {number[][]} */
   const taken = [];
   return look.notes.slice(0, 10).flatMap((note, n) => {
     const middle = (note.frames[0] + note.frames[1]) / 2;
-    const i = nearest(look.frames, middle);
+    if (middle < frames[0] || middle > frames[frames.length - 1]) return [];
+    const i = nearest(frames, middle);
     const [nx, ny] = square(drawn, i);
     const side = ny >= 0 ? -1 : 1;
     let far = 26;
@@ -115,19 +149,50 @@ export function nearest(frames, frame) {
 /**
  * Bones of the figure at a few frames that stand apart in the picture.
  * @param {import("../look.mjs").Look} look @param {import("./view.mjs").View} view @param {[number, number][]} points
+ * @param {number} from index of the first frame
  * @returns {[number, number][][][]}
  */
-function posesAlong(look, view, points) {
+function posesAlong(look, view, points, from) {
   const chosen = [];
   /** @type {[number, number] | null} */
   let last = null;
   for (let i = 0; i < points.length; i++) {
-    const apart = last === null || Math.hypot(points[i][0] - last[0], points[i][1] - last[1]) > 0.42 * look.stature;
+    const apart =
+      last === null || Math.hypot(points[i][0] - last[0], points[i][1] - last[1]) > 0.42 * look.stature;
     if (!apart) continue;
     chosen.push(i);
     last = points[i];
   }
-  return chosen.map((i) => look.bones.map(([a, b]) => [view.flat(a, 3 * i), view.flat(b, 3 * i)]));
+  const drawnOf = (/** @type {Float64Array} */ place, /** @type {number} */ i) =>
+    view.flat(place.subarray(3 * from), 3 * i);
+  return chosen.map((i) => look.bones.map(([a, b]) => [drawnOf(a, i), drawnOf(b, i)]));
+}
+
+/** Distance over the ground from a path's first to its farthest point. @param {Float64Array} root */
+function travelOf(root) {
+  let far = 0;
+  for (let i = 0; i < root.length; i += 3)
+    far = Math.max(far, Math.hypot(root[i] - root[0], root[i + 2] - root[2]));
+  return far;
+}
+
+/**
+ * The longest stretch in which the figure stays in its place while the shot as a whole travels: it deserves a closer
+ * look. Null where there is none of 24 frames or more.
+ * @param {import("../look.mjs").Look} look @returns {[number, number] | null}
+ */
+export function stayOf(look) {
+  const { root, stature } = look;
+  const count = root.length / 3;
+  if (travelOf(root) < 0.6 * stature) return null;
+  /** @type {[number, number]} */
+  let best = [0, 0];
+  for (let from = 0; from < count; from++) {
+    let to = from;
+    while (to + 1 < count && travelOf(root.subarray(3 * from, 3 * to + 6)) < 0.15 * stature) to++;
+    if (to - from > best[1] - best[0]) best = [from, to];
+  }
+  return best[1] - best[0] >= 24 ? best : null;
 }
 
 /** @param {number} scale pixels per metre @param {number} height */

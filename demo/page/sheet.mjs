@@ -2,25 +2,41 @@
 /** Whole pages: one per shot, and the page that lists them. */
 import { escaped } from "./markup.mjs";
 import { notesList } from "./notes-list.mjs";
-import { pathPicture } from "./path-picture.mjs";
+import { pathPicture, stayOf } from "./path-picture.mjs";
 import { timePicture } from "./time-picture.mjs";
 
 /** @param {import("../look.mjs").Look} look @returns {string} */
 export function shotPage(look) {
-  const { svg, view } = pathPicture(look);
+  const stay = stayOf(look);
   const worked = look.workedOut.map((line) => `<li>${escaped(line)}</li>`).join("");
   return page(
     look.title,
     `<p class="back"><a href="index.html">All shots</a></p>
 <h1>${escaped(look.title)}</h1>
 <p class="facts">${escaped(look.facts)}</p>
-<figure>${svg}<figcaption>${escaped(capital(look.rootName))} ${view}, one tick per frame: wide apart is fast, close together is slow. Numbers in discs are the notes below${look.notes.length > 10 ? ", the ten biggest of them" : ""}.</figcaption></figure>
+${pathFigure(look)}
+${stay === null ? "" : pathFigure(look, stay)}
 <figure>${timePicture(look)}<figcaption>Height and speed of the same node; below, each note at its frames.</figcaption></figure>
 <h2>Notes, biggest first</h2>
 ${notesList(look)}
 ${worked ? `<h2>Worked out</h2><ul>${worked}</ul>` : ""}
 ${cautionsOf(look.cautions)}`,
   );
+}
+
+/** @param {import("../look.mjs").Look} look @param {[number, number]} [span] */
+function pathFigure(look, span) {
+  const { svg, view, apart } = pathPicture(look, span);
+  const frames = span?.map((i) => Math.round(look.frames[i]));
+  const closer = frames === undefined ? "" : `, closer, frames ${frames[0]} to ${frames[1]}`;
+  const spacing = "one tick per frame: wide apart is fast, close together is slow.";
+  const drawnApart = `one tick per frame. It travels little, so each frame is drawn ${Math.round(apart * 1000) / 10} cm further to the right.`;
+  const marks =
+    span === undefined
+      ? ` Numbers in discs are the notes below${look.notes.length > 10 ? ", the ten biggest of them" : ""}.`
+      : "";
+  const caption = `${capital(look.rootName)} ${view}${closer}, ${apart > 0 ? drawnApart : spacing}${marks}`;
+  return `<figure>${svg}<figcaption>${escaped(caption)}</figcaption></figure>`;
 }
 
 /**
@@ -33,7 +49,9 @@ export function indexPage(entries) {
   const rows = entries.map(({ look, file, changes }) => {
     const first = look.notes[0];
     const biggest = first === undefined ? "none" : `${first.message}`;
-    const tiers = ["broken", "major", "minor", "polish"].map((tier) => `<td class="count">${count(look, tier) || "·"}</td>`);
+    const tiers = ["broken", "major", "minor", "polish"].map(
+      (tier) => `<td class="count">${count(look, tier) || "·"}</td>`,
+    );
     return `<tr><th scope="row"><a href="${escaped(file)}">${escaped(look.title)}</a></th>${tiers.join("")}<td>${escaped(capital(biggest))}</td><td>${escaped(changes)}</td></tr>`;
   });
   return page(

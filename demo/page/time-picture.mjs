@@ -7,7 +7,7 @@ const width = 1000;
 const left = 58;
 const right = 30;
 const graph = 120;
-const gap = 30;
+const gap = 38;
 const lane = 24;
 
 /** @param {import("../look.mjs").Look} look @returns {string} */
@@ -15,10 +15,13 @@ export function timePicture(look) {
   const { frames, notes } = look;
   const first = frames[0];
   const last = frames[frames.length - 1];
-  const across = (/** @type {number} */ frame) => left + ((frame - first) / (last - first || 1)) * (width - left - right);
-  const lanes = stacked(notes.map(({ frames: [a, b] }) => [across(a) - 13, Math.max(across(b), across(a) + 2) + 13]));
+  const across = (/** @type {number} */ frame) =>
+    left + ((frame - first) / (last - first || 1)) * (width - left - right);
+  const lanes = stacked(
+    notes.map(({ frames: [a, b] }) => [across(a) - 13, Math.max(across(b), across(a) + 2) + 13]),
+  );
   const laneCount = Math.max(1, ...lanes.map((n) => n + 1));
-  const top = 16;
+  const top = 20;
   const middle = top + graph + gap;
   const notesTop = middle + graph + gap;
   const height = notesTop + laneCount * lane + 34;
@@ -37,7 +40,9 @@ export function timePicture(look) {
     const x = across(a);
     const long = Math.max(across(b) - x, 2);
     parts.push(element("rect", { class: `span ${note.tier}`, x, y: y - 3, width: long, height: 6, rx: 3 }));
-    parts.push(element("line", { class: `drop ${note.tier}`, x1: x + long / 2, x2: x + long / 2, y1: top, y2: y - 3 }));
+    parts.push(
+      element("line", { class: `drop ${note.tier}`, x1: x + long / 2, x2: x + long / 2, y1: top, y2: y - 3 }),
+    );
   });
   notes.forEach((note, n) => {
     const [a, b] = note.frames;
@@ -45,7 +50,11 @@ export function timePicture(look) {
     parts.push(disc(x, notesTop + lanes[n] * lane + lane / 2, n + 1, note.tier));
   });
   const title = `Height and speed of ${look.rootName} over the frames, with the notes`;
-  return element("svg", { viewBox: `0 0 ${width} ${short(height)}`, role: "img", "aria-label": title }, parts);
+  return element(
+    "svg",
+    { viewBox: `0 0 ${width} ${short(height)}`, role: "img", "aria-label": title },
+    parts,
+  );
 }
 
 /**
@@ -61,19 +70,28 @@ function curve(values, name, top, across, frames, fromZero) {
   high += fromZero ? high * 0.08 : room;
   const y = (/** @type {number} */ value) => top + graph - ((value - low) / (high - low)) * graph;
   const points = Array.from(values, (value, i) => [across(frames[i]), y(value)]);
-  const parts = [element("line", { class: "axis", x1: left, x2: width - right, y1: top + graph, y2: top + graph })];
+  const parts = [
+    element("line", { class: "axis", x1: left, x2: width - right, y1: top + graph, y2: top + graph }),
+  ];
   const step = niceStep(high - low, 4);
   const digits = Math.max(0, -Math.floor(Math.log10(step)));
   for (let value = Math.ceil(low / step) * step; value <= high; value += step) {
     parts.push(element("line", { class: "grid", x1: left, x2: width - right, y1: y(value), y2: y(value) }));
-    parts.push(label(left - 8, y(value) + 4, value.toFixed(digits), { class: "number", "text-anchor": "end" }));
+    parts.push(
+      label(left - 8, y(value) + 4, value.toFixed(digits), { class: "number", "text-anchor": "end" }),
+    );
   }
   if (fromZero) {
     const floor = top + graph;
-    parts.push(element("path", { class: "under", d: `${through([[points[0][0], floor], ...points, [points[points.length - 1][0], floor]])}Z` }));
+    parts.push(
+      element("path", {
+        class: "under",
+        d: `${through([[points[0][0], floor], ...points, [points[points.length - 1][0], floor]])}Z`,
+      }),
+    );
   }
   parts.push(element("path", { class: "graph", d: through(points) }));
-  parts.push(label(left + 6, top + 12, name, { class: "name" }));
+  parts.push(label(left, top - 6, name, { class: "name" }));
   return parts;
 }
 

@@ -28,7 +28,8 @@ export function bestView(path) {
   }
   let angle = Math.atan2(2 * xz, xx - zz) / 2;
   // The path runs from left to right.
-  const ahead = (path[3 * count - 3] - path[0]) * Math.cos(angle) + (path[3 * count - 1] - path[2]) * Math.sin(angle);
+  const ahead =
+    (path[3 * count - 3] - path[0]) * Math.cos(angle) + (path[3 * count - 1] - path[2]) * Math.sin(angle);
   if (ahead < 0) angle += Math.PI;
   const [c, s] = [Math.cos(angle), Math.sin(angle)];
   const along = (/** @type {ArrayLike<number>} */ p, at = 0) => p[at] * c + p[at + 2] * s;

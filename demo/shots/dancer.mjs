@@ -61,16 +61,42 @@ export function dancer(faults) {
   const yaw = (/** @type {number} */ f) =>
     course(Math.min(f, stopped)) + lost * minimumJerk((f - 46) / 14) + settleYaw(f);
   const [left, right] = feet(to, off, down, height, faults);
-  const sway = moves(0, [4, 12, -4], [16, 22, 7], [24, 32, -7], [33, 40, 7], [42, 50, -5], [50, 58, 2],
-    [down + 10, down + 30, 2.5]);
+  const sway = moves(
+    0,
+    [4, 12, -4],
+    [16, 22, 7],
+    [24, 32, -7],
+    [33, 40, 7],
+    [42, 50, -5],
+    [50, 58, 2],
+    [down + 10, down + 30, 2.5],
+  );
   const fore = moves(2, [56, 68, 1.5], [68, 80, -1], [down + 4, to - 4, -0.8]);
-  const bow = moves(3, [4, 14, 4], [14, 34, -6], [56, 67, 26], [67, 77, -29], [down - 3, down + 6, 17],
-    [down + 6, down + 24, -14], [to - 20, to, 1.2]);
+  const bow = moves(
+    3,
+    [4, 14, 4],
+    [14, 34, -6],
+    [56, 67, 26],
+    [67, 77, -29],
+    [down - 3, down + 6, 17],
+    [down + 6, down + 24, -14],
+    [to - 20, to, 1.2],
+  );
   const twist = trailing(yaw, { ...range, lag: 2.5, gain: 0.55 });
-  const glance = faults.loneHead ? moves(0, [down + 28, down + 36, 48]) : moves(0, [down + 22, down + 36, 16]);
+  const glance = faults.loneHead
+    ? moves(0, [down + 28, down + 36, 48])
+    : moves(0, [down + 22, down + 36, 16]);
   const answer = faults.loneHead ? () => 0 : moves(0, [down + 24, down + 40, 9]);
   const spot = sum(times(twist, -0.9), glance);
-  const hipTilt = moves(0, [4, 14, 3], [16, 24, -6], [25, 33, 6], [34, 41, -6], [42, 52, 3], [down + 12, down + 28, 2.5]);
+  const hipTilt = moves(
+    0,
+    [4, 14, 3],
+    [16, 24, -6],
+    [25, 33, 6],
+    [34, 41, -6],
+    [42, 52, 3],
+    [down + 12, down + 28, 2.5],
+  );
   const nod = trailing(height, { ...range, lag: 1.6, gain: 0.35 });
   const arm = arms(down, to, faults);
   const angles = (/** @type {number} */ f) => ({
@@ -86,11 +112,14 @@ export function dancer(faults) {
     angles,
     massCentre: (/** @type {number} */ f) => [sway(f), height(f), fore(f)],
     feet: { l: left, r: right },
-    toeFlat: (/** @type {number} */ f) => 1 - 0.6 * minimumJerk((f - off) / 7) + 0.6 * minimumJerk((f - down + 6) / 6),
+    toeFlat: (/** @type {number} */ f) =>
+      1 - 0.6 * minimumJerk((f - off) / 7) + 0.6 * minimumJerk((f - down + 6) / 6),
   };
   const body = (/** @type {string} */ id) => nodes.find((node) => node.id === id) ?? nodes[0];
   const curves = keyCourse(body("hips"), "translate", (f) => hipsFor(act, f), {
-    ...range, tolerance: 0.04, at: [off, down],
+    ...range,
+    tolerance: 0.04,
+    at: [off, down],
   });
   for (const id of Object.keys(angles(1))) {
     const tolerance = id === "hips" ? 0.05 : /arm|hand/.test(id) ? 0.3 : 0.12;
@@ -99,18 +128,34 @@ export function dancer(faults) {
   }
   if (faults.wristPop) pop(curveNamed(curves, "hand_r", "rotate.x"), 33, 24);
   if (faults.forearmHitch) hitch(curveNamed(curves, "upper_arm_l", "rotate.z"), down + 9);
-  if (faults.straightArm) for (const axis of ["x", "z"]) {
-    flatten(curveNamed(curves, "upper_arm_r", `rotate.${axis}`), 22, 34, "linear");
-  }
+  if (faults.straightArm)
+    for (const axis of ["x", "z"]) {
+      flatten(curveNamed(curves, "upper_arm_r", `rotate.${axis}`), 22, 34, "linear");
+    }
   if (!faults.stiffHair) curves.push(...hair(nodes, curves, to));
   const { legs, stretch } = legsUnder(act, from, to, curves);
   for (const id of Object.keys(legs)) curves.push(...keySolved(id, legs[id], from));
-  for (const [side, late] of /** @type {["l" | "r", number][]} */ ([["l", 0], ["r", 3]])) {
-    const curl = moves(-18, [12 + late, 26 + late, 8], [56 + late, 66 + late, -28], [off - 6 + late, off + 5 + late, 32],
-      [down - 2 + late, down + 9 + late, -16], [down + 12 + late, down + 32 + late, 7]);
-    curves.push(...keyCourse(body(`fingers_${side}`), "rotate", (f) => [curl(f), 0, 0], { ...range, tolerance: 0.4 }));
+  for (const [side, late] of /** @type {["l" | "r", number][]} */ ([
+    ["l", 0],
+    ["r", 3],
+  ])) {
+    const curl = moves(
+      -18,
+      [12 + late, 26 + late, 8],
+      [56 + late, 66 + late, -28],
+      [off - 6 + late, off + 5 + late, 32],
+      [down - 2 + late, down + 9 + late, -16],
+      [down + 12 + late, down + 32 + late, 7],
+    );
+    curves.push(
+      ...keyCourse(body(`fingers_${side}`), "rotate", (f) => [curl(f), 0, 0], { ...range, tolerance: 0.4 }),
+    );
   }
-  return { header: header(nodes, to), curves, report: { stretch: Math.max(...stretch), massCentreAt: centreAt(nodes, curves, to) } };
+  return {
+    header: header(nodes, to),
+    curves,
+    report: { stretch: Math.max(...stretch), massCentreAt: centreAt(nodes, curves, to) },
+  };
 }
 
 /**
@@ -140,7 +185,12 @@ function feet(to, off, down, height, faults) {
     moves(0, [off + late, off + 6 + late, by], [down - 7 + late / 2, down, -by]);
   const point = moves(0, [off - 7, off + 1, 58], [off + 2, down - 2, -14], [down - 1, down + 3, -44]);
   const slip = faults.landingSlide ? moves(0, [down + 6, down + 13, 2.6]) : () => 0;
-  const with_ = (/** @type {ReturnType<typeof footTrack>} */ track, /** @type {number} */ late, /** @type {number} */ by, /** @type {number} */ out) => {
+  const with_ = (
+    /** @type {ReturnType<typeof footTrack>} */ track,
+    /** @type {number} */ late,
+    /** @type {number} */ by,
+    /** @type {number} */ out,
+  ) => {
     const drawn = tuck(late, by);
     const split = moves(0, [off, off + 7, out], [down - 7, down - 0.5, -out]);
     return (/** @type {number} */ f) => {
@@ -148,7 +198,11 @@ function feet(to, off, down, height, faults) {
       if (f < off - 8) return step;
       const lifted = f > off && f < down ? fly(f) + drawn(f) : 0;
       const [x, y, z] = step.place;
-      return { ...step, place: [x + (out > 0 ? slip(f) : 0), y + lifted, z + split(f)], pitch: step.pitch + point(f) };
+      return {
+        ...step,
+        place: [x + (out > 0 ? slip(f) : 0), y + lifted, z + split(f)],
+        pitch: step.pitch + point(f),
+      };
     };
   };
   return [with_(left, 0, 7, 9), with_(right, 1, 12, -13)];
@@ -168,19 +222,42 @@ function arms(down, to, faults) {
     const late = side === "l" ? 0 : faults.twinned ? 0 : 3;
     const less = side === "l" || faults.twinned ? 1 : 0.86;
     const lead = side === "l" ? 0 : 2;
-    const raise = moves(side === "l" ? 9 : 12,
-      [5 + lead, 15 + lead, side === "l" ? 12 : 7], [12 + 2 * lead, 28 + 2 * lead, 44 - 6 * lead], [38 + lead, 56 + lead, side === "l" ? -50 : -34],
-      [66, 78 + lead, 122 - 9 * lead], [down - 5, down + 7 + lead, -92 + 8 * lead],
-      [down + 9 + late, down + 25 + late, 34 * less], [down + 26 + late, to - 1, 5 * less]);
-    const swing = moves(side === "l" ? -4 : 2,
-      [4 + lead, 14 + lead, -14], [13 + lead, 30 + lead, side === "l" ? 4 : -10], [36 + lead, 54 + lead, side === "l" ? 8 : 14], [56 + lead, 67 + lead, 34 - 4 * lead],
-      [66, 76 + lead, side === "l" ? -42 : -34], [down - 4, down + 6 + lead, -8], [down + 10 + late, down + 26 + late, (faults.twinned ? -9 : out * 7) + 9]);
-    const bend = moves(-16 - 3 * lead,
-      [7 + lead, 18 + lead, -22], [15 + lead, 31 + lead, 14], [40 + lead, 57 + lead, -12 - lead], [67, 80 + lead, 20], [down - 3, down + 8 + lead, -34 - lead],
-      [down + 12 + late, down + 29 + late, 24 * less], [to - 16, to + 3, -3]);
+    const raise = moves(
+      side === "l" ? 9 : 12,
+      [5 + lead, 15 + lead, side === "l" ? 12 : 7],
+      [12 + 2 * lead, 28 + 2 * lead, 44 - 6 * lead],
+      [38 + lead, 56 + lead, side === "l" ? -50 : -34],
+      [66, 78 + lead, 122 - 9 * lead],
+      [down - 5, down + 7 + lead, -92 + 8 * lead],
+      [down + 9 + late, down + 25 + late, 34 * less],
+      [down + 26 + late, to - 1, 5 * less],
+    );
+    const swing = moves(
+      side === "l" ? -4 : 2,
+      [4 + lead, 14 + lead, -14],
+      [13 + lead, 30 + lead, side === "l" ? 4 : -10],
+      [36 + lead, 54 + lead, side === "l" ? 8 : 14],
+      [56 + lead, 67 + lead, 34 - 4 * lead],
+      [66, 76 + lead, side === "l" ? -42 : -34],
+      [down - 4, down + 6 + lead, -8],
+      [down + 10 + late, down + 26 + late, (faults.twinned ? -9 : out * 7) + 9],
+    );
+    const bend = moves(
+      -16 - 3 * lead,
+      [7 + lead, 18 + lead, -22],
+      [15 + lead, 31 + lead, 14],
+      [40 + lead, 57 + lead, -12 - lead],
+      [67, 80 + lead, 20],
+      [down - 3, down + 8 + lead, -34 - lead],
+      [down + 12 + late, down + 29 + late, 24 * less],
+      [to - 16, to + 3, -3],
+    );
     const still = faults.stillWrist?.[0] === side;
-    const whole = (/** @type {number} */ lag, /** @type {number} */ gain, /** @type {import("../motion/moves.mjs").Track} */ of) =>
-      still ? () => 0 : trailing(of, { ...range, lag, gain });
+    const whole = (
+      /** @type {number} */ lag,
+      /** @type {number} */ gain,
+      /** @type {import("../motion/moves.mjs").Track} */ of,
+    ) => (still ? () => 0 : trailing(of, { ...range, lag, gain }));
     const droop = whole(2.4, 0.8, raise);
     const flick = whole(2, 0.7, bend);
     const roll = whole(2.8, 0.5, swing);
@@ -190,7 +267,8 @@ function arms(down, to, faults) {
     parts[`hand_${side}`] = (f) => [-6 + flick(f) + roll(f), 0, out * (droop(f) + 3)];
   }
   return {
-    angles: (/** @type {number} */ f) => Object.fromEntries(Object.entries(parts).map(([id, course]) => [id, course(f)])),
+    angles: (/** @type {number} */ f) =>
+      Object.fromEntries(Object.entries(parts).map(([id, course]) => [id, course(f)])),
   };
 }
 
@@ -203,8 +281,17 @@ function hair(nodes, curves, to) {
     const { angles, places } = stateAt(nodes, curves, f);
     return nodeIn(poseOf(nodes, angles, places), "head");
   };
-  const links = [[0, -10, 0], [0, -10, 0], [0, -10, 0], [0, -9, 0]];
-  const chain = draggedChain(base, { from, to, rate, links, order: "xzy", stiffness: 300, damping: 18, gravity }, [0, 12, -9]);
+  const links = [
+    [0, -10, 0],
+    [0, -10, 0],
+    [0, -10, 0],
+    [0, -9, 0],
+  ];
+  const chain = draggedChain(
+    base,
+    { from, to, rate, links, order: "xzy", stiffness: 300, damping: 18, gravity },
+    [0, 12, -9],
+  );
   return chain.flatMap((series, n) => {
     const node = nodes.find((one) => one.id === `hair_${n + 1}`) ?? nodes[0];
     return keyCourse(node, "rotate", seriesAt(series, from), { from, to, tolerance: 0.5 });

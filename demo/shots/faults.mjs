@@ -1,6 +1,6 @@
 // @ts-check
 /** Slips of the hand, put into keyed curves the way they happen: one key off, a run of keys held, a course shifted. */
-import { valueOf } from "../motion/keys.mjs";
+import { curveAt } from "../motion/keys.mjs";
 
 /**
  * @param {import("../motion/keys.mjs").KeyedCurve[]} curves @param {string} node @param {string} channel
@@ -17,7 +17,7 @@ export function curveNamed(curves, node, channel) {
  * @param {import("../motion/keys.mjs").KeyedCurve} curve @param {number} frame @param {number} by
  */
 export function pop(curve, frame, by) {
-  const around = [frame - 1, frame, frame + 1].map((f) => ({ frame: f, value: valueOf(curve, f) }));
+  const around = [frame - 1, frame, frame + 1].map((f) => ({ frame: f, value: curveAt(curve, f) }));
   const slope = (around[2].value - around[0].value) / 2;
   for (const key of around) put(curve, { ...key, slope });
   put(curve, { frame, value: around[1].value + by, slope: 0 });
@@ -34,8 +34,8 @@ export function hitch(curve, frame) {
   late.forEach((frames, i) => {
     const f = frame - 2 + i;
     const at = f - frames;
-    const slope = i === 1 || i === 2 ? 0 : (valueOf(course, at + 0.5) - valueOf(course, at - 0.5)) * 1.2;
-    put(curve, { frame: f, value: valueOf(course, at), slope });
+    const slope = i === 1 || i === 2 ? 0 : (curveAt(course, at + 0.5) - curveAt(course, at - 0.5)) * 1.2;
+    put(curve, { frame: f, value: curveAt(course, at), slope });
   });
 }
 
@@ -53,7 +53,7 @@ export function wrap(curve, from, by) {
  * @param {"linear" | "step"} mode
  */
 export function flatten(curve, from, to, mode) {
-  const ends = [from, to].map((frame) => ({ frame, value: valueOf(curve, frame) }));
+  const ends = [from, to].map((frame) => ({ frame, value: curveAt(curve, frame) }));
   curve.keys = curve.keys.filter((key) => key.frame < from || key.frame > to);
   put(curve, { ...ends[0], slope: 0, interpolation: mode });
   put(curve, { ...ends[1], slope: 0 });
@@ -61,5 +61,7 @@ export function flatten(curve, from, to, mode) {
 
 /** Puts a key in, or in place of the one there. @param {import("../motion/keys.mjs").KeyedCurve} curve @param {import("../motion/keys.mjs").Key} key */
 export function put(curve, key) {
-  curve.keys = [...curve.keys.filter((one) => one.frame !== key.frame), key].sort((a, b) => a.frame - b.frame);
+  curve.keys = [...curve.keys.filter((one) => one.frame !== key.frame), key].sort(
+    (a, b) => a.frame - b.frame,
+  );
 }

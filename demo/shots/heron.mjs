@@ -6,7 +6,17 @@ import { keyCourse, keySolved, keyStepped } from "../motion/keying.mjs";
 import { moves, pathThrough, sum, wave } from "../motion/moves.mjs";
 import { nodeIn, poseOf } from "../motion/skeleton.mjs";
 import { localTo, reach } from "../motion/two-bone.mjs";
-import { add, cross, fromAngles, length, rotate, scale, subtract, toAngles, turn } from "../motion/vector.mjs";
+import {
+  add,
+  cross,
+  fromAngles,
+  length,
+  rotate,
+  scale,
+  subtract,
+  toAngles,
+  turn,
+} from "../motion/vector.mjs";
 import { curveNamed, flatten, hitch, pop, wrap } from "./faults.mjs";
 
 const rate = 24000 / 1001;
@@ -76,26 +86,69 @@ export function heron(faults) {
   const node = (/** @type {string} */ id) => nodes.find((one) => one.id === id) ?? nodes[0];
   const beats = wingBeats(faults);
   const flight = flightPath(faults);
-  const bodyPitch = moves(-4, [1036, 1050, -5], [1048, 1064, -27], [touch - 1, touch + 8, 26], [touch + 6, touch + 20, -11],
-    [1086, 1096, 16], [1097, 1112, -25], [1110, 1122, 3]);
-  const bank = moves(3, [1004, 1022, -7], [1020, 1040, 6], [1040, 1056, -2], [1086, 1098, 4], [1098, 1113, -6], [1110, 1122, 1]);
-  const heading_ = moves(5, [1003, 1028, -7], [1026, 1052, 2], [1088, 1100, 5], [1099, 1115, -13], [1112, 1122, 1.5]);
+  const bodyPitch = moves(
+    -4,
+    [1036, 1050, -5],
+    [1048, 1064, -27],
+    [touch - 1, touch + 8, 26],
+    [touch + 6, touch + 20, -11],
+    [1086, 1096, 16],
+    [1097, 1112, -25],
+    [1110, 1122, 3],
+  );
+  const bank = moves(
+    3,
+    [1004, 1022, -7],
+    [1020, 1040, 6],
+    [1040, 1056, -2],
+    [1086, 1098, 4],
+    [1098, 1113, -6],
+    [1110, 1122, 1],
+  );
+  const heading_ = moves(
+    5,
+    [1003, 1028, -7],
+    [1026, 1052, 2],
+    [1088, 1100, 5],
+    [1099, 1115, -13],
+    [1112, 1122, 1.5],
+  );
   const dip = moves(0, [1082, 1094, 1], [1097, 1113, -0.93], [1110, 1122, 0.05]);
   const straighten = moves(0, [1054, 1070, 1], [1074, 1090, -0.35]);
   const haul = moves(0, [1097, 1113, 1], [1111, 1122, -0.06]);
-  const look = moves(2, [1006, 1020, -8], [1030, 1044, 10], [1072, 1082, 14], [1082, 1092, -16], [1100, 1116, 6]);
+  const look = moves(
+    2,
+    [1006, 1020, -8],
+    [1030, 1044, 10],
+    [1072, 1082, 14],
+    [1082, 1092, -16],
+    [1100, 1116, 6],
+  );
   const block = faults.blockNeck ? 0 : 1;
   const follow = trailing(bodyPitch, { ...range, lag: 2, gain: 0.5 });
   const steady = (/** @type {number} */ f) => -0.85 * bodyPitch(f) - 0.6 * block * follow(f);
-  const stretchNeck = (/** @type {number} */ f, /** @type {number} */ late) => dip(f - late) * block + (1 - block) * dip(f);
+  const stretchNeck = (/** @type {number} */ f, /** @type {number} */ late) =>
+    dip(f - late) * block + (1 - block) * dip(f);
   const angles = (/** @type {number} */ f) => ({
     body: [bodyPitch(f), heading_(f), bank(f)],
     breast: [0.12 * steady(f) + 8 * dip(f - 1) * block, 0.2 * heading_(f - 1), -0.3 * bank(f - 1)],
-    neck_1: [0.2 * steady(f) + 26 - 14 * straighten(f) + 34 * stretchNeck(f, 0), 0.2 * look(f), -0.2 * bank(f - 2)],
+    neck_1: [
+      0.2 * steady(f) + 26 - 14 * straighten(f) + 34 * stretchNeck(f, 0),
+      0.2 * look(f),
+      -0.2 * bank(f - 2),
+    ],
     neck_2: [0.15 * steady(f) + 14 - 8 * straighten(f - 1) + 30 * stretchNeck(f, 1.5), 0.2 * look(f - 1), 0],
     neck_3: [0.15 * steady(f) - 24 + 14 * straighten(f - 2) + 26 * stretchNeck(f, 2.5), 0.2 * look(f - 1), 0],
-    neck_4: [0.15 * steady(f) - 14 + 8 * straighten(f - 2) + 12 * stretchNeck(f, 3.5), 0.2 * look(f - 2), -0.2 * bank(f - 3)],
-    head: [0.2 * steady(f) + 4 - 10 * stretchNeck(f, 4), 0.2 * look(f - 2) + 3 * haul(f - 2), -0.2 * bank(f - 3) + 7 * haul(f - 3)],
+    neck_4: [
+      0.15 * steady(f) - 14 + 8 * straighten(f - 2) + 12 * stretchNeck(f, 3.5),
+      0.2 * look(f - 2),
+      -0.2 * bank(f - 3),
+    ],
+    head: [
+      0.2 * steady(f) + 4 - 10 * stretchNeck(f, 4),
+      0.2 * look(f - 2) + 3 * haul(f - 2),
+      -0.2 * bank(f - 3) + 7 * haul(f - 3),
+    ],
     ...beats.angles(f),
   });
   const curves = keyCourse(node("body"), "translate", flight, { ...range, tolerance: 0.05, at: [touch] });
@@ -106,14 +159,31 @@ export function heron(faults) {
   }
   if (faults.headPop) pop(curveNamed(curves, "head", "rotate.x"), 1031, 13);
   if (faults.wrapped) wrap(curveNamed(curves, "head", "rotate.y"), 1086, 360);
-  if (faults.hitch) for (const id of ["body", "neck_1", "neck_2", "neck_3"]) hitch(curveNamed(curves, id, "rotate.x"), 1104);
-  if (faults.foldedFlat) for (const side of ["l", "r"]) {
-    flatten(curveNamed(curves, `wing_${side}`, "rotate.y"), touch + 8, touch + 17, "linear");
-  }
+  if (faults.hitch)
+    for (const id of ["body", "neck_1", "neck_2", "neck_3"]) hitch(curveNamed(curves, id, "rotate.x"), 1104);
+  if (faults.foldedFlat)
+    for (const side of ["l", "r"]) {
+      flatten(curveNamed(curves, `wing_${side}`, "rotate.y"), touch + 8, touch + 17, "linear");
+    }
   if (!faults.stiffTail) curves.push(...tail(nodes, curves));
   curves.push(...legs(nodes, curves, faults), ...rope(nodes, curves));
-  curves.push(keyStepped("eyelid", "rotate.x", [[from, 0], [1024, 58], [1027, 0], [1076, 58], [1079, 0], [1099, 20]]));
-  curves.push(keyStepped("beak", "rotate.x", [[from, 0], [1090, 12], [1096, 3]]));
+  curves.push(
+    keyStepped("eyelid", "rotate.x", [
+      [from, 0],
+      [1024, 58],
+      [1027, 0],
+      [1076, 58],
+      [1079, 0],
+      [1099, 20],
+    ]),
+  );
+  curves.push(
+    keyStepped("beak", "rotate.x", [
+      [from, 0],
+      [1090, 12],
+      [1096, 3],
+    ]),
+  );
   return { header: header(nodes), curves, report: {} };
 }
 
@@ -132,16 +202,34 @@ function wingBeats(faults) {
   const parts = (/** @type {number} */ f, /** @type {string} */ side) => {
     const out = side === "l" ? 1 : -1;
     const late = side === "l" ? 0 : 2.5;
-    const fold = moves(0, [touch + 5 + late, touch + 18 + late, 1], [touch + 24, touch + 34, -0.04], [1096, 1110, 0.1], [1108, 1122, -0.05]);
+    const fold = moves(
+      0,
+      [touch + 5 + late, touch + 18 + late, 1],
+      [touch + 24, touch + 34, -0.04],
+      [1096, 1110, 0.1],
+      [1108, 1122, -0.05],
+    );
     const spread = 1 - fold(f);
     const beat = stroke(f);
     const tipBeat = stroke(f - 1.6);
     const twist = stroke(f + perBeat / 4) * 0.35;
     const glide = 5 + (side === "l" ? 0 : 1.5) + moves(0, [1034, 1042, 7], [1043, 1050, -4])(f);
     return {
-      [`wing_${side}`]: [twist * spread - 6 * fold(f), out * (8 * spread + 62 * fold(f) - 0.2 * braking(f)), out * ((beat + glide) * spread - 30 * fold(f))],
-      [`wing_mid_${side}`]: [0, out * (-10 - 112 * fold(f - 1) - 0.25 * (beat - tipBeat)), out * ((0.42 * stroke(f - 1) - 4) * spread)],
-      [`wing_tip_${side}`]: [0, out * (6 + 118 * fold(f - 2)), out * ((0.5 * tipBeat - 2) * (1 - fold(f - 2)))],
+      [`wing_${side}`]: [
+        twist * spread - 6 * fold(f),
+        out * (8 * spread + 62 * fold(f) - 0.2 * braking(f)),
+        out * ((beat + glide) * spread - 30 * fold(f)),
+      ],
+      [`wing_mid_${side}`]: [
+        0,
+        out * (-10 - 112 * fold(f - 1) - 0.25 * (beat - tipBeat)),
+        out * ((0.42 * stroke(f - 1) - 4) * spread),
+      ],
+      [`wing_tip_${side}`]: [
+        0,
+        out * (6 + 118 * fold(f - 2)),
+        out * ((0.5 * tipBeat - 2) * (1 - fold(f - 2))),
+      ],
     };
   };
   return { angles: (/** @type {number} */ f) => ({ ...parts(f, "l"), ...parts(f, "r") }) };
@@ -168,7 +256,10 @@ function flightPath(faults) {
     { frame: 1060, at: post + 52, speed: 40, acceleration: -260 },
     { frame: touch, at: post + 41.5, speed: -92, acceleration: -300 },
     ...(faults.stiffLegs
-      ? [{ frame: touch + 1, at: post + 40.4, speed: 0 }, { frame: touch + 20, at: post + 40, speed: 0 }]
+      ? [
+          { frame: touch + 1, at: post + 40.4, speed: 0 },
+          { frame: touch + 20, at: post + 40, speed: 0 },
+        ]
       : [
           { frame: touch + 6, at: stand - 8, speed: 0, acceleration: 420 },
           { frame: touch + 15, at: stand + 4.6, speed: 0 },
@@ -198,7 +289,10 @@ function tail(nodes, curves) {
     // Air that flows past steadily holds the tail in line; only turning makes it trail.
     return { position: [0, 0, 0], orientation: nodeIn(pose(f), "body").orientation };
   };
-  const links = [[0, 0, -9], [0, 0, -9]];
+  const links = [
+    [0, 0, -9],
+    [0, 0, -9],
+  ];
   const how = { from, to, rate, links, order: "yxz", stiffness: 900, damping: 22, gravity: 0 };
   return draggedChain(base, how, [0, 0, -14]).flatMap((series, n) => {
     const id = `tail_${n + 1}`;
@@ -295,11 +389,22 @@ function header(nodes) {
       {
         id: "courier",
         parts: {
-          root: "body", chest: "breast", neck: ["neck_1", "neck_2", "neck_3", "neck_4"], head: "head", jaw: "beak",
+          root: "body",
+          chest: "breast",
+          neck: ["neck_1", "neck_2", "neck_3", "neck_4"],
+          head: "head",
+          jaw: "beak",
           tail: ["tail_1", "tail_2"],
-          leftWing: ["wing_l", "wing_mid_l", "wing_tip_l"], rightWing: ["wing_r", "wing_mid_r", "wing_tip_r"],
-          leftThigh: "thigh_l", leftShin: "shin_l", leftFoot: "foot_l", leftToes: "toe_l",
-          rightThigh: "thigh_r", rightShin: "shin_r", rightFoot: "foot_r", rightToes: "toe_r",
+          leftWing: ["wing_l", "wing_mid_l", "wing_tip_l"],
+          rightWing: ["wing_r", "wing_mid_r", "wing_tip_r"],
+          leftThigh: "thigh_l",
+          leftShin: "shin_l",
+          leftFoot: "foot_l",
+          leftToes: "toe_l",
+          rightThigh: "thigh_r",
+          rightShin: "shin_r",
+          rightFoot: "foot_r",
+          rightToes: "toe_r",
         },
         stature: 0.98,
         mass: 1.7,

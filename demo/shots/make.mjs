@@ -16,7 +16,13 @@ const shots = {
     make: heron,
     versions: [
       {
-        lateBeats: true, stiffTail: true, headPop: true, wrapped: true, hitch: true, slide: true, stiffLegs: true,
+        lateBeats: true,
+        stiffTail: true,
+        headPop: true,
+        wrapped: true,
+        hitch: true,
+        slide: true,
+        stiffLegs: true,
         blockNeck: true,
       },
       { stiffTail: true, foldedFlat: true },
@@ -33,8 +39,15 @@ const shots = {
     make: dancer,
     versions: [
       {
-        hang: true, twinned: true, wristPop: true, stillWrist: "left", stiffHair: true, loneHead: true, deadTurn: true,
-        forearmHitch: true, straightArm: true,
+        hang: true,
+        twinned: true,
+        wristPop: true,
+        stillWrist: "left",
+        stiffHair: true,
+        loneHead: true,
+        deadTurn: true,
+        forearmHitch: true,
+        straightArm: true,
       },
       { stillWrist: "left", straightArm: true, landingSlide: true },
     ],

@@ -35,14 +35,27 @@ export function porter(faults) {
   const nodes = [...bipedNodes(), { id: "crate", offset: [0, 108, 34], rotationOrder: "yxz" }];
   const [left, right] = feet(faults);
   const drop = descent(faults);
-  const walk = moves(0, [14, 42, 34], [32, 58, 28]);
-  const arrive = faults.deadHips ? moves(0, [52, 100, 55]) : moves(0, [50, 78, 26], [64, 92, 6], [94, 118, 0.5]);
+  const walk = moves(0, [13, 45, 33], [29, 65, 31]);
+  const arrive = faults.deadHips
+    ? moves(0, [47, 105, 52])
+    : moves(0, [47, 85, 29], [66, 96, 1.5], [94, 118, 0.5]);
   const stop = faults.deadHips ? 78 : Number.POSITIVE_INFINITY;
-  const across = moves(0.5, [8, 20, 4.5], [28, 42, -10], [45, 59, 9.5], [63, 77, -8.5], [80, 96, 4.2], [98, 118, -1]);
+  const across = moves(
+    0.5,
+    [8, 20, 4.5],
+    [28, 42, -10],
+    [45, 59, 9.5],
+    [63, 77, -8.5],
+    [80, 96, 4.2],
+    [98, 118, -1],
+  );
   const yaw = moves(0, [12, 30, 3], [32, 46, -6], [50, 64, 6], [66, 84, -3], [88, 106, 24]);
   const pelvisRoll = moves(0, [12, 24, 3.5], [28, 40, -7], [46, 58, 7], [64, 76, -6], [80, 94, 2.5]);
   const lookDown = moves(4, [6, 16, 9], [84, 96, -8], [100, 118, 1.2]);
-  const bowed = sum(-5, moves(0, [10, 24, 2], [32, 42, 1.5], [42, 52, -1.5], [84, 98, -2.5], [100, 118, 0.8]));
+  const bowed = sum(
+    -5,
+    moves(0, [10, 24, 2], [32, 42, 1.5], [42, 52, -1.5], [84, 98, -2.5], [100, 118, 0.8]),
+  );
   const answer = (/** @type {number} */ lag, /** @type {number} */ gain) =>
     trailing(yaw, { ...range, lag, gain });
   const chestYaw = faults.block ? () => 0 : sum(times(yaw, -0.35), answer(2.2, 0.5));
@@ -62,45 +75,68 @@ export function porter(faults) {
   const act = {
     nodes,
     angles,
-    massCentre: (/** @type {number} */ f) => [across(f), 3 * rise + 97 + drop(f), walk(f) + arrive(Math.min(f, stop))],
+    massCentre: (/** @type {number} */ f) => [
+      across(f),
+      3 * rise + 97 + drop(f),
+      walk(f) + arrive(Math.min(f, stop)),
+    ],
     feet: { l: left, r: right },
   };
   const body = (/** @type {string} */ id) => nodes.find((node) => node.id === id) ?? nodes[0];
   const curves = keyCourse(body("hips"), "translate", (f) => hipsFor(act, f), { ...range, tolerance: 0.04 });
   for (const id of Object.keys(angles(1))) {
     const how = { ...range, tolerance: id === "hips" ? 0.05 : 0.12 };
-    curves.push(...keyCourse(body(id), "rotate", (f) => /** @type {Record<string, number[]>} */ (angles(f))[id], how));
+    curves.push(
+      ...keyCourse(body(id), "rotate", (f) => /** @type {Record<string, number[]>} */ (angles(f))[id], how),
+    );
   }
   if (faults.headPop) pop(curveNamed(curves, "head", "rotate.x"), 58, 7);
 
   const crate = crateCourse(nodes, curves, carried);
   curves.push(...keyCourse(body("crate"), "translate", crate.place, { ...range, tolerance: 0.06 }));
   curves.push(...keyCourse(body("crate"), "rotate", crate.angles, { ...range, tolerance: 0.1 }));
-  if (faults.hitch) for (const axis of ["y", "z"]) hitch(curveNamed(curves, "crate", `translate.${axis}`), 48);
+  if (faults.hitch)
+    for (const axis of ["y", "z"]) hitch(curveNamed(curves, "crate", `translate.${axis}`), 48);
 
   const { legs, stretch } = legsUnder(act, from, to, curves);
   for (const id of Object.keys(legs)) curves.push(...keySolved(id, legs[id], from));
   const arms = armsOnCrate(nodes, curves);
   for (const id of Object.keys(arms.angles)) curves.push(...keySolved(id, arms.angles[id], from));
-  for (const [side, late] of /** @type {["l" | "r", number][]} */ ([["l", 0], ["r", 2]])) {
-    const grip = (/** @type {number} */ f) => [-62 + 1.5 * drop(f) / rise - 2.2 * carried(f - late), 0, 0];
+  for (const [side, late] of /** @type {["l" | "r", number][]} */ ([
+    ["l", 0],
+    ["r", 2],
+  ])) {
+    const grip = (/** @type {number} */ f) => [-62 + (1.5 * drop(f)) / rise - 2.2 * carried(f - late), 0, 0];
     curves.push(...keyCourse(body(`fingers_${side}`), "rotate", grip, { ...range, tolerance: 0.3 }));
   }
   return {
     header: header(nodes),
     curves,
-    report: { stretch: Math.max(...stretch), armStretch: arms.stretch, massCentreAt: centreAt(nodes, curves) },
+    report: {
+      stretch: Math.max(...stretch),
+      armStretch: arms.stretch,
+      massCentreAt: centreAt(nodes, curves),
+    },
   };
 }
 
 /** @param {PorterFaults} faults */
 function feet(faults) {
   const step = (/** @type {number} */ n) => [3 - n, n];
-  const place = (/** @type {number} */ x, /** @type {number} */ n, extra = 0) => [x, step(n)[0] * rise, n * tread + extra];
+  const place = (/** @type {number} */ x, /** @type {number} */ n, extra = 0) => [
+    x,
+    step(n)[0] * rise,
+    n * tread + extra,
+  ];
   const left = footTrack([
     {
-      from, to: 36, at: place(8.5, 0), yaw: 6, lift: 6,
-      ...(faults.flatFoot ? { heelOff: 34, push: 0 } : { heelOff: 25, push: 34 }), strike: 0,
+      from,
+      to: 36,
+      at: place(8.5, 0),
+      yaw: 6,
+      lift: 6,
+      ...(faults.flatFoot ? { heelOff: 34, push: 0 } : { heelOff: 25, push: 34 }),
+      strike: 0,
     },
     { from: 50, to: 72, at: place(8, 2, -2), yaw: 7, strike: 26, flat: 55, heelOff: 61, push: 34, lift: 6 },
     { from: 86, to, at: place(9.5, 3, 4), yaw: 16, strike: 6, flat: 89 },
@@ -127,7 +163,10 @@ const shifted = (step, y, z) => ({ ...step, place: add(step.place, [0, y, z]) })
  * @param {PorterFaults} faults
  */
 function descent(faults) {
-  const knots = [{ frame: 8, at: 0 }, { frame: 18, at: -0.6, speed: 0 }];
+  const knots = [
+    { frame: 8, at: 0 },
+    { frame: 18, at: -0.6, speed: 0 },
+  ];
   for (const [n, landing] of [32, 50, 68].entries()) {
     const top = -n * rise - 0.6;
     const early = faults.earlyStop && n === 1 ? 4 : 0;
@@ -138,7 +177,11 @@ function descent(faults) {
       { frame: landing + 8.5, at: top - rise - 0.4, speed: 1 },
     );
   }
-  knots.push({ frame: 84, at: -3 * rise - 0.4 }, { frame: 98, at: -3 * rise + 0.5 }, { frame: to, at: -3 * rise });
+  knots.push(
+    { frame: 84, at: -3 * rise - 0.4 },
+    { frame: 98, at: -3 * rise + 0.5 },
+    { frame: to, at: -3 * rise },
+  );
   return pathThrough(rate, knots);
 }
 
@@ -187,7 +230,10 @@ function armsOnCrate(nodes, curves) {
       const out = side === "l" ? 1 : -1;
       const names = ["upper_arm", "forearm", "hand"].map((part) => `${part}_${side}`);
       const world = poseOf(nodes, angles, places);
-      const target = add(crate.position, rotate(crate.orientation, [out * (side === "l" ? 20 : 19), side === "l" ? -5 : -7, -3]));
+      const target = add(
+        crate.position,
+        rotate(crate.orientation, [out * (side === "l" ? 20 : 19), side === "l" ? -5 : -7, -3]),
+      );
       const shoulder = nodeIn(world, `shoulder_${side}`);
       const chest = nodeIn(world, "chest").orientation;
       const pole = rotate(chest, [out * (side === "l" ? 0.55 : 0.4), -0.3, -1]);
@@ -227,7 +273,11 @@ function header(nodes) {
     shot: { name: "steps_0110", frameRate: rate, range: [from, to] },
     space: { metresPerUnit: 0.01, up: "y", angle: "degrees" },
     nodes,
-    surfaces: [3, 2, 1, 0].map((n) => ({ id: n === 0 ? "ground" : `step_${n}`, normal: [0, 1, 0], height: n * rise })),
+    surfaces: [3, 2, 1, 0].map((n) => ({
+      id: n === 0 ? "ground" : `step_${n}`,
+      normal: [0, 1, 0],
+      height: n * rise,
+    })),
     contacts: [
       { node: "hand_l", with: "crate", frames: [from, to] },
       { node: "hand_r", with: "crate", frames: [from, to] },

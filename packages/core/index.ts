@@ -17,6 +17,7 @@ export * from "./document/read.ts";
 export * from "./document/schema.ts";
 export * from "./document/write.ts";
 export * from "./motion/contact.ts";
+export * from "./motion/flight.ts";
 export * from "./motion/grid.ts";
 export * from "./motion/mass-centre.ts";
 export * from "./motion/minimum-jerk.ts";
