@@ -3,7 +3,7 @@
 import { stateAt } from "../motion/biped.mjs";
 import { draggedChain, seriesAt, trailing } from "../motion/drag.mjs";
 import { keyCourse, keySolved, keyStepped } from "../motion/keying.mjs";
-import { moves, pathThrough, sum, wave } from "../motion/moves.mjs";
+import { moves } from "../motion/moves.mjs";
 import { nodeIn, poseOf } from "../motion/skeleton.mjs";
 import { localTo, reach } from "../motion/two-bone.mjs";
 import {
@@ -18,14 +18,8 @@ import {
   turn,
 } from "../motion/vector.mjs";
 import { curveNamed, flatten, hitch, pop, wrap } from "./faults.mjs";
-
-const rate = 24000 / 1001;
-const from = 1001;
-const to = 1122;
-const range = { from, to };
-/** Top of the post, and the frame of touch-down. */
-const post = 120;
-const touch = 1068;
+import { flightPath, wingBeats } from "./heron-flight.mjs";
+import { from, header, heronNodes, post, range, rate, to, touch } from "./heron-rig.mjs";
 
 /**
  * Which faults a version has.
@@ -40,45 +34,6 @@ const touch = 1068;
  * @property {boolean} [blockNeck] body, neck and head lean into the haul as one
  * @property {boolean} [foldedFlat] both wings fold on straight lines between two keys
  */
-
-/** @returns {import("../motion/skeleton.mjs").Node[]} */
-function heronNodes() {
-  /** @type {import("../motion/skeleton.mjs").Node[]} */
-  const nodes = [
-    { id: "body", offset: [0, post + 46, 0], rotationOrder: "yxz" },
-    { id: "breast", parent: "body", offset: [0, 4, 16], rotationOrder: "yxz" },
-    { id: "neck_1", parent: "breast", offset: [0, 5, 10], rotationOrder: "yxz" },
-    { id: "neck_2", parent: "neck_1", offset: [0, 9, 5], rotationOrder: "yxz" },
-    { id: "neck_3", parent: "neck_2", offset: [0, 11, 0], rotationOrder: "yxz" },
-    { id: "neck_4", parent: "neck_3", offset: [0, 10, 2], rotationOrder: "yxz" },
-    { id: "head", parent: "neck_4", offset: [0, 8, 2], rotationOrder: "yxz" },
-    { id: "beak", parent: "head", offset: [0, -1, 5] },
-    { id: "beak_end", parent: "beak", offset: [0, -1, 13] },
-    { id: "eyelid", parent: "head", offset: [0, 2, 3] },
-    { id: "tail_1", parent: "body", offset: [0, 0, -14], rotationOrder: "yxz" },
-    { id: "tail_2", parent: "tail_1", offset: [0, 0, -9], rotationOrder: "yxz" },
-    { id: "tail_end", parent: "tail_2", offset: [0, 0, -9] },
-  ];
-  for (const side of ["l", "r"]) {
-    const out = side === "l" ? 1 : -1;
-    nodes.push(
-      { id: `wing_${side}`, parent: "breast", offset: [out * 6, 4, -2], rotationOrder: "zyx" },
-      { id: `wing_mid_${side}`, parent: `wing_${side}`, offset: [out * 24, 0, 0], rotationOrder: "zyx" },
-      { id: `wing_tip_${side}`, parent: `wing_mid_${side}`, offset: [out * 28, 0, 0], rotationOrder: "zyx" },
-      { id: `wing_end_${side}`, parent: `wing_tip_${side}`, offset: [out * 34, 0, -4] },
-      { id: `thigh_${side}`, parent: "body", offset: [out * 5, -4, 2], rotationOrder: "xzy" },
-      { id: `shin_${side}`, parent: `thigh_${side}`, offset: [0, -22, 0] },
-      { id: `foot_${side}`, parent: `shin_${side}`, offset: [0, -20, 0], rotationOrder: "xzy" },
-      { id: `toe_${side}`, parent: `foot_${side}`, offset: [0, -2, 5] },
-      { id: `toe_end_${side}`, parent: `toe_${side}`, offset: [0, 0, 5] },
-    );
-  }
-  nodes.push(
-    { id: "rope", offset: [0, post + 2, 52], rotationOrder: "yxz" },
-    { id: "rope_end", parent: "rope", offset: [0, -14, 6] },
-  );
-  return nodes;
-}
 
 /** @param {HeronFaults} faults */
 export function heron(faults) {
@@ -187,93 +142,6 @@ export function heron(faults) {
   return { header: header(nodes), curves, report: {} };
 }
 
-/**
- * The beat: three strokes on the way in, a glide, three braking strokes, then the fold, one wing after the other.
- * @param {HeronFaults} faults
- */
-function wingBeats(faults) {
-  const wait = faults.lateBeats ? 5 : 0;
-  const perBeat = 10;
-  const phase = (/** @type {number} */ f) => ((f - 1002) / perBeat) * 2 * Math.PI;
-  const brake = (/** @type {number} */ f) => ((f - 1049 - wait) / 8) * 2 * Math.PI;
-  const cruise = moves(34, [1026, 1036, -34]);
-  const braking = moves(0, [1047 + wait, 1053 + wait, 42], [1061 + wait, touch + 3 + wait, -42]);
-  const stroke = sum(wave(cruise, phase), wave(braking, brake));
-  const parts = (/** @type {number} */ f, /** @type {string} */ side) => {
-    const out = side === "l" ? 1 : -1;
-    const late = side === "l" ? 0 : 2.5;
-    const fold = moves(
-      0,
-      [touch + 5 + late, touch + 18 + late, 1],
-      [touch + 24, touch + 34, -0.04],
-      [1096, 1110, 0.1],
-      [1108, 1122, -0.05],
-    );
-    const spread = 1 - fold(f);
-    const beat = stroke(f);
-    const tipBeat = stroke(f - 1.6);
-    const twist = stroke(f + perBeat / 4) * 0.35;
-    const glide = 5 + (side === "l" ? 0 : 1.5) + moves(0, [1034, 1042, 7], [1043, 1050, -4])(f);
-    return {
-      [`wing_${side}`]: [
-        twist * spread - 6 * fold(f),
-        out * (8 * spread + 62 * fold(f) - 0.2 * braking(f)),
-        out * ((beat + glide) * spread - 30 * fold(f)),
-      ],
-      [`wing_mid_${side}`]: [
-        0,
-        out * (-10 - 112 * fold(f - 1) - 0.25 * (beat - tipBeat)),
-        out * ((0.42 * stroke(f - 1) - 4) * spread),
-      ],
-      [`wing_tip_${side}`]: [
-        0,
-        out * (6 + 118 * fold(f - 2)),
-        out * ((0.5 * tipBeat - 2) * (1 - fold(f - 2))),
-      ],
-    };
-  };
-  return { angles: (/** @type {number} */ f) => ({ ...parts(f, "l"), ...parts(f, "r") }) };
-}
-
-/**
- * The body's way: in at 5.2 m/s, the rise and fall of the beat, a glide down, the swoop, and the give of the legs.
- * @param {HeronFaults} faults
- */
-function flightPath(faults) {
-  const stand = post + 34;
-  const along = pathThrough(rate, [
-    { frame: from, at: -748, speed: 330 },
-    { frame: 1036, at: -258, speed: 318 },
-    { frame: 1050, at: -92, speed: 235, acceleration: -420 },
-    { frame: touch, at: -5, speed: 52, acceleration: -120 },
-    { frame: touch + 9, at: 4.5, speed: 0 },
-    { frame: touch + 20, at: 1, speed: 0 },
-  ]);
-  const height = pathThrough(rate, [
-    { frame: from, at: post + 128, speed: -26 },
-    { frame: 1036, at: post + 86, speed: -52 },
-    { frame: 1048, at: post + 50, speed: -66, acceleration: 60 },
-    { frame: 1060, at: post + 52, speed: 40, acceleration: -260 },
-    { frame: touch, at: post + 41.5, speed: -92, acceleration: -300 },
-    ...(faults.stiffLegs
-      ? [
-          { frame: touch + 1, at: post + 40.4, speed: 0 },
-          { frame: touch + 20, at: post + 40, speed: 0 },
-        ]
-      : [
-          { frame: touch + 6, at: stand - 8, speed: 0, acceleration: 420 },
-          { frame: touch + 15, at: stand + 4.6, speed: 0 },
-          { frame: touch + 24, at: stand + 3.6, speed: 0 },
-        ]),
-  ]);
-  const heave = wave(moves(3.4, [1026, 1036, -3.4]), (f) => ((f - 1002) / 10) * 2 * Math.PI + Math.PI / 2);
-  const still = faults.stiffLegs ? 2.4 : 0;
-  const crouch = moves(0, [1085, 1095, -5.5 - still], [1097, 1112, 4.2], [1111, 1122, -0.4]);
-  const back = moves(0, [1085, 1096, 3], [1097, 1113, -8.5], [1111, 1122, 0.7]);
-  const drift = moves(14, [1003, 1034, -16], [1032, touch, 2], [1086, 1098, 1.2], [1098, 1114, -2.4]);
-  return (/** @type {number} */ f) => [drift(f), height(f) + heave(f) + crouch(f), along(f) + back(f)];
-}
-
 /** @param {import("../motion/skeleton.mjs").Node[]} nodes @param {import("../motion/keys.mjs").KeyedCurve[]} curves */
 function posedBy(nodes, curves) {
   return (/** @type {number} */ f) => {
@@ -375,47 +243,4 @@ function rope(nodes, curves) {
     ...keyCourse(node, "translate", place, { from, to, tolerance: 0.08, at: [1096] }),
     ...keyCourse(node, "rotate", (f) => [swing(f), 0, 0.4 * swing(f - 2)], { from, to, tolerance: 0.4 }),
   ];
-}
-
-/** @param {import("../motion/skeleton.mjs").Node[]} nodes */
-function header(nodes) {
-  return {
-    format: "keyside.curves",
-    version: 1,
-    shot: { name: "jetty_0040", frameRate: "24000/1001", range: [from, to] },
-    space: { metresPerUnit: 0.01, up: "y", angle: "degrees" },
-    nodes,
-    figures: [
-      {
-        id: "courier",
-        parts: {
-          root: "body",
-          chest: "breast",
-          neck: ["neck_1", "neck_2", "neck_3", "neck_4"],
-          head: "head",
-          jaw: "beak",
-          tail: ["tail_1", "tail_2"],
-          leftWing: ["wing_l", "wing_mid_l", "wing_tip_l"],
-          rightWing: ["wing_r", "wing_mid_r", "wing_tip_r"],
-          leftThigh: "thigh_l",
-          leftShin: "shin_l",
-          leftFoot: "foot_l",
-          leftToes: "toe_l",
-          rightThigh: "thigh_r",
-          rightShin: "shin_r",
-          rightFoot: "foot_r",
-          rightToes: "toe_r",
-        },
-        stature: 0.98,
-        mass: 1.7,
-      },
-    ],
-    surfaces: [{ id: "post", normal: [0, 1, 0], height: post }],
-    contacts: [
-      { node: "foot_l", with: "post", frames: [touch, to] },
-      { node: "foot_r", with: "post", frames: [touch, to] },
-      { node: "beak_end", with: "rope", frames: [1096, to] },
-    ],
-    propulsors: [{ figure: "courier", nodes: ["wing_l", "wing_r"], channel: "rotate.z" }],
-  };
 }

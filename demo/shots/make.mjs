@@ -58,7 +58,9 @@ const shots = {
 export function makeAll() {
   const files = new Map();
   for (const [name, { make, versions }] of Object.entries(shots)) {
-    versions.forEach((faults, i) => files.set(`${name}_v${i + 1}.curves.json`, textOf(make, faults, i + 1)));
+    versions.forEach((faults, i) => {
+      files.set(`${name}_v${i + 1}.curves.json`, textOf(make, faults, i + 1));
+    });
   }
   return files;
 }
