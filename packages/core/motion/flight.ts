@@ -39,8 +39,8 @@ export interface Flight {
 const offGroundShare = 0.006;
 /** A flight gets at least this far off the ground, in body heights: as far as a planted foot may stray (5 cm). */
 const clearShare = 0.03;
-/** Least downward acceleration of a flight, in g: half of what is seen as floating still counts, gliding does not. */
-const leastGravity = 0.2;
+/** Least downward acceleration of a flight, in g: a jump on the Moon (0.165 g) is one, gliding and hanging are not. */
+const leastGravity = 0.1;
 /** Fewest airborne samples: a parabola through three leaves nothing over to judge. */
 const fewestSamples = 4;
 

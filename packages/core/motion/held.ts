@@ -33,6 +33,19 @@ const curveStateOf = measure(
   sameNumbers,
 );
 
+/** Whether a curve (by name) has any step segment. */
+const isSteppedOf = measure("stepped", (study, name: string): boolean => {
+  return curveOf(study, name)?.modes.includes(stepMode) ?? false;
+});
+
+/** Whether anything that drives a node has step segments: elsewhere nothing is held, and no curve has to be looked at. */
+const isChainSteppedOf = measure("chain stepped", (study, node: number): boolean => {
+  return chainOf(rigOf(study), node).some((at) => isNodeSteppedOf(study, at));
+});
+const isNodeSteppedOf = measure("node stepped", (study, node: number): boolean => {
+  return curveNamesOfNode(study, node).some((name) => isSteppedOf(study, name));
+});
+
 /** Levels of a hierarchy that are gone down by recursion at a time. */
 const levels = 64;
 
@@ -47,8 +60,10 @@ const chainStateOf = measure(
     if (rig.depth[node] > 0 && rig.depth[node] % levels === 0) {
       for (const at of chainOf(rig, above)) if (rig.depth[at] % levels === 0) chainStateOf(study, at);
     }
+    const names = curveNamesOfNode(study, node);
+    if (names.length === 0 && above >= 0) return chainStateOf(study, above);
     const state = above < 0 ? new Uint8Array(count).fill(stays) : chainStateOf(study, above).slice();
-    for (const name of curveNamesOfNode(study, node)) {
+    for (const name of names) {
       const own = curveStateOf(study, name);
       for (let i = 0; i < count; i++) {
         state[i] = own[i] === changes || state[i] === changes ? changes : Math.max(own[i], state[i]);
@@ -66,8 +81,9 @@ const chainStateOf = measure(
 export const heldOf = measure(
   "held",
   (study, node: number): Uint8Array => {
+    const held = new Uint8Array(gridOf(study).count);
+    if (!isChainSteppedOf(study, node)) return held;
     const state = chainStateOf(study, node);
-    const held = new Uint8Array(state.length);
     for (let i = 1; i < held.length; i++) held[i] = state[i] === heldByStep ? 1 : 0;
     return held;
   },
@@ -79,7 +95,7 @@ export const heldOf = measure(
  * on twos. The median over the poses that step keys make; frames at which nothing is keyed or moves are left out.
  */
 export const onTwosOf = measure("on twos", (study, node: number): number => {
-  return typicalHold(chainStateOf(study, node));
+  return isChainSteppedOf(study, node) ? typicalHold(chainStateOf(study, node)) : 1;
 });
 
 function typicalHold(state: Uint8Array): number {

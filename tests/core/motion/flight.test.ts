@@ -54,9 +54,23 @@ describe("flights", () => {
     expect([airborne[flight.from - 1], airborne[flight.from], airborne[flight.to]]).toEqual([0, 1, 1]);
   });
 
-  test.each([4, 7, 14, 20])("gravity of %f m/s² is measured as it is", (gravity) => {
+  test.each([1.62, 4, 7, 14, 20])("gravity of %f m/s² is measured as it is", (gravity) => {
     const [flight] = flightsOf(jump(24, 0.6, gravity), 0);
     expect(Math.abs(flight.gravity / gravity - 1)).toBeLessThan(0.001);
+  });
+
+  test("a jump that hangs in the air is found, and is no parabola", () => {
+    const lift = jumpHeight(0.4, standardGravity, 0.51);
+    const apex = 0.51 + airTimeFromHeight(0.4) / 2;
+    const hang = 8 / 24;
+    const height = (seconds: number) =>
+      lift(seconds < apex ? seconds : seconds < apex + hang ? apex : seconds - hang);
+    const curves = { "hips translate.y": everyFrame(0, 60, (frame) => 0.95 + height(frame / 24)) };
+    const [flight, ...more] = flightsOf(studyOf(bipedDocument(curves)), 0);
+    expect(more).toEqual([]);
+    expect(flight.gravity).toBeLessThan(0.6 * standardGravity);
+    expect(flight.residual).toBeGreaterThan(0.01);
+    expect(Math.abs(flight.airTime - airTimeFromHeight(0.4) - hang) * 24).toBeLessThan(0.5);
   });
 
   test("standing, floating and rising evenly are no flights", () => {
