@@ -1,6 +1,9 @@
 import { axisLock } from "./axis-lock.ts";
 import { blockMove } from "./block-move.ts";
 import type { Check } from "./check.ts";
+import { earlyStop } from "./early-stop.ts";
+import { footSlide } from "./foot-slide.ts";
+import { hangTime } from "./hang-time.ts";
 import { hardStart } from "./hard-start.ts";
 import { hardStop } from "./hard-stop.ts";
 import { hitch } from "./hitch.ts";
@@ -30,6 +33,9 @@ export const registry: readonly Check[] = [
   // paths
 
   // weight and support
+  earlyStop,
+  hangTime,
+  footSlide,
 
   // parts against each other
   twinning,
