@@ -1,6 +1,7 @@
 import { type ReadResult, readShot } from "@keyside/core";
 import { readBvh } from "./bvh/read.ts";
 import { readCsv } from "./csv/read.ts";
+import { readGltf } from "./gltf/read.ts";
 
 /** What every reader of text can be told. */
 export interface ReadOptions {
@@ -18,5 +19,6 @@ export type TextReader = (text: string, options?: ReadOptions) => ReadResult;
 export const readers: Readonly<Record<string, TextReader>> = {
   ".bvh": readBvh,
   ".csv": readCsv,
+  ".gltf": readGltf,
   ".curves.json": (text) => readShot(text),
 };

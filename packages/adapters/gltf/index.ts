@@ -1,0 +1,1 @@
+export { type GltfOptions, readGltf } from "./read.ts";

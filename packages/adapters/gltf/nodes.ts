@@ -1,0 +1,107 @@
+import type { Shot } from "@keyside/core";
+import type { Problems } from "../problems.ts";
+import type { GltfDocument, GltfNode } from "./document.ts";
+
+type NodeSpec = Shot["header"]["nodes"][number];
+
+const degrees = 180 / Math.PI;
+
+/** Nodes of a glTF document as a hierarchy; ids in the order of the document's nodes. */
+export function nodesOf(document: GltfDocument, problems: Problems): NodeSpec[] {
+  const nodes = document.nodes ?? [];
+  const parents = new Map<number, number>();
+  nodes.forEach((node, i) => {
+    for (const child of node.children ?? []) {
+      if (nodes[child] === undefined || parents.has(child) || child === i) {
+        const message = `Node ${i} names the child ${child}, which is missing or has a parent already.`;
+        problems.add("node-parent", message, 0, 0, `nodes/${i}`);
+      } else parents.set(child, i);
+    }
+  });
+  const taken = new Set<string>();
+  const ids = nodes.map((node, i) => {
+    const name = node.name === undefined || node.name === "" ? `node_${i}` : node.name;
+    let id = name;
+    for (let n = 2; taken.has(id); n++) id = `${name}_${n}`;
+    if (id !== name) {
+      const message = `Two nodes are called "${name}"; this one is read as "${id}".`;
+      problems.add("duplicate-node", message, 0, 0, `nodes/${i}`);
+    }
+    taken.add(id);
+    return id;
+  });
+  return nodes.map((node, i) => {
+    const parent = parents.get(i);
+    const { translation, rotation, scale } = restOf(node, i, problems);
+    return {
+      id: ids[i],
+      ...(parent === undefined ? {} : { parent: ids[parent] }),
+      ...(translation === null ? {} : { offset: translation }),
+      ...(rotation === null ? {} : { rotation }),
+      ...(scale === null ? {} : { scale }),
+    };
+  });
+}
+
+type Vector = [number, number, number];
+
+interface Rest {
+  readonly translation: Vector | null;
+  /** Degrees about x, y, z, in the order Rx · Ry · Rz. */
+  readonly rotation: Vector | null;
+  readonly scale: Vector | null;
+}
+
+function restOf(node: GltfNode, index: number, problems: Problems): Rest {
+  const usable = (numbers: readonly number[] | undefined, count: number, what: string) => {
+    if (numbers === undefined) return null;
+    if (numbers.length === count && numbers.every((value) => Number.isFinite(value))) return numbers;
+    problems.add(
+      "node",
+      `The ${what} of node ${index} is not ${count} numbers.`,
+      0,
+      0,
+      `nodes/${index}/${what}`,
+    );
+    return null;
+  };
+  const matrix = usable(node.matrix, 16, "matrix");
+  if (matrix !== null) return restOfMatrix(matrix);
+  const rotation = usable(node.rotation, 4, "rotation");
+  return {
+    translation: usable(node.translation, 3, "translation") as Vector | null,
+    rotation: rotation === null ? null : eulerOfMatrix(matrixOfQuaternion(rotation)),
+    scale: usable(node.scale, 3, "scale") as Vector | null,
+  };
+}
+
+/** Column-major matrix as translation, rotation and scale; glTF allows only matrices that can be taken apart so. */
+function restOfMatrix(m: readonly number[]): Rest {
+  const scale = [0, 4, 8].map((column) => Math.hypot(m[column], m[column + 1], m[column + 2])) as Vector;
+  const determinant =
+    m[0] * (m[5] * m[10] - m[6] * m[9]) -
+    m[4] * (m[1] * m[10] - m[2] * m[9]) +
+    m[8] * (m[1] * m[6] - m[2] * m[5]);
+  if (determinant < 0) scale[0] = -scale[0];
+  const rows = [0, 1, 2].map((row) => [0, 1, 2].map((column) => m[4 * column + row] / (scale[column] || 1)));
+  return { translation: [m[12], m[13], m[14]], rotation: eulerOfMatrix(rows), scale };
+}
+
+function matrixOfQuaternion(q: readonly number[]): number[][] {
+  const length = Math.hypot(...q) || 1;
+  const [x, y, z, w] = q.map((part) => part / length);
+  return [
+    [1 - 2 * (y * y + z * z), 2 * (x * y - z * w), 2 * (x * z + y * w)],
+    [2 * (x * y + z * w), 1 - 2 * (x * x + z * z), 2 * (y * z - x * w)],
+    [2 * (x * z - y * w), 2 * (y * z + x * w), 1 - 2 * (x * x + y * y)],
+  ];
+}
+
+/** Angles of Rx · Ry · Rz in degrees; with y at ±90° the turn about z is 0. */
+function eulerOfMatrix(m: readonly (readonly number[])[]): Vector {
+  const y = Math.asin(Math.max(-1, Math.min(1, m[0][2])));
+  const isLocked = Math.abs(m[0][2]) > 1 - 1e-12;
+  const x = isLocked ? Math.atan2(m[2][1], m[1][1]) : Math.atan2(-m[1][2], m[2][2]);
+  const z = isLocked ? 0 : Math.atan2(-m[0][1], m[0][0]);
+  return [x * degrees, y * degrees, z * degrees];
+}
