@@ -63,8 +63,8 @@ function allHardEnds(study: Study, node: number, values: HardEndValues, directio
     const { poses, steps, moves } = motion.pace;
     const least = (values.speed * dt) / motion.seen;
     for (const move of moves) {
-      if (!restsLongEnough(study, motion, move, direction)) continue;
       const perPose = (poses[move.to] - poses[move.from]) / (move.to - move.from);
+      if (!restsLongEnough(study, motion, move, perPose, direction)) continue;
       const end = sharpEnd(steps, move, direction, least, values.longest / perPose);
       if (end === null || end.takes >= values.share * end.eased) continue;
       const finding = findingOf(study, node, motion, end, perPose, values.share, direction);
@@ -74,10 +74,16 @@ function allHardEnds(study: Study, node: number, values: HardEndValues, directio
   return found;
 }
 
-function restsLongEnough(study: Study, { pace }: Motion, move: Move, direction: 1 | -1): boolean {
+function restsLongEnough(
+  study: Study,
+  { pace }: Motion,
+  move: Move,
+  perPose: number,
+  direction: 1 | -1,
+): boolean {
   const { rate, count } = gridOf(study);
   const { poses } = pace;
-  const shortest = Math.round((shortestRest * rate) / 24);
+  const shortest = Math.max(Math.round((shortestRest * rate) / 24), perPose);
   return direction < 0
     ? move.endsAtRest && count - 1 - poses[move.to] >= shortest
     : move.startsAtRest && poses[move.from] >= shortest;

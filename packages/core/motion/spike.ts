@@ -75,13 +75,19 @@ function spikeNear(
   if (deviation[i] >= limit && explained(points, i, 1) >= leastExplained) {
     return { at: i, length: 1, deviation: deviation[i], spread };
   }
-  // Two samples off the path hide each other from the one-sample prediction: predict them from outside the pair.
-  for (const at of [i, i - 1]) {
+  // Two samples off the path hide each other from the one-sample prediction, which then deviates most beside them:
+  // predict pairs near the maximum from outside of them, and take the one that explains most.
+  let best: Spike | null = null;
+  let most = leastExplained;
+  for (let at = i - 2; at <= i + 1; at++) {
     const pair = pairDeviation(points, at);
-    if (pair >= limit && explained(points, at, 2) >= leastExplained)
-      return { at, length: 2, deviation: pair, spread };
+    if (pair < limit) continue;
+    const share = explained(points, at, 2);
+    if (share < most) continue;
+    most = share;
+    best = { at, length: 2, deviation: pair, spread };
   }
-  return null;
+  return best;
 }
 
 /**
