@@ -15,6 +15,12 @@ import type { Fault } from "./check.ts";
 const leastShare = 0.1;
 /** At most so many keys are named in a note. */
 const mostKeys = 6;
+/** At most so many channels are looked into key by key. */
+const mostChannels = 4;
+/** At most so many keys of a channel are tried one by one. */
+const mostSingles = 8;
+/** Least share of a figure's mass below a node for its channels to be tried on the centre of mass. */
+const leastMass = 0.1;
 
 type SeriesFault = Exclude<Fault, { kind: "keys" }>;
 
@@ -36,36 +42,52 @@ export function causesOf(study: Study, fault: Fault | null): readonly NoteKey[] 
   }
   const trial = new Trial(study, fault);
   if (!(trial.before > 0)) return [];
-  const found: (NoteKey & { channelShare: number })[] = [];
+  const channels: Channel[] = [];
   for (const { node, curve } of candidateCurves(study, fault)) {
     const [first, last] = keysNear(curve, trial.frames, fault);
     if (first > last) continue;
-    const channelShare = trial.shareOf(node, curve, first, last);
-    if (channelShare < leastShare) continue;
-    // A channel keyed on every frame of a long fault would cost one trial per key for shares that are all alike.
-    const single = last - first < 12;
-    for (let index = first; index <= last; index++) {
-      const share = !single
-        ? channelShare / (last - first + 1)
-        : first === last
-          ? channelShare
-          : trial.shareOf(node, curve, index, index);
-      found.push({
-        node: curve.node,
-        channel: curve.channel,
-        index,
-        frame: curve.frames[index],
-        share,
-        channelShare,
-      });
-    }
+    const share = trial.shareOf(node, curve, first, last);
+    if (share >= leastShare) channels.push({ node, curve, first, last, share });
   }
+  // Keys are tried one by one in the channels that matter most only: each trial poses the chain once more.
+  channels.sort((a, b) => b.share - a.share);
+  const found = channels.slice(0, mostChannels).flatMap((channel) => keysOf(trial, channel));
   // A key that mends the fault alone comes before one that does so only with its neighbours.
   found.sort((a, b) => b.channelShare + b.share - (a.channelShare + a.share));
   return found
     .filter((key) => key.share >= leastShare || key.channelShare >= 3 * leastShare)
     .slice(0, mostKeys)
     .map(({ channelShare: _, ...key }) => ({ ...key, share: Math.min(1, Math.max(0, key.share)) }));
+}
+
+/** A channel whose keys first..last, taken out together, take a share of the fault away. */
+interface Channel {
+  readonly node: number;
+  readonly curve: Curve;
+  readonly first: number;
+  readonly last: number;
+  readonly share: number;
+}
+
+function keysOf(
+  trial: Trial,
+  { node, curve, first, last, share }: Channel,
+): (NoteKey & { channelShare: number })[] {
+  const count = last - first + 1;
+  // A channel keyed on every frame of a long fault would cost one trial per key, for shares that are all alike.
+  const single = count <= mostSingles;
+  return Array.from({ length: count }, (_, k) => {
+    const index = first + k;
+    const own = !single ? share / count : count === 1 ? share : trial.shareOf(node, curve, index, index);
+    return {
+      node: curve.node,
+      channel: curve.channel,
+      index,
+      frame: curve.frames[index],
+      share: own,
+      channelShare: share,
+    };
+  });
 }
 
 /** Curves that can move the fault's subject: those of its ancestors, or of all nodes of a figure with mass below. */
@@ -89,7 +111,7 @@ function candidateCurves(study: Study, fault: SeriesFault): { node: number; curv
 
 function massCarriers(study: Study, figure: number): readonly number[] {
   const { nodes } = figuresOf(study)[figure];
-  return nodes.filter((node) => subtreeMassOf(study, figure, node).share > 0.02);
+  return nodes.filter((node) => subtreeMassOf(study, figure, node).share >= leastMass);
 }
 
 /** Indices of the keys within the fault's frames; where there are none, of the two keys around it. */
