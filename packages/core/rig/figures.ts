@@ -1,6 +1,12 @@
 import type { BodyPart, FigureSpec } from "../document/schema.ts";
 import { headerOf, shotMeasure } from "../study/study.ts";
-import { commonAncestor, type Hierarchy, hierarchyBelow, readNames } from "./hierarchy.ts";
+import {
+  commonAncestor,
+  type Hierarchy,
+  type HierarchyBase,
+  hierarchyBelow,
+  readNames,
+} from "./hierarchy.ts";
 import { type PartMap, partsFromNames } from "./limbs-by-name.ts";
 import { partsFromShape } from "./limbs-by-shape.ts";
 import { chainOf, isAbove, type Rig, restPositionsOf, rigOf } from "./rig.ts";
@@ -52,9 +58,11 @@ export const foundFiguresOf = shotMeasure<FoundFigures>(
   sameFigures,
 );
 
-type Base = Omit<Hierarchy, "root" | "nodes">;
-
-function findFigures(base: Base, specs: readonly FigureSpec[], cameras: readonly number[]): FoundFigures {
+function findFigures(
+  base: HierarchyBase,
+  specs: readonly FigureSpec[],
+  cameras: readonly number[],
+): FoundFigures {
   const { rig } = base;
   const roots = figureRoots(base, cameras);
   const claims = specs.map((spec) => claimedRoot(rig, spec));
@@ -91,7 +99,7 @@ function claimedRoot(rig: Rig, spec: FigureSpec): number {
 
 /** Gives declared figures that name no node a hierarchy: by name space or root id, else the next one that is free. */
 function claimByName(
-  base: Base,
+  base: HierarchyBase,
   specs: readonly FigureSpec[],
   claims: number[],
   roots: readonly number[],
@@ -114,7 +122,7 @@ function overlaps(rig: Rig, a: number, b: number): boolean {
 }
 
 /** Top nodes of whatever may be a figure: hierarchies of two nodes and more, those that hold several bodies split. */
-function figureRoots(base: Base, cameras: readonly number[]): number[] {
+function figureRoots(base: HierarchyBase, cameras: readonly number[]): number[] {
   const { rig, names } = base;
   const roots: number[] = [];
   for (let node = 0; node < rig.count; node += rig.subtreeSize[node]) {
@@ -129,33 +137,38 @@ function figureRoots(base: Base, cameras: readonly number[]): number[] {
   return roots;
 }
 
-function looksLikeBody(base: Base, root: number): boolean {
+function looksLikeBody(base: HierarchyBase, root: number): boolean {
   const h = hierarchyBelow(base, root);
   return kindOf(partsFromNames(h)) !== "other" || partsFromShape(h).size > 0;
 }
 
 /** A hierarchy's root, or, where several bodies hang below one node, the top node of each. */
-function splitBodies(base: Base, root: number): number[] {
+function splitBodies(base: HierarchyBase, top: number): number[] {
   const { rig, names } = base;
-  if (rig.children[root].length < 2 && rig.subtreeSize[root] > 1 && names[root].word !== "pelvis") {
-    const [only] = rig.children[root];
-    const below = splitBodies(base, only);
-    return below.length > 1 ? below : [root];
+  const isPelvis = (node: number) => names[node].word === "pelvis" && names[node].side === null;
+  const tops: number[] = [];
+  const waiting = [top];
+  for (let root = waiting.pop(); root !== undefined; root = waiting.pop()) {
+    let fork = root;
+    while (!isPelvis(fork) && rig.children[fork].length === 1) fork = rig.children[fork][0];
+    const children = rig.children[fork];
+    const holds = (child: number) => {
+      for (let i = child; i < child + rig.subtreeSize[child]; i++) if (isPelvis(i)) return true;
+      return false;
+    };
+    const named = children.filter(holds).length;
+    const several =
+      !isPelvis(fork) &&
+      (named > 1 || (named === 0 && children.filter((child) => isBodyByShape(base, child)).length > 1));
+    if (several) waiting.push(...[...children].reverse());
+    else tops.push(root);
   }
-  const hasPelvis = (node: number) => {
-    for (let i = node; i < node + rig.subtreeSize[node]; i++)
-      if (names[i].word === "pelvis" && names[i].side === null) return true;
-    return false;
-  };
-  const children = rig.children[root];
-  const bodies = children.filter(hasPelvis);
-  if (names[root].word !== "pelvis" && bodies.length > 1)
-    return children.flatMap((c) => splitBodies(base, c));
-  if (bodies.length === 0 && children.length > 1) {
-    const shaped = children.filter((child) => partsFromShape(hierarchyBelow(base, child)).size > 0);
-    if (shaped.length > 1) return children.flatMap((child) => splitBodies(base, child));
-  }
-  return [root];
+  return tops;
+}
+
+/** Whether a subtree has the shape of a biped; one of few nodes cannot. */
+function isBodyByShape(base: HierarchyBase, root: number): boolean {
+  return base.rig.subtreeSize[root] >= 6 && partsFromShape(hierarchyBelow(base, root)).size > 0;
 }
 
 function buildFigure(h: Hierarchy, id: string, spec: FigureSpec | null): FoundFigure {

@@ -11,11 +11,16 @@ export interface Hierarchy {
   readonly root: number;
   /** Rig indices, parents before children; all in the root's subtree. */
   readonly nodes: readonly number[];
+  /** Per node of the rig: 1 where it is one of {@link nodes}. */
+  readonly owns: Uint8Array;
   /** Per node of the rig. */
   readonly names: readonly NameReading[];
   /** Per node of the rig: the side that its own name or the nearest sided ancestor's name tells. */
   readonly sides: readonly (Side | null)[];
 }
+
+/** What all hierarchies of a rig share. */
+export type HierarchyBase = Omit<Hierarchy, "root" | "nodes" | "owns">;
 
 /** What the names of a rig's nodes say, and the sides that pass down from parent to child. */
 export function readNames(rig: Rig): Pick<Hierarchy, "names" | "sides"> {
@@ -29,16 +34,19 @@ export function readNames(rig: Rig): Pick<Hierarchy, "names" | "sides"> {
 
 /** A hierarchy of a root's subtree, without the subtrees of some other nodes. */
 export function hierarchyBelow(
-  base: Omit<Hierarchy, "root" | "nodes">,
+  base: HierarchyBase,
   root: number,
   without: readonly number[] = [],
 ): Hierarchy {
   const { rig } = base;
   const nodes: number[] = [];
+  const owns = new Uint8Array(rig.count);
   for (let node = root; node < root + rig.subtreeSize[root]; node++) {
-    if (!without.some((other) => other !== root && isAbove(rig, other, node))) nodes.push(node);
+    if (without.some((other) => other !== root && isAbove(rig, other, node))) continue;
+    nodes.push(node);
+    owns[node] = 1;
   }
-  return { ...base, root, nodes };
+  return { ...base, root, nodes, owns };
 }
 
 /** Height of a node in the rest pose, document units. */

@@ -53,12 +53,13 @@ function extentUp(h: Hierarchy): { low: number; high: number } {
 
 /** The nodes of the figure below a node, itself included. */
 function below(h: Hierarchy, node: number): number[] {
-  return h.nodes.filter((other) => isAbove(h.rig, node, other));
+  const nodes: number[] = [];
+  for (let i = node; i < node + h.rig.subtreeSize[node]; i++) if (h.owns[i] === 1) nodes.push(i);
+  return nodes;
 }
 
 function childrenIn(h: Hierarchy, node: number): number[] {
-  const own = new Set(h.nodes);
-  return h.rig.children[node].filter((child) => own.has(child));
+  return h.rig.children[node].filter((child) => h.owns[child] === 1);
 }
 
 /** The lowest node where two child subtrees of like depth part, both of which reach near the figure's lowest point. */
@@ -66,21 +67,35 @@ function findLegs(h: Hierarchy): Pair | null {
   const { low, high } = extentUp(h);
   const height = high - low;
   if (!(height > 0)) return null;
-  for (const branch of [...h.nodes].reverse()) {
-    const reaching = childrenIn(h, branch)
-      .map((child) => below(h, child))
-      .filter((nodes) => nodes.length >= 2)
-      .map((nodes) => ({
-        tip: nodes.reduce((a, b) => (heightOf(h, b) < heightOf(h, a) ? b : a)),
-        top: Math.max(...nodes.map((node) => heightOf(h, node))),
-      }))
-      .filter(({ tip, top }) => heightOf(h, tip) < low + 0.1 * height && top < low + 0.7 * height)
-      .filter(({ tip }) => heightOf(h, branch) - heightOf(h, tip) > 0.3 * height);
+  const { lowest, top } = reachesOf(h);
+  for (let i = h.nodes.length - 1; i >= 0; i--) {
+    const branch = h.nodes[i];
+    const depth = (child: number) => heightOf(h, branch) - heightOf(h, lowest[child]);
+    const reaching = childrenIn(h, branch).filter(
+      (child) =>
+        heightOf(h, lowest[child]) < low + 0.1 * height &&
+        top[child] < low + 0.7 * height &&
+        depth(child) > 0.3 * height &&
+        h.rig.subtreeSize[child] >= 2,
+    );
     if (reaching.length === 2) {
-      return { branch, tips: [outermost(h, reaching[0].tip), outermost(h, reaching[1].tip)] };
+      return { branch, tips: [outermost(h, lowest[reaching[0]]), outermost(h, lowest[reaching[1]])] };
     }
   }
   return null;
+}
+
+/** Per node of the rig: the lowest node of its subtree, and the height of the highest one. */
+function reachesOf(h: Hierarchy): { lowest: Int32Array; top: Float64Array } {
+  const lowest = Int32Array.from({ length: h.rig.count }, (_, node) => node);
+  const top = Float64Array.from({ length: h.rig.count }, (_, node) => heightOf(h, node));
+  for (let i = h.nodes.length - 1; i > 0; i--) {
+    const node = h.nodes[i];
+    const up = h.rig.parent[node];
+    if (heightOf(h, lowest[node]) <= heightOf(h, lowest[up])) lowest[up] = lowest[node];
+    top[up] = Math.max(top[up], top[node]);
+  }
+  return { lowest, top };
 }
 
 /** The last node of the chain through a node, taking the longest way down. */

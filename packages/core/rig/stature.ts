@@ -110,8 +110,13 @@ function restHeight(study: Study, figure: Figure): number {
 function extent(positions: Float64Array, nodes: readonly number[]): number {
   let largest = 0;
   for (let axis = 0; axis < 3; axis++) {
-    const values = nodes.map((node) => positions[3 * node + axis]);
-    largest = Math.max(largest, Math.max(...values) - Math.min(...values));
+    let low = Number.POSITIVE_INFINITY;
+    let high = Number.NEGATIVE_INFINITY;
+    for (const node of nodes) {
+      low = Math.min(low, positions[3 * node + axis]);
+      high = Math.max(high, positions[3 * node + axis]);
+    }
+    largest = Math.max(largest, high - low);
   }
   return largest;
 }
