@@ -1,9 +1,11 @@
 export * from "./archive/discover.ts";
+export type * from "./archive/report-writer.ts";
 export { exitCodes, type Io, processIo } from "./cli/io.ts";
 export { run } from "./cli/run.ts";
 export * from "./files/read.ts";
 export * from "./files/write.ts";
 export * from "./report/cautions.ts";
+export * from "./report/formats.ts";
 export * from "./report/shot-report.ts";
 export * from "./shots/judge.ts";
 export * from "./shots/load.ts";

@@ -29,6 +29,11 @@ const noteSchema = z.object({
   weight: z.number().min(0).max(1).describe("How much it matters, 0 to 1."),
   figure: z.string().nullable(),
   node: z.string().nullable().describe("The node whose keys are to be looked at."),
+  part: z
+    .string()
+    .describe(
+      "The body part that the node is, with the figure where there are several; else what it stands under.",
+    ),
   frames: z
     .tuple([z.number(), z.number()])
     .nullable()
@@ -51,8 +56,10 @@ const shotSchema = z.object({
   name: z.string(),
   frameRate: z.union([z.number(), z.string()]).describe('A number, or a fraction such as "24000/1001".'),
   range: z.tuple([z.number(), z.number()]).describe("First and last frame that was judged."),
+  figures: z.array(z.string()).describe("Ids of the shot's figures."),
   workedOut: z.array(z.string()).describe("What the document leaves out and was worked out."),
   notes: z.array(noteSchema),
+  failing: z.boolean().describe("Whether a note stands in it at or above the tier that makes a run fail."),
 });
 
 const errorSchema = z.object({ file: z.string(), message: z.string() });
@@ -60,8 +67,16 @@ const errorSchema = z.object({ file: z.string(), message: z.string() });
 export const reportSchema = z
   .object({
     tool: z.object({ name: z.literal("keyside"), version: z.string() }),
+    shard: z
+      .object({ index: z.number().int().min(1), of: z.number().int().min(1) })
+      .optional()
+      .describe("Only in the report of one shard of an archive: which one, counted from 1."),
     shots: z.array(shotSchema),
-    errors: z.array(errorSchema).describe("Inputs that could not be read."),
+    errors: z.array(errorSchema).describe("Inputs that could not be judged."),
+    stopped: z
+      .object({ done: z.number().int().min(0), of: z.number().int().min(0) })
+      .optional()
+      .describe("Only in the report of a run that was stopped: inputs that are done, of all."),
   })
   .describe("What keyside check found.");
 

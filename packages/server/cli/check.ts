@@ -11,12 +11,11 @@ import {
 } from "@keyside/core";
 import { escapePath } from "tinyglobby";
 import { discover } from "../archive/discover.ts";
+import type { ReportWriter } from "../archive/report-writer.ts";
 import { reasonOf, UnreadableError } from "../files/read.ts";
 import { type AtomicFile, ExistsError, startFile } from "../files/write.ts";
-import { jsonWriter } from "../report/json.ts";
+import { formats, type ReportFormat } from "../report/formats.ts";
 import { counted } from "../report/layout.ts";
-import { textWriter } from "../report/text.ts";
-import type { ReportWriter } from "../report/writer.ts";
 import { judge } from "../shots/judge.ts";
 import { loadShot } from "../shots/load.ts";
 import { version } from "../version.ts";
@@ -31,7 +30,7 @@ export interface CheckOptions {
   /** Lightest tier that is reported. */
   readonly tier: Tier;
   readonly failOn: Tier | undefined;
-  readonly format: "text" | "json";
+  readonly format: ReportFormat;
   readonly figure: string | undefined;
   readonly out: string | undefined;
   readonly force: boolean;
@@ -94,37 +93,39 @@ async function run(
   io: Io,
   write: (text: string) => Promise<void>,
 ): Promise<Outcome> {
-  const errors: ReportError[] = [];
-  const fail = (error: ReportError) => {
-    errors.push(error);
-    io.stderr(`keyside: ${error.file}: ${error.message}\n`);
-  };
   const found = await discover(paths, {
     ...io,
     ignoreFor: async (folder) => ignored(await configFor(folder)),
   });
-  found.errors.forEach(fail);
   const writer = writerFor(options, io);
-  await write(writer.start());
+  await write(writer.begin({ version, shard: null }));
+  let errors = 0;
+  const fail = (error: ReportError) => {
+    errors++;
+    io.stderr(`keyside: ${error.file}: ${error.message}\n`);
+    return write(writer.error(error));
+  };
   const settingsFor = settingsOnce(options.overrides);
   const figures = new Set<string>();
   let shots = 0;
   let notes = 0;
   let isFailing = false;
-  for (const file of found.files) {
+  const inputs = [...found.files.map((file) => ({ file, message: null })), ...found.errors];
+  for (const { file, message } of inputs.sort(byFile)) {
     try {
+      if (message !== null) throw new UnreadableError(file, message);
       const { config } = await configFor(dirname(resolve(io.cwd, file)));
       const judged = judge(await loadShot(file, io), settingsFor(config));
-      const report = ofFigure(judged.report, options.figure);
+      const report = ofFigure(judged, options.figure);
       for (const figure of judged.figures) figures.add(figure);
-      const text = writer.shot(report, judged.groupOf);
       const limit = tiers.indexOf(options.failOn ?? config.failOn ?? "major");
-      isFailing ||= report.notes.some(({ tier }) => tiers.indexOf(tier) <= limit);
+      const failing = report.notes.some(({ tier }) => tiers.indexOf(tier) <= limit);
+      isFailing ||= failing;
       shots++;
       notes += report.notes.length;
-      await write(text);
+      await write(writer.shot({ ...report, failing }));
     } catch (error) {
-      fail(
+      await fail(
         error instanceof UnreadableError
           ? { file: error.file, message: error.message }
           : { file, message: unexpectedly(error) },
@@ -137,17 +138,21 @@ async function run(
       `No shot has a figure "${options.figure}"; ${names === "" ? "there are none" : `there is ${names}`}.`,
     );
   }
-  await write(writer.end(errors));
-  const unread = errors.length === 0 ? "" : `, ${counted(errors.length, "input")} not read`;
+  await write(writer.end({ shots, notes, errors, stopped: null }));
+  const unread = errors === 0 ? "" : `, ${counted(errors, "input")} not judged`;
   return {
-    code: errors.length > 0 ? exitCodes.unreadable : isFailing ? exitCodes.notes : exitCodes.clean,
+    code: errors > 0 ? exitCodes.unreadable : isFailing ? exitCodes.notes : exitCodes.clean,
     summary: `${counted(notes, "note")} in ${counted(shots, "shot")}${unread}`,
   };
 }
 
 function writerFor({ format, tier, out }: CheckOptions, io: Io): ReportWriter {
-  if (format === "json") return jsonWriter(version, tier);
-  return textWriter(out === undefined ? layoutFor(io) : { width: 100, colour: false }, tier);
+  const layout = out === undefined ? layoutFor(io) : { width: 100, colour: false };
+  return formats[format]({ layout, lightest: tier });
+}
+
+function byFile(a: { readonly file: string }, b: { readonly file: string }): number {
+  return a.file < b.file ? -1 : a.file > b.file ? 1 : 0;
 }
 
 /** Settings of each configuration, put together once. */

@@ -1,5 +1,6 @@
 import { nearestName, rateFrom, registry, styleNames, suggestion, type Tier, tiers } from "@keyside/core";
 import { InvalidArgumentError, Option } from "commander";
+import { formatNames } from "../report/formats.ts";
 
 /** Options that several commands have; each refuses a wrong value with the nearest right one. */
 
@@ -22,6 +23,11 @@ export function tierOption(flags: string, what: string): Option {
 
 export function formatOption(): Option {
   return choice("--format <NAME>", "format of the output", ["text", "json"]).default("text");
+}
+
+/** Format of a report. */
+export function reportFormatOption(): Option {
+  return choice("--format <NAME>", "format of the report", formatNames).default("text");
 }
 
 /** An option that takes one of some words. */

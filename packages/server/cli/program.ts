@@ -1,9 +1,17 @@
 import { type StyleName, suggestion, type Tier } from "@keyside/core";
 import { Argument, Command, CommanderError, InvalidArgumentError } from "commander";
+import type { ReportFormat } from "../report/formats.ts";
 import { version } from "../version.ts";
 import type { ConvertOptions } from "./convert.ts";
 import { exitCodes, type Io } from "./io.ts";
-import { formatOption, onlyOption, rateOption, styleOption, tierOption } from "./options.ts";
+import {
+  formatOption,
+  onlyOption,
+  rateOption,
+  reportFormatOption,
+  styleOption,
+  tierOption,
+} from "./options.ts";
 
 const examples = `
 Examples:
@@ -48,7 +56,7 @@ export function programFor(io: Io, done: (code: number) => void): Command {
     .addOption(
       tierOption("--fail-on <NAME>", "lightest tier that ends with exit code 1; major if nothing is chosen"),
     )
-    .addOption(formatOption())
+    .addOption(reportFormatOption())
     .option("--figure <ID>", "only this figure's notes")
     .addOption(onlyOption())
     .option("--out <FILE>", "write the report to a file")
@@ -109,7 +117,7 @@ interface RawCheckOptions {
   readonly config?: string;
   readonly tier: Tier;
   readonly failOn?: Tier;
-  readonly format: "text" | "json";
+  readonly format: ReportFormat;
   readonly figure?: string;
   readonly out?: string;
   readonly force: boolean;

@@ -10,7 +10,7 @@ import {
 import type { LoadedShot } from "../shots/load.ts";
 
 /** What is wrong in a document, as notes of the tier `broken`, with the key where it stands at one. */
-export function brokenNotes(loaded: LoadedShot): ReportedNote[] {
+export function brokenNotes(loaded: LoadedShot): Omit<ReportedNote, "part">[] {
   const seen = new Map<string, number>();
   return loaded.problems.map((problem) => {
     const note = brokenNote(loaded, problem);
@@ -20,7 +20,7 @@ export function brokenNotes(loaded: LoadedShot): ReportedNote[] {
   });
 }
 
-function brokenNote({ lineStarts, text, shot }: LoadedShot, problem: Problem): ReportedNote {
+function brokenNote({ lineStarts, text, shot }: LoadedShot, problem: Problem): Omit<ReportedNote, "part"> {
   const place = placeAt(lineStarts, problem.start);
   const curve = curveAround(shot, problem);
   const frame = curve === null ? null : frameAt(text, problem);

@@ -4,7 +4,7 @@ import { figureOfNode, figuresOf, partName, type ReportedNote, rigOf, type Study
  * The heading under which a note stands: the body part that its node is, with the figure where there are several;
  * the node's own id where it is no part.
  */
-export function groupsOf(study: Study): (note: ReportedNote) => string {
+export function groupsOf(study: Study): (note: Pick<ReportedNote, "node" | "figure" | "tier">) => string {
   const figures = figuresOf(study);
   const { indexOf } = rigOf(study);
   return (note) => {

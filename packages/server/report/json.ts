@@ -1,24 +1,31 @@
-import { type Tier, tiers } from "@keyside/core";
-import type { ReportWriter } from "./writer.ts";
+import { type ReportError, type Tier, tiers } from "@keyside/core";
+import type { ReportWriter } from "../archive/report-writer.ts";
 
-/**
- * The report as JSON; its schema is `reportSchema`.
- * @param lightest lightest tier that is written
- */
-export function jsonWriter(version: string, lightest: Tier): ReportWriter {
+/** The report as JSON; its schema is `reportSchema`. */
+export function jsonWriter({ lightest }: { readonly lightest: Tier }): ReportWriter {
   const last = tiers.indexOf(lightest);
+  const errors: ReportError[] = [];
   let isFirst = true;
   return {
-    start: () => `{\n  "tool": ${JSON.stringify({ name: "keyside", version })},\n  "shots": [`,
+    begin({ version, shard }) {
+      const tool = JSON.stringify({ name: "keyside", version });
+      const part = shard === null ? "" : `  "shard": ${JSON.stringify(shard)},\n`;
+      return `{\n  "tool": ${tool},\n${part}  "shots": [`;
+    },
     shot(shot) {
       const notes = shot.notes.filter(({ tier }) => tiers.indexOf(tier) <= last);
       const text = `${isFirst ? "\n" : ",\n"}${indented({ ...shot, notes }, 4)}`;
       isFirst = false;
       return text;
     },
-    end(errors) {
+    error(error) {
+      errors.push(error);
+      return "";
+    },
+    end({ stopped }) {
       const shotsEnd = isFirst ? "]" : "\n  ]";
-      return `${shotsEnd},\n  "errors": ${indented(errors, 2).trimStart()}\n}\n`;
+      const how = stopped === null ? "" : `,\n  "stopped": ${JSON.stringify(stopped)}`;
+      return `${shotsEnd},\n  "errors": ${indented(errors, 2).trimStart()}${how}\n}\n`;
     },
   };
 }

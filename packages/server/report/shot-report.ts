@@ -1,4 +1,5 @@
 import {
+  figuresOf,
   type Note,
   type NoteKey,
   notesOf,
@@ -11,18 +12,25 @@ import {
 } from "@keyside/core";
 import type { LoadedShot } from "../shots/load.ts";
 import { brokenNotes } from "./broken.ts";
+import { groupsOf } from "./groups.ts";
+
+/** A shot's part of the report, before it is known which tier fails. */
+export type JudgedShot = Omit<ReportedShot, "failing">;
 
 /** A shot's part of the report: what is broken in its document first, then its notes, biggest first. */
-export function reportShot(loaded: LoadedShot, study: Study): ReportedShot {
+export function reportShot(loaded: LoadedShot, study: Study): JudgedShot {
   const { shot } = loaded;
   const places = keyPlacesOf(loaded);
+  const partOf = groupsOf(study);
+  const notes = [...brokenNotes(loaded), ...notesOf(study).map((note) => reportNote(note, places))];
   return {
     file: loaded.file,
     name: loaded.name,
     frameRate: frameRateOf(shot, shot.header.shot.frameRate),
     range: [shot.range[0], shot.range[1]],
+    figures: figuresOf(study).map(({ id }) => id),
     workedOut: [...workedOutOf(study)],
-    notes: [...brokenNotes(loaded), ...notesOf(study).map((note) => reportNote(note, places))],
+    notes: notes.map((note) => ({ ...note, part: partOf(note) })),
   };
 }
 
@@ -43,7 +51,7 @@ function keyPlacesOf({ lineStarts, shot }: LoadedShot): KeyPlaces {
   };
 }
 
-function reportNote(note: Note, placeOf: KeyPlaces): ReportedNote {
+function reportNote(note: Note, placeOf: KeyPlaces): Omit<ReportedNote, "part"> {
   const { check, tier, weight, figure, node, message, why, suggestion, fingerprint } = note;
   return {
     check,

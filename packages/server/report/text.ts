@@ -1,7 +1,7 @@
 import { checkNamed, type ReportedNote, type ReportedShot, type Tier, tiers } from "@keyside/core";
+import type { ReportSummary, ReportWriter } from "../archive/report-writer.ts";
 import { cautionsFor } from "./cautions.ts";
 import { counted, type Layout, painted, wrapped } from "./layout.ts";
-import type { ReportWriter } from "./writer.ts";
 
 const tierPaint = {
   broken: ["bold", "magenta"],
@@ -13,26 +13,26 @@ const tierPaint = {
 /** More causing keys than these are not listed one by one. */
 const keysShown = 3;
 
-/**
- * The report as a person reads it: shot by shot, body part by body part, biggest first.
- * @param lightest lightest tier that is written out; lighter notes are only counted
- */
-export function textWriter(layout: Layout, lightest: Tier): ReportWriter {
+export interface TextOptions {
+  readonly layout: Layout;
+  /** Lightest tier that is written out; lighter notes are only counted. */
+  readonly lightest: Tier;
+}
+
+/** The report as a person reads it: shot by shot, body part by body part, biggest first. */
+export function textWriter({ layout, lightest }: TextOptions): ReportWriter {
   const counts = new Map<Tier, number>();
   const checks = new Set<string>();
-  let shots = 0;
   return {
-    start: () => "",
-    shot(shot, groupOf) {
-      shots++;
+    begin: () => "",
+    shot(shot) {
       const groups = new Map<string, ReportedNote[]>();
       for (const note of shot.notes) {
         counts.set(note.tier, (counts.get(note.tier) ?? 0) + 1);
         if (tiers.indexOf(note.tier) > tiers.indexOf(lightest)) continue;
         checks.add(note.check);
-        const group = groupOf(note);
-        const notes = groups.get(group);
-        if (notes === undefined) groups.set(group, [note]);
+        const notes = groups.get(note.part);
+        if (notes === undefined) groups.set(note.part, [note]);
         else notes.push(note);
       }
       const parts = [...groups].map(
@@ -43,15 +43,23 @@ export function textWriter(layout: Layout, lightest: Tier): ReportWriter {
         parts.push(shot.notes.length === 0 ? "  No notes." : "  No notes at this tier.");
       return `${[headOf(layout, shot), ...parts].join("\n\n")}\n\n`;
     },
-    end(errors) {
+    // Whoever is at the terminal has read each error already, on stderr.
+    error: () => "",
+    end({ shots, errors, stopped }) {
       const lines = [summaryOf(layout, shots, counts, lightest)];
-      if (errors.length > 0) lines.push(`${counted(errors.length, "input")} could not be read.`);
+      if (errors > 0) lines.push(`${counted(errors, "input")} could not be judged.`);
+      if (stopped !== null) lines.push(stoppedText(stopped));
       for (const caution of cautionsFor([...checks].flatMap((name) => checkNamed(name) ?? []))) {
         lines.push("", wrapped(layout, caution));
       }
       return `${lines.join("\n")}\n`;
     },
   };
+}
+
+/** How far a run came that was stopped. */
+export function stoppedText({ done, of }: NonNullable<ReportSummary["stopped"]>): string {
+  return `Stopped after ${done} of ${counted(of, "input")}: the rest has not been judged.`;
 }
 
 function headOf(layout: Layout, shot: ReportedShot): string {

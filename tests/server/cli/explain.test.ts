@@ -51,20 +51,21 @@ describe("cautions", () => {
     const physical = registry.find((check) => cautionsFor([check]).length > 0);
     const other = registry.find((check) => cautionsFor([check]).length === 0);
     const report = (name: string | undefined) => {
-      const writer = textWriter({ width: 10_000, colour: false }, "minor");
+      const writer = textWriter({ layout: { width: 10_000, colour: false }, lightest: "minor" });
       const note = {
         check: name,
         tier: "minor",
         frames: [1, 2],
         node: null,
+        part: "hips",
         keys: [],
         message: "m",
         why: "w",
         suggestion: "s",
       };
       const shot = { name: "s", file: "f", frameRate: 24, range: [1, 2], workedOut: [], notes: [note, note] };
-      const text = [shot, shot].map((one) => writer.shot(one as never, () => "hips")).join("");
-      return text + writer.end([]);
+      const text = [shot, shot].map((one) => writer.shot(one as never)).join("");
+      return text + writer.end({ shots: 2, notes: 4, errors: 0, stopped: null });
     };
     expect(report(other?.name)).not.toContain("rehabilitation");
     if (physical !== undefined) expect(report(physical.name).match(/rehabilitation/g)).toHaveLength(1);
