@@ -12,8 +12,8 @@ export function nodesOf(document: GltfDocument, problems: Problems): NodeSpec[] 
   const parents = new Map<number, number>();
   nodes.forEach((node, i) => {
     for (const child of node.children ?? []) {
-      if (nodes[child] === undefined || parents.has(child) || child === i) {
-        const message = `Node ${i} names the child ${child}, which is missing or has a parent already.`;
+      if (nodes[child] === undefined || parents.has(child) || isAbove(parents, child, i)) {
+        const message = `Node ${i} names the child ${child}, which is missing, has a parent already or stands above it.`;
         problems.add("node-parent", message, 0, 0, `nodes/${i}`);
       } else parents.set(child, i);
     }
@@ -41,6 +41,13 @@ export function nodesOf(document: GltfDocument, problems: Problems): NodeSpec[] 
       ...(scale === null ? {} : { scale }),
     };
   });
+}
+
+/** Whether a node is another one or stands above it. */
+function isAbove(parents: ReadonlyMap<number, number>, node: number, other: number): boolean {
+  for (let at: number | undefined = other; at !== undefined; at = parents.get(at))
+    if (at === node) return true;
+  return false;
 }
 
 type Vector = [number, number, number];

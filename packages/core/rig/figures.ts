@@ -4,6 +4,7 @@ import {
   commonAncestor,
   type Hierarchy,
   type HierarchyBase,
+  heightOf,
   hierarchyBelow,
   readNames,
 } from "./hierarchy.ts";
@@ -139,7 +140,7 @@ function figureRoots(base: HierarchyBase, cameras: readonly number[]): number[] 
 
 function looksLikeBody(base: HierarchyBase, root: number): boolean {
   const h = hierarchyBelow(base, root);
-  return kindOf(partsFromNames(h)) !== "other" || partsFromShape(h).size > 0;
+  return kindOf(h, partsFromNames(h)) !== "other" || partsFromShape(h).size > 0;
 }
 
 /** A hierarchy's root, or, where several bodies hang below one node, the top node of each. */
@@ -188,7 +189,7 @@ function buildFigure(h: Hierarchy, id: string, spec: FigureSpec | null): FoundFi
   }
   for (const [part, nodes] of partsFromNames(h)) add("names", part, nodes);
   if (needsShape(parts)) for (const [part, nodes] of partsFromShape(h)) add("shape", part, nodes);
-  const kind = kindOf(parts);
+  const kind = kindOf(h, parts);
   if (!parts.has("root")) add("shape", "root", [h.root]);
   const figure = {
     id,
@@ -212,12 +213,24 @@ function needsShape(parts: PartMap): boolean {
   );
 }
 
-function kindOf(parts: PartMap): FigureKind {
+function kindOf(h: Hierarchy, parts: PartMap): FigureKind {
   const both = (...names: (typeof limbParts)[number][]) =>
     names.every((part) => parts.has(`left${part}`) && parts.has(`right${part}`));
   const arms = both("UpperArm", "Hand");
   if (parts.has("leftWing") && parts.has("rightWing") && !arms) return "winged";
+  if (standsOnHands(h, parts)) return "other";
   return both("Thigh", "Foot") || (arms && parts.has("head")) ? "human" : "other";
+}
+
+/** Whether the hands stand as low as the feet in the rest pose, as those of a figure on four legs do. */
+function standsOnHands(h: Hierarchy, parts: PartMap): boolean {
+  const heights = (part: BodyPart) => (parts.get(part) ?? []).slice(0, 1).map((node) => heightOf(h, node));
+  const hands = [...heights("leftHand"), ...heights("rightHand")];
+  const feet = [...heights("leftFoot"), ...heights("rightFoot")];
+  const [root] = heights("root");
+  if (hands.length === 0 || feet.length === 0 || root === undefined) return false;
+  const floor = Math.min(...feet);
+  return root > floor && Math.max(...hands) < floor + 0.2 * (root - floor);
 }
 
 function partOf(h: Hierarchy, parts: PartMap): Map<number, BodyPart> {

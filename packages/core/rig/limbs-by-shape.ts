@@ -79,10 +79,25 @@ function findLegs(h: Hierarchy): Pair | null {
         h.rig.subtreeSize[child] >= 2,
     );
     if (reaching.length === 2) {
+      if (standsOnMore(h, branch, low + 0.1 * height)) return null;
       return { branch, tips: [outermost(h, lowest[reaching[0]]), outermost(h, lowest[reaching[1]])] };
     }
   }
   return null;
+}
+
+/** Whether anything but what hangs from a node, tails and props reaches below a height: a body on four legs. */
+function standsOnMore(h: Hierarchy, branch: number, height: number): boolean {
+  return h.nodes.some((node) => {
+    const { word } = h.names[node];
+    return (
+      heightOf(h, node) < height &&
+      !isAbove(h.rig, branch, node) &&
+      !isAbove(h.rig, node, branch) &&
+      word !== "tail" &&
+      word !== "prop"
+    );
+  });
 }
 
 /** Per node of the rig: the lowest node of its subtree, and the height of the highest one. */

@@ -62,7 +62,7 @@ const lists: readonly (readonly [NameToken, string])[] = [
   ["thigh", "thigh femur"],
   ["leg", "leg"],
   ["shin", "shin calf shank knee tibia fibula"],
-  ["foot", "foot ankle tarsus talus"],
+  ["foot", "foot ankle tarsus talus hoof"],
   ["toes", "toe toes ball metatarsal metatarsus hallux"],
   ["tail", "tail"],
   ["wing", "wing wings"],
@@ -76,11 +76,11 @@ const lists: readonly (readonly [NameToken, string])[] = [
   ["scene", "camera cam light lamp spotlight locator floor ground"],
   ["upper", "upper up upr"],
   ["lower", "lower low lwr lo"],
-  ["fore", "fore"],
+  ["fore", "fore front"],
   ["end", "end nub tip site effector eff"],
   ["top", "top"],
   ["aid", "ik pole target twist roll helper aux corrective marker proxy heel"],
-  ["other", "rear base joint bone"],
+  ["other", "rear hind base joint bone"],
 ];
 
 /** Every word that a name may be made of, and what it stands for. */

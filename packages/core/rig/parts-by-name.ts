@@ -62,7 +62,7 @@ export function readName(id: string): NameReading {
   return {
     space: colon > 0 ? path.slice(0, colon) : "",
     side,
-    word: set.has("aid") ? null : partOfTokens(set, side),
+    word: set.has("aid") ? null : onForeLimb(partOfTokens(set, side), set),
     end: set.has("end") || (set.has("top") && set.has("head")),
   };
 }
@@ -121,6 +121,20 @@ const firstParts = [
   ...(["thigh", "collar", "shoulder"] as const),
 ];
 const lastParts = ["neck", "head", "chest", "spine", "pelvis", "arm", "leg", "prop", "scene"] as const;
+
+/** On four legs the fore leg is the arm: `front_leg_l`, `FrontFoot_R`. */
+function onForeLimb(word: PartWord | null, tokens: ReadonlySet<NameToken>): PartWord | null {
+  if (word === null || !tokens.has("fore")) return word;
+  return foreLimb[word] ?? word;
+}
+
+const foreLimb: Partial<Record<PartWord, PartWord>> = {
+  thigh: "upperArm",
+  leg: "arm",
+  shin: "forearm",
+  foot: "hand",
+  toes: "finger",
+};
 
 function partOfTokens(tokens: ReadonlySet<NameToken>, side: Side | null): PartWord | null {
   if (tokens.has("face")) return null;

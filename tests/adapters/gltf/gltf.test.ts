@@ -169,6 +169,7 @@ describe("glTF files with faults", () => {
     expect(broken((d) => d.animations.push({}))).toEqual({ codes: ["several-animations"], curves: 7 });
     expect(broken((d) => (d.nodes[1].name = "hips")).codes).toEqual(["duplicate-node"]);
     expect(broken((d) => d.nodes[0].children.push(7)).codes).toEqual(["node-parent"]);
+    expect(broken((d) => (d.nodes[1].children = [0])).codes).toEqual(["node-parent"]);
     expect(broken((d) => (d.nodes[0].translation = [1])).codes).toEqual(["node"]);
     const channel = (spoil: (channel: { target: object }) => void) =>
       broken((d) => spoil(d.animations[0].channels[0]));

@@ -164,6 +164,34 @@ describe("figures", () => {
     });
   });
 
+  it.each([true, false])("takes no figure on four legs for a human (names: %s)", (named) => {
+    const leg = (end: string, side: string, x: number, from: string) => `
+${end}Leg1_${side} < ${from} @ ${x} -0.1 0
+${end}Leg2_${side} < ${end}Leg1_${side} @ 0 -0.3 0.02
+${end}Foot_${side} < ${end}Leg2_${side} @ 0 -0.3 0
+${end}Toe_${side} < ${end}Foot_${side} @ 0 -0.05 0.05`;
+    const lines = `
+pelvis @ 0 0.75 0
+spine < pelvis @ 0 0 0.3
+chest < spine @ 0 0 0.3
+neck < chest @ 0 0.2 0.2
+head < neck @ 0 0.1 0.1
+nose < head @ 0 0 0.2${leg("hind", "l", 0.1, "pelvis")}${leg("hind", "r", -0.1, "pelvis")}${leg("front", "l", 0.1, "chest")}${leg("front", "r", -0.1, "chest")}`;
+    const plain = lines.replace(
+      /[A-Za-z]+\w*/g,
+      (word) => `n${[...word].reduce((sum, c) => (sum * 31 + c.charCodeAt(0)) % 9973, 7)}`,
+    );
+    const study = studyOf(nodesFrom(named ? lines : plain));
+    expect(figuresOf(study)[0].kind).toBe("other");
+    if (named) {
+      expect(partIds(study)).toMatchObject({
+        leftHand: "frontFoot_l",
+        leftFoot: "hindFoot_l",
+        rightUpperArm: "frontLeg1_r",
+      });
+    }
+  });
+
   it("counts the tips of chains with the joint above them", () => {
     const study = studyOf(nodesFrom("Hips\nHead < Hips @ 0 1 0\nHead_end < Head @ 0 1 0"));
     const figure = figuresOf(study)[0];
