@@ -107,6 +107,17 @@ export function programFor(io: Io, done: (code: number) => void): Command {
       const { convert } = await import("./convert.ts");
       done(await convert(input, output, options, io));
     });
+  program
+    .command("feed")
+    .summary("serve notes to an editor while keys are edited")
+    .description(
+      "Serves the Language Server Protocol to editors, and the host channel to tools that hold no text.",
+    )
+    .option("--stdio", "serve one client over stdin and stdout")
+    .action(async () => {
+      const { feedStdio } = await import("./feed.ts");
+      done(await feedStdio(process.stdin, process.stdout));
+    });
   return program;
 }
 

@@ -1,0 +1,54 @@
+import type { Connection, Message, MessageReader } from "vscode-languageserver/node";
+
+/**
+ * Which edits have arrived, whether or not their turn has come: messages wait in a queue between the two. What is
+ * judged before an edit that has arrived would be out of date when it is sent.
+ */
+export class Arrivals {
+  private readonly waiting = new Map<string, number>();
+
+  /** The same reader, with its edits noted down as they come in. */
+  watch(reader: MessageReader): MessageReader {
+    return {
+      onError: reader.onError,
+      onClose: reader.onClose,
+      onPartialMessage: reader.onPartialMessage,
+      listen: (callback) =>
+        reader.listen((message) => {
+          this.note(message);
+          callback(message);
+        }),
+      dispose: () => reader.dispose(),
+    };
+  }
+
+  /** Whether an edit of a document has arrived whose turn has not come. */
+  isWaiting(uri: string): boolean {
+    return (this.waiting.get(uri) ?? 0) > 0;
+  }
+
+  /** Says that one edit's turn has come. */
+  taken(uri: string): void {
+    const left = (this.waiting.get(uri) ?? 0) - 1;
+    if (left > 0) this.waiting.set(uri, left);
+    else this.waiting.delete(uri);
+  }
+
+  private note(message: Message): void {
+    const { method, params } = message as { method?: unknown; params?: unknown };
+    if (method !== "textDocument/didChange") return;
+    const uri = (params as { textDocument?: { uri?: unknown } } | null)?.textDocument?.uri;
+    if (typeof uri === "string") this.waiting.set(uri, (this.waiting.get(uri) ?? 0) + 1);
+  }
+}
+
+const byConnection = new WeakMap<Connection, Arrivals>();
+
+export function setArrivals(connection: Connection, arrivals: Arrivals): void {
+  byConnection.set(connection, arrivals);
+}
+
+/** The arrivals of a connection; for one that was made elsewhere nothing is ever waiting. */
+export function arrivalsOf(connection: Connection): Arrivals {
+  return byConnection.get(connection) ?? new Arrivals();
+}

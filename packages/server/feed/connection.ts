@@ -1,0 +1,70 @@
+import { type Connection, createConnection, type Disposable, ProposedFeatures } from "vscode-languageserver";
+import { createProtocolConnection, type MessageReader, type MessageWriter } from "vscode-languageserver/node";
+import { Arrivals, arrivalsOf, setArrivals } from "./arrivals.ts";
+import type { FeedEnvironment } from "./environment.ts";
+import { Feed } from "./feed.ts";
+
+/** Requests that are served on the same connection besides those of the language server. */
+export interface FeedExtension {
+  /** Goes into the `experimental` capabilities that the client is told. */
+  readonly capabilities?: Readonly<Record<string, unknown>>;
+  /** Registers its handlers; called once, before the connection listens. */
+  register(connection: Connection): Disposable;
+}
+
+/**
+ * A connection over any pair of a message reader and writer. It touches nothing outside the pair: a client that says
+ * `exit` ends its own connection.
+ * @param ended called when the client said `exit`, with 0 if it had said `shutdown` before, else 1; and when the
+ *   connection closed, with 0
+ */
+export function connectionOver(
+  reader: MessageReader,
+  writer: MessageWriter,
+  ended: (code: 0 | 1) => void = () => {},
+): Connection {
+  const arrivals = new Arrivals();
+  let hasEnded = false;
+  const end = (code: 0 | 1) => {
+    if (hasEnded) return;
+    hasEnded = true;
+    ended(code);
+  };
+  const watchDog = {
+    shutdownReceived: false,
+    initialize: () => {},
+    exit: (code: number) => end(code === 0 ? 0 : 1),
+  };
+  const connection = createConnection(
+    (logger) => {
+      const protocol = createProtocolConnection(arrivals.watch(reader), writer, logger);
+      protocol.onClose(() => end(0));
+      return protocol;
+    },
+    watchDog,
+    ProposedFeatures.all,
+  ) as Connection;
+  setArrivals(connection, arrivals);
+  return connection;
+}
+
+/**
+ * Serves the feed on one connection, and starts listening. Several connections in one process do not touch each
+ * other.
+ * @returns ends the feed: what is under way is given up and nothing more is sent; the connection stays the caller's
+ */
+export function serve(
+  connection: Connection,
+  environment: FeedEnvironment,
+  extensions: readonly FeedExtension[] = [],
+): Disposable {
+  const feed = new Feed(connection, environment, arrivalsOf(connection), extensions);
+  const registered = extensions.map((extension) => extension.register(connection));
+  connection.listen();
+  return {
+    dispose() {
+      for (const extension of registered) extension.dispose();
+      feed.dispose();
+    },
+  };
+}
