@@ -14,28 +14,29 @@ export function arms(from, down, to, faults) {
   const parts = {};
   for (const side of ["l", "r"]) {
     const out = side === "l" ? 1 : -1;
-    const late = side === "l" ? 0 : faults.twinned ? 0 : 3;
-    const less = side === "l" || faults.twinned ? 1 : 0.86;
-    const lead = side === "l" ? 0 : 2;
+    const leads = side === "l" || faults.twinned === true;
+    const late = leads ? 0 : 3;
+    const less = leads ? 1 : 0.86;
+    const lead = leads ? 0 : 2;
     const raise = moves(
-      side === "l" ? 9 : 12,
-      [5 + lead, 15 + lead, side === "l" ? 12 : 7],
+      leads ? 9 : 12,
+      [5 + lead, 15 + lead, leads ? 12 : 7],
       [12 + 2 * lead, 28 + 2 * lead, 44 - 6 * lead],
-      [38 + lead, 56 + lead, side === "l" ? -50 : -34],
+      [38 + lead, 56 + lead, leads ? -50 : -34],
       [66, 78 + lead, 122 - 9 * lead],
       [down - 5, down + 7 + lead, -92 + 8 * lead],
       [down + 9 + late, down + 25 + late, 34 * less],
       [down + 26 + late, to - 1, 5 * less],
     );
     const swing = moves(
-      side === "l" ? -4 : 2,
+      leads ? -4 : 2,
       [4 + lead, 14 + lead, -14],
-      [13 + lead, 30 + lead, side === "l" ? 4 : -10],
-      [36 + lead, 54 + lead, side === "l" ? 8 : 14],
+      [13 + lead, 30 + lead, leads ? 4 : -10],
+      [36 + lead, 54 + lead, leads ? 8 : 14],
       [56 + lead, 67 + lead, 34 - 4 * lead],
-      [66, 76 + lead, side === "l" ? -42 : -34],
+      [66, 76 + lead, leads ? -42 : -34],
       [down - 4, down + 6 + lead, -8],
-      [down + 10 + late, down + 26 + late, (faults.twinned ? -9 : out * 7) + 9],
+      [down + 10 + late, down + 26 + late, leads ? 16 : 2],
     );
     const bend = moves(
       -16 - 3 * lead,

@@ -22,7 +22,7 @@ const landingHeight = 103;
  * @typedef {object} DancerFaults
  * @property {boolean} [wristPop] the right hand is off for one frame in the turn
  * @property {boolean} [hang] the jump hangs: twenty frames in the air instead of fourteen
- * @property {boolean} [twinned] both arms do the same at the same time when they open after the landing
+ * @property {boolean} [twinned] both arms do the same at the same time
  * @property {boolean} [stiffHair] the hair is stuck to the head
  * @property {boolean} [loneHead] the head turns with nothing beneath it answering
  * @property {boolean} [deadTurn] the turn stops in one frame
@@ -58,7 +58,7 @@ export function dancer(faults) {
   const course = moves(0, [8, 56, 360]);
   const stopped = faults.deadTurn ? 41 : Number.POSITIVE_INFINITY;
   const lost = faults.deadTurn ? 360 - course(41) : 0;
-  const settleYaw = moves(0, [down + 12, down + 36, -7]);
+  const settleYaw = faults.loneHead ? () => 0 : moves(0, [down + 12, down + 36, -7]);
   const yaw = (/** @type {number} */ f) =>
     course(Math.min(f, stopped)) + lost * minimumJerk((f - 46) / 14) + settleYaw(f);
   const [left, right] = feet(to, off, down, height, faults);
@@ -81,7 +81,7 @@ export function dancer(faults) {
     [67, 77, -29],
     [down - 3, down + 6, 17],
     [down + 6, down + 24, -14],
-    [to - 20, to, 1.2],
+    [to - 20, to, faults.loneHead ? 0.2 : 1.2],
   );
   const twist = trailing(yaw, { ...range, lag: 2.5, gain: 0.55 });
   const glance = faults.loneHead
@@ -96,7 +96,7 @@ export function dancer(faults) {
     [25, 33, 6],
     [34, 41, -6],
     [42, 52, 3],
-    [down + 12, down + 28, 2.5],
+    faults.loneHead ? [down + 2, down + 17, 2.5] : [down + 12, down + 28, 2.5],
   );
   const nod = trailing(height, { ...range, lag: 1.6, gain: 0.35 });
   const arm = arms(from, down, to, faults);
@@ -104,8 +104,8 @@ export function dancer(faults) {
     hips: [0.45 * bow(f), yaw(f), hipTilt(f)],
     spine: [0.4 * bow(f - 1), twist(f) * 0.4 + answer(f) * 0.4, -0.6 * hipTilt(f - 1)],
     chest: [0.35 * bow(f - 2), twist(f - 1) * 0.6 + answer(f) * 0.6, -0.5 * hipTilt(f - 2)],
-    neck: [-0.35 * bow(f - 2) + 2, spot(f - 1) * 0.4, 0.2 * hipTilt(f - 3)],
-    head: [-0.5 * bow(f - 3) + nod(f) + 2, spot(f) * 0.6, 0.3 * hipTilt(f - 4)],
+    neck: [-0.35 * bow(f - 2) + 2, spot(f - 1) * (faults.loneHead ? 0 : 0.4), 0.2 * hipTilt(f - 3)],
+    head: [-0.5 * bow(f - 3) + nod(f) + 2, spot(f) * (faults.loneHead ? 1 : 0.6), 0.3 * hipTilt(f - 4)],
     ...arm.angles(f),
   });
   const act = {
@@ -128,7 +128,7 @@ export function dancer(faults) {
     curves.push(...keyCourse(body(id), "rotate", one, { ...range, tolerance }));
   }
   if (faults.wristPop) pop(curveNamed(curves, "hand_r", "rotate.x"), 33, 24);
-  if (faults.forearmHitch) hitch(curveNamed(curves, "upper_arm_l", "rotate.z"), down + 9);
+  if (faults.forearmHitch) hitch(curveNamed(curves, "upper_arm_l", "rotate.z"), down + 17);
   if (faults.straightArm)
     for (const axis of ["x", "z"]) {
       flatten(curveNamed(curves, "upper_arm_r", `rotate.${axis}`), 22, 34, "linear");

@@ -19,7 +19,7 @@ const tread = 30;
 /**
  * Which faults a version has.
  * @typedef {object} PorterFaults
- * @property {boolean} [earlyStop] the body stops falling four frames before the right foot carries
+ * @property {boolean} [earlyStop] the right foot leaves early, and the body stops falling five frames before the left carries
  * @property {boolean} [slide] the left foot slides while it carries
  * @property {boolean} [block] hips, chest and head turn as one
  * @property {boolean} [flatFoot] the left foot leaves the top without rolling
@@ -35,6 +35,8 @@ export function porter(faults) {
   const nodes = [...bipedNodes(), { id: "crate", offset: [0, 108, 34], rotationOrder: "yxz" }];
   const [left, right] = feet(faults);
   const drop = descent(faults);
+  // The block turns with nothing else going on above the hips.
+  const rest = faults.block ? 16 : 0;
   const walk = moves(0, [13, 45, 33], [29, 65, 31]);
   const arrive = faults.deadHips
     ? moves(0, [47, 105, 52])
@@ -49,12 +51,12 @@ export function porter(faults) {
     [80, 96, 4.2],
     [98, 118, -1],
   );
-  const yaw = moves(0, [12, 30, 3], [32, 46, -6], [50, 64, 6], [66, 84, -3], [88, 106, 24]);
-  const pelvisRoll = moves(0, [12, 24, 3.5], [28, 40, -7], [46, 58, 7], [64, 76, -6], [80, 94, 2.5]);
-  const lookDown = moves(4, [6, 16, 9], [84, 96, -8], [100, 118, 1.2]);
+  const yaw = moves(0, [12, 30, 3], [32, 46, -6], [50, 64, 6], [66, 84, -3], faults.block ? [96, 112, 26] : [88, 106, 24]);
+  const pelvisRoll = moves(0, [12, 24, 3.5], [28, 40, -7], [46, 58, 7], [64, 76, -6], [80 - rest, 94 - rest, 2.5]);
+  const lookDown = moves(4, [6, 16, 9], [84 - rest, 96 - rest, -8], [100, 118, faults.block ? 0.1 : 1.2]);
   const bowed = sum(
     -5,
-    moves(0, [10, 24, 2], [32, 42, 1.5], [42, 52, -1.5], [84, 98, -2.5], [100, 118, 0.8]),
+    moves(0, [10, 24, 2], [32, 42, 1.5], [42, 52, -1.5], [84 - rest, 98 - rest, -2.5], [100, 118, faults.block ? 0.1 : 0.8]),
   );
   const answer = (/** @type {number} */ lag, /** @type {number} */ gain) =>
     trailing(yaw, { ...range, lag, gain });
@@ -96,7 +98,7 @@ export function porter(faults) {
   curves.push(...keyCourse(body("crate"), "translate", crate.place, { ...range, tolerance: 0.06 }));
   curves.push(...keyCourse(body("crate"), "rotate", crate.angles, { ...range, tolerance: 0.1 }));
   if (faults.hitch)
-    for (const axis of ["y", "z"]) hitch(curveNamed(curves, "crate", `translate.${axis}`), 48);
+    for (const axis of ["y", "z"]) hitch(curveNamed(curves, "crate", `translate.${axis}`), 65);
 
   const { legs, stretch } = legsUnder(act, from, to, curves);
   for (const id of Object.keys(legs)) curves.push(...keySolved(id, legs[id], from));
@@ -110,7 +112,7 @@ export function porter(faults) {
     curves.push(...keyCourse(body(`fingers_${side}`), "rotate", grip, { ...range, tolerance: 0.3 }));
   }
   return {
-    header: header(nodes),
+    header: header(nodes, faults),
     curves,
     report: {
       stretch: Math.max(...stretch),
@@ -143,11 +145,21 @@ function feet(faults) {
   ]);
   const right = footTrack([
     { from, to: 18, at: place(-8.5, 0), yaw: -6, heelOff: 9, push: 26, lift: 7 },
-    { from: 32, to: 54, at: place(-8, 1, -2), yaw: -5, strike: 26, flat: 37, heelOff: 43, push: 34, lift: 6 },
+    {
+      from: 32,
+      to: faults.earlyStop ? 43 : 54,
+      at: place(-8, 1, -2),
+      yaw: -5,
+      strike: 26,
+      flat: 37,
+      heelOff: faults.earlyStop ? 37 : 43,
+      push: 34,
+      lift: 6,
+    },
     { from: 68, to, at: place(-9, 3, -4), yaw: -3, strike: 22, flat: 73 },
   ]);
   const slip = faults.slide ? moves(0, [58, 64, 4], [72, 84, -4]) : () => 0;
-  const sink = faults.cut ? moves(0, [66, 68, -2.6], [74, 80, 2.6]) : () => 0;
+  const sink = faults.cut ? moves(0, [60, 68, -2.6], [74, 80, 2.6]) : () => 0;
   return [
     (/** @type {number} */ f) => shifted(left(f), 0, slip(f)),
     (/** @type {number} */ f) => shifted(right(f), sink(f), 0),
@@ -169,10 +181,10 @@ function descent(faults) {
   ];
   for (const [n, landing] of [32, 50, 68].entries()) {
     const top = -n * rise - 0.6;
-    const early = faults.earlyStop && n === 1 ? 4 : 0;
+    const early = faults.earlyStop && n === 1 ? 5 : 0;
     knots.push(
       { frame: landing - 9, at: top + 0.2, speed: 0 },
-      { frame: landing - early, at: top - 0.6 * rise, speed: early > 0 ? -58 : -42 },
+      { frame: landing - early, at: top - 0.6 * rise, speed: early > 0 ? -66 : -42 },
       { frame: landing + 6 - 1.2 * early, at: top - rise - 1.1, speed: 0 },
       { frame: landing + 8.5, at: top - rise - 0.4, speed: 1 },
     );
@@ -265,8 +277,8 @@ function centreAt(nodes, curves) {
   return seriesAt(series, from);
 }
 
-/** @param {import("../motion/skeleton.mjs").Node[]} nodes */
-function header(nodes) {
+/** @param {import("../motion/skeleton.mjs").Node[]} nodes @param {PorterFaults} faults */
+function header(nodes, faults) {
   return {
     format: "keyside.curves",
     version: 1,
@@ -279,6 +291,12 @@ function header(nodes) {
       height: n * rise,
     })),
     contacts: [
+      { node: "toe_l", with: "step_3", frames: [from, 36] },
+      { node: "toe_r", with: "step_3", frames: [from, 18] },
+      { node: "toe_r", with: "step_2", frames: [32, faults.earlyStop ? 43 : 54] },
+      { node: "toe_l", with: "step_1", frames: [50, 72] },
+      { node: "toe_r", with: "ground", frames: [68, to] },
+      { node: "toe_l", with: "ground", frames: [86, to] },
       { node: "hand_l", with: "crate", frames: [from, to] },
       { node: "hand_r", with: "crate", frames: [from, to] },
     ],
