@@ -10,7 +10,7 @@ import { type Report, reportAt, validHeader } from "./validate/header.ts";
 import { mendMembers } from "./validate/members.ts";
 import { givenRange, longestRange, rangeOfKeys } from "./validate/range.ts";
 import { reportReferences } from "./validate/references.ts";
-import { writeDocument } from "./write.ts";
+import { documentText } from "./write/document-text.ts";
 
 /** A header as it was read, with everything that is wrong outside the curves. */
 export interface ReadHeader {
@@ -50,7 +50,7 @@ export function readShot(text: string): ReadResult {
  * end are 0), paths say where they are.
  */
 export function shotOf(document: CurveDocument): ReadResult {
-  const { shot, problems } = readShot(writeDocument(document));
+  const { shot, problems } = readShot(documentText(document));
   return {
     shot: shot && { ...shot, curves: shot.curves.map((curve) => ({ ...curve, place: null })) },
     problems: problems.map((problem) => ({ ...problem, start: 0, end: 0 })),

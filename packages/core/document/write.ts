@@ -1,12 +1,6 @@
-import type { Shot } from "./model.ts";
-import { type CurveDocument, headerSchema } from "./schema.ts";
-import { curveText } from "./write/curve-text.ts";
-import { inlineText, memberText } from "./write/value-text.ts";
-
-/** Lists of which each entry has a line of its own. */
-const listed = new Set(
-  Object.keys(headerSchema.shape).filter((name) => !["format", "version", "shot", "space"].includes(name)),
-);
+import type { Curve, Shot } from "./model.ts";
+import type { CurveDocument, CurveSpec } from "./schema.ts";
+import { documentText } from "./write/document-text.ts";
 
 /**
  * Writes a document: one line per key, per node and per entry of the other lists; numbers in the fewest digits that
@@ -18,38 +12,34 @@ const listed = new Set(
  * @throws RangeError for a number that is not finite
  */
 export function writeDocument(document: CurveDocument | Shot): string {
-  const header: Readonly<Record<string, unknown>> = "header" in document ? document.header : document;
-  const parts = [`"format": ${inlineText(header["format"])}, "version": ${inlineText(header["version"])}`];
-  const add = (name: string) => {
-    const value = name === "space" ? spaceWithUnits(header[name]) : header[name];
-    if (value === undefined || name === "format" || name === "version") return;
-    parts.push(
-      listed.has(name) && Array.isArray(value)
-        ? listText(name, value.map(inlineText))
-        : memberText(name, value),
-    );
-  };
-  for (const name of ["shot", "space", "nodes"]) add(name);
-  parts.push(
-    listText(
-      "curves",
-      document.curves.map((curve) => curveText(curve)),
-    ),
-  );
-  for (const name of Object.keys(headerSchema.shape)) {
-    if (!["shot", "space", "nodes"].includes(name)) add(name);
+  const { curves, ...rest } = document;
+  requireFinite(rest, "The document");
+  for (const curve of curves) requireFiniteKeys(curve);
+  return documentText(document);
+}
+
+function requireFinite(value: unknown, where: string): void {
+  if (typeof value === "number" && !Number.isFinite(value)) {
+    throw new RangeError(`${where} holds ${value}, which a curve document cannot; give a finite number.`);
   }
-  for (const name of Object.keys(header)) if (name !== "curves" && !(name in headerSchema.shape)) add(name);
-  return `{\n  ${parts.join(",\n  ")}\n}\n`;
+  if (typeof value !== "object" || value === null) return;
+  for (const member of Object.values(value)) requireFinite(member, where);
 }
 
-function listText(name: string, entries: readonly string[]): string {
-  return entries.length === 0 ? `"${name}": []` : `"${name}": [\n    ${entries.join(",\n    ")}\n  ]`;
-}
-
-/** Units are written out, also where they are the usual ones: a file should say what its numbers are. */
-function spaceWithUnits(space: unknown): unknown {
-  if (typeof space !== "object" || space === null) return space;
-  const { metresPerUnit, up = "y", angle = "degrees", ...rest } = space as Record<string, unknown>;
-  return { metresPerUnit, up, angle, ...rest };
+function requireFiniteKeys(curve: Curve | CurveSpec): void {
+  const where = `The curve "${curve.channel}" of "${curve.node}"`;
+  if (!("frames" in curve)) {
+    requireFinite(curve, where);
+    return;
+  }
+  const { frames, values, width, handles } = curve;
+  for (let key = 0; key < frames.length; key++) {
+    requireFinite(frames[key], where);
+    for (let n = 0; n < width; n++)
+      requireFinite(values[key * width + n], `${where} at frame ${frames[key]}`);
+  }
+  // NaN stands for a handle that is left out.
+  const endless = handles?.find((number) => Math.abs(number) === Number.POSITIVE_INFINITY);
+  if (endless !== undefined) requireFinite(endless, where);
+  requireFinite(curve.extra?.curve, where);
 }

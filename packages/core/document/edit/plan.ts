@@ -3,7 +3,7 @@ import { type Channel, type Curve, interpolations, type Problem, type Shot } fro
 import { quoted } from "../scan/cursor.ts";
 import { handleStride } from "../scan/key-buffer.ts";
 import { absurd } from "../scan/key-extras.ts";
-import { nearestName } from "../validate/names.ts";
+import { meant } from "../validate/names.ts";
 
 /** Frames closer than this name the same key. */
 const sameFrame = 1e-6;
@@ -75,8 +75,10 @@ interface Wrong {
 
 function whatIsWrong(edit: KeyEdit, nodeIds: ReadonlySet<string>): Wrong | null {
   if (!nodeIds.has(edit.node)) {
-    const near = nodeIds.size > 0 ? `; did you mean ${quoted(nearestName(edit.node, [...nodeIds]))}?` : ".";
-    return { code: "unknown-node", message: `There is no node ${quoted(edit.node)}${near}` };
+    return {
+      code: "unknown-node",
+      message: `There is no node ${quoted(edit.node)}${meant(edit.node, [...nodeIds])}`,
+    };
   }
   const numbers = [edit.frame, ...(edit.kind === "move" ? [edit.toFrame] : []), ...numbersOfEdit(edit)];
   if (!numbers.every((number) => Math.abs(number) <= absurd)) {

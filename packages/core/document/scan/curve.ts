@@ -83,6 +83,7 @@ function nodeOf(cursor: Cursor, values: Values, ranges: Ranges, start: number, p
     cursor,
     "node",
     'the id of the node that it drives, such as "node": "hips"',
+    values,
     ranges,
     start,
     path,
@@ -104,6 +105,7 @@ function channelOf(
       cursor,
       "channel",
       'the channel that it drives, such as "channel": "rotate.x"',
+      values,
       ranges,
       start,
       path,
@@ -138,14 +140,15 @@ function reportHead(
   cursor: Cursor,
   name: string,
   what: string,
+  values: Values,
   ranges: Ranges,
   start: number,
   path: string,
 ): void {
   const [from, to] = ranges[name] ?? [0, 1];
-  // A curve that the text breaks off is reported as that.
-  if (cursor.isCutOff) return;
   const isGiven = ranges[name] !== undefined;
+  // A curve that the text breaks off, or a value that cannot be read, has been reported as that.
+  if (cursor.isCutOff || (isGiven && values[name] === undefined)) return;
   const message = `This curve ${isGiven ? "does not say" : "lacks"} ${what}; ${isGiven ? "write" : "add"} it. The curve is left out.`;
   const placePath = isGiven ? `${path}/${name}` : path;
   cursor.report(isGiven ? "bad-value" : "missing-property", message, start + from, start + to, placePath);

@@ -23,10 +23,9 @@ export function scanKeys(cursor: Cursor, buffer: KeyBuffer, start: number, path:
       if (needsComma) cursor.report("missing-comma", "A comma is missing before this key.", at, at + 1, path);
       if (buffer.count === buffer.capacity) buffer.grow();
       const end = readKey(codes, text, at, buffer, start, raw);
-      if (end < 0) scanOddKey(cursor, buffer, start, raw, path);
-      else cursor.at = end;
+      needsComma = end >= 0 || scanOddKey(cursor, buffer, start, raw, path);
+      if (end >= 0) cursor.at = end;
       raw++;
-      needsComma = true;
       lastComma = -1;
       // The usual way on: a comma at once.
       if (codes[cursor.at] === code.comma) {

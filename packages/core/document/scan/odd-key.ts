@@ -11,6 +11,7 @@ const form = "write [frame, value] or [frame, value, { … }]";
 /**
  * Reads a key that is broken, or written in an unusual way: keeps it if it can be understood, else says why it is
  * left out. The cursor stands at its opening bracket and is left behind the key.
+ * @returns whether the key's closing bracket was found
  */
 export function scanOddKey(
   cursor: Cursor,
@@ -18,7 +19,7 @@ export function scanOddKey(
   start: number,
   raw: number,
   path: string,
-): void {
+): boolean {
   const at = cursor.at;
   const keyPath = `${path}/${raw}`;
   // What the quick reading may have stored of this key already is not to be kept.
@@ -33,7 +34,7 @@ export function scanOddKey(
       const message = 'The closing bracket "]" of this key is missing; the key is left out. Add the bracket.';
       cursor.report("missing-bracket", message, at, end, keyPath);
     }
-    return;
+    return false;
   }
   const inside = new Cursor(cursor.text, cursor.codes, at, cursor.at);
   const value = scanValue(inside, keyPath, null) as unknown[];
@@ -42,13 +43,15 @@ export function scanOddKey(
     const message = lost === null ? problem.message : `${problem.message} The key is left out.`;
     cursor.report(problem.code, message, problem.start, problem.end, problem.path);
   }
-  for (const note of notesOf(value)) cursor.report(note.code, note.message, at, end, keyPath);
+  const notes = inside.problems.length > 0 ? [] : notesOf(value);
+  for (const note of notes) cursor.report(note.code, note.message, at, end, keyPath);
   if (lost === null) {
     storePlace(buffer, at - start, end - start, raw);
   } else {
     if (lost.code === "value-kind") buffer.mismatches++;
     if (inside.problems.length === 0) cursor.report(lost.code, lost.message, at, end, keyPath);
   }
+  return true;
 }
 
 /**

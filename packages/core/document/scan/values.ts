@@ -106,6 +106,8 @@ export function scanMembers(
       cursor.at++;
     } else if (c === code.closeBracket || c === code.openBrace) {
       cursor.report("missing-brace", 'A closing brace "}" is missing before this.', at, at + 1, path);
+      // The comma in front of the next entry of a list is the list's.
+      if (c === code.openBrace && lastComma >= 0) cursor.at = lastComma;
       return false;
     } else if (c === code.openBracket) {
       cursor.report("stray-text", "This list has no name; give it one, or take it out.", at, at + 1, path);
@@ -186,11 +188,14 @@ function scanPlainObject(
   const object: Record<string, unknown> = {};
   scanMembers(cursor, path, (key, keyStart, keyEnd) => {
     const memberPath = `${path}/${key}`;
+    cursor.skip(memberPath);
+    const valueStart = cursor.at;
     const value = scanValue(cursor, memberPath, recorder, depth + 1);
     if (Object.hasOwn(object, key)) reportTwice(cursor, key, keyStart, keyEnd, memberPath);
     if (value === undefined) return;
     setMember(object, key, value);
-    if (recorder !== null && !recorder.places.has(memberPath)) note(recorder, memberPath, keyEnd, cursor.at);
+    if (recorder !== null && !recorder.places.has(memberPath))
+      note(recorder, memberPath, valueStart, cursor.at);
   });
   return object;
 }

@@ -1,7 +1,7 @@
 import type { Curve, Problem } from "../model.ts";
 import { quoted } from "../scan/cursor.ts";
 import type { ScannedCurve } from "../scan/finish-curve.ts";
-import { nearestName } from "./names.ts";
+import { meant } from "./names.ts";
 
 /** Curves that can be used, and what is wrong with curves that only shows beside the rest of the document. */
 export interface ChosenCurves {
@@ -26,7 +26,7 @@ export function chosenCurves(scanned: readonly ScannedCurve[], nodeIds: Readonly
     const { curve, node, channel } = entry;
     if (node === null || channel === null) continue;
     if (!nodeIds.has(node)) {
-      const message = `There is no node ${quoted(node)}; did you mean ${quoted(nearestName(node, [...nodeIds]))}? The curve is left out.`;
+      const message = `There is no node ${quoted(node)}${meant(node, [...nodeIds])} The curve is left out.`;
       report("unknown-node", message, entry, "node");
       continue;
     }

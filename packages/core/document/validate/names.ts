@@ -13,6 +13,14 @@ export function nearestName(name: string, known: readonly string[]): string {
   return nearest;
 }
 
+/** How a sentence about an unknown name goes on: with the known name that was probably meant, if one is near. */
+export function meant(name: string, known: readonly string[]): string {
+  if (known.length === 0) return ".";
+  const near = nearestName(name, known);
+  const isNear = changesBetween(name.slice(0, 64), near.slice(0, 64)) <= Math.max(1, near.length / 2);
+  return isNear ? `; did you mean "${near}"?` : ".";
+}
+
 /** Levenshtein distance: insertions, deletions and replacements of single letters. */
 function changesBetween(a: string, b: string): number {
   let row = Array.from({ length: b.length + 1 }, (_, j) => j);

@@ -1,7 +1,7 @@
 import { quoted } from "../scan/cursor.ts";
 import type { DocumentHeader, NodeSpec } from "../schema.ts";
 import type { Report } from "./header.ts";
-import { nearestName } from "./names.ts";
+import { meant } from "./names.ts";
 
 /** Reports what the parts of a header say of each other that cannot be: ids given twice, cycles, unknown ids. */
 export function reportReferences(header: DocumentHeader, report: Report): void {
@@ -65,8 +65,12 @@ function known(
   report: Report,
 ): void {
   if (id === undefined || ids.has(id)) return;
-  const near = ids.size > 0 ? `; did you mean ${quoted(nearestName(id, [...ids]))}?` : ".";
-  report("unknown-reference", `There is no ${what} with the id ${quoted(id)}${near} This is not used.`, path);
+  const guess = meant(id, [...ids]);
+  report(
+    "unknown-reference",
+    `There is no ${what} with the id ${quoted(id)}${guess} This is not used.`,
+    path,
+  );
 }
 
 function reportParents(nodes: readonly NodeSpec[], ids: ReadonlySet<string>, report: Report): void {
@@ -74,8 +78,8 @@ function reportParents(nodes: readonly NodeSpec[], ids: ReadonlySet<string>, rep
   nodes.forEach(({ id, parent }, index) => {
     if (parent === undefined) return;
     if (!ids.has(parent)) {
-      const near = nearestName(parent, [...ids]);
-      const message = `The parent ${quoted(parent)} of ${quoted(id)} is not in the document; did you mean ${quoted(near)}? The node is taken as a root.`;
+      const guess = meant(parent, [...ids]);
+      const message = `The parent ${quoted(parent)} of ${quoted(id)} is not in the document${guess} The node is taken as a root.`;
       report("missing-parent", message, `nodes/${index}/parent`);
     } else if (!parents.has(id)) parents.set(id, parent);
   });

@@ -1,11 +1,5 @@
-/**
- * A number in the fewest digits that read back as it.
- * @throws RangeError for a number that is not finite, which JSON cannot hold
- */
+/** A number in the fewest digits that read back as it. */
 export function numberText(number: number): string {
-  if (!Number.isFinite(number)) {
-    throw new RangeError(`A curve document cannot hold ${number}; give a finite number.`);
-  }
   return Object.is(number, -0) ? "-0" : String(number);
 }
 
