@@ -39,7 +39,7 @@ export function porter(faults) {
   const rest = faults.block ? 16 : 0;
   const walk = moves(0, [13, 45, 33], [29, 65, 31]);
   const arrive = faults.deadHips
-    ? moves(0, [47, 105, 52])
+    ? moves(0, [49, 103, 55])
     : moves(0, [47, 85, 29], [66, 96, 1.5], [94, 118, 0.5]);
   const stop = faults.deadHips ? 78 : Number.POSITIVE_INFINITY;
   const across = moves(
