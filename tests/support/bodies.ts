@@ -13,11 +13,12 @@ import {
  * `shots.ts`. Lengths are metres, angles degrees, y is up, it faces +z.
  */
 
-/** Where an ankle is, how far the foot is pitched (toes down positive) and turned about the vertical. */
+/** Where an ankle is, how far the foot is pitched (toes down positive) and turned about the vertical; the toes' bend. */
 export interface Foot {
   readonly at: Vector;
   readonly pitch?: number;
   readonly yaw?: number;
+  readonly toes?: number;
 }
 
 /** A motion: hips and both feet by frame. */
@@ -80,6 +81,7 @@ export function motionDocument(
     all[`foot_${letter} rotate.x`] = keys((leg) => leg.foot[0]);
     all[`foot_${letter} rotate.y`] = keys((leg) => leg.foot[1]);
     all[`foot_${letter} rotate.z`] = keys((leg) => leg.foot[2]);
+    all[`toes_${letter} rotate.x`] = everyFrame(first, last, (frame) => motion[side](frame).toes ?? 0);
   }
   return bipedDocument({ ...all, ...curves }, { range: [first, last], ...options });
 }
@@ -284,4 +286,84 @@ export function jumpWithHips(options: JumpOptions, keys: readonly SlopedKey[]): 
   const { keyed, at } = curveThrough(keys);
   const hips = (frame: number): Vector => [motion.hips(frame)[0], at(frame), motion.hips(frame)[2]];
   return motionDocument({ ...motion, hips }, options, { "hips translate.y": keyed });
+}
+
+/** The ball of the foot and the back of the heel, from the ankle, in the foot's own axes. */
+const ballFromAnkle: Vector = [0, -0.06, 0.14];
+const heelFromAnkle: Vector = [0, -ankleHeight, -0.05];
+
+/** A foot at `z` that is pitched about its ball (toes stay flat) or, with a negative pitch, about its heel. */
+export function rolled(side: "left" | "right", z: number, pitch: number): Foot {
+  const { at } = standing(side, z);
+  const pivot = pitch > 0 ? ballFromAnkle : heelFromAnkle;
+  const [, y, back] = apply(turnX(pitch / degrees), pivot);
+  return {
+    at: [at[0], at[1] + pivot[1] - y, at[2] + pivot[2] - back],
+    pitch,
+    toes: pitch > 0 ? -pitch : 0,
+  };
+}
+
+function apply(matrix: Matrix, v: Vector): Vector {
+  const row = (i: number) => matrix[i][0] * v[0] + matrix[i][1] * v[1] + matrix[i][2] * v[2];
+  return [row(0), row(1), row(2)];
+}
+
+export interface WalkOptions extends DocumentOptions {
+  readonly steps?: number;
+  /** Metres from one footprint to the next one of the other foot. */
+  readonly stepLength?: number;
+  /** Frames at 24 per second of a step. */
+  readonly stepFrames?: number;
+  /** Highest pitch of the foot at push-off, degrees; 0 walks on flat feet. */
+  readonly roll?: number;
+}
+
+/**
+ * A walk at an even speed along z: heel strike, a flat foot, a roll over the ball, a swing. The hips are lowest while
+ * both feet stand, and sway to the side that carries. The left foot stands first, under the hips at frame 1.
+ */
+export function walk(options: WalkOptions = {}): Motion {
+  const { rate, steps = 6, stepLength = 0.5, stepFrames = 12, roll = 35 } = options;
+  const frames = (stepFrames * Math.round(rateOf(rate))) / 24;
+  const phase = (frame: number) => (frame - 1) / frames;
+  const hips = (frame: number): Vector => {
+    const p = phase(frame);
+    return [0.02 * Math.cos(Math.PI * p), 0.9 + 0.015 * Math.cos(2 * Math.PI * p), stepLength * p];
+  };
+  const foot =
+    (side: "left" | "right") =>
+    (frame: number): Foot => {
+      // Steps since this foot last stood under the hips: from −0.5 (it lands) over 0.75 (it leaves) to 1.5.
+      const own = phase(frame) - (side === "left" ? 0 : 1);
+      const cycle = Math.floor((own + 0.5) / 2);
+      const q = own - 2 * cycle;
+      const z = stepLength * (2 * cycle + (side === "left" ? 0 : 1));
+      const heel = roll > 0 ? -15 : 0;
+      if (q < -0.3) return rolled(side, z, heel * (1 - (q + 0.5) / 0.2));
+      if (q < 0.35) return standing(side, z);
+      const smooth = (t: number) => t * t * (3 - 2 * t);
+      if (q < 0.75) return rolled(side, z, roll * smooth((q - 0.35) / 0.4));
+      const from = rolled(side, z, roll);
+      const to = rolled(side, z + 2 * stepLength, heel);
+      const t = (q - 0.75) / 0.75;
+      const mix = (a: number, b: number) => a + (b - a) * smooth(t);
+      return {
+        at: [
+          from.at[0],
+          mix(from.at[1], to.at[1]) +
+            0.06 * Math.sin(Math.PI * t) ** 2 +
+            (roll > 0 ? 0 : 0.02 * Math.sin(Math.PI * t)),
+          mix(from.at[2], to.at[2]),
+        ],
+        pitch: mix(roll, heel),
+        toes: mix(-roll, 0),
+      };
+    };
+  return { first: 1, last: 1 + Math.round(steps * frames), hips, left: foot("left"), right: foot("right") };
+}
+
+/** A walk ({@link walk}) as a document. */
+export function walkDocument(options: WalkOptions = {}, curves: Curves = {}): CurveDocument {
+  return motionDocument(walk(options), options, curves);
 }

@@ -1,15 +1,13 @@
-import { type Bearing, bearingsOf } from "../motion/bearing.ts";
-import { plantedAt } from "../motion/contact.ts";
-import { footPointsOf } from "../motion/foot.ts";
+import { type Stretch, stretchesByFoot } from "../motion/bearing-stretch.ts";
 import { gridOf } from "../motion/grid.ts";
 import type { Run } from "../motion/plant.ts";
 import { farthestApart, squaredAlong, stepAlong } from "../motion/slide.ts";
-import { figuresOf, statureOf } from "../rig/body.ts";
+import { figuresOf } from "../rig/body.ts";
 import { worldOf } from "../rig/pose.ts";
-import { rigOf } from "../rig/rig.ts";
 import type { Study } from "../study/study.ts";
 import { defineCheck, type Fault, type Finding } from "./check.ts";
 import { holdCause } from "./hold-cause.ts";
+import type { Words } from "./words.ts";
 
 const settings = {
   travel: {
@@ -35,18 +33,6 @@ const settings = {
     min: 0,
   },
 } as const;
-
-/** Faster than this, in body heights per second, a foot swings: the speed up to which a plant lasts (see `contactsOf`). */
-const swingShare = 0.7;
-
-/** The point of a foot that is judged, over one stretch of bearing. */
-interface Stretch {
-  readonly bearing: Bearing;
-  readonly run: Run;
-  readonly travel: number;
-  /** The samples between which it travels. */
-  readonly between: Run;
-}
 
 /** A planted foot travels. */
 export const footSlide = defineCheck({
@@ -74,9 +60,8 @@ export const footSlide = defineCheck({
   since: "0.1.0",
   settings,
   find(study, figure, values) {
-    const stretches = stretchesOf(study, figure, values.step, swingShare * statureOf(study, figure));
     const found: Finding[] = [];
-    for (const group of byFoot(study, figure, stretches)) {
+    for (const group of stretchesByFoot(study, figure, values.step)) {
       const faults: Finding[] = [];
       for (const stretch of group) {
         if (stretch.travel <= values.travel) continue;
@@ -84,14 +69,15 @@ export const footSlide = defineCheck({
         if (other === null) faults.push(slideFinding(study, figure, stretch, values.travel));
         else {
           const turn = turnOf(study, stretch, other);
-          if (Math.abs(turn) > values.pivot) faults.push(pivotFinding(figure, stretch, turn, values.pivot));
+          if (Math.abs(turn) > values.pivot)
+            faults.push(pivotFinding(study, figure, stretch, turn, values.pivot));
         }
       }
       // Heel and toe of one foot that slide together are one fault; the end that slides farther says it.
       faults.sort((a, b) => b.size - a.size);
-      for (const fault of faults) {
-        if (!found.some((other) => inGroup(other, group) && meets(other, fault))) found.push(fault);
-      }
+      const own: Finding[] = [];
+      for (const fault of faults) if (!own.some((other) => meets(other, fault))) own.push(fault);
+      found.push(...own);
     }
     return found;
   },
@@ -107,104 +93,22 @@ export const footSlide = defineCheck({
       };
     }
     return {
-      message: `${words.part} slides ${words.length(numbers.travel)} while planted, ${words.span(from, to)}`,
-      suggestion: `hold it where it stands at frame ${words.frame(numbers.hold)} from frame ${words.frame(numbers.first)} to ${words.frame(numbers.last)}${where}`,
+      message: `${words.part} slides ${words.length(numbers.travel)}${endOf(numbers.end)} while planted, ${words.span(from, to)}`,
+      suggestion: `hold it where it stands at frame ${words.frame(numbers.hold)} from frame ${words.frame(numbers.first)} to ${words.frame(numbers.last)}${hipsOf(numbers.hips, words)}${where}`,
     };
   },
 });
 
-/** Stretches in which the points of a figure's contacts bear, quick steps along the ground cut out. */
-function stretchesOf(study: Study, figure: number, stepSpeed: number, swingSpeed: number): Stretch[] {
-  const { dt } = gridOf(study);
-  const stretches: Stretch[] = [];
-  for (const bearing of bearingsOf(study, figure)) {
-    if (bearing.contact.slides) continue;
-    const { path, contact } = bearing;
-    for (const run of bearing.runs) {
-      for (const piece of withoutSteps(study, figure, bearing, run, stepSpeed * dt, swingSpeed * dt)) {
-        const between = farthestApart(path, piece, contact.surface.normal);
-        stretches.push({ bearing, run: piece, ...between });
-      }
-    }
-  }
-  return stretches;
+const ends = ["whole", "heel", "toe"] as const;
+
+function endOf(end: number): string {
+  return end === 1 ? " at the heel" : end === 2 ? " at the ball" : "";
 }
 
-/**
- * Cuts a run where the point goes along the ground at the speed of a step while the other foot stands, and where it
- * goes as fast as a swinging foot.
- */
-function withoutSteps(
-  study: Study,
-  figure: number,
-  bearing: Bearing,
-  run: Run,
-  quick: number,
-  swinging: number,
-): Run[] {
-  const { path, contact } = bearing;
-  const others = otherFeet(study, figure, contact.node);
-  const pieces: Run[] = [];
-  let first = run.from;
-  const close = (last: number) => {
-    if (last > first) pieces.push({ from: first, to: last });
-  };
-  for (let i = run.from + 1; i <= run.to; i++) {
-    if (stepAlong(path, i, contact.surface.normal) < quick) continue;
-    let last = i;
-    let fastest = stepAlong(path, i, contact.surface.normal);
-    while (last < run.to) {
-      const step = stepAlong(path, last + 1, contact.surface.normal);
-      if (step < quick) break;
-      fastest = Math.max(fastest, step);
-      last++;
-    }
-    if (fastest > swinging || others.some((other) => standsThrough(study, other, i - 1, last, quick))) {
-      close(i - 1);
-      first = last;
-    }
-    i = last;
-  }
-  close(run.to);
-  return pieces;
-}
-
-function otherFeet(study: Study, figure: number, node: number): number[] {
-  const { partOf } = figuresOf(study)[figure];
-  const side = partOf.get(node)?.startsWith("left") ? "right" : "left";
-  return footPointsOf(rigOf(study), figuresOf(study)[figure])
-    .map((point) => point.node)
-    .filter((other) => partOf.get(other)?.startsWith(side));
-}
-
-/** Whether a node is planted, and slow, from one sample to another. */
-function standsThrough(study: Study, node: number, from: number, to: number, quick: number): boolean {
-  const planted = plantedAt(study, node);
-  const { position } = worldOf(study, node);
-  for (let i = from; i <= to; i++) if (planted[i] === 0) return false;
-  const [a, b] = [3 * from, 3 * to];
-  const way = Math.hypot(
-    position[b] - position[a],
-    position[b + 1] - position[a + 1],
-    position[b + 2] - position[a + 2],
-  );
-  return way <= 0.5 * quick * (to - from);
-}
-
-/** Stretches by foot (ankle and ball of one side); nodes that are no foot stand alone. */
-function byFoot(study: Study, figure: number, stretches: readonly Stretch[]): Stretch[][] {
-  const { partOf } = figuresOf(study)[figure];
-  const groups = new Map<string, Stretch[]>();
-  for (const stretch of stretches) {
-    const { node } = stretch.bearing.contact;
-    const part = partOf.get(node);
-    const foot = part?.replace("Toes", "Foot");
-    const name = foot === "leftFoot" || foot === "rightFoot" ? foot : `node ${node}`;
-    const group = groups.get(name);
-    if (group === undefined) groups.set(name, [stretch]);
-    else group.push(stretch);
-  }
-  return [...groups.values()];
+/** What to do at the hips where the foot goes along with them. */
+function hipsOf(way: number, words: Words): string {
+  if (way === 0) return "";
+  return `, or let the hips travel ${words.length(Math.abs(way))} ${way > 0 ? "less" : "more"} over these frames`;
 }
 
 /** The other end of the foot, where it is down for most of the travel and stays put. */
@@ -223,9 +127,9 @@ function turnOf(study: Study, stretch: Stretch, other: Stretch): number {
   const { normal } = stretch.bearing.contact.surface;
   const a = worldOf(study, stretch.bearing.contact.node).position;
   const b = worldOf(study, other.bearing.contact.node).position;
-  const { from, to } = stretch.between;
-  const u = inSurface(a, b, from, normal);
-  const v = inSurface(a, b, to, normal);
+  const { from, to } = stretch.apart;
+  const u = inSurface(a, from, b, from, normal);
+  const v = inSurface(a, to, b, to, normal);
   const sine =
     normal[0] * (u[1] * v[2] - u[2] * v[1]) +
     normal[1] * (u[2] * v[0] - u[0] * v[2]) +
@@ -233,16 +137,18 @@ function turnOf(study: Study, stretch: Stretch, other: Stretch): number {
   return Math.atan2(sine, u[0] * v[0] + u[1] * v[1] + u[2] * v[2]);
 }
 
+/** From one sample of a path to one of another, as seen in a surface. */
 function inSurface(
-  a: Float64Array,
-  b: Float64Array,
+  to: Float64Array,
   at: number,
+  from: Float64Array,
+  since: number,
   normal: readonly [number, number, number],
 ): [number, number, number] {
-  const k = 3 * at;
-  const v: [number, number, number] = [a[k] - b[k], a[k + 1] - b[k + 1], a[k + 2] - b[k + 2]];
-  const along = v[0] * normal[0] + v[1] * normal[1] + v[2] * normal[2];
-  return [v[0] - along * normal[0], v[1] - along * normal[1], v[2] - along * normal[2]];
+  const [k, l] = [3 * at, 3 * since];
+  const v = [to[k] - from[l], to[k + 1] - from[l + 1], to[k + 2] - from[l + 2]];
+  const out = v[0] * normal[0] + v[1] * normal[1] + v[2] * normal[2];
+  return [v[0] - out * normal[0], v[1] - out * normal[1], v[2] - out * normal[2]];
 }
 
 function slideFinding(study: Study, figure: number, stretch: Stretch, limit: number): Finding {
@@ -251,12 +157,20 @@ function slideFinding(study: Study, figure: number, stretch: Stretch, limit: num
   const { run, travel } = stretch;
   const hold = stillest(path, run, normal);
   return {
-    ...placeOf(figure, stretch),
+    ...placeOf(study, figure, stretch),
     measured: { quantity: "travel while planted", value: travel, unit: "m" },
     expected: { max: limit, unit: "m", source: settings.travel.source },
     excess: travel / limit,
-    size: travel,
-    numbers: { travel, hold, first: run.from, last: run.to },
+    // Up to the limit it is not seen.
+    size: travel - limit,
+    numbers: {
+      travel,
+      hold,
+      end: ends.indexOf(contact.point),
+      hips: alongHips(study, figure, stretch),
+      first: run.from,
+      last: run.to,
+    },
     fault: faultOf(study, stretch, hold),
     evidence: [
       {
@@ -270,6 +184,23 @@ function slideFinding(study: Study, figure: number, stretch: Stretch, limit: num
   };
 }
 
+/** Hips that travel this many times as far as the foot slides, in the same direction (cosine), carry it along. */
+const hipsLead = 2;
+const hipsDirection = 0.8;
+
+/** The slide as a way of the hips: positive where the foot is carried along with them, negative against; else 0. */
+function alongHips(study: Study, figure: number, { bearing, between, travel }: Stretch): number {
+  const { parts, root } = figuresOf(study)[figure];
+  const { position } = worldOf(study, parts.get("root")?.[0] ?? root);
+  const { normal } = bearing.contact.surface;
+  const way = inSurface(position, between.to, position, between.from, normal);
+  const slide = inSurface(bearing.path, between.to, bearing.path, between.from, normal);
+  const length = Math.hypot(...way);
+  if (length < hipsLead * travel) return 0;
+  const cosine = (way[0] * slide[0] + way[1] * slide[1] + way[2] * slide[2]) / (length * travel);
+  return Math.abs(cosine) >= hipsDirection ? travel * cosine : 0;
+}
+
 /** Keys that drag the foot off its place; where hips and legs move against each other, whatever key bends its path. */
 function faultOf(study: Study, stretch: Stretch, hold: number): Fault {
   const { bearing, run, between } = stretch;
@@ -281,13 +212,13 @@ function faultOf(study: Study, stretch: Stretch, hold: number): Fault {
   return { kind: "position", subject: node, lo: run.from, hi: run.to, ...between, strength };
 }
 
-function pivotFinding(figure: number, stretch: Stretch, turn: number, limit: number): Finding {
+function pivotFinding(study: Study, figure: number, stretch: Stretch, turn: number, limit: number): Finding {
   const { contact } = stretch.bearing;
   const { between, travel } = stretch;
   const degrees = 180 / Math.PI;
   const length = between.to - between.from;
   return {
-    ...placeOf(figure, stretch),
+    ...placeOf(study, figure, stretch),
     measured: { quantity: "turn while planted", value: Math.abs(turn) * degrees, unit: "deg" },
     expected: { max: limit * degrees, unit: "deg", source: settings.pivot.source },
     excess: Math.abs(turn) / limit,
@@ -305,8 +236,13 @@ function pivotFinding(figure: number, stretch: Stretch, turn: number, limit: num
   };
 }
 
-function placeOf(figure: number, { bearing, between }: Stretch) {
-  return { node: bearing.contact.node, figure, from: between.from, to: between.to };
+/** A foot's note stands at its ankle, whichever end of it slides. */
+function placeOf(study: Study, figure: number, { bearing, between }: Stretch) {
+  const { node } = bearing.contact;
+  const { parts, partOf } = figuresOf(study)[figure];
+  const part = partOf.get(node);
+  const foot = part === "leftToes" ? "leftFoot" : part === "rightToes" ? "rightFoot" : undefined;
+  return { node: (foot && parts.get(foot)?.[0]) ?? node, figure, from: between.from, to: between.to };
 }
 
 /** The sample of a run at which the point moves least: where it is meant to stand. */
@@ -332,10 +268,6 @@ function travelFrom(
   const values: number[] = [];
   for (let i = run.from; i <= run.to; i++) values.push(Math.sqrt(squaredAlong(path, origin, i, normal)));
   return values;
-}
-
-function inGroup(finding: Finding, group: readonly Stretch[]): boolean {
-  return group.some(({ bearing }) => bearing.contact.node === finding.node);
 }
 
 function meets(a: Finding, b: Finding): boolean {

@@ -157,8 +157,8 @@ function gravityFinding(
       subject: figure,
       lo: from,
       hi: to,
-      from: Math.max(0, from - 1),
-      to: Math.min(gridOf(study).count - 1, to + 1),
+      from,
+      to,
       strength: (series) => apart(fitParabola(series, 0, to - from, dt)?.gravity ?? standardGravity),
     },
     evidence: [heightEvidence(study, figure, flight)],
@@ -243,8 +243,8 @@ function driftFinding(
       subject: figure,
       lo: from,
       hi: to,
-      from: Math.max(0, from - 1),
-      to: Math.min(gridOf(study).count - 1, to + 1),
+      from,
+      to,
       strength: (series) => {
         const x = fitParabola(series, 0, to - from, dt, 3, 0)?.gravity ?? 0;
         const z = fitParabola(series, 0, to - from, dt, 3, 2)?.gravity ?? 0;

@@ -18,9 +18,11 @@ export function stepAlong(path: Float64Array, sample: number, normal: Normal): n
 
 /** How far a path travels in a surface, and between which samples. */
 export interface Travel {
-  /** Distance between the two samples, metres. */
+  /** Largest distance of two samples, metres. */
   readonly travel: number;
   /** The two samples, the earlier one first. */
+  readonly apart: Run;
+  /** The samples between which it goes that way, without the stands before and after. */
   readonly between: Run;
 }
 
@@ -32,11 +34,17 @@ export interface Travel {
 export function farthestApart(path: Float64Array, run: Run, normal: Normal): Travel {
   const a = farthestFrom(path, run.from, run, normal);
   const b = farthestFrom(path, a, run, normal);
-  return {
-    travel: Math.sqrt(squaredAlong(path, a, b, normal)),
-    between: { from: Math.min(a, b), to: Math.max(a, b) },
-  };
+  const squared = squaredAlong(path, a, b, normal);
+  const near = nearShare * nearShare * squared;
+  const [start, end] = [Math.min(a, b), Math.max(a, b)];
+  let [from, to] = [start, end];
+  while (from + 1 < to && squaredAlong(path, start, from + 1, normal) <= near) from++;
+  while (to - 1 > from && squaredAlong(path, end, to - 1, normal) <= near) to--;
+  return { travel: Math.sqrt(squared), apart: { from: start, to: end }, between: { from, to } };
 }
+
+/** Samples within this share of the travel of one of its ends belong to the stand before or after it. */
+const nearShare = 0.03;
 
 function farthestFrom(path: Float64Array, origin: number, run: Run, normal: Normal): number {
   let best = origin;
