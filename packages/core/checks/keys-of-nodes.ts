@@ -36,12 +36,18 @@ export function keysOfNodes(
         if (curve.frames[key] > frames[to] + 0.5) break;
       }
       const seen = change * metresPerChannelUnit(study, node, curve.channel);
-      return seen > 0 ? [{ node: curve.node, channel: curve.channel, index: near, seen }] : [];
+      return [{ node: curve.node, channel: curve.channel, index: near, seen }];
     }),
   );
-  keys.sort((a, b) => b.seen - a.seen);
   const total = keys.reduce((sum, key) => sum + key.seen, 0);
-  return keys.slice(0, most).map(({ seen, ...key }) => ({ ...key, share: seen / total }));
+  // Where nothing changes, the fault is in what the keys hold: all of them are named alike.
+  if (total === 0)
+    return keys.slice(0, most).map(({ seen: _, ...key }) => ({ ...key, share: 1 / keys.length }));
+  keys.sort((a, b) => b.seen - a.seen);
+  return keys
+    .filter(({ seen }) => seen > 0)
+    .slice(0, most)
+    .map(({ seen, ...key }) => ({ ...key, share: seen / total }));
 }
 
 /** The first key within two frames; else the last key before them. */

@@ -1,6 +1,7 @@
 import { gridOf } from "../motion/grid.ts";
 import { turnsOf } from "../motion/moves.ts";
 import { relativeAngle, relativeTurns, sumOver } from "../motion/relative.ts";
+import { angularSpeedOf } from "../motion/rotation.ts";
 import { figuresOf } from "../rig/body.ts";
 import { chainOf } from "../rig/pose.ts";
 import { farReachOf } from "../rig/reach.ts";
@@ -66,7 +67,7 @@ export const loneJoint = defineCheck({
     const chain = chainOf(rig, head);
     const under = chain.slice(Math.max(0, chain.indexOf(root)), -1);
     if (under.length < 2) return [];
-    const { count } = gridOf(study);
+    const { count, dt } = gridOf(study);
     const window = Math.round(values.window);
     const moves = turnsOf(study, head);
     const found: Finding[] = [];
@@ -85,7 +86,7 @@ export const loneJoint = defineCheck({
         answer += sumOver(relativeTurns(study, under[j], under[j - 1]), from, to);
       }
       // A turn of the hips in the world is an answer as well.
-      answer += sumOver(relativeTurns(study, root, under[0]), from, to);
+      answer += sumOver(angularSpeedOf(study, under[0]), from, to) * dt;
       const share = answer / turn;
       if (share >= values.answer) return;
       found.push({

@@ -32,6 +32,13 @@ const settings = {
     source: "common practice: about a hand's breadth",
     min: 0,
   },
+  pause: {
+    default: 3,
+    unit: "frames",
+    what: "for how long the hands may pause within one move, at its turning point",
+    source: "common practice: a longer stop is a hold",
+    min: 0,
+  },
   speed: {
     default: 0.1,
     unit: "H/s",
@@ -71,7 +78,7 @@ export const twinning = defineCheck({
     if (count < window + 2) return [];
     const left = bodyPathOf(study, pair.left);
     const right = mirrored(bodyPathOf(study, pair.right));
-    const busy = bothMoving(left, right, values.speed * dt);
+    const busy = bothMoving(left, right, values.speed * dt, values.pause);
     excuse(study, figure, index, pair, busy);
     const alike = new Uint8Array(count);
     const strengths = new Float64Array(count);
@@ -121,9 +128,15 @@ function pairOf(figure: Figure): Pair | null {
   return { left, right, leftArm, rightArm };
 }
 
-function bothMoving(left: Float64Array, right: Float64Array, step: number): Uint8Array {
+/** Frames in which both hands move; a turning point of up to `pause` frames belongs to a move. */
+function bothMoving(left: Float64Array, right: Float64Array, step: number, pause: number): Uint8Array {
   const busy = new Uint8Array(left.length / 3);
-  for (let i = 1; i < busy.length; i++) busy[i] = stepOf(left, i) > step && stepOf(right, i) > step ? 1 : 0;
+  let last = -1;
+  for (let i = 1; i < busy.length; i++) {
+    if (stepOf(left, i) <= step || stepOf(right, i) <= step) continue;
+    busy.fill(1, last >= 0 && i - last <= pause + 1 ? last : i, i + 1);
+    last = i;
+  }
   return busy;
 }
 
@@ -138,7 +151,11 @@ function excuse(study: Study, figure: Figure, index: number, pair: Pair, busy: U
   // A jump is led into by a swing of both arms of up to a second, and balanced out of: common practice.
   const [swing, settle] = [Math.round(rate), Math.round(0.6 * rate)];
   for (const flight of flightsOf(study, index)) {
-    busy.fill(0, Math.max(0, Math.floor(flight.from) - swing), Math.min(count, Math.ceil(flight.to) + settle));
+    busy.fill(
+      0,
+      Math.max(0, Math.floor(flight.from) - swing),
+      Math.min(count, Math.ceil(flight.to) + settle),
+    );
   }
   for (const contact of contactsOf(study, index)) {
     if (contact.node === pair.left || contact.node === pair.right) busy.fill(0, contact.from, contact.to + 1);

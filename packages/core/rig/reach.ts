@@ -1,5 +1,5 @@
 import type { Channel } from "../document/model.ts";
-import { measure, type Study } from "../study/study.ts";
+import { measure, type Study, shotMeasure } from "../study/study.ts";
 import { worldOf } from "./pose.ts";
 import { radiansPerUnitOf, rigOf } from "./rig.ts";
 import { metresPerUnitOf } from "./stature.ts";
@@ -21,16 +21,25 @@ export const reachOf = measure<number, number>(
 );
 
 /** How far everything that hangs on a node reaches from it, in metres: the longest way along the bones below it. */
-export const farReachOf = measure<number, number>(
-  "far reach",
-  (study, node) => {
-    let furthest = 0;
-    for (const child of rigOf(study).children[node]) {
-      furthest = Math.max(furthest, firstDistance(study, node, child) + farReachOf(study, child));
+export function farReachOf(study: Study, node: number): number {
+  return reachesOf(study)[node] || reachOf(study, node);
+}
+
+/** Reaches of all nodes below themselves at once: children come after their parents, so one walk back is enough. */
+const reachesOf = shotMeasure<Float64Array>(
+  "reaches",
+  (study) => {
+    const { count, parent } = rigOf(study);
+    const reaches = new Float64Array(count);
+    for (let node = count - 1; node > 0; node--) {
+      const above = parent[node];
+      if (above < 0) continue;
+      reaches[above] = Math.max(reaches[above], reaches[node] + firstDistance(study, above, node));
     }
-    return furthest > 0 ? furthest : reachOf(study, node);
+    return reaches;
   },
-  nearlySame,
+  (before, after) =>
+    before.length === after.length && before.every((reach, node) => nearlySame(reach, after[node])),
 );
 
 /** Metres that are seen to move when a channel of a node changes by one unit of the document. */
