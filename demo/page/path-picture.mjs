@@ -103,28 +103,37 @@ function tick(drawn, i, frame, step, numbers) {
   return [line, words];
 }
 
-/** The ten biggest notes, numbered as in the list, on the other side of the path than the frame numbers. */
-function noteMarks(
-  /** @type {import("../look.mjs").Look} */ look,
-  /** @type {number[][]} */ drawn,
-  /** @type {Float64Array} */ frames,
-) {
+/**
+ * The ten biggest notes, numbered as in the list, on the other side of the path than the frame numbers. Where several
+ * stand at a frame, the biggest is marked, and how many more there are.
+ * @param {import("../look.mjs").Look} look @param {number[][]} drawn @param {Float64Array} frames
+ */
+function noteMarks(look, drawn, frames) {
+  /** @type {Map<number, number[]>} */
+  const groups = new Map();
+  look.notes.slice(0, 10).forEach((note, n) => {
+    const middle = (note.frames[0] + note.frames[1]) / 2;
+    if (middle < frames[0] || middle > frames[frames.length - 1]) return;
+    const at = nearest(frames, middle);
+    const near = [...groups.keys()].find((other) => Math.abs(other - at) <= 1) ?? at;
+    groups.set(near, [...(groups.get(near) ?? []), n]);
+  });
   /** @type {number[][]} */
   const taken = [];
-  return look.notes.slice(0, 10).flatMap((note, n) => {
-    const middle = (note.frames[0] + note.frames[1]) / 2;
-    if (middle < frames[0] || middle > frames[frames.length - 1]) return [];
-    const i = nearest(frames, middle);
+  return [...groups].flatMap(([i, [n, ...more]]) => {
+    const { tier } = look.notes[n];
     const [nx, ny] = square(drawn, i);
     const side = ny >= 0 ? -1 : 1;
     let far = 26;
     const spot = () => [drawn[i][0] + nx * side * far, drawn[i][1] + ny * side * far];
-    while (far < 200 && taken.some(([x, y]) => Math.hypot(x - spot()[0], y - spot()[1]) < 21)) far += 7;
+    while (far < 90 && taken.some(([x, y]) => Math.hypot(x - spot()[0], y - spot()[1]) < 21)) far += 7;
     const [x, y] = spot();
     taken.push([x, y]);
+    const others = more.length > 0 ? [label(x + 13, y + 4, `+${more.length}`, { class: "number" })] : [];
     return [
-      element("line", { class: `leader ${note.tier}`, x1: drawn[i][0], y1: drawn[i][1], x2: x, y2: y }),
-      disc(x, y, n + 1, note.tier),
+      element("line", { class: `leader ${tier}`, x1: drawn[i][0], y1: drawn[i][1], x2: x, y2: y }),
+      disc(x, y, n + 1, tier),
+      ...others,
     ];
   });
 }
