@@ -30,6 +30,21 @@ export const notesOf = shotMeasure<readonly Note[]>("notes", (study) => {
   return assembleNotes(study, drafts);
 });
 
+/**
+ * Computes what {@link notesOf} needs, a check at a time, so that whoever asks can pause or give up in between. What
+ * has been computed until then stays remembered.
+ */
+export function* notesInSteps(study: Study): Generator<Check, readonly Note[]> {
+  for (const check of registry) {
+    if (settingsOf(study).checks.get(check.name)?.on === false) continue;
+    const draftsOf = draftsOfCheck(check);
+    const subjects = subjectCount(study, check);
+    for (let subject = 0; subject < subjects; subject++) draftsOf(study, subject);
+    yield check;
+  }
+  return notesOf(study);
+}
+
 /** What one check finds in one subject (see `Scope`), in numbers. */
 export function findingsOf(study: Study, check: Check, subject: number): readonly Finding[] {
   return findingsOfCheck(check)(study, subject);

@@ -21,12 +21,12 @@ export function wordsFor(study: Study, finding: Finding, keys: readonly NoteKey[
     frame,
     span: (from, to) =>
       frame(from) === frame(to) ? `frame ${frame(from)}` : `frames ${frame(from)} to ${frame(to)}`,
-    ...numbers,
+    ...numbersInWords,
   };
 }
 
 /** How numbers are written in notes; every number of a message goes through one of these. */
-const numbers = {
+export const numbersInWords = {
   frames: (count: number) => plural(trimmed(count, 1), "frame"),
   length(metres: number): string {
     const size = Math.abs(metres);

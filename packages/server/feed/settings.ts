@@ -37,8 +37,8 @@ export function settingsFromFiles(files: Files): SettingsLoader {
   return {
     async forFolder(folder, chosen = none) {
       const found = folder === null ? { config: none, folder: null } : await finder.forFolder(folder);
-      let byChoice = resolved.get(found.config);
-      if (byChoice === undefined) resolved.set(found.config, (byChoice = new Map()));
+      const byChoice = resolved.get(found.config) ?? new Map<Config, ResolvedSettings>();
+      resolved.set(found.config, byChoice);
       let settings = byChoice.get(chosen);
       if (settings === undefined) {
         settings = resolveSettings(registry, merged(chosen, found.config));
