@@ -3,6 +3,7 @@ import { inherited, type KeyBuffer } from "./key-buffer.ts";
 import { absurd, readExtrasInto, skipSpace } from "./key-extras.ts";
 import { readNumberInto } from "./number.ts";
 import { scanOddKey } from "./odd-key.ts";
+import { readPlainKeys } from "./plain-keys.ts";
 
 /**
  * Reads a curve's list of keys, whose opening bracket is at the cursor, into the buffer.
@@ -17,8 +18,15 @@ export function scanKeys(cursor: Cursor, buffer: KeyBuffer, start: number, path:
   let needsComma = false;
   let lastComma = -1;
   for (;;) {
-    cursor.at = skipSpace(codes, cursor.at);
-    const at = cursor.at;
+    let at = skipSpace(codes, cursor.at);
+    if (buffer.hasWidth && buffer.width === 1 && !needsComma && codes[at] === code.openBracket) {
+      const before = buffer.count;
+      at = readPlainKeys(codes, text, at, buffer, start, raw);
+      raw += buffer.count - before;
+      // The commas are read along with the keys; where the last stands only matters if nothing follows.
+      if (buffer.count > before) lastComma = commaBefore(codes, at);
+    }
+    cursor.at = at;
     if (codes[at] === code.openBracket) {
       if (needsComma) cursor.report("missing-comma", "A comma is missing before this key.", at, at + 1, path);
       if (buffer.count === buffer.capacity) buffer.grow();
@@ -137,4 +145,10 @@ function readQuaternionInto(
     if (codes[i] !== (n === 3 ? code.closeBracket : code.comma)) return -1;
   }
   return length > 0 && length <= absurd ? i + 1 : -1;
+}
+
+function commaBefore(codes: Uint8Array, at: number): number {
+  let i = at - 1;
+  while (codes[i] !== code.comma) i--;
+  return i;
 }
