@@ -51,7 +51,9 @@ export const blockMove = defineCheck({
   since: "0.1.0",
   settings,
   find(study, index, values) {
-    const { parts, root } = figuresOf(study)[index];
+    const figure = figuresOf(study)[index];
+    const { parts } = figure;
+    const root = parts.get("root")?.[0] ?? figure.root;
     const chest = parts.get("chest")?.at(-1) ?? parts.get("spine")?.at(-1);
     const head = parts.get("head")?.[0];
     if (chest === undefined || head === undefined || chest === root) return [];

@@ -60,7 +60,9 @@ export const loneJoint = defineCheck({
   since: "0.1.0",
   settings,
   find(study, index, values) {
-    const { parts, root } = figuresOf(study)[index];
+    const figure = figuresOf(study)[index];
+    const { parts } = figure;
+    const root = parts.get("root")?.[0] ?? figure.root;
     const head = parts.get("head")?.[0];
     if (head === undefined) return [];
     const rig = rigOf(study);
@@ -74,12 +76,17 @@ export const loneJoint = defineCheck({
     moves.forEach((move, k) => {
       const turn = relativeAngle(study, head, rig.parent[head], move.from, move.to);
       if (turn < values.turn) return;
-      const next = moves[k + 1];
-      const returns =
-        next !== undefined &&
-        next.from - move.to <= values.glance &&
-        relativeAngle(study, head, rig.parent[head], move.from, next.to) < 0.3 * turn;
-      if (returns) return;
+      const isGlance = [
+        [move, moves[k + 1]],
+        [moves[k - 1], move],
+      ].some(
+        ([out, back]) =>
+          out !== undefined &&
+          back !== undefined &&
+          back.from - out.to <= values.glance &&
+          relativeAngle(study, head, rig.parent[head], out.from, back.to) < 0.3 * turn,
+      );
+      if (isGlance) return;
       const [from, to] = [Math.max(1, move.from + 1 - window), Math.min(count - 1, move.to + window)];
       let answer = 0;
       for (let j = 1; j < under.length; j++) {

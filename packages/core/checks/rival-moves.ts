@@ -120,7 +120,7 @@ function rivals(
           { ...q, figure: b },
           { ...p, figure: a },
         ];
-  const { root } = figures[second.figure];
+  const root = carrierOf(figures[second.figure]);
   return {
     node: root,
     figure: second.figure,
@@ -133,11 +133,16 @@ function rivals(
     numbers: {
       first: first.speed,
       second: second.speed,
-      firstNode: figures[first.figure].root,
+      firstNode: carrierOf(figures[first.figure]),
       wait: Math.max(1, first.to - second.from),
     },
     fault: { kind: "keys", keys: keysOfNodes(study, [root], second.from, second.to) },
   };
+}
+
+/** The node that carries a figure through the shot. */
+function carrierOf(figure: Figure): number {
+  return figure.parts.get("root")?.[0] ?? figure.root;
 }
 
 function peaksOf(study: Study, figure: number, values: { speed: number; stands: number }): Peak[] {

@@ -98,7 +98,8 @@ function wrapAt(
   const geodesic = angleBetween(rotation, 4 * from, rotation, 4 * to);
   if (difference - geodesic < values.excess) return null;
   const figure = figureOfNode(study, node);
-  const maySpin = figure < 0 || figuresOf(study)[figure].root === node;
+  const body = figure < 0 ? undefined : figuresOf(study)[figure];
+  const maySpin = body === undefined || body.root === node || body.parts.get("root")?.[0] === node;
   if (maySpin && to - from > 1 && difference / ((to - from) * dt) <= values.spin) return null;
   const direction = Math.sign(curve.values[key] - curve.values[key - 1]);
   return {
