@@ -5,15 +5,8 @@ import { Cursor, code, quoted } from "./scan/cursor.ts";
 import { scanCurve } from "./scan/curve.ts";
 import type { ScannedCurve } from "./scan/finish-curve.ts";
 import { KeyBuffer } from "./scan/key-buffer.ts";
-import {
-  reportTwice,
-  type Segment,
-  scanElements,
-  scanMembers,
-  scanString,
-  scanValue,
-  setMember,
-} from "./scan/values.ts";
+import { reportTwice, type Segment, scanElements, scanMembers, scanValue, setMember } from "./scan/values.ts";
+import { scanString } from "./scan/words.ts";
 
 /** What stands in the text of a document, before anything is checked against the schema. */
 export interface Scan {

@@ -61,3 +61,13 @@ function widened<T extends { set(from: T): void }>(from: T, into: T): T {
   into.set(from);
   return into;
 }
+
+/** Counts the key whose numbers have been stored at the end of the buffer. */
+export function storePlace(buffer: KeyBuffer, keyStart: number, keyEnd: number, raw: number): void {
+  const { count } = buffer;
+  if (count > 0 && !(buffer.frames[count] > buffer.frames[count - 1])) buffer.isAscending = false;
+  buffer.keyStart[count] = keyStart;
+  buffer.keyEnd[count] = keyEnd;
+  buffer.rawIndex[count] = raw;
+  buffer.count = count + 1;
+}

@@ -1,5 +1,5 @@
 import { type Cursor, code } from "./cursor.ts";
-import { inherited, type KeyBuffer } from "./key-buffer.ts";
+import { inherited, type KeyBuffer, storePlace } from "./key-buffer.ts";
 import { absurd, readExtrasInto, skipSpace } from "./key-extras.ts";
 import { readNumberInto } from "./number.ts";
 import { scanOddKey } from "./odd-key.ts";
@@ -116,16 +116,6 @@ function readKey(
   buffer.hasWidth = true;
   storePlace(buffer, at - start, i + 1 - start, raw);
   return i + 1;
-}
-
-/** Counts the key whose numbers have been stored at the end of the buffer. */
-export function storePlace(buffer: KeyBuffer, keyStart: number, keyEnd: number, raw: number): void {
-  const { count } = buffer;
-  if (count > 0 && !(buffer.frames[count] > buffer.frames[count - 1])) buffer.isAscending = false;
-  buffer.keyStart[count] = keyStart;
-  buffer.keyEnd[count] = keyEnd;
-  buffer.rawIndex[count] = raw;
-  buffer.count = count + 1;
 }
 
 function readQuaternionInto(

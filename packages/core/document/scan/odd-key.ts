@@ -1,9 +1,8 @@
 import { interpolations } from "../model.ts";
 import { nearestName } from "../validate/names.ts";
 import { Cursor, code, quoted } from "./cursor.ts";
-import { handleStride, inherited, type KeyBuffer } from "./key-buffer.ts";
+import { handleStride, inherited, type KeyBuffer, storePlace } from "./key-buffer.ts";
 import { absurd } from "./key-extras.ts";
-import { storePlace } from "./keys.ts";
 import { scanValue } from "./values.ts";
 
 const form = "write [frame, value] or [frame, value, { … }]";
