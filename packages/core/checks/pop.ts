@@ -2,6 +2,8 @@ import { impactsOf } from "../motion/contact.ts";
 import { gridOf } from "../motion/grid.ts";
 import { shownOf } from "../motion/shown.ts";
 import { deviations, pairDeviation, type Spike, spikesIn } from "../motion/spike.ts";
+import { switchedOf } from "../motion/step-change.ts";
+import { turnPathOf } from "../motion/turn-path.ts";
 import { figureOfNode } from "../rig/body.ts";
 import { worldOf } from "../rig/pose.ts";
 import { reachOf } from "../rig/reach.ts";
@@ -57,6 +59,7 @@ export const pop = defineCheck({
   notAFault: [
     "an impact of the body within a frame",
     "frames held by step keys: the poses that are shown are judged",
+    "poses that a step key switches, as an eyelid's",
   ],
   limits: ["Pops within three frames of the range's ends cannot be told from a start or a stop."],
   sources: [
@@ -87,7 +90,7 @@ export const pop = defineCheck({
       );
       if (finding !== null) found.push(finding);
     }
-    const turns = tangents(world.orientation, shown);
+    const turns = turnPathOf(study, node);
     if (turns !== null) {
       deviations(turns, off);
       for (const spike of spikesIn(turns, off, values.angleFloor, values.spread)) {
@@ -173,15 +176,16 @@ function angleFinding(
   };
 }
 
-/** Grid indices of a spike and of the window around it; null where an impact of the body explains it. */
+/** Grid indices of a spike and of the window around it; null where an impact of the body or a switched pose explains it. */
 function placeOf(study: Study, node: number, shown: Int32Array, spike: Spike) {
   const from = shown[spike.at];
   const to = shown[spike.at + spike.length - 1];
   const figure = figureOfNode(study, node);
-  if (figure >= 0) {
-    const impacts = impactsOf(study, figure);
-    for (let i = from; i <= to; i++) if (impacts[i] === 1) return null;
-  }
+  const impacts = figure >= 0 ? impactsOf(study, figure) : undefined;
+  const switched = switchedOf(study, node);
+  for (let i = from; i <= to; i++) if (impacts?.[i] === 1) return null;
+  // A pose that is switched on and off again within two frames is switched at its start and just behind its end.
+  for (let i = from; i <= to + 1; i++) if (switched[i] === 1) return null;
   const first = Math.max(0, spike.at - 3);
   const last = Math.min(shown.length - 1, spike.at + spike.length + 2);
   const lo = shown[first];

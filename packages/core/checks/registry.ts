@@ -2,24 +2,32 @@ import { axisLock } from "./axis-lock.ts";
 import { blockMove } from "./block-move.ts";
 import type { Check } from "./check.ts";
 import { earlyStop } from "./early-stop.ts";
+import { evenSpacing } from "./even-spacing.ts";
 import { footSlide } from "./foot-slide.ts";
+import { frozenHold } from "./frozen-hold.ts";
 import { hangTime } from "./hang-time.ts";
 import { hardStart } from "./hard-start.ts";
 import { hardStop } from "./hard-stop.ts";
 import { hitch } from "./hitch.ts";
 import { idleCurve } from "./idle-curve.ts";
+import { jitter } from "./jitter.ts";
 import { keyCrowding } from "./key-crowding.ts";
 import { keyOffFrame } from "./key-off-frame.ts";
+import { kinkedPath } from "./kinked-path.ts";
 import { loneJoint } from "./lone-joint.ts";
 import { noDrag } from "./no-drag.ts";
+import { overSpeed } from "./over-speed.ts";
 import { overshoot } from "./overshoot.ts";
 import { pop } from "./pop.ts";
 import { raisedShoulders } from "./raised-shoulders.ts";
+import { retracedPath } from "./retraced-path.ts";
 import { rivalMoves } from "./rival-moves.ts";
 import { rotationWrap } from "./rotation-wrap.ts";
+import { sameFrame } from "./same-frame.ts";
 import { spacingJump } from "./spacing-jump.ts";
 import { stillFingers } from "./still-fingers.ts";
 import { stillWrist } from "./still-wrist.ts";
+import { straightPath } from "./straight-path.ts";
 import { twinning } from "./twinning.ts";
 
 /** All checks, by family. Adding one is its file and its line here; help, docs, settings and the test scaffold follow. */
@@ -30,7 +38,15 @@ export const registry: readonly Check[] = [
   hardStop,
   hardStart,
   spacingJump,
+  evenSpacing,
+  overSpeed,
+  jitter,
+  frozenHold,
+  sameFrame,
   // paths
+  retracedPath,
+  straightPath,
+  kinkedPath,
 
   // weight and support
   earlyStop,

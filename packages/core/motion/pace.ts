@@ -5,7 +5,8 @@ import { gridOf } from "./grid.ts";
 import { heldOf } from "./held.ts";
 import { findMoves, longestPause, type Move, movesOf, restFloorOf, restTurn } from "./moves.ts";
 import { angleBetween } from "./rotation.ts";
-import { angularSpeedOf, spacingOf } from "./spacing.ts";
+import { spacingOf, spacingOfPath } from "./spacing.ts";
+import { turnPathOf } from "./turn-path.ts";
 
 /**
  * How a part moves from pose to pose, as it is read by the eye: a pose that step keys hold for up to three frames
@@ -65,18 +66,16 @@ export const travelPaceOf = measure("travel pace", (study, node: number): Pace =
 /** Turning of a node in the world, radians per judged frame. */
 export const turnPaceOf: Measure<number, Pace> = measure("turn pace", (study, node: number): Pace => {
   const poses = posesOf(study, node);
-  const { count, rate, dt } = gridOf(study);
-  const { orientation } = worldOf(study, node);
+  const { count, rate } = gridOf(study);
+  const path = poses.length === count ? turnPathOf(study, node) : null;
   const above = rigOf(study).parent[node];
-  if (above >= 0 && worldOf(study, above).orientation === orientation) {
+  if (path !== null && above >= 0 && turnPathOf(study, above) === path) {
     // The node has no turn of its own: what its parent shows is what it shows.
     const pace = turnPaceOf(study, above);
-    if (pace.poses.length === count && poses.length === count) return pace;
+    if (pace.poses.length === count) return pace;
   }
   const steps =
-    poses.length === count
-      ? angularSpeedOf(study, node).map((speed) => speed * dt)
-      : turnSteps(orientation, poses);
+    path?.length === 3 * count ? spacingOfPath(path) : turnSteps(worldOf(study, node).orientation, poses);
   return { poses, steps, moves: findMoves(steps, (restTurn * 24) / rate, pauseAt(rate), rate) };
 });
 

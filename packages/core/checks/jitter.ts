@@ -1,0 +1,269 @@
+import { gridOf } from "../motion/grid.ts";
+import { shownOf } from "../motion/shown.ts";
+import { turnPathOf } from "../motion/turn-path.ts";
+import { figureOfNode } from "../rig/body.ts";
+import { worldOf } from "../rig/pose.ts";
+import { reachOf } from "../rig/reach.ts";
+import { rigOf } from "../rig/rig.ts";
+import { tangents } from "../rig/tangent.ts";
+import type { Study } from "../study/study.ts";
+import { defineCheck, type Finding } from "./check.ts";
+import { ownFindings } from "./paces.ts";
+
+const settings = {
+  rate: {
+    default: 12,
+    unit: "Hz",
+    what: "reversals per second from which motion is jitter",
+    source:
+      "common practice: the fastest movements that are meant reverse about 12 times a second (taps at 6 to 7 Hz, from memory)",
+    min: 1,
+  },
+  floor: {
+    default: 0.0015,
+    unit: "H",
+    what: "least distance of a pose from the middle between its neighbours, in body heights",
+    source: "common practice: 2.5 mm of a grown person, a pixel of a full figure in a 1080-line picture",
+    min: 0,
+  },
+  ofSpacing: {
+    default: 0.1,
+    unit: "share",
+    what: "least such distance as a share of the spacing there; less is lost in the movement",
+    source: "common practice",
+    min: 0,
+  },
+  window: {
+    default: 0.75,
+    unit: "s",
+    what: "time over which reversals are counted",
+    source: "common practice: shorter bursts are accents",
+    min: 0.1,
+  },
+} as const;
+
+type JitterValues = { readonly [K in keyof typeof settings]: number };
+
+/** On twos there are fewer poses than reversals to be counted: this share of the poses is jitter at any pose rate. */
+const ofPoses = 0.6;
+
+/** Noise on a curve. */
+export const jitter = defineCheck({
+  name: "jitter",
+  title: "Jitter",
+  family: "spacing",
+  scope: "node",
+  ceiling: "major",
+  what: "A part trembles: it is pushed one way and the other from frame to frame.",
+  why: "Bodies are too heavy to change direction many times a second; a tremble that is not acted reads as noise.",
+  computes:
+    "Travel and turning in the world, pose by pose: the vector from the middle between a pose's neighbours to the pose. Where it points against that of the pose before, and both are above the floor and above a tenth of the spacing, the motion reverses. Jitter is 12 reversals a second or more (or six tenths of the poses, if that is less) over 0.75 s.",
+  mend: "Smooth the keys of the channel that the note names, or take every second one out.",
+  notAFault: ["a shiver that is acted: a waiver says so", "noise below the floor"],
+  limits: ["Noise slower than 6 Hz is not told from movement."],
+  sources: [],
+  since: "0.1.0",
+  settings,
+  followsCause: true,
+  find(study, node, values) {
+    return ownFindings(tremble(study, node, values), rigOf(study).parent[node], (parent) =>
+      tremble(study, parent, values),
+    );
+  },
+  word({ from, to, numbers }, words) {
+    const amount = numbers.turns === 1 ? words.angle(numbers.typical) : words.length(numbers.typical);
+    const key = words.keys[0];
+    const where = key === undefined ? "the keys there" : `the ${key.channel} keys of ${key.node}`;
+    return {
+      message: `${words.part} trembles at ${words.span(from, to)}: it reverses ${Math.round(numbers.reversals)} times a second, by ${amount}`,
+      suggestion: `smooth ${where} over ${words.span(from, to)}, or take every second one out`,
+    };
+  },
+});
+
+function tremble(study: Study, node: number, values: JitterValues): Finding[] {
+  const world = worldOf(study, node);
+  const shown = shownOf(study, node);
+  const found: Finding[] = [];
+  if (world.still || shown.length < 5) return found;
+  const travel = gathered(world.position, shown);
+  for (const stretch of stretchesOf(study, shown, travel, values.floor, values)) {
+    found.push(findingOf(study, node, travel, stretch, values, null));
+  }
+  const reach = reachOf(study, node);
+  const turns = reach > 0 ? turnPathOf(study, node) : null;
+  if (turns === null) return found;
+  for (const stretch of stretchesOf(study, shown, turns, values.floor / reach, values)) {
+    found.push(findingOf(study, node, turns, stretch, values, reach));
+  }
+  return found;
+}
+
+/** Poses from which to which a path reverses too often, and what too often is. */
+interface Stretch {
+  readonly from: number;
+  readonly to: number;
+  /** Poses per second, poses of a window, reversals in it from which it is jitter. */
+  readonly perSecond: number;
+  readonly span: number;
+  readonly needed: number;
+}
+
+let reverses = new Uint8Array(0);
+
+function stretchesOf(
+  study: Study,
+  shown: Int32Array,
+  path: Float64Array,
+  floor: number,
+  values: JitterValues,
+): readonly Stretch[] {
+  const count = shown.length;
+  const perSecond = (gridOf(study).rate * (count - 1)) / (shown[count - 1] - shown[0]);
+  const span = Math.max(4, Math.round(values.window * perSecond));
+  const needed = Math.max(3, Math.min(values.rate / perSecond, ofPoses) * span);
+  if (markReversals(path, count, floor, values.ofSpacing) < needed) return none;
+  const stretches: Stretch[] = [];
+  let inWindow = 0;
+  let from = -1;
+  let to = -1;
+  for (let i = 0; i < count; i++) {
+    inWindow += reverses[i] - (i >= span ? reverses[i - span] : 0);
+    if (inWindow >= needed) {
+      if (from < 0) from = Math.max(1, i - span + 1);
+      to = i;
+    } else if (from >= 0 && i - to > span) {
+      stretches.push({ from, to, perSecond, span, needed });
+      from = -1;
+    }
+  }
+  if (from >= 0) stretches.push({ from, to, perSecond, span, needed });
+  return stretches;
+}
+
+const none: readonly Stretch[] = [];
+
+/** Marks the poses at which a path is pushed against the way it was pushed at the pose before; returns how many. */
+function markReversals(path: Float64Array, count: number, floor: number, ofSpacing: number): number {
+  if (reverses.length < count) reverses = new Uint8Array(count);
+  reverses.fill(0, 0, count);
+  const least = floor * floor;
+  const share = (ofSpacing * ofSpacing) / 4;
+  let total = 0;
+  let [x, y, z, before] = [0, 0, 0, 0];
+  for (let i = 1, k = 3; i < count - 1; i++, k += 3) {
+    const nx = path[k] - (path[k - 3] + path[k + 3]) / 2;
+    const ny = path[k + 1] - (path[k - 2] + path[k + 4]) / 2;
+    const nz = path[k + 2] - (path[k - 1] + path[k + 5]) / 2;
+    const here = nx * nx + ny * ny + nz * nz;
+    if (here >= least && before >= least && nx * x + ny * y + nz * z < 0) {
+      const sx = path[k + 3] - path[k - 3];
+      const sy = path[k + 4] - path[k - 2];
+      const sz = path[k + 5] - path[k - 1];
+      if (Math.min(here, before) >= share * (sx * sx + sy * sy + sz * sz)) {
+        reverses[i] = 1;
+        total++;
+      }
+    }
+    x = nx;
+    y = ny;
+    z = nz;
+    before = here;
+  }
+  return total;
+}
+
+function findingOf(
+  study: Study,
+  node: number,
+  path: Float64Array,
+  { from, to, perSecond, span, needed }: Stretch,
+  values: JitterValues,
+  reach: number | null,
+): Finding {
+  const shown = shownOf(study, node);
+  const reversals = reversalsIn(path, from, to) * perSecond;
+  const typical = meanPush(path, from, to);
+  const limit = (needed / span) * perSecond;
+  const seen = reach ?? 1;
+  // The causing channel shows in any part of a long stretch.
+  const last = Math.min(to, from + 2 * span);
+  const lo = shown[Math.max(0, from - 1)];
+  const window = shown.subarray(Math.max(0, from - 1), last + 2).map((index) => index - lo);
+  return {
+    node,
+    figure: figureOfNode(study, node),
+    from: shown[from],
+    to: shown[to],
+    measured: { quantity: "reversals per second", value: reversals, unit: "Hz" },
+    expected: { max: limit, unit: "Hz", source: settings.rate.source },
+    excess: Math.max(1, (typical * seen) / values.floor),
+    size: typical * seen,
+    numbers: { reversals, typical, turns: reach === null ? 0 : 1, seen },
+    fault: {
+      kind: reach === null ? "position" : "orientation",
+      subject: node,
+      lo,
+      hi: shown[Math.min(shown.length - 1, last + 1)],
+      from: shown[from],
+      to: shown[last],
+      strength: (series) => {
+        const points = reach === null ? gathered(series, window) : tangents(series, window);
+        return points === null ? 0 : roughness(points);
+      },
+    },
+  };
+}
+
+/** Mean distance of the poses of a range from the middle between their neighbours. */
+function meanPush(path: Float64Array, from: number, to: number): number {
+  let sum = 0;
+  const last = Math.min(to, path.length / 3 - 2);
+  for (let i = from; i <= last; i++) {
+    let square = 0;
+    for (let k = 3 * i; k < 3 * i + 3; k++) square += (path[k] - (path[k - 3] + path[k + 3]) / 2) ** 2;
+    sum += Math.sqrt(square);
+  }
+  return sum / Math.max(1, last - from + 1);
+}
+
+/** Share of the poses of a range at which the path reverses. */
+function reversalsIn(path: Float64Array, from: number, to: number): number {
+  let reversals = 0;
+  const last = Math.min(to, path.length / 3 - 2);
+  for (let i = from + 1; i <= last; i++) {
+    let dot = 0;
+    for (let k = 3 * i; k < 3 * i + 3; k++) {
+      const here = path[k] - (path[k - 3] + path[k + 3]) / 2;
+      const before = path[k - 3] - (path[k - 6] + path[k]) / 2;
+      dot += here * before;
+    }
+    if (dot < 0) reversals++;
+  }
+  return to > from ? reversals / (to - from) : 0;
+}
+
+/** Sum of the changes of acceleration along a path: noise is all of it, movement next to nothing. */
+function roughness(path: Float64Array): number {
+  let sum = 0;
+  for (let k = 9; k < path.length; k += 3) {
+    let square = 0;
+    for (let axis = k; axis < k + 3; axis++) {
+      square += (path[axis] - 3 * path[axis - 3] + 3 * path[axis - 6] - path[axis - 9]) ** 2;
+    }
+    sum += Math.sqrt(square);
+  }
+  return sum;
+}
+
+function gathered(series: Float64Array, poses: Int32Array): Float64Array {
+  if (poses.length * 3 === series.length) return series;
+  const out = new Float64Array(3 * poses.length);
+  for (let i = 0; i < poses.length; i++) {
+    const k = 3 * poses[i];
+    out[3 * i] = series[k];
+    out[3 * i + 1] = series[k + 1];
+    out[3 * i + 2] = series[k + 2];
+  }
+  return out;
+}
