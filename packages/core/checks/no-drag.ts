@@ -102,6 +102,10 @@ function chainsOf(study: Study, nodes: readonly number[]): number[][] {
         chain.push(next);
         next = rig.children[next].find((c) => among.has(c));
       }
+      // A tip without curves only marks where the last link ends.
+      const tip = chain[chain.length - 1];
+      if (chain.length > 1 && rig.children[tip].length === 0 && curveNamesOfNode(study, tip).length === 0)
+        chain.pop();
       return chain;
     });
 }

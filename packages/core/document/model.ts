@@ -100,6 +100,9 @@ export interface Problem {
   readonly path: string;
 }
 
+/** Codes of problems by which nothing is lost for judging: what they speak of is kept and not used. */
+export const mildProblems: ReadonlySet<string> = new Set(["unknown-property"]);
+
 /** What reading gives: as much of a shot as can be used, and everything that is wrong. */
 export interface ReadResult {
   /** Null only where nothing at all can be judged (not a curve document, no nodes). */

@@ -178,9 +178,15 @@ function plantsOf(
   const limits = limitsFor(statureOf(study, figure), rate);
   const speed = standingSpeedOf(study, node);
   const found: { run: Run; surface: Surface; miss: number }[] = [];
-  for (const surface of surfacesOf(study)) {
+  const surfaces = surfacesOf(study);
+  const heights = surfaces.map((surface) => {
     const height = heightsOver(surface, worldOf(study, node).position);
     for (let i = 0; i < height.length; i++) height[i] -= standing;
+    return height;
+  });
+  nearestOnly(heights);
+  for (const [index, surface] of surfaces.entries()) {
+    const height = heights[index];
     for (const run of plantedRuns(height, speed, limits)) {
       let miss = 0;
       for (let i = run.from; i <= run.to; i++) miss += Math.abs(height[i]) / (run.to - run.from + 1);
@@ -194,6 +200,18 @@ function plantsOf(
       kept.push({ run, surface });
   }
   return kept;
+}
+
+/** Leaves each sample's height to the surface that it is nearest to: planes have no edges, and steps lie side by side. */
+function nearestOnly(heights: readonly Float64Array[]): void {
+  if (heights.length < 2) return;
+  for (let i = 0; i < heights[0].length; i++) {
+    let nearest = 0;
+    for (let k = 1; k < heights.length; k++) {
+      if (Math.abs(heights[k][i]) < Math.abs(heights[nearest][i])) nearest = k;
+    }
+    for (let k = 0; k < heights.length; k++) if (k !== nearest) heights[k][i] = Number.POSITIVE_INFINITY;
+  }
 }
 
 function declaredContacts(study: Study, figure: number): Contact[] {

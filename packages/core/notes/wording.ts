@@ -58,9 +58,10 @@ export const nodeNameOf = measure<number, string>("node name", (study, node) => 
   const id = rigOf(study).ids[node];
   const index = figureOfNode(study, node);
   if (index < 0) return id;
-  const { parts, partOf } = figuresOf(study)[index];
+  const { parts, partOf, kind } = figuresOf(study)[index];
   const part = partOf.get(node);
-  if (part === undefined) return id;
+  // Only a human's carrying joint is called the hips; a rope's or a bird's first node goes by its own name.
+  if (part === undefined || (part === "root" && kind !== "human")) return id;
   // Parts with several nodes (fingers, tail, spine) say which one is meant.
   return (parts.get(part)?.length ?? 1) > 1 ? `${partName(part)} (${id})` : partName(part);
 });

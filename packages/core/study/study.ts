@@ -1,4 +1,5 @@
 import type { Channel, Curve, Shot } from "../document/model.ts";
+import { sameCurveData } from "../document/reread.ts";
 import type { DocumentHeader } from "../document/schema.ts";
 import type { ResolvedSettings } from "../settings/settings.ts";
 import { type MeasureDefinition, Memo } from "./memo.ts";
@@ -83,7 +84,10 @@ export function curveName(node: string, channel: Channel): string {
   return `${node} ${channel}`;
 }
 
-/** Puts a shot's parts into a study; parts that are the same objects as before count as unchanged. */
+/**
+ * Puts a shot's parts into a study. The header counts as unchanged if it is the same object as before, a curve if it
+ * holds the same keys: one that was only shifted in its text is not judged again.
+ */
 export function setShot(study: Study, shot: Shot, before?: Shot): void {
   const { memo } = study;
   if (shot.header !== before?.header) memo.write(headerOf.definition, undefined, shot.header);
@@ -104,6 +108,7 @@ export function setShot(study: Study, shot: Shot, before?: Shot): void {
   const curvesBefore = new Map(namesBefore.map((name, index) => [name, before?.curves[index]]));
   shot.curves.forEach((curve, index) => {
     const name = names[index] as string;
-    if (curvesBefore.get(name) !== curve) memo.write(curveOf.definition, name, curve);
+    const known = curvesBefore.get(name);
+    if (known === undefined || !sameCurveData(known, curve)) memo.write(curveOf.definition, name, curve);
   });
 }

@@ -2,6 +2,7 @@ import {
   type Curve,
   curveName,
   fingerprintOf,
+  mildProblems,
   type Problem,
   placeAt,
   type ReportedNote,
@@ -9,7 +10,10 @@ import {
 } from "@keyside/core";
 import type { LoadedShot } from "../shots/load.ts";
 
-/** What is wrong in a document, as notes of the tier `broken`, with the key where it stands at one. */
+/**
+ * What is wrong in a document, as notes with the key where it stands at one: of the tier `broken`, or `polish` where
+ * nothing is lost by it.
+ */
 export function brokenNotes(loaded: LoadedShot): Omit<ReportedNote, "part">[] {
   const seen = new Map<string, number>();
   return loaded.problems.map((problem) => {
@@ -25,10 +29,11 @@ function brokenNote({ lineStarts, text, shot }: LoadedShot, problem: Problem): O
   const curve = curveAround(shot, problem);
   const frame = curve === null ? null : frameAt(text, problem);
   const node = curve?.node ?? nodeOf(shot, problem);
+  const isMild = mildProblems.has(problem.code);
   return {
     check: problem.code,
-    tier: "broken",
-    weight: 1,
+    tier: isMild ? "polish" : "broken",
+    weight: isMild ? 0.05 : 1,
     figure: null,
     node,
     frames: frame === null ? null : [frame, frame],
@@ -39,7 +44,9 @@ function brokenNote({ lineStarts, text, shot }: LoadedShot, problem: Problem): O
     message: problem.message,
     measured: null,
     expected: null,
-    why: "The document contradicts itself here, so nothing can be judged at this place.",
+    why: isMild
+      ? "What is not part of the format is kept in the file, but nothing reads it."
+      : "The document contradicts itself here, so nothing can be judged at this place.",
     suggestion: `Mend ${problem.path === "" ? "the document" : problem.path} at line ${place.line}, column ${place.column}.`,
     fingerprint: fingerprintOf([
       problem.code,

@@ -71,6 +71,14 @@ describe("no-drag", () => {
     expect(drags({ "head rotate.y": everyFrame(1, 96, eased(20, 40, 0, 50)) })).toEqual([]);
   });
 
+  test("takes a tip without curves for the end of the last link", () => {
+    const world = (k: number) => (f: number) => 30 * Math.sin((2 * Math.PI * (f - 2 * k)) / 32);
+    const link = (k: number) => everyFrame(1, 96, (f) => world(k)(f) - world(k - 1)(f));
+    expect(
+      drags({ "hips rotate.y": sway(0, 30), "tail_1 rotate.y": link(1), "tail_2 rotate.y": link(2) }),
+    ).toEqual([]);
+  });
+
   test("finds hair that is keyed and still does not answer", () => {
     const found = drags({
       "head rotate.y": sway(0, 35),
