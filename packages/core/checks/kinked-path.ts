@@ -5,7 +5,7 @@ import { worldOf } from "../rig/pose.ts";
 import { rigOf } from "../rig/rig.ts";
 import type { Study } from "../study/study.ts";
 import { defineCheck, type Finding } from "./check.ts";
-import { ownFindings } from "./paces.ts";
+import { ownFindings, usualBend } from "./paces.ts";
 import { isTouched } from "./touch.ts";
 
 const settings = {
@@ -18,10 +18,18 @@ const settings = {
     max: 180,
   },
   spacing: {
-    default: 0.006,
+    default: 0.01,
     unit: "H",
     what: "least spacing per frame (at 24 per second) on both sides, in body heights",
-    source: "common practice: about 1 cm of a grown person; a slower path may turn anywhere",
+    source: "common practice: about 1.7 cm of a grown person, 0.4 m/s; a slower path may turn anywhere",
+    min: 0,
+  },
+  spread: {
+    default: 6,
+    unit: "ratio",
+    what: "how many times the usual change of velocity around it (median × 1.4826) the corner stands out",
+    source:
+      "twice the three spreads at which outlier filters usually cut (Hampel), since motion has sharp accents",
     min: 0,
   },
 } as const;
@@ -43,7 +51,7 @@ export const kinkedPath = defineCheck({
   what: "The path turns a corner within one frame, at speed.",
   why: "To change direction a weight must be stopped and pushed; a corner at full speed takes a force that nothing shows.",
   computes:
-    "World paths, pose by pose. A kink turns by more than 60° from one step to the next, both longer than 0.006 body heights a frame and at least half the steps next to them, which turn at most half as much.",
+    "World paths, pose by pose. A kink turns by more than 60° from one step to the next, both longer than 0.01 body heights a frame and at least half the steps next to them, which turn at most half as much; the change of velocity is more than six times the usual one (median absolute change × 1.4826 over ten poses on each side).",
   mend: "Round the corner over three frames or more, or slow down into it and out of it.",
   notAFault: [
     "an impact of the whole body, a contact of the part's limb",
@@ -92,6 +100,8 @@ function kinks(study: Study, node: number, values: KinkValues): Finding[] {
     const beside = Math.cos(besideShare * turn);
     if (cosineOf(ahead, here, outerBefore * before) < beside) continue;
     if (cosineOf(next, behind, after * outerAfter) < beside) continue;
+    const change = Math.hypot(next[0] - here[0], next[1] - here[1], next[2] - here[2]);
+    if (change < values.spread * usualBend(path, poses, i)) continue;
     if (isTouched(study, node, poses[i], poses[i]) || bounces(study, node)) continue;
     found.push(findingOf(study, node, poses, i, turn, Math.min(before, after), values.turn));
   }

@@ -119,10 +119,32 @@ export function usualChange(steps: Float64Array, first: number, last: number): n
   const end = Math.min(steps.length - 1, last + around);
   for (let i = start; i < first - 1; i++) changes[length++] = Math.abs(steps[i] - steps[i - 1]);
   for (let i = last + 3; i <= end; i++) changes[length++] = Math.abs(steps[i] - steps[i - 1]);
-  if (length < 3) return 0;
-  const sorted = changes.subarray(0, length).sort();
-  const half = length >> 1;
-  return 1.4826 * (length % 2 === 1 ? sorted[half] : (sorted[half - 1] + sorted[half]) / 2);
+  return spreadOf(changes.subarray(0, length));
+}
+
+/** The same for a path: how much its velocity usually changes at a pose around one, which is left out. */
+export function usualBend(path: Float64Array, poses: Int32Array, at: number): number {
+  let length = 0;
+  const end = Math.min(poses.length - 2, at + around);
+  for (let i = Math.max(1, at - around); i <= end; i++) {
+    if (Math.abs(i - at) < 2) continue;
+    const a = 3 * poses[i - 1];
+    const b = 3 * poses[i];
+    const c = 3 * poses[i + 1];
+    const x = path[a] - 2 * path[b] + path[c];
+    const y = path[a + 1] - 2 * path[b + 1] + path[c + 1];
+    const z = path[a + 2] - 2 * path[b + 2] + path[c + 2];
+    changes[length++] = Math.sqrt(x * x + y * y + z * z);
+  }
+  return spreadOf(changes.subarray(0, length));
+}
+
+/** Median × 1.4826 of absolute changes, which are sorted in place; 0 of fewer than three. */
+function spreadOf(values: Float64Array): number {
+  if (values.length < 3) return 0;
+  values.sort();
+  const half = values.length >> 1;
+  return 1.4826 * (values.length % 2 === 1 ? values[half] : (values[half - 1] + values[half]) / 2);
 }
 
 /** A child shows a fault of its own only if it shows this many times what its parent shows of it. */
