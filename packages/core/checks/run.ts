@@ -70,24 +70,17 @@ const none: readonly never[] = [];
 
 function findingsOfCheck(check: Check): Measure<number, readonly Finding[]> {
   return remembered(findingMeasures, check, () =>
-    measure<number, readonly Finding[]>(
-      `findings of ${check.name}`,
-      (study, subject) => {
-        if (gridOf(study).count < 2) return none;
-        const found = check.find(study, subject, valuesOf(study, check, subject) as never);
-        return found.length === 0 ? none : found;
-      },
-      bothEmpty,
-    ),
+    measure(`findings of ${check.name}`, (study, subject: number) => find(study, check, subject), bothEmpty),
   );
 }
 
+/** Finds, names causes and words in one go: most subjects have no finding, and each cell of the memo costs. */
 function draftsOfCheck(check: Check): Measure<number, readonly Draft[]> {
   return remembered(draftMeasures, check, () =>
-    measure<number, readonly Draft[]>(
+    measure(
       `notes of ${check.name}`,
-      (study, subject) => {
-        const findings = findingsOfCheck(check)(study, subject);
+      (study, subject: number): readonly Draft[] => {
+        const findings = find(study, check, subject);
         if (findings.length === 0) return none;
         return findings.map((finding) => {
           const keys = causesOf(study, finding.fault);
@@ -98,6 +91,12 @@ function draftsOfCheck(check: Check): Measure<number, readonly Draft[]> {
       bothEmpty,
     ),
   );
+}
+
+function find(study: Study, check: Check, subject: number): readonly Finding[] {
+  return gridOf(study).count < 2
+    ? none
+    : check.find(study, subject, valuesOf(study, check, subject) as never);
 }
 
 function bothEmpty(before: readonly unknown[], after: readonly unknown[]): boolean {
