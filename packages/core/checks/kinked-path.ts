@@ -1,5 +1,5 @@
 import { gridOf } from "../motion/grid.ts";
-import { posesOf } from "../motion/pace.ts";
+import { travelPaceOf } from "../motion/pace.ts";
 import { figureOfNode } from "../rig/body.ts";
 import { worldOf } from "../rig/pose.ts";
 import { rigOf } from "../rig/rig.ts";
@@ -83,19 +83,22 @@ function kinks(study: Study, node: number, values: KinkValues): Finding[] {
   const world = worldOf(study, node);
   if (world.still) return found;
   const path = world.position;
-  const poses = posesOf(study, node);
+  const { poses, steps } = travelPaceOf(study, node);
   const least = (values.spacing * 24) / gridOf(study).rate;
   const leastTurn = Math.cos(values.turn);
   for (let i = 2; i < poses.length - 2; i++) {
-    const before = stepTo(path, poses, i, here);
-    if (before < least) continue;
-    const after = stepTo(path, poses, i + 1, next);
-    if (after < least) continue;
+    const before = steps[i];
+    const after = steps[i + 1];
+    if (before < least || after < least) continue;
+    stepTo(path, poses, i, here);
+    stepTo(path, poses, i + 1, next);
     const cosine = cosineOf(here, next, before * after);
     if (cosine > leastTurn) continue;
-    const outerBefore = stepTo(path, poses, i - 1, ahead);
-    const outerAfter = stepTo(path, poses, i + 2, behind);
+    const outerBefore = steps[i - 1];
+    const outerAfter = steps[i + 2];
     if (Math.min(before, after) < atSpeed * Math.max(outerBefore, outerAfter)) continue;
+    stepTo(path, poses, i - 1, ahead);
+    stepTo(path, poses, i + 2, behind);
     const turn = Math.acos(Math.max(-1, cosine));
     const beside = Math.cos(besideShare * turn);
     if (cosineOf(ahead, here, outerBefore * before) < beside) continue;
@@ -113,18 +116,12 @@ const here = new Float64Array(3);
 const next = new Float64Array(3);
 const behind = new Float64Array(3);
 
-/** The step to a pose, per frame; returns its length. */
-function stepTo(path: Float64Array, poses: Int32Array, pose: number, out: Float64Array): number {
+/** The step to a pose, per frame. */
+function stepTo(path: Float64Array, poses: Int32Array, pose: number, out: Float64Array): void {
   const a = 3 * poses[pose - 1];
   const b = 3 * poses[pose];
   const scale = 1 / (poses[pose] - poses[pose - 1]);
-  const x = (path[b] - path[a]) * scale;
-  const y = (path[b + 1] - path[a + 1]) * scale;
-  const z = (path[b + 2] - path[a + 2]) * scale;
-  out[0] = x;
-  out[1] = y;
-  out[2] = z;
-  return Math.sqrt(x * x + y * y + z * z);
+  for (let axis = 0; axis < 3; axis++) out[axis] = (path[b + axis] - path[a + axis]) * scale;
 }
 
 /** Cosine between two steps with a product of lengths; 1 where one of them is none. */
