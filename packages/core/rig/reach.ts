@@ -1,5 +1,6 @@
 import type { Channel } from "../document/model.ts";
-import { measure, type Study, shotMeasure } from "../study/study.ts";
+import { measure, type Study, sameNumbers, shotMeasure } from "../study/study.ts";
+import { localMotionOf } from "./local.ts";
 import { worldOf } from "./pose.ts";
 import { radiansPerUnitOf, rigOf } from "./rig.ts";
 import { metresPerUnitOf } from "./stature.ts";
@@ -8,17 +9,13 @@ import { metresPerUnitOf } from "./stature.ts";
  * How far a node's own bones reach from it, in metres: the distance to its furthest child in the first judged frame,
  * or to its parent at the end of a chain. Turns an angle into what is seen of it at the joint.
  */
-export const reachOf = measure<number, number>(
-  "reach",
-  (study, node) => {
-    const rig = rigOf(study);
-    let furthest = 0;
-    for (const child of rig.children[node]) furthest = Math.max(furthest, firstDistance(study, node, child));
-    if (furthest > 0 || rig.parent[node] < 0) return furthest;
-    return firstDistance(study, node, rig.parent[node]);
-  },
-  nearlySame,
-);
+export const reachOf = measure<number, number>("reach", (study, node) => {
+  const rig = rigOf(study);
+  let furthest = 0;
+  for (const child of rig.children[node]) furthest = Math.max(furthest, boneLengthOf(study, node, child));
+  if (furthest > 0 || rig.parent[node] < 0) return furthest;
+  return boneLengthOf(study, rig.parent[node], node);
+});
 
 /** How far everything that hangs on a node reaches from it, in metres: the longest way along the bones below it. */
 export function farReachOf(study: Study, node: number): number {
@@ -34,12 +31,11 @@ const reachesOf = shotMeasure<Float64Array>(
     for (let node = count - 1; node > 0; node--) {
       const above = parent[node];
       if (above < 0) continue;
-      reaches[above] = Math.max(reaches[above], reaches[node] + firstDistance(study, above, node));
+      reaches[above] = Math.max(reaches[above], reaches[node] + boneLengthOf(study, above, node));
     }
     return reaches;
   },
-  (before, after) =>
-    before.length === after.length && before.every((reach, node) => nearlySame(reach, after[node])),
+  sameNumbers,
 );
 
 /** Metres that are seen to move when a channel of a node changes by one unit of the document. */
@@ -50,12 +46,17 @@ export function metresPerChannelUnit(study: Study, node: number, channel: Channe
   return channel === "rotate" ? 2 * farReachOf(study, node) : farReachOf(study, node);
 }
 
-function firstDistance(study: Study, a: number, b: number): number {
-  const p = worldOf(study, a).position;
-  const q = worldOf(study, b).position;
+/**
+ * Distance from a node to one below it in the first judged frame, in metres. Where nothing scales it, the distance to a
+ * child is the length of the child's own shift, which stays the same to the last digit however the chain above is
+ * turned.
+ */
+export function boneLengthOf(study: Study, node: number, below: number): number {
+  if (rigOf(study).parent[below] === node && worldOf(study, node).linear === null) {
+    const shift = localMotionOf(study, below).shift.values;
+    return metresPerUnitOf(study) * Math.hypot(shift[0], shift[1], shift[2]);
+  }
+  const p = worldOf(study, node).position;
+  const q = worldOf(study, below).position;
   return Math.hypot(p[0] - q[0], p[1] - q[1], p[2] - q[2]);
-}
-
-function nearlySame(before: number, after: number): boolean {
-  return Math.abs(before - after) <= 1e-9 * Math.abs(before);
 }

@@ -1,4 +1,4 @@
-import { notesOf } from "../checks/run.ts";
+import { notesInSteps, notesOf } from "../checks/run.ts";
 import { type KeyEdit, tryEditShot } from "../document/edit.ts";
 import type { Problem, Shot } from "../document/model.ts";
 import type { Note } from "../notes/note.ts";
@@ -11,18 +11,23 @@ import { type NoteChanges, noteChanges } from "./note-changes.ts";
  *
  * Every edit leaves exactly the notes that a fresh check of the edited shot gives; only what the edit reaches is
  * computed again (see `Memo`). A session holds no text: whoever holds one reads it again and calls {@link replace}.
+ *
+ * {@link edit}, {@link replace} and {@link configure} judge at once. Whoever wants to gather several edits, or to
+ * pause while the shot is judged, calls {@link take}, {@link takeShot} and {@link takeSettings}, then
+ * {@link judgeInSteps}.
  */
 export class ShotSession {
   /** What is known of the shot now; measures may be asked of it between edits. */
   readonly study: Study;
   private current: Shot;
-  private judged: readonly Note[];
+  private judged: readonly Note[] = [];
   private edits = 0;
 
-  constructor(shot: Shot, settings: ResolvedSettings) {
+  /** @param judgesLater whether nothing is judged until somebody asks for it; there are no notes till then */
+  constructor(shot: Shot, settings: ResolvedSettings, judgesLater = false) {
     this.current = shot;
     this.study = new Study(shot, settings);
-    this.judged = notesOf(this.study);
+    if (!judgesLater) this.judge();
   }
 
   /** The shot as it is now. */
@@ -30,7 +35,7 @@ export class ShotSession {
     return this.current;
   }
 
-  /** All notes of the shot as it is now, the one that matters most first. */
+  /** All notes of the shot as it was when it was last judged, the one that matters most first. */
   get notes(): readonly Note[] {
     return this.judged;
   }
@@ -45,8 +50,8 @@ export class ShotSession {
    * @returns what changed in the notes, and why the edits cannot be made: then none of them is made
    */
   edit(edits: readonly KeyEdit[]): NoteChanges & { readonly problems: readonly Problem[] } {
-    const { shot, problems } = tryEditShot(this.current, edits);
-    return { ...this.replace(shot), problems };
+    const problems = this.take(edits);
+    return { ...this.judge(), problems };
   }
 
   /**
@@ -54,22 +59,52 @@ export class ShotSession {
    * as unchanged, so that nothing is computed again for them.
    */
   replace(shot: Shot): NoteChanges {
-    const before = this.current;
-    this.current = shot;
-    setShot(this.study, shot, before);
+    this.takeShot(shot);
     return this.judge();
   }
 
   /** Judges by other settings from now on. */
   configure(settings: ResolvedSettings): NoteChanges {
-    this.study.memo.write(settingsOf.definition, undefined, settings);
+    this.takeSettings(settings);
     return this.judge();
   }
 
-  private judge(): NoteChanges {
+  /** Makes edits of keys without judging; all or, where the answer says why, none. */
+  take(edits: readonly KeyEdit[]): readonly Problem[] {
+    const { shot, problems } = tryEditShot(this.current, edits);
+    if (problems.length === 0) this.takeShot(shot);
+    return problems;
+  }
+
+  /** Puts another version of the shot in place without judging. */
+  takeShot(shot: Shot): void {
+    setShot(this.study, shot, this.current);
+    this.current = shot;
     this.edits++;
+  }
+
+  /** Takes other settings without judging. */
+  takeSettings(settings: ResolvedSettings): void {
+    this.study.memo.write(settingsOf.definition, undefined, settings);
+    this.edits++;
+  }
+
+  /** Judges the shot as it is now. */
+  judge(): NoteChanges {
+    return this.changeTo(notesOf(this.study));
+  }
+
+  /**
+   * Judges the shot as it is now, a check at a time. Whoever walks the steps may give up between two of them, and must
+   * do so if an edit is taken in between; the notes are then those of before, and what was computed is kept.
+   */
+  *judgeInSteps(): Generator<unknown, NoteChanges> {
+    return this.changeTo(yield* notesInSteps(this.study));
+  }
+
+  private changeTo(notes: readonly Note[]): NoteChanges {
     const before = this.judged;
-    this.judged = notesOf(this.study);
-    return noteChanges(before, this.judged);
+    this.judged = notes;
+    return noteChanges(before, notes);
   }
 }

@@ -1,3 +1,6 @@
+/** After reads at so many revisions, what has fallen out of use is forgotten. */
+const sweepEvery = 64;
+
 /**
  * Demand-driven computation that is remembered, and computed again only where an input changed.
  *
@@ -11,11 +14,26 @@ export class Memo {
   revision = 1;
   private readonly tables = new Map<object, Map<unknown, Cell>>();
   private active: Cell | null = null;
+  /** Revision of the last read from outside, and at how many revisions there was one since the last sweep. */
+  private readAt = 0;
+  private reads = 0;
+  private sweptAt = 0;
+
+  /** How many values are remembered, inputs included. */
+  get size(): number {
+    let size = 0;
+    for (const table of this.tables.values()) size += table.size;
+    return size;
+  }
 
   /** Value of a measure for a key, computed if it has to be. */
   read<S, K, V>(subject: S, definition: MeasureDefinition<S, K, V>, key: K): V {
     const cell = this.cell(definition as MeasureDefinition<never, never, unknown>, key);
     const { active } = this;
+    if (active === null && this.readAt !== this.revision) {
+      this.readAt = this.revision;
+      this.reads++;
+    }
     // A measure that asks for the same thing a thousand times depends on it once.
     if (active !== null && (cell.askedBy !== active || cell.askedInRun !== active.run)) {
       cell.askedBy = active;
@@ -28,6 +46,7 @@ export class Memo {
 
   /** Says that an input has a new value; whatever was computed from it is looked at again when it is next read. */
   write<S, K, V>(definition: MeasureDefinition<S, K, V>, key: K, value: V): void {
+    if (this.reads >= sweepEvery) this.sweep();
     const cell = this.cell(definition as MeasureDefinition<never, never, unknown>, key);
     cell.value = value;
     cell.isInput = true;
@@ -35,9 +54,30 @@ export class Memo {
     cell.verifiedAt = this.revision;
   }
 
-  /** Forgets one value, for keys that no longer exist. */
-  drop<S, K, V>(definition: MeasureDefinition<S, K, V>, key: K): void {
-    this.tables.get(definition)?.delete(key);
+  /** Takes an input back: it has the value that its measure computes until it is written again. */
+  clear<S, K, V>(subject: S, definition: MeasureDefinition<S, K, V>, key: K): void {
+    const cell = this.cell(definition as MeasureDefinition<never, never, unknown>, key);
+    cell.value = definition.compute(subject, key);
+    cell.isInput = false;
+    cell.asked = [];
+    cell.changedAt = ++this.revision;
+    cell.verifiedAt = this.revision;
+  }
+
+  /**
+   * Forgets whatever nobody has asked for, even indirectly, since the sweep before: values of nodes and curves that
+   * are gone. What a remembered value has asked for was looked at no earlier than that value itself, so nothing that
+   * is kept leans on something forgotten.
+   */
+  private sweep(): void {
+    for (const table of this.tables.values()) {
+      for (const [key, cell] of table) {
+        cell.askedBy = null;
+        if (!cell.isInput && cell.verifiedAt < this.sweptAt) table.delete(key);
+      }
+    }
+    this.sweptAt = this.revision;
+    this.reads = 0;
   }
 
   private cell(definition: MeasureDefinition<never, never, unknown>, key: unknown): Cell {

@@ -103,7 +103,7 @@ export function setShot(study: Study, shot: Shot, before?: Shot): void {
   if (before === undefined || names.join("\n") !== namesBefore.join("\n")) {
     memo.write(curveNamesOf.definition, undefined, names);
     const kept = new Set(names);
-    for (const name of namesBefore) if (!kept.has(name)) memo.write(curveOf.definition, name, null);
+    for (const name of namesBefore) if (!kept.has(name)) memo.clear(study, curveOf.definition, name);
   }
   const curvesBefore = new Map(namesBefore.map((name, index) => [name, before?.curves[index]]));
   shot.curves.forEach((curve, index) => {

@@ -113,13 +113,34 @@ describe("memo", () => {
     expect(() => sheet.memo.read(sheet, root, 0)).toThrow("no root");
   });
 
-  test("forgets what is dropped", () => {
+  test("an input that is taken back has what its measure computes", () => {
     const double = counted("double", (sheet, key: number) => 2 * read(sheet, key));
     const sheet = sheetOf(4);
-    sheet.memo.read(sheet, double, 0);
-    sheet.memo.drop(double, 0);
     expect(sheet.memo.read(sheet, double, 0)).toBe(8);
-    expect(sheet.ran).toHaveLength(2);
+    sheet.memo.clear(sheet, input, 0);
+    expect(sheet.memo.read(sheet, double, 0)).toBe(0);
+    sheet.memo.write(input, 0, 5);
+    expect(sheet.memo.read(sheet, double, 0)).toBe(10);
+  });
+
+  test("forgets what nobody asks for any more, and keeps what is asked for", () => {
+    const double = counted("double", (sheet, key: number) => 2 * read(sheet, key));
+    const newest = counted("newest", (sheet, _: undefined) =>
+      sheet.memo.read(sheet, double, read(sheet, -1)),
+    );
+    const sheet = sheetOf(1);
+    sheet.memo.write(input, -1, 0);
+    for (let key = 1; key <= 5000; key++) {
+      sheet.memo.write(input, key, key);
+      sheet.memo.write(input, -1, key);
+      sheet.memo.clear(sheet, input, key - 1);
+      expect(sheet.memo.read(sheet, newest, undefined)).toBe(2 * key);
+    }
+    expect(sheet.memo.size).toBeLessThan(500);
+    sheet.ran.length = 0;
+    sheet.memo.write(input, 7, 7);
+    expect(sheet.memo.read(sheet, newest, undefined)).toBe(10_000);
+    expect(sheet.ran).toEqual([]);
   });
 
   test("after any run of edits gives what a fresh computation gives", () => {
