@@ -1,5 +1,6 @@
 import { gridOf } from "../motion/grid.ts";
-import { assembleNotes, type Draft } from "../notes/assemble.ts";
+import { assembleNotes } from "../notes/assemble.ts";
+import type { Draft } from "../notes/groups.ts";
 import type { Note } from "../notes/note.ts";
 import { wordsFor } from "../notes/wording.ts";
 import { figuresOf } from "../rig/body.ts";

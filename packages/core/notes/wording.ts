@@ -63,7 +63,9 @@ export const nodeNameOf = measure<number, string>("node name", (study, node) => 
   // Only a human's carrying joint is called the hips; a rope's or a bird's first node goes by its own name.
   if (part === undefined || (part === "root" && kind !== "human")) return id;
   // Parts with several nodes (fingers, tail, spine) say which one is meant.
-  return (parts.get(part)?.length ?? 1) > 1 ? `${partName(part)} (${id})` : partName(part);
+  return (parts.get(part)?.length ?? 1) > 1
+    ? `${partName(part).replace(/(finger|toe|ear)s$/, "$1")} (${id})`
+    : partName(part);
 });
 
 /** "leftUpperArm" → "left upper arm"; "root" → "hips", as animators call it. */

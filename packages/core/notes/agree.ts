@@ -1,0 +1,18 @@
+/** Parts that are spoken of in the plural. */
+const plural = /^(?:(?:left|right) )?(?:hips|ears|fingers|toes) (?!\()/;
+
+/** A sentence about a part whose verb follows it in the third person: "hips stops" becomes "hips stop". */
+export function agreeing(sentence: string): string {
+  const start = plural.exec(sentence)?.[0];
+  if (start === undefined) return sentence;
+  const [verb] = sentence.slice(start.length).split(" ", 1);
+  return `${start}${pluralOf(verb)}${sentence.slice(start.length + verb.length)}`;
+}
+
+function pluralOf(verb: string): string {
+  if (verb === "is") return "are";
+  if (verb === "has") return "have";
+  if (verb === "goes" || verb === "does") return verb.slice(0, -2);
+  if (/(?:ch|sh|ss|x|z)es$/.test(verb)) return verb.slice(0, -2);
+  return /[^s]s$/.test(verb) ? verb.slice(0, -1) : verb;
+}

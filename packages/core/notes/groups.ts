@@ -1,0 +1,159 @@
+import type { Check, Finding, Wording } from "../checks/check.ts";
+import { rigOf } from "../rig/rig.ts";
+import type { Study } from "../study/study.ts";
+import type { NoteKey } from "./note.ts";
+
+/** A finding with its causes and words, not yet held against the others. */
+export interface Draft extends Wording {
+  readonly check: Check;
+  readonly subject: number;
+  readonly finding: Finding;
+  readonly keys: readonly NoteKey[];
+}
+
+/** From this share of the fault on, the causing key's node is where the note belongs. */
+const sureShare = 0.5;
+
+/** One fault: the draft that speaks for it, and on which nodes it shows. */
+export interface Group {
+  readonly draft: Draft;
+  /** Node at which the note stands (rig index). */
+  readonly node: number;
+  readonly seenAt: readonly number[];
+  readonly from: number;
+  readonly to: number;
+  /** What it was found to be caused by; of all parts that fail at the same moment, the one that speaks first. */
+  readonly keys: readonly NoteKey[];
+  /** How many other parts fail at the same moment and are spoken for. */
+  readonly also: number;
+}
+
+/**
+ * Groups drafts into faults: one that travels down a chain is one at its cause, where two checks say the same the one
+ * that names the cause says it, and a frame on which many parts fail is one fault of that frame.
+ */
+export function groupsOf(study: Study, drafts: readonly Draft[]): readonly Group[] {
+  return joinMoments(dropSaidBetter(mergeByCause(study, drafts)));
+}
+
+/** Drafts of one check that name the same first key over frames that meet become one. */
+function mergeByCause(study: Study, drafts: readonly Draft[]): Group[] {
+  const groups: Group[] = [];
+  const byCause = new Map<string, Draft[]>();
+  for (const draft of drafts) {
+    const first = draft.keys[0];
+    if (draft.check.followsCause !== true || first === undefined) {
+      groups.push(alone(draft));
+      continue;
+    }
+    const cause = `${draft.check.name} ${first.node} ${first.channel.split(".")[0]}`;
+    const list = byCause.get(cause);
+    if (list === undefined) byCause.set(cause, [draft]);
+    else list.push(draft);
+  }
+  for (const list of byCause.values()) {
+    list.sort((a, b) => a.finding.from - b.finding.from);
+    let run: Draft[] = [];
+    let end = -1;
+    for (const draft of list) {
+      if (run.length > 0 && draft.finding.from > end + 1) {
+        groups.push(merged(study, run));
+        run = [];
+      }
+      run.push(draft);
+      end = Math.max(run.length === 1 ? -1 : end, draft.finding.to);
+    }
+    if (run.length > 0) groups.push(merged(study, run));
+  }
+  return groups;
+}
+
+function alone(draft: Draft): Group {
+  const { node, from, to } = draft.finding;
+  return { draft, node, seenAt: node < 0 ? [] : [node], from, to, keys: draft.keys, also: 0 };
+}
+
+function merged(study: Study, run: readonly Draft[]): Group {
+  const bySize = [...run].sort((a, b) => b.finding.size - a.finding.size || a.finding.node - b.finding.node);
+  // Where the causing node shows the fault itself, its own words are the plainest; else the most visible part's.
+  const cause = bySize[0].keys[0];
+  const causeNode = rigOf(study).indexOf.get(cause.node) ?? bySize[0].finding.node;
+  const sure = run.some((draft) => draft.keys[0].share >= sureShare);
+  const own = bySize.find((draft) => draft.finding.node === causeNode);
+  const speaker = sure && own !== undefined ? own : bySize[0];
+  return {
+    draft: speaker,
+    node: sure ? causeNode : speaker.finding.node,
+    seenAt: [...new Set(bySize.map((draft) => draft.finding.node))],
+    from: speaker.finding.from,
+    to: speaker.finding.to,
+    keys: speaker.keys,
+    also: 0,
+  };
+}
+
+/** Drops groups of checks that yield to another check's group on a shared node or key over frames that meet. */
+function dropSaidBetter(groups: readonly Group[]): readonly Group[] {
+  const byCheck = new Map<string, Group[]>();
+  for (const group of groups) {
+    const list = byCheck.get(group.draft.check.name);
+    if (list === undefined) byCheck.set(group.draft.check.name, [group]);
+    else list.push(group);
+  }
+  return groups.filter((group) => {
+    const others = group.draft.check.yieldsTo ?? [];
+    return !others.some((name) => byCheck.get(name)?.some((other) => saysTheSame(group, other)));
+  });
+}
+
+function saysTheSame(group: Group, other: Group): boolean {
+  if (group.from > other.to + 1 || other.from > group.to + 1) return false;
+  if (group.node === other.node || group.seenAt.some((node) => other.seenAt.includes(node))) return true;
+  const [a, b] = [group.draft.keys[0], other.draft.keys[0]];
+  return (
+    a !== undefined && b !== undefined && a.node === b.node && a.channel === b.channel && a.index === b.index
+  );
+}
+
+/** Checks of single bad frames: what they find in several parts at the same moment comes from that frame's pose. */
+const ofMoments: ReadonlySet<string> = new Set(["pop", "hitch"]);
+/** From so many parts on, a moment is one fault of the pose; fewer are told part by part. */
+const fewestParts = 3;
+/** At most so many keys of such a moment are named. */
+const mostKeys = 8;
+
+/** Makes one group of those that single bad frames leave in three or more parts at the same moment. */
+function joinMoments(groups: readonly Group[]): readonly Group[] {
+  const moments = groups
+    .filter(({ draft }) => ofMoments.has(draft.check.name))
+    .sort((a, b) => a.from - b.from);
+  const joined: Group[] = [];
+  for (let i = 0; i < moments.length; ) {
+    let end = i + 1;
+    while (end < moments.length && moments[end].from - moments[i].from <= 1) end++;
+    joined.push(...joinedMoment(moments.slice(i, end)));
+    i = end;
+  }
+  return [...groups.filter(({ draft }) => !ofMoments.has(draft.check.name)), ...joined];
+}
+
+function joinedMoment(moment: readonly Group[]): readonly Group[] {
+  if (moment.length < fewestParts) return moment;
+  const bySize = [...moment].sort((a, b) => b.draft.finding.size - a.draft.finding.size || a.node - b.node);
+  const [speaker] = bySize;
+  // Its own keys first, then the first key of each other part.
+  const keys = [...speaker.keys, ...bySize.slice(1).flatMap((group) => group.keys.slice(0, 1))];
+  const named = new Set<string>();
+  const distinct = keys.filter(({ node, channel, index }) => {
+    const name = `${node} ${channel} ${index}`;
+    return !named.has(name) && named.add(name);
+  });
+  return [
+    {
+      ...speaker,
+      keys: distinct.slice(0, mostKeys),
+      seenAt: [...new Set(bySize.flatMap((group) => group.seenAt))],
+      also: bySize.length - 1,
+    },
+  ];
+}
