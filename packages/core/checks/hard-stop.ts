@@ -25,7 +25,7 @@ export const hardStop = defineCheck({
   sources: ["Flash & Hogan 1985: minimum-jerk movements (peak speed 1.875 times the mean)"],
   since: "0.1.0",
   settings: hardEndSettings,
-  yieldsTo: ["even-spacing", "frozen-hold"],
+  yieldsTo: ["even-spacing", "frozen-hold", "rotation-wrap"],
   followsCause: true,
   find: (study, node, values) => hardEnds(study, node, values, -1),
   word({ from, to, numbers }, words) {

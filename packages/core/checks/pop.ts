@@ -68,7 +68,7 @@ export const pop = defineCheck({
   since: "0.1.0",
   settings,
   // A frame that repeats the one before leaves the path too, but it is the stumble that is seen.
-  yieldsTo: ["hitch", "hard-stop", "hard-start"],
+  yieldsTo: ["hitch", "hard-stop", "hard-start", "rotation-wrap"],
   followsCause: true,
   find(study, node, values) {
     const shown = shownOf(study, node);

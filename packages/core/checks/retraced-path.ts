@@ -6,7 +6,7 @@ import { figureOfNode } from "../rig/body.ts";
 import { worldOf } from "../rig/pose.ts";
 import type { Study } from "../study/study.ts";
 import { defineCheck, type Finding } from "./check.ts";
-import { limbEndsOf } from "./limb-ends.ts";
+import { carriedSetting, isCarried, limbEndsOf } from "./limb-ends.ts";
 
 const settings = {
   length: {
@@ -24,6 +24,7 @@ const settings = {
     min: 0,
     max: 1,
   },
+  carried: carriedSetting,
 } as const;
 
 /** A limb goes out and comes back along the same line. */
@@ -36,10 +37,11 @@ export const retracedPath = defineCheck({
   what: "The end of a limb goes out and comes back along the same line.",
   why: "Joints that work together carry a hand out and back on different ways; on one line it moves like a piston or a film run backwards.",
   computes:
-    "The world paths of hands, feet, head, wing tips and tail end are cut where they turn back by more than 0.08 body heights. At each turn the way out and the way back are compared at 16 points of equal path length from it; a path is retraced where their largest distance is less than 6 % of the length that is compared (that of the shorter side).",
+    "The world paths of hands, feet, wing tips and tail end are cut where they turn back by more than 0.08 body heights. At each turn the way out and the way back are compared at 16 points of equal path length from it; a path is retraced where their largest distance is less than 6 % of the length that is compared (that of the shorter side).",
   mend: "Move the way back off the way out: offset one joint of the limb, or add a breakdown to the side.",
   notAFault: [
-    "a jaw, an eyelid and other hinges by nature: only ends of limbs are judged",
+    "a jaw, an eyelid, a head on its spine and other hinges by nature: only ends of limbs are judged",
+    "a limb that is carried, as in a jump: the body's root travels at least half as far",
     "a foot that stands at the turn, a hand in contact",
     "a pendulum or another prop: only figures are judged",
   ],
@@ -62,7 +64,8 @@ export const retracedPath = defineCheck({
       const retraced =
         retrace.length >= values.length &&
         retrace.farthest < values.share * retrace.length &&
-        plantedAt(study, node)[at] === 0;
+        plantedAt(study, node)[at] === 0 &&
+        !isCarried(study, node, from, at, retrace.length, values.carried);
       if (retraced) run.push({ from, at, to, retrace });
       if (run.length > 0 && (!retraced || k + 2 === strokes.length)) {
         found.push(findingOf(study, node, run, values.share));

@@ -1,4 +1,5 @@
-import { impactsOf } from "../motion/contact.ts";
+import type { BodyPart } from "../document/schema.ts";
+import { contactsOf, impactsOf } from "../motion/contact.ts";
 import { gridOf } from "../motion/grid.ts";
 import { onTwosOf } from "../motion/held.ts";
 import { type Move, movesOf, turnsOf } from "../motion/moves.ts";
@@ -57,10 +58,11 @@ export const sameFrame = defineCheck({
   what: "All parts of a figure start, or arrive, on the same frame: pose to pose.",
   why: "In a body one part leads and the others follow; what starts and stops as one looks like a puppet on one string.",
   computes:
-    "Onsets and arrivals of every part: turns of its joints against their parents, and travel of the root. At each, the parts that start (or arrive) within 1 frame, against all parts that move within 8 frames of it; noted from 80 % of at least 5 parts on.",
+    "Onsets and arrivals of every part: turns of its joints against their parents, and travel of the root. At each, the parts that start (or arrive) within 1 frame, against all parts that move within 8 frames of it, but for legs that stand; noted from 80 % of at least 5 parts on.",
   mend: "Let the hips lead by two frames and the ends of the limbs follow by two, or as the note says.",
   notAFault: [
     "an impact of the whole body",
+    "legs that stand, which follow the hips",
     "poses blocked on step keys",
     "the start and the end of the range",
     "props: only figures are judged",
@@ -89,6 +91,7 @@ export const sameFrame = defineCheck({
 });
 
 interface MovingPart {
+  readonly part: BodyPart | "node";
   readonly nodes: readonly number[];
   readonly moves: readonly Move[];
 }
@@ -104,7 +107,7 @@ function movingParts(study: Study, figure: Figure, values: TogetherValues): Movi
       const moves = turnsOf(study, node).filter((move) => move.travel >= least);
       if (part === "root") moves.push(...movesOf(study, node).filter((move) => move.travel >= values.size));
       if (moves.length === 0) continue;
-      found.push({ nodes: [node], moves: moves.sort((a, b) => a.from - b.from) });
+      found.push({ part, nodes: [node], moves: moves.sort((a, b) => a.from - b.from) });
       break;
     }
   }
@@ -112,8 +115,8 @@ function movingParts(study: Study, figure: Figure, values: TogetherValues): Movi
 }
 
 /** The figure's parts; where it has hardly any, each of its nodes is one. */
-function partsOf(figure: Figure): [string, readonly number[]][] {
-  const parts: [string, readonly number[]][] = [...figure.parts];
+function partsOf(figure: Figure): [BodyPart | "node", readonly number[]][] {
+  const parts: [BodyPart | "node", readonly number[]][] = [...figure.parts];
   return parts.length >= 5
     ? parts
     : figure.nodes.map((node) => [node === figure.root ? "root" : "node", [node]]);
@@ -138,7 +141,11 @@ function together(
   const found: Finding[] = [];
   for (let at = 0; at < count; at++) {
     if (events[at] === 0 || impacts[at] === 1 || !isPeak(events, at, within)) continue;
-    const moving = parts.filter(({ moves }) => moves.some((m) => m.from <= at + reach && m.to >= at - reach));
+    const standing = standingParts(study, figure, at, within);
+    const moving = parts.filter(
+      ({ part, moves }) =>
+        !standing.has(part) && moves.some((move) => move.from <= at + reach && move.to >= at - reach),
+    );
     const same = moving.filter(({ moves }) =>
       moves.some((move) => isEnd(move) && Math.abs(timeOf(move) - at) <= within),
     );
@@ -147,6 +154,24 @@ function together(
     at += within;
   }
   return found;
+}
+
+const legs = {
+  left: ["leftThigh", "leftShin", "leftFoot", "leftToes"],
+  right: ["rightThigh", "rightShin", "rightFoot", "rightToes"],
+} as const;
+
+/** Parts of the legs that stand at a sample: between a hip that moves and a foot that does not, they have no choice. */
+function standingParts(study: Study, figure: number, at: number, within: number): ReadonlySet<string> {
+  const standing = new Set<string>();
+  const { partOf } = figuresOf(study)[figure];
+  for (const { node, from, to } of contactsOf(study, figure)) {
+    if (from > at + within || to < at - within) continue;
+    const part = partOf.get(node);
+    const leg = part?.startsWith("left") ? legs.left : legs.right;
+    if (leg.some((name) => name === part)) for (const name of leg) standing.add(name);
+  }
+  return standing;
 }
 
 /** Whether no sample within reach has more events around it. */

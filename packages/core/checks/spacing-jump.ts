@@ -67,7 +67,7 @@ export const spacingJump = defineCheck({
   sources: [],
   since: "0.1.0",
   settings,
-  yieldsTo: ["pop", "hitch", "hard-stop", "hard-start"],
+  yieldsTo: ["pop", "hitch", "hard-stop", "hard-start", "rotation-wrap"],
   followsCause: true,
   find(study, node, values) {
     return ownFindings(jumps(study, node, values), rigOf(study).parent[node], (parent) =>

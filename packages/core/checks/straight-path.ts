@@ -6,7 +6,7 @@ import { worldOf } from "../rig/pose.ts";
 import type { Study } from "../study/study.ts";
 import { defineCheck, type Finding } from "./check.ts";
 import { keysOfNodes } from "./keys-of-nodes.ts";
-import { limbEndsOf } from "./limb-ends.ts";
+import { carriedSetting, isCarried, limbEndsOf } from "./limb-ends.ts";
 
 const settings = {
   length: {
@@ -25,13 +25,7 @@ const settings = {
     min: 0,
     max: 1,
   },
-  carried: {
-    default: 0.5,
-    unit: "share",
-    what: "share of the move that the whole body makes too, from which on the limb is carried and not swung",
-    source: "common practice",
-    min: 0,
-  },
+  carried: carriedSetting,
 } as const;
 
 /** An end of a limb that swings on a straight line. */
@@ -44,7 +38,7 @@ export const straightPath = defineCheck({
   what: "A hand, a foot, a wing tip or a tail end moves on a straight line where a limb swings on an arc.",
   why: "Limbs turn about joints, so that their ends draw arcs; a straight line looks pulled on a string.",
   computes:
-    "World paths of the ends of limbs (not the head), cut where they turn back by more than 0.08 body heights. A way of more than 0.15 body heights is straight if no sample lies farther from the line between its ends than 2 % of the line.",
+    "World paths of hands, feet, wing tips and tail end, cut where they turn back by more than 0.08 body heights. A way of more than 0.15 body heights is straight if no sample lies farther from the line between its ends than 2 % of the line.",
   mend: "Add a breakdown in the middle, off the line by what the note names, toward where the elbow or knee points.",
   notAFault: [
     "sliding in a contact",
@@ -56,15 +50,14 @@ export const straightPath = defineCheck({
   since: "0.1.0",
   settings,
   find(study, node, values) {
-    const part = limbEndsOf(study).get(node);
-    if (part === undefined || part === "head") return [];
+    if (!limbEndsOf(study).has(node)) return [];
     const path = worldOf(study, node).position;
     const found: Finding[] = [];
     for (const { from, to } of strokesOf(study, node)) {
       if (to - from < 3) continue;
       const chord = chordOf(path, from, to);
       if (chord.chord < values.length || chord.deviation > values.share * chord.chord) continue;
-      if (isCarried(study, node, from, to, values.carried * chord.chord)) continue;
+      if (isCarried(study, node, from, to, chord.chord, values.carried)) continue;
       if (
         plantedAt(study, node)
           .subarray(from + 1, to)
@@ -83,14 +76,6 @@ export const straightPath = defineCheck({
     };
   },
 });
-
-/** Whether the body's root travels that far between two samples. */
-function isCarried(study: Study, node: number, from: number, to: number, far: number): boolean {
-  const figure = figuresOf(study)[figureOfNode(study, node)];
-  const root = figure.parts.get("root")?.[0] ?? figure.root;
-  if (root === node) return true;
-  return chordOf(worldOf(study, root).position, from, to).chord >= far;
-}
 
 function findingOf(
   study: Study,
