@@ -2,15 +2,10 @@ import { type Connection, createConnection, type Disposable, ProposedFeatures } 
 import { createProtocolConnection, type MessageReader, type MessageWriter } from "vscode-languageserver/node";
 import { Arrivals, arrivalsOf, setArrivals } from "./arrivals.ts";
 import type { FeedEnvironment } from "./environment.ts";
+import type { FeedExtension } from "./extension.ts";
 import { Feed } from "./feed.ts";
 
-/** Requests that are served on the same connection besides those of the language server. */
-export interface FeedExtension {
-  /** Goes into the `experimental` capabilities that the client is told. */
-  readonly capabilities?: Readonly<Record<string, unknown>>;
-  /** Registers its handlers; called once, before the connection listens. */
-  register(connection: Connection): Disposable;
-}
+export type { FeedExtension } from "./extension.ts";
 
 /**
  * A connection over any pair of a message reader and writer. It touches nothing outside the pair: a client that says

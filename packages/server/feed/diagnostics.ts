@@ -1,0 +1,112 @@
+import { type Note, type NoteKey, type Problem, sentence, type Tier, tiers } from "@keyside/core";
+import {
+  type Diagnostic,
+  type DiagnosticRelatedInformation,
+  DiagnosticSeverity,
+  DiagnosticTag,
+} from "vscode-languageserver";
+import { keySpan, placeOfNode, rangeOf } from "./places.ts";
+import type { ShotDocument } from "./shot-document.ts";
+
+/** Who says it. */
+export const source = "keyside";
+
+const severities: Readonly<Record<Tier, DiagnosticSeverity>> = {
+  broken: DiagnosticSeverity.Error,
+  major: DiagnosticSeverity.Warning,
+  minor: DiagnosticSeverity.Information,
+  polish: DiagnosticSeverity.Hint,
+};
+
+/** Checks whose notes say that something is there for nothing; editors show it faded. */
+const needless: ReadonlySet<string> = new Set(["idle-curve"]);
+
+/** Keys beyond these are not pointed to, as nobody walks through them. */
+const relatedLimit = 16;
+
+export interface DiagnosticOptions {
+  readonly lightestTier: Tier;
+  /** URI of the folder that holds a page per check; null where there is none. */
+  readonly checkPages: string | null;
+  /** Whether the client shows other places beside a diagnostic. */
+  readonly related: boolean;
+}
+
+/** What a diagnostic carries for whoever acts on it: the note without its series. */
+export interface DiagnosticData {
+  /** Name of the check; for a broken document the code of the problem. */
+  readonly check: string;
+  readonly tier: Tier;
+  readonly weight: number;
+  /** Path into the document; for a broken document only. */
+  readonly path?: string;
+  readonly fingerprint?: string;
+  readonly figure?: string | null;
+  readonly node?: string | null;
+  readonly seenAt?: readonly string[];
+  readonly frames?: readonly [number, number];
+  readonly keys?: readonly NoteKey[];
+  readonly measured?: Note["measured"];
+  readonly expected?: Note["expected"];
+  readonly why?: string;
+  readonly suggestion?: string;
+}
+
+/** What is wrong in a document first, then its notes, the one that matters most first. */
+export function diagnosticsOf(document: ShotDocument, options: DiagnosticOptions): Diagnostic[] {
+  const lightest = tiers.indexOf(options.lightestTier);
+  const diagnostics = document.read().problems.map((problem) => ofProblem(document, problem));
+  for (const note of document.notes) {
+    if (tiers.indexOf(note.tier) <= lightest) diagnostics.push(ofNote(document, note, options));
+  }
+  return diagnostics;
+}
+
+function ofProblem(document: ShotDocument, problem: Problem): Diagnostic {
+  const { code, message, path } = problem;
+  const data: DiagnosticData = { check: code, tier: "broken", weight: 1, path };
+  return {
+    range: rangeOf(document, [problem.start, problem.end]),
+    severity: severities.broken,
+    code,
+    source,
+    message,
+    data,
+  };
+}
+
+function ofNote(document: ShotDocument, note: Note, options: DiagnosticOptions): Diagnostic {
+  const first = note.keys[0];
+  const span = (first && keySpan(document, first)) ?? placeOfNode(document, first?.node ?? note.node);
+  const { evidence: _, message, ...rest } = note;
+  const data: DiagnosticData = rest;
+  const related = options.related ? relatedTo(document, note) : [];
+  return {
+    range: rangeOf(document, span),
+    severity: severities[note.tier],
+    code: note.check,
+    ...(options.checkPages === null
+      ? {}
+      : { codeDescription: { href: `${options.checkPages}${note.check}.md` } }),
+    source,
+    message: `${sentence(message)} ${sentence(note.suggestion)}`,
+    ...(needless.has(note.check) ? { tags: [DiagnosticTag.Unnecessary] } : {}),
+    ...(related.length === 0 ? {} : { relatedInformation: related }),
+    data,
+  };
+}
+
+function relatedTo(document: ShotDocument, note: Note): DiagnosticRelatedInformation[] {
+  const related: DiagnosticRelatedInformation[] = [];
+  for (const key of note.keys.slice(1, 1 + relatedLimit)) {
+    const span = keySpan(document, key);
+    if (span === undefined) continue;
+    const share =
+      key.share > 0 ? `: ${Math.round(key.share * 100)} % of it goes when this key is taken out` : "";
+    related.push({
+      location: { uri: document.uri, range: rangeOf(document, span) },
+      message: `${key.node} ${key.channel}, frame ${Math.round(key.frame * 1000) / 1000}${share}`,
+    });
+  }
+  return related;
+}

@@ -1,0 +1,42 @@
+import { interpolations, type Note, sentence } from "@keyside/core";
+import type { Hover } from "vscode-languageserver";
+import { keyAt, type LocatedKey } from "./locate.ts";
+import { drives, motionAt } from "./motion-words.ts";
+import { rangeOf } from "./places.ts";
+import type { ShotDocument } from "./shot-document.ts";
+
+/** What is known of the key at an offset: its motion, what it drives, its notes; null where no key stands. */
+export function hoverAt(document: ShotDocument, offset: number, markdown: boolean): Hover | null {
+  const key = keyAt(document, offset);
+  const study = document.study();
+  if (key === null || study === null) return null;
+  const { curve, index } = key;
+  const frame = curve.frames[index];
+  const title = `${curve.node} ${curve.channel}, frame ${frame}`;
+  const lines = [
+    `${markdown ? `**${escaped(title)}**` : title} (${interpolations[curve.modes[index]]})`,
+    motionAt(study, curve, frame),
+    drives(study, curve),
+    ...notesAt(document, key).map((note) => noteLine(note, markdown)),
+  ].filter((line) => line !== null);
+  return {
+    contents: { kind: markdown ? "markdown" : "plaintext", value: lines.join("\n\n") },
+    range: rangeOf(document, [key.start, key.end]),
+  };
+}
+
+function notesAt(document: ShotDocument, { curve, index }: LocatedKey): Note[] {
+  return document.notes.filter(({ keys }) =>
+    keys.some((key) => key.index === index && key.node === curve.node && key.channel === curve.channel),
+  );
+}
+
+function noteLine({ tier, check, message, why, suggestion }: Note, markdown: boolean): string {
+  const text = [message, why, suggestion].map(sentence).join(" ");
+  return markdown ? `${tier}, \`${check}\`: ${escaped(text)}` : `${tier}, ${check}: ${text}`;
+}
+
+/** Text in which nothing counts as markup; ids of nodes may hold anything. */
+function escaped(text: string): string {
+  return text.replace(/[\\`*_{}[\]<>#|~]/g, "\\$&");
+}

@@ -1,0 +1,152 @@
+import {
+  type Curve,
+  curveName,
+  type Note,
+  notesInSteps,
+  type ReadResult,
+  type ResolvedSettings,
+  reread,
+  type Shot,
+  Study,
+  setShot,
+  settingsOf,
+  type TextChange,
+} from "@keyside/core";
+import type { TextDocumentContentChangeEvent } from "vscode-languageserver";
+import { documentExtension, extensionOf, readerFor } from "../shots/readers.ts";
+import { stableShot } from "./stable-shot.ts";
+import { type Encoding, LiveText } from "./text.ts";
+import { pathOf } from "./uri.ts";
+
+/** Changes from which on reading the whole text once costs less than reading them one by one. */
+const fewChanges = 64;
+
+/** What has become of judging a document: "failed" is not "clean". */
+export type Judgement = "none" | "done" | "failed";
+
+/**
+ * An open document: its text as the editor has it, what was read from it, and its notes. Only what an edit touched is
+ * read again, and only what it reaches is judged again.
+ */
+export class ShotDocument {
+  readonly uri: string;
+  /** Path of the file, null for a text that is in none. */
+  readonly path: string | null;
+  /** Whether the text is a curve document, which can be completed and read in parts; else a file that was imported. */
+  readonly isCurveDocument: boolean;
+  readonly text: LiveText;
+  version: number;
+  /** What is in force; null until it has been looked up. */
+  settings: ResolvedSettings | null = null;
+  notes: readonly Note[] = [];
+  judgement: Judgement = "none";
+  private readonly readText: (text: string) => ReadResult;
+  private pending: TextChange[] = [];
+  private textRead: string | null = null;
+  private latest: ReadResult | null = null;
+  private curves: { readonly of: Shot; readonly byName: ReadonlyMap<string, Curve> } | null = null;
+  private judged: { readonly study: Study; shot: Shot } | null = null;
+
+  private constructor(uri: string, version: number, text: string, encoding: Encoding, name: string) {
+    this.uri = uri;
+    this.version = version;
+    this.text = new LiveText(text, encoding);
+    this.path = pathOf(uri);
+    this.isCurveDocument = extensionOf(name) === documentExtension;
+    const reader = readerFor(name);
+    if (reader === null) throw new Error(`No reader for ${name}.`);
+    this.readText = (whole) => reader(whole);
+  }
+
+  /** Opens a document; null where its kind holds no shot, so that it is not ours to speak of. */
+  static open(
+    item: {
+      readonly uri: string;
+      readonly version: number;
+      readonly text: string;
+      readonly languageId: string;
+    },
+    encoding: Encoding,
+  ): ShotDocument | null {
+    const name = kindName(item.uri, item.languageId);
+    return name === null ? null : new ShotDocument(item.uri, item.version, item.text, encoding, name);
+  }
+
+  /** Takes an edit; costs little, as nothing is read before it is asked for. */
+  change(changes: readonly TextDocumentContentChangeEvent[], version: number): void {
+    for (const change of this.text.apply(changes)) this.pending.push(change);
+    this.version = version;
+  }
+
+  /** What the text holds now. */
+  read(): ReadResult {
+    if (this.latest !== null && this.pending.length === 0) return this.latest;
+    const changes = this.pending;
+    this.pending = [];
+    this.latest =
+      this.isCurveDocument && this.latest !== null && this.textRead !== null && changes.length <= fewChanges
+        ? reread(this.textRead, this.latest, changes).result
+        : this.readText(this.text.text);
+    this.textRead = this.text.text;
+    return this.latest;
+  }
+
+  /** A curve as it stands in the text, by node and channel. */
+  curve(node: string, channel: string): Curve | undefined {
+    const { shot } = this.read();
+    if (shot === null) return undefined;
+    if (this.curves?.of !== shot) {
+      const byName = new Map(shot.curves.map((curve) => [curveName(curve.node, curve.channel), curve]));
+      this.curves = { of: shot, byName };
+    }
+    return this.curves.byName.get(curveName(node, channel as Curve["channel"]));
+  }
+
+  /** What is known of the shot as the text has it now; null where nothing can be judged. */
+  study(): Study | null {
+    const { shot } = this.read();
+    const { settings } = this;
+    if (shot === null || settings === null) return null;
+    if (this.judged === null) {
+      this.judged = { study: new Study(shot, settings), shot };
+      return this.judged.study;
+    }
+    const { study, shot: before } = this.judged;
+    if (settingsOf(study) !== settings) study.memo.write(settingsOf.definition, undefined, settings);
+    const next = stableShot(before, shot);
+    if (next !== before) {
+      setShot(study, next, before);
+      this.judged.shot = next;
+    }
+    return study;
+  }
+
+  /** Judges the document as it is now, a check at a time; may be given up between two of them. */
+  *judge(): Generator<unknown, void> {
+    const study = this.study();
+    this.notes = study === null ? [] : yield* notesInSteps(study);
+    this.judgement = "done";
+  }
+
+  /** Judging went wrong: what was computed is not trusted any more. */
+  fail(): void {
+    this.judged = null;
+    this.judgement = "failed";
+  }
+}
+
+/** A name by whose ending a document's reader is known. */
+function kindName(uri: string, languageId: string): string | null {
+  const path = pathOf(uri) ?? decodeURI(safeUri(uri));
+  if (extensionOf(path) !== null) return path;
+  return languageId === "keyside" ? `shot${documentExtension}` : null;
+}
+
+function safeUri(uri: string): string {
+  try {
+    decodeURI(uri);
+    return uri.replace(/[?#].*$/, "");
+  } catch {
+    return "";
+  }
+}

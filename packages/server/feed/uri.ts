@@ -1,0 +1,15 @@
+import { fileURLToPath, pathToFileURL } from "node:url";
+
+/** The path of a `file:` URI; null for any other, and for one that cannot be read. */
+export function pathOf(uri: string): string | null {
+  if (!uri.startsWith("file:")) return null;
+  try {
+    return fileURLToPath(uri);
+  } catch {
+    return null;
+  }
+}
+
+export function uriOf(path: string): string {
+  return pathToFileURL(path).href;
+}
