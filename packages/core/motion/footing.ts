@@ -1,0 +1,128 @@
+import { worldOf } from "../rig/pose.ts";
+import type { Study } from "../study/study.ts";
+import { extrapolated, type GroundPoint } from "./balance.ts";
+import { standardGravity } from "./ballistics.ts";
+import { contactsOf, groundOf, impactsOf, supportedAt } from "./contact.ts";
+import { gridOf } from "./grid.ts";
+import { limbsOf } from "./limb.ts";
+import { massCentreAccelerationOf, massCentreOf, massCentreVelocityOf } from "./mass-centre.ts";
+import { hipsOf } from "./stance.ts";
+
+/** What a body's motion asks of the ground, sample by sample. */
+export interface Footing {
+  /** 1 where the body is supported, and is so some frames before and after, without an impact. */
+  readonly steady: Uint8Array;
+  /** 1 where the hips are so low over the feet that the body may sit on something. */
+  readonly seated: Uint8Array;
+  /** Extrapolated centre of mass (Hof 2005) over the ground. */
+  extrapolated(sample: number): GroundPoint;
+  /** Zero-moment point as a mean over two frames (at 24 per second) on each side, weighed by force; null in a fall. */
+  zeroMoment(sample: number): GroundPoint | null;
+  /** Required friction over the same frames; 0 where less than half of the weight is carried. */
+  friction(sample: number): number;
+  /** Distance of a point from the nearest planted node, metres. */
+  nearFeet(sample: number, point: GroundPoint): number;
+}
+
+/** Frames (at 24 per second) around a take-off, a landing or an impact in which a body is not steady. */
+const aroundFlight = 2;
+/** Hips under this share of the leg's length over the ankle sit or squat; common practice. */
+const seatedShare = 0.6;
+
+/** What a figure's motion asks of the ground. Reads all series once, so that its functions are cheap. */
+export function footingOf(study: Study, figure: number): Footing {
+  const { count, rate } = gridOf(study);
+  const ground = groundOf(study).height;
+  const position = massCentreOf(study, figure);
+  const velocity = massCentreVelocityOf(study, figure);
+  const acceleration = massCentreAccelerationOf(study, figure);
+  const reach = Math.max(1, Math.round(rate / 12));
+  const first = (sample: number) => Math.max(0, sample - reach);
+  const last = (sample: number) => Math.min(count - 1, sample + reach);
+  const planted = contactsOf(study, figure).map(({ node, from, to }) => ({
+    path: worldOf(study, node).position,
+    from,
+    to,
+  }));
+  return {
+    steady: steadySamples(study, figure),
+    seated: seatedSamples(study, figure),
+    extrapolated(sample) {
+      const k = 3 * sample;
+      const height = Math.max(0.01, position[k + 1] - ground);
+      return [
+        extrapolated(position[k], velocity[k], height),
+        extrapolated(position[k + 2], velocity[k + 2], height),
+      ];
+    },
+    zeroMoment(sample) {
+      let x = 0;
+      let z = 0;
+      let press = 0;
+      for (let i = first(sample); i <= last(sample); i++) {
+        const k = 3 * i;
+        const force = standardGravity + acceleration[k + 1];
+        const height = position[k + 1] - ground;
+        x += position[k] * force - height * acceleration[k];
+        z += position[k + 2] * force - height * acceleration[k + 2];
+        press += force;
+      }
+      const samples = last(sample) - first(sample) + 1;
+      return press > 0.3 * standardGravity * samples ? [x / press, z / press] : null;
+    },
+    friction(sample) {
+      let x = 0;
+      let z = 0;
+      let press = 0;
+      for (let i = first(sample); i <= last(sample); i++) {
+        x += acceleration[3 * i];
+        z += acceleration[3 * i + 2];
+        press += standardGravity + acceleration[3 * i + 1];
+      }
+      const samples = last(sample) - first(sample) + 1;
+      return press > 0.5 * standardGravity * samples ? Math.sqrt(x * x + z * z) / press : 0;
+    },
+    nearFeet(sample, [x, z]) {
+      let nearest = Number.POSITIVE_INFINITY;
+      for (const { path, from, to } of planted) {
+        if (sample < from || sample > to) continue;
+        nearest = Math.min(nearest, (path[3 * sample] - x) ** 2 + (path[3 * sample + 2] - z) ** 2);
+      }
+      return Math.sqrt(nearest);
+    },
+  };
+}
+
+function steadySamples(study: Study, figure: number): Uint8Array {
+  const supported = supportedAt(study, figure);
+  const impacts = impactsOf(study, figure);
+  const reach = Math.max(1, Math.round((aroundFlight * gridOf(study).rate) / 24));
+  const steady = new Uint8Array(supported.length);
+  // Beyond the ends of the range the body is taken to go on as it is.
+  let since = reach;
+  for (let i = 0; i < steady.length; i++) {
+    since = supported[i] === 1 && impacts[i] === 0 ? since + 1 : 0;
+    if (since > reach) steady[i] = 1;
+  }
+  let until = reach;
+  for (let i = steady.length - 1; i >= 0; i--) {
+    until = supported[i] === 1 && impacts[i] === 0 ? until + 1 : 0;
+    if (until <= reach) steady[i] = 0;
+  }
+  return steady;
+}
+
+function seatedSamples(study: Study, figure: number): Uint8Array {
+  const { count } = gridOf(study);
+  const hips = worldOf(study, hipsOf(study, figure)).position;
+  const seated = new Uint8Array(count);
+  const legs = limbsOf(study, figure).filter(({ kind }) => kind === "leg");
+  if (legs.length === 0) return seated;
+  seated.fill(1);
+  for (const { end, upper, lower } of legs) {
+    const ankle = worldOf(study, end).position;
+    const least = seatedShare * (upper + lower);
+    for (let i = 0; i < count; i++) if (hips[3 * i + 1] - ankle[3 * i + 1] >= least) seated[i] = 0;
+  }
+  return seated;
+}
