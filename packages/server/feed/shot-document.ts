@@ -2,13 +2,12 @@ import {
   type Curve,
   curveName,
   type Note,
-  notesInSteps,
   type ReadResult,
   type ResolvedSettings,
   reread,
   type Shot,
-  Study,
-  setShot,
+  ShotSession,
+  type Study,
   settingsOf,
   type TextChange,
 } from "@keyside/core";
@@ -45,7 +44,7 @@ export class ShotDocument {
   private textRead: string | null = null;
   private latest: ReadResult | null = null;
   private curves: { readonly of: Shot; readonly byName: ReadonlyMap<string, Curve> } | null = null;
-  private judged: { readonly study: Study; shot: Shot } | null = null;
+  private session: ShotSession | null = null;
 
   private constructor(uri: string, version: number, text: string, encoding: Encoding, name: string) {
     this.uri = uri;
@@ -107,30 +106,28 @@ export class ShotDocument {
     const { shot } = this.read();
     const { settings } = this;
     if (shot === null || settings === null) return null;
-    if (this.judged === null) {
-      this.judged = { study: new Study(shot, settings), shot };
-      return this.judged.study;
+    const { session } = this;
+    if (session === null) {
+      this.session = new ShotSession(shot, settings, true);
+      return this.session.study;
     }
-    const { study, shot: before } = this.judged;
-    if (settingsOf(study) !== settings) study.memo.write(settingsOf.definition, undefined, settings);
-    const next = stableShot(before, shot);
-    if (next !== before) {
-      setShot(study, next, before);
-      this.judged.shot = next;
-    }
-    return study;
+    if (settingsOf(session.study) !== settings) session.takeSettings(settings);
+    const next = stableShot(session.shot, shot);
+    if (next !== session.shot) session.takeShot(next);
+    return session.study;
   }
 
   /** Judges the document as it is now, a check at a time; may be given up between two of them. */
   *judge(): Generator<unknown, void> {
-    const study = this.study();
-    this.notes = study === null ? [] : yield* notesInSteps(study);
+    const canBeJudged = this.study() !== null;
+    if (canBeJudged && this.session !== null) yield* this.session.judgeInSteps();
+    this.notes = canBeJudged && this.session !== null ? this.session.notes : [];
     this.judgement = "done";
   }
 
   /** Judging went wrong: what was computed is not trusted any more. */
   fail(): void {
-    this.judged = null;
+    this.session = null;
     this.judgement = "failed";
   }
 }

@@ -1,0 +1,19 @@
+import { writeDocument } from "../../../packages/core/document/write.ts";
+import { cleanDocument, poppingDocument } from "../cli/shots-for-tests.ts";
+
+/** A document with one key that leaves its path, a key to a line; the key stands on line {@link popLine} (from 0). */
+export const popping = writeDocument(poppingDocument());
+export const clean = writeDocument(cleanDocument());
+
+/** Line, from 0, on which the key of a frame stands. */
+export function lineOfFrame(text: string, frame: number): number {
+  return text.split("\n").findIndex((line) => line.trimStart().startsWith(`[${frame},`));
+}
+export const popLine = lineOfFrame(popping, 48);
+export const poppingKey = popping.split("\n")[popLine];
+export const cleanKey = clean.split("\n")[popLine];
+
+/** Only one check, so that tests say what they mean. */
+export function only(...names: readonly string[]): { readonly keyside: Record<string, unknown> } {
+  return { keyside: { checks: Object.fromEntries(names.map((name) => [name, true])) } };
+}
