@@ -122,6 +122,7 @@ function findingOf(
   const floor = (values.still * 24) / rate;
   const moved = moving.filter((node) => travelOver(study, node, first, from) > floor);
   if (moved.length === 0 || moved.every((node) => heldOf(study, node)[from + 1] === 1)) return null;
+  const { nodes } = figuresOf(study)[figure];
   const lead = moved.reduce((best, node) =>
     travelOver(study, node, first, from) > travelOver(study, best, first, from) ? node : best,
   );
@@ -138,7 +139,8 @@ function findingOf(
     size: fastest,
     // A moving hold drifts by about 1 cm in half a second.
     numbers: { frames, parts: moved.length, drift: Math.min(0.04, 0.02 * seconds) + 0.005 },
-    fault: { kind: "keys", keys: keysAt(study, moved, from, to) },
+    // The keys on which the moves end; a joint that turns need not travel itself.
+    fault: { kind: "keys", keys: keysOfNodes(study, nodes, from, Math.min(to, from + 1)) },
   };
 }
 
@@ -147,9 +149,4 @@ function travelOver(study: Study, node: number, first: number, last: number): nu
   let sum = 0;
   for (let i = first; i <= last; i++) sum += steps[i];
   return sum;
-}
-
-/** Keys on which the moves end, those of the channels that moved most first. */
-function keysAt(study: Study, nodes: readonly number[], from: number, to: number) {
-  return keysOfNodes(study, nodes, from, Math.min(to, from + 1));
 }

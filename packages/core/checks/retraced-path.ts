@@ -114,8 +114,11 @@ function findingOf(study: Study, node: number, run: readonly Turn[], share: numb
       hi: to,
       from: at,
       to: Math.min(count - 1, at),
-      strength: (series) =>
-        Math.max(0, 1 - retraceOf(series, 0, at - from, to - from).farthest / (2 * limit)),
+      strength: (series) => {
+        const again = retraceOf(series, 0, at - from, to - from);
+        // A way that is gone is no longer retraced.
+        return Math.max(0, 1 - again.farthest / (2 * limit)) * Math.min(1, again.length / retrace.length);
+      },
     },
   };
 }
