@@ -22,12 +22,12 @@ const settings = {
   floor: {
     default: 0.0015,
     unit: "H",
-    what: "least distance of a pose from the middle between its neighbours, in body heights",
+    what: "least distance of poses from the middle between their neighbours, in body heights (root mean square)",
     source: "common practice: 2.5 mm of a grown person, a pixel of a full figure in a 1080-line picture",
     min: 0,
   },
   ofSpacing: {
-    default: 0.2,
+    default: 0.1,
     unit: "share",
     what: "least such distance as a share of the spacing there; less is lost in the movement",
     source: "common practice",
@@ -59,7 +59,7 @@ export const jitter = defineCheck({
   what: "A part trembles: it is pushed one way and the other from frame to frame.",
   why: "Bodies are too heavy to change direction many times a second; a tremble that is not acted reads as noise.",
   computes:
-    "Travel and turning in the world, pose by pose: the vector from the middle between a pose's neighbours to the pose. Where it points against that of the pose before, and both are above the floor and above a fifth of the spacing, the motion reverses. Jitter is 14 reversals a second or more (or six tenths of the poses, if that is less) over 0.75 s.",
+    "Travel and turning in the world, pose by pose: the vector from the middle between a pose's neighbours to the pose. Where it points against that of the pose before, the motion reverses, by the root of their product. Jitter is 14 reversals a second or more (or six tenths of the poses, if that is less) over 0.75 s that in the root mean square are above the floor and above a tenth of the spacing.",
   mend: "Smooth the keys of the channel that the note names, or take every second one out.",
   notAFault: ["a shiver that is acted: a waiver says so", "noise below the floor"],
   limits: ["Noise slower than 7 Hz is not told from movement."],
@@ -111,8 +111,6 @@ interface Stretch {
   readonly needed: number;
 }
 
-let reverses = new Uint8Array(0);
-
 function stretchesOf(
   study: Study,
   shown: Int32Array,
@@ -124,53 +122,79 @@ function stretchesOf(
   const perSecond = (gridOf(study).rate * (count - 1)) / (shown[count - 1] - shown[0]);
   const span = Math.max(4, Math.round(values.window * perSecond));
   const needed = Math.max(3, Math.min(values.rate / perSecond, ofPoses) * span);
-  if (markReversals(path, count, floor, values.ofSpacing) < needed) return none;
+  if (measurePushes(path, count) < needed) return none;
+  const least = span * floor * floor;
+  const share = values.ofSpacing * values.ofSpacing;
   const stretches: Stretch[] = [];
-  let inWindow = 0;
+  let [reversals, pushes, steps] = [0, 0, 0];
   let from = -1;
   let to = -1;
-  for (let i = 0; i < count; i++) {
-    inWindow += reverses[i] - (i >= span ? reverses[i - span] : 0);
-    if (inWindow >= needed) {
-      if (from < 0) from = Math.max(1, i - span + 1);
+  for (let i = 1; i < count - 1; i++) {
+    const out = i - span;
+    const push = against[i];
+    if (push > 0) {
+      reversals++;
+      pushes += push;
+    }
+    steps += spacing[i];
+    if (out >= 1) {
+      if (against[out] > 0) {
+        reversals--;
+        pushes -= against[out];
+      }
+      steps -= spacing[out];
+    }
+    if (reversals >= needed && pushes >= least && pushes >= share * steps) {
+      if (from < 0) from = Math.max(1, out + 1);
       to = i;
     } else if (from >= 0 && i - to > calmWindows * span) {
-      stretches.push({ from, to, perSecond, span, needed });
+      stretches.push({ ...trimmed(from, to), perSecond, span, needed });
       from = -1;
     }
   }
-  if (from >= 0) stretches.push({ from, to, perSecond, span, needed });
+  if (from >= 0) stretches.push({ ...trimmed(from, to), perSecond, span, needed });
   return stretches;
+
+  /** Without the calm poses that its first and its last window reach over. */
+  function trimmed(first: number, last: number): { from: number; to: number } {
+    let [start, end] = [first, last];
+    while (start < end && against[start] < 0.1 * floor * floor) start++;
+    while (end > start && against[end] < 0.1 * floor * floor) end--;
+    return { from: start, to: end };
+  }
 }
 
 const none: readonly Stretch[] = [];
 
-/** Marks the poses at which a path is pushed against the way it was pushed at the pose before; returns how many. */
-function markReversals(path: Float64Array, count: number, floor: number, ofSpacing: number): number {
-  if (reverses.length < count) reverses = new Uint8Array(count);
-  reverses.fill(0, 0, count);
-  const least = floor * floor;
-  const share = (ofSpacing * ofSpacing) / 4;
+/** Per pose: how far it is pushed against the push before, and its spacing, both squared; see {@link measurePushes}. */
+let against = new Float64Array(0);
+let spacing = new Float64Array(0);
+
+/**
+ * Works out, per pose, its push (the vector to it from the middle between its neighbours) against that of the pose
+ * before: minus their product where they point apart, else 0. Returns how often they do.
+ */
+function measurePushes(path: Float64Array, count: number): number {
+  if (against.length < count) {
+    against = new Float64Array(count);
+    spacing = new Float64Array(count);
+  }
   let total = 0;
-  let [x, y, z, before] = [0, 0, 0, 0];
+  let [x, y, z] = [0, 0, 0];
   for (let i = 1, k = 3; i < count - 1; i++, k += 3) {
     const nx = path[k] - (path[k - 3] + path[k + 3]) / 2;
     const ny = path[k + 1] - (path[k - 2] + path[k + 4]) / 2;
     const nz = path[k + 2] - (path[k - 1] + path[k + 5]) / 2;
-    const here = nx * nx + ny * ny + nz * nz;
-    if (here >= least && before >= least && nx * x + ny * y + nz * z < 0) {
-      const sx = path[k + 3] - path[k - 3];
-      const sy = path[k + 4] - path[k - 2];
-      const sz = path[k + 5] - path[k - 1];
-      if (Math.min(here, before) >= share * (sx * sx + sy * sy + sz * sz)) {
-        reverses[i] = 1;
-        total++;
-      }
-    }
+    const sx = path[k + 3] - path[k - 3];
+    const sy = path[k + 4] - path[k - 2];
+    const sz = path[k + 5] - path[k - 1];
+    const apart = -(nx * x + ny * y + nz * z);
+    against[i] = Math.max(0, apart);
+    spacing[i] = (sx * sx + sy * sy + sz * sz) / 4;
+    if (apart > 0) total++;
     x = nx;
     y = ny;
     z = nz;
-    before = here;
   }
   return total;
 }
@@ -244,15 +268,11 @@ function reversalsIn(path: Float64Array, from: number, to: number): number {
   return to > from ? reversals / (to - from) : 0;
 }
 
-/** Sum of the changes of acceleration along a path: noise is all of it, movement next to nothing. */
+/** Energy of the changes of acceleration along a path: noise is all of it, and that of several channels adds up. */
 function roughness(path: Float64Array): number {
   let sum = 0;
-  for (let k = 9; k < path.length; k += 3) {
-    let square = 0;
-    for (let axis = k; axis < k + 3; axis++) {
-      square += (path[axis] - 3 * path[axis - 3] + 3 * path[axis - 6] - path[axis - 9]) ** 2;
-    }
-    sum += Math.sqrt(square);
+  for (let k = 9; k < path.length; k++) {
+    sum += (path[k] - 3 * path[k - 3] + 3 * path[k - 6] - path[k - 9]) ** 2;
   }
   return sum;
 }
