@@ -26,19 +26,38 @@ export interface Reread {
  * @param changes made one after the other: the offsets of each count in the text that the one before leaves
  */
 export function reread(text: string, before: ReadResult, changes: readonly TextChange[]): Reread {
-  let state = stateOf(before);
-  let result: ReadResult | null = before;
   let now = text;
+  const steps: ChangeStep[] = [];
   for (const change of changes) {
-    const next = state && changedState(now, state, change);
+    steps.push({ text: now, change });
     now = now.slice(0, change.start) + change.text + now.slice(change.end);
-    // Once a change needs a full reading, the changes behind it go into the same one.
-    state = next ?? undefined;
-    if (next === undefined || next === null) result = null;
   }
-  if (changes.length === 0) return { text, result: before };
-  if (result === null || state === undefined) return { text: now, result: readShot(now) };
-  return { text: now, result: assembled(state.header, state.scanned) };
+  return { text: now, result: rereadSteps(before, steps) ?? readShot(now) };
+}
+
+/** A text of which pieces can be had, however it is kept. */
+export interface SlicedText {
+  slice(start: number, end: number): string;
+}
+
+/** A change with the text that it is made in. */
+export interface ChangeStep {
+  readonly text: SlicedText;
+  readonly change: TextChange;
+}
+
+/**
+ * The same as {@link reread} for whoever keeps the text in pieces.
+ * @returns null where the text that the changes leave has to be read in full
+ */
+export function rereadSteps(before: ReadResult, steps: readonly ChangeStep[]): ReadResult | null {
+  if (steps.length === 0) return before;
+  let state = stateOf(before);
+  for (const { text, change } of steps) {
+    state = (state && changedState(text, state, change)) ?? undefined;
+    if (state === undefined) return null;
+  }
+  return state === undefined ? null : assembled(state.header, state.scanned);
 }
 
 /** Whether two curves hold the same keys for the same channel, so that nothing but their place can differ. */
@@ -56,7 +75,7 @@ export function sameCurveData(a: Curve, b: Curve): boolean {
 }
 
 /** The parts of a document after a change inside one curve; null where the change cannot be shown to stay in it. */
-function changedState(text: string, state: ReadState, change: TextChange): ReadState | null {
+function changedState(text: SlicedText, state: ReadState, change: TextChange): ReadState | null {
   const { start, end } = change;
   const at = curveAround(state.scanned, start, end);
   if (at < 0) return null;
