@@ -77,7 +77,7 @@ export const jitter = defineCheck({
     const key = words.keys[0];
     const where = key === undefined ? "the keys there" : `the ${key.channel} keys of ${key.node}`;
     return {
-      message: `${words.part} trembles at ${words.span(from, to)}: it reverses ${Math.round(numbers.reversals)} times a second, by ${amount}`,
+      message: `${words.part} trembles at ${words.span(from, to)}, reversing ${Math.round(numbers.reversals)} times a second by ${amount}`,
       suggestion: `smooth ${where} over ${words.span(from, to)}, or take every second one out`,
     };
   },
@@ -122,7 +122,7 @@ function stretchesOf(
   const perSecond = (gridOf(study).rate * (count - 1)) / (shown[count - 1] - shown[0]);
   const span = Math.max(4, Math.round(values.window * perSecond));
   const needed = Math.max(3, Math.min(values.rate / perSecond, ofPoses) * span);
-  if (measurePushes(path, count) < needed) return none;
+  if (measurePushes(path, count, (floor / 4) ** 2) < needed) return none;
   const least = span * floor * floor;
   const share = values.ofSpacing * values.ofSpacing;
   const stretches: Stretch[] = [];
@@ -172,9 +172,10 @@ let spacing = new Float64Array(0);
 
 /**
  * Works out, per pose, its push (the vector to it from the middle between its neighbours) against that of the pose
- * before: minus their product where they point apart, else 0. Returns how often they do.
+ * before: minus their product where they point apart by more than `least`, else 0. Returns how often they do.
+ * @param least a quarter of the floor, squared: rounding in motion that is calm is no tremble
  */
-function measurePushes(path: Float64Array, count: number): number {
+function measurePushes(path: Float64Array, count: number, least: number): number {
   if (against.length < count) {
     against = new Float64Array(count);
     spacing = new Float64Array(count);
@@ -189,9 +190,9 @@ function measurePushes(path: Float64Array, count: number): number {
     const sy = path[k + 4] - path[k - 2];
     const sz = path[k + 5] - path[k - 1];
     const apart = -(nx * x + ny * y + nz * z);
-    against[i] = Math.max(0, apart);
+    against[i] = apart > least ? apart : 0;
     spacing[i] = (sx * sx + sy * sy + sz * sz) / 4;
-    if (apart > 0) total++;
+    if (apart > least) total++;
     x = nx;
     y = ny;
     z = nz;
