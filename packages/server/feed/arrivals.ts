@@ -1,4 +1,13 @@
 import type { Connection, Message, MessageReader } from "vscode-languageserver/node";
+import { methods } from "../host/protocol.ts";
+
+/** Requests of the host channel that change a shot. */
+const shotChanges: ReadonlySet<unknown> = new Set([
+  methods.editKeys,
+  methods.replaceShot,
+  methods.configureShot,
+  methods.closeShot,
+]);
 
 /**
  * Which edits have arrived, whether or not their turn has come: messages wait in a queue between the two. What is
@@ -35,11 +44,26 @@ export class Arrivals {
   }
 
   private note(message: Message): void {
-    const { method, params } = message as { method?: unknown; params?: unknown };
-    if (method !== "textDocument/didChange") return;
-    const uri = (params as { textDocument?: { uri?: unknown } } | null)?.textDocument?.uri;
-    if (typeof uri === "string") this.waiting.set(uri, (this.waiting.get(uri) ?? 0) + 1);
+    const { method, params, id } = message as { method?: unknown; params?: unknown; id?: unknown };
+    // Whoever sends a request as a notification, or the other way round, is not served, so that nothing waits.
+    const isRequest = id !== undefined;
+    let name: string | null = null;
+    if (method === "textDocument/didChange" && !isRequest) {
+      const uri = (params as { textDocument?: { uri?: unknown } } | null)?.textDocument?.uri;
+      if (typeof uri === "string") name = uri;
+    } else if (isRequest && shotChanges.has(method)) name = hostArrival(params);
+    if (name !== null) this.waiting.set(name, (this.waiting.get(name) ?? 0) + 1);
   }
+}
+
+/** The name by which changes of a host tool's shot are counted: no URI begins like it. */
+export function hostArrival(params: unknown): string {
+  return `shot ${String((params as { shot?: unknown } | null | undefined)?.shot)}`;
+}
+
+/** Whether a request of the host channel is counted as a change of its shot. */
+export function isShotChange(method: string): boolean {
+  return shotChanges.has(method);
 }
 
 const byConnection = new WeakMap<Connection, Arrivals>();

@@ -1,15 +1,14 @@
 import {
+  type ChangeStep,
   type Curve,
   curveName,
   type Note,
   type ReadResult,
   type ResolvedSettings,
-  reread,
-  type Shot,
+  rereadSteps,
   ShotSession,
   type Study,
   settingsOf,
-  type TextChange,
 } from "@keyside/core";
 import type { TextDocumentContentChangeEvent } from "vscode-languageserver";
 import { documentExtension, extensionOf, readerFor } from "../shots/readers.ts";
@@ -40,10 +39,11 @@ export class ShotDocument {
   notes: readonly Note[] = [];
   judgement: Judgement = "none";
   private readonly readText: (text: string) => ReadResult;
-  private pending: TextChange[] = [];
-  private textRead: string | null = null;
+  private pending: ChangeStep[] = [];
   private latest: ReadResult | null = null;
-  private curves: { readonly of: Shot; readonly byName: ReadonlyMap<string, Curve> } | null = null;
+  /** Positions of curves by name, as they were in a list of curves. */
+  private positions: ReadonlyMap<string, number> = new Map();
+  private positionsOf: readonly Curve[] | null = null;
   private session: ShotSession | null = null;
 
   private constructor(uri: string, version: number, text: string, encoding: Encoding, name: string) {
@@ -73,32 +73,32 @@ export class ShotDocument {
 
   /** Takes an edit; costs little, as nothing is read before it is asked for. */
   change(changes: readonly TextDocumentContentChangeEvent[], version: number): void {
-    for (const change of this.text.apply(changes)) this.pending.push(change);
+    this.pending.push(...this.text.apply(changes));
     this.version = version;
   }
 
   /** What the text holds now. */
   read(): ReadResult {
     if (this.latest !== null && this.pending.length === 0) return this.latest;
-    const changes = this.pending;
+    const steps = this.pending;
     this.pending = [];
-    this.latest =
-      this.isCurveDocument && this.latest !== null && this.textRead !== null && changes.length <= fewChanges
-        ? reread(this.textRead, this.latest, changes).result
-        : this.readText(this.text.text);
-    this.textRead = this.text.text;
+    const canReread = this.isCurveDocument && this.latest !== null && steps.length <= fewChanges;
+    const reread = canReread && this.latest !== null ? rereadSteps(this.latest, steps) : null;
+    this.latest = reread ?? this.readText(this.text.text);
     return this.latest;
   }
 
   /** A curve as it stands in the text, by node and channel. */
   curve(node: string, channel: string): Curve | undefined {
-    const { shot } = this.read();
-    if (shot === null) return undefined;
-    if (this.curves?.of !== shot) {
-      const byName = new Map(shot.curves.map((curve) => [curveName(curve.node, curve.channel), curve]));
-      this.curves = { of: shot, byName };
-    }
-    return this.curves.byName.get(curveName(node, channel as Curve["channel"]));
+    const curves = this.read().shot?.curves ?? [];
+    const name = curveName(node, channel as Curve["channel"]);
+    // Edits seldom move curves about, so the position of last time is tried before all are listed anew.
+    const last = curves[this.positions.get(name) ?? -1];
+    if (last?.node === node && last.channel === channel) return last;
+    if (this.positionsOf === curves) return undefined;
+    this.positionsOf = curves;
+    this.positions = new Map(curves.map((curve, index) => [curveName(curve.node, curve.channel), index]));
+    return curves[this.positions.get(name) ?? -1];
   }
 
   /** What is known of the shot as the text has it now; null where nothing can be judged. */

@@ -6,10 +6,14 @@ import { type Curve, curveName, type Shot, sameCurveData } from "@keyside/core";
  */
 export function stableShot(before: Shot, after: Shot): Shot {
   if (before === after) return before;
-  const earlier = new Map(before.curves.map((curve) => [curveName(curve.node, curve.channel), curve]));
+  let earlier: ReadonlyMap<string, Curve> | null = null;
   let isSame = before.curves.length === after.curves.length;
   const curves = after.curves.map((curve, index) => {
-    const known = earlier.get(curveName(curve.node, curve.channel));
+    let known: Curve | undefined = before.curves[index];
+    if (known === undefined || known.node !== curve.node || known.channel !== curve.channel) {
+      earlier ??= new Map(before.curves.map((each) => [curveName(each.node, each.channel), each]));
+      known = earlier.get(curveName(curve.node, curve.channel));
+    }
     const kept = known !== undefined && sameCurve(known, curve) ? known : curve;
     if (kept !== before.curves[index]) isSame = false;
     return kept;

@@ -1,5 +1,6 @@
-import { lineStartsOf, type TextChange } from "@keyside/core";
+import { type ChangeStep, lineStartsOf, type TextChange } from "@keyside/core";
 import type { Position, Range, TextDocumentContentChangeEvent } from "vscode-languageserver";
+import { PiecedText } from "./pieces.ts";
 
 /** How a client counts characters within a line. */
 export type Encoding = "utf-8" | "utf-16";
@@ -9,7 +10,7 @@ export type Encoding = "utf-8" | "utf-16";
  * additions over the line starts behind it.
  */
 export class LiveText {
-  private current: string;
+  private current: PiecedText;
   private readonly encoding: Encoding;
   /** Line starts; entries from `count` on are spare. */
   private starts: Int32Array;
@@ -18,7 +19,7 @@ export class LiveText {
   private isAscii: boolean;
 
   constructor(text: string, encoding: Encoding = "utf-16") {
-    this.current = text;
+    this.current = PiecedText.of(text);
     this.encoding = encoding;
     this.starts = lineStartsOf(text);
     this.count = this.starts.length;
@@ -26,20 +27,21 @@ export class LiveText {
   }
 
   get text(): string {
-    return this.current;
+    return this.current.toString();
   }
 
   get lineCount(): number {
     return this.count;
   }
 
-  /** Makes the changes of a client, one after the other; gives them as offsets, each in the text before it. */
-  apply(changes: readonly TextDocumentContentChangeEvent[]): TextChange[] {
+  /** Makes the changes of a client, one after the other; gives them as offsets, each with the text before it. */
+  apply(changes: readonly TextDocumentContentChangeEvent[]): ChangeStep[] {
     return changes.map((change) => {
+      const text = this.current;
       const made =
         "range" in change ? this.offsetsOf(change.range, change.text) : this.difference(change.text);
       this.replace(made);
-      return made;
+      return { text, change: made };
     });
   }
 
@@ -110,7 +112,7 @@ export class LiveText {
 
   /** A whole new text as the change that leaves what both begin and end with. */
   private difference(text: string): TextChange {
-    const { current } = this;
+    const current = this.current.toString();
     const shorter = Math.min(current.length, text.length);
     let start = 0;
     while (start < shorter && current.charCodeAt(start) === text.charCodeAt(start)) start++;
@@ -126,7 +128,7 @@ export class LiveText {
 
   private replace({ start, end, text }: TextChange): void {
     const before = this.current;
-    this.current = before.slice(0, start) + text + before.slice(end);
+    this.current = before.replaced(start, end, text);
     if (this.isAscii && !isAscii(text)) this.isAscii = false;
     const delta = text.length - (end - start);
     // A line break of two characters may come together, or be taken apart, at either end of the change.
@@ -162,11 +164,12 @@ function isAscii(text: string): boolean {
 }
 
 /** Bytes in UTF-8, and code units in UTF-16, of the character at an offset. */
-function unitsAt(text: string, at: number): readonly [number, number] {
+function unitsAt(text: PiecedText, at: number): readonly [number, number] {
   const code = text.charCodeAt(at);
   if (code < 0x80) return one;
   if (code < 0x800) return two;
-  const isPair = code >= 0xd800 && code < 0xdc00 && (text.charCodeAt(at + 1) & 0xfc00) === 0xdc00;
+  const isPair =
+    code >= 0xd800 && code < 0xdc00 && at + 1 < text.length && (text.charCodeAt(at + 1) & 0xfc00) === 0xdc00;
   return isPair ? four : three;
 }
 

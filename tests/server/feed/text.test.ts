@@ -16,7 +16,7 @@ describe("a live text", () => {
           const start = Math.min(at, live.text.length);
           const before = live.text;
           const range = live.rangeOf(start, Math.min(start + length, before.length));
-          const [made] = live.apply([{ range, text }]);
+          const [{ change: made }] = live.apply([{ range, text }]);
           expect(live.text).toBe(before.slice(0, made.start) + text + before.slice(made.end));
           const starts = lineStartsOf(live.text);
           expect(live.lineCount).toBe(starts.length);
@@ -63,8 +63,9 @@ describe("a live text", () => {
 
   test("takes a whole new text as the part that differs", () => {
     const live = new LiveText("one two three");
-    expect(live.apply([{ text: "one 2 three" }])).toEqual([{ start: 4, end: 7, text: "2" }]);
-    expect(live.apply([{ text: "one 2 three" }])).toEqual([{ start: 11, end: 11, text: "" }]);
+    const changes = (text: string) => live.apply([{ text }]).map(({ change }) => change);
+    expect(changes("one 2 three")).toEqual([{ start: 4, end: 7, text: "2" }]);
+    expect(changes("one 2 three")).toEqual([{ start: 11, end: 11, text: "" }]);
     expect(live.text).toBe("one 2 three");
   });
 });
