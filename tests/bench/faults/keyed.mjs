@@ -66,7 +66,11 @@ export function put(curve, ...keys) {
 
 /** A key on the curve, so that what comes before and after stays as it was. */
 export function onCurve(curve, frame) {
-  return { frame, value: curveAt(curve, frame), slope: curveAt(curve, frame + 0.5) - curveAt(curve, frame - 0.5) };
+  return {
+    frame,
+    value: curveAt(curve, frame),
+    slope: curveAt(curve, frame + 0.5) - curveAt(curve, frame - 0.5),
+  };
 }
 
 /**
@@ -87,7 +91,8 @@ export function rekeyed(curve, from, to, value) {
 
 /** The same curve with a key on every frame and straight lines between them. */
 export function densely(curve, from, to) {
-  if (curve.interpolation === "step") return curve;
+  const [first] = curve.keys;
+  if (curve.interpolation === "step" || curve.keys.every(({ value }) => value === first.value)) return curve;
   const keys = [];
   for (let frame = from; frame <= to; frame++) keys.push({ frame, value: curveAt(curve, frame) });
   return { ...curve, interpolation: "linear", keys };

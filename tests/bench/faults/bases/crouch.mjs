@@ -16,10 +16,16 @@ export function crouch() {
   const down = moves(0, [14, 36, 1], [46, 68, -1], [74, 94, 0.8], [102, 122, -0.8]);
   const reach = moves(0, [16, 40, 1], [47, 66, -0.6], [78, 96, 0.5], [102, 120, -0.9]);
   const turn = moves(0, [10, 28, -14], [48, 64, 10], [72, 88, -8], [104, 122, 12]);
-  const sway = moves(0, [12, 30, -3], [46, 64, 2.4], [74, 92, -2], [104, 122, 2.6]);
+  const sway = moves(0, [16, 40, -5], [42, 58, 7], [74, 98, -6], [100, 114, 5]);
   const follow = trailing(reach, { ...range, lag: 2.2, gain: 22 });
-  const dip = trailing(down, { ...range, lag: 2, gain: 8 });
-  const curl = moves(0, [grips - 14, grips - 5, 14], [grips - 4, grips + 4, -44], [releases - 3, releases + 7, 40], [releases + 8, to - 8, -10]);
+  const dip = trailing(down, { ...range, lag: 2, gain: 15 });
+  const curl = moves(
+    0,
+    [grips - 14, grips - 5, 14],
+    [grips - 4, grips + 4, -44],
+    [releases - 3, releases + 7, 40],
+    [releases + 8, to - 8, -10],
+  );
   const angles = (f) => ({
     hips: [3 + 30 * down(f), 0.4 * turn(f), 0.3 * sway(f)],
     spine: [2 + 12 * down(f - 1), 0.3 * turn(f - 1), -0.2 * sway(f - 1)],

@@ -42,17 +42,33 @@ function arm(side, range, beats, random) {
 }
 
 /** @param {number} seed */
-export function gestures(seed, { rate = 24, to = 132, hair = true } = {}) {
+export function gestures(seed, { rate = 24, to = 150, hair = true } = {}) {
   const random = randomFrom(seed);
   const range = { from, to };
-  const left = arm("l", range, [[random.whole(10, 14), random.whole(12, 15), random.whole(10, 14)], [74, random.whole(11, 14), 12]], random);
+  const left = arm(
+    "l",
+    range,
+    [
+      [random.whole(10, 14), random.whole(12, 15), random.whole(10, 14)],
+      [74, random.whole(11, 14), 12],
+    ],
+    random,
+  );
   const right = arm("r", range, [[random.whole(30, 36), random.whole(12, 15), random.whole(12, 16)]], random);
   const look = random.between(24, 38) * random.sign();
   const turn = moves(0, [8, 24, look], [52, 70, -1.6 * look], [96, 114, 0.6 * look]);
   const chest = trailing(turn, { ...range, lag: 2.6, gain: 0.6 });
   const headLead = trailing(turn, { ...range, lag: 2, gain: -0.5 });
   const shift = moves(0, [9, 27, 0.1 * look], [53, 73, -0.15 * look], [97, 118, 0.05 * look]);
-  const sink = moves(96.5, [8, 16, -0.9], [16, 28, 0.9], [52, 60, -1.1], [61, 74, 1.2], [96, 104, -0.8], [105, 118, 0.7]);
+  const sink = moves(
+    96.5,
+    [8, 16, -0.9],
+    [16, 28, 0.9],
+    [52, 60, -1.1],
+    [61, 74, 1.2],
+    [96, 104, -0.8],
+    [105, 118, 0.7],
+  );
   const nod = moves(0, [20, 32, random.between(5, 9)], [50, 62, -9], [90, 104, 4]);
   const angles = (f) => ({
     hips: [1.5, 0.3 * turn(f), 0.35 * shift(f)],
@@ -74,6 +90,6 @@ export function gestures(seed, { rate = 24, to = 132, hair = true } = {}) {
       massCentre: (f) => [shift(f), sink(f), 3 + 0.1 * nod(f)],
       feet: standing(from, to),
     },
-    hair ? (nodes, curves) => plait(nodes, curves, { from, to, rate }) : undefined,
+    hair ? (nodes, curves) => plait(nodes, curves, { from, to, rate: 24 }) : undefined,
   );
 }

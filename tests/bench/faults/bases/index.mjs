@@ -2,7 +2,7 @@
 import { existsSync, readFileSync } from "node:fs";
 import { fileURLToPath } from "node:url";
 import { readBvh } from "@keyside/adapters";
-import { defaultSettings, notesOf, readShot, registry, shotOf, Study } from "@keyside/core";
+import { defaultSettings, notesOf, readShot, registry, Study, shotOf } from "@keyside/core";
 import { documentText } from "../../../../demo/motion/keys.mjs";
 import { cleanShot } from "../../../../demo/shots/make.mjs";
 import { coreCurve, densely, keyedOf, nameOf } from "../keyed.mjs";
@@ -40,8 +40,8 @@ const makers = {
   "gestures 7": () => built(gestures(7)),
   "gestures 19": () => built(gestures(19)),
   "gestures 31": () => built(gestures(31)),
-  "pair 43": () => built(pair(43)),
-  "pair 57": () => built(pair(57)),
+  "gestures 44": () => built(gestures(44, { rate: "24000/1001" })),
+  pair: () => built(pair()),
   jetty_0040: () => read(cleanShot("jetty_0040")),
   steps_0110: () => read(cleanShot("steps_0110")),
   quay_0070: () => read(cleanShot("quay_0070")),
@@ -97,7 +97,9 @@ function captured(name, path, from, to) {
 }
 
 function curvesOf(shot) {
-  return new Map(shot.curves.filter(({ width }) => width === 1).map((curve) => [nameOf(curve), keyedOf(curve)]));
+  return new Map(
+    shot.curves.filter(({ width }) => width === 1).map((curve) => [nameOf(curve), keyedOf(curve)]),
+  );
 }
 
 /** A shot with some curves in place of its own, or beside them. */

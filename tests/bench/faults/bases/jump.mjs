@@ -1,6 +1,7 @@
 /** A figure crouches, jumps forward, lands and rises. 24 frames per second. */
-import { draggedChain, seriesAt, trailing } from "../../../../demo/motion/drag.mjs";
+
 import { stateAt } from "../../../../demo/motion/biped.mjs";
+import { draggedChain, seriesAt, trailing } from "../../../../demo/motion/drag.mjs";
 import { footTrack } from "../../../../demo/motion/gait.mjs";
 import { keyCourse } from "../../../../demo/motion/keying.mjs";
 import { flightSpeeds, gravity, minimumJerk, moves, pathThrough } from "../../../../demo/motion/moves.mjs";
@@ -14,17 +15,19 @@ export const off = 40;
 export const air = 12;
 export const down = off + air;
 const stand = 97;
+/** Height of the centre of mass at landing: knees bent, so that the legs have length to spare. */
+const landing = 92;
 
 export function jump() {
   const range = { from, to };
-  const speeds = flightSpeeds(air / rate, 106, 101);
+  const speeds = flightSpeeds(air / rate, 106, landing);
   const height = pathThrough(rate, [
     { frame: 8, at: stand },
     { frame: 28, at: stand - 27 },
     { frame: 31, at: stand - 27.5, acceleration: 900 },
     { frame: off, at: 106, speed: speeds.takeOff, acceleration: -gravity },
-    { frame: down, at: 101, speed: speeds.landing, acceleration: -gravity },
-    { frame: down + 6, at: stand - 24, acceleration: 1100 },
+    { frame: down, at: landing, speed: speeds.landing, acceleration: -gravity },
+    { frame: down + 7, at: stand - 29, acceleration: 1000 },
     { frame: down + 26, at: stand + 0.3 },
     { frame: to, at: stand - 0.3 },
   ]);
@@ -51,7 +54,14 @@ export function jump() {
       return { ...step, place: [step.place[0], step.place[1] + lifted, step.place[2]] };
     };
   };
-  const bow = moves(2, [6, 27, 24], [29, 39, -26], [down - 4, down + 6, 22], [down + 7, down + 26, -20], [82, to, 0.8]);
+  const bow = moves(
+    2,
+    [6, 27, 24],
+    [29, 39, -26],
+    [down - 4, down + 6, 22],
+    [down + 7, down + 26, -20],
+    [82, to, 0.8],
+  );
   const arm = (side, late, less) => {
     const swing = moves(
       0,

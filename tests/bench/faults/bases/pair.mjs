@@ -1,24 +1,29 @@
-/** Two figures three metres apart; the second answers after the first is done. */
-import { gestures } from "./gestures.mjs";
+/** Two figures four metres apart; the second jumps when the first has landed and risen. */
+import { jump } from "./jump.mjs";
 
-/** @param {number} seed */
-export function pair(seed) {
-  const first = gestures(seed, { hair: false });
-  const second = gestures(seed + 1, { hair: false });
+/** Frames by which the second one is later. */
+export const apart = 46;
+
+export function pair() {
+  const first = jump();
+  const second = jump();
   const renamed = (id) => `b_${id}`;
   const nodes = second.document.nodes.map((node) => ({
     ...node,
     id: renamed(node.id),
-    ...(node.parent === undefined ? {} : { parent: renamed(node.parent) }),
+    parent: node.parent === undefined ? "b_stage" : renamed(node.parent),
   }));
-  const stage = nodes.find(({ parent }) => parent === undefined);
-  stage.parent = "stage";
-  nodes.unshift({ id: "stage", offset: [300, 0, 0] });
-  const curves = second.curves.map((curve) => ({ ...curve, node: renamed(curve.node) }));
+  nodes.unshift({ id: "b_stage", offset: [400, 0, 0] });
+  const curves = second.curves.map((curve) => ({
+    ...curve,
+    node: renamed(curve.node),
+    keys: curve.keys.map((key) => ({ ...key, frame: key.frame + apart })),
+  }));
+  const [from, to] = first.document.shot.range;
   return {
     document: {
       ...first.document,
-      shot: { ...first.document.shot, name: `pair ${seed}` },
+      shot: { ...first.document.shot, name: "pair", range: [from, to + apart] },
       nodes: [...first.document.nodes, ...nodes],
     },
     curves: [...first.curves, ...curves],

@@ -39,11 +39,22 @@ export function walk() {
   );
   const sway = moves(0, [8, 20, -4], [26, 38, 7], [40, 52, -7], [54, 66, 7], [68, 80, -6], [82, 98, 3]);
   const turns = (/** @type {number} */ by) =>
-    moves(0, [16, 30, -by], [31, 44, 2 * by], [45, 58, -2 * by], [59, 72, 2 * by], [73, 90, -by], [92, to, 0.4]);
+    moves(
+      0,
+      [16, 30, -by],
+      [31, 44, 2 * by],
+      [45, 58, -2 * by],
+      [59, 72, 2 * by],
+      [73, 90, -by],
+      [92, to, 0.4],
+    );
   const yaw = turns(5);
   const rollHips = turns(-3);
-  const late = (/** @type {(f: number) => number} */ of, /** @type {number} */ lag, /** @type {number} */ gain) =>
-    trailing(of, { ...range, lag, gain });
+  const late = (
+    /** @type {(f: number) => number} */ of,
+    /** @type {number} */ lag,
+    /** @type {number} */ gain,
+  ) => trailing(of, { ...range, lag, gain });
   const chest = (/** @type {number} */ f) => -1.7 * yaw(f - 1);
   const bob = late(height, 2, 0.5);
   const swing = turns(24);

@@ -1,0 +1,2 @@
+/** Faults of paths. */
+export {};
