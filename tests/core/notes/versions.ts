@@ -1,0 +1,28 @@
+import { readFileSync } from "node:fs";
+import { registry } from "../../../packages/core/checks/registry.ts";
+import { notesOf } from "../../../packages/core/checks/run.ts";
+import { shotOf } from "../../../packages/core/document/read.ts";
+import type { CurveDocument } from "../../../packages/core/document/schema.ts";
+import type { Version } from "../../../packages/core/notes/compare.ts";
+import type { Note } from "../../../packages/core/notes/note.ts";
+import { defaultSettings } from "../../../packages/core/settings/resolve.ts";
+import { Study } from "../../../packages/core/study/study.ts";
+
+/** A version of a shot, judged by the default settings. */
+export function versionOf(document: CurveDocument): Version<Note> {
+  const { shot } = shotOf(document);
+  if (shot === null) throw new Error("not a shot");
+  return { shot, notes: notesOf(new Study(shot, defaultSettings(registry))) };
+}
+
+/** One of the invented shots of the demo. */
+export function demoShot(name: string): CurveDocument {
+  return JSON.parse(
+    readFileSync(new URL(`../../../demo/shots/${name}.curves.json`, import.meta.url), "utf8"),
+  );
+}
+
+/** Notes in few words. */
+export function brief(notes: readonly Note[]): string[] {
+  return notes.map(({ check, node, frames }) => `${check} ${node} ${frames.join("-")}`);
+}
