@@ -35,7 +35,7 @@ function asJson(value: unknown): string {
 }
 
 /** All that a check says of itself, without its functions. */
-function metadataOf(check: Check): Record<string, unknown> {
+export function metadataOf(check: Check): Record<string, unknown> {
   const { find: _find, word: _word, ...metadata } = check;
   return { ...metadata, cautions: cautionsFor([check]) };
 }

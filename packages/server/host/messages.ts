@@ -1,0 +1,237 @@
+import { channels, keyEditSchema, tiers } from "@keyside/core";
+import { z } from "zod";
+import { methods, type Reason } from "./protocol.ts";
+
+/** What stands in the messages of the host channel. Lengths and angles of keys are in the document's own units. */
+
+const shot = z
+  .string()
+  .min(1)
+  .max(4096)
+  .describe("Name of the shot on this connection; the client chooses it.");
+const revision = z.number().int().min(0);
+const nextRevision = revision.describe("The revision that the shot has afterwards: its own plus 1.");
+const frames = z
+  .tuple([z.number(), z.number()])
+  .describe("First and last frame, in the document's numbering.");
+
+const content = {
+  document: z
+    .looseObject({})
+    .optional()
+    .describe("The shot as a curve document (see `keyside schema document`); this or `text`."),
+  text: z.string().optional().describe("The shot as the text of a file; this or `document`."),
+  fileName: z
+    .string()
+    .optional()
+    .describe("Name of the file, by whose ending the kind of `text` is known; a curve document if left out."),
+};
+const config = z
+  .looseObject({})
+  .describe("Settings, written as in a configuration file (see `keyside schema config`).");
+
+const problem = z
+  .object({
+    code: z.string().describe("What kind of fault it is, for example `key-order`."),
+    message: z.string().describe("What is wrong, and how to mend it."),
+    path: z.string().describe("Where, for example `curves/3/keys/12` or `edits/2`."),
+    line: z.number().int().min(1).optional().describe("Where in `text`, counted from 1."),
+    column: z.number().int().min(1).optional(),
+  })
+  .describe("Something that is wrong in a document or in a list of edits.");
+
+const noteKey = z.object({
+  node: z.string(),
+  channel: z.enum(channels),
+  frame: z.number().describe("The key's time in the document's numbering."),
+  index: z.number().int().min(0).describe("Which key of its curve, counted from 0."),
+  share: z.number().min(0).max(1).describe("Share of the fault that goes away when the key is taken out."),
+});
+
+const evidence = z.object({
+  label: z.string(),
+  unit: z.string(),
+  firstFrame: z.number(),
+  step: z.number().describe("Frames from one value to the next."),
+  values: z.array(z.number().nullable()),
+});
+
+const note = z
+  .object({
+    fingerprint: z.string().describe("Names the note; stays the same while keys are re-timed."),
+    check: z.string(),
+    tier: z.enum(tiers),
+    weight: z.number().min(0).max(1).describe("How much it matters."),
+    figure: z.string().nullable(),
+    node: z.string().nullable().describe("The node whose keys are to be looked at."),
+    seenAt: z.array(z.string()).describe("Nodes on which it shows, the most visible first."),
+    frames,
+    keys: z.array(noteKey).describe("The keys that cause it, the one that causes most first."),
+    message: z.string(),
+    measured: z.object({ quantity: z.string(), value: z.number(), unit: z.string() }),
+    expected: z.object({
+      min: z.number().optional(),
+      max: z.number().optional(),
+      unit: z.string(),
+      source: z.string(),
+    }),
+    why: z.string(),
+    suggestion: z.string().describe("The change that usually mends it."),
+  })
+  .describe("One find.");
+
+const taken = z.object({ shot, revision });
+
+const hello = z.object({
+  protocols: z
+    .array(z.number().int().positive())
+    .min(1)
+    .describe("Versions of the host channel that the client speaks."),
+  token: z.string().optional().describe("The feed's token; asked for on sockets only."),
+  client: z.object({ name: z.string(), version: z.string().optional() }).optional(),
+});
+const helloAnswer = z.object({
+  protocol: z.number().int().describe("The version that is spoken from here on: the newest that both speak."),
+  server: z.object({ name: z.literal("keyside"), version: z.string() }),
+  checks: z.array(z.string()).describe("Names of all checks."),
+});
+
+const openShot = z.object({
+  shot,
+  revision: revision.default(0).describe("The revision that the shot has to begin with."),
+  ...content,
+  config: config.optional(),
+  folder: z
+    .string()
+    .optional()
+    .describe("Absolute path of a folder on the feed's machine whose configuration file holds for the shot."),
+});
+const openAnswer = z.object({
+  shot,
+  revision,
+  frameRate: z.string().describe('Frames per second, as a fraction such as "24000/1001" where it is one.'),
+  range: frames,
+  problems: z.array(problem).describe("What is wrong in the document; the rest of it is judged."),
+});
+const replaceShot = z.object({ shot, revision: nextRevision, ...content });
+
+const editKeys = z.object({
+  shot,
+  revision: nextRevision,
+  edits: z
+    .array(keyEditSchema)
+    .min(1)
+    .describe("Made at once, all or none; each names its key by the frame at which it stands before them."),
+});
+const configureShot = z.object({ shot, revision: nextRevision, config });
+const closeShot = z.object({ shot });
+
+const explain = z.union([
+  z.object({ check: z.string().describe("Name of a check.") }),
+  z.object({ shot, fingerprint: z.string().describe("Fingerprint of a note of the shot.") }),
+]);
+const explainAnswer = z.object({
+  check: z
+    .looseObject({ name: z.string(), title: z.string() })
+    .describe("All that the check says of itself, as `keyside explain CHECK --format json` prints it."),
+  revision: revision.optional().describe("The revision that the note judges."),
+  note: note
+    .extend({ evidence: z.array(evidence).describe("The series behind the note.") })
+    .optional()
+    .describe("The note in full, where one was asked for."),
+});
+
+const notesChanged = z.object({
+  shot,
+  revision: revision.describe("The revision that the notes judge."),
+  added: z.array(note),
+  changed: z.array(note).describe("Notes that were there, as they are now."),
+  gone: z.array(z.string()).describe("Fingerprints of notes that are no more."),
+});
+const judgingFailed = z.object({ shot, revision, message: z.string() });
+
+const never: readonly Reason[] = [];
+const always: readonly Reason[] = ["hello-first"];
+
+/** A message of the host channel: who sends it, what stands in it, what it is for. */
+export interface MessageSpec {
+  readonly from: "client" | "feed";
+  readonly what: string;
+  readonly params: z.ZodType;
+  /** What a request is answered with; null for a notification. */
+  readonly answer: z.ZodType | null;
+  readonly refusals: readonly Reason[];
+}
+
+/** All messages, in the order in which a client meets them. */
+export const messages = {
+  [methods.hello]: {
+    from: "client",
+    what: "Opens the conversation and agrees on a version. Comes first; on a socket it carries the token.",
+    params: hello,
+    answer: helloAnswer,
+    refusals: ["unsupported-protocol", "wrong-token"],
+  },
+  [methods.openShot]: {
+    from: "client",
+    what: "Opens a shot. It is judged at once: `keyside/notesChanged` brings all of its notes as added.",
+    params: openShot,
+    answer: openAnswer,
+    refusals: [...always, "shot-is-open", "bad-document", "bad-settings"],
+  },
+  [methods.replaceShot]: {
+    from: "client",
+    what: "Puts another version of a shot in place: nodes and curves that come and go, other contacts, another range. What is the same as before is not computed again.",
+    params: replaceShot,
+    answer: openAnswer,
+    refusals: [...always, "unknown-shot", "stale-revision", "bad-document"],
+  },
+  [methods.editKeys]: {
+    from: "client",
+    what: "Sets, moves and removes keys. The answer says that the edits are made; the notes follow in `keyside/notesChanged`. Edits may be sent without waiting for either.",
+    params: editKeys,
+    answer: taken,
+    refusals: [...always, "unknown-shot", "stale-revision", "bad-edit"],
+  },
+  [methods.configureShot]: {
+    from: "client",
+    what: "Judges a shot by other settings, which take the place of those that it was opened with.",
+    params: configureShot,
+    answer: taken,
+    refusals: [...always, "unknown-shot", "stale-revision", "bad-settings"],
+  },
+  [methods.explain]: {
+    from: "client",
+    what: "Tells all about a check, or about a note: the check that found it and the series behind it.",
+    params: explain,
+    answer: explainAnswer,
+    refusals: [...always, "unknown-check", "unknown-shot", "unknown-note", "shot-has-changed"],
+  },
+  [methods.closeShot]: {
+    from: "client",
+    what: "Closes a shot; nothing more is sent about it.",
+    params: closeShot,
+    answer: z.null(),
+    refusals: [...always, "unknown-shot"],
+  },
+  [methods.notesChanged]: {
+    from: "feed",
+    what: "Says what became of a shot's notes since the last time, and which revision they judge. Revisions that follow one another quickly are judged together, so that not each has a message; the newest always has one, also where no note changed. Notes of a revision are never sent once a newer edit has arrived.",
+    params: notesChanged,
+    answer: null,
+    refusals: never,
+  },
+  [methods.judgingFailed]: {
+    from: "feed",
+    what: "Says that a revision could not be judged because Keyside itself failed. The notes that were told before are out of date, and stand until the next `keyside/notesChanged`.",
+    params: judgingFailed,
+    answer: null,
+    refusals: never,
+  },
+} as const satisfies Readonly<Record<string, MessageSpec>>;
+
+export type Method = keyof typeof messages;
+export type Params<M extends Method> = z.output<(typeof messages)[M]["params"]>;
+export type Answer<M extends Method> = (typeof messages)[M]["answer"] extends z.ZodType<infer A> ? A : never;
+export type SentNote = z.infer<typeof note>;
+export type SentProblem = z.infer<typeof problem>;

@@ -1,0 +1,56 @@
+import { lineStartsOf, type Note, type Problem, placeAt } from "@keyside/core";
+import type { z } from "zod";
+import type { messages, SentNote, SentProblem } from "./messages.ts";
+import type { methods } from "./protocol.ts";
+
+export type NotesChanged = z.infer<(typeof messages)[typeof methods.notesChanged]["params"]>;
+type Evidence = NonNullable<
+  z.infer<(typeof messages)[typeof methods.explain]["answer"]>["note"]
+>["evidence"][number];
+
+/** A note as it is sent while keys are edited: without its series, which nobody plots at that pace. */
+export function noteToSend(note: Note): SentNote {
+  const { fingerprint, check, tier, weight, figure, node, message, measured, expected, why, suggestion } =
+    note;
+  return {
+    fingerprint,
+    check,
+    tier,
+    weight,
+    figure,
+    node,
+    seenAt: [...note.seenAt],
+    frames: [note.frames[0], note.frames[1]],
+    keys: note.keys.map(({ node, channel, frame, index, share }) => ({
+      node,
+      channel,
+      frame,
+      index,
+      share: Math.min(1, Math.max(0, share)),
+    })),
+    message,
+    measured,
+    expected,
+    why,
+    suggestion,
+  };
+}
+
+/** The series behind a note; JSON has no number for a value that there is none of, so it is null. */
+export function evidenceToSend(note: Note): Evidence[] {
+  return note.evidence.map(({ values, ...rest }) => ({
+    ...rest,
+    values: values.map((value) => (Number.isFinite(value) ? value : null)),
+  }));
+}
+
+/** Problems as they are sent; with lines and columns where there is a text. */
+export function problemsToSend(problems: readonly Problem[], text: string | null): SentProblem[] {
+  const lineStarts = text === null || problems.length === 0 ? null : lineStartsOf(text);
+  return problems.map(({ code, message, path, start }) => ({
+    code,
+    message,
+    path,
+    ...(lineStarts === null ? {} : placeAt(lineStarts, start)),
+  }));
+}
