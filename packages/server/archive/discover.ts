@@ -15,6 +15,8 @@ export interface DiscoverOptions {
   readonly files: Files;
   /** Absolute glob patterns of files that a folder, or a pattern started there, leaves out. */
   ignoreFor?(folder: string): Promise<readonly string[]>;
+  /** Whether a folder, or a pattern, leaves out a file, given by its absolute path. */
+  isIgnored?(path: string): Promise<boolean>;
 }
 
 const neverLookedInto = ["**/node_modules/**", "**/.*/**"];
@@ -37,7 +39,8 @@ export async function discover(paths: readonly string[], options: DiscoverOption
         add(path);
         continue;
       }
-      const shots = kind === "folder" ? await shotsUnder(path, options) : await shotsMatching(path, options);
+      const all = kind === "folder" ? await shotsUnder(path, options) : await shotsMatching(path, options);
+      const shots = await notIgnored(all, options);
       for (const shot of shots) add(shot);
       if (shots.length > 0) continue;
       const extensions = shotExtensions.join(", ");
@@ -50,6 +53,12 @@ export async function discover(paths: readonly string[], options: DiscoverOption
     }
   }
   return { files: [...found.values()], errors };
+}
+
+async function notIgnored(shots: readonly string[], { cwd, isIgnored }: DiscoverOptions): Promise<string[]> {
+  const kept: string[] = [];
+  for (const shot of shots) if ((await isIgnored?.(resolve(cwd, shot))) !== true) kept.push(shot);
+  return kept;
 }
 
 async function shotsUnder(folder: string, { cwd, ignoreFor }: DiscoverOptions): Promise<string[]> {

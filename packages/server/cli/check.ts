@@ -1,64 +1,52 @@
-import { dirname, resolve } from "node:path";
-import {
-  type Config,
-  type Overrides,
-  type ReportError,
-  type ResolvedSettings,
-  registry,
-  resolveSettings,
-  type Tier,
-  tiers,
-} from "@keyside/core";
-import { escapePath } from "tinyglobby";
-import { discover } from "../archive/discover.ts";
-import type { ReportWriter } from "../archive/report-writer.ts";
-import { reasonOf, UnreadableError } from "../files/read.ts";
-import { type AtomicFile, ExistsError, startFile } from "../files/write.ts";
-import { formats, type ReportFormat } from "../report/formats.ts";
-import { counted } from "../report/layout.ts";
-import { judge } from "../shots/judge.ts";
-import { loadShot } from "../shots/load.ts";
-import { version } from "../version.ts";
+import { resolve } from "node:path";
+import type { Config, Overrides, Tier } from "@keyside/core";
+import { tiers } from "@keyside/core";
+import { defaultCacheFolder } from "../archive/cache-folder.ts";
+import type { Input } from "../archive/inputs.ts";
+import { judgeAll, type Outcome } from "../archive/judge-all.ts";
+import type { CachePlace, Judges } from "../archive/judges.ts";
+import { localJudges } from "../archive/local-judges.ts";
+import { progressOf } from "../archive/progress.ts";
+import type { Shard, ShardKey } from "../archive/shard.ts";
+import { toolStamp } from "../archive/stamp.ts";
+import { UnreadableError } from "../files/read.ts";
+import type { JudgedShot } from "../report/shot-report.ts";
 import { ConfigFinder, type FoundConfig, namedConfig } from "./config-file.ts";
-import { exitCodes, type Io, unexpectedly, WrongUse } from "./io.ts";
-import { layoutFor } from "./layout-for.ts";
+import { type Io, WrongUse } from "./io.ts";
+import { type ReportOptions, type ReportSink, report } from "./reporting.ts";
+import { type Selection, select } from "./select.ts";
 
-export interface CheckOptions {
+export interface CheckOptions extends ReportOptions, Selection {
   /** What goes before the configuration. */
   readonly overrides: Overrides;
   readonly config: string | undefined;
-  /** Lightest tier that is reported. */
-  readonly tier: Tier;
   readonly failOn: Tier | undefined;
-  readonly format: ReportFormat;
   readonly figure: string | undefined;
-  readonly out: string | undefined;
-  readonly force: boolean;
+  /** Worker threads; undefined leaves it to the machine. */
+  readonly jobs: number | undefined;
+  /** Seconds that one shot may take; undefined takes {@link defaultTimeLimit}. */
+  readonly timeLimit: number | undefined;
+  /** Folder of the cache; undefined takes the user's, null keeps nothing. */
+  readonly cache: string | null | undefined;
+  readonly shard: Shard | null;
+  readonly shardBy: ShardKey;
+  readonly progress: boolean;
 }
 
-/** `keyside check`: reads shots one after the other and reports them. Gives the exit code. */
+/** Seconds that one shot may take; common practice: far above what a long shot with many figures takes. */
+export const defaultTimeLimit = 60;
+
+export type ConfigFor = (folder: string) => Promise<FoundConfig>;
+
+/** `keyside check`: judges shots and reports them. Gives the exit code. */
 export async function check(paths: readonly string[], options: CheckOptions, io: Io): Promise<number> {
-  const configFor = await configsFor(options, io);
-  if (options.out === undefined) {
-    const outcome = await run(paths, options, configFor, io, async (text) => io.stdout(text));
-    return outcome.code;
-  }
-  const out = await openOut(options.out, options.force, io);
-  let outcome: Outcome;
-  try {
-    outcome = await run(paths, options, configFor, io, (text) => out.write(text));
-  } catch (error) {
-    await out.abandon();
-    throw error;
-  }
-  await out.finish();
-  io.stdout(`${outcome.summary}; written to ${options.out}.\n`);
-  return outcome.code;
+  const configFor = await configsFor(options.config, io);
+  const inputs = await select(paths, options, configFor, io);
+  return report(options, options.shard, io, (sink) => judgeInto(sink, inputs, options, configFor, io));
 }
 
-type ConfigFor = (folder: string) => Promise<FoundConfig>;
-
-async function configsFor({ config }: CheckOptions, io: Io): Promise<ConfigFor> {
+/** Finds each shot's configuration: the one that was named, else the nearest above it. */
+export async function configsFor(config: string | undefined, io: Io): Promise<ConfigFor> {
   if (config === undefined) {
     const finder = new ConfigFinder(io.files);
     return (folder) => finder.forFolder(folder);
@@ -72,116 +60,96 @@ async function configsFor({ config }: CheckOptions, io: Io): Promise<ConfigFor> 
   }
 }
 
-async function openOut(path: string, force: boolean, io: Io): Promise<AtomicFile> {
-  try {
-    return await startFile(resolve(io.cwd, path), force);
-  } catch (error) {
-    if (error instanceof ExistsError) throw new WrongUse(`${path} is there already; --force overwrites it.`);
-    throw new UnreadableError(path, reasonOf(error));
-  }
-}
-
-interface Outcome {
-  readonly code: number;
-  readonly summary: string;
-}
-
-async function run(
-  paths: readonly string[],
+async function judgeInto(
+  sink: ReportSink,
+  inputs: readonly Input[],
   options: CheckOptions,
-  configFor: ConfigFor,
+  configFor: (folder: string) => Promise<{ readonly config: Config }>,
   io: Io,
-  write: (text: string) => Promise<void>,
-): Promise<Outcome> {
-  const found = await discover(paths, {
-    ...io,
-    ignoreFor: async (folder) => ignored(await configFor(folder)),
-  });
-  const writer = writerFor(options, io);
-  await write(writer.begin({ version, shard: null }));
-  let errors = 0;
-  const fail = (error: ReportError) => {
-    errors++;
-    io.stderr(`keyside: ${error.file}: ${error.message}\n`);
-    return write(writer.error(error));
-  };
-  const settingsFor = settingsOnce(options.overrides);
+): Promise<{ done: number; of: number } | null> {
+  const stopping = new AbortController();
+  const off = io.onInterrupt(() => stopping.abort());
+  const judges = await startJudges(inputs, options, io);
   const figures = new Set<string>();
   let shots = 0;
-  let notes = 0;
-  let isFailing = false;
-  const inputs = [...found.files.map((file) => ({ file, message: null })), ...found.errors];
-  for (const { file, message } of inputs.sort(byFile)) {
-    try {
-      if (message !== null) throw new UnreadableError(file, message);
-      const { config } = await configFor(dirname(resolve(io.cwd, file)));
-      const judged = judge(await loadShot(file, io), settingsFor(config));
-      const report = ofFigure(judged, options.figure);
-      for (const figure of judged.figures) figures.add(figure);
-      const limit = tiers.indexOf(options.failOn ?? config.failOn ?? "major");
-      const failing = report.notes.some(({ tier }) => tiers.indexOf(tier) <= limit);
-      isFailing ||= failing;
-      shots++;
-      notes += report.notes.length;
-      await write(writer.shot({ ...report, failing }));
-    } catch (error) {
-      await fail(
-        error instanceof UnreadableError
-          ? { file: error.file, message: error.message }
-          : { file, message: unexpectedly(error) },
-      );
-    }
+  let done = 0;
+  let unkept: string | null = null;
+  if (options.progress) {
+    const { stderrIsTTY: isTTY, columns } = io;
+    const place = { write: io.stderr, isTTY, columns, now: () => performance.now() };
+    sink.useProgress(progressOf(inputs.length, place));
   }
-  if (options.figure !== undefined && shots > 0 && !figures.has(options.figure)) {
+  try {
+    const { cwd } = io;
+    const { overrides } = options;
+    for await (const outcome of judgeAll(inputs, {
+      cwd,
+      judges,
+      configFor,
+      overrides,
+      signal: stopping.signal,
+    })) {
+      done++;
+      if (outcome.kind === "error") {
+        await sink.error(outcome.error);
+        continue;
+      }
+      shots++;
+      for (const figure of outcome.shot.figures) figures.add(figure);
+      unkept ??= outcome.unkept;
+      const shot = changed(outcome.shot, options);
+      await sink.shot({ ...shot, failing: isFailing(shot, outcome, options) });
+    }
+  } finally {
+    off();
+    await judges.close();
+  }
+  if (unkept !== null) io.stderr(`keyside: Results could not be kept in the cache: ${unkept}\n`);
+  if (done < inputs.length) return { done, of: inputs.length };
+  // One shard need not have what another has.
+  if (options.figure !== undefined && options.shard === null && shots > 0 && !figures.has(options.figure)) {
     const names = [...figures].sort().join(", ");
     throw new WrongUse(
       `No shot has a figure "${options.figure}"; ${names === "" ? "there are none" : `there is ${names}`}.`,
     );
   }
-  await write(writer.end({ shots, notes, errors, stopped: null }));
-  const unread = errors === 0 ? "" : `, ${counted(errors, "input")} not judged`;
-  return {
-    code: errors > 0 ? exitCodes.unreadable : isFailing ? exitCodes.notes : exitCodes.clean,
-    summary: `${counted(notes, "note")} in ${counted(shots, "shot")}${unread}`,
-  };
+  return null;
 }
 
-function writerFor({ format, tier, out }: CheckOptions, io: Io): ReportWriter {
-  const layout = out === undefined ? layoutFor(io) : { width: 100, colour: false };
-  return formats[format]({ layout, lightest: tier });
+/** One shot alone is judged here, which starts quicker; more are judged side by side. */
+async function startJudges(inputs: readonly Input[], options: CheckOptions, io: Io): Promise<Judges> {
+  const { jobs, timeLimit } = options;
+  const cache = cachePlace(options.cache, io);
+  const count = inputs.filter(({ problem }) => problem === null).length;
+  if (count === 0 || (count === 1 && jobs === undefined && timeLimit === undefined)) {
+    return localJudges({ cache }, io.files);
+  }
+  return io.startJudges({
+    count: Math.min(jobs ?? io.cores, count),
+    timeLimit: timeLimit ?? defaultTimeLimit,
+    cache,
+  });
 }
 
-function byFile(a: { readonly file: string }, b: { readonly file: string }): number {
-  return a.file < b.file ? -1 : a.file > b.file ? 1 : 0;
+function cachePlace(chosen: string | null | undefined, io: Io): CachePlace | null {
+  if (chosen === null) return null;
+  const folder = chosen === undefined ? defaultCacheFolder(io.env) : resolve(io.cwd, chosen);
+  const stamp = folder === null ? null : toolStamp();
+  return folder === null || stamp === null ? null : { folder, stamp };
 }
 
-/** Settings of each configuration, put together once. */
-function settingsOnce(overrides: Overrides): (config: Config) => ResolvedSettings {
-  const settings = new Map<Config, ResolvedSettings>();
-  return (config) => {
-    let resolved = settings.get(config);
-    if (resolved === undefined) {
-      resolved = resolveSettings(registry, config, overrides);
-      settings.set(config, resolved);
-    }
-    return resolved;
-  };
+/** What the run makes of a shot's result before it is reported. */
+function changed(shot: JudgedShot, { figure }: CheckOptions): JudgedShot {
+  if (figure === undefined) return shot;
+  // What is broken in the document concerns every figure.
+  return { ...shot, notes: shot.notes.filter((note) => note.tier === "broken" || note.figure === figure) };
 }
 
-/** Patterns of a configuration count from the folder in which it stands. */
-function ignored({ config, folder }: FoundConfig): string[] {
-  const patterns = config.ignore ?? [];
-  return folder === null ? [...patterns] : patterns.map((pattern) => `${escapePath(folder)}/${pattern}`);
-}
-
-/** Only one figure's notes; what is broken in the document concerns every figure. */
-function ofFigure<R extends { readonly notes: readonly { tier: Tier; figure: string | null }[] }>(
-  report: R,
-  figure: string | undefined,
-): R {
-  if (figure === undefined) return report;
-  return {
-    ...report,
-    notes: report.notes.filter((note) => note.tier === "broken" || note.figure === figure),
-  };
+function isFailing(
+  shot: JudgedShot,
+  outcome: Extract<Outcome, { kind: "shot" }>,
+  { failOn }: CheckOptions,
+): boolean {
+  const limit = tiers.indexOf(failOn ?? outcome.failOn ?? "major");
+  return shot.notes.some(({ tier }) => tiers.indexOf(tier) <= limit);
 }

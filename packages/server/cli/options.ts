@@ -30,6 +30,21 @@ export function reportFormatOption(): Option {
   return choice("--format <NAME>", "format of the report", formatNames).default("text");
 }
 
+/** An option that takes a number above 0. */
+export function numberOption(flags: string, what: string, kind: "whole" | "any"): Option {
+  return new Option(flags, what).argParser((text: string) => {
+    const value = Number(text);
+    if (
+      text.trim() !== "" &&
+      value > 0 &&
+      Number.isFinite(value) &&
+      (kind === "any" || Number.isInteger(value))
+    )
+      return value;
+    throw new InvalidArgumentError(`It is a ${kind === "whole" ? "whole " : ""}number above 0.`);
+  });
+}
+
 /** An option that takes one of some words. */
 export function choice<T extends string>(flags: string, what: string, words: readonly T[]): Option {
   return new Option(flags, `${what} (${words.join(", ")})`).argParser((text: string) => {

@@ -1,28 +1,26 @@
-import { type StyleName, suggestion, type Tier } from "@keyside/core";
+import { suggestion } from "@keyside/core";
 import { Argument, Command, CommanderError, InvalidArgumentError } from "commander";
-import type { ReportFormat } from "../report/formats.ts";
 import { version } from "../version.ts";
+import { addArchiveCommands } from "./archive-commands.ts";
+import { addCheckCommand } from "./check-command.ts";
 import type { ConvertOptions } from "./convert.ts";
 import { exitCodes, type Io } from "./io.ts";
-import {
-  formatOption,
-  onlyOption,
-  rateOption,
-  reportFormatOption,
-  styleOption,
-  tierOption,
-} from "./options.ts";
+import { formatOption, rateOption } from "./options.ts";
 
 const examples = `
 Examples:
   keyside check shots/jetty_0040.curves.json
   keyside check shots/ --tier major --fail-on minor
   keyside check "shots/**/*.bvh" --rate 24 --format json --out report.json
+  keyside check archive/ --jobs 8 --format json --out report.json
+  keyside check archive/ --shard 3/8 --format json --out part-3.json
+  keyside merge part-*.json --format json --out report.json
+  keyside config shots/jetty_0040.curves.json
   keyside explain hard-stop
   keyside convert capture.bvh capture.curves.json
 
 Exit codes: 0 nothing at or above the failing tier; 1 notes at or above it, or a broken document;
-2 wrong use; 3 an input could not be read or an output not written.
+2 wrong use; 3 an input could not be judged or an output not written; 130 the run was stopped.
 `;
 
 /** The command line; whatever a command ends with is handed to \`done\`. */
@@ -44,33 +42,8 @@ export function programFor(io: Io, done: (code: number) => void): Command {
       outputError: () => {},
     });
 
-  program
-    .command("check")
-    .summary("check shots and report where their motion breaks")
-    .description("Checks shots: files, folders with all that is under them, or quoted glob patterns.")
-    .argument("<path...>", "files, folders or patterns")
-    .addOption(rateOption('frames per second at which the shot is judged, such as 24 or "24000/1001"'))
-    .option("--config <FILE>", "configuration; otherwise the nearest keyside.config.json above each shot")
-    .addOption(styleOption())
-    .addOption(tierOption("--tier <NAME>", "lightest tier that is shown").default("polish"))
-    .addOption(
-      tierOption("--fail-on <NAME>", "lightest tier that ends with exit code 1; major if nothing is chosen"),
-    )
-    .addOption(reportFormatOption())
-    .option("--figure <ID>", "only this figure's notes")
-    .addOption(onlyOption())
-    .option("--out <FILE>", "write the report to a file")
-    .option("--force", "overwrite the file of --out", false)
-    .action(async (paths: string[], options: RawCheckOptions) => {
-      const { check } = await import("./check.ts");
-      const { rate, style, only, config, tier, failOn, format, figure, out, force } = options;
-      const overrides = {
-        ...(rate === undefined ? {} : { rate }),
-        ...(style === undefined ? {} : { style }),
-        ...(only === undefined ? {} : { only }),
-      };
-      done(await check(paths, { overrides, config, tier, failOn, format, figure, out, force }, io));
-    });
+  addCheckCommand(program, io, done);
+  addArchiveCommands(program, io, done);
 
   program
     .command("explain")
@@ -119,19 +92,6 @@ export function programFor(io: Io, done: (code: number) => void): Command {
       done(await feedStdio(process.stdin, process.stdout));
     });
   return program;
-}
-
-interface RawCheckOptions {
-  readonly rate?: number;
-  readonly style?: StyleName;
-  readonly only?: string[];
-  readonly config?: string;
-  readonly tier: Tier;
-  readonly failOn?: Tier;
-  readonly format: ReportFormat;
-  readonly figure?: string;
-  readonly out?: string;
-  readonly force: boolean;
 }
 
 function schemaArgument(): Argument {

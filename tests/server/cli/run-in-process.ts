@@ -1,6 +1,7 @@
 import { mkdtemp, rm, writeFile } from "node:fs/promises";
 import { tmpdir } from "node:os";
 import { join } from "node:path";
+import { localJudges } from "../../../packages/server/archive/local-judges.ts";
 import type { Io } from "../../../packages/server/cli/io.ts";
 import { run } from "../../../packages/server/cli/run.ts";
 import { diskFiles } from "../../../packages/server/files/read.ts";
@@ -52,7 +53,13 @@ export class Workshop {
       env: {},
       isTTY: false,
       columns: 100,
+      stderrIsTTY: false,
       files: diskFiles,
+      stdin: async () => "",
+      cores: 2,
+      // Worker threads run what is built; here the sources are tested, in this thread.
+      startJudges: async (options) => localJudges(options, io.files),
+      onInterrupt: () => () => {},
       ...io,
     });
     return { code, stdout, stderr };

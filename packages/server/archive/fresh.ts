@@ -1,0 +1,36 @@
+import { type Config, type Overrides, type ResolvedSettings, registry, resolveSettings } from "@keyside/core";
+import type { Files } from "../files/read.ts";
+import { judge } from "../shots/judge.ts";
+import { loadShot } from "../shots/load.ts";
+import type { ShotTask, StoredShot } from "./judges.ts";
+
+/** From what settings are put together. */
+export interface SettingsSource {
+  readonly config: Config;
+  readonly overrides: Overrides;
+}
+
+const resolved = new Map<string, ResolvedSettings>();
+
+/** The settings of a task; each text is put together once. */
+function settingsOf(text: string): ResolvedSettings {
+  let settings = resolved.get(text);
+  if (settings === undefined) {
+    const { config, overrides } = JSON.parse(text) as SettingsSource;
+    settings = resolveSettings(registry, config, overrides);
+    resolved.set(text, settings);
+  }
+  return settings;
+}
+
+/**
+ * Reads and judges a shot anew.
+ * @returns a {@link StoredShot} as JSON
+ * @throws UnreadableError where nothing in it can be judged
+ */
+export async function judgeFresh(task: ShotTask, bytes: Uint8Array, files: Files): Promise<string> {
+  const loaded = await loadShot(task.file, { cwd: "/", files: { ...files, read: async () => bytes } });
+  const { file: _, name, ...rest } = judge(loaded, settingsOf(task.settings));
+  const stored: StoredShot = { name: loaded.shot.header.shot.name === undefined ? null : name, ...rest };
+  return JSON.stringify(stored);
+}

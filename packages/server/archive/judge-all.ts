@@ -1,0 +1,94 @@
+import { stat } from "node:fs/promises";
+import { dirname, resolve } from "node:path";
+import type { Config, Overrides, ReportError, Tier } from "@keyside/core";
+import { unexpectedly } from "../cli/io.ts";
+import { UnreadableError } from "../files/read.ts";
+import type { JudgedShot } from "../report/shot-report.ts";
+import { extensionOf } from "../shots/readers.ts";
+import type { SettingsSource } from "./fresh.ts";
+import { inOrder } from "./in-order.ts";
+import type { Input } from "./inputs.ts";
+import { type Judges, shotFrom } from "./judges.ts";
+
+/** How far ahead of the next shot that is due others may be judged; bounds the results that wait in memory. */
+const lookahead = 256;
+
+/** What came of one input. */
+export type Outcome =
+  | {
+      readonly kind: "shot";
+      readonly shot: JudgedShot;
+      /** Lightest tier that makes the run fail, as the shot's configuration has it; null where it has none. */
+      readonly failOn: Tier | null;
+      readonly isCached: boolean;
+      readonly unkept: string | null;
+    }
+  | { readonly kind: "error"; readonly error: ReportError };
+
+export interface JudgeAllOptions {
+  readonly cwd: string;
+  readonly judges: Judges;
+  readonly configFor: (folder: string) => Promise<{ readonly config: Config }>;
+  readonly overrides: Overrides;
+  /** Stops the run; what has been judged still comes. */
+  readonly signal: AbortSignal;
+}
+
+/** Judges all inputs, several at a time, and gives what came of them in the inputs' order. */
+export async function* judgeAll(inputs: readonly Input[], options: JudgeAllOptions): AsyncGenerator<Outcome> {
+  const settingsText = settingsOnce(options.overrides);
+  const results = inOrder(inputs, {
+    atOnce: options.judges.count,
+    lookahead,
+    signal: options.signal,
+    weigh: ({ file }) => sizeOf(resolve(options.cwd, file)),
+    work: (input) => outcomeOf(input, settingsText, options),
+  });
+  for await (const [, outcome] of results) yield outcome;
+}
+
+async function outcomeOf(
+  { file, problem }: Input,
+  settingsText: (config: Config) => string,
+  { cwd, judges, configFor }: JudgeAllOptions,
+): Promise<Outcome> {
+  if (problem !== null) return { kind: "error", error: { file, message: problem } };
+  try {
+    const path = resolve(cwd, file);
+    const { config } = await configFor(dirname(path));
+    const task = { file, path, kind: extensionOf(file) ?? "", settings: settingsText(config) };
+    const judgement = await judges.judge(task);
+    if (judgement.kind === "error") return { kind: "error", error: { file, message: judgement.message } };
+    const { stored, isCached, unkept } = judgement;
+    return { kind: "shot", shot: shotFrom(file, stored), failOn: config.failOn ?? null, isCached, unkept };
+  } catch (error) {
+    // A configuration that cannot be read: the fault is in its file, not in the shot's.
+    if (error instanceof UnreadableError) {
+      return { kind: "error", error: { file, message: `${error.file}: ${error.message}` } };
+    }
+    return { kind: "error", error: { file, message: unexpectedly(error) } };
+  }
+}
+
+/** The settings of each configuration as text. What does not change a shot's notes is not in it. */
+function settingsOnce(overrides: Overrides): (config: Config) => string {
+  const texts = new Map<Config, string>();
+  return (config) => {
+    let text = texts.get(config);
+    if (text === undefined) {
+      const { failOn: _failOn, ignore: _ignore, ...rest } = config;
+      text = JSON.stringify({ config: rest, overrides } satisfies SettingsSource);
+      texts.set(config, text);
+    }
+    return text;
+  };
+}
+
+async function sizeOf(path: string): Promise<number> {
+  try {
+    return (await stat(path)).size;
+  } catch {
+    // Judging it will say what is wrong.
+    return 0;
+  }
+}

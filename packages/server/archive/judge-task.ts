@@ -1,0 +1,27 @@
+import { unexpectedly } from "../cli/io.ts";
+import { type Files, UnreadableError, unreadable } from "../files/read.ts";
+import type { ResultCache } from "./cache.ts";
+import type { Judgement, ShotTask } from "./judges.ts";
+
+/**
+ * Judges one shot: from the cache by its content, else anew. The checks are loaded when the first shot has to be
+ * judged anew, so that a run over an unchanged archive starts quickly.
+ */
+export async function judgeTask(task: ShotTask, files: Files, cache: ResultCache | null): Promise<Judgement> {
+  try {
+    let bytes: Uint8Array;
+    try {
+      bytes = await files.read(task.path);
+    } catch (error) {
+      throw unreadable(task.file, error);
+    }
+    const key = cache?.keyOf(task, bytes) ?? "";
+    const kept = cache?.get(key) ?? null;
+    if (kept !== null) return { kind: "shot", stored: kept, isCached: true, unkept: null };
+    const { judgeFresh } = await import("./fresh.ts");
+    const stored = await judgeFresh(task, bytes, files);
+    return { kind: "shot", stored, isCached: false, unkept: cache?.put(key, stored) ?? null };
+  } catch (error) {
+    return { kind: "error", message: error instanceof UnreadableError ? error.message : unexpectedly(error) };
+  }
+}

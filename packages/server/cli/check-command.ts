@@ -1,0 +1,123 @@
+import type { Overrides, StyleName, Tier } from "@keyside/core";
+import { type Command, InvalidArgumentError, Option } from "commander";
+import { type Shard, ShardError, type ShardKey, shardKeys, shardOf } from "../archive/shard.ts";
+import type { ReportFormat } from "../report/formats.ts";
+import type { Io } from "./io.ts";
+import {
+  choice,
+  numberOption,
+  onlyOption,
+  rateOption,
+  reportFormatOption,
+  styleOption,
+  tierOption,
+} from "./options.ts";
+
+/** Adds \`keyside check\`. */
+export function addCheckCommand(program: Command, io: Io, done: (code: number) => void): void {
+  const command = program
+    .command("check")
+    .summary("check shots and report where their motion breaks")
+    .description("Checks shots: files, folders with all that is under them, or quoted glob patterns.")
+    .argument("[path...]", "files, folders or patterns");
+  addSettingsOptions(command);
+  command
+    .addOption(tierOption("--tier <NAME>", "lightest tier that is shown").default("polish"))
+    .addOption(
+      tierOption("--fail-on <NAME>", "lightest tier that ends with exit code 1; major if nothing is chosen"),
+    )
+    .option("--figure <ID>", "only this figure's notes");
+  addReportOptions(command);
+  command
+    .option("--files-from <FILE>", "check the paths that a file lists, one a line; - reads them from stdin")
+    .option("--changed-since <REV>", "only shots that differ from a Git revision, or are new to Git")
+    .addOption(numberOption("--jobs <N>", "worker threads; as many as there are cores if left out", "whole"))
+    .addOption(
+      numberOption("--time-limit <SECONDS>", "seconds after which a shot is given up; 60 if left out", "any"),
+    )
+    .option("--cache <DIR>", "folder in which results are kept; the user's cache folder if left out")
+    .option("--no-cache", "neither use results of earlier runs nor keep any")
+    .addOption(shardOption(io))
+    .addOption(
+      choice<ShardKey>("--shard-by <KEY>", "what decides a shot's shard", shardKeys).default("content"),
+    )
+    .option("--no-progress", "show no progress")
+    .action(async (paths: string[], raw: RawCheckOptions) => {
+      const { check } = await import("./check.ts");
+      const { cache, config, failOn, figure, filesFrom, changedSince, jobs, timeLimit, ...rest } = raw;
+      const chosen = { config, failOn, figure, filesFrom, changedSince, jobs, timeLimit };
+      const options = {
+        ...rest,
+        ...chosen,
+        overrides: overridesOf(raw),
+        out: raw.out,
+        shard: raw.shard ?? null,
+        cache: cache === false ? null : cache === true ? undefined : cache,
+      };
+      done(await check(paths, options, io));
+    });
+}
+
+/** Options that change settings; they go before the configuration. */
+export function addSettingsOptions(command: Command): void {
+  command
+    .addOption(rateOption('frames per second at which the shot is judged, such as 24 or "24000/1001"'))
+    .option("--config <FILE>", "configuration; otherwise the nearest keyside.config.json above each shot")
+    .addOption(styleOption())
+    .addOption(onlyOption());
+}
+
+/** Options of where a report goes and how it looks. */
+export function addReportOptions(command: Command): void {
+  command
+    .addOption(reportFormatOption())
+    .option("--out <FILE>", "write the report to a file")
+    .option("--force", "overwrite the file of --out", false);
+}
+
+export interface RawSettings {
+  readonly rate?: number;
+  readonly style?: StyleName;
+  readonly only?: string[];
+  readonly config?: string;
+}
+
+export function overridesOf({ rate, style, only }: RawSettings): Overrides {
+  return {
+    ...(rate === undefined ? {} : { rate }),
+    ...(style === undefined ? {} : { style }),
+    ...(only === undefined ? {} : { only }),
+  };
+}
+
+interface RawCheckOptions extends RawSettings {
+  readonly tier: Tier;
+  readonly failOn?: Tier;
+  readonly format: ReportFormat;
+  readonly figure?: string;
+  readonly out?: string;
+  readonly force: boolean;
+  readonly filesFrom?: string;
+  readonly changedSince?: string;
+  readonly jobs?: number;
+  readonly timeLimit?: number;
+  /** false for --no-cache, true where nothing is said. */
+  readonly cache: string | boolean;
+  readonly shard?: Shard;
+  readonly shardBy: ShardKey;
+  readonly progress: boolean;
+}
+
+function shardOption(io: Io): Option {
+  return new Option(
+    "--shard <I/N>",
+    "only one share of the shots, such as 3/8; auto or auto/N in an array job of a scheduler",
+  ).argParser((text: string) => {
+    try {
+      return shardOf(text, io.env);
+    } catch (error) {
+      if (error instanceof ShardError) throw new InvalidArgumentError(error.message);
+      throw error;
+    }
+  });
+}

@@ -1,0 +1,124 @@
+import { resolve } from "node:path";
+import type { ReportError, ReportedShot, Tier } from "@keyside/core";
+import { noProgress, type Progress } from "../archive/progress.ts";
+import type { ReportHead, ReportSummary } from "../archive/report-writer.ts";
+import { reasonOf, UnreadableError } from "../files/read.ts";
+import { type AtomicFile, ExistsError, startFile } from "../files/write.ts";
+import { formats, type ReportFormat } from "../report/formats.ts";
+import { counted } from "../report/layout.ts";
+import { stoppedText } from "../report/text.ts";
+import { version } from "../version.ts";
+import { exitCodes, type Io, WrongUse } from "./io.ts";
+import { layoutFor } from "./layout-for.ts";
+
+/** Where a report goes and how it looks. */
+export interface ReportOptions {
+  /** Lightest tier that is reported. */
+  readonly tier: Tier;
+  readonly format: ReportFormat;
+  readonly out: string | undefined;
+  readonly force: boolean;
+}
+
+/** Takes what a report is made of, in the order of the files' names. */
+export interface ReportSink {
+  shot(shot: ReportedShot): Promise<void>;
+  error(error: ReportError): Promise<void>;
+  /** From now on this progress makes way for what is written. */
+  useProgress(progress: Progress): void;
+}
+
+type Stopped = ReportSummary["stopped"];
+
+/**
+ * Writes a report to stdout, or to a file that appears once it is whole.
+ * @param fill hands everything over; gives how far it came if it was stopped
+ * @returns the exit code
+ */
+export async function report(
+  options: ReportOptions,
+  shard: ReportHead["shard"],
+  io: Io,
+  fill: (sink: ReportSink) => Promise<Stopped>,
+): Promise<number> {
+  if (options.out === undefined) {
+    return (await write(options, shard, io, async (text) => io.stdout(text), fill)).code;
+  }
+  const out = await openOut(options.out, options.force, io);
+  let ending: Ending;
+  try {
+    ending = await write(options, shard, io, (text) => out.write(text), fill);
+  } catch (error) {
+    await out.abandon();
+    throw error;
+  }
+  await out.finish();
+  io.stdout(`${ending.summary}; written to ${options.out}.\n`);
+  return ending.code;
+}
+
+interface Ending {
+  readonly code: number;
+  readonly summary: string;
+}
+
+async function write(
+  { format, tier, out }: ReportOptions,
+  shard: ReportHead["shard"],
+  io: Io,
+  put: (text: string) => Promise<void>,
+  fill: (sink: ReportSink) => Promise<Stopped>,
+): Promise<Ending> {
+  const layout = out === undefined ? layoutFor(io) : { width: 100, colour: false };
+  const writer = formats[format]({ layout, lightest: tier });
+  let shots = 0;
+  let notes = 0;
+  let errors = 0;
+  let isFailing = false;
+  let progress = noProgress;
+  await put(writer.begin({ version, shard }));
+  const stopped = await fill({
+    async shot(shot) {
+      shots++;
+      notes += shot.notes.length;
+      isFailing ||= shot.failing;
+      if (out === undefined) progress.clear();
+      await put(writer.shot(shot));
+      progress.step(shot.notes.length);
+    },
+    async error(error) {
+      errors++;
+      progress.clear();
+      io.stderr(`keyside: ${error.file}: ${error.message}\n`);
+      await put(writer.error(error));
+      progress.step(0);
+    },
+    useProgress(other) {
+      progress = other;
+    },
+  });
+  progress.clear();
+  await put(writer.end({ shots, notes, errors, stopped }));
+  if (stopped !== null) io.stderr(`keyside: ${stoppedText(stopped)}\n`);
+  const unread = errors === 0 ? "" : `, ${counted(errors, "input")} not judged`;
+  return {
+    code:
+      stopped !== null
+        ? exitCodes.stopped
+        : errors > 0
+          ? exitCodes.unreadable
+          : isFailing
+            ? exitCodes.notes
+            : exitCodes.clean,
+    summary: `${counted(notes, "note")} in ${counted(shots, "shot")}${unread}`,
+  };
+}
+
+async function openOut(path: string, force: boolean, io: Io): Promise<AtomicFile> {
+  try {
+    return await startFile(resolve(io.cwd, path), force);
+  } catch (error) {
+    if (error instanceof ExistsError) throw new WrongUse(`${path} is there already; --force overwrites it.`);
+    throw new UnreadableError(path, reasonOf(error));
+  }
+}

@@ -1,0 +1,74 @@
+import { resolve } from "node:path";
+import { escapePath } from "tinyglobby";
+import { ChangedError, changedSince } from "../archive/changed.ts";
+import { discover } from "../archive/discover.ts";
+import { IgnoreFiles } from "../archive/ignore-files.ts";
+import { type Input, inputsOf } from "../archive/inputs.ts";
+import { inputsIn, type Shard, type ShardKey } from "../archive/shard.ts";
+import { reasonOf } from "../files/read.ts";
+import type { FoundConfig } from "./config-file.ts";
+import { type Io, WrongUse } from "./io.ts";
+
+/** Which of the shots under the given paths are meant. */
+export interface Selection {
+  /** A file that lists paths, or "-" for stdin. */
+  readonly filesFrom: string | undefined;
+  /** A Git revision since which a shot has changed. */
+  readonly changedSince: string | undefined;
+  readonly shard: Shard | null;
+  readonly shardBy: ShardKey;
+}
+
+/** The inputs that are meant, in the order in which they are reported. */
+export async function select(
+  paths: readonly string[],
+  selection: Selection,
+  configFor: (folder: string) => Promise<FoundConfig>,
+  io: Io,
+): Promise<Input[]> {
+  const { filesFrom, changedSince: since, shard, shardBy } = selection;
+  if (paths.length === 0 && filesFrom === undefined) {
+    throw new WrongUse("missing required argument 'path': name files, folders or patterns, or --files-from.");
+  }
+  const listed = filesFrom === undefined ? [] : pathsIn(await listText(filesFrom, io));
+  const asked = [...paths, ...listed];
+  const ignoreFiles = new IgnoreFiles(io.files);
+  const found = await discover(asked, {
+    ...io,
+    ignoreFor: async (folder) => ignored(await configFor(folder)),
+    isIgnored: (path) => ignoreFiles.isIgnored(path),
+  });
+  const files = since === undefined ? found.files : await changedFiles(since, found.files, io);
+  const inputs = inputsOf({ files, errors: found.errors });
+  return shard === null ? inputs : inputsIn(shard, shardBy, inputs, io.cwd);
+}
+
+async function changedFiles(since: string, files: readonly string[], io: Io): Promise<string[]> {
+  try {
+    return await changedSince(since, files, io.cwd);
+  } catch (error) {
+    if (error instanceof ChangedError) throw new WrongUse(error.message);
+    throw error;
+  }
+}
+
+async function listText(from: string, io: Io): Promise<string> {
+  if (from === "-") return io.stdin();
+  try {
+    return new TextDecoder().decode(await io.files.read(resolve(io.cwd, from)));
+  } catch (error) {
+    throw new WrongUse(`${from}: ${reasonOf(error)}`);
+  }
+}
+
+/** Paths one a line, or with a NUL character between, as `find -print0` writes them. */
+export function pathsIn(list: string): string[] {
+  const paths = list.includes("\u0000") ? list.split("\u0000") : list.split(/\r?\n/);
+  return paths.filter((path) => path.trim() !== "");
+}
+
+/** Patterns of a configuration count from the folder in which it stands. */
+function ignored({ config, folder }: FoundConfig): string[] {
+  const patterns = config.ignore ?? [];
+  return folder === null ? [...patterns] : patterns.map((pattern) => `${escapePath(folder)}/${pattern}`);
+}
