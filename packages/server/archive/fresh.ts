@@ -29,8 +29,11 @@ function settingsOf(text: string): ResolvedSettings {
  * @throws UnreadableError where nothing in it can be judged
  */
 export async function judgeFresh(task: ShotTask, bytes: Uint8Array, files: Files): Promise<string> {
-  const loaded = await loadShot(task.file, { cwd: "/", files: { ...files, read: async () => bytes } });
-  const { file: _, name, ...rest } = judge(loaded, settingsOf(task.settings));
+  const settings = settingsOf(task.settings);
+  // Capture is taken over at the judged rate, so that its first frame is 1 there and its keys are what is seen.
+  const rate = settings.rate ?? undefined;
+  const loaded = await loadShot(task.file, { cwd: "/", rate, files: { ...files, read: async () => bytes } });
+  const { file: _, name, ...rest } = judge(loaded, settings);
   const stored: StoredShot = { name: loaded.shot.header.shot.name === undefined ? null : name, ...rest };
   return JSON.stringify(stored);
 }
