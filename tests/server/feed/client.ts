@@ -56,7 +56,9 @@ export class Client {
     let ended: number | null = null;
     const served = connectionOver(readerOver(toFeed, writer, options.limit ?? 1 << 26), writer, (code) => {
       ended = code;
-      if (client !== null) client.endedWith = code;
+      if (client === null) return;
+      client.endedWith = code;
+      client.wake();
     });
     let client: Client | null = null;
     serve(
@@ -165,6 +167,7 @@ export class Client {
   async stop(): Promise<void> {
     await this.connection.sendRequest("shutdown");
     await this.connection.sendNotification("exit");
+    await this.until(() => this.endedWith !== null);
     this.connection.dispose();
   }
 
