@@ -1,0 +1,217 @@
+import { valueAt } from "../../curve/evaluate.ts";
+import { bezierMode, cubicMode, smoothMode } from "../../curve/keys.ts";
+import { type KeyEdit, type SetKey, tryEditShot } from "../../document/edit.ts";
+import type { Curve, Shot } from "../../document/model.ts";
+import type { Study } from "../../study/study.ts";
+import { decimalsOf, rounded, toleranceOf } from "./precision.ts";
+import type { Keying, KeyPlacing, Span } from "./rekey.ts";
+import type { Track } from "./track.ts";
+
+/** A key that the stretch is to have, at its new frame: one of the curve's own (its index), or a new one (-1). */
+interface Chosen {
+  readonly frame: number;
+  readonly source: number;
+}
+
+/** More keys than this in a stretch, and it would be keyed on every frame anyway. */
+const mostKeys = 200;
+
+/**
+ * Makes sparse keys follow a course: the keys that are there take its values and slopes, and keys are put in where it
+ * is missed most until it is followed within the tolerance.
+ */
+export function sparseKeys(
+  study: Study,
+  track: Track,
+  curve: Curve,
+  span: Span,
+  keying: Keying,
+  course: (frame: number) => number,
+  placing: KeyPlacing,
+): KeyEdit[] {
+  const fitting = new Fitting(study, track, curve, span, keying, course, placing);
+  const plain = fitting.fit([]);
+  const bounded = fitting.fit([span.from, span.to]);
+  return bounded.length < plain.length ? bounded : plain;
+}
+
+class Fitting {
+  private readonly track: Track;
+  private readonly curve: Curve;
+  private readonly keying: Keying;
+  private readonly course: (frame: number) => number;
+  private readonly decimals: number;
+  private readonly tolerance: number;
+  /** The frames between which the curve may change: those of the enclosing keys, or the span's own. */
+  private readonly lo: number;
+  private readonly hi: number;
+  /** The keys that enclose the span and keep their values; -1 where the curve starts or ends within it. */
+  private readonly enclosing: readonly [number, number];
+  private readonly shot: Shot;
+  private readonly placing: KeyPlacing;
+
+  constructor(
+    study: Study,
+    track: Track,
+    curve: Curve,
+    { from, to }: Span,
+    keying: Keying,
+    course: (frame: number) => number,
+    placing: KeyPlacing,
+  ) {
+    this.placing = placing;
+    this.track = track;
+    this.curve = curve;
+    this.keying = keying;
+    this.decimals = decimalsOf(study, track.node, track.channel);
+    this.tolerance = toleranceOf(study, track.node, track.channel);
+    this.course = (frame) => (frame <= from || frame >= to ? valueAt(curve, frame) : course(frame));
+    const { frames } = curve;
+    const before = frames.findLastIndex((frame) => frame <= from);
+    const after = frames.findIndex((frame) => frame >= to);
+    this.enclosing = [before, after];
+    this.lo = before < 0 ? from : frames[before];
+    this.hi = after < 0 ? to : frames[after];
+    this.shot = {
+      header: { nodes: [{ id: curve.node }] } as Shot["header"],
+      frameRate: { numerator: 24, denominator: 1 },
+      range: [0, 0],
+      curves: [curve],
+    };
+  }
+
+  /** Edits that follow the course, with keys at the given frames in any case. */
+  fit(forced: readonly number[]): KeyEdit[] {
+    const chosen = this.start(forced);
+    for (;;) {
+      const edits = this.edits(chosen);
+      const worst = this.worst(edits, chosen);
+      if (worst === null || chosen.length >= mostKeys) return edits;
+      chosen.push({ frame: worst, source: -1 });
+      chosen.sort((a, b) => a.frame - b.frame);
+    }
+  }
+
+  private start(forced: readonly number[]): Chosen[] {
+    const chosen: Chosen[] = [];
+    this.curve.frames.forEach((frame, source) => {
+      if (frame < this.lo || frame > this.hi) return;
+      const isEnd = this.enclosing.includes(source);
+      const placed = isEnd ? frame : this.placing(frame);
+      if (placed === null || (!isEnd && (placed <= this.lo || placed >= this.hi))) return;
+      if (!chosen.some((key) => Math.abs(key.frame - placed) < 0.5)) chosen.push({ frame: placed, source });
+    });
+    for (const frame of forced) {
+      if (!chosen.some((key) => Math.abs(key.frame - frame) < 0.5)) chosen.push({ frame, source: -1 });
+    }
+    return chosen.sort((a, b) => a.frame - b.frame);
+  }
+
+  /** The whole frame at which the edited curve misses the course most, null where it follows it. */
+  private worst(edits: readonly KeyEdit[], chosen: readonly Chosen[]): number | null {
+    const edited = tryEditShot(this.shot, edits).shot.curves[0] ?? this.curve;
+    let most = this.tolerance;
+    let worst: number | null = null;
+    const taken = new Set(chosen.map(({ frame }) => frame));
+    for (let frame = Math.ceil(this.lo + 1e-6); frame < this.hi - 1e-6; frame++) {
+      if (taken.has(frame)) continue;
+      const off = Math.abs(valueAt(edited, frame) - this.course(frame));
+      if (off > most) {
+        most = off;
+        worst = frame;
+      }
+    }
+    return worst;
+  }
+
+  private edits(chosen: readonly Chosen[]): KeyEdit[] {
+    const edits: KeyEdit[] = [];
+    const kept = new Set(chosen.map(({ source }) => source));
+    const { id, channel } = this.track;
+    this.curve.frames.forEach((frame, source) => {
+      if (frame < this.lo || frame > this.hi || kept.has(source)) return;
+      edits.push({ kind: "remove", node: id, channel, frame });
+    });
+    chosen.forEach((key, at) => {
+      const edit = this.edit(key, chosen[at - 1], chosen[at + 1]);
+      const own = key.source < 0 ? key.frame : this.curve.frames[key.source];
+      if (edit !== null) edits.push({ ...edit, frame: own });
+      if (own !== key.frame) edits.push({ kind: "move", node: id, channel, frame: own, toFrame: key.frame });
+    });
+    return edits;
+  }
+
+  private edit(key: Chosen, before: Chosen | undefined, after: Chosen | undefined): SetKey | null {
+    const { curve, decimals, keying } = this;
+    const { id, channel } = this.track;
+    const { frame, source } = key;
+    const isOwn = source >= 0;
+    const value = this.course(frame);
+    const keeps = isOwn && Math.abs(value - curve.values[source]) < 0.5 * 10 ** -decimals;
+    const inward = before !== undefined && !this.isAsItWas(before, key);
+    const outward = after !== undefined && !this.isAsItWas(key, after);
+    if (keeps && !inward && !outward) return null;
+    const base = {
+      kind: "set",
+      node: id,
+      channel,
+      frame,
+      value: keeps ? curve.values[source] : rounded(value, decimals),
+    } as const;
+    const mode = { smooth: smoothMode, cubic: cubicMode }[keying as string] ?? bezierMode;
+    const ownMode = isOwn ? curve.modes[source] : undefined;
+    const defaultMode = this.defaultMode();
+    const interpolation =
+      outward && (ownMode ?? defaultMode) !== mode
+        ? { interpolation: mode === defaultMode ? null : nameOf(mode) }
+        : {};
+    if (keying === "smooth") {
+      if (keeps && Object.keys(interpolation).length === 0) return null;
+      return { ...base, ...interpolation };
+    }
+    const handles = {
+      ...(inward ? { in: this.handle(frame, before.frame) } : {}),
+      ...(outward ? { out: this.handle(frame, after.frame) } : {}),
+    };
+    return { ...base, ...(Object.keys(handles).length === 0 ? {} : { handles }), ...interpolation };
+  }
+
+  private defaultMode(): number {
+    return { step: 0, linear: 1, smooth: smoothMode, bezier: bezierMode, cubic: cubicMode }[
+      this.curve.interpolation
+    ];
+  }
+
+  /** A handle a third of the way to a neighbour, along the course; a slope where the keys are cubic. */
+  private handle(frame: number, neighbour: number): NonNullable<NonNullable<SetKey["handles"]>["in"]> {
+    const span = neighbour - frame;
+    const slope = this.slope(frame, Math.sign(span));
+    if (this.keying === "cubic") return rounded(slope, this.decimals + 1);
+    return [rounded(span / 3, 3), rounded((slope * span) / 3, this.decimals)];
+  }
+
+  /** Slope of the course on one side of a frame, from three points. */
+  private slope(frame: number, side: number): number {
+    const h = 0.25 * side;
+    const [a, b, c] = [this.course(frame), this.course(frame + h), this.course(frame + 2 * h)];
+    return (-3 * a + 4 * b - c) / (2 * h);
+  }
+
+  /** Whether the keys make the stretch from one chosen key to the next as it is to be. */
+  private isAsItWas(a: Chosen, b: Chosen): boolean {
+    if (a.source < 0 || b.source !== a.source + 1) return false;
+    const { frames } = this.curve;
+    if (frames[a.source] !== a.frame || frames[b.source] !== b.frame) return false;
+    const steps = Math.max(4, Math.ceil(b.frame - a.frame));
+    const least = 0.1 * this.tolerance;
+    for (let i = 0; i <= steps; i++) {
+      const frame = a.frame + ((b.frame - a.frame) * i) / steps;
+      if (Math.abs(this.course(frame) - valueAt(this.curve, frame)) > least) return false;
+    }
+    return true;
+  }
+}
+
+function nameOf(mode: number): "smooth" | "bezier" | "cubic" {
+  return mode === smoothMode ? "smooth" : mode === cubicMode ? "cubic" : "bezier";
+}

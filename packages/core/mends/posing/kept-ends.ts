@@ -1,0 +1,107 @@
+import { type KeyEdit, tryEditShot } from "../../document/edit.ts";
+import type { Shot } from "../../document/model.ts";
+import { contactsOf } from "../../motion/contact.ts";
+import { gridOf } from "../../motion/grid.ts";
+import { type Limb, limbsOf } from "../../motion/limb.ts";
+import { angleBetween } from "../../motion/rotation.ts";
+import { figuresOf } from "../../rig/body.ts";
+import { worldOf } from "../../rig/pose.ts";
+import { isAbove, rigOf } from "../../rig/rig.ts";
+import { Study, settingsOf } from "../../study/study.ts";
+import { turnedNode } from "./node-turns.ts";
+import type { Samples } from "./offsets.ts";
+import { type LimbJoints, limbTo } from "./two-bone.ts";
+
+/** An end that moves by less than this (metres), or turns by less (radians), is where it was. */
+const sameMetres = 2e-4;
+const sameAngle = 1e-3;
+
+/**
+ * The same edits, and those of the limbs that hang on what they move and stand, or hold on, meanwhile: their ends stay
+ * where they were. Legs keep their feet; arms keep hands that are in a declared contact. Limbs of which a joint is
+ * edited itself are left alone.
+ */
+export function withEndsKept(study: Study, shot: Shot, edits: readonly KeyEdit[]): KeyEdit[] {
+  const rig = rigOf(study);
+  const edited = new Set(edits.flatMap(({ node }) => rig.indexOf.get(node) ?? []));
+  const { shot: after, problems } = tryEditShot(shot, edits);
+  if (problems.length > 0) return [...edits];
+  const trial = new Study(after, settingsOf(study));
+  const kept: KeyEdit[] = [...edits];
+  figuresOf(study).forEach((_, figure) => {
+    for (const limb of limbsOf(study, figure)) {
+      if (!hangsOn(study, limb, edited)) continue;
+      const samples = movedSamples(study, trial, limb.end);
+      if (samples === null || !isHeld(study, figure, limb, samples)) continue;
+      kept.push(...limbEdits(study, trial, limb, samples, worldOf(study, limb.end)));
+    }
+  });
+  return kept;
+}
+
+/**
+ * Edits of a limb's joints that bring its end where it is asked for, in a shot in which other edits move what the limb
+ * hangs on.
+ * @param study of the shot as it is: its keys are edited
+ * @param trial of the shot with the other edits
+ * @param course the end's world, for all samples
+ */
+export function limbEdits(
+  study: Study,
+  trial: Study,
+  limb: LimbJoints,
+  samples: Samples,
+  course: { readonly position: Float64Array; readonly orientation: Float64Array },
+): KeyEdit[] {
+  const { lo, hi } = samples;
+  const turns = limbTo(trial, limb, samples, {
+    position: course.position.subarray(3 * lo, 3 * hi + 3),
+    orientation: course.orientation.subarray(4 * lo, 4 * hi + 4),
+  });
+  return [
+    ...turnedNode(study, limb.root, samples, turns.root),
+    ...turnedNode(study, limb.middle, samples, turns.middle),
+    ...turnedNode(study, limb.end, samples, turns.end),
+  ];
+}
+
+function hangsOn(study: Study, limb: Limb, edited: ReadonlySet<number>): boolean {
+  const rig = rigOf(study);
+  let hangs = false;
+  for (const node of edited) {
+    if (isAbove(rig, limb.root, node) && isAbove(rig, node, limb.end)) return false;
+    hangs ||= node !== limb.root && isAbove(rig, node, limb.root);
+  }
+  return hangs;
+}
+
+/** Samples over which a node is not where it was, one more on each side; null where it is all the time. */
+export function movedSamples(before: Study, after: Study, node: number): Samples | null {
+  const [a, b] = [worldOf(before, node), worldOf(after, node)];
+  const { count } = gridOf(before);
+  let first = -1;
+  let last = -1;
+  for (let i = 0; i < count; i++) {
+    const k = 3 * i;
+    const apart = Math.hypot(
+      a.position[k] - b.position[k],
+      a.position[k + 1] - b.position[k + 1],
+      a.position[k + 2] - b.position[k + 2],
+    );
+    if (apart < sameMetres && angleBetween(a.orientation, 4 * i, b.orientation, 4 * i) < sameAngle) continue;
+    if (first < 0) first = i;
+    last = i;
+  }
+  return first < 0 ? null : { lo: Math.max(0, first - 1), hi: Math.min(count - 1, last + 1) };
+}
+
+/** Whether a limb's end stands on something, or is held by something, between samples. */
+function isHeld(study: Study, figure: number, limb: Limb, { lo, hi }: Samples): boolean {
+  return contactsOf(study, figure).some(
+    ({ node, from, to, declared }) =>
+      (node === limb.end || node === limb.ball) &&
+      (limb.kind === "leg" || declared) &&
+      from <= hi &&
+      to >= lo,
+  );
+}
