@@ -8,6 +8,7 @@ import type { CurveDocument } from "../../../packages/core/document/schema.ts";
 import { writeDocument } from "../../../packages/core/document/write.ts";
 import { type Overrides, resolveSettings } from "../../../packages/core/settings/resolve.ts";
 import { Study } from "../../../packages/core/study/study.ts";
+import { type FeedEnvironment, nodeTimers } from "../../../packages/server/feed/environment.ts";
 import { messages } from "../../../packages/server/host/messages.ts";
 import { methods } from "../../../packages/server/host/protocol.ts";
 import { eased, everyFrame, pointDocument } from "../../support/shots.ts";
@@ -309,6 +310,47 @@ describe("under a flood of edits the host channel", () => {
     expect(revisions.length).toBeLessThan(count / 2);
     expect(revisions).toEqual([...new Set(revisions)].sort((a, b) => a - b));
     expect(known(client, "a")).toEqual(fresh(final()));
+  });
+
+  test("does not tell what it has computed when an edit has arrived whose turn has not come", async () => {
+    const soon = new Set<() => void>();
+    const run = () => {
+      for (const next of [...soon]) {
+        soon.delete(next);
+        next();
+      }
+    };
+    const timers: FeedEnvironment["timers"] = {
+      ...nodeTimers,
+      // All steps of a judgement fit into one slice.
+      now: () => 0,
+      soon: (next) => {
+        soon.add(next);
+        return { cancel: () => soon.delete(next) };
+      },
+    };
+    let isSecond = false;
+    const arrived = (message: object) => {
+      if ((message as { id?: string }).id !== "e2") return;
+      isSecond = true;
+      // The message is noted as arrived, and waits for its turn: the judgement of the first edit ends here.
+      queueMicrotask(run);
+    };
+    const client = hostClient({ timers }, { arrived });
+    await client.hello();
+    await client.request(methods.openShot, { shot: "a", document });
+    run();
+    run();
+    await client.toldOf("a", 0);
+    await client.request(methods.editKeys, { shot: "a", revision: 1, edits: [popped] });
+    run();
+    expect(soon.size).toBe(1);
+    client.toFeed.write(framedEdit(2, mended));
+    while (!isSecond) await new Promise((resolve) => setImmediate(resolve));
+    await client.request(methods.explain, { check: "pop" });
+    for (let turn = 0; turn < 5; turn++) run();
+    await client.toldOf("a", 2);
+    expect(client.told.map(({ revision }) => revision)).toEqual([0, 2]);
   });
 
   test("judges once what arrives in one piece", async () => {
