@@ -5,6 +5,7 @@
  * @typedef {object} Truth
  * @property {number} from first frame on which it shows @property {number} to last one
  * @property {Set<string>} nodes where it may be said to show: what was changed, and what hangs on it
+ * @property {boolean} [timeless] whether its first and last frame say nothing
  * @property {{ nodes: Set<string>, channels?: RegExp, from: number, to: number }} keys the keys that were changed
  */
 
@@ -28,7 +29,7 @@ export function scored(check, before, after, truth) {
     found: true,
     saidBy: null,
     tier: best.tier,
-    frameError: frameError(best, truth),
+    frameError: truth.timeless ? null : frameError(best, truth),
     namesKey: namesKey(speaks, truth),
     note: best,
   };

@@ -1,7 +1,7 @@
 /** Faults of curves and data. */
 import { copyOf, curveAt } from "../keyed.mjs";
-import { below, curvesOf, facts, farReachOf, turningNodes } from "./places.mjs";
-import { exactly, truthAt } from "./spacing.mjs";
+import { curvesOf, facts, farReachOf, turningNodes } from "./places.mjs";
+import { exactly, timeless, truthAt } from "./spacing.mjs";
 
 const anyCurve = (base, random, fits = () => true) => {
   const list = [...base.curves.values()].filter((curve) => curve.interpolation !== "step" && fits(curve));
@@ -44,21 +44,29 @@ export const axisLock = {
     const { first, last, rig } = facts(base);
     const spec = base.shot.header.nodes[rig.indexOf.get(id)];
     const [outer, middle, inner] = spec.rotationOrder ?? "xyz";
-    const half = (f) =>
-      (swing / 2) * (0.5 - 0.5 * Math.cos(Math.PI * Math.max(0, Math.min(1, (f - start) / (end - start)))));
+    const half = (f) => {
+      const t = Math.max(0, Math.min(1, (f - start) / (end - start)));
+      return (swing / 2) * (0.5 - 0.5 * Math.cos(Math.PI * t));
+    };
     const course = (axis, value) => {
       const keys = [];
       for (let f = first; f <= last; f++) keys.push({ frame: f, value: value(f) });
       return { node: id, channel: `rotate.${axis}`, interpolation: "linear", keys };
     };
-    // Turning the outer and the inner axis against each other near lock leaves the joint almost still.
-    return {
-      curves: [
-        course(outer, (f) => sign * half(f)),
-        course(middle, () => 88),
-        course(inner, (f) => sign * half(f)),
+    // At +90° a cyclic order turns by the sum of its outer angles, any other by their difference.
+    const against = "xyzx".includes(outer + middle) ? -1 : 1;
+    const locked = {
+      node: id,
+      channel: `rotate.${middle}`,
+      interpolation: "linear",
+      keys: [
+        { frame: first, value: 88 },
+        { frame: last, value: 88 },
       ],
-      truth: truthAt(base, id, new RegExp(`^rotate\\.[${outer}${inner}]$`), first, last, first, last),
+    };
+    return {
+      curves: [course(outer, (f) => sign * half(f)), locked, course(inner, (f) => against * sign * half(f))],
+      truth: timeless(truthAt(base, id, new RegExp(`^rotate\\.[${outer}${inner}]$`), first, last)),
     };
   },
 };
@@ -200,7 +208,7 @@ export const idleCurve = {
     const curve = { node: id, channel, interpolation: "linear", keys };
     return {
       curves: [curve],
-      truth: { ...truthAt(base, id, exactly(curve), first, last), nodes: below(base, id) },
+      truth: timeless(truthAt(base, id, exactly(curve), first, last)),
     };
   },
 };

@@ -1,8 +1,9 @@
 /** Faults of parts against each other. */
+import { down } from "../bases/jump.mjs";
 import { apart } from "../bases/pair.mjs";
 import { curveAt, rekeyed } from "../keyed.mjs";
 import { below, contactsOf, curvesOf, facts, ownMoves, ownTurn, turnOf } from "./places.mjs";
-import { truthAt } from "./spacing.mjs";
+import { timeless, truthAt } from "./spacing.mjs";
 
 const degrees = 180 / Math.PI;
 const rotations = /^rotate/;
@@ -20,6 +21,17 @@ const scaledAbout = (curve, by) => {
     })),
   };
 };
+
+/** First and last frame of the turning of a node in the world, faster than some degrees a second, around a frame. */
+function turningAround(base, id, frame, least) {
+  const { rig, first, last, rate } = facts(base);
+  const node = rig.indexOf.get(id);
+  const turns = (f) => turnOf(base, node, f) * degrees * rate > least;
+  let [from, to] = [frame, frame];
+  while (from > first && (turns(from) || (from > first + 1 && turns(from - 1)))) from--;
+  while (to < last && (turns(to + 1) || (to + 1 < last && turns(to + 2)))) to++;
+  return { from, to };
+}
 
 /** Largest turn of a node by its own keys against where it stands at a frame, in degrees. */
 function largestTurn(curves, from, to) {
@@ -42,8 +54,7 @@ export const twinning = {
   },
   inject(base, { move }, late) {
     const { first, last } = facts(base);
-    const whole = late === 0 && move.whole === true;
-    const [from, to] = whole ? [first, last] : [first, last];
+    const [from, to] = [first, last];
     const curves = ["shoulder", "upper_arm", "forearm", "hand"].flatMap((part) =>
       ["x", "y", "z"].flatMap((axis) => {
         const left = base.curves.get(`${part}_l rotate.${axis}`);
@@ -98,8 +109,7 @@ export const blockMove = {
     return {
       curves,
       truth: {
-        from: move.from,
-        to: move.to,
+        ...turningAround(base, "chest", move.peak, 12),
         nodes: below(base, "hips"),
         keys: { nodes: new Set(["hips", ...ids]), channels: rotations, from: first, to: last },
       },
@@ -118,7 +128,7 @@ export const loneJoint = {
   unit: "° that the head turns alone",
   bases: ["keyed", "dense"],
   place(base, random) {
-    const { first, last, study, figures } = facts(base);
+    const { first, last, figures } = facts(base);
     const head = figures[0]?.parts.get("head")?.[0];
     if (head === undefined) return null;
     const { rig } = facts(base);
@@ -129,7 +139,6 @@ export const loneJoint = {
     for (let f = Math.max(first + 1, from - 7); f <= Math.min(last, from + length + 7); f++) {
       if (spine.some((node) => turnOf(base, node, f) * degrees > 0.05)) return null;
     }
-    void study;
     return { id: rig.ids[head], from, to: from + length, sign: random.sign() };
   },
   inject(base, { id, from, to, sign }, turn) {
@@ -175,12 +184,12 @@ export const noDrag = {
     });
     return {
       curves,
-      truth: {
+      truth: timeless({
         from: first,
         to: last,
         nodes: new Set(links),
         keys: { nodes: new Set(links), channels: rotations, from: first, to: last },
-      },
+      }),
     };
   },
 };
@@ -193,7 +202,7 @@ export const stillWrist = {
   only: (base) => /^(gestures|walk|jump|crouch)/.test(base.name),
   place(base, random) {
     const side = random.pick(["l", "r"]);
-    const { study, first, figures, rig } = facts(base);
+    const { study, first, rig } = facts(base);
     const held = contactsOf(study, 0).filter(
       ({ node, declared }) => declared && rig.ids[node] === `hand_${side}`,
     );
@@ -203,7 +212,6 @@ export const stillWrist = {
         to - from >= 8 &&
         !held.some((contact) => contact.from + first <= to + 4 && contact.to + first >= from - 4),
     );
-    void figures;
     return moves.length === 0 ? null : { side, move: random.pick(moves) };
   },
   inject(base, { side, move }, degreesLeft) {
@@ -215,7 +223,8 @@ export const stillWrist = {
     return {
       curves: own.map((curve) => scaledAbout(curve, degreesLeft / 2 / Math.max(turn, 1e-6))),
       truth: {
-        ...truthAt(base, id, rotations, move.from, move.to, first, last),
+        ...turningAround(base, `forearm_${side}`, move.peak, 15),
+        nodes: below(base, id),
         keys: { nodes: new Set([id]), channels: rotations, from: first, to: last },
       },
     };
@@ -270,12 +279,13 @@ export const rivalMoves = {
       .filter(({ node }) => node.startsWith("b_"))
       .map((curve) => ({ ...curve, keys: curve.keys.map((key) => ({ ...key, frame: key.frame - by })) }));
     const nodes = new Set(curves.map(({ node }) => node));
-    // Both jumps are fastest as they leave the ground and as they land.
+    // Both bodies are fastest a frame before they land: speed is taken over two frames.
+    const lands = down - 1;
     return {
       curves,
       truth: {
-        from: 38,
-        to: 54,
+        from: Math.min(lands, lands + sign * between),
+        to: Math.max(lands, lands + sign * between),
         nodes: new Set([...nodes, "hips"]),
         keys: { nodes: new Set([...nodes, "hips"]), from: first - 60, to: last },
       },
@@ -289,7 +299,7 @@ export const raisedShoulders = {
   unit: "% of the body's height over rest",
   bases: ["keyed", "dense"],
   only: (base) => /^(gestures|walk|crouch)/.test(base.name),
-  place: (base, random) => ({ side: random.pick(["l", "r"]), more: random.between(1, 1.1) }),
+  place: (_base, random) => ({ side: random.pick(["l", "r"]), more: random.between(1, 1.1) }),
   inject(base, { side, more }, percent) {
     const { first, last } = facts(base);
     const id = `shoulder_${side}`;
@@ -303,6 +313,6 @@ export const raisedShoulders = {
     ];
     const curve =
       own === undefined ? { node: id, channel: "rotate.z", interpolation: "linear", keys } : { ...own, keys };
-    return { curves: [curve], truth: truthAt(base, id, rotations, first, last) };
+    return { curves: [curve], truth: timeless(truthAt(base, id, rotations, first, last)) };
   },
 };

@@ -26,7 +26,18 @@ export function facts(base) {
     const { count, rate } = gridOf(study);
     const [first, last] = base.shot.range;
     const stature = figuresOf(study).length > 0 ? statureOf(study, 0) : 1.7;
-    found = { base, study, rig, count, rate, first, last, stature, figures: figuresOf(study) };
+    found = {
+      base,
+      study,
+      rig,
+      count,
+      rate,
+      first,
+      last,
+      stature,
+      figures: figuresOf(study),
+      moves: new Map(),
+    };
     known.set(base, found);
   }
   return found;
@@ -104,6 +115,13 @@ export function ownTurn(curves, from, to) {
  * between frames in which it does not.
  */
 export function ownMoves(base, id, least = 0.25) {
+  const { moves: kept } = facts(base);
+  const name = `${id} ${least}`;
+  if (!kept.has(name)) kept.set(name, findMoves(base, id, least));
+  return kept.get(name);
+}
+
+function findMoves(base, id, least) {
   const { first, last } = facts(base);
   const curves = curvesOf(base, id, "rotate");
   const moves = [];

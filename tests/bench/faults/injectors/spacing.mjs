@@ -26,6 +26,9 @@ export function truthAt(base, id, channels, from, to, keysFrom = from, keysTo = 
   };
 }
 
+/** Truth of a fault that holds for the shot as a whole, so that its first and last frame say nothing. */
+export const timeless = (truth) => ({ ...truth, timeless: true });
+
 /** One value off: a key that belongs to another pose. */
 function offKey(base, curve, frame, by) {
   if (base.kind !== "keyed") return rekeyedOne(curve, frame, by);
@@ -75,27 +78,34 @@ export function unitOf(base) {
   return base.shot.header.space?.metresPerUnit ?? 1;
 }
 
-/** A frame in the middle of a move that a joint makes by itself, in which what hangs on it travels well. */
+/**
+ * A frame in the middle of a move that a joint makes by itself, or the root of a figure with all that it carries, in
+ * which what hangs on it travels well.
+ */
 function inMove(base, random, reach, leastStep) {
   const { rig, stature, first, last } = facts(base);
   const id = random.pick(turningNodes(base));
   const node = rig.indexOf.get(id);
-  const curves = curvesOf(base, id, "rotate");
-  const frame = random.whole(first + reach + 4, last - reach - 4);
-  const child = rig.children[node].reduce((far, one) =>
-    stepOf(base, one, frame) > stepOf(base, far, frame) ? one : far,
-  );
   const parent = rig.parent[node];
+  const moving = curvesOf(base, id, "translate").some(changes);
+  if (parent >= 0 && moving) return null;
+  const curves = [...curvesOf(base, id, "rotate"), ...curvesOf(base, id, "translate")];
+  const frame = random.whole(first + reach + 4, last - reach - 4);
+  const child = moving ? node : farthestChild(base, node, frame);
   for (let f = frame - reach; f <= frame + reach; f++) {
-    const own = ownTurn(curves, f - 1, f) / degrees;
-    if (
-      parent >= 0 &&
-      (turnOf(base, parent, f) > 0.2 * own || stepOf(base, node, f) > 0.3 * stepOf(base, child, f))
-    )
-      return null;
     if (stepOf(base, child, f) < leastStep * stature) return null;
+    if (moving) continue;
+    if (parent >= 0 && turnOf(base, parent, f) > (0.2 * ownTurn(curves, f - 1, f)) / degrees) return null;
+    if (stepOf(base, node, f) > 0.3 * stepOf(base, child, f)) return null;
   }
   return nearImpact(base, id, frame, reach) ? null : { id, frame, curves };
+}
+
+function farthestChild(base, node, frame) {
+  const { children } = facts(base).rig;
+  return children[node].reduce((far, one) =>
+    stepOf(base, one, frame) > stepOf(base, far, frame) ? one : far,
+  );
 }
 
 export const hitch = {
@@ -110,7 +120,7 @@ export const hitch = {
     const stands = strength > 1 ? 2 : 1;
     return {
       curves: delayed(curves, frame, to, (f) => late[Math.round(f) - frame] ?? 0),
-      truth: truthAt(base, id, rotations, frame, frame + stands - 1, frame - 1, frame + stands),
+      truth: truthAt(base, id, undefined, frame, frame + stands - 1, frame - 1, frame + stands),
     };
   },
 };
@@ -152,7 +162,7 @@ function hardened({ curves, move }, share, end) {
   const gone = shareAt(curves, from, to);
   const way = (u) => (end > 0 ? gone(from + u) : 1 - gone(to - u));
   const length = to - from;
-  const peak = end > 0 ? move.peak - from : length - move.peak + 1;
+  const peak = end > 0 ? move.peak - from : length - (move.peak - from) + 1;
   const left = 1 - way(peak);
   const speed = way(peak) - way(peak - 1);
   const even = ((1 - share) * left) / speed;
@@ -218,7 +228,7 @@ export const spacingJump = {
           curveAt(curve, times[Math.max(0, Math.min(12, Math.round(f) - frame + 6))]),
         ),
       ),
-      truth: truthAt(base, id, rotations, frame, frame, frame - 1, frame + 1),
+      truth: truthAt(base, id, undefined, frame, frame, frame - 1, frame + 1),
     };
   },
 };
