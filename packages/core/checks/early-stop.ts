@@ -1,9 +1,8 @@
-import { standardGravity } from "../motion/ballistics.ts";
-import { contactsOf, supportedAt } from "../motion/contact.ts";
-import { clearanceOf } from "../motion/flight.ts";
+import { contactsOf } from "../motion/contact.ts";
+import { type Brake, brakesIn, type FreeFall, freeFallsOf, liftAt } from "../motion/free-fall.ts";
 import { gridOf } from "../motion/grid.ts";
 import { massCentreOf } from "../motion/mass-centre.ts";
-import { figuresOf, statureOf } from "../rig/body.ts";
+import { figuresOf } from "../rig/body.ts";
 import type { Study } from "../study/study.ts";
 import { defineCheck, type Finding } from "./check.ts";
 import { lifted } from "./lifted.ts";
@@ -40,9 +39,6 @@ const settings = {
   },
 } as const;
 
-/** A body is off the ground when all of it is higher than this, in body heights: about 1 cm, as for flights. */
-const offGroundShare = 0.006;
-
 /** The body stops falling before anything carries it. */
 export const earlyStop = defineCheck({
   name: "early-stop",
@@ -70,8 +66,9 @@ export const earlyStop = defineCheck({
   find(study, figure, values) {
     if (contactsOf(study, figure).length === 0) return [];
     const found: Finding[] = [];
-    for (const [from, to] of gapsBeforeLandings(study, figure)) {
-      const finding = stopIn(study, figure, from, to, values);
+    for (const fall of freeFallsOf(study, figure)) {
+      if (!fall.endsOnGround) continue;
+      const finding = stopIn(study, figure, fall, values);
       if (finding !== null && finding.size > values.floor) found.push(finding);
     }
     return found;
@@ -87,58 +84,34 @@ export const earlyStop = defineCheck({
   },
 });
 
-/** Stretches of samples in which nothing supports a figure and that end in a contact. */
-function gapsBeforeLandings(study: Study, figure: number): [number, number][] {
-  const supported = supportedAt(study, figure);
-  const clearance = clearanceOf(study, figure);
-  const off = offGroundShare * statureOf(study, figure);
-  const gaps: [number, number][] = [];
-  let from = -1;
-  for (let i = 0; i < supported.length; i++) {
-    const isFree = supported[i] === 0 && clearance[i] > off;
-    if (isFree && from < 0) from = i;
-    if (isFree || from < 0) continue;
-    gaps.push([from, i - 1]);
-    from = -1;
-  }
-  return gaps;
-}
+/** Frames (at 24 per second) before a contact in which a stop is one for that contact; common practice. */
+const longestEarly = 16;
 
-/** The stop within one unsupported stretch, null where the fall goes on to the contact. */
+/** The stop within one free fall, null where the fall goes on to the contact. */
 function stopIn(
   study: Study,
   figure: number,
-  from: number,
-  to: number,
+  fall: FreeFall,
   values: { readonly brake: number; readonly early: number; readonly fall: number },
 ): Finding | null {
-  const { rate, dt } = gridOf(study);
+  const { dt } = gridOf(study);
   const path = massCentreOf(study, figure);
-  const reach = Math.max(1, Math.round(rate / 24));
-  const first = from + reach;
-  const last = to - reach;
-  if (last < first) return null;
-  const accelerations = new Float64Array(last - first + 1);
-  for (let i = first; i <= last; i++) accelerations[i - first] = acceleration(path, i, reach, dt);
-  const own = ownFall(accelerations);
-  if (own === null) return null;
-  const lands = to + 1;
-  let worst: { onset: number; end: number; lost: number } | null = null;
-  for (let i = first; i <= last; i++) {
-    if (!(accelerations[i - first] - own > values.brake)) continue;
-    let end = i;
-    let lost = 0;
-    while (end <= last && accelerations[end - first] - own > values.brake) {
-      lost += (accelerations[end - first] - own) * dt;
-      end++;
-    }
-    const isFalling = speedAt(path, i, reach, dt) < -values.fall;
-    if (isFalling && (worst === null || lost > worst.lost)) worst = { onset: i, end: end - 1, lost };
-    i = end;
+  const { own, reach } = fall;
+  let worst: Brake | null = null;
+  for (const brake of brakesIn(fall, values.brake, dt)) {
+    const isFalling = speedAt(path, brake.from, reach, dt) < -values.fall;
+    if (isFalling && (worst === null || brake.gained > worst.gained)) worst = brake;
   }
-  if (worst === null || lands - worst.onset < values.early) return null;
-  if (lifted(study, figure, worst.onset, worst.end)) return null;
-  return finding(study, figure, { ...worst, own, lands, reach }, values);
+  const lands = fall.to + 1;
+  if (worst === null || lands - worst.from < values.early) return null;
+  // A fall that was stopped long before the ground goes on: something carries that is not declared.
+  if (lands - worst.from > longestEarly * reach || lifted(study, figure, worst.from, worst.to)) return null;
+  return finding(
+    study,
+    figure,
+    { onset: worst.from, end: worst.to, lost: worst.gained, own, lands, reach },
+    values,
+  );
 }
 
 interface Stop {
@@ -193,7 +166,7 @@ function finding(
         let sum = 0;
         for (let i = onset; i <= end; i++) {
           if (i - reach < lo || i + reach > hi) continue;
-          sum += Math.max(0, acceleration(series, i - lo, reach, dt) - own) * dt;
+          sum += Math.max(0, liftAt(series, i - lo, reach, dt) - own) * dt;
         }
         return sum;
       },
@@ -204,25 +177,6 @@ function finding(
   };
 }
 
-/** Vertical acceleration over `reach` samples on each side, m/s². */
-function acceleration(path: Float64Array, i: number, reach: number, dt: number): number {
-  const span = reach * dt;
-  return (path[3 * (i + reach) + 1] - 2 * path[3 * i + 1] + path[3 * (i - reach) + 1]) / (span * span);
-}
-
 function speedAt(path: Float64Array, i: number, reach: number, dt: number): number {
   return (path[3 * i + 1] - path[3 * (i - reach) + 1]) / (reach * dt);
 }
-
-/**
- * The fall that a stretch in the air has of its own: the lower quarter of its accelerations, at most gravity's. Null
- * where the body does not fall at all (it is carried by something that is not declared).
- */
-function ownFall(accelerations: Float64Array): number | null {
-  const sorted = accelerations.slice().sort();
-  const quarter = sorted[Math.floor((sorted.length - 1) / 4)];
-  return quarter < -leastFall ? Math.max(quarter, -standardGravity) : null;
-}
-
-/** Least fall of a stretch in the air, m/s²: 0.2 g, as for flights. */
-const leastFall = 0.2 * standardGravity;

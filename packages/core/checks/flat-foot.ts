@@ -30,6 +30,13 @@ const settings = {
     min: 0.5,
     max: 1,
   },
+  fold: {
+    default: 30,
+    unit: "deg",
+    what: "how far the shin may lean forward over a flat foot, whatever the leg's stretch",
+    source: "an ankle folds by 20° to 30° under load (from memory)",
+    min: 0,
+  },
 } as const;
 
 /** The foot stays flat while the body leaves it. */
@@ -42,7 +49,7 @@ export const flatFoot = defineCheck({
   what: "A foot stays flat on the ground, stuck, while the body leaves it, and comes off in one piece.",
   why: "A foot peels: heel first, then ball, then toes. One that lifts like a plate takes the push out of the step, and the leg looks pulled off the floor.",
   computes:
-    "In the last third of each plant that ends in a lift: the lean of the line from ankle to hip joint along the foot, the stretch of the leg, and the tilt of the sole under the ankle. At fault is a plant at whose end the leg leans by 18° and is stretched to 0.93 of its length, with the sole tilted by less than 10°.",
+    "In the last third of each plant that ends in a lift: the lean of the line from ankle to hip joint along the foot, the stretch of the leg, and the tilt of the sole under the ankle. At fault is a plant at whose end the leg leans by 18° and is stretched to 0.93 of its length, or its shin leans by 30°, with the sole tilted by less than 10°.",
   mend: "Let the heel rise over the ball through the last third of the plant, by about as much as the leg leans.",
   notAFault: ["short, shuffling steps", "steps to the side: only the lean along the foot counts"],
   limits: ["Rigs without a ball joint are judged by the tilt of the ankle alone."],
@@ -71,7 +78,7 @@ function judge(
   study: Study,
   figure: number,
   stance: Stance,
-  values: { readonly lean: number; readonly roll: number; readonly stretch: number },
+  values: { readonly lean: number; readonly roll: number; readonly stretch: number; readonly fold: number },
 ): Finding | null {
   const { leg, from, to } = stance;
   const length = to - from + 1;
@@ -80,15 +87,18 @@ function judge(
   const axes = footAxesAt(study, stance, start);
   const reach = reachOf(study, leg.root, leg.end);
   let lean = 0;
+  let fold = 0;
   let stretch = 0;
   let tilt = 0;
   const last = Math.max(start, to - Math.max(1, Math.round(gridOf(study).rate / 24)));
   for (const angle of soleTilts(study, stance).subarray(start - from)) tilt = Math.max(tilt, angle);
   for (let i = last; i <= to; i++) {
-    lean = Math.max(lean, legLean(study, stance, axes, i));
+    lean = Math.max(lean, legLean(study, stance, leg.root, axes, i));
+    fold = Math.max(fold, legLean(study, stance, leg.middle, axes, i));
     stretch = Math.max(stretch, reach[i] / (leg.upper + leg.lower));
   }
-  if (lean < values.lean || stretch < values.stretch || tilt >= values.roll) return null;
+  const isPulled = stretch >= values.stretch || fold >= values.fold;
+  if (lean < values.lean || !isPulled || tilt >= values.roll) return null;
   const degrees = 180 / Math.PI;
   return {
     node: leg.end,

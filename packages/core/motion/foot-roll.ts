@@ -56,14 +56,20 @@ export function soleTilts(study: Study, { leg, toe, heel, from, to }: Stance): F
 }
 
 /**
- * Angle by which a leg leans over its ankle at a sample, radians: from the normal to the hip joint, forward positive
- * where the foot's axes are known, else of any direction.
+ * Angle by which a leg leans over its ankle at a sample, radians: from the normal to a joint of it (hip or knee),
+ * forward positive where the foot's axes are known, else of any direction.
  */
-export function legLean(study: Study, stance: Stance, axes: FootAxes | null, sample: number): number {
+export function legLean(
+  study: Study,
+  stance: Stance,
+  joint: number,
+  axes: FootAxes | null,
+  sample: number,
+): number {
   const { leg, toe, heel } = stance;
   const normal = axes?.normal ?? (toe ?? heel)?.surface.normal ?? [0, 1, 0];
   const a = worldOf(study, leg.end).position;
-  const b = worldOf(study, leg.root).position;
+  const b = worldOf(study, joint).position;
   const k = 3 * sample;
   const v = [b[k] - a[k], b[k + 1] - a[k + 1], b[k + 2] - a[k + 2]];
   const up = v[0] * normal[0] + v[1] * normal[1] + v[2] * normal[2];

@@ -1,7 +1,8 @@
 import { figuresOf } from "../rig/body.ts";
 import { worldOf } from "../rig/pose.ts";
 import { measure } from "../study/study.ts";
-import { type Contact, contactsOf } from "./contact.ts";
+import { carryingContactsOf } from "./carrying.ts";
+import type { Contact } from "./contact.ts";
 import { gridOf } from "./grid.ts";
 import { type Limb, limbsOf } from "./limb.ts";
 
@@ -21,7 +22,7 @@ export interface Stance {
 /** Stances of a figure's feet, in order of their first sample: contacts of ankle and ball that overlap. */
 export const stancesOf = measure("stances", (study, figure: number): readonly Stance[] => {
   const { count } = gridOf(study);
-  const contacts = contactsOf(study, figure);
+  const contacts = carryingContactsOf(study, figure);
   const stances: Stance[] = [];
   for (const leg of limbsOf(study, figure)) {
     if (leg.kind !== "leg") continue;
