@@ -42,6 +42,7 @@ export class Feed implements Disposable {
   private readonly arrivals: Arrivals;
   private readonly extensions: readonly FeedExtension[];
   private readonly documents = new Map<string, ShotDocument>();
+  private readonly lookedUp = new WeakMap<ShotDocument, Promise<void>>();
   /** URIs of configuration files that cannot be used, as they were told. */
   private readonly badConfigs = new Set<string>();
   private isDisposed = false;
@@ -75,6 +76,11 @@ export class Feed implements Disposable {
   /** The open document of a URI. */
   document(uri: string): ShotDocument | undefined {
     return this.documents.get(uri);
+  }
+
+  /** Waits until it is known what is in force for a document. */
+  async ready(document: ShotDocument): Promise<void> {
+    await this.lookedUp.get(document);
   }
 
   /** The open document of a file. */
@@ -174,7 +180,7 @@ export class Feed implements Disposable {
       const document = ShotDocument.open(textDocument, this.abilities.encoding);
       if (document === null) return;
       this.documents.set(document.uri, document);
-      void this.applySettings(document);
+      this.lookedUp.set(document, this.applySettings(document));
     });
     connection.onDidChangeTextDocument(({ textDocument, contentChanges }) => {
       this.arrivals.taken(textDocument.uri);

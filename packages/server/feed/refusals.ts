@@ -10,6 +10,11 @@ export function cancelled(): ResponseError<void> {
   return new ResponseError(LSPErrorCodes.RequestCancelled, "The request was cancelled.");
 }
 
+/** An edit arrived that makes the answer one to another text. */
+export function modified(): ResponseError<void> {
+  return new ResponseError(LSPErrorCodes.ContentModified, "An edit arrived meanwhile.");
+}
+
 /** Why there are no notes to answer with; a client that asks for diagnostics is told whether to ask again. */
 export function unanswered(outcome: Exclude<Outcome, "judged">): ResponseError<unknown> {
   switch (outcome) {

@@ -7,7 +7,7 @@ import { foldingRanges } from "./folding.ts";
 import { hoverAt } from "./hover.ts";
 import { inlayHints } from "./inlay-hints.ts";
 import { definitionAt, referencesAt, renamableAt, renameAt } from "./references.ts";
-import { cancelled, invalid, positionIn, unanswered, uriIn } from "./refusals.ts";
+import { cancelled, invalid, modified, positionIn, unanswered, uriIn } from "./refusals.ts";
 import type { ShotDocument } from "./shot-document.ts";
 import { documentSymbols, flatSymbols } from "./symbols.ts";
 
@@ -78,13 +78,17 @@ export function registerFeatures(feed: Feed): void {
 }
 
 /** Answers a request about an open document; null where it is none of ours. */
-function ask<R>(
+async function ask<R>(
   feed: Feed,
   params: unknown,
   token: CancellationToken,
   run: (document: ShotDocument) => R,
-): R | null {
+): Promise<R | null> {
   const document = feed.document(uriIn(params));
+  if (document === undefined) return null;
+  const { version } = document;
+  await feed.ready(document);
   if (token.isCancellationRequested) throw cancelled();
-  return document === undefined ? null : run(document);
+  if (document.version !== version) throw modified();
+  return run(document);
 }
