@@ -3,9 +3,11 @@ import { Argument, Command, CommanderError, InvalidArgumentError } from "command
 import { version } from "../version.ts";
 import { addArchiveCommands } from "./archive-commands.ts";
 import { addCheckCommand } from "./check-command.ts";
+import { addCompareCommand } from "./compare-command.ts";
 import type { ConvertOptions } from "./convert.ts";
 import { exitCodes, type Io } from "./io.ts";
 import { formatOption, rateOption } from "./options.ts";
+import { type SchemaName, schemaNames } from "./schema-names.ts";
 
 const examples = `
 Examples:
@@ -16,6 +18,7 @@ Examples:
   keyside check archive/ --shard 3/8 --format json --out part-3.json
   keyside merge part-*.json --format json --out report.json
   keyside config shots/jetty_0040.curves.json
+  keyside compare jetty_0040_v1.curves.json jetty_0040_v2.curves.json
   keyside explain hard-stop
   keyside convert capture.bvh capture.curves.json
 
@@ -43,6 +46,7 @@ export function programFor(io: Io, done: (code: number) => void): Command {
     });
 
   addCheckCommand(program, io, done);
+  addCompareCommand(program, io, done);
   addArchiveCommands(program, io, done);
 
   program
@@ -61,9 +65,9 @@ export function programFor(io: Io, done: (code: number) => void): Command {
   program
     .command("schema")
     .summary("print a JSON Schema")
-    .description("Prints the JSON Schema of the curve document, the configuration or the report.")
+    .description("Prints the JSON Schema of the curve document, the configuration or a report.")
     .addArgument(schemaArgument())
-    .action(async (name: "document" | "config" | "report") => {
+    .action(async (name: SchemaName) => {
       const { schema } = await import("./schema.ts");
       done(schema(name, io));
     });
@@ -95,7 +99,7 @@ export function programFor(io: Io, done: (code: number) => void): Command {
 }
 
 function schemaArgument(): Argument {
-  const words = ["document", "config", "report"];
+  const words = Object.keys(schemaNames);
   return new Argument("[name]", `which one (${words.join(", ")})`).default("document").argParser((text) => {
     if (words.includes(text)) return text;
     throw new InvalidArgumentError(`It is one of ${words.join(", ")}.${suggestion(text, words)}`);

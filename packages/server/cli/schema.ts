@@ -1,9 +1,13 @@
-import { configJsonSchema, documentSchema, registry, reportJsonSchema } from "@keyside/core";
+import {
+  comparisonJsonSchema,
+  configJsonSchema,
+  documentSchema,
+  registry,
+  reportJsonSchema,
+} from "@keyside/core";
 import { z } from "zod";
 import { exitCodes, type Io } from "./io.ts";
-
-export const schemaNames = ["document", "config", "report"] as const;
-export type SchemaName = (typeof schemaNames)[number];
+import type { SchemaName } from "./schema-names.ts";
 
 /** `keyside schema`: a JSON Schema, for editors and for other systems. */
 export function schema(name: SchemaName, io: Io): number {
@@ -14,6 +18,7 @@ export function schema(name: SchemaName, io: Io): number {
     }),
     config: () => configJsonSchema(registry),
     report: () => reportJsonSchema(),
+    compare: () => comparisonJsonSchema(),
   }[name]();
   io.stdout(`${JSON.stringify(made, null, 2)}\n`);
   return exitCodes.clean;

@@ -3,7 +3,8 @@ import type { ReportSummary, ReportWriter } from "../archive/report-writer.ts";
 import { cautionsFor } from "./cautions.ts";
 import { counted, type Layout, painted, wrapped } from "./layout.ts";
 
-const tierPaint = {
+/** How each tier's name is painted. */
+export const tierPaint = {
   broken: ["bold", "magenta"],
   major: ["bold", "red"],
   minor: ["yellow"],
@@ -85,7 +86,8 @@ function noteText(layout: Layout, note: ReportedNote): string {
   return lines.join("\n");
 }
 
-function framesOf(note: ReportedNote): string {
+/** A note's frames as they follow its check's name; empty where it has none. */
+export function framesOf(note: Pick<ReportedNote, "frames">): string {
   if (note.frames === null) return "";
   const [first, last] = note.frames;
   return first === last ? `, frame ${first}` : `, frames ${first} to ${last}`;

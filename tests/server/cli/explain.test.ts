@@ -73,7 +73,7 @@ describe("cautions", () => {
 });
 
 describe("schema", () => {
-  test.each(["document", "config", "report"])("%s is a JSON Schema", async (name) => {
+  test.each(["document", "config", "report", "compare"])("%s is a JSON Schema", async (name) => {
     const { code, stdout } = await shop.run(["schema", name]);
     expect(code).toBe(0);
     const schema = JSON.parse(stdout);

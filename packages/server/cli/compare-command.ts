@@ -1,0 +1,43 @@
+import type { Tier } from "@keyside/core";
+import type { Command } from "commander";
+import { addSettingsOptions, overridesOf, type RawSettings } from "./check-command.ts";
+import type { Io } from "./io.ts";
+import { formatOption, tierOption } from "./options.ts";
+
+interface RawCompareOptions extends RawSettings {
+  readonly failOn?: Tier;
+  readonly format: "text" | "json";
+  readonly out?: string;
+  readonly force: boolean;
+}
+
+/** Adds `keyside compare`. */
+export function addCompareCommand(program: Command, io: Io, done: (code: number) => void): void {
+  const command = program
+    .command("compare")
+    .summary("tell what became of the notes from one version of a shot to the next")
+    .description(
+      "Compares two versions of a shot: which notes are mended, still there, better or worse, new, or waived. " +
+        "Notes are known again where keys were re-timed, frames put in, or the file renamed.",
+    )
+    .argument("<old>", "the older version")
+    .argument("<new>", "the newer version");
+  addSettingsOptions(command);
+  command
+    .addOption(
+      tierOption(
+        "--fail-on <NAME>",
+        "lightest tier at which something new ends with exit code 1; major if nothing is chosen",
+      ),
+    )
+    .addOption(formatOption())
+    .option("--out <FILE>", "write the comparison to a file")
+    .option("--force", "overwrite the file of --out", false)
+    .action(async (older: string, newer: string, raw: RawCompareOptions) => {
+      const { compare } = await import("./compare.ts");
+      const { config, failOn, format, out, force } = raw;
+      done(
+        await compare(older, newer, { overrides: overridesOf(raw), config, failOn, format, out, force }, io),
+      );
+    });
+}

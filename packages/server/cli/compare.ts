@@ -1,0 +1,45 @@
+import { dirname, resolve } from "node:path";
+import { bringsNew, type Overrides, registry, resolveSettings, type Tier } from "@keyside/core";
+import { compareVersions, reportComparison } from "../report/comparison.ts";
+import { comparisonText } from "../report/comparison-text.ts";
+import { loadShot } from "../shots/load.ts";
+import { judgeVersion } from "../shots/version.ts";
+import { configsFor } from "./check.ts";
+import { exitCodes, type Io } from "./io.ts";
+import { layoutFor } from "./layout-for.ts";
+import { writeOut } from "./write-out.ts";
+
+export interface CompareOptions {
+  readonly overrides: Overrides;
+  readonly config: string | undefined;
+  readonly failOn: Tier | undefined;
+  readonly format: "text" | "json";
+  readonly out: string | undefined;
+  readonly force: boolean;
+}
+
+/**
+ * `keyside compare`: what became of the notes from one version of a shot to the next. Both are judged by the settings
+ * of the newer one, so that only the shot differs. Gives the exit code.
+ */
+export async function compare(
+  older: string,
+  newer: string,
+  options: CompareOptions,
+  io: Io,
+): Promise<number> {
+  const configFor = await configsFor(options.config, io);
+  const { config } = await configFor(dirname(resolve(io.cwd, newer)));
+  const settings = resolveSettings(registry, config, options.overrides);
+  const judged = async (file: string) =>
+    judgeVersion(await loadShot(file, { ...io, rate: settings.rate ?? undefined }), settings);
+  const compared = compareVersions(await judged(older), await judged(newer));
+  const failOn = options.failOn ?? config.failOn ?? "major";
+  const layout = options.out === undefined ? layoutFor(io) : { colour: false, width: 100 };
+  const text =
+    options.format === "json"
+      ? `${JSON.stringify(reportComparison(compared, failOn), null, 2)}\n`
+      : comparisonText(compared, layout);
+  await writeOut(text, options, io);
+  return bringsNew(compared.comparison, failOn) ? exitCodes.notes : exitCodes.clean;
+}

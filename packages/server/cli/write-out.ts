@@ -1,0 +1,23 @@
+import { resolve } from "node:path";
+import { reasonOf, UnreadableError } from "../files/read.ts";
+import { ExistsError, writeFileWhole } from "../files/write.ts";
+import { type Io, WrongUse } from "./io.ts";
+
+/** Writes a whole text to stdout, or to a file that appears once it is whole and says so. */
+export async function writeOut(
+  text: string,
+  { out, force }: { readonly out: string | undefined; readonly force: boolean },
+  io: Io,
+): Promise<void> {
+  if (out === undefined) {
+    io.stdout(text);
+    return;
+  }
+  try {
+    await writeFileWhole(resolve(io.cwd, out), text, force);
+  } catch (error) {
+    if (error instanceof ExistsError) throw new WrongUse(`${out} is there already; --force overwrites it.`);
+    throw new UnreadableError(out, reasonOf(error));
+  }
+  io.stdout(`Wrote ${out}.\n`);
+}

@@ -1,0 +1,38 @@
+import { numbersInWords, type Unit } from "@keyside/core";
+
+/** A number with its unit, in the words that notes use. */
+export function measuredText(value: number, unit: Unit): string {
+  switch (unit) {
+    case "m":
+      return numbersInWords.length(value);
+    case "m/s":
+      return numbersInWords.speed(value);
+    case "m/s^2":
+      return `${digits(value)} m/s²`;
+    case "deg":
+      return `${digits(value)}°`;
+    case "deg/s":
+      return `${Math.round(value)}°/s`;
+    case "s":
+      return numbersInWords.seconds(value);
+    case "frames":
+      return numbersInWords.frames(value);
+    case "share":
+      return numbersInWords.share(value);
+    case "ratio":
+      return numbersInWords.times(value);
+    case "count":
+      return digits(value);
+    case "H":
+      return `${digits(value)} body heights`;
+    case "H/s":
+      return `${digits(value)} body heights/s`;
+    default:
+      return `${digits(value)} ${unit}`;
+  }
+}
+
+/** About three digits. */
+function digits(value: number): string {
+  return String(Number(value.toPrecision(Math.abs(value) >= 100 ? 4 : 3)));
+}
