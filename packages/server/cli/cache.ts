@@ -1,0 +1,52 @@
+import { resolve } from "node:path";
+import { defaultCacheFolder } from "../archive/cache-folder.ts";
+import { type CacheContents, cacheContents, clearCache, pruneCache } from "../archive/tidy-cache.ts";
+import { reasonOf, UnreadableError } from "../files/read.ts";
+import { exitCodes, type Io, WrongUse } from "./io.ts";
+
+export interface CacheOptions {
+  readonly cache: string | undefined;
+  readonly clear: boolean;
+  /** Bytes that may stay. */
+  readonly prune: number | undefined;
+}
+
+/** `keyside cache`: says where results are kept and how much they take, or takes them away. */
+export async function cache({ cache: chosen, clear, prune }: CacheOptions, io: Io): Promise<number> {
+  if (clear && prune !== undefined) throw new WrongUse("--clear takes everything away; leave out --prune.");
+  const folder = chosen === undefined ? defaultCacheFolder(io.env) : resolve(io.cwd, chosen);
+  if (folder === null) throw new WrongUse("There is no home folder; name the cache with --cache DIR.");
+  try {
+    if (clear) io.stdout(`Took away ${sized(await clearCache(folder))} from ${folder}.\n`);
+    else if (prune !== undefined)
+      io.stdout(`Took away ${sized(await pruneCache(folder, prune))} from ${folder}.\n`);
+    else io.stdout(`${folder}: ${sized(await cacheContents(folder))}.\n`);
+  } catch (error) {
+    throw new UnreadableError(folder, reasonOf(error));
+  }
+  return exitCodes.clean;
+}
+
+function sized({ entries, bytes }: CacheContents): string {
+  return `${entries === 1 ? "1 result" : `${entries} results`}, ${bytesText(bytes)}`;
+}
+
+const units = ["B", "kB", "MB", "GB", "TB"] as const;
+
+function bytesText(bytes: number): string {
+  let value = bytes;
+  let unit = 0;
+  while (value >= 1000 && unit < units.length - 1) {
+    value /= 1000;
+    unit++;
+  }
+  return `${unit === 0 ? value : value.toPrecision(3)} ${units[unit]}`;
+}
+
+/** Bytes from "500 MB", "2GB"; null where it is no size. */
+export function bytesFrom(text: string): number | null {
+  const match = /^\s*(\d+(?:\.\d+)?)\s*([kMGT]?B)\s*$/.exec(text);
+  if (match === null) return null;
+  const power = units.indexOf(match[2] as (typeof units)[number]);
+  return Math.floor(Number(match[1]) * 1000 ** power);
+}

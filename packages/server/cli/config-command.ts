@@ -1,0 +1,157 @@
+import { dirname, join, relative, resolve } from "node:path";
+import {
+  type Config,
+  ConfigError,
+  defaultTiers,
+  type Overrides,
+  type ResolvedSettings,
+  registry,
+  resolveSettings,
+  styles,
+} from "@keyside/core";
+import { reasonOf, UnreadableError } from "../files/read.ts";
+import { type Layout, painted } from "../report/layout.ts";
+import { configsFor } from "./check.ts";
+import { configName } from "./config-file.ts";
+import { exitCodes, type Io } from "./io.ts";
+import { layoutFor } from "./layout-for.ts";
+
+export interface ConfigOptions {
+  readonly config: string | undefined;
+  readonly overrides: Overrides;
+  readonly format: "text" | "json";
+}
+
+/** A value that is in force, and where it comes from. */
+interface InForce {
+  readonly value: string | number | boolean | null;
+  readonly unit?: string;
+  readonly from: string;
+}
+
+interface AllInForce {
+  readonly file: string;
+  /** The configuration file that holds for it; null where there is none. */
+  readonly configuration: string | null;
+  readonly run: Readonly<Record<string, InForce>>;
+  readonly checks: Readonly<Record<string, Readonly<Record<string, InForce>>>>;
+}
+
+const commandLine = "command line";
+
+/** `keyside config`: the configuration that is in force for a file, and where each value comes from. */
+export async function config(file: string, options: ConfigOptions, io: Io): Promise<number> {
+  const path = resolve(io.cwd, file);
+  const found = await (await configsFor(options.config, io))(await folderOf(path, file, io));
+  const place =
+    options.config ??
+    (found.folder === null ? null : relative(io.cwd, join(found.folder, configName)) || configName);
+  let settings: ResolvedSettings;
+  try {
+    settings = resolveSettings(registry, found.config, options.overrides);
+  } catch (error) {
+    if (error instanceof ConfigError)
+      throw new UnreadableError(place ?? file, error.message.replaceAll("\n", "; "));
+    throw error;
+  }
+  const all = inForce(file, place, found.config, options.overrides, settings);
+  io.stdout(options.format === "json" ? `${JSON.stringify(all, null, 2)}\n` : text(layoutFor(io), all));
+  return exitCodes.clean;
+}
+
+async function folderOf(path: string, shown: string, io: Io): Promise<string> {
+  try {
+    const kind = await io.files.kind(path);
+    if (kind === null) throw new UnreadableError(shown, "There is no such file or folder.");
+    return kind === "folder" ? path : dirname(path);
+  } catch (error) {
+    throw error instanceof UnreadableError ? error : new UnreadableError(shown, reasonOf(error));
+  }
+}
+
+function inForce(
+  file: string,
+  place: string | null,
+  config: Config,
+  overrides: Overrides,
+  settings: ResolvedSettings,
+): AllInForce {
+  const written = place ?? "";
+  const from = (given: unknown, chosen: unknown) =>
+    given !== undefined ? commandLine : chosen !== undefined ? written : "default";
+  const run: Record<string, InForce> = {
+    rate: { value: settings.rate, unit: "fps", from: from(overrides.rate, config.rate) },
+    style: { value: settings.style, from: from(overrides.style, config.style) },
+    "tiers.minor": {
+      value: settings.tiers.minor,
+      // Without a value of its own it moves with the other, so that it never stands above it.
+      from: settings.tiers.minor === defaultTiers.minor ? from(undefined, config.tiers?.minor) : written,
+    },
+    "tiers.major": {
+      value: settings.tiers.major,
+      from: settings.tiers.major === defaultTiers.major ? from(undefined, config.tiers?.major) : written,
+    },
+    failOn: { value: config.failOn ?? "major", from: from(undefined, config.failOn) },
+    ignore: { value: (config.ignore ?? []).join(", "), from: from(undefined, config.ignore) },
+  };
+  const style = `style ${settings.style}`;
+  const changes = styles[settings.style as keyof typeof styles].changes;
+  const checks: Record<string, Record<string, InForce>> = {};
+  for (const check of registry) {
+    const now = settings.checks.get(check.name);
+    if (now === undefined) continue;
+    const choice = config.checks?.[check.name];
+    const change = changes[check.name];
+    const isWanted = choice?.on !== undefined || (change === false && choice?.values !== undefined);
+    const rows: Record<string, InForce> = {
+      on: {
+        value: now.on,
+        from:
+          overrides.only !== undefined
+            ? commandLine
+            : isWanted
+              ? written
+              : change === false
+                ? style
+                : "default",
+      },
+      tier: { value: now.ceiling, from: from(undefined, choice?.tier) },
+    };
+    for (const [name, { value, unit }] of Object.entries(now.values)) {
+      const isMoved = typeof change === "object" && change[name] !== undefined;
+      const isChosen = choice?.values?.[name] !== undefined;
+      rows[name] = { value, unit, from: isChosen ? written : isMoved ? style : "default" };
+    }
+    checks[check.name] = rows;
+  }
+  return { file, configuration: place, run, checks };
+}
+
+function text(layout: Layout, { file, configuration, run, checks }: AllInForce): string {
+  const lines = [
+    `${painted(layout, "bold", file)}  ${configuration ?? `no ${configName} in its folder or above`}`,
+    "",
+    ...rowsOf(layout, run),
+  ];
+  for (const [name, rows] of Object.entries(checks)) {
+    lines.push("", painted(layout, "bold", name), ...rowsOf(layout, rows));
+  }
+  return `${lines.join("\n")}\n`;
+}
+
+function rowsOf(layout: Layout, rows: Readonly<Record<string, InForce>>): string[] {
+  const entries = Object.entries(rows).map(([name, row]) => [name, valueText(name, row), row.from] as const);
+  const nameWidth = Math.max(...entries.map(([name]) => name.length));
+  const valueWidth = Math.max(...entries.map(([, value]) => value.length));
+  return entries.map(([name, value, from]) => {
+    const origin = from === "default" ? painted(layout, "dim", from) : from;
+    return `  ${name.padEnd(nameWidth)}  ${value.padEnd(valueWidth)}  ${origin}`;
+  });
+}
+
+function valueText(name: string, { value, unit }: InForce): string {
+  if (value === null) return "the shot's own";
+  if (name === "on") return value === true ? "yes" : "no";
+  if (value === "") return "nothing";
+  return unit === undefined ? String(value) : `${value} ${unit}`;
+}
