@@ -317,6 +317,8 @@ export interface WalkOptions extends DocumentOptions {
   readonly stepFrames?: number;
   /** Highest pitch of the foot at push-off, degrees; 0 walks on flat feet. */
   readonly roll?: number;
+  /** Frames at 24 per second by which the hips' rise and fall comes after the feet. */
+  readonly delay?: number;
 }
 
 /**
@@ -324,12 +326,16 @@ export interface WalkOptions extends DocumentOptions {
  * both feet stand, and sway to the side that carries. The left foot stands first, under the hips at frame 1.
  */
 export function walk(options: WalkOptions = {}): Motion {
-  const { rate, steps = 6, stepLength = 0.5, stepFrames = 12, roll = 35 } = options;
+  const { rate, steps = 6, stepLength = 0.5, stepFrames = 12, roll = 35, delay = 1.5 } = options;
   const frames = (stepFrames * Math.round(rateOf(rate))) / 24;
   const phase = (frame: number) => (frame - 1) / frames;
   const hips = (frame: number): Vector => {
     const p = phase(frame);
-    return [0.02 * Math.cos(Math.PI * p), 0.9 + 0.015 * Math.cos(2 * Math.PI * p), stepLength * p];
+    return [
+      0.02 * Math.cos(Math.PI * p),
+      0.9 + 0.015 * Math.cos(2 * Math.PI * (p - delay / stepFrames)),
+      stepLength * p,
+    ];
   };
   const foot =
     (side: "left" | "right") =>

@@ -1,10 +1,15 @@
 import { axisLock } from "./axis-lock.ts";
+import { beatMismatch } from "./beat-mismatch.ts";
 import { blockMove } from "./block-move.ts";
+import { bodyTiedToSteps } from "./body-tied-to-steps.ts";
 import type { Check } from "./check.ts";
 import { earlyStop } from "./early-stop.ts";
 import { evenSpacing } from "./even-spacing.ts";
+import { flatFoot } from "./flat-foot.ts";
 import { footSlide } from "./foot-slide.ts";
 import { frozenHold } from "./frozen-hold.ts";
+import { groundCut } from "./ground-cut.ts";
+import { groundGap } from "./ground-gap.ts";
 import { hangTime } from "./hang-time.ts";
 import { hardStart } from "./hard-start.ts";
 import { hardStop } from "./hard-stop.ts";
@@ -14,8 +19,12 @@ import { jitter } from "./jitter.ts";
 import { keyCrowding } from "./key-crowding.ts";
 import { keyOffFrame } from "./key-off-frame.ts";
 import { kinkedPath } from "./kinked-path.ts";
+import { legSnap } from "./leg-snap.ts";
+import { liftBeforePush } from "./lift-before-push.ts";
 import { loneJoint } from "./lone-joint.ts";
 import { noDrag } from "./no-drag.ts";
+import { offBalance } from "./off-balance.ts";
+import { oneAxisRoll } from "./one-axis-roll.ts";
 import { overSpeed } from "./over-speed.ts";
 import { overshoot } from "./overshoot.ts";
 import { pop } from "./pop.ts";
@@ -50,8 +59,17 @@ export const registry: readonly Check[] = [
 
   // weight and support
   earlyStop,
+  liftBeforePush,
+  beatMismatch,
   hangTime,
   footSlide,
+  groundGap,
+  groundCut,
+  flatFoot,
+  oneAxisRoll,
+  legSnap,
+  offBalance,
+  bodyTiedToSteps,
 
   // parts against each other
   twinning,

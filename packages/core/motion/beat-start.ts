@@ -1,43 +1,42 @@
-import { extremesOf } from "./beat.ts";
 import { leastBeat } from "./propulsors.ts";
 
-/** When a propulsor begins to beat after a pause. */
-export interface BeatStart {
-  /** First sample of its first stroke. */
-  readonly onset: number;
-  /** The first extreme that the stroke reaches. */
-  readonly extreme: number;
-}
-
-/** Share of the first stroke under which the propulsor still rests. */
-const restShare = 0.15;
+/** Share of a propulsor's fast strokes from which it beats; slower it glides, trims or comes to rest. Common practice. */
+const beatingShare = 0.25;
 
 /**
- * Starts of beating: first strokes after a pause of at least `pause` samples without a stroke. The start of the range
- * is none, since what went before it is not known.
+ * Samples at which a propulsor begins to beat after a pause: the last ones before its first fast step. The start of the
+ * range is none, since what went before it is not known.
  * @param series of a propulsor (see `propulsorsOf`)
+ * @param pause least number of samples without a fast step before it; longer than a wing takes to turn about
  */
-export function beatStartsOf(series: Float64Array, pause: number): BeatStart[] {
-  const extremes = extremesOf(series, leastBeat);
-  const starts: BeatStart[] = [];
-  for (let e = 0; e < extremes.length; e++) {
-    const extreme = extremes[e];
-    const before = e > 0 ? extremes[e - 1] : 0;
-    // The stroke that leads here: back to where the part still rests.
-    const stroke = series[extreme] - restBefore(series, before, extreme);
-    let onset = extreme;
-    while (onset > before && Math.abs(series[extreme] - series[onset]) < (1 - restShare) * Math.abs(stroke))
-      onset--;
-    if (onset - before >= pause) starts.push({ onset, extreme });
+export function beatStartsOf(series: Float64Array, pause: number): number[] {
+  if (series.length < 2) return [];
+  const steps = new Float64Array(series.length - 1);
+  let low = series[0];
+  let high = series[0];
+  for (let i = 1; i < series.length; i++) {
+    steps[i - 1] = Math.abs(series[i] - series[i - 1]);
+    low = Math.min(low, series[i]);
+    high = Math.max(high, series[i]);
+  }
+  if (!(high - low > 2 * leastBeat)) return [];
+  // The fastest steps of all may be a slip: nine tenths of them count.
+  const sorted = steps.slice().sort();
+  const fast =
+    beatingShare *
+    Math.max(sorted[Math.floor(0.9 * (sorted.length - 1))], leastShare * sorted[sorted.length - 1]);
+  const starts: number[] = [];
+  let since = 0;
+  for (let i = 0; i < steps.length; i++) {
+    if (steps[i] < fast) {
+      since++;
+      continue;
+    }
+    if (since >= pause) starts.push(i);
+    since = 0;
   }
   return starts;
 }
 
-/** Value of a series where it is farthest from an extreme since the extreme before. */
-function restBefore(series: Float64Array, before: number, extreme: number): number {
-  let rest = series[before];
-  for (let i = before; i < extreme; i++) {
-    if (Math.abs(series[extreme] - series[i]) > Math.abs(series[extreme] - rest)) rest = series[i];
-  }
-  return rest;
-}
+/** A creature that beats only once in a long shot has few fast steps; its fastest one then says how fast it beats. */
+const leastShare = 0.5;
