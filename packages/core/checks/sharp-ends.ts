@@ -22,7 +22,8 @@ const dip = 0.5;
  * Measures how fast a move comes to rest (`direction` −1: walked back from its end) or leaves it (1).
  *
  * Expected is the minimum-jerk move (Flash & Hogan 1985) of the same travel and peak speed, which takes 0.251 of its
- * length from 80 % of the peak to 10 % of it; 1.875 · travel / peak is its length.
+ * length from 80 % of the peak to 10 % of it; 1.875 · travel / peak is its length. Where the end takes no more than a
+ * step, the travel is twice that of the other side of the peak: the move as it would have ended.
  * @param least peaks under this many units per step are not looked at
  * @param longest a longer ease than this is never asked for, however long the move
  */
@@ -37,15 +38,20 @@ export function sharpEnd(
   const end = direction < 0 ? move.from : move.to + 1;
   let peak = 0;
   let travel = 0;
+  let toPeak = 0;
   for (let i = start; i !== end; i += direction) {
     if (peak >= least && steps[i] < dip * peak) break;
-    peak = Math.max(peak, steps[i]);
     travel += steps[i];
+    if (steps[i] <= peak) continue;
+    peak = steps[i];
+    toPeak = travel - peak / 2;
   }
   if (peak < least) return null;
-  const eased = Math.min(longest, easedStop(lengthFromPeak(travel, peak)));
   const slow = crossing(steps, start, end, direction, 0.1 * peak);
   const fast = crossing(steps, start, end, direction, 0.8 * peak);
+  // A move that is cut off within a step has gone half the way of the eased one that begins like it.
+  const whole = Math.abs(fast - slow) <= 1 ? 2 * (travel - toPeak) : travel;
+  const eased = Math.min(longest, easedStop(lengthFromPeak(Math.max(whole, travel), peak)));
   const inner = direction < 0 ? Math.floor(fast) : Math.ceil(fast);
   return {
     rest: direction < 0 ? move.to : move.from,

@@ -83,7 +83,7 @@ function spikeNear(
     const pair = pairDeviation(points, at);
     if (pair < limit) continue;
     const share = explained(points, at, 2);
-    if (share < most) continue;
+    if (share < most || !comesBack(points, at, pair)) continue;
     most = share;
     best = { at, length: 2, deviation: pair, spread };
   }
@@ -108,6 +108,20 @@ export function pairDeviation(points: Float64Array, at: number): number {
     second += (points[k + 3] - (-0.2 * a + 0.5 * b + c - 0.3 * d)) ** 2;
   }
   return Math.sqrt(Math.max(first, second));
+}
+
+/**
+ * Whether a path goes on behind a pair of samples where it would have gone without them: across the pair it gets on by
+ * what the steps beside it say, to within the deviation. A jump to another place does not.
+ */
+function comesBack(points: Float64Array, at: number, deviation: number): boolean {
+  let gap = 0;
+  for (let axis = 0; axis < 3; axis++) {
+    const k = 3 * at + axis;
+    const step = (points[k - 3] - points[k - 6] + points[k + 9] - points[k + 6]) / 2;
+    gap += (points[k + 6] - points[k - 3] - 3 * step) ** 2;
+  }
+  return Math.sqrt(gap) <= deviation;
 }
 
 /** Share of the bending (squared second differences) around a spike that moving its samples explains. */
