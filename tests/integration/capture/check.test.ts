@@ -1,0 +1,110 @@
+import { readFileSync } from "node:fs";
+import { describe, expect, test } from "vitest";
+import { readBvh } from "../../../packages/adapters/bvh/read.ts";
+import { registry } from "../../../packages/core/checks/registry.ts";
+import { notesOf } from "../../../packages/core/checks/run.ts";
+import type { Curve, Shot } from "../../../packages/core/document/model.ts";
+import { gridOf } from "../../../packages/core/motion/grid.ts";
+import { speedOf } from "../../../packages/core/motion/spacing.ts";
+import type { Note } from "../../../packages/core/notes/note.ts";
+import { rigOf } from "../../../packages/core/rig/rig.ts";
+import { defaultSettings } from "../../../packages/core/settings/resolve.ts";
+import { Study } from "../../../packages/core/study/study.ts";
+import { swivelled, withKeys } from "../../support/capture.ts";
+
+/** Recordings of the Debian package assimp-testmodels; 01_01 and 01_03 are CMU's (mocap.cs.cmu.edu, NSF EIA-0196217). */
+const recordings = ["01_01", "01_03", "Boxing_Toes"];
+
+function recorded(name: string): Shot {
+  const file = `/usr/share/assimp/models/BVH/${name}.bvh`;
+  const { shot } = readBvh(readFileSync(file, "utf8"), { rate: 24 });
+  if (shot === null) throw new Error(`${file} cannot be read.`);
+  return shot;
+}
+
+const studyOf = (shot: Shot) => new Study(shot, defaultSettings(registry));
+const notesOn = (shot: Shot) => notesOf(studyOf(shot));
+/** What a check says of a changed shot that it did not say of the shot as it was recorded, at a frame. */
+function newNotes(
+  before: readonly Note[],
+  after: readonly Note[],
+  check: string,
+  frame: number,
+): readonly Note[] {
+  const said = new Set(before.map(({ fingerprint }) => fingerprint));
+  return after.filter(
+    (note) =>
+      note.check === check &&
+      !said.has(note.fingerprint) &&
+      note.frames[0] <= frame &&
+      frame <= note.frames[1],
+  );
+}
+
+describe.each(recordings)("the recording %s, seen at 24 frames per second", (name) => {
+  test("gives no more than 3 major notes per 100 frames", () => {
+    const study = studyOf(recorded(name));
+    const notes = notesOf(study);
+    const { count } = gridOf(study);
+    expect(count).toBeGreaterThan(500);
+    expect((100 * notes.filter(({ tier }) => tier === "major").length) / count).toBeLessThanOrEqual(3);
+    for (const { frames } of notes) {
+      expect(frames[0]).toBeGreaterThanOrEqual(1);
+      expect(frames[1]).toBeLessThanOrEqual(count);
+    }
+  });
+});
+
+describe("faults in a copy of a recording", () => {
+  const shot = recorded("01_01");
+  const before = notesOn(shot);
+
+  test.each([60, 170, 305, 410])("3 cm too high for one frame is a pop of the hips at frame %i", (frame) => {
+    const unit = 0.0254 / 0.45;
+    const popped = withKeys(shot, "Hips", frame, (channel, value) =>
+      channel === "translate.y" ? value + 0.03 / unit : value,
+    );
+    const [note] = newNotes(before, notesOn(popped), "pop", frame);
+    expect(note).toMatchObject({ node: "Hips", frames: [frame, frame] });
+    expect(note.keys[0]).toMatchObject({ node: "Hips", channel: "translate.y", frame });
+  });
+
+  test.each([70, 200, 330, 500])("a knee that swivels by 15° on frame %i is a pop of that leg", (frame) => {
+    const limb = { upper: "LeftUpLeg", end: "LeftFoot" };
+    const [note] = newNotes(before, notesOn(swivelled(shot, studyOf(shot), limb, frame, 15)), "pop", frame);
+    expect(note).toBeDefined();
+    expect(note.frames).toEqual([frame, frame]);
+    expect(note.keys[0]).toMatchObject({ node: "LeftUpLeg", frame });
+    expect([note.node, ...note.seenAt]).toContain("LeftUpLeg");
+  });
+
+  test("a root that freezes while it goes at more than 1 m/s is found where it freezes", () => {
+    const study = studyOf(shot);
+    const hips = rigOf(study).indexOf.get("Hips") ?? -1;
+    const speed = speedOf(study, hips);
+    const said = new Set(before.map(({ fingerprint }) => fingerprint));
+    const places = Array.from({ length: 20 }, (_, k) => 20 + 25 * k).filter((frame) => speed[frame - 1] > 1);
+    expect(places.length).toBeGreaterThan(3);
+    for (const frame of places) {
+      const found = notesOn(frozenRoot(shot, frame, frame + 12)).filter(
+        (note) => !said.has(note.fingerprint) && note.frames[0] <= frame + 2 && note.frames[1] >= frame - 1,
+      );
+      expect(
+        found.map(({ node }) => node),
+        `frozen at ${frame}`,
+      ).toContain("Hips");
+    }
+  });
+});
+
+/** A shot whose root keeps the place that it has at one frame until another. */
+function frozenRoot(shot: Shot, from: number, to: number): Shot {
+  const curves = shot.curves.map((curve): Curve => {
+    if (curve.node !== "Hips" || !curve.channel.startsWith("translate.")) return curve;
+    const values = curve.values.slice();
+    const first = curve.frames.indexOf(from);
+    for (let key = first; key < values.length && curve.frames[key] <= to; key++) values[key] = values[first];
+    return { ...curve, values };
+  });
+  return { ...shot, curves };
+}
