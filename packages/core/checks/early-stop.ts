@@ -4,6 +4,7 @@ import { gridOf } from "../motion/grid.ts";
 import { massCentreOf } from "../motion/mass-centre.ts";
 import { figuresOf } from "../rig/body.ts";
 import type { Study } from "../study/study.ts";
+import { causeOr } from "./cause-or.ts";
 import { defineCheck, type Finding } from "./check.ts";
 import { lifted } from "./lifted.ts";
 
@@ -155,22 +156,28 @@ function finding(
     excess: lost / (values.brake * values.early * dt),
     size: lower,
     numbers: { early: lands - onset, lands, lower, foot: foot?.node ?? -1, lost },
-    fault: {
-      kind: "massCentre",
-      subject: figure,
-      lo,
-      hi,
-      from: onset,
-      to: lands,
-      strength: (series) => {
-        let sum = 0;
-        for (let i = onset; i <= end; i++) {
-          if (i - reach < lo || i + reach > hi) continue;
-          sum += Math.max(0, liftAt(series, i - lo, reach, dt) - own) * dt;
-        }
-        return sum;
+    fault: causeOr(
+      study,
+      {
+        kind: "massCentre",
+        subject: figure,
+        lo,
+        hi,
+        from: onset,
+        to: lands,
+        strength: (series) => {
+          let sum = 0;
+          for (let i = onset; i <= end; i++) {
+            if (i - reach < lo || i + reach > hi) continue;
+            sum += Math.max(0, liftAt(series, i - lo, reach, dt) - own) * dt;
+          }
+          return sum;
+        },
       },
-    },
+      [parts.get("root")?.[0] ?? root],
+      onset,
+      lands,
+    ),
     evidence: [
       { label: "height of the centre of mass", unit: "m", firstFrame: frames[lo], step, values: values_ },
     ],

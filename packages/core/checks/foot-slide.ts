@@ -2,9 +2,12 @@ import { type Stretch, stretchesByFoot } from "../motion/bearing-stretch.ts";
 import { gridOf } from "../motion/grid.ts";
 import type { Run } from "../motion/plant.ts";
 import { farthestApart, squaredAlong, stepAlong } from "../motion/slide.ts";
+import { hipsOf } from "../motion/stance.ts";
 import { figuresOf } from "../rig/body.ts";
-import { worldOf } from "../rig/pose.ts";
+import { chainOf, worldOf } from "../rig/pose.ts";
+import { rigOf } from "../rig/rig.ts";
 import type { Study } from "../study/study.ts";
+import { causeOr } from "./cause-or.ts";
 import { defineCheck, type Fault, type Finding } from "./check.ts";
 import { holdCause } from "./hold-cause.ts";
 import type { Words } from "./words.ts";
@@ -94,7 +97,7 @@ export const footSlide = defineCheck({
     }
     return {
       message: `${words.part} slides ${words.length(numbers.travel)}${endOf(numbers.end)} while planted, ${words.span(from, to)}`,
-      suggestion: `hold it where it stands at frame ${words.frame(numbers.hold)} from frame ${words.frame(numbers.first)} to ${words.frame(numbers.last)}${hipsOf(numbers.hips, words)}${where}`,
+      suggestion: `hold it where it stands at frame ${words.frame(numbers.hold)} from frame ${words.frame(numbers.first)} to ${words.frame(numbers.last)}${hipsWords(numbers.hips, words)}${where}`,
     };
   },
 });
@@ -106,7 +109,7 @@ function endOf(end: number): string {
 }
 
 /** What to do at the hips where the foot goes along with them. */
-function hipsOf(way: number, words: Words): string {
+function hipsWords(way: number, words: Words): string {
   if (way === 0) return "";
   return `, or let the hips travel ${words.length(Math.abs(way))} ${way > 0 ? "less" : "more"} over these frames`;
 }
@@ -171,7 +174,7 @@ function slideFinding(study: Study, figure: number, stretch: Stretch, limit: num
       first: run.from,
       last: run.to,
     },
-    fault: faultOf(study, stretch, hold),
+    fault: faultOf(study, figure, stretch, hold),
     evidence: [
       {
         label: "travel in the surface from where it stands",
@@ -190,8 +193,7 @@ const hipsDirection = 0.8;
 
 /** The slide as a way of the hips: positive where the foot is carried along with them, negative against; else 0. */
 function alongHips(study: Study, figure: number, { bearing, between, travel }: Stretch): number {
-  const { parts, root } = figuresOf(study)[figure];
-  const { position } = worldOf(study, parts.get("root")?.[0] ?? root);
+  const { position } = worldOf(study, hipsOf(study, figure));
   const { normal } = bearing.contact.surface;
   const way = inSurface(position, between.to, position, between.from, normal);
   const slide = inSurface(bearing.path, between.to, bearing.path, between.from, normal);
@@ -202,14 +204,17 @@ function alongHips(study: Study, figure: number, { bearing, between, travel }: S
 }
 
 /** Keys that drag the foot off its place; where hips and legs move against each other, whatever key bends its path. */
-function faultOf(study: Study, stretch: Stretch, hold: number): Fault {
+function faultOf(study: Study, figure: number, stretch: Stretch, hold: number): Fault {
   const { bearing, run, between } = stretch;
   const { node, surface } = bearing.contact;
   const whole = { from: 0, to: run.to - run.from };
   const strength = (series: Float64Array) => farthestApart(series, whole, surface.normal).travel;
   const moved = holdCause(study, { node, run, between, hold, strength });
   if (moved !== null) return moved;
-  return { kind: "position", subject: node, lo: run.from, hi: run.to, ...between, strength };
+  const fault: Fault = { kind: "position", subject: node, lo: run.from, hi: run.to, ...between, strength };
+  const hips = hipsOf(study, figure);
+  const chain = chainOf(rigOf(study), node);
+  return causeOr(study, fault, chain.slice(Math.max(0, chain.indexOf(hips))), between.from, between.to);
 }
 
 function pivotFinding(study: Study, figure: number, stretch: Stretch, turn: number, limit: number): Finding {

@@ -3,9 +3,10 @@ import { type Flight, flightsOf } from "../motion/flight.ts";
 import { gridOf } from "../motion/grid.ts";
 import { massCentreOf } from "../motion/mass-centre.ts";
 import { propulsorsOf } from "../motion/propulsors.ts";
-import { figuresOf } from "../rig/body.ts";
+import { hipsOf } from "../motion/stance.ts";
 import { scaleOf } from "../rig/stature.ts";
 import type { Study } from "../study/study.ts";
+import { causeOr } from "./cause-or.ts";
 import { defineCheck, type Finding } from "./check.ts";
 
 const settings = {
@@ -152,15 +153,21 @@ function gravityFinding(
     excess: Math.max(ratio, 1 / ratio) / tolerance,
     size: apart(gravity),
     numbers: { frames: wholeFrames(frames), air: airTime * rate, ratio },
-    fault: {
-      kind: "massCentre",
-      subject: figure,
-      lo: from,
-      hi: to,
+    fault: causeOr(
+      study,
+      {
+        kind: "massCentre",
+        subject: figure,
+        lo: from,
+        hi: to,
+        from,
+        to,
+        strength: (series) => apart(fitParabola(series, 0, to - from, dt)?.gravity ?? standardGravity),
+      },
+      [hipsOf(study, figure)],
       from,
       to,
-      strength: (series) => apart(fitParabola(series, 0, to - from, dt)?.gravity ?? standardGravity),
-    },
+    ),
     evidence: [heightEvidence(study, figure, flight)],
   };
 }
@@ -202,15 +209,21 @@ function shapeFinding(
     excess: residual / limit,
     size: Math.abs(off),
     numbers: { off, at },
-    fault: {
-      kind: "massCentre",
-      subject: figure,
-      lo: from,
-      hi: to,
+    fault: causeOr(
+      study,
+      {
+        kind: "massCentre",
+        subject: figure,
+        lo: from,
+        hi: to,
+        from,
+        to,
+        strength: (series) => fitParabola(series, 0, to - from, dt)?.residual ?? 0,
+      },
+      [hipsOf(study, figure)],
       from,
       to,
-      strength: (series) => fitParabola(series, 0, to - from, dt)?.residual ?? 0,
-    },
+    ),
     evidence: [heightEvidence(study, figure, flight)],
   };
 }
@@ -238,25 +251,30 @@ function driftFinding(
     excess: drift / limit,
     size: bow,
     numbers: { change: drift * time, step: way / (to - from) },
-    fault: {
-      kind: "massCentre",
-      subject: figure,
-      lo: from,
-      hi: to,
+    fault: causeOr(
+      study,
+      {
+        kind: "massCentre",
+        subject: figure,
+        lo: from,
+        hi: to,
+        from,
+        to,
+        strength: (series) => {
+          const x = fitParabola(series, 0, to - from, dt, 3, 0)?.gravity ?? 0;
+          const z = fitParabola(series, 0, to - from, dt, 3, 2)?.gravity ?? 0;
+          return Math.hypot(x, z);
+        },
+      },
+      [hipsOf(study, figure)],
       from,
       to,
-      strength: (series) => {
-        const x = fitParabola(series, 0, to - from, dt, 3, 0)?.gravity ?? 0;
-        const z = fitParabola(series, 0, to - from, dt, 3, 2)?.gravity ?? 0;
-        return Math.hypot(x, z);
-      },
-    },
+    ),
   };
 }
 
 function placeOf(study: Study, figure: number, { from, to }: Flight) {
-  const { parts, root } = figuresOf(study)[figure];
-  return { node: parts.get("root")?.[0] ?? root, figure, from, to };
+  return { node: hipsOf(study, figure), figure, from, to };
 }
 
 function heightEvidence(study: Study, figure: number, { from, to }: Flight) {

@@ -2,7 +2,9 @@ import { contactsOf, impactsOf, plantedAt } from "../motion/contact.ts";
 import { gridOf } from "../motion/grid.ts";
 import { bendOf, type Limb, limbsOf, reachOf, stretchOf } from "../motion/limb.ts";
 import { medianOf } from "../motion/smoothing.ts";
+import { hipsOf } from "../motion/stance.ts";
 import type { Study } from "../study/study.ts";
+import { causeOr } from "./cause-or.ts";
 import { defineCheck, type Finding } from "./check.ts";
 
 const settings = {
@@ -121,15 +123,21 @@ function findInLimb(
         over: Math.max((most - values.stretch) * length, 0.001),
         arm: limb.kind === "arm" ? 1 : 0,
       },
-      fault: {
-        kind: "position",
-        subject: limb.middle,
-        lo: i - step,
-        hi: i + step,
-        from: i - step,
-        to: i + step,
-        strength: (series) => offLine(series, step),
-      },
+      fault: causeOr(
+        study,
+        {
+          kind: "position",
+          subject: limb.middle,
+          lo: i - step,
+          hi: i + step,
+          from: i - step,
+          to: i + step,
+          strength: (series) => offLine(series, step),
+        },
+        [hipsOf(study, figure), limb.root, limb.end],
+        i - step,
+        i + step,
+      ),
     });
     i += step;
   }

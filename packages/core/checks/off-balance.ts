@@ -10,6 +10,7 @@ import { hipsOf } from "../motion/stance.ts";
 import { figuresOf } from "../rig/body.ts";
 import { worldOf } from "../rig/pose.ts";
 import type { Study } from "../study/study.ts";
+import { causeOr } from "./cause-or.ts";
 import { defineCheck, type Finding } from "./check.ts";
 
 const settings = {
@@ -166,21 +167,27 @@ function leanFinding(
       foot: nearestFoot(study, figure, worst),
       by: run.from + Math.round(values.step),
     },
-    fault: {
-      kind: "massCentre",
-      subject: figure,
-      lo: run.from,
-      hi: to,
-      from: run.from,
-      to,
-      strength: (series) => {
-        let sum = 0;
-        for (let k = 0; k < series.length; k += 3) {
-          sum += Math.max(0, -marginTo(hull, [series[k], series[k + 2]]));
-        }
-        return sum;
+    fault: causeOr(
+      study,
+      {
+        kind: "massCentre",
+        subject: figure,
+        lo: run.from,
+        hi: to,
+        from: run.from,
+        to,
+        strength: (series) => {
+          let sum = 0;
+          for (let k = 0; k < series.length; k += 3) {
+            sum += Math.max(0, -marginTo(hull, [series[k], series[k + 2]]));
+          }
+          return sum;
+        },
       },
-    },
+      [hipsOf(study, figure)],
+      run.from,
+      to,
+    ),
   };
 }
 
@@ -251,22 +258,28 @@ function slipFinding(study: Study, figure: number, footing: Footing, run: Run, l
     // What the feet would slide by in that time, under what they cannot hold.
     size: 0.5 * (friction - limit) * standardGravity * time * time,
     numbers: { friction, change, frames: Math.ceil(change / (limit * 0.5 * standardGravity * dt)) },
-    fault: {
-      kind: "massCentre",
-      subject: figure,
-      lo,
-      hi,
-      from: run.from,
-      to: run.to,
-      strength: (series) => {
-        let sum = 0;
-        for (let k = 3; k + 5 < series.length; k += 3) {
-          const x = series[k + 3] - 2 * series[k] + series[k - 3];
-          const z = series[k + 5] - 2 * series[k + 2] + series[k - 1];
-          sum += Math.hypot(x, z);
-        }
-        return sum;
+    fault: causeOr(
+      study,
+      {
+        kind: "massCentre",
+        subject: figure,
+        lo,
+        hi,
+        from: run.from,
+        to: run.to,
+        strength: (series) => {
+          let sum = 0;
+          for (let k = 3; k + 5 < series.length; k += 3) {
+            const x = series[k + 3] - 2 * series[k] + series[k - 3];
+            const z = series[k + 5] - 2 * series[k + 2] + series[k - 1];
+            sum += Math.hypot(x, z);
+          }
+          return sum;
+        },
       },
-    },
+      [hipsOf(study, figure)],
+      run.from,
+      run.to,
+    ),
   };
 }
