@@ -81,7 +81,7 @@ describe("hover", () => {
     await client.open(uri, popping);
     await client.change(uri, 2, poppingKey.replace("[48", "[48.25"), [
       [popLine, 0],
-      [popLine, poppingKey.length],
+      [popLine, 999],
     ]);
     const hover = await client.request<Hover>("textDocument/hover", { textDocument, position: at });
     expect((hover.contents as { value: string }).value).toContain("frame 48.25");
