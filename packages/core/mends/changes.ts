@@ -32,7 +32,10 @@ export function keyChanges(before: Shot, after: Shot, edits: readonly KeyEdit[])
   for (const edit of edits) {
     const name = `${edit.node} ${edit.channel}`;
     let byFrame = byCurve.get(name);
-    if (byFrame === undefined) byCurve.set(name, (byFrame = new Map()));
+    if (byFrame === undefined) {
+      byFrame = new Map();
+      byCurve.set(name, byFrame);
+    }
     const list = byFrame.get(edit.frame);
     if (list === undefined) byFrame.set(edit.frame, [edit]);
     else list.push(edit);

@@ -172,13 +172,17 @@ interface Trial {
   judged: number;
 }
 
-/** Ids of the nodes that a mend of a note may touch: those of its figure, or of the hierarchy that its node is in. */
+/**
+ * Ids of the nodes that a mend of a note may touch: those of its figure, or of the hierarchy that its node is in, and
+ * those that the note itself names (a prop that is moved with the hands).
+ */
 export function nodesWithin(study: Study, note: Note): ReadonlySet<string> {
   const rig = rigOf(study);
   const figure = figuresOf(study).find(({ id }) => id === note.figure);
   const anchor = rig.indexOf.get(note.node ?? note.keys[0]?.node ?? "");
   const own = anchor === undefined ? [] : subtreeOf(rig, chainOf(rig, anchor)[0]);
-  return new Set((figure?.nodes ?? own).map((node) => rig.ids[node]));
+  const named = [...note.seenAt, ...note.keys.map(({ node }) => node)];
+  return new Set([...(figure?.nodes ?? own).map((node) => rig.ids[node]), ...named]);
 }
 
 /** What became of the notes; null where the note is still there or the shot got worse. */

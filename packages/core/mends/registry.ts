@@ -1,12 +1,24 @@
+import { axisLock } from "./axis-lock.ts";
+import { blockMove } from "./block-move.ts";
 import { evenSpacing } from "./even-spacing.ts";
 import { hardStart } from "./hard-start.ts";
 import { hardStop } from "./hard-stop.ts";
 import { hitch } from "./hitch.ts";
+import { idleCurve } from "./idle-curve.ts";
 import { jitter } from "./jitter.ts";
+import { keyCrowding } from "./key-crowding.ts";
+import { keyOffFrame } from "./key-off-frame.ts";
 import { kinkedPath } from "./kinked-path.ts";
+import { loneJoint } from "./lone-joint.ts";
 import type { Mend } from "./mend.ts";
+import { noDrag } from "./no-drag.ts";
+import { overshoot } from "./overshoot.ts";
 import { pop } from "./pop.ts";
+import { retracedPath } from "./retraced-path.ts";
+import { rotationWrap } from "./rotation-wrap.ts";
 import { spacingJump } from "./spacing-jump.ts";
+import { stillWrist } from "./still-wrist.ts";
+import { straightPath } from "./straight-path.ts";
 
 /** All mends, by family of the checks. Adding one is its file and its line here. */
 export const mends: readonly Mend[] = [
@@ -18,6 +30,18 @@ export const mends: readonly Mend[] = [
   evenSpacing,
   jitter,
   kinkedPath,
+  retracedPath,
+  straightPath,
+  blockMove,
+  loneJoint,
+  noDrag,
+  stillWrist,
+  rotationWrap,
+  axisLock,
+  overshoot,
+  keyOffFrame,
+  keyCrowding,
+  idleCurve,
 ];
 
 /** The mends for notes of a check, in the order in which they are tried. */

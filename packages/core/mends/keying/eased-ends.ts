@@ -15,7 +15,8 @@ export function laterStop(rest: number, later: number): EasedEnd {
   const [from, to] = [rest - later, rest + later];
   // Even slowing from full speed to none covers half of the way that full speed would.
   const warp = (frame: number) => {
-    const t = Math.min(1, Math.max(0, (frame - from) / (to - from)));
+    if (frame <= from || frame >= to) return frame;
+    const t = (frame - from) / (to - from);
     return from + (to - from) * (t - 0.5 * t * t);
   };
   return { from, to, warp };
@@ -30,9 +31,9 @@ export function softerStop(start: number, rest: number, over: number): EasedEnd 
   const slowing = Math.min(over, 0.8 * length);
   const pace = length / (length - 0.5 * slowing);
   const warp = (frame: number) => {
-    const into = Math.min(length, Math.max(0, frame - start));
-    const left = length - into;
-    if (left >= slowing) return start + pace * into;
+    if (frame <= start || frame >= rest) return frame;
+    const left = rest - frame;
+    if (left >= slowing) return start + pace * (frame - start);
     return rest - (pace * left * left) / (2 * slowing);
   };
   return { from: start, to: rest, warp };
@@ -48,7 +49,8 @@ export function mirrored({ from, to, warp }: EasedEnd, about: number): EasedEnd 
 export function easedBoth(from: number, to: number, share: number): EasedEnd {
   const pace = 1 / (1 - share);
   const warp = (frame: number) => {
-    const t = Math.min(1, Math.max(0, (frame - from) / (to - from)));
+    if (frame <= from || frame >= to) return frame;
+    const t = (frame - from) / (to - from);
     const s = Math.min(t, 1 - t);
     const way = s < share ? (pace * s * s) / (2 * share) : pace * (s - 0.5 * share);
     return from + (to - from) * (t < 0.5 ? way : 1 - way);

@@ -36,7 +36,7 @@ export function newCurve(study: Study, track: Track, { from, to }: Span, course:
         node: id,
         channel,
         frame,
-        value: valueOf(curve, key),
+        value: keyValue(curve, key),
         interpolation: "smooth",
       }));
     }
@@ -65,7 +65,7 @@ function smoothCurve(track: Track, frames: readonly number[], course: Course, de
   };
 }
 
-function valueOf({ values, width }: Curve, key: number): KeyValue {
+function keyValue({ values, width }: Curve, key: number): KeyValue {
   if (width === 1) return values[key];
   const [x, y, z, w] = values.subarray(4 * key, 4 * key + 4);
   return [x, y, z, w];

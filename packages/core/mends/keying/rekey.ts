@@ -27,17 +27,20 @@ const inPlace: KeyPlacing = (frame) => frame;
  * Edits that make a channel follow a course over a span, in the way in which it is keyed there: keys on every frame
  * get other values; sparse keys get other values and handles, and new ones come in only where the course asks for
  * them; steps keep their frames. Where nothing drives the channel a curve of smooth keys is made.
- * @param course what the channel is to do; equal to what it does at both ends of the span, unless a curve ends there
+ * @param asked frames over which the course counts
+ * @param course what the channel is to do; what it does now at both ends of the span and outside of it, unless a curve ends there
  * @param placing where sparse keys strictly within the enclosing keys are to stand; in place if left out
  */
 export function rekeyed(
   study: Study,
   track: Track,
-  span: Span,
+  asked: Span,
   course: Course,
   placing: KeyPlacing = inPlace,
 ): KeyEdit[] {
-  if (!(span.to > span.from)) return [];
+  if (!(asked.to > asked.from)) return [];
+  // Keys come in on whole frames only.
+  const span = { from: Math.floor(asked.from + 1e-6), to: Math.ceil(asked.to - 1e-6) };
   const { curve } = track;
   if (curve === null) return newCurve(study, track, span, course);
   const keying = keyingOf(curve, span, gridOf(study).step);

@@ -13,6 +13,11 @@ export function retimed(study: Study, track: Track, span: Span, warp: Warp): Key
   return rekeyed(study, track, span, warpedCourse(track, warp), (frame) => newFrameOf(frame, warp, span));
 }
 
+/** The same course, for sparse keys that stay where they are and take other values and handles. */
+export function retimedInPlace(study: Study, track: Track, span: Span, warp: Warp): KeyEdit[] {
+  return rekeyed(study, track, span, warpedCourse(track, warp));
+}
+
 /** The whole frame at which an old frame is shown. */
 export function newFrameOf(frame: number, warp: Warp, { from, to }: Span): number {
   if (warp(from) >= frame) return Math.round(from);

@@ -25,19 +25,20 @@ export function causeSets(subject: Subject, from: number, to: number): Track[][]
   });
   const strong = named.filter(({ share }) => share >= leastShare).map(({ track }) => track);
   const nodes = [...new Set(named.map(({ track }) => track.node))];
+  const driven = (index: number) => tracksOf(study, index);
   const seen = note.seenAt.flatMap((id) => rig.indexOf.get(id) ?? []);
   const ends = seen.length > 0 ? seen : node >= 0 ? [node] : [];
-  const sets: Track[][] = [
-    named.slice(0, 1).map(({ track }) => track),
-    strong,
-    nodes.flatMap((index) => tracksOf(study, index)),
-  ];
+  const sets: Track[][] = [named.slice(0, 1).map(({ track }) => track), strong];
+  // Where many parts show it at once, their limbs belong together.
+  const limbs = ends.flatMap((end) => chainOf(rig, end).slice(-3));
+  if (ends.length > 2) sets.push([...nodes, ...limbs].flatMap(driven));
+  sets.push(nodes.flatMap(driven));
   for (const end of ends.slice(0, 2)) {
     const chain = chainOf(rig, end);
-    for (const levels of [2, 3, 4, chain.length]) {
-      sets.push(chain.slice(-levels).flatMap((index) => tracksOf(study, index)));
-    }
+    for (const levels of [2, 3, 4, chain.length]) sets.push(chain.slice(-levels).flatMap(driven));
   }
+  if (ends.length > 1) sets.push([...nodes, ...limbs].flatMap(driven));
+  if (ends.length > 2) sets.push([...nodes.flatMap(driven), ...wholeFigure(subject, from, to)]);
   return distinct(sets.map((set) => set.filter((track) => moves(subject, track, from, to))));
 }
 

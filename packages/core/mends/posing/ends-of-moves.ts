@@ -3,7 +3,7 @@ import type { Shot } from "../../document/model.ts";
 import { gridOf } from "../../motion/grid.ts";
 import { type EasedEnd, laterStop, mirrored, softerStop } from "../keying/eased-ends.ts";
 import { metresPerUnitOfChannel } from "../keying/precision.ts";
-import { retimed } from "../keying/retime.ts";
+import { retimed, retimedInPlace } from "../keying/retime.ts";
 import type { Track } from "../keying/track.ts";
 import { causeSets } from "./causes.ts";
 import { keptAndPlain } from "./over-causes.ts";
@@ -37,11 +37,10 @@ export function* easedEnds(subject: Subject, shot: Shot, direction: 1 | -1): Gen
   for (const tracks of causeSets(subject, window[0], window[1])) {
     for (const end of ends) {
       const held = tracks.filter((track) => isContinuous(subject, track, end));
-      yield* keptAndPlain(
-        subject,
-        shot,
-        held.flatMap((track) => retimed(study, track, end, end.warp)),
-      );
+      for (const keys of [retimed, retimedInPlace]) {
+        const edits = held.flatMap((track) => keys(study, track, end, end.warp));
+        yield* keptAndPlain(subject, shot, edits);
+      }
     }
   }
 }

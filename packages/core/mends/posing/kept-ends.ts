@@ -54,7 +54,7 @@ export function limbEdits(
   course: { readonly position: Float64Array; readonly orientation: Float64Array },
 ): KeyEdit[] {
   const { lo, hi } = samples;
-  const turns = limbTo(trial, limb, samples, {
+  const turns = limbTo(study, trial, limb, samples, {
     position: course.position.subarray(3 * lo, 3 * hi + 3),
     orientation: course.orientation.subarray(4 * lo, 4 * hi + 4),
   });

@@ -32,9 +32,18 @@ const longest = 0.9995;
 
 /**
  * Turns of a limb's three joints that bring its end where it is asked for, or as near as the limb reaches: the middle
- * joint opens or closes in the plane in which it is bent, and the whole limb turns about its root the shortest way.
+ * joint opens or closes in the plane in which the limb is bent in the world, and the whole limb turns about its root
+ * the shortest way.
+ * @param study of the shot as it is: the limb's own bend is taken from it
+ * @param trial of the shot in which what the limb hangs on may move otherwise
  */
-export function limbTo(study: Study, joints: LimbJoints, { lo, hi }: Samples, course: EndCourse): LimbTurns {
+export function limbTo(
+  study: Study,
+  trial: Study,
+  joints: LimbJoints,
+  { lo, hi }: Samples,
+  course: EndCourse,
+): LimbTurns {
   const { parent } = rigOf(study);
   const count = hi - lo + 1;
   const turns = {
@@ -43,7 +52,8 @@ export function limbTo(study: Study, joints: LimbJoints, { lo, hi }: Samples, co
     end: new Float64Array(4 * count),
   };
   const [root, middle, end] = [joints.root, joints.middle, joints.end].map((node) => worldOf(study, node));
-  const above = parent[joints.root] < 0 ? null : worldOf(study, parent[joints.root]).orientation;
+  const above = parent[joints.root] < 0 ? null : worldOf(trial, parent[joints.root]).orientation;
+  const hung = worldOf(trial, joints.root).position;
   const overMiddle = worldOf(study, parent[joints.middle]).orientation;
   const overEnd = worldOf(study, parent[joints.end]).orientation;
   const hinge = hingeOf(root.position, middle.position, end.position, root.orientation, lo, hi);
@@ -56,7 +66,8 @@ export function limbTo(study: Study, joints: LimbJoints, { lo, hi }: Samples, co
     const a = point(root.position, i);
     const b = point(middle.position, i);
     const c = point(end.position, i);
-    const target = point(course.position, n);
+    // The limb is carried over to where its root is, without a turn.
+    const target = plus(point(course.position, n), minus(a, point(hung, i)));
     const [upper, lower] = [length(minus(a, b)), length(minus(c, b))];
     const least = 1.0001 * Math.abs(upper - lower);
     const reach = Math.min(longest * (upper + lower), Math.max(least, length(minus(target, a))));
