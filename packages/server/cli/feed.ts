@@ -4,6 +4,7 @@ import { connectionOver, serve } from "../feed/connection.ts";
 import { type FeedEnvironment, nodeEnvironment } from "../feed/environment.ts";
 import type { FeedExtension } from "../feed/extension.ts";
 import { readerOver } from "../feed/reader.ts";
+import { hostChannel } from "../host/host-channel.ts";
 
 /** Bytes of the longest message over stdin: a shot of this size is far beyond what an editor opens. */
 const messageLimit = 256 * 1024 * 1024;
@@ -16,7 +17,7 @@ export async function feedStdio(
   input: Readable,
   output: Writable,
   environment: FeedEnvironment = nodeEnvironment(),
-  extensions: readonly FeedExtension[] = [],
+  extensions: readonly FeedExtension[] = [hostChannel(environment)],
 ): Promise<number> {
   const writer = new StreamMessageWriter(output);
   // A client that is gone reads no more; the end of its input says so.

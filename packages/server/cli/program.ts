@@ -5,6 +5,7 @@ import { addArchiveCommands } from "./archive-commands.ts";
 import { addCheckCommand } from "./check-command.ts";
 import { addCompareCommand } from "./compare-command.ts";
 import type { ConvertOptions } from "./convert.ts";
+import { addFeedCommand } from "./feed-command.ts";
 import { exitCodes, type Io } from "./io.ts";
 import { formatOption, rateOption } from "./options.ts";
 import { type SchemaName, schemaNames } from "./schema-names.ts";
@@ -84,17 +85,7 @@ export function programFor(io: Io, done: (code: number) => void): Command {
       const { convert } = await import("./convert.ts");
       done(await convert(input, output, options, io));
     });
-  program
-    .command("feed")
-    .summary("serve notes to an editor while keys are edited")
-    .description(
-      "Serves the Language Server Protocol to editors, and the host channel to tools that hold no text.",
-    )
-    .option("--stdio", "serve one client over stdin and stdout")
-    .action(async () => {
-      const { feedStdio } = await import("./feed.ts");
-      done(await feedStdio(process.stdin, process.stdout));
-    });
+  addFeedCommand(program, io, done);
   return program;
 }
 

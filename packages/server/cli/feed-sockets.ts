@@ -1,0 +1,92 @@
+import { resolve } from "node:path";
+import { nodeEnvironment } from "../feed/environment.ts";
+import { newToken, TokenFileError, tokenFromFile } from "../feed/token.ts";
+import { type ClientLimits, Clients } from "../feed/transport.ts";
+import { type Listener, listenOnSocket } from "../feed/transport-socket.ts";
+import { exitCodes, type Io, WrongUse } from "./io.ts";
+
+export interface SocketOptions {
+  /** Ports to listen on; 0 lets the system choose. At least one of them is given. */
+  readonly socket: number | undefined;
+  readonly websocket: number | undefined;
+  readonly host: string;
+  readonly tokenFile: string | undefined;
+  readonly origins: readonly string[];
+  readonly limits: ClientLimits;
+}
+
+/** Addresses that only this machine reaches. */
+const loopback = /^(127\.\d+\.\d+\.\d+|::1)$/;
+
+/** `keyside feed --socket | --websocket`: serves clients until the user or the system asks to stop. */
+export async function feedSockets(options: SocketOptions, io: Io): Promise<number> {
+  const { socket, websocket, host, origins, limits } = options;
+  const token = await tokenFor(options, io);
+  const clients = new Clients(token.value, limits, nodeEnvironment);
+  const listeners: { readonly scheme: string; readonly listener: Listener }[] = [];
+  const stop = async () => {
+    const closed = listeners.map(({ listener }) => listener.close());
+    clients.close();
+    await Promise.all(closed);
+  };
+  let interrupt: () => void = () => {};
+  const interrupted = new Promise<void>((resolve) => {
+    interrupt = resolve;
+  });
+  const undo = io.onInterrupt(() => interrupt());
+  try {
+    if (socket !== undefined) {
+      const listener = await opening(host, socket, () => listenOnSocket(clients, host, socket));
+      listeners.push({ scheme: "tcp", listener });
+    }
+    if (websocket !== undefined) {
+      const { listenOnWebSocket } = await import("../feed/transport-websocket.ts");
+      const listener = await opening(host, websocket, () =>
+        listenOnWebSocket(clients, host, websocket, origins),
+      );
+      listeners.push({ scheme: "ws", listener });
+    }
+    for (const { scheme, listener } of listeners) {
+      const shown = listener.host.includes(":") ? `[${listener.host}]` : listener.host;
+      io.stdout(`listening: ${scheme}://${shown}:${listener.port}\n`);
+      if (!loopback.test(listener.host)) {
+        io.stderr(
+          `keyside: other machines can reach ${shown}:${listener.port}; what is sent is not encrypted, and the token lets anyone in who has it.\n`,
+        );
+      }
+    }
+    if (token.isNew) io.stdout(`token: ${token.value}\n`);
+    await interrupted;
+  } finally {
+    await stop();
+    undo();
+  }
+  return exitCodes.clean;
+}
+
+async function tokenFor({ tokenFile }: SocketOptions, io: Io): Promise<{ value: string; isNew: boolean }> {
+  if (tokenFile === undefined) return { value: newToken(), isNew: true };
+  try {
+    const { token, isOpen } = await tokenFromFile(resolve(io.cwd, tokenFile));
+    if (isOpen) io.stderr(`keyside: others than its owner can read ${tokenFile}; chmod 600 mends that.\n`);
+    return { value: token, isNew: false };
+  } catch (error) {
+    if (error instanceof TokenFileError) throw new WrongUse(error.message);
+    throw error;
+  }
+}
+
+async function opening(host: string, port: number, open: () => Promise<Listener>): Promise<Listener> {
+  try {
+    return await open();
+  } catch (error) {
+    const reasons: Readonly<Record<string, string>> = {
+      EADDRINUSE: "is in use already; choose another port, or 0 for any that is free",
+      EACCES: "may not be used without special rights; choose a port above 1023",
+      EADDRNOTAVAIL: "is no address of this machine",
+      ENOTFOUND: "is no address of this machine",
+    };
+    const { code = "", message } = error as NodeJS.ErrnoException;
+    throw new WrongUse(`${host}:${port} ${reasons[code] ?? `cannot be listened on: ${message}`}.`);
+  }
+}
