@@ -41,8 +41,8 @@ export const axisLock = {
     return id === undefined ? null : { id, start, end: start + random.whole(10, 16), sign: random.sign() };
   },
   inject(base, { id, start, end, sign }, swing) {
-    const { first, last, rig } = facts(base);
-    const spec = base.shot.header.nodes[rig.indexOf.get(id)];
+    const { first, last } = facts(base);
+    const spec = base.shot.header.nodes.find((node) => node.id === id);
     const [outer, middle, inner] = spec.rotationOrder ?? "xyz";
     const half = (f) => {
       const t = Math.max(0, Math.min(1, (f - start) / (end - start)));
@@ -199,7 +199,7 @@ export const idleCurve = {
   },
   inject(base, { id, channel }, count) {
     const { first, last } = facts(base);
-    const spec = base.shot.header.nodes[facts(base).rig.indexOf.get(id)];
+    const spec = base.shot.header.nodes.find((node) => node.id === id);
     const value = channel.startsWith("scale") ? 1 : (spec.rotation?.["xyz".indexOf(channel.slice(-1))] ?? 0);
     const frames = new Set(
       Array.from({ length: count }, (_, i) => Math.round(first + ((last - first) * i) / (count - 1))),

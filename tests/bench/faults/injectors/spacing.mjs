@@ -82,7 +82,7 @@ export function unitOf(base) {
  * A frame in the middle of a move that a joint makes by itself, or the root of a figure with all that it carries, in
  * which what hangs on it travels well.
  */
-function inMove(base, random, reach, leastStep) {
+export function inMove(base, random, reach, leastStep, evenness = Infinity) {
   const { rig, stature, first, last } = facts(base);
   const id = random.pick(turningNodes(base));
   const node = rig.indexOf.get(id);
@@ -92,13 +92,15 @@ function inMove(base, random, reach, leastStep) {
   const curves = [...curvesOf(base, id, "rotate"), ...curvesOf(base, id, "translate")];
   const frame = random.whole(first + reach + 4, last - reach - 4);
   const child = moving ? node : farthestChild(base, node, frame);
+  const steps = Array.from({ length: 2 * reach + 1 }, (_, i) => stepOf(base, child, frame - reach + i));
+  if (Math.max(...steps) > evenness * Math.min(...steps)) return null;
   for (let f = frame - reach; f <= frame + reach; f++) {
     if (stepOf(base, child, f) < leastStep * stature) return null;
     if (moving) continue;
     if (parent >= 0 && turnOf(base, parent, f) > (0.2 * ownTurn(curves, f - 1, f)) / degrees) return null;
     if (stepOf(base, node, f) > 0.3 * stepOf(base, child, f)) return null;
   }
-  return nearImpact(base, id, frame, reach) ? null : { id, frame, curves };
+  return nearImpact(base, id, frame, reach) ? null : { id, frame, curves, child };
 }
 
 function farthestChild(base, node, frame) {
@@ -112,7 +114,8 @@ export const hitch = {
   check: "hitch",
   strengths: [0.8, 0.9, 1, 2],
   unit: "of a frame's travel that is missing (2: two frames stand still)",
-  place: (base, random) => inMove(base, random, 3, 0.006),
+  // The steps around a hitch have to be alike within a factor of two.
+  place: (base, random) => inMove(base, random, 3, 0.006, 2),
   inject(base, { id, frame, curves }, strength) {
     const late =
       strength > 1 ? [1, 2, 1.3, 0.8, 0.4, 0.1] : [1, 0.62, 0.36, 0.14].map((part) => part * strength);
@@ -165,11 +168,15 @@ function hardened({ curves, move }, share, end) {
   const peak = end > 0 ? move.peak - from : length - (move.peak - from) + 1;
   const left = 1 - way(peak);
   const speed = way(peak) - way(peak - 1);
-  const even = ((1 - share) * left) / speed;
+  // The joint comes to rest on a frame, not between two: it is at its peak speed, or a little over it.
+  const even = Math.max(
+    0,
+    Math.floor(((1 - share) * left) / speed + share * (length - peak)) - share * (length - peak),
+  );
   const slowing = share * (length - peak);
   const at = (u) => {
     if (u <= peak) return way(u);
-    if (u <= peak + even) return way(peak) + speed * (u - peak);
+    if (u < peak + even) return way(peak) + ((1 - share) * left * (u - peak)) / even;
     if (slowing === 0) return 1;
     const w = Math.min(length, peak + (u - peak - even) / share);
     return way(peak) + (1 - share) * left + share * (way(w) - way(peak));

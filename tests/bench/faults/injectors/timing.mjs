@@ -1,2 +1,163 @@
-/** Faults of paths. */
-export {};
+/** Faults of the timing of whole parts and figures. */
+import { curveAt, rekeyed } from "../keyed.mjs";
+import { below, changes, curvesOf, facts, farReachOf, nearImpact, stepOf, turningNodes } from "./places.mjs";
+import { relegged } from "./relegged.mjs";
+import { exactly, truthAt } from "./spacing.mjs";
+
+const degrees = 180 / Math.PI;
+/** Limits of the check by part, in degrees per second. */
+const limits = { head: 700, neck: 700, spine: 1200, chest: 1200 };
+
+export const overSpeed = {
+  check: "over-speed",
+  strengths: [1.1, 1.4, 2, 3],
+  unit: "times the limit of the joint",
+  only: ({ name }) => !/jetty/.test(name),
+  place(base, random) {
+    const { first, last, figures, rig } = facts(base);
+    const part = random.pick(["head", "neck", "spine", "chest"]);
+    const node = figures[0]?.parts.get(part)?.[0];
+    if (node === undefined) return null;
+    const curve = random.pick(curvesOf(base, rig.ids[node], "rotate").concat([null]).slice(0, -1));
+    if (curve === undefined) return null;
+    return { curve, limit: limits[part], frame: random.whole(first + 6, last - 24), sign: random.sign() };
+  },
+  inject(base, { curve, limit, frame, sign }, times) {
+    const { rate } = facts(base);
+    const turn = (sign * times * limit) / rate;
+    const back = (f) => {
+      const t = Math.max(0, Math.min(1, (f - frame) / 20));
+      return 1 - t * t * t * (10 - 15 * t + 6 * t * t);
+    };
+    const changed = rekeyed(curve, frame, frame + 20, (f) => curveAt(curve, f) + turn * back(f));
+    return {
+      curves: [changed],
+      truth: truthAt(base, curve.node, exactly(curve), frame, frame, frame - 1, frame + 1),
+    };
+  },
+};
+
+export const jitter = {
+  check: "jitter",
+  strengths: [0.2, 0.4, 0.8, 1.6],
+  unit: "% of the body's height (root mean square) off the middle between the neighbouring frames",
+  place(base, random) {
+    const { first, last, rig, study, stature } = facts(base);
+    const id = random.pick(turningNodes(base));
+    const curve = random.pick(curvesOf(base, id, "rotate").filter(changes));
+    const reach = farReachOf(study, rig.indexOf.get(id));
+    if (last - first < 40 || !(reach > 0.06 * stature)) return null;
+    const frame = random.whole(first + 2, last - 32);
+    // Noise is pushed to and fro by turns of uneven size.
+    const noise = Array.from({ length: 28 }, (_, i) => (i % 2 === 0 ? 1 : -1) * random.between(0.6, 1.4));
+    return { curve, frame, noise, reach };
+  },
+  inject(base, { curve, frame, noise, reach }, percent) {
+    const { stature } = facts(base);
+    const off = noise.map((value, i) => value - ((noise[i - 1] ?? 0) + (noise[i + 1] ?? 0)) / 2);
+    const rms = Math.sqrt(off.reduce((sum, value) => sum + value * value, 0) / off.length);
+    const gain = ((percent * 0.01 * stature) / reach / rms) * degrees;
+    const to = frame + noise.length - 1;
+    const changed = rekeyed(
+      curve,
+      frame,
+      to,
+      (f) => curveAt(curve, f) + gain * (noise[Math.round(f) - frame] ?? 0),
+    );
+    return {
+      curves: [changed],
+      truth: truthAt(base, curve.node, exactly(curve), frame, to, frame - 1, to + 1),
+    };
+  },
+};
+
+export const frozenHold = {
+  check: "frozen-hold",
+  strengths: [5, 6, 9, 14],
+  unit: "frames in which nothing moves",
+  only: ({ name }) => !/pair/.test(name),
+  place(base, random) {
+    const { first, last, figures, stature } = facts(base);
+    const frame = random.whole(first + 10, last - 16);
+    const { nodes } = figures[0];
+    const moves = nodes.some((node) => stepOf(base, node, frame) > 0.006 * stature);
+    return moves && !nearImpact(base, base.shot.header.nodes[0].id, frame, 8) ? { frame } : null;
+  },
+  inject(base, { frame }, length) {
+    const { last, rig } = facts(base);
+    const to = frame + length;
+    const curves = [...base.curves.values()].map((curve) => {
+      const moved = {
+        ...curve,
+        keys: curve.keys.map((key) => (key.frame > frame ? { ...key, frame: key.frame + length } : key)),
+      };
+      if (curve.interpolation === "step" || !changes(curve)) return moved;
+      const after = (f) => curveAt(curve, f <= frame ? f : f <= to ? frame : f - length);
+      return rekeyed(moved, frame - 1, Math.min(last + length, to + 14), after);
+    });
+    const [from, end] = base.shot.range;
+    const { contacts = [] } = base.shot.header;
+    const later = (f) => (f > frame ? f + length : f);
+    const header = {
+      ...base.shot.header,
+      contacts: contacts.map((one) => ({ ...one, frames: one.frames?.map(later) })),
+    };
+    const nodes = new Set(rig.ids);
+    return {
+      curves,
+      shot: {
+        ...base.shot,
+        header: contacts.length > 0 ? header : base.shot.header,
+        range: [from, end + length],
+      },
+      truth: { from: frame, to, nodes, keys: { nodes, from: frame - 1, to: to + 1 } },
+    };
+  },
+};
+
+export const sameFrame = {
+  check: "same-frame",
+  strengths: [1, 0.7, 0.3, 0],
+  unit: "frames over which the parts' starts are spread",
+  bases: ["keyed", "dense"],
+  only: ({ name }) => /^gestures/.test(name),
+  place: (_base, random) => ({
+    start: random.whole(12, 18),
+    length: random.whole(12, 16),
+    spread: Object.fromEntries(parts.map((id) => [id, random.between(-0.5, 0.5)])),
+  }),
+  inject(base, { start, length, spread }, over) {
+    const end = start + length + 14;
+    const eased = (t) => (t <= 0 ? 0 : t >= 1 ? 1 : t * t * t * (10 - 15 * t + 6 * t * t));
+    const pose = (curve) =>
+      rekeyed(curve, 1, end, (f) => {
+        const [a, b] = [curveAt(curve, 1), curveAt(curve, end)];
+        return a + (b - a) * eased((f - start - 2 * over * (spread[curve.node] ?? 0)) / length);
+      });
+    const above = [...base.curves.values()].filter(
+      ({ node, channel }) => parts.includes(node) && (node !== "hips" || channel.startsWith("rotate")),
+    );
+    const changed = above.filter(changes).map(pose);
+    const hips = ["x", "y", "z"].map((axis) => pose(base.curves.get(`hips translate.${axis}`)));
+    return {
+      curves: relegged(base, [...changed, ...hips], { from: 1, to: end }),
+      truth: {
+        from: start,
+        to: start,
+        nodes: below(base, "hips"),
+        keys: { nodes: below(base, "hips"), from: 1, to: end },
+      },
+    };
+  },
+};
+
+const parts = [
+  "hips",
+  "spine",
+  "chest",
+  "neck",
+  "head",
+  ...["l", "r"].flatMap((side) =>
+    ["shoulder", "upper_arm", "forearm", "hand", "fingers"].map((part) => `${part}_${side}`),
+  ),
+];

@@ -1,2 +1,247 @@
-/** Faults of paths. */
-export {};
+/** Faults of weight and support. */
+import { curveAt, rekeyed } from "../keyed.mjs";
+import { below, changes, facts, flightsOf } from "./places.mjs";
+import { plantsOf, relegged } from "./relegged.mjs";
+
+const hasAct = (base) => base.act !== null;
+const leg = (side) => new Set(["thigh", "shin", "foot", "toe"].map((part) => `${part}_${side}`));
+const eased = (t) => (t <= 0 ? 0 : t >= 1 ? 1 : t * t * t * (10 - 15 * t + 6 * t * t));
+const centimetres = (base, percent) => percent * facts(base).stature;
+
+/** Adds to the hips' place, and solves the legs again. */
+function withHips(base, from, to, by, how = {}) {
+  const curves = ["x", "y", "z"].flatMap((axis, n) => {
+    const curve = base.curves.get(`hips translate.${axis}`);
+    return curve === undefined ? [] : [rekeyed(curve, from, to, (f) => curveAt(curve, f) + by(f)[n])];
+  });
+  return relegged(base, curves, { from, to, ...how });
+}
+
+const hipsOrLegs = new Set(["hips", ...leg("l"), ...leg("r")]);
+
+export const footSlide = {
+  check: "foot-slide",
+  strengths: [1.5, 2, 3.5, 6],
+  unit: "% of the body's height that a planted foot travels",
+  bases: ["keyed", "dense"],
+  only: hasAct,
+  place(base, random) {
+    const plants = [...plantsOf(base, "l"), ...plantsOf(base, "r")].filter(({ flat }) => flat.length >= 5);
+    if (plants.length === 0) return null;
+    const plant = random.pick(plants);
+    const room = plant.flat.length - 3;
+    const length = Math.min(room, random.whole(4, 10));
+    const start = plant.flat[0] + 1 + random.whole(0, room - length);
+    const angle = random.between(0, 2 * Math.PI);
+    return { plant, start, length, way: [Math.cos(angle), Math.sin(angle)] };
+  },
+  inject(base, { plant, start, length, way }, percent) {
+    const { last } = facts(base);
+    const far = centimetres(base, percent);
+    const by = (f) =>
+      far * (eased((f - start) / length) - (plant.to < last ? eased((f - plant.to - 1) / 9) : 0));
+    const foot = (side, f, step) => {
+      if (side !== plant.side || f > plant.to + 11) return step;
+      const [x, y, z] = step.place;
+      return { ...step, place: [x + by(f) * way[0], y, z + by(f) * way[1]] };
+    };
+    return {
+      curves: relegged(base, [], { from: start - 1, to: Math.min(last, plant.to + 11), foot }),
+      truth: {
+        from: start,
+        to: start + length,
+        nodes: leg(plant.side),
+        keys: { nodes: leg(plant.side), channels: /^rotate/, from: start - 1, to: start + length + 1 },
+      },
+    };
+  },
+};
+
+const offGround = (check, sign, strengths, unit) => ({
+  check,
+  strengths,
+  unit,
+  bases: ["keyed", "dense"],
+  only: ({ name }) => name === "walk",
+  place(base, random) {
+    const { first, last } = facts(base);
+    const plants = [...plantsOf(base, "l"), ...plantsOf(base, "r")].filter(
+      ({ from, to }) => from > first + 10 && to < last,
+    );
+    return { plant: random.pick(plants), late: random.between(0, 2) };
+  },
+  inject(base, { plant, late }, percent) {
+    const high = sign * centimetres(base, percent);
+    const by = (f) => high * (eased((f - plant.from + 8 + late) / 8) - eased((f - plant.to) / (8 - late)));
+    const foot = (side, f, step) => {
+      const [x, y, z] = step.place;
+      return side === plant.side ? { ...step, place: [x, y + by(f), z] } : step;
+    };
+    return {
+      curves: relegged(base, [], { from: plant.from - 12, to: plant.to + 10, foot }),
+      truth: {
+        from: plant.from,
+        to: plant.to,
+        nodes: leg(plant.side),
+        keys: { nodes: hipsOrLegs, from: plant.from - 11, to: plant.to + 9 },
+      },
+    };
+  },
+});
+export const groundGap = offGround(
+  "ground-gap",
+  1,
+  [1.5, 1.8, 2.3, 2.8],
+  "% of the body's height over the ground",
+);
+export const groundCut = offGround(
+  "ground-cut",
+  -1,
+  [1.5, 2, 3, 5],
+  "% of the body's height under the ground",
+);
+
+export const flatFoot = {
+  check: "flat-foot",
+  strengths: [8, 6, 3, 0],
+  unit: "° of roll that are left as the foot leaves",
+  bases: ["keyed", "dense"],
+  only: ({ name }) => name === "walk",
+  place(base, random) {
+    const { first, last } = facts(base);
+    const plants = [...plantsOf(base, "l"), ...plantsOf(base, "r")].filter(
+      ({ from, to }) => from > first && to < last,
+    );
+    return { plant: random.pick(plants), soon: random.between(0.5, 0.7) };
+  },
+  inject(base, { plant, soon }, left) {
+    const push = base.act.feet[plant.side](plant.to).pitch;
+    const foot = (side, f, step) => {
+      if (side !== plant.side || f < plant.from + soon * 10 || step.pitch <= 0 || f > plant.to + 11)
+        return step;
+      const back = eased((f - plant.to) / 10);
+      return { ...step, pitch: step.pitch * (left / push + (1 - left / push) * back) };
+    };
+    return {
+      curves: relegged(base, [], { from: plant.from, to: plant.to + 11, foot }),
+      truth: {
+        from: plant.to - Math.round((plant.to - plant.from) / 3),
+        to: plant.to,
+        nodes: leg(plant.side),
+        keys: { nodes: hipsOrLegs, from: plant.from, to: plant.to + 11 },
+      },
+    };
+  },
+};
+
+export const offBalance = {
+  check: "off-balance",
+  strengths: [6.5, 8, 11, 14],
+  unit: "% of the body's height outside of the feet",
+  bases: ["keyed", "dense"],
+  only: ({ name }) => /^gestures/.test(name),
+  place(base, random) {
+    const { last } = facts(base);
+    const start = random.whole(8, last - 70);
+    return { start, length: random.whole(20, 30), sign: random.sign() };
+  },
+  inject(base, { start, length, sign }, percent) {
+    // Feet stand 10 cm to either side.
+    const far = 10 + centimetres(base, percent);
+    const share = (f) => eased((f - start) / 16) - eased((f - start - 16 - length) / 16);
+    const outside = (f) => far * share(f) - 10 > 0.05 * 100 * facts(base).stature;
+    let [from, to] = [start, start + 32 + length];
+    while (!outside(from)) from++;
+    while (!outside(to)) to--;
+    return {
+      curves: withHips(base, start, start + 32 + length, (f) => [
+        sign * far * share(f),
+        -0.16 * far * share(f),
+        0,
+      ]),
+      truth: {
+        from,
+        to,
+        nodes: below(base, "hips"),
+        keys: { nodes: hipsOrLegs, from: start - 1, to: start + length + 33 },
+      },
+    };
+  },
+};
+
+export const earlyStop = {
+  check: "early-stop",
+  strengths: [0.5, 0.9, 1.4, 2],
+  unit: "m/s of falling speed lost before the feet touch",
+  bases: ["keyed", "dense"],
+  only: ({ name }) => name === "jump",
+  place(base, random) {
+    const [flight] = flightsOf(facts(base).study, 0);
+    const lands = facts(base).first + Math.round(flight.to);
+    return { lands, frames: random.whole(4, 6), rest: random.between(10, 16) };
+  },
+  inject(base, { lands, frames, rest }, lost) {
+    const { rate, last } = facts(base);
+    const begin = lands - frames;
+    // The body brakes evenly from `begin` until it lands, and comes back to its course in the crouch.
+    const high = (f) => {
+      const t = Math.min(f - begin, frames) / rate;
+      const up = t <= 0 ? 0 : 0.5 * ((lost * 100) / (frames / rate)) * t * t;
+      const after = f > lands ? (lost * 100 * (f - lands)) / rate : 0;
+      return (up + after) * (1 - eased((f - lands) / rest));
+    };
+    return {
+      curves: withHips(base, begin, Math.min(last, Math.ceil(lands + rest)), (f) => [0, high(f), 0]),
+      truth: {
+        from: begin,
+        to: lands,
+        nodes: below(base, "hips"),
+        keys: { nodes: new Set(["hips"]), channels: /^translate\.y/, from: begin - 1, to: lands + 1 },
+      },
+    };
+  },
+};
+
+export const hangTime = {
+  check: "hang-time",
+  strengths: [2, 3, 5, 8],
+  unit: "frames too many in the air",
+  only: (base) => /^jump|^quay/.test(base.name),
+  place(base, random) {
+    const { study, first } = facts(base);
+    const [flight] = flightsOf(study, 0);
+    return {
+      from: first + Math.round(flight.from) - random.whole(0, 1),
+      to: first + Math.round(flight.to) + random.whole(0, 1),
+    };
+  },
+  inject(base, { from, to }, more) {
+    const [first, last] = base.shot.range;
+    const air = to - from;
+    const at = (f) => (f <= from ? f : f >= to + more ? f - more : from + ((f - from) * air) / (air + more));
+    const curves = [...base.curves.values()].map((curve) => {
+      const moved = {
+        ...curve,
+        keys: curve.keys.map((key) => (key.frame >= to ? { ...key, frame: key.frame + more } : key)),
+      };
+      if (curve.interpolation === "step" || !changes(curve)) return moved;
+      return rekeyed(moved, from, to + more, (f) => curveAt(curve, at(f)));
+    });
+    const { contacts, ...header } = base.shot.header;
+    const later = (f) => (f >= to ? f + more : f);
+    const moved =
+      contacts === undefined
+        ? header
+        : { ...header, contacts: contacts.map((one) => ({ ...one, frames: one.frames.map(later) })) };
+    return {
+      curves,
+      shot: { ...base.shot, header: moved, range: [first, last + more] },
+      truth: {
+        from,
+        to: to + more,
+        nodes: below(base, "hips"),
+        keys: { nodes: new Set(["hips"]), channels: /^translate/, from: from - 1, to: to + more + 1 },
+      },
+    };
+  },
+};
