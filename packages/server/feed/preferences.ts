@@ -1,3 +1,4 @@
+import { sep } from "node:path";
 import type { Connection } from "vscode-languageserver";
 import type { ClientAbilities } from "./client.ts";
 import { defaultEditorSettings, type EditorSettings, editorSettings } from "./configuration.ts";
@@ -21,8 +22,7 @@ export class Preferences {
     let best: EditorSettings = this.general;
     let length = -1;
     for (const { path: folder, settings } of this.byFolder) {
-      const isInside =
-        path !== null && (path === folder || path.startsWith(`${folder.replace(/[/\\]$/, "")}/`));
+      const isInside = path?.startsWith(folder.endsWith(sep) ? folder : `${folder}${sep}`) === true;
       if (!isInside || folder.length <= length) continue;
       best = settings;
       length = folder.length;

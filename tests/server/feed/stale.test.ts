@@ -1,7 +1,6 @@
 import { afterEach, describe, expect, test } from "vitest";
 import { readShot } from "../../../packages/core/document/read.ts";
 import { writeDocument } from "../../../packages/core/document/write.ts";
-import { nodeEnvironment } from "../../../packages/server/feed/environment.ts";
 import { ShotDocument } from "../../../packages/server/feed/shot-document.ts";
 import { bipedDocument, everyFrame } from "../../support/shots.ts";
 import { Client } from "./client.ts";
@@ -68,27 +67,6 @@ describe("a flood of edits", () => {
     expect(late).toEqual([]);
     expect(versions).toEqual([...versions].sort((a, b) => a - b));
     expect(counter.count).toBeLessThan(edits / 2);
-  });
-
-  test("that arrived while notes were computed keeps them from being sent", async () => {
-    // Edits arrive, every time, between computing and sending: the feed has them, though their turn has not come.
-    const environment = nodeEnvironment();
-    client = await Client.start({ environment });
-    const { judge } = ShotDocument.prototype;
-    let version = 1;
-    ShotDocument.prototype.judge = function* () {
-      yield* judge.call(this);
-      if (version < 20) void client.change(uri, ++version, version % 2 === 0 ? cleanKey : poppingKey, line);
-    };
-    stops.push(() => {
-      ShotDocument.prototype.judge = judge;
-    });
-    await client.open(uri, popping);
-    await client.diagnostics(uri, 20);
-    // The client's stream needs turns of its own, so that an early one may be sent before its edit is there at all.
-    const versions = client.published.map((params) => params.version);
-    expect(versions.at(-1)).toBe(20);
-    for (const params of client.published) expect(hasPop(params)).toBe((params.version ?? 0) % 2 === 1);
   });
 
   test("across documents leaves each with its own newest notes", async () => {
