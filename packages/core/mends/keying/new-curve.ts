@@ -9,10 +9,16 @@ import type { Span } from "./rekey.ts";
 import type { Course, Track } from "./track.ts";
 
 /** A curve of smooth keys for a channel that nothing drives: keys at both ends of the span, and as many as it takes. */
-export function newCurve(study: Study, track: Track, { from, to }: Span, course: Course): KeyEdit[] {
+export function newCurve(
+  study: Study,
+  track: Track,
+  { from, to }: Span,
+  course: Course,
+  loose: number,
+): KeyEdit[] {
   const { node, id, channel, width } = track;
   const decimals = width === 4 ? 5 : decimalsOf(study, node, channel);
-  const tolerance = toleranceOf(study, node, channel);
+  const tolerance = loose * toleranceOf(study, node, channel);
   const wanted = new Float64Array(width);
   const made = new Float64Array(width);
   const [first, last] = [Math.floor(from), Math.ceil(to)];

@@ -23,35 +23,42 @@ export type KeyPlacing = (frame: number) => number | null;
 
 const inPlace: KeyPlacing = (frame) => frame;
 
+/** How keys are to be laid. */
+export interface Laying {
+  /** Where sparse keys strictly within the enclosing keys are to stand; in place if left out. */
+  readonly placing?: KeyPlacing;
+  /** How many times the usual tolerance the keys may be off the course: a motion that is only sketched needs few keys. */
+  readonly loose?: number;
+}
+
 /**
  * Edits that make a channel follow a course over a span, in the way in which it is keyed there: keys on every frame
  * get other values; sparse keys get other values and handles, and new ones come in only where the course asks for
  * them; steps keep their frames. Where nothing drives the channel a curve of smooth keys is made.
  * @param asked frames over which the course counts
  * @param course what the channel is to do; what it does now at both ends of the span and outside of it, unless a curve ends there
- * @param placing where sparse keys strictly within the enclosing keys are to stand; in place if left out
  */
 export function rekeyed(
   study: Study,
   track: Track,
   asked: Span,
   course: Course,
-  placing: KeyPlacing = inPlace,
+  { placing = inPlace, loose = 1 }: Laying = {},
 ): KeyEdit[] {
   if (!(asked.to > asked.from)) return [];
   // Keys come in on whole frames only.
   const span = { from: Math.floor(asked.from + 1e-6), to: Math.ceil(asked.to - 1e-6) };
   const { curve } = track;
-  if (curve === null) return newCurve(study, track, span, course);
+  if (curve === null) return newCurve(study, track, span, course, loose);
   const keying = keyingOf(curve, span, gridOf(study).step);
-  if (track.width === 4) return turnKeys(study, track, curve, span, keying, course);
+  if (track.width === 4) return turnKeys(study, track, curve, span, keying, course, loose);
   const out = new Float64Array(1);
   const value = (frame: number) => {
     course(frame, out);
     return out[0];
   };
   if (keying === "dense" || keying === "step") return denseKeys(study, track, curve, span, value);
-  return sparseKeys(study, track, curve, span, keying, value, placing);
+  return sparseKeys(study, track, curve, span, { keying, placing, loose }, value);
 }
 
 /** How a curve is keyed over a span. */

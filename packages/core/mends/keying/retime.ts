@@ -10,7 +10,9 @@ import type { Track } from "./track.ts";
  * @param warp the old frame that is shown at a new one: ascending, its ends where the span's are
  */
 export function retimed(study: Study, track: Track, span: Span, warp: Warp): KeyEdit[] {
-  return rekeyed(study, track, span, warpedCourse(track, warp), (frame) => newFrameOf(frame, warp, span));
+  return rekeyed(study, track, span, warpedCourse(track, warp), {
+    placing: (frame) => newFrameOf(frame, warp, span),
+  });
 }
 
 /** The same course, for sparse keys that stay where they are and take other values and handles. */

@@ -13,6 +13,14 @@ interface Chosen {
   readonly source: number;
 }
 
+/** How a stretch of sparse keys is laid. */
+export interface SparseLaying {
+  readonly keying: Keying;
+  readonly placing: KeyPlacing;
+  /** How many times the usual tolerance the keys may be off the course. */
+  readonly loose: number;
+}
+
 /** More keys than this in a stretch, and it would be keyed on every frame anyway. */
 const mostKeys = 200;
 
@@ -25,11 +33,10 @@ export function sparseKeys(
   track: Track,
   curve: Curve,
   span: Span,
-  keying: Keying,
+  laying: SparseLaying,
   course: (frame: number) => number,
-  placing: KeyPlacing,
 ): KeyEdit[] {
-  const fitting = new Fitting(study, track, curve, span, keying, course, placing);
+  const fitting = new Fitting(study, track, curve, span, laying, course);
   const plain = fitting.fit([]);
   const bounded = fitting.fit([span.from, span.to]);
   return bounded.length < plain.length ? bounded : plain;
@@ -55,16 +62,15 @@ class Fitting {
     track: Track,
     curve: Curve,
     { from, to }: Span,
-    keying: Keying,
+    { keying, placing, loose }: SparseLaying,
     course: (frame: number) => number,
-    placing: KeyPlacing,
   ) {
     this.placing = placing;
     this.track = track;
     this.curve = curve;
     this.keying = keying;
     this.decimals = decimalsOf(study, track.node, track.channel);
-    this.tolerance = toleranceOf(study, track.node, track.channel);
+    this.tolerance = loose * toleranceOf(study, track.node, track.channel);
     this.course = (frame) => (frame <= from || frame >= to ? valueAt(curve, frame) : course(frame));
     const { frames } = curve;
     const before = frames.findLastIndex((frame) => frame <= from);

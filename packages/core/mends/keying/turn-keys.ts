@@ -22,10 +22,11 @@ export function turnKeys(
   { from, to }: Span,
   keying: Keying,
   course: Course,
+  loose: number,
 ): KeyEdit[] {
   const { node, id, channel } = track;
   // The tolerance of a quaternion's number is that of half an angle.
-  const tolerance = 2 * toleranceOf(study, node, channel);
+  const tolerance = 2 * loose * toleranceOf(study, node, channel);
   const { frames, values } = curve;
   const edits: SetKey[] = [];
   const turn = new Float64Array(4);

@@ -1,7 +1,6 @@
 import { type KeyEdit, tryEditShot } from "../../document/edit.ts";
 import type { Shot } from "../../document/model.ts";
 import { contactsOf } from "../../motion/contact.ts";
-import { gridOf } from "../../motion/grid.ts";
 import { type Limb, limbsOf } from "../../motion/limb.ts";
 import { angleBetween } from "../../motion/rotation.ts";
 import { figuresOf } from "../../rig/body.ts";
@@ -10,7 +9,7 @@ import { isAbove, rigOf } from "../../rig/rig.ts";
 import { Study, settingsOf } from "../../study/study.ts";
 import { turnedNode } from "./node-turns.ts";
 import type { Samples } from "./offsets.ts";
-import { type LimbJoints, limbTo } from "./two-bone.ts";
+import { type EndCourse, type LimbJoints, limbTo } from "./two-bone.ts";
 
 /** An end that moves by less than this (metres), or turns by less (radians), is where it was. */
 const sameMetres = 2e-4;
@@ -20,8 +19,14 @@ const sameAngle = 1e-3;
  * The same edits, and those of the limbs that hang on what they move and stand, or hold on, meanwhile: their ends stay
  * where they were. Legs keep their feet; arms keep hands that are in a declared contact. Limbs of which a joint is
  * edited itself are left alone.
+ * @param courses where ends are to go instead, by end: for all samples
  */
-export function withEndsKept(study: Study, shot: Shot, edits: readonly KeyEdit[]): KeyEdit[] {
+export function withEndsKept(
+  study: Study,
+  shot: Shot,
+  edits: readonly KeyEdit[],
+  courses: ReadonlyMap<number, EndCourse> = new Map(),
+): KeyEdit[] {
   const rig = rigOf(study);
   const edited = new Set(edits.flatMap(({ node }) => rig.indexOf.get(node) ?? []));
   const { shot: after, problems } = tryEditShot(shot, edits);
@@ -30,10 +35,12 @@ export function withEndsKept(study: Study, shot: Shot, edits: readonly KeyEdit[]
   const kept: KeyEdit[] = [...edits];
   figuresOf(study).forEach((_, figure) => {
     for (const limb of limbsOf(study, figure)) {
-      if (!hangsOn(study, limb, edited)) continue;
-      const samples = movedSamples(study, trial, limb.end);
-      if (samples === null || !isHeld(study, figure, limb, samples)) continue;
-      kept.push(...limbEdits(study, trial, limb, samples, worldOf(study, limb.end)));
+      const given = courses.get(limb.end);
+      if (given === undefined && !hangsOn(study, limb, edited)) continue;
+      const course = given ?? worldOf(study, limb.end);
+      const samples = movedSamples(course, worldOf(trial, limb.end));
+      if (samples === null || (given === undefined && !isHeld(study, figure, limb, samples))) continue;
+      kept.push(...limbEdits(study, trial, limb, samples, course));
     }
   });
   return kept;
@@ -51,7 +58,7 @@ export function limbEdits(
   trial: Study,
   limb: LimbJoints,
   samples: Samples,
-  course: { readonly position: Float64Array; readonly orientation: Float64Array },
+  course: EndCourse,
 ): KeyEdit[] {
   const { lo, hi } = samples;
   const turns = limbTo(study, trial, limb, samples, {
@@ -75,10 +82,9 @@ function hangsOn(study: Study, limb: Limb, edited: ReadonlySet<number>): boolean
   return hangs;
 }
 
-/** Samples over which a node is not where it was, one more on each side; null where it is all the time. */
-export function movedSamples(before: Study, after: Study, node: number): Samples | null {
-  const [a, b] = [worldOf(before, node), worldOf(after, node)];
-  const { count } = gridOf(before);
+/** Samples over which two courses differ, one more on each side; null where they are alike. */
+function movedSamples(a: EndCourse, b: EndCourse): Samples | null {
+  const count = a.position.length / 3;
   let first = -1;
   let last = -1;
   for (let i = 0; i < count; i++) {

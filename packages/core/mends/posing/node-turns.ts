@@ -9,29 +9,35 @@ import type { Study } from "../../study/study.ts";
 import { logBetween, turnedBy } from "../keying/courses.ts";
 import { toleranceOf } from "../keying/precision.ts";
 import { rekeyed } from "../keying/rekey.ts";
-import { trackOf } from "../keying/track.ts";
+import { type Course, trackOf } from "../keying/track.ts";
 import { eulersNear } from "./euler.ts";
 import { between, offsetTrack, type Samples, spanOf } from "./offsets.ts";
 
-/** A channel that nothing drives gets a curve only for a turn of more than this, radians (1°). */
+/** How turns are keyed. */
+export interface TurnLaying {
+  /** Turn (radians) from which a channel without a curve gets one; a degree if left out. */
+  readonly newFrom?: number;
+  /** See `Laying`. */
+  readonly loose?: number;
+}
+
 const leastNew = Math.PI / 180;
 
 /**
  * Edits that turn a node against its parent as asked for.
  * @param turns 4 numbers per sample from lo to hi: its local rotation, orient included; as it is at both ends unless the
  *   range ends there
- * @param newFrom turn (radians) from which a channel without a curve gets one
  */
 export function turnedNode(
   study: Study,
   node: number,
   { lo, hi }: Samples,
   turns: Float64Array,
-  newFrom = leastNew,
+  laying: TurnLaying = {},
 ): KeyEdit[] {
   return quaternionCurveOf(study, node) === null
-    ? turnedByAxes(study, node, { lo, hi }, turns, newFrom)
-    : turnedByQuaternions(study, node, { lo, hi }, turns);
+    ? turnedByAxes(study, node, { lo, hi }, turns, laying)
+    : turnedByQuaternions(study, node, { lo, hi }, turns, laying);
 }
 
 function turnedByAxes(
@@ -39,7 +45,7 @@ function turnedByAxes(
   node: number,
   { lo, hi }: Samples,
   turns: Float64Array,
-  newFrom: number,
+  { newFrom = leastNew, loose = 1 }: TurnLaying,
 ): KeyEdit[] {
   const rig = rigOf(study);
   const { frames } = gridOf(study);
@@ -73,7 +79,7 @@ function turnedByAxes(
   return tracks.flatMap((track, axis) => {
     const most = offsets[axis].reduce((best, off) => Math.max(best, Math.abs(off)), 0);
     if (track.curve === null && most * perUnit < newFrom) return [];
-    return offsetTrack(study, track, { lo, hi }, offsets[axis]);
+    return offsetTrack(study, track, { lo, hi }, offsets[axis], loose);
   });
 }
 
@@ -82,6 +88,7 @@ function turnedByQuaternions(
   node: number,
   { lo, hi }: Samples,
   turns: Float64Array,
+  { loose = 1 }: TurnLaying,
 ): KeyEdit[] {
   const rig = rigOf(study);
   const { frames, step } = gridOf(study);
@@ -104,11 +111,12 @@ function turnedByQuaternions(
   const all = Float64Array.from({ length: 3 * count }, (_, n) => ways[n % 3][Math.floor(n / 3)]);
   const span = spanOf(frames, step, lo, hi, all, false);
   const turn = new Float64Array(3);
-  return rekeyed(study, track, span, (frame, out) => {
+  const course: Course = (frame, out) => {
     track.read(frame, now);
     for (let k = 0; k < 3; k++) turn[k] = between(ways[k], (frame - frames[lo]) / step);
     turnedBy(now, turn, out);
-  });
+  };
+  return rekeyed(study, track, span, course, { loose });
 }
 
 /** A node's local rotation over samples, to be changed: 4 numbers per sample. */

@@ -3,7 +3,7 @@ import { gridOf } from "../../motion/grid.ts";
 import type { Study } from "../../study/study.ts";
 import { toleranceOf } from "../keying/precision.ts";
 import { rekeyed } from "../keying/rekey.ts";
-import type { Track } from "../keying/track.ts";
+import type { Course, Track } from "../keying/track.ts";
 
 /** Judged samples, both included, over which something changes. */
 export interface Samples {
@@ -14,21 +14,24 @@ export interface Samples {
 /**
  * Edits that add an amount to what a channel of one number does.
  * @param amount one number per sample from lo to hi, document units; 0 at both ends unless the range ends there
+ * @param loose see `Laying`
  */
 export function offsetTrack(
   study: Study,
   track: Track,
   { lo, hi }: Samples,
   amount: Float64Array,
+  loose = 1,
 ): KeyEdit[] {
   const { frames, step } = gridOf(study);
-  const least = 0.25 * toleranceOf(study, track.node, track.channel);
+  const least = 0.25 * loose * toleranceOf(study, track.node, track.channel);
   if (amount.every((value) => Math.abs(value) < least)) return [];
   const span = spanOf(frames, step, lo, hi, amount, track.curve === null);
-  return rekeyed(study, track, span, (frame, out) => {
+  const course: Course = (frame, out) => {
     track.read(frame, out);
     out[0] += between(amount, (frame - frames[lo]) / step);
-  });
+  };
+  return rekeyed(study, track, span, course, { loose });
 }
 
 /** The span of samples in frames, a step wider where the amount does not start, or end, at nothing. */

@@ -5,7 +5,7 @@ import { multiplyQuaternions } from "../../rig/quaternion.ts";
 import { rigOf } from "../../rig/rig.ts";
 import type { Study } from "../../study/study.ts";
 import { logBetween, ramp, turnedBy } from "../keying/courses.ts";
-import { conjugate, turnedNode } from "./node-turns.ts";
+import { conjugate, type TurnLaying, turnedNode } from "./node-turns.ts";
 import type { Samples } from "./offsets.ts";
 
 /** How a node trails what carries it. */
@@ -81,12 +81,20 @@ export interface TurnedNode {
   readonly turns: Float64Array;
 }
 
+/** Turns that nobody keyed need no more keys than it takes to be read. */
+const sketched: TurnLaying = { newFrom: Math.PI / 180, loose: 10 };
+
 /**
  * Edits that turn nodes in the world. Each keeps the turn that it is given, whatever those above it in the list do;
  * nodes below it that are not in the list go along.
  * @param nodes parents before children
  */
-export function turnedInWorld(study: Study, nodes: readonly TurnedNode[], samples: Samples): KeyEdit[] {
+export function turnedInWorld(
+  study: Study,
+  nodes: readonly TurnedNode[],
+  samples: Samples,
+  laying: TurnLaying = sketched,
+): KeyEdit[] {
   const rig = rigOf(study);
   const { lo, hi } = samples;
   const count = hi - lo + 1;
@@ -107,9 +115,6 @@ export function turnedInWorld(study: Study, nodes: readonly TurnedNode[], sample
       multiplyQuaternions(turns, 4 * n, orientation, 4 * (lo + n), world, 0);
       multiplyQuaternions(conjugate(outerTurn, 0), 0, world, 0, local, 4 * n);
     }
-    return turnedNode(study, node, samples, local, newFrom);
+    return turnedNode(study, node, samples, local, laying);
   });
 }
-
-/** A channel without a curve gets one for a turn of more than this, radians (a fifth of a degree). */
-const newFrom = Math.PI / 900;
