@@ -32,6 +32,8 @@ export interface JudgeAllOptions {
   readonly overrides: Overrides;
   /** Stops the run; what has been judged still comes. */
   readonly signal: AbortSignal;
+  /** Told of each input as soon as it is done, in whatever order. */
+  onDone?(outcome: Outcome): void;
 }
 
 /** Judges all inputs, several at a time, and gives what came of them in the inputs' order. */
@@ -42,7 +44,11 @@ export async function* judgeAll(inputs: readonly Input[], options: JudgeAllOptio
     lookahead,
     signal: options.signal,
     weigh: ({ file }) => sizeOf(resolve(options.cwd, file)),
-    work: (input) => outcomeOf(input, settingsText, options),
+    async work(input) {
+      const outcome = await outcomeOf(input, settingsText, options);
+      options.onDone?.(outcome);
+      return outcome;
+    },
   });
   for await (const [, outcome] of results) yield outcome;
 }

@@ -6,7 +6,7 @@ import type { Input } from "../archive/inputs.ts";
 import { judgeAll, type Outcome } from "../archive/judge-all.ts";
 import type { CachePlace, Judges } from "../archive/judges.ts";
 import { localJudges } from "../archive/local-judges.ts";
-import { progressOf } from "../archive/progress.ts";
+import { noProgress, progressOf } from "../archive/progress.ts";
 import type { Shard, ShardKey } from "../archive/shard.ts";
 import { toolStamp } from "../archive/stamp.ts";
 import { UnreadableError } from "../files/read.ts";
@@ -74,11 +74,10 @@ async function judgeInto(
   let shots = 0;
   let done = 0;
   let unkept: string | null = null;
-  if (options.progress) {
-    const { stderrIsTTY: isTTY, columns } = io;
-    const place = { write: io.stderr, isTTY, columns, now: () => performance.now() };
-    sink.useProgress(progressOf(inputs.length, place));
-  }
+  const { stderrIsTTY: isTTY, columns } = io;
+  const place = { write: io.stderr, isTTY, columns, now: () => performance.now() };
+  const progress = options.progress ? progressOf(inputs.length, place) : noProgress;
+  sink.makeWay(() => progress.clear());
   try {
     const { cwd } = io;
     const { overrides } = options;
@@ -88,6 +87,7 @@ async function judgeInto(
       configFor,
       overrides,
       signal: stopping.signal,
+      onDone: (outcome) => progress.step(outcome.kind === "shot" ? outcome.shot.notes.length : 0),
     })) {
       done++;
       if (outcome.kind === "error") {

@@ -1,6 +1,5 @@
 import { resolve } from "node:path";
 import type { ReportError, ReportedShot, Tier } from "@keyside/core";
-import { noProgress, type Progress } from "../archive/progress.ts";
 import type { ReportHead, ReportSummary } from "../archive/report-writer.ts";
 import { reasonOf, UnreadableError } from "../files/read.ts";
 import { type AtomicFile, ExistsError, startFile } from "../files/write.ts";
@@ -24,8 +23,8 @@ export interface ReportOptions {
 export interface ReportSink {
   shot(shot: ReportedShot): Promise<void>;
   error(error: ReportError): Promise<void>;
-  /** From now on this progress makes way for what is written. */
-  useProgress(progress: Progress): void;
+  /** Has a function called before anything is written to the terminal, to take away what stands in the way. */
+  makeWay(clear: () => void): void;
 }
 
 type Stopped = ReportSummary["stopped"];
@@ -75,29 +74,27 @@ async function write(
   let notes = 0;
   let errors = 0;
   let isFailing = false;
-  let progress = noProgress;
+  let clear = () => {};
   await put(writer.begin({ version, shard }));
   const stopped = await fill({
     async shot(shot) {
       shots++;
       notes += shot.notes.length;
       isFailing ||= shot.failing;
-      if (out === undefined) progress.clear();
+      if (out === undefined) clear();
       await put(writer.shot(shot));
-      progress.step(shot.notes.length);
     },
     async error(error) {
       errors++;
-      progress.clear();
+      clear();
       io.stderr(`keyside: ${error.file}: ${error.message}\n`);
       await put(writer.error(error));
-      progress.step(0);
     },
-    useProgress(other) {
-      progress = other;
+    makeWay(other) {
+      clear = other;
     },
   });
-  progress.clear();
+  clear();
   await put(writer.end({ shots, notes, errors, stopped }));
   if (stopped !== null) io.stderr(`keyside: ${stoppedText(stopped)}\n`);
   const unread = errors === 0 ? "" : `, ${counted(errors, "input")} not judged`;

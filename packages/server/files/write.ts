@@ -19,6 +19,9 @@ export interface AtomicFile {
   abandon(): Promise<void>;
 }
 
+/** So many characters are written to the disk at once: a report comes in many small pieces. */
+const bufferLength = 1 << 18;
+
 /**
  * Starts a file.
  * @throws ExistsError where a file stands there and `force` is false
@@ -27,11 +30,22 @@ export async function startFile(path: string, force: boolean): Promise<AtomicFil
   if (!force && (await exists(path))) throw new ExistsError(path);
   const temporary = join(dirname(path), `.${basename(path)}.${process.pid}.part`);
   const handle: FileHandle = await open(temporary, "w");
+  let waiting: string[] = [];
+  let length = 0;
+  const flush = async () => {
+    const text = waiting.join("");
+    waiting = [];
+    length = 0;
+    if (text !== "") await handle.appendFile(text, "utf8");
+  };
   return {
     async write(text) {
-      await handle.appendFile(text, "utf8");
+      waiting.push(text);
+      length += text.length;
+      if (length >= bufferLength) await flush();
     },
     async finish() {
+      await flush();
       await handle.sync();
       await handle.close();
       if (!force && (await exists(path))) {

@@ -14,7 +14,7 @@ export function jsonWriter({ lightest }: { readonly lightest: Tier }): ReportWri
     },
     shot(shot) {
       const notes = shot.notes.filter(({ tier }) => tiers.indexOf(tier) <= last);
-      const text = `${isFirst ? "\n" : ",\n"}${indented({ ...shot, notes }, 4)}`;
+      const text = `${isFirst ? "\n" : ",\n"}${indented({ ...shot, notes }, 2)}`;
       isFirst = false;
       return text;
     },
@@ -25,11 +25,20 @@ export function jsonWriter({ lightest }: { readonly lightest: Tier }): ReportWri
     end({ stopped }) {
       const shotsEnd = isFirst ? "]" : "\n  ]";
       const how = stopped === null ? "" : `,\n  "stopped": ${JSON.stringify(stopped)}`;
-      return `${shotsEnd},\n  "errors": ${indented(errors, 2).trimStart()}${how}\n}\n`;
+      return `${shotsEnd},\n  "errors": ${indented(errors, 1).trimStart()}${how}\n}\n`;
     },
   };
 }
 
-function indented(value: unknown, by: number): string {
-  return JSON.stringify(value, null, 2).replace(/^/gm, " ".repeat(by));
+/**
+ * JSON as it stands inside so many brackets: the first line too is indented, by two spaces for each. Nesting the value
+ * and cutting the brackets off again is several times as fast as indenting each line of the text.
+ */
+function indented(value: unknown, levels: number): string {
+  let nested: unknown = value;
+  for (let level = 0; level < levels; level++) nested = [nested];
+  const text = JSON.stringify(nested, null, 2);
+  // Each level puts a bracket, its indentation and a line end before the value, and as much after it.
+  const around = levels * (levels + 1);
+  return text.slice(around, text.length - around);
 }
