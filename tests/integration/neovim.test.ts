@@ -1,5 +1,5 @@
 import { execFile, spawnSync } from "node:child_process";
-import { copyFile, mkdtemp, readdir, readFile, rm } from "node:fs/promises";
+import { copyFile, mkdir, mkdtemp, readdir, readFile, rm, writeFile } from "node:fs/promises";
 import { tmpdir } from "node:os";
 import { join } from "node:path";
 import { fileURLToPath } from "node:url";
@@ -8,13 +8,14 @@ import { afterAll, beforeAll, expect, test } from "vitest";
 
 /**
  * The feed with an editor's own language client: Neovim, headless. Where the notes are to stand is what the command
- * reports of the same file.
+ * reports of the same file; Neovim is set up with what the docs tell its users to write.
  */
 
 const run = promisify(execFile);
 const path = (name: string) => fileURLToPath(new URL(name, import.meta.url));
 const command = [process.execPath, path("../../packages/server/bin/keyside.js")];
 const demo = path("../../demo/shots");
+const docs = path("../../docs/feed.md");
 
 interface Seen {
   readonly failure?: string;
@@ -63,6 +64,18 @@ async function shotWithPop(): Promise<{ file: string; pop: Reported; notes: read
   throw new Error("No demo shot has a pop of one key.");
 }
 
+/** The docs' settings for Neovim as a file, and the command where they look for it. */
+async function setupFromDocs(): Promise<string> {
+  const lua = /```lua\n([\s\S]*?)```/.exec(await readFile(docs, "utf8"))?.[1];
+  if (lua === undefined) throw new Error("The docs have no settings for Neovim.");
+  const setup = join(folder, "setup.lua");
+  await writeFile(setup, lua);
+  await mkdir(join(folder, "bin"));
+  const script = `#!/bin/sh\nexec "${command[0]}" "${command[1]}" "$@"\n`;
+  await writeFile(join(folder, "bin", "keyside"), script, { mode: 0o755 });
+  return setup;
+}
+
 /** The line with its key's value put between those of the keys beside it. */
 function evened(lines: readonly string[], line: number): string {
   const value = (of: number) => Number(/^\s*\[-?[\d.]+, (-?[\d.e-]+)/.exec(lines[of - 1])?.[1]);
@@ -82,7 +95,7 @@ test("Neovim shows a demo shot's notes at their keys, and a note goes when its k
     folder,
     out,
     code: "pop",
-    command: [...command, "feed", "--stdio"],
+    setup: await setupFromDocs(),
     mended: evened(lines, key.line),
     patience: 60_000,
   };
@@ -91,7 +104,11 @@ test("Neovim shows a demo shot's notes at their keys, and a note goes when its k
     ["--headless", "-u", "NONE", "-i", "NONE", "-n", "-c", `luafile ${path("neovim/drive.lua")}`],
     {
       cwd: folder,
-      env: { ...process.env, KEYSIDE_DRIVE: JSON.stringify(task) },
+      env: {
+        ...process.env,
+        PATH: `${join(folder, "bin")}:${process.env["PATH"]}`,
+        KEYSIDE_DRIVE: JSON.stringify(task),
+      },
       timeout: 240_000,
     },
   );

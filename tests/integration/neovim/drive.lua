@@ -1,4 +1,4 @@
--- Opens a shot with Neovim's own language client, waits for the notes, changes the text of one line, waits for that
+-- Sets Neovim up as the docs say, opens a shot, waits for the notes, changes the text of one line, waits for that
 -- line's note to go, and writes down what it saw. Run headless; what to do comes as JSON in KEYSIDE_DRIVE.
 local task = vim.fn.json_decode(vim.env.KEYSIDE_DRIVE)
 local seen = {}
@@ -41,9 +41,12 @@ local function ask(method, line, column)
 end
 
 local ok, failure = pcall(function()
+  dofile(task.setup)
   vim.cmd("edit " .. vim.fn.fnameescape(task.file))
-  local client = vim.lsp.start_client({ name = "keyside", cmd = task.command, root_dir = task.folder })
-  vim.lsp.buf_attach_client(0, client)
+  vim.wait(task.patience, function()
+    return #vim.lsp.get_active_clients() > 0
+  end, 10)
+  local client = vim.lsp.get_active_clients()[1].id
   seen.told = vim.wait(task.patience, function()
     return at_line(task.code, task.line)
   end, 10)
