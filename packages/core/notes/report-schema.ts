@@ -60,6 +60,13 @@ const shotSchema = z.object({
   workedOut: z.array(z.string()).describe("What the document leaves out and was worked out."),
   notes: z.array(noteSchema),
   failing: z.boolean().describe("Whether a note stands in it at or above the tier that makes a run fail."),
+  failOn: z.enum(tiers).optional().describe("Lightest tier that makes a run fail in this shot."),
+  known: z
+    .number()
+    .int()
+    .min(0)
+    .optional()
+    .describe("Only with a baseline: how many notes are left out because the baseline knows them."),
 });
 
 const errorSchema = z.object({ file: z.string(), message: z.string() });

@@ -3,7 +3,7 @@ import type { Config, Overrides, Tier } from "@keyside/core";
 import { tiers } from "@keyside/core";
 import { defaultCacheFolder } from "../archive/cache-folder.ts";
 import type { Input } from "../archive/inputs.ts";
-import { judgeAll, type Outcome } from "../archive/judge-all.ts";
+import { judgeAll } from "../archive/judge-all.ts";
 import type { CachePlace, Judges } from "../archive/judges.ts";
 import { localJudges } from "../archive/local-judges.ts";
 import { noProgress, progressOf } from "../archive/progress.ts";
@@ -98,7 +98,8 @@ async function judgeInto(
       for (const figure of outcome.shot.figures) figures.add(figure);
       unkept ??= outcome.unkept;
       const shot = changed(outcome.shot, options);
-      await sink.shot({ ...shot, failing: isFailing(shot, outcome, options) });
+      const failOn = options.failOn ?? outcome.failOn ?? "major";
+      await sink.shot({ ...shot, failing: isFailing(shot, failOn), failOn });
     }
   } finally {
     off();
@@ -145,11 +146,7 @@ function changed(shot: JudgedShot, { figure }: CheckOptions): JudgedShot {
   return { ...shot, notes: shot.notes.filter((note) => note.tier === "broken" || note.figure === figure) };
 }
 
-function isFailing(
-  shot: JudgedShot,
-  outcome: Extract<Outcome, { kind: "shot" }>,
-  { failOn }: CheckOptions,
-): boolean {
-  const limit = tiers.indexOf(failOn ?? outcome.failOn ?? "major");
+function isFailing(shot: JudgedShot, failOn: Tier): boolean {
+  const limit = tiers.indexOf(failOn);
   return shot.notes.some(({ tier }) => tiers.indexOf(tier) <= limit);
 }
