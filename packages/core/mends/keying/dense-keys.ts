@@ -2,9 +2,12 @@ import { cubicMode } from "../../curve/keys.ts";
 import type { KeyEdit, SetKey } from "../../document/edit.ts";
 import type { Curve } from "../../document/model.ts";
 import type { Study } from "../../study/study.ts";
-import { decimalsOf, rounded } from "./precision.ts";
+import { decimalsOf, rounded, toleranceOf } from "./precision.ts";
 import type { Span } from "./rekey.ts";
 import type { Track } from "./track.ts";
+
+/** A key that is off its course by less than this share of the tolerance stays as it is. */
+const unseen = 0.2;
 
 /** Gives the keys of a span the values of a course, and their handles, where they have any, its slopes. */
 export function denseKeys(
@@ -15,7 +18,8 @@ export function denseKeys(
   course: (frame: number) => number,
 ): KeyEdit[] {
   const decimals = decimalsOf(study, node, channel);
-  const least = 0.5 * 10 ** -decimals;
+  // What nobody sees changes no key.
+  const least = Math.max(0.5 * 10 ** -decimals, unseen * toleranceOf(study, node, channel));
   const edits: KeyEdit[] = [];
   const { frames, values, handles } = curve;
   for (let key = 0; key < frames.length; key++) {
