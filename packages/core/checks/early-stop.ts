@@ -2,7 +2,7 @@ import { contactsOf } from "../motion/contact.ts";
 import { type Brake, brakesIn, type FreeFall, freeFallsOf, liftAt } from "../motion/free-fall.ts";
 import { gridOf } from "../motion/grid.ts";
 import { massCentreOf } from "../motion/mass-centre.ts";
-import { figuresOf } from "../rig/body.ts";
+import { hipsOf } from "../motion/stance.ts";
 import type { Study } from "../study/study.ts";
 import { causeOr } from "./cause-or.ts";
 import { defineCheck, type Finding } from "./check.ts";
@@ -104,7 +104,7 @@ function stopIn(
     if (isFalling && (worst === null || brake.gained > worst.gained)) worst = brake;
   }
   const lands = fall.to + 1;
-  if (worst === null || lands - worst.from < values.early) return null;
+  if (worst === null || lands - worst.from < Math.round(values.early)) return null;
   // A fall that was stopped long before the ground goes on: something carries that is not declared.
   if (lands - worst.from > longestEarly * reach || lifted(study, figure, worst.from, worst.to)) return null;
   return finding(
@@ -138,7 +138,7 @@ function finding(
   const speed = speedAt(path, onset, reach, dt);
   const kept = path[3 * onset + 1] + speed * time + 0.5 * own * time * time;
   const lower = Math.max(0, path[3 * lands + 1] - kept);
-  const { parts, root } = figuresOf(study)[figure];
+  const hips = hipsOf(study, figure);
   const foot = contactsOf(study, figure).find(
     (contact) => contact.from >= lands - 1 && contact.from <= lands + 1,
   );
@@ -147,7 +147,7 @@ function finding(
   const values_: number[] = [];
   for (let i = lo; i <= Math.min(count - 1, lands); i++) values_.push(path[3 * i + 1]);
   return {
-    node: parts.get("root")?.[0] ?? root,
+    node: hips,
     figure,
     from: onset,
     to: lands,
@@ -174,9 +174,10 @@ function finding(
           return sum;
         },
       },
-      [parts.get("root")?.[0] ?? root],
+      [hips],
       onset,
       lands,
+      "height",
     ),
     evidence: [
       { label: "height of the centre of mass", unit: "m", firstFrame: frames[lo], step, values: values_ },

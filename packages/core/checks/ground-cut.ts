@@ -60,7 +60,7 @@ export const groundCut = defineCheck({
         if (!isUnder(points, i, depth)) continue;
         let end = i;
         while (end + 1 < count && isUnder(points, end + 1, depth)) end++;
-        if (end - i + 1 >= values.frames) {
+        if (end - i + 1 >= Math.round(values.frames)) {
           found.push(finding(study, figure, ground, ankle, points, i, end, depth));
         }
         i = end;

@@ -167,6 +167,7 @@ function gravityFinding(
       [hipsOf(study, figure)],
       from,
       to,
+      "height",
     ),
     evidence: [heightEvidence(study, figure, flight)],
   };
@@ -223,6 +224,7 @@ function shapeFinding(
       [hipsOf(study, figure)],
       from,
       to,
+      "height",
     ),
     evidence: [heightEvidence(study, figure, flight)],
   };

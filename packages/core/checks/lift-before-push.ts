@@ -84,7 +84,7 @@ export const liftBeforePush = defineCheck({
       const brake = brakesIn(fall, values.lift, dt).find(({ from }) => from <= fall.from + 3 * fall.reach);
       if (brake === undefined || brake.gained < values.gain) continue;
       const late = brake.to - fall.from + 1;
-      if (late < values.late || !rises(study, figure, fall, brake)) continue;
+      if (late < Math.round(values.late) || !rises(study, figure, fall, brake)) continue;
       if (lifted(study, figure, brake.from, brake.to)) continue;
       found.push(legFinding(study, figure, fall, brake, late, values));
     }
@@ -158,6 +158,7 @@ function legFinding(
       [hips],
       from,
       brake.to,
+      "height",
     ),
   };
 }

@@ -140,7 +140,7 @@ function leanFinding(
 ): Finding | null {
   const caught = catchingStep(study, figure, footing, run, values);
   const to = caught === null ? run.to : Math.min(run.to, Math.floor(caught - values.step) - 1);
-  if (to - run.from + 1 < values.frames) return null;
+  if (to - run.from + 1 < Math.round(values.frames)) return null;
   let outside = 0;
   let worst = run.from;
   for (let i = run.from; i <= to; i++) {
