@@ -167,10 +167,10 @@ export class Feed implements Disposable {
       connection.workspace.onDidChangeWorkspaceFolders(({ added, removed }) => {
         const gone = new Set(removed.map(({ uri }) => uri));
         this.folders = [...this.folders.filter((uri) => !gone.has(uri)), ...added.map(({ uri }) => uri)];
-        void this.reload();
+        this.reloadSoon();
       });
     }
-    if (abilities.configuration) void this.reload();
+    if (abilities.configuration) this.reloadSoon();
   }
 
   private registerDocuments(): void {
@@ -192,13 +192,11 @@ export class Feed implements Disposable {
     connection.onDidCloseTextDocument(({ textDocument }) => this.close(textDocument.uri));
     connection.onDidSaveTextDocument(({ textDocument }) => {
       // A client that watches no files still says when it has written one.
-      if (!this.abilities.watchesFiles && textDocument.uri.endsWith(`/${configName}`)) void this.reload();
+      if (!this.abilities.watchesFiles && textDocument.uri.endsWith(`/${configName}`)) this.reloadSoon();
     });
-    connection.onDidChangeConfiguration(({ settings }) => {
-      void (async () => {
-        if (!this.abilities.configuration) await this.preferences.take(settings);
-        await this.reload();
-      })();
+    connection.onDidChangeConfiguration(async ({ settings }) => {
+      if (!this.abilities.configuration) await this.preferences.take(settings);
+      this.reloadSoon();
     });
     let changed = false;
     let isWaiting = false;
@@ -210,7 +208,7 @@ export class Feed implements Disposable {
         isWaiting = false;
         const hasConfig = changed;
         changed = false;
-        if (hasConfig) void this.reload();
+        if (hasConfig) this.reloadSoon();
         else this.refresh();
       });
     });
@@ -224,6 +222,10 @@ export class Feed implements Disposable {
     if (!this.abilities.pullsDiagnostics) {
       this.send(() => this.connection.sendDiagnostics({ uri, diagnostics: [] }));
     }
+  }
+
+  private reloadSoon(): void {
+    this.reload().catch((error) => this.logFailure("by the changed settings", error));
   }
 
   /** Looks up again what is in force, and judges by it whatever is open. */

@@ -73,8 +73,15 @@ export class ShotDocument {
 
   /** Takes an edit; costs little, as nothing is read before it is asked for. */
   change(changes: readonly TextDocumentContentChangeEvent[], version: number): void {
-    this.pending.push(...this.text.apply(changes));
     this.version = version;
+    try {
+      this.pending.push(...this.text.apply(changes));
+    } catch (error) {
+      // Some of the changes may have been made: what was read before them is of no use.
+      this.pending = [];
+      this.latest = null;
+      throw error;
+    }
   }
 
   /** What the text holds now. */

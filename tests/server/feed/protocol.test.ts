@@ -1,6 +1,6 @@
 import { afterEach, describe, expect, test } from "vitest";
 import { Client } from "./client.ts";
-import { popping } from "./shots.ts";
+import { clean, popLine, popping, poppingKey } from "./shots.ts";
 
 const uri = "file:///shots/pier.curves.json";
 let client: Client;
@@ -62,6 +62,25 @@ describe("the feed lives", () => {
     ).toBeNull();
     await client.open(uri, popping);
     await client.diagnostics(uri, 1);
+  });
+
+  test("reads on after an edit of which only a part can be understood", async () => {
+    client = await Client.start();
+    await client.open(uri, clean);
+    await client.diagnostics(uri, 1);
+    const at = { line: popLine, character: 0 };
+    const range = { start: at, end: { line: popLine, character: 999 } };
+    await client.connection.sendNotification("textDocument/didChange", {
+      textDocument: { uri, version: 2 },
+      contentChanges: [{ range, text: poppingKey }, null],
+    });
+    // The first of the two was made; what is typed after it is judged with it.
+    await client.change(uri, 3, " ", [
+      [0, 0],
+      [0, 0],
+    ]);
+    const { diagnostics } = await client.diagnostics(uri, 3);
+    expect(diagnostics.find(({ code }) => code === "pop")?.range.start.line).toBe(popLine);
   });
 
   test("places outside the text count as its ends", async () => {

@@ -201,6 +201,19 @@ describe("diagnostics of the workspace", () => {
     expect(reads).toBeLessThan(8);
   });
 
+  test("follow the folders that are opened and closed", async () => {
+    await put("a.curves.json", popping);
+    const other = await mkdtemp(join(tmpdir(), "keyside-feed-"));
+    await writeFile(join(other, "b.curves.json"), popping);
+    const otherUri = pathToFileURL(other).href;
+    await start({ capabilities: { ...pulling, workspace: { workspaceFolders: true } } });
+    const named = (name: string) => ({ uri: name, name });
+    const event = { added: [named(otherUri)], removed: [named(folderUri)] };
+    await client.connection.sendNotification("workspace/didChangeWorkspaceFolders", { event });
+    expect((await ask()).items.map((item) => item.uri)).toEqual([`${otherUri}/b.curves.json`]);
+    await rm(other, { recursive: true });
+  });
+
   test("leave out what the configuration ignores", async () => {
     await put("keyside.config.json", JSON.stringify({ ignore: ["old_*"] }));
     await put("old_1.curves.json", popping);
