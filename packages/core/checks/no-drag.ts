@@ -1,8 +1,9 @@
+import { boneTurns, carriedTurns } from "../motion/bone.ts";
 import { gridOf } from "../motion/grid.ts";
 import { bestLag } from "../motion/lag.ts";
 import { relativeAngle } from "../motion/relative.ts";
 import { turnsOfOrientations } from "../motion/rotation.ts";
-import { accelerationOf, angularSpeedOf } from "../motion/spacing.ts";
+import { accelerationOf } from "../motion/spacing.ts";
 import { figuresOf, statureOf } from "../rig/body.ts";
 import { curveNamesOfNode, worldOf } from "../rig/pose.ts";
 import { farReachOf } from "../rig/reach.ts";
@@ -42,6 +43,9 @@ const settings = {
   },
 } as const;
 
+/** Turning, rad/s, that a link's carrier has to give its direction for the link's timing to be held against it. */
+const leastDrive = 1;
+
 const loose = ["tail", "hair", "ears"] as const;
 
 /** A tail, hair or ear that does not lag what carries it. */
@@ -54,7 +58,7 @@ export const noDrag = defineCheck({
   what: "A loose part (tail, hair, ear) does not lag what carries it, or its links all move at once.",
   why: "What hangs loose is pulled along: it answers late, and later towards its tip. Without that lag it looks like part of the bone.",
   computes:
-    "Where the carrier turns by more than 15° or is pushed by more than 0.3 g: how far the chain turns against it; and the lag at which each link's turning correlates best with the turning of the link before it.",
+    "Where the carrier turns by more than 15° or is pushed by more than 0.3 g: how far the chain turns against it; and the lag at which the turning of each link's direction correlates best with that which it would have if it were fixed to the link before it (a roll about its own length does not count).",
   mend: "Shift each link's keys by one or two frames against the one before it.",
   notAFault: ["hair and ears without any curves: modelled stiff", "a carrier that hardly moves"],
   limits: [
@@ -117,7 +121,7 @@ function judge(
   values: { turn: number; push: number; response: number; lag: number },
 ): Finding | null {
   const rig = rigOf(study);
-  const { count, rate } = gridOf(study);
+  const { rate } = gridOf(study);
   const carrier = rig.parent[chain[0]];
   const span = drivenSpan(study, carrier, values);
   if (span === null) return null;
@@ -132,19 +136,17 @@ function judge(
   let worst = base;
   let lag = Number.POSITIVE_INFINITY;
   if (!isStiff) {
-    const drive = angularSpeedOf(study, carrier);
-    const turning = turnsOfOrientations(worldOf(study, carrier).orientation).some((t) => t * rate > 1);
-    // Without turning there is nothing whose timing the chain could be held against.
-    if (!turning) return null;
-    let before = drive;
     for (const node of chain) {
-      const speed = angularSpeedOf(study, node);
-      const best = bestLag(before.subarray(0, count), speed, Math.round(rate / 2));
+      const end = rig.children[node][0];
+      if (end === undefined) continue;
+      // What the link would do if it were fixed to what carries it, against what it does.
+      const drive = carriedTurns(study, node, end, from);
+      if (!drive.some((turn) => turn * rate > leastDrive)) continue;
+      const best = bestLag(drive, boneTurns(study, node, end), Math.round(rate / 2));
       if (best.correlation > 0.8 && best.lag < lag) {
         lag = best.lag;
         worst = node;
       }
-      before = speed;
     }
     if (!(lag < values.lag)) return null;
   }

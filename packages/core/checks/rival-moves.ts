@@ -153,14 +153,28 @@ function peaksOf(study: Study, figure: number, values: { speed: number; stands: 
   const peaks: Peak[] = [];
   for (let i = 1; i < count - 1; i++) {
     if (speed[i] < limit || speed[i] < speed[i - 1] || speed[i] <= speed[i + 1]) continue;
+    // One move: what stays above a fifth of its peak, which need not be the first of its maxima.
+    let at = i;
     let from = i;
     let to = i;
-    while (from > 0 && speed[from - 1] > 0.2 * speed[i]) from--;
-    while (to < count - 1 && speed[to + 1] > 0.2 * speed[i]) to++;
-    peaks.push({ at: i, from, to, speed: speed[i] });
-    i = to;
+    for (;;) {
+      while (from > 0 && speed[from - 1] > 0.2 * speed[at]) from--;
+      while (to < count - 1 && speed[to + 1] > 0.2 * speed[at]) to++;
+      const highest = largestIn(speed, from, to);
+      if (speed[highest] <= speed[at]) break;
+      at = highest;
+      from = highest;
+    }
+    peaks.push({ at, from, to, speed: speed[at] });
+    i = Math.max(i, to);
   }
   return peaks;
+}
+
+function largestIn(speed: Float64Array, from: number, to: number): number {
+  let at = from;
+  for (let i = from + 1; i <= to; i++) if (speed[i] > speed[at]) at = i;
+  return at;
 }
 
 /** Largest speed that a figure shows: its centre of mass, or a hand or foot against it, m/s. */

@@ -4,6 +4,7 @@ import { relativeAngle } from "../motion/relative.ts";
 import { figuresOf } from "../rig/body.ts";
 import { farReachOf } from "../rig/reach.ts";
 import { rigOf } from "../rig/rig.ts";
+import type { Study } from "../study/study.ts";
 import { defineCheck, type Finding } from "./check.ts";
 import { keysOfNodes } from "./keys-of-nodes.ts";
 
@@ -76,7 +77,7 @@ export const stillFingers = defineCheck({
             excess: 2 - curl / values.curl,
             size: 0.2 * farReachOf(study, hand),
             numbers: { curl, change, begins: begins ? 1 : 0 },
-            fault: { kind: "keys", keys: keysOfNodes(study, [...fingers, hand], from, to) },
+            fault: { kind: "keys", keys: gripKeys(study, fingers, hand, from, to) },
           });
         }
       }
@@ -92,3 +93,9 @@ export const stillFingers = defineCheck({
     };
   },
 });
+
+/** The fingers' own keys where they have any, since they are what has to move; else the hand's. */
+function gripKeys(study: Study, fingers: readonly number[], hand: number, from: number, to: number) {
+  const own = keysOfNodes(study, fingers, from, to);
+  return own.length > 0 ? own : keysOfNodes(study, [hand], from, to);
+}

@@ -1,7 +1,8 @@
+import { boneAngle } from "../motion/bone.ts";
 import { contactsOf } from "../motion/contact.ts";
 import { gridOf } from "../motion/grid.ts";
 import { findMoves } from "../motion/moves.ts";
-import { relativeAngle, worldAngle } from "../motion/relative.ts";
+import { relativeAngle } from "../motion/relative.ts";
 import { angularSpeedOf } from "../motion/rotation.ts";
 import { figuresOf } from "../rig/body.ts";
 import { farReachOf, reachOf } from "../rig/reach.ts";
@@ -43,7 +44,7 @@ export const stillWrist = defineCheck({
   what: "The forearm sweeps and the wrist does nothing.",
   why: "A hand has weight and trails the forearm; one that keeps its angle makes a paddle of the arm.",
   computes:
-    "For each swing of a forearm by more than 25° in the world: the largest turn of the wrist against the forearm, from where it stood at the start, against 2°.",
+    "For each swing of a forearm by more than 25° in the world (of the line from elbow to wrist, so that a roll about it does not count): the largest turn of the wrist against the forearm, from where it stood at the start, against 2°.",
   mend: "Let the wrist bend back at the start of the swing and over at its end, two frames late.",
   notAFault: ["a hand that a contact holds", "arms without a wrist joint of their own"],
   limits: [],
@@ -64,7 +65,7 @@ export const stillWrist = defineCheck({
         let swing = 0;
         let wrist = 0;
         for (let i = move.from + 1; i <= move.to; i++) {
-          swing = Math.max(swing, worldAngle(study, forearm, move.from, i));
+          swing = Math.max(swing, boneAngle(study, forearm, hand, move.from, i));
           wrist = Math.max(wrist, relativeAngle(study, hand, forearm, move.from, i));
         }
         if (swing < values.swing || wrist > values.wrist) continue;

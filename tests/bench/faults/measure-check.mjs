@@ -1,5 +1,5 @@
 /** Puts an injector's faults into the bases and counts what its check says. */
-import { notesOf, Study } from "@keyside/core";
+import { checkNamed, notesOf, Study } from "@keyside/core";
 import { settings, shotWith } from "./bases/index.mjs";
 import { randomFrom, seedOf } from "./random.mjs";
 import { isTaken, scored } from "./score.mjs";
@@ -30,7 +30,7 @@ export function measureCheck(injector, bases, clean, wanted) {
         base: `${base.name} (${base.kind})`,
         truth,
         shot: faulty,
-        ...scored(injector.check, clean.get(base), notes, truth),
+        ...scored(checkNamed(injector.check), clean.get(base), notes, truth),
       };
     });
     return { strength, outcomes };

@@ -13,15 +13,18 @@
 const beside = 2;
 
 /**
- * @param {string} check @param {readonly object[]} before notes on the clean motion
+ * @param {object} check the check that has to find it @param {readonly object[]} before notes on the clean motion
  * @param {readonly object[]} after notes on the motion with the fault @param {Truth} truth
  */
-export function scored(check, before, after, truth) {
+export function scored({ name: check, yieldsTo = [] }, before, after, truth) {
   const fresh = after.filter((note) => !before.some((old) => sameNote(old, note)));
   const own = fresh.filter((note) => note.check === check && means(note, truth));
   if (own.length === 0) {
-    const other = fresh.find((note) => note.check !== check && (means(note, truth) || namesKey(note, truth)));
-    return { found: false, saidBy: other?.check ?? null };
+    const others = fresh.filter(
+      (note) => note.check !== check && (means(note, truth) || namesKey(note, truth)),
+    );
+    const other = others.find((note) => yieldsTo.includes(note.check)) ?? others[0];
+    return { found: false, saidBy: other?.check ?? null, saidBetter: yieldsTo.includes(other?.check) };
   }
   const best = own.reduce((a, b) => (frameError(a, truth) <= frameError(b, truth) ? a : b));
   const speaks = own.find((note) => namesKey(note, truth)) ?? best;

@@ -85,6 +85,13 @@ describe("still-wrist", () => {
     expect(notes(swing, { contacts: [{ node: "hand_l", frames: [1, 60] }] })).toEqual([]);
   });
 
+  test("is silent on a hanging arm that the body turns about its own length", () => {
+    // The left arm hangs, the right one is held out to the side: each turn swings one and rolls the other.
+    const hanging = { "upper_arm_l rotate.z": everyFrame(1, 60, () => -90) };
+    expect(notes({ ...hanging, "hips rotate.y": turn(10, 30, 60) })).toMatchObject([{ node: "hand_r" }]);
+    expect(notes({ ...hanging, "hips rotate.x": turn(10, 30, 60) })).toMatchObject([{ node: "hand_l" }]);
+  });
+
   test("says nothing about documents with next to nothing in them", () => expectQuietOnBarren("still-wrist"));
 });
 
@@ -126,6 +133,17 @@ describe("still-fingers", () => {
       /takes the load at frame 20.*|lets the load go at frame 45/,
     );
     expect(found[0].keys[0]).toMatchObject({ node: "index_1_l" });
+  });
+
+  test("points at the fingers, however much the hand itself moves", () => {
+    const found = grip(
+      {
+        "index_1_l rotate.z": everyFrame(1, 60, (f) => 0.4 * Math.sin(f / 3)),
+        "hand_l rotate.z": turn(1, 60, 50),
+      },
+      [20, 45],
+    );
+    expect(found.map(({ keys }) => keys[0].node)).toEqual(["index_1_l", "index_1_l"]);
   });
 
   test("is silent where the fingers close and open, and where the hold lasts through the range", () => {

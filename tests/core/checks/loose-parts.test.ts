@@ -87,6 +87,12 @@ describe("no-drag", () => {
     expect(found).toMatchObject([{ node: "hair_1" }]);
   });
 
+  test("is silent on hanging hair that the head turns about its own length", () => {
+    // It goes with the head's turn, as it must, and swings a little late.
+    const swings = everyFrame(1, 96, (f) => 4 * Math.sin((2 * Math.PI * (f - 3)) / 32));
+    expect(drags({ "head rotate.y": sway(0, 35), "hair_1 rotate.x": swings })).toEqual([]);
+  });
+
   test("is silent where the carrier hardly moves", () => {
     expect(drags({ "hips rotate.y": sway(0, 2) })).toEqual([]);
   });
@@ -118,6 +124,19 @@ describe("rival-moves", () => {
     expect(found[0].frames[0]).toBeGreaterThanOrEqual(26);
     expect(found[0].frames[1]).toBeLessThanOrEqual(31);
     expect(found[0].keys[0]).toMatchObject({ node: "b_hips", channel: "translate.z" });
+  });
+
+  test("takes the largest peak of a move that goes up and down", () => {
+    const twice = (small: [number, number], large: [number, number]) =>
+      everyFrame(1, 72, (f) => eased(...small, 0, 1)(f) + eased(...large, 0, 1.6)(f));
+    // Each starts with a smaller peak; only the larger ones come at one time.
+    const found = rivals({
+      "hips translate.z": twice([6, 24], [20, 36]),
+      "b_hips translate.z": twice([12, 30], [20, 36]),
+    });
+    expect(found).toHaveLength(1);
+    expect(found[0].frames[0]).toBeGreaterThanOrEqual(25);
+    expect(found[0].frames[1]).toBeLessThanOrEqual(30);
   });
 
   test("is silent on a reaction, on small moves, and where the two stand together", () => {

@@ -12,8 +12,9 @@ import { keyCourse, keySolved } from "../../../../demo/motion/keying.mjs";
 export function biped(spec, added = () => []) {
   const { name, rate, from, to, angles, massCentre, toeFlat, more = {} } = spec;
   const nodes = [...bipedNodes({ hair: spec.hair === true }), ...(spec.nodes ?? [])];
-  const feet =
-    spec.feet.l instanceof Array ? { l: footTrack(spec.feet.l), r: footTrack(spec.feet.r) } : spec.feet;
+  const feet = Array.isArray(spec.feet.l)
+    ? { l: footTrack(spec.feet.l), r: footTrack(spec.feet.r) }
+    : spec.feet;
   const act = { nodes, angles, massCentre, feet, toeFlat: toeFlat ?? (() => 1) };
   const node = (id) => nodes.find((one) => one.id === id);
   const range = { from, to };

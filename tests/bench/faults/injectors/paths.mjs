@@ -15,7 +15,7 @@ export const kinkedPath = {
   strengths: [65, 75, 95, 125],
   unit: "° of the path's turn in one frame",
   place(base, random) {
-    const place = inMove(base, random, 5, 0.005, 2);
+    const place = inMove(base, random, 2, 0.005, 2.5);
     if (place === null) return null;
     const pairs = curvesOf(base, place.id, "rotate").filter(({ channel }) => channel !== "rotate.y");
     return pairs.length === 2 ? { ...place, pair: pairs, sign: random.sign() } : null;
@@ -61,10 +61,10 @@ function pathTurn(base, curves, node, frame) {
   return (Math.acos(Math.max(-1, Math.min(1, dot / (Math.hypot(...u) * Math.hypot(...v))))) * 180) / Math.PI;
 }
 
-/** Where the gesturing figures have come to rest, up to the end. */
+/** Where the right arm of the gesturing figures has come to rest, up to the end. */
 const quiet = (base, random, length) => {
   const { last } = facts(base);
-  return { side: random.pick(["l", "r"]), start: random.whole(122, last - length - 2) };
+  return { side: "r", start: random.whole(122, last - length - 2) };
 };
 
 export const retracedPath = {
@@ -129,9 +129,9 @@ export const straightPath = {
       const target = add(add(at(hand, f), scale(line, go(f))), bow);
       const pole = subtract(at(lower, f), from);
       const arm = reach({ start: from, target, pole, upper: 0.29, lower: 0.26, bend: -1 });
-      if (arm.stretch > 0.99) return null;
+      if (arm.stretch > 0.9995) return null;
       near = toAngles("zxy", multiply(inverse(turned(shoulder, f)), arm.upper), near);
-      near.forEach((value, n) => series["xyz"[n]].push(value));
+      for (const n of [0, 1, 2]) series["xyz"[n]].push(near[n]);
       series.bend.push(arm.angle);
     }
     const curves = [

@@ -81,6 +81,16 @@ export function nearImpact(base, id, frame, within = 3) {
   return false;
 }
 
+/** Whether a contact of the node's figure begins or ends near a frame. */
+export function nearContact(base, id, frame, within = 3) {
+  const { study, rig, first } = facts(base);
+  const figure = figureOfNode(study, rig.indexOf.get(id));
+  if (figure < 0) return false;
+  return contactsOf(study, figure).some(({ from, to }) =>
+    [from, to + 1].some((edge) => Math.abs(first + edge - frame) <= within),
+  );
+}
+
 /** Distance, in metres, that a node goes in the world from the frame before to a frame. */
 export function stepOf(base, node, frame) {
   const { study, first } = facts(base);

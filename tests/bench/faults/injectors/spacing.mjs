@@ -5,6 +5,7 @@ import {
   changes,
   curvesOf,
   facts,
+  nearContact,
   nearImpact,
   ownMoves,
   ownTurn,
@@ -100,6 +101,7 @@ export function inMove(base, random, reach, leastStep, evenness = Infinity) {
     if (parent >= 0 && turnOf(base, parent, f) > (0.2 * ownTurn(curves, f - 1, f)) / degrees) return null;
     if (stepOf(base, node, f) > 0.3 * stepOf(base, child, f)) return null;
   }
+  if (moving && nearContact(base, id, frame)) return null;
   return nearImpact(base, id, frame, reach) ? null : { id, frame, curves, child };
 }
 
@@ -168,11 +170,9 @@ function hardened({ curves, move }, share, end) {
   const peak = end > 0 ? move.peak - from : length - (move.peak - from) + 1;
   const left = 1 - way(peak);
   const speed = way(peak) - way(peak - 1);
-  // The joint comes to rest on a frame, not between two: it is at its peak speed, or a little over it.
-  const even = Math.max(
-    0,
-    Math.floor(((1 - share) * left) / speed + share * (length - peak)) - share * (length - peak),
-  );
+  // The joint comes to rest on a frame, not between two: until then it goes on at its peak speed or a little under it.
+  const slow = share * (length - peak);
+  const even = Math.max(1, Math.ceil(((1 - share) * left) / speed + slow)) - slow;
   const slowing = share * (length - peak);
   const at = (u) => {
     if (u <= peak) return way(u);
@@ -209,7 +209,7 @@ export const spacingJump = {
   strengths: [2.6, 3.3, 4.5, 6],
   unit: "times the spacing, from one frame to the next",
   place(base, random) {
-    const place = inMove(base, random, 6, 0.003);
+    const place = inMove(base, random, 6, 0.003, 3);
     return place === null ? null : { ...place, faster: random.next() < 0.5 };
   },
   inject(base, { id, frame, curves, faster }, ratio) {

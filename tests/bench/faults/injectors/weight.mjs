@@ -26,11 +26,12 @@ export const footSlide = {
   bases: ["keyed", "dense"],
   only: hasAct,
   place(base, random) {
-    const plants = [...plantsOf(base, "l"), ...plantsOf(base, "r")].filter(({ flat }) => flat.length >= 5);
+    const plants = [...plantsOf(base, "l"), ...plantsOf(base, "r")].filter(({ flat }) => flat.length >= 15);
     if (plants.length === 0) return null;
     const plant = random.pick(plants);
     const room = plant.flat.length - 3;
-    const length = Math.min(room, random.whole(4, 10));
+    // Slow enough for a slide: a foot that goes as fast as one that is swung is taken for one.
+    const length = Math.min(room, random.whole(12, 18));
     const start = plant.flat[0] + 1 + random.whole(0, room - length);
     const angle = random.between(0, 2 * Math.PI);
     return { plant, start, length, way: [Math.cos(angle), Math.sin(angle)] };
