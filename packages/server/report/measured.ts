@@ -20,7 +20,6 @@ export function measuredText(value: number, unit: Unit): string {
     case "share":
       return numbersInWords.share(value);
     case "ratio":
-      return numbersInWords.times(value);
     case "count":
       return digits(value);
     case "H":
@@ -32,7 +31,8 @@ export function measuredText(value: number, unit: Unit): string {
   }
 }
 
-/** About three digits. */
+/** Two decimals, fewer for large numbers; no trailing zeros. */
 function digits(value: number): string {
-  return String(Number(value.toPrecision(Math.abs(value) >= 100 ? 4 : 3)));
+  const size = Math.abs(value);
+  return String(Number(value.toFixed(size >= 100 ? 0 : size >= 10 ? 1 : 2)) + 0);
 }

@@ -1,0 +1,200 @@
+import { type BodyPart, type Figure, figuresOf, rigOf, type Study, statureOf, worldOf } from "@keyside/core";
+import { element, type Point, short } from "./svg.ts";
+import type { View } from "./view.ts";
+
+/** One capsule of a drawn body. */
+interface Bone {
+  /** Nodes (rig indices) of its ends. */
+  readonly from: number;
+  readonly to: number;
+  /** Metres. */
+  readonly radius: number;
+  /** What is drawn as one piece, in front of or behind the rest. */
+  readonly limb: string;
+}
+
+/** A figure as it is drawn: capsules along its bones. */
+export interface Body {
+  readonly figure: Figure;
+  readonly stature: number;
+  readonly bones: readonly Bone[];
+  /** Node by which the figure is placed. */
+  readonly root: number;
+}
+
+/** Thickness of a part in body heights; common practice in drawing, not measured on anyone. */
+const thickness: Readonly<Partial<Record<BodyPart, number>>> = {
+  root: 0.055,
+  spine: 0.06,
+  chest: 0.05,
+  neck: 0.026,
+  head: 0.045,
+  jaw: 0.02,
+  leftShoulder: 0.032,
+  leftUpperArm: 0.027,
+  leftForearm: 0.022,
+  leftHand: 0.016,
+  leftThigh: 0.043,
+  leftShin: 0.031,
+  leftFoot: 0.022,
+  leftToes: 0.018,
+  leftWing: 0.02,
+  tail: 0.016,
+  ears: 0.01,
+  hair: 0.016,
+  prop: 0.02,
+};
+/** Of whatever is no part. */
+const otherwise = 0.014;
+/** Winged bodies stand on thin legs and carry a thin neck. */
+const winged: Readonly<Partial<Record<BodyPart, number>>> = {
+  root: 0.075,
+  spine: 0.075,
+  chest: 0.06,
+  neck: 0.022,
+  head: 0.026,
+  leftThigh: 0.024,
+  leftShin: 0.011,
+  leftFoot: 0.009,
+  leftToes: 0.008,
+};
+
+/** How a figure of a shot is drawn. */
+export function bodyOf(study: Study, index: number): Body {
+  const figure = figuresOf(study)[index];
+  const stature = statureOf(study, index);
+  const rig = rigOf(study);
+  const inside = new Set(figure.nodes);
+  const bones: Bone[] = [];
+  for (const node of figure.nodes) {
+    const above = rig.parent[node];
+    if (above < 0 || !inside.has(above)) continue;
+    const part = figure.partOf.get(above);
+    // Single fingers are too small to be drawn; the bones that lead to them are the hand.
+    if (part === "leftFingers" || part === "rightFingers") continue;
+    bones.push({ from: above, to: node, radius: radiusOf(figure, part) * stature, limb: limbOf(part) });
+  }
+  return { figure, stature, bones, root: figure.parts.get("root")?.[0] ?? figure.root };
+}
+
+function radiusOf({ kind }: Figure, part: BodyPart | undefined): number {
+  if (part === undefined || kind === "other") return otherwise;
+  const left = part.replace(/^right/, "left") as BodyPart;
+  return (kind === "winged" ? winged[left] : undefined) ?? thickness[left] ?? otherwise;
+}
+
+function limbOf(part: BodyPart | undefined): string {
+  const limb = /^(left|right)(UpperArm|Forearm|Hand|Thigh|Shin|Foot|Toes|Wing)$/.exec(part ?? "");
+  if (limb !== null) {
+    const kind = /Arm|Forearm|Hand/.test(limb[2]) ? "arm" : limb[2] === "Wing" ? "wing" : "leg";
+    return `${limb[1]} ${kind}`;
+  }
+  if (part === "head" || part === "jaw" || part === "ears" || part === "hair") return "head";
+  return part === "tail" || part === "prop" ? part : "trunk";
+}
+
+/** A bone as it is seen: both ends and its thickness, in lengths of the view. */
+interface SeenBone {
+  readonly bone: Bone;
+  readonly a: Point;
+  readonly b: Point;
+  readonly radius: number;
+  readonly depth: number;
+}
+
+/** A figure at one judged frame, from a view. */
+export interface Pose {
+  readonly sample: number;
+  readonly bones: readonly SeenBone[];
+  /** Where the figure's root is. */
+  readonly root: Point;
+}
+
+/** How a body stands at a judged frame; null where the view does not see it whole. */
+export function poseOf(study: Study, body: Body, view: View, sample: number): Pose | null {
+  const seenAt = (node: number) => view.see(worldOf(study, node).position, 3 * sample, sample);
+  const bones: SeenBone[] = [];
+  const root = seenAt(body.root);
+  if (root === null) return null;
+  for (const bone of body.bones) {
+    const [a, b] = [seenAt(bone.from), seenAt(bone.to)];
+    if (a === null || b === null) return null;
+    bones.push({
+      bone,
+      a: [a.x, a.y],
+      b: [b.x, b.y],
+      radius: (bone.radius * (a.scale + b.scale)) / 2,
+      depth: (a.depth + b.depth) / 2,
+    });
+  }
+  return { sample, bones, root: [root.x, root.y] };
+}
+
+/** Where a view's lengths stand in a picture. */
+export interface Placing {
+  /** Pixels per length of the view. */
+  readonly scale: number;
+  place(point: Point): Point;
+}
+
+/** Thinnest capsule in a picture, pixels: thinner ones cannot be seen. */
+const thinnest = 1.6;
+
+/**
+ * A pose drawn as capsules, limb by limb, the farthest first. The bones that start at marked nodes are dark.
+ */
+export function drawnPose(pose: Pose, placing: Placing, marked: ReadonlySet<number>): string {
+  const limbs = new Map<string, SeenBone[]>();
+  for (const bone of pose.bones) {
+    const list = limbs.get(bone.bone.limb);
+    if (list === undefined) limbs.set(bone.bone.limb, [bone]);
+    else list.push(bone);
+  }
+  const depth = (list: readonly SeenBone[]) => list.reduce((sum, bone) => sum + bone.depth, 0) / list.length;
+  const parts = [...limbs.values()]
+    .sort((p, q) => depth(q) - depth(p))
+    .map((list) => drawnLimb(list, placing, marked));
+  return element("g", { class: "body" }, ...parts);
+}
+
+function drawnLimb(bones: readonly SeenBone[], placing: Placing, marked: ReadonlySet<number>): string {
+  const rim = new Map<string, string>();
+  const flesh = new Map<string, string>();
+  for (const { bone, a, b, radius } of bones) {
+    const width = Math.max(thinnest, 2 * radius * placing.scale);
+    const d = lineOf(placing.place(a), placing.place(b));
+    const outer = short(width + 2);
+    rim.set(outer, (rim.get(outer) ?? "") + d);
+    const inner = `${marked.has(bone.from) ? "flesh dark" : "flesh"} ${short(width)}`;
+    flesh.set(inner, (flesh.get(inner) ?? "") + d);
+  }
+  const rims = [...rim].map(([width, d]) => element("path", { class: "rim", "stroke-width": width, d }));
+  const fleshes = [...flesh].map(([name, d]) => {
+    const at = name.lastIndexOf(" ");
+    return element("path", { class: name.slice(0, at), "stroke-width": name.slice(at + 1), d });
+  });
+  return rims.join("") + fleshes.join("");
+}
+
+/** A line between two points; a dot where they fall together, which round ends make a disc of. */
+function lineOf([ax, ay]: Point, [bx, by]: Point): string {
+  return `M${short(ax)} ${short(ay)}L${short(bx)} ${short(by)}`;
+}
+
+/**
+ * The bones of a pose that stand elsewhere than in another one, as dashed lines; empty where none is moved by as much
+ * as can be seen.
+ */
+export function drawnChange(before: Pose, after: Pose, placing: Placing): string {
+  const least = 1.5;
+  let d = "";
+  after.bones.forEach(({ a, b }, n) => {
+    const was = before.bones[n];
+    if (was === undefined) return;
+    const ends = [placing.place(a), placing.place(b)] as const;
+    const wereEnds = [placing.place(was.a), placing.place(was.b)] as const;
+    const moved = Math.max(...ends.map(([x, y], k) => Math.hypot(x - wereEnds[k][0], y - wereEnds[k][1])));
+    if (moved >= least) d += lineOf(...ends);
+  });
+  return d === "" ? "" : element("path", { class: "mended-bones", d });
+}

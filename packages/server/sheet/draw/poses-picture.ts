@@ -1,0 +1,128 @@
+import { gridOf, type Study } from "@keyside/core";
+import { type Body, drawnChange, drawnPose, type Placing, type Pose, poseOf } from "./body.ts";
+import { number } from "./path-picture.ts";
+import { element, label, picture } from "./svg.ts";
+import type { Span, View } from "./view.ts";
+
+/** What a row of poses shows. */
+export interface PosesInput {
+  readonly study: Study;
+  readonly mended: Study | null;
+  readonly body: Body;
+  readonly view: View;
+  readonly noted: Span;
+  readonly marked: ReadonlySet<number>;
+  readonly name: string;
+  readonly size: { readonly width: number; readonly height: number };
+}
+
+/** Most poses in a row. */
+const mostPoses = 5;
+const below = 26;
+const above = 8;
+
+/**
+ * The figure at the noted frames and beside them, small; dashed lines where it stands after the mend. Empty where the
+ * view does not see it.
+ */
+export function posesPicture(input: PosesInput): string {
+  const { study, mended, body, view, noted, size } = input;
+  const { frames, count } = gridOf(study);
+  const samples = shownSamples(noted, count);
+  const cells = samples.flatMap((sample) => {
+    const before = poseOf(study, body, view, sample);
+    if (before === null) return [];
+    return [{ sample, before, after: mended === null ? null : poseOf(mended, body, view, sample) }];
+  });
+  if (cells.length === 0) return "";
+  const wide = size.width / cells.length;
+  const { scale, bottom } = fit(
+    cells.map(({ before }) => before),
+    wide,
+    size.height - below - above,
+  );
+  const parts = cells.map(({ sample, before, after }, n) => {
+    const middle = (n + 0.5) * wide;
+    const isNoted = sample >= noted.from && sample <= noted.to;
+    const floor = bottom ?? lowest(before);
+    const placing: Placing = {
+      scale,
+      place: ([x, y]) => [middle + (x - centre(before)) * scale, size.height - below - (y - floor) * scale],
+    };
+    const change = after === null ? "" : drawnChange(before, after, placing);
+    const words = label(middle, size.height - 8, number(frames[sample]), {
+      class: isNoted ? "number noted" : "number",
+      "text-anchor": "middle",
+    });
+    const underline = isNoted
+      ? element("path", {
+          class: "noted-bar",
+          d: `M${middle - wide * 0.4} ${size.height - 22}h${wide * 0.8}`,
+        })
+      : "";
+    return drawnPose(before, placing, input.marked) + change + underline + words;
+  });
+  const ground = bottom === null || view.kind !== "side" ? [] : groundLine(size);
+  const shown = cells.map(({ sample }) => number(frames[sample])).join(", ");
+  return picture(
+    size.width,
+    size.height,
+    `${input.name} at frames ${shown}, ${view.name}`,
+    ...ground,
+    ...parts,
+  );
+}
+
+function groundLine({ width, height }: PosesInput["size"]): string[] {
+  return [element("line", { class: "ground", x1: 0, x2: width, y1: height - below, y2: height - below })];
+}
+
+/** A frame before, the noted ones (a few of them where there are many), a frame after. */
+function shownSamples({ from, to }: Span, count: number): number[] {
+  const long = to - from;
+  const beside = Math.max(1, Math.round(long / 6));
+  const inside: number[] = [];
+  const between = Math.min(long + 1, mostPoses - 2);
+  for (let k = 0; k < between; k++) {
+    inside.push(between === 1 ? from : Math.round(from + (long * k) / (between - 1)));
+  }
+  const all = [from - beside, ...inside, to + beside].filter((sample) => sample >= 0 && sample < count);
+  return [...new Set(all)];
+}
+
+function lowest(pose: Pose): number {
+  return Math.min(...pose.bones.flatMap(({ a, b, radius }) => [a[1] - radius, b[1] - radius]));
+}
+
+/** Middle of a pose, from left to right. */
+function centre(pose: Pose): number {
+  const xs = pose.bones.flatMap(({ a, b }) => [a[0], b[0]]);
+  return xs.length === 0 ? pose.root[0] : (Math.min(...xs) + Math.max(...xs)) / 2;
+}
+
+/**
+ * One scale for all poses, and the height on which they stand: a common one, so that rising and falling shows; null
+ * where that would leave them too small.
+ */
+function fit(
+  poses: readonly Pose[],
+  wide: number,
+  high: number,
+): { readonly scale: number; readonly bottom: number | null } {
+  const half = Math.max(
+    ...poses.flatMap((pose) =>
+      pose.bones.map(({ a, b }) => Math.max(Math.abs(a[0] - centre(pose)), Math.abs(b[0] - centre(pose)))),
+    ),
+    1e-6,
+  );
+  const heights = poses.map((pose) => {
+    const top = Math.max(...pose.bones.flatMap(({ a, b, radius }) => [a[1] + radius, b[1] + radius]));
+    return { low: lowest(pose), top };
+  });
+  const tallest = Math.max(...heights.map(({ low, top }) => top - low), 1e-6);
+  const low = Math.min(...heights.map((one) => one.low));
+  const all = Math.max(...heights.map(({ top }) => top)) - low;
+  const isTogether = all <= 2 * tallest;
+  const scale = Math.min((wide * 0.46) / half, high / (isTogether ? all : tallest));
+  return { scale, bottom: isTogether ? low : null };
+}
