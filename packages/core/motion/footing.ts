@@ -39,11 +39,7 @@ export function footingOf(study: Study, figure: number): Footing {
   const reach = Math.max(1, Math.round(rate / 12));
   const first = (sample: number) => Math.max(0, sample - reach);
   const last = (sample: number) => Math.min(count - 1, sample + reach);
-  const planted = contactsOf(study, figure).map(({ node, from, to }) => ({
-    path: worldOf(study, node).position,
-    from,
-    to,
-  }));
+  const planted = plantedNodes(study, figure, count);
   return {
     steady: steadySamples(study, figure),
     seated: seatedSamples(study, figure),
@@ -84,13 +80,30 @@ export function footingOf(study: Study, figure: number): Footing {
     },
     nearFeet(sample, [x, z]) {
       let nearest = Number.POSITIVE_INFINITY;
-      for (const { path, from, to } of planted) {
-        if (sample < from || sample > to) continue;
-        nearest = Math.min(nearest, (path[3 * sample] - x) ** 2 + (path[3 * sample + 2] - z) ** 2);
+      const k = 3 * sample;
+      for (let at = planted.starts[sample]; at < planted.starts[sample + 1]; at++) {
+        const path = planted.paths[planted.which[at]];
+        const dx = path[k] - x;
+        const dz = path[k + 2] - z;
+        nearest = Math.min(nearest, dx * dx + dz * dz);
       }
       return Math.sqrt(nearest);
     },
   };
+}
+
+/** Which contacts hold at each sample: `which` from `starts[sample]` to `starts[sample + 1]` indexes into `paths`. */
+function plantedNodes(study: Study, figure: number, count: number) {
+  const contacts = contactsOf(study, figure);
+  const starts = new Int32Array(count + 2);
+  for (const { from, to } of contacts) for (let i = from; i <= to; i++) starts[i + 2]++;
+  for (let i = 2; i < starts.length; i++) starts[i] += starts[i - 1];
+  const which = new Int32Array(starts[count + 1]);
+  // Filling moves each start on to the next one's place.
+  contacts.forEach(({ from, to }, contact) => {
+    for (let i = from; i <= to; i++) which[starts[i + 1]++] = contact;
+  });
+  return { starts, which, paths: contacts.map(({ node }) => worldOf(study, node).position) };
 }
 
 function steadySamples(study: Study, figure: number): Uint8Array {
