@@ -7,43 +7,81 @@ import { figuresOf } from "../rig/body.ts";
 import { rigOf } from "../rig/rig.ts";
 import { curveNamesOf, type Measure, measure, type Study, settingsOf, shotMeasure } from "../study/study.ts";
 import { causesOf } from "./cause.ts";
-import type { Check, Finding } from "./check.ts";
+import type { Check, Finding, Scope } from "./check.ts";
 import { registry } from "./registry.ts";
 import { valuesOf } from "./values.ts";
 
 /**
  * All notes of a shot, the one that matters most first.
  *
- * Findings, causes and words are kept per check and subject; after an edit only the subjects that it reaches are
- * looked at again, and the result equals that of a fresh study.
+ * Findings, causes and words are kept per subject; after an edit only the subjects that it reaches are looked at
+ * again, and the result equals that of a fresh study.
  */
 export const notesOf = shotMeasure<readonly Note[]>("notes", (study) => {
-  const { checks } = settingsOf(study);
   const drafts: Draft[] = [];
-  for (const check of registry) {
-    if (checks.get(check.name)?.on === false) continue;
-    const draftsOf = draftsOfCheck(check);
-    const subjects = subjectCount(study, check);
-    for (let subject = 0; subject < subjects; subject++) {
-      for (const draft of draftsOf(study, subject)) drafts.push(draft);
-    }
-  }
+  for (const piece of piecesOf(study)) for (const draft of draftsOf(study, piece)) drafts.push(draft);
   return assembleNotes(study, drafts);
 });
 
 /**
- * Computes what {@link notesOf} needs, a check at a time, so that whoever asks can pause or give up in between. What
- * has been computed until then stays remembered.
+ * Computes what {@link notesOf} needs, piece by piece, so that whoever asks can pause or give up in between. What has
+ * been computed until then stays remembered.
  */
-export function* notesInSteps(study: Study): Generator<Check, readonly Note[]> {
-  for (const check of registry) {
-    if (settingsOf(study).checks.get(check.name)?.on === false) continue;
-    const draftsOf = draftsOfCheck(check);
-    const subjects = subjectCount(study, check);
-    for (let subject = 0; subject < subjects; subject++) draftsOf(study, subject);
-    yield check;
+export function* notesInSteps(study: Study): Generator<void, readonly Note[]> {
+  for (const piece of piecesOf(study)) {
+    draftsOf(study, piece);
+    yield;
   }
   return notesOf(study);
+}
+
+/** A piece of the work: all checks of curves on one curve, all checks of nodes on one node, one check on one figure. */
+type Piece =
+  | { readonly scope: "curve" | "node"; readonly subject: number }
+  | { readonly check: Check; readonly subject: number };
+
+function* piecesOf(study: Study): Generator<Piece> {
+  for (const scope of ["curve", "node"] as const) {
+    const count = scope === "curve" ? curveNamesOf(study).length : rigOf(study).count;
+    for (let subject = 0; subject < count; subject++) yield { scope, subject };
+  }
+  for (const check of [...checksOf(study).figure, ...checksOf(study).shot]) {
+    for (let subject = 0; subject < subjectCount(study, check); subject++) yield { check, subject };
+  }
+}
+
+function draftsOf(study: Study, piece: Piece): readonly Draft[] {
+  if ("check" in piece) return draftsOfCheck(piece.check)(study, piece.subject);
+  return piece.scope === "curve" ? draftsOfCurve(study, piece.subject) : draftsOfNode(study, piece.subject);
+}
+
+/** The checks that are on, by what they look at. */
+const checksOf = shotMeasure<Readonly<Record<Scope, readonly Check[]>>>("checks", (study) => {
+  const { checks } = settingsOf(study);
+  const on = registry.filter(({ name }) => checks.get(name)?.on !== false);
+  const of = (scope: Scope) => on.filter((check) => check.scope === scope);
+  return { curve: of("curve"), node: of("node"), figure: of("figure"), shot: of("shot") };
+});
+
+// What moves a node moves all that its checks look at: one cell of the memo for all of them costs less than one each.
+const draftsOfNode = measure<number, readonly Draft[]>(
+  "notes of a node",
+  (study, node) => draftsOfAll(study, checksOf(study).node, node),
+  bothEmpty,
+);
+const draftsOfCurve = measure<number, readonly Draft[]>(
+  "notes of a curve",
+  (study, curve) => draftsOfAll(study, checksOf(study).curve, curve),
+  bothEmpty,
+);
+
+function draftsOfAll(study: Study, checks: readonly Check[], subject: number): readonly Draft[] {
+  let drafts: Draft[] | null = null;
+  for (const check of checks) {
+    const found = draftsIn(study, check, subject);
+    if (found.length > 0) drafts = drafts === null ? [...found] : [...drafts, ...found];
+  }
+  return drafts ?? none;
 }
 
 /** What one check finds in one subject (see `Scope`), in numbers. */
@@ -75,23 +113,21 @@ function findingsOfCheck(check: Check): Measure<number, readonly Finding[]> {
   );
 }
 
-/** Finds, names causes and words in one go: most subjects have no finding, and each cell of the memo costs. */
 function draftsOfCheck(check: Check): Measure<number, readonly Draft[]> {
   return remembered(draftMeasures, check, () =>
-    measure(
-      `notes of ${check.name}`,
-      (study, subject: number): readonly Draft[] => {
-        const findings = find(study, check, subject);
-        if (findings.length === 0) return none;
-        return findings.map((finding) => {
-          const keys = causesOf(study, finding.fault);
-          const words = wordsFor(study, finding, keys);
-          return { check, subject, finding, keys, ...check.word(finding, words) };
-        });
-      },
-      bothEmpty,
-    ),
+    measure(`notes of ${check.name}`, (study, subject: number) => draftsIn(study, check, subject), bothEmpty),
   );
+}
+
+/** Finds, names causes and words in one go: most subjects have no finding. */
+function draftsIn(study: Study, check: Check, subject: number): readonly Draft[] {
+  const findings = find(study, check, subject);
+  if (findings.length === 0) return none;
+  return findings.map((finding) => {
+    const keys = causesOf(study, finding.fault);
+    const words = wordsFor(study, finding, keys);
+    return { check, subject, finding, keys, ...check.word(finding, words) };
+  });
 }
 
 function find(study: Study, check: Check, subject: number): readonly Finding[] {

@@ -1,9 +1,8 @@
 import type { BodyPart } from "../document/schema.ts";
 import { figuresOf } from "../rig/body.ts";
-import { worldOf } from "../rig/pose.ts";
+import { boneLengthOf } from "../rig/reach.ts";
 import { measure } from "../study/study.ts";
 import { reachOf } from "./load.ts";
-import { distanceBetween } from "./path.ts";
 
 /** A limb of two bones. */
 export interface Limb {
@@ -32,9 +31,8 @@ export const limbsOf = measure(
         const [root, middle, end] = names.map((name) => parts.get(`${side}${name}` as BodyPart)?.[0]);
         if (root === undefined || middle === undefined || end === undefined) continue;
         const ball = kind === "leg" ? (parts.get(`${side}Toes`)?.[0] ?? -1) : -1;
-        const [a, b, c] = [root, middle, end].map((node) => worldOf(study, node).position);
-        const upper = distanceBetween(a, 0, b, 0);
-        const lower = distanceBetween(b, 0, c, 0);
+        const upper = boneLengthOf(study, root, middle);
+        const lower = boneLengthOf(study, middle, end);
         if (upper > 0 && lower > 0) limbs.push({ side, kind, root, middle, end, ball, upper, lower });
       }
     }
@@ -49,9 +47,8 @@ function sameLimb(a: Limb, b: Limb): boolean {
     a.middle === b.middle &&
     a.end === b.end &&
     a.ball === b.ball &&
-    // The lengths are those of posed joints: rounding is no change.
-    Math.abs(a.upper - b.upper) <= 1e-9 * a.upper &&
-    Math.abs(a.lower - b.lower) <= 1e-9 * a.lower
+    a.upper === b.upper &&
+    a.lower === b.lower
   );
 }
 
