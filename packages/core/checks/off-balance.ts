@@ -1,13 +1,13 @@
 import { marginTo, supportPolygonOf } from "../motion/balance.ts";
 import { standardGravity } from "../motion/ballistics.ts";
-import { contactsOf } from "../motion/contact.ts";
+import { contactsOf, plantedAt } from "../motion/contact.ts";
 import { type Footing, footingOf } from "../motion/footing.ts";
 import { gridOf } from "../motion/grid.ts";
+import { type Limb, limbsOf } from "../motion/limb.ts";
 import { massCentreOf, massCentreVelocityOf } from "../motion/mass-centre.ts";
 import type { Run } from "../motion/plant.ts";
 import { propulsorsOf } from "../motion/propulsors.ts";
 import { hipsOf } from "../motion/stance.ts";
-import { figuresOf } from "../rig/body.ts";
 import { worldOf } from "../rig/pose.ts";
 import type { Study } from "../study/study.ts";
 import { causeOr } from "./cause-or.ts";
@@ -25,7 +25,7 @@ const settings = {
     default: 8,
     unit: "frames",
     what: "for how long",
-    source: "common practice: a third of a second; a body that is let go has fallen by 5 cm by then",
+    source: "common practice: a third of a second",
     min: 2,
   },
   step: {
@@ -103,7 +103,7 @@ export const offBalance = defineCheck({
   },
 });
 
-/** Runs of samples at which both points lie outside what carries; only runs that are long enough are sure to be met. */
+/** Runs of samples at which both points lie outside what carries; long ones are all found. */
 function leaningRuns(
   study: Study,
   figure: number,
@@ -225,25 +225,18 @@ function catchingStep(
   return null;
 }
 
+/** The planted ankle nearest to the centre of mass at a sample; -1 where none is planted. */
 function nearestFoot(study: Study, figure: number, sample: number): number {
-  const position = massCentreOf(study, figure);
-  const { partOf } = figuresOf(study)[figure];
-  let best = -1;
-  let least = Number.POSITIVE_INFINITY;
-  for (const { node, from, to } of contactsOf(study, figure)) {
-    const part = partOf.get(node);
-    if (sample < from || sample > to || (part !== "leftFoot" && part !== "rightFoot")) continue;
-    const foot = worldOf(study, node).position;
-    const away = Math.hypot(
-      foot[3 * sample] - position[3 * sample],
-      foot[3 * sample + 2] - position[3 * sample + 2],
-    );
-    if (away < least) {
-      least = away;
-      best = node;
-    }
-  }
-  return best;
+  const k = 3 * sample;
+  const body = massCentreOf(study, figure);
+  const away = ({ end }: Limb) => {
+    const foot = worldOf(study, end).position;
+    return Math.hypot(foot[k] - body[k], foot[k + 2] - body[k + 2]);
+  };
+  const planted = limbsOf(study, figure).filter(
+    ({ kind, end }) => kind === "leg" && plantedAt(study, end)[sample] === 1,
+  );
+  return planted.sort((a, b) => away(a) - away(b))[0]?.end ?? -1;
 }
 
 /** Runs of three frames (at 24 per second) and more in which the ground would have to grip harder than it can. */
