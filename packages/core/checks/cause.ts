@@ -1,7 +1,7 @@
 import { sampleCurveWithout } from "../curve/evaluate.ts";
 import type { Curve } from "../document/model.ts";
 import { gridOf } from "../motion/grid.ts";
-import { massCentreOf, subtreeMassOf } from "../motion/mass-centre.ts";
+import { massCentreOf, massSharesBelow, subtreeMassOf } from "../motion/mass-centre.ts";
 import type { NoteKey } from "../notes/note.ts";
 import { figuresOf } from "../rig/body.ts";
 import { influenceOf } from "../rig/influence.ts";
@@ -111,7 +111,8 @@ function candidateCurves(study: Study, fault: SeriesFault): { node: number; curv
 
 function massCarriers(study: Study, figure: number): readonly number[] {
   const { nodes } = figuresOf(study)[figure];
-  return nodes.filter((node) => subtreeMassOf(study, figure, node).share >= leastMass);
+  const shares = massSharesBelow(study, figure);
+  return nodes.filter((node) => shares[node] >= leastMass);
 }
 
 /** Indices of the keys within the fault's frames; where there are none, of the two keys around it. */
@@ -196,15 +197,16 @@ class Trial {
     const turn = new Float64Array(4 * count);
     influenceOf(study, node, curve.channel, lo, hi, replacement, node, pivot, turn);
     const world = worldOf(study, node);
-    const { share, position } = subtreeMassOf(study, fault.subject, node);
+    const { share, moment } = subtreeMassOf(study, fault.subject, node);
     const moved = new Float64Array(3);
     for (let i = 0; i < count; i++) {
       const p = 3 * (lo + i);
-      for (let axis = 0; axis < 3; axis++) moved[axis] = position[p + axis] - world.position[p + axis];
+      for (let axis = 0; axis < 3; axis++) moved[axis] = moment[p + axis] / share - world.position[p + axis];
       rotateBetween(world.orientation, 4 * (lo + i), turn, 4 * i, moved);
-      series[3 * i] = base[3 * i] + share * (pivot[3 * i] + moved[0] - position[p]);
-      series[3 * i + 1] = base[3 * i + 1] + share * (pivot[3 * i + 1] + moved[1] - position[p + 1]);
-      series[3 * i + 2] = base[3 * i + 2] + share * (pivot[3 * i + 2] + moved[2] - position[p + 2]);
+      for (let axis = 0; axis < 3; axis++) {
+        const k = 3 * i + axis;
+        series[k] = base[k] + share * (pivot[k] + moved[axis]) - moment[p + axis];
+      }
     }
   }
 }

@@ -2,7 +2,7 @@ import { figuresOf } from "../rig/body.ts";
 import { segmentsOf } from "../rig/mass.ts";
 import { worldOf } from "../rig/pose.ts";
 import { rigOf } from "../rig/rig.ts";
-import { measure, type Study } from "../study/study.ts";
+import { measure, type Study, sameNumbers } from "../study/study.ts";
 import { gridOf } from "./grid.ts";
 import { accelerationOfPath, velocityOfPath } from "./spacing.ts";
 
@@ -11,8 +11,17 @@ import { accelerationOfPath, velocityOfPath } from "./spacing.ts";
  * has a mass.
  */
 export const massCentreOf = measure("mass centre", (study, figure: number): Float64Array => {
-  const { share, position } = weighedPath(study, figure, () => true);
-  return share > 0 ? position : worldOf(study, figuresOf(study)[figure].root).position;
+  const centre = new Float64Array(3 * gridOf(study).count);
+  const weights = new Map<number, number>();
+  const add = (node: number, weight: number) => weights.set(node, (weights.get(node) ?? 0) + weight);
+  for (const { from, to, along, mass } of segmentsOf(study, figure)) {
+    add(from, mass * (1 - along));
+    add(to, mass * along);
+  }
+  if (weights.size === 0) return worldOf(study, figuresOf(study)[figure].root).position;
+  const total = segmentsOf(study, figure).reduce((sum, { mass }) => sum + mass, 0);
+  for (const [node, weight] of weights) addScaled(centre, worldOf(study, node).position, weight / total);
+  return centre;
 });
 
 /** Velocity of a figure's centre of mass, m/s, 3 numbers per sample; central differences. */
@@ -30,41 +39,47 @@ export const massCentreAccelerationOf = measure(
 export interface PartialMass {
   /** Share of the figure's mass, 0 to 1. */
   readonly share: number;
-  /** Centre of that mass in the world, metres, 3 numbers per sample; the node's own path where it carries none. */
-  readonly position: Float64Array;
+  /** `share` times the centre of that mass in the world, metres, 3 numbers per sample. */
+  readonly moment: Float64Array;
 }
+
+/** Per node (rig index): share of a figure's mass that starts at the node or below it. */
+export const massSharesBelow = measure(
+  "mass shares below",
+  (study, figure: number): Float64Array => {
+    const { count, parent } = rigOf(study);
+    const shares = new Float64Array(count);
+    for (const { from, mass } of segmentsOf(study, figure)) shares[from] += mass;
+    for (let node = count - 1; node >= 0; node--) if (parent[node] >= 0) shares[parent[node]] += shares[node];
+    return shares;
+  },
+  sameNumbers,
+);
 
 /**
  * The mass that turns and travels with a node: all segments that start at it or below it. A change of the node's
  * translation moves the figure's centre of mass by `share` of itself.
  */
 export function subtreeMassOf(study: Study, figure: number, node: number): PartialMass {
-  const { parent } = rigOf(study);
-  const isBelow = (from: number) => {
-    for (let at = from; at >= 0; at = parent[at]) if (at === node) return true;
-    return false;
-  };
-  const found = weighedPath(study, figure, isBelow);
-  return found.share > 0 ? found : { share: 0, position: worldOf(study, node).position };
+  return massBelowOf(study, `${figure} ${node}`);
 }
 
-function weighedPath(study: Study, figure: number, counts: (from: number) => boolean): PartialMass {
-  const position = new Float64Array(3 * gridOf(study).count);
-  const weightOf = new Map<number, number>();
-  const add = (node: number, weight: number) => weightOf.set(node, (weightOf.get(node) ?? 0) + weight);
-  let share = 0;
+/** By "figure node"; a node's children are added up, so that an edit works out again only what stands above it. */
+const massBelowOf = measure("mass below", (study, key: string): PartialMass => {
+  const [figure, node] = key.split(" ").map(Number);
+  const shares = massSharesBelow(study, figure);
+  const moment = new Float64Array(3 * gridOf(study).count);
   for (const { from, to, along, mass } of segmentsOf(study, figure)) {
-    if (!counts(from)) continue;
-    share += mass;
-    add(from, mass * (1 - along));
-    add(to, mass * along);
+    if (from !== node) continue;
+    addScaled(moment, worldOf(study, from).position, mass * (1 - along));
+    addScaled(moment, worldOf(study, to).position, mass * along);
   }
-  if (!(share > 0)) return { share: 0, position };
-  for (const [node, weight] of weightOf) {
-    if (weight === 0) continue;
-    const path = worldOf(study, node).position;
-    const factor = weight / share;
-    for (let k = 0; k < position.length; k++) position[k] += factor * path[k];
+  for (const child of rigOf(study).children[node]) {
+    if (shares[child] > 0) addScaled(moment, subtreeMassOf(study, figure, child).moment, 1);
   }
-  return { share, position };
+  return { share: shares[node], moment };
+});
+
+function addScaled(sum: Float64Array, path: Float64Array, factor: number): void {
+  if (factor !== 0) for (let k = 0; k < sum.length; k++) sum[k] += factor * path[k];
 }
