@@ -26,14 +26,30 @@ export const hangTime = defineMend({
     const flight = flightsOf(study, figure).find((other) => other.from <= from && other.to >= from);
     if (flight === undefined || finding === null) return;
     const { frames, off } = finding.numbers;
-    if (frames !== undefined) yield* otherTiming(subject, flight, frames);
-    if (frames !== undefined || off !== undefined) yield* otherHeights(subject, flight);
+    if (frames !== undefined) {
+      const timings = otherTimings(subject, flight, frames);
+      const inPlace = timings.slice(0, -1);
+      const movingOn = timings.slice(-1);
+      yield* inPlace.map((retiming) => retiming());
+      // A jump that would have to become another jump is retimed rather, whatever has to move for it.
+      const higher = Math.max(standardGravity / flight.gravity, flight.gravity / standardGravity);
+      if (higher <= mostHigher) yield* otherHeights(subject, flight);
+      yield* movingOn.map((retiming) => retiming());
+      yield* otherHeights(subject, flight);
+    }
+    if (off !== undefined) yield* otherHeights(subject, flight);
     if (frames === undefined && off === undefined) yield evenCourse(subject, flight);
   },
 });
 
-/** The whole figure's keys retimed: the flight shorter or longer, what is around it slower or later. */
-function* otherTiming({ study, figure }: Subject, flight: Flight, frames: number): Generator<KeyEdit[]> {
+/** Up to this factor in height a jump is still the same jump: common practice. */
+const mostHigher = 1.5;
+
+/**
+ * The whole figure's keys retimed: the flight shorter or longer and what is around it slower or faster; the last one
+ * moves all that follows.
+ */
+function otherTimings({ study, figure }: Subject, flight: Flight, frames: number): (() => KeyEdit[])[] {
   const grid = gridOf(study);
   const { step } = grid;
   const at = (sample: number) => grid.frames[0] + sample * step;
@@ -45,9 +61,11 @@ function* otherTiming({ study, figure }: Subject, flight: Flight, frames: number
     landing: at(flight.landing),
     last: Math.max(end, ...tracks.map(lastKey)),
   };
-  for (const { from, to, warp } of flightWarps(landmarks, frames * step, grid.rate * step)) {
-    yield tracks.flatMap((track) => retimed(study, track, { from, to }, warp));
-  }
+  return flightWarps(landmarks, frames * step, grid.rate * step).map(
+    ({ from, to, warp }) =>
+      () =>
+        tracks.flatMap((track) => retimed(study, track, { from, to }, warp)),
+  );
 }
 
 function lastKey({ curve }: Track): number {

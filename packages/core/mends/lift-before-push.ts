@@ -35,13 +35,17 @@ function* soonerWings({ study, figure, finding }: Subject): Generator<KeyEdit[]>
   const nodes = propulsorsOf(study, figure).flatMap(({ node }) => partBelow(study, figure, node));
   const unique = [...new Set(nodes)];
   for (const by of [sooner, sooner + 1, Math.max(1, sooner - 1)]) {
-    const start = { from: stroke - by * step, by: -by * step, rampIn: 4 * by * step };
-    for (const beats of [10, 16]) {
+    // Before the first stroke the wings rest or glide: the offset comes in there unseen.
+    const start = { from: stroke - by * step, by: -by * step, rampIn: pause * step };
+    for (const beats of [3, 6, 10]) {
       yield offsetInTime(study, unique, { ...start, to: stroke + 2 * step, rampOut: beats * by * step });
     }
     yield offsetInTime(study, unique, { ...start, to: frames[count - 1], rampOut: 0 });
   }
 }
+
+/** Frames without a stroke before a start of beating, at the least. */
+const pause = 6;
 
 /** Both feet later, on their own courses; or the hips' rise earlier, with the feet on theirs. */
 function* laterFeet(subject: Subject, shot: Shot): Generator<KeyEdit[]> {

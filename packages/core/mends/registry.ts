@@ -1,8 +1,10 @@
 import { axisLock } from "./axis-lock.ts";
+import { beatMismatch } from "./beat-mismatch.ts";
 import { blockMove } from "./block-move.ts";
 import { bodyTiedToSteps } from "./body-tied-to-steps.ts";
 import { earlyStop } from "./early-stop.ts";
 import { evenSpacing } from "./even-spacing.ts";
+import { flatFoot } from "./flat-foot.ts";
 import { footSlide } from "./foot-slide.ts";
 import { frozenHold } from "./frozen-hold.ts";
 import { groundGap } from "./ground-gap.ts";
@@ -20,9 +22,12 @@ import { liftBeforePush } from "./lift-before-push.ts";
 import { loneJoint } from "./lone-joint.ts";
 import type { Mend } from "./mend.ts";
 import { noDrag } from "./no-drag.ts";
+import { offBalance } from "./off-balance.ts";
+import { oneAxisRoll } from "./one-axis-roll.ts";
 import { overSpeed } from "./over-speed.ts";
 import { overshoot } from "./overshoot.ts";
 import { pop } from "./pop.ts";
+import { raisedShoulders } from "./raised-shoulders.ts";
 import { retracedPath } from "./retraced-path.ts";
 import { rotationWrap } from "./rotation-wrap.ts";
 import { sameFrame } from "./same-frame.ts";
@@ -48,16 +53,21 @@ export const mends: readonly Mend[] = [
   straightPath,
   earlyStop,
   liftBeforePush,
+  beatMismatch,
   hangTime,
   bodyTiedToSteps,
   footSlide,
   groundGap,
+  flatFoot,
+  oneAxisRoll,
   legSnap,
+  offBalance,
   twinning,
   blockMove,
   loneJoint,
   noDrag,
   stillWrist,
+  raisedShoulders,
   rotationWrap,
   axisLock,
   overshoot,

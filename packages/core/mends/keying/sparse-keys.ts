@@ -130,8 +130,27 @@ class Fitting {
     return worst;
   }
 
-  private edits(chosen: readonly Chosen[]): KeyEdit[] {
+  /**
+   * The chosen keys, each made of one of the curve's own where that is possible: of the one that stands at its frame, else
+   * of the one that moves there. An edit names a key by where it stands, so that no other can come in there.
+   */
+  private withSources(chosen: readonly Chosen[]): Chosen[] {
+    const { frames } = this.curve;
+    const standing = new Map<number, number>();
+    frames.forEach((frame, source) => {
+      standing.set(frame, source);
+    });
+    const used = new Set(chosen.flatMap(({ frame }) => standing.get(frame) ?? []));
+    return chosen.map(({ frame, source }) => {
+      const there = standing.get(frame);
+      if (there !== undefined) return { frame, source: there };
+      return { frame, source: used.has(source) ? -1 : source };
+    });
+  }
+
+  private edits(asked: readonly Chosen[]): KeyEdit[] {
     const edits: KeyEdit[] = [];
+    const chosen = this.withSources(asked);
     const kept = new Set(chosen.map(({ source }) => source));
     const { id, channel } = this.track;
     this.curve.frames.forEach((frame, source) => {
@@ -175,9 +194,10 @@ class Fitting {
       if (keeps && Object.keys(interpolation).length === 0) return null;
       return { ...base, ...interpolation };
     }
+    const slopes = this.slopes(frame, inward ? before.frame : null, outward ? after.frame : null);
     const handles = {
-      ...(inward ? { in: this.handle(frame, before.frame) } : {}),
-      ...(outward ? { out: this.handle(frame, after.frame) } : {}),
+      ...(inward ? { in: this.handle(frame, before.frame, slopes[0]) } : {}),
+      ...(outward ? { out: this.handle(frame, after.frame, slopes[1]) } : {}),
     };
     return { ...base, ...(Object.keys(handles).length === 0 ? {} : { handles }), ...interpolation };
   }
@@ -188,12 +208,32 @@ class Fitting {
     ];
   }
 
-  /** A handle a third of the way to a neighbour, along the course; a slope where the keys are cubic. */
-  private handle(frame: number, neighbour: number): NonNullable<NonNullable<SetKey["handles"]>["in"]> {
+  /** A handle a third of the way to a neighbour, along a slope; the slope itself where the keys are cubic. */
+  private handle(
+    frame: number,
+    neighbour: number,
+    slope: number,
+  ): NonNullable<NonNullable<SetKey["handles"]>["in"]> {
     const span = neighbour - frame;
-    const slope = this.slope(frame, Math.sign(span));
     if (this.keying === "cubic") return rounded(slope, this.decimals + 1);
     return [rounded(span / 3, 3), rounded((slope * span) / 3, this.decimals)];
+  }
+
+  /**
+   * Slopes of a key toward both neighbours: those of the course, limited so that the curve stays between its keys (level
+   * at a turn, nowhere more than three times as steep as the way to a neighbour: Fritsch & Carlson 1980). One slope for
+   * both sides, unless the course itself has a corner there.
+   */
+  private slopes(frame: number, before: number | null, after: number | null): [number, number] {
+    const value = this.course(frame);
+    const way = (other: number | null) =>
+      other === null ? null : (this.course(other) - value) / (other - frame);
+    const [left, right] = [way(before), way(after)];
+    const [a, b] = [this.slope(frame, -1), this.slope(frame, 1)];
+    const isCorner = Math.abs(a - b) > 0.3 * Math.max(Math.abs(a), Math.abs(b)) + this.tolerance;
+    if (left === null || right === null || isCorner) return [limited(a, left), limited(b, right)];
+    const slope = limited(limited(0.5 * (a + b), left), right);
+    return [slope, slope];
   }
 
   /** Slope of the course on one side of a frame, from three points. */
@@ -220,4 +260,10 @@ class Fitting {
 
 function nameOf(mode: number): "smooth" | "bezier" | "cubic" {
   return mode === smoothMode ? "smooth" : mode === cubicMode ? "cubic" : "bezier";
+}
+
+/** A slope that keeps a curve between two keys, given the way from one to the other; any where there is no other. */
+function limited(slope: number, way: number | null): number {
+  if (way === null) return slope;
+  return slope * way <= 0 ? 0 : Math.sign(slope) * Math.min(Math.abs(slope), 3 * Math.abs(way));
 }
