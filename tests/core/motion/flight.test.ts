@@ -9,7 +9,6 @@ import {
   subtreeMassOf,
 } from "../../../packages/core/motion/mass-centre.ts";
 import { figuresOf } from "../../../packages/core/rig/body.ts";
-import { worldOf } from "../../../packages/core/rig/pose.ts";
 import { rigOf } from "../../../packages/core/rig/rig.ts";
 import {
   along,
