@@ -80,7 +80,7 @@ export const earlyStop = defineCheck({
     const lands = numbers.foot >= 0 ? `${words.name(numbers.foot)} lands` : "anything touches";
     return {
       message: `body stops falling at frame ${words.frame(from)}, ${frames} before ${lands} at frame ${words.frame(numbers.lands)}: nothing carries it there`,
-      suggestion: `keep falling ${frames} more, to frame ${words.frame(numbers.lands)} (${words.length(numbers.lower)} lower there), and stop after the contact`,
+      suggestion: `keep falling ${frames} more, to frame ${words.frame(numbers.lands)} (it would be ${words.length(numbers.lower)} lower by then), and stop after the contact`,
     };
   },
 });

@@ -1,5 +1,6 @@
 import { fitParabola, standardGravity } from "../motion/ballistics.ts";
 import { type Flight, flightsOf } from "../motion/flight.ts";
+import { flightShape } from "../motion/flight-shape.ts";
 import { gridOf } from "../motion/grid.ts";
 import { massCentreOf } from "../motion/mass-centre.ts";
 import { propulsorsOf } from "../motion/propulsors.ts";
@@ -51,8 +52,6 @@ const settings = {
 
 /** Uncertainty of lengths where the unit is worked out from an assumed height of 1.7 m: grown people are up to 2.1 m. */
 const assumedScale = 2.1 / 1.7;
-/** A flight has to show this many samples for its shape to be judged: a parabola takes three of them. */
-const fewestForShape = 6;
 
 /** Airborne too short or too long, not on a parabola, or changing course in the air. */
 export const hangTime = defineCheck({
@@ -81,7 +80,7 @@ export const hangTime = defineCheck({
   ],
   since: "0.1.0",
   settings,
-  yieldsTo: ["early-stop"],
+  yieldsTo: ["early-stop", "lift-before-push"],
   find(study, figure, values) {
     const flights = flightsOf(study, figure);
     if (flights.length === 0 || propulsorsOf(study, figure).length > 0) return [];
@@ -185,24 +184,11 @@ function shapeFinding(
   share: number,
   floor: number,
 ): Finding | null {
-  const { dt } = gridOf(study);
-  const { from, to, residual, airTime, gravity } = flight;
-  if (to - from + 1 < fewestForShape) return null;
+  const { from, to, airTime, gravity } = flight;
+  const shape = flightShape(study, figure, flight);
   const limit = Math.max(floor, (share * gravity * airTime * airTime) / 8);
-  if (!(residual > limit)) return null;
-  const path = massCentreOf(study, figure);
-  const fit = fitParabola(path, from, to, dt);
-  if (fit === null) return null;
-  let off = 0;
-  let at = from;
-  for (let i = from; i <= to; i++) {
-    const t = (i - fit.middle) * dt;
-    const rest = path[3 * i + 1] - (fit.height + fit.speed * t - 0.5 * fit.gravity * t * t);
-    if (Math.abs(rest) > Math.abs(off)) {
-      off = rest;
-      at = i;
-    }
-  }
+  if (shape === null || !(shape.residual > limit)) return null;
+  const { residual, off, at } = shape;
   return {
     ...placeOf(study, figure, flight),
     measured: { quantity: "stray from a parabola (root mean square)", value: residual, unit: "m" },
@@ -219,7 +205,7 @@ function shapeFinding(
         hi: to,
         from,
         to,
-        strength: (series) => fitParabola(series, 0, to - from, dt)?.residual ?? 0,
+        strength: shape.residualOf,
       },
       [hipsOf(study, figure)],
       from,

@@ -1,5 +1,6 @@
 import { contactsOf, impactsOf, plantedAt } from "../motion/contact.ts";
 import { gridOf } from "../motion/grid.ts";
+import { onTwosOf } from "../motion/held.ts";
 import { bendOf, type Limb, limbsOf, reachOf, stretchOf } from "../motion/limb.ts";
 import { medianOf } from "../motion/smoothing.ts";
 import { hipsOf } from "../motion/stance.ts";
@@ -21,7 +22,7 @@ const settings = {
     unit: "deg",
     what: "how far the middle joint may jump off the path of its bend within one frame at 24 per second",
     source:
-      "common practice; knees of standing legs in captured walking and boxing jump by 1° at the median and stay under 3° where the capture is clean",
+      "common practice; knees of standing legs in captured walking and boxing jump by 1° at the median, and by 3° at the most where the capture is clean",
     min: 0,
   },
   spread: {
@@ -86,7 +87,7 @@ function findInLimb(
   const { count, rate } = gridOf(study);
   const reach = reachOf(study, limb.root, limb.end);
   const stretch = stretchOf(reach, limb);
-  const step = Math.max(1, Math.round(rate / 24));
+  const step = Math.max(1, Math.round(rate / 24)) * onTwosOf(study, limb.middle);
   if (!stretch.some((value) => value >= values.stretch)) return;
   const bend = bendOf(reach, limb);
   const planted = plantedAt(study, limb.end);

@@ -3,6 +3,7 @@ import { carriedAt } from "../motion/carrying.ts";
 import { contactsOf } from "../motion/contact.ts";
 import { type Brake, brakesIn, type FreeFall, freeFallsOf, liftAt } from "../motion/free-fall.ts";
 import { gridOf } from "../motion/grid.ts";
+import { onTwosOf } from "../motion/held.ts";
 import { massCentreOf } from "../motion/mass-centre.ts";
 import { propulsorsOf } from "../motion/propulsors.ts";
 import { hipsOf } from "../motion/stance.ts";
@@ -166,7 +167,7 @@ function legFinding(
 function wingFindings(study: Study, figure: number, values: Values): Finding[] {
   const { count, rate, dt } = gridOf(study);
   const frame = rate / 24;
-  const reach = Math.max(1, Math.round(2 * frame));
+  const reach = Math.max(1, Math.round(2 * frame), onTwosOf(study, hipsOf(study, figure)));
   // The body itself: the mass of the wings goes down as they lift it.
   const path = worldOf(study, hipsOf(study, figure)).position;
   const carried = carriedAt(study, figure);

@@ -4,6 +4,7 @@ import { extrapolated, type GroundPoint } from "./balance.ts";
 import { standardGravity } from "./ballistics.ts";
 import { contactsOf, groundOf, impactsOf, supportedAt } from "./contact.ts";
 import { gridOf } from "./grid.ts";
+import { onTwosOf } from "./held.ts";
 import { limbsOf } from "./limb.ts";
 import { massCentreAccelerationOf, massCentreOf, massCentreVelocityOf } from "./mass-centre.ts";
 import { hipsOf } from "./stance.ts";
@@ -31,11 +32,13 @@ const seatedShare = 0.6;
 
 /** What a figure's motion asks of the ground. Reads all series once, so that its functions are cheap. */
 export function footingOf(study: Study, figure: number): Footing {
-  const { count, rate } = gridOf(study);
+  const { count, rate, dt } = gridOf(study);
   const ground = groundOf(study).height;
   const position = massCentreOf(study, figure);
-  const velocity = massCentreVelocityOf(study, figure);
-  const acceleration = massCentreAccelerationOf(study, figure);
+  const hold = onTwosOf(study, hipsOf(study, figure));
+  const velocity = hold > 1 ? acrossPoses(position, hold, dt, 1) : massCentreVelocityOf(study, figure);
+  const acceleration =
+    hold > 1 ? acrossPoses(position, hold, dt, 2) : massCentreAccelerationOf(study, figure);
   const reach = Math.max(1, Math.round(rate / 12));
   const first = (sample: number) => Math.max(0, sample - reach);
   const last = (sample: number) => Math.min(count - 1, sample + reach);
@@ -90,6 +93,21 @@ export function footingOf(study: Study, figure: number): Footing {
       return Math.sqrt(nearest);
     },
   };
+}
+
+/**
+ * First or second derivative of a path whose poses are held for some samples each, by differences from pose to pose:
+ * from sample to sample a held pose stands still and then jumps.
+ */
+function acrossPoses(path: Float64Array, hold: number, dt: number, order: 1 | 2): Float64Array {
+  const out = new Float64Array(path.length);
+  const step = 3 * hold;
+  const span = hold * dt;
+  for (let k = step; k < path.length - step; k++) {
+    const [a, b, c] = [path[k - step], path[k], path[k + step]];
+    out[k] = order === 1 ? (c - a) / (2 * span) : (c - 2 * b + a) / (span * span);
+  }
+  return out;
 }
 
 /** Which contacts hold at each sample: `which` from `starts[sample]` to `starts[sample + 1]` indexes into `paths`. */

@@ -4,7 +4,9 @@ import { standardGravity } from "./ballistics.ts";
 import { carriedAt } from "./carrying.ts";
 import { clearanceOf } from "./flight.ts";
 import { gridOf } from "./grid.ts";
+import { onTwosOf } from "./held.ts";
 import { massCentreOf } from "./mass-centre.ts";
+import { hipsOf } from "./stance.ts";
 
 /** A stretch in which nothing supports a figure, with how its centre of mass is accelerated there. */
 export interface FreeFall {
@@ -14,7 +16,7 @@ export interface FreeFall {
   /** False where the range starts, or ends, in it. */
   readonly startsOnGround: boolean;
   readonly endsOnGround: boolean;
-  /** Samples on each side from which an acceleration is taken: one frame at 24 per second. */
+  /** Samples on each side from which an acceleration is taken: one frame at 24 per second, or one pose held on twos. */
   readonly reach: number;
   /** Vertical acceleration from sample `from + reach` to `to - reach`, m/s²: none of them sees a supported sample. */
   readonly accelerations: Float64Array;
@@ -57,7 +59,7 @@ export const freeFallsOf = measure("free falls", (study, figure: number): readon
 
 function fallOver(study: Study, figure: number, from: number, to: number): FreeFall | null {
   const { rate, dt, count } = gridOf(study);
-  const reach = Math.max(1, Math.round(rate / 24));
+  const reach = Math.max(1, Math.round(rate / 24)) * onTwosOf(study, hipsOf(study, figure));
   const length = to - from + 1 - 2 * reach;
   if (length < 1) return null;
   const path = massCentreOf(study, figure);

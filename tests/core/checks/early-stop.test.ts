@@ -51,7 +51,7 @@ describe("early-stop", () => {
     const [note] = notes(jumpWithHips(tucked, stopped(4)));
     const { at } = { at: (frame: number) => motion.hips(frame)[1] };
     // The stopped hips are at the third key's height plus what they go on by; the clean ones land at 0.54 m.
-    const lower = Number(/\(([\d.]+) cm lower/.exec(note.suggestion)?.[1]) / 100;
+    const lower = Number(/([\d.]+) cm lower/.exec(note.suggestion)?.[1]) / 100;
     const stoppedHeight = at(landing - 4) - 0.05 - 2 * 0.02;
     expect(lower).toBeGreaterThan(0.5 * (stoppedHeight - at(landing)));
     expect(lower).toBeLessThan(1.2 * (stoppedHeight - at(landing)));
