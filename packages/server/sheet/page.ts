@@ -113,7 +113,7 @@ export function mendText({ notes }: Sheet, { mend, note }: SheetNote): string {
     .sort((a, b) => a - b);
   const also =
     others.length === 0 ? "" : ` Clears ${counted(others.length, "other note")} too: ${others.join(", ")}.`;
-  return `${sentence(mend.title)} ${counted(mend.changes.length, "key")} changed; tried, and the note goes.${also}`;
+  return `${sentence(mend.title)} Tried: the note goes, with ${counted(mend.changes.length, "key")} changed.${also}`;
 }
 
 function drawn({ path, poses, graph }: NotePictures): string {

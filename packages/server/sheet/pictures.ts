@@ -6,6 +6,7 @@ import { type Path, pathAgainst, pathOf, reachOf, type Spread, spreadView } from
 import { number, pathPicture } from "./draw/path-picture.ts";
 import { posesPicture } from "./draw/poses-picture.ts";
 import { type StripNote, stripPicture } from "./draw/strip-picture.ts";
+import { armPath } from "./draw/swing.ts";
 import { bestSide, cameraView, type Span, uprightSide, type View, viewOf } from "./draw/view.ts";
 import { mainFigure } from "./main-figure.ts";
 import type { SheetNote } from "./sheet.ts";
@@ -25,9 +26,9 @@ export interface NotePictures {
   readonly graph: Picture;
 }
 
-const pathSize = { width: 520, height: 372 };
-const posesSize = { width: 520, height: 172 };
-const graphSize = { width: 520, height: 168 };
+const pathSize = { width: 420, height: 300 };
+const posesSize = { width: 420, height: 146 };
+const graphSize = { width: 420, height: 142 };
 /** Seconds that a path shows before and behind the noted frames: as many as are noted, within these. */
 const pathMargin = { least: 0.17, most: 0.35 };
 const graphMargin = 1;
@@ -40,10 +41,10 @@ const carriedAway = 0.3;
 /** Draws a note: where the part goes, how the body stands, and the number that shows the fault. */
 export function notePictures(version: JudgedVersion, { note, mend }: SheetNote): NotePictures | null {
   const { study, loaded, settings } = version;
-  const subject = note === null ? null : subjectOf(study, note);
-  if (note === null || subject === null) return null;
+  const noted = note === null ? null : notedSpan(study, note);
+  const subject = note === null || noted === null ? null : subjectOf(study, note, noted);
+  if (note === null || noted === null || subject === null) return null;
   const mended = mend === null ? null : new Study(editShot(loaded.shot, mend.edits), settings);
-  const noted = notedSpan(study, note);
   const keys = [...new Set(note.keys.map(({ frame }) => sampleAt(gridOf(study), frame)))];
   const body = subject.figure < 0 ? null : bodyOf(study, subject.figure);
   const seconds = (noted.to - noted.from) * gridOf(study).dt;
@@ -77,14 +78,18 @@ function pathsOf(
   span: Span,
   noted: Span,
 ): DrawnPaths {
-  const { node, mirror, isWithin, isOfShape } = subject;
+  const { node, arm, mirror, isWithin, isOfShape } = subject;
   const still = Math.round((noted.from + noted.to) / 2);
   const isHeld =
     isWithin && body !== null && reachOf(pathOf(study, body.root), span) > carriedAway * body.stature;
-  const follow = (of: Study, which: number) =>
-    isHeld && body !== null ? pathAgainst(of, which, body.root, still) : pathOf(of, which);
+  const follow = (of: Study, which: number) => {
+    const path = arm === null || which !== node ? pathOf(of, which) : armPath(of, node, arm);
+    return isHeld && body !== null ? pathAgainst(of, path, body.root, still) : path;
+  };
   const path = follow(study, node);
-  const plainView = isHeld ? bestSide(path, span) : viewOf(study, path, span);
+  // The arc of a turn is seen from the end of its axis.
+  const aboveFrom = arm === null ? undefined : 0.7;
+  const plainView = isHeld ? bestSide(path, span, aboveFrom) : viewOf(study, path, span, aboveFrom);
   const spread = isOfShape
     ? ({ view: plainView, apart: 0, way: "right" } as const)
     : spreadView(plainView, path, span, still);
@@ -208,7 +213,7 @@ export function stripOf(version: JudgedVersion, notes: readonly SheetNote[]): st
     return [{ number: note.number, tier, from, to, title: `${note.title}, ${part}, ${note.frames}` }];
   });
   const view = body === null ? null : stripView(version, body, whole);
-  return stripPicture({ study, body, view, notes: onStrip, width: 1060 });
+  return stripPicture({ study, body, view, notes: onStrip, width: 900 });
 }
 
 function stripView(version: JudgedVersion, body: Body, whole: Span): View {

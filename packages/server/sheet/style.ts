@@ -35,7 +35,7 @@ button { font: inherit; font-size: .9rem; color: var(--ink); background: var(--c
 figcaption, .quiet { color: var(--soft); font-size: .88rem; }
 figure { margin: 0; }
 svg { display: block; width: 100%; height: auto; overflow: hidden; }
-svg text { font: 13px system-ui, sans-serif; fill: var(--ink); }
+svg text { font: 12px system-ui, sans-serif; fill: var(--ink); }
 .strip { margin: 1.1rem 0 .2rem; overflow-x: auto; }
 .strip svg { min-width: 44rem; }
 .bar-of-tools { display: flex; flex-wrap: wrap; gap: .4rem .8rem; align-items: center; margin: .8rem 0; }
@@ -51,10 +51,10 @@ svg text { font: 13px system-ui, sans-serif; fill: var(--ink); }
 .note:has(.tick input:checked) h3 { text-decoration: line-through; text-decoration-thickness: 1px; }
 .hides-ticked .note:has(.tick input:checked) { display: none; }
 .head { display: flex; flex-wrap: wrap; gap: .25rem .8rem; align-items: center; margin-bottom: .35rem; }
-.head h3 { flex: 1 1 18rem; }
+.head h3 { flex: 1 1 12rem; }
 .tick { display: inline-flex; align-items: center; gap: .4rem; min-height: 1.75rem; cursor: pointer; }
 .tick input { width: 1.35rem; height: 1.35rem; margin: 0; accent-color: var(--path); }
-.number-chip { display: inline-block; min-width: 1.7rem; padding: 0 .35rem; text-align: center; border: 2px solid var(--tier);
+.number-chip { display: inline-block; min-width: 1.7em; padding: 0 .35em; text-align: center; border: 2px solid var(--tier);
   border-radius: 1rem; font-weight: 700; color: var(--tier); }
 .major .number-chip, .broken .number-chip { background: var(--tier); color: var(--on); }
 .polish .number-chip { border-style: dashed; }
@@ -119,14 +119,16 @@ svg .bar.major text, svg .bar.broken text { fill: var(--on); }
     --flesh: #e4e1da; --dark: #3f3528; --broken: #5b1150; --major: #7c1a0a; --minor: #553c00; --polish: #243f20; --on: #fff;
   }
   * { print-color-adjust: exact; -webkit-print-color-adjust: exact; }
-  body { font-size: 10.5pt; line-height: 1.38; }
+  body { font-size: 9pt; line-height: 1.32; }
+  figcaption, .quiet { font-size: 7.5pt; line-height: 1.25; } .message { font-size: 10pt; } .issue { font-size: 12pt; }
   main { max-width: none; padding: 0; }
-  h1 { font-size: 20pt; } h2 { font-size: 13pt; margin-top: 14pt; break-after: avoid; } h3 { font-size: 12pt; }
+  h1 { font-size: 19pt; } h2 { font-size: 12pt; margin: 11pt 0 4pt; break-after: avoid; } h3 { font-size: 11pt; }
+  p { margin: 1pt 0; } .head { margin-bottom: 1pt; } .said { gap: 0 8pt; margin-top: 2pt; }
   .bar-of-tools, .skip, .copy { display: none !important; }
-  .note { break-inside: avoid; margin-bottom: 9pt; padding: 6pt 9pt 8pt; }
+  .note { break-inside: avoid; margin-bottom: 7pt; padding: 5pt 8pt 5pt; }
   .hides-ticked .note:has(.tick input:checked) { display: block; }
   .strip { overflow: visible; } .strip svg { min-width: 0; }
-  .pictures { grid-template-columns: minmax(0, 1fr) minmax(0, 1fr); gap: 4pt 12pt; }
+  .pictures { grid-template-columns: minmax(0, 1fr) minmax(0, 1fr); gap: 3pt 12pt; margin-top: 4pt; }
   .said { grid-template-columns: max-content 1fr; }
   .tick input { appearance: none; border: 1.5pt solid #000; width: 13pt; height: 13pt; border-radius: 2pt; }
   .tick input:checked { background: linear-gradient(45deg, transparent 44%, #000 44% 56%, transparent 56%),

@@ -9,19 +9,25 @@ import {
   massCentreOf,
   type Note,
   nodeNameOf,
+  numbersInWords,
   restPositionsOf,
   rigOf,
   type Study,
   speedOf,
+  statureOf,
   type Unit,
   worldOf,
 } from "@keyside/core";
+import { swingArm } from "./draw/swing.ts";
+import type { Span } from "./draw/view.ts";
 
 /** What the pictures of a note follow. */
 export interface Subject {
   /** Node (rig index) whose path is drawn, and what it is called. */
   readonly node: number;
   readonly name: string;
+  /** A point that is fixed to the node, away from it, whose path is drawn instead of its own; null for none. */
+  readonly arm: readonly [number, number, number] | null;
   /** The other side's node, where the fault is that both do the same; -1 for none. */
   readonly mirror: number;
   /** Index of the figure; -1 for none. */
@@ -50,14 +56,15 @@ export interface Graph {
  * What a reviewer would follow with the pencil: the point on which the fault shows; the end of what turns where the
  * fault is one of turning.
  */
-export function subjectOf(study: Study, note: Note): Subject | null {
+export function subjectOf(study: Study, note: Note, noted: Span): Subject | null {
   const rig = rigOf(study);
   const shown = rig.indexOf.get(note.seenAt[0] ?? note.node ?? "") ?? rootOf(study, note.figure);
   if (shown < 0) return null;
   const figure = figureOfNode(study, shown);
   const isTurn = turns(note);
   const owner = rig.indexOf.get(note.node ?? "") ?? shown;
-  const node = isTurn ? endOf(study, shown) : shown;
+  const arm = isTurn ? armOf(study, owner, noted) : null;
+  const node = arm !== null ? owner : isTurn ? endOf(study, shown) : shown;
   const mirror = note.check === "twinning" ? mirrored(figuresOf(study)[figure], node) : -1;
   const marked = new Set([shown, ...(mirror < 0 ? [] : [node, mirror])]);
   for (const id of note.seenAt) {
@@ -66,7 +73,11 @@ export function subjectOf(study: Study, note: Note): Subject | null {
   }
   return {
     node,
-    name: nodeNameOf(study, node),
+    arm,
+    name:
+      arm === null
+        ? nodeNameOf(study, node)
+        : `a point ${numbersInWords.length(Math.hypot(...arm))} off the axis of the ${nodeNameOf(study, node)}`,
     mirror,
     figure,
     marked: withBases(study, marked),
@@ -86,9 +97,12 @@ function rootOf(study: Study, id: string | null): number {
     : (figure.parts.get("root")?.[0] ?? figure.root);
 }
 
-/** Whether a note speaks of turning. */
-function turns({ measured, check }: Note): boolean {
-  return measured.unit === "deg" || measured.unit === "deg/s" || checkNamed(check)?.family === "parts";
+/** Whether a note speaks of turning: by its unit, its family, or because a node's own turns do not move the node. */
+function turns({ measured, check, keys, seenAt, node }: Note): boolean {
+  if (measured.unit === "deg" || measured.unit === "deg/s" || checkNamed(check)?.family === "parts")
+    return true;
+  const [key] = keys;
+  return key?.channel.startsWith("rotate") === true && key.node === (seenAt[0] ?? node);
 }
 
 const limbEnds: Readonly<Partial<Record<BodyPart, BodyPart>>> = {
@@ -127,6 +141,16 @@ function endOf(study: Study, node: number): number {
     if (belongs(figure?.partOf.get(other)) && distance(other) > distance(farthest)) farthest = other;
   }
   return farthest === node ? (rig.children[node][0] ?? node) : farthest;
+}
+
+/** Length of the arm on which a turn about its own bone is shown, in body heights: half the depth of a chest. */
+const armLength = 0.08;
+
+/** An arm for a turn that does not show at the end of what turns, as that of a head that looks round; else null. */
+function armOf(study: Study, node: number, noted: Span): Subject["arm"] {
+  const end = endOf(study, node);
+  const figure = figureOfNode(study, node);
+  return swingArm(study, node, end, noted, armLength * (figure < 0 ? 1 : statureOf(study, figure)));
 }
 
 /** The node of the other side that is the same part; -1 for none. */

@@ -45,9 +45,8 @@ export function graphPicture(input: GraphInput): string {
     ...frameNumbers(frames, span, across, floor),
     element("path", { class: "graph", d: lines(values, span, across, up) }),
   ];
-  if (mended !== null && differs(values, mended, span, high - low)) {
-    parts.push(element("path", { class: "graph mended", d: lines(mended, span, across, up) }));
-  }
+  const course = mended === null ? "" : lines(changed(values, mended, span, high - low), span, across, up);
+  if (course !== "") parts.push(element("path", { class: "graph mended", d: course }));
   for (const key of keys) {
     if (key < span.from || key > span.to) continue;
     const x = across(key);
@@ -140,7 +139,13 @@ function lines(
   return d;
 }
 
-function differs(a: Float64Array, b: Float64Array, { from, to }: Span, extent: number): boolean {
-  for (let i = from; i <= to; i++) if (Math.abs(a[i] - b[i]) > 0.01 * extent) return true;
-  return false;
+/** A series where it differs from another by as much as can be seen, and beside that; NaN elsewhere. */
+function changed(
+  before: Float64Array,
+  after: Float64Array,
+  { from, to }: Span,
+  extent: number,
+): Float64Array {
+  const isOther = (i: number) => i >= from && i <= to && Math.abs(after[i] - before[i]) > 0.01 * extent;
+  return after.map((value, i) => (isOther(i - 1) || isOther(i) || isOther(i + 1) ? value : Number.NaN));
 }

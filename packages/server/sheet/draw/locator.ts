@@ -1,8 +1,8 @@
 import { drawnPose, type Pose } from "./body.ts";
 import { type Box, element, type Point } from "./svg.ts";
 
-const wide = 92;
-const high = 104;
+const wide = 78;
+const high = 88;
 const inset = 6;
 
 /**

@@ -9,9 +9,8 @@ export function pathOf(study: Study, node: number): Path {
   return worldOf(study, node).position;
 }
 
-/** A node's path as if another node stood where it is at one judged frame: what is left is the motion between them. */
-export function pathAgainst(study: Study, node: number, carrier: number, at: number): Path {
-  const path = pathOf(study, node);
+/** A path as if a node stood where it is at one judged frame: what is left is the motion between them. */
+export function pathAgainst(study: Study, path: Path, carrier: number, at: number): Path {
   const carried = pathOf(study, carrier);
   return path.map((value, k) => value - carried[k] + carried[3 * at + (k % 3)]);
 }

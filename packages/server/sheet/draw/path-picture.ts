@@ -27,9 +27,9 @@ export interface PathInput {
   readonly size: { readonly width: number; readonly height: number };
 }
 
-const margin = 34;
+const margin = 30;
 /** Smallest extent that is drawn, in body heights: a path that stands still is a dot, not a blown-up tremble. */
-const leastExtent = 0.05;
+const leastExtent = 0.02;
 
 /** A point of a path in the picture, with the judged frame at which it is. */
 interface Spot {
@@ -55,17 +55,15 @@ export function pathPicture(input: PathInput): string {
     input.body !== null && placing.scale * input.body.stature * scaleAt(input) > closeUp * size.height;
   if (!isClose) parts.push(...ghost(input, placing));
   if (drawnOther.length > 0) parts.push(...secondPath(drawnOther));
-  const isMoved = drawnAfter.some(({ at }, i) => {
-    const was = drawn[i]?.at ?? at;
-    return Math.hypot(at[0] - was[0], at[1] - was[1]) > 1;
-  });
+  const moved = movedStretches(drawn, drawnAfter);
+  const isMoved = moved.length > 0;
   parts.push(element("path", { class: "trail", d: through(drawn.map(({ at }) => at)) }));
   const thick = drawn.filter(({ sample }) => sample >= noted.from && sample <= noted.to);
   // A single noted frame is a stretch on both sides of it.
   const stretch = thick.length > 1 ? thick : drawn.filter(({ sample }) => Math.abs(sample - noted.from) <= 1);
   parts.push(element("path", { class: "trail noted", d: through(stretch.map(({ at }) => at)) }));
   parts.push(...ticks(drawn, noted));
-  if (isMoved) parts.push(...mendedPath(drawnAfter, noted));
+  for (const stretch of moved) parts.push(...mendedPath(stretch, noted));
   parts.push(...endArrow(drawn.map(({ at }) => at)));
   const taken: Box[] = [];
   if (isClose) parts.push(locatedBy(input, [...drawn, ...drawnAfter, ...drawnOther], taken));
@@ -165,6 +163,24 @@ function secondPath(spots: readonly Spot[]): string[] {
   ];
 }
 
+/** The stretches over which a path runs elsewhere than another, by as much as can be seen, with a frame beside them. */
+function movedStretches(before: readonly Spot[], after: readonly Spot[]): Spot[][] {
+  const least = 1.2;
+  const was = new Map(before.map(({ sample, at }) => [sample, at]));
+  const isMoved = after.map(({ sample, at }) => {
+    const old = was.get(sample);
+    return old === undefined || Math.hypot(at[0] - old[0], at[1] - old[1]) > least;
+  });
+  const stretches: Spot[][] = [];
+  after.forEach((spot, i) => {
+    if (!isMoved[i] && isMoved[i - 1] !== true && isMoved[i + 1] !== true) return;
+    const last = stretches.at(-1);
+    if (last !== undefined && last.at(-1)?.sample === spot.sample - 1) last.push(spot);
+    else stretches.push([spot]);
+  });
+  return stretches.filter((stretch) => stretch.length > 1);
+}
+
 /** More dots than these hide the line that they stand on. */
 const mostDots = 24;
 
@@ -216,7 +232,7 @@ function numbers(
   order.sort((p, q) => p.rank - q.rank || p.i - q.i);
   return order.flatMap(({ spot, i, rank: r }) => {
     const words = number(frames[spot.sample]);
-    const half = 3.6 * words.length + 2;
+    const half = 3.4 * words.length + 2;
     const [nx, ny] = squareTo(spots, i);
     const upwards = ny <= 0 ? 1 : -1;
     for (const far of [19, 27, 36]) {

@@ -42,8 +42,8 @@ const muchMore = 2;
  * The view that a reviewer would take of a path: through the shot's camera where the path is in the picture and
  * shows there, else from the side on which it spreads most.
  */
-export function viewOf(study: Study, path: Float64Array, span: Span): View {
-  const best = bestSide(path, span);
+export function viewOf(study: Study, path: Float64Array, span: Span, aboveFrom = muchMore): View {
+  const best = bestSide(path, span, aboveFrom);
   const camera = cameraView(study);
   return camera !== null && isSeenWell(camera, best, path, span) ? camera : best;
 }
@@ -83,10 +83,11 @@ function turnedBack(q: Float64Array, at: number, vx: number, vy: number, vz: num
 /**
  * The side from which a path spreads most: upright, along the horizontal direction of its greatest spread, or from
  * above where it wanders over the ground more than it rises and falls. The path runs from left to right.
+ * @param aboveFrom how many times more
  */
-export function bestSide(path: Float64Array, span: Span): View {
+export function bestSide(path: Float64Array, span: Span, aboveFrom = muchMore): View {
   const { c, s, aside, up } = spreadOf(path, span);
-  return aside > muchMore * up ? fromAbove(c, s) : fromTheSide(c, s);
+  return aside > aboveFrom * up ? fromAbove(c, s) : fromTheSide(c, s);
 }
 
 /** The upright view from the side on which a path spreads most over the ground. */
