@@ -58,6 +58,8 @@ interface RawMergeOptions {
   readonly format: ReportFormat;
   readonly out?: string;
   readonly force: boolean;
+  readonly history?: string;
+  readonly sheets?: string;
 }
 
 function sizeArgument(text: string): number {

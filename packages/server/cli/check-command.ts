@@ -72,7 +72,12 @@ export function addReportOptions(command: Command): void {
   command
     .addOption(reportFormatOption())
     .option("--out <FILE>", "write the report to a file")
-    .option("--force", "overwrite the file of --out", false);
+    .option("--force", "overwrite the file of --out", false)
+    .option(
+      "--history <FILE>",
+      "add what came of this run to a file, and show the trend on the page of --format html",
+    )
+    .option("--sheets <DIR>", "folder of review sheets to which the page of --format html leads");
 }
 
 export interface RawSettings {
@@ -97,6 +102,8 @@ interface RawCheckOptions extends RawSettings {
   readonly figure?: string;
   readonly out?: string;
   readonly force: boolean;
+  readonly history?: string;
+  readonly sheets?: string;
   readonly filesFrom?: string;
   readonly changedSince?: string;
   readonly jobs?: number;

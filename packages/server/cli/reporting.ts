@@ -1,6 +1,6 @@
 import { resolve } from "node:path";
 import type { ReportError, ReportedShot, Tier } from "@keyside/core";
-import type { ReportHead, ReportSummary } from "../archive/report-writer.ts";
+import type { ReportHead, ReportSummary, ReportWriter } from "../archive/report-writer.ts";
 import { reasonOf, UnreadableError } from "../files/read.ts";
 import { type AtomicFile, ExistsError, startFile } from "../files/write.ts";
 import { formats, type ReportFormat } from "../report/formats.ts";
@@ -9,6 +9,8 @@ import { stoppedText } from "../report/text.ts";
 import { version } from "../version.ts";
 import { exitCodes, type Io, WrongUse } from "./io.ts";
 import { layoutFor } from "./layout-for.ts";
+import { RunHistory } from "./run-history.ts";
+import { sheetsIn } from "./sheets-in.ts";
 
 /** Where a report goes and how it looks. */
 export interface ReportOptions {
@@ -17,6 +19,12 @@ export interface ReportOptions {
   readonly format: ReportFormat;
   readonly out: string | undefined;
   readonly force: boolean;
+  /** A file that keeps what came of each run. */
+  readonly history?: string | undefined;
+  /** Folder of review sheets to which the archive page leads. */
+  readonly sheets?: string | undefined;
+  /** Writes something else than one of the formats. */
+  readonly writer?: () => ReportWriter;
 }
 
 /** Takes what a report is made of, in the order of the files' names. */
@@ -40,18 +48,22 @@ export async function report(
   io: Io,
   fill: (sink: ReportSink) => Promise<Stopped>,
 ): Promise<number> {
+  const history = options.history === undefined ? null : await RunHistory.open(options.history, io);
   if (options.out === undefined) {
-    return (await write(options, shard, io, async (text) => io.stdout(text), fill)).code;
+    const { code } = await write(options, history, shard, io, async (text) => io.stdout(text), fill);
+    await history?.keep();
+    return code;
   }
   const out = await openOut(options.out, options.force, io);
   let ending: Ending;
   try {
-    ending = await write(options, shard, io, (text) => out.write(text), fill);
+    ending = await write(options, history, shard, io, (text) => out.write(text), fill);
   } catch (error) {
     await out.abandon();
     throw error;
   }
   await out.finish();
+  await history?.keep();
   io.stdout(`${ending.summary}; written to ${options.out}.\n`);
   return ending.code;
 }
@@ -62,14 +74,17 @@ interface Ending {
 }
 
 async function write(
-  { format, tier, out }: ReportOptions,
+  { format, tier, out, sheets, writer: other }: ReportOptions,
+  history: RunHistory | null,
   shard: ReportHead["shard"],
   io: Io,
   put: (text: string) => Promise<void>,
   fill: (sink: ReportSink) => Promise<Stopped>,
 ): Promise<Ending> {
   const layout = out === undefined ? layoutFor(io) : { width: 100, colour: false };
-  const writer = formats[format]({ layout, lightest: tier });
+  const sheetFor = sheets === undefined ? undefined : sheetsIn(sheets, out, io.cwd);
+  const writer =
+    other?.() ?? formats[format]({ layout, lightest: tier, history: history ?? undefined, sheetFor });
   let shots = 0;
   let notes = 0;
   let errors = 0;
@@ -81,6 +96,7 @@ async function write(
       shots++;
       notes += shot.notes.length;
       isFailing ||= shot.failing;
+      history?.tally.shot(shot);
       if (out === undefined) clear();
       await put(writer.shot(shot));
     },
@@ -96,6 +112,7 @@ async function write(
   });
   clear();
   await put(writer.end({ shots, notes, errors, stopped }));
+  if (history !== null) history.isStopped = stopped !== null;
   if (stopped !== null) io.stderr(`keyside: ${stoppedText(stopped)}\n`);
   const unread = errors === 0 ? "" : `, ${counted(errors, "input")} not judged`;
   return {

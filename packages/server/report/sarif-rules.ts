@@ -1,0 +1,62 @@
+import { type Check, checkNamed, type ReportedNote } from "@keyside/core";
+import { levels } from "./sarif-result.ts";
+
+/** The rules that results refer to, in the order in which they first occur. */
+export class Rules {
+  private readonly indices = new Map<string, number>();
+  private readonly rules: object[] = [];
+
+  indexOf(note: ReportedNote): number {
+    let index = this.indices.get(note.check);
+    if (index === undefined) {
+      index = this.rules.length;
+      this.indices.set(note.check, index);
+      const check = checkNamed(note.check);
+      this.rules.push(check === undefined ? ruleOfNote(note) : ruleOfCheck(check));
+    }
+    return index;
+  }
+
+  all(): readonly object[] {
+    return this.rules;
+  }
+}
+
+function ruleOfCheck(check: Check): object {
+  return {
+    id: check.name,
+    name: check.title,
+    shortDescription: { text: check.what },
+    fullDescription: { text: `${check.what} ${check.why}` },
+    help: { text: helpText(check, false), markdown: helpText(check, true) },
+    defaultConfiguration: { level: levels[check.ceiling] },
+    properties: { tags: [check.family], since: check.since },
+  };
+}
+
+/** A problem of a document, or a studio's own check: what is known of it is what its note says. */
+function ruleOfNote({ check, tier, why, suggestion }: ReportedNote): object {
+  const isDocument = tier === "broken";
+  return {
+    id: check,
+    shortDescription: { text: isDocument ? `The document is broken: ${check}.` : why },
+    help: { text: isDocument ? why : `${why}\n\nMend: ${suggestion}` },
+    defaultConfiguration: { level: levels[tier] },
+    properties: { tags: [isDocument ? "document" : "own"] },
+  };
+}
+
+function helpText(check: Check, markdown: boolean): string {
+  const head = (title: string) => (markdown ? `**${title}**` : `${title}:`);
+  const list = (title: string, points: readonly string[]) =>
+    points.length === 0 ? [] : [`${head(title)}\n${points.map((point) => `- ${point}`).join("\n")}`];
+  return [
+    check.what,
+    `${head("Why it matters")} ${check.why}`,
+    `${head("Computes")} ${check.computes}`,
+    `${head("Mend")} ${check.mend}`,
+    ...list("Not a fault", check.notAFault),
+    ...list("Limits", check.limits),
+    ...list("Sources", check.sources),
+  ].join("\n\n");
+}
