@@ -2,7 +2,7 @@ import { gridOf } from "../motion/grid.ts";
 import { findMoves } from "../motion/moves.ts";
 import { relativeTurns, sumOver, worldAngle } from "../motion/relative.ts";
 import { turnsOfOrientations } from "../motion/rotation.ts";
-import { figuresOf } from "../rig/body.ts";
+import { carrierOf, figuresOf } from "../rig/body.ts";
 import { worldOf } from "../rig/pose.ts";
 import { farReachOf } from "../rig/reach.ts";
 import { defineCheck, type Finding } from "./check.ts";
@@ -53,7 +53,7 @@ export const blockMove = defineCheck({
   find(study, index, values) {
     const figure = figuresOf(study)[index];
     const { parts } = figure;
-    const root = parts.get("root")?.[0] ?? figure.root;
+    const root = carrierOf(figure);
     const chest = parts.get("chest")?.at(-1) ?? parts.get("spine")?.at(-1);
     const head = parts.get("head")?.[0];
     if (chest === undefined || head === undefined || chest === root) return [];

@@ -1,6 +1,6 @@
 import type { BodyPart } from "../document/schema.ts";
 import { chordOf } from "../motion/path.ts";
-import { figureOfNode, figuresOf } from "../rig/body.ts";
+import { carrierOf, figureOfNode, figuresOf } from "../rig/body.ts";
 import { worldOf } from "../rig/pose.ts";
 import { type Study, shotMeasure } from "../study/study.ts";
 
@@ -43,8 +43,7 @@ export function isCarried(
   length: number,
   share: number,
 ): boolean {
-  const figure = figuresOf(study)[figureOfNode(study, node)];
-  const root = figure.parts.get("root")?.[0] ?? figure.root;
+  const root = carrierOf(figuresOf(study)[figureOfNode(study, node)]);
   return root === node || chordOf(worldOf(study, root).position, from, to).chord >= share * length;
 }
 

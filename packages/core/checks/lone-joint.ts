@@ -2,7 +2,7 @@ import { gridOf } from "../motion/grid.ts";
 import { turnsOf } from "../motion/moves.ts";
 import { relativeAngle, relativeTurns, sumOver } from "../motion/relative.ts";
 import { angularSpeedOf } from "../motion/rotation.ts";
-import { figuresOf } from "../rig/body.ts";
+import { carrierOf, figuresOf } from "../rig/body.ts";
 import { chainOf } from "../rig/pose.ts";
 import { farReachOf } from "../rig/reach.ts";
 import { rigOf } from "../rig/rig.ts";
@@ -62,7 +62,7 @@ export const loneJoint = defineCheck({
   find(study, index, values) {
     const figure = figuresOf(study)[index];
     const { parts } = figure;
-    const root = parts.get("root")?.[0] ?? figure.root;
+    const root = carrierOf(figure);
     const head = parts.get("head")?.[0];
     if (head === undefined) return [];
     const rig = rigOf(study);

@@ -1,6 +1,6 @@
 import { bodyPathOf } from "../motion/body-path.ts";
 import { gridOf } from "../motion/grid.ts";
-import { figuresOf, statureOf } from "../rig/body.ts";
+import { carrierOf, figuresOf, statureOf } from "../rig/body.ts";
 import { worldOf } from "../rig/pose.ts";
 import { rotateVector } from "../rig/quaternion.ts";
 import { restPositionsOf, rigOf } from "../rig/rig.ts";
@@ -130,8 +130,7 @@ function raiseOf(study: Study, index: number, clavicle: number, arm: number): Fl
 /** The body's up axis in the rest pose, from the hips to the node, as a unit vector. */
 function upInRest(study: Study, index: number, node: number): [number, number, number] {
   const rest = restPositionsOf(study);
-  const { parts, root: top } = figuresOf(study)[index];
-  const root = parts.get("root")?.[0] ?? top;
+  const root = carrierOf(figuresOf(study)[index]);
   const [x, y, z] = [0, 1, 2].map((k) => rest[3 * node + k] - rest[3 * root + k]);
   const length = Math.hypot(x, y, z);
   return length > 0 ? [x / length, y / length, z / length] : [0, 1, 0];

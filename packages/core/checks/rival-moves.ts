@@ -1,6 +1,6 @@
 import { gridOf } from "../motion/grid.ts";
 import { massCentreOf, massCentreVelocityOf } from "../motion/mass-centre.ts";
-import { type Figure, figuresOf, statureOf } from "../rig/body.ts";
+import { carrierOf, type Figure, figuresOf, statureOf } from "../rig/body.ts";
 import { worldOf } from "../rig/pose.ts";
 import { measure, type Study } from "../study/study.ts";
 import { defineCheck, type Finding } from "./check.ts";
@@ -138,11 +138,6 @@ function rivals(
     },
     fault: { kind: "keys", keys: keysOfNodes(study, [root], second.from, second.to) },
   };
-}
-
-/** The node that carries a figure through the shot. */
-function carrierOf(figure: Figure): number {
-  return figure.parts.get("root")?.[0] ?? figure.root;
 }
 
 function peaksOf(study: Study, figure: number, values: { speed: number; stands: number }): Peak[] {

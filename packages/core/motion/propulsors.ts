@@ -1,4 +1,4 @@
-import { figuresOf } from "../rig/body.ts";
+import { carrierOf, figuresOf } from "../rig/body.ts";
 import { channelSeriesOf } from "../rig/channels.ts";
 import { worldOf } from "../rig/pose.ts";
 import { rotateVector } from "../rig/quaternion.ts";
@@ -53,10 +53,9 @@ export const propulsorsOf = measure("propulsors", (study, figure: number): reado
 function elevation(study: Study, figure: number, node: number): Float64Array {
   const { count } = gridOf(study);
   const rig = rigOf(study);
-  const { parts, root } = figuresOf(study)[figure];
   let end = node;
   while (rig.children[end].length > 0) end = rig.children[end][0];
-  const body = worldOf(study, parts.get("root")?.[0] ?? root).orientation;
+  const body = worldOf(study, carrierOf(figuresOf(study)[figure])).orientation;
   const from = worldOf(study, node).position;
   const to = worldOf(study, end).position;
   const series = new Float64Array(count);

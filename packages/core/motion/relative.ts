@@ -1,4 +1,5 @@
 import { worldOf } from "../rig/pose.ts";
+import { multiplyQuaternions } from "../rig/quaternion.ts";
 import { measure, type Study } from "../study/study.ts";
 import { gridOf } from "./grid.ts";
 import { angleBetween } from "./rotation.ts";
@@ -51,20 +52,13 @@ export function worldAngle(study: Study, node: number, from: number, to: number)
   return angleBetween(orientation, 4 * from, orientation, 4 * to);
 }
 
+const inverse = new Float64Array(4);
+
 /** outer⁻¹ · inner at one sample. */
 function relative(outer: Float64Array, inner: Float64Array, at: number, out: Float64Array): void {
-  const ax = -outer[at];
-  const ay = -outer[at + 1];
-  const az = -outer[at + 2];
-  const aw = outer[at + 3];
-  const bx = inner[at];
-  const by = inner[at + 1];
-  const bz = inner[at + 2];
-  const bw = inner[at + 3];
-  out[0] = aw * bx + ax * bw + ay * bz - az * by;
-  out[1] = aw * by - ax * bz + ay * bw + az * bx;
-  out[2] = aw * bz + ax * by - ay * bx + az * bw;
-  out[3] = aw * bw - ax * bx - ay * by - az * bz;
+  for (let k = 0; k < 3; k++) inverse[k] = -outer[at + k];
+  inverse[3] = outer[at + 3];
+  multiplyQuaternions(inverse, 0, inner, at, out, 0);
 }
 
 /** Sum of a series over the samples from..to, both included. */

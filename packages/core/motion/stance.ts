@@ -1,4 +1,4 @@
-import { figuresOf } from "../rig/body.ts";
+import { carrierOf, figuresOf } from "../rig/body.ts";
 import { worldOf } from "../rig/pose.ts";
 import { measure } from "../study/study.ts";
 import { carryingContactsOf } from "./carrying.ts";
@@ -48,8 +48,7 @@ function stanceOf(leg: Limb, heel: Contact | null, toe: Contact | null, count: n
 
 /** Node of the part that carries a figure: its hips. */
 export const hipsOf = measure("hips", (study, figure: number): number => {
-  const { parts, root } = figuresOf(study)[figure];
-  return parts.get("root")?.[0] ?? root;
+  return carrierOf(figuresOf(study)[figure]);
 });
 
 /** Height of a node, one number per sample, metres over the origin. */

@@ -31,3 +31,8 @@ const figureIndexOf = measure<number, number>(
 export function figureOfNode(study: Study, node: number): number {
   return figureIndexOf(study, node);
 }
+
+/** The joint that carries a figure through the shot: its hips or body; its top node where no part says so. */
+export function carrierOf(figure: Figure): number {
+  return figure.parts.get("root")?.[0] ?? figure.root;
+}
