@@ -7,7 +7,7 @@ import { judgeVersion } from "../shots/version.ts";
 import { configsFor } from "./check.ts";
 import { exitCodes, type Io } from "./io.ts";
 import { layoutFor } from "./layout-for.ts";
-import { writeOut } from "./write-out.ts";
+import { keepInputs, writeOut } from "./write-out.ts";
 
 export interface CompareOptions {
   readonly overrides: Overrides;
@@ -28,6 +28,7 @@ export async function compare(
   options: CompareOptions,
   io: Io,
 ): Promise<number> {
+  keepInputs(options.out, [older, newer], io.cwd);
   const configFor = await configsFor(options.config, io);
   const { config } = await configFor(dirname(resolve(io.cwd, newer)));
   const settings = resolveSettings(registry, config, options.overrides);

@@ -9,6 +9,7 @@ import { addFeedCommand } from "./feed-command.ts";
 import { exitCodes, type Io } from "./io.ts";
 import { formatOption, rateOption } from "./options.ts";
 import { type SchemaName, schemaNames } from "./schema-names.ts";
+import { addSheetCommand } from "./sheet-command.ts";
 
 const examples = `
 Examples:
@@ -20,6 +21,7 @@ Examples:
   keyside merge part-*.json --format json --out report.json
   keyside config shots/jetty_0040.curves.json
   keyside compare jetty_0040_v1.curves.json jetty_0040_v2.curves.json
+  keyside sheet jetty_0040_v2.curves.json --previous jetty_0040_v1.curves.json --out sheet.html
   keyside explain hard-stop
   keyside convert capture.bvh capture.curves.json
 
@@ -48,6 +50,7 @@ export function programFor(io: Io, done: (code: number) => void): Command {
 
   addCheckCommand(program, io, done);
   addCompareCommand(program, io, done);
+  addSheetCommand(program, io, done);
   addArchiveCommands(program, io, done);
 
   program

@@ -3,6 +3,17 @@ import { reasonOf, UnreadableError } from "../files/read.ts";
 import { ExistsError, writeFileWhole } from "../files/write.ts";
 import { type Io, WrongUse } from "./io.ts";
 
+/** Refuses to write over what is read, whatever is forced. */
+export function keepInputs(
+  out: string | undefined,
+  inputs: readonly (string | undefined)[],
+  cwd: string,
+): void {
+  if (out === undefined) return;
+  const isInput = inputs.some((input) => input !== undefined && resolve(cwd, input) === resolve(cwd, out));
+  if (isInput) throw new WrongUse(`${out} is the shot itself; name another file.`);
+}
+
 /** Writes a whole text to stdout, or to a file that appears once it is whole and says so. */
 export async function writeOut(
   text: string,

@@ -4,7 +4,8 @@ import { numbersInWords, type Unit } from "@keyside/core";
 export function measuredText(value: number, unit: Unit): string {
   switch (unit) {
     case "m":
-      return numbersInWords.length(value);
+      // A little under its limit, or over it, should not look as if it stood at it.
+      return Math.abs(value) < 0.01 ? `${digits(value * 1000)} mm` : numbersInWords.length(value);
     case "m/s":
       return numbersInWords.speed(value);
     case "m/s^2":

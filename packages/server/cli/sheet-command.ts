@@ -1,0 +1,51 @@
+import type { Tier } from "@keyside/core";
+import type { Command } from "commander";
+import { addSettingsOptions, overridesOf, type RawSettings } from "./check-command.ts";
+import type { Io } from "./io.ts";
+import { choice, tierOption } from "./options.ts";
+
+interface RawSheetOptions extends RawSettings {
+  readonly previous?: string;
+  readonly format: "html" | "markdown";
+  readonly tier: Tier;
+  readonly mends: boolean;
+  readonly out?: string;
+  readonly force: boolean;
+}
+
+/** Adds `keyside sheet`. */
+export function addSheetCommand(program: Command, io: Io, done: (code: number) => void): void {
+  const command = program
+    .command("sheet")
+    .summary("write the review sheet of a shot")
+    .description(
+      "Writes the review of a shot as one page that needs nothing but itself: the notes, biggest first, each with " +
+        "its frames, what to change, why, and drawings; or in Markdown, for a ticket.",
+    )
+    .argument("<file>", "the shot")
+    .option("--previous <FILE>", "the version before: says what is mended, still there and new");
+  addSettingsOptions(command);
+  command
+    .addOption(
+      choice("--format <NAME>", "format of the sheet", ["html", "markdown"] as const).default("html"),
+    )
+    .addOption(tierOption("--tier <NAME>", "lightest tier that is shown").default("polish"))
+    .option("--no-mends", "look for no mends, which takes most of the time")
+    .option("--out <FILE>", "write the sheet to a file; to stdout if left out")
+    .option("--force", "overwrite the file of --out", false)
+    .action(async (file: string, raw: RawSheetOptions) => {
+      const { sheet } = await import("./sheet.ts");
+      const { previous, config, format, tier, mends, out, force } = raw;
+      const options = {
+        overrides: overridesOf(raw),
+        previous,
+        config,
+        format,
+        lightest: tier,
+        mends,
+        out,
+        force,
+      };
+      done(await sheet(file, options, io));
+    });
+}

@@ -1,0 +1,42 @@
+import { dirname, resolve } from "node:path";
+import { type Overrides, registry, resolveSettings, type Tier } from "@keyside/core";
+import { makeSheet } from "../sheet/make.ts";
+import { sheetMarkdown } from "../sheet/markdown.ts";
+import { sheetPage } from "../sheet/page.ts";
+import { loadShot } from "../shots/load.ts";
+import { judgeVersion } from "../shots/version.ts";
+import { configsFor } from "./check.ts";
+import { exitCodes, type Io } from "./io.ts";
+import { keepInputs, writeOut } from "./write-out.ts";
+
+export interface SheetOptions {
+  readonly overrides: Overrides;
+  readonly config: string | undefined;
+  /** The version before. */
+  readonly previous: string | undefined;
+  readonly format: "html" | "markdown";
+  readonly lightest: Tier;
+  readonly mends: boolean;
+  readonly out: string | undefined;
+  readonly force: boolean;
+}
+
+/** `keyside sheet`: writes the review sheet of a shot. Gives the exit code. */
+export async function sheet(file: string, options: SheetOptions, io: Io): Promise<number> {
+  const { out, format, previous, mends, lightest } = options;
+  keepInputs(out, [file, previous], io.cwd);
+  const configFor = await configsFor(options.config, io);
+  const { config } = await configFor(dirname(resolve(io.cwd, file)));
+  const settings = resolveSettings(registry, config, options.overrides);
+  const judged = async (path: string) =>
+    judgeVersion(await loadShot(path, { ...io, rate: settings.rate ?? undefined }), settings);
+  const version = await judged(file);
+  const before = previous === undefined ? null : await judged(previous);
+  const made = makeSheet(version, { previous: before, mends, lightest });
+  await writeOut(
+    format === "html" ? sheetPage(made) : sheetMarkdown(made),
+    { out, force: options.force },
+    io,
+  );
+  return exitCodes.clean;
+}
