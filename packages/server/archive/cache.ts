@@ -84,12 +84,20 @@ export class ResultCache {
       renameSync(temporary, path);
       return null;
     } catch (error) {
-      rmSync(temporary, { force: true });
+      discard(temporary);
       return reasonOf(error);
     }
   }
 
   private pathOf(key: string): string {
     return join(this.folder, key.slice(0, 2), `${key.slice(2)}.gz`);
+  }
+}
+
+function discard(path: string): void {
+  try {
+    rmSync(path, { force: true });
+  } catch {
+    // Where it could not be written there is nothing to take away.
   }
 }

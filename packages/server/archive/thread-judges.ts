@@ -22,10 +22,14 @@ const lookEvery = 100;
 /**
  * Judges shots in worker threads. A shot that takes too long, or whose thread breaks, is an error of that shot; the
  * thread is replaced and the others go on.
+ * @param worker what runs in the threads: a module whose default export takes a {@link WorkerTask}
  */
-export function threadJudges({ count, timeLimit, cache }: JudgesOptions): Judges {
+export function threadJudges(
+  { count, timeLimit, cache }: JudgesOptions,
+  worker: URL = new URL("./worker.js", import.meta.url),
+): Judges {
   const pool = new Tinypool({
-    filename: new URL("./worker.js", import.meta.url),
+    filename: worker,
     minThreads: count,
     maxThreads: count,
     workerData: { cache } satisfies WorkerSetup,

@@ -5,6 +5,8 @@ import { diskFiles, type Files } from "../files/read.ts";
 /** What a command has to do with the world outside; handed in, so that commands can be run inside a test. */
 export interface Io {
   stdout(text: string): void;
+  /** Comes once all that was written to stdout has been taken, so that a slow reader holds the writer up. */
+  stdoutTaken(): Promise<void>;
   stderr(text: string): void;
   readonly cwd: string;
   readonly env: Readonly<Record<string, string | undefined>>;
@@ -30,6 +32,7 @@ export interface Io {
 export function processIo(): Io {
   return {
     stdout: (text) => void process.stdout.write(text),
+    stdoutTaken: () => new Promise((resolve) => process.stdout.write("", () => resolve())),
     stderr: (text) => void process.stderr.write(text),
     cwd: process.cwd(),
     env: process.env,

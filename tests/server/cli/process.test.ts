@@ -21,6 +21,8 @@ afterAll(() => shop.close());
 function keyside(...argv: string[]): Ran {
   const { status, stdout, stderr } = spawnSync(process.execPath, [command, ...argv], {
     cwd: shop.folder,
+    // The user's own cache is left alone.
+    env: { ...process.env, XDG_CACHE_HOME: shop.path("cache") },
     encoding: "utf8",
     maxBuffer: 1 << 26,
   });

@@ -46,6 +46,7 @@ export class Workshop {
       stdout: (text) => {
         stdout += text;
       },
+      stdoutTaken: async () => {},
       stderr: (text) => {
         stderr += text;
       },
