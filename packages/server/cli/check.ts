@@ -42,7 +42,16 @@ export type ConfigFor = (folder: string) => Promise<FoundConfig>;
 export async function check(paths: readonly string[], options: CheckOptions, io: Io): Promise<number> {
   const configFor = await configsFor(options.config, io);
   const inputs = await select(paths, options, configFor, io);
-  return report(options, options.shard, io, (sink) => judgeInto(sink, inputs, options, configFor, io));
+  const stopping = new AbortController();
+  // Until the report is written: what has been judged must reach whoever reads it.
+  const off = io.onInterrupt(() => stopping.abort());
+  try {
+    return await report(options, options.shard, io, (sink) =>
+      judgeInto(sink, inputs, options, configFor, stopping.signal, io),
+    );
+  } finally {
+    off();
+  }
 }
 
 /** Finds each shot's configuration: the one that was named, else the nearest above it. */
@@ -65,10 +74,9 @@ async function judgeInto(
   inputs: readonly Input[],
   options: CheckOptions,
   configFor: (folder: string) => Promise<{ readonly config: Config }>,
+  signal: AbortSignal,
   io: Io,
 ): Promise<{ done: number; of: number } | null> {
-  const stopping = new AbortController();
-  const off = io.onInterrupt(() => stopping.abort());
   const judges = await startJudges(inputs, options, io);
   const figures = new Set<string>();
   let shots = 0;
@@ -86,8 +94,10 @@ async function judgeInto(
       judges,
       configFor,
       overrides,
-      signal: stopping.signal,
-      onDone: (outcome) => progress.step(outcome.kind === "shot" ? outcome.shot.notes.length : 0),
+      signal,
+      onDone(outcome) {
+        if (!signal.aborted) progress.step(outcome.kind === "shot" ? outcome.shot.notes.length : 0);
+      },
     })) {
       done++;
       if (outcome.kind === "error") {
@@ -102,7 +112,6 @@ async function judgeInto(
       await sink.shot({ ...shot, failing: isFailing(shot, failOn), failOn });
     }
   } finally {
-    off();
     await judges.close();
   }
   if (unkept !== null) io.stderr(`keyside: Results could not be kept in the cache: ${unkept}\n`);

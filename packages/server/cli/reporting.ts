@@ -50,7 +50,11 @@ export async function report(
 ): Promise<number> {
   const history = options.history === undefined ? null : await RunHistory.open(options.history, io);
   if (options.out === undefined) {
-    const { code } = await write(options, history, shard, io, async (text) => io.stdout(text), fill);
+    const put = async (text: string) => {
+      io.stdout(text);
+      await io.stdoutTaken();
+    };
+    const { code } = await write(options, history, shard, io, put, fill);
     await history?.keep();
     return code;
   }
