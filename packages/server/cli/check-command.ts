@@ -2,6 +2,7 @@ import type { Overrides, StyleName, Tier } from "@keyside/core";
 import { type Command, InvalidArgumentError, Option } from "commander";
 import { type Shard, ShardError, type ShardKey, shardKeys, shardOf } from "../archive/shard.ts";
 import type { ReportFormat } from "../report/formats.ts";
+import type { CheckOptions } from "./check.ts";
 import type { Io } from "./io.ts";
 import {
   choice,
@@ -28,6 +29,19 @@ export function addCheckCommand(program: Command, io: Io, done: (code: number) =
     )
     .option("--figure <ID>", "only this figure's notes");
   addReportOptions(command);
+  command.option(
+    "--baseline <FILE>",
+    "leave out the notes that a baseline knows, so that what is new is told",
+  );
+  addRunOptions(command, io);
+  command.action(async (paths: string[], raw: RawCheckOptions) => {
+    const { check } = await import("./check.ts");
+    done(await check(paths, checkOptionsOf(raw), io));
+  });
+}
+
+/** Options of which shots are judged, and how the run goes. */
+export function addRunOptions(command: Command, io: Io): void {
   command
     .option("--files-from <FILE>", "check the paths that a file lists, one a line; - reads them from stdin")
     .option("--changed-since <REV>", "only shots that differ from a Git revision, or are new to Git")
@@ -41,21 +55,20 @@ export function addCheckCommand(program: Command, io: Io, done: (code: number) =
     .addOption(
       choice<ShardKey>("--shard-by <KEY>", "what decides a shot's shard", shardKeys).default("content"),
     )
-    .option("--no-progress", "show no progress")
-    .action(async (paths: string[], raw: RawCheckOptions) => {
-      const { check } = await import("./check.ts");
-      const { cache, config, failOn, figure, filesFrom, changedSince, jobs, timeLimit, ...rest } = raw;
-      const chosen = { config, failOn, figure, filesFrom, changedSince, jobs, timeLimit };
-      const options = {
-        ...rest,
-        ...chosen,
-        overrides: overridesOf(raw),
-        out: raw.out,
-        shard: raw.shard ?? null,
-        cache: cache === false ? null : cache === true ? undefined : cache,
-      };
-      done(await check(paths, options, io));
-    });
+    .option("--no-progress", "show no progress");
+}
+
+/** What `check` is told, from what stands on the command line. */
+export function checkOptionsOf(raw: RawCheckOptions): CheckOptions {
+  const { cache, config, failOn, figure, filesFrom, changedSince, jobs, timeLimit, ...rest } = raw;
+  return {
+    ...rest,
+    ...{ config, failOn, figure, filesFrom, changedSince, jobs, timeLimit },
+    overrides: overridesOf(raw),
+    out: raw.out,
+    shard: raw.shard ?? null,
+    cache: cache === false ? null : cache === true ? undefined : cache,
+  };
 }
 
 /** Options that change settings; they go before the configuration. */
@@ -95,7 +108,7 @@ export function overridesOf({ rate, style, only }: RawSettings): Overrides {
   };
 }
 
-interface RawCheckOptions extends RawSettings {
+export interface RawCheckOptions extends RawSettings {
   readonly tier: Tier;
   readonly failOn?: Tier;
   readonly format: ReportFormat;
@@ -104,6 +117,7 @@ interface RawCheckOptions extends RawSettings {
   readonly force: boolean;
   readonly history?: string;
   readonly sheets?: string;
+  readonly baseline?: string;
   readonly filesFrom?: string;
   readonly changedSince?: string;
   readonly jobs?: number;

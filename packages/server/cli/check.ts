@@ -10,6 +10,7 @@ import { noProgress, progressOf } from "../archive/progress.ts";
 import type { Shard, ShardKey } from "../archive/shard.ts";
 import { toolStamp } from "../archive/stamp.ts";
 import { UnreadableError } from "../files/read.ts";
+import { type Baseline, readBaseline } from "../report/baseline.ts";
 import type { JudgedShot } from "../report/shot-report.ts";
 import { ConfigFinder, type FoundConfig, namedConfig } from "./config-file.ts";
 import { type Io, WrongUse } from "./io.ts";
@@ -31,6 +32,8 @@ export interface CheckOptions extends ReportOptions, Selection {
   readonly shard: Shard | null;
   readonly shardBy: ShardKey;
   readonly progress: boolean;
+  /** A file of notes that are known and left out. */
+  readonly baseline?: string | undefined;
 }
 
 /** Seconds that one shot may take; common practice: far above what a long shot with many figures takes. */
@@ -41,16 +44,27 @@ export type ConfigFor = (folder: string) => Promise<FoundConfig>;
 /** `keyside check`: judges shots and reports them. Gives the exit code. */
 export async function check(paths: readonly string[], options: CheckOptions, io: Io): Promise<number> {
   const configFor = await configsFor(options.config, io);
+  const baseline = await baselineFrom(options.baseline, io);
   const inputs = await select(paths, options, configFor, io);
   const stopping = new AbortController();
   // Until the report is written: what has been judged must reach whoever reads it.
   const off = io.onInterrupt(() => stopping.abort());
   try {
     return await report(options, options.shard, io, (sink) =>
-      judgeInto(sink, inputs, options, configFor, stopping.signal, io),
+      judgeInto(sink, inputs, { ...options, baseline }, configFor, stopping.signal, io),
     );
   } finally {
     off();
+  }
+}
+
+async function baselineFrom(shown: string | undefined, io: Io): Promise<Baseline | null> {
+  if (shown === undefined) return null;
+  try {
+    return await readBaseline(resolve(io.cwd, shown), shown);
+  } catch (error) {
+    if (error instanceof UnreadableError) throw new WrongUse(`${error.file}: ${error.message}`);
+    throw error;
   }
 }
 
@@ -69,10 +83,12 @@ export async function configsFor(config: string | undefined, io: Io): Promise<Co
   }
 }
 
+type JudgeOptions = Omit<CheckOptions, "baseline"> & { readonly baseline: Baseline | null };
+
 async function judgeInto(
   sink: ReportSink,
   inputs: readonly Input[],
-  options: CheckOptions,
+  options: JudgeOptions,
   configFor: (folder: string) => Promise<{ readonly config: Config }>,
   signal: AbortSignal,
   io: Io,
@@ -127,7 +143,7 @@ async function judgeInto(
 }
 
 /** One shot alone is judged here, which starts quicker; more are judged side by side. */
-async function startJudges(inputs: readonly Input[], options: CheckOptions, io: Io): Promise<Judges> {
+async function startJudges(inputs: readonly Input[], options: JudgeOptions, io: Io): Promise<Judges> {
   const { jobs, timeLimit } = options;
   const cache = cachePlace(options.cache, io);
   const count = inputs.filter(({ problem }) => problem === null).length;
@@ -149,7 +165,8 @@ function cachePlace(chosen: string | null | undefined, io: Io): CachePlace | nul
 }
 
 /** What the run makes of a shot's result before it is reported. */
-function changed(shot: JudgedShot, { figure }: CheckOptions): JudgedShot {
+function changed(judged: JudgedShot, { figure, baseline }: JudgeOptions): JudgedShot {
+  const shot = baseline === null ? judged : baseline.newIn(judged);
   if (figure === undefined) return shot;
   // What is broken in the document concerns every figure.
   return { ...shot, notes: shot.notes.filter((note) => note.tier === "broken" || note.figure === figure) };

@@ -2,6 +2,7 @@ import { suggestion } from "@keyside/core";
 import { Argument, Command, CommanderError, InvalidArgumentError } from "commander";
 import { version } from "../version.ts";
 import { addArchiveCommands } from "./archive-commands.ts";
+import { addBaselineCommand } from "./baseline-command.ts";
 import { addCheckCommand } from "./check-command.ts";
 import { addCompareCommand } from "./compare-command.ts";
 import type { ConvertOptions } from "./convert.ts";
@@ -18,6 +19,8 @@ Examples:
   keyside check "shots/**/*.bvh" --rate 24 --format json --out report.json
   keyside check archive/ --jobs 8 --format json --out report.json
   keyside check archive/ --shard 3/8 --format json --out part-3.json
+  keyside baseline archive/ --out known.json
+  keyside check archive/ --baseline known.json --format sarif --out new.sarif
   keyside merge part-*.json --format json --out report.json
   keyside config shots/jetty_0040.curves.json
   keyside compare jetty_0040_v1.curves.json jetty_0040_v2.curves.json
@@ -50,6 +53,7 @@ export function programFor(io: Io, done: (code: number) => void): Command {
 
   addCheckCommand(program, io, done);
   addCompareCommand(program, io, done);
+  addBaselineCommand(program, io, done);
   addSheetCommand(program, io, done);
   addArchiveCommands(program, io, done);
 

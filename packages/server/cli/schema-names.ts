@@ -3,6 +3,10 @@ export const schemaNames = {
   document: "the curve document",
   config: "the configuration",
   report: "the report of check",
+  lines: "a line of the report as JSON lines",
+  baseline: "a baseline of known notes",
+  history: "a line of a history of runs",
   compare: "the output of compare",
+  waivers: "a file of waivers beside a shot",
 } as const;
 export type SchemaName = keyof typeof schemaNames;

@@ -4,8 +4,12 @@ import {
   documentSchema,
   registry,
   reportJsonSchema,
+  waiverFileJsonSchema,
 } from "@keyside/core";
 import { z } from "zod";
+import { baselineJsonSchema } from "../report/baseline.ts";
+import { historyEntrySchema } from "../report/history.ts";
+import { reportLineJsonSchema } from "../report/json-lines-schema.ts";
 import { exitCodes, type Io } from "./io.ts";
 import type { SchemaName } from "./schema-names.ts";
 
@@ -18,7 +22,11 @@ export function schema(name: SchemaName, io: Io): number {
     }),
     config: () => configJsonSchema(registry),
     report: () => reportJsonSchema(),
+    lines: () => reportLineJsonSchema(),
+    baseline: () => baselineJsonSchema(),
+    history: () => ({ title: "Keyside run", ...z.toJSONSchema(historyEntrySchema) }),
     compare: () => comparisonJsonSchema(),
+    waivers: () => waiverFileJsonSchema(),
   }[name]();
   io.stdout(`${JSON.stringify(made, null, 2)}\n`);
   return exitCodes.clean;

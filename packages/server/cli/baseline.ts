@@ -1,0 +1,15 @@
+import { baselineWriter } from "../report/baseline.ts";
+import { type CheckOptions, check } from "./check.ts";
+import { exitCodes, type Io } from "./io.ts";
+
+/** `keyside baseline`: judges shots and writes down which notes are known from now on. Gives the exit code. */
+export async function baseline(
+  paths: readonly string[],
+  options: CheckOptions & { readonly out: string },
+  io: Io,
+): Promise<number> {
+  const { tier } = options;
+  const code = await check(paths, { ...options, writer: () => baselineWriter({ lightest: tier }) }, io);
+  // Notes are what it is written for.
+  return code === exitCodes.notes ? exitCodes.clean : code;
+}
