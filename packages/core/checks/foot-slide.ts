@@ -7,9 +7,9 @@ import { figuresOf } from "../rig/body.ts";
 import { chainOf, worldOf } from "../rig/pose.ts";
 import { rigOf } from "../rig/rig.ts";
 import type { Study } from "../study/study.ts";
-import { causeOr } from "./cause-or.ts";
 import { defineCheck, type Fault, type Finding } from "./check.ts";
 import { holdCause } from "./hold-cause.ts";
+import { keysOfNodes } from "./keys-of-nodes.ts";
 import type { Words } from "./words.ts";
 
 const settings = {
@@ -203,18 +203,17 @@ function alongHips(study: Study, figure: number, { bearing, between, travel }: S
   return Math.abs(cosine) >= hipsDirection ? travel * cosine : 0;
 }
 
-/** Keys that drag the foot off its place; where hips and legs move against each other, whatever key bends its path. */
+/** Keys that drag the foot off its place; where hips and legs move against each other, those that move most there. */
 function faultOf(study: Study, figure: number, stretch: Stretch, hold: number): Fault {
   const { bearing, run, between } = stretch;
   const { node, surface } = bearing.contact;
   const whole = { from: 0, to: run.to - run.from };
-  const strength = (series: Float64Array) => farthestApart(series, whole, surface.normal).travel;
+  const strength = (path: Float64Array) => farthestApart(path, whole, surface.normal).travel;
   const moved = holdCause(study, { node, run, between, hold, strength });
   if (moved !== null) return moved;
-  const fault: Fault = { kind: "position", subject: node, lo: run.from, hi: run.to, ...between, strength };
-  const hips = hipsOf(study, figure);
   const chain = chainOf(rigOf(study), node);
-  return causeOr(study, fault, chain.slice(Math.max(0, chain.indexOf(hips))), between.from, between.to);
+  const limb = chain.slice(Math.max(0, chain.indexOf(hipsOf(study, figure))));
+  return { kind: "keys", keys: keysOfNodes(study, limb, between.from, between.to, 3) };
 }
 
 function pivotFinding(study: Study, figure: number, stretch: Stretch, turn: number, limit: number): Finding {
