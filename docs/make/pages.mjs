@@ -1,0 +1,172 @@
+/** The pages of docs/checks and docs/schema, made from what the code says of itself. */
+import {
+  comparisonJsonSchema,
+  configJsonSchema,
+  documentJsonSchema,
+  families,
+  mendsFor,
+  registry,
+  reportJsonSchema,
+  sentence,
+  tiers,
+} from "@keyside/core";
+import { pictureOf } from "./pictures/index.mjs";
+
+const familyTitles = {
+  spacing: "Spacing and timing",
+  paths: "Paths",
+  weight: "Weight and support",
+  parts: "Parts against each other",
+  staging: "Staging",
+  data: "Curves and data",
+};
+
+const units = {
+  m: "metres",
+  H: "body heights",
+  "m/s": "metres per second",
+  "m/s^2": "metres per second squared",
+  "H/s": "body heights per second",
+  deg: "degrees",
+  "deg/s": "degrees per second",
+  s: "seconds",
+  Hz: "times per second",
+  g: "times standard gravity",
+  frames: "frames at 24 per second",
+  ratio: "ratio",
+  share: "share",
+  count: "number",
+};
+
+/** @returns {Map<string, string>} text of every generated file by its path under docs/ */
+export function generatedDocs() {
+  const files = new Map([["checks/README.md", index()]]);
+  for (const check of registry) {
+    files.set(`checks/${check.name}.md`, page(check));
+    files.set(`checks/pictures/${check.name}.svg`, pictureOf(check));
+  }
+  const schemas = {
+    document: documentJsonSchema(),
+    config: configJsonSchema(registry),
+    report: reportJsonSchema(),
+    compare: comparisonJsonSchema(),
+  };
+  for (const [name, schema] of Object.entries(schemas)) {
+    files.set(`schema/${name}.schema.json`, `${JSON.stringify(schema, null, 2)}\n`);
+  }
+  return files;
+}
+
+function index() {
+  const lines = [
+    "# The checks",
+    "",
+    `Each check finds one kind of fault and names the keys that cause it. Its page says what it computes, with which numbers, and where it errs; \`keyside explain NAME\` prints the same. How well they find what was put in on purpose stands in [fault bench](../fault-bench.md).`,
+    "",
+    "These pages are written by `npm run docs`.",
+  ];
+  for (const family of families) {
+    const checks = registry.filter((check) => check.family === family);
+    if (checks.length === 0) continue;
+    lines.push("", `## ${familyTitles[family]}`, "", "| check | finds |", "| --- | --- |");
+    for (const { name, what } of checks) lines.push(`| [${name}](${name}.md) | ${cell(what)} |`);
+  }
+  return `${lines.join("\n")}\n`;
+}
+
+function page(check) {
+  const {
+    name,
+    title,
+    family,
+    ceiling,
+    what,
+    why,
+    computes,
+    mend,
+    notAFault,
+    limits,
+    sources,
+    since,
+    settings,
+  } = check;
+  const listed = (heading, items) =>
+    items.length === 0 ? [] : [`## ${heading}`, "", ...items.map((item) => `- ${sentence(item)}`), ""];
+  const numbers = Object.entries(settings);
+  return [
+    `# ${title}`,
+    "",
+    `\`${name}\` · ${familyTitles[family]} · ${tiersUpTo(ceiling)} · since ${since}`,
+    "",
+    what,
+    "",
+    `![${title}: the fault on the left, mended on the right](pictures/${name}.svg)`,
+    "",
+    "## Why it matters",
+    "",
+    why,
+    "",
+    "## What is computed",
+    "",
+    computes,
+    "",
+    ...(numbers.length === 0
+      ? []
+      : ["## Numbers", "", ...settingsTable(numbers), "", example(name, numbers), ""]),
+    ...listed("Not a fault", notAFault),
+    ...listed("Limits", limits),
+    "## Mend",
+    "",
+    sentence(mend),
+    "",
+    ...mendLines(name),
+    ...yieldLines(check),
+    ...listed("Sources", sources),
+    "[All checks](README.md)",
+    "",
+  ].join("\n");
+}
+
+function tiersUpTo(ceiling) {
+  return ceiling === tiers[tiers.length - 1] ? ceiling : `up to ${ceiling}`;
+}
+
+function settingsTable(numbers) {
+  return [
+    "| setting | default | what | source |",
+    "| --- | --- | --- | --- |",
+    ...numbers.map(([name, { default: value, unit, what, source }]) => {
+      const written =
+        unit === "count" || unit === "ratio" || unit === "share" ? String(value) : `${value} ${unit}`;
+      return `| \`${name}\` | ${written} (${units[unit]}) | ${cell(sentence(what))} | ${cell(sentence(source))} |`;
+    }),
+  ];
+}
+
+function example(name, numbers) {
+  const [setting, { default: value }] = numbers[0];
+  return `To set one in \`keyside.config.json\`: \`{ "checks": { "${name}": { "${setting}": ${value} } } }\`, or \`"${name}": false\` to turn the check off.`;
+}
+
+function mendLines(name) {
+  const mends = mendsFor(name);
+  return mends.length === 0
+    ? []
+    : [
+        "`keyside` can make this change itself where it can prove that the note goes and no other as heavy comes.",
+        "",
+      ];
+}
+
+function yieldLines({ yieldsTo = [] }) {
+  if (yieldsTo.length === 0) return [];
+  const names = yieldsTo.map((name) =>
+    registry.some((check) => check.name === name) ? `[${name}](${name}.md)` : name,
+  );
+  return [`Where one of these says it already, this check is silent: ${names.join(", ")}.`, ""];
+}
+
+/** Text that can stand in a table's cell. */
+function cell(text) {
+  return text.replace(/\|/g, "\\|");
+}

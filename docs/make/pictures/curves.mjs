@@ -1,0 +1,161 @@
+/** Pictures of curves over time: height, angle, beat. */
+import { eased, ground, inPlot, key, line, plotted, words } from "./draw.mjs";
+
+const mark = (course, from, to, kind) =>
+  line(
+    plotted((t) => course(from + (to - from) * t)).map((_, i) =>
+      inPlot(from + ((to - from) * i) / 96, course(from + ((to - from) * i) / 96)),
+    ),
+    `line ${kind}`,
+  );
+const keysOn = (course, times) => times.map((t) => key(inPlot(t, course(t)))).join("");
+
+/** Height of a fall that is taken up at 0.68; early: it is braked before. */
+const falls = (t) =>
+  t < 0.68 ? 0.92 - 1.35 * t * t : 0.296 - 1.836 * (t - 0.68) * Math.exp(-9 * (t - 0.68));
+const brakes = (t) => (t < 0.42 ? 0.92 - 1.35 * t * t : 0.682 - 0.36 * eased((t - 0.42) / 0.5) - 0.04 * t);
+const landing = line([inPlot(0.68, 0), inPlot(0.68, 1)], "faint") + words([198, 22], "contact");
+
+const jump = (hang) => (t) => {
+  const [a, b] = [0.5 - hang / 2, 0.5 + hang / 2];
+  if (t < a || t > b) return 0.12;
+  const u = (t - a) / (b - a);
+  return 0.12 + 0.72 * 4 * u * (1 - u);
+};
+const floating = (t) => {
+  if (t < 0.12 || t > 0.88) return 0.12;
+  const u = (t - 0.12) / 0.76;
+  return 0.12 + 0.72 * Math.sin(Math.PI * u) ** 0.55;
+};
+
+const rise = (start) => (t) => 0.2 + 0.55 * eased((t - start) / 0.35);
+const push = (start) => (t) => 0.06 + 0.3 * eased((t - start) / 0.3);
+const beat = (amplitude) => (t) => 0.32 + amplitude(t) * Math.sin(2 * Math.PI * 6 * t);
+const lift = (t) => 0.66 + 0.28 * eased((t - 0.3) / 0.5);
+
+const wave = (late, size, mid) => (t) => mid + size * Math.sin(2 * Math.PI * 1.5 * (t - late));
+const overshooting = (t) =>
+  t < 0.3
+    ? 0.2 + 0.5 * eased(t / 0.3)
+    : t < 0.75
+      ? 0.7 + 0.22 * Math.sin((Math.PI * (t - 0.3)) / 0.45)
+      : 0.7 - 0.4 * eased((t - 0.75) / 0.25);
+const held = (t) =>
+  t < 0.3 ? 0.2 + 0.5 * eased(t / 0.3) : t < 0.75 ? 0.7 : 0.7 - 0.4 * eased((t - 0.75) / 0.25);
+const wrapping = (t) =>
+  t < 0.45 ? 0.3 - 0.1 * t : t < 0.58 ? 0.255 + 5.2 * (t - 0.45) : 0.93 - 0.1 * (t - 0.58);
+const unwrapped = (t) => 0.3 + 0.14 * eased((t - 0.3) / 0.4);
+const plain = (t) => 0.25 + 0.5 * eased((t - 0.1) / 0.8);
+const crowded = (t) => plain(t) + (Math.abs(t - 0.55) < 0.02 ? 0.16 : 0);
+const frameLines = [0, 1, 2, 3, 4, 5, 6]
+  .map((i) => line([inPlot(i / 6, 0), inPlot(i / 6, 1)], "faint"))
+  .join("");
+
+export const pictures = {
+  "early-stop": [
+    landing + line(plotted(brakes)) + mark(brakes, 0.42, 0.68, "fault"),
+    landing + line(plotted(falls)) + mark(falls, 0.42, 0.68, "good"),
+  ],
+  "hang-time": [
+    ground() + line(plotted(jump(0.48)), "faint") + line(plotted(floating), "line fault"),
+    ground() + line(plotted(jump(0.48)), "line good"),
+  ],
+  "lift-before-push": [
+    line(plotted(rise(0.25)), "line fault") +
+      line(plotted(push(0.45))) +
+      words([20, 22], "body") +
+      words([20, 118], "push"),
+    line(plotted(rise(0.4)), "line good") +
+      line(plotted(push(0.22))) +
+      words([20, 22], "body") +
+      words([20, 118], "push"),
+  ],
+  "beat-mismatch": [
+    line(plotted(lift)) +
+      line(plotted(beat(() => 0.1)), "line fault") +
+      words([20, 22], "lift") +
+      words([20, 142], "wings"),
+    line(plotted(lift)) +
+      line(plotted(beat((t) => 0.09 + 0.16 * eased((t - 0.18) / 0.4))), "line good") +
+      words([20, 22], "lift") +
+      words([20, 142], "wings"),
+  ],
+  "body-tied-to-steps": [
+    line(plotted(wave(0, 0.16, 0.72)), "line fault") +
+      line(plotted(wave(0, 0.16, 0.25))) +
+      words([20, 22], "body") +
+      words([20, 142], "feet"),
+    line(plotted(wave(0.07, 0.16, 0.72)), "line good") +
+      line(plotted(wave(0, 0.16, 0.25))) +
+      words([20, 22], "body") +
+      words([20, 142], "feet"),
+  ],
+  "no-drag": [
+    [0.75, 0.5, 0.25]
+      .map((mid, i) => line(plotted(wave(0, 0.11, mid)), i === 0 ? "line" : "line fault"))
+      .join(""),
+    [0.75, 0.5, 0.25]
+      .map((mid, i) => line(plotted(wave(0.06 * i, 0.11, mid)), i === 0 ? "line" : "line good"))
+      .join(""),
+  ],
+  twinning: [
+    line(plotted(wave(0, 0.18, 0.72)), "line fault") +
+      line(plotted(wave(0, 0.18, 0.28)), "line fault") +
+      words([20, 20], "left") +
+      words([20, 142], "right"),
+    line(plotted(wave(0, 0.18, 0.72)), "line good") +
+      line(plotted(wave(0.09, 0.13, 0.28)), "line good") +
+      words([20, 20], "left") +
+      words([20, 142], "right"),
+  ],
+  overshoot: [
+    line(plotted(overshooting)) + mark(overshooting, 0.3, 0.75, "fault") + keysOn(held, [0, 0.3, 0.75, 1]),
+    line(plotted(held)) + mark(held, 0.3, 0.75, "good") + keysOn(held, [0, 0.3, 0.75, 1]),
+  ],
+  "rotation-wrap": [
+    line(plotted(wrapping)) + mark(wrapping, 0.45, 0.58, "fault") + keysOn(wrapping, [0, 0.45, 0.58, 1]),
+    line(plotted(unwrapped)) + mark(unwrapped, 0.42, 0.6, "good") + keysOn(unwrapped, [0, 0.42, 0.6, 1]),
+  ],
+  "axis-lock": [
+    line(
+      plotted((t) => 0.5 + 0.42 * (2 * eased(t) - 1)),
+      "line fault",
+    ) +
+      line(
+        plotted((t) => 0.5 - 0.42 * (2 * eased(t) - 1)),
+        "line fault",
+      ) +
+      line(plotted((t) => 0.5 + 0.03 * Math.sin(5 * t))),
+    line(
+      plotted((t) => 0.62 + 0.05 * eased(t)),
+      "line good",
+    ) +
+      line(
+        plotted((t) => 0.4 - 0.03 * eased(t)),
+        "line good",
+      ) +
+      line(plotted((t) => 0.5 + 0.03 * Math.sin(5 * t))),
+  ],
+  "key-off-frame": [
+    frameLines +
+      line(plotted(plain)) +
+      keysOn(plain, [0, 2 / 6, 1]) +
+      key(inPlot(4.4 / 6, plain(4.4 / 6)), "key fault"),
+    frameLines +
+      line(plotted(plain)) +
+      keysOn(plain, [0, 2 / 6, 1]) +
+      key(inPlot(4 / 6, plain(4 / 6)), "key good"),
+  ],
+  "key-crowding": [
+    frameLines +
+      line(plotted(crowded, 262)) +
+      keysOn(plain, [0, 1]) +
+      [0.53, 0.57].map((t) => key(inPlot(t, crowded(t)), "key fault")).join(""),
+    frameLines + line(plotted(plain)) + keysOn(plain, [0, 1]) + key(inPlot(0.5, plain(0.5)), "key good"),
+  ],
+  "idle-curve": [
+    line(plotted(() => 0.5)) +
+      [0, 0.2, 0.4, 0.6, 0.8, 1].map((t) => key(inPlot(t, 0.5), "key fault")).join(""),
+    line(plotted(() => 0.5)) + key(inPlot(0, 0.5), "key good"),
+  ],
+};

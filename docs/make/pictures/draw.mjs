@@ -1,0 +1,100 @@
+/**
+ * Small drawings as SVG: two panels, the fault on the left and the mended motion on the right. A panel's own space is
+ * 290 by 150, y down.
+ */
+
+const wide = 290;
+const high = 150;
+
+const style = `
+    text { font: 12px system-ui, sans-serif; fill: #6b7280; }
+    .line { fill: none; stroke: #8b95a5; stroke-width: 1.5; stroke-linecap: round; stroke-linejoin: round; }
+    .faint { fill: none; stroke: #8b95a5; stroke-width: 1; stroke-dasharray: 3 4; }
+    .bone { fill: none; stroke: #7c8798; stroke-width: 5; stroke-linecap: round; stroke-linejoin: round; }
+    .other { fill: none; stroke: #7c8798; stroke-width: 5; stroke-linecap: round; stroke-linejoin: round; opacity: .45; }
+    .dot { fill: #8b95a5; }
+    .key { fill: none; stroke: #8b95a5; stroke-width: 1.5; }
+    .fault { stroke: #d9622b; } .fault.dot { fill: #d9622b; stroke: none; }
+    .good { stroke: #15937f; } .good.dot { fill: #15937f; stroke: none; }
+    @media (prefers-color-scheme: dark) {
+      text { fill: #a7b0be; }
+      .fault { stroke: #f0854f; } .fault.dot { fill: #f0854f; }
+      .good { stroke: #34bfa6; } .good.dot { fill: #34bfa6; }
+    }`;
+
+const number = (value) => String(Math.round(value * 10) / 10);
+const at = ([x, y]) => `${number(x)} ${number(y)}`;
+
+/** @param {string} kind classes */
+export const line = (points, kind = "line") => `<path class="${kind}" d="M${points.map(at).join(" L")}"/>`;
+export const dot = ([x, y], kind = "dot", r = 3.5) =>
+  `<circle class="${kind}" cx="${number(x)}" cy="${number(y)}" r="${r}"/>`;
+/** A key: a small square on its corner. */
+export const key = ([x, y], kind = "key") =>
+  line(
+    [
+      [x, y - 5],
+      [x + 5, y],
+      [x, y + 5],
+      [x - 5, y],
+      [x, y - 5],
+    ],
+    kind,
+  );
+export const words = ([x, y], text) => `<text x="${number(x)}" y="${number(y)}">${text}</text>`;
+export const ground = (y = 128) =>
+  line([
+    [10, y],
+    [280, y],
+  ]);
+
+/** Dots of a course, one per frame; `marks` are the frames to be looked at. */
+export function ticks(points, marks, mark) {
+  return points.map((point, i) => (marks.includes(i) ? dot(point, `dot ${mark}`, 4.5) : dot(point))).join("");
+}
+
+/** Points of a function over a panel: x from 0 to 1, y from 0 (bottom) to 1 (top). */
+export const plotted = (course, steps = 96) =>
+  Array.from({ length: steps + 1 }, (_, i) => inPlot(i / steps, course(i / steps)));
+export const inPlot = (x, y) => [14 + 262 * x, 132 - 116 * y];
+
+export const between = (a, b, t) => [a[0] + (b[0] - a[0]) * t, a[1] + (b[1] - a[1]) * t];
+
+/** Minimum-jerk course of a move (Flash & Hogan 1985). */
+export const eased = (t) => (t <= 0 ? 0 : t >= 1 ? 1 : t * t * t * (10 - 15 * t + 6 * t * t));
+
+/** A chain of bones from a start: lengths, and angles in degrees from straight down, clockwise as seen. */
+export function bones(start, ...links) {
+  const points = [start];
+  for (const [length, angle] of links) {
+    const [x, y] = points[points.length - 1];
+    const turn = (angle * Math.PI) / 180;
+    points.push([x - length * Math.sin(turn), y + length * Math.cos(turn)]);
+  }
+  return points;
+}
+
+/**
+ * The picture of a check.
+ * @param {string} title @param {string} fault content of the left panel @param {string} mended of the right one
+ */
+export function picture(title, fault, mended) {
+  const panel = (x, caption, content) =>
+    `  <g transform="translate(${x} 0)">\n    ${content}\n    ${words([14, high + 22], caption)}\n  </g>`;
+  return [
+    `<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 ${2 * wide + 20} ${high + 32}" width="${2 * wide + 20}" height="${high + 32}" role="img">`,
+    `  <title>${title}: the fault on the left, mended on the right</title>`,
+    `  <style>${style}\n  </style>`,
+    panel(0, "as it is keyed", fault),
+    line(
+      [
+        [wide + 10, 14],
+        [wide + 10, high],
+      ],
+      "faint",
+    ).replace(/^/, "  "),
+    panel(wide + 20, "mended", mended),
+    "</svg>",
+    "",
+  ].join("\n");
+}

@@ -1,0 +1,24 @@
+/** The picture of each check, and one per family for a check that has none of its own. */
+import { pictures as bodies } from "./bodies.mjs";
+import { pictures as curves } from "./curves.mjs";
+import { picture } from "./draw.mjs";
+import { pictures as spacing } from "./spacing.mjs";
+
+const own = { ...spacing, ...curves, ...bodies };
+const ofFamily = {
+  spacing: "hard-stop",
+  paths: "straight-path",
+  weight: "early-stop",
+  parts: "lone-joint",
+  staging: "rival-moves",
+  data: "overshoot",
+};
+
+/** @param {{ name: string, title: string, family: string }} check @returns {string} SVG */
+export function pictureOf({ name, title, family }) {
+  const [fault, mended] = own[name] ?? own[ofFamily[family]];
+  return picture(title, fault, mended);
+}
+
+/** Whether a check has a picture of its own. */
+export const hasOwnPicture = (name) => Object.hasOwn(own, name);

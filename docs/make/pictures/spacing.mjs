@@ -1,0 +1,145 @@
+/** Pictures of spacing, timing and paths: one dot per frame along the way. */
+import { eased, inPlot, line, plotted, ticks } from "./draw.mjs";
+
+const arc = (t) => [22 + 246 * t, 122 - 340 * t * (1 - t)];
+const along = (shares, way = arc) => shares.map(way);
+const frames = (count, course = (t) => t) => Array.from({ length: count + 1 }, (_, i) => course(i / count));
+const path = (way = arc) =>
+  line(
+    Array.from({ length: 65 }, (_, i) => way(i / 64)),
+    "faint",
+  );
+
+/** A course of dots with a fault, and the same mended. */
+const pair = (bad, badMarks, good, goodMarks, way = arc) => [
+  path(way) + ticks(along(bad, way), badMarks, "fault"),
+  path(way) + ticks(along(good, way), goodMarks, "good"),
+];
+
+const even = frames(12, (t) => t);
+const soft = frames(12, eased);
+
+function popped() {
+  const points = along(frames(12));
+  const off = points.map(([x, y], i) => (i === 6 ? [x + 6, y + 36] : [x, y]));
+  return [
+    path() + line(off.slice(5, 8)) + ticks(off, [6], "fault"),
+    path() + line(points.slice(5, 8)) + ticks(points, [6], "good"),
+  ];
+}
+
+function jittering() {
+  const noise = [0, 6, -7, 5, -6, 8, -5, 6, -8, 5, -6, 4, 0];
+  const points = along(even);
+  const off = points.map(([x, y], i) => [x, y + noise[i]]);
+  const all = off.map((_, i) => i).slice(1, -1);
+  return [path() + line(off) + ticks(off, all, "fault"), path() + line(points) + ticks(points, all, "good")];
+}
+
+function kinked() {
+  const corner = (t) =>
+    t < 0.5 ? [22 + 200 * t, 118 - 170 * t] : [122 + 260 * (t - 0.5), 33 + 150 * (t - 0.5)];
+  const round = (t) => {
+    const bent = 1 / (1 + Math.exp(-14 * (t - 0.5)));
+    const [a, b] = [
+      [22 + 200 * t, 118 - 170 * t],
+      [122 + 260 * (t - 0.5), 33 + 150 * (t - 0.5)],
+    ];
+    return [a[0] + (b[0] - a[0]) * bent, a[1] + (b[1] - a[1]) * bent];
+  };
+  return [
+    path(corner) + ticks(along(even, corner), [6], "fault"),
+    path(round) + ticks(along(even, round), [5, 6, 7], "good"),
+  ];
+}
+
+function retraced() {
+  const out = (t) => [30 + 225 * t, 108 - 60 * t];
+  const back = (t) => [30 + 225 * t, 108 - 60 * t - 130 * t * (1 - t)];
+  const shares = frames(9, eased);
+  return [
+    line([out(0), out(1)], "faint") + ticks(along(shares, out), [3, 4, 5, 6], "fault"),
+    path(back) +
+      line([out(0), out(1)], "faint") +
+      ticks(along(shares, out), [], "good") +
+      ticks(along(shares, back), [3, 4, 5, 6], "good"),
+  ];
+}
+
+function straight() {
+  const flat = (t) => [26 + 236 * t, 108 - 62 * t];
+  const bowed = (t) => [26 + 236 * t, 108 - 62 * t - 150 * t * (1 - t)];
+  const shares = frames(10, eased);
+  const marks = [3, 4, 5, 6, 7];
+  return [
+    path(flat) + ticks(along(shares, flat), marks, "fault"),
+    path(bowed) + ticks(along(shares, bowed), marks, "good"),
+  ];
+}
+
+/** Rows of bars: when each part of a figure moves. */
+function rows(starts, length, mark) {
+  return starts
+    .map((start, i) => {
+      const y = 24 + 24 * i;
+      const x = 30 + start;
+      return (
+        line(
+          [
+            [14, y],
+            [276, y],
+          ],
+          "faint",
+        ) +
+        line(
+          [
+            [x, y],
+            [x + length, y],
+          ],
+          `bone ${mark}`,
+        )
+      );
+    })
+    .join("");
+}
+
+const frozen = (drift) => plotted((t) => 0.15 + 0.6 * eased(t / 0.4) + (t > 0.4 ? drift * (t - 0.4) : 0));
+
+export const pictures = {
+  pop: popped(),
+  hitch: pair(
+    [0, 1 / 12, 2 / 12, 3 / 12, 4 / 12, 5 / 12, 5.1 / 12, 7 / 12, 8 / 12, 9 / 12, 10 / 12, 11 / 12, 1],
+    [5, 6],
+    even,
+    [5, 6],
+  ),
+  "hard-stop": pair(
+    [0, 0.02, 0.08, 0.2, 0.36, 0.52, 0.68, 0.84, 1],
+    [7, 8],
+    [...frames(9, eased)],
+    [6, 7, 8, 9],
+  ),
+  "hard-start": pair(
+    [0, 0.16, 0.32, 0.48, 0.64, 0.8, 0.92, 0.98, 1],
+    [0, 1],
+    [...frames(9, eased)],
+    [0, 1, 2, 3],
+  ),
+  "spacing-jump": pair(
+    [0, 0.03, 0.06, 0.09, 0.12, 0.15, 0.29, 0.43, 0.57, 0.71, 0.85, 1],
+    [5, 6],
+    [0, 0.03, 0.065, 0.11, 0.17, 0.25, 0.35, 0.47, 0.6, 0.73, 0.86, 1],
+    [3, 4, 5, 6, 7],
+  ),
+  "even-spacing": pair(even, [0, 1, 11, 12], soft, [0, 1, 2, 10, 11, 12]),
+  "over-speed": pair([0, 0.02, 0.05, 0.95, 0.98, 1], [2, 3], frames(12, eased), [4, 5, 6, 7, 8]),
+  jitter: jittering(),
+  "frozen-hold": [
+    line(frozen(0)) + line([inPlot(0.4, 0.75), inPlot(1, 0.75)], "line fault"),
+    line(frozen(0.16)) + line([inPlot(0.4, 0.75), inPlot(1, 0.85)], "line good"),
+  ],
+  "same-frame": [rows([60, 60, 60, 60, 60], 130, "fault"), rows([40, 58, 70, 84, 98], 130, "good")],
+  "retraced-path": retraced(),
+  "straight-path": straight(),
+  "kinked-path": kinked(),
+};
