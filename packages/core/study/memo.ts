@@ -12,7 +12,7 @@ const sweepEvery = 64;
 export class Memo {
   /** Counts edits. A cell verified at the current revision is up to date. */
   revision = 1;
-  private readonly tables = new Map<object, Map<unknown, Cell>>();
+  private readonly tables = new Map<object, Table>();
   private active: Cell | null = null;
   /** Revision of the last read from outside, and at how many revisions there was one since the last sweep. */
   private readAt = 0;
@@ -22,7 +22,8 @@ export class Memo {
   /** How many values are remembered, inputs included. */
   get size(): number {
     let size = 0;
-    for (const table of this.tables.values()) size += table.size;
+    for (const { byNumber, byName } of this.tables.values())
+      size += byNumber.filter(isCell).length + byName.size;
     return size;
   }
 
@@ -70,11 +71,16 @@ export class Memo {
    * is kept leans on something forgotten.
    */
   private sweep(): void {
-    for (const table of this.tables.values()) {
-      for (const [key, cell] of table) {
-        cell.askedBy = null;
-        if (!cell.isInput && cell.verifiedAt < this.sweptAt) table.delete(key);
+    const isGone = (cell: Cell) => {
+      cell.askedBy = null;
+      return !cell.isInput && cell.verifiedAt < this.sweptAt;
+    };
+    for (const { byNumber, byName } of this.tables.values()) {
+      for (let slot = 0; slot < byNumber.length; slot++) {
+        const cell = byNumber[slot];
+        if (cell !== undefined && isGone(cell)) byNumber[slot] = undefined;
       }
+      for (const [key, cell] of byName) if (isGone(cell)) byName.delete(key);
     }
     this.sweptAt = this.revision;
     this.reads = 0;
@@ -83,25 +89,23 @@ export class Memo {
   private cell(definition: MeasureDefinition<never, never, unknown>, key: unknown): Cell {
     let table = this.tables.get(definition);
     if (table === undefined) {
-      table = new Map();
+      table = { byNumber: [], byName: new Map() };
       this.tables.set(definition, table);
     }
-    let cell = table.get(key);
+    // Most keys are indices of nodes, figures and curves, from -1 on: a slot of an array costs less than a hash.
+    if (typeof key === "number") {
+      const { byNumber } = table;
+      const known = byNumber[key + 1];
+      if (known !== undefined) return known;
+      const cell = newCell(definition, key);
+      while (byNumber.length <= key + 1) byNumber.push(undefined);
+      byNumber[key + 1] = cell;
+      return cell;
+    }
+    let cell = table.byName.get(key);
     if (cell === undefined) {
-      cell = {
-        definition,
-        key,
-        value: undefined,
-        changedAt: 0,
-        verifiedAt: 0,
-        asked: [],
-        isInput: false,
-        busy: false,
-        run: 0,
-        askedBy: null,
-        askedInRun: 0,
-      };
-      table.set(key, cell);
+      cell = newCell(definition, key);
+      table.byName.set(key, cell);
     }
     return cell;
   }
@@ -148,6 +152,35 @@ export interface MeasureDefinition<S, K, V> {
   /** Whether two values are alike, so that nothing that was computed from the first has to be computed again. */
   readonly same?: ((before: V, after: V) => boolean) | undefined;
 }
+
+/** The cells of one measure: under numbers from -1 on, and under all other keys. */
+interface Table {
+  readonly byNumber: (Cell | undefined)[];
+  readonly byName: Map<unknown, Cell>;
+}
+
+function isCell(cell: Cell | undefined): boolean {
+  return cell !== undefined;
+}
+
+function newCell(definition: MeasureDefinition<never, never, unknown>, key: unknown): Cell {
+  return {
+    definition,
+    key,
+    value: undefined,
+    changedAt: 0,
+    verifiedAt: 0,
+    asked: none,
+    isInput: false,
+    busy: false,
+    run: 0,
+    askedBy: null,
+    askedInRun: 0,
+  };
+}
+
+/** What a cell has asked for before it is computed. */
+const none: Cell[] = [];
 
 interface Cell {
   readonly definition: MeasureDefinition<never, never, unknown>;
