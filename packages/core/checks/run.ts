@@ -2,6 +2,7 @@ import { gridOf } from "../motion/grid.ts";
 import { assembleNotes } from "../notes/assemble.ts";
 import type { Draft } from "../notes/groups.ts";
 import type { Note } from "../notes/note.ts";
+import { type Review, reviewed } from "../notes/waivers.ts";
 import { wordsFor } from "../notes/wording.ts";
 import { figuresOf } from "../rig/body.ts";
 import { rigOf } from "../rig/rig.ts";
@@ -12,16 +13,25 @@ import { registry } from "./registry.ts";
 import { valuesOf } from "./values.ts";
 
 /**
- * All notes of a shot, the one that matters most first.
+ * All notes of a shot, waived or not, the one that matters most first.
  *
  * Findings, causes and words are kept per subject; after an edit only the subjects that it reaches are looked at
  * again, and the result equals that of a fresh study.
  */
-export const notesOf = shotMeasure<readonly Note[]>("notes", (study) => {
+export const foundNotesOf = shotMeasure<readonly Note[]>("found notes", (study) => {
   const drafts: Draft[] = [];
   for (const piece of piecesOf(study)) for (const draft of draftsOf(study, piece)) drafts.push(draft);
   return assembleNotes(study, drafts);
 });
+
+/** A shot's notes, sorted by its waivers into what is open and what is intended. */
+export const reviewOf = shotMeasure<Review>("review", (study) => {
+  const { checks } = settingsOf(study);
+  return reviewed(study, foundNotesOf(study), (name) => checks.get(name)?.on !== false);
+});
+
+/** The notes of a shot that nobody waived, the one that matters most first. */
+export const notesOf = shotMeasure<readonly Note[]>("notes", (study) => reviewOf(study).notes);
 
 /**
  * Computes what {@link notesOf} needs, piece by piece, so that whoever asks can pause or give up in between. What has

@@ -1,0 +1,143 @@
+import type { Channel } from "../../document/model.ts";
+import { rotationOrders } from "../../document/schema.ts";
+import { gridOf } from "../../motion/grid.ts";
+import { angleBetween } from "../../motion/rotation.ts";
+import { figureOfNode } from "../../rig/body.ts";
+import { channelSeriesOf } from "../../rig/channels.ts";
+import { curveNamesOfNode, localRotationOf } from "../../rig/pose.ts";
+import { radiansPerUnitOf, rigOf } from "../../rig/rig.ts";
+import { curveName, curveOf, type Study } from "../../study/study.ts";
+import { defineCheck, type Finding } from "../check.ts";
+
+const settings = {
+  near: {
+    default: 12,
+    unit: "deg",
+    what: "how near to ±90° the middle axis has to come",
+    source:
+      "common practice; at 12° from lock the outer axes turn about five times as far as the joint (1 / sin 12°)",
+    min: 0,
+    max: 45,
+  },
+  ratio: {
+    default: 3,
+    unit: "ratio",
+    what: "how much further the outer two axes turn together than the joint does",
+    source: "geometry: the factor is at most about 1 / cos of the middle angle",
+    min: 1,
+  },
+  swing: {
+    default: 30,
+    unit: "deg",
+    what: "least turn of the outer axes over the stretch",
+    source: "common practice",
+    min: 0,
+  },
+} as const;
+
+/** Two axes that swing against each other to make a small turn, since the middle one stands near 90°. */
+export const axisLock = defineCheck({
+  name: "axis-lock",
+  title: "Axis lock",
+  family: "data",
+  scope: "node",
+  ceiling: "minor",
+  what: "A rotation order near lock: two axes swing to make a small turn.",
+  why: "Near lock the outer axes cancel each other; any change between keys, and every blend, sends the joint on a detour.",
+  computes:
+    "Over stretches in which the middle axis of the rotation order is within 12° of ±90°: the sum of the two outer axes' turns against the joint's true turn.",
+  mend: "Choose a rotation order whose middle axis moves least on this joint, or turn the joint's orient by 90°.",
+  notAFault: ["quaternion keys", "a joint that is near lock but does not swing"],
+  limits: ["It says that the curves are fragile; the pictures themselves may still be right."],
+  sources: ["Singularity of three-axis rotations at a middle angle of ±90°: standard, from memory"],
+  since: "0.1.0",
+  settings,
+  find(study, node, values) {
+    const names = curveNamesOfNode(study, node);
+    if (names.length < 2) return [];
+    const order = rotationOrders[rigOf(study).order[node]];
+    const id = rigOf(study).ids[node];
+    const series = [...order].map((axis) =>
+      channelSeriesOf(study, curveName(id, `rotate.${axis}` as Channel)),
+    );
+    const [outer, middle, inner] = series;
+    if (middle === null || (outer === null && inner === null)) return [];
+    const perUnit = radiansPerUnitOf(study);
+    const found: Finding[] = [];
+    let from = -1;
+    for (let i = 0; i <= middle.length; i++) {
+      const near = i < middle.length && Math.PI / 2 - Math.abs(lockAngle(middle[i] * perUnit)) < values.near;
+      if (near && from < 0) from = i;
+      if (near || from < 0) continue;
+      const finding = stretch(study, node, from, i - 1, outer, inner, perUnit, values);
+      if (finding !== null) found.push(finding);
+      from = -1;
+    }
+    return found;
+  },
+  word(finding, words) {
+    const { swing, turn } = finding.numbers;
+    return {
+      message: `${words.part} swings two axes by ${words.angle(swing)} in ${words.span(finding.from, finding.to)} to turn by ${words.angle(turn)}: its rotation order is near lock`,
+      suggestion:
+        "give the joint a rotation order whose middle axis stays below 60° here, or turn its orient by 90°",
+    };
+  },
+});
+
+/** The middle angle folded into ±90°. */
+function lockAngle(angle: number): number {
+  return Math.asin(Math.sin(angle));
+}
+
+function stretch(
+  study: Study,
+  node: number,
+  from: number,
+  to: number,
+  outer: Float64Array | null,
+  inner: Float64Array | null,
+  perUnit: number,
+  values: { ratio: number; swing: number },
+): Finding | null {
+  const rotation = localRotationOf(study, node);
+  let swing = 0;
+  let turn = 0;
+  for (let i = from + 1; i <= to; i++) {
+    const both = change(outer, i) + change(inner, i);
+    swing += both * perUnit;
+    turn += angleBetween(rotation, 4 * (i - 1), rotation, 4 * i);
+  }
+  if (swing < values.swing || swing < values.ratio * turn) return null;
+  const { frames } = gridOf(study);
+  const id = rigOf(study).ids[node];
+  const order = rotationOrders[rigOf(study).order[node]];
+  const keys = [order[0], order[2]].flatMap((axis) => {
+    const channel = `rotate.${axis}` as Channel;
+    const curve = curveOf(study, curveName(id, channel));
+    if (curve === null) return [];
+    const index = curve.frames.findIndex((frame) => frame >= frames[from] - 0.5);
+    return index < 0 ? [] : [{ node: id, channel, index, share: 0.5 }];
+  });
+  return {
+    node,
+    figure: figureOfNode(study, node),
+    from,
+    to,
+    measured: {
+      quantity: "turn of the outer axes over the joint's turn",
+      value: swing / Math.max(turn, 1e-9),
+      unit: "ratio",
+    },
+    expected: { max: values.ratio, unit: "ratio", source: settings.ratio.source },
+    excess: Math.min(swing / values.swing, swing / Math.max(turn, 1e-9) / values.ratio),
+    // The frames themselves are right: nothing of it is seen until a key is changed.
+    size: 0,
+    numbers: { swing, turn },
+    fault: { kind: "keys", keys },
+  };
+}
+
+function change(series: Float64Array | null, i: number): number {
+  return series === null ? 0 : Math.abs(series[i] - series[i - 1]);
+}

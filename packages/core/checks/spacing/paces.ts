@@ -1,0 +1,186 @@
+import { gridOf } from "../../motion/grid.ts";
+import { type Pace, travelPaceOf, travelSteps, turnPaceOf, turnSteps } from "../../motion/pace.ts";
+import { figureOfNode } from "../../rig/body.ts";
+import { worldOf } from "../../rig/pose.ts";
+import { reachOf } from "../../rig/reach.ts";
+import type { Study } from "../../study/study.ts";
+import type { Fault, Finding } from "../check.ts";
+
+/** One way in which a node moves: it travels, or it turns. */
+export interface Motion {
+  readonly kind: "position" | "orientation";
+  readonly pace: Pace;
+  /** Metres that the eye sees per unit of a step: 1, or the reach of what turns. */
+  readonly seen: number;
+}
+
+/** Travel and turning of a node in the world; empty where nothing drives it. */
+export function motionsOf(study: Study, node: number): readonly Motion[] {
+  if (worldOf(study, node).still) return [];
+  const travel: Motion = { kind: "position", pace: travelPaceOf(study, node), seen: 1 };
+  const seen = reachOf(study, node);
+  return seen > 0 ? [travel, { kind: "orientation", pace: turnPaceOf(study, node), seen }] : [travel];
+}
+
+/** Where a finding on a motion's poses stands, in grid indices. */
+export function placeOf(study: Study, node: number, { pace }: Motion, from: number, to: number) {
+  return { node, figure: figureOfNode(study, node), from: pace.poses[from], to: pace.poses[to] };
+}
+
+/**
+ * A fault of a motion's steps.
+ * @param window first and last pose that the strength reads steps of
+ * @param keys first and last pose at which a key can be the cause
+ * @param strength from the steps of the window's poses (the first of them at index 0)
+ */
+export function paceFault(
+  study: Study,
+  node: number,
+  { kind, pace }: Motion,
+  window: readonly [number, number],
+  keys: readonly [number, number],
+  strength: (steps: Float64Array) => number,
+): Fault {
+  const { poses } = pace;
+  // A step is the way from the pose before, so that one more pose has to be seen.
+  const first = Math.max(0, window[0] - 1);
+  const last = Math.min(poses.length - 1, window[1]);
+  const lo = poses[first];
+  const local = poses.subarray(first, last + 1).map((index) => index - lo);
+  const skip = window[0] - first;
+  const stepsOf = kind === "position" ? travelSteps : turnSteps;
+  return {
+    kind,
+    subject: node,
+    lo,
+    hi: poses[last],
+    from: poses[Math.max(0, keys[0])],
+    to: Math.min(gridOf(study).count - 1, poses[Math.min(poses.length - 1, keys[1])]),
+    strength: (series) => strength(stepsOf(series, local).subarray(skip)),
+  };
+}
+
+type Way = readonly [number, number, number];
+
+/**
+ * Cosine of the angle between two steps of a motion, each named by the pose to which it leads; 0 where one is none.
+ * For turning: of the angle between the axes about which they turn.
+ */
+export function sameness(
+  study: Study,
+  node: number,
+  { kind, pace }: Motion,
+  one: number,
+  other: number,
+): number {
+  const { poses } = pace;
+  const { position, orientation } = worldOf(study, node);
+  const wayTo = (pose: number) =>
+    kind === "position"
+      ? travelWay(position, poses[pose - 1], poses[pose])
+      : turnWay(orientation, poses[pose - 1], poses[pose]);
+  const a = wayTo(one);
+  const b = wayTo(other);
+  const size = Math.hypot(...a) * Math.hypot(...b);
+  return size > 0 ? (a[0] * b[0] + a[1] * b[1] + a[2] * b[2]) / size : 0;
+}
+
+function travelWay(path: Float64Array, from: number, to: number): Way {
+  const a = 3 * from;
+  const b = 3 * to;
+  return [path[b] - path[a], path[b + 1] - path[a + 1], path[b + 2] - path[a + 2]];
+}
+
+/** World axis of the turn between two orientations, as long as the sine of half its angle. */
+function turnWay(q: Float64Array, from: number, to: number): Way {
+  const a = 4 * from;
+  const b = 4 * to;
+  const [ax, ay, az, aw] = [q[a], q[a + 1], q[a + 2], q[a + 3]];
+  const [bx, by, bz, bw] = [q[b], q[b + 1], q[b + 2], q[b + 3]];
+  const sign = ax * bx + ay * by + az * bz + aw * bw < 0 ? -1 : 1;
+  return [
+    sign * (bx * aw - bw * ax - by * az + bz * ay),
+    sign * (by * aw - bw * ay - bz * ax + bx * az),
+    sign * (bz * aw - bw * az - bx * ay + by * ax),
+  ];
+}
+
+/** Poses on each side from which the usual change of spacing is taken. */
+const around = 10;
+const changes = new Float64Array(2 * around + 4);
+
+/**
+ * How much the spacing usually changes from one step to the next around the poses first..last, which are left out:
+ * median × 1.4826 of the absolute changes, as for a Hampel identifier. Sudden is what stands out against it.
+ */
+export function usualChange(steps: Float64Array, first: number, last: number): number {
+  let length = 0;
+  const start = Math.max(2, first - around);
+  const end = Math.min(steps.length - 1, last + around);
+  for (let i = start; i < first - 1; i++) changes[length++] = Math.abs(steps[i] - steps[i - 1]);
+  for (let i = last + 3; i <= end; i++) changes[length++] = Math.abs(steps[i] - steps[i - 1]);
+  return spreadOf(changes.subarray(0, length));
+}
+
+/** The same for a path: how much its velocity usually changes at a pose around one, which is left out. */
+export function usualBend(path: Float64Array, poses: Int32Array, at: number): number {
+  let length = 0;
+  const end = Math.min(poses.length - 2, at + around);
+  for (let i = Math.max(1, at - around); i <= end; i++) {
+    if (Math.abs(i - at) < 2) continue;
+    const a = 3 * poses[i - 1];
+    const b = 3 * poses[i];
+    const c = 3 * poses[i + 1];
+    const x = path[a] - 2 * path[b] + path[c];
+    const y = path[a + 1] - 2 * path[b + 1] + path[c + 1];
+    const z = path[a + 2] - 2 * path[b + 2] + path[c + 2];
+    changes[length++] = Math.sqrt(x * x + y * y + z * z);
+  }
+  return spreadOf(changes.subarray(0, length));
+}
+
+/** Median × 1.4826 of absolute changes, which are sorted in place; 0 of fewer than three. */
+function spreadOf(values: Float64Array): number {
+  if (values.length < 3) return 0;
+  values.sort();
+  const half = values.length >> 1;
+  return 1.4826 * (values.length % 2 === 1 ? values[half] : (values[half - 1] + values[half]) / 2);
+}
+
+/** A child shows a fault of its own only if it shows this many times what its parent shows of it. */
+const moreThanParent = 1.3;
+
+/**
+ * Findings of a node without those that its parent shows just as much over the same frames, and without the smaller
+ * one of two that say the same of its travel and of its turning.
+ * @param parents gives the parent's findings; asked only if there is anything to compare
+ */
+export function ownFindings(
+  own: readonly Finding[],
+  parent: number,
+  parents: (parent: number) => readonly Finding[],
+): readonly Finding[] {
+  if (own.length === 0) return own;
+  const above = parent < 0 ? [] : parents(parent);
+  return own.filter(
+    (finding, index) =>
+      !above.some((other) => meet(finding, other) && showsNoMore(finding, other)) &&
+      !own.some(
+        (other, k) =>
+          k !== index &&
+          meet(finding, other) &&
+          (other.size > finding.size || (other.size === finding.size && k < index)),
+      ),
+  );
+}
+
+function meet(a: Finding, b: Finding): boolean {
+  return a.from <= b.to + 1 && b.from <= a.to + 1;
+}
+
+/** Two turns are compared as angles, since every node below turns alike, however far it reaches. */
+function showsNoMore(finding: Finding, parents: Finding): boolean {
+  const turns = finding.fault?.kind === "orientation" && parents.fault?.kind === "orientation";
+  const shown = ({ size, numbers }: Finding) => (turns ? size / numbers["seen"] : size);
+  return shown(finding) <= moreThanParent * shown(parents);
+}

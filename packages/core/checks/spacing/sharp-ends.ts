@@ -1,0 +1,76 @@
+import { easedStop, lengthFromPeak } from "../../motion/minimum-jerk.ts";
+import type { Move } from "../../motion/moves.ts";
+
+/** How a move ends, or starts: the same, looked at from its rest inwards. Indices count poses. */
+export interface SharpEnd {
+  /** First pose at rest (of a stop), last one at rest (of a start). */
+  readonly rest: number;
+  /** The pose next to which the part is still (or already) at four fifths of its peak. */
+  readonly fast: number;
+  /** Fastest step of the move's last (or first) part. */
+  readonly peak: number;
+  /** Poses from 80 % of that to 10 % of it. */
+  readonly takes: number;
+  /** Poses that an eased end of the same travel and peak takes. */
+  readonly eased: number;
+}
+
+/** A dip under this share of the peak so far parts a move in two: only what lies between the dip and the rest counts. */
+const dip = 0.5;
+
+/**
+ * Measures how fast a move comes to rest (`direction` −1: walked back from its end) or leaves it (1).
+ *
+ * Expected is the minimum-jerk move (Flash & Hogan 1985) of the same travel and peak speed, which takes 0.251 of its
+ * length from 80 % of the peak to 10 % of it; 1.875 · travel / peak is its length. Where the end takes no more than a
+ * step, the travel is twice that of the other side of the peak: the move as it would have ended.
+ * @param least peaks under this many units per step are not looked at
+ * @param longest a longer ease than this is never asked for, however long the move
+ */
+export function sharpEnd(
+  steps: Float64Array,
+  move: Move,
+  direction: 1 | -1,
+  least: number,
+  longest: number,
+): SharpEnd | null {
+  const start = direction < 0 ? move.to : move.from + 1;
+  const end = direction < 0 ? move.from : move.to + 1;
+  let peak = 0;
+  let travel = 0;
+  let toPeak = 0;
+  for (let i = start; i !== end; i += direction) {
+    if (peak >= least && steps[i] < dip * peak) break;
+    travel += steps[i];
+    if (steps[i] <= peak) continue;
+    peak = steps[i];
+    toPeak = travel - peak / 2;
+  }
+  if (peak < least) return null;
+  const slow = crossing(steps, start, end, direction, 0.1 * peak);
+  const fast = crossing(steps, start, end, direction, 0.8 * peak);
+  // A move that is cut off within a step has gone half the way of the eased one that begins like it.
+  const whole = Math.abs(fast - slow) <= 1 ? 2 * (travel - toPeak) : travel;
+  const eased = Math.min(longest, easedStop(lengthFromPeak(Math.max(whole, travel), peak)));
+  const inner = direction < 0 ? Math.floor(fast) : Math.ceil(fast);
+  return {
+    rest: direction < 0 ? move.to : move.from,
+    fast: direction < 0 ? Math.min(inner, move.to) : Math.max(inner - 1, move.from),
+    peak,
+    takes: Math.abs(fast - slow),
+    eased,
+  };
+}
+
+/** Where the steps, walked from rest into the move, first reach a level; between steps they are taken as linear. */
+function crossing(steps: Float64Array, start: number, end: number, direction: 1 | -1, level: number): number {
+  let before = Math.min(level, steps[start - direction] ?? 0);
+  for (let i = start; i !== end; i += direction) {
+    if (steps[i] >= level) {
+      const beyond = steps[i] - level;
+      return i - direction * (beyond / Math.max(steps[i] - before, Number.MIN_VALUE));
+    }
+    before = steps[i];
+  }
+  return end - direction;
+}

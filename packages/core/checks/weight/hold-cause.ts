@@ -1,0 +1,78 @@
+import type { Curve } from "../../document/model.ts";
+import { gridOf } from "../../motion/grid.ts";
+import type { Run } from "../../motion/plant.ts";
+import { channelSeriesOf } from "../../rig/channels.ts";
+import { influenceOf } from "../../rig/influence.ts";
+import { chainOf, curveNamesOfNode, worldOf } from "../../rig/pose.ts";
+import { rigOf } from "../../rig/rig.ts";
+import { curveOf, type Study } from "../../study/study.ts";
+import type { Fault } from "../check.ts";
+
+/** Least share of the travel that has to go away for a channel to be named. */
+const leastShare = 0.1;
+const mostKeys = 6;
+
+/** What a node does that it should not do while it is meant to keep still. */
+export interface Unrest {
+  readonly node: number;
+  /** Samples in which it should keep still. */
+  readonly run: Run;
+  /** Samples between which it moves. */
+  readonly between: Run;
+  /** The sample whose place it should keep. */
+  readonly hold: number;
+  /** How much it moves, from its path over the run. */
+  strength(path: Float64Array): number;
+}
+
+/**
+ * The keys that move a node which should keep still. Taking such a key out need not help (the curve then goes straight
+ * on to the next key), holding its channel does: each channel of each ancestor is held at its value at `hold`, and the
+ * motion that goes away with it is its share. Named are its keys in which the move ends, or the key that it leaves.
+ * @returns null where no channel alone moves the node, as where hips and legs move against each other
+ */
+export function holdCause(study: Study, unrest: Unrest): Fault | null {
+  const { node, run, between, hold, strength } = unrest;
+  const { frames } = gridOf(study);
+  const count = run.to - run.from + 1;
+  const series = new Float64Array(3 * count);
+  const before = strength(pathOver(study, node, run, series));
+  if (!(before > 0)) return null;
+  const keys: { node: string; channel: Curve["channel"]; index: number; share: number }[] = [];
+  for (const ancestor of chainOf(rigOf(study), node)) {
+    for (const name of curveNamesOfNode(study, ancestor)) {
+      const curve = curveOf(study, name);
+      if (curve === null || curve.frames.length < 2) continue;
+      const values = channelSeriesOf(study, name);
+      if (values === null) continue;
+      const { width } = curve;
+      const held = new Float64Array(width * count);
+      for (let i = 0; i < held.length; i++) held[i] = values[width * hold + (i % width)];
+      influenceOf(study, ancestor, curve.channel, run.from, run.to, held, node, series, null);
+      const share = 1 - strength(series) / before;
+      if (!(share >= leastShare)) continue;
+      for (const index of keysOf(curve, frames[between.from], frames[between.to])) {
+        keys.push({ node: curve.node, channel: curve.channel, index, share: Math.min(1, share) });
+      }
+    }
+  }
+  if (keys.length === 0) return null;
+  keys.sort((a, b) => b.share - a.share);
+  return { kind: "keys", keys: keys.slice(0, mostKeys) };
+}
+
+/** The keys within a move, the last one first; where there are none, the one that the move leaves. */
+function keysOf(curve: Curve, from: number, to: number): number[] {
+  const found: number[] = [];
+  let before = 0;
+  curve.frames.forEach((frame, index) => {
+    if (frame > from + 0.5 && frame <= to + 0.5) found.unshift(index);
+    if (frame <= from + 0.5) before = index;
+  });
+  return found.length > 0 ? found.slice(0, 2) : [before];
+}
+
+function pathOver(study: Study, node: number, run: Run, out: Float64Array): Float64Array {
+  out.set(worldOf(study, node).position.subarray(3 * run.from, 3 * run.to + 3));
+  return out;
+}

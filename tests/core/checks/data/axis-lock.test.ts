@@ -1,0 +1,41 @@
+import { describe, expect, test } from "vitest";
+import { expectQuietOnBarren } from "../../../support/quiet.ts";
+import { bipedDocument, everyFrame, notesOfCheck } from "../../../support/shots.ts";
+
+const locks = (document: Parameters<typeof notesOfCheck>[0]) => notesOfCheck(document, "axis-lock");
+/** The default order is xyz: y is the middle axis. */
+const near = (middle: number, outer: number, inner: number) =>
+  bipedDocument({
+    "upper_arm_l rotate.y": everyFrame(1, 24, () => middle),
+    "upper_arm_l rotate.x": everyFrame(1, 24, (f) => outer * f),
+    "upper_arm_l rotate.z": everyFrame(1, 24, (f) => inner * f),
+  });
+
+describe("axis-lock", () => {
+  test("finds two axes that cancel each other near lock", () => {
+    const notes = locks(near(88, 5, -5));
+    expect(notes).toHaveLength(1);
+    expect(notes[0]).toMatchObject({ node: "upper_arm_l", frames: [1, 24] });
+    expect(notes[0].keys.map((key) => key.channel)).toEqual(["rotate.x", "rotate.z"]);
+    expect(notes[0].measured.value).toBeGreaterThan(3);
+  });
+
+  test("is silent away from lock, and near lock where the joint really turns or stands", () => {
+    expect(locks(near(60, 5, -5))).toEqual([]);
+    expect(locks(near(88, 5, 5))).toEqual([]);
+    expect(locks(near(88, 0, 0))).toEqual([]);
+  });
+
+  test("follows the node's own rotation order", () => {
+    const document = near(0, 5, 0);
+    const upper = document.nodes.find(({ id }) => id === "upper_arm_l");
+    if (upper !== undefined) upper.rotationOrder = "yxz";
+    const curve = document.curves.find(({ channel }) => channel === "rotate.x");
+    if (curve !== undefined) curve.keys = everyFrame(1, 24, () => 89);
+    document.curves.find(({ channel }) => channel === "rotate.y")!.keys = everyFrame(1, 24, (f) => 6 * f);
+    document.curves.find(({ channel }) => channel === "rotate.z")!.keys = everyFrame(1, 24, (f) => 6 * f);
+    expect(locks(document)).toHaveLength(1);
+  });
+
+  test("says nothing about documents with next to nothing in them", () => expectQuietOnBarren("axis-lock"));
+});

@@ -1,0 +1,67 @@
+import { describe, expect, test } from "vitest";
+import { expectQuietOnBarren } from "../../../support/quiet.ts";
+import {
+  bipedDocument,
+  type Curves,
+  type DocumentOptions,
+  everyFrame,
+  notesOfCheck,
+} from "../../../support/shots.ts";
+
+/** Both arms lift forward and out and come down again; the right one mirrors the left, `late` frames after it. */
+function gesture(late: number, share = 1, more: Curves = {}): Curves {
+  const lift = (frame: number) => Math.max(0, Math.sin((2 * Math.PI * (frame - 10)) / 48));
+  const arm = (letter: "l" | "r") => {
+    const sign = letter === "l" ? 1 : -1;
+    const at = (frame: number) => (letter === "l" ? lift(frame) : share * lift(frame - late));
+    return {
+      [`upper_arm_${letter} rotate.z`]: everyFrame(1, 72, (f) => sign * (-70 + 60 * at(f))),
+      [`upper_arm_${letter} rotate.y`]: everyFrame(1, 72, (f) => -sign * 35 * at(f)),
+      [`forearm_${letter} rotate.y`]: everyFrame(1, 72, (f) => -sign * 50 * at(f)),
+    };
+  };
+  return { ...arm("l"), ...arm("r"), ...more };
+}
+
+const twins = (curves: Curves, options?: DocumentOptions) =>
+  notesOfCheck(bipedDocument(curves, options), "twinning");
+
+describe("twinning", () => {
+  test("finds arms that mirror each other, and points at the right arm's keys", () => {
+    const notes = twins(gesture(0));
+    expect(notes.length).toBeGreaterThan(0);
+    expect(notes[0]).toMatchObject({ node: "upper_arm_r", figure: "walker" });
+    expect(notes[0].keys[0].node).toMatch(/_r$/);
+    expect(notes[0].frames[0]).toBeGreaterThanOrEqual(10);
+    expect(notes[0].frames[1]).toBeLessThanOrEqual(36);
+    expect(notes[0].suggestion).toMatch(/[23] frames later/);
+  });
+
+  test("a turned body changes nothing", () => {
+    const turned = twins(gesture(0, 1, { "hips rotate.y": everyFrame(1, 72, (f) => 100 + 0.5 * f) }));
+    expect(turned.length).toBeGreaterThan(0);
+  });
+
+  test("is silent where one arm is late, smaller, or still", () => {
+    expect(twins(gesture(4))).toEqual([]);
+    expect(twins(gesture(0, 0.6))).toEqual([]);
+    expect(twins(gesture(0, 0))).toEqual([]);
+  });
+
+  test("is silent where the hands hold one thing: their distance stays the same", () => {
+    const swing = (f: number) => 25 * Math.sin((2 * Math.PI * f) / 48);
+    const both = (letter: "l" | "r") => ({
+      // Arms stretched forward, swinging up and down together about the shoulders' common axis.
+      [`upper_arm_${letter} rotate.y`]: everyFrame(1, 72, () => (letter === "l" ? -90 : 90)),
+      [`upper_arm_${letter} rotate.x`]: everyFrame(1, 72, swing),
+    });
+    expect(twins({ ...both("l"), ...both("r") })).toEqual([]);
+  });
+
+  test.each([24, 25, 60, "24000/1001"])("at %s frames per second and in any unit", (rate) => {
+    expect(twins(gesture(0), { rate: rate === 60 ? 30 : rate }).length).toBeGreaterThan(0);
+    expect(twins(gesture(0), { rate, unit: 0.01 }).length > 0).toBe(twins(gesture(0), { rate }).length > 0);
+  });
+
+  test("says nothing about documents with next to nothing in them", () => expectQuietOnBarren("twinning"));
+});

@@ -1,0 +1,107 @@
+import { describe, expect, test } from "vitest";
+import { walkDocument } from "../../../support/bodies.ts";
+import { expectQuietOnBarren } from "../../../support/quiet.ts";
+import {
+  bipedDocument,
+  chainDocument,
+  eased,
+  everyFrame,
+  type Keyed,
+  notesOfCheck,
+  pathDocument,
+  pointDocument,
+} from "../../../support/shots.ts";
+
+const trembling = (document: Parameters<typeof notesOfCheck>[0]) => notesOfCheck(document, "jitter");
+
+/** Noise between -1 and 1 that is the same on every run: the bits of frame and seed, mixed. */
+function noise(seed: number): (frame: number) => number {
+  return (frame) => {
+    let bits = Math.imul(Math.round(frame) + Math.imul(seed, 0x9e3779b9), 0x85ebca6b);
+    bits = Math.imul(bits ^ (bits >>> 13), 0xc2b2ae35);
+    return ((bits ^ (bits >>> 16)) >>> 0) / 2 ** 31 - 1;
+  };
+}
+
+describe("jitter", () => {
+  test.each([1, 2, 3])("finds noise of 1 cm on an eased move, and the channel that has it (%i)", (seed) => {
+    const move = eased(1, 72, 0, 1.5);
+    const noisy = noise(seed);
+    const inside = (frame: number) => frame >= 20 && frame <= 50;
+    const document = pathDocument(1, 72, (frame) => [
+      move(frame),
+      inside(frame) ? 0.01 * noisy(frame) : 0,
+      0.1 * move(frame),
+    ]);
+    const notes = trembling(document);
+    expect(notes).toHaveLength(1);
+    expect(notes[0].node).toBe("point");
+    expect(notes[0].frames[0]).toBeGreaterThanOrEqual(15);
+    expect(notes[0].frames[1]).toBeLessThanOrEqual(52);
+    expect(notes[0].keys.every(({ channel }) => channel === "translate.y")).toBe(true);
+    expect(notes[0].keys.length).toBeGreaterThan(0);
+  });
+
+  test("finds a forearm that trembles by a degree, at the joint whose keys do", () => {
+    const noisy = noise(11);
+    const document = chainDocument(3, {
+      "joint_1 rotate.z": everyFrame(1, 72, eased(4, 66, 0, 40)),
+      "joint_2 rotate.z": everyFrame(1, 72, (frame) => eased(8, 70, 0, 50)(frame) + 1.2 * noisy(frame)),
+    });
+    const notes = trembling(document);
+    expect(notes).toHaveLength(1);
+    expect(notes[0].keys[0]).toMatchObject({ node: "joint_2", channel: "rotate.z" });
+  });
+
+  test("is silent on movement: eases, a walk, waving at 3 Hz, shaking at 6 Hz", () => {
+    expect(trembling(pathDocument(1, 60, (frame) => [eased(5, 50, 0, 2)(frame), 0, 0]))).toEqual([]);
+    expect(trembling(walkDocument())).toEqual([]);
+    for (const hertz of [3, 6]) {
+      const shake = (frame: number) => 0.1 * Math.sin((2 * Math.PI * hertz * frame) / 24 + 0.4);
+      expect(trembling(pathDocument(1, 72, (frame) => [shake(frame), 0, 0])), `${hertz} Hz`).toEqual([]);
+    }
+  });
+
+  test("is silent on noise that nobody sees: under the floor, or lost in fast movement", () => {
+    const noisy = noise(5);
+    expect(trembling(pathDocument(1, 72, (frame) => [0.001 * noisy(frame), 0.02 * frame, 0]))).toEqual([]);
+    expect(trembling(pathDocument(1, 72, (frame) => [0.004 * noisy(frame), 0.25 * frame, 0]))).toEqual([]);
+  });
+
+  test("is silent on a single pop and on a short accent", () => {
+    const pop = (frame: number) => (frame === 30 ? 0.05 : 0);
+    expect(trembling(pathDocument(1, 60, (frame) => [0.02 * frame, pop(frame), 0]))).toEqual([]);
+    const accent = (frame: number) => (frame >= 30 && frame < 36 ? 0.02 * (-1) ** frame : 0);
+    expect(trembling(pathDocument(1, 60, (frame) => [0.02 * frame, accent(frame), 0]))).toEqual([]);
+  });
+
+  test("on twos it looks at the poses: a clean move is silent, noise is not", () => {
+    const twos = (value: (frame: number) => number): Keyed => ({
+      interpolation: "step",
+      keys: Array.from({ length: 40 }, (_, i): [number, number] => [1 + 2 * i, value(1 + 2 * i)]),
+    });
+    expect(trembling(pointDocument({ "translate.x": twos(eased(5, 70, 0, 2)) }))).toEqual([]);
+    const document = pointDocument({ "translate.x": twos((frame) => 0.03 * (-1) ** ((frame - 1) / 2)) });
+    expect(trembling(document)).toHaveLength(1);
+  });
+
+  test.each([24, 25, "24000/1001", 60])("finds the same at %s frames per second", (rate) => {
+    const noisy = noise(9);
+    const document = pathDocument(1, 120, (frame) => [0.005 * frame, 0.01 * noisy(frame), 0], { rate });
+    expect(trembling(document)).toHaveLength(1);
+  });
+
+  test.each([{ unit: 0.01 }, { unit: 0.01, declaresUnit: false }])(
+    "finds the same whatever the unit: %o",
+    (scale) => {
+      const noisy = noise(2);
+      const hips = everyFrame(1, 60, (frame) => 0.95 + 0.01 * noisy(frame));
+      const document = bipedDocument({ "hips translate.y": hips }, scale);
+      expect(trembling(document)).toMatchObject([{ node: "hips" }]);
+    },
+  );
+
+  test("has nothing to say where there is nothing", () => {
+    expectQuietOnBarren("jitter");
+  });
+});

@@ -1,0 +1,103 @@
+import { describe, expect, test } from "vitest";
+import { walkDocument } from "../../../support/bodies.ts";
+import { expectQuietOnBarren } from "../../../support/quiet.ts";
+import { bipedDocument, chainDocument, eased, everyFrame, notesOfCheck } from "../../../support/shots.ts";
+
+const over = (document: Parameters<typeof notesOfCheck>[0], config = {}) =>
+  notesOfCheck(document, "over-speed", config);
+
+describe("over-speed", () => {
+  test("finds an elbow that turns past 2,500°/s, its frames and its key", () => {
+    const document = bipedDocument({
+      "forearm_l rotate.y": [
+        [1, 0],
+        [20, 0],
+        [21, -125],
+        [48, -125],
+      ],
+    });
+    const [note, ...others] = over(document);
+    expect(others).toEqual([]);
+    expect(note).toMatchObject({ node: "forearm_l", frames: [20, 21] });
+    expect(note.keys[0]).toMatchObject({ node: "forearm_l", channel: "rotate.y", frame: 21 });
+    // 125° in one frame of 1/24 s.
+    expect(note.measured).toMatchObject({ unit: "deg/s" });
+    expect(note.measured.value).toBeCloseTo(3000, 6);
+    expect(note.expected).toMatchObject({ max: 2500 });
+    expect(note.suggestion).toContain("take 2 frames for what now takes 1 frame");
+  });
+
+  test("finds a head that turns past 700°/s, and leaves one of 500°/s be", () => {
+    const turning = (degrees: number) =>
+      bipedDocument({
+        "head rotate.y": [
+          [1, 0],
+          [20, 0],
+          [23, degrees],
+          [48, degrees],
+        ],
+      });
+    expect(over(turning(100))).toMatchObject([{ node: "head", frames: [20, 23] }]);
+    expect(over(turning(62.5))).toEqual([]);
+  });
+
+  test("finds hips that run faster than any sprint, but not a fall of the same speed", () => {
+    const run = eased(6, 40, 0, 20);
+    const notes = over(bipedDocument({ "hips translate.z": everyFrame(1, 48, run) }));
+    expect(notes.map(({ node }) => node)).toContain("hips");
+    const fall = bipedDocument({ "hips translate.y": everyFrame(1, 48, (frame) => 21 - run(frame)) });
+    expect(over(fall).filter(({ node }) => node === "hips")).toEqual([]);
+  });
+
+  test("is silent on a walk and on fast moves that bodies make", () => {
+    expect(over(walkDocument())).toEqual([]);
+    // A forearm that is flung out by 110° in four frames: its peak is 1.875 times the mean, 1,238°/s.
+    const fling = eased(20, 24, 0, 110);
+    expect(over(bipedDocument({ "forearm_r rotate.y": everyFrame(1, 48, fling) }))).toEqual([]);
+  });
+
+  test("is silent on figures that are no humans, and on other limits by a setting", () => {
+    const turn: [number, number][] = [
+      [1, 0],
+      [20, 0],
+      [21, 150],
+      [48, 150],
+    ];
+    expect(over(chainDocument(3, { "joint_2 rotate.z": turn }))).toEqual([]);
+    const document = bipedDocument({ "forearm_l rotate.y": turn });
+    expect(over(document)).toHaveLength(1);
+    const config = { checks: { "over-speed": { values: { elbow: { value: 5000, unit: "deg/s" } } } } };
+    expect(over(document, config)).toEqual([]);
+  });
+
+  test.each([24, 25, "24000/1001", 60])("judges per second at %s frames per second", (rate) => {
+    const perFrame = 2900 / (typeof rate === "string" ? 23.976 : rate);
+    const keys: [number, number][] = [
+      [1, 0],
+      [20, 0],
+      [21, perFrame],
+      [48, perFrame],
+    ];
+    const [note] = over(bipedDocument({ "forearm_l rotate.y": keys }, { rate }));
+    expect(note).toMatchObject({ frames: [20, 21] });
+    expect(note.measured.value).toBeCloseTo(2900, 0);
+  });
+
+  test.each([{ unit: 0.01 }, { unit: 0.01, declaresUnit: false }])(
+    "finds the same whatever the unit: %o",
+    (scale) => {
+      const run = eased(6, 40, 0, 20);
+      const document = bipedDocument({ "hips translate.z": everyFrame(1, 48, run) }, scale);
+      expect(over(document).map(({ node }) => node)).toContain("hips");
+      const slower = bipedDocument(
+        { "hips translate.z": everyFrame(1, 48, (frame) => 0.4 * run(frame)) },
+        scale,
+      );
+      expect(over(slower)).toEqual([]);
+    },
+  );
+
+  test("has nothing to say where there is nothing", () => {
+    expectQuietOnBarren("over-speed");
+  });
+});

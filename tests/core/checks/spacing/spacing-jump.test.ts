@@ -1,0 +1,114 @@
+import { describe, expect, test } from "vitest";
+import { notesOf } from "../../../../packages/core/checks/run.ts";
+import { expectQuietOnBarren } from "../../../support/quiet.ts";
+import {
+  bipedDocument,
+  chainDocument,
+  eased,
+  everyFrame,
+  type Keyed,
+  notesOfCheck,
+  pathDocument,
+  pointDocument,
+  studyOf,
+} from "../../../support/shots.ts";
+
+const jumps = (document: Parameters<typeof notesOfCheck>[0]) => notesOfCheck(document, "spacing-jump");
+
+/** Goes on at one speed until a frame, and at another after it. */
+const changing = (at: number, before: number, after: number) => (frame: number) =>
+  frame <= at ? before * frame : before * at + after * (frame - at);
+
+describe("spacing-jump", () => {
+  test.each([
+    [0.06, 0.02],
+    [0.015, 0.05],
+  ])("finds spacing that goes from %d m to %d m at one frame, and its key", (before, after) => {
+    const way = changing(20, before, after);
+    const keys: Keyed = [
+      [1, way(1)],
+      [20, way(20)],
+      [40, way(40)],
+    ];
+    const notes = jumps(pointDocument({ "translate.z": keys }));
+    expect(notes).toHaveLength(1);
+    expect(notes[0]).toMatchObject({ node: "point", frames: [20, 20] });
+    expect(notes[0].keys[0]).toMatchObject({ node: "point", channel: "translate.z", frame: 20 });
+    expect(notes[0].measured.value).toBeCloseTo(Math.max(before / after, after / before), 6);
+  });
+
+  test("finds it in turning, at the joint whose key it is", () => {
+    const document = chainDocument(3, {
+      "joint_2 rotate.z": [
+        [1, 0],
+        [20, 80],
+        [40, 110],
+      ],
+    });
+    const notes = jumps(document);
+    expect(notes).toHaveLength(1);
+    expect(notes[0]).toMatchObject({ node: "joint_2", frames: [20, 20] });
+    expect(notes[0].keys[0]).toMatchObject({ node: "joint_2", channel: "rotate.z", frame: 20 });
+  });
+
+  test("is silent on every ease: the minimum-jerk move of 3 to 30 frames starts and stops over several", () => {
+    for (let length = 3; length <= 30; length++) {
+      const move = eased(10, 10 + length, 0, 0.08 * length);
+      expect(jumps(pathDocument(1, 50, (frame) => [move(frame), 0, 0])), `${length} frames`).toEqual([]);
+    }
+  });
+
+  test("is silent on a turn-round, a ball that bounces on the floor, and factors below the threshold", () => {
+    const way = changing(20, 0.06, -0.02);
+    expect(jumps(pathDocument(1, 40, (frame) => [way(frame), 0, 0]))).toEqual([]);
+    const mild = changing(20, 0.06, 0.03);
+    expect(jumps(pathDocument(1, 40, (frame) => [mild(frame), 0, 0]))).toEqual([]);
+  });
+
+  test("is silent where a contact begins, and on poses held on twos", () => {
+    const turn = changing(20, -4, -1);
+    const curves = { "upper_arm_l rotate.z": everyFrame(1, 40, turn) };
+    expect(jumps(bipedDocument(curves))).toHaveLength(1);
+    const contacts = [{ node: "hand_l", frames: [20, 40] as [number, number], slides: true }];
+    expect(jumps(bipedDocument(curves, { more: { contacts } }))).toEqual([]);
+    const twos: Keyed = {
+      interpolation: "step",
+      keys: Array.from({ length: 24 }, (_, i): [number, number] => [1 + 2 * i, 0.08 * i]),
+    };
+    expect(jumps(pointDocument({ "translate.x": twos }))).toEqual([]);
+  });
+
+  test("leaves what a hard stop says to the hard stop", () => {
+    const keys: Keyed = [
+      [1, 0],
+      [20, 1],
+      [24, 1.02],
+      [44, 1.02],
+    ];
+    const document = pointDocument({ "translate.x": keys });
+    expect(jumps(document)).toMatchObject([{ frames: [20, 20] }]);
+    const both = notesOf(studyOf(document, {}, { only: ["hard-stop", "spacing-jump"] }));
+    expect(both.map(({ check }) => check)).toEqual(["hard-stop"]);
+  });
+
+  test.each([24, 25, "24000/1001", 60])("finds the same at %s frames per second", (rate) => {
+    const scale = rate === 60 ? 0.4 : 1;
+    const way = changing(30, 0.07 * scale, 0.02 * scale);
+    expect(jumps(pathDocument(1, 60, (frame) => [way(frame), 0, 0], { rate }))).toMatchObject([
+      { frames: [30, 30] },
+    ]);
+  });
+
+  test.each([{ unit: 0.01 }, { unit: 0.01, declaresUnit: false }])(
+    "finds the same whatever the unit: %o",
+    (scale) => {
+      const way = changing(20, -4, -1);
+      const document = bipedDocument({ "upper_arm_l rotate.y": everyFrame(1, 40, way) }, scale);
+      expect(jumps(document)).toMatchObject([{ node: "upper_arm_l", frames: [20, 20] }]);
+    },
+  );
+
+  test("has nothing to say where there is nothing", () => {
+    expectQuietOnBarren("spacing-jump");
+  });
+});

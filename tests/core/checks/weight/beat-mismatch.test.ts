@@ -1,0 +1,118 @@
+import { describe, expect, test } from "vitest";
+import type { CurveDocument } from "../../../../packages/core/document/schema.ts";
+import { birdDocument } from "../../../support/birds.ts";
+import { jumpDocument } from "../../../support/bodies.ts";
+import { expectQuietOnBarren } from "../../../support/quiet.ts";
+import { type DocumentOptions, notesOfCheck } from "../../../support/shots.ts";
+
+const notes = (document: CurveDocument) => notesOfCheck(document, "beat-mismatch");
+
+interface Hover {
+  /** Upward acceleration between the frames of `stretch`, m/s². */
+  readonly climb?: number;
+  /** Amplitude of the beat there, as a factor. */
+  readonly wider?: number;
+  readonly stretch?: readonly [number, number];
+}
+
+/** A bird that hovers on the spot with ten beats of eight frames, but for a stretch. */
+function hover(
+  { climb = 0, wider = 1, stretch = [33, 49] }: Hover,
+  options: DocumentOptions = {},
+): CurveDocument {
+  const [from, to] = stretch;
+  return birdDocument(
+    {
+      first: 1,
+      last: 81,
+      body: (frame) => {
+        // Up and down again: the speed that it gains in the first half it loses in the second one.
+        const half = (to - from) / 2 / 24;
+        const t = Math.min(Math.max(0, frame - from) / 24, 2 * half);
+        const rise = t <= half ? 0.5 * t * t : half * half - 0.5 * (2 * half - t) ** 2;
+        return [0, 2 + climb * rise, 0];
+      },
+      wings: (frame) => {
+        const swing = frame >= from && frame <= to ? wider : 1;
+        return 30 * swing * Math.sin((2 * Math.PI * (frame - 1)) / 8);
+      },
+    },
+    options,
+  );
+}
+
+describe("beat-mismatch", () => {
+  test("a steady beat that carries a hover is silent", () => {
+    expect(notes(hover({}))).toEqual([]);
+    expect(notes(hover({}, { more: { propulsors: [] } }))).toEqual([]);
+  });
+
+  test("finds a body that shoots up on the same beat", () => {
+    const found = notes(hover({ climb: 14, stretch: [33, 65] }));
+    expect(found.length).toBeGreaterThanOrEqual(1);
+    const [note] = found;
+    expect(note.node).toBe("body");
+    expect(note.frames[1]).toBeGreaterThanOrEqual(33);
+    expect(note.frames[0]).toBeLessThanOrEqual(65);
+    expect(note.message).toContain("body needs a lift of");
+    expect(note.keys[0].channel).toBe("rotate.z");
+  });
+
+  test("finds a beat that grows while the body hovers on", () => {
+    // 1.6 times as wide lifts 2.56 times as much.
+    const [note, ...others] = notes(hover({ wider: 1.6 }));
+    expect(others).toEqual([]);
+    expect(note).toMatchObject({ node: "body", measured: { unit: "ratio" } });
+    expect(note.measured.value).toBeGreaterThan(1.8);
+    expect(note.measured.value).toBeLessThan(2.7);
+    expect(note.frames[0]).toBeGreaterThanOrEqual(25);
+    expect(note.frames[1]).toBeLessThanOrEqual(57);
+    expect(note.suggestion).toContain("narrower");
+  });
+
+  test("a beat that is a fifth wider is within what the eye forgives", () => {
+    expect(notes(hover({ wider: 1.2 }))).toEqual([]);
+  });
+
+  test("a beat that grows with the climb is silent", () => {
+    // Up at 7 m/s² needs 1.71 times the weight: 1.31 times as wide; coming to rest again needs 0.29 times of it.
+    const document = birdDocument({
+      first: 1,
+      last: 81,
+      body: (frame) => {
+        const t = Math.max(0, Math.min(frame - 33, 16)) / 24;
+        const after = Math.max(0, frame - 49) / 24;
+        return [0, 2 + 3.5 * t * t + 7 * (16 / 24) * after, 0];
+      },
+      wings: (frame) => {
+        const swing = frame >= 33 && frame <= 49 ? 1.31 : 1;
+        return 30 * swing * Math.sin((2 * Math.PI * (frame - 1)) / 8);
+      },
+    });
+    expect(notes(document)).toEqual([]);
+  });
+
+  test("a glide, few beats, and a body without wings are silent", () => {
+    const glide = birdDocument({
+      first: 1,
+      last: 80,
+      body: (frame) => [0, 2 + 0.01 * frame, 0.15 * frame],
+      wings: () => 12,
+    });
+    expect(notes(glide)).toEqual([]);
+    const twice = birdDocument({
+      first: 1,
+      last: 80,
+      body: (frame) => [0, 2 + 0.001 * frame * frame, 0],
+      wings: (frame) => (frame < 20 ? 30 * Math.sin((2 * Math.PI * frame) / 8) : 0),
+    });
+    expect(notes(twice)).toEqual([]);
+    expect(notes(jumpDocument())).toEqual([]);
+  });
+
+  test.each([24, 25, "24000/1001"])("finds it at %s frames per second, in any unit", (rate) => {
+    for (const unit of [1, 0.01]) expect(notes(hover({ wider: 1.6 }, { rate, unit }))).toHaveLength(1);
+  });
+
+  test("barren documents are silent", () => expectQuietOnBarren("beat-mismatch"));
+});

@@ -1,0 +1,131 @@
+import { describe, expect, test } from "vitest";
+import { registry } from "../../../../packages/core/checks/registry.ts";
+import { notesOf } from "../../../../packages/core/checks/run.ts";
+import { resolveSettings } from "../../../../packages/core/settings/resolve.ts";
+import { Study } from "../../../../packages/core/study/study.ts";
+import {
+  type JumpOptions,
+  jump,
+  jumpDocument,
+  jumpWithHips,
+  type SlopedKey,
+} from "../../../support/bodies.ts";
+import { capturedJump } from "../../../support/capture.ts";
+import { expectQuietOnBarren } from "../../../support/quiet.ts";
+import { notesOfCheck } from "../../../support/shots.ts";
+
+const notes = (document: Parameters<typeof notesOfCheck>[0]) => notesOfCheck(document, "early-stop");
+
+/** A jump with tucked legs, so that hips that stay up leave the feet their way to the ground. */
+const tucked = { height: 0.54, air: 12 } as const;
+
+/** The jump's keys with a fall that is stopped so many frames before the landing, and let go on afterwards. */
+function stopped(early: number, options: JumpOptions = tucked, scale = 1): SlopedKey[] {
+  const { heightKeys, landing, motion } = jump(options);
+  const frame = landing - early * scale;
+  const height = (at: number) => motion.hips(at)[1];
+  const slope = (height(frame + 1) - height(frame - 1)) / 2;
+  return [
+    ...heightKeys.slice(0, 3),
+    [frame, height(frame), slope],
+    [frame + 2 * scale, height(frame) - 0.05, -0.02 / scale],
+    [landing + 2 * scale, height(frame) - 0.15, -0.02 / scale],
+    ...heightKeys.slice(4),
+  ];
+}
+
+describe("early-stop", () => {
+  test("a body that falls until its feet carry is silent", () => {
+    expect(notes(jumpDocument(tucked))).toEqual([]);
+    expect(notes(jumpDocument({ air: 16 }))).toEqual([]);
+    expect(notes(jumpDocument({ forward: 1.5 }))).toEqual([]);
+  });
+
+  test.each([2, 3, 4])("finds hips that slow down %i frames before the feet touch", (early) => {
+    const { landing } = jump(tucked);
+    const [note, ...others] = notes(jumpWithHips(tucked, stopped(early)));
+    expect(others).toEqual([]);
+    expect(note).toMatchObject({ node: "hips", tier: "major", frames: [landing - early, landing] });
+    expect(note.keys[0]).toMatchObject({ node: "hips", channel: "translate.y", frame: landing - early });
+    expect(note.measured).toMatchObject({ value: early, unit: "frames" });
+    expect(note.message).toContain(`${early} frames before left foot lands at frame ${landing}`);
+    expect(note.suggestion).toContain(`keep falling ${early} frames more, to frame ${landing}`);
+  });
+
+  test("works out how much lower the body would be", () => {
+    const { landing, motion } = jump(tucked);
+    const [note] = notes(jumpWithHips(tucked, stopped(4)));
+    const { at } = { at: (frame: number) => motion.hips(frame)[1] };
+    // The stopped hips are at the third key's height plus what they go on by; the clean ones land at 0.54 m.
+    const lower = Number(/([\d.]+) cm lower/.exec(note.suggestion)?.[1]) / 100;
+    const stoppedHeight = at(landing - 4) - 0.05 - 2 * 0.02;
+    expect(lower).toBeGreaterThan(0.5 * (stoppedHeight - at(landing)));
+    expect(lower).toBeLessThan(1.2 * (stoppedHeight - at(landing)));
+  });
+
+  test("finds it in a longer fall, at another key", () => {
+    const high = { height: 0.54, air: 16 };
+    const { landing } = jump(high);
+    const [note] = notes(jumpWithHips(high, stopped(3, high)));
+    expect(note).toMatchObject({ frames: [landing - 3, landing] });
+    expect(note.keys[0]).toMatchObject({ channel: "translate.y", frame: landing - 3 });
+  });
+
+  test("one frame is within what a contact between two frames may be off", () => {
+    expect(notes(jumpWithHips(tucked, stopped(1)))).toEqual([]);
+  });
+
+  test("a fall that is weak all through is hang time's to say", () => {
+    expect(notes(jumpDocument({ gravity: 4 }))).toEqual([]);
+    expect(notes(jumpDocument({ ...tucked, gravity: 4 }))).toEqual([]);
+  });
+
+  test("a declared contact of a hand carries", () => {
+    const { landing } = jump(tucked);
+    const held = jumpWithHips(tucked, stopped(4));
+    const contacts = [
+      { node: "hand_l", with: "rail", frames: [landing - 5, landing + 4] as [number, number] },
+    ];
+    expect(notes({ ...held, contacts })).toEqual([]);
+  });
+
+  test("wings that beat more strongly carry, wings that hang still do not", () => {
+    const { landing } = jump(tucked);
+    const keys = stopped(4);
+    const beating = (amplitude: number) => {
+      const document = jumpWithHips(tucked, keys);
+      const beat = Array.from({ length: 12 }, (_, i): [number, number] => [
+        landing - 10 + 2 * i,
+        i % 2 === 0 ? amplitude : -amplitude,
+      ]);
+      return {
+        ...document,
+        curves: [...document.curves, { node: "upper_arm_l", channel: "rotate.z" as const, keys: beat }],
+        propulsors: [{ figure: "walker", nodes: ["upper_arm_l"], channel: "rotate.z" as const }],
+      };
+    };
+    expect(notes(beating(40))).toEqual([]);
+    expect(notes(beating(0))).toHaveLength(1);
+  });
+
+  test.each([24, 25, "24000/1001", 60])("finds it at %s frames per second, in any unit", (rate) => {
+    const scale = rate === 60 ? 2.5 : 1;
+    for (const unit of [1, 0.01]) {
+      const options = { ...tucked, rate, unit };
+      const { landing } = jump(options);
+      const [note, ...others] = notes(jumpWithHips(options, stopped(4, options, scale)));
+      expect(others).toEqual([]);
+      expect(note.frames[1]).toBe(landing);
+      expect(Math.abs(note.frames[0] - (landing - 4 * scale))).toBeLessThanOrEqual(scale);
+    }
+  });
+
+  test("a captured jump falls until it lands", () => {
+    for (const rate of [24, 60]) {
+      const study = new Study(capturedJump(rate), resolveSettings(registry, {}, { only: ["early-stop"] }));
+      expect(notesOf(study)).toEqual([]);
+    }
+  });
+
+  test("barren documents are silent", () => expectQuietOnBarren("early-stop"));
+});
