@@ -129,7 +129,11 @@ const rounds: readonly Round[] = [
     fits: (one, two, _, times) =>
       one.keys.length > 0 && one.fingerprint === two.fingerprint && sameKey(one, two, times) !== false,
   },
-  { by: "value", fits: (one, two, _, times) => sameValues(one, two) && sameKey(one, two, times) !== false },
+  {
+    // Where no key tells how the versions run against each other, alike numbers have to do.
+    by: "value",
+    fits: (one, two, _, times) => times.shot.knots.length === 0 && sameValues(one, two),
+  },
 ];
 
 /** Whether the key that causes most is the same; null where that cannot be told. */

@@ -18,7 +18,7 @@ export interface Times {
   curve(name: string): TimeMap | null;
   /**
    * Whether two keys, by their own frames, are the same key: true or false where the curve's keys say so, null where
-   * neither of them has a partner.
+   * neither of them has a partner. A key whose value was changed is known by the keys around it.
    */
   sameKey(name: string, before: number, after: number): boolean | null;
 }
@@ -77,12 +77,11 @@ function timesOf(shot: TimeMap, shift: number, byValue: ReadonlyMap<string, Pair
     sameKey(name, frame, to) {
       const pair = curveTimes(name)?.pair;
       if (pair === undefined) return null;
-      for (let k = 0; k < pair.keys.before.length; k++) {
-        const isBefore = alike(pair.before.frames[pair.keys.before[k]], frame);
-        const isAfter = alike(pair.after.frames[pair.keys.after[k]], to);
-        if (isBefore || isAfter) return isBefore && isAfter;
-      }
-      return inSameGap(pair, frame, to) ? true : null;
+      const i = keyAt(pair.before, frame);
+      const j = keyAt(pair.after, to);
+      if (i < 0 || j < 0) return null;
+      const [there, back] = [partnerOf(pair, i, "before"), partnerOf(pair, j, "after")];
+      return there < 0 && back < 0 ? null : there === j;
     },
   };
 }
@@ -115,16 +114,25 @@ function keyTies({ before, after, keys }: Paired): Tie[] {
   }));
 }
 
-/** Whether two keys stand between the same pairs, each with no other unpaired key there: its value was changed. */
-function inSameGap({ before, after, keys }: Paired, frame: number, to: number): boolean {
-  const i = before.frames.findIndex((at) => alike(at, frame));
-  const j = after.frames.findIndex((at) => alike(at, to));
-  if (i < 0 || j < 0) return false;
-  const gap = keys.before.findIndex((key) => key > i);
-  const end = gap < 0 ? keys.before.length : gap;
-  const first = [keys.before[end - 1] ?? -1, keys.after[end - 1] ?? -1];
-  const last = [keys.before[end] ?? before.frames.length, keys.after[end] ?? after.frames.length];
-  return last[0] - first[0] === 2 && last[1] - first[1] === 2 && first[0] + 1 === i && first[1] + 1 === j;
+/** Index of the key at a frame; -1 where there is none. */
+function keyAt({ frames }: Curve, frame: number): number {
+  return frames.findIndex((at) => alike(at, frame));
+}
+
+/**
+ * The key of the other version that is a key's partner: the one that it is paired with, or the one that stands alone
+ * between the same pairs, as it does itself; -1 where there is none.
+ */
+function partnerOf({ before, after, keys }: Paired, key: number, side: "before" | "after"): number {
+  const [own, other] = side === "before" ? [keys.before, keys.after] : [keys.after, keys.before];
+  const [ownCount, otherCount] = [before.frames.length, after.frames.length];
+  const [count, others] = side === "before" ? [ownCount, otherCount] : [otherCount, ownCount];
+  const next = own.findIndex((index) => index >= key);
+  if (next >= 0 && own[next] === key) return other[next];
+  const end = next < 0 ? own.length : next;
+  const isAlone = (own[end] ?? count) - (own[end - 1] ?? -1) === 2;
+  const first = other[end - 1] ?? -1;
+  return isAlone && (other[end] ?? others) - first === 2 ? first + 1 : -1;
 }
 
 function alike(a: number, b: number): boolean {

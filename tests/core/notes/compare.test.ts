@@ -3,7 +3,7 @@ import { describe, expect, test } from "vitest";
 import type { CurveDocument } from "../../../packages/core/document/schema.ts";
 import { bringsNew, compareNotes, type Version } from "../../../packages/core/notes/compare.ts";
 import type { Note } from "../../../packages/core/notes/note.ts";
-import { pointDocument } from "../../support/shots.ts";
+import { everyFrame, pointDocument } from "../../support/shots.ts";
 import { retimed } from "./retimed.ts";
 import { brief, demoShot, versionOf } from "./versions.ts";
 
@@ -207,6 +207,22 @@ describe("what became of a note", () => {
     expect(pop(mended)).toEqual(["pop point 20-20"]);
     expect(pop(added)).toEqual([]);
     expect(pop([...still, ...changed].map(({ before }) => before))).toEqual(["pop point 45-45"]);
+  });
+
+  test("on curves keyed on every frame, a fault that went and one as large that came elsewhere are two", () => {
+    const off = (at: number) =>
+      pointDocument({ "translate.x": everyFrame(1, 60, (f) => f / 20 + (f === at ? 0.3 : 0)) });
+    const { mended, added } = compareNotes(versionOf(off(20)), versionOf(off(40)));
+    const pop = (notes: readonly Note[]) => brief(notes.filter(({ check }) => check === "pop"));
+    expect([pop(mended), pop(added)]).toEqual([["pop point 20-20"], ["pop point 40-40"]]);
+  });
+
+  test("where no key is in both versions, a note is known by its numbers", () => {
+    const { shot, notes } = pops(0.3);
+    const renamed = { ...shot, curves: shot.curves.map((curve) => ({ ...curve, node: "other" })) };
+    const moved = { ...carried(notes[0], (frame) => frame + 30), keys: [] };
+    const { still } = compareNotes({ shot, notes: [notes[0]] }, { shot: renamed, notes: [moved] });
+    expect(still.map(({ by }) => by)).toEqual(["value"]);
   });
 
   test("a smaller fault at the same key is better, a larger one worse, by how much", () => {
