@@ -73,37 +73,23 @@ export const pop = defineCheck({
   find(study, node, values) {
     const shown = shownOf(study, node);
     if (shown.length < 7) return [];
-    const world = worldOf(study, node);
-    const found: Finding[] = [];
-    const points = gathered(world.position, shown);
     const off = new Float64Array(shown.length);
-    deviations(points, off);
-    for (const spike of spikesIn(points, off, values.floor, values.spread)) {
-      if (spike.deviation < values.ofSpacing * spacingAround(points, spike)) continue;
-      const finding = positionFinding(
-        study,
-        node,
-        shown,
-        points,
-        spike,
-        Math.max(values.floor, values.spread * spike.spread),
-      );
-      if (finding !== null) found.push(finding);
-    }
+    /** Spikes of a path that are seen within its own movement, and the deviation from which on each counts. */
+    const seenSpikes = (points: Float64Array, floor: number) => {
+      deviations(points, off);
+      return spikesIn(points, off, floor, values.spread)
+        .filter((spike) => spike.deviation >= values.ofSpacing * spacingAround(points, spike))
+        .map((spike) => ({ spike, limit: Math.max(floor, values.spread * spike.spread) }));
+    };
+    const points = gathered(worldOf(study, node).position, shown);
+    const found = seenSpikes(points, values.floor).flatMap(({ spike, limit }) => {
+      return positionFinding(study, node, shown, points, spike, limit) ?? [];
+    });
     const turns = turnPathOf(study, node);
-    if (turns !== null) {
-      deviations(turns, off);
-      for (const spike of spikesIn(turns, off, values.angleFloor, values.spread)) {
-        if (spike.deviation < values.ofSpacing * spacingAround(turns, spike)) continue;
-        const finding = angleFinding(
-          study,
-          node,
-          shown,
-          spike,
-          Math.max(values.angleFloor, values.spread * spike.spread),
-        );
-        if (finding !== null && !found.some((other) => meets(other, finding))) found.push(finding);
-      }
+    if (turns === null) return found;
+    for (const { spike, limit } of seenSpikes(turns, values.angleFloor)) {
+      const finding = angleFinding(study, node, shown, spike, limit);
+      if (finding !== null && !found.some((other) => meets(other, finding))) found.push(finding);
     }
     return found;
   },
