@@ -65,4 +65,6 @@ export interface Note {
   readonly suggestion: string;
   readonly evidence: readonly Evidence[];
   readonly fingerprint: string;
+  /** Path into the document of what it is about, where that is no key: `waivers/0`. */
+  readonly path?: string | undefined;
 }

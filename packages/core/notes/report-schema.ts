@@ -48,8 +48,21 @@ const noteSchema = z.object({
   place: z
     .object({ line: z.number().int().min(1), column: z.number().int().min(1) })
     .optional()
-    .describe("Where a broken document is broken."),
+    .describe("Where a broken document is broken, or where a waiver stands that answers nothing."),
 });
+
+const waivedNoteSchema = noteSchema
+  .extend({
+    waiver: z.object({
+      reason: z.string(),
+      by: z.string().optional().describe("Who says so."),
+      lastRevision: z.number().int().optional().describe("The last revision for which it holds."),
+      inDocument: z
+        .boolean()
+        .describe("Whether it stands in the shot's own document; else in a file beside it."),
+    }),
+  })
+  .describe("A note that is intended.");
 
 const shotSchema = z.object({
   file: z.string(),
@@ -59,6 +72,10 @@ const shotSchema = z.object({
   figures: z.array(z.string()).describe("Ids of the shot's figures."),
   workedOut: z.array(z.string()).describe("What the document leaves out and was worked out."),
   notes: z.array(noteSchema),
+  waived: z
+    .array(waivedNoteSchema)
+    .optional()
+    .describe("Notes that are intended, apart from the others; absent where there are none."),
   failing: z.boolean().describe("Whether a note stands in it at or above the tier that makes a run fail."),
   failOn: z.enum(tiers).optional().describe("Lightest tier that makes a run fail in this shot."),
   known: z
@@ -90,6 +107,7 @@ export const reportSchema = z
 export type Report = z.infer<typeof reportSchema>;
 export type ReportedShot = z.infer<typeof shotSchema>;
 export type ReportedNote = z.infer<typeof noteSchema>;
+export type ReportedWaivedNote = z.infer<typeof waivedNoteSchema>;
 export type ReportError = z.infer<typeof errorSchema>;
 
 /** JSON Schema (draft 2020-12) of the report. */

@@ -25,14 +25,25 @@ function settingsOf(text: string): ResolvedSettings {
 
 /**
  * Reads and judges a shot anew.
+ * @param waivers text of the file of waivers beside it, "" where there is none
  * @returns a {@link StoredShot} as JSON
  * @throws UnreadableError where nothing in it can be judged
  */
-export async function judgeFresh(task: ShotTask, bytes: Uint8Array, files: Files): Promise<string> {
+export async function judgeFresh(
+  task: ShotTask,
+  bytes: Uint8Array,
+  waivers: string,
+  files: Files,
+): Promise<string> {
   const settings = settingsOf(task.settings);
   // Capture is taken over at the judged rate, so that its first frame is 1 there and its keys are what is seen.
   const rate = settings.rate ?? undefined;
-  const loaded = await loadShot(task.file, { cwd: "/", rate, files: { ...files, read: async () => bytes } });
+  const loaded = await loadShot(task.file, {
+    cwd: "/",
+    rate,
+    waivers,
+    files: { ...files, read: async () => bytes },
+  });
   const { file: _, name, ...rest } = judge(loaded, settings);
   const stored: StoredShot = { name: loaded.shot.header.shot.name === undefined ? null : name, ...rest };
   return JSON.stringify(stored);

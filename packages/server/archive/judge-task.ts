@@ -1,5 +1,6 @@
 import { unexpectedly } from "../cli/io.ts";
 import { type Files, UnreadableError, unreadable } from "../files/read.ts";
+import { waiversTextBeside } from "../shots/waivers.ts";
 import type { ResultCache } from "./cache.ts";
 import type { Judgement, ShotTask } from "./judges.ts";
 
@@ -15,13 +16,22 @@ export async function judgeTask(task: ShotTask, files: Files, cache: ResultCache
     } catch (error) {
       throw unreadable(task.file, error);
     }
-    const key = cache?.keyOf(task, bytes) ?? "";
+    // What is waived belongs to the result, wherever it stands.
+    const waivers = await waiversTextBeside(files, task.path, task.file);
+    const content = waivers === "" ? bytes : Buffer.concat([bytes, Buffer.from(`\u0000${waivers}`)]);
+    const key = cache?.keyOf(task, content) ?? "";
     const kept = cache?.get(key) ?? null;
     if (kept !== null) return { kind: "shot", stored: kept, isCached: true, unkept: null };
     const { judgeFresh } = await import("./fresh.ts");
-    const stored = await judgeFresh(task, bytes, files);
+    const stored = await judgeFresh(task, bytes, waivers, files);
     return { kind: "shot", stored, isCached: false, unkept: cache?.put(key, stored) ?? null };
   } catch (error) {
-    return { kind: "error", message: error instanceof UnreadableError ? error.message : unexpectedly(error) };
+    return { kind: "error", message: messageOf(error, task) };
   }
+}
+
+/** What went wrong; a file other than the shot's own is named. */
+function messageOf(error: unknown, { file, path }: ShotTask): string {
+  if (!(error instanceof UnreadableError)) return unexpectedly(error);
+  return error.file === file || error.file === path ? error.message : `${error.file}: ${error.message}`;
 }

@@ -169,7 +169,9 @@ function changed(judged: JudgedShot, { figure, baseline }: JudgeOptions): Judged
   const shot = baseline === null ? judged : baseline.newIn(judged);
   if (figure === undefined) return shot;
   // What is broken in the document concerns every figure.
-  return { ...shot, notes: shot.notes.filter((note) => note.tier === "broken" || note.figure === figure) };
+  const notes = shot.notes.filter((note) => note.tier === "broken" || note.figure === figure);
+  const waived = shot.waived?.filter((note) => note.figure === figure);
+  return { ...shot, notes, ...(waived === undefined ? {} : { waived }) };
 }
 
 function isFailing(shot: JudgedShot, failOn: Tier): boolean {

@@ -1,4 +1,12 @@
-import { type Note, type NoteKey, type Problem, sentence, type Tier, tiers } from "@keyside/core";
+import {
+  type Note,
+  type NoteKey,
+  type Problem,
+  sentence,
+  type Tier,
+  tiers,
+  unusedWaiver,
+} from "@keyside/core";
 import {
   type Diagnostic,
   type DiagnosticRelatedInformation,
@@ -19,7 +27,7 @@ const severities: Readonly<Record<Tier, DiagnosticSeverity>> = {
 };
 
 /** Checks whose notes say that something is there for nothing; editors show it faded. */
-const needless: ReadonlySet<string> = new Set(["idle-curve"]);
+const needless: ReadonlySet<string> = new Set(["idle-curve", unusedWaiver]);
 
 /** Keys beyond these are not pointed to, as nobody walks through them. */
 const relatedLimit = 16;
@@ -38,8 +46,8 @@ export interface DiagnosticData {
   readonly check: string;
   readonly tier: Tier;
   readonly weight: number;
-  /** Path into the document; for a broken document only. */
-  readonly path?: string;
+  /** Path into the document, for what is broken there and for what stands at no key. */
+  readonly path?: string | undefined;
   readonly fingerprint?: string;
   readonly figure?: string | null;
   readonly node?: string | null;
@@ -77,7 +85,10 @@ function ofProblem(document: ShotDocument, problem: Problem): Diagnostic {
 
 function ofNote(document: ShotDocument, note: Note, options: DiagnosticOptions): Diagnostic {
   const first = note.keys[0];
-  const span = (first && keySpan(document, first)) ?? placeOfNode(document, first?.node ?? note.node);
+  const span =
+    (note.path === undefined ? undefined : document.read().places.get(note.path)) ??
+    (first && keySpan(document, first)) ??
+    placeOfNode(document, first?.node ?? note.node);
   const { evidence: _, message, ...rest } = note;
   const data: DiagnosticData = rest;
   const related = options.related ? relatedTo(document, note) : [];
@@ -85,7 +96,7 @@ function ofNote(document: ShotDocument, note: Note, options: DiagnosticOptions):
     range: rangeOf(document, span),
     severity: severities[note.tier],
     code: note.check,
-    ...(options.checkPages === null
+    ...(options.checkPages === null || note.check === unusedWaiver
       ? {}
       : { codeDescription: { href: `${options.checkPages}${note.check}.md` } }),
     source,

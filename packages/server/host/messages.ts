@@ -77,6 +77,10 @@ const note = z
     }),
     why: z.string(),
     suggestion: z.string().describe("The change that usually mends it."),
+    path: z
+      .string()
+      .optional()
+      .describe("Path into the document of what it is about, where that is no key: `waivers/0`."),
   })
   .describe("One find.");
 

@@ -33,6 +33,7 @@ export function noteToSend(note: Note): SentNote {
     expected,
     why,
     suggestion,
+    ...(note.path === undefined ? {} : { path: note.path }),
   };
 }
 

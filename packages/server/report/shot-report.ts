@@ -2,10 +2,12 @@ import {
   figuresOf,
   type Note,
   type NoteKey,
-  notesOf,
+  type PlacedWaiver,
   placeAt,
   type ReportedNote,
   type ReportedShot,
+  type ReportedWaivedNote,
+  reviewOf,
   type Shot,
   type Study,
   workedOutOf,
@@ -22,7 +24,14 @@ export function reportShot(loaded: LoadedShot, study: Study): JudgedShot {
   const { shot } = loaded;
   const places = keyPlacesOf(loaded);
   const partOf = groupsOf(study);
-  const notes = [...brokenNotes(loaded), ...notesOf(study).map((note) => reportNote(note, places))];
+  const review = reviewOf(study);
+  const placed = (note: Note) => ({ ...reportNote(note, places), ...placeOfPath(loaded, note) });
+  const notes = [...brokenNotes(loaded), ...review.notes.map(placed)];
+  const waived = review.waived.map(({ note, by }) => ({
+    ...placed(note),
+    part: partOf(note),
+    waiver: waiverOf(by),
+  }));
   return {
     file: loaded.file,
     name: loaded.name,
@@ -31,6 +40,23 @@ export function reportShot(loaded: LoadedShot, study: Study): JudgedShot {
     figures: figuresOf(study).map(({ id }) => id),
     workedOut: [...workedOutOf(study)],
     notes: notes.map((note) => ({ ...note, part: partOf(note) })),
+    ...(waived.length === 0 ? {} : { waived }),
+  };
+}
+
+/** The place of a note that stands at no key, in the text. */
+function placeOfPath({ places, lineStarts }: LoadedShot, { path }: Note): Pick<ReportedNote, "place"> {
+  const range = path === undefined ? undefined : places.get(path);
+  return range === undefined ? {} : { place: placeAt(lineStarts, range[0]) };
+}
+
+function waiverOf({ waiver, inDocument }: PlacedWaiver): ReportedWaivedNote["waiver"] {
+  const { reason, by, lastRevision } = waiver;
+  return {
+    reason,
+    ...(by === undefined ? {} : { by }),
+    ...(lastRevision === undefined ? {} : { lastRevision }),
+    inDocument,
   };
 }
 

@@ -1,4 +1,11 @@
-import { checkNamed, type ReportedNote, type ReportedShot, type Tier, tiers } from "@keyside/core";
+import {
+  checkNamed,
+  type ReportedNote,
+  type ReportedShot,
+  type ReportedWaivedNote,
+  type Tier,
+  tiers,
+} from "@keyside/core";
 import type { ReportSummary, ReportWriter } from "../archive/report-writer.ts";
 import { cautionsFor } from "./cautions.ts";
 import { counted, type Layout, painted, wrapped } from "./layout.ts";
@@ -24,9 +31,12 @@ export interface TextOptions {
 export function textWriter({ layout, lightest }: TextOptions): ReportWriter {
   const counts = new Map<Tier, number>();
   const checks = new Set<string>();
+  let known = 0;
+  let waivedCount = 0;
   return {
     begin: () => "",
     shot(shot) {
+      known += shot.known ?? 0;
       const groups = new Map<string, ReportedNote[]>();
       for (const note of shot.notes) {
         counts.set(note.tier, (counts.get(note.tier) ?? 0) + 1);
@@ -42,12 +52,17 @@ export function textWriter({ layout, lightest }: TextOptions): ReportWriter {
       );
       if (parts.length === 0)
         parts.push(shot.notes.length === 0 ? "  No notes." : "  No notes at this tier.");
+      const { waived = [] } = shot;
+      waivedCount += waived.length;
+      if (waived.length > 0) parts.push(waivedText(layout, waived));
       return `${[headOf(layout, shot), ...parts].join("\n\n")}\n\n`;
     },
     // Whoever is at the terminal has read each error already, on stderr.
     error: () => "",
     end({ shots, errors, stopped }) {
       const lines = [summaryOf(layout, shots, counts, lightest)];
+      if (waivedCount > 0) lines.push(`${counted(waivedCount, "note")} waived.`);
+      if (known > 0) lines.push(`${counted(known, "known note")} left out by the baseline.`);
       if (errors > 0) lines.push(`${counted(errors, "input")} could not be judged.`);
       if (stopped !== null) lines.push(stoppedText(stopped));
       for (const caution of cautionsFor([...checks].flatMap((name) => checkNamed(name) ?? []))) {
@@ -84,6 +99,17 @@ function noteText(layout: Layout, note: ReportedNote): string {
     if (note.keys.length > 0) lines.push(labelled("keys", keysOf(note)));
   }
   return lines.join("\n");
+}
+
+/** Notes that are intended: what, and why, in short. */
+function waivedText(layout: Layout, waived: readonly ReportedWaivedNote[]): string {
+  const entries = waived.map((note) => {
+    const { reason, by } = note.waiver;
+    const head = `    ${painted(layout, "dim", note.tier)}  ${note.check}, ${note.part}${framesOf(note)}`;
+    const why = by === undefined ? reason : `${reason} (${by})`;
+    return `${head}\n${wrapped(layout, note.message, "      ")}\n${wrapped(layout, why, " ".repeat(14), "      waived".padEnd(14))}`;
+  });
+  return `  ${painted(layout, "bold", "waived")}\n${entries.join("\n")}`;
 }
 
 /** A note's frames as they follow its check's name; empty where it has none. */

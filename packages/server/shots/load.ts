@@ -6,9 +6,11 @@ import {
   placeAt,
   type ReadResult,
   type Shot,
+  type Waiver,
 } from "@keyside/core";
 import { type Files, readText, UnreadableError } from "../files/read.ts";
 import { readerFor, shotExtensions, shotName } from "./readers.ts";
+import { waiversIn, waiversTextBeside } from "./waivers.ts";
 
 /** A shot as it was read from its file, with what is needed to point into the text. */
 export interface LoadedShot {
@@ -23,6 +25,8 @@ export interface LoadedShot {
   readonly shot: Shot;
   readonly problems: readonly Problem[];
   readonly places: HeaderPlaces;
+  /** Waivers from the file beside the shot; those of the document stand in its header. */
+  readonly waivers: readonly Waiver[];
 }
 
 export interface LoadOptions {
@@ -30,13 +34,16 @@ export interface LoadOptions {
   readonly cwd: string;
   /** Frames per second at which captured motion is taken over; the file's own rate if left out. */
   readonly rate?: number | undefined;
+  /** Text of the file of waivers beside the shot, where it has been read already. */
+  readonly waivers?: string | undefined;
 }
 
 /**
  * Reads a shot with the reader of its extension.
  * @throws UnreadableError where nothing can be judged: no file, no permission, empty, binary, not a shot
  */
-export async function loadShot(file: string, { files, cwd, rate }: LoadOptions): Promise<LoadedShot> {
+export async function loadShot(file: string, options: LoadOptions): Promise<LoadedShot> {
+  const { files, cwd, rate } = options;
   const reader = readerFor(file);
   if (reader === null) {
     throw new UnreadableError(
@@ -50,7 +57,9 @@ export async function loadShot(file: string, { files, cwd, rate }: LoadOptions):
   if (read.shot === null) throw new UnreadableError(file, firstProblem(read, lineStarts));
   const { shot, problems, places } = read;
   const name = shot.header.shot.name ?? shotName(basename(file));
-  return { file, name, text, lineStarts, shot, problems, places };
+  const beside = options.waivers ?? (await waiversTextBeside(files, resolve(cwd, file), file));
+  const waivers = waiversIn(beside, file);
+  return { file, name, text, lineStarts, shot, problems, places, waivers };
 }
 
 function firstProblem(read: ReadResult, lineStarts: LoadedShot["lineStarts"]): string {

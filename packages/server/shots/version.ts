@@ -1,12 +1,13 @@
 import {
   type Comparable,
   type Note,
-  notesOf,
   type ReportedNote,
   type ResolvedSettings,
-  Study,
+  reviewOf,
+  type Study,
 } from "@keyside/core";
 import { type JudgedShot, reportShot } from "../report/shot-report.ts";
+import { studyOf } from "./judge.ts";
 import type { LoadedShot } from "./load.ts";
 
 /** A note as it is compared, with what is reported of it. */
@@ -29,9 +30,9 @@ export interface JudgedVersion {
 
 /** Judges a shot, and keeps what was worked out on the way. */
 export function judgeVersion(loaded: LoadedShot, settings: ResolvedSettings): JudgedVersion {
-  const study = new Study(loaded.shot, settings);
+  const study = studyOf(loaded, settings);
   const report = reportShot(loaded, study);
-  const notes = notesOf(study);
+  const { notes, waived } = reviewOf(study);
   const broken = report.notes.length - notes.length;
   return {
     loaded,
@@ -39,7 +40,7 @@ export function judgeVersion(loaded: LoadedShot, settings: ResolvedSettings): Ju
     settings,
     report,
     notes: report.notes.map((reported, index) => versionNote(reported, notes[index - broken] ?? null)),
-    waived: [],
+    waived: (report.waived ?? []).map((reported, index) => versionNote(reported, waived[index].note)),
   };
 }
 

@@ -1,0 +1,134 @@
+import type { z } from "zod";
+import type { waiverSchema } from "../document/schema.ts";
+import { headerOf, rangeOf, type Study, shotMeasure } from "../study/study.ts";
+import { fingerprintOf } from "./fingerprint.ts";
+import type { Note } from "./note.ts";
+
+/** A note that is intended: which, and why. */
+export type Waiver = z.infer<typeof waiverSchema>;
+
+/** A waiver and where it stands. */
+export interface PlacedWaiver {
+  readonly waiver: Waiver;
+  /** Whether it stands in the shot's own document; else in a file beside it. */
+  readonly inDocument: boolean;
+  /** Position in its list. */
+  readonly index: number;
+}
+
+/** A note that is waived, and by what. */
+export interface WaivedNote {
+  readonly note: Note;
+  readonly by: PlacedWaiver;
+}
+
+/** A shot's notes, sorted into what is open and what is intended. */
+export interface Review {
+  /** Notes that nobody waived, and a note for each waiver that waives nothing. */
+  readonly notes: readonly Note[];
+  readonly waived: readonly WaivedNote[];
+}
+
+/** Name under which waivers that waive nothing are noted. */
+export const unusedWaiver = "unused-waiver";
+
+/** Input: waivers from a file beside the document. */
+export const waiversBesideOf = shotMeasure<readonly Waiver[]>("waivers beside", () => none);
+const none: readonly Waiver[] = [];
+
+/** Gives a study the waivers of a file beside the document. */
+export function setWaiversBeside(study: Study, waivers: readonly Waiver[]): void {
+  study.memo.write(waiversBesideOf.definition, undefined, waivers);
+}
+
+/** All waivers of a shot: the document's own first. */
+export const waiversOf = shotMeasure<readonly PlacedWaiver[]>("waivers", (study) => [
+  ...(headerOf(study).waivers ?? none).map((waiver, index) => ({ waiver, inDocument: true, index })),
+  ...waiversBesideOf(study).map((waiver, index) => ({ waiver, inDocument: false, index })),
+]);
+
+/** Least share of a note's frames that a waiver has to cover: a fault that has grown past it is another one. */
+const leastCover = 0.5;
+
+/**
+ * Sorts notes by the shot's waivers. A waiver answers notes of its check, on its node and over its frames where it names
+ * them; one whose last revision is past answers nothing any more.
+ * @param found all notes of the shot
+ * @param isOn whether the notes of a check were looked for at all; of a check that is off no waiver is unused
+ */
+export function reviewed(study: Study, found: readonly Note[], isOn: (check: string) => boolean): Review {
+  const waivers = waiversOf(study);
+  if (waivers.length === 0) return { notes: found, waived: [] };
+  const revision = headerOf(study).shot.revision;
+  const isPast = ({ lastRevision }: Waiver) =>
+    lastRevision !== undefined && revision !== undefined && revision > lastRevision;
+  const used = new Set<PlacedWaiver>();
+  const open: Note[] = [];
+  const waived: WaivedNote[] = [];
+  for (const note of found) {
+    const answering = waivers.filter(({ waiver }) => !isPast(waiver) && answers(waiver, note));
+    for (const by of answering) used.add(by);
+    if (answering.length === 0) open.push(note);
+    else waived.push({ note, by: answering[0] });
+  }
+  const unused = waivers.filter((placed) => !used.has(placed) && isOn(placed.waiver.check));
+  const notes = [
+    ...open,
+    ...unused.map((placed) => unusedNote(study, placed, isPast(placed.waiver) ? revision : undefined)),
+  ];
+  return { notes, waived };
+}
+
+/** Whether a waiver is meant for a note. */
+export function answers(waiver: Waiver, note: Pick<Note, "check" | "node" | "seenAt" | "frames">): boolean {
+  if (waiver.check !== note.check) return false;
+  if (waiver.node !== undefined && waiver.node !== note.node && !note.seenAt.includes(waiver.node))
+    return false;
+  if (waiver.frames === undefined) return true;
+  const [from, to] = [Math.min(...waiver.frames), Math.max(...waiver.frames)];
+  const shared = Math.min(to, note.frames[1]) - Math.max(from, note.frames[0]) + 1;
+  return shared >= leastCover * (note.frames[1] - note.frames[0] + 1);
+}
+
+function unusedNote(study: Study, placed: PlacedWaiver, past: number | undefined): Note {
+  const { waiver, inDocument, index } = placed;
+  const { check, node, frames, reason, lastRevision } = waiver;
+  const where = inDocument ? "" : " in the file beside the shot";
+  const place = [
+    node === undefined ? "" : ` at ${node}`,
+    frames === undefined ? "" : `, ${span(frames)}`,
+  ].join("");
+  const [first, last] = frames ?? rangeOf(study);
+  const why =
+    past === undefined
+      ? "A waiver that answers nothing stays behind and hides the next fault at its place."
+      : "A waiver that has run out answers nothing, and what it was for is noted again.";
+  return {
+    check: unusedWaiver,
+    tier: "polish",
+    weight: 0.05,
+    figure: null,
+    node: node ?? null,
+    seenAt: [],
+    frames: [Math.min(first, last), Math.max(first, last)],
+    keys: [],
+    message:
+      past === undefined
+        ? `the waiver of ${check}${place}${where} (${reason}) answers no note`
+        : `the waiver of ${check}${place}${where} (${reason}) ended with revision ${lastRevision}; this is revision ${past}`,
+    measured: { quantity: "notes that it answers", value: 0, unit: "count" },
+    expected: { min: 1, unit: "count", source: "common practice" },
+    why,
+    suggestion:
+      past === undefined
+        ? "take it out, or give it the node and the frames of what it is meant for"
+        : "take it out, or raise its last revision if it still holds",
+    evidence: [],
+    fingerprint: fingerprintOf([unusedWaiver, check, node ?? "", reason, String(inDocument)]),
+    ...(inDocument ? { path: `waivers/${index}` } : {}),
+  };
+}
+
+function span([from, to]: readonly [number, number]): string {
+  return from === to ? `frame ${from}` : `frames ${from} to ${to}`;
+}

@@ -1,0 +1,96 @@
+import { describe, expect, test } from "vitest";
+import { foundNotesOf, notesOf, reviewOf } from "../../../packages/core/checks/run.ts";
+import type { CurveDocument } from "../../../packages/core/document/schema.ts";
+import type { Note } from "../../../packages/core/notes/note.ts";
+import {
+  answers,
+  setWaiversBeside,
+  unusedWaiver,
+  type Waiver,
+} from "../../../packages/core/notes/waivers.ts";
+import { eased, everyFrame, pointDocument, studyOf } from "../../support/shots.ts";
+
+/** A point that moves from rest to rest and is off its path to the side at frame 12. */
+function popDocument(waivers: readonly Waiver[], revision?: number): CurveDocument {
+  const course = eased(4, 28, 0, 1);
+  const document = pointDocument({
+    "translate.x": everyFrame(1, 36, course),
+    "translate.y": everyFrame(1, 36, (frame) => (frame === 12 ? 0.08 : 0)),
+  });
+  return {
+    ...document,
+    shot: { ...document.shot, ...(revision === undefined ? {} : { revision }) },
+    ...(waivers.length === 0 ? {} : { waivers: waivers.map((waiver) => ({ ...waiver })) }),
+  };
+}
+
+const meant = { reason: "a spark jumps over" };
+const checks = (notes: readonly Note[]) => notes.map(({ check }) => check);
+
+describe("waivers", () => {
+  test("without any, all notes are open", () => {
+    const study = studyOf(popDocument([]));
+    expect(checks(notesOf(study))).toContain("pop");
+    expect(reviewOf(study).waived).toEqual([]);
+    expect(notesOf(study)).toBe(foundNotesOf(study));
+  });
+
+  test.each<[string, Omit<Waiver, "reason">]>([
+    ["its check", { check: "pop" }],
+    ["its check and node", { check: "pop", node: "point" }],
+    ["its check and frames", { check: "pop", frames: [11, 13] }],
+    ["frames the wrong way round", { check: "pop", frames: [13, 11] }],
+  ])("a waiver that names %s answers the note", (_, waiver) => {
+    const study = studyOf(popDocument([{ ...waiver, ...meant, by: "J. Doe" }]));
+    expect(checks(notesOf(study))).not.toContain("pop");
+    const [{ note, by }] = reviewOf(study).waived;
+    expect(note.check).toBe("pop");
+    expect(by).toMatchObject({ inDocument: true, index: 0, waiver: { reason: meant.reason, by: "J. Doe" } });
+    expect(checks(foundNotesOf(study))).toContain("pop");
+  });
+
+  test.each<[string, Omit<Waiver, "reason">]>([
+    ["another check", { check: "hitch" }],
+    ["another node", { check: "pop", node: "elsewhere" }],
+    ["other frames", { check: "pop", frames: [20, 22] }],
+  ])("a waiver that names %s answers nothing, and is noted at its place", (_, waiver) => {
+    const study = studyOf(popDocument([{ ...waiver, ...meant }]));
+    expect(checks(notesOf(study))).toContain("pop");
+    const [unused] = notesOf(study).filter(({ check }) => check === unusedWaiver);
+    expect(unused).toMatchObject({ tier: "polish", path: "waivers/0", keys: [] });
+    expect(unused.message).toContain(meant.reason);
+  });
+
+  test("a waiver holds up to its last revision", () => {
+    const waivers = [{ check: "pop", ...meant, lastRevision: 3 }];
+    for (const revision of [undefined, 2, 3]) {
+      expect(checks(notesOf(studyOf(popDocument(waivers, revision))))).not.toContain("pop");
+    }
+    const past = notesOf(studyOf(popDocument(waivers, 4)));
+    expect(checks(past)).toEqual(expect.arrayContaining(["pop", unusedWaiver]));
+    expect(past.find(({ check }) => check === unusedWaiver)?.message).toContain("ended with revision 3");
+  });
+
+  test("a fault that has grown well past the waived frames is another one", () => {
+    const note = { check: "foot-slide", node: "foot", seenAt: ["foot"], frames: [10, 19] } as const;
+    expect(answers({ check: "foot-slide", frames: [10, 14], ...meant }, note)).toBe(true);
+    expect(answers({ check: "foot-slide", frames: [10, 13], ...meant }, note)).toBe(false);
+  });
+
+  test("of a check that is off no waiver is unused", () => {
+    const document = popDocument([{ check: "hitch", ...meant }]);
+    const study = studyOf(document, { checks: { hitch: { on: false } } });
+    expect(checks(notesOf(study))).not.toContain(unusedWaiver);
+  });
+
+  test("waivers from a file beside the shot count too, and say that they stand there", () => {
+    const study = studyOf(popDocument([]));
+    setWaiversBeside(study, [{ check: "pop", ...meant }]);
+    expect(checks(notesOf(study))).not.toContain("pop");
+    expect(reviewOf(study).waived[0].by.inDocument).toBe(false);
+    setWaiversBeside(study, [{ check: "hitch", ...meant }]);
+    const unused = notesOf(study).find(({ check }) => check === unusedWaiver);
+    expect(unused?.message).toContain("in the file beside the shot");
+    expect(unused?.path).toBeUndefined();
+  });
+});
