@@ -1,8 +1,8 @@
 import { worldOf } from "../rig/pose.ts";
 import { measure } from "../study/study.ts";
-import { statureNear } from "./moves.ts";
+import { movesOf, statureNear } from "./moves.ts";
 
-/** One way of a path from where it turned back last to where it turns back next; both ends are grid indices. */
+/** One way of a path between where it rests or turns back; both ends are grid indices. */
 export interface Stroke {
   readonly from: number;
   readonly to: number;
@@ -11,10 +11,20 @@ export interface Stroke {
 /** A way out or back counts from this length on, body heights: about 14 cm of a grown person; common practice. */
 const shortestShare = 0.08;
 
-/** Strokes of a node's path through the world, in order, each longer than 0.08 body heights; see {@link findStrokes}. */
+/**
+ * Strokes of a node's path through the world, in order, each longer than 0.08 body heights. A rest ends a stroke (see
+ * `movesOf`), and so does a turn back (see {@link findStrokes}).
+ */
 export const strokesOf = measure("strokes", (study, node: number): readonly Stroke[] => {
   const world = worldOf(study, node);
-  return world.still ? [] : findStrokes(world.position, shortestShare * statureNear(study, node));
+  if (world.still) return [];
+  const shortest = shortestShare * statureNear(study, node);
+  return movesOf(study, node).flatMap((move) =>
+    findStrokes(world.position.subarray(3 * move.from, 3 * (move.to + 1)), shortest).map(({ from, to }) => ({
+      from: from + move.from,
+      to: to + move.from,
+    })),
+  );
 });
 
 /**

@@ -1,5 +1,4 @@
 import { plantedAt } from "../../motion/contact.ts";
-import { gridOf } from "../../motion/grid.ts";
 import { type Retrace, retraceOf } from "../../motion/path.ts";
 import { strokesOf } from "../../motion/strokes.ts";
 import { figureOfNode } from "../../rig/body.ts";
@@ -37,7 +36,7 @@ export const retracedPath = defineCheck({
   what: "The end of a limb goes out and comes back along the same line.",
   why: "Joints that work together carry a hand out and back on different ways; on one line it moves like a piston or a film run backwards.",
   computes:
-    "The world paths of hands, feet, wing tips and tail end are cut where they turn back by more than 0.08 body heights. At each turn the way out and the way back are compared at 16 points of equal path length from it; a path is retraced where their largest distance is less than 6 % of the length that is compared (that of the shorter side).",
+    "The world paths of hands, feet, wing tips and tail end are cut where they rest and where they turn back by more than 0.08 body heights. At each turn the way out and the way back are compared at 16 points of equal path length from it; a path is retraced where their largest distance is less than 6 % of the length that is compared (that of the shorter side).",
   mend: "Move the way back off the way out: offset one joint of the limb, or add a breakdown to the side.",
   notAFault: [
     "a jaw, an eyelid, a head on its spine and other hinges by nature: only ends of limbs are judged",
@@ -96,7 +95,6 @@ function findingOf(study: Study, node: number, run: readonly Turn[], share: numb
   const worst = run.reduce((best, turn) => (apart(turn) < apart(best) ? turn : best));
   const { from, at, to, retrace } = worst;
   const limit = share * retrace.length;
-  const { count } = gridOf(study);
   return {
     node,
     figure: figureOfNode(study, node),
@@ -112,12 +110,13 @@ function findingOf(study: Study, node: number, run: readonly Turn[], share: numb
       subject: node,
       lo: from,
       hi: to,
-      from: at,
-      to: Math.min(count - 1, at),
+      // Any key of the way out and of the way back can lead one of them off the other.
+      from: from + 1,
+      to: to - 1,
+      // What is gone is the way that is retraced: a key without which there is no such way counts as its cause.
       strength: (series) => {
-        const again = retraceOf(series, 0, at - from, to - from);
-        // A way that is gone is no longer retraced.
-        return Math.max(0, 1 - again.farthest / (2 * limit)) * Math.min(1, again.length / retrace.length);
+        const left = retraceOf(series, 0, at - from, to - from);
+        return left.length * Math.max(0, 1 - left.farthest / (2 * limit));
       },
     },
   };

@@ -38,7 +38,7 @@ export const straightPath = defineCheck({
   what: "A hand, a foot, a wing tip or a tail end moves on a straight line where a limb swings on an arc.",
   why: "Limbs turn about joints, so that their ends draw arcs; a straight line looks pulled on a string.",
   computes:
-    "World paths of hands, feet, wing tips and tail end, cut where they turn back by more than 0.08 body heights. A way of more than 0.15 body heights is straight if no sample lies farther from the line between its ends than 2 % of the line.",
+    "World paths of hands, feet, wing tips and tail end, cut where they rest and where they turn back by more than 0.08 body heights. A way of more than 0.15 body heights is straight if no sample lies farther from the line between its ends than 2 % of the line.",
   mend: "Add a breakdown in the middle, off the line by what the note names, toward where the elbow or knee points.",
   notAFault: [
     "sliding in a contact",
@@ -98,7 +98,7 @@ function findingOf(
     excess: Math.min(4, limit / Math.max(deviation, limit / 4)),
     size: arc - deviation,
     numbers: { length: chord, deviation, middle: (from + to) >> 1, arc },
-    fault: { kind: "keys", keys: keysOfNodes(study, drivers(study, node), from + 1, to) },
+    fault: { kind: "keys", keys: keysOfNodes(study, drivers(study, node), from, to) },
   };
 }
 

@@ -53,8 +53,25 @@ describe("retraced-path", () => {
     };
     const notes = retraced(bipedDocument({ "upper_arm_l rotate.z": keys }));
     expect(notes).toHaveLength(1);
-    expect(notes[0]).toMatchObject({ node: "hand_l", frames: [1, 44] });
+    expect(notes[0]).toMatchObject({ node: "hand_l", frames: [8, 44] });
     expect(notes[0].keys[0]).toMatchObject({ node: "upper_arm_l", channel: "rotate.z", frame: 26 });
+  });
+
+  test("finds it after the hand has rested, wherever it had been before", () => {
+    const curves = {
+      "forearm_l rotate.y": everyFrame(1, 90, (frame) => -80 * eased(4, 20, 0, 1)(frame)),
+      "upper_arm_l rotate.z": everyFrame(1, 90, (frame) => -60 * swing(frame - 36)),
+    };
+    const notes = retraced(bipedDocument(curves));
+    expect(notes).toMatchObject([{ node: "hand_l" }]);
+    expect(notes[0].keys[0]).toMatchObject({ node: "upper_arm_l", channel: "rotate.z" });
+    expect(notes[0].frames[0]).toBeGreaterThanOrEqual(44);
+    expect(notes[0].frames[1]).toBeLessThanOrEqual(80);
+  });
+
+  test("names keys where the limb is keyed on every frame", () => {
+    const curves = { "upper_arm_l rotate.z": everyFrame(1, 60, (frame) => -70 * swing(frame)) };
+    expect(retraced(bipedDocument(curves))[0].keys[0]).toMatchObject({ node: "upper_arm_l" });
   });
 
   test("finds a foot that kicks out and back on one line", () => {
