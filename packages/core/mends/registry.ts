@@ -1,43 +1,44 @@
-import { axisLock } from "./axis-lock.ts";
-import { beatMismatch } from "./beat-mismatch.ts";
-import { blockMove } from "./block-move.ts";
-import { bodyTiedToSteps } from "./body-tied-to-steps.ts";
-import { earlyStop } from "./early-stop.ts";
-import { evenSpacing } from "./even-spacing.ts";
-import { flatFoot } from "./flat-foot.ts";
-import { footSlide } from "./foot-slide.ts";
-import { frozenHold } from "./frozen-hold.ts";
-import { groundGap } from "./ground-gap.ts";
-import { hangTime } from "./hang-time.ts";
-import { hardStart } from "./hard-start.ts";
-import { hardStop } from "./hard-stop.ts";
-import { hitch } from "./hitch.ts";
-import { idleCurve } from "./idle-curve.ts";
-import { jitter } from "./jitter.ts";
-import { keyCrowding } from "./key-crowding.ts";
-import { keyOffFrame } from "./key-off-frame.ts";
-import { kinkedPath } from "./kinked-path.ts";
-import { legSnap } from "./leg-snap.ts";
-import { liftBeforePush } from "./lift-before-push.ts";
-import { loneJoint } from "./lone-joint.ts";
+import { axisLock } from "./data/axis-lock.ts";
+import { idleCurve } from "./data/idle-curve.ts";
+import { keyCrowding } from "./data/key-crowding.ts";
+import { keyOffFrame } from "./data/key-off-frame.ts";
+import { overshoot } from "./data/overshoot.ts";
+import { rotationWrap } from "./data/rotation-wrap.ts";
 import type { Mend } from "./mend.ts";
-import { noDrag } from "./no-drag.ts";
-import { offBalance } from "./off-balance.ts";
-import { oneAxisRoll } from "./one-axis-roll.ts";
-import { overSpeed } from "./over-speed.ts";
-import { overshoot } from "./overshoot.ts";
-import { pop } from "./pop.ts";
-import { raisedShoulders } from "./raised-shoulders.ts";
-import { retracedPath } from "./retraced-path.ts";
-import { rotationWrap } from "./rotation-wrap.ts";
-import { sameFrame } from "./same-frame.ts";
-import { spacingJump } from "./spacing-jump.ts";
-import { stillWrist } from "./still-wrist.ts";
-import { straightPath } from "./straight-path.ts";
-import { twinning } from "./twinning.ts";
+import { blockMove } from "./parts/block-move.ts";
+import { loneJoint } from "./parts/lone-joint.ts";
+import { noDrag } from "./parts/no-drag.ts";
+import { raisedShoulders } from "./parts/raised-shoulders.ts";
+import { stillWrist } from "./parts/still-wrist.ts";
+import { twinning } from "./parts/twinning.ts";
+import { kinkedPath } from "./paths/kinked-path.ts";
+import { retracedPath } from "./paths/retraced-path.ts";
+import { straightPath } from "./paths/straight-path.ts";
+import { evenSpacing } from "./spacing/even-spacing.ts";
+import { frozenHold } from "./spacing/frozen-hold.ts";
+import { hardStart } from "./spacing/hard-start.ts";
+import { hardStop } from "./spacing/hard-stop.ts";
+import { hitch } from "./spacing/hitch.ts";
+import { jitter } from "./spacing/jitter.ts";
+import { overSpeed } from "./spacing/over-speed.ts";
+import { pop } from "./spacing/pop.ts";
+import { sameFrame } from "./spacing/same-frame.ts";
+import { spacingJump } from "./spacing/spacing-jump.ts";
+import { beatMismatch } from "./weight/beat-mismatch.ts";
+import { bodyTiedToSteps } from "./weight/body-tied-to-steps.ts";
+import { earlyStop } from "./weight/early-stop.ts";
+import { flatFoot } from "./weight/flat-foot.ts";
+import { footSlide } from "./weight/foot-slide.ts";
+import { groundGap } from "./weight/ground-gap.ts";
+import { hangTime } from "./weight/hang-time.ts";
+import { legSnap } from "./weight/leg-snap.ts";
+import { liftBeforePush } from "./weight/lift-before-push.ts";
+import { offBalance } from "./weight/off-balance.ts";
+import { oneAxisRoll } from "./weight/one-axis-roll.ts";
 
 /** All mends, by family of the checks. Adding one is its file and its line here. */
 export const mends: readonly Mend[] = [
+  // spacing and timing
   pop,
   hitch,
   hardStop,
@@ -48,9 +49,11 @@ export const mends: readonly Mend[] = [
   jitter,
   frozenHold,
   sameFrame,
+  // paths
   kinkedPath,
   retracedPath,
   straightPath,
+  // weight and support
   earlyStop,
   liftBeforePush,
   beatMismatch,
@@ -62,12 +65,14 @@ export const mends: readonly Mend[] = [
   oneAxisRoll,
   legSnap,
   offBalance,
+  // parts against each other
   twinning,
   blockMove,
   loneJoint,
   noDrag,
   stillWrist,
   raisedShoulders,
+  // curves and data
   rotationWrap,
   axisLock,
   overshoot,

@@ -1,0 +1,25 @@
+import { defineMend } from "../mend.ts";
+import { bridgesOver } from "../posing/over-causes.ts";
+import { subjectOf } from "../posing/subject.ts";
+
+/** Spreads a change of spacing over the frames around it. */
+export const spacingJump = defineMend({
+  name: "spacing-jump",
+  checks: ["spacing-jump"],
+  title: ({ frames, node }) =>
+    `spread the change of spacing of ${node ?? "the move"} around frame ${frames[0]}`,
+  *propose(study, shot, note) {
+    const subject = subjectOf(study, note);
+    yield* bridgesOver(subject, shot, [
+      [1, 1],
+      [2, 1],
+      [1, 2],
+      [2, 2],
+      [3, 2],
+      [2, 3],
+      [3, 3],
+      [4, 4],
+      [6, 6],
+    ]);
+  },
+});

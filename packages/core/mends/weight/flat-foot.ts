@@ -1,0 +1,42 @@
+import { footAxesAt } from "../../motion/foot-roll.ts";
+import { gridOf } from "../../motion/grid.ts";
+import { ramp } from "../keying/courses.ts";
+import { defineMend } from "../mend.ts";
+import { rolledFoot } from "../posing/rolled-foot.ts";
+import { stanceAtEnd } from "../posing/stance-of.ts";
+import { subjectOf } from "../posing/subject.ts";
+
+/** Lets the heel rise over the ball through the last third of a plant. */
+export const flatFoot = defineMend({
+  name: "flat-foot",
+  checks: ["flat-foot"],
+  title: ({ node, frames }) =>
+    `let the heel of ${node ?? "the foot"} rise over the ball from frame ${frames[0]} to ${frames[1]}`,
+  *propose(study, shot, note) {
+    const subject = subjectOf(study, note);
+    const stance = stanceAtEnd(subject);
+    if (stance === null || stance.leg.ball < 0 || subject.finding === null) return;
+    const { from, to } = subject;
+    const axes = footAxesAt(study, stance, from);
+    if (axes === null) return;
+    const { rate } = gridOf(study);
+    const { lean } = subject.finding.numbers;
+    for (const share of [0.6, 0.9, 1.2]) {
+      for (const swing of [8, 12]) {
+        const most = Math.min(mostRoll, Math.max(leastRoll, share * lean));
+        const after = Math.round((swing * rate) / 24);
+        // The heel goes up faster and faster, and comes down again in the swing.
+        const heelUp = (i: number) => {
+          if (i <= from || i >= to + after) return 0;
+          const t = (i - from) / Math.max(1, to - from);
+          return i <= to ? most * t * t : most * (1 - ramp(i, to, to + after));
+        };
+        yield rolledFoot(study, shot, stance.leg, axes, { heelUp, outward: () => 0 });
+      }
+    }
+  },
+});
+
+/** Bounds of a heel's rise, radians: what is seen as a roll (12°), and what an ankle does (50°); common practice. */
+const leastRoll = (12 * Math.PI) / 180;
+const mostRoll = (50 * Math.PI) / 180;
