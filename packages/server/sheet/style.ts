@@ -17,6 +17,7 @@ export const style = `
   }
 }
 * { box-sizing: border-box; }
+[hidden] { display: none !important; }
 body { margin: 0; background: var(--paper); color: var(--ink); font: 16px/1.5 system-ui, sans-serif; }
 main { max-width: 70rem; margin: 0 auto; padding: 1.5rem 1.25rem 3rem; }
 h1 { font-size: 1.9rem; line-height: 1.15; margin: 0; overflow-wrap: anywhere; }
