@@ -5,6 +5,7 @@ import { unexpectedly } from "../cli/io.ts";
 import { UnreadableError } from "../files/read.ts";
 import type { JudgedShot } from "../report/shot-report.ts";
 import { extensionOf } from "../shots/readers.ts";
+import { waiversFileOf } from "../shots/waivers.ts";
 import type { SettingsSource } from "./fresh.ts";
 import { inOrder } from "./in-order.ts";
 import type { Input } from "./inputs.ts";
@@ -62,7 +63,8 @@ async function outcomeOf(
   try {
     const path = resolve(cwd, file);
     const { config } = await configFor(dirname(path));
-    const task = { file, path, kind: extensionOf(file) ?? "", settings: settingsText(config) };
+    const kind = extensionOf(file) ?? "";
+    const task = { file, path, waivers: waiversFileOf(path), kind, settings: settingsText(config) };
     const judgement = await judges.judge(task);
     if (judgement.kind === "error") return { kind: "error", error: { file, message: judgement.message } };
     const { stored, isCached, unkept } = judgement;

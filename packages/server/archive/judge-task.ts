@@ -1,6 +1,5 @@
 import { unexpectedly } from "../cli/io.ts";
 import { type Files, UnreadableError, unreadable } from "../files/read.ts";
-import { waiversTextBeside } from "../shots/waivers.ts";
 import type { ResultCache } from "./cache.ts";
 import type { Judgement, ShotTask } from "./judges.ts";
 
@@ -17,7 +16,7 @@ export async function judgeTask(task: ShotTask, files: Files, cache: ResultCache
       throw unreadable(task.file, error);
     }
     // What is waived belongs to the result, wherever it stands.
-    const waivers = await waiversTextBeside(files, task.path, task.file);
+    const waivers = await waiversOf(task, files);
     const content = waivers === "" ? bytes : Buffer.concat([bytes, Buffer.from(`\u0000${waivers}`)]);
     const key = cache?.keyOf(task, content) ?? "";
     const kept = cache?.get(key) ?? null;
@@ -28,6 +27,17 @@ export async function judgeTask(task: ShotTask, files: Files, cache: ResultCache
   } catch (error) {
     return { kind: "error", message: messageOf(error, task) };
   }
+}
+
+/** The text of the file of waivers beside the shot, "" where there is none. */
+async function waiversOf({ waivers, path, file }: ShotTask, files: Files): Promise<string> {
+  try {
+    if ((await files.kind(waivers)) === null) return "";
+  } catch (error) {
+    throw unreadable(waivers, error);
+  }
+  const { waiversTextBeside } = await import("../shots/waivers.ts");
+  return waiversTextBeside(files, path, file);
 }
 
 /** What went wrong; a file other than the shot's own is named. */

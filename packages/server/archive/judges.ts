@@ -8,6 +8,8 @@ export interface ShotTask {
   readonly file: string;
   /** The file as it is reached. */
   readonly path: string;
+  /** Where a file of waivers would stand beside it. */
+  readonly waivers: string;
   /** Ending of its name, by which its reader is chosen. */
   readonly kind: string;
   /** Configuration and the run's own choices, as JSON ({@link SettingsSource}); equal texts mean equal settings. */

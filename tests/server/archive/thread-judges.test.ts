@@ -12,7 +12,7 @@ async function judged(files: readonly string[], count: number, timeLimit: number
   const lane = async () => {
     for (let i = next++; i < files.length; i = next++) {
       const file = files[i] as string;
-      results[i] = await judges.judge({ file, path: file, kind: "", settings: "" });
+      results[i] = await judges.judge({ file, path: file, waivers: "", kind: "", settings: "" });
     }
   };
   await Promise.all(Array.from({ length: count }, lane));
@@ -46,7 +46,7 @@ describe("shots in worker threads", () => {
     const judges = threadJudges({ count: 1, timeLimit: 5, cache: null }, new URL("./nowhere.mjs", worker));
     const start = performance.now();
     for (const file of ["a", "b"]) {
-      const judgement = await judges.judge({ file, path: file, kind: "", settings: "" });
+      const judgement = await judges.judge({ file, path: file, waivers: "", kind: "", settings: "" });
       expect(judgement).toEqual({
         kind: "error",
         message: expect.stringContaining("broke its worker thread"),
@@ -58,7 +58,7 @@ describe("shots in worker threads", () => {
 
   test("closing gives up what is still being judged", async () => {
     const judges = threadJudges({ count: 1, timeLimit: 60, cache: null }, worker);
-    const hanging = judges.judge({ file: "hang", path: "hang", kind: "", settings: "" });
+    const hanging = judges.judge({ file: "hang", path: "hang", waivers: "", kind: "", settings: "" });
     await judges.close();
     expect((await hanging).kind).toBe("error");
   });
