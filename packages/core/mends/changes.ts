@@ -11,10 +11,10 @@ import {
 export interface KeyState {
   readonly frame: number;
   /** A number, or four of a quaternion. */
-  readonly value: number | readonly number[];
+  readonly value: number | number[];
   /** `[frames, value]`, or a slope, as the key holds them; absent where it has none. */
-  readonly in?: number | readonly number[];
-  readonly out?: number | readonly number[];
+  readonly in?: number | number[];
+  readonly out?: number | number[];
   readonly interpolation: Interpolation;
 }
 

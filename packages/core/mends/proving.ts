@@ -3,6 +3,7 @@ import { findingsOf, notesOf } from "../checks/run.ts";
 import { type KeyEdit, tryEditShot } from "../document/edit.ts";
 import type { Shot } from "../document/model.ts";
 import { type Note, tiers } from "../notes/note.ts";
+import { setWaiversBeside, type Waiver } from "../notes/waivers.ts";
 import { figuresOf } from "../rig/body.ts";
 import { chainOf, rigOf, subtreeOf } from "../rig/rig.ts";
 import type { ResolvedSettings } from "../settings/settings.ts";
@@ -37,10 +38,16 @@ const slackWeight = 0.05;
 /**
  * Looks for a mend of a note that works: it is made in memory, and taken only if the note is gone and no other note of
  * its tier or a heavier one has come, or grown.
+ * @param waivers from a file beside the document: what is waived is not held against a mend
  * @returns null where none of the proposals does
  */
-export function provenMend(shot: Shot, settings: ResolvedSettings, note: Note): ProvenMend | null {
-  return new MendSession(shot, settings).prove(note);
+export function provenMend(
+  shot: Shot,
+  settings: ResolvedSettings,
+  note: Note,
+  waivers: readonly Waiver[] = [],
+): ProvenMend | null {
+  return new MendSession(shot, settings, waivers).prove(note);
 }
 
 /** What mending everything that can be mended gives. */
@@ -55,13 +62,15 @@ export interface MendedShot {
 /**
  * Makes proven mends one after another, the heaviest note first, until nothing more can be proven.
  * @param chosen which notes are to be mended; all if left out
+ * @param waivers from a file beside the document; waived notes are not mended
  */
 export function mendAll(
   shot: Shot,
   settings: ResolvedSettings,
   chosen: (note: Note) => boolean = () => true,
+  waivers: readonly Waiver[] = [],
 ): MendedShot {
-  const session = new MendSession(shot, settings);
+  const session = new MendSession(shot, settings, waivers);
   const mends: ProvenMend[] = [];
   // What could not be mended may be mended once something else is; what cannot then is left.
   for (let isOn = true; isOn; ) {
@@ -90,8 +99,9 @@ export class MendSession {
   private readonly study: Study;
   private current: Shot;
 
-  constructor(shot: Shot, settings: ResolvedSettings) {
+  constructor(shot: Shot, settings: ResolvedSettings, waivers: readonly Waiver[] = []) {
     this.study = new Study(shot, settings);
+    setWaiversBeside(this.study, waivers);
     this.current = shot;
   }
 

@@ -8,6 +8,7 @@ import { addCompareCommand } from "./compare-command.ts";
 import type { ConvertOptions } from "./convert.ts";
 import { addFeedCommand } from "./feed-command.ts";
 import { exitCodes, type Io } from "./io.ts";
+import { addMendCommand } from "./mend-command.ts";
 import { formatOption, rateOption } from "./options.ts";
 import { type SchemaName, schemaNames } from "./schema-names.ts";
 import { addSheetCommand } from "./sheet-command.ts";
@@ -23,6 +24,7 @@ Examples:
   keyside check archive/ --baseline known.json --format sarif --out new.sarif
   keyside merge part-*.json --format json --out report.json
   keyside config shots/jetty_0040.curves.json
+  keyside mend shots/jetty_0040.curves.json --check pop,hitch --write
   keyside compare jetty_0040_v1.curves.json jetty_0040_v2.curves.json
   keyside sheet jetty_0040_v2.curves.json --previous jetty_0040_v1.curves.json --out sheet.html
   keyside explain hard-stop
@@ -52,6 +54,7 @@ export function programFor(io: Io, done: (code: number) => void): Command {
     });
 
   addCheckCommand(program, io, done);
+  addMendCommand(program, io, done);
   addCompareCommand(program, io, done);
   addBaselineCommand(program, io, done);
   addSheetCommand(program, io, done);

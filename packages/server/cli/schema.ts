@@ -2,6 +2,7 @@ import {
   comparisonJsonSchema,
   configJsonSchema,
   documentSchema,
+  mendJsonSchema,
   registry,
   reportJsonSchema,
   waiverFileJsonSchema,
@@ -26,6 +27,7 @@ export function schema(name: SchemaName, io: Io): number {
     baseline: () => baselineJsonSchema(),
     history: () => ({ title: "Keyside run", ...z.toJSONSchema(historyEntrySchema) }),
     compare: () => comparisonJsonSchema(),
+    mend: () => mendJsonSchema(),
     waivers: () => waiverFileJsonSchema(),
   }[name]();
   io.stdout(`${JSON.stringify(made, null, 2)}\n`);

@@ -1,0 +1,87 @@
+import { nearestName, registry, suggestion, type Tier } from "@keyside/core";
+import { type Command, InvalidArgumentError, Option } from "commander";
+import { overridesOf, type RawSettings } from "./check-command.ts";
+import type { Io } from "./io.ts";
+import type { FrameSpan } from "./mend.ts";
+import { formatOption, rateOption, styleOption, tierOption } from "./options.ts";
+
+interface RawMendOptions extends RawSettings {
+  readonly check?: string[];
+  readonly node?: string[];
+  readonly frames?: FrameSpan;
+  readonly failOn?: Tier;
+  readonly format: "text" | "json";
+  readonly out?: string;
+  readonly write: boolean;
+  readonly force: boolean;
+}
+
+/** Adds `keyside mend`. */
+export function addMendCommand(program: Command, io: Io, done: (code: number) => void): void {
+  program
+    .command("mend")
+    .summary("show, or make, changes of keys that clear notes")
+    .description(
+      "Finds changes of keys that clear a shot's notes, each tried in memory: its note is gone and nothing as heavy has " +
+        "come. Shows them; writes them only where --write or --out says so.",
+    )
+    .argument("<file>", "the shot")
+    .addOption(checksOption())
+    .addOption(
+      new Option("--node <ID>", "only notes on this node; can be repeated").argParser(
+        (text: string, before: readonly string[] | undefined) => [...(before ?? []), text],
+      ),
+    )
+    .addOption(framesOption())
+    .addOption(rateOption('frames per second at which the shot is judged, such as 24 or "24000/1001"'))
+    .option("--config <FILE>", "configuration; otherwise the nearest keyside.config.json above the shot")
+    .addOption(styleOption())
+    .addOption(
+      tierOption(
+        "--fail-on <NAME>",
+        "lightest tier of a note that is left that ends with exit code 1; major if nothing is chosen",
+      ),
+    )
+    .addOption(formatOption())
+    .option("--write", "change the keys in the file itself; every other line stays as it is", false)
+    .option("--out <FILE>", "write the mended shot to another file (*.curves.json)")
+    .option("--force", "overwrite the file of --out", false)
+    .action(async (file: string, raw: RawMendOptions) => {
+      const { mend } = await import("./mend.ts");
+      const { check: checks, node: nodes, frames, config, failOn, format, out, write, force } = raw;
+      const options = { checks, nodes, frames, config, failOn, format, out, write, force };
+      done(await mend(file, { ...options, overrides: overridesOf(raw) }, io));
+    });
+}
+
+/** Names of checks, one by one or with commas between. */
+function checksOption(): Option {
+  const names = registry.map(({ name }) => name);
+  return new Option(
+    "--check <NAME>",
+    "only notes of these checks; can be repeated, or take a list with commas",
+  ).argParser((text: string, before: readonly string[] | undefined) => {
+    const chosen = text.split(",").map((name) => name.trim());
+    for (const name of chosen) {
+      if (names.includes(name)) continue;
+      const hint =
+        nearestName(name, names) === null ? " keyside explain lists them." : suggestion(name, names);
+      throw new InvalidArgumentError(`There is no check "${name}".${hint}`);
+    }
+    return [...(before ?? []), ...chosen];
+  });
+}
+
+function framesOption(): Option {
+  return new Option("--frames <A-B>", "only notes that touch these frames, such as 40-62 or 48").argParser(
+    (text: string): FrameSpan => {
+      const match = /^\s*(-?\d+(?:\.\d+)?)\s*(?:-\s*(-?\d+(?:\.\d+)?)\s*)?$/.exec(text);
+      const from = Number(match?.[1]);
+      const to = match?.[2] === undefined ? from : Number(match[2]);
+      if (match === null || to < from) {
+        throw new InvalidArgumentError("Frames are one number, or two with a dash between, such as 40-62.");
+      }
+      return { from, to };
+    },
+  );
+}
