@@ -5,7 +5,10 @@ import { reportSchema } from "./report-schema.ts";
 
 /** What `keyside compare` writes for other systems. */
 
-const noteSchema = reportSchema.shape.shots.element.shape.notes.element;
+const { notes, waived } = reportSchema.shape.shots.element.shape;
+const noteSchema = notes.element;
+/** A note that is waived in one version at least: what stands in the other may not be. */
+const perhapsWaived = waived.unwrap().element.partial({ waiver: true });
 
 const versionSchema = z.object({
   file: z.string(),
@@ -54,7 +57,7 @@ export const comparisonSchema = z
     still: z.array(z.object(pair)).describe("Still there as they were."),
     new: z.array(noteSchema).describe("Were not there before."),
     waived: z
-      .array(z.object({ before: noteSchema.nullable(), after: noteSchema.nullable() }))
+      .array(z.object({ before: perhapsWaived.nullable(), after: perhapsWaived.nullable() }))
       .describe("Waived in the newer version, or waived in the older one and gone."),
     failOn: z.enum(tiers),
     failing: z

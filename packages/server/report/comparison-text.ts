@@ -3,6 +3,7 @@ import type { VersionNote } from "../shots/version.ts";
 import { type ComparedVersions, changeText, countsText, timeText } from "./comparison.ts";
 import { type Layout, painted, wrapped } from "./layout.ts";
 import { framesOf, tierPaint } from "./text.ts";
+import { waiverText } from "./waived.ts";
 
 /** A comparison as a person reads it: what is new first, then what changed, what is left, and what is mended. */
 export function comparisonText(compared: ComparedVersions, layout: Layout): string {
@@ -24,11 +25,11 @@ function sections(comparison: Comparison<VersionNote>, layout: Layout): string[]
   return [
     ...list(
       "new",
-      added.map((note) => entry(layout, note, note.reported.message)),
+      added.map((note) => entry(layout, note, "", note.reported.message)),
     ),
     ...list(
       "changed",
-      changed.map((change) => pairEntry(layout, change, changeText(change))),
+      changed.map((change) => pairEntry(layout, change, change.after.reported.message, changeText(change))),
     ),
     ...list(
       "still there",
@@ -36,28 +37,34 @@ function sections(comparison: Comparison<VersionNote>, layout: Layout): string[]
     ),
     ...list(
       "mended",
-      mended.map((note) => entry(layout, note, note.reported.message)),
+      mended.map((note) => entry(layout, note, "", note.reported.message)),
     ),
     ...list(
       "waived",
       waived.map(({ before, after }) => {
         const note = after ?? before;
-        const gone = after === null ? " (gone)" : "";
-        return note === null ? "" : entry(layout, note, `${note.reported.message}${gone}`);
+        if (note === null) return "";
+        const waiver = note.waiver === null ? [] : [waiverText(note.waiver)];
+        const lines = [note.reported.message, ...(after === null ? ["gone"] : []), ...waiver];
+        return entry(layout, note, "", ...lines);
       }),
     ),
   ];
 }
 
-function entry(layout: Layout, note: VersionNote, text: string, was = ""): string {
+function entry(layout: Layout, note: VersionNote, was: string, ...said: readonly string[]): string {
   const { tier, part } = note.reported;
   const where = `${part}${framesOf(note.reported)}${was}`;
   const head = `    ${painted(layout, [...tierPaint[tier as Tier]], tier)}  ${note.check}, ${where}`;
-  return `${head}\n${wrapped(layout, text, "      ")}`;
+  return [head, ...said.map((text) => wrapped(layout, text, "      "))].join("\n");
 }
 
-function pairEntry(layout: Layout, { before, after }: NotePair<VersionNote>, text: string): string {
+function pairEntry(
+  layout: Layout,
+  { before, after }: NotePair<VersionNote>,
+  ...said: readonly string[]
+): string {
   const moved = before.frames?.[0] !== after.frames?.[0] || before.frames?.[1] !== after.frames?.[1];
   const was = moved ? ` (was${framesOf(before.reported).replace(",", "")})` : "";
-  return entry(layout, after, text, was);
+  return entry(layout, after, was, ...said);
 }

@@ -1,4 +1,5 @@
 import type { ReportedNote } from "@keyside/core";
+import { waiverText } from "../report/waived.ts";
 import { mendText } from "./page.ts";
 import { type Sheet, type SheetNote, sentence, spanText } from "./sheet.ts";
 
@@ -16,7 +17,11 @@ export function sheetMarkdown(sheet: Sheet): string {
   if (notes.length === 0) blocks.push("No notes: nothing here breaks the limits in force.");
   else blocks.push(notes.map((note) => noteItem(sheet, note)).join("\n"));
   if (hidden > 0) blocks.push(`${hidden} lighter ${hidden === 1 ? "note" : "notes"} not shown.`);
-  if (waived.length > 0) blocks.push("### Waived", list(waived.map(({ reported }) => reported)));
+  if (waived.length > 0)
+    blocks.push(
+      "### Waived",
+      list(waived, (index) => waiverText(waived[index].waiver)),
+    );
   if (since !== null && since.mended.length > 0) {
     blocks.push(`### Mended since ${plain(since.issue)}`, list(since.mended));
   }
@@ -47,11 +52,11 @@ function noteItem(sheet: Sheet, note: SheetNote): string {
   return lines.map((line, n) => (n === 0 ? line : `      ${line}`)).join("\\\n");
 }
 
-function list(notes: readonly ReportedNote[]): string {
+function list(notes: readonly ReportedNote[], remark?: (index: number) => string): string {
   return notes
-    .map(({ check, tier, part, frames, message }) => {
+    .map(({ check, tier, part, frames, message }, index) => {
       const where = [part, spanText(frames)].filter(Boolean).join(", ");
-      return `- ${plain(check)}, ${plain(where)}, ${tier}: ${plain(sentence(message))}`;
+      return `- ${plain(check)}, ${plain(where)}, ${tier}: ${plain(sentence(message))}${remark === undefined ? "" : ` _${plain(sentence(remark(index)))}_`}`;
     })
     .join("\n");
 }

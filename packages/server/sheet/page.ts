@@ -1,6 +1,7 @@
 import { createHash } from "node:crypto";
 import type { ReportedNote } from "@keyside/core";
 import { counted } from "../report/layout.ts";
+import { waiverText } from "../report/waived.ts";
 import { version } from "../version.ts";
 import { escaped } from "./draw/svg.ts";
 import { noteText } from "./note-text.ts";
@@ -32,13 +33,8 @@ ${legend()}</section>
 <section aria-labelledby="notes"><h2 id="notes" tabindex="-1">Notes, biggest first</h2>
 ${notes.length === 0 ? "<p>No notes: nothing here breaks the limits in force.</p>" : `${tools()}\n${noteList(sheet)}`}
 ${sheet.hidden > 0 ? `<p class="quiet">${counted(sheet.hidden, "lighter note")} not shown.</p>` : ""}</section>
-${table(
-  "waived",
-  "Waived",
-  sheet.waived.map(({ reported }) => reported),
-  "Somebody said that these are meant; they are not counted.",
-)}
-${since === null ? "" : table("mended", `Mended since ${since.issue}`, since.mended, "")}
+${table("waived", "Waived", sheet.waived, { title: "why it is meant", of: (index) => waiverText(sheet.waived[index].waiver) })}
+${since === null ? "" : table("mended", `Mended since ${since.issue}`, since.mended, null)}
 ${sheet.workedOut.length === 0 ? "" : `<section aria-labelledby="worked"><h2 id="worked">Worked out</h2><ul>${sheet.workedOut.map((line) => `<li>${escaped(sentence(line))}</li>`).join("")}</ul></section>`}
 ${sheet.cautions.map((line) => `<p class="caution quiet">${escaped(line)}</p>`).join("\n")}
 <p class="quiet">${escaped(sheet.version.report.file)}, judged by keyside ${escaped(version)}.</p>`;
@@ -122,14 +118,22 @@ function drawn({ path, poses, graph }: NotePictures): string {
   return `<div class="pictures">${figure("path", path)}${poses === null ? "" : figure("poses", poses)}${figure("over-time", graph)}</div>`;
 }
 
-function table(id: string, title: string, notes: readonly ReportedNote[], remark: string): string {
+/** Notes in a table, and one column more: what is said of each. */
+function table(
+  id: string,
+  title: string,
+  notes: readonly ReportedNote[],
+  more: { readonly title: string; readonly of: (index: number) => string } | null,
+): string {
   if (notes.length === 0) return "";
-  const rows = notes.map(
-    ({ check, tier, part, frames, message }) =>
-      `<tr><td>${escaped(check)}</td><td>${tier}</td><td>${escaped([part, spanText(frames)].filter(Boolean).join(", "))}</td><td>${escaped(sentence(message))}</td></tr>`,
-  );
-  return `<section aria-labelledby="${id}"><h2 id="${id}">${escaped(title)}</h2>${remark === "" ? "" : `<p class="quiet">${remark}</p>`}
-<table class="plain"><thead><tr><th scope="col">check</th><th scope="col">tier</th><th scope="col">where</th><th scope="col">note</th></tr></thead><tbody>${rows.join("")}</tbody></table></section>`;
+  const heads = ["check", "tier", "where", "note", ...(more === null ? [] : [more.title])];
+  const rows = notes.map(({ check, tier, part, frames, message }, index) => {
+    const where = [part, spanText(frames)].filter(Boolean).join(", ");
+    const cells = [check, tier, where, sentence(message), ...(more === null ? [] : [more.of(index)])];
+    return `<tr>${cells.map((cell) => `<td>${escaped(cell)}</td>`).join("")}</tr>`;
+  });
+  return `<section aria-labelledby="${id}"><h2 id="${id}">${escaped(title)}</h2>
+<div class="wide" tabindex="0" role="region" aria-labelledby="${id}"><table class="plain"><thead><tr>${heads.map((head) => `<th scope="col">${escaped(head)}</th>`).join("")}</tr></thead><tbody>${rows.join("")}</tbody></table></div></section>`;
 }
 
 /** A page around a body, with the sheet's look; it may load nothing from anywhere. */

@@ -1,4 +1,13 @@
-import { editShot, gridOf, type Note, nodeNameOf, numbersInWords, Study, sampleAt } from "@keyside/core";
+import {
+  checkNamed,
+  editShot,
+  gridOf,
+  type Note,
+  nodeNameOf,
+  numbersInWords,
+  Study,
+  sampleAt,
+} from "@keyside/core";
 import type { JudgedVersion } from "../shots/version.ts";
 import { type Body, bodyOf } from "./draw/body.ts";
 import { graphPicture } from "./draw/graph-picture.ts";
@@ -43,7 +52,9 @@ export function notePictures(version: JudgedVersion, { note, mend }: SheetNote):
   const { study, loaded, settings } = version;
   const noted = note === null ? null : notedSpan(study, note);
   const subject = note === null || noted === null ? null : subjectOf(study, note, noted);
-  if (note === null || noted === null || subject === null) return null;
+  // What no check finds in the motion has no place in it: a waiver that answers nothing, say.
+  if (note === null || noted === null || subject === null || checkNamed(note.check) === undefined)
+    return null;
   const mended = mend === null ? null : new Study(editShot(loaded.shot, mend.edits), settings);
   const keys = [...new Set(note.keys.map(({ frame }) => sampleAt(gridOf(study), frame)))];
   const body = subject.figure < 0 ? null : bodyOf(study, subject.figure);

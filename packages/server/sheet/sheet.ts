@@ -12,6 +12,7 @@ import { cautionsFor } from "../report/cautions.ts";
 import { type ComparedVersions, changeText, countsText, timeText } from "../report/comparison.ts";
 import { counted } from "../report/layout.ts";
 import { measuredText } from "../report/measured.ts";
+import { type WaivedNote, waivedIn } from "../report/waived.ts";
 import type { JudgedVersion, VersionNote } from "../shots/version.ts";
 
 /** A shot's review, in words, ready to be laid out: everything that a sheet says. */
@@ -28,7 +29,7 @@ export interface Sheet {
   readonly since: Since | null;
   /** Biggest first. */
   readonly notes: readonly SheetNote[];
-  readonly waived: readonly SheetNote[];
+  readonly waived: readonly WaivedNote[];
   /** How many notes are lighter than what the sheet shows. */
   readonly hidden: number;
   readonly workedOut: readonly string[];
@@ -82,7 +83,7 @@ const keysShown = 3;
 export function sheetOf(version: JudgedVersion, { compared, mendOf, lightest }: SheetOptions): Sheet {
   const shown = version.notes.filter(({ tier }) => tiers.indexOf(tier) <= tiers.indexOf(lightest));
   const statuses = compared === null ? null : statusesOf(compared);
-  const inWords = (entry: VersionNote, index: number): SheetNote =>
+  const noteAt = (entry: VersionNote, index: number): SheetNote =>
     sheetNote(
       entry,
       index + 1,
@@ -97,8 +98,8 @@ export function sheetOf(version: JudgedVersion, { compared, mendOf, lightest }: 
     facts: factsOf(version),
     counts: noteCounts(version),
     since: compared === null ? null : sinceOf(compared),
-    notes: shown.map(inWords),
-    waived: version.waived.map(inWords),
+    notes: shown.map(noteAt),
+    waived: waivedIn(version.report),
     hidden: version.notes.length - shown.length,
     workedOut: version.report.workedOut,
     cautions: cautionsFor(checks),
@@ -160,7 +161,7 @@ function sheetNote(
     number,
     reported,
     note,
-    title: checkNamed(reported.check)?.title ?? reported.check,
+    title: checkNamed(reported.check)?.title ?? inWords(reported.check),
     frames: spanText(reported.frames),
     message: sentence(reported.message),
     suggestion: sentence(reported.suggestion),
@@ -171,6 +172,11 @@ function sheetNote(
     status,
     mend,
   };
+}
+
+/** A name in kebab-case as a title: "key-order" is "Key order". */
+function inWords(name: string): string {
+  return `${name.charAt(0).toUpperCase()}${name.slice(1).replaceAll("-", " ")}`;
 }
 
 /** "frame 31", "frames 31 to 34". */

@@ -68,6 +68,7 @@ svg text { font: 12px system-ui, sans-serif; fill: var(--ink); }
 .pictures { display: grid; grid-template-columns: minmax(0, 1fr) minmax(0, 1fr); gap: .6rem 1.4rem; margin-top: .7rem; }
 .pictures figure { min-width: 0; }
 .pictures .path { grid-row: span 2; }
+.wide { overflow-x: auto; }
 .plain { border-collapse: collapse; width: 100%; }
 .plain th, .plain td { text-align: left; vertical-align: top; padding: .3rem .8rem .3rem 0; border-bottom: 1px solid var(--line); }
 .plain thead th { color: var(--soft); font-weight: 600; }
@@ -128,7 +129,7 @@ svg .bar.major text, svg .bar.broken text { fill: var(--on); }
   .bar-of-tools, .skip, .copy { display: none !important; }
   .note { break-inside: avoid; margin-bottom: 7pt; padding: 5pt 8pt 5pt; }
   .hides-ticked .note:has(.tick input:checked) { display: block; }
-  .strip { overflow: visible; } .strip svg { min-width: 0; }
+  .strip, .wide { overflow: visible; } .strip svg { min-width: 0; }
   .pictures { grid-template-columns: minmax(0, 1fr) minmax(0, 1fr); gap: 3pt 12pt; margin-top: 4pt; }
   .said { grid-template-columns: max-content 1fr; }
   .tick input { appearance: none; border: 1.5pt solid #000; width: 13pt; height: 13pt; border-radius: 2pt; }

@@ -2,6 +2,7 @@ import {
   type Comparable,
   type Note,
   type ReportedNote,
+  type ReportedWaivedNote,
   type ResolvedSettings,
   reviewOf,
   type Study,
@@ -15,6 +16,8 @@ export interface VersionNote extends Comparable {
   readonly reported: ReportedNote;
   /** null for what is broken in the document. */
   readonly note: Note | null;
+  /** By whom and why it is waived; null where it is not. */
+  readonly waiver: ReportedWaivedNote["waiver"] | null;
 }
 
 /** A shot that was read and judged, ready to be compared with another version or to be drawn. */
@@ -39,12 +42,14 @@ export function judgeVersion(loaded: LoadedShot, settings: ResolvedSettings): Ju
     study,
     settings,
     report,
-    notes: report.notes.map((reported, index) => versionNote(reported, notes[index - broken] ?? null)),
-    waived: (report.waived ?? []).map((reported, index) => versionNote(reported, waived[index].note)),
+    notes: report.notes.map((reported, index) => versionNote(reported, notes[index - broken] ?? null, null)),
+    waived: (report.waived ?? []).map((reported, index) =>
+      versionNote(reported, waived[index].note, reported.waiver),
+    ),
   };
 }
 
-function versionNote(reported: ReportedNote, note: Note | null): VersionNote {
+function versionNote(reported: ReportedNote, note: Note | null, waiver: VersionNote["waiver"]): VersionNote {
   const { check, tier, weight, figure, node, frames, keys, fingerprint } = reported;
   const seenAt = note?.seenAt ?? [];
   return {
@@ -61,5 +66,6 @@ function versionNote(reported: ReportedNote, note: Note | null): VersionNote {
     fingerprint,
     reported,
     note,
+    waiver,
   };
 }

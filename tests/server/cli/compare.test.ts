@@ -65,6 +65,41 @@ describe("keyside compare", () => {
     expect(data.new.length + data.changed.length + data.still.length).toBe(data.after.notes);
   });
 
+  test("what is waived is listed apart, with who says so, and does not fail", async () => {
+    await shop.put("waived.curves.json", {
+      ...poppingDocument(),
+      waivers: [
+        { check: "pop", reason: "a gust", by: "Ana" },
+        { check: "hitch", reason: "a gust" },
+      ],
+    });
+    const args = ["compare", "good.curves.json", "waived.curves.json"];
+    const { stdout } = await shop.run(args);
+    expect(stdout).toMatch(/^ {2}waived$/m);
+    expect(stdout).toContain("a gust (Ana)");
+    const json = await shop.run([...args, "--format", "json"]);
+    const data = JSON.parse(json.stdout);
+    expect(comparisonSchema.parse(data)).toEqual(data);
+    expect(data.waived[0]).toMatchObject({ before: null, after: { waiver: { reason: "a gust" } } });
+    const schema = JSON.parse((await shop.run(["schema", "compare"])).stdout);
+    const validate = new Ajv2020({ strict: false }).compile(schema);
+    expect(validate(data), JSON.stringify(validate.errors)).toBe(true);
+    expect(data.new.every(({ check }: { check: string }) => check !== "pop")).toBe(true);
+  });
+
+  test("never writes over a shot that it reads", async () => {
+    const ran = await shop.run([
+      "compare",
+      "good.curves.json",
+      "bad.curves.json",
+      "--out",
+      "bad.curves.json",
+      "--force",
+    ]);
+    expect(ran.code).toBe(2);
+    expect(JSON.parse(await readFile(shop.path("bad.curves.json"), "utf8")).format).toBe("keyside.curves");
+  });
+
   test("says how the time of the newer version runs", async () => {
     const longer = cleanDocument();
     const later = (frame: number) => (frame <= 40 ? frame : frame + 6);

@@ -84,6 +84,41 @@ describe("a sheet", () => {
   });
 });
 
+describe("waived notes", () => {
+  const waived = () =>
+    wavingDocument(
+      { 24: 30 },
+      { waivers: [{ check: "pop", frames: [20, 28], reason: "the <clock> strikes", by: "Ana" }] },
+    );
+
+  test("stand apart, with who waived them and why, and are not counted", async () => {
+    const open = (await pageOf(wavingDocument({ 24: 30 }))).sheet;
+    const { sheet, html } = await pageOf(waived());
+    expect(sheet.waived.length).toBeGreaterThan(0);
+    expect(sheet.notes.length).toBe(open.notes.length - sheet.waived.length);
+    expect(sheet.counts).toContain(`${sheet.waived.length} waived`);
+    expect(html).toContain("the &lt;clock&gt; strikes (Ana)");
+    expect(sheetMarkdown(sheet)).toContain("The &lt;clock&gt; strikes (Ana)");
+  });
+
+  test("one that was open before is neither mended nor new", async () => {
+    const previous = await judged(wavingDocument({ 24: 30 }));
+    const { sheet } = await pageOf(waived(), { previous });
+    expect(sheet.since?.mended).toEqual([]);
+    expect(sheet.since?.counts).toContain("waived");
+  });
+
+  test("a waiver that answers nothing is a note without drawings", async () => {
+    const { sheet, html } = await pageOf(
+      wavingDocument({}, { waivers: [{ check: "pop", frames: [3, 4], reason: "old" }] }),
+    );
+    const unused = sheet.notes.find(({ reported }) => reported.check === "unused-waiver");
+    expect(unused?.title).toBe("Unused waiver");
+    const from = html.indexOf(`id="note-${unused?.number}"`);
+    expect(html.slice(from, html.indexOf("</li>", from))).not.toContain("<svg");
+  });
+});
+
 describe("the page", () => {
   test("needs nothing but itself, and lets nothing in", async () => {
     for (const name of ["jetty_0040_v1", "quay_0070_v2"]) {
