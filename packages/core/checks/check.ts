@@ -29,6 +29,8 @@ export interface Check<S extends SettingSpecs = SettingSpecs> {
   readonly scope: Scope;
   /** Highest tier that a note of this check gets unless a configuration says otherwise. */
   readonly ceiling: Exclude<Tier, "broken">;
+  /** Tier of all its notes, however much they weigh: for checks that a studio writes itself. */
+  readonly tier?: Exclude<Tier, "broken">;
   /** What it finds, one sentence. */
   readonly what: string;
   /** Why a viewer does not believe it, one or two sentences. */

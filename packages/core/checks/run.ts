@@ -67,8 +67,8 @@ function draftsOf(study: Study, piece: Piece): readonly Draft[] {
 
 /** The checks that are on, by what they look at. */
 const checksOf = shotMeasure<Readonly<Record<Scope, readonly Check[]>>>("checks", (study) => {
-  const { checks } = settingsOf(study);
-  const on = registry.filter(({ name }) => checks.get(name)?.on !== false);
+  const { checks, own } = settingsOf(study);
+  const on = [...registry.filter(({ name }) => checks.get(name)?.on !== false), ...(own ?? [])];
   const of = (scope: Scope) => on.filter((check) => check.scope === scope);
   return { curve: of("curve"), node: of("node"), figure: of("figure"), shot: of("shot") };
 });

@@ -7,7 +7,7 @@ import { agreeing } from "./agree.ts";
 import { fingerprintOf } from "./fingerprint.ts";
 import { type Draft, type Group, groupsOf } from "./groups.ts";
 import type { Note, NoteKey } from "./note.ts";
-import { tierOf, weightOf } from "./rank.ts";
+import { tierOf, weightOf, weightWithin } from "./rank.ts";
 
 /**
  * Makes the shot's notes from all drafts: a fault that travels down a chain becomes one note at its cause, where two
@@ -36,17 +36,18 @@ function noteOf(study: Study, group: Group): Note {
   const settings = settingsOf(study);
   const figure = finding.figure < 0 ? undefined : figuresOf(study)[finding.figure];
   const stature = statureNear(study, finding.node);
-  const weight = weightOf({
+  const weighed = weightOf({
     size: finding.size / stature,
     seconds: (group.to - group.from + 1) * dt,
     excess: finding.excess,
     part: finding.node < 0 ? null : (figure?.partOf.get(finding.node) ?? null),
   });
+  const weight = check.tier === undefined ? weighed : weightWithin(weighed, check.tier, settings.tiers);
   const ceiling = settings.checks.get(check.name)?.ceiling ?? check.ceiling;
   const id = node < 0 ? null : rig.ids[node];
   return {
     check: check.name,
-    tier: tierOf(weight, ceiling, settings.tiers),
+    tier: check.tier ?? tierOf(weight, ceiling, settings.tiers),
     weight,
     figure: figure?.id ?? null,
     node: id,

@@ -32,6 +32,13 @@ export function weightOf(seen: Seen): number {
   return clamp((0.15 + 0.45 * visible + 0.3 * past + 0.1 * lasting) * heaviness(seen.part));
 }
 
+/** A weight moved to where a tier's weights are, for notes whose tier is given. */
+export function weightWithin(weight: number, tier: Tier, limits: ResolvedSettings["tiers"]): number {
+  if (tier === "major") return Math.max(weight, limits.major);
+  const below = (limit: number) => Math.min(weight, Math.max(0, limit - 0.001));
+  return tier === "minor" ? Math.max(below(limits.major), limits.minor) : below(limits.minor);
+}
+
 /** How much of a shot's weight hangs on a part. */
 function heaviness(part: BodyPart | null): number {
   switch (part) {

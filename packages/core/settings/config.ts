@@ -1,5 +1,7 @@
 import { z } from "zod";
 import type { Check } from "../checks/check.ts";
+import type { OwnCheckPlan } from "../expressions/plan.ts";
+import { maxOwnChecks, ownCheckSchema } from "../expressions/spec-schema.ts";
 import { type Tier, tiers } from "../notes/note.ts";
 import { suggestion } from "./nearest.ts";
 import { sentence } from "./sentence.ts";
@@ -17,6 +19,8 @@ export interface Config {
   readonly checks?: Readonly<Record<string, CheckChoice>>;
   /** Glob patterns of files that are left out. */
   readonly ignore?: readonly string[];
+  /** The studio's own checks, with their expressions read. */
+  readonly ownChecks?: readonly OwnCheckPlan[];
 }
 
 /** What was chosen for one check. */
@@ -82,6 +86,11 @@ function configSchema(registry: readonly Check[]) {
         .describe("Lightest tier that makes a run fail; major by default, and broken always does."),
       checks: z.strictObject(checks).optional().describe("false turns a check off."),
       ignore: z.array(z.string()).optional().describe("Glob patterns of files that are left out."),
+      ownChecks: z
+        .array(ownCheckSchema)
+        .max(maxOwnChecks)
+        .optional()
+        .describe("Checks of the studio's own, written as expressions."),
     })
     .describe("Configuration of Keyside.");
 }
@@ -126,7 +135,7 @@ export function configJsonSchema(registry: readonly Check[]): Record<string, unk
 export async function readConfig(registry: readonly Check[], data: unknown): Promise<Config> {
   const parsed = configSchema(registry).safeParse(data);
   if (!parsed.success) throw new ConfigError(problemsOf(parsed.error.issues, registry, data));
-  const { $schema: _, rate, checks, ...rest } = parsed.data;
+  const { $schema: _, rate, checks, ownChecks, ...rest } = parsed.data;
   const problems: ConfigProblem[] = [];
   const choices: Record<string, CheckChoice> = {};
   for (const check of registry) {
@@ -137,8 +146,15 @@ export async function readConfig(registry: readonly Check[], data: unknown): Pro
   }
   const judged = rate === undefined ? undefined : rateFrom(rate);
   if (judged === null) problems.push({ path: "rate", message: "A rate is above 0 frames per second." });
+  let own: readonly OwnCheckPlan[] | undefined;
+  if (ownChecks !== undefined && ownChecks.length > 0) {
+    const { readOwnChecks } = await import("../expressions/read-own-checks.ts");
+    const read = readOwnChecks(ownChecks, new Set(registry.map(({ name }) => name)));
+    problems.push(...read.problems);
+    own = read.checks;
+  }
   if (problems.length > 0) throw new ConfigError(problems);
-  return dropUndefined({ ...rest, rate: judged ?? undefined, checks: choices }) as Config;
+  return dropUndefined({ ...rest, rate: judged ?? undefined, checks: choices, ownChecks: own }) as Config;
 }
 
 async function readChoice(
@@ -224,6 +240,9 @@ function problemOf(
       },
     ];
   }
+  if (issue.code === "invalid_format" && path[0] === "ownChecks") {
+    return [{ path: where, message: `${issue.message.charAt(0).toUpperCase()}${issue.message.slice(1)}.` }];
+  }
   if (issue.code === "invalid_format") {
     return [{ path: where, message: 'A rate is a number or a fraction such as "24000/1001".' }];
   }
@@ -238,7 +257,8 @@ function expectedAt(path: readonly PropertyKey[]): string {
 }
 
 function namesAt(path: readonly PropertyKey[], registry: readonly Check[]): readonly string[] {
-  if (path.length === 0) return ["rate", "style", "tiers", "failOn", "checks", "ignore"];
+  if (path.length === 0) return ["rate", "style", "tiers", "failOn", "checks", "ignore", "ownChecks"];
+  if (path[0] === "ownChecks") return Object.keys(ownCheckSchema.shape);
   if (path[0] === "tiers") return ["minor", "major"];
   if (path.length === 1) return registry.map((check) => check.name);
   const check = registry.find(({ name }) => name === path[1]);

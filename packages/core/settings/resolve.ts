@@ -1,4 +1,5 @@
 import type { Check } from "../checks/check.ts";
+import { ownCheck } from "../expressions/own-check.ts";
 import type { CheckChoice, Config, ConfigProblem } from "./config.ts";
 import { ConfigError, outOfBounds } from "./config.ts";
 import { suggestion } from "./nearest.ts";
@@ -12,6 +13,9 @@ export interface Overrides {
   /** Runs only these checks, and runs them even where the configuration turns them off. */
   readonly only?: readonly string[];
 }
+
+/** The name by which a run asks for the studio's own checks, all of them. */
+export const ownName = "own";
 
 /** Weights from which a note is minor, and major; common practice: a starting point that a studio learns to set. */
 export const defaultTiers = { minor: 0.3, major: 0.6 } as const;
@@ -45,7 +49,8 @@ export function resolveSettings(
     problems.push({ path: "tiers", message: `minor (${minor}) must not stand above major (${major}).` });
   }
   if (problems.length > 0) throw new ConfigError(problems);
-  return { rate: overrides.rate ?? config.rate ?? null, style, tiers: { minor, major }, checks };
+  const own = only === null || only.has(ownName) ? (config.ownChecks ?? []).map(ownCheck) : [];
+  return { rate: overrides.rate ?? config.rate ?? null, style, tiers: { minor, major }, checks, own };
 }
 
 function settingsFor(
@@ -86,6 +91,8 @@ function unknownChecks(registry: readonly Check[], config: Config, overrides: Ov
     ...Object.keys(config.checks ?? {})
       .filter(unknown)
       .map((name) => ({ path: `checks.${name}`, message: message(name) })),
-    ...(overrides.only ?? []).filter(unknown).map((name) => ({ path: name, message: message(name) })),
+    ...(overrides.only ?? [])
+      .filter((name) => name !== ownName && unknown(name))
+      .map((name) => ({ path: name, message: message(name) })),
   ];
 }

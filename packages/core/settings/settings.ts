@@ -1,3 +1,4 @@
+import type { Check } from "../checks/check.ts";
 import type { Tier } from "../notes/note.ts";
 
 /** Units in which a setting may be declared. Lengths may also be given in body heights, "H". */
@@ -51,6 +52,8 @@ export interface ResolvedSettings {
   /** Weight at which a note becomes minor, and major. */
   readonly tiers: { readonly minor: number; readonly major: number };
   readonly checks: ReadonlyMap<string, CheckSettings>;
+  /** The studio's own checks, run after those of the registry. */
+  readonly own?: readonly Check[];
 }
 
 const radians = Math.PI / 180;

@@ -80,6 +80,49 @@ export function chosenValue(text: string, declared: Unit): ChosenValue {
   throw new UnitError(`"${text}" is another kind of quantity: ${wanted}.`);
 }
 
+/** A unit as expressions use it. */
+export interface NamedUnit {
+  /** How many metres, seconds, radians it is; how many body heights. */
+  readonly factor: number;
+  /** Exponents of metres, seconds and radians. */
+  readonly quantity: readonly [number, number, number];
+  readonly isHeights: boolean;
+}
+
+const namedUnits = new Map<string, NamedUnit | null>();
+
+/** A unit of motion by its name, such as "cm", "deg" or "frames"; null where there is none of that name. */
+export function unitNamed(name: string): NamedUnit | null {
+  let unit = namedUnits.get(name);
+  if (unit === undefined) {
+    unit = readUnit(name);
+    namedUnits.set(name, unit);
+  }
+  return unit;
+}
+
+function readUnit(name: string): NamedUnit | null {
+  if (name === "H") return { factor: 1, quantity: [1, 0, 0], isHeights: true };
+  let unit: MathUnit;
+  try {
+    unit = math.unit(1, name);
+  } catch {
+    return null;
+  }
+  // SI value and exponents by base quantity, in the order in which mathjs keeps them.
+  const { value, dimensions } = unit as unknown as { value: number; dimensions: readonly number[] };
+  const [mass, length, time, current, temperature, light, amount, angle, ...others] = dimensions;
+  const rest = [mass, current, temperature, light, amount, ...others];
+  if (
+    unit.units.length !== 1 ||
+    !Number.isFinite(value) ||
+    rest.some((power) => power !== 0 && power !== undefined)
+  ) {
+    return null;
+  }
+  return { factor: rounded(value), quantity: [length ?? 0, time ?? 0, angle ?? 0], isHeights: false };
+}
+
 function parse(cleaned: string, text: string, wanted: string): MathUnit {
   let parsed: MathUnit;
   try {

@@ -124,6 +124,13 @@ function inForce(
     }
     checks[check.name] = rows;
   }
+  for (const check of settings.own ?? []) {
+    checks[check.name] = {
+      on: { value: true, from: written },
+      tier: { value: check.ceiling, from: written },
+      expression: { value: check.computes, from: written },
+    };
+  }
   return { file, configuration: place, run, checks };
 }
 

@@ -1,4 +1,13 @@
-import { nearestName, rateFrom, registry, styleNames, suggestion, type Tier, tiers } from "@keyside/core";
+import {
+  nearestName,
+  ownName,
+  rateFrom,
+  registry,
+  styleNames,
+  suggestion,
+  type Tier,
+  tiers,
+} from "@keyside/core";
 import { InvalidArgumentError, Option } from "commander";
 import { formatNames } from "../report/formats.ts";
 
@@ -55,10 +64,10 @@ export function choice<T extends string>(flags: string, what: string, words: rea
 
 /** Names of checks, given one by one or with commas between. */
 export function onlyOption(): Option {
-  const names = registry.map((check) => check.name);
+  const names = [...registry.map((check) => check.name), ownName];
   return new Option(
     "--only <CHECK>",
-    "run only these checks; can be repeated, or take a list with commas",
+    `run only these checks; can be repeated, or take a list with commas; ${ownName} for the studio's own`,
   ).argParser((text: string, before: readonly string[] | undefined) => {
     const chosen = text
       .split(",")
