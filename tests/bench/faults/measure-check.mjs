@@ -9,7 +9,7 @@ const seed = 0x5eed;
 /** Strength (index) at which mends are tried. */
 const mendedAt = 2;
 /** Tries per placement before a base is passed over. */
-const tries = 60;
+const tries = 250;
 
 /**
  * @param {object} injector @param {object[]} bases

@@ -3,6 +3,8 @@ import { contactsOf, impactsOf } from "../../motion/contact.ts";
 import { gridOf } from "../../motion/grid.ts";
 import { onTwosOf } from "../../motion/held.ts";
 import { type Move, movesOf, turnsOf } from "../../motion/moves.ts";
+import { localAngularSpeedOf } from "../../motion/rotation.ts";
+import { spacingOf } from "../../motion/spacing.ts";
 import { type Figure, figuresOf } from "../../rig/body.ts";
 import { reachOf } from "../../rig/reach.ts";
 import type { Study } from "../../study/study.ts";
@@ -58,7 +60,7 @@ export const sameFrame = defineCheck({
   what: "All parts of a figure start, or arrive, on the same frame: pose to pose.",
   why: "In a body one part leads and the others follow; what starts and stops as one looks like a puppet on one string.",
   computes:
-    "Onsets and arrivals of every part: turns of its joints against their parents, and travel of the root. At each, the parts that start (or arrive) within 1 frame, against all parts that move within 8 frames of it, but for legs that stand; noted from 80 % of at least 5 parts on.",
+    "Onsets and arrivals of every part: turns of its joints against their parents, and travel of the root, from where they have a tenth of their own peak speed to where they lose it. At each, the parts that start (or arrive) within 1 frame, against all parts that move within 8 frames of it, but for legs that stand; noted above 80 % of at least 5 parts.",
   mend: "Let the hips lead by two frames and the ends of the limbs follow by two, or as the note says.",
   notAFault: [
     "an impact of the whole body",
@@ -93,8 +95,20 @@ export const sameFrame = defineCheck({
 interface MovingPart {
   readonly part: BodyPart | "node";
   readonly nodes: readonly number[];
-  readonly moves: readonly Move[];
+  readonly moves: readonly TimedMove[];
 }
+
+/** A move with the samples, nearest to it, at which it has (and loses) a tenth of its own peak speed. */
+interface TimedMove extends Move {
+  readonly starts: number;
+  readonly arrives: number;
+}
+
+/**
+ * Share of its own peak speed at which a move starts and has arrived. Held against its own peak and not against a
+ * floor, moves of one timing start together whatever their size; a floor meets the small one later.
+ */
+const underWay = 0.1;
 
 /** Parts with moves large enough to be seen. */
 function movingParts(study: Study, figure: Figure, values: TogetherValues): MovingPart[] {
@@ -104,14 +118,28 @@ function movingParts(study: Study, figure: Figure, values: TogetherValues): Movi
     if (nodes.some((node) => onTwosOf(study, node) > longest)) continue;
     for (const node of nodes) {
       const least = values.size / Math.max(reachOf(study, node), 1e-6);
-      const moves = turnsOf(study, node).filter((move) => move.travel >= least);
-      if (part === "root") moves.push(...movesOf(study, node).filter((move) => move.travel >= values.size));
+      const moves = timed(turnsOf(study, node), localAngularSpeedOf(study, node), least);
+      if (part === "root") moves.push(...timed(movesOf(study, node), spacingOf(study, node), values.size));
       if (moves.length === 0) continue;
       found.push({ part, nodes: [node], moves: moves.sort((a, b) => a.from - b.from) });
       break;
     }
   }
   return found;
+}
+
+/** The moves of at least some travel, with the times at which they start and arrive. */
+function timed(moves: readonly Move[], steps: Float64Array, least: number): TimedMove[] {
+  return moves
+    .filter(({ travel }) => travel >= least)
+    .map((move) => {
+      const level = underWay * steps[move.peak];
+      let starts = move.from;
+      let arrives = move.to;
+      while (starts + 1 < move.peak && steps[starts + 1] < level) starts++;
+      while (arrives > move.peak && steps[arrives] < level) arrives--;
+      return { ...move, starts, arrives };
+    });
 }
 
 /** The figure's parts; where it has hardly any, each of its nodes is one. */
@@ -133,7 +161,7 @@ function together(
   const within = Math.round(values.within);
   const reach = Math.round((around * rate) / 24);
   const impacts = impactsOf(study, figure);
-  const timeOf = (move: Move) => (what === "start" ? move.from : move.to);
+  const timeOf = (move: TimedMove) => (what === "start" ? move.starts : move.arrives);
   const isEnd = (move: Move) => (what === "start" ? move.startsAtRest : move.endsAtRest);
   // How many parts start (or arrive) on each sample.
   const events = new Uint16Array(count);
@@ -205,7 +233,7 @@ function findingOf(
   let size = 0;
   for (const { moves, nodes } of same) {
     for (const move of moves) {
-      if (Math.abs((what === "start" ? move.from : move.to) - at) > 1) continue;
+      if (Math.abs((what === "start" ? move.starts : move.arrives) - at) > 1) continue;
       size = Math.max(size, (move.peakSpeed / rate) * Math.max(reachOf(study, nodes[0]), 1e-6));
     }
   }

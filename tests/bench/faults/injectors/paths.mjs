@@ -22,8 +22,8 @@ export const kinkedPath = {
   },
   inject(base, { id, frame, child, pair, sign }, turn) {
     const [a, b] = pair;
-    const kinked = (angle) => {
-      const [cos, sin] = [Math.cos(angle), Math.sin(angle) * sign];
+    const kinked = (angle, gain) => {
+      const [cos, sin] = [gain * Math.cos(angle), gain * Math.sin(angle) * sign];
       const weight = (f) => (f <= frame ? 0 : 1 - eased((f - frame - 3) / 14));
       const [a0, b0] = [curveAt(a, frame), curveAt(b, frame)];
       const turned = (f) => {
@@ -39,26 +39,31 @@ export const kinkedPath = {
         ),
       );
     };
-    // Axes of a joint move its end by different amounts: the angle is set so that the path turns as asked.
-    let [low, high] = [0, Math.PI];
-    for (let i = 0; i < 9; i++) {
+    // Axes of a joint move its end by different amounts: angle and gain are set so that the path turns as asked and
+    // keeps its speed.
+    let [low, high, gain] = [0, Math.PI, 1];
+    let made = null;
+    for (let i = 0; i < 12; i++) {
       const middle = (low + high) / 2;
-      if (pathTurn(base, kinked(middle), child, frame) < turn) low = middle;
+      made = { curves: kinked(middle, gain), ...cornerIn(base, kinked(middle, gain), child, frame) };
+      if (made.turn < turn) low = middle;
       else high = middle;
+      gain = Math.max(0.3, Math.min(6, gain / made.pace));
     }
-    if (Math.abs(pathTurn(base, kinked(high), child, frame) - turn) > 6) return null;
-    return { curves: kinked(high), truth: truthAt(base, id, rotations, frame, frame, frame - 1, frame + 1) };
+    if (Math.abs(made.turn - turn) > 6 || made.pace < 0.7 || made.pace > 1.4) return null;
+    return { curves: made.curves, truth: truthAt(base, id, rotations, frame, frame, frame - 1, frame + 1) };
   },
 };
 
-/** Turn of a node's path at a frame, in degrees. */
-function pathTurn(base, curves, node, frame) {
+/** Turn of a node's path at a frame, in degrees, and the step behind it as a share of the one before. */
+function cornerIn(base, curves, node, frame) {
   const { position } = worldOf(studyOf(shotWith(base.shot, curves)), node);
   const k = 3 * (frame - base.shot.range[0]);
   const step = (at) => [0, 1, 2].map((axis) => position[at + axis] - position[at + axis - 3]);
   const [u, v] = [step(k), step(k + 3)];
-  const dot = u[0] * v[0] + u[1] * v[1] + u[2] * v[2];
-  return (Math.acos(Math.max(-1, Math.min(1, dot / (Math.hypot(...u) * Math.hypot(...v))))) * 180) / Math.PI;
+  const [before, after] = [Math.hypot(...u), Math.hypot(...v)];
+  const cosine = (u[0] * v[0] + u[1] * v[1] + u[2] * v[2]) / (before * after);
+  return { turn: (Math.acos(Math.max(-1, Math.min(1, cosine))) * 180) / Math.PI, pace: after / before };
 }
 
 /** Where the right arm of the gesturing figures has come to rest, up to the end. */
@@ -105,7 +110,8 @@ export const straightPath = {
   only: gesturing,
   place(base, random) {
     const way = [random.between(-0.1, 0.25), random.between(0.1, 0.3), random.between(0.15, 0.35)];
-    return { ...quiet(base, random, 18), way };
+    // Shorter lines than 0.15 body heights are not judged.
+    return Math.hypot(...way) < 0.18 * facts(base).stature ? null : { ...quiet(base, random, 18), way };
   },
   inject(base, { side, start, way }, percent) {
     const { study, rig, first, last } = facts(base);

@@ -127,23 +127,36 @@ export const sameFrame = {
     spread: Object.fromEntries(parts.map((id) => [id, random.between(-0.5, 0.5)])),
   }),
   inject(base, { start, length, spread }, over) {
-    const end = start + length + 14;
+    const until = start + length + 6;
+    const end = until + 16;
     const eased = (t) => (t <= 0 ? 0 : t >= 1 ? 1 : t * t * t * (10 - 15 * t + 6 * t * t));
+    // From the first pose to a wider one than the motion has by then, a rest there, and back to the motion.
     const pose = (curve) =>
       rekeyed(curve, 1, end, (f) => {
-        const [a, b] = [curveAt(curve, 1), curveAt(curve, end)];
-        return a + (b - a) * eased((f - start - 2 * over * (spread[curve.node] ?? 0)) / length);
+        const [a, b] = [curveAt(curve, 1), curveAt(curve, until)];
+        const posed = a + 2 * (b - a) * eased((f - start - 2 * over * (spread[curve.node] ?? 0)) / length);
+        const back = eased((f - until) / 16);
+        return posed + (curveAt(curve, f) - posed) * back;
       });
     const above = [...base.curves.values()].filter(
       ({ node, channel }) => parts.includes(node) && (node !== "hips" || channel.startsWith("rotate")),
     );
     const changed = above.filter(changes).map(pose);
-    const hips = ["x", "y", "z"].map((axis) => pose(base.curves.get(`hips translate.${axis}`)));
+    const hips = ["x", "y", "z"].map((axis) => {
+      const curve = base.curves.get(`hips translate.${axis}`);
+      return rekeyed(
+        curve,
+        1,
+        end,
+        (f) => curveAt(curve, 1) + (curveAt(curve, f) - curveAt(curve, 1)) * eased((f - start) / length),
+      );
+    });
     return {
       curves: relegged(base, [...changed, ...hips], { from: 1, to: end }),
       truth: {
-        from: start,
-        to: start,
+        // The first frame that differs from the one before.
+        from: start + 1,
+        to: start + 1,
         nodes: below(base, "hips"),
         keys: { nodes: below(base, "hips"), from: 1, to: end },
       },

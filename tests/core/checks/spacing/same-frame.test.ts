@@ -37,6 +37,20 @@ describe("same-frame", () => {
     expect(arrival.message).toContain("7 of the 7 moving parts arrive");
   });
 
+  test("finds it however unlike the sizes of the moves are", () => {
+    // A small move passes a floor of speed later than a large one; both have a tenth of their own peak at one time.
+    const sizes = [8, 12, 20, -110, -80, 100, 60];
+    const curves = Object.keys(turns).map((name, part) => [
+      name,
+      everyFrame(1, 72, eased(20, 52, 0, sizes[part])),
+    ]);
+    const notes = same(bipedDocument(Object.fromEntries(curves)));
+    expect(notes).toHaveLength(2);
+    expect(notes.map(({ message }) => message).join()).toMatch(
+      /of the \d moving parts start.*arrive|arrive.*start/,
+    );
+  });
+
   test("names keys of the parts on that frame", () => {
     const keyed = Object.fromEntries(
       Object.entries(turns).map(([name, angle]): [string, [number, number][]] => [
