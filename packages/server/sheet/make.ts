@@ -25,7 +25,7 @@ export function makeSheet(version: JudgedVersion, { previous, mends, lightest }:
 function mendsOf({ loaded, settings }: JudgedVersion): (note: Note) => ProvenMend | null {
   let session: MendSession | null = null;
   return (note) => {
-    session ??= new MendSession(loaded.shot, settings);
+    session ??= new MendSession(loaded.shot, settings, loaded.waivers);
     // The session's notes are its own; one is known by what it says and where.
     const own = session.notes.find((other) => other.fingerprint === note.fingerprint);
     return own === undefined ? null : session.prove(own);

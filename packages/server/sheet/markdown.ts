@@ -1,6 +1,6 @@
 import type { ReportedNote } from "@keyside/core";
 import { waiverText } from "../report/waived.ts";
-import { mendText } from "./page.ts";
+import { mendText } from "./note-text.ts";
 import { type Sheet, type SheetNote, sentence, spanText } from "./sheet.ts";
 
 /** The review in Markdown (CommonMark, with task-list boxes), for a ticket: what the page says, without its pictures. */

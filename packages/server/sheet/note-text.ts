@@ -1,17 +1,31 @@
-import type { Sheet, SheetNote } from "./sheet.ts";
+import { counted } from "../report/layout.ts";
+import { type Sheet, type SheetNote, sentence } from "./sheet.ts";
 
 /** A note as plain text, to be pasted where there are no pictures. */
-export function noteText({ name, issue }: Pick<Sheet, "name" | "issue">, note: SheetNote): string {
+export function noteText(sheet: Sheet, note: SheetNote): string {
   const { reported, keys, moreKeys } = note;
   const more = moreKeys === 0 ? "" : ` and ${moreKeys} more`;
   const lines = [
-    `${name}, ${issue}, note ${note.number}`,
+    `${sheet.name}, ${sheet.issue}, note ${note.number}`,
     `${note.title} (${reported.tier}), ${[reported.part, note.frames].filter(Boolean).join(", ")}`,
     note.message,
     `Change: ${note.suggestion}`,
+    ...(note.mend === null ? [] : [`Mend: ${mendText(sheet, note)}`]),
     `Why: ${note.why}`,
   ];
   if (keys.length > 0) lines.push(`Keys: ${keys.join("; ")}${more}`);
   if (note.status !== null) lines.push(`Since the version before: ${note.status}`);
   return lines.join("\n");
+}
+
+/** What the proven mend does, and which other notes go with it. */
+export function mendText({ notes }: Sheet, { mend, note }: SheetNote): string {
+  if (mend === null) return "";
+  const others = mend.gone
+    .filter(({ fingerprint }) => fingerprint !== note?.fingerprint)
+    .flatMap(({ fingerprint }) => notes.find((one) => one.reported.fingerprint === fingerprint)?.number ?? [])
+    .sort((a, b) => a - b);
+  const also =
+    others.length === 0 ? "" : ` Clears ${counted(others.length, "other note")} too: ${others.join(", ")}.`;
+  return `${sentence(mend.title)} Tried: the note goes, with ${counted(mend.changes.length, "key")} changed.${also}`;
 }

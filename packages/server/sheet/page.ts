@@ -4,7 +4,7 @@ import { counted } from "../report/layout.ts";
 import { waiverText } from "../report/waived.ts";
 import { version } from "../version.ts";
 import { escaped } from "./draw/svg.ts";
-import { noteText } from "./note-text.ts";
+import { mendText, noteText } from "./note-text.ts";
 import { type NotePictures, notePictures, stripOf } from "./pictures.ts";
 import { script } from "./script.ts";
 import { type Sheet, type SheetNote, sentence, spanText } from "./sheet.ts";
@@ -98,18 +98,6 @@ function said(sheet: Sheet, note: SheetNote): string {
     rows.push(["Keys", `${note.keys.map((key) => `<code>${escaped(key)}</code>`).join("; ")}${more}`]);
   }
   return rows.map(([name, text]) => `<dt>${name}</dt><dd>${text}</dd>`).join("");
-}
-
-/** What the proven mend does, and which other notes go with it. */
-export function mendText({ notes }: Sheet, { mend, note }: SheetNote): string {
-  if (mend === null) return "";
-  const others = mend.gone
-    .filter(({ fingerprint }) => fingerprint !== note?.fingerprint)
-    .flatMap(({ fingerprint }) => notes.find((one) => one.reported.fingerprint === fingerprint)?.number ?? [])
-    .sort((a, b) => a - b);
-  const also =
-    others.length === 0 ? "" : ` Clears ${counted(others.length, "other note")} too: ${others.join(", ")}.`;
-  return `${sentence(mend.title)} Tried: the note goes, with ${counted(mend.changes.length, "key")} changed.${also}`;
 }
 
 function drawn({ path, poses, graph }: NotePictures): string {

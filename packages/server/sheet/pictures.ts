@@ -1,14 +1,6 @@
-import {
-  checkNamed,
-  editShot,
-  gridOf,
-  type Note,
-  nodeNameOf,
-  numbersInWords,
-  Study,
-  sampleAt,
-} from "@keyside/core";
+import { editShot, gridOf, type Note, nodeNameOf, numbersInWords, Study, sampleAt } from "@keyside/core";
 import type { JudgedVersion } from "../shots/version.ts";
+import { checkOf } from "./check-of.ts";
 import { type Body, bodyOf } from "./draw/body.ts";
 import { graphPicture } from "./draw/graph-picture.ts";
 import { type Path, pathAgainst, pathOf, reachOf, type Spread, spreadView } from "./draw/path-of.ts";
@@ -51,10 +43,11 @@ const carriedAway = 0.3;
 export function notePictures(version: JudgedVersion, { note, mend }: SheetNote): NotePictures | null {
   const { study, loaded, settings } = version;
   const noted = note === null ? null : notedSpan(study, note);
-  const subject = note === null || noted === null ? null : subjectOf(study, note, noted);
+  const check = note === null ? undefined : checkOf(settings, note.check);
+  const subject =
+    note === null || noted === null ? null : subjectOf(study, note, check?.family ?? "data", noted);
   // What no check finds in the motion has no place in it: a waiver that answers nothing, say.
-  if (note === null || noted === null || subject === null || checkNamed(note.check) === undefined)
-    return null;
+  if (note === null || noted === null || subject === null || check === undefined) return null;
   const mended = mend === null ? null : new Study(editShot(loaded.shot, mend.edits), settings);
   const keys = [...new Set(note.keys.map(({ frame }) => sampleAt(gridOf(study), frame)))];
   const body = subject.figure < 0 ? null : bodyOf(study, subject.figure);

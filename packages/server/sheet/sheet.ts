@@ -1,5 +1,5 @@
+import { basename } from "node:path";
 import {
-  checkNamed,
   figuresOf,
   gridOf,
   type Note,
@@ -14,6 +14,7 @@ import { counted } from "../report/layout.ts";
 import { measuredText } from "../report/measured.ts";
 import { type WaivedNote, waivedIn } from "../report/waived.ts";
 import type { JudgedVersion, VersionNote } from "../shots/version.ts";
+import { checkOf } from "./check-of.ts";
 
 /** A shot's review, in words, ready to be laid out: everything that a sheet says. */
 export interface Sheet {
@@ -86,11 +87,12 @@ export function sheetOf(version: JudgedVersion, { compared, mendOf, lightest }: 
   const noteAt = (entry: VersionNote, index: number): SheetNote =>
     sheetNote(
       entry,
+      checkOf(version.settings, entry.check)?.title ?? inWords(entry.check),
       index + 1,
       statuses?.get(entry) ?? null,
       entry.note === null ? null : (mendOf?.(entry.note) ?? null),
     );
-  const checks = new Set(shown.flatMap(({ check }) => checkNamed(check) ?? []));
+  const checks = new Set(shown.flatMap(({ check }) => checkOf(version.settings, check) ?? []));
   return {
     version,
     name: version.report.name,
@@ -108,7 +110,7 @@ export function sheetOf(version: JudgedVersion, { compared, mendOf, lightest }: 
 
 function issueOf({ loaded, report }: JudgedVersion): string {
   const { revision } = loaded.shot.header.shot;
-  return revision === undefined ? report.file : `revision ${revision}`;
+  return revision === undefined ? basename(report.file) : `revision ${revision}`;
 }
 
 function factsOf({ study }: JudgedVersion): string {
@@ -153,6 +155,7 @@ function statusesOf({ comparison }: ComparedVersions): ReadonlyMap<VersionNote, 
 
 function sheetNote(
   { reported, note }: VersionNote,
+  title: string,
   number: number,
   status: string | null,
   mend: ProvenMend | null,
@@ -161,7 +164,7 @@ function sheetNote(
     number,
     reported,
     note,
-    title: checkNamed(reported.check)?.title ?? inWords(reported.check),
+    title,
     frames: spanText(reported.frames),
     message: sentence(reported.message),
     suggestion: sentence(reported.suggestion),

@@ -1,6 +1,6 @@
 import {
   type BodyPart,
-  checkNamed,
+  type Family,
   type Figure,
   figureOfNode,
   figuresOf,
@@ -56,12 +56,12 @@ export interface Graph {
  * What a reviewer would follow with the pencil: the point on which the fault shows; the end of what turns where the
  * fault is one of turning.
  */
-export function subjectOf(study: Study, note: Note, noted: Span): Subject | null {
+export function subjectOf(study: Study, note: Note, family: Family, noted: Span): Subject | null {
   const rig = rigOf(study);
   const shown = rig.indexOf.get(note.seenAt[0] ?? note.node ?? "") ?? rootOf(study, note.figure);
   if (shown < 0) return null;
   const figure = figureOfNode(study, shown);
-  const isTurn = turns(note);
+  const isTurn = turns(note, family);
   const owner = rig.indexOf.get(note.node ?? "") ?? shown;
   const arm = isTurn ? armOf(study, owner, noted) : null;
   const node = arm !== null ? owner : isTurn ? endOf(study, shown) : shown;
@@ -81,9 +81,9 @@ export function subjectOf(study: Study, note: Note, noted: Span): Subject | null
     mirror,
     figure,
     marked: withBases(study, marked),
-    isWithin: checkNamed(note.check)?.family === "parts",
-    isOfShape: checkNamed(note.check)?.family === "paths",
-    graph: graphOf(study, note, isTurn ? owner : node, isTurn),
+    isWithin: family === "parts",
+    isOfShape: family === "paths",
+    graph: graphOf(study, note, family, isTurn ? owner : node, isTurn),
   };
 }
 
@@ -98,9 +98,8 @@ function rootOf(study: Study, id: string | null): number {
 }
 
 /** Whether a note speaks of turning: by its unit, its family, or because a node's own turns do not move the node. */
-function turns({ measured, check, keys, seenAt, node }: Note): boolean {
-  if (measured.unit === "deg" || measured.unit === "deg/s" || checkNamed(check)?.family === "parts")
-    return true;
+function turns({ measured, keys, seenAt, node }: Note, family: Family): boolean {
+  if (measured.unit === "deg" || measured.unit === "deg/s" || family === "parts") return true;
   const [key] = keys;
   return key?.channel.startsWith("rotate") === true && key.node === (seenAt[0] ?? node);
 }
@@ -171,11 +170,11 @@ function withBases(study: Study, nodes: ReadonlySet<number>): ReadonlySet<number
 }
 
 /** Height for faults of weight, turning for faults of turning, else speed; the check's own evidence where it has any. */
-function graphOf(study: Study, note: Note, node: number, isTurn: boolean): Graph {
+function graphOf(study: Study, note: Note, family: Family, node: number, isTurn: boolean): Graph {
   const [evidence] = note.evidence;
   const figure = figureOfNode(study, node);
   const isBody = figure >= 0 && figuresOf(study)[figure].parts.get("root")?.[0] === node;
-  if (checkNamed(note.check)?.family === "weight" && (evidence === undefined || isBody)) {
+  if (family === "weight" && (evidence === undefined || isBody)) {
     const [label, path] = isBody
       ? ["height of the centre of mass", (of: Study) => massCentreOf(of, figure)]
       : [`height of ${nodeNameOf(study, node)}`, (of: Study) => worldOf(of, node).position];

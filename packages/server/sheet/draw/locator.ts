@@ -3,7 +3,8 @@ import { type Box, element, type Point } from "./svg.ts";
 
 const wide = 78;
 const high = 88;
-const inset = 6;
+/** Room at the edges, so that the ring is whole wherever the part is. */
+const inset = 13;
 
 /**
  * The whole figure, small, in the corner of a picture that shows a part of it close up, with a ring where that part

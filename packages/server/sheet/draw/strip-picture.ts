@@ -62,22 +62,23 @@ function drawnPoses({ study, body, view, width }: StripInput, across: (sample: n
   const cells = Array.from({ length: many }, (_, k) =>
     many === 1 ? 0 : Math.round(((k + 0.5) * (count - 1)) / many),
   ).flatMap((sample) => poseOf(study, body, view, sample) ?? []);
-  const extents = cells.map(({ bones }) => {
+  const extents = cells.map(({ bones, root }) => {
     const [xs, ys] = [0, 1].map((k) => bones.flatMap(({ a, b }) => [a[k], b[k]]));
-    return { left: Math.min(...xs), right: Math.max(...xs), low: Math.min(...ys), high: Math.max(...ys) };
+    const half = Math.max(root[0] - Math.min(...xs), Math.max(...xs) - root[0]);
+    return { half, low: Math.min(...ys), high: Math.max(...ys) };
   });
   if (extents.length === 0) return "";
   const tallest = Math.max(...extents.map(({ low, high }) => high - low), 1e-6);
-  const widest = Math.max(...extents.map(({ left, right }) => right - left), 1e-6);
+  const widest = Math.max(...extents.map(({ half }) => 2 * half), 1e-6);
   const scale = Math.min((poseHeight - 10) / tallest, ((width - 2 * side) / many) * (0.96 / widest));
   return cells
     .map((pose, n) => {
-      const { left, right, low } = extents[n];
+      const { low } = extents[n];
       const middle = across(pose.sample);
       const placing = {
         scale,
         place: ([x, y]: readonly [number, number]) =>
-          [middle + (x - (left + right) / 2) * scale, poseHeight - (y - low) * scale] as const,
+          [middle + (x - pose.root[0]) * scale, poseHeight - (y - low) * scale] as const,
       };
       return drawnPose(pose, placing, new Set());
     })
