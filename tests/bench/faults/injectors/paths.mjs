@@ -22,21 +22,26 @@ export const kinkedPath = {
   },
   inject(base, { id, frame, child, pair, sign }, turn) {
     const [a, b] = pair;
+    const end = Math.min(facts(base).last, frame + 40);
     const kinked = (angle, gain) => {
-      const [cos, sin] = [gain * Math.cos(angle), gain * Math.sin(angle) * sign];
-      const weight = (f) => (f <= frame ? 0 : 1 - eased((f - frame - 3) / 14));
-      const [a0, b0] = [curveAt(a, frame), curveAt(b, frame)];
-      const turned = (f) => {
-        const [da, db] = [curveAt(a, f) - a0, curveAt(b, f) - b0];
-        return [a0 + cos * da - sin * db, b0 + sin * da + cos * db];
-      };
+      // The joint's course turns at the frame and bends back into its own direction over ten frames; what is left of
+      // the way between the two fades.
+      const course = [[curveAt(a, frame), curveAt(b, frame)]];
+      for (let f = frame + 1; f <= end; f++) {
+        const left = 1 - eased((f - frame - 2) / 10);
+        const [cos, sin] = [Math.cos(angle * left), Math.sin(angle * left) * sign];
+        const size = 1 + (gain - 1) * left;
+        const [da, db] = [curveAt(a, f) - curveAt(a, f - 1), curveAt(b, f) - curveAt(b, f - 1)];
+        const [x, y] = course[course.length - 1];
+        course.push([x + size * (cos * da - sin * db), y + size * (sin * da + cos * db)]);
+      }
+      const fade = (f) => 1 - eased((f - frame - 8) / (end - frame - 8));
       return pair.map((curve, n) =>
-        rekeyed(
-          curve,
-          frame,
-          frame + 17,
-          (f) => weight(f) * turned(f)[n] + (1 - weight(f)) * curveAt(curve, f),
-        ),
+        rekeyed(curve, frame, end, (f) => {
+          const own = curveAt(curve, f);
+          const at = Math.max(0, Math.min(course.length - 1, Math.round(f) - frame));
+          return own + (course[at][n] - own) * fade(f);
+        }),
       );
     };
     // Axes of a joint move its end by different amounts: angle and gain are set so that the path turns as asked and
