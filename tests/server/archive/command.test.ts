@@ -3,6 +3,7 @@ import { dirname } from "node:path";
 import { afterAll, beforeAll, describe, expect, test } from "vitest";
 import { reportSchema } from "../../../packages/core/notes/report-schema.ts";
 import { localJudges } from "../../../packages/server/archive/local-judges.ts";
+import { formatNames } from "../../../packages/server/report/formats.ts";
 import { type Ran, stackTrace, Workshop } from "../cli/run-in-process.ts";
 import { cleanDocument, poppingDocument } from "../cli/shots-for-tests.ts";
 
@@ -54,8 +55,10 @@ describe("shards", () => {
     expect(merged.stdout).toBe(single.stdout);
     expect(merged.code).toBe(single.code);
     expect(merged.stderr).toBe(single.stderr);
-    const singleText = await shop.run(["check", ...paths]);
-    expect((await shop.run(["merge", ...parts])).stdout).toBe(singleText.stdout);
+    for (const format of formatNames) {
+      const { stdout } = await shop.run(["check", ...paths, "--format", format]);
+      expect((await shop.run(["merge", ...parts, "--format", format])).stdout).toBe(stdout);
+    }
     const light = await shop.run(["check", ...paths, "--tier", "major"]);
     expect((await shop.run(["merge", ...parts, "--tier", "major"])).stdout).toBe(light.stdout);
   });
