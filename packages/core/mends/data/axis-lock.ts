@@ -7,7 +7,8 @@ import type { Study } from "../../study/study.ts";
 import { decimalsOf, rounded } from "../keying/precision.ts";
 import { type Track, trackOf } from "../keying/track.ts";
 import { defineMend } from "../mend.ts";
-import { eulersNear } from "../posing/euler.ts";
+import { eulersNear, eulersNearWithin } from "../posing/euler.ts";
+import { offsetTrack } from "../posing/offsets.ts";
 import { subjectOf } from "../posing/subject.ts";
 
 /**
@@ -27,8 +28,41 @@ export const axisLock = defineMend({
     yield nearestAngles(study, node, frames[from], frames[to]);
     // The keys before the stretch instead, so that those behind it stay as they are.
     yield nearestAngles(study, node, frames[to], frames[from]);
+    for (const degrees of [0.25, 0.5, 1, 2, 3]) yield heldOuter(study, node, from, (degrees * Math.PI) / 180);
   },
 });
+
+/**
+ * The outer axis held as far as the poses allow, from a sample on: near lock the outer and the inner axis turn about
+ * nearly one line, so that either can do for both. No pose changes by more than `most` radians.
+ */
+function heldOuter(study: Study, node: number, from: number, most: number): KeyEdit[] {
+  const { count } = gridOf(study);
+  const rig = rigOf(study);
+  const perUnit = radiansPerUnitOf(study);
+  const order = rig.order[node];
+  const { frames } = gridOf(study);
+  const tracks = ["x", "y", "z"].map((axis) => trackOf(study, node, `rotate.${axis}` as Channel));
+  const offsets = tracks.map(() => new Float64Array(count));
+  const q = new Float64Array(4);
+  let before = anglesAt(tracks, frames[from], perUnit);
+  let last = from;
+  for (let i = from + 1; i < count; i++) {
+    const now = anglesAt(tracks, frames[i], perUnit);
+    eulerToQuaternion(order, now[0], now[1], now[2], q, 0);
+    before = [...eulersNearWithin(order, q, 0, before, most)];
+    const isSame = before.every((angle, axis) => Math.abs(angle - now[axis]) < 1e-4);
+    if (!isSame) last = i;
+    before.forEach((angle, axis) => {
+      offsets[axis][i] = isSame ? 0 : (angle - now[axis]) / perUnit;
+    });
+  }
+  if (last === from) return [];
+  const hi = Math.min(count - 1, last + 1);
+  return tracks.flatMap((track, axis) =>
+    offsetTrack(study, track, { lo: from, hi }, offsets[axis].slice(from, hi + 1)),
+  );
+}
 
 /**
  * Every key from a frame on (or, where `toward` lies before it, back from it) by the angles nearest to the key before,

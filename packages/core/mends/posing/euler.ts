@@ -14,8 +14,8 @@ export function eulersNear(
   at: number,
   near: ArrayLike<number>,
 ): Float64Array {
-  const [i, j, k] = [...rotationOrders[order]].map((axis) => "xyz".indexOf(axis));
-  const parity = (j - i + 3) % 3 === 1 ? 1 : -1;
+  const [i, j, k] = axesOf(order);
+  const parity = parityOf(i, j);
   const m = matrixOf(q, at);
   // R = Ri(a)·Rj(b)·Rk(c): its row i ends in parity · sin b.
   const b = Math.asin(Math.max(-1, Math.min(1, parity * m[3 * i + k])));
@@ -38,6 +38,45 @@ export function eulersNear(
   out[j] = y;
   out[k] = z;
   return out;
+}
+
+/**
+ * Axis angles of a turn that is no farther than `most` (radians) from a unit quaternion, with the outer axis of the order
+ * as near as that allows to where it was. Near lock a small change of the turn spares a large one of the axis.
+ */
+export function eulersNearWithin(
+  order: number,
+  q: Float64Array,
+  at: number,
+  near: ArrayLike<number>,
+  most: number,
+): Float64Array {
+  const exact = eulersNear(order, q, at, near);
+  const [i, j, k] = axesOf(order);
+  const parity = parityOf(i, j);
+  // With the outer axis turned by d from where it belongs, the turn is missed by asin(cos b · sin d).
+  const slack = Math.sin(most) / Math.max(1e-9, Math.abs(Math.cos(exact[j])));
+  const reach = slack >= 1 ? Math.PI / 2 : Math.asin(slack);
+  const a = Math.min(exact[i] + reach, Math.max(exact[i] - reach, near[i]));
+  const m = matrixOf(q, at);
+  const [sin, cos] = [Math.sin(a), Math.cos(a)];
+  // Rows of Ri(−a)·R.
+  const rowJ = (column: number) => cos * m[3 * j + column] + parity * sin * m[3 * k + column];
+  const rowK = (column: number) => cos * m[3 * k + column] - parity * sin * m[3 * j + column];
+  const out = new Float64Array(3);
+  out[i] = a;
+  out[j] = nearest(Math.atan2(parity * m[3 * i + k], rowK(k)), near[j]);
+  out[k] = nearest(Math.atan2(parity * rowJ(i), rowJ(j)), near[k]);
+  return out;
+}
+
+function axesOf(order: number): number[] {
+  return [...rotationOrders[order]].map((axis) => "xyz".indexOf(axis));
+}
+
+/** 1 for an order that runs round as x, y, z does; −1 for one against it. */
+function parityOf(i: number, j: number): number {
+  return (j - i + 3) % 3 === 1 ? 1 : -1;
 }
 
 /** An angle moved by whole circles to within half a circle of another. */

@@ -2,15 +2,18 @@ import type { KeyEdit } from "../../document/edit.ts";
 import { gridOf } from "../../motion/grid.ts";
 import { figuresOf } from "../../rig/body.ts";
 import { chainOf, rigOf } from "../../rig/rig.ts";
-import { ramp, reader } from "../keying/courses.ts";
+import { ramp, reader, type Warp } from "../keying/courses.ts";
+import { laterStop, mirrored } from "../keying/eased-ends.ts";
 import { metresPerUnitOfChannel } from "../keying/precision.ts";
-import { rekeyed } from "../keying/rekey.ts";
+import { rekeyed, type Span } from "../keying/rekey.ts";
+import { retimedInPlace } from "../keying/retime.ts";
 import { type Track, trackOf, tracksOf } from "../keying/track.ts";
 import { defineMend } from "../mend.ts";
+import { wholeFigure } from "../posing/causes.ts";
 import { keptAndPlain } from "../posing/over-causes.ts";
 import { type Subject, subjectOf } from "../posing/subject.ts";
 
-/** Lets a body drift on through a hold, a little and ever slower, the way it came. */
+/** Lets a body drift on through a hold, a little and ever slower, the way it came; or run on into it. */
 export const frozenHold = defineMend({
   name: "frozen-hold",
   checks: ["frozen-hold"],
@@ -43,8 +46,37 @@ export const frozenHold = defineMend({
         );
       }
     }
+    for (const warp of easesInto(subject)) {
+      const tracks = wholeFigure(subject, warp.from, warp.to);
+      yield tracks.flatMap((track) => retimedInPlace(study, track, warp, warp.warp));
+    }
   },
 });
+
+/** A stop of up to so many frames (at 24 per second) is an accent. */
+const accent = 4;
+
+/**
+ * Warps by which the whole body runs on into the hold, and leaves it sooner, until no more of it is left than an accent:
+ * where a move was cut off in full swing a drift alone would leave its hard stop.
+ */
+function* easesInto({ study, from, to }: Subject): Generator<Span & { warp: Warp }> {
+  const { frames, rate, step } = gridOf(study);
+  const [start, end] = [frames[from], frames[to]];
+  const length = (end - start) / step;
+  const spare = length - Math.round((accent * rate) / 24);
+  if (spare <= 0) return;
+  for (const more of [0, 1, 2]) {
+    for (const share of [1, 0.5, 0.7]) {
+      const later = Math.min(length, Math.ceil(share * (spare + more)));
+      const sooner = Math.min(length - later, Math.ceil((1 - share) * (spare + more)));
+      const stop = laterStop(start, later * step);
+      const leave = mirrored(laterStop(end, sooner * step), end);
+      const warp: Warp = (frame) => (frame < stop.to ? stop.warp(frame) : leave.warp(frame));
+      yield { from: stop.from, to: sooner > 0 ? leave.to : stop.to, warp };
+    }
+  }
+}
 
 /** Frames (at 24 per second) before the hold that say where the body was going, and after it that take the drift back. */
 const came = 6;
