@@ -1,88 +1,129 @@
 // @ts-check
 /**
- * The demo: checks the invented shots, first and second version, and a captured extract; says what it found, and
- * writes one page per shot to demo/out. `npm run demo` builds the packages and runs it.
+ * The demo: a review from the first version to the second. Each invented shot is checked and its notes are drawn on a
+ * sheet; a copy is mended by the command and compared with what it was; then the animator's second version is compared
+ * with the first. A captured extract is checked beside them. `npm run demo` builds the packages and runs it; the pages
+ * go to demo/out.
  */
-import { mkdir, readdir, rename, writeFile } from "node:fs/promises";
+import { copyFile, mkdir, readdir } from "node:fs/promises";
 import { basename, join, relative, resolve } from "node:path";
 import { fileURLToPath, pathToFileURL } from "node:url";
-import { diskFiles, loadShot } from "@keyside/server";
-import { lookAt } from "./look.mjs";
-import { framesOf } from "./page/notes-list.mjs";
-import { indexPage, shotPage } from "./page/sheet.mjs";
+import { registry, resolveSettings } from "@keyside/core";
+import {
+  compareVersions,
+  countsText,
+  diskFiles,
+  judgeVersion,
+  loadShot,
+  makeSheet,
+  processIo,
+  run,
+  sheetPage,
+  writeFileWhole,
+} from "@keyside/server";
+import { indexPage } from "./index-page.mjs";
 
 const root = fileURLToPath(new URL("..", import.meta.url));
 /** Where the pages go; a folder may be named on the command line. */
 const out = resolve(process.argv[2] ?? fileURLToPath(new URL("out", import.meta.url)));
 /** Captured motion is judged at the rate at which it would be seen. */
 const seenRate = 24;
+/** Notes that are printed of each version; the rest stands on its sheet. */
+const printed = 4;
 
-/** @typedef {{ look: import("./look.mjs").Look, file: string, changes: string }} Entry */
+/**
+ * A version of a shot in the demo.
+ * @typedef {object} Entry
+ * @property {string} title
+ * @property {string} page its sheet's file
+ * @property {import("@keyside/server").Sheet} sheet
+ * @property {string} changes what became of the notes of the version before; empty for a first one
+ */
 
-const entries = await checkedShots();
+/** @type {Entry[]} */
+const entries = [];
 await mkdir(out, { recursive: true });
-for (const { look, file } of entries) await write(file, shotPage(look));
-await write("index.html", indexPage(entries));
-for (const entry of entries) console.log(summary(entry));
+for (const name of await shotNames()) {
+  const first = await judged(`demo/shots/${name}_v1.curves.json`);
+  await review(`${name}, version 1`, `${name}_v1.html`, first, null);
+
+  const copy = join(out, `${name}_mended.curves.json`);
+  await copyFile(join(root, `demo/shots/${name}_v1.curves.json`), copy);
+  const summary = await mendedInPlace(copy);
+  const mended = await judged(copy);
+  console.log(`  keyside mend --write on a copy: ${summary}`);
+  await review(`${name}, version 1 mended`, `${name}_mended.html`, mended, first);
+
+  const second = await judged(`demo/shots/${name}_v2.curves.json`);
+  await review(`${name}, version 2`, `${name}_v2.html`, second, first);
+}
+for (const file of await named("tests/fixtures/capture", /\.bvh$/)) {
+  const stem = basename(file, ".bvh");
+  await review(`${stem} (captured)`, `${stem}.html`, await judged(file, seenRate), null);
+}
+await writeFileWhole(join(out, "index.html"), indexPage(entries), true);
 console.log(`Pages: ${pathToFileURL(join(out, "index.html"))}`);
 
-async function checkedShots() {
-  const named = async (/** @type {string} */ folder, /** @type {RegExp} */ kind) =>
-    (await readdir(`${root}${folder}`))
-      .filter((name) => kind.test(name))
-      .sort()
-      .map((name) => `${root}${folder}/${name}`);
-  const files = [
-    ...(await named("demo/shots", /\.curves\.json$/)),
-    ...(await named("tests/fixtures/capture", /\.bvh$/)),
-  ];
-  /** @type {Entry[]} */
-  const list = [];
-  for (const file of files) {
-    const loaded = await loadShot(relative(root, file), { files: diskFiles, cwd: root, rate: seenRate });
-    const [stem, version] = basename(file)
-      .replace(/\.(curves\.json|bvh)$/, "")
-      .split("_v");
-    const look = lookAt(loaded, version === undefined ? `${stem} (captured)` : `${stem}, version ${version}`);
-    const before = list.at(-1);
-    const sameShot = version !== undefined && before?.file === `${stem}_v${Number(version) - 1}.html`;
-    const changes = sameShot && before !== undefined ? compared(before.look, look) : "";
-    list.push({ look, file: version === undefined ? `${stem}.html` : `${stem}_v${version}.html`, changes });
-  }
-  return list;
+async function shotNames() {
+  const firsts = await named("demo/shots", /_v1\.curves\.json$/);
+  return firsts.map((file) => basename(file, "_v1.curves.json"));
+}
+
+/** @param {string} folder @param {RegExp} kind */
+async function named(folder, kind) {
+  const names = await readdir(join(root, folder));
+  return names
+    .filter((name) => kind.test(name))
+    .sort()
+    .map((name) => `${folder}/${name}`);
+}
+
+/** @param {string} file @param {number} [rate] */
+async function judged(file, rate) {
+  const settings = resolveSettings(registry, {}, rate === undefined ? {} : { rate });
+  const loaded = await loadShot(relative(root, resolve(root, file)), { files: diskFiles, cwd: root, rate });
+  return judgeVersion(loaded, settings);
+}
+
+/** Mends a shot's file by the command, `keyside mend FILE --write`; what came of it. @param {string} file */
+async function mendedInPlace(file) {
+  let text = "";
+  const stdout = (/** @type {string} */ more) => {
+    text += more;
+  };
+  await run(["mend", file, "--write", "--format", "json"], { ...processIo(), stdout });
+  const { mends, left } = JSON.parse(text);
+  const keys = mends.reduce(
+    (/** @type {number} */ sum, /** @type {any} */ mend) => sum + mend.keys.length,
+    0,
+  );
+  return `${mends.length} mends that work, ${keys} keys changed, ${left.length} ${left.length === 1 ? "note" : "notes"} left`;
 }
 
 /**
- * What became of the notes since the version before, by their fingerprints.
- * @param {import("./look.mjs").Look} before @param {import("./look.mjs").Look} look
+ * Writes a version's sheet and says what is on it.
+ * @param {string} title @param {string} page
+ * @param {import("@keyside/server").JudgedVersion} version
+ * @param {import("@keyside/server").JudgedVersion | null} previous
  */
-function compared(before, look) {
-  const old = new Set(before.notes.map(({ fingerprint }) => fingerprint));
-  let still = 0;
-  for (const { fingerprint } of look.notes) {
-    if (old.has(fingerprint)) still++;
-    look.status.set(fingerprint, old.has(fingerprint) ? "still there" : "new");
+async function review(title, page, version, previous) {
+  const sheet = makeSheet(version, { previous, mends: true, lightest: "polish" });
+  await writeFileWhole(join(out, page), sheetPage(sheet), true);
+  const changes = previous === null ? "" : countsText(compareVersions(previous, version).comparison);
+  entries.push({ title, page, sheet, changes });
+  console.log(`${title}: ${sheet.facts}`);
+  console.log(`  ${sheet.counts}${changes === "" ? "" : `; against version 1: ${changes}`}`);
+  for (const note of sheet.notes.slice(0, printed)) {
+    const status = note.status === null ? "" : ` (${note.status.split(":")[0]})`;
+    console.log(
+      `  ${note.number}. ${note.reported.tier} ${note.title}, ${note.reported.part}, ${note.frames}${status}`,
+    );
+    console.log(`     ${note.message}`);
+    console.log(
+      `     ${note.mend === null ? `Change: ${note.suggestion}` : `Mend that works: ${note.mend.title}`}`,
+    );
   }
-  const now = new Set(look.notes.map(({ fingerprint }) => fingerprint));
-  const mended = before.notes.filter(({ fingerprint }) => !now.has(fingerprint)).length;
-  return `${mended} mended, ${still} still there, ${look.notes.length - still} new`;
-}
-
-/** @param {Entry} entry */
-function summary({ look, changes }) {
-  const shown = 8;
-  const lines = look.notes.slice(0, shown).map((note, n) => {
-    const where = `${framesOf(note.frames)}${note.node === null ? "" : `, ${note.node}`}`;
-    return `  ${String(n + 1).padStart(2)}. ${note.tier.padEnd(6)} ${note.check}: ${where}\n      ${note.message}\n      mend: ${note.suggestion}`;
-  });
-  const rest = look.notes.length - lines.length;
-  if (rest > 0) lines.push(`      and ${rest} more on the page`);
-  return [`${look.title} (${look.facts})`, ...(changes ? [`  ${changes}`] : []), ...lines, ""].join("\n");
-}
-
-/** @param {string} name @param {string} text */
-async function write(name, text) {
-  const path = join(out, name);
-  await writeFile(`${path}.new`, text);
-  await rename(`${path}.new`, path);
+  const rest = sheet.notes.length - printed;
+  if (rest > 0) console.log(`  and ${rest} more on the sheet`);
+  console.log("");
 }

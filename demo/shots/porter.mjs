@@ -284,7 +284,9 @@ function header(nodes, faults) {
     version: 1,
     shot: { name: "steps_0110", frameRate: rate, range: [from, to] },
     space: { metresPerUnit: 0.01, up: "y", angle: "degrees" },
-    nodes,
+    // From half before, on the porter's left, over the foot of the steps.
+    nodes: [...nodes, { id: "cam", offset: [330, 130, 330], rotationOrder: "yxz", rotation: [-7.2, 49.7, 0] }],
+    cameras: [{ id: "shotcam", node: "cam", verticalFieldOfView: 34, aspect: 1.7778 }],
     surfaces: [3, 2, 1, 0].map((n) => ({
       id: n === 0 ? "ground" : `step_${n}`,
       normal: [0, 1, 0],
