@@ -9,6 +9,8 @@ import { blockMove } from "./parts/block-move.ts";
 import { loneJoint } from "./parts/lone-joint.ts";
 import { noDrag } from "./parts/no-drag.ts";
 import { raisedShoulders } from "./parts/raised-shoulders.ts";
+import { rivalMoves } from "./parts/rival-moves.ts";
+import { stillFingers } from "./parts/still-fingers.ts";
 import { stillWrist } from "./parts/still-wrist.ts";
 import { twinning } from "./parts/twinning.ts";
 import { kinkedPath } from "./paths/kinked-path.ts";
@@ -71,6 +73,8 @@ export const mends: readonly Mend[] = [
   loneJoint,
   noDrag,
   stillWrist,
+  stillFingers,
+  rivalMoves,
   raisedShoulders,
   // curves and data
   rotationWrap,
