@@ -11,8 +11,11 @@ import { inOrder } from "./in-order.ts";
 import type { Input } from "./inputs.ts";
 import { type Judges, shotFrom } from "./judges.ts";
 
-/** How far ahead of the next shot that is due others may be judged; bounds the results that wait in memory. */
-const lookahead = 256;
+/**
+ * How far ahead of the next shot that is due others may be judged, for each that is judged at the same time: far
+ * enough for a big shot to start in time, and a bound for the results that wait in memory.
+ */
+const lookaheadEach = 16;
 
 /** What came of one input. */
 export type Outcome =
@@ -42,7 +45,7 @@ export async function* judgeAll(inputs: readonly Input[], options: JudgeAllOptio
   const settingsText = settingsOnce(options.overrides);
   const results = inOrder(inputs, {
     atOnce: options.judges.count,
-    lookahead,
+    lookahead: lookaheadEach * options.judges.count,
     signal: options.signal,
     weigh: ({ file }) => sizeOf(resolve(options.cwd, file)),
     async work(input) {

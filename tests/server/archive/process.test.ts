@@ -9,7 +9,7 @@ import { stackTrace, Workshop } from "../cli/run-in-process.ts";
 const root = fileURLToPath(new URL("../../..", import.meta.url));
 const command = fileURLToPath(new URL("../../../packages/server/bin/keyside.js", import.meta.url));
 const shotCount = 12;
-const many = 320;
+const many = 120;
 
 let shop: Workshop;
 beforeAll(async () => {
