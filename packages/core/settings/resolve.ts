@@ -49,7 +49,11 @@ export function resolveSettings(
     problems.push({ path: "tiers", message: `minor (${minor}) must not stand above major (${major}).` });
   }
   if (problems.length > 0) throw new ConfigError(problems);
-  const own = only === null || only.has(ownName) ? (config.ownChecks ?? []).map(ownCheck) : [];
+  const isOwnOn = only === null || only.has(ownName);
+  for (const { name, tier } of config.ownChecks ?? []) {
+    checks.set(name, { on: isOwnOn, ceiling: tier, values: {} });
+  }
+  const own = isOwnOn ? (config.ownChecks ?? []).map(ownCheck) : [];
   return { rate: overrides.rate ?? config.rate ?? null, style, tiers: { minor, major }, checks, own };
 }
 

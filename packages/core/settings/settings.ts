@@ -28,6 +28,8 @@ export interface Setting {
   readonly source: string;
   readonly min?: number;
   readonly max?: number;
+  /** What bodies, surfaces or eyes allow, in `unit`: no threshold that is learnt from shots goes past it. */
+  readonly bound?: { readonly max?: number; readonly min?: number; readonly why: string };
 }
 
 /** A setting's value as it was chosen: the number and the unit it is in (a unit of the same kind as declared). */

@@ -72,12 +72,12 @@ export function checkOptionsOf(raw: RawCheckOptions): CheckOptions {
 }
 
 /** Options that change settings; they go before the configuration. */
-export function addSettingsOptions(command: Command): void {
+export function addSettingsOptions(command: Command, withOnly = true): void {
   command
     .addOption(rateOption('frames per second at which the shot is judged, such as 24 or "24000/1001"'))
     .option("--config <FILE>", "configuration; otherwise the nearest keyside.config.json above each shot")
-    .addOption(styleOption())
-    .addOption(onlyOption());
+    .addOption(styleOption());
+  if (withOnly) command.addOption(onlyOption());
 }
 
 /** Options of where a report goes and how it looks. */

@@ -62,13 +62,19 @@ export function choice<T extends string>(flags: string, what: string, words: rea
   });
 }
 
-/** Names of checks, given one by one or with commas between. */
+/** The checks that a run is limited to. */
 export function onlyOption(): Option {
-  const names = [...registry.map((check) => check.name), ownName];
-  return new Option(
-    "--only <CHECK>",
-    `run only these checks; can be repeated, or take a list with commas; ${ownName} for the studio's own`,
-  ).argParser((text: string, before: readonly string[] | undefined) => {
+  const what = `run only these checks; can be repeated, or take a list with commas; ${ownName} for the studio's own`;
+  return checksOption("--only <CHECK>", what, [ownName]);
+}
+
+/**
+ * Names of checks, given one by one or with commas between.
+ * @param others names that are taken besides
+ */
+export function checksOption(flags: string, what: string, others: readonly string[] = []): Option {
+  const names = [...registry.map((check) => check.name), ...others];
+  return new Option(flags, what).argParser((text: string, before: readonly string[] | undefined) => {
     const chosen = text
       .split(",")
       .map((name) => name.trim())

@@ -3,6 +3,7 @@ import { Argument, Command, CommanderError, InvalidArgumentError } from "command
 import { version } from "../version.ts";
 import { addArchiveCommands } from "./archive-commands.ts";
 import { addBaselineCommand } from "./baseline-command.ts";
+import { addCalibrateCommand } from "./calibrate-command.ts";
 import { addCheckCommand } from "./check-command.ts";
 import { addCompareCommand } from "./compare-command.ts";
 import type { ConvertOptions } from "./convert.ts";
@@ -22,6 +23,7 @@ Examples:
   keyside check archive/ --shard 3/8 --format json --out part-3.json
   keyside baseline archive/ --out known.json
   keyside check archive/ --baseline known.json --format sarif --out new.sarif
+  keyside calibrate approved/ --out keyside.config.json
   keyside merge part-*.json --format json --out report.json
   keyside config shots/jetty_0040.curves.json
   keyside mend shots/jetty_0040.curves.json --check pop,hitch --write
@@ -57,6 +59,7 @@ export function programFor(io: Io, done: (code: number) => void): Command {
   addMendCommand(program, io, done);
   addCompareCommand(program, io, done);
   addBaselineCommand(program, io, done);
+  addCalibrateCommand(program, io, done);
   addSheetCommand(program, io, done);
   addArchiveCommands(program, io, done);
 

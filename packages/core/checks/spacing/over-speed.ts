@@ -10,9 +10,23 @@ import { defineCheck, type Fault, type Finding } from "../check.ts";
 import { keysOfNodes } from "../keys-of-nodes.ts";
 
 const turn = (degreesPerSecond: number, what: string, source: string) =>
-  ({ default: degreesPerSecond, unit: "deg/s", what: `fastest turn of ${what}`, source, min: 0 }) as const;
+  ({
+    default: degreesPerSecond,
+    unit: "deg/s",
+    what: `fastest turn of ${what}`,
+    source,
+    min: 0,
+    bound: { max: degreesPerSecond, why: "a body turns no faster" },
+  }) as const;
 const travel = (metresPerSecond: number, what: string, source: string) =>
-  ({ default: metresPerSecond, unit: "m/s", what: `fastest travel of ${what}`, source, min: 0 }) as const;
+  ({
+    default: metresPerSecond,
+    unit: "m/s",
+    what: `fastest travel of ${what}`,
+    source,
+    min: 0,
+    bound: { max: metresPerSecond, why: "a body travels no faster" },
+  }) as const;
 
 const settings = {
   trunk: turn(

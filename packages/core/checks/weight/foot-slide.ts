@@ -20,6 +20,7 @@ const settings = {
     source:
       "Pražák, Hoyet, O'Sullivan 2011: slides under 21 mm are seen in most conditions; 21 mm of a person of 1.7 m",
     min: 0,
+    bound: { max: 0.0125, why: "longer slides are seen (Pražák, Hoyet, O'Sullivan 2011)" },
   },
   pivot: {
     default: 75,

@@ -41,6 +41,7 @@ const settings = {
     what: "most friction that the ground can give (horizontal over vertical force)",
     source: "dry rubber on dry tile gives 0.90 to 0.95 (a trade's table); walking needs about 0.2",
     min: 0,
+    bound: { max: 0.95, why: "dry rubber on dry tile gives no more" },
   },
 } as const;
 

@@ -1,0 +1,55 @@
+import type { Command } from "commander";
+import { InvalidArgumentError, Option } from "commander";
+import { addSettingsOptions, overridesOf, type RawSettings } from "./check-command.ts";
+import type { Io } from "./io.ts";
+import { checksOption, formatOption } from "./options.ts";
+
+/** Adds `keyside calibrate`. */
+export function addCalibrateCommand(program: Command, io: Io, done: (code: number) => void): void {
+  const command = program
+    .command("calibrate")
+    .summary("learn thresholds from approved shots")
+    .description(
+      "Learns thresholds from approved shots: where their values lie, and the limit that lets most of them pass. " +
+        "Writes a configuration.",
+    )
+    .argument("[path...]", "files, folders or patterns of approved shots")
+    .requiredOption("--out <FILE>", "the configuration that is written")
+    .option("--force", "overwrite the file of --out", false)
+    .addOption(
+      new Option("--percentile <P>", "percentage of the shots that are to pass, from 50 to 100")
+        .argParser(percentileArgument)
+        .default(99),
+    )
+    .option("--few", "take thresholds from fewer shots than the percentile needs", false)
+    .option("--beyond-bounds", "let thresholds be looser than what bodies, surfaces or eyes allow", false)
+    .addOption(
+      checksOption("--checks <CHECK>", "only these checks; can be repeated, or take a list with commas"),
+    )
+    .option("--files-from <FILE>", "take the paths that a file lists, one a line; - reads them from stdin")
+    .option("--no-progress", "show no progress");
+  addSettingsOptions(command, false);
+  command.addOption(formatOption()).action(async (paths: string[], raw: RawCalibrateOptions) => {
+    const { calibrate } = await import("./calibrate.ts");
+    const { config, checks, filesFrom, ...rest } = raw;
+    done(await calibrate(paths, { ...rest, config, checks, filesFrom, overrides: overridesOf(raw) }, io));
+  });
+}
+
+interface RawCalibrateOptions extends RawSettings {
+  readonly out: string;
+  readonly force: boolean;
+  readonly percentile: number;
+  readonly few: boolean;
+  readonly beyondBounds: boolean;
+  readonly checks?: string[];
+  readonly filesFrom?: string;
+  readonly progress: boolean;
+  readonly format: "text" | "json";
+}
+
+function percentileArgument(text: string): number {
+  const value = Number(text);
+  if (text.trim() !== "" && value >= 50 && value <= 100) return value;
+  throw new InvalidArgumentError("It is a number from 50 to 100.");
+}

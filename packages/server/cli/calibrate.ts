@@ -1,0 +1,157 @@
+import { dirname, resolve } from "node:path";
+import { type Check, type Overrides, registry, resolveSettings, Study } from "@keyside/core";
+import { noProgress, progressOf } from "../archive/progress.ts";
+import { type Calibrated, Calibration } from "../calibrate/calibration.ts";
+import { UnreadableError } from "../files/read.ts";
+import { counted, type Layout, painted, wrapped } from "../report/layout.ts";
+import { loadShot } from "../shots/load.ts";
+import { configsFor } from "./check.ts";
+import { exitCodes, type Io, WrongUse } from "./io.ts";
+import { layoutFor } from "./layout-for.ts";
+import { select } from "./select.ts";
+import { writeOut } from "./write-out.ts";
+
+export interface CalibrateOptions {
+  readonly overrides: Overrides;
+  readonly config: string | undefined;
+  readonly out: string;
+  readonly force: boolean;
+  readonly percentile: number;
+  readonly beyondBounds: boolean;
+  /** Takes thresholds from fewer shots than the percentile needs. */
+  readonly few: boolean;
+  /** Names of the checks; undefined takes all. */
+  readonly checks: readonly string[] | undefined;
+  readonly format: "text" | "json";
+  readonly filesFrom: string | undefined;
+  readonly progress: boolean;
+}
+
+/** `keyside calibrate`: thresholds from approved shots, written as a configuration. Gives the exit code. */
+export async function calibrate(
+  paths: readonly string[],
+  options: CalibrateOptions,
+  io: Io,
+): Promise<number> {
+  const { overrides, percentile, beyondBounds, few, format, out, force, filesFrom } = options;
+  const checks = registry.filter(({ name }) => options.checks?.includes(name) ?? true);
+  const configFor = await configsFor(options.config, io);
+  const inputs = await select(
+    paths,
+    { filesFrom, changedSince: undefined, shard: null, shardBy: "content" },
+    configFor,
+    io,
+  );
+  // The values that stand beside the calibrated ones are those of the folder in which the result is to stand.
+  const { config } = await configFor(dirname(resolve(io.cwd, out)));
+  const settings = resolveSettings(registry, config, overrides);
+  const calibration = new Calibration(checks);
+  const place = {
+    write: io.stderr,
+    isTTY: io.stderrIsTTY,
+    columns: io.columns,
+    now: () => performance.now(),
+  };
+  const progress = options.progress ? progressOf(inputs.length, place) : noProgress;
+  let shots = 0;
+  let errors = 0;
+  for (const { file, problem } of inputs) {
+    try {
+      if (problem !== null) throw new UnreadableError(file, problem);
+      const rate = settings.rate ?? undefined;
+      const loaded = await loadShot(file, { files: io.files, cwd: io.cwd, rate });
+      calibration.add(new Study(loaded.shot, settings));
+      shots++;
+    } catch (error) {
+      if (!(error instanceof UnreadableError)) throw error;
+      errors++;
+      progress.clear();
+      io.stderr(`keyside: ${error.file}: ${error.message}\n`);
+    }
+    progress.step(0);
+  }
+  progress.clear();
+  if (shots === 0) throw new WrongUse("There is no shot to learn from.");
+  const inForce = (check: Check, name: string) => {
+    const setting = check.settings[name] as Check["settings"][string];
+    return settings.checks.get(check.name)?.values[name] ?? { value: setting.default, unit: setting.unit };
+  };
+  const results = calibration.results({ percentile, beyondBounds }, inForce);
+  const taken = results.filter(({ threshold, isThin }) => threshold !== null && (few || !isThin));
+  await writeOut(
+    `${JSON.stringify(configOf(taken), null, 2)}\n`,
+    { out, force },
+    { ...io, stdout: () => {} },
+  );
+  io.stdout(
+    format === "json"
+      ? `${JSON.stringify({ shots, percentile, settings: results }, null, 2)}\n`
+      : calibrationText(layoutFor(io), results, taken, shots, options),
+  );
+  return errors > 0 ? exitCodes.unreadable : exitCodes.clean;
+}
+
+function configOf(taken: readonly Calibrated[]): object {
+  const checks: Record<string, Record<string, number | string>> = {};
+  for (const { check, setting, threshold, unit } of taken) {
+    const values = checks[check] ?? {};
+    checks[check] = values;
+    const declared = registry.find(({ name }) => name === check)?.settings[setting]?.unit;
+    values[setting] = unit === declared ? (threshold as number) : `${threshold} ${unit}`;
+  }
+  return { checks };
+}
+
+function calibrationText(
+  layout: Layout,
+  results: readonly Calibrated[],
+  taken: readonly Calibrated[],
+  shots: number,
+  { out, percentile }: CalibrateOptions,
+): string {
+  const lines = [
+    painted(layout, "bold", `${counted(shots, "shot")}, percentile ${percentile}`),
+    wrapped(
+      layout,
+      "Of each shot its worst value counts. A threshold lets the shots up to the percentile pass without a note.",
+    ),
+  ];
+  const learnt = results.filter(({ threshold }) => threshold !== null);
+  let check = "";
+  for (const result of learnt) {
+    if (result.check !== check) {
+      check = result.check;
+      lines.push("", painted(layout, "bold", check));
+    }
+    lines.push(...resultLines(layout, result, taken.includes(result)));
+  }
+  if (learnt.length === 0) lines.push("", "No threshold could be learnt from these shots.");
+  const rest = results.filter(({ threshold }) => threshold === null);
+  const reasons = [...new Set(rest.map(({ reason }) => reason ?? ""))];
+  if (rest.length > 0) lines.push("", painted(layout, "bold", "not calibrated"));
+  for (const reason of reasons) {
+    const names = rest.filter((one) => one.reason === reason).map((one) => `${one.check}.${one.setting}`);
+    lines.push(wrapped(layout, `${reason}: ${names.join(", ")}`, "    ", "  "));
+  }
+  lines.push("", `${counted(taken.length, "threshold")} written to ${out}.`);
+  return `${lines.join("\n")}\n`;
+}
+
+function resultLines(layout: Layout, result: Calibrated, isTaken: boolean): string[] {
+  const { setting, before, threshold, unit, side, distribution, warnings } = result;
+  const most = side === "max" ? "at most" : "at least";
+  const head = `  ${setting}: ${most} ${threshold} ${unit} (was ${short(before)})${isTaken ? "" : ", not written"}`;
+  const lines = [head];
+  if (distribution !== null) {
+    const { shots, findings, least, median, most: largest } = distribution;
+    const values = `least ${short(least)}, median ${short(median)}, most ${short(largest)} ${unit}`;
+    const text = `${counted(shots, "shot")}, ${counted(findings, "value")}: ${values}`;
+    lines.push(painted(layout, "dim", wrapped(layout, text, "    ")));
+  }
+  for (const warning of warnings) lines.push(painted(layout, "yellow", wrapped(layout, warning, "    ")));
+  return lines;
+}
+
+function short(value: number): string {
+  return String(Number(value.toPrecision(3)));
+}
