@@ -8,6 +8,7 @@ import { heightOf, hipsOf, type Stance, stancesOf } from "../../motion/stance.ts
 import type { Study } from "../../study/study.ts";
 import { defineCheck, type Finding } from "../check.ts";
 import { keysOfNodes } from "../keys-of-nodes.ts";
+import { heightCause } from "./height-cause.ts";
 
 const settings = {
   correlation: {
@@ -132,7 +133,11 @@ function judge(
     // What a delay of a frame and a half changes at the steepest point of the rise.
     size: Math.min(rise, 1.5 * steepest(body, dt) * (1 / 24)),
     numbers: { lag, correlation, wanted: (1.5 * rate) / 24 },
-    fault: { kind: "keys", keys: keysOfNodes(study, [hips], run.from, run.to, 3) },
+    // It is the height that copies the feet, however much else the hips do meanwhile.
+    fault: heightCause(study, hips, run, [0, 1, 0]) ?? {
+      kind: "keys",
+      keys: keysOfNodes(study, [hips], run.from, run.to, 3),
+    },
   };
 }
 

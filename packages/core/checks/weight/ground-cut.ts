@@ -2,9 +2,11 @@ import { soleHeights } from "../../motion/clearance.ts";
 import { groundOf } from "../../motion/contact.ts";
 import { gridOf } from "../../motion/grid.ts";
 import { heightsOver, type Surface } from "../../motion/surface.ts";
-import { worldOf } from "../../rig/pose.ts";
+import { chainOf, worldOf } from "../../rig/pose.ts";
+import { rigOf } from "../../rig/rig.ts";
 import type { Study } from "../../study/study.ts";
 import { defineCheck, type Fault, type Finding } from "../check.ts";
+import { causeOr } from "./cause-or.ts";
 import { heightCause } from "./height-cause.ts";
 
 const settings = {
@@ -122,7 +124,7 @@ function finding(
   };
 }
 
-/** The key that presses the point down if taking it out helps; else the keys that set its height. */
+/** The key that presses the point down if taking it out helps; else the keys that set its height, or move its limb most. */
 function faultOf(
   study: Study,
   ground: Surface,
@@ -139,7 +141,7 @@ function faultOf(
     const keyed = heightCause(study, node, { from, to }, ground.normal);
     if (keyed !== null) return keyed;
   }
-  return {
+  const pressed: Fault = {
     kind: "position",
     subject: node,
     lo: from,
@@ -152,4 +154,6 @@ function faultOf(
       return sum;
     },
   };
+  // A leg that is keyed on every frame is pressed down by its keys together: none of them alone lifts it.
+  return causeOr(study, pressed, chainOf(rigOf(study), node).slice(1).reverse(), from, to);
 }

@@ -6,7 +6,7 @@ import { biped } from "./stand.mjs";
 const from = 1;
 const to = 108;
 /** Frames at which the feet land, left first. */
-export const landings = [30, 44, 58, 72, 86];
+const landings = [30, 44, 58, 72, 86];
 const stride = 58;
 
 export function walk() {

@@ -1,6 +1,8 @@
 /** Faults of weight and support. */
+import { placeLegs, stateAt } from "../../../../demo/motion/biped.mjs";
+import { down, off } from "../bases/jump.mjs";
 import { curveAt, rekeyed } from "../keyed.mjs";
-import { below, changes, facts, flightsOf } from "./places.mjs";
+import { below, changes, facts, flightsOf, worldOf } from "./places.mjs";
 import { plantsOf, relegged } from "./relegged.mjs";
 
 const hasAct = (base) => base.act !== null;
@@ -242,6 +244,150 @@ export const hangTime = {
         to: to + more,
         nodes: below(base, "hips"),
         keys: { nodes: new Set(["hips"]), channels: /^translate/, from: from - 1, to: to + more + 1 },
+      },
+    };
+  },
+};
+
+export const liftBeforePush = {
+  check: "lift-before-push",
+  strengths: [3, 4, 5, 6],
+  unit: "frames for which the body goes on gaining speed (0.9 m/s) after its feet have left",
+  bases: ["keyed", "dense"],
+  only: ({ name }) => name === "jump",
+  place: (_base, random) => ({ gain: random.between(0.9, 1.1), fades: random.between(0.9, 1) }),
+  inject(base, { gain, fades }, frames) {
+    const { rate } = facts(base);
+    const speed = 90 * gain;
+    const high = (f) => {
+      const t = f - off;
+      if (t <= 0 || f >= down) return 0;
+      const up = t <= frames ? (speed * t * t) / (2 * frames * rate) : (speed * (t - frames / 2)) / rate;
+      return up * (1 - eased((t - frames) / ((down - off - frames) * fades)));
+    };
+    const foot = (_side, f, step) => {
+      const [x, y, z] = step.place;
+      return { ...step, place: [x, y + high(f), z] };
+    };
+    return {
+      curves: withHips(base, off - 1, down, (f) => [0, high(f), 0], { foot }),
+      truth: {
+        from: off,
+        to: off + frames,
+        nodes: below(base, "hips"),
+        keys: { nodes: new Set(["hips"]), channels: /^translate\.y/, from: off - 1, to: down },
+      },
+    };
+  },
+};
+
+export const bodyTiedToSteps = {
+  check: "body-tied-to-steps",
+  strengths: [0.45, 0.3, 0.1, 0],
+  unit: "frames by which the body is behind the feet",
+  bases: ["keyed", "dense"],
+  only: ({ name }) => name === "walk",
+  place: (_base, random) => ({ size: random.between(0.16, 0.26) }),
+  inject(base, { size }, late) {
+    const { study, rig, first, last } = facts(base);
+    const feet = ["foot_l", "foot_r"].map((id) => worldOf(study, rig.indexOf.get(id)).position);
+    const height = (f) => {
+      const i = Math.min(last - first - 1, Math.floor(f - first));
+      const at = (k) => feet.reduce((sum, path) => sum + 100 * path[3 * k + 1], 0);
+      return at(i) + (at(i + 1) - at(i)) * (f - first - i);
+    };
+    const level = height(first);
+    const hips = base.curves.get("hips translate.y");
+    // Low enough for the legs to reach at the top.
+    const rests = curveAt(hips, first) - 3;
+    const curve = rekeyed(
+      hips,
+      first,
+      last,
+      (f) => rests + size * (height(Math.max(first, f - late)) - level),
+    );
+    return {
+      curves: relegged(base, [curve], { from: first, to: last }),
+      truth: {
+        from: first,
+        to: last,
+        timeless: true,
+        nodes: below(base, "hips"),
+        keys: { nodes: new Set(["hips"]), channels: /^translate\.y/, from: first, to: last },
+      },
+    };
+  },
+};
+
+export const legSnap = {
+  check: "leg-snap",
+  strengths: [10, 13, 17, 21],
+  unit: "° by which the knee jumps straight on one frame",
+  bases: ["keyed", "dense"],
+  only: ({ name }) => /^gestures/.test(name),
+  place: (base, random) => ({ frame: random.whole(20, facts(base).last - 20), bent: random.between(22, 25) }),
+  inject(base, { frame, bent }, jump) {
+    const [from, to] = [frame - 10, frame + 10];
+    const curves = [...base.curves.values()];
+    const high = new Map();
+    for (let f = from; f <= to; f++) {
+      const share = eased((f - from) / 8) - eased((f - frame - 2) / 8);
+      const { angles, places } = stateAt(base.act.nodes, curves, f);
+      const [x, y, z] = places.hips;
+      const bend = (by) => {
+        const posed = { ...angles };
+        placeLegs(base.act, f, [x, y + by, z], posed, angles);
+        return posed.shin_l[0];
+      };
+      const wanted = bend(0) + share * ((f === frame ? bent - jump : bent) - bend(0));
+      let [low, top] = [-12, 12];
+      for (let i = 0; i < 24; i++) {
+        const middle = (low + top) / 2;
+        if (bend(middle) > wanted) low = middle;
+        else top = middle;
+      }
+      high.set(f, low);
+    }
+    return {
+      curves: withHips(base, from, to, (f) => [0, high.get(Math.round(f)) ?? 0, 0]),
+      truth: {
+        from: frame,
+        to: frame,
+        nodes: hipsOrLegs,
+        keys: { nodes: hipsOrLegs, from: frame - 1, to: frame + 1 },
+      },
+    };
+  },
+};
+
+export const beatMismatch = {
+  check: "beat-mismatch",
+  strengths: [2, 2.7, 4, 7],
+  unit: "times less lift of the beat than the body's course needs",
+  bases: ["keyed", "dense"],
+  only: ({ name }) => name === "jetty_0040",
+  place: (_base, random) => ({ from: random.whole(1012, 1040), length: random.whole(18, 26) }),
+  inject(base, { from, length }, ratio) {
+    const to = from + length;
+    const wings = [...base.curves.values()].filter(
+      ({ node, channel }) => /^wing/.test(node) && channel.startsWith("rotate"),
+    );
+    const names = new Set(wings.map(({ node }) => node));
+    const curves = wings.filter(changes).map((curve) => {
+      let sum = 0;
+      for (let f = from; f <= to; f++) sum += curveAt(curve, f) / (length + 1);
+      // Lift goes with the square of the amplitude.
+      const size = (f) =>
+        1 + (1 / Math.sqrt(ratio) - 1) * (eased((f - from + 3) / 6) - eased((f - to + 3) / 6));
+      return rekeyed(curve, from - 3, to + 3, (f) => sum + (curveAt(curve, f) - sum) * size(f));
+    });
+    return {
+      curves,
+      truth: {
+        from,
+        to,
+        nodes: new Set([...below(base, "body"), "body"]),
+        keys: { nodes: names, channels: /^rotate/, from: from - 4, to: to + 4 },
       },
     };
   },

@@ -50,6 +50,8 @@ describe("ground-cut", () => {
     expect(note.message).toContain("goes 4 cm through the ground");
     expect(note.frames[0]).toBeGreaterThanOrEqual(14);
     expect(note.frames[1]).toBeLessThanOrEqual(30);
+    // The leg is keyed on every frame: no key of it presses the foot down alone.
+    expect(["thigh_l", "shin_l", "foot_l"]).toContain(note.keys[0].node);
   });
 
   test("names the key that presses the body down", () => {
