@@ -23,7 +23,15 @@ export * from "./document/write.ts";
 export type { KeyChange, KeyState } from "./mends/changes.ts";
 export type { Mend } from "./mends/mend.ts";
 export * from "./mends/mend-schema.ts";
-export { type MendedShot, MendSession, mendAll, type ProvenMend, provenMend } from "./mends/proving.ts";
+export { changedLines, mendedText } from "./mends/mended-text.ts";
+export {
+  type MendedShot,
+  MendSession,
+  mendAll,
+  mendAllInSteps,
+  type ProvenMend,
+  provenMend,
+} from "./mends/proving.ts";
 export { mends, mendsFor } from "./mends/registry.ts";
 export * from "./motion/contact.ts";
 export * from "./motion/flight.ts";

@@ -70,7 +70,14 @@ export function mendAll(
   chosen: (note: Note) => boolean = () => true,
   waivers: readonly Waiver[] = [],
 ): MendedShot {
-  const session = new MendSession(shot, settings, waivers);
+  return outcomeOf(mendAllInSteps(new MendSession(shot, settings, waivers), chosen));
+}
+
+/** {@link mendAll}, a trial at a time, so that whoever asks can pause or give up in between. */
+export function* mendAllInSteps(
+  session: MendSession,
+  chosen: (note: Note) => boolean = () => true,
+): Generator<void, MendedShot> {
   const mends: ProvenMend[] = [];
   // What could not be mended may be mended once something else is; what cannot then is left.
   for (let isOn = true; isOn; ) {
@@ -80,7 +87,7 @@ export function mendAll(
       const note = session.notes.find((other) => chosen(other) && !failed.has(keyOf(other)));
       if (note === undefined) break;
       failed.add(keyOf(note));
-      const proven = session.prove(note);
+      const proven = yield* session.proveInSteps(note);
       if (proven === null) continue;
       session.make(proven);
       mends.push(proven);
@@ -88,6 +95,14 @@ export function mendAll(
     }
   }
   return { shot: session.shot, mends, notes: session.notes };
+}
+
+/** Runs a computation in steps to its end. */
+function outcomeOf<T>(steps: Generator<void, T>): T {
+  for (;;) {
+    const { done, value } = steps.next();
+    if (done === true) return value;
+  }
 }
 
 function keyOf({ check, node, frames, fingerprint }: Note): string {
@@ -115,6 +130,11 @@ export class MendSession {
 
   /** The first proposal for a note that works; null where none does. The shot stays as it is. */
   prove(note: Note): ProvenMend | null {
+    return outcomeOf(this.proveInSteps(note));
+  }
+
+  /** {@link prove}, a trial at a time; between two of them the shot is as it was. */
+  *proveInSteps(note: Note): Generator<void, ProvenMend | null> {
     let tried = 0;
     const trial: Trial = { note, before: this.notes, judged: 0 };
     for (const mend of mendsFor(note.check)) {
@@ -126,6 +146,7 @@ export class MendSession {
         seen.add(name);
         const proven = this.tried(mend, trial, edits);
         if (proven !== null) return proven;
+        yield;
       }
     }
     return null;

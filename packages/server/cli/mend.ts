@@ -1,14 +1,13 @@
 import { dirname, resolve } from "node:path";
 import {
-  applyKeyEdits,
   type MendedShot,
   type MendReport,
   mendAll,
+  mendedText,
   type Note,
   notesOf,
   type Overrides,
   placeAt,
-  readShot,
   registry,
   resolveSettings,
   suggestion,
@@ -139,7 +138,7 @@ async function put(
   if (!write && out === undefined) return null;
   const target = out ?? loaded.file;
   const isDocument = loaded.file.toLowerCase().endsWith(documentExtension);
-  const text = isDocument ? mendedText(loaded, mended) : writeDocument(mended.shot);
+  const text = isDocument ? mendedText(loaded.text, loaded.shot, mended.mends) : writeDocument(mended.shot);
   if (write) {
     const now = await readText(io.files, resolve(io.cwd, loaded.file), loaded.file);
     if (now !== loaded.text) {
@@ -154,18 +153,6 @@ async function put(
     throw new UnreadableError(target, reasonOf(error));
   }
   return target;
-}
-
-/** The document's text with the mends made in it, one after another; all but the changed keys stays as it stands. */
-function mendedText({ text, shot }: LoadedShot, { mends }: MendedShot): string {
-  let current = { text, shot };
-  for (const { edits } of mends) {
-    const next = applyKeyEdits(current.text, current.shot, edits);
-    const { shot: read } = readShot(next);
-    if (read === null) throw new Error("The mended document cannot be read again.");
-    current = { text: next, shot: read };
-  }
-  return current.text;
 }
 
 function inShort(note: Note): MendReport["left"][number] {
