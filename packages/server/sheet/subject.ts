@@ -115,6 +115,9 @@ const limbEnds: Readonly<Partial<Record<BodyPart, BodyPart>>> = {
   rightForearm: "rightHand",
   rightThigh: "rightFoot",
   rightShin: "rightFoot",
+  // A foot turns about its ball, which stays: what swings is the ankle.
+  leftFoot: "leftFoot",
+  rightFoot: "rightFoot",
   // A trunk that turns shows at the shoulders.
   root: "leftUpperArm",
   spine: "leftUpperArm",
