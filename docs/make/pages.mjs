@@ -1,4 +1,4 @@
-/** The pages of docs/checks and docs/schema, made from what the code says of itself. */
+/** The pages of docs/checks and docs/schema and the messages of the host channel, made from what the code says of itself. */
 import {
   comparisonJsonSchema,
   configJsonSchema,
@@ -10,6 +10,7 @@ import {
   sentence,
   tiers,
 } from "@keyside/core";
+import { hostJsonSchema, hostReference } from "@keyside/server";
 import { pictureOf } from "./pictures/index.mjs";
 
 const familyTitles = {
@@ -40,7 +41,10 @@ const units = {
 
 /** @returns {Map<string, string>} text of every generated file by its path under docs/ */
 export function generatedDocs() {
-  const files = new Map([["checks/README.md", index()]]);
+  const files = new Map([
+    ["checks/README.md", index()],
+    ["host-messages.md", hostReference()],
+  ]);
   for (const check of registry) {
     files.set(`checks/${check.name}.md`, page(check));
     files.set(`checks/pictures/${check.name}.svg`, pictureOf(check));
@@ -50,6 +54,7 @@ export function generatedDocs() {
     config: configJsonSchema(registry),
     report: reportJsonSchema(),
     compare: comparisonJsonSchema(),
+    "host-protocol": hostJsonSchema(),
   };
   for (const [name, schema] of Object.entries(schemas)) {
     files.set(`schema/${name}.schema.json`, `${JSON.stringify(schema, null, 2)}\n`);

@@ -4,6 +4,7 @@ export { exitCodes, type Io, processIo } from "./cli/io.ts";
 export { run } from "./cli/run.ts";
 export * from "./files/read.ts";
 export * from "./files/write.ts";
+export { hostJsonSchema, hostReference } from "./host/reference.ts";
 export * from "./report/cautions.ts";
 export * from "./report/comparison.ts";
 export * from "./report/comparison-text.ts";
