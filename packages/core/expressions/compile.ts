@@ -4,10 +4,11 @@ import { suggestion } from "../settings/nearest.ts";
 import { unitNamed } from "../settings/units.ts";
 import { operate } from "./bind.ts";
 import { ExpressionError } from "./expression-error.ts";
-import { type Compared, type Operator, operators, subjectName, type Term } from "./plan.ts";
+import { type Compared, hasSeries, type Operator, operators, subjectName, type Term } from "./plan.ts";
 import { type Kind, kindInWords, plainNumber, product, type Quantity, sameKind } from "./quantity.ts";
 import { quantityOfChannel, type SeriesName, series, seriesNamed } from "./series.ts";
 import { type Token, tokensOf } from "./tokens.ts";
+import { childrenOf, type Tree } from "./tree.ts";
 
 /**
  * Reads expressions. mathjs is used as a parser alone: its tree is walked once, everything in it that is not known here
@@ -49,19 +50,6 @@ interface Typed {
 const comparisons = new Set<string>(["smaller", "smallerEq", "larger", "largerEq"]);
 const equalities = new Set<string>(["equal", "unequal"]);
 const functions = new Set<string>(["abs", "sqrt", "min", "max"]);
-
-/** Parts of mathjs's nodes that are read here. */
-interface Tree {
-  readonly type: string;
-  readonly op?: string;
-  readonly fn?: string | Tree;
-  readonly args?: readonly Tree[];
-  readonly params?: readonly Tree[];
-  readonly conditionals?: readonly string[];
-  readonly content?: Tree;
-  readonly name?: string;
-  readonly value?: unknown;
-}
 
 class Compiler {
   private readonly leaves: readonly Token[];
@@ -310,21 +298,6 @@ class Compiler {
   }
 }
 
-function childrenOf(node: Tree): readonly Tree[] {
-  switch (node.type) {
-    case "OperatorNode":
-      return node.args ?? [];
-    case "FunctionNode":
-      return [node.fn as Tree, ...(node.args ?? [])];
-    case "RelationalNode":
-      return node.params ?? [];
-    case "ParenthesisNode":
-      return node.content === undefined ? [] : [node.content];
-    default:
-      return [];
-  }
-}
-
 /** An operation; on numbers alone it is done here, once. */
 function folded(op: Operator, args: readonly Typed[], kind: Kind): Typed {
   const of = args.map(({ term }) => term);
@@ -336,8 +309,4 @@ function folded(op: Operator, args: readonly Typed[], kind: Kind): Typed {
     if (Number.isFinite(value)) return { term: { op: "number", value }, kind };
   }
   return { term: { op, of }, kind };
-}
-
-function hasSeries(term: Term): boolean {
-  return term.op === "series" || (term.op !== "number" && term.op !== "heights" && term.of.some(hasSeries));
 }

@@ -87,3 +87,8 @@ export type Term =
 
 /** The name by which expressions mean the node that the check is run on. */
 export const subjectName = "subject";
+
+/** Whether a term depends on the motion. */
+export function hasSeries(term: Term): boolean {
+  return term.op === "series" || (term.op !== "number" && term.op !== "heights" && term.of.some(hasSeries));
+}

@@ -50,7 +50,13 @@ export function readOwnChecks(
     const when = written === undefined ? null : attempt("when", () => truth(written, hasSubject));
     const frames = attempt("for", () => framesOf(spec.for));
     const message = attempt("message", () => templateOf(spec.message, hasSubject));
-    const suggestion = attempt("suggestion", () => suggestionOf(spec, hasSubject));
+    const { suggestion: suggested } = spec;
+    const suggestion =
+      suggested === undefined
+        ? condition === null
+          ? null
+          : defaultSuggestion(condition)
+        : attempt("suggestion", () => templateOf(suggested, hasSubject));
     if (problems.length > before) return;
     if (condition === null || frames === null || message === null || suggestion === null) return;
     checks.push({
@@ -96,10 +102,16 @@ function framesOf(text: string | undefined): number {
   return value;
 }
 
-function suggestionOf({ suggestion, expression, when }: OwnCheckSpec, hasSubject: boolean): Template {
-  if (suggestion !== undefined) return templateOf(suggestion, hasSubject);
+/** What is suggested where the studio says nothing: to bring what was measured back to its limit. */
+function defaultSuggestion({ compared }: Compiled): Template {
+  const change = "change the keys that are named";
+  if (compared === null || shownAs(compared.quantity) === null) {
+    return [`${change} until this no longer holds at any of these frames`];
+  }
+  const most = compared.side === "max" ? "most" : "least";
   return [
-    `change the keys that are named until this no longer holds: ${expression}${when === undefined ? "" : ` while ${when}`}`,
+    `${change} until ${compared.text} is at ${most} `,
+    { value: compared.limit, quantity: compared.quantity },
   ];
 }
 

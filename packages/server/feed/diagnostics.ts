@@ -1,4 +1,5 @@
 import {
+  checkNamed,
   type Note,
   type NoteKey,
   type Problem,
@@ -96,7 +97,7 @@ function ofNote(document: ShotDocument, note: Note, options: DiagnosticOptions):
     range: rangeOf(document, span),
     severity: severities[note.tier],
     code: note.check,
-    ...(options.checkPages === null || note.check === unusedWaiver
+    ...(options.checkPages === null || checkNamed(note.check) === undefined
       ? {}
       : { codeDescription: { href: `${options.checkPages}${note.check}.md` } }),
     source,

@@ -71,6 +71,7 @@ describe("a limit on a prop's speed while it is held", () => {
       measured: { quantity: "speed(crate)", unit: "m/s" },
       expected: { max: 1.2, unit: "m/s", source: "a limit of this studio" },
       why: "Props are heavy in this show.",
+      suggestion: "change the keys that are named until speed(crate) is at most 1.2 m/s",
     });
     expect(note?.measured.value).toBeCloseTo(2, 9);
     expect(note?.keys[0]).toMatchObject({ node: "crate", channel: "translate.x" });
