@@ -40,6 +40,7 @@ svg text { font: 12px system-ui, sans-serif; fill: var(--ink); }
 .strip { margin: 1.1rem 0 .2rem; overflow-x: auto; }
 .strip svg { min-width: 44rem; }
 .bar-of-tools { display: flex; flex-wrap: wrap; gap: .4rem .8rem; align-items: center; margin: .8rem 0; }
+#said { flex-basis: 100%; min-height: 1.4em; }
 .legend { display: flex; flex-wrap: wrap; gap: .1rem 1.1rem; align-items: center; }
 
 /* notes */
