@@ -10,7 +10,13 @@ import {
   sentence,
   tiers,
 } from "@keyside/core";
-import { hostJsonSchema, hostReference } from "@keyside/server";
+import {
+  baselineJsonSchema,
+  historyJsonSchema,
+  hostJsonSchema,
+  hostReference,
+  reportLineJsonSchema,
+} from "@keyside/server";
 import { pictureOf } from "./pictures/index.mjs";
 
 const familyTitles = {
@@ -53,6 +59,9 @@ export function generatedDocs() {
     document: documentJsonSchema(),
     config: configJsonSchema(registry),
     report: reportJsonSchema(),
+    lines: reportLineJsonSchema(),
+    baseline: baselineJsonSchema(),
+    history: historyJsonSchema(),
     compare: comparisonJsonSchema(),
     "host-protocol": hostJsonSchema(),
   };

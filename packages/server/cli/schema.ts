@@ -9,7 +9,7 @@ import {
 } from "@keyside/core";
 import { z } from "zod";
 import { baselineJsonSchema } from "../report/baseline.ts";
-import { historyEntrySchema } from "../report/history.ts";
+import { historyJsonSchema } from "../report/history.ts";
 import { reportLineJsonSchema } from "../report/json-lines-schema.ts";
 import { exitCodes, type Io } from "./io.ts";
 import type { SchemaName } from "./schema-names.ts";
@@ -25,7 +25,7 @@ export function schema(name: SchemaName, io: Io): number {
     report: () => reportJsonSchema(),
     lines: () => reportLineJsonSchema(),
     baseline: () => baselineJsonSchema(),
-    history: () => ({ title: "Keyside run", ...z.toJSONSchema(historyEntrySchema) }),
+    history: () => historyJsonSchema(),
     compare: () => comparisonJsonSchema(),
     mend: () => mendJsonSchema(),
     waivers: () => waiverFileJsonSchema(),

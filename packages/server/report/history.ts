@@ -17,6 +17,11 @@ export const historyEntrySchema = z.object({
   checks: z.record(z.string(), count).describe("Notes by check."),
   stopped: z.literal(true).optional().describe("The run was stopped before its end."),
 });
+/** JSON Schema (draft 2020-12) of a line of a history. */
+export function historyJsonSchema(): Record<string, unknown> {
+  return { title: "Keyside run", ...z.toJSONSchema(historyEntrySchema) };
+}
+
 export type HistoryEntry = z.infer<typeof historyEntrySchema>;
 
 /**
