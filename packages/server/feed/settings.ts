@@ -32,12 +32,12 @@ export interface FolderSettings {
 export function settingsFromFiles(files: Files): SettingsLoader {
   let finder = new ConfigFinder(files);
   // One object per combination, so that settings that are the same are known as unchanged.
-  let resolved = new Map<Config, Map<Config, ResolvedSettings>>();
+  let resolved = new WeakMap<Config, WeakMap<Config, ResolvedSettings>>();
   const none: Config = {};
   return {
     async forFolder(folder, chosen = none) {
       const found = folder === null ? { config: none, folder: null } : await finder.forFolder(folder);
-      const byChoice = resolved.get(found.config) ?? new Map<Config, ResolvedSettings>();
+      const byChoice = resolved.get(found.config) ?? new WeakMap<Config, ResolvedSettings>();
       resolved.set(found.config, byChoice);
       let settings = byChoice.get(chosen);
       if (settings === undefined) {
@@ -48,7 +48,7 @@ export function settingsFromFiles(files: Files): SettingsLoader {
     },
     forget() {
       finder = new ConfigFinder(files);
-      resolved = new Map();
+      resolved = new WeakMap();
     },
   };
 }
