@@ -53,20 +53,24 @@ function plural(count: string, word: string): string {
   return count === "1" ? `1 ${word}` : `${count} ${word}s`;
 }
 
-/** The part that a node is, in words ("left hand"), or its id. */
+/** The part that a node is, in words ("left hand"), or its id; parts of several nodes say which one is meant. */
 export const nodeNameOf = measure<number, string>("node name", (study, node) => {
   const id = rigOf(study).ids[node];
-  const index = figureOfNode(study, node);
-  if (index < 0) return id;
-  const { parts, partOf, kind } = figuresOf(study)[index];
-  const part = partOf.get(node);
-  // Only a human's carrying joint is called the hips; a rope's or a bird's first node goes by its own name.
-  if (part === undefined || (part === "root" && kind !== "human")) return id;
-  // Parts with several nodes (fingers, tail, spine) say which one is meant.
-  return (parts.get(part)?.length ?? 1) > 1
-    ? `${partName(part).replace(/(finger|toe|ear)s$/, "$1")} (${id})`
-    : partName(part);
+  const figure = figuresOf(study)[figureOfNode(study, node)];
+  const part = figure?.partOf.get(node);
+  const name = partHeading(study, node);
+  const isOneOfMany = part !== undefined && name !== id && (figure.parts.get(part)?.length ?? 1) > 1;
+  return isOneOfMany ? `${name.replace(/(finger|toe|ear)s$/, "$1")} (${id})` : name;
 });
+
+/** What a node is called where all of a part's nodes are meant: its part in words, or its id where it has none. */
+export function partHeading(study: Study, node: number): string {
+  const figure = figuresOf(study)[figureOfNode(study, node)];
+  const part = figure?.partOf.get(node);
+  // Only a human's carrying joint is called the hips; a rope's or a bird's goes by its own name.
+  if (part === undefined || (part === "root" && figure.kind !== "human")) return rigOf(study).ids[node];
+  return partName(part);
+}
 
 /** "leftUpperArm" → "left upper arm"; "root" → "hips", as animators call it. */
 export function partName(part: BodyPart): string {

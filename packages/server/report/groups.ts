@@ -1,4 +1,4 @@
-import { figureOfNode, figuresOf, partName, type ReportedNote, rigOf, type Study } from "@keyside/core";
+import { figureOfNode, figuresOf, partHeading, type ReportedNote, rigOf, type Study } from "@keyside/core";
 
 /**
  * The heading under which a note stands: the body part that its node is, with the figure where there are several;
@@ -11,8 +11,7 @@ export function groupsOf(study: Study): (note: Pick<ReportedNote, "node" | "figu
     if (note.node === null) return note.tier === "broken" ? "the document" : (note.figure ?? "the shot");
     const node = indexOf.get(note.node);
     const figure = node === undefined ? undefined : figures[figureOfNode(study, node)];
-    const part = node === undefined ? undefined : figure?.partOf.get(node);
-    const name = part === undefined ? note.node : partName(part);
+    const name = node === undefined ? note.node : partHeading(study, node);
     return figure !== undefined && figures.length > 1 ? `${figure.id}: ${name}` : name;
   };
 }
