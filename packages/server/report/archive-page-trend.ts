@@ -21,7 +21,7 @@ export function trendSection(past: readonly HistoryEntry[]): string {
     runs.length < 2 ? "<p>The trend is drawn from the second run on.</p>" : `<figure>${chart(runs)}</figure>`;
   return `${drawing}${dropped}
 <details${runs.length < 2 ? " open" : ""}><summary>The runs as a table</summary>
-<div class="wide" tabindex="0" role="region" aria-label="Runs"><table>
+<div class="wide" tabindex="0" role="region" aria-label="Table: Runs"><table>
 <thead><tr><th scope="col">Run</th><th scope="col" class="n">Shots</th><th scope="col" class="n">Failing</th><th scope="col" class="n">Broken</th><th scope="col" class="n">Major</th><th scope="col" class="n">Minor</th><th scope="col" class="n">Polish</th><th scope="col" class="n">Notes per shot</th><th scope="col">Version</th></tr></thead>
 <tbody>${[...runs].reverse().map(row).join("\n")}</tbody></table></div></details>`;
 }

@@ -145,7 +145,7 @@ function shareCell(part: number, whole: number): string {
 }
 
 function table(name: string, heads: string, rows: readonly string[]): string {
-  return `<div class="wide" tabindex="0" role="region" aria-label="${name}"><table>
+  return `<div class="wide" tabindex="0" role="region" aria-label="Table: ${name}"><table>
 <thead><tr>${heads}</tr></thead>
 <tbody>
 ${rows.join("\n")}

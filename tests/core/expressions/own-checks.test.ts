@@ -124,6 +124,22 @@ describe("a limit on a prop's speed while it is held", () => {
   });
 });
 
+test("a condition that names no node is a note of the shot", async () => {
+  const [note] = await notes(crateShot(), {
+    name: "always",
+    tier: "polish",
+    expression: "1 m < 2 m",
+    message: "so it is",
+  });
+  expect(note).toMatchObject({
+    node: null,
+    figure: null,
+    keys: [],
+    frames: [1, 48],
+    message: "so it is, frames 1 to 48",
+  });
+});
+
 test("the tier is the studio's, however small the fault, and lower ones stay lower", async () => {
   const tiny = { ...limit, expression: "y(crate) > 99.99 cm", message: "high", when: "held(crate)" };
   for (const tier of ["major", "minor", "polish"] as const) {
