@@ -5,11 +5,14 @@ import type { Move } from "../../motion/moves.ts";
 export interface SharpEnd {
   /** First pose at rest (of a stop), last one at rest (of a start). */
   readonly rest: number;
-  /** The pose next to which the part is still (or already) at four fifths of its peak. */
+  /** The pose next to which the part is still (or already) at four fifths of its peak, or at half where that tells more. */
   readonly fast: number;
   /** Fastest step of the move's last (or first) part. */
   readonly peak: number;
-  /** Poses from 80 % of that to 10 % of it. */
+  /**
+   * Poses from 80 % of that to 10 % of it; where the end is sharper from 50 % on, as many as an end takes that is as
+   * sharp as that all through.
+   */
   readonly takes: number;
   /** Poses that an eased end of the same travel and peak takes. */
   readonly eased: number;
@@ -52,12 +55,17 @@ export function sharpEnd(
   // A move that is cut off within a step has gone half the way of the eased one that begins like it.
   const whole = Math.abs(fast - slow) <= 1 ? 2 * (travel - toPeak) : travel;
   const eased = Math.min(longest, easedStop(lengthFromPeak(Math.max(whole, travel), peak)));
-  const inner = direction < 0 ? Math.floor(fast) : Math.ceil(fast);
+  // A part that has slowed a little, and then stops dead, is hard too: from half of the peak an eased end takes less.
+  const half = crossing(steps, start, end, direction, 0.5 * peak);
+  const fromHalf = Math.abs(half - slow) * (easedStop(1) / easedStop(1, 0.5));
+  const fromFast = Math.abs(fast - slow);
+  const last = fromHalf < fromFast ? half : fast;
+  const inner = direction < 0 ? Math.floor(last) : Math.ceil(last);
   return {
     rest: direction < 0 ? move.to : move.from,
     fast: direction < 0 ? Math.min(inner, move.to) : Math.max(inner - 1, move.from),
     peak,
-    takes: Math.abs(fast - slow),
+    takes: Math.min(fromFast, fromHalf),
     eased,
   };
 }

@@ -13,6 +13,21 @@ import {
 const starts = (document: Parameters<typeof notesOfCheck>[0]) => notesOfCheck(document, "hard-start");
 
 describe("hard-start", () => {
+  test("finds one that begins at seven tenths of its speed, and not one that is soft from there", () => {
+    // Steps in centimetres a frame: a fast part, after it a slower one, and rest within a frame, or over six.
+    const fast = [0.2, 1, 2.4, 3.8, 4.8, 5, 5, 4.9, 4.7, 4.3, 3.9, 3.6, 3.5, 3.5];
+    const along = (steps: readonly number[]) => {
+      const all = [...Array(8).fill(0), ...[...steps].reverse(), ...Array(16).fill(0)];
+      return pathDocument(1, all.length, (frame) => [
+        all.slice(0, frame).reduce((sum, step) => sum + step / 100, 0),
+        0,
+        0,
+      ]);
+    };
+    expect(starts(along(fast))).toHaveLength(1);
+    expect(starts(along([...fast, 3, 2.3, 1.5, 0.8, 0.3, 0.1]))).toEqual([]);
+  });
+
   test("finds the frame and the key from which a point is at speed at once", () => {
     const keys: Keyed = [
       [1, 0],

@@ -26,6 +26,21 @@ const dead: Keyed = {
 };
 
 describe("hard-stop", () => {
+  test("finds one that ends at seven tenths of its speed, and not one that is soft from there", () => {
+    // Steps in centimetres a frame: a fast part, before it a slower one, and rest within a frame, or over six.
+    const fast = [0.2, 1, 2.4, 3.8, 4.8, 5, 5, 4.9, 4.7, 4.3, 3.9, 3.6, 3.5, 3.5];
+    const along = (steps: readonly number[]) => {
+      const all = [...Array(8).fill(0), ...steps, ...Array(16).fill(0)];
+      return pathDocument(1, all.length, (frame) => [
+        all.slice(0, frame).reduce((sum, step) => sum + step / 100, 0),
+        0,
+        0,
+      ]);
+    };
+    expect(stops(along(fast))).toHaveLength(1);
+    expect(stops(along([...fast, 3, 2.3, 1.5, 0.8, 0.3, 0.1]))).toEqual([]);
+  });
+
   test("finds the frame and the key of a point that stops dead", () => {
     const notes = stops(pointDocument({ "translate.x": dead }, { range: [1, 60] }));
     expect(notes).toHaveLength(1);
