@@ -1,5 +1,5 @@
 import { checkNamed } from "../checks/registry.ts";
-import { findingsOf, notesOf } from "../checks/run.ts";
+import { findingsOf, notesInSteps, notesOf } from "../checks/run.ts";
 import { type KeyEdit, tryEditShot } from "../document/edit.ts";
 import type { Shot } from "../document/model.ts";
 import { type Note, tiers } from "../notes/note.ts";
@@ -136,7 +136,7 @@ export class MendSession {
   /** {@link prove}, a trial at a time; between two of them the shot is as it was. */
   *proveInSteps(note: Note): Generator<void, ProvenMend | null> {
     let tried = 0;
-    const trial: Trial = { note, before: this.notes, judged: 0 };
+    const trial: Trial = { note, before: yield* notesInSteps(this.study), judged: 0 };
     for (const mend of mendsFor(note.check)) {
       const seen = new Set<string>();
       for (const edits of mend.propose(this.study, this.current, note)) {
@@ -157,7 +157,8 @@ export class MendSession {
     this.replace(tryEditShot(this.current, edits).shot);
   }
 
-  private replace(shot: Shot): void {
+  /** Puts another version of the shot in place; parts that are the same objects count as unchanged. */
+  replace(shot: Shot): void {
     setShot(this.study, shot, this.current);
     this.current = shot;
   }

@@ -1,6 +1,5 @@
 import { type ServerCapabilities, TextDocumentSyncKind } from "vscode-languageserver";
 import type { ClientAbilities } from "./client.ts";
-import { codeActionSources } from "./code-actions.ts";
 
 /** Checks all shots of the folders that are open, for clients that do not ask for diagnostics themselves. */
 export const checkWorkspace = "keyside.checkWorkspace";
@@ -19,7 +18,7 @@ export function capabilitiesFor(abilities: ClientAbilities): ServerCapabilities 
     inlayHintProvider: true,
     completionProvider: { triggerCharacters: ['"'] },
     executeCommandProvider: { commands: [checkWorkspace], workDoneProgress: true },
-    ...(codeActionSources.length > 0 ? { codeActionProvider: { codeActionKinds: ["quickfix"] } } : {}),
+    codeActionProvider: { codeActionKinds: ["quickfix"], resolveProvider: true },
     ...(abilities.pullsDiagnostics
       ? {
           diagnosticProvider: {

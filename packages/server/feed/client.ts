@@ -16,6 +16,10 @@ export interface ClientAbilities {
   readonly watchesFiles: boolean;
   readonly workspaceFolders: boolean;
   readonly progress: boolean;
+  /** Asks for the edit of a code action once it is chosen. */
+  readonly resolvesCodeActions: boolean;
+  /** Takes edits that say for which version of a document they are. */
+  readonly versionedEdits: boolean;
 }
 
 export function abilitiesOf({ capabilities }: InitializeParams): ClientAbilities {
@@ -36,6 +40,10 @@ export function abilitiesOf({ capabilities }: InitializeParams): ClientAbilities
     watchesFiles: workspace?.didChangeWatchedFiles?.dynamicRegistration === true,
     workspaceFolders: workspace?.workspaceFolders === true,
     progress: window?.workDoneProgress === true,
+    resolvesCodeActions:
+      textDocument?.codeAction?.resolveSupport?.properties?.includes("edit") === true &&
+      textDocument.codeAction.dataSupport === true,
+    versionedEdits: workspace?.workspaceEdit?.documentChanges === true,
   };
 }
 

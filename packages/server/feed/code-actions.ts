@@ -1,5 +1,10 @@
-import type { CodeAction, Diagnostic, Range } from "vscode-languageserver";
+import type { CancellationToken, CodeAction, Diagnostic, Range } from "vscode-languageserver";
+import type { DiagnosticData } from "./diagnostics.ts";
+import type { Feed } from "./feed.ts";
+import { mendActions, mendEdit } from "./mend-actions.ts";
+import { invalid, modified, unanswered } from "./refusals.ts";
 import type { ShotDocument } from "./shot-document.ts";
+import { waiveAction } from "./waive-action.ts";
 
 /** What an editor asks code actions for. */
 export interface CodeActionQuestion {
@@ -8,11 +13,58 @@ export interface CodeActionQuestion {
   readonly diagnostics: readonly Diagnostic[];
 }
 
-/** Something that offers changes of a document. */
-export type CodeActionSource = (
-  document: ShotDocument,
-  question: CodeActionQuestion,
-) => readonly CodeAction[];
+/** What a code action carries until its edit is asked for. */
+export interface CodeActionData {
+  readonly uri: string;
+  /** Version of the text for which it was offered. */
+  readonly version: number;
+  readonly does: "mend" | "mend-all";
+  /** Fingerprint of the note, and its check. */
+  readonly fingerprint: string;
+  readonly check: string;
+}
 
-/** Everything that offers changes, in the order in which editors list them. Editors are told of it only if there is any. */
-export const codeActionSources: readonly CodeActionSource[] = [];
+/**
+ * What can be done about the notes at a place: for each note its mend, where one is proven, the mends of all notes of
+ * its check, and a waiver.
+ */
+export async function codeActionsFor(
+  feed: Feed,
+  document: ShotDocument,
+  { diagnostics }: CodeActionQuestion,
+  token: CancellationToken,
+): Promise<CodeAction[]> {
+  // Files of other kinds are imported: there are no keys in them that an editor could change.
+  if (!document.isCurveDocument || diagnostics.length === 0) return [];
+  const outcome = await feed.judging.judged(document, token);
+  if (outcome !== "judged") return unanswered(outcome) as never;
+  const actions: CodeAction[] = [];
+  for (const diagnostic of diagnostics) {
+    const { fingerprint } = (diagnostic.data ?? {}) as Partial<DiagnosticData>;
+    const note = document.notes.find((other) => other.fingerprint === fingerprint);
+    if (note === undefined) continue;
+    actions.push(...(await mendActions(feed, document, note, diagnostic, token)));
+    const waive = waiveAction(feed, document, note, diagnostic);
+    if (waive !== null) actions.push(waive);
+  }
+  return actions;
+}
+
+/** A code action with its edit, once it is chosen. */
+export async function resolvedAction(
+  feed: Feed,
+  action: CodeAction,
+  token: CancellationToken,
+): Promise<CodeAction> {
+  if (action.edit !== undefined) return action;
+  const { uri, version, does, fingerprint, check } = (action.data ?? {}) as Partial<CodeActionData>;
+  const document = typeof uri === "string" ? feed.document(uri) : undefined;
+  if (document === undefined || fingerprint === undefined || check === undefined) {
+    throw invalid("This code action is none of this feed's, or its document is closed.");
+  }
+  if (document.version !== version) throw modified();
+  return {
+    ...action,
+    edit: await mendEdit(feed, document, does === "mend-all" ? { check } : { fingerprint }, token),
+  };
+}

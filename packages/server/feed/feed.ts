@@ -1,4 +1,4 @@
-import { ConfigError, defaultSettings, type ResolvedSettings, registry } from "@keyside/core";
+import { ConfigError, defaultSettings, type ResolvedSettings, registry, type Waiver } from "@keyside/core";
 import {
   type Connection,
   type Diagnostic,
@@ -11,6 +11,7 @@ import {
 import { configName } from "../cli/config-file.ts";
 import { UnreadableError } from "../files/read.ts";
 import { shotExtensions } from "../shots/readers.ts";
+import { waiversExtension, waiversIn, waiversTextBeside } from "../shots/waivers.ts";
 import { version } from "../version.ts";
 import type { Arrivals } from "./arrivals.ts";
 import { capabilitiesFor } from "./capabilities.ts";
@@ -153,7 +154,8 @@ export class Feed implements Disposable {
   private initialized(): void {
     const { connection, abilities } = this;
     if (abilities.watchesFiles) {
-      const watchers = [configName, ...shotExtensions.map((extension) => `*${extension}`)].map((name) => ({
+      const endings = [...shotExtensions, waiversExtension];
+      const watchers = [configName, ...endings.map((ending) => `*${ending}`)].map((name) => ({
         globPattern: `**/${name}`,
       }));
       this.send(() => connection.client.register(DidChangeWatchedFilesNotification.type, { watchers }));
@@ -192,7 +194,7 @@ export class Feed implements Disposable {
     connection.onDidCloseTextDocument(({ textDocument }) => this.close(textDocument.uri));
     connection.onDidSaveTextDocument(({ textDocument }) => {
       // A client that watches no files still says when it has written one.
-      if (!this.abilities.watchesFiles && textDocument.uri.endsWith(`/${configName}`)) this.reloadSoon();
+      if (!this.abilities.watchesFiles && isChoice(textDocument.uri)) this.reloadSoon();
     });
     connection.onDidChangeConfiguration(async ({ settings }) => {
       if (!this.abilities.configuration) await this.preferences.take(settings);
@@ -201,7 +203,7 @@ export class Feed implements Disposable {
     let changed = false;
     let isWaiting = false;
     connection.onDidChangeWatchedFiles(({ changes }) => {
-      changed ||= changes.some(({ uri }) => uri.endsWith(`/${configName}`));
+      changed ||= changes.some(({ uri }) => isChoice(uri));
       if (isWaiting) return;
       isWaiting = true;
       this.environment.timers.after(watchDelay, () => {
@@ -257,11 +259,24 @@ export class Feed implements Disposable {
     const { generation } = this;
     const folder = folderOf(document.path) ?? this.folders.map(pathOf).find((path) => path !== null) ?? null;
     const settings = await this.settingsFor(folder, document.path);
+    const waivers = await this.waiversFor(document.path);
     if (this.documents.get(document.uri) !== document) return;
     // A reload that began meanwhile finds newer ones.
     if (generation !== this.generation && document.settings !== null) return;
     document.settings = settings;
+    document.waivers = waivers;
     this.judging.request(document);
+  }
+
+  /** Waivers from the file beside a shot; where it cannot be used, that is told at the file. */
+  async waiversFor(path: string | null): Promise<readonly Waiver[]> {
+    if (path === null) return [];
+    try {
+      return waiversIn(await waiversTextBeside(this.environment.files, path, path), path);
+    } catch (error) {
+      this.tellBadConfig(null, error);
+      return [];
+    }
   }
 
   private tellBadConfig(folder: string | null, error: unknown): void {
@@ -284,6 +299,11 @@ export class Feed implements Disposable {
       this.connection.sendDiagnostics({ uri, version, diagnostics: this.diagnosticsOf(document) }),
     );
   }
+}
+
+/** Whether a file decides how shots are judged: a configuration, or waivers. */
+function isChoice(uri: string): boolean {
+  return uri.endsWith(`/${configName}`) || uri.endsWith(waiversExtension);
 }
 
 /** What is in force where a configuration cannot be used. */

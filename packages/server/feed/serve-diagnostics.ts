@@ -112,6 +112,7 @@ function questionOf(feed: Feed): WorkspaceQuestion {
       return outcome === "judged" ? feed.diagnosticsOf(document) : null;
     },
     settingsFor: (path) => feed.settingsFor(folderOf(path), path),
+    waiversFor: (path) => feed.waiversFor(path),
     diagnosticsOf: (document) => feed.diagnosticsOf(document),
     failed: (uri, error) => feed.logFailure(uri, error),
   };

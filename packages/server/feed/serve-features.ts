@@ -1,5 +1,5 @@
 import type { CancellationToken, DocumentSymbol, SymbolInformation } from "vscode-languageserver";
-import { codeActionSources } from "./code-actions.ts";
+import { codeActionsFor, resolvedAction } from "./code-actions.ts";
 import { completionsAt } from "./completion.ts";
 import { source } from "./diagnostics.ts";
 import type { Feed } from "./feed.ts";
@@ -67,14 +67,13 @@ export function registerFeatures(feed: Feed): void {
       return inlayHints(document, document.text.offsetAt(start), document.text.offsetAt(end));
     }),
   );
-  if (codeActionSources.length > 0) {
-    connection.onCodeAction((params, token) =>
-      ask(feed, params, token, (document) => {
-        const diagnostics = params.context.diagnostics.filter((each) => each.source === source);
-        return codeActionSources.flatMap((offer) => offer(document, { range: params.range, diagnostics }));
-      }),
-    );
-  }
+  connection.onCodeAction((params, token) =>
+    ask(feed, params, token, (document) => {
+      const diagnostics = params.context.diagnostics.filter((each) => each.source === source);
+      return codeActionsFor(feed, document, { range: params.range, diagnostics }, token);
+    }),
+  );
+  connection.onCodeActionResolve((action, token) => resolvedAction(feed, action, token));
 }
 
 /** Answers a request about an open document; null where it is none of ours. */
@@ -82,7 +81,7 @@ async function ask<R>(
   feed: Feed,
   params: unknown,
   token: CancellationToken,
-  run: (document: ShotDocument) => R,
+  run: (document: ShotDocument) => R | Promise<R>,
 ): Promise<R | null> {
   const document = feed.document(uriIn(params));
   if (document === undefined) return null;

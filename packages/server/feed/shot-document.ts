@@ -9,6 +9,9 @@ import {
   ShotSession,
   type Study,
   settingsOf,
+  setWaiversBeside,
+  type Waiver,
+  waiversBesideOf,
 } from "@keyside/core";
 import type { TextDocumentContentChangeEvent } from "vscode-languageserver";
 import { documentExtension, extensionOf, readerFor } from "../shots/readers.ts";
@@ -36,6 +39,8 @@ export class ShotDocument {
   version: number;
   /** What is in force; null until it has been looked up. */
   settings: ResolvedSettings | null = null;
+  /** Waivers from the file beside the document. */
+  waivers: readonly Waiver[] = [];
   notes: readonly Note[] = [];
   judgement: Judgement = "none";
   private readonly readText: (text: string) => ReadResult;
@@ -116,9 +121,11 @@ export class ShotDocument {
     const { session } = this;
     if (session === null) {
       this.session = new ShotSession(shot, settings, true);
+      setWaiversBeside(this.session.study, this.waivers);
       return this.session.study;
     }
     if (settingsOf(session.study) !== settings) session.takeSettings(settings);
+    if (waiversBesideOf(session.study) !== this.waivers) setWaiversBeside(session.study, this.waivers);
     const next = stableShot(session.shot, shot);
     if (next !== session.shot) session.takeShot(next);
     return session.study;

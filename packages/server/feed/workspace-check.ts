@@ -1,10 +1,11 @@
 import { createHash } from "node:crypto";
 import { dirname } from "node:path";
-import type { ResolvedSettings } from "@keyside/core";
+import type { ResolvedSettings, Waiver } from "@keyside/core";
 import { escapePath } from "tinyglobby";
 import { type CancellationToken, type Diagnostic, DiagnosticSeverity } from "vscode-languageserver";
 import { discover } from "../archive/discover.ts";
 import { readText, reasonOf, UnreadableError } from "../files/read.ts";
+import { waiversFileOf } from "../shots/waivers.ts";
 import { source } from "./diagnostics.ts";
 import type { FeedEnvironment, Timers } from "./environment.ts";
 import { ShotDocument } from "./shot-document.ts";
@@ -29,6 +30,7 @@ export interface WorkspaceQuestion {
   /** Diagnostics of an open document; null where none can be had just now. */
   judgeOpen(document: ShotDocument, token: CancellationToken): Promise<readonly Diagnostic[] | null>;
   settingsFor(path: string): Promise<ResolvedSettings>;
+  waiversFor(path: string): Promise<readonly Waiver[]>;
   diagnosticsOf(document: ShotDocument): readonly Diagnostic[];
   failed(uri: string, error: unknown): void;
 }
@@ -90,7 +92,7 @@ export class WorkspaceCheck {
   ): Promise<ShotFound | null> {
     const uri = uriOf(path);
     try {
-      const stamp = await this.environment.files.stamp(path);
+      const stamp = await this.stampOf(path);
       const settings = await question.settingsFor(path);
       const known = this.known.get(path);
       if (known !== undefined && known.stamp === stamp && known.settings === settings) {
@@ -109,6 +111,13 @@ export class WorkspaceCheck {
     }
   }
 
+  /** Changes whenever what decides about a shot's notes may have: its file, or the waivers beside it. */
+  private async stampOf(path: string): Promise<string | null> {
+    const { files } = this.environment;
+    const stamp = await files.stamp(path);
+    return stamp === null ? null : `${stamp} ${await files.stamp(waiversFileOf(path))}`;
+  }
+
   private async judgeText(
     path: string,
     uri: string,
@@ -120,6 +129,7 @@ export class WorkspaceCheck {
     const document = ShotDocument.open({ uri, version: 0, text, languageId: "" }, question.encoding);
     if (document === null) return null;
     document.settings = settings;
+    document.waivers = await question.waiversFor(path);
     const { timers } = this.environment;
     let until = timers.now() + slice;
     for (const _ of document.judge()) {

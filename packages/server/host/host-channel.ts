@@ -2,6 +2,7 @@ import {
   type Config,
   ConfigError,
   checkNamed,
+  type Note,
   type ReadResult,
   type ResolvedSettings,
   readConfig,
@@ -21,6 +22,7 @@ import { metadataOf } from "../cli/explain.ts";
 import { type Arrivals, arrivalsOf, hostArrival, isShotChange } from "../feed/arrivals.ts";
 import type { FeedEnvironment } from "../feed/environment.ts";
 import type { FeedExtension } from "../feed/extension.ts";
+import { inTurns } from "../feed/in-turns.ts";
 import { Scheduler } from "../feed/scheduler.ts";
 import { UnreadableError } from "../files/read.ts";
 import { documentExtension, readerFor, shotExtensions } from "../shots/readers.ts";
@@ -29,7 +31,7 @@ import { misshapen, refused } from "./errors.ts";
 import { HostShot } from "./host-shot.ts";
 import { type Answer, type Method, messages, type Params } from "./messages.ts";
 import { methods, protocolVersions } from "./protocol.ts";
-import { evidenceToSend, noteToSend, problemsToSend } from "./sent.ts";
+import { evidenceToSend, mendToSend, noteToSend, problemsToSend } from "./sent.ts";
 
 /** The host channel as a part of the feed: shots that a tool holds itself, edited by key. */
 export function hostChannel(environment: FeedEnvironment): FeedExtension {
@@ -62,6 +64,7 @@ class HostChannel implements Disposable {
     this.serve(methods.editKeys, (params) => this.edit(params));
     this.serve(methods.configureShot, (params) => this.configure(params));
     this.serve(methods.explain, (params) => this.explain(params));
+    this.serve(methods.mend, (params, token) => this.mend(params, token), "goes on beside");
     this.serve(methods.closeShot, (params) => this.close(params));
   }
 
@@ -73,13 +76,17 @@ class HostChannel implements Disposable {
 
   private serve<M extends Method>(
     method: M,
-    handle: (params: Params<M>) => Answer<M> | Promise<Answer<M>>,
+    handle: (params: Params<M>, token: CancellationToken) => Answer<M> | Promise<Answer<M>>,
+    /** A request that takes long keeps the ones behind it waiting only until it has begun. */
+    waiting: "waits for its end" | "goes on beside" = "waits for its end",
   ): void {
     this.connection.onRequest(method, (raw: unknown, token: CancellationToken) => {
-      const answer: Promise<unknown> = this.served.then(() => {
+      const begun = this.served.then(() => {
         if (isShotChange(method)) this.arrivals.taken(hostArrival(raw));
         // Only what does not change anything may be left out.
-        if (token.isCancellationRequested && method === methods.explain) throw cancelled();
+        if (token.isCancellationRequested && (method === methods.explain || method === methods.mend)) {
+          throw cancelled();
+        }
         if (!this.isGreeted && method !== methods.hello) {
           throw refused(
             "hello-first",
@@ -88,9 +95,15 @@ class HostChannel implements Disposable {
         }
         const parsed = messages[method].params.safeParse(raw ?? {});
         if (!parsed.success) throw misshapen(method, parsed.error);
-        return handle(parsed.data as Params<M>);
+        return { answer: Promise.resolve(handle(parsed.data as Params<M>, token)) };
       });
-      this.served = answer.catch(() => {});
+      const answer: Promise<unknown> = begun.then((run) => run.answer);
+      // Whoever asked is told of an error; the ones behind it go on.
+      answer.catch(() => {});
+      this.served = (waiting === "goes on beside" ? begun : answer).then(
+        () => {},
+        () => {},
+      );
       return answer;
     });
   }
@@ -166,27 +179,37 @@ class HostChannel implements Disposable {
   private explain(params: Params<typeof methods.explain>): Answer<typeof methods.explain> {
     if ("check" in params) return { check: this.checkCalled(params.check) };
     const shot = this.shotFor(params);
-    const { notes } = shot;
-    if (notes === null) {
-      throw refused(
-        "shot-has-changed",
-        `"${shot.name}" is being judged; ask again after the next ${methods.notesChanged}.`,
-        { revision: shot.revision },
-      );
-    }
-    const note = notes.find(({ fingerprint }) => fingerprint === params.fingerprint);
-    if (note === undefined) {
-      throw refused(
-        "unknown-note",
-        `"${shot.name}" has no note ${params.fingerprint} at revision ${shot.revision}.`,
-        { revision: shot.revision },
-      );
-    }
+    const note = this.noteIn(shot, params.fingerprint);
     return {
       check: this.checkCalled(note.check),
       revision: shot.revision,
       note: { ...noteToSend(note), evidence: evidenceToSend(note) },
     };
+  }
+
+  private async mend(
+    params: Params<typeof methods.mend>,
+    token: CancellationToken,
+  ): Promise<Answer<typeof methods.mend>> {
+    const shot = this.shotFor(params);
+    const { name, revision } = shot;
+    const note = this.noteIn(shot, params.fingerprint);
+    const proven = await inTurns(shot.mendInSteps(note), this.environment.timers, () => {
+      if (token.isCancellationRequested) throw cancelled();
+      if (this.isDisposed || shot.revision !== revision || !shot.isSettled()) throw changedMeanwhile(shot);
+    });
+    return { shot: name, revision, mend: proven === null ? null : mendToSend(proven) };
+  }
+
+  /** A note of a shot that the client knows, by its fingerprint. */
+  private noteIn(shot: HostShot, fingerprint: string): Note {
+    const { notes } = shot;
+    if (notes === null) throw changedMeanwhile(shot);
+    const note = notes.find((other) => other.fingerprint === fingerprint);
+    if (note !== undefined) return note;
+    throw refused("unknown-note", `"${shot.name}" has no note ${fingerprint} at revision ${shot.revision}.`, {
+      revision: shot.revision,
+    });
   }
 
   private close(params: Params<typeof methods.closeShot>): null {
@@ -285,6 +308,14 @@ function readContent({ document, text, fileName }: ShotContent): { result: ReadR
 
 function badContent(message: string): ResponseError<unknown> {
   return new ResponseError(ErrorCodes.InvalidParams, message, { reason: "bad-params" });
+}
+
+function changedMeanwhile({ name, revision }: HostShot): Error {
+  return refused(
+    "shot-has-changed",
+    `"${name}" is being judged; ask again after the next ${methods.notesChanged}.`,
+    { revision },
+  );
 }
 
 function cancelled(): ResponseError<unknown> {

@@ -1,8 +1,10 @@
 import {
   type KeyEdit,
+  MendSession,
   type Note,
   noteChanges,
   type Problem,
+  type ProvenMend,
   type ResolvedSettings,
   type Shot,
   ShotSession,
@@ -74,6 +76,11 @@ export class HostShot implements Job {
     this.settings = settings;
     this.changing(() => this.session.takeSettings(settings));
     this.revision++;
+  }
+
+  /** Looks for a mend of a note, a trial at a time; in a shot of its own, so that edits may come in between. */
+  mendInSteps(note: Note): Generator<void, ProvenMend | null> {
+    return new MendSession(this.session.shot, this.settings).proveInSteps(note);
   }
 
   isSettled(): boolean {

@@ -1,4 +1,4 @@
-import { channels, keyEditSchema, tiers } from "@keyside/core";
+import { channels, interpolations, keyEditSchema, tiers } from "@keyside/core";
 import { z } from "zod";
 import { methods, type Reason } from "./protocol.ts";
 
@@ -145,6 +145,39 @@ const explainAnswer = z.object({
     .describe("The note in full, where one was asked for."),
 });
 
+const numbers = z.union([z.number(), z.array(z.number())]);
+const keyState = z
+  .object({
+    frame: z.number(),
+    value: numbers,
+    in: numbers.optional(),
+    out: numbers.optional(),
+    interpolation: z.enum(interpolations),
+  })
+  .nullable();
+const mend = z.object({ shot, fingerprint: z.string().describe("Fingerprint of a note of the shot.") });
+const mendAnswer = z.object({
+  shot,
+  revision: revision.describe("The revision to which the edits fit; nothing has been changed."),
+  mend: z
+    .object({
+      name: z.string(),
+      title: z.string().describe("What it does, for whoever has to choose."),
+      edits: z.array(keyEditSchema).describe("To be sent with `keyside/editKeys` where they are wanted."),
+      keys: z
+        .array(z.object({ node: z.string(), channel: z.enum(channels), before: keyState, after: keyState }))
+        .describe(
+          "The same key by key; `before` is null for a key that comes in, `after` for one that goes.",
+        ),
+      gone: z.array(z.string()).describe("Fingerprints of the notes that go with it."),
+      added: z.array(note).describe("Lighter notes that it leaves in exchange."),
+    })
+    .nullable()
+    .describe(
+      "A change of keys that was tried: the note is gone, nothing as heavy has come. null: none was found.",
+    ),
+});
+
 const notesChanged = z.object({
   shot,
   revision: revision.describe("The revision that the notes judge."),
@@ -210,6 +243,13 @@ export const messages = {
     params: explain,
     answer: explainAnswer,
     refusals: [...always, "unknown-check", "unknown-shot", "unknown-note", "shot-has-changed"],
+  },
+  [methods.mend]: {
+    from: "client",
+    what: "Looks for a change of keys that clears a note, tried in memory. Takes up to some seconds, and is given up when an edit arrives.",
+    params: mend,
+    answer: mendAnswer,
+    refusals: [...always, "unknown-shot", "unknown-note", "shot-has-changed"],
   },
   [methods.closeShot]: {
     from: "client",

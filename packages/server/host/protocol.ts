@@ -10,6 +10,7 @@ export const methods = {
   configureShot: "keyside/configureShot",
   closeShot: "keyside/closeShot",
   explain: "keyside/explain",
+  mend: "keyside/mend",
   notesChanged: "keyside/notesChanged",
   judgingFailed: "keyside/judgingFailed",
 } as const;

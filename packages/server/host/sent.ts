@@ -1,9 +1,10 @@
-import { lineStartsOf, type Note, type Problem, placeAt } from "@keyside/core";
+import { type KeyEdit, lineStartsOf, type Note, type Problem, type ProvenMend, placeAt } from "@keyside/core";
 import type { z } from "zod";
 import type { messages, SentNote, SentProblem } from "./messages.ts";
 import type { methods } from "./protocol.ts";
 
 export type NotesChanged = z.infer<(typeof messages)[typeof methods.notesChanged]["params"]>;
+type SentMend = NonNullable<z.infer<(typeof messages)[typeof methods.mend]["answer"]>["mend"]>;
 type Evidence = NonNullable<
   z.infer<(typeof messages)[typeof methods.explain]["answer"]>["note"]
 >["evidence"][number];
@@ -35,6 +36,23 @@ export function noteToSend(note: Note): SentNote {
     suggestion,
     ...(note.path === undefined ? {} : { path: note.path }),
   };
+}
+
+/** A mend as it is sent. */
+export function mendToSend({ mend, title, edits, changes, gone, added }: ProvenMend): SentMend {
+  return {
+    name: mend,
+    title,
+    edits: edits.map(plainEdit),
+    keys: [...changes],
+    gone: gone.map(({ fingerprint }) => fingerprint),
+    added: added.map(noteToSend),
+  };
+}
+
+/** An edit as it is taken: with lists that may be changed. */
+function plainEdit(edit: KeyEdit): SentMend["edits"][number] {
+  return structuredClone(edit) as SentMend["edits"][number];
 }
 
 /** The series behind a note; JSON has no number for a value that there is none of, so it is null. */
