@@ -1,4 +1,4 @@
-import { type Check, checkNamed, type ReportedNote } from "@keyside/core";
+import { type Check, checkNamed, type ReportedNote, unusedWaiver } from "@keyside/core";
 import { levels } from "./sarif-result.ts";
 
 /** The rules that results refer to, in the order in which they first occur. */
@@ -34,15 +34,17 @@ function ruleOfCheck(check: Check): object {
   };
 }
 
-/** A problem of a document, or a studio's own check: what is known of it is what its note says. */
-function ruleOfNote({ check, tier, why, suggestion }: ReportedNote): object {
-  const isDocument = tier === "broken";
+/** A problem of a document, a waiver that answers nothing, or a studio's own check: what its note says is known of it. */
+function ruleOfNote({ check, tier, why, suggestion, measured }: ReportedNote): object {
+  const isOwn = measured !== null && check !== unusedWaiver;
   return {
     id: check,
-    shortDescription: { text: isDocument ? `The document is broken: ${check}.` : why },
-    help: { text: isDocument ? why : `${why}\n\nMend: ${suggestion}` },
+    shortDescription: {
+      text: isOwn || check === unusedWaiver ? why : `What is wrong in the document: ${check}.`,
+    },
+    help: { text: isOwn ? `${why}\n\nMend: ${suggestion}` : why },
     defaultConfiguration: { level: levels[tier] },
-    properties: { tags: [isDocument ? "document" : "own"] },
+    properties: { tags: [isOwn ? "own" : "document"] },
   };
 }
 

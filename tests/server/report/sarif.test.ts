@@ -83,6 +83,18 @@ test("rules tell what the check tells of itself", () => {
   expect(rule.help.markdown).toContain("**Why it matters**");
 });
 
+test("rules of what is no check of the registry are made from their notes", () => {
+  const mild = { ...brokenNote, check: "unknown-member", tier: "polish" as const };
+  const own = reportedNote({ check: "prop-speed", why: "Props are heavy." });
+  const [run] = sarif([reportedShot({ notes: [brokenNote, mild, own] })]).runs;
+  const rules = run.tool.driver.rules as { id: string; properties: { tags: string[] } }[];
+  expect(rules.map(({ id, properties }) => [id, properties.tags[0]])).toEqual([
+    ["missing-parent", "document"],
+    ["unknown-member", "document"],
+    ["prop-speed", "own"],
+  ]);
+});
+
 test("levels follow tiers", () => {
   const notes = (["major", "minor", "polish"] as const).map((tier, i) =>
     reportedNote({ tier, fingerprint: `${i}` }),
