@@ -26,7 +26,7 @@ async function measure() {
   console.log(
     `${large} shots, 60 nodes × 240 frames, half with a key on every frame, half on every eighth: ` +
       `${(bytes / 1e6).toFixed(0)} MB. Node ${process.version}, ${availableParallelism()} cores, ` +
-      `load before ${loadavg()[0].toFixed(2)}. Medians of ${rounds} rounds; within a round the runs follow each ` +
+      `load before ${loadavg()[0].toFixed(2)}. Medians of ${rounds} round(s); within a round the runs follow each ` +
       "other, so that drift of the machine meets all alike.\n",
   );
   const runs = [];
