@@ -1,5 +1,6 @@
 /** One injector per check. */
 import * as data from "./data.mjs";
+import * as feet from "./feet.mjs";
 import * as parts from "./parts.mjs";
 import * as paths from "./paths.mjs";
 import * as spacing from "./spacing.mjs";
@@ -19,6 +20,6 @@ import * as weight from "./weight.mjs";
  */
 
 /** @type {Injector[]} */
-export const injectors = [spacing, timing, paths, weight, parts, data]
+export const injectors = [spacing, timing, paths, weight, feet, parts, data]
   .flatMap((family) => Object.values(family))
   .filter((one) => typeof one === "object" && typeof one.inject === "function");

@@ -1,6 +1,6 @@
 /** Legs solved again under a body, or over feet, that an edit has moved: as an animator's rig would do it. */
 import { legsUnder } from "../../../../demo/motion/biped.mjs";
-import { curveAt, nameOf } from "../keyed.mjs";
+import { curveAt, nameOf, rekeyed } from "../keyed.mjs";
 import { facts } from "./places.mjs";
 
 const axes = ["x", "y", "z"];
@@ -68,4 +68,23 @@ export function plantsOf(base, side) {
     from = -1;
   }
   return plants;
+}
+
+/** Nodes of a leg. */
+export const leg = (side) => new Set(["thigh", "shin", "foot", "toe"].map((part) => `${part}_${side}`));
+export const hipsOrLegs = new Set(["hips", ...leg("l"), ...leg("r")]);
+
+/** Minimum-jerk course of a move from 0 to 1 (Flash & Hogan 1985). */
+export const eased = (t) => (t <= 0 ? 0 : t >= 1 ? 1 : t * t * t * (10 - 15 * t + 6 * t * t));
+
+/** A percentage of the body's height, in the centimetres of the bases that have an act. */
+export const centimetres = (base, percent) => percent * facts(base).stature;
+
+/** Adds to the hips' place, and solves the legs again. */
+export function withHips(base, from, to, by, how = {}) {
+  const curves = ["x", "y", "z"].flatMap((axis, n) => {
+    const curve = base.curves.get(`hips translate.${axis}`);
+    return curve === undefined ? [] : [rekeyed(curve, from, to, (f) => curveAt(curve, f) + by(f)[n])];
+  });
+  return relegged(base, curves, { from, to, ...how });
 }
