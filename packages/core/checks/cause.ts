@@ -4,11 +4,12 @@ import { gridOf } from "../motion/grid.ts";
 import { massCentreOf, massSharesBelow, subtreeMassOf } from "../motion/mass-centre.ts";
 import type { NoteKey } from "../notes/note.ts";
 import { figuresOf } from "../rig/body.ts";
+import { channelSeriesOf } from "../rig/channels.ts";
 import { influenceOf } from "../rig/influence.ts";
 import { chainOf, curveNamesOfNode, worldOf } from "../rig/pose.ts";
 import { rigOf } from "../rig/rig.ts";
 import { rotateBetween } from "../rig/rigid.ts";
-import { curveOf, type Study } from "../study/study.ts";
+import { curveName, curveOf, type Study } from "../study/study.ts";
 import type { Fault } from "./check.ts";
 
 /** Least share of a fault that has to go away with a key for the key to be named. */
@@ -178,6 +179,7 @@ class Trial {
     const replacement = new Float64Array(times.length * curve.width);
     sampleCurveWithout(curve, first, last, times, replacement);
     const { lo, hi } = fault;
+    if (!this.changes(curve, replacement)) return 0;
     if (fault.kind === "position") {
       influenceOf(study, node, curve.channel, lo, hi, replacement, fault.subject, series, null);
     } else if (fault.kind === "orientation") {
@@ -186,6 +188,15 @@ class Trial {
       this.moveMassCentre(node, curve, replacement);
     }
     return 1 - fault.strength(series) / this.before;
+  }
+
+  /** Whether a channel without some of its keys is anywhere else: most channels of a chain hold still near a fault. */
+  private changes(curve: Curve, replacement: Float64Array): boolean {
+    const now = channelSeriesOf(this.study, curveName(curve.node, curve.channel));
+    if (now === null) return true;
+    const from = this.fault.lo * curve.width;
+    for (let i = 0; i < replacement.length; i++) if (replacement[i] !== now[from + i]) return true;
+    return false;
   }
 
   /** The centre of mass moves with the mass below the changed node, which moves as one rigid piece. */
