@@ -36,9 +36,18 @@ export function sparseKeys(
   laying: SparseLaying,
   course: (frame: number) => number,
 ): KeyEdit[] {
-  const fitting = new Fitting(study, track, curve, span, laying, course);
+  const best = fewestKeys(new Fitting(study, track, curve, span, laying, course), span);
+  if (laying.keying !== "smooth") return best;
+  // Smooth keys have no handles: a course that is not theirs by nature may take fewer keys that have.
+  const handled = new Fitting(study, track, curve, span, { ...laying, keying: "bezier" }, course);
+  const other = fewestKeys(handled, span);
+  return other.length + 2 < best.length ? other : best;
+}
+
+/** The fit with the fewest edits: keys where they are needed most, with or without one at each end of the span. */
+function fewestKeys(fitting: Fitting, { from, to }: Span): KeyEdit[] {
   const plain = fitting.fit([]);
-  const bounded = fitting.fit([span.from, span.to]);
+  const bounded = fitting.fit([from, to]);
   return bounded.length < plain.length ? bounded : plain;
 }
 
