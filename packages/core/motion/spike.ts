@@ -70,24 +70,28 @@ function spikeNear(
   floor: number,
   factor: number,
 ): Spike | null {
-  const spread = spreadAround(deviation, i);
-  const limit = Math.max(floor, factor * spread);
-  if (deviation[i] >= limit && explained(points, i, 1) >= leastExplained) {
-    return { at: i, length: 1, deviation: deviation[i], spread };
+  // The shape is looked at before the spread: nearly all of the many accents of a motion fail by their shape.
+  if (deviation[i] >= floor && explained(points, i, 1) >= leastExplained) {
+    const spread = spreadAround(deviation, i);
+    if (deviation[i] >= factor * spread) return { at: i, length: 1, deviation: deviation[i], spread };
   }
   // Two samples off the path hide each other from the one-sample prediction, which then deviates most beside them:
   // predict pairs near the maximum from outside of them, and take the one that explains most.
-  let best: Spike | null = null;
+  let best = -1;
+  let furthest = 0;
   let most = leastExplained;
   for (let at = i - 2; at <= i + 1; at++) {
     const pair = pairDeviation(points, at);
-    if (pair < limit) continue;
+    if (pair < floor) continue;
     const share = explained(points, at, 2);
     if (share < most || !comesBack(points, at, pair)) continue;
     most = share;
-    best = { at, length: 2, deviation: pair, spread };
+    best = at;
+    furthest = pair;
   }
-  return best;
+  if (best < 0) return null;
+  const spread = spreadAround(deviation, i);
+  return furthest >= factor * spread ? { at: best, length: 2, deviation: furthest, spread } : null;
 }
 
 /**
