@@ -1,4 +1,4 @@
-import type { Channel } from "../../document/model.ts";
+import type { Channel, Curve } from "../../document/model.ts";
 import { rotationOrders } from "../../document/schema.ts";
 import { gridOf } from "../../motion/grid.ts";
 import { angleBetween } from "../../motion/rotation.ts";
@@ -48,7 +48,10 @@ export const axisLock = defineCheck({
     "Over stretches in which the middle axis of the rotation order is within 12° of ±90°: the sum of the two outer axes' turns against the joint's true turn.",
   mend: "Choose a rotation order whose middle axis moves least on this joint, or turn the joint's orient by 90°.",
   notAFault: ["quaternion keys", "a joint that is near lock but does not swing"],
-  limits: ["It says that the curves are fragile; the pictures themselves may still be right."],
+  limits: [
+    "It says that the curves are fragile; the pictures themselves may still be right.",
+    "A curve that reaches lock only by overshooting its keys, by more than a third of their band, is passed over.",
+  ],
   sources: ["Singularity of three-axis rotations at a middle angle of ±90°: standard, from memory"],
   since: "0.1.0",
   settings,
@@ -57,12 +60,12 @@ export const axisLock = defineCheck({
     if (names.length < 2) return [];
     const order = rotationOrders[rigOf(study).order[node]];
     const id = rigOf(study).ids[node];
-    const series = [...order].map((axis) =>
-      channelSeriesOf(study, curveName(id, `rotate.${axis}` as Channel)),
-    );
-    const [outer, middle, inner] = series;
-    if (middle === null || (outer === null && inner === null)) return [];
     const perUnit = radiansPerUnitOf(study);
+    const seriesOf = (axis: string) => channelSeriesOf(study, curveName(id, `rotate.${axis}` as Channel));
+    if (!comesNearLock(curveOf(study, curveName(id, `rotate.${order[1]}` as Channel)), perUnit, values.near))
+      return [];
+    const [outer, middle, inner] = [...order].map(seriesOf);
+    if (middle === null || (outer === null && inner === null)) return [];
     const found: Finding[] = [];
     let from = -1;
     for (let i = 0; i <= middle.length; i++) {
@@ -84,6 +87,24 @@ export const axisLock = defineCheck({
     };
   },
 });
+
+/**
+ * Whether the keys of a middle axis reach, or cross, the neighbourhood of ±90° (or a half turn further): tells most
+ * joints off without sampling their curves. A curve may leave the band of its keys by a third of it.
+ */
+function comesNearLock(curve: Curve | null, perUnit: number, near: number): boolean {
+  if (curve === null) return false;
+  let low = Number.POSITIVE_INFINITY;
+  let high = Number.NEGATIVE_INFINITY;
+  for (const value of curve.values) {
+    if (value < low) low = value;
+    if (value > high) high = value;
+  }
+  const slack = near + ((high - low) * perUnit) / 3;
+  // Locks lie at 90° and every half turn from there.
+  const lock = Math.PI / 2 + Math.PI * Math.ceil((low * perUnit - slack - Math.PI / 2) / Math.PI);
+  return lock <= high * perUnit + slack;
+}
 
 /** The middle angle folded into ±90°. */
 function lockAngle(angle: number): number {
