@@ -9,6 +9,7 @@ import { flightWarps } from "../keying/flight-warp.ts";
 import { retimed } from "../keying/retime.ts";
 import { type Track, tracksOf } from "../keying/track.ts";
 import { defineMend } from "../mend.ts";
+import { inFreeFall } from "../posing/free-fall.ts";
 import { shiftedNode } from "../posing/node-shift.ts";
 import { type Subject, subjectOf } from "../posing/subject.ts";
 
@@ -74,21 +75,11 @@ function lastKey({ curve }: Track): number {
 
 /** The hips' height so that the centre of mass is on the parabola between take-off and landing. */
 function* otherHeights({ study, figure }: Subject, flight: Flight): Generator<KeyEdit[]> {
-  const { dt, count } = gridOf(study);
-  const path = massCentreOf(study, figure);
+  const { count } = gridOf(study);
   const [first, last] = [Math.max(0, flight.from - 1), Math.min(count - 1, flight.to + 1)];
-  const [start, end] = [path[3 * first + 1], path[3 * last + 1]];
-  const time = (last - first) * dt;
   const own = Math.min(1.2, Math.max(0.85, flight.gravity / standardGravity)) * standardGravity;
-  for (const gravity of new Set([own, standardGravity])) {
-    const way = new Float64Array(3 * count);
-    for (let i = first + 1; i < last; i++) {
-      const t = (i - first) * dt;
-      const height = start + ((end - start) * t) / time + 0.5 * gravity * t * (time - t);
-      way[3 * i + 1] = height - path[3 * i + 1];
-    }
-    yield shiftedNode(study, hipsOf(study, figure), { lo: 0, hi: count - 1 }, way);
-  }
+  for (const gravity of new Set([own, standardGravity]))
+    yield inFreeFall(study, figure, first, last, gravity);
 }
 
 /** The hips' course so that the centre of mass travels evenly along the ground between take-off and landing. */

@@ -1,5 +1,7 @@
 import type { KeyEdit } from "../../document/edit.ts";
 import type { Shot } from "../../document/model.ts";
+import { standardGravity } from "../../motion/ballistics.ts";
+import { freeFallsOf } from "../../motion/free-fall.ts";
 import { gridOf } from "../../motion/grid.ts";
 import { limbsOf } from "../../motion/limb.ts";
 import { propulsorsOf } from "../../motion/propulsors.ts";
@@ -7,6 +9,7 @@ import { hipsOf } from "../../motion/stance.ts";
 import { worldOf } from "../../rig/pose.ts";
 import { logBetween, turnedBy } from "../keying/courses.ts";
 import { defineMend } from "../mend.ts";
+import { inFreeFall } from "../posing/free-fall.ts";
 import { withEndsKept } from "../posing/kept-ends.ts";
 import { shiftedNode } from "../posing/node-shift.ts";
 import { between } from "../posing/offsets.ts";
@@ -23,7 +26,10 @@ export const liftBeforePush = defineMend({
     const subject = subjectOf(study, note);
     if (subject.figure < 0 || subject.finding === null) return;
     if (subject.finding.numbers["wing"] !== undefined) yield* soonerWings(subject);
-    else yield* laterFeet(subject, shot);
+    else {
+      yield* fallingFromTakeOff(subject);
+      yield* laterFeet(subject, shot);
+    }
   },
 });
 
@@ -46,6 +52,20 @@ function* soonerWings({ study, figure, finding }: Subject): Generator<KeyEdit[]>
 
 /** Frames without a stroke before a start of beating, at the least. */
 const pause = 6;
+
+/** The body on the fall's parabola from the last frame that something carried it. */
+function* fallingFromTakeOff({ study, figure, from, to }: Subject): Generator<KeyEdit[]> {
+  const { count } = gridOf(study);
+  const fall = freeFallsOf(study, figure).find((other) => other.from <= to && other.to >= from);
+  if (fall === undefined) return;
+  const last = Math.min(count - 1, fall.to + 1);
+  for (const first of [fall.from - 1, fall.from]) {
+    if (first < 0 || last - first < 3) continue;
+    for (const share of [1, 0.9, 1.1]) {
+      yield inFreeFall(study, figure, first, last, share * standardGravity);
+    }
+  }
+}
 
 /** Both feet later, on their own courses; or the hips' rise earlier, with the feet on theirs. */
 function* laterFeet(subject: Subject, shot: Shot): Generator<KeyEdit[]> {
