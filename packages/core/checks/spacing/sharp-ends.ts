@@ -18,6 +18,15 @@ export interface SharpEnd {
   readonly eased: number;
 }
 
+/** Time from 80 % of the peak to 10 % over that from 50 % to 10 %, in a minimum-jerk move: 1.76. */
+const wholeOverHalf = easedStop(1) / easedStop(1, 0.5);
+/**
+ * The same where speed is a parabola, as smooth keys between two rests give it: 2.08. It is at the share `s` of its
+ * peak (1 − √(1 − s)) / 2 of its length from rest.
+ */
+const inParabola = (share: number) => (1 - Math.sqrt(1 - share)) / 2;
+const wholeOverHalfInParabola = (inParabola(0.8) - inParabola(0.1)) / (inParabola(0.5) - inParabola(0.1));
+
 /** A dip under this share of the peak so far parts a move in two: only what lies between the dip and the rest counts. */
 const dip = 0.5;
 
@@ -57,7 +66,9 @@ export function sharpEnd(
   const eased = Math.min(longest, easedStop(lengthFromPeak(Math.max(whole, travel), peak)));
   // A part that has slowed a little, and then stops dead, is hard too: from half of the peak an eased end takes less.
   const half = crossing(steps, start, end, direction, 0.5 * peak);
-  const fromHalf = Math.abs(half - slow) * (easedStop(1) / easedStop(1, 0.5));
+  // Where that takes more than a step it has a shape, and the end of smooth keys is no harder than all of it.
+  const ratio = Math.abs(half - slow) > 1 ? wholeOverHalfInParabola : wholeOverHalf;
+  const fromHalf = Math.abs(half - slow) * ratio;
   const fromFast = Math.abs(fast - slow);
   const last = fromHalf < fromFast ? half : fast;
   const inner = direction < 0 ? Math.floor(last) : Math.ceil(last);
