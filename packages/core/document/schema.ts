@@ -1,5 +1,5 @@
 import { z } from "zod";
-import { channels, interpolations } from "./model.ts";
+import { channels, interpolations } from "./terms.ts";
 
 const finite = z.number().refine(Number.isFinite, "must be a finite number");
 const vector3 = z.tuple([finite, finite, finite]);

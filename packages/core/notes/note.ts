@@ -1,9 +1,8 @@
 import type { Channel } from "../document/model.ts";
 import type { Unit } from "../settings/settings.ts";
+import type { Tier } from "./tier.ts";
 
-/** Tiers from the heaviest down. `broken`: the document contradicts itself, nothing can be computed there. */
-export const tiers = ["broken", "major", "minor", "polish"] as const;
-export type Tier = (typeof tiers)[number];
+export { type Tier, tiers } from "./tier.ts";
 
 /** A number that was measured. */
 export interface Measured {

@@ -1,5 +1,5 @@
 import type { Check } from "../checks/check.ts";
-import type { Tier } from "../notes/note.ts";
+import type { Tier } from "../notes/tier.ts";
 
 /** Units in which a setting may be declared. Lengths may also be given in body heights, "H". */
 export type Unit =
