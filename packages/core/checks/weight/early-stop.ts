@@ -50,7 +50,7 @@ export const earlyStop = defineCheck({
   what: "The body slows its fall while its feet are still in the air.",
   why: "Only what touches can stop a fall. Hips that slow down before the foot carries look lowered on a wire: the step has no weight.",
   computes:
-    "While nothing supports the figure and it falls, the acceleration of its centre of mass (over three frames) is held against that of its own fall (the lower quarter of the accelerations in the air, at most gravity). Where it exceeds it by more than 0.35 g, at least two frames before the first contact, the stop comes early; the frames between are counted and the height where the fall would have gone on to is worked out.",
+    "While nothing supports the figure and it falls, the acceleration of its centre of mass (over three frames) is held against that of its own fall (the lower quarter of the accelerations in the air, at most gravity). Where it exceeds it by more than 0.35 g, while it falls and at least two frames before the first contact, the stop comes early; the frames between are counted and the height where the fall would have gone on to is worked out.",
   mend: "Let the centre of mass keep falling to the frame of the contact, and take the fall up after it with the knees.",
   notAFault: [
     "supported by any contact that is declared, or by a part of the body near the ground",
@@ -100,8 +100,8 @@ function stopIn(
   const { own, reach } = fall;
   let worst: Brake | null = null;
   for (const brake of brakesIn(fall, values.brake, dt)) {
-    const isFalling = speedAt(path, brake.from, reach, dt) < -values.fall;
-    if (isFalling && (worst === null || brake.gained > worst.gained)) worst = brake;
+    const falling = fallingPart(path, fall, brake, values.fall, dt);
+    if (falling !== null && (worst === null || falling.gained > worst.gained)) worst = falling;
   }
   const lands = fall.to + 1;
   if (worst === null || lands - worst.from < Math.round(values.early)) return null;
@@ -113,6 +113,27 @@ function stopIn(
     { onset: worst.from, end: worst.to, lost: worst.gained, own, lands, reach },
     values,
   );
+}
+
+/**
+ * The part of a brake in which the body falls. One that sets in before, at the top, and ends in the air is no stop but a
+ * hang; held until the contact it stops the fall all the same. Null where the body does not fall.
+ */
+function fallingPart(
+  path: Float64Array,
+  fall: FreeFall,
+  brake: Brake,
+  least: number,
+  dt: number,
+): Brake | null {
+  const { accelerations, own, reach } = fall;
+  let { from } = brake;
+  while (from <= brake.to && !(speedAt(path, from, reach, dt) < -least)) from++;
+  if (from === brake.from) return brake;
+  if (from > brake.to || brake.to < fall.to - 2 * reach) return null;
+  let gained = 0;
+  for (let i = from; i <= brake.to; i++) gained += (accelerations[i - fall.from - reach] - own) * dt;
+  return { from, to: brake.to, gained };
 }
 
 interface Stop {

@@ -75,6 +75,51 @@ describe("early-stop", () => {
     expect(notes(jumpWithHips(tucked, stopped(1)))).toEqual([]);
   });
 
+  test.each([tucked, { height: 0.54, air: 16 }])(
+    "finds a stop that sets in at the top of %o and lasts to the ground",
+    (options) => {
+      const { heightKeys, takeOff, landing, motion } = jump(options);
+      const height = (frame: number) => motion.hips(frame)[1];
+      const speed = (frame: number) => (height(frame + 1) - height(frame - 1)) / 2;
+      const top = Math.round((takeOff + landing) / 2);
+      // Half of its gravity from the top on, frame by frame: the fall is braked all the way and never hangs in between.
+      const half = (frame: number) => height(frame) + 0.25 * (9.80665 / 576) * Math.max(0, frame - top) ** 2;
+      const keys: SlopedKey[] = [...heightKeys.slice(0, 3)];
+      for (let frame = top; frame <= landing; frame++) {
+        keys.push([frame, half(frame), (half(frame + 1) - half(frame - 1)) / 2]);
+      }
+      keys.push(
+        [landing + 6, height(landing + 6), speed(landing + 6)],
+        ...heightKeys.slice(4).filter(([frame]) => frame > landing + 6),
+      );
+      const [note, ...others] = notes(jumpWithHips(options, keys));
+      expect(others).toEqual([]);
+      expect(note).toMatchObject({ node: "hips" });
+      expect(note.frames[0]).toBeGreaterThanOrEqual(top - 1);
+      expect(note.frames[0]).toBeLessThanOrEqual(top + 3);
+      expect(note.keys[0].channel).toBe("translate.y");
+    },
+  );
+
+  test("a hang at the top that ends in the air is hang time's to say", () => {
+    const high = { height: 0.54, air: 20 };
+    const { heightKeys, takeOff, landing, motion } = jump(high);
+    const height = (frame: number) => motion.hips(frame)[1];
+    const top = Math.round((takeOff + landing) / 2);
+    const key = (frame: number, slope: number): SlopedKey => [frame, height(frame), slope];
+    const slope = (frame: number) => (height(frame + 1) - height(frame - 1)) / 2;
+    const keys = [
+      ...heightKeys.slice(0, 3),
+      key(top - 2, slope(top - 2)),
+      key(top + 2, slope(top + 2)),
+      ...heightKeys.slice(3),
+    ];
+    expect(notes(jumpWithHips(high, keys))).toEqual([]);
+    // The same heights, but flat between them.
+    const flat = keys.map((one): SlopedKey => (Math.abs(one[0] - top) === 2 ? [one[0], one[1], 0] : one));
+    expect(notes(jumpWithHips(high, flat))).toEqual([]);
+  });
+
   test("a fall that is weak all through is hang time's to say", () => {
     expect(notes(jumpDocument({ gravity: 4 }))).toEqual([]);
     expect(notes(jumpDocument({ ...tucked, gravity: 4 }))).toEqual([]);
