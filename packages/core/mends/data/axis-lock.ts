@@ -13,8 +13,8 @@ import { subjectOf } from "../posing/subject.ts";
 
 /**
  * Gives the keys of a joint near lock the other angles of the same turns, those nearest to the keys before: the middle
- * axis goes on past 90° where the outer ones swung round. Every pose stays as it is; choosing another rotation order
- * would do more, but is no change of keys.
+ * axis goes on past 90° where the outer ones swung round. Every pose stays as it is; where that does not do, the poses
+ * near lock give way by up to 3°. Choosing another rotation order would do more, but is no change of keys.
  */
 export const axisLock = defineMend({
   name: "axis-lock",

@@ -6,6 +6,6 @@ import { subjectOf } from "../posing/subject.ts";
 export const hardStart = defineMend({
   name: "hard-start",
   checks: ["hard-start"],
-  title: ({ frames, node }) => `ease ${node ?? "the move"} out of its rest at frame ${frames[0]}`,
+  title: ({ frames, node }) => `ease ${node ?? "the move"} out of the rest at frame ${frames[0]}`,
   propose: (study, shot, note) => easedEnds(subjectOf(study, note), shot, 1),
 });

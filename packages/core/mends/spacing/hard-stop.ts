@@ -6,6 +6,6 @@ import { subjectOf } from "../posing/subject.ts";
 export const hardStop = defineMend({
   name: "hard-stop",
   checks: ["hard-stop"],
-  title: ({ frames, node }) => `ease ${node ?? "the move"} into its stop at frame ${frames[1]}`,
+  title: ({ frames, node }) => `ease ${node ?? "the move"} into the stop at frame ${frames[1]}`,
   propose: (study, shot, note) => easedEnds(subjectOf(study, note), shot, -1),
 });
