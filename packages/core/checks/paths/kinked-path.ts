@@ -5,7 +5,7 @@ import { worldOf } from "../../rig/pose.ts";
 import { rigOf } from "../../rig/rig.ts";
 import type { Study } from "../../study/study.ts";
 import { defineCheck, type Finding } from "../check.ts";
-import { ownFindings, usualBend } from "../spacing/paces.ts";
+import { ownFindings, usualBreak } from "../spacing/paces.ts";
 import { isTouched } from "../spacing/touch.ts";
 
 const settings = {
@@ -27,7 +27,7 @@ const settings = {
   spread: {
     default: 6,
     unit: "ratio",
-    what: "how many times the usual change of velocity around it (median × 1.4826) the corner stands out",
+    what: "how many times more than usual (median × 1.4826) the change of velocity there is off those next to it",
     source:
       "twice the three spreads at which outlier filters usually cut (Hampel), since motion has sharp accents",
     min: 0,
@@ -36,7 +36,7 @@ const settings = {
 
 type KinkValues = { readonly [K in keyof typeof settings]: number };
 
-/** The path turns at most this share of the kink's angle on the frames next to it: an arc spreads its turn. */
+/** The path turns at most this share of the kink's angle on the two frames next to it: an arc spreads its turn. */
 const besideShare = 0.5;
 /** Spacing at the kink, at least this share of the spacing next to it: a path that turns has to slow down. */
 const atSpeed = 0.5;
@@ -51,7 +51,7 @@ export const kinkedPath = defineCheck({
   what: "The path turns a corner within one frame, at speed.",
   why: "To change direction a weight must be stopped and pushed; a corner at full speed takes a force that nothing shows.",
   computes:
-    "World paths, pose by pose. A kink turns by more than 60° from one step to the next, both longer than 0.01 body heights a frame and at least half the steps next to them, which turn at most half as much; the change of velocity is more than six times the usual one (median absolute change × 1.4826 over ten poses on each side).",
+    "World paths, pose by pose. A kink turns by more than 60° from one step to the next, both longer than 0.01 body heights a frame and at least half the steps next to them, which together turn at most half as much; the change of velocity there is off the middle between those before and after it by more than six times what is usual (median × 1.4826 over ten poses on each side, of those that are passed at half the speed at least, if there are three), so that a path that eases in a bend hides no corner.",
   mend: "Round the corner over three frames or more, or slow down into it and out of it.",
   notAFault: [
     "an impact of the whole body, a contact of the part's limb",
@@ -100,11 +100,9 @@ function kinks(study: Study, node: number, values: KinkValues): Finding[] {
     stepTo(path, poses, i - 1, ahead);
     stepTo(path, poses, i + 2, behind);
     const turn = Math.acos(Math.max(-1, cosine));
-    const beside = Math.cos(besideShare * turn);
-    if (cosineOf(ahead, here, outerBefore * before) < beside) continue;
-    if (cosineOf(next, behind, after * outerAfter) < beside) continue;
-    const change = Math.hypot(next[0] - here[0], next[1] - here[1], next[2] - here[2]);
-    if (change < values.spread * usualBend(path, poses, i)) continue;
+    const beside = angleOf(ahead, here, outerBefore * before) + angleOf(next, behind, after * outerAfter);
+    if (beside > besideShare * turn) continue;
+    if (breakHere() < values.spread * usualBreak(path, poses, i, atSpeed * Math.min(before, after))) continue;
     if (isTouched(study, node, poses[i], poses[i]) || bounces(study, node)) continue;
     found.push(findingOf(study, node, poses, i, turn, Math.min(before, after), values.turn));
   }
@@ -127,6 +125,22 @@ function stepTo(path: Float64Array, poses: Int32Array, pose: number, out: Float6
 /** Cosine between two steps with a product of lengths; 1 where one of them is none. */
 function cosineOf(a: Float64Array, b: Float64Array, lengths: number): number {
   return lengths > 0 ? (a[0] * b[0] + a[1] * b[1] + a[2] * b[2]) / lengths : 1;
+}
+
+/** Angle between two steps with a product of lengths; 0 where one of them is none. */
+function angleOf(a: Float64Array, b: Float64Array, lengths: number): number {
+  return Math.acos(Math.max(-1, Math.min(1, cosineOf(a, b, lengths))));
+}
+
+/** How far the change of velocity at the kink is from the middle between those next to it. Reads the steps of the kink. */
+function breakHere(): number {
+  let square = 0;
+  for (let axis = 0; axis < 3; axis++) {
+    const own = next[axis] - here[axis];
+    const beside = here[axis] - ahead[axis] + behind[axis] - next[axis];
+    square += (own - beside / 2) ** 2;
+  }
+  return Math.sqrt(square);
 }
 
 /** Whether a part of no figure comes off a floor: it fell, and rises. Reads the steps of the kink. */

@@ -122,21 +122,36 @@ export function usualChange(steps: Float64Array, first: number, last: number): n
   return spreadOf(changes.subarray(0, length));
 }
 
-/** The same for a path: how much its velocity usually changes at a pose around one, which is left out. */
-export function usualBend(path: Float64Array, poses: Int32Array, at: number): number {
+/**
+ * How far the change of a path's velocity at a pose usually is from the middle between the changes at the poses before
+ * and after it, around a pose that is left out with what it bears upon. A curve that eases changes its velocity much,
+ * but evenly; a corner stands out against the changes beside it.
+ * @param speed poses that the path passes at less than this way per pose tell nothing of what is usual at speed, if
+ *   there are three others
+ */
+export function usualBreak(path: Float64Array, poses: Int32Array, at: number, speed: number): number {
+  const quick = breaksAround(path, poses, at, speed);
+  return spreadOf(changes.subarray(0, quick >= 3 ? quick : breaksAround(path, poses, at, 0)));
+}
+
+/** Breaks at the poses around one past which the path goes two steps of at least a length; returns how many. */
+function breaksAround(path: Float64Array, poses: Int32Array, at: number, least: number): number {
   let length = 0;
-  const end = Math.min(poses.length - 2, at + around);
-  for (let i = Math.max(1, at - around); i <= end; i++) {
-    if (Math.abs(i - at) < 2) continue;
-    const a = 3 * poses[i - 1];
-    const b = 3 * poses[i];
-    const c = 3 * poses[i + 1];
-    const x = path[a] - 2 * path[b] + path[c];
-    const y = path[a + 1] - 2 * path[b + 1] + path[c + 1];
-    const z = path[a + 2] - 2 * path[b + 2] + path[c + 2];
-    changes[length++] = Math.sqrt(x * x + y * y + z * z);
+  const end = Math.min(poses.length - 3, at + around);
+  for (let i = Math.max(2, at - around); i <= end; i++) {
+    if (Math.abs(i - at) < 3) continue;
+    let square = 0;
+    let way = 0;
+    for (let axis = 0; axis < 3; axis++) {
+      const before = path[3 * poses[i - 1] + axis];
+      const after = path[3 * poses[i + 1] + axis];
+      const outer = path[3 * poses[i - 2] + axis] + path[3 * poses[i + 2] + axis];
+      square += (3 * path[3 * poses[i] + axis] - 2 * (before + after) + outer / 2) ** 2;
+      way += (after - before) ** 2;
+    }
+    if (way >= 4 * least * least) changes[length++] = Math.sqrt(square);
   }
-  return spreadOf(changes.subarray(0, length));
+  return length;
 }
 
 /** Median × 1.4826 of absolute changes, which are sorted in place; 0 of fewer than three. */

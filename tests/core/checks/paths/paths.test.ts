@@ -229,6 +229,48 @@ describe("kinked-path", () => {
     expect(notes[0].measured.value).toBeCloseTo(degrees, 4);
   });
 
+  /** A metre within 20 frames, eased, on a bend of 0.4 m radius; turns by further angles at given frames. */
+  const bend = (corners: Readonly<Record<number, number>>) => {
+    const gone = eased(18, 38, 0, 1);
+    const points: Vector[] = [[0, 0, 0]];
+    let more = 0;
+    for (let frame = 1; frame < 60; frame++) {
+      const step = gone(frame + 1) - gone(frame);
+      more += ((corners[frame] ?? 0) * Math.PI) / 180;
+      const angle = 2.5 * gone(frame) + more;
+      const [x, y] = points[frame - 1];
+      points.push([x + step * Math.cos(angle), y + step * Math.sin(angle), 0]);
+    }
+    return pathDocument(1, 60, (frame) => points[frame - 1]);
+  };
+
+  test("finds a corner in the middle of a bend that eases, which changes its velocity much all the way", () => {
+    expect(kinked(bend({}))).toEqual([]);
+    const notes = kinked(bend({ 28: 60 }));
+    expect(notes).toMatchObject([{ frames: [28, 28] }]);
+    expect(notes[0].measured.value).toBeGreaterThan(65);
+    expect(notes[0].measured.value).toBeLessThan(80);
+  });
+
+  test("is silent on a turn that three frames share", () => {
+    expect(kinked(bend({ 27: 20, 28: 65, 29: 20 }))).toEqual([]);
+  });
+
+  test("holds a corner in a burst against the burst, not against the calm around it", () => {
+    // Every step of the burst is as long; its turns change from frame to frame by up to as much as the corner.
+    const turns = [0, 0, 70, 0, -45, 40, -50, 45, -45, 0];
+    const points: Vector[] = [[0, 0, 0]];
+    let angle = 0;
+    for (let frame = 1; frame < 60; frame++) {
+      const index = frame - 24;
+      angle += ((turns[index] ?? 0) * Math.PI) / 180;
+      const step = index >= 0 && index < turns.length ? 0.03 : 0.0001;
+      const [x, y] = points[frame - 1];
+      points.push([x + step * Math.cos(angle), y + step * Math.sin(angle), 0]);
+    }
+    expect(kinked(pathDocument(1, 60, (frame) => points[frame - 1]))).toEqual([]);
+  });
+
   test("names the key of the corner", () => {
     const notes = kinked(
       pointDocument({
