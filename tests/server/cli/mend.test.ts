@@ -1,0 +1,203 @@
+import { copyFile, readdir, readFile } from "node:fs/promises";
+import { fileURLToPath } from "node:url";
+import { Ajv2020 } from "ajv/dist/2020.js";
+import { afterAll, beforeEach, describe, expect, test } from "vitest";
+import { mendJsonSchema, mendSchema } from "../../../packages/core/mends/mend-schema.ts";
+import { diskFiles } from "../../../packages/server/files/read.ts";
+import { stackTrace, Workshop } from "./run-in-process.ts";
+import { bvh, cleanDocument, poppingDocument } from "./shots-for-tests.ts";
+
+const shops: Workshop[] = [];
+let shop: Workshop;
+let text = "";
+beforeEach(async () => {
+  shop = await Workshop.open();
+  shops.push(shop);
+  text = `${JSON.stringify(poppingDocument(), null, 1)}\n`;
+  await shop.put("pop.curves.json", text);
+  await shop.put("clean.curves.json", cleanDocument());
+});
+afterAll(() => Promise.all(shops.map((one) => one.close())));
+
+const read = (name: string) => readFile(shop.path(name), "utf8");
+
+/** Numbers of the lines in which two texts differ; both have as many. */
+function changedLines(before: string, after: string): number[] {
+  const [a, b] = [before.split("\n"), after.split("\n")];
+  expect(b).toHaveLength(a.length);
+  return a.flatMap((line, at) => (line === b[at] ? [] : [at]));
+}
+
+async function reportOf(argv: readonly string[]) {
+  const { stdout } = await shop.run([...argv, "--format", "json"]);
+  return mendSchema.parse(JSON.parse(stdout));
+}
+
+describe("keyside mend", () => {
+  test("shows what it would change, and writes nothing", async () => {
+    const { code, stdout, stderr } = await shop.run(["mend", "pop.curves.json"]);
+    expect(stderr).toBe("");
+    expect(code).toBe(0);
+    expect(stdout).toMatch(/pop, post, frame 48\n/);
+    expect(stdout).toMatch(/post rotate\.z, frame 48: -?[\d.]+ → -?[\d.]+\n/);
+    expect(stdout).toContain(
+      "Nothing has been written; --write changes the file, --out FILE writes another.",
+    );
+    expect(await read("pop.curves.json")).toBe(text);
+    expect((await readdir(shop.folder)).sort()).toEqual(["clean.curves.json", "pop.curves.json"]);
+  });
+
+  test("--write changes the lines of the edited keys alone", async () => {
+    const before = await reportOf(["mend", "pop.curves.json"]);
+    const { code, stdout } = await shop.run(["mend", "pop.curves.json", "--write"]);
+    expect(code).toBe(0);
+    expect(stdout).toContain("Wrote pop.curves.json.");
+    const after = await read("pop.curves.json");
+    const keys = before.mends.flatMap((mend) => mend.keys);
+    expect(changedLines(text, after).length).toBeLessThanOrEqual(2 * keys.length);
+    const [key] = JSON.parse(after).curves[0].keys.filter(([frame]: [number]) => frame === 48);
+    expect(key[1]).toBeCloseTo(30 * Math.sin(47 / 12), 0);
+    expect((await reportOf(["mend", "pop.curves.json"])).mends).toEqual([]);
+    expect((await readdir(shop.folder)).sort()).toEqual(["clean.curves.json", "pop.curves.json"]);
+  });
+
+  test("writes nothing over a file that was changed meanwhile", async () => {
+    let reads = 0;
+    const files = {
+      ...diskFiles,
+      read: async (path: string) => {
+        const bytes = await diskFiles.read(path);
+        if (!path.endsWith("pop.curves.json") || reads++ === 0) return bytes;
+        return new TextEncoder().encode(`${text} `);
+      },
+    };
+    const { code, stderr } = await shop.run(["mend", "pop.curves.json", "--write"], { files });
+    expect(code).toBe(3);
+    expect(stderr).toContain("pop.curves.json: It was changed while its mends were worked out; run again.");
+    expect(await read("pop.curves.json")).toBe(text);
+  });
+
+  test("--out writes another file, and overwrites one only with --force", async () => {
+    const run = (...more: string[]) =>
+      shop.run(["mend", "pop.curves.json", "--out", "new.curves.json", ...more]);
+    expect((await run()).code).toBe(0);
+    const written = await read("new.curves.json");
+    expect(changedLines(text, written).length).toBeGreaterThan(0);
+    expect(await read("pop.curves.json")).toBe(text);
+    await shop.put("new.curves.json", "mine");
+    const refused = await run();
+    expect(refused).toMatchObject({ code: 2 });
+    expect(refused.stderr).toContain("new.curves.json is there already; --force overwrites it.");
+    expect(await read("new.curves.json")).toBe("mine");
+    expect((await run("--force")).code).toBe(0);
+    expect(await read("new.curves.json")).toBe(written);
+  });
+
+  test("--check, --node and --frames choose the notes", async () => {
+    const count = async (...argv: string[]) => {
+      const { mends, unmended } = await reportOf(["mend", "pop.curves.json", ...argv]);
+      return mends.length + unmended.length;
+    };
+    expect(await count()).toBeGreaterThan(0);
+    expect(await count("--check", "pop")).toBe(1);
+    expect(await count("--check", "hitch,foot-slide")).toBe(0);
+    expect(await count("--check", "pop", "--node", "post")).toBe(1);
+    expect(await count("--check", "pop", "--node", "rim", "--node", "post", "--frames", "48")).toBe(1);
+    expect(await count("--check", "pop", "--frames", "40-50")).toBe(1);
+    expect(await count("--frames", "60-90")).toBe(0);
+  });
+
+  test("0 where there is nothing to do; 1 where notes of the failing tier are left", async () => {
+    const nothing = await shop.run(["mend", "clean.curves.json"]);
+    expect(nothing.code).toBe(0);
+    expect(nothing.stdout).toContain("Nothing to mend");
+    // The pop is not asked for, and stays.
+    const run = (tier: string) =>
+      shop.run(["mend", "pop.curves.json", "--check", "foot-slide", "--fail-on", tier]);
+    expect((await run("polish")).code).toBe(1);
+    expect((await run("broken")).code).toBe(0);
+  });
+
+  test("JSON agrees with the published schema", async () => {
+    const validate = new Ajv2020({ strict: false }).compile(mendJsonSchema());
+    for (const argv of [[], ["--check", "hitch"], ["--out", "x.curves.json"]]) {
+      const { stdout } = await shop.run(["mend", "pop.curves.json", ...argv, "--format", "json"]);
+      expect(validate(JSON.parse(stdout)), JSON.stringify(validate.errors)).toBe(true);
+    }
+    const { stdout } = await shop.run(["schema", "mend"]);
+    expect(JSON.parse(stdout)).toEqual(mendJsonSchema());
+  });
+
+  test("of a captured motion is written as a curve document", async () => {
+    const rows = Array.from({ length: 40 }, (_, i) => {
+      const x = i === 20 ? 25 : 0;
+      return `0 90 ${(i * i * (120 - 2 * i)) / 600} 0 0 0 ${x} 0 0`;
+    });
+    await shop.put("walk.bvh", bvh(rows));
+    expect((await shop.run(["mend", "walk.bvh", "--out", "walk.bvh"])).code).toBe(2);
+    const inPlace = await shop.run(["mend", "walk.bvh", "--write"]);
+    expect(inPlace).toMatchObject({ code: 2, stdout: "" });
+    expect(inPlace.stderr).toContain("--out FILE.curves.json");
+    const mended = await reportOf(["mend", "walk.bvh", "--check", "pop", "--out", "walk.curves.json"]);
+    expect(mended.mends).not.toEqual([]);
+    expect(mended.written).toBe("walk.curves.json");
+    const again = await reportOf(["mend", "walk.curves.json", "--check", "pop"]);
+    expect(again.mends.length + again.unmended.length).toBe(mended.unmended.length);
+  });
+
+  test.each<[readonly string[], string]>([
+    [["mend"], "missing required argument 'file'"],
+    [["mend", "pop.curves.json", "--write", "--out", "a.curves.json"], "Either --write or --out"],
+    [["mend", "pop.curves.json", "--force"], "--force goes with --out."],
+    [["mend", "pop.curves.json", "--out", "a.json"], "name it *.curves.json"],
+    [["mend", "pop.curves.json", "--out", "./pop.curves.json"], "--write changes the shot itself"],
+    [["mend", "pop.curves.json", "--check", "popp"], 'There is no check "popp". Did you mean "pop"?'],
+    [["mend", "pop.curves.json", "--node", "pots"], 'The shot has no node "pots". Did you mean "post"?'],
+    [["mend", "pop.curves.json", "--frames", "9-2"], "Frames are one number, or two with a dash between"],
+    [["mend", "pop.curves.json", "--rate", "film"], "A rate is a number above 0"],
+  ])("2 for %j", async (argv, reason) => {
+    const { code, stdout, stderr } = await shop.run(argv);
+    expect(code).toBe(2);
+    expect(stdout).toBe("");
+    expect(stderr).toContain(reason);
+    expect(stderr.trim().split("\n")).toHaveLength(1);
+  });
+
+  test("3 for a shot that cannot be read", async () => {
+    await shop.put("other.curves.json", "frames and values");
+    for (const name of ["other.curves.json", "none.curves.json"]) {
+      const { code, stdout, stderr } = await shop.run(["mend", name]);
+      expect(code).toBe(3);
+      expect(stdout).toBe("");
+      expect(stderr).toMatch(/^keyside: /);
+      expect(stderr).not.toMatch(stackTrace);
+    }
+  });
+});
+
+test("a document that is torn is mended as far as it goes, and still fails", async () => {
+  await shop.put("torn.curves.json", text.slice(0, text.lastIndexOf("]")));
+  const { code, stderr } = await shop.run(["mend", "torn.curves.json", "--write"]);
+  expect(code).toBe(1);
+  expect(stderr).toMatch(/^keyside: torn\.curves\.json:\d+:\d+: /);
+  const after = await read("torn.curves.json");
+  expect(changedLines(text.slice(0, text.lastIndexOf("]")), after).length).toBeGreaterThan(0);
+});
+
+test("a demo shot that is mended in place has hardly a note left, and compares as mended", async () => {
+  const demo = new URL("../../../demo/shots/steps_0110_v1.curves.json", import.meta.url);
+  await copyFile(fileURLToPath(demo), shop.path("before.curves.json"));
+  await copyFile(fileURLToPath(demo), shop.path("steps.curves.json"));
+  const { code } = await shop.run(["mend", "steps.curves.json", "--write"]);
+  expect(code).toBe(0);
+  const { stdout } = await shop.run([
+    "compare",
+    "before.curves.json",
+    "steps.curves.json",
+    "--format",
+    "json",
+  ]);
+  const compared = JSON.parse(stdout);
+  expect(compared.mended.length).toBeGreaterThanOrEqual(7);
+  expect(compared.new).toEqual([]);
+});
