@@ -4,13 +4,11 @@ import type { Run } from "../../motion/plant.ts";
 import { farthestApart, squaredAlong, stepAlong } from "../../motion/slide.ts";
 import { hipsOf } from "../../motion/stance.ts";
 import { figuresOf } from "../../rig/body.ts";
-import { chainOf, worldOf } from "../../rig/pose.ts";
-import { rigOf } from "../../rig/rig.ts";
+import { worldOf } from "../../rig/pose.ts";
 import type { Study } from "../../study/study.ts";
-import { defineCheck, type Fault, type Finding } from "../check.ts";
-import { keysOfNodes } from "../keys-of-nodes.ts";
+import { defineCheck, type Finding } from "../check.ts";
 import type { Words } from "../words.ts";
-import { holdCause } from "./hold-cause.ts";
+import { slideCause } from "./slide-cause.ts";
 
 const settings = {
   travel: {
@@ -65,13 +63,16 @@ export const footSlide = defineCheck({
   settings,
   find(study, figure, values) {
     const found: Finding[] = [];
-    for (const group of stretchesByFoot(study, figure, values.step)) {
+    const groups = stretchesByFoot(study, figure, values.step);
+    for (const group of groups) {
       const faults: Finding[] = [];
       for (const stretch of group) {
         if (stretch.travel <= values.travel) continue;
         const other = restingEnd(stretch, group, values.travel);
-        if (other === null) faults.push(slideFinding(study, figure, stretch, values.travel));
-        else {
+        if (other === null) {
+          const otherFeet = groups.filter((feet) => feet !== group).flat();
+          faults.push(slideFinding(study, figure, stretch, values.travel, otherFeet));
+        } else {
           const turn = turnOf(study, stretch, other);
           if (Math.abs(turn) > values.pivot)
             faults.push(pivotFinding(study, figure, stretch, turn, values.pivot));
@@ -155,7 +156,13 @@ function inSurface(
   return [v[0] - out * normal[0], v[1] - out * normal[1], v[2] - out * normal[2]];
 }
 
-function slideFinding(study: Study, figure: number, stretch: Stretch, limit: number): Finding {
+function slideFinding(
+  study: Study,
+  figure: number,
+  stretch: Stretch,
+  limit: number,
+  otherFeet: readonly Stretch[],
+): Finding {
   const { contact, path } = stretch.bearing;
   const { normal } = contact.surface;
   const { run, travel } = stretch;
@@ -175,7 +182,7 @@ function slideFinding(study: Study, figure: number, stretch: Stretch, limit: num
       first: run.from,
       last: run.to,
     },
-    fault: faultOf(study, figure, stretch, hold),
+    fault: slideCause(study, figure, stretch, { hold, limit, otherFeet }),
     evidence: [
       {
         label: "travel in the surface from where it stands",
@@ -202,19 +209,6 @@ function alongHips(study: Study, figure: number, { bearing, between, travel }: S
   if (length < hipsLead * travel) return 0;
   const cosine = (way[0] * slide[0] + way[1] * slide[1] + way[2] * slide[2]) / (length * travel);
   return Math.abs(cosine) >= hipsDirection ? travel * cosine : 0;
-}
-
-/** Keys that drag the foot off its place; where hips and legs move against each other, those that move most there. */
-function faultOf(study: Study, figure: number, stretch: Stretch, hold: number): Fault {
-  const { bearing, run, between } = stretch;
-  const { node, surface } = bearing.contact;
-  const whole = { from: 0, to: run.to - run.from };
-  const strength = (path: Float64Array) => farthestApart(path, whole, surface.normal).travel;
-  const moved = holdCause(study, { node, run, between, hold, strength });
-  if (moved !== null) return moved;
-  const chain = chainOf(rigOf(study), node);
-  const limb = chain.slice(Math.max(0, chain.indexOf(hipsOf(study, figure))));
-  return { kind: "keys", keys: keysOfNodes(study, limb, between.from, between.to, 3) };
 }
 
 function pivotFinding(study: Study, figure: number, stretch: Stretch, turn: number, limit: number): Finding {

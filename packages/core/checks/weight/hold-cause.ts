@@ -4,7 +4,7 @@ import type { Run } from "../../motion/plant.ts";
 import { channelSeriesOf } from "../../rig/channels.ts";
 import { influenceOf } from "../../rig/influence.ts";
 import { chainOf, curveNamesOfNode, worldOf } from "../../rig/pose.ts";
-import { rigOf } from "../../rig/rig.ts";
+import { isAbove, rigOf } from "../../rig/rig.ts";
 import { curveOf, type Study } from "../../study/study.ts";
 import type { Fault } from "../check.ts";
 
@@ -23,12 +23,22 @@ export interface Unrest {
   readonly hold: number;
   /** How much it moves, from its path over the run. */
   strength(path: Float64Array): number;
+  /** What else should keep still meanwhile. */
+  readonly others?: readonly Still[];
+}
+
+/** Another node that should keep still during an unrest, as the other foot. */
+export interface Still {
+  readonly node: number;
+  /** How much it moves, from its path over the run of the unrest. */
+  strength(path: Float64Array): number;
 }
 
 /**
  * The keys that move a node which should keep still. Taking such a key out need not help (the curve then goes straight
  * on to the next key), holding its channel does: each channel of each ancestor is held at its value at `hold`, and the
- * motion that goes away with it is its share. Named are its keys in which the move ends, or the key that it leaves.
+ * motion that goes away with it is its share. What it would move of the others is taken off that: hips whose turn a
+ * planted foot answers to would drag that foot if they were held, so that they are not what is wrong. Named are its keys in which the move ends, or the key that it leaves.
  * @returns null where no channel alone moves the node, as where hips and legs move against each other
  */
 export function holdCause(study: Study, unrest: Unrest): Fault | null {
@@ -38,8 +48,13 @@ export function holdCause(study: Study, unrest: Unrest): Fault | null {
   const series = new Float64Array(3 * count);
   const before = strength(pathOver(study, node, run, series));
   if (!(before > 0)) return null;
+  const rig = rigOf(study);
+  const others = (unrest.others ?? []).map((other) => ({
+    ...other,
+    before: other.strength(pathOver(study, other.node, run, series)),
+  }));
   const keys: { node: string; channel: Curve["channel"]; index: number; share: number }[] = [];
-  for (const ancestor of chainOf(rigOf(study), node)) {
+  for (const ancestor of chainOf(rig, node)) {
     for (const name of curveNamesOfNode(study, ancestor)) {
       const curve = curveOf(study, name);
       if (curve === null || curve.frames.length < 2) continue;
@@ -49,7 +64,14 @@ export function holdCause(study: Study, unrest: Unrest): Fault | null {
       const held = new Float64Array(width * count);
       for (let i = 0; i < held.length; i++) held[i] = values[width * hold + (i % width)];
       influenceOf(study, ancestor, curve.channel, run.from, run.to, held, node, series, null);
-      const share = 1 - strength(series) / before;
+      let dragged = 0;
+      const after = strength(series);
+      for (const other of others) {
+        if (!isAbove(rig, ancestor, other.node)) continue;
+        influenceOf(study, ancestor, curve.channel, run.from, run.to, held, other.node, series, null);
+        dragged = Math.max(dragged, other.strength(series) - other.before);
+      }
+      const share = 1 - (after + dragged) / before;
       if (!(share >= leastShare)) continue;
       for (const index of keysOf(curve, frames[between.from], frames[between.to])) {
         keys.push({ node: curve.node, channel: curve.channel, index, share: Math.min(1, share) });

@@ -131,6 +131,34 @@ describe("foot-slide", () => {
     }
   });
 
+  test.each([6, 9])(
+    "names the leg where the other foot stands while the hips sway, in %i frames a radian",
+    (period) => {
+      // The hips go farther than the foot slides; both legs answer to them, and the right foot does not slide.
+      const hips = (frame: number): Vector => [
+        0.02 * Math.sin(frame / 8),
+        0.86,
+        0.12 * Math.sin(frame / period),
+      ];
+      expect(notes(stance({}, {}, hips))).toEqual([]);
+      const [note, ...others] = notes(stance({ left: shifted(14, 30, 0.05) }, {}, hips));
+      expect(others).toEqual([]);
+      expect(note.node).toBe("foot_l");
+      for (const key of note.keys) expect(key.node).toMatch(/_l$/);
+      expect(note.keys.length).toBeGreaterThan(0);
+    },
+  );
+
+  test("names the leg that does not answer to the hips where the other one does", () => {
+    // Held hips would keep the left foot, but drag the right one.
+    const forth = eased(14, 30, 0, 0.06);
+    const hips = (frame: number): Vector => [0, 0.88, forth(frame)];
+    const [note, ...others] = notes(stance({ left: shifted(14, 30, 0.06) }, {}, hips));
+    expect(others).toEqual([]);
+    expect(note.node).toBe("foot_l");
+    for (const key of note.keys) expect(key.node).toMatch(/_l$/);
+  });
+
   test("names the key of a foot that is keyed on its own", () => {
     const [note, ...others] = notes(
       controls({
