@@ -4,9 +4,10 @@ import { carriedAt } from "../../motion/carrying.ts";
 import { gridOf } from "../../motion/grid.ts";
 import { leastBeat, propulsorsOf } from "../../motion/propulsors.ts";
 import { medianOf } from "../../motion/smoothing.ts";
-import { speedOf, velocityOf } from "../../motion/spacing.ts";
+import { spacingOf, speedOf, velocityOf } from "../../motion/spacing.ts";
 import { hipsOf } from "../../motion/stance.ts";
 import { statureOf } from "../../rig/body.ts";
+import { worldOf } from "../../rig/pose.ts";
 import type { Study } from "../../study/study.ts";
 import { defineCheck, type Finding } from "../check.ts";
 import { keysOfNodes } from "../keys-of-nodes.ts";
@@ -42,15 +43,15 @@ export const beatMismatch = defineCheck({
   what: "The body speeds up or drops while its wings beat on as before, or the beat changes and the body does not answer.",
   why: "Wings carry by beating: a body that climbs on the same beat is lifted by a hand from above.",
   computes:
-    "For each beat in the air: the force that the body needs in units of its weight, |change of velocity + g · time| / (g · time) over the beat, and the lift that the beat gives, rate² · amplitude², in units of its median over the beats at about the same speed (within 1.5 times) that need about the body's weight. At fault are beats at which the two differ by more than 1.8 times.",
+    "For each beat in the air: the force that the body needs in units of its weight, |change of velocity + g · time| / (g · time) over the beat, and the lift that the beat gives, rate² · amplitude², in units of its median over the beats at about the same speed (within 1.5 times) that need about the body's weight and do not glide. Where there are too few of these, the upper quarter of the beats that are no slower tells what it takes at the least. At fault are beats at which the two differ by more than 1.8 times.",
   mend: "Beat faster or wider by the share that is named, or bring the body's rise down to what the beat gives.",
   notAFault: [
-    "gliding and soaring: stretches without a beat, and weak beats in forward flight as long as the body does not climb",
+    "gliding and soaring: stretches without a beat, and weak beats in forward flight as long as the body does not climb and pays for the glide: 1 m of height, or of speed as height, for 12 m of its way",
     "legs that carry",
     "the first beats of a shot that shows fewer than four",
   ],
   limits: [
-    "Speed through the air adds lift: beats are held only against others at about the same speed, and where there are too few of these they are not judged.",
+    "Speed through the air adds lift: beats are held against others at about the same speed; where there are too few of these, only beats that are weaker than faster ones are found.",
     "Wind and updraughts are not known.",
   ],
   sources: [
@@ -69,27 +70,33 @@ export const beatMismatch = defineCheck({
     const inAir = strokes.filter((beat) => liftOf(beat) >= least);
     if (inAir.length < values.beats) return [];
     const usual = usualBeat(inAir);
-    const need = inAir.map((beat) => neededLift(study, figure, beat, usual));
+    const hips = hipsOf(study, figure);
+    const efforts = inAir.map((beat) => effortOver(study, hips, beat, usual));
     const slow = slowShare * statureOf(study, figure);
-    const speed = speedOf(study, hipsOf(study, figure));
-    const speeds = inAir.map(({ from, to }) => Math.max(slow, speed[(from + to) >> 1]));
-    const give = givenLift(inAir, need, speeds, values.beats);
+    const speeds = { slow, usual: medianOf(efforts.map(({ speed }) => speed)) };
+    const strengths = strengthsAt(inAir, efforts, slow, values.beats);
     const found: Finding[] = [];
-    let worst = -1;
-    let ratioAt = 1;
-    // Beats overlap by half: those at fault that touch each other are one find.
+    let run: Run | null = null;
+    // Beats overlap by half: those at fault in the same way that touch each other are one find, from the first to the last.
     for (let b = 0; b <= inAir.length; b++) {
-      const isKnown = b < inAir.length && give[b] > 0 && !mayGlide(need[b], give[b], speeds[b] > slow);
-      const ratio = isKnown ? Math.max(need[b], leastLift) / Math.max(give[b], leastLift) : 1;
-      const isOff = Math.max(ratio, 1 / ratio) > values.mismatch;
-      if (isOff && (worst < 0 || strength(ratio) > strength(ratioAt))) {
-        worst = b;
-        ratioAt = ratio;
+      const ratio = b < inAir.length ? ratioOf(inAir[b], efforts[b], strengths[b], speeds) : 1;
+      const isOff = strengthOf(ratio) > values.mismatch;
+      if (run !== null && isOff && ratio > 1 === run.ratio > 1) {
+        run.to = b;
+        if (strengthOf(ratio) > strengthOf(run.ratio)) {
+          run.worst = b;
+          run.ratio = ratio;
+        }
+        continue;
       }
-      if (isOff || worst < 0) continue;
-      found.push(finding(study, figure, node, inAir[worst], need[worst], give[worst], values.mismatch));
-      worst = -1;
-      ratioAt = 1;
+      if (run !== null) {
+        const { from, to, worst } = run;
+        const need = efforts[worst].need;
+        const give = liftOf(inAir[worst]) / strengths[worst].unit;
+        const span = { from: inAir[from].from, to: inAir[to].to };
+        found.push(finding(study, figure, node, span, need, give, values.mismatch));
+      }
+      run = isOff ? { from: b, to: b, worst: b, ratio } : null;
     }
     return found;
   },
@@ -105,7 +112,15 @@ export const beatMismatch = defineCheck({
   },
 });
 
-function strength(ratio: number): number {
+/** Beats at fault that follow each other, by index. */
+interface Run {
+  readonly from: number;
+  to: number;
+  worst: number;
+  ratio: number;
+}
+
+function strengthOf(ratio: number): number {
   return Math.max(ratio, 1 / ratio);
 }
 
@@ -128,50 +143,128 @@ function strongest(
   return best;
 }
 
+/** What the body does over a beat. */
+interface Effort {
+  /** Force that it needs, in units of its weight: against gravity, and to speed up or brake. */
+  readonly need: number;
+  /** Speed through the air, m/s. */
+  readonly speed: number;
+  /** Its way, m, and the height that its energy falls by over it (v² / 2g counts as height), m. */
+  readonly way: number;
+  readonly sinks: number;
+}
+
 /**
- * Force that the body needs over a beat, in units of its weight: against gravity, and to speed up or brake. Taken over at
- * least a usual beat around the beat's middle, at the body itself: the mass of the wings goes up and down with them.
+ * Taken over at least a usual beat around the beat's middle, at the body itself: the mass of the wings goes up and down
+ * with them.
  */
-function neededLift(study: Study, figure: number, beat: Beat, usual: number): number {
+function effortOver(study: Study, hips: number, beat: Beat, usual: number): Effort {
   const { dt, count } = gridOf(study);
-  const velocity = velocityOf(study, hipsOf(study, figure));
+  const velocity = velocityOf(study, hips);
+  const spacing = spacingOf(study, hips);
+  const { position } = worldOf(study, hips);
   const half = Math.max(beat.to - beat.from, Math.round(usual)) / 2;
   const middle = (beat.from + beat.to) / 2;
   const first = Math.max(0, Math.round(middle - half));
   const last = Math.min(count - 1, Math.round(middle + half));
-  if (last <= first) return 1;
+  const speed = speedOf(study, hips)[(beat.from + beat.to) >> 1];
+  if (last <= first) return { need: 1, speed, way: 0, sinks: 0 };
   const weight = standardGravity * (last - first) * dt;
   const change = [0, 1, 2].map((k) => velocity[3 * last + k] - velocity[3 * first + k]);
-  return Math.hypot(change[0], change[1] + weight, change[2]) / weight;
+  const need = Math.hypot(change[0], change[1] + weight, change[2]) / weight;
+  let way = 0;
+  for (let i = first + 1; i <= last; i++) way += spacing[i];
+  const height = (i: number) => {
+    const k = 3 * i;
+    const squared = velocity[k] ** 2 + velocity[k + 1] ** 2 + velocity[k + 2] ** 2;
+    return position[k + 1] + squared / (2 * standardGravity);
+  };
+  return { need, speed, way, sinks: height(first) - height(last) };
+}
+
+/** What beats at some speed lift with for each unit of the body's weight; 0 where too few of them tell. */
+interface Strength {
+  readonly unit: number;
+  /** Whether it takes that much at the least: beats that give more are not held against it. */
+  readonly isLeast: boolean;
 }
 
 /**
- * Lift that each beat gives in units of the body's weight: held against the other beats at about the same speed through
- * the air, since that speed lifts as well. 0 where there are too few of them to tell.
+ * The creature's own strength at the speed of each beat: held against the other beats at about the same speed through the
+ * air, since that speed lifts as well. Beats in a glide do not tell, since it carries. Where too few are left, faster beats
+ * and those in a glide tell what it takes at the least: slower, and without the glide, the wings have to do more.
  */
-function givenLift(
+function strengthsAt(
   beats: readonly Beat[],
-  need: readonly number[],
-  speeds: readonly number[],
+  efforts: readonly Effort[],
+  slow: number,
   fewest: number,
-): number[] {
-  return beats.map((beat, b) => {
-    const alike = beats.flatMap((other, o) => {
-      const isAlike = speeds[o] < sameSpeed * speeds[b] && speeds[b] < sameSpeed * speeds[o];
-      return isAlike && need[o] > 0.5 && need[o] < 2 ? [liftOf(other) / need[o]] : [];
+): Strength[] {
+  const speeds = efforts.map(({ speed }) => Math.max(slow, speed));
+  const isFree = efforts.map(({ speed, sinks, way }) => !(speed > slow && sinks > way / bestGlide));
+  const unitOver = (isMeant: (other: number) => boolean, share: number) => {
+    const units = beats.flatMap((beat, o) => {
+      const { need } = efforts[o];
+      return need > 0.5 && need < 2 && isMeant(o) ? [liftOf(beat) / need] : [];
     });
-    const unit = alike.length >= fewest ? medianOf(alike) : 0;
-    return unit > 0 ? liftOf(beat) / unit : 0;
+    return units.length < fewest ? 0 : quantileOf(units, share);
+  };
+  return beats.map((_, b) => {
+    const isNoSlower = (o: number) => sameSpeed * speeds[o] > speeds[b];
+    const alike = unitOver((o) => isFree[o] && isNoSlower(o) && speeds[o] < sameSpeed * speeds[b], 0.5);
+    if (alike > 0) return { unit: alike, isLeast: false };
+    // Weak beats among them are carried by their glide; the stronger half tells.
+    return { unit: unitOver(isNoSlower, 0.75), isLeast: true };
   });
 }
 
-/** Whether spread wings may carry what a weak beat does not: in forward flight, up to somewhat more than the weight. */
-function mayGlide(need: number, give: number, isFast: boolean): boolean {
-  return isFast && need > give && need < glideLift;
+function quantileOf(series: number[], share: number): number {
+  const sorted = series.toSorted((a, b) => a - b);
+  const at = share * (sorted.length - 1);
+  const before = Math.floor(at);
+  const after = Math.min(sorted.length - 1, before + 1);
+  return sorted[before] + (at - before) * (sorted[after] - sorted[before]);
+}
+
+/** Speeds that tell how spread wings carry, m/s. */
+interface Speeds {
+  /** Up to here the creature hovers. */
+  readonly slow: number;
+  /** At which it mostly flies. */
+  readonly usual: number;
+}
+
+/** Lift that the body needs over the one that the beat gives; 1 where that is not known, or a glide explains it. */
+function ratioOf(beat: Beat, effort: Effort, { unit, isLeast }: Strength, speeds: Speeds): number {
+  if (unit === 0) return 1;
+  const give = liftOf(beat) / unit;
+  const ratio = Math.max(effort.need, leastLift) / Math.max(give, leastLift);
+  if (ratio < 1) return isLeast ? 1 : ratio;
+  return mayGlide(effort, give, speeds) ? 1 : ratio;
+}
+
+/**
+ * Whether spread wings carry what a weak beat does not: in forward flight, up to somewhat more than the weight and, where
+ * it is too slow for that, with the square of its speed; and at the price of a glide: what the wings do not pay for drag, the body
+ * pays in height or speed.
+ */
+function mayGlide({ need, speed, way, sinks }: Effort, give: number, { slow, usual }: Speeds): boolean {
+  const carries = glideLift * Math.min(1, speed / (stallShare * usual)) ** 2;
+  if (!(speed > slow && need < carries)) return false;
+  return sinks >= (Math.max(0, 1 - give / need) * way) / bestGlide;
 }
 
 /** Lift that spread wings give in forward flight, in units of the body's weight; common practice. */
 const glideLift = 1.3;
+
+/**
+ * Way of a glide over the height that it costs, for a creature that glides well: falcons 10 (Tucker & Parrott 1970), black
+ * vultures 11.6 (Parrott 1970); from memory.
+ */
+const bestGlide = 12;
+
+/** Share of the usual speed down to which spread wings carry as much as they can; common practice: stall at 0.7. */
+const stallShare = 0.7;
 
 /** Speeds through the air within this factor of each other count as the same; common practice. */
 const sameSpeed = 1.5;
@@ -184,13 +277,13 @@ function finding(
   study: Study,
   figure: number,
   node: number,
-  beat: Beat,
+  beat: { readonly from: number; readonly to: number },
   need: number,
   give: number,
   limit: number,
 ): Finding {
   const { dt } = gridOf(study);
-  const ratio = strength(Math.max(need, leastLift) / Math.max(give, leastLift));
+  const ratio = strengthOf(Math.max(need, leastLift) / Math.max(give, leastLift));
   const time = (beat.to - beat.from) * dt;
   const nodes = propulsorsOf(study, figure).map((propulsor) => propulsor.node);
   return {

@@ -41,6 +41,30 @@ function hover(
   );
 }
 
+interface Flight {
+  /** Height lost, and speed lost over the way (as height), metres per metre from frame 41 to frame 65. */
+  readonly sinks?: number;
+  /** Amplitude of the beat there, as a factor. */
+  readonly share?: number;
+  readonly speed?: number;
+}
+
+/** A bird that flies level at a steady speed with ten beats of eight frames; from frame 41 to 65 its beat is another. */
+function flight({ sinks = 0, share = 1, speed = 4 }: Flight): CurveDocument {
+  return birdDocument({
+    first: 1,
+    last: 105,
+    body: (frame) => {
+      const t = Math.min(Math.max(0, frame - 41), 24) / 24;
+      return [0, 2 - sinks * speed * t, (speed * (frame - 1)) / 24];
+    },
+    wings: (frame) => {
+      const swing = frame >= 41 && frame <= 65 ? share : 1;
+      return 30 * swing * Math.sin((2 * Math.PI * (frame - 1)) / 8);
+    },
+  });
+}
+
 describe("beat-mismatch", () => {
   test("a steady beat that carries a hover is silent", () => {
     expect(notes(hover({}))).toEqual([]);
@@ -68,6 +92,50 @@ describe("beat-mismatch", () => {
     expect(note.frames[0]).toBeGreaterThanOrEqual(25);
     expect(note.frames[1]).toBeLessThanOrEqual(57);
     expect(note.suggestion).toContain("narrower");
+  });
+
+  test("finds weak beats in forward flight that lose neither height nor speed, all of them as one", () => {
+    // Half as wide lifts a quarter.
+    const [note, ...others] = notes(flight({ share: 0.5 }));
+    expect(others).toEqual([]);
+    expect(note.measured.value).toBeGreaterThan(3);
+    expect(note.measured.value).toBeLessThan(4.5);
+    // Beats overlap by half, so that one may begin half a beat before the change and end half a beat after it.
+    expect(Math.abs(note.frames[0] - 41)).toBeLessThanOrEqual(4);
+    expect(Math.abs(note.frames[1] - 65)).toBeLessThanOrEqual(4);
+    expect(note.keys[0].node).toMatch(/^wing_/);
+    expect(note.keys[0].channel).toBe("rotate.z");
+    expect(note.keys[0].frame).toBeGreaterThanOrEqual(36);
+    expect(note.suggestion).toContain("as fast or as wide");
+  });
+
+  test("weak beats that the body pays for with height are a glide", () => {
+    expect(notes(flight({ share: 0.5, sinks: 1 / 8 }))).toEqual([]);
+    // Three quarters of a glide of 1:12 are 1:16; nothing glides on for 1:40 so.
+    expect(notes(flight({ share: 0.5, sinks: 1 / 40 }))).toHaveLength(1);
+  });
+
+  /** A bird that slows down at frame 61 from four metres per second to one, with fewer than four beats after it. */
+  function landing(share: number): CurveDocument {
+    return birdDocument({
+      first: 1,
+      last: 89,
+      body: (frame) => {
+        // Braked over 12 frames: 4 m/s before, 1 m/s after.
+        const t = Math.min(Math.max(0, frame - 61), 12) / 24;
+        const after = Math.max(0, frame - 73) / 24;
+        return [0, 2, (4 * Math.min(frame - 1, 60)) / 24 + 4 * t - 3 * t * t + after];
+      },
+      wings: (frame) => 30 * (frame > 67 ? share : 1) * Math.sin((2 * Math.PI * (frame - 1)) / 8),
+    });
+  }
+
+  test("slow beats give no less than fast ones: finds weak ones after a braking, and leaves strong ones", () => {
+    const [note, ...others] = notes(landing(0.5));
+    expect(others).toEqual([]);
+    expect(note.frames[0]).toBeGreaterThanOrEqual(61);
+    expect(note.suggestion).toContain("as fast or as wide");
+    expect(notes(landing(1.6))).toEqual([]);
   });
 
   test("a beat that is a fifth wider is within what the eye forgives", () => {
