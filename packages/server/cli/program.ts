@@ -79,7 +79,7 @@ export function programFor(io: Io, done: (code: number) => void): Command {
   program
     .command("schema")
     .summary("print a JSON Schema")
-    .description("Prints the JSON Schema of the curve document, the configuration or a report.")
+    .description("Prints the JSON Schema of the curve document, or of another file that is read or written.")
     .addArgument(schemaArgument())
     .action(async (name: SchemaName) => {
       const { schema } = await import("./schema.ts");
