@@ -160,5 +160,8 @@ function valueText(name: string, { value, unit }: InForce): string {
   if (value === null) return "the shot's own";
   if (name === "on") return value === true ? "yes" : "no";
   if (value === "") return "nothing";
-  return unit === undefined ? String(value) : `${value} ${unit}`;
+  // A style multiplies, and the last binary digits of a product are nobody's choice.
+  const shown = typeof value === "number" ? String(Number(value.toPrecision(12))) : String(value);
+  if (unit === undefined) return shown;
+  return `${shown} ${unit === "frames" && value === 1 ? "frame" : unit}`;
 }

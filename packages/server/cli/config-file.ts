@@ -1,5 +1,13 @@
 import { dirname, join, resolve } from "node:path";
-import { type Config, ConfigError, readConfig, registry, resolveSettings } from "@keyside/core";
+import {
+  type Config,
+  ConfigError,
+  lineStartsOf,
+  placeAt,
+  readConfig,
+  registry,
+  resolveSettings,
+} from "@keyside/core";
 import { type Files, readText, UnreadableError } from "../files/read.ts";
 
 /** Name under which a configuration is found, in a shot's folder or in one above it. */
@@ -21,7 +29,7 @@ export async function readConfigFile(files: Files, path: string, shown: string):
   try {
     data = JSON.parse(text);
   } catch (error) {
-    throw new UnreadableError(shown, `This is not JSON: ${(error as Error).message}.`);
+    throw new UnreadableError(shown, `This is not JSON: ${jsonFault(text, error)}`);
   }
   try {
     const config = await readConfig(registry, data);
@@ -32,6 +40,15 @@ export async function readConfigFile(files: Files, path: string, shown: string):
     if (error instanceof ConfigError) throw new UnreadableError(shown, error.message.replaceAll("\n", "; "));
     throw error;
   }
+}
+
+/** What is wrong with a text as JSON, with its place where the reader of JSON tells it. */
+function jsonFault(text: string, error: unknown): string {
+  const { message } = error as Error;
+  const position = /^Unexpected end/.test(message) ? text.length : /at position (\d+)/.exec(message)?.[1];
+  if (position === undefined) return `${message}.`;
+  const { line, column } = placeAt(lineStartsOf(text), Number(position));
+  return `line ${line}, column ${column}: ${message.replace(/ in JSON at position .*$/, "")}.`;
 }
 
 /** Finds the configuration that holds for a folder: the nearest, upward. Each is read once. */

@@ -1,7 +1,7 @@
 import { resolve } from "node:path";
 import { placeAt, writeDocument } from "@keyside/core";
-import { reasonOf, UnreadableError } from "../files/read.ts";
-import { ExistsError, writeFileWhole } from "../files/write.ts";
+import { UnreadableError } from "../files/read.ts";
+import { ExistsError, unwrittenReason, writeFileWhole } from "../files/write.ts";
 import { loadShot } from "../shots/load.ts";
 import { documentExtension } from "../shots/readers.ts";
 import { exitCodes, type Io, WrongUse } from "./io.ts";
@@ -38,7 +38,7 @@ export async function convert(
   } catch (error) {
     if (error instanceof ExistsError)
       throw new WrongUse(`${output} is there already; --force overwrites it.`);
-    throw new UnreadableError(output, reasonOf(error));
+    throw new UnreadableError(output, unwrittenReason(error));
   }
   io.stdout(`Wrote ${output}.\n`);
   return loaded.problems.length > 0 ? exitCodes.notes : exitCodes.clean;

@@ -15,8 +15,8 @@ import {
   tiers,
   writeDocument,
 } from "@keyside/core";
-import { readText, reasonOf, UnreadableError } from "../files/read.ts";
-import { ExistsError, writeFileWhole } from "../files/write.ts";
+import { readText, UnreadableError } from "../files/read.ts";
+import { ExistsError, unwrittenReason, writeFileWhole } from "../files/write.ts";
 import { mendText } from "../report/mend-text.ts";
 import { studyOf } from "../shots/judge.ts";
 import { type LoadedShot, loadShot } from "../shots/load.ts";
@@ -150,7 +150,7 @@ async function put(
   } catch (error) {
     if (error instanceof ExistsError)
       throw new WrongUse(`${target} is there already; --force overwrites it.`);
-    throw new UnreadableError(target, reasonOf(error));
+    throw new UnreadableError(target, unwrittenReason(error));
   }
   return target;
 }

@@ -1,8 +1,8 @@
 import { resolve } from "node:path";
 import type { ReportError, ReportedShot, Tier } from "@keyside/core";
 import type { ReportHead, ReportSummary, ReportWriter } from "../archive/report-writer.ts";
-import { reasonOf, UnreadableError } from "../files/read.ts";
-import { type AtomicFile, ExistsError, startFile } from "../files/write.ts";
+import { UnreadableError } from "../files/read.ts";
+import { type AtomicFile, ExistsError, startFile, unwrittenReason } from "../files/write.ts";
 import { formats, type ReportFormat } from "../report/formats.ts";
 import { counted } from "../report/layout.ts";
 import { stoppedText } from "../report/text.ts";
@@ -137,6 +137,6 @@ async function openOut(path: string, force: boolean, io: Io): Promise<AtomicFile
     return await startFile(resolve(io.cwd, path), force);
   } catch (error) {
     if (error instanceof ExistsError) throw new WrongUse(`${path} is there already; --force overwrites it.`);
-    throw new UnreadableError(path, reasonOf(error));
+    throw new UnreadableError(path, unwrittenReason(error));
   }
 }

@@ -1,6 +1,6 @@
 import { resolve } from "node:path";
-import { reasonOf, UnreadableError } from "../files/read.ts";
-import { ExistsError, writeFileWhole } from "../files/write.ts";
+import { UnreadableError } from "../files/read.ts";
+import { ExistsError, unwrittenReason, writeFileWhole } from "../files/write.ts";
 import { type Io, WrongUse } from "./io.ts";
 
 /** Refuses to write over what is read, whatever is forced. */
@@ -28,7 +28,7 @@ export async function writeOut(
     await writeFileWhole(resolve(io.cwd, out), text, force);
   } catch (error) {
     if (error instanceof ExistsError) throw new WrongUse(`${out} is there already; --force overwrites it.`);
-    throw new UnreadableError(out, reasonOf(error));
+    throw new UnreadableError(out, unwrittenReason(error));
   }
   io.stdout(`Wrote ${out}.\n`);
 }

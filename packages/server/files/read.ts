@@ -1,5 +1,7 @@
 import { readFile, stat } from "node:fs/promises";
 
+const emptyFile = "The file is empty. Save or export it again.";
+
 /** How files are reached; handed in, so that faults of a disk can be tested. */
 export interface Files {
   read(path: string): Promise<Uint8Array>;
@@ -79,7 +81,7 @@ export async function readText(files: Files, path: string, shown: string): Promi
   } catch (error) {
     throw unreadable(shown, error);
   }
-  if (bytes.length === 0) throw new UnreadableError(shown, "The file is empty.");
+  if (bytes.length === 0) throw new UnreadableError(shown, emptyFile);
   if (bytes.subarray(0, 8192).includes(0)) {
     throw new UnreadableError(
       shown,
@@ -95,6 +97,6 @@ export async function readText(files: Files, path: string, shown: string): Promi
     }
     throw unreadable(shown, error);
   }
-  if (text.trim() === "") throw new UnreadableError(shown, "The file is empty.");
+  if (text.trim() === "") throw new UnreadableError(shown, emptyFile);
   return text;
 }

@@ -1,6 +1,7 @@
 import { constants } from "node:fs";
 import { access, type FileHandle, open, rename, rm } from "node:fs/promises";
 import { basename, dirname, join } from "node:path";
+import { reasonOf } from "./read.ts";
 
 /** A file that is to be written already stands there. */
 export class ExistsError extends Error {
@@ -71,6 +72,14 @@ export async function writeFileWhole(path: string, text: string, force: boolean)
     throw error;
   }
   await file.finish();
+}
+
+/** Why a file could not be written, in words. */
+export function unwrittenReason(error: unknown): string {
+  const code = (error as { code?: unknown } | null)?.code;
+  return code === "ENOENT" || code === "ENOTDIR"
+    ? "The folder in which it is to be written does not exist; make it first."
+    : reasonOf(error);
 }
 
 async function exists(path: string): Promise<boolean> {

@@ -1,7 +1,7 @@
 import { tiers } from "@keyside/core";
 import { z } from "zod";
 import { type Files, reasonOf, UnreadableError } from "../files/read.ts";
-import { writeFileWhole } from "../files/write.ts";
+import { unwrittenReason, writeFileWhole } from "../files/write.ts";
 import type { ArchiveTally } from "./archive-tally.ts";
 
 const count = z.number().int().min(0);
@@ -93,6 +93,6 @@ export async function addToHistory(
   try {
     await writeFileWhole(path, text, true);
   } catch (error) {
-    throw new UnreadableError(shown, reasonOf(error));
+    throw new UnreadableError(shown, unwrittenReason(error));
   }
 }

@@ -46,6 +46,9 @@ export async function loadShot(file: string, options: LoadOptions): Promise<Load
   const { files, cwd, rate } = options;
   const reader = readerFor(file);
   if (reader === null) {
+    if ((await files.kind(resolve(cwd, file))) === "folder") {
+      throw new UnreadableError(file, "This is a folder; name one shot in it.");
+    }
     throw new UnreadableError(
       file,
       `Files of this kind are not read; shots are ${shotExtensions.join(", ")}.`,

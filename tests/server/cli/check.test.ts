@@ -140,7 +140,9 @@ describe("--out", () => {
   test("into a folder that is not there is exit code 3", async () => {
     const { code, stderr } = await shop.run(["check", "clean.curves.json", "--out", "no/report.txt"]);
     expect(code).toBe(3);
-    expect(stderr).toBe("keyside: no/report.txt: There is no such file or folder.\n");
+    expect(stderr).toBe(
+      "keyside: no/report.txt: The folder in which it is to be written does not exist; make it first.\n",
+    );
   });
 });
 
@@ -175,7 +177,7 @@ describe("configuration", () => {
     await shop.put("faulty/a.curves.json", cleanDocument());
     const found = await shop.run(["check", "faulty/a.curves.json", "clean.curves.json", "--only", "pop"]);
     expect(found.code).toBe(3);
-    expect(found.stderr).toContain("keyside.config.json: This is not JSON");
+    expect(found.stderr).toContain("keyside.config.json: This is not JSON: line 1, column 3: ");
     expect(found.stdout).toContain("0 notes in 1 shot");
   });
 
