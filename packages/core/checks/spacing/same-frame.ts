@@ -168,7 +168,8 @@ function together(
   for (const { moves } of parts) for (const move of moves) if (isEnd(move)) events[timeOf(move)]++;
   const found: Finding[] = [];
   for (let at = 0; at < count; at++) {
-    if (events[at] === 0 || impacts[at] === 1 || !isPeak(events, at, within)) continue;
+    // The middle of what starts around it, whether or not anything starts just there.
+    if (impacts[at] === 1 || !isPeak(events, at, within)) continue;
     const standing = standingParts(study, figure, at, within);
     const moving = parts.filter(
       ({ part, moves }) =>
@@ -202,7 +203,7 @@ function standingParts(study: Study, figure: number, at: number, within: number)
   return standing;
 }
 
-/** Whether no sample within reach has more events around it. */
+/** Whether there are events around a sample, and no sample within reach has more of them. */
 function isPeak(events: Uint16Array, at: number, within: number): boolean {
   const sum = (middle: number) => {
     let total = 0;
@@ -211,6 +212,7 @@ function isPeak(events: Uint16Array, at: number, within: number): boolean {
     return total;
   };
   const here = sum(at);
+  if (here === 0) return false;
   for (let other = at - within; other <= at + within; other++) {
     if (other < 0 || other >= events.length) continue;
     if (sum(other) > here || (sum(other) === here && events[other] > events[at])) return false;

@@ -51,6 +51,13 @@ describe("same-frame", () => {
     );
   });
 
+  test("finds it where one part is a frame before the middle and the others are one after it", () => {
+    const shift = (part: number) => (part === 2 ? 0 : 2);
+    const notes = same(bipedDocument(turning((part) => ({ start: shift(part), end: shift(part) }))));
+    const [start] = [...notes].sort((a, b) => a.frames[0] - b.frames[0]);
+    expect(start.message).toContain("7 of the 7 moving parts start");
+  });
+
   test("names keys of the parts on that frame", () => {
     const keyed = Object.fromEntries(
       Object.entries(turns).map(([name, angle]): [string, [number, number][]] => [
