@@ -9,6 +9,8 @@ export interface Mend {
   readonly name: string;
   /** The checks whose notes it clears. */
   readonly checks: readonly string[];
+  /** What it does, for the page of its checks. */
+  readonly what: string;
   /** What it does to a note, as an offer: "bring the key at frame 31 onto the path of its neighbours". */
   title(note: Note): string;
   /**

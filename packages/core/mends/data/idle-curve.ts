@@ -1,10 +1,10 @@
 import { curveName, curveOf } from "../../study/study.ts";
 import { defineMend } from "../mend.ts";
 
-/** Keeps the first key of a curve that never changes. */
 export const idleCurve = defineMend({
   name: "idle-curve",
   checks: ["idle-curve"],
+  what: "Keeps the first key of a curve that never changes.",
   title: ({ keys }) => `keep the first key of ${keys[0]?.node ?? "the curve"} ${keys[0]?.channel ?? ""}`,
   *propose(study, _, note) {
     const key = note.keys[0];

@@ -2,10 +2,10 @@ import type { KeyEdit } from "../../document/edit.ts";
 import { curveName, curveOf } from "../../study/study.ts";
 import { defineMend } from "../mend.ts";
 
-/** Keeps one of two keys that stand within a frame, on the whole frame. */
 export const keyCrowding = defineMend({
   name: "key-crowding",
   checks: ["key-crowding"],
+  what: "Keeps one of two keys that stand within a frame, on the whole frame.",
   title: ({ keys }) =>
     `keep one of the two ${keys[0]?.channel ?? ""} keys of ${keys[0]?.node ?? "the curve"} at frame ${keys[0]?.frame ?? ""}`,
   *propose(study, _, note) {

@@ -4,10 +4,10 @@ import { gridOf } from "../../motion/grid.ts";
 import { curveName, curveOf, type Study } from "../../study/study.ts";
 import { defineMend } from "../mend.ts";
 
-/** Moves keys onto the nearest frame. */
 export const keyOffFrame = defineMend({
   name: "key-off-frame",
   checks: ["key-off-frame"],
+  what: "Moves keys onto the nearest frame.",
   title: ({ keys }) =>
     `move the keys of ${keys[0]?.node ?? "the curve"} ${keys[0]?.channel ?? ""} onto whole frames`,
   *propose(study, _, note) {

@@ -5,10 +5,10 @@ import { decimalsOf, rounded } from "../keying/precision.ts";
 import { defineMend } from "../mend.ts";
 import { subjectOf } from "../posing/subject.ts";
 
-/** Lowers the handles on either side of an overshoot until the curve keeps to its keys. */
 export const overshoot = defineMend({
   name: "overshoot",
   checks: ["overshoot"],
+  what: "Lowers the handles on either side of an overshoot until the curve keeps to its keys.",
   title: ({ keys }) =>
     keys[0] === undefined
       ? "level the handles"

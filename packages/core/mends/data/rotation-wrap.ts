@@ -6,10 +6,10 @@ import { decimalsOf, rounded } from "../keying/precision.ts";
 import { defineMend } from "../mend.ts";
 import { subjectOf } from "../posing/subject.ts";
 
-/** Takes whole turns off the keys behind a wrap, or adds them to those before it: the poses stay, the spin goes. */
 export const rotationWrap = defineMend({
   name: "rotation-wrap",
   checks: ["rotation-wrap"],
+  what: "Takes whole turns off the keys behind a wrap, or adds them to those before it: the poses stay, the spin goes.",
   title: ({ keys, frames }) =>
     `take the whole turn out of ${keys[0]?.node ?? "the joint"} ${keys[0]?.channel ?? ""} at frame ${frames[1]}`,
   *propose(study, _, note) {

@@ -9,10 +9,10 @@ import { keptAndPlain } from "../posing/over-causes.ts";
 import { type Subject, subjectOf } from "../posing/subject.ts";
 import { trailingTurns, turnedInWorld } from "../posing/trail.ts";
 
-/** Lets chest and head follow the hips, each a little later. */
 export const blockMove = defineMend({
   name: "block-move",
   checks: ["block-move"],
+  what: "Lets chest and head follow the hips, each a little later.",
   title: ({ frames }) =>
     `let chest and head follow the hips, each later, over frames ${frames[0]} to ${frames[1]}`,
   *propose(study, shot, note) {

@@ -12,10 +12,10 @@ import { keptAndPlain } from "../posing/over-causes.ts";
 import { subjectOf } from "../posing/subject.ts";
 import { turnedInWorld } from "../posing/trail.ts";
 
-/** Gives the joints under a head part of its turn, a frame or two after it; the head looks where it looked. */
 export const loneJoint = defineMend({
   name: "lone-joint",
   checks: ["lone-joint"],
+  what: "Gives the joints under a head part of its turn, a frame or two after it; the head looks where it looked.",
   title: ({ frames }) =>
     `let neck and chest take part in the head's turn over frames ${frames[0]} to ${frames[1]}`,
   *propose(study, shot, note) {

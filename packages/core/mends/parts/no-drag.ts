@@ -9,10 +9,10 @@ import { trailingTurns, turnedInWorld } from "../posing/trail.ts";
 /** Most that a link of a tail or plait bends against the one before it, radians (25°): common practice. */
 const mostBend = (25 * Math.PI) / 180;
 
-/** Lets each link of a loose chain trail what carries it, later and later toward the tip. */
 export const noDrag = defineMend({
   name: "no-drag",
   checks: ["no-drag"],
+  what: "Lets each link of a loose chain trail what carries it, later and later toward the tip.",
   title: ({ node }) =>
     `let ${node ?? "the chain"} and what hangs on it drag, each link later than the one before`,
   *propose(study, _, note) {

@@ -10,10 +10,10 @@ import { offsetTrack } from "../posing/offsets.ts";
 import { keptAndPlain } from "../posing/over-causes.ts";
 import { subjectOf } from "../posing/subject.ts";
 
-/** Lowers a shoulder through the shot by what it is held too high. */
 export const raisedShoulders = defineMend({
   name: "raised-shoulders",
   checks: ["raised-shoulders"],
+  what: "Lowers a shoulder through the shot by what it is held too high.",
   title: ({ node }) => `lower ${node ?? "the shoulder"} to its rest`,
   *propose(study, shot, note) {
     const subject = subjectOf(study, note);

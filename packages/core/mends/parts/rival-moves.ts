@@ -4,10 +4,10 @@ import { defineMend } from "../mend.ts";
 import { offsetInTime } from "../posing/part-offset.ts";
 import { subjectOf } from "../posing/subject.ts";
 
-/** Lets the smaller of two moves come later, all of its figure together. */
 export const rivalMoves = defineMend({
   name: "rival-moves",
   checks: ["rival-moves"],
+  what: "Lets the smaller of two moves come later, all of its figure together.",
   title: ({ figure, frames }) =>
     `let the move of ${figure ?? "the second figure"} around frame ${frames[0]} come later`,
   *propose(study, _, note) {

@@ -10,10 +10,10 @@ import { localTurns, turnedNode } from "../posing/node-turns.ts";
 import { subjectOf } from "../posing/subject.ts";
 import { length, minus, point, rotated } from "../posing/two-bone.ts";
 
-/** Curls fingers as a load comes on, and opens them as it goes. */
 export const stillFingers = defineMend({
   name: "still-fingers",
   checks: ["still-fingers"],
+  what: "Curls fingers as a load comes on, and opens them as it goes.",
   title: ({ node, frames }) =>
     `let the fingers of ${node ?? "the hand"} answer to the load over frames ${frames[0]} to ${frames[1]}`,
   *propose(study, _, note) {

@@ -5,10 +5,10 @@ import { defineMend } from "../mend.ts";
 import { subjectOf } from "../posing/subject.ts";
 import { trailingTurns, turnedInWorld } from "../posing/trail.ts";
 
-/** Lets a wrist trail its forearm. */
 export const stillWrist = defineMend({
   name: "still-wrist",
   checks: ["still-wrist"],
+  what: "Lets a wrist trail its forearm.",
   title: ({ node, frames }) =>
     `let ${node ?? "the wrist"} trail the forearm over frames ${frames[0]} to ${frames[1]}`,
   *propose(study, _, note) {

@@ -9,10 +9,10 @@ import { shareAt } from "../posing/end-courses.ts";
 import { offsetInTime, partBelow } from "../posing/part-offset.ts";
 import { type Subject, subjectOf } from "../posing/subject.ts";
 
-/** Lets one arm come after the other by some frames; where that is not enough, lets it make less of the move as well. */
 export const twinning = defineMend({
   name: "twinning",
   checks: ["twinning"],
+  what: "Lets one arm come after the other by some frames; where that is not enough, lets it make less of the move as well.",
   title: ({ node, frames }) =>
     `let ${node ?? "one arm"} come later than the other over frames ${frames[0]} to ${frames[1]}`,
   *propose(study, _, note) {

@@ -2,10 +2,10 @@ import { defineMend } from "../mend.ts";
 import { bridgesOver } from "../posing/over-causes.ts";
 import { subjectOf } from "../posing/subject.ts";
 
-/** Rounds a corner of a path over the frames around it. */
 export const kinkedPath = defineMend({
   name: "kinked-path",
   checks: ["kinked-path"],
+  what: "Rounds a corner of a path over the frames around it.",
   title: ({ frames, node }) => `round the corner of ${node ?? "the path"} at frame ${frames[0]}`,
   *propose(study, shot, note) {
     const subject = subjectOf(study, note);

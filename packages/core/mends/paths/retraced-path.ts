@@ -5,10 +5,10 @@ import { asides } from "../posing/arcs.ts";
 import { keptAndPlain } from "../posing/over-causes.ts";
 import { subjectOf } from "../posing/subject.ts";
 
-/** Brings the way back off the way out by a breakdown in its middle. */
 export const retracedPath = defineMend({
   name: "retraced-path",
   checks: ["retraced-path"],
+  what: "Brings the way back off the way out by a breakdown in its middle.",
   title: ({ node }) => `bring the way back of ${node ?? "the part"} off its way out by a breakdown`,
   *propose(study, shot, note) {
     const subject = subjectOf(study, note);

@@ -3,10 +3,10 @@ import { asides } from "../posing/arcs.ts";
 import { keptAndPlain } from "../posing/over-causes.ts";
 import { subjectOf } from "../posing/subject.ts";
 
-/** Bows a straight way by a breakdown in its middle. */
 export const straightPath = defineMend({
   name: "straight-path",
   checks: ["straight-path"],
+  what: "Bows a straight way by a breakdown in its middle.",
   title: ({ node, frames }) =>
     `bow the way of ${node ?? "the part"} by a breakdown between frames ${frames[0]} and ${frames[1]}`,
   *propose(study, shot, note) {

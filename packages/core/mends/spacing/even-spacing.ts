@@ -6,10 +6,10 @@ import { causeSets } from "../posing/causes.ts";
 import { keptAndPlain } from "../posing/over-causes.ts";
 import { subjectOf } from "../posing/subject.ts";
 
-/** Eases a move out of its first key and into its last one. */
 export const evenSpacing = defineMend({
   name: "even-spacing",
   checks: ["even-spacing"],
+  what: "Eases a move out of its first key and into its last one.",
   title: ({ frames, node }) =>
     `ease ${node ?? "the move"} out of frame ${frames[0]} and into frame ${frames[1]}`,
   *propose(study, shot, note) {

@@ -13,10 +13,10 @@ import { wholeFigure } from "../posing/causes.ts";
 import { keptAndPlain } from "../posing/over-causes.ts";
 import { type Subject, subjectOf } from "../posing/subject.ts";
 
-/** Lets a body drift on through a hold, a little and ever slower, the way it came; or run on into it. */
 export const frozenHold = defineMend({
   name: "frozen-hold",
   checks: ["frozen-hold"],
+  what: "Lets a body drift on through a hold, a little and ever slower, the way it came; or run on into it.",
   title: ({ node, frames }) =>
     `let ${node ?? "the body"} drift on through the hold of frames ${frames[0]} to ${frames[1]}`,
   *propose(study, shot, note) {

@@ -2,10 +2,10 @@ import { defineMend } from "../mend.ts";
 import { easedEnds } from "../posing/ends-of-moves.ts";
 import { subjectOf } from "../posing/subject.ts";
 
-/** Lets a move leave its rest earlier, gathering speed on the way, or gather speed over more frames. */
 export const hardStart = defineMend({
   name: "hard-start",
   checks: ["hard-start"],
+  what: "Lets a move leave its rest earlier, gathering speed on the way, or gather speed over more frames.",
   title: ({ frames, node }) => `ease ${node ?? "the move"} out of the rest at frame ${frames[0]}`,
   propose: (study, shot, note) => easedEnds(subjectOf(study, note), shot, 1),
 });

@@ -2,10 +2,10 @@ import { defineMend } from "../mend.ts";
 import { bridgesOver } from "../posing/over-causes.ts";
 import { subjectOf } from "../posing/subject.ts";
 
-/** Carries the move over the frames in which it stands, at the pace that it has before and after. */
 export const hitch = defineMend({
   name: "hitch",
   checks: ["hitch"],
+  what: "Carries the move over the frames in which it stands, at the pace that it has before and after.",
   title: ({ frames, node }) => `carry ${node ?? "the move"} over frame ${frames[0]} at an even pace`,
   *propose(study, shot, note) {
     const subject = subjectOf(study, note);

@@ -6,10 +6,10 @@ import { causeSets } from "../posing/causes.ts";
 import { keptAndPlain } from "../posing/over-causes.ts";
 import { subjectOf } from "../posing/subject.ts";
 
-/** Smooths the channels that tremble over the frames of the note. */
 export const jitter = defineMend({
   name: "jitter",
   checks: ["jitter"],
+  what: "Smooths the channels that tremble over the frames of the note.",
   title: ({ frames, node }) => `smooth ${node ?? "the move"} over frames ${frames[0]} to ${frames[1]}`,
   *propose(study, shot, note) {
     const subject = subjectOf(study, note);

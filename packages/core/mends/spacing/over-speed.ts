@@ -2,10 +2,10 @@ import { defineMend } from "../mend.ts";
 import { bridgesOver } from "../posing/over-causes.ts";
 import { subjectOf } from "../posing/subject.ts";
 
-/** Spreads a move that is too fast over the frames around it. */
 export const overSpeed = defineMend({
   name: "over-speed",
   checks: ["over-speed"],
+  what: "Spreads a move that is too fast over the frames around it.",
   title: ({ frames, node }) =>
     `spread the move of ${node ?? "the part"} over the frames around ${frames[0]} to ${frames[1]}`,
   *propose(study, shot, note) {

@@ -8,10 +8,10 @@ import { defineMend } from "../mend.ts";
 import { bridgesOver } from "../posing/over-causes.ts";
 import { type Subject, subjectOf } from "../posing/subject.ts";
 
-/** Takes the key out that leaves the path, or brings it onto the path of its neighbours. */
 export const pop = defineMend({
   name: "pop",
   checks: ["pop"],
+  what: "Takes the key out that leaves the path, or brings it onto the path of its neighbours.",
   title: ({ frames, keys }) => {
     const key = keys[0];
     return key === undefined

@@ -8,10 +8,10 @@ import { keptAndPlain } from "../posing/over-causes.ts";
 import { offsetInTime } from "../posing/part-offset.ts";
 import { type Subject, subjectOf } from "../posing/subject.ts";
 
-/** Lets the parts of a body start, or arrive, one after the other along their chains. */
 export const sameFrame = defineMend({
   name: "same-frame",
   checks: ["same-frame"],
+  what: "Lets the parts of a body start, or arrive, one after the other along their chains.",
   title: ({ frames }) => `let the parts come one after the other around frame ${frames[0]}`,
   *propose(study, shot, note) {
     const subject = subjectOf(study, note);

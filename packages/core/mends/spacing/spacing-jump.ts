@@ -2,10 +2,10 @@ import { defineMend } from "../mend.ts";
 import { bridgesOver } from "../posing/over-causes.ts";
 import { subjectOf } from "../posing/subject.ts";
 
-/** Spreads a change of spacing over the frames around it. */
 export const spacingJump = defineMend({
   name: "spacing-jump",
   checks: ["spacing-jump"],
+  what: "Spreads a change of spacing over the frames around it.",
   title: ({ frames, node }) =>
     `spread the change of spacing of ${node ?? "the move"} around frame ${frames[0]}`,
   *propose(study, shot, note) {

@@ -10,10 +10,10 @@ import { subjectOf } from "../posing/subject.ts";
 /** Lift that is taken for none, in units of the body's weight. */
 const leastLift = 0.15;
 
-/** Lets wings beat wider, or less wide, so that the beat gives what the body needs. */
 export const beatMismatch = defineMend({
   name: "beat-mismatch",
   checks: ["beat-mismatch"],
+  what: "Lets wings beat wider, or less wide, so that the beat gives what the body needs.",
   title: ({ frames }) =>
     `give the beat of frames ${frames[0]} to ${frames[1]} the width that carries the body`,
   *propose(study, _, note) {

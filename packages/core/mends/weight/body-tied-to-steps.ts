@@ -7,10 +7,10 @@ import { shiftedNode } from "../posing/node-shift.ts";
 import { between } from "../posing/offsets.ts";
 import { subjectOf } from "../posing/subject.ts";
 
-/** Lets the hips' rise and fall come a frame or two after the feet. */
 export const bodyTiedToSteps = defineMend({
   name: "body-tied-to-steps",
   checks: ["body-tied-to-steps"],
+  what: "Lets the hips' rise and fall come a frame or two after the feet.",
   title: ({ frames }) =>
     `let the hips rise and fall later than the feet over frames ${frames[0]} to ${frames[1]}`,
   *propose(study, shot, note) {

@@ -8,10 +8,10 @@ import { withEndsKept } from "../posing/kept-ends.ts";
 import { shiftedNode } from "../posing/node-shift.ts";
 import { type Subject, subjectOf } from "../posing/subject.ts";
 
-/** Lets a body keep falling to the contact, and takes the fall up after it with the legs. */
 export const earlyStop = defineMend({
   name: "early-stop",
   checks: ["early-stop"],
+  what: "Lets a body keep falling to the contact, and takes the fall up after it with the legs.",
   title: ({ frames }) =>
     `keep falling from frame ${frames[0]} to the contact at frame ${frames[1]}, and give after it`,
   *propose(study, shot, note) {

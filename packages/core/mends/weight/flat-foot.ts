@@ -6,10 +6,10 @@ import { rolledFoot } from "../posing/rolled-foot.ts";
 import { stanceAtEnd } from "../posing/stance-of.ts";
 import { subjectOf } from "../posing/subject.ts";
 
-/** Lets the heel rise over the ball through the last third of a plant. */
 export const flatFoot = defineMend({
   name: "flat-foot",
   checks: ["flat-foot"],
+  what: "Lets the heel rise over the ball through the last third of a plant.",
   title: ({ node, frames }) =>
     `let the heel of ${node ?? "the foot"} rise over the ball from frame ${frames[0]} to ${frames[1]}`,
   *propose(study, shot, note) {

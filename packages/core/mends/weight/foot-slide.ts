@@ -10,10 +10,10 @@ import { shiftedCourse } from "../posing/end-courses.ts";
 import { withEndsKept } from "../posing/kept-ends.ts";
 import { type Subject, subjectOf } from "../posing/subject.ts";
 
-/** Holds a planted foot where it stands; the leg follows, and the swing before or after it makes up the way. */
 export const footSlide = defineMend({
   name: "foot-slide",
   checks: ["foot-slide"],
+  what: "Holds a planted foot where it stands; the leg follows, and the swing before or after it makes up the way.",
   title: ({ node, frames }) =>
     `hold ${node ?? "the foot"} where it stands over frames ${frames[0]} to ${frames[1]}`,
   *propose(study, shot, note) {

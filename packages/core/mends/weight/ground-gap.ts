@@ -12,10 +12,10 @@ import { shiftedNode } from "../posing/node-shift.ts";
 import { type Subject, subjectOf } from "../posing/subject.ts";
 import type { EndCourse } from "../posing/two-bone.ts";
 
-/** Brings a foot that hovers over its surface, or goes through the ground, onto it; the hips give where the leg is too short. */
 export const groundGap = defineMend({
   name: "ground-gap",
   checks: ["ground-gap", "ground-cut"],
+  what: "Brings a foot that hovers over its surface, or goes through the ground, onto it; the hips give where the leg is too short.",
   title: ({ check, node, frames }) =>
     `bring ${node ?? "the foot"} ${check === "ground-gap" ? "down onto" : "up to"} the ground over frames ${frames[0]} to ${frames[1]}`,
   *propose(study, shot, note) {

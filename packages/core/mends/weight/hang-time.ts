@@ -13,13 +13,10 @@ import { inFreeFall } from "../posing/free-fall.ts";
 import { shiftedNode } from "../posing/node-shift.ts";
 import { type Subject, subjectOf } from "../posing/subject.ts";
 
-/**
- * Gives a flight the frames that its heights take, or its heights the parabola that its frames take; lets the body travel
- * evenly in the air.
- */
 export const hangTime = defineMend({
   name: "hang-time",
   checks: ["hang-time"],
+  what: "Gives a flight the frames that its heights take, or its heights the parabola that its frames take; lets the body travel evenly in the air.",
   title: ({ frames }) => `let the body fly as it would fall over frames ${frames[0]} to ${frames[1]}`,
   *propose(study, _, note) {
     const subject = subjectOf(study, note);

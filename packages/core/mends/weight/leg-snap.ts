@@ -6,10 +6,10 @@ import { withEndsKept } from "../posing/kept-ends.ts";
 import { shiftedNode } from "../posing/node-shift.ts";
 import { subjectOf } from "../posing/subject.ts";
 
-/** Lowers the hips around the frame at which a leg comes to full stretch, so that its knee keeps a little bend. */
 export const legSnap = defineMend({
   name: "leg-snap",
   checks: ["leg-snap"],
+  what: "Lowers the hips around the frame at which a leg comes to full stretch, so that its knee keeps a little bend.",
   title: ({ frames }) => `lower the hips around frame ${frames[0]}, so that the knee keeps a bend`,
   *propose(study, shot, note) {
     const { figure, from, finding } = subjectOf(study, note);

@@ -17,10 +17,10 @@ import { offsetInTime, offsetWarp, partBelow, type TimeOffset } from "../posing/
 import { type Subject, subjectOf } from "../posing/subject.ts";
 import type { EndCourse } from "../posing/two-bone.ts";
 
-/** Starts what drives a body sooner: its wings; or lets its feet stay down until it has its speed. */
 export const liftBeforePush = defineMend({
   name: "lift-before-push",
   checks: ["lift-before-push"],
+  what: "Starts the wings that drive a body sooner; lets a body fall freely from where its feet leave the ground, or the feet stay down until it has its speed.",
   title: ({ frames }) => `let the push come before the rise at frame ${frames[0]}`,
   *propose(study, shot, note) {
     const subject = subjectOf(study, note);

@@ -11,10 +11,10 @@ import { withEndsKept } from "../posing/kept-ends.ts";
 import { shiftedNode } from "../posing/node-shift.ts";
 import { type Subject, subjectOf } from "../posing/subject.ts";
 
-/** Brings the hips over the feet; spreads a push that the soles cannot hold over more frames. */
 export const offBalance = defineMend({
   name: "off-balance",
   checks: ["off-balance"],
+  what: "Brings the hips over the feet; spreads a push that the soles cannot hold over more frames.",
   title: ({ frames }) => `bring the hips over the feet around frames ${frames[0]} to ${frames[1]}`,
   *propose(study, shot, note) {
     const subject = subjectOf(study, note);

@@ -6,10 +6,10 @@ import { rolledFoot } from "../posing/rolled-foot.ts";
 import { stanceAtEnd } from "../posing/stance-of.ts";
 import { subjectOf } from "../posing/subject.ts";
 
-/** Lets the heel swing outward as it rises. */
 export const oneAxisRoll = defineMend({
   name: "one-axis-roll",
   checks: ["one-axis-roll"],
+  what: "Lets the heel swing outward as it rises.",
   title: ({ node, frames }) =>
     `let the heel of ${node ?? "the foot"} swing outward over frames ${frames[0]} to ${frames[1]}`,
   *propose(study, shot, note) {
