@@ -4,11 +4,13 @@ import {
   configJsonSchema,
   documentJsonSchema,
   families,
+  mendJsonSchema,
   mendsFor,
   registry,
   reportJsonSchema,
   sentence,
   tiers,
+  waiverFileJsonSchema,
 } from "@keyside/core";
 import {
   baselineJsonSchema,
@@ -63,6 +65,8 @@ export function generatedDocs() {
     baseline: baselineJsonSchema(),
     history: historyJsonSchema(),
     compare: comparisonJsonSchema(),
+    mend: mendJsonSchema(),
+    waivers: waiverFileJsonSchema(),
     "host-protocol": hostJsonSchema(),
   };
   for (const [name, schema] of Object.entries(schemas)) {
@@ -164,12 +168,11 @@ function example(name, numbers) {
 
 function mendLines(name) {
   const mends = mendsFor(name);
-  return mends.length === 0
-    ? []
-    : [
-        "`keyside` can make this change itself where it can prove that the note goes and no other as heavy comes.",
-        "",
-      ];
+  if (mends.length === 0) return [];
+  return [
+    `[\`keyside mend\`](../mends.md) does it where it can prove that the note goes and no other as heavy comes. ${mends.map(({ what }) => sentence(what)).join(" ")}`,
+    "",
+  ];
 }
 
 function yieldLines({ yieldsTo = [] }) {
