@@ -1,6 +1,7 @@
 import { describe, expect, test } from "vitest";
 import { registry } from "../../../../packages/core/checks/registry.ts";
 import { notesOf } from "../../../../packages/core/checks/run.ts";
+import { shotOf } from "../../../../packages/core/document/read.ts";
 import { resolveSettings } from "../../../../packages/core/settings/resolve.ts";
 import { Study } from "../../../../packages/core/study/study.ts";
 import {
@@ -32,6 +33,25 @@ function stopped(early: number, options: JumpOptions = tucked, scale = 1): Slope
     [landing + 2 * scale, height(frame) - 0.15, -0.02 / scale],
     ...heightKeys.slice(4),
   ];
+}
+
+/** The jump's keys with a share of its gravity taken from the top on, frame by frame: the fall is braked all the way. */
+function brakedFromTop(options: JumpOptions, share = 0.5): { keys: SlopedKey[]; top: number } {
+  const { heightKeys, takeOff, landing, motion } = jump(options);
+  const height = (frame: number) => motion.hips(frame)[1];
+  const speed = (frame: number) => (height(frame + 1) - height(frame - 1)) / 2;
+  const top = Math.round((takeOff + landing) / 2);
+  const braked = (frame: number) =>
+    height(frame) + 0.5 * share * (9.80665 / 576) * Math.max(0, frame - top) ** 2;
+  const keys: SlopedKey[] = [...heightKeys.slice(0, 3)];
+  for (let frame = top; frame <= landing; frame++) {
+    keys.push([frame, braked(frame), (braked(frame + 1) - braked(frame - 1)) / 2]);
+  }
+  keys.push(
+    [landing + 6, height(landing + 6), speed(landing + 6)],
+    ...heightKeys.slice(4).filter(([frame]) => frame > landing + 6),
+  );
+  return { keys, top };
 }
 
 describe("early-stop", () => {
@@ -78,20 +98,7 @@ describe("early-stop", () => {
   test.each([tucked, { height: 0.54, air: 16 }])(
     "finds a stop that sets in at the top of %o and lasts to the ground",
     (options) => {
-      const { heightKeys, takeOff, landing, motion } = jump(options);
-      const height = (frame: number) => motion.hips(frame)[1];
-      const speed = (frame: number) => (height(frame + 1) - height(frame - 1)) / 2;
-      const top = Math.round((takeOff + landing) / 2);
-      // Half of its gravity from the top on, frame by frame: the fall is braked all the way and never hangs in between.
-      const half = (frame: number) => height(frame) + 0.25 * (9.80665 / 576) * Math.max(0, frame - top) ** 2;
-      const keys: SlopedKey[] = [...heightKeys.slice(0, 3)];
-      for (let frame = top; frame <= landing; frame++) {
-        keys.push([frame, half(frame), (half(frame + 1) - half(frame - 1)) / 2]);
-      }
-      keys.push(
-        [landing + 6, height(landing + 6), speed(landing + 6)],
-        ...heightKeys.slice(4).filter(([frame]) => frame > landing + 6),
-      );
+      const { keys, top } = brakedFromTop(options);
       const [note, ...others] = notes(jumpWithHips(options, keys));
       expect(others).toEqual([]);
       expect(note).toMatchObject({ node: "hips" });
@@ -100,6 +107,16 @@ describe("early-stop", () => {
       expect(note.keys[0].channel).toBe("translate.y");
     },
   );
+
+  test("says it instead of hang time, which sees the same frames", () => {
+    const only = (...checks: string[]) => {
+      const { shot } = shotOf(jumpWithHips(tucked, brakedFromTop(tucked, 0.7).keys));
+      if (shot === null) throw new Error("the jump is a document");
+      return notesOf(new Study(shot, resolveSettings(registry, {}, { only: checks })));
+    };
+    expect(only("hang-time").map(({ check }) => check)).toEqual(["hang-time"]);
+    expect(only("hang-time", "early-stop").map(({ check }) => check)).toEqual(["early-stop"]);
+  });
 
   test("a hang at the top that ends in the air is hang time's to say", () => {
     const high = { height: 0.54, air: 20 };
