@@ -85,9 +85,11 @@ describe("all mends", () => {
     }
   });
 
-  test("say what they do, and are for checks that there are", () => {
+  test("say what they do; there is one for each check", () => {
     const known = registry.map(({ name }) => name);
-    for (const { name, checks } of mends) {
+    expect(known.filter((check) => mendsFor(check).length === 0)).toEqual([]);
+    for (const { name, checks, what } of mends) {
+      expect(what).toMatch(/^[A-Z].*\.$/);
       expect(name).toMatch(/^[a-z]+(-[a-z]+)*$/);
       expect(checks.filter((check) => !known.includes(check))).toEqual([]);
       expect(mendsFor(checks[0]).map((mend) => mend.name)).toContain(name);
