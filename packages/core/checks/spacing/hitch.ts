@@ -2,7 +2,15 @@ import { gridOf } from "../../motion/grid.ts";
 import { rigOf } from "../../rig/rig.ts";
 import type { Study } from "../../study/study.ts";
 import { defineCheck, type Finding } from "../check.ts";
-import { type Motion, motionsOf, ownFindings, paceFault, placeOf, sameness, usualChange } from "./paces.ts";
+import {
+  type Motion,
+  motionsOf,
+  ownFindings,
+  paceFault,
+  placeOf,
+  sameness,
+  usualUnevenness,
+} from "./paces.ts";
 import { isTouched } from "./touch.ts";
 
 const settings = {
@@ -24,7 +32,7 @@ const settings = {
   spread: {
     default: 4,
     unit: "ratio",
-    what: "how many times the usual change of spacing around it (median × 1.4826) the drop stands out",
+    what: "how many times more than steps around it (median × 1.4826) the drop is off the middle between its neighbours",
     source: "common practice: outlier filters usually cut at three spreads (Hampel)",
     min: 0,
   },
@@ -39,7 +47,7 @@ const settings = {
 
 type HitchValues = { readonly [K in keyof typeof settings]: number };
 
-/** The four steps around a hitch, but for the largest (which may make up for it), lie within this factor of each other. */
+/** Steps, and what is expected from them, are alike within this factor. */
 const evenness = 2;
 /** The move goes on in its direction within this angle's cosine (45°): a turn-round has to slow down. */
 const sameWay = Math.SQRT1_2;
@@ -54,7 +62,7 @@ export const hitch = defineCheck({
   what: "In the middle of a move, for one to three frames, a part hardly travels, and then goes on.",
   why: "Nothing that moves stops for a frame and goes on at the same speed: the eye reads a stumble of the film, not of the figure.",
   computes:
-    "Travel and turning in the world, pose by pose. One to three steps of at most a quarter of the median of the two steps before and the two after, which are alike within a factor of 2 (but for the largest, which may make up for the hitch); the drop is more than four times the usual change of spacing (median absolute change × 1.4826 over ten poses on each side); the way after goes on within 45° of the way before.",
+    "Travel and turning in the world, pose by pose. One to three steps of at most a quarter of the median of the two steps before and the two after; those of either side are alike within a factor of 2, and had their spacing gone on to change as it does, neither side would have come down to that, and both would have met at the hitch within a factor of 2 (a step after it that makes up for it is left out of that); the drop from the middle between the steps on either side is more than four times what steps around are usually off the middle of theirs (median × 1.4826 over ten poses on each side); the way after goes on within 45° of the way before.",
   mend: "Take out one of the two keys that hold the part, or space the frames evenly between them.",
   notAFault: [
     "a hold that was meant: more than 3 frames",
@@ -100,12 +108,14 @@ function hitches(study: Study, node: number, values: HitchValues): Finding[] {
       const length = slowLength(steps, i, values.share * steps[i - 1]);
       const after = i + length;
       if (length > longest || after + 1 >= steps.length || steps[after] < least) continue;
-      const [smallest, around, second] = sorted(steps[i - 2], steps[i - 1], steps[after], steps[after + 1]);
+      const around = middleOf(steps[i - 2], steps[i - 1], steps[after], steps[after + 1]);
       let here = 0;
       for (let k = i; k < after; k++) here = Math.max(here, steps[k]);
-      if (here > values.share * around) continue;
-      if (second > evenness * smallest) continue;
-      if (around - here < values.spread * usualChange(steps, i, after - 1)) continue;
+      const slow = values.share * around;
+      if (here > slow) continue;
+      if (!isOneMove(steps[i - 2], steps[i - 1], steps[after], steps[after + 1], slow)) continue;
+      const between = (steps[i - 1] + steps[after]) / 2;
+      if (between - here < values.spread * usualUnevenness(steps, i, after - 1)) continue;
       const span = motion.pace.poses[after - 1] - motion.pace.poses[i - 1];
       if (span > values.longest || sameness(study, node, motion, i - 1, after) < sameWay) continue;
       const finding = findingOf(study, node, motion, i, length, here, around, values.share);
@@ -122,16 +132,26 @@ function slowLength(steps: Float64Array, at: number, limit: number): number {
   return end - at;
 }
 
-/** Smallest, median (the mean of the middle two) and second largest of four. */
-function sorted(a: number, b: number, c: number, d: number): [number, number, number] {
-  const lowest = Math.min(a, b, c, d);
-  const highest = Math.max(a, b, c, d);
-  const between = (a + b + c + d - lowest - highest) / 2;
-  const second = Math.max(
-    Math.min(Math.max(a, b), Math.max(c, d)),
-    Math.min(highest, Math.max(Math.min(a, b), Math.min(c, d))),
-  );
-  return [lowest, between, second];
+/**
+ * Whether the two steps before a hitch and the two after it belong to one move, which would not have stopped there. The
+ * steps of either side are alike; carried on as they change, neither side comes down to what is slow, and the two sides
+ * meet. A step after the hitch that makes up for it counts as the one behind it.
+ */
+function isOneMove(far: number, near: number, after: number, behind: number, slow: number): boolean {
+  if (Math.min(far, near, after, behind) <= slow) return false;
+  if (!areAlike(far, near) || !areAlike(after, behind)) return false;
+  const fromBefore = 2 * near - far;
+  const fromAfter = Math.min(behind, 2 * after - behind);
+  return fromBefore > slow && fromAfter > slow && areAlike(fromBefore, fromAfter);
+}
+
+function areAlike(a: number, b: number): boolean {
+  return Math.max(a, b) <= evenness * Math.min(a, b);
+}
+
+/** Median of four: the mean of the middle two. */
+function middleOf(a: number, b: number, c: number, d: number): number {
+  return (a + b + c + d - Math.min(a, b, c, d) - Math.max(a, b, c, d)) / 2;
 }
 
 function findingOf(

@@ -123,6 +123,21 @@ export function usualChange(steps: Float64Array, first: number, last: number): n
 }
 
 /**
+ * How far a step usually is from the middle between the steps before and after it, around the poses first..last, which
+ * are left out with the step after them. An ease changes its spacing much, but evenly; what is out of the row stands
+ * out against the steps beside it.
+ */
+export function usualUnevenness(steps: Float64Array, first: number, last: number): number {
+  let length = 0;
+  const end = Math.min(steps.length - 2, last + around);
+  for (let i = Math.max(2, first - around); i <= end; i++) {
+    if (i > first - 2 && i < last + 3) continue;
+    changes[length++] = Math.abs(steps[i] - (steps[i - 1] + steps[i + 1]) / 2);
+  }
+  return spreadOf(changes.subarray(0, length));
+}
+
+/**
  * How far the change of a path's velocity at a pose usually is from the middle between the changes at the poses before
  * and after it, around a pose that is left out with what it bears upon. A curve that eases changes its velocity much,
  * but evenly; a corner stands out against the changes beside it.

@@ -47,6 +47,25 @@ describe("hitch", () => {
     expect(notes[0].keys[0]).toMatchObject({ node: "joint_1", channel: "rotate.y" });
   });
 
+  /** A point that goes these steps, in millimetres a frame, after 12 frames of rest. */
+  const going = (...steps: number[]) =>
+    pathDocument(1, 48, (frame) => [
+      steps.slice(0, Math.max(0, frame - 12)).reduce((sum, step) => sum + step / 1000, 0),
+      0,
+      0,
+    ]);
+
+  test("finds one in a strong ease, whose steps double from before it to after it", () => {
+    const notes = hitches(going(4, 10, 20, 31, 41, 4, 70, 69, 64, 53, 40, 28, 17, 9, 4, 1));
+    expect(notes).toMatchObject([{ node: "point", frames: [18, 18] }]);
+    expect(hitches(going(4, 10, 20, 31, 41, 55, 65, 69, 64, 53, 40, 28, 17, 9, 4, 1))).toEqual([]);
+  });
+
+  test("is silent where one eased move ends and the next one begins, and where steps lurch", () => {
+    expect(hitches(going(4, 18, 30, 36, 36, 30, 18, 2, 16, 30, 36, 36, 30, 18, 4))).toEqual([]);
+    expect(hitches(going(20, 42, 25, 20, 22, 50, 5, 48, 20, 24, 20, 44, 22, 18, 20, 8))).toEqual([]);
+  });
+
   test("a doubled frame is a hitch and not a pop", () => {
     const document = pathDocument(1, 48, (frame) => {
       const shown = frame === 24 ? 23 : frame;
