@@ -110,16 +110,30 @@ const around = 10;
 const changes = new Float64Array(2 * around + 4);
 
 /**
- * How much the spacing usually changes from one step to the next around the poses first..last, which are left out:
- * median × 1.4826 of the absolute changes, as for a Hampel identifier. Sudden is what stands out against it.
+ * How far the change from one step to the next usually is from the middle between the changes before and after it,
+ * around a pose that is left out with what it bears upon: median × 1.4826, as for a Hampel identifier. An ease changes
+ * its spacing much, but evenly; what is sudden stands out against the changes beside it.
  */
-export function usualChange(steps: Float64Array, first: number, last: number): number {
+export function usualLurch(steps: Float64Array, at: number): number {
+  // What is calm tells nothing of what is usual at speed, if there are three others.
+  const quick = lurchesAround(steps, at, (steps[at] + steps[at + 1]) / 2);
+  return spreadOf(changes.subarray(0, quick >= 3 ? quick : lurchesAround(steps, at, 0)));
+}
+
+/** Lurches at the poses around one with two steps that make at least a length; returns how many. */
+function lurchesAround(steps: Float64Array, at: number, least: number): number {
   let length = 0;
-  const start = Math.max(2, first - around);
-  const end = Math.min(steps.length - 1, last + around);
-  for (let i = start; i < first - 1; i++) changes[length++] = Math.abs(steps[i] - steps[i - 1]);
-  for (let i = last + 3; i <= end; i++) changes[length++] = Math.abs(steps[i] - steps[i - 1]);
-  return spreadOf(changes.subarray(0, length));
+  const end = Math.min(steps.length - 3, at + around);
+  for (let i = Math.max(2, at - around); i <= end; i++) {
+    if (Math.abs(i - at) < 2 || steps[i] + steps[i + 1] < least) continue;
+    changes[length++] = Math.abs(lurchAt(steps, i));
+  }
+  return length;
+}
+
+/** How far the change of spacing at a pose is from the middle between those at the poses before and after it. */
+export function lurchAt(steps: Float64Array, at: number): number {
+  return 1.5 * (steps[at + 1] - steps[at]) + (steps[at - 1] - steps[at + 2]) / 2;
 }
 
 /**

@@ -2,7 +2,16 @@ import { gridOf } from "../../motion/grid.ts";
 import { rigOf } from "../../rig/rig.ts";
 import type { Study } from "../../study/study.ts";
 import { defineCheck, type Finding } from "../check.ts";
-import { type Motion, motionsOf, ownFindings, paceFault, placeOf, sameness, usualChange } from "./paces.ts";
+import {
+  lurchAt,
+  type Motion,
+  motionsOf,
+  ownFindings,
+  paceFault,
+  placeOf,
+  sameness,
+  usualLurch,
+} from "./paces.ts";
 import { isTouched } from "./touch.ts";
 
 const settings = {
@@ -31,7 +40,7 @@ const settings = {
   spread: {
     default: 6,
     unit: "ratio",
-    what: "how many times the usual change of spacing around it (median × 1.4826) the jump stands out",
+    what: "how many times more than usual (median × 1.4826) the change is off those next to it",
     source:
       "twice the three spreads at which outlier filters usually cut (Hampel), since motion has sharp accents",
     min: 0,
@@ -55,7 +64,7 @@ export const spacingJump = defineCheck({
   what: "The spacing changes from one frame to the next by more than a factor: big, then suddenly small, or the reverse.",
   why: "Speed that changes at once means a force out of nowhere; between even spacings on either side it reads as a change of film speed.",
   computes:
-    "Travel and turning in the world, pose by pose. The ratio of two successive steps is more than 2.2, both above the floor; the steps next to them change, in the logarithm, at most half as much, so that the change stands on one frame; it is more than six times the usual change of spacing (median absolute change × 1.4826 over ten poses on each side); and the four steps go one way, each within 60° of the one before.",
+    "Travel and turning in the world, pose by pose. The ratio of two successive steps is more than 2.2, both above the floor; the steps next to them change, in the logarithm, at most half as much, so that the change stands on one frame; it is off the middle between the changes before and after it by more than six times what is usual (median × 1.4826 over ten poses on each side, of those that are passed at half the speed at least, if there are three); and the four steps go one way, each within 60° of the one before, and the last of the first.",
   mend: "Move the key at the jump so that the spacing on either side meets in between, or give its two sides one slope.",
   notAFault: [
     "an impact of the whole body, a take-off, a contact of the part's limb",
@@ -106,7 +115,7 @@ function jumps(study: Study, node: number, values: JumpValues): Finding[] {
         Math.abs(Math.log(after / outerAfter)),
       );
       if (Math.log(more / less) < concentrated * beside) continue;
-      if (more - less < values.spread * usualChange(steps, i, i + 1)) continue;
+      if (Math.abs(lurchAt(steps, i)) < values.spread * usualLurch(steps, i)) continue;
       if (!goesOn(study, node, motion, i)) continue;
       const finding = findingOf(study, node, motion, i, values.ratio);
       if (finding !== null) found.push(finding);
@@ -115,12 +124,12 @@ function jumps(study: Study, node: number, values: JumpValues): Finding[] {
   return found;
 }
 
-/** Whether the four steps around a jump go one way. */
+/** Whether the four steps around a jump go one way, and the last of them the way of the first: else it is a turn-round. */
 function goesOn(study: Study, node: number, motion: Motion, at: number): boolean {
   for (let step = at - 1; step < at + 2; step++) {
     if (sameness(study, node, motion, step, step + 1) < sameWay) return false;
   }
-  return true;
+  return sameness(study, node, motion, at - 1, at + 2) >= sameWay;
 }
 
 function findingOf(study: Study, node: number, motion: Motion, at: number, ratio: number): Finding | null {

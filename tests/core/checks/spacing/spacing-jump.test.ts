@@ -51,6 +51,34 @@ describe("spacing-jump", () => {
     expect(notes[0].keys[0]).toMatchObject({ node: "joint_2", channel: "rotate.z", frame: 20 });
   });
 
+  /** A point that goes these steps, in millimetres a frame, each turned from the one before by degrees. */
+  const going = (steps: readonly number[], turns: Readonly<Record<number, number>> = {}) => {
+    let [x, y, angle] = [0, 0, 0];
+    const points = [
+      [0, 0],
+      ...steps.map((step, i) => {
+        angle += ((turns[i] ?? 0) * Math.PI) / 180;
+        x += (step * Math.cos(angle)) / 1000;
+        y += (step * Math.sin(angle)) / 1000;
+        return [x, y];
+      }),
+    ];
+    return pathDocument(1, points.length, (frame) => [points[frame - 1][0], points[frame - 1][1], 0]);
+  };
+  const strong = [20, 36, 52, 68, 84, 100, 116, 132, 148, 164];
+
+  test("finds one in the middle of a strong ease, which changes its spacing much from frame to frame", () => {
+    const slow = strong.map((step) => step / 2.5).reverse();
+    expect(jumps(going([...strong, ...slow]))).toMatchObject([{ node: "point", frames: [11, 11] }]);
+    expect(jumps(going([...strong, ...strong.toReversed()]))).toEqual([]);
+  });
+
+  test("is silent on a turn-round that several frames share, each of them within 60°", () => {
+    const steps = [40, 60, 80, 90, 92, 90, 85, 78, 30, 28, 40, 50, 55, 60, 60, 58];
+    expect(jumps(going(steps))).toHaveLength(1);
+    expect(jumps(going(steps, { 7: 20, 8: 45, 9: 40 }))).toEqual([]);
+  });
+
   test("is silent on every ease: the minimum-jerk move of 3 to 30 frames starts and stops over several", () => {
     for (let length = 3; length <= 30; length++) {
       const move = eased(10, 10 + length, 0, 0.08 * length);
