@@ -63,12 +63,12 @@ export const pictures = {
   "lift-before-push": [
     line(plotted(rise(0.25)), "line fault") +
       line(plotted(push(0.45))) +
-      words([20, 22], "body") +
-      words([20, 118], "push"),
+      words([20, 99], "body") +
+      words([20, 142], "push"),
     line(plotted(rise(0.4)), "line good") +
       line(plotted(push(0.22))) +
-      words([20, 22], "body") +
-      words([20, 118], "push"),
+      words([20, 99], "body") +
+      words([20, 142], "push"),
   ],
   "beat-mismatch": [
     line(plotted(lift)) +

@@ -1,13 +1,12 @@
 import {
   comparisonJsonSchema,
   configJsonSchema,
-  documentSchema,
+  documentJsonSchema,
   mendJsonSchema,
   registry,
   reportJsonSchema,
   waiverFileJsonSchema,
 } from "@keyside/core";
-import { z } from "zod";
 import { baselineJsonSchema } from "../report/baseline.ts";
 import { historyJsonSchema } from "../report/history.ts";
 import { reportLineJsonSchema } from "../report/json-lines-schema.ts";
@@ -17,10 +16,7 @@ import type { SchemaName } from "./schema-names.ts";
 /** `keyside schema`: a JSON Schema, for editors and for other systems. */
 export function schema(name: SchemaName, io: Io): number {
   const made = {
-    document: () => ({
-      title: "Keyside curve document",
-      ...z.toJSONSchema(documentSchema, { io: "input" }),
-    }),
+    document: () => documentJsonSchema(),
     config: () => configJsonSchema(registry),
     report: () => reportJsonSchema(),
     lines: () => reportLineJsonSchema(),
