@@ -73,18 +73,20 @@ const head = [
 ];
 console.log(table(head, rows));
 
-/** The edits of a run: the same for everyone. */
+/**
+ * Edits of one key each: a key at random is moved off by up to two units, and the next edit puts it back, so that the
+ * shot stays what it is however many edits are made.
+ */
 function* editsOf(document, count) {
   const uniform = random(17);
-  const values = document.curves.map(({ keys }) => keys.map(([, value]) => value));
-  for (let edit = 0; edit < count; edit++) {
-    const curve = Math.floor(uniform() * values.length);
-    const key = Math.floor(uniform() * values[curve].length);
-    const value = Math.round(100 * (document.curves[curve].keys[key][1] + 4 * (uniform() - 0.5))) / 100;
-    const before = values[curve][key];
-    values[curve][key] = value;
-    const { node, channel } = document.curves[curve];
-    yield { curve, key, before, value, node, channel, frame: document.curves[curve].keys[key][0] };
+  for (let edit = 0; edit < count; edit += 2) {
+    const curve = Math.floor(uniform() * document.curves.length);
+    const { node, channel, keys } = document.curves[curve];
+    const key = Math.floor(uniform() * keys.length);
+    const [frame, value] = keys[key];
+    const moved = Math.round(100 * (value + 4 * (uniform() - 0.5))) / 100;
+    yield { curve, key, before: value, value: moved, node, channel, frame };
+    yield { curve, key, before: moved, value, node, channel, frame };
   }
 }
 
