@@ -55,7 +55,12 @@ export function readBvh(text: string, options: BvhOptions = {}): ReadResult {
   }
   const motion = motionAt < 0 ? null : readMotion(text, motionAt, columns, problems);
   if (motion !== null && motion.rows === 0) {
-    problems.add("no-frames", "The MOTION section has no frames.", motionAt, motionAt);
+    problems.add(
+      "no-frames",
+      'The MOTION section has no frames: a row of numbers has to follow its "Frame Time:" line for each frame.',
+      motionAt,
+      motionAt,
+    );
   }
   const native =
     motion === null || motion.frameTime === "" ? rateWithoutFrameTime : rateOfFrameTime(motion.frameTime);

@@ -6,7 +6,13 @@ export function agreeing(sentence: string): string {
   const start = plural.exec(sentence)?.[0];
   if (start === undefined) return sentence;
   const [verb] = sentence.slice(start.length).split(" ", 1);
-  return `${start}${pluralOf(verb)}${sentence.slice(start.length + verb.length)}`;
+  if (pluralOf(verb) === verb) return sentence;
+  const rest = sentence.slice(start.length + verb.length);
+  // What follows speaks of the same part: its own course, and a second verb after "and".
+  const agreed = rest
+    .replace(/\bits\b/g, "their")
+    .replace(/ and (comes|goes|stays)\b/g, (_, other) => ` and ${pluralOf(other)}`);
+  return `${start}${pluralOf(verb)}${agreed}`;
 }
 
 function pluralOf(verb: string): string {

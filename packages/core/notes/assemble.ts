@@ -6,7 +6,7 @@ import { curveName, curveOf, type Study, settingsOf } from "../study/study.ts";
 import { agreeing } from "./agree.ts";
 import { fingerprintOf } from "./fingerprint.ts";
 import { type Draft, type Group, groupsOf } from "./groups.ts";
-import type { Note, NoteKey } from "./note.ts";
+import { type Note, type NoteKey, tiers } from "./note.ts";
 import { tierOf, weightOf, weightWithin } from "./rank.ts";
 
 /**
@@ -21,7 +21,13 @@ export function assembleNotes(study: Study, drafts: readonly Draft[]): readonly 
     seen.set(note.fingerprint, count);
     return count === 1 ? note : { ...note, fingerprint: fingerprintOf([note.fingerprint, count]) };
   });
-  return numbered.sort((a, b) => b.weight - a.weight || a.frames[0] - b.frames[0] || compare(a, b));
+  return numbered.sort(
+    (a, b) =>
+      tiers.indexOf(a.tier) - tiers.indexOf(b.tier) ||
+      b.weight - a.weight ||
+      a.frames[0] - b.frames[0] ||
+      compare(a, b),
+  );
 }
 
 function compare(a: Note, b: Note): number {

@@ -76,7 +76,7 @@ export const rotationWrap = defineCheck({
     const key = words.keys[0];
     const turns = Math.round(numbers.difference / (2 * Math.PI)) || 1;
     return {
-      message: `${words.part} turns ${words.angle(numbers.difference)} in ${key?.channel ?? "one axis"} between ${words.span(finding.from, finding.to)}, where ${words.angle(numbers.geodesic)} would do`,
+      message: `${words.part} turns ${words.angle(numbers.difference)} in ${key?.channel ?? "one axis"} between frame ${words.frame(finding.from)} and frame ${words.frame(finding.to)}, where ${words.angle(numbers.geodesic)} would do`,
       suggestion: `${numbers.direction > 0 ? "take" : "add"} ${turns * 360}° ${numbers.direction > 0 ? "off" : "to"} the ${key?.channel ?? "rotation"} keys from frame ${key?.frame ?? words.frame(finding.to)} on`,
     };
   },
