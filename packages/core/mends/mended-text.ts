@@ -22,16 +22,19 @@ export function mendedText(text: string, shot: Shot, mends: readonly Pick<Proven
 
 /**
  * The lines in which two versions of a document's text differ that were made by edits of keys: what an editor has to
- * replace to get from one to the other. Curves that both have are compared line by line; new ones come in at the end.
+ * replace to get from one to the other. Curves that both have are compared line by line; new ones come in at the end. Where
+ * a curve has lost its last key and is gone, one piece holds all that differs.
  */
 export function changedLines(text: string, shot: Shot, after: string): TextPatch[] {
   const { shot: made } = readShot(after);
   const patches: TextPatch[] = [];
-  const byName = new Map(made?.curves.map((curve) => [`${curve.node} ${curve.channel}`, curve]));
+  const byName = new Map(made?.curves.map((curve) => [nameOf(curve), curve]));
+  if (shot.curves.some((curve) => !byName.has(nameOf(curve)))) return [differingPiece(text, after)];
   let last: Curve["place"] = null;
   let lastMade: Curve["place"] = null;
-  for (const { node, channel, place } of shot.curves) {
-    const other = byName.get(`${node} ${channel}`)?.place ?? null;
+  for (const curve of shot.curves) {
+    const { place } = curve;
+    const other = byName.get(nameOf(curve))?.place ?? null;
     if (place === null || other === null) continue;
     if (last === null || place.end > last.end) {
       last = place;
@@ -45,6 +48,23 @@ export function changedLines(text: string, shot: Shot, after: string): TextPatch
     patches.push({ start: last.end, end: last.end, text: after.slice(lastMade.end, end) });
   }
   return patches;
+}
+
+function nameOf({ node, channel }: Curve): string {
+  return `${node} ${channel}`;
+}
+
+/** The whole lines from the first to the last in which two texts differ. */
+function differingPiece(before: string, after: string): TextPatch {
+  const [a, b] = [linesOf(before), linesOf(after)];
+  const most = Math.min(a.length, b.length);
+  let first = 0;
+  while (first < most && a[first] === b[first]) first++;
+  let last = 0;
+  while (last < most - first && a[a.length - 1 - last] === b[b.length - 1 - last]) last++;
+  const start = a.slice(0, first).join("").length;
+  const piece = a.slice(first, a.length - last).join("");
+  return { start, end: start + piece.length, text: b.slice(first, b.length - last).join("") };
 }
 
 /** Patches that turn a piece of text into another one, line by line. @param offset where the piece stands */

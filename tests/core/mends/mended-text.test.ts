@@ -78,6 +78,7 @@ describe("the text of a mended document", () => {
         const after = applyKeyEdits(text, shot, edits);
         expect(patched(text, changedLines(text, shot, after))).toBe(after);
       }),
+      { numRuns: 300 },
     );
   });
 

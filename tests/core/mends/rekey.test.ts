@@ -10,6 +10,7 @@ import { laterStop } from "../../../packages/core/mends/keying/eased-ends.ts";
 import { keyingOf, rekeyed } from "../../../packages/core/mends/keying/rekey.ts";
 import { retimed } from "../../../packages/core/mends/keying/retime.ts";
 import { trackOf } from "../../../packages/core/mends/keying/track.ts";
+import { offsetWarp } from "../../../packages/core/mends/posing/part-offset.ts";
 import { angleBetween } from "../../../packages/core/motion/rotation.ts";
 import { defaultSettings } from "../../../packages/core/settings/resolve.ts";
 import { Study } from "../../../packages/core/study/study.ts";
@@ -207,6 +208,29 @@ describe("a channel that is to play at other times", () => {
     expect(edits).toContainEqual(expect.objectContaining({ kind: "move", frame: 20, toFrame: 24 }));
     expect(edits.length).toBeLessThan(6);
   });
+});
+
+test("keys that all come later by as many frames bring their handles with them, also onto each other's frames", () => {
+  const keys: Keys = [
+    [1, 0],
+    [20, 0, { out: [0.6, 9] }],
+    [22, 20, { in: [-1.3, 0.5], out: [1.3, -6] }],
+    [24, 3, { in: [-0.2, 4], out: [2, 7] }],
+    [27, 9, { in: [-1, 2], out: [1, 2] }],
+    [47, 9],
+    [48, 9],
+  ];
+  const { shot, study } = shotWith({ interpolation: "bezier", keys });
+  const span = { from: 10, to: 44 };
+  const warp = offsetWarp({ from: 20, to: 34, by: 2, rampIn: 8, rampOut: 10 });
+  const { shot: after, problems } = tryEditShot(
+    shot,
+    retimed(study, trackOf(study, 1, "rotate.z"), span, warp),
+  );
+  expect(problems).toEqual([]);
+  for (let frame = 22; frame <= 29; frame += 0.125) {
+    expect(valueAt(curveIn(after), frame)).toBeCloseTo(valueAt(curveIn(shot), frame - 2), 9);
+  }
 });
 
 test("a course is smoothed, and meets itself at both ends", () => {

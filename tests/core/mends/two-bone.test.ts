@@ -68,9 +68,10 @@ describe("legs whose feet are kept while the hips go elsewhere", () => {
           const { after } = shifted(x, y, z);
           for (const foot of ["foot_l", "foot_r"]) {
             const { metres, angle } = apart(after, foot);
-            // Between the keys, which go to whole frames, the legs bend a little more or less than the feet ask for.
-            expect(metres).toBeLessThan(0.0025);
-            expect(angle).toBeLessThan(0.01);
+            // A channel without a curve gets one from half a degree on: so much the legs may be off about one axis, and
+            // the feet, which are up to 30 cm off that axis, with them.
+            expect(metres).toBeLessThan(0.003);
+            expect(angle).toBeLessThan((0.6 * Math.PI) / 180);
           }
         },
       ),

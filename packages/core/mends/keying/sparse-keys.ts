@@ -7,10 +7,13 @@ import { decimalsOf, rounded, toleranceOf } from "./precision.ts";
 import type { Keying, KeyPlacing, Span } from "./rekey.ts";
 import type { Track } from "./track.ts";
 
-/** A key that the stretch is to have, at its new frame: one of the curve's own (its index), or a new one (-1). */
+/** A key that the stretch is to have, at its new frame. */
 interface Chosen {
   readonly frame: number;
+  /** The curve's own key that is made into it (its index); -1 where it is a new one. */
   readonly source: number;
+  /** The curve's own key that was to come to this frame; -1 for a key that is put in. */
+  readonly origin: number;
 }
 
 /** How a stretch of sparse keys is laid. */
@@ -102,7 +105,7 @@ class Fitting {
       const edits = this.edits(chosen);
       const worst = this.worst(edits, chosen);
       if (worst === null || chosen.length >= mostKeys) return edits;
-      chosen.push({ frame: worst, source: -1 });
+      chosen.push({ frame: worst, source: -1, origin: -1 });
       chosen.sort((a, b) => a.frame - b.frame);
     }
   }
@@ -114,10 +117,12 @@ class Fitting {
       const isEnd = this.enclosing.includes(source);
       const placed = isEnd ? frame : this.placing(frame);
       if (placed === null || (!isEnd && (placed <= this.lo || placed >= this.hi))) return;
-      if (!chosen.some((key) => Math.abs(key.frame - placed) < 0.5)) chosen.push({ frame: placed, source });
+      if (chosen.some((key) => Math.abs(key.frame - placed) < 0.5)) return;
+      chosen.push({ frame: placed, source, origin: source });
     });
     for (const frame of forced) {
-      if (!chosen.some((key) => Math.abs(key.frame - frame) < 0.5)) chosen.push({ frame, source: -1 });
+      if (chosen.some((key) => Math.abs(key.frame - frame) < 0.5)) continue;
+      chosen.push({ frame, source: -1, origin: -1 });
     }
     return chosen.sort((a, b) => a.frame - b.frame);
   }
@@ -150,10 +155,10 @@ class Fitting {
       standing.set(frame, source);
     });
     const used = new Set(chosen.flatMap(({ frame }) => standing.get(frame) ?? []));
-    return chosen.map(({ frame, source }) => {
+    return chosen.map(({ frame, source, origin }) => {
       const there = standing.get(frame);
-      if (there !== undefined) return { frame, source: there };
-      return { frame, source: used.has(source) ? -1 : source };
+      if (there !== undefined) return { frame, source: there, origin };
+      return { frame, source: used.has(source) ? -1 : source, origin };
     });
   }
 
@@ -182,8 +187,12 @@ class Fitting {
     const isOwn = source >= 0;
     const value = this.course(frame);
     const keeps = isOwn && Math.abs(value - curve.values[source]) < 0.5 * 10 ** -decimals;
-    const inward = before !== undefined && !this.isAsItWas(before, key);
-    const outward = after !== undefined && !this.isAsItWas(key, after);
+    const carriedIn = before !== undefined && this.isCarried(before, key);
+    const carriedOut = after !== undefined && this.isCarried(key, after);
+    // A key that comes along with what is carried brings its handles with it.
+    const comes = isOwn && source === key.origin;
+    const inward = before !== undefined && !(carriedIn && comes);
+    const outward = after !== undefined && !(carriedOut && comes);
     if (keeps && !inward && !outward) return null;
     const base = {
       kind: "set",
@@ -204,9 +213,13 @@ class Fitting {
       return { ...base, ...interpolation };
     }
     const slopes = this.slopes(frame, inward ? before.frame : null, outward ? after.frame : null);
+    const made = {
+      in: inward ? this.handle(frame, before.frame, slopes[0]) : undefined,
+      out: outward ? this.handle(frame, after.frame, slopes[1]) : undefined,
+    };
     const handles = {
-      ...(inward ? { in: this.handle(frame, before.frame, slopes[0]) } : {}),
-      ...(outward ? { out: this.handle(frame, after.frame, slopes[1]) } : {}),
+      ...(inward ? { in: (carriedIn ? this.ownHandle(key.origin, "in") : undefined) ?? made.in } : {}),
+      ...(outward ? { out: (carriedOut ? this.ownHandle(key.origin, "out") : undefined) ?? made.out } : {}),
     };
     return { ...base, ...(Object.keys(handles).length === 0 ? {} : { handles }), ...interpolation };
   }
@@ -218,11 +231,7 @@ class Fitting {
   }
 
   /** A handle a third of the way to a neighbour, along a slope; the slope itself where the keys are cubic. */
-  private handle(
-    frame: number,
-    neighbour: number,
-    slope: number,
-  ): NonNullable<NonNullable<SetKey["handles"]>["in"]> {
+  private handle(frame: number, neighbour: number, slope: number): HandleValue {
     const span = neighbour - frame;
     if (this.keying === "cubic") return rounded(slope, this.decimals + 1);
     return [rounded(span / 3, 3), rounded((slope * span) / 3, this.decimals)];
@@ -252,20 +261,36 @@ class Fitting {
     return (-3 * a + 4 * b - c) / (2 * h);
   }
 
-  /** Whether the keys make the stretch from one chosen key to the next as it is to be. */
-  private isAsItWas(a: Chosen, b: Chosen): boolean {
-    if (a.source < 0 || b.source !== a.source + 1) return false;
+  /**
+   * Whether the stretch from one chosen key to the next is to be what it was between two keys of the curve, there or as far
+   * away in time as both keys are moved.
+   */
+  private isCarried(a: Chosen, b: Chosen): boolean {
+    if (a.origin < 0 || b.origin !== a.origin + 1) return false;
     const { frames } = this.curve;
-    if (frames[a.source] !== a.frame || frames[b.source] !== b.frame) return false;
+    const by = a.frame - frames[a.origin];
+    if (Math.abs(b.frame - frames[b.origin] - by) > 1e-9) return false;
     const steps = Math.max(4, Math.ceil(b.frame - a.frame));
     const least = 0.1 * this.tolerance;
     for (let i = 0; i <= steps; i++) {
       const frame = a.frame + ((b.frame - a.frame) * i) / steps;
-      if (Math.abs(this.course(frame) - valueAt(this.curve, frame)) > least) return false;
+      if (Math.abs(this.course(frame) - valueAt(this.curve, frame - by)) > least) return false;
     }
     return true;
   }
+
+  /** A handle as a key of the curve has it; undefined where it has none. */
+  private ownHandle(key: number, side: "in" | "out"): HandleValue | undefined {
+    const { handles } = this.curve;
+    if (handles === null) return undefined;
+    const at = 4 * key + (side === "in" ? 0 : 2);
+    const [time, value] = [handles[at], handles[at + 1]];
+    if (Number.isNaN(value)) return undefined;
+    return Number.isNaN(time) ? value : [time, value];
+  }
 }
+
+type HandleValue = NonNullable<NonNullable<SetKey["handles"]>["in"]>;
 
 function nameOf(mode: number): "smooth" | "bezier" | "cubic" {
   return mode === smoothMode ? "smooth" : mode === cubicMode ? "cubic" : "bezier";

@@ -14,6 +14,8 @@ import { type EndCourse, type LimbJoints, limbTo } from "./two-bone.ts";
 /** An end that moves by less than this (metres), or turns by less (radians), is where it was. */
 const sameMetres = 2e-4;
 const sameAngle = 1e-3;
+/** What stands is to stay: a joint of its limb gets a new curve from half a degree on. */
+const laying = { newFrom: Math.PI / 360 };
 
 /**
  * The same edits, and those of the limbs that hang on what they move and stand, or hold on, meanwhile: their ends stay
@@ -66,9 +68,9 @@ export function limbEdits(
     orientation: course.orientation.subarray(4 * lo, 4 * hi + 4),
   });
   return [
-    ...turnedNode(study, limb.root, samples, turns.root),
-    ...turnedNode(study, limb.middle, samples, turns.middle),
-    ...turnedNode(study, limb.end, samples, turns.end),
+    ...turnedNode(study, limb.root, samples, turns.root, laying),
+    ...turnedNode(study, limb.middle, samples, turns.middle, laying),
+    ...turnedNode(study, limb.end, samples, turns.end, laying),
   ];
 }
 
