@@ -84,7 +84,9 @@ describe("DEVELOPERS.md", () => {
       (text) => /^[\w.-]+(?:\/[\w.-]+)+\/?$/.test(text) && !/FAMILY|NAME/.test(text),
     );
     expect(paths.length).toBeGreaterThan(20);
-    expect(paths.filter((path) => !roots.some((folder) => existsSync(root + folder + path)))).toEqual([]);
+    // What the demo writes is there only once it has run.
+    const kept = paths.filter((path) => path !== "demo/out");
+    expect(kept.filter((path) => !roots.some((folder) => existsSync(root + folder + path)))).toEqual([]);
   });
 
   test("its map has every folder of the packages with sources", () => {
