@@ -10,7 +10,7 @@ import {
 } from "./hierarchy.ts";
 import { type PartMap, partsFromNames } from "./limbs-by-name.ts";
 import { partsFromShape } from "./limbs-by-shape.ts";
-import { chainOf, isAbove, type Rig, restPositionsOf, rigOf } from "./rig.ts";
+import { chainOf, isAbove, type Rig, restPositionsOf, rigOf, subtreeOf } from "./rig.ts";
 
 export type FigureKind = "human" | "winged" | "other";
 
@@ -195,12 +195,26 @@ function buildFigure(h: Hierarchy, id: string, spec: FigureSpec | null): FoundFi
     id,
     declared: spec !== null,
     root: h.root,
-    nodes: h.nodes,
+    nodes: withDeclared(h, parts),
     parts,
     partOf: partOf(h, parts),
     kind,
   };
   return { figure, counts };
+}
+
+/**
+ * The nodes below a figure's root and those of its parts: a declared part may hang elsewhere, as a foot that is keyed
+ * in the world does, with all that hangs on it.
+ */
+function withDeclared(h: Hierarchy, parts: PartMap): readonly number[] {
+  const nodes = new Set(h.nodes);
+  const inside = nodes.size;
+  for (const list of parts.values()) {
+    for (const node of list)
+      if (!nodes.has(node)) for (const below of subtreeOf(h.rig, node)) nodes.add(below);
+  }
+  return nodes.size === inside ? h.nodes : [...nodes].sort((a, b) => a - b);
 }
 
 const limbParts = ["UpperArm", "Forearm", "Hand", "Thigh", "Shin", "Foot", "Toes"] as const;

@@ -1,0 +1,20 @@
+import { expect, test } from "vitest";
+import { figureOfNode, figuresOf } from "../../../packages/core/rig/body.ts";
+import { rigOf } from "../../../packages/core/rig/rig.ts";
+import { documentOf, studyOf } from "../../support/shots.ts";
+
+test("a declared part that hangs beside the figure's root belongs to the figure, with all below it", () => {
+  const nodes = [
+    { id: "place" },
+    { id: "hips", parent: "place", offset: [0, 0.95, 0] as [number, number, number] },
+    { id: "sole", parent: "place", offset: [0.1, 0.09, 0] as [number, number, number] },
+    { id: "tip", parent: "sole", offset: [0, 0, 0.14] as [number, number, number] },
+    { id: "box", offset: [2, 0, 0] as [number, number, number] },
+  ];
+  const figures = [{ id: "walker", stature: 1.7, parts: { root: "hips", leftFoot: "sole" } }];
+  const study = studyOf(documentOf(nodes, {}, { range: [1, 12], more: { figures } }));
+  const of = (id: string) => figureOfNode(study, rigOf(study).indexOf.get(id) ?? -1);
+  expect(figuresOf(study)[0].id).toBe("walker");
+  expect([of("hips"), of("sole"), of("tip")]).toEqual([0, 0, 0]);
+  expect(of("box")).toBe(-1);
+});
