@@ -48,6 +48,9 @@ export class Feed implements Disposable {
   private readonly badConfigs = new Set<string>();
   private isDisposed = false;
   /** Counts reloads of settings: what an older one finds is not used. */
+  /** Counts look-ups of settings, and which one holds for each document: files are not read in the order asked. */
+  private lookUps = 0;
+  private readonly appliedLookUps = new WeakMap<ShotDocument, number>();
   private generation = 0;
 
   constructor(
@@ -257,12 +260,15 @@ export class Feed implements Disposable {
 
   private async applySettings(document: ShotDocument): Promise<void> {
     const { generation } = this;
+    const lookUp = ++this.lookUps;
     const folder = folderOf(document.path) ?? this.folders.map(pathOf).find((path) => path !== null) ?? null;
     const settings = await this.settingsFor(folder, document.path);
     const waivers = await this.waiversFor(document.path);
     if (this.documents.get(document.uri) !== document) return;
-    // A reload that began meanwhile finds newer ones.
+    // A reload that began meanwhile finds newer ones, and a look-up that began later may be done sooner.
     if (generation !== this.generation && document.settings !== null) return;
+    if ((this.appliedLookUps.get(document) ?? 0) > lookUp) return;
+    this.appliedLookUps.set(document, lookUp);
     document.settings = settings;
     document.waivers = waivers;
     this.judging.request(document);
