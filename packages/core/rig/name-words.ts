@@ -1,43 +1,19 @@
+import type { PartWord } from "./part-word.ts";
+
 /** What one word of a node's name can stand for. */
 export type NameToken =
-  | "pelvis"
-  | "hip"
-  | "root"
-  | "holder"
-  | "spine"
-  | "chest"
-  | "neck"
-  | "head"
-  | "jaw"
-  | "collar"
-  | "shoulder"
-  | "arm"
-  | "upperArm"
-  | "forearm"
-  | "hand"
-  | "finger"
-  | "fingerOrOrder"
-  | "thigh"
-  | "leg"
-  | "shin"
-  | "foot"
-  | "toes"
-  | "tail"
-  | "wing"
-  | "ears"
-  | "hair"
-  | "face"
-  | "prop"
-  | "scene"
-  | "upper"
-  | "lower"
-  | "fore"
-  | "end"
-  | "top"
+  | PartWord
   | "aid"
+  | "end"
+  | "face"
+  | "fingerOrOrder"
+  | "fore"
   | "left"
+  | "lower"
+  | "other"
   | "right"
-  | "other";
+  | "top"
+  | "upper";
 
 const lists: readonly (readonly [NameToken, string])[] = [
   ["left", "left lft"],

@@ -1,39 +1,9 @@
 import { type NameToken, nameWords } from "./name-words.ts";
+import type { PartWord } from "./part-word.ts";
+
+export type { PartWord } from "./part-word.ts";
 
 export type Side = "left" | "right";
-
-/**
- * What a name calls a node. `arm`, `leg`, `shoulder` and `hip` mean different joints in different rigs and are
- * settled with the hierarchy ({@link file://./limbs-by-name.ts}).
- */
-export type PartWord =
-  | "pelvis"
-  | "root"
-  | "holder"
-  | "spine"
-  | "chest"
-  | "neck"
-  | "head"
-  | "jaw"
-  | "collar"
-  | "shoulder"
-  | "arm"
-  | "upperArm"
-  | "forearm"
-  | "hand"
-  | "finger"
-  | "hip"
-  | "thigh"
-  | "leg"
-  | "shin"
-  | "foot"
-  | "toes"
-  | "tail"
-  | "wing"
-  | "ears"
-  | "hair"
-  | "prop"
-  | "scene";
 
 /** What a node's id says of it. */
 export interface NameReading {
