@@ -7,7 +7,7 @@ import { propulsorsOf } from "../../motion/propulsors.ts";
 import { hipsOf } from "../../motion/stance.ts";
 import { scaleOf } from "../../rig/stature.ts";
 import type { Study } from "../../study/study.ts";
-import { defineCheck, type Finding } from "../check.ts";
+import { defineCheck, type Fault, type Finding } from "../check.ts";
 import { causeOr } from "./cause-or.ts";
 
 const settings = {
@@ -152,21 +152,8 @@ function gravityFinding(
     excess: Math.max(ratio, 1 / ratio) / tolerance,
     size: apart(gravity),
     numbers: { frames: wholeFrames(frames), air: airTime * rate, ratio },
-    fault: causeOr(
-      study,
-      {
-        kind: "massCentre",
-        subject: figure,
-        lo: from,
-        hi: to,
-        from,
-        to,
-        strength: (series) => apart(fitParabola(series, 0, to - from, dt)?.gravity ?? standardGravity),
-      },
-      [hipsOf(study, figure)],
-      from,
-      to,
-      "height",
+    fault: flightCause(study, figure, from, to, "height", (series) =>
+      apart(fitParabola(series, 0, to - from, dt)?.gravity ?? standardGravity),
     ),
     evidence: [heightEvidence(study, figure, flight)],
   };
@@ -196,22 +183,7 @@ function shapeFinding(
     excess: residual / limit,
     size: Math.abs(off),
     numbers: { off, at },
-    fault: causeOr(
-      study,
-      {
-        kind: "massCentre",
-        subject: figure,
-        lo: from,
-        hi: to,
-        from,
-        to,
-        strength: shape.residualOf,
-      },
-      [hipsOf(study, figure)],
-      from,
-      to,
-      "height",
-    ),
+    fault: flightCause(study, figure, from, to, "height", shape.residualOf),
     evidence: [heightEvidence(study, figure, flight)],
   };
 }
@@ -239,25 +211,11 @@ function driftFinding(
     excess: drift / limit,
     size: bow,
     numbers: { change: drift * time, step: way / (to - from) },
-    fault: causeOr(
-      study,
-      {
-        kind: "massCentre",
-        subject: figure,
-        lo: from,
-        hi: to,
-        from,
-        to,
-        strength: (series) => {
-          const x = fitParabola(series, 0, to - from, dt, 3, 0)?.gravity ?? 0;
-          const z = fitParabola(series, 0, to - from, dt, 3, 2)?.gravity ?? 0;
-          return Math.hypot(x, z);
-        },
-      },
-      [hipsOf(study, figure)],
-      from,
-      to,
-    ),
+    fault: flightCause(study, figure, from, to, "any", (series) => {
+      const x = fitParabola(series, 0, to - from, dt, 3, 0)?.gravity ?? 0;
+      const z = fitParabola(series, 0, to - from, dt, 3, 2)?.gravity ?? 0;
+      return Math.hypot(x, z);
+    }),
   };
 }
 
@@ -277,4 +235,17 @@ function heightEvidence(study: Study, figure: number, { from, to }: Flight) {
     step,
     values,
   } as const;
+}
+
+/** The keys of a fault of a figure's flight from one sample to another, or those that move its hips most there. */
+function flightCause(
+  study: Study,
+  figure: number,
+  from: number,
+  to: number,
+  along: "any" | "height",
+  strength: (series: Float64Array) => number,
+): Fault {
+  const fault: Fault = { kind: "massCentre", subject: figure, lo: from, hi: to, from, to, strength };
+  return causeOr(study, fault, [hipsOf(study, figure)], from, to, along);
 }
