@@ -1,4 +1,5 @@
 import { sampleCurveWithout } from "../curve/evaluate.ts";
+import { firstKeyFrom } from "../curve/keys.ts";
 import type { Curve } from "../document/model.ts";
 import { gridOf } from "../motion/grid.ts";
 import { massCentreOf, massSharesBelow, subtreeMassOf } from "../motion/mass-centre.ts";
@@ -9,6 +10,7 @@ import { influenceOf } from "../rig/influence.ts";
 import { chainOf, curveNamesOfNode, worldOf } from "../rig/pose.ts";
 import { rigOf } from "../rig/rig.ts";
 import { rotateBetween } from "../rig/rigid.ts";
+import { floats } from "../study/room.ts";
 import { curveName, curveOf, type Study } from "../study/study.ts";
 import type { Fault } from "./check.ts";
 
@@ -121,8 +123,8 @@ function keysNear(curve: Curve, frames: Float64Array, fault: SeriesFault): [numb
   const { frames: keys } = curve;
   const from = frames[fault.from] - 0.5;
   const to = frames[fault.to] + 0.5;
-  let first = lowerBound(keys, from);
-  let last = lowerBound(keys, to) - 1;
+  let first = firstKeyFrom(keys, from);
+  let last = firstKeyFrom(keys, to) - 1;
   if (first > last) {
     first = Math.max(0, first - 1);
     last = Math.min(keys.length - 1, last + 1);
@@ -131,18 +133,6 @@ function keysNear(curve: Curve, frames: Float64Array, fault: SeriesFault): [numb
   if (first === 0 && last === keys.length - 1)
     return keys.length > 2 ? [1, keys.length - 2] : [keys.length - 1, keys.length - 1];
   return [first, last];
-}
-
-/** Index of the first key at or after a frame. */
-function lowerBound(keys: Float64Array, frame: number): number {
-  let low = 0;
-  let high = keys.length;
-  while (low < high) {
-    const middle = (low + high) >> 1;
-    if (keys[middle] < frame) low = middle + 1;
-    else high = middle;
-  }
-  return low;
 }
 
 /** Measures a fault with keys taken out. */
@@ -155,6 +145,8 @@ class Trial {
   private readonly base: Float64Array;
   private readonly series: Float64Array;
   private readonly times: Float64Array;
+  /** Room for a channel's other values, up to four numbers per sample. */
+  private readonly replacement: Float64Array;
 
   constructor(study: Study, fault: SeriesFault) {
     this.study = study;
@@ -169,14 +161,15 @@ class Trial {
           ? worldOf(study, fault.subject).position
           : worldOf(study, fault.subject).orientation;
     this.base = whole.subarray(fault.lo * width, (fault.hi + 1) * width);
-    this.series = new Float64Array(this.base.length);
+    this.series = floats(this.base.length);
+    this.replacement = floats(4 * this.times.length);
     this.before = fault.strength(this.base);
   }
 
   /** Share of the fault that goes away when keys first..last of a curve are taken out; below 0 where it grows. */
   shareOf(node: number, curve: Curve, first: number, last: number): number {
     const { study, fault, series, times } = this;
-    const replacement = new Float64Array(times.length * curve.width);
+    const replacement = this.replacement.subarray(0, times.length * curve.width);
     sampleCurveWithout(curve, first, last, times, replacement);
     const { lo, hi } = fault;
     if (!this.changes(curve, replacement)) return 0;
@@ -204,8 +197,8 @@ class Trial {
     const { study, fault, series, base } = this;
     const { lo, hi } = fault;
     const count = hi - lo + 1;
-    const pivot = new Float64Array(3 * count);
-    const turn = new Float64Array(4 * count);
+    const pivot = floats(3 * count);
+    const turn = floats(4 * count);
     influenceOf(study, node, curve.channel, lo, hi, replacement, node, pivot, turn);
     const world = worldOf(study, node);
     const { share, moment } = subtreeMassOf(study, fault.subject, node);

@@ -1,3 +1,4 @@
+import { firstKeyFrom } from "../curve/keys.ts";
 import { gridOf } from "../motion/grid.ts";
 import { curveNamesOfNode } from "../rig/pose.ts";
 import { metresPerChannelUnit } from "../rig/reach.ts";
@@ -24,7 +25,7 @@ export function keysOfNodes(
     curveNamesOfNode(study, node).flatMap((name) => {
       const curve = curveOf(study, name);
       if (curve === null || curve.frames.length === 0) return [];
-      const near = firstKeyIn(curve.frames, frames[from] - 0.5, frames[to] + 0.5);
+      const near = firstKeyNear(curve.frames, frames[from] - 0.5, frames[to] + 0.5);
       if (near < 0) return [];
       let change = 0;
       for (let key = Math.max(1, near); key < curve.frames.length; key++) {
@@ -51,11 +52,7 @@ export function keysOfNodes(
 }
 
 /** The first key within two frames; else the last key before them. */
-function firstKeyIn(keys: Float64Array, first: number, last: number): number {
-  let before = -1;
-  for (let key = 0; key < keys.length; key++) {
-    if (keys[key] < first) before = key;
-    else return keys[key] <= last ? key : before;
-  }
-  return before;
+function firstKeyNear(keys: Float64Array, first: number, last: number): number {
+  const key = firstKeyFrom(keys, first);
+  return key < keys.length && keys[key] <= last ? key : key - 1;
 }

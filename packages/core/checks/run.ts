@@ -4,13 +4,13 @@ import type { Draft } from "../notes/groups.ts";
 import type { Note } from "../notes/note.ts";
 import { type Review, reviewed } from "../notes/waivers.ts";
 import { wordsFor } from "../notes/wording.ts";
-import { figuresOf } from "../rig/body.ts";
+import { figureOfNode, figuresOf } from "../rig/body.ts";
 import { rigOf } from "../rig/rig.ts";
 import { curveNamesOf, type Measure, measure, type Study, settingsOf, shotMeasure } from "../study/study.ts";
 import { causesOf } from "./cause.ts";
 import type { Check, Finding, Scope } from "./check.ts";
 import { registry } from "./registry.ts";
-import { valuesOf } from "./values.ts";
+import { valuesIn, valuesOf } from "./values.ts";
 
 /**
  * All notes of a shot, waived or not, the one that matters most first.
@@ -76,20 +76,29 @@ const checksOf = shotMeasure<Readonly<Record<Scope, readonly Check[]>>>("checks"
 // What moves a node moves all that its checks look at: one cell of the memo for all of them costs less than one each.
 const draftsOfNode = measure<number, readonly Draft[]>(
   "notes of a node",
-  (study, node) => draftsOfAll(study, checksOf(study).node, node),
+  (study, node) => draftsOfAll(study, checksOf(study).node, node, figureOfNode(study, node)),
   bothEmpty,
 );
 const draftsOfCurve = measure<number, readonly Draft[]>(
   "notes of a curve",
-  (study, curve) => draftsOfAll(study, checksOf(study).curve, curve),
+  (study, curve) => draftsOfAll(study, checksOf(study).curve, curve, -1),
   bothEmpty,
 );
 
-function draftsOfAll(study: Study, checks: readonly Check[], subject: number): readonly Draft[] {
+/** What checks say of a subject that belongs to a figure, or to none (-1). */
+function draftsOfAll(
+  study: Study,
+  checks: readonly Check[],
+  subject: number,
+  figure: number,
+): readonly Draft[] {
+  if (gridOf(study).count < 2) return none;
   let drafts: Draft[] | null = null;
   for (const check of checks) {
-    const found = draftsIn(study, check, subject);
-    if (found.length > 0) drafts = drafts === null ? [...found] : [...drafts, ...found];
+    const findings = check.find(study, subject, valuesIn(study, check, figure) as never);
+    if (findings.length === 0) continue;
+    const found = worded(study, check, subject, findings);
+    drafts = drafts === null ? found : [...drafts, ...found];
   }
   return drafts ?? none;
 }
@@ -132,7 +141,10 @@ function draftsOfCheck(check: Check): Measure<number, readonly Draft[]> {
 /** Finds, names causes and words in one go: most subjects have no finding. */
 function draftsIn(study: Study, check: Check, subject: number): readonly Draft[] {
   const findings = find(study, check, subject);
-  if (findings.length === 0) return none;
+  return findings.length === 0 ? none : worded(study, check, subject, findings);
+}
+
+function worded(study: Study, check: Check, subject: number, findings: readonly Finding[]): Draft[] {
   return findings.map((finding) => {
     const keys = causesOf(study, finding.fault);
     const words = wordsFor(study, finding, keys);

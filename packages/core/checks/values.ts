@@ -6,6 +6,12 @@ import type { Check } from "./check.ts";
 
 /** A check's settings in working units for a subject: lengths in body heights follow its figure's stature. */
 export function valuesOf(study: Study, check: Check, subject: number): Record<string, number> {
+  if (check.scope === "node") return valuesIn(study, check, figureOfNode(study, subject));
+  return valuesIn(study, check, check.scope === "figure" ? subject : -1);
+}
+
+/** The same for a subject that belongs to a figure; -1 for one that belongs to none. */
+export function valuesIn(study: Study, check: Check, figure: number): Record<string, number> {
   let ofFigure = measures.get(check);
   if (ofFigure === undefined) {
     ofFigure = measure(
@@ -15,8 +21,7 @@ export function valuesOf(study: Study, check: Check, subject: number): Record<st
     );
     measures.set(check, ofFigure);
   }
-  if (check.scope === "node") return ofFigure(study, figureOfNode(study, subject));
-  return ofFigure(study, check.scope === "figure" ? subject : -1);
+  return ofFigure(study, figure);
 }
 
 const measures = new WeakMap<Check, Measure<number, Record<string, number>>>();

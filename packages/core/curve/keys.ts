@@ -61,3 +61,15 @@ export function keyAtOrBefore(keys: Keys, time: number): number {
   // A key inside the gap stands for the one before it.
   return low >= keys.gapFirst && low <= keys.gapLast ? keys.gapFirst - 1 : low;
 }
+
+/** Index of the first of ascending keys at or after a frame; their number where all lie before it. */
+export function firstKeyFrom(frames: Float64Array, frame: number): number {
+  let low = 0;
+  let high = frames.length;
+  while (low < high) {
+    const middle = (low + high) >> 1;
+    if (frames[middle] < frame) low = middle + 1;
+    else high = middle;
+  }
+  return low;
+}

@@ -2,6 +2,7 @@ import type { BodyPart } from "../document/schema.ts";
 import { gridOf, sampleAt } from "../motion/grid.ts";
 import { figureOfNode, figuresOf } from "../rig/body.ts";
 import { rigOf } from "../rig/rig.ts";
+import { bytes } from "../study/room.ts";
 import { headerOf, measure, type Study, sameNumbers } from "../study/study.ts";
 
 const handParts: ReadonlySet<BodyPart> = new Set(["leftHand", "rightHand", "leftFingers", "rightFingers"]);
@@ -13,7 +14,7 @@ const handParts: ReadonlySet<BodyPart> = new Set(["leftHand", "rightHand", "left
 export const heldPropOf = measure(
   "held prop",
   (study, node: number): Uint8Array => {
-    const held = new Uint8Array(gridOf(study).count);
+    const held = bytes(gridOf(study).count);
     if (isBodyPart(study, node)) return held;
     if (hangsUnderHand(study, node)) return held.fill(1);
     const rig = rigOf(study);
@@ -31,7 +32,7 @@ export const touchingOf = measure(
   "touching",
   (study, pair: string): Uint8Array => {
     const [first, second] = pair.split(" ").map(Number) as [number, number];
-    const touching = new Uint8Array(gridOf(study).count);
+    const touching = bytes(gridOf(study).count);
     markContacts(study, touching, (a, b) => (a === first && b === second) || (a === second && b === first));
     return touching;
   },

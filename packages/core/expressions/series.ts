@@ -9,9 +9,11 @@ import { angleBetween } from "../motion/rotation.ts";
 import { accelerationOf, angularSpeedOf, spacingOf, speedOf } from "../motion/spacing.ts";
 import { heightsOver } from "../motion/surface.ts";
 import { figureOfNode, figuresOf } from "../rig/body.ts";
+import { lengthOf } from "../rig/length.ts";
 import { worldOf } from "../rig/pose.ts";
 import { radiansPerUnitOf, rigOf } from "../rig/rig.ts";
 import { metresPerUnitOf } from "../rig/stature.ts";
+import { floats } from "../study/room.ts";
 import { curveName, curveOf, measure, type Study } from "../study/study.ts";
 import { heldPropOf, touchingOf } from "./held-prop.ts";
 import {
@@ -65,7 +67,7 @@ export const series = {
     kind: metresPerSecondSquared,
     bind(study, [node]) {
       const a = accelerationOf(study, node);
-      return (i) => Math.hypot(a[3 * i], a[3 * i + 1], a[3 * i + 2]);
+      return (i) => lengthOf(a[3 * i], a[3 * i + 1], a[3 * i + 2]);
     },
   },
   angularSpeed: ofNode(
@@ -82,7 +84,7 @@ export const series = {
     bind(study, [first, second]) {
       const a = worldOf(study, first).position;
       const b = worldOf(study, second).position;
-      return (i) => Math.hypot(a[3 * i] - b[3 * i], a[3 * i + 1] - b[3 * i + 1], a[3 * i + 2] - b[3 * i + 2]);
+      return (i) => lengthOf(a[3 * i] - b[3 * i], a[3 * i + 1] - b[3 * i + 1], a[3 * i + 2] - b[3 * i + 2]);
     },
   },
   angle: {
@@ -199,7 +201,7 @@ const channelValuesOf = measure("channel values", (study, name: string): Float64
   const curve = curveOf(study, name);
   if (curve === null || curve.width !== 1 || curve.frames.length === 0) return null;
   const { frames, count } = gridOf(study);
-  const values = new Float64Array(count);
+  const values = floats(count);
   sampleCurve(curve, frames, values);
   const factor = curve.channel.startsWith("translate")
     ? metresPerUnitOf(study)

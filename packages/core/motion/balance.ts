@@ -1,7 +1,8 @@
 import { figuresOf } from "../rig/body.ts";
+import { lengthOf } from "../rig/length.ts";
 import { worldOf } from "../rig/pose.ts";
 import { rigOf } from "../rig/rig.ts";
-import type { Study } from "../study/study.ts";
+import { measure, type Study } from "../study/study.ts";
 import { standardGravity } from "./ballistics.ts";
 import { contactsOf } from "./contact.ts";
 import { footPointsOf } from "./foot.ts";
@@ -82,13 +83,18 @@ function turn(a: GroundPoint, b: GroundPoint, c: GroundPoint): number {
  * hull that is a line or a point has no inside; without a hull the margin is −∞.
  */
 export function marginTo(hull: readonly GroundPoint[], [x, z]: GroundPoint): number {
+  return marginAt(hull, x, z);
+}
+
+/** The same as {@link marginTo} for a point by its numbers, for loops over frames. */
+export function marginAt(hull: readonly GroundPoint[], x: number, z: number): number {
   let nearest = Number.POSITIVE_INFINITY;
   let inside = hull.length > 2;
   for (let i = 0; i < hull.length; i++) {
     const a = hull[i];
-    const b = hull[(i + 1) % hull.length];
+    const b = hull[i + 1 < hull.length ? i + 1 : 0];
     nearest = Math.min(nearest, distanceToEdge(a, b, x, z));
-    if (inside && turn(a, b, [x, z]) < 0) inside = false;
+    if (inside && (b[0] - a[0]) * (z - a[1]) - (b[1] - a[1]) * (x - a[0]) < 0) inside = false;
   }
   return inside ? nearest : -nearest;
 }
@@ -99,7 +105,7 @@ function distanceToEdge(a: GroundPoint, b: GroundPoint, x: number, z: number): n
   const squared = dx * dx + dz * dz;
   const along = squared > 0 ? ((x - a[0]) * dx + (z - a[1]) * dz) / squared : 0;
   const t = Math.min(1, Math.max(0, along));
-  return Math.hypot(x - a[0] - t * dx, z - a[1] - t * dz);
+  return lengthOf(x - a[0] - t * dx, z - a[1] - t * dz);
 }
 
 /**
@@ -112,29 +118,57 @@ const heelShare = 0.25;
  * What a figure stands on at a sample: the convex hull, in x and z, of its points in contact there. A planted ankle
  * brings its heel, a planted ball the end of the toes. Feet are lines here, a foot has no width. Empty in the air.
  */
-export function supportPolygonOf(study: Study, figure: number, sample: number): GroundPoint[] {
-  const rig = rigOf(study);
-  const feet = footPointsOf(rig, figuresOf(study)[figure]);
-  const at = (node: number): GroundPoint => {
-    const { position } = worldOf(study, node);
-    return [position[3 * sample], position[3 * sample + 2]];
-  };
-  const points: GroundPoint[] = [];
-  for (const { node, from, to } of contactsOf(study, figure)) {
-    if (sample < from || sample > to) continue;
-    const here = at(node);
-    points.push(here);
+export function supportPolygonOf(study: Study, figure: number, sample: number): readonly GroundPoint[] {
+  return supportsOf(study, figure)(sample);
+}
+
+/** A figure's polygons by sample. Each is worked out when it is first asked for: most checks ask for a few. */
+const supportsOf = measure("supports", (study, figure: number) => {
+  const feet = footPointsOf(rigOf(study), figuresOf(study)[figure]);
+  const pathOf = (node: number) => worldOf(study, node).position;
+  const carriers = contactsOf(study, figure).map(({ node, from, to }): Carrier => {
     const index = feet.findIndex((foot) => foot.node === node);
-    if (index < 0) continue;
-    const { point, tip } = feet[index];
-    if (tip >= 0) points.push(at(tip));
-    const ball = point === "heel" ? feet[index + 1] : undefined;
-    if (ball === undefined) continue;
-    const end = at(ball.tip >= 0 ? ball.tip : ball.node);
-    const back = heelShare / (1 - heelShare);
-    points.push([here[0] - back * (end[0] - here[0]), here[1] - back * (end[1] - here[1])]);
+    const foot = index < 0 ? null : feet[index];
+    const ball = foot?.point === "heel" ? feet[index + 1] : undefined;
+    return {
+      from,
+      to,
+      path: pathOf(node),
+      tip: foot !== null && foot.tip >= 0 ? pathOf(foot.tip) : null,
+      footEnd: ball === undefined ? null : pathOf(ball.tip >= 0 ? ball.tip : ball.node),
+    };
+  });
+  const known: GroundPoint[][] = [];
+  return (sample: number): readonly GroundPoint[] => {
+    let polygon = known[sample];
+    if (polygon === undefined) known[sample] = polygon = convexHull(pointsAt(carriers, sample));
+    return polygon;
+  };
+});
+
+/** A node in contact from one sample to another, and the paths of what carries with it. */
+interface Carrier {
+  readonly from: number;
+  readonly to: number;
+  readonly path: Float64Array;
+  /** End of the toes beyond a ball. */
+  readonly tip: Float64Array | null;
+  /** Front end of the foot of an ankle, from which its heel lies away. */
+  readonly footEnd: Float64Array | null;
+}
+
+function pointsAt(carriers: readonly Carrier[], sample: number): GroundPoint[] {
+  const points: GroundPoint[] = [];
+  const [x, z] = [3 * sample, 3 * sample + 2];
+  const back = heelShare / (1 - heelShare);
+  for (const { from, to, path, tip, footEnd } of carriers) {
+    if (sample < from || sample > to) continue;
+    points.push([path[x], path[z]]);
+    if (tip !== null) points.push([tip[x], tip[z]]);
+    if (footEnd === null) continue;
+    points.push([path[x] - back * (footEnd[x] - path[x]), path[z] - back * (footEnd[z] - path[z])]);
   }
-  return convexHull(points);
+  return points;
 }
 
 /** How a figure keeps its balance at a sample. */
@@ -176,6 +210,6 @@ export function balanceAt(study: Study, figure: number, sample: number, ground: 
     support,
     extrapolatedMargin: marginTo(support, moving),
     zeroMomentMargin: Number.isNaN(zeroMoment[0]) ? Number.NaN : marginTo(support, zeroMoment),
-    friction: requiredFriction(Math.hypot(acceleration[x], acceleration[z]), lift),
+    friction: requiredFriction(lengthOf(acceleration[x], acceleration[z]), lift),
   };
 }

@@ -1,4 +1,5 @@
 import { figuresOf, statureOf } from "../rig/body.ts";
+import { lengthOf } from "../rig/length.ts";
 import { worldOf } from "../rig/pose.ts";
 import { rigOf } from "../rig/rig.ts";
 import type { Study } from "../study/study.ts";
@@ -94,7 +95,7 @@ function standsThrough(study: Study, node: number, from: number, to: number, qui
   const { position } = worldOf(study, node);
   for (let i = from; i <= to; i++) if (planted[i] === 0) return false;
   const [a, b] = [3 * from, 3 * to];
-  const way = Math.hypot(
+  const way = lengthOf(
     position[b] - position[a],
     position[b + 1] - position[a + 1],
     position[b + 2] - position[a + 2],

@@ -1,3 +1,4 @@
+import { floats } from "../study/room.ts";
 import { leastBeat } from "./propulsors.ts";
 
 /** Share of a propulsor's fast strokes from which it beats; slower it glides, trims or comes to rest. Common practice. */
@@ -11,7 +12,7 @@ const beatingShare = 0.25;
  */
 export function beatStartsOf(series: Float64Array, pause: number): number[] {
   if (series.length < 2) return [];
-  const steps = new Float64Array(series.length - 1);
+  const steps = floats(series.length - 1);
   let low = series[0];
   let high = series[0];
   for (let i = 1; i < series.length; i++) {

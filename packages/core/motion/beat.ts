@@ -1,3 +1,4 @@
+import { bytes, floats } from "../study/room.ts";
 import { standardGravity } from "./ballistics.ts";
 import { medianOf } from "./smoothing.ts";
 
@@ -86,8 +87,8 @@ export function liftOf(beat: Pick<Beat, "rate" | "amplitude">): number {
  * beats gets their mean.
  */
 export function liftSeries(beats: readonly Beat[], count: number): Float64Array {
-  const lift = new Float64Array(count);
-  const covering = new Uint8Array(count);
+  const lift = floats(count);
+  const covering = bytes(count);
   for (const beat of beats) {
     const value = liftOf(beat);
     for (let i = beat.from; i <= beat.to && i < count; i++) {
@@ -107,7 +108,7 @@ export function liftSeries(beats: readonly Beat[], count: number): Float64Array 
  */
 export function requiredLift(velocity: Float64Array, window: number, dt: number): Float64Array {
   const count = velocity.length / 3;
-  const lift = new Float64Array(count).fill(1);
+  const lift = floats(count).fill(1);
   const half = Math.max(1, Math.round(window / 2));
   for (let i = 0; i < count; i++) {
     const first = Math.max(0, i - half);

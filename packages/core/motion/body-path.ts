@@ -1,6 +1,8 @@
 import { figureOfNode, figuresOf } from "../rig/body.ts";
+import { lengthOf } from "../rig/length.ts";
 import { worldOf } from "../rig/pose.ts";
 import { rotateVector } from "../rig/quaternion.ts";
+import { floats } from "../study/room.ts";
 import { measure } from "../study/study.ts";
 import { gridOf } from "./grid.ts";
 
@@ -11,7 +13,7 @@ import { gridOf } from "./grid.ts";
  */
 export const bodyPathOf = measure<number, Float64Array>("body path", (study, node) => {
   const { count } = gridOf(study);
-  const out = new Float64Array(3 * count);
+  const out = floats(3 * count);
   const figure = figuresOf(study)[figureOfNode(study, node)];
   const a = figure?.parts.get("leftUpperArm")?.[0];
   const b = figure?.parts.get("rightUpperArm")?.[0];
@@ -58,7 +60,7 @@ function bodyAxes(
     axes[3 + axis] = (a[axis] + b[axis]) / 2 - chest[axis];
   }
   normalise(axes, 0);
-  if (Math.hypot(axes[3], axes[4], axes[5]) < 1e-6) axes[4] = 1;
+  if (lengthOf(axes[3], axes[4], axes[5]) < 1e-6) axes[4] = 1;
   const along = axes[3] * axes[0] + axes[4] * axes[1] + axes[5] * axes[2];
   for (let axis = 0; axis < 3; axis++) axes[3 + axis] -= along * axes[axis];
   normalise(axes, 3);
@@ -69,6 +71,6 @@ function bodyAxes(
 }
 
 function normalise(axes: Float64Array, at: number): void {
-  const length = Math.hypot(axes[at], axes[at + 1], axes[at + 2]) || 1;
+  const length = lengthOf(axes[at], axes[at + 1], axes[at + 2]) || 1;
   for (let axis = at; axis < at + 3; axis++) axes[axis] /= length;
 }

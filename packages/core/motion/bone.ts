@@ -1,5 +1,7 @@
+import { lengthOf } from "../rig/length.ts";
 import { worldOf } from "../rig/pose.ts";
 import { rigOf } from "../rig/rig.ts";
+import { floats } from "../study/room.ts";
 import type { Study } from "../study/study.ts";
 
 /**
@@ -21,7 +23,7 @@ export function boneAngle(study: Study, node: number, end: number, from: number,
 export function boneTurns(study: Study, node: number, end: number): Float64Array {
   const a = worldOf(study, node).position;
   const b = worldOf(study, end).position;
-  const turns = new Float64Array(a.length / 3);
+  const turns = floats(a.length / 3);
   for (let i = 1; i < turns.length; i++) turns[i] = angleOf(b, a, 3 * (i - 1), b, a, 3 * i);
   return turns;
 }
@@ -33,7 +35,7 @@ export function boneTurns(study: Study, node: number, end: number): Float64Array
 export function carriedTurns(study: Study, node: number, end: number, at: number): Float64Array {
   const parent = rigOf(study).parent[node];
   const a = worldOf(study, node).position;
-  const turns = new Float64Array(a.length / 3);
+  const turns = floats(a.length / 3);
   if (parent < 0) return turns;
   const b = worldOf(study, end).position;
   const { orientation } = worldOf(study, parent);
@@ -70,6 +72,6 @@ function angleOf(
 ): number {
   const [ux, uy, uz] = [b[m] - a[m], b[m + 1] - a[m + 1], b[m + 2] - a[m + 2]];
   const [vx, vy, vz] = [d[n] - c[n], d[n + 1] - c[n + 1], d[n + 2] - c[n + 2]];
-  const cross = Math.hypot(uy * vz - uz * vy, uz * vx - ux * vz, ux * vy - uy * vx);
+  const cross = lengthOf(uy * vz - uz * vy, uz * vx - ux * vz, ux * vy - uy * vx);
   return Math.atan2(cross, ux * vx + uy * vy + uz * vz);
 }

@@ -2,6 +2,7 @@ import type { BodyPart } from "../document/schema.ts";
 import { figuresOf, statureOf } from "../rig/body.ts";
 import { worldOf } from "../rig/pose.ts";
 import { rigOf } from "../rig/rig.ts";
+import { bytes } from "../study/room.ts";
 import { measure, type Study, sameNumbers } from "../study/study.ts";
 import { type Contact, contactsOf } from "./contact.ts";
 import { type FootPoint, footPointsOf, standingOf, standingSpeedOf } from "./foot.ts";
@@ -64,7 +65,7 @@ const tipSpeedShare = 0.45;
 export const carriedAt = measure(
   "carried",
   (study, figure: number): Uint8Array => {
-    const carried = new Uint8Array(gridOf(study).count);
+    const carried = bytes(gridOf(study).count);
     const feet = footPointsOf(rigOf(study), figuresOf(study)[figure]);
     for (const contact of carryingContactsOf(study, figure)) {
       carried.fill(1, contact.from, contact.to + 1);

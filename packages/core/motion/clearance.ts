@@ -1,6 +1,7 @@
 import { figuresOf, statureOf } from "../rig/body.ts";
 import { worldOf } from "../rig/pose.ts";
 import { rigOf } from "../rig/rig.ts";
+import { integers } from "../study/room.ts";
 import { measure, type Study } from "../study/study.ts";
 import { groundOf } from "./contact.ts";
 import { type FootPointKind, footPointsOf, standingOf, standingSpeedOf } from "./foot.ts";
@@ -72,7 +73,7 @@ const levelFill = 0.4;
 
 /** Median of the lowest window of `width` that holds enough of some sorted numbers; it moves on while it fills up. */
 function usualLevel(sorted: Float64Array, width: number): number {
-  const sizes = new Int32Array(sorted.length);
+  const sizes = integers(sorted.length);
   let fullest = 0;
   for (let first = 0, end = 0; first < sorted.length; first++) {
     while (end < sorted.length && sorted[end] - sorted[first] <= width) end++;

@@ -17,6 +17,9 @@ import { type PlantLimits, plantedRuns, type Run } from "./plant.ts";
 import { heightsOver, type Surface, sameSurface } from "./surface.ts";
 
 export { groundOf, surfacesOf } from "./foot.ts";
+
+import { bytes } from "../study/room.ts";
+
 export type { Surface } from "./surface.ts";
 
 /** A stretch in which a point of a body stands on a surface. `from` and `to` are grid indices, both included. */
@@ -66,7 +69,7 @@ export const contactsOf = measure(
 export const plantedAt = measure(
   "planted",
   (study, node: number): Uint8Array => {
-    const planted = new Uint8Array(gridOf(study).count);
+    const planted = bytes(gridOf(study).count);
     const figure = figureOfNode(study, node);
     if (figure < 0) return planted;
     for (const contact of contactsOf(study, figure)) {
@@ -81,7 +84,7 @@ export const plantedAt = measure(
 export const supportedAt = measure(
   "supported",
   (study, figure: number): Uint8Array => {
-    const supported = new Uint8Array(gridOf(study).count);
+    const supported = bytes(gridOf(study).count);
     for (const { from, to } of contactsOf(study, figure)) supported.fill(1, from, to + 1);
     for (const { tip } of footPointsOf(rigOf(study), figuresOf(study)[figure])) {
       if (tip < 0) continue;
@@ -112,7 +115,7 @@ export const impactsOf = measure(
   "impacts",
   (study, figure: number): Uint8Array => {
     const { count, rate } = gridOf(study);
-    const impacts = new Uint8Array(count);
+    const impacts = bytes(count);
     const reach = Math.max(1, Math.round(rate / 24));
     const fall = massCentreVelocityOf(study, figure);
     const mark = (at: number) => impacts.fill(1, Math.max(0, at - reach), Math.min(count, at + reach + 1));

@@ -2,6 +2,7 @@ import { figuresOf, statureOf } from "../rig/body.ts";
 import { segmentsOf } from "../rig/mass.ts";
 import { worldOf } from "../rig/pose.ts";
 import { rigOf } from "../rig/rig.ts";
+import { bytes, floats } from "../study/room.ts";
 import { measure, type Study, sameNumbers } from "../study/study.ts";
 import { fitParabola, standardGravity } from "./ballistics.ts";
 import { supportedAt } from "./contact.ts";
@@ -52,7 +53,7 @@ export const clearanceOf = measure(
   "clearance",
   (study, figure: number): Float64Array => {
     const { count } = gridOf(study);
-    const clearance = new Float64Array(count).fill(Number.POSITIVE_INFINITY);
+    const clearance = floats(count).fill(Number.POSITIVE_INFINITY);
     for (const [node, standing] of lowPoints(study, figure)) {
       const heights = heightsOver(groundOf(study), worldOf(study, node).position);
       for (let i = 0; i < count; i++) clearance[i] = Math.min(clearance[i], heights[i] - standing);
@@ -107,7 +108,7 @@ export const flightsOf = measure(
 export const airborneAt = measure(
   "airborne",
   (study, figure: number): Uint8Array => {
-    const airborne = new Uint8Array(gridOf(study).count);
+    const airborne = bytes(gridOf(study).count);
     for (const { from, to } of flightsOf(study, figure)) airborne.fill(1, from, to + 1);
     return airborne;
   },

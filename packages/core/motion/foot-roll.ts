@@ -1,4 +1,6 @@
+import { lengthOf } from "../rig/length.ts";
 import { worldOf } from "../rig/pose.ts";
+import { floats } from "../study/room.ts";
 import type { Study } from "../study/study.ts";
 import { solePathOf } from "./sole.ts";
 import type { Stance } from "./stance.ts";
@@ -37,7 +39,7 @@ export function footAxesAt(study: Study, { leg, toe, heel }: Stance, sample: num
 
 /** Angle by which the sole under the ankle is tilted off its surface, radians, one number per sample of a stance. */
 export function soleTilts(study: Study, { leg, toe, heel, from, to }: Stance): Float64Array {
-  const tilts = new Float64Array(to - from + 1);
+  const tilts = floats(to - from + 1);
   const contact = heel ?? toe;
   if (contact === null) return tilts;
   const [nx, ny, nz] = contact.surface.normal;
@@ -95,7 +97,7 @@ export function turnBetween(study: Study, node: number, from: number, to: number
   let z = -b[3] * a[2] - b[0] * a[1] + b[1] * a[0] + b[2] * a[3];
   let w = b[3] * a[3] + b[0] * a[0] + b[1] * a[1] + b[2] * a[2];
   if (w < 0) [x, y, z, w] = [-x, -y, -z, -w];
-  const sine = Math.hypot(x, y, z);
+  const sine = lengthOf(x, y, z);
   if (sine < 1e-12) return [0, 0, 0];
   const factor = (2 * Math.atan2(sine, w)) / sine;
   return [x * factor, y * factor, z * factor];

@@ -2,6 +2,7 @@ import type { BodyPart } from "../document/schema.ts";
 import { type Figure, figuresOf, statureOf } from "../rig/body.ts";
 import { worldOf } from "../rig/pose.ts";
 import { type Rig, rigOf } from "../rig/rig.ts";
+import { floats } from "../study/room.ts";
 import { measure, type Study, shotMeasure } from "../study/study.ts";
 import { gridOf } from "./grid.ts";
 import { lowestCluster, standingLevel, standingSpeeds } from "./plant.ts";
@@ -153,7 +154,7 @@ function workedOutHeight(study: Study): number {
 }
 
 function lowestHeights(study: Study, nodes: readonly number[]): Float64Array {
-  const heights = new Float64Array(gridOf(study).count).fill(Number.POSITIVE_INFINITY);
+  const heights = floats(gridOf(study).count).fill(Number.POSITIVE_INFINITY);
   for (const node of nodes) {
     const { position } = worldOf(study, node);
     for (let i = 0; i < heights.length; i++) heights[i] = Math.min(heights[i], position[3 * i + 1]);

@@ -1,4 +1,5 @@
 import { worldOf } from "../rig/pose.ts";
+import { bytes, floats, integers } from "../study/room.ts";
 import type { Study } from "../study/study.ts";
 import { extrapolated, type GroundPoint } from "./balance.ts";
 import { standardGravity } from "./ballistics.ts";
@@ -100,7 +101,7 @@ export function footingOf(study: Study, figure: number): Footing {
  * from sample to sample a held pose stands still and then jumps.
  */
 function acrossPoses(path: Float64Array, hold: number, dt: number, order: 1 | 2): Float64Array {
-  const out = new Float64Array(path.length);
+  const out = floats(path.length);
   const step = 3 * hold;
   const span = hold * dt;
   for (let k = step; k < path.length - step; k++) {
@@ -113,10 +114,10 @@ function acrossPoses(path: Float64Array, hold: number, dt: number, order: 1 | 2)
 /** Which contacts hold at each sample: `which` from `starts[sample]` to `starts[sample + 1]` indexes into `paths`. */
 function plantedNodes(study: Study, figure: number, count: number) {
   const contacts = contactsOf(study, figure);
-  const starts = new Int32Array(count + 2);
+  const starts = integers(count + 2);
   for (const { from, to } of contacts) for (let i = from; i <= to; i++) starts[i + 2]++;
   for (let i = 2; i < starts.length; i++) starts[i] += starts[i - 1];
-  const which = new Int32Array(starts[count + 1]);
+  const which = integers(starts[count + 1]);
   // Filling moves each start on to the next one's place.
   contacts.forEach(({ from, to }, contact) => {
     for (let i = from; i <= to; i++) which[starts[i + 1]++] = contact;
@@ -128,7 +129,7 @@ function steadySamples(study: Study, figure: number): Uint8Array {
   const supported = supportedAt(study, figure);
   const impacts = impactsOf(study, figure);
   const reach = Math.max(1, Math.round((aroundFlight * gridOf(study).rate) / 24));
-  const steady = new Uint8Array(supported.length);
+  const steady = bytes(supported.length);
   // Beyond the ends of the range the body is taken to go on as it is.
   let since = reach;
   for (let i = 0; i < steady.length; i++) {
@@ -146,7 +147,7 @@ function steadySamples(study: Study, figure: number): Uint8Array {
 function seatedSamples(study: Study, figure: number): Uint8Array {
   const { count } = gridOf(study);
   const hips = worldOf(study, hipsOf(study, figure)).position;
-  const seated = new Uint8Array(count);
+  const seated = bytes(count);
   const legs = limbsOf(study, figure).filter(({ kind }) => kind === "leg");
   if (legs.length === 0) return seated;
   seated.fill(1);

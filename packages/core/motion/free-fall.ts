@@ -1,4 +1,5 @@
 import { statureOf } from "../rig/body.ts";
+import { floats } from "../study/room.ts";
 import { measure, type Study } from "../study/study.ts";
 import { standardGravity } from "./ballistics.ts";
 import { carriedAt } from "./carrying.ts";
@@ -63,7 +64,7 @@ function fallOver(study: Study, figure: number, from: number, to: number): FreeF
   const length = to - from + 1 - 2 * reach;
   if (length < 1) return null;
   const path = massCentreOf(study, figure);
-  const accelerations = new Float64Array(length);
+  const accelerations = floats(length);
   for (let i = 0; i < length; i++) accelerations[i] = liftAt(path, from + reach + i, reach, dt);
   const sorted = accelerations.slice().sort();
   const quarter = sorted[Math.floor((length - 1) / 4)];

@@ -1,3 +1,4 @@
+import { floats } from "../study/room.ts";
 import { documentRateOf, rangeOf, settingsOf, shotMeasure } from "../study/study.ts";
 
 /** The moments at which a shot is judged; every series has one entry per sample. */
@@ -35,7 +36,7 @@ export const gridOf = shotMeasure<Grid>(
     const step = chosen === null ? 1 : documentRate / chosen;
     const steps = Math.floor((last - first) / step + roundingSlack);
     const count = steps >= 1 ? Math.min(steps + 1, maxSamples) : 1;
-    const frames = new Float64Array(count);
+    const frames = floats(count);
     for (let i = 0; i < count; i++) frames[i] = first + i * step;
     return { count, rate, dt: 1 / rate, step, frames };
   },

@@ -2,7 +2,8 @@ import { sampleCurve } from "../curve/evaluate.ts";
 import { type Curve, interpolations } from "../document/model.ts";
 import { curveNamesOfNode } from "../rig/pose.ts";
 import { chainOf, rigOf } from "../rig/rig.ts";
-import { curveOf, measure, sameNumbers } from "../study/study.ts";
+import { bytes, floats } from "../study/room.ts";
+import { curveNamesOf, curveOf, measure, type Study, sameNumbers, shotMeasure } from "../study/study.ts";
 import { gridOf } from "./grid.ts";
 
 const stepMode = interpolations.indexOf("step");
@@ -17,11 +18,11 @@ const curveStateOf = measure(
   "curve state",
   (study, name: string): Uint8Array => {
     const grid = gridOf(study);
-    const state = new Uint8Array(grid.count).fill(stays);
+    const state = bytes(grid.count).fill(stays);
     const curve = curveOf(study, name);
     if (curve === null || curve.frames.length === 0) return state;
     const { width } = curve;
-    const values = new Float64Array(width * grid.count);
+    const values = floats(width * grid.count);
     sampleCurve(curve, grid.frames, values);
     for (let i = 1; i < grid.count; i++) {
       let equal = true;
@@ -39,6 +40,12 @@ const isSteppedOf = measure("stepped", (study, name: string): boolean => {
 });
 
 /** Whether anything that drives a node has step segments: elsewhere nothing is held, and no curve has to be looked at. */
+function isChainStepped(study: Study, node: number): boolean {
+  return isAnySteppedOf(study) && isChainSteppedOf(study, node);
+}
+const isAnySteppedOf = shotMeasure("any stepped", (study): boolean => {
+  return curveNamesOf(study).some((name) => isSteppedOf(study, name));
+});
 const isChainSteppedOf = measure("chain stepped", (study, node: number): boolean => {
   return chainOf(rigOf(study), node).some((at) => isNodeSteppedOf(study, at));
 });
@@ -62,7 +69,7 @@ const chainStateOf = measure(
     }
     const names = curveNamesOfNode(study, node);
     if (names.length === 0 && above >= 0) return chainStateOf(study, above);
-    const state = above < 0 ? new Uint8Array(count).fill(stays) : chainStateOf(study, above).slice();
+    const state = above < 0 ? bytes(count).fill(stays) : chainStateOf(study, above).slice();
     for (const name of names) {
       const own = curveStateOf(study, name);
       for (let i = 0; i < count; i++) {
@@ -78,11 +85,15 @@ const chainStateOf = measure(
  * 1 where a sample repeats the one before because the curves that drive the node are held on a step segment there:
  * at least one of them, with no other of them changing. Counts the node's own curves and those of the nodes above.
  */
-export const heldOf = measure(
+export function heldOf(study: Study, node: number): Uint8Array {
+  return isChainStepped(study, node) ? steppedHeldOf(study, node) : neverHeldOf(study);
+}
+/** What {@link heldOf} gives for every node that nothing with step keys drives: most shots have no other. */
+export const neverHeldOf = shotMeasure("never held", (study) => bytes(gridOf(study).count), sameNumbers);
+const steppedHeldOf = measure(
   "held",
   (study, node: number): Uint8Array => {
-    const held = new Uint8Array(gridOf(study).count);
-    if (!isChainSteppedOf(study, node)) return held;
+    const held = bytes(gridOf(study).count);
     const state = chainStateOf(study, node);
     for (let i = 1; i < held.length; i++) held[i] = state[i] === heldByStep ? 1 : 0;
     return held;
@@ -94,8 +105,11 @@ export const heldOf = measure(
  * How many judged frames a pose of the node is typically shown: 1 where it moves on every frame, 2 where it is held
  * on twos. The median over the poses that step keys make; frames at which nothing is keyed or moves are left out.
  */
-export const onTwosOf = measure("on twos", (study, node: number): number => {
-  return isChainSteppedOf(study, node) ? typicalHold(chainStateOf(study, node)) : 1;
+export function onTwosOf(study: Study, node: number): number {
+  return isChainStepped(study, node) ? typicalHoldOf(study, node) : 1;
+}
+const typicalHoldOf = measure("on twos", (study, node: number): number => {
+  return typicalHold(chainStateOf(study, node));
 });
 
 function typicalHold(state: Uint8Array): number {

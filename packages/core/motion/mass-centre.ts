@@ -2,6 +2,7 @@ import { figuresOf } from "../rig/body.ts";
 import { segmentsOf } from "../rig/mass.ts";
 import { worldOf } from "../rig/pose.ts";
 import { rigOf } from "../rig/rig.ts";
+import { floats } from "../study/room.ts";
 import { measure, type Study, sameNumbers } from "../study/study.ts";
 import { gridOf } from "./grid.ts";
 import { accelerationOfPath, velocityOfPath } from "./spacing.ts";
@@ -11,7 +12,7 @@ import { accelerationOfPath, velocityOfPath } from "./spacing.ts";
  * has a mass.
  */
 export const massCentreOf = measure("mass centre", (study, figure: number): Float64Array => {
-  const centre = new Float64Array(3 * gridOf(study).count);
+  const centre = floats(3 * gridOf(study).count);
   const weights = new Map<number, number>();
   const add = (node: number, weight: number) => weights.set(node, (weights.get(node) ?? 0) + weight);
   for (const { from, to, along, mass } of segmentsOf(study, figure)) {
@@ -48,7 +49,7 @@ export const massSharesBelow = measure(
   "mass shares below",
   (study, figure: number): Float64Array => {
     const { count, parent } = rigOf(study);
-    const shares = new Float64Array(count);
+    const shares = floats(count);
     for (const { from, mass } of segmentsOf(study, figure)) shares[from] += mass;
     for (let node = count - 1; node >= 0; node--) if (parent[node] >= 0) shares[parent[node]] += shares[node];
     return shares;
@@ -68,7 +69,7 @@ export function subtreeMassOf(study: Study, figure: number, node: number): Parti
 const massBelowOf = measure("mass below", (study, key: string): PartialMass => {
   const [figure, node] = key.split(" ").map(Number);
   const shares = massSharesBelow(study, figure);
-  const moment = new Float64Array(3 * gridOf(study).count);
+  const moment = floats(3 * gridOf(study).count);
   for (const { from, to, along, mass } of segmentsOf(study, figure)) {
     if (from !== node) continue;
     addScaled(moment, worldOf(study, from).position, mass * (1 - along));

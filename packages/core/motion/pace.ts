@@ -1,10 +1,12 @@
 import { worldOf } from "../rig/pose.ts";
 import { rigOf } from "../rig/rig.ts";
-import { type Measure, measure } from "../study/study.ts";
+import { floats, integers } from "../study/room.ts";
+import { type Measure, measure, type Study } from "../study/study.ts";
 import { gridOf } from "./grid.ts";
-import { heldOf } from "./held.ts";
+import { heldOf, neverHeldOf } from "./held.ts";
 import { findMoves, longestPause, type Move, movesOf, restFloorOf, restTurn } from "./moves.ts";
 import { angleBetween } from "./rotation.ts";
+import { allSamplesOf } from "./shown.ts";
 import { spacingOf, spacingOfPath } from "./spacing.ts";
 import { turnPathOf } from "./turn-path.ts";
 
@@ -25,11 +27,15 @@ export interface Pace {
 const longestPose = 3;
 
 /** Grid indices of the poses that a node shows; see {@link Pace}. */
-export const posesOf = measure("poses", (study, node: number): Int32Array => {
+export function posesOf(study: Study, node: number): Int32Array {
+  return heldOf(study, node) === neverHeldOf(study) ? allSamplesOf(study) : heldPosesOf(study, node);
+}
+
+const heldPosesOf = measure("poses", (study, node: number): Int32Array => {
   const { count, rate } = gridOf(study);
   const held = heldOf(study, node);
   const longest = Math.max(1, Math.round((longestPose * rate) / 24));
-  const poses = new Int32Array(count);
+  const poses = integers(count);
   let length = 0;
   for (let i = 0; i < count; ) {
     poses[length++] = i;
@@ -85,7 +91,7 @@ export const turnPaceOf: Measure<number, Pace> = measure("turn pace", (study, no
  * @param poses samples to use, ascending
  */
 export function travelSteps(path: Float64Array, poses: Int32Array): Float64Array {
-  const steps = new Float64Array(poses.length);
+  const steps = floats(poses.length);
   for (let i = 1; i < poses.length; i++) {
     const a = 3 * poses[i - 1];
     const b = 3 * poses[i];
@@ -99,7 +105,7 @@ export function travelSteps(path: Float64Array, poses: Int32Array): Float64Array
 
 /** The same as {@link travelSteps} for orientations (4 numbers per sample): radians per frame. */
 export function turnSteps(orientation: Float64Array, poses: Int32Array): Float64Array {
-  const steps = new Float64Array(poses.length);
+  const steps = floats(poses.length);
   for (let i = 1; i < poses.length; i++) {
     steps[i] =
       angleBetween(orientation, 4 * poses[i - 1], orientation, 4 * poses[i]) / (poses[i] - poses[i - 1]);

@@ -1,8 +1,10 @@
+import { lengthOf } from "../rig/length.ts";
+import { floats } from "../study/room.ts";
 /** Shape of a path: 3 numbers per sample, metres; ranges are sample indices, both included. */
 
 /** Length of the path from the first sample of a range to each sample of it. */
 export function arcLengths(path: Float64Array, from: number, to: number): Float64Array {
-  const lengths = new Float64Array(Math.max(0, to - from + 1));
+  const lengths = floats(Math.max(0, to - from + 1));
   for (let i = from + 1; i <= to; i++) {
     lengths[i - from] = lengths[i - from - 1] + distanceBetween(path, i - 1, path, i);
   }
@@ -36,7 +38,7 @@ export function chordOf(path: Float64Array, from: number, to: number): Chord {
     const y = path[3 * i + 1] - path[3 * from + 1];
     const z = path[3 * i + 2] - path[3 * from + 2];
     const along = squared > 0 ? (x * dx + y * dy + z * dz) / squared : 0;
-    const distance = Math.hypot(x - along * dx, y - along * dy, z - along * dz);
+    const distance = lengthOf(x - along * dx, y - along * dy, z - along * dz);
     if (distance > deviation) {
       deviation = distance;
       at = i;
@@ -51,7 +53,7 @@ export function chordOf(path: Float64Array, from: number, to: number): Chord {
  */
 export function turnsOfPath(path: Float64Array, floor: number): Float64Array {
   const count = path.length / 3;
-  const turns = new Float64Array(count);
+  const turns = floats(count);
   const least = Math.max(floor, 1e-12);
   for (let i = 1; i + 1 < count; i++) {
     const k = 3 * i;
@@ -61,10 +63,10 @@ export function turnsOfPath(path: Float64Array, floor: number): Float64Array {
     const bx = path[k + 3] - path[k];
     const by = path[k + 4] - path[k + 1];
     const bz = path[k + 5] - path[k + 2];
-    const a = Math.hypot(ax, ay, az);
-    const b = Math.hypot(bx, by, bz);
+    const a = lengthOf(ax, ay, az);
+    const b = lengthOf(bx, by, bz);
     if (a < least || b < least) continue;
-    const cross = Math.hypot(ay * bz - az * by, az * bx - ax * bz, ax * by - ay * bx);
+    const cross = lengthOf(ay * bz - az * by, az * bx - ax * bz, ax * by - ay * bx);
     turns[i] = Math.atan2(cross, ax * bx + ay * by + az * bz);
   }
   return turns;
@@ -76,7 +78,7 @@ export function turnsOfPath(path: Float64Array, floor: number): Float64Array {
  */
 export function curvatureOfPath(path: Float64Array): Float64Array {
   const count = path.length / 3;
-  const curvature = new Float64Array(count);
+  const curvature = floats(count);
   for (let i = 1; i + 1 < count; i++) {
     const a = distanceBetween(path, i - 1, path, i);
     const b = distanceBetween(path, i, path, i + 1);

@@ -1,3 +1,4 @@
+import { floats, integers } from "../study/room.ts";
 /** When a point counts as planted; heights in metres, speeds in metres per second, lengths in samples. */
 export interface PlantLimits {
   /** Farthest below its standing level that a point may be and still stand on the surface (it cuts through). */
@@ -55,7 +56,7 @@ export function plantedRuns(height: Float64Array, speed: Float64Array, limits: P
  */
 export function standingSpeeds(path: Float64Array, window: number, dt: number): Float64Array {
   const count = path.length / 3;
-  const ahead = new Float64Array(count);
+  const ahead = floats(count);
   for (let i = 0; i + 1 < count; i++) {
     const k = Math.min(i + window, count - 1);
     const x = path[3 * k] - path[3 * i];
@@ -63,7 +64,7 @@ export function standingSpeeds(path: Float64Array, window: number, dt: number): 
     const z = path[3 * k + 2] - path[3 * i + 2];
     ahead[i] = Math.sqrt(x * x + y * y + z * z) / ((k - i) * dt);
   }
-  const speeds = new Float64Array(count);
+  const speeds = floats(count);
   for (let i = 0; i < count && count > 1; i++) {
     const after = i + 1 < count ? ahead[i] : Number.POSITIVE_INFINITY;
     const before = i > 0 ? ahead[Math.max(0, i - window)] : Number.POSITIVE_INFINITY;
@@ -92,7 +93,7 @@ const clusterShare = 0.2;
 
 /** Median of the lowest cluster of sorted numbers, a cluster being a window of `width`; NaN of none. */
 export function lowestCluster(sorted: Float64Array, width: number): number {
-  const sizes = new Int32Array(sorted.length);
+  const sizes = integers(sorted.length);
   let fullest = 0;
   for (let first = 0, end = 0; first < sorted.length; first++) {
     while (end < sorted.length && sorted[end] - sorted[first] <= width) end++;

@@ -1,8 +1,10 @@
 import { carrierOf, figuresOf } from "../rig/body.ts";
 import { channelSeriesOf } from "../rig/channels.ts";
+import { lengthOf } from "../rig/length.ts";
 import { worldOf } from "../rig/pose.ts";
 import { rotateVector } from "../rig/quaternion.ts";
 import { radiansPerUnitOf, rigOf } from "../rig/rig.ts";
+import { floats } from "../study/room.ts";
 import { curveName, headerOf, measure, type Study } from "../study/study.ts";
 import { gridOf } from "./grid.ts";
 
@@ -38,7 +40,7 @@ export const propulsorsOf = measure("propulsors", (study, figure: number): reado
         declared.channel === "rotate"
           ? elevation(study, figure, node)
           : values?.map((value) => factor * value);
-      found.push({ node, series: series ?? new Float64Array(gridOf(study).count), declared: true });
+      found.push({ node, series: series ?? floats(gridOf(study).count), declared: true });
     }
   }
   if (found.length > 0) return found;
@@ -58,7 +60,7 @@ function elevation(study: Study, figure: number, node: number): Float64Array {
   const body = worldOf(study, carrierOf(figuresOf(study)[figure])).orientation;
   const from = worldOf(study, node).position;
   const to = worldOf(study, end).position;
-  const series = new Float64Array(count);
+  const series = floats(count);
   const inverse = new Float64Array(4);
   const arm = new Float64Array(3);
   // The body's own up axis is taken once, from the first sample, and carried along.
@@ -67,7 +69,7 @@ function elevation(study: Study, figure: number, node: number): Float64Array {
   rotateVector(inverse, 0, up, 0, up, 0);
   for (let i = 0; i < count; i++) {
     for (let k = 0; k < 3; k++) arm[k] = to[3 * i + k] - from[3 * i + k];
-    const length = Math.hypot(arm[0], arm[1], arm[2]);
+    const length = lengthOf(arm[0], arm[1], arm[2]);
     turnBack(body, 4 * i, inverse);
     rotateVector(inverse, 0, arm, 0, arm, 0);
     series[i] = length > 0 ? (arm[0] * up[0] + arm[1] * up[1] + arm[2] * up[2]) / length : 0;

@@ -1,5 +1,6 @@
 import { worldOf } from "../rig/pose.ts";
 import { multiplyQuaternions } from "../rig/quaternion.ts";
+import { floats } from "../study/room.ts";
 import { measure, type Study } from "../study/study.ts";
 import { gridOf } from "./grid.ts";
 import { angleBetween } from "./rotation.ts";
@@ -13,7 +14,7 @@ const relativeTurnsOf = measure<string, Float64Array>("relative turns", (study, 
   const { count } = gridOf(study);
   const inner = worldOf(study, node).orientation;
   const outer = worldOf(study, ancestor).orientation;
-  const turns = new Float64Array(count);
+  const turns = floats(count);
   const before = new Float64Array(4);
   const here = new Float64Array(4);
   for (let i = 0; i < count; i++) {
@@ -39,11 +40,9 @@ export function relativeAngle(
 ): number {
   const inner = worldOf(study, node).orientation;
   const outer = worldOf(study, ancestor).orientation;
-  const a = new Float64Array(4);
-  const b = new Float64Array(4);
-  relative(outer, inner, 4 * from, a);
-  relative(outer, inner, 4 * to, b);
-  return angleBetween(a, 0, b, 0);
+  relative(outer, inner, 4 * from, one);
+  relative(outer, inner, 4 * to, other);
+  return angleBetween(one, 0, other, 0);
 }
 
 /** Angle in radians between a node's world orientations at two samples. */
@@ -52,7 +51,10 @@ export function worldAngle(study: Study, node: number, from: number, to: number)
   return angleBetween(orientation, 4 * from, orientation, 4 * to);
 }
 
+// Written anew by each call that reads them.
 const inverse = new Float64Array(4);
+const one = new Float64Array(4);
+const other = new Float64Array(4);
 
 /** outer⁻¹ · inner at one sample. */
 function relative(outer: Float64Array, inner: Float64Array, at: number, out: Float64Array): void {

@@ -1,4 +1,5 @@
 import { localRotationOf, worldOf } from "../rig/pose.ts";
+import { floats } from "../study/room.ts";
 import { measure } from "../study/study.ts";
 import { gridOf } from "./grid.ts";
 
@@ -15,7 +16,7 @@ export const localAngularSpeedOf = measure("local angular speed", (study, node: 
 /** Angle in radians between each quaternion (4 numbers per sample) and the one before; the first entry is 0. */
 export function turnsOfOrientations(orientations: Float64Array): Float64Array {
   const count = orientations.length / 4;
-  const turns = new Float64Array(count);
+  const turns = floats(count);
   for (let i = 1; i < count; i++) turns[i] = angleBetween(orientations, 4 * (i - 1), orientations, 4 * i);
   return turns;
 }

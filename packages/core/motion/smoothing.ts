@@ -1,3 +1,4 @@
+import { bytes, floats } from "../study/room.ts";
 /** Smoothing, differentiating and outlier rules for evenly sampled series. */
 
 /** Median absolute deviation × this is the standard deviation of normal data: 1 / (√2 · erf⁻¹(½)). */
@@ -28,7 +29,7 @@ export function robustSpread(series: ArrayLike<number>): number {
 export function savitzkyGolay(length: number, order: number, derivative = 0, at = 0): Float64Array {
   const middle = (length - 1) / 2;
   const polynomials = orthogonalPolynomials(length, order, middle);
-  const coefficients = new Float64Array(length);
+  const coefficients = floats(length);
   for (const { values, powers } of polynomials) {
     let norm = 0;
     for (const value of values) norm += value * value;
@@ -42,7 +43,7 @@ export function savitzkyGolay(length: number, order: number, derivative = 0, at 
 function orthogonalPolynomials(length: number, order: number, middle: number) {
   const found: { values: Float64Array; powers: Float64Array }[] = [];
   for (let degree = 0; degree <= Math.min(order, length - 1); degree++) {
-    const powers = new Float64Array(order + 1);
+    const powers = floats(order + 1);
     powers[degree] = 1;
     const values = Float64Array.from({ length }, (_, i) => (i - middle) ** degree);
     for (const lower of found) {
@@ -87,7 +88,7 @@ export function smoothed(
   const half = (window - 1) / 2;
   const degree = Math.min(order, window - 1);
   const scale = dt ** -derivative;
-  const result = new Float64Array(count);
+  const result = floats(count);
   const inner = savitzkyGolay(window, degree, derivative, window % 2 === 0 ? 0.5 : 0);
   for (let i = 0; i < count; i++) {
     const first = Math.min(Math.max(0, i - Math.floor(half)), count - window);
@@ -107,7 +108,7 @@ export function smoothed(
  * @param reach samples on each side: 3 makes the usual window of 7
  */
 export function hampel(series: Float64Array, reach = 3, limit = 3): Uint8Array {
-  const outliers = new Uint8Array(series.length);
+  const outliers = bytes(series.length);
   for (let i = 0; i < series.length; i++) {
     const window = series.subarray(Math.max(0, i - reach), i + reach + 1);
     const spread = robustSpread(window);
@@ -146,7 +147,7 @@ export function lowPassed(series: Float64Array, cutoff: number, rate: number): F
   if (count < 3 || !(cutoff > 0) || cutoff / dualPassFactor >= rate / 2) return series.slice();
   const filter = butterworth(cutoff, rate);
   const pad = Math.min(count - 1, Math.ceil((2 * rate) / cutoff));
-  const work = new Float64Array(count + 2 * pad);
+  const work = floats(count + 2 * pad);
   work.set(series, pad);
   for (let i = 1; i <= pad; i++) {
     work[pad - i] = 2 * series[0] - series[i];

@@ -1,3 +1,4 @@
+import { floats } from "../study/room.ts";
 /**
  * Smoothness of a move from its speed alone. Source for both: Balasubramanian, Melendez-Calderon, Roby-Brami & Burdet
  * 2015 (J. NeuroEngineering Rehabil. 12:112) and the authors' reference code. Nearer 0 is smoother.
@@ -28,7 +29,7 @@ export function spectralArcLength(
   const count = speed.length;
   const size = 2 ** (Math.ceil(Math.log2(Math.max(1, count))) + limits.padding);
   const bins = Math.min(size >> 1, Math.floor((limits.highest * size) / rate + 1e-9)) + 1;
-  const magnitudes = new Float64Array(bins);
+  const magnitudes = floats(bins);
   for (let bin = 0; bin < bins; bin++) magnitudes[bin] = magnitudeAt(speed, (2 * Math.PI * bin) / size);
   if (!(magnitudes[0] > 0)) return Number.NaN;
   for (let bin = bins - 1; bin >= 0; bin--) magnitudes[bin] /= magnitudes[0];

@@ -1,6 +1,7 @@
 import { figureOfNode, statureOf } from "../rig/body.ts";
 import { worldOf } from "../rig/pose.ts";
 import { rotateVector } from "../rig/quaternion.ts";
+import { floats } from "../study/room.ts";
 import { measure } from "../study/study.ts";
 import { contactsOf } from "./contact.ts";
 
@@ -42,7 +43,7 @@ export const solePathOf = measure("sole path", (study, node: number): Float64Arr
   }
   if (count === 0) return position;
   for (let k = 0; k < 3; k++) local[k] /= count;
-  const path = new Float64Array(position.length);
+  const path = floats(position.length);
   for (let i = 0; i < path.length / 3; i++) {
     rotateVector(orientation, 4 * i, local, 0, path, 3 * i);
     for (let k = 3 * i; k < 3 * i + 3; k++) path[k] += position[k];

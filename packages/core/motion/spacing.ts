@@ -4,6 +4,8 @@ import { gridOf } from "./grid.ts";
 
 export { angularSpeedOf, localAngularSpeedOf } from "./rotation.ts";
 
+import { floats } from "../study/room.ts";
+
 /**
  * Metres that a node travels in the world from the sample before to each sample; the first entry is 0.
  * One number per judged frame; their sum is the arc length of the sampled path.
@@ -25,7 +27,7 @@ export const accelerationOf = measure("acceleration", (study, node: number): Flo
 /** Magnitude of {@link velocityOf}, m/s, one number per sample. */
 export const speedOf = measure("speed", (study, node: number): Float64Array => {
   const velocity = velocityOf(study, node);
-  const speed = new Float64Array(velocity.length / 3);
+  const speed = floats(velocity.length / 3);
   for (let i = 0, k = 0; i < speed.length; i++, k += 3) {
     const x = velocity[k];
     const y = velocity[k + 1];
@@ -38,7 +40,7 @@ export const speedOf = measure("speed", (study, node: number): Float64Array => {
 /** Length of each step of a path (3 numbers per sample); the first entry is 0. */
 export function spacingOfPath(path: Float64Array): Float64Array {
   const count = path.length / 3;
-  const spacing = new Float64Array(count);
+  const spacing = floats(count);
   for (let i = 1, k = 3; i < count; i++, k += 3) {
     const x = path[k] - path[k - 3];
     const y = path[k + 1] - path[k - 2];
@@ -51,7 +53,7 @@ export function spacingOfPath(path: Float64Array): Float64Array {
 /** First derivative of a path (3 numbers per sample, `dt` seconds apart): central, one-sided at the ends. */
 export function velocityOfPath(path: Float64Array, dt: number): Float64Array {
   const length = path.length;
-  const velocity = new Float64Array(length);
+  const velocity = floats(length);
   if (length < 6) return velocity;
   const half = 0.5 / dt;
   for (let k = 3; k < length - 3; k++) velocity[k] = (path[k + 3] - path[k - 3]) * half;
@@ -66,7 +68,7 @@ export function velocityOfPath(path: Float64Array, dt: number): Float64Array {
 /** Second derivative of a path: second differences; the ends repeat their neighbours; 0 below three samples. */
 export function accelerationOfPath(path: Float64Array, dt: number): Float64Array {
   const length = path.length;
-  const acceleration = new Float64Array(length);
+  const acceleration = floats(length);
   if (length < 9) return acceleration;
   const scale = 1 / (dt * dt);
   for (let k = 3; k < length - 3; k++) {

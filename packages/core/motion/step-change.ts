@@ -2,6 +2,7 @@ import { stepMode } from "../curve/keys.ts";
 import type { Curve } from "../document/model.ts";
 import { chainOf, curveNamesOfNode } from "../rig/pose.ts";
 import { rigOf } from "../rig/rig.ts";
+import { bytes } from "../study/room.ts";
 import { curveNamesOf, curveOf, measure, sameNumbers, shotMeasure } from "../study/study.ts";
 import { gridOf, sampleAt } from "./grid.ts";
 
@@ -38,7 +39,7 @@ const ownSwitchesOf = measure<number, Uint8Array>(
     for (const name of curveNamesOfNode(study, node)) {
       const curve = curveOf(study, name);
       if (curve === null || !curve.modes.includes(stepMode) || typicalGap(curve) <= longest) continue;
-      if (switched.length === 0) switched = new Uint8Array(grid.count);
+      if (switched.length === 0) switched = bytes(grid.count);
       for (let key = 1; key < curve.frames.length; key++) {
         const frame = curve.frames[key];
         if (

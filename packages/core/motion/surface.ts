@@ -1,4 +1,5 @@
 import { metresPerUnitOf } from "../rig/stature.ts";
+import { floats } from "../study/room.ts";
 import { headerOf, sameNumbers, shotMeasure } from "../study/study.ts";
 
 /** A plane that carries: points p with normal · p = height. Metres, y up. */
@@ -43,7 +44,7 @@ function upright(vector: readonly [number, number, number], up: "x" | "y" | "z")
 /** Distance of each point of a path (3 numbers per sample) from a surface, metres, positive on the normal's side. */
 export function heightsOver(surface: Surface, path: Float64Array): Float64Array {
   const [nx, ny, nz] = surface.normal;
-  const heights = new Float64Array(path.length / 3);
+  const heights = floats(path.length / 3);
   for (let i = 0, k = 0; i < heights.length; i++, k += 3) {
     heights[i] = nx * path[k] + ny * path[k + 1] + nz * path[k + 2] - surface.height;
   }

@@ -1,5 +1,6 @@
 import { sampleCurve } from "../curve/evaluate.ts";
 import { gridOf } from "../motion/grid.ts";
+import { floats } from "../study/room.ts";
 import { curveNamesOf, curveOf, measure, sameNumbers, shotMeasure } from "../study/study.ts";
 import { rigOf } from "./rig.ts";
 
@@ -10,7 +11,7 @@ export const channelSeriesOf = measure(
     const curve = curveOf(study, name);
     if (curve === null || curve.frames.length === 0) return null;
     const { frames } = gridOf(study);
-    const series = new Float64Array(curve.width * frames.length);
+    const series = floats(curve.width * frames.length);
     sampleCurve(curve, frames, series);
     return series;
   },

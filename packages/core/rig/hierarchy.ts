@@ -1,3 +1,4 @@
+import { bytes } from "../study/room.ts";
 import { type NameReading, readName, type Side } from "./parts-by-name.ts";
 import { isAbove, type Rig } from "./rig.ts";
 
@@ -40,7 +41,7 @@ export function hierarchyBelow(
 ): Hierarchy {
   const { rig } = base;
   const nodes: number[] = [];
-  const owns = new Uint8Array(rig.count);
+  const owns = bytes(rig.count);
   for (let node = root; node < root + rig.subtreeSize[root]; node++) {
     if (without.some((other) => other !== root && isAbove(rig, other, node))) continue;
     nodes.push(node);

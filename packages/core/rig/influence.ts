@@ -56,6 +56,17 @@ export function influenceOf(
   }
 }
 
+// What is worked on for one sample; a search for causes asks hundreds of times, for some samples each.
+const scratch = {
+  turn: new Float64Array(4),
+  back: new Float64Array(4),
+  arm: new Float64Array(3),
+  direction: new Float64Array(3),
+  outerTurn: new Float64Array(4),
+  own: new Float64Array(4),
+  way: new Float64Array(3),
+};
+
 interface Span {
   readonly study: Study;
   readonly ancestor: number;
@@ -70,7 +81,7 @@ function shiftPositions(span: Span, channel: Channel, axis: number, outer: World
   const series = seriesOf(study, ancestor, channel);
   const rest = rigOf(study).offset[3 * ancestor + axis];
   const metres = metresPerUnitOf(study);
-  const way = new Float64Array(3);
+  const { way } = scratch;
   for (let i = lo; i <= hi; i++) {
     const difference = replacement[i - lo] - (series === null ? rest : series[i]);
     if (difference === 0) continue;
@@ -97,9 +108,7 @@ function turnSubject(
   const isMoved = node !== ancestor;
   const pivot = worldOf(study, ancestor);
   const isScaled = isMoved && worldOf(study, rigOf(study).parent[node]).linear !== null;
-  const turn = new Float64Array(4);
-  const back = new Float64Array(4);
-  const arm = new Float64Array(3);
+  const { turn, back, arm } = scratch;
   for (let i = lo; i <= hi; i++) {
     if (!turnAt(i, turn)) continue;
     // From the parent's axes to the world's: outer · turn · outer⁻¹.
@@ -138,8 +147,7 @@ function axisTurns(span: Span, channel: Channel, axis: number): TurnAt | null {
   const rest = rig.restRotation[3 * ancestor + axis];
   const toRadians = radiansPerUnitOf(study);
   const turns = localMotionOf(study, ancestor).turn;
-  const direction = new Float64Array(3);
-  const outerTurn = new Float64Array(4);
+  const { direction, outerTurn } = scratch;
   return (i, out) => {
     const before = series === null ? rest : series[i] * toRadians;
     const difference = replacement[i - lo] * toRadians - before;
@@ -170,13 +178,13 @@ function quaternionTurns(span: Span): TurnAt {
   const { study, ancestor, lo, replacement } = span;
   const { orient } = rigOf(study);
   const turns = localMotionOf(study, ancestor).turn;
-  const back = new Float64Array(4);
+  const { own } = scratch;
   return (i, out) => {
     const at = turns.still ? 0 : 4 * i;
-    for (let k = 0; k < 3; k++) back[k] = -turns.values[at + k];
-    back[3] = turns.values[at + 3];
+    for (let k = 0; k < 3; k++) own[k] = -turns.values[at + k];
+    own[3] = turns.values[at + 3];
     multiplyQuaternions(orient, 4 * ancestor, replacement, 4 * (i - lo), out, 0);
-    multiplyQuaternions(out, 0, back, 0, out, 0);
+    multiplyQuaternions(out, 0, own, 0, out, 0);
     return out[0] !== 0 || out[1] !== 0 || out[2] !== 0;
   };
 }

@@ -1,6 +1,7 @@
 import { sampleCurve } from "../curve/evaluate.ts";
 import type { Curve } from "../document/model.ts";
 import { gridOf } from "../motion/grid.ts";
+import { floats } from "../study/room.ts";
 import { curveOf, measure, type Study, sameNumbers } from "../study/study.ts";
 import { drivingNamesOf } from "./channels.ts";
 import { eulersToQuaternions, multiplyQuaternions } from "./quaternion.ts";
@@ -51,7 +52,7 @@ function turnSeries(study: Study, rig: Rig, node: number): LocalSeries {
   const curves = quaternion === null ? axisCurves(study, node, "rotate") : null;
   const still = quaternion === null && curves === null;
   const count = still ? 1 : gridOf(study).count;
-  const values = new Float64Array(4 * count);
+  const values = floats(4 * count);
   if (quaternion !== null) sampleCurve(quaternion, gridOf(study).frames, values);
   else {
     const toRadians = radiansPerUnitOf(study);
@@ -117,7 +118,7 @@ function vectorSeries(
 ): LocalSeries {
   if (curves === null) return { values: rest.slice(3 * node, 3 * node + 3), still: true };
   const { count } = gridOf(study);
-  const values = new Float64Array(3 * count);
+  const values = floats(3 * count);
   const samples = sampleAxes(study, curves, rest, node, 1, count);
   for (let axis = 0; axis < 3; axis++) {
     const series = samples[axis];

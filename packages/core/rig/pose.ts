@@ -7,6 +7,9 @@ import { composeWorld, linearSeries, type World } from "./world.ts";
 
 export { curveNamesOfNode } from "./channels.ts";
 export { chainOf, subtreeOf } from "./rig.ts";
+
+import { floats } from "../study/room.ts";
+
 export type { World } from "./world.ts";
 
 /** Translation of a node against its parent, 3 numbers per sample, document units. */
@@ -35,7 +38,7 @@ export const worldOf = measure("world", (study, node: number): World => {
   const computed = still ? 1 : count;
   const sharesTurn = turn.still && isNoTurn(turn.values);
   // One block for both: allocating is a good part of the work.
-  const block = new Float64Array(sharesTurn ? 3 * count : 7 * count);
+  const block = floats(sharesTurn ? 3 * count : 7 * count);
   const position = sharesTurn ? block : block.subarray(0, 3 * count);
   const ownOrientation = sharesTurn ? null : block.subarray(3 * count);
   composeWorld(parent, shift, turn, metresPerUnitOf(study), position, ownOrientation, computed);
@@ -58,10 +61,10 @@ export const outerWorldOf = measure(
   "outer world",
   (study, _: undefined): World => {
     const count = gridOf(study).count;
-    const orientation = new Float64Array(4 * count);
+    const orientation = floats(4 * count);
     orientation.set(axisTurns[headerOf(study).space?.up ?? "y"]);
     repeatFirst(orientation, 4);
-    return { position: new Float64Array(3 * count), orientation, linear: null, still: true };
+    return { position: floats(3 * count), orientation, linear: null, still: true };
   },
   sameWorld,
 );
@@ -80,7 +83,7 @@ function askFromTheRoot(study: Study, node: number): void {
 function everySample(study: Study, local: LocalSeries): Float64Array {
   if (!local.still) return local.values;
   const width = local.values.length;
-  const series = new Float64Array(width * gridOf(study).count);
+  const series = floats(width * gridOf(study).count);
   series.set(local.values);
   repeatFirst(series, width);
   return series;

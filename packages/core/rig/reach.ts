@@ -1,4 +1,6 @@
 import type { Channel } from "../document/model.ts";
+import { lengthOf } from "../rig/length.ts";
+import { floats } from "../study/room.ts";
 import { measure, type Study, sameNumbers, shotMeasure } from "../study/study.ts";
 import { localMotionOf } from "./local.ts";
 import { worldOf } from "./pose.ts";
@@ -27,7 +29,7 @@ const reachesOf = shotMeasure<Float64Array>(
   "reaches",
   (study) => {
     const { count, parent } = rigOf(study);
-    const reaches = new Float64Array(count);
+    const reaches = floats(count);
     for (let node = count - 1; node > 0; node--) {
       const above = parent[node];
       if (above < 0) continue;
@@ -54,9 +56,9 @@ export function metresPerChannelUnit(study: Study, node: number, channel: Channe
 export function boneLengthOf(study: Study, node: number, below: number): number {
   if (rigOf(study).parent[below] === node && worldOf(study, node).linear === null) {
     const shift = localMotionOf(study, below).shift.values;
-    return metresPerUnitOf(study) * Math.hypot(shift[0], shift[1], shift[2]);
+    return metresPerUnitOf(study) * lengthOf(shift[0], shift[1], shift[2]);
   }
   const p = worldOf(study, node).position;
   const q = worldOf(study, below).position;
-  return Math.hypot(p[0] - q[0], p[1] - q[1], p[2] - q[2]);
+  return lengthOf(p[0] - q[0], p[1] - q[1], p[2] - q[2]);
 }

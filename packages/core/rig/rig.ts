@@ -1,4 +1,5 @@
 import { type DocumentHeader, type NodeSpec, rotationOrders } from "../document/schema.ts";
+import { bytes, floats, integers } from "../study/room.ts";
 import { headerOf, sameNumbers, shotMeasure } from "../study/study.ts";
 import { eulerToQuaternion, multiplyQuaternions, rotateVector } from "./quaternion.ts";
 
@@ -81,17 +82,17 @@ function buildRig(header: DocumentHeader): Rig {
   const indexOf = new Map(ids.map((id, index) => [id, index]));
   const children: number[][] = ids.map(() => []);
   const parent = Int32Array.from(parents);
-  const depth = new Int32Array(count);
+  const depth = integers(count);
   for (let node = 0; node < count; node++) depth[node] = parent[node] < 0 ? 0 : depth[parent[node]] + 1;
-  const subtreeSize = new Int32Array(count).fill(1);
+  const subtreeSize = integers(count).fill(1);
   for (let node = count - 1; node >= 0; node--) {
     if (parent[node] >= 0) subtreeSize[parent[node]] += subtreeSize[node];
   }
-  const offset = new Float64Array(3 * count);
-  const orient = new Float64Array(4 * count);
-  const order = new Uint8Array(count);
-  const restRotation = new Float64Array(3 * count);
-  const restScale = new Float64Array(3 * count).fill(1);
+  const offset = floats(3 * count);
+  const orient = floats(4 * count);
+  const order = bytes(count);
+  const restRotation = floats(3 * count);
+  const restScale = floats(3 * count).fill(1);
   const toRadians = radiansPerUnit(header);
   ids.forEach((id, node) => {
     const spec = specOf.get(id) as NodeSpec;
@@ -169,8 +170,8 @@ function cycleCuts(specOf: ReadonlyMap<string, NodeSpec>): Set<string> {
 }
 
 function restPositions(rig: Rig): Float64Array {
-  const positions = new Float64Array(3 * rig.count);
-  const linear = new Float64Array(9 * rig.count);
+  const positions = floats(3 * rig.count);
+  const linear = floats(9 * rig.count);
   const turn = new Float64Array(4);
   const column = new Float64Array(3);
   for (let node = 0; node < rig.count; node++) {

@@ -1,3 +1,4 @@
+import { floats } from "../study/room.ts";
 /**
  * Unrolls a run of orientations into a path of rotation vectors (radians): each step is the turn, about a world axis,
  * from one shown orientation to the next, and the steps are added up. Differences between samples close together are
@@ -7,7 +8,7 @@
  * @returns 3 numbers per shown sample, or null where nothing turns
  */
 export function tangents(orientation: Float64Array, shown: Int32Array): Float64Array | null {
-  const path = new Float64Array(3 * shown.length);
+  const path = floats(3 * shown.length);
   let turning = false;
   for (let i = 1; i < shown.length; i++) {
     const a = 4 * shown[i - 1];

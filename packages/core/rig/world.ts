@@ -1,3 +1,4 @@
+import { floats } from "../study/room.ts";
 import type { LocalSeries } from "./local.ts";
 import { rotateVector } from "./quaternion.ts";
 
@@ -112,7 +113,7 @@ export function linearSeries(
   computed: number,
 ): Float64Array | null {
   if (parent.linear === null && scale === null) return null;
-  const out = new Float64Array(9 * count);
+  const out = floats(9 * count);
   const column = new Float64Array(3);
   const turnStride = turn.still ? 0 : 4;
   const scaleStride = scale === null || scale.still ? 0 : 3;

@@ -96,9 +96,10 @@ function comesNearLock(curve: Curve | null, perUnit: number, near: number): bool
   if (curve === null) return false;
   let low = Number.POSITIVE_INFINITY;
   let high = Number.NEGATIVE_INFINITY;
-  for (const value of curve.values) {
-    if (value < low) low = value;
-    if (value > high) high = value;
+  const { values } = curve;
+  for (let i = 0; i < values.length; i++) {
+    if (values[i] < low) low = values[i];
+    if (values[i] > high) high = values[i];
   }
   const slack = near + ((high - low) * perUnit) / 3;
   // Locks lie at 90° and every half turn from there.

@@ -5,6 +5,7 @@ import { relativeAngle } from "../../motion/relative.ts";
 import { turnsOfOrientations } from "../../motion/rotation.ts";
 import { accelerationOf } from "../../motion/spacing.ts";
 import { figuresOf, statureOf } from "../../rig/body.ts";
+import { lengthOf } from "../../rig/length.ts";
 import { curveNamesOfNode, worldOf } from "../../rig/pose.ts";
 import { farReachOf } from "../../rig/reach.ts";
 import { rigOf } from "../../rig/rig.ts";
@@ -193,7 +194,7 @@ function drivenSpan(
   let sum = 0;
   for (let i = 1; i < count; i++) {
     sum += turns[i] - (i > reach ? turns[i - reach] : 0);
-    const pushed = Math.hypot(push[3 * i], push[3 * i + 1], push[3 * i + 2]) > values.push;
+    const pushed = lengthOf(push[3 * i], push[3 * i + 1], push[3 * i + 2]) > values.push;
     if (sum <= values.turn && !pushed) continue;
     if (first < 0) first = Math.max(0, i - reach);
     last = i;

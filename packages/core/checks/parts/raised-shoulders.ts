@@ -1,10 +1,12 @@
 import { bodyPathOf } from "../../motion/body-path.ts";
 import { gridOf } from "../../motion/grid.ts";
 import { carrierOf, figuresOf, statureOf } from "../../rig/body.ts";
+import { lengthOf } from "../../rig/length.ts";
 import { worldOf } from "../../rig/pose.ts";
 import { rotateVector } from "../../rig/quaternion.ts";
 import { restPositionsOf, rigOf } from "../../rig/rig.ts";
 import { metresPerUnitOf } from "../../rig/stature.ts";
+import { floats } from "../../study/room.ts";
 import type { Study } from "../../study/study.ts";
 import { defineCheck, type Finding } from "../check.ts";
 import { keysOfNodes } from "../keys-of-nodes.ts";
@@ -108,7 +110,7 @@ function raiseOf(study: Study, index: number, clavicle: number, arm: number): Fl
   const perUnit = metresPerUnitOf(study);
   const world = worldOf(study, base < 0 ? clavicle : base);
   const joint = worldOf(study, arm).position;
-  const out = new Float64Array(count);
+  const out = floats(count);
   if (base < 0) return out;
   const local = new Float64Array(3);
   const inverse = new Float64Array(4);
@@ -132,6 +134,6 @@ function upInRest(study: Study, index: number, node: number): [number, number, n
   const rest = restPositionsOf(study);
   const root = carrierOf(figuresOf(study)[index]);
   const [x, y, z] = [0, 1, 2].map((k) => rest[3 * node + k] - rest[3 * root + k]);
-  const length = Math.hypot(x, y, z);
+  const length = lengthOf(x, y, z);
   return length > 0 ? [x / length, y / length, z / length] : [0, 1, 0];
 }

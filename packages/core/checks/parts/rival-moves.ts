@@ -1,7 +1,9 @@
 import { gridOf } from "../../motion/grid.ts";
 import { massCentreOf, massCentreVelocityOf } from "../../motion/mass-centre.ts";
 import { carrierOf, type Figure, figuresOf, statureOf } from "../../rig/body.ts";
+import { lengthOf } from "../../rig/length.ts";
 import { worldOf } from "../../rig/pose.ts";
+import { floats } from "../../study/room.ts";
 import { measure, type Study } from "../../study/study.ts";
 import { defineCheck, type Finding } from "../check.ts";
 import { keysOfNodes } from "../keys-of-nodes.ts";
@@ -107,7 +109,7 @@ function rivals(
   if (p.from >= q.to || q.from >= p.to) return null;
   const [x, y] = [massCentreOf(study, a), massCentreOf(study, b)];
   const k = 3 * p.at;
-  const apart = Math.hypot(x[k] - y[k], x[k + 1] - y[k + 1], x[k + 2] - y[k + 2]);
+  const apart = lengthOf(x[k] - y[k], x[k + 1] - y[k + 1], x[k + 2] - y[k + 2]);
   if (apart < values.apart) return null;
   // The smaller of the two is the one to move out of the way.
   const [first, second] =
@@ -178,9 +180,9 @@ const accentOf = measure<number, Float64Array>("accent", (study, figure) => {
   const { parts } = figuresOf(study)[figure];
   const velocity = massCentreVelocityOf(study, figure);
   const centre = massCentreOf(study, figure);
-  const speed = new Float64Array(count);
+  const speed = floats(count);
   for (let i = 0; i < count; i++)
-    speed[i] = Math.hypot(velocity[3 * i], velocity[3 * i + 1], velocity[3 * i + 2]);
+    speed[i] = lengthOf(velocity[3 * i], velocity[3 * i + 1], velocity[3 * i + 2]);
   const limit = 10 * statureOf(study, figure);
   for (const part of ["leftHand", "rightHand", "leftFoot", "rightFoot"] as const) {
     const node = parts.get(part)?.[0];
@@ -188,7 +190,7 @@ const accentOf = measure<number, Float64Array>("accent", (study, figure) => {
     const path = worldOf(study, node).position;
     for (let i = 1; i < count; i++) {
       const k = 3 * i;
-      const step = Math.hypot(
+      const step = lengthOf(
         path[k] - path[k - 3] - (centre[k] - centre[k - 3]),
         path[k + 1] - path[k - 2] - (centre[k + 1] - centre[k - 2]),
         path[k + 2] - path[k - 1] - (centre[k + 2] - centre[k - 1]),

@@ -4,8 +4,10 @@ import { contactsOf } from "../../motion/contact.ts";
 import { flightsOf } from "../../motion/flight.ts";
 import { gridOf } from "../../motion/grid.ts";
 import { type Figure, figuresOf, statureOf } from "../../rig/body.ts";
+import { lengthOf } from "../../rig/length.ts";
 import { chainOf, curveNamesOfNode, worldOf } from "../../rig/pose.ts";
 import { rigOf } from "../../rig/rig.ts";
+import { bytes, floats } from "../../study/room.ts";
 import { curveOf, type Study } from "../../study/study.ts";
 import { defineCheck, type Finding } from "../check.ts";
 
@@ -80,8 +82,8 @@ export const twinning = defineCheck({
     const right = mirrored(bodyPathOf(study, pair.right));
     const busy = bothMoving(left, right, values.speed * dt, values.pause);
     excuse(study, figure, index, pair, busy);
-    const alike = new Uint8Array(count);
-    const strengths = new Float64Array(count);
+    const alike = bytes(count);
+    const strengths = floats(count);
     for (let from = 1; from + window <= count; from++) {
       if (!allSet(busy, from, from + window)) continue;
       const correlation = correlationOf(left, right, from, from + window);
@@ -130,7 +132,7 @@ function pairOf(figure: Figure): Pair | null {
 
 /** Frames in which both hands move; a turning point of up to `pause` frames belongs to a move. */
 function bothMoving(left: Float64Array, right: Float64Array, step: number, pause: number): Uint8Array {
-  const busy = new Uint8Array(left.length / 3);
+  const busy = bytes(left.length / 3);
   let last = -1;
   for (let i = 1; i < busy.length; i++) {
     if (stepOf(left, i) <= step || stepOf(right, i) <= step) continue;
@@ -142,7 +144,7 @@ function bothMoving(left: Float64Array, right: Float64Array, step: number, pause
 
 function stepOf(path: Float64Array, i: number): number {
   const k = 3 * i;
-  return Math.hypot(path[k] - path[k - 3], path[k + 1] - path[k - 2], path[k + 2] - path[k - 1]);
+  return lengthOf(path[k] - path[k - 3], path[k + 1] - path[k - 2], path[k + 2] - path[k - 1]);
 }
 
 /** Takes out the frames in which mirrored arms are natural: around flights, and while the hands hold one thing. */
@@ -164,10 +166,10 @@ function excuse(study: Study, figure: Figure, index: number, pair: Pair, busy: U
   const [a, b] = [worldOf(study, pair.left).position, worldOf(study, pair.right).position];
   const half = Math.round(0.5 * rate);
   const tolerance = 0.01 * statureOf(study, figuresOf(study).indexOf(figure));
-  const apart = new Float64Array(count);
+  const apart = floats(count);
   for (let i = 0; i < count; i++) {
     const k = 3 * i;
-    apart[i] = Math.hypot(a[k] - b[k], a[k + 1] - b[k + 1], a[k + 2] - b[k + 2]);
+    apart[i] = lengthOf(a[k] - b[k], a[k + 1] - b[k + 1], a[k + 2] - b[k + 2]);
   }
   for (let from = 0; from + half < count; from++) {
     let low = Number.POSITIVE_INFINITY;
@@ -205,7 +207,7 @@ function distanceBetween(left: Float64Array, right: Float64Array, from: number, 
   let sum = 0;
   for (let i = from; i < to; i++) {
     const k = 3 * i;
-    sum += Math.hypot(left[k] - right[k], left[k + 1] - right[k + 1], left[k + 2] - right[k + 2]);
+    sum += lengthOf(left[k] - right[k], left[k + 1] - right[k + 1], left[k + 2] - right[k + 2]);
   }
   return sum / (to - from);
 }

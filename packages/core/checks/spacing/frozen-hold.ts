@@ -3,6 +3,7 @@ import { heldOf } from "../../motion/held.ts";
 import { spacingOf } from "../../motion/spacing.ts";
 import { figuresOf } from "../../rig/body.ts";
 import { worldOf } from "../../rig/pose.ts";
+import { floats } from "../../study/room.ts";
 import type { Study } from "../../study/study.ts";
 import { defineCheck, type Finding } from "../check.ts";
 import { keysOfNodes } from "../keys-of-nodes.ts";
@@ -96,7 +97,7 @@ export const frozenHold = defineCheck({
 
 /** Per sample: the largest travel of any of the nodes since the sample before. */
 function mostTravel(study: Study, nodes: readonly number[]): Float64Array {
-  const most = new Float64Array(gridOf(study).count);
+  const most = floats(gridOf(study).count);
   for (const node of nodes) {
     const steps = spacingOf(study, node);
     for (let i = 1; i < most.length; i++) if (steps[i] > most[i]) most[i] = steps[i];

@@ -3,8 +3,10 @@ import { gridOf } from "../../motion/grid.ts";
 import { localAngularSpeedOf } from "../../motion/rotation.ts";
 import { spacingOf } from "../../motion/spacing.ts";
 import { figureOfNode, figuresOf } from "../../rig/body.ts";
+import { lengthOf } from "../../rig/length.ts";
 import { worldOf } from "../../rig/pose.ts";
 import { reachOf } from "../../rig/reach.ts";
+import { floats } from "../../study/room.ts";
 import type { Study } from "../../study/study.ts";
 import { defineCheck, type Fault, type Finding } from "../check.ts";
 import { keysOfNodes } from "../keys-of-nodes.ts";
@@ -185,9 +187,9 @@ function runsOver(speed: Float64Array, limit: number): Run[] {
 function groundSpeed(study: Study, node: number): Float64Array {
   const { rate } = gridOf(study);
   const path = worldOf(study, node).position;
-  const speed = new Float64Array(path.length / 3);
+  const speed = floats(path.length / 3);
   for (let i = 1; i < speed.length; i++) {
-    speed[i] = Math.hypot(path[3 * i] - path[3 * i - 3], path[3 * i + 2] - path[3 * i - 1]) * rate;
+    speed[i] = lengthOf(path[3 * i] - path[3 * i - 3], path[3 * i + 2] - path[3 * i - 1]) * rate;
   }
   return speed;
 }
@@ -238,7 +240,7 @@ function travelFault(node: number, from: number, to: number): Fault {
       for (let i = 3; i < series.length; i += 3) {
         furthest = Math.max(
           furthest,
-          Math.hypot(series[i] - series[i - 3], series[i + 1] - series[i - 2], series[i + 2] - series[i - 1]),
+          lengthOf(series[i] - series[i - 3], series[i + 1] - series[i - 2], series[i + 2] - series[i - 1]),
         );
       }
       return furthest;

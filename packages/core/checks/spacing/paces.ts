@@ -1,6 +1,7 @@
 import { gridOf } from "../../motion/grid.ts";
 import { type Pace, travelPaceOf, travelSteps, turnPaceOf, turnSteps } from "../../motion/pace.ts";
 import { figureOfNode } from "../../rig/body.ts";
+import { lengthOf } from "../../rig/length.ts";
 import { worldOf } from "../../rig/pose.ts";
 import { reachOf } from "../../rig/reach.ts";
 import type { Study } from "../../study/study.ts";
@@ -81,7 +82,7 @@ export function sameness(
       : turnWay(orientation, poses[pose - 1], poses[pose]);
   const a = wayTo(one);
   const b = wayTo(other);
-  const size = Math.hypot(...a) * Math.hypot(...b);
+  const size = lengthOf(a[0], a[1], a[2]) * lengthOf(b[0], b[1], b[2]);
   return size > 0 ? (a[0] * b[0] + a[1] * b[1] + a[2] * b[2]) / size : 0;
 }
 

@@ -5,9 +5,11 @@ import { deviations, pairDeviation, type Spike, spikesIn } from "../../motion/sp
 import { switchedOf } from "../../motion/step-change.ts";
 import { turnPathOf } from "../../motion/turn-path.ts";
 import { figureOfNode } from "../../rig/body.ts";
+import { lengthOf } from "../../rig/length.ts";
 import { worldOf } from "../../rig/pose.ts";
 import { reachOf } from "../../rig/reach.ts";
 import { tangents } from "../../rig/tangent.ts";
+import { floats } from "../../study/room.ts";
 import type { Study } from "../../study/study.ts";
 import { defineCheck, type Finding } from "../check.ts";
 
@@ -73,7 +75,7 @@ export const pop = defineCheck({
   find(study, node, values) {
     const shown = shownOf(study, node);
     if (shown.length < 7) return [];
-    const off = new Float64Array(shown.length);
+    const off = roomFor(shown.length);
     /** Spikes of a path that are seen within its own movement, and the deviation from which on each counts. */
     const seenSpikes = (points: Float64Array, floor: number) => {
       deviations(points, off);
@@ -107,6 +109,14 @@ export const pop = defineCheck({
     };
   },
 });
+
+let room = new Float64Array(0);
+
+/** Deviations of the node that is looked at; the next node's are written over them. */
+function roomFor(length: number): Float64Array {
+  if (room.length < length) room = new Float64Array(length);
+  return room.subarray(0, length);
+}
 
 function positionFinding(
   study: Study,
@@ -187,7 +197,7 @@ function placeOf(study: Study, node: number, shown: Int32Array, spike: Spike) {
 
 function offPath(points: Float64Array, at: number, length: 1 | 2): number {
   if (length === 2) return pairDeviation(points, at);
-  const off = new Float64Array(points.length / 3);
+  const off = floats(points.length / 3);
   deviations(points, off);
   return off[at];
 }
@@ -203,13 +213,13 @@ function spacingAround(points: Float64Array, spike: Spike): number {
 function step(points: Float64Array, i: number): number {
   const k = 3 * i;
   if (k < 0 || k + 5 >= points.length) return 0;
-  return Math.hypot(points[k + 3] - points[k], points[k + 4] - points[k + 1], points[k + 5] - points[k + 2]);
+  return lengthOf(points[k + 3] - points[k], points[k + 4] - points[k + 1], points[k + 5] - points[k + 2]);
 }
 
 /** The shown samples of a series, side by side; the series itself where all are shown. */
 function gathered(series: Float64Array, shown: Int32Array): Float64Array {
   if (shown.length * 3 === series.length) return series;
-  const out = new Float64Array(shown.length * 3);
+  const out = floats(shown.length * 3);
   for (let i = 0; i < shown.length; i++) {
     const k = 3 * shown[i];
     out[3 * i] = series[k];

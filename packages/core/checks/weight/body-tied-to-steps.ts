@@ -5,6 +5,7 @@ import { bestLag } from "../../motion/lag.ts";
 import { limbsOf } from "../../motion/limb.ts";
 import type { Run } from "../../motion/plant.ts";
 import { heightOf, hipsOf, type Stance, stancesOf } from "../../motion/stance.ts";
+import { floats } from "../../study/room.ts";
 import type { Study } from "../../study/study.ts";
 import { defineCheck, type Finding } from "../check.ts";
 import { keysOfNodes } from "../keys-of-nodes.ts";
@@ -115,7 +116,7 @@ function judge(
   const rise = spread(body);
   if (rise < values.rise) return null;
   const ankles = limbsOf(study, figure).filter(({ kind }) => kind === "leg");
-  const feet = new Float64Array(body.length);
+  const feet = floats(body.length);
   for (const { end } of ankles) {
     const height = heightOf(study, end);
     for (let i = 0; i < feet.length; i++) feet[i] += height[run.from + i];

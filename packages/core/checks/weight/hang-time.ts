@@ -5,6 +5,7 @@ import { gridOf } from "../../motion/grid.ts";
 import { massCentreOf } from "../../motion/mass-centre.ts";
 import { propulsorsOf } from "../../motion/propulsors.ts";
 import { hipsOf } from "../../motion/stance.ts";
+import { lengthOf } from "../../rig/length.ts";
 import { scaleOf } from "../../rig/stature.ts";
 import type { Study } from "../../study/study.ts";
 import { defineCheck, type Fault, type Finding } from "../check.ts";
@@ -203,7 +204,7 @@ function driftFinding(
   const bow = (drift * time * time) / 8;
   if (!(drift > limit) || !(bow * Math.sqrt(4 / 45) > floor)) return null;
   const path = massCentreOf(study, figure);
-  const way = Math.hypot(path[3 * to] - path[3 * from], path[3 * to + 2] - path[3 * from + 2]);
+  const way = lengthOf(path[3 * to] - path[3 * from], path[3 * to + 2] - path[3 * from + 2]);
   return {
     ...placeOf(study, figure, flight),
     measured: { quantity: "horizontal acceleration in the air", value: drift, unit: "m/s^2" },
@@ -214,7 +215,7 @@ function driftFinding(
     fault: flightCause(study, figure, from, to, "any", (series) => {
       const x = fitParabola(series, 0, to - from, dt, 3, 0)?.gravity ?? 0;
       const z = fitParabola(series, 0, to - from, dt, 3, 2)?.gravity ?? 0;
-      return Math.hypot(x, z);
+      return lengthOf(x, z);
     }),
   };
 }

@@ -5,6 +5,7 @@ import { channelSeriesOf } from "../../rig/channels.ts";
 import { influenceOf } from "../../rig/influence.ts";
 import { chainOf, curveNamesOfNode, worldOf } from "../../rig/pose.ts";
 import { isAbove, rigOf } from "../../rig/rig.ts";
+import { floats } from "../../study/room.ts";
 import { curveOf, type Study } from "../../study/study.ts";
 import type { Fault } from "../check.ts";
 
@@ -45,7 +46,7 @@ export function holdCause(study: Study, unrest: Unrest): Fault | null {
   const { node, run, between, hold, strength } = unrest;
   const { frames } = gridOf(study);
   const count = run.to - run.from + 1;
-  const series = new Float64Array(3 * count);
+  const series = floats(3 * count);
   const before = strength(pathOver(study, node, run, series));
   if (!(before > 0)) return null;
   const rig = rigOf(study);
@@ -61,7 +62,7 @@ export function holdCause(study: Study, unrest: Unrest): Fault | null {
       const values = channelSeriesOf(study, name);
       if (values === null) continue;
       const { width } = curve;
-      const held = new Float64Array(width * count);
+      const held = floats(width * count);
       for (let i = 0; i < held.length; i++) held[i] = values[width * hold + (i % width)];
       influenceOf(study, ancestor, curve.channel, run.from, run.to, held, node, series, null);
       let dragged = 0;

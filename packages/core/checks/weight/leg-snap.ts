@@ -4,6 +4,7 @@ import { onTwosOf } from "../../motion/held.ts";
 import { bendOf, type Limb, limbsOf, reachOf, stretchOf } from "../../motion/limb.ts";
 import { medianOf } from "../../motion/smoothing.ts";
 import { hipsOf } from "../../motion/stance.ts";
+import { floats } from "../../study/room.ts";
 import type { Study } from "../../study/study.ts";
 import { defineCheck, type Finding } from "../check.ts";
 import { causeOr } from "./cause-or.ts";
@@ -93,7 +94,7 @@ function findInLimb(
   const planted = plantedAt(study, limb.end);
   const impacts = impactsOf(study, figure);
   const toes = limb.ball >= 0 ? plantedAt(study, limb.ball) : planted;
-  const jumps = new Float64Array(count);
+  const jumps = floats(count);
   for (let i = step; i < count - step; i++) {
     jumps[i] = Math.abs(bend[i] - 0.5 * (bend[i - step] + bend[i + step]));
   }

@@ -8,6 +8,7 @@ import { massCentreOf } from "../../motion/mass-centre.ts";
 import { propulsorsOf } from "../../motion/propulsors.ts";
 import { hipsOf } from "../../motion/stance.ts";
 import { worldOf } from "../../rig/pose.ts";
+import { floats } from "../../study/room.ts";
 import type { Study } from "../../study/study.ts";
 import { defineCheck, type Finding } from "../check.ts";
 import { keysOfNodes } from "../keys-of-nodes.ts";
@@ -177,7 +178,7 @@ function wingFindings(study: Study, figure: number, values: Values): Finding[] {
       const first = Math.max(reach, onset - Math.round(around * frame));
       const last = Math.min(count - 1 - reach, onset + Math.round(around * frame));
       if (last - first < 2) continue;
-      const lift = new Float64Array(last - first + 1);
+      const lift = floats(last - first + 1);
       let peak = 0;
       for (let i = 0; i < lift.length; i++) {
         lift[i] = liftAt(path, first + i, reach, dt);

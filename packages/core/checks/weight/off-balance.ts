@@ -1,4 +1,4 @@
-import { marginTo, supportPolygonOf } from "../../motion/balance.ts";
+import { marginAt, marginTo, supportPolygonOf } from "../../motion/balance.ts";
 import { standardGravity } from "../../motion/ballistics.ts";
 import { contactsOf, plantedAt } from "../../motion/contact.ts";
 import { type Footing, footingOf } from "../../motion/footing.ts";
@@ -8,6 +8,7 @@ import { massCentreOf, massCentreVelocityOf } from "../../motion/mass-centre.ts"
 import type { Run } from "../../motion/plant.ts";
 import { propulsorsOf } from "../../motion/propulsors.ts";
 import { hipsOf } from "../../motion/stance.ts";
+import { lengthOf } from "../../rig/length.ts";
 import { worldOf } from "../../rig/pose.ts";
 import type { Study } from "../../study/study.ts";
 import { defineCheck, type Finding } from "../check.ts";
@@ -198,7 +199,7 @@ function leanFinding(
         strength: (series) => {
           let sum = 0;
           for (let k = 0; k < series.length; k += 3) {
-            sum += Math.max(0, -marginTo(hull, [series[k], series[k + 2]]));
+            sum += Math.max(0, -marginAt(hull, series[k], series[k + 2]));
           }
           return sum;
         },
@@ -232,7 +233,7 @@ function nearestFoot(study: Study, figure: number, sample: number): number {
   const body = massCentreOf(study, figure);
   const away = ({ end }: Limb) => {
     const foot = worldOf(study, end).position;
-    return Math.hypot(foot[k] - body[k], foot[k + 2] - body[k + 2]);
+    return lengthOf(foot[k] - body[k], foot[k + 2] - body[k + 2]);
   };
   const planted = limbsOf(study, figure).filter(
     ({ kind, end }) => kind === "leg" && plantedAt(study, end)[sample] === 1,
@@ -255,7 +256,7 @@ function slipFinding(study: Study, figure: number, footing: Footing, run: Run, l
   let friction = 0;
   for (let i = run.from; i <= run.to; i++) friction = Math.max(friction, footing.friction(i));
   const [a, b] = [3 * run.from, 3 * run.to];
-  const change = Math.hypot(velocity[b] - velocity[a], velocity[b + 2] - velocity[a + 2]);
+  const change = lengthOf(velocity[b] - velocity[a], velocity[b + 2] - velocity[a + 2]);
   const time = (run.to - run.from) * dt;
   const lo = Math.max(0, run.from - 1);
   const hi = Math.min(gridOf(study).count - 1, run.to + 1);
@@ -284,7 +285,7 @@ function slipFinding(study: Study, figure: number, footing: Footing, run: Run, l
           for (let k = 3; k + 5 < series.length; k += 3) {
             const x = series[k + 3] - 2 * series[k] + series[k - 3];
             const z = series[k + 5] - 2 * series[k + 2] + series[k - 1];
-            sum += Math.hypot(x, z);
+            sum += lengthOf(x, z);
           }
           return sum;
         },

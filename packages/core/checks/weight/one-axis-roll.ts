@@ -1,5 +1,6 @@
 import { footAxesAt, soleTilts, turnBetween } from "../../motion/foot-roll.ts";
 import { type Stance, stancesOf } from "../../motion/stance.ts";
+import { lengthOf } from "../../rig/length.ts";
 import { worldOf } from "../../rig/pose.ts";
 import type { Study } from "../../study/study.ts";
 import { defineCheck, type Finding } from "../check.ts";
@@ -99,7 +100,7 @@ function judge(
   const ball = worldOf(study, leg.ball).position;
   const ankle = worldOf(study, leg.end).position;
   const k = 3 * flat;
-  const length = Math.hypot(ball[k] - ankle[k], ball[k + 1] - ankle[k + 1], ball[k + 2] - ankle[k + 2]);
+  const length = lengthOf(ball[k] - ankle[k], ball[k + 1] - ankle[k + 1], ball[k + 2] - ankle[k + 2]);
   return {
     node: leg.end,
     figure,
