@@ -76,16 +76,8 @@ function judge(
   values: { readonly roll: number; readonly second: number; readonly stance: number },
 ): Finding | null {
   const { leg } = stance;
-  let flat = stance.from;
-  let most = stance.from;
-  const tilts = soleTilts(study, stance);
-  for (let i = stance.from; i <= stance.to; i++) {
-    if (tilts[i - stance.from] >= tilts[most - stance.from]) most = i;
-  }
-  // The roll that ends the plant: from the flattest sample before the most tilted one.
-  flat = most;
-  for (let i = most; i >= stance.from; i--) if (tilts[i - stance.from] < tilts[flat - stance.from]) flat = i;
-  if (tilts[most - stance.from] - tilts[flat - stance.from] < values.roll) return null;
+  const { flat, most, roll } = rollOf(soleTilts(study, stance), stance.from);
+  if (roll < values.roll) return null;
   const axes = footAxesAt(study, stance, flat);
   if (axes === null) return null;
   const width = widthAt(study, stance, stances, axes.across, flat);
@@ -113,6 +105,21 @@ function judge(
     numbers: { roll: main, width, turn: wanted },
     fault: { kind: "keys", keys: keysOfNodes(study, [leg.end], flat, most) },
   };
+}
+
+/** Share of a roll, in angle, under which the sole still lies; common practice. */
+const stillFlat = 0.02;
+
+/** The roll that ends a plant: the last sample on which the sole lies, the most tilted one, and the angle between them. */
+function rollOf(tilts: Float64Array, from: number): { flat: number; most: number; roll: number } {
+  let most = 0;
+  for (let i = 0; i < tilts.length; i++) if (tilts[i] >= tilts[most]) most = i;
+  let least = tilts[most];
+  for (let i = 0; i < most; i++) least = Math.min(least, tilts[i]);
+  const roll = tilts[most] - least;
+  let flat = most;
+  while (flat > 0 && tilts[flat] > least + stillFlat * roll) flat--;
+  return { flat: from + flat, most: from + most, roll };
 }
 
 /** Turn about the other axes that is suggested, as a share of the roll: common practice. */
