@@ -12,7 +12,6 @@ export function reportOf({ registry, injectors, clean, measured, wanted }) {
   const rows = registry
     .filter(({ name }) => byCheck.has(name))
     .map(({ name }) => rowOf(name, byCheck.get(name), procedural, captured));
-  const without = registry.filter(({ name }) => !injectors.some(({ check }) => check === name));
   const faults = injectors.filter(({ check }) => byCheck.has(check));
   return [
     "# Fault bench",
@@ -53,10 +52,6 @@ export function reportOf({ registry, injectors, clean, measured, wanted }) {
         basesIn(clean, bases, only),
       ]),
     ),
-    "",
-    without.length === 0
-      ? "Every check has a fault of its own here."
-      : `Checks without a fault of their own here: ${without.map(({ name }) => `\`${name}\``).join(", ")}.`,
     "",
     "## The motions",
     "",

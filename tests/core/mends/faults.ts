@@ -27,7 +27,16 @@ export interface Fault {
 
 export const faultChecks: readonly string[] = injectors.map(({ check }: { check: string }) => check);
 
-const bases = proceduralBases(["walk", "jump", "crouch", "gestures 19", "pair", "jetty_0040", "gestures 31"]);
+const bases = proceduralBases([
+  "walk",
+  "jump",
+  "crouch",
+  "gestures 19",
+  "pair",
+  "jetty_0040",
+  "gestures 31",
+  "side steps 2",
+]);
 const clean = new Map(bases.map((base: { shot: Shot }) => [base, notesIn(base.shot)]));
 
 /** The first fault of a check, at its third or fourth strength, that can be put into motion keyed one way and is found. */
@@ -40,7 +49,7 @@ export function faultOf(check: string, kind: "keyed" | "dense", seed = 4): Fault
     .slice(2)
     .flatMap((strength: number) => own.map((base: unknown) => [base, strength]));
   for (const [base, strength] of tries) {
-    for (let i = 0, tried = 0; i < 60 && tried < 6; i++) {
+    for (let i = 0, tried = 0; i < 250 && tried < 6; i++) {
       const place = injector.place(base, random);
       if (place === null) continue;
       const injected = injector.inject(base, place, strength);

@@ -10,6 +10,7 @@ import { crouch } from "./crouch.mjs";
 import { gestures } from "./gestures.mjs";
 import { jump } from "./jump.mjs";
 import { pair } from "./pair.mjs";
+import { sideSteps } from "./side-steps.mjs";
 import { walk } from "./walk.mjs";
 
 /**
@@ -41,6 +42,8 @@ const makers = {
   "gestures 19": () => built(gestures(19)),
   "gestures 31": () => built(gestures(31)),
   "gestures 44": () => built(gestures(44, { rate: "24000/1001" })),
+  "side steps 2": () => built(sideSteps(2)),
+  "side steps 7": () => built(sideSteps(7, { rate: 25 })),
   pair: () => built(pair()),
   jetty_0040: () => read(cleanShot("jetty_0040")),
   steps_0110: () => read(cleanShot("steps_0110")),

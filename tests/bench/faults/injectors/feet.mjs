@@ -1,5 +1,6 @@
 /** Faults of feet and legs on the ground. */
 import { placeLegs, stateAt } from "../../../../demo/motion/biped.mjs";
+import { turnedAboutBall } from "../bases/roll.mjs";
 import { facts } from "./places.mjs";
 import { centimetres, eased, hipsOrLegs, leg, plantsOf, relegged, withHips } from "./relegged.mjs";
 
@@ -116,6 +117,42 @@ export const flatFoot = {
         to: plant.to,
         nodes: leg(plant.side),
         keys: { nodes: hipsOrLegs, from: plant.from, to: plant.to + 11 },
+      },
+    };
+  },
+};
+
+export const oneAxisRoll = {
+  check: "one-axis-roll",
+  // The check's page takes a roll for a hinge's from 0.06 down.
+  strengths: [0.05, 0.035, 0.015, 0],
+  unit: "of the roll that is left about the other axes",
+  bases: ["keyed", "dense"],
+  only: ({ name }) => /^side steps/.test(name),
+  place(base, random) {
+    const { last } = facts(base);
+    const plants = [...plantsOf(base, "l"), ...plantsOf(base, "r")].filter(({ to }) => to < last);
+    return { plant: random.pick(plants), less: random.between(0.9, 1) };
+  },
+  inject(base, { plant, less }, share) {
+    const { side, to } = plant;
+    const track = base.act.feet[side];
+    const most = track(to);
+    // The turn about the other axes, as a share of the one across the foot, is about that of the two angles.
+    const kept = Math.min(1, (less * share * most.pitch) / most.outward);
+    const rolls = (f) => f >= plant.from && f <= to + 14;
+    const foot = (one, f, step) =>
+      one === side && rolls(f)
+        ? turnedAboutBall(step, (side === "l" ? 1 : -1) * (1 - kept) * step.outward)
+        : step;
+    const heelUp = plant.flat.at(-1);
+    return {
+      curves: relegged(base, [], { from: heelUp, to: to + 14, foot }),
+      truth: {
+        from: heelUp,
+        to,
+        nodes: leg(side),
+        keys: { nodes: leg(side), channels: /^rotate/, from: heelUp, to: to + 14 },
       },
     };
   },
