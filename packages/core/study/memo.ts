@@ -12,7 +12,8 @@ const sweepEvery = 64;
 export class Memo {
   /** Counts edits. A cell verified at the current revision is up to date. */
   revision = 1;
-  private readonly tables = new Map<object, Table>();
+  /** By the measures' slots; empty where none of a measure's values is known. */
+  private readonly tables: (Table | undefined)[] = [];
   private active: Cell | null = null;
   /** Revision of the last read from outside, and at how many revisions there was one since the last sweep. */
   private readAt = 0;
@@ -22,8 +23,8 @@ export class Memo {
   /** How many values are remembered, inputs included. */
   get size(): number {
     let size = 0;
-    for (const { byNumber, byName } of this.tables.values())
-      size += byNumber.filter(isCell).length + byName.size;
+    for (const table of this.tables)
+      if (table !== undefined) size += table.byNumber.filter(isCell).length + table.byName.size;
     return size;
   }
 
@@ -75,7 +76,9 @@ export class Memo {
       cell.askedBy = null;
       return !cell.isInput && cell.verifiedAt < this.sweptAt;
     };
-    for (const { byNumber, byName } of this.tables.values()) {
+    for (const table of this.tables) {
+      if (table === undefined) continue;
+      const { byNumber, byName } = table;
       for (let slot = 0; slot < byNumber.length; slot++) {
         const cell = byNumber[slot];
         if (cell !== undefined && isGone(cell)) byNumber[slot] = undefined;
@@ -87,10 +90,12 @@ export class Memo {
   }
 
   private cell(definition: MeasureDefinition<never, never, unknown>, key: unknown): Cell {
-    let table = this.tables.get(definition);
+    if (definition.slot === undefined) definition.slot = slots++;
+    let table = this.tables[definition.slot];
     if (table === undefined) {
       table = { byNumber: [], byName: new Map() };
-      this.tables.set(definition, table);
+      while (this.tables.length < definition.slot) this.tables.push(undefined);
+      this.tables[definition.slot] = table;
     }
     // Most keys are indices of nodes, figures and curves, from -1 on: a slot of an array costs less than a hash.
     if (typeof key === "number") {
@@ -151,7 +156,12 @@ export interface MeasureDefinition<S, K, V> {
   readonly compute: (subject: S, key: K) => V;
   /** Whether two values are alike, so that nothing that was computed from the first has to be computed again. */
   readonly same?: ((before: V, after: V) => boolean) | undefined;
+  /** Where memos keep its values; given to it when it is first asked for. A number costs less to look up than an object. */
+  slot?: number;
 }
+
+/** How many measures have a slot. */
+let slots = 0;
 
 /** The cells of one measure: under numbers from -1 on, and under all other keys. */
 interface Table {

@@ -1,3 +1,4 @@
+import { firstKeyFrom } from "../../curve/keys.ts";
 import type { Curve } from "../../document/model.ts";
 import { gridOf } from "../../motion/grid.ts";
 import type { Run } from "../../motion/plant.ts";
@@ -65,8 +66,9 @@ export function holdCause(study: Study, unrest: Unrest): Fault | null {
       const held = floats(width * count);
       for (let i = 0; i < held.length; i++) held[i] = values[width * hold + (i % width)];
       influenceOf(study, ancestor, curve.channel, run.from, run.to, held, node, series, null);
-      let dragged = 0;
       const after = strength(series);
+      if (!(1 - after / before >= leastShare)) continue;
+      let dragged = 0;
       for (const other of others) {
         if (!isAbove(rig, ancestor, other.node)) continue;
         influenceOf(study, ancestor, curve.channel, run.from, run.to, held, other.node, series, null);
@@ -84,15 +86,12 @@ export function holdCause(study: Study, unrest: Unrest): Fault | null {
   return { kind: "keys", keys: keys.slice(0, mostKeys) };
 }
 
-/** The keys within a move, the last one first; where there are none, the one that the move leaves. */
-function keysOf(curve: Curve, from: number, to: number): number[] {
+/** The last two keys within a move, the later one first; where there are none, the one that the move leaves. */
+function keysOf({ frames }: Curve, from: number, to: number): number[] {
+  const first = firstKeyFrom(frames, from + 0.5);
   const found: number[] = [];
-  let before = 0;
-  curve.frames.forEach((frame, index) => {
-    if (frame > from + 0.5 && frame <= to + 0.5) found.unshift(index);
-    if (frame <= from + 0.5) before = index;
-  });
-  return found.length > 0 ? found.slice(0, 2) : [before];
+  for (let key = firstKeyFrom(frames, to + 0.5) - 1; key >= first && found.length < 2; key--) found.push(key);
+  return found.length > 0 ? found : [Math.max(0, first - 1)];
 }
 
 function pathOver(study: Study, node: number, run: Run, out: Float64Array): Float64Array {
