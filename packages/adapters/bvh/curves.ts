@@ -21,6 +21,8 @@ export interface Column {
   readonly add: number;
   /** Value of the channel where no curve drives it. */
   readonly rest: number;
+  /** Values by row that stand for the file's own, NaN where its number cannot be read; the file's where left out. */
+  readonly values?: Float64Array | undefined;
 }
 
 /**
@@ -35,7 +37,9 @@ export function curveOfColumn(
 ): Curve | null {
   const rows = readableRows(motion, column.index);
   if (rows.length === 0) return null;
-  const at = (row: number) => motion.values[row * motion.columns + column.index] + column.add;
+  const { values } = column;
+  const at = (row: number) =>
+    (values === undefined ? motion.values[row * motion.columns + column.index] : values[row]) + column.add;
   const first = at(rows[0]);
   if (rows.every((row) => at(row) === first)) {
     if (first === column.rest) return null;

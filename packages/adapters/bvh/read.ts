@@ -4,6 +4,7 @@ import { Problems } from "../problems.ts";
 import { type Column, curveOfColumn, type Sampling } from "./curves.ts";
 import { type Joint, readHierarchy } from "./hierarchy.ts";
 import { type BvhMotion, readMotion } from "./motion.ts";
+import { steadyAngles } from "./turns.ts";
 
 export interface BvhOptions {
   /** Frames per second at which the motion is taken over; the file's own rate if left out. */
@@ -27,7 +28,7 @@ const rateWithoutFrameTime: FrameRate = { numerator: 30, denominator: 1 };
  *
  * Frames count from 1. Angles stay the degrees that the file lists, in its order of channels. With a rate, frame f is
  * the file's row 1 + (f − 1) · native/rate: rows as they are where that is whole, else interpolated between the two
- * rows around it, angles by the shorter way. Each key keeps the place of its own (or nearest) row's number.
+ * rows around it, turns by the shorter way (see {@link steadyAngles}). Each key keeps the place of its own (or nearest) row's number.
  */
 export function readBvh(text: string, options: BvhOptions = {}): ReadResult {
   const problems = new Problems();
@@ -112,14 +113,31 @@ function curvesOf(joints: readonly Joint[], motion: BvhMotion, sampling: Samplin
     const start = index;
     index += joint.channels.length;
     const whole = holdsOffset(joint, motion, start);
+    const angles = Number.isInteger(sampling.step) ? null : anglesOf(joint, motion, start);
     joint.channels.forEach((channel, k) => {
       if (channel === null) return;
-      const column: Column = { node: joint.id, channel, index: start + k, ...fit(joint, channel, whole) };
+      const values = angles?.get(channel);
+      const column: Column = {
+        node: joint.id,
+        channel,
+        index: start + k,
+        values,
+        ...fit(joint, channel, whole),
+      };
       const curve = curveOfColumn(motion, column, sampling, length);
       if (curve !== null) curves.push(curve);
     });
   }
   return curves;
+}
+
+/** Angles of a joint by channel, to interpolate between; null where it does not turn about three axes. */
+function anglesOf(joint: Joint, motion: BvhMotion, start: number): Map<string, Float64Array> | null {
+  if (joint.turns.length !== 3) return null;
+  const channels = joint.turns.map((axis) => `rotate.${axis}` as const);
+  const [a, b, c] = channels.map((channel) => start + joint.channels.indexOf(channel));
+  const series = steadyAngles(motion, [a, b, c]);
+  return new Map(channels.map((channel, k) => [channel, series[k]]));
 }
 
 function fit(joint: Joint, channel: string, whole: boolean): Pick<Column, "add" | "rest"> {

@@ -67,6 +67,21 @@ describe("a sound BVH file", () => {
     expect([...curve.values]).toEqual([179, 182]);
   });
 
+  it("goes from pose to pose where the rows change to the other set of angles of a turn", () => {
+    // The turn of (−170, 80, −160)° is that of (10, 100, 20)°: 20° from the row before, with 90° half way.
+    const rows = ["0 0 0 0 0 0 10 80 20", "0 0 0 0 0 0 -170 80 -160", "0 0 0 0 0 0 10 80 20"];
+    const { shot } = readBvh(bvhText(rows), { rate: 80 });
+    expect([...curveIn(shot, "Chest", "rotate.z").values]).toEqual([10]);
+    expect([...curveIn(shot, "Chest", "rotate.x").values]).toEqual([80, 90]);
+    expect([...curveIn(shot, "Chest", "rotate.y").values]).toEqual([20]);
+  });
+
+  it("leaves the angles of rows that are taken as they are", () => {
+    const rows = ["0 0 0 0 0 0 10 80 20", "0 0 0 0 0 0 -170 80 -160", "0 0 0 0 0 0 10 80 20"];
+    const { shot } = readBvh(bvhText(rows));
+    expect([...curveIn(shot, "Chest", "rotate.z").values]).toEqual([10, -170, 10]);
+  });
+
   it("gives one key for a channel that stays, and none for one that stays at rest", () => {
     const { shot: still } = readBvh(bvhText(["0 9 0 0 0 0 0 30 0", "0 9 0 0 0 0 0 30 1"]));
     expect(still?.curves.map(({ node, channel, values }) => [node, channel, [...values]])).toEqual([
