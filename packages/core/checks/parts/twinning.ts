@@ -63,7 +63,7 @@ export const twinning = defineCheck({
     "Velocities of both hands against the chest, the right one mirrored on the body's own plane of symmetry: their correlation at zero lag, their share in size, and the mean distance between the one hand and the mirrored other, over windows of half a second in which both move.",
   mend: "Start one arm two or three frames after the other, and let its pose differ.",
   notAFault: [
-    "jumps, with the frames that lead into them and out of them",
+    "jumps, with the frames that lead into them and out of them, until the arms have come down from balancing the landing",
     "hands joined, or holding one thing: the distance between them stays the same",
     "wings: they beat together by nature",
   ],
@@ -150,14 +150,15 @@ function stepOf(path: Float64Array, i: number): number {
 /** Takes out the frames in which mirrored arms are natural: around flights, and while the hands hold one thing. */
 function excuse(study: Study, figure: Figure, index: number, pair: Pair, busy: Uint8Array): void {
   const { count, rate } = gridOf(study);
-  // A jump is led into by a swing of both arms of up to a second, and balanced out of: common practice.
+  // A jump is led into by a swing of both arms of up to a second, and balanced out of: common practice. Arms that still
+  // move when the body has settled are on their way back from balancing it, which takes them as long as the swing did.
   const [swing, settle] = [Math.round(rate), Math.round(0.6 * rate)];
   for (const flight of flightsOf(study, index)) {
-    busy.fill(
-      0,
-      Math.max(0, Math.floor(flight.from) - swing),
-      Math.min(count, Math.ceil(flight.to) + settle),
-    );
+    const landing = Math.ceil(flight.to);
+    const last = Math.min(count, landing + swing);
+    let rest = Math.min(count, landing + settle);
+    while (rest < last && busy[rest] === 1) rest++;
+    busy.fill(0, Math.max(0, Math.floor(flight.from) - swing), rest);
   }
   for (const contact of contactsOf(study, index)) {
     if (contact.node === pair.left || contact.node === pair.right) busy.fill(0, contact.from, contact.to + 1);

@@ -1,9 +1,11 @@
 import { describe, expect, test } from "vitest";
+import { jump, jumpDocument } from "../../../support/bodies.ts";
 import { expectQuietOnBarren } from "../../../support/quiet.ts";
 import {
   bipedDocument,
   type Curves,
   type DocumentOptions,
+  eased,
   everyFrame,
   notesOfCheck,
 } from "../../../support/shots.ts";
@@ -56,6 +58,30 @@ describe("twinning", () => {
       [`upper_arm_${letter} rotate.x`]: everyFrame(1, 72, swing),
     });
     expect(twins({ ...both("l"), ...both("r") })).toEqual([]);
+  });
+
+  describe("after a jump", () => {
+    const { landing, motion } = jump();
+    /** Both arms rise to the front and come down again, mirrored. */
+    const raised = (from: number, top: number, down: number) => {
+      const lift = (f: number) => eased(from, top, 0, 1)(f) - eased(top, down, 0, 1)(f);
+      const arm = (letter: "l" | "r", sign: 1 | -1) => ({
+        [`upper_arm_${letter} rotate.z`]: everyFrame(1, last, (f) => sign * (-75 + 40 * lift(f))),
+        [`upper_arm_${letter} rotate.y`]: everyFrame(1, last, (f) => -sign * 60 * lift(f)),
+      });
+      const last = motion.last + 30;
+      return jumpDocument({ range: [1, last] }, { ...arm("l", 1), ...arm("r", -1) });
+    };
+
+    test("is silent while the arms that balanced the landing come down, though the body stands by then", () => {
+      expect(notesOfCheck(raised(landing, landing + 11, landing + 30), "twinning")).toEqual([]);
+    });
+
+    test("finds what the arms do once they have come down", () => {
+      expect(
+        notesOfCheck(raised(landing + 20, landing + 34, landing + 48), "twinning").length,
+      ).toBeGreaterThan(0);
+    });
   });
 
   test.each([24, 25, 60, "24000/1001"])("at %s frames per second and in any unit", (rate) => {
