@@ -180,7 +180,10 @@ function yieldLines({ yieldsTo = [] }) {
   const names = yieldsTo.map((name) =>
     registry.some((check) => check.name === name) ? `[${name}](${name}.md)` : name,
   );
-  return [`Where one of these says it already, this check is silent: ${names.join(", ")}.`, ""];
+  return [
+    `Where one of these says it already, this check is silent: ${names.join(", ")}; also where that one is silenced on purpose.`,
+    "",
+  ];
 }
 
 /** Text that can stand in a table's cell. */

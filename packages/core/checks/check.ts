@@ -46,7 +46,10 @@ export interface Check<S extends SettingSpecs = SettingSpecs> {
   readonly sources: readonly string[];
   readonly since: string;
   readonly settings: S;
-  /** Checks that say the same better: where one of theirs covers the same part and frames, this one is silent. */
+  /**
+   * Checks that say the same better: where one of theirs covers the same part and frames, this one is silent; also where
+   * a style or a configuration silences that one.
+   */
   readonly yieldsTo?: readonly string[];
   /** Whether notes move to the node of the causing key, and merge where they share it (faults that travel down a chain). */
   readonly followsCause?: boolean;

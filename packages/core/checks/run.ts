@@ -10,7 +10,7 @@ import { curveNamesOf, type Measure, measure, type Study, settingsOf, shotMeasur
 import { causesOf } from "./cause.ts";
 import type { Check, Finding, Scope } from "./check.ts";
 import { registry } from "./registry.ts";
-import { valuesIn, valuesOf } from "./values.ts";
+import { otherwiseValuesOf, valuesIn, valuesOf } from "./values.ts";
 
 /**
  * All notes of a shot, waived or not, the one that matters most first.
@@ -19,9 +19,15 @@ import { valuesIn, valuesOf } from "./values.ts";
  * again, and the result equals that of a fresh study.
  */
 export const foundNotesOf = shotMeasure<readonly Note[]>("found notes", (study) => {
+  const unsaid: Draft[] = [];
+  for (const piece of unsaidPiecesOf(study)) for (const draft of draftsOf(study, piece)) unsaid.push(draft);
+  return assembleNotes(study, allDraftsOf(study), unsaid);
+});
+
+const allDraftsOf = shotMeasure<readonly Draft[]>("drafts", (study) => {
   const drafts: Draft[] = [];
   for (const piece of piecesOf(study)) for (const draft of draftsOf(study, piece)) drafts.push(draft);
-  return assembleNotes(study, drafts);
+  return drafts;
 });
 
 /** A shot's notes, sorted by its waivers into what is open and what is intended. */
@@ -42,13 +48,20 @@ export function* notesInSteps(study: Study): Generator<void, readonly Note[]> {
     draftsOf(study, piece);
     yield;
   }
+  for (const piece of unsaidPiecesOf(study)) {
+    draftsOf(study, piece);
+    yield;
+  }
   return notesOf(study);
 }
 
-/** A piece of the work: all checks of curves on one curve, all checks of nodes on one node, one check on one figure. */
+/**
+ * A piece of the work: all checks of curves on one curve, all checks of nodes on one node, one check on one figure, one
+ * silenced check on one subject.
+ */
 type Piece =
   | { readonly scope: "curve" | "node"; readonly subject: number }
-  | { readonly check: Check; readonly subject: number };
+  | { readonly check: Check; readonly subject: number; readonly isUnsaid?: true };
 
 function* piecesOf(study: Study): Generator<Piece> {
   for (const scope of ["curve", "node"] as const) {
@@ -61,7 +74,10 @@ function* piecesOf(study: Study): Generator<Piece> {
 }
 
 function draftsOf(study: Study, piece: Piece): readonly Draft[] {
-  if ("check" in piece) return draftsOfCheck(piece.check)(study, piece.subject);
+  if ("check" in piece) {
+    const measures = piece.isUnsaid === true ? unsaidMeasures : draftMeasures;
+    return draftsOfCheck(piece.check, measures)(study, piece.subject);
+  }
   return piece.scope === "curve" ? draftsOfCurve(study, piece.subject) : draftsOfNode(study, piece.subject);
 }
 
@@ -103,6 +119,23 @@ function draftsOfAll(
   return drafts ?? none;
 }
 
+/**
+ * What silenced checks have to look at: where a check has found something that yields to them, they may speak for it.
+ * What a style or a configuration silences is meant, and so must not come back under another check's name.
+ */
+function* unsaidPiecesOf(study: Study): Generator<Piece> {
+  const { checks } = settingsOf(study);
+  const silenced = registry.filter(({ name }) => checks.get(name)?.otherwise !== undefined);
+  if (silenced.length === 0) return;
+  const yieldedTo = new Set(allDraftsOf(study).flatMap(({ check }) => check.yieldsTo ?? []));
+  for (const check of silenced) {
+    if (!yieldedTo.has(check.name)) continue;
+    for (let subject = 0; subject < subjectCount(study, check); subject++) {
+      yield { check, subject, isUnsaid: true };
+    }
+  }
+}
+
 /** What one check finds in one subject (see `Scope`), in numbers. */
 export function findingsOf(study: Study, check: Check, subject: number): readonly Finding[] {
   return findingsOfCheck(check)(study, subject);
@@ -124,23 +157,33 @@ export function subjectCount(study: Study, check: Check): number {
 
 const findingMeasures = new WeakMap<Check, Measure<number, readonly Finding[]>>();
 const draftMeasures = new WeakMap<Check, Measure<number, readonly Draft[]>>();
+const unsaidMeasures = new WeakMap<Check, Measure<number, readonly Draft[]>>();
 const none: readonly never[] = [];
 
 function findingsOfCheck(check: Check): Measure<number, readonly Finding[]> {
   return remembered(findingMeasures, check, () =>
-    measure(`findings of ${check.name}`, (study, subject: number) => find(study, check, subject), bothEmpty),
+    measure(
+      `findings of ${check.name}`,
+      (study, subject: number) => find(study, check, subject, valuesOf),
+      bothEmpty,
+    ),
   );
 }
 
-function draftsOfCheck(check: Check): Measure<number, readonly Draft[]> {
-  return remembered(draftMeasures, check, () =>
-    measure(`notes of ${check.name}`, (study, subject: number) => draftsIn(study, check, subject), bothEmpty),
+function draftsOfCheck(check: Check, measures: typeof draftMeasures): Measure<number, readonly Draft[]> {
+  const isUnsaid = measures === unsaidMeasures;
+  return remembered(measures, check, () =>
+    measure(
+      `${isUnsaid ? "unsaid notes" : "notes"} of ${check.name}`,
+      (study, subject: number) => draftsIn(study, check, subject, isUnsaid ? otherwiseValuesOf : valuesOf),
+      bothEmpty,
+    ),
   );
 }
 
 /** Finds, names causes and words in one go: most subjects have no finding. */
-function draftsIn(study: Study, check: Check, subject: number): readonly Draft[] {
-  const findings = find(study, check, subject);
+function draftsIn(study: Study, check: Check, subject: number, values: typeof valuesOf): readonly Draft[] {
+  const findings = find(study, check, subject, values);
   return findings.length === 0 ? none : worded(study, check, subject, findings);
 }
 
@@ -152,10 +195,8 @@ function worded(study: Study, check: Check, subject: number, findings: readonly 
   });
 }
 
-function find(study: Study, check: Check, subject: number): readonly Finding[] {
-  return gridOf(study).count < 2
-    ? none
-    : check.find(study, subject, valuesOf(study, check, subject) as never);
+function find(study: Study, check: Check, subject: number, values: typeof valuesOf): readonly Finding[] {
+  return gridOf(study).count < 2 ? none : check.find(study, subject, values(study, check, subject) as never);
 }
 
 function bothEmpty(before: readonly unknown[], after: readonly unknown[]): boolean {

@@ -1,6 +1,6 @@
 import { gridOf } from "../motion/grid.ts";
 import { figureOfNode, figuresOf, statureOf } from "../rig/body.ts";
-import { inWorkingUnits } from "../settings/settings.ts";
+import { type ChosenValue, inWorkingUnits } from "../settings/settings.ts";
 import { type Measure, measure, type Study, settingsOf, shotMeasure } from "../study/study.ts";
 import type { Check } from "./check.ts";
 
@@ -12,22 +12,45 @@ export function valuesOf(study: Study, check: Check, subject: number): Record<st
 
 /** The same for a subject that belongs to a figure; -1 for one that belongs to none. */
 export function valuesIn(study: Study, check: Check, figure: number): Record<string, number> {
-  let ofFigure = measures.get(check);
-  if (ofFigure === undefined) {
-    ofFigure = measure(
-      `settings of ${check.name}`,
-      (study, figure: number) => workingValues(study, check, figure),
-      sameValues,
-    );
-    measures.set(check, ofFigure);
-  }
+  const ofFigure = chosenMeasures.get(check) ?? added(chosenMeasures, check, "settings", "values");
   return ofFigure(study, figure);
 }
 
-const measures = new WeakMap<Check, Measure<number, Record<string, number>>>();
+/** The values by which a silenced check judges what it goes on speaking for (see `CheckSettings.otherwise`). */
+export function otherwiseValuesOf(study: Study, check: Check, subject: number): Record<string, number> {
+  const ofFigure =
+    otherwiseMeasures.get(check) ?? added(otherwiseMeasures, check, "settings otherwise", "otherwise");
+  if (check.scope === "node") return ofFigure(study, figureOfNode(study, subject));
+  return ofFigure(study, check.scope === "figure" ? subject : -1);
+}
 
-function workingValues(study: Study, check: Check, figure: number): Record<string, number> {
-  const chosen = settingsOf(study).checks.get(check.name)?.values ?? {};
+type ByFigure = Measure<number, Record<string, number>>;
+
+const chosenMeasures = new WeakMap<Check, ByFigure>();
+const otherwiseMeasures = new WeakMap<Check, ByFigure>();
+
+function added(
+  measures: WeakMap<Check, ByFigure>,
+  check: Check,
+  name: string,
+  which: "values" | "otherwise",
+): ByFigure {
+  const ofFigure = measure(
+    `${name} of ${check.name}`,
+    (study, figure: number) =>
+      workingValues(study, check, figure, settingsOf(study).checks.get(check.name)?.[which] ?? {}),
+    sameValues,
+  );
+  measures.set(check, ofFigure);
+  return ofFigure;
+}
+
+function workingValues(
+  study: Study,
+  check: Check,
+  figure: number,
+  chosen: Readonly<Record<string, ChosenValue>>,
+): Record<string, number> {
   const stature = figure >= 0 ? statureOf(study, figure) : largestStature(study);
   const { rate } = gridOf(study);
   const values: Record<string, number> = {};

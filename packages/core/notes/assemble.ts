@@ -12,9 +12,14 @@ import { tierOf, weightOf, weightWithin } from "./rank.ts";
 /**
  * Makes the shot's notes from all drafts: a fault that travels down a chain becomes one note at its cause, where two
  * checks say the same the one that names the cause says it, and the rest is ranked.
+ * @param unsaid what silenced checks would say; it becomes no note, but speaks for what yields to it
  */
-export function assembleNotes(study: Study, drafts: readonly Draft[]): readonly Note[] {
-  const notes = groupsOf(study, drafts).map((group) => noteOf(study, group));
+export function assembleNotes(
+  study: Study,
+  drafts: readonly Draft[],
+  unsaid: readonly Draft[] = [],
+): readonly Note[] {
+  const notes = groupsOf(study, drafts, unsaid).map((group) => noteOf(study, group));
   const seen = new Map<string, number>();
   const numbered = notes.map((note) => {
     const count = (seen.get(note.fingerprint) ?? 0) + 1;

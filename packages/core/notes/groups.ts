@@ -31,9 +31,17 @@ export interface Group {
 /**
  * Groups drafts into faults: one that travels down a chain is one at its cause, where two checks say the same the one
  * that names the cause says it, and a frame on which many parts fail is one fault of that frame.
+ * @param unsaid what silenced checks would say: it speaks for others and is not told itself
  */
-export function groupsOf(study: Study, drafts: readonly Draft[]): readonly Group[] {
-  return joinMoments(dropSaidBetter(mergeByCause(study, drafts)));
+export function groupsOf(study: Study, drafts: readonly Draft[], unsaid: readonly Draft[]): readonly Group[] {
+  const groups = mergeByCause(study, drafts);
+  const silent = mergeByCause(study, unsaid).filter((other) => !isSaid(other, groups));
+  return joinMoments(dropSaidBetter(groups, silent), silent);
+}
+
+/** A check whose thresholds were raised still says the heaviest of what it would say. */
+function isSaid(unsaid: Group, groups: readonly Group[]): boolean {
+  return groups.some((group) => group.draft.check === unsaid.draft.check && saysTheSame(group, unsaid));
 }
 
 /** Drafts of one check that name the same first key over frames that meet become one. */
@@ -92,10 +100,13 @@ function merged(study: Study, run: readonly Draft[]): Group {
   };
 }
 
-/** Drops groups of checks that yield to another check's group on a shared node or key over frames that meet. */
-function dropSaidBetter(groups: readonly Group[]): readonly Group[] {
+/**
+ * Drops groups of checks that yield to another check's group on a shared node or key over frames that meet, be it said
+ * or unsaid.
+ */
+function dropSaidBetter(groups: readonly Group[], unsaid: readonly Group[]): readonly Group[] {
   const byCheck = new Map<string, Group[]>();
-  for (const group of groups) {
+  for (const group of [...groups, ...unsaid]) {
     const list = byCheck.get(group.draft.check.name);
     if (list === undefined) byCheck.set(group.draft.check.name, [group]);
     else list.push(group);
@@ -122,24 +133,36 @@ const fewestParts = 3;
 /** At most so many keys of such a moment are named. */
 const mostKeys = 8;
 
-/** Makes one group of those that single bad frames leave in three or more parts at the same moment. */
-function joinMoments(groups: readonly Group[]): readonly Group[] {
-  const moments = groups
-    .filter(({ draft }) => ofMoments.has(draft.check.name))
-    .sort((a, b) => a.from - b.from);
+/**
+ * Makes one group of those that single bad frames leave in three or more parts at the same moment. Parts that a silenced
+ * check would tell of count, and where one of them would speak for the moment, what yields to it is silent.
+ */
+function joinMoments(groups: readonly Group[], unsaid: readonly Group[]): readonly Group[] {
+  const said = groups.filter(isOfMoment);
+  const silent = unsaid.filter((other) => isOfMoment(other) && said.some((group) => yields(group, other)));
+  const moments = [...said, ...silent].sort((a, b) => a.from - b.from);
   const joined: Group[] = [];
   for (let i = 0; i < moments.length; ) {
     let end = i + 1;
     while (end < moments.length && moments[end].from - moments[i].from <= 1) end++;
-    joined.push(...joinedMoment(moments.slice(i, end)));
+    joined.push(...joinedMoment(moments.slice(i, end), new Set(silent)));
     i = end;
   }
-  return [...groups.filter(({ draft }) => !ofMoments.has(draft.check.name)), ...joined];
+  return [...groups.filter((group) => !isOfMoment(group)), ...joined];
 }
 
-function joinedMoment(moment: readonly Group[]): readonly Group[] {
-  if (moment.length < fewestParts) return moment;
-  const bySize = [...moment].sort((a, b) => b.draft.finding.size - a.draft.finding.size || a.node - b.node);
+const isOfMoment = ({ draft }: Group) => ofMoments.has(draft.check.name);
+
+function yields({ draft }: Group, other: Group): boolean {
+  return draft.check.yieldsTo?.includes(other.draft.check.name) === true;
+}
+
+function joinedMoment(moment: readonly Group[], silent: ReadonlySet<Group>): readonly Group[] {
+  if (moment.length < fewestParts) return moment.filter((group) => !silent.has(group));
+  const all = [...moment].sort((a, b) => b.draft.finding.size - a.draft.finding.size || a.node - b.node);
+  const [first] = all;
+  const bySize = all.filter((group) => !silent.has(group) && !(silent.has(first) && yields(group, first)));
+  if (bySize.length < 2) return bySize;
   const [speaker] = bySize;
   // Its own keys first, then the first key of each other part.
   const keys = [...speaker.keys, ...bySize.slice(1).flatMap((group) => group.keys.slice(0, 1))];

@@ -65,10 +65,11 @@ function settingsFor(
 ): CheckSettings {
   const change = styles[style].changes[check.name];
   const factors = change === false ? {} : (change ?? {});
-  const values: Record<string, ChosenValue> = {};
+  const otherwise: Record<string, ChosenValue> = {};
   for (const [name, setting] of Object.entries(check.settings)) {
-    values[name] = { value: setting.default * (factors[name] ?? 1), unit: setting.unit };
+    otherwise[name] = { value: setting.default * (factors[name] ?? 1), unit: setting.unit };
   }
+  const values = { ...otherwise };
   for (const [name, chosen] of Object.entries(choice.values ?? {})) {
     const path = `checks.${check.name}.${name}`;
     const setting = check.settings[name];
@@ -83,7 +84,10 @@ function settingsFor(
   }
   // A style only sets the default: whoever names a check in a configuration, and does not say "off", wants it.
   const on = choice.on ?? (change !== false || choice.values !== undefined);
-  return { on, ceiling: choice.tier ?? check.ceiling, values };
+  const isMoved = Object.entries(otherwise).some(
+    ([name, { value, unit }]) => values[name]?.value !== value || values[name].unit !== unit,
+  );
+  return { on, ceiling: choice.tier ?? check.ceiling, values, ...(on && !isMoved ? {} : { otherwise }) };
 }
 
 function unknownChecks(registry: readonly Check[], config: Config, overrides: Overrides): ConfigProblem[] {

@@ -44,6 +44,11 @@ export interface CheckSettings {
   /** Highest tier that the check may give. */
   readonly ceiling: Tier;
   readonly values: Readonly<Record<string, ChosenValue>>;
+  /**
+   * The style's values, where a style or a configuration turns the check off or chooses others: what it finds by these
+   * is not said, but goes on speaking for the checks that yield to it.
+   */
+  readonly otherwise?: Readonly<Record<string, ChosenValue>>;
 }
 
 /** What is in force for a run. */
