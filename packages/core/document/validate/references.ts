@@ -111,7 +111,7 @@ function reportCycles(
 }
 
 function reportParts(
-  parts: Readonly<Record<string, string | readonly string[] | undefined>>,
+  parts: Readonly<Record<string, unknown>>,
   path: string,
   nodeIds: ReadonlySet<string>,
   report: Report,
@@ -120,7 +120,9 @@ function reportParts(
   for (const [part, given] of Object.entries(parts)) {
     const ids = typeof given === "string" ? [given] : given;
     if (!Array.isArray(ids)) continue;
-    ids.forEach((id: string, index: number) => {
+    ids.forEach((id: unknown, index: number) => {
+      // Under a name that is no part anything may stand; that is said of the name.
+      if (typeof id !== "string") return;
       const idPath = typeof given === "string" ? `${path}/${part}` : `${path}/${part}/${index}`;
       known(id, nodeIds, "node", idPath, report);
       const before = partOf.get(id);
