@@ -132,6 +132,8 @@ function workedOutRange(
 ): readonly [number, number] {
   const report = reportAt(header.places, [], problems);
   if (range === null) {
+    // Where the keys that there are cannot be used, that has been said, and is what is to be mended.
+    if (problems.some(({ path }) => path.startsWith("curves"))) return [0, 0];
     const message = "There are no keys and no range, so that there are no frames to judge; add keys.";
     report("no-frames", message, "curves");
     return [0, 0];

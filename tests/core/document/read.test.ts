@@ -165,6 +165,30 @@ describe("damaged text", () => {
   });
 });
 
+describe("a text where a number is due", () => {
+  const messages = (piece: string, by: string) =>
+    readShot(sampleWith(piece, by)).problems.map(({ message }) => message);
+
+  test("is told of once, with what to write", () => {
+    expect(messages('[1009, 88.5, { "in"', '[1009, "88.5", { "in"')).toEqual([
+      'The value "88.5" is text; write 88.5, without the quotes. The key is left out.',
+    ]);
+    expect(messages("[1001, 95],", '["1001", "95"],')).toEqual([
+      'The frame "1001" is text; write 1001, without the quotes. The key is left out.',
+    ]);
+    expect(messages("[1001, 95],", '[1001, "high"],')).toEqual([
+      'The value "high" is text; write a number. The key is left out.',
+    ]);
+  });
+
+  test("that leaves a shot without keys, and so without frames, says no more than that", () => {
+    const text = `{ "format": "keyside.curves", "version": 1, "shot": { "frameRate": 24 },
+      "nodes": [{ "id": "a" }],
+      "curves": [{ "node": "a", "channel": "translate.x", "keys": [[1, "12"]] }] }`;
+    expect(problemsOf(text)).toEqual(["bad-key 3:68 curves/0/keys/0"]);
+  });
+});
+
 describe("a document that contradicts itself", () => {
   test.each(contradictions)("%s", (name, piece, by, expected) => {
     const drop = name === "curves that are no list" ? ', "range": [1001, 1096]' : "";

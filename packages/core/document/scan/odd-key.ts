@@ -42,7 +42,8 @@ export function scanOddKey(
     const message = lost === null ? problem.message : `${problem.message} The key is left out.`;
     cursor.report(problem.code, message, problem.start, problem.end, problem.path);
   }
-  const notes = inside.problems.length > 0 ? [] : notesOf(value);
+  // A key that is left out is told of once: what its handles should be cannot be said without its value.
+  const notes = inside.problems.length > 0 || lost !== null ? [] : notesOf(value);
   for (const note of notes) cursor.report(note.code, note.message, at, end, keyPath);
   if (lost === null) {
     storePlace(buffer, at - start, end - start, raw);
@@ -122,6 +123,10 @@ interface Lost {
 /** Stores a key at the end of the buffer, without counting it; says why if it cannot be used. */
 function storeOddKey(value: readonly unknown[], buffer: KeyBuffer): Lost | null {
   const [frame, keyValue, extras] = value;
+  if (typeof frame === "string") return lost("bad-key", `The frame ${asText(frame, form)}`);
+  if (typeof keyValue === "string") {
+    return lost("bad-key", `The value ${asText(keyValue, "write a number")}`);
+  }
   if (typeof frame !== "number" || keyValue === undefined) return lost("bad-key", `This is no key; ${form}.`);
   const numbers = typeof keyValue === "number" ? [keyValue] : keyValue;
   if (
@@ -156,6 +161,12 @@ function storeOddKey(value: readonly unknown[], buffer: KeyBuffer): Lost | null 
   buffer.values.set(numbers, buffer.count * width);
   if (extras !== undefined) storeExtras(extras as Record<string, unknown>, buffer);
   return null;
+}
+
+/** What is wrong with a text where a number is due, and what to write: the number in it, or what is due. */
+function asText(text: string, due: string): string {
+  const isNumber = text.trim() !== "" && Number.isFinite(Number(text));
+  return `${quoted(text)} is text; ${isNumber ? `write ${Number(text)}, without the quotes` : due}.`;
 }
 
 function lost(name: string, message: string): Lost {
