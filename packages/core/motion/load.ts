@@ -1,4 +1,5 @@
 import { worldOf } from "../rig/pose.ts";
+import { floats } from "../study/room.ts";
 import type { Study } from "../study/study.ts";
 import { standardGravity } from "./ballistics.ts";
 import { distanceBetween } from "./path.ts";
@@ -8,7 +9,9 @@ import { smoothed } from "./smoothing.ts";
 export function reachOf(study: Study, root: number, end: number): Float64Array {
   const a = worldOf(study, root).position;
   const b = worldOf(study, end).position;
-  return Float64Array.from({ length: a.length / 3 }, (_, i) => distanceBetween(a, i, b, i));
+  const reach = floats(a.length / 3);
+  for (let i = 0; i < reach.length; i++) reach[i] = distanceBetween(a, i, b, i);
+  return reach;
 }
 
 /**

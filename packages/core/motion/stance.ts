@@ -1,5 +1,6 @@
 import { carrierOf, figuresOf } from "../rig/body.ts";
 import { worldOf } from "../rig/pose.ts";
+import { floats } from "../study/room.ts";
 import { measure } from "../study/study.ts";
 import { carryingContactsOf } from "./carrying.ts";
 import type { Contact } from "./contact.ts";
@@ -54,5 +55,7 @@ export const hipsOf = measure("hips", (study, figure: number): number => {
 /** Height of a node, one number per sample, metres over the origin. */
 export const heightOf = measure("height", (study, node: number): Float64Array => {
   const { position } = worldOf(study, node);
-  return Float64Array.from({ length: position.length / 3 }, (_, i) => position[3 * i + 1]);
+  const heights = floats(position.length / 3);
+  for (let i = 0; i < heights.length; i++) heights[i] = position[3 * i + 1];
+  return heights;
 });
