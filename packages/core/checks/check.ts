@@ -78,6 +78,8 @@ export interface Finding {
   /** First and last judged frame, as indices into the grid. */
   readonly from: number;
   readonly to: number;
+  /** Nodes on which it shows, the most visible first, where that is not `node` alone. */
+  readonly seenAt?: readonly number[];
   readonly measured: Measured;
   readonly expected: Expected;
   /** How far past the threshold: 1 stands at it, 2 at twice. */

@@ -78,7 +78,11 @@ function mergeByCause(study: Study, drafts: readonly Draft[]): Group[] {
 
 function alone(draft: Draft): Group {
   const { node, from, to } = draft.finding;
-  return { draft, node, seenAt: node < 0 ? [] : [node], from, to, keys: draft.keys, also: 0 };
+  return { draft, node, seenAt: seenAtOf(draft), from, to, keys: draft.keys, also: 0 };
+}
+
+function seenAtOf({ finding: { node, seenAt } }: Draft): readonly number[] {
+  return seenAt ?? (node < 0 ? [] : [node]);
 }
 
 function merged(study: Study, run: readonly Draft[]): Group {
@@ -92,7 +96,7 @@ function merged(study: Study, run: readonly Draft[]): Group {
   return {
     draft: speaker,
     node: sure ? causeNode : speaker.finding.node,
-    seenAt: [...new Set(bySize.map((draft) => draft.finding.node))],
+    seenAt: [...new Set(bySize.flatMap(seenAtOf))],
     from: speaker.finding.from,
     to: speaker.finding.to,
     keys: speaker.keys,
