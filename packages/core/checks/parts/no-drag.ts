@@ -12,7 +12,7 @@ import { rigOf } from "../../rig/rig.ts";
 import type { Study } from "../../study/study.ts";
 import { defineCheck, type Finding } from "../check.ts";
 import { keysOfNodes } from "../keys-of-nodes.ts";
-import { slight } from "./still-wrist.ts";
+import { turnsSlightly } from "./still-wrist.ts";
 
 const settings = {
   turn: {
@@ -87,7 +87,7 @@ export const noDrag = defineCheck({
     const carrier = words.name(finding.numbers.carrier);
     const message =
       stiff === 1
-        ? `${words.part} turns ${slight(words.angle(response))} against ${carrier} in ${words.span(finding.from, finding.to)}, whatever ${carrier} does`
+        ? `${words.part} ${turnsSlightly(words.angle(response))} against ${carrier} in ${words.span(finding.from, finding.to)}, whatever ${carrier} does`
         : `${words.part} follows ${carrier} by ${words.frames(Math.max(0, lag))} only: it does not drag`;
     return {
       message,

@@ -96,15 +96,15 @@ export const stillWrist = defineCheck({
   word(finding, words) {
     const { swing, wrist, amount, lag } = finding.numbers;
     return {
-      message: `${words.part} turns ${slight(words.angle(wrist))} at the wrist while the forearm swings ${words.angle(swing)} in ${words.span(finding.from, finding.to)}`,
+      message: `${words.part} ${turnsSlightly(words.angle(wrist))} at the wrist while the forearm swings ${words.angle(swing)} in ${words.span(finding.from, finding.to)}`,
       suggestion: `let the wrist trail the forearm by ${words.frames(lag)}, bending about ${words.angle(amount)} back and then over`,
     };
   },
 });
 
-/** "only 1.2°", or "not at all" where nothing is left of it in writing. */
-export function slight(angle: string): string {
-  return angle === "0°" ? "not at all" : `only ${angle}`;
+/** "turns only 1.2°", or "does not turn" where nothing is left of it in writing. */
+export function turnsSlightly(angle: string): string {
+  return angle === "0°" ? "does not turn" : `turns only ${angle}`;
 }
 
 /** The wrist's own keys where it has any, else the forearm's. */
