@@ -14,7 +14,7 @@ const { randomFrom } = await load("random.mjs");
 interface Outcome {
   readonly found: boolean;
 }
-const bases = proceduralBases(["walk", "gestures 7", "side steps 7"]);
+const bases = proceduralBases(["walk", "gestures 7", "side steps 7", "level flight", "climbing turn"]);
 const clean = new Map(bases.map((base: { shot: unknown }) => [base, notesIn(base.shot)]));
 
 describe("the fault bench", () => {

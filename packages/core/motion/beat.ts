@@ -11,6 +11,18 @@ export interface Beat {
   readonly rate: number;
   /** Half the distance between the extremes, in the channel's unit. */
   readonly amplitude: number;
+  /** Its way there and its way back. */
+  readonly strokes: readonly [BeatStroke, BeatStroke];
+}
+
+/** Half a beat: from one extreme of its channel to the next one. */
+export interface BeatStroke {
+  readonly from: number;
+  readonly to: number;
+  /** Beats per second, and their amplitude, if all strokes were like this one. */
+  readonly rate: number;
+  readonly amplitude: number;
+  readonly rises: boolean;
 }
 
 /**
@@ -51,16 +63,28 @@ export function beatsOf(series: ArrayLike<number>, rate: number, prominence: num
   const beats: Beat[] = [];
   for (let i = 0; i + 2 < extremes.length; i++) {
     const [first, middle, last] = [extremes[i], extremes[i + 1], extremes[i + 2]];
-    const up = Math.abs(middle.value - first.value);
-    const down = Math.abs(last.value - middle.value);
+    const strokes = [strokeBetween(first, middle, rate), strokeBetween(middle, last, rate)] as const;
     beats.push({
       from: first.at,
       to: last.at,
       rate: rate / (last.time - first.time),
-      amplitude: (up + down) / 4,
+      amplitude: (strokes[0].amplitude + strokes[1].amplitude) / 2,
+      strokes,
     });
   }
   return beats;
+}
+
+type Extreme = { readonly at: number; readonly time: number; readonly value: number };
+
+function strokeBetween(a: Extreme, b: Extreme, rate: number): BeatStroke {
+  return {
+    from: a.at,
+    to: b.at,
+    rate: rate / (2 * (b.time - a.time)),
+    amplitude: Math.abs(b.value - a.value) / 2,
+    rises: b.value > a.value,
+  };
 }
 
 /** Time (samples, with a fraction) and value of an extreme: vertex of the parabola through it and its neighbours. */

@@ -36,6 +36,7 @@ const bases = proceduralBases([
   "jetty_0040",
   "gestures 31",
   "side steps 2",
+  "level flight",
 ]);
 const clean = new Map(bases.map((base: { shot: Shot }) => [base, notesIn(base.shot)]));
 

@@ -27,6 +27,25 @@ describe("beats of a propulsor", () => {
     expect(Math.abs(usualBeat(beats) - rate / frequency)).toBeLessThanOrEqual(1);
   });
 
+  test("a beat's two strokes are measured apart", () => {
+    // Down by 2 in six samples, up by 2 in ten.
+    const series = Float64Array.from({ length: 96 }, (_, i) => {
+      const t = i % 16;
+      return Math.cos(Math.PI * (t < 6 ? t / 6 : 1 + (t - 6) / 10));
+    });
+    const beats = beatsOf(series, 24, 0.2);
+    expect(beats.length).toBeGreaterThan(5);
+    for (const { from, to, strokes } of beats) {
+      expect([strokes[0].from, strokes[1].to]).toEqual([from, to]);
+      expect(strokes[0].to).toBe(strokes[1].from);
+      expect(strokes[0].rises).toBe(!strokes[1].rises);
+      for (const { rises, rate, amplitude } of strokes) {
+        expect(Math.abs(rate / (rises ? 24 / 20 : 24 / 12) - 1)).toBeLessThan(0.1);
+        expect(Math.abs(amplitude - 1)).toBeLessThan(0.1);
+      }
+    }
+  });
+
   test("extremes alternate, and small wobble makes none", () => {
     const series = sine(96, 24, 1, 10).map((value, i) => value + (i % 2 === 0 ? 0.3 : -0.3));
     const extremes = extremesOf(series, 2);

@@ -1,13 +1,12 @@
 import { standardGravity } from "../../motion/ballistics.ts";
-import { type Beat, beatsOf, liftOf, usualBeat } from "../../motion/beat.ts";
+import { type Beat, type BeatStroke, beatsOf, liftOf, usualBeat } from "../../motion/beat.ts";
+import { bestGlide, type Effort, effortOver, type Strength, strengthsAt } from "../../motion/beat-effort.ts";
 import { carriedAt } from "../../motion/carrying.ts";
 import { gridOf } from "../../motion/grid.ts";
 import { leastBeat, propulsorsOf } from "../../motion/propulsors.ts";
 import { medianOf } from "../../motion/smoothing.ts";
-import { spacingOf, speedOf, velocityOf } from "../../motion/spacing.ts";
 import { hipsOf } from "../../motion/stance.ts";
 import { statureOf } from "../../rig/body.ts";
-import { worldOf } from "../../rig/pose.ts";
 import type { Study } from "../../study/study.ts";
 import { defineCheck, type Finding } from "../check.ts";
 import { keysOfNodes } from "../keys-of-nodes.ts";
@@ -75,11 +74,17 @@ export const beatMismatch = defineCheck({
     const slow = slowShare * statureOf(study, figure);
     const speeds = { slow, usual: medianOf(efforts.map(({ speed }) => speed)) };
     const strengths = strengthsAt(inAir, efforts, slow, values.beats);
+    const ratioAt = (b: number, lift: number) => ratioOf(lift, efforts[b], strengths[b], speeds);
+    const strokeLift = strokeLiftsOf(inAir);
+    const isStrokeOff = (b: number, stroke: BeatStroke, more: boolean) => {
+      const ratio = ratioAt(b, strokeLift(stroke));
+      return strengthOf(ratio) > values.mismatch && ratio > 1 === more;
+    };
     const found: Finding[] = [];
     let run: Run | null = null;
     // Beats overlap by half: those at fault in the same way that touch each other are one find, from the first to the last.
     for (let b = 0; b <= inAir.length; b++) {
-      const ratio = b < inAir.length ? ratioOf(inAir[b], efforts[b], strengths[b], speeds) : 1;
+      const ratio = b < inAir.length ? ratioAt(b, liftOf(inAir[b])) : 1;
       const isOff = strengthOf(ratio) > values.mismatch;
       if (run !== null && isOff && ratio > 1 === run.ratio > 1) {
         run.to = b;
@@ -90,10 +95,10 @@ export const beatMismatch = defineCheck({
         continue;
       }
       if (run !== null) {
-        const { from, to, worst } = run;
+        const { worst } = run;
         const need = efforts[worst].need;
         const give = liftOf(inAir[worst]) / strengths[worst].unit;
-        const span = { from: inAir[from].from, to: inAir[to].to };
+        const span = spanOf(run, inAir, isStrokeOff);
         found.push(finding(study, figure, node, span, need, give, values.mismatch));
       }
       run = isOff ? { from: b, to: b, worst: b, ratio } : null;
@@ -124,6 +129,34 @@ function strengthOf(ratio: number): number {
   return Math.max(ratio, 1 / ratio);
 }
 
+/**
+ * From a run's first stroke that is at fault by itself to its last one: its first beat may begin, and its last one end,
+ * with a stroke that still carries.
+ */
+function spanOf(
+  { from, to, ratio }: Run,
+  beats: readonly Beat[],
+  isStrokeOff: (beat: number, stroke: BeatStroke, more: boolean) => boolean,
+): { from: number; to: number } {
+  const [first, second] = beats[from].strokes;
+  const [last, end] = beats[to].strokes;
+  const start = isStrokeOff(from, first, ratio > 1) ? first.from : second.from;
+  const stop = isStrokeOff(to, end, ratio > 1) ? end.to : last.to;
+  return start < stop ? { from: start, to: stop } : { from: first.from, to: end.to };
+}
+
+/** Lift of a stroke if a whole beat went like it: wings strike down faster than they come up, each by its own share. */
+function strokeLiftsOf(beats: readonly Beat[]): (stroke: BeatStroke) => number {
+  const share = (rises: boolean) =>
+    medianOf(
+      beats.flatMap((beat) =>
+        beat.strokes.flatMap((stroke) => (stroke.rises === rises ? [liftOf(stroke) / liftOf(beat)] : [])),
+      ),
+    );
+  const [up, down] = [share(true), share(false)];
+  return (stroke) => liftOf(stroke) / (stroke.rises ? up : down);
+}
+
 /** The propulsor whose beats are strongest, and its beats. */
 function strongest(
   propulsors: readonly { readonly node: number; readonly series: Float64Array }[],
@@ -143,89 +176,6 @@ function strongest(
   return best;
 }
 
-/** What the body does over a beat. */
-interface Effort {
-  /** Force that it needs, in units of its weight: against gravity, and to speed up or brake. */
-  readonly need: number;
-  /** Speed through the air, m/s. */
-  readonly speed: number;
-  /** Its way, m, and the height that its energy falls by over it (v² / 2g counts as height), m. */
-  readonly way: number;
-  readonly sinks: number;
-}
-
-/**
- * Taken over at least a usual beat around the beat's middle, at the body itself: the mass of the wings goes up and down
- * with them.
- */
-function effortOver(study: Study, hips: number, beat: Beat, usual: number): Effort {
-  const { dt, count } = gridOf(study);
-  const velocity = velocityOf(study, hips);
-  const spacing = spacingOf(study, hips);
-  const { position } = worldOf(study, hips);
-  const half = Math.max(beat.to - beat.from, Math.round(usual)) / 2;
-  const middle = (beat.from + beat.to) / 2;
-  const first = Math.max(0, Math.round(middle - half));
-  const last = Math.min(count - 1, Math.round(middle + half));
-  const speed = speedOf(study, hips)[(beat.from + beat.to) >> 1];
-  if (last <= first) return { need: 1, speed, way: 0, sinks: 0 };
-  const weight = standardGravity * (last - first) * dt;
-  const change = [0, 1, 2].map((k) => velocity[3 * last + k] - velocity[3 * first + k]);
-  const need = Math.hypot(change[0], change[1] + weight, change[2]) / weight;
-  let way = 0;
-  for (let i = first + 1; i <= last; i++) way += spacing[i];
-  const height = (i: number) => {
-    const k = 3 * i;
-    const squared = velocity[k] ** 2 + velocity[k + 1] ** 2 + velocity[k + 2] ** 2;
-    return position[k + 1] + squared / (2 * standardGravity);
-  };
-  return { need, speed, way, sinks: height(first) - height(last) };
-}
-
-/** What beats at some speed lift with for each unit of the body's weight; 0 where too few of them tell. */
-interface Strength {
-  readonly unit: number;
-  /** Whether it takes that much at the least: beats that give more are not held against it. */
-  readonly isLeast: boolean;
-}
-
-/**
- * The creature's own strength at the speed of each beat: held against the other beats at about the same speed through the
- * air, since that speed lifts as well. Beats in a glide do not tell, since it carries. Where too few are left, faster beats
- * and those in a glide tell what it takes at the least: slower, and without the glide, the wings have to do more.
- */
-function strengthsAt(
-  beats: readonly Beat[],
-  efforts: readonly Effort[],
-  slow: number,
-  fewest: number,
-): Strength[] {
-  const speeds = efforts.map(({ speed }) => Math.max(slow, speed));
-  const isFree = efforts.map(({ speed, sinks, way }) => !(speed > slow && sinks > way / bestGlide));
-  const unitOver = (isMeant: (other: number) => boolean, share: number) => {
-    const units = beats.flatMap((beat, o) => {
-      const { need } = efforts[o];
-      return need > 0.5 && need < 2 && isMeant(o) ? [liftOf(beat) / need] : [];
-    });
-    return units.length < fewest ? 0 : quantileOf(units, share);
-  };
-  return beats.map((_, b) => {
-    const isNoSlower = (o: number) => sameSpeed * speeds[o] > speeds[b];
-    const alike = unitOver((o) => isFree[o] && isNoSlower(o) && speeds[o] < sameSpeed * speeds[b], 0.5);
-    if (alike > 0) return { unit: alike, isLeast: false };
-    // Weak beats among them are carried by their glide; the stronger half tells.
-    return { unit: unitOver(isNoSlower, 0.75), isLeast: true };
-  });
-}
-
-function quantileOf(series: number[], share: number): number {
-  const sorted = series.toSorted((a, b) => a - b);
-  const at = share * (sorted.length - 1);
-  const before = Math.floor(at);
-  const after = Math.min(sorted.length - 1, before + 1);
-  return sorted[before] + (at - before) * (sorted[after] - sorted[before]);
-}
-
 /** Speeds that tell how spread wings carry, m/s. */
 interface Speeds {
   /** Up to here the creature hovers. */
@@ -235,9 +185,9 @@ interface Speeds {
 }
 
 /** Lift that the body needs over the one that the beat gives; 1 where that is not known, or a glide explains it. */
-function ratioOf(beat: Beat, effort: Effort, { unit, isLeast }: Strength, speeds: Speeds): number {
+function ratioOf(lift: number, effort: Effort, { unit, isLeast }: Strength, speeds: Speeds): number {
   if (unit === 0) return 1;
-  const give = liftOf(beat) / unit;
+  const give = lift / unit;
   const ratio = Math.max(effort.need, leastLift) / Math.max(give, leastLift);
   if (ratio < 1) return isLeast ? 1 : ratio;
   return mayGlide(effort, give, speeds) ? 1 : ratio;
@@ -257,17 +207,9 @@ function mayGlide({ need, speed, way, sinks }: Effort, give: number, { slow, usu
 /** Lift that spread wings give in forward flight, in units of the body's weight; common practice. */
 const glideLift = 1.3;
 
-/**
- * Way of a glide over the height that it costs, for a creature that glides well: falcons 10 (Tucker & Parrott 1970), black
- * vultures 11.6 (Parrott 1970); from memory.
- */
-const bestGlide = 12;
-
 /** Share of the usual speed down to which spread wings carry as much as they can; common practice: stall at 0.7. */
 const stallShare = 0.7;
 
-/** Speeds through the air within this factor of each other count as the same; common practice. */
-const sameSpeed = 1.5;
 /** Slower than this, in body heights per second, a creature hovers. */
 const slowShare = 1;
 /** Beats under this share of the median are none: the wing trims a glide. */

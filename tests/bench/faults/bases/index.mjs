@@ -7,6 +7,7 @@ import { documentText } from "../../../../demo/motion/keys.mjs";
 import { cleanShot } from "../../../../demo/shots/make.mjs";
 import { coreCurve, densely, keyedOf, nameOf } from "../keyed.mjs";
 import { crouch } from "./crouch.mjs";
+import { climbingTurn, levelFlight } from "./flight.mjs";
 import { gestures } from "./gestures.mjs";
 import { jump } from "./jump.mjs";
 import { pair } from "./pair.mjs";
@@ -45,6 +46,8 @@ const makers = {
   "side steps 2": () => built(sideSteps(2)),
   "side steps 7": () => built(sideSteps(7, { rate: 25 })),
   pair: () => built(pair()),
+  "level flight": () => built(levelFlight()),
+  "climbing turn": () => built(climbingTurn()),
   jetty_0040: () => read(cleanShot("jetty_0040")),
   steps_0110: () => read(cleanShot("steps_0110")),
   quay_0070: () => read(cleanShot("quay_0070")),

@@ -185,36 +185,3 @@ export const bodyTiedToSteps = {
     };
   },
 };
-
-export const beatMismatch = {
-  check: "beat-mismatch",
-  strengths: [2, 2.7, 4, 7],
-  unit: "times less lift of the beat than the body's course needs",
-  bases: ["keyed", "dense"],
-  only: ({ name }) => name === "jetty_0040",
-  place: (_base, random) => ({ from: random.whole(1012, 1040), length: random.whole(18, 26) }),
-  inject(base, { from, length }, ratio) {
-    const to = from + length;
-    const wings = [...base.curves.values()].filter(
-      ({ node, channel }) => /^wing/.test(node) && channel.startsWith("rotate"),
-    );
-    const names = new Set(wings.map(({ node }) => node));
-    const curves = wings.filter(changes).map((curve) => {
-      let sum = 0;
-      for (let f = from; f <= to; f++) sum += curveAt(curve, f) / (length + 1);
-      // Lift goes with the square of the amplitude.
-      const size = (f) =>
-        1 + (1 / Math.sqrt(ratio) - 1) * (eased((f - from + 3) / 6) - eased((f - to + 3) / 6));
-      return rekeyed(curve, from - 3, to + 3, (f) => sum + (curveAt(curve, f) - sum) * size(f));
-    });
-    return {
-      curves,
-      truth: {
-        from,
-        to,
-        nodes: new Set([...below(base, "body"), "body"]),
-        keys: { nodes: names, channels: /^rotate/, from: from - 4, to: to + 4 },
-      },
-    };
-  },
-};
