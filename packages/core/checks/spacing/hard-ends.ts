@@ -67,7 +67,7 @@ function allHardEnds(study: Study, node: number, values: HardEndValues, directio
       if (!restsLongEnough(study, motion, move, perPose, direction)) continue;
       const end = sharpEnd(steps, move, direction, least, values.longest / perPose);
       if (end === null || end.takes >= values.share * end.eased) continue;
-      const finding = findingOf(study, node, motion, end, perPose, values.share, direction);
+      const finding = findingOf(study, node, motion, move, end, perPose, values.share, direction);
       if (finding !== null) found.push(finding);
     }
   }
@@ -93,6 +93,7 @@ function findingOf(
   study: Study,
   node: number,
   motion: Motion,
+  move: Move,
   end: SharpEnd,
   perPose: number,
   share: number,
@@ -102,9 +103,11 @@ function findingOf(
   const [first, last] = direction < 0 ? [end.fast, end.rest] : [end.rest, end.fast];
   const place = placeOf(study, node, motion, first, last);
   // A part that moves on every frame and is frozen by a step key was stopped on purpose; on twos all keys are steps.
-  const atRest = direction < 0 ? poses[end.rest] + 1 : poses[end.rest];
-  if (perPose < 1.5 && heldOf(study, node)[atRest] === 1) return null;
-  if (isTouched(study, node, place.from, place.to)) return null;
+  const [begins, ends] = [poses[move.from], poses[move.to]];
+  if (perPose < 1.5 && heldOf(study, node)[direction < 0 ? ends + 1 : begins] === 1) return null;
+  const isExplained =
+    direction < 0 ? isTouched(study, node, place.from, ends) : isTouched(study, node, begins, place.to);
+  if (isExplained) return null;
   const { rate } = gridOf(study);
   const turns = motion.kind === "orientation";
   const takes = end.takes * perPose;

@@ -3,7 +3,10 @@ import type { Move } from "../../motion/moves.ts";
 
 /** How a move ends, or starts: the same, looked at from its rest inwards. Indices count poses. */
 export interface SharpEnd {
-  /** First pose at rest (of a stop), last one at rest (of a start). */
+  /**
+   * First pose at rest (of a stop), last one at rest (of a start): beyond it the part is slower than a tenth of the
+   * peak. What carries it may go on creeping.
+   */
   readonly rest: number;
   /** The pose next to which the part is still (or already) at four fifths of its peak, or at half where that tells more. */
   readonly fast: number;
@@ -71,10 +74,12 @@ export function sharpEnd(
   const fromHalf = Math.abs(half - slow) * ratio;
   const fromFast = Math.abs(fast - slow);
   const last = fromHalf < fromFast ? half : fast;
-  const inner = direction < 0 ? Math.floor(last) : Math.ceil(last);
+  // A step is named by the pose to which it leads: a stop's last quick step leads to a pose, a start's first leaves one.
+  const poseAt = (level: number) =>
+    direction < 0 ? Math.min(Math.floor(level), move.to) : Math.max(Math.ceil(level) - 1, move.from);
   return {
-    rest: direction < 0 ? move.to : move.from,
-    fast: direction < 0 ? Math.min(inner, move.to) : Math.max(inner - 1, move.from),
+    rest: poseAt(slow),
+    fast: poseAt(last),
     peak,
     takes: Math.min(fromFast, fromHalf),
     eased,

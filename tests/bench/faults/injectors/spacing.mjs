@@ -159,7 +159,9 @@ function restedMove(base, random, { end = null, shortest = 7 }) {
 }
 
 /**
- * The end of a move made short: full speed up to a slowing-down that takes only a share of the frames it took.
+ * The end of a move made short: full speed up to a slowing-down that takes only a share of the frames it took. The
+ * fault's frames are those between which the joint slows: from the frame nearest to where it begins to, to the one on
+ * which it rests. Where that takes less than half a frame, the joint stops on one frame.
  * @param {1 | -1} end 1: how it stops, -1: how it starts
  */
 function hardened({ curves, move }, share, end) {
@@ -182,7 +184,7 @@ function hardened({ curves, move }, share, end) {
     return way(peak) + (1 - share) * left + share * (way(w) - way(peak));
   };
   const stops = Math.min(length, Math.ceil(peak + even + slowing - 1e-6));
-  const fast = Math.floor(peak + even);
+  const fast = Math.round(peak + even);
   return end > 0
     ? { curves: paced(curves, from, to, (f) => at(f - from)), from: from + fast, to: from + stops }
     : { curves: paced(curves, from, to, (f) => 1 - at(to - f)), from: to - stops, to: to - fast };

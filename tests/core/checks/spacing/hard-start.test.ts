@@ -2,6 +2,7 @@ import { describe, expect, test } from "vitest";
 import { expectQuietOnBarren } from "../../../support/quiet.ts";
 import {
   bipedDocument,
+  chainDocument,
   eased,
   everyFrame,
   type Keyed,
@@ -48,6 +49,21 @@ describe("hard-start", () => {
     expect(notes[0]).toMatchObject({ node: "point", frames: [12, 12] });
     expect(notes[0].keys[0]).toMatchObject({ node: "point", channel: "translate.z", frame: 12 });
     expect(notes[0].message).toContain("within 1 frame of rest at frame 12");
+  });
+
+  test("says the frame from which an arm is at speed, though what carries it has been creeping", () => {
+    const document = chainDocument(2, {
+      "joint_1 rotate.z": everyFrame(1, 48, eased(12, 44, 0, 12)),
+      "joint_2 rotate.z": [
+        [1, 0],
+        [24, 0],
+        [36, 110],
+        [48, 110],
+      ],
+    });
+    const [note] = starts(document).filter(({ node }) => node === "joint_2");
+    expect(note.frames).toEqual([24, 24]);
+    expect(note.keys[0]).toMatchObject({ node: "joint_2", channel: "rotate.z", frame: 24 });
   });
 
   test("finds a thigh that swings at once, and names its key", () => {

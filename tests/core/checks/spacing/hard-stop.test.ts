@@ -78,6 +78,23 @@ describe("hard-stop", () => {
     expect(notes[0].message).toContain("stops turning in 1 frame from 100°/s");
   });
 
+  test("says the frame on which an arm stops dead, though what carries it creeps on for some frames", () => {
+    const document = chainDocument(2, {
+      "joint_1 rotate.z": everyFrame(1, 48, eased(4, 36, 0, 12)),
+      "joint_2 rotate.z": [
+        [1, 0],
+        [12, 0],
+        [24, 110],
+        [48, 110],
+      ],
+    });
+    // Its own turn of 9 degrees a frame ends on frame 24; with the carrier it goes on turning by half a degree.
+    const [note] = stops(document).filter(({ node }) => node === "joint_2");
+    expect(note.frames).toEqual([24, 24]);
+    expect(note.keys[0]).toMatchObject({ node: "joint_2", channel: "rotate.z", frame: 24 });
+    expect(note.message).toContain("at frame 24");
+  });
+
   test("names the joint that stops and not the tip that follows it", () => {
     const document = chainDocument(3, {
       "joint_1 rotate.z": [

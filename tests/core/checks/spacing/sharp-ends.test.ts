@@ -34,4 +34,12 @@ describe("sharp ends", () => {
     expect(end?.takes).toBeLessThan(2);
     expect(end?.fast).toBe(11);
   });
+
+  test("rest is where the speed falls under a tenth of the peak, not where all creeping ends", () => {
+    const steps = new Float64Array([0, 0.2, 0.6, 1, 1, 1, 1, 0.6, 0.3, 0.09, 0.06, 0.03, 0, 0]);
+    const move = { from: 0, peak: 3, to: 11, peakSpeed: 1, travel: 5, startsAtRest: true, endsAtRest: true };
+    expect(sharpEnd(steps, move, -1, 1e-6, 100)?.rest).toBe(8);
+    const start = { ...move, from: 1, to: 12 };
+    expect(sharpEnd(steps.slice().reverse(), start, 1, 1e-6, 100)?.rest).toBe(4);
+  });
 });
