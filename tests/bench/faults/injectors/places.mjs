@@ -7,6 +7,7 @@ import {
   flightsOf,
   gridOf,
   impactsOf,
+  reachOf,
   rigOf,
   statureOf,
   subtreeOf,
@@ -161,4 +162,4 @@ function moveOf(curves, from, to) {
   return { from, to, peak, speed, travel };
 }
 
-export { contactsOf, farReachOf, flightsOf, impactsOf, worldOf };
+export { contactsOf, farReachOf, flightsOf, impactsOf, reachOf, worldOf };

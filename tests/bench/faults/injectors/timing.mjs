@@ -1,6 +1,17 @@
 /** Faults of the timing of whole parts and figures. */
 import { curveAt, rekeyed } from "../keyed.mjs";
-import { below, changes, curvesOf, facts, farReachOf, nearImpact, stepOf, turningNodes } from "./places.mjs";
+import {
+  below,
+  changes,
+  curvesOf,
+  facts,
+  farReachOf,
+  nearImpact,
+  ownTurn,
+  reachOf,
+  stepOf,
+  turningNodes,
+} from "./places.mjs";
 import { relegged } from "./relegged.mjs";
 import { exactly, truthAt } from "./spacing.mjs";
 
@@ -12,7 +23,8 @@ export const overSpeed = {
   check: "over-speed",
   strengths: [1.1, 1.4, 2, 3],
   unit: "times the limit of the joint",
-  only: ({ name }) => !/jetty/.test(name),
+  // Only human figures are judged.
+  only: ({ shot }) => shot.header.propulsors === undefined,
   place(base, random) {
     const { first, last, figures, rig } = facts(base);
     const part = random.pick(["head", "neck", "spine", "chest"]);
@@ -121,20 +133,24 @@ export const sameFrame = {
   unit: "frames over which the parts' starts are spread",
   bases: ["keyed", "dense"],
   only: ({ name }) => /^gestures/.test(name),
-  place: (_base, random) => ({
-    start: random.whole(12, 18),
-    length: random.whole(12, 16),
-    spread: Object.fromEntries(parts.map((id) => [id, random.between(-0.5, 0.5)])),
-  }),
-  inject(base, { start, length, spread }, over) {
+  place(base, random) {
+    const [start, length] = [random.whole(12, 60), random.whole(12, 16)];
     const until = start + length + 6;
+    // The page judges five parts and more that each move by 0.02 body heights at their end; a quarter more is clear.
+    const least = 1.25 * 0.02 * facts(base).stature;
+    if (parts.filter((id) => posedTravel(base, id, until) > least).length < 5) return null;
+    const spread = Object.fromEntries(parts.map((id) => [id, random.between(-0.5, 0.5)]));
+    return { start, length, until, spread };
+  },
+  inject(base, { start, length, until, spread }, over) {
     const end = until + 16;
     const eased = (t) => (t <= 0 ? 0 : t >= 1 ? 1 : t * t * t * (10 - 15 * t + 6 * t * t));
     // From the first pose to a wider one than the motion has by then, a rest there, and back to the motion.
     const pose = (curve) =>
       rekeyed(curve, 1, end, (f) => {
         const [a, b] = [curveAt(curve, 1), curveAt(curve, until)];
-        const posed = a + 2 * (b - a) * eased((f - start - 2 * over * (spread[curve.node] ?? 0)) / length);
+        const posed =
+          a + wider * (b - a) * eased((f - start - 2 * over * (spread[curve.node] ?? 0)) / length);
         const back = eased((f - until) / 16);
         return posed + (curveAt(curve, f) - posed) * back;
       });
@@ -163,6 +179,16 @@ export const sameFrame = {
     };
   },
 };
+
+/** How much wider the pose is into which the parts go together than the one that the motion has by then. */
+const wider = 2;
+
+/** How far a joint that goes into that pose moves the end of its bone, in metres. */
+function posedTravel(base, id, until) {
+  const { study, rig } = facts(base);
+  const turn = ownTurn(curvesOf(base, id, "rotate"), 1, until) / degrees;
+  return wider * turn * reachOf(study, rig.indexOf.get(id));
+}
 
 const parts = [
   "hips",
