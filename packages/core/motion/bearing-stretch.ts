@@ -66,6 +66,9 @@ function withoutSteps(
       last++;
     }
     const stands = (node: number) => standsThrough(study, node, i - 1, last, quick);
+    // A step that begins or ends at the run's end goes on where the foot no longer bears.
+    if (i === run.from + 1) fastest = Math.max(fastest, fastestFrom(run.from, -1));
+    if (last === run.to) fastest = Math.max(fastest, fastestFrom(run.to + 1, 1));
     // A foot that turns about its own other end goes nowhere, however quickly.
     if (fastest > swinging || (other.some(stands) && !own.some(stands))) {
       close(i - 1);
@@ -75,6 +78,17 @@ function withoutSteps(
   }
   close(run.to);
   return pieces;
+
+  /** The longest of the steps, quick ones without a break, from one on forward or backward. */
+  function fastestFrom(step: number, way: 1 | -1): number {
+    let most = 0;
+    for (let i = step; i >= 1 && 3 * i < path.length; i += way) {
+      const length = stepAlong(path, i, contact.surface.normal);
+      if (length < quick) break;
+      most = Math.max(most, length);
+    }
+    return most;
+  }
 }
 
 /** The other points of the foot that a node belongs to, and those of the other foot. */

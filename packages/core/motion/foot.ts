@@ -22,7 +22,7 @@ export interface FootPoint {
 /** Slower than this a point may stand, body heights per second; a walking foot swings ten times faster: common practice. */
 const slowShare = 0.25;
 /** Heights of one standing level lie within this many body heights (about 2 cm): common practice. */
-const levelWidthShare = 0.012;
+export const levelWidthShare = 0.012;
 /**
  * Farthest that a planted point stands over the surface, body heights. The ankle's own height is 0.039 (Winter, after
  * Drillis & Contini; from memory), the rest is for heels of shoes and drawn proportions; the end of the toes has a sole

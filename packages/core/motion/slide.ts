@@ -58,3 +58,45 @@ function farthestFrom(path: Float64Array, origin: number, run: Run, normal: Norm
   }
   return best;
 }
+
+/** Halvings, by thirds, of the sole in which its stillest point lies: to about a hundredth of its length. */
+const searches = 12;
+
+/**
+ * How far a sole travels over a run in which one end of it is down: the travel of that point of it, from this end to the
+ * other one, that travels least, since a foot that swivels turns about the point that bears it, wherever that is under
+ * the sole. While the other end is up, the travel is this end's own.
+ * @param own path of the point of the sole under this end, other: under the other one
+ * @param isDown whether the other end stands at a sample
+ */
+export function soleTravel(
+  own: Float64Array,
+  other: Float64Array,
+  isDown: (sample: number) => boolean,
+  run: Run,
+  normal: Normal,
+): Travel {
+  const count = run.to - run.from + 1;
+  const both = Uint8Array.from({ length: count }, (_, i) => (isDown(run.from + i) ? 1 : 0));
+  const path = new Float64Array(3 * count);
+  const travelAt = (share: number): Travel => {
+    for (let k = 3; k < path.length; k++) {
+      const i = (k / 3) | 0;
+      const at = k + 3 * run.from;
+      const step = own[at] - own[at - 3];
+      const others = both[i] & both[i - 1] ? other[at] - other[at - 3] : step;
+      path[k] = path[k - 3] + step + share * (others - step);
+    }
+    return farthestApart(path, { from: 0, to: count - 1 }, normal);
+  };
+  // The distance of two samples is convex in the point's place, and so is the largest of them.
+  let [low, high] = [0, 1];
+  for (let n = 0; n < searches; n++) {
+    const third = (high - low) / 3;
+    if (travelAt(low + third).travel <= travelAt(high - third).travel) high -= third;
+    else low += third;
+  }
+  const least = [0, (low + high) / 2, 1].map(travelAt).reduce((a, b) => (b.travel < a.travel ? b : a));
+  const moved = ({ from, to }: Run): Run => ({ from: from + run.from, to: to + run.from });
+  return { travel: least.travel, apart: moved(least.apart), between: moved(least.between) };
+}

@@ -1,9 +1,12 @@
+import type { Bearing } from "../../motion/bearing.ts";
 import { type Stretch, stretchesByFoot } from "../../motion/bearing-stretch.ts";
+import { type FootPointKind, levelWidthShare } from "../../motion/foot.ts";
 import { gridOf } from "../../motion/grid.ts";
 import type { Run } from "../../motion/plant.ts";
-import { farthestApart, squaredAlong, stepAlong } from "../../motion/slide.ts";
+import { farthestApart, soleTravel, squaredAlong, stepAlong, type Travel } from "../../motion/slide.ts";
 import { hipsOf } from "../../motion/stance.ts";
-import { figuresOf } from "../../rig/body.ts";
+import { heightsOver } from "../../motion/surface.ts";
+import { figuresOf, statureOf } from "../../rig/body.ts";
 import { worldOf } from "../../rig/pose.ts";
 import type { Study } from "../../study/study.ts";
 import { defineCheck, type Finding } from "../check.ts";
@@ -23,7 +26,7 @@ const settings = {
   pivot: {
     default: 75,
     unit: "deg",
-    what: "how far a foot may turn about its ball, or its heel, within one plant",
+    what: "how far a foot may turn about its ball, its heel or a point between them within one plant",
     source: "common practice: a foot that bears turns less than a quarter turn",
     min: 0,
   },
@@ -46,12 +49,13 @@ export const footSlide = defineCheck({
   what: "A foot that stands on a surface travels over it.",
   why: "A foot that bears weight is held by friction; where it slides the body has no ground, and everything above it floats.",
   computes:
-    "For the heel and the ball of each foot the point of the sole that lies on the surface while the foot is flat is carried along with the foot, so that a roll does not count. While that point is down (within 0.006 body heights of the level at which it stands, one frame left out where it lands and leaves), its largest travel in the surface is measured. Where the other end of the same foot stays put meanwhile the foot pivots, and the angle of the turn is judged instead.",
+    "For the heel and the ball of each foot the point of the sole that lies on the surface while the foot is flat is carried along with the foot, so that a roll does not count. While that point is down (within 0.006 body heights of the level at which it stands, one frame left out where it lands and leaves), its largest travel in the surface is measured; while heel and ball are both down, that of the point between them that travels least, since a foot may turn about any point under it. Where a point stays put the foot pivots, and the angle of the turn is judged instead.",
   mend: "Hold the foot where it stands for the frames of the plant: take out the keys between, or give them one value.",
   notAFault: [
     "contacts that are declared to slide",
-    "a turn about the ball or the heel up to the limit",
+    "a turn about the ball, the heel or a point between them up to the limit",
     "a low, quick step of one foot while the other one stands",
+    "a foot that sets off into a swing, or comes out of one, along the ground",
     "the roll of a foot from heel to toe",
   ],
   limits: [
@@ -68,10 +72,12 @@ export const footSlide = defineCheck({
       const faults: Finding[] = [];
       for (const stretch of group) {
         if (stretch.travel <= values.travel) continue;
-        const other = restingEnd(stretch, group, values.travel);
-        if (other === null) {
+        const other = otherEnd(stretch, group);
+        const sole = other === null ? stretch : soleOf(study, figure, stretch, other);
+        if (other === null || sole.travel > values.travel) {
           const otherFeet = groups.filter((feet) => feet !== group).flat();
-          faults.push(slideFinding(study, figure, stretch, values.travel, otherFeet));
+          const end = other === null ? stretch.bearing.contact.point : "whole";
+          faults.push(slideFinding(study, figure, stretch, sole, end, values.travel, otherFeet));
         } else {
           const turn = turnOf(study, stretch, other);
           if (Math.abs(turn) > values.pivot)
@@ -116,22 +122,31 @@ function hipsWords(way: number, words: Words): string {
   return `, or let the hips travel ${words.length(Math.abs(way))} ${way > 0 ? "less" : "more"} over these frames`;
 }
 
-/** The other end of the foot, where it is down for most of the travel and stays put. */
-function restingEnd(stretch: Stretch, group: readonly Stretch[], limit: number): Stretch | null {
-  const { from, to } = stretch.between;
-  for (const other of group) {
-    if (other.bearing.contact.node === stretch.bearing.contact.node) continue;
-    const overlap = Math.min(to, other.run.to) - Math.max(from, other.run.from);
-    if (overlap >= 0.5 * (to - from) && other.travel <= limit) return other;
+/** The other end of the foot, where it is in contact for most of the travel. */
+function otherEnd({ bearing, between }: Stretch, group: readonly Stretch[]): Bearing | null {
+  const { from, to } = between;
+  for (const { bearing: other } of group) {
+    if (other.contact.node === bearing.contact.node) continue;
+    const overlap = Math.min(to, other.contact.to) - Math.max(from, other.contact.from);
+    if (overlap >= 0.5 * (to - from)) return other;
   }
   return null;
 }
 
+/** How far the sole as a whole travels over a stretch of one end, while the other end may stand as well. */
+function soleOf(study: Study, figure: number, { bearing, run }: Stretch, other: Bearing): Travel {
+  const { from, to, surface } = other.contact;
+  const heights = heightsOver(surface, other.path.subarray(3 * from, 3 * to + 3));
+  const highest = other.level + levelWidthShare * statureOf(study, figure);
+  const isDown = (i: number) => i >= from && i <= to && heights[i - from] <= highest;
+  return soleTravel(bearing.path, other.path, isDown, run, bearing.contact.surface.normal);
+}
+
 /** Angle about the surface's normal by which the line from one end of the foot to the other turns over the travel. */
-function turnOf(study: Study, stretch: Stretch, other: Stretch): number {
+function turnOf(study: Study, stretch: Stretch, other: Bearing): number {
   const { normal } = stretch.bearing.contact.surface;
   const a = worldOf(study, stretch.bearing.contact.node).position;
-  const b = worldOf(study, other.bearing.contact.node).position;
+  const b = worldOf(study, other.contact.node).position;
   const { from, to } = stretch.apart;
   const u = inSurface(a, from, b, from, normal);
   const v = inSurface(a, to, b, to, normal);
@@ -160,15 +175,17 @@ function slideFinding(
   study: Study,
   figure: number,
   stretch: Stretch,
+  { travel, between }: Travel,
+  end: FootPointKind,
   limit: number,
   otherFeet: readonly Stretch[],
 ): Finding {
   const { contact, path } = stretch.bearing;
   const { normal } = contact.surface;
-  const { run, travel } = stretch;
+  const { run } = stretch;
   const hold = stillest(path, run, normal);
   return {
-    ...placeOf(study, figure, stretch),
+    ...placeOf(study, figure, { ...stretch, between }),
     measured: { quantity: "travel while planted", value: travel, unit: "m" },
     expected: { max: limit, unit: "m", source: settings.travel.source },
     excess: travel / limit,
@@ -177,7 +194,7 @@ function slideFinding(
     numbers: {
       travel,
       hold,
-      end: ends.indexOf(contact.point),
+      end: ends.indexOf(end),
       hips: alongHips(study, figure, stretch),
       first: run.from,
       last: run.to,

@@ -7,6 +7,7 @@ import { Study } from "../../../../packages/core/study/study.ts";
 import {
   ankleHeight,
   curveThrough,
+  degrees,
   type Foot,
   halfStance,
   jumpDocument,
@@ -237,6 +238,40 @@ describe("foot-slide", () => {
     expect(others).toEqual([]);
     expect(note.message).toContain("left foot turns by 100° on the ground");
     expect(note).toMatchObject({ node: "foot_l", measured: { unit: "deg" } });
+  });
+
+  /** A left foot that turns by an angle (degrees) about a point so far ahead of its ankle, and slides forward meanwhile. */
+  const swivelled = (ahead: number, angle: number, way: number) => (frame: number) => {
+    const yaw = eased(12, 30, 0, angle)(frame);
+    const [x, y] = standing("left").at;
+    const place = eased(12, 30, 0, way)(frame) + ahead * (1 - Math.cos(yaw / degrees));
+    return { at: [x - ahead * Math.sin(yaw / degrees), y, place] as const, yaw };
+  };
+
+  test("a foot may turn about any point under it, from heel to ball", () => {
+    // The ball is 14 cm ahead of the ankle: by 35° heel and ball travel up to 4 cm each.
+    for (const ahead of [0, 0.04, 0.07, 0.1, 0.14]) {
+      expect(notes(stance({ left: swivelled(ahead, 35, 0) })), `${ahead} m ahead`).toEqual([]);
+    }
+  });
+
+  test("of a foot that slides while it turns, only the slide is told", () => {
+    const [note] = notes(stance({ left: swivelled(0.07, 35, 0.04) }));
+    expect(note.node).toBe("foot_l");
+    expect(note.measured.value).toBeGreaterThan(0.035);
+    expect(note.measured.value).toBeLessThan(0.045);
+  });
+
+  test("both feet that shuffle off in a hop stand until then", () => {
+    // From a stand to 1.4 m/s in seven frames, hardly off the ground, as in a boxer's shuffle.
+    const hop = (side: "left" | "right") => (frame: number) => {
+      const n = Math.max(0, frame - 24);
+      const way = n < 7 ? 0.0045 * n * n : 0.0045 * 7 * (2 * n - 7);
+      return { at: [standing(side).at[0], ankleHeight + 0.0006 * n * n, way] as const };
+    };
+    const hips = (frame: number): Vector => [0, 0.9, hop("left")(frame).at[2]];
+    const range = { first: 1, last: 36 };
+    expect(notes(stance({ ...range, left: hop("left"), right: hop("right") }, {}, hips))).toEqual([]);
   });
 
   test("a declared slide is meant; a declared contact that slides is not", () => {
