@@ -45,7 +45,7 @@ export const axisLock = defineCheck({
   what: "A rotation order near lock: two axes swing to make a small turn.",
   why: "Near lock the outer axes cancel each other; any change between keys, and every blend, sends the joint on a detour.",
   computes:
-    "Over stretches in which the middle axis of the rotation order is within 12° of ±90°: the sum of the two outer axes' turns against the joint's true turn.",
+    "Over stretches in which the middle axis of the rotation order is within 12° of ±90°: the sum of the two outer axes' turns against the joint's true turn. All stretches of a joint are one note, which tells of the worst one.",
   mend: "Choose a rotation order whose middle axis moves least on this joint, or turn the joint's orient by 90°.",
   notAFault: ["quaternion keys", "a joint that is near lock but does not swing"],
   limits: [
@@ -66,22 +66,27 @@ export const axisLock = defineCheck({
       return [];
     const [outer, middle, inner] = [...order].map(seriesOf);
     if (middle === null || (outer === null && inner === null)) return [];
-    const found: Finding[] = [];
+    const found: Stretch[] = [];
     let from = -1;
     for (let i = 0; i <= middle.length; i++) {
       const near = i < middle.length && Math.PI / 2 - Math.abs(lockAngle(middle[i] * perUnit)) < values.near;
       if (near && from < 0) from = i;
       if (near || from < 0) continue;
-      const finding = stretch(study, node, from, i - 1, outer, inner, perUnit, values);
-      if (finding !== null) found.push(finding);
+      const stretch = stretchOf(study, node, from, i - 1, outer, inner, perUnit);
+      if (stretch.swing >= values.swing && stretch.swing >= values.ratio * stretch.turn) found.push(stretch);
       from = -1;
     }
-    return found;
+    // One rotation order is one fault, however often the joint comes near lock.
+    return found.length === 0 ? [] : [findingOf(study, node, found, values)];
   },
-  word(finding, words) {
-    const { swing, turn } = finding.numbers;
+  word({ from, to, numbers }, words) {
+    const { swing, turn, first, last, others } = numbers;
+    const more =
+      others === 0
+        ? ""
+        : `, and too far in ${others} more ${others === 1 ? "stretch" : "stretches"} of ${words.span(from, to)}`;
     return {
-      message: `${words.part} swings two axes by ${words.angle(swing)} in ${words.span(finding.from, finding.to)} to turn by ${words.angle(turn)}: its rotation order is near lock`,
+      message: `${words.part} swings two axes by ${words.angle(swing)} in ${words.span(first, last)} to turn by ${words.angle(turn)}${more}: its rotation order is near lock`,
       suggestion:
         "give the joint a rotation order whose middle axis stays below 60° here, or turn its orient by 90°",
     };
@@ -112,7 +117,15 @@ function lockAngle(angle: number): number {
   return Math.asin(Math.sin(angle));
 }
 
-function stretch(
+/** Samples near lock, how far the outer axes turn together over them, and how far the joint does; radians. */
+interface Stretch {
+  readonly from: number;
+  readonly to: number;
+  readonly swing: number;
+  readonly turn: number;
+}
+
+function stretchOf(
   study: Study,
   node: number,
   from: number,
@@ -120,8 +133,7 @@ function stretch(
   outer: Float64Array | null,
   inner: Float64Array | null,
   perUnit: number,
-  values: { ratio: number; swing: number },
-): Finding | null {
+): Stretch {
   const rotation = localRotationOf(study, node);
   let swing = 0;
   let turn = 0;
@@ -130,7 +142,19 @@ function stretch(
     swing += both * perUnit;
     turn += angleBetween(rotation, 4 * (i - 1), rotation, 4 * i);
   }
-  if (swing < values.swing || swing < values.ratio * turn) return null;
+  return { from, to, swing, turn };
+}
+
+function findingOf(
+  study: Study,
+  node: number,
+  stretches: readonly Stretch[],
+  values: { ratio: number; swing: number },
+): Finding {
+  const ratioOf = ({ swing, turn }: Stretch) => swing / Math.max(turn, 1e-9);
+  const excessOf = (stretch: Stretch) =>
+    Math.min(stretch.swing / values.swing, ratioOf(stretch) / values.ratio);
+  const worst = stretches.reduce((a, b) => (excessOf(b) > excessOf(a) ? b : a));
   const { frames } = gridOf(study);
   const id = rigOf(study).ids[node];
   const order = rotationOrders[rigOf(study).order[node]];
@@ -138,24 +162,30 @@ function stretch(
     const channel = `rotate.${axis}` as Channel;
     const curve = curveOf(study, curveName(id, channel));
     if (curve === null) return [];
-    const index = curve.frames.findIndex((frame) => frame >= frames[from] - 0.5);
+    const index = curve.frames.findIndex((frame) => frame >= frames[worst.from] - 0.5);
     return index < 0 ? [] : [{ node: id, channel, index, share: 0.5 }];
   });
   return {
     node,
     figure: figureOfNode(study, node),
-    from,
-    to,
+    from: stretches[0].from,
+    to: stretches[stretches.length - 1].to,
     measured: {
       quantity: "turn of the outer axes over the joint's turn",
-      value: swing / Math.max(turn, 1e-9),
+      value: ratioOf(worst),
       unit: "ratio",
     },
     expected: { max: values.ratio, unit: "ratio", source: settings.ratio.source },
-    excess: Math.min(swing / values.swing, swing / Math.max(turn, 1e-9) / values.ratio),
+    excess: excessOf(worst),
     // The frames themselves are right: nothing of it is seen until a key is changed.
     size: 0,
-    numbers: { swing, turn },
+    numbers: {
+      swing: worst.swing,
+      turn: worst.turn,
+      first: worst.from,
+      last: worst.to,
+      others: stretches.length - 1,
+    },
     fault: { kind: "keys", keys },
   };
 }

@@ -20,6 +20,23 @@ describe("axis-lock", () => {
     expect(notes[0].measured.value).toBeGreaterThan(3);
   });
 
+  test("tells of a joint once, however often it comes near lock", () => {
+    const often = (f: number) => (f % 16 < 8 ? 88 : 60);
+    const [note, ...others] = locks(
+      bipedDocument({
+        "upper_arm_l rotate.y": everyFrame(1, 64, often),
+        "upper_arm_l rotate.x": everyFrame(1, 64, (f) => (f < 32 ? 6 : 9) * f),
+        "upper_arm_l rotate.z": everyFrame(1, 64, (f) => (f < 32 ? -6 : -9) * f),
+      }),
+    );
+    expect(others).toEqual([]);
+    expect(note.frames[0]).toBe(1);
+    expect(note.frames[1]).toBeGreaterThan(50);
+    expect(note.message).toContain("in 3 more stretches of frames 1 to ");
+    // The later stretches swing farther: their keys are named.
+    expect(note.keys[0].frame).toBeGreaterThan(30);
+  });
+
   test("is silent away from lock, and near lock where the joint really turns or stands", () => {
     expect(locks(near(60, 5, -5))).toEqual([]);
     expect(locks(near(88, 5, 5))).toEqual([]);
