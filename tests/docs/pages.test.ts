@@ -122,6 +122,23 @@ describe("examples", () => {
     await expect(readConfig(registry, config)).resolves.toMatchObject({ style: "snappy" });
   });
 
+  test("of checks left out and settings given for one run can be used", async () => {
+    const section = commandPage.slice(commandPage.indexOf("### For one run"));
+    const calls = (/```\n([\s\S]*?)```/.exec(section)?.[1] ?? "").trim().split("\n");
+    expect(calls.length).toBeGreaterThan(2);
+    await shop.put("empty.txt", "");
+    for (const call of calls) {
+      const [, name = "", ...words] = call.match(/"[^"]*"|\S+/g) ?? [];
+      const options = words.slice(1).map((word) => word.replaceAll('"', ""));
+      // The options of `config` are the same, and it refuses what cannot be used without judging anything.
+      expect(await shop.run(["config", "empty.txt", ...options]), call).toMatchObject({
+        code: 0,
+        stderr: "",
+      });
+      expect(name).toBe("check");
+    }
+  });
+
   test("of a mend and of a file of waivers are true", async () => {
     const page = textOf("docs/mends.md");
     const waivers = JSON.parse(/```json\n([\s\S]*?)```/.exec(page)?.[1] ?? "");

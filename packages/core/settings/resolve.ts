@@ -12,6 +12,10 @@ export interface Overrides {
   readonly style?: StyleName;
   /** Runs only these checks, and runs them even where the configuration turns them off. */
   readonly only?: readonly string[];
+  /** Leaves these checks out, also of those in `only`. They are silenced as a configuration silences them. */
+  readonly skip?: readonly string[];
+  /** What is chosen of checks, as it would stand in a configuration. */
+  readonly checks?: Readonly<Record<string, CheckChoice>>;
 }
 
 /** The name by which a run asks for the studio's own checks, all of them. */
@@ -38,10 +42,12 @@ export function resolveSettings(
   const problems = unknownChecks(registry, config, overrides);
   const style = overrides.style ?? config.style ?? "full";
   const only = overrides.only === undefined ? null : new Set(overrides.only);
+  const skip = new Set(overrides.skip);
   const checks = new Map<string, CheckSettings>();
   for (const check of registry) {
-    const settings = settingsFor(check, style, config.checks?.[check.name] ?? {}, problems);
-    checks.set(check.name, only === null ? settings : { ...settings, on: only.has(check.name) });
+    const { name } = check;
+    const settings = settingsFor(check, style, choiceOf(name, config, overrides), problems);
+    checks.set(name, only === null ? settings : { ...settings, on: only.has(name) && !skip.has(name) });
   }
   const minor = config.tiers?.minor ?? Math.min(defaultTiers.minor, config.tiers?.major ?? 1);
   const major = config.tiers?.major ?? Math.max(defaultTiers.major, minor);
@@ -49,12 +55,21 @@ export function resolveSettings(
     problems.push({ path: "tiers", message: `minor (${minor}) must not stand above major (${major}).` });
   }
   if (problems.length > 0) throw new ConfigError(problems);
-  const isOwnOn = only === null || only.has(ownName);
+  const isOwnOn = (only === null || only.has(ownName)) && !skip.has(ownName);
   for (const { name, tier } of config.ownChecks ?? []) {
     checks.set(name, { on: isOwnOn, ceiling: tier, values: {} });
   }
   const own = isOwnOn ? (config.ownChecks ?? []).map(ownCheck) : [];
   return { rate: overrides.rate ?? config.rate ?? null, style, tiers: { minor, major }, checks, own };
+}
+
+/** What the configuration chooses of a check, with the run's own choices put over it. */
+function choiceOf(name: string, config: Config, overrides: Overrides): CheckChoice {
+  const configured = config.checks?.[name] ?? {};
+  const chosen = overrides.checks?.[name] ?? {};
+  const values = chosen.values === undefined ? {} : { values: { ...configured.values, ...chosen.values } };
+  const on = overrides.skip?.includes(name) === true ? { on: false } : {};
+  return { ...configured, ...chosen, ...values, ...on };
 }
 
 function settingsFor(
@@ -96,10 +111,10 @@ function unknownChecks(registry: readonly Check[], config: Config, overrides: Ov
   const unknown = (name: string) => !known.has(name);
   const message = (name: string) => `There is no check of this name.${suggestion(name, names)}`;
   return [
-    ...Object.keys(config.checks ?? {})
+    ...Object.keys({ ...config.checks, ...overrides.checks })
       .filter(unknown)
       .map((name) => ({ path: `checks.${name}`, message: message(name) })),
-    ...(overrides.only ?? [])
+    ...[...(overrides.only ?? []), ...(overrides.skip ?? [])]
       .filter((name) => name !== ownName && unknown(name))
       .map((name) => ({ path: name, message: message(name) })),
   ];

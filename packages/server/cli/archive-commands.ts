@@ -49,7 +49,9 @@ export function addArchiveCommands(program: Command, io: Io, done: (code: number
     .addOption(formatOption())
     .action(async (file: string, raw: RawSettings & { readonly format: "text" | "json" }) => {
       const { config } = await import("./config-command.ts");
-      done(await config(file, { config: raw.config, overrides: overridesOf(raw), format: raw.format }, io));
+      done(
+        await config(file, { config: raw.config, overrides: await overridesOf(raw), format: raw.format }, io),
+      );
     });
 }
 

@@ -19,6 +19,6 @@ export function addBaselineCommand(program: Command, io: Io, done: (code: number
   addRunOptions(command, io);
   command.action(async (paths: string[], raw: Omit<RawCheckOptions, "format"> & { readonly out: string }) => {
     const { baseline } = await import("./baseline.ts");
-    done(await baseline(paths, { ...checkOptionsOf({ ...raw, format: "json" }), out: raw.out }, io));
+    done(await baseline(paths, { ...(await checkOptionsOf({ ...raw, format: "json" })), out: raw.out }, io));
   });
 }

@@ -32,7 +32,9 @@ export function addCalibrateCommand(program: Command, io: Io, done: (code: numbe
   command.addOption(formatOption()).action(async (paths: string[], raw: RawCalibrateOptions) => {
     const { calibrate } = await import("./calibrate.ts");
     const { config, checks, filesFrom, ...rest } = raw;
-    done(await calibrate(paths, { ...rest, config, checks, filesFrom, overrides: overridesOf(raw) }, io));
+    done(
+      await calibrate(paths, { ...rest, config, checks, filesFrom, overrides: await overridesOf(raw) }, io),
+    );
   });
 }
 

@@ -10,9 +10,11 @@ import {
   onlyOption,
   rateOption,
   reportFormatOption,
+  skipOption,
   styleOption,
   tierOption,
 } from "./options.ts";
+import { choicesOf, setOption, type WrittenSetting } from "./set-option.ts";
 
 /** Adds \`keyside check\`. */
 export function addCheckCommand(program: Command, io: Io, done: (code: number) => void): void {
@@ -36,7 +38,7 @@ export function addCheckCommand(program: Command, io: Io, done: (code: number) =
   addRunOptions(command, io);
   command.action(async (paths: string[], raw: RawCheckOptions) => {
     const { check } = await import("./check.ts");
-    done(await check(paths, checkOptionsOf(raw), io));
+    done(await check(paths, await checkOptionsOf(raw), io));
   });
 }
 
@@ -59,12 +61,12 @@ export function addRunOptions(command: Command, io: Io): void {
 }
 
 /** What `check` is told, from what stands on the command line. */
-export function checkOptionsOf(raw: RawCheckOptions): CheckOptions {
+export async function checkOptionsOf(raw: RawCheckOptions): Promise<CheckOptions> {
   const { cache, config, failOn, figure, filesFrom, changedSince, jobs, timeLimit, ...rest } = raw;
   return {
     ...rest,
     ...{ config, failOn, figure, filesFrom, changedSince, jobs, timeLimit },
-    overrides: overridesOf(raw),
+    overrides: await overridesOf(raw),
     out: raw.out,
     shard: raw.shard ?? null,
     cache: cache === false ? null : cache === true ? undefined : cache,
@@ -72,12 +74,12 @@ export function checkOptionsOf(raw: RawCheckOptions): CheckOptions {
 }
 
 /** Options that change settings; they go before the configuration. */
-export function addSettingsOptions(command: Command, withOnly = true): void {
+export function addSettingsOptions(command: Command, withChecks = true): void {
   command
     .addOption(rateOption('frames per second at which the shot is judged, such as 24 or "24000/1001"'))
     .option("--config <FILE>", "configuration; otherwise the nearest keyside.config.json above each shot")
     .addOption(styleOption());
-  if (withOnly) command.addOption(onlyOption());
+  if (withChecks) command.addOption(onlyOption()).addOption(skipOption()).addOption(setOption());
 }
 
 /** Options of where a report goes and how it looks. */
@@ -97,14 +99,19 @@ export interface RawSettings {
   readonly rate?: number;
   readonly style?: StyleName;
   readonly only?: string[];
+  readonly skip?: string[];
+  readonly set?: WrittenSetting[];
   readonly config?: string;
 }
 
-export function overridesOf({ rate, style, only }: RawSettings): Overrides {
+/** @throws WrongUse where a value of --set cannot be used */
+export async function overridesOf({ rate, style, only, skip, set }: RawSettings): Promise<Overrides> {
   return {
     ...(rate === undefined ? {} : { rate }),
     ...(style === undefined ? {} : { style }),
     ...(only === undefined ? {} : { only }),
+    ...(skip === undefined ? {} : { skip }),
+    ...(set === undefined ? {} : { checks: await choicesOf(set) }),
   };
 }
 

@@ -37,7 +37,12 @@ export function addCompareCommand(program: Command, io: Io, done: (code: number)
       const { compare } = await import("./compare.ts");
       const { config, failOn, format, out, force } = raw;
       done(
-        await compare(older, newer, { overrides: overridesOf(raw), config, failOn, format, out, force }, io),
+        await compare(
+          older,
+          newer,
+          { overrides: await overridesOf(raw), config, failOn, format, out, force },
+          io,
+        ),
       );
     });
 }

@@ -1,5 +1,6 @@
 import { dirname, join, relative, resolve } from "node:path";
 import {
+  type CheckChoice,
   type Config,
   ConfigError,
   defaultTiers,
@@ -7,6 +8,7 @@ import {
   type ResolvedSettings,
   registry,
   resolveSettings,
+  type StyleChange,
   styles,
 } from "@keyside/core";
 import { reasonOf, UnreadableError } from "../files/read.ts";
@@ -101,26 +103,27 @@ function inForce(
     const now = settings.checks.get(check.name);
     if (now === undefined) continue;
     const choice = config.checks?.[check.name];
+    const given = overrides.checks?.[check.name];
     const change = changes[check.name];
-    const isWanted = choice?.on !== undefined || (change === false && choice?.values !== undefined);
+    const isNamed = overrides.only !== undefined || overrides.skip?.includes(check.name) === true;
+    const isAskedFor = isNamed || wants(given, change);
     const rows: Record<string, InForce> = {
       on: {
         value: now.on,
-        from:
-          overrides.only !== undefined
-            ? commandLine
-            : isWanted
-              ? written
-              : change === false
-                ? style
-                : "default",
+        from: isAskedFor
+          ? commandLine
+          : wants(choice, change)
+            ? written
+            : change === false
+              ? style
+              : "default",
       },
-      tier: { value: now.ceiling, from: from(undefined, choice?.tier) },
+      tier: { value: now.ceiling, from: from(given?.tier, choice?.tier) },
     };
     for (const [name, { value, unit }] of Object.entries(now.values)) {
       const isMoved = typeof change === "object" && change[name] !== undefined;
-      const isChosen = choice?.values?.[name] !== undefined;
-      rows[name] = { value, unit, from: isChosen ? written : isMoved ? style : "default" };
+      const origin = from(given?.values?.[name], choice?.values?.[name]);
+      rows[name] = { value, unit, from: origin === "default" && isMoved ? style : origin };
     }
     checks[check.name] = rows;
   }
@@ -132,6 +135,11 @@ function inForce(
     };
   }
   return { file, configuration: place, run, checks };
+}
+
+/** Whether a choice decides if a check runs: by saying so, or by naming values of one that the style turns off. */
+function wants(choice: CheckChoice | undefined, change: StyleChange | undefined): boolean {
+  return choice?.on !== undefined || (change === false && choice?.values !== undefined);
 }
 
 function text(layout: Layout, { file, configuration, run, checks }: AllInForce): string {

@@ -1,9 +1,10 @@
-import { nearestName, registry, suggestion, type Tier } from "@keyside/core";
+import { registry, type Tier } from "@keyside/core";
 import { type Command, InvalidArgumentError, Option } from "commander";
 import { overridesOf, type RawSettings } from "./check-command.ts";
 import type { Io } from "./io.ts";
 import type { FrameSpan } from "./mend.ts";
-import { formatOption, rateOption, styleOption, tierOption } from "./options.ts";
+import { formatOption, noCheck, rateOption, skipOption, styleOption, tierOption } from "./options.ts";
+import { setOption } from "./set-option.ts";
 
 interface RawMendOptions extends RawSettings {
   readonly check?: string[];
@@ -36,6 +37,8 @@ export function addMendCommand(program: Command, io: Io, done: (code: number) =>
     .addOption(rateOption('frames per second at which the shot is judged, such as 24 or "24000/1001"'))
     .option("--config <FILE>", "configuration; otherwise the nearest keyside.config.json above the shot")
     .addOption(styleOption())
+    .addOption(skipOption())
+    .addOption(setOption())
     .addOption(
       tierOption(
         "--fail-on <NAME>",
@@ -50,7 +53,7 @@ export function addMendCommand(program: Command, io: Io, done: (code: number) =>
       const { mend } = await import("./mend.ts");
       const { check: checks, node: nodes, frames, config, failOn, format, out, write, force } = raw;
       const options = { checks, nodes, frames, config, failOn, format, out, write, force };
-      done(await mend(file, { ...options, overrides: overridesOf(raw) }, io));
+      done(await mend(file, { ...options, overrides: await overridesOf(raw) }, io));
     });
 }
 
@@ -63,10 +66,7 @@ function checksOption(): Option {
   ).argParser((text: string, before: readonly string[] | undefined) => {
     const chosen = text.split(",").map((name) => name.trim());
     for (const name of chosen) {
-      if (names.includes(name)) continue;
-      const hint =
-        nearestName(name, names) === null ? " keyside explain lists them." : suggestion(name, names);
-      throw new InvalidArgumentError(`There is no check "${name}".${hint}`);
+      if (!names.includes(name)) throw new InvalidArgumentError(noCheck(name, names));
     }
     return [...(before ?? []), ...chosen];
   });

@@ -68,6 +68,12 @@ export function onlyOption(): Option {
   return checksOption("--only <CHECK>", what, [ownName]);
 }
 
+/** The checks that a run leaves out. */
+export function skipOption(): Option {
+  const what = `leave these checks out; can be repeated, or take a list with commas; ${ownName} for the studio's own`;
+  return checksOption("--skip <CHECK>", what, [ownName]);
+}
+
 /**
  * Names of checks, given one by one or with commas between.
  * @param others names that are taken besides
@@ -81,11 +87,14 @@ export function checksOption(flags: string, what: string, others: readonly strin
       .filter((name) => name !== "");
     if (chosen.length === 0) throw new InvalidArgumentError("Name at least one check.");
     for (const name of chosen) {
-      if (names.includes(name)) continue;
-      const hint =
-        nearestName(name, names) === null ? " keyside explain lists them." : suggestion(name, names);
-      throw new InvalidArgumentError(`There is no check "${name}".${hint}`);
+      if (!names.includes(name)) throw new InvalidArgumentError(noCheck(name, names));
     }
     return [...(before ?? []), ...chosen];
   });
+}
+
+/** Says that there is no check of a name, and which is near. */
+export function noCheck(name: string, names: readonly string[]): string {
+  const hint = nearestName(name, names) === null ? " keyside explain lists them." : suggestion(name, names);
+  return `There is no check "${name}".${hint}`;
 }

@@ -37,7 +37,7 @@ export function addSheetCommand(program: Command, io: Io, done: (code: number) =
       const { sheet } = await import("./sheet.ts");
       const { previous, config, format, tier, mends, out, force } = raw;
       const options = {
-        overrides: overridesOf(raw),
+        overrides: await overridesOf(raw),
         previous,
         config,
         format,

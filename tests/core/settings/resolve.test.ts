@@ -34,6 +34,44 @@ describe("what is in force", () => {
     expect(resolveSettings(inventedChecks, config).checks.get("torn-hem")?.on).toBe(false);
   });
 
+  test("a check that a run skips is off as if the configuration said so, whatever else names it", () => {
+    const off = resolveSettings(inventedChecks, { checks: { "torn-hem": { on: false } } });
+    const skipped = resolveSettings(inventedChecks, {}, { skip: ["torn-hem"] });
+    expect(skipped.checks).toEqual(off.checks);
+    expect(skipped.checks.get("torn-hem")).toHaveProperty("otherwise");
+    const wanted = { checks: { "torn-hem": { on: true } } };
+    for (const overrides of [{}, wanted, { only: ["torn-hem", "loose-lace"] }]) {
+      const { checks } = resolveSettings(inventedChecks, wanted, { ...overrides, skip: ["torn-hem"] });
+      expect(checks.get("torn-hem")?.on).toBe(false);
+      expect(checks.get("loose-lace")?.on).toBe(true);
+    }
+  });
+
+  test("a run's choices of a check are put over the configuration's, one by one", () => {
+    const metres = (value: number) => ({ value, unit: "m" }) as const;
+    const config = {
+      checks: {
+        "loose-lace": { tier: "minor", values: { slack: metres(0.1), swing: { value: 5, unit: "deg" } } },
+      },
+    } as const;
+    const chosen = { "loose-lace": { values: { slack: metres(0.3) } }, "torn-hem": { on: false } };
+    const both = {
+      checks: {
+        "loose-lace": { tier: "minor", values: { slack: metres(0.3), swing: { value: 5, unit: "deg" } } },
+        "torn-hem": { on: false },
+      },
+    } as const;
+    expect(resolveSettings(inventedChecks, config, { checks: chosen })).toEqual(
+      resolveSettings(inventedChecks, both),
+    );
+    const off = { checks: { "torn-hem": { on: false } } };
+    const values = { share: { value: 0.5, unit: "share" } } as const;
+    const isOn = (choice: object) =>
+      resolveSettings(inventedChecks, off, { checks: { "torn-hem": choice } }).checks.get("torn-hem")?.on;
+    expect(isOn({ values })).toBe(false);
+    expect(isOn({ values, on: true })).toBe(true);
+  });
+
   test("one tier moved past the other takes it along; both the wrong way round are refused", () => {
     expect(resolveSettings(inventedChecks, { tiers: { minor: 0.8 } }).tiers).toEqual({
       minor: 0.8,
@@ -49,6 +87,13 @@ describe("what is in force", () => {
   test.each([
     [{ checks: { "lose-lace": {} } }, {}, 'Did you mean "loose-lace"?'],
     [{}, { only: ["torn-hme"] }, 'torn-hme: There is no check of this name. Did you mean "torn-hem"?'],
+    [{}, { skip: ["torn-hme"] }, 'torn-hme: There is no check of this name. Did you mean "torn-hem"?'],
+    [{}, { checks: { "torn-hme": { on: true } } }, 'Did you mean "torn-hem"?'],
+    [
+      {},
+      { checks: { "torn-hem": { values: { share: { value: 2, unit: "share" } } } } },
+      "2 share is above the most allowed, 1 share",
+    ],
     [
       { checks: { "torn-hem": { values: { shar: { value: 1, unit: "share" } } } } },
       {},
