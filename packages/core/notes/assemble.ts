@@ -65,10 +65,7 @@ function noteOf(study: Study, group: Group): Note {
     seenAt: group.seenAt.map((seen) => rig.ids[seen]),
     frames: [tidy(frames[group.from]), tidy(frames[group.to])],
     keys,
-    message:
-      group.also > 0
-        ? `${agreeing(draft.message)}, and so do ${group.also} other parts at that moment`
-        : agreeing(draft.message),
+    message: agreeing(draft.message) + alsoWords(group.also),
     measured: finding.measured,
     expected: finding.expected,
     why: check.why,
@@ -76,6 +73,14 @@ function noteOf(study: Study, group: Group): Note {
     evidence: finding.evidence ?? [],
     fingerprint: fingerprintOf([check.name, figure?.id ?? "", id ?? "", ...anchor(study, keys)]),
   };
+}
+
+/** Tells of the parts for which one speaks. */
+function alsoWords(also: number): string {
+  if (also === 0) return "";
+  return also === 1
+    ? ", and so does another part at that moment"
+    : `, and so do ${also} other parts at that moment`;
 }
 
 /** What of the causing key outlives re-timing: its channel and its value. */

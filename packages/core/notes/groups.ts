@@ -1,5 +1,5 @@
 import type { Check, Finding, Wording } from "../checks/check.ts";
-import { rigOf } from "../rig/rig.ts";
+import { isAbove, type Rig, rigOf } from "../rig/rig.ts";
 import type { Study } from "../study/study.ts";
 import type { NoteKey } from "./note.ts";
 
@@ -36,7 +36,7 @@ export interface Group {
 export function groupsOf(study: Study, drafts: readonly Draft[], unsaid: readonly Draft[]): readonly Group[] {
   const groups = mergeByCause(study, drafts);
   const silent = mergeByCause(study, unsaid).filter((other) => !isSaid(other, groups));
-  return joinMoments(dropSaidBetter(groups, silent), silent);
+  return joinMoments(rigOf(study), dropSaidBetter(groups, silent), silent);
 }
 
 /** A check whose thresholds were raised still says the heaviest of what it would say. */
@@ -132,16 +132,17 @@ function saysTheSame(group: Group, other: Group): boolean {
 
 /** Checks of single bad frames: what they find in several parts at the same moment comes from that frame's pose. */
 const ofMoments: ReadonlySet<string> = new Set(["pop", "hitch"]);
-/** From so many parts on, a moment is one fault of the pose; fewer are told part by part. */
+/** From so many parts on, a moment is one fault of the pose; fewer are told limb by limb. */
 const fewestParts = 3;
 /** At most so many keys of such a moment are named. */
 const mostKeys = 8;
 
 /**
- * Makes one group of those that single bad frames leave in three or more parts at the same moment. Parts that a silenced
+ * Makes one group of those that single bad frames leave in three or more parts at the same moment, or in two of which
+ * one hangs on the other. Parts that a silenced
  * check would tell of count, and where one of them would speak for the moment, what yields to it is silent.
  */
-function joinMoments(groups: readonly Group[], unsaid: readonly Group[]): readonly Group[] {
+function joinMoments(rig: Rig, groups: readonly Group[], unsaid: readonly Group[]): readonly Group[] {
   const said = groups.filter(isOfMoment);
   const silent = unsaid.filter((other) => isOfMoment(other) && said.some((group) => yields(group, other)));
   const moments = [...said, ...silent].sort((a, b) => a.from - b.from);
@@ -149,7 +150,7 @@ function joinMoments(groups: readonly Group[], unsaid: readonly Group[]): readon
   for (let i = 0; i < moments.length; ) {
     let end = i + 1;
     while (end < moments.length && moments[end].from - moments[i].from <= 1) end++;
-    joined.push(...joinedMoment(moments.slice(i, end), new Set(silent)));
+    joined.push(...joinedMoment(rig, moments.slice(i, end), new Set(silent)));
     i = end;
   }
   return [...groups.filter((group) => !isOfMoment(group)), ...joined];
@@ -161,8 +162,15 @@ function yields({ draft }: Group, other: Group): boolean {
   return draft.check.yieldsTo?.includes(other.draft.check.name) === true;
 }
 
-function joinedMoment(moment: readonly Group[], silent: ReadonlySet<Group>): readonly Group[] {
-  if (moment.length < fewestParts) return moment.filter((group) => !silent.has(group));
+/** Whether a check finds the same moment in two parts of which one hangs on the other. */
+function areOfOneChain(rig: Rig, [a, b]: readonly Group[]): boolean {
+  if (b === undefined || a.draft.check !== b.draft.check || a.node < 0 || b.node < 0) return false;
+  return isAbove(rig, a.node, b.node) || isAbove(rig, b.node, a.node);
+}
+
+function joinedMoment(rig: Rig, moment: readonly Group[], silent: ReadonlySet<Group>): readonly Group[] {
+  if (moment.length < fewestParts && !areOfOneChain(rig, moment))
+    return moment.filter((group) => !silent.has(group));
   const all = [...moment].sort((a, b) => b.draft.finding.size - a.draft.finding.size || a.node - b.node);
   const [first] = all;
   const bySize = all.filter((group) => !silent.has(group) && !(silent.has(first) && yields(group, first)));

@@ -23,6 +23,16 @@ describe("groups of notes", () => {
     expect(note.seenAt).toContain("hand_l");
   });
 
+  test("two parts of one chain off at the same moment are one note with the keys of both", () => {
+    const [note, ...others] = notes({
+      ...badFrame(["upper_arm_l"], 15),
+      ...badFrame(["forearm_l"], 60),
+    });
+    expect(others).toEqual([]);
+    expect(note.message).toMatch(/, and so does another part at that moment$/);
+    expect(new Set(note.keys.map(({ node }) => node))).toEqual(new Set(["upper_arm_l", "forearm_l"]));
+  });
+
   test("two parts off at the same moment are two notes, three or more are one bad frame", () => {
     expect(notes(badFrame(["upper_arm_l", "thigh_r"], 15))).toHaveLength(2);
     const [note, ...others] = notes(badFrame(["upper_arm_l", "upper_arm_r", "thigh_r", "head"], 15));
