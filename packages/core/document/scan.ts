@@ -3,9 +3,20 @@ import { SegmentPlaces } from "./places.ts";
 import { codesOf } from "./scan/codes.ts";
 import { Cursor, code, quoted } from "./scan/cursor.ts";
 import { scanCurve } from "./scan/curve.ts";
+import { entryNamesOf, isListName } from "./scan/entries.ts";
 import type { ScannedCurve } from "./scan/finish-curve.ts";
 import { KeyBuffer } from "./scan/key-buffer.ts";
-import { reportTwice, type Segment, scanElements, scanMembers, scanValue, setMember } from "./scan/values.ts";
+import { scanElements, scanMembers } from "./scan/members.ts";
+import { memberNameAt } from "./scan/recover.ts";
+import {
+  reportTwice,
+  reportUnopened,
+  type Segment,
+  scanArray,
+  scanMemberValue,
+  scanValue,
+  setMember,
+} from "./scan/values.ts";
 import { scanString } from "./scan/words.ts";
 
 /** What stands in the text of a document, before anything is checked against the schema. */
@@ -29,7 +40,11 @@ export function scanDocument(text: string): Scan {
   let curves: readonly ScannedCurve[] = [];
   const first = cursor.skip("");
   const start = cursor.at;
-  if (first !== code.openBrace) {
+  const isOpened = first === code.quote && memberNameAt(cursor) !== null;
+  if (isOpened) {
+    const message = 'The opening brace "{" of the document is missing before this.';
+    cursor.reportMissing("missing-brace", message, start, "");
+  } else if (first !== code.openBrace) {
     reportNoObject(cursor, first);
     return {
       members: null,
@@ -38,17 +53,24 @@ export function scanDocument(text: string): Scan {
       places: new SegmentPlaces(segments, [start, start + 1]),
     };
   }
-  const readMember = (key: string, keyStart: number, keyEnd: number) => {
+  const readMember = (key: string, keyStart: number, keyEnd: number, isPlainList: boolean) => {
+    // No member of the document is a list of plain values: what was read of it stands.
+    if (isPlainList) return;
     const c = cursor.skip(key);
     const at = cursor.at;
     if (segments.has(key)) reportTwice(cursor, key, keyStart, keyEnd, key);
-    if (key === "curves" && c === code.openBracket) {
-      curves = scanCurves(cursor);
+    // An object where a list of them is due is the first of them.
+    const isUnopened = c === code.openBrace && isListName(key);
+    if (isUnopened) reportUnopened(cursor, "[", key, key);
+    if (key === "curves" && (c === code.openBracket || isUnopened)) {
+      curves = scanCurves(cursor, isUnopened);
       segments.set(key, { start: at, end: cursor.at, places: new Map() });
       return;
     }
     const recorder = { start: at, places: new Map<string, readonly [number, number]>() };
-    const value = scanValue(cursor, key, recorder);
+    const value = isUnopened
+      ? scanArray(cursor, key, recorder, 0, true)
+      : scanMemberValue(cursor, key, keyStart, key, recorder);
     recorder.places.delete(key);
     segments.set(key, { start: at, end: cursor.at, places: recorder.places });
     if (key === "curves") {
@@ -56,7 +78,7 @@ export function scanDocument(text: string): Scan {
       if (value !== undefined) cursor.report("bad-value", message, at, cursor.at, key);
     } else if (value !== undefined) setMember(members, key, value);
   };
-  scanMembers(cursor, "", readMember);
+  scanMembers(cursor, "", readMember, isOpened);
   reportRest(cursor, readMember);
   return {
     members,
@@ -68,21 +90,22 @@ export function scanDocument(text: string): Scan {
 
 /**
  * Reads the text of one curve alone.
- * @returns null where the text does not end exactly where the curve does
+ * @returns null where the text does not end exactly where the curve does, or what is in front of it would count
  */
 export function scanCurveText(text: string, index: number): ScannedCurve | null {
-  const cursor = new Cursor(text, codesOf(text));
+  const cursor = new Cursor(text, codesOf(text), 0, text.length, true);
   if (cursor.skip("") !== code.openBrace || cursor.at !== 0) return null;
   const scanned = scanCurve(cursor, new KeyBuffer(), index);
-  return scanned.isClosed && cursor.at === text.length ? scanned : null;
+  return scanned.isClosed && cursor.at === text.length && !cursor.leansOnFront ? scanned : null;
 }
 
-function scanCurves(cursor: Cursor): ScannedCurve[] {
+/** @param isOpened whether the list's opening bracket is missing, and the cursor stands at the first curve */
+function scanCurves(cursor: Cursor, isOpened: boolean): ScannedCurve[] {
   const curves: ScannedCurve[] = [];
   const buffer = new KeyBuffer();
-  scanElements(cursor, "curves", (index, c) => {
-    if (c === code.openBrace) {
-      curves.push(scanCurve(cursor, buffer, index));
+  const element = (index: number, c: number, isCurveOpened: boolean) => {
+    if (c === code.openBrace || isCurveOpened) {
+      curves.push(scanCurve(cursor, buffer, index, isCurveOpened));
       return;
     }
     const at = cursor.at;
@@ -90,7 +113,8 @@ function scanCurves(cursor: Cursor): ScannedCurve[] {
     if (value === undefined) return;
     const message = 'A curve is an object { "node": …, "channel": …, "keys": [ … ] }; this is left out.';
     cursor.report("bad-value", message, at, cursor.at, `curves/${index}`);
-  });
+  };
+  scanElements(cursor, "curves", element, { own: entryNamesOf("curves"), isOpened });
   return curves;
 }
 
@@ -110,7 +134,7 @@ function reportNoObject(cursor: Cursor, first: number): void {
 /**
  * What stands behind the document. Where a brace too many closed it early, further members are read all the same.
  */
-function reportRest(cursor: Cursor, member: (key: string, keyStart: number, keyEnd: number) => void): void {
+function reportRest(cursor: Cursor, member: (...place: [string, number, number, boolean]) => void): void {
   let hasReported = false;
   for (;;) {
     const c = cursor.skip("");
@@ -129,6 +153,6 @@ function reportRest(cursor: Cursor, member: (key: string, keyStart: number, keyE
     const key = scanString(cursor, "");
     if (cursor.skip("") !== code.colon) continue;
     cursor.at++;
-    member(key, at, at + key.length + 2);
+    member(key, at, at + key.length + 2, false);
   }
 }

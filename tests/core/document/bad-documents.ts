@@ -21,7 +21,7 @@ export const damages = [
     "a key that is not closed",
     "[1001, 95],",
     "[1001, 95,",
-    ["missing-bracket 12:7 curves/0/keys/0"],
+    ["missing-bracket 12:15 curves/0/keys/0"],
     [1009, 1020],
   ],
   [
@@ -120,12 +120,7 @@ export const damages = [
     "an id without its closing quote",
     '{ "id": "lamp" }',
     '{ "id": "lamp }',
-    [
-      "bad-string 8:13 nodes/2/id",
-      "missing-brace 9:3 nodes/2",
-      "unknown-reference 31:32 cameras/0/node",
-      "unknown-reference 34:34 gazes/0/at",
-    ],
+    ["bad-string 8:13 nodes/2/id"],
     [1001, 1009, 1020],
   ],
   [
@@ -150,7 +145,7 @@ export const damages = [
     "a curve that is not closed",
     '"step" }]\n    ] },',
     '"step" }]\n    ] ,',
-    ["missing-brace 16:5 curves/0"],
+    ["missing-brace 15:7 curves/0"],
     [1001, 1009, 1020],
   ],
 ] as const;

@@ -34,8 +34,14 @@ export class Cursor {
   problems: Problem[] = [];
   /** Whether the text ended in the middle of something. */
   isCutOff = false;
+  /** Whether the text is a piece of a document, and what was decided leant on what stands in front of it. */
+  leansOnFront = false;
+  private readonly isPiece: boolean;
+  /** Where something was last said to be missing: what else would be missing there comes of it. */
+  private missingAt = -1;
 
-  constructor(text: string, codes: Uint8Array, at = 0, end = text.length) {
+  constructor(text: string, codes: Uint8Array, at = 0, end = text.length, isPiece = false) {
+    this.isPiece = isPiece;
     this.text = text;
     this.codes = codes;
     this.at = at;
@@ -46,6 +52,41 @@ export class Cursor {
     if (this.problems.length < problemLimit) {
       this.problems.push({ code: name, message, start, end: Math.max(end, start), path });
     }
+  }
+
+  /**
+   * Whether an offset is the first of its line and stands no deeper than the line of an earlier offset: what starts
+   * there then belongs to what is around, not to what opened on that line.
+   */
+  isOutdented(at: number, from: number): boolean {
+    const line = this.lineStart(at);
+    if (line <= from || !isBlank(this.text.slice(line, at))) return false;
+    const start = this.lineStart(from);
+    if (start === 0 && this.isPiece) this.leansOnFront = true;
+    let i = start;
+    while (i < from && isBlank(this.text.charAt(i))) i++;
+    return at - line <= i - start;
+  }
+
+  private lineStart(at: number): number {
+    return Math.max(this.text.lastIndexOf("\n", at - 1), this.text.lastIndexOf("\r", at - 1)) + 1;
+  }
+
+  /** Whether something was just said to be missing at an offset. */
+  isMissingAt(at: number): boolean {
+    return this.missingAt === at;
+  }
+
+  /** Has nothing more said to be missing at an offset. */
+  markMissing(at: number): void {
+    this.missingAt = at;
+  }
+
+  /** Says that something is missing before or at an offset; once for each. */
+  reportMissing(name: string, message: string, at: number, path: string): void {
+    if (this.isMissingAt(at)) return;
+    this.markMissing(at);
+    this.report(name, message, at, at + 1, path);
   }
 
   /** Says once that the text ends too early. */
@@ -101,6 +142,10 @@ export class Cursor {
     this.report("comment", message, at, i, path);
     return true;
   }
+}
+
+function isBlank(text: string): boolean {
+  return /^[ \t]*$/.test(text);
 }
 
 /** A piece of the text for a message: on one line, and short. */

@@ -1,18 +1,21 @@
 import { type Channel, channels, type Interpolation, interpolations, type Problem } from "../model.ts";
 import { nearestName } from "../validate/names.ts";
 import { type Cursor, code, quoted } from "./cursor.ts";
+import { outerNamesOf } from "./entries.ts";
 import { type CurveHead, finishCurve, type ScannedCurve } from "./finish-curve.ts";
 import type { KeyBuffer } from "./key-buffer.ts";
 import { scanKeys } from "./keys.ts";
-import { reportTwice, scanMembers, scanValue, setMember } from "./values.ts";
+import { scanMembers } from "./members.ts";
+import { reportTwice, scanMemberValue, setMember } from "./values.ts";
 
 const names = ["node", "channel", "interpolation", "keys"];
 
 /**
  * Reads the curve whose opening brace is at the cursor, and leaves the cursor behind it.
  * @param index position in the document's list of curves
+ * @param isOpened whether the brace is missing, and the cursor stands at the first member
  */
-export function scanCurve(cursor: Cursor, buffer: KeyBuffer, index: number): ScannedCurve {
+export function scanCurve(cursor: Cursor, buffer: KeyBuffer, index: number, isOpened = false): ScannedCurve {
   const start = cursor.at;
   const path = `curves/${index}`;
   const outer = cursor.problems;
@@ -24,7 +27,9 @@ export function scanCurve(cursor: Cursor, buffer: KeyBuffer, index: number): Sca
   let extra: Record<string, unknown> | null = null;
   let keysAt = -1;
   buffer.reset();
-  const isClosed = scanMembers(cursor, path, (key, keyStart, keyEnd) => {
+  const member = (key: string, keyStart: number, keyEnd: number, isPlainList: boolean) => {
+    // No member of a curve is a list of plain values: what was read of it stands.
+    if (isPlainList) return;
     if (seen.has(key)) reportTwice(cursor, key, keyStart, keyEnd, `${path}/${key}`);
     seen.add(key);
     const c = cursor.skip(path);
@@ -39,7 +44,7 @@ export function scanCurve(cursor: Cursor, buffer: KeyBuffer, index: number): Sca
       scanKeys(cursor, buffer, start, `${path}/keys`);
       return;
     }
-    const value = scanValue(cursor, `${path}/${key}`, null);
+    const value = scanMemberValue(cursor, key, keyStart, `${path}/${key}`, null);
     if (names.includes(key)) {
       values[key] = value;
       ranges[key] = [at - start, cursor.at - start];
@@ -50,21 +55,23 @@ export function scanCurve(cursor: Cursor, buffer: KeyBuffer, index: number): Sca
     if (value === undefined) return;
     extra ??= {};
     setMember(extra, key, value);
-  });
+  };
+  const isClosed = scanMembers(cursor, path, member, isOpened, outerNamesOf(path));
+  const members: Members = { values, ranges, start, path, isCutOff: cursor.isCutOff || !isClosed };
   const end = cursor.at;
   const head: CurveHead = {
     index,
     start,
     end,
     keysAt: keysAt < 0 ? -1 : keysAt - start,
-    node: nodeOf(cursor, values, ranges, start, path),
-    channel: channelOf(cursor, values, ranges, start, path),
-    interpolation: interpolationOf(cursor, values, ranges, start, path),
+    node: nodeOf(cursor, members),
+    channel: channelOf(cursor, members),
+    interpolation: interpolationOf(cursor, members),
     nodePlace: ranges["node"] ?? [0, 1],
     channelPlace: ranges["channel"] ?? [0, 1],
     extra,
   };
-  if (keysAt < 0 && !cursor.isCutOff) {
+  if (keysAt < 0 && !members.isCutOff) {
     const message = 'This curve has no list "keys"; add it, or take the curve out. The curve is left out.';
     cursor.report("missing-property", message, start, start + 1, path);
   }
@@ -73,62 +80,45 @@ export function scanCurve(cursor: Cursor, buffer: KeyBuffer, index: number): Sca
   return { ...head, curve, problems, isClosed };
 }
 
-type Values = Readonly<Record<string, unknown>>;
-type Ranges = Readonly<Record<string, readonly [number, number]>>;
+/** The members of a curve besides its keys, with their places from `start` on. */
+interface Members {
+  readonly values: Readonly<Record<string, unknown>>;
+  readonly ranges: Readonly<Record<string, readonly [number, number]>>;
+  readonly start: number;
+  readonly path: string;
+  /** Whether the text breaks the curve off, so that what it lacks cannot be known. */
+  readonly isCutOff: boolean;
+}
 
-function nodeOf(cursor: Cursor, values: Values, ranges: Ranges, start: number, path: string): string | null {
-  const node = values["node"];
+function nodeOf(cursor: Cursor, members: Members): string | null {
+  const { node } = members.values;
   if (typeof node === "string" && node !== "") return node;
-  reportHead(
-    cursor,
-    "node",
-    'the id of the node that it drives, such as "node": "hips"',
-    values,
-    ranges,
-    start,
-    path,
-  );
+  reportHead(cursor, "node", 'the id of the node that it drives, such as "node": "hips"', members);
   return null;
 }
 
-function channelOf(
-  cursor: Cursor,
-  values: Values,
-  ranges: Ranges,
-  start: number,
-  path: string,
-): Channel | null {
-  const channel = values["channel"];
+function channelOf(cursor: Cursor, members: Members): Channel | null {
+  const { channel } = members.values;
   if (channels.includes(channel as Channel)) return channel as Channel;
   if (typeof channel !== "string") {
-    reportHead(
-      cursor,
-      "channel",
-      'the channel that it drives, such as "channel": "rotate.x"',
-      values,
-      ranges,
-      start,
-      path,
-    );
+    reportHead(cursor, "channel", 'the channel that it drives, such as "channel": "rotate.x"', members);
     return null;
   }
+  const { ranges, start, path, isCutOff } = members;
   const [from, to] = ranges["channel"];
+  if (isCutOff) return null;
   const near = nearestName(channel, channels);
   const message = `${quoted(channel)} is no channel; did you mean "${near}"? The curve is left out.`;
   cursor.report("unknown-channel", message, start + from, start + to, `${path}/channel`);
   return null;
 }
 
-function interpolationOf(
-  cursor: Cursor,
-  values: Values,
-  ranges: Ranges,
-  start: number,
-  path: string,
-): Interpolation {
-  const interpolation = values["interpolation"];
+function interpolationOf(cursor: Cursor, members: Members): Interpolation {
+  const { values, ranges, start, path, isCutOff } = members;
+  const { interpolation } = values;
   if (interpolation === undefined) return "linear";
   if (interpolations.includes(interpolation as Interpolation)) return interpolation as Interpolation;
+  if (isCutOff) return "linear";
   const [from, to] = ranges["interpolation"];
   const near = typeof interpolation === "string" ? nearestName(interpolation, interpolations) : "linear";
   const message = `${quoted(String(interpolation))} is no interpolation; did you mean "${near}"? "linear" is used.`;
@@ -136,19 +126,12 @@ function interpolationOf(
   return "linear";
 }
 
-function reportHead(
-  cursor: Cursor,
-  name: string,
-  what: string,
-  values: Values,
-  ranges: Ranges,
-  start: number,
-  path: string,
-): void {
+function reportHead(cursor: Cursor, name: string, what: string, members: Members): void {
+  const { values, ranges, start, path, isCutOff } = members;
   const [from, to] = ranges[name] ?? [0, 1];
   const isGiven = ranges[name] !== undefined;
   // A curve that the text breaks off, or a value that cannot be read, has been reported as that.
-  if (cursor.isCutOff || (isGiven && values[name] === undefined)) return;
+  if (isCutOff || (isGiven && values[name] === undefined)) return;
   const message = `This curve ${isGiven ? "does not say" : "lacks"} ${what}; ${isGiven ? "write" : "add"} it. The curve is left out.`;
   const placePath = isGiven ? `${path}/${name}` : path;
   cursor.report(isGiven ? "bad-value" : "missing-property", message, start + from, start + to, placePath);

@@ -1,9 +1,12 @@
 import { type Cursor, code } from "./cursor.ts";
+
 import { inherited, type KeyBuffer, storePlace } from "./key-buffer.ts";
 import { absurd, readExtrasInto, skipSpace } from "./key-extras.ts";
 import { readNumberInto } from "./number.ts";
 import { scanOddKey } from "./odd-key.ts";
 import { readPlainKeys } from "./plain-keys.ts";
+import { closesKeysTooEarly, isWordPart, markAfter, memberNameAt, startsNumber } from "./recover.ts";
+import { scanValue } from "./values.ts";
 
 /**
  * Reads a curve's list of keys, whose opening bracket is at the cursor, into the buffer.
@@ -12,8 +15,13 @@ import { readPlainKeys } from "./plain-keys.ts";
  * @param start offset from which the places of keys count
  */
 export function scanKeys(cursor: Cursor, buffer: KeyBuffer, start: number, path: string): void {
-  const { text, codes } = cursor;
-  cursor.at++;
+  const { text, codes, at: keysAt } = cursor;
+  const isUnopened = startsNumber(codes[skipSpace(codes, cursor.at + 1)]);
+  if (isUnopened) {
+    // A list that begins with a number is the first of the keys.
+    const message = 'The opening bracket "[" of the keys is missing before this.';
+    cursor.report("missing-bracket", message, cursor.at, cursor.at + 1, path);
+  } else cursor.at++;
   let raw = 0;
   let needsComma = false;
   let lastComma = -1;
@@ -28,10 +36,10 @@ export function scanKeys(cursor: Cursor, buffer: KeyBuffer, start: number, path:
     }
     cursor.at = at;
     if (codes[at] === code.openBracket) {
-      if (needsComma) cursor.report("missing-comma", "A comma is missing before this key.", at, at + 1, path);
+      if (needsComma) cursor.reportMissing("missing-comma", "A comma is missing before this key.", at, path);
       if (buffer.count === buffer.capacity) buffer.grow();
       const end = readKey(codes, text, at, buffer, start, raw);
-      needsComma = end >= 0 || scanOddKey(cursor, buffer, start, raw, path);
+      needsComma = end >= 0 || oddKey(cursor, buffer, start, raw, path);
       if (end >= 0) cursor.at = end;
       raw++;
       lastComma = -1;
@@ -46,6 +54,12 @@ export function scanKeys(cursor: Cursor, buffer: KeyBuffer, start: number, path:
     if (c === code.openBracket) continue;
     const here = cursor.at;
     if (c === code.closeBracket) {
+      if (closesKeysTooEarly(cursor, here)) {
+        const message = 'There is a closing bracket "]" too many here; take it out.';
+        cursor.report("stray-text", message, here, here + 1, path);
+        cursor.at++;
+        continue;
+      }
       if (lastComma >= 0) {
         const message = "There is a comma behind the last key; take it out.";
         cursor.report("trailing-comma", message, lastComma, lastComma + 1, path);
@@ -57,9 +71,10 @@ export function scanKeys(cursor: Cursor, buffer: KeyBuffer, start: number, path:
       cursor.reportCutOff("a curve's keys", path);
       return;
     }
-    if (c === code.closeBrace || c === code.openBrace || c === code.quote) {
+    if (c === code.closeBrace || endsKeys(cursor, c, keysAt)) {
       const message = 'The closing bracket "]" of the keys is missing before this.';
-      cursor.report("missing-bracket", message, here, here + 1, path);
+      // A list without either bracket has been told of where it starts.
+      if (!isUnopened) cursor.reportMissing("missing-bracket", message, here, path);
       return;
     }
     if (c === code.comma) {
@@ -68,8 +83,37 @@ export function scanKeys(cursor: Cursor, buffer: KeyBuffer, start: number, path:
       needsComma = false;
       lastComma = here;
       cursor.at++;
+      continue;
+    }
+    const isValue = c === code.openBrace || c === code.quote || isWordPart(c);
+    if (needsComma && isValue) {
+      cursor.reportMissing("missing-comma", "A comma is missing before this.", here, path);
+    }
+    if (startsNumber(c)) needsComma = oddKey(cursor, buffer, start, raw++, path, true);
+    else if (isValue) {
+      const keyPath = `${path}/${raw++}`;
+      const before = cursor.problems.length;
+      scanValue(cursor, keyPath, null);
+      const message = "A key is a list [frame, value]; this is left out.";
+      if (cursor.problems.length === before) cursor.report("bad-key", message, here, cursor.at, keyPath);
+      needsComma = true;
     } else cursor.skipStray(path);
+    lastComma = -1;
   }
+}
+
+/** Reads an odd key (see {@link scanOddKey}): if something is wrong with it, what is missing behind it comes of that. */
+function oddKey(...[cursor, ...rest]: Parameters<typeof scanOddKey>): boolean {
+  const before = cursor.problems.length;
+  const isClosed = scanOddKey(cursor, ...rest);
+  if (cursor.problems.length > before) cursor.markMissing(markAfter(cursor, cursor.at - 1));
+  return isClosed;
+}
+
+/** Whether what stands where a key is due belongs to this curve, or is the next one: a list of keys that is not closed. */
+function endsKeys(cursor: Cursor, c: number, keysAt: number): boolean {
+  if (c === code.quote) return memberNameAt(cursor) !== null;
+  return c === code.openBrace && cursor.isOutdented(cursor.at, keysAt);
 }
 
 /**

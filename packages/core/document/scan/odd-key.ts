@@ -3,13 +3,23 @@ import { nearestName } from "../validate/names.ts";
 import { Cursor, code, quoted } from "./cursor.ts";
 import { handleStride, inherited, type KeyBuffer, storePlace } from "./key-buffer.ts";
 import { absurd } from "./key-extras.ts";
-import { scanValue } from "./values.ts";
+import {
+  closeOf,
+  closesKeysTooEarly,
+  endOfKeyLines,
+  markAfter,
+  markAt,
+  memberNameAt,
+  startsNumber,
+} from "./recover.ts";
+import { scanFlatList, scanOpenedObject, scanValue } from "./values.ts";
 
 const form = "write [frame, value] or [frame, value, { … }]";
 
 /**
  * Reads a key that is broken, or written in an unusual way: keeps it if it can be understood, else says why it is
  * left out. The cursor stands at its opening bracket and is left behind the key.
+ * @param isOpened whether that bracket is missing, and the cursor stands at the key's frame
  * @returns whether the key's closing bracket was found
  */
 export function scanOddKey(
@@ -18,25 +28,34 @@ export function scanOddKey(
   start: number,
   raw: number,
   path: string,
+  isOpened = false,
 ): boolean {
   const at = cursor.at;
   const keyPath = `${path}/${raw}`;
   // What the quick reading may have stored of this key already is not to be kept.
   if (buffer.handled > buffer.count) buffer.handled = buffer.count;
   buffer.modes[buffer.count] = inherited;
-  const isClosed = findKeyEnd(cursor);
-  const end = trimmedEnd(cursor.text, at, cursor.at);
+  const inside = new Cursor(cursor.text, cursor.codes, at, endOfKeyLines(cursor, at));
+  if (!isOpened) inside.at++;
+  const { value, isClosed } = scanKeyParts(inside, cursor, keyPath, buffer.hasWidth && buffer.width === 4);
+  cursor.at = inside.at;
+  const end = trimmedEnd(cursor.text, at, inside.at);
   if (!isClosed) {
-    if (cursor.at >= cursor.end) {
+    if (inside.at >= cursor.end) {
       cursor.reportCutOff("a key", keyPath);
     } else {
-      const message = 'The closing bracket "]" of this key is missing; the key is left out. Add the bracket.';
-      cursor.report("missing-bracket", message, at, end, keyPath);
+      const message =
+        'The closing bracket "]" of this key is missing behind this; the key is left out. Add the bracket.';
+      cursor.report("missing-bracket", message, end - 1, end, keyPath);
     }
     return false;
   }
-  const inside = new Cursor(cursor.text, cursor.codes, at, cursor.at);
-  const value = scanValue(inside, keyPath, null) as unknown[];
+  if (isOpened) {
+    const message =
+      'The opening bracket "[" of this key is missing before this; the key is left out. Add the bracket.';
+    cursor.reportMissing("missing-bracket", message, at, keyPath);
+    return true;
+  }
   const lost = storeOddKey(value, buffer);
   for (const problem of inside.problems) {
     const message = lost === null ? problem.message : `${problem.message} The key is left out.`;
@@ -54,59 +73,91 @@ export function scanOddKey(
   return true;
 }
 
+const keyNames: ReadonlySet<string> = new Set(["in", "out", "interpolation"]);
+
 /**
- * Moves the cursor behind the key at it. A bracket that starts a line is taken for the next key, and a brace that
- * nothing opened for the curve's end, so that a key without its closing bracket costs no other key.
- * @returns whether the key's closing bracket was found
+ * Reads what stands inside a key, up to and with its closing bracket. A list where a key has none is the next key, and
+ * a brace that nothing opened closes the curve: a key without its closing bracket costs no other key.
+ * @param cursor stands behind the key's opening bracket, and ends where the next key starts a line
+ * @param whole the cursor of the document, to look further
+ * @param isQuaternion whether the key is known to hold one
  */
-function findKeyEnd(cursor: Cursor): boolean {
-  const { text, end } = cursor;
-  let brackets = 0;
-  let braces = 0;
-  let startsLine = false;
-  for (let i = cursor.at; i < end; i++) {
-    const c = text.charCodeAt(i);
-    if (c === 10 || c === 13) startsLine = true;
-    else if (c === code.openBracket) {
-      if (startsLine && brackets > 0 && braces === 0 && lineIsKey(text, i, end)) return stopAt(cursor, i);
-      brackets++;
-      startsLine = false;
-    } else if (c === code.closeBracket) {
-      if (--brackets <= 0) {
-        cursor.at = i + 1;
-        return true;
+function scanKeyParts(
+  cursor: Cursor,
+  whole: Cursor,
+  path: string,
+  isQuaternion: boolean,
+): { readonly value: unknown[]; readonly isClosed: boolean } {
+  const value: unknown[] = [];
+  const start = cursor.at - 1;
+  let needsComma = false;
+  let valueAt = cursor.at;
+  const stop = (isClosed: boolean) => ({ value, isClosed });
+  for (;;) {
+    const c = cursor.skip(path);
+    const at = cursor.at;
+    if (c === code.closeBracket) {
+      cursor.at++;
+      if (isQuaternion && isBareQuaternion(value) && goesOnBehind(whole, at)) {
+        const message = 'The opening bracket "[" of the quaternion is missing before this.';
+        cursor.reportMissing("missing-bracket", message, valueAt, path);
+        value.splice(1, 4, value.slice(1));
+        continue;
       }
-      startsLine = false;
-    } else if (c === code.openBrace) {
-      braces++;
-      startsLine = false;
-    } else if (c === code.closeBrace) {
-      if (--braces < 0) return stopAt(cursor, i);
-      startsLine = false;
-    } else if (c === code.quote) {
-      i++;
-      while (i < end && text.charCodeAt(i) !== code.quote && text.charCodeAt(i) !== 10) {
-        i += text.charCodeAt(i) === code.backslash ? 2 : 1;
-      }
-      startsLine = false;
-    } else if (c !== 32 && c !== 9) startsLine = false;
+      return stop(true);
+    }
+    if (c === -1 || c === code.closeBrace) return stop(false);
+    if (c === code.openBracket && value.length !== 1 && !isNested(whole, start, cursor.end))
+      return stop(false);
+    if (c === code.openBrace && cursor.isOutdented(at, start)) return stop(false);
+    if (c === code.comma) {
+      if (!needsComma)
+        cursor.report("stray-text", "There is a comma too many here; take it out.", at, at + 1, path);
+      needsComma = false;
+      cursor.at++;
+      continue;
+    }
+    const name = c === code.quote ? memberNameAt(cursor) : null;
+    if (name !== null && keyNames.has(name)) {
+      cursor.reportMissing("missing-brace", 'The opening brace "{" is missing before this.', at, path);
+      value.push(scanOpenedObject(cursor, `${path}/${value.length}`));
+    } else {
+      if (needsComma) cursor.reportMissing("missing-comma", "A comma is missing before this.", at, path);
+      if (value.length === 1) valueAt = at;
+      const partPath = startsNumber(c) ? path : `${path}/${value.length}`;
+      value.push(
+        c === code.openBracket
+          ? scanFlatList(cursor, partPath, null, 1, 4)
+          : scanValue(cursor, partPath, null),
+      );
+    }
+    if (cursor.at === at) cursor.skipStray(path);
+    needsComma = true;
   }
-  cursor.at = end;
-  return false;
 }
 
-function stopAt(cursor: Cursor, at: number): false {
-  cursor.at = at;
-  return false;
+/** Whether a list inside a key is its own: the key's bracket is closed, and behind that the list of keys goes on or ends. */
+function isNested(cursor: Cursor, start: number, keyEnd: number): boolean {
+  const close = markAt(cursor, start) === code.openBracket ? closeOf(cursor, start) : -1;
+  if (close < 0) return false;
+  if (keyEnd < cursor.end) return close < keyEnd;
+  const next = markAfter(cursor, close);
+  const c = markAt(cursor, next);
+  return (
+    c === code.closeBracket ||
+    (c === code.comma && markAt(cursor, markAfter(cursor, next)) === code.openBracket)
+  );
 }
 
-/** Whether the bracket is followed by a number on its line: a key of its own, not a list set apart in pretty print. */
-function lineIsKey(text: string, at: number, end: number): boolean {
-  let i = at + 1;
-  while (i < end && text.charCodeAt(i) === 32) i++;
-  if (i >= end) return false;
-  const c = text.charCodeAt(i);
-  return c === code.minus || (c >= 48 && c <= 57);
+function isBareQuaternion(value: readonly unknown[]): boolean {
+  return value.length === 5 && value.every((part) => typeof part === "number");
+}
+
+/** Whether a key goes on behind the bracket at an offset, which closes its quaternion. */
+function goesOnBehind(cursor: Cursor, at: number): boolean {
+  const next = markAfter(cursor, at);
+  if (markAt(cursor, next) === code.comma) return markAt(cursor, markAfter(cursor, next)) === code.openBrace;
+  return markAt(cursor, next) === code.closeBracket && closesKeysTooEarly(cursor, next);
 }
 
 function trimmedEnd(text: string, start: number, end: number): number {

@@ -1,10 +1,15 @@
 import { type Cursor, code, quoted } from "./cursor.ts";
 import { readNumberInto } from "./number.ts";
+import { isWordPart, markAfter, markAt } from "./recover.ts";
 
 const scratch = new Float64Array(1);
 
-/** Reads the string at the cursor; one that is not closed ends with its line. */
-export function scanString(cursor: Cursor, path: string): string {
+/**
+ * Reads the string at the cursor. One that is not closed ends where the brackets and commas behind it begin, at the
+ * latest with its line.
+ * @param isName whether it names a member: such a string ends at its colon
+ */
+export function scanString(cursor: Cursor, path: string, isName = false): string {
   const { text, end } = cursor;
   const start = cursor.at;
   let i = start + 1;
@@ -29,9 +34,22 @@ export function scanString(cursor: Cursor, path: string): string {
   i = Math.min(i, end);
   cursor.at = isClosed ? i + 1 : i;
   const raw = text.slice(start + 1, i);
+  // A quote with a letter behind it opens the next string: the one that closes this string is missing.
+  const isOpen = !isClosed || isWordPart(markAt(cursor, i + 1));
+  if (isOpen && i < end) {
+    const length = isName ? nameLength(raw) : raw.replace(/[\s,[\]{}]+$/, "").length;
+    if (!isClosed || (length > 0 && length < raw.length)) {
+      const piece = raw.slice(0, length);
+      cursor.at = start + 1 + length;
+      const message = `A closing quote is missing behind ${quoted(piece)}.`;
+      cursor.report("bad-string", message, start, cursor.at, path);
+      // The next word of the line, or of the next one, is no surprise then.
+      cursor.markMissing(isClosed ? cursor.at - 1 : markAfter(cursor, cursor.at - 1));
+      return piece;
+    }
+  }
   if (!isClosed) {
-    if (i >= end) cursor.reportCutOff("a string", path);
-    else cursor.report("bad-string", `A closing quote is missing behind ${quoted(raw)}.`, start, i, path);
+    cursor.reportCutOff("a string", path);
     return raw;
   }
   if (isPlain) return raw;
@@ -44,6 +62,53 @@ export function scanString(cursor: Cursor, path: string): string {
   }
 }
 
+/** How much of a string that is not closed is the name of a member: what stands in front of its colon. */
+function nameLength(raw: string): number {
+  const colon = raw.indexOf(":");
+  return (colon < 0 ? raw : raw.slice(0, colon)).trimEnd().length;
+}
+
+/**
+ * Reads the name of a member that has no quotes, or none in front; the cursor stands at its first letter.
+ * @returns null, with the cursor where it was, if no name stands there
+ */
+export function scanBareName(cursor: Cursor, path: string): string | null {
+  const { text } = cursor;
+  const start = cursor.at;
+  let i = start;
+  while (i < cursor.end && isWordPart(text.charCodeAt(i))) i++;
+  const name = text.slice(start, i);
+  const isQuoted = markAt(cursor, i) === code.quote;
+  const behind = isQuoted ? i + 1 : i;
+  if (name === "" || markAt(cursor, markAfter(cursor, behind - 1)) !== code.colon) return null;
+  const message = isQuoted
+    ? `An opening quote is missing before ${quoted(name)}.`
+    : `The name of a member stands in double quotes; write ${quoted(name)}.`;
+  cursor.report("bad-string", message, start, behind, path);
+  cursor.at = behind;
+  return name;
+}
+
+/** Offset of the quote that closes a string whose opening quote is missing; -1 where there is none on this line. */
+function closingQuoteAhead({ text, end }: Cursor, at: number): number {
+  for (let i = at; i < end; i++) {
+    const c = text.charCodeAt(i);
+    if (c === code.quote) {
+      // A quote with a letter behind it opens another string.
+      return i + 1 < end && isWordPart(text.charCodeAt(i + 1)) ? -1 : i;
+    }
+    const isMark =
+      c === code.comma ||
+      c === code.colon ||
+      c === code.openBracket ||
+      c === code.closeBracket ||
+      c === code.openBrace ||
+      c === code.closeBrace;
+    if (isMark || c === 10 || c === 13) return -1;
+  }
+  return -1;
+}
+
 /** Reads a number, true, false, null, or reports whatever else stands there. */
 export function scanWord(cursor: Cursor, path: string): unknown {
   const { text, end } = cursor;
@@ -52,6 +117,14 @@ export function scanWord(cursor: Cursor, path: string): unknown {
   if (cursor.at === start) {
     cursor.skipStray(path);
     return undefined;
+  }
+  const quote = closingQuoteAhead(cursor, cursor.at);
+  if (quote >= 0) {
+    const piece = text.slice(start, quote);
+    cursor.at = quote + 1;
+    const message = `An opening quote is missing before ${quoted(piece)}.`;
+    cursor.report("bad-string", message, start, cursor.at, path);
+    return piece;
   }
   const word = text.slice(start, cursor.at);
   if (cursor.at === end) {
@@ -75,17 +148,4 @@ export function scanWord(cursor: Cursor, path: string): unknown {
     cursor.report("not-a-value", message, start, cursor.at, path);
   }
   return undefined;
-}
-
-function isWordPart(c: number): boolean {
-  return (
-    (c >= 48 && c <= 57) ||
-    (c >= 65 && c <= 90) ||
-    (c >= 97 && c <= 122) ||
-    c === 43 ||
-    c === 45 ||
-    c === 46 ||
-    c === 95 ||
-    c > 127
-  );
 }
