@@ -68,6 +68,26 @@ describe("commands", () => {
     expect(names.filter((name) => !listed.includes(name))).toEqual([]);
   });
 
+  test("an option has one name, and one kind of value, in all commands", () => {
+    const flags = new Map<string, string>();
+    for (const command of program().commands) {
+      for (const { long, flags: written, description } of command.options) {
+        const name = `${command.name()} ${long}`;
+        expect(written, name).toBe(flags.get(long ?? "") ?? written);
+        flags.set(long ?? "", written);
+        // Whatever takes names of checks limits the run or what comes of it to them, or leaves them out.
+        if (/<CHECK>/.test(written)) expect(["--only", "--skip"], name).toContain(long);
+        else expect(description, name).not.toMatch(/only .*checks/);
+      }
+    }
+    const withOnly = program().commands.filter(({ options }) =>
+      options.some(({ long }) => long === "--only"),
+    );
+    expect(withOnly.map((command) => command.name()).sort()).toEqual(
+      ["baseline", "calibrate", "check", "compare", "config", "mend", "sheet"].sort(),
+    );
+  });
+
   test("what pages call exists: commands and their options", () => {
     const commands = new Map(program().commands.map((command) => [command.name(), command]));
     for (const page of pages) {
@@ -145,7 +165,7 @@ describe("examples", () => {
     expect(waiverFileSchema.safeParse(waivers).success).toBe(true);
     const [, example = ""] = /```\n( {4}major[\s\S]*?)```/.exec(page) ?? [];
     await shop.put("quay.curves.json", textOf("demo/shots/quay_0070_v1.curves.json"));
-    const shown = await shop.run(["mend", "quay.curves.json", "--check", "pop"]);
+    const shown = await shop.run(["mend", "quay.curves.json", "--only", "pop"]);
     expect(shown.stdout).toContain(example.trimEnd());
     await shop.put("quay.waivers.json", waivers);
     const checked = await shop.run([

@@ -24,16 +24,21 @@ export function addCalibrateCommand(program: Command, io: Io, done: (code: numbe
     .option("--few", "take thresholds from fewer shots than the percentile needs", false)
     .option("--beyond-bounds", "let thresholds be looser than what bodies, surfaces or eyes allow", false)
     .addOption(
-      checksOption("--checks <CHECK>", "only these checks; can be repeated, or take a list with commas"),
+      checksOption("--only <CHECK>", "only these checks; can be repeated, or take a list with commas"),
     )
     .option("--files-from <FILE>", "take the paths that a file lists, one a line; - reads them from stdin")
     .option("--no-progress", "show no progress");
   addSettingsOptions(command, false);
   command.addOption(formatOption()).action(async (paths: string[], raw: RawCalibrateOptions) => {
     const { calibrate } = await import("./calibrate.ts");
-    const { config, checks, filesFrom, ...rest } = raw;
+    const { only: checks, ...settings } = raw;
+    const { config, filesFrom, ...rest } = settings;
     done(
-      await calibrate(paths, { ...rest, config, checks, filesFrom, overrides: await overridesOf(raw) }, io),
+      await calibrate(
+        paths,
+        { ...rest, config, checks, filesFrom, overrides: await overridesOf(settings) },
+        io,
+      ),
     );
   });
 }
@@ -44,7 +49,7 @@ interface RawCalibrateOptions extends RawSettings {
   readonly percentile: number;
   readonly few: boolean;
   readonly beyondBounds: boolean;
-  readonly checks?: string[];
+  readonly only?: string[];
   readonly filesFrom?: string;
   readonly progress: boolean;
   readonly format: "text" | "json";

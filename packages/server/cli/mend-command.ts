@@ -1,13 +1,13 @@
-import { registry, type Tier } from "@keyside/core";
+import type { Tier } from "@keyside/core";
 import { type Command, InvalidArgumentError, Option } from "commander";
 import { overridesOf, type RawSettings } from "./check-command.ts";
 import type { Io } from "./io.ts";
 import type { FrameSpan } from "./mend.ts";
-import { formatOption, noCheck, rateOption, skipOption, styleOption, tierOption } from "./options.ts";
+import { checksOption, formatOption, rateOption, skipOption, styleOption, tierOption } from "./options.ts";
 import { setOption } from "./set-option.ts";
 
 interface RawMendOptions extends RawSettings {
-  readonly check?: string[];
+  readonly only?: string[];
   readonly node?: string[];
   readonly frames?: FrameSpan;
   readonly failOn?: Tier;
@@ -27,7 +27,12 @@ export function addMendCommand(program: Command, io: Io, done: (code: number) =>
         "come. Shows them; writes them only where --write or --out says so.",
     )
     .argument("<file>", "the shot")
-    .addOption(checksOption())
+    .addOption(
+      checksOption(
+        "--only <CHECK>",
+        "only notes of these checks; can be repeated, or take a list with commas",
+      ),
+    )
     .addOption(
       new Option("--node <ID>", "only notes on this node; can be repeated").argParser(
         (text: string, before: readonly string[] | undefined) => [...(before ?? []), text],
@@ -51,25 +56,12 @@ export function addMendCommand(program: Command, io: Io, done: (code: number) =>
     .option("--force", "overwrite the file of --out", false)
     .action(async (file: string, raw: RawMendOptions) => {
       const { mend } = await import("./mend.ts");
-      const { check: checks, node: nodes, frames, config, failOn, format, out, write, force } = raw;
+      // Which notes are mended is no matter of which checks run: a mend has to hold before all of them.
+      const { only: checks, ...settings } = raw;
+      const { node: nodes, frames, config, failOn, format, out, write, force } = settings;
       const options = { checks, nodes, frames, config, failOn, format, out, write, force };
-      done(await mend(file, { ...options, overrides: await overridesOf(raw) }, io));
+      done(await mend(file, { ...options, overrides: await overridesOf(settings) }, io));
     });
-}
-
-/** Names of checks, one by one or with commas between. */
-function checksOption(): Option {
-  const names = registry.map(({ name }) => name);
-  return new Option(
-    "--check <NAME>",
-    "only notes of these checks; can be repeated, or take a list with commas",
-  ).argParser((text: string, before: readonly string[] | undefined) => {
-    const chosen = text.split(",").map((name) => name.trim());
-    for (const name of chosen) {
-      if (!names.includes(name)) throw new InvalidArgumentError(noCheck(name, names));
-    }
-    return [...(before ?? []), ...chosen];
-  });
 }
 
 function framesOption(): Option {

@@ -26,7 +26,7 @@ Examples:
   keyside calibrate approved/ --out keyside.config.json
   keyside merge part-*.json --format json --out report.json
   keyside config shots/jetty_0040.curves.json
-  keyside mend shots/jetty_0040.curves.json --check pop,hitch --write
+  keyside mend shots/jetty_0040.curves.json --only pop,hitch --write
   keyside compare jetty_0040_v1.curves.json jetty_0040_v2.curves.json
   keyside sheet jetty_0040_v2.curves.json --previous jetty_0040_v1.curves.json --out sheet.html
   keyside explain hard-stop

@@ -172,7 +172,7 @@ describe("the command", () => {
       "approved",
       "--percentile",
       "90",
-      "--checks",
+      "--only",
       "over-speed",
       "--no-progress",
       ...more,
@@ -208,7 +208,7 @@ describe("the command", () => {
     const thin = await shop.run([
       "calibrate",
       "approved/3.curves.json",
-      "--checks",
+      "--only",
       "over-speed",
       "--out",
       "thin.json",
@@ -219,7 +219,7 @@ describe("the command", () => {
     await shop.run([
       "calibrate",
       "approved/3.curves.json",
-      "--checks",
+      "--only",
       "over-speed",
       "--few",
       "--out",
@@ -246,7 +246,7 @@ describe("the command", () => {
 
   test.each([
     [["--percentile", "20", "--out", "x.json"], 2, /from 50 to 100/],
-    [["--checks", "over-sped", "--out", "x.json"], 2, /Did you mean "over-speed"/],
+    [["--only", "over-sped", "--out", "x.json"], 2, /Did you mean "over-speed"/],
     [[], 2, /--out/],
   ])("%j is refused", async (more, code, message) => {
     const ran = await shop.run(["calibrate", "approved", ...more]);
@@ -262,7 +262,7 @@ describe("the command", () => {
       "calibrate",
       "mixed",
       "--few",
-      "--checks",
+      "--only",
       "over-speed",
       "--out",
       "mixed.json",

@@ -93,17 +93,17 @@ describe("keyside mend", () => {
     expect(await read("new.curves.json")).toBe(written);
   });
 
-  test("--check, --node and --frames choose the notes", async () => {
+  test("--only, --node and --frames choose the notes", async () => {
     const count = async (...argv: string[]) => {
       const { mends, unmended } = await reportOf(["mend", "pop.curves.json", ...argv]);
       return mends.length + unmended.length;
     };
     expect(await count()).toBeGreaterThan(0);
-    expect(await count("--check", "pop")).toBe(1);
-    expect(await count("--check", "hitch,foot-slide")).toBe(0);
-    expect(await count("--check", "pop", "--node", "post")).toBe(1);
-    expect(await count("--check", "pop", "--node", "rim", "--node", "post", "--frames", "48")).toBe(1);
-    expect(await count("--check", "pop", "--frames", "40-50")).toBe(1);
+    expect(await count("--only", "pop")).toBe(1);
+    expect(await count("--only", "hitch,foot-slide")).toBe(0);
+    expect(await count("--only", "pop", "--node", "post")).toBe(1);
+    expect(await count("--only", "pop", "--node", "rim", "--node", "post", "--frames", "48")).toBe(1);
+    expect(await count("--only", "pop", "--frames", "40-50")).toBe(1);
     expect(await count("--frames", "60-90")).toBe(0);
   });
 
@@ -113,14 +113,14 @@ describe("keyside mend", () => {
     expect(nothing.stdout).toContain("Nothing to mend");
     // The pop is not asked for, and stays.
     const run = (tier: string) =>
-      shop.run(["mend", "pop.curves.json", "--check", "foot-slide", "--fail-on", tier]);
+      shop.run(["mend", "pop.curves.json", "--only", "foot-slide", "--fail-on", tier]);
     expect((await run("polish")).code).toBe(1);
     expect((await run("broken")).code).toBe(0);
   });
 
   test("JSON agrees with the published schema", async () => {
     const validate = new Ajv2020({ strict: false }).compile(mendJsonSchema());
-    for (const argv of [[], ["--check", "hitch"], ["--out", "x.curves.json"]]) {
+    for (const argv of [[], ["--only", "hitch"], ["--out", "x.curves.json"]]) {
       const { stdout } = await shop.run(["mend", "pop.curves.json", ...argv, "--format", "json"]);
       expect(validate(JSON.parse(stdout)), JSON.stringify(validate.errors)).toBe(true);
     }
@@ -138,10 +138,10 @@ describe("keyside mend", () => {
     const inPlace = await shop.run(["mend", "walk.bvh", "--write"]);
     expect(inPlace).toMatchObject({ code: 2, stdout: "" });
     expect(inPlace.stderr).toContain("--out FILE.curves.json");
-    const mended = await reportOf(["mend", "walk.bvh", "--check", "pop", "--out", "walk.curves.json"]);
+    const mended = await reportOf(["mend", "walk.bvh", "--only", "pop", "--out", "walk.curves.json"]);
     expect(mended.mends).not.toEqual([]);
     expect(mended.written).toBe("walk.curves.json");
-    const again = await reportOf(["mend", "walk.curves.json", "--check", "pop"]);
+    const again = await reportOf(["mend", "walk.curves.json", "--only", "pop"]);
     expect(again.mends.length + again.unmended.length).toBe(mended.unmended.length);
   });
 
@@ -151,7 +151,7 @@ describe("keyside mend", () => {
     [["mend", "pop.curves.json", "--force"], "--force goes with --out."],
     [["mend", "pop.curves.json", "--out", "a.json"], "name it *.curves.json"],
     [["mend", "pop.curves.json", "--out", "./pop.curves.json"], "--write changes the shot itself"],
-    [["mend", "pop.curves.json", "--check", "popp"], 'There is no check "popp". Did you mean "pop"?'],
+    [["mend", "pop.curves.json", "--only", "popp"], 'There is no check "popp". Did you mean "pop"?'],
     [["mend", "pop.curves.json", "--node", "pots"], 'The shot has no node "pots". Did you mean "post"?'],
     [["mend", "pop.curves.json", "--frames", "9-2"], "Frames are one number, or two with a dash between"],
     [["mend", "pop.curves.json", "--rate", "film"], "A rate is a number above 0"],

@@ -81,7 +81,7 @@ describe.each(Object.keys(places))("a waiver %s", (place) => {
 
   test("is left alone by keyside mend", async () => {
     await put(waiver);
-    const { stdout } = await shop.run(["mend", "pop.curves.json", "--check", "pop"]);
+    const { stdout } = await shop.run(["mend", "pop.curves.json", "--only", "pop"]);
     expect(stdout).toContain("Nothing to mend");
   });
 });
