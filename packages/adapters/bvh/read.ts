@@ -1,6 +1,7 @@
 import type { Curve, FrameRate, ReadResult, Shot } from "@keyside/core";
 import { rateOfFrameTime, rateOfNumber, writtenRate } from "../frame-rate.ts";
 import { Problems } from "../problems.ts";
+import { plainZeros } from "../zeros.ts";
 import { type Column, curveOfColumn, type Sampling } from "./curves.ts";
 import { type Joint, readHierarchy } from "./hierarchy.ts";
 import { type BvhMotion, readMotion } from "./motion.ts";
@@ -83,7 +84,7 @@ export function readBvh(text: string, options: BvhOptions = {}): ReadResult {
     range: [firstFrame, firstFrame + Math.max(sampling.count - 1, 0)],
     curves: motion === null ? [] : curvesOf(joints, motion, sampling, text.length),
   };
-  return { shot, problems: problems.all(), places };
+  return { shot: plainZeros(shot), problems: problems.all(), places };
 }
 
 /** Rows per frame, and how many frames the rows make. */

@@ -1,6 +1,7 @@
 import type { Curve, ReadResult, Shot } from "@keyside/core";
 import { rateOfNumber, writtenRate } from "../frame-rate.ts";
 import { Problems } from "../problems.ts";
+import { plainZeros } from "../zeros.ts";
 import { CurveTable } from "./curve-table.ts";
 import { drivenBy } from "./names.ts";
 import { type Cell, numberIn, readTable, type Table } from "./table.ts";
@@ -68,7 +69,7 @@ export function readCsv(text: string, options: CsvOptions = {}): ReadResult {
     range: rangeOf(curves),
     curves,
   };
-  return { shot: nodes.length === 0 ? null : shot, problems: problems.all(), places: new Map() };
+  return { shot: nodes.length === 0 ? null : plainZeros(shot), problems: problems.all(), places: new Map() };
 }
 
 function rateOf(cell: Cell, options: CsvOptions, problems: Problems): Shot["frameRate"] {

@@ -1,6 +1,7 @@
 import type { Curve, ReadResult, Shot } from "@keyside/core";
 import { rateOfNumber, writtenRate } from "../frame-rate.ts";
 import { Problems } from "../problems.ts";
+import { plainZeros } from "../zeros.ts";
 import { Accessors } from "./accessors.ts";
 import { chunksOf, textOf } from "./bytes.ts";
 import { curvesOf } from "./curves.ts";
@@ -77,7 +78,7 @@ export function readGltf(source: string | Uint8Array, options: GltfOptions = {})
     range: rangeOf(curves),
     curves,
   };
-  return { shot, problems: problems.all(), places: new Map() };
+  return { shot: plainZeros(shot), problems: problems.all(), places: new Map() };
 }
 
 /** Whether the lists that are walked over are lists of objects. */

@@ -66,6 +66,26 @@ describe("a sound glTF file", () => {
     expect(turn.values[7]).toBeCloseTo(Math.SQRT1_2, 6);
   });
 
+  it("reads minus zero, which means nothing in a shot, as 0", () => {
+    const file = new GltfFile();
+    const input = file.floats("SCALAR", [0, 0.5, 1]);
+    const output = file.floats("VEC3", [-0, 1, 2, 3, -0, 5, 6, 7, 8]);
+    Object.assign(file.document, {
+      nodes: [{ name: "hips", translation: [-0, 0.9, 0] }],
+      animations: [
+        {
+          channels: [{ sampler: 0, target: { node: 0, path: "translation" } }],
+          samplers: [{ input, output }],
+        },
+      ],
+    });
+    const { shot } = readGltf(file.text(), { rate: 24 });
+    expect(shot?.header.nodes[0].offset?.map((value) => Object.is(value, -0))).toEqual([false, false, false]);
+    for (const { values } of shot?.curves ?? [])
+      expect([...values].some((v) => Object.is(v, -0))).toBe(false);
+    expect([...curveIn(shot, "hips", "translate.x").values]).toEqual([0, 3, 6]);
+  });
+
   it("keeps cubic tangents: 0.75 at a quarter of a two-second segment from 0 to 1 with out-tangent 1, in-tangent 0", () => {
     // glTF 2.0 specification, appendix C, worked by hand: v = (2t³−3t²+1)·0 + 2·(t³−2t²+t)·1 + (−2t³+3t²)·1 + 0.
     const t = 0.5;

@@ -21,6 +21,19 @@ test("BVH becomes a curve document that reads without a problem", async () => {
   expect([...(curve?.values ?? [])]).toEqual([0, 6, 12]);
 });
 
+test("minus zero, which means nothing in a shot, becomes 0", async () => {
+  const rows = ["-0 90 -0.0 -0.000 0 0 0 0 0", "1 91 2 3 4 5 6 7 8", "2 92 -0 -0 8 10 12 -0 16"];
+  await shop.put("signed.bvh", bvh(rows).replace("OFFSET 0 ", "OFFSET -0.00 "));
+  for (const more of [[], ["--rate", "13"]]) {
+    expect((await shop.run(["convert", "signed.bvh", "plain.curves.json", "--force", ...more])).code).toBe(0);
+    const text = await readFile(shop.path("plain.curves.json"), "utf8");
+    expect(text).not.toMatch(/-0[\],\s]/);
+  }
+  await shop.put("signed.csv", "frame@24,node,channel,value\n1,a,translate.x,-0\n5,a,translate.x,-0.0\n");
+  expect((await shop.run(["convert", "signed.csv", "table.curves.json"])).code).toBe(0);
+  expect(await readFile(shop.path("table.curves.json"), "utf8")).toContain("[1, 0]");
+});
+
 test("an output that is there stays, unless it is to be overwritten", async () => {
   await shop.put("mine.curves.json", "mine");
   const refused = await shop.run(["convert", "capture.bvh", "mine.curves.json"]);

@@ -66,7 +66,8 @@ describe("a document that is typed", () => {
       if (at % 8 === 0 || at === typed.length - 1) expect(now).toEqual(fresh(document.text.text));
     }
     expect(document.text.text).toBe(text);
-  });
+    // The whole shot is judged after each character, which takes its time on a busy machine.
+  }, 120_000);
 
   const document = poppingDocument();
   const sway = {
