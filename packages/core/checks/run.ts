@@ -32,8 +32,7 @@ const allDraftsOf = shotMeasure<readonly Draft[]>("drafts", (study) => {
 
 /** A shot's notes, sorted by its waivers into what is open and what is intended. */
 export const reviewOf = shotMeasure<Review>("review", (study) => {
-  const { checks } = settingsOf(study);
-  return reviewed(study, foundNotesOf(study), (name) => checks.get(name)?.on !== false);
+  return reviewed(study, foundNotesOf(study), settingsOf(study).checks);
 });
 
 /** The notes of a shot that nobody waived, the one that matters most first. */

@@ -2,6 +2,9 @@ import { z } from "zod";
 import { lineStartsOf, placeAt } from "../document/place.ts";
 import { scanDocument } from "../document/scan.ts";
 import { waiverSchema } from "../document/schema.ts";
+import { misfit } from "../document/validate/header.ts";
+import { nearestName } from "../document/validate/names.ts";
+import { valueAtPath } from "../document/validate/words.ts";
 import type { Waiver } from "./waivers.ts";
 
 /** A file of waivers beside a shot, `NAME.waivers.json` beside `NAME.curves.json`. */
@@ -36,18 +39,25 @@ export function readWaiverFile(text: string): readonly Waiver[] {
     return `Line ${line}, column ${column}`;
   };
   const [broken] = problems;
-  if (members === null || broken !== undefined) {
-    throw new WaiverFileError(
-      broken === undefined ? "This is no JSON object." : `${at(broken.start)}: ${broken.message}`,
-    );
-  }
+  if (members === null) throw new WaiverFileError(`Line 1, column 1: This is no JSON object. ${form}`);
+  if (broken !== undefined) throw new WaiverFileError(`${at(broken.start)}: ${broken.message}`);
   const read = waiverFileSchema.safeParse(members);
   if (read.success) return read.data.waivers;
   const [issue] = read.error.issues;
-  const path = issue.path.map(String).join("/");
-  const [start] = places.around(path);
-  const what = path === "" ? "The file" : `"${path}"`;
-  throw new WaiverFileError(
-    `${at(start)}: ${what}: ${issue.message}. A file of waivers is { "format": "keyside.waivers", "version": 1, "waivers": [ { "check": …, "reason": … } ] }.`,
-  );
+  const [start] = places.around(issue.path.map(String).join("/"));
+  throw new WaiverFileError(`${at(start)}: ${problemOf(issue, members)}`);
+}
+
+const form =
+  'A file of waivers is { "format": "keyside.waivers", "version": 1, "waivers": [ { "check": …, "reason": … } ] }.';
+
+function problemOf(issue: z.core.$ZodIssue, members: Readonly<Record<string, unknown>>): string {
+  if (issue.code !== "unrecognized_keys") {
+    const sentence = misfit(issue, valueAtPath(members, issue.path));
+    return issue.path.length < 2 ? `${sentence} ${form}` : sentence;
+  }
+  const [name] = issue.keys;
+  const shape = issue.path.length === 0 ? waiverFileSchema.shape : waiverSchema.shape;
+  const what = issue.path.length === 0 ? "A file of waivers" : "A waiver";
+  return `${what} has no property "${name}"; did you mean "${nearestName(name, Object.keys(shape))}"?`;
 }

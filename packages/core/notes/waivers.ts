@@ -1,5 +1,6 @@
 import type { z } from "zod";
 import type { waiverSchema } from "../document/schema.ts";
+import { nearestName } from "../settings/nearest.ts";
 import { headerOf, rangeOf, type Study, shotMeasure } from "../study/study.ts";
 import { fingerprintOf } from "./fingerprint.ts";
 import type { Note } from "./note.ts";
@@ -54,9 +55,14 @@ const leastCover = 0.5;
  * Sorts notes by the shot's waivers. A waiver answers notes of its check, on its node and over its frames where it names
  * them; one whose last revision is past answers nothing any more.
  * @param found all notes of the shot
- * @param isOn whether the notes of a check were looked for at all; of a check that is off no waiver is unused
+ * @param checks all checks there are, and whether their notes were looked for: of a check that is off no waiver is
+ *   unused, and one of a check that there is not is a slip
  */
-export function reviewed(study: Study, found: readonly Note[], isOn: (check: string) => boolean): Review {
+export function reviewed(
+  study: Study,
+  found: readonly Note[],
+  checks: ReadonlyMap<string, { readonly on: boolean }>,
+): Review {
   const waivers = waiversOf(study);
   if (waivers.length === 0) return { notes: found, waived: [] };
   const revision = headerOf(study).shot.revision;
@@ -71,10 +77,16 @@ export function reviewed(study: Study, found: readonly Note[], isOn: (check: str
     if (answering.length === 0) open.push(note);
     else waived.push({ note, by: answering[0] });
   }
-  const unused = waivers.filter((placed) => !used.has(placed) && isOn(placed.waiver.check));
+  const unused = waivers.filter(
+    (placed) => !used.has(placed) && checks.get(placed.waiver.check)?.on !== false,
+  );
   const notes = [
     ...open,
-    ...unused.map((placed) => unusedNote(study, placed, isPast(placed.waiver) ? revision : undefined)),
+    ...unused.map((placed) => {
+      const { waiver } = placed;
+      if (!checks.has(waiver.check)) return unusedNote(study, placed, ofNoCheck(waiver, checks.keys()));
+      return unusedNote(study, placed, isPast(waiver) ? ranOut(waiver, revision) : forNothing);
+    }),
   ];
   return { notes, waived };
 }
@@ -90,19 +102,45 @@ export function answers(waiver: Waiver, note: Pick<Note, "check" | "node" | "see
   return shared >= leastCover * (note.frames[1] - note.frames[0] + 1);
 }
 
-function unusedNote(study: Study, placed: PlacedWaiver, past: number | undefined): Note {
+/** Why a waiver answers nothing: how the sentence about it ends, why that matters, and what to do. */
+interface Idle {
+  readonly ending: string;
+  readonly why: string;
+  readonly suggestion: string;
+}
+
+const forNothing: Idle = {
+  ending: "answers no note",
+  why: "A waiver that answers nothing stays behind and hides the next fault at its place.",
+  suggestion: "take it out, or give it the node and the frames of what it is meant for",
+};
+
+function ranOut({ lastRevision }: Waiver, revision: number | undefined): Idle {
+  return {
+    ending: `ended with revision ${lastRevision}; this is revision ${revision}`,
+    why: "A waiver that has run out answers nothing, and what it was for is noted again.",
+    suggestion: "take it out, or raise its last revision if it still holds",
+  };
+}
+
+function ofNoCheck({ check }: Waiver, names: Iterable<string>): Idle {
+  const near = nearestName(check, names);
+  return {
+    ending: "answers nothing: there is no check of this name",
+    why: "What the waiver is meant for is noted as before.",
+    suggestion: `${near === null ? "write the name of a check" : `write "${near}", if that is meant`}, or take it out; keyside explain lists the checks`,
+  };
+}
+
+function unusedNote(study: Study, placed: PlacedWaiver, idle: Idle): Note {
   const { waiver, inDocument, index } = placed;
-  const { check, node, frames, reason, lastRevision } = waiver;
+  const { check, node, frames, reason } = waiver;
   const where = inDocument ? "" : " in the file beside the shot";
   const place = [
     node === undefined ? "" : ` at ${node}`,
     frames === undefined ? "" : `, ${span(frames)}`,
   ].join("");
   const [first, last] = frames ?? rangeOf(study);
-  const why =
-    past === undefined
-      ? "A waiver that answers nothing stays behind and hides the next fault at its place."
-      : "A waiver that has run out answers nothing, and what it was for is noted again.";
   return {
     check: unusedWaiver,
     tier: "polish",
@@ -112,17 +150,11 @@ function unusedNote(study: Study, placed: PlacedWaiver, past: number | undefined
     seenAt: [],
     frames: [Math.min(first, last), Math.max(first, last)],
     keys: [],
-    message:
-      past === undefined
-        ? `the waiver of ${check}${place}${where} (${reason}) answers no note`
-        : `the waiver of ${check}${place}${where} (${reason}) ended with revision ${lastRevision}; this is revision ${past}`,
+    message: `the waiver of ${check}${place}${where} (${reason}) ${idle.ending}`,
     measured: { quantity: "notes that it answers", value: 0, unit: "count" },
     expected: { min: 1, unit: "count", source: "common practice" },
-    why,
-    suggestion:
-      past === undefined
-        ? "take it out, or give it the node and the frames of what it is meant for"
-        : "take it out, or raise its last revision if it still holds",
+    why: idle.why,
+    suggestion: idle.suggestion,
     evidence: [],
     fingerprint: fingerprintOf([unusedWaiver, check, node ?? "", reason, String(inDocument)]),
     ...(inDocument ? { path: `waivers/${index}` } : {}),

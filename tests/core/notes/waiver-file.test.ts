@@ -17,8 +17,8 @@ describe("a file of waivers", () => {
   });
 
   test.each<[string, string, RegExp]>([
-    ["no JSON", "waivers", /Line 1, column 1/],
-    ["a list", "[]", /Line 1, column 1/],
+    ["no JSON", "waivers", /^Line 1, column 1: This is no JSON object\. A file of waivers is /],
+    ["a list", "[]", /^Line 1, column 1: This is no JSON object\. A file of waivers is /],
     ["cut off", '{ "format": "keyside.waivers", ', /Line 1/],
     [
       "another format",
@@ -28,12 +28,32 @@ describe("a file of waivers", () => {
     [
       "a waiver without a reason",
       '{ "format": "keyside.waivers", "version": 1, "waivers": [\n  { "check": "pop" }\n] }',
-      /Line 2, column 3.*waivers\/0/,
+      /^Line 2, column 3: "reason" is missing in "waivers\/0"; add why this is meant, such as "reason": "a comic stop/,
+    ],
+    [
+      "a waiver with an empty reason",
+      '{ "format": "keyside.waivers", "version": 1, "waivers": [\n  { "check": "pop", "reason": "" }\n] }',
+      /^Line 2, column 31: "reason" has to be a text that is not empty, and is the text ""; write why this is meant/,
+    ],
+    [
+      "a waiver without a check",
+      '{ "format": "keyside.waivers", "version": 1, "waivers": [\n  { "reason": "x" }\n] }',
+      /^Line 2, column 3: "check" is missing in "waivers\/0"; add the name of the check whose notes are meant/,
+    ],
+    [
+      "frames that are one number",
+      '{ "format": "keyside.waivers", "version": 1, "waivers": [\n  { "check": "pop", "reason": "x", "frames": 12 }\n] }',
+      /^Line 2.*"frames" has to be a list, and is 12; write the first and the last frame, such as "frames": \[40, 62\]\.$/,
+    ],
+    [
+      "another version",
+      '{ "format": "keyside.waivers",\n  "version": 2, "waivers": [] }',
+      /^Line 2, column 14: "version" has to be one of "1", and is 2\. A file of waivers is /,
     ],
     [
       "a misspelt member",
       '{ "format": "keyside.waivers", "version": 1, "waivers": [\n  { "check": "pop", "reason": "x", "frame": [1, 2] }\n] }',
-      /Line 2.*frame/,
+      /^Line 2, column 3: A waiver has no property "frame"; did you mean "frames"\?$/,
     ],
   ])("%s is refused with its place", (_, text, message) => {
     expect(() => readWaiverFile(text)).toThrow(message);

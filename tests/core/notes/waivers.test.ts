@@ -1,4 +1,5 @@
 import { describe, expect, test } from "vitest";
+import { registry } from "../../../packages/core/checks/registry.ts";
 import { foundNotesOf, notesOf, reviewOf } from "../../../packages/core/checks/run.ts";
 import type { CurveDocument } from "../../../packages/core/document/schema.ts";
 import type { Note } from "../../../packages/core/notes/note.ts";
@@ -8,6 +9,7 @@ import {
   unusedWaiver,
   type Waiver,
 } from "../../../packages/core/notes/waivers.ts";
+import { readConfig } from "../../../packages/core/settings/config.ts";
 import { eased, everyFrame, pointDocument, studyOf } from "../../support/shots.ts";
 
 /** A point that moves from rest to rest and is off its path to the side at frame 12. */
@@ -47,6 +49,46 @@ describe("waivers", () => {
     expect(note.check).toBe("pop");
     expect(by).toMatchObject({ inDocument: true, index: 0, waiver: { reason: meant.reason, by: "J. Doe" } });
     expect(checks(foundNotesOf(study))).toContain("pop");
+  });
+
+  test.each([
+    ["popp", 'write "pop", if that is meant, or take it out; keyside explain lists the checks'],
+    ["hardstop", 'write "hard-stop", if that is meant, or take it out; keyside explain lists the checks'],
+    ["gravel", "write the name of a check, or take it out; keyside explain lists the checks"],
+  ])("a waiver of %s, which is no check, says so and names the nearest", (check, suggestion) => {
+    const study = studyOf(popDocument([{ check, ...meant }]));
+    setWaiversBeside(study, [{ check, node: "point", ...meant }]);
+    expect(checks(notesOf(study))).toContain("pop");
+    const unused = notesOf(study).filter((note) => note.check === unusedWaiver);
+    expect(unused.map(({ message }) => message)).toEqual([
+      `the waiver of ${check} (${meant.reason}) answers nothing: there is no check of this name`,
+      `the waiver of ${check} at point in the file beside the shot (${meant.reason}) answers nothing: there is no check of this name`,
+    ]);
+    expect(unused.map((note) => note.suggestion)).toEqual([suggestion, suggestion]);
+    expect(unused[0]).toMatchObject({ tier: "polish", path: "waivers/0" });
+  });
+
+  test("a waiver of a check that a run leaves out is no slip, nor one of a check of the studio's own", async () => {
+    const own = {
+      name: "far-out",
+      tier: "minor" as const,
+      node: "point",
+      expression: "speed(point) > 90 m/s",
+      message: "point is far out",
+      why: "It leaves the picture.",
+    };
+    const config = await readConfig(registry, { ownChecks: [own] });
+    const waivers = [
+      { check: "hitch", ...meant },
+      { check: "far-out", ...meant },
+    ];
+    const study = (chosen: typeof config) => studyOf(popDocument(waivers), chosen, { only: ["pop"] });
+    const slips = (chosen: typeof config) =>
+      notesOf(study(chosen))
+        .filter(({ check }) => check === unusedWaiver)
+        .map(({ path }) => path);
+    expect(slips(config)).toEqual([]);
+    expect(slips({})).toEqual(["waivers/1"]);
   });
 
   test.each<[string, Omit<Waiver, "reason">]>([

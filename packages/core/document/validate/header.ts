@@ -152,15 +152,33 @@ function isMissing(members: unknown, issue: z.core.$ZodIssue): boolean {
 }
 
 function worded(members: unknown, issue: z.core.$ZodIssue, target: readonly PropertyKey[]): string {
-  const name = String(issue.path[issue.path.length - 1]);
   const outcome =
     target.length === issue.path.length ? "It is left out." : `${quotedPath(target)} is left out.`;
-  const value = valueAtPath(members, issue.path);
-  if (value === undefined)
-    return `"${name}" is missing in ${quotedPath(issue.path.slice(0, -1))}; add it. ${outcome}`;
-  const what = /^\d+$/.test(name) ? quotedPath(issue.path) : `"${name}"`;
-  return `${what} has to be ${dueFor(issue)}, and is ${kindOf(value)}. ${outcome}`;
+  return `${misfit(issue, valueAtPath(members, issue.path))} ${outcome}`;
 }
+
+/**
+ * What is wrong with a value that does not fit its schema, and what to write.
+ * @param value what stands there, undefined where nothing does
+ */
+export function misfit(issue: z.core.$ZodIssue, value: unknown): string {
+  const name = String(issue.path[issue.path.length - 1]);
+  const advice = advices[name];
+  if (value === undefined) {
+    const around = issue.path.length > 1 ? ` in ${quotedPath(issue.path.slice(0, -1))}` : "";
+    return `"${name}" is missing${around}; ${advice === undefined ? "add it" : `add ${advice}`}.`;
+  }
+  const what = /^\d+$/.test(name) ? quotedPath(issue.path) : `"${name}"`;
+  const sentence = `${what} has to be ${dueFor(issue)}, and is ${kindOf(value)}`;
+  return advice === undefined ? `${sentence}.` : `${sentence}; write ${advice}.`;
+}
+
+/** What to write where a member is missing or wrong whose meaning its name does not tell. */
+const advices: Readonly<Record<string, string>> = {
+  reason: 'why this is meant, such as "reason": "a comic stop, agreed in dailies"',
+  check: 'the name of the check whose notes are meant, such as "check": "hard-stop"',
+  frames: 'the first and the last frame, such as "frames": [40, 62]',
+};
 
 function quotedPath(path: readonly PropertyKey[]): string {
   return `"${path.map(String).join("/")}"`;
