@@ -51,24 +51,25 @@ function withoutSteps(
   const { path, contact } = bearing;
   const { own, other } = otherEnds(study, figure, contact.node);
   const pieces: Run[] = [];
-  let first = run.from;
+  const stepTo = (i: number) => stepAlong(path, i, contact.surface.normal);
+  // A swing along the ground brakes, or sets off, within the frames in which the foot is down already, or still is.
+  let [first, end] = [run.from, run.to];
+  if (fastestFrom(first, -1) > swinging) while (first < end && stepTo(first + 1) < stepTo(first)) first++;
+  if (fastestFrom(end + 1, 1) > swinging) while (end > first && stepTo(end) < stepTo(end + 1)) end--;
   const close = (last: number) => {
     if (last > first) pieces.push({ from: first, to: last });
   };
-  for (let i = run.from + 1; i <= run.to; i++) {
-    if (stepAlong(path, i, contact.surface.normal) < quick) continue;
+  for (let i = first + 1; i <= end; i++) {
+    if (stepTo(i) < quick) continue;
     let last = i;
-    let fastest = stepAlong(path, i, contact.surface.normal);
-    while (last < run.to) {
-      const step = stepAlong(path, last + 1, contact.surface.normal);
+    let fastest = stepTo(i);
+    while (last < end) {
+      const step = stepTo(last + 1);
       if (step < quick) break;
       fastest = Math.max(fastest, step);
       last++;
     }
     const stands = (node: number) => standsThrough(study, node, i - 1, last, quick);
-    // A step that begins or ends at the run's end goes on where the foot no longer bears.
-    if (i === run.from + 1) fastest = Math.max(fastest, fastestFrom(run.from, -1));
-    if (last === run.to) fastest = Math.max(fastest, fastestFrom(run.to + 1, 1));
     // A foot that turns about its own other end goes nowhere, however quickly.
     if (fastest > swinging || (other.some(stands) && !own.some(stands))) {
       close(i - 1);
@@ -76,14 +77,14 @@ function withoutSteps(
     }
     i = last;
   }
-  close(run.to);
+  close(end);
   return pieces;
 
   /** The longest of the steps, quick ones without a break, from one on forward or backward. */
   function fastestFrom(step: number, way: 1 | -1): number {
     let most = 0;
     for (let i = step; i >= 1 && 3 * i < path.length; i += way) {
-      const length = stepAlong(path, i, contact.surface.normal);
+      const length = stepTo(i);
       if (length < quick) break;
       most = Math.max(most, length);
     }

@@ -262,15 +262,18 @@ describe("foot-slide", () => {
     expect(note.measured.value).toBeLessThan(0.045);
   });
 
-  test("both feet that shuffle off in a hop stand until then", () => {
-    // From a stand to 1.4 m/s in seven frames, hardly off the ground, as in a boxer's shuffle.
+  test.each([
+    ["off", 1],
+    ["in", -1],
+  ] as const)("both feet that shuffle %s in a hop slide while they swing, not while they stand", (_, way) => {
+    // Between a stand and 1.4 m/s within seven frames, hardly off the ground, as in a boxer's shuffle.
     const hop = (side: "left" | "right") => (frame: number) => {
-      const n = Math.max(0, frame - 24);
-      const way = n < 7 ? 0.0045 * n * n : 0.0045 * 7 * (2 * n - 7);
-      return { at: [standing(side).at[0], ankleHeight + 0.0006 * n * n, way] as const };
+      const n = Math.max(0, way * (frame - 24));
+      const place = n < 7 ? 0.0045 * n * n : 0.0045 * 7 * (2 * n - 7);
+      return { at: [standing(side).at[0], ankleHeight + 0.0006 * n * n, way * place] as const };
     };
     const hips = (frame: number): Vector => [0, 0.9, hop("left")(frame).at[2]];
-    const range = { first: 1, last: 36 };
+    const range = way === 1 ? { first: 1, last: 36 } : { first: 12, last: 48 };
     expect(notes(stance({ ...range, left: hop("left"), right: hop("right") }, {}, hips))).toEqual([]);
   });
 
