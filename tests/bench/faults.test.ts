@@ -9,6 +9,7 @@ const { notesIn, proceduralBases, shotWith } = await load("bases/index.mjs");
 const { measureCheck } = await load("measure-check.mjs");
 const { scored } = await load("score.mjs");
 const keyed = await load("keyed.mjs");
+const { lookedAt, lookedUp } = await load("capture-notes.mjs");
 const { randomFrom } = await load("random.mjs");
 
 interface Outcome {
@@ -40,6 +41,25 @@ describe("the fault bench", () => {
     expect(outcomes(a, 3).map(({ found }) => found)).toEqual(outcomes(b, 3).map(({ found }) => found));
     expect(a.placements).toBe(2);
     expect(outcomes(a, 3).some(({ found }) => found)).toBe(true);
+  });
+
+  test("knows a note on capture again by check, part and frames, and no other", () => {
+    for (const [recording, notes] of Object.entries<
+      { check: string; node: string; frames: number[]; why: string }[]
+    >(lookedAt)) {
+      for (const one of notes) {
+        expect(lookedUp(recording, one)).toBe(one);
+        expect(one.why.length).toBeGreaterThan(20);
+        const [from, to] = one.frames;
+        const length = to - from + 1;
+        expect(lookedUp(recording, { ...one, check: "hitch" })).toBeNull();
+        expect(lookedUp(recording, { ...one, node: "Hips" })).toBeNull();
+        expect(lookedUp("another.bvh", one)).toBeNull();
+        expect(lookedUp(recording, { ...one, frames: [from + length, to + length] })).toBeNull();
+        // What has grown to more than twice its length is another note.
+        expect(lookedUp(recording, { ...one, frames: [from, to + length + 1] })).toBeNull();
+      }
+    }
   });
 
   test("does not take a note elsewhere, before the fault, or of another check for a find", () => {

@@ -1,5 +1,6 @@
 /** The bench's numbers in Markdown. */
 import { table } from "../measure.mjs";
+import { lookedAt } from "./capture-notes.mjs";
 
 /** Index of the strength that is clearly visible. */
 const plain = 2;
@@ -33,13 +34,15 @@ export function reportOf({ registry, injectors, clean, measured, wanted }) {
         "proven mend (3)",
         "false major notes per 1,000 frames, procedural",
         "all",
-        "major, capture",
-        "all",
+        "major notes per 1,000 frames, capture: all / looked at and found right / false",
+        "all notes, capture",
       ],
       [...rows, totalRow(registry, measured, procedural, captured)],
     ),
     "",
-    "A frame error is the mean distance of a note's first and last frame from the fault's; — where a fault has no frames of its own. A mend is proven where the edit that is offered for the note was made in memory and took the note away without leaving another as heavy; — where there is no mend for the check. The right key is first where the first key that the note names is one that was changed: its node, its channel and its frame. Frames of procedural motion count twice, once for either way of keying. Real capture is no clean motion: it holds slips of the recording, so that not all of its notes are false.",
+    "A frame error is the mean distance of a note's first and last frame from the fault's; — where a fault has no frames of its own. A mend is proven where the edit that is offered for the note was made in memory and took the note away without leaving another as heavy; — where there is no mend for the check. The right key is first where the first key that the note names is one that was changed: its node, its channel and its frame. Frames of procedural motion count twice, once for either way of keying.",
+    "",
+    "Real capture is no clean motion: it holds slips of the recording, and actors do what the checks remark on. Its major notes were therefore sorted by hand, by one reader and without a second opinion: each was held against the rows as they were recorded (100 or 120 a second), against the frames at 24 a second and against what the rest of the body does there. A note is found right where what it says is in the recorded rows themselves, where nothing that the check's page excuses explains it, and where its part, frames and size are those of what is seen; it is then listed below with the reason. A major note that is not listed counts as false. Notes of lower tiers were not sorted, and the list holds for the recordings as a whole, of which the bench takes extracts.",
     "",
     "## The faults",
     "",
@@ -53,15 +56,35 @@ export function reportOf({ registry, injectors, clean, measured, wanted }) {
       ]),
     ),
     "",
+    "## Major notes on capture that were found right",
+    "",
+    table(
+      ["recording", "note", "at", "frames", "is", "why"],
+      Object.entries(lookedAt).flatMap(([recording, notes]) =>
+        notes.map(({ check, node, frames, is, why }) => [
+          recording,
+          `\`${check}\``,
+          node,
+          frames[0] === frames[1] ? frames[0] : frames.join(" to "),
+          is === "slip" ? "a slip of the recording" : "acted so",
+          why,
+        ]),
+      ),
+    ),
+    "",
     "## The motions",
     "",
     table(
-      ["motion", "keyed", "frames", "major notes", "all notes"],
+      ["motion", "keyed", "frames", "major notes", "of them found right", "all notes"],
       clean.map(({ name, kind, frames, notes }) => [
         name,
         kindWords[kind],
         frames,
         count(notes, "major"),
+        count(
+          notes.filter(({ isReal }) => isReal),
+          "major",
+        ),
         notes.length,
       ]),
     ),
@@ -76,7 +99,7 @@ function rowOf(name, { strengths }, procedural, captured) {
     ...strengths.map(({ outcomes }) => share(outcomes, ({ found }) => found)),
     ...qualityOf(strengths[plain].outcomes),
     ...falseNotes(procedural, name),
-    ...falseNotes(captured, name),
+    ...captureNotes(captured, name),
   ];
 }
 
@@ -103,17 +126,32 @@ function totalRow(registry, measured, procedural, captured) {
     ...[0, 1, 2, 3].map((strength) => share(at(strength), ({ found }) => found)),
     ...qualityOf(at(plain)),
     ...falseNotes(procedural, null, all),
-    ...falseNotes(captured, null, all),
+    ...captureNotes(captured, null, all),
   ];
 }
 
 function falseNotes(clean, name, among = null) {
+  const { notes, rate } = notesIn(clean, name, among);
+  return [rate(count(notes, "major")), rate(notes.length)];
+}
+
+/** Major notes on capture: all, those that a reader found right, the others; and notes of all tiers. */
+function captureNotes(captured, name, among = null) {
+  const { notes, rate } = notesIn(captured, name, among);
+  const major = notes.filter(({ tier }) => tier === "major");
+  const real = major.filter(({ isReal }) => isReal).length;
+  const parts = [major.length, real, major.length - real].map(rate).join(" / ");
+  return [major.length === 0 ? "0" : parts, rate(notes.length)];
+}
+
+/** Notes of one check, or of some, on some motions, and what makes a rate per 1,000 frames of a number of them. */
+function notesIn(clean, name, among) {
   const frames = clean.reduce((sum, base) => sum + base.frames, 0);
   const notes = clean
     .flatMap((base) => base.notes)
     .filter(({ check }) => (name === null ? (among?.has(check) ?? true) : check === name));
   const rate = (number) => (number === 0 ? "0" : ((1000 * number) / frames).toFixed(2));
-  return [rate(count(notes, "major")), rate(notes.length)];
+  return { notes, rate };
 }
 
 function count(notes, tier) {

@@ -1,6 +1,7 @@
 /** Measures what it is asked to: notes on the clean motions, or one injector after another. */
 import { parentPort, workerData } from "node:worker_threads";
 import { captureBases, framesOf, notesIn, proceduralBases } from "./bases/index.mjs";
+import { lookedUp } from "./capture-notes.mjs";
 import { injectors } from "./injectors/index.mjs";
 import { measureCheck } from "./measure-check.mjs";
 
@@ -14,7 +15,11 @@ if (workerData.kind === "clean") {
       kind: base.kind,
       act: base.act === null ? null : {},
       frames: framesOf(base),
-      notes: clean.get(base).map(({ check, tier }) => ({ check, tier })),
+      notes: clean.get(base).map((note) => ({
+        check: note.check,
+        tier: note.tier,
+        isReal: base.recording !== undefined && lookedUp(base.recording, note) !== null,
+      })),
     })),
   });
 } else {

@@ -21,6 +21,7 @@ import { walk } from "./walk.mjs";
  * @property {"keyed" | "dense" | "capture"} kind keyed at turning points, keyed on every frame, or captured
  * @property {object} shot as the core reads it
  * @property {Map<string, object>} curves by "node channel", as lists of keys
+ * @property {string} [recording] file name of the recording that it is an extract of
  * @property {object | null} act for figures whose legs can be solved again: nodes, feet
  */
 
@@ -83,12 +84,12 @@ export function captureBases() {
   const bases = [captured("forward jump", fileURLToPath(captures), 1, Number.POSITIVE_INFINITY)];
   for (const [file, from, to] of extracts) {
     const path = `${recordings}/${file}`;
-    if (existsSync(path)) bases.push(captured(`${file} ${from}`, path, from, to));
+    if (existsSync(path)) bases.push(captured(`${file} ${from}`, path, from, to, file));
   }
   return bases;
 }
 
-function captured(name, path, from, to) {
+function captured(name, path, from, to, recording = undefined) {
   const { shot } = readBvh(readFileSync(path, "utf8"), { rate: 24 });
   if (shot === null) throw new Error(`${path} cannot be read.`);
   const last = Math.min(to, shot.range[1]);
@@ -99,7 +100,7 @@ function captured(name, path, from, to) {
       { ...curve, keys: curve.keys.filter(({ frame }) => frame >= from && frame <= last) },
     ]),
   );
-  return { name, kind: "capture", shot: shotWith(cut, [...curves.values()]), curves, act: null };
+  return { name, kind: "capture", shot: shotWith(cut, [...curves.values()]), curves, recording, act: null };
 }
 
 function curvesOf(shot) {

@@ -1,0 +1,128 @@
+/**
+ * Major notes on real capture that one reader has looked at and found right.
+ *
+ * Each was held against the rows as they were recorded (100 or 120 a second), against the frames at 24 a second, and
+ * against what the rest of the body does there. It is listed where
+ * - what it says is in the recorded rows themselves and is not made by taking every so many of them,
+ * - nothing that the check's page excuses explains it (a roll, a swivel, a step, an impact, a jump, one thing held), and
+ * - the part, the frames and the size that it names are those of what is seen there.
+ * A major note that is not listed counts as false. Thresholds are not touched for what stands here.
+ */
+
+/**
+ * @typedef {object} Looked
+ * @property {string} check @property {string} node @property {readonly [number, number]} frames at 24 per second
+ * @property {"slip" | "acted"} is a slip of the recording or of the fit of its skeleton, or what the actor did
+ * @property {string} why
+ */
+
+/** @type {Readonly<Record<string, readonly Looked[]>>} by recording */
+export const lookedAt = {
+  "01_01.bvh": [
+    {
+      check: "over-speed",
+      node: "LeftForeArm",
+      frames: [1, 2],
+      is: "slip",
+      why: "the first row is the rest pose with all angles 0; the recording begins on the second row",
+    },
+    {
+      check: "foot-slide",
+      node: "LeftFoot",
+      frames: [172, 213],
+      is: "slip",
+      why: "ankle, ball and end of the toes all go back by 4.5 to 5 cm, half of it over the last 10 frames before the step",
+    },
+    {
+      check: "pop",
+      node: "LeftArm",
+      frames: [226, 227],
+      is: "slip",
+      why: "the arm's twist goes to and fro by up to 10° from row to row over frames 221 to 227, in a turn that is even elsewhere",
+    },
+  ],
+  "01_03.bvh": [
+    {
+      check: "pop",
+      node: "LeftLeg",
+      frames: [82, 83],
+      is: "slip",
+      why: "thigh and shin twist to and fro by up to 15° from row to row while the knee is nearly straight (10 to 20°)",
+    },
+    {
+      check: "pop",
+      node: "RightUpLeg",
+      frames: [188, 188],
+      is: "slip",
+      why: "the thigh's twist goes to and fro by 3 to 7° from row to row from frame 186 on, and was calm until then",
+    },
+    {
+      check: "foot-slide",
+      node: "LeftFoot",
+      frames: [329, 340],
+      is: "slip",
+      why: "ankle, ball and end of the toes go along with the hips by 4 to 5 cm over the whole stance, a tenth of the hips' way",
+    },
+    {
+      check: "foot-slide",
+      node: "RightFoot",
+      frames: [471, 483],
+      is: "slip",
+      why: "all of the foot goes along with the hips by 2.5 to 3.3 cm in 10 frames with the sole down, and on while it pushes off",
+    },
+    {
+      check: "foot-slide",
+      node: "RightFoot",
+      frames: [679, 690],
+      is: "slip",
+      why: "the foot shifts by 2 cm from one frame to the next after it has landed, and goes on with the hips by as much",
+    },
+    {
+      check: "foot-slide",
+      node: "LeftFoot",
+      frames: [700, 714],
+      is: "slip",
+      why: "the whole foot goes along with the hips by 3 cm and more while the sole is down",
+    },
+    {
+      check: "twinning",
+      node: "RightArm",
+      frames: [704, 721],
+      is: "acted",
+      why: "both hands rise to the bar together, within a frame of each other",
+    },
+  ],
+  "Boxing_Toes.bvh": [
+    {
+      check: "twinning",
+      node: "RightShoulder",
+      frames: [13, 24],
+      is: "acted",
+      why: "both arms are raised to the sides together, the pose by which the skeleton is fitted",
+    },
+    {
+      check: "pop",
+      node: "RightElbow",
+      frames: [90, 91],
+      is: "slip",
+      why: "the wrist jumps sideways by 1.5 cm within a row at frame 89.8 and by 6 cm within two rows at frame 91, at about 165 m/s²",
+    },
+  ],
+};
+
+/** Least share of the frames of the longer of two stretches that they have to have in common to be the same. */
+const leastCommon = 0.5;
+
+/**
+ * What a reader has found of a note, null where none looked at it.
+ * @param {string} recording file name @param {{ check: string, node: string | null, frames: readonly number[] }} note
+ * @returns {Looked | null}
+ */
+export function lookedUp(recording, { check, node, frames: [from, to] }) {
+  const found = (lookedAt[recording] ?? []).find((one) => {
+    if (one.check !== check || one.node !== node) return false;
+    const common = Math.min(to, one.frames[1]) - Math.max(from, one.frames[0]) + 1;
+    return common >= leastCommon * (Math.max(to - from, one.frames[1] - one.frames[0]) + 1);
+  });
+  return found ?? null;
+}
