@@ -4,7 +4,9 @@ import { rotateVector } from "../rig/quaternion.ts";
 import { rigOf } from "../rig/rig.ts";
 import { metresPerUnitOf } from "../rig/stature.ts";
 import { tangents } from "../rig/tangent.ts";
-import type { Study } from "../study/study.ts";
+import { integers } from "../study/room.ts";
+import { measure, type Study, shotMeasure } from "../study/study.ts";
+import { gridOf } from "./grid.ts";
 import type { Run } from "./plant.ts";
 import { deviations } from "./spike.ts";
 
@@ -111,6 +113,17 @@ export function reverses(path: Float64Array, pose: number): boolean {
   return dot < 0;
 }
 
+/** What a joint does against its parent on every sample, see {@link ownPath}; what hangs on it asks for it again and again. */
+const ownTurnsOf = measure("own turns", (study, joint: number): Float64Array | null =>
+  tangents(localRotationOf(study, joint), everySample(study)),
+);
+
+const everySample = shotMeasure("every sample", (study): Int32Array => {
+  const samples = integers(gridOf(study).count);
+  for (let i = 0; i < samples.length; i++) samples[i] = i;
+  return samples;
+});
+
 /** What a joint does against its parent, in its parent's axes: radians or metres, 3 numbers per pose; null of nothing. */
 function ownPath(
   study: Study,
@@ -118,7 +131,10 @@ function ownPath(
   kind: NoiseSource["kind"],
   poses: Int32Array,
 ): Float64Array | null {
-  if (kind === "turn") return tangents(localRotationOf(study, joint), poses);
+  if (kind === "turn") {
+    if (poses.length === gridOf(study).count) return ownTurnsOf(study, joint);
+    return tangents(localRotationOf(study, joint), poses);
+  }
   const shifts = localTranslationOf(study, joint);
   const metres = metresPerUnitOf(study);
   const path = new Float64Array(3 * poses.length);
@@ -133,10 +149,10 @@ function ownPushes(
   joint: number,
   kind: NoiseSource["kind"],
   poses: Int32Array,
-  { from, to }: Run,
+  run: Run,
 ): Float64Array | null {
-  const path = ownPath(study, joint, kind, poses.subarray(from - 1, to + 2));
-  return path === null ? null : pushesOf(path, { from: 1, to: to - from + 1 });
+  const path = ownPath(study, joint, kind, poses);
+  return path === null ? null : pushesOf(path, run);
 }
 
 /** Per pose of a run, the vector to it from the middle between its neighbours. */
