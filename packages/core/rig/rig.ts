@@ -53,6 +53,21 @@ export const restPositionsOf = shotMeasure<Float64Array>(
   sameNumbers,
 );
 
+/** Per node: the uppermost node from which a chain leads to it without a branch. */
+export const chainTopsOf = shotMeasure<Int32Array>(
+  "chain tops",
+  (study) => {
+    const { count, parent, children } = rigOf(study);
+    const tops = integers(count);
+    for (let node = 0; node < count; node++) {
+      const above = parent[node];
+      tops[node] = above >= 0 && children[above].length === 1 ? tops[above] : node;
+    }
+    return tops;
+  },
+  sameNumbers,
+);
+
 /** Nodes from the root down to a node, both included. */
 export function chainOf(rig: Rig, node: number): number[] {
   const chain: number[] = [];

@@ -5,10 +5,10 @@ import { type Tremble, tremblesOf } from "../../motion/tremble.ts";
 import { figureOfNode } from "../../rig/body.ts";
 import { channelSeriesOf } from "../../rig/channels.ts";
 import { curveNamesOfNode } from "../../rig/pose.ts";
-import { rigOf } from "../../rig/rig.ts";
+import { chainTopsOf, rigOf } from "../../rig/rig.ts";
 import { curveOf, measure, type Study } from "../../study/study.ts";
 import { defineCheck, type Finding } from "../check.ts";
-import { valuesOf } from "../values.ts";
+import { valuesIn, valuesOf } from "../values.ts";
 
 const settings = {
   rate: {
@@ -61,16 +61,12 @@ export const jitter = defineCheck({
   sources: [],
   since: "0.1.0",
   settings,
-  find(study, node, values) {
-    const { subtreeSize } = rigOf(study);
-    let trembles = false;
-    for (let below = node; below < node + subtreeSize[node] && !trembles; below++) {
-      trembles = tremblesIn(study, below, values).length > 0;
-    }
-    if (!trembles) return none;
-    return noisyStretches(study, topOf(study, node), values)
-      .filter((stretch) => jointOf(stretch[0]) === node)
-      .map((stretch) => findingOf(study, stretch));
+  find(study, node, values): readonly Finding[] {
+    const stretches =
+      values === settingsAt(study, node)
+        ? stretchesAt(study, node)
+        : (noisyStretches(study, [chainTopsOf(study)[node]], values).get(node) ?? none);
+    return stretches.map((stretch) => findingOf(study, stretch));
   },
   word({ from, to, numbers }, words) {
     const { node, turns, typical, reversals, others } = numbers;
@@ -99,43 +95,97 @@ const ownTremblesOf = measure<number, readonly Tremble[]>(
   (a, b) => a.length === 0 && b.length === 0,
 );
 
-const settingsAt = (study: Study, node: number) => valuesOf(study, jitter, node) as JitterValues;
+const settingsAt = (study: Study, node: number): JitterValues =>
+  valuesOf(study, jitter, node) as JitterValues;
+
+/** The noisy stretches that are told of at a node, by the settings as they are. */
+const stretchesAt = measure<number, readonly (readonly Tremble[])[]>(
+  "noisy stretches of a node",
+  (study, node) => stretchesOfFigure(study, figureOfNode(study, node)).get(node) ?? none,
+  (a, b) => a.length === 0 && b.length === 0,
+);
+
+/**
+ * The noisy stretches of all chains that bear nodes of a figure (-1: of none), by the node at which they are told. All
+ * chains at once: what hangs on a chain is looked through once, not for each of its nodes.
+ */
+const stretchesOfFigure = measure<number, ReadonlyMap<number, readonly (readonly Tremble[])[]>>(
+  "noisy stretches",
+  (study, figure) => {
+    const { count, subtreeSize } = rigOf(study);
+    const chainTops = chainTopsOf(study);
+    const tops: number[] = [];
+    for (let node = 0; node < count; ) {
+      if (figureOfNode(study, node) !== figure) {
+        node++;
+        continue;
+      }
+      const top = chainTops[node];
+      tops.push(top);
+      node = top + subtreeSize[top];
+    }
+    return noisyStretches(study, tops, valuesIn(study, jitter, figure) as JitterValues);
+  },
+);
 
 /** Trembles of a node; remembered, unless they are asked for with other settings than those of the study. */
 function tremblesIn(study: Study, node: number, values: JitterValues): readonly Tremble[] {
-  return values === settingsAt(study, node) ? ownTremblesOf(study, node) : tremblesOf(study, node, values);
+  const own = settingsAt(study, node);
+  const isOwn = values === own || settingNames.every((name) => values[name] === own[name]);
+  return isOwn ? ownTremblesOf(study, node) : tremblesOf(study, node, values);
 }
+
+const settingNames = Object.keys(settings) as (keyof typeof settings)[];
 
 /** The joint at which a tremble belongs. */
 function jointOf({ source, node }: Tremble): number {
   return source?.joint ?? node;
 }
 
-/** The uppermost joint from which a chain leads to a node without a branch. */
-function topOf(study: Study, node: number): number {
-  const { parent, children } = rigOf(study);
-  let top = node;
-  while (parent[top] >= 0 && children[parent[top]].length === 1) top = parent[top];
-  return top;
-}
-
 /** Jitter that is back within so many windows is the same jitter. */
 const calmWindows = 3;
 
-/** Trembles that the joints of one chain without branches bring in, stretch by stretch, the most visible one first. */
-function noisyStretches(study: Study, top: number, values: JitterValues): Tremble[][] {
-  const rig = rigOf(study);
-  const trembles: Tremble[] = [];
-  for (let node = top; node < top + rig.subtreeSize[top]; node++) {
-    for (const tremble of tremblesIn(study, node, values)) {
-      if (topOf(study, jointOf(tremble)) === top) trembles.push(tremble);
+/**
+ * Trembles that the joints of each chain without branches bring in, stretch by stretch, the most visible one first; by
+ * the node at which a stretch is told.
+ * @param tops tops of chains, of which none stands above another; what hangs on them is looked through
+ */
+function noisyStretches(
+  study: Study,
+  tops: readonly number[],
+  values: JitterValues,
+): ReadonlyMap<number, readonly (readonly Tremble[])[]> {
+  const { subtreeSize } = rigOf(study);
+  const chainTops = chainTopsOf(study);
+  const byChain = new Map<number, Tremble[]>();
+  for (const top of tops) {
+    for (let node = top; node < top + subtreeSize[top]; node++) {
+      for (const tremble of tremblesIn(study, node, values)) {
+        const chain = chainTops[jointOf(tremble)];
+        const list = byChain.get(chain);
+        if (list === undefined) byChain.set(chain, [tremble]);
+        else list.push(tremble);
+      }
     }
   }
-  trembles.sort((a, b) => a.from - b.from);
   const calm = calmWindows * values.window * gridOf(study).rate;
+  const byNode = new Map<number, Tremble[][]>();
+  for (const trembles of byChain.values()) {
+    for (const stretch of stretchesIn(trembles, calm)) {
+      const node = jointOf(stretch[0]);
+      const list = byNode.get(node);
+      if (list === undefined) byNode.set(node, [stretch]);
+      else list.push(stretch);
+    }
+  }
+  return byNode;
+}
+
+/** @param calm most frames between trembles of one stretch */
+function stretchesIn(trembles: readonly Tremble[], calm: number): Tremble[][] {
   const stretches: Tremble[][] = [];
   let last = Number.NEGATIVE_INFINITY;
-  for (const tremble of trembles) {
+  for (const tremble of [...trembles].sort((a, b) => a.from - b.from)) {
     if (tremble.from - last <= calm + 1) stretches[stretches.length - 1].push(tremble);
     else stretches.push([tremble]);
     last = Math.max(last, tremble.to);
