@@ -13,6 +13,7 @@ import { worldOf } from "../../rig/pose.ts";
 import type { Study } from "../../study/study.ts";
 import { defineCheck, type Finding } from "../check.ts";
 import { causeOr } from "./cause-or.ts";
+import { type Lean, leansOf } from "./leans.ts";
 
 const settings = {
   outside: {
@@ -56,7 +57,7 @@ export const offBalance = defineCheck({
   what: "A body stands or leans where its feet cannot hold it, or pushes sideways harder than a sole can grip.",
   why: "A body whose weight is not over what carries it has to fall: held there, it hangs from a nail.",
   computes:
-    "Where the figure is supported: the extrapolated centre of mass x + v / √(g / height) and the zero-moment point x − height · a / (g + a), the latter averaged over five frames with the force as weight, both against the convex hull of what is planted (heels, balls, toes, declared contacts). At fault are frames at which both lie outside by 0.05 body heights, for eight frames and more, with no step within twelve frames that brings the hull under the body. Friction is the horizontal acceleration over g plus the vertical one, averaged alike, while more than half of the weight is carried.",
+    "Where the figure is supported: the extrapolated centre of mass x + v / √(g / height) and the zero-moment point x − height · a / (g + a), the latter averaged over five frames with the force as weight, both against the convex hull of what is planted (heels, balls, toes, declared contacts). At fault are frames at which both lie outside by 0.05 body heights, for eight frames and more, with no step within twelve frames that brings the hull under the body. The note marks these and the frames beside them in which the centre of mass itself, or the zero-moment point, is still as far outside: a body that is drawn back with nothing to pull it. Friction is the horizontal acceleration over g plus the vertical one, averaged alike, while more than half of the weight is carried.",
   mend: "Bring the hips over the feet by the centimetres that are named, put a foot under them, or let the body fall.",
   notAFault: [
     "a step that comes in time to catch the body",
@@ -80,9 +81,8 @@ export const offBalance = defineCheck({
     if (contactsOf(study, figure).length === 0 || propulsorsOf(study, figure).length > 0) return [];
     const found: Finding[] = [];
     const footing = footingOf(study, figure);
-    for (const run of leaningRuns(study, figure, footing, values)) {
-      const finding = leanFinding(study, figure, footing, run, values);
-      if (finding !== null) found.push(finding);
+    for (const lean of leansOf(study, figure, footing, values)) {
+      found.push(leanFinding(study, figure, footing, lean, values));
     }
     for (const run of slippingRuns(study, footing, values.friction)) {
       found.push(slipFinding(study, figure, footing, run, values.friction));
@@ -105,39 +105,6 @@ export const offBalance = defineCheck({
   },
 });
 
-/** Runs of samples at which both points lie outside what carries; long ones are all found. */
-function leaningRuns(
-  study: Study,
-  figure: number,
-  footing: Footing,
-  { outside, frames }: { readonly outside: number; readonly frames: number },
-): Run[] {
-  const { steady, seated } = footing;
-  const leans = (i: number) => {
-    if (steady[i] === 0 || seated[i] === 1) return false;
-    const moving = footing.extrapolated(i);
-    // Near a planted node the hull is near, and need not be built.
-    if (footing.nearFeet(i, moving) < outside) return false;
-    const pressed = footing.zeroMoment(i);
-    if (pressed === null || footing.nearFeet(i, pressed) < outside) return false;
-    const hull = supportPolygonOf(study, figure, i);
-    return hull.length > 0 && marginTo(hull, moving) < -outside && marginTo(hull, pressed) < -outside;
-  };
-  const runs: Run[] = [];
-  // A hull per sample costs more than all the rest: samples half of the fewest frames apart miss no run.
-  const stride = Math.max(1, Math.floor(frames / 2));
-  for (let i = 0; i < steady.length; i += stride) {
-    if (!leans(i)) continue;
-    let from = i;
-    while (from > 0 && leans(from - 1)) from--;
-    let to = i;
-    while (to + 1 < steady.length && leans(to + 1)) to++;
-    runs.push({ from, to });
-    i = to;
-  }
-  return runs;
-}
-
 function runsWhere(count: number, holds: (sample: number) => boolean): Run[] {
   const runs: Run[] = [];
   let from = -1;
@@ -155,15 +122,12 @@ function leanFinding(
   study: Study,
   figure: number,
   footing: Footing,
-  run: Run,
-  values: { readonly outside: number; readonly frames: number; readonly step: number },
-): Finding | null {
-  const caught = catchingStep(study, figure, footing, run, values);
-  const to = caught === null ? run.to : Math.min(run.to, Math.floor(caught - values.step) - 1);
-  if (to - run.from + 1 < Math.round(values.frames)) return null;
+  { from, to, shown }: Lean,
+  values: { readonly outside: number; readonly step: number },
+): Finding {
   let outside = 0;
-  let worst = run.from;
-  for (let i = run.from; i <= to; i++) {
+  let worst = from;
+  for (let i = from; i <= to; i++) {
     const point = footing.zeroMoment(i);
     if (point === null) continue;
     const margin = -marginTo(supportPolygonOf(study, figure, i), point);
@@ -176,8 +140,7 @@ function leanFinding(
   return {
     node: hipsOf(study, figure),
     figure,
-    from: run.from,
-    to,
+    ...shown,
     measured: { quantity: "centre of pressure outside the feet", value: outside, unit: "m" },
     expected: { max: values.outside, unit: "m", source: settings.outside.source },
     excess: outside / values.outside,
@@ -185,16 +148,16 @@ function leanFinding(
     numbers: {
       outside,
       foot: nearestFoot(study, figure, worst),
-      by: run.from + Math.round(values.step),
+      by: from + Math.round(values.step),
     },
     fault: causeOr(
       study,
       {
         kind: "massCentre",
         subject: figure,
-        lo: run.from,
+        lo: from,
         hi: to,
-        from: run.from,
+        from,
         to,
         strength: (series) => {
           let sum = 0;
@@ -205,26 +168,10 @@ function leanFinding(
         },
       },
       [hipsOf(study, figure)],
-      run.from,
+      from,
       to,
     ),
   };
-}
-
-/** First sample after the start of a lean at which a contact begins that brings what carries under the body. */
-function catchingStep(
-  study: Study,
-  figure: number,
-  footing: Footing,
-  run: Run,
-  values: { readonly outside: number; readonly step: number },
-): number | null {
-  for (const { from } of contactsOf(study, figure)) {
-    if (from <= run.from || from > run.to + values.step) continue;
-    const hull = supportPolygonOf(study, figure, from);
-    if (marginTo(hull, footing.extrapolated(from)) > -values.outside) return from;
-  }
-  return null;
 }
 
 /** The planted ankle nearest to the centre of mass at a sample; -1 where none is planted. */

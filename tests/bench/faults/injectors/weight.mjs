@@ -3,6 +3,7 @@ import { down, off } from "../bases/jump.mjs";
 import { curveAt, rekeyed } from "../keyed.mjs";
 import { below, changes, facts, flightsOf, worldOf } from "./places.mjs";
 import { centimetres, eased, hipsOrLegs, relegged, withHips } from "./relegged.mjs";
+import { heldOutside, posesWith, stretchAround } from "./seen.mjs";
 
 export const offBalance = {
   check: "off-balance",
@@ -19,19 +20,21 @@ export const offBalance = {
     // Feet stand 10 cm to either side.
     const far = 10 + centimetres(base, percent);
     const share = (f) => eased((f - start) / 16) - eased((f - start - 16 - length) / 16);
-    const outside = (f) => far * share(f) - 10 > 0.05 * 100 * facts(base).stature;
-    let [from, to] = [start, start + 32 + length];
-    while (!outside(from)) from++;
-    while (!outside(to)) to--;
+    const curves = withHips(base, start, start + 32 + length, (f) => [
+      sign * far * share(f),
+      -0.16 * far * share(f),
+      0,
+    ]);
+    // The fault's frames: those in which the body is farther outside its feet than the check's page lets it be. Its
+    // own sway may bring it back for some frames: then the part in which it is farthest out.
+    const poses = posesWith(base, curves);
+    const outside = (f) => heldOutside(poses, f, facts(base).rate, sign);
+    const held = Array.from({ length: length + 1 }, (_, i) => start + 16 + i);
+    const middle = held.reduce((out, f) => (outside(f) > outside(out) ? f : out));
     return {
-      curves: withHips(base, start, start + 32 + length, (f) => [
-        sign * far * share(f),
-        -0.16 * far * share(f),
-        0,
-      ]),
+      curves,
       truth: {
-        from,
-        to,
+        ...stretchAround(middle, [start, start + 32 + length], (f) => outside(f) > centimetres(base, 5)),
         nodes: below(base, "hips"),
         keys: { nodes: hipsOrLegs, from: start - 1, to: start + length + 33 },
       },

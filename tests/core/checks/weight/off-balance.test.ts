@@ -73,6 +73,38 @@ describe("off-balance", () => {
     expect(note.keys[0]).toMatchObject({ node: "hips", channel: "translate.z" });
   });
 
+  describe("marks the whole lean", () => {
+    const sideways = (way: number, sway = 0) => {
+      const [out, back] = [eased(10, 26, 0, way), eased(50, 66, 0, way)];
+      const hips = (frame: number): Vector => {
+        const in_ = sway * (eased(32, 37, 0, 1)(frame) - eased(39, 44, 0, 1)(frame));
+        return [out(frame) - back(frame) - in_, 0.8, 0];
+      };
+      return motionDocument({
+        first: 1,
+        last: 75,
+        hips,
+        left: () => standing("left"),
+        right: () => standing("right"),
+      });
+    };
+
+    test("out and back alike: a course that is the same backwards is marked as long before its middle as after", () => {
+      const [note, ...others] = notes(sideways(0.34));
+      expect(others).toEqual([]);
+      // The middle is frame 38. A body that falls outwards is no fault before it slows: half way out, frame 18.
+      expect(note.frames[0] + note.frames[1]).toBe(2 * 38);
+      expect(note.frames[0]).toBeGreaterThanOrEqual(18);
+      expect(note.frames[0]).toBeLessThanOrEqual(21);
+    });
+
+    test("as one, though for some frames the body sways back to where the points that are judged are hardly outside", () => {
+      const found = notes(sideways(0.34, 0.05));
+      expect(found).toHaveLength(1);
+      expect(found[0].frames[0] + found[0].frames[1]).toBe(2 * 38);
+    });
+  });
+
   test("finds a body that is held to the side of one foot", () => {
     // The right foot is in the air; the hips stay between the feet, 0.3 m beside the left one.
     const document = motionDocument({

@@ -1,0 +1,68 @@
+/**
+ * Where a fault is seen, worked out from the motion with the fault in it and from the figure's build as the bases have
+ * it: nothing of a check is used here. Lengths are the bases' centimetres.
+ */
+import { foot, massCentre, stateAt } from "../../../../demo/motion/biped.mjs";
+import { nodeIn, poseOf } from "../../../../demo/motion/skeleton.mjs";
+import { add, rotate } from "../../../../demo/motion/vector.mjs";
+import { nameOf } from "../keyed.mjs";
+
+/** World poses of a base with some curves changed, by frame; each is worked out once. */
+export function posesWith(base, changed) {
+  const { nodes } = base.shot.header;
+  const curves = new Map(base.curves);
+  for (const curve of changed) curves.set(nameOf(curve), curve);
+  const all = [...curves.values()];
+  const known = new Map();
+  return (frame) => {
+    let world = known.get(frame);
+    if (world === undefined) {
+      const { angles, places } = stateAt(nodes, all, frame);
+      world = poseOf(nodes, angles, places);
+      known.set(frame, world);
+    }
+    return world;
+  };
+}
+
+/** Where a node is in a pose. */
+export const placeIn = (world, id) => nodeIn(world, id).position;
+
+/** First and last frame, around one at which something holds, up to which it holds without a break. */
+export function stretchAround(frame, [first, last], holds) {
+  let [from, to] = [frame, frame];
+  while (from > first && holds(from - 1)) from--;
+  while (to < last && holds(to + 1)) to++;
+  return { from, to };
+}
+
+/** How far a point lies outside the outline of some points on the ground (x and z), negative inside. */
+function outsideOf(points, [x, , z]) {
+  let most = Number.NEGATIVE_INFINITY;
+  for (let degree = 0; degree < 360; degree++) {
+    const [a, b] = [Math.cos((degree * Math.PI) / 180), Math.sin((degree * Math.PI) / 180)];
+    const reach = Math.max(...points.map((point) => a * point[0] + b * point[2]));
+    most = Math.max(most, a * x + b * z - reach);
+  }
+  return most;
+}
+
+const gravity = 981;
+
+/**
+ * How far outside its feet, from heels to ends of the toes, a figure that stands on both of them is held on one side at
+ * a frame: the place of its mass, or the one at which the ground would have to press to move it as it moves, whichever
+ * is farther out. The push is taken over two frames either way, since no single frame shows one.
+ * @param {number} rate frames per second @param {1 | -1} side 1: to its left, +x
+ */
+export function heldOutside(poses, frame, rate, side) {
+  const [before, now, after] = [frame - 2, frame, frame + 2].map((f) => massCentre(poses(f)));
+  const pushed = now.map((value, axis) => ((before[axis] - 2 * value + after[axis]) * rate * rate) / 4);
+  const pressed = now.map((value, axis) => value - (now[1] * pushed[axis]) / (gravity + pushed[1]));
+  const feet = ["l", "r"].flatMap((letter) => {
+    const { position, orientation } = nodeIn(poses(frame), `foot_${letter}`);
+    return [add(position, rotate(orientation, foot.heel)), placeIn(poses(frame), `toe_end_${letter}`)];
+  });
+  const outside = [now, pressed].filter(([x]) => x * side > 0).map((point) => outsideOf(feet, point));
+  return Math.max(Number.NEGATIVE_INFINITY, ...outside);
+}
