@@ -22,7 +22,7 @@ export interface Travel {
   readonly travel: number;
   /** The two samples, the earlier one first. */
   readonly apart: Run;
-  /** The samples between which it goes that way, without the stands before and after. */
+  /** The samples between which it goes that way, without the stands before and after (see `goingBetween`). */
   readonly between: Run;
 }
 
@@ -35,16 +35,46 @@ export function farthestApart(path: Float64Array, run: Run, normal: Normal): Tra
   const a = farthestFrom(path, run.from, run, normal);
   const b = farthestFrom(path, a, run, normal);
   const squared = squaredAlong(path, a, b, normal);
-  const near = nearShare * nearShare * squared;
-  const [start, end] = [Math.min(a, b), Math.max(a, b)];
+  const apart = { from: Math.min(a, b), to: Math.max(a, b) };
+  return { travel: Math.sqrt(squared), apart, between: goingBetween(path, apart, squared, normal) };
+}
+
+/** Within this share of the travel from where it stands before it, or after, a path has not set out, or has arrived. */
+const nearShare = 0.03;
+/** A path stands where its steps are less than this share of those that it goes with: common practice. */
+const standShare = 1 / 30;
+
+/**
+ * The samples between which a path goes its way, from the stand before it to the one after it. These stands are looked
+ * for around the shortest run that makes nearly all of the way, so that a settling of a few millimetres at a landing,
+ * long before a slide, is left out.
+ */
+function goingBetween(path: Float64Array, apart: Run, squared: number, normal: Normal): Run {
+  const way = shortestWay(path, apart, squared, normal);
+  const still = (standShare ** 2 * squared) / (way.to - way.from) ** 2;
+  const goes = (i: number) => squaredAlong(path, i - 1, i, normal) > still;
+  let [start, end] = [way.from, way.to];
+  while (start > apart.from && goes(start)) start--;
+  while (end < apart.to && goes(end + 1)) end++;
+  const near = nearShare ** 2 * squared;
   let [from, to] = [start, end];
   while (from + 1 < to && squaredAlong(path, start, from + 1, normal) <= near) from++;
   while (to - 1 > from && squaredAlong(path, end, to - 1, normal) <= near) to--;
-  return { travel: Math.sqrt(squared), apart: { from: start, to: end }, between: { from, to } };
+  return { from, to };
 }
 
-/** Samples within this share of the travel of one of its ends belong to the stand before or after it. */
-const nearShare = 0.03;
+/** The shortest run of samples over which a path makes all of a way but {@link nearShare} at either end. */
+function shortestWay(path: Float64Array, { from: start, to: end }: Run, squared: number, normal: Normal): Run {
+  const enough = (1 - 2 * nearShare) ** 2 * squared;
+  let best = { from: start, to: end };
+  for (let from = start, to = start + 1; from < end; from++) {
+    to = Math.max(to, from + 1);
+    while (to < end && squaredAlong(path, from, to, normal) < enough) to++;
+    if (squaredAlong(path, from, to, normal) < enough) break;
+    if (to - from < best.to - best.from) best = { from, to };
+  }
+  return best;
+}
 
 function farthestFrom(path: Float64Array, origin: number, run: Run, normal: Normal): number {
   let best = origin;

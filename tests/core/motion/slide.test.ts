@@ -1,5 +1,5 @@
 import { describe, expect, test } from "vitest";
-import { soleTravel } from "../../../packages/core/motion/slide.ts";
+import { farthestApart, soleTravel } from "../../../packages/core/motion/slide.ts";
 
 const up = [0, 1, 0] as const;
 const run = { from: 2, to: 22 };
@@ -31,6 +31,17 @@ describe("travel of a sole", () => {
     const travel = soleTravel(heel, ball, () => true, run, up);
     expect(travel.travel).toBeCloseTo(0.05, 6);
     expect(travel.between).toEqual({ from: 5, to: 17 });
+  });
+
+  test("leaves out a landing's settling of 3 mm that lies long before the slide", () => {
+    const path = new Float64Array(75);
+    for (let i = 0; i < 25; i++) {
+      path[3 * i] = (i > 3 ? 0.003 : 0) + 0.06 * Math.min(1, Math.max(0, (i - 14) / 6));
+    }
+    const travel = farthestApart(path, { from: 2, to: 24 }, up);
+    expect(travel.travel).toBeCloseTo(0.063, 6);
+    expect(travel.apart.from).toBeLessThan(4);
+    expect(travel.between).toEqual({ from: 14, to: 20 });
   });
 
   test("is the end's own while the other one is up", () => {

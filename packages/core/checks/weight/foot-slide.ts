@@ -49,7 +49,7 @@ export const footSlide = defineCheck({
   what: "A foot that stands on a surface travels over it.",
   why: "A foot that bears weight is held by friction; where it slides the body has no ground, and everything above it floats.",
   computes:
-    "For the heel and the ball of each foot the point of the sole that lies on the surface while the foot is flat is carried along with the foot, so that a roll does not count. While that point is down (within 0.006 body heights of the level at which it stands, one frame left out where it lands and leaves), its largest travel in the surface is measured; while heel and ball are both down, that of the point between them that travels least, since a foot may turn about any point under it. Where a point stays put the foot pivots, and the angle of the turn is judged instead.",
+    "For the heel and the ball of each foot the point of the sole that lies on the surface while the foot is flat is carried along with the foot, so that a roll does not count. While that point is down (within 0.006 body heights of the level at which it stands, one frame left out where it lands and leaves), its largest travel in the surface is measured; while heel and ball are both down, that of the point between them that travels least, since a foot may turn about any point under it. Where a point stays put the foot pivots, and the angle of the turn is judged instead. The note marks the frames between which the point goes: from the last one within 3 % of its way from where it stood before to the first one within 3 % of where it stands after.",
   mend: "Hold the foot where it stands for the frames of the plant: take out the keys between, or give them one value.",
   notAFault: [
     "contacts that are declared to slide",
@@ -223,8 +223,9 @@ function alongHips(study: Study, figure: number, { bearing, between, travel }: S
   const way = inSurface(position, between.to, position, between.from, normal);
   const slide = inSurface(bearing.path, between.to, bearing.path, between.from, normal);
   const length = Math.hypot(...way);
-  if (length < hipsLead * travel) return 0;
-  const cosine = (way[0] * slide[0] + way[1] * slide[1] + way[2] * slide[2]) / (length * travel);
+  const gone = Math.hypot(...slide);
+  if (length < hipsLead * gone) return 0;
+  const cosine = (way[0] * slide[0] + way[1] * slide[1] + way[2] * slide[2]) / (length * gone);
   return Math.abs(cosine) >= hipsDirection ? travel * cosine : 0;
 }
 
