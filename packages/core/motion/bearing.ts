@@ -16,6 +16,8 @@ export interface Bearing {
   readonly level: number;
   /** Stretches in which it is down, without the samples at which it lands or leaves. */
   readonly runs: readonly Run[];
+  /** The last sample at which it is down, that at which it leaves. */
+  readonly lastDown: number;
 }
 
 /** A point is down within this many body heights (about 1 cm) of the level at which it stands: common practice. */
@@ -39,12 +41,14 @@ export const bearingsOf = measure("bearings", (study, figure: number): readonly 
     const height = heightsOver(contact.surface, path.subarray(3 * from, 3 * to + 3));
     const level = lowestCluster(height.slice().sort(), downShare * stature);
     const runs: Run[] = [];
+    let lastDown = to;
     if (contact.declared) runs.push({ from, to });
     else {
       let first = -1;
       for (let i = from; i <= to + 1; i++) {
         const isDown = i <= to && height[i - from] <= level + downShare * stature;
         if (isDown && first < 0) first = i;
+        if (isDown) lastDown = i;
         if (isDown || first < 0) continue;
         const run = {
           from: first === 0 ? 0 : first + trim,
@@ -54,7 +58,7 @@ export const bearingsOf = measure("bearings", (study, figure: number): readonly 
         first = -1;
       }
     }
-    if (runs.length > 0) bearings.push({ contact, path, level, runs });
+    if (runs.length > 0) bearings.push({ contact, path, level, runs, lastDown });
   }
   return bearings;
 });

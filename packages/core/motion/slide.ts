@@ -64,7 +64,12 @@ function goingBetween(path: Float64Array, apart: Run, squared: number, normal: N
 }
 
 /** The shortest run of samples over which a path makes all of a way but {@link nearShare} at either end. */
-function shortestWay(path: Float64Array, { from: start, to: end }: Run, squared: number, normal: Normal): Run {
+function shortestWay(
+  path: Float64Array,
+  { from: start, to: end }: Run,
+  squared: number,
+  normal: Normal,
+): Run {
   const enough = (1 - 2 * nearShare) ** 2 * squared;
   let best = { from: start, to: end };
   for (let from = start, to = start + 1; from < end; from++) {

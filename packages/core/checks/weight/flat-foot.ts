@@ -1,6 +1,8 @@
-import { footAxesAt, legLean, soleTilts } from "../../motion/foot-roll.ts";
+import { bearingsOf } from "../../motion/bearing.ts";
+import { type FootAxes, footAxesAt, legLean, soleTilts } from "../../motion/foot-roll.ts";
 import { gridOf } from "../../motion/grid.ts";
 import { reachOf } from "../../motion/limb.ts";
+import type { Run } from "../../motion/plant.ts";
 import { type Stance, stancesOf } from "../../motion/stance.ts";
 import type { Study } from "../../study/study.ts";
 import { defineCheck, type Finding } from "../check.ts";
@@ -49,7 +51,7 @@ export const flatFoot = defineCheck({
   what: "A foot stays flat on the ground, stuck, while the body leaves it, and comes off in one piece.",
   why: "A foot peels: heel first, then ball, then toes. One that lifts like a plate takes the push out of the step, and the leg looks pulled off the floor.",
   computes:
-    "In the last third of each plant that ends in a lift: the lean of the line from ankle to hip joint along the foot, the stretch of the leg, and the tilt of the sole under the ankle. At fault is a plant at whose end the leg leans by 18° and is stretched to 0.93 of its length, or its shin leans by 30°, with the sole tilted by less than 10°.",
+    "In the last third of each plant that ends in a lift: the lean of the line from ankle to hip joint along the foot, the stretch of the leg, and the tilt of the sole under the ankle. At fault is a plant at whose end the leg leans by 18° and is stretched to 0.93 of its length, or its shin leans by 30°, with the sole tilted by less than 10°. The note marks the frames in which the leg leans by as much and the sole is still down (within 0.006 body heights of the level at which it stands).",
   mend: "Let the heel rise over the ball through the last third of the plant, by about as much as the leg leans.",
   notAFault: ["short, shuffling steps", "steps to the side: only the lean along the foot counts"],
   limits: ["Rigs without a ball joint are judged by the tilt of the ankle alone."],
@@ -66,10 +68,10 @@ export const flatFoot = defineCheck({
     return found;
   },
   word(finding, words) {
-    const { numbers, from, to } = finding;
+    const { numbers, to } = finding;
     return {
       message: `${words.part} leaves the ground flat at frame ${words.frame(to)}: the leg leans ${words.angle(numbers.lean)} over it, the sole has tilted by ${words.angle(numbers.tilt)}`,
-      suggestion: `let the heel rise over the ball from frame ${words.frame(from)}, by about ${words.angle(numbers.lean)} at frame ${words.frame(to)}`,
+      suggestion: `let the heel rise over the ball from frame ${words.frame(numbers.rise)}, by about ${words.angle(numbers.lean)} at frame ${words.frame(to)}`,
     };
   },
 });
@@ -103,16 +105,32 @@ function judge(
   return {
     node: leg.end,
     figure,
-    from: start,
-    to,
+    ...leaningOver(study, figure, stance, axes, { from: start, to }, values.lean),
     measured: { quantity: "tilt of the sole as the foot leaves", value: tilt * degrees, unit: "deg" },
     expected: { min: values.roll * degrees, unit: "deg", source: settings.roll.source },
     excess: lean / values.lean + (values.roll - tilt) / values.roll,
     // The heel should have come up by about the lean, over the length of the foot.
     size: footLength(study, stance, start) * Math.sin(lean),
-    numbers: { lean, tilt, stretch },
+    numbers: { lean, tilt, stretch, rise: start },
     fault: { kind: "keys", keys: keysOfNodes(study, [leg.end], start, to) },
   };
+}
+
+/** The part of a plant's last third in which the leg leans past the limit over a sole that is still down. */
+function leaningOver(
+  study: Study,
+  figure: number,
+  stance: Stance,
+  axes: FootAxes | null,
+  third: Run,
+  limit: number,
+): Run {
+  const { leg, heel, toe } = stance;
+  const ends = bearingsOf(study, figure).filter(({ contact }) => contact === heel || contact === toe);
+  const to = ends.length === 0 ? third.to : Math.max(third.from, ...ends.map(({ lastDown }) => lastDown));
+  let from = to;
+  while (from > third.from && legLean(study, stance, leg.root, axes, from - 1) >= limit) from--;
+  return { from, to };
 }
 
 /** Distance from ankle to ball; a tenth of the leg where there is no ball. */

@@ -11,16 +11,16 @@ export const flatFoot = defineMend({
   checks: ["flat-foot"],
   what: "Lets the heel rise over the ball through the last third of a plant.",
   title: ({ node, frames }) =>
-    `let the heel of ${node ?? "the foot"} rise over the ball from frame ${frames[0]} to ${frames[1]}`,
+    `let the heel of ${node ?? "the foot"} rise over the ball before it leaves at frame ${frames[1]}`,
   *propose(study, shot, note) {
     const subject = subjectOf(study, note);
     const stance = stanceAtEnd(subject);
     if (stance === null || stance.leg.ball < 0 || subject.finding === null) return;
-    const { from, to } = subject;
+    const { lean, rise: from } = subject.finding.numbers;
+    const { to } = stance;
     const axes = footAxesAt(study, stance, from);
     if (axes === null) return;
     const { rate } = gridOf(study);
-    const { lean } = subject.finding.numbers;
     for (const share of [0.6, 0.9, 1.2]) {
       for (const swing of [8, 12]) {
         const most = Math.min(mostRoll, Math.max(leastRoll, share * lean));

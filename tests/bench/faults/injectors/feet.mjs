@@ -3,6 +3,7 @@ import { placeLegs, stateAt } from "../../../../demo/motion/biped.mjs";
 import { turnedAboutBall } from "../bases/roll.mjs";
 import { facts } from "./places.mjs";
 import { centimetres, eased, hipsOrLegs, leg, plantsOf, relegged, withHips } from "./relegged.mjs";
+import { leanOver, posesWith, soleOver, stretchAround } from "./seen.mjs";
 
 const hasAct = (base) => base.act !== null;
 
@@ -49,7 +50,8 @@ export const footSlide = {
   },
 };
 
-const offGround = (check, sign, strengths, unit) => ({
+/** @param {(base: object, plant: object, changed: object[]) => { from: number, to: number }} frames the fault's */
+const offGround = (check, sign, strengths, unit, frames) => ({
   check,
   strengths,
   unit,
@@ -69,11 +71,11 @@ const offGround = (check, sign, strengths, unit) => ({
       const [x, y, z] = step.place;
       return side === plant.side ? { ...step, place: [x, y + by(f), z] } : step;
     };
+    const curves = relegged(base, [], { from: plant.from - 12, to: plant.to + 10, foot });
     return {
-      curves: relegged(base, [], { from: plant.from - 12, to: plant.to + 10, foot }),
+      curves,
       truth: {
-        from: plant.from,
-        to: plant.to,
+        ...frames(base, plant, curves),
         nodes: leg(plant.side),
         keys: { nodes: hipsOrLegs, from: plant.from - 11, to: plant.to + 9 },
       },
@@ -85,12 +87,22 @@ export const groundGap = offGround(
   1,
   [1.5, 1.8, 2.3, 2.8],
   "% of the body's height over the ground",
+  // A foot that stands over the ground does so for as long as it stands.
+  (_base, { from, to }) => ({ from, to }),
 );
 export const groundCut = offGround(
   "ground-cut",
   -1,
   [1.5, 2, 3, 5],
   "% of the body's height under the ground",
+  // A foot is through the ground while its lowest point is deeper than the check's page lets it be: it is pressed down
+  // before it lands, and comes up after it leaves.
+  (base, plant, changed) => {
+    const poses = posesWith(base, changed);
+    const middle = Math.round((plant.from + plant.to) / 2);
+    const sole = soleOver(posesWith(base, [])(middle), plant.side);
+    return stretchAround(middle, base.shot.range, (f) => sole(poses(f)) < -centimetres(base, 1.25));
+  },
 );
 
 export const flatFoot = {
@@ -114,11 +126,14 @@ export const flatFoot = {
       const back = eased((f - plant.to) / 10);
       return { ...step, pitch: step.pitch * (left / push + (1 - left / push) * back) };
     };
+    const curves = relegged(base, [], { from: plant.from, to: plant.to + 11, foot });
+    // The fault's frames: those at the plant's end in which the leg leans over the flat foot by more than the check's
+    // page lets it with the heel down.
+    const poses = posesWith(base, curves);
     return {
-      curves: relegged(base, [], { from: plant.from, to: plant.to + 11, foot }),
+      curves,
       truth: {
-        from: plant.to - Math.round((plant.to - plant.from) / 3),
-        to: plant.to,
+        ...stretchAround(plant.to, [plant.from, plant.to], (f) => leanOver(poses(f), plant.side) > 18),
         nodes: leg(plant.side),
         keys: { nodes: hipsOrLegs, from: plant.from, to: plant.to + 11 },
       },

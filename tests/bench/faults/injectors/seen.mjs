@@ -36,6 +36,23 @@ export function stretchAround(frame, [first, last], holds) {
   return { from, to };
 }
 
+/**
+ * How high a foot's sole is over where it stands in a pose in which it lies flat: its lowest point, under the ankle, the
+ * ball or the end of the toes.
+ */
+export function soleOver(flat, side) {
+  const points = ["foot", "toe", "toe_end"].map((part) => `${part}_${side}`);
+  return (world) => Math.min(...points.map((id) => placeIn(world, id)[1] - placeIn(flat, id)[1]));
+}
+
+/** How far a leg leans forward over its foot, in degrees: from the ankle to the joint of the hip, along the foot. */
+export function leanOver(world, side) {
+  const [ankle, ball, hip] = ["foot", "toe", "thigh"].map((part) => placeIn(world, `${part}_${side}`));
+  const [x, z] = [ball[0] - ankle[0], ball[2] - ankle[2]];
+  const ahead = ((hip[0] - ankle[0]) * x + (hip[2] - ankle[2]) * z) / Math.hypot(x, z);
+  return (Math.atan2(ahead, hip[1] - ankle[1]) * 180) / Math.PI;
+}
+
 /** How far a point lies outside the outline of some points on the ground (x and z), negative inside. */
 function outsideOf(points, [x, , z]) {
   let most = Number.NEGATIVE_INFINITY;
