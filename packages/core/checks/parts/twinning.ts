@@ -60,7 +60,7 @@ export const twinning = defineCheck({
   what: "Both arms do the same thing at the same time.",
   why: "Bodies favour a side: arms that mirror each other frame by frame read as one mechanism and flatten the pose.",
   computes:
-    "Velocities of both hands against the chest, the right one mirrored on the body's own plane of symmetry: their correlation at zero lag, their share in size, and the mean distance between the one hand and the mirrored other, over windows of half a second in which both move.",
+    "Velocities of both hands against the chest, the right one mirrored on the body's own plane of symmetry: their correlation at zero lag, their share in size, and the mean distance between the one hand and the mirrored other, over windows of half a second in which both move. The note marks the frames from the one on which the hands set out to the one on which they arrive.",
   mend: "Start one arm two or three frames after the other, and let its pose differ.",
   notAFault: [
     "jumps, with the frames that lead into them and out of them, until the arms have come down from balancing the landing",
@@ -81,7 +81,7 @@ export const twinning = defineCheck({
     const left = bodyPathOf(study, pair.left);
     const right = mirrored(bodyPathOf(study, pair.right));
     const busy = bothMoving(left, right, values.speed * dt, values.pause);
-    excuse(study, figure, index, pair, busy);
+    excuse(study, figure, index, pair, busy, window);
     const alike = bytes(count);
     const strengths = floats(count);
     for (let from = 1; from + window <= count; from++) {
@@ -95,7 +95,7 @@ export const twinning = defineCheck({
       }
     }
     return runsOf(alike).map(([from, to]) =>
-      finding(study, index, pair, left, strengths, from, to, values, window),
+      finding(study, index, pair, left, strengths, { first: from, last: to }, values, window),
     );
   },
   word(finding, words) {
@@ -148,7 +148,14 @@ function stepOf(path: Float64Array, i: number): number {
 }
 
 /** Takes out the frames in which mirrored arms are natural: around flights, and while the hands hold one thing. */
-function excuse(study: Study, figure: Figure, index: number, pair: Pair, busy: Uint8Array): void {
+function excuse(
+  study: Study,
+  figure: Figure,
+  index: number,
+  pair: Pair,
+  busy: Uint8Array,
+  window: number,
+): void {
   const { count, rate } = gridOf(study);
   // A jump is led into by a swing of both arms of up to a second, and balanced out of: common practice. Arms that still
   // move when the body has settled are on their way back from balancing it, which takes them as long as the swing did.
@@ -163,23 +170,26 @@ function excuse(study: Study, figure: Figure, index: number, pair: Pair, busy: U
   for (const contact of contactsOf(study, index)) {
     if (contact.node === pair.left || contact.node === pair.right) busy.fill(0, contact.from, contact.to + 1);
   }
-  // Held together: over half a second the hands keep their distance to within a hundredth of the stature.
+  // Held together: over half a second of moving the hands keep their distance to within a hundredth of the stature. Hands
+  // that rest keep it as well, which tells nothing.
   const [a, b] = [worldOf(study, pair.left).position, worldOf(study, pair.right).position];
-  const half = Math.round(0.5 * rate);
+  const half = Math.min(Math.round(0.5 * rate), window);
   const tolerance = 0.01 * statureOf(study, figuresOf(study).indexOf(figure));
   const apart = floats(count);
   for (let i = 0; i < count; i++) {
     const k = 3 * i;
     apart[i] = lengthOf(a[k] - b[k], a[k + 1] - b[k + 1], a[k + 2] - b[k + 2]);
   }
+  const moving = busy.slice();
   for (let from = 0; from + half < count; from++) {
+    if (!allSet(moving, from + 1, from + half + 1)) continue;
     let low = Number.POSITIVE_INFINITY;
     let high = 0;
     for (let i = from; i <= from + half; i++) {
       low = Math.min(low, apart[i]);
       high = Math.max(high, apart[i]);
     }
-    if (high - low < tolerance) busy.fill(0, from, from + half + 1);
+    if (high - low < tolerance) busy.fill(0, from + 1, from + half + 1);
   }
 }
 
@@ -230,16 +240,19 @@ function finding(
   pair: Pair,
   left: Float64Array,
   strengths: Float64Array,
-  from: number,
-  to: number,
+  steps: { readonly first: number; readonly last: number },
   values: { correlation: number; pose: number },
   window: number,
 ): Finding {
+  const { first, last: to } = steps;
+  // The first step sets out from the sample before it.
+  const from = first - 1;
+  const frames = to - from;
   let travel = 0;
   let correlation = 0;
-  for (let i = from; i <= to; i++) {
+  for (let i = first; i <= to; i++) {
     travel += stepOf(left, i);
-    correlation += strengths[i] / (to - from + 1);
+    correlation += strengths[i] / frames;
   }
   const { rate } = gridOf(study);
   return {
@@ -249,13 +262,13 @@ function finding(
     to,
     measured: { quantity: "correlation of the mirrored arms", value: correlation, unit: "ratio" },
     expected: { max: values.correlation, unit: "ratio", source: settings.correlation.source },
-    excess: (to - from + 1) / window,
+    excess: frames / window,
     size: travel / 2,
     // Two frames at 24 per second for a short gesture, three for a long one: common practice for an offset.
     numbers: {
       correlation,
-      frames: to - from + 1,
-      offset: Math.max(1, Math.round(((to - from + 1 > 2 * window ? 3 : 2) * rate) / 24)),
+      frames,
+      offset: Math.max(1, Math.round(((frames > 2 * window ? 3 : 2) * rate) / 24)),
       pose: values.pose,
     },
     fault: { kind: "keys", keys: armKeys(study, pair, from, to) },

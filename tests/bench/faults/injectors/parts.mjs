@@ -3,6 +3,8 @@ import { down } from "../bases/jump.mjs";
 import { apart } from "../bases/pair.mjs";
 import { curveAt, rekeyed } from "../keyed.mjs";
 import { below, contactsOf, curvesOf, facts, ownMoves, ownTurn, turnOf } from "./places.mjs";
+import { centimetres } from "./relegged.mjs";
+import { handStep, posesWith, stepsAround } from "./seen.mjs";
 import { timeless, truthAt } from "./spacing.mjs";
 
 const degrees = 180 / Math.PI;
@@ -22,15 +24,14 @@ const scaledAbout = (curve, by) => {
   };
 };
 
-/** First and last frame of the turning of a node in the world, faster than some degrees a second, around a frame. */
+/**
+ * First and last frame of the turning of a node in the world, faster than some degrees a second, around a frame. What
+ * stops for two frames goes on: no hold is seen in them.
+ */
 function turningAround(base, id, frame, least) {
   const { rig, first, last, rate } = facts(base);
   const node = rig.indexOf.get(id);
-  const turns = (f) => turnOf(base, node, f) * degrees * rate > least;
-  let [from, to] = [frame, frame];
-  while (from > first && (turns(from) || (from > first + 1 && turns(from - 1)))) from--;
-  while (to < last && (turns(to + 1) || (to + 1 < last && turns(to + 2)))) to++;
-  return { from, to };
+  return stepsAround(frame, [first, last], (f) => turnOf(base, node, f) * degrees * rate > least, 2);
 }
 
 /** Largest turn of a node by its own keys against where it stands at a frame, in degrees. */
@@ -70,11 +71,15 @@ export const twinning = {
         return [rekeyed(target, from, to, (f) => sign * (start + (1 - 0.1 * late) * (value(f) - start)))];
       }),
     );
+    // The fault's frames: those of the move in which both hands go faster against the chest than the check's page takes
+    // for a hand at rest, with the stop at a turning point that it gives to the move.
+    const poses = posesWith(base, curves);
+    const least = centimetres(base, 10) / facts(base).rate;
+    const both = (f) => handStep(poses, f, "l") > least && handStep(poses, f, "r") > least;
     return {
       curves,
       truth: {
-        from: move.from,
-        to: move.to,
+        ...stepsAround(move.peak, [first, last], both, 3),
         nodes: below(base, "shoulder_r"),
         keys: {
           nodes: new Set([...below(base, "shoulder_r"), ...below(base, "shoulder_l")]),

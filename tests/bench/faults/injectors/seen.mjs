@@ -4,7 +4,7 @@
  */
 import { foot, massCentre, stateAt } from "../../../../demo/motion/biped.mjs";
 import { nodeIn, poseOf } from "../../../../demo/motion/skeleton.mjs";
-import { add, rotate } from "../../../../demo/motion/vector.mjs";
+import { add, length, rotate, subtract } from "../../../../demo/motion/vector.mjs";
 import { nameOf } from "../keyed.mjs";
 
 /** World poses of a base with some curves changed, by frame; each is worked out once. */
@@ -34,6 +34,32 @@ export function stretchAround(frame, [first, last], holds) {
   while (from > first && holds(from - 1)) from--;
   while (to < last && holds(to + 1)) to++;
   return { from, to };
+}
+
+/**
+ * First and last frame of a move around one of its frames: those between which steps hold, each named by the frame to
+ * which it leads, with pauses of up to some steps.
+ */
+export function stepsAround(frame, [first, last], holds, pause) {
+  const near = (f, way) => {
+    for (let k = 0; k <= pause; k++)
+      if (f + way * k > first && f + way * k <= last && holds(f + way * k)) return true;
+    return false;
+  };
+  let [from, to] = [frame, frame];
+  while (near(from, -1)) from--;
+  while (near(to + 1, 1)) to++;
+  return { from, to };
+}
+
+/** How far a hand goes against the chest in the frame that leads to one. */
+export function handStep(poses, frame, side) {
+  const [before, now] = [frame - 1, frame].map((f) => {
+    const chest = nodeIn(poses(f), "chest");
+    const [x, y, z, w] = chest.orientation;
+    return rotate([-x, -y, -z, w], subtract(placeIn(poses(f), `hand_${side}`), chest.position));
+  });
+  return length(subtract(now, before));
 }
 
 /**

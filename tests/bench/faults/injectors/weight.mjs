@@ -1,9 +1,10 @@
 /** Faults of the body's weight: falls, flights, lifts, balance. */
+import { massCentre } from "../../../../demo/motion/biped.mjs";
 import { down, off } from "../bases/jump.mjs";
 import { curveAt, rekeyed } from "../keyed.mjs";
 import { below, changes, facts, flightsOf, worldOf } from "./places.mjs";
 import { centimetres, eased, hipsOrLegs, relegged, withHips } from "./relegged.mjs";
-import { heldOutside, posesWith, stretchAround } from "./seen.mjs";
+import { heldOutside, posesWith, soleOver, stretchAround } from "./seen.mjs";
 
 export const offBalance = {
   check: "off-balance",
@@ -63,11 +64,23 @@ export const earlyStop = {
       const after = f > lands ? (lost * 100 * (f - lands)) / rate : 0;
       return (up + after) * (1 - eased((f - lands) / rest));
     };
+    const curves = withHips(base, begin, Math.min(last, Math.ceil(lands + rest)), (f) => [0, high(f), 0]);
+    // The fault's frames: from where the body brakes, or from where it falls as fast as the check's page asks for if that
+    // comes later, to the first on which a foot is within a centimetre of the ground. Under a body that is held up the
+    // legs reach it later than they did.
+    const poses = posesWith(base, curves);
+    const height = (f) => massCentre(poses(f))[1];
+    const falls = (f) => ((height(f - 1) - height(f + 1)) * rate) / 2 >= 30;
+    const standing = posesWith(base, [])(base.shot.range[0]);
+    const soles = ["l", "r"].map((side) => soleOver(standing, side));
+    const isDown = (f) => soles.some((sole) => sole(poses(f)) <= centimetres(base, 0.6));
+    const firstFrom = (frame, holds) => (holds(frame) ? frame : firstFrom(frame + 1, holds));
+    const from = firstFrom(begin, falls);
     return {
-      curves: withHips(base, begin, Math.min(last, Math.ceil(lands + rest)), (f) => [0, high(f), 0]),
+      curves,
       truth: {
-        from: begin,
-        to: lands,
+        from,
+        to: firstFrom(from, isDown),
         nodes: below(base, "hips"),
         keys: { nodes: new Set(["hips"]), channels: /^translate\.y/, from: begin - 1, to: lands + 1 },
       },

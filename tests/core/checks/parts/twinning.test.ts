@@ -39,6 +39,19 @@ describe("twinning", () => {
     expect(notes[0].suggestion).toMatch(/[23] frames later/);
   });
 
+  test("marks the frames from the one on which the hands set out to the one on which they arrive", () => {
+    // Straight arms of 0.53 m rise by 60° within 24 frames, minimum-jerk. 0.1 body heights a second are 1.28 % of that way
+    // a frame, which the fourth step is the first and the last but three the last to make (1.95 %; the third: 1.09 %).
+    const lift = eased(10, 34, 0, 60);
+    const arm = (letter: "l" | "r", sign: 1 | -1) => ({
+      [`upper_arm_${letter} rotate.z`]: everyFrame(1, 60, (f) => sign * (lift(f) - 70)),
+    });
+    const [note, ...others] = twins({ ...arm("l", 1), ...arm("r", -1) });
+    expect(others).toEqual([]);
+    expect(note.frames).toEqual([13, 31]);
+    expect(note.message).toContain("for 18 frames in frames 13 to 31");
+  });
+
   test("a turned body changes nothing", () => {
     const turned = twins(gesture(0, 1, { "hips rotate.y": everyFrame(1, 72, (f) => 100 + 0.5 * f) }));
     expect(turned.length).toBeGreaterThan(0);
@@ -56,6 +69,15 @@ describe("twinning", () => {
       // Arms stretched forward, swinging up and down together about the shoulders' common axis.
       [`upper_arm_${letter} rotate.y`]: everyFrame(1, 72, () => (letter === "l" ? -90 : 90)),
       [`upper_arm_${letter} rotate.x`]: everyFrame(1, 72, swing),
+    });
+    expect(twins({ ...both("l"), ...both("r") })).toEqual([]);
+  });
+
+  test("is silent where they hold it for one move between two rests", () => {
+    const lift = eased(20, 40, 0, 70);
+    const both = (letter: "l" | "r") => ({
+      [`upper_arm_${letter} rotate.y`]: everyFrame(1, 72, () => (letter === "l" ? -90 : 90)),
+      [`upper_arm_${letter} rotate.x`]: everyFrame(1, 72, lift),
     });
     expect(twins({ ...both("l"), ...both("r") })).toEqual([]);
   });
