@@ -6,10 +6,10 @@ import { UnreadableError } from "../files/read.ts";
 import { counted, type Layout, painted, wrapped } from "../report/layout.ts";
 import { loadShot } from "../shots/load.ts";
 import { configsFor } from "./check.ts";
-import { exitCodes, type Io, WrongUse } from "./io.ts";
+import { exitCodes, type Io } from "./io.ts";
 import { layoutFor } from "./layout-for.ts";
 import { select } from "./select.ts";
-import { writeOut } from "./write-out.ts";
+import { keepInputs, writeOut } from "./write-out.ts";
 
 export interface CalibrateOptions {
   readonly overrides: Overrides;
@@ -35,6 +35,7 @@ export async function calibrate(
 ): Promise<number> {
   const { overrides, percentile, beyondBounds, few, format, out, force, filesFrom } = options;
   const checks = registry.filter(({ name }) => options.checks?.includes(name) ?? true);
+  keepInputs(out, [options.config, filesFrom], io.cwd);
   const configFor = await configsFor(options.config, io);
   const inputs = await select(
     paths,
@@ -71,7 +72,10 @@ export async function calibrate(
     progress.step(0);
   }
   progress.clear();
-  if (shots === 0) throw new WrongUse("There is no shot to learn from.");
+  if (shots === 0) {
+    io.stderr("keyside: There is no shot to learn from.\n");
+    return errors > 0 ? exitCodes.unreadable : exitCodes.wrongUse;
+  }
   const inForce = (check: Check, name: string) => {
     const setting = check.settings[name] as Check["settings"][string];
     return settings.checks.get(check.name)?.values[name] ?? { value: setting.default, unit: setting.unit };

@@ -16,6 +16,7 @@ import { ConfigFinder, type FoundConfig, namedConfig } from "./config-file.ts";
 import { type Io, WrongUse } from "./io.ts";
 import { type ReportOptions, type ReportSink, report } from "./reporting.ts";
 import { type Selection, select } from "./select.ts";
+import { keepInputs } from "./write-out.ts";
 
 export interface CheckOptions extends ReportOptions, Selection {
   /** What goes before the configuration. */
@@ -43,7 +44,9 @@ export type ConfigFor = (folder: string) => Promise<FoundConfig>;
 
 /** `keyside check`: judges shots and reports them. Gives the exit code. */
 export async function check(paths: readonly string[], options: CheckOptions, io: Io): Promise<number> {
-  const configFor = await configsFor(options.config, io);
+  const { out, config, filesFrom, history } = options;
+  keepInputs(out, [config, options.baseline, filesFrom, history], io.cwd);
+  const configFor = await configsFor(config, io);
   const baseline = await baselineFrom(options.baseline, io);
   const inputs = await select(paths, options, configFor, io);
   const stopping = new AbortController();

@@ -28,7 +28,7 @@ export async function compare(
   options: CompareOptions,
   io: Io,
 ): Promise<number> {
-  keepInputs(options.out, [older, newer], io.cwd);
+  keepInputs(options.out, [older, newer, options.config], io.cwd);
   const configFor = await configsFor(options.config, io);
   const { config } = await configFor(dirname(resolve(io.cwd, newer)));
   const settings = resolveSettings(registry, config, options.overrides);

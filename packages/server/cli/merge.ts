@@ -3,9 +3,11 @@ import { checkParts, MergeError, merged, openPart, type Part, stoppedOf } from "
 import { version } from "../version.ts";
 import { type Io, WrongUse } from "./io.ts";
 import { type ReportOptions, report } from "./reporting.ts";
+import { keepInputs } from "./write-out.ts";
 
 /** `keyside merge`: one report from the reports of the shards, the same byte for byte as that of a single run. */
 export async function merge(shown: readonly string[], options: ReportOptions, io: Io): Promise<number> {
+  keepInputs(options.out, [...shown, options.history], io.cwd);
   const parts: Part[] = [];
   for (const one of shown) parts.push(await openPart(resolve(io.cwd, one), one));
   try {

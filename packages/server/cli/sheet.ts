@@ -24,7 +24,7 @@ export interface SheetOptions {
 /** `keyside sheet`: writes the review sheet of a shot. Gives the exit code. */
 export async function sheet(file: string, options: SheetOptions, io: Io): Promise<number> {
   const { out, format, previous, mends, lightest } = options;
-  keepInputs(out, [file, previous], io.cwd);
+  keepInputs(out, [file, previous, options.config], io.cwd);
   const configFor = await configsFor(options.config, io);
   const { config } = await configFor(dirname(resolve(io.cwd, file)));
   const settings = resolveSettings(registry, config, options.overrides);

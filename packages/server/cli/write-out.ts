@@ -1,17 +1,26 @@
 import { resolve } from "node:path";
 import { UnreadableError } from "../files/read.ts";
 import { ExistsError, unwrittenReason, writeFileWhole } from "../files/write.ts";
+import { readerFor } from "../shots/readers.ts";
+import { waiversExtension } from "../shots/waivers.ts";
 import { type Io, WrongUse } from "./io.ts";
 
-/** Refuses to write over what is read, whatever is forced. */
+/**
+ * Refuses to write over what is read, and over whatever is named like a shot or its waivers, whatever is forced: a shot
+ * need not be among those of this run to be lost.
+ * @param inputs other files that are read
+ */
 export function keepInputs(
   out: string | undefined,
   inputs: readonly (string | undefined)[],
   cwd: string,
 ): void {
   if (out === undefined) return;
+  if (readerFor(out) !== null || out.toLowerCase().endsWith(waiversExtension)) {
+    throw new WrongUse(`${out}: a file of this name holds a shot or its waivers; name another file.`);
+  }
   const isInput = inputs.some((input) => input !== undefined && resolve(cwd, input) === resolve(cwd, out));
-  if (isInput) throw new WrongUse(`${out} is the shot itself; name another file.`);
+  if (isInput) throw new WrongUse(`${out} is read by this run; name another file.`);
 }
 
 /** Writes a whole text to stdout, or to a file that appears once it is whole and says so. */

@@ -1,5 +1,5 @@
 import { constants } from "node:fs";
-import { access, type FileHandle, open, rename, rm } from "node:fs/promises";
+import { access, type FileHandle, open, rename, rm, stat } from "node:fs/promises";
 import { basename, dirname, join } from "node:path";
 import { reasonOf } from "./read.ts";
 
@@ -25,9 +25,10 @@ const bufferLength = 1 << 18;
 
 /**
  * Starts a file.
- * @throws ExistsError where a file stands there and `force` is false
+ * @throws ExistsError where a file stands there and `force` is false; an error with the code EISDIR for a folder
  */
 export async function startFile(path: string, force: boolean): Promise<AtomicFile> {
+  if (await isFolder(path)) throw Object.assign(new Error(`${path} is a folder`), { code: "EISDIR" });
   if (!force && (await exists(path))) throw new ExistsError(path);
   const temporary = join(dirname(path), `.${basename(path)}.${process.pid}.part`);
   const handle: FileHandle = await open(temporary, "w");
@@ -49,11 +50,13 @@ export async function startFile(path: string, force: boolean): Promise<AtomicFil
       await flush();
       await handle.sync();
       await handle.close();
-      if (!force && (await exists(path))) {
+      try {
+        if (!force && (await exists(path))) throw new ExistsError(path);
+        await rename(temporary, path);
+      } catch (error) {
         await rm(temporary, { force: true });
-        throw new ExistsError(path);
+        throw error;
       }
-      await rename(temporary, path);
     },
     async abandon() {
       await handle.close();
@@ -80,6 +83,15 @@ export function unwrittenReason(error: unknown): string {
   return code === "ENOENT" || code === "ENOTDIR"
     ? "The folder in which it is to be written does not exist; make it first."
     : reasonOf(error);
+}
+
+async function isFolder(path: string): Promise<boolean> {
+  try {
+    return (await stat(path)).isDirectory();
+  } catch {
+    // Whether nothing is there, or nothing can be known of it, shows when the file is opened.
+    return false;
+  }
 }
 
 async function exists(path: string): Promise<boolean> {
