@@ -62,10 +62,13 @@ export function sharpEnd(
     toPeak = travel - peak / 2;
   }
   if (peak < least) return null;
+  const wayIn = travel;
   const slow = crossing(steps, start, end, direction, 0.1 * peak);
   const fast = crossing(steps, start, end, direction, 0.8 * peak);
+  // What the part goes on creeping once it has come to rest is no way of the move that ends there.
+  for (let i = start; direction < 0 ? i > slow : i < slow; i += direction) travel -= steps[i];
   // A move that is cut off within a step has gone half the way of the eased one that begins like it.
-  const whole = Math.abs(fast - slow) <= 1 ? 2 * (travel - toPeak) : travel;
+  const whole = Math.abs(fast - slow) <= 1 ? 2 * (wayIn - toPeak) : travel;
   const eased = Math.min(longest, easedStop(lengthFromPeak(Math.max(whole, travel), peak)));
   // A part that has slowed a little, and then stops dead, is hard too: from half of the peak an eased end takes less.
   const half = crossing(steps, start, end, direction, 0.5 * peak);

@@ -41,6 +41,14 @@ describe("hard-stop", () => {
     expect(stops(along([...fast, 3, 2.3, 1.5, 0.8, 0.3, 0.1]))).toEqual([]);
   });
 
+  test("what goes on slowly for long after a flicker has not come to rest there", () => {
+    // 8 cm out and back within two frames, then on at 6 mm a frame for 5 s, which is under a tenth of the flicker's speed.
+    const drift = (frame: number) => 0.006 * Math.max(0, Math.min(frame, 132) - 12);
+    const flicker = pathDocument(1, 150, (frame) => [drift(frame), frame === 12 ? 0.08 : 0, 0]);
+    expect(stops(flicker)).toEqual([]);
+    expect(notesOfCheck(flicker, "pop")).toHaveLength(1);
+  });
+
   test("finds the frame and the key of a point that stops dead", () => {
     const notes = stops(pointDocument({ "translate.x": dead }, { range: [1, 60] }));
     expect(notes).toHaveLength(1);
