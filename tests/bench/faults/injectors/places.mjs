@@ -92,6 +92,14 @@ export function nearContact(base, id, frame, within = 3) {
   );
 }
 
+/** Whether the node's figure touches anything at a frame. */
+export function standsAt(base, id, frame) {
+  const { study, rig, first } = facts(base);
+  const figure = figureOfNode(study, rig.indexOf.get(id));
+  if (figure < 0) return false;
+  return contactsOf(study, figure).some(({ from, to }) => from <= frame - first && frame - first <= to);
+}
+
 /** Distance, in metres, that a node goes in the world from the frame before to a frame. */
 export function stepOf(base, node, frame) {
   const { study, first } = facts(base);

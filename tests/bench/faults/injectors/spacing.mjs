@@ -9,10 +9,12 @@ import {
   nearImpact,
   ownMoves,
   ownTurn,
+  standsAt,
   stepOf,
   turningNodes,
   turnOf,
 } from "./places.mjs";
+import { relegged } from "./relegged.mjs";
 import { delayed, paced, shareAt } from "./retime.mjs";
 
 const degrees = 180 / Math.PI;
@@ -44,23 +46,31 @@ function rekeyedOne(curve, frame, by) {
   };
 }
 
+/** Share of a part's own spacing under which the page of `pop` takes a deviation for lost in the movement. */
+const lostShare = 0.2;
+
 export const pop = {
   check: "pop",
   strengths: [5, 8, 15, 30],
   unit: "° of one joint, or as many twelfths of 1 % of the body's height at the root",
   place(base, random) {
-    const { first, last, stature } = facts(base);
+    const { rig, first, last, stature } = facts(base);
     const frame = random.whole(first + 6, last - 6);
     const roots = [...base.curves.values()].filter((c) => c.channel.startsWith("translate") && changes(c));
     if (roots.length > 0 && random.next() < 0.15) {
       const curve = random.pick(roots);
       const unit = unitOf(base);
+      const off = (0.01 * stature) / 12;
+      const spacing = stepOf(base, rig.indexOf.get(curve.node), frame);
+      if (this.strengths[0] * off < lostShare * spacing) return null;
       return nearImpact(base, curve.node, frame)
         ? null
-        : { curve, frame, scale: (random.sign() * (0.01 * stature)) / 12 / unit };
+        : { curve, frame, scale: (random.sign() * off) / unit };
     }
     const id = random.pick(turningNodes(base));
     const curve = random.pick(curvesOf(base, id, "rotate"));
+    const turn = turnOf(base, rig.indexOf.get(id), frame) * degrees;
+    if (this.strengths[0] < lostShare * turn) return null;
     return nearImpact(base, id, frame) ? null : { curve, frame, scale: random.sign() };
   },
   inject(base, { curve, frame, scale }, strength) {
@@ -102,7 +112,14 @@ export function inMove(base, random, reach, leastStep, evenness = Infinity) {
     if (stepOf(base, node, f) > 0.3 * stepOf(base, child, f)) return null;
   }
   if (moving && nearContact(base, id, frame)) return null;
-  return nearImpact(base, id, frame, reach) ? null : { id, frame, curves, child };
+  // Feet that stand under a root have to be solved again for it; where they cannot be, they would be torn off the ground.
+  if (moving && base.act === null && standsAt(base, id, frame)) return null;
+  return nearImpact(base, id, frame, reach) ? null : { id, frame, curves, child, moving };
+}
+
+/** Curves of a place that were changed; the legs are solved again under a root that was. */
+function stood(base, { moving }, curves, from, to) {
+  return moving && base.act !== null ? relegged(base, curves, { from, to }) : curves;
 }
 
 function farthestChild(base, node, frame) {
@@ -118,13 +135,15 @@ export const hitch = {
   unit: "of a frame's travel that is missing (2: two frames stand still)",
   // The steps around a hitch have to be alike within a factor of two.
   place: (base, random) => inMove(base, random, 3, 0.006, 2),
-  inject(base, { id, frame, curves }, strength) {
+  inject(base, place, strength) {
+    const { id, frame, curves } = place;
     const late =
       strength > 1 ? [1, 2, 1.3, 0.8, 0.4, 0.1] : [1, 0.62, 0.36, 0.14].map((part) => part * strength);
     const to = frame + late.length - 1;
     const stands = strength > 1 ? 2 : 1;
+    const changed = delayed(curves, frame, to, (f) => late[Math.round(f) - frame] ?? 0);
     return {
-      curves: delayed(curves, frame, to, (f) => late[Math.round(f) - frame] ?? 0),
+      curves: stood(base, place, changed, frame - 1, to),
       truth: truthAt(base, id, undefined, frame, frame + stands - 1, frame - 1, frame + stands),
     };
   },
@@ -216,7 +235,8 @@ export const spacingJump = {
     const place = inMove(base, random, 6, 0.003, 3);
     return place === null ? null : { ...place, faster: random.next() < 0.5 };
   },
-  inject(base, { id, frame, curves, faster }, ratio) {
+  inject(base, place, ratio) {
+    const { id, frame, curves, faster } = place;
     // Steps before the jump shrink (or grow) over three frames, stay so for three; those after mirror them.
     const gone = (low) => {
       const steps = [1 + (low - 1) / 4, 1 + (low - 1) / 2, 1 + (3 * (low - 1)) / 4, low, low, low];
@@ -233,12 +253,13 @@ export const spacingJump = {
     if (!faster) steps.reverse();
     const times = [frame - 6];
     for (const step of steps) times.push(times[times.length - 1] + step);
-    return {
-      curves: curves.map((curve) =>
-        rekeyed(curve, frame - 6, frame + 6, (f) =>
-          curveAt(curve, times[Math.max(0, Math.min(12, Math.round(f) - frame + 6))]),
-        ),
+    const changed = curves.map((curve) =>
+      rekeyed(curve, frame - 6, frame + 6, (f) =>
+        curveAt(curve, times[Math.max(0, Math.min(12, Math.round(f) - frame + 6))]),
       ),
+    );
+    return {
+      curves: stood(base, place, changed, frame - 6, frame + 6),
       truth: truthAt(base, id, undefined, frame, frame, frame - 1, frame + 1),
     };
   },

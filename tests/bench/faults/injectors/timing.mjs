@@ -1,4 +1,5 @@
 /** Faults of the timing of whole parts and figures. */
+import { shotWith, studyOf } from "../bases/index.mjs";
 import { curveAt, rekeyed } from "../keyed.mjs";
 import {
   below,
@@ -11,6 +12,7 @@ import {
   reachOf,
   stepOf,
   turningNodes,
+  worldOf,
 } from "./places.mjs";
 import { relegged } from "./relegged.mjs";
 import { exactly, truthAt } from "./spacing.mjs";
@@ -51,8 +53,8 @@ export const overSpeed = {
 
 export const jitter = {
   check: "jitter",
-  strengths: [0.2, 0.4, 0.8, 1.6],
-  unit: "% of the body's height (root mean square) off the middle between the neighbouring frames",
+  strengths: [1.4, 2.5, 5, 10],
+  unit: "times the least that the page takes for seen, 0.15 % of the body's height or a tenth of the spacing (root mean square off the middle between the neighbouring frames)",
   place(base, random) {
     const { first, last, rig, study, stature } = facts(base);
     const id = random.pick(turningNodes(base));
@@ -60,15 +62,17 @@ export const jitter = {
     const reach = farReachOf(study, rig.indexOf.get(id));
     if (last - first < 40 || !(reach > 0.06 * stature)) return null;
     const frame = random.whole(first + 2, last - 32);
+    const { lever, spacing } = farEndOf(base, curve, frame, frame + 27);
+    // An axis on which all that hangs on the joint lies moves nothing.
+    if (lever < (0.3 * reach) / degrees) return null;
     // Noise is pushed to and fro by turns of uneven size.
     const noise = Array.from({ length: 28 }, (_, i) => (i % 2 === 0 ? 1 : -1) * random.between(0.6, 1.4));
-    return { curve, frame, noise, reach };
+    return { curve, frame, noise, least: Math.max(0.0015 * stature, 0.1 * spacing) / lever };
   },
-  inject(base, { curve, frame, noise, reach }, percent) {
-    const { stature } = facts(base);
+  inject(base, { curve, frame, noise, least }, times) {
     const off = noise.map((value, i) => value - ((noise[i - 1] ?? 0) + (noise[i + 1] ?? 0)) / 2);
     const rms = Math.sqrt(off.reduce((sum, value) => sum + value * value, 0) / off.length);
-    const gain = ((percent * 0.01 * stature) / reach / rms) * degrees;
+    const gain = (times * least) / rms;
     const to = frame + noise.length - 1;
     const changed = rekeyed(
       curve,
@@ -82,6 +86,30 @@ export const jitter = {
     };
   },
 };
+
+/**
+ * What hangs on a joint and is moved farthest by one of its curves.
+ * @returns {{ lever: number, spacing: number }} metres per degree of the curve, and the root mean square of the metres
+ *   per frame that it travels anyway
+ */
+function farEndOf(base, curve, from, to) {
+  const { study, rig, first } = facts(base);
+  const keys = curve.keys.map((key) => ({ ...key, value: key.value + 1 }));
+  const turned = studyOf(shotWith(base.shot, [{ ...curve, keys }]));
+  let best = { lever: 0, spacing: 0 };
+  for (const id of below(base, curve.node)) {
+    const node = rig.indexOf.get(id);
+    const [a, b] = [worldOf(study, node).position, worldOf(turned, node).position];
+    let [lever, squares] = [0, 0];
+    for (let f = from; f <= to; f++) {
+      const k = 3 * (f - first);
+      lever += Math.hypot(a[k] - b[k], a[k + 1] - b[k + 1], a[k + 2] - b[k + 2]) / (to - from + 1);
+      squares += stepOf(base, node, f) ** 2 / (to - from + 1);
+    }
+    if (lever > best.lever) best = { lever, spacing: Math.sqrt(squares) };
+  }
+  return best;
+}
 
 export const frozenHold = {
   check: "frozen-hold",
