@@ -19,6 +19,7 @@ import {
   hostReference,
   reportLineJsonSchema,
 } from "@keyside/server";
+import { provocations } from "../../demo/provocations/index.mjs";
 import { pictureOf } from "./pictures/index.mjs";
 
 const familyTitles = {
@@ -79,7 +80,7 @@ function index() {
   const lines = [
     "# The checks",
     "",
-    `Each check finds one kind of fault and names the keys that cause it. Its page says what it computes, with which numbers, and where it errs; \`keyside explain NAME\` prints the same. How well they find what was put in on purpose stands in [fault bench](../fault-bench.md).`,
+    `Each check finds one kind of fault and names the keys that cause it. Its page says what it computes, with which numbers, and where it errs; \`keyside explain NAME\` prints the same. How well they find what was put in on purpose stands in [fault bench](../fault-bench.md). \`node demo/provoke.mjs NAME\` makes a check speak in [a demo shot](../../demo/README.md#each-check-provoked-and-silenced), and silences it.`,
     "",
     "These pages are written by `npm run docs`.",
   ];
@@ -120,6 +121,7 @@ function page(check) {
     "",
     `![${title}: the fault on the left, mended on the right](pictures/${name}.svg)`,
     "",
+    ...demoLines(name),
     "## Why it matters",
     "",
     why,
@@ -145,6 +147,15 @@ function page(check) {
   ].join("\n");
 }
 
+function demoLines(name) {
+  const provocation = provocations.find(({ check }) => check === name);
+  if (provocation === undefined) return [];
+  return [
+    `To see it in a shot: \`node demo/provoke.mjs ${name}\` ([demo](../../demo/README.md#each-check-provoked-and-silenced), ${provocation.shot}): ${provocation.slip}.`,
+    "",
+  ];
+}
+
 function tiersUpTo(ceiling) {
   return ceiling === tiers[tiers.length - 1] ? ceiling : `up to ${ceiling}`;
 }
@@ -163,7 +174,7 @@ function settingsTable(numbers) {
 
 function example(name, numbers) {
   const [setting, { default: value }] = numbers[0];
-  return `To set one in \`keyside.config.json\`: \`{ "checks": { "${name}": { "${setting}": ${value} } } }\`, or \`"${name}": false\` to turn the check off.`;
+  return `To set one in \`keyside.config.json\`: \`{ "checks": { "${name}": { "${setting}": ${value} } } }\`, or \`"${name}": false\` to turn the check off; for one run, \`--set ${name}.${setting}=${value}\`, or \`--skip ${name}\`.`;
 }
 
 function mendLines(name) {

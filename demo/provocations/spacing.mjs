@@ -1,0 +1,157 @@
+// @ts-check
+/** Slips of spacing and timing. */
+import { keyAt, onEveryFrame, rekeyed, valueIn } from "./keying.mjs";
+
+/** @type {import("./index.mjs").Provocation[]} */
+export const spacing = [
+  {
+    check: "pop",
+    shot: "quay_0070_v1",
+    node: "hand_r",
+    frames: [33, 33],
+    slip: "in the first version the right hand has a key of another pose, for one frame of the turn",
+  },
+  {
+    check: "hitch",
+    shot: "jetty_0040_v1",
+    node: "body",
+    frames: [1104, 1104],
+    slip: "in the first version the haul's breakdown is keyed a frame late: it stands still, then makes up for it",
+  },
+  {
+    check: "hard-stop",
+    shot: "quay_0070_v1",
+    node: "hips",
+    frames: [41, 41],
+    slip: "in the first version the turn of the hips ends on one frame",
+  },
+  {
+    check: "hard-start",
+    shot: "quay_0070_v2",
+    node: "forearm_r",
+    frames: [4, 7],
+    slip: "as the dance begins the right elbow's first key leaves at full speed: its handle is steep, not level",
+    edits: [
+      (shot) =>
+        rekeyed(shot, "forearm_r", "rotate.x", [
+          { frame: 5, value: -22, leaves: -8 },
+          { frame: 15, value: -62 },
+          { frame: 22, value: -44 },
+        ]),
+    ],
+  },
+  {
+    check: "spacing-jump",
+    shot: "jetty_0040_v2",
+    node: "wing_l",
+    frames: [1085, 1085],
+    slip: "in the second version the left wing folds on a straight line and creeps on from its last key",
+  },
+  {
+    check: "even-spacing",
+    shot: "jetty_0040_v2",
+    node: "rope",
+    frames: [1020, 1032],
+    slip: "the rope's eye is pushed onto the post before the heron comes, between two keys with a straight line",
+    edits: [
+      (shot) =>
+        rekeyed(shot, "rope", "translate.z", [
+          { frame: 1001, value: 76 },
+          { frame: 1020, value: 76, interpolation: "linear" },
+          { frame: 1032, value: 60 },
+          { frame: 1096, value: 60 },
+        ]),
+    ],
+  },
+  {
+    check: "over-speed",
+    shot: "quay_0070_v2",
+    node: "head",
+    frames: [118, 120],
+    slip: "after the landing the key of a look over the shoulder stands two frames behind the one before it",
+    edits: [
+      (shot) =>
+        rekeyed(shot, "head", "rotate.y", [
+          keyAt(shot, "head", "rotate.y", 118),
+          { frame: 120, value: 62 },
+          { frame: 136, value: 64 },
+        ]),
+    ],
+  },
+  {
+    check: "jitter",
+    shot: "quay_0070_v2",
+    node: "upper_arm_r",
+    frames: [7, 36],
+    slip: "through the turn the right arm has a key on every frame, as taken from a capture, with its noise left in",
+    edits: [
+      (shot) =>
+        onEveryFrame(shot, "upper_arm_r", "rotate.x", 8, 36, (value, frame) => {
+          const off = 0.8 + 0.5 * Math.sin(1.7 * frame);
+          return value + (frame % 2 === 0 ? -off : off);
+        }),
+    ],
+  },
+  {
+    check: "frozen-hold",
+    shot: "quay_0070_v2",
+    node: "fingers_end_l",
+    frames: [110, 117],
+    slip: "a hold of seven frames is put in after the landing: the pose is copied, and nothing drifts on",
+    edits: [
+      (shot) =>
+        shot.curves.flatMap(({ node, channel, frames }) =>
+          Array.from(frames)
+            .filter((frame) => frame > 110)
+            .map((frame) => ({ kind: "move", node, channel, frame, toFrame: frame + 7 })),
+        ),
+      (shot, before) =>
+        shot.curves.flatMap(({ node, channel }) => {
+          const key = keyAt(before, node, channel, 110);
+          return rekeyed(shot, node, channel, [
+            { ...key, interpolation: "linear" },
+            { ...key, frame: 117 },
+          ]);
+        }),
+    ],
+    replace: ['"range": [1, 136]', '"range": [1, 143]'],
+  },
+  {
+    check: "same-frame",
+    shot: "quay_0070_v2",
+    node: "hips",
+    frames: [126, 126],
+    slip: "the last pose is keyed whole: every part above the legs goes into it from frame 116 to frame 126",
+    edits: [
+      (shot) =>
+        shot.curves.filter(isAboveTheLegs).flatMap(({ node, channel }) => {
+          const value = valueIn(shot, node, channel, 112);
+          const posed = value + (lastPose[`${node} ${channel}`] ?? 0);
+          return rekeyed(shot, node, channel, [
+            keyAt(shot, node, channel, 106),
+            { frame: 112, value },
+            { frame: 116, value },
+            { frame: 126, value: posed },
+            { frame: 136, value: posed },
+          ]);
+        }),
+    ],
+  },
+];
+
+/** What the last pose adds, in degrees. @type {Readonly<Record<string, number>>} */
+const lastPose = {
+  "spine rotate.y": -10,
+  "chest rotate.x": 14,
+  "head rotate.x": -22,
+  "upper_arm_l rotate.x": -35,
+  "upper_arm_r rotate.x": -30,
+  "forearm_l rotate.x": -40,
+  "forearm_r rotate.x": -25,
+};
+
+/** @param {{ readonly node: string, readonly channel: string }} curve */
+function isAboveTheLegs({ node, channel }) {
+  if (node === "hips") return channel.startsWith("rotate");
+  return !/hair|thigh|shin|foot|toe|fingers/.test(node);
+}

@@ -1,0 +1,159 @@
+import { readFileSync } from "node:fs";
+import { fileURLToPath } from "node:url";
+import { type Note, readShot, registry, type Waiver, waiverFor } from "@keyside/core";
+import { afterAll, beforeAll, describe, expect, test, vi } from "vitest";
+import { Workshop } from "../server/cli/run-in-process.ts";
+import { demoModule } from "./load.ts";
+
+interface Provocation {
+  readonly check: string;
+  readonly shot: string;
+  readonly node: string;
+  readonly frames: readonly [number, number];
+  readonly slip: string;
+  readonly edits?: readonly unknown[];
+}
+type Reported = Pick<Note, "check" | "node" | "frames" | "keys"> & { readonly tier: string };
+
+const module = await demoModule("provocations/index.mjs");
+const provocations: readonly Provocation[] = module.provocations;
+const textOf: (provocation: Provocation) => string = module.provokedText;
+const versionText = (shot: string) =>
+  readFileSync(fileURLToPath(new URL(`../../demo/shots/${shot}.curves.json`, import.meta.url)), "utf8");
+
+let shop: Workshop;
+beforeAll(async () => {
+  shop = await Workshop.open();
+});
+afterAll(() => shop.close());
+
+/** Notes that the command gives of a file. */
+async function notesIn(file: string, ...argv: string[]): Promise<Reported[]> {
+  const { stdout, stderr } = await shop.run(["check", file, "--no-cache", "--format", "json", ...argv]);
+  expect(stderr).toBe("");
+  return JSON.parse(stdout).shots[0].notes;
+}
+
+const isAt =
+  ({ check, node, frames }: Provocation) =>
+  (note: Reported) =>
+    note.check === check && note.node === node && note.frames[0] >= frames[0] && note.frames[0] <= frames[1];
+
+/** Notes of the versions as they are; each is judged once. */
+const versions = new Map<string, Promise<Reported[]>>();
+function notesOfVersion(shot: string): Promise<Reported[]> {
+  let notes = versions.get(shot);
+  if (notes === undefined) {
+    notes = shop.put(`${shot}.curves.json`, versionText(shot)).then(() => notesIn(`${shot}.curves.json`));
+    versions.set(shot, notes);
+  }
+  return notes;
+}
+
+/** Nodes of which a provocation changes keys. */
+function touchedNodes(provocation: Provocation, text: string): Set<string> {
+  const curvesIn = (document: string) =>
+    new Map(
+      readShot(document).shot?.curves.map((curve) => [
+        `${curve.node} ${curve.channel}`,
+        JSON.stringify([[...curve.frames], [...curve.values], [...(curve.handles ?? [])]]),
+      ]),
+    );
+  const before = curvesIn(versionText(provocation.shot));
+  const changed = [...curvesIn(text)].filter(([name, keys]) => before.get(name) !== keys);
+  return new Set(changed.map(([name]) => name.split(" ")[0]));
+}
+
+describe.each(registry.map(({ name, family }) => [name, family] as const))("%s", (name, family) => {
+  const found = provocations.filter(({ check }) => check === name);
+  const wanted = `Nothing in the demo makes "${name}" speak: add one entry for it to demo/provocations/${family}.mjs, with the version, the slip in words and as edits of keys, and where its note begins.`;
+
+  test("is provoked by a slip in a demo shot, and silenced in each way that there is", async () => {
+    expect(found, wanted).toHaveLength(1);
+    const [provocation] = found;
+    const text = textOf(provocation);
+    expect(readShot(text).problems).toEqual([]);
+    const file = `${name}.curves.json`;
+    await shop.put(file, text);
+
+    const all = await notesIn(file);
+    const own = all.filter(({ check }) => check === name);
+    const note = own.find(isAt(provocation));
+    expect(note, `${wanted} It says: ${JSON.stringify(own)}`).toBeDefined();
+    if (provocation.edits !== undefined) {
+      expect((await notesOfVersion(provocation.shot)).filter(isAt(provocation))).toEqual([]);
+      const touched = touchedNodes(provocation, text);
+      const named = [note?.node ?? "", ...(note?.keys ?? []).map(({ node }) => node)];
+      expect(
+        named.some((node) => touched.has(node)),
+        `${named} of ${[...touched]}`,
+      ).toBe(true);
+    }
+
+    const alone = await notesIn(file, "--only", name);
+    expect(alone.some(isAt(provocation))).toBe(true);
+    expect(new Set(alone.map(({ check }) => check))).toEqual(new Set([name]));
+
+    const silent = async (...argv: string[]) =>
+      (await notesIn(file, ...argv)).filter(({ check }) => check === name);
+    expect(await silent("--skip", name)).toEqual([]);
+    expect(await silent("--only", name, "--skip", name)).toEqual([]);
+    await shop.put("off.json", { checks: { [name]: false } });
+    expect(await silent("--config", "off.json")).toEqual([]);
+
+    const waivers: Waiver[] = own.map((one) => waiverFor(one, "It is meant."));
+    await shop.put(`${name}.waivers.json`, { format: "keyside.waivers", version: 1, waivers });
+    const waived = await notesIn(file);
+    expect(waived.filter(({ check }) => check === name)).toEqual([]);
+    // The waivers answer these notes and leave the others.
+    expect(waived.length).toBe(all.length - own.length);
+  });
+});
+
+test("every provocation is of a check that there is", () => {
+  const names = registry.map(({ name }) => name);
+  expect(provocations.map(({ check }) => check).filter((check) => !names.includes(check))).toEqual([]);
+});
+
+describe("the script", () => {
+  async function ran(...names: string[]): Promise<string> {
+    const lines: string[] = [];
+    const { argv, exitCode } = process;
+    for (const to of ["log", "error"] as const) {
+      vi.spyOn(console, to).mockImplementation((line) => void lines.push(String(line)));
+    }
+    try {
+      process.argv = [process.execPath, "provoke.mjs", "--out", shop.path("provoked"), ...names];
+      process.exitCode = undefined;
+      vi.resetModules();
+      await demoModule("provoke.mjs");
+      lines.push(`exit code ${process.exitCode ?? 0}`);
+    } finally {
+      process.argv = argv;
+      process.exitCode = exitCode;
+      vi.restoreAllMocks();
+    }
+    return lines.join("\n");
+  }
+
+  test("lists all checks with the shot and what is done to it", async () => {
+    const listed = await ran();
+    for (const { check, shot, slip } of provocations) {
+      expect(listed).toMatch(new RegExp(`^  ${check} +${shot} +${slip}$`, "m"));
+    }
+  });
+
+  test("shows a check's note, and that it is silent when it is told to be", async () => {
+    const shown = await ran("hard-start");
+    expect(shown).toMatch(/\$ keyside check \S*provoked\/hard-start\.curves\.json\n {2}right forearm\n/);
+    expect(shown).toMatch(/^ {4}minor {2}hard-start, frame 5$/m);
+    expect(shown.match(/^ {2}nothing of hard-start$/gm)).toHaveLength(3);
+    expect(shown).toMatch(/exit code 0$/);
+  });
+
+  test("names the nearest check", async () => {
+    expect(await ran("hard-strat")).toBe(
+      'There is no check "hard-strat" to provoke. Did you mean "hard-start"?\nexit code 2',
+    );
+  });
+});
