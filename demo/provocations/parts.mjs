@@ -9,7 +9,7 @@ export const parts = [
     check: "twinning",
     shot: "quay_0070_v1",
     node: "upper_arm_r",
-    frames: [7, 22],
+    frames: [6, 22],
     slip: "in the first version the right arm's keys are the left arm's, mirrored",
   },
   {
