@@ -14,6 +14,8 @@ if (workerData.kind === "clean") {
       name: base.name,
       kind: base.kind,
       act: base.act === null ? null : {},
+      // What injectors ask of a base where they say which of them they fit.
+      shot: { header: { propulsors: base.shot.header.propulsors } },
       frames: framesOf(base),
       notes: clean.get(base).map((note) => ({
         check: note.check,
