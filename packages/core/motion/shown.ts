@@ -1,4 +1,4 @@
-import { integers } from "../study/room.ts";
+import { floats, integers } from "../study/room.ts";
 import { measure, type Study, sameNumbers, shotMeasure } from "../study/study.ts";
 import { gridOf } from "./grid.ts";
 import { heldOf, neverHeldOf } from "./held.ts";
@@ -30,3 +30,16 @@ const unheldOf = measure<number, Int32Array>("shown", (study, node) => {
   for (let i = 0; i < count; i++) if (held[i] === 0) shown[length++] = i;
   return shown.subarray(0, length);
 });
+
+/** The shown samples of a series (3 numbers each), side by side; the series itself where all are shown. */
+export function gathered(series: Float64Array, shown: Int32Array): Float64Array {
+  if (shown.length * 3 === series.length) return series;
+  const out = floats(3 * shown.length);
+  for (let i = 0; i < shown.length; i++) {
+    const k = 3 * shown[i];
+    out[3 * i] = series[k];
+    out[3 * i + 1] = series[k + 1];
+    out[3 * i + 2] = series[k + 2];
+  }
+  return out;
+}

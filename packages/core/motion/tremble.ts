@@ -4,7 +4,7 @@ import type { Study } from "../study/study.ts";
 import { gridOf } from "./grid.ts";
 import { type NoiseSource, noiseSourceOf, noiseSpan, reverses } from "./noise.ts";
 import type { Run } from "./plant.ts";
-import { shownOf } from "./shown.ts";
+import { gathered, shownOf } from "./shown.ts";
 import { turnPathOf } from "./turn-path.ts";
 
 /** From when on noise is a tremble. */
@@ -206,16 +206,4 @@ function reversalsIn(path: Float64Array, { from, to }: Run): number {
   let reversals = 0;
   for (let i = from + 1; i <= to; i++) if (reverses(path, i)) reversals++;
   return to > from ? reversals / (to - from) : 0;
-}
-
-function gathered(series: Float64Array, poses: Int32Array): Float64Array {
-  if (poses.length * 3 === series.length) return series;
-  const out = new Float64Array(3 * poses.length);
-  for (let i = 0; i < poses.length; i++) {
-    const k = 3 * poses[i];
-    out[3 * i] = series[k];
-    out[3 * i + 1] = series[k + 1];
-    out[3 * i + 2] = series[k + 2];
-  }
-  return out;
 }

@@ -1,6 +1,6 @@
 import { impactsOf } from "../../motion/contact.ts";
 import { gridOf } from "../../motion/grid.ts";
-import { shownOf } from "../../motion/shown.ts";
+import { gathered, shownOf } from "../../motion/shown.ts";
 import { deviations, pairDeviation, type Spike, spikesIn } from "../../motion/spike.ts";
 import { switchedOf } from "../../motion/step-change.ts";
 import { turnPathOf } from "../../motion/turn-path.ts";
@@ -214,19 +214,6 @@ function step(points: Float64Array, i: number): number {
   const k = 3 * i;
   if (k < 0 || k + 5 >= points.length) return 0;
   return lengthOf(points[k + 3] - points[k], points[k + 4] - points[k + 1], points[k + 5] - points[k + 2]);
-}
-
-/** The shown samples of a series, side by side; the series itself where all are shown. */
-function gathered(series: Float64Array, shown: Int32Array): Float64Array {
-  if (shown.length * 3 === series.length) return series;
-  const out = floats(shown.length * 3);
-  for (let i = 0; i < shown.length; i++) {
-    const k = 3 * shown[i];
-    out[3 * i] = series[k];
-    out[3 * i + 1] = series[k + 1];
-    out[3 * i + 2] = series[k + 2];
-  }
-  return out;
 }
 
 function meets(a: Finding, b: Finding): boolean {
