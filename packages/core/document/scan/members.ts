@@ -37,8 +37,7 @@ export function scanMembers(
       return false;
     }
     if (c === code.comma) {
-      if (!needsComma)
-        cursor.report("stray-text", "There is a comma too many here; take it out.", at, at + 1, path);
+      if (!needsComma) reportSpareComma(cursor, at, path);
       needsComma = false;
       lastComma = at;
       cursor.at++;
@@ -190,8 +189,7 @@ export function scanElements(
       return;
     }
     if (c === code.comma) {
-      if (!needsComma)
-        cursor.report("stray-text", "There is a comma too many here; take it out.", at, at + 1, path);
+      if (!needsComma) reportSpareComma(cursor, at, path);
       needsComma = false;
       lastComma = at;
       cursor.at++;
@@ -238,6 +236,10 @@ function reportUnclosed(cursor: Cursor, mark: "]" | "}", next: number, path: str
 
 function isOpening(c: number): boolean {
   return c === code.openBracket || c === code.openBrace;
+}
+
+function reportSpareComma(cursor: Cursor, at: number, path: string): void {
+  cursor.report("stray-text", "There is a comma too many here; take it out.", at, at + 1, path);
 }
 
 function reportTrailingComma(cursor: Cursor, at: number, path: string): void {
