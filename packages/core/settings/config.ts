@@ -233,12 +233,8 @@ function problemOf(
   if (issue.code === "invalid_value") {
     const value = path.reduce<unknown>((part, key) => (part as Record<PropertyKey, unknown>)?.[key], data);
     const names = issue.values.map(String);
-    return [
-      {
-        path: where,
-        message: `${shown(value)} is none of ${names.join(", ")}.${suggestion(String(value), names)}`,
-      },
-    ];
+    const near = typeof value === "string" ? suggestion(value, names) : "";
+    return [{ path: where, message: `${shown(value)} is none of ${names.join(", ")}.${near}` }];
   }
   if (issue.code === "invalid_format" && path[0] === "ownChecks") {
     return [{ path: where, message: `${issue.message.charAt(0).toUpperCase()}${issue.message.slice(1)}.` }];

@@ -235,6 +235,31 @@ describe("a document that contradicts itself", () => {
   });
 });
 
+describe("values with a toString of their own", () => {
+  test("are told of as they are written", () => {
+    const text = JSON.stringify({
+      format: "keyside.curves",
+      version: 1,
+      shot: { frameRate: 24 },
+      nodes: [{ id: "hips" }],
+      curves: [
+        { node: "hips", channel: "translate.x", interpolation: { toString: 0 }, keys: [[1, 2]] },
+        {
+          node: "hips",
+          channel: "translate.y",
+          keys: [
+            [1, 2, { interpolation: { toString: 0 } }],
+            [5, 3],
+          ],
+        },
+      ],
+    });
+    const messages = readShot(text).problems.map(({ message }) => message);
+    expect(messages).toHaveLength(2);
+    for (const message of messages) expect(message).toMatch(/^"\{"toString":0\}" is no interpolation/);
+  });
+});
+
 describe("whatever the text is", () => {
   const mutations = fc.array(
     fc.record({

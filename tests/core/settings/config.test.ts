@@ -94,6 +94,7 @@ describe("reading a configuration", () => {
       { style: "snapy" },
       'style: "snapy" is none of full, snappy, twos. Did you mean "snappy"?',
     ],
+    ["a style with a toString of its own", { style: { toString: 0 } }, 'style: {"toString":0} is none of'],
     ["broken as a check's tier", { checks: { "torn-hem": { tier: "broken" } } }, "checks.torn-hem.tier: "],
     ["a rate of nothing", { rate: 0 }, "rate: "],
     ["a rate in words", { rate: "film" }, "rate: A rate is a number or a fraction"],

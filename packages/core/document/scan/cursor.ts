@@ -154,6 +154,11 @@ export function quoted(piece: string): string {
   return `"${line.length > 40 ? `${line.slice(0, 37)}…` : line}"`;
 }
 
+/** The same of any value of a document, as it is written there; an object's own `toString` is never called. */
+export function quotedValue(value: unknown): string {
+  return quoted(typeof value === "string" ? value : JSON.stringify(value));
+}
+
 /** Whether a character ends a stretch of text that cannot be read: brackets, braces, quotes, commas, line ends. */
 function isMark(c: number): boolean {
   return (

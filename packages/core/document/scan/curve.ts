@@ -1,6 +1,6 @@
 import { type Channel, channels, type Interpolation, interpolations, type Problem } from "../model.ts";
 import { nearestName } from "../validate/names.ts";
-import { type Cursor, code, quoted } from "./cursor.ts";
+import { type Cursor, code, quoted, quotedValue } from "./cursor.ts";
 import { outerNamesOf } from "./entries.ts";
 import { type CurveHead, finishCurve, type ScannedCurve } from "./finish-curve.ts";
 import type { KeyBuffer } from "./key-buffer.ts";
@@ -121,7 +121,7 @@ function interpolationOf(cursor: Cursor, members: Members): Interpolation {
   if (isCutOff) return "linear";
   const [from, to] = ranges["interpolation"];
   const near = typeof interpolation === "string" ? nearestName(interpolation, interpolations) : "linear";
-  const message = `${quoted(String(interpolation))} is no interpolation; did you mean "${near}"? "linear" is used.`;
+  const message = `${quotedValue(interpolation)} is no interpolation; did you mean "${near}"? "linear" is used.`;
   cursor.report("unknown-interpolation", message, start + from, start + to, `${path}/interpolation`);
   return "linear";
 }

@@ -1,6 +1,6 @@
 import { interpolations } from "../model.ts";
 import { nearestName } from "../validate/names.ts";
-import { Cursor, code, quoted } from "./cursor.ts";
+import { Cursor, code, quoted, quotedValue } from "./cursor.ts";
 import { handleStride, inherited, type KeyBuffer, storePlace } from "./key-buffer.ts";
 import { absurd } from "./key-extras.ts";
 import {
@@ -271,7 +271,7 @@ function notesOf(value: unknown): Lost[] {
     } else if (name === "interpolation") {
       if (!interpolations.includes(given as (typeof interpolations)[number])) {
         const near = typeof given === "string" ? nearestName(given, interpolations) : interpolations[1];
-        const message = `${quoted(String(given))} is no interpolation; did you mean "${near}"? The key uses the curve's own.`;
+        const message = `${quotedValue(given)} is no interpolation; did you mean "${near}"? The key uses the curve's own.`;
         notes.push({ code: "unknown-interpolation", message });
       }
     } else {
