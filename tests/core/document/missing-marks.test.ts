@@ -189,6 +189,17 @@ describe("sound JSON that holds other things than a curve document", () => {
         (curve) => Array.isArray(curve?.keys) && curve.keys.some((key: unknown) => typeof key === "number"),
       ));
 
+  test.each([{ keys: [[[]], {}] }, { keys: [[[]], "hips"] }, { keys: [[1001, 3, [1, 2]], {}] }])(
+    "no bracket is missing from $keys",
+    ({ keys }) => {
+      const document = JSON.parse(sampleText);
+      document.curves[0].keys = keys;
+      const { problems, curves } = scanDocument(JSON.stringify(document));
+      const all = [...problems, ...curves.flatMap((curve) => curve.problems)];
+      expect(all.filter(({ code }) => ofSyntax.test(code))).toEqual([]);
+    },
+  );
+
   test("is read as JSON, however it is laid out", () => {
     fc.assert(
       fc.property(

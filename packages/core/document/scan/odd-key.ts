@@ -143,9 +143,9 @@ function isNested(cursor: Cursor, start: number, keyEnd: number): boolean {
   if (keyEnd < cursor.end) return close < keyEnd;
   const next = markAfter(cursor, close);
   const c = markAt(cursor, next);
+  // Whatever else it holds, a list holds no members: behind the bracket that closes all keys, the curve goes on with one.
   return (
-    c === code.closeBracket ||
-    (c === code.comma && markAt(cursor, markAfter(cursor, next)) === code.openBracket)
+    c === code.closeBracket || (c === code.comma && memberNameAt(cursor, markAfter(cursor, next)) === null)
   );
 }
 
