@@ -91,6 +91,11 @@ export interface Body {
   readonly mass: number;
   /** Mass of each joint's own segment, as shares that add up to 1, with their source in the body's file. */
   readonly masses: Readonly<Record<string, number>>;
+  /**
+   * Where each segment's mass lies, in its joint's own space, metres. A joint that is not named here: half way to the
+   * mean of its children's rest places, or at the joint if it has none.
+   */
+  readonly massAt?: Readonly<Record<string, Vector>>;
 }
 
 // ---------------------------------------------------------------- motion
@@ -101,6 +106,7 @@ export interface Figure {
 }
 
 export interface Prop {
+  /** A joint of the table as well, with "translation" tracks and "rotation" tracks in the order "xyz"; it has no parent. */
   readonly id: string;
   readonly mass: number;
   /** Half extents, metres. */
