@@ -19,7 +19,7 @@ export function indexPage(entries) {
     "Shots of the demo",
     "demo",
     `<h1>Shots of the demo</h1>
-<p class="facts">Invented shots: a first version, a copy of it that the command mended, and the animator's second version; and one captured extract. Checked with the default settings.</p>
+<p class="facts">Invented shots: a first version, a copy of it that the command fixed, and the animator's second version; and one captured extract. Checked with the default settings.</p>
 <div class="wide" tabindex="0" role="region" aria-label="Shots"><table class="plain"><thead><tr>${heads.map((head) => `<th scope="col">${head}</th>`).join("")}</tr></thead>
 <tbody>${rows.join("\n")}</tbody></table></div>`,
   );

@@ -1,7 +1,7 @@
 // @ts-check
 /**
  * The demo: a review from the first version to the second. Each invented shot is checked and its notes are drawn on a
- * sheet; a copy is mended by the command and compared with what it was; then the animator's second version is compared
+ * sheet; a copy is fixed by the command and compared with what it was; then the animator's second version is compared
  * with the first. A captured extract is checked beside them. `npm run demo` builds the packages and runs it; the pages
  * go to demo/out.
  */
@@ -47,12 +47,12 @@ for (const name of await shotNames()) {
   const first = await judged(`demo/shots/${name}_v1.curves.json`);
   await review(`${name}, version 1`, `${name}_v1.html`, first, null);
 
-  const copy = join(out, `${name}_mended.curves.json`);
+  const copy = join(out, `${name}_fixed.curves.json`);
   await copyFile(join(root, `demo/shots/${name}_v1.curves.json`), copy);
-  const summary = await mendedInPlace(copy);
-  const mended = await judged(copy);
-  console.log(`  keyside mend --write on a copy: ${summary}`);
-  await review(`${name}, version 1 mended`, `${name}_mended.html`, mended, first);
+  const summary = await fixedInPlace(copy);
+  const fixed = await judged(copy);
+  console.log(`  keyside fix --write on a copy: ${summary}`);
+  await review(`${name}, version 1 fixed`, `${name}_fixed.html`, fixed, first);
 
   const second = await judged(`demo/shots/${name}_v2.curves.json`);
   await review(`${name}, version 2`, `${name}_v2.html`, second, first);
@@ -85,19 +85,16 @@ async function judged(file, rate) {
   return judgeVersion(loaded, settings);
 }
 
-/** Mends a shot's file by the command, `keyside mend FILE --write`; what came of it. @param {string} file */
-async function mendedInPlace(file) {
+/** Fixes a shot's file by the command, `keyside fix FILE --write`; what came of it. @param {string} file */
+async function fixedInPlace(file) {
   let text = "";
   const stdout = (/** @type {string} */ more) => {
     text += more;
   };
-  await run(["mend", file, "--write", "--format", "json"], { ...processIo(), stdout });
-  const { mends, left } = JSON.parse(text);
-  const keys = mends.reduce(
-    (/** @type {number} */ sum, /** @type {any} */ mend) => sum + mend.keys.length,
-    0,
-  );
-  return `${mends.length} mends that work, ${keys} keys changed, ${left.length} ${left.length === 1 ? "note" : "notes"} left`;
+  await run(["fix", file, "--write", "--format", "json"], { ...processIo(), stdout });
+  const { fixes, left } = JSON.parse(text);
+  const keys = fixes.reduce((/** @type {number} */ sum, /** @type {any} */ fix) => sum + fix.keys.length, 0);
+  return `${fixes.length} fixes that work, ${keys} keys changed, ${left.length} ${left.length === 1 ? "note" : "notes"} left`;
 }
 
 /**
@@ -107,7 +104,7 @@ async function mendedInPlace(file) {
  * @param {import("@keyside/server").JudgedVersion | null} previous
  */
 async function review(title, page, version, previous) {
-  const sheet = makeSheet(version, { previous, mends: true, lightest: "polish" });
+  const sheet = makeSheet(version, { previous, fixes: true, lightest: "polish" });
   await writeFileWhole(join(out, page), sheetPage(sheet), true);
   const changes = previous === null ? "" : countsText(compareVersions(previous, version).comparison);
   entries.push({ title, page, sheet, changes });
@@ -120,7 +117,7 @@ async function review(title, page, version, previous) {
     );
     console.log(`     ${note.message}`);
     console.log(
-      `     ${note.mend === null ? `Change: ${note.suggestion}` : `Mend that works: ${note.mend.title}`}`,
+      `     ${note.fix === null ? `Change: ${note.suggestion}` : `Fix that works: ${note.fix.title}`}`,
     );
   }
   const rest = sheet.notes.length - printed;

@@ -18,35 +18,40 @@ export const foot = { ankleHeight: 8.5, ball: [0, -6.5, 13], heel: [0, -8.5, -5]
 export function bipedNodes({ hair = false } = {}) {
   /** @type {import("./skeleton.mjs").Node[]} */
   const nodes = [
-    { id: "hips", offset: [0, 95, 0], rotationOrder: "yxz" },
-    { id: "spine", parent: "hips", offset: [0, 10, -1], rotationOrder: "yxz" },
-    { id: "chest", parent: "spine", offset: [0, 17, 0], rotationOrder: "yxz" },
-    { id: "neck", parent: "chest", offset: [0, 24, -1], rotationOrder: "yxz" },
-    { id: "head", parent: "neck", offset: [0, 9, 2], rotationOrder: "yxz" },
-    { id: "head_end", parent: "head", offset: [0, 20, 1] },
+    { id: "hips", translation: [0, 95, 0], rotationOrder: "yxz" },
+    { id: "spine", parent: "hips", translation: [0, 10, -1], rotationOrder: "yxz" },
+    { id: "chest", parent: "spine", translation: [0, 17, 0], rotationOrder: "yxz" },
+    { id: "neck", parent: "chest", translation: [0, 24, -1], rotationOrder: "yxz" },
+    { id: "head", parent: "neck", translation: [0, 9, 2], rotationOrder: "yxz" },
+    { id: "head_end", parent: "head", translation: [0, 20, 1] },
   ];
   if (hair) {
-    nodes.push({ id: "hair_1", parent: "head", offset: [0, 12, -9], rotationOrder: "xzy" });
+    nodes.push({ id: "hair_1", parent: "head", translation: [0, 12, -9], rotationOrder: "xzy" });
     for (const n of [2, 3, 4]) {
-      nodes.push({ id: `hair_${n}`, parent: `hair_${n - 1}`, offset: [0, -10, 0], rotationOrder: "xzy" });
+      nodes.push({
+        id: `hair_${n}`,
+        parent: `hair_${n - 1}`,
+        translation: [0, -10, 0],
+        rotationOrder: "xzy",
+      });
     }
-    nodes.push({ id: "hair_end", parent: "hair_4", offset: [0, -9, 0] });
+    nodes.push({ id: "hair_end", parent: "hair_4", translation: [0, -9, 0] });
   }
   for (const side of sides) {
     const out = side === "l" ? 1 : -1;
     const arm = (/** @type {string} */ part) => `${part}_${side}`;
     nodes.push(
-      { id: arm("shoulder"), parent: "chest", offset: [out * 4, 19, 2], rotationOrder: "yzx" },
-      { id: arm("upper_arm"), parent: arm("shoulder"), offset: [out * 14, 0, -2], rotationOrder: "zxy" },
-      { id: arm("forearm"), parent: arm("upper_arm"), offset: [0, -29, 0] },
-      { id: arm("hand"), parent: arm("forearm"), offset: [0, -26, 0], rotationOrder: "xzy" },
-      { id: arm("fingers"), parent: arm("hand"), offset: [0, -9, 0] },
-      { id: arm("fingers_end"), parent: arm("fingers"), offset: [0, -9, 0] },
-      { id: arm("thigh"), parent: "hips", offset: [out * 9, -3, 0], rotationOrder: "xzy" },
-      { id: arm("shin"), parent: arm("thigh"), offset: [0, -43, 0] },
-      { id: arm("foot"), parent: arm("shin"), offset: [0, -42, 0], rotationOrder: "yxz" },
-      { id: arm("toe"), parent: arm("foot"), offset: foot.ball },
-      { id: arm("toe_end"), parent: arm("toe"), offset: [0, -0.5, 7] },
+      { id: arm("shoulder"), parent: "chest", translation: [out * 4, 19, 2], rotationOrder: "yzx" },
+      { id: arm("upper_arm"), parent: arm("shoulder"), translation: [out * 14, 0, -2], rotationOrder: "zxy" },
+      { id: arm("forearm"), parent: arm("upper_arm"), translation: [0, -29, 0] },
+      { id: arm("hand"), parent: arm("forearm"), translation: [0, -26, 0], rotationOrder: "xzy" },
+      { id: arm("fingers"), parent: arm("hand"), translation: [0, -9, 0] },
+      { id: arm("fingers_end"), parent: arm("fingers"), translation: [0, -9, 0] },
+      { id: arm("thigh"), parent: "hips", translation: [out * 9, -3, 0], rotationOrder: "xzy" },
+      { id: arm("shin"), parent: arm("thigh"), translation: [0, -43, 0] },
+      { id: arm("foot"), parent: arm("shin"), translation: [0, -42, 0], rotationOrder: "yxz" },
+      { id: arm("toe"), parent: arm("foot"), translation: foot.ball },
+      { id: arm("toe_end"), parent: arm("toe"), translation: [0, -0.5, 7] },
     );
   }
   return nodes;
@@ -186,11 +191,11 @@ export function stateAt(nodes, curves, frame) {
   for (const curve of curves) {
     const axis = "xyz".indexOf(curve.channel.slice(-1));
     const node = nodes.find((one) => one.id === curve.node);
-    if (curve.channel.startsWith("rotate")) {
+    if (curve.channel.startsWith("rotation")) {
       angles[curve.node] ??= [0, 0, 0];
       angles[curve.node][axis] = curveAt(curve, frame);
-    } else if (curve.channel.startsWith("translate")) {
-      places[curve.node] ??= [...(node?.offset ?? [0, 0, 0])];
+    } else if (curve.channel.startsWith("translation")) {
+      places[curve.node] ??= [...(node?.translation ?? [0, 0, 0])];
       places[curve.node][axis] = curveAt(curve, frame);
     }
   }

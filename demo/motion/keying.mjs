@@ -8,7 +8,7 @@ const axes = ["x", "y", "z"];
  * Keys one kind of channel of a node from a course of three numbers. An axis that does not move gets no curve; the
  * value it holds goes into the node's rest values.
  * @param {import("./skeleton.mjs").Node} node
- * @param {"translate" | "rotate"} kind
+ * @param {"translation" | "rotation"} kind
  * @param {(frame: number) => number[]} asked the course
  * @param {{ from: number, to: number, tolerance: number, at?: number[] }} how
  * @returns {import("./keys.mjs").KeyedCurve[]}
@@ -22,8 +22,8 @@ export function keyCourse(node, kind, asked, how) {
     const moved = moving(one, how.from, how.to, how.tolerance);
     if (moved) curves.push(curve(node.id, `${kind}.${axes[axis]}`, "bezier", fitKeys(one, how)));
   }
-  if (kind === "rotate" && rest.some((value) => value !== 0)) node.rotation = rest;
-  if (kind === "translate") node.offset = rest;
+  if (kind === "rotation" && rest.some((value) => value !== 0)) node.rotation = rest;
+  if (kind === "translation") node.translation = rest;
   return curves;
 }
 
@@ -36,7 +36,7 @@ export function keySolved(node, angles, from) {
   return [0, 1, 2].flatMap((axis) => {
     const values = angles.map((one) => one[axis]);
     const spread = Math.max(...values) - Math.min(...values);
-    return spread < 0.01 ? [] : [curve(node, `rotate.${axes[axis]}`, "linear", keysOnOnes(values, from))];
+    return spread < 0.01 ? [] : [curve(node, `rotation.${axes[axis]}`, "linear", keysOnOnes(values, from))];
   });
 }
 

@@ -20,7 +20,7 @@ export function valueIn(shot, node, channel, frame) {
   if (curve !== undefined) return valueAt(curve, frame);
   const spec = shot.header.nodes.find(({ id }) => id === node);
   const [kind, axis] = channel.split(".");
-  return (kind === "rotate" ? spec?.rotation : spec?.offset)?.["xyz".indexOf(axis)] ?? 0;
+  return (kind === "rotation" ? spec?.rotation : spec?.translation)?.["xyz".indexOf(axis)] ?? 0;
 }
 
 /**

@@ -54,7 +54,7 @@ export function reaching(shot, kind, side, from, to, wanted, was = shot) {
   const parent = shot.header.nodes.find(({ id }) => id === upper)?.parent ?? "";
   const [now, before] = [posesOf(shot), posesOf(was)];
   const anglesAt = (/** @type {string} */ node, /** @type {number} */ frame) =>
-    axes.map((axis) => valueIn(was, node, `rotate.${axis}`, frame));
+    axes.map((axis) => valueIn(was, node, `rotation.${axis}`, frame));
   /** @type {Record<string, number[][]>} */
   const course = { [upper]: [], [lower]: [], [end]: [] };
   for (let frame = from; frame <= to; frame++) {
@@ -72,7 +72,7 @@ export function reaching(shot, kind, side, from, to, wanted, was = shot) {
   }
   return Object.entries(course).flatMap(([node, angles]) =>
     axes.flatMap((axis, n) => {
-      const channel = /** @type {const} */ (`rotate.${axis}`);
+      const channel = /** @type {const} */ (`rotation.${axis}`);
       if (node === lower && n > 0) return [];
       const keys = angles.map((one, i) => {
         const [a, b] = [angles[Math.max(0, i - 1)][n], angles[Math.min(angles.length - 1, i + 1)][n]];

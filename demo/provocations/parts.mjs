@@ -60,15 +60,15 @@ export const parts = [
     ],
   },
   {
-    check: "rival-moves",
+    check: "competing-moves",
     shot: "jetty_0040_v2",
     node: "rope",
     frames: [1025, 1025],
     slip: "the rope falls onto the post on the frames on which the heron, still far off, darts forward",
     edits: [
       (shot) => [
-        ...revalued(shot, "body", "translate.z", 1001, 1023, (value) => value - 12),
-        ...rekeyed(shot, "rope", "translate.y", [
+        ...revalued(shot, "body", "translation.z", 1001, 1023, (value) => value - 12),
+        ...rekeyed(shot, "rope", "translation.y", [
           { frame: 1001, value: 196 },
           { frame: 1018, value: 196 },
           { frame: 1032, value: 136 },
@@ -83,6 +83,6 @@ export const parts = [
     node: "shoulder_l",
     frames: [1, 136],
     slip: "all keys of the left shoulder are 14° too high, as from a start pose that was never let down",
-    edits: [(shot) => revalued(shot, "shoulder_l", "rotate.z", 1, 136, (value) => value + 14)],
+    edits: [(shot) => revalued(shot, "shoulder_l", "rotation.z", 1, 136, (value) => value + 14)],
   },
 ];

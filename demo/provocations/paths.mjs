@@ -42,16 +42,16 @@ export const paths = [
     edits: [
       (shot) => {
         const [swing, lift] = [108, 108].map((frame, n) =>
-          valueIn(shot, "upper_arm_r", n === 0 ? "rotate.x" : "rotate.z", frame),
+          valueIn(shot, "upper_arm_r", n === 0 ? "rotation.x" : "rotation.z", frame),
         );
         return [
-          ...rekeyed(shot, "upper_arm_r", "rotate.z", [
+          ...rekeyed(shot, "upper_arm_r", "rotation.z", [
             { frame: 108, value: lift },
             { frame: 110, value: lift - 4, slope: -5, interpolation: "linear" },
             { frame: 116, value: lift - 40, slope: -6, leaves: 0 },
             { frame: 136, value: lift - 40 },
           ]),
-          ...rekeyed(shot, "upper_arm_r", "rotate.x", [
+          ...rekeyed(shot, "upper_arm_r", "rotation.x", [
             { frame: 108, value: swing },
             { frame: 116, value: swing, interpolation: "linear" },
             { frame: 121, value: swing - 34, slope: -7 },

@@ -33,7 +33,7 @@ export const spacing = [
     slip: "as the dance begins the right elbow's first key leaves at full speed: its handle is steep, not level",
     edits: [
       (shot) =>
-        rekeyed(shot, "forearm_r", "rotate.x", [
+        rekeyed(shot, "forearm_r", "rotation.x", [
           { frame: 5, value: -22, leaves: -8 },
           { frame: 15, value: -62 },
           { frame: 22, value: -44 },
@@ -55,7 +55,7 @@ export const spacing = [
     slip: "the rope's eye is pushed onto the post before the heron comes, between two keys with a straight line",
     edits: [
       (shot) =>
-        rekeyed(shot, "rope", "translate.z", [
+        rekeyed(shot, "rope", "translation.z", [
           { frame: 1001, value: 76 },
           { frame: 1020, value: 76, interpolation: "linear" },
           { frame: 1032, value: 60 },
@@ -71,8 +71,8 @@ export const spacing = [
     slip: "after the landing the key of a look over the shoulder stands two frames behind the one before it",
     edits: [
       (shot) =>
-        rekeyed(shot, "head", "rotate.y", [
-          keyAt(shot, "head", "rotate.y", 118),
+        rekeyed(shot, "head", "rotation.y", [
+          keyAt(shot, "head", "rotation.y", 118),
           { frame: 120, value: 62 },
           { frame: 136, value: 64 },
         ]),
@@ -86,7 +86,7 @@ export const spacing = [
     slip: "through the turn the right arm has a key on every frame, as taken from a capture, with its noise left in",
     edits: [
       (shot) =>
-        onEveryFrame(shot, "upper_arm_r", "rotate.x", 8, 36, (value, frame) => {
+        onEveryFrame(shot, "upper_arm_r", "rotation.x", 8, 36, (value, frame) => {
           const off = 0.8 + 0.5 * Math.sin(1.7 * frame);
           return value + (frame % 2 === 0 ? -off : off);
         }),
@@ -141,17 +141,17 @@ export const spacing = [
 
 /** What the last pose adds, in degrees. @type {Readonly<Record<string, number>>} */
 const lastPose = {
-  "spine rotate.y": -10,
-  "chest rotate.x": 14,
-  "head rotate.x": -22,
-  "upper_arm_l rotate.x": -35,
-  "upper_arm_r rotate.x": -30,
-  "forearm_l rotate.x": -40,
-  "forearm_r rotate.x": -25,
+  "spine rotation.y": -10,
+  "chest rotation.x": 14,
+  "head rotation.x": -22,
+  "upper_arm_l rotation.x": -35,
+  "upper_arm_r rotation.x": -30,
+  "forearm_l rotation.x": -40,
+  "forearm_r rotation.x": -25,
 };
 
 /** @param {{ readonly node: string, readonly channel: string }} curve */
 function isAboveTheLegs({ node, channel }) {
-  if (node === "hips") return channel.startsWith("rotate");
+  if (node === "hips") return channel.startsWith("rotation");
   return !/hair|thigh|shin|foot|toe|fingers/.test(node);
 }

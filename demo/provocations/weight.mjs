@@ -33,8 +33,8 @@ export const weight = [
       (shot) =>
         sides.flatMap((side) => {
           const wing = `wing_${side}`;
-          const spread = valueIn(shot, wing, "rotate.z", 1048);
-          return revalued(shot, wing, "rotate.z", 1048, 1064, (value) => spread + 0.45 * (value - spread));
+          const spread = valueIn(shot, wing, "rotation.z", 1048);
+          return revalued(shot, wing, "rotation.z", 1048, 1064, (value) => spread + 0.45 * (value - spread));
         }),
     ],
   },
@@ -46,22 +46,22 @@ export const weight = [
     slip: "in the first version the jump hangs for six frames too many",
   },
   {
-    check: "foot-slide",
+    check: "contact-slide",
     shot: "jetty_0040_v1",
     node: "foot_l",
     frames: [1097, 1107],
     slip: "in the first version the left foot slides on the post while the heron hauls",
   },
   {
-    check: "ground-gap",
+    check: "off-ground",
     shot: "quay_0070_v2",
     node: "foot_l",
     frames: [91, 136],
     slip: "after the landing the hips' height is keyed 3 cm too high, and the feet hover with them",
-    edits: [(shot) => revalued(shot, "hips", "translate.y", 100, 136, (value) => value + 3)],
+    edits: [(shot) => revalued(shot, "hips", "translation.y", 100, 136, (value) => value + 3)],
   },
   {
-    check: "ground-cut",
+    check: "through-ground",
     shot: "steps_0110_v1",
     node: "foot_r",
     frames: [68, 75],
@@ -104,8 +104,15 @@ export const weight = [
     slip: "after the landing the hips are pushed out over nothing, 28 cm to the side, and stay there",
     edits: [
       (shot) => [
-        ...onEveryFrame(shot, "hips", "translate.x", 104, 136, (value, frame) => value + 28 * pushed(frame)),
-        ...onEveryFrame(shot, "hips", "translate.y", 104, 136, (value, frame) => value - 8 * pushed(frame)),
+        ...onEveryFrame(
+          shot,
+          "hips",
+          "translation.x",
+          104,
+          136,
+          (value, frame) => value + 28 * pushed(frame),
+        ),
+        ...onEveryFrame(shot, "hips", "translation.y", 104, 136, (value, frame) => value - 8 * pushed(frame)),
       ],
       (shot, before) => sides.flatMap((side) => standing(shot, before, "leg", side, 104, 136)),
     ],
@@ -122,11 +129,11 @@ export const weight = [
         const feet = (/** @type {number} */ frame) =>
           at("foot_l", frame).position[1] + at("foot_r", frame).position[1];
         // Ten centimetres lower than they stood, so that both legs reach.
-        const start = valueIn(shot, "hips", "translate.y", 1) - 10 - feet(1) / 2;
+        const start = valueIn(shot, "hips", "translation.y", 1) - 10 - feet(1) / 2;
         return onEveryFrame(
           shot,
           "hips",
-          "translate.y",
+          "translation.y",
           1,
           118,
           (_, frame) => start + feet(Math.max(1, Math.min(118, frame))) / 2,

@@ -8,8 +8,8 @@ const { shot, problems } = shotOf({
   format: "keyside.curves",
   version: 1,
   shot: { frameRate: 24 },
-  nodes: [{ id: "beam" }, { id: "bell", parent: "beam", offset: [0, -1, 0] }],
-  curves: [{ node: "beam", channel: "rotate.z", keys: swing.map((value, i) => [i + 1, value]) }],
+  nodes: [{ id: "beam" }, { id: "bell", parent: "beam", translation: [0, -1, 0] }],
+  curves: [{ node: "beam", channel: "rotation.z", keys: swing.map((value, i) => [i + 1, value]) }],
 });
 if (shot === null) throw new Error(problems.map((problem) => problem.message).join("\n"));
 for (const note of notesOf(new Study(shot, defaultSettings(registry)))) {

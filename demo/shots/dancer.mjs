@@ -117,7 +117,7 @@ export function dancer(faults) {
       1 - 0.6 * minimumJerk((f - off) / 7) + 0.6 * minimumJerk((f - down + 6) / 6),
   };
   const body = (/** @type {string} */ id) => nodes.find((node) => node.id === id) ?? nodes[0];
-  const curves = keyCourse(body("hips"), "translate", (f) => hipsFor(act, f), {
+  const curves = keyCourse(body("hips"), "translation", (f) => hipsFor(act, f), {
     ...range,
     tolerance: 0.04,
     at: [off, down],
@@ -125,13 +125,13 @@ export function dancer(faults) {
   for (const id of Object.keys(angles(1))) {
     const tolerance = id === "hips" ? 0.05 : /arm|hand/.test(id) ? 0.3 : 0.12;
     const one = (/** @type {number} */ f) => /** @type {Record<string, number[]>} */ (angles(f))[id];
-    curves.push(...keyCourse(body(id), "rotate", one, { ...range, tolerance }));
+    curves.push(...keyCourse(body(id), "rotation", one, { ...range, tolerance }));
   }
-  if (faults.wristPop) pop(curveNamed(curves, "hand_r", "rotate.x"), 33, 24);
-  if (faults.forearmHitch) hitch(curveNamed(curves, "upper_arm_l", "rotate.z"), down + 17);
+  if (faults.wristPop) pop(curveNamed(curves, "hand_r", "rotation.x"), 33, 24);
+  if (faults.forearmHitch) hitch(curveNamed(curves, "upper_arm_l", "rotation.z"), down + 17);
   if (faults.straightArm)
     for (const axis of ["x", "z"]) {
-      flatten(curveNamed(curves, "upper_arm_r", `rotate.${axis}`), 22, 34, "linear");
+      flatten(curveNamed(curves, "upper_arm_r", `rotation.${axis}`), 22, 34, "linear");
     }
   if (!faults.stiffHair) curves.push(...hair(nodes, curves, to));
   const { legs, stretch } = legsUnder(act, from, to, curves);
@@ -149,7 +149,7 @@ export function dancer(faults) {
       [down + 12 + late, down + 32 + late, 7],
     );
     curves.push(
-      ...keyCourse(body(`fingers_${side}`), "rotate", (f) => [curl(f), 0, 0], { ...range, tolerance: 0.4 }),
+      ...keyCourse(body(`fingers_${side}`), "rotation", (f) => [curl(f), 0, 0], { ...range, tolerance: 0.4 }),
     );
   }
   return {
@@ -231,7 +231,7 @@ function hair(nodes, curves, to) {
   );
   return chain.flatMap((series, n) => {
     const node = nodes.find((one) => one.id === `hair_${n + 1}`) ?? nodes[0];
-    return keyCourse(node, "rotate", seriesAt(series, from), { from, to, tolerance: 0.5 });
+    return keyCourse(node, "rotation", seriesAt(series, from), { from, to, tolerance: 0.5 });
   });
 }
 

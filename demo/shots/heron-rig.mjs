@@ -13,37 +13,37 @@ export const touch = 1068;
 export function heronNodes() {
   /** @type {import("../motion/skeleton.mjs").Node[]} */
   const nodes = [
-    { id: "body", offset: [0, post + 46, 0], rotationOrder: "yxz" },
-    { id: "breast", parent: "body", offset: [0, 4, 16], rotationOrder: "yxz" },
-    { id: "neck_1", parent: "breast", offset: [0, 5, 10], rotationOrder: "yxz" },
-    { id: "neck_2", parent: "neck_1", offset: [0, 9, 5], rotationOrder: "yxz" },
-    { id: "neck_3", parent: "neck_2", offset: [0, 11, 0], rotationOrder: "yxz" },
-    { id: "neck_4", parent: "neck_3", offset: [0, 10, 2], rotationOrder: "yxz" },
-    { id: "head", parent: "neck_4", offset: [0, 8, 2], rotationOrder: "yxz" },
-    { id: "beak", parent: "head", offset: [0, -1, 5] },
-    { id: "beak_end", parent: "beak", offset: [0, -1, 13] },
-    { id: "eyelid", parent: "head", offset: [0, 2, 3] },
-    { id: "tail_1", parent: "body", offset: [0, 0, -14], rotationOrder: "yxz" },
-    { id: "tail_2", parent: "tail_1", offset: [0, 0, -9], rotationOrder: "yxz" },
-    { id: "tail_end", parent: "tail_2", offset: [0, 0, -9] },
+    { id: "body", translation: [0, post + 46, 0], rotationOrder: "yxz" },
+    { id: "breast", parent: "body", translation: [0, 4, 16], rotationOrder: "yxz" },
+    { id: "neck_1", parent: "breast", translation: [0, 5, 10], rotationOrder: "yxz" },
+    { id: "neck_2", parent: "neck_1", translation: [0, 9, 5], rotationOrder: "yxz" },
+    { id: "neck_3", parent: "neck_2", translation: [0, 11, 0], rotationOrder: "yxz" },
+    { id: "neck_4", parent: "neck_3", translation: [0, 10, 2], rotationOrder: "yxz" },
+    { id: "head", parent: "neck_4", translation: [0, 8, 2], rotationOrder: "yxz" },
+    { id: "beak", parent: "head", translation: [0, -1, 5] },
+    { id: "beak_end", parent: "beak", translation: [0, -1, 13] },
+    { id: "eyelid", parent: "head", translation: [0, 2, 3] },
+    { id: "tail_1", parent: "body", translation: [0, 0, -14], rotationOrder: "yxz" },
+    { id: "tail_2", parent: "tail_1", translation: [0, 0, -9], rotationOrder: "yxz" },
+    { id: "tail_end", parent: "tail_2", translation: [0, 0, -9] },
   ];
   for (const side of ["l", "r"]) {
     const out = side === "l" ? 1 : -1;
     nodes.push(
-      { id: `wing_${side}`, parent: "breast", offset: [out * 6, 4, -2], rotationOrder: "zyx" },
-      { id: `wing_mid_${side}`, parent: `wing_${side}`, offset: [out * 24, 0, 0], rotationOrder: "zyx" },
-      { id: `wing_tip_${side}`, parent: `wing_mid_${side}`, offset: [out * 28, 0, 0], rotationOrder: "zyx" },
-      { id: `wing_end_${side}`, parent: `wing_tip_${side}`, offset: [out * 34, 0, -4] },
-      { id: `thigh_${side}`, parent: "body", offset: [out * 5, -4, 2], rotationOrder: "xzy" },
-      { id: `shin_${side}`, parent: `thigh_${side}`, offset: [0, -22, 0] },
-      { id: `foot_${side}`, parent: `shin_${side}`, offset: [0, -20, 0], rotationOrder: "xzy" },
-      { id: `toe_${side}`, parent: `foot_${side}`, offset: [0, -2, 5] },
-      { id: `toe_end_${side}`, parent: `toe_${side}`, offset: [0, 0, 5] },
+      { id: `wing_${side}`, parent: "breast", translation: [out * 6, 4, -2], rotationOrder: "zyx" },
+      { id: `wing_mid_${side}`, parent: `wing_${side}`, translation: [out * 24, 0, 0], rotationOrder: "zyx" },
+      { id: `wing_tip_${side}`, parent: `wing_mid_${side}`, translation: [out * 28, 0, 0], rotationOrder: "zyx" },
+      { id: `wing_end_${side}`, parent: `wing_tip_${side}`, translation: [out * 34, 0, -4] },
+      { id: `thigh_${side}`, parent: "body", translation: [out * 5, -4, 2], rotationOrder: "xzy" },
+      { id: `shin_${side}`, parent: `thigh_${side}`, translation: [0, -22, 0] },
+      { id: `foot_${side}`, parent: `shin_${side}`, translation: [0, -20, 0], rotationOrder: "xzy" },
+      { id: `toe_${side}`, parent: `foot_${side}`, translation: [0, -2, 5] },
+      { id: `toe_end_${side}`, parent: `toe_${side}`, translation: [0, 0, 5] },
     );
   }
   nodes.push(
-    { id: "rope", offset: [0, post + 2, 52], rotationOrder: "yxz" },
-    { id: "rope_end", parent: "rope", offset: [0, -14, 6] },
+    { id: "rope", translation: [0, post + 2, 52], rotationOrder: "yxz" },
+    { id: "rope_end", parent: "rope", translation: [0, -14, 6] },
   );
   return nodes;
 }
@@ -87,6 +87,6 @@ export function header(nodes) {
       { node: "foot_r", with: "post", frames: [touch, to] },
       { node: "beak_end", with: "rope", frames: [1096, to] },
     ],
-    propulsors: [{ figure: "courier", nodes: ["wing_l", "wing_r"], channel: "rotate.z" }],
+    propulsors: [{ figure: "courier", nodes: ["wing_l", "wing_r"], channel: "rotation.z" }],
   };
 }

@@ -106,24 +106,24 @@ export function heron(faults) {
     ],
     ...beats.angles(f),
   });
-  const curves = keyCourse(node("body"), "translate", flight, { ...range, tolerance: 0.05, at: [touch] });
+  const curves = keyCourse(node("body"), "translation", flight, { ...range, tolerance: 0.05, at: [touch] });
   for (const id of Object.keys(angles(from))) {
     const tolerance = /wing/.test(id) ? 0.6 : id === "body" ? 0.06 : 0.2;
     const one = (/** @type {number} */ f) => /** @type {Record<string, number[]>} */ (angles(f))[id];
-    curves.push(...keyCourse(node(id), "rotate", one, { ...range, tolerance }));
+    curves.push(...keyCourse(node(id), "rotation", one, { ...range, tolerance }));
   }
-  if (faults.headPop) pop(curveNamed(curves, "head", "rotate.x"), 1031, 13);
-  if (faults.wrapped) wrap(curveNamed(curves, "head", "rotate.y"), 1086, 360);
+  if (faults.headPop) pop(curveNamed(curves, "head", "rotation.x"), 1031, 13);
+  if (faults.wrapped) wrap(curveNamed(curves, "head", "rotation.y"), 1086, 360);
   if (faults.hitch)
-    for (const id of ["body", "neck_1", "neck_2", "neck_3"]) hitch(curveNamed(curves, id, "rotate.x"), 1104);
+    for (const id of ["body", "neck_1", "neck_2", "neck_3"]) hitch(curveNamed(curves, id, "rotation.x"), 1104);
   if (faults.foldedFlat)
     for (const side of ["l", "r"]) {
-      flatten(curveNamed(curves, `wing_${side}`, "rotate.y"), touch + 8, touch + 17, "linear");
+      flatten(curveNamed(curves, `wing_${side}`, "rotation.y"), touch + 8, touch + 17, "linear");
     }
   if (!faults.stiffTail) curves.push(...tail(nodes, curves));
   curves.push(...legs(nodes, curves, faults), ...rope(nodes, curves));
   curves.push(
-    keyStepped("eyelid", "rotate.x", [
+    keyStepped("eyelid", "rotation.x", [
       [from, 0],
       [1024, 58],
       [1027, 0],
@@ -133,7 +133,7 @@ export function heron(faults) {
     ]),
   );
   curves.push(
-    keyStepped("beak", "rotate.x", [
+    keyStepped("beak", "rotation.x", [
       [from, 0],
       [1090, 12],
       [1096, 3],
@@ -165,7 +165,7 @@ function tail(nodes, curves) {
   return draggedChain(base, how, [0, 0, -14]).flatMap((series, n) => {
     const id = `tail_${n + 1}`;
     const one = nodes.find((each) => each.id === id) ?? nodes[0];
-    return keyCourse(one, "rotate", seriesAt(series, from), { from, to, tolerance: 0.4 });
+    return keyCourse(one, "rotation", seriesAt(series, from), { from, to, tolerance: 0.4 });
   });
 }
 
@@ -213,7 +213,7 @@ function legs(nodes, curves, faults) {
   const toes = moves(-24, [touch - 8, touch, 24]);
   const curled = ["l", "r"].flatMap((side) => {
     const one = nodes.find((each) => each.id === `toe_${side}`) ?? nodes[0];
-    return keyCourse(one, "rotate", (f) => [toes(f), 0, 0], { from, to, tolerance: 0.3 });
+    return keyCourse(one, "rotation", (f) => [toes(f), 0, 0], { from, to, tolerance: 0.3 });
   });
   return [...Object.keys(solved).flatMap((id) => keySolved(id, solved[id], from)), ...curled];
 }
@@ -240,7 +240,7 @@ function rope(nodes, curves) {
   const swing = moves(0, [1098, 1108, -16], [1106, 1117, 22], [1114, 1122, -6]);
   const node = nodes.find((each) => each.id === "rope") ?? nodes[0];
   return [
-    ...keyCourse(node, "translate", place, { from, to, tolerance: 0.08, at: [1096] }),
-    ...keyCourse(node, "rotate", (f) => [swing(f), 0, 0.4 * swing(f - 2)], { from, to, tolerance: 0.4 }),
+    ...keyCourse(node, "translation", place, { from, to, tolerance: 0.08, at: [1096] }),
+    ...keyCourse(node, "rotation", (f) => [swing(f), 0, 0.4 * swing(f - 2)], { from, to, tolerance: 0.4 }),
   ];
 }

@@ -32,7 +32,7 @@ const tread = 30;
 /** @param {PorterFaults} faults */
 export function porter(faults) {
   const range = { from, to };
-  const nodes = [...bipedNodes(), { id: "crate", offset: [0, 108, 34], rotationOrder: "yxz" }];
+  const nodes = [...bipedNodes(), { id: "crate", translation: [0, 108, 34], rotationOrder: "yxz" }];
   const [left, right] = feet(faults);
   const drop = descent(faults);
   // The block turns with nothing else going on above the hips.
@@ -85,20 +85,20 @@ export function porter(faults) {
     feet: { l: left, r: right },
   };
   const body = (/** @type {string} */ id) => nodes.find((node) => node.id === id) ?? nodes[0];
-  const curves = keyCourse(body("hips"), "translate", (f) => hipsFor(act, f), { ...range, tolerance: 0.04 });
+  const curves = keyCourse(body("hips"), "translation", (f) => hipsFor(act, f), { ...range, tolerance: 0.04 });
   for (const id of Object.keys(angles(1))) {
     const how = { ...range, tolerance: id === "hips" ? 0.05 : 0.12 };
     curves.push(
-      ...keyCourse(body(id), "rotate", (f) => /** @type {Record<string, number[]>} */ (angles(f))[id], how),
+      ...keyCourse(body(id), "rotation", (f) => /** @type {Record<string, number[]>} */ (angles(f))[id], how),
     );
   }
-  if (faults.headPop) pop(curveNamed(curves, "head", "rotate.x"), 58, 7);
+  if (faults.headPop) pop(curveNamed(curves, "head", "rotation.x"), 58, 7);
 
   const crate = crateCourse(nodes, curves, carried);
-  curves.push(...keyCourse(body("crate"), "translate", crate.place, { ...range, tolerance: 0.06 }));
-  curves.push(...keyCourse(body("crate"), "rotate", crate.angles, { ...range, tolerance: 0.1 }));
+  curves.push(...keyCourse(body("crate"), "translation", crate.place, { ...range, tolerance: 0.06 }));
+  curves.push(...keyCourse(body("crate"), "rotation", crate.angles, { ...range, tolerance: 0.1 }));
   if (faults.hitch)
-    for (const axis of ["y", "z"]) hitch(curveNamed(curves, "crate", `translate.${axis}`), 65);
+    for (const axis of ["y", "z"]) hitch(curveNamed(curves, "crate", `translation.${axis}`), 65);
 
   const { legs, stretch } = legsUnder(act, from, to, curves);
   for (const id of Object.keys(legs)) curves.push(...keySolved(id, legs[id], from));
@@ -109,7 +109,7 @@ export function porter(faults) {
     ["r", 2],
   ])) {
     const grip = (/** @type {number} */ f) => [-62 + (1.5 * drop(f)) / rise - 2.2 * carried(f - late), 0, 0];
-    curves.push(...keyCourse(body(`fingers_${side}`), "rotate", grip, { ...range, tolerance: 0.3 }));
+    curves.push(...keyCourse(body(`fingers_${side}`), "rotation", grip, { ...range, tolerance: 0.3 }));
   }
   return {
     header: header(nodes, faults),
@@ -285,7 +285,7 @@ function header(nodes, faults) {
     shot: { name: "steps_0110", frameRate: rate, range: [from, to] },
     space: { metresPerUnit: 0.01, up: "y", angle: "degrees" },
     // From half before, on the porter's left, over the foot of the steps.
-    nodes: [...nodes, { id: "cam", offset: [330, 130, 330], rotationOrder: "yxz", rotation: [-7.2, 49.7, 0] }],
+    nodes: [...nodes, { id: "cam", translation: [330, 130, 330], rotationOrder: "yxz", rotation: [-7.2, 49.7, 0] }],
     cameras: [{ id: "shotcam", node: "cam", verticalFieldOfView: 34, aspect: 1.7778 }],
     surfaces: [3, 2, 1, 0].map((n) => ({
       id: n === 0 ? "ground" : `step_${n}`,

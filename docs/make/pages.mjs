@@ -4,8 +4,8 @@ import {
   configJsonSchema,
   documentJsonSchema,
   families,
-  mendJsonSchema,
-  mendsFor,
+  fixesFor,
+  fixJsonSchema,
   registry,
   reportJsonSchema,
   sentence,
@@ -66,7 +66,7 @@ export function generatedDocs() {
     baseline: baselineJsonSchema(),
     history: historyJsonSchema(),
     compare: comparisonJsonSchema(),
-    mend: mendJsonSchema(),
+    fix: fixJsonSchema(),
     waivers: waiverFileJsonSchema(),
     "host-protocol": hostJsonSchema(),
   };
@@ -102,7 +102,7 @@ function page(check) {
     what,
     why,
     computes,
-    mend,
+    fix,
     notAFault,
     limits,
     sources,
@@ -119,7 +119,7 @@ function page(check) {
     "",
     what,
     "",
-    `![${title}: the fault on the left, mended on the right](pictures/${name}.svg)`,
+    `![${title}: the fault on the left, fixed on the right](pictures/${name}.svg)`,
     "",
     ...demoLines(name),
     "## Why it matters",
@@ -135,11 +135,11 @@ function page(check) {
       : ["## Numbers", "", ...settingsTable(numbers), "", example(name, numbers), ""]),
     ...listed("Not a fault", notAFault),
     ...listed("Limits", limits),
-    "## Mend",
+    "## Fix",
     "",
-    sentence(mend),
+    sentence(fix),
     "",
-    ...mendLines(name),
+    ...fixLines(name),
     ...yieldLines(check),
     ...listed("Sources", sources),
     "[All checks](README.md)",
@@ -177,11 +177,11 @@ function example(name, numbers) {
   return `To set one in \`keyside.config.json\`: \`{ "checks": { "${name}": { "${setting}": ${value} } } }\`, or \`"${name}": false\` to turn the check off; for one run, \`--set ${name}.${setting}=${value}\`, or \`--skip ${name}\`.`;
 }
 
-function mendLines(name) {
-  const mends = mendsFor(name);
-  if (mends.length === 0) return [];
+function fixLines(name) {
+  const fixes = fixesFor(name);
+  if (fixes.length === 0) return [];
   return [
-    `[\`keyside mend\`](../mends.md) does it where it can prove that the note goes and no other as heavy comes. ${mends.map(({ what }) => sentence(what)).join(" ")}`,
+    `[\`keyside fix\`](../fixes.md) does it where it can prove that the note goes and no other as heavy comes. ${fixes.map(({ what }) => sentence(what)).join(" ")}`,
     "",
   ];
 }

@@ -7,7 +7,7 @@ import { readGltf } from "./gltf/read.ts";
 export interface ReadOptions {
   /** Frames per second at which captured motion is taken over; the file's own rate if left out. */
   readonly rate?: number;
-  /** Length of the file's unit, for formats that do not say it; worked out from stature if left out. */
+  /** Length of the file's unit, for formats that do not say it; inferred from stature if left out. */
   readonly metresPerUnit?: number;
   /** What the shot is to be called where the file does not say it. */
   readonly name?: string;

@@ -11,11 +11,11 @@ export function plainZeros(shot: Shot): Shot {
     if (handles !== null) clear(handles);
   }
   const nodes = shot.header.nodes.map((node) => {
-    const { offset, orient, rotation, scale } = node;
+    const { translation, fixedRotation, rotation, scale } = node;
     return {
       ...node,
-      ...(offset === undefined ? {} : { offset: cleared(offset) }),
-      ...(orient === undefined ? {} : { orient: cleared(orient) }),
+      ...(translation === undefined ? {} : { translation: cleared(translation) }),
+      ...(fixedRotation === undefined ? {} : { fixedRotation: cleared(fixedRotation) }),
       ...(rotation === undefined ? {} : { rotation: cleared(rotation) }),
       ...(scale === undefined ? {} : { scale: cleared(scale) }),
     };

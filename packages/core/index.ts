@@ -20,19 +20,19 @@ export * from "./document/read.ts";
 export * from "./document/reread.ts";
 export * from "./document/schema.ts";
 export * from "./document/write.ts";
-export type { KeyChange, KeyState } from "./mends/changes.ts";
-export type { Mend } from "./mends/mend.ts";
-export * from "./mends/mend-schema.ts";
-export { changedLines, mendedText } from "./mends/mended-text.ts";
+export type { KeyChange, KeyState } from "./fixes/changes.ts";
+export type { Fix } from "./fixes/fix.ts";
+export * from "./fixes/fix-schema.ts";
+export { changedLines, fixedText } from "./fixes/fixed-text.ts";
 export {
-  type MendedShot,
-  MendSession,
-  mendAll,
-  mendAllInSteps,
-  type ProvenMend,
-  provenMend,
-} from "./mends/proving.ts";
-export { mends, mendsFor } from "./mends/registry.ts";
+  type FixedShot,
+  FixSession,
+  fixAll,
+  fixAllInSteps,
+  type ProvenFix,
+  provenFix,
+} from "./fixes/proving.ts";
+export { fixes, fixesFor } from "./fixes/registry.ts";
 export * from "./motion/contact.ts";
 export * from "./motion/flight.ts";
 export * from "./motion/grid.ts";

@@ -8,7 +8,7 @@ import { median, table } from "./measure.mjs";
 import { skeletonDocument } from "./skeleton.mjs";
 
 const command = fileURLToPath(new URL("../../packages/server/bin/keyside.js", import.meta.url));
-/** Shots of the large archive, and of the small one that memory is held against; how often all is measured. */
+/** Shots of the large archive, and of the small one that memory is compared with; how often all is measured. */
 const large = Number(process.argv[2] ?? 1000);
 const small = Math.max(1, Math.round(large / 10));
 const rounds = Number(process.argv[3] ?? 3);

@@ -114,7 +114,7 @@ function threeSkeleton(document) {
   for (const node of document.nodes) {
     const object = new THREE.Object3D();
     object.name = node.id;
-    object.position.set(...node.offset);
+    object.position.set(...node.translation);
     object.rotation.order = "ZXY";
     objects.set(node.id, object);
     (node.parent === undefined ? scene : objects.get(node.parent)).add(object);
@@ -124,7 +124,7 @@ function threeSkeleton(document) {
   const frames = range[1] - range[0] + 1;
   const tracks = document.curves.map(({ node, channel, keys }) => {
     const [kind, axis] = channel.split(".");
-    const isTurn = kind === "rotate";
+    const isTurn = kind === "rotation";
     const values = keys.map(([, value]) => (isTurn ? value * radians : value));
     const times = keys.map(([frame]) => (frame - range[0]) / frameRate);
     return new THREE.NumberKeyframeTrack(
@@ -140,8 +140,8 @@ function threeSkeleton(document) {
       document.curves
         .find((c) => c.node === object.name && c.channel === `${kind}.${axis}`)
         ?.keys.map(([, v]) => v);
-    const turn = ["x", "y", "z"].map((axis) => of("rotate", axis).map((v) => v * radians));
-    const shift = ["x", "y", "z"].map((axis) => of("translate", axis));
+    const turn = ["x", "y", "z"].map((axis) => of("rotation", axis).map((v) => v * radians));
+    const shift = ["x", "y", "z"].map((axis) => of("translation", axis));
     return { object, turn, shift: shift[0] === undefined ? null : shift };
   });
   const positions = new Float64Array(3 * objects.size);

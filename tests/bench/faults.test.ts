@@ -67,20 +67,20 @@ describe("the fault bench", () => {
       from: 40,
       to: 41,
       nodes: new Set(["hand"]),
-      keys: { nodes: new Set(["arm"]), channels: /^rotate\.x$/, from: 39, to: 42 },
+      keys: { nodes: new Set(["arm"]), channels: /^rotation\.x$/, from: 39, to: 42 },
     };
     const note = (more: object) => ({
       check: "pop",
       node: "hand",
       seenAt: ["hand"],
       frames: [40, 40],
-      keys: [{ node: "arm", channel: "rotate.x", frame: 40 }],
+      keys: [{ node: "arm", channel: "rotation.x", frame: 40 }],
       ...more,
     });
     const score = (before: object[], after: object[]) =>
       scored({ name: "pop", yieldsTo: ["hitch"] }, before, after, truth);
     expect(score([], [note({})])).toMatchObject({ found: true, namesKey: true, frameError: 0.5 });
-    expect(score([], [note({ keys: [{ node: "arm", channel: "rotate.y", frame: 40 }] })])).toMatchObject({
+    expect(score([], [note({ keys: [{ node: "arm", channel: "rotation.y", frame: 40 }] })])).toMatchObject({
       found: true,
       namesKey: false,
     });
@@ -119,7 +119,7 @@ describe("keys that the bench edits", () => {
   test("rekeying a stretch leaves the rest of the curve as it was", () => {
     const curve = {
       node: "n",
-      channel: "rotate.x",
+      channel: "rotation.x",
       interpolation: "bezier",
       keys: [
         { frame: 1, value: 0, slope: 0 },

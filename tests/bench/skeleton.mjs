@@ -51,20 +51,20 @@ export function skeletonDocument({ count, frames, every, seed }) {
     const parent = link === 1 ? `hand_${side}` : `${finger}_${link - 1}_${side}`;
     joints.push([`${finger}_${link}_${side}`, parent, (side === "l" ? 1 : -1) * 3, 0, (i % 5) - 2]);
   }
-  const nodes = joints.map(([id, parent, ...offset]) => ({
+  const nodes = joints.map(([id, parent, ...translation]) => ({
     id,
     ...(parent === null ? {} : { parent }),
-    offset,
+    translation,
     rotationOrder: "zxy",
   }));
   const curves = joints.flatMap(([id, parent]) => {
     const phase = uniform() * 6;
     const rate = 0.02 + uniform() * 0.03;
-    const channels = parent === null ? ["translate.x", "translate.y", "translate.z"] : [];
-    return [...channels, "rotate.x", "rotate.y", "rotate.z"].map((channel, k) => {
+    const channels = parent === null ? ["translation.x", "translation.y", "translation.z"] : [];
+    return [...channels, "rotation.x", "rotation.y", "rotation.z"].map((channel, k) => {
       // Sways of the hips by two centimetres and turns of every joint by ten degrees: busy, and nothing leaves the ground.
-      const size = channel.startsWith("translate") ? 2 : 10;
-      const base = channel === "translate.y" ? 92 : 0;
+      const size = channel.startsWith("translation") ? 2 : 10;
+      const base = channel === "translation.y" ? 92 : 0;
       const keys = [];
       for (let frame = 1; frame <= frames; frame += every) {
         keys.push([frame, round(base + size * Math.sin(phase + k + frame * rate * 6.28))]);

@@ -169,7 +169,7 @@ describe("key fitting", () => {
       fc.property(course, (track) => {
         const keys = fitKeys(track, { from: 1, to: 90, tolerance: 0.2 });
         expect(keys.length).toBeLessThan(90);
-        const curve = { node: "n", channel: "rotate.x", interpolation: "bezier", keys };
+        const curve = { node: "n", channel: "rotation.x", interpolation: "bezier", keys };
         for (let f = 1; f <= 90; f++) expect(Math.abs(curveAt(curve, f) - track(f))).toBeLessThan(0.2 + 1e-3);
       }),
     );
@@ -179,7 +179,7 @@ describe("key fitting", () => {
     fc.assert(
       fc.property(course, (track) => {
         const keys = fitKeys(track, { from: 1, to: 90, tolerance: 0.2 });
-        const curve = { node: "n", channel: "rotate.x", interpolation: "bezier", keys };
+        const curve = { node: "n", channel: "rotation.x", interpolation: "bezier", keys };
         for (let k = 0; k + 1 < keys.length; k++) {
           const [low, high] = [keys[k].value, keys[k + 1].value].sort((a: number, b: number) => a - b);
           for (let s = 0.1; s < 1; s += 0.1) {

@@ -25,7 +25,7 @@ describe("scripts", () => {
   test.each([
     ["build-a-shot", /frames? .*24/],
     ["walk-poses", /^frame 1: head at 1\.\d+ m, 0\.00 m\/s$/m],
-    ["print-notes", /pop 33-33 \(hand_r rotate\.\w at 33\)/],
+    ["print-notes", /pop 33-33 \(hand_r rotation\.\w at 33\)/],
     ["flight-gravity", /0\.\d\d s in the air, gravity \d+\.\d\d m\/s²/],
     ["one-check", /hand_l, frames .*at least 10/],
   ])("%s runs", async (name, expected) => {
@@ -34,16 +34,16 @@ describe("scripts", () => {
 });
 
 describe("the demo", () => {
-  test("goes from the first version's notes to mends and to the second version, and writes a sheet of each", async () => {
+  test("goes from the first version's notes to fixes and to the second version, and writes a sheet of each", async () => {
     const printed = await run("run.mjs", folder);
     for (const shot of ["jetty_0040", "steps_0110", "quay_0070"]) {
       expect(printed).toContain(`${shot}, version 1:`);
       // The command clears most notes of a copy, and comparing says so.
-      const [, mended] =
-        new RegExp(`${shot}, version 1 mended: .*\\n.*against version 1: (\\d+) mended`).exec(printed) ?? [];
+      const [, fixed] =
+        new RegExp(`${shot}, version 1 fixed: .*\\n.*against version 1: (\\d+) fixed`).exec(printed) ?? [];
       const [, notes] = new RegExp(`${shot}, version 1: .*\\n\\s*(\\d+) notes`).exec(printed) ?? [];
-      expect(Number(mended)).toBeGreaterThan(Number(notes) / 2);
-      expect(printed).toMatch(new RegExp(`${shot}, version 2: .*\\n.*against version 1: [1-9]\\d* mended`));
+      expect(Number(fixed)).toBeGreaterThan(Number(notes) / 2);
+      expect(printed).toMatch(new RegExp(`${shot}, version 2: .*\\n.*against version 1: [1-9]\\d* fixed`));
     }
     expect(printed).toContain("forward-jump (captured)");
     expect(printed.trimEnd().split("\n").at(-1)).toMatch(/^Pages: file:.*index\.html$/);

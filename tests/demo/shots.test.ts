@@ -96,8 +96,8 @@ describe("faults", () => {
     notesOf(studyOf(files.get(file) as string)).map(({ check, node }) => `${check} ${node}`);
 
   test("the first version's slips of one key are noted at their nodes, and gone in the second", () => {
-    expect(kinds("jetty_0040_v1.curves.json")).toContain("rotation-wrap head");
-    expect(kinds("jetty_0040_v2.curves.json")).not.toContain("rotation-wrap head");
+    expect(kinds("jetty_0040_v1.curves.json")).toContain("rotation-flip head");
+    expect(kinds("jetty_0040_v2.curves.json")).not.toContain("rotation-flip head");
     expect(kinds("quay_0070_v1.curves.json")).toContain("pop hand_r");
     expect(kinds("quay_0070_v2.curves.json")).not.toContain("pop hand_r");
   });

@@ -84,7 +84,7 @@ describe("commands", () => {
       options.some(({ long }) => long === "--only"),
     );
     expect(withOnly.map((command) => command.name()).sort()).toEqual(
-      ["baseline", "calibrate", "check", "compare", "config", "mend", "sheet"].sort(),
+      ["baseline", "calibrate", "check", "compare", "config", "fix", "sheet"].sort(),
     );
   });
 
@@ -105,7 +105,7 @@ describe("commands", () => {
 
   test.each([
     ["check", "docs/command.md"],
-    ["mend", "docs/mends.md"],
+    ["fix", "docs/fixes.md"],
     ["compare", "docs/compare.md"],
     ["sheet", "docs/sheet.md"],
     ["calibrate", "docs/calibrate.md"],
@@ -159,13 +159,13 @@ describe("examples", () => {
     }
   });
 
-  test("of a mend and of a file of waivers are true", async () => {
-    const page = textOf("docs/mends.md");
+  test("of a fix and of a file of waivers are true", async () => {
+    const page = textOf("docs/fixes.md");
     const waivers = JSON.parse(/```json\n([\s\S]*?)```/.exec(page)?.[1] ?? "");
     expect(waiverFileSchema.safeParse(waivers).success).toBe(true);
     const [, example = ""] = /```\n( {4}major[\s\S]*?)```/.exec(page) ?? [];
     await shop.put("quay.curves.json", textOf("demo/shots/quay_0070_v1.curves.json"));
-    const shown = await shop.run(["mend", "quay.curves.json", "--only", "pop"]);
+    const shown = await shop.run(["fix", "quay.curves.json", "--only", "pop"]);
     expect(shown.stdout).toContain(example.trimEnd());
     await shop.put("quay.waivers.json", waivers);
     const checked = await shop.run([

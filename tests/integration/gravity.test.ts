@@ -60,7 +60,7 @@ describe("ten forward jumps, recorded (CMU 01_01)", () => {
     }
   });
 
-  test("with the unit worked out from stature they are found as well", () => {
+  test("with the unit inferred from stature they are found as well", () => {
     expect(flightsOf(capture("01_01.bvh", 24), 0)).toHaveLength(10);
   });
 });

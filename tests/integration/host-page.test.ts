@@ -151,10 +151,10 @@ test("the page opens a demo shot, sets a key, and shows what came of it", async 
   await page.shows(/The first message on a socket/);
   await page.fill("open", { port, token });
   const before = await page.shows(/revision 0: \d+ notes/);
-  await page.fill("edit", { node: "head", channel: "rotate.x", frame: 50, value: 80 });
+  await page.fill("edit", { node: "head", channel: "rotation.x", frame: 50, value: 80 });
   const after = await page.shows(/revision 1: \d+ notes/);
-  expect(before).not.toContain("head rotate.x, frame 50");
-  expect(after).toContain("head rotate.x, frame 50");
-  await page.fill("edit", { node: "heat", channel: "rotate.x", frame: 50, value: 80 });
+  expect(before).not.toContain("head rotation.x, frame 50");
+  expect(after).toContain("head rotation.x, frame 50");
+  await page.fill("edit", { node: "heat", channel: "rotation.x", frame: 50, value: 80 });
   await page.shows(/Did you mean "head"|did you mean "head"/);
 });

@@ -18,7 +18,7 @@ interface Session {
   readonly notes: readonly string[];
   readonly pop: string;
   readonly explained: string;
-  readonly mended: readonly string[];
+  readonly fixed: readonly string[];
   readonly gone: readonly string[];
   readonly refused: string;
   readonly revision: number;
@@ -44,8 +44,8 @@ test("the client in Python opens a demo shot, takes a popped key out and sees th
   expect([...session.notes].sort()).toEqual(ids(notes));
   const key = notes.find(({ fingerprint }) => fingerprint === session.pop)?.keys[0];
   if (key === undefined) throw new Error("the note of the session is not among the notes");
-  const mended = editShot(shot, [{ kind: "remove", node: key.node, channel: key.channel, frame: key.frame }]);
-  expect([...session.mended].sort()).toEqual(ids(notesOf(new Study(mended, settings))));
+  const fixed = editShot(shot, [{ kind: "remove", node: key.node, channel: key.channel, frame: key.frame }]);
+  expect([...session.fixed].sort()).toEqual(ids(notesOf(new Study(fixed, settings))));
   expect(session.gone).toContain(session.pop);
   expect(session).toMatchObject({
     stranger: "wrong-token",

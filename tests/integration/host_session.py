@@ -29,10 +29,10 @@ def main() -> dict:
             result["pop"] = pop["fingerprint"]
             result["explained"] = shot.explain(pop["fingerprint"])["check"]["name"]
             shot.edit([remove_key(key["node"], key["channel"], key["frame"])])
-            result["mended"] = [note["fingerprint"] for note in shot.wait(60)]
+            result["fixed"] = [note["fingerprint"] for note in shot.wait(60)]
             result["gone"] = list(shot.gone)
             try:
-                shot.edit([set_key("nobody", "rotate.x", 1, 0)])
+                shot.edit([set_key("nobody", "rotation.x", 1, 0)])
             except FeedError as error:
                 result["refused"] = error.reason
             told = []

@@ -84,7 +84,7 @@ function evened(lines: readonly string[], line: number): string {
   return lines[line - 1].replace(/^(\s*\[-?[\d.]+, )-?[\d.e-]+/, `$1${between.toFixed(3)}`);
 }
 
-test("Neovim shows a demo shot's notes at their keys, and a note goes when its key is mended", async () => {
+test("Neovim shows a demo shot's notes at their keys, and a note goes when its key is fixed", async () => {
   const { file, pop, notes } = await shotWithPop();
   const [key] = pop.keys;
   const lines = (await readFile(file, "utf8")).split("\n");
@@ -96,7 +96,7 @@ test("Neovim shows a demo shot's notes at their keys, and a note goes when its k
     out,
     code: "pop",
     setup: await setupFromDocs(),
-    mended: evened(lines, key.line),
+    fixed: evened(lines, key.line),
     patience: 60_000,
   };
   await run(

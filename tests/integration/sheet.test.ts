@@ -31,7 +31,7 @@ beforeAll(async () => {
     writeFileSync(join(folder, name), html);
     return pathToFileURL(join(folder, name)).href;
   };
-  const options = { mends: true, lightest: "polish" } as const;
+  const options = { fixes: true, lightest: "polish" } as const;
   first = write("first.html", sheetPage(makeSheet(v1, { ...options, previous: null })));
   second = write("second.html", sheetPage(makeSheet(v2, { ...options, previous: v1 })));
 });

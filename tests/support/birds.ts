@@ -3,14 +3,14 @@ import { along, type Curves, type DocumentOptions, documentOf, everyFrame, type 
 
 /** A plain bird, 0.8 m from wing tip to wing tip: a body, a head and two wings of two bones each; no legs. */
 const birdNodes: readonly NodeSpec[] = [
-  { id: "body", offset: [0, 2, 0] },
-  { id: "head", parent: "body", offset: [0, 0.05, 0.2] },
+  { id: "body", translation: [0, 2, 0] },
+  { id: "head", parent: "body", translation: [0, 0.05, 0.2] },
   ...(["l", "r"] as const).flatMap((letter): NodeSpec[] => {
     const sign = letter === "l" ? 1 : -1;
     return [
-      { id: `wing_${letter}`, parent: "body", offset: [0.04 * sign, 0.03, 0.05] },
-      { id: `wing_mid_${letter}`, parent: `wing_${letter}`, offset: [0.18 * sign, 0, 0] },
-      { id: `wing_tip_${letter}`, parent: `wing_mid_${letter}`, offset: [0.18 * sign, 0, -0.02] },
+      { id: `wing_${letter}`, parent: "body", translation: [0.04 * sign, 0.03, 0.05] },
+      { id: `wing_mid_${letter}`, parent: `wing_${letter}`, translation: [0.18 * sign, 0, 0] },
+      { id: `wing_tip_${letter}`, parent: `wing_mid_${letter}`, translation: [0.18 * sign, 0, -0.02] },
     ];
   }),
 ];
@@ -35,8 +35,8 @@ export function birdDocument(
     birdNodes,
     {
       ...along("body", first, last, body),
-      "wing_l rotate.z": everyFrame(first, last, wings),
-      "wing_r rotate.z": everyFrame(first, last, (frame) => -wings(frame)),
+      "wing_l rotation.z": everyFrame(first, last, wings),
+      "wing_r rotation.z": everyFrame(first, last, (frame) => -wings(frame)),
       ...curves,
     },
     {
@@ -56,7 +56,7 @@ export function birdDocument(
           },
         ],
         ...(declares
-          ? { propulsors: [{ figure: "bird", nodes: ["wing_l", "wing_r"], channel: "rotate.z" as const }] }
+          ? { propulsors: [{ figure: "bird", nodes: ["wing_l", "wing_r"], channel: "rotation.z" as const }] }
           : {}),
         ...rest.more,
       },

@@ -60,7 +60,7 @@ export function swivelled(
   const order = (spec?.rotationOrder ?? "xyz").toUpperCase() as EulerOrder;
   const angles = new Euler().setFromQuaternion(local, order);
   return withKeys(shot, limb.upper, frame, (channel, value) => {
-    if (!channel.startsWith("rotate.")) return value;
+    if (!channel.startsWith("rotation.")) return value;
     return (angles[channel.slice(-1) as "x" | "y" | "z"] * 180) / Math.PI;
   });
 }

@@ -90,7 +90,7 @@ export function jump({ rate, air = 12, gravity = g, height = 0.88, forward = 0 }
 export function jumpDocument(options: JumpOptions = {}, curves: Curves = {}): CurveDocument {
   const { motion, heightKeys } = jump(options);
   const { keyed } = curveThrough(heightKeys);
-  return motionDocument(motion, options, { "hips translate.y": keyed, ...curves });
+  return motionDocument(motion, options, { "hips translation.y": keyed, ...curves });
 }
 
 /** The jump with other heights of the hips; the legs follow, so that the feet go where they went. */
@@ -98,7 +98,7 @@ export function jumpWithHips(options: JumpOptions, keys: readonly SlopedKey[]): 
   const { motion } = jump(options);
   const { keyed, at } = curveThrough(keys);
   const hips = (frame: number): Vector => [motion.hips(frame)[0], at(frame), motion.hips(frame)[2]];
-  return motionDocument({ ...motion, hips }, options, { "hips translate.y": keyed });
+  return motionDocument({ ...motion, hips }, options, { "hips translation.y": keyed });
 }
 
 /** The ball of the foot and the back of the heel, from the ankle, in the foot's own axes. */

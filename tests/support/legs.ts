@@ -61,9 +61,9 @@ export function motionDocument(
   const { first, last } = motion;
   const axis = (index: 0 | 1 | 2) => everyFrame(first, last, (frame) => motion.hips(frame)[index]);
   const all: Record<string, Keyed> = {
-    "hips translate.x": axis(0),
-    "hips translate.y": axis(1),
-    "hips translate.z": axis(2),
+    "hips translation.x": axis(0),
+    "hips translation.y": axis(1),
+    "hips translation.z": axis(2),
   };
   for (const [letter, side] of [
     ["l", "left"],
@@ -75,13 +75,13 @@ export function motionDocument(
     }
     const keys = (value: (leg: Leg) => number) =>
       everyFrame(first, last, (frame) => value(legs.get(frame) as Leg));
-    all[`thigh_${letter} rotate.x`] = keys((leg) => leg.thigh[0]);
-    all[`thigh_${letter} rotate.z`] = keys((leg) => leg.thigh[1]);
-    all[`shin_${letter} rotate.x`] = keys((leg) => leg.shin);
-    all[`foot_${letter} rotate.x`] = keys((leg) => leg.foot[0]);
-    all[`foot_${letter} rotate.y`] = keys((leg) => leg.foot[1]);
-    all[`foot_${letter} rotate.z`] = keys((leg) => leg.foot[2]);
-    all[`toes_${letter} rotate.x`] = everyFrame(first, last, (frame) => motion[side](frame).toes ?? 0);
+    all[`thigh_${letter} rotation.x`] = keys((leg) => leg.thigh[0]);
+    all[`thigh_${letter} rotation.z`] = keys((leg) => leg.thigh[1]);
+    all[`shin_${letter} rotation.x`] = keys((leg) => leg.shin);
+    all[`foot_${letter} rotation.x`] = keys((leg) => leg.foot[0]);
+    all[`foot_${letter} rotation.y`] = keys((leg) => leg.foot[1]);
+    all[`foot_${letter} rotation.z`] = keys((leg) => leg.foot[2]);
+    all[`toes_${letter} rotation.x`] = everyFrame(first, last, (frame) => motion[side](frame).toes ?? 0);
   }
   return bipedDocument({ ...all, ...curves }, { range: [first, last], ...options });
 }

@@ -6,17 +6,17 @@ import { bipedDocument, bipedNodes, documentOf, notesOfCheck, pathDocument, poin
 /** Documents with next to nothing in them, on which no check may find anything, and none may fail. */
 export const barren: Readonly<Record<string, CurveDocument>> = {
   "no curves": documentOf(bipedNodes, {}, { range: [1, 24] }),
-  "a curve without keys": pointDocument({ "translate.x": [] }, { range: [1, 24] }),
+  "a curve without keys": pointDocument({ "translation.x": [] }, { range: [1, 24] }),
   "one frame": pathDocument(1, 1, () => [0, 0, 0]),
   "two frames": pathDocument(1, 2, (frame) => [frame, 0, 0]),
   "three frames": pathDocument(1, 3, (frame) => [frame * frame, 0, 0]),
   "constant curves": bipedDocument(
     {
-      "hips translate.y": [
+      "hips translation.y": [
         [1, 0.95],
         [48, 0.95],
       ],
-      "upper_arm_l rotate.z": [
+      "upper_arm_l rotation.z": [
         [1, -60],
         [48, -60],
       ],
@@ -26,7 +26,7 @@ export const barren: Readonly<Record<string, CurveDocument>> = {
   "no figure": documentOf(
     [{ id: "box" }],
     {
-      "box translate.x": [
+      "box translation.x": [
         [1, 0],
         [48, 0],
       ],

@@ -18,7 +18,7 @@ export type Vector = readonly [number, number, number];
 /** Keys of a channel, or keys with the interpolation that they use (linear if left out, as in the format). */
 export type Keyed = Keys | { readonly interpolation: CurveSpec["interpolation"]; readonly keys: Keys };
 
-/** Curves by node and channel, for example `{ "hips translate.y": [[1, 0.95], [24, 0.9]] }`. */
+/** Curves by node and channel, for example `{ "hips translation.y": [[1, 0.95], [24, 0.9]] }`. */
 export type Curves = Readonly<Record<string, Keyed>>;
 
 export interface DocumentOptions {
@@ -27,13 +27,13 @@ export interface DocumentOptions {
   readonly range?: readonly [number, number];
   /** Metres per unit of the document, 1 if left out. */
   readonly unit?: number;
-  /** Whether the document says what its unit is (default) or leaves it to be worked out. */
+  /** Whether the document says what its unit is (default) or leaves it to be inferred. */
   readonly declaresUnit?: boolean;
   /** Further parts of the document: figures, surfaces, contacts, waivers; lengths in these are in its own unit. */
   readonly more?: Partial<CurveDocument>;
 }
 
-/** A document from nodes (offsets in metres) and curves (translations in metres, rotations in degrees). */
+/** A document from nodes (rest translations in metres) and curves (translations in metres, rotations in degrees). */
 export function documentOf(
   nodes: readonly NodeSpec[],
   curves: Curves,
@@ -46,7 +46,7 @@ export function documentOf(
     shot: { frameRate: rate, ...(range === undefined ? {} : { range: [range[0], range[1]] }) },
     space: declaresUnit ? { metresPerUnit: unit } : {},
     nodes: nodes.map((node) =>
-      node.offset === undefined ? node : { ...node, offset: scaled(node.offset, 1 / unit) },
+      node.translation === undefined ? node : { ...node, translation: scaled(node.translation, 1 / unit) },
     ),
     curves: Object.entries(curves).map(([name, keyed]) => curveSpec(name, keyed, unit)),
     ...more,
@@ -56,7 +56,7 @@ export function documentOf(
 function curveSpec(name: string, keyed: Keyed, unit: number): CurveSpec {
   const [node, channel] = name.split(" ") as [string, CurveSpec["channel"]];
   const { keys, ...more } = Array.isArray(keyed) ? { keys: keyed } : keyed;
-  const factor = channel.startsWith("translate") ? 1 / unit : 1;
+  const factor = channel.startsWith("translation") ? 1 / unit : 1;
   const written = factor === 1 ? keys : keys.map((key) => scaledKey(key, factor));
   return { node, channel, ...more, keys: written };
 }
@@ -86,7 +86,7 @@ export function everyFrame(first: number, last: number, value: (frame: number) =
   return Array.from({ length: last - first + 1 }, (_, i): Keys[number] => [first + i, value(first + i)]);
 }
 
-/** The three translate curves of a node that is keyed on every frame along a path in metres. */
+/** The three translation curves of a node that is keyed on every frame along a path in metres. */
 export function along(
   node: string,
   first: number,
@@ -95,9 +95,9 @@ export function along(
 ): Record<string, Keyed> {
   const axis = (index: 0 | 1 | 2) => everyFrame(first, last, (frame) => path(frame)[index]);
   return {
-    [`${node} translate.x`]: axis(0),
-    [`${node} translate.y`]: axis(1),
-    [`${node} translate.z`]: axis(2),
+    [`${node} translation.x`]: axis(0),
+    [`${node} translation.y`]: axis(1),
+    [`${node} translation.z`]: axis(2),
   };
 }
 
@@ -122,7 +122,7 @@ export function pathDocument(
   return documentOf([{ id: "point" }], along("point", first, last, path), options);
 }
 
-/** One node "point" with the keys that are given, by channel: `{ "translate.x": [[1, 0], [12, 1]] }`. */
+/** One node "point" with the keys that are given, by channel: `{ "translation.x": [[1, 0], [12, 1]] }`. */
 export function pointDocument(
   channels: Readonly<Record<string, Keyed>>,
   options: DocumentOptions = {},
@@ -135,15 +135,15 @@ export function pointDocument(
 
 /** Nodes of a chain that hangs on a mount 1.4 m high: `joints` joints in a row along +x, `length` metres apart, and a tip. */
 export function chainNodes(joints: 1 | 2 | 3, length = 0.3): NodeSpec[] {
-  const nodes: NodeSpec[] = [{ id: "mount", offset: [0, 1.4, 0] }];
+  const nodes: NodeSpec[] = [{ id: "mount", translation: [0, 1.4, 0] }];
   for (let i = 1; i <= joints; i++) {
     nodes.push({
       id: `joint_${i}`,
       parent: i === 1 ? "mount" : `joint_${i - 1}`,
-      offset: [i === 1 ? 0 : length, 0, 0],
+      translation: [i === 1 ? 0 : length, 0, 0],
     });
   }
-  nodes.push({ id: "tip", parent: `joint_${joints}`, offset: [length, 0, 0] });
+  nodes.push({ id: "tip", parent: `joint_${joints}`, translation: [length, 0, 0] });
   return nodes;
 }
 
@@ -157,16 +157,16 @@ export function chainDocument(
 }
 
 const side = (letter: "l" | "r", sign: 1 | -1): NodeSpec[] => [
-  { id: `shoulder_${letter}`, parent: "chest", offset: [0.03 * sign, 0.17, 0] },
-  { id: `upper_arm_${letter}`, parent: `shoulder_${letter}`, offset: [0.14 * sign, 0, 0] },
-  { id: `forearm_${letter}`, parent: `upper_arm_${letter}`, offset: [0.28 * sign, 0, 0] },
-  { id: `hand_${letter}`, parent: `forearm_${letter}`, offset: [0.25 * sign, 0, 0] },
-  { id: `fingers_${letter}`, parent: `hand_${letter}`, offset: [0.09 * sign, 0, 0] },
-  { id: `thigh_${letter}`, parent: "hips", offset: [0.1 * sign, -0.02, 0] },
-  { id: `shin_${letter}`, parent: `thigh_${letter}`, offset: [0, -0.42, 0] },
-  { id: `foot_${letter}`, parent: `shin_${letter}`, offset: [0, -0.42, 0] },
-  { id: `toes_${letter}`, parent: `foot_${letter}`, offset: [0, -0.06, 0.14] },
-  { id: `toes_end_${letter}`, parent: `toes_${letter}`, offset: [0, -0.01, 0.07] },
+  { id: `shoulder_${letter}`, parent: "chest", translation: [0.03 * sign, 0.17, 0] },
+  { id: `upper_arm_${letter}`, parent: `shoulder_${letter}`, translation: [0.14 * sign, 0, 0] },
+  { id: `forearm_${letter}`, parent: `upper_arm_${letter}`, translation: [0.28 * sign, 0, 0] },
+  { id: `hand_${letter}`, parent: `forearm_${letter}`, translation: [0.25 * sign, 0, 0] },
+  { id: `fingers_${letter}`, parent: `hand_${letter}`, translation: [0.09 * sign, 0, 0] },
+  { id: `thigh_${letter}`, parent: "hips", translation: [0.1 * sign, -0.02, 0] },
+  { id: `shin_${letter}`, parent: `thigh_${letter}`, translation: [0, -0.42, 0] },
+  { id: `foot_${letter}`, parent: `shin_${letter}`, translation: [0, -0.42, 0] },
+  { id: `toes_${letter}`, parent: `foot_${letter}`, translation: [0, -0.06, 0.14] },
+  { id: `toes_end_${letter}`, parent: `toes_${letter}`, translation: [0, -0.01, 0.07] },
 ];
 
 /**
@@ -174,12 +174,12 @@ const side = (letter: "l" | "r", sign: 1 | -1): NodeSpec[] => [
  * 0.42 m each, the hips' node stands at y = 0.95.
  */
 export const bipedNodes: readonly NodeSpec[] = [
-  { id: "hips", offset: [0, 0.95, 0] },
-  { id: "spine", parent: "hips", offset: [0, 0.1, 0] },
-  { id: "chest", parent: "spine", offset: [0, 0.2, 0] },
-  { id: "neck", parent: "chest", offset: [0, 0.2, 0] },
-  { id: "head", parent: "neck", offset: [0, 0.08, 0] },
-  { id: "head_end", parent: "head", offset: [0, 0.17, 0] },
+  { id: "hips", translation: [0, 0.95, 0] },
+  { id: "spine", parent: "hips", translation: [0, 0.1, 0] },
+  { id: "chest", parent: "spine", translation: [0, 0.2, 0] },
+  { id: "neck", parent: "chest", translation: [0, 0.2, 0] },
+  { id: "head", parent: "neck", translation: [0, 0.08, 0] },
+  { id: "head_end", parent: "head", translation: [0, 0.17, 0] },
   ...side("l", 1),
   ...side("r", -1),
 ];

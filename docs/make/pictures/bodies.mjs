@@ -181,7 +181,7 @@ const burst = (x, y, r, kind) =>
     .join("");
 
 export const pictures = {
-  "foot-slide": [
+  "contact-slide": [
     ground() +
       foot([90, floor], 0, "other") +
       foot([124, floor], 0, "other") +
@@ -196,11 +196,11 @@ export const pictures = {
       ),
     ground() + foot([124, floor], 0, "bone good"),
   ],
-  "ground-gap": [
+  "off-ground": [
     ground() + leg([130, 32], 0, 12, 0, "bone fault"),
     ground() + leg([130, 41], 0, 12, 0, "bone good"),
   ],
-  "ground-cut": [
+  "through-ground": [
     ground() + leg([130, 54], 0, 12, 0, "bone fault"),
     ground() + leg([130, 41], 0, 12, 0, "bone good"),
   ],
@@ -279,7 +279,7 @@ export const pictures = {
   "still-wrist": [arm([0, 0, 0], "fault"), arm([34, 12, -26], "good")],
   "still-fingers": [grip(4, "fault"), grip(52, "good")],
   "raised-shoulders": [shoulders(17, "fault"), shoulders(0, "good")],
-  "rival-moves": [
+  "competing-moves": [
     ground() + burst(75, 70, 40, "fault") + burst(215, 70, 40, "fault"),
     ground() + burst(75, 70, 40, "good") + dot([215, 70], "dot", 8) + words([180, 110], "waits its turn"),
   ],

@@ -112,11 +112,11 @@ export const pictures = {
     line(plotted(overshooting)) + mark(overshooting, 0.3, 0.75, "fault") + keysOn(held, [0, 0.3, 0.75, 1]),
     line(plotted(held)) + mark(held, 0.3, 0.75, "good") + keysOn(held, [0, 0.3, 0.75, 1]),
   ],
-  "rotation-wrap": [
+  "rotation-flip": [
     line(plotted(wrapping)) + mark(wrapping, 0.45, 0.58, "fault") + keysOn(wrapping, [0, 0.45, 0.58, 1]),
     line(plotted(unwrapped)) + mark(unwrapped, 0.42, 0.6, "good") + keysOn(unwrapped, [0, 0.42, 0.6, 1]),
   ],
-  "axis-lock": [
+  "gimbal-lock": [
     line(
       plotted((t) => 0.5 + 0.42 * (2 * eased(t) - 1)),
       "line fault",

@@ -1,5 +1,5 @@
 /**
- * Small drawings as SVG: two panels, the fault on the left and the mended motion on the right. A panel's own space is
+ * Small drawings as SVG: two panels, the fault on the left and the fixed motion on the right. A panel's own space is
  * 290 by 150, y down.
  */
 
@@ -76,14 +76,14 @@ export function bones(start, ...links) {
 
 /**
  * The picture of a check.
- * @param {string} title @param {string} fault content of the left panel @param {string} mended of the right one
+ * @param {string} title @param {string} fault content of the left panel @param {string} fixed of the right one
  */
-export function picture(title, fault, mended) {
+export function picture(title, fault, fixed) {
   const panel = (x, caption, content) =>
     `  <g transform="translate(${x} 0)">\n    ${content}\n    ${words([14, high + 22], caption)}\n  </g>`;
   return [
     `<svg xmlns="http://www.w3.org/2000/svg" viewBox="0 0 ${2 * wide + 20} ${high + 32}" width="${2 * wide + 20}" height="${high + 32}" role="img">`,
-    `  <title>${title}: the fault on the left, mended on the right</title>`,
+    `  <title>${title}: the fault on the left, fixed on the right</title>`,
     `  <style>${style}\n  </style>`,
     panel(0, "as it is keyed", fault),
     line(
@@ -93,7 +93,7 @@ export function picture(title, fault, mended) {
       ],
       "faint",
     ).replace(/^/, "  "),
-    panel(wide + 20, "mended", mended),
+    panel(wide + 20, "fixed", fixed),
     "</svg>",
     "",
   ].join("\n");

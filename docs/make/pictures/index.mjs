@@ -10,14 +10,14 @@ const ofFamily = {
   paths: "straight-path",
   weight: "early-stop",
   parts: "lone-joint",
-  staging: "rival-moves",
+  staging: "competing-moves",
   data: "overshoot",
 };
 
 /** @param {{ name: string, title: string, family: string }} check @returns {string} SVG */
 export function pictureOf({ name, title, family }) {
-  const [fault, mended] = own[name] ?? own[ofFamily[family]];
-  return picture(title, fault, mended);
+  const [fault, fixed] = own[name] ?? own[ofFamily[family]];
+  return picture(title, fault, fixed);
 }
 
 /** Whether a check has a picture of its own. */

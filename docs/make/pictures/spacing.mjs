@@ -10,7 +10,7 @@ const path = (way = arc) =>
     "faint",
   );
 
-/** A course of dots with a fault, and the same mended. */
+/** A course of dots with a fault, and the same fixed. */
 const pair = (bad, badMarks, good, goodMarks, way = arc) => [
   path(way) + ticks(along(bad, way), badMarks, "fault"),
   path(way) + ticks(along(good, way), goodMarks, "good"),

@@ -88,7 +88,7 @@ function interpolate(
   rows: Int32Array,
   at: (row: number) => number,
 ): Curve {
-  const unwrapped = unwrap(rows, at, column.channel.startsWith("rotate"));
+  const unwrapped = unwrap(rows, at, column.channel.startsWith("rotation"));
   const frames: number[] = [];
   const values: number[] = [];
   const places: number[] = [];

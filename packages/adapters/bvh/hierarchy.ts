@@ -27,9 +27,9 @@ export interface BvhHierarchy {
 
 const keywords = new Set(["hierarchy", "root", "joint", "end", "offset", "channels", "motion", "{", "}"]);
 const kinds = {
-  position: "translate",
-  translation: "translate",
-  rotation: "rotate",
+  position: "translation",
+  translation: "translation",
+  rotation: "rotation",
   scale: "scale",
 } as const;
 
@@ -201,7 +201,7 @@ function addChannel(joint: Joint, channel: Channel | null, token: Token, problem
     problems.add("scale-channel", message, token.start, token.end);
   }
   joint.channels.push(channel);
-  if (channel?.startsWith("rotate.")) joint.turns.push(channel.slice(-1) as Axis);
+  if (channel?.startsWith("rotation.")) joint.turns.push(channel.slice(-1) as Axis);
 }
 
 function channelOf(word: string): Channel | null {

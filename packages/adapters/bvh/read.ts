@@ -10,7 +10,7 @@ import { steadyAngles } from "./turns.ts";
 export interface BvhOptions {
   /** Frames per second at which the motion is taken over; the file's own rate if left out. */
   readonly rate?: number;
-  /** Length of the file's unit; worked out from stature if left out. */
+  /** Length of the file's unit; inferred from stature if left out. */
   readonly metresPerUnit?: number;
   /** What the shot is to be called. */
   readonly name?: string;
@@ -100,7 +100,7 @@ function nodeOf(joint: Joint, joints: readonly Joint[]): NodeSpec {
   return {
     id: joint.id,
     ...(joint.parent < 0 ? {} : { parent: joints[joint.parent].id }),
-    offset: joint.offset,
+    translation: joint.offset,
     ...(joint.turns.length > 0
       ? { rotationOrder: order.join("") as NonNullable<NodeSpec["rotationOrder"]> }
       : {}),
@@ -135,7 +135,7 @@ function curvesOf(joints: readonly Joint[], motion: BvhMotion, sampling: Samplin
 /** Angles of a joint by channel, to interpolate between; null where it does not turn about three axes. */
 function anglesOf(joint: Joint, motion: BvhMotion, start: number): Map<string, Float64Array> | null {
   if (joint.turns.length !== 3) return null;
-  const channels = joint.turns.map((axis) => `rotate.${axis}` as const);
+  const channels = joint.turns.map((axis) => `rotation.${axis}` as const);
   const [a, b, c] = channels.map((channel) => start + joint.channels.indexOf(channel));
   const series = steadyAngles(motion, [a, b, c]);
   return new Map(channels.map((channel, k) => [channel, series[k]]));
@@ -143,7 +143,7 @@ function anglesOf(joint: Joint, motion: BvhMotion, start: number): Map<string, F
 
 function fit(joint: Joint, channel: string, whole: boolean): Pick<Column, "add" | "rest"> {
   if (channel.startsWith("scale")) return { add: 0, rest: 1 };
-  if (!channel.startsWith("translate")) return { add: 0, rest: 0 };
+  if (!channel.startsWith("translation")) return { add: 0, rest: 0 };
   const offset = joint.offset["xyz".indexOf(channel.slice(-1))];
   return { add: whole ? 0 : offset, rest: offset };
 }
@@ -156,7 +156,7 @@ function holdsOffset(joint: Joint, motion: BvhMotion, start: number): boolean {
   let toOffset = 0;
   let toZero = 0;
   joint.channels.forEach((channel, k) => {
-    if (channel === null || !channel.startsWith("translate")) return;
+    if (channel === null || !channel.startsWith("translation")) return;
     const offset = joint.offset["xyz".indexOf(channel.slice(-1))];
     for (let row = 0; row < motion.rows; row++) {
       const value = motion.values[row * motion.columns + start + k];

@@ -58,7 +58,7 @@ export class CurveTable {
     }
     const curves: Curve[] = [];
     for (const { node, driven, keys } of this.lanes.values()) {
-      const width = driven.channel === "rotate" ? 4 : 1;
+      const width = driven.channel === "rotation" ? 4 : 1;
       const whole = [...keys.values()].filter((key) => {
         if (key.values.filter((value) => value !== undefined).length === width) return true;
         const message = `The quaternion of "${node}" on frame ${key.frame} lacks some of x, y, z and w; it is no key.`;

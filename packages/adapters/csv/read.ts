@@ -19,7 +19,7 @@ export interface CsvOptions {
  * Reads keys from a table of comma-separated values with a header line, in either of two layouts:
  *
  * - long, one number per row: columns `frame`, `node`, `channel`, `value` and, if wished, `interpolation`;
- * - wide, one frame per row: a column `frame`, the others named `node.channel`, such as `hips.translate.y`; an empty
+ * - wide, one frame per row: a column `frame`, the others named `node.channel`, such as `hips.translation.y`; an empty
  *   cell is no key.
  *
  * The frame column may tell the rate: `frame@24`, `frame@24000/1001`. A quaternion is written as the four channels
@@ -110,7 +110,7 @@ function readWide(table: Table, frameAt: number, curves: CurveTable, problems: P
     const match = /^(.+)\.([a-z]+\.[xyzw])$/i.exec(cell.text);
     const driven = match === null ? null : drivenBy(match[2]);
     if (match === null || driven === null) {
-      const message = `"${cell.text}" is no column of the kind node.translate.x; it is passed over.`;
+      const message = `"${cell.text}" is no column of the kind node.translation.x; it is passed over.`;
       problems.add("column", message, cell.start, cell.end);
       return null;
     }
@@ -151,7 +151,7 @@ function readLong(
     const frame = frameOf(row, frameAt, table, problems);
     const driven = drivenBy(channel.text);
     if (driven === null) {
-      const message = `"${channel.text}" is no channel such as translate.x or quaternion.w; the row is passed over.`;
+      const message = `"${channel.text}" is no channel such as translation.x or quaternion.w; the row is passed over.`;
       problems.add("channel-name", message, channel.start, channel.end);
       continue;
     }

@@ -3,7 +3,7 @@ import type { Problems } from "../problems.ts";
 import type { Accessors } from "./accessors.ts";
 import type { GltfAnimation } from "./document.ts";
 
-const kinds = { translation: "translate", scale: "scale", rotation: "rotate" } as const;
+const kinds = ["translation", "rotation", "scale"] as const;
 const modes = { STEP: "step", LINEAR: "linear", CUBICSPLINE: "cubic" } as const;
 /** Times are single-precision seconds: a key this near to a whole frame, in frames, stands on it. */
 const frameSlack = 1e-3;
@@ -22,7 +22,7 @@ export function curvesOf(
   (animation.channels ?? []).forEach(({ sampler: samplerIndex, target }, i) => {
     const at = `${path}/channels/${i}`;
     const node = ids[target.node ?? -1];
-    const kind = kinds[target.path as keyof typeof kinds];
+    const kind = kinds.find((one) => one === target.path);
     if (node === undefined || kind === undefined) {
       const what = kind === undefined ? `drives "${target.path}", which is no part of a pose` : "has no node";
       problems.add("animation-channel", `Channel ${i} ${what}; it is passed over.`, 0, 0, at);
@@ -51,7 +51,7 @@ export function curvesOf(
       return;
     }
     driven.add(`${node} ${kind}`);
-    const width = kind === "rotate" ? 4 : 3;
+    const width = kind === "rotation" ? 4 : 3;
     const times = accessors.numbers(sampler.input, 1);
     const output = accessors.numbers(sampler.output, width);
     if (times === null || output === null) return;
@@ -60,7 +60,7 @@ export function curvesOf(
     if (order.length === 0) return;
     const frames = Float64Array.from(order, (key) => onFrame(times[key] * rate));
     const keys = { node, mode, frames, order, output, perKey, width, rate };
-    if (kind === "rotate") curves.push(makeCurve(keys, "rotate", 0, 4));
+    if (kind === "rotation") curves.push(makeCurve(keys, "rotation", 0, 4));
     else {
       (["x", "y", "z"] as const).forEach((axis, k) => {
         curves.push(makeCurve(keys, `${kind}.${axis}`, k, 1));

@@ -36,7 +36,7 @@ export function nodesOf(document: GltfDocument, problems: Problems): NodeSpec[] 
     return {
       id: ids[i],
       ...(parent === undefined ? {} : { parent: ids[parent] }),
-      ...(translation === null ? {} : { offset: translation }),
+      ...(translation === null ? {} : { translation }),
       ...(rotation === null ? {} : { rotation }),
       ...(scale === null ? {} : { scale }),
     };

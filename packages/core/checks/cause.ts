@@ -55,7 +55,7 @@ export function causesOf(study: Study, fault: Fault | null): readonly NoteKey[] 
   // Keys are tried one by one in the channels that matter most only: each trial poses the chain once more.
   channels.sort((a, b) => b.share - a.share);
   const found = channels.slice(0, mostChannels).flatMap((channel) => keysOf(trial, channel));
-  // A key that mends the fault alone comes before one that does so only with its neighbours.
+  // A key that fixes the fault alone comes before one that does so only with its neighbours.
   found.sort((a, b) => b.channelShare + b.share - (a.channelShare + a.share));
   return found
     .filter((key) => key.share >= leastShare || key.channelShare >= 3 * leastShare)
@@ -103,9 +103,9 @@ function candidateCurves(study: Study, fault: SeriesFault): { node: number; curv
     for (const name of curveNamesOfNode(study, node)) {
       const curve = curveOf(study, name);
       if (curve === null || curve.frames.length < 2) continue;
-      const turnsOnly = curve.channel.startsWith("rotate") || curve.channel.startsWith("scale");
+      const turnsOnly = curve.channel.startsWith("rotation") || curve.channel.startsWith("scale");
       if (fault.kind === "position" && node === fault.subject && turnsOnly) continue;
-      if (fault.kind === "orientation" && !curve.channel.startsWith("rotate")) continue;
+      if (fault.kind === "orientation" && !curve.channel.startsWith("rotation")) continue;
       curves.push({ node, curve });
     }
   }

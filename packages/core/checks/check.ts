@@ -37,8 +37,8 @@ export interface Check<S extends SettingSpecs = SettingSpecs> {
   readonly why: string;
   /** What is computed, precisely enough to be done again by hand. */
   readonly computes: string;
-  /** The smallest change that usually mends it. */
-  readonly mend: string;
+  /** The smallest change that usually fixes it. */
+  readonly fix: string;
   /** What it does not complain about. */
   readonly notAFault: readonly string[];
   /** Where it errs. */

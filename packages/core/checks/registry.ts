@@ -1,15 +1,15 @@
 import type { Check } from "./check.ts";
-import { axisLock } from "./data/axis-lock.ts";
+import { gimbalLock } from "./data/gimbal-lock.ts";
 import { idleCurve } from "./data/idle-curve.ts";
 import { keyCrowding } from "./data/key-crowding.ts";
 import { keyOffFrame } from "./data/key-off-frame.ts";
 import { overshoot } from "./data/overshoot.ts";
-import { rotationWrap } from "./data/rotation-wrap.ts";
+import { rotationFlip } from "./data/rotation-flip.ts";
 import { blockMove } from "./parts/block-move.ts";
+import { competingMoves } from "./parts/competing-moves.ts";
 import { loneJoint } from "./parts/lone-joint.ts";
 import { noDrag } from "./parts/no-drag.ts";
 import { raisedShoulders } from "./parts/raised-shoulders.ts";
-import { rivalMoves } from "./parts/rival-moves.ts";
 import { stillFingers } from "./parts/still-fingers.ts";
 import { stillWrist } from "./parts/still-wrist.ts";
 import { twinning } from "./parts/twinning.ts";
@@ -28,16 +28,16 @@ import { sameFrame } from "./spacing/same-frame.ts";
 import { spacingJump } from "./spacing/spacing-jump.ts";
 import { beatMismatch } from "./weight/beat-mismatch.ts";
 import { bodyTiedToSteps } from "./weight/body-tied-to-steps.ts";
+import { contactSlide } from "./weight/contact-slide.ts";
 import { earlyStop } from "./weight/early-stop.ts";
 import { flatFoot } from "./weight/flat-foot.ts";
-import { footSlide } from "./weight/foot-slide.ts";
-import { groundCut } from "./weight/ground-cut.ts";
-import { groundGap } from "./weight/ground-gap.ts";
 import { hangTime } from "./weight/hang-time.ts";
 import { legSnap } from "./weight/leg-snap.ts";
 import { liftBeforePush } from "./weight/lift-before-push.ts";
 import { offBalance } from "./weight/off-balance.ts";
+import { offGround } from "./weight/off-ground.ts";
 import { oneAxisRoll } from "./weight/one-axis-roll.ts";
+import { throughGround } from "./weight/through-ground.ts";
 
 /** All checks, by family. Adding one is its file and its line here; help, docs, settings and the test scaffold follow. */
 export const registry: readonly Check[] = [
@@ -62,9 +62,9 @@ export const registry: readonly Check[] = [
   liftBeforePush,
   beatMismatch,
   hangTime,
-  footSlide,
-  groundGap,
-  groundCut,
+  contactSlide,
+  offGround,
+  throughGround,
   flatFoot,
   oneAxisRoll,
   legSnap,
@@ -78,11 +78,11 @@ export const registry: readonly Check[] = [
   noDrag,
   stillWrist,
   stillFingers,
-  rivalMoves,
+  competingMoves,
   raisedShoulders,
   // curves and data
-  rotationWrap,
-  axisLock,
+  rotationFlip,
+  gimbalLock,
   overshoot,
   keyOffFrame,
   keyCrowding,

@@ -66,7 +66,7 @@ export interface Shot {
   /** All of the document but its curves, as validated; optional parts stay absent. */
   readonly header: DocumentHeader;
   readonly frameRate: FrameRate;
-  /** First and last frame that is judged, in the document's numbering; worked out from the keys if not given. */
+  /** First and last frame that is judged, in the document's numbering; inferred from the keys if not given. */
   readonly range: readonly [number, number];
   readonly curves: readonly Curve[];
 }
@@ -75,7 +75,7 @@ export interface Shot {
 export interface Problem {
   /** A short code in kebab-case, for example `key-order`. */
   readonly code: string;
-  /** What is wrong, and how to mend it; one plain sentence or two. */
+  /** What is wrong, and how to fix it; one plain sentence or two. */
   readonly message: string;
   /** Start and end offset in the text; both 0 where the document was built in code. */
   readonly start: number;

@@ -7,7 +7,7 @@ import type { CurveDocument, DocumentHeader } from "./schema.ts";
 import { chosenCurves } from "./validate/curves.ts";
 import { frameRateOf } from "./validate/frame-rate.ts";
 import { type Report, reportAt, validHeader } from "./validate/header.ts";
-import { mendMembers } from "./validate/members.ts";
+import { fixMembers } from "./validate/members.ts";
 import { givenRange, longestRange, rangeOfKeys } from "./validate/range.ts";
 import { reportReferences } from "./validate/references.ts";
 import { documentText } from "./write/document-text.ts";
@@ -16,7 +16,7 @@ import { documentText } from "./write/document-text.ts";
 export interface ReadHeader {
   readonly header: DocumentHeader | null;
   readonly frameRate: FrameRate;
-  /** The range that the document gives; null where it is worked out from the keys. */
+  /** The range that the document gives; null where it is inferred from the keys. */
   readonly range: readonly [number, number] | null;
   readonly nodeIds: ReadonlySet<string>;
   readonly problems: readonly Problem[];
@@ -66,7 +66,7 @@ export function assembled(header: ReadHeader, scanned: readonly ScannedCurve[]):
   if (header.header !== null) {
     const chosen = chosenCurves(scanned, header.nodeIds);
     problems.push(...chosen.problems);
-    const range = header.range ?? workedOutRange(rangeOfKeys(chosen.curves), header, problems);
+    const range = header.range ?? inferredRange(rangeOfKeys(chosen.curves), header, problems);
     shot = { header: header.header, frameRate: header.frameRate, range, curves: chosen.curves };
   }
   const result: ReadResult = { shot, problems: inOrder(problems), places: header.places };
@@ -87,7 +87,7 @@ function readHeader(scan: Scan): ReadHeader {
   if (members === null) return unusable;
   const problems = [...broken];
   const report = reportAt(scan.places, broken, problems);
-  if (!mendMembers(members, scan.places.has("curves"), report)) return { ...unusable, problems };
+  if (!fixMembers(members, scan.places.has("curves"), report)) return { ...unusable, problems };
   if (!scan.places.has("curves")) {
     report("missing-property", '"curves" is missing, so that nothing moves; add "curves": [ … ].', "curves");
   }
@@ -95,7 +95,7 @@ function readHeader(scan: Scan): ReadHeader {
   if (valid === null) return { ...unusable, problems };
   const { header } = valid;
   if (header.nodes.length === 0) {
-    report("no-nodes", "None of the nodes can be used; mend what is wrong with them.", "nodes");
+    report("no-nodes", "None of the nodes can be used; fix what is wrong with them.", "nodes");
     return { ...unusable, problems };
   }
   let { places } = scan;
@@ -125,14 +125,14 @@ function renumbering(report: Report, into: Problem[], kept: ReadonlyMap<string, 
   };
 }
 
-function workedOutRange(
+function inferredRange(
   range: readonly [number, number] | null,
   header: ReadHeader,
   problems: Problem[],
 ): readonly [number, number] {
   const report = reportAt(header.places, [], problems);
   if (range === null) {
-    // Where the keys that there are cannot be used, that has been said, and is what is to be mended.
+    // Where the keys that there are cannot be used, that has been said, and is what is to be fixed.
     if (problems.some(({ path }) => path.startsWith("curves"))) return [0, 0];
     const message = "There are no keys and no range, so that there are no frames to judge; add keys.";
     report("no-frames", message, "curves");
@@ -140,7 +140,7 @@ function workedOutRange(
   }
   const [from, to] = range;
   if (to - from <= longestRange) return range;
-  const message = `The keys reach from frame ${from} to frame ${to}, which is longer than any shot; give the range under "shot", or mend the stray key. The first ${longestRange} frames are used.`;
+  const message = `The keys reach from frame ${from} to frame ${to}, which is longer than any shot; give the range under "shot", or fix the stray key. The first ${longestRange} frames are used.`;
   report("range", message, "curves");
   return [from, from + longestRange];
 }
@@ -150,6 +150,6 @@ function inOrder(problems: Problem[]): readonly Problem[] {
   problems.sort((a, b) => a.start - b.start || a.end - b.end);
   if (problems.length <= problemLimit) return problems;
   const { start, end } = problems[problemLimit];
-  const message = `There are ${problems.length - problemLimit} more problems behind this; mend the ones before first.`;
+  const message = `There are ${problems.length - problemLimit} more problems behind this; fix the ones before first.`;
   return [...problems.slice(0, problemLimit), { code: "more-problems", message, start, end, path: "" }];
 }

@@ -67,7 +67,7 @@ export const spaceSchema = z
       .number()
       .positive()
       .optional()
-      .describe("Length of one unit; worked out from stature if left out."),
+      .describe("Length of one unit; inferred from stature if left out."),
     up: z.enum(["x", "y", "z"]).default("y"),
     angle: z.enum(["degrees", "radians"]).default("degrees"),
   })
@@ -77,17 +77,17 @@ export const nodeSchema = z
   .object({
     id,
     parent: id.optional(),
-    offset: vector3
+    translation: vector3
       .optional()
-      .describe("Rest position in the parent's space; translate curves replace its components."),
-    orient: quaternion
+      .describe("Rest position in the parent's space; translation curves replace its components."),
+    fixedRotation: quaternion
       .optional()
       .describe("A fixed turn [x, y, z, w] applied before the node's own rotation."),
     rotationOrder: z
       .enum(rotationOrders)
       .optional()
       .describe("Order of the axis rotations; xyz if left out."),
-    rotation: vector3.optional().describe("Rest values of the rotate channels."),
+    rotation: vector3.optional().describe("Rest values of the rotation channels."),
     scale: vector3.optional().describe("Rest values of the scale channels."),
   })
   .describe("A joint or object in the hierarchy.");
@@ -99,7 +99,7 @@ const partsShape = Object.fromEntries(
 export const figureSchema = z
   .object({
     id,
-    parts: z.object(partsShape).optional().describe("Which node is which part; the rest is worked out."),
+    parts: z.object(partsShape).optional().describe("Which node is which part; the rest is inferred."),
     stature: z.number().positive().optional().describe("Height in metres."),
     mass: z.number().positive().optional().describe("Mass in kilograms."),
   })

@@ -2,17 +2,17 @@
 export const interpolations = ["step", "linear", "smooth", "bezier", "cubic"] as const;
 export type Interpolation = (typeof interpolations)[number];
 
-/** The channels that a curve may drive. `rotate` alone holds quaternion keys `[x, y, z, w]`. */
+/** The channels that a curve may drive. `rotation` alone holds quaternion keys `[x, y, z, w]`. */
 export const channels = [
-  "translate.x",
-  "translate.y",
-  "translate.z",
-  "rotate.x",
-  "rotate.y",
-  "rotate.z",
+  "translation.x",
+  "translation.y",
+  "translation.z",
+  "rotation.x",
+  "rotation.y",
+  "rotation.z",
   "scale.x",
   "scale.y",
   "scale.z",
-  "rotate",
+  "rotation",
 ] as const;
 export type Channel = (typeof channels)[number];

@@ -266,7 +266,7 @@ class Compiler {
 
   private channel(node: Tree): Channel {
     const name = node.type === "ConstantNode" ? node.value : undefined;
-    const numbers = channels.filter((channel) => channel !== "rotate");
+    const numbers = channels.filter((channel) => channel !== "rotation");
     if (typeof name === "string" && (numbers as readonly string[]).includes(name)) return name as Channel;
     const hint = typeof name === "string" ? suggestion(name, numbers) : "";
     throw this.error(node, `A channel is wanted here, in quotes: ${numbers.join(", ")}.${hint}`);
@@ -287,7 +287,7 @@ class Compiler {
     for (let i = 1; i < args.length; i++) {
       if (!sameKind(first, args[i].kind)) {
         const [a, b] = [kindInWords(first), kindInWords(args[i].kind)];
-        throw this.error(nodes[i], `${a} (${nodes[0]}) cannot be held against ${b} (${nodes[i]}).`);
+        throw this.error(nodes[i], `${a} (${nodes[0]}) cannot be compared with ${b} (${nodes[i]}).`);
       }
     }
   }

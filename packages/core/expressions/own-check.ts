@@ -33,7 +33,7 @@ export function ownCheck(plan: OwnCheckPlan): Check {
     what: `Frames at which this holds: ${plan.text}.`,
     why: plan.why,
     computes: plan.text,
-    mend: "Change the keys that are named until the condition no longer holds.",
+    fix: "Change the keys that are named until the condition no longer holds.",
     notAFault: [],
     limits: ["It is written in the studio's configuration."],
     sources: [source],

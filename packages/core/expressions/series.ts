@@ -99,7 +99,7 @@ export const series = {
     },
   },
   channel: {
-    written: 'channel(node, "rotate.z")',
+    written: 'channel(node, "rotation.z")',
     what: "value of a keyed channel",
     nodes: [1, 1],
     kind: "by channel",
@@ -108,12 +108,7 @@ export const series = {
       return values === null ? null : reading(values);
     },
   },
-  planted: ofNode(
-    "planted",
-    "whether a node stands in a contact, declared or worked out",
-    "truth",
-    plantedAt,
-  ),
+  planted: ofNode("planted", "whether a node stands in a contact, declared or inferred", "truth", plantedAt),
   contact: {
     written: "contact(node) or contact(node, node)",
     what: "whether a node stands in a contact; of two nodes, whether a contact between them is declared",
@@ -155,7 +150,7 @@ export function seriesNamed(name: string): Series | undefined {
 
 /** What a channel's values are. */
 export function quantityOfChannel(channel: Channel): Quantity {
-  return channel.startsWith("translate") ? metres : channel.startsWith("rotate") ? radians : plainNumber;
+  return channel.startsWith("translation") ? metres : channel.startsWith("rotation") ? radians : plainNumber;
 }
 
 function position(axis: 0 | 1 | 2, what: string): Series {
@@ -203,9 +198,9 @@ const channelValuesOf = measure("channel values", (study, name: string): Float64
   const { frames, count } = gridOf(study);
   const values = floats(count);
   sampleCurve(curve, frames, values);
-  const factor = curve.channel.startsWith("translate")
+  const factor = curve.channel.startsWith("translation")
     ? metresPerUnitOf(study)
-    : curve.channel.startsWith("rotate")
+    : curve.channel.startsWith("rotation")
       ? radiansPerUnitOf(study)
       : 1;
   for (let i = 0; i < count; i++) values[i] *= factor;

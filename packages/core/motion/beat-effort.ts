@@ -61,8 +61,8 @@ export interface Strength {
 }
 
 /**
- * The creature's own strength at the speed of each beat: held against the other beats at about the same speed through the
- * air, since that speed lifts as well. Beats in a glide do not tell, since it carries. Where too few are left, faster beats
+ * The creature's own strength at the speed of each beat: compared with the other beats at about the same speed through
+ * the air, since that speed lifts as well. Beats in a glide do not tell, since it carries. Where too few are left, faster beats
  * and those in a glide tell what it takes at the least: slower, and without the glide, the wings have to do more.
  */
 export function strengthsAt(

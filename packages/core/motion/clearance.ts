@@ -105,7 +105,7 @@ function solePoints(
 /**
  * Heights of the sole under each point of a figure's feet (ankle, ball, end of the toes) over a surface. How thick the
  * sole is under a joint is not known; it is taken from the level at which the joint usually stands in the shot. Ends of
- * toes are left out over a ground that is worked out: in many rigs nothing bends them.
+ * toes are left out over a ground that is inferred: in many rigs nothing bends them.
  */
 export function soleHeights(study: Study, figure: number, surface: Surface): FootOverSurface[] {
   const levels = usualStandingOf(study, figure);

@@ -29,7 +29,7 @@ export interface Contact {
   readonly from: number;
   readonly to: number;
   readonly surface: Surface;
-  /** Whether the document declares it; else it is worked out from height and speed. */
+  /** Whether the document declares it; else it is inferred from height and speed. */
   readonly declared: boolean;
   /** Whether the document says that it slides on purpose. */
   readonly slides: boolean;
@@ -39,7 +39,7 @@ export interface Contact {
 
 /**
  * Contacts of a figure, in order of their first sample: those that the document declares, of any node, and those of
- * the feet that are worked out. A node with declared contacts has no others. Hands, seats and props carry only where
+ * the feet that are inferred. A node with declared contacts has no others. Hands, seats and props carry only where
  * they are declared.
  */
 export const contactsOf = measure(

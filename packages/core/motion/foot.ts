@@ -58,7 +58,7 @@ export const standingSpeedOf = measure("standing speed", (study, node: number): 
 });
 
 /**
- * The ground: the declared surface that faces up most (the lowest of several), else a level plane worked out from the
+ * The ground: the declared surface that faces up most (the lowest of several), else a level plane inferred from the
  * lowest plants of all figures' feet; where no foot is ever slow, from the lowest heights that the figures reach.
  */
 export const groundOf = shotMeasure<Surface>(
@@ -71,12 +71,12 @@ export const groundOf = shotMeasure<Surface>(
       if (ground === null || lead > 1e-6 || (lead > -1e-6 && surface.height < ground.height))
         ground = surface;
     }
-    return ground ?? level(workedOutHeight(study));
+    return ground ?? level(inferredHeight(study));
   },
   sameSurface,
 );
 
-/** All surfaces: the declared ones, else the worked-out ground alone. */
+/** All surfaces: the declared ones, else the inferred ground alone. */
 export const surfacesOf = shotMeasure<readonly Surface[]>("surfaces", (study) => {
   const declared = declaredSurfacesOf(study);
   return declared.length > 0 ? declared : [groundOf(study)];
@@ -133,7 +133,7 @@ function level(height: number): Surface {
   return { id: "ground", normal: [0, 1, 0], height, declared: false };
 }
 
-function workedOutHeight(study: Study): number {
+function inferredHeight(study: Study): number {
   const rig = rigOf(study);
   const zero = level(0);
   let lowest = Number.POSITIVE_INFINITY;

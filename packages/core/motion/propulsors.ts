@@ -30,14 +30,14 @@ export const propulsorsOf = measure("propulsors", (study, figure: number): reado
   const found: Propulsor[] = [];
   for (const declared of headerOf(study).propulsors ?? []) {
     if (declared.figure !== id) continue;
-    const factor = declared.channel.startsWith("rotate") ? radiansPerUnitOf(study) : 1;
+    const factor = declared.channel.startsWith("rotation") ? radiansPerUnitOf(study) : 1;
     for (const name of declared.nodes) {
       const node = rig.indexOf.get(name);
       if (node === undefined) continue;
       const values = channelSeriesOf(study, curveName(name, declared.channel));
       // A quaternion's parts are no angle: the wing's elevation stands for them.
       const series =
-        declared.channel === "rotate"
+        declared.channel === "rotation"
           ? elevation(study, figure, node)
           : values?.map((value) => factor * value);
       found.push({ node, series: series ?? floats(gridOf(study).count), declared: true });

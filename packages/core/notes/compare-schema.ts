@@ -38,13 +38,13 @@ export const comparisonSchema = z
         "Frames of the older version and what they are in the newer one, worked out from the keys; straight lines " +
           "run between them, and one frame for one outside. Empty where no key is in both.",
       ),
-    mended: z.array(noteSchema).describe("Gone; as they were in the older version."),
+    fixed: z.array(noteSchema).describe("Gone; as they were in the older version."),
     changed: z
       .array(
         z.object({
           ...pair,
           verdict: z.enum(["better", "worse"]),
-          mendedShare: z
+          fixedShare: z
             .number()
             .nullable()
             .describe(

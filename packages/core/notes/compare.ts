@@ -27,13 +27,13 @@ export interface NoteChange<N> extends NotePair<N> {
    * By what part of what it was before the measured value came nearer to its limit (1: all the way) or went farther
    * from it (negative); null where the weight alone changed.
    */
-  readonly mendedShare: number | null;
+  readonly fixedShare: number | null;
 }
 
 /** What became of a shot's notes from one version to the next. */
 export interface Comparison<N> {
   /** Gone. */
-  readonly mended: readonly N[];
+  readonly fixed: readonly N[];
   /** As they were. */
   readonly still: readonly NotePair<N>[];
   readonly changed: readonly NoteChange<N>[];
@@ -56,7 +56,7 @@ const sameWeight = 0.05;
 
 /**
  * Compares the notes of two versions of a shot. Notes are found again through re-timed keys, frames put in or taken
- * out and renamed files: see {@link matchVersions} and {@link timesBetween}. Exchanging the versions exchanges mended
+ * out and renamed files: see {@link matchVersions} and {@link timesBetween}. Exchanging the versions exchanges fixed
  * and added, better and worse.
  */
 export function compareNotes<N extends Comparable>(before: Version<N>, after: Version<N>): Comparison<N> {
@@ -84,7 +84,7 @@ export function compareNotes<N extends Comparable>(before: Version<N>, after: Ve
   for (const index of found.filter(isWaivedAfter)) waived.push({ before: null, after: news[index] });
   for (const index of lost.filter(isWaivedBefore)) waived.push({ before: olds[index], after: null });
   return {
-    mended: lost.filter((index) => !isWaivedBefore(index)).map((index) => olds[index]),
+    fixed: lost.filter((index) => !isWaivedBefore(index)).map((index) => olds[index]),
     still,
     changed,
     added: found.filter((index) => !isWaivedAfter(index)).map((index) => news[index]),
@@ -124,7 +124,7 @@ function changeOf<N extends Comparable>(pair: NotePair<N>): NoteChange<N> | null
       return {
         ...pair,
         verdict: part > 0 ? "better" : "worse",
-        mendedShare: was > 0 ? (was - is) / was : null,
+        fixedShare: was > 0 ? (was - is) / was : null,
       };
     }
   }
@@ -132,7 +132,7 @@ function changeOf<N extends Comparable>(pair: NotePair<N>): NoteChange<N> | null
   if (Math.abs(heavier) > sameWeight || after.tier !== before.tier) {
     const tierChange = tiers.indexOf(before.tier) - tiers.indexOf(after.tier);
     const isWorse = tierChange === 0 ? heavier > 0 : tierChange > 0;
-    return { ...pair, verdict: isWorse ? "worse" : "better", mendedShare: null };
+    return { ...pair, verdict: isWorse ? "worse" : "better", fixedShare: null };
   }
   return null;
 }

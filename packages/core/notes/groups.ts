@@ -3,7 +3,7 @@ import { isAbove, type Rig, rigOf } from "../rig/rig.ts";
 import type { Study } from "../study/study.ts";
 import type { NoteKey } from "./note.ts";
 
-/** A finding with its causes and words, not yet held against the others. */
+/** A finding with its causes and words, not yet compared with the others. */
 export interface Draft extends Wording {
   readonly check: Check;
   readonly subject: number;

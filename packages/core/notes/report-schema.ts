@@ -70,7 +70,7 @@ const shotSchema = z.object({
   frameRate: z.union([z.number(), z.string()]).describe('A number, or a fraction such as "24000/1001".'),
   range: z.tuple([z.number(), z.number()]).describe("First and last frame that was judged."),
   figures: z.array(z.string()).describe("Ids of the shot's figures."),
-  workedOut: z.array(z.string()).describe("What the document leaves out and was worked out."),
+  inferred: z.array(z.string()).describe("What the document leaves out and was inferred."),
   notes: z.array(noteSchema),
   waived: z
     .array(waivedNoteSchema)

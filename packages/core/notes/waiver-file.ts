@@ -23,7 +23,7 @@ export function waiverFileJsonSchema(): Record<string, unknown> {
   return { title: "Keyside waivers", ...z.toJSONSchema(waiverFileSchema) };
 }
 
-/** A file of waivers that cannot be used; the message names the place and the mend. */
+/** A file of waivers that cannot be used; the message names the place and the fix. */
 export class WaiverFileError extends Error {
   override readonly name = "WaiverFileError";
 }

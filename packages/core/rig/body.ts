@@ -2,11 +2,11 @@ import { measure, type Study, shotMeasure } from "../study/study.ts";
 import { type Figure, foundFiguresOf } from "./figures.ts";
 
 export type { Figure, FigureKind } from "./figures.ts";
+export { inferredOf } from "./inferred.ts";
 export { statureOf } from "./stature.ts";
-export { workedOutOf } from "./worked-out.ts";
 
 /**
- * The figures of a shot, declared ones first. A declared part stands as declared; the rest is worked out from names,
+ * The figures of a shot, declared ones first. A declared part stands as declared; the rest is inferred from names,
  * and what names leave open from the shape of the rest pose. A hierarchy of two and more nodes that is no body is a
  * figure of kind "other"; single nodes and camera rigs belong to no figure.
  */

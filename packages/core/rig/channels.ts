@@ -27,10 +27,10 @@ export const curveNamesOfNode = measure(
 
 /** Which curves drive a node, by name; null for a channel without a curve, and for a kind without any. */
 export interface DrivingNames {
-  readonly translate: AxisNames | null;
-  readonly rotate: AxisNames | null;
+  readonly translation: AxisNames | null;
+  readonly rotation: AxisNames | null;
   readonly scale: AxisNames | null;
-  /** The curve of quaternion keys, which stands in place of the rotate axes. */
+  /** The curve of quaternion keys, which stands in place of the rotation axes. */
   readonly quaternion: string | null;
 }
 type AxisNames = readonly [x: string | null, y: string | null, z: string | null];
@@ -54,8 +54,8 @@ export const drivingNamesOf = measure(
       names["xyz".indexOf(channel[dot + 1])] = name;
     }
     return {
-      translate: found["translate"] ?? null,
-      rotate: found["rotate"] ?? null,
+      translation: found["translation"] ?? null,
+      rotation: found["rotation"] ?? null,
       scale: found["scale"] ?? null,
       quaternion,
     };
@@ -77,7 +77,7 @@ const namesByNodeOf = shotMeasure("curve names by node", (study): ReadonlyMap<st
 const noAxes: AxisNames = [null, null, null];
 
 function sameDrivers(a: DrivingNames, b: DrivingNames): boolean {
-  const kinds = ["translate", "rotate", "scale"] as const;
+  const kinds = ["translation", "rotation", "scale"] as const;
   return (
     a.quaternion === b.quaternion &&
     kinds.every((kind) => (a[kind] ?? noAxes).every((name, axis) => name === (b[kind] ?? noAxes)[axis]))

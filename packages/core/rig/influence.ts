@@ -13,13 +13,13 @@ import { multiplyMatrix, type World } from "./world.ts";
  * The world motion that a node would have, over some samples, if one channel of one of its ancestors (or its own) had
  * other values there.
  *
- * Nothing but that channel changes, so the node moves with the ancestor as one piece: a rotate channel turns it about
- * the world axis of the channel's own turn through the ancestor's pivot, by the difference of the angles; a translate
+ * Nothing but that channel changes, so the node moves with the ancestor as one piece: a rotation channel turns it about
+ * the world axis of the channel's own turn through the ancestor's pivot, by the difference of the angles; a translation
  * channel shifts it along the axes of the ancestor's parent. Where the chain is scaled the piece is not rigid, and its
  * positions are worked out down the chain instead.
  * @param ancestor rig index of the node whose channel changes; of a node that is not above `node`, nothing changes
  * @param lo first grid sample, `hi` the last one, both included
- * @param replacement the channel's values for the samples lo to hi, document units; 4 numbers each for `rotate`
+ * @param replacement the channel's values for the samples lo to hi, document units; 4 numbers each for `rotation`
  * @param outPosition receives 3 numbers per sample from lo to hi, metres
  * @param outOrientation receives 4 numbers per sample from lo to hi
  */
@@ -43,7 +43,7 @@ export function influenceOf(
   const outer = up < 0 ? outerWorldOf(study, undefined) : worldOf(study, up);
   const span: Span = { study, ancestor, lo, hi, replacement };
   const axis = "xyz".indexOf(channel[channel.length - 1]);
-  if (channel.startsWith("translate")) {
+  if (channel.startsWith("translation")) {
     if (outPosition !== null) shiftPositions(span, channel, axis, outer, outPosition);
   } else if (channel.startsWith("scale")) {
     if (outPosition !== null && node !== ancestor) {
@@ -79,7 +79,7 @@ interface Span {
 function shiftPositions(span: Span, channel: Channel, axis: number, outer: World, out: Float64Array): void {
   const { study, ancestor, lo, hi, replacement } = span;
   const series = seriesOf(study, ancestor, channel);
-  const rest = rigOf(study).offset[3 * ancestor + axis];
+  const rest = rigOf(study).translation[3 * ancestor + axis];
   const metres = metresPerUnitOf(study);
   const { way } = scratch;
   for (let i = lo; i <= hi; i++) {
@@ -92,7 +92,7 @@ function shiftPositions(span: Span, channel: Channel, axis: number, outer: World
   }
 }
 
-/** Turns the subject by what a rotate channel's other values turn the ancestor by. */
+/** Turns the subject by what a rotation channel's other values turn the ancestor by. */
 function turnSubject(
   span: Span,
   channel: Channel,
@@ -103,7 +103,7 @@ function turnSubject(
   outOrientation: Float64Array | null,
 ): void {
   const { study, ancestor, lo, hi } = span;
-  const turnAt = channel === "rotate" ? quaternionTurns(span) : axisTurns(span, channel, axis);
+  const turnAt = channel === "rotation" ? quaternionTurns(span) : axisTurns(span, channel, axis);
   if (turnAt === null) return;
   const isMoved = node !== ancestor;
   const pivot = worldOf(study, ancestor);
@@ -141,7 +141,7 @@ function axisTurns(span: Span, channel: Channel, axis: number): TurnAt | null {
   const order = rotationOrders[rig.order[ancestor]];
   const place = order.indexOf("xyz"[axis]);
   const outerAxis = "xyz".indexOf(order[0]);
-  const outerSeries = seriesOf(study, ancestor, `rotate.${order[0]}` as Channel);
+  const outerSeries = seriesOf(study, ancestor, `rotation.${order[0]}` as Channel);
   const outerRest = rig.restRotation[3 * ancestor + outerAxis];
   const series = seriesOf(study, ancestor, channel);
   const rest = rig.restRotation[3 * ancestor + axis];
@@ -164,7 +164,7 @@ function axisTurns(span: Span, channel: Channel, axis: number): TurnAt | null {
         outerTurn[3] = Math.cos(0.5 * angle);
         rotateVector(outerTurn, 0, direction, 0, direction, 0);
       }
-      rotateVector(rig.orient, 4 * ancestor, direction, 0, direction, 0);
+      rotateVector(rig.fixedRotation, 4 * ancestor, direction, 0, direction, 0);
     }
     const sine = Math.sin(0.5 * difference);
     for (let k = 0; k < 3; k++) out[k] = sine * direction[k];
@@ -173,17 +173,17 @@ function axisTurns(span: Span, channel: Channel, axis: number): TurnAt | null {
   };
 }
 
-/** Turns of other quaternions: orient · replacement · (the turn as it is)⁻¹. */
+/** Turns of other quaternions: fixedRotation · replacement · (the turn as it is)⁻¹. */
 function quaternionTurns(span: Span): TurnAt {
   const { study, ancestor, lo, replacement } = span;
-  const { orient } = rigOf(study);
+  const { fixedRotation } = rigOf(study);
   const turns = localMotionOf(study, ancestor).turn;
   const { own } = scratch;
   return (i, out) => {
     const at = turns.still ? 0 : 4 * i;
     for (let k = 0; k < 3; k++) own[k] = -turns.values[at + k];
     own[3] = turns.values[at + 3];
-    multiplyQuaternions(orient, 4 * ancestor, replacement, 4 * (i - lo), out, 0);
+    multiplyQuaternions(fixedRotation, 4 * ancestor, replacement, 4 * (i - lo), out, 0);
     multiplyQuaternions(out, 0, own, 0, out, 0);
     return out[0] !== 0 || out[1] !== 0 || out[2] !== 0;
   };

@@ -20,7 +20,7 @@ export interface LocalSeries {
 export interface LocalMotion {
   /** 3 numbers per sample, document units. */
   readonly shift: LocalSeries;
-  /** 4 numbers per sample: orient, then the node's own rotation. */
+  /** 4 numbers per sample: the fixed rotation, then the node's own rotation. */
   readonly turn: LocalSeries;
   /** 3 numbers per sample; null where the scale is 1 throughout because nothing sets it. */
   readonly scale: LocalSeries | null;
@@ -32,7 +32,7 @@ export const localMotionOf = measure(
   (study, node: number): LocalMotion => {
     const rig = rigOf(study);
     return {
-      shift: vectorSeries(study, axisCurves(study, node, "translate"), rig.offset, node),
+      shift: vectorSeries(study, axisCurves(study, node, "translation"), rig.translation, node),
       turn: turnSeries(study, rig, node),
       scale: scaleSeries(study, rig, node),
     };
@@ -49,7 +49,7 @@ function scaleSeries(study: Study, rig: Rig, node: number): LocalSeries | null {
 
 function turnSeries(study: Study, rig: Rig, node: number): LocalSeries {
   const quaternion = quaternionCurveOf(study, node);
-  const curves = quaternion === null ? axisCurves(study, node, "rotate") : null;
+  const curves = quaternion === null ? axisCurves(study, node, "rotation") : null;
   const still = quaternion === null && curves === null;
   const count = still ? 1 : gridOf(study).count;
   const values = floats(4 * count);
@@ -59,7 +59,7 @@ function turnSeries(study: Study, rig: Rig, node: number): LocalSeries {
     const angles = sampleAxes(study, curves, rig.restRotation, node, 1 / toRadians, count);
     eulersToQuaternions(rig.order[node], angles[0], angles[1], angles[2], toRadians, values, count);
   }
-  applyOrient(rig, node, values);
+  applyFixedRotation(rig, node, values);
   return { values, still };
 }
 
@@ -81,7 +81,11 @@ function keyedCurve(study: Study, name: string | null): Curve | null {
 type AxisCurves = readonly (Curve | null)[];
 
 /** The curves of the x, y and z channel of a kind; null where none of them has a key. */
-function axisCurves(study: Study, node: number, kind: "translate" | "rotate" | "scale"): AxisCurves | null {
+function axisCurves(
+  study: Study,
+  node: number,
+  kind: "translation" | "rotation" | "scale",
+): AxisCurves | null {
   const names = drivingNamesOf(study, node)[kind];
   if (names === null) return null;
   const curves = names.map((name) => keyedCurve(study, name));
@@ -127,8 +131,10 @@ function vectorSeries(
   return { values, still: false };
 }
 
-function applyOrient(rig: Rig, node: number, values: Float64Array): void {
-  const { orient } = rig;
-  if (orient[4 * node] === 0 && orient[4 * node + 1] === 0 && orient[4 * node + 2] === 0) return;
-  for (let at = 0; at < values.length; at += 4) multiplyQuaternions(orient, 4 * node, values, at, values, at);
+function applyFixedRotation(rig: Rig, node: number, values: Float64Array): void {
+  const { fixedRotation } = rig;
+  if (fixedRotation[4 * node] === 0 && fixedRotation[4 * node + 1] === 0 && fixedRotation[4 * node + 2] === 0)
+    return;
+  for (let at = 0; at < values.length; at += 4)
+    multiplyQuaternions(fixedRotation, 4 * node, values, at, values, at);
 }

@@ -19,7 +19,7 @@ export const localTranslationOf = measure(
   sameNumbers,
 );
 
-/** Turn of a node against its parent, orient included, 4 numbers per sample. */
+/** Turn of a node against its parent, fixed rotation included, 4 numbers per sample. */
 export const localRotationOf = measure(
   "local rotation",
   (study, node: number): Float64Array => everySample(study, localMotionOf(study, node).turn),

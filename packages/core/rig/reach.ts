@@ -42,10 +42,10 @@ const reachesOf = shotMeasure<Float64Array>(
 
 /** Metres that are seen to move when a channel of a node changes by one unit of the document. */
 export function metresPerChannelUnit(study: Study, node: number, channel: Channel): number {
-  if (channel.startsWith("translate")) return metresPerUnitOf(study);
-  if (channel.startsWith("rotate.")) return radiansPerUnitOf(study) * farReachOf(study, node);
+  if (channel.startsWith("translation")) return metresPerUnitOf(study);
+  if (channel.startsWith("rotation.")) return radiansPerUnitOf(study) * farReachOf(study, node);
   // A quaternion component changes by half the angle; a scale changes lengths by its share.
-  return channel === "rotate" ? 2 * farReachOf(study, node) : farReachOf(study, node);
+  return channel === "rotation" ? 2 * farReachOf(study, node) : farReachOf(study, node);
 }
 
 /**

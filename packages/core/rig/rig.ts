@@ -19,9 +19,9 @@ export interface Rig {
   /** Per node: number of nodes in its subtree, itself included. */
   readonly subtreeSize: Int32Array;
   /** 3 per node, document units. */
-  readonly offset: Float64Array;
+  readonly translation: Float64Array;
   /** 4 per node, unit quaternions. */
-  readonly orient: Float64Array;
+  readonly fixedRotation: Float64Array;
   /** Per node: index into `rotationOrders`. */
   readonly order: Uint8Array;
   /** 3 per node (x, y, z), radians. */
@@ -44,8 +44,8 @@ export const radiansPerUnitOf = shotMeasure<number>("radians per unit", (study) 
 );
 
 /**
- * Rest positions of all nodes, 3 per node: document units, the document's axes; offsets, orients, rest rotations and
- * rest scales.
+ * Rest positions of all nodes, 3 per node: document units, the document's axes; translations, fixed rotations, rest
+ * rotations and rest scales.
  */
 export const restPositionsOf = shotMeasure<Float64Array>(
   "rest positions",
@@ -103,8 +103,8 @@ function buildRig(header: DocumentHeader): Rig {
   for (let node = count - 1; node >= 0; node--) {
     if (parent[node] >= 0) subtreeSize[parent[node]] += subtreeSize[node];
   }
-  const offset = floats(3 * count);
-  const orient = floats(4 * count);
+  const translation = floats(3 * count);
+  const fixedRotation = floats(4 * count);
   const order = bytes(count);
   const restRotation = floats(3 * count);
   const restScale = floats(3 * count).fill(1);
@@ -112,8 +112,8 @@ function buildRig(header: DocumentHeader): Rig {
   ids.forEach((id, node) => {
     const spec = specOf.get(id) as NodeSpec;
     if (parent[node] >= 0) children[parent[node]].push(node);
-    offset.set(spec.offset ?? [0, 0, 0], 3 * node);
-    orient.set(unitQuaternion(spec.orient ?? [0, 0, 0, 1]), 4 * node);
+    translation.set(spec.translation ?? [0, 0, 0], 3 * node);
+    fixedRotation.set(unitQuaternion(spec.fixedRotation ?? [0, 0, 0, 1]), 4 * node);
     order[node] = spec.rotationOrder === undefined ? 0 : rotationOrders.indexOf(spec.rotationOrder);
     for (let axis = 0; axis < 3; axis++) {
       restRotation[3 * node + axis] = (spec.rotation?.[axis] ?? 0) * toRadians;
@@ -129,8 +129,8 @@ function buildRig(header: DocumentHeader): Rig {
     children,
     depth,
     subtreeSize,
-    offset,
-    orient,
+    translation,
+    fixedRotation,
     order,
     restRotation,
     restScale,
@@ -191,15 +191,16 @@ function restPositions(rig: Rig): Float64Array {
   const column = new Float64Array(3);
   for (let node = 0; node < rig.count; node++) {
     const up = rig.parent[node];
-    const { offset, restRotation, restScale } = rig;
+    const { translation, restRotation, restScale } = rig;
     for (let row = 0; row < 3; row++) {
-      let sum = up < 0 ? offset[3 * node + row] : positions[3 * up + row];
-      if (up >= 0) for (let k = 0; k < 3; k++) sum += linear[9 * up + 3 * row + k] * offset[3 * node + k];
+      let sum = up < 0 ? translation[3 * node + row] : positions[3 * up + row];
+      if (up >= 0)
+        for (let k = 0; k < 3; k++) sum += linear[9 * up + 3 * row + k] * translation[3 * node + k];
       positions[3 * node + row] = sum;
     }
     const [x, y, z] = restRotation.subarray(3 * node, 3 * node + 3);
     eulerToQuaternion(rig.order[node], x, y, z, turn, 0);
-    multiplyQuaternions(rig.orient, 4 * node, turn, 0, turn, 0);
+    multiplyQuaternions(rig.fixedRotation, 4 * node, turn, 0, turn, 0);
     for (let c = 0; c < 3; c++) {
       column.fill(0);
       column[c] = restScale[3 * node + c];
@@ -224,8 +225,8 @@ function sameRig(a: Rig, b: Rig): boolean {
     a.ids.length === b.ids.length &&
     a.ids.every((id, index) => id === b.ids[index]) &&
     sameNumbers(a.parent, b.parent) &&
-    sameNumbers(a.offset, b.offset) &&
-    sameNumbers(a.orient, b.orient) &&
+    sameNumbers(a.translation, b.translation) &&
+    sameNumbers(a.fixedRotation, b.fixedRotation) &&
     sameNumbers(a.order, b.order) &&
     sameNumbers(a.restRotation, b.restRotation) &&
     sameNumbers(a.restScale, b.restScale)

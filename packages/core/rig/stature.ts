@@ -183,7 +183,7 @@ function soleDrop(study: Study, foot: number, legLength: number): number {
 function rootTravel(study: Study, figure: Figure): number {
   const id = rigOf(study).ids[figure.root];
   let largest = 0;
-  for (const channel of ["translate.x", "translate.y", "translate.z"] as const) {
+  for (const channel of ["translation.x", "translation.y", "translation.z"] as const) {
     const values = curveOf(study, curveName(id, channel))?.values;
     if (values !== undefined && values.length > 0) {
       largest = Math.max(

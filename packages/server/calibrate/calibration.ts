@@ -215,7 +215,7 @@ function bounded(
   warnings: string[],
 ): number {
   const limit = bound?.[side];
-  // In another unit (body heights for metres) a bound cannot be held against it without a figure.
+  // In another unit (body heights for metres) a bound cannot be compared with it without a figure.
   if (bound === undefined || limit === undefined || unit !== declared) return value;
   const isLooser = side === "max" ? value > limit : value < limit;
   if (!isLooser) return value;

@@ -75,7 +75,7 @@ export function probe(study: Study, check: Check, name: string): ReadonlyMap<Way
     const kind = kindOf(setting.unit);
     for (const way of ways) {
       if (way.side !== side) continue;
-      // What is measured in another kind of unit is held against another setting.
+      // What is measured in another kind of unit is compared with another setting.
       const own =
         way.rule === "measured" ? found.filter((one) => kindOf(one.finding.measured.unit) === kind) : found;
       results.set(way, probeWay(own, way, opened, [min, max]));

@@ -17,7 +17,7 @@ export function addCompareCommand(program: Command, io: Io, done: (code: number)
     .command("compare")
     .summary("tell what became of the notes from one version of a shot to the next")
     .description(
-      "Compares two versions of a shot: which notes are mended, still there, better or worse, new, or waived. " +
+      "Compares two versions of a shot: which notes are fixed, still there, better or worse, new, or waived. " +
         "Notes are known again where keys were re-timed, frames put in, or the file renamed.",
     )
     .argument("<old>", "the older version")

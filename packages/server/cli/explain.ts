@@ -66,7 +66,7 @@ function checkText(layout: Layout, check: Check): string {
     ...section("Finds", paragraph(check.what)),
     ...section("Why it matters", paragraph(check.why)),
     ...section("Computes", paragraph(check.computes)),
-    ...section("Mend", paragraph(check.mend)),
+    ...section("Fix", paragraph(check.fix)),
     ...section("Not a fault", ...points(check.notAFault)),
     ...section("Limits", ...points(check.limits)),
     ...section(

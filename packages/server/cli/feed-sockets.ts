@@ -68,7 +68,7 @@ async function tokenFor({ tokenFile }: SocketOptions, io: Io): Promise<{ value: 
   if (tokenFile === undefined) return { value: newToken(), isNew: true };
   try {
     const { token, isOpen } = await tokenFromFile(resolve(io.cwd, tokenFile));
-    if (isOpen) io.stderr(`keyside: others than its owner can read ${tokenFile}; chmod 600 mends that.\n`);
+    if (isOpen) io.stderr(`keyside: others than its owner can read ${tokenFile}; chmod 600 fixes that.\n`);
     return { value: token, isNew: false };
   } catch (error) {
     if (error instanceof TokenFileError) throw new WrongUse(error.message);

@@ -8,8 +8,8 @@ import { addCheckCommand } from "./check-command.ts";
 import { addCompareCommand } from "./compare-command.ts";
 import type { ConvertOptions } from "./convert.ts";
 import { addFeedCommand } from "./feed-command.ts";
+import { addFixCommand } from "./fix-command.ts";
 import { exitCodes, type Io } from "./io.ts";
-import { addMendCommand } from "./mend-command.ts";
 import { formatOption, rateOption } from "./options.ts";
 import { type SchemaName, schemaNames } from "./schema-names.ts";
 import { addSheetCommand } from "./sheet-command.ts";
@@ -26,7 +26,7 @@ Examples:
   keyside calibrate approved/ --out keyside.config.json
   keyside merge part-*.json --format json --out report.json
   keyside config shots/jetty_0040.curves.json
-  keyside mend shots/jetty_0040.curves.json --only pop,hitch --write
+  keyside fix shots/jetty_0040.curves.json --only pop,hitch --write
   keyside compare jetty_0040_v1.curves.json jetty_0040_v2.curves.json
   keyside sheet jetty_0040_v2.curves.json --previous jetty_0040_v1.curves.json --out sheet.html
   keyside explain hard-stop
@@ -56,7 +56,7 @@ export function programFor(io: Io, done: (code: number) => void): Command {
     });
 
   addCheckCommand(program, io, done);
-  addMendCommand(program, io, done);
+  addFixCommand(program, io, done);
   addCompareCommand(program, io, done);
   addBaselineCommand(program, io, done);
   addCalibrateCommand(program, io, done);

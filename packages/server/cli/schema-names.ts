@@ -7,7 +7,7 @@ export const schemaNames = {
   baseline: "a baseline of known notes",
   history: "a line of a history of runs",
   compare: "the output of compare",
-  mend: "the output of mend",
+  fix: "the output of fix",
   waivers: "a file of waivers beside a shot",
 } as const;
 export type SchemaName = keyof typeof schemaNames;

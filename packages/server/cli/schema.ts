@@ -2,7 +2,7 @@ import {
   comparisonJsonSchema,
   configJsonSchema,
   documentJsonSchema,
-  mendJsonSchema,
+  fixJsonSchema,
   registry,
   reportJsonSchema,
   waiverFileJsonSchema,
@@ -23,7 +23,7 @@ export function schema(name: SchemaName, io: Io): number {
     baseline: () => baselineJsonSchema(),
     history: () => historyJsonSchema(),
     compare: () => comparisonJsonSchema(),
-    mend: () => mendJsonSchema(),
+    fix: () => fixJsonSchema(),
     waivers: () => waiverFileJsonSchema(),
   }[name]();
   io.stdout(`${JSON.stringify(made, null, 2)}\n`);

@@ -11,14 +11,14 @@ export interface WrittenSetting {
   readonly value: number | string | boolean;
 }
 
-const form = 'A setting is CHECK.SETTING=VALUE, such as hard-stop.share=0.3 or "foot-slide.travel=3 cm".';
+const form = 'A setting is CHECK.SETTING=VALUE, such as hard-stop.share=0.3 or "contact-slide.travel=3 cm".';
 const plainNumber = /^[+-]?(?:\d+\.?\d*|\.\d+)(?:e[+-]?\d+)?$/i;
 
 /** Settings of checks for one run; each is named and valued as in a configuration. */
 export function setOption(): Option {
   return new Option(
     "--set <CHECK.SETTING=VALUE>",
-    'give a check\'s setting this value, such as hard-stop.share=0.3 or "foot-slide.travel=3 cm"; can be repeated',
+    'give a check\'s setting this value, such as hard-stop.share=0.3 or "contact-slide.travel=3 cm"; can be repeated',
   ).argParser((text: string, before: readonly WrittenSetting[] | undefined) => [
     ...(before ?? []),
     written(text),

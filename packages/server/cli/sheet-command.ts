@@ -8,7 +8,7 @@ interface RawSheetOptions extends RawSettings {
   readonly previous?: string;
   readonly format: "html" | "markdown";
   readonly tier: Tier;
-  readonly mends: boolean;
+  readonly fixes: boolean;
   readonly out?: string;
   readonly force: boolean;
 }
@@ -23,26 +23,26 @@ export function addSheetCommand(program: Command, io: Io, done: (code: number) =
         "its frames, what to change, why, and drawings; or in Markdown, for a ticket.",
     )
     .argument("<file>", "the shot")
-    .option("--previous <FILE>", "the version before: says what is mended, still there and new");
+    .option("--previous <FILE>", "the version before: says what is fixed, still there and new");
   addSettingsOptions(command);
   command
     .addOption(
       choice("--format <NAME>", "format of the sheet", ["html", "markdown"] as const).default("html"),
     )
     .addOption(tierOption("--tier <NAME>", "lightest tier that is shown").default("polish"))
-    .option("--no-mends", "look for no mends, which takes most of the time")
+    .option("--no-fixes", "look for no fixes, which takes most of the time")
     .option("--out <FILE>", "write the sheet to a file; to stdout if left out")
     .option("--force", "overwrite the file of --out", false)
     .action(async (file: string, raw: RawSheetOptions) => {
       const { sheet } = await import("./sheet.ts");
-      const { previous, config, format, tier, mends, out, force } = raw;
+      const { previous, config, format, tier, fixes, out, force } = raw;
       const options = {
         overrides: await overridesOf(raw),
         previous,
         config,
         format,
         lightest: tier,
-        mends,
+        fixes,
         out,
         force,
       };

@@ -16,14 +16,14 @@ export interface SheetOptions {
   readonly previous: string | undefined;
   readonly format: "html" | "markdown";
   readonly lightest: Tier;
-  readonly mends: boolean;
+  readonly fixes: boolean;
   readonly out: string | undefined;
   readonly force: boolean;
 }
 
 /** `keyside sheet`: writes the review sheet of a shot. Gives the exit code. */
 export async function sheet(file: string, options: SheetOptions, io: Io): Promise<number> {
-  const { out, format, previous, mends, lightest } = options;
+  const { out, format, previous, fixes, lightest } = options;
   keepInputs(out, [file, previous, options.config], io.cwd);
   const configFor = await configsFor(options.config, io);
   const { config } = await configFor(dirname(resolve(io.cwd, file)));
@@ -32,7 +32,7 @@ export async function sheet(file: string, options: SheetOptions, io: Io): Promis
     judgeVersion(await loadShot(path, { ...io, rate: settings.rate ?? undefined }), settings);
   const version = await judged(file);
   const before = previous === undefined ? null : await judged(previous);
-  const made = makeSheet(version, { previous: before, mends, lightest });
+  const made = makeSheet(version, { previous: before, fixes, lightest });
   await writeOut(
     format === "html" ? sheetPage(made) : sheetMarkdown(made),
     { out, force: options.force },

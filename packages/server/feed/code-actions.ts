@@ -1,7 +1,7 @@
 import type { CancellationToken, CodeAction, Diagnostic, Range } from "vscode-languageserver";
 import type { DiagnosticData } from "./diagnostics.ts";
 import type { Feed } from "./feed.ts";
-import { mendActions, mendEdit } from "./mend-actions.ts";
+import { fixActions, fixEdit } from "./fix-actions.ts";
 import { invalid, modified, unanswered } from "./refusals.ts";
 import type { ShotDocument } from "./shot-document.ts";
 import { waiveAction } from "./waive-action.ts";
@@ -18,14 +18,14 @@ export interface CodeActionData {
   readonly uri: string;
   /** Version of the text for which it was offered. */
   readonly version: number;
-  readonly does: "mend" | "mend-all";
+  readonly does: "fix" | "fix-all";
   /** Fingerprint of the note, and its check. */
   readonly fingerprint: string;
   readonly check: string;
 }
 
 /**
- * What can be done about the notes at a place: for each note its mend, where one is proven, the mends of all notes of
+ * What can be done about the notes at a place: for each note its fix, where one is proven, the fixes of all notes of
  * its check, and a waiver.
  */
 export async function codeActionsFor(
@@ -43,7 +43,7 @@ export async function codeActionsFor(
     const { fingerprint } = (diagnostic.data ?? {}) as Partial<DiagnosticData>;
     const note = document.notes.find((other) => other.fingerprint === fingerprint);
     if (note === undefined) continue;
-    actions.push(...(await mendActions(feed, document, note, diagnostic, token)));
+    actions.push(...(await fixActions(feed, document, note, diagnostic, token)));
     const waive = waiveAction(feed, document, note, diagnostic);
     if (waive !== null) actions.push(waive);
   }
@@ -65,6 +65,6 @@ export async function resolvedAction(
   if (document.version !== version) throw modified();
   return {
     ...action,
-    edit: await mendEdit(feed, document, does === "mend-all" ? { check } : { fingerprint }, token),
+    edit: await fixEdit(feed, document, does === "fix-all" ? { check } : { fingerprint }, token),
   };
 }

@@ -20,7 +20,7 @@ export function speedAt(study: Study, curve: Curve, frame: number): string | nul
   const node = rigOf(study).indexOf.get(curve.node);
   if (node === undefined) return null;
   const sample = sampleAt(gridOf(study), frame);
-  if (!curve.channel.startsWith("rotate")) return numbersInWords.speed(speedOf(study, node)[sample]);
+  if (!curve.channel.startsWith("rotation")) return numbersInWords.speed(speedOf(study, node)[sample]);
   return numbersInWords.angularSpeed(angularSpeedOf(study, node)[sample]);
 }
 
@@ -35,11 +35,11 @@ export function motionAt(study: Study, curve: Curve, frame: number): string | nu
     return "This frame is outside the range that is judged.";
   }
   const parts: string[] = [];
-  if (curve.channel.startsWith("rotate")) {
+  if (curve.channel.startsWith("rotation")) {
     const turning = numbersInWords.angularSpeed(angularSpeedOf(study, node)[sample]);
     parts.push(`${nodeNameOf(study, node)} turns at ${turning}`);
   }
-  const moved = movedNode(rig.children, rig.subtreeSize, node, curve.channel.startsWith("rotate"));
+  const moved = movedNode(rig.children, rig.subtreeSize, node, curve.channel.startsWith("rotation"));
   const spacing = spacingOf(study, moved);
   const after = sample + 1 < grid.count ? `, ${numbersInWords.length(spacing[sample + 1])} in the next` : "";
   const before =

@@ -35,7 +35,7 @@ export function documentSymbols(document: ShotDocument): DocumentSymbol[] {
     const span = places.get(`figures/${declared}`) ?? placeOfNode(document, rig.ids[figure.root]);
     return {
       name: figure.id,
-      detail: figure.declared ? "figure" : "figure, worked out",
+      detail: figure.declared ? "figure" : "figure, inferred",
       kind: SymbolKind.Class,
       range: rangeOf(document, span),
       selectionRange: rangeOf(document, span),

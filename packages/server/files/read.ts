@@ -22,7 +22,7 @@ export const diskFiles: Files = {
   },
 };
 
-/** An input that cannot be used. The message says what is wrong and how to mend it, without the file's name. */
+/** An input that cannot be used. The message says what is wrong and how to fix it, without the file's name. */
 export class UnreadableError extends Error {
   override readonly name = "UnreadableError";
   readonly file: string;

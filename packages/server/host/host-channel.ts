@@ -31,7 +31,7 @@ import { misshapen, refused } from "./errors.ts";
 import { HostShot } from "./host-shot.ts";
 import { type Answer, type Method, messages, type Params } from "./messages.ts";
 import { methods, protocolVersions } from "./protocol.ts";
-import { evidenceToSend, mendToSend, noteToSend, problemsToSend } from "./sent.ts";
+import { evidenceToSend, fixToSend, noteToSend, problemsToSend } from "./sent.ts";
 
 /** The host channel as a part of the feed: shots that a tool holds itself, edited by key. */
 export function hostChannel(environment: FeedEnvironment): FeedExtension {
@@ -64,7 +64,7 @@ class HostChannel implements Disposable {
     this.serve(methods.editKeys, (params) => this.edit(params));
     this.serve(methods.configureShot, (params) => this.configure(params));
     this.serve(methods.explain, (params) => this.explain(params));
-    this.serve(methods.mend, (params, token) => this.mend(params, token), "goes on beside");
+    this.serve(methods.fix, (params, token) => this.fix(params, token), "goes on beside");
     this.serve(methods.closeShot, (params) => this.close(params));
   }
 
@@ -84,7 +84,7 @@ class HostChannel implements Disposable {
       const begun = this.served.then(() => {
         if (isShotChange(method)) this.arrivals.taken(hostArrival(raw));
         // Only what does not change anything may be left out.
-        if (token.isCancellationRequested && (method === methods.explain || method === methods.mend)) {
+        if (token.isCancellationRequested && (method === methods.explain || method === methods.fix)) {
           throw cancelled();
         }
         if (!this.isGreeted && method !== methods.hello) {
@@ -187,18 +187,18 @@ class HostChannel implements Disposable {
     };
   }
 
-  private async mend(
-    params: Params<typeof methods.mend>,
+  private async fix(
+    params: Params<typeof methods.fix>,
     token: CancellationToken,
-  ): Promise<Answer<typeof methods.mend>> {
+  ): Promise<Answer<typeof methods.fix>> {
     const shot = this.shotFor(params);
     const { name, revision } = shot;
     const note = this.noteIn(shot, params.fingerprint);
-    const proven = await inTurns(shot.mendInSteps(note), this.environment.timers, () => {
+    const proven = await inTurns(shot.fixInSteps(note), this.environment.timers, () => {
       if (token.isCancellationRequested) throw cancelled();
       if (this.isDisposed || shot.revision !== revision || !shot.isSettled()) throw changedMeanwhile(shot);
     });
-    return { shot: name, revision, mend: proven === null ? null : mendToSend(proven) };
+    return { shot: name, revision, fix: proven === null ? null : fixToSend(proven) };
   }
 
   /** A note of a shot that the client knows, by its fingerprint. */

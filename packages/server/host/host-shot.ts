@@ -1,10 +1,10 @@
 import {
+  FixSession,
   type KeyEdit,
-  MendSession,
   type Note,
   noteChanges,
   type Problem,
-  type ProvenMend,
+  type ProvenFix,
   type ResolvedSettings,
   type Shot,
   ShotSession,
@@ -78,9 +78,9 @@ export class HostShot implements Job {
     this.revision++;
   }
 
-  /** Looks for a mend of a note, a trial at a time; in a shot of its own, so that edits may come in between. */
-  mendInSteps(note: Note): Generator<void, ProvenMend | null> {
-    return new MendSession(this.session.shot, this.settings).proveInSteps(note);
+  /** Looks for a fix of a note, a trial at a time; in a shot of its own, so that edits may come in between. */
+  fixInSteps(note: Note): Generator<void, ProvenFix | null> {
+    return new FixSession(this.session.shot, this.settings).proveInSteps(note);
   }
 
   isSettled(): boolean {

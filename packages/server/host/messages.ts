@@ -33,7 +33,7 @@ const config = z
 const problem = z
   .object({
     code: z.string().describe("What kind of fault it is, for example `key-order`."),
-    message: z.string().describe("What is wrong, and how to mend it."),
+    message: z.string().describe("What is wrong, and how to fix it."),
     path: z.string().describe("Where, for example `curves/3/keys/12` or `edits/2`."),
     line: z.number().int().min(1).optional().describe("Where in `text`, counted from 1."),
     column: z.number().int().min(1).optional(),
@@ -76,7 +76,7 @@ const note = z
       source: z.string(),
     }),
     why: z.string(),
-    suggestion: z.string().describe("The change that usually mends it."),
+    suggestion: z.string().describe("The change that usually fixes it."),
     path: z
       .string()
       .optional()
@@ -155,11 +155,11 @@ const keyState = z
     interpolation: z.enum(interpolations),
   })
   .nullable();
-const mend = z.object({ shot, fingerprint: z.string().describe("Fingerprint of a note of the shot.") });
-const mendAnswer = z.object({
+const fix = z.object({ shot, fingerprint: z.string().describe("Fingerprint of a note of the shot.") });
+const fixAnswer = z.object({
   shot,
   revision: revision.describe("The revision to which the edits fit; nothing has been changed."),
-  mend: z
+  fix: z
     .object({
       name: z.string(),
       title: z.string().describe("What it does, for whoever has to choose."),
@@ -170,7 +170,7 @@ const mendAnswer = z.object({
           "The same key by key; `before` is null for a key that comes in, `after` for one that goes.",
         ),
       gone: z.array(z.string()).describe("Fingerprints of the notes that go with it."),
-      added: z.array(note).describe("Lighter notes that it leaves in exchange."),
+      added: z.array(note).describe("Lighter notes that it introduces."),
     })
     .nullable()
     .describe(
@@ -244,11 +244,11 @@ export const messages = {
     answer: explainAnswer,
     refusals: [...always, "unknown-check", "unknown-shot", "unknown-note", "shot-has-changed"],
   },
-  [methods.mend]: {
+  [methods.fix]: {
     from: "client",
     what: "Looks for a change of keys that clears a note, tried in memory. Takes up to some seconds, and is given up when an edit arrives.",
-    params: mend,
-    answer: mendAnswer,
+    params: fix,
+    answer: fixAnswer,
     refusals: [...always, "unknown-shot", "unknown-note", "shot-has-changed"],
   },
   [methods.closeShot]: {

@@ -10,7 +10,7 @@ export const methods = {
   configureShot: "keyside/configureShot",
   closeShot: "keyside/closeShot",
   explain: "keyside/explain",
-  mend: "keyside/mend",
+  fix: "keyside/fix",
   notesChanged: "keyside/notesChanged",
   judgingFailed: "keyside/judgingFailed",
 } as const;

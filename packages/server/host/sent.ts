@@ -1,10 +1,10 @@
-import { type KeyEdit, lineStartsOf, type Note, type Problem, type ProvenMend, placeAt } from "@keyside/core";
+import { type KeyEdit, lineStartsOf, type Note, type Problem, type ProvenFix, placeAt } from "@keyside/core";
 import type { z } from "zod";
 import type { messages, SentNote, SentProblem } from "./messages.ts";
 import type { methods } from "./protocol.ts";
 
 export type NotesChanged = z.infer<(typeof messages)[typeof methods.notesChanged]["params"]>;
-type SentMend = NonNullable<z.infer<(typeof messages)[typeof methods.mend]["answer"]>["mend"]>;
+type SentFix = NonNullable<z.infer<(typeof messages)[typeof methods.fix]["answer"]>["fix"]>;
 type Evidence = NonNullable<
   z.infer<(typeof messages)[typeof methods.explain]["answer"]>["note"]
 >["evidence"][number];
@@ -38,10 +38,10 @@ export function noteToSend(note: Note): SentNote {
   };
 }
 
-/** A mend as it is sent. */
-export function mendToSend({ mend, title, edits, changes, gone, added }: ProvenMend): SentMend {
+/** A fix as it is sent. */
+export function fixToSend({ fix, title, edits, changes, gone, added }: ProvenFix): SentFix {
   return {
-    name: mend,
+    name: fix,
     title,
     edits: edits.map(plainEdit),
     keys: [...changes],
@@ -51,8 +51,8 @@ export function mendToSend({ mend, title, edits, changes, gone, added }: ProvenM
 }
 
 /** An edit as it is taken: with lists that may be changed. */
-function plainEdit(edit: KeyEdit): SentMend["edits"][number] {
-  return structuredClone(edit) as SentMend["edits"][number];
+function plainEdit(edit: KeyEdit): SentFix["edits"][number] {
+  return structuredClone(edit) as SentFix["edits"][number];
 }
 
 /** The series behind a note; JSON has no number for a value that there is none of, so it is null. */

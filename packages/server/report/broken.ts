@@ -47,7 +47,7 @@ function brokenNote({ lineStarts, text, shot }: LoadedShot, problem: Problem): O
     why: isMild
       ? "What is not part of the format is kept in the file, but nothing reads it."
       : "The document contradicts itself here, so nothing can be judged at this place.",
-    suggestion: `Mend ${problem.path === "" ? "the document" : problem.path} at line ${place.line}, column ${place.column}.`,
+    suggestion: `Fix ${problem.path === "" ? "the document" : problem.path} at line ${place.line}, column ${place.column}.`,
     fingerprint: fingerprintOf([
       problem.code,
       curve === null ? problem.path : curveName(curve.node, curve.channel),

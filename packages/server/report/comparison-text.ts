@@ -5,7 +5,7 @@ import { type Layout, painted, wrapped } from "./layout.ts";
 import { framesOf, tierPaint } from "./text.ts";
 import { waiverText } from "./waived.ts";
 
-/** A comparison as a person reads it: what is new first, then what changed, what is left, and what is mended. */
+/** A comparison as a person reads it: what is new first, then what changed, what is left, and what is fixed. */
 export function comparisonText(compared: ComparedVersions, layout: Layout): string {
   const { before, after, comparison } = compared;
   const head = painted(layout, "bold", after.report.name);
@@ -19,7 +19,7 @@ export function comparisonText(compared: ComparedVersions, layout: Layout): stri
 }
 
 function sections(comparison: Comparison<VersionNote>, layout: Layout): string[] {
-  const { added, changed, still, mended, waived } = comparison;
+  const { added, changed, still, fixed, waived } = comparison;
   const list = (title: string, entries: readonly string[]) =>
     entries.length === 0 ? [] : ["", `  ${painted(layout, "bold", title)}`, ...entries];
   return [
@@ -36,8 +36,8 @@ function sections(comparison: Comparison<VersionNote>, layout: Layout): string[]
       still.map((pair) => pairEntry(layout, pair, pair.after.reported.message)),
     ),
     ...list(
-      "mended",
-      mended.map((note) => entry(layout, note, "", note.reported.message)),
+      "fixed",
+      fixed.map((note) => entry(layout, note, "", note.reported.message)),
     ),
     ...list(
       "waived",

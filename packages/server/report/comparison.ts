@@ -37,11 +37,11 @@ export function reportComparison(compared: ComparedVersions, failOn: Tier): Repo
     before: versionHead(before),
     after: versionHead(after),
     times: comparison.times.shot.knots.map(([from, to]) => [from, to]),
-    mended: comparison.mended.map(({ reported }) => reported),
+    fixed: comparison.fixed.map(({ reported }) => reported),
     changed: comparison.changed.map((change) => ({
       ...pair(change),
       verdict: change.verdict,
-      mendedShare: change.mendedShare,
+      fixedShare: change.fixedShare,
     })),
     still: comparison.still.map(pair),
     new: comparison.added.map(({ reported }) => reported),
@@ -65,13 +65,13 @@ function versionHead({ loaded, report, notes }: JudgedVersion): ReportedComparis
   };
 }
 
-/** "6 mended, 2 changed (1 better, 1 worse), 1 still there, 1 new"; waived ones are named where there are any. */
-export function countsText({ mended, changed, still, added, waived }: Comparison<VersionNote>): string {
+/** "6 fixed, 2 changed (1 better, 1 worse), 1 still there, 1 new"; waived ones are named where there are any. */
+export function countsText({ fixed, changed, still, added, waived }: Comparison<VersionNote>): string {
   const worse = changed.filter(({ verdict }) => verdict === "worse").length;
   const better = changed.length - worse;
   const how = [better > 0 ? `${better} better` : "", worse > 0 ? `${worse} worse` : ""].filter(Boolean);
   const parts = [
-    `${mended.length} mended`,
+    `${fixed.length} fixed`,
     `${changed.length} changed${how.length > 0 ? ` (${how.join(", ")})` : ""}`,
     `${still.length} still there`,
     `${added.length} new`,
@@ -81,11 +81,11 @@ export function countsText({ mended, changed, still, added, waived }: Comparison
 }
 
 /** How a note changed, in words: "better: deviation from the path 4.1 cm, was 7.2 cm (limit 8 mm)". */
-export function changeText({ before, after, verdict, mendedShare }: NoteChange<VersionNote>): string {
+export function changeText({ before, after, verdict, fixedShare }: NoteChange<VersionNote>): string {
   const tier = before.tier === after.tier ? "" : `${after.tier}, was ${before.tier}`;
   const [was, is] = [before.measured, after.measured];
-  const share = mendedShare === null ? "" : ` by ${Math.round(Math.abs(mendedShare) * 100)} %`;
-  if (mendedShare === null || was === null || is === null || was.unit !== is.unit) {
+  const share = fixedShare === null ? "" : ` by ${Math.round(Math.abs(fixedShare) * 100)} %`;
+  if (fixedShare === null || was === null || is === null || was.unit !== is.unit) {
     const weight = `weight ${after.weight.toFixed(2)}, was ${before.weight.toFixed(2)}`;
     return `${verdict}${share}: ${[tier, weight].filter(Boolean).join("; ")}`;
   }

@@ -86,5 +86,5 @@ function titleOf(note: ReportedNote): string {
 function detailOf(note: ReportedNote): string {
   const place = placeOf(note);
   const at = place === null ? "" : `\nat ${place.line}:${place.column}`;
-  return `${note.tier}: ${note.message}\nwhy: ${note.why}\nmend: ${note.suggestion}${at}`;
+  return `${note.tier}: ${note.message}\nwhy: ${note.why}\nfix: ${note.suggestion}${at}`;
 }

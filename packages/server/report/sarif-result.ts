@@ -66,7 +66,7 @@ export function resultOf(note: ReportedNote | WaivedNote, { shot, index, rules }
 }
 
 function sentences({ message, suggestion }: ReportedNote): string {
-  return `${ended(message)} To mend it: ${ended(suggestion)}`;
+  return `${ended(message)} To fix it: ${ended(suggestion)}`;
 }
 
 function ended(text: string): string {

@@ -42,7 +42,7 @@ function ruleOfNote({ check, tier, why, suggestion, measured }: ReportedNote): o
     shortDescription: {
       text: isOwn || check === unusedWaiver ? why : `What is wrong in the document: ${check}.`,
     },
-    help: { text: isOwn ? `${why}\n\nMend: ${suggestion}` : why },
+    help: { text: isOwn ? `${why}\n\nFix: ${suggestion}` : why },
     defaultConfiguration: { level: levels[tier] },
     properties: { tags: [isOwn ? "own" : "document"] },
   };
@@ -56,7 +56,7 @@ function helpText(check: Check, markdown: boolean): string {
     check.what,
     `${head("Why it matters")} ${check.why}`,
     `${head("Computes")} ${check.computes}`,
-    `${head("Mend")} ${check.mend}`,
+    `${head("Fix")} ${check.fix}`,
     ...list("Not a fault", check.notAFault),
     ...list("Limits", check.limits),
     ...list("Sources", check.sources),

@@ -1,5 +1,6 @@
 import {
   figuresOf,
+  inferredOf,
   type Note,
   type NoteKey,
   type PlacedWaiver,
@@ -10,7 +11,6 @@ import {
   reviewOf,
   type Shot,
   type Study,
-  workedOutOf,
 } from "@keyside/core";
 import type { LoadedShot } from "../shots/load.ts";
 import { brokenNotes } from "./broken.ts";
@@ -38,7 +38,7 @@ export function reportShot(loaded: LoadedShot, study: Study): JudgedShot {
     frameRate: frameRateOf(shot, shot.header.shot.frameRate),
     range: [shot.range[0], shot.range[1]],
     figures: figuresOf(study).map(({ id }) => id),
-    workedOut: [...workedOutOf(study)],
+    inferred: [...inferredOf(study)],
     notes: notes.map((note) => ({ ...note, part: partOf(note) })),
     ...(waived.length === 0 ? {} : { waived }),
   };

@@ -81,7 +81,7 @@ export function stoppedText({ done, of }: NonNullable<ReportSummary["stopped"]>)
 function headOf(layout: Layout, shot: ReportedShot): string {
   const about = `${shot.file}, ${shot.frameRate} fps, frames ${shot.range[0]} to ${shot.range[1]}`;
   const lines = [`${painted(layout, "bold", shot.name)}  ${painted(layout, "dim", about)}`];
-  for (const sentence of shot.workedOut) {
+  for (const sentence of shot.inferred) {
     lines.push(painted(layout, "dim", wrapped(layout, sentence, "  ")));
   }
   return lines.join("\n");
@@ -95,7 +95,7 @@ function noteText(layout: Layout, note: ReportedNote): string {
   const lines = [head, wrapped(layout, note.message, "      ")];
   if (note.tier !== "broken") {
     lines.push(painted(layout, "dim", labelled("why", note.why)));
-    lines.push(labelled("mend", note.suggestion));
+    lines.push(labelled("fix", note.suggestion));
     if (note.keys.length > 0) lines.push(labelled("keys", keysOf(note)));
   }
   return lines.join("\n");

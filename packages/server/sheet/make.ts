@@ -1,4 +1,4 @@
-import { MendSession, type Note, type ProvenMend, type Tier } from "@keyside/core";
+import { FixSession, type Note, type ProvenFix, type Tier } from "@keyside/core";
 import { compareVersions } from "../report/comparison.ts";
 import type { JudgedVersion } from "../shots/version.ts";
 import { type Sheet, sheetOf } from "./sheet.ts";
@@ -6,26 +6,26 @@ import { type Sheet, sheetOf } from "./sheet.ts";
 export interface MakeOptions {
   /** The version before, judged by the same settings; null for none. */
   readonly previous: JudgedVersion | null;
-  /** Whether mends are looked for and tried. */
-  readonly mends: boolean;
+  /** Whether fixes are looked for and tried. */
+  readonly fixes: boolean;
   /** Lightest tier that is shown. */
   readonly lightest: Tier;
 }
 
 /** The review sheet of a judged shot. */
-export function makeSheet(version: JudgedVersion, { previous, mends, lightest }: MakeOptions): Sheet {
+export function makeSheet(version: JudgedVersion, { previous, fixes, lightest }: MakeOptions): Sheet {
   return sheetOf(version, {
     compared: previous === null ? null : compareVersions(previous, version),
-    mendOf: mends ? mendsOf(version) : null,
+    fixOf: fixes ? fixesOf(version) : null,
     lightest,
   });
 }
 
-/** Tries mends on the shot; the session in which they are tried is made once, when the first is asked for. */
-function mendsOf({ loaded, settings }: JudgedVersion): (note: Note) => ProvenMend | null {
-  let session: MendSession | null = null;
+/** Tries fixes on the shot; the session in which they are tried is made once, when the first is asked for. */
+function fixesOf({ loaded, settings }: JudgedVersion): (note: Note) => ProvenFix | null {
+  let session: FixSession | null = null;
   return (note) => {
-    session ??= new MendSession(loaded.shot, settings, loaded.waivers);
+    session ??= new FixSession(loaded.shot, settings, loaded.waivers);
     // The session's notes are its own; one is known by what it says and where.
     const own = session.notes.find((other) => other.fingerprint === note.fingerprint);
     return own === undefined ? null : session.prove(own);

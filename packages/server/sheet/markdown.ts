@@ -1,11 +1,11 @@
 import type { ReportedNote } from "@keyside/core";
 import { waiverText } from "../report/waived.ts";
-import { mendText } from "./note-text.ts";
+import { fixText } from "./note-text.ts";
 import { type Sheet, type SheetNote, sentence, spanText } from "./sheet.ts";
 
 /** The review in Markdown (CommonMark, with task-list boxes), for a ticket: what the page says, without its pictures. */
 export function sheetMarkdown(sheet: Sheet): string {
-  const { name, issue, facts, counts, since, notes, hidden, waived, workedOut, cautions } = sheet;
+  const { name, issue, facts, counts, since, notes, hidden, waived, inferred, cautions } = sheet;
   const blocks = [
     `## ${plain(name)}, ${plain(issue)}`,
     plain(sentence(facts)),
@@ -22,11 +22,11 @@ export function sheetMarkdown(sheet: Sheet): string {
       "### Waived",
       list(waived, (index) => waiverText(waived[index].waiver)),
     );
-  if (since !== null && since.mended.length > 0) {
-    blocks.push(`### Mended since ${plain(since.issue)}`, list(since.mended));
+  if (since !== null && since.fixed.length > 0) {
+    blocks.push(`### Fixed since ${plain(since.issue)}`, list(since.fixed));
   }
-  if (workedOut.length > 0) {
-    blocks.push("### Worked out", workedOut.map((line) => `- ${plain(sentence(line))}`).join("\n"));
+  if (inferred.length > 0) {
+    blocks.push("### Inferred", inferred.map((line) => `- ${plain(sentence(line))}`).join("\n"));
   }
   blocks.push(...cautions.map((line) => `_${plain(line)}_`));
   return `${blocks.join("\n\n")}\n`;
@@ -41,7 +41,7 @@ function noteItem(sheet: Sheet, note: SheetNote): string {
     plain(note.message),
     `**Change:** ${plain(note.suggestion)}`,
   ];
-  if (note.mend !== null) lines.push(`**Mend:** ${plain(mendText(sheet, note))}`);
+  if (note.fix !== null) lines.push(`**Fix:** ${plain(fixText(sheet, note))}`);
   lines.push(`**Why:** ${plain(note.why)}`);
   if (note.measured !== "") lines.push(`**Measured:** ${plain(sentence(note.measured))}`);
   if (keys.length > 0) {

@@ -10,7 +10,7 @@ export function noteText(sheet: Sheet, note: SheetNote): string {
     `${note.title} (${reported.tier}), ${[reported.part, note.frames].filter(Boolean).join(", ")}`,
     note.message,
     `Change: ${note.suggestion}`,
-    ...(note.mend === null ? [] : [`Mend: ${mendText(sheet, note)}`]),
+    ...(note.fix === null ? [] : [`Fix: ${fixText(sheet, note)}`]),
     `Why: ${note.why}`,
   ];
   if (keys.length > 0) lines.push(`Keys: ${keys.join("; ")}${more}`);
@@ -18,14 +18,14 @@ export function noteText(sheet: Sheet, note: SheetNote): string {
   return lines.join("\n");
 }
 
-/** What the proven mend does, and which other notes go with it. */
-export function mendText({ notes }: Sheet, { mend, note }: SheetNote): string {
-  if (mend === null) return "";
-  const others = mend.gone
+/** What the verified fix does, and which other notes go with it. */
+export function fixText({ notes }: Sheet, { fix, note }: SheetNote): string {
+  if (fix === null) return "";
+  const others = fix.gone
     .filter(({ fingerprint }) => fingerprint !== note?.fingerprint)
     .flatMap(({ fingerprint }) => notes.find((one) => one.reported.fingerprint === fingerprint)?.number ?? [])
     .sort((a, b) => a - b);
   const also =
     others.length === 0 ? "" : ` Clears ${counted(others.length, "other note")} too: ${others.join(", ")}.`;
-  return `${sentence(mend.title)} Tried: the note goes, with ${counted(mend.changes.length, "key")} changed.${also}`;
+  return `${sentence(fix.title)} Verified: clears this note; changes ${counted(fix.changes.length, "key")}.${also}`;
 }

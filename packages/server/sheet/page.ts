@@ -4,7 +4,7 @@ import { counted } from "../report/layout.ts";
 import { waiverText } from "../report/waived.ts";
 import { version } from "../version.ts";
 import { escaped } from "./draw/svg.ts";
-import { mendText, noteText } from "./note-text.ts";
+import { fixText, noteText } from "./note-text.ts";
 import { type NotePictures, notePictures, stripOf } from "./pictures.ts";
 import { script } from "./script.ts";
 import { type Sheet, type SheetNote, sentence, spanText } from "./sheet.ts";
@@ -34,8 +34,8 @@ ${legend()}</section>
 ${notes.length === 0 ? "<p>No notes: nothing here breaks the limits in force.</p>" : `${tools()}\n${noteList(sheet)}`}
 ${sheet.hidden > 0 ? `<p class="quiet">${counted(sheet.hidden, "lighter note")} not shown.</p>` : ""}</section>
 ${table("waived", "Waived", sheet.waived, { title: "why it is meant", of: (index) => waiverText(sheet.waived[index].waiver) })}
-${since === null ? "" : table("mended", `Mended since ${since.issue}`, since.mended, null)}
-${sheet.workedOut.length === 0 ? "" : `<section aria-labelledby="worked"><h2 id="worked">Worked out</h2><ul>${sheet.workedOut.map((line) => `<li>${escaped(sentence(line))}</li>`).join("")}</ul></section>`}
+${since === null ? "" : table("fixed", `Fixed since ${since.issue}`, since.fixed, null)}
+${sheet.inferred.length === 0 ? "" : `<section aria-labelledby="inferred"><h2 id="inferred">Inferred</h2><ul>${sheet.inferred.map((line) => `<li>${escaped(sentence(line))}</li>`).join("")}</ul></section>`}
 ${sheet.cautions.map((line) => `<p class="caution quiet">${escaped(line)}</p>`).join("\n")}
 <p class="quiet">${escaped(sheet.version.report.file)}, judged by keyside ${escaped(version)}.</p>`;
 }
@@ -89,7 +89,7 @@ function firstWords(status: string): string {
 
 function said(sheet: Sheet, note: SheetNote): string {
   const rows: [string, string][] = [["Change", escaped(note.suggestion)]];
-  if (note.mend !== null) rows.push(["Mend", escaped(mendText(sheet, note))]);
+  if (note.fix !== null) rows.push(["Fix", escaped(fixText(sheet, note))]);
   rows.push(["Why", escaped(note.why)]);
   if (note.status?.includes(":")) rows.push(["Since", escaped(sentence(note.status))]);
   if (note.measured !== "") rows.push(["Measured", escaped(sentence(note.measured))]);

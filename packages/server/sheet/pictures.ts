@@ -40,7 +40,7 @@ const longestGraph = 8;
 const carriedAway = 0.3;
 
 /** Draws a note: where the part goes, how the body stands, and the number that shows the fault. */
-export function notePictures(version: JudgedVersion, { note, mend }: SheetNote): NotePictures | null {
+export function notePictures(version: JudgedVersion, { note, fix }: SheetNote): NotePictures | null {
   const { study, loaded, settings } = version;
   const noted = note === null ? null : notedSpan(study, note);
   const check = note === null ? undefined : checkOf(settings, note.check);
@@ -48,24 +48,24 @@ export function notePictures(version: JudgedVersion, { note, mend }: SheetNote):
     note === null || noted === null ? null : subjectOf(study, note, check?.family ?? "data", noted);
   // What no check finds in the motion has no place in it: a waiver that answers nothing, say.
   if (note === null || noted === null || subject === null || check === undefined) return null;
-  const mended = mend === null ? null : new Study(editShot(loaded.shot, mend.edits), settings);
+  const fixed = fix === null ? null : new Study(editShot(loaded.shot, fix.edits), settings);
   const keys = [...new Set(note.keys.map(({ frame }) => sampleAt(gridOf(study), frame)))];
   const body = subject.figure < 0 ? null : bodyOf(study, subject.figure);
   const seconds = (noted.to - noted.from) * gridOf(study).dt;
   const margin = Math.min(pathMargin.most, Math.max(pathMargin.least, seconds));
   const span = around(study, noted, margin, longestPath);
-  const drawn = pathsOf(study, mended, subject, body, span, noted);
+  const drawn = pathsOf(study, fixed, subject, body, span, noted);
   return {
     path: pathPictureOf(study, subject, drawn, { span, noted, keys, body }),
     poses:
-      body === null ? null : posesOf(version, body, subject, { study, mended, view: drawn.plainView, noted }),
-    graph: graphOf(study, mended, subject, noted, keys),
+      body === null ? null : posesOf(version, body, subject, { study, fixed, view: drawn.plainView, noted }),
+    graph: graphOf(study, fixed, subject, noted, keys),
   };
 }
 
 interface DrawnPaths {
   readonly path: Path;
-  readonly mended: Path | null;
+  readonly fixed: Path | null;
   readonly second: Path | null;
   /** From where the body is drawn, and from where the path is (see {@link spreadView}). */
   readonly plainView: View;
@@ -76,7 +76,7 @@ interface DrawnPaths {
 
 function pathsOf(
   study: Study,
-  mended: Study | null,
+  fixed: Study | null,
   subject: Subject,
   body: Body | null,
   span: Span,
@@ -99,7 +99,7 @@ function pathsOf(
     : spreadView(plainView, path, span, still);
   return {
     path,
-    mended: mended === null ? null : follow(mended, node),
+    fixed: fixed === null ? null : follow(fixed, node),
     second: mirror < 0 ? null : follow(study, mirror),
     plainView,
     spread,
@@ -110,7 +110,7 @@ function pathsOf(
 function pathPictureOf(
   study: Study,
   subject: Subject,
-  { path, mended, second, spread, isHeld }: DrawnPaths,
+  { path, fixed, second, spread, isHeld }: DrawnPaths,
   shown: {
     readonly span: Span;
     readonly noted: Span;
@@ -125,7 +125,7 @@ function pathPictureOf(
     study,
     name: subject.name,
     path,
-    mended,
+    fixed,
     second,
     view: spread.view,
     marked: subject.marked,
@@ -143,13 +143,13 @@ function pathPictureOf(
   }
   if (svg.includes('class="key"')) parts.push("diamond: causing key");
   if (subject.mirror >= 0) parts.push("thin: the other side");
-  if (svg.includes("trail mended")) parts.push("dashed: after the mend");
+  if (svg.includes("trail fixed")) parts.push("dashed: after the fix");
   return { svg, caption: `${parts.join("; ")}.` };
 }
 
 interface Common {
   readonly study: Study;
-  readonly mended: Study | null;
+  readonly fixed: Study | null;
   readonly view: View;
   readonly noted: Span;
 }
@@ -166,7 +166,7 @@ function posesOf(version: JudgedVersion, body: Body, subject: Subject, common: C
     size: posesSize,
   });
   if (svg === "") return null;
-  const dashed = svg.includes("mended-bones") ? "; dashed: after the mend" : "";
+  const dashed = svg.includes("fixed-bones") ? "; dashed: after the fix" : "";
   return { svg, caption: `${capital(id)} ${view.name}; noted frames underlined${dashed}.` };
 }
 
@@ -182,7 +182,7 @@ function sideOf({ study }: JudgedVersion, { root }: Body): View {
 
 function graphOf(
   study: Study,
-  mended: Study | null,
+  fixed: Study | null,
   { graph }: Subject,
   noted: Span,
   keys: readonly number[],
@@ -193,13 +193,13 @@ function graphOf(
     label: graph.label,
     unit: graph.unit,
     values: graph.values(study),
-    mended: mended === null || !graph.again ? null : graph.values(mended),
+    fixed: fixed === null || !graph.again ? null : graph.values(fixed),
     span,
     noted,
     keys,
     size: graphSize,
   });
-  const dashed = svg.includes("graph mended") ? "; dashed: after the mend" : "";
+  const dashed = svg.includes("graph fixed") ? "; dashed: after the fix" : "";
   return { svg, caption: `${capital(graph.label)} over the frames; the noted ones hatched${dashed}.` };
 }
 

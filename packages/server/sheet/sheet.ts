@@ -3,7 +3,7 @@ import {
   figuresOf,
   gridOf,
   type Note,
-  type ProvenMend,
+  type ProvenFix,
   type ReportedNote,
   type Tier,
   tiers,
@@ -33,7 +33,7 @@ export interface Sheet {
   readonly waived: readonly WaivedNote[];
   /** How many notes are lighter than what the sheet shows. */
   readonly hidden: number;
-  readonly workedOut: readonly string[];
+  readonly inferred: readonly string[];
   readonly cautions: readonly string[];
 }
 
@@ -42,7 +42,7 @@ export interface Since {
   readonly counts: string;
   /** How the time runs against the previous version, in sentences. */
   readonly times: readonly string[];
-  readonly mended: readonly ReportedNote[];
+  readonly fixed: readonly ReportedNote[];
 }
 
 /** A note as the sheet says it. */
@@ -60,20 +60,20 @@ export interface SheetNote {
   readonly why: string;
   /** "measured 13°, at most 4°". */
   readonly measured: string;
-  /** "head rotate.x at frame 31 (line 463)". */
+  /** "head rotation.x at frame 31 (line 463)". */
   readonly keys: readonly string[];
   readonly moreKeys: number;
   /** What became of it since the previous version: "new", "still there", "better by 40 %: …". */
   readonly status: string | null;
   /** A change of keys that was made and cleared it; null where none is known. */
-  readonly mend: ProvenMend | null;
+  readonly fix: ProvenFix | null;
 }
 
 export interface SheetOptions {
   /** With the previous version, where there is one. */
   readonly compared: ComparedVersions | null;
-  /** Finds a proven mend of a note; null where none is to be looked for. */
-  readonly mendOf: ((note: Note) => ProvenMend | null) | null;
+  /** Finds a verified fix of a note; null where none is to be looked for. */
+  readonly fixOf: ((note: Note) => ProvenFix | null) | null;
   /** Lightest tier that is shown. */
   readonly lightest: Tier;
 }
@@ -81,7 +81,7 @@ export interface SheetOptions {
 const keysShown = 3;
 
 /** Gathers what a sheet says of a judged shot. */
-export function sheetOf(version: JudgedVersion, { compared, mendOf, lightest }: SheetOptions): Sheet {
+export function sheetOf(version: JudgedVersion, { compared, fixOf, lightest }: SheetOptions): Sheet {
   const shown = version.notes.filter(({ tier }) => tiers.indexOf(tier) <= tiers.indexOf(lightest));
   const statuses = compared === null ? null : statusesOf(compared);
   const noteAt = (entry: VersionNote, index: number): SheetNote =>
@@ -90,7 +90,7 @@ export function sheetOf(version: JudgedVersion, { compared, mendOf, lightest }: 
       checkOf(version.settings, entry.check)?.title ?? inWords(entry.check),
       index + 1,
       statuses?.get(entry) ?? null,
-      entry.note === null ? null : (mendOf?.(entry.note) ?? null),
+      entry.note === null ? null : (fixOf?.(entry.note) ?? null),
     );
   const checks = new Set(shown.flatMap(({ check }) => checkOf(version.settings, check) ?? []));
   return {
@@ -103,7 +103,7 @@ export function sheetOf(version: JudgedVersion, { compared, mendOf, lightest }: 
     notes: shown.map(noteAt),
     waived: waivedIn(version.report),
     hidden: version.notes.length - shown.length,
-    workedOut: version.report.workedOut,
+    inferred: version.report.inferred,
     cautions: cautionsFor(checks),
   };
 }
@@ -141,7 +141,7 @@ function sinceOf(compared: ComparedVersions): Since {
     issue: issueOf(before),
     counts: countsText(comparison),
     times: timeText(comparison),
-    mended: comparison.mended.map(({ reported }) => reported),
+    fixed: comparison.fixed.map(({ reported }) => reported),
   };
 }
 
@@ -158,7 +158,7 @@ function sheetNote(
   title: string,
   number: number,
   status: string | null,
-  mend: ProvenMend | null,
+  fix: ProvenFix | null,
 ): SheetNote {
   return {
     number,
@@ -173,7 +173,7 @@ function sheetNote(
     keys: reported.keys.slice(0, keysShown).map(keyText),
     moreKeys: Math.max(0, reported.keys.length - keysShown),
     status,
-    mend,
+    fix,
   };
 }
 

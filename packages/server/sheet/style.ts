@@ -86,12 +86,12 @@ svg text { font: 12px system-ui, sans-serif; fill: var(--ink); }
 .rim { stroke: var(--ink); } .flesh { stroke: var(--flesh); } .flesh.dark { stroke: var(--dark); }
 .ghost { opacity: .35; } .ghost .rim { stroke: var(--soft); }
 .locator-box { fill: var(--card); stroke: var(--line); } .ring { fill: none; stroke: var(--major); stroke-width: 2.5; }
-.mended-bones { fill: none; stroke: var(--after); stroke-width: 2; stroke-dasharray: 5 3; stroke-linecap: round; }
+.fixed-bones { fill: none; stroke: var(--after); stroke-width: 2; stroke-dasharray: 5 3; stroke-linecap: round; }
 .trail { fill: none; stroke: var(--path); stroke-width: 1.5; stroke-linejoin: round; }
 .trail.noted { stroke-width: 4.5; stroke-linecap: round; }
 .trail.second { stroke-width: 1; stroke: var(--soft); } .second-dot { fill: var(--soft); }
-.trail.mended, .graph.mended { stroke: var(--after); stroke-width: 2; stroke-dasharray: 6 4; }
-.mended-dot { fill: var(--card); stroke: var(--after); stroke-width: 1.6; }
+.trail.fixed, .graph.fixed { stroke: var(--after); stroke-width: 2; stroke-dasharray: 6 4; }
+.fixed-dot { fill: var(--card); stroke: var(--after); stroke-width: 1.6; }
 .path .tick, svg .tick { stroke: var(--path); stroke-width: 1.1; } svg .tick.noted { stroke-width: 2; stroke: var(--ink); }
 .arrow, .scale { fill: none; stroke: var(--path); stroke-width: 1.5; } .scale { stroke: var(--soft); }
 .key { fill: var(--card); stroke: var(--ink); stroke-width: 1.8; }

@@ -42,7 +42,7 @@ export interface Subject {
   readonly graph: Graph;
 }
 
-/** A series over time, and how to work it out again on the mended shot. */
+/** A series over time, and how to work it out again on the fixed shot. */
 export interface Graph {
   readonly label: string;
   readonly unit: Unit;
@@ -101,7 +101,7 @@ function rootOf(study: Study, id: string | null): number {
 function turns({ measured, keys, seenAt, node }: Note, family: Family): boolean {
   if (measured.unit === "deg" || measured.unit === "deg/s" || family === "parts") return true;
   const [key] = keys;
-  return key?.channel.startsWith("rotate") === true && key.node === (seenAt[0] ?? node);
+  return key?.channel.startsWith("rotation") === true && key.node === (seenAt[0] ?? node);
 }
 
 const limbEnds: Readonly<Partial<Record<BodyPart, BodyPart>>> = {

@@ -26,7 +26,7 @@ export async function waiversTextBeside(files: Files, shotPath: string, shown: s
  * The waivers in the text of a file beside a shot.
  * @param text as `waiversTextBeside` gives it
  * @param shown the shot's file as errors name it
- * @throws UnreadableError naming the file, the place and the mend
+ * @throws UnreadableError naming the file, the place and the fix
  */
 export function waiversIn(text: string, shown: string): readonly Waiver[] {
   if (text === "") return [];

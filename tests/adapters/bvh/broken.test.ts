@@ -40,7 +40,7 @@ describe("writing habits that are no fault", () => {
     const result = readBvh(text);
     expect(result.problems).toEqual([]);
     expect(result.shot?.header.nodes.map(({ id }) => id)).toEqual(["Hips", "Chest", "Chest_end"]);
-    expect(keysOf(text, "Hips", "translate.x")).toEqual([
+    expect(keysOf(text, "Hips", "translation.x")).toEqual([
       [1, 1],
       [2, 2],
       [3, 3],
@@ -57,11 +57,11 @@ describe("writing habits that are no fault", () => {
       ["b", undefined],
     ]);
     expect(shot?.header.nodes[1].rotationOrder).toBe("yxz");
-    expect(keysOf(text, "b", "rotate.y")).toEqual([
+    expect(keysOf(text, "b", "rotation.y")).toEqual([
       [1, 2],
       [2, 3],
     ]);
-    expect(keysOf(text, "b", "translate.z")).toEqual([
+    expect(keysOf(text, "b", "translation.z")).toEqual([
       [1, 3],
       [2, 4],
     ]);
@@ -77,17 +77,17 @@ describe("writing habits that are no fault", () => {
     const { shot, problems } = readBvh(text);
     expect(problems).toEqual([]);
     expect(shot?.header.nodes[0].rotationOrder).toBe("yxz");
-    expect(keysOf(text, "Hips", "translate.x")).toEqual([
+    expect(keysOf(text, "Hips", "translation.x")).toEqual([
       [1, 1.1],
       [2, 2.1],
       [3, 3.1],
     ]);
-    expect(keysOf(text, "Hips", "rotate.z")).toEqual([
+    expect(keysOf(text, "Hips", "rotation.z")).toEqual([
       [1, 1.4],
       [2, 2.4],
       [3, 3.4],
     ]);
-    expect(keysOf(text, "Chest", "translate.z")).toEqual([
+    expect(keysOf(text, "Chest", "translation.z")).toEqual([
       [1, 1.6],
       [2, 2.6],
       [3, 3.6],
@@ -144,7 +144,7 @@ describe("hierarchies with faults", () => {
   it("passes over unknown and repeated channels, and notes scale channels", () => {
     const unknown = sound.replace("Zrotation Xrotation Yrotation", "Wrotation Xrotation Yrotation");
     expect(told(unknown)).toEqual([["channel-name", 9, 16]]);
-    expect(keysOf(unknown, "Chest", "rotate.x")).toEqual([
+    expect(keysOf(unknown, "Chest", "rotation.x")).toEqual([
       [1, 1.7],
       [2, 2.7],
       [3, 3.7],
@@ -200,11 +200,11 @@ describe("motion with faults", () => {
       const text = sound.replace("2.3000", word);
       expect(told(text)).toEqual([["number", 20, 22]]);
       expect(readBvh(text).problems[0].message).toContain(word);
-      expect(keysOf(text, "Hips", "rotate.z")).toEqual([
+      expect(keysOf(text, "Hips", "rotation.z")).toEqual([
         [1, 1.3],
         [3, 3.3],
       ]);
-      expect(keysOf(text, "Hips", "rotate.y")).toEqual([
+      expect(keysOf(text, "Hips", "rotation.y")).toEqual([
         [1, 1.4],
         [2, 2.4],
         [3, 3.4],
@@ -218,12 +218,12 @@ describe("motion with faults", () => {
     expect(readBvh(text).problems[0].message).toMatch(
       /^Frame 2 has 7 numbers, and the hierarchy has 9 channels/,
     );
-    expect(keysOf(text, "Chest", "rotate.z")).toEqual([
+    expect(keysOf(text, "Chest", "rotation.z")).toEqual([
       [1, 1.6],
       [2, 2.6],
       [3, 3.6],
     ]);
-    expect(keysOf(text, "Chest", "rotate.x")).toEqual([
+    expect(keysOf(text, "Chest", "rotation.x")).toEqual([
       [1, 1.7],
       [3, 3.7],
     ]);
@@ -232,7 +232,7 @@ describe("motion with faults", () => {
   it("reads a long row up to its channels", () => {
     const text = sound.replace("2.8000", "2.8000 77 88");
     expect(told(text)).toEqual([["row-length", 20, 64]]);
-    expect(keysOf(text, "Chest", "rotate.y")).toEqual([
+    expect(keysOf(text, "Chest", "rotation.y")).toEqual([
       [1, 1.8],
       [2, 2.8],
       [3, 3.8],
@@ -243,7 +243,7 @@ describe("motion with faults", () => {
     const text = sound.replace("\n2.0000", "\n# take two\n2.0000");
     const result = readBvh(text);
     expect(new Set(result.problems.map(({ code }) => code))).toEqual(new Set(["number", "row"]));
-    expect(keysOf(text, "Hips", "translate.x")).toEqual([
+    expect(keysOf(text, "Hips", "translation.x")).toEqual([
       [1, 1],
       [2, 2],
       [3, 3],

@@ -14,9 +14,9 @@ describe("a sound BVH file", () => {
   it("gives nodes with offsets, rotation orders and end sites", () => {
     expect(problems).toEqual([]);
     expect(shot?.header.nodes).toEqual([
-      { id: "Hips", offset: [0, 0, 0], rotationOrder: "zyx" },
-      { id: "Chest", parent: "Hips", offset: [0, 5, 0], rotationOrder: "zxy" },
-      { id: "Chest_end", parent: "Chest", offset: [0, 4, 1] },
+      { id: "Hips", translation: [0, 0, 0], rotationOrder: "zyx" },
+      { id: "Chest", parent: "Hips", translation: [0, 5, 0], rotationOrder: "zxy" },
+      { id: "Chest_end", parent: "Chest", translation: [0, 4, 1] },
     ]);
     expect(shot?.header.space).toEqual({ up: "y", angle: "degrees" });
   });
@@ -25,14 +25,14 @@ describe("a sound BVH file", () => {
     expect(shot?.frameRate).toEqual({ numerator: 120, denominator: 1 });
     expect(shot?.range).toEqual([1, 7]);
     expect(shot?.curves).toHaveLength(9);
-    const curve = curveIn(shot, "Chest", "rotate.y");
+    const curve = curveIn(shot, "Chest", "rotation.y");
     expect([...curve.frames]).toEqual([1, 2, 3, 4, 5, 6, 7]);
     expect([...curve.values]).toEqual([1.8, 2.8, 3.8, 4.8, 5.8, 6.8, 7.8]);
     expect(curve).toMatchObject({ interpolation: "linear", width: 1, handles: null });
   });
 
   it("keeps the place of each number", () => {
-    const { place } = curveIn(shot, "Chest", "rotate.z");
+    const { place } = curveIn(shot, "Chest", "rotation.z");
     const [start, end] = [place?.keyStart[2] as number, place?.keyEnd[2] as number];
     expect(place?.start).toBe(0);
     expect(text.slice(start, end)).toBe("3.6000");
@@ -41,7 +41,7 @@ describe("a sound BVH file", () => {
 
   it("takes every nth row at a rate that divides the file's, each key at its own row's place", () => {
     const slow = readBvh(text, { rate: 60 }).shot;
-    const curve = curveIn(slow, "Hips", "translate.x");
+    const curve = curveIn(slow, "Hips", "translation.x");
     expect([...curve.frames]).toEqual([1, 2, 3, 4]);
     expect([...curve.values]).toEqual([1, 3, 5, 7]);
     expect(slow?.range).toEqual([1, 4]);
@@ -50,7 +50,7 @@ describe("a sound BVH file", () => {
   });
 
   it("interpolates between rows at any other rate", () => {
-    const curve = curveIn(readBvh(text, { rate: 80 }).shot, "Hips", "translate.x");
+    const curve = curveIn(readBvh(text, { rate: 80 }).shot, "Hips", "translation.x");
     expect([...curve.values]).toEqual([1, 2.5, 4, 5.5, 7]);
     expect(lineAndColumn(text, curve.place?.keyStart[1] as number)[0]).toBe(21);
   });
@@ -63,7 +63,7 @@ describe("a sound BVH file", () => {
 
   it("goes the shorter way round between rows of a wrapped angle", () => {
     const rows = ["0 0 0 179 0 0 0 0 0", "0 0 0 -179 0 0 0 0 0", "0 0 0 -177 0 0 0 0 0"];
-    const curve = curveIn(readBvh(bvhText(rows), { rate: 80 }).shot, "Hips", "rotate.z");
+    const curve = curveIn(readBvh(bvhText(rows), { rate: 80 }).shot, "Hips", "rotation.z");
     expect([...curve.values]).toEqual([179, 182]);
   });
 
@@ -71,23 +71,23 @@ describe("a sound BVH file", () => {
     // The turn of (−170, 80, −160)° is that of (10, 100, 20)°: 20° from the row before, with 90° half way.
     const rows = ["0 0 0 0 0 0 10 80 20", "0 0 0 0 0 0 -170 80 -160", "0 0 0 0 0 0 10 80 20"];
     const { shot } = readBvh(bvhText(rows), { rate: 80 });
-    expect([...curveIn(shot, "Chest", "rotate.z").values]).toEqual([10]);
-    expect([...curveIn(shot, "Chest", "rotate.x").values]).toEqual([80, 90]);
-    expect([...curveIn(shot, "Chest", "rotate.y").values]).toEqual([20]);
+    expect([...curveIn(shot, "Chest", "rotation.z").values]).toEqual([10]);
+    expect([...curveIn(shot, "Chest", "rotation.x").values]).toEqual([80, 90]);
+    expect([...curveIn(shot, "Chest", "rotation.y").values]).toEqual([20]);
   });
 
   it("leaves the angles of rows that are taken as they are", () => {
     const rows = ["0 0 0 0 0 0 10 80 20", "0 0 0 0 0 0 -170 80 -160", "0 0 0 0 0 0 10 80 20"];
     const { shot } = readBvh(bvhText(rows));
-    expect([...curveIn(shot, "Chest", "rotate.z").values]).toEqual([10, -170, 10]);
+    expect([...curveIn(shot, "Chest", "rotation.z").values]).toEqual([10, -170, 10]);
   });
 
   it("gives one key for a channel that stays, and none for one that stays at rest", () => {
     const { shot: still } = readBvh(bvhText(["0 9 0 0 0 0 0 30 0", "0 9 0 0 0 0 0 30 1"]));
     expect(still?.curves.map(({ node, channel, values }) => [node, channel, [...values]])).toEqual([
-      ["Hips", "translate.y", [9]],
-      ["Chest", "rotate.x", [30]],
-      ["Chest", "rotate.y", [0, 1]],
+      ["Hips", "translation.y", [9]],
+      ["Chest", "rotation.x", [30]],
+      ["Chest", "rotation.y", [0, 1]],
     ]);
   });
 });
@@ -131,13 +131,13 @@ describe("position channels against the offset", () => {
 
   it("adds them to the offset", () => {
     const { shot } = readBvh(text("0 90 0", ["1 0 0 0 0 0 0 0 0", "2 1 0 0 0 0 0 0 0"]));
-    expect([...curveIn(shot, "Hips", "translate.y").values]).toEqual([90, 91]);
-    expect([...curveIn(shot, "Hips", "translate.x").values]).toEqual([1, 2]);
+    expect([...curveIn(shot, "Hips", "translation.y").values]).toEqual([90, 91]);
+    expect([...curveIn(shot, "Hips", "translation.x").values]).toEqual([1, 2]);
   });
 
   it("takes them for whole positions where they hold the offset already", () => {
     const { shot } = readBvh(text("0 90 0", ["1 88 0 0 0 0 0 0 0", "2 89 0 0 0 0 0 0 0"]));
-    expect([...curveIn(shot, "Hips", "translate.y").values]).toEqual([88, 89]);
+    expect([...curveIn(shot, "Hips", "translation.y").values]).toEqual([88, 89]);
   });
 });
 
@@ -152,7 +152,7 @@ describe("captured motion", () => {
     expect(shot?.range).toEqual([1, 192]);
     const slow = readBvh(text, { rate: 24 }).shot;
     expect(slow?.range).toEqual([1, 39]);
-    const [all, some] = [shot, slow].map((one) => curveIn(one as Shot, "LeftUpLeg", "rotate.x"));
+    const [all, some] = [shot, slow].map((one) => curveIn(one as Shot, "LeftUpLeg", "rotation.x"));
     expect([...some.values]).toEqual([...all.values].filter((_, i) => i % 5 === 0));
   });
 });

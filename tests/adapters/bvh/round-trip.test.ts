@@ -89,7 +89,7 @@ describe("any BVH that is written", () => {
             expect(nodes.get(`j${i}`)).toEqual({
               id: `j${i}`,
               ...(parent < 0 ? {} : { parent: `j${parent}` }),
-              offset,
+              translation: offset,
               rotationOrder: channels
                 .filter((name) => name.endsWith("rotation"))
                 .map((name) => name[0].toLowerCase())
@@ -111,7 +111,7 @@ describe("any BVH that is written", () => {
           const visit = (i: number) => {
             for (const name of joints[i].channels) {
               columns.push(
-                `j${i} ${name.endsWith("position") ? "translate" : "rotate"}.${name[0].toLowerCase()}`,
+                `j${i} ${name.endsWith("position") ? "translation" : "rotation"}.${name[0].toLowerCase()}`,
               );
             }
             joints.forEach((other, k) => {

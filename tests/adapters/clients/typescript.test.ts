@@ -16,7 +16,10 @@ import type { NotesChanged as SentChange } from "../../../packages/server/host/s
 import { eased, everyFrame, pointDocument } from "../../support/shots.ts";
 
 const token = "a-token-that-nobody-can-guess";
-const document = pointDocument({ "translate.x": everyFrame(1, 40, eased(6, 30, 0, 1)) }, { range: [1, 40] });
+const document = pointDocument(
+  { "translation.x": everyFrame(1, 40, eased(6, 30, 0, 1)) },
+  { range: [1, 40] },
+);
 let clients: Clients;
 let listener: Listener;
 
@@ -55,13 +58,13 @@ describe("the client in TypeScript", () => {
   test("opens a shot, edits a key and keeps the notes", async () => {
     const { client, shot, told, judged } = await opened();
     const before = shot.notes;
-    await shot.setKey("point", "translate.x", 18, 3);
+    await shot.setKey("point", "translation.x", 18, 3);
     await judged(1);
     const pop = shot.notes.find(({ check }) => check === "pop");
-    expect(pop?.keys[0]).toMatchObject({ node: "point", channel: "translate.x", frame: 18 });
+    expect(pop?.keys[0]).toMatchObject({ node: "point", channel: "translation.x", frame: 18 });
     const about = await client.explain({ shot: "a", fingerprint: pop?.fingerprint ?? "" });
     expect(about).toMatchObject({ check: { name: "pop" }, note: { message: pop?.message } });
-    await shot.setKey("point", "translate.x", 18, eased(6, 30, 0, 1)(18));
+    await shot.setKey("point", "translation.x", 18, eased(6, 30, 0, 1)(18));
     await judged(2);
     expect(shot.notes).toEqual(before);
     expect(told[told.length - 1].gone).toContain(pop?.fingerprint);
@@ -74,12 +77,12 @@ describe("the client in TypeScript", () => {
 
   test("says why the feed refuses, and goes on from the shot's revision", async () => {
     const { client, shot, judged } = await opened();
-    const refused = await shot.setKey("pint", "translate.x", 18, 3).catch((error: FeedError) => error);
+    const refused = await shot.setKey("pint", "translation.x", 18, 3).catch((error: FeedError) => error);
     expect(refused).toMatchObject({
       reason: "bad-edit",
       message: expect.stringContaining('did you mean "point"?'),
     });
-    await shot.setKey("point", "translate.x", 18, 3);
+    await shot.setKey("point", "translation.x", 18, 3);
     await judged(1);
     client.close();
   });
@@ -91,7 +94,7 @@ describe("the client in TypeScript", () => {
     );
     const { client, shot } = await opened();
     client.close();
-    await expect(shot.setKey("point", "translate.x", 18, 3)).rejects.toThrow();
+    await expect(shot.setKey("point", "translation.x", 18, 3)).rejects.toThrow();
     await expect(client.explain({ check: "pop" })).rejects.toThrow();
   });
 

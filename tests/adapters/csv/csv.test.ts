@@ -10,14 +10,14 @@ const codes = (text: string) =>
 
 describe("the long table", () => {
   const text =
-    "frame@24000/1001,node,channel,value,interpolation\n1,hips,translate.y,95,\n9,hips,translate.y,88.5,step\n1,head,rotate.x,-3e0,\n";
+    "frame@24000/1001,node,channel,value,interpolation\n1,hips,translation.y,95,\n9,hips,translation.y,88.5,step\n1,head,rotation.x,-3e0,\n";
 
   it("gives one key per row, at the place of its number", () => {
     const { shot, problems } = readCsv(text);
     expect(problems).toEqual([]);
     expect(plain(shot?.curves)).toEqual([
-      ["hips", "translate.y", [1, 9], [95, 88.5]],
-      ["head", "rotate.x", [1], [-3]],
+      ["hips", "translation.y", [1, 9], [95, 88.5]],
+      ["head", "rotation.x", [1], [-3]],
     ]);
     expect(shot?.frameRate).toEqual({ numerator: 24000, denominator: 1001 });
     expect(shot?.range).toEqual([1, 9]);
@@ -28,8 +28,8 @@ describe("the long table", () => {
   });
 
   it("sorts keys, and knows columns in any order", () => {
-    const { shot } = readCsv('value;channel;frame@25;node\n"1,5";translate.x;3;a\n2;Translate.X;1;a');
-    expect(plain(shot?.curves)).toEqual([["a", "translate.x", [1, 3], [2, 1.5]]]);
+    const { shot } = readCsv('value;channel;frame@25;node\n"1,5";translation.x;3;a\n2;Translation.X;1;a');
+    expect(plain(shot?.curves)).toEqual([["a", "translation.x", [1, 3], [2, 1.5]]]);
   });
 
   it("drives a given hierarchy", () => {
@@ -41,13 +41,13 @@ describe("the long table", () => {
 describe("the wide table", () => {
   it("gives a curve per column, no key for an empty cell", () => {
     const text =
-      'frame@24,hips.translate.y,"crew:l.arm.rotate.z",a.quaternion.x,a.quaternion.y,a.quaternion.z,a.quaternion.w\r\n1,95,,0,0,0,1\r\n2,96,-4,,,,\r\n';
+      'frame@24,hips.translation.y,"crew:l.arm.rotation.z",a.quaternion.x,a.quaternion.y,a.quaternion.z,a.quaternion.w\r\n1,95,,0,0,0,1\r\n2,96,-4,,,,\r\n';
     const { shot, problems } = readCsv(text);
     expect(problems).toEqual([]);
     expect(plain(shot?.curves)).toEqual([
-      ["hips", "translate.y", [1, 2], [95, 96]],
-      ["a", "rotate", [1], [0, 0, 0, 1]],
-      ["crew:l.arm", "rotate.z", [2], [-4]],
+      ["hips", "translation.y", [1, 2], [95, 96]],
+      ["a", "rotation", [1], [0, 0, 0, 1]],
+      ["crew:l.arm", "rotation.z", [2], [-4]],
     ]);
   });
 });
@@ -63,18 +63,18 @@ describe("tables with faults", () => {
   });
 
   it("names each at its place, and reads the rest", () => {
-    expect(codes("frame,a.translate.x\n1,2")).toEqual([["frame-rate", "frame"]]);
-    expect(codes("frame@24,a.translate.x,a.colour\n1,2,3")).toEqual([["column", "a.colour"]]);
-    expect(codes("frame@24,a.translate.x\none,2\n2,3")).toEqual([["frame", "one"]]);
-    expect(codes("frame@24,a.translate.x\n1,two\n2,3")).toEqual([["number", "two"]]);
-    expect(codes("frame@24,a.translate.x\n1,2,3\n2,3")).toEqual([["row-length", "1,2,3"]]);
-    expect(codes("frame@24,a.translate.x\n1,2\n1,3")).toEqual([["duplicate-key", "3"]]);
+    expect(codes("frame,a.translation.x\n1,2")).toEqual([["frame-rate", "frame"]]);
+    expect(codes("frame@24,a.translation.x,a.colour\n1,2,3")).toEqual([["column", "a.colour"]]);
+    expect(codes("frame@24,a.translation.x\none,2\n2,3")).toEqual([["frame", "one"]]);
+    expect(codes("frame@24,a.translation.x\n1,two\n2,3")).toEqual([["number", "two"]]);
+    expect(codes("frame@24,a.translation.x\n1,2,3\n2,3")).toEqual([["row-length", "1,2,3"]]);
+    expect(codes("frame@24,a.translation.x\n1,2\n1,3")).toEqual([["duplicate-key", "3"]]);
     expect(codes("frame@24,a.quaternion.x\n1,1")).toEqual([["quaternion", "1"]]);
-    expect(codes('frame@24,a.translate.x\n1,2\n2,"3')).toEqual([["quote", '"']]);
+    expect(codes('frame@24,a.translation.x\n1,2\n2,"3')).toEqual([["quote", '"']]);
     const long = "frame@24,node,channel,value,interpolation\n";
-    expect(codes(`${long}1,a,spin,2,\n2,a,translate.x,3,`)).toEqual([["channel-name", "spin"]]);
-    expect(codes(`${long}1,a,translate.x,2,curvy`)).toEqual([["interpolation", "curvy"]]);
-    expect(codes(`${long}1,a\n2,a,translate.x,3,`)).toEqual([["row-length", "1,a"]]);
+    expect(codes(`${long}1,a,spin,2,\n2,a,translation.x,3,`)).toEqual([["channel-name", "spin"]]);
+    expect(codes(`${long}1,a,translation.x,2,curvy`)).toEqual([["interpolation", "curvy"]]);
+    expect(codes(`${long}1,a\n2,a,translation.x,3,`)).toEqual([["row-length", "1,a"]]);
   });
 });
 
@@ -92,7 +92,7 @@ describe("what is written", () => {
             const sorted = [...own].sort(([a], [b]) => a - b);
             return {
               node: id,
-              channel: "rotate.z",
+              channel: "rotation.z",
               interpolation: "linear",
               width: 1,
               frames: Float64Array.from(sorted, ([frame]) => frame),

@@ -53,14 +53,14 @@ describe("a sound glTF file", () => {
     const { shot, problems } = readGltf(sample()[kind](), { rate: 24 });
     expect(problems).toEqual([]);
     const [hips, chest] = shot?.header.nodes ?? [];
-    expect(hips).toEqual({ id: "hips", offset: [0, 0.9, 0] });
+    expect(hips).toEqual({ id: "hips", translation: [0, 0.9, 0] });
     expect(chest).toMatchObject({ id: "chest", parent: "hips", scale: [1, 2, 1] });
     expect(chest.rotation?.[2]).toBeCloseTo(90, 9);
     expect(shot?.header.space).toEqual({ metresPerUnit: 1, up: "y", angle: "degrees" });
     expect(shot?.range).toEqual([0, 48]);
-    const y = curveIn(shot, "hips", "translate.y");
+    const y = curveIn(shot, "hips", "translation.y");
     expect([[...y.frames], [...y.values], y.interpolation]).toEqual([[0, 12, 24], [1, 4, 7], "step"]);
-    const turn = curveIn(shot, "chest", "rotate");
+    const turn = curveIn(shot, "chest", "rotation");
     expect([...turn.frames]).toEqual([0, 1]);
     expect(turn).toMatchObject({ width: 4, interpolation: "linear", handles: null });
     expect(turn.values[7]).toBeCloseTo(Math.SQRT1_2, 6);
@@ -80,10 +80,14 @@ describe("a sound glTF file", () => {
       ],
     });
     const { shot } = readGltf(file.text(), { rate: 24 });
-    expect(shot?.header.nodes[0].offset?.map((value) => Object.is(value, -0))).toEqual([false, false, false]);
+    expect(shot?.header.nodes[0].translation?.map((value) => Object.is(value, -0))).toEqual([
+      false,
+      false,
+      false,
+    ]);
     for (const { values } of shot?.curves ?? [])
       expect([...values].some((v) => Object.is(v, -0))).toBe(false);
-    expect([...curveIn(shot, "hips", "translate.x").values]).toEqual([0, 3, 6]);
+    expect([...curveIn(shot, "hips", "translation.x").values]).toEqual([0, 3, 6]);
   });
 
   it("keeps cubic tangents: 0.75 at a quarter of a two-second segment from 0 to 1 with out-tangent 1, in-tangent 0", () => {
@@ -111,7 +115,7 @@ describe("a sound glTF file", () => {
           ],
         });
         const [m, q] = readGltf(file.text()).shot?.header.nodes ?? [];
-        expect(m.offset).toEqual([1, 2, 3]);
+        expect(m.translation).toEqual([1, 2, 3]);
         expect(m.scale?.[0]).toBeCloseTo(u, 9);
         for (const { rotation } of [m, q]) {
           const [x, y, z] = (rotation ?? []).map((degrees) => MathUtils.degToRad(degrees));
@@ -139,7 +143,7 @@ describe("a sound glTF file", () => {
     ];
     const { shot, problems } = readGltf(JSON.stringify(text));
     expect(problems).toEqual([]);
-    expect([...curveIn(shot, "cam", "rotate").values]).toEqual([0, 0, 0, 1, 0, 1, 0, 0]);
+    expect([...curveIn(shot, "cam", "rotation").values]).toEqual([0, 0, 0, 1, 0, 1, 0, 0]);
     expect(shot?.header.cameras?.[0]).toMatchObject({ id: "cam", node: "cam", aspect: 1.5 });
     expect(shot?.header.cameras?.[0].verticalFieldOfView).toBeCloseTo(30, 9);
   });
@@ -224,6 +228,6 @@ describe("glTF files with faults", () => {
     Object.assign(file.document, { nodes: [{ name: "a" }], animations: [{ channels, samplers }] });
     const { shot, problems } = readGltf(file.binary());
     expect(problems.map(({ code }) => code)).toEqual(["key", "key"]);
-    expect([...curveIn(shot, "a", "translate.x").frames]).toEqual([0, 24]);
+    expect([...curveIn(shot, "a", "translation.x").frames]).toEqual([0, 24]);
   });
 });

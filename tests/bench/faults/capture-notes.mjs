@@ -1,7 +1,7 @@
 /**
  * Major notes on real capture that one reader has looked at and found right.
  *
- * Each was held against the rows as they were recorded (100 or 120 a second), against the frames at 24 a second, and
+ * Each was compared with the rows as they were recorded (100 or 120 a second), with the frames at 24 a second, and
  * against what the rest of the body does there. It is listed where
  * - what it says is in the recorded rows themselves and is not made by taking every so many of them,
  * - nothing that the check's page excuses explains it (a roll, a swivel, a step, an impact, a jump, one thing held), and
@@ -27,7 +27,7 @@ export const lookedAt = {
       why: "the first row is the rest pose with all angles 0; the recording begins on the second row",
     },
     {
-      check: "foot-slide",
+      check: "contact-slide",
       node: "LeftFoot",
       frames: [172, 213],
       is: "slip",
@@ -57,28 +57,28 @@ export const lookedAt = {
       why: "the thigh's twist goes to and fro by 3 to 7° from row to row from frame 186 on, and was calm until then",
     },
     {
-      check: "foot-slide",
+      check: "contact-slide",
       node: "LeftFoot",
       frames: [329, 340],
       is: "slip",
       why: "ankle, ball and end of the toes go along with the hips by 4 to 5 cm over the whole stance, a tenth of the hips' way",
     },
     {
-      check: "foot-slide",
+      check: "contact-slide",
       node: "RightFoot",
       frames: [471, 483],
       is: "slip",
       why: "all of the foot goes along with the hips by 2.5 to 3.3 cm in 10 frames with the sole down, and on while it pushes off",
     },
     {
-      check: "foot-slide",
+      check: "contact-slide",
       node: "RightFoot",
       frames: [679, 690],
       is: "slip",
       why: "the foot shifts by 2 cm from one frame to the next after it has landed, and goes on with the hips by as much",
     },
     {
-      check: "foot-slide",
+      check: "contact-slide",
       node: "LeftFoot",
       frames: [700, 714],
       is: "slip",

@@ -1,13 +1,13 @@
 /** Puts an injector's faults into the bases and counts what its check says. */
-import { checkNamed, mendsFor, notesOf, provenMend, Study } from "@keyside/core";
+import { checkNamed, fixesFor, notesOf, provenFix, Study } from "@keyside/core";
 import { settings, shotWith } from "./bases/index.mjs";
 import { randomFrom, seedOf } from "./random.mjs";
 import { isTaken, scored } from "./score.mjs";
 
 /** Seed of the bench; the unit tests use small whole numbers. */
 const seed = 0x5eed;
-/** Strength (index) at which mends are tried. */
-const mendedAt = 2;
+/** Strength (index) at which fixes are tried. */
+const fixedAt = 2;
 /** Tries per placement before a base is passed over. */
 const tries = 250;
 
@@ -23,20 +23,20 @@ export function measureCheck(injector, bases, clean, wanted) {
     (base) => (injector.bases?.includes(base.kind) ?? true) && (injector.only?.(base) ?? true),
   );
   const places = placesFor(injector, fitting, clean, random, wanted);
-  const hasMends = mendsFor(injector.check).length > 0;
+  const hasFixes = fixesFor(injector.check).length > 0;
   const strengths = injector.strengths.map((strength, index) => {
     const outcomes = places.map(({ base, place }) => {
       const { curves, shot, truth } = injector.inject(base, place, strength);
       const faulty = shotWith(shot ?? base.shot, curves ?? []);
       const notes = notesOf(new Study(faulty, settings));
       const score = scored(checkNamed(injector.check), clean.get(base), notes, truth);
-      const isTried = score.found && hasMends && index === mendedAt;
+      const isTried = score.found && hasFixes && index === fixedAt;
       return {
         base: `${base.name} (${base.kind})`,
         truth,
         shot: faulty,
         ...score,
-        mended: isTried ? provenMend(faulty, settings, score.note) !== null : undefined,
+        fixed: isTried ? provenFix(faulty, settings, score.note) !== null : undefined,
       };
     });
     return { strength, outcomes };

@@ -17,7 +17,7 @@ export function reportOf({ registry, injectors, clean, measured, wanted }) {
   return [
     "# Fault bench",
     "",
-    "Known faults are put into clean motion, and the notes are held against what is known of them. This page is written by `npm run bench:faults`; the numbers are as they came out, and no threshold of a check was set from them.",
+    "Known faults are put into clean motion, and the notes are compared with what is known of them. This page is written by `npm run bench:faults`; the numbers are as they came out, and no threshold of a check was set from them.",
     "",
     `A fault is an edit of keys, as a slip of an animator's would be. Each kind of fault is put at ${wanted} places that are drawn at random, at four strengths: the first just past the floor that the check's page gives, the third clearly visible. A fault counts as found where its check has a note that was not there before, within two frames of it, on a part that it moves or with a key that it changed.`,
     "",
@@ -31,7 +31,7 @@ export function reportOf({ registry, injectors, clean, measured, wanted }) {
         "said by a check it yields to (3)",
         "right key first (3)",
         "frame error (3)",
-        "proven mend (3)",
+        "verified fix (3)",
         "false major notes per 1,000 frames, procedural",
         "all",
         "major notes per 1,000 frames, capture: all / looked at and found right / false",
@@ -40,9 +40,9 @@ export function reportOf({ registry, injectors, clean, measured, wanted }) {
       [...rows, totalRow(registry, measured, procedural, captured)],
     ),
     "",
-    "A frame error is the mean distance of a note's first and last frame from the fault's; — where a fault has no frames of its own. A mend is proven where the edit that is offered for the note was made in memory and took the note away without leaving another as heavy; — where there is no mend for the check. The right key is first where the first key that the note names is one that was changed: its node, its channel and its frame. Frames of procedural motion count twice, once for either way of keying.",
+    "A frame error is the mean distance of a note's first and last frame from the fault's; — where a fault has no frames of its own. A fix is verified where the edit that is offered for the note was made in memory and took the note away without leaving another as heavy; — where there is no fix for the check. The right key is first where the first key that the note names is one that was changed: its node, its channel and its frame. Frames of procedural motion count twice, once for either way of keying.",
     "",
-    "Real capture is no clean motion: it holds slips of the recording, and actors do what the checks remark on. Its major notes were therefore sorted by hand, by one reader and without a second opinion: each was held against the rows as they were recorded (100 or 120 a second), against the frames at 24 a second and against what the rest of the body does there. A note is found right where what it says is in the recorded rows themselves, where nothing that the check's page excuses explains it, and where its part, frames and size are those of what is seen; it is then listed below with the reason. A major note that is not listed counts as false. Notes of lower tiers were not sorted, and the list holds for the recordings as a whole, of which the bench takes extracts.",
+    "Real capture is no clean motion: it holds slips of the recording, and actors do what the checks remark on. Its major notes were therefore sorted by hand, by one reader and without a second opinion: each was compared with the rows as they were recorded (100 or 120 a second), with the frames at 24 a second and against what the rest of the body does there. A note is found right where what it says is in the recorded rows themselves, where nothing that the check's page excuses explains it, and where its part, frames and size are those of what is seen; it is then listed below with the reason. A major note that is not listed counts as false. Notes of lower tiers were not sorted, and the list holds for the recordings as a whole, of which the bench takes extracts.",
     "",
     "## The faults",
     "",
@@ -106,14 +106,14 @@ function rowOf(name, { strengths }, procedural, captured) {
 function qualityOf(outcomes) {
   const found = outcomes.filter((outcome) => outcome.found);
   const timed = found.filter(({ frameError }) => frameError !== null);
-  const tried = found.filter(({ mended }) => mended !== undefined);
+  const tried = found.filter(({ fixed }) => fixed !== undefined);
   return [
     share(outcomes, ({ saidBetter }) => saidBetter === true, ""),
     share(found, ({ namesKey }) => namesKey),
     timed.length === 0
       ? "—"
       : (timed.reduce((sum, { frameError }) => sum + frameError, 0) / timed.length).toFixed(1),
-    share(tried, ({ mended }) => mended),
+    share(tried, ({ fixed }) => fixed),
   ];
 }
 

@@ -38,7 +38,7 @@ if (workerData.kind === "clean") {
   parentPort.postMessage({ ready: true });
 }
 
-function plainOutcome({ base, truth, found, saidBy, saidBetter, frameError, namesKey, mended, note }) {
+function plainOutcome({ base, truth, found, saidBy, saidBetter, frameError, namesKey, fixed, note }) {
   const { from, to, keys } = truth;
   return {
     base,
@@ -47,7 +47,7 @@ function plainOutcome({ base, truth, found, saidBy, saidBetter, frameError, name
     saidBetter,
     frameError,
     namesKey,
-    mended,
+    fixed,
     at: `${[...keys.nodes][0]} ${from} to ${to}`,
     named:
       note?.keys[0] === undefined

@@ -7,7 +7,7 @@ import { documentOf, studyOf } from "../../support/shots.ts";
 function asked(nodes: readonly NodeSpec[]): number {
   const study = studyOf(
     documentOf(nodes, {
-      "n0 rotate.z": [
+      "n0 rotation.z": [
         [1, 0],
         [12, 20],
         [24, 0],
@@ -33,7 +33,7 @@ const hanging = (count: number, parentOf: (index: number) => number): NodeSpec[]
   Array.from({ length: count }, (_, i) => ({
     id: `n${i}`,
     ...(i === 0 ? {} : { parent: `n${parentOf(i)}` }),
-    offset: [0, 0.01, i % 2 === 0 ? 0 : 0.01],
+    translation: [0, 0.01, i % 2 === 0 ? 0 : 0.01],
   }));
 
 describe("a hierarchy that is twice as large", () => {

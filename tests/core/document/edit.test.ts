@@ -14,8 +14,8 @@ import { writeDocument } from "../../../packages/core/document/write.ts";
 import { documents, sampleText } from "./samples.ts";
 
 const sample = readShot(sampleText).shot!;
-const hips = { node: "hips", channel: "translate.y" } as const;
-const thigh = { node: "thigh_l", channel: "rotate" } as const;
+const hips = { node: "hips", channel: "translation.y" } as const;
+const thigh = { node: "thigh_l", channel: "rotation" } as const;
 
 /** Lines that are in one text and not in the other: "-old" and "+new", in order. */
 function changedLines(before: string, after: string): string[] {
@@ -105,10 +105,10 @@ describe("editing the text", () => {
     ],
     [
       "a channel without a curve",
-      [{ kind: "set", node: "lamp", channel: "rotate.x", frame: 1001, value: 5 }],
+      [{ kind: "set", node: "lamp", channel: "rotation.x", frame: 1001, value: 5 }],
       [
         "+] },",
-        '+{ "node": "lamp", "channel": "rotate.x", "interpolation": "linear", "keys": [',
+        '+{ "node": "lamp", "channel": "rotation.x", "interpolation": "linear", "keys": [',
         "+[1001, 5]",
       ],
     ],
@@ -116,7 +116,7 @@ describe("editing the text", () => {
       "all keys of a curve taken out, and the curve with them",
       [1001, 1009, 1020].map((frame) => ({ kind: "remove" as const, ...hips, frame })),
       [
-        '-{ "node": "hips", "channel": "translate.y", "interpolation": "bezier", "keys": [',
+        '-{ "node": "hips", "channel": "translation.y", "interpolation": "bezier", "keys": [',
         "-[1001, 95],",
         '-[1009, 88.5, { "in": [-2.5, 0.8], "out": [2.5, -1.1] }],',
         '-[1020, 91, { "interpolation": "step" }]',
@@ -173,10 +173,10 @@ describe("editing the text", () => {
     for (const curves of ['"curves": []', '"curves": [\n  ]']) {
       const text = `{ "format": "keyside.curves", "version": 1, "shot": { "frameRate": 24 }, "nodes": [{ "id": "a" }], ${curves} }`;
       const after = applyKeyEdits(text, readShot(text).shot!, [
-        { kind: "set", node: "a", channel: "rotate.x", frame: 1, value: 2 },
+        { kind: "set", node: "a", channel: "rotation.x", frame: 1, value: 2 },
       ]);
       expect(JSON.parse(after).curves).toEqual([
-        { node: "a", channel: "rotate.x", interpolation: "linear", keys: [[1, 2]] },
+        { node: "a", channel: "rotation.x", interpolation: "linear", keys: [[1, 2]] },
       ]);
     }
   });
@@ -196,13 +196,13 @@ describe("editing a shot", () => {
   test.each<[string, KeyEdit, string]>([
     [
       "an unknown node",
-      { kind: "set", node: "hip", channel: "rotate.x", frame: 1, value: 1 },
+      { kind: "set", node: "hip", channel: "rotation.x", frame: 1, value: 1 },
       "unknown-node",
     ],
     ["a key that is not there", { kind: "remove", ...hips, frame: 1002 }, "no-such-key"],
     [
       "a curve that is not there",
-      { kind: "move", node: "lamp", channel: "rotate.x", frame: 1, toFrame: 2 },
+      { kind: "move", node: "lamp", channel: "rotation.x", frame: 1, toFrame: 2 },
       "no-such-key",
     ],
     ["a key moved onto another", { kind: "move", ...hips, frame: 1001, toFrame: 1009 }, "key-there"],

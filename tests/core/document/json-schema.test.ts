@@ -28,7 +28,7 @@ test.each([
   [
     "a key of one number",
     (document: Record<string, unknown>) =>
-      Object.assign(document, { curves: [{ node: "a", channel: "rotate.x", keys: [[1]] }] }),
+      Object.assign(document, { curves: [{ node: "a", channel: "rotation.x", keys: [[1]] }] }),
   ],
   [
     "an unknown channel",

@@ -16,7 +16,12 @@ describe("a sound document", () => {
 
   test("gives curves in typed arrays", () => {
     const [height, turn] = shot!.curves;
-    expect(height).toMatchObject({ node: "hips", channel: "translate.y", interpolation: "bezier", width: 1 });
+    expect(height).toMatchObject({
+      node: "hips",
+      channel: "translation.y",
+      interpolation: "bezier",
+      width: 1,
+    });
     expect([...height.frames]).toEqual([1001, 1009, 1020]);
     expect([...height.values]).toEqual([95, 88.5, 91]);
     expect([...height.modes]).toEqual([3, 3, 0]);
@@ -86,7 +91,7 @@ describe("a sound document", () => {
     expect(foreign.slice(place!.start, place!.end)).toMatch(/^\{ "node": "thigh_l".*\}$/s);
   });
 
-  test("a range that is left out is worked out from the keys", () => {
+  test("a range that is left out is inferred from the keys", () => {
     const { shot: other, problems: found } = readShot(sampleWith(', "range": [1001, 1096]', ""));
     expect(other!.range).toEqual([1001, 1020]);
     expect(found).toEqual([]);
@@ -142,7 +147,10 @@ describe("damaged text", () => {
   });
 
   test("a broken curve costs that curve only", () => {
-    const text = sampleWith('"node": "hips", "channel": "translate.y"', '"node": , "channel" "translate.y"');
+    const text = sampleWith(
+      '"node": "hips", "channel": "translation.y"',
+      '"node": , "channel" "translation.y"',
+    );
     expect(problemsOf(text)).toEqual(["missing-value 11:15 curves/0/node", "missing-colon 11:17 curves/0"]);
     expect(readShot(text).shot!.curves.map((curve) => curve.node)).toEqual(["thigh_l"]);
   });
@@ -150,7 +158,7 @@ describe("damaged text", () => {
   test("brackets without end do not overflow", () => {
     expect(problemsOf('{ "format": '.repeat(2) + "[".repeat(200_000))).not.toEqual([]);
     expect(problemsOf(sampleWith("[0, 95, 0]", "[".repeat(100_000) + "]".repeat(100_000)))).toEqual([
-      `too-deep 6:93 nodes/0/offset${"/0".repeat(62)}`,
+      `too-deep 6:98 nodes/0/translation${"/0".repeat(62)}`,
     ]);
     expect(
       problemsOf(sampleWith("[1001, 95],", `${"[".repeat(100_000)}${"]".repeat(100_000)},`)),
@@ -184,8 +192,8 @@ describe("a text where a number is due", () => {
   test("that leaves a shot without keys, and so without frames, says no more than that", () => {
     const text = `{ "format": "keyside.curves", "version": 1, "shot": { "frameRate": 24 },
       "nodes": [{ "id": "a" }],
-      "curves": [{ "node": "a", "channel": "translate.x", "keys": [[1, "12"]] }] }`;
-    expect(problemsOf(text)).toEqual(["bad-key 3:68 curves/0/keys/0"]);
+      "curves": [{ "node": "a", "channel": "translation.x", "keys": [[1, "12"]] }] }`;
+    expect(problemsOf(text)).toEqual(["bad-key 3:70 curves/0/keys/0"]);
   });
 });
 
@@ -229,7 +237,7 @@ describe("a document that contradicts itself", () => {
 
   test("messages name what was probably meant", () => {
     const message = (piece: string, by: string) => readShot(sampleWith(piece, by)).problems[0].message;
-    expect(message('"translate.y"', '"translate.Y "')).toContain('did you mean "translate.y"?');
+    expect(message('"translation.y"', '"translation.Y "')).toContain('did you mean "translation.y"?');
     expect(message('"height": 0', '"hight": 0, "height": 1')).toContain('did you mean "height"?');
     expect(message('"parent": "hips"', '"parent": "hip"')).toContain('did you mean "hips"?');
   });
@@ -243,10 +251,10 @@ describe("values with a toString of their own", () => {
       shot: { frameRate: 24 },
       nodes: [{ id: "hips" }],
       curves: [
-        { node: "hips", channel: "translate.x", interpolation: { toString: 0 }, keys: [[1, 2]] },
+        { node: "hips", channel: "translation.x", interpolation: { toString: 0 }, keys: [[1, 2]] },
         {
           node: "hips",
-          channel: "translate.y",
+          channel: "translation.y",
           keys: [
             [1, 2, { interpolation: { toString: 0 } }],
             [5, 3],

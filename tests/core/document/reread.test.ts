@@ -52,12 +52,12 @@ describe("a change inside one curve", () => {
     ["a brace that opens", '"bezier", "keys"', '"bezier", "more": { "keys"'],
     ["a quote", '"bezier", "keys"', '"bezier", "keys'],
     ["a comment that is not closed", "[1001, 95],", "[1001, 95], /*"],
-    ["the whole curve gone", '{ "node": "hips", "channel": "translate.y"', ""],
+    ["the whole curve gone", '{ "node": "hips", "channel": "translation.y"', ""],
     ["another node", '"node": "hips"', '"node": "lamp"'],
     [
       "the channel of another curve",
-      '"node": "thigh_l", "channel": "rotate"',
-      '"node": "hips", "channel": "translate.y"',
+      '"node": "thigh_l", "channel": "rotation"',
+      '"node": "hips", "channel": "translation.y"',
     ],
     ["a change in the header", '"id": "lamp"', '"id": "lantern"'],
   ])("%s is read as in full", (_, piece, by) => {
@@ -67,7 +67,7 @@ describe("a change inside one curve", () => {
   });
 });
 
-describe("any changes, mending and damaging", () => {
+describe("any changes, fixing and damaging", () => {
   const piece = fc.oneof(
     fc.constantFrom(
       "[",

@@ -10,17 +10,17 @@ export const sampleText = `{
   "shot": { "name": "jetty_0040", "revision": 3, "frameRate": "24000/1001", "range": [1001, 1096] },
   "space": { "metresPerUnit": 0.01, "up": "y", "angle": "degrees" },
   "nodes": [
-    { "id": "hips", "offset": [0, 95, 0], "rotationOrder": "zxy" },
-    { "id": "thigh_l", "parent": "hips", "offset": [9, -4, 0] },
+    { "id": "hips", "translation": [0, 95, 0], "rotationOrder": "zxy" },
+    { "id": "thigh_l", "parent": "hips", "translation": [9, -4, 0] },
     { "id": "lamp" }
   ],
   "curves": [
-    { "node": "hips", "channel": "translate.y", "interpolation": "bezier", "keys": [
+    { "node": "hips", "channel": "translation.y", "interpolation": "bezier", "keys": [
       [1001, 95],
       [1009, 88.5, { "in": [-2.5, 0.8], "out": [2.5, -1.1] }],
       [1020, 91, { "interpolation": "step" }]
     ] },
-    { "node": "thigh_l", "channel": "rotate", "interpolation": "cubic", "keys": [
+    { "node": "thigh_l", "channel": "rotation", "interpolation": "cubic", "keys": [
       [1001, [0, 0, 0, 1]],
       [1010.5, [0, 0.6, 0, 0.8], { "in": [0, 0.1, 0, 0], "out": [0, 0, 0, 0] }]
     ] }
@@ -41,7 +41,7 @@ export const sampleText = `{
     { "figure": "courier", "at": "lamp", "frames": [1001, 1030] }
   ],
   "propulsors": [
-    { "figure": "courier", "nodes": ["thigh_l"], "channel": "rotate.z" }
+    { "figure": "courier", "nodes": ["thigh_l"], "channel": "rotation.z" }
   ],
   "waivers": [
     { "check": "hard-stop", "node": "hips", "frames": [1040, 1042], "reason": "comic stop" }
@@ -79,7 +79,7 @@ function withoutUndefined<T extends object>(object: T): T {
 }
 
 function curveArbitrary(node: string, channel: (typeof channels)[number]) {
-  const isQuaternion = channel === "rotate";
+  const isQuaternion = channel === "rotation";
   const handle: fc.Arbitrary<unknown> = isQuaternion ? quaternion : fc.oneof(value, fc.tuple(value, value));
   const extras = fc
     .record({ in: optional(handle), out: optional(handle), interpolation: optional(interpolation) })
@@ -120,8 +120,8 @@ export const documents: fc.Arbitrary<CurveDocument> = fc
         fc
           .record({
             parent: index === 0 ? fc.constant(undefined) : optional(fc.constantFrom(...ids.slice(0, index))),
-            offset: optional(vector),
-            orient: optional(quaternion),
+            translation: optional(vector),
+            fixedRotation: optional(quaternion),
             rotationOrder: optional(fc.constantFrom(...rotationOrders)),
           })
           .map((node) => withoutUndefined({ id, ...node })),

@@ -86,7 +86,7 @@ describe("writing", () => {
       curves: [
         {
           node: "a",
-          channel: "rotate.x",
+          channel: "rotation.x",
           layer: 2,
           keys: [
             [1, 2, { tag: "hit" }],
@@ -125,7 +125,7 @@ describe("a document built in code", () => {
       curves: [
         {
           node: "a",
-          channel: "rotate.x",
+          channel: "rotation.x",
           keys: [
             [2, 1],
             [1, 1],
@@ -153,7 +153,7 @@ describe("a document built in code", () => {
       curves: [
         {
           node: "a",
-          channel: "rotate.x",
+          channel: "rotation.x",
           keys: [
             [1, Number.NaN],
             [2, 1],

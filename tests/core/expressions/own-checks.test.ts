@@ -26,8 +26,8 @@ function crateShot(
   const way = (frame: number) => (2 / rate) * Math.min(10, Math.max(0, frame - 11));
   const biped = bipedDocument({}, {});
   return documentOf(
-    [...biped.nodes, { id, offset: [0.5, 1, 0] }],
-    { [`${id} translate.x`]: everyFrame(1, 48, (frame) => 0.5 + way(frame)) },
+    [...biped.nodes, { id, translation: [0.5, 1, 0] }],
+    { [`${id} translation.x`]: everyFrame(1, 48, (frame) => 0.5 + way(frame)) },
     {
       rate,
       unit,
@@ -74,7 +74,7 @@ describe("a limit on a prop's speed while it is held", () => {
       suggestion: "change the keys that are named until speed(crate) is at most 1.2 m/s",
     });
     expect(note?.measured.value).toBeCloseTo(2, 9);
-    expect(note?.keys[0]).toMatchObject({ node: "crate", channel: "translate.x" });
+    expect(note?.keys[0]).toMatchObject({ node: "crate", channel: "translation.x" });
     expect(note?.evidence[0]).toMatchObject({ label: "speed(crate)", unit: "m/s" });
     // Tier and weight agree, so that ranking by weight is ranking by tier.
     expect(note?.weight).toBeGreaterThanOrEqual(0.3);
@@ -156,7 +156,7 @@ describe("series", () => {
     ["height(crate) > 0.59 H", null],
     ["height(crate) > 0.58 H", [1, 48]],
     ["spacing(crate) > 8 cm", [12, 21]],
-    ['channel(crate, "translate.x") > 1.3 m', [21, 48]],
+    ['channel(crate, "translation.x") > 1.3 m', [21, 48]],
     ["contact(hand_l, crate)", [5, 40]],
     ["held(crate)", [5, 40]],
     ["held(hand_l)", null],
@@ -183,7 +183,7 @@ test("body parts are named of the figure in question", async () => {
   } as const;
   const raised = bipedDocument(
     {
-      "upper_arm_l rotate.z": [
+      "upper_arm_l rotation.z": [
         [1, 0],
         [24, 80],
       ],
@@ -194,7 +194,7 @@ test("body parts are named of the figure in question", async () => {
   expect(note).toMatchObject({ node: "hand_l", figure: "walker" });
   expect(note?.message).toMatch(/^left hand at 1\.\d+ m, frames \d+ to 24$/);
   // The keys that raise it stand further up.
-  expect(note?.keys[0]).toMatchObject({ node: "upper_arm_l", channel: "rotate.z" });
+  expect(note?.keys[0]).toMatchObject({ node: "upper_arm_l", channel: "rotation.z" });
 });
 
 test("after an edit the notes are those of a fresh study", async () => {

@@ -94,9 +94,9 @@ describe("balance", () => {
     expect(still.extrapolatedMargin).toBeGreaterThan(0.02);
     expect(still.zeroMomentMargin).toBeCloseTo(still.extrapolatedMargin, 9);
     expect(still.friction).toBeCloseTo(0, 9);
-    const leaning = studyOf(bipedDocument({ "spine rotate.x": [[1, 80]] }, { range: [1, 12] }));
+    const leaning = studyOf(bipedDocument({ "spine rotation.x": [[1, 80]] }, { range: [1, 12] }));
     expect(balanceAt(leaning, 0, 5, 0).extrapolatedMargin).toBeLessThan(still.extrapolatedMargin);
-    const away = studyOf(bipedDocument({ "hips translate.y": [[1, 3]] }, { range: [1, 12] }));
+    const away = studyOf(bipedDocument({ "hips translation.y": [[1, 3]] }, { range: [1, 12] }));
     expect(supportPolygonOf(away, 0, 5)).toEqual([]);
   });
 });

@@ -14,8 +14,8 @@ function chain(curves: Parameters<typeof chainDocument>[1]) {
 
 describe("the turning of a bone", () => {
   test("is that of its direction: a roll about its length is none", () => {
-    const rolled = chain({ "joint_1 rotate.x": everyFrame(1, 10, (f) => 8 * f) });
-    const swung = chain({ "joint_1 rotate.z": everyFrame(1, 10, (f) => 8 * f) });
+    const rolled = chain({ "joint_1 rotation.x": everyFrame(1, 10, (f) => 8 * f) });
+    const swung = chain({ "joint_1 rotation.z": everyFrame(1, 10, (f) => 8 * f) });
     for (const { study, node } of [rolled, swung]) {
       const turns = boneTurns(study, node("joint_1"), node("joint_2"));
       const each = study === swung.study ? 8 * radians : 0;
@@ -27,8 +27,8 @@ describe("the turning of a bone", () => {
 
   test("as it would be if the bone were fixed to its parent leaves its own turns out", () => {
     const { study, node } = chain({
-      "joint_1 rotate.z": everyFrame(1, 10, (f) => 5 * f),
-      "joint_2 rotate.z": everyFrame(1, 10, (f) => -3 * f),
+      "joint_1 rotation.z": everyFrame(1, 10, (f) => 5 * f),
+      "joint_2 rotation.z": everyFrame(1, 10, (f) => -3 * f),
     });
     const carried = carriedTurns(study, node("joint_2"), node("tip"), 0);
     const own = boneTurns(study, node("joint_2"), node("tip"));

@@ -24,11 +24,11 @@ import {
 /** A figure whose feet hang on its top node, so that a step is said by the paths of its feet. */
 const freeFeet = [
   { id: "place" },
-  { id: "hips", parent: "place", offset: [0, 0.95, 0] as Vector as [number, number, number] },
-  { id: "foot_l", parent: "place", offset: [0.1, 0.09, 0] as [number, number, number] },
-  { id: "toes_l", parent: "foot_l", offset: [0, -0.07, 0.14] as [number, number, number] },
-  { id: "foot_r", parent: "place", offset: [-0.1, 0.09, 0] as [number, number, number] },
-  { id: "toes_r", parent: "foot_r", offset: [0, -0.07, 0.14] as [number, number, number] },
+  { id: "hips", parent: "place", translation: [0, 0.95, 0] as Vector as [number, number, number] },
+  { id: "foot_l", parent: "place", translation: [0.1, 0.09, 0] as [number, number, number] },
+  { id: "toes_l", parent: "foot_l", translation: [0, -0.07, 0.14] as [number, number, number] },
+  { id: "foot_r", parent: "place", translation: [-0.1, 0.09, 0] as [number, number, number] },
+  { id: "toes_r", parent: "foot_r", translation: [0, -0.07, 0.14] as [number, number, number] },
 ];
 const walker = {
   id: "walker",
@@ -65,7 +65,7 @@ function walk(rate: number, lift = 0): Study {
 
 const nodeIn = (study: Study, id: string) => rigOf(study).indexOf.get(id) ?? -1;
 
-describe("contacts that are worked out", () => {
+describe("contacts that are inferred", () => {
   test.each([24, 30, 120])("a walk at %i Hz has the plants that it was made of", (rate) => {
     const study = walk(rate);
     const left = contactsOf(study, 0).filter(({ node }) => node === nodeIn(study, "foot_l"));
@@ -146,8 +146,8 @@ describe("a fall on the back", () => {
   test("is an impact though no foot lands; lying down softly is none", () => {
     const at = (height: (frame: number) => number) => {
       const curves = {
-        "hips rotate.x": [[0, -90]] as [number, number][],
-        "hips translate.y": everyFrame(0, 24, height),
+        "hips rotation.x": [[0, -90]] as [number, number][],
+        "hips translation.y": everyFrame(0, 24, height),
       };
       const impacts = impactsOf(studyOf(bipedDocument(curves)), 0);
       return [...impacts].flatMap((value, i) => (value === 1 ? [i] : []));
@@ -181,13 +181,13 @@ describe("what is declared", () => {
       { id: "floor", normal: [0, 1, 0] as [number, number, number], height: 0 },
       { id: "table", normal: [0, 1, 0] as [number, number, number], height: 0.8 },
     ];
-    const curves = { "hips translate.y": [[1, 1.75]] as [number, number][] };
+    const curves = { "hips translation.y": [[1, 1.75]] as [number, number][] };
     const study = studyOf(bipedDocument(curves, { range: [1, 12], more: { surfaces } }));
     expect(new Set(contactsOf(study, 0).map(({ surface }) => surface.id))).toEqual(new Set(["table"]));
   });
 
   test("a figure that floats over the declared floor stands on nothing", () => {
-    const curves = { "hips translate.y": [[1, 1.1]] as [number, number][] };
+    const curves = { "hips translation.y": [[1, 1.1]] as [number, number][] };
     const study = studyOf(bipedDocument(curves, { range: [1, 12] }));
     expect(contactsOf(study, 0)).toEqual([]);
     expect(supportedAt(study, 0).some((value) => value === 1)).toBe(false);
@@ -228,7 +228,10 @@ describe("what is declared", () => {
 
   test("hands carry only where it is said", () => {
     const study = studyOf(
-      bipedDocument({ "hips translate.y": [[1, 0.1]] }, { range: [1, 12], more: { figures: [bipedFigure] } }),
+      bipedDocument(
+        { "hips translation.y": [[1, 0.1]] },
+        { range: [1, 12], more: { figures: [bipedFigure] } },
+      ),
     );
     const hands = ["hand_l", "hand_r"].map((id) => nodeIn(study, id));
     expect(contactsOf(study, 0).some(({ node }) => hands.includes(node))).toBe(false);

@@ -64,7 +64,7 @@ describe("flights", () => {
     const hang = 8 / 24;
     const height = (seconds: number) =>
       lift(seconds < apex ? seconds : seconds < apex + hang ? apex : seconds - hang);
-    const curves = { "hips translate.y": everyFrame(0, 60, (frame) => 0.95 + height(frame / 24)) };
+    const curves = { "hips translation.y": everyFrame(0, 60, (frame) => 0.95 + height(frame / 24)) };
     const [flight, ...more] = flightsOf(studyOf(bipedDocument(curves)), 0);
     expect(more).toEqual([]);
     expect(flight.gravity).toBeLessThan(0.6 * standardGravity);
@@ -75,7 +75,7 @@ describe("flights", () => {
   test("standing, floating and rising evenly are no flights", () => {
     const range = [0, 48] as const;
     const at = (height: (frame: number) => number) =>
-      flightsOf(studyOf(bipedDocument({ "hips translate.y": everyFrame(0, 48, height) }, { range })), 0);
+      flightsOf(studyOf(bipedDocument({ "hips translation.y": everyFrame(0, 48, height) }, { range })), 0);
     expect(at(() => 0.95)).toEqual([]);
     expect(at(() => 2.5)).toEqual([]);
     expect(at((frame) => 0.95 + 0.05 * frame)).toEqual([]);
@@ -91,7 +91,7 @@ describe("flights", () => {
     };
     const nodes = [
       { id: "place" },
-      { id: "hips", parent: "place", offset: [0, 0.95, 0] as [number, number, number] },
+      { id: "hips", parent: "place", translation: [0, 0.95, 0] as [number, number, number] },
       { id: "foot_l", parent: "place" },
       { id: "foot_r", parent: "place" },
     ];
@@ -113,7 +113,7 @@ describe("flights", () => {
       const t = (frame / 24) % 0.5;
       return 0.1 + 0.5 * standardGravity * t * (0.5 - t);
     };
-    const nodes = [{ id: "ball", offset: [0, 0.1, 0] as [number, number, number] }];
+    const nodes = [{ id: "ball", translation: [0, 0.1, 0] as [number, number, number] }];
     const figures = [{ id: "ball", stature: 0.2, parts: { root: "ball" } }];
     const document = documentOf(
       nodes,
@@ -129,7 +129,7 @@ describe("flights", () => {
     const study = studyOf(
       bipedDocument(
         {
-          "hips translate.y": [
+          "hips translation.y": [
             [1, 5],
             [3, 4],
           ],
@@ -149,7 +149,7 @@ describe("a body that tumbles in the air", () => {
   const trees = fc.array(
     fc.record({
       parent: fc.nat(100),
-      offset: fc.tuple(
+      translation: fc.tuple(
         ...[0, 1, 2].map(() => fc.double({ min: -0.4, max: 0.4, noNaN: true })),
       ) as fc.Arbitrary<[number, number, number]>,
       spin: fc.tuple(...[0, 1, 2].map(() => fc.integer({ min: -400, max: 400 }))) as fc.Arbitrary<
@@ -164,13 +164,13 @@ describe("a body that tumbles in the air", () => {
   test("falls with standard gravity, whatever its limbs do", () => {
     fc.assert(
       fc.property(trees, (tree) => {
-        const nodes = tree.map(({ parent, offset }, i) =>
-          i === 0 ? { id: "n0" } : { id: `n${i}`, parent: `n${parent % i}`, offset },
+        const nodes = tree.map(({ parent, translation }, i) =>
+          i === 0 ? { id: "n0" } : { id: `n${i}`, parent: `n${parent % i}`, translation },
         );
         const spins: Curves = Object.fromEntries(
           tree.flatMap(({ spin }, i) =>
             ["x", "y", "z"].map((axis, k) => [
-              `n${i} rotate.${axis}`,
+              `n${i} rotation.${axis}`,
               everyFrame(0, last, (frame) => (spin[k] * frame) / last),
             ]),
           ),
@@ -201,7 +201,7 @@ describe("centre of mass", () => {
   const study = studyOf(
     bipedDocument(
       {
-        "spine rotate.x": [
+        "spine rotation.x": [
           [1, 0],
           [9, 70],
         ],

@@ -22,17 +22,17 @@ const heldIn = (channels: Record<string, Keyed>, range: [number, number]) => {
 
 describe("held samples", () => {
   test("on twos every second sample repeats the one before", () => {
-    const { held, onTwos } = heldIn({ "translate.x": everyNth(2, 24) }, [0, 23]);
+    const { held, onTwos } = heldIn({ "translation.x": everyNth(2, 24) }, [0, 23]);
     expect(held).toEqual(Array.from({ length: 24 }, (_, i) => i % 2));
     expect(onTwos).toBe(2);
   });
 
   test.each([1, 3, 4])("a pose that is shown for %i samples", (nth) => {
-    expect(heldIn({ "translate.x": everyNth(nth, 48) }, [0, 47]).onTwos).toBe(nth);
+    expect(heldIn({ "translation.x": everyNth(nth, 48) }, [0, 47]).onTwos).toBe(nth);
   });
 
   test("what another channel moves is not held", () => {
-    const channels = { "translate.x": everyNth(2, 24), "translate.y": everyFrame(0, 24, (f) => f) };
+    const channels = { "translation.x": everyNth(2, 24), "translation.y": everyFrame(0, 24, (f) => f) };
     const { held, onTwos } = heldIn(channels, [0, 23]);
     expect(held.some((value) => value === 1)).toBe(false);
     expect(onTwos).toBe(1);
@@ -40,8 +40,8 @@ describe("held samples", () => {
 
   test("a flat channel beside it does not matter", () => {
     const channels: Record<string, Keyed> = {
-      "translate.x": everyNth(2, 24),
-      "translate.y": [
+      "translation.x": everyNth(2, 24),
+      "translation.y": [
         [0, 3],
         [24, 3],
       ],
@@ -55,17 +55,17 @@ describe("held samples", () => {
       [6, 1],
       [9, 2],
     ];
-    expect(heldIn({ "translate.x": flat }, [0, 12]).held.some((value) => value === 1)).toBe(false);
+    expect(heldIn({ "translation.x": flat }, [0, 12]).held.some((value) => value === 1)).toBe(false);
     expect(heldIn({}, [0, 12])).toEqual({ held: new Array(13).fill(0), onTwos: 1 });
   });
 
   test("before the first and after the last key a curve stays but is not held", () => {
-    const { held } = heldIn({ "translate.x": steps([3, 1], [6, 2]) }, [0, 9]);
+    const { held } = heldIn({ "translation.x": steps([3, 1], [6, 2]) }, [0, 9]);
     expect(held).toEqual([0, 0, 0, 0, 1, 1, 0, 0, 0, 0]);
   });
 
   test("a node is held only where what carries it is held too", () => {
-    const swing = (keys: Keyed) => ({ "joint_1 rotate.z": keys, "joint_2 rotate.z": everyNth(2, 24) });
+    const swing = (keys: Keyed) => ({ "joint_1 rotation.z": keys, "joint_2 rotation.z": everyNth(2, 24) });
     const tipOf = (keys: Keyed) => {
       const study = studyOf(chainDocument(2, swing(keys), { range: [0, 23] }));
       return onTwosOf(study, rigOf(study).indexOf.get("tip") ?? -1);
@@ -75,7 +75,7 @@ describe("held samples", () => {
   });
 
   test.each([1, 2])("%i samples", (count) => {
-    const { held, onTwos } = heldIn({ "translate.x": everyNth(2, 4) }, [0, count - 1]);
+    const { held, onTwos } = heldIn({ "translation.x": everyNth(2, 4) }, [0, count - 1]);
     expect(held).toEqual([0, 1].slice(0, count));
     expect(onTwos).toBe(1);
   });
@@ -92,7 +92,7 @@ describe("held samples", () => {
       curves: [
         {
           node: "n0",
-          channel: "translate.x",
+          channel: "translation.x",
           interpolation: "step",
           keys: [
             [0, 1],

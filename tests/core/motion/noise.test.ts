@@ -23,9 +23,9 @@ describe("where noise comes from", () => {
   test("all of it comes from the one joint that shakes, whatever the others do", () => {
     const study = studyOf(
       chainDocument(3, {
-        "joint_1 rotate.y": everyFrame(1, 80, swing),
-        "joint_2 rotate.z": everyFrame(1, 80, (f) => swing(f) + shake(20, 50)(f)),
-        "joint_3 rotate.z": everyFrame(1, 80, (f) => -swing(f)),
+        "joint_1 rotation.y": everyFrame(1, 80, swing),
+        "joint_2 rotation.z": everyFrame(1, 80, (f) => swing(f) + shake(20, 50)(f)),
+        "joint_3 rotation.z": everyFrame(1, 80, (f) => -swing(f)),
       }),
     );
     const source = sourceAt(study, "tip");
@@ -35,7 +35,7 @@ describe("where noise comes from", () => {
 
   test("two joints share it as far as they move the node: the farther one by its longer lever", () => {
     const shaken = everyFrame(1, 80, shake(20, 50));
-    const study = studyOf(chainDocument(2, { "joint_1 rotate.z": shaken, "joint_2 rotate.z": shaken }));
+    const study = studyOf(chainDocument(2, { "joint_1 rotation.z": shaken, "joint_2 rotation.z": shaken }));
     // 0.6 m and 0.3 m from the tip.
     const source = sourceAt(study, "tip");
     expect(source).toMatchObject({ joint: rigOf(study).indexOf.get("joint_1") });
@@ -44,14 +44,14 @@ describe("where noise comes from", () => {
 
   test("a joint that shifts is told from one that turns", () => {
     const study = studyOf(
-      chainDocument(2, { "joint_1 translate.y": everyFrame(1, 80, (f) => 0.01 * shake(20, 50)(f)) }),
+      chainDocument(2, { "joint_1 translation.y": everyFrame(1, 80, (f) => 0.01 * shake(20, 50)(f)) }),
     );
     expect(sourceAt(study, "tip")).toMatchObject({ kind: "shift", share: expect.closeTo(1, 6) });
   });
 
   test("lasts from the first frame that is off the path to the last one", () => {
     const study = studyOf(
-      chainDocument(2, { "joint_1 rotate.z": everyFrame(1, 80, (f) => swing(f) + shake(20, 50)(f)) }),
+      chainDocument(2, { "joint_1 rotation.z": everyFrame(1, 80, (f) => swing(f) + shake(20, 50)(f)) }),
     );
     const poses = Int32Array.from({ length: 80 }, (_, i) => i);
     const source = { joint: rigOf(study).indexOf.get("joint_1") as number, kind: "turn", share: 1 } as const;

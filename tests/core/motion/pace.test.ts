@@ -14,7 +14,7 @@ describe("pace", () => {
 
   test("of motion on twos is the travel per frame, one number per pose", () => {
     const keys = Array.from({ length: 10 }, (_, i): [number, number] => [1 + 2 * i, 0.06 * i]);
-    const study = studyOf(pointDocument({ "translate.x": stepped(keys) }, { range: [1, 19] }));
+    const study = studyOf(pointDocument({ "translation.x": stepped(keys) }, { range: [1, 19] }));
     const { poses, steps } = travelPaceOf(study, 0);
     expect([...poses]).toEqual([0, 2, 4, 6, 8, 10, 12, 14, 16, 18]);
     for (let i = 1; i < poses.length; i++) expect(steps[i]).toBeCloseTo(0.03, 12);
@@ -24,7 +24,7 @@ describe("pace", () => {
     const study = studyOf(
       pointDocument(
         {
-          "translate.x": stepped([
+          "translation.x": stepped([
             [1, 0],
             [3, 0.06],
             [13, 0.12],
@@ -43,7 +43,7 @@ describe("pace", () => {
   test("of turning is the angle per frame, and a node without a turn of its own shares its parent's", () => {
     const study = studyOf(
       chainDocument(2, {
-        "joint_1 rotate.z": [
+        "joint_1 rotation.z": [
           [1, 0],
           [19, 90],
         ],

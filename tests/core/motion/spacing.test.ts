@@ -42,7 +42,7 @@ describe("spacing of a node", () => {
     fc.assert(
       fc.property(fc.array(fc.tuple(value, value), { minLength: 1, maxLength: 8 }), (values) => {
         const keys = (axis: 0 | 1) => values.map((pair, i): Keys[number] => [5 * i, pair[axis]]);
-        const study = studyOf(pointDocument({ "translate.x": keys(0), "translate.z": keys(1) }));
+        const study = studyOf(pointDocument({ "translation.x": keys(0), "translation.z": keys(1) }));
         const { count } = gridOf(study);
         const sum = spacingOf(study, 0).reduce((total, step) => total + step, 0);
         expect(sum).toBeCloseTo(chordOf(worldOf(study, 0).position, 0, count - 1).arc, 9);
@@ -71,7 +71,7 @@ describe("spacing of a node", () => {
 describe("turning of a node", () => {
   test("in the world it has its parent's turn too, against its parent its own", () => {
     const turn = (speed: number) => everyFrame(0, 24, (frame) => speed * frame);
-    const study = studyOf(chainDocument(2, { "joint_1 rotate.z": turn(5), "joint_2 rotate.z": turn(3) }));
+    const study = studyOf(chainDocument(2, { "joint_1 rotation.z": turn(5), "joint_2 rotation.z": turn(3) }));
     const node = rigOf(study).indexOf.get("joint_2") ?? -1;
     for (let i = 1; i < 24; i++) {
       expect(angularSpeedOf(study, node)[i]).toBeCloseTo((8 * 24 * Math.PI) / 180, 9);
@@ -136,17 +136,17 @@ describe("moves and holds of a node", () => {
   test("on threes the held samples do not cut the move up", () => {
     const keys = Array.from({ length: 9 }, (_, i): Keys[number] => [10 + 3 * i, slide(10 + 3 * i)]);
     const held = studyOf(
-      pointDocument({ "translate.x": { interpolation: "step", keys } }, { range: [0, 60] }),
+      pointDocument({ "translation.x": { interpolation: "step", keys } }, { range: [0, 60] }),
     );
     expect(movesOf(held, 0)).toHaveLength(1);
   });
 
   test("a head that turns on the spot does not move, but turns", () => {
     const turn = eased(10, 30, 0, 40);
-    const curves = { "head rotate.y": everyFrame(0, 48, turn) };
+    const curves = { "head rotation.y": everyFrame(0, 48, turn) };
     const nodes = [
       { id: "body" },
-      { id: "head", parent: "body", offset: [0, 1.7, 0] as [number, number, number] },
+      { id: "head", parent: "body", translation: [0, 1.7, 0] as [number, number, number] },
     ];
     const turning = studyOf(documentOf(nodes, curves));
     const head = rigOf(turning).indexOf.get("head") ?? -1;
@@ -161,7 +161,7 @@ describe("moves and holds of a node", () => {
         fc.array(fc.double({ min: -0.5, max: 0.5, noNaN: true }), { minLength: 1, maxLength: 8 }),
         (values) => {
           const keys = values.map((value, i): Keys[number] => [7 * i, value]);
-          const shot = studyOf(pointDocument({ "translate.y": keys }, { range: [0, 50] }));
+          const shot = studyOf(pointDocument({ "translation.y": keys }, { range: [0, 50] }));
           const stretches = [...movesOf(shot, 0), ...holdsOf(shot, 0)].sort((a, b) => a.from - b.from);
           expect([stretches[0].from, stretches[stretches.length - 1].to]).toEqual([0, 50]);
           for (let i = 1; i < stretches.length; i++) expect(stretches[i].from).toBe(stretches[i - 1].to);

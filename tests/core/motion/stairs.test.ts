@@ -7,13 +7,13 @@ const feet = ["l", "r"].flatMap((side) => [
   {
     id: `foot_${side}`,
     parent: "place",
-    offset: [side === "l" ? 0.1 : -0.1, 0.09, 0] as [number, number, number],
+    translation: [side === "l" ? 0.1 : -0.1, 0.09, 0] as [number, number, number],
   },
-  { id: `toes_${side}`, parent: `foot_${side}`, offset: [0, -0.07, 0.14] as [number, number, number] },
+  { id: `toes_${side}`, parent: `foot_${side}`, translation: [0, -0.07, 0.14] as [number, number, number] },
 ]);
 const nodes = [
   { id: "place" },
-  { id: "hips", parent: "place", offset: [0, 0.95, 0] as [number, number, number] },
+  { id: "hips", parent: "place", translation: [0, 0.95, 0] as [number, number, number] },
   ...feet,
 ];
 const parts = {

@@ -18,7 +18,7 @@ const twos = step(Array.from({ length: 24 }, (_, i): [number, number] => [1 + 2 
 describe("switched poses", () => {
   const flags = (keyed: Keyed, node: string) => {
     const study = studyOf(
-      chainDocument(2, { "joint_1 rotate.z": everyFrame(1, 48, (f) => f), "joint_2 rotate.z": keyed }),
+      chainDocument(2, { "joint_1 rotation.z": everyFrame(1, 48, (f) => f), "joint_2 rotation.z": keyed }),
     );
     return [...switchedOf(study, rigOf(study).indexOf.get(node) ?? -1)].flatMap((flag, i) =>
       flag === 1 ? [i + 1] : [],
@@ -44,10 +44,10 @@ describe("switched poses", () => {
   test("are no pops, but a pose off its path on twos is", () => {
     const pops = (keyed: Keyed) =>
       notesOfCheck(
-        chainDocument(2, { "joint_1 rotate.z": everyFrame(1, 48, (f) => f), "joint_2 rotate.z": keyed }),
+        chainDocument(2, { "joint_1 rotation.z": everyFrame(1, 48, (f) => f), "joint_2 rotation.z": keyed }),
         "pop",
       );
     expect(pops(blink)).toEqual([]);
-    expect(notesOfCheck(chainDocument(1, { "joint_1 rotate.z": twos }), "pop")).toHaveLength(1);
+    expect(notesOfCheck(chainDocument(1, { "joint_1 rotation.z": twos }), "pop")).toHaveLength(1);
   });
 });

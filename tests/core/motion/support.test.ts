@@ -105,8 +105,8 @@ describe("bearing, carrying and stances", () => {
       ];
       return studyOf({
         ...document,
-        nodes: [...document.nodes, { id: "crate", offset: [0.9, 1.4, 0] }],
-        curves: [...document.curves, { node: "crate", channel: "translate.z", keys }],
+        nodes: [...document.nodes, { id: "crate", translation: [0.9, 1.4, 0] }],
+        curves: [...document.curves, { node: "crate", channel: "translation.z", keys }],
         contacts,
       });
     };

@@ -16,9 +16,9 @@ const course = (frame: number) => Math.sin(frame / 7) + frame / 50;
 
 describe("the time of two versions", () => {
   test("of a curve that is keyed on every frame, into which frames were put", () => {
-    const before = shotWith({ "translate.x": everyFrame(1, 60, course) });
+    const before = shotWith({ "translation.x": everyFrame(1, 60, course) });
     const after = shotWith({
-      "translate.x": [...everyFrame(1, 30, course), ...everyFrame(41, 70, (frame) => course(frame - 10))],
+      "translation.x": [...everyFrame(1, 30, course), ...everyFrame(41, 70, (frame) => course(frame - 10))],
     });
     const { shot } = timesBetween(before, after);
     for (const frame of [1, 17, 30]) expect(shot.toAfter(frame)).toBeCloseTo(frame, 9);
@@ -29,9 +29,9 @@ describe("the time of two versions", () => {
 
   test("a hold of equal keys that was made longer does not disturb what is beside it", () => {
     const hold = (last: number) => [...everyFrame(1, 20, course), ...everyFrame(21, last, () => course(20))];
-    const before = shotWith({ "translate.x": [...hold(30), ...everyFrame(31, 50, course)] });
+    const before = shotWith({ "translation.x": [...hold(30), ...everyFrame(31, 50, course)] });
     const after = shotWith({
-      "translate.x": [...hold(42), ...everyFrame(43, 62, (frame) => course(frame - 12))],
+      "translation.x": [...hold(42), ...everyFrame(43, 62, (frame) => course(frame - 12))],
     });
     const { shot } = timesBetween(before, after);
     expect(shot.toAfter(12)).toBeCloseTo(12, 9);
@@ -45,7 +45,7 @@ describe("the time of two versions", () => {
     };
     const keys = (shift: number) =>
       [5, 10, 25].map((frame): [number, [number, number, number, number]] => [frame + shift, turn(frame)]);
-    const { shot } = timesBetween(shotWith({ rotate: keys(0) }), shotWith({ rotate: keys(7) }));
+    const { shot } = timesBetween(shotWith({ rotation: keys(0) }), shotWith({ rotation: keys(7) }));
     expect(shot.toAfter(10)).toBe(17);
   });
 
@@ -62,8 +62,8 @@ describe("the time of two versions", () => {
             sum(list).map((at, k): [number, number] => [at, k * k + 0.5]);
           const after = others.slice(0, gaps.length);
           const { shot } = timesBetween(
-            shotWith({ "translate.x": keys(gaps) }),
-            shotWith({ "translate.x": keys(after) }),
+            shotWith({ "translation.x": keys(gaps) }),
+            shotWith({ "translation.x": keys(after) }),
           );
           expect(shot.toBefore(shot.toAfter(frame))).toBeCloseTo(frame, 6);
           for (const [k, at] of sum(gaps).entries()) expect(shot.toAfter(at)).toBeCloseTo(sum(after)[k], 9);
@@ -73,19 +73,19 @@ describe("the time of two versions", () => {
   });
 
   test("without a key in common, frames are counted from the start of both ranges", () => {
-    const before = shotWith({ "translate.x": everyFrame(1, 9, course) }, [1, 9]);
-    const after = shotWith({ "translate.y": everyFrame(101, 109, course) }, [101, 109]);
+    const before = shotWith({ "translation.x": everyFrame(1, 9, course) }, [1, 9]);
+    const after = shotWith({ "translation.y": everyFrame(101, 109, course) }, [101, 109]);
     const { shot, curve } = timesBetween(before, after);
     expect(shot.knots).toEqual([]);
     expect([shot.toAfter(4), shot.toBefore(104)]).toEqual([104, 4]);
-    expect(curve("point translate.x")).toBeNull();
+    expect(curve("point translation.x")).toBeNull();
   });
 });
 
 describe("the same key", () => {
-  const name = "point translate.x";
+  const name = "point translation.x";
   const keys = (values: readonly [number, number][]) =>
-    shotWith({ "translate.x": values.map((key): [number, number] => key) });
+    shotWith({ "translation.x": values.map((key): [number, number] => key) });
 
   test("is known by its value, or by the keys around it where its value was changed", () => {
     const before = keys([
@@ -123,7 +123,7 @@ describe("the same key", () => {
     const { sameKey } = timesBetween(before, after);
     expect(sameKey(name, 10, 15)).toBe(false);
     expect(sameKey(name, 12, 15)).toBeNull();
-    expect(sameKey("point translate.z", 10, 15)).toBeNull();
+    expect(sameKey("point translation.z", 10, 15)).toBeNull();
   });
 });
 

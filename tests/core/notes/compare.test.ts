@@ -12,9 +12,9 @@ const judged = new Map(names.map((name) => [name, versionOf(demoShot(name))]));
 const versionNamed = (name: string) => judged.get(name) as Version<Note>;
 
 /** What a comparison says, in few words and whatever the order. */
-function told({ mended, still, changed, added }: ReturnType<typeof compareNotes<Note>>) {
+function told({ fixed, still, changed, added }: ReturnType<typeof compareNotes<Note>>) {
   return {
-    mended: brief(mended).sort(),
+    fixed: brief(fixed).sort(),
     added: brief(added).sort(),
     still: still.map(({ after }) => brief([after])[0]).sort(),
     changed: changed.map(({ after, verdict }) => `${brief([after])[0]} ${verdict}`).sort(),
@@ -32,8 +32,8 @@ function sparse(faults: readonly { readonly at: number; readonly by: number }[],
   for (const { at, by } of faults) y.push([at - 1, 1], [at, 1 + by], [at + 1, 1]);
   y.sort((p, q) => p[0] - q[0]);
   return pointDocument({
-    "translate.x": { interpolation: "smooth", keys: x },
-    "translate.y": { interpolation: "linear", keys: y },
+    "translation.x": { interpolation: "smooth", keys: x },
+    "translation.y": { interpolation: "linear", keys: y },
   });
 }
 
@@ -55,27 +55,27 @@ function carried(note: Note, time: (frame: number) => number): Note {
 describe("a version against itself", () => {
   test.each(names)("%s: everything is still there", (name) => {
     const version = versionNamed(name);
-    const { mended, added, changed, still } = compareNotes(version, version);
-    expect([mended, added, changed]).toEqual([[], [], []]);
+    const { fixed, added, changed, still } = compareNotes(version, version);
+    expect([fixed, added, changed]).toEqual([[], [], []]);
     expect(still.map(({ before }) => before)).toEqual(version.notes);
     expect(still.every(({ before, after, by }) => before === after && by === "fingerprint")).toBe(true);
   });
 
   test("a shot without curves has nothing to compare", () => {
     const empty = versionOf({ ...demoShot(names[0]), curves: [] });
-    const { mended, added, times } = compareNotes(empty, empty);
-    expect([mended, added]).toEqual([[], []]);
+    const { fixed, added, times } = compareNotes(empty, empty);
+    expect([fixed, added]).toEqual([[], []]);
     expect(times.shot.toAfter(7)).toBe(7);
   });
 });
 
 describe("a shot that was shifted", () => {
-  test.each(names)("%s: nothing is new and nothing is mended", (name) => {
+  test.each(names)("%s: nothing is new and nothing is fixed", (name) => {
     fc.assert(
       fc.property(fc.integer({ min: -2000, max: 2000 }), (by) => {
         const shifted = versionOf(retimed(demoShot(name), (frame) => frame + by));
-        const { mended, added, changed, still, times } = compareNotes(versionNamed(name), shifted);
-        expect([mended, added, changed]).toEqual([[], [], []]);
+        const { fixed, added, changed, still, times } = compareNotes(versionNamed(name), shifted);
+        expect([fixed, added, changed]).toEqual([[], [], []]);
         expect(times.shot.toAfter(40)).toBeCloseTo(40 + by, 9);
         for (const { before, after } of still) {
           expect(after.frames[0] - before.frames[0]).toBeCloseTo(by, 6);
@@ -93,8 +93,8 @@ describe("a shot that was shifted", () => {
       shot: { frameRate: 48 },
     }).shot;
     const notes = before.notes.map((note) => carried(note, (frame) => 2 * frame));
-    const { mended, added, still } = compareNotes(before, { shot, notes });
-    expect([brief(mended), brief(added)]).toEqual([[], []]);
+    const { fixed, added, still } = compareNotes(before, { shot, notes });
+    expect([brief(fixed), brief(added)]).toEqual([[], []]);
     expect(still.map((pair) => pair.after)).toEqual(notes);
   });
 });
@@ -106,10 +106,10 @@ describe("a shot that was re-timed", () => {
     fc.assert(
       fc.property(fc.double({ min: 0.6, max: 2.5, noNaN: true }), (factor) => {
         const after = versionOf(retimed(sparse(faults), (frame) => 1 + (frame - 1) * factor));
-        const { mended, added, times } = compareNotes(before, after);
+        const { fixed, added, times } = compareNotes(before, after);
         expect(times.shot.toAfter(33)).toBeCloseTo(1 + 32 * factor, 6);
         // What went by itself and what came by itself is never the same fault at the same place.
-        for (const gone of mended) {
+        for (const gone of fixed) {
           for (const come of added) {
             if (gone.check !== come.check || gone.node !== come.node) continue;
             const at = gone.frames.map((frame) => times.shot.toAfter(frame));
@@ -128,8 +128,8 @@ describe("a shot that was re-timed", () => {
         const time = (frame: number) => 1 + (frame - 1) * factor;
         const { shot } = versionOf(retimed(sparse(faults), time));
         const notes = before.notes.map((note) => carried(note, time));
-        const { still, mended, added } = compareNotes(before, { shot, notes: [...notes].reverse() });
-        expect([mended, added]).toEqual([[], []]);
+        const { still, fixed, added } = compareNotes(before, { shot, notes: [...notes].reverse() });
+        expect([fixed, added]).toEqual([[], []]);
         for (const pair of still) expect(notes.indexOf(pair.after)).toBe(before.notes.indexOf(pair.before));
       }),
       { numRuns: 20 },
@@ -146,11 +146,11 @@ describe("a shot that was re-timed", () => {
         (at, by) => {
           const longer = versionOf(retimed(document, (frame) => (frame <= at ? frame : frame + by)));
           const before = versionNamed(name);
-          const { mended, still, changed, times } = compareNotes(before, longer);
+          const { fixed, still, changed, times } = compareNotes(before, longer);
           expect(times.shot.toAfter(first)).toBeCloseTo(first, 6);
           expect(times.shot.toAfter(last)).toBeCloseTo(last + by, 6);
           const kept = new Set([...still, ...changed].map((pair) => pair.before));
-          for (const note of mended) expect(kept.has(note)).toBe(false);
+          for (const note of fixed) expect(kept.has(note)).toBe(false);
           // Whatever stands clear of the place is as it was; a note that spans much of the shot may rightly be another.
           for (const note of before.notes) {
             const isClear = note.frames[1] < at - 30 || note.frames[0] > at + 30;
@@ -176,25 +176,25 @@ describe("a shot that was re-timed", () => {
           : curve,
       ),
     };
-    const { times, mended } = compareNotes(versionNamed("quay_0070_v1"), versionOf(later));
+    const { times, fixed } = compareNotes(versionNamed("quay_0070_v1"), versionOf(later));
     for (const frame of [1, 33, 70, 140]) expect(times.shot.toAfter(frame)).toBeCloseTo(frame, 6);
-    expect(times.curve("hand_r rotate.x")?.toAfter(33)).toBeCloseTo(42, 6);
-    expect(brief(mended)).not.toContain("pop hand_r 33-33");
+    expect(times.curve("hand_r rotation.x")?.toAfter(33)).toBeCloseTo(42, 6);
+    expect(brief(fixed)).not.toContain("pop hand_r 33-33");
   });
 });
 
 describe("what became of a note", () => {
   const pops = (by: number) => versionOf(sparse([{ at: 20, by }]));
 
-  test("a key that was put right is mended, another that was put wrong is new", () => {
+  test("a key that was put right is fixed, another that was put wrong is new", () => {
     const before = versionOf(sparse([{ at: 20, by: 0.3 }]));
     const after = versionOf(sparse([{ at: 45, by: -0.2 }]));
-    const { mended, added } = compareNotes(before, after);
-    expect(mended.map(({ frames }) => frames[0])).toContain(20);
+    const { fixed, added } = compareNotes(before, after);
+    expect(fixed.map(({ frames }) => frames[0])).toContain(20);
     expect(added.map(({ frames }) => frames[0])).toContain(45);
   });
 
-  test("of two alike, the one that is left is not taken for the one that is mended", () => {
+  test("of two alike, the one that is left is not taken for the one that is fixed", () => {
     const both = versionOf(
       sparse([
         { at: 20, by: 0.3 },
@@ -202,19 +202,19 @@ describe("what became of a note", () => {
       ]),
     );
     const second = versionOf(sparse([{ at: 45, by: 0.3 }]));
-    const { mended, added, still, changed } = compareNotes(both, second);
+    const { fixed, added, still, changed } = compareNotes(both, second);
     const pop = (notes: readonly Note[]) => brief(notes.filter(({ check }) => check === "pop"));
-    expect(pop(mended)).toEqual(["pop point 20-20"]);
+    expect(pop(fixed)).toEqual(["pop point 20-20"]);
     expect(pop(added)).toEqual([]);
     expect(pop([...still, ...changed].map(({ before }) => before))).toEqual(["pop point 45-45"]);
   });
 
   test("on curves keyed on every frame, a fault that went and one as large that came elsewhere are two", () => {
     const off = (at: number) =>
-      pointDocument({ "translate.x": everyFrame(1, 60, (f) => f / 20 + (f === at ? 0.3 : 0)) });
-    const { mended, added } = compareNotes(versionOf(off(20)), versionOf(off(40)));
+      pointDocument({ "translation.x": everyFrame(1, 60, (f) => f / 20 + (f === at ? 0.3 : 0)) });
+    const { fixed, added } = compareNotes(versionOf(off(20)), versionOf(off(40)));
     const pop = (notes: readonly Note[]) => brief(notes.filter(({ check }) => check === "pop"));
-    expect([pop(mended), pop(added)]).toEqual([["pop point 20-20"], ["pop point 40-40"]]);
+    expect([pop(fixed), pop(added)]).toEqual([["pop point 20-20"], ["pop point 40-40"]]);
   });
 
   test("where no key is in both versions, a note is known by its numbers", () => {
@@ -228,9 +228,9 @@ describe("what became of a note", () => {
   test("a smaller fault at the same key is better, a larger one worse, by how much", () => {
     const better = compareNotes(pops(0.4), pops(0.2)).changed.filter(({ after }) => after.check === "pop");
     expect(better.map(({ verdict }) => verdict)).toEqual(["better"]);
-    const [{ before, after, mendedShare }] = better;
+    const [{ before, after, fixedShare }] = better;
     const past = (note: Note) => (note.measured.value as number) - (note.expected.max as number);
-    expect(mendedShare).toBeCloseTo(1 - past(after) / past(before), 9);
+    expect(fixedShare).toBeCloseTo(1 - past(after) / past(before), 9);
     const worse = compareNotes(pops(0.2), pops(0.4)).changed.filter(
       ({ after: note }) => note.check === "pop",
     );
@@ -243,16 +243,16 @@ describe("what became of a note", () => {
     const open = { shot, notes };
     const waived = { shot, notes: rest, waived: [first] };
     expect(compareNotes(open, waived)).toMatchObject({
-      mended: [],
+      fixed: [],
       added: [],
       waived: [{ before: first, after: first }],
     });
     const unwaived = compareNotes(waived, open);
-    expect(unwaived).toMatchObject({ mended: [], added: [], waived: [] });
+    expect(unwaived).toMatchObject({ fixed: [], added: [], waived: [] });
     expect(unwaived.still.map(({ after }) => after)).toContain(first);
     const gone = compareNotes(waived, { shot, notes: [] });
     expect(gone.waived).toEqual([{ before: first, after: null }]);
-    expect(gone.mended).toEqual(rest);
+    expect(gone.fixed).toEqual(rest);
     const come = compareNotes({ shot, notes: [] }, waived);
     expect(come.waived).toEqual([{ before: null, after: first }]);
     expect(come.added).toEqual(rest);
@@ -283,13 +283,13 @@ describe("exchanging the versions", () => {
     )
     .map(([faults, by, factor]) => versionOf(retimed(sparse(faults), (frame) => frame * factor + by)));
 
-  test("exchanges mended and new, better and worse", () => {
+  test("exchanges fixed and new, better and worse", () => {
     fc.assert(
       fc.property(version, version, (one, two) => {
         const there = told(compareNotes(one, two));
         const back = compareNotes(two, one);
-        expect(brief(back.mended).sort()).toEqual(there.added);
-        expect(brief(back.added).sort()).toEqual(there.mended);
+        expect(brief(back.fixed).sort()).toEqual(there.added);
+        expect(brief(back.added).sort()).toEqual(there.fixed);
         const turned = { better: "worse", worse: "better" };
         expect(
           back.changed.map(({ before, verdict }) => `${brief([before])[0]} ${turned[verdict]}`).sort(),
@@ -308,6 +308,6 @@ describe("exchanging the versions", () => {
     const [a, b] = [versionNamed(one), versionOf(demoShot(two))];
     const there = told(compareNotes(a, b));
     const back = told(compareNotes(b, a));
-    expect([back.mended, back.added]).toEqual([there.added, there.mended]);
+    expect([back.fixed, back.added]).toEqual([there.added, there.fixed]);
   });
 });

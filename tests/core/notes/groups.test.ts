@@ -6,7 +6,7 @@ import { bipedDocument, type Curves, everyFrame, studyOf } from "../../support/s
 function badFrame(nodes: readonly string[], degrees: number): Curves {
   return Object.fromEntries(
     nodes.map((node, k) => [
-      `${node} rotate.z`,
+      `${node} rotation.z`,
       everyFrame(1, 48, (f) => 20 * Math.sin(f / 9 + k) + (f === 24 ? degrees : 0)),
     ]),
   );
@@ -19,7 +19,7 @@ describe("groups of notes", () => {
     const [note, ...others] = notes(badFrame(["upper_arm_l"], 15));
     expect(others).toEqual([]);
     expect(note).toMatchObject({ node: "upper_arm_l", frames: [24, 24] });
-    expect(note.keys[0]).toMatchObject({ node: "upper_arm_l", channel: "rotate.z", frame: 24 });
+    expect(note.keys[0]).toMatchObject({ node: "upper_arm_l", channel: "rotation.z", frame: 24 });
     expect(note.seenAt).toContain("hand_l");
   });
 

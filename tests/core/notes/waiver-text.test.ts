@@ -7,7 +7,7 @@ const waiver = { check: "hard-stop", node: "box", frames: [4, 6] as [number, num
 const start = '"format": "keyside.curves", "version": 1,';
 const rest = '"shot": { "frameRate": 24 },\n  "nodes": [{ "id": "box" }],';
 const curves =
-  '"curves": [\n    { "node": "box", "channel": "translate.x", "keys": [\n      [1, 0],\n      [9, 1]\n    ] }\n  ]';
+  '"curves": [\n    { "node": "box", "channel": "translation.x", "keys": [\n      [1, 0],\n      [9, 1]\n    ] }\n  ]';
 
 function waived(text: string): string {
   const patch = waiverPatch(text, waiver);

@@ -16,8 +16,8 @@ import { eased, everyFrame, pointDocument, studyOf } from "../../support/shots.t
 function popDocument(waivers: readonly Waiver[], revision?: number): CurveDocument {
   const course = eased(4, 28, 0, 1);
   const document = pointDocument({
-    "translate.x": everyFrame(1, 36, course),
-    "translate.y": everyFrame(1, 36, (frame) => (frame === 12 ? 0.08 : 0)),
+    "translation.x": everyFrame(1, 36, course),
+    "translation.y": everyFrame(1, 36, (frame) => (frame === 12 ? 0.08 : 0)),
   });
   return {
     ...document,
@@ -114,9 +114,9 @@ describe("waivers", () => {
   });
 
   test("a fault that has grown well past the waived frames is another one", () => {
-    const note = { check: "foot-slide", node: "foot", seenAt: ["foot"], frames: [10, 19] } as const;
-    expect(answers({ check: "foot-slide", frames: [10, 14], ...meant }, note)).toBe(true);
-    expect(answers({ check: "foot-slide", frames: [10, 13], ...meant }, note)).toBe(false);
+    const note = { check: "contact-slide", node: "foot", seenAt: ["foot"], frames: [10, 19] } as const;
+    expect(answers({ check: "contact-slide", frames: [10, 14], ...meant }, note)).toBe(true);
+    expect(answers({ check: "contact-slide", frames: [10, 13], ...meant }, note)).toBe(false);
   });
 
   test("of a check that is off no waiver is unused", () => {

@@ -6,10 +6,10 @@ import { documentOf, studyOf } from "../../support/shots.ts";
 test("a declared part that hangs beside the figure's root belongs to the figure, with all below it", () => {
   const nodes = [
     { id: "place" },
-    { id: "hips", parent: "place", offset: [0, 0.95, 0] as [number, number, number] },
-    { id: "sole", parent: "place", offset: [0.1, 0.09, 0] as [number, number, number] },
-    { id: "tip", parent: "sole", offset: [0, 0, 0.14] as [number, number, number] },
-    { id: "box", offset: [2, 0, 0] as [number, number, number] },
+    { id: "hips", parent: "place", translation: [0, 0.95, 0] as [number, number, number] },
+    { id: "sole", parent: "place", translation: [0.1, 0.09, 0] as [number, number, number] },
+    { id: "tip", parent: "sole", translation: [0, 0, 0.14] as [number, number, number] },
+    { id: "box", translation: [2, 0, 0] as [number, number, number] },
   ];
   const figures = [{ id: "walker", stature: 1.7, parts: { root: "hips", leftFoot: "sole" } }];
   const study = studyOf(documentOf(nodes, {}, { range: [1, 12], more: { figures } }));

@@ -5,7 +5,7 @@ import { Study } from "../../../packages/core/study/study.ts";
 
 type Vector = [number, number, number];
 
-/** One node on a line: `id < parent @ x y z`; a node without parent is a root, without offset stands at its parent. */
+/** One node on a line: `id < parent @ x y z`; one without a parent is a root, without a place it stands at its parent. */
 export function nodesFrom(lines: string): NodeSpec[] {
   return lines
     .trim()
@@ -13,8 +13,12 @@ export function nodesFrom(lines: string): NodeSpec[] {
     .map((line) => {
       const [head, at] = line.split("@");
       const [id, parent] = head.split("<").map((word) => word.trim());
-      const offset = at === undefined ? undefined : (at.trim().split(/\s+/).map(Number) as Vector);
-      return { id, ...(parent === undefined ? {} : { parent }), ...(offset === undefined ? {} : { offset }) };
+      const translation = at === undefined ? undefined : (at.trim().split(/\s+/).map(Number) as Vector);
+      return {
+        id,
+        ...(parent === undefined ? {} : { parent }),
+        ...(translation === undefined ? {} : { translation }),
+      };
     });
 }
 

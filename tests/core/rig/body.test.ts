@@ -1,5 +1,5 @@
 import { describe, expect, it } from "vitest";
-import { figureOfNode, figuresOf, workedOutOf } from "../../../packages/core/rig/body.ts";
+import { figureOfNode, figuresOf, inferredOf } from "../../../packages/core/rig/body.ts";
 import { rigOf } from "../../../packages/core/rig/rig.ts";
 import { bipedLines, hidden, nameless, nodesFrom, partIds, studyOf } from "./body-study.ts";
 
@@ -39,7 +39,7 @@ describe("figures", () => {
     const study = studyOf(nodesFrom(bipedLines), { space: { metresPerUnit: 1, up: "y", angle: "degrees" } });
     expect(partIds(study)).toMatchObject({ ...bipedParts, leftToes: expect.stringMatching(/^leftToe/) });
     expect(figuresOf(study)[0]).toMatchObject({ id: "hips", kind: "human", declared: false });
-    expect(workedOutOf(study)[0]).toMatch(/^figure "hips": \d+ parts worked out from names/);
+    expect(inferredOf(study)[0]).toMatch(/^figure "hips": \d+ parts inferred from names/);
   });
 
   it.each([
@@ -80,8 +80,8 @@ describe("figures", () => {
     expect(parts["leftForearm"]).not.toBe("leftElbow");
     expect(figuresOf(study)).toHaveLength(1);
     expect(figuresOf(study)[0]).toMatchObject({ id: "courier", declared: true });
-    expect(workedOutOf(study)[0]).toMatch(
-      /^figure "courier": 3 parts declared, \d+ parts worked out from names/,
+    expect(inferredOf(study)[0]).toMatch(
+      /^figure "courier": 3 parts declared, \d+ parts inferred from names/,
     );
   });
 
@@ -108,7 +108,7 @@ describe("figures", () => {
       ["courier", "courier:hips"],
       ["somebody", "heron:hips"],
     ]);
-    expect(workedOutOf(study)).toContain('figure "nobody": no node of the document belongs to it');
+    expect(inferredOf(study)).toContain('figure "nobody": no node of the document belongs to it');
   });
 
   it.each([true, false])("tells several bodies below one node apart (names: %s)", (named) => {
@@ -145,7 +145,7 @@ describe("figures", () => {
     expect(partIds(study)).toEqual({ root: "cart" });
     const { ids } = rigOf(study);
     expect(ids.map((_, node) => figureOfNode(study, node))).toEqual([0, 0, -1, -1, -1, -1, -1]);
-    expect(workedOutOf(study)[0]).toBe('figure "cart": no body found in its nodes, taken as one piece');
+    expect(inferredOf(study)[0]).toBe('figure "cart": no body found in its nodes, taken as one piece');
   });
 
   it("knows a winged figure with a tail", () => {
@@ -202,6 +202,6 @@ nose < head @ 0 0 0.2${leg("hind", "l", 0.1, "pelvis")}${leg("hind", "r", -0.1, 
   it("bears an empty document", () => {
     const study = studyOf([]);
     expect(figuresOf(study)).toEqual([]);
-    expect(workedOutOf(study)).toEqual([]);
+    expect(inferredOf(study)).toEqual([]);
   });
 });

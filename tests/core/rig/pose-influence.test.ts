@@ -18,7 +18,7 @@ function withChannel(
   frames: Float64Array,
   values: number[],
 ): Shot {
-  const make = channel === "rotate" ? quaternionCurve : scalarCurve;
+  const make = channel === "rotation" ? quaternionCurve : scalarCurve;
   const curve: Curve = { ...make([...frames], values, "linear", { node }), channel };
   const others = shot.curves.filter((other) => other.node !== node || other.channel !== channel);
   return { ...shot, curves: [...others, curve] };
@@ -68,9 +68,9 @@ describe("a changed channel against the whole shot worked out again", () => {
           const ancestor = pick % shot.header.nodes.length;
           const count = hi - lo + 1;
           const values =
-            channel === "rotate"
+            channel === "rotation"
               ? quaternions.slice(0, count).flat()
-              : numbers.slice(0, count).map((it) => (channel.startsWith("rotate") ? it : it / 100));
+              : numbers.slice(0, count).map((it) => (channel.startsWith("rotation") ? it : it / 100));
           expectInfluence(shot, ancestor, channel, lo, hi, values);
         },
       ),
@@ -82,28 +82,28 @@ describe("a changed channel against the whole shot worked out again", () => {
     const shot = builtShot(
       [
         { id: "a", scale: [0, 1, 1] },
-        { id: "b", parent: "a", offset: [1, 2, 3] },
+        { id: "b", parent: "a", translation: [1, 2, 3] },
       ],
       [],
     );
-    expectInfluence(shot, 0, "rotate.y", 2, 4, [10, 20, 30]);
+    expectInfluence(shot, 0, "rotation.y", 2, 4, [10, 20, 30]);
     expectInfluence(shot, 0, "scale.x", 2, 4, [1, 2, 3]);
   });
 });
 
 test("values that are as they were change nothing, to the last digit", () => {
-  const curve = scalarCurve([0, 10], [3, 77], "smooth", { node: "a", channel: "rotate.x" });
-  const study = studyOf(builtShot([{ id: "a" }, { id: "b", parent: "a", offset: [1, 2, 3] }], [curve]));
+  const curve = scalarCurve([0, 10], [3, 77], "smooth", { node: "a", channel: "rotation.x" });
+  const study = studyOf(builtShot([{ id: "a" }, { id: "b", parent: "a", translation: [1, 2, 3] }], [curve]));
   const values = new Float64Array(11);
   sampleCurveWithout(curve, 5, 4, gridOf(study).frames, values);
   const position = new Float64Array(33);
-  influenceOf(study, 0, "rotate.x", 0, 10, values, 1, position, null);
+  influenceOf(study, 0, "rotation.x", 0, 10, values, 1, position, null);
   expect([...position]).toEqual([...worldOf(study, 1).position]);
 });
 
 test("a node that is not below the changed one stays", () => {
   const study = studyOf(
-    builtShot([{ id: "a", offset: [1, 0, 0] }, { id: "b", parent: "a" }, { id: "c" }], []),
+    builtShot([{ id: "a", translation: [1, 0, 0] }, { id: "b", parent: "a" }, { id: "c" }], []),
   );
   const position = new Float64Array(3);
   const orientation = new Float64Array(4);
@@ -111,7 +111,7 @@ test("a node that is not below the changed one stays", () => {
     [1, 0],
     [0, 2],
   ]) {
-    influenceOf(study, ancestor, "translate.y", 3, 3, Float64Array.of(9), node, position, orientation);
+    influenceOf(study, ancestor, "translation.y", 3, 3, Float64Array.of(9), node, position, orientation);
     expect([...position]).toEqual([...worldOf(study, node).position.subarray(0, 3)]);
     expect([...orientation]).toEqual([0, 0, 0, 1]);
   }

@@ -24,7 +24,7 @@ export function scalarCurve(
   const modes = more.modes ?? frames.map(() => interpolation);
   return {
     node: more.node ?? "node",
-    channel: more.channel ?? "translate.x",
+    channel: more.channel ?? "translation.x",
     interpolation,
     width: 1,
     frames: Float64Array.from(frames),
@@ -43,7 +43,7 @@ export function quaternionCurve(
   interpolation: Interpolation = "linear",
   more: { node?: string; handles?: readonly number[]; modes?: readonly Interpolation[] } = {},
 ): Curve {
-  return { ...scalarCurve(frames, values, interpolation, { ...more, channel: "rotate" }), width: 4 };
+  return { ...scalarCurve(frames, values, interpolation, { ...more, channel: "rotation" }), width: 4 };
 }
 
 /** Settings without checks. */

@@ -51,7 +51,7 @@ describe("world poses against the world matrices of three", () => {
 });
 
 describe("axes and units", () => {
-  const nodes = [{ id: "a", offset: [1, 2, 3] as [number, number, number] }];
+  const nodes = [{ id: "a", translation: [1, 2, 3] as [number, number, number] }];
 
   test.each([
     ["x" as const, [-0.02, 0.01, 0.03]],
@@ -66,8 +66,8 @@ describe("axes and units", () => {
   });
 
   test("a turn about the up axis of a z-up document is a turn about y", () => {
-    const curve = scalarCurve([0], [Math.PI / 2], "linear", { node: "a", channel: "rotate.z" });
-    const child = { id: "b", parent: "a", offset: [1, 0, 0] as [number, number, number] };
+    const curve = scalarCurve([0], [Math.PI / 2], "linear", { node: "a", channel: "rotation.z" });
+    const child = { id: "b", parent: "a", translation: [1, 0, 0] as [number, number, number] };
     const space = { metresPerUnit: 1, up: "z" as const, angle: "radians" as const };
     const study = studyOf(builtShot([{ id: "a" }, child], [curve], [0, 2], space));
     // In the document the child stands at (0, 1, 0): with y up that is (0, 0, -1).
@@ -76,20 +76,20 @@ describe("axes and units", () => {
 });
 
 describe("local series", () => {
-  const spec = { id: "a", offset: [1, 2, 3] as [number, number, number] };
+  const spec = { id: "a", translation: [1, 2, 3] as [number, number, number] };
 
-  test("a translate curve replaces its component of the offset alone", () => {
-    const curve = scalarCurve([0, 4], [0, 8], "linear", { node: "a", channel: "translate.y" });
+  test("a translation curve replaces its component of the translation alone", () => {
+    const curve = scalarCurve([0, 4], [0, 8], "linear", { node: "a", channel: "translation.y" });
     const study = studyOf(builtShot([spec], [curve], [0, 4]));
     expect([...localTranslationOf(study, 0)]).toEqual([1, 0, 3, 1, 2, 3, 1, 4, 3, 1, 6, 3, 1, 8, 3]);
   });
 
-  test("a quaternion curve replaces the axis channels and the rest rotation; orient stays before it", () => {
+  test("a quaternion curve replaces the axis channels and the rest rotation; the fixed rotation stays before it", () => {
     const half = Math.SQRT1_2;
     const shot = builtShot(
-      [{ ...spec, rotation: [10, 20, 30], orient: [half, 0, 0, half] }],
+      [{ ...spec, rotation: [10, 20, 30], fixedRotation: [half, 0, 0, half] }],
       [
-        scalarCurve([0], [50], "linear", { node: "a", channel: "rotate.x" }),
+        scalarCurve([0], [50], "linear", { node: "a", channel: "rotation.x" }),
         quaternionCurve([0], [0, half, 0, half], "linear", { node: "a" }),
       ],
       [0, 1],
@@ -105,10 +105,10 @@ describe("local series", () => {
   test("curve names of a node whose id holds spaces", () => {
     const shot = builtShot(
       [{ id: "left arm" }, { id: "left" }],
-      [scalarCurve([0], [1], "linear", { node: "left arm", channel: "rotate.y" })],
+      [scalarCurve([0], [1], "linear", { node: "left arm", channel: "rotation.y" })],
     );
     const study = studyOf(shot);
-    expect(curveNamesOfNode(study, 0)).toEqual(["left arm rotate.y"]);
+    expect(curveNamesOfNode(study, 0)).toEqual(["left arm rotation.y"]);
     expect(curveNamesOfNode(study, 1)).toEqual([]);
   });
 });
@@ -116,12 +116,12 @@ describe("local series", () => {
 describe("edits", () => {
   test("an edited curve moves what hangs below it, and nothing else is worked out again", () => {
     const key = (node: string, value: number) =>
-      scalarCurve([0, 10], [0, value], "linear", { node, channel: "rotate.z" });
+      scalarCurve([0, 10], [0, value], "linear", { node, channel: "rotation.z" });
     const nodes = [
       { id: "a" },
-      { id: "b", parent: "a", offset: [1, 0, 0] as [number, number, number] },
-      { id: "c", parent: "a", offset: [0, 1, 0] as [number, number, number] },
-      { id: "d", parent: "b", offset: [1, 0, 0] as [number, number, number] },
+      { id: "b", parent: "a", translation: [1, 0, 0] as [number, number, number] },
+      { id: "c", parent: "a", translation: [0, 1, 0] as [number, number, number] },
+      { id: "d", parent: "b", translation: [1, 0, 0] as [number, number, number] },
     ];
     const shot = builtShot(nodes, [key("a", 30), key("b", 40)]);
     const study = studyOf(shot);
@@ -164,7 +164,7 @@ test("a chain of 20,000 nodes is posed", () => {
   const count = 20_000;
   const nodes = Array.from({ length: count }, (_, i) => ({
     id: `n${i}`,
-    offset: [0, 1, 0] as [number, number, number],
+    translation: [0, 1, 0] as [number, number, number],
     ...(i === 0 ? {} : { parent: `n${i - 1}` }),
   }));
   const curve = scalarCurve([0, 1], [0, 5], "linear", { node: "n0" });

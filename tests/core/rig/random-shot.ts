@@ -20,8 +20,8 @@ export const anyQuaternion = fc
 const node = (scaled: boolean) =>
   fc.record({
     upBy: fc.integer({ min: 1, max: 3 }),
-    offset: triple(-2, 2),
-    orient: fc.option(anyQuaternion),
+    translation: triple(-2, 2),
+    fixedRotation: fc.option(anyQuaternion),
     order: fc.constantFrom(...rotationOrders),
     rotation: triple(-180, 180),
     scale: scaled ? fc.option(triple(0.3, 2)) : fc.constant(null),
@@ -50,8 +50,9 @@ export function anyShot(scaled: boolean): fc.Arbitrary<Shot> {
         axes.forEach((axis, a) => {
           const turns = of.turns.map((turn) => turn[a]);
           if (of.turning === "axes" || (of.turning === "one axis" && a === 1))
-            key(`rotate.${axis}`, turns, "smooth");
-          if (of.shift !== null && a !== 1) key(`translate.${axis}`, [of.shift[a], 1, of.shift[0]], "linear");
+            key(`rotation.${axis}`, turns, "smooth");
+          if (of.shift !== null && a !== 1)
+            key(`translation.${axis}`, [of.shift[a], 1, of.shift[0]], "linear");
           if (of.stretch !== null && a !== 0) key(`scale.${axis}`, [1, of.stretch[a], 1.2], "linear");
         });
         if (of.turning === "quaternion") {
@@ -60,10 +61,10 @@ export function anyShot(scaled: boolean): fc.Arbitrary<Shot> {
         return {
           id,
           ...parent,
-          offset: of.offset,
+          translation: of.translation,
           rotation: of.rotation,
           rotationOrder: of.order,
-          ...(of.orient === null ? {} : { orient: of.orient }),
+          ...(of.fixedRotation === null ? {} : { fixedRotation: of.fixedRotation }),
           ...(of.scale === null ? {} : { scale: of.scale }),
         };
       });

@@ -105,24 +105,29 @@ describe("the hierarchy", () => {
     expect(rigFor([]).count).toBe(0);
   });
 
-  test("an orient that is not of length 1 is brought to it, a zero one does nothing", () => {
+  test("a fixed rotation that is not of length 1 is brought to it, a zero one does nothing", () => {
     const shot = builtShot(
       [
-        { id: "a", orient: [0, 0, 2, 2] },
-        { id: "b", orient: [0, 0, 0, 0] },
+        { id: "a", fixedRotation: [0, 0, 2, 2] },
+        { id: "b", fixedRotation: [0, 0, 0, 0] },
       ],
       [],
     );
-    expectNear(rigOf(studyOf(shot)).orient, [0, 0, Math.SQRT1_2, Math.SQRT1_2, 0, 0, 0, 1], 1e-15);
+    expectNear(rigOf(studyOf(shot)).fixedRotation, [0, 0, Math.SQRT1_2, Math.SQRT1_2, 0, 0, 0, 1], 1e-15);
   });
 });
 
-test("rest positions follow offsets, orients, rest rotations and rest scales", () => {
+test("rest positions follow translations, fixed rotations, rest rotations and rest scales", () => {
   const shot = builtShot(
     [
-      { id: "a", offset: [5, 0, 0], orient: [0, 0, Math.SQRT1_2, Math.SQRT1_2], scale: [2, 1, 1] },
-      { id: "b", parent: "a", offset: [1, 0, 0], rotation: [90, 0, 0] },
-      { id: "c", parent: "b", offset: [0, 1, 0] },
+      {
+        id: "a",
+        translation: [5, 0, 0],
+        fixedRotation: [0, 0, Math.SQRT1_2, Math.SQRT1_2],
+        scale: [2, 1, 1],
+      },
+      { id: "b", parent: "a", translation: [1, 0, 0], rotation: [90, 0, 0] },
+      { id: "c", parent: "b", translation: [0, 1, 0] },
     ],
     [],
     [0, 1],

@@ -1,5 +1,5 @@
 import { describe, expect, it } from "vitest";
-import { statureOf, workedOutOf } from "../../../packages/core/rig/body.ts";
+import { inferredOf, statureOf } from "../../../packages/core/rig/body.ts";
 import { metresPerUnitOf, scaleOf } from "../../../packages/core/rig/stature.ts";
 import { bipedLines, nodesFrom, studyOf } from "./body-study.ts";
 
@@ -62,7 +62,7 @@ describe("metres per unit", () => {
   it("is what the document declares", () => {
     const study = studyOf(nodesFrom(bipedLines), { space: { ...metres, metresPerUnit: 0.5 } });
     expect(metresPerUnitOf(study)).toBe(0.5);
-    expect(workedOutOf(study)).toHaveLength(1);
+    expect(inferredOf(study)).toHaveLength(1);
   });
 
   // Inch and foot are exact by definition; 1/0.45 inch: mocap.cs.cmu.edu/faqs.php.
@@ -70,25 +70,25 @@ describe("metres per unit", () => {
     const study = studyOf(nodesFrom(scaled(bipedLines, 1 / unit)));
     expect(metresPerUnitOf(study)).toBe(unit);
     expect(statureOf(study, 0)).toBeCloseTo(1.7, 1);
-    expect(workedOutOf(study)[1]).toMatch(/^1 unit = .* m: worked out from the rest pose of figure "hips"/);
+    expect(inferredOf(study)[1]).toMatch(/^1 unit = .* m: inferred from the rest pose of figure "hips"/);
   });
 
   it("makes a human of no usual unit 1.7 m tall (common practice) and says so", () => {
     const study = studyOf(nodesFrom(scaled(bipedLines, 30)));
     expect(statureOf(study, 0)).toBeCloseTo(1.7, 9);
-    expect(workedOutOf(study)[1]).toMatch(/assumed to be 1.7 m tall$/);
+    expect(inferredOf(study)[1]).toMatch(/assumed to be 1.7 m tall$/);
   });
 
   it("makes a figure that is no human 1 m in size and says so", () => {
     const study = studyOf(nodesFrom("cart @ 5 5 5\nwheel < cart @ 4 0 1"));
     expect(metresPerUnitOf(study)).toBe(0.25);
     expect(statureOf(study, 0)).toBe(1);
-    expect(workedOutOf(study)[1]).toMatch(/assumed to measure 1 m$/);
+    expect(inferredOf(study)[1]).toMatch(/assumed to measure 1 m$/);
   });
 
   it("takes units for metres where there is nothing to measure", () => {
     const study = studyOf(nodesFrom("ball"));
     expect(metresPerUnitOf(study)).toBe(1);
-    expect(workedOutOf(study)).toEqual(["1 unit = 1 m: assumed, for want of a figure to measure"]);
+    expect(inferredOf(study)).toEqual(["1 unit = 1 m: assumed, for want of a figure to measure"]);
   });
 });

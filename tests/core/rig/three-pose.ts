@@ -33,17 +33,17 @@ export function threePose(shot: Shot, frame: number, plain = false): Map<string,
       channel(`${kind}.y`, rest[1]),
       channel(`${kind}.z`, rest[2]),
     ];
-    object.position.set(...of("translate", spec.offset ?? [0, 0, 0]));
-    const [x, y, z] = of("rotate", spec.rotation ?? [0, 0, 0]);
+    object.position.set(...of("translation", spec.translation ?? [0, 0, 0]));
+    const [x, y, z] = of("rotation", spec.rotation ?? [0, 0, 0]);
     const order = (spec.rotationOrder ?? "xyz").toUpperCase() as EulerOrder;
     const turn = new Quaternion().setFromEuler(new Euler(x * radians, y * radians, z * radians, order));
-    const keyed = shot.curves.find((it) => it.node === spec.id && it.channel === "rotate");
+    const keyed = shot.curves.find((it) => it.node === spec.id && it.channel === "rotation");
     if (keyed !== undefined) {
       const out = new Float64Array(4);
       sampleCurve(keyed, Float64Array.of(frame), out);
       turn.set(out[0], out[1], out[2], out[3]);
     }
-    object.quaternion.set(...(spec.orient ?? [0, 0, 0, 1])).multiply(turn);
+    object.quaternion.set(...(spec.fixedRotation ?? [0, 0, 0, 1])).multiply(turn);
     if (!plain) object.scale.set(...of("scale", spec.scale ?? [1, 1, 1]));
   }
   outer.updateMatrixWorld(true);

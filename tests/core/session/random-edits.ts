@@ -80,7 +80,7 @@ const kinds = {
     const node: NodeSpec = {
       id,
       ...(parent === undefined ? {} : { parent: parent.id }),
-      offset: [10 * by, 5, 0],
+      translation: [10 * by, 5, 0],
     };
     const into = at % (nodes.length + 1);
     withHeader(session, { nodes: [...nodes.slice(0, into), node, ...nodes.slice(into)] });
@@ -101,7 +101,7 @@ const kinds = {
     if (old === undefined) return;
     const changed: NodeSpec =
       at % 3 === 0
-        ? { ...old, offset: [by, 20 * by, 1] }
+        ? { ...old, translation: [by, 20 * by, 1] }
         : at % 3 === 1
           ? { ...old, rotation: [0, 90 * by, 0] }
           : { ...old, rotationOrder: at % 2 === 0 ? "zxy" : "yxz" };
@@ -193,7 +193,7 @@ function setKey(shot: Shot, edit: RandomEdit): KeyEdit {
   const found = keyBy(shot, edit);
   if (found === null) return newKey(shot, edit);
   const { curve, key } = found;
-  const size = curve.channel.startsWith("rotate") ? 60 : curve.channel.startsWith("scale") ? 0.2 : 15;
+  const size = curve.channel.startsWith("rotation") ? 60 : curve.channel.startsWith("scale") ? 0.2 : 15;
   return {
     ...placeOf(curve, key),
     kind: "set",

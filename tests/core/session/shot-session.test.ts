@@ -49,11 +49,11 @@ function demo(name: string): Shot {
 }
 
 const smallShots: readonly Shot[] = [
-  built(pointDocument({ "translate.x": everyFrame(1, 30, eased(4, 20, 0, 1)) }, { range: [1, 30] })),
+  built(pointDocument({ "translation.x": everyFrame(1, 30, eased(4, 20, 0, 1)) }, { range: [1, 30] })),
   built(
     chainDocument(2, {
-      "joint_1 rotate.z": everyFrame(1, 36, (frame) => 30 * Math.sin(frame / 7)),
-      "joint_2 rotate.z": [
+      "joint_1 rotation.z": everyFrame(1, 36, (frame) => 30 * Math.sin(frame / 7)),
+      "joint_2 rotation.z": [
         [1, 0],
         [12, 40],
         [13, -30],
@@ -63,24 +63,24 @@ const smallShots: readonly Shot[] = [
   ),
   built(
     bipedDocument({
-      "hips translate.y": [
+      "hips translation.y": [
         [1, 0.95],
         [12, 0.8],
         [18, 1.3],
         [24, 0.85],
         [36, 0.95],
       ],
-      "upper_arm_l rotate.z": [
+      "upper_arm_l rotation.z": [
         [1, -60],
         [14, 30],
         [36, -60],
       ],
-      "upper_arm_r rotate.z": [
+      "upper_arm_r rotation.z": [
         [1, 60],
         [14, -30],
         [36, 60],
       ],
-      "thigh_l rotate.x": everyFrame(1, 36, (frame) => 25 * Math.sin(frame / 6)),
+      "thigh_l rotation.x": everyFrame(1, 36, (frame) => 25 * Math.sin(frame / 6)),
     }),
   ),
 ];
@@ -129,16 +129,16 @@ describe("a session of edits", () => {
     );
   });
 
-  test("says what an edit changed: a popped key brings a note, and mending it takes the note away", () => {
+  test("says what an edit changed: a popped key brings a note, and fixing it takes the note away", () => {
     const session = new ShotSession(smallShots[0], settings);
-    const place = { node: "point", channel: "translate.x", frame: 12 } as const;
+    const place = { node: "point", channel: "translation.x", frame: 12 } as const;
     const value = session.shot.curves[0].values[11];
     const before = session.notes;
     const popped = session.edit([{ kind: "set", ...place, value: value + 0.4 }]);
     expect(popped.problems).toEqual([]);
     expect(popped.added.map(({ check, keys }) => [check, keys[0].frame])).toContainEqual(["pop", 12]);
-    const mended = session.edit([{ kind: "set", ...place, value }]);
-    expect(mended.gone.map(({ check }) => check)).toContain("pop");
+    const fixed = session.edit([{ kind: "set", ...place, value }]);
+    expect(fixed.gone.map(({ check }) => check)).toContain("pop");
     expect(session.notes).toEqual(before);
     expect(session.edit([{ kind: "set", ...place, value }])).toMatchObject({
       added: [],
@@ -150,7 +150,7 @@ describe("a session of edits", () => {
   test("makes none of the edits if one of them cannot be made, and says which", () => {
     const session = new ShotSession(smallShots[0], settings);
     const { shot, notes, revision } = session;
-    const place = { node: "point", channel: "translate.x" } as const;
+    const place = { node: "point", channel: "translation.x" } as const;
     const { problems, ...changes } = session.edit([
       { kind: "set", ...place, frame: 12, value: 50 },
       { kind: "remove", ...place, frame: 99 },
@@ -202,12 +202,12 @@ describe("a long session", () => {
       const extra = {
         id: `extra_${edit}`,
         parent: "joint_2",
-        offset: [0, 0.1, 0] as [number, number, number],
+        translation: [0, 0.1, 0] as [number, number, number],
       };
       session.replace({ ...session.shot, header: { ...header, nodes: [...header.nodes, extra] } });
       session.edit([
-        { kind: "set", node: extra.id, channel: "rotate.x", frame: 1, value: 0 },
-        { kind: "set", node: extra.id, channel: "rotate.x", frame: 20, value: 50 },
+        { kind: "set", node: extra.id, channel: "rotation.x", frame: 1, value: 0 },
+        { kind: "set", node: extra.id, channel: "rotation.x", frame: 20, value: 50 },
       ]);
       const curves = session.shot.curves.filter((curve) => curve.node !== extra.id);
       session.replace({ ...session.shot, header, curves });

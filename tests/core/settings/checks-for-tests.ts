@@ -23,7 +23,7 @@ function inventedCheck(name: string, settings: Record<string, Setting>): Check {
     what: `Finds a ${name}.`,
     why: "Invented.",
     computes: "Nothing.",
-    mend: "Nothing.",
+    fix: "Nothing.",
     notAFault: [],
     limits: [],
     sources: [],

@@ -97,7 +97,7 @@ describe("memo", () => {
     expect(() => sheet.memo.read(sheet, loop, 0)).toThrow('The measure "loop" asks for itself.');
   });
 
-  test("a failing measure fails again when it is asked again, and works once its input is mended", () => {
+  test("a failing measure fails again when it is asked again, and works once its input is fixed", () => {
     const root = counted("root", (sheet, key: number) => {
       const value = read(sheet, key);
       if (value < 0) throw new Error("no root");

@@ -15,8 +15,8 @@ import {
 import { chainDocument, everyFrame, studyOf } from "../../support/shots.ts";
 
 const document = chainDocument(2, {
-  "joint_1 rotate.z": everyFrame(1, 48, (frame) => 30 * Math.sin(frame / 7)),
-  "joint_2 rotate.z": everyFrame(1, 48, (frame) => 20 * Math.cos(frame / 5)),
+  "joint_1 rotation.z": everyFrame(1, 48, (frame) => 30 * Math.sin(frame / 7)),
+  "joint_2 rotation.z": everyFrame(1, 48, (frame) => 20 * Math.cos(frame / 5)),
 });
 
 function shot(): Shot {
@@ -34,9 +34,9 @@ function changed(curve: Curve, key: number, value: number): Curve {
 describe("study", () => {
   test("gives the shot's inputs, and null for a curve that is not there", () => {
     const study = studyOf(document);
-    expect(curveNamesOf(study)).toEqual(["joint_1 rotate.z", "joint_2 rotate.z"]);
-    expect(curveOf(study, "joint_2 rotate.z")?.frames).toHaveLength(48);
-    expect(curveOf(study, "joint_2 rotate.x")).toBeNull();
+    expect(curveNamesOf(study)).toEqual(["joint_1 rotation.z", "joint_2 rotation.z"]);
+    expect(curveOf(study, "joint_2 rotation.z")?.frames).toHaveLength(48);
+    expect(curveOf(study, "joint_2 rotation.x")).toBeNull();
     expect(rangeOf(study)).toEqual([1, 48]);
     expect(documentRateOf(study)).toBe(24);
   });
@@ -59,7 +59,7 @@ describe("study", () => {
     const after = { ...before, curves: [before.curves[0], changed(before.curves[1], 0, 99)] };
     setShot(study, after, before);
     expect(total(study)).toBeCloseTo(was - before.curves[1].values[0] + 99, 12);
-    expect(ran).toEqual(["joint_2 rotate.z", "total"]);
+    expect(ran).toEqual(["joint_2 rotation.z", "total"]);
   });
 
   test("a curve that is taken out, or comes in, is seen", () => {
@@ -68,10 +68,10 @@ describe("study", () => {
     setShot(study, before);
     const without = { ...before, curves: [before.curves[1]] };
     setShot(study, without, before);
-    expect(curveNamesOf(study)).toEqual(["joint_2 rotate.z"]);
-    expect(curveOf(study, "joint_1 rotate.z")).toBeNull();
+    expect(curveNamesOf(study)).toEqual(["joint_2 rotation.z"]);
+    expect(curveOf(study, "joint_1 rotation.z")).toBeNull();
     setShot(study, before, without);
-    expect(curveOf(study, "joint_1 rotate.z")).toBe(before.curves[0]);
+    expect(curveOf(study, "joint_1 rotation.z")).toBe(before.curves[0]);
   });
 
   test("after edits the notes are those of a fresh study", () => {

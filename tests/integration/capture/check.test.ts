@@ -87,7 +87,7 @@ describe("recordings, seen at 24 frames per second", () => {
   test.each(seen)(
     "$name is told of each noisy part and of each joint near lock once at a time",
     ({ notes }) => {
-      const locks = notes.filter(({ check }) => check === "axis-lock").map(({ node }) => node);
+      const locks = notes.filter(({ check }) => check === "gimbal-lock").map(({ node }) => node);
       expect(new Set(locks).size).toBe(locks.length);
       const noisy = notes.filter(({ check }) => check === "jitter");
       for (const note of noisy) {
@@ -107,11 +107,11 @@ describe("faults in a copy of a recording", () => {
   test.each([60, 170, 305, 410])("3 cm too high for one frame is a pop of the hips at frame %i", (frame) => {
     const unit = 0.0254 / 0.45;
     const popped = withKeys(shot, "Hips", frame, (channel, value) =>
-      channel === "translate.y" ? value + 0.03 / unit : value,
+      channel === "translation.y" ? value + 0.03 / unit : value,
     );
     const [note] = newNotes(before, notesOn(popped), "pop", frame);
     expect(note).toMatchObject({ node: "Hips", frames: [frame, frame] });
-    expect(note.keys[0]).toMatchObject({ node: "Hips", channel: "translate.y", frame });
+    expect(note.keys[0]).toMatchObject({ node: "Hips", channel: "translation.y", frame });
   });
 
   test.each([70, 200, 330, 500])("a knee that swivels by 15° on frame %i is a pop of that leg", (frame) => {
@@ -145,7 +145,7 @@ describe("faults in a copy of a recording", () => {
 /** A shot whose root keeps the place that it has at one frame until another. */
 function frozenRoot(shot: Shot, from: number, to: number): Shot {
   const curves = shot.curves.map((curve): Curve => {
-    if (curve.node !== "Hips" || !curve.channel.startsWith("translate.")) return curve;
+    if (curve.node !== "Hips" || !curve.channel.startsWith("translation.")) return curve;
     const values = curve.values.slice();
     const first = curve.frames.indexOf(from);
     for (let key = first; key < values.length && curve.frames[key] <= to; key++) values[key] = values[first];

@@ -29,10 +29,10 @@ function swayingChain(seed: number, links: number, frames: number): CurveDocumen
   const nodes = Array.from({ length: links }, (_, i) => ({
     id: `link_${i}`,
     ...(i === 0 ? {} : { parent: `link_${i - 1}` }),
-    offset: [0, 8, 0] as [number, number, number],
+    translation: [0, 8, 0] as [number, number, number],
   }));
   const curves = nodes.flatMap(({ id }, i) =>
-    (["rotate.x", "rotate.z"] as const).map((channel, axis) => ({
+    (["rotation.x", "rotation.z"] as const).map((channel, axis) => ({
       node: id,
       channel,
       keys: Array.from({ length: frames }, (_, frame): [number, number] => [

@@ -13,7 +13,7 @@ import { Workshop } from "../cli/run-in-process.ts";
 /** A biped that glides at a constant speed: what over-speed measures at the hips is that speed. */
 function gliding(metresPerSecond: number): CurveDocument {
   return bipedDocument(
-    { "hips translate.z": everyFrame(1, 24, (frame) => (metresPerSecond * (frame - 1)) / 24) },
+    { "hips translation.z": everyFrame(1, 24, (frame) => (metresPerSecond * (frame - 1)) / 24) },
     { range: [1, 24] },
   );
 }
@@ -114,7 +114,7 @@ test("too few shots are said, and so is a threshold much looser than before", ()
 test("a length in body heights is learnt in body heights", () => {
   // A hop within one frame: pop measures how far the hips leave their path, 8.5 cm being 0.05 of 1.7 m.
   const popping = bipedDocument(
-    { "hips translate.y": everyFrame(1, 24, (frame) => 0.95 + (frame === 12 ? 0.085 : 0)) },
+    { "hips translation.y": everyFrame(1, 24, (frame) => 0.95 + (frame === 12 ? 0.085 : 0)) },
     { range: [1, 24] },
   );
   const probed = probe(studyOf(popping), check("pop"), "floor");
@@ -126,7 +126,7 @@ test("a length in body heights is learnt in body heights", () => {
 });
 
 test("a setting that these shots say nothing of gets no threshold, with the reason", () => {
-  const frames = calibrated([gliding(3), gliding(4)], "ground-gap", "frames");
+  const frames = calibrated([gliding(3), gliding(4)], "off-ground", "frames");
   expect(frames).toMatchObject({ threshold: null, side: null, distribution: null });
   expect(frames.reason).toMatch(/these shots$/);
 });

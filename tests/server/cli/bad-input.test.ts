@@ -16,7 +16,7 @@ const still = "0 90 0 0 0 0 0 0 0";
 const text = JSON.stringify(cleanDocument());
 /** A hundred chains of a hundred nodes. */
 const manyNodes = Array.from({ length: 10_000 }, (_, i) =>
-  i % 100 === 0 ? { id: `n${i}` } : { id: `n${i}`, parent: `n${i - 1}`, offset: [0, 1, 0] },
+  i % 100 === 0 ? { id: `n${i}` } : { id: `n${i}`, parent: `n${i - 1}`, translation: [0, 1, 0] },
 );
 
 /** Inputs of which nothing can be judged: exit code 3, and what the error must name. */
@@ -161,7 +161,7 @@ const unusual: readonly [string, string, string | object][] = [
     {
       ...document,
       shot: { frameRate: 24, range: [7, 7] },
-      curves: [{ node: "post", channel: "rotate.z", keys: [[7, 10]] }],
+      curves: [{ node: "post", channel: "rotation.z", keys: [[7, 10]] }],
     },
   ],
   ["a BVH of a single frame", "single.bvh", bvh([still])],
@@ -173,7 +173,7 @@ const unusual: readonly [string, string, string | object][] = [
       curves: [
         {
           node: "post",
-          channel: "translate.x",
+          channel: "translation.x",
           keys: [
             [1, 0],
             [40, 1e308],
@@ -193,7 +193,7 @@ const unusual: readonly [string, string, string | object][] = [
       curves: [
         {
           node: "n0",
-          channel: "rotate.z",
+          channel: "rotation.z",
           keys: [
             [1, 0],
             [96, 40],

@@ -75,7 +75,7 @@ describe("the report as JSON", () => {
     expect(shot).toMatchObject({ name: "pier_0010", frameRate: 24, range: [1, 96] });
     const pop = shot.notes.find((note) => note.check === "pop");
     const key = pop?.keys[0];
-    expect(key).toMatchObject({ node: "post", channel: "rotate.z", frame: 48 });
+    expect(key).toMatchObject({ node: "post", channel: "rotation.z", frame: 48 });
     // The place is that of the key's own bracket.
     const text = await readFile(shop.path("pop.curves.json"), "utf8");
     const rest = text
@@ -98,7 +98,7 @@ describe("the report as text", () => {
     expect(stdout).not.toContain("\u001b[");
     expect(stdout).toMatch(/^pier_0010 {2}pop\.curves\.json, 24 fps, frames 1 to 96\n/);
     expect(stdout).toMatch(/\n {2}\w+\n {4}(major|minor|polish) {2}pop, frames? /);
-    expect(stdout).toMatch(/\n {6}keys {2}post rotate\.z frame 48 \d+:\d+/);
+    expect(stdout).toMatch(/\n {6}keys {2}post rotation\.z frame 48 \d+:\d+/);
     expect(stdout).toMatch(/\n\d+ notes? in 1 shot: /);
     for (const line of stdout.split("\n").slice(1)) expect(line.length).toBeLessThanOrEqual(60);
   });

@@ -23,11 +23,11 @@ describe("keyside compare", () => {
     const broken = await shop.run(["compare", "good.curves.json", "bad.curves.json"]);
     expect(broken.code).toBe(1);
     expect(broken.stdout).toMatch(/^ {2}new$/m);
-    expect(broken.stdout).toContain("0 mended");
-    const mended = await shop.run(["compare", "bad.curves.json", "good.curves.json"]);
-    expect(mended.code).toBe(0);
-    expect(mended.stdout).toMatch(/[1-9] mended, 0 changed, 0 still there, 0 new\./);
-    expect(mended.stdout).toMatch(/^ {2}mended$/m);
+    expect(broken.stdout).toContain("0 fixed");
+    const fixed = await shop.run(["compare", "bad.curves.json", "good.curves.json"]);
+    expect(fixed.code).toBe(0);
+    expect(fixed.stdout).toMatch(/[1-9] fixed, 0 changed, 0 still there, 0 new\./);
+    expect(fixed.stdout).toMatch(/^ {2}fixed$/m);
   });
 
   test("only what is at or above the tier of --fail-on fails, whatever the configuration says", async () => {
@@ -60,8 +60,8 @@ describe("keyside compare", () => {
     expect(data.after).toMatchObject({ file: "under-another-name.curves.json", revision: 2 });
     const named = (list: { check: string; node: string }[]) =>
       list.map(({ check, node }) => `${check} ${node}`);
-    expect(named(data.mended)).toContain("rotation-wrap head");
-    expect(data.mended.length + data.changed.length + data.still.length).toBe(data.before.notes);
+    expect(named(data.fixed)).toContain("rotation-flip head");
+    expect(data.fixed.length + data.changed.length + data.still.length).toBe(data.before.notes);
     expect(data.new.length + data.changed.length + data.still.length).toBe(data.after.notes);
   });
 
@@ -132,7 +132,7 @@ describe("keyside compare", () => {
     expect(again.code).toBe(2);
     expect(again.stderr).toContain("--force");
     expect((await shop.run([...args, "--force"])).code).toBe(0);
-    expect(await readFile(shop.path("comparison.txt"), "utf8")).toContain("mended");
+    expect(await readFile(shop.path("comparison.txt"), "utf8")).toContain("fixed");
   });
 
   test.each([

@@ -17,7 +17,7 @@ test("BVH becomes a curve document that reads without a problem", async () => {
   const { shot, problems } = readShot(await readFile(shop.path("capture.curves.json"), "utf8"));
   expect(problems).toEqual([]);
   expect(shot?.header.nodes.map((node) => node.id).slice(0, 2)).toEqual(["hips", "chest"]);
-  const curve = shot?.curves.find(({ node, channel }) => node === "chest" && channel === "rotate.z");
+  const curve = shot?.curves.find(({ node, channel }) => node === "chest" && channel === "rotation.z");
   expect([...(curve?.values ?? [])]).toEqual([0, 6, 12]);
 });
 
@@ -29,7 +29,7 @@ test("minus zero, which means nothing in a shot, becomes 0", async () => {
     const text = await readFile(shop.path("plain.curves.json"), "utf8");
     expect(text).not.toMatch(/-0[\],\s]/);
   }
-  await shop.put("signed.csv", "frame@24,node,channel,value\n1,a,translate.x,-0\n5,a,translate.x,-0.0\n");
+  await shop.put("signed.csv", "frame@24,node,channel,value\n1,a,translation.x,-0\n5,a,translation.x,-0.0\n");
   expect((await shop.run(["convert", "signed.csv", "table.curves.json"])).code).toBe(0);
   expect(await readFile(shop.path("table.curves.json"), "utf8")).toContain("[1, 0]");
 });

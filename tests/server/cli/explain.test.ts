@@ -23,7 +23,7 @@ describe("explain", () => {
     const { code, stdout } = await shop.run(["explain", name]);
     expect(code).toBe(0);
     const flat = stdout.replace(/\s+/g, " ");
-    const said = [check.what, check.why, check.computes, check.mend, ...check.notAFault, ...check.limits];
+    const said = [check.what, check.why, check.computes, check.fix, ...check.notAFault, ...check.limits];
     for (const [setting, { default: value, unit, source }] of Object.entries(check.settings)) {
       said.push(`${setting} ${value} ${unit}`, source);
     }
@@ -63,7 +63,7 @@ describe("cautions", () => {
         why: "w",
         suggestion: "s",
       };
-      const shot = { name: "s", file: "f", frameRate: 24, range: [1, 2], workedOut: [], notes: [note, note] };
+      const shot = { name: "s", file: "f", frameRate: 24, range: [1, 2], inferred: [], notes: [note, note] };
       const text = [shot, shot].map((one) => writer.shot(one as never)).join("");
       return text + writer.end({ shots: 2, notes: 4, errors: 0, stopped: null });
     };

@@ -69,7 +69,7 @@ describe("a folder where a file is to be written", () => {
     [["check", "a.curves.json", "--no-cache"]],
     [["baseline", "a.curves.json", "--no-cache"]],
     [["calibrate", "a.curves.json"]],
-    [["sheet", "a.curves.json", "--no-mends"]],
+    [["sheet", "a.curves.json", "--no-fixes"]],
     [["compare", "a.curves.json", "b.curves.json"]],
     [["merge", "part.json"]],
   ])("%j: says so, and leaves nothing behind", async (argv) => {

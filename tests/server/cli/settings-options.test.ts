@@ -67,7 +67,7 @@ test("what is kept in a cache is that of the same choices", async () => {
   expect(await checked(...kept)).toContain("pop");
 });
 
-test.each(["sheet", "mend", "compare"])("%s takes them as well", async (command) => {
+test.each(["sheet", "fix", "compare"])("%s takes them as well", async (command) => {
   const argv = command === "compare" ? [command, shot, "next.curves.json"] : [command, shot];
   const isSheet = command === "sheet";
   const mark = isSheet ? /\*\*\d+\. Pop\*\*/ : /"check": "pop"/;

@@ -52,13 +52,13 @@ describe("keyside sheet", () => {
       "markdown",
     ]);
     expect(code).toBe(0);
-    expect(stdout).toContain("### Mended since");
+    expect(stdout).toContain("### Fixed since");
     expect(stdout).toContain("No notes");
   });
 
   test("settings hold for it as for check", async () => {
     const markdown = (...more: string[]) =>
-      shop.run(["sheet", "v1.curves.json", "--format", "markdown", "--no-mends", ...more]);
+      shop.run(["sheet", "v1.curves.json", "--format", "markdown", "--no-fixes", ...more]);
     const all = (await markdown()).stdout.match(/^- \[ \]/gm) ?? [];
     const only = await markdown("--only", "pop");
     expect(only.stdout.match(/^- \[ \] \*\*\d+\. /gm)).toEqual(
@@ -66,7 +66,7 @@ describe("keyside sheet", () => {
     );
     expect((await markdown("--tier", "broken")).stdout).not.toContain("- [ ]");
     expect(all.length).toBeGreaterThan(0);
-    expect((await markdown()).stdout).not.toContain("**Mend:**");
+    expect((await markdown()).stdout).not.toContain("**Fix:**");
   });
 
   test("of a capture", async () => {

@@ -21,11 +21,11 @@ function swing(change: (frame: number, value: number) => number): CurveDocument 
     shot: { name: "pier_0010", frameRate: 24, range: [1, 96] },
     space: { metresPerUnit: 0.01 },
     nodes: [
-      { id: "post", offset: [0, 150, 0] },
-      { id: "sign", parent: "post", offset: [0, -40, 0] },
-      { id: "rim", parent: "sign", offset: [0, -40, 0] },
+      { id: "post", translation: [0, 150, 0] },
+      { id: "sign", parent: "post", translation: [0, -40, 0] },
+      { id: "rim", parent: "sign", translation: [0, -40, 0] },
     ],
-    curves: [{ node: "post", channel: "rotate.z", keys }],
+    curves: [{ node: "post", channel: "rotation.z", keys }],
   };
 }
 

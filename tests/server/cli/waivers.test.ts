@@ -79,10 +79,10 @@ describe.each(Object.keys(places))("a waiver %s", (place) => {
     expect((await reportOf()).notes.map((note) => note.check)).toContain("unused-waiver");
   });
 
-  test("is left alone by keyside mend", async () => {
+  test("is left alone by keyside fix", async () => {
     await put(waiver);
-    const { stdout } = await shop.run(["mend", "pop.curves.json", "--only", "pop"]);
-    expect(stdout).toContain("Nothing to mend");
+    const { stdout } = await shop.run(["fix", "pop.curves.json", "--only", "pop"]);
+    expect(stdout).toContain("Nothing to fix");
   });
 });
 
@@ -121,7 +121,7 @@ describe("a file of waivers", () => {
     await shop.put("pop.waivers.json", file(waiver));
     const before = await readFile(shop.path("pop.waivers.json"), "utf8");
     await check();
-    await shop.run(["mend", "pop.curves.json", "--write"]);
+    await shop.run(["fix", "pop.curves.json", "--write"]);
     expect(await readFile(shop.path("pop.waivers.json"), "utf8")).toBe(before);
   });
 });

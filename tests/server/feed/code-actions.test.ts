@@ -13,8 +13,8 @@ const text = popAt([18, 40]);
 function popAt(frames: readonly number[]): string {
   return writeDocument(
     pointDocument({
-      "translate.x": everyFrame(1, 72, course),
-      "translate.y": everyFrame(1, 72, (frame) => (frames.includes(frame) ? 0.2 : 0)),
+      "translation.x": everyFrame(1, 72, course),
+      "translation.y": everyFrame(1, 72, (frame) => (frames.includes(frame) ? 0.2 : 0)),
     }),
   );
 }
@@ -76,24 +76,24 @@ function changedLines(a: string, b: string): string[] {
 }
 
 describe("code actions", () => {
-  test("offer a proven mend, whose edit comes when it is chosen and touches the key's line alone", async () => {
+  test("offer a verified fix, whose edit comes when it is chosen and touches the key's line alone", async () => {
     const { pops, ask } = await actionsFor(resolving);
     expect(pops).toHaveLength(2);
-    const [mend] = await ask(pops.slice(0, 1));
-    expect(mend.title).toMatch(/^Mend: bring point translate\.y at frame \d+ back onto its path \(1 key\)$/);
-    expect(mend).toMatchObject({ kind: "quickfix", isPreferred: true });
-    expect(mend.edit).toBeUndefined();
-    const resolved = await client.request<CodeAction>("codeAction/resolve", mend);
+    const [fix] = await ask(pops.slice(0, 1));
+    expect(fix.title).toMatch(/^Fix: bring point translation\.y at frame \d+ back onto its path \(1 key\)$/);
+    expect(fix).toMatchObject({ kind: "quickfix", isPreferred: true });
+    expect(fix.edit).toBeUndefined();
+    const resolved = await client.request<CodeAction>("codeAction/resolve", fix);
     expect(resolved.edit?.documentChanges?.[0]).toMatchObject({ textDocument: { uri, version: 1 } });
     const after = edited(text, editsOf(resolved));
     expect(changedLines(text, after)).toHaveLength(1);
     expect(checksIn(after).filter((check) => check === "pop")).toHaveLength(1);
   });
 
-  test("offer to mend all notes of a check at once", async () => {
+  test("offer to fix all notes of a check at once", async () => {
     const { pops, ask } = await actionsFor(resolving);
-    const all = (await ask(pops.slice(0, 1))).find(({ title }) => title.startsWith("Mend all"));
-    expect(all?.title).toBe("Mend all 2 notes of pop in this document");
+    const all = (await ask(pops.slice(0, 1))).find(({ title }) => title.startsWith("Fix all"));
+    expect(all?.title).toBe("Fix all 2 notes of pop in this document");
     const resolved = await client.request<CodeAction>("codeAction/resolve", all);
     const after = edited(text, editsOf(resolved));
     expect(changedLines(text, after)).toHaveLength(2);
@@ -102,8 +102,8 @@ describe("code actions", () => {
 
   test("come with their edits for a client that does not ask again", async () => {
     const { pops, ask } = await actionsFor({});
-    const [mend] = await ask(pops.slice(0, 1));
-    const after = edited(text, editsOf(mend));
+    const [fix] = await ask(pops.slice(0, 1));
+    const after = edited(text, editsOf(fix));
     expect(checksIn(after).filter((check) => check === "pop")).toHaveLength(1);
   });
 
@@ -125,10 +125,10 @@ describe("code actions", () => {
 
   test("offer nothing for diagnostics that are out of date, and are refused after an edit", async () => {
     const { pops, ask } = await actionsFor(resolving);
-    const [mend] = await ask(pops.slice(0, 1));
+    const [fix] = await ask(pops.slice(0, 1));
     await client.change(uri, 2, popAt([]));
     await client.diagnostics(uri, 2);
-    await expect(client.request("codeAction/resolve", mend)).rejects.toMatchObject({ code: -32801 });
+    await expect(client.request("codeAction/resolve", fix)).rejects.toMatchObject({ code: -32801 });
     expect(await ask(pops)).toEqual([]);
   });
 

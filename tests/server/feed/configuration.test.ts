@@ -44,7 +44,7 @@ describe("the configuration file", () => {
     expect(hasPop(await client.diagnostics(uri, hasPop))).toBe(true);
   });
 
-  test("that cannot be used says so in its own place; the defaults hold until it is mended", async () => {
+  test("that cannot be used says so in its own place; the defaults hold until it is fixed", async () => {
     await putConfig('{ "checks": { "popp": false } }');
     await start();
     await client.open(uri, popping);

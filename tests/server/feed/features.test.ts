@@ -33,11 +33,11 @@ const textDocument = { uri };
 const body = writeDocument(
   bipedDocument(
     {
-      "upper_arm_l rotate.z": [
+      "upper_arm_l rotation.z": [
         [1, 0],
         [24, -60],
       ],
-      "hips translate.x": [
+      "hips translation.x": [
         [1, 0],
         [24, 1],
       ],
@@ -68,7 +68,7 @@ describe("hover", () => {
     await client.open(uri, popping);
     const hover = await client.request<Hover>("textDocument/hover", { textDocument, position: at });
     const { value } = hover.contents as { value: string };
-    expect(value).toContain("**post rotate.z, frame 48**");
+    expect(value).toContain("**post rotation.z, frame 48**");
     expect(value).toMatch(
       /post turns at \d+°\/s; sign moves [\d.]+ c?m in this frame, [\d.]+ c?m in the next/,
     );
@@ -109,7 +109,7 @@ test("symbols are figures, their nodes, and the channels that are keyed", async 
   expect(walker.name).toBe("walker");
   const arm = walker.children?.find(({ name }) => name === "upper_arm_l");
   expect(arm?.detail).toBe("left upper arm");
-  expect(arm?.children).toMatchObject([{ name: "rotate.z", detail: "2 keys, frames 1 to 24" }]);
+  expect(arm?.children).toMatchObject([{ name: "rotation.z", detail: "2 keys, frames 1 to 24" }]);
 });
 
 test("curves fold, and so do the lists", async () => {
@@ -119,7 +119,7 @@ test("curves fold, and so do the lists", async () => {
   expect(folds.map(({ startLine }) => lines[startLine].trim()).sort()).toEqual([
     '"curves": [',
     '"nodes": [',
-    expect.stringMatching(/^\{ "node": "post", "channel": "rotate.z"/),
+    expect.stringMatching(/^\{ "node": "post", "channel": "rotation.z"/),
   ]);
   for (const { startLine, endLine } of folds) expect(endLine).toBeGreaterThan(startLine);
 });
@@ -177,8 +177,8 @@ describe("completion", () => {
       "chest",
     ],
     ["nodes of a half-written curve", '"curves": [', '"curves": [ { "node": "up|\n', "upper_arm_r"],
-    ["channels", '"channel": "rotate.z"', '"channel": "|rotate.z"', "translate.y"],
-    ["channels where nothing is written", '"channel": "rotate.z"', '"channel": |', "scale.x"],
+    ["channels", '"channel": "rotation.z"', '"channel": "|rotation.z"', "translation.y"],
+    ["channels where nothing is written", '"channel": "rotation.z"', '"channel": |', "scale.x"],
     ["checks of a waiver", '"check": "pop"', '"check": "|"', "hard-stop"],
     ["parents", '"parent": "hips"', '"parent": "|"', "chest"],
     ["parts' nodes", '"root": "hips"', '"root": "|"', "head"],
@@ -194,7 +194,7 @@ describe("completion", () => {
   });
 
   test("leaves out what is there already, and says what a check finds", async () => {
-    expect(await complete(body.replace('"offset"', '"|", "offset"'))).not.toContain("id");
+    expect(await complete(body.replace('"translation"', '"|", "translation"'))).not.toContain("id");
     const { text, position } = marked(body.replace('"check": "pop"', '"check": "|pop"'));
     await client.open(uri, text);
     const items = await client.request<CompletionItem[]>("textDocument/completion", {

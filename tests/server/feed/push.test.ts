@@ -23,7 +23,7 @@ const codes = ({ diagnostics }: { diagnostics: readonly Diagnostic[] }) =>
   diagnostics.map(({ code }) => code);
 
 describe("diagnostics that are pushed", () => {
-  test("stand on the key that causes the note, and go when it is mended", async () => {
+  test("stand on the key that causes the note, and go when it is fixed", async () => {
     await start();
     await client.open(uri, popping);
     const { diagnostics, version } = await client.diagnostics(uri, 1);
@@ -45,7 +45,7 @@ describe("diagnostics that are pushed", () => {
     const data = diagnostics.find(({ code }) => code === "pop")?.data as DiagnosticData;
     expect(data).toMatchObject({ check: "pop", tier: "major", node: "post" });
     expect(data.fingerprint).toMatch(/^[0-9a-f]{16}$/);
-    expect(data.keys?.[0]).toMatchObject({ node: "post", channel: "rotate.z", frame: 48 });
+    expect(data.keys?.[0]).toMatchObject({ node: "post", channel: "rotation.z", frame: 48 });
     expect(data.measured?.value).toBeGreaterThan(0);
     expect(data.frames?.[0]).toBeLessThanOrEqual(48);
     expect(data).not.toHaveProperty("evidence");
@@ -111,11 +111,11 @@ describe("diagnostics that are pushed", () => {
     await start();
     const text = writeDocument(
       bipedDocument({
-        "hips translate.x": [
+        "hips translation.x": [
           [1, 0],
           [24, 1],
         ],
-        "hips translate.y": [
+        "hips translation.y": [
           [1, 0.95],
           [12, 0.95],
           [24, 0.95],
@@ -142,7 +142,7 @@ describe("diagnostics that are pushed", () => {
       keys.slice(1).map(({ frame }) => lineOfFrame(stopping, frame)),
     );
     expect(related[0].location.uri).toBe(uri);
-    expect(related[0].message).toMatch(/^post rotate\.z, frame \d+/);
+    expect(related[0].message).toMatch(/^post rotation\.z, frame \d+/);
   });
 
   test.each(["utf-16", "utf-8"])("count columns in %s where the client asks for it", async (encoding) => {

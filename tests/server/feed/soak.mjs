@@ -103,12 +103,12 @@ function shot() {
   "shot": { "frameRate": 24, "range": [1, 48] },
   "space": { "metresPerUnit": 0.01 },
   "nodes": [
-    { "id": "post", "offset": [0, 150, 0] },
-    { "id": "arm", "parent": "post", "offset": [0, 40, 0] },
-    { "id": "tip", "parent": "arm", "offset": [0, 40, 0] }
+    { "id": "post", "translation": [0, 150, 0] },
+    { "id": "arm", "parent": "post", "translation": [0, 40, 0] },
+    { "id": "tip", "parent": "arm", "translation": [0, 40, 0] }
   ],
   "curves": [
-${[curve("post", "rotate.z", 0), curve("arm", "rotate.z", 1), curve("arm", "rotate.x", 2)].join(",\n")}
+${[curve("post", "rotation.z", 0), curve("arm", "rotation.z", 1), curve("arm", "rotation.x", 2)].join(",\n")}
   ]
 }
 `;

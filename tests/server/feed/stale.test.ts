@@ -87,7 +87,7 @@ describe("a long computation", () => {
       Object.fromEntries(
         ["hips", "chest", "upper_arm_l", "upper_arm_r", "thigh_l", "thigh_r"].flatMap((node) =>
           ["x", "y", "z"].map((axis) => [
-            `${node} rotate.${axis}`,
+            `${node} rotation.${axis}`,
             everyFrame(1, 1500, (frame) => 10 * Math.sin(frame / 7)),
           ]),
         ),

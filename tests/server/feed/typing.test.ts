@@ -72,7 +72,7 @@ describe("a document that is typed", () => {
   const document = poppingDocument();
   const sway = {
     node: "sign",
-    channel: "rotate.x" as const,
+    channel: "rotation.x" as const,
     keys: [
       [1, 0],
       [48, 5],
@@ -88,7 +88,7 @@ describe("a document that is typed", () => {
     ["a number that is half-written", "[60, ", "[60, 1e, "],
     ["a bracket that is missing", "[60, ", "60, "],
     ["a brace too many", '"nodes": [', '"nodes": [ {'],
-    ["a half-written name in another curve", '"channel": "rotate.x"', '"x": "half "channel": "rotate.x"'],
+    ["a half-written name in another curve", '"channel": "rotation.x"', '"x": "half "channel": "rotation.x"'],
     ["another curve without its end", "[96, 0]", "[96"],
     ["another curve that has just begun", '{ "node": "sign", "ch', '{ "no'],
   ])("keeps the notes of what still reads beside %s", (_, whole, half) => {

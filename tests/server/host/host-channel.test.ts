@@ -14,11 +14,14 @@ import { methods } from "../../../packages/server/host/protocol.ts";
 import { eased, everyFrame, pointDocument } from "../../support/shots.ts";
 import { framed, hostClient, refusalOf } from "./host-client.ts";
 
-const document = pointDocument({ "translate.x": everyFrame(1, 40, eased(6, 30, 0, 1)) }, { range: [1, 40] });
-const place = { node: "point", channel: "translate.x" } as const;
+const document = pointDocument(
+  { "translation.x": everyFrame(1, 40, eased(6, 30, 0, 1)) },
+  { range: [1, 40] },
+);
+const place = { node: "point", channel: "translation.x" } as const;
 const value = (frame: number) => eased(6, 30, 0, 1)(frame);
 const popped: KeyEdit = { kind: "set", ...place, frame: 18, value: value(18) + 0.4 };
-const mended: KeyEdit = { kind: "set", ...place, frame: 18, value: value(18) };
+const fixed: KeyEdit = { kind: "set", ...place, frame: 18, value: value(18) };
 
 function shotFrom(from: CurveDocument): Shot {
   const { shot } = shotOf(from);
@@ -61,7 +64,7 @@ describe("the host channel", () => {
     expect(added.map(({ check }) => check)).toContain("pop");
     const pop = added.find(({ check }) => check === "pop");
     expect(pop?.keys[0]).toMatchObject({ ...place, frame: 18, index: 17 });
-    await client.request(methods.editKeys, { shot: "a", revision: 2, edits: [mended] });
+    await client.request(methods.editKeys, { shot: "a", revision: 2, edits: [fixed] });
     const { gone } = await client.toldOf("a", 2);
     expect(gone).toContain(pop?.fingerprint);
     expect(known(client, "a")).toEqual(fresh(shotFrom(document)));
@@ -69,7 +72,7 @@ describe("the host channel", () => {
 
   test("tells that a revision was judged also where no note changed", async () => {
     const client = await opened();
-    await client.request(methods.editKeys, { shot: "a", revision: 1, edits: [mended] });
+    await client.request(methods.editKeys, { shot: "a", revision: 1, edits: [fixed] });
     expect(await client.toldOf("a", 1)).toMatchObject({ added: [], changed: [], gone: [] });
   });
 
@@ -116,7 +119,7 @@ describe("the host channel", () => {
         ...document.curves,
         {
           node: "second",
-          channel: "translate.y" as const,
+          channel: "translation.y" as const,
           keys: everyFrame(1, 40, (f) => (f < 20 ? 0 : 1)),
         },
       ],
@@ -171,7 +174,7 @@ describe("the host channel", () => {
     await edit;
     expect(await closed).toBeNull();
     const late = await refusalOf(
-      client.request(methods.editKeys, { shot: "a", revision: 2, edits: [mended] }),
+      client.request(methods.editKeys, { shot: "a", revision: 2, edits: [fixed] }),
     );
     expect(late.data).toMatchObject({ reason: "unknown-shot", open: [] });
     await new Promise((resolve) => setTimeout(resolve, 30));
@@ -183,7 +186,7 @@ describe("the host channel", () => {
     const other = await opened();
     await one.request(methods.editKeys, { shot: "a", revision: 1, edits: [popped] });
     await one.toldOf("a", 1);
-    await other.request(methods.editKeys, { shot: "a", revision: 1, edits: [mended] });
+    await other.request(methods.editKeys, { shot: "a", revision: 1, edits: [fixed] });
     await other.toldOf("a", 1);
     expect(known(other, "a")).toEqual(fresh(shotFrom(document)));
   });
@@ -216,7 +219,7 @@ describe("the host channel refuses", () => {
       expect(refusal.data).toEqual({ reason: "stale-revision", revision: 0 });
       expect(refusal.message).toContain("the next one is 1");
     }
-    await client.request(methods.editKeys, { shot: "a", revision: 1, edits: [mended] });
+    await client.request(methods.editKeys, { shot: "a", revision: 1, edits: [fixed] });
     await client.toldOf("a", 1);
     expect(known(client, "a")).toEqual(fresh(shotFrom(document)));
   });
@@ -231,7 +234,7 @@ describe("the host channel refuses", () => {
       revision: 0,
       problems: [{ code: "no-such-key", path: "edits/1" }],
     });
-    await client.request(methods.editKeys, { shot: "a", revision: 1, edits: [mended] });
+    await client.request(methods.editKeys, { shot: "a", revision: 1, edits: [fixed] });
     await client.toldOf("a", 1);
     expect(known(client, "a")).toEqual(fresh(shotFrom(document)));
   });
@@ -253,7 +256,7 @@ describe("the host channel refuses", () => {
 
   test("params that are not what the message's schema says, and names the place", async () => {
     const client = await opened();
-    const edits = [popped, { kind: "set", node: "point", channel: "translate.w", frame: 1, value: 0 }];
+    const edits = [popped, { kind: "set", node: "point", channel: "translation.w", frame: 1, value: 0 }];
     const refusal = await refusalOf(client.request(methods.editKeys, { shot: "a", revision: 1, edits }));
     expect(refusal.code).toBe(-32602);
     expect(refusal.message).toContain("edits/1/channel");
@@ -345,7 +348,7 @@ describe("under a flood of edits the host channel", () => {
     await client.request(methods.editKeys, { shot: "a", revision: 1, edits: [popped] });
     run();
     expect(soon.size).toBe(1);
-    client.toFeed.write(framedEdit(2, mended));
+    client.toFeed.write(framedEdit(2, fixed));
     while (!isSecond) await new Promise((resolve) => setImmediate(resolve));
     await client.request(methods.explain, { check: "pop" });
     for (let turn = 0; turn < 5; turn++) run();

@@ -7,7 +7,10 @@ import { HostShot } from "../../../packages/server/host/host-shot.ts";
 import type { NotesChanged } from "../../../packages/server/host/sent.ts";
 import { eased, everyFrame, pointDocument } from "../../support/shots.ts";
 
-const document = pointDocument({ "translate.x": everyFrame(1, 40, eased(6, 30, 0, 1)) }, { range: [1, 40] });
+const document = pointDocument(
+  { "translation.x": everyFrame(1, 40, eased(6, 30, 0, 1)) },
+  { range: [1, 40] },
+);
 
 test("after judging failed the next edit is judged from the keys alone, and tells what changed since the last telling", () => {
   const { shot } = shotOf(document);
@@ -27,7 +30,7 @@ test("after judging failed the next edit is judged from the keys alone, and tell
     opened.done();
   };
   judge();
-  const pop: KeyEdit = { kind: "set", node: "point", channel: "translate.x", frame: 18, value: 3 };
+  const pop: KeyEdit = { kind: "set", node: "point", channel: "translation.x", frame: 18, value: 3 };
   expect(opened.edit([pop])).toEqual([]);
   opened.failed(new Error("a check threw"));
   expect(failures).toEqual([5]);

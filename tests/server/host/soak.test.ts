@@ -5,7 +5,10 @@ import { methods } from "../../../packages/server/host/protocol.ts";
 import { eased, everyFrame, pointDocument } from "../../support/shots.ts";
 import { hostClient } from "./host-client.ts";
 
-const document = pointDocument({ "translate.x": everyFrame(1, 40, eased(6, 30, 0, 1)) }, { range: [1, 40] });
+const document = pointDocument(
+  { "translation.x": everyFrame(1, 40, eased(6, 30, 0, 1)) },
+  { range: [1, 40] },
+);
 
 test("10,000 edits of a shot leave no more in memory than there was", async () => {
   const client = hostClient();
@@ -16,7 +19,7 @@ test("10,000 edits of a shot leave no more in memory than there was", async () =
     for (let edit = 0; edit < edits; edit++) {
       revision++;
       const frame = 1 + (edit % 40);
-      const set = { kind: "set", node: "point", channel: "translate.x", frame, value: Math.sin(revision) };
+      const set = { kind: "set", node: "point", channel: "translation.x", frame, value: Math.sin(revision) };
       const made = client.request(methods.editKeys, { shot: "a", revision, edits: [set] });
       if (edit % 10 !== 9) continue;
       await made;

@@ -15,8 +15,11 @@ import { framed, HostClient, refusalOf } from "./host-client.ts";
 import { WebSocketClient } from "./web-socket-client.ts";
 
 const token = "a-token-that-nobody-can-guess";
-const document = pointDocument({ "translate.x": everyFrame(1, 40, eased(6, 30, 0, 1)) }, { range: [1, 40] });
-const pop = { kind: "set", node: "point", channel: "translate.x", frame: 18, value: 3 };
+const document = pointDocument(
+  { "translation.x": everyFrame(1, 40, eased(6, 30, 0, 1)) },
+  { range: [1, 40] },
+);
+const pop = { kind: "set", node: "point", channel: "translation.x", frame: 18, value: 3 };
 
 interface Bounds {
   readonly message?: number;

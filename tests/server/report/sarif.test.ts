@@ -54,7 +54,7 @@ test("a note is a result at its first key, its other keys beside it", () => {
     level: "warning",
     kind: "fail",
     rank: 72,
-    message: { text: "Left hand stops in 1 frame. To mend it: Let it settle over 4 frames." },
+    message: { text: "Left hand stops in 1 frame. To fix it: Let it settle over 4 frames." },
     partialFingerprints: { "keysideNote/v1": "jetty_0040:00112233aabbccdd" },
   });
   expect(result.locations[0].physicalLocation).toEqual({
@@ -110,7 +110,7 @@ test("levels follow tiers", () => {
 });
 
 test("shots without text have no region", () => {
-  const keys = [{ node: "hand_l", channel: "rotate.z" as const, frame: 40, line: null, column: null }];
+  const keys = [{ node: "hand_l", channel: "rotation.z" as const, frame: 40, line: null, column: null }];
   const [run] = sarif([reportedShot({ notes: [reportedNote({ keys })] })]).runs;
   expect(run.results[0].locations[0].physicalLocation).not.toHaveProperty("region");
 });

@@ -9,7 +9,7 @@ import { judged, unbalanced, wavingDocument, withCamera, withoutCode } from "./s
 
 const demo = (name: string) =>
   readFileSync(new URL(`../../../demo/shots/${name}.curves.json`, import.meta.url), "utf8");
-const plainly = { previous: null, mends: false, lightest: "polish" } as const;
+const plainly = { previous: null, fixes: false, lightest: "polish" } as const;
 
 /** The page of a document, and what was made for it. */
 async function pageOf(
@@ -50,14 +50,14 @@ describe("a sheet", () => {
     expect(path).toContain('class="key"');
   });
 
-  test("shows where the path and the body are after a mend that was tried", async () => {
-    const { sheet, html } = await pageOf(wavingDocument(), { mends: true });
-    const mended = sheet.notes.filter(({ mend }) => mend !== null);
-    expect(mended.length).toBeGreaterThan(0);
-    expect(html).toContain("Tried: the note goes");
-    expect(html).toContain("trail mended");
-    expect(html).toContain("graph mended");
-    expect((await pageOf(wavingDocument())).html).not.toContain("after the mend");
+  test("shows where the path and the body are after a fix that was tried", async () => {
+    const { sheet, html } = await pageOf(wavingDocument(), { fixes: true });
+    const fixed = sheet.notes.filter(({ fix }) => fix !== null);
+    expect(fixed.length).toBeGreaterThan(0);
+    expect(html).toContain("Verified: clears this note");
+    expect(html).toContain("trail fixed");
+    expect(html).toContain("graph fixed");
+    expect((await pageOf(wavingDocument())).html).not.toContain("after the fix");
   });
 
   test("is drawn through the camera where there is one", async () => {
@@ -69,9 +69,9 @@ describe("a sheet", () => {
   test("says what became of the notes since the version before", async () => {
     const previous = await judged(wavingDocument({ 24: 30 }));
     const { sheet, html } = await pageOf(wavingDocument({ 40: 30 }), { previous });
-    expect(sheet.since?.mended.map(({ check }) => check)).toContain("pop");
+    expect(sheet.since?.fixed.map(({ check }) => check)).toContain("pop");
     expect(sheet.notes.find(({ reported }) => reported.frames?.[0] === 40)?.status).toBe("new");
-    expect(html).toContain("Mended since");
+    expect(html).toContain("Fixed since");
     const same = await pageOf(wavingDocument({ 24: 30 }), { previous });
     expect(same.sheet.notes.every(({ status }) => status === "still there")).toBe(true);
   });
@@ -101,10 +101,10 @@ describe("waived notes", () => {
     expect(sheetMarkdown(sheet)).toContain("The &lt;clock&gt; strikes (Ana)");
   });
 
-  test("one that was open before is neither mended nor new", async () => {
+  test("one that was open before is neither fixed nor new", async () => {
     const previous = await judged(wavingDocument({ 24: 30 }));
     const { sheet } = await pageOf(waived(), { previous });
-    expect(sheet.since?.mended).toEqual([]);
+    expect(sheet.since?.fixed).toEqual([]);
     expect(sheet.since?.counts).toContain("waived");
   });
 
@@ -168,11 +168,11 @@ describe("the page", () => {
 describe("odd shots", () => {
   test.each<[string, CurveDocument]>([
     ["no nodes that move", documentOf([{ id: "a" }], {})],
-    ["one frame", documentOf([{ id: "a" }], { "a translate.x": [[1, 2]] }, { range: [1, 1] })],
+    ["one frame", documentOf([{ id: "a" }], { "a translation.x": [[1, 2]] }, { range: [1, 1] })],
     [
       "a point and no figure",
       pointDocument({
-        "translate.x": [
+        "translation.x": [
           [1, 0],
           [9, 0.4],
           [10, 1.4],
@@ -192,7 +192,7 @@ describe("odd shots", () => {
       ),
     ],
   ])("%s: a whole page all the same", async (_, document) => {
-    const { html, sheet } = await pageOf(document, { mends: true });
+    const { html, sheet } = await pageOf(document, { fixes: true });
     expect(unbalanced(html)).toBeNull();
     expect(/NaN|undefined|Infinity/.exec(withoutCode(html))).toBeNull();
     expect(sheetMarkdown(sheet)).toContain(sheet.notes.length === 0 ? "No notes" : "- [ ]");
@@ -215,7 +215,7 @@ describe("odd shots", () => {
       nodes.map(({ id }, k): [string, [number, number][]] => {
         const at = 10 + 5 * k;
         return [
-          `${id} translate.x`,
+          `${id} translation.x`,
           [
             [1, 0],
             [at, at / 100],
@@ -242,7 +242,7 @@ describe("in Markdown", () => {
     const text = sheetMarkdown(sheet);
     expect(text.match(/^- \[ \] \*\*\d+\. /gm)).toHaveLength(sheet.notes.length);
     for (const note of sheet.notes) expect(text).toContain(note.frames);
-    expect(text).toContain("### Mended since revision 1");
+    expect(text).toContain("### Fixed since revision 1");
     expect(text).not.toContain("<svg");
   });
 });

@@ -28,10 +28,10 @@ export function wavingDocument(
   const swing = (frame: number) => -40 + 35 * Math.sin((2 * Math.PI * (frame - 1)) / 36);
   return bipedDocument(
     {
-      "upper_arm_l rotate.z": everyFrame(1, 48, (frame) => swing(frame)),
-      "forearm_l rotate.y": everyFrame(1, 48, (frame) => swing(frame - 3) / 2 + (off[frame] ?? 0)),
-      "hand_l rotate.z": everyFrame(1, 48, (frame) => swing(frame - 5) / 3),
-      "head rotate.x": everyFrame(1, 48, (frame) => 4 * Math.sin((2 * Math.PI * (frame - 1)) / 60)),
+      "upper_arm_l rotation.z": everyFrame(1, 48, (frame) => swing(frame)),
+      "forearm_l rotation.y": everyFrame(1, 48, (frame) => swing(frame - 3) / 2 + (off[frame] ?? 0)),
+      "hand_l rotation.z": everyFrame(1, 48, (frame) => swing(frame - 5) / 3),
+      "head rotation.x": everyFrame(1, 48, (frame) => 4 * Math.sin((2 * Math.PI * (frame - 1)) / 60)),
     },
     { range: [1, 48], more },
   );
@@ -39,7 +39,7 @@ export function wavingDocument(
 
 /** A camera 3.5 m before the biped, at the height of its chest, that looks at it. */
 export const withCamera: Partial<CurveDocument> = {
-  nodes: [...bipedNodes, { id: "cam", offset: [0, 1.2, 3.5] }],
+  nodes: [...bipedNodes, { id: "cam", translation: [0, 1.2, 3.5] }],
   cameras: [{ id: "shotcam", node: "cam", verticalFieldOfView: 40, aspect: 16 / 9 }],
 };
 

@@ -30,12 +30,12 @@ describe("through the camera", () => {
             documentOf(
               [{ id: "cam", rotationOrder: "xyz" }],
               {
-                "cam translate.x": [[1, at[0]]],
-                "cam translate.y": [[1, at[1]]],
-                "cam translate.z": [[1, at[2]]],
-                "cam rotate.x": [[1, turn[0]]],
-                "cam rotate.y": [[1, turn[1]]],
-                "cam rotate.z": [[1, turn[2]]],
+                "cam translation.x": [[1, at[0]]],
+                "cam translation.y": [[1, at[1]]],
+                "cam translation.z": [[1, at[2]]],
+                "cam rotation.x": [[1, turn[0]]],
+                "cam rotation.y": [[1, turn[1]]],
+                "cam rotation.z": [[1, turn[2]]],
               },
               { more: { cameras: [{ id: "c", node: "cam", verticalFieldOfView: fov, aspect: 1.5 }] } },
             ),
@@ -77,7 +77,7 @@ describe("through the camera", () => {
     studyOf(
       documentOf(
         [{ id: "cam" }, { id: "ball" }],
-        { "cam translate.z": [[1, 5]], ...along("ball", 1, 20, target) },
+        { "cam translation.z": [[1, 5]], ...along("ball", 1, 20, target) },
         { more: { cameras: [{ id: "shotcam", node: "cam", verticalFieldOfView: 40 }] } },
       ),
     );
@@ -182,7 +182,7 @@ describe("a path that lies on itself", () => {
 
 describe("the arm on which a turn shows", () => {
   const turning = (axis: "x" | "y" | "z") =>
-    studyOf(chainDocument(1, { [`joint_1 rotate.${axis}`]: everyFrame(1, 10, (f) => 5 * f) }));
+    studyOf(chainDocument(1, { [`joint_1 rotation.${axis}`]: everyFrame(1, 10, (f) => 5 * f) }));
   const nodes = (study: ReturnType<typeof turning>) =>
     ["joint_1", "tip"].map((id) => rigOf(study).indexOf.get(id) as number);
 
@@ -207,7 +207,7 @@ describe("the arm on which a turn shows", () => {
   });
 
   test("without a turn there is none", () => {
-    const study = studyOf(chainDocument(1, { "joint_1 rotate.x": [[1, 3]] }));
+    const study = studyOf(chainDocument(1, { "joint_1 rotation.x": [[1, 3]] }));
     const [joint, tip] = nodes(study);
     expect(swingArm(study, joint, tip, { from: 0, to: 0 }, 0.1)).toBeNull();
   });

@@ -7,7 +7,7 @@ docs/host-protocol.md. A first look, with a feed that the client starts itself::
         shot = client.open_shot("jetty_0040", text=open("jetty_0040.curves.json").read())
         for note in shot.wait():
             print(note["tier"], note["frames"], note["message"], "->", note["suggestion"])
-        shot.edit([set_key("head", "rotate.x", 1027, 4.5)])
+        shot.edit([set_key("head", "rotation.x", 1027, 4.5)])
         notes = shot.wait()
 
 ``python3 keyside_client.py SHOT.curves.json`` prints a shot's notes.

@@ -31,7 +31,7 @@ export const idleCurve = defineCheck({
   what: "A curve has several keys and never changes.",
   why: "Keys that do nothing hide the ones that do, and every later change has to be made in all of them.",
   computes: "The range of the key values, and of the handles where there are any.",
-  mend: "Keep the first key and take the others out.",
+  fix: "Keep the first key and take the others out.",
   notAFault: ["one or two keys that pin a pose"],
   limits: [],
   sources: ["Common practice"],

@@ -36,7 +36,7 @@ export const keyCrowding = defineCheck({
   why: "Only one of the two poses can be seen, and the curve between them turns so sharply that the next edit makes a pop of it.",
   computes:
     "The distance between neighbouring keys of a curve, in frames, and how much the value changes between them.",
-  mend: "Keep one of the two keys, on the whole frame.",
+  fix: "Keep one of the two keys, on the whole frame.",
   notAFault: [
     "curves that were sampled at a higher rate throughout",
     "a step key that is followed at once by its new value",

@@ -59,7 +59,7 @@ export const keyOffFrame = defineCheck({
   what: "A key stands between two frames.",
   why: "The picture never shows the pose that was keyed: it shows what the curve does just before and just after.",
   computes: "The distance of each key in the judged range from the nearest whole frame.",
-  mend: "Move the key onto the nearest frame.",
+  fix: "Move the key onto the nearest frame.",
   notAFault: ["documents that were sampled at another rate: most of their keys stand between frames"],
   limits: ["One note per curve names the keys; further keys of the curve are counted, not listed."],
   sources: ["Common practice"],

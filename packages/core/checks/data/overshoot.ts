@@ -44,13 +44,13 @@ export const overshoot = defineCheck({
   why: "Nobody keyed that pose: handles that are too long made it, and it shows most where the part should stand.",
   computes:
     "Turning points of each bezier and cubic segment outside the band of its two keys, turned into metres by what hangs on the channel; a tenth of the change is allowed, but nothing in holds and in contacts.",
-  mend: "Shorten or level the handles at the two keys.",
+  fix: "Shorten or level the handles at the two keys.",
   notAFault: ["step, linear and smooth segments: they stay in their band", "a small settle past a pose"],
   limits: ["An overshoot that was wanted looks the same; waive it or key its extreme."],
   sources: ["Common practice"],
   since: "0.1.0",
   settings,
-  yieldsTo: ["foot-slide", "ground-cut"],
+  yieldsTo: ["contact-slide", "through-ground"],
   find(study, subject, values) {
     const curve = curveOf(study, curveNamesOf(study)[subject]);
     if (curve === null || curve.width !== 1 || curve.handles === null) return [];

@@ -44,7 +44,7 @@ export const blockMove = defineCheck({
   why: "A spine bends: one part leads and the others follow. Turning all at once reads as a statue on a turntable.",
   computes:
     "Over each turn of the chest by more than 15°: the turning of the chest against the pelvis and of the head against the chest, as a share of that and the chest's own turning in the world.",
-  mend: "Let the head or the pelvis lead by two or three frames and the others follow, each one later.",
+  fix: "Let the head or the pelvis lead by two or three frames and the others follow, each one later.",
   notAFault: ["small turns", "figures without a chest or a head"],
   limits: ["A turn of the whole body in the air is a turn of one piece by nature; see flights."],
   sources: ["Common practice"],

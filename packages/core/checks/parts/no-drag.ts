@@ -45,7 +45,7 @@ const settings = {
   },
 } as const;
 
-/** Turning, rad/s, that a link's carrier has to give its direction for the link's timing to be held against it. */
+/** Turning, rad/s, that a link's carrier has to give its direction for the link's timing to be compared with it. */
 const leastDrive = 1;
 
 const loose = ["tail", "hair", "ears"] as const;
@@ -61,7 +61,7 @@ export const noDrag = defineCheck({
   why: "What hangs loose is pulled along: it answers late, and later towards its tip. Without that lag it looks like part of the bone.",
   computes:
     "Where the carrier turns by more than 15° or is pushed by more than 0.3 g: how far the chain turns against it; and the lag at which the turning of each link's direction correlates best with that which it would have if it were fixed to the link before it (a roll about its own length does not count).",
-  mend: "Shift each link's keys by one or two frames against the one before it.",
+  fix: "Shift each link's keys by one or two frames against the one before it.",
   notAFault: ["hair and ears without any curves: modelled stiff", "a carrier that hardly moves"],
   limits: [
     "The lag is measured over the whole range at once; a chain that drags in one move and leads in another averages out.",

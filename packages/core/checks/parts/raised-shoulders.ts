@@ -47,7 +47,7 @@ export const raisedShoulders = defineCheck({
   why: "Shoulders rise with the arm and fall with it; held high they read as tension that nothing in the shot explains.",
   computes:
     "The shoulder joint's height along the chest's own up axis against its place in the rest pose, in the frames in which the upper arm hangs below the level.",
-  mend: "Lower the shoulder keys to the rest pose where the arm comes down.",
+  fix: "Lower the shoulder keys to the rest pose where the arm comes down.",
   notAFault: ["arms that are up", "figures whose shoulders have no joint to raise"],
   limits: ["A rest pose with raised arms often raises the shoulders too; then this check sees less."],
   sources: ["Common practice"],

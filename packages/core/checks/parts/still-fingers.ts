@@ -36,7 +36,7 @@ export const stillFingers = defineCheck({
   why: "A grip closes when weight comes on and opens when it goes; fingers that keep their shape do not hold anything.",
   computes:
     "Where a declared contact of a hand begins or ends inside the range: the largest turn of any finger joint against its parent from eight frames before to eight after.",
-  mend: "Curl the fingers by ten degrees or more as the load comes on, the little finger last.",
+  fix: "Curl the fingers by ten degrees or more as the load comes on, the little finger last.",
   notAFault: ["hands without finger joints", "contacts that last through the whole range"],
   limits: ["The load itself is not known: only that a contact begins or ends."],
   sources: ["Common practice"],

@@ -61,7 +61,7 @@ export const twinning = defineCheck({
   why: "Bodies favour a side: arms that mirror each other frame by frame read as one mechanism and flatten the pose.",
   computes:
     "Velocities of both hands against the chest, the right one mirrored on the body's own plane of symmetry: their correlation at zero lag, their share in size, and the mean distance between the one hand and the mirrored other, over windows of half a second in which both move. The note marks the frames from the one on which the hands set out to the one on which they arrive.",
-  mend: "Start one arm two or three frames after the other, and let its pose differ.",
+  fix: "Start one arm two or three frames after the other, and let its pose differ.",
   notAFault: [
     "jumps, with the frames that lead into them and out of them, until the arms have come down from balancing the landing",
     "hands joined, or holding one thing: the distance between them stays the same",

@@ -39,7 +39,7 @@ export const straightPath = defineCheck({
   why: "Limbs turn about joints, so that their ends draw arcs; a straight line looks pulled on a string.",
   computes:
     "World paths of hands, feet, wing tips and tail end, cut where they rest and where they turn back by more than 0.08 body heights. A way of more than 0.15 body heights is straight if no sample lies farther from the line between its ends than 2 % of the line.",
-  mend: "Add a breakdown in the middle, off the line by what the note names, toward where the elbow or knee points.",
+  fix: "Add a breakdown in the middle, off the line by what the note names, toward where the elbow or knee points.",
   notAFault: [
     "sliding in a contact",
     "a limb that is carried: the body's root travels at least half as far",

@@ -47,7 +47,7 @@ export const evenSpacing = defineCheck({
   why: "A constant speed between two rests is what a machine does; a body gathers speed and slows down.",
   computes:
     "Travel and turning in the world, pose by pose. For every move of at least 5 frames that starts and ends at rest: standard deviation over mean of its steps, but for the first and the last. The move is even under 0.08.",
-  mend: "Ease out of the first key and into the last one, over a quarter of the move each.",
+  fix: "Ease out of the first key and into the last one, over a quarter of the move each.",
   notAFault: [
     "a body in flight: its vertical acceleration is gravity's",
     "a wheel: more than one turn",

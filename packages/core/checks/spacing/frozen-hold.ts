@@ -49,7 +49,7 @@ export const frozenHold = defineCheck({
   why: "Something alive never stops altogether; a figure without the least movement turns into a picture, and the eye sees it die.",
   computes:
     "For every frame the largest travel of any node of the figure. A freeze is 5 frames or more in which it stays under the floor, after a frame among the 6 before it in which a part travelled more than a move's floor.",
-  mend: "Let the body drift on through the hold by a centimetre or so, and let the parts arrive one after the other.",
+  fix: "Let the body drift on through the hold by a centimetre or so, and let the parts arrive one after the other.",
   notAFault: [
     "the start and the end of the shot",
     "a freeze by step keys",

@@ -63,7 +63,7 @@ export const hitch = defineCheck({
   why: "Nothing that moves stops for a frame and goes on at the same speed: the eye reads a stumble of the film, not of the figure.",
   computes:
     "Travel and turning in the world, pose by pose. One to three steps of at most a quarter of the median of the two steps before and the two after; those of either side are alike within a factor of 2, and had their spacing gone on to change as it does, neither side would have come down to that, and both would have met at the hitch within a factor of 2 (a step after it that makes up for it is left out of that); the drop from the middle between the steps on either side is more than four times what steps around are usually off the middle of theirs (median × 1.4826 over ten poses on each side); the way after goes on within 45° of the way before.",
-  mend: "Take out one of the two keys that hold the part, or space the frames evenly between them.",
+  fix: "Take out one of the two keys that hold the part, or space the frames evenly between them.",
   notAFault: [
     "a hold that was meant: more than 3 frames",
     "frames held by step keys",

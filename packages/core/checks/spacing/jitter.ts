@@ -55,7 +55,7 @@ export const jitter = defineCheck({
   why: "Bodies are too heavy to change direction many times a second; a tremble that is not acted reads as noise.",
   computes:
     "Travel and turning in the world, pose by pose: the vector from the middle between a pose's neighbours to the pose. Where it points against that of the pose before, the motion reverses, by the root of their product. Jitter is 14 reversals a second or more (or six tenths of the poses, if that is less) over 0.75 s that in the root mean square are above the floor and above a tenth of the spacing. It is noted at the joint that brings most of it in by turning or shifting against its parent, and lasts as long as that joint is off the cubic through its neighbouring poses by half of what is typical, with no more than four calm poses in between. Joints that follow each other without a branch are one part, and so is jitter that is back within three windows.",
-  mend: "Smooth the keys of the channel that the note names, or take every second one out.",
+  fix: "Smooth the keys of the channel that the note names, or take every second one out.",
   notAFault: ["a shiver that is acted: a waiver says so", "noise below the floor"],
   limits: ["Noise slower than 7 Hz is not told from movement."],
   sources: [],
@@ -237,7 +237,7 @@ function keysOf(study: Study, stretch: readonly Tremble[]) {
 /** The first key of each channel with which a joint brings noise in, those of the noisiest one first. */
 function noisyKeys(study: Study, { joint, kind, share }: NoiseSource, from: number, to: number) {
   const { frames } = gridOf(study);
-  const drives = kind === "turn" ? "rotate" : "translate";
+  const drives = kind === "turn" ? "rotation" : "translation";
   const channels = curveNamesOfNode(study, joint).flatMap((name) => {
     const curve = curveOf(study, name);
     const series = channelSeriesOf(study, name);

@@ -112,7 +112,7 @@ export const overSpeed = defineCheck({
   why: "Muscles have a limit that viewers know from their own bodies; past it a move reads as a cut or as a machine.",
   computes:
     "For figures that are human: the turn of each joint against its parent per frame, and the travel of hips (along the ground), hands and feet, against the limits by part. Frames over a limit that follow each other are one note.",
-  mend: "Give the move the frames that the note names, or spread it over more joints.",
+  fix: "Give the move the frames that the note names, or spread it over more joints.",
   notAFault: [
     "creatures: only human figures are judged",
     "the speed of a fall, which is up to gravity",
@@ -125,7 +125,7 @@ export const overSpeed = defineCheck({
   sources: ["Review of throwing biomechanics, PMC3445080: inward turn of the upper arm"],
   since: "0.1.0",
   settings,
-  yieldsTo: ["pop", "rotation-wrap"],
+  yieldsTo: ["pop", "rotation-flip"],
   find(study, node, values) {
     const index = figureOfNode(study, node);
     if (index < 0) return [];

@@ -57,7 +57,7 @@ export const pop = defineCheck({
   why: "Nothing with weight can leave its path and return within a frame: the eye takes it for a flicker, not for movement.",
   computes:
     "For every frame the cubic through the two frames before and after it predicts where the part should be (for two frames, the four around them). A pop deviates by more than the floor, by more than six local spreads, and bends the path as a spike does (out, back twice, out), which a stop or a bounce does not. World positions and world orientations are judged alike, orientations as rotation vectors about the frame's own.",
-  mend: "Take the key out, or give it the value that its neighbours predict.",
+  fix: "Take the key out, or give it the value that its neighbours predict.",
   notAFault: [
     "an impact of the body within a frame",
     "frames held by step keys: the poses that are shown are judged",
@@ -70,7 +70,7 @@ export const pop = defineCheck({
   since: "0.1.0",
   settings,
   // A frame that repeats the one before leaves the path too, but it is the stumble that is seen.
-  yieldsTo: ["hitch", "hard-stop", "hard-start", "rotation-wrap"],
+  yieldsTo: ["hitch", "hard-stop", "hard-start", "rotation-flip"],
   followsCause: true,
   find(study, node, values) {
     const shown = shownOf(study, node);

@@ -61,7 +61,7 @@ export const sameFrame = defineCheck({
   why: "In a body one part leads and the others follow; what starts and stops as one looks like a puppet on one string.",
   computes:
     "Onsets and arrivals of every part: turns of its joints against their parents, and travel of the root, from where they have a tenth of their own peak speed to where they lose it. At each, the parts that start (or arrive) within 1 frame, against all parts that move within 8 frames of it, but for legs that stand; noted above 80 % of at least 5 parts.",
-  mend: "Let the hips lead by two frames and the ends of the limbs follow by two, or as the note says.",
+  fix: "Let the hips lead by two frames and the ends of the limbs follow by two, or as the note says.",
   notAFault: [
     "an impact of the whole body",
     "legs that stand, which follow the hips",
@@ -105,7 +105,7 @@ interface TimedMove extends Move {
 }
 
 /**
- * Share of its own peak speed at which a move starts and has arrived. Held against its own peak and not against a
+ * Share of its own peak speed at which a move starts and has arrived. Compared with its own peak and not with a
  * floor, moves of one timing start together whatever their size; a floor meets the small one later.
  */
 const underWay = 0.1;

@@ -7,7 +7,7 @@ import { heightCause } from "./height-cause.ts";
 const up = [0, 1, 0] as const;
 
 /**
- * The keys of a fault: those whose removal mends it, where there are any; else the keys that move some nodes most over the
+ * The keys of a fault: those whose removal fixes it, where there are any; else the keys that move some nodes most over the
  * fault's frames, since a fault that many keys make together goes with none of them.
  * @param along "height" asks first for the keys that set the height of the first node, for faults of rise and fall
  */

@@ -52,7 +52,7 @@ export const flatFoot = defineCheck({
   why: "A foot peels: heel first, then ball, then toes. One that lifts like a plate takes the push out of the step, and the leg looks pulled off the floor.",
   computes:
     "In the last third of each plant that ends in a lift: the lean of the line from ankle to hip joint along the foot, the stretch of the leg, and the tilt of the sole under the ankle. At fault is a plant at whose end the leg leans by 18° and is stretched to 0.93 of its length, or its shin leans by 30°, with the sole tilted by less than 10°. The note marks the frames in which the leg leans by as much and the sole is still down (within 0.006 body heights of the level at which it stands).",
-  mend: "Let the heel rise over the ball through the last third of the plant, by about as much as the leg leans.",
+  fix: "Let the heel rise over the ball through the last third of the plant, by about as much as the leg leans.",
   notAFault: ["short, shuffling steps", "steps to the side: only the lean along the foot counts"],
   limits: ["Rigs without a ball joint are judged by the tilt of the ankle alone."],
   sources: ["Common practice; figures from the CMU motion capture database (subject 1, trials 1 and 3)"],

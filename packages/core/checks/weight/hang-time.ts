@@ -51,7 +51,7 @@ const settings = {
   },
 } as const;
 
-/** Uncertainty of lengths where the unit is worked out from an assumed height of 1.7 m: grown people are up to 2.1 m. */
+/** Uncertainty of lengths where the unit is inferred from an assumed height of 1.7 m: grown people are up to 2.1 m. */
 const assumedScale = 2.1 / 1.7;
 
 /** Airborne too short or too long, not on a parabola, or changing course in the air. */
@@ -64,8 +64,8 @@ export const hangTime = defineCheck({
   what: "A body in the air hangs too long, drops too fast, leaves its parabola, or changes its course with nothing to push against.",
   why: "In the air only gravity acts: the viewer has seen enough of it to feel a frame or two of hang too many, and a body that floats has no weight.",
   computes:
-    "A parabola is fitted to the height of the centre of mass over all airborne frames; its acceleration is held against 9.80665 m/s². The right number of frames is the present one times the square root of the fitted acceleration over gravity, for the same heights. The rest that the fit leaves, and the horizontal acceleration, are judged too.",
-  mend: "Retime the flight by the frames that are named, heights as they are; give the hips' height the spacing of a fall and the course straight curves.",
+    "A parabola is fitted to the height of the centre of mass over all airborne frames; its acceleration is compared with 9.80665 m/s². The right number of frames is the present one times the square root of the fitted acceleration over gravity, for the same heights. The rest that the fit leaves, and the horizontal acceleration, are judged too.",
+  fix: "Retime the flight by the frames that are named, heights as they are; give the hips' height the spacing of a fall and the course straight curves.",
   notAFault: [
     "figures with propulsors (wings, or declared ones): their beat carries them",
     "a scale that is not known: only the shape of the flight is judged",

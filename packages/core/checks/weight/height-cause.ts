@@ -7,11 +7,11 @@ import { isAbove, rigOf } from "../../rig/rig.ts";
 import { curveOf, type Study } from "../../study/study.ts";
 import type { Fault } from "../check.ts";
 
-/** How much of a translate channel has to go along a surface's normal for it to set the height (cosine). */
+/** How much of a translation channel has to go along a surface's normal for it to set the height (cosine). */
 const leastAlong = 0.7;
 
 /**
- * The keys that set how high a node is over a surface, over a run of samples: those of the nearest translate channel
+ * The keys that set how high a node is over a surface, over a run of samples: those of the nearest translation channel
  * above it that goes along the normal. Taking them out would not show that: the neighbours of a plant's keys are those
  * of a swing.
  * @param elsewhere a node that is at its right height there; what moves it as well is not the cause. -1 for none
@@ -34,7 +34,7 @@ export function heightCause(
     let best: { curve: Curve; along: number } | null = null;
     for (const name of curveNamesOfNode(study, ancestor)) {
       const curve = curveOf(study, name);
-      if (curve === null || curve.frames.length < 2 || !curve.channel.startsWith("translate")) continue;
+      if (curve === null || curve.frames.length < 2 || !curve.channel.startsWith("translation")) continue;
       const axis = new Float64Array(3);
       axis["xyz".indexOf(curve.channel[curve.channel.length - 1])] = 1;
       rotateVector(orientation, 4 * middle, axis, 0, axis, 0);

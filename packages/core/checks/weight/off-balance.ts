@@ -58,7 +58,7 @@ export const offBalance = defineCheck({
   why: "A body whose weight is not over what carries it has to fall: held there, it hangs from a nail.",
   computes:
     "Where the figure is supported: the extrapolated centre of mass x + v / √(g / height) and the zero-moment point x − height · a / (g + a), the latter averaged over five frames with the force as weight, both against the convex hull of what is planted (heels, balls, toes, declared contacts). At fault are frames at which both lie outside by 0.05 body heights, for eight frames and more, with no step within twelve frames that brings the hull under the body. The note marks these and the frames beside them in which the centre of mass itself, or the zero-moment point, is still as far outside: a body that is drawn back with nothing to pull it. Friction is the horizontal acceleration over g plus the vertical one, averaged alike, while more than half of the weight is carried.",
-  mend: "Bring the hips over the feet by the centimetres that are named, put a foot under them, or let the body fall.",
+  fix: "Bring the hips over the feet by the centimetres that are named, put a foot under them, or let the body fall.",
   notAFault: [
     "a step that comes in time to catch the body",
     "a contact of a hand, a seat or a prop that is declared",

@@ -9,7 +9,7 @@ import type { Fault } from "../check.ts";
 import { keysOfNodes } from "../keys-of-nodes.ts";
 import { holdCause, type Still } from "./hold-cause.ts";
 
-/** What a slide of a foot is held against. */
+/** What a slide of a foot is compared with. */
 export interface SlideBeside {
   /** The sample whose place the foot should keep. */
   readonly hold: number;

@@ -87,7 +87,7 @@ function whatIsWrong(edit: KeyEdit, nodeIds: ReadonlySet<string>): Wrong | null 
       message: `Frames, values and handles have to be finite numbers of a size that motion has.`,
     };
   }
-  const width = edit.channel === "rotate" ? 4 : 1;
+  const width = edit.channel === "rotation" ? 4 : 1;
   if (edit.kind !== "remove" && edit.value !== undefined && valuesOf(edit.value).length !== width) {
     const due = width === 1 ? "one number" : "a quaternion [x, y, z, w]";
     return { code: "value-kind", message: `A key of "${edit.channel}" holds ${due}.` };
@@ -141,7 +141,7 @@ function emptyCurve(node: string, channel: Channel): Curve {
     node,
     channel,
     interpolation: "linear",
-    width: channel === "rotate" ? 4 : 1,
+    width: channel === "rotation" ? 4 : 1,
     frames: new Float64Array(0),
     values: new Float64Array(0),
     modes: new Uint8Array(0),

@@ -38,7 +38,7 @@ export function scanCurve(cursor: Cursor, buffer: KeyBuffer, index: number, isOp
       buffer.reset();
       if (typeof values["channel"] === "string") {
         buffer.hasWidth = true;
-        buffer.width = values["channel"] === "rotate" ? 4 : 1;
+        buffer.width = values["channel"] === "rotation" ? 4 : 1;
       }
       keysAt = at;
       scanKeys(cursor, buffer, start, `${path}/keys`);
@@ -101,7 +101,7 @@ function channelOf(cursor: Cursor, members: Members): Channel | null {
   const { channel } = members.values;
   if (channels.includes(channel as Channel)) return channel as Channel;
   if (typeof channel !== "string") {
-    reportHead(cursor, "channel", 'the channel that it drives, such as "channel": "rotate.x"', members);
+    reportHead(cursor, "channel", 'the channel that it drives, such as "channel": "rotation.x"', members);
     return null;
   }
   const { ranges, start, path, isCutOff } = members;

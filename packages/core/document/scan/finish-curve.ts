@@ -47,7 +47,7 @@ export function finishCurve(
     }
     return null;
   }
-  if (channel !== null && (channel === "rotate") !== (buffer.width === 4)) {
+  if (channel !== null && (channel === "rotation") !== (buffer.width === 4)) {
     reportWidth(cursor, head, path);
     return null;
   }
@@ -150,9 +150,9 @@ function keysInOrder(cursor: Cursor, buffer: KeyBuffer, start: number, path: str
 function reportWidth(cursor: Cursor, head: CurveHead, path: string): void {
   const [from, to] = head.channelPlace;
   const message =
-    head.channel === "rotate"
-      ? 'The channel "rotate" takes quaternions [x, y, z, w], and these keys hold single numbers; use "rotate.x", "rotate.y" and "rotate.z". The curve is left out.'
-      : `The channel "${head.channel}" takes one number per key, and these keys hold quaternions; use "rotate". The curve is left out.`;
+    head.channel === "rotation"
+      ? 'The channel "rotation" takes quaternions [x, y, z, w], and these keys hold single numbers; use "rotation.x", "rotation.y" and "rotation.z". The curve is left out.'
+      : `The channel "${head.channel}" takes one number per key, and these keys hold quaternions; use "rotation". The curve is left out.`;
   cursor.report("value-kind", message, head.start + from, head.start + to, `${path}/channel`);
 }
 

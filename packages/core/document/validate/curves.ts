@@ -41,11 +41,13 @@ export function chosenCurves(scanned: readonly ScannedCurve[], nodeIds: Readonly
       report("duplicate-curve", message, entry, "channel");
       continue;
     }
-    const others = [...channelsOfNode].filter((other) => other.startsWith("rotate"));
+    const others = [...channelsOfNode].filter((other) => other.startsWith("rotation"));
     if (
-      channel === "rotate" ? others.length > 0 : channel.startsWith("rotate.") && others.includes("rotate")
+      channel === "rotation"
+        ? others.length > 0
+        : channel.startsWith("rotation.") && others.includes("rotation")
     ) {
-      const message = `${quoted(node)} has a quaternion curve "rotate" and curves for single axes; take out the ones that are not meant. The quaternion curve is used.`;
+      const message = `${quoted(node)} has a quaternion curve "rotation" and curves for single axes; take out the ones that are not meant. The quaternion curve is used.`;
       report("mixed-rotation", message, entry, "channel");
     }
     channelsOfNode.add(channel);

@@ -3,14 +3,14 @@ import type { Report } from "./header.ts";
 import { kindOf } from "./words.ts";
 
 /**
- * Looks at what decides whether a document can be judged at all, and mends what has a defined answer: the format, the
+ * Looks at what decides whether a document can be judged at all, and fixes what has a defined answer: the format, the
  * version, the frame rate, the list of nodes.
  * @param members changed in place
  * @returns whether there is anything to judge
  */
-export function mendMembers(members: Record<string, unknown>, hasCurves: boolean, report: Report): boolean {
+export function fixMembers(members: Record<string, unknown>, hasCurves: boolean, report: Report): boolean {
   if (!isCurveDocument(members, hasCurves, report)) return false;
-  mendShot(members, report);
+  fixShot(members, report);
   const { nodes } = members;
   if (Array.isArray(nodes) && nodes.length > 0) return true;
   if (nodes === undefined || Array.isArray(nodes)) {
@@ -68,7 +68,7 @@ function isCurveDocument(members: Record<string, unknown>, hasCurves: boolean, r
   return true;
 }
 
-function mendShot(members: Record<string, unknown>, report: Report): void {
+function fixShot(members: Record<string, unknown>, report: Report): void {
   const { shot } = members;
   if (typeof shot !== "object" || shot === null || Array.isArray(shot)) {
     const what = shot === undefined ? "is missing; add it" : `has to be an object, and is ${kindOf(shot)}`;

@@ -5,14 +5,14 @@ import type { Report } from "./header.ts";
 /** No shot is longer; posing more frames than this would fill the memory because of one slip of the pen. */
 export const longestRange = 1_000_000;
 
-/** The judged range that a header gives, mended; null where it gives none that can be used. */
+/** The judged range that a header gives, fixed; null where it gives none that can be used. */
 export function givenRange(header: DocumentHeader, report: Report): readonly [number, number] | null {
   const { range } = header.shot;
   if (range === undefined) return null;
   const [from, to] = range;
   const length = Math.abs(to - from);
   if (length > longestRange || Math.abs(from) > 1e12) {
-    const message = `The range of ${length} frames is longer than any shot; write the first and the last frame. The range is worked out from the keys.`;
+    const message = `The range of ${length} frames is longer than any shot; write the first and the last frame. The range is inferred from the keys.`;
     report("range", message, "shot/range");
     return null;
   }

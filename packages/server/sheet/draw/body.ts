@@ -196,5 +196,5 @@ export function drawnChange(before: Pose, after: Pose, placing: Placing): string
     const moved = Math.max(...ends.map(([x, y], k) => Math.hypot(x - wereEnds[k][0], y - wereEnds[k][1])));
     if (moved >= least) d += lineOf(...ends);
   });
-  return d === "" ? "" : element("path", { class: "mended-bones", d });
+  return d === "" ? "" : element("path", { class: "fixed-bones", d });
 }

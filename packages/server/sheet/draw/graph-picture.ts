@@ -9,8 +9,8 @@ export interface GraphInput {
   readonly label: string;
   readonly unit: Unit;
   readonly values: Float64Array;
-  /** The same on the mended shot; null where there is none. */
-  readonly mended: Float64Array | null;
+  /** The same on the fixed shot; null where there is none. */
+  readonly fixed: Float64Array | null;
   readonly span: Span;
   readonly noted: Span;
   /** Judged frames at which causing keys stand. */
@@ -23,14 +23,14 @@ const right = 10;
 const top = 26;
 const bottom = 24;
 
-/** A number over time, the noted frames hatched, causing keys as diamonds on the axis, the mended course dashed. */
+/** A number over time, the noted frames hatched, causing keys as diamonds on the axis, the fixed course dashed. */
 export function graphPicture(input: GraphInput): string {
-  const { study, values, mended, span, noted, keys, size } = input;
+  const { study, values, fixed, span, noted, keys, size } = input;
   const { frames } = gridOf(study);
   const across = (sample: number) =>
     left + ((sample - span.from) / Math.max(1, span.to - span.from)) * (size.width - left - right);
   const floor = size.height - bottom;
-  const [low, high] = bandOf([values, ...(mended === null ? [] : [mended])], span, input.unit);
+  const [low, high] = bandOf([values, ...(fixed === null ? [] : [fixed])], span, input.unit);
   const up = (value: number) => floor - ((value - low) / (high - low)) * (floor - top);
   const [a, b] = [across(noted.from - 0.5), across(noted.to + 0.5)].map((x) =>
     Math.min(size.width - right, Math.max(left, x)),
@@ -45,8 +45,8 @@ export function graphPicture(input: GraphInput): string {
     ...frameNumbers(frames, span, across, floor),
     element("path", { class: "graph", d: lines(values, span, across, up) }),
   ];
-  const course = mended === null ? "" : lines(changed(values, mended, span, high - low), span, across, up);
-  if (course !== "") parts.push(element("path", { class: "graph mended", d: course }));
+  const course = fixed === null ? "" : lines(changed(values, fixed, span, high - low), span, across, up);
+  if (course !== "") parts.push(element("path", { class: "graph fixed", d: course }));
   for (const key of keys) {
     if (key < span.from || key > span.to) continue;
     const x = across(key);

@@ -11,8 +11,8 @@ export interface PathInput {
   readonly study: Study;
   readonly name: string;
   readonly path: Path;
-  /** The path on the mended shot; null where there is none. */
-  readonly mended: Path | null;
+  /** The path on the fixed shot; null where there is none. */
+  readonly fixed: Path | null;
   /** A second path that goes with it; null for none. */
   readonly second: Path | null;
   readonly view: View;
@@ -39,13 +39,13 @@ interface Spot {
 
 /**
  * The part's path as a reviewer draws it: one tick per judged frame, so that spacing shows, frame numbers, the noted
- * frames thick, the causing keys as diamonds, and dashed where the path runs after the mend.
+ * frames thick, the causing keys as diamonds, and dashed where the path runs after the fix.
  */
 export function pathPicture(input: PathInput): string {
-  const { study, mended, second, view, span, noted, size } = input;
+  const { study, fixed, second, view, span, noted, size } = input;
   const { frames } = gridOf(study);
   const own = seenPath(input.path, view, span);
-  const after = mended === null ? [] : seenPath(mended, view, span);
+  const after = fixed === null ? [] : seenPath(fixed, view, span);
   const other = second === null ? [] : seenPath(second, view, span);
   const placing = placingFor([...own, ...after, ...other], input);
   const onPage = (list: readonly Spot[]) => list.map(({ sample, at }) => ({ sample, at: placing.place(at) }));
@@ -63,7 +63,7 @@ export function pathPicture(input: PathInput): string {
   const stretch = thick.length > 1 ? thick : drawn.filter(({ sample }) => Math.abs(sample - noted.from) <= 1);
   parts.push(element("path", { class: "trail noted", d: through(stretch.map(({ at }) => at)) }));
   parts.push(...ticks(drawn, noted));
-  for (const stretch of moved) parts.push(...mendedPath(stretch, noted));
+  for (const stretch of moved) parts.push(...fixedPath(stretch, noted));
   parts.push(...endArrow(drawn.map(({ at }) => at)));
   const taken: Box[] = [];
   if (isClose) parts.push(locatedBy(input, [...drawn, ...drawnAfter, ...drawnOther], taken));
@@ -71,7 +71,7 @@ export function pathPicture(input: PathInput): string {
   parts.push(...numbers(drawn, frames, noted, size, taken));
   parts.push(...scaleBar(view, placing, size));
   const name = `Path of ${input.name} ${view.name}, one tick per frame, frames ${number(frames[span.from])} to ${number(frames[span.to])}`;
-  return picture(size.width, size.height, isMoved ? `${name}, and after the mend` : name, ...parts);
+  return picture(size.width, size.height, isMoved ? `${name}, and after the fix` : name, ...parts);
 }
 
 /** Where the figure would be so many times as tall as the picture, it is drawn small, with a ring, in a corner. */
@@ -184,12 +184,12 @@ function movedStretches(before: readonly Spot[], after: readonly Spot[]): Spot[]
 /** More dots than these hide the line that they stand on. */
 const mostDots = 24;
 
-function mendedPath(spots: readonly Spot[], noted: Span): string[] {
+function fixedPath(spots: readonly Spot[], noted: Span): string[] {
   const near = spots.filter(({ sample }) => sample >= noted.from - 1 && sample <= noted.to + 1);
   return [
-    element("path", { class: "trail mended", d: through(spots.map(({ at }) => at)) }),
+    element("path", { class: "trail fixed", d: through(spots.map(({ at }) => at)) }),
     ...(near.length > mostDots ? [] : near).map(({ at: [x, y] }) =>
-      element("circle", { class: "mended-dot", cx: x, cy: y, r: 3 }),
+      element("circle", { class: "fixed-dot", cx: x, cy: y, r: 3 }),
     ),
   ];
 }

@@ -7,7 +7,7 @@ import type { Span, View } from "./view.ts";
 /** What a row of poses shows. */
 export interface PosesInput {
   readonly study: Study;
-  readonly mended: Study | null;
+  readonly fixed: Study | null;
   readonly body: Body;
   readonly view: View;
   readonly noted: Span;
@@ -22,17 +22,17 @@ const below = 26;
 const above = 8;
 
 /**
- * The figure at the noted frames and beside them, small; dashed lines where it stands after the mend. Empty where the
+ * The figure at the noted frames and beside them, small; dashed lines where it stands after the fix. Empty where the
  * view does not see it.
  */
 export function posesPicture(input: PosesInput): string {
-  const { study, mended, body, view, noted, size } = input;
+  const { study, fixed, body, view, noted, size } = input;
   const { frames, count } = gridOf(study);
   const samples = shownSamples(noted, count);
   const cells = samples.flatMap((sample) => {
     const before = poseOf(study, body, view, sample);
     if (before === null) return [];
-    return [{ sample, before, after: mended === null ? null : poseOf(mended, body, view, sample) }];
+    return [{ sample, before, after: fixed === null ? null : poseOf(fixed, body, view, sample) }];
   });
   if (cells.length === 0) return "";
   const wide = size.width / cells.length;

@@ -50,7 +50,7 @@ export function crouch() {
       angles,
       massCentre: (f) => [sway(f), 96.5 - 25 * down(f), 3 + 2 * down(f)],
       feet: standing(from, to),
-      nodes: [{ id: "cup", offset: [0, 0, 0] }],
+      nodes: [{ id: "cup", translation: [0, 0, 0] }],
       more: { contacts: [{ node: "hand_r", with: "cup", frames: [grips, releases] }] },
     },
     (nodes, curves) => {
@@ -60,7 +60,7 @@ export function crouch() {
       };
       const cup = nodes.find(({ id }) => id === "cup");
       const place = (f) => palm(Math.max(grips, Math.min(releases, f)));
-      return keyCourse(cup, "translate", place, { from, to, tolerance: 0.1, at: [grips, releases] });
+      return keyCourse(cup, "translation", place, { from, to, tolerance: 0.1, at: [grips, releases] });
     },
   );
 }

@@ -92,10 +92,10 @@ function flight(name, course) {
     const [x, y, z] = path.place(f);
     return [x, y + bob(f), z];
   };
-  const curves = keyCourse(node("body"), "translate", place, { ...range, tolerance: 0.05 });
+  const curves = keyCourse(node("body"), "translation", place, { ...range, tolerance: 0.05 });
   for (const id of Object.keys(angles(from))) {
     const tolerance = /wing/.test(id) ? 0.5 : 0.1;
-    curves.push(...keyCourse(node(id), "rotate", (f) => angles(f)[id], { ...range, tolerance }));
+    curves.push(...keyCourse(node(id), "rotation", (f) => angles(f)[id], { ...range, tolerance }));
   }
   curves.push(...tail(nodes, curves));
   return { document: documentOf(name, nodes), curves, act: null };
@@ -156,31 +156,36 @@ function tail(nodes, curves) {
   const how = { from, to, rate, links, order: "yxz", stiffness: 900, damping: 22, gravity: 0 };
   return draggedChain(base, how, [0, 0, -11]).flatMap((series, n) => {
     const node = nodes.find(({ id }) => id === `tail_${n + 1}`);
-    return keyCourse(node, "rotate", seriesAt(series, from), { ...range, tolerance: 0.2 });
+    return keyCourse(node, "rotation", seriesAt(series, from), { ...range, tolerance: 0.2 });
   });
 }
 
 function birdNodes() {
   const nodes = [
-    { id: "body", offset: [0, 420, 0], rotationOrder: "yxz" },
-    { id: "breast", parent: "body", offset: [0, 2, 9], rotationOrder: "yxz" },
-    { id: "neck_1", parent: "breast", offset: [0, 3, 6], rotationOrder: "yxz" },
-    { id: "neck_2", parent: "neck_1", offset: [0, 3, 5], rotationOrder: "yxz" },
-    { id: "head", parent: "neck_2", offset: [0, 2, 5], rotationOrder: "yxz" },
-    { id: "beak_end", parent: "head", offset: [0, -1, 8] },
-    { id: "tail_1", parent: "body", offset: [0, 0, -11], rotationOrder: "yxz" },
-    { id: "tail_2", parent: "tail_1", offset: [0, 0, -8], rotationOrder: "yxz" },
-    { id: "tail_end", parent: "tail_2", offset: [0, 0, -9] },
+    { id: "body", translation: [0, 420, 0], rotationOrder: "yxz" },
+    { id: "breast", parent: "body", translation: [0, 2, 9], rotationOrder: "yxz" },
+    { id: "neck_1", parent: "breast", translation: [0, 3, 6], rotationOrder: "yxz" },
+    { id: "neck_2", parent: "neck_1", translation: [0, 3, 5], rotationOrder: "yxz" },
+    { id: "head", parent: "neck_2", translation: [0, 2, 5], rotationOrder: "yxz" },
+    { id: "beak_end", parent: "head", translation: [0, -1, 8] },
+    { id: "tail_1", parent: "body", translation: [0, 0, -11], rotationOrder: "yxz" },
+    { id: "tail_2", parent: "tail_1", translation: [0, 0, -8], rotationOrder: "yxz" },
+    { id: "tail_end", parent: "tail_2", translation: [0, 0, -9] },
   ];
   for (const [side, out] of [
     ["l", 1],
     ["r", -1],
   ]) {
     nodes.push(
-      { id: `wing_${side}`, parent: "breast", offset: [out * 4, 3, -1], rotationOrder: "zyx" },
-      { id: `wing_mid_${side}`, parent: `wing_${side}`, offset: [out * 16, 0, 1], rotationOrder: "zyx" },
-      { id: `wing_tip_${side}`, parent: `wing_mid_${side}`, offset: [out * 20, 0, -1], rotationOrder: "zyx" },
-      { id: `wing_end_${side}`, parent: `wing_tip_${side}`, offset: [out * 24, 0, -4] },
+      { id: `wing_${side}`, parent: "breast", translation: [out * 4, 3, -1], rotationOrder: "zyx" },
+      { id: `wing_mid_${side}`, parent: `wing_${side}`, translation: [out * 16, 0, 1], rotationOrder: "zyx" },
+      {
+        id: `wing_tip_${side}`,
+        parent: `wing_mid_${side}`,
+        translation: [out * 20, 0, -1],
+        rotationOrder: "zyx",
+      },
+      { id: `wing_end_${side}`, parent: `wing_tip_${side}`, translation: [out * 24, 0, -4] },
     );
   }
   return nodes;
@@ -209,5 +214,5 @@ const documentOf = (name, nodes) => ({
     },
   ],
   surfaces: [{ id: "water", normal: [0, 1, 0], height: 0 }],
-  propulsors: [{ figure: "tern", nodes: ["wing_l", "wing_r"], channel: "rotate.z" }],
+  propulsors: [{ figure: "tern", nodes: ["wing_l", "wing_r"], channel: "rotation.z" }],
 });

@@ -123,6 +123,6 @@ export function plait(nodes, curves, { from, to, rate }) {
   const how = { from, to, rate, links, order: "xzy", stiffness: 260, damping: 16, gravity };
   return draggedChain(base, how, [0, 12, -9]).flatMap((series, n) => {
     const node = nodes.find(({ id }) => id === `hair_${n + 1}`);
-    return keyCourse(node, "rotate", seriesAt(series, from), { from, to, tolerance: 0.25 });
+    return keyCourse(node, "rotation", seriesAt(series, from), { from, to, tolerance: 0.25 });
   });
 }

@@ -13,7 +13,7 @@ export function pair() {
     id: renamed(node.id),
     parent: node.parent === undefined ? "b_stage" : renamed(node.parent),
   }));
-  nodes.unshift({ id: "b_stage", offset: [400, 0, 0] });
+  nodes.unshift({ id: "b_stage", translation: [400, 0, 0] });
   const curves = second.curves.map((curve) => ({
     ...curve,
     node: renamed(curve.node),

@@ -18,10 +18,13 @@ export function biped(spec, added = () => []) {
   const act = { nodes, angles, massCentre, feet, toeFlat: toeFlat ?? (() => 1) };
   const node = (id) => nodes.find((one) => one.id === id);
   const range = { from, to };
-  const curves = keyCourse(node("hips"), "translate", (f) => hipsFor(act, f), { ...range, tolerance: 0.04 });
+  const curves = keyCourse(node("hips"), "translation", (f) => hipsFor(act, f), {
+    ...range,
+    tolerance: 0.04,
+  });
   for (const id of Object.keys(angles(from))) {
     const tolerance = id === "hips" ? 0.05 : /arm|hand|fingers/.test(id) ? 0.3 : 0.12;
-    curves.push(...keyCourse(node(id), "rotate", (f) => angles(f)[id], { ...range, tolerance }));
+    curves.push(...keyCourse(node(id), "rotation", (f) => angles(f)[id], { ...range, tolerance }));
   }
   curves.push(...added(nodes, curves));
   const { legs } = legsUnder(act, from, to, curves);

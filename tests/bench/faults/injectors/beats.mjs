@@ -17,7 +17,7 @@ export const beatMismatch = {
   bases: ["keyed", "dense"],
   only: ({ name }) => /^(level flight|climbing turn)/.test(name),
   place(base, random) {
-    const turns = turnsOf(base, base.curves.get("wing_l rotate.z"));
+    const turns = turnsOf(base, base.curves.get("wing_l rotation.z"));
     const strokes = 2 * random.whole(2, 3);
     const first = random.whole(2, turns.length - 3 - strokes);
     const [from, to] = [turns[first], turns[first + strokes]];
@@ -28,7 +28,7 @@ export const beatMismatch = {
     // between the two turns is weak from end to end, and none beside them.
     const weak = 1 / Math.sqrt(ratio);
     const wings = [...base.curves.values()].filter(
-      (curve) => /^wing/.test(curve.node) && curve.channel.startsWith("rotate") && changes(curve),
+      (curve) => /^wing/.test(curve.node) && curve.channel.startsWith("rotation") && changes(curve),
     );
     const curves = wings.map((curve) => {
       const [start, end] = turnsNear(base, curve, from, strokes) ?? [from, to];
@@ -46,7 +46,7 @@ export const beatMismatch = {
         nodes: below(base, "body"),
         keys: {
           nodes: new Set(wings.map(({ node }) => node)),
-          channels: /^rotate/,
+          channels: /^rotation/,
           from: from - 4,
           to: to + 4,
         },

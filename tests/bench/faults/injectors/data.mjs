@@ -8,8 +8,8 @@ const anyCurve = (base, random, fits = () => true) => {
   return list.length === 0 ? null : random.pick(list);
 };
 
-export const rotationWrap = {
-  check: "rotation-wrap",
+export const rotationFlip = {
+  check: "rotation-flip",
   strengths: [1, 1, 2, 3],
   unit: "whole turns too many (one is the smallest there is)",
   place(base, random) {
@@ -17,7 +17,7 @@ export const rotationWrap = {
     const ids = turningNodes(base).filter(
       (id) => rig.parent[rig.indexOf.get(id)] >= 0 && !/hips|body/.test(id),
     );
-    const curve = random.pick(curvesOf(base, random.pick(ids), "rotate"));
+    const curve = random.pick(curvesOf(base, random.pick(ids), "rotation"));
     if (curve.keys.length < 4) return null;
     return { curve, index: random.whole(1, curve.keys.length - 2), sign: random.sign() };
   },
@@ -29,8 +29,8 @@ export const rotationWrap = {
   },
 };
 
-export const axisLock = {
-  check: "axis-lock",
+export const gimbalLock = {
+  check: "gimbal-lock",
   strengths: [40, 60, 100, 160],
   unit: "° that the outer axes swing, the middle one at 88°",
   bases: ["keyed", "dense"],
@@ -51,13 +51,13 @@ export const axisLock = {
     const course = (axis, value) => {
       const keys = [];
       for (let f = first; f <= last; f++) keys.push({ frame: f, value: value(f) });
-      return { node: id, channel: `rotate.${axis}`, interpolation: "linear", keys };
+      return { node: id, channel: `rotation.${axis}`, interpolation: "linear", keys };
     };
     // At +90° a cyclic order turns by the sum of its outer angles, any other by their difference.
     const against = "xyzx".includes(outer + middle) ? -1 : 1;
     const locked = {
       node: id,
-      channel: `rotate.${middle}`,
+      channel: `rotation.${middle}`,
       interpolation: "linear",
       keys: [
         { frame: first, value: 88 },
@@ -66,7 +66,7 @@ export const axisLock = {
     };
     return {
       curves: [course(outer, (f) => sign * half(f)), locked, course(inner, (f) => against * sign * half(f))],
-      truth: timeless(truthAt(base, id, new RegExp(`^rotate\\.[${outer}${inner}]$`), first, last)),
+      truth: timeless(truthAt(base, id, new RegExp(`^rotation\\.[${outer}${inner}]$`), first, last)),
     };
   },
 };
@@ -81,7 +81,7 @@ export const overshoot = {
     const curve = anyCurve(
       base,
       random,
-      (one) => one.channel.startsWith("rotate") && one.interpolation === "bezier",
+      (one) => one.channel.startsWith("rotation") && one.interpolation === "bezier",
     );
     if (curve === null) return null;
     const metres = (farReachOf(study, rig.indexOf.get(curve.node)) * Math.PI) / 180;
@@ -192,7 +192,7 @@ export const idleCurve = {
   place(base, random) {
     const { rig } = facts(base);
     const id = random.pick([...rig.ids]);
-    const free = ["scale.x", "scale.y", "rotate.x", "rotate.z"].filter(
+    const free = ["scale.x", "scale.y", "rotation.x", "rotation.z"].filter(
       (channel) => !base.curves.has(`${id} ${channel}`),
     );
     return free.length === 0 ? null : { id, channel: random.pick(free) };

@@ -7,8 +7,8 @@ import { leanOver, posesWith, soleOver, stretchAround } from "./seen.mjs";
 
 const hasAct = (base) => base.act !== null;
 
-export const footSlide = {
-  check: "foot-slide",
+export const contactSlide = {
+  check: "contact-slide",
   strengths: [1.5, 2, 3.5, 6],
   unit: "% of the body's height that a planted foot travels",
   bases: ["keyed", "dense"],
@@ -44,14 +44,14 @@ export const footSlide = {
         from: frames.findLast((f) => gone(f) <= 0.03),
         to: frames.find((f) => gone(f) >= 0.97),
         nodes: leg(plant.side),
-        keys: { nodes: leg(plant.side), channels: /^rotate/, from: start - 1, to: start + length + 1 },
+        keys: { nodes: leg(plant.side), channels: /^rotation/, from: start - 1, to: start + length + 1 },
       },
     };
   },
 };
 
 /** @param {(base: object, plant: object, changed: object[]) => { from: number, to: number }} frames the fault's */
-const offGround = (check, sign, strengths, unit, frames) => ({
+const heightFault = (check, sign, strengths, unit, frames) => ({
   check,
   strengths,
   unit,
@@ -82,16 +82,16 @@ const offGround = (check, sign, strengths, unit, frames) => ({
     };
   },
 });
-export const groundGap = offGround(
-  "ground-gap",
+export const offGround = heightFault(
+  "off-ground",
   1,
   [1.5, 1.8, 2.3, 2.8],
   "% of the body's height over the ground",
   // A foot that stands over the ground does so for as long as it stands.
   (_base, { from, to }) => ({ from, to }),
 );
-export const groundCut = offGround(
-  "ground-cut",
+export const throughGround = heightFault(
+  "through-ground",
   -1,
   [1.5, 2, 3, 5],
   "% of the body's height under the ground",
@@ -171,7 +171,7 @@ export const oneAxisRoll = {
         from: heelUp,
         to,
         nodes: leg(side),
-        keys: { nodes: leg(side), channels: /^rotate/, from: heelUp, to: to + 14 },
+        keys: { nodes: leg(side), channels: /^rotation/, from: heelUp, to: to + 14 },
       },
     };
   },

@@ -8,7 +8,7 @@ import { handStep, posesWith, stepsAround } from "./seen.mjs";
 import { timeless, truthAt } from "./spacing.mjs";
 
 const degrees = 180 / Math.PI;
-const rotations = /^rotate/;
+const rotations = /^rotation/;
 const standing = (base) => /^gestures/.test(base.name);
 
 /** A curve with its changes made smaller or larger about what it starts with. */
@@ -58,8 +58,8 @@ export const twinning = {
     const [from, to] = [first, last];
     const curves = ["shoulder", "upper_arm", "forearm", "hand"].flatMap((part) =>
       ["x", "y", "z"].flatMap((axis) => {
-        const left = base.curves.get(`${part}_l rotate.${axis}`);
-        const right = base.curves.get(`${part}_r rotate.${axis}`);
+        const left = base.curves.get(`${part}_l rotation.${axis}`);
+        const right = base.curves.get(`${part}_r rotation.${axis}`);
         const sign = axis === "x" ? 1 : -1;
         const of = left ?? right;
         if (of === undefined) return [];
@@ -105,10 +105,10 @@ export const blockMove = {
     const { first, last } = facts(base);
     const ids = ["spine", "chest", "neck", "head"];
     const curves = ids.flatMap((id) =>
-      curvesOf(base, id, "rotate").map((curve) => scaledAbout(curve, share)),
+      curvesOf(base, id, "rotation").map((curve) => scaledAbout(curve, share)),
     );
-    const yaw = (f) => ids.slice(0, 2).reduce((sum, id) => sum + valueIn(base, id, "rotate.y", f), 0);
-    const hips = base.curves.get("hips rotate.y");
+    const yaw = (f) => ids.slice(0, 2).reduce((sum, id) => sum + valueIn(base, id, "rotation.y", f), 0);
+    const hips = base.curves.get("hips rotation.y");
     const start = yaw(first);
     curves.push(rekeyed(hips, first, last, (f) => turn * (curveAt(hips, f) + yaw(f) - start)));
     return {
@@ -148,7 +148,7 @@ export const loneJoint = {
   },
   inject(base, { id, from, to, sign }, turn) {
     const { last } = facts(base);
-    const curve = base.curves.get(`${id} rotate.y`);
+    const curve = base.curves.get(`${id} rotation.y`);
     if (curve === undefined) return null;
     const eased = (f) => {
       const t = Math.max(0, Math.min(1, (f - from) / (to - from)));
@@ -183,7 +183,7 @@ export const noDrag = {
       ),
     ];
     const curves = links.flatMap((id) => {
-      const own = curvesOf(base, id, "rotate");
+      const own = curvesOf(base, id, "rotation");
       const turn = largestTurn(own, first, last);
       return own.map((curve) => scaledAbout(curve, turn > 0 ? (gain * response) / turn / 2 : 0));
     });
@@ -222,7 +222,7 @@ export const stillWrist = {
   inject(base, { side, move }, degreesLeft) {
     const { first, last } = facts(base);
     const id = `hand_${side}`;
-    const own = curvesOf(base, id, "rotate");
+    const own = curvesOf(base, id, "rotation");
     if (own.length === 0) return null;
     const turn = largestTurn(own, first, last);
     return {
@@ -249,7 +249,7 @@ export const stillFingers = {
   },
   inject(base, { frame, late }, curl) {
     const { first, last } = facts(base);
-    const [curve] = curvesOf(base, "fingers_r", "rotate");
+    const [curve] = curvesOf(base, "fingers_r", "rotation");
     const [from, to] = [frame - 9 + late, frame + 10 + late];
     const start = curveAt(curve, from);
     const turn = largestTurn([curve], from, to);
@@ -270,8 +270,8 @@ export const stillFingers = {
   },
 };
 
-export const rivalMoves = {
-  check: "rival-moves",
+export const competingMoves = {
+  check: "competing-moves",
   strengths: [3, 2, 1, 0],
   unit: "frames between the two peaks",
   bases: ["keyed", "dense"],
@@ -311,13 +311,15 @@ export const raisedShoulders = {
     const out = side === "l" ? 1 : -1;
     // The arm's joint sits 14 cm out on the shoulder; bases stand 175 cm tall and hold it two degrees low.
     const raise = Math.asin((more * percent * 1.75) / 14) * degrees;
-    const own = base.curves.get(`${id} rotate.z`);
+    const own = base.curves.get(`${id} rotation.z`);
     const keys = own?.keys.map((key) => ({ ...key, value: key.value + out * (raise + 2) })) ?? [
       { frame: first, value: out * raise },
       { frame: last, value: out * (raise + 0.5) },
     ];
     const curve =
-      own === undefined ? { node: id, channel: "rotate.z", interpolation: "linear", keys } : { ...own, keys };
+      own === undefined
+        ? { node: id, channel: "rotation.z", interpolation: "linear", keys }
+        : { ...own, keys };
     return { curves: [curve], truth: timeless(truthAt(base, id, rotations, first, last)) };
   },
 };

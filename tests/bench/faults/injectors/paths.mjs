@@ -7,7 +7,7 @@ import { below, curvesOf, facts, worldOf } from "./places.mjs";
 import { inMove, truthAt } from "./spacing.mjs";
 
 const eased = (t) => (t <= 0 ? 0 : t >= 1 ? 1 : t * t * t * (10 - 15 * t + 6 * t * t));
-const rotations = /^rotate/;
+const rotations = /^rotation/;
 const gesturing = ({ name }) => /^gestures/.test(name);
 
 export const kinkedPath = {
@@ -17,7 +17,7 @@ export const kinkedPath = {
   place(base, random) {
     const place = inMove(base, random, 2, 0.005, 2.5);
     if (place === null) return null;
-    const pairs = curvesOf(base, place.id, "rotate").filter(({ channel }) => channel !== "rotate.y");
+    const pairs = curvesOf(base, place.id, "rotation").filter(({ channel }) => channel !== "rotation.y");
     return pairs.length === 2 ? { ...place, pair: pairs, sign: random.sign() } : null;
   },
   inject(base, { id, frame, child, pair, sign }, turn) {
@@ -87,8 +87,8 @@ export const retracedPath = {
   inject(base, { side, start, raise }, percent) {
     const id = `upper_arm_${side}`;
     const out = side === "l" ? 1 : -1;
-    const up = base.curves.get(`${id} rotate.z`);
-    const ahead = base.curves.get(`${id} rotate.x`);
+    const up = base.curves.get(`${id} rotation.z`);
+    const ahead = base.curves.get(`${id} rotation.x`);
     const go = (f) => eased((f - start) / 10) - eased((f - start - 10) / 10);
     // A loop: the way out passes before the way back, half of their distance to either side.
     const beside = (f) => {
@@ -152,12 +152,12 @@ export const straightPath = {
       ["forearm", "x", series.bend],
     ].map(([part, axis, values]) => {
       const name = `${part}_${side}`;
-      const own = base.curves.get(`${name} rotate.${axis}`);
+      const own = base.curves.get(`${name} rotation.${axis}`);
       const keys = [...values.keys()].map((i) => ({ frame: start + i, value: values[i], slope: 0 }));
       return own === undefined
         ? {
             node: name,
-            channel: `rotate.${axis}`,
+            channel: `rotation.${axis}`,
             interpolation: "linear",
             keys: [{ frame: first, value: angleIn(base, name, axis, first) }, ...keys],
           }
@@ -182,7 +182,7 @@ export const straightPath = {
 };
 
 function angleIn(base, id, axis, frame) {
-  const curve = base.curves.get(`${id} rotate.${axis}`);
+  const curve = base.curves.get(`${id} rotation.${axis}`);
   if (curve !== undefined) return curveAt(curve, frame);
   const spec = base.shot.header.nodes.find((node) => node.id === id);
   return spec.rotation?.["xyz".indexOf(axis)] ?? 0;

@@ -44,7 +44,7 @@ export function facts(base) {
   return found;
 }
 
-/** Curves of one kind of a node, for example "rotate"; empty where there is none. */
+/** Curves of one kind of a node, for example "rotation"; empty where there is none. */
 export function curvesOf(base, id, kind) {
   return ["x", "y", "z"].flatMap((axis) => {
     const curve = base.curves.get(`${id} ${kind}.${axis}`);
@@ -62,7 +62,7 @@ export function below(base, id) {
 export function turningNodes(base) {
   const { rig } = facts(base);
   return rig.ids.filter(
-    (id, node) => rig.children[node].length > 0 && curvesOf(base, id, "rotate").some(changes),
+    (id, node) => rig.children[node].length > 0 && curvesOf(base, id, "rotation").some(changes),
   );
 }
 
@@ -142,7 +142,7 @@ export function ownMoves(base, id, least = 0.25) {
 
 function findMoves(base, id, least) {
   const { first, last } = facts(base);
-  const curves = curvesOf(base, id, "rotate");
+  const curves = curvesOf(base, id, "rotation");
   const moves = [];
   let from = -1;
   for (let frame = first + 1; frame <= last + 1; frame++) {

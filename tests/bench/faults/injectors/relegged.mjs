@@ -21,12 +21,12 @@ export function relegged(base, changed, { from, to, foot = (_side, _frame, step)
   const solved = Object.entries(legs).flatMap(([id, angles]) =>
     axes.flatMap((axis, n) => {
       const values = angles.map((one) => one[n]);
-      const own = base.curves.get(`${id} rotate.${axis}`);
+      const own = base.curves.get(`${id} rotation.${axis}`);
       if (own === undefined && values.every((value) => Math.abs(value - values[0]) < 0.01)) return [];
       return [
         patched(
           base,
-          own ?? { node: id, channel: `rotate.${axis}`, interpolation: "linear", keys: [] },
+          own ?? { node: id, channel: `rotation.${axis}`, interpolation: "linear", keys: [] },
           values,
           from,
         ),
@@ -83,7 +83,7 @@ export const centimetres = (base, percent) => percent * facts(base).stature;
 /** Adds to the hips' place, and solves the legs again. */
 export function withHips(base, from, to, by, how = {}) {
   const curves = ["x", "y", "z"].flatMap((axis, n) => {
-    const curve = base.curves.get(`hips translate.${axis}`);
+    const curve = base.curves.get(`hips translation.${axis}`);
     return curve === undefined ? [] : [rekeyed(curve, from, to, (f) => curveAt(curve, f) + by(f)[n])];
   });
   return relegged(base, curves, { from, to, ...how });

@@ -56,7 +56,7 @@ export const pop = {
   place(base, random) {
     const { rig, first, last, stature } = facts(base);
     const frame = random.whole(first + 6, last - 6);
-    const roots = [...base.curves.values()].filter((c) => c.channel.startsWith("translate") && changes(c));
+    const roots = [...base.curves.values()].filter((c) => c.channel.startsWith("translation") && changes(c));
     if (roots.length > 0 && random.next() < 0.15) {
       const curve = random.pick(roots);
       const unit = unitOf(base);
@@ -68,7 +68,7 @@ export const pop = {
         : { curve, frame, scale: (random.sign() * off) / unit };
     }
     const id = random.pick(turningNodes(base));
-    const curve = random.pick(curvesOf(base, id, "rotate"));
+    const curve = random.pick(curvesOf(base, id, "rotation"));
     const turn = turnOf(base, rig.indexOf.get(id), frame) * degrees;
     if (this.strengths[0] < lostShare * turn) return null;
     return nearImpact(base, id, frame) ? null : { curve, frame, scale: random.sign() };
@@ -82,7 +82,7 @@ export const pop = {
 };
 
 export const exactly = ({ channel }) => new RegExp(`^${channel.replace(".", "\\.")}$`);
-const rotations = /^rotate/;
+const rotations = /^rotation/;
 
 /** Metres per unit of a base's document. */
 export function unitOf(base) {
@@ -98,9 +98,9 @@ export function inMove(base, random, reach, leastStep, evenness = Infinity) {
   const id = random.pick(turningNodes(base));
   const node = rig.indexOf.get(id);
   const parent = rig.parent[node];
-  const moving = curvesOf(base, id, "translate").some(changes);
+  const moving = curvesOf(base, id, "translation").some(changes);
   if (parent >= 0 && moving) return null;
-  const curves = [...curvesOf(base, id, "rotate"), ...curvesOf(base, id, "translate")];
+  const curves = [...curvesOf(base, id, "rotation"), ...curvesOf(base, id, "translation")];
   const frame = random.whole(first + reach + 4, last - reach - 4);
   const child = moving ? node : farthestChild(base, node, frame);
   const steps = Array.from({ length: 2 * reach + 1 }, (_, i) => stepOf(base, child, frame - reach + i));
@@ -154,7 +154,7 @@ function restedMove(base, random, { end = null, shortest = 7 }) {
   const { rig, stature, first, last } = facts(base);
   const id = random.pick(turningNodes(base));
   const node = rig.indexOf.get(id);
-  const curves = curvesOf(base, id, "rotate");
+  const curves = curvesOf(base, id, "rotation");
   const moves = ownMoves(base, id).filter(
     ({ from, to, travel }) => to - from >= shortest && from > first + 4 && to < last - 4 && travel > 8,
   );

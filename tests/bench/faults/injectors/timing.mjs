@@ -32,7 +32,7 @@ export const overSpeed = {
     const part = random.pick(["head", "neck", "spine", "chest"]);
     const node = figures[0]?.parts.get(part)?.[0];
     if (node === undefined) return null;
-    const curve = random.pick(curvesOf(base, rig.ids[node], "rotate").concat([null]).slice(0, -1));
+    const curve = random.pick(curvesOf(base, rig.ids[node], "rotation").concat([null]).slice(0, -1));
     if (curve === undefined) return null;
     return { curve, limit: limits[part], frame: random.whole(first + 6, last - 24), sign: random.sign() };
   },
@@ -58,7 +58,7 @@ export const jitter = {
   place(base, random) {
     const { first, last, rig, study, stature } = facts(base);
     const id = random.pick(turningNodes(base));
-    const curve = random.pick(curvesOf(base, id, "rotate").filter(changes));
+    const curve = random.pick(curvesOf(base, id, "rotation").filter(changes));
     const reach = farReachOf(study, rig.indexOf.get(id));
     if (last - first < 40 || !(reach > 0.06 * stature)) return null;
     const frame = random.whole(first + 2, last - 32);
@@ -183,11 +183,11 @@ export const sameFrame = {
         return posed + (curveAt(curve, f) - posed) * back;
       });
     const above = [...base.curves.values()].filter(
-      ({ node, channel }) => parts.includes(node) && (node !== "hips" || channel.startsWith("rotate")),
+      ({ node, channel }) => parts.includes(node) && (node !== "hips" || channel.startsWith("rotation")),
     );
     const changed = above.filter(changes).map(pose);
     const hips = ["x", "y", "z"].map((axis) => {
-      const curve = base.curves.get(`hips translate.${axis}`);
+      const curve = base.curves.get(`hips translation.${axis}`);
       return rekeyed(
         curve,
         1,
@@ -214,7 +214,7 @@ const wider = 2;
 /** How far a joint that goes into that pose moves the end of its bone, in metres. */
 function posedTravel(base, id, until) {
   const { study, rig } = facts(base);
-  const turn = ownTurn(curvesOf(base, id, "rotate"), 1, until) / degrees;
+  const turn = ownTurn(curvesOf(base, id, "rotation"), 1, until) / degrees;
   return wider * turn * reachOf(study, rig.indexOf.get(id));
 }
 

@@ -82,7 +82,7 @@ export const earlyStop = {
         from,
         to: firstFrom(from, isDown),
         nodes: below(base, "hips"),
-        keys: { nodes: new Set(["hips"]), channels: /^translate\.y/, from: begin - 1, to: lands + 1 },
+        keys: { nodes: new Set(["hips"]), channels: /^translation\.y/, from: begin - 1, to: lands + 1 },
       },
     };
   },
@@ -126,7 +126,7 @@ export const hangTime = {
         from,
         to: to + more,
         nodes: below(base, "hips"),
-        keys: { nodes: new Set(["hips"]), channels: /^translate/, from: from - 1, to: to + more + 1 },
+        keys: { nodes: new Set(["hips"]), channels: /^translation/, from: from - 1, to: to + more + 1 },
       },
     };
   },
@@ -158,7 +158,7 @@ export const liftBeforePush = {
         from: off,
         to: off + frames,
         nodes: below(base, "hips"),
-        keys: { nodes: new Set(["hips"]), channels: /^translate\.y/, from: off - 1, to: down },
+        keys: { nodes: new Set(["hips"]), channels: /^translation\.y/, from: off - 1, to: down },
       },
     };
   },
@@ -180,7 +180,7 @@ export const bodyTiedToSteps = {
       return at(i) + (at(i + 1) - at(i)) * (f - first - i);
     };
     const level = height(first);
-    const hips = base.curves.get("hips translate.y");
+    const hips = base.curves.get("hips translation.y");
     // Low enough for the legs to reach at the top.
     const rests = curveAt(hips, first) - 3;
     const curve = rekeyed(
@@ -196,7 +196,7 @@ export const bodyTiedToSteps = {
         to: last,
         timeless: true,
         nodes: below(base, "hips"),
-        keys: { nodes: new Set(["hips"]), channels: /^translate\.y/, from: first, to: last },
+        keys: { nodes: new Set(["hips"]), channels: /^translation\.y/, from: first, to: last },
       },
     };
   },

@@ -2,7 +2,7 @@ import { describe, expect, test } from "vitest";
 import { expectQuietOnBarren } from "../../../support/quiet.ts";
 import { everyFrame, type Keyed, notesOfCheck, pointDocument } from "../../../support/shots.ts";
 
-const point = (keyed: Keyed) => pointDocument({ "translate.x": keyed }, { range: [1, 40] });
+const point = (keyed: Keyed) => pointDocument({ "translation.x": keyed }, { range: [1, 40] });
 const smooth = (keys: [number, number][]): Keyed => ({ interpolation: "smooth", keys });
 
 describe("key-off-frame", () => {
@@ -104,7 +104,7 @@ describe("idle-curve", () => {
   test("finds a curve whose keys all hold the same value", () => {
     const found = notes(everyFrame(1, 12, () => 0.3));
     expect(found).toMatchObject([{ node: "point", tier: "polish", measured: { value: 12 } }]);
-    expect(found[0].keys).toMatchObject([{ channel: "translate.x", index: 0 }]);
+    expect(found[0].keys).toMatchObject([{ channel: "translation.x", index: 0 }]);
   });
 
   test("is silent on one or two keys, on curves that change, and on handles that lean", () => {
@@ -134,7 +134,7 @@ describe("idle-curve", () => {
 
   test("says nothing about documents with next to nothing in them", () => {
     const range = [1, 24] as const;
-    expect(notesOfCheck(pointDocument({ "translate.x": [] }, { range }), "idle-curve")).toEqual([]);
-    expect(notesOfCheck(pointDocument({ "translate.x": [[1, 2]] }, { range }), "idle-curve")).toEqual([]);
+    expect(notesOfCheck(pointDocument({ "translation.x": [] }, { range }), "idle-curve")).toEqual([]);
+    expect(notesOfCheck(pointDocument({ "translation.x": [[1, 2]] }, { range }), "idle-curve")).toEqual([]);
   });
 });

@@ -15,7 +15,7 @@ const leaning = (lean: number): Keyed => ({
 
 describe("overshoot", () => {
   test("finds a hold that breathes, and measures it at its extreme", () => {
-    const notes = overshoots(pointDocument({ "translate.y": leaning(0.04) }));
+    const notes = overshoots(pointDocument({ "translation.y": leaning(0.04) }));
     expect(notes).toHaveLength(1);
     // A cubic from 0 to 0 with both handles at 0.04 reaches 3/4 of it, half way (Bernstein form).
     expect(notes[0].measured.value).toBeCloseTo(0.03, 6);
@@ -32,13 +32,13 @@ describe("overshoot", () => {
         [13, 1, { in: [-4, lean] }],
       ],
     });
-    expect(overshoots(pointDocument({ "translate.x": settle(0.1) }))).toEqual([]);
-    expect(overshoots(pointDocument({ "translate.x": settle(0.9) }))).toHaveLength(1);
+    expect(overshoots(pointDocument({ "translation.x": settle(0.1) }))).toEqual([]);
+    expect(overshoots(pointDocument({ "translation.x": settle(0.9) }))).toHaveLength(1);
   });
 
   test("turns angles into what hangs on the joint", () => {
     const document = bipedDocument({
-      "upper_arm_l rotate.z": {
+      "upper_arm_l rotation.z": {
         interpolation: "bezier",
         keys: [
           [1, -60, { out: [8, 8] }],
@@ -57,7 +57,7 @@ describe("overshoot", () => {
       expect(
         overshoots(
           pointDocument({
-            "translate.y": {
+            "translation.y": {
               interpolation,
               keys: [
                 [1, 0],
@@ -70,7 +70,7 @@ describe("overshoot", () => {
         ),
       ).toEqual([]);
     }
-    expect(overshoots(pointDocument({ "translate.y": leaning(0) }))).toEqual([]);
+    expect(overshoots(pointDocument({ "translation.y": leaning(0) }))).toEqual([]);
   });
 
   test("works in cubic curves and in any unit", () => {
@@ -82,7 +82,7 @@ describe("overshoot", () => {
       ],
     };
     for (const unit of [1, 0.01]) {
-      const notes = overshoots(pointDocument({ "translate.y": cubic }, { unit }));
+      const notes = overshoots(pointDocument({ "translation.y": cubic }, { unit }));
       expect(notes).toHaveLength(1);
       // Hermite slopes ± m over a span h meet at m·h/4 half way: 0.02 · 24 / 4.
       expect(notes[0].measured.value).toBeCloseTo(0.12, 6);

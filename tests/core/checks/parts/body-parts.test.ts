@@ -20,18 +20,18 @@ describe("block-move", () => {
   const notes = (curves: Curves) => notesOfCheck(bipedDocument(curves), "block-move");
 
   test("finds a body that turns as one piece", () => {
-    const found = notes({ "hips rotate.y": turn(10, 30, 60) });
+    const found = notes({ "hips rotation.y": turn(10, 30, 60) });
     expect(found).toHaveLength(1);
     expect(found[0]).toMatchObject({ figure: "walker", node: "chest" });
-    expect(found[0].keys[0]).toMatchObject({ node: "hips", channel: "rotate.y" });
+    expect(found[0].keys[0]).toMatchObject({ node: "hips", channel: "rotation.y" });
     expect(found[0].frames[0]).toBeGreaterThanOrEqual(10);
     expect(found[0].frames[1]).toBeLessThanOrEqual(30);
   });
 
   test("is silent where the head leads or the spine twists, and on small turns", () => {
-    expect(notes({ "hips rotate.y": turn(14, 34, 50), "neck rotate.y": turn(8, 24, 10) })).toEqual([]);
-    expect(notes({ "hips rotate.y": turn(10, 30, 40), "spine rotate.y": turn(13, 33, 12) })).toEqual([]);
-    expect(notes({ "hips rotate.y": turn(10, 30, 10) })).toEqual([]);
+    expect(notes({ "hips rotation.y": turn(14, 34, 50), "neck rotation.y": turn(8, 24, 10) })).toEqual([]);
+    expect(notes({ "hips rotation.y": turn(10, 30, 40), "spine rotation.y": turn(13, 33, 12) })).toEqual([]);
+    expect(notes({ "hips rotation.y": turn(10, 30, 10) })).toEqual([]);
   });
 
   test("says nothing about documents with next to nothing in them", () => expectQuietOnBarren("block-move"));
@@ -41,18 +41,18 @@ describe("lone-joint", () => {
   const notes = (curves: Curves) => notesOfCheck(bipedDocument(curves), "lone-joint");
 
   test("finds a head that turns alone", () => {
-    const found = notes({ "head rotate.y": turn(10, 20, 50) });
+    const found = notes({ "head rotation.y": turn(10, 20, 50) });
     expect(found).toMatchObject([{ node: "head", figure: "walker" }]);
-    expect(found[0].keys[0]).toMatchObject({ node: "head", channel: "rotate.y" });
+    expect(found[0].keys[0]).toMatchObject({ node: "head", channel: "rotation.y" });
     expect(found[0].message).toContain("turns 50° alone");
   });
 
   test("is silent where neck or hips answer, on small turns and on glances", () => {
-    expect(notes({ "head rotate.y": turn(10, 20, 40), "neck rotate.y": turn(12, 24, 10) })).toEqual([]);
-    expect(notes({ "head rotate.y": turn(10, 20, 40), "hips rotate.y": turn(14, 30, 20) })).toEqual([]);
-    expect(notes({ "head rotate.y": turn(10, 20, 15) })).toEqual([]);
+    expect(notes({ "head rotation.y": turn(10, 20, 40), "neck rotation.y": turn(12, 24, 10) })).toEqual([]);
+    expect(notes({ "head rotation.y": turn(10, 20, 40), "hips rotation.y": turn(14, 30, 20) })).toEqual([]);
+    expect(notes({ "head rotation.y": turn(10, 20, 15) })).toEqual([]);
     const glance = everyFrame(1, 60, (f) => eased(10, 14, 0, 40)(f) - eased(20, 25, 0, 40)(f));
-    expect(notes({ "head rotate.y": glance })).toEqual([]);
+    expect(notes({ "head rotation.y": glance })).toEqual([]);
   });
 
   test("says nothing about documents with next to nothing in them", () => expectQuietOnBarren("lone-joint"));
@@ -63,7 +63,7 @@ describe("still-wrist", () => {
     notesOfCheck(bipedDocument(curves, { more }), "still-wrist");
 
   test("finds a wrist that does nothing while the forearm swings", () => {
-    const found = notes({ "upper_arm_l rotate.z": turn(10, 30, 60, -70) });
+    const found = notes({ "upper_arm_l rotation.z": turn(10, 30, 60, -70) });
     expect(found).toMatchObject([{ node: "hand_l", frames: [expect.any(Number), expect.any(Number)] }]);
     // The wrist has no keys of its own to point at: the forearm's, or else none.
     expect(found[0].suggestion).toContain("15° back");
@@ -71,25 +71,25 @@ describe("still-wrist", () => {
 
   test("points at the wrist's own keys where it has any", () => {
     const found = notes({
-      "forearm_l rotate.y": turn(10, 30, -60),
-      "hand_l rotate.z": everyFrame(1, 60, (f) => 0.5 * Math.sin(f)),
+      "forearm_l rotation.y": turn(10, 30, -60),
+      "hand_l rotation.z": everyFrame(1, 60, (f) => 0.5 * Math.sin(f)),
     });
-    expect(found[0].keys[0]).toMatchObject({ node: "hand_l", channel: "rotate.z" });
+    expect(found[0].keys[0]).toMatchObject({ node: "hand_l", channel: "rotation.z" });
   });
 
   test("is silent where the wrist trails, on small swings, and where a contact holds the hand", () => {
-    const swing = { "upper_arm_l rotate.z": turn(10, 30, 60, -70) };
+    const swing = { "upper_arm_l rotation.z": turn(10, 30, 60, -70) };
     const trail = everyFrame(1, 60, (f) => -12 * (eased(10, 20, 0, 1)(f) - eased(20, 34, 0, 1)(f)));
-    expect(notes({ ...swing, "hand_l rotate.z": trail })).toEqual([]);
-    expect(notes({ "upper_arm_l rotate.z": turn(10, 30, 20, -70) })).toEqual([]);
+    expect(notes({ ...swing, "hand_l rotation.z": trail })).toEqual([]);
+    expect(notes({ "upper_arm_l rotation.z": turn(10, 30, 20, -70) })).toEqual([]);
     expect(notes(swing, { contacts: [{ node: "hand_l", frames: [1, 60] }] })).toEqual([]);
   });
 
   test("is silent on a hanging arm that the body turns about its own length", () => {
     // The left arm hangs, the right one is held out to the side: each turn swings one and rolls the other.
-    const hanging = { "upper_arm_l rotate.z": everyFrame(1, 60, () => -90) };
-    expect(notes({ ...hanging, "hips rotate.y": turn(10, 30, 60) })).toMatchObject([{ node: "hand_r" }]);
-    expect(notes({ ...hanging, "hips rotate.x": turn(10, 30, 60) })).toMatchObject([{ node: "hand_l" }]);
+    const hanging = { "upper_arm_l rotation.z": everyFrame(1, 60, () => -90) };
+    expect(notes({ ...hanging, "hips rotation.y": turn(10, 30, 60) })).toMatchObject([{ node: "hand_r" }]);
+    expect(notes({ ...hanging, "hips rotation.x": turn(10, 30, 60) })).toMatchObject([{ node: "hand_l" }]);
   });
 
   test("says nothing about documents with next to nothing in them", () => expectQuietOnBarren("still-wrist"));
@@ -100,12 +100,12 @@ describe("still-fingers", () => {
     {
       id: `index_1_${letter}`,
       parent: `fingers_${letter}`,
-      offset: [0.03 * sign, 0, 0] as [number, number, number],
+      translation: [0.03 * sign, 0, 0] as [number, number, number],
     },
     {
       id: `index_2_${letter}`,
       parent: `index_1_${letter}`,
-      offset: [0.03 * sign, 0, 0] as [number, number, number],
+      translation: [0.03 * sign, 0, 0] as [number, number, number],
     },
   ];
   const nodes = [...bipedNodes, ...fingers("l", 1), ...fingers("r", -1)];
@@ -118,7 +118,7 @@ describe("still-fingers", () => {
     notesOfCheck(
       documentOf(
         nodes,
-        { "hips translate.x": turn(1, 60, 0.2), ...curves },
+        { "hips translation.x": turn(1, 60, 0.2), ...curves },
         {
           more: { figures: [{ ...bipedFigure, parts }], contacts: [{ node: "hand_l", frames }] },
         },
@@ -127,7 +127,7 @@ describe("still-fingers", () => {
     );
 
   test("finds a hand that takes and lets go of its load with stiff fingers", () => {
-    const found = grip({ "index_1_l rotate.z": everyFrame(1, 60, (f) => 0.4 * Math.sin(f / 3)) }, [20, 45]);
+    const found = grip({ "index_1_l rotation.z": everyFrame(1, 60, (f) => 0.4 * Math.sin(f / 3)) }, [20, 45]);
     expect(found.map(({ node }) => node)).toEqual(["hand_l", "hand_l"]);
     expect(found.map(({ message }) => message).join()).toMatch(
       /takes the load at frame 20.*|lets the load go at frame 45/,
@@ -138,8 +138,8 @@ describe("still-fingers", () => {
   test("points at the fingers, however much the hand itself moves", () => {
     const found = grip(
       {
-        "index_1_l rotate.z": everyFrame(1, 60, (f) => 0.4 * Math.sin(f / 3)),
-        "hand_l rotate.z": turn(1, 60, 50),
+        "index_1_l rotation.z": everyFrame(1, 60, (f) => 0.4 * Math.sin(f / 3)),
+        "hand_l rotation.z": turn(1, 60, 50),
       },
       [20, 45],
     );
@@ -148,7 +148,7 @@ describe("still-fingers", () => {
 
   test("is silent where the fingers close and open, and where the hold lasts through the range", () => {
     const curl = everyFrame(1, 60, (f) => eased(15, 22, 0, 30)(f) - eased(43, 50, 0, 30)(f));
-    expect(grip({ "index_1_l rotate.z": curl }, [20, 45])).toEqual([]);
+    expect(grip({ "index_1_l rotation.z": curl }, [20, 45])).toEqual([]);
     expect(grip({}, [1, 60])).toEqual([]);
   });
 
@@ -157,33 +157,33 @@ describe("still-fingers", () => {
 });
 
 describe("raised-shoulders", () => {
-  const down: Curves = { "upper_arm_l rotate.z": everyFrame(1, 48, (f) => -65 + 3 * Math.sin(f / 5)) };
+  const down: Curves = { "upper_arm_l rotation.z": everyFrame(1, 48, (f) => -65 + 3 * Math.sin(f / 5)) };
   const notes = (curves: Curves) => notesOfCheck(bipedDocument({ ...down, ...curves }), "raised-shoulders");
 
   test("finds a shoulder held high through the shot, with the arm down", () => {
-    const found = notes({ "shoulder_l rotate.z": everyFrame(1, 48, () => 20) });
+    const found = notes({ "shoulder_l rotation.z": everyFrame(1, 48, () => 20) });
     expect(found).toMatchObject([{ node: "shoulder_l", frames: [1, 48] }]);
     // The shoulder joint stands 0.14 m out on the clavicle: raised by 0.14 · sin 20°.
     expect(found[0].measured.value).toBeCloseTo(0.14 * Math.sin((20 * Math.PI) / 180), 3);
-    expect(found[0].keys[0]).toMatchObject({ node: "shoulder_l", channel: "rotate.z" });
+    expect(found[0].keys[0]).toMatchObject({ node: "shoulder_l", channel: "rotation.z" });
   });
 
   test("follows the chest, not the room", () => {
     const leaning = notes({
-      "shoulder_l rotate.z": everyFrame(1, 48, () => 20),
-      "hips rotate.x": everyFrame(1, 48, () => 40),
+      "shoulder_l rotation.z": everyFrame(1, 48, () => 20),
+      "hips rotation.x": everyFrame(1, 48, () => 40),
     });
     expect(leaning).toHaveLength(1);
   });
 
   test("is silent on a shrug, on shoulders at rest, and while the arm is up", () => {
-    expect(notes({ "shoulder_l rotate.z": everyFrame(1, 48, (f) => (f > 12 && f < 24 ? 20 : 0)) })).toEqual(
+    expect(notes({ "shoulder_l rotation.z": everyFrame(1, 48, (f) => (f > 12 && f < 24 ? 20 : 0)) })).toEqual(
       [],
     );
     expect(notes({})).toEqual([]);
     const up = {
-      "shoulder_l rotate.z": everyFrame(1, 48, () => 20),
-      "upper_arm_l rotate.z": everyFrame(1, 48, () => 40),
+      "shoulder_l rotation.z": everyFrame(1, 48, () => 20),
+      "upper_arm_l rotation.z": everyFrame(1, 48, () => 40),
     };
     expect(notes(up)).toEqual([]);
   });

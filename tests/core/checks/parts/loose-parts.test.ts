@@ -12,13 +12,13 @@ import {
 } from "../../../support/shots.ts";
 
 const tail: NodeSpec[] = [
-  { id: "tail_1", parent: "hips", offset: [0, 0, -0.1] },
-  { id: "tail_2", parent: "tail_1", offset: [0, 0, -0.15] },
-  { id: "tail_3", parent: "tail_2", offset: [0, 0, -0.15] },
+  { id: "tail_1", parent: "hips", translation: [0, 0, -0.1] },
+  { id: "tail_2", parent: "tail_1", translation: [0, 0, -0.15] },
+  { id: "tail_3", parent: "tail_2", translation: [0, 0, -0.15] },
 ];
 const hair: NodeSpec[] = [
-  { id: "hair_1", parent: "head", offset: [0, 0.1, -0.1] },
-  { id: "hair_2", parent: "hair_1", offset: [0, -0.15, 0] },
+  { id: "hair_1", parent: "head", translation: [0, 0.1, -0.1] },
+  { id: "hair_2", parent: "hair_1", translation: [0, -0.15, 0] },
 ];
 
 const sway = (late: number, size: number) =>
@@ -39,17 +39,17 @@ function drags(curves: Curves) {
 
 describe("no-drag", () => {
   test("finds a tail that is stiff while the hips swing", () => {
-    const found = drags({ "hips rotate.y": sway(0, 30) });
+    const found = drags({ "hips rotation.y": sway(0, 30) });
     expect(found).toMatchObject([{ node: "tail_1" }]);
     expect(found[0].message).toContain("whatever hips does");
   });
 
   test("finds links that all move at once", () => {
     const found = drags({
-      "hips rotate.y": sway(0, 30),
-      "tail_1 rotate.y": sway(0, 10),
-      "tail_2 rotate.y": sway(0, 10),
-      "tail_3 rotate.y": sway(0, 10),
+      "hips rotation.y": sway(0, 30),
+      "tail_1 rotation.y": sway(0, 10),
+      "tail_2 rotation.y": sway(0, 10),
+      "tail_3 rotation.y": sway(0, 10),
     });
     expect(found).toHaveLength(1);
     expect(found[0].measured).toMatchObject({ quantity: "lag behind the carrier", unit: "frames" });
@@ -62,27 +62,27 @@ describe("no-drag", () => {
     const link = (k: number) => everyFrame(1, 96, (f) => world(k)(f) - world(k - 1)(f));
     expect(
       drags({
-        "hips rotate.y": sway(0, 30),
-        "tail_1 rotate.y": link(1),
-        "tail_2 rotate.y": link(2),
-        "tail_3 rotate.y": link(3),
+        "hips rotation.y": sway(0, 30),
+        "tail_1 rotation.y": link(1),
+        "tail_2 rotation.y": link(2),
+        "tail_3 rotation.y": link(3),
       }),
     ).toEqual([]);
-    expect(drags({ "head rotate.y": everyFrame(1, 96, eased(20, 40, 0, 50)) })).toEqual([]);
+    expect(drags({ "head rotation.y": everyFrame(1, 96, eased(20, 40, 0, 50)) })).toEqual([]);
   });
 
   test("takes a tip without curves for the end of the last link", () => {
     const world = (k: number) => (f: number) => 30 * Math.sin((2 * Math.PI * (f - 2 * k)) / 32);
     const link = (k: number) => everyFrame(1, 96, (f) => world(k)(f) - world(k - 1)(f));
     expect(
-      drags({ "hips rotate.y": sway(0, 30), "tail_1 rotate.y": link(1), "tail_2 rotate.y": link(2) }),
+      drags({ "hips rotation.y": sway(0, 30), "tail_1 rotation.y": link(1), "tail_2 rotation.y": link(2) }),
     ).toEqual([]);
   });
 
   test("finds hair that is keyed and still does not answer", () => {
     const found = drags({
-      "head rotate.y": sway(0, 35),
-      "hair_1 rotate.x": everyFrame(1, 96, (f) => 0.3 * Math.sin(f)),
+      "head rotation.y": sway(0, 35),
+      "hair_1 rotation.x": everyFrame(1, 96, (f) => 0.3 * Math.sin(f)),
     });
     expect(found).toMatchObject([{ node: "hair_1" }]);
   });
@@ -90,22 +90,22 @@ describe("no-drag", () => {
   test("is silent on hanging hair that the head turns about its own length", () => {
     // It goes with the head's turn, as it must, and swings a little late.
     const swings = everyFrame(1, 96, (f) => 4 * Math.sin((2 * Math.PI * (f - 3)) / 32));
-    expect(drags({ "head rotate.y": sway(0, 35), "hair_1 rotate.x": swings })).toEqual([]);
+    expect(drags({ "head rotation.y": sway(0, 35), "hair_1 rotation.x": swings })).toEqual([]);
   });
 
   test("is silent where the carrier hardly moves", () => {
-    expect(drags({ "hips rotate.y": sway(0, 2) })).toEqual([]);
+    expect(drags({ "hips rotation.y": sway(0, 2) })).toEqual([]);
   });
 
   test("says nothing about documents with next to nothing in them", () => expectQuietOnBarren("no-drag"));
 });
 
-describe("rival-moves", () => {
+describe("competing-moves", () => {
   const second = bipedNodes.map((node) => ({
     ...node,
     id: `b_${node.id}`,
     ...(node.parent === undefined
-      ? { offset: [3, 0.95, 0] as [number, number, number] }
+      ? { translation: [3, 0.95, 0] as [number, number, number] }
       : { parent: `b_${node.parent}` }),
   }));
   const parts = Object.fromEntries(
@@ -115,15 +115,18 @@ describe("rival-moves", () => {
   const step = (from: number, to: number, size: number, base = 0) =>
     everyFrame(1, 72, (f) => base + eased(from, to, 0, size)(f));
   const rivals = (curves: Curves) =>
-    notesOfCheck(documentOf([...bipedNodes, ...second], curves, { more: { figures } }), "rival-moves");
+    notesOfCheck(documentOf([...bipedNodes, ...second], curves, { more: { figures } }), "competing-moves");
 
   test("finds two figures that make their big move at the same moment", () => {
-    const found = rivals({ "hips translate.z": step(20, 36, 1.2), "b_hips translate.z": step(21, 37, 1) });
+    const found = rivals({
+      "hips translation.z": step(20, 36, 1.2),
+      "b_hips translation.z": step(21, 37, 1),
+    });
     expect(found).toHaveLength(1);
     expect(found[0]).toMatchObject({ figure: "other", node: "b_hips" });
     expect(found[0].frames[0]).toBeGreaterThanOrEqual(26);
     expect(found[0].frames[1]).toBeLessThanOrEqual(31);
-    expect(found[0].keys[0]).toMatchObject({ node: "b_hips", channel: "translate.z" });
+    expect(found[0].keys[0]).toMatchObject({ node: "b_hips", channel: "translation.z" });
   });
 
   test("takes the largest peak of a move that goes up and down", () => {
@@ -131,8 +134,8 @@ describe("rival-moves", () => {
       everyFrame(1, 72, (f) => eased(...small, 0, 1)(f) + eased(...large, 0, 1.6)(f));
     // Each starts with a smaller peak; only the larger ones come at one time.
     const found = rivals({
-      "hips translate.z": twice([6, 24], [20, 36]),
-      "b_hips translate.z": twice([12, 30], [20, 36]),
+      "hips translation.z": twice([6, 24], [20, 36]),
+      "b_hips translation.z": twice([12, 30], [20, 36]),
     });
     expect(found).toHaveLength(1);
     expect(found[0].frames[0]).toBeGreaterThanOrEqual(25);
@@ -140,21 +143,22 @@ describe("rival-moves", () => {
   });
 
   test("is silent on a reaction, on small moves, and where the two stand together", () => {
-    expect(rivals({ "hips translate.z": step(10, 26, 1.2), "b_hips translate.z": step(30, 46, 1) })).toEqual(
-      [],
-    );
     expect(
-      rivals({ "hips translate.z": step(20, 36, 1.2), "b_hips translate.z": step(20, 36, 0.2) }),
+      rivals({ "hips translation.z": step(10, 26, 1.2), "b_hips translation.z": step(30, 46, 1) }),
+    ).toEqual([]);
+    expect(
+      rivals({ "hips translation.z": step(20, 36, 1.2), "b_hips translation.z": step(20, 36, 0.2) }),
     ).toEqual([]);
     expect(
       rivals({
-        "hips translate.z": step(20, 36, 1.2),
-        "b_hips translate.z": step(20, 36, 1),
-        "b_hips translate.x": everyFrame(1, 72, () => 0.8),
+        "hips translation.z": step(20, 36, 1.2),
+        "b_hips translation.z": step(20, 36, 1),
+        "b_hips translation.x": everyFrame(1, 72, () => 0.8),
       }),
     ).toEqual([]);
-    expect(rivals({ "hips translate.z": step(20, 36, 1.2) })).toEqual([]);
+    expect(rivals({ "hips translation.z": step(20, 36, 1.2) })).toEqual([]);
   });
 
-  test("says nothing about documents with next to nothing in them", () => expectQuietOnBarren("rival-moves"));
+  test("says nothing about documents with next to nothing in them", () =>
+    expectQuietOnBarren("competing-moves"));
 });

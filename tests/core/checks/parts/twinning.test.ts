@@ -17,9 +17,9 @@ function gesture(late: number, share = 1, more: Curves = {}): Curves {
     const sign = letter === "l" ? 1 : -1;
     const at = (frame: number) => (letter === "l" ? lift(frame) : share * lift(frame - late));
     return {
-      [`upper_arm_${letter} rotate.z`]: everyFrame(1, 72, (f) => sign * (-70 + 60 * at(f))),
-      [`upper_arm_${letter} rotate.y`]: everyFrame(1, 72, (f) => -sign * 35 * at(f)),
-      [`forearm_${letter} rotate.y`]: everyFrame(1, 72, (f) => -sign * 50 * at(f)),
+      [`upper_arm_${letter} rotation.z`]: everyFrame(1, 72, (f) => sign * (-70 + 60 * at(f))),
+      [`upper_arm_${letter} rotation.y`]: everyFrame(1, 72, (f) => -sign * 35 * at(f)),
+      [`forearm_${letter} rotation.y`]: everyFrame(1, 72, (f) => -sign * 50 * at(f)),
     };
   };
   return { ...arm("l"), ...arm("r"), ...more };
@@ -44,7 +44,7 @@ describe("twinning", () => {
     // a frame, which the fourth step is the first and the last but three the last to make (1.95 %; the third: 1.09 %).
     const lift = eased(10, 34, 0, 60);
     const arm = (letter: "l" | "r", sign: 1 | -1) => ({
-      [`upper_arm_${letter} rotate.z`]: everyFrame(1, 60, (f) => sign * (lift(f) - 70)),
+      [`upper_arm_${letter} rotation.z`]: everyFrame(1, 60, (f) => sign * (lift(f) - 70)),
     });
     const [note, ...others] = twins({ ...arm("l", 1), ...arm("r", -1) });
     expect(others).toEqual([]);
@@ -53,7 +53,7 @@ describe("twinning", () => {
   });
 
   test("a turned body changes nothing", () => {
-    const turned = twins(gesture(0, 1, { "hips rotate.y": everyFrame(1, 72, (f) => 100 + 0.5 * f) }));
+    const turned = twins(gesture(0, 1, { "hips rotation.y": everyFrame(1, 72, (f) => 100 + 0.5 * f) }));
     expect(turned.length).toBeGreaterThan(0);
   });
 
@@ -67,8 +67,8 @@ describe("twinning", () => {
     const swing = (f: number) => 25 * Math.sin((2 * Math.PI * f) / 48);
     const both = (letter: "l" | "r") => ({
       // Arms stretched forward, swinging up and down together about the shoulders' common axis.
-      [`upper_arm_${letter} rotate.y`]: everyFrame(1, 72, () => (letter === "l" ? -90 : 90)),
-      [`upper_arm_${letter} rotate.x`]: everyFrame(1, 72, swing),
+      [`upper_arm_${letter} rotation.y`]: everyFrame(1, 72, () => (letter === "l" ? -90 : 90)),
+      [`upper_arm_${letter} rotation.x`]: everyFrame(1, 72, swing),
     });
     expect(twins({ ...both("l"), ...both("r") })).toEqual([]);
   });
@@ -76,8 +76,8 @@ describe("twinning", () => {
   test("is silent where they hold it for one move between two rests", () => {
     const lift = eased(20, 40, 0, 70);
     const both = (letter: "l" | "r") => ({
-      [`upper_arm_${letter} rotate.y`]: everyFrame(1, 72, () => (letter === "l" ? -90 : 90)),
-      [`upper_arm_${letter} rotate.x`]: everyFrame(1, 72, lift),
+      [`upper_arm_${letter} rotation.y`]: everyFrame(1, 72, () => (letter === "l" ? -90 : 90)),
+      [`upper_arm_${letter} rotation.x`]: everyFrame(1, 72, lift),
     });
     expect(twins({ ...both("l"), ...both("r") })).toEqual([]);
   });
@@ -88,8 +88,8 @@ describe("twinning", () => {
     const raised = (from: number, top: number, down: number) => {
       const lift = (f: number) => eased(from, top, 0, 1)(f) - eased(top, down, 0, 1)(f);
       const arm = (letter: "l" | "r", sign: 1 | -1) => ({
-        [`upper_arm_${letter} rotate.z`]: everyFrame(1, last, (f) => sign * (-75 + 40 * lift(f))),
-        [`upper_arm_${letter} rotate.y`]: everyFrame(1, last, (f) => -sign * 60 * lift(f)),
+        [`upper_arm_${letter} rotation.z`]: everyFrame(1, last, (f) => sign * (-75 + 40 * lift(f))),
+        [`upper_arm_${letter} rotation.y`]: everyFrame(1, last, (f) => -sign * 60 * lift(f)),
       });
       const last = motion.last + 30;
       return jumpDocument({ range: [1, last] }, { ...arm("l", 1), ...arm("r", -1) });

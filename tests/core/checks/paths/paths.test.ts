@@ -51,49 +51,49 @@ describe("retraced-path", () => {
         [60, 0],
       ],
     };
-    const notes = retraced(bipedDocument({ "upper_arm_l rotate.z": keys }));
+    const notes = retraced(bipedDocument({ "upper_arm_l rotation.z": keys }));
     expect(notes).toHaveLength(1);
     expect(notes[0]).toMatchObject({ node: "hand_l", frames: [8, 44] });
-    expect(notes[0].keys[0]).toMatchObject({ node: "upper_arm_l", channel: "rotate.z", frame: 26 });
+    expect(notes[0].keys[0]).toMatchObject({ node: "upper_arm_l", channel: "rotation.z", frame: 26 });
   });
 
   test("finds it after the hand has rested, wherever it had been before", () => {
     const curves = {
-      "forearm_l rotate.y": everyFrame(1, 90, (frame) => -80 * eased(4, 20, 0, 1)(frame)),
-      "upper_arm_l rotate.z": everyFrame(1, 90, (frame) => -60 * swing(frame - 36)),
+      "forearm_l rotation.y": everyFrame(1, 90, (frame) => -80 * eased(4, 20, 0, 1)(frame)),
+      "upper_arm_l rotation.z": everyFrame(1, 90, (frame) => -60 * swing(frame - 36)),
     };
     const notes = retraced(bipedDocument(curves));
     expect(notes).toMatchObject([{ node: "hand_l" }]);
-    expect(notes[0].keys[0]).toMatchObject({ node: "upper_arm_l", channel: "rotate.z" });
+    expect(notes[0].keys[0]).toMatchObject({ node: "upper_arm_l", channel: "rotation.z" });
     expect(notes[0].frames[0]).toBeGreaterThanOrEqual(44);
     expect(notes[0].frames[1]).toBeLessThanOrEqual(80);
   });
 
   test("names keys where the limb is keyed on every frame", () => {
-    const curves = { "upper_arm_l rotate.z": everyFrame(1, 60, (frame) => -70 * swing(frame)) };
+    const curves = { "upper_arm_l rotation.z": everyFrame(1, 60, (frame) => -70 * swing(frame)) };
     expect(retraced(bipedDocument(curves))[0].keys[0]).toMatchObject({ node: "upper_arm_l" });
   });
 
   test("finds a foot that kicks out and back on one line", () => {
     const curves = {
-      "hips translate.y": everyFrame(1, 60, () => 1.3),
-      "thigh_r rotate.x": everyFrame(1, 60, (frame) => -70 * swing(frame)),
+      "hips translation.y": everyFrame(1, 60, () => 1.3),
+      "thigh_r rotation.x": everyFrame(1, 60, (frame) => -70 * swing(frame)),
     };
     expect(retraced(bipedDocument(curves))).toMatchObject([{ node: "foot_r" }]);
   });
 
   test("counts turns that follow each other once", () => {
     const wave = (frame: number) => -30 + 30 * Math.cos((2 * Math.PI * frame) / 20);
-    const notes = retraced(bipedDocument({ "upper_arm_r rotate.z": everyFrame(1, 80, wave) }));
+    const notes = retraced(bipedDocument({ "upper_arm_r rotation.z": everyFrame(1, 80, wave) }));
     expect(notes).toHaveLength(1);
     expect(notes[0].message).toMatch(/comes back \d times on the same line/);
   });
 
   test("is silent where a second joint, two frames late, opens the way", () => {
     const curves = {
-      "upper_arm_l rotate.z": everyFrame(1, 60, (frame) => -70 * swing(frame)),
-      "upper_arm_l rotate.y": everyFrame(1, 60, (frame) => 25 * swing(frame - 4)),
-      "forearm_l rotate.y": everyFrame(1, 60, (frame) => -40 * swing(frame - 3)),
+      "upper_arm_l rotation.z": everyFrame(1, 60, (frame) => -70 * swing(frame)),
+      "upper_arm_l rotation.y": everyFrame(1, 60, (frame) => 25 * swing(frame - 4)),
+      "forearm_l rotation.y": everyFrame(1, 60, (frame) => -40 * swing(frame - 3)),
     };
     expect(retraced(bipedDocument(curves))).toEqual([]);
   });
@@ -101,9 +101,9 @@ describe("retraced-path", () => {
   test("is silent on a walk, on a jump, on a head that bows, on small moves and on a pendulum", () => {
     expect(retraced(walkDocument())).toEqual([]);
     expect(retraced(jumpDocument())).toEqual([]);
-    const bow = bipedDocument({ "neck rotate.x": everyFrame(1, 60, (frame) => 60 * swing(frame)) });
+    const bow = bipedDocument({ "neck rotation.x": everyFrame(1, 60, (frame) => 60 * swing(frame)) });
     expect(retraced(bow)).toEqual([]);
-    const small = bipedDocument({ "forearm_l rotate.y": everyFrame(1, 60, (frame) => -25 * swing(frame)) });
+    const small = bipedDocument({ "forearm_l rotation.y": everyFrame(1, 60, (frame) => -25 * swing(frame)) });
     expect(retraced(small)).toEqual([]);
     expect(retraced(pathDocument(1, 60, (frame) => [swing(frame), 0, 0]))).toEqual([]);
   });
@@ -111,7 +111,7 @@ describe("retraced-path", () => {
   test.each([24, 25, "24000/1001", 60])("finds the same at %s frames per second", (rate) => {
     const factor = rate === 60 ? 2.5 : 1;
     const curves = {
-      "upper_arm_l rotate.z": everyFrame(1, 150, (frame) => -70 * swing(frame / factor)),
+      "upper_arm_l rotation.z": everyFrame(1, 150, (frame) => -70 * swing(frame / factor)),
     };
     expect(retraced(bipedDocument(curves, { rate }))).toMatchObject([{ node: "hand_l" }]);
   });
@@ -119,7 +119,7 @@ describe("retraced-path", () => {
   test.each([{ unit: 0.01 }, { unit: 0.01, declaresUnit: false }])(
     "finds the same whatever the unit: %o",
     (scale) => {
-      const curves = { "upper_arm_l rotate.z": everyFrame(1, 60, (frame) => -70 * swing(frame)) };
+      const curves = { "upper_arm_l rotation.z": everyFrame(1, 60, (frame) => -70 * swing(frame)) };
       expect(retraced(bipedDocument(curves, scale))).toMatchObject([{ node: "hand_l" }]);
     },
   );
@@ -151,16 +151,16 @@ describe("straight-path", () => {
     const document = documentOf(
       nodes,
       {
-        "hand_l translate.x": keys(0.4, 0.6),
-        "hand_l translate.y": keys(0.1, 0.6),
-        "hand_l translate.z": keys(0.3, 0.3),
+        "hand_l translation.x": keys(0.4, 0.6),
+        "hand_l translation.y": keys(0.1, 0.6),
+        "hand_l translation.z": keys(0.3, 0.3),
       },
       { more: { figures: [bipedFigure] } },
     );
     const notes = straight(document);
     expect(notes).toHaveLength(1);
     expect(notes[0]).toMatchObject({ node: "hand_l" });
-    expect(notes[0].keys[0]).toMatchObject({ node: "hand_l", channel: "translate.y", frame: 10 });
+    expect(notes[0].keys[0]).toMatchObject({ node: "hand_l", channel: "translation.y", frame: 10 });
     expect(notes[0].message).toContain("moves 53.9 cm on a straight line");
   });
 
@@ -182,11 +182,11 @@ describe("straight-path", () => {
     };
     expect(straight(freeHand(bowed))).toEqual([]);
     const turn = everyFrame(1, 60, (frame) => -60 * reach(frame));
-    expect(straight(bipedDocument({ "upper_arm_l rotate.z": turn }))).toEqual([]);
+    expect(straight(bipedDocument({ "upper_arm_l rotation.z": turn }))).toEqual([]);
   });
 
   test("is silent on a hand that is carried, on one that slides in a contact, and on a walk", () => {
-    const carried = bipedDocument({ "hips translate.z": everyFrame(1, 60, (frame) => 0.8 * reach(frame)) });
+    const carried = bipedDocument({ "hips translation.z": everyFrame(1, 60, (frame) => 0.8 * reach(frame)) });
     expect(straight(carried)).toEqual([]);
     expect(straight(freeHand(line))).toHaveLength(1);
     const contacts = [{ node: "hand_l", with: "table", frames: [8, 32] as [number, number], slides: true }];
@@ -274,11 +274,11 @@ describe("kinked-path", () => {
   test("names the key of the corner", () => {
     const notes = kinked(
       pointDocument({
-        "translate.x": [
+        "translation.x": [
           [1, 0],
           [60, 2],
         ],
-        "translate.z": [
+        "translation.z": [
           [1, 0],
           [24, 1.2],
           [60, -0.6],
@@ -286,7 +286,7 @@ describe("kinked-path", () => {
       }),
     );
     expect(notes).toMatchObject([{ frames: [24, 24] }]);
-    expect(notes[0].keys[0]).toMatchObject({ node: "point", channel: "translate.z", frame: 24 });
+    expect(notes[0].keys[0]).toMatchObject({ node: "point", channel: "translation.z", frame: 24 });
   });
 
   test("finds it in the path of a hand, at the joint that turns back at speed", () => {
@@ -295,9 +295,9 @@ describe("kinked-path", () => {
       [24, 80],
       [48, -10],
     ];
-    const notes = kinked(chainDocument(2, { "joint_1 rotate.y": turn }));
+    const notes = kinked(chainDocument(2, { "joint_1 rotation.y": turn }));
     expect(notes).toMatchObject([{ node: "joint_1", frames: [24, 24] }]);
-    expect(notes[0].keys[0]).toMatchObject({ node: "joint_1", channel: "rotate.y", frame: 24 });
+    expect(notes[0].keys[0]).toMatchObject({ node: "joint_1", channel: "rotation.y", frame: 24 });
   });
 
   test("is silent on arcs, on corners under the threshold, on slow ones and on a walk", () => {
@@ -319,7 +319,7 @@ describe("kinked-path", () => {
 
   test("is silent where a contact begins", () => {
     const strike = everyFrame(1, 60, (frame) => -3 * Math.min(frame, 30) + 3 * Math.max(0, frame - 30));
-    const curves = { "upper_arm_l rotate.z": strike };
+    const curves = { "upper_arm_l rotation.z": strike };
     expect(kinked(bipedDocument(curves)).length).toBeGreaterThan(0);
     const contacts = [{ node: "hand_l", with: "drum", frames: [30, 31] as [number, number] }];
     expect(kinked(bipedDocument(curves, { more: { contacts } }))).toEqual([]);
@@ -338,7 +338,7 @@ describe("kinked-path", () => {
         [24, 80],
         [48, -10],
       ];
-      const notes = kinked(bipedDocument({ "upper_arm_l rotate.y": turn }, scale));
+      const notes = kinked(bipedDocument({ "upper_arm_l rotation.y": turn }, scale));
       expect(notes).toMatchObject([{ node: "upper_arm_l", frames: [24, 24] }]);
     },
   );

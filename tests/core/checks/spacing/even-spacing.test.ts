@@ -24,7 +24,7 @@ const linear = (from: number, to: number, value: number): [number, number][] => 
 
 describe("even-spacing", () => {
   test("finds a move between two linear keys, and names them", () => {
-    const [note, ...others] = even(pointDocument({ "translate.y": linear(10, 34, 1.2) }));
+    const [note, ...others] = even(pointDocument({ "translation.y": linear(10, 34, 1.2) }));
     expect(others).toEqual([]);
     expect(note).toMatchObject({ node: "point", frames: [10, 34] });
     expect(note.keys.map(({ frame }) => frame).sort()).toEqual([10, 34]);
@@ -33,15 +33,15 @@ describe("even-spacing", () => {
   });
 
   test("finds a head that turns evenly", () => {
-    const [note, ...others] = even(bipedDocument({ "head rotate.y": linear(12, 28, 64) }));
+    const [note, ...others] = even(bipedDocument({ "head rotation.y": linear(12, 28, 64) }));
     expect(others).toEqual([]);
     expect(note).toMatchObject({ node: "head", frames: [12, 28] });
-    expect(note.keys[0]).toMatchObject({ node: "head", channel: "rotate.y" });
+    expect(note.keys[0]).toMatchObject({ node: "head", channel: "rotation.y" });
     expect(note.message).toContain("turns an even 4° a frame for 16 frames");
   });
 
   test("speaks for both ends: the hard start and the hard stop of the move say no more", () => {
-    const document = pointDocument({ "translate.y": linear(10, 34, 1.2) });
+    const document = pointDocument({ "translation.y": linear(10, 34, 1.2) });
     const only = ["even-spacing", "hard-start", "hard-stop"];
     expect(notesOf(studyOf(document, {}, { only })).map(({ check }) => check)).toEqual(["even-spacing"]);
   });
@@ -60,12 +60,12 @@ describe("even-spacing", () => {
         [60, 1],
       ],
     };
-    expect(even(pointDocument({ "translate.x": half }))).toEqual([]);
+    expect(even(pointDocument({ "translation.x": half }))).toEqual([]);
     expect(even(walkDocument())).toEqual([]);
   });
 
   test("is silent on a short move", () => {
-    expect(even(pointDocument({ "translate.x": linear(10, 14, 0.3) }))).toEqual([]);
+    expect(even(pointDocument({ "translation.x": linear(10, 14, 0.3) }))).toEqual([]);
   });
 
   test("is silent on a ball in flight, on a wheel and on a constant drive", () => {
@@ -78,20 +78,20 @@ describe("even-spacing", () => {
     expect(
       even(
         bipedDocument({
-          "head rotate.x": [
+          "head rotation.x": [
             [1, 0],
             [60, 0],
           ],
         }),
       ),
     ).toEqual([]);
-    const wheel = bipedDocument({ "hand_l rotate.x": linear(10, 40, 720) });
+    const wheel = bipedDocument({ "hand_l rotation.x": linear(10, 40, 720) });
     expect(even(wheel)).toEqual([]);
     const drive: Keyed = [
       [1, 0],
       [60, 3],
     ];
-    expect(even(pointDocument({ "translate.x": drive }))).toEqual([]);
+    expect(even(pointDocument({ "translation.x": drive }))).toEqual([]);
   });
 
   test.each([24, 25, "24000/1001", 60])("finds the same at %s frames per second", (rate) => {
@@ -102,14 +102,14 @@ describe("even-spacing", () => {
       [(3 * perSecond) / 2, 1],
       [2 * perSecond, 1],
     ];
-    const notes = even(pointDocument({ "translate.x": keys }, { rate }));
+    const notes = even(pointDocument({ "translation.x": keys }, { rate }));
     expect(notes).toMatchObject([{ frames: [perSecond / 2, (3 * perSecond) / 2] }]);
   });
 
   test.each([{ unit: 0.01 }, { unit: 0.01, declaresUnit: false }])(
     "finds the same whatever the unit: %o",
     (scale) => {
-      const document = bipedDocument({ "upper_arm_r rotate.z": linear(10, 30, 60) }, scale);
+      const document = bipedDocument({ "upper_arm_r rotation.z": linear(10, 30, 60) }, scale);
       expect(even(document)).toMatchObject([{ node: "upper_arm_r", frames: [10, 30] }]);
     },
   );

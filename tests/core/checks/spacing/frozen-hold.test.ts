@@ -9,9 +9,9 @@ const again = eased(44, 64, 0, 30);
 /** A body that moves, stands stock-still from frame 24 to 44, and moves on. */
 const stopping = (drift: (frame: number) => number = () => 0) =>
   bipedDocument({
-    "upper_arm_l rotate.z": everyFrame(1, 72, (frame) => arm(frame) + again(frame)),
-    "head rotate.y": everyFrame(1, 72, (frame) => 0.5 * arm(frame) - again(frame)),
-    "chest rotate.x": everyFrame(1, 72, (frame) => 0.2 * arm(frame) + drift(frame)),
+    "upper_arm_l rotation.z": everyFrame(1, 72, (frame) => arm(frame) + again(frame)),
+    "head rotation.y": everyFrame(1, 72, (frame) => 0.5 * arm(frame) - again(frame)),
+    "chest rotation.x": everyFrame(1, 72, (frame) => 0.2 * arm(frame) + drift(frame)),
   });
 
 describe("frozen-hold", () => {
@@ -23,7 +23,7 @@ describe("frozen-hold", () => {
     expect(note.frames[1]).toBeGreaterThanOrEqual(44);
     expect(note.frames[1]).toBeLessThanOrEqual(46);
     expect(note.figure).toBe("walker");
-    const moved = ["upper_arm_l rotate.z", "head rotate.y", "chest rotate.x"];
+    const moved = ["upper_arm_l rotation.z", "head rotation.y", "chest rotation.x"];
     for (const { node, channel } of note.keys) expect(moved).toContain(`${node} ${channel}`);
     expect(note.keys.length).toBeGreaterThan(0);
   });
@@ -35,10 +35,10 @@ describe("frozen-hold", () => {
       [32, 60],
       [50, 0],
     ];
-    const [note, ...others] = frozen(chainDocument(2, { "joint_1 rotate.z": turn }));
+    const [note, ...others] = frozen(chainDocument(2, { "joint_1 rotation.z": turn }));
     expect(others).toEqual([]);
     expect(note).toMatchObject({ frames: [20, 32] });
-    expect(note.keys[0]).toMatchObject({ node: "joint_1", channel: "rotate.z", frame: 20 });
+    expect(note.keys[0]).toMatchObject({ node: "joint_1", channel: "rotation.z", frame: 20 });
     expect(note.message).toContain("stay frozen for 12 frames");
   });
 
@@ -49,7 +49,7 @@ describe("frozen-hold", () => {
 
   test("is silent at the start and the end of the shot", () => {
     const document = bipedDocument({
-      "upper_arm_l rotate.z": everyFrame(1, 60, eased(20, 36, 0, 60)),
+      "upper_arm_l rotation.z": everyFrame(1, 60, eased(20, 36, 0, 60)),
     });
     expect(frozen(document)).toEqual([]);
   });
@@ -61,16 +61,16 @@ describe("frozen-hold", () => {
       [24, 60],
       [44, 0],
     ];
-    expect(frozen(chainDocument(2, { "joint_1 rotate.z": accent }))).toEqual([]);
+    expect(frozen(chainDocument(2, { "joint_1 rotation.z": accent }))).toEqual([]);
     const steps = Array.from({ length: 6 }, (_, i): [number, number] => [1 + 10 * i, 20 * (i % 2)]);
     const blocked = chainDocument(
       2,
-      { "joint_1 rotate.z": { interpolation: "step", keys: steps } },
+      { "joint_1 rotation.z": { interpolation: "step", keys: steps } },
       { range: [1, 60] },
     );
     expect(frozen(blocked)).toEqual([]);
     const freeze = chainDocument(2, {
-      "joint_1 rotate.z": [
+      "joint_1 rotation.z": [
         [1, 0],
         [20, 60, { interpolation: "step" }],
         [40, 60],
@@ -89,7 +89,7 @@ describe("frozen-hold", () => {
       [at(1.5), 60],
       [at(2.5), 0],
     ];
-    const notes = frozen(chainDocument(2, { "joint_1 rotate.z": turn }, { rate }));
+    const notes = frozen(chainDocument(2, { "joint_1 rotation.z": turn }, { rate }));
     expect(notes).toMatchObject([{ frames: [at(1), at(1.5)] }]);
     const short: [number, number][] = [
       [0, 0],
@@ -97,7 +97,7 @@ describe("frozen-hold", () => {
       [at(1.125), 60],
       [at(2), 0],
     ];
-    expect(frozen(chainDocument(2, { "joint_1 rotate.z": short }, { rate }))).toEqual([]);
+    expect(frozen(chainDocument(2, { "joint_1 rotation.z": short }, { rate }))).toEqual([]);
   });
 
   test.each([{ unit: 0.01 }, { unit: 0.01, declaresUnit: false }])(
@@ -109,7 +109,7 @@ describe("frozen-hold", () => {
         [32, 60],
         [50, 0],
       ];
-      const document = bipedDocument({ "upper_arm_l rotate.z": turn }, scale);
+      const document = bipedDocument({ "upper_arm_l rotation.z": turn }, scale);
       expect(frozen(document)).toMatchObject([{ frames: [20, 32] }]);
     },
   );

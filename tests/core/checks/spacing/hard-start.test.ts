@@ -43,18 +43,18 @@ describe("hard-start", () => {
       [34, 1.1],
       [48, 1.1],
     ];
-    expect(starts(pointDocument({ "translate.z": keys }))).toEqual([]);
-    const notes = starts(pointDocument({ "translate.z": linear }));
+    expect(starts(pointDocument({ "translation.z": keys }))).toEqual([]);
+    const notes = starts(pointDocument({ "translation.z": linear }));
     expect(notes).toHaveLength(1);
     expect(notes[0]).toMatchObject({ node: "point", frames: [12, 12] });
-    expect(notes[0].keys[0]).toMatchObject({ node: "point", channel: "translate.z", frame: 12 });
+    expect(notes[0].keys[0]).toMatchObject({ node: "point", channel: "translation.z", frame: 12 });
     expect(notes[0].message).toContain("within 1 frame of rest at frame 12");
   });
 
   test("says the frame from which an arm is at speed, though what carries it has been creeping", () => {
     const document = chainDocument(2, {
-      "joint_1 rotate.z": everyFrame(1, 48, eased(12, 44, 0, 12)),
-      "joint_2 rotate.z": [
+      "joint_1 rotation.z": everyFrame(1, 48, eased(12, 44, 0, 12)),
+      "joint_2 rotation.z": [
         [1, 0],
         [24, 0],
         [36, 110],
@@ -63,13 +63,13 @@ describe("hard-start", () => {
     });
     const [note] = starts(document).filter(({ node }) => node === "joint_2");
     expect(note.frames).toEqual([24, 24]);
-    expect(note.keys[0]).toMatchObject({ node: "joint_2", channel: "rotate.z", frame: 24 });
+    expect(note.keys[0]).toMatchObject({ node: "joint_2", channel: "rotation.z", frame: 24 });
   });
 
   test("finds a thigh that swings at once, and names its key", () => {
     const swing = bipedDocument({
-      "hips translate.y": everyFrame(1, 48, () => 1.2),
-      "thigh_r rotate.x": [
+      "hips translation.y": everyFrame(1, 48, () => 1.2),
+      "thigh_r rotation.x": [
         [1, 0],
         [14, 0],
         [26, -60],
@@ -80,7 +80,7 @@ describe("hard-start", () => {
     const notes = starts(swing);
     expect(notes).toHaveLength(1);
     expect(notes[0]).toMatchObject({ node: "thigh_r", frames: [14, 14] });
-    expect(notes[0].keys[0]).toMatchObject({ node: "thigh_r", channel: "rotate.x", frame: 14 });
+    expect(notes[0].keys[0]).toMatchObject({ node: "thigh_r", channel: "rotation.x", frame: 14 });
   });
 
   test("is the mirror of a hard stop", () => {
@@ -101,7 +101,7 @@ describe("hard-start", () => {
     expect(
       starts(
         pointDocument({
-          "translate.x": [
+          "translation.x": [
             [1, 0],
             [24, 1],
           ],
@@ -109,7 +109,11 @@ describe("hard-start", () => {
       ),
     ).toEqual([]);
     const curves = {
-      "upper_arm_l rotate.z": everyFrame(1, 48, (frame) => 60 * Math.min(1, Math.max(0, (frame - 20) / 12))),
+      "upper_arm_l rotation.z": everyFrame(
+        1,
+        48,
+        (frame) => 60 * Math.min(1, Math.max(0, (frame - 20) / 12)),
+      ),
     };
     expect(starts(bipedDocument(curves))).toHaveLength(1);
     const contacts = [{ node: "hand_l", frames: [1, 20] as [number, number] }];
@@ -123,7 +127,7 @@ describe("hard-start", () => {
       [30, 0.5],
       [48, 1.5],
     ];
-    expect(starts(pointDocument({ "translate.x": keys }))).toEqual([]);
+    expect(starts(pointDocument({ "translation.x": keys }))).toEqual([]);
   });
 
   test.each([24, 25, "24000/1001", 60])("finds the same start at %s frames per second", (rate) => {
@@ -135,16 +139,16 @@ describe("hard-start", () => {
       [at(1.5), 1],
       [at(2.5), 1],
     ];
-    expect(starts(pointDocument({ "translate.x": keys }, { rate })).map(({ frames }) => frames[0])).toEqual([
-      at(0.5),
-    ]);
+    expect(starts(pointDocument({ "translation.x": keys }, { rate })).map(({ frames }) => frames[0])).toEqual(
+      [at(0.5)],
+    );
   });
 
   test.each([{ unit: 1 }, { unit: 0.01 }, { unit: 0.01, declaresUnit: false }])(
     "finds the same start whatever the unit: %o",
     (scale) => {
       const curves = {
-        "upper_arm_r rotate.z": [
+        "upper_arm_r rotation.z": [
           [1, 0],
           [12, 0],
           [24, 70],

@@ -50,12 +50,12 @@ describe("hard-stop", () => {
   });
 
   test("finds the frame and the key of a point that stops dead", () => {
-    const notes = stops(pointDocument({ "translate.x": dead }, { range: [1, 60] }));
+    const notes = stops(pointDocument({ "translation.x": dead }, { range: [1, 60] }));
     expect(notes).toHaveLength(1);
     const [note] = notes;
     expect(note.node).toBe("point");
     expect(note.frames[1]).toBe(32);
-    expect(note.keys[0]).toMatchObject({ node: "point", channel: "translate.x", frame: 32 });
+    expect(note.keys[0]).toMatchObject({ node: "point", channel: "translation.x", frame: 32 });
     expect(note.message).toMatch(
       /^point stops in 1 frame from \d(\.\d)? m\/s at frame 32; .* takes 6 frames$/,
     );
@@ -72,7 +72,7 @@ describe("hard-stop", () => {
 
   test("finds a head that stops turning, though it does not travel", () => {
     const document = bipedDocument({
-      "head rotate.y": [
+      "head rotation.y": [
         [1, 0],
         [10, 0],
         [22, 50],
@@ -82,14 +82,14 @@ describe("hard-stop", () => {
     const notes = stops(document);
     expect(notes).toHaveLength(1);
     expect(notes[0]).toMatchObject({ node: "head", frames: [22, 22] });
-    expect(notes[0].keys[0]).toMatchObject({ node: "head", channel: "rotate.y", frame: 22 });
+    expect(notes[0].keys[0]).toMatchObject({ node: "head", channel: "rotation.y", frame: 22 });
     expect(notes[0].message).toContain("stops turning in 1 frame from 100°/s");
   });
 
   test("says the frame on which an arm stops dead, though what carries it creeps on for some frames", () => {
     const document = chainDocument(2, {
-      "joint_1 rotate.z": everyFrame(1, 48, eased(4, 36, 0, 12)),
-      "joint_2 rotate.z": [
+      "joint_1 rotation.z": everyFrame(1, 48, eased(4, 36, 0, 12)),
+      "joint_2 rotation.z": [
         [1, 0],
         [12, 0],
         [24, 110],
@@ -99,13 +99,13 @@ describe("hard-stop", () => {
     // Its own turn of 9 degrees a frame ends on frame 24; with the carrier it goes on turning by half a degree.
     const [note] = stops(document).filter(({ node }) => node === "joint_2");
     expect(note.frames).toEqual([24, 24]);
-    expect(note.keys[0]).toMatchObject({ node: "joint_2", channel: "rotate.z", frame: 24 });
+    expect(note.keys[0]).toMatchObject({ node: "joint_2", channel: "rotation.z", frame: 24 });
     expect(note.message).toContain("at frame 24");
   });
 
   test("names the joint that stops and not the tip that follows it", () => {
     const document = chainDocument(3, {
-      "joint_1 rotate.z": [
+      "joint_1 rotation.z": [
         [1, 0],
         [12, 0],
         [24, 70],
@@ -115,7 +115,7 @@ describe("hard-stop", () => {
     const notes = stops(document);
     expect(notes).toHaveLength(1);
     expect(notes[0].node).toBe("joint_1");
-    expect(notes[0].keys[0]).toMatchObject({ node: "joint_1", channel: "rotate.z", frame: 24 });
+    expect(notes[0].keys[0]).toMatchObject({ node: "joint_1", channel: "rotation.z", frame: 24 });
     expect(notes[0].seenAt).toContain("tip");
   });
 
@@ -131,7 +131,7 @@ describe("hard-stop", () => {
         [48, 1],
       ],
     };
-    expect(stops(pointDocument({ "translate.x": keys }))).toEqual([]);
+    expect(stops(pointDocument({ "translation.x": keys }))).toEqual([]);
   });
 
   test("is silent where the range ends while the part moves", () => {
@@ -139,8 +139,8 @@ describe("hard-stop", () => {
       [1, 0],
       [24, 1],
     ];
-    expect(stops(pointDocument({ "translate.x": keys }))).toEqual([]);
-    expect(stops(pointDocument({ "translate.x": [...keys, [48, 1]] }, { range: [1, 24] }))).toEqual([]);
+    expect(stops(pointDocument({ "translation.x": keys }))).toEqual([]);
+    expect(stops(pointDocument({ "translation.x": [...keys, [48, 1]] }, { range: [1, 24] }))).toEqual([]);
   });
 
   test("is silent on poses held by step keys, and on a freeze by a step key", () => {
@@ -151,7 +151,7 @@ describe("hard-stop", () => {
         eased(9, 33, 0, 1)(1 + 2 * i),
       ]),
     };
-    expect(stops(pointDocument({ "translate.x": twos }, { range: [1, 48] }))).toEqual([]);
+    expect(stops(pointDocument({ "translation.x": twos }, { range: [1, 48] }))).toEqual([]);
     const blocked: Keyed = {
       interpolation: "step",
       keys: [
@@ -161,7 +161,7 @@ describe("hard-stop", () => {
         [37, 0.9],
       ],
     };
-    expect(stops(pointDocument({ "translate.x": blocked }, { range: [1, 48] }))).toEqual([]);
+    expect(stops(pointDocument({ "translation.x": blocked }, { range: [1, 48] }))).toEqual([]);
     const frozen: Keyed = {
       interpolation: "linear",
       keys: [
@@ -171,7 +171,7 @@ describe("hard-stop", () => {
         [60, 2],
       ],
     };
-    expect(stops(pointDocument({ "translate.x": frozen }))).toEqual([]);
+    expect(stops(pointDocument({ "translation.x": frozen }))).toEqual([]);
   });
 
   test("on twos a dead stop is still one", () => {
@@ -182,13 +182,17 @@ describe("hard-stop", () => {
         Math.min(1.5, Math.max(0, 0.1 * (i - 5))),
       ]),
     };
-    const notes = stops(pointDocument({ "translate.x": twos }, { range: [1, 60] }));
+    const notes = stops(pointDocument({ "translation.x": twos }, { range: [1, 60] }));
     expect(notes.map(({ frames }) => frames[1])).toEqual([41]);
   });
 
   test("is silent where a declared contact begins: the hand hits the table", () => {
     const curves = {
-      "upper_arm_l rotate.z": everyFrame(1, 48, (frame) => -80 * Math.min(1, Math.max(0, (frame - 8) / 12))),
+      "upper_arm_l rotation.z": everyFrame(
+        1,
+        48,
+        (frame) => -80 * Math.min(1, Math.max(0, (frame - 8) / 12)),
+      ),
     };
     const open = bipedDocument(curves);
     expect(stops(open).map(({ frames }) => frames[1])).toEqual([20]);
@@ -207,7 +211,7 @@ describe("hard-stop", () => {
       [at(1.5), 1],
       [at(2.5), 1],
     ];
-    const notes = stops(pointDocument({ "translate.x": keys }, { rate }));
+    const notes = stops(pointDocument({ "translation.x": keys }, { rate }));
     expect(notes.map(({ frames }) => frames[1])).toEqual([at(1.5)]);
     const soft = eased(at(0.5), at(1.5), 0, 1);
     expect(stops(pathDocument(0, at(2.5), (frame) => [soft(frame), 0, 0], { rate }))).toEqual([]);
@@ -217,13 +221,13 @@ describe("hard-stop", () => {
     "finds the same stop whatever the unit: %o",
     (scale) => {
       const curves = {
-        "upper_arm_r rotate.z": [
+        "upper_arm_r rotation.z": [
           [1, 0],
           [12, 0],
           [24, 70],
           [48, 70],
         ] as [number, number][],
-        "hips translate.x": [
+        "hips translation.x": [
           [1, 0],
           [48, 0],
         ] as [number, number][],
@@ -241,7 +245,7 @@ describe("hard-stop", () => {
       [40, 0.2],
       [60, 0.2],
     ];
-    const document = documentOf([{ id: "point" }], { "point translate.x": keys });
+    const document = documentOf([{ id: "point" }], { "point translation.x": keys });
     expect(stops(document)).toEqual([]);
     const config = { checks: { "hard-stop": { values: { speed: { value: 0.05, unit: "m/s" as const } } } } };
     expect(notesOfCheck(document, "hard-stop", config)).toHaveLength(1);

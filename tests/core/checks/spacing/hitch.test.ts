@@ -25,7 +25,7 @@ describe("hitch", () => {
       [20 + frames, 1],
       [40 + frames, 2],
     ];
-    const notes = hitches(pointDocument({ "translate.x": keys }));
+    const notes = hitches(pointDocument({ "translation.x": keys }));
     expect(notes).toHaveLength(1);
     expect(notes[0]).toMatchObject({ node: "point", frames: [21, 20 + frames] });
     expect([20, 20 + frames]).toContain(notes[0].keys[0].frame);
@@ -34,17 +34,17 @@ describe("hitch", () => {
 
   test("finds a hitch in a turning head, and in the arc of a forearm at its shoulder's key", () => {
     const head = bipedDocument({
-      "head rotate.y": everyFrame(1, 48, (frame) => eased(6, 40, 0, 80)(standing(frame, 22, 1))),
+      "head rotation.y": everyFrame(1, 48, (frame) => eased(6, 40, 0, 80)(standing(frame, 22, 1))),
     });
     expect(hitches(head)).toMatchObject([{ node: "head", frames: [23, 23] }]);
     const arm = chainDocument(2, {
-      "joint_1 rotate.y": everyFrame(1, 48, (frame) => 2.5 * standing(frame, 25, 2)),
-      "joint_2 rotate.z": everyFrame(1, 48, (frame) => 0.2 * frame),
+      "joint_1 rotation.y": everyFrame(1, 48, (frame) => 2.5 * standing(frame, 25, 2)),
+      "joint_2 rotation.z": everyFrame(1, 48, (frame) => 0.2 * frame),
     });
     const notes = hitches(arm);
     expect(notes).toHaveLength(1);
     expect(notes[0]).toMatchObject({ node: "joint_1", frames: [26, 27] });
-    expect(notes[0].keys[0]).toMatchObject({ node: "joint_1", channel: "rotate.y" });
+    expect(notes[0].keys[0]).toMatchObject({ node: "joint_1", channel: "rotation.y" });
   });
 
   /** A point that goes these steps, in millimetres a frame, after 12 frames of rest. */
@@ -81,7 +81,7 @@ describe("hitch", () => {
       [24, 1],
       [44, 2],
     ];
-    expect(hitches(pointDocument({ "translate.x": keys }))).toEqual([]);
+    expect(hitches(pointDocument({ "translation.x": keys }))).toEqual([]);
   });
 
   test("is silent on a turn-round, an even move, a slow-down with an ease, and slow motion", () => {
@@ -91,7 +91,7 @@ describe("hitch", () => {
       [21, 1],
       [40, 0],
     ];
-    expect(hitches(pointDocument({ "translate.x": back }))).toEqual([]);
+    expect(hitches(pointDocument({ "translation.x": back }))).toEqual([]);
     const swing = (frame: number) => 0.4 * Math.sin((2 * Math.PI * frame) / 16);
     expect(hitches(pathDocument(1, 60, (frame) => [swing(frame), 0, 0]))).toEqual([]);
     expect(hitches(pathDocument(1, 60, (frame) => [0.05 * frame, 0, 0]))).toEqual([]);
@@ -106,19 +106,19 @@ describe("hitch", () => {
       interpolation: "step",
       keys: Array.from({ length: 24 }, (_, i): [number, number] => [1 + 2 * i, 0.08 * i]),
     };
-    expect(hitches(pointDocument({ "translate.x": twos }))).toEqual([]);
+    expect(hitches(pointDocument({ "translation.x": twos }))).toEqual([]);
     const held: Keyed = [
       [1, 0],
       [20, 1, { interpolation: "step" }],
       [22, 1],
       [42, 2],
     ];
-    expect(hitches(pointDocument({ "translate.x": held }))).toEqual([]);
+    expect(hitches(pointDocument({ "translation.x": held }))).toEqual([]);
   });
 
   test("is silent where a contact begins", () => {
     const curves = {
-      "upper_arm_l rotate.z": everyFrame(1, 48, (frame) => -2 * standing(frame, 20, 1)),
+      "upper_arm_l rotation.z": everyFrame(1, 48, (frame) => -2 * standing(frame, 20, 1)),
     };
     expect(hitches(bipedDocument(curves))).toHaveLength(1);
     const contacts = [{ node: "hand_l", frames: [20, 21] as [number, number] }];
@@ -135,8 +135,8 @@ describe("hitch", () => {
     "finds the same whatever the unit: %o",
     (scale) => {
       const curves = {
-        "hips translate.y": everyFrame(1, 48, () => 0.95),
-        "upper_arm_l rotate.y": everyFrame(1, 48, (frame) => -2.5 * standing(frame, 25, 1)),
+        "hips translation.y": everyFrame(1, 48, () => 0.95),
+        "upper_arm_l rotation.y": everyFrame(1, 48, (frame) => -2.5 * standing(frame, 25, 1)),
       };
       expect(hitches(bipedDocument(curves, scale))).toMatchObject([
         { node: "upper_arm_l", frames: [26, 26] },

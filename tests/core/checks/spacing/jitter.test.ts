@@ -39,20 +39,20 @@ describe("jitter", () => {
     // The first and the last frame of the noise may be too near to the path to tell.
     expect(Math.abs(notes[0].frames[0] - 20)).toBeLessThanOrEqual(2);
     expect(Math.abs(notes[0].frames[1] - 50)).toBeLessThanOrEqual(2);
-    expect(notes[0].keys.every(({ channel }) => channel === "translate.y")).toBe(true);
+    expect(notes[0].keys.every(({ channel }) => channel === "translation.y")).toBe(true);
     expect(notes[0].keys.length).toBeGreaterThan(0);
   });
 
   test("finds a forearm that trembles by a degree, at the joint whose keys do", () => {
     const noisy = noise(11);
     const document = chainDocument(3, {
-      "joint_1 rotate.z": everyFrame(1, 72, eased(4, 66, 0, 40)),
-      "joint_2 rotate.z": everyFrame(1, 72, (frame) => eased(8, 70, 0, 50)(frame) + 1.2 * noisy(frame)),
+      "joint_1 rotation.z": everyFrame(1, 72, eased(4, 66, 0, 40)),
+      "joint_2 rotation.z": everyFrame(1, 72, (frame) => eased(8, 70, 0, 50)(frame) + 1.2 * noisy(frame)),
     });
     const notes = trembling(document);
     expect(notes).toHaveLength(1);
     expect(notes[0]).toMatchObject({ node: "joint_2" });
-    expect(notes[0].keys[0]).toMatchObject({ node: "joint_2", channel: "rotate.z" });
+    expect(notes[0].keys[0]).toMatchObject({ node: "joint_2", channel: "rotation.z" });
   });
 
   /** Noise between two frames, 0 elsewhere. */
@@ -63,13 +63,13 @@ describe("jitter", () => {
 
   test("says the noise of a joint once, at that joint, though all that hangs on it shows it", () => {
     const document = bipedDocument({
-      "shoulder_l rotate.z": everyFrame(1, 96, (f) => 1.5 * between(4, 30, 70)(f)),
-      "forearm_l rotate.y": everyFrame(1, 96, (f) => -eased(20, 80, 0, 60)(f)),
+      "shoulder_l rotation.z": everyFrame(1, 96, (f) => 1.5 * between(4, 30, 70)(f)),
+      "forearm_l rotation.y": everyFrame(1, 96, (f) => -eased(20, 80, 0, 60)(f)),
     });
     const notes = trembling(document);
     expect(notes).toHaveLength(1);
     expect(notes[0].node).toBe("shoulder_l");
-    expect(notes[0].keys[0]).toMatchObject({ node: "shoulder_l", channel: "rotate.z" });
+    expect(notes[0].keys[0]).toMatchObject({ node: "shoulder_l", channel: "rotation.z" });
     expect(notes[0].seenAt).toContain("hand_l");
     expect(Math.abs(notes[0].frames[0] - 30)).toBeLessThanOrEqual(2);
     expect(Math.abs(notes[0].frames[1] - 70)).toBeLessThanOrEqual(2);
@@ -77,12 +77,12 @@ describe("jitter", () => {
 
   test("says the noise of several joints of a limb once, that of two limbs twice", () => {
     const noisy = (seed: number, by: number) => everyFrame(1, 96, (f) => by * between(seed, 30, 70)(f));
-    const left = { "upper_arm_l rotate.y": noisy(4, 1.5), "hand_l rotate.y": noisy(6, 8) };
+    const left = { "upper_arm_l rotation.y": noisy(4, 1.5), "hand_l rotation.y": noisy(6, 8) };
     const notes = trembling(bipedDocument(left));
     expect(notes).toHaveLength(1);
     expect(notes[0].message).toMatch(/another joint of (its|their) chain/);
     expect(new Set(notes[0].keys.map(({ node }) => node))).toEqual(new Set(["upper_arm_l", "hand_l"]));
-    const both = trembling(bipedDocument({ ...left, "shin_r rotate.x": noisy(8, 2) }));
+    const both = trembling(bipedDocument({ ...left, "shin_r rotation.x": noisy(8, 2) }));
     expect(both.map(({ node }) => node)).toContain("shin_r");
     expect(both).toHaveLength(2);
   });
@@ -91,7 +91,7 @@ describe("jitter", () => {
     const twice = (later: number) => (frame: number) =>
       1.5 * (between(4, 20, 45)(frame) + between(5, later, later + 25)(frame));
     const arm = (later: number) =>
-      bipedDocument({ "upper_arm_l rotate.y": everyFrame(1, 220, twice(later)) });
+      bipedDocument({ "upper_arm_l rotation.y": everyFrame(1, 220, twice(later)) });
     const once = trembling(arm(75));
     expect(once).toHaveLength(1);
     expect(Math.abs(once[0].frames[0] - 20)).toBeLessThanOrEqual(2);
@@ -126,8 +126,8 @@ describe("jitter", () => {
       interpolation: "step",
       keys: Array.from({ length: 40 }, (_, i): [number, number] => [1 + 2 * i, value(1 + 2 * i)]),
     });
-    expect(trembling(pointDocument({ "translate.x": twos(eased(5, 70, 0, 2)) }))).toEqual([]);
-    const document = pointDocument({ "translate.x": twos((frame) => 0.03 * (-1) ** ((frame - 1) / 2)) });
+    expect(trembling(pointDocument({ "translation.x": twos(eased(5, 70, 0, 2)) }))).toEqual([]);
+    const document = pointDocument({ "translation.x": twos((frame) => 0.03 * (-1) ** ((frame - 1) / 2)) });
     expect(trembling(document)).toHaveLength(1);
   });
 
@@ -142,7 +142,7 @@ describe("jitter", () => {
     (scale) => {
       const noisy = noise(2);
       const hips = everyFrame(1, 60, (frame) => 0.95 + 0.01 * noisy(frame));
-      const document = bipedDocument({ "hips translate.y": hips }, scale);
+      const document = bipedDocument({ "hips translation.y": hips }, scale);
       expect(trembling(document)).toMatchObject([{ node: "hips" }]);
     },
   );

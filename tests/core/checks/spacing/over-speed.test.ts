@@ -9,7 +9,7 @@ const over = (document: Parameters<typeof notesOfCheck>[0], config = {}) =>
 describe("over-speed", () => {
   test("finds an elbow that turns past 2,500°/s, its frames and its key", () => {
     const document = bipedDocument({
-      "forearm_l rotate.y": [
+      "forearm_l rotation.y": [
         [1, 0],
         [20, 0],
         [21, -125],
@@ -19,7 +19,7 @@ describe("over-speed", () => {
     const [note, ...others] = over(document);
     expect(others).toEqual([]);
     expect(note).toMatchObject({ node: "forearm_l", frames: [20, 21] });
-    expect(note.keys[0]).toMatchObject({ node: "forearm_l", channel: "rotate.y", frame: 21 });
+    expect(note.keys[0]).toMatchObject({ node: "forearm_l", channel: "rotation.y", frame: 21 });
     // 125° in one frame of 1/24 s.
     expect(note.measured).toMatchObject({ unit: "deg/s" });
     expect(note.measured.value).toBeCloseTo(3000, 6);
@@ -30,7 +30,7 @@ describe("over-speed", () => {
   test("finds a head that turns past 700°/s, and leaves one of 500°/s be", () => {
     const turning = (degrees: number) =>
       bipedDocument({
-        "head rotate.y": [
+        "head rotation.y": [
           [1, 0],
           [20, 0],
           [23, degrees],
@@ -43,9 +43,9 @@ describe("over-speed", () => {
 
   test("finds hips that run faster than any sprint, but not a fall of the same speed", () => {
     const run = eased(6, 40, 0, 20);
-    const notes = over(bipedDocument({ "hips translate.z": everyFrame(1, 48, run) }));
+    const notes = over(bipedDocument({ "hips translation.z": everyFrame(1, 48, run) }));
     expect(notes.map(({ node }) => node)).toContain("hips");
-    const fall = bipedDocument({ "hips translate.y": everyFrame(1, 48, (frame) => 21 - run(frame)) });
+    const fall = bipedDocument({ "hips translation.y": everyFrame(1, 48, (frame) => 21 - run(frame)) });
     expect(over(fall).filter(({ node }) => node === "hips")).toEqual([]);
   });
 
@@ -53,7 +53,7 @@ describe("over-speed", () => {
     expect(over(walkDocument())).toEqual([]);
     // A forearm that is flung out by 110° in four frames: its peak is 1.875 times the mean, 1,238°/s.
     const fling = eased(20, 24, 0, 110);
-    expect(over(bipedDocument({ "forearm_r rotate.y": everyFrame(1, 48, fling) }))).toEqual([]);
+    expect(over(bipedDocument({ "forearm_r rotation.y": everyFrame(1, 48, fling) }))).toEqual([]);
   });
 
   test("is silent on figures that are no humans, and on other limits by a setting", () => {
@@ -63,8 +63,8 @@ describe("over-speed", () => {
       [21, 150],
       [48, 150],
     ];
-    expect(over(chainDocument(3, { "joint_2 rotate.z": turn }))).toEqual([]);
-    const document = bipedDocument({ "forearm_l rotate.y": turn });
+    expect(over(chainDocument(3, { "joint_2 rotation.z": turn }))).toEqual([]);
+    const document = bipedDocument({ "forearm_l rotation.y": turn });
     expect(over(document)).toHaveLength(1);
     const config = { checks: { "over-speed": { values: { elbow: { value: 5000, unit: "deg/s" } } } } };
     expect(over(document, config)).toEqual([]);
@@ -78,7 +78,7 @@ describe("over-speed", () => {
       [21, perFrame],
       [48, perFrame],
     ];
-    const [note] = over(bipedDocument({ "forearm_l rotate.y": keys }, { rate }));
+    const [note] = over(bipedDocument({ "forearm_l rotation.y": keys }, { rate }));
     expect(note).toMatchObject({ frames: [20, 21] });
     expect(note.measured.value).toBeCloseTo(2900, 0);
   });
@@ -87,10 +87,10 @@ describe("over-speed", () => {
     "finds the same whatever the unit: %o",
     (scale) => {
       const run = eased(6, 40, 0, 20);
-      const document = bipedDocument({ "hips translate.z": everyFrame(1, 48, run) }, scale);
+      const document = bipedDocument({ "hips translation.z": everyFrame(1, 48, run) }, scale);
       expect(over(document).map(({ node }) => node)).toContain("hips");
       const slower = bipedDocument(
-        { "hips translate.z": everyFrame(1, 48, (frame) => 0.4 * run(frame)) },
+        { "hips translation.z": everyFrame(1, 48, (frame) => 0.4 * run(frame)) },
         scale,
       );
       expect(over(slower)).toEqual([]);

@@ -28,7 +28,7 @@ describe("pop", () => {
     const notes = pops(pathDocument(1, 48, (frame) => [0.03 * frame, off(frame), 0]));
     expect(notes).toHaveLength(1);
     expect(notes[0]).toMatchObject({ node: "point", frames: [20, 19 + frames] });
-    expect(notes[0].keys[0]).toMatchObject({ channel: "translate.y" });
+    expect(notes[0].keys[0]).toMatchObject({ channel: "translation.y" });
     expect(notes[0].measured.value).toBeCloseTo(0.03, 9);
   });
 
@@ -40,7 +40,7 @@ describe("pop", () => {
       [25, 0],
       [48, 0],
     ];
-    const [note, ...others] = pops(pointDocument({ "translate.x": keys }));
+    const [note, ...others] = pops(pointDocument({ "translation.x": keys }));
     expect(others).toEqual([]);
     expect(note.keys[0]).toMatchObject({ frame: 24, index: 2 });
     expect(note.keys[0].share).toBeCloseTo(1, 6);
@@ -48,13 +48,13 @@ describe("pop", () => {
 
   test("a tip that pops because of its shoulder is noted at the shoulder", () => {
     const document = chainDocument(3, {
-      "joint_1 rotate.z": everyFrame(1, 48, (frame) => eased(4, 44, 0, 60)(frame) + (frame === 26 ? 8 : 0)),
-      "joint_2 rotate.z": everyFrame(1, 48, (frame) => eased(6, 46, 0, 30)(frame)),
+      "joint_1 rotation.z": everyFrame(1, 48, (frame) => eased(4, 44, 0, 60)(frame) + (frame === 26 ? 8 : 0)),
+      "joint_2 rotation.z": everyFrame(1, 48, (frame) => eased(6, 46, 0, 30)(frame)),
     });
     const notes = pops(document);
     expect(notes).toHaveLength(1);
     expect(notes[0]).toMatchObject({ node: "joint_1", frames: [26, 26] });
-    expect(notes[0].keys[0]).toMatchObject({ node: "joint_1", channel: "rotate.z", frame: 26 });
+    expect(notes[0].keys[0]).toMatchObject({ node: "joint_1", channel: "rotation.z", frame: 26 });
   });
 
   test("is silent on arcs, stops, starts, bounces and step keys", () => {
@@ -70,7 +70,7 @@ describe("pop", () => {
       interpolation: "step",
       keys: Array.from({ length: 24 }, (_, i): [number, number] => [1 + 2 * i, Math.sin(i / 6)]),
     };
-    expect(pops(pointDocument({ "translate.x": twos }))).toEqual([]);
+    expect(pops(pointDocument({ "translation.x": twos }))).toEqual([]);
   });
 
   test("finds a pose that pops among poses on twos", () => {
@@ -81,7 +81,7 @@ describe("pop", () => {
         Math.sin(i / 6) + (i === 12 ? 0.15 : 0),
       ]),
     };
-    expect(pops(pointDocument({ "translate.x": twos }))).toMatchObject([{ frames: [25, 25] }]);
+    expect(pops(pointDocument({ "translation.x": twos }))).toMatchObject([{ frames: [25, 25] }]);
   });
 
   test.each([24, 25, "24000/1001", 60])("finds the same at %s frames per second", (rate) => {
@@ -93,7 +93,7 @@ describe("pop", () => {
     "finds the same whatever the unit: %o",
     (scale) => {
       const rise = (frame: number) => eased(5, 40, 0.8, 0.95)(frame) + (frame === 22 ? 0.03 : 0);
-      const notes = pops(bipedDocument({ "hips translate.y": everyFrame(1, 48, rise) }, scale));
+      const notes = pops(bipedDocument({ "hips translation.y": everyFrame(1, 48, rise) }, scale));
       expect(notes).toMatchObject([{ node: "hips", frames: [22, 22] }]);
     },
   );
@@ -119,11 +119,11 @@ describe("pop", () => {
 
     test.each(frames)("3 cm up for a frame at %i are found at the hips, whose key it is", (frame) => {
       const changed = withKeys(shot, "Hips", frame, (channel, value) =>
-        channel === "translate.y" ? value + 0.03 / unit : value,
+        channel === "translation.y" ? value + 0.03 / unit : value,
       );
       const [note] = at(changed, frame);
       expect(note).toMatchObject({ node: "Hips", frames: [frame, frame] });
-      expect(note.keys[0]).toMatchObject({ node: "Hips", channel: "translate.y", frame });
+      expect(note.keys[0]).toMatchObject({ node: "Hips", channel: "translation.y", frame });
     });
 
     test.each(frames)("a knee that swivels by 15° for a frame at %i is found at the thigh", (frame) => {
@@ -138,7 +138,7 @@ describe("pop", () => {
       const landing = impacts.indexOf(1) + 1 + shot.range[0];
       expect(impacts[landing - shot.range[0]]).toBe(1);
       const changed = withKeys(shot, "Hips", landing, (channel, value) =>
-        channel === "translate.y" ? value + 0.03 / unit : value,
+        channel === "translation.y" ? value + 0.03 / unit : value,
       );
       expect(at(changed, landing)).toEqual([]);
     });

@@ -7,13 +7,13 @@ const same = (document: Parameters<typeof notesOfCheck>[0], config = {}) =>
   notesOfCheck(document, "same-frame", config);
 
 const turns: Readonly<Record<string, number>> = {
-  "hips rotate.y": 20,
-  "chest rotate.y": 25,
-  "head rotate.y": 30,
-  "upper_arm_l rotate.z": -50,
-  "forearm_l rotate.y": -40,
-  "upper_arm_r rotate.z": 45,
-  "forearm_r rotate.y": 35,
+  "hips rotation.y": 20,
+  "chest rotation.y": 25,
+  "head rotation.y": 30,
+  "upper_arm_l rotation.z": -50,
+  "forearm_l rotation.y": -40,
+  "upper_arm_r rotation.z": 45,
+  "forearm_r rotation.y": 35,
 };
 
 /** Seven parts that turn between two frames, each shifted by its own number of frames. */

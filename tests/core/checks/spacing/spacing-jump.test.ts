@@ -30,16 +30,16 @@ describe("spacing-jump", () => {
       [20, way(20)],
       [40, way(40)],
     ];
-    const notes = jumps(pointDocument({ "translate.z": keys }));
+    const notes = jumps(pointDocument({ "translation.z": keys }));
     expect(notes).toHaveLength(1);
     expect(notes[0]).toMatchObject({ node: "point", frames: [20, 20] });
-    expect(notes[0].keys[0]).toMatchObject({ node: "point", channel: "translate.z", frame: 20 });
+    expect(notes[0].keys[0]).toMatchObject({ node: "point", channel: "translation.z", frame: 20 });
     expect(notes[0].measured.value).toBeCloseTo(Math.max(before / after, after / before), 6);
   });
 
   test("finds it in turning, at the joint whose key it is", () => {
     const document = chainDocument(3, {
-      "joint_2 rotate.z": [
+      "joint_2 rotation.z": [
         [1, 0],
         [20, 80],
         [40, 110],
@@ -48,7 +48,7 @@ describe("spacing-jump", () => {
     const notes = jumps(document);
     expect(notes).toHaveLength(1);
     expect(notes[0]).toMatchObject({ node: "joint_2", frames: [20, 20] });
-    expect(notes[0].keys[0]).toMatchObject({ node: "joint_2", channel: "rotate.z", frame: 20 });
+    expect(notes[0].keys[0]).toMatchObject({ node: "joint_2", channel: "rotation.z", frame: 20 });
   });
 
   /** A point that goes these steps, in millimetres a frame, each turned from the one before by degrees. */
@@ -95,7 +95,7 @@ describe("spacing-jump", () => {
 
   test("is silent where a contact begins, and on poses held on twos", () => {
     const turn = changing(20, -4, -1);
-    const curves = { "upper_arm_l rotate.z": everyFrame(1, 40, turn) };
+    const curves = { "upper_arm_l rotation.z": everyFrame(1, 40, turn) };
     expect(jumps(bipedDocument(curves))).toHaveLength(1);
     const contacts = [{ node: "hand_l", frames: [20, 40] as [number, number], slides: true }];
     expect(jumps(bipedDocument(curves, { more: { contacts } }))).toEqual([]);
@@ -103,7 +103,7 @@ describe("spacing-jump", () => {
       interpolation: "step",
       keys: Array.from({ length: 24 }, (_, i): [number, number] => [1 + 2 * i, 0.08 * i]),
     };
-    expect(jumps(pointDocument({ "translate.x": twos }))).toEqual([]);
+    expect(jumps(pointDocument({ "translation.x": twos }))).toEqual([]);
   });
 
   test("leaves what a hard stop says to the hard stop", () => {
@@ -113,7 +113,7 @@ describe("spacing-jump", () => {
       [24, 1.02],
       [44, 1.02],
     ];
-    const document = pointDocument({ "translate.x": keys });
+    const document = pointDocument({ "translation.x": keys });
     expect(jumps(document)).toMatchObject([{ frames: [20, 20] }]);
     const both = notesOf(studyOf(document, {}, { only: ["hard-stop", "spacing-jump"] }));
     expect(both.map(({ check }) => check)).toEqual(["hard-stop"]);
@@ -131,7 +131,7 @@ describe("spacing-jump", () => {
     "finds the same whatever the unit: %o",
     (scale) => {
       const way = changing(20, -4, -1);
-      const document = bipedDocument({ "upper_arm_l rotate.y": everyFrame(1, 40, way) }, scale);
+      const document = bipedDocument({ "upper_arm_l rotation.y": everyFrame(1, 40, way) }, scale);
       expect(jumps(document)).toMatchObject([{ node: "upper_arm_l", frames: [20, 20] }]);
     },
   );

@@ -79,7 +79,7 @@ describe("beat-mismatch", () => {
     expect(note.frames[1]).toBeGreaterThanOrEqual(33);
     expect(note.frames[0]).toBeLessThanOrEqual(65);
     expect(note.message).toContain("body needs a lift of");
-    expect(note.keys[0].channel).toBe("rotate.z");
+    expect(note.keys[0].channel).toBe("rotation.z");
   });
 
   test("finds a beat that grows while the body hovers on", () => {
@@ -103,7 +103,7 @@ describe("beat-mismatch", () => {
     // The change lies in the middle of a stroke; the note begins and ends with a stroke that is weak from end to end.
     expect(note.frames).toEqual([43, 63]);
     expect(note.keys[0].node).toMatch(/^wing_/);
-    expect(note.keys[0].channel).toBe("rotate.z");
+    expect(note.keys[0].channel).toBe("rotation.z");
     expect(note.keys[0].frame).toBeGreaterThanOrEqual(36);
     expect(note.suggestion).toContain("as fast or as wide");
   });

@@ -20,7 +20,7 @@ describe("body-tied-to-steps", () => {
     expect(Math.abs(note.measured.value)).toBeLessThan(0.5);
     expect(note.message).toContain("hips rise and fall with the feet at once");
     expect(note.suggestion).toContain("1.5 frames after the feet");
-    expect(note.keys[0]).toMatchObject({ node: "hips", channel: "translate.y" });
+    expect(note.keys[0]).toMatchObject({ node: "hips", channel: "translation.y" });
   });
 
   test.each([1.2, 1.5, 2.5])("hips that come %d frames after the feet are silent", (delay) => {
@@ -32,7 +32,7 @@ describe("body-tied-to-steps", () => {
     const level = walkDocument(
       { delay: 0 },
       {
-        "hips translate.y": [
+        "hips translation.y": [
           [1, 0.9],
           [73, 0.9],
         ],

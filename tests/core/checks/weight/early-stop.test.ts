@@ -66,7 +66,7 @@ describe("early-stop", () => {
     const [note, ...others] = notes(jumpWithHips(tucked, stopped(early)));
     expect(others).toEqual([]);
     expect(note).toMatchObject({ node: "hips", tier: "major", frames: [landing - early, landing] });
-    expect(note.keys[0]).toMatchObject({ node: "hips", channel: "translate.y", frame: landing - early });
+    expect(note.keys[0]).toMatchObject({ node: "hips", channel: "translation.y", frame: landing - early });
     expect(note.measured).toMatchObject({ value: early, unit: "frames" });
     expect(note.message).toContain(`${early} frames before left foot lands at frame ${landing}`);
     expect(note.suggestion).toContain(`keep falling ${early} frames more, to frame ${landing}`);
@@ -88,7 +88,7 @@ describe("early-stop", () => {
     const { landing } = jump(high);
     const [note] = notes(jumpWithHips(high, stopped(3, high)));
     expect(note).toMatchObject({ frames: [landing - 3, landing] });
-    expect(note.keys[0]).toMatchObject({ channel: "translate.y", frame: landing - 3 });
+    expect(note.keys[0]).toMatchObject({ channel: "translation.y", frame: landing - 3 });
   });
 
   test("one frame is within what a contact between two frames may be off", () => {
@@ -104,7 +104,7 @@ describe("early-stop", () => {
       expect(note).toMatchObject({ node: "hips" });
       expect(note.frames[0]).toBeGreaterThanOrEqual(top - 1);
       expect(note.frames[0]).toBeLessThanOrEqual(top + 3);
-      expect(note.keys[0].channel).toBe("translate.y");
+      expect(note.keys[0].channel).toBe("translation.y");
     },
   );
 
@@ -162,8 +162,8 @@ describe("early-stop", () => {
       ]);
       return {
         ...document,
-        curves: [...document.curves, { node: "upper_arm_l", channel: "rotate.z" as const, keys: beat }],
-        propulsors: [{ figure: "walker", nodes: ["upper_arm_l"], channel: "rotate.z" as const }],
+        curves: [...document.curves, { node: "upper_arm_l", channel: "rotation.z" as const, keys: beat }],
+        propulsors: [{ figure: "walker", nodes: ["upper_arm_l"], channel: "rotation.z" as const }],
       };
     };
     expect(notes(beating(40))).toEqual([]);

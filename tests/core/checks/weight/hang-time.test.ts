@@ -62,7 +62,7 @@ describe("hang-time", () => {
     const pressed = jumpWithHips({}, [...heightKeys.slice(0, 3), [apex, 1.0], ...heightKeys.slice(3)]);
     expect(notes(pressed)[0]).toMatchObject({
       node: "hips",
-      keys: [{ node: "hips", channel: "translate.y", frame: apex }],
+      keys: [{ node: "hips", channel: "translation.y", frame: apex }],
     });
   });
 
@@ -74,7 +74,7 @@ describe("hang-time", () => {
       [...heightKeys.slice(0, 3), [frame, height, 0.02], ...heightKeys.slice(3)] as const;
     const [note] = notes(jumpWithHips({ air: 16 }, after(height + 0.15)));
     expect(note.message).toContain("leaves the parabola of its flight");
-    expect(note.keys[0]).toMatchObject({ node: "hips", channel: "translate.y", frame });
+    expect(note.keys[0]).toMatchObject({ node: "hips", channel: "translation.y", frame });
     expect(note.frames[0]).toBeGreaterThanOrEqual(takeOff);
     expect(note.frames[1]).toBeLessThanOrEqual(landing);
   });
@@ -86,7 +86,7 @@ describe("hang-time", () => {
       jumpDocument(
         { forward: 1 },
         {
-          "hips translate.z": [
+          "hips translation.z": [
             [takeOff, 0],
             [middle, 0.25],
             [landing, 1],
@@ -95,13 +95,13 @@ describe("hang-time", () => {
       ),
     );
     expect(note.message).toContain("changes its course in the air");
-    expect(note.keys[0]).toMatchObject({ node: "hips", channel: "translate.z", frame: middle });
+    expect(note.keys[0]).toMatchObject({ node: "hips", channel: "translation.z", frame: middle });
   });
 
   test("wings and declared propulsors carry: no note", () => {
     const propelled = jumpDocument({
       gravity: g / 2,
-      more: { propulsors: [{ figure: "walker", nodes: ["upper_arm_l"], channel: "rotate.z" }] },
+      more: { propulsors: [{ figure: "walker", nodes: ["upper_arm_l"], channel: "rotation.z" }] },
     });
     expect(notes(propelled)).toEqual([]);
   });
@@ -138,7 +138,7 @@ describe("hang-time", () => {
     }
   });
 
-  test("a worked-out scale is good enough to judge by, and one at rest is known", () => {
+  test("an inferred scale is good enough to judge by, and one at rest is known", () => {
     expect(notes(jumpDocument({ unit: 0.01, declaresUnit: false, gravity: g / 2 }))).toHaveLength(1);
     expect(notes(jumpDocument({ unit: 0.01, declaresUnit: false }))).toEqual([]);
   });

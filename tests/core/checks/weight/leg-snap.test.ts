@@ -53,8 +53,8 @@ describe("leg-snap", () => {
 
   test("names the key of the leg that straightens it in one frame", () => {
     const bent = risen(() => 0.9);
-    const shin = bent.curves.find(({ node, channel }) => node === "shin_l" && channel === "rotate.x");
-    const thigh = bent.curves.find(({ node, channel }) => node === "thigh_l" && channel === "rotate.x");
+    const shin = bent.curves.find(({ node, channel }) => node === "shin_l" && channel === "rotation.x");
+    const thigh = bent.curves.find(({ node, channel }) => node === "thigh_l" && channel === "rotation.x");
     const flat = (curve: typeof shin, value: (at: number) => number) => ({
       ...(curve as NonNullable<typeof shin>),
       keys: ((curve as NonNullable<typeof shin>).keys as [number, number][]).map(
@@ -66,7 +66,7 @@ describe("leg-snap", () => {
     const snapped = { ...bent, curves: [...curves, flat(shin, () => 0), flat(thigh, () => 0)] };
     const [note] = notes(snapped);
     expect(note).toMatchObject({ node: "shin_l", frames: [24, 24] });
-    expect(note.keys[0]).toMatchObject({ node: "thigh_l", channel: "rotate.x", frame: 24 });
+    expect(note.keys[0]).toMatchObject({ node: "thigh_l", channel: "rotation.x", frame: 24 });
   });
 
   test("a kick in the air may snap straight", () => {

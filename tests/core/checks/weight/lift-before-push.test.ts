@@ -72,7 +72,7 @@ describe("lift-before-push", () => {
       expect(note.node).toBe("hips");
       expect(Math.abs(note.frames[0] - takeOff)).toBeLessThanOrEqual(1);
       expect(note.message).toContain("after its feet have left the ground");
-      expect(note.keys[0]).toMatchObject({ node: "hips", channel: "translate.y" });
+      expect(note.keys[0]).toMatchObject({ node: "hips", channel: "translation.y" });
       expect(note.keys[0].frame).toBeGreaterThanOrEqual(takeOff - 1);
       expect(note.keys[0].frame).toBeLessThanOrEqual(takeOff + frames + 1);
     },
@@ -91,7 +91,7 @@ describe("lift-before-push", () => {
     expect(note.frames[1]).toBe(28 + early);
     const sooner = Number(/start the wings (\d+) frames sooner/.exec(note.suggestion)?.[1]);
     expect(Math.abs(sooner - (early + 3))).toBeLessThanOrEqual(1);
-    expect(note.keys[0].channel).toBe("rotate.z");
+    expect(note.keys[0].channel).toBe("rotation.z");
     expect(["wing_l", "wing_r"]).toContain(note.keys[0].node);
     expect(Math.abs(note.keys[0].frame - (28 + early))).toBeLessThanOrEqual(1);
   });

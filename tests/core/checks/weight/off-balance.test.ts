@@ -49,7 +49,7 @@ describe("off-balance", () => {
   test("finds a body that is held in front of its toes, and the key that holds it there", () => {
     const document = stance(() => [0, 0.86, 0]);
     const curves = document.curves.filter(
-      ({ node, channel }) => node !== "hips" || channel !== "translate.z",
+      ({ node, channel }) => node !== "hips" || channel !== "translation.z",
     );
     const held = stance(leaning(0.36));
     const legs = held.curves.filter(({ node }) => node !== "hips");
@@ -63,14 +63,14 @@ describe("off-balance", () => {
     const own = curves.filter(({ node }) => node === "hips");
     const [note, ...others] = notes({
       ...held,
-      curves: [...legs, ...own, { node: "hips", channel: "translate.z", keys }],
+      curves: [...legs, ...own, { node: "hips", channel: "translation.z", keys }],
     });
     expect(others).toEqual([]);
     expect(note).toMatchObject({ node: "hips", measured: { unit: "m" } });
     expect(note.frames[0]).toBeGreaterThanOrEqual(24);
     expect(note.frames[1]).toBe(60);
     expect(note.message).toContain("outside its feet");
-    expect(note.keys[0]).toMatchObject({ node: "hips", channel: "translate.z" });
+    expect(note.keys[0]).toMatchObject({ node: "hips", channel: "translation.z" });
   });
 
   describe("marks the whole lean", () => {
@@ -139,7 +139,7 @@ describe("off-balance", () => {
         ...document.curves,
         {
           node: "upper_arm_l",
-          channel: "rotate.y" as const,
+          channel: "rotation.y" as const,
           keys: [
             [1, -80],
             [60, -80],

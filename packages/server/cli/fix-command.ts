@@ -1,0 +1,79 @@
+import type { Tier } from "@keyside/core";
+import { type Command, InvalidArgumentError, Option } from "commander";
+import { overridesOf, type RawSettings } from "./check-command.ts";
+import type { FrameSpan } from "./fix.ts";
+import type { Io } from "./io.ts";
+import { checksOption, formatOption, rateOption, skipOption, styleOption, tierOption } from "./options.ts";
+import { setOption } from "./set-option.ts";
+
+interface RawFixOptions extends RawSettings {
+  readonly only?: string[];
+  readonly node?: string[];
+  readonly frames?: FrameSpan;
+  readonly failOn?: Tier;
+  readonly format: "text" | "json";
+  readonly out?: string;
+  readonly write: boolean;
+  readonly force: boolean;
+}
+
+/** Adds `keyside fix`. */
+export function addFixCommand(program: Command, io: Io, done: (code: number) => void): void {
+  program
+    .command("fix")
+    .summary("show, or make, changes of keys that clear notes")
+    .description(
+      "Finds changes of keys that clear a shot's notes, each tried in memory: its note is gone and nothing as heavy has " +
+        "come. Shows them; writes them only where --write or --out says so.",
+    )
+    .argument("<file>", "the shot")
+    .addOption(
+      checksOption(
+        "--only <CHECK>",
+        "only notes of these checks; can be repeated, or take a list with commas",
+      ),
+    )
+    .addOption(
+      new Option("--node <ID>", "only notes on this node; can be repeated").argParser(
+        (text: string, before: readonly string[] | undefined) => [...(before ?? []), text],
+      ),
+    )
+    .addOption(framesOption())
+    .addOption(rateOption('frames per second at which the shot is judged, such as 24 or "24000/1001"'))
+    .option("--config <FILE>", "configuration; otherwise the nearest keyside.config.json above the shot")
+    .addOption(styleOption())
+    .addOption(skipOption())
+    .addOption(setOption())
+    .addOption(
+      tierOption(
+        "--fail-on <NAME>",
+        "lightest tier of a note that is left that ends with exit code 1; major if nothing is chosen",
+      ),
+    )
+    .addOption(formatOption())
+    .option("--write", "change the keys in the file itself; every other line stays as it is", false)
+    .option("--out <FILE>", "write the fixed shot to another file (*.curves.json)")
+    .option("--force", "overwrite the file of --out", false)
+    .action(async (file: string, raw: RawFixOptions) => {
+      const { fix } = await import("./fix.ts");
+      // Which notes are fixed is no matter of which checks run: a fix has to hold before all of them.
+      const { only: checks, ...settings } = raw;
+      const { node: nodes, frames, config, failOn, format, out, write, force } = settings;
+      const options = { checks, nodes, frames, config, failOn, format, out, write, force };
+      done(await fix(file, { ...options, overrides: await overridesOf(settings) }, io));
+    });
+}
+
+function framesOption(): Option {
+  return new Option("--frames <A-B>", "only notes that touch these frames, such as 40-62 or 48").argParser(
+    (text: string): FrameSpan => {
+      const match = /^\s*(-?\d+(?:\.\d+)?)\s*(?:-\s*(-?\d+(?:\.\d+)?)\s*)?$/.exec(text);
+      const from = Number(match?.[1]);
+      const to = match?.[2] === undefined ? from : Number(match[2]);
+      if (match === null || to < from) {
+        throw new InvalidArgumentError("Frames are one number, or two with a dash between, such as 40-62.");
+      }
+      return { from, to };
+    },
+  );
+}

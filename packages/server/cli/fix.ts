@@ -1,0 +1,159 @@
+import { dirname, resolve } from "node:path";
+import {
+  type FixedShot,
+  type FixReport,
+  fixAll,
+  fixedText,
+  type Note,
+  notesOf,
+  type Overrides,
+  placeAt,
+  registry,
+  resolveSettings,
+  suggestion,
+  type Tier,
+  tiers,
+  writeDocument,
+} from "@keyside/core";
+import { readText, UnreadableError } from "../files/read.ts";
+import { ExistsError, unwrittenReason, writeFileWhole } from "../files/write.ts";
+import { fixText } from "../report/fix-text.ts";
+import { studyOf } from "../shots/judge.ts";
+import { type LoadedShot, loadShot } from "../shots/load.ts";
+import { documentExtension } from "../shots/readers.ts";
+import { version } from "../version.ts";
+import { configsFor } from "./check.ts";
+import { exitCodes, type Io, WrongUse } from "./io.ts";
+import { layoutFor } from "./layout-for.ts";
+
+/** Frames of a shot, both included. */
+export interface FrameSpan {
+  readonly from: number;
+  readonly to: number;
+}
+
+export interface FixOptions {
+  readonly checks: readonly string[] | undefined;
+  readonly nodes: readonly string[] | undefined;
+  readonly frames: FrameSpan | undefined;
+  /** What goes before the configuration. */
+  readonly overrides: Overrides;
+  readonly config: string | undefined;
+  readonly failOn: Tier | undefined;
+  readonly format: "text" | "json";
+  /** Where the fixed shot is written; undefined where it is not, or in its own file. */
+  readonly out: string | undefined;
+  readonly write: boolean;
+  readonly force: boolean;
+}
+
+/** `keyside fix`: shows changes of keys that clear notes, and makes them where it is asked to. Gives the exit code. */
+export async function fix(file: string, options: FixOptions, io: Io): Promise<number> {
+  checkUse(file, options, io);
+  const configFor = await configsFor(options.config, io);
+  const { config } = await configFor(dirname(resolve(io.cwd, file)));
+  const settings = resolveSettings(registry, config, options.overrides);
+  const loaded = await loadShot(file, { ...io, rate: settings.rate ?? undefined });
+  for (const problem of loaded.problems) {
+    const { line, column } = placeAt(loaded.lineStarts, problem.start);
+    io.stderr(`keyside: ${file}:${line}:${column}: ${problem.message}\n`);
+  }
+  checkNodes(loaded, options.nodes);
+  const { shot, waivers } = loaded;
+  const notes = notesOf(studyOf(loaded, settings));
+  const isChosen = (note: Note) => chosen(note, options);
+  const fixed = notes.some(isChosen) ? fixAll(shot, settings, isChosen, waivers) : { shot, fixes: [], notes };
+  const written =
+    fixed.fixes.length === 0 && options.out === undefined ? null : await put(loaded, fixed, options, io);
+  const failOn = options.failOn ?? config.failOn ?? "major";
+  const limit = tiers.indexOf(failOn);
+  const failing = loaded.problems.length > 0 || fixed.notes.some(({ tier }) => tiers.indexOf(tier) <= limit);
+  const report: FixReport = {
+    tool: { name: "keyside", version },
+    file,
+    name: loaded.name,
+    fixes: fixed.fixes.map(({ note, fix, title, changes, gone, added }) => ({
+      note: inShort(note),
+      fix,
+      title,
+      keys: [...changes],
+      gone: gone.map(inShort),
+      added: added.map(inShort),
+    })),
+    unfixed: fixed.notes.filter(isChosen).map(inShort),
+    left: fixed.notes.map(inShort),
+    written,
+    failOn,
+    failing,
+  };
+  io.stdout(
+    options.format === "json"
+      ? `${JSON.stringify(report, null, 2)}\n`
+      : fixText(report, notes.length, layoutFor(io)),
+  );
+  return failing ? exitCodes.notes : exitCodes.clean;
+}
+
+function checkUse(file: string, { out, write, force }: FixOptions, io: Io): void {
+  if (write && out !== undefined)
+    throw new WrongUse("Either --write or --out: the shot is written to one place.");
+  if (force && out === undefined) throw new WrongUse("--force goes with --out.");
+  const isDocument = file.toLowerCase().endsWith(documentExtension);
+  if (write && !isDocument) {
+    throw new WrongUse(
+      `${file}: only curve documents are changed in place; write the fixed shot with --out FILE${documentExtension}.`,
+    );
+  }
+  if (out === undefined) return;
+  if (!out.toLowerCase().endsWith(documentExtension)) {
+    throw new WrongUse(`${out}: only curve documents are written; name it *${documentExtension}.`);
+  }
+  if (resolve(io.cwd, file) === resolve(io.cwd, out)) {
+    throw new WrongUse("The shot and --out are the same file; --write changes the shot itself.");
+  }
+}
+
+function checkNodes({ shot }: LoadedShot, nodes: readonly string[] | undefined): void {
+  const ids = shot.header.nodes.map(({ id }) => id);
+  for (const node of nodes ?? []) {
+    if (!ids.includes(node)) throw new WrongUse(`The shot has no node "${node}".${suggestion(node, ids)}`);
+  }
+}
+
+function chosen(note: Note, { checks, nodes, frames }: FixOptions): boolean {
+  if (checks !== undefined && !checks.includes(note.check)) return false;
+  if (nodes !== undefined && !nodes.some((id) => id === note.node || note.seenAt.includes(id))) return false;
+  return frames === undefined || (note.frames[0] <= frames.to && note.frames[1] >= frames.from);
+}
+
+/** Writes the fixed shot where it is asked for. Gives the file's name, null where nothing is written. */
+async function put(
+  loaded: LoadedShot,
+  fixed: FixedShot,
+  { out, write, force }: FixOptions,
+  io: Io,
+): Promise<string | null> {
+  if (!write && out === undefined) return null;
+  const target = out ?? loaded.file;
+  const isDocument = loaded.file.toLowerCase().endsWith(documentExtension);
+  const text = isDocument ? fixedText(loaded.text, loaded.shot, fixed.fixes) : writeDocument(fixed.shot);
+  if (write) {
+    const now = await readText(io.files, resolve(io.cwd, loaded.file), loaded.file);
+    if (now !== loaded.text) {
+      throw new UnreadableError(loaded.file, "It was changed while its fixes were worked out; run again.");
+    }
+  }
+  try {
+    await writeFileWhole(resolve(io.cwd, target), text, write || force);
+  } catch (error) {
+    if (error instanceof ExistsError)
+      throw new WrongUse(`${target} is there already; --force overwrites it.`);
+    throw new UnreadableError(target, unwrittenReason(error));
+  }
+  return target;
+}
+
+function inShort(note: Note): FixReport["left"][number] {
+  const { check, tier, weight, figure, node, frames, message, fingerprint } = note;
+  return { check, tier, weight, figure, node, frames: [frames[0], frames[1]], message, fingerprint };
+}
