@@ -21,14 +21,14 @@ describe("a difference", () => {
       "  hitch",
       "    + minor hand, frame 7: deviation from the path 0.01234 m; no keys",
       "  pop",
-      "    - minor hand, frames 40 to 41: deviation from the path 0.01234 m; keys hand rotate.x 40",
+      "    - minor hand, frames 40 to 41: deviation from the path 0.01234 m; keys hand rotation.x 40",
     ]);
   });
 
   test.each([
     ["tier", { tier: "major" }, "tier minor → major"],
     ["frames", { frames: [41, 43] }, "frames 40 to 41 → 41 to 43"],
-    ["keys", { keys: "arm rotate.z 41" }, "keys hand rotate.x 40 → arm rotate.z 41"],
+    ["keys", { keys: "arm rotation.z 41" }, "keys hand rotation.x 40 → arm rotation.z 41"],
     ["value", { value: "0.02 m" }, "value 0.01234 m → 0.02 m"],
     ["quantity", { quantity: "deviation in angle" }, "deviation from the path → deviation in angle"],
     ["figure", { figure: "rope" }, "figure dancer → rope"],
@@ -61,7 +61,7 @@ describe("a difference", () => {
   });
 
   test("of two notes at the same frames leaves alone the one that is the same", () => {
-    const [a, b] = [row({ keys: "arm rotate.x 40" }), row({ keys: "arm rotate.y 40" })];
+    const [a, b] = [row({ keys: "arm rotation.x 40" }), row({ keys: "arm rotation.y 40" })];
     expect(differenceOf([a, b], [b])).toMatchObject({ gone: [a], changed: [], same: [b] });
   });
 

@@ -28,7 +28,7 @@ export function row(more: Partial<Row> = {}): Row {
     frames: [40, 41],
     value: "0.01234 m",
     quantity: "deviation from the path",
-    keys: "hand rotate.x 40",
+    keys: "hand rotation.x 40",
     ...more,
   };
 }

@@ -21,7 +21,7 @@ describe("a table", () => {
         fc.record({ quantity: fc.string(), value: fc.double({ noNaN: true }), unit: fc.constant("deg") }),
       ),
       keys: fc.array(
-        fc.record({ node: fc.string(), channel: fc.constantFrom("scale.x", "rotate.x"), frame }),
+        fc.record({ node: fc.string(), channel: fc.constantFrom("scale.x", "rotation.x"), frame }),
       ),
     });
     fc.assert(
@@ -69,11 +69,11 @@ describe("a row", () => {
   });
 
   test("names the first keys and counts the others", () => {
-    const keys = [1, 2, 3, 4.0001, 5].map((frame) => ({ node: "arm", channel: "rotate.x", frame }));
+    const keys = [1, 2, 3, 4.0001, 5].map((frame) => ({ node: "arm", channel: "rotation.x", frame }));
     expect(rowOf(note({ keys }), false, 24).keys).toBe(
-      "arm rotate.x 1; arm rotate.x 2; arm rotate.x 3; 2 more",
+      "arm rotation.x 1; arm rotation.x 2; arm rotation.x 3; 2 more",
     );
-    expect(rowOf(note({ keys: keys.slice(3, 4) }), false, 24).keys).toBe("arm rotate.x 4");
+    expect(rowOf(note({ keys: keys.slice(3, 4) }), false, 24).keys).toBe("arm rotation.x 4");
   });
 
   test("of a broken document has dashes where there is nothing", () => {
