@@ -290,6 +290,8 @@ export interface Poses {
   /** Local value of a channel on a frame, in degrees or metres. */
   channel(joint: string, channel: ChannelName, frame: number): number;
   readonly performance: Performance;
+  /** The keyed shot that was sampled: for faults that lie in keys and not in what is seen (keys between frames, idle curves). */
+  readonly keyed: KeyedShot;
 }
 
 // ---------------------------------------------------------------- a whole shot
