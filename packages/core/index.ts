@@ -4,12 +4,11 @@
  * Lengths are metres (y up), angles radians, times seconds unless a name says otherwise; a series has one entry per
  * judged frame (`gridOf`). No function here reads or writes files.
  */
-export * from "./checks/cause.ts";
-export * from "./checks/check.ts";
-export * from "./checks/registry.ts";
-export * from "./checks/run.ts";
-export * from "./checks/values.ts";
-export * from "./checks/words.ts";
+
+export * from "./base/memo.ts";
+export * from "./base/nearest.ts";
+export * from "./base/sentence.ts";
+export * from "./base/study.ts";
 export { sampleCurve, valueAt } from "./curve/evaluate.ts";
 export * from "./document/edit.ts";
 export { applyKeyEdits, keyEditPatches } from "./document/edit-text.ts";
@@ -20,31 +19,25 @@ export * from "./document/read.ts";
 export * from "./document/reread.ts";
 export * from "./document/schema.ts";
 export * from "./document/write.ts";
-export type { KeyChange, KeyState } from "./fixes/changes.ts";
-export type { Fix } from "./fixes/fix.ts";
-export * from "./fixes/fix-schema.ts";
-export { changedLines, fixedText } from "./fixes/fixed-text.ts";
-export {
-  type FixedShot,
-  FixSession,
-  fixAll,
-  fixAllInSteps,
-  type ProvenFix,
-  provenFix,
-} from "./fixes/proving.ts";
-export { fixes, fixesFor } from "./fixes/registry.ts";
-export * from "./motion/contact.ts";
-export * from "./motion/flight.ts";
-export * from "./motion/grid.ts";
-export * from "./motion/mass-centre.ts";
-export * from "./motion/minimum-jerk.ts";
-export * from "./motion/moves.ts";
-export * from "./motion/spacing.ts";
+export * from "./faults/cause.ts";
+export * from "./faults/check.ts";
+export type { Fix } from "./faults/fix.ts";
+export { fixes, fixesFor } from "./faults/fixes.ts";
+export * from "./faults/registry.ts";
+export * from "./faults/values.ts";
+export * from "./faults/words.ts";
+export * from "./motion/body/flight.ts";
+export * from "./motion/body/mass-centre.ts";
+export * from "./motion/ground/contact.ts";
+export * from "./motion/path/minimum-jerk.ts";
+export * from "./motion/path/moves.ts";
+export * from "./motion/path/spacing.ts";
 export * from "./notes/compare.ts";
 export { type Comparable, type MatchedBy, matchedBy } from "./notes/compare-match.ts";
 export * from "./notes/compare-schema.ts";
 export { type TimeMap, type Times, timesBetween } from "./notes/compare-times.ts";
 export * from "./notes/fingerprint.ts";
+export * from "./notes/found.ts";
 export * from "./notes/note.ts";
 export * from "./notes/rank.ts";
 export * from "./notes/report-schema.ts";
@@ -57,13 +50,21 @@ export * from "./rig/pose.ts";
 export * from "./rig/reach.ts";
 export * from "./rig/rig.ts";
 export * from "./rig/stature.ts";
+export type { KeyChange, KeyState } from "./session/changes.ts";
+export * from "./session/fix-schema.ts";
+export { changedLines, fixedText } from "./session/fixed-text.ts";
 export * from "./session/note-changes.ts";
+export {
+  type FixedShot,
+  FixSession,
+  fixAll,
+  fixAllInSteps,
+  type ProvenFix,
+  provenFix,
+} from "./session/proving.ts";
 export * from "./session/shot-session.ts";
 export * from "./settings/config.ts";
-export * from "./settings/nearest.ts";
 export * from "./settings/resolve.ts";
-export * from "./settings/sentence.ts";
 export * from "./settings/settings.ts";
 export * from "./settings/styles.ts";
-export * from "./study/memo.ts";
-export * from "./study/study.ts";
+export * from "./time/grid.ts";

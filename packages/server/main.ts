@@ -1,4 +1,4 @@
-import { processIo } from "./cli/io.ts";
+import { processIo } from "./base/io.ts";
 import { run } from "./cli/run.ts";
 
 // Whoever reads the output may stop reading, for example `keyside check … | head`: what was found is not known then,

@@ -163,6 +163,6 @@ async function run(archive, ...options) {
 }
 
 async function cacheSize(path) {
-  const { cacheContents } = await import("../../packages/server/dist/archive/tidy-cache.js");
+  const { cacheContents } = await import("../../packages/server/dist/judge/archive/tidy-cache.js");
   return (await stat(path)).isDirectory() ? (await cacheContents(path)).bytes : 0;
 }

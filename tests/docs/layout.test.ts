@@ -79,7 +79,7 @@ describe("DEVELOPERS.md", () => {
   const named = [...guide.matchAll(/`([^`\n]+)`/g)].map(([, text = ""]) => text);
 
   test("every file and folder that it names is there", () => {
-    const roots = ["", "packages/core/", "packages/core/checks/", "packages/server/feed/"];
+    const roots = ["", "packages/core/", "packages/core/faults/", "packages/server/serve/feed/"];
     const paths = named.filter(
       (text) => /^[\w.-]+(?:\/[\w.-]+)+\/?$/.test(text) && !/FAMILY|NAME/.test(text),
     );

@@ -1,7 +1,7 @@
 import { existsSync, readdirSync, readFileSync } from "node:fs";
 import { fileURLToPath } from "node:url";
 import { afterAll, beforeAll, describe, expect, test } from "vitest";
-import { registry } from "../../packages/core/checks/registry.ts";
+import { registry } from "../../packages/core/faults/registry.ts";
 import { waiverFileSchema } from "../../packages/core/notes/waiver-file.ts";
 import { readConfig } from "../../packages/core/settings/config.ts";
 import { programFor } from "../../packages/server/cli/program.ts";

@@ -6,9 +6,9 @@ import { pathToFileURL } from "node:url";
 import type { AxeResults } from "axe-core";
 import { type Browser, type BrowserContextOptions, chromium, type Page } from "playwright-core";
 import { afterAll, beforeAll, describe, expect, test } from "vitest";
-import { registry } from "../../packages/core/checks/registry.ts";
-import { archivePageWriter } from "../../packages/server/report/archive-page.ts";
-import { nasty, reportedNote, reportedShot, written } from "../server/report/reported.ts";
+import { registry } from "../../packages/core/faults/registry.ts";
+import { archivePageWriter } from "../../packages/server/present/report/archive-page.ts";
+import { nasty, reportedNote, reportedShot, written } from "../server/present/report/reported.ts";
 
 /** The archive page in a real browser: Debian's Chromium, from disk. */
 

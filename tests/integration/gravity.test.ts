@@ -1,15 +1,15 @@
 import { readFileSync } from "node:fs";
 import { describe, expect, test } from "vitest";
 import { readBvh } from "../../packages/adapters/bvh/index.ts";
-import { registry } from "../../packages/core/checks/registry.ts";
-import { standardGravity } from "../../packages/core/motion/ballistics.ts";
-import { contactsOf, groundOf, supportedAt } from "../../packages/core/motion/contact.ts";
-import { type Flight, flightsOf } from "../../packages/core/motion/flight.ts";
-import { gridOf } from "../../packages/core/motion/grid.ts";
-import { medianOf } from "../../packages/core/motion/smoothing.ts";
+import { Study } from "../../packages/core/base/study.ts";
+import { registry } from "../../packages/core/faults/registry.ts";
+import { standardGravity } from "../../packages/core/motion/body/ballistics.ts";
+import { type Flight, flightsOf } from "../../packages/core/motion/body/flight.ts";
+import { contactsOf, groundOf, supportedAt } from "../../packages/core/motion/ground/contact.ts";
+import { medianOf } from "../../packages/core/motion/path/smoothing.ts";
 import { statureOf } from "../../packages/core/rig/body.ts";
 import { resolveSettings } from "../../packages/core/settings/resolve.ts";
-import { Study } from "../../packages/core/study/study.ts";
+import { gridOf } from "../../packages/core/time/grid.ts";
 
 /** Real capture (mocap.cs.cmu.edu, subject 1, and a boxer), from the Debian package assimp-testmodels. */
 const models = "/usr/share/assimp/models/BVH";

@@ -3,12 +3,12 @@ import { readFileSync } from "node:fs";
 import { fileURLToPath } from "node:url";
 import { promisify } from "node:util";
 import { expect, test } from "vitest";
-import { registry } from "../../packages/core/checks/registry.ts";
-import { notesOf } from "../../packages/core/checks/run.ts";
+import { Study } from "../../packages/core/base/study.ts";
 import { editShot } from "../../packages/core/document/edit.ts";
 import { readShot } from "../../packages/core/document/read.ts";
+import { registry } from "../../packages/core/faults/registry.ts";
+import { notesOf } from "../../packages/core/notes/found.ts";
 import { resolveSettings } from "../../packages/core/settings/resolve.ts";
-import { Study } from "../../packages/core/study/study.ts";
 
 const at = (path: string) => fileURLToPath(new URL(`../../${path}`, import.meta.url));
 const run = promisify(execFile);

@@ -6,9 +6,9 @@ import { pathToFileURL } from "node:url";
 import type { AxeResults } from "axe-core";
 import { type Browser, type BrowserContextOptions, chromium, type Page } from "playwright-core";
 import { afterAll, beforeAll, describe, expect, test } from "vitest";
-import { makeSheet } from "../../packages/server/sheet/make.ts";
-import { sheetPage } from "../../packages/server/sheet/page.ts";
-import { judged } from "../server/sheet/shots.ts";
+import { makeSheet } from "../../packages/server/present/sheet/make.ts";
+import { sheetPage } from "../../packages/server/present/sheet/page.ts";
+import { judged } from "../server/present/sheet/shots.ts";
 
 /** The review sheet in a real browser: Debian's Chromium, from disk, as whoever gets the file opens it. */
 

@@ -1,10 +1,10 @@
 import { readFileSync } from "node:fs";
 import { Euler, type EulerOrder, Quaternion, Vector3 } from "three";
 import { readBvh } from "../../packages/adapters/bvh/read.ts";
+import type { Study } from "../../packages/core/base/study.ts";
 import type { Channel, Curve, Shot } from "../../packages/core/document/model.ts";
 import { worldOf } from "../../packages/core/rig/pose.ts";
 import { rigOf } from "../../packages/core/rig/rig.ts";
-import type { Study } from "../../packages/core/study/study.ts";
 
 /** Faults that are put into real motion capture, one key at a time. */
 

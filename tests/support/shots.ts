@@ -1,11 +1,11 @@
-import { registry } from "../../packages/core/checks/registry.ts";
-import { notesOf } from "../../packages/core/checks/run.ts";
+import { Study } from "../../packages/core/base/study.ts";
 import { shotOf } from "../../packages/core/document/read.ts";
 import type { CurveDocument, CurveSpec, NodeSpec } from "../../packages/core/document/schema.ts";
+import { registry } from "../../packages/core/faults/registry.ts";
+import { notesOf } from "../../packages/core/notes/found.ts";
 import type { Note } from "../../packages/core/notes/note.ts";
 import type { Config } from "../../packages/core/settings/config.ts";
 import { type Overrides, resolveSettings } from "../../packages/core/settings/resolve.ts";
-import { Study } from "../../packages/core/study/study.ts";
 
 /**
  * Builders of documents for tests. Lengths are given in metres and are written in the document's unit, so that the

@@ -1,8 +1,8 @@
+import type { Study } from "../base/study.ts";
 import type { BodyPart } from "../document/schema.ts";
 import { bodyParts } from "../document/schema.ts";
 import { figureOfNode, figuresOf } from "../rig/body.ts";
 import { rigOf } from "../rig/rig.ts";
-import type { Study } from "../study/study.ts";
 import { type Operator, subjectName, type Term } from "./plan.ts";
 import { type At, series } from "./series.ts";
 

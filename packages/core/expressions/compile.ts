@@ -1,7 +1,7 @@
 import { create, type MathNode, parseDependencies } from "mathjs";
+import { suggestion } from "../base/nearest.ts";
+import { unitNamed } from "../base/units.ts";
 import { type Channel, channels } from "../document/model.ts";
-import { suggestion } from "../settings/nearest.ts";
-import { unitNamed } from "../settings/units.ts";
 import { operate } from "./bind.ts";
 import { ExpressionError } from "./expression-error.ts";
 import { type Compared, hasSeries, type Operator, operators, subjectName, type Term } from "./plan.ts";

@@ -1,9 +1,9 @@
+import { bytes } from "../base/room.ts";
+import { headerOf, measure, type Study, sameNumbers } from "../base/study.ts";
 import type { BodyPart } from "../document/schema.ts";
-import { gridOf, sampleAt } from "../motion/grid.ts";
 import { figureOfNode, figuresOf } from "../rig/body.ts";
 import { rigOf } from "../rig/rig.ts";
-import { bytes } from "../study/room.ts";
-import { headerOf, measure, type Study, sameNumbers } from "../study/study.ts";
+import { gridOf, sampleAt } from "../time/grid.ts";
 
 const handParts: ReadonlySet<BodyPart> = new Set(["leftHand", "rightHand", "leftFingers", "rightFingers"]);
 

@@ -1,6 +1,6 @@
+import { sentence } from "../base/sentence.ts";
+import { chosenValue } from "../base/units.ts";
 import type { ConfigProblem } from "../settings/config.ts";
-import { sentence } from "../settings/sentence.ts";
-import { chosenValue } from "../settings/units.ts";
 import { type Compiled, compile } from "./compile.ts";
 import { ExpressionError } from "./expression-error.ts";
 import { type OwnCheckPlan, type OwnSubject, subjectName, type Template } from "./plan.ts";

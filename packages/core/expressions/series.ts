@@ -1,20 +1,20 @@
+import { lengthOf } from "../base/length.ts";
+import { floats } from "../base/room.ts";
+import { curveName, curveOf, measure, type Study } from "../base/study.ts";
 import { sampleCurve } from "../curve/evaluate.ts";
 import type { Channel } from "../document/model.ts";
-import { plantedAt } from "../motion/contact.ts";
-import { airborneAt } from "../motion/flight.ts";
-import { groundOf } from "../motion/foot.ts";
-import { gridOf } from "../motion/grid.ts";
-import { heldOf } from "../motion/held.ts";
-import { angleBetween } from "../motion/rotation.ts";
-import { accelerationOf, angularSpeedOf, spacingOf, speedOf } from "../motion/spacing.ts";
-import { heightsOver } from "../motion/surface.ts";
+import { airborneAt } from "../motion/body/flight.ts";
+import { plantedAt } from "../motion/ground/contact.ts";
+import { groundOf } from "../motion/ground/foot.ts";
+import { heightsOver } from "../motion/ground/surface.ts";
+import { heldOf } from "../motion/path/held.ts";
+import { angleBetween } from "../motion/path/rotation.ts";
+import { accelerationOf, angularSpeedOf, spacingOf, speedOf } from "../motion/path/spacing.ts";
 import { figureOfNode, figuresOf } from "../rig/body.ts";
-import { lengthOf } from "../rig/length.ts";
 import { worldOf } from "../rig/pose.ts";
 import { radiansPerUnitOf, rigOf } from "../rig/rig.ts";
 import { metresPerUnitOf } from "../rig/stature.ts";
-import { floats } from "../study/room.ts";
-import { curveName, curveOf, measure, type Study } from "../study/study.ts";
+import { gridOf } from "../time/grid.ts";
 import { heldPropOf, touchingOf } from "./held-prop.ts";
 import {
   type Kind,

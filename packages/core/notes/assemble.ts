@@ -1,8 +1,8 @@
-import { gridOf } from "../motion/grid.ts";
-import { statureNear } from "../motion/moves.ts";
+import { curveName, curveOf, type Study, settingsOf } from "../base/study.ts";
+import { statureNear } from "../motion/path/moves.ts";
 import { figuresOf } from "../rig/body.ts";
 import { rigOf } from "../rig/rig.ts";
-import { curveName, curveOf, type Study, settingsOf } from "../study/study.ts";
+import { gridOf } from "../time/grid.ts";
 import { agreeing } from "./agree.ts";
 import { fingerprintOf } from "./fingerprint.ts";
 import { type Draft, type Group, groupsOf } from "./groups.ts";

@@ -1,5 +1,5 @@
+import { sameNumbers } from "../base/study.ts";
 import type { Curve } from "../document/model.ts";
-import { sameNumbers } from "../study/study.ts";
 
 /** Keys of two versions of a curve that are the same key, by index, ascending in both. */
 export interface KeyPairs {

@@ -1,5 +1,5 @@
+import { curveName } from "../base/study.ts";
 import type { Curve, Shot } from "../document/model.ts";
-import { curveName } from "../study/study.ts";
 import { heaviestChain, type KeyPairs, pairedInTime, pairedKeys, type Tie } from "./compare-keys.ts";
 
 /** Which frame of one version is which frame of another. */

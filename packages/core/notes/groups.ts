@@ -1,6 +1,6 @@
-import type { Check, Finding, Wording } from "../checks/check.ts";
+import type { Study } from "../base/study.ts";
+import type { Check, Finding, Wording } from "../faults/check.ts";
 import { isAbove, type Rig, rigOf } from "../rig/rig.ts";
-import type { Study } from "../study/study.ts";
 import type { NoteKey } from "./note.ts";
 
 /** A finding with its causes and words, not yet compared with the others. */

@@ -1,10 +1,10 @@
-import type { Finding } from "../checks/check.ts";
-import type { Words } from "../checks/words.ts";
+import { measure, type Study } from "../base/study.ts";
 import type { BodyPart } from "../document/schema.ts";
-import { gridOf } from "../motion/grid.ts";
+import type { Finding } from "../faults/check.ts";
+import type { Words } from "../faults/words.ts";
 import { figureOfNode, figuresOf } from "../rig/body.ts";
 import { rigOf } from "../rig/rig.ts";
-import { measure, type Study } from "../study/study.ts";
+import { gridOf } from "../time/grid.ts";
 import type { NoteKey } from "./note.ts";
 
 const degrees = 180 / Math.PI;

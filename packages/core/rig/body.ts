@@ -1,4 +1,4 @@
-import { measure, type Study, shotMeasure } from "../study/study.ts";
+import { measure, type Study, shotMeasure } from "../base/study.ts";
 import { type Figure, foundFiguresOf } from "./figures.ts";
 
 export type { Figure, FigureKind } from "./figures.ts";

@@ -1,7 +1,7 @@
+import { floats } from "../base/room.ts";
+import { curveNamesOf, curveOf, measure, sameNumbers, shotMeasure } from "../base/study.ts";
 import { sampleCurve } from "../curve/evaluate.ts";
-import { gridOf } from "../motion/grid.ts";
-import { floats } from "../study/room.ts";
-import { curveNamesOf, curveOf, measure, sameNumbers, shotMeasure } from "../study/study.ts";
+import { gridOf } from "../time/grid.ts";
 import { rigOf } from "./rig.ts";
 
 /** A curve's samples on the grid, `width` numbers each, in document units; null where it has no keys. */

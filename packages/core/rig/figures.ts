@@ -1,5 +1,5 @@
+import { headerOf, shotMeasure } from "../base/study.ts";
 import type { BodyPart, FigureSpec } from "../document/schema.ts";
-import { headerOf, shotMeasure } from "../study/study.ts";
 import {
   commonAncestor,
   type Hierarchy,

@@ -1,4 +1,4 @@
-import { bytes } from "../study/room.ts";
+import { bytes } from "../base/room.ts";
 import { type NameReading, readName, type Side } from "./parts-by-name.ts";
 import { isAbove, type Rig } from "./rig.ts";
 

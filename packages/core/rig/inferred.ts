@@ -1,4 +1,4 @@
-import { headerOf, type Study, shotMeasure } from "../study/study.ts";
+import { headerOf, type Study, shotMeasure } from "../base/study.ts";
 import { type FoundFigure, foundFiguresOf } from "./figures.ts";
 import { assumedSize, assumedStature, scaleOf, statureOf } from "./stature.ts";
 

@@ -1,10 +1,10 @@
+import { multiplyQuaternions, rotateVector } from "../base/quaternion.ts";
+import { curveName, type Study } from "../base/study.ts";
 import type { Channel } from "../document/model.ts";
 import { rotationOrders } from "../document/schema.ts";
-import { curveName, type Study } from "../study/study.ts";
 import { channelSeriesOf } from "./channels.ts";
 import { type LocalSeries, localMotionOf, quaternionCurveOf } from "./local.ts";
 import { outerWorldOf, worldOf } from "./pose.ts";
-import { multiplyQuaternions, rotateVector } from "./quaternion.ts";
 import { chainOf, isAbove, type Rig, radiansPerUnitOf, rigOf } from "./rig.ts";
 import { metresPerUnitOf } from "./stature.ts";
 import { multiplyMatrix, type World } from "./world.ts";

@@ -1,10 +1,10 @@
+import { eulersToQuaternions, multiplyQuaternions } from "../base/quaternion.ts";
+import { floats } from "../base/room.ts";
+import { curveOf, measure, type Study, sameNumbers } from "../base/study.ts";
 import { sampleCurve } from "../curve/evaluate.ts";
 import type { Curve } from "../document/model.ts";
-import { gridOf } from "../motion/grid.ts";
-import { floats } from "../study/room.ts";
-import { curveOf, measure, type Study, sameNumbers } from "../study/study.ts";
+import { gridOf } from "../time/grid.ts";
 import { drivingNamesOf } from "./channels.ts";
-import { eulersToQuaternions, multiplyQuaternions } from "./quaternion.ts";
 import { type Rig, radiansPerUnitOf, rigOf } from "./rig.ts";
 
 /**

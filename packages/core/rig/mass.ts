@@ -1,5 +1,5 @@
+import { measure } from "../base/study.ts";
 import type { BodyPart } from "../document/schema.ts";
-import { measure } from "../study/study.ts";
 import { deLeva } from "./de-leva.ts";
 import { type Figure, foundFiguresOf } from "./figures.ts";
 import { distance } from "./hierarchy.ts";

@@ -1,5 +1,5 @@
-import { gridOf } from "../motion/grid.ts";
-import { headerOf, measure, type Study, sameNumbers } from "../study/study.ts";
+import { headerOf, measure, type Study, sameNumbers } from "../base/study.ts";
+import { gridOf } from "../time/grid.ts";
 import { type LocalSeries, localMotionOf } from "./local.ts";
 import { rigOf } from "./rig.ts";
 import { metresPerUnitOf } from "./stature.ts";
@@ -8,7 +8,7 @@ import { composeWorld, linearSeries, type World } from "./world.ts";
 export { curveNamesOfNode } from "./channels.ts";
 export { chainOf, subtreeOf } from "./rig.ts";
 
-import { floats } from "../study/room.ts";
+import { floats } from "../base/room.ts";
 
 export type { World } from "./world.ts";
 

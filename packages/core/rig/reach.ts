@@ -1,7 +1,7 @@
+import { lengthOf } from "../base/length.ts";
+import { floats } from "../base/room.ts";
+import { measure, type Study, sameNumbers, shotMeasure } from "../base/study.ts";
 import type { Channel } from "../document/model.ts";
-import { lengthOf } from "../rig/length.ts";
-import { floats } from "../study/room.ts";
-import { measure, type Study, sameNumbers, shotMeasure } from "../study/study.ts";
 import { localMotionOf } from "./local.ts";
 import { worldOf } from "./pose.ts";
 import { radiansPerUnitOf, rigOf } from "./rig.ts";

@@ -1,7 +1,7 @@
+import { eulerToQuaternion, multiplyQuaternions, rotateVector } from "../base/quaternion.ts";
+import { bytes, floats, integers } from "../base/room.ts";
+import { headerOf, sameNumbers, shotMeasure } from "../base/study.ts";
 import { type DocumentHeader, type NodeSpec, rotationOrders } from "../document/schema.ts";
-import { bytes, floats, integers } from "../study/room.ts";
-import { headerOf, sameNumbers, shotMeasure } from "../study/study.ts";
-import { eulerToQuaternion, multiplyQuaternions, rotateVector } from "./quaternion.ts";
 
 /**
  * The hierarchy of a document in flat arrays. Nodes stand in depth-first order, children in document order: parents

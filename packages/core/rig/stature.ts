@@ -1,4 +1,4 @@
-import { curveName, curveOf, headerOf, measure, type Study, shotMeasure } from "../study/study.ts";
+import { curveName, curveOf, headerOf, measure, type Study, shotMeasure } from "../base/study.ts";
 import { type Figure, foundFiguresOf } from "./figures.ts";
 import { distance } from "./hierarchy.ts";
 import { lengthShare } from "./proportions.ts";

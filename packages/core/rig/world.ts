@@ -1,6 +1,6 @@
-import { floats } from "../study/room.ts";
+import { rotateVector } from "../base/quaternion.ts";
+import { floats } from "../base/room.ts";
 import type { LocalSeries } from "./local.ts";
-import { rotateVector } from "./quaternion.ts";
 
 /** A node's path and orientation in the world, one entry per grid sample: metres, y up, right-handed. */
 export interface World {

@@ -1,9 +1,9 @@
-import { notesInSteps, notesOf } from "../checks/run.ts";
+import { Study, setShot, settingsOf } from "../base/study.ts";
 import { type KeyEdit, tryEditShot } from "../document/edit.ts";
 import type { Problem, Shot } from "../document/model.ts";
+import { notesInSteps, notesOf } from "../notes/found.ts";
 import type { Note } from "../notes/note.ts";
 import type { ResolvedSettings } from "../settings/settings.ts";
-import { Study, setShot, settingsOf } from "../study/study.ts";
 import { type NoteChanges, noteChanges } from "./note-changes.ts";
 
 /**

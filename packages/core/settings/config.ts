@@ -1,10 +1,10 @@
 import { z } from "zod";
-import type { Check } from "../checks/check.ts";
+import { suggestion } from "../base/nearest.ts";
+import { sentence } from "../base/sentence.ts";
 import type { OwnCheckPlan } from "../expressions/plan.ts";
 import { maxOwnChecks, ownCheckSchema } from "../expressions/spec-schema.ts";
+import type { Check } from "../faults/check.ts";
 import { type Tier, tiers } from "../notes/note.ts";
-import { suggestion } from "./nearest.ts";
-import { sentence } from "./sentence.ts";
 import type { ChosenValue, Setting } from "./settings.ts";
 import { type StyleName, styleNames } from "./styles.ts";
 
@@ -171,7 +171,7 @@ async function readChoice(
       if (value === undefined) continue;
       const choice =
         typeof value === "string"
-          ? (await import("./units.ts")).chosenValue(value, setting.unit)
+          ? (await import("../base/units.ts")).chosenValue(value, setting.unit)
           : { value: value as number, unit: setting.unit };
       const message = outOfBounds(choice, setting);
       if (message !== null) problems.push({ path, message });

@@ -1,8 +1,8 @@
-import type { Check } from "../checks/check.ts";
+import { suggestion } from "../base/nearest.ts";
 import { ownCheck } from "../expressions/own-check.ts";
+import type { Check } from "../faults/check.ts";
 import type { CheckChoice, Config, ConfigProblem } from "./config.ts";
 import { ConfigError, outOfBounds } from "./config.ts";
-import { suggestion } from "./nearest.ts";
 import type { CheckSettings, ChosenValue, ResolvedSettings } from "./settings.ts";
 import { type StyleName, styles } from "./styles.ts";
 

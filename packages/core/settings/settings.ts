@@ -1,4 +1,4 @@
-import type { Check } from "../checks/check.ts";
+import type { Check } from "../faults/check.ts";
 import type { Tier } from "../notes/tier.ts";
 
 /** Units in which a setting may be declared. Lengths may also be given in body heights, "H". */

@@ -1,9 +1,9 @@
 import type { Tier } from "@keyside/core";
 import { type Command, InvalidArgumentError, Option } from "commander";
-import type { ReportFormat } from "../report/formats.ts";
+import type { Io } from "../base/io.ts";
+import type { ReportFormat } from "../present/report/formats.ts";
 import { bytesFrom } from "./cache.ts";
 import { addReportOptions, addSettingsOptions, overridesOf, type RawSettings } from "./check-command.ts";
-import type { Io } from "./io.ts";
 import { formatOption, tierOption } from "./options.ts";
 
 /** Adds the commands around a large run: \`merge\`, \`cache\` and \`config\`. */

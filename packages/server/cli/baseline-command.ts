@@ -1,6 +1,6 @@
 import type { Command } from "commander";
+import type { Io } from "../base/io.ts";
 import { addRunOptions, addSettingsOptions, checkOptionsOf, type RawCheckOptions } from "./check-command.ts";
-import type { Io } from "./io.ts";
 import { tierOption } from "./options.ts";
 
 /** Adds `keyside baseline`. */

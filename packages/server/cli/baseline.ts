@@ -1,6 +1,6 @@
-import { baselineWriter } from "../report/baseline.ts";
+import { exitCodes, type Io } from "../base/io.ts";
+import { baselineWriter } from "../present/report/baseline.ts";
 import { type CheckOptions, check } from "./check.ts";
-import { exitCodes, type Io } from "./io.ts";
 
 /** `keyside baseline`: judges shots and writes down which notes are known from now on. Gives the exit code. */
 export async function baseline(

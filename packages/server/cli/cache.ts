@@ -1,8 +1,8 @@
 import { resolve } from "node:path";
-import { defaultCacheFolder } from "../archive/cache-folder.ts";
-import { type CacheContents, cacheContents, clearCache, pruneCache } from "../archive/tidy-cache.ts";
-import { reasonOf, UnreadableError } from "../files/read.ts";
-import { exitCodes, type Io, WrongUse } from "./io.ts";
+import { reasonOf, UnreadableError } from "../base/files/read.ts";
+import { exitCodes, type Io, WrongUse } from "../base/io.ts";
+import { defaultCacheFolder } from "../judge/archive/cache-folder.ts";
+import { type CacheContents, cacheContents, clearCache, pruneCache } from "../judge/archive/tidy-cache.ts";
 
 export interface CacheOptions {
   readonly cache: string | undefined;

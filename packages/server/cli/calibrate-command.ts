@@ -1,7 +1,7 @@
 import type { Command } from "commander";
 import { InvalidArgumentError, Option } from "commander";
+import type { Io } from "../base/io.ts";
 import { addSettingsOptions, overridesOf, type RawSettings } from "./check-command.ts";
-import type { Io } from "./io.ts";
 import { checksOption, formatOption } from "./options.ts";
 
 /** Adds `keyside calibrate`. */

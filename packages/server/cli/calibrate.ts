@@ -1,12 +1,12 @@
 import { dirname, resolve } from "node:path";
 import { type Check, type Overrides, registry, resolveSettings, Study } from "@keyside/core";
-import { noProgress, progressOf } from "../archive/progress.ts";
-import { type Calibrated, Calibration } from "../calibrate/calibration.ts";
-import { UnreadableError } from "../files/read.ts";
-import { counted, type Layout, painted, wrapped } from "../report/layout.ts";
-import { loadShot } from "../shots/load.ts";
+import { UnreadableError } from "../base/files/read.ts";
+import { exitCodes, type Io } from "../base/io.ts";
+import { noProgress, progressOf } from "../judge/archive/progress.ts";
+import { type Calibrated, Calibration } from "../judge/calibrate/calibration.ts";
+import { loadShot } from "../judge/shots/load.ts";
+import { counted, type Layout, painted, wrapped } from "../present/report/layout.ts";
 import { configsFor } from "./check.ts";
-import { exitCodes, type Io } from "./io.ts";
 import { layoutFor } from "./layout-for.ts";
 import { select } from "./select.ts";
 import { keepInputs, writeOut } from "./write-out.ts";

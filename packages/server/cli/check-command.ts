@@ -1,9 +1,9 @@
 import type { Overrides, StyleName, Tier } from "@keyside/core";
 import { type Command, InvalidArgumentError, Option } from "commander";
-import { type Shard, ShardError, type ShardKey, shardKeys, shardOf } from "../archive/shard.ts";
-import type { ReportFormat } from "../report/formats.ts";
+import type { Io } from "../base/io.ts";
+import { type Shard, ShardError, type ShardKey, shardKeys, shardOf } from "../judge/archive/shard.ts";
+import type { ReportFormat } from "../present/report/formats.ts";
 import type { CheckOptions } from "./check.ts";
-import type { Io } from "./io.ts";
 import {
   choice,
   numberOption,

@@ -1,7 +1,7 @@
 import type { Tier } from "@keyside/core";
 import type { Command } from "commander";
+import type { Io } from "../base/io.ts";
 import { addSettingsOptions, overridesOf, type RawSettings } from "./check-command.ts";
-import type { Io } from "./io.ts";
 import { formatOption, tierOption } from "./options.ts";
 
 interface RawCompareOptions extends RawSettings {

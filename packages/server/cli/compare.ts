@@ -1,11 +1,11 @@
 import { dirname, resolve } from "node:path";
 import { bringsNew, type Overrides, registry, resolveSettings, type Tier } from "@keyside/core";
-import { compareVersions, reportComparison } from "../report/comparison.ts";
-import { comparisonText } from "../report/comparison-text.ts";
-import { loadShot } from "../shots/load.ts";
-import { judgeVersion } from "../shots/version.ts";
+import { exitCodes, type Io } from "../base/io.ts";
+import { loadShot } from "../judge/shots/load.ts";
+import { judgeVersion } from "../judge/shots/version.ts";
+import { compareVersions, reportComparison } from "../present/report/comparison.ts";
+import { comparisonText } from "../present/report/comparison-text.ts";
 import { configsFor } from "./check.ts";
-import { exitCodes, type Io } from "./io.ts";
 import { layoutFor } from "./layout-for.ts";
 import { keepInputs, writeOut } from "./write-out.ts";
 

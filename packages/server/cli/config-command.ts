@@ -11,11 +11,11 @@ import {
   type StyleChange,
   styles,
 } from "@keyside/core";
-import { reasonOf, UnreadableError } from "../files/read.ts";
-import { type Layout, painted } from "../report/layout.ts";
+import { configName } from "../base/config-file.ts";
+import { reasonOf, UnreadableError } from "../base/files/read.ts";
+import { exitCodes, type Io } from "../base/io.ts";
+import { type Layout, painted } from "../present/report/layout.ts";
 import { configsFor } from "./check.ts";
-import { configName } from "./config-file.ts";
-import { exitCodes, type Io } from "./io.ts";
 import { layoutFor } from "./layout-for.ts";
 
 export interface ConfigOptions {

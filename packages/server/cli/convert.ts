@@ -1,10 +1,10 @@
 import { resolve } from "node:path";
 import { placeAt, writeDocument } from "@keyside/core";
-import { UnreadableError } from "../files/read.ts";
-import { ExistsError, unwrittenReason, writeFileWhole } from "../files/write.ts";
-import { loadShot } from "../shots/load.ts";
-import { documentExtension } from "../shots/readers.ts";
-import { exitCodes, type Io, WrongUse } from "./io.ts";
+import { UnreadableError } from "../base/files/read.ts";
+import { ExistsError, unwrittenReason, writeFileWhole } from "../base/files/write.ts";
+import { exitCodes, type Io, WrongUse } from "../base/io.ts";
+import { loadShot } from "../judge/shots/load.ts";
+import { documentExtension } from "../judge/shots/readers.ts";
 
 export interface ConvertOptions {
   readonly force: boolean;

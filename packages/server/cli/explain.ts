@@ -7,9 +7,9 @@ import {
   sentence,
   suggestion,
 } from "@keyside/core";
-import { cautionsFor } from "../report/cautions.ts";
-import { type Layout, painted, wrapped } from "../report/layout.ts";
-import { exitCodes, type Io, WrongUse } from "./io.ts";
+import { exitCodes, type Io, WrongUse } from "../base/io.ts";
+import { cautionsFor } from "../present/report/cautions.ts";
+import { type Layout, painted, wrapped } from "../present/report/layout.ts";
 import { layoutFor } from "./layout-for.ts";
 
 /** `keyside explain`: the list of checks, or one check in full. */

@@ -1,5 +1,5 @@
 import { type Command, InvalidArgumentError, Option } from "commander";
-import { type Io, WrongUse } from "./io.ts";
+import { type Io, WrongUse } from "../base/io.ts";
 
 /** Bytes of the longest message that is taken over a socket, unless chosen otherwise. */
 const defaultMessage = 64 * 1024 * 1024;

@@ -1,9 +1,9 @@
 import { resolve } from "node:path";
-import { nodeEnvironment } from "../feed/environment.ts";
-import { newToken, TokenFileError, tokenFromFile } from "../feed/token.ts";
-import { type ClientLimits, Clients } from "../feed/transport.ts";
-import { type Listener, listenOnSocket } from "../feed/transport-socket.ts";
-import { exitCodes, type Io, WrongUse } from "./io.ts";
+import { exitCodes, type Io, WrongUse } from "../base/io.ts";
+import { nodeEnvironment } from "../serve/feed/environment.ts";
+import { newToken, TokenFileError, tokenFromFile } from "../serve/feed/token.ts";
+import { type ClientLimits, Clients } from "../serve/feed/transport.ts";
+import { type Listener, listenOnSocket } from "../serve/feed/transport-socket.ts";
 
 export interface SocketOptions {
   /** Ports to listen on; 0 lets the system choose. At least one of them is given. */
@@ -40,7 +40,7 @@ export async function feedSockets(options: SocketOptions, io: Io): Promise<numbe
       listeners.push({ scheme: "tcp", listener });
     }
     if (websocket !== undefined) {
-      const { listenOnWebSocket } = await import("../feed/transport-websocket.ts");
+      const { listenOnWebSocket } = await import("../serve/feed/transport-websocket.ts");
       const listener = await opening(host, websocket, () =>
         listenOnWebSocket(clients, host, websocket, origins),
       );

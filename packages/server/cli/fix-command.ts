@@ -1,8 +1,8 @@
 import type { Tier } from "@keyside/core";
 import { type Command, InvalidArgumentError, Option } from "commander";
+import type { Io } from "../base/io.ts";
 import { overridesOf, type RawSettings } from "./check-command.ts";
 import type { FrameSpan } from "./fix.ts";
-import type { Io } from "./io.ts";
 import { checksOption, formatOption, rateOption, skipOption, styleOption, tierOption } from "./options.ts";
 import { setOption } from "./set-option.ts";
 

@@ -15,15 +15,15 @@ import {
   tiers,
   writeDocument,
 } from "@keyside/core";
-import { readText, UnreadableError } from "../files/read.ts";
-import { ExistsError, unwrittenReason, writeFileWhole } from "../files/write.ts";
-import { fixText } from "../report/fix-text.ts";
-import { studyOf } from "../shots/judge.ts";
-import { type LoadedShot, loadShot } from "../shots/load.ts";
-import { documentExtension } from "../shots/readers.ts";
-import { version } from "../version.ts";
+import { readText, UnreadableError } from "../base/files/read.ts";
+import { ExistsError, unwrittenReason, writeFileWhole } from "../base/files/write.ts";
+import { exitCodes, type Io, WrongUse } from "../base/io.ts";
+import { version } from "../base/version.ts";
+import { studyOf } from "../judge/shots/judge.ts";
+import { type LoadedShot, loadShot } from "../judge/shots/load.ts";
+import { documentExtension } from "../judge/shots/readers.ts";
+import { fixText } from "../present/report/fix-text.ts";
 import { configsFor } from "./check.ts";
-import { exitCodes, type Io, WrongUse } from "./io.ts";
 import { layoutFor } from "./layout-for.ts";
 
 /** Frames of a shot, both included. */

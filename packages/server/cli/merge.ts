@@ -1,7 +1,7 @@
 import { resolve } from "node:path";
-import { checkParts, MergeError, merged, openPart, type Part, stoppedOf } from "../archive/merge.ts";
-import { version } from "../version.ts";
-import { type Io, WrongUse } from "./io.ts";
+import { type Io, WrongUse } from "../base/io.ts";
+import { version } from "../base/version.ts";
+import { checkParts, MergeError, merged, openPart, type Part, stoppedOf } from "../judge/archive/merge.ts";
 import { type ReportOptions, report } from "./reporting.ts";
 import { keepInputs } from "./write-out.ts";
 

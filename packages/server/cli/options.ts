@@ -9,7 +9,7 @@ import {
   tiers,
 } from "@keyside/core";
 import { InvalidArgumentError, Option } from "commander";
-import { formatNames } from "../report/formats.ts";
+import { formatNames } from "../present/report/formats.ts";
 
 /** Options that several commands have; each refuses a wrong value with the nearest right one. */
 

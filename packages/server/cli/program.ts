@@ -1,6 +1,7 @@
 import { suggestion } from "@keyside/core";
 import { Argument, Command, CommanderError, InvalidArgumentError } from "commander";
-import { version } from "../version.ts";
+import { exitCodes, type Io } from "../base/io.ts";
+import { version } from "../base/version.ts";
 import { addArchiveCommands } from "./archive-commands.ts";
 import { addBaselineCommand } from "./baseline-command.ts";
 import { addCalibrateCommand } from "./calibrate-command.ts";
@@ -9,7 +10,6 @@ import { addCompareCommand } from "./compare-command.ts";
 import type { ConvertOptions } from "./convert.ts";
 import { addFeedCommand } from "./feed-command.ts";
 import { addFixCommand } from "./fix-command.ts";
-import { exitCodes, type Io } from "./io.ts";
 import { formatOption, rateOption } from "./options.ts";
 import { type SchemaName, schemaNames } from "./schema-names.ts";
 import { addSheetCommand } from "./sheet-command.ts";

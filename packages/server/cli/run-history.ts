@@ -1,8 +1,8 @@
 import { resolve } from "node:path";
-import { ArchiveTally } from "../report/archive-tally.ts";
-import { addToHistory, type HistoryEntry, historyEntry, readHistory } from "../report/history.ts";
-import { version } from "../version.ts";
-import type { Io } from "./io.ts";
+import type { Io } from "../base/io.ts";
+import { version } from "../base/version.ts";
+import { ArchiveTally } from "../present/report/archive-tally.ts";
+import { addToHistory, type HistoryEntry, historyEntry, readHistory } from "../present/report/history.ts";
 
 /** What came of earlier runs, and of this one as it goes on. */
 export class RunHistory {

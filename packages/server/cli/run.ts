@@ -1,5 +1,5 @@
-import { UnreadableError } from "../files/read.ts";
-import { exitCodes, type Io, unexpectedly, WrongUse } from "./io.ts";
+import { UnreadableError } from "../base/files/read.ts";
+import { exitCodes, type Io, unexpectedly, WrongUse } from "../base/io.ts";
 import { CommanderError, endingOf, programFor } from "./program.ts";
 
 /**

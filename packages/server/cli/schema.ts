@@ -7,10 +7,10 @@ import {
   reportJsonSchema,
   waiverFileJsonSchema,
 } from "@keyside/core";
-import { baselineJsonSchema } from "../report/baseline.ts";
-import { historyJsonSchema } from "../report/history.ts";
-import { reportLineJsonSchema } from "../report/json-lines-schema.ts";
-import { exitCodes, type Io } from "./io.ts";
+import { exitCodes, type Io } from "../base/io.ts";
+import { baselineJsonSchema } from "../present/report/baseline.ts";
+import { historyJsonSchema } from "../present/report/history.ts";
+import { reportLineJsonSchema } from "../present/report/json-lines-schema.ts";
 import type { SchemaName } from "./schema-names.ts";
 
 /** `keyside schema`: a JSON Schema, for editors and for other systems. */

@@ -1,13 +1,13 @@
 import { resolve } from "node:path";
 import { escapePath } from "tinyglobby";
-import { ChangedError, changedSince } from "../archive/changed.ts";
-import { discover } from "../archive/discover.ts";
-import { IgnoreFiles } from "../archive/ignore-files.ts";
-import { type Input, inputsOf } from "../archive/inputs.ts";
-import { inputsIn, type Shard, type ShardKey } from "../archive/shard.ts";
-import { reasonOf } from "../files/read.ts";
-import type { FoundConfig } from "./config-file.ts";
-import { type Io, WrongUse } from "./io.ts";
+import type { FoundConfig } from "../base/config-file.ts";
+import { reasonOf } from "../base/files/read.ts";
+import { type Io, WrongUse } from "../base/io.ts";
+import { ChangedError, changedSince } from "../judge/archive/changed.ts";
+import { discover } from "../judge/archive/discover.ts";
+import { IgnoreFiles } from "../judge/archive/ignore-files.ts";
+import { type Input, inputsOf } from "../judge/archive/inputs.ts";
+import { inputsIn, type Shard, type ShardKey } from "../judge/archive/shard.ts";
 
 /** Which of the shots under the given paths are meant. */
 export interface Selection {

@@ -1,12 +1,12 @@
 import { dirname, resolve } from "node:path";
 import { type Overrides, registry, resolveSettings, type Tier } from "@keyside/core";
-import { makeSheet } from "../sheet/make.ts";
-import { sheetMarkdown } from "../sheet/markdown.ts";
-import { sheetPage } from "../sheet/page.ts";
-import { loadShot } from "../shots/load.ts";
-import { judgeVersion } from "../shots/version.ts";
+import { exitCodes, type Io } from "../base/io.ts";
+import { loadShot } from "../judge/shots/load.ts";
+import { judgeVersion } from "../judge/shots/version.ts";
+import { makeSheet } from "../present/sheet/make.ts";
+import { sheetMarkdown } from "../present/sheet/markdown.ts";
+import { sheetPage } from "../present/sheet/page.ts";
 import { configsFor } from "./check.ts";
-import { exitCodes, type Io } from "./io.ts";
 import { keepInputs, writeOut } from "./write-out.ts";
 
 export interface SheetOptions {

@@ -1,9 +1,9 @@
 import { resolve } from "node:path";
-import { UnreadableError } from "../files/read.ts";
-import { ExistsError, unwrittenReason, writeFileWhole } from "../files/write.ts";
-import { readerFor } from "../shots/readers.ts";
-import { waiversExtension } from "../shots/waivers.ts";
-import { type Io, WrongUse } from "./io.ts";
+import { UnreadableError } from "../base/files/read.ts";
+import { ExistsError, unwrittenReason, writeFileWhole } from "../base/files/write.ts";
+import { type Io, WrongUse } from "../base/io.ts";
+import { readerFor } from "../judge/shots/readers.ts";
+import { waiversExtension } from "../judge/shots/waivers.ts";
 
 /**
  * Refuses to write over what is read, and over whatever is named like a shot or its waivers, whatever is forced: a shot

@@ -7,12 +7,12 @@ import {
   type FeedNote,
   type NotesChanged,
 } from "../../../packages/adapters/clients/typescript/client.ts";
-import { nodeEnvironment } from "../../../packages/server/feed/environment.ts";
-import { Clients } from "../../../packages/server/feed/transport.ts";
-import type { Listener } from "../../../packages/server/feed/transport-socket.ts";
-import { listenOnWebSocket } from "../../../packages/server/feed/transport-websocket.ts";
-import type { SentNote } from "../../../packages/server/host/messages.ts";
-import type { NotesChanged as SentChange } from "../../../packages/server/host/sent.ts";
+import { nodeEnvironment } from "../../../packages/server/serve/feed/environment.ts";
+import { Clients } from "../../../packages/server/serve/feed/transport.ts";
+import type { Listener } from "../../../packages/server/serve/feed/transport-socket.ts";
+import { listenOnWebSocket } from "../../../packages/server/serve/feed/transport-websocket.ts";
+import type { SentNote } from "../../../packages/server/serve/host/messages.ts";
+import type { NotesChanged as SentChange } from "../../../packages/server/serve/host/sent.ts";
 import { eased, everyFrame, pointDocument } from "../../support/shots.ts";
 
 const token = "a-token-that-nobody-can-guess";

@@ -1,12 +1,13 @@
 import { Ajv2020 } from "ajv/dist/2020.js";
 import { describe, expect, test } from "vitest";
-import { registry } from "../../../packages/core/checks/registry.ts";
-import { notesOf } from "../../../packages/core/checks/run.ts";
+import { Study, setShot } from "../../../packages/core/base/study.ts";
 import type { Shot } from "../../../packages/core/document/model.ts";
 import { shotOf } from "../../../packages/core/document/read.ts";
 import type { CurveDocument } from "../../../packages/core/document/schema.ts";
 import { matches } from "../../../packages/core/expressions/own-check.ts";
 import type { OwnCheckSpec } from "../../../packages/core/expressions/spec-schema.ts";
+import { registry } from "../../../packages/core/faults/registry.ts";
+import { notesOf } from "../../../packages/core/notes/found.ts";
 import type { Note } from "../../../packages/core/notes/note.ts";
 import {
   type Config,
@@ -15,7 +16,6 @@ import {
   readConfig,
 } from "../../../packages/core/settings/config.ts";
 import { resolveSettings } from "../../../packages/core/settings/resolve.ts";
-import { Study, setShot } from "../../../packages/core/study/study.ts";
 import { bipedDocument, documentOf, everyFrame, studyOf } from "../../support/shots.ts";
 
 /** A crate that rests, is carried at 2 m/s from frame 11 to 21, and rests; held from frame 5 to 40. */

@@ -1,5 +1,5 @@
 import { describe, expect, test } from "vitest";
-import { contactsOf } from "../../../packages/core/motion/contact.ts";
+import { contactsOf } from "../../../packages/core/motion/ground/contact.ts";
 import { rigOf } from "../../../packages/core/rig/rig.ts";
 import { along, documentOf, eased, studyOf, type Vector } from "../../support/shots.ts";
 

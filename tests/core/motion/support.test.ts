@@ -1,17 +1,22 @@
 import { describe, expect, test } from "vitest";
-import { bearingsOf } from "../../../packages/core/motion/bearing.ts";
-import { beatStartsOf } from "../../../packages/core/motion/beat-start.ts";
-import { carriedAt, carryingContactsOf } from "../../../packages/core/motion/carrying.ts";
-import { lowestOf, soleHeights } from "../../../packages/core/motion/clearance.ts";
-import { groundOf } from "../../../packages/core/motion/contact.ts";
-import { footAxesAt, legLean, soleTilts, turnBetween } from "../../../packages/core/motion/foot-roll.ts";
-import { footingOf } from "../../../packages/core/motion/footing.ts";
-import { brakesIn, freeFallsOf, liftAt } from "../../../packages/core/motion/free-fall.ts";
-import { bendOf, limbsOf, reachOf, stretchOf } from "../../../packages/core/motion/limb.ts";
-import { propulsorsOf } from "../../../packages/core/motion/propulsors.ts";
-import { farthestApart, squaredAlong, stepAlong } from "../../../packages/core/motion/slide.ts";
-import { solePathOf } from "../../../packages/core/motion/sole.ts";
-import { hipsOf, stancesOf } from "../../../packages/core/motion/stance.ts";
+import { beatStartsOf } from "../../../packages/core/motion/body/beat-start.ts";
+import { footingOf } from "../../../packages/core/motion/body/footing.ts";
+import { brakesIn, freeFallsOf, liftAt } from "../../../packages/core/motion/body/free-fall.ts";
+import { propulsorsOf } from "../../../packages/core/motion/body/propulsors.ts";
+import { bearingsOf } from "../../../packages/core/motion/ground/bearing.ts";
+import { carriedAt, carryingContactsOf } from "../../../packages/core/motion/ground/carrying.ts";
+import { lowestOf, soleHeights } from "../../../packages/core/motion/ground/clearance.ts";
+import { groundOf } from "../../../packages/core/motion/ground/contact.ts";
+import {
+  footAxesAt,
+  legLean,
+  soleTilts,
+  turnBetween,
+} from "../../../packages/core/motion/ground/foot-roll.ts";
+import { farthestApart, squaredAlong, stepAlong } from "../../../packages/core/motion/ground/slide.ts";
+import { solePathOf } from "../../../packages/core/motion/ground/sole.ts";
+import { hipsOf, stancesOf } from "../../../packages/core/motion/ground/stance.ts";
+import { bendOf, limbsOf, reachOf, stretchOf } from "../../../packages/core/motion/parts/limb.ts";
 import { rigOf } from "../../../packages/core/rig/rig.ts";
 import { birdDocument } from "../../support/birds.ts";
 import {

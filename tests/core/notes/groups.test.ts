@@ -1,5 +1,5 @@
 import { describe, expect, test } from "vitest";
-import { notesOf } from "../../../packages/core/checks/run.ts";
+import { notesOf } from "../../../packages/core/notes/found.ts";
 import { bipedDocument, type Curves, everyFrame, studyOf } from "../../support/shots.ts";
 
 /** Joints that swing gently, with the pose of frame 24 off by some degrees in those that are named. */

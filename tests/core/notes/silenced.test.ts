@@ -1,11 +1,11 @@
 import { beforeAll, describe, expect, test } from "vitest";
-import { registry } from "../../../packages/core/checks/registry.ts";
-import { notesOf } from "../../../packages/core/checks/run.ts";
+import { Study } from "../../../packages/core/base/study.ts";
 import { readShot } from "../../../packages/core/document/read.ts";
+import { registry } from "../../../packages/core/faults/registry.ts";
+import { notesOf } from "../../../packages/core/notes/found.ts";
 import type { Note } from "../../../packages/core/notes/note.ts";
 import type { Config } from "../../../packages/core/settings/config.ts";
 import { type Overrides, resolveSettings } from "../../../packages/core/settings/resolve.ts";
-import { Study } from "../../../packages/core/study/study.ts";
 import { demoModule } from "../../demo/load.ts";
 
 let texts: ReadonlyMap<string, string>;

@@ -1,7 +1,7 @@
 import { describe, expect, test } from "vitest";
-import { registry } from "../../../packages/core/checks/registry.ts";
-import { foundNotesOf, notesOf, reviewOf } from "../../../packages/core/checks/run.ts";
 import type { CurveDocument } from "../../../packages/core/document/schema.ts";
+import { registry } from "../../../packages/core/faults/registry.ts";
+import { foundNotesOf, notesOf, reviewOf } from "../../../packages/core/notes/found.ts";
 import type { Note } from "../../../packages/core/notes/note.ts";
 import {
   answers,

@@ -1,7 +1,7 @@
+import { Study } from "../../../packages/core/base/study.ts";
 import type { DocumentHeader, NodeSpec } from "../../../packages/core/document/schema.ts";
 import { type Figure, figuresOf } from "../../../packages/core/rig/body.ts";
 import { rigOf } from "../../../packages/core/rig/rig.ts";
-import { Study } from "../../../packages/core/study/study.ts";
 
 type Vector = [number, number, number];
 

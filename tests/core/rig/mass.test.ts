@@ -1,8 +1,8 @@
 import fc from "fast-check";
 import { describe, expect, it } from "vitest";
+import type { Study } from "../../../packages/core/base/study.ts";
 import { type Segment, segmentsOf } from "../../../packages/core/rig/mass.ts";
 import { restPositionsOf, rigOf } from "../../../packages/core/rig/rig.ts";
-import type { Study } from "../../../packages/core/study/study.ts";
 import { bipedLines, nodesFrom, studyOf } from "./body-study.ts";
 
 const total = (segments: readonly Segment[]) => segments.reduce((sum, { mass }) => sum + mass, 0);

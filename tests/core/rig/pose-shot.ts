@@ -1,3 +1,4 @@
+import { Study } from "../../../packages/core/base/study.ts";
 import {
   type Channel,
   type Curve,
@@ -7,7 +8,6 @@ import {
 } from "../../../packages/core/document/model.ts";
 import type { DocumentHeader, NodeSpec } from "../../../packages/core/document/schema.ts";
 import type { ResolvedSettings } from "../../../packages/core/settings/settings.ts";
-import { Study } from "../../../packages/core/study/study.ts";
 
 /** A curve of width 1 from frames and values. */
 export function scalarCurve(

@@ -1,8 +1,8 @@
 import fc from "fast-check";
 import type { Object3D } from "three";
 import { describe, expect, test } from "vitest";
+import { setShot } from "../../../packages/core/base/study.ts";
 import type { Shot } from "../../../packages/core/document/model.ts";
-import { gridOf } from "../../../packages/core/motion/grid.ts";
 import {
   chainOf,
   curveNamesOfNode,
@@ -12,7 +12,7 @@ import {
   worldOf,
 } from "../../../packages/core/rig/pose.ts";
 import { rigOf } from "../../../packages/core/rig/rig.ts";
-import { setShot } from "../../../packages/core/study/study.ts";
+import { gridOf } from "../../../packages/core/time/grid.ts";
 import { builtShot, quaternionCurve, scalarCurve, studyOf } from "./pose-shot.ts";
 import { anyShot } from "./random-shot.ts";
 import { expectNear, rowsOf, threePose, toYUp, upperRows } from "./three-pose.ts";

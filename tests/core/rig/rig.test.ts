@@ -1,10 +1,10 @@
 import { describe, expect, test } from "vitest";
-import { rotationOrders } from "../../../packages/core/document/schema.ts";
 import {
   eulerToQuaternion,
   multiplyQuaternions,
   rotateVector,
-} from "../../../packages/core/rig/quaternion.ts";
+} from "../../../packages/core/base/quaternion.ts";
+import { rotationOrders } from "../../../packages/core/document/schema.ts";
 import { restPositionsOf, rigOf } from "../../../packages/core/rig/rig.ts";
 import { builtShot, studyOf } from "./pose-shot.ts";
 import { expectNear, rowsOf } from "./three-pose.ts";

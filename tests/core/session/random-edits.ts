@@ -1,8 +1,8 @@
 import fc from "fast-check";
-import { registry } from "../../../packages/core/checks/registry.ts";
 import type { KeyEdit } from "../../../packages/core/document/edit.ts";
 import { type Channel, channels, interpolations, type Shot } from "../../../packages/core/document/model.ts";
 import type { DocumentHeader, NodeSpec } from "../../../packages/core/document/schema.ts";
+import { registry } from "../../../packages/core/faults/registry.ts";
 import type { ShotSession } from "../../../packages/core/session/shot-session.ts";
 import { resolveSettings } from "../../../packages/core/settings/resolve.ts";
 import type { ResolvedSettings } from "../../../packages/core/settings/settings.ts";

@@ -4,14 +4,14 @@ import { setFlagsFromString } from "node:v8";
 import { runInNewContext } from "node:vm";
 import fc from "fast-check";
 import { describe, expect, test, vi } from "vitest";
-import { notesOf } from "../../../packages/core/checks/run.ts";
+import { Study, settingsOf } from "../../../packages/core/base/study.ts";
 import type { Shot } from "../../../packages/core/document/model.ts";
 import { readShot, shotOf } from "../../../packages/core/document/read.ts";
 import type { CurveDocument } from "../../../packages/core/document/schema.ts";
+import { notesOf } from "../../../packages/core/notes/found.ts";
 import type { Note } from "../../../packages/core/notes/note.ts";
 import { noteChanges } from "../../../packages/core/session/note-changes.ts";
 import { ShotSession } from "../../../packages/core/session/shot-session.ts";
-import { Study, settingsOf } from "../../../packages/core/study/study.ts";
 import { bipedDocument, chainDocument, eased, everyFrame, pointDocument } from "../../support/shots.ts";
 import { anyEdit, anyKeyEdit, chosenSettings, make, type RandomEdit } from "./random-edits.ts";
 

@@ -1,4 +1,4 @@
-import type { Check } from "../../../packages/core/checks/check.ts";
+import type { Check } from "../../../packages/core/faults/check.ts";
 import type { Setting } from "../../../packages/core/settings/settings.ts";
 
 /** Two invented checks, so that tests of settings do not hang on what the real ones declare. */

@@ -1,6 +1,6 @@
 import fc from "fast-check";
 import { describe, expect, test } from "vitest";
-import { registry } from "../../../packages/core/checks/registry.ts";
+import { registry } from "../../../packages/core/faults/registry.ts";
 import { ConfigError } from "../../../packages/core/settings/config.ts";
 import { defaultSettings, defaultTiers, resolveSettings } from "../../../packages/core/settings/resolve.ts";
 import { type StyleName, styleNames, styles } from "../../../packages/core/settings/styles.ts";

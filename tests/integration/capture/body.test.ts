@@ -1,11 +1,11 @@
 import { existsSync, readFileSync } from "node:fs";
 import { describe, expect, it } from "vitest";
 import { readBvh } from "../../../packages/adapters/bvh/read.ts";
+import { Study } from "../../../packages/core/base/study.ts";
 import { figuresOf, statureOf } from "../../../packages/core/rig/body.ts";
 import { segmentsOf } from "../../../packages/core/rig/mass.ts";
 import { rigOf } from "../../../packages/core/rig/rig.ts";
 import { metresPerUnitOf } from "../../../packages/core/rig/stature.ts";
-import { Study } from "../../../packages/core/study/study.ts";
 
 /** Recordings of the Debian package assimp-testmodels. */
 const folder = "/usr/share/assimp/models/BVH";

@@ -1,15 +1,15 @@
 import { readFileSync } from "node:fs";
 import { describe, expect, test } from "vitest";
 import { readBvh } from "../../../packages/adapters/bvh/read.ts";
-import { registry } from "../../../packages/core/checks/registry.ts";
-import { notesOf } from "../../../packages/core/checks/run.ts";
+import { Study } from "../../../packages/core/base/study.ts";
 import type { Curve, Shot } from "../../../packages/core/document/model.ts";
-import { gridOf } from "../../../packages/core/motion/grid.ts";
-import { speedOf } from "../../../packages/core/motion/spacing.ts";
+import { registry } from "../../../packages/core/faults/registry.ts";
+import { speedOf } from "../../../packages/core/motion/path/spacing.ts";
+import { notesOf } from "../../../packages/core/notes/found.ts";
 import type { Note } from "../../../packages/core/notes/note.ts";
 import { rigOf } from "../../../packages/core/rig/rig.ts";
 import { defaultSettings } from "../../../packages/core/settings/resolve.ts";
-import { Study } from "../../../packages/core/study/study.ts";
+import { gridOf } from "../../../packages/core/time/grid.ts";
 import { swivelled, withKeys } from "../../support/capture.ts";
 
 // biome-ignore lint/suspicious/noExplicitAny: the bench is plain JavaScript

@@ -1,7 +1,7 @@
 import { mkdir } from "node:fs/promises";
 import { afterAll, beforeAll, describe, expect, test } from "vitest";
 import { reportSchema } from "../../../packages/core/notes/report-schema.ts";
-import { diskFiles } from "../../../packages/server/files/read.ts";
+import { diskFiles } from "../../../packages/server/base/files/read.ts";
 import { stackTrace, Workshop } from "./run-in-process.ts";
 import { bvh, cleanDocument } from "./shots-for-tests.ts";
 

@@ -1,7 +1,7 @@
 import { mkdir, readdir, readFile } from "node:fs/promises";
 import { Ajv2020 } from "ajv/dist/2020.js";
 import { afterAll, beforeAll, expect, test } from "vitest";
-import { baselineJsonSchema } from "../../../packages/server/report/baseline.ts";
+import { baselineJsonSchema } from "../../../packages/server/present/report/baseline.ts";
 import { Workshop } from "./run-in-process.ts";
 import { poppingDocument } from "./shots-for-tests.ts";
 

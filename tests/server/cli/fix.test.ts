@@ -2,8 +2,8 @@ import { copyFile, readdir, readFile } from "node:fs/promises";
 import { fileURLToPath } from "node:url";
 import { Ajv2020 } from "ajv/dist/2020.js";
 import { afterAll, beforeEach, describe, expect, test } from "vitest";
-import { fixJsonSchema, fixSchema } from "../../../packages/core/fixes/fix-schema.ts";
-import { diskFiles } from "../../../packages/server/files/read.ts";
+import { fixJsonSchema, fixSchema } from "../../../packages/core/session/fix-schema.ts";
+import { diskFiles } from "../../../packages/server/base/files/read.ts";
 import { stackTrace, Workshop } from "./run-in-process.ts";
 import { bvh, cleanDocument, poppingDocument } from "./shots-for-tests.ts";
 

@@ -1,10 +1,10 @@
 import { mkdtemp, rm, writeFile } from "node:fs/promises";
 import { tmpdir } from "node:os";
 import { join } from "node:path";
-import { localJudges } from "../../../packages/server/archive/local-judges.ts";
-import type { Io } from "../../../packages/server/cli/io.ts";
+import { diskFiles } from "../../../packages/server/base/files/read.ts";
+import type { Io } from "../../../packages/server/base/io.ts";
 import { run } from "../../../packages/server/cli/run.ts";
-import { diskFiles } from "../../../packages/server/files/read.ts";
+import { localJudges } from "../../../packages/server/judge/archive/local-judges.ts";
 
 export interface Ran {
   readonly code: number;

@@ -1,0 +1,123 @@
+import type { Study } from "../base/study.ts";
+import type { Channel } from "../document/model.ts";
+import type { Evidence, Expected, Measured, Tier } from "../notes/note.ts";
+import type { Setting } from "../settings/settings.ts";
+import type { Words } from "./words.ts";
+
+export type SettingSpecs = Readonly<Record<string, Setting>>;
+
+/** A check's settings in working units: metres, radians, seconds, judged frames (see `inWorkingUnits`). */
+export type Values<S extends SettingSpecs> = { readonly [K in keyof S]: number };
+
+/** What a check looks at, one at a time: a curve (index into the document's curves), a node, a figure, the shot. */
+export type Scope = "curve" | "node" | "figure" | "shot";
+
+/** Families, in the order in which they are listed. */
+export const families = ["spacing", "paths", "weight", "parts", "staging", "data"] as const;
+export type Family = (typeof families)[number];
+
+/**
+ * One kind of fault. Finding numbers ({@link Check.find}) is apart from wording them ({@link Check.word}), so that
+ * words change without touching mathematics. Help, docs, configuration schema and test scaffold are made from the
+ * metadata.
+ */
+export interface Check<S extends SettingSpecs = SettingSpecs> {
+  /** Kebab-case; the file's name. */
+  readonly name: string;
+  readonly title: string;
+  readonly family: Family;
+  readonly scope: Scope;
+  /** Highest tier that a note of this check gets unless a configuration says otherwise. */
+  readonly ceiling: Exclude<Tier, "broken">;
+  /** Tier of all its notes, however much they weigh: for checks that a studio writes itself. */
+  readonly tier?: Exclude<Tier, "broken">;
+  /** What it finds, one sentence. */
+  readonly what: string;
+  /** Why a viewer does not believe it, one or two sentences. */
+  readonly why: string;
+  /** What is computed, precisely enough to be done again by hand. */
+  readonly computes: string;
+  /** The smallest change that usually fixes it. */
+  readonly fix: string;
+  /** What it does not complain about. */
+  readonly notAFault: readonly string[];
+  /** Where it errs. */
+  readonly limits: readonly string[];
+  readonly sources: readonly string[];
+  readonly since: string;
+  readonly settings: S;
+  /**
+   * Checks that say the same better: where one of theirs covers the same part and frames, this one is silent; also where
+   * a style or a configuration silences that one.
+   */
+  readonly yieldsTo?: readonly string[];
+  /** Whether notes move to the node of the causing key, and merge where they share it (faults that travel down a chain). */
+  readonly followsCause?: boolean;
+  find(study: Study, subject: number, values: Values<S>): readonly Finding[];
+  word(finding: Finding, words: Words): Wording;
+}
+
+/** Gives a check its exact types. */
+export function defineCheck<const S extends SettingSpecs>(check: Check<S>): Check<S> {
+  return check;
+}
+
+export interface Wording {
+  /** One plain sentence with its numbers. */
+  readonly message: string;
+  /** What to change, in frames, centimetres or degrees. */
+  readonly suggestion: string;
+}
+
+/** What a check found, in numbers. */
+export interface Finding {
+  /** Node (rig index) on which it shows; -1 for none. */
+  readonly node: number;
+  /** Index of the figure; -1 for none. */
+  readonly figure: number;
+  /** First and last judged frame, as indices into the grid. */
+  readonly from: number;
+  readonly to: number;
+  /** Nodes on which it shows, the most visible first, where that is not `node` alone. */
+  readonly seenAt?: readonly number[];
+  readonly measured: Measured;
+  readonly expected: Expected;
+  /** How far past the threshold: 1 stands at it, 2 at twice. */
+  readonly excess: number;
+  /** How large the fault is to the eye, in metres at the node. */
+  readonly size: number;
+  /** Numbers (working units) and names that the wording needs beyond the above. */
+  readonly numbers: Readonly<Record<string, number>>;
+  /** How to measure the fault again with a key taken out; or the keys, where the check knows them. */
+  readonly fault: Fault | null;
+  readonly evidence?: readonly Evidence[];
+}
+
+/** How the fault is measured again when a key is taken out, to find the keys that cause it. */
+export type Fault =
+  | {
+      /** A fault of a point's path, of a node's world orientation, or of a figure's centre of mass. */
+      readonly kind: "position" | "orientation" | "massCentre";
+      /** Node (rig index); for massCentre the figure's index. */
+      readonly subject: number;
+      /** Grid indices, both included, that `strength` needs to see. */
+      readonly lo: number;
+      readonly hi: number;
+      /** First and last grid index at which a key can be the cause. */
+      readonly from: number;
+      readonly to: number;
+      /**
+       * Strength of the fault for a changed series: 3 numbers per grid index (metres) or 4 (quaternion), from lo
+       * to hi. 0 is no fault.
+       */
+      strength(series: Float64Array): number;
+    }
+  | {
+      readonly kind: "keys";
+      readonly keys: readonly {
+        readonly node: string;
+        readonly channel: Channel;
+        readonly index: number;
+        readonly share: number;
+      }[];
+    };

@@ -1,0 +1,116 @@
+import { eulerToQuaternion } from "../../../base/quaternion.ts";
+import type { Study } from "../../../base/study.ts";
+import type { KeyEdit } from "../../../document/edit.ts";
+import type { Channel } from "../../../document/model.ts";
+import { radiansPerUnitOf, rigOf } from "../../../rig/rig.ts";
+import { gridOf } from "../../../time/grid.ts";
+import { defineFix } from "../../fix.ts";
+import { decimalsOf, rounded } from "../../shared/keying/precision.ts";
+import { type Track, trackOf } from "../../shared/keying/track.ts";
+import { eulersNear, eulersNearWithin } from "../../shared/posing/euler.ts";
+import { offsetTrack } from "../../shared/posing/offsets.ts";
+import { subjectOf } from "../../shared/posing/subject.ts";
+
+export const gimbalLock = defineFix({
+  name: "gimbal-lock",
+  checks: ["gimbal-lock"],
+  what: "Gives the keys of a joint near lock the other angles of the same turns, those nearest to the keys before: the middle axis goes on past 90° where the outer ones swung round. Every pose stays as it is; where that does not do, the poses near lock give way by up to 3°. Choosing another rotation order would do more, but is no change of keys.",
+  title: ({ node, frames }) =>
+    `key ${node ?? "the joint"} by the nearest equal angles from frame ${frames[0]} on`,
+  *propose(study, _, note) {
+    const { node, from, to } = subjectOf(study, note);
+    if (node < 0) return;
+    const { frames } = gridOf(study);
+    yield nearestAngles(study, node, frames[from], frames[to]);
+    // The keys before the stretch instead, so that those behind it stay as they are.
+    yield nearestAngles(study, node, frames[to], frames[from]);
+    for (const degrees of [0.25, 0.5, 1, 2, 3]) yield heldOuter(study, node, from, (degrees * Math.PI) / 180);
+  },
+});
+
+/**
+ * The outer axis held as far as the poses allow, from a sample on: near lock the outer and the inner axis turn about
+ * nearly one line, so that either can do for both. No pose changes by more than `most` radians.
+ */
+function heldOuter(study: Study, node: number, from: number, most: number): KeyEdit[] {
+  const { count } = gridOf(study);
+  const rig = rigOf(study);
+  const perUnit = radiansPerUnitOf(study);
+  const order = rig.order[node];
+  const { frames } = gridOf(study);
+  const tracks = ["x", "y", "z"].map((axis) => trackOf(study, node, `rotation.${axis}` as Channel));
+  const offsets = tracks.map(() => new Float64Array(count));
+  const q = new Float64Array(4);
+  let before = anglesAt(tracks, frames[from], perUnit);
+  let last = from;
+  for (let i = from + 1; i < count; i++) {
+    const now = anglesAt(tracks, frames[i], perUnit);
+    eulerToQuaternion(order, now[0], now[1], now[2], q, 0);
+    before = [...eulersNearWithin(order, q, 0, before, most)];
+    const isSame = before.every((angle, axis) => Math.abs(angle - now[axis]) < 1e-4);
+    if (!isSame) last = i;
+    before.forEach((angle, axis) => {
+      offsets[axis][i] = isSame ? 0 : (angle - now[axis]) / perUnit;
+    });
+  }
+  if (last === from) return [];
+  const hi = Math.min(count - 1, last + 1);
+  return tracks.flatMap((track, axis) =>
+    offsetTrack(study, track, { lo: from, hi }, offsets[axis].slice(from, hi + 1)),
+  );
+}
+
+/**
+ * Every key from a frame on (or, where `toward` lies before it, back from it) by the angles nearest to the key before,
+ * until they are what they were.
+ */
+function nearestAngles(study: Study, node: number, start: number, toward: number): KeyEdit[] {
+  const perUnit = radiansPerUnitOf(study);
+  const order = rigOf(study).order[node];
+  const tracks = ["x", "y", "z"].map((axis) => trackOf(study, node, `rotation.${axis}` as Channel));
+  const direction = toward >= start ? 1 : -1;
+  const frames = [...new Set(tracks.flatMap(({ curve }) => [...(curve?.frames ?? [])]))].sort(
+    (a, b) => direction * (a - b),
+  );
+  const edits: KeyEdit[] = [];
+  let before: number[] | null = null;
+  const q = new Float64Array(4);
+  for (const frame of frames) {
+    const now = anglesAt(tracks, frame, perUnit);
+    if (before === null || direction * (frame - start) <= 0) {
+      before = now;
+      continue;
+    }
+    eulerToQuaternion(order, now[0], now[1], now[2], q, 0);
+    const chosen: number[] = [...eulersNear(order, q, 0, before)];
+    const isSame = chosen.every((angle, axis) => Math.abs(angle - now[axis]) < 1e-6);
+    if (isSame && direction * (frame - toward) > 0) break;
+    if (!isSame) edits.push(...keysOf(study, tracks, frame, chosen, perUnit));
+    before = isSame ? now : chosen;
+  }
+  return edits;
+}
+
+function anglesAt(tracks: readonly Track[], frame: number, perUnit: number): number[] {
+  const value = new Float64Array(1);
+  return tracks.map((track) => {
+    track.read(frame, value);
+    return value[0] * perUnit;
+  });
+}
+
+function keysOf(
+  study: Study,
+  tracks: readonly Track[],
+  frame: number,
+  angles: readonly number[],
+  perUnit: number,
+): KeyEdit[] {
+  return tracks.map(({ node, id, channel }, axis) => ({
+    kind: "set",
+    node: id,
+    channel,
+    frame,
+    value: rounded(angles[axis] / perUnit, decimalsOf(study, node, channel) + 2),
+  }));
+}

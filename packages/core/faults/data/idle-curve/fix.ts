@@ -1,0 +1,16 @@
+import { curveName, curveOf } from "../../../base/study.ts";
+import { defineFix } from "../../fix.ts";
+
+export const idleCurve = defineFix({
+  name: "idle-curve",
+  checks: ["idle-curve"],
+  what: "Keeps the first key of a curve that never changes.",
+  title: ({ keys }) => `keep the first key of ${keys[0]?.node ?? "the curve"} ${keys[0]?.channel ?? ""}`,
+  *propose(study, _, note) {
+    const key = note.keys[0];
+    const curve = key === undefined ? null : curveOf(study, curveName(key.node, key.channel));
+    if (curve === null) return;
+    const { node, channel } = curve;
+    yield [...curve.frames.subarray(1)].map((frame) => ({ kind: "remove", node, channel, frame }));
+  },
+});

@@ -1,0 +1,34 @@
+import { curveName, curveOf, type Study } from "../../../base/study.ts";
+import type { KeyEdit } from "../../../document/edit.ts";
+import type { Curve } from "../../../document/model.ts";
+import { gridOf } from "../../../time/grid.ts";
+import { defineFix } from "../../fix.ts";
+
+export const keyOffFrame = defineFix({
+  name: "key-off-frame",
+  checks: ["key-off-frame"],
+  what: "Moves keys onto the nearest frame.",
+  title: ({ keys }) =>
+    `move the keys of ${keys[0]?.node ?? "the curve"} ${keys[0]?.channel ?? ""} onto whole frames`,
+  *propose(study, _, note) {
+    const key = note.keys[0];
+    const curve = key === undefined ? null : curveOf(study, curveName(key.node, key.channel));
+    if (curve !== null) yield ontoFrames(study, curve);
+  },
+});
+
+/** Every key of the judged range on its nearest frame; one that would stand on another key goes. */
+function ontoFrames(study: Study, { node, channel, frames }: Curve): KeyEdit[] {
+  const grid = gridOf(study);
+  const [first, last] = [grid.frames[0], grid.frames[grid.count - 1]];
+  const taken = new Set([...frames].filter((frame) => frame === Math.round(frame)));
+  const edits: KeyEdit[] = [];
+  for (const frame of frames) {
+    const whole = Math.round(frame);
+    if (frame === whole || frame < first || frame > last) continue;
+    if (taken.has(whole)) edits.push({ kind: "remove", node, channel, frame });
+    else edits.push({ kind: "move", node, channel, frame, toFrame: whole });
+    taken.add(whole);
+  }
+  return edits;
+}

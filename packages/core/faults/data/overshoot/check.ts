@@ -1,0 +1,139 @@
+import { curveNamesOf, curveOf, type Study } from "../../../base/study.ts";
+import { extremaBetween } from "../../../curve/shape.ts";
+import type { Curve } from "../../../document/model.ts";
+import { plantedAt } from "../../../motion/ground/contact.ts";
+import { statureNear } from "../../../motion/path/moves.ts";
+import { figureOfNode } from "../../../rig/body.ts";
+import { metresPerChannelUnit } from "../../../rig/reach.ts";
+import { rigOf, subtreeOf } from "../../../rig/rig.ts";
+import { gridOf, sampleAt } from "../../../time/grid.ts";
+import { defineCheck, type Finding } from "../../check.ts";
+
+const settings = {
+  floor: {
+    default: 0.003,
+    unit: "H",
+    what: "how far what hangs on the channel has to leave the way between its two keys, in body heights",
+    source: "common practice: about 5 mm of a grown person",
+    min: 0,
+  },
+  share: {
+    default: 0.1,
+    unit: "share",
+    what: "how far past the nearer key, as a share of the change between the keys; ignored in holds and contacts",
+    source: "common practice: a tenth past a pose reads as settling, and is often asked for",
+    min: 0,
+  },
+  hold: {
+    default: 0.002,
+    unit: "H",
+    what: "change between two keys up to which they count as a hold",
+    source: "common practice",
+    min: 0,
+  },
+} as const;
+
+/** A curve that leaves the band of its two keys without being asked. */
+export const overshoot = defineCheck({
+  name: "overshoot",
+  title: "Overshoot",
+  family: "data",
+  scope: "curve",
+  ceiling: "minor",
+  what: "A curve leaves the band between two of its keys: a hold breathes, a planted foot drifts.",
+  why: "Nobody keyed that pose: handles that are too long made it, and it shows most where the part should stand.",
+  computes:
+    "Turning points of each bezier and cubic segment outside the band of its two keys, turned into metres by what hangs on the channel; a tenth of the change is allowed, but nothing in holds and in contacts.",
+  fix: "Shorten or level the handles at the two keys.",
+  notAFault: ["step, linear and smooth segments: they stay in their band", "a small settle past a pose"],
+  limits: ["An overshoot that was wanted looks the same; waive it or key its extreme."],
+  sources: ["Common practice"],
+  since: "0.1.0",
+  settings,
+  yieldsTo: ["contact-slide", "through-ground"],
+  find(study, subject, values) {
+    const curve = curveOf(study, curveNamesOf(study)[subject]);
+    if (curve === null || curve.width !== 1 || curve.handles === null) return [];
+    const node = rigOf(study).indexOf.get(curve.node);
+    if (node === undefined) return [];
+    const found: Finding[] = [];
+    for (let key = 0; key + 1 < curve.frames.length; key++) {
+      const finding = overshootAt(study, node, curve, key, values);
+      if (finding !== null) found.push(finding);
+    }
+    return found;
+  },
+  word(finding, words) {
+    const { past, seen, first, last, kind } = finding.numbers;
+    const channel = words.keys[0]?.channel ?? "a curve";
+    const where = kind === 2 ? "while it is planted" : kind === 1 ? "in a hold" : "between its keys";
+    return {
+      message: `${words.part}: ${channel} runs ${round(past)} past its keys at frames ${round(first)} and ${round(last)} ${where}, which moves what hangs on it by ${words.length(seen)}`,
+      suggestion: `shorten or level the handles at frames ${round(first)} and ${round(last)}, or key the extreme at frame ${words.frame(finding.from)} if it is wanted`,
+    };
+  },
+});
+
+function overshootAt(
+  study: Study,
+  node: number,
+  curve: Curve,
+  key: number,
+  values: { floor: number; share: number; hold: number },
+): Finding | null {
+  const extrema = extremaBetween(curve, key);
+  if (extrema.length === 0) return null;
+  const [a, b] = [curve.values[key], curve.values[key + 1]];
+  const grid = gridOf(study);
+  let past = 0;
+  let at = 0;
+  for (const { frame, value } of extrema) {
+    const beyond = Math.max(Math.min(a, b) - value, value - Math.max(a, b), 0);
+    if (beyond > past) {
+      past = beyond;
+      at = frame;
+    }
+  }
+  if (past === 0 || at < grid.frames[0] || at > grid.frames[grid.count - 1]) return null;
+  const perUnit = metresPerChannelUnit(study, node, curve.channel);
+  const seen = past * perUnit;
+  const sample = sampleAt(grid, at);
+  const isHold = Math.abs(b - a) * perUnit <= values.hold;
+  const isPlanted = plants(study, node, sample);
+  if (seen < values.floor || (!isHold && !isPlanted && past < values.share * Math.abs(b - a))) return null;
+  const limit =
+    isHold || isPlanted ? values.floor : Math.max(values.floor, values.share * Math.abs(b - a) * perUnit);
+  return {
+    node,
+    figure: figureOfNode(study, node),
+    from: sample,
+    to: sample,
+    measured: { quantity: "way past the keys", value: seen, unit: "m" },
+    expected: { max: limit, unit: "m", source: settings.floor.source },
+    excess: seen / limit,
+    size: Math.min(seen, 0.1 * statureNear(study, node)),
+    numbers: {
+      past,
+      seen,
+      first: curve.frames[key],
+      last: curve.frames[key + 1],
+      kind: isPlanted ? 2 : isHold ? 1 : 0,
+    },
+    fault: {
+      kind: "keys",
+      keys: [
+        { node: curve.node, channel: curve.channel, index: key, share: 0.5 },
+        { node: curve.node, channel: curve.channel, index: key + 1, share: 0.5 },
+      ],
+    },
+  };
+}
+
+/** Whether anything that hangs on a node is planted at a sample. */
+function plants(study: Study, node: number, sample: number): boolean {
+  return subtreeOf(rigOf(study), node).some((below) => plantedAt(study, below)[sample] === 1);
+}
+
+function round(value: number): string {
+  return String(Math.round(value * 100) / 100);
+}

@@ -1,0 +1,124 @@
+import { curveOf, type Study } from "../../../base/study.ts";
+import { stepMode } from "../../../curve/keys.ts";
+import type { Curve } from "../../../document/model.ts";
+import { angleBetween } from "../../../motion/path/rotation.ts";
+import { figureOfNode, figuresOf } from "../../../rig/body.ts";
+import { curveNamesOfNode, localRotationOf } from "../../../rig/pose.ts";
+import { farReachOf } from "../../../rig/reach.ts";
+import { radiansPerUnitOf } from "../../../rig/rig.ts";
+import { gridOf } from "../../../time/grid.ts";
+import { defineCheck, type Finding } from "../../check.ts";
+
+const settings = {
+  turn: {
+    default: 180,
+    unit: "deg",
+    what: "least difference between two keys of one axis; any larger one has a shorter way round",
+    source: "geometry: every orientation is reached by a turn of at most 180° about some axis",
+    min: 90,
+  },
+  excess: {
+    default: 120,
+    unit: "deg",
+    what: "how much further the axis turns than the shortest turn between the two orientations",
+    source: "common practice: a third of a full turn too much is never meant",
+    min: 0,
+  },
+  spin: {
+    default: 720,
+    unit: "deg/s",
+    what: "speed up to which the root of a figure or a prop may turn in full: a spin that is meant",
+    source: "common practice: two turns a second are fast for a dancer",
+    min: 0,
+  },
+} as const;
+
+/** A rotation curve that takes the long way round between two keys. */
+export const rotationFlip = defineCheck({
+  name: "rotation-flip",
+  title: "Rotation flip",
+  family: "data",
+  scope: "node",
+  ceiling: "major",
+  what: "A joint turns the long way round between two keys.",
+  why: "The two poses are close together, but the curve between them runs through a turn that nobody keyed: the joint spins, or flips under motion blur.",
+  computes:
+    "For each pair of neighbouring keys of a rotation axis that differ by more than 180°: the difference of the channel against the geodesic angle between the joint's two local orientations.",
+  fix: "Add or take off full turns (360°) from one key on, so that neighbouring keys differ by less than 180°.",
+  notAFault: [
+    "a spin of a figure's root or of a prop that takes its time",
+    "stepped keys: nothing runs between them",
+  ],
+  limits: ["Keys outside the judged range are not compared."],
+  sources: ["Geodesic angle of unit quaternions, 2 · arccos |q₁ · q₂|: standard, from memory"],
+  since: "0.1.0",
+  settings,
+  find(study, node, values) {
+    const found: Finding[] = [];
+    const perUnit = radiansPerUnitOf(study);
+    for (const name of curveNamesOfNode(study, node)) {
+      const curve = curveOf(study, name);
+      if (curve === null || !curve.channel.startsWith("rotation.")) continue;
+      const { values: turns, modes } = curve;
+      const least = values.turn / perUnit;
+      for (let key = 1; key < turns.length; key++) {
+        const apart = Math.abs(turns[key] - turns[key - 1]);
+        if (apart < least || modes[key - 1] === stepMode) continue;
+        const difference = apart * perUnit;
+        const finding = flipAt(study, node, curve, key, difference, values);
+        if (finding !== null) found.push(finding);
+      }
+    }
+    return found;
+  },
+  word(finding, words) {
+    const { numbers } = finding;
+    const key = words.keys[0];
+    const turns = Math.round(numbers.difference / (2 * Math.PI)) || 1;
+    return {
+      message: `${words.part} turns ${words.angle(numbers.difference)} in ${key?.channel ?? "one axis"} between frame ${words.frame(finding.from)} and frame ${words.frame(finding.to)}, where ${words.angle(numbers.geodesic)} would do`,
+      suggestion: `${numbers.direction > 0 ? "take" : "add"} ${turns * 360}° ${numbers.direction > 0 ? "off" : "to"} the ${key?.channel ?? "rotation"} keys from frame ${key?.frame ?? words.frame(finding.to)} on`,
+    };
+  },
+});
+
+function flipAt(
+  study: Study,
+  node: number,
+  curve: Curve,
+  key: number,
+  difference: number,
+  values: { excess: number; spin: number },
+): Finding | null {
+  const { frames, count, dt, step } = gridOf(study);
+  const from = Math.round((curve.frames[key - 1] - frames[0]) / step);
+  const to = Math.round((curve.frames[key] - frames[0]) / step);
+  if (from < 0 || to >= count || to <= from) return null;
+  const rotation = localRotationOf(study, node);
+  const geodesic = angleBetween(rotation, 4 * from, rotation, 4 * to);
+  if (difference - geodesic < values.excess) return null;
+  const figure = figureOfNode(study, node);
+  const body = figure < 0 ? undefined : figuresOf(study)[figure];
+  const maySpin = body === undefined || body.root === node || body.parts.get("root")?.[0] === node;
+  if (maySpin && to - from > 1 && difference / ((to - from) * dt) <= values.spin) return null;
+  const direction = Math.sign(curve.values[key] - curve.values[key - 1]);
+  return {
+    node,
+    figure,
+    from,
+    to,
+    measured: { quantity: "turn between two keys", value: (difference * 180) / Math.PI, unit: "deg" },
+    expected: { max: (geodesic * 180) / Math.PI, unit: "deg", source: settings.turn.source },
+    excess: 1 + (difference - geodesic) / values.excess,
+    // Between keys on neighbouring frames the turn falls between the pictures: only motion blur shows it.
+    size: to - from > 1 ? Math.min(difference - geodesic, 2) * farReachOf(study, node) : 0,
+    numbers: { difference, geodesic, direction },
+    fault: {
+      kind: "keys",
+      keys: [
+        { node: curve.node, channel: curve.channel, index: key, share: 1 },
+        { node: curve.node, channel: curve.channel, index: key - 1, share: 1 },
+      ],
+    },
+  };
+}

@@ -1,0 +1,58 @@
+import { curveOf, type Study } from "../base/study.ts";
+import { firstKeyFrom } from "../curve/keys.ts";
+import { curveNamesOfNode } from "../rig/pose.ts";
+import { metresPerChannelUnit } from "../rig/reach.ts";
+import { gridOf } from "../time/grid.ts";
+import type { Fault } from "./check.ts";
+
+type FaultKeys = Extract<Fault, { kind: "keys" }>["keys"];
+
+/**
+ * For faults that a stretch of several channels makes together: the first key of each channel in the stretch, those
+ * of the channels that move most of the picture first, with their share of all that moves there.
+ * @param from first grid index; to: last one
+ * @param most how many keys at the most
+ */
+export function keysOfNodes(
+  study: Study,
+  nodes: readonly number[],
+  from: number,
+  to: number,
+  most = 6,
+): FaultKeys {
+  const { frames } = gridOf(study);
+  const keys = nodes.flatMap((node) =>
+    curveNamesOfNode(study, node).flatMap((name) => {
+      const curve = curveOf(study, name);
+      if (curve === null || curve.frames.length === 0) return [];
+      const near = firstKeyNear(curve.frames, frames[from] - 0.5, frames[to] + 0.5);
+      if (near < 0) return [];
+      let change = 0;
+      for (let key = Math.max(1, near); key < curve.frames.length; key++) {
+        for (let axis = 0; axis < curve.width; axis++) {
+          change += Math.abs(
+            curve.values[key * curve.width + axis] - curve.values[(key - 1) * curve.width + axis],
+          );
+        }
+        if (curve.frames[key] > frames[to] + 0.5) break;
+      }
+      const seen = change * metresPerChannelUnit(study, node, curve.channel);
+      return [{ node: curve.node, channel: curve.channel, index: near, seen }];
+    }),
+  );
+  const total = keys.reduce((sum, key) => sum + key.seen, 0);
+  // Where nothing changes, the fault is in what the keys hold: all of them are named alike.
+  if (total === 0)
+    return keys.slice(0, most).map(({ seen: _, ...key }) => ({ ...key, share: 1 / keys.length }));
+  keys.sort((a, b) => b.seen - a.seen);
+  return keys
+    .filter(({ seen }) => seen > 0)
+    .slice(0, most)
+    .map(({ seen, ...key }) => ({ ...key, share: seen / total }));
+}
+
+/** The first key within two frames; else the last key before them. */
+function firstKeyNear(keys: Float64Array, first: number, last: number): number {
+  const key = firstKeyFrom(keys, first);
+  return key < keys.length && keys[key] <= last ? key : key - 1;
+}

@@ -1,0 +1,59 @@
+import type { Study } from "../../../base/study.ts";
+import type { KeyEdit } from "../../../document/edit.ts";
+import type { Shot } from "../../../document/model.ts";
+import { figuresOf } from "../../../rig/body.ts";
+import { chainOf, rigOf } from "../../../rig/rig.ts";
+import { gridOf } from "../../../time/grid.ts";
+import { defineFix } from "../../fix.ts";
+import { keptAndPlain } from "../../shared/posing/over-causes.ts";
+import { type Subject, subjectOf } from "../../shared/posing/subject.ts";
+import { trailingTurns, turnedInWorld } from "../../shared/posing/trail.ts";
+
+export const blockMove = defineFix({
+  name: "block-move",
+  checks: ["block-move"],
+  what: "Lets chest and head follow the hips, each a little later.",
+  title: ({ frames }) =>
+    `let chest and head follow the hips, each later, over frames ${frames[0]} to ${frames[1]}`,
+  *propose(study, shot, note) {
+    const subject = subjectOf(study, note);
+    if (subject.figure < 0 || subject.node < 0) return;
+    const offset = subject.finding?.numbers["offset"] ?? 2;
+    for (const lag of [offset, offset + 1, offset + 2]) {
+      for (const share of [0.7, 1]) yield* following(subject, shot, lag, share);
+    }
+  },
+});
+
+/** Most that a part of the trunk stays behind the hips, radians (35°): common practice. */
+const most = (35 * Math.PI) / 180;
+
+function* following(subject: Subject, shot: Shot, lag: number, share: number): Generator<KeyEdit[]> {
+  const { study, figure, from, to } = subject;
+  const { count } = gridOf(study);
+  const { root } = figuresOf(study)[figure];
+  const spine = trunkOf(study, figure, subject.node);
+  const samples = {
+    lo: Math.max(0, from - 1),
+    hi: Math.min(count - 1, to + Math.ceil(2 * lag) + 4),
+  };
+  const turned = spine.map(({ node, late }) => ({
+    node,
+    turns: trailingTurns(study, { node, carrier: root, lag: lag * late, share, most }, samples),
+  }));
+  yield* keptAndPlain(subject, shot, turnedInWorld(study, turned, samples));
+}
+
+/** Joints from the chest to the head, with how late each is: the chest once the lag, the head twice. */
+function trunkOf(study: Study, figure: number, chest: number): { node: number; late: number }[] {
+  const { parts, root } = figuresOf(study)[figure];
+  const head = parts.get("head")?.[0];
+  const rig = rigOf(study);
+  const chain = chainOf(rig, head ?? chest);
+  const above = chain.slice(chain.indexOf(root) + 1);
+  const at = Math.max(0, above.indexOf(chest));
+  return above.map((node, k) => ({
+    node,
+    late: k <= at ? (k + 1) / (at + 1) : 1 + (k - at) / Math.max(1, above.length - 1 - at),
+  }));
+}

@@ -1,0 +1,203 @@
+import { lengthOf } from "../../../base/length.ts";
+import { floats } from "../../../base/room.ts";
+import { measure, type Study } from "../../../base/study.ts";
+import { massCentreOf, massCentreVelocityOf } from "../../../motion/body/mass-centre.ts";
+import { carrierOf, type Figure, figuresOf, statureOf } from "../../../rig/body.ts";
+import { worldOf } from "../../../rig/pose.ts";
+import { gridOf } from "../../../time/grid.ts";
+import { defineCheck, type Finding } from "../../check.ts";
+import { keysOfNodes } from "../../keys-of-nodes.ts";
+
+const settings = {
+  frames: {
+    default: 3,
+    unit: "frames",
+    what: "how close together in time two peaks have to be to compete",
+    source: "common practice: the eye cannot go from one to the other in an eighth of a second",
+    min: 0,
+  },
+  apart: {
+    default: 1,
+    unit: "H",
+    what: "least distance between the two",
+    source: "common practice: closer than a body they are seen as one event",
+    min: 0,
+  },
+  speed: {
+    default: 0.8,
+    unit: "H/s",
+    what: "least speed of a big move",
+    source: "common practice: about a walking pace of the whole body",
+    min: 0,
+  },
+  stands: {
+    default: 2,
+    unit: "ratio",
+    what: "how many times a peak stands over the figure's median speed",
+    source: "common practice",
+    min: 1,
+  },
+  crowd: {
+    default: 3,
+    unit: "count",
+    what: "from how many moving figures on the shot is a crowd",
+    source: "common practice",
+    min: 2,
+  },
+} as const;
+
+interface Peak {
+  readonly at: number;
+  readonly from: number;
+  readonly to: number;
+  readonly speed: number;
+}
+
+/** Two figures make their big move at the same moment. */
+export const competingMoves = defineCheck({
+  name: "competing-moves",
+  title: "Competing moves",
+  family: "parts",
+  scope: "shot",
+  ceiling: "minor",
+  what: "Two figures make a big move at the same moment in different places.",
+  why: "The eye can follow one thing at a time; of two big moves at once one is lost.",
+  computes:
+    "Peaks of the fastest mass-carrying motion of each figure (speed of its centre of mass, or of a hand or a foot against it) that stand over its median: two of different figures within three frames and more than a body height apart.",
+  fix: "Let the second begin when the first one ends, or make one of them smaller.",
+  notAFault: ["a reaction: it begins after the first one ends", "crowds"],
+  limits: ["It judges in the world, not on screen; two moves behind each other may not compete."],
+  sources: ["Common practice"],
+  since: "0.1.0",
+  settings,
+  find(study, _shot, values) {
+    const figures = figuresOf(study);
+    if (figures.length < 2) return [];
+    const peaks = figures.map((_, index) => peaksOf(study, index, values));
+    const moving = peaks.filter((list) => list.length > 0).length;
+    if (moving < 2 || moving > values.crowd) return [];
+    const found: Finding[] = [];
+    for (let a = 0; a < figures.length; a++) {
+      for (let b = a + 1; b < figures.length; b++) {
+        for (const p of peaks[a]) {
+          for (const q of peaks[b]) {
+            const finding = competing(study, figures, [a, p], [b, q], values);
+            if (finding !== null) found.push(finding);
+          }
+        }
+      }
+    }
+    return found;
+  },
+  word(finding, words) {
+    const { first, second, wait } = finding.numbers;
+    return {
+      message: `two big moves compete at ${words.span(finding.from, finding.to)}: ${words.name(finding.numbers.firstNode)} (${words.speed(first)}) and ${words.part} (${words.speed(second)})`,
+      suggestion: `start the move of ${words.part} ${words.frames(wait)} later, when the other one is over`,
+    };
+  },
+});
+
+function competing(
+  study: Study,
+  figures: readonly Figure[],
+  [a, p]: [number, Peak],
+  [b, q]: [number, Peak],
+  values: { frames: number; apart: number },
+): Finding | null {
+  if (Math.abs(p.at - q.at) > values.frames) return null;
+  if (p.from >= q.to || q.from >= p.to) return null;
+  const [x, y] = [massCentreOf(study, a), massCentreOf(study, b)];
+  const k = 3 * p.at;
+  const apart = lengthOf(x[k] - y[k], x[k + 1] - y[k + 1], x[k + 2] - y[k + 2]);
+  if (apart < values.apart) return null;
+  // The smaller of the two is the one to move out of the way.
+  const [first, second] =
+    p.speed >= q.speed
+      ? [
+          { ...p, figure: a },
+          { ...q, figure: b },
+        ]
+      : [
+          { ...q, figure: b },
+          { ...p, figure: a },
+        ];
+  const root = carrierOf(figures[second.figure]);
+  return {
+    node: root,
+    figure: second.figure,
+    from: Math.min(p.at, q.at),
+    to: Math.max(p.at, q.at),
+    measured: { quantity: "frames between the two peaks", value: Math.abs(p.at - q.at), unit: "frames" },
+    expected: { min: first.to - second.from, unit: "frames", source: settings.frames.source },
+    excess: 1 + second.speed / first.speed,
+    size: (second.speed * (second.to - second.from)) / (2 * gridOf(study).rate),
+    numbers: {
+      first: first.speed,
+      second: second.speed,
+      firstNode: carrierOf(figures[first.figure]),
+      wait: Math.max(1, first.to - second.from),
+    },
+    fault: { kind: "keys", keys: keysOfNodes(study, [root], second.from, second.to) },
+  };
+}
+
+function peaksOf(study: Study, figure: number, values: { speed: number; stands: number }): Peak[] {
+  const speed = accentOf(study, figure);
+  const { count } = gridOf(study);
+  const sorted = speed.slice().sort();
+  const limit = Math.max(values.speed, values.stands * sorted[count >> 1]);
+  const peaks: Peak[] = [];
+  for (let i = 1; i < count - 1; i++) {
+    if (speed[i] < limit || speed[i] < speed[i - 1] || speed[i] <= speed[i + 1]) continue;
+    // One move: what stays above a fifth of its peak, which need not be the first of its maxima.
+    let at = i;
+    let from = i;
+    let to = i;
+    for (;;) {
+      while (from > 0 && speed[from - 1] > 0.2 * speed[at]) from--;
+      while (to < count - 1 && speed[to + 1] > 0.2 * speed[at]) to++;
+      const highest = largestIn(speed, from, to);
+      if (speed[highest] <= speed[at]) break;
+      at = highest;
+      from = highest;
+    }
+    peaks.push({ at, from, to, speed: speed[at] });
+    i = Math.max(i, to);
+  }
+  return peaks;
+}
+
+function largestIn(speed: Float64Array, from: number, to: number): number {
+  let at = from;
+  for (let i = from + 1; i <= to; i++) if (speed[i] > speed[at]) at = i;
+  return at;
+}
+
+/** Largest speed that a figure shows: its centre of mass, or a hand or foot against it, m/s. */
+const accentOf = measure<number, Float64Array>("accent", (study, figure) => {
+  const { count, rate } = gridOf(study);
+  const { parts } = figuresOf(study)[figure];
+  const velocity = massCentreVelocityOf(study, figure);
+  const centre = massCentreOf(study, figure);
+  const speed = floats(count);
+  for (let i = 0; i < count; i++)
+    speed[i] = lengthOf(velocity[3 * i], velocity[3 * i + 1], velocity[3 * i + 2]);
+  const limit = 10 * statureOf(study, figure);
+  for (const part of ["leftHand", "rightHand", "leftFoot", "rightFoot"] as const) {
+    const node = parts.get(part)?.[0];
+    if (node === undefined) continue;
+    const path = worldOf(study, node).position;
+    for (let i = 1; i < count; i++) {
+      const k = 3 * i;
+      const step = lengthOf(
+        path[k] - path[k - 3] - (centre[k] - centre[k - 3]),
+        path[k + 1] - path[k - 2] - (centre[k + 1] - centre[k - 2]),
+        path[k + 2] - path[k - 1] - (centre[k + 2] - centre[k - 1]),
+      );
+      // A third of a limb's speed weighs like the whole body's: a limb is a smaller shape.
+      speed[i] = Math.min(limit, Math.max(speed[i], (step * rate) / 3));
+    }
+  }
+  return speed;
+});

@@ -1,0 +1,36 @@
+import { figuresOf } from "../../../rig/body.ts";
+import { gridOf } from "../../../time/grid.ts";
+import { defineFix } from "../../fix.ts";
+import { offsetInTime } from "../../shared/posing/part-offset.ts";
+import { subjectOf } from "../../shared/posing/subject.ts";
+
+export const competingMoves = defineFix({
+  name: "competing-moves",
+  checks: ["competing-moves"],
+  what: "Lets the smaller of two moves come later, all of its figure together.",
+  title: ({ figure, frames }) =>
+    `let the move of ${figure ?? "the second figure"} around frame ${frames[0]} come later`,
+  *propose(study, _, note) {
+    const { figure, from, to, finding } = subjectOf(study, note);
+    if (figure < 0) return;
+    const { frames, rate, step } = gridOf(study);
+    const wait = finding?.numbers["wait"] ?? 8;
+    const { nodes } = figuresOf(study)[figure];
+    const least = Math.round((leastApart * rate) / 24);
+    for (const later of new Set([Math.max(least, Math.ceil(wait / 2)), wait, least, wait + least])) {
+      for (const reach of [6, 12]) {
+        const around = Math.round((reach * rate) / 24) * step;
+        yield offsetInTime(study, nodes, {
+          from: frames[from] - around,
+          to: frames[to] + later * step + around,
+          by: later * step,
+          rampIn: 2 * later * step,
+          rampOut: 4 * later * step,
+        });
+      }
+    }
+  },
+});
+
+/** Frames (at 24 per second) by which two moves have to be apart to be seen one after the other: common practice. */
+const leastApart = 5;

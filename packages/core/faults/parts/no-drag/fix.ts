@@ -1,0 +1,52 @@
+import type { Study } from "../../../base/study.ts";
+import { figuresOf } from "../../../rig/body.ts";
+import { rigOf, subtreeOf } from "../../../rig/rig.ts";
+import { gridOf } from "../../../time/grid.ts";
+import { defineFix } from "../../fix.ts";
+import { subjectOf } from "../../shared/posing/subject.ts";
+import { trailingTurns, turnedInWorld } from "../../shared/posing/trail.ts";
+
+/** Most that a link of a tail or plait bends against the one before it, radians (25°): common practice. */
+const mostBend = (25 * Math.PI) / 180;
+
+export const noDrag = defineFix({
+  name: "no-drag",
+  checks: ["no-drag"],
+  what: "Lets each link of a loose chain trail what carries it, later and later toward the tip.",
+  title: ({ node }) =>
+    `let ${node ?? "the chain"} and what hangs on it drag, each link later than the one before`,
+  *propose(study, _, note) {
+    const { node, figure, finding } = subjectOf(study, note);
+    if (node < 0) return;
+    const { count } = gridOf(study);
+    const links = linksFrom(study, figure, node);
+    const carrier = finding?.numbers["carrier"] ?? rigOf(study).parent[node];
+    const shift = finding?.numbers["shift"] ?? 2;
+    const samples = { lo: 0, hi: count - 1 };
+    for (const [first, each, share] of [
+      [shift, 1, 0.8],
+      [shift + 1, 1, 0.8],
+      [shift + 1, 1.5, 1],
+      [shift + 2, 2, 1],
+    ]) {
+      const turned = links.map((link, k) => ({
+        node: link,
+        turns: trailingTurns(
+          study,
+          { node: link, carrier, lag: first + each * k, share, most: mostBend * (k + 1) },
+          samples,
+        ),
+      }));
+      yield turnedInWorld(study, turned, samples);
+    }
+  },
+});
+
+/** The links of a chain from a node on to the tip, parents before children; without the tip itself, which turns nothing. */
+function linksFrom(study: Study, figure: number, node: number): number[] {
+  const rig = rigOf(study);
+  const within = new Set(figure < 0 ? [] : figuresOf(study)[figure].nodes);
+  const links = subtreeOf(rig, node).filter((link) => figure < 0 || within.has(link));
+  const turning = links.filter((link) => rig.children[link].length > 0);
+  return turning.length > 0 ? turning : links;
+}

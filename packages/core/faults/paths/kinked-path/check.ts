@@ -1,0 +1,196 @@
+import type { Study } from "../../../base/study.ts";
+import { travelPaceOf } from "../../../motion/path/pace.ts";
+import { figureOfNode } from "../../../rig/body.ts";
+import { worldOf } from "../../../rig/pose.ts";
+import { rigOf } from "../../../rig/rig.ts";
+import { gridOf } from "../../../time/grid.ts";
+import { defineCheck, type Finding } from "../../check.ts";
+import { ownFindings, usualBreak } from "../../spacing/shared/paces.ts";
+import { isTouched } from "../../spacing/shared/touch.ts";
+
+const settings = {
+  turn: {
+    default: 60,
+    unit: "deg",
+    what: "turn of the path from one frame to the next",
+    source: "common practice",
+    min: 0,
+    max: 180,
+  },
+  spacing: {
+    default: 0.01,
+    unit: "H",
+    what: "least spacing per frame (at 24 per second) on both sides, in body heights",
+    source: "common practice: about 1.7 cm of a grown person, 0.4 m/s; a slower path may turn anywhere",
+    min: 0,
+  },
+  spread: {
+    default: 6,
+    unit: "ratio",
+    what: "how many times more than usual (median × 1.4826) the change of velocity there is off those next to it",
+    source:
+      "twice the three spreads at which outlier filters usually cut (Hampel), since motion has sharp accents",
+    min: 0,
+  },
+} as const;
+
+type KinkValues = { readonly [K in keyof typeof settings]: number };
+
+/** The path turns at most this share of the kink's angle on the two frames next to it: an arc spreads its turn. */
+const besideShare = 0.5;
+/** Spacing at the kink, at least this share of the spacing next to it: a path that turns has to slow down. */
+const atSpeed = 0.5;
+
+/** A corner in an arc. */
+export const kinkedPath = defineCheck({
+  name: "kinked-path",
+  title: "Kinked path",
+  family: "paths",
+  scope: "node",
+  ceiling: "major",
+  what: "The path turns a corner within one frame, at speed.",
+  why: "To change direction a weight must be stopped and pushed; a corner at full speed takes a force that nothing shows.",
+  computes:
+    "World paths, pose by pose. A kink turns by more than 60° from one step to the next, both longer than 0.01 body heights a frame and at least half the steps next to them, which together turn at most half as much; the change of velocity there is off the middle between those before and after it by more than six times what is usual (median × 1.4826 over ten poses on each side, of those that are passed at half the speed at least, if there are three), so that a path that eases in a bend hides no corner.",
+  fix: "Round the corner over three frames or more, or slow down into it and out of it.",
+  notAFault: [
+    "an impact of the whole body, a contact of the part's limb",
+    "a bounce: a part of no figure that falls and rises again",
+    "a turn-round that slows down",
+  ],
+  limits: ["A part that strikes something which the document does not declare as a contact is noted."],
+  sources: [],
+  since: "0.1.0",
+  settings,
+  yieldsTo: ["pop"],
+  followsCause: true,
+  find(study, node, values) {
+    return ownFindings(kinks(study, node, values), rigOf(study).parent[node], (parent) =>
+      kinks(study, parent, values),
+    );
+  },
+  word({ from, numbers }, words) {
+    const { turn, spacing } = numbers;
+    return {
+      message: `${words.part} turns a corner of ${words.angle(turn)} at frame ${words.frame(from)} without slowing down from ${words.length(spacing)} a frame`,
+      suggestion: `round the corner over frames ${words.frame(from - 1)} to ${words.frame(from + 1)}, about ${words.length(numbers.cut)} inside of it, or slow down to ${words.length(spacing / 3)} a frame there`,
+    };
+  },
+});
+
+function kinks(study: Study, node: number, values: KinkValues): Finding[] {
+  const found: Finding[] = [];
+  const world = worldOf(study, node);
+  if (world.still) return found;
+  const path = world.position;
+  const { poses, steps } = travelPaceOf(study, node);
+  const least = (values.spacing * 24) / gridOf(study).rate;
+  const leastTurn = Math.cos(values.turn);
+  for (let i = 2; i < poses.length - 2; i++) {
+    const before = steps[i];
+    const after = steps[i + 1];
+    if (before < least || after < least) continue;
+    stepTo(path, poses, i, here);
+    stepTo(path, poses, i + 1, next);
+    const cosine = cosineOf(here, next, before * after);
+    if (cosine > leastTurn) continue;
+    const outerBefore = steps[i - 1];
+    const outerAfter = steps[i + 2];
+    if (Math.min(before, after) < atSpeed * Math.max(outerBefore, outerAfter)) continue;
+    stepTo(path, poses, i - 1, ahead);
+    stepTo(path, poses, i + 2, behind);
+    const turn = Math.acos(Math.max(-1, cosine));
+    const beside = angleOf(ahead, here, outerBefore * before) + angleOf(next, behind, after * outerAfter);
+    if (beside > besideShare * turn) continue;
+    if (breakHere() < values.spread * usualBreak(path, poses, i, atSpeed * Math.min(before, after))) continue;
+    if (isTouched(study, node, poses[i], poses[i]) || bounces(study, node)) continue;
+    found.push(findingOf(study, node, poses, i, turn, Math.min(before, after), values.turn));
+  }
+  return found;
+}
+
+const ahead = new Float64Array(3);
+const here = new Float64Array(3);
+const next = new Float64Array(3);
+const behind = new Float64Array(3);
+
+/** The step to a pose, per frame. */
+function stepTo(path: Float64Array, poses: Int32Array, pose: number, out: Float64Array): void {
+  const a = 3 * poses[pose - 1];
+  const b = 3 * poses[pose];
+  const scale = 1 / (poses[pose] - poses[pose - 1]);
+  for (let axis = 0; axis < 3; axis++) out[axis] = (path[b + axis] - path[a + axis]) * scale;
+}
+
+/** Cosine between two steps with a product of lengths; 1 where one of them is none. */
+function cosineOf(a: Float64Array, b: Float64Array, lengths: number): number {
+  return lengths > 0 ? (a[0] * b[0] + a[1] * b[1] + a[2] * b[2]) / lengths : 1;
+}
+
+/** Angle between two steps with a product of lengths; 0 where one of them is none. */
+function angleOf(a: Float64Array, b: Float64Array, lengths: number): number {
+  return Math.acos(Math.max(-1, Math.min(1, cosineOf(a, b, lengths))));
+}
+
+/** How far the change of velocity at the kink is from the middle between those next to it. Reads the steps of the kink. */
+function breakHere(): number {
+  let square = 0;
+  for (let axis = 0; axis < 3; axis++) {
+    const own = next[axis] - here[axis];
+    const beside = here[axis] - ahead[axis] + behind[axis] - next[axis];
+    square += (own - beside / 2) ** 2;
+  }
+  return Math.sqrt(square);
+}
+
+/** Whether a part of no figure comes off a floor: it fell, and rises. Reads the steps of the kink. */
+function bounces(study: Study, node: number): boolean {
+  return figureOfNode(study, node) < 0 && here[1] < 0 && next[1] > 0;
+}
+
+function findingOf(
+  study: Study,
+  node: number,
+  poses: Int32Array,
+  at: number,
+  turn: number,
+  spacing: number,
+  limit: number,
+): Finding {
+  const lo = poses[at - 1];
+  const degrees = 180 / Math.PI;
+  // Distance of the corner from the middle of the chord that cuts it.
+  const cut = spacing * Math.sin(turn / 2);
+  return {
+    node,
+    figure: figureOfNode(study, node),
+    from: poses[at],
+    to: poses[at],
+    measured: { quantity: "turn of the path in one frame", value: turn * degrees, unit: "deg" },
+    expected: { max: limit * degrees, unit: "deg", source: settings.turn.source },
+    excess: turn / limit,
+    size: cut,
+    numbers: { turn, spacing, cut: cut / 2 },
+    fault: {
+      kind: "position",
+      subject: node,
+      lo,
+      hi: poses[at + 1],
+      from: poses[at],
+      to: poses[at],
+      strength: (series) => bendAt(series, poses[at] - lo),
+    },
+  };
+}
+
+/** How far a sample lies off the middle of its window's ends, across and along: what a corner bends. */
+function bendAt(path: Float64Array, at: number): number {
+  const last = path.length - 3;
+  const share = at / (path.length / 3 - 1);
+  let sum = 0;
+  for (let axis = 0; axis < 3; axis++) {
+    const line = path[axis] + share * (path[last + axis] - path[axis]);
+    sum += (path[3 * at + axis] - line) ** 2;
+  }
+  return Math.sqrt(sum);
+}

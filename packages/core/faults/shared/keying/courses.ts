@@ -1,0 +1,144 @@
+import { multiplyQuaternions } from "../../../base/quaternion.ts";
+import type { Course, Track } from "./track.ts";
+
+/** Old frame that is shown at a new one; ascending. */
+export type Warp = (frame: number) => number;
+
+/** A track's own course at other times. */
+export function warpedCourse(track: Track, warp: Warp): Course {
+  return (frame, out) => track.read(warp(frame), out);
+}
+
+/** A track's own course and an amount on top of it; for tracks of one number. */
+export function raisedCourse(track: Track, amount: (frame: number) => number): Course {
+  return (frame, out) => {
+    track.read(frame, out);
+    out[0] += amount(frame);
+  };
+}
+
+/**
+ * A course that goes from one frame of a track to another as if nothing stood between: a cubic with the value and the
+ * slope that the track has at each of them. Slopes are those of the frame outside, no steeper than three times the way
+ * between the two, which keeps the course within them (Fritsch & Carlson 1980).
+ */
+export function bridgedCourse(track: Track, from: number, to: number): Course {
+  return track.width === 4 ? bridgedTurn(track, from, to) : bridgedValue(track, from, to);
+}
+
+function bridgedValue(track: Track, from: number, to: number): Course {
+  const read = reader(track);
+  const span = to - from;
+  const [a, b] = [read(from), read(to)];
+  const m0 = limited((read(from) - read(from - 1)) * span, b - a);
+  const m1 = limited((read(to + 1) - read(to)) * span, b - a);
+  return (frame, out) => {
+    const t = Math.min(1, Math.max(0, (frame - from) / span));
+    out[0] = hermite(a, b, m0, m1, t);
+  };
+}
+
+function bridgedTurn(track: Track, from: number, to: number): Course {
+  const span = to - from;
+  const at = (frame: number) => {
+    const q = new Float64Array(4);
+    track.read(frame, q);
+    return q;
+  };
+  const [a, b] = [at(from), at(to)];
+  const way = logBetween(a, b);
+  const before = logBetween(at(from - 1), a);
+  const after = logBetween(b, at(to + 1));
+  const turn = new Float64Array(3);
+  return (frame, out) => {
+    const t = Math.min(1, Math.max(0, (frame - from) / span));
+    for (let k = 0; k < 3; k++) turn[k] = hermite(0, way[k], before[k] * span, after[k] * span, t);
+    turnedBy(a, turn, out);
+  };
+}
+
+/**
+ * A track's course with its tremble taken out: at every frame the mean of those around it, weighed like a bell, fading
+ * into the course itself at both ends of the span.
+ * @param reach frames on each side that are looked at
+ */
+export function smoothedCourse(track: Track, from: number, to: number, reach: number, step: number): Course {
+  const weights: number[] = [];
+  const count = Math.max(1, Math.round(reach / step));
+  for (let i = -count; i <= count; i++) weights.push(Math.cos((Math.PI * i) / (2 * (count + 1))) ** 2);
+  const total = weights.reduce((sum, weight) => sum + weight, 0);
+  const around = new Float64Array(track.width);
+  return (frame, out) => {
+    const fade = Math.min(1, Math.max(0, Math.min(frame - from, to - frame) / step));
+    track.read(frame, out);
+    if (fade === 0) return;
+    const here = out.slice(0, track.width);
+    const mean = new Float64Array(track.width);
+    weights.forEach((weight, i) => {
+      track.read(frame + (i - count) * step, around);
+      let sign = 1;
+      if (track.width === 4) {
+        let dot = 0;
+        for (let k = 0; k < 4; k++) dot += around[k] * here[k];
+        if (dot < 0) sign = -1;
+      }
+      for (let k = 0; k < track.width; k++) mean[k] += (sign * weight * around[k]) / total;
+    });
+    let length = 0;
+    for (let k = 0; k < track.width; k++) {
+      out[k] = here[k] + fade * (mean[k] - here[k]);
+      length += out[k] * out[k];
+    }
+    if (track.width === 4) for (let k = 0; k < 4; k++) out[k] /= Math.sqrt(length);
+  };
+}
+
+/** A track of one number as a function of the frame. */
+export function reader(track: Track): (frame: number) => number {
+  const out = new Float64Array(4);
+  return (frame) => {
+    track.read(frame, out);
+    return out[0];
+  };
+}
+
+/** Rises from 0 at `from` to 1 at `to` without a corner at either end. */
+export function ramp(frame: number, from: number, to: number): number {
+  if (frame <= from) return 0;
+  if (frame >= to) return 1;
+  const t = (frame - from) / (to - from);
+  return t * t * (3 - 2 * t);
+}
+
+/** Rises from 0 at `from` to 1 at `top` and falls to 0 at `to`, without a corner. */
+export function bump(frame: number, from: number, top: number, to: number): number {
+  return frame <= top ? ramp(frame, from, top) : 1 - ramp(frame, top, to);
+}
+
+function hermite(a: number, b: number, m0: number, m1: number, t: number): number {
+  return a + t * (m0 + t * (3 * (b - a) - 2 * m0 - m1 + t * (m0 + m1 - 2 * (b - a))));
+}
+
+/** A slope no steeper than three times the way; one that leads away from it stays, as a swing out of it is meant. */
+function limited(slope: number, way: number): number {
+  return slope * way > 0 ? Math.sign(slope) * Math.min(Math.abs(slope), 3 * Math.abs(way)) : slope;
+}
+
+/** The rotation vector (radians) of a⁻¹·b, on the shorter way. */
+export function logBetween(a: Float64Array, b: Float64Array): Float64Array {
+  const back = Float64Array.of(-a[0], -a[1], -a[2], a[3]);
+  const turn = new Float64Array(4);
+  multiplyQuaternions(back, 0, b, 0, turn, 0);
+  const sign = turn[3] < 0 ? -1 : 1;
+  const sine = Math.hypot(turn[0], turn[1], turn[2]);
+  const share = sine < 1e-12 ? 2 : (2 * Math.atan2(sine, sign * turn[3])) / sine;
+  return Float64Array.of(sign * share * turn[0], sign * share * turn[1], sign * share * turn[2]);
+}
+
+/** out = q · exp(v / 2): a quaternion turned further by a rotation vector in its own axes. */
+export function turnedBy(q: Float64Array, v: Float64Array, out: Float64Array): void {
+  const angle = Math.hypot(v[0], v[1], v[2]);
+  const share = angle < 1e-12 ? 0.5 : Math.sin(0.5 * angle) / angle;
+  const turn = Float64Array.of(share * v[0], share * v[1], share * v[2], Math.cos(0.5 * angle));
+  multiplyQuaternions(q, 0, turn, 0, out, 0);
+}

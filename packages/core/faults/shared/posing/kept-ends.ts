@@ -1,0 +1,115 @@
+import { Study, settingsOf } from "../../../base/study.ts";
+import { type KeyEdit, tryEditShot } from "../../../document/edit.ts";
+import type { Shot } from "../../../document/model.ts";
+import { contactsOf } from "../../../motion/ground/contact.ts";
+import { type Limb, limbsOf } from "../../../motion/parts/limb.ts";
+import { angleBetween } from "../../../motion/path/rotation.ts";
+import { figuresOf } from "../../../rig/body.ts";
+import { worldOf } from "../../../rig/pose.ts";
+import { isAbove, rigOf } from "../../../rig/rig.ts";
+import { turnedNode } from "./node-turns.ts";
+import type { Samples } from "./offsets.ts";
+import { type EndCourse, type LimbJoints, limbTo } from "./two-bone.ts";
+
+/** An end that moves by less than this (metres), or turns by less (radians), is where it was. */
+const sameMetres = 2e-4;
+const sameAngle = 1e-3;
+/** What stands is to stay: a joint of its limb gets a new curve from half a degree on. */
+const laying = { newFrom: Math.PI / 360 };
+
+/**
+ * The same edits, and those of the limbs that hang on what they move and stand, or hold on, meanwhile: their ends stay
+ * where they were. Legs keep their feet; arms keep hands that are in a declared contact. Limbs of which a joint is
+ * edited itself are left alone.
+ * @param courses where ends are to go instead, by end: for all samples
+ */
+export function withEndsKept(
+  study: Study,
+  shot: Shot,
+  edits: readonly KeyEdit[],
+  courses: ReadonlyMap<number, EndCourse> = new Map(),
+): KeyEdit[] {
+  const rig = rigOf(study);
+  const edited = new Set(edits.flatMap(({ node }) => rig.indexOf.get(node) ?? []));
+  const { shot: after, problems } = tryEditShot(shot, edits);
+  if (problems.length > 0) return [...edits];
+  const trial = new Study(after, settingsOf(study));
+  const kept: KeyEdit[] = [...edits];
+  figuresOf(study).forEach((_, figure) => {
+    for (const limb of limbsOf(study, figure)) {
+      const given = courses.get(limb.end);
+      if (given === undefined && !hangsOn(study, limb, edited)) continue;
+      const course = given ?? worldOf(study, limb.end);
+      const samples = movedSamples(course, worldOf(trial, limb.end));
+      if (samples === null || (given === undefined && !isHeld(study, figure, limb, samples))) continue;
+      kept.push(...limbEdits(study, trial, limb, samples, course));
+    }
+  });
+  return kept;
+}
+
+/**
+ * Edits of a limb's joints that bring its end where it is asked for, in a shot in which other edits move what the limb
+ * hangs on.
+ * @param study of the shot as it is: its keys are edited
+ * @param trial of the shot with the other edits
+ * @param course the end's world, for all samples
+ */
+export function limbEdits(
+  study: Study,
+  trial: Study,
+  limb: LimbJoints,
+  samples: Samples,
+  course: EndCourse,
+): KeyEdit[] {
+  const { lo, hi } = samples;
+  const turns = limbTo(study, trial, limb, samples, {
+    position: course.position.subarray(3 * lo, 3 * hi + 3),
+    orientation: course.orientation.subarray(4 * lo, 4 * hi + 4),
+  });
+  return [
+    ...turnedNode(study, limb.root, samples, turns.root, laying),
+    ...turnedNode(study, limb.middle, samples, turns.middle, laying),
+    ...turnedNode(study, limb.end, samples, turns.end, laying),
+  ];
+}
+
+function hangsOn(study: Study, limb: Limb, edited: ReadonlySet<number>): boolean {
+  const rig = rigOf(study);
+  let hangs = false;
+  for (const node of edited) {
+    if (isAbove(rig, limb.root, node) && isAbove(rig, node, limb.end)) return false;
+    hangs ||= node !== limb.root && isAbove(rig, node, limb.root);
+  }
+  return hangs;
+}
+
+/** Samples over which two courses differ, one more on each side; null where they are alike. */
+function movedSamples(a: EndCourse, b: EndCourse): Samples | null {
+  const count = a.position.length / 3;
+  let first = -1;
+  let last = -1;
+  for (let i = 0; i < count; i++) {
+    const k = 3 * i;
+    const apart = Math.hypot(
+      a.position[k] - b.position[k],
+      a.position[k + 1] - b.position[k + 1],
+      a.position[k + 2] - b.position[k + 2],
+    );
+    if (apart < sameMetres && angleBetween(a.orientation, 4 * i, b.orientation, 4 * i) < sameAngle) continue;
+    if (first < 0) first = i;
+    last = i;
+  }
+  return first < 0 ? null : { lo: Math.max(0, first - 1), hi: Math.min(count - 1, last + 1) };
+}
+
+/** Whether a limb's end stands on something, or is held by something, between samples. */
+function isHeld(study: Study, figure: number, limb: Limb, { lo, hi }: Samples): boolean {
+  return contactsOf(study, figure).some(
+    ({ node, from, to, declared }) =>
+      (node === limb.end || node === limb.ball) &&
+      (limb.kind === "leg" || declared) &&
+      from <= hi &&
+      to >= lo,
+  );
+}

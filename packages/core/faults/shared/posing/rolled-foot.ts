@@ -1,0 +1,75 @@
+import { multiplyQuaternions } from "../../../base/quaternion.ts";
+import { Study, settingsOf } from "../../../base/study.ts";
+import type { KeyEdit } from "../../../document/edit.ts";
+import { tryEditShot } from "../../../document/edit.ts";
+import type { Shot } from "../../../document/model.ts";
+import type { FootAxes } from "../../../motion/ground/foot-roll.ts";
+import type { Limb } from "../../../motion/parts/limb.ts";
+import { worldOf } from "../../../rig/pose.ts";
+import { rigOf } from "../../../rig/rig.ts";
+import { withEndsKept } from "./kept-ends.ts";
+import { conjugate, turnedNode } from "./node-turns.ts";
+import { minus, point, rotated } from "./two-bone.ts";
+
+/** How a foot is turned about its ball: radians about the axis across it (heel up) and about the surface's normal. */
+export interface Roll {
+  readonly heelUp: (sample: number) => number;
+  readonly outward: (sample: number) => number;
+}
+
+/**
+ * Edits that turn a foot about its ball; the leg follows, the toes stay as they lie.
+ * @param axes of the foot as it stands flat
+ */
+export function rolledFoot(study: Study, shot: Shot, leg: Limb, axes: FootAxes, roll: Roll): KeyEdit[] {
+  const foot = worldOf(study, leg.end);
+  const ball = worldOf(study, leg.ball);
+  const position = foot.position.slice();
+  const orientation = foot.orientation.slice();
+  const count = position.length / 3;
+  const turn = new Float64Array(4);
+  const second = new Float64Array(4);
+  let [lo, hi] = [-1, -1];
+  for (let i = 0; i < count; i++) {
+    const [up, out] = [roll.heelUp(i), roll.outward(i)];
+    if (up === 0 && out === 0) continue;
+    if (lo < 0) lo = i;
+    hi = i;
+    // Turning about the axis across, from the normal toward forward, brings the heel up behind the ball.
+    about(axes.across, up, turn);
+    about(axes.normal, out, second);
+    multiplyQuaternions(second, 0, turn, 0, turn, 0);
+    const pivot = point(ball.position, i);
+    const arm = rotated(turn, minus(point(foot.position, i), pivot));
+    position.set([pivot[0] + arm[0], pivot[1] + arm[1], pivot[2] + arm[2]], 3 * i);
+    multiplyQuaternions(turn, 0, foot.orientation, 4 * i, orientation, 4 * i);
+  }
+  if (lo < 0) return [];
+  const edits = withEndsKept(study, shot, [], new Map([[leg.end, { position, orientation }]]));
+  return [...edits, ...toesKept(study, shot, edits, leg, Math.max(0, lo - 1), Math.min(count - 1, hi + 1))];
+}
+
+/** The toes turned against the foot so that they lie as they did. */
+function toesKept(
+  study: Study,
+  shot: Shot,
+  edits: readonly KeyEdit[],
+  leg: Limb,
+  lo: number,
+  hi: number,
+): KeyEdit[] {
+  const { shot: after } = tryEditShot(shot, edits);
+  const trial = new Study(after, settingsOf(study));
+  const above = worldOf(trial, rigOf(study).parent[leg.ball]).orientation;
+  const { orientation } = worldOf(study, leg.ball);
+  const local = new Float64Array(4 * (hi - lo + 1));
+  for (let i = lo; i <= hi; i++) {
+    multiplyQuaternions(conjugate(above, 4 * i), 0, orientation, 4 * i, local, 4 * (i - lo));
+  }
+  return turnedNode(study, leg.ball, { lo, hi }, local);
+}
+
+function about(axis: readonly [number, number, number], angle: number, out: Float64Array): void {
+  const sine = Math.sin(0.5 * angle);
+  out.set([sine * axis[0], sine * axis[1], sine * axis[2], Math.cos(0.5 * angle)]);
+}

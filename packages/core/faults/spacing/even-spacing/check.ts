@@ -1,0 +1,151 @@
+import type { Study } from "../../../base/study.ts";
+import type { Move } from "../../../motion/path/moves.ts";
+import { worldOf } from "../../../rig/pose.ts";
+import { rigOf } from "../../../rig/rig.ts";
+import { gridOf } from "../../../time/grid.ts";
+import { defineCheck, type Finding } from "../../check.ts";
+import { type Motion, motionsOf, ownFindings, paceFault, placeOf } from "../shared/paces.ts";
+
+const settings = {
+  variation: {
+    default: 0.08,
+    unit: "share",
+    what: "variation of spacing (standard deviation over mean) under which a move is even",
+    source: "common practice; a minimum-jerk move (Flash & Hogan 1985) varies by 0.65 over its length",
+    min: 0,
+  },
+  shortest: {
+    default: 5,
+    unit: "frames",
+    what: "shortest move that is judged",
+    source: "common practice: shorter moves have no frames for an ease",
+    min: 3,
+  },
+  spacing: {
+    default: 0.003,
+    unit: "H",
+    what: "least spacing per frame (at 24 per second), in body heights",
+    source: "common practice: twice the spacing under which a part counts as at rest",
+    min: 0,
+  },
+} as const;
+
+type EvenValues = { readonly [K in keyof typeof settings]: number };
+
+/** Gravity, m/s², and how near to it the vertical acceleration of a body in flight is judged to lie. */
+const gravity = 9.80665;
+const gravityBand = 0.35;
+
+/** A move with no ease at all. */
+export const evenSpacing = defineCheck({
+  name: "even-spacing",
+  title: "Even spacing",
+  family: "spacing",
+  scope: "node",
+  ceiling: "major",
+  what: "A move from rest to rest whose spacing is even all the way: it has no ease at all.",
+  why: "A constant speed between two rests is what a machine does; a body gathers speed and slows down.",
+  computes:
+    "Travel and turning in the world, pose by pose. For every move of at least 5 frames that starts and ends at rest: standard deviation over mean of its steps, but for the first and the last. The move is even under 0.08.",
+  fix: "Ease out of the first key and into the last one, over a quarter of the move each.",
+  notAFault: [
+    "a body in flight: its vertical acceleration is gravity's",
+    "a wheel: more than one turn",
+    "a constant drive: a move that neither starts nor ends in the range",
+  ],
+  limits: ["A sliding door or another machine that starts and stops in the range is noted."],
+  sources: ["Flash & Hogan 1985: minimum-jerk movements"],
+  since: "0.1.0",
+  settings,
+  followsCause: true,
+  find(study, node, values) {
+    return ownFindings(evenMoves(study, node, values), rigOf(study).parent[node], (parent) =>
+      evenMoves(study, parent, values),
+    );
+  },
+  word({ from, to, numbers }, words) {
+    const { step, frames, turns } = numbers;
+    const ease = Math.max(2, Math.round(frames / 4));
+    const even = turns === 1 ? words.angle(step) : words.length(step);
+    return {
+      message: `${words.part} ${turns === 1 ? "turns" : "moves"} an even ${even} a frame for ${words.frames(frames)} at ${words.span(from, to)}, with no ease at either end`,
+      suggestion: `ease out over the first ${words.frames(ease)} after frame ${words.frame(from)} and in over the last ${words.frames(ease)} before frame ${words.frame(to)}`,
+    };
+  },
+});
+
+function evenMoves(study: Study, node: number, values: EvenValues): Finding[] {
+  const found: Finding[] = [];
+  const { rate } = gridOf(study);
+  for (const motion of motionsOf(study, node)) {
+    const { poses, steps, moves } = motion.pace;
+    const least = (values.spacing * 24) / (rate * motion.seen);
+    for (const move of moves) {
+      if (!move.startsAtRest || !move.endsAtRest || move.to - move.from < 5) continue;
+      if (poses[move.to] - poses[move.from] < values.shortest) continue;
+      const { mean, variation } = variationOf(steps, move.from + 2, move.to - 1);
+      if (mean < least || variation >= values.variation) continue;
+      if (isWheel(motion, move) || flies(study, node, motion, move)) continue;
+      found.push(findingOf(study, node, motion, move, mean, variation, values));
+    }
+  }
+  return found;
+}
+
+function variationOf(steps: Float64Array, from: number, to: number): { mean: number; variation: number } {
+  let sum = 0;
+  let squares = 0;
+  for (let i = from; i <= to; i++) {
+    sum += steps[i];
+    squares += steps[i] * steps[i];
+  }
+  const count = to - from + 1;
+  const mean = sum / count;
+  return { mean, variation: mean > 0 ? Math.sqrt(Math.max(0, squares / count - mean * mean)) / mean : 1 };
+}
+
+function isWheel({ kind }: Motion, move: Move): boolean {
+  return kind === "orientation" && move.travel > 2 * Math.PI;
+}
+
+/** Whether a body is in free flight within a move: the mean of its vertical acceleration is near gravity's. */
+function flies(study: Study, node: number, { kind, pace }: Motion, move: Move): boolean {
+  if (kind !== "position") return false;
+  const path = worldOf(study, node).position;
+  const { dt } = gridOf(study);
+  const height = (pose: number) => path[3 * pace.poses[pose] + 1];
+  const time = (pose: number) => pace.poses[pose] * dt;
+  const [first, last] = [move.from + 1, move.to - 1];
+  const rise = (height(first + 1) - height(first)) / (time(first + 1) - time(first));
+  const fall = (height(last) - height(last - 1)) / (time(last) - time(last - 1));
+  const acceleration = (fall - rise) / (time(last - 1) - time(first));
+  return Math.abs(-acceleration / gravity - 1) < gravityBand;
+}
+
+function findingOf(
+  study: Study,
+  node: number,
+  motion: Motion,
+  move: Move,
+  mean: number,
+  variation: number,
+  { variation: limit, shortest }: EvenValues,
+): Finding {
+  const { poses } = motion.pace;
+  const frames = poses[move.to] - poses[move.from];
+  const turns = motion.kind === "orientation";
+  return {
+    ...placeOf(study, node, motion, move.from, move.to),
+    measured: { quantity: "variation of spacing", value: variation, unit: "share" },
+    expected: { min: limit, unit: "share", source: settings.variation.source },
+    // How long it goes on matters more than how even it is: an ease is missed from five frames on.
+    excess: Math.min(4, frames / shortest),
+    size: mean * motion.seen,
+    numbers: { step: mean, frames, turns: turns ? 1 : 0, seen: motion.seen },
+    // What is seen of a missing ease is the change of speed at both ends.
+    fault: paceFault(study, node, motion, [move.from, move.to + 1], [move.from, move.to], (steps) => {
+      const last = steps.length - 1;
+      return Math.abs(steps[1] - steps[0]) + Math.abs(steps[last - 1] - steps[last]);
+    }),
+  };
+}

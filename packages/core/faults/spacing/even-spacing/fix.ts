@@ -1,0 +1,30 @@
+import { gridOf } from "../../../time/grid.ts";
+import { defineFix } from "../../fix.ts";
+import { easedBoth } from "../../shared/keying/eased-ends.ts";
+import { retimed } from "../../shared/keying/retime.ts";
+import { causeSets } from "../../shared/posing/causes.ts";
+import { keptAndPlain } from "../../shared/posing/over-causes.ts";
+import { subjectOf } from "../../shared/posing/subject.ts";
+
+export const evenSpacing = defineFix({
+  name: "even-spacing",
+  checks: ["even-spacing"],
+  what: "Eases a move out of its first key and into its last one.",
+  title: ({ frames, node }) =>
+    `ease ${node ?? "the move"} out of frame ${frames[0]} and into frame ${frames[1]}`,
+  *propose(study, shot, note) {
+    const subject = subjectOf(study, note);
+    const { frames } = gridOf(study);
+    const [from, to] = [frames[subject.from], frames[subject.to]];
+    for (const tracks of causeSets(subject, from, to)) {
+      for (const share of [0.25, 0.35, 0.5]) {
+        const end = easedBoth(from, to, share);
+        yield* keptAndPlain(
+          subject,
+          shot,
+          tracks.flatMap((track) => retimed(study, track, end, end.warp)),
+        );
+      }
+    }
+  },
+});

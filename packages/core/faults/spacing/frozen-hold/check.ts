@@ -1,0 +1,153 @@
+import { floats } from "../../../base/room.ts";
+import type { Study } from "../../../base/study.ts";
+import { heldOf } from "../../../motion/path/held.ts";
+import { spacingOf } from "../../../motion/path/spacing.ts";
+import { figuresOf } from "../../../rig/body.ts";
+import { worldOf } from "../../../rig/pose.ts";
+import { gridOf } from "../../../time/grid.ts";
+import { defineCheck, type Finding } from "../../check.ts";
+import { keysOfNodes } from "../../keys-of-nodes.ts";
+
+const settings = {
+  still: {
+    default: 0.0002,
+    unit: "H",
+    what: "travel per frame (at 24 per second) under which a part is frozen, in body heights",
+    source:
+      "common practice: about 0.3 mm of a grown person a frame, a tenth of a moving hold of 1 cm over 12 frames would still be more",
+    min: 0,
+  },
+  motion: {
+    default: 0.004,
+    unit: "H",
+    what: "travel per frame (at 24 per second) that some part has just before, in body heights",
+    source: "common practice: about 7 mm of a grown person",
+    min: 0,
+  },
+  shortest: {
+    default: 5,
+    unit: "frames",
+    what: "shortest freeze that is noted",
+    source: "common practice: up to 4 frames a stop is an accent",
+    min: 1,
+  },
+} as const;
+
+type FreezeValues = { readonly [K in keyof typeof settings]: number };
+
+/** Frames (at 24 per second) before a freeze in which the figure must have moved: it goes out of a move, not of a hold. */
+const directly = 6;
+
+/** Everything that was moving stops dead and stays. */
+export const frozenHold = defineCheck({
+  name: "frozen-hold",
+  title: "Frozen hold",
+  family: "spacing",
+  scope: "figure",
+  ceiling: "major",
+  what: "Every part of a figure stops dead after a move and stays still: there is no moving hold.",
+  why: "Something alive never stops altogether; a figure without the least movement turns into a picture, and the eye sees it die.",
+  computes:
+    "For every frame the largest travel of any node of the figure. A freeze is 5 frames or more in which it stays under the floor, after a frame among the 6 before it in which a part travelled more than a move's floor.",
+  fix: "Let the body drift on through the hold by a centimetre or so, and let the parts arrive one after the other.",
+  notAFault: [
+    "the start and the end of the shot",
+    "a freeze by step keys",
+    "a hold in which any part still moves (a moving hold)",
+  ],
+  limits: [
+    "What the picture shows besides the figure's nodes (cloth, hair of another document) is not seen.",
+  ],
+  sources: [],
+  since: "0.1.0",
+  settings,
+  find(study, index, values) {
+    const { rate, count } = gridOf(study);
+    const { nodes } = figuresOf(study)[index];
+    const moving = nodes.filter((node) => !worldOf(study, node).still);
+    if (moving.length === 0) return [];
+    const most = mostTravel(study, moving);
+    const perFrame = 24 / rate;
+    const shortest = Math.max(1, Math.round(values.shortest));
+    const found: Finding[] = [];
+    for (let i = 1; i < count; ) {
+      if (most[i] >= values.still * perFrame) {
+        i++;
+        continue;
+      }
+      let end = i;
+      while (end < count && most[end] < values.still * perFrame) end++;
+      // Sample i repeats i − 1: the freeze lasts from i − 1 to end − 1.
+      if (end < count && end - i >= shortest && i > 1) {
+        const finding = findingOf(study, index, moving, most, i - 1, end - 1, values);
+        if (finding !== null) found.push(finding);
+      }
+      i = end;
+    }
+    return found;
+  },
+  word({ from, to, numbers }, words) {
+    const parts = numbers.parts === 1 ? "the one part" : `all ${numbers.parts} parts`;
+    return {
+      message: `${parts} of the figure that moved stop dead at frame ${words.frame(from)} and stay frozen for ${words.frames(numbers.frames)}, until frame ${words.frame(to)}`,
+      suggestion: `let ${words.part} drift on by ${words.length(numbers.drift)} over ${words.span(from, to)}, the others by less, one to three frames later`,
+    };
+  },
+});
+
+/** Per sample: the largest travel of any of the nodes since the sample before. */
+function mostTravel(study: Study, nodes: readonly number[]): Float64Array {
+  const most = floats(gridOf(study).count);
+  for (const node of nodes) {
+    const steps = spacingOf(study, node);
+    for (let i = 1; i < most.length; i++) if (steps[i] > most[i]) most[i] = steps[i];
+  }
+  return most;
+}
+
+function findingOf(
+  study: Study,
+  figure: number,
+  moving: readonly number[],
+  most: Float64Array,
+  from: number,
+  to: number,
+  values: FreezeValues,
+): Finding | null {
+  const { rate } = gridOf(study);
+  const first = Math.max(1, from - Math.round((directly * rate) / 24) + 1);
+  let fastest = 0;
+  for (let i = first; i <= from; i++) fastest = Math.max(fastest, most[i]);
+  if (fastest < (values.motion * 24) / rate) return null;
+  // The part that went farthest in those frames speaks for the figure.
+  const floor = (values.still * 24) / rate;
+  const moved = moving.filter((node) => travelOver(study, node, first, from) > floor);
+  if (moved.length === 0 || moved.every((node) => heldOf(study, node)[from + 1] === 1)) return null;
+  const { nodes } = figuresOf(study)[figure];
+  const lead = moved.reduce((best, node) =>
+    travelOver(study, node, first, from) > travelOver(study, best, first, from) ? node : best,
+  );
+  const frames = to - from;
+  const seconds = frames / rate;
+  return {
+    node: lead,
+    figure,
+    from,
+    to,
+    measured: { quantity: "frames without any movement", value: frames, unit: "frames" },
+    expected: { max: values.shortest, unit: "frames", source: settings.shortest.source },
+    excess: frames / values.shortest,
+    size: fastest,
+    // A moving hold drifts by about 1 cm in half a second.
+    numbers: { frames, parts: moved.length, drift: Math.min(0.04, 0.02 * seconds) + 0.005 },
+    // The keys on which the moves end; a joint that turns need not travel itself.
+    fault: { kind: "keys", keys: keysOfNodes(study, nodes, from, Math.min(to, from + 1)) },
+  };
+}
+
+function travelOver(study: Study, node: number, first: number, last: number): number {
+  const steps = spacingOf(study, node);
+  let sum = 0;
+  for (let i = first; i <= last; i++) sum += steps[i];
+  return sum;
+}

@@ -1,0 +1,41 @@
+import { defineCheck } from "../../check.ts";
+import { hardEndSettings, hardEnds } from "../shared/hard-ends.ts";
+
+/** A part comes to rest too soon for the speed it had. */
+export const hardStop = defineCheck({
+  name: "hard-stop",
+  title: "Hard stop",
+  family: "spacing",
+  scope: "node",
+  ceiling: "major",
+  what: "A part comes to rest too soon for the speed it had.",
+  why: "What has weight needs time to slow down; a part that is at full speed on one frame and still on the next looks weightless, or as if it had hit a wall that is not there.",
+  computes:
+    "Travel and turning in the world, pose by pose. For every move that ends at rest: the frames from 80 % of the peak of its last part to under 10 % of it, against those of a minimum-jerk move of the same travel and peak speed (0.251 of its length 1.875 · travel / peak), of which no more than the longest ease is asked for; and likewise between 50 % and 10 % (0.143 of its length; where that takes more than a step 0.121, as of smooth keys, whose speed is a parabola), the sharper of the two. A stop is hard under 0.4 of that. The note marks the frames from the last one that is reached at 80 % (50 %) of the peak to the first one after which the part is slower than 10 % of it.",
+  fix: "Move the arrival later, or begin to slow down earlier, by the frames that the note names; or let the part overshoot and settle.",
+  notAFault: [
+    "a contact of the part's limb that begins or ends there, or an impact of the whole body",
+    "a freeze by a step key",
+    "the end of the range",
+  ],
+  limits: [
+    "A part that stops against something that the document does not declare as a contact is noted.",
+    "A stop within another motion (a hand that stops against a walking body) never comes to rest in the world and is not seen.",
+  ],
+  sources: ["Flash & Hogan 1985: minimum-jerk movements (peak speed 1.875 times the mean)"],
+  since: "0.1.0",
+  settings: hardEndSettings,
+  yieldsTo: ["even-spacing", "frozen-hold", "rotation-flip"],
+  followsCause: true,
+  find: (study, node, values) => hardEnds(study, node, values, -1),
+  word({ from, to, numbers }, words) {
+    const { speed, takes, eased, turns } = numbers;
+    const early = Math.max(1, Math.ceil(eased - takes));
+    const stops = turns === 1 ? "stops turning" : "stops";
+    const pace = turns === 1 ? words.angularSpeed(speed) : words.speed(speed);
+    return {
+      message: `${words.part} ${stops} in ${words.frames(Math.max(1, Math.round(takes)))} from ${pace} at frame ${words.frame(to)}; an eased stop of this move takes ${words.frames(Math.round(eased))}`,
+      suggestion: `let it arrive ${words.frames(early)} later, at frame ${words.frame(to + early)}, or begin to slow down ${words.frames(early)} before frame ${words.frame(from)}; or overshoot and settle`,
+    };
+  },
+});

@@ -1,0 +1,29 @@
+import { defineFix } from "../../fix.ts";
+import { bridgesOver } from "../../shared/posing/over-causes.ts";
+import { subjectOf } from "../../shared/posing/subject.ts";
+
+export const hitch = defineFix({
+  name: "hitch",
+  checks: ["hitch"],
+  what: "Carries the move over the frames in which it stands, at the pace that it has before and after.",
+  title: ({ frames, node }) => `carry ${node ?? "the move"} over frame ${frames[0]} at an even pace`,
+  *propose(study, shot, note) {
+    const subject = subjectOf(study, note);
+    // A late breakdown is made up for behind it, an early one before it.
+    yield* bridgesOver(subject, shot, [
+      [1, 1],
+      [1, 2],
+      [2, 2],
+      [1, 3],
+      [2, 3],
+      [3, 2],
+      [1, 4],
+      [2, 4],
+      [3, 3],
+      [4, 2],
+      [2, 5],
+      [4, 4],
+      [6, 6],
+    ]);
+  },
+});

@@ -1,0 +1,267 @@
+import { curveOf, measure, type Study } from "../../../base/study.ts";
+import { firstKeyFrom } from "../../../curve/keys.ts";
+import type { NoiseSource } from "../../../motion/path/noise.ts";
+import { type Tremble, tremblesOf } from "../../../motion/path/tremble.ts";
+import { figureOfNode } from "../../../rig/body.ts";
+import { channelSeriesOf } from "../../../rig/channels.ts";
+import { curveNamesOfNode } from "../../../rig/pose.ts";
+import { chainTopsOf, rigOf } from "../../../rig/rig.ts";
+import { gridOf } from "../../../time/grid.ts";
+import { defineCheck, type Finding } from "../../check.ts";
+import { valuesIn, valuesOf } from "../../values.ts";
+
+const settings = {
+  rate: {
+    default: 14,
+    unit: "Hz",
+    what: "reversals per second from which motion is jitter",
+    source:
+      "common practice: the fastest taps reach 6 to 7 Hz, which reverse 12 to 14 times a second (from memory); uncorrelated noise reverses at 73 % of the frames",
+    min: 1,
+  },
+  floor: {
+    default: 0.0015,
+    unit: "H",
+    what: "least distance of poses from the middle between their neighbours, in body heights (root mean square)",
+    source: "common practice: 2.5 mm of a grown person, a pixel of a full figure in a 1080-line picture",
+    min: 0,
+  },
+  ofSpacing: {
+    default: 0.1,
+    unit: "share",
+    what: "least such distance as a share of the spacing there; less is lost in the movement",
+    source: "common practice",
+    min: 0,
+  },
+  window: {
+    default: 0.75,
+    unit: "s",
+    what: "time over which reversals are counted",
+    source: "common practice: shorter bursts are accents",
+    min: 0.1,
+  },
+} as const;
+
+type JitterValues = { readonly [K in keyof typeof settings]: number };
+
+/** Noise on a curve. */
+export const jitter = defineCheck({
+  name: "jitter",
+  title: "Jitter",
+  family: "spacing",
+  scope: "node",
+  ceiling: "major",
+  what: "A part trembles: it is pushed one way and the other from frame to frame.",
+  why: "Bodies are too heavy to change direction many times a second; a tremble that is not acted reads as noise.",
+  computes:
+    "Travel and turning in the world, pose by pose: the vector from the middle between a pose's neighbours to the pose. Where it points against that of the pose before, the motion reverses, by the root of their product. Jitter is 14 reversals a second or more (or six tenths of the poses, if that is less) over 0.75 s that in the root mean square are above the floor and above a tenth of the spacing. It is noted at the joint that brings most of it in by turning or shifting against its parent, and lasts as long as that joint is off the cubic through its neighbouring poses by half of what is typical, with no more than four calm poses in between. Joints that follow each other without a branch are one part, and so is jitter that is back within three windows.",
+  fix: "Smooth the keys of the channel that the note names, or take every second one out.",
+  notAFault: ["a shiver that is acted: a waiver says so", "noise below the floor"],
+  limits: ["Noise slower than 7 Hz is not told from movement."],
+  sources: [],
+  since: "0.1.0",
+  settings,
+  find(study, node, values): readonly Finding[] {
+    const stretches =
+      values === settingsAt(study, node)
+        ? stretchesAt(study, node)
+        : (noisyStretches(study, [chainTopsOf(study)[node]], values).get(node) ?? none);
+    return stretches.map((stretch) => findingOf(study, stretch));
+  },
+  word({ from, to, numbers }, words) {
+    const { node, turns, typical, reversals, others } = numbers;
+    const amount = turns === 1 ? words.angle(typical) : words.length(typical);
+    const key = words.keys[0];
+    const where = key === undefined ? "the keys there" : `the ${key.channel} keys of ${key.node}`;
+    const more =
+      others === 0
+        ? ""
+        : others === 1
+          ? "; another joint of its chain trembles too"
+          : `; ${others} other joints of its chain tremble too`;
+    return {
+      message: `${words.name(node)} trembles at ${words.span(from, to)}, reversing ${Math.round(reversals)} times a second by ${amount}${more}`,
+      suggestion: `smooth ${where} over ${words.span(from, to)}, or take every second one out`,
+    };
+  },
+});
+
+const none: readonly never[] = [];
+
+/** Trembles of a node with the settings as they are. */
+const ownTremblesOf = measure<number, readonly Tremble[]>(
+  "trembles",
+  (study, node) => tremblesOf(study, node, settingsAt(study, node)),
+  (a, b) => a.length === 0 && b.length === 0,
+);
+
+const settingsAt = (study: Study, node: number): JitterValues =>
+  valuesOf(study, jitter, node) as JitterValues;
+
+/** The noisy stretches that are told of at a node, by the settings as they are. */
+const stretchesAt = measure<number, readonly (readonly Tremble[])[]>(
+  "noisy stretches of a node",
+  (study, node) => stretchesOfFigure(study, figureOfNode(study, node)).get(node) ?? none,
+  (a, b) => a.length === 0 && b.length === 0,
+);
+
+/**
+ * The noisy stretches of all chains that bear nodes of a figure (-1: of none), by the node at which they are told. All
+ * chains at once: what hangs on a chain is looked through once, not for each of its nodes.
+ */
+const stretchesOfFigure = measure<number, ReadonlyMap<number, readonly (readonly Tremble[])[]>>(
+  "noisy stretches",
+  (study, figure) => {
+    const { count, subtreeSize } = rigOf(study);
+    const chainTops = chainTopsOf(study);
+    const tops: number[] = [];
+    for (let node = 0; node < count; ) {
+      if (figureOfNode(study, node) !== figure) {
+        node++;
+        continue;
+      }
+      const top = chainTops[node];
+      tops.push(top);
+      node = top + subtreeSize[top];
+    }
+    return noisyStretches(study, tops, valuesIn(study, jitter, figure) as JitterValues);
+  },
+);
+
+/** Trembles of a node; remembered, unless they are asked for with other settings than those of the study. */
+function tremblesIn(study: Study, node: number, values: JitterValues): readonly Tremble[] {
+  const own = settingsAt(study, node);
+  const isOwn = values === own || settingNames.every((name) => values[name] === own[name]);
+  return isOwn ? ownTremblesOf(study, node) : tremblesOf(study, node, values);
+}
+
+const settingNames = Object.keys(settings) as (keyof typeof settings)[];
+
+/** The joint at which a tremble belongs. */
+function jointOf({ source, node }: Tremble): number {
+  return source?.joint ?? node;
+}
+
+/** Jitter that is back within so many windows is the same jitter. */
+const calmWindows = 3;
+
+/**
+ * Trembles that the joints of each chain without branches bring in, stretch by stretch, the most visible one first; by
+ * the node at which a stretch is told.
+ * @param tops tops of chains, of which none stands above another; what hangs on them is looked through
+ */
+function noisyStretches(
+  study: Study,
+  tops: readonly number[],
+  values: JitterValues,
+): ReadonlyMap<number, readonly (readonly Tremble[])[]> {
+  const { subtreeSize } = rigOf(study);
+  const chainTops = chainTopsOf(study);
+  const byChain = new Map<number, Tremble[]>();
+  for (const top of tops) {
+    for (let node = top; node < top + subtreeSize[top]; node++) {
+      for (const tremble of tremblesIn(study, node, values)) {
+        const chain = chainTops[jointOf(tremble)];
+        const list = byChain.get(chain);
+        if (list === undefined) byChain.set(chain, [tremble]);
+        else list.push(tremble);
+      }
+    }
+  }
+  const calm = calmWindows * values.window * gridOf(study).rate;
+  const byNode = new Map<number, Tremble[][]>();
+  for (const trembles of byChain.values()) {
+    for (const stretch of stretchesIn(trembles, calm)) {
+      const node = jointOf(stretch[0]);
+      const list = byNode.get(node);
+      if (list === undefined) byNode.set(node, [stretch]);
+      else list.push(stretch);
+    }
+  }
+  return byNode;
+}
+
+/** @param calm most frames between trembles of one stretch */
+function stretchesIn(trembles: readonly Tremble[], calm: number): Tremble[][] {
+  const stretches: Tremble[][] = [];
+  let last = Number.NEGATIVE_INFINITY;
+  for (const tremble of [...trembles].sort((a, b) => a.from - b.from)) {
+    if (tremble.from - last <= calm + 1) stretches[stretches.length - 1].push(tremble);
+    else stretches.push([tremble]);
+    last = Math.max(last, tremble.to);
+  }
+  for (const stretch of stretches) stretch.sort((a, b) => b.size - a.size || a.node - b.node);
+  return stretches;
+}
+
+function findingOf(study: Study, stretch: readonly Tremble[]): Finding {
+  const [plainest] = stretch;
+  const { reversals, limit, typical, size, turns } = plainest;
+  const joint = jointOf(plainest);
+  const from = Math.min(...stretch.map((tremble) => tremble.from));
+  const to = Math.max(...stretch.map((tremble) => tremble.to));
+  const joints = new Set(stretch.map(jointOf));
+  return {
+    node: joint,
+    figure: figureOfNode(study, joint),
+    from,
+    to,
+    seenAt: [...new Set(stretch.map(({ node }) => node))],
+    measured: { quantity: "reversals per second", value: reversals, unit: "Hz" },
+    expected: { max: limit, unit: "Hz", source: settings.rate.source },
+    excess: reversals / limit,
+    size,
+    numbers: { node: plainest.node, turns: turns ? 1 : 0, typical, reversals, others: joints.size - 1 },
+    fault: { kind: "keys", keys: keysOf(study, stretch) },
+  };
+}
+
+/** At most so many keys are named. */
+const mostKeys = 6;
+/** Least share of a joint's noise for a channel to be named for it. */
+const leastShare = 0.1;
+
+/** The noisiest channels of the joint that shows it most, then one of each other joint. */
+function keysOf(study: Study, stretch: readonly Tremble[]) {
+  const named = new Set<number>();
+  return stretch
+    .flatMap(({ source, from, to }) => {
+      if (source === null || named.has(source.joint)) return [];
+      named.add(source.joint);
+      const keys = noisyKeys(study, source, from, to);
+      return named.size === 1 ? keys : keys.slice(0, 1);
+    })
+    .slice(0, mostKeys);
+}
+
+/** The first key of each channel with which a joint brings noise in, those of the noisiest one first. */
+function noisyKeys(study: Study, { joint, kind, share }: NoiseSource, from: number, to: number) {
+  const { frames } = gridOf(study);
+  const drives = kind === "turn" ? "rotation" : "translation";
+  const channels = curveNamesOfNode(study, joint).flatMap((name) => {
+    const curve = curveOf(study, name);
+    const series = channelSeriesOf(study, name);
+    if (curve === null || series === null || !curve.channel.startsWith(drives)) return [];
+    const index = firstKeyFrom(curve.frames, frames[from] - 0.5);
+    if (index >= curve.frames.length || curve.frames[index] > frames[to] + 0.5) return [];
+    const noise = roughness(series, curve.width, from, to);
+    return noise > 0 ? [{ curve, index, noise }] : [];
+  });
+  const all = channels.reduce((sum, { noise }) => sum + noise, 0);
+  channels.sort((a, b) => b.noise - a.noise);
+  return channels
+    .filter(({ noise }) => noise >= leastShare * all)
+    .map(({ curve: { node, channel }, index, noise }) => {
+      return { node, channel, index, share: (Math.min(1, share) * noise) / all };
+    });
+}
+
+/** Energy of a channel's third differences from sample to sample: noise is all of it, and movement next to nothing. */
+function roughness(series: Float64Array, width: number, from: number, to: number): number {
+  let sum = 0;
+  const last = Math.min(to + 1, series.length / width - 1);
+  for (let k = width * Math.max(3, from); k < width * (last + 1); k++) {
+    sum += (series[k] - 3 * series[k - width] + 3 * series[k - 2 * width] - series[k - 3 * width]) ** 2;
+  }
+  return sum;
+}

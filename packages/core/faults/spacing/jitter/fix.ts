@@ -1,0 +1,27 @@
+import { gridOf } from "../../../time/grid.ts";
+import { defineFix } from "../../fix.ts";
+import { smoothedCourse } from "../../shared/keying/courses.ts";
+import { rekeyed } from "../../shared/keying/rekey.ts";
+import { causeSets } from "../../shared/posing/causes.ts";
+import { keptAndPlain } from "../../shared/posing/over-causes.ts";
+import { subjectOf } from "../../shared/posing/subject.ts";
+
+export const jitter = defineFix({
+  name: "jitter",
+  checks: ["jitter"],
+  what: "Smooths the channels that tremble over the frames of the note.",
+  title: ({ frames, node }) => `smooth ${node ?? "the move"} over frames ${frames[0]} to ${frames[1]}`,
+  *propose(study, shot, note) {
+    const subject = subjectOf(study, note);
+    const { frames, step } = gridOf(study);
+    const span = { from: frames[subject.from] - 2 * step, to: frames[subject.to] + 2 * step };
+    for (const tracks of causeSets(subject, span.from, span.to)) {
+      for (const reach of [1, 2, 3, 5]) {
+        const edits = tracks.flatMap((track) =>
+          rekeyed(study, track, span, smoothedCourse(track, span.from, span.to, reach * step, step)),
+        );
+        yield* keptAndPlain(subject, shot, edits);
+      }
+    }
+  },
+});

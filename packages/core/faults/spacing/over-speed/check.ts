@@ -1,0 +1,249 @@
+import { lengthOf } from "../../../base/length.ts";
+import { floats } from "../../../base/room.ts";
+import type { Study } from "../../../base/study.ts";
+import type { BodyPart } from "../../../document/schema.ts";
+import { localAngularSpeedOf } from "../../../motion/path/rotation.ts";
+import { spacingOf } from "../../../motion/path/spacing.ts";
+import { figureOfNode, figuresOf } from "../../../rig/body.ts";
+import { worldOf } from "../../../rig/pose.ts";
+import { reachOf } from "../../../rig/reach.ts";
+import { gridOf } from "../../../time/grid.ts";
+import { defineCheck, type Fault, type Finding } from "../../check.ts";
+import { keysOfNodes } from "../../keys-of-nodes.ts";
+
+const turn = (degreesPerSecond: number, what: string, source: string) =>
+  ({
+    default: degreesPerSecond,
+    unit: "deg/s",
+    what: `fastest turn of ${what}`,
+    source,
+    min: 0,
+    bound: { max: degreesPerSecond, why: "a body turns no faster" },
+  }) as const;
+const travel = (metresPerSecond: number, what: string, source: string) =>
+  ({
+    default: metresPerSecond,
+    unit: "m/s",
+    what: `fastest travel of ${what}`,
+    source,
+    min: 0,
+    bound: { max: metresPerSecond, why: "a body travels no faster" },
+  }) as const;
+
+const settings = {
+  trunk: turn(
+    1200,
+    "hips, spine and chest",
+    "common practice: trunks of throwers turn at up to about 1,200°/s (from memory)",
+  ),
+  head: turn(
+    700,
+    "neck and head",
+    "common practice: heads turn at up to about 500°/s at most (from memory), and some more with the neck's joints",
+  ),
+  shoulder: turn(
+    4000,
+    "a shoulder",
+    "common practice: swings only; upper arms turn inward at 7,500 to 7,700°/s in throws (throwing review, PMC3445080), faster than frames show",
+  ),
+  elbow: turn(2500, "an elbow", "common practice: elbows stretch at about 2,300°/s in throws (from memory)"),
+  wrist: turn(3000, "a wrist", "common practice: snaps of throwers' and drummers' wrists (from memory)"),
+  hip: turn(
+    1500,
+    "a hip",
+    "common practice: hips of kickers bend at about 1,000°/s (from memory), with a margin",
+  ),
+  knee: turn(2000, "a knee", "common practice: kicking knees stretch at 1,500 to 2,000°/s (from memory)"),
+  ankle: turn(
+    1500,
+    "an ankle",
+    "common practice: ankles of sprinters stretch at about 1,000°/s (from memory), with a margin",
+  ),
+  body: travel(
+    12.5,
+    "the hips along the ground",
+    "common practice: the fastest sprints reach 12.3 to 12.4 m/s (from memory)",
+  ),
+  hand: travel(26, "a hand", "common practice: hands of pitchers reach about 25 m/s (from memory)"),
+  foot: travel(
+    28,
+    "a foot",
+    "common practice: feet of kickers reach about 25 m/s, and of sprinters 20 m/s (from memory)",
+  ),
+} as const;
+
+type Limit = keyof typeof settings;
+
+const turning: Partial<Record<BodyPart, Limit>> = {
+  root: "trunk",
+  spine: "trunk",
+  chest: "trunk",
+  neck: "head",
+  head: "head",
+  leftUpperArm: "shoulder",
+  rightUpperArm: "shoulder",
+  leftForearm: "elbow",
+  rightForearm: "elbow",
+  leftHand: "wrist",
+  rightHand: "wrist",
+  leftThigh: "hip",
+  rightThigh: "hip",
+  leftShin: "knee",
+  rightShin: "knee",
+  leftFoot: "ankle",
+  rightFoot: "ankle",
+};
+const travelling: Partial<Record<BodyPart, Limit>> = {
+  root: "body",
+  leftHand: "hand",
+  rightHand: "hand",
+  leftFoot: "foot",
+  rightFoot: "foot",
+};
+
+/** A part that moves faster than a body can move it. */
+export const overSpeed = defineCheck({
+  name: "over-speed",
+  title: "Over speed",
+  family: "spacing",
+  scope: "node",
+  ceiling: "major",
+  what: "A joint turns, or a part travels, faster than a body can move it.",
+  why: "Muscles have a limit that viewers know from their own bodies; past it a move reads as a cut or as a machine.",
+  computes:
+    "For figures that are human: the turn of each joint against its parent per frame, and the travel of hips (along the ground), hands and feet, against the limits by part. Frames over a limit that follow each other are one note.",
+  fix: "Give the move the frames that the note names, or spread it over more joints.",
+  notAFault: [
+    "creatures: only human figures are judged",
+    "the speed of a fall, which is up to gravity",
+    "figures with other limits: each limit is a setting",
+  ],
+  limits: [
+    "At 24 frames per second a turn of more than half a turn a frame (4,320°/s) looks like a smaller one.",
+    "Most limits are from memory and wide; they find what is impossible, not what is improbable.",
+  ],
+  sources: ["Review of throwing biomechanics, PMC3445080: inward turn of the upper arm"],
+  since: "0.1.0",
+  settings,
+  yieldsTo: ["pop", "rotation-flip"],
+  find(study, node, values) {
+    const index = figureOfNode(study, node);
+    if (index < 0) return [];
+    const figure = figuresOf(study)[index];
+    const part = figure.partOf.get(node);
+    // Tips count with the joint above them; only the joint turns.
+    if (figure.kind !== "human" || part === undefined || !figure.parts.get(part)?.includes(node)) return [];
+    const found: Finding[] = [];
+    const turns = turning[part];
+    if (turns !== undefined) {
+      const speed = localAngularSpeedOf(study, node);
+      for (const run of runsOver(speed, values[turns])) {
+        found.push(findingOf(study, node, run, speed, values[turns], turns, true));
+      }
+    }
+    const travels = travelling[part];
+    if (travels !== undefined && figure.parts.get(part)?.[0] === node) {
+      const { rate } = gridOf(study);
+      const least = values[travels] / rate;
+      const steps = spacingOf(study, node);
+      for (const run of runsOver(steps, least)) {
+        const speed = travels === "body" ? null : steps.map((step) => step * rate);
+        const along = speed ?? groundSpeed(study, node);
+        for (const inner of runsOver(along.subarray(run.from, run.to + 1), values[travels])) {
+          const range = { from: run.from + inner.from, to: run.from + inner.to };
+          found.push(findingOf(study, node, range, along, values[travels], travels, false));
+        }
+      }
+    }
+    return found;
+  },
+  word({ from, to, numbers }, words) {
+    const { fastest, limit, turns, frames, takes } = numbers;
+    const speed = turns === 1 ? words.angularSpeed : words.speed;
+    return {
+      message: `${words.part} ${turns === 1 ? "turns" : "travels"} at ${speed(fastest)} at ${words.span(from, to)}; a body reaches ${speed(limit)}`,
+      suggestion: `take ${words.frames(takes)} for what now takes ${words.frames(frames)}, or let the joints above share the move`,
+    };
+  },
+});
+
+interface Run {
+  readonly from: number;
+  readonly to: number;
+}
+
+function runsOver(speed: Float64Array, limit: number): Run[] {
+  const runs: { from: number; to: number }[] = [];
+  for (let i = 1; i < speed.length; i++) {
+    if (speed[i] <= limit) continue;
+    const run = runs[runs.length - 1];
+    if (run !== undefined && run.to === i - 1) run.to = i;
+    else runs.push({ from: i, to: i });
+  }
+  return runs;
+}
+
+/** Speed along the ground, from the sample before, m/s. */
+function groundSpeed(study: Study, node: number): Float64Array {
+  const { rate } = gridOf(study);
+  const path = worldOf(study, node).position;
+  const speed = floats(path.length / 3);
+  for (let i = 1; i < speed.length; i++) {
+    speed[i] = lengthOf(path[3 * i] - path[3 * i - 3], path[3 * i + 2] - path[3 * i - 1]) * rate;
+  }
+  return speed;
+}
+
+function findingOf(
+  study: Study,
+  node: number,
+  { from, to }: Run,
+  speed: Float64Array,
+  limit: number,
+  name: Limit,
+  turns: boolean,
+): Finding {
+  const { dt } = gridOf(study);
+  let fastest = 0;
+  let way = 0;
+  for (let i = from; i <= to; i++) {
+    fastest = Math.max(fastest, speed[i]);
+    way += speed[i] * dt;
+  }
+  const frames = to - from + 1;
+  const unit = turns ? "deg/s" : "m/s";
+  const scale = turns ? 180 / Math.PI : 1;
+  return {
+    node,
+    figure: figureOfNode(study, node),
+    from: from - 1,
+    to,
+    measured: { quantity: turns ? "speed of turning" : "speed", value: fastest * scale, unit },
+    expected: { max: limit * scale, unit, source: settings[name].source },
+    excess: fastest / limit,
+    size: way * (turns ? reachOf(study, node) : 1),
+    numbers: { fastest, limit, turns: turns ? 1 : 0, frames, takes: Math.ceil(way / (limit * dt)) },
+    fault: turns ? { kind: "keys", keys: keysOfNodes(study, [node], from, to) } : travelFault(node, from, to),
+  };
+}
+
+function travelFault(node: number, from: number, to: number): Fault {
+  return {
+    kind: "position",
+    subject: node,
+    lo: from - 1,
+    hi: to,
+    from: from - 1,
+    to,
+    strength: (series) => {
+      let furthest = 0;
+      for (let i = 3; i < series.length; i += 3) {
+        furthest = Math.max(
+          furthest,
+          lengthOf(series[i] - series[i - 3], series[i + 1] - series[i - 2], series[i + 2] - series[i - 1]),
+        );
+      }
+      return furthest;
+    },
+  };
+}

@@ -1,0 +1,21 @@
+import { defineFix } from "../../fix.ts";
+import { bridgesOver } from "../../shared/posing/over-causes.ts";
+import { subjectOf } from "../../shared/posing/subject.ts";
+
+export const overSpeed = defineFix({
+  name: "over-speed",
+  checks: ["over-speed"],
+  what: "Spreads a move that is too fast over the frames around it.",
+  title: ({ frames, node }) =>
+    `spread the move of ${node ?? "the part"} over the frames around ${frames[0]} to ${frames[1]}`,
+  *propose(study, shot, note) {
+    const subject = subjectOf(study, note);
+    yield* bridgesOver(subject, shot, [
+      [1, 1],
+      [2, 2],
+      [3, 3],
+      [5, 5],
+      [8, 8],
+    ]);
+  },
+});

@@ -1,0 +1,55 @@
+import { sampleCurveWithout } from "../../../curve/evaluate.ts";
+import type { KeyEdit } from "../../../document/edit.ts";
+import { rigOf } from "../../../rig/rig.ts";
+import { gridOf } from "../../../time/grid.ts";
+import { defineFix } from "../../fix.ts";
+import { rekeyed } from "../../shared/keying/rekey.ts";
+import { trackOf } from "../../shared/keying/track.ts";
+import { bridgesOver } from "../../shared/posing/over-causes.ts";
+import { type Subject, subjectOf } from "../../shared/posing/subject.ts";
+
+export const pop = defineFix({
+  name: "pop",
+  checks: ["pop"],
+  what: "Takes the key out that leaves the path, or brings it onto the path of its neighbours.",
+  title: ({ frames, keys }) => {
+    const key = keys[0];
+    return key === undefined
+      ? `bring frame ${frames[0]} back onto its path`
+      : `bring ${key.node} ${key.channel} at frame ${key.frame} back onto its path`;
+  },
+  *propose(study, shot, note) {
+    const subject = subjectOf(study, note);
+    yield* singleKeys(subject);
+    yield* bridgesOver(subject, shot, [
+      [1, 1],
+      [2, 2],
+      [3, 3],
+    ]);
+  },
+});
+
+/** The named keys taken out, one alone and then those of the frames together. */
+function* singleKeys({ study, note }: Subject): Generator<KeyEdit[]> {
+  const rig = rigOf(study);
+  const { step } = gridOf(study);
+  for (const { node, channel, index, frame } of note.keys.slice(0, 3)) {
+    const at = rig.indexOf.get(node);
+    if (at === undefined) continue;
+    const { curve } = trackOf(study, at, channel);
+    if (curve === null || curve.frames.length < 3) continue;
+    const before = curve.frames[index - 1];
+    const after = curve.frames[index + 1];
+    const isDense = before >= frame - 1.01 * step && after <= frame + 1.01 * step;
+    if (isDense && curve.width === 1) {
+      // A gap in keys on every frame would be a stumble for whoever edits them next: the key stays.
+      const out = new Float64Array(1);
+      sampleCurveWithout(curve, index, index, Float64Array.of(frame), out);
+      yield rekeyed(study, trackOf(study, at, channel), { from: before, to: after }, (f, value) => {
+        if (f === frame) value[0] = out[0];
+        else trackOf(study, at, channel).read(f, value);
+      });
+    }
+    yield [{ kind: "remove", node, channel, frame }];
+  }
+}

@@ -1,0 +1,103 @@
+import { easedStop, lengthFromPeak } from "../../../motion/path/minimum-jerk.ts";
+import type { Move } from "../../../motion/path/moves.ts";
+
+/** How a move ends, or starts: the same, looked at from its rest inwards. Indices count poses. */
+export interface SharpEnd {
+  /**
+   * First pose at rest (of a stop), last one at rest (of a start): beyond it the part is slower than a tenth of the
+   * peak. What carries it may go on creeping.
+   */
+  readonly rest: number;
+  /** The pose next to which the part is still (or already) at four fifths of its peak, or at half where that tells more. */
+  readonly fast: number;
+  /** Fastest step of the move's last (or first) part. */
+  readonly peak: number;
+  /**
+   * Poses from 80 % of that to 10 % of it; where the end is sharper from 50 % on, as many as an end takes that is as
+   * sharp as that all through.
+   */
+  readonly takes: number;
+  /** Poses that an eased end of the same travel and peak takes. */
+  readonly eased: number;
+}
+
+/** Time from 80 % of the peak to 10 % over that from 50 % to 10 %, in a minimum-jerk move: 1.76. */
+const wholeOverHalf = easedStop(1) / easedStop(1, 0.5);
+/**
+ * The same where speed is a parabola, as smooth keys between two rests give it: 2.08. It is at the share `s` of its
+ * peak (1 − √(1 − s)) / 2 of its length from rest.
+ */
+const inParabola = (share: number) => (1 - Math.sqrt(1 - share)) / 2;
+const wholeOverHalfInParabola = (inParabola(0.8) - inParabola(0.1)) / (inParabola(0.5) - inParabola(0.1));
+
+/** A dip under this share of the peak so far parts a move in two: only what lies between the dip and the rest counts. */
+const dip = 0.5;
+
+/**
+ * Measures how fast a move comes to rest (`direction` −1: walked back from its end) or leaves it (1).
+ *
+ * Expected is the minimum-jerk move (Flash & Hogan 1985) of the same travel and peak speed, which takes 0.251 of its
+ * length from 80 % of the peak to 10 % of it; 1.875 · travel / peak is its length. Where the end takes no more than a
+ * step, the travel is twice that of the other side of the peak: the move as it would have ended.
+ * @param least peaks under this many units per step are not looked at
+ * @param longest a longer ease than this is never asked for, however long the move
+ */
+export function sharpEnd(
+  steps: Float64Array,
+  move: Move,
+  direction: 1 | -1,
+  least: number,
+  longest: number,
+): SharpEnd | null {
+  const start = direction < 0 ? move.to : move.from + 1;
+  const end = direction < 0 ? move.from : move.to + 1;
+  let peak = 0;
+  let travel = 0;
+  let toPeak = 0;
+  for (let i = start; i !== end; i += direction) {
+    if (peak >= least && steps[i] < dip * peak) break;
+    travel += steps[i];
+    if (steps[i] <= peak) continue;
+    peak = steps[i];
+    toPeak = travel - peak / 2;
+  }
+  if (peak < least) return null;
+  const wayIn = travel;
+  const slow = crossing(steps, start, end, direction, 0.1 * peak);
+  const fast = crossing(steps, start, end, direction, 0.8 * peak);
+  // What the part goes on creeping once it has come to rest is no way of the move that ends there.
+  for (let i = start; direction < 0 ? i > slow : i < slow; i += direction) travel -= steps[i];
+  // A move that is cut off within a step has gone half the way of the eased one that begins like it.
+  const whole = Math.abs(fast - slow) <= 1 ? 2 * (wayIn - toPeak) : travel;
+  const eased = Math.min(longest, easedStop(lengthFromPeak(Math.max(whole, travel), peak)));
+  // A part that has slowed a little, and then stops dead, is hard too: from half of the peak an eased end takes less.
+  const half = crossing(steps, start, end, direction, 0.5 * peak);
+  // Where that takes more than a step it has a shape, and the end of smooth keys is no harder than all of it.
+  const ratio = Math.abs(half - slow) > 1 ? wholeOverHalfInParabola : wholeOverHalf;
+  const fromHalf = Math.abs(half - slow) * ratio;
+  const fromFast = Math.abs(fast - slow);
+  const last = fromHalf < fromFast ? half : fast;
+  // A step is named by the pose to which it leads: a stop's last quick step leads to a pose, a start's first leaves one.
+  const poseAt = (level: number) =>
+    direction < 0 ? Math.min(Math.floor(level), move.to) : Math.max(Math.ceil(level) - 1, move.from);
+  return {
+    rest: poseAt(slow),
+    fast: poseAt(last),
+    peak,
+    takes: Math.min(fromFast, fromHalf),
+    eased,
+  };
+}
+
+/** Where the steps, walked from rest into the move, first reach a level; between steps they are taken as linear. */
+function crossing(steps: Float64Array, start: number, end: number, direction: 1 | -1, level: number): number {
+  let before = Math.min(level, steps[start - direction] ?? 0);
+  for (let i = start; i !== end; i += direction) {
+    if (steps[i] >= level) {
+      const beyond = steps[i] - level;
+      return i - direction * (beyond / Math.max(steps[i] - before, Number.MIN_VALUE));
+    }
+    before = steps[i];
+  }
+  return end - direction;
+}

@@ -1,0 +1,49 @@
+import type { Study } from "../../../base/study.ts";
+import type { BodyPart } from "../../../document/schema.ts";
+import { contactsOf, impactsOf } from "../../../motion/ground/contact.ts";
+import { figureOfNode, figuresOf } from "../../../rig/body.ts";
+import { isAbove, type Rig, rigOf } from "../../../rig/rig.ts";
+import { gridOf } from "../../../time/grid.ts";
+
+/** A limb touches what its end touches: a knee answers to its foot, and its toes, but hips do not. Levels of hierarchy. */
+const limbLevels = 2;
+/** Frames (at 24 per second) by which a contact may be off the moment at which the part answers to it. */
+const slack = 2;
+
+const feet: readonly BodyPart[] = ["leftFoot", "rightFoot", "leftToes", "rightToes"];
+
+/**
+ * Whether something outside explains a sudden change of a part between two samples: an impact of the whole body, or a
+ * contact of the part's own limb that begins or ends there. What a foot does while it stands is up to the ground: it
+ * rolls flat and stays.
+ * @param from first sample of the change
+ * @param to last sample of it
+ */
+export function isTouched(study: Study, node: number, from: number, to: number): boolean {
+  const figure = figureOfNode(study, node);
+  if (figure < 0) return false;
+  const impacts = impactsOf(study, figure);
+  for (let i = from; i <= to; i++) if (impacts[i] === 1) return true;
+  const rig = rigOf(study);
+  const reach = Math.round((slack * gridOf(study).rate) / 24);
+  const part = figuresOf(study)[figure].partOf.get(node);
+  const isFoot = part !== undefined && feet.includes(part);
+  return contactsOf(study, figure).some(
+    (contact) =>
+      (meets(contact.from, from, to, reach) ||
+        meets(contact.to, from, to, reach) ||
+        (isFoot && contact.from <= from && contact.to >= to)) &&
+      sameLimb(rig, node, contact.node),
+  );
+}
+
+function meets(at: number, from: number, to: number, reach: number): boolean {
+  return at >= from - reach && at <= to + reach;
+}
+
+function sameLimb(rig: Rig, node: number, touching: number): boolean {
+  return (
+    isAbove(rig, touching, node) ||
+    (isAbove(rig, node, touching) && rig.depth[touching] - rig.depth[node] <= limbLevels)
+  );
+}

@@ -1,0 +1,153 @@
+import type { Study } from "../../../base/study.ts";
+import { rigOf } from "../../../rig/rig.ts";
+import { gridOf } from "../../../time/grid.ts";
+import { defineCheck, type Finding } from "../../check.ts";
+import {
+  lurchAt,
+  type Motion,
+  motionsOf,
+  ownFindings,
+  paceFault,
+  placeOf,
+  sameness,
+  usualLurch,
+} from "../shared/paces.ts";
+import { isTouched } from "../shared/touch.ts";
+
+const settings = {
+  ratio: {
+    default: 2.2,
+    unit: "ratio",
+    what: "factor between two spacings that follow each other",
+    source:
+      "common practice: spacing that is keyed to be read as one move rarely more than doubles from frame to frame",
+    min: 1,
+  },
+  floor: {
+    default: 0.0015,
+    unit: "H",
+    what: "least spacing per frame (at 24 per second) on both sides, in body heights",
+    source: "common practice: 2.5 mm of a grown person, under which a part counts as at rest",
+    min: 0,
+  },
+  change: {
+    default: 0.006,
+    unit: "H",
+    what: "least change of spacing per frame (at 24 per second), in body heights",
+    source: "common practice: about 1 cm of a grown person",
+    min: 0,
+  },
+  spread: {
+    default: 6,
+    unit: "ratio",
+    what: "how many times more than usual (median × 1.4826) the change is off those next to it",
+    source:
+      "twice the three spreads at which outlier filters usually cut (Hampel), since motion has sharp accents",
+    min: 0,
+  },
+} as const;
+
+type JumpValues = { readonly [K in keyof typeof settings]: number };
+
+/** The jump has to be this many times the change (in the logarithm) on the frames next to it: an ease spreads it. */
+const concentrated = 2;
+/** The move goes on in its direction within this angle's cosine (60°): a turn-round has to slow down. */
+const sameWay = 0.5;
+
+/** Spacing that changes by more than a factor from one frame to the next. */
+export const spacingJump = defineCheck({
+  name: "spacing-jump",
+  title: "Spacing jump",
+  family: "spacing",
+  scope: "node",
+  ceiling: "major",
+  what: "The spacing changes from one frame to the next by more than a factor: big, then suddenly small, or the reverse.",
+  why: "Speed that changes at once means a force out of nowhere; between even spacings on either side it reads as a change of film speed.",
+  computes:
+    "Travel and turning in the world, pose by pose. The ratio of two successive steps is more than 2.2, both above the floor; the steps next to them change, in the logarithm, at most half as much, so that the change stands on one frame; it is off the middle between the changes before and after it by more than six times what is usual (median × 1.4826 over ten poses on each side, of those that are passed at half the speed at least, if there are three); and the four steps go one way, each within 60° of the one before, and the last of the first.",
+  fix: "Move the key at the jump so that the spacing on either side meets in between, or give its two sides one slope.",
+  notAFault: [
+    "an impact of the whole body, a take-off, a contact of the part's limb",
+    "a turn-round, which has to slow down",
+    "the first and last steps of an ease, which change over several frames",
+    "poses of motion on twos, which are judged pose by pose",
+  ],
+  limits: ["A part that is struck by something that the document does not declare as a contact is noted."],
+  sources: [],
+  since: "0.1.0",
+  settings,
+  yieldsTo: ["pop", "hitch", "hard-stop", "hard-start", "rotation-flip"],
+  followsCause: true,
+  find(study, node, values) {
+    return ownFindings(jumps(study, node, values), rigOf(study).parent[node], (parent) =>
+      jumps(study, parent, values),
+    );
+  },
+  word({ from, numbers }, words) {
+    const amount = (value: number) => (numbers.turns === 1 ? words.angle(value) : words.length(value));
+    const { before, after } = numbers;
+    const middle = Math.sqrt(before * after);
+    return {
+      message: `spacing of ${words.part} jumps from ${amount(before)} to ${amount(after)} a frame at frame ${words.frame(from)} (${words.times(Math.max(before / after, after / before))})`,
+      suggestion: `spread the change over 3 to 4 frames, through about ${amount(middle)} a frame at frame ${words.frame(from)}`,
+    };
+  },
+});
+
+function jumps(study: Study, node: number, values: JumpValues): Finding[] {
+  const found: Finding[] = [];
+  const perFrame = 24 / gridOf(study).rate;
+  for (const motion of motionsOf(study, node)) {
+    const { steps } = motion.pace;
+    const floor = (values.floor * perFrame) / motion.seen;
+    const change = (values.change * perFrame) / motion.seen;
+    for (let i = 2; i < steps.length - 2; i++) {
+      const before = steps[i];
+      const after = steps[i + 1];
+      const less = Math.min(before, after);
+      const more = Math.max(before, after);
+      if (more - less < change || less < floor || more < values.ratio * less) continue;
+      const outerBefore = steps[i - 1];
+      const outerAfter = steps[i + 2];
+      if (outerBefore < floor || outerAfter < floor) continue;
+      const beside = Math.max(
+        Math.abs(Math.log(outerBefore / before)),
+        Math.abs(Math.log(after / outerAfter)),
+      );
+      if (Math.log(more / less) < concentrated * beside) continue;
+      if (Math.abs(lurchAt(steps, i)) < values.spread * usualLurch(steps, i)) continue;
+      if (!goesOn(study, node, motion, i)) continue;
+      const finding = findingOf(study, node, motion, i, values.ratio);
+      if (finding !== null) found.push(finding);
+    }
+  }
+  return found;
+}
+
+/** Whether the four steps around a jump go one way, and the last of them the way of the first: else it is a turn-round. */
+function goesOn(study: Study, node: number, motion: Motion, at: number): boolean {
+  for (let step = at - 1; step < at + 2; step++) {
+    if (sameness(study, node, motion, step, step + 1) < sameWay) return false;
+  }
+  return sameness(study, node, motion, at - 1, at + 2) >= sameWay;
+}
+
+function findingOf(study: Study, node: number, motion: Motion, at: number, ratio: number): Finding | null {
+  const { poses, steps } = motion.pace;
+  if (isTouched(study, node, poses[at], poses[at + 1])) return null;
+  const before = steps[at];
+  const after = steps[at + 1];
+  const factor = Math.max(before / after, after / before);
+  return {
+    ...placeOf(study, node, motion, at, at),
+    measured: { quantity: "factor between successive spacings", value: factor, unit: "ratio" },
+    expected: { max: ratio, unit: "ratio", source: settings.ratio.source },
+    excess: factor / ratio,
+    size: Math.abs(before - after) * motion.seen,
+    numbers: { before, after, turns: motion.kind === "orientation" ? 1 : 0, seen: motion.seen },
+    fault: paceFault(study, node, motion, [at - 1, at + 2], [at, at], (s) => {
+      const beside = Math.max(Math.abs(s[1] - s[0]), Math.abs(s[3] - s[2]));
+      return Math.max(0, Math.abs(s[2] - s[1]) - beside);
+    }),
+  };
+}

@@ -1,0 +1,34 @@
+import { heightOf, hipsOf } from "../../../motion/ground/stance.ts";
+import { gridOf } from "../../../time/grid.ts";
+import { defineFix } from "../../fix.ts";
+import { shareAt } from "../../shared/posing/end-courses.ts";
+import { withEndsKept } from "../../shared/posing/kept-ends.ts";
+import { shiftedNode } from "../../shared/posing/node-shift.ts";
+import { between } from "../../shared/posing/offsets.ts";
+import { subjectOf } from "../../shared/posing/subject.ts";
+
+export const bodyTiedToSteps = defineFix({
+  name: "body-tied-to-steps",
+  checks: ["body-tied-to-steps"],
+  what: "Lets the hips' rise and fall come a frame or two after the feet.",
+  title: ({ frames }) =>
+    `let the hips rise and fall later than the feet over frames ${frames[0]} to ${frames[1]}`,
+  *propose(study, shot, note) {
+    const { figure, from, to } = subjectOf(study, note);
+    if (figure < 0) return;
+    const { rate, count } = gridOf(study);
+    const hips = hipsOf(study, figure);
+    const height = heightOf(study, hips);
+    for (const frames of [1.5, 2, 1, 3]) {
+      const lag = (frames * rate) / 24;
+      const fade = Math.max(2, Math.round(4 * lag));
+      const faded = { from: from + fade, to: to - fade, before: fade, after: fade };
+      const way = new Float64Array(3 * count);
+      for (let i = from; i <= to; i++) {
+        way[3 * i + 1] = shareAt(study, i, faded) * (between(height, i - lag) - height[i]);
+      }
+      const edits = shiftedNode(study, hips, { lo: 0, hi: count - 1 }, way);
+      yield withEndsKept(study, shot, edits);
+    }
+  },
+});

@@ -1,0 +1,298 @@
+import type { Study } from "../../../base/study.ts";
+import type { Bearing } from "../../../motion/ground/bearing.ts";
+import { type Stretch, stretchesByFoot } from "../../../motion/ground/bearing-stretch.ts";
+import { type FootPointKind, levelWidthShare } from "../../../motion/ground/foot.ts";
+import type { Run } from "../../../motion/ground/plant.ts";
+import {
+  farthestApart,
+  soleTravel,
+  squaredAlong,
+  stepAlong,
+  type Travel,
+} from "../../../motion/ground/slide.ts";
+import { hipsOf } from "../../../motion/ground/stance.ts";
+import { heightsOver } from "../../../motion/ground/surface.ts";
+import { figuresOf, statureOf } from "../../../rig/body.ts";
+import { worldOf } from "../../../rig/pose.ts";
+import { gridOf } from "../../../time/grid.ts";
+import { defineCheck, type Finding } from "../../check.ts";
+import type { Words } from "../../words.ts";
+import { slideCause } from "../shared/slide-cause.ts";
+
+const settings = {
+  travel: {
+    default: 0.0125,
+    unit: "H",
+    what: "farthest that a planted point may travel in the surface",
+    source:
+      "Pražák, Hoyet, O'Sullivan 2011: slides under 21 mm are seen in most conditions; 21 mm of a person of 1.7 m",
+    min: 0,
+    bound: { max: 0.0125, why: "longer slides are seen (Pražák, Hoyet, O'Sullivan 2011)" },
+  },
+  pivot: {
+    default: 75,
+    unit: "deg",
+    what: "how far a foot may turn about its ball, its heel or a point between them within one plant",
+    source: "common practice: a foot that bears turns less than a quarter turn",
+    min: 0,
+  },
+  step: {
+    default: 0.25,
+    unit: "H/s",
+    what: "speed from which a foot that the other one stands in for is dragged along on purpose: a step, no slide",
+    source: "common practice: half of what a shuffling foot swings at",
+    min: 0,
+  },
+} as const;
+
+/** A planted foot travels. */
+export const contactSlide = defineCheck({
+  name: "contact-slide",
+  title: "Contact slide",
+  family: "weight",
+  scope: "figure",
+  ceiling: "major",
+  what: "A foot that stands on a surface travels over it.",
+  why: "A foot that bears weight is held by friction; where it slides the body has no ground, and everything above it floats.",
+  computes:
+    "For the heel and the ball of each foot the point of the sole that lies on the surface while the foot is flat is carried along with the foot, so that a roll does not count. While that point is down (within 0.006 body heights of the level at which it stands, one frame left out where it lands and leaves), its largest travel in the surface is measured; while heel and ball are both down, that of the point between them that travels least, since a foot may turn about any point under it. Where a point stays put the foot pivots, and the angle of the turn is judged instead. The note marks the frames between which the point goes: from the last one within 3 % of its way from where it stood before to the first one within 3 % of where it stands after.",
+  fix: "Hold the foot where it stands for the frames of the plant: take out the keys between, or give them one value.",
+  notAFault: [
+    "contacts that are declared to slide",
+    "a turn about the ball, the heel or a point between them up to the limit",
+    "a low, quick step of one foot while the other one stands",
+    "a foot that sets off into a swing, or comes out of one, along the ground",
+    "the roll of a foot from heel to toe",
+  ],
+  limits: [
+    "A foot that slides as fast as a walking foot swings is taken for a swinging foot.",
+    "A contact with a moving thing is not judged.",
+  ],
+  sources: ["Pražák, Hoyet, O'Sullivan: Perceptual evaluation of footskate cleanup, SCA 2011"],
+  since: "0.1.0",
+  settings,
+  find(study, figure, values) {
+    const found: Finding[] = [];
+    const groups = stretchesByFoot(study, figure, values.step);
+    for (const group of groups) {
+      const faults: Finding[] = [];
+      for (const stretch of group) {
+        if (stretch.travel <= values.travel) continue;
+        const other = otherEnd(stretch, group);
+        const sole = other === null ? stretch : soleOf(study, figure, stretch, other);
+        if (other === null || sole.travel > values.travel) {
+          const otherFeet = groups.filter((feet) => feet !== group).flat();
+          const end = other === null ? stretch.bearing.contact.point : "whole";
+          faults.push(slideFinding(study, figure, stretch, sole, end, values.travel, otherFeet));
+        } else {
+          const turn = turnOf(study, stretch, other);
+          if (Math.abs(turn) > values.pivot)
+            faults.push(pivotFinding(study, figure, stretch, turn, values.pivot));
+        }
+      }
+      // Heel and toe of one foot that slide together are one fault; the end that slides farther says it.
+      faults.sort((a, b) => b.size - a.size);
+      const own: Finding[] = [];
+      for (const fault of faults) if (!own.some((other) => meets(other, fault))) own.push(fault);
+      found.push(...own);
+    }
+    return found;
+  },
+  word(finding, words) {
+    const { numbers, from, to } = finding;
+    const key = words.keys[0];
+    const where =
+      key === undefined ? "" : `; the ${key.channel} key at frame ${key.frame} of ${key.node} moves it most`;
+    if (numbers.turn !== undefined) {
+      return {
+        message: `${words.part} turns by ${words.angle(Math.abs(numbers.turn))} on the ground while the foot bears, ${words.span(from, to)}`,
+        suggestion: `lift the foot for the turn, or spread it over two steps, so that no plant turns more than ${words.angle(numbers.limit)}${where}`,
+      };
+    }
+    return {
+      message: `${words.part} slides ${words.length(numbers.travel)}${endOf(numbers.end)} while planted, ${words.span(from, to)}`,
+      suggestion: `hold it where it stands at frame ${words.frame(numbers.hold)} from frame ${words.frame(numbers.first)} to ${words.frame(numbers.last)}${hipsWords(numbers.hips, words)}${where}`,
+    };
+  },
+});
+
+const ends = ["whole", "heel", "toe"] as const;
+
+function endOf(end: number): string {
+  return end === 1 ? " at the heel" : end === 2 ? " at the ball" : "";
+}
+
+/** What to do at the hips where the foot goes along with them. */
+function hipsWords(way: number, words: Words): string {
+  if (way === 0) return "";
+  return `, or let the hips travel ${words.length(Math.abs(way))} ${way > 0 ? "less" : "more"} over these frames`;
+}
+
+/** The other end of the foot, where it is in contact for most of the travel. */
+function otherEnd({ bearing, between }: Stretch, group: readonly Stretch[]): Bearing | null {
+  const { from, to } = between;
+  for (const { bearing: other } of group) {
+    if (other.contact.node === bearing.contact.node) continue;
+    const overlap = Math.min(to, other.contact.to) - Math.max(from, other.contact.from);
+    if (overlap >= 0.5 * (to - from)) return other;
+  }
+  return null;
+}
+
+/** How far the sole as a whole travels over a stretch of one end, while the other end may stand as well. */
+function soleOf(study: Study, figure: number, { bearing, run }: Stretch, other: Bearing): Travel {
+  const { from, to, surface } = other.contact;
+  const heights = heightsOver(surface, other.path.subarray(3 * from, 3 * to + 3));
+  const highest = other.level + levelWidthShare * statureOf(study, figure);
+  const isDown = (i: number) => i >= from && i <= to && heights[i - from] <= highest;
+  return soleTravel(bearing.path, other.path, isDown, run, bearing.contact.surface.normal);
+}
+
+/** Angle about the surface's normal by which the line from one end of the foot to the other turns over the travel. */
+function turnOf(study: Study, stretch: Stretch, other: Bearing): number {
+  const { normal } = stretch.bearing.contact.surface;
+  const a = worldOf(study, stretch.bearing.contact.node).position;
+  const b = worldOf(study, other.contact.node).position;
+  const { from, to } = stretch.apart;
+  const u = inSurface(a, from, b, from, normal);
+  const v = inSurface(a, to, b, to, normal);
+  const sine =
+    normal[0] * (u[1] * v[2] - u[2] * v[1]) +
+    normal[1] * (u[2] * v[0] - u[0] * v[2]) +
+    normal[2] * (u[0] * v[1] - u[1] * v[0]);
+  return Math.atan2(sine, u[0] * v[0] + u[1] * v[1] + u[2] * v[2]);
+}
+
+/** From one sample of a path to one of another, as seen in a surface. */
+function inSurface(
+  to: Float64Array,
+  at: number,
+  from: Float64Array,
+  since: number,
+  normal: readonly [number, number, number],
+): [number, number, number] {
+  const [k, l] = [3 * at, 3 * since];
+  const v = [to[k] - from[l], to[k + 1] - from[l + 1], to[k + 2] - from[l + 2]];
+  const out = v[0] * normal[0] + v[1] * normal[1] + v[2] * normal[2];
+  return [v[0] - out * normal[0], v[1] - out * normal[1], v[2] - out * normal[2]];
+}
+
+function slideFinding(
+  study: Study,
+  figure: number,
+  stretch: Stretch,
+  { travel, between }: Travel,
+  end: FootPointKind,
+  limit: number,
+  otherFeet: readonly Stretch[],
+): Finding {
+  const { contact, path } = stretch.bearing;
+  const { normal } = contact.surface;
+  const { run } = stretch;
+  const hold = stillest(path, run, normal);
+  return {
+    ...placeOf(study, figure, { ...stretch, between }),
+    measured: { quantity: "travel while planted", value: travel, unit: "m" },
+    expected: { max: limit, unit: "m", source: settings.travel.source },
+    excess: travel / limit,
+    // Up to the limit it is not seen.
+    size: travel - limit,
+    numbers: {
+      travel,
+      hold,
+      end: ends.indexOf(end),
+      hips: alongHips(study, figure, stretch),
+      first: run.from,
+      last: run.to,
+    },
+    fault: slideCause(study, figure, stretch, { hold, limit, otherFeet }),
+    evidence: [
+      {
+        label: "travel in the surface from where it stands",
+        unit: "m",
+        firstFrame: gridOf(study).frames[run.from],
+        step: gridOf(study).step,
+        values: travelFrom(path, stretch.between.from, run, normal),
+      },
+    ],
+  };
+}
+
+/** Hips that travel this many times as far as the foot slides, in the same direction (cosine), carry it along. */
+const hipsLead = 2;
+const hipsDirection = 0.8;
+
+/** The slide as a way of the hips: positive where the foot is carried along with them, negative against; else 0. */
+function alongHips(study: Study, figure: number, { bearing, between, travel }: Stretch): number {
+  const { position } = worldOf(study, hipsOf(study, figure));
+  const { normal } = bearing.contact.surface;
+  const way = inSurface(position, between.to, position, between.from, normal);
+  const slide = inSurface(bearing.path, between.to, bearing.path, between.from, normal);
+  const length = Math.hypot(...way);
+  const gone = Math.hypot(...slide);
+  if (length < hipsLead * gone) return 0;
+  const cosine = (way[0] * slide[0] + way[1] * slide[1] + way[2] * slide[2]) / (length * gone);
+  return Math.abs(cosine) >= hipsDirection ? travel * cosine : 0;
+}
+
+function pivotFinding(study: Study, figure: number, stretch: Stretch, turn: number, limit: number): Finding {
+  const { contact } = stretch.bearing;
+  const { between, travel } = stretch;
+  const degrees = 180 / Math.PI;
+  const length = between.to - between.from;
+  return {
+    ...placeOf(study, figure, stretch),
+    measured: { quantity: "turn while planted", value: Math.abs(turn) * degrees, unit: "deg" },
+    expected: { max: limit * degrees, unit: "deg", source: settings.pivot.source },
+    excess: Math.abs(turn) / limit,
+    size: travel,
+    numbers: { turn, limit },
+    fault: {
+      kind: "position",
+      subject: contact.node,
+      lo: between.from,
+      hi: between.to,
+      from: between.from,
+      to: between.to,
+      strength: (series) => farthestApart(series, { from: 0, to: length }, contact.surface.normal).travel,
+    },
+  };
+}
+
+/** A foot's note stands at its ankle, whichever end of it slides. */
+function placeOf(study: Study, figure: number, { bearing, between }: Stretch) {
+  const { node } = bearing.contact;
+  const { parts, partOf } = figuresOf(study)[figure];
+  const part = partOf.get(node);
+  const foot = part === "leftToes" ? "leftFoot" : part === "rightToes" ? "rightFoot" : undefined;
+  return { node: (foot && parts.get(foot)?.[0]) ?? node, figure, from: between.from, to: between.to };
+}
+
+/** The sample of a run at which the point moves least: where it is meant to stand. */
+function stillest(path: Float64Array, run: Run, normal: readonly [number, number, number]): number {
+  let best = run.from;
+  let least = Number.POSITIVE_INFINITY;
+  for (let i = run.from + 1; i <= run.to; i++) {
+    const step = stepAlong(path, i, normal) + (i < run.to ? stepAlong(path, i + 1, normal) : 0);
+    if (step < least) {
+      least = step;
+      best = i;
+    }
+  }
+  return best;
+}
+
+function travelFrom(
+  path: Float64Array,
+  origin: number,
+  run: Run,
+  normal: readonly [number, number, number],
+): number[] {
+  const values: number[] = [];
+  for (let i = run.from; i <= run.to; i++) values.push(Math.sqrt(squaredAlong(path, origin, i, normal)));
+  return values;
+}
+
+function meets(a: Finding, b: Finding): boolean {
+  return a.from <= b.to && b.from <= a.to;
+}

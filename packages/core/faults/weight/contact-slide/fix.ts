@@ -1,0 +1,69 @@
+import type { KeyEdit } from "../../../document/edit.ts";
+import type { Shot } from "../../../document/model.ts";
+import { type Stretch, stretchesByFoot } from "../../../motion/ground/bearing-stretch.ts";
+import { limbsOf } from "../../../motion/parts/limb.ts";
+import { gridOf } from "../../../time/grid.ts";
+import { defineFix } from "../../fix.ts";
+import { checkNamed } from "../../registry.ts";
+import { shiftedCourse } from "../../shared/posing/end-courses.ts";
+import { withEndsKept } from "../../shared/posing/kept-ends.ts";
+import { type Subject, subjectOf } from "../../shared/posing/subject.ts";
+import { valuesOf } from "../../values.ts";
+
+export const contactSlide = defineFix({
+  name: "contact-slide",
+  checks: ["contact-slide"],
+  what: "Holds a planted foot where it stands; the leg follows, and the swing before or after it makes up the way.",
+  title: ({ node, frames }) =>
+    `hold ${node ?? "the foot"} where it stands over frames ${frames[0]} to ${frames[1]}`,
+  *propose(study, shot, note) {
+    const subject = subjectOf(study, note);
+    const { figure, node, finding } = subject;
+    if (figure < 0 || node < 0 || finding === null || finding.numbers["travel"] === undefined) return;
+    const stretch = slidingStretch(subject);
+    if (stretch === null) return;
+    const { from, to } = stretch.run;
+    const holds = [finding.numbers["hold"], from, to, (from + to) >> 1];
+    for (const fade of [4, 6, 9, 14]) {
+      const edits = [...new Set(holds)].map((hold) => held(subject, shot, stretch, hold, fade));
+      yield* edits.sort((a, b) => a.length - b.length);
+    }
+  },
+});
+
+/** The stretch of bearing that a note is about: the one that slides farthest over its frames. */
+function slidingStretch({ study, figure, from, to, node }: Subject): Stretch | null {
+  const check = checkNamed("contact-slide");
+  if (check === undefined) return null;
+  const { step } = valuesOf(study, check, figure);
+  const leg = limbsOf(study, figure).find(({ end }) => end === node);
+  let best: Stretch | null = null;
+  for (const stretch of stretchesByFoot(study, figure, step).flat()) {
+    const { contact } = stretch.bearing;
+    const isOwn = contact.node === node || contact.node === leg?.ball;
+    if (!isOwn || stretch.between.from > to || stretch.between.to < from) continue;
+    if (best === null || stretch.travel > best.travel) best = stretch;
+  }
+  return best;
+}
+
+/** The leg's keys with the sliding point held where it is at a sample. */
+function held(
+  { study, figure, node }: Subject,
+  shot: Shot,
+  { bearing, run }: Stretch,
+  hold: number,
+  fade: number,
+): KeyEdit[] {
+  const { path, contact } = bearing;
+  const { rate } = gridOf(study);
+  const [nx, ny, nz] = contact.surface.normal;
+  const samples = Math.max(1, Math.round((fade * rate) / 24));
+  const course = shiftedCourse(study, node, { ...run, before: samples, after: samples }, (i) => {
+    const v = [0, 1, 2].map((k) => path[3 * hold + k] - path[3 * i + k]);
+    const out = v[0] * nx + v[1] * ny + v[2] * nz;
+    return [v[0] - out * nx, v[1] - out * ny, v[2] - out * nz];
+  });
+  const isLeg = limbsOf(study, figure).some(({ end }) => end === node);
+  return isLeg ? withEndsKept(study, shot, [], new Map([[node, course]])) : [];
+}

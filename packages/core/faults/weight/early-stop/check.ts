@@ -1,0 +1,211 @@
+import type { Study } from "../../../base/study.ts";
+import { type Brake, brakesIn, type FreeFall, freeFallsOf, liftAt } from "../../../motion/body/free-fall.ts";
+import { massCentreOf } from "../../../motion/body/mass-centre.ts";
+import { contactsOf } from "../../../motion/ground/contact.ts";
+import { hipsOf } from "../../../motion/ground/stance.ts";
+import { gridOf } from "../../../time/grid.ts";
+import { defineCheck, type Finding } from "../../check.ts";
+import { causeOr } from "../shared/cause-or.ts";
+import { lifted } from "../shared/lifted.ts";
+
+const settings = {
+  brake: {
+    default: 0.35,
+    unit: "g",
+    what: "upward acceleration beyond the body's own fall from which it is being stopped",
+    source:
+      "common practice: in the air it is nought; a third of the body's weight leaves room for an average body's masses",
+    min: 0,
+  },
+  early: {
+    default: 2,
+    unit: "frames",
+    what: "how many frames before anything carries the stop has to begin",
+    source: "common practice: a foot may touch between two frames, and a stop shows a frame before it",
+    min: 1,
+  },
+  floor: {
+    default: 0.003,
+    unit: "H",
+    what: "least height by which the body hangs above where its fall would have brought it, at the contact",
+    source: "common practice: about 5 mm of a grown person",
+    min: 0,
+  },
+  fall: {
+    default: 0.3,
+    unit: "m/s",
+    what: "speed of the fall from which its stop is judged",
+    source: "common practice: a drop of half a centimetre",
+    min: 0,
+  },
+} as const;
+
+/** The body stops falling before anything carries it. */
+export const earlyStop = defineCheck({
+  name: "early-stop",
+  title: "Early stop",
+  family: "weight",
+  scope: "figure",
+  ceiling: "major",
+  what: "The body slows its fall while its feet are still in the air.",
+  why: "Only what touches can stop a fall. Hips that slow down before the foot carries look lowered on a wire: the step has no weight.",
+  computes:
+    "While nothing supports the figure and it falls, the acceleration of its centre of mass (over three frames) is compared with that of its own fall (the lower quarter of the accelerations in the air, at most gravity). Where it exceeds it by more than 0.35 g, while it falls and at least two frames before the first contact, the stop comes early; the frames between are counted and the height where the fall would have gone on to is inferred.",
+  fix: "Let the centre of mass keep falling to the frame of the contact, and take the fall up after it with the knees.",
+  notAFault: [
+    "supported by any contact that is declared, or by a part of the body near the ground",
+    "wings or other propulsors that beat more strongly while the body slows",
+    "a fall that is weak all through: that is hang time",
+  ],
+  limits: [
+    "Hands, seats and props carry only where contacts declare them.",
+    "A trailing foot that still touches counts as carrying, even if it could not.",
+  ],
+  sources: ["Newton's second law: in the air the centre of mass falls freely"],
+  since: "0.1.0",
+  settings,
+  find(study, figure, values) {
+    if (contactsOf(study, figure).length === 0) return [];
+    const found: Finding[] = [];
+    for (const fall of freeFallsOf(study, figure)) {
+      if (!fall.endsOnGround) continue;
+      const finding = stopIn(study, figure, fall, values);
+      if (finding !== null && finding.size > values.floor) found.push(finding);
+    }
+    return found;
+  },
+  word(finding, words) {
+    const { numbers, from } = finding;
+    const frames = words.frames(numbers.early);
+    const lands = numbers.foot >= 0 ? `${words.name(numbers.foot)} lands` : "anything touches";
+    return {
+      message: `body stops falling at frame ${words.frame(from)}, ${frames} before ${lands} at frame ${words.frame(numbers.lands)}: nothing carries it there`,
+      suggestion: `keep falling ${frames} more, to frame ${words.frame(numbers.lands)} (it would be ${words.length(numbers.lower)} lower by then), and stop after the contact`,
+    };
+  },
+});
+
+/** Frames (at 24 per second) before a contact in which a stop is one for that contact; common practice. */
+const longestEarly = 16;
+
+/** The stop within one free fall, null where the fall goes on to the contact. */
+function stopIn(
+  study: Study,
+  figure: number,
+  fall: FreeFall,
+  values: { readonly brake: number; readonly early: number; readonly fall: number },
+): Finding | null {
+  const { dt } = gridOf(study);
+  const path = massCentreOf(study, figure);
+  const { own, reach } = fall;
+  let worst: Brake | null = null;
+  for (const brake of brakesIn(fall, values.brake, dt)) {
+    const falling = fallingPart(path, fall, brake, values.fall, dt);
+    if (falling !== null && (worst === null || falling.gained > worst.gained)) worst = falling;
+  }
+  const lands = fall.to + 1;
+  if (worst === null || lands - worst.from < Math.round(values.early)) return null;
+  // A fall that was stopped long before the ground goes on: something carries that is not declared.
+  if (lands - worst.from > longestEarly * reach || lifted(study, figure, worst.from, worst.to)) return null;
+  return finding(
+    study,
+    figure,
+    { onset: worst.from, end: worst.to, lost: worst.gained, own, lands, reach },
+    values,
+  );
+}
+
+/**
+ * The part of a brake in which the body falls. One that sets in before, at the top, and ends in the air is no stop but a
+ * hang; held until the contact it stops the fall all the same. Null where the body does not fall.
+ */
+function fallingPart(
+  path: Float64Array,
+  fall: FreeFall,
+  brake: Brake,
+  least: number,
+  dt: number,
+): Brake | null {
+  const { accelerations, own, reach } = fall;
+  let { from } = brake;
+  while (from <= brake.to && !(speedAt(path, from, reach, dt) < -least)) from++;
+  if (from === brake.from) return brake;
+  if (from > brake.to || brake.to < fall.to - 2 * reach) return null;
+  let gained = 0;
+  for (let i = from; i <= brake.to; i++) gained += (accelerations[i - fall.from - reach] - own) * dt;
+  return { from, to: brake.to, gained };
+}
+
+interface Stop {
+  readonly onset: number;
+  readonly end: number;
+  /** Falling speed lost before the contact, m/s. */
+  readonly lost: number;
+  readonly own: number;
+  readonly lands: number;
+  readonly reach: number;
+}
+
+function finding(
+  study: Study,
+  figure: number,
+  stop: Stop,
+  values: { readonly brake: number; readonly early: number },
+): Finding {
+  const { dt, frames, step, count } = gridOf(study);
+  const { onset, end, lost, own, lands, reach } = stop;
+  const path = massCentreOf(study, figure);
+  const time = (lands - onset) * dt;
+  const speed = speedAt(path, onset, reach, dt);
+  const kept = path[3 * onset + 1] + speed * time + 0.5 * own * time * time;
+  const lower = Math.max(0, path[3 * lands + 1] - kept);
+  const hips = hipsOf(study, figure);
+  const foot = contactsOf(study, figure).find(
+    (contact) => contact.from >= lands - 1 && contact.from <= lands + 1,
+  );
+  const lo = Math.max(0, onset - reach);
+  const hi = Math.min(count - 1, end + reach);
+  const values_: number[] = [];
+  for (let i = lo; i <= Math.min(count - 1, lands); i++) values_.push(path[3 * i + 1]);
+  return {
+    node: hips,
+    figure,
+    from: onset,
+    to: lands,
+    measured: { quantity: "frames from the stop to the contact", value: lands - onset, unit: "frames" },
+    expected: { max: values.early, unit: "frames", source: settings.early.source },
+    excess: lost / (values.brake * values.early * dt),
+    size: lower,
+    numbers: { early: lands - onset, lands, lower, foot: foot?.node ?? -1, lost },
+    fault: causeOr(
+      study,
+      {
+        kind: "massCentre",
+        subject: figure,
+        lo,
+        hi,
+        from: onset,
+        to: lands,
+        strength: (series) => {
+          let sum = 0;
+          for (let i = onset; i <= end; i++) {
+            if (i - reach < lo || i + reach > hi) continue;
+            sum += Math.max(0, liftAt(series, i - lo, reach, dt) - own) * dt;
+          }
+          return sum;
+        },
+      },
+      [hips],
+      onset,
+      lands,
+      "height",
+    ),
+    evidence: [
+      { label: "height of the centre of mass", unit: "m", firstFrame: frames[lo], step, values: values_ },
+    ],
+  };
+}
+
+function speedAt(path: Float64Array, i: number, reach: number, dt: number): number {
+  return (path[3 * i + 1] - path[3 * (i - reach) + 1]) / (reach * dt);
+}

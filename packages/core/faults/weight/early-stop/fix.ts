@@ -1,0 +1,113 @@
+import { standardGravity } from "../../../motion/body/ballistics.ts";
+import { freeFallsOf } from "../../../motion/body/free-fall.ts";
+import { massCentreOf } from "../../../motion/body/mass-centre.ts";
+import { hipsOf } from "../../../motion/ground/stance.ts";
+import { gridOf } from "../../../time/grid.ts";
+import { defineFix } from "../../fix.ts";
+import { withEndsKept } from "../../shared/posing/kept-ends.ts";
+import { shiftedNode } from "../../shared/posing/node-shift.ts";
+import { type Subject, subjectOf } from "../../shared/posing/subject.ts";
+
+export const earlyStop = defineFix({
+  name: "early-stop",
+  checks: ["early-stop"],
+  what: "Lets a body keep falling to the contact, and takes the fall up after it with the legs.",
+  title: ({ frames }) =>
+    `keep falling from frame ${frames[0]} to the contact at frame ${frames[1]}, and give after it`,
+  *propose(study, shot, note) {
+    const subject = subjectOf(study, note);
+    const { figure } = subject;
+    if (figure < 0) return;
+    const { rate, count } = gridOf(study);
+    const frames = (number: number) => Math.max(2, Math.round((number * rate) / 24));
+    const courses = [];
+    // From half of gravity on a fall reads as one; the less it gains, the less has to be taken up.
+    for (const share of [0.5, 0.65, 0.8, 1]) {
+      for (const give of [8, 12]) {
+        courses.push(laterFall(subject, share, frames(5), frames(give)));
+        courses.push(deeperFall(subject, share, frames(give)));
+      }
+    }
+    for (const rise of courses.filter((course) => course !== null).sort((a, b) => largest(a) - largest(b))) {
+      const way = new Float64Array(3 * count);
+      for (let i = 0; i < count; i++) way[3 * i + 1] = rise[i];
+      const edits = shiftedNode(study, hipsOf(study, figure), { lo: 0, hi: count - 1 }, way);
+      yield withEndsKept(study, shot, edits);
+    }
+  },
+});
+
+function largest(series: Float64Array): number {
+  return series.reduce((most, value) => Math.max(most, Math.abs(value)), 0);
+}
+
+/** Last sample that is supported before a fall, and the first one after it; null where the range starts in it. */
+function fallOf({ study, figure, from, to }: Subject): { start: number; lands: number } | null {
+  const fall = freeFallsOf(study, figure).find((other) => other.from <= from && other.to >= from);
+  const last = gridOf(study).count - 1;
+  return fall === undefined || fall.from < 2 ? null : { start: fall.from - 1, lands: Math.min(to, last) };
+}
+
+/**
+ * How much higher the body is, per sample, metres, when it is held up to the end of its support and falls from there, so
+ * that it is where it is now at the contact; what it falls too fast by then is taken up after it.
+ * @param share of gravity that it falls with
+ * @param before samples before the end of the support over which it comes to stand higher
+ */
+function laterFall(subject: Subject, share: number, before: number, give: number): Float64Array | null {
+  const fall = fallOf(subject);
+  if (fall === null) return null;
+  const { start, lands } = fall;
+  const { dt, count } = gridOf(subject.study);
+  const height = heightsOf(subject);
+  const time = (lands - start) * dt;
+  const top = height(lands) + 0.5 * share * standardGravity * time * time;
+  const higher = top - height(start);
+  if (higher <= 0) return null;
+  const rise = new Float64Array(count);
+  // Up from where it was, to rest at the end of the support.
+  const first = Math.max(0, start - before);
+  const speed = height(first + 1) - height(first);
+  for (let i = first + 1; i <= start; i++) {
+    const t = (i - first) / (start - first);
+    const from = height(first) + speed * (start - first) * t * (1 - t) * (1 - t);
+    rise[i] = from + (top - height(first)) * t * t * (3 - 2 * t) - height(i);
+  }
+  for (let i = start + 1; i <= lands; i++) {
+    const t = (i - start) * dt;
+    rise[i] = top - 0.5 * share * standardGravity * t * t - height(i);
+  }
+  giveAfter(rise, lands, give);
+  return rise;
+}
+
+/** The same for a body that falls on from where its support ends, and so comes lower by the contact. */
+function deeperFall(subject: Subject, share: number, give: number): Float64Array | null {
+  const fall = fallOf(subject);
+  if (fall === null) return null;
+  const { start, lands } = fall;
+  const { dt, count } = gridOf(subject.study);
+  const height = heightsOf(subject);
+  const speed = (height(start + 1) - height(start - 1)) / (2 * dt);
+  const rise = new Float64Array(count);
+  for (let i = start + 1; i <= lands; i++) {
+    const t = (i - start) * dt;
+    rise[i] = height(start) + speed * t - 0.5 * share * standardGravity * t * t - height(i);
+  }
+  giveAfter(rise, lands, give);
+  return rise;
+}
+
+/** What a body is off its course by at a contact, and the speed with which it comes, is given back over some samples. */
+function giveAfter(rise: Float64Array, lands: number, give: number): void {
+  const [off, slope] = [rise[lands], rise[lands] - rise[lands - 1]];
+  for (let i = lands + 1; i < Math.min(rise.length, lands + give); i++) {
+    const t = (i - lands) / give;
+    rise[i] = off * (1 - t * t * (3 - 2 * t)) + slope * give * t * (1 - t) * (1 - t);
+  }
+}
+
+function heightsOf({ study, figure }: Subject): (sample: number) => number {
+  const path = massCentreOf(study, figure);
+  return (sample) => path[3 * sample + 1];
+}

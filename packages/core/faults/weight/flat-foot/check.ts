@@ -1,0 +1,139 @@
+import type { Study } from "../../../base/study.ts";
+import { bearingsOf } from "../../../motion/ground/bearing.ts";
+import { type FootAxes, footAxesAt, legLean, soleTilts } from "../../../motion/ground/foot-roll.ts";
+import type { Run } from "../../../motion/ground/plant.ts";
+import { type Stance, stancesOf } from "../../../motion/ground/stance.ts";
+import { reachOf } from "../../../motion/parts/limb.ts";
+import { gridOf } from "../../../time/grid.ts";
+import { defineCheck, type Finding } from "../../check.ts";
+import { keysOfNodes } from "../../keys-of-nodes.ts";
+
+const settings = {
+  lean: {
+    default: 18,
+    unit: "deg",
+    what: "how far the leg leans forward over the foot as it leaves, from which on the heel has to be up",
+    source:
+      "an ankle bends by about 20° over a flat foot (from memory); steps of captured motion leave the ground at 15° to 29°",
+    min: 0,
+  },
+  roll: {
+    default: 10,
+    unit: "deg",
+    what: "least tilt of the sole as the foot leaves",
+    source: "steps of captured motion that lean as far leave the ground with the sole tilted by 14° to 65°",
+    min: 0,
+  },
+  stretch: {
+    default: 0.93,
+    unit: "ratio",
+    what: "share of the leg's length from which the leg pulls at the foot",
+    source: "common practice: steps of captured motion leave the ground at 0.84 and more",
+    min: 0.5,
+    max: 1,
+  },
+  fold: {
+    default: 30,
+    unit: "deg",
+    what: "how far the shin may lean forward over a flat foot, whatever the leg's stretch",
+    source: "an ankle folds by 20° to 30° under load (from memory)",
+    min: 0,
+  },
+} as const;
+
+/** The foot stays flat while the body leaves it. */
+export const flatFoot = defineCheck({
+  name: "flat-foot",
+  title: "Flat foot",
+  family: "weight",
+  scope: "figure",
+  ceiling: "major",
+  what: "A foot stays flat on the ground, stuck, while the body leaves it, and comes off in one piece.",
+  why: "A foot peels: heel first, then ball, then toes. One that lifts like a plate takes the push out of the step, and the leg looks pulled off the floor.",
+  computes:
+    "In the last third of each plant that ends in a lift: the lean of the line from ankle to hip joint along the foot, the stretch of the leg, and the tilt of the sole under the ankle. At fault is a plant at whose end the leg leans by 18° and is stretched to 0.93 of its length, or its shin leans by 30°, with the sole tilted by less than 10°. The note marks the frames in which the leg leans by as much and the sole is still down (within 0.006 body heights of the level at which it stands).",
+  fix: "Let the heel rise over the ball through the last third of the plant, by about as much as the leg leans.",
+  notAFault: ["short, shuffling steps", "steps to the side: only the lean along the foot counts"],
+  limits: ["Rigs without a ball joint are judged by the tilt of the ankle alone."],
+  sources: ["Common practice; figures from the CMU motion capture database (subject 1, trials 1 and 3)"],
+  since: "0.1.0",
+  settings,
+  find(study, figure, values) {
+    const found: Finding[] = [];
+    for (const stance of stancesOf(study, figure)) {
+      if (!stance.leaves || stance.heel === null) continue;
+      const finding = judge(study, figure, stance, values);
+      if (finding !== null) found.push(finding);
+    }
+    return found;
+  },
+  word(finding, words) {
+    const { numbers, to } = finding;
+    return {
+      message: `${words.part} leaves the ground flat at frame ${words.frame(to)}: the leg leans ${words.angle(numbers.lean)} over it, the sole has tilted by ${words.angle(numbers.tilt)}`,
+      suggestion: `let the heel rise over the ball from frame ${words.frame(numbers.rise)}, by about ${words.angle(numbers.lean)} at frame ${words.frame(to)}`,
+    };
+  },
+});
+
+function judge(
+  study: Study,
+  figure: number,
+  stance: Stance,
+  values: { readonly lean: number; readonly roll: number; readonly stretch: number; readonly fold: number },
+): Finding | null {
+  const { leg, from, to } = stance;
+  const length = to - from + 1;
+  if (length < 6) return null;
+  const start = Math.max(from, Math.round(to - length / 3));
+  const axes = footAxesAt(study, stance, start);
+  const reach = reachOf(study, leg.root, leg.end);
+  let lean = 0;
+  let fold = 0;
+  let stretch = 0;
+  let tilt = 0;
+  const last = Math.max(start, to - Math.max(1, Math.round(gridOf(study).rate / 24)));
+  for (const angle of soleTilts(study, stance).subarray(start - from)) tilt = Math.max(tilt, angle);
+  for (let i = last; i <= to; i++) {
+    lean = Math.max(lean, legLean(study, stance, leg.root, axes, i));
+    fold = Math.max(fold, legLean(study, stance, leg.middle, axes, i));
+    stretch = Math.max(stretch, reach[i] / (leg.upper + leg.lower));
+  }
+  const isPulled = stretch >= values.stretch || fold >= values.fold;
+  if (lean < values.lean || !isPulled || tilt >= values.roll) return null;
+  const degrees = 180 / Math.PI;
+  return {
+    node: leg.end,
+    figure,
+    ...leaningOver(study, figure, stance, axes, { from: start, to }, values.lean),
+    measured: { quantity: "tilt of the sole as the foot leaves", value: tilt * degrees, unit: "deg" },
+    expected: { min: values.roll * degrees, unit: "deg", source: settings.roll.source },
+    excess: lean / values.lean + (values.roll - tilt) / values.roll,
+    // The heel should have come up by about the lean, over the length of the foot.
+    size: footLength(study, stance, start) * Math.sin(lean),
+    numbers: { lean, tilt, stretch, rise: start },
+    fault: { kind: "keys", keys: keysOfNodes(study, [leg.end], start, to) },
+  };
+}
+
+/** The part of a plant's last third in which the leg leans past the limit over a sole that is still down. */
+function leaningOver(
+  study: Study,
+  figure: number,
+  stance: Stance,
+  axes: FootAxes | null,
+  third: Run,
+  limit: number,
+): Run {
+  const { leg, heel, toe } = stance;
+  const ends = bearingsOf(study, figure).filter(({ contact }) => contact === heel || contact === toe);
+  const to = ends.length === 0 ? third.to : Math.max(third.from, ...ends.map(({ lastDown }) => lastDown));
+  let from = to;
+  while (from > third.from && legLean(study, stance, leg.root, axes, from - 1) >= limit) from--;
+  return { from, to };
+}
+
+/** Distance from ankle to ball; a tenth of the leg where there is no ball. */
+function footLength(study: Study, { leg }: Stance, sample: number): number {
+  return leg.ball < 0 ? (leg.upper + leg.lower) / 10 : reachOf(study, leg.end, leg.ball)[sample];
+}

@@ -1,0 +1,42 @@
+import { footAxesAt } from "../../../motion/ground/foot-roll.ts";
+import { gridOf } from "../../../time/grid.ts";
+import { defineFix } from "../../fix.ts";
+import { ramp } from "../../shared/keying/courses.ts";
+import { rolledFoot } from "../../shared/posing/rolled-foot.ts";
+import { stanceAtEnd } from "../../shared/posing/stance-of.ts";
+import { subjectOf } from "../../shared/posing/subject.ts";
+
+export const flatFoot = defineFix({
+  name: "flat-foot",
+  checks: ["flat-foot"],
+  what: "Lets the heel rise over the ball through the last third of a plant.",
+  title: ({ node, frames }) =>
+    `let the heel of ${node ?? "the foot"} rise over the ball before it leaves at frame ${frames[1]}`,
+  *propose(study, shot, note) {
+    const subject = subjectOf(study, note);
+    const stance = stanceAtEnd(subject);
+    if (stance === null || stance.leg.ball < 0 || subject.finding === null) return;
+    const { lean, rise: from } = subject.finding.numbers;
+    const { to } = stance;
+    const axes = footAxesAt(study, stance, from);
+    if (axes === null) return;
+    const { rate } = gridOf(study);
+    for (const share of [0.6, 0.9, 1.2]) {
+      for (const swing of [8, 12]) {
+        const most = Math.min(mostRoll, Math.max(leastRoll, share * lean));
+        const after = Math.round((swing * rate) / 24);
+        // The heel goes up faster and faster, and comes down again in the swing.
+        const heelUp = (i: number) => {
+          if (i <= from || i >= to + after) return 0;
+          const t = (i - from) / Math.max(1, to - from);
+          return i <= to ? most * t * t : most * (1 - ramp(i, to, to + after));
+        };
+        yield rolledFoot(study, shot, stance.leg, axes, { heelUp, outward: () => 0 });
+      }
+    }
+  },
+});
+
+/** Bounds of a heel's rise, radians: what is seen as a roll (12°), and what an ankle does (50°); common practice. */
+const leastRoll = (12 * Math.PI) / 180;
+const mostRoll = (50 * Math.PI) / 180;

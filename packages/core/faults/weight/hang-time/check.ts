@@ -1,0 +1,252 @@
+import { lengthOf } from "../../../base/length.ts";
+import type { Study } from "../../../base/study.ts";
+import { fitParabola, standardGravity } from "../../../motion/body/ballistics.ts";
+import { type Flight, flightsOf } from "../../../motion/body/flight.ts";
+import { flightShape } from "../../../motion/body/flight-shape.ts";
+import { massCentreOf } from "../../../motion/body/mass-centre.ts";
+import { propulsorsOf } from "../../../motion/body/propulsors.ts";
+import { hipsOf } from "../../../motion/ground/stance.ts";
+import { scaleOf } from "../../../rig/stature.ts";
+import { gridOf } from "../../../time/grid.ts";
+import { defineCheck, type Fault, type Finding } from "../../check.ts";
+import { causeOr } from "../shared/cause-or.ts";
+
+const settings = {
+  tolerance: {
+    default: 1.35,
+    unit: "ratio",
+    what: "how many times stronger or weaker than gravity (9.80665 m/s²) the fall may be",
+    source:
+      "common practice: 16 % in the frames of the jump. Reitsma & Pollard 2003 found errors of this kind to be seen, and more readily where the body is too slow; their figures were not at hand",
+    min: 1,
+  },
+  frames: {
+    default: 1,
+    unit: "frames",
+    what: "least number of frames that the hang has to change by",
+    source: "the smallest change that can be made at 24 frames per second",
+    min: 0,
+  },
+  residual: {
+    default: 0.06,
+    unit: "share",
+    what: "how far the height may stray from a parabola (root mean square), as a share of the parabola's own height",
+    source: "common practice; jumps of the CMU motion capture database (subject 1, trial 1) stay under 0.02",
+    min: 0,
+  },
+  floor: {
+    default: 0.004,
+    unit: "H",
+    what: "smallest stray from a parabola, or from a straight course, that counts (root mean square)",
+    source: "common practice: about 7 mm of a grown person",
+    min: 0,
+  },
+  drift: {
+    default: 0.2,
+    unit: "g",
+    what: "horizontal acceleration in the air from which the course counts as changed",
+    source:
+      "common practice; Reitsma & Pollard 2003: horizontal errors are seen more easily than vertical ones",
+    min: 0,
+  },
+} as const;
+
+/** Uncertainty of lengths where the unit is inferred from an assumed height of 1.7 m: grown people are up to 2.1 m. */
+const assumedScale = 2.1 / 1.7;
+
+/** Airborne too short or too long, not on a parabola, or changing course in the air. */
+export const hangTime = defineCheck({
+  name: "hang-time",
+  title: "Hang time",
+  family: "weight",
+  scope: "figure",
+  ceiling: "major",
+  what: "A body in the air hangs too long, drops too fast, leaves its parabola, or changes its course with nothing to push against.",
+  why: "In the air only gravity acts: the viewer has seen enough of it to feel a frame or two of hang too many, and a body that floats has no weight.",
+  computes:
+    "A parabola is fitted to the height of the centre of mass over all airborne frames; its acceleration is compared with 9.80665 m/s². The right number of frames is the present one times the square root of the fitted acceleration over gravity, for the same heights. The rest that the fit leaves, and the horizontal acceleration, are judged too.",
+  fix: "Retime the flight by the frames that are named, heights as they are; give the hips' height the spacing of a fall and the course straight curves.",
+  notAFault: [
+    "figures with propulsors (wings, or declared ones): their beat carries them",
+    "a scale that is not known: only the shape of the flight is judged",
+    "hops of which the hang would change by less than a frame",
+  ],
+  limits: [
+    "A body that hangs on, or is carried by, something that is not declared is taken to fly where its centre of mass falls.",
+    "The centre of mass is that of an average body; clothes and props have no mass.",
+  ],
+  sources: [
+    "Standard gravity 9.80665 m/s²: CGPM 1901",
+    "Reitsma & Pollard: Perceptual metrics for character animation, SIGGRAPH 2003",
+  ],
+  since: "0.1.0",
+  settings,
+  yieldsTo: ["early-stop", "lift-before-push"],
+  find(study, figure, values) {
+    const flights = flightsOf(study, figure);
+    if (flights.length === 0 || propulsorsOf(study, figure).length > 0) return [];
+    const { from: scaleFrom } = scaleOf(study);
+    const knowsScale = scaleFrom !== "nothing" && scaleFrom !== "assumed size";
+    const tolerance = values.tolerance * (scaleFrom === "assumed stature" ? assumedScale : 1);
+    const found: Finding[] = [];
+    for (const flight of flights) {
+      const frames = framesToAdd(flight, gridOf(study).rate);
+      const ratio = Math.max(flight.gravity / standardGravity, standardGravity / flight.gravity);
+      if (knowsScale && ratio > tolerance && Math.abs(frames) >= values.frames) {
+        found.push(gravityFinding(study, figure, flight, tolerance, frames));
+      } else {
+        const finding = shapeFinding(study, figure, flight, values.residual, values.floor);
+        if (finding !== null) found.push(finding);
+      }
+      const finding = driftFinding(study, figure, flight, values.drift, values.floor);
+      if (finding !== null) found.push(finding);
+    }
+    return found;
+  },
+  word(finding, words) {
+    const { numbers, from, to } = finding;
+    const span = words.span(from, to);
+    if (numbers.frames !== undefined) {
+      const frames = words.frames(Math.abs(numbers.frames));
+      const floats = numbers.frames < 0;
+      return {
+        message: `${floats ? "hangs too long" : "drops too fast"}: airborne for ${words.frames(numbers.air)} at ${span}, falling at ${words.times(numbers.ratio)} gravity`,
+        suggestion: `${floats ? "take" : "add"} ${frames} of hang${floats ? " out" : ""}: ${words.frames(numbers.air + numbers.frames)} in the air for these heights`,
+      };
+    }
+    if (numbers.off !== undefined) {
+      const side = numbers.off > 0 ? "too high" : "too low";
+      return {
+        message: `leaves the parabola of its flight, ${span}: ${words.length(Math.abs(numbers.off))} ${side} at frame ${words.frame(numbers.at)}`,
+        suggestion: `bring the centre of mass ${words.length(Math.abs(numbers.off))} ${numbers.off > 0 ? "down" : "up"} at frame ${words.frame(numbers.at)}: half of the air time belongs to the top quarter of the height`,
+      };
+    }
+    return {
+      message: `changes its course in the air by ${words.speed(numbers.change)}, ${span}, with nothing to push against`,
+      suggestion: `let it travel evenly from frame ${words.frame(from)} to ${words.frame(to)}: ${words.length(numbers.step)} a frame`,
+    };
+  },
+});
+
+/** Frames by which a flight of these heights is too short under standard gravity; negative where it is too long. */
+function framesToAdd(flight: Flight, rate: number): number {
+  return flight.airTime * rate * (Math.sqrt(flight.gravity / standardGravity) - 1);
+}
+
+function gravityFinding(
+  study: Study,
+  figure: number,
+  flight: Flight,
+  tolerance: number,
+  frames: number,
+): Finding {
+  const { rate, dt } = gridOf(study);
+  const { gravity, airTime, from, to } = flight;
+  const bounds = { min: standardGravity / tolerance, max: standardGravity * tolerance };
+  const ratio = gravity / standardGravity;
+  /** Height over which the flight and a fall under gravity come apart half way, metres. */
+  const apart = (fitted: number) => (Math.abs(fitted - standardGravity) * airTime * airTime) / 8;
+  return {
+    ...placeOf(study, figure, flight),
+    measured: { quantity: "gravity of the flight", value: gravity, unit: "m/s^2" },
+    expected: { ...bounds, unit: "m/s^2", source: settings.tolerance.source },
+    excess: Math.max(ratio, 1 / ratio) / tolerance,
+    size: apart(gravity),
+    numbers: { frames: wholeFrames(frames), air: airTime * rate, ratio },
+    fault: flightCause(study, figure, from, to, "height", (series) =>
+      apart(fitParabola(series, 0, to - from, dt)?.gravity ?? standardGravity),
+    ),
+    evidence: [heightEvidence(study, figure, flight)],
+  };
+}
+
+/** At least one frame, with its sign. */
+function wholeFrames(frames: number): number {
+  return Math.sign(frames) * Math.max(1, Math.round(Math.abs(frames)));
+}
+
+function shapeFinding(
+  study: Study,
+  figure: number,
+  flight: Flight,
+  share: number,
+  floor: number,
+): Finding | null {
+  const { from, to, airTime, gravity } = flight;
+  const shape = flightShape(study, figure, flight);
+  const limit = Math.max(floor, (share * gravity * airTime * airTime) / 8);
+  if (shape === null || !(shape.residual > limit)) return null;
+  const { residual, off, at } = shape;
+  return {
+    ...placeOf(study, figure, flight),
+    measured: { quantity: "stray from a parabola (root mean square)", value: residual, unit: "m" },
+    expected: { max: limit, unit: "m", source: settings.residual.source },
+    excess: residual / limit,
+    size: Math.abs(off),
+    numbers: { off, at },
+    fault: flightCause(study, figure, from, to, "height", shape.residualOf),
+    evidence: [heightEvidence(study, figure, flight)],
+  };
+}
+
+function driftFinding(
+  study: Study,
+  figure: number,
+  flight: Flight,
+  limit: number,
+  floor: number,
+): Finding | null {
+  const { dt } = gridOf(study);
+  const { from, to, drift } = flight;
+  const time = (to - from) * dt;
+  // How far the course bows out between its ends, against the same floor as a stray in height: root mean square of a
+  // parabola's distance to its own best line is its height times √(4/45).
+  const bow = (drift * time * time) / 8;
+  if (!(drift > limit) || !(bow * Math.sqrt(4 / 45) > floor)) return null;
+  const path = massCentreOf(study, figure);
+  const way = lengthOf(path[3 * to] - path[3 * from], path[3 * to + 2] - path[3 * from + 2]);
+  return {
+    ...placeOf(study, figure, flight),
+    measured: { quantity: "horizontal acceleration in the air", value: drift, unit: "m/s^2" },
+    expected: { max: limit, unit: "m/s^2", source: settings.drift.source },
+    excess: drift / limit,
+    size: bow,
+    numbers: { change: drift * time, step: way / (to - from) },
+    fault: flightCause(study, figure, from, to, "any", (series) => {
+      const x = fitParabola(series, 0, to - from, dt, 3, 0)?.gravity ?? 0;
+      const z = fitParabola(series, 0, to - from, dt, 3, 2)?.gravity ?? 0;
+      return lengthOf(x, z);
+    }),
+  };
+}
+
+function placeOf(study: Study, figure: number, { from, to }: Flight) {
+  return { node: hipsOf(study, figure), figure, from, to };
+}
+
+function heightEvidence(study: Study, figure: number, { from, to }: Flight) {
+  const { frames, step } = gridOf(study);
+  const path = massCentreOf(study, figure);
+  const values: number[] = [];
+  for (let i = from; i <= to; i++) values.push(path[3 * i + 1]);
+  return {
+    label: "height of the centre of mass",
+    unit: "m",
+    firstFrame: frames[from],
+    step,
+    values,
+  } as const;
+}
+
+/** The keys of a fault of a figure's flight from one sample to another, or those that move its hips most there. */
+function flightCause(
+  study: Study,
+  figure: number,
+  from: number,
+  to: number,
+  along: "any" | "height",
+  strength: (series: Float64Array) => number,
+): Fault {
+  const fault: Fault = { kind: "massCentre", subject: figure, lo: from, hi: to, from, to, strength };
+  return causeOr(study, fault, [hipsOf(study, figure)], from, to, along);
+}

@@ -1,0 +1,160 @@
+import { floats } from "../../../base/room.ts";
+import type { Study } from "../../../base/study.ts";
+import { contactsOf, impactsOf, plantedAt } from "../../../motion/ground/contact.ts";
+import { hipsOf } from "../../../motion/ground/stance.ts";
+import { bendOf, type Limb, limbsOf, reachOf, stretchOf } from "../../../motion/parts/limb.ts";
+import { onTwosOf } from "../../../motion/path/held.ts";
+import { medianOf } from "../../../motion/path/smoothing.ts";
+import { gridOf } from "../../../time/grid.ts";
+import { defineCheck, type Finding } from "../../check.ts";
+import { causeOr } from "../shared/cause-or.ts";
+
+const settings = {
+  stretch: {
+    default: 0.985,
+    unit: "ratio",
+    what: "share of its full length from which a limb counts as stretched",
+    source: "common practice: a knee bent by 20° still reaches 0.985 of the leg",
+    min: 0.8,
+    max: 1,
+  },
+  jump: {
+    default: 8,
+    unit: "deg",
+    what: "how far the middle joint may jump off the path of its bend within one frame at 24 per second",
+    source:
+      "common practice; knees of standing legs in captured walking and boxing jump by 1° at the median, and by 3° at the most where the capture is clean",
+    min: 0,
+  },
+  spread: {
+    default: 4,
+    unit: "ratio",
+    what: "how many times the usual jump of the frames around it stands out",
+    source: "common practice: a fast, even stretch is none",
+    min: 1,
+  },
+} as const;
+
+/** A limb hits full stretch and its middle joint jumps. */
+export const legSnap = defineCheck({
+  name: "leg-snap",
+  title: "Leg snap",
+  family: "weight",
+  scope: "figure",
+  ceiling: "major",
+  what: "A leg that stands comes to full stretch and its knee jumps straight.",
+  why: "Near full stretch the smallest move of the hips swings the knee through tens of degrees: the joint snaps like a latch where a body would roll through.",
+  computes:
+    "For each leg, and each arm whose hand is in a declared contact: the distance of the limb's ends over the length of its bones, and the bend of its middle joint by the law of cosines. A snap is a frame at which the limb stands, is stretched beyond 0.985, and the bend differs by more than 8° from the mean of the frames before and after, four times as much as it usually does within half a second.",
+  fix: "Bring the hips down, or the foot nearer, by the centimetres that are named, or let the heel come up, so that the knee keeps a little bend.",
+  notAFault: [
+    "kicks and punches: the limb has to stand on something",
+    "a leg that is straight and stays straight",
+    "an impact of the body within a frame",
+  ],
+  limits: ["Stretching bones count as bones of their length in the first frame."],
+  sources: ["Law of cosines"],
+  since: "0.1.0",
+  settings,
+  find(study, figure, values) {
+    const found: Finding[] = [];
+    for (const limb of limbsOf(study, figure)) {
+      if (limb.kind === "arm" && !contactsOf(study, figure).some(({ node }) => node === limb.end)) continue;
+      findInLimb(study, figure, limb, values, found);
+    }
+    return found;
+  },
+  word(finding, words) {
+    const { numbers, from } = finding;
+    const limb = numbers.arm === 1 ? "arm" : "leg";
+    // The joint is meant, not the bone below it.
+    const joint = words.part.replace(/shin$/, "knee").replace(/forearm$/, "elbow");
+    const key = words.keys[0];
+    const where = key === undefined ? "" : ` (${key.node} ${key.channel} at frame ${key.frame})`;
+    return {
+      message: `${joint} snaps by ${words.angle(numbers.jump)} at frame ${words.frame(from)}: the ${limb} reaches ${words.share(numbers.stretch)} of its length`,
+      suggestion: `shorten the reach by ${words.length(numbers.over)} around frame ${words.frame(from)}${where}: ${limb === "leg" ? "lower the hips or let the heel come up" : "bring the shoulder nearer"}`,
+    };
+  },
+});
+
+function findInLimb(
+  study: Study,
+  figure: number,
+  limb: Limb,
+  values: { readonly stretch: number; readonly jump: number; readonly spread: number },
+  found: Finding[],
+): void {
+  const { count, rate } = gridOf(study);
+  const reach = reachOf(study, limb.root, limb.end);
+  const stretch = stretchOf(reach, limb);
+  const step = Math.max(1, Math.round(rate / 24)) * onTwosOf(study, limb.middle);
+  if (!stretch.some((value) => value >= values.stretch)) return;
+  const bend = bendOf(reach, limb);
+  const planted = plantedAt(study, limb.end);
+  const impacts = impactsOf(study, figure);
+  const toes = limb.ball >= 0 ? plantedAt(study, limb.ball) : planted;
+  const jumps = floats(count);
+  for (let i = step; i < count - step; i++) {
+    jumps[i] = Math.abs(bend[i] - 0.5 * (bend[i - step] + bend[i + step]));
+  }
+  const window = Math.round(rate / 4);
+  for (let i = step; i < count - step; i++) {
+    const stands = (planted[i] === 1 || toes[i] === 1) && impacts[i] === 0;
+    if (!stands || jumps[i] < values.jump) continue;
+    const most = Math.max(stretch[i - step], stretch[i], stretch[i + step]);
+    if (most < values.stretch || !isPeak(jumps, i, step)) continue;
+    const usual = medianOf(
+      jumps.subarray(Math.max(step, i - window), Math.min(count - step, i + window + 1)),
+    );
+    if (jumps[i] < values.spread * usual) continue;
+    const length = limb.upper + limb.lower;
+    found.push({
+      node: limb.middle,
+      figure,
+      from: i,
+      to: i,
+      measured: { quantity: "jump of the bend", value: (jumps[i] * 180) / Math.PI, unit: "deg" },
+      expected: { max: (values.jump * 180) / Math.PI, unit: "deg", source: settings.jump.source },
+      excess: jumps[i] / values.jump,
+      // A joint that bends by an angle moves by about half of it at the bones' length.
+      size: (0.5 * jumps[i] * length) / 2,
+      numbers: {
+        jump: jumps[i],
+        stretch: most,
+        over: Math.max((most - values.stretch) * length, 0.001),
+        arm: limb.kind === "arm" ? 1 : 0,
+      },
+      fault: causeOr(
+        study,
+        {
+          kind: "position",
+          subject: limb.middle,
+          lo: i - step,
+          hi: i + step,
+          from: i - step,
+          to: i + step,
+          strength: (series) => offLine(series, step),
+        },
+        [hipsOf(study, figure), limb.root, limb.end],
+        i - step,
+        i + step,
+      ),
+    });
+    i += step;
+  }
+}
+
+/** Whether no jump nearby is larger. */
+function isPeak(jumps: Float64Array, at: number, reach: number): boolean {
+  for (let i = at - reach; i <= at + reach; i++) if (jumps[i] > jumps[at]) return false;
+  return true;
+}
+
+/** Distance of the middle of a path from the middle of its ends. */
+function offLine(path: Float64Array, middle: number): number {
+  const end = path.length - 3;
+  let squares = 0;
+  for (let k = 0; k < 3; k++) squares += (path[3 * middle + k] - 0.5 * (path[k] + path[end + k])) ** 2;
+  return Math.sqrt(squares);
+}

@@ -1,0 +1,31 @@
+import { hipsOf } from "../../../motion/ground/stance.ts";
+import { gridOf } from "../../../time/grid.ts";
+import { defineFix } from "../../fix.ts";
+import { bump } from "../../shared/keying/courses.ts";
+import { withEndsKept } from "../../shared/posing/kept-ends.ts";
+import { shiftedNode } from "../../shared/posing/node-shift.ts";
+import { subjectOf } from "../../shared/posing/subject.ts";
+
+export const legSnap = defineFix({
+  name: "leg-snap",
+  checks: ["leg-snap"],
+  what: "Lowers the hips around the frame at which a leg comes to full stretch, so that its knee keeps a little bend.",
+  title: ({ frames }) => `lower the hips around frame ${frames[0]}, so that the knee keeps a bend`,
+  *propose(study, shot, note) {
+    const { figure, from, finding } = subjectOf(study, note);
+    if (figure < 0 || finding === null || finding.numbers["arm"] === 1) return;
+    const { rate, count } = gridOf(study);
+    const over = finding.numbers["over"];
+    for (const times of [1.5, 2.5, 4, 7]) {
+      for (const frames of [6, 4, 10]) {
+        const reach = Math.max(2, Math.round((frames * rate) / 24));
+        const way = new Float64Array(3 * count);
+        for (let i = 0; i < count; i++) {
+          way[3 * i + 1] = -times * over * bump(i, from - reach, from, from + reach);
+        }
+        const edits = shiftedNode(study, hipsOf(study, figure), { lo: 0, hi: count - 1 }, way);
+        yield withEndsKept(study, shot, edits);
+      }
+    }
+  },
+});

@@ -1,0 +1,245 @@
+import { lengthOf } from "../../../base/length.ts";
+import type { Study } from "../../../base/study.ts";
+import { marginAt, marginTo, supportPolygonOf } from "../../../motion/body/balance.ts";
+import { standardGravity } from "../../../motion/body/ballistics.ts";
+import { type Footing, footingOf } from "../../../motion/body/footing.ts";
+import { massCentreOf, massCentreVelocityOf } from "../../../motion/body/mass-centre.ts";
+import { propulsorsOf } from "../../../motion/body/propulsors.ts";
+import { contactsOf, plantedAt } from "../../../motion/ground/contact.ts";
+import type { Run } from "../../../motion/ground/plant.ts";
+import { hipsOf } from "../../../motion/ground/stance.ts";
+import { type Limb, limbsOf } from "../../../motion/parts/limb.ts";
+import { worldOf } from "../../../rig/pose.ts";
+import { gridOf } from "../../../time/grid.ts";
+import { defineCheck, type Finding } from "../../check.ts";
+import { causeOr } from "../shared/cause-or.ts";
+import { type Lean, leansOf } from "../shared/leans.ts";
+
+const settings = {
+  outside: {
+    default: 0.05,
+    unit: "H",
+    what: "how far outside its feet a body may be held; feet have no width here",
+    source: "common practice: half of a foot's width and the error of an average body's masses",
+    min: 0,
+  },
+  frames: {
+    default: 8,
+    unit: "frames",
+    what: "for how long",
+    source: "common practice: a third of a second",
+    min: 2,
+  },
+  step: {
+    default: 12,
+    unit: "frames",
+    what: "within how many frames a step may come to catch the body",
+    source: "common practice: the time of a walking step",
+    min: 0,
+  },
+  friction: {
+    default: 0.95,
+    unit: "ratio",
+    what: "most friction that the ground can give (horizontal over vertical force)",
+    source: "dry rubber on dry tile gives 0.90 to 0.95 (a trade's table); walking needs about 0.2",
+    min: 0,
+    bound: { max: 0.95, why: "dry rubber on dry tile gives no more" },
+  },
+} as const;
+
+/** A body stands, leans or pulls in a way that its feet cannot hold. */
+export const offBalance = defineCheck({
+  name: "off-balance",
+  title: "Off balance",
+  family: "weight",
+  scope: "figure",
+  ceiling: "major",
+  what: "A body stands or leans where its feet cannot hold it, or pushes sideways harder than a sole can grip.",
+  why: "A body whose weight is not over what carries it has to fall: held there, it hangs from a nail.",
+  computes:
+    "Where the figure is supported: the extrapolated centre of mass x + v / √(g / height) and the zero-moment point x − height · a / (g + a), the latter averaged over five frames with the force as weight, both against the convex hull of what is planted (heels, balls, toes, declared contacts). At fault are frames at which both lie outside by 0.05 body heights, for eight frames and more, with no step within twelve frames that brings the hull under the body. The note marks these and the frames beside them in which the centre of mass itself, or the zero-moment point, is still as far outside: a body that is drawn back with nothing to pull it. Friction is the horizontal acceleration over g plus the vertical one, averaged alike, while more than half of the weight is carried.",
+  fix: "Bring the hips over the feet by the centimetres that are named, put a foot under them, or let the body fall.",
+  notAFault: [
+    "a step that comes in time to catch the body",
+    "a contact of a hand, a seat or a prop that is declared",
+    "wings and other propulsors",
+    "bodies that sit or squat deeply (hips under 0.6 of the leg's length over the feet): a seat may carry them",
+  ],
+  limits: [
+    "Walls, rails and seats carry only where contacts declare them.",
+    "The turning of the body about its own centre is left out of the zero-moment point.",
+    "These figures are about drawn or virtual bodies: they are no guidance for real stunts, lifting, sport or rehabilitation.",
+  ],
+  sources: [
+    "Hof, Gazendam, Sinke: The condition for dynamic stability, J Biomech 2005 (extrapolated centre of mass)",
+    "Vukobratović & Borovac: Zero-moment point, 2004; from memory",
+    "Friction of soles: trade tables",
+  ],
+  since: "0.1.0",
+  settings,
+  find(study, figure, values) {
+    if (contactsOf(study, figure).length === 0 || propulsorsOf(study, figure).length > 0) return [];
+    const found: Finding[] = [];
+    const footing = footingOf(study, figure);
+    for (const lean of leansOf(study, figure, footing, values)) {
+      found.push(leanFinding(study, figure, footing, lean, values));
+    }
+    for (const run of slippingRuns(study, footing, values.friction)) {
+      found.push(slipFinding(study, figure, footing, run, values.friction));
+    }
+    return found;
+  },
+  word(finding, words) {
+    const { numbers, from, to } = finding;
+    if (numbers.friction !== undefined) {
+      return {
+        message: `body pushes sideways harder than its soles can grip, ${words.span(from, to)}: a friction of ${numbers.friction.toFixed(1)} is needed`,
+        suggestion: `spread the change of speed (${words.speed(numbers.change)}) over ${words.frames(numbers.frames)}, or let the feet slide`,
+      };
+    }
+    const foot = numbers.foot >= 0 ? ` of the ${words.name(numbers.foot)}` : "";
+    return {
+      message: `body is held ${words.length(numbers.outside)} outside its feet, ${words.span(from, to)}, and no step comes to catch it`,
+      suggestion: `bring the hips ${words.length(numbers.outside)} to the side${foot}, or put a foot under them by frame ${words.frame(numbers.by)}`,
+    };
+  },
+});
+
+function runsWhere(count: number, holds: (sample: number) => boolean): Run[] {
+  const runs: Run[] = [];
+  let from = -1;
+  for (let i = 0; i <= count; i++) {
+    const is = i < count && holds(i);
+    if (is && from < 0) from = i;
+    if (is || from < 0) continue;
+    runs.push({ from, to: i - 1 });
+    from = -1;
+  }
+  return runs;
+}
+
+function leanFinding(
+  study: Study,
+  figure: number,
+  footing: Footing,
+  { from, to, shown }: Lean,
+  values: { readonly outside: number; readonly step: number },
+): Finding {
+  let outside = 0;
+  let worst = from;
+  for (let i = from; i <= to; i++) {
+    const point = footing.zeroMoment(i);
+    if (point === null) continue;
+    const margin = -marginTo(supportPolygonOf(study, figure, i), point);
+    if (margin > outside) {
+      outside = margin;
+      worst = i;
+    }
+  }
+  const hull = supportPolygonOf(study, figure, worst);
+  return {
+    node: hipsOf(study, figure),
+    figure,
+    ...shown,
+    measured: { quantity: "centre of pressure outside the feet", value: outside, unit: "m" },
+    expected: { max: values.outside, unit: "m", source: settings.outside.source },
+    excess: outside / values.outside,
+    size: outside,
+    numbers: {
+      outside,
+      foot: nearestFoot(study, figure, worst),
+      by: from + Math.round(values.step),
+    },
+    fault: causeOr(
+      study,
+      {
+        kind: "massCentre",
+        subject: figure,
+        lo: from,
+        hi: to,
+        from,
+        to,
+        strength: (series) => {
+          let sum = 0;
+          for (let k = 0; k < series.length; k += 3) {
+            sum += Math.max(0, -marginAt(hull, series[k], series[k + 2]));
+          }
+          return sum;
+        },
+      },
+      [hipsOf(study, figure)],
+      from,
+      to,
+    ),
+  };
+}
+
+/** The planted ankle nearest to the centre of mass at a sample; -1 where none is planted. */
+function nearestFoot(study: Study, figure: number, sample: number): number {
+  const k = 3 * sample;
+  const body = massCentreOf(study, figure);
+  const away = ({ end }: Limb) => {
+    const foot = worldOf(study, end).position;
+    return lengthOf(foot[k] - body[k], foot[k + 2] - body[k + 2]);
+  };
+  const planted = limbsOf(study, figure).filter(
+    ({ kind, end }) => kind === "leg" && plantedAt(study, end)[sample] === 1,
+  );
+  return planted.sort((a, b) => away(a) - away(b))[0]?.end ?? -1;
+}
+
+/** Runs of three frames (at 24 per second) and more in which the ground would have to grip harder than it can. */
+function slippingRuns(study: Study, footing: Footing, friction: number): Run[] {
+  const least = Math.max(2, Math.round(gridOf(study).rate / 8));
+  const { steady } = footing;
+  return runsWhere(steady.length, (i) => steady[i] === 1 && footing.friction(i) > friction).filter(
+    ({ from, to }) => to - from + 1 >= least,
+  );
+}
+
+function slipFinding(study: Study, figure: number, footing: Footing, run: Run, limit: number): Finding {
+  const { dt } = gridOf(study);
+  const velocity = massCentreVelocityOf(study, figure);
+  let friction = 0;
+  for (let i = run.from; i <= run.to; i++) friction = Math.max(friction, footing.friction(i));
+  const [a, b] = [3 * run.from, 3 * run.to];
+  const change = lengthOf(velocity[b] - velocity[a], velocity[b + 2] - velocity[a + 2]);
+  const time = (run.to - run.from) * dt;
+  const lo = Math.max(0, run.from - 1);
+  const hi = Math.min(gridOf(study).count - 1, run.to + 1);
+  return {
+    node: hipsOf(study, figure),
+    figure,
+    from: run.from,
+    to: run.to,
+    measured: { quantity: "required friction", value: friction, unit: "ratio" },
+    expected: { max: limit, unit: "ratio", source: settings.friction.source },
+    excess: friction / limit,
+    // What the feet would slide by in that time, under what they cannot hold.
+    size: 0.5 * (friction - limit) * standardGravity * time * time,
+    numbers: { friction, change, frames: Math.ceil(change / (limit * 0.5 * standardGravity * dt)) },
+    fault: causeOr(
+      study,
+      {
+        kind: "massCentre",
+        subject: figure,
+        lo,
+        hi,
+        from: run.from,
+        to: run.to,
+        strength: (series) => {
+          let sum = 0;
+          for (let k = 3; k + 5 < series.length; k += 3) {
+            const x = series[k + 3] - 2 * series[k] + series[k - 3];
+            const z = series[k + 5] - 2 * series[k + 2] + series[k - 1];
+            sum += lengthOf(x, z);
+          }
+          return sum;
+        },
+      },
+      [hipsOf(study, figure)],
+      run.from,
+      run.to,
+    ),
+  };
+}

@@ -1,0 +1,93 @@
+import type { KeyEdit } from "../../../document/edit.ts";
+import type { Shot } from "../../../document/model.ts";
+import { massCentreOf } from "../../../motion/body/mass-centre.ts";
+import { contactsOf } from "../../../motion/ground/contact.ts";
+import { hipsOf } from "../../../motion/ground/stance.ts";
+import { worldOf } from "../../../rig/pose.ts";
+import { gridOf } from "../../../time/grid.ts";
+import { defineFix } from "../../fix.ts";
+import { type Faded, shareAt } from "../../shared/posing/end-courses.ts";
+import { withEndsKept } from "../../shared/posing/kept-ends.ts";
+import { shiftedNode } from "../../shared/posing/node-shift.ts";
+import { type Subject, subjectOf } from "../../shared/posing/subject.ts";
+
+export const offBalance = defineFix({
+  name: "off-balance",
+  checks: ["off-balance"],
+  what: "Brings the hips over the feet; spreads a push that the soles cannot hold over more frames.",
+  title: ({ frames }) => `bring the hips over the feet around frames ${frames[0]} to ${frames[1]}`,
+  *propose(study, shot, note) {
+    const subject = subjectOf(study, note);
+    if (subject.figure < 0 || subject.finding === null) return;
+    if (subject.finding.numbers["friction"] === undefined) yield* overFeet(subject, shot);
+    else yield* softerPush(subject, shot);
+  },
+});
+
+function* overFeet(subject: Subject, shot: Shot): Generator<KeyEdit[]> {
+  const { study, from, to, finding } = subject;
+  const { rate } = gridOf(study);
+  const outside = finding?.numbers["outside"] ?? 0.05;
+  for (const times of [1.1, 1.5, 2]) {
+    for (const fade of [12, 24]) {
+      const samples = Math.round((fade * rate) / 24);
+      yield shifted(subject, shot, { from, to, before: samples, after: samples }, times * outside);
+    }
+  }
+}
+
+/** The hips, so many metres nearer to what the body stands on; feet and held hands stay. */
+function shifted(subject: Subject, shot: Shot, faded: Faded, metres: number): KeyEdit[] {
+  const { study, figure } = subject;
+  const { count } = gridOf(study);
+  const way = new Float64Array(3 * count);
+  for (let i = 0; i < count; i++) {
+    const share = shareAt(study, i, faded);
+    if (share === 0) continue;
+    const [x, z] = toFeet(subject, Math.min(faded.to, Math.max(faded.from, i)));
+    way.set([share * metres * x, 0, share * metres * z], 3 * i);
+  }
+  const edits = shiftedNode(study, hipsOf(study, figure), { lo: 0, hi: count - 1 }, way);
+  return withEndsKept(study, shot, edits);
+}
+
+/** Unit vector along the ground from the centre of mass to the middle of what stands at a sample. */
+function toFeet({ study, figure }: Subject, sample: number): [number, number] {
+  const standing = contactsOf(study, figure).filter(({ from, to }) => from <= sample && to >= sample);
+  if (standing.length === 0) return [0, 0];
+  const centre = massCentreOf(study, figure);
+  let [x, z] = [0, 0];
+  for (const { node } of standing) {
+    const { position } = worldOf(study, node);
+    x += (position[3 * sample] - centre[3 * sample]) / standing.length;
+    z += (position[3 * sample + 2] - centre[3 * sample + 2]) / standing.length;
+  }
+  const size = Math.hypot(x, z);
+  return size > 0 ? [x / size, z / size] : [0, 0];
+}
+
+/** The hips' way along the ground smoothed over and around the frames of a push. */
+function* softerPush({ study, figure, from, to }: Subject, shot: Shot): Generator<KeyEdit[]> {
+  const { count, rate } = gridOf(study);
+  const hips = hipsOf(study, figure);
+  const { position } = worldOf(study, hips);
+  for (const frames of [4, 7, 12]) {
+    const reach = Math.round((frames * rate) / 24);
+    const faded = { from, to, before: 2 * reach, after: 2 * reach };
+    const way = new Float64Array(3 * count);
+    for (let i = 0; i < count; i++) {
+      const share = shareAt(study, i, faded);
+      if (share === 0) continue;
+      for (const k of [0, 2]) {
+        let [sum, weight] = [0, 0];
+        for (let j = Math.max(0, i - reach); j <= Math.min(count - 1, i + reach); j++) {
+          const w = 1 - Math.abs(j - i) / (reach + 1);
+          sum += w * position[3 * j + k];
+          weight += w;
+        }
+        way[3 * i + k] = share * (sum / weight - position[3 * i + k]);
+      }
+    }
+    yield withEndsKept(study, shot, shiftedNode(study, hips, { lo: 0, hi: count - 1 }, way));
+  }
+}

@@ -1,0 +1,190 @@
+import type { Study } from "../../../base/study.ts";
+import { footingOf } from "../../../motion/body/footing.ts";
+import { carriedAt } from "../../../motion/ground/carrying.ts";
+import { type FootOverSurface, lowestOf, soleHeights } from "../../../motion/ground/clearance.ts";
+import { groundOf } from "../../../motion/ground/contact.ts";
+import { standingSpeedOf } from "../../../motion/ground/foot.ts";
+import type { Run } from "../../../motion/ground/plant.ts";
+import { hipsOf, type Stance, stancesOf } from "../../../motion/ground/stance.ts";
+import { heightsOver, type Surface } from "../../../motion/ground/surface.ts";
+import { medianOf } from "../../../motion/path/smoothing.ts";
+import { statureOf } from "../../../rig/body.ts";
+import { chainOf, worldOf } from "../../../rig/pose.ts";
+import { rigOf } from "../../../rig/rig.ts";
+import { gridOf } from "../../../time/grid.ts";
+import { defineCheck, type Fault, type Finding } from "../../check.ts";
+import { causeOr } from "../shared/cause-or.ts";
+import { heightCause } from "../shared/height-cause.ts";
+
+const settings = {
+  gap: {
+    default: 0.0125,
+    unit: "H",
+    what: "how high over its surface a foot may stand",
+    source:
+      "common practice: about 2 cm of a grown person; planted joints of captured motion stay within 1.5 cm of their level",
+    min: 0,
+  },
+  frames: {
+    default: 3,
+    unit: "frames",
+    what: "for how long it has to stand there",
+    source: "common practice",
+    min: 1,
+  },
+} as const;
+
+/** A body that nothing carries hovers where its feet keep still this near the ground, body heights: common practice. */
+const hoverShare = 0.15;
+/** Slower than this, body heights per second, a foot keeps still. */
+const stillShare = 0.06;
+/** A foot that keeps still for fewer frames (at 24 per second) than this is on its way. */
+const hoverFrames = 6;
+
+/** A foot stands above the surface. */
+export const offGround = defineCheck({
+  name: "off-ground",
+  title: "Foot off the ground",
+  family: "weight",
+  scope: "figure",
+  ceiling: "major",
+  what: "A foot stands in the air over the surface that should carry it.",
+  why: "A gap under a foot that bears tells that the figure and the ground are two layers: the weight goes nowhere.",
+  computes:
+    "For each plant of a foot the sole's lowest point (under the ankle, the ball, the end of the toes) is compared with the surface, as a median over the plant without a frame at each end. The thickness of the sole under each joint is the level at which the joint stands in most of the shot. Feet that keep still over a declared ground while nothing at all carries the figure are judged alike.",
+  fix: "Bring the foot down by the centimetres that are named, or take the same off the hips' height if both feet hover.",
+  notAFault: [
+    "standing on the ball with the heel up",
+    "a foot that is lifted while something else carries",
+    "soft or uneven ground: raise the tolerance",
+  ],
+  limits: [
+    "Where no surface is declared the ground is the level of the lowest plants, so that a figure that hovers all through the shot is not seen.",
+    "Beside a foot that stands, one that keeps still higher than about 5 cm is taken for lifted.",
+  ],
+  sources: ["Common practice"],
+  since: "0.1.0",
+  settings,
+  find(study, figure, values) {
+    const found: Finding[] = [];
+    const heights = new Map<string, FootOverSurface[]>();
+    const feetOver = (surface: Surface) => {
+      const known = heights.get(surface.id) ?? soleHeights(study, figure, surface);
+      heights.set(surface.id, known);
+      return known;
+    };
+    for (const stance of stancesOf(study, figure)) {
+      const surface = (stance.toe ?? stance.heel)?.surface;
+      const foot = surface && feetOver(surface).find(({ side }) => side === stance.leg.side);
+      if (surface === undefined || foot === undefined) continue;
+      judge(study, figure, surface, foot, feetOver(surface), coreOf(study, stance), values, found);
+    }
+    const ground = groundOf(study);
+    if (!ground.declared) return found;
+    for (const foot of feetOver(ground)) {
+      for (const run of hoverRuns(study, figure, foot)) {
+        judge(study, figure, ground, foot, feetOver(ground), run, values, found);
+      }
+    }
+    return found;
+  },
+  word(finding, words) {
+    const gap = words.length(finding.numbers.gap);
+    const key = words.keys[0];
+    const where = key === undefined ? "" : ` at ${key.node} ${key.channel}, frame ${key.frame}`;
+    return {
+      message: `${words.part} stands ${gap} above the surface, ${words.span(finding.from, finding.to)}`,
+      suggestion: `bring it down by ${gap}${where}`,
+    };
+  },
+});
+
+/** The plant without the frame in which it lands and the one in which it leaves. */
+function coreOf(study: Study, { from, to, lands, leaves }: Stance): Run {
+  const trim = Math.max(1, Math.round(gridOf(study).rate / 24));
+  return { from: lands ? from + trim : from, to: leaves ? to - trim : to };
+}
+
+/** Stretches in which nothing carries a figure that does not sit, and a foot keeps still near the ground. */
+function hoverRuns(study: Study, figure: number, foot: FootOverSurface): Run[] {
+  const { rate } = gridOf(study);
+  const carried = carriedAt(study, figure);
+  if (!carried.includes(0)) return [];
+  const { seated } = footingOf(study, figure);
+  const stature = statureOf(study, figure);
+  const speed = standingSpeedOf(study, foot.ankle);
+  const lowest = lowestOf(foot);
+  const runs: Run[] = [];
+  let from = -1;
+  for (let i = 0; i <= lowest.length; i++) {
+    const hovers =
+      i < lowest.length &&
+      carried[i] === 0 &&
+      seated[i] === 0 &&
+      speed[i] < stillShare * stature &&
+      lowest[i] > 0 &&
+      lowest[i] < hoverShare * stature;
+    if (hovers && from < 0) from = i;
+    if (hovers || from < 0) continue;
+    if (i - from >= (hoverFrames * rate) / 24) runs.push({ from, to: i - 1 });
+    from = -1;
+  }
+  return runs;
+}
+
+function judge(
+  study: Study,
+  figure: number,
+  surface: Surface,
+  foot: FootOverSurface,
+  feet: readonly FootOverSurface[],
+  run: Run,
+  values: { readonly gap: number; readonly frames: number },
+  found: Finding[],
+): void {
+  if (run.to - run.from + 1 < Math.round(values.frames)) return;
+  const gap = medianOf(lowestOf(foot).subarray(run.from, run.to + 1));
+  if (!(gap > values.gap)) return;
+  const other = feet.find(({ side }) => side !== foot.side);
+  const middle = (run.from + run.to) >> 1;
+  const otherStands = other !== undefined && Math.abs(lowestOf(other)[middle]) <= values.gap;
+  found.push({
+    node: foot.ankle,
+    figure,
+    from: run.from,
+    to: run.to,
+    measured: { quantity: "gap under the foot", value: gap, unit: "m" },
+    expected: { max: values.gap, unit: "m", source: settings.gap.source },
+    excess: gap / values.gap,
+    size: gap,
+    numbers: { gap },
+    fault: faultOf(study, figure, surface, foot.ankle, otherStands ? other.ankle : -1, run, gap),
+  });
+}
+
+function faultOf(
+  study: Study,
+  figure: number,
+  surface: Surface,
+  ankle: number,
+  elsewhere: number,
+  run: Run,
+  gap: number,
+): Fault {
+  const keyed = heightCause(study, ankle, run, surface.normal, elsewhere);
+  if (keyed !== null) return keyed;
+  const path = worldOf(study, ankle).position.subarray(3 * run.from, 3 * run.to + 3);
+  const level = medianOf(heightsOver(surface, path)) - gap;
+  const fault: Fault = {
+    kind: "position",
+    subject: ankle,
+    lo: run.from,
+    hi: run.to,
+    from: run.from,
+    to: run.to,
+    strength: (series) => Math.max(0, medianOf(heightsOver(surface, series)) - level),
+  };
+  const chain = chainOf(rigOf(study), ankle);
+  const limb = chain.slice(chain.indexOf(hipsOf(study, figure)) + 1);
+  return causeOr(study, fault, limb, run.from, run.to);
+}

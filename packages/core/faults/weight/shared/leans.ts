@@ -1,0 +1,141 @@
+import type { Study } from "../../../base/study.ts";
+import { type GroundPoint, marginAt, marginTo, supportPolygonOf } from "../../../motion/body/balance.ts";
+import type { Footing } from "../../../motion/body/footing.ts";
+import { massCentreOf } from "../../../motion/body/mass-centre.ts";
+import { contactsOf } from "../../../motion/ground/contact.ts";
+import type { Run } from "../../../motion/ground/plant.ts";
+
+/** A body that is held where its feet cannot hold it: the samples at which that is certain. */
+export interface Lean extends Run {
+  /** These and the ones beside them in which it is still seen to be outside. */
+  readonly shown: Run;
+}
+
+interface LeanValues {
+  /** Metres. */
+  readonly outside: number;
+  readonly frames: number;
+  readonly step: number;
+}
+
+/** Leans of a figure that no step comes to catch, in order. */
+export function leansOf(study: Study, figure: number, footing: Footing, values: LeanValues): Lean[] {
+  const leans: Lean[] = [];
+  for (const run of leaningRuns(study, figure, footing, values)) {
+    const caught = catchingStep(study, figure, footing, run, values);
+    const to = caught === null ? run.to : Math.min(run.to, Math.floor(caught - values.step) - 1);
+    if (to - run.from + 1 < Math.round(values.frames)) continue;
+    const shown = shownAround(
+      study,
+      figure,
+      footing,
+      { from: run.from, to },
+      caught === null,
+      values.outside,
+    );
+    const before = leans[leans.length - 1];
+    // Where the body stays outside between two runs, they are one lean.
+    if (before !== undefined && shown.from <= before.shown.to + 1) {
+      leans[leans.length - 1] = { from: before.from, to, shown: { from: before.shown.from, to: shown.to } };
+    } else leans.push({ from: run.from, to, shown });
+  }
+  return leans;
+}
+
+/** Runs of samples at which both points lie outside what carries; long ones are all found. */
+function leaningRuns(
+  study: Study,
+  figure: number,
+  footing: Footing,
+  { outside, frames }: { readonly outside: number; readonly frames: number },
+): Run[] {
+  const { steady, seated } = footing;
+  const leans = (i: number) => {
+    if (steady[i] === 0 || seated[i] === 1) return false;
+    const moving = footing.extrapolated(i);
+    // Near a planted node the hull is near, and need not be built.
+    if (footing.nearFeet(i, moving) < outside) return false;
+    const pressed = footing.zeroMoment(i);
+    if (pressed === null || footing.nearFeet(i, pressed) < outside) return false;
+    const hull = supportPolygonOf(study, figure, i);
+    return hull.length > 0 && marginTo(hull, moving) < -outside && marginTo(hull, pressed) < -outside;
+  };
+  const runs: Run[] = [];
+  // A hull per sample costs more than all the rest: samples half of the fewest frames apart miss no run.
+  const stride = Math.max(1, Math.floor(frames / 2));
+  for (let i = 0; i < steady.length; i += stride) {
+    if (!leans(i)) continue;
+    let from = i;
+    while (from > 0 && leans(from - 1)) from--;
+    let to = i;
+    while (to + 1 < steady.length && leans(to + 1)) to++;
+    runs.push({ from, to });
+    i = to;
+  }
+  return runs;
+}
+
+/**
+ * A run of certain samples with those beside it at which the body is still seen to be outside: its centre of mass, or
+ * the point at which the ground would have to press, lies outside what carries it. A body that sets out presses on the
+ * other side, which is no part of the lean.
+ * @param lasts whether the lean may go on after the run: not where a step ends it
+ */
+function shownAround(
+  study: Study,
+  figure: number,
+  footing: Footing,
+  run: Run,
+  lasts: boolean,
+  outside: number,
+): Run {
+  const { steady, seated } = footing;
+  const centre = massCentreOf(study, figure);
+  const isOut = (i: number, side: GroundPoint) => {
+    if (steady[i] === 0 || seated[i] === 1) return false;
+    const hull = supportPolygonOf(study, figure, i);
+    const isBeyond = (x: number, z: number) => {
+      const [a, b] = fromMiddle(hull, x, z);
+      return marginAt(hull, x, z) < -outside && a * side[0] + b * side[1] > 0;
+    };
+    if (hull.length === 0) return false;
+    if (isBeyond(centre[3 * i], centre[3 * i + 2])) return true;
+    const pressed = footing.zeroMoment(i);
+    return pressed !== null && isBeyond(pressed[0], pressed[1]);
+  };
+  const sideAt = (i: number) => {
+    const [x, z] = footing.extrapolated(i);
+    return fromMiddle(supportPolygonOf(study, figure, i), x, z);
+  };
+  let { from, to } = run;
+  const [before, after] = [sideAt(from), sideAt(to)];
+  while (from > 0 && isOut(from - 1, before)) from--;
+  while (lasts && to + 1 < steady.length && isOut(to + 1, after)) to++;
+  return { from, to };
+}
+
+/** Where a point lies, seen from the middle of a hull's corners. */
+function fromMiddle(hull: readonly GroundPoint[], x: number, z: number): GroundPoint {
+  let [a, b] = [x, z];
+  for (const corner of hull) {
+    a -= corner[0] / hull.length;
+    b -= corner[1] / hull.length;
+  }
+  return [a, b];
+}
+
+/** First sample after the start of a lean at which a contact begins that brings what carries under the body. */
+function catchingStep(
+  study: Study,
+  figure: number,
+  footing: Footing,
+  run: Run,
+  values: { readonly outside: number; readonly step: number },
+): number | null {
+  for (const { from } of contactsOf(study, figure)) {
+    if (from <= run.from || from > run.to + values.step) continue;
+    const hull = supportPolygonOf(study, figure, from);
+    if (marginTo(hull, footing.extrapolated(from)) > -values.outside) return from;
+  }
+  return null;
+}

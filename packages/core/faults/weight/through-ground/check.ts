@@ -1,0 +1,159 @@
+import type { Study } from "../../../base/study.ts";
+import { soleHeights } from "../../../motion/ground/clearance.ts";
+import { groundOf } from "../../../motion/ground/contact.ts";
+import { heightsOver, type Surface } from "../../../motion/ground/surface.ts";
+import { chainOf, worldOf } from "../../../rig/pose.ts";
+import { rigOf } from "../../../rig/rig.ts";
+import { gridOf } from "../../../time/grid.ts";
+import { defineCheck, type Fault, type Finding } from "../../check.ts";
+import { causeOr } from "../shared/cause-or.ts";
+import { heightCause } from "../shared/height-cause.ts";
+
+const settings = {
+  depth: {
+    default: 0.0125,
+    unit: "H",
+    what: "how deep a foot may go into the ground",
+    source:
+      "common practice: about 2 cm of a grown person; planted joints of captured motion stay within 1.5 cm of their level",
+    min: 0,
+  },
+  frames: {
+    default: 2,
+    unit: "frames",
+    what: "for how long it has to be under it",
+    source: "common practice: a foot may land between two frames",
+    min: 1,
+  },
+} as const;
+
+/** Tolerance of a ground that is inferred, as a factor: its level is a median of plants; common practice. */
+const inferred = 1.5;
+
+/** A foot goes through the ground. */
+export const throughGround = defineCheck({
+  name: "through-ground",
+  title: "Foot through the ground",
+  family: "weight",
+  scope: "figure",
+  ceiling: "major",
+  what: "A foot, standing or swinging, goes through the ground.",
+  why: "What goes through the ground is not carried by it.",
+  computes:
+    "Heights of the sole under the ankle, the ball and the end of the toes over the ground; the lowest of them under the surface by more than the tolerance, for two frames and more. The thickness of the sole under each joint is the lowest level at which the joint stands in the shot.",
+  fix: "Bring the foot, or the pitch of the foot, up by the centimetres that are named.",
+  notAFault: [
+    "soft ground: raise the tolerance",
+    "stairs and steps: only the lowest declared surface counts",
+  ],
+  limits: [
+    "Where no surface is declared the ground is the level of the lowest plants: the tolerance is half as much again, and the ends of the toes, which bend, are not judged.",
+  ],
+  sources: ["Common practice"],
+  since: "0.1.0",
+  settings,
+  find(study, figure, values) {
+    const ground = groundOf(study);
+    const { count } = gridOf(study);
+    const found: Finding[] = [];
+    const depth = values.depth * (ground.declared ? 1 : inferred);
+    for (const { ankle, points } of soleHeights(study, figure, ground)) {
+      for (let i = 0; i < count; i++) {
+        if (!isUnder(points, i, depth)) continue;
+        let end = i;
+        while (end + 1 < count && isUnder(points, end + 1, depth)) end++;
+        if (end - i + 1 >= Math.round(values.frames)) {
+          found.push(finding(study, figure, ground, ankle, points, i, end, depth));
+        }
+        i = end;
+      }
+    }
+    return found;
+  },
+  word(finding, words) {
+    const { numbers, from, to } = finding;
+    const depth = words.length(numbers.depth);
+    const key = words.keys[0];
+    const where = key === undefined ? "" : ` at ${key.node} ${key.channel}, frame ${key.frame}`;
+    return {
+      message: `${words.part} goes ${depth} through the ground at frame ${words.frame(numbers.deepest)}, ${words.span(from, to)}`,
+      suggestion: `bring it up by ${depth}${where}`,
+    };
+  },
+});
+
+type Points = readonly { readonly node: number; readonly height: Float64Array }[];
+
+function isUnder(points: Points, sample: number, depth: number): boolean {
+  for (const { height } of points) if (height[sample] < -depth) return true;
+  return false;
+}
+
+function finding(
+  study: Study,
+  figure: number,
+  ground: Surface,
+  ankle: number,
+  points: Points,
+  from: number,
+  to: number,
+  limit: number,
+): Finding {
+  let deepest = from;
+  let point = points[0];
+  for (const candidate of points) {
+    for (let i = from; i <= to; i++) {
+      if (candidate.height[i] < point.height[deepest]) {
+        deepest = i;
+        point = candidate;
+      }
+    }
+  }
+  const depth = -point.height[deepest];
+  return {
+    node: ankle,
+    figure,
+    from,
+    to,
+    measured: { quantity: "depth under the ground", value: depth, unit: "m" },
+    expected: { max: limit, unit: "m", source: settings.depth.source },
+    excess: depth / limit,
+    size: depth,
+    numbers: { depth, deepest },
+    fault: faultOf(study, ground, point.node, point.height, from, to),
+  };
+}
+
+/** The key that presses the point down if taking it out helps; else the keys that set its height, or move its limb most. */
+function faultOf(
+  study: Study,
+  ground: Surface,
+  node: number,
+  height: Float64Array,
+  from: number,
+  to: number,
+): Fault {
+  const path = worldOf(study, node).position;
+  const sole = heightsOver(ground, path.subarray(3 * from, 3 * from + 3))[0] - height[from];
+  const count = gridOf(study).count;
+  const isWhole = from === 0 && to === count - 1;
+  if (isWhole) {
+    const keyed = heightCause(study, node, { from, to }, ground.normal);
+    if (keyed !== null) return keyed;
+  }
+  const pressed: Fault = {
+    kind: "position",
+    subject: node,
+    lo: from,
+    hi: to,
+    from,
+    to,
+    strength: (series) => {
+      let sum = 0;
+      for (const over of heightsOver(ground, series)) sum += Math.max(0, sole - over);
+      return sum;
+    },
+  };
+  // A leg that is keyed on every frame is pressed down by its keys together: none of them alone lifts it.
+  return causeOr(study, pressed, chainOf(rigOf(study), node).slice(1).reverse(), from, to);
+}

@@ -1,0 +1,215 @@
+import { lengthOf } from "../../base/length.ts";
+import { measure, type Study } from "../../base/study.ts";
+import { figuresOf } from "../../rig/body.ts";
+import { worldOf } from "../../rig/pose.ts";
+import { rigOf } from "../../rig/rig.ts";
+import { contactsOf } from "../ground/contact.ts";
+import { footPointsOf } from "../ground/foot.ts";
+import { standardGravity } from "./ballistics.ts";
+import { massCentreAccelerationOf, massCentreOf, massCentreVelocityOf } from "./mass-centre.ts";
+
+/** A point on the ground: x and z in metres. */
+export type GroundPoint = readonly [x: number, z: number];
+
+/**
+ * Extrapolated centre of mass along one axis: x + v / ω₀ with ω₀ = √(g / l). It has to lie in the base of support for
+ * a stand that needs no step. Source: Hof, Gazendam & Sinke 2005.
+ * @param length length of the pendulum, metres: height of the centre of mass over the ground, or 1.2 to 1.24 times
+ * that of the hip joint
+ */
+export function extrapolated(position: number, velocity: number, length: number): number {
+  return position + velocity / Math.sqrt(standardGravity / length);
+}
+
+/**
+ * Capture point along one axis: where a foot has to be put for the body to come to rest over it (linear inverted
+ * pendulum, constant height). The same expression as {@link extrapolated}.
+ */
+export const capturePoint = extrapolated;
+
+/**
+ * Zero-moment point along one axis, over a ground at height 0: x − z·ẍ / (g + z̈), without the rate of angular
+ * momentum. In free fall (g + z̈ near 0) nothing is pressed on the ground: NaN.
+ * @param height of the centre of mass over the ground, metres
+ * @param acceleration horizontal, m/s²
+ * @param lift vertical acceleration, m/s²; 0 gives the form for a constant height
+ */
+export function zeroMomentPoint(position: number, height: number, acceleration: number, lift = 0): number {
+  const press = standardGravity + lift;
+  return press > leastPress ? position - (height * acceleration) / press : Number.NaN;
+}
+
+/** Share of the body's weight under which the ground counts as not pressed: 5 %, in m/s²; common practice. */
+const leastPress = 0.05 * standardGravity;
+
+/**
+ * Friction that a ground has to give: horizontal over vertical force. Infinite where the body pulls away from the
+ * ground while it is pushed sideways. Walking needs about 0.2; dry rubber gives 0.5 to 0.9 (published, disputed).
+ * @param horizontal horizontal acceleration of the centre of mass, m/s², never negative
+ * @param lift its vertical acceleration, m/s²
+ */
+export function requiredFriction(horizontal: number, lift: number): number {
+  const press = standardGravity + lift;
+  return press > leastPress ? horizontal / press : horizontal > 0 ? Number.POSITIVE_INFINITY : 0;
+}
+
+/**
+ * Convex hull of points on the ground, counter-clockwise seen with x to the right and z up, without points that lie on
+ * an edge (monotone chain, Andrew 1979). One or two points for a support that is a point or a line.
+ */
+export function convexHull(points: readonly GroundPoint[]): GroundPoint[] {
+  const sorted = [...points].sort((a, b) => a[0] - b[0] || a[1] - b[1]);
+  const unique = sorted.filter((p, i) => i === 0 || p[0] !== sorted[i - 1][0] || p[1] !== sorted[i - 1][1]);
+  if (unique.length < 3) return unique;
+  const half = (ordered: readonly GroundPoint[]) => {
+    const chain: GroundPoint[] = [];
+    for (const point of ordered) {
+      while (chain.length > 1 && turn(chain[chain.length - 2], chain[chain.length - 1], point) <= 0)
+        chain.pop();
+      chain.push(point);
+    }
+    return chain.slice(0, -1);
+  };
+  return [...half(unique), ...half([...unique].reverse())];
+}
+
+/** Twice the area of a triangle, positive where it turns counter-clockwise. */
+function turn(a: GroundPoint, b: GroundPoint, c: GroundPoint): number {
+  return (b[0] - a[0]) * (c[1] - a[1]) - (b[1] - a[1]) * (c[0] - a[0]);
+}
+
+/**
+ * Margin of a point to the edge of a convex hull ({@link convexHull}), metres: positive inside, negative outside. A
+ * hull that is a line or a point has no inside; without a hull the margin is −∞.
+ */
+export function marginTo(hull: readonly GroundPoint[], [x, z]: GroundPoint): number {
+  return marginAt(hull, x, z);
+}
+
+/** The same as {@link marginTo} for a point by its numbers, for loops over frames. */
+export function marginAt(hull: readonly GroundPoint[], x: number, z: number): number {
+  let nearest = Number.POSITIVE_INFINITY;
+  let inside = hull.length > 2;
+  for (let i = 0; i < hull.length; i++) {
+    const a = hull[i];
+    const b = hull[i + 1 < hull.length ? i + 1 : 0];
+    nearest = Math.min(nearest, distanceToEdge(a, b, x, z));
+    if (inside && (b[0] - a[0]) * (z - a[1]) - (b[1] - a[1]) * (x - a[0]) < 0) inside = false;
+  }
+  return inside ? nearest : -nearest;
+}
+
+function distanceToEdge(a: GroundPoint, b: GroundPoint, x: number, z: number): number {
+  const dx = b[0] - a[0];
+  const dz = b[1] - a[1];
+  const squared = dx * dx + dz * dz;
+  const along = squared > 0 ? ((x - a[0]) * dx + (z - a[1]) * dz) / squared : 0;
+  const t = Math.min(1, Math.max(0, along));
+  return lengthOf(x - a[0] - t * dx, z - a[1] - t * dz);
+}
+
+/**
+ * Share of the foot's length that lies behind the ankle joint: from memory, common proportion. An ankle that is planted
+ * stands for a heel that far behind it, away from the ball.
+ */
+const heelShare = 0.25;
+
+/**
+ * What a figure stands on at a sample: the convex hull, in x and z, of its points in contact there. A planted ankle
+ * brings its heel, a planted ball the end of the toes. Feet are lines here, a foot has no width. Empty in the air.
+ */
+export function supportPolygonOf(study: Study, figure: number, sample: number): readonly GroundPoint[] {
+  return supportsOf(study, figure)(sample);
+}
+
+/** A figure's polygons by sample. Each is worked out when it is first asked for: most checks ask for a few. */
+const supportsOf = measure("supports", (study, figure: number) => {
+  const feet = footPointsOf(rigOf(study), figuresOf(study)[figure]);
+  const pathOf = (node: number) => worldOf(study, node).position;
+  const carriers = contactsOf(study, figure).map(({ node, from, to }): Carrier => {
+    const index = feet.findIndex((foot) => foot.node === node);
+    const foot = index < 0 ? null : feet[index];
+    const ball = foot?.point === "heel" ? feet[index + 1] : undefined;
+    return {
+      from,
+      to,
+      path: pathOf(node),
+      tip: foot !== null && foot.tip >= 0 ? pathOf(foot.tip) : null,
+      footEnd: ball === undefined ? null : pathOf(ball.tip >= 0 ? ball.tip : ball.node),
+    };
+  });
+  const known: GroundPoint[][] = [];
+  return (sample: number): readonly GroundPoint[] => {
+    let polygon = known[sample];
+    if (polygon === undefined) known[sample] = polygon = convexHull(pointsAt(carriers, sample));
+    return polygon;
+  };
+});
+
+/** A node in contact from one sample to another, and the paths of what carries with it. */
+interface Carrier {
+  readonly from: number;
+  readonly to: number;
+  readonly path: Float64Array;
+  /** End of the toes beyond a ball. */
+  readonly tip: Float64Array | null;
+  /** Front end of the foot of an ankle, from which its heel lies away. */
+  readonly footEnd: Float64Array | null;
+}
+
+function pointsAt(carriers: readonly Carrier[], sample: number): GroundPoint[] {
+  const points: GroundPoint[] = [];
+  const [x, z] = [3 * sample, 3 * sample + 2];
+  const back = heelShare / (1 - heelShare);
+  for (const { from, to, path, tip, footEnd } of carriers) {
+    if (sample < from || sample > to) continue;
+    points.push([path[x], path[z]]);
+    if (tip !== null) points.push([tip[x], tip[z]]);
+    if (footEnd === null) continue;
+    points.push([path[x] - back * (footEnd[x] - path[x]), path[z] - back * (footEnd[z] - path[z])]);
+  }
+  return points;
+}
+
+/** How a figure keeps its balance at a sample. */
+export interface Balance {
+  /** Extrapolated centre of mass, zero-moment point (NaN in free fall), and what carries. */
+  readonly extrapolated: GroundPoint;
+  readonly zeroMoment: GroundPoint;
+  readonly support: readonly GroundPoint[];
+  /** Margins of the two points to the edge of the support, metres, negative outside. */
+  readonly extrapolatedMargin: number;
+  readonly zeroMomentMargin: number;
+  /** Friction that the ground has to give. */
+  readonly friction: number;
+}
+
+/**
+ * Balance of a figure at a sample, over a ground at a height (metres). Works on central differences of the centre of
+ * mass: one frame's error in a path is 1/dt² in the zero-moment point, so judge it over several samples.
+ */
+export function balanceAt(study: Study, figure: number, sample: number, ground: number): Balance {
+  const position = massCentreOf(study, figure);
+  const velocity = massCentreVelocityOf(study, figure);
+  const acceleration = massCentreAccelerationOf(study, figure);
+  const [x, y, z] = [3 * sample, 3 * sample + 1, 3 * sample + 2];
+  const height = Math.max(0, position[y] - ground);
+  const support = supportPolygonOf(study, figure, sample);
+  const lift = acceleration[y];
+  const moving: GroundPoint = [
+    extrapolated(position[x], velocity[x], height),
+    extrapolated(position[z], velocity[z], height),
+  ];
+  const zeroMoment: GroundPoint = [
+    zeroMomentPoint(position[x], height, acceleration[x], lift),
+    zeroMomentPoint(position[z], height, acceleration[z], lift),
+  ];
+  return {
+    extrapolated: moving,
+    zeroMoment,
+    support,
+    extrapolatedMargin: marginTo(support, moving),
+    zeroMomentMargin: Number.isNaN(zeroMoment[0]) ? Number.NaN : marginTo(support, zeroMoment),
+    friction: requiredFriction(lengthOf(acceleration[x], acceleration[z]), lift),
+  };
+}

@@ -1,0 +1,160 @@
+import { bytes, floats, integers } from "../../base/room.ts";
+import type { Study } from "../../base/study.ts";
+import { worldOf } from "../../rig/pose.ts";
+import { gridOf } from "../../time/grid.ts";
+import { contactsOf, groundOf, impactsOf, supportedAt } from "../ground/contact.ts";
+import { hipsOf } from "../ground/stance.ts";
+import { limbsOf } from "../parts/limb.ts";
+import { onTwosOf } from "../path/held.ts";
+import { extrapolated, type GroundPoint } from "./balance.ts";
+import { standardGravity } from "./ballistics.ts";
+import { massCentreAccelerationOf, massCentreOf, massCentreVelocityOf } from "./mass-centre.ts";
+
+/** What a body's motion asks of the ground, sample by sample. */
+export interface Footing {
+  /** 1 where the body is supported, and is so some frames before and after, without an impact. */
+  readonly steady: Uint8Array;
+  /** 1 where the hips are so low over the feet that the body may sit on something. */
+  readonly seated: Uint8Array;
+  /** Extrapolated centre of mass (Hof 2005) over the ground. */
+  extrapolated(sample: number): GroundPoint;
+  /** Zero-moment point as a mean over two frames (at 24 per second) on each side, weighed by force; null in a fall. */
+  zeroMoment(sample: number): GroundPoint | null;
+  /** Required friction over the same frames; 0 where less than half of the weight is carried. */
+  friction(sample: number): number;
+  /** Distance of a point from the nearest planted node, metres. */
+  nearFeet(sample: number, point: GroundPoint): number;
+}
+
+/** Frames (at 24 per second) around a take-off, a landing or an impact in which a body is not steady. */
+const aroundFlight = 2;
+/** Hips under this share of the leg's length over the ankle sit or squat; common practice. */
+const seatedShare = 0.6;
+
+/** What a figure's motion asks of the ground. Reads all series once, so that its functions are cheap. */
+export function footingOf(study: Study, figure: number): Footing {
+  const { count, rate, dt } = gridOf(study);
+  const ground = groundOf(study).height;
+  const position = massCentreOf(study, figure);
+  const hold = onTwosOf(study, hipsOf(study, figure));
+  const velocity = hold > 1 ? acrossPoses(position, hold, dt, 1) : massCentreVelocityOf(study, figure);
+  const acceleration =
+    hold > 1 ? acrossPoses(position, hold, dt, 2) : massCentreAccelerationOf(study, figure);
+  const reach = Math.max(1, Math.round(rate / 12));
+  const first = (sample: number) => Math.max(0, sample - reach);
+  const last = (sample: number) => Math.min(count - 1, sample + reach);
+  const planted = plantedNodes(study, figure, count);
+  return {
+    steady: steadySamples(study, figure),
+    seated: seatedSamples(study, figure),
+    extrapolated(sample) {
+      const k = 3 * sample;
+      const height = Math.max(0.01, position[k + 1] - ground);
+      return [
+        extrapolated(position[k], velocity[k], height),
+        extrapolated(position[k + 2], velocity[k + 2], height),
+      ];
+    },
+    zeroMoment(sample) {
+      let x = 0;
+      let z = 0;
+      let press = 0;
+      for (let i = first(sample); i <= last(sample); i++) {
+        const k = 3 * i;
+        const force = standardGravity + acceleration[k + 1];
+        const height = position[k + 1] - ground;
+        x += position[k] * force - height * acceleration[k];
+        z += position[k + 2] * force - height * acceleration[k + 2];
+        press += force;
+      }
+      const samples = last(sample) - first(sample) + 1;
+      return press > 0.3 * standardGravity * samples ? [x / press, z / press] : null;
+    },
+    friction(sample) {
+      let x = 0;
+      let z = 0;
+      let press = 0;
+      for (let i = first(sample); i <= last(sample); i++) {
+        x += acceleration[3 * i];
+        z += acceleration[3 * i + 2];
+        press += standardGravity + acceleration[3 * i + 1];
+      }
+      const samples = last(sample) - first(sample) + 1;
+      return press > 0.5 * standardGravity * samples ? Math.sqrt(x * x + z * z) / press : 0;
+    },
+    nearFeet(sample, [x, z]) {
+      let nearest = Number.POSITIVE_INFINITY;
+      const k = 3 * sample;
+      for (let at = planted.starts[sample]; at < planted.starts[sample + 1]; at++) {
+        const path = planted.paths[planted.which[at]];
+        const dx = path[k] - x;
+        const dz = path[k + 2] - z;
+        nearest = Math.min(nearest, dx * dx + dz * dz);
+      }
+      return Math.sqrt(nearest);
+    },
+  };
+}
+
+/**
+ * First or second derivative of a path whose poses are held for some samples each, by differences from pose to pose:
+ * from sample to sample a held pose stands still and then jumps.
+ */
+function acrossPoses(path: Float64Array, hold: number, dt: number, order: 1 | 2): Float64Array {
+  const out = floats(path.length);
+  const step = 3 * hold;
+  const span = hold * dt;
+  for (let k = step; k < path.length - step; k++) {
+    const [a, b, c] = [path[k - step], path[k], path[k + step]];
+    out[k] = order === 1 ? (c - a) / (2 * span) : (c - 2 * b + a) / (span * span);
+  }
+  return out;
+}
+
+/** Which contacts hold at each sample: `which` from `starts[sample]` to `starts[sample + 1]` indexes into `paths`. */
+function plantedNodes(study: Study, figure: number, count: number) {
+  const contacts = contactsOf(study, figure);
+  const starts = integers(count + 2);
+  for (const { from, to } of contacts) for (let i = from; i <= to; i++) starts[i + 2]++;
+  for (let i = 2; i < starts.length; i++) starts[i] += starts[i - 1];
+  const which = integers(starts[count + 1]);
+  // Filling moves each start on to the next one's place.
+  contacts.forEach(({ from, to }, contact) => {
+    for (let i = from; i <= to; i++) which[starts[i + 1]++] = contact;
+  });
+  return { starts, which, paths: contacts.map(({ node }) => worldOf(study, node).position) };
+}
+
+function steadySamples(study: Study, figure: number): Uint8Array {
+  const supported = supportedAt(study, figure);
+  const impacts = impactsOf(study, figure);
+  const reach = Math.max(1, Math.round((aroundFlight * gridOf(study).rate) / 24));
+  const steady = bytes(supported.length);
+  // Beyond the ends of the range the body is taken to go on as it is.
+  let since = reach;
+  for (let i = 0; i < steady.length; i++) {
+    since = supported[i] === 1 && impacts[i] === 0 ? since + 1 : 0;
+    if (since > reach) steady[i] = 1;
+  }
+  let until = reach;
+  for (let i = steady.length - 1; i >= 0; i--) {
+    until = supported[i] === 1 && impacts[i] === 0 ? until + 1 : 0;
+    if (until <= reach) steady[i] = 0;
+  }
+  return steady;
+}
+
+function seatedSamples(study: Study, figure: number): Uint8Array {
+  const { count } = gridOf(study);
+  const hips = worldOf(study, hipsOf(study, figure)).position;
+  const seated = bytes(count);
+  const legs = limbsOf(study, figure).filter(({ kind }) => kind === "leg");
+  if (legs.length === 0) return seated;
+  seated.fill(1);
+  for (const { end, upper, lower } of legs) {
+    const ankle = worldOf(study, end).position;
+    const least = seatedShare * (upper + lower);
+    for (let i = 0; i < count; i++) if (hips[3 * i + 1] - ankle[3 * i + 1] >= least) seated[i] = 0;
+  }
+  return seated;
+}

@@ -1,0 +1,86 @@
+import { floats } from "../../base/room.ts";
+import { measure, type Study, sameNumbers } from "../../base/study.ts";
+import { figuresOf } from "../../rig/body.ts";
+import { segmentsOf } from "../../rig/mass.ts";
+import { worldOf } from "../../rig/pose.ts";
+import { rigOf } from "../../rig/rig.ts";
+import { gridOf } from "../../time/grid.ts";
+import { accelerationOfPath, velocityOfPath } from "../path/spacing.ts";
+
+/**
+ * Centre of mass of a figure in the world, metres, 3 numbers per sample; the path of its root where nothing of it
+ * has a mass.
+ */
+export const massCentreOf = measure("mass centre", (study, figure: number): Float64Array => {
+  const centre = floats(3 * gridOf(study).count);
+  const weights = new Map<number, number>();
+  const add = (node: number, weight: number) => weights.set(node, (weights.get(node) ?? 0) + weight);
+  for (const { from, to, along, mass } of segmentsOf(study, figure)) {
+    add(from, mass * (1 - along));
+    add(to, mass * along);
+  }
+  if (weights.size === 0) return worldOf(study, figuresOf(study)[figure].root).position;
+  const total = segmentsOf(study, figure).reduce((sum, { mass }) => sum + mass, 0);
+  for (const [node, weight] of weights) addScaled(centre, worldOf(study, node).position, weight / total);
+  return centre;
+});
+
+/** Velocity of a figure's centre of mass, m/s, 3 numbers per sample; central differences. */
+export const massCentreVelocityOf = measure("mass centre velocity", (study, figure: number): Float64Array => {
+  return velocityOfPath(massCentreOf(study, figure), gridOf(study).dt);
+});
+
+/** Acceleration of a figure's centre of mass, m/s², 3 numbers per sample; second differences. */
+export const massCentreAccelerationOf = measure(
+  "mass centre acceleration",
+  (study, figure: number): Float64Array => accelerationOfPath(massCentreOf(study, figure), gridOf(study).dt),
+);
+
+/** Part of a figure's mass and where its centre is. */
+export interface PartialMass {
+  /** Share of the figure's mass, 0 to 1. */
+  readonly share: number;
+  /** `share` times the centre of that mass in the world, metres, 3 numbers per sample. */
+  readonly moment: Float64Array;
+}
+
+/** Per node (rig index): share of a figure's mass that starts at the node or below it. */
+export const massSharesBelow = measure(
+  "mass shares below",
+  (study, figure: number): Float64Array => {
+    const { count, parent } = rigOf(study);
+    const shares = floats(count);
+    for (const { from, mass } of segmentsOf(study, figure)) shares[from] += mass;
+    for (let node = count - 1; node >= 0; node--) if (parent[node] >= 0) shares[parent[node]] += shares[node];
+    return shares;
+  },
+  sameNumbers,
+);
+
+/**
+ * The mass that turns and travels with a node: all segments that start at it or below it. A change of the node's
+ * translation moves the figure's centre of mass by `share` of itself.
+ */
+export function subtreeMassOf(study: Study, figure: number, node: number): PartialMass {
+  return massBelowOf(study, `${figure} ${node}`);
+}
+
+/** By "figure node"; a node's children are added up, so that an edit works out again only what stands above it. */
+const massBelowOf = measure("mass below", (study, key: string): PartialMass => {
+  const [figure, node] = key.split(" ").map(Number);
+  const shares = massSharesBelow(study, figure);
+  const moment = floats(3 * gridOf(study).count);
+  for (const { from, to, along, mass } of segmentsOf(study, figure)) {
+    if (from !== node) continue;
+    addScaled(moment, worldOf(study, from).position, mass * (1 - along));
+    addScaled(moment, worldOf(study, to).position, mass * along);
+  }
+  for (const child of rigOf(study).children[node]) {
+    if (shares[child] > 0) addScaled(moment, subtreeMassOf(study, figure, child).moment, 1);
+  }
+  return { share: shares[node], moment };
+});
+
+function addScaled(sum: Float64Array, path: Float64Array, factor: number): void {
+  if (factor !== 0) for (let k = 0; k < sum.length; k++) sum[k] += factor * path[k];
+}

@@ -1,0 +1,83 @@
+import { lengthOf } from "../../base/length.ts";
+import { rotateVector } from "../../base/quaternion.ts";
+import { floats } from "../../base/room.ts";
+import { curveName, headerOf, measure, type Study } from "../../base/study.ts";
+import { carrierOf, figuresOf } from "../../rig/body.ts";
+import { channelSeriesOf } from "../../rig/channels.ts";
+import { worldOf } from "../../rig/pose.ts";
+import { radiansPerUnitOf, rigOf } from "../../rig/rig.ts";
+import { gridOf } from "../../time/grid.ts";
+
+/** A part whose beat moves the body: a wing, a fin, a tail. */
+export interface Propulsor {
+  readonly node: number;
+  /** Its beat, one number per sample: radians for a turn, metres for a shift, the sine of its elevation for a wing. */
+  readonly series: Float64Array;
+  /** Whether the document declares it; else it is a wing of the body map. */
+  readonly declared: boolean;
+}
+
+/** Least swing of a beat in the units of {@link Propulsor.series}: about 6 degrees; common practice. */
+export const leastBeat = 0.1;
+
+/**
+ * Propulsors of a figure: those that the document declares, by their channel; else the wings of its body map, by how
+ * high their ends stand in the axes of the body.
+ */
+export const propulsorsOf = measure("propulsors", (study, figure: number): readonly Propulsor[] => {
+  const rig = rigOf(study);
+  const { id, parts } = figuresOf(study)[figure];
+  const found: Propulsor[] = [];
+  for (const declared of headerOf(study).propulsors ?? []) {
+    if (declared.figure !== id) continue;
+    const factor = declared.channel.startsWith("rotation") ? radiansPerUnitOf(study) : 1;
+    for (const name of declared.nodes) {
+      const node = rig.indexOf.get(name);
+      if (node === undefined) continue;
+      const values = channelSeriesOf(study, curveName(name, declared.channel));
+      // A quaternion's parts are no angle: the wing's elevation stands for them.
+      const series =
+        declared.channel === "rotation"
+          ? elevation(study, figure, node)
+          : values?.map((value) => factor * value);
+      found.push({ node, series: series ?? floats(gridOf(study).count), declared: true });
+    }
+  }
+  if (found.length > 0) return found;
+  for (const part of ["leftWing", "rightWing"] as const) {
+    const node = parts.get(part)?.[0];
+    if (node !== undefined) found.push({ node, series: elevation(study, figure, node), declared: false });
+  }
+  return found;
+});
+
+/** Sine of the angle at which the end of a wing stands over its root, in the axes of the figure's root. */
+function elevation(study: Study, figure: number, node: number): Float64Array {
+  const { count } = gridOf(study);
+  const rig = rigOf(study);
+  let end = node;
+  while (rig.children[end].length > 0) end = rig.children[end][0];
+  const body = worldOf(study, carrierOf(figuresOf(study)[figure])).orientation;
+  const from = worldOf(study, node).position;
+  const to = worldOf(study, end).position;
+  const series = floats(count);
+  const inverse = new Float64Array(4);
+  const arm = new Float64Array(3);
+  // The body's own up axis is taken once, from the first sample, and carried along.
+  const up = Float64Array.of(0, 1, 0);
+  turnBack(body, 0, inverse);
+  rotateVector(inverse, 0, up, 0, up, 0);
+  for (let i = 0; i < count; i++) {
+    for (let k = 0; k < 3; k++) arm[k] = to[3 * i + k] - from[3 * i + k];
+    const length = lengthOf(arm[0], arm[1], arm[2]);
+    turnBack(body, 4 * i, inverse);
+    rotateVector(inverse, 0, arm, 0, arm, 0);
+    series[i] = length > 0 ? (arm[0] * up[0] + arm[1] * up[1] + arm[2] * up[2]) / length : 0;
+  }
+  return series;
+}
+
+function turnBack(orientation: Float64Array, at: number, out: Float64Array): void {
+  for (let k = 0; k < 3; k++) out[k] = -orientation[at + k];
+  out[3] = orientation[at + 3];
+}

@@ -1,0 +1,138 @@
+import { lengthOf } from "../../base/length.ts";
+import type { Study } from "../../base/study.ts";
+import { figuresOf, statureOf } from "../../rig/body.ts";
+import { worldOf } from "../../rig/pose.ts";
+import { rigOf } from "../../rig/rig.ts";
+import { gridOf } from "../../time/grid.ts";
+import { type Bearing, bearingsOf } from "./bearing.ts";
+import { plantedAt } from "./contact.ts";
+import { footPointsOf } from "./foot.ts";
+import type { Run } from "./plant.ts";
+import { farthestApart, stepAlong, type Travel } from "./slide.ts";
+
+/** Faster than this, in body heights per second, a foot swings: the speed up to which a plant lasts (see `contactsOf`). */
+const swingShare = 0.7;
+
+/** The point of a foot that is judged, over one stretch of bearing. */
+export interface Stretch extends Travel {
+  readonly bearing: Bearing;
+  readonly run: Run;
+}
+
+/** Stretches in which the points of a figure's contacts bear, quick steps along the ground cut out. */
+function stretchesOf(study: Study, figure: number, stepSpeed: number): Stretch[] {
+  const swingSpeed = swingShare * statureOf(study, figure);
+  const { dt } = gridOf(study);
+  const stretches: Stretch[] = [];
+  for (const bearing of bearingsOf(study, figure)) {
+    if (bearing.contact.slides) continue;
+    const { path, contact } = bearing;
+    for (const run of bearing.runs) {
+      for (const piece of withoutSteps(study, figure, bearing, run, stepSpeed * dt, swingSpeed * dt)) {
+        stretches.push({ bearing, run: piece, ...farthestApart(path, piece, contact.surface.normal) });
+      }
+    }
+  }
+  return stretches;
+}
+
+/**
+ * Cuts a run where the point goes along the ground at the speed of a step while the other foot stands, and where it
+ * goes as fast as a swinging foot.
+ */
+function withoutSteps(
+  study: Study,
+  figure: number,
+  bearing: Bearing,
+  run: Run,
+  quick: number,
+  swinging: number,
+): Run[] {
+  const { path, contact } = bearing;
+  const { own, other } = otherEnds(study, figure, contact.node);
+  const pieces: Run[] = [];
+  const stepTo = (i: number) => stepAlong(path, i, contact.surface.normal);
+  // A swing along the ground brakes, or sets off, within the frames in which the foot is down already, or still is.
+  let [first, end] = [run.from, run.to];
+  if (fastestFrom(first, -1) > swinging) while (first < end && stepTo(first + 1) < stepTo(first)) first++;
+  if (fastestFrom(end + 1, 1) > swinging) while (end > first && stepTo(end) < stepTo(end + 1)) end--;
+  const close = (last: number) => {
+    if (last > first) pieces.push({ from: first, to: last });
+  };
+  for (let i = first + 1; i <= end; i++) {
+    if (stepTo(i) < quick) continue;
+    let last = i;
+    let fastest = stepTo(i);
+    while (last < end) {
+      const step = stepTo(last + 1);
+      if (step < quick) break;
+      fastest = Math.max(fastest, step);
+      last++;
+    }
+    const stands = (node: number) => standsThrough(study, node, i - 1, last, quick);
+    // A foot that turns about its own other end goes nowhere, however quickly.
+    if (fastest > swinging || (other.some(stands) && !own.some(stands))) {
+      close(i - 1);
+      first = last;
+    }
+    i = last;
+  }
+  close(end);
+  return pieces;
+
+  /** The longest of the steps, quick ones without a break, from one on forward or backward. */
+  function fastestFrom(step: number, way: 1 | -1): number {
+    let most = 0;
+    for (let i = step; i >= 1 && 3 * i < path.length; i += way) {
+      const length = stepTo(i);
+      if (length < quick) break;
+      most = Math.max(most, length);
+    }
+    return most;
+  }
+}
+
+/** The other points of the foot that a node belongs to, and those of the other foot. */
+function otherEnds(study: Study, figure: number, node: number): { own: number[]; other: number[] } {
+  const { partOf } = figuresOf(study)[figure];
+  const side = partOf.get(node)?.startsWith("left") ? "left" : "right";
+  const points = footPointsOf(rigOf(study), figuresOf(study)[figure]).map((point) => point.node);
+  const isOwn = (point: number) => partOf.get(point)?.startsWith(side) === true;
+  return {
+    own: points.filter((point) => point !== node && isOwn(point)),
+    other: points.filter((point) => !isOwn(point)),
+  };
+}
+
+/** Whether a node is planted, and slow, from one sample to another. */
+function standsThrough(study: Study, node: number, from: number, to: number, quick: number): boolean {
+  const planted = plantedAt(study, node);
+  const { position } = worldOf(study, node);
+  for (let i = from; i <= to; i++) if (planted[i] === 0) return false;
+  const [a, b] = [3 * from, 3 * to];
+  const way = lengthOf(
+    position[b] - position[a],
+    position[b + 1] - position[a + 1],
+    position[b + 2] - position[a + 2],
+  );
+  return way <= 0.5 * quick * (to - from);
+}
+
+/**
+ * Stretches in which a figure's contacts bear, by foot (ankle and ball of one side); nodes that are no foot stand alone.
+ * @param stepSpeed m/s from which a foot goes along the ground in a step, while the other one stands
+ */
+export function stretchesByFoot(study: Study, figure: number, stepSpeed: number): Stretch[][] {
+  const { partOf } = figuresOf(study)[figure];
+  const groups = new Map<string, Stretch[]>();
+  for (const stretch of stretchesOf(study, figure, stepSpeed)) {
+    const { node } = stretch.bearing.contact;
+    const part = partOf.get(node);
+    const foot = part?.replace("Toes", "Foot");
+    const name = foot === "leftFoot" || foot === "rightFoot" ? foot : `node ${node}`;
+    const group = groups.get(name);
+    if (group === undefined) groups.set(name, [stretch]);
+    else group.push(stretch);
+  }
+  return [...groups.values()];
+}

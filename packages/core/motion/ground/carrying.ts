@@ -1,0 +1,93 @@
+import { bytes } from "../../base/room.ts";
+import { measure, type Study, sameNumbers } from "../../base/study.ts";
+import type { BodyPart } from "../../document/schema.ts";
+import { figuresOf, statureOf } from "../../rig/body.ts";
+import { worldOf } from "../../rig/pose.ts";
+import { rigOf } from "../../rig/rig.ts";
+import { gridOf } from "../../time/grid.ts";
+import { restFloorOf } from "../path/moves.ts";
+import { spacingOf } from "../path/spacing.ts";
+import { type Contact, contactsOf } from "./contact.ts";
+import { type FootPoint, footPointsOf, standingOf, standingSpeedOf } from "./foot.ts";
+import { heightsOver } from "./surface.ts";
+
+/**
+ * The contacts of a figure that can carry it. Left out are hands on things that move along (what a hand carries does
+ * not carry the body), and ankles that happen to pass the height of some surface while the ball of the same foot is
+ * declared to stand at other times.
+ */
+export const carryingContactsOf = measure(
+  "carrying contacts",
+  (study, figure: number): readonly Contact[] => {
+    const contacts = contactsOf(study, figure);
+    const { partOf } = figuresOf(study)[figure];
+    const feet = footPointsOf(rigOf(study), figuresOf(study)[figure]);
+    const reach = Math.round((heelLead * gridOf(study).rate) / 24);
+    return contacts.filter((contact) => {
+      if (contact.declared) return !holdsSomethingMoving(study, contact, partOf.get(contact.node));
+      if (contact.point !== "heel") return true;
+      const index = feet.findIndex(({ node }) => node === contact.node);
+      const ball = feet[index + 1]?.point === "toe" ? feet[index + 1].node : -1;
+      const own = contacts.filter(({ node, declared }) => node === ball && declared);
+      const near = (a: Contact) => a.from <= contact.to + reach && contact.from <= a.to + reach;
+      return own.length === 0 || own.some((ball) => ball.surface.id === contact.surface.id && near(ball));
+    });
+  },
+);
+
+/** Frames (at 24 per second) by which a heel may land before, or stay after, its ball; common practice. */
+const heelLead = 4;
+
+const handParts: readonly (BodyPart | undefined)[] = [
+  "leftHand",
+  "rightHand",
+  "leftFingers",
+  "rightFingers",
+  "leftForearm",
+  "rightForearm",
+];
+
+function holdsSomethingMoving(study: Study, contact: Contact, part: BodyPart | undefined): boolean {
+  if (!handParts.includes(part)) return false;
+  const thing = rigOf(study).indexOf.get(contact.surface.id);
+  if (thing === undefined) return false;
+  const steps = spacingOf(study, thing);
+  const floor = restFloorOf(study, thing);
+  for (let i = contact.from + 1; i <= contact.to; i++) if (steps[i] > floor) return true;
+  return false;
+}
+
+/** A planted toe's end still stands this near its level, and slower than this: body heights, and per second. */
+const tipHeightShare = 0.015;
+const tipSpeedShare = 0.45;
+
+/** 1 at the samples at which something carries a figure: its carrying contacts, and the ends of its toes after them. */
+export const carriedAt = measure(
+  "carried",
+  (study, figure: number): Uint8Array => {
+    const carried = bytes(gridOf(study).count);
+    const feet = footPointsOf(rigOf(study), figuresOf(study)[figure]);
+    for (const contact of carryingContactsOf(study, figure)) {
+      carried.fill(1, contact.from, contact.to + 1);
+      const foot = feet.find(({ node }) => node === contact.node);
+      // A declared contact says itself when it ends.
+      if (!contact.declared && foot !== undefined && foot.tip >= 0)
+        addTip(study, figure, contact, foot, carried);
+    }
+    return carried;
+  },
+  sameNumbers,
+);
+
+/** The end of the toes goes on standing where the ball has left. */
+function addTip(study: Study, figure: number, contact: Contact, foot: FootPoint, carried: Uint8Array): void {
+  const stature = statureOf(study, figure);
+  const speed = standingSpeedOf(study, foot.tip);
+  const height = heightsOver(contact.surface, worldOf(study, foot.tip).position);
+  const level = standingOf(study, figure).tip;
+  for (let i = contact.to + 1; i < carried.length; i++) {
+    const isAtLevel = Math.abs(height[i] - level) < tipHeightShare * stature;
+    if (!isAtLevel || !(speed[i] < tipSpeedShare * stature)) break;
+    carried[i] = 1;
+  }
+}

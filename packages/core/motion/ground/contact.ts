@@ -1,0 +1,284 @@
+import { headerOf, measure, type Study, sameNumbers } from "../../base/study.ts";
+import { figureOfNode, figuresOf, statureOf } from "../../rig/body.ts";
+import { worldOf } from "../../rig/pose.ts";
+import { rigOf } from "../../rig/rig.ts";
+import { gridOf } from "../../time/grid.ts";
+import { massCentreVelocityOf } from "../body/mass-centre.ts";
+import {
+  type FootPoint,
+  type FootPointKind,
+  footPointsOf,
+  groundOf,
+  standingOf,
+  standingSpeedOf,
+  surfacesOf,
+} from "./foot.ts";
+import { type PlantLimits, plantedRuns, type Run } from "./plant.ts";
+import { heightsOver, type Surface, sameSurface } from "./surface.ts";
+
+export { groundOf, surfacesOf } from "./foot.ts";
+
+import { bytes } from "../../base/room.ts";
+
+export type { Surface } from "./surface.ts";
+
+/** A stretch in which a point of a body stands on a surface. `from` and `to` are grid indices, both included. */
+export interface Contact {
+  readonly node: number;
+  readonly point: FootPointKind;
+  readonly from: number;
+  readonly to: number;
+  readonly surface: Surface;
+  /** Whether the document declares it; else it is inferred from height and speed. */
+  readonly declared: boolean;
+  /** Whether the document says that it slides on purpose. */
+  readonly slides: boolean;
+  /** Speed toward the surface just before it lands, m/s; 0 where it does not land. */
+  readonly landing: number;
+}
+
+/**
+ * Contacts of a figure, in order of their first sample: those that the document declares, of any node, and those of
+ * the feet that are inferred. A node with declared contacts has no others. Hands, seats and props carry only where
+ * they are declared.
+ */
+export const contactsOf = measure(
+  "contacts",
+  (study, figure: number): readonly Contact[] => {
+    const contacts = declaredContacts(study, figure);
+    const own = new Set(contacts.map((contact) => contact.node));
+    for (const foot of footPointsOf(rigOf(study), figuresOf(study)[figure])) {
+      if (own.has(foot.node)) continue;
+      for (const { run, surface } of plantsOf(
+        study,
+        figure,
+        foot.node,
+        standingHeight(study, figure, foot),
+      )) {
+        const landing = landingSpeed(study, foot.node, run.from, surface);
+        const { node, point } = foot;
+        contacts.push({ node, point, ...run, surface, declared: false, slides: false, landing });
+      }
+    }
+    return contacts.sort((a, b) => a.from - b.from || a.node - b.node);
+  },
+  sameContacts,
+);
+
+/** 1 at the samples at which a node stands in a contact of its own. */
+export const plantedAt = measure(
+  "planted",
+  (study, node: number): Uint8Array => {
+    const planted = bytes(gridOf(study).count);
+    const figure = figureOfNode(study, node);
+    if (figure < 0) return planted;
+    for (const contact of contactsOf(study, figure)) {
+      if (contact.node === node) planted.fill(1, contact.from, contact.to + 1);
+    }
+    return planted;
+  },
+  sameNumbers,
+);
+
+/** 1 at the samples at which a figure stands on anything: its contacts, and the ends of its toes. */
+export const supportedAt = measure(
+  "supported",
+  (study, figure: number): Uint8Array => {
+    const supported = bytes(gridOf(study).count);
+    for (const { from, to } of contactsOf(study, figure)) supported.fill(1, from, to + 1);
+    for (const { tip } of footPointsOf(rigOf(study), figuresOf(study)[figure])) {
+      if (tip < 0) continue;
+      for (const { run } of plantsOf(study, figure, tip, standingOf(study, figure).tip)) {
+        supported.fill(1, run.from, run.to + 1);
+      }
+    }
+    return supported;
+  },
+  sameNumbers,
+);
+
+/**
+ * Fall of the centre of mass, m/s, from which a landing is an impact of the whole body: a drop from about 1.3 cm, more
+ * than the centre of mass falls at in walking; common practice.
+ */
+const impactSpeed = 0.5;
+/** A heavy part that comes this close to the ground (body heights) while it falls hits it; common practice. */
+const bodyContactShare = 0.08;
+/** The share of its falling speed that a part loses within 1/12 s when it hits something; common practice. */
+const stoppedShare = 0.7;
+
+/**
+ * 1 within one frame (at 24 per second) of an impact of the whole body: a contact at which the centre of mass comes
+ * down, or the trunk, the head or a knee hitting the ground.
+ */
+export const impactsOf = measure(
+  "impacts",
+  (study, figure: number): Uint8Array => {
+    const { count, rate } = gridOf(study);
+    const impacts = bytes(count);
+    const reach = Math.max(1, Math.round(rate / 24));
+    const fall = massCentreVelocityOf(study, figure);
+    const mark = (at: number) => impacts.fill(1, Math.max(0, at - reach), Math.min(count, at + reach + 1));
+    for (const { node, from, landing, surface } of contactsOf(study, figure)) {
+      if (from === 0 || landing < impactSpeed || -fall[3 * (from - 1) + 1] < impactSpeed) continue;
+      // A part that goes on sinking as it comes near is laid down.
+      const height = heightsOver(surface, worldOf(study, node).position);
+      const after = Math.min(from + 2 * reach, count - 1);
+      if ((height[after - 1] - height[after]) * rate < (1 - stoppedShare) * landing) mark(from);
+    }
+    const { parts } = figuresOf(study)[figure];
+    for (const part of ["root", "chest", "head", "leftShin", "rightShin"] as const) {
+      const node = parts.get(part)?.[0];
+      if (node === undefined) continue;
+      const height = heightsOver(groundOf(study), worldOf(study, node).position);
+      for (const at of stops(height, bodyContactShare * statureOf(study, figure), 2 * reach, rate)) mark(at);
+    }
+    return impacts;
+  },
+  sameNumbers,
+);
+
+/** Samples at which a height that falls at more than {@link impactSpeed} is near zero and stops falling. */
+function stops(height: Float64Array, near: number, window: number, rate: number): number[] {
+  const found: number[] = [];
+  for (let i = 1; i + window < height.length; i++) {
+    const falling = (height[i - 1] - height[i]) * rate;
+    if (falling < impactSpeed || height[i + window] > near) continue;
+    const after = ((height[i + window - 1] - height[i + window]) * rate) / falling;
+    if (after < 1 - stoppedShare) found.push(i + (window >> 1));
+  }
+  return found;
+}
+
+/** Limits of a plant for a body height (metres) and a rate (samples per second); all common practice. */
+function limitsFor(stature: number, rate: number): PlantLimits {
+  return {
+    deepest: 0.1 * stature,
+    leaveHeight: 0.03 * stature,
+    leaveSpeed: 0.7 * stature,
+    enterHeight: 0.015 * stature,
+    enterSpeed: 0.45 * stature,
+    stillSpeed: 0.06 * stature,
+    // The shortest stances of a sprint last about 0.1 s; two samples at 24 frames per second.
+    shortest: Math.max(2, Math.round(0.06 * rate)),
+    longestGap: Math.round(rate / 24),
+  };
+}
+
+function standingHeight(study: Study, figure: number, foot: FootPoint): number {
+  const standing = standingOf(study, figure);
+  return foot.point === "toe" ? standing.toe : standing.heel;
+}
+
+/** Plants of a foot's point on any surface, none of them at the same time as another. */
+function plantsOf(
+  study: Study,
+  figure: number,
+  node: number,
+  standing: number,
+): { run: Run; surface: Surface }[] {
+  const { rate } = gridOf(study);
+  const limits = limitsFor(statureOf(study, figure), rate);
+  const speed = standingSpeedOf(study, node);
+  const found: { run: Run; surface: Surface; miss: number }[] = [];
+  const surfaces = surfacesOf(study);
+  const heights = surfaces.map((surface) => {
+    const height = heightsOver(surface, worldOf(study, node).position);
+    for (let i = 0; i < height.length; i++) height[i] -= standing;
+    return height;
+  });
+  nearestOnly(heights);
+  for (const [index, surface] of surfaces.entries()) {
+    const height = heights[index];
+    for (const run of plantedRuns(height, speed, limits)) {
+      let miss = 0;
+      for (let i = run.from; i <= run.to; i++) miss += Math.abs(height[i]) / (run.to - run.from + 1);
+      found.push({ run, surface, miss });
+    }
+  }
+  found.sort((a, b) => a.miss - b.miss);
+  const kept: { run: Run; surface: Surface }[] = [];
+  for (const { run, surface } of found) {
+    if (kept.every((other) => other.run.to < run.from || other.run.from > run.to))
+      kept.push({ run, surface });
+  }
+  return kept;
+}
+
+/** Leaves each sample's height to the surface that it is nearest to: planes have no edges, and steps lie side by side. */
+function nearestOnly(heights: readonly Float64Array[]): void {
+  if (heights.length < 2) return;
+  for (let i = 0; i < heights[0].length; i++) {
+    let nearest = 0;
+    for (let k = 1; k < heights.length; k++) {
+      if (Math.abs(heights[k][i]) < Math.abs(heights[nearest][i])) nearest = k;
+    }
+    for (let k = 0; k < heights.length; k++) if (k !== nearest) heights[k][i] = Number.POSITIVE_INFINITY;
+  }
+}
+
+function declaredContacts(study: Study, figure: number): Contact[] {
+  const grid = gridOf(study);
+  const rig = rigOf(study);
+  const feet = footPointsOf(rig, figuresOf(study)[figure]);
+  const contacts: Contact[] = [];
+  for (const declared of headerOf(study).contacts ?? []) {
+    const node = rig.indexOf.get(declared.node);
+    if (node === undefined || figureOfNode(study, node) !== figure) continue;
+    const [first, last] = declared.frames;
+    const from = grid.frames.findIndex((frame) => frame >= first - 1e-9);
+    const to = grid.frames.findLastIndex((frame) => frame <= last + 1e-9);
+    if (from < 0 || to < from) continue;
+    const surface = surfaceNamed(study, declared.with, node, from);
+    contacts.push({
+      node,
+      point: feet.find((foot) => foot.node === node)?.point ?? "whole",
+      from,
+      to,
+      surface,
+      declared: true,
+      slides: declared.slides ?? false,
+      landing: landingSpeed(study, node, from, surface),
+    });
+  }
+  return contacts;
+}
+
+/** A declared surface by its id; for another name (a prop) a level plane where the node is; without a name the ground. */
+function surfaceNamed(study: Study, name: string | undefined, node: number, at: number): Surface {
+  if (name === undefined) return groundOf(study);
+  const surface = surfacesOf(study).find(({ id }) => id === name);
+  if (surface !== undefined) return surface;
+  const height = worldOf(study, node).position[3 * at + 1];
+  return { id: name, normal: [0, 1, 0], height, declared: false };
+}
+
+/** Speed toward a surface in the faster of the two steps before a sample. */
+function landingSpeed(study: Study, node: number, from: number, surface: Surface): number {
+  const { rate } = gridOf(study);
+  const height = heightsOver(surface, worldOf(study, node).position);
+  let fastest = 0;
+  for (let i = Math.max(1, from - 1); i <= from; i++) {
+    fastest = Math.max(fastest, (height[i - 1] - height[i]) * rate);
+  }
+  return fastest;
+}
+
+function sameContacts(a: readonly Contact[], b: readonly Contact[]): boolean {
+  return (
+    a.length === b.length &&
+    a.every((contact, index) => {
+      const other = b[index];
+      return (
+        contact.node === other.node &&
+        contact.point === other.point &&
+        contact.from === other.from &&
+        contact.to === other.to &&
+        contact.declared === other.declared &&
+        contact.slides === other.slides &&
+        contact.landing === other.landing &&
+        sameSurface(contact.surface, other.surface)
+      );
+    })
+  );
+}

@@ -1,0 +1,111 @@
+import { floats, integers } from "../../base/room.ts";
+/** When a point counts as planted; heights in metres, speeds in metres per second, lengths in samples. */
+export interface PlantLimits {
+  /** Farthest below its standing level that a point may be and still stand on the surface (it cuts through). */
+  readonly deepest: number;
+  /** A plant lasts while the point is lower and slower than this … */
+  readonly leaveHeight: number;
+  readonly leaveSpeed: number;
+  /** … and counts if the point is lower and slower than this somewhere in it … */
+  readonly enterHeight: number;
+  readonly enterSpeed: number;
+  /** … or comes to a stand, slower than this, a little higher: a plant that hovers. */
+  readonly stillSpeed: number;
+  /** Shortest plant. */
+  readonly shortest: number;
+  /** Interruptions of up to this many samples do not end a plant. */
+  readonly longestGap: number;
+}
+
+/** A stretch of samples, both ends included. */
+export interface Run {
+  readonly from: number;
+  readonly to: number;
+}
+
+/**
+ * Stretches in which a point is planted, with hysteresis: a stretch under the leaving limits that meets the entering
+ * limits somewhere.
+ * @param height height over the level at which the point stands when planted, one number per sample
+ * @param speed speed of the point, one number per sample
+ */
+export function plantedRuns(height: Float64Array, speed: Float64Array, limits: PlantLimits): Run[] {
+  const count = height.length;
+  const runs: { from: number; to: number; entered: boolean }[] = [];
+  for (let i = 0; i < count; i++) {
+    const h = height[i];
+    if (!(h < limits.leaveHeight && h > -limits.deepest && speed[i] < limits.leaveSpeed)) continue;
+    const entered = (h < limits.enterHeight && speed[i] < limits.enterSpeed) || speed[i] < limits.stillSpeed;
+    const run = runs[runs.length - 1];
+    if (run !== undefined && i - run.to <= limits.longestGap + 1) {
+      run.to = i;
+      run.entered ||= entered;
+    } else runs.push({ from: i, to: i, entered });
+  }
+  const shortest = Math.min(limits.shortest, count);
+  return runs
+    .filter((run) => run.entered && run.to - run.from + 1 >= shortest)
+    .map(({ from, to }) => ({ from, to }));
+}
+
+/**
+ * Speed at each sample as the smaller of the mean speeds over `window` samples before and after it: a point that comes
+ * to a stand, or leaves, within one sample counts as standing on the samples at which it stands.
+ * @param path 3 numbers per sample
+ * @param dt seconds from one sample to the next
+ */
+export function standingSpeeds(path: Float64Array, window: number, dt: number): Float64Array {
+  const count = path.length / 3;
+  const ahead = floats(count);
+  for (let i = 0; i + 1 < count; i++) {
+    const k = Math.min(i + window, count - 1);
+    const x = path[3 * k] - path[3 * i];
+    const y = path[3 * k + 1] - path[3 * i + 1];
+    const z = path[3 * k + 2] - path[3 * i + 2];
+    ahead[i] = Math.sqrt(x * x + y * y + z * z) / ((k - i) * dt);
+  }
+  const speeds = floats(count);
+  for (let i = 0; i < count && count > 1; i++) {
+    const after = i + 1 < count ? ahead[i] : Number.POSITIVE_INFINITY;
+    const before = i > 0 ? ahead[Math.max(0, i - window)] : Number.POSITIVE_INFINITY;
+    speeds[i] = Math.min(after, before);
+  }
+  return speeds;
+}
+
+/**
+ * The level at which a point stands: the lowest cluster of its heights at slow samples. Null where it is never slow.
+ * @param slow metres per second
+ * @param width how far heights of one level may lie apart, metres
+ */
+export function standingLevel(
+  height: Float64Array,
+  speed: Float64Array,
+  slow: number,
+  width: number,
+): number | null {
+  const sorted = height.filter((_, i) => speed[i] < slow).sort();
+  return sorted.length === 0 ? null : lowestCluster(sorted, width);
+}
+
+/** A cluster counts from this share of the fullest one on, so that a few stray low samples pull no level down. */
+const clusterShare = 0.2;
+
+/** Median of the lowest cluster of sorted numbers, a cluster being a window of `width`; NaN of none. */
+export function lowestCluster(sorted: Float64Array, width: number): number {
+  const sizes = integers(sorted.length);
+  let fullest = 0;
+  for (let first = 0, end = 0; first < sorted.length; first++) {
+    while (end < sorted.length && sorted[end] - sorted[first] <= width) end++;
+    sizes[first] = end - first;
+    fullest = Math.max(fullest, sizes[first]);
+  }
+  const lowest = sizes.findIndex((size) => size >= clusterShare * fullest);
+  if (lowest < 0) return Number.NaN;
+  // The window moves on while it fills up: the cluster's own samples count, not its lower edge.
+  let best = lowest;
+  for (let k = lowest; k < sorted.length && sorted[k] - sorted[lowest] <= width; k++) {
+    if (sizes[k] > sizes[best]) best = k;
+  }
+  return sorted[best + ((sizes[best] - 1) >> 1)];
+}

@@ -1,0 +1,52 @@
+import { rotateVector } from "../../base/quaternion.ts";
+import { floats } from "../../base/room.ts";
+import { measure } from "../../base/study.ts";
+import { figureOfNode, statureOf } from "../../rig/body.ts";
+import { worldOf } from "../../rig/pose.ts";
+import { contactsOf } from "./contact.ts";
+
+/** A foot lies flat while its joint is within this many body heights (about 7 mm) of its lowest in a plant. */
+const flatShare = 0.004;
+
+/**
+ * Path of the sole under a joint of a foot, metres, 3 numbers per sample: the point that stands on the surface while
+ * the foot lies flat, carried along by the joint. A foot that rolls moves its joints and not this point, so that a
+ * roll can be told from a slide. Nodes that are never planted give their own path.
+ */
+export const solePathOf = measure("sole path", (study, node: number): Float64Array => {
+  const { position, orientation } = worldOf(study, node);
+  const figure = figureOfNode(study, node);
+  const local = new Float64Array(3);
+  const down = new Float64Array(3);
+  const inverse = new Float64Array(4);
+  let count = 0;
+  for (const { node: own, from, to, surface } of figure < 0 ? [] : contactsOf(study, figure)) {
+    if (own !== node) continue;
+    const [nx, ny, nz] = surface.normal;
+    const heightAt = (i: number) =>
+      nx * position[3 * i] + ny * position[3 * i + 1] + nz * position[3 * i + 2] - surface.height;
+    let lowest = Number.POSITIVE_INFINITY;
+    for (let i = from; i <= to; i++) lowest = Math.min(lowest, heightAt(i));
+    const flat = lowest + flatShare * statureOf(study, figure);
+    for (let i = from; i <= to; i++) {
+      const height = heightAt(i);
+      if (height > flat) continue;
+      for (let k = 0; k < 3; k++) {
+        inverse[k] = -orientation[4 * i + k];
+        down[k] = -height * surface.normal[k];
+      }
+      inverse[3] = orientation[4 * i + 3];
+      rotateVector(inverse, 0, down, 0, down, 0);
+      for (let k = 0; k < 3; k++) local[k] += down[k];
+      count++;
+    }
+  }
+  if (count === 0) return position;
+  for (let k = 0; k < 3; k++) local[k] /= count;
+  const path = floats(position.length);
+  for (let i = 0; i < path.length / 3; i++) {
+    rotateVector(orientation, 4 * i, local, 0, path, 3 * i);
+    for (let k = 3 * i; k < 3 * i + 3; k++) path[k] += position[k];
+  }
+  return path;
+});

@@ -1,0 +1,61 @@
+import { floats } from "../../base/room.ts";
+import { measure } from "../../base/study.ts";
+import { carrierOf, figuresOf } from "../../rig/body.ts";
+import { worldOf } from "../../rig/pose.ts";
+import { gridOf } from "../../time/grid.ts";
+import { type Limb, limbsOf } from "../parts/limb.ts";
+import { carryingContactsOf } from "./carrying.ts";
+import type { Contact } from "./contact.ts";
+
+/** One plant of a foot, heel and ball together. */
+export interface Stance {
+  readonly leg: Limb;
+  /** The plants of the ankle and of the ball; null where that end is not planted in it. */
+  readonly heel: Contact | null;
+  readonly toe: Contact | null;
+  readonly from: number;
+  readonly to: number;
+  /** False where the range starts, or ends, in it. */
+  readonly lands: boolean;
+  readonly leaves: boolean;
+}
+
+/** Stances of a figure's feet, in order of their first sample: contacts of ankle and ball that overlap. */
+export const stancesOf = measure("stances", (study, figure: number): readonly Stance[] => {
+  const { count } = gridOf(study);
+  const contacts = carryingContactsOf(study, figure);
+  const stances: Stance[] = [];
+  for (const leg of limbsOf(study, figure)) {
+    if (leg.kind !== "leg") continue;
+    const heels = contacts.filter(({ node }) => node === leg.end);
+    const toes = contacts.filter(({ node }) => node === leg.ball);
+    for (const toe of toes) {
+      const heel = heels.find((other) => other.from <= toe.to && toe.from <= other.to) ?? null;
+      stances.push(stanceOf(leg, heel, toe, count));
+    }
+    for (const heel of heels) {
+      if (!toes.some((toe) => heel.from <= toe.to && toe.from <= heel.to))
+        stances.push(stanceOf(leg, heel, null, count));
+    }
+  }
+  return stances.sort((a, b) => a.from - b.from);
+});
+
+function stanceOf(leg: Limb, heel: Contact | null, toe: Contact | null, count: number): Stance {
+  const from = Math.min(heel?.from ?? count, toe?.from ?? count);
+  const to = Math.max(heel?.to ?? -1, toe?.to ?? -1);
+  return { leg, heel, toe, from, to, lands: from > 0, leaves: to < count - 1 };
+}
+
+/** Node of the part that carries a figure: its hips. */
+export const hipsOf = measure("hips", (study, figure: number): number => {
+  return carrierOf(figuresOf(study)[figure]);
+});
+
+/** Height of a node, one number per sample, metres over the origin. */
+export const heightOf = measure("height", (study, node: number): Float64Array => {
+  const { position } = worldOf(study, node);
+  const heights = floats(position.length / 3);
+  for (let i = 0; i < heights.length; i++) heights[i] = position[3 * i + 1];
+  return heights;
+});

@@ -1,0 +1,62 @@
+import { floats } from "../../base/room.ts";
+import { headerOf, sameNumbers, shotMeasure } from "../../base/study.ts";
+import { metresPerUnitOf } from "../../rig/stature.ts";
+
+/** A plane that carries: points p with normal · p = height. Metres, y up. */
+export interface Surface {
+  readonly id: string;
+  readonly normal: readonly [number, number, number];
+  /** Along the normal, metres. */
+  readonly height: number;
+  /** Whether the document declares it. */
+  readonly declared: boolean;
+}
+
+/** The surfaces that the document declares, in metres and y up. Normals are made unit length; null vectors are left out. */
+export const declaredSurfacesOf = shotMeasure<readonly Surface[]>(
+  "declared surfaces",
+  (study) => {
+    const { surfaces, space } = headerOf(study);
+    const metres = metresPerUnitOf(study);
+    const found: Surface[] = [];
+    for (const { id, normal, height } of surfaces ?? []) {
+      const length = Math.hypot(...normal);
+      if (!(length > 0)) continue;
+      const [x, y, z] = upright(normal, space?.up ?? "y");
+      found.push({
+        id,
+        normal: [x / length, y / length, z / length],
+        height: height * metres,
+        declared: true,
+      });
+    }
+    return found;
+  },
+  sameSurfaces,
+);
+
+/** Turns a vector of a document with the given up axis into y up, right-handed. */
+function upright(vector: readonly [number, number, number], up: "x" | "y" | "z"): [number, number, number] {
+  const [x, y, z] = vector;
+  return up === "y" ? [x, y, z] : up === "z" ? [x, z, -y] : [-y, x, z];
+}
+
+/** Distance of each point of a path (3 numbers per sample) from a surface, metres, positive on the normal's side. */
+export function heightsOver(surface: Surface, path: Float64Array): Float64Array {
+  const [nx, ny, nz] = surface.normal;
+  const heights = floats(path.length / 3);
+  for (let i = 0, k = 0; i < heights.length; i++, k += 3) {
+    heights[i] = nx * path[k] + ny * path[k + 1] + nz * path[k + 2] - surface.height;
+  }
+  return heights;
+}
+
+export function sameSurface(a: Surface, b: Surface): boolean {
+  return (
+    a.id === b.id && a.height === b.height && a.declared === b.declared && sameNumbers(a.normal, b.normal)
+  );
+}
+
+export function sameSurfaces(a: readonly Surface[], b: readonly Surface[]): boolean {
+  return a.length === b.length && a.every((surface, index) => sameSurface(surface, b[index]));
+}

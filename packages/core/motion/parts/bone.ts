@@ -1,0 +1,77 @@
+import { lengthOf } from "../../base/length.ts";
+import { floats } from "../../base/room.ts";
+import type { Study } from "../../base/study.ts";
+import { worldOf } from "../../rig/pose.ts";
+import { rigOf } from "../../rig/rig.ts";
+
+/**
+ * Turning of a bone's direction. A bone that only rolls about its own length does not turn here, whatever the node at
+ * its start does: an arm that hangs while the body turns does not swing, and neither does hair.
+ */
+
+/** Angle in radians, 0 to π, between the directions from a node to another one at two samples. */
+export function boneAngle(study: Study, node: number, end: number, from: number, to: number): number {
+  const a = worldOf(study, node).position;
+  const b = worldOf(study, end).position;
+  return angleOf(b, a, 3 * from, b, a, 3 * to);
+}
+
+/**
+ * Angle in radians by which the direction from a node to another one turns from the sample before to each sample; the
+ * first entry is 0.
+ */
+export function boneTurns(study: Study, node: number, end: number): Float64Array {
+  const a = worldOf(study, node).position;
+  const b = worldOf(study, end).position;
+  const turns = floats(a.length / 3);
+  for (let i = 1; i < turns.length; i++) turns[i] = angleOf(b, a, 3 * (i - 1), b, a, 3 * i);
+  return turns;
+}
+
+/**
+ * The turns that {@link boneTurns} would give if the bone were fixed to the node's parent as it stands at one sample.
+ * @param at sample whose pose counts
+ */
+export function carriedTurns(study: Study, node: number, end: number, at: number): Float64Array {
+  const parent = rigOf(study).parent[node];
+  const a = worldOf(study, node).position;
+  const turns = floats(a.length / 3);
+  if (parent < 0) return turns;
+  const b = worldOf(study, end).position;
+  const { orientation } = worldOf(study, parent);
+  const bone = [b[3 * at] - a[3 * at], b[3 * at + 1] - a[3 * at + 1], b[3 * at + 2] - a[3 * at + 2]];
+  const local = turned(orientation, 4 * at, bone, -1);
+  let before = bone;
+  for (let i = 0; i < turns.length; i++) {
+    const here = turned(orientation, 4 * i, local, 1);
+    if (i > 0) turns[i] = angleOf(before, none, 0, here, none, 0);
+    before = here;
+  }
+  return turns;
+}
+
+const none = [0, 0, 0];
+
+/** A vector turned by a quaternion at an offset (`way` 1), or back (−1). */
+function turned(q: Float64Array, at: number, v: readonly number[], way: 1 | -1): number[] {
+  const [x, y, z, w] = [way * q[at], way * q[at + 1], way * q[at + 2], q[at + 3]];
+  const tx = 2 * (y * v[2] - z * v[1]);
+  const ty = 2 * (z * v[0] - x * v[2]);
+  const tz = 2 * (x * v[1] - y * v[0]);
+  return [v[0] + w * tx + y * tz - z * ty, v[1] + w * ty + z * tx - x * tz, v[2] + w * tz + x * ty - y * tx];
+}
+
+/** Angle between b − a at one offset and d − c at another, by the arc tangent, which keeps small angles' digits. */
+function angleOf(
+  b: ArrayLike<number>,
+  a: ArrayLike<number>,
+  m: number,
+  d: ArrayLike<number>,
+  c: ArrayLike<number>,
+  n: number,
+): number {
+  const [ux, uy, uz] = [b[m] - a[m], b[m + 1] - a[m + 1], b[m + 2] - a[m + 2]];
+  const [vx, vy, vz] = [d[n] - c[n], d[n + 1] - c[n + 1], d[n + 2] - c[n + 2]];
+  const cross = lengthOf(uy * vz - uz * vy, uz * vx - ux * vz, ux * vy - uy * vx);
+  return Math.atan2(cross, ux * vx + uy * vy + uz * vz);
+}

@@ -1,0 +1,166 @@
+import { measure, type Study } from "../../base/study.ts";
+import { figureOfNode, figuresOf, statureOf } from "../../rig/body.ts";
+import { gridOf } from "../../time/grid.ts";
+import { onTwosOf } from "./held.ts";
+import { localAngularSpeedOf } from "./rotation.ts";
+import { spacingOf } from "./spacing.ts";
+
+/** One move of a part, from rest to rest or to an end of the range. Indices are grid indices. */
+export interface Move {
+  /** Onset: the last sample at rest. */
+  readonly from: number;
+  /** The sample at whose step (from the sample before) the part is fastest. */
+  readonly peak: number;
+  /** Arrival: the first sample at rest again. */
+  readonly to: number;
+  /** Fastest step over its time: m/s, or rad/s for turns. */
+  readonly peakSpeed: number;
+  /** Length of the path: metres, or radians for turns. */
+  readonly travel: number;
+  /** False where the range starts while the part moves. */
+  readonly startsAtRest: boolean;
+  /** False where the range ends while the part moves. */
+  readonly endsAtRest: boolean;
+}
+
+/** A stretch in which a part is at rest: first and last sample. */
+export interface Hold {
+  readonly from: number;
+  readonly to: number;
+}
+
+/** Travel per frame at 24 frames per second under which a part counts as at rest, in body heights: common practice. */
+const restShare = 0.0015;
+/** Turn per frame at 24 frames per second under which a joint counts as at rest, radians (0.25°): common practice. */
+export const restTurn = (0.25 * Math.PI) / 180;
+/** A stretch counts as a move only if it gets this many times faster than rest: the hysteresis of the detection. */
+const moveOverRest = 2;
+/** Pauses of up to this many frames at 24 frames per second belong to a move: too short to be seen as a hold. */
+export const longestPause = 2;
+/** Body height that is used where a node belongs to no figure and the shot has none. */
+const usualStature = 1.7;
+
+/**
+ * Metres per judged frame under which a node counts as at rest: 0.0015 body heights per frame at 24 frames per
+ * second, the same speed at other rates.
+ */
+export const restFloorOf = measure("rest floor", (study, node: number): number => {
+  return (restShare * statureNear(study, node) * 24) / gridOf(study).rate;
+});
+
+/** Moves of a node through the world, in order. Together with {@link holdsOf} they cover the range. */
+export const movesOf = measure("moves", (study, node: number): readonly Move[] => {
+  return findMoves(
+    spacingOf(study, node),
+    restFloorOf(study, node),
+    pauseOf(study, node),
+    gridOf(study).rate,
+  );
+});
+
+/** Stretches in which a node is at rest in the world. */
+export const holdsOf = measure("holds", (study, node: number): readonly Hold[] => {
+  return holdsBetween(movesOf(study, node), gridOf(study).count);
+});
+
+/** Turns of a node against its parent, found as moves are; `peakSpeed` in rad/s, `travel` in radians. */
+export const turnsOf = measure("turns", (study, node: number): readonly Move[] => {
+  const { dt, rate } = gridOf(study);
+  const steps = localAngularSpeedOf(study, node).map((speed) => speed * dt);
+  return findMoves(steps, (restTurn * 24) / rate, pauseOf(study, node), rate);
+});
+
+/** Body height in metres of the figure a node belongs to; of the first figure, or 1.7, where it belongs to none. */
+export function statureNear(study: Study, node: number): number {
+  const figure = figureOfNode(study, node);
+  if (figure >= 0) return statureOf(study, figure);
+  return figuresOf(study).length > 0 ? statureOf(study, 0) : usualStature;
+}
+
+/**
+ * Moves in a series of steps.
+ *
+ * A move is a stretch of steps of at least `floor` which somewhere reaches twice that; pauses of up to `pause` steps
+ * in it belong to it.
+ * @param steps length of the step that leads to each sample; the first entry is not used
+ * @param rate samples per second
+ */
+export function findMoves(steps: ArrayLike<number>, floor: number, pause: number, rate: number): Move[] {
+  const moves: Move[] = [];
+  const count = steps.length;
+  let i = 1;
+  while (i < count) {
+    if (!(steps[i] >= floor)) {
+      i++;
+      continue;
+    }
+    const first = i;
+    let last = i;
+    for (let k = i + 1; k < count && k - last <= pause + 1; k++) if (steps[k] >= floor) last = k;
+    i = last + 1;
+    let peak = first;
+    let travel = 0;
+    for (let k = first; k <= last; k++) {
+      travel += steps[k];
+      if (steps[k] > steps[peak]) peak = k;
+    }
+    if (steps[peak] < moveOverRest * floor) continue;
+    moves.push({
+      from: first - 1,
+      peak,
+      to: last,
+      peakSpeed: steps[peak] * rate,
+      travel,
+      startsAtRest: first > 1,
+      endsAtRest: last < count - 1,
+    });
+  }
+  return moves;
+}
+
+/** The stretches of `count` samples that no move covers; they share their end samples with the moves. */
+export function holdsBetween(moves: readonly Move[], count: number): Hold[] {
+  const holds: Hold[] = [];
+  let from = 0;
+  for (const move of moves) {
+    if (move.from > from) holds.push({ from, to: move.from });
+    from = move.to;
+  }
+  if (count > 0 && (count - 1 > from || moves.length === 0)) holds.push({ from, to: count - 1 });
+  return holds;
+}
+
+/**
+ * Frames, with fractions, that a move takes to slow from `upper` of its peak to `lower` of it at its end. The speed of
+ * a step stands for the middle of the step; between middles it is taken as linear; after the end it is 0.
+ */
+export function stopFrames(steps: ArrayLike<number>, move: Move, upper = 0.8, lower = 0.1): number {
+  const at = (share: number) => crossing(steps, move.to + 1, move.from, -1, share * steps[move.peak]);
+  return at(lower) - at(upper);
+}
+
+/** The same as {@link stopFrames} for the start of a move: frames from `lower` to `upper` of the peak. */
+export function startFrames(steps: ArrayLike<number>, move: Move, upper = 0.8, lower = 0.1): number {
+  const at = (share: number) => crossing(steps, move.from, move.to + 1, 1, share * steps[move.peak]);
+  return at(upper) - at(lower);
+}
+
+/** Where a series, walked from rest into the move, first reaches a level. */
+function crossing(
+  steps: ArrayLike<number>,
+  start: number,
+  end: number,
+  direction: 1 | -1,
+  level: number,
+): number {
+  let before = 0;
+  for (let i = start + direction; i !== end; i += direction) {
+    if (steps[i] >= level) return i - direction * ((steps[i] - level) / Math.max(steps[i] - before, 1e-300));
+    before = steps[i];
+  }
+  return end - direction;
+}
+
+function pauseOf(study: Study, node: number): number {
+  return Math.max(Math.round((longestPause * gridOf(study).rate) / 24), onTwosOf(study, node) - 1);
+}

@@ -1,0 +1,119 @@
+import { floats, integers } from "../../base/room.ts";
+import { type Measure, measure, type Study } from "../../base/study.ts";
+import { worldOf } from "../../rig/pose.ts";
+import { rigOf } from "../../rig/rig.ts";
+import { gridOf } from "../../time/grid.ts";
+import { heldOf, neverHeldOf } from "./held.ts";
+import { findMoves, longestPause, type Move, movesOf, restFloorOf, restTurn } from "./moves.ts";
+import { angleBetween } from "./rotation.ts";
+import { allSamplesOf } from "./shown.ts";
+import { spacingOf, spacingOfPath } from "./spacing.ts";
+import { turnPathOf } from "./turn-path.ts";
+
+/**
+ * How a part moves from pose to pose, as it is read by the eye: a pose that step keys hold for up to three frames
+ * counts once (motion on twos and threes), a longer hold is a rest on each of its frames.
+ */
+export interface Pace {
+  /** Grid indices of the poses, ascending. */
+  readonly poses: Int32Array;
+  /** Per pose: way from the pose before, per judged frame; metres or radians. The first entry is 0. */
+  readonly steps: Float64Array;
+  /** Moves from rest to rest; their indices count poses, and their speeds are per second. */
+  readonly moves: readonly Move[];
+}
+
+/** A pose held for more frames than this (at 24 per second) is a hold and no longer a slow pose rate: common practice. */
+const longestPose = 3;
+
+/** Grid indices of the poses that a node shows; see {@link Pace}. */
+export function posesOf(study: Study, node: number): Int32Array {
+  return heldOf(study, node) === neverHeldOf(study) ? allSamplesOf(study) : heldPosesOf(study, node);
+}
+
+const heldPosesOf = measure("poses", (study, node: number): Int32Array => {
+  const { count, rate } = gridOf(study);
+  const held = heldOf(study, node);
+  const longest = Math.max(1, Math.round((longestPose * rate) / 24));
+  const poses = integers(count);
+  let length = 0;
+  for (let i = 0; i < count; ) {
+    poses[length++] = i;
+    const end = runEnd(held, i);
+    if (end - i > longest) {
+      // The way to the next pose takes as long as that pose is shown: a pose on twos is no faster after a hold.
+      const next = end < count ? runEnd(held, end) - end : 1;
+      const last = end - (next > longest ? 1 : next);
+      for (let k = i + 1; k <= last; k++) poses[length++] = k;
+    }
+    i = end;
+  }
+  return poses.subarray(0, length);
+});
+
+/** The sample after the last one that repeats a pose. */
+function runEnd(held: Uint8Array, pose: number): number {
+  let end = pose + 1;
+  while (end < held.length && held[end] === 1) end++;
+  return end;
+}
+
+/** Travel of a node through the world, metres per judged frame. */
+export const travelPaceOf = measure("travel pace", (study, node: number): Pace => {
+  const poses = posesOf(study, node);
+  const { count, rate } = gridOf(study);
+  if (poses.length === count) {
+    return { poses, steps: spacingOf(study, node), moves: movesOf(study, node) };
+  }
+  const steps = travelSteps(worldOf(study, node).position, poses);
+  return { poses, steps, moves: findMoves(steps, restFloorOf(study, node), pauseAt(rate), rate) };
+});
+
+/** Turning of a node in the world, radians per judged frame. */
+export const turnPaceOf: Measure<number, Pace> = measure("turn pace", (study, node: number): Pace => {
+  const poses = posesOf(study, node);
+  const { count, rate } = gridOf(study);
+  const path = poses.length === count ? turnPathOf(study, node) : null;
+  const above = rigOf(study).parent[node];
+  if (path !== null && above >= 0 && turnPathOf(study, above) === path) {
+    // The node has no turn of its own: what its parent shows is what it shows.
+    const pace = turnPaceOf(study, above);
+    if (pace.poses.length === count) return pace;
+  }
+  const steps =
+    path?.length === 3 * count ? spacingOfPath(path) : turnSteps(worldOf(study, node).orientation, poses);
+  return { poses, steps, moves: findMoves(steps, (restTurn * 24) / rate, pauseAt(rate), rate) };
+});
+
+/**
+ * Length of each step of a path from pose to pose, per frame; the first entry is 0.
+ * @param path 3 numbers per sample
+ * @param poses samples to use, ascending
+ */
+export function travelSteps(path: Float64Array, poses: Int32Array): Float64Array {
+  const steps = floats(poses.length);
+  for (let i = 1; i < poses.length; i++) {
+    const a = 3 * poses[i - 1];
+    const b = 3 * poses[i];
+    const x = path[b] - path[a];
+    const y = path[b + 1] - path[a + 1];
+    const z = path[b + 2] - path[a + 2];
+    steps[i] = Math.sqrt(x * x + y * y + z * z) / (poses[i] - poses[i - 1]);
+  }
+  return steps;
+}
+
+/** The same as {@link travelSteps} for orientations (4 numbers per sample): radians per frame. */
+export function turnSteps(orientation: Float64Array, poses: Int32Array): Float64Array {
+  const steps = floats(poses.length);
+  for (let i = 1; i < poses.length; i++) {
+    steps[i] =
+      angleBetween(orientation, 4 * poses[i - 1], orientation, 4 * poses[i]) / (poses[i] - poses[i - 1]);
+  }
+  return steps;
+}
+
+/** Poses of a rest that still belong to a move. */
+function pauseAt(rate: number): number {
+  return Math.round((longestPause * rate) / 24);
+}

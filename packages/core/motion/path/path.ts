@@ -1,0 +1,175 @@
+import { lengthOf } from "../../base/length.ts";
+import { floats } from "../../base/room.ts";
+/** Shape of a path: 3 numbers per sample, metres; ranges are sample indices, both included. */
+
+/** Length of the path from the first sample of a range to each sample of it. */
+export function arcLengths(path: Float64Array, from: number, to: number): Float64Array {
+  const lengths = floats(Math.max(0, to - from + 1));
+  for (let i = from + 1; i <= to; i++) {
+    lengths[i - from] = lengths[i - from - 1] + distanceBetween(path, i - 1, path, i);
+  }
+  return lengths;
+}
+
+/** How far a path leaves the straight line between its ends. */
+export interface Chord {
+  /** Distance between the ends, metres. */
+  readonly chord: number;
+  /** Length along the path, metres. */
+  readonly arc: number;
+  /** Largest distance of a sample from the line through the ends (from the end itself where the ends coincide). */
+  readonly deviation: number;
+  /** Sample of the largest distance. */
+  readonly at: number;
+}
+
+/** Chord, arc and largest deviation of a range of a path. */
+export function chordOf(path: Float64Array, from: number, to: number): Chord {
+  const dx = path[3 * to] - path[3 * from];
+  const dy = path[3 * to + 1] - path[3 * from + 1];
+  const dz = path[3 * to + 2] - path[3 * from + 2];
+  const squared = dx * dx + dy * dy + dz * dz;
+  let deviation = 0;
+  let at = from;
+  let arc = 0;
+  for (let i = from + 1; i <= to; i++) {
+    arc += distanceBetween(path, i - 1, path, i);
+    const x = path[3 * i] - path[3 * from];
+    const y = path[3 * i + 1] - path[3 * from + 1];
+    const z = path[3 * i + 2] - path[3 * from + 2];
+    const along = squared > 0 ? (x * dx + y * dy + z * dz) / squared : 0;
+    const distance = lengthOf(x - along * dx, y - along * dy, z - along * dz);
+    if (distance > deviation) {
+      deviation = distance;
+      at = i;
+    }
+  }
+  return { chord: Math.sqrt(squared), arc, deviation, at };
+}
+
+/**
+ * Turn of a path at each sample: the angle in radians between the step that leads there and the next one. 0 at the
+ * ends and where one of the two steps is shorter than `floor` (metres): a direction needs travel.
+ */
+export function turnsOfPath(path: Float64Array, floor: number): Float64Array {
+  const count = path.length / 3;
+  const turns = floats(count);
+  const least = Math.max(floor, 1e-12);
+  for (let i = 1; i + 1 < count; i++) {
+    const k = 3 * i;
+    const ax = path[k] - path[k - 3];
+    const ay = path[k + 1] - path[k - 2];
+    const az = path[k + 2] - path[k - 1];
+    const bx = path[k + 3] - path[k];
+    const by = path[k + 4] - path[k + 1];
+    const bz = path[k + 5] - path[k + 2];
+    const a = lengthOf(ax, ay, az);
+    const b = lengthOf(bx, by, bz);
+    if (a < least || b < least) continue;
+    const cross = lengthOf(ay * bz - az * by, az * bx - ax * bz, ax * by - ay * bx);
+    turns[i] = Math.atan2(cross, ax * bx + ay * by + az * bz);
+  }
+  return turns;
+}
+
+/**
+ * Curvature of a path at each sample, 1/m: one over the radius of the circle through it and its neighbours. 0 at the
+ * ends and on a straight line; infinite never: where neighbours coincide it is 0 too.
+ */
+export function curvatureOfPath(path: Float64Array): Float64Array {
+  const count = path.length / 3;
+  const curvature = floats(count);
+  for (let i = 1; i + 1 < count; i++) {
+    const a = distanceBetween(path, i - 1, path, i);
+    const b = distanceBetween(path, i, path, i + 1);
+    const c = distanceBetween(path, i - 1, path, i + 1);
+    // Heron's formula in Kahan's order: four areas over the product of the sides.
+    const [long, middle, short] = [a, b, c].sort((x, y) => y - x);
+    const product =
+      (long + (middle + short)) *
+      (short - (long - middle)) *
+      (short + (long - middle)) *
+      (long + (middle - short));
+    curvature[i] = product > 0 && short > 0 ? Math.sqrt(product) / (a * b * c) : 0;
+  }
+  return curvature;
+}
+
+/** Samples of a range at which the path doubles back: it turns by more than `angle` (default 120°) at speed. */
+export function reversalsOf(
+  path: Float64Array,
+  from: number,
+  to: number,
+  floor: number,
+  angle = (2 * Math.PI) / 3,
+): number[] {
+  const turns = turnsOfPath(path.subarray(3 * from, 3 * (to + 1)), floor);
+  const found: number[] = [];
+  turns.forEach((turn, i) => {
+    if (turn > angle) found.push(from + i);
+  });
+  return found;
+}
+
+/** How a path comes back from a reversal. */
+export interface Retrace {
+  /** Length of path that was compared on either side, metres: that of the shorter side. */
+  readonly length: number;
+  /** Mean distance between the way out and the way back at equal lengths of path from the reversal, metres. */
+  readonly distance: number;
+  /** The largest such distance. */
+  readonly farthest: number;
+}
+
+/** Points at which a way out and a way back are compared. */
+const comparedPoints = 16;
+
+/** Compares the path before a reversal with the path after it, matched by length of path from the reversal. */
+export function retraceOf(path: Float64Array, from: number, reversal: number, to: number): Retrace {
+  const ahead = arcLengths(path, reversal, to);
+  const whole = arcLengths(path, from, reversal);
+  const back = whole.map((_, i) => whole[whole.length - 1] - whole[whole.length - 1 - i]);
+  const length = Math.min(ahead[ahead.length - 1] ?? 0, back[back.length - 1] ?? 0);
+  if (!(length > 0)) return { length: 0, distance: 0, farthest: 0 };
+  const out = new Float64Array(6);
+  let sum = 0;
+  let farthest = 0;
+  for (let k = 1; k <= comparedPoints; k++) {
+    const at = (length * k) / comparedPoints;
+    pointAt(path, reversal, 1, ahead, at, out, 0);
+    pointAt(path, reversal, -1, back, at, out, 3);
+    const distance = distanceBetween(out, 0, out, 1);
+    sum += distance;
+    farthest = Math.max(farthest, distance);
+  }
+  return { length, distance: sum / comparedPoints, farthest };
+}
+
+/** The point at a length of path from a sample, walking in a direction. */
+function pointAt(
+  path: Float64Array,
+  start: number,
+  direction: 1 | -1,
+  lengths: Float64Array,
+  at: number,
+  out: Float64Array,
+  io: number,
+): void {
+  let i = 1;
+  while (i < lengths.length - 1 && lengths[i] < at) i++;
+  const step = lengths[i] - lengths[i - 1];
+  const share = step > 0 ? Math.min(1, (at - lengths[i - 1]) / step) : 1;
+  const a = 3 * (start + direction * (i - 1));
+  const b = 3 * (start + direction * i);
+  for (let axis = 0; axis < 3; axis++) {
+    out[io + axis] = path[a + axis] + share * (path[b + axis] - path[a + axis]);
+  }
+}
+
+/** Distance between point `i` of one path and point `k` of another. */
+export function distanceBetween(a: Float64Array, i: number, b: Float64Array, k: number): number {
+  const x = b[3 * k] - a[3 * i];
+  const y = b[3 * k + 1] - a[3 * i + 1];
+  const z = b[3 * k + 2] - a[3 * i + 2];
+  return Math.sqrt(x * x + y * y + z * z);
+}

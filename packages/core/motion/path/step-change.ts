@@ -1,0 +1,73 @@
+import { bytes } from "../../base/room.ts";
+import { curveNamesOf, curveOf, measure, sameNumbers, shotMeasure } from "../../base/study.ts";
+import { stepMode } from "../../curve/keys.ts";
+import type { Curve } from "../../document/model.ts";
+import { chainOf, curveNamesOfNode } from "../../rig/pose.ts";
+import { rigOf } from "../../rig/rig.ts";
+import { gridOf, sampleAt } from "../../time/grid.ts";
+
+/** Holds of up to this many frames at 24 per second are motion on ones to fours; longer ones are poses that are switched. */
+const longestOnHold = 4;
+
+/**
+ * 1 at the samples at which a step key switches something that drives the node from one held pose to another, as an
+ * eyelid or a mouth shape is switched. Motion that is held on twos, threes or fours is no switch. Empty where nothing is switched.
+ */
+export const switchedOf = measure<number, Uint8Array>(
+  "switched",
+  (study, node) => {
+    if (!anyStepOf(study)) return none;
+    let switched: Uint8Array = none;
+    for (const at of chainOf(rigOf(study), node)) {
+      const own = ownSwitchesOf(study, at);
+      if (own.length === 0) continue;
+      if (switched.length === 0) switched = own;
+      else switched = switched.map((flag, i) => flag | own[i]);
+    }
+    return switched;
+  },
+  sameNumbers,
+);
+
+/** Switches of a node's own curves; empty where it has none. */
+const ownSwitchesOf = measure<number, Uint8Array>(
+  "own switches",
+  (study, node) => {
+    const grid = gridOf(study);
+    const longest = (longestOnHold * grid.rate * grid.step) / 24;
+    let switched: Uint8Array = none;
+    for (const name of curveNamesOfNode(study, node)) {
+      const curve = curveOf(study, name);
+      if (curve === null || !curve.modes.includes(stepMode) || typicalGap(curve) <= longest) continue;
+      if (switched.length === 0) switched = bytes(grid.count);
+      for (let key = 1; key < curve.frames.length; key++) {
+        const frame = curve.frames[key];
+        if (
+          curve.modes[key - 1] !== stepMode ||
+          frame < grid.frames[0] ||
+          frame > grid.frames[grid.count - 1]
+        )
+          continue;
+        switched[sampleAt(grid, frame)] = 1;
+      }
+    }
+    return switched;
+  },
+  sameNumbers,
+);
+
+const anyStepOf = shotMeasure<boolean>("any step", (study) =>
+  curveNamesOf(study).some((name) => curveOf(study, name)?.modes.includes(stepMode) ?? false),
+);
+
+/** Stands for a series in which nothing is switched. */
+const none = new Uint8Array(0);
+
+/** Median distance between neighbouring keys that step segments part, in document frames. */
+function typicalGap({ frames, modes }: Curve): number {
+  const gaps: number[] = [];
+  for (let key = 1; key < frames.length; key++)
+    if (modes[key - 1] === stepMode) gaps.push(frames[key] - frames[key - 1]);
+  gaps.sort((a, b) => a - b);
+  return gaps[gaps.length >> 1] ?? 0;
+}

@@ -1,0 +1,209 @@
+import type { Study } from "../../base/study.ts";
+import { worldOf } from "../../rig/pose.ts";
+import { reachOf } from "../../rig/reach.ts";
+import { gridOf } from "../../time/grid.ts";
+import type { Run } from "../ground/plant.ts";
+import { type NoiseSource, noiseSourceOf, noiseSpan, reverses } from "./noise.ts";
+import { gathered, shownOf } from "./shown.ts";
+import { turnPathOf } from "./turn-path.ts";
+
+/** From when on noise is a tremble. */
+export interface TrembleLimits {
+  /** Reversals per second. */
+  readonly rate: number;
+  /** Least distance of the poses from the middle between their neighbours, metres, root mean square. */
+  readonly floor: number;
+  /** Least such distance as a share of the spacing. */
+  readonly ofSpacing: number;
+  /** Seconds over which reversals are counted. */
+  readonly window: number;
+}
+
+/** A stretch over which a node is pushed one way and the other from pose to pose. */
+export interface Tremble {
+  readonly node: number;
+  /** Whether it turns to and fro; else it travels. */
+  readonly turns: boolean;
+  /** First and last grid index of the noise. */
+  readonly from: number;
+  readonly to: number;
+  /** Reversals per second, and from how many on it is a tremble. */
+  readonly reversals: number;
+  readonly limit: number;
+  /** Mean distance of the poses from the middle between their neighbours, metres or radians. */
+  readonly typical: number;
+  /** The same as it is seen, metres. */
+  readonly size: number;
+  /** The joint that brings the noise in; null where none can be told. */
+  readonly source: NoiseSource | null;
+}
+
+/** On twos there are fewer poses than reversals to be counted: this share of the poses is a tremble at any pose rate. */
+const ofPoses = 0.6;
+/**
+ * Noise has ended where more poses than this are calm, one after the other. Noise that knows nothing of the pose before
+ * reverses at 73 % of the poses and leaves four of them calm in a row less than once in a hundred times.
+ */
+const calmPoses = 4;
+/** Least share of a node's noise for a joint to be named for it. */
+const leastShare = 0.1;
+
+/** Trembles of a node's travel and of its turning, in the world. */
+export function tremblesOf(study: Study, node: number, limits: TrembleLimits): readonly Tremble[] {
+  const world = worldOf(study, node);
+  const poses = shownOf(study, node);
+  if (world.still || poses.length < 5) return none;
+  const travel = trembles(study, node, poses, gathered(world.position, poses), limits, null);
+  const reach = reachOf(study, node);
+  const path = reach > 0 ? turnPathOf(study, node) : null;
+  if (path === null) return travel;
+  const turning = trembles(study, node, poses, path, limits, reach);
+  return turning.length === 0 ? travel : [...travel, ...turning];
+}
+
+const none: readonly never[] = [];
+
+/** @param reach metres that are seen of a turn by a radian; null for a path in metres */
+function trembles(
+  study: Study,
+  node: number,
+  poses: Int32Array,
+  path: Float64Array,
+  limits: TrembleLimits,
+  reach: number | null,
+): readonly Tremble[] {
+  const count = poses.length;
+  const perSecond = (gridOf(study).rate * (count - 1)) / (poses[count - 1] - poses[0]);
+  const span = Math.max(4, Math.round(limits.window * perSecond));
+  const needed = Math.max(3, Math.min(limits.rate / perSecond, ofPoses) * span);
+  const runs = tremblingRuns(path, count, limits.floor / (reach ?? 1), limits.ofSpacing, span, needed);
+  if (runs.length === 0) return none;
+  return runs.map((run) => {
+    const turns = reach !== null;
+    const source = noiseSourceOf(study, { node, turns, poses, path, run });
+    const isCause = source !== null && source.share >= leastShare;
+    const { from, to } = isCause ? noiseSpan(study, source, poses, run, calmPoses) : run;
+    const typical = meanPush(path, run);
+    return {
+      node,
+      turns,
+      from: poses[from],
+      to: poses[to],
+      reversals: reversalsIn(path, run) * perSecond,
+      limit: (needed / span) * perSecond,
+      typical,
+      size: typical * (reach ?? 1),
+      source: isCause ? source : null,
+    };
+  });
+}
+
+/**
+ * Runs of poses in every window of which a path reverses often enough and far enough.
+ * @param floor and ofSpacing as in {@link TrembleLimits}, in the path's unit
+ * @param span poses of a window; needed: reversals in one
+ */
+function tremblingRuns(
+  path: Float64Array,
+  count: number,
+  floor: number,
+  ofSpacing: number,
+  span: number,
+  needed: number,
+): readonly Run[] {
+  if (measurePushes(path, count, (floor / 4) ** 2) < needed) return none;
+  const least = span * floor * floor;
+  const share = ofSpacing * ofSpacing;
+  const runs: Run[] = [];
+  let [reversals, pushes, steps] = [0, 0, 0];
+  let from = -1;
+  let to = -1;
+  for (let i = 1; i < count - 1; i++) {
+    const out = i - span;
+    const push = against[i];
+    if (push > 0) {
+      reversals++;
+      pushes += push;
+    }
+    steps += spacing[i];
+    if (out >= 1) {
+      if (against[out] > 0) {
+        reversals--;
+        pushes -= against[out];
+      }
+      steps -= spacing[out];
+    }
+    if (reversals >= needed && pushes >= least && pushes >= share * steps) {
+      const first = Math.max(1, out + 1);
+      if (from >= 0 && first > to + 1) {
+        runs.push(trimmed(from, to));
+        from = -1;
+      }
+      if (from < 0) from = first;
+      to = i;
+    }
+  }
+  if (from >= 0) runs.push(trimmed(from, to));
+  return runs;
+
+  /** Without the calm poses that its first and its last window reach over. */
+  function trimmed(first: number, last: number): Run {
+    let [start, end] = [first, last];
+    while (start < end && against[start] < 0.1 * floor * floor) start++;
+    while (end > start && against[end] < 0.1 * floor * floor) end--;
+    return { from: start, to: end };
+  }
+}
+
+/** Per pose: how far it is pushed against the push before, and its spacing, both squared; see {@link measurePushes}. */
+let against = new Float64Array(0);
+let spacing = new Float64Array(0);
+
+/**
+ * Works out, per pose, its push (the vector to it from the middle between its neighbours) against that of the pose
+ * before: minus their product where they point apart by more than `least`, else 0. Returns how often they do.
+ * @param least a quarter of the floor, squared: rounding in motion that is calm is no tremble
+ */
+function measurePushes(path: Float64Array, count: number, least: number): number {
+  if (against.length < count) {
+    against = new Float64Array(count);
+    spacing = new Float64Array(count);
+  }
+  let total = 0;
+  let [x, y, z] = [0, 0, 0];
+  for (let i = 1, k = 3; i < count - 1; i++, k += 3) {
+    const nx = path[k] - (path[k - 3] + path[k + 3]) / 2;
+    const ny = path[k + 1] - (path[k - 2] + path[k + 4]) / 2;
+    const nz = path[k + 2] - (path[k - 1] + path[k + 5]) / 2;
+    const sx = path[k + 3] - path[k - 3];
+    const sy = path[k + 4] - path[k - 2];
+    const sz = path[k + 5] - path[k - 1];
+    const apart = -(nx * x + ny * y + nz * z);
+    against[i] = apart > least ? apart : 0;
+    spacing[i] = (sx * sx + sy * sy + sz * sz) / 4;
+    if (apart > least) total++;
+    x = nx;
+    y = ny;
+    z = nz;
+  }
+  return total;
+}
+
+/** Mean distance of the poses of a run from the middle between their neighbours. */
+function meanPush(path: Float64Array, { from, to }: Run): number {
+  let sum = 0;
+  const last = Math.min(to, path.length / 3 - 2);
+  for (let i = from; i <= last; i++) {
+    let square = 0;
+    for (let k = 3 * i; k < 3 * i + 3; k++) square += (path[k] - (path[k - 3] + path[k + 3]) / 2) ** 2;
+    sum += Math.sqrt(square);
+  }
+  return sum / Math.max(1, last - from + 1);
+}
+
+/** Share of the poses of a run at which the path reverses. */
+function reversalsIn(path: Float64Array, { from, to }: Run): number {
+  let reversals = 0;
+  for (let i = from + 1; i <= to; i++) if (reverses(path, i)) reversals++;
+  return to > from ? reversals / (to - from) : 0;
+}

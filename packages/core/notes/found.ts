@@ -1,0 +1,212 @@
+import { curveNamesOf, type Measure, measure, type Study, settingsOf, shotMeasure } from "../base/study.ts";
+import { causesOf } from "../faults/cause.ts";
+import type { Check, Finding, Scope } from "../faults/check.ts";
+import { registry } from "../faults/registry.ts";
+import { otherwiseValuesOf, valuesIn, valuesOf } from "../faults/values.ts";
+import { figureOfNode, figuresOf } from "../rig/body.ts";
+import { rigOf } from "../rig/rig.ts";
+import { gridOf } from "../time/grid.ts";
+import { assembleNotes } from "./assemble.ts";
+import type { Draft } from "./groups.ts";
+import type { Note } from "./note.ts";
+import { type Review, reviewed } from "./waivers.ts";
+import { wordsFor } from "./wording.ts";
+
+/**
+ * All notes of a shot, waived or not, the one that matters most first.
+ *
+ * Findings, causes and words are kept per subject; after an edit only the subjects that it reaches are looked at
+ * again, and the result equals that of a fresh study.
+ */
+export const foundNotesOf = shotMeasure<readonly Note[]>("found notes", (study) => {
+  const unsaid: Draft[] = [];
+  for (const piece of unsaidPiecesOf(study)) for (const draft of draftsOf(study, piece)) unsaid.push(draft);
+  return assembleNotes(study, allDraftsOf(study), unsaid);
+});
+
+const allDraftsOf = shotMeasure<readonly Draft[]>("drafts", (study) => {
+  const drafts: Draft[] = [];
+  for (const piece of piecesOf(study)) for (const draft of draftsOf(study, piece)) drafts.push(draft);
+  return drafts;
+});
+
+/** A shot's notes, sorted by its waivers into what is open and what is intended. */
+export const reviewOf = shotMeasure<Review>("review", (study) => {
+  return reviewed(study, foundNotesOf(study), settingsOf(study).checks);
+});
+
+/** The notes of a shot that nobody waived, the one that matters most first. */
+export const notesOf = shotMeasure<readonly Note[]>("notes", (study) => reviewOf(study).notes);
+
+/**
+ * Computes what {@link notesOf} needs, piece by piece, so that whoever asks can pause or give up in between. What has
+ * been computed until then stays remembered.
+ */
+export function* notesInSteps(study: Study): Generator<void, readonly Note[]> {
+  for (const piece of piecesOf(study)) {
+    draftsOf(study, piece);
+    yield;
+  }
+  for (const piece of unsaidPiecesOf(study)) {
+    draftsOf(study, piece);
+    yield;
+  }
+  return notesOf(study);
+}
+
+/**
+ * A piece of the work: all checks of curves on one curve, all checks of nodes on one node, one check on one figure, one
+ * silenced check on one subject.
+ */
+type Piece =
+  | { readonly scope: "curve" | "node"; readonly subject: number }
+  | { readonly check: Check; readonly subject: number; readonly isUnsaid?: true };
+
+function* piecesOf(study: Study): Generator<Piece> {
+  for (const scope of ["curve", "node"] as const) {
+    const count = scope === "curve" ? curveNamesOf(study).length : rigOf(study).count;
+    for (let subject = 0; subject < count; subject++) yield { scope, subject };
+  }
+  for (const check of [...checksOf(study).figure, ...checksOf(study).shot]) {
+    for (let subject = 0; subject < subjectCount(study, check); subject++) yield { check, subject };
+  }
+}
+
+function draftsOf(study: Study, piece: Piece): readonly Draft[] {
+  if ("check" in piece) {
+    const measures = piece.isUnsaid === true ? unsaidMeasures : draftMeasures;
+    return draftsOfCheck(piece.check, measures)(study, piece.subject);
+  }
+  return piece.scope === "curve" ? draftsOfCurve(study, piece.subject) : draftsOfNode(study, piece.subject);
+}
+
+/** The checks that are on, by what they look at. */
+const checksOf = shotMeasure<Readonly<Record<Scope, readonly Check[]>>>("checks", (study) => {
+  const { checks, own } = settingsOf(study);
+  const on = [...registry.filter(({ name }) => checks.get(name)?.on !== false), ...(own ?? [])];
+  const of = (scope: Scope) => on.filter((check) => check.scope === scope);
+  return { curve: of("curve"), node: of("node"), figure: of("figure"), shot: of("shot") };
+});
+
+// What moves a node moves all that its checks look at: one cell of the memo for all of them costs less than one each.
+const draftsOfNode = measure<number, readonly Draft[]>(
+  "notes of a node",
+  (study, node) => draftsOfAll(study, checksOf(study).node, node, figureOfNode(study, node)),
+  bothEmpty,
+);
+const draftsOfCurve = measure<number, readonly Draft[]>(
+  "notes of a curve",
+  (study, curve) => draftsOfAll(study, checksOf(study).curve, curve, -1),
+  bothEmpty,
+);
+
+/** What checks say of a subject that belongs to a figure, or to none (-1). */
+function draftsOfAll(
+  study: Study,
+  checks: readonly Check[],
+  subject: number,
+  figure: number,
+): readonly Draft[] {
+  if (gridOf(study).count < 2) return none;
+  let drafts: Draft[] | null = null;
+  for (const check of checks) {
+    const findings = check.find(study, subject, valuesIn(study, check, figure) as never);
+    if (findings.length === 0) continue;
+    const found = worded(study, check, subject, findings);
+    drafts = drafts === null ? found : [...drafts, ...found];
+  }
+  return drafts ?? none;
+}
+
+/**
+ * What silenced checks have to look at: where a check has found something that yields to them, they may speak for it.
+ * What a style or a configuration silences is meant, and so must not come back under another check's name.
+ */
+function* unsaidPiecesOf(study: Study): Generator<Piece> {
+  const { checks } = settingsOf(study);
+  const silenced = registry.filter(({ name }) => checks.get(name)?.otherwise !== undefined);
+  if (silenced.length === 0) return;
+  const yieldedTo = new Set(allDraftsOf(study).flatMap(({ check }) => check.yieldsTo ?? []));
+  for (const check of silenced) {
+    if (!yieldedTo.has(check.name)) continue;
+    for (let subject = 0; subject < subjectCount(study, check); subject++) {
+      yield { check, subject, isUnsaid: true };
+    }
+  }
+}
+
+/** What one check finds in one subject (see `Scope`), in numbers. */
+export function findingsOf(study: Study, check: Check, subject: number): readonly Finding[] {
+  return findingsOfCheck(check)(study, subject);
+}
+
+/** How many subjects a check has in a shot. */
+export function subjectCount(study: Study, check: Check): number {
+  switch (check.scope) {
+    case "curve":
+      return curveNamesOf(study).length;
+    case "node":
+      return rigOf(study).count;
+    case "figure":
+      return figuresOf(study).length;
+    case "shot":
+      return 1;
+  }
+}
+
+const findingMeasures = new WeakMap<Check, Measure<number, readonly Finding[]>>();
+const draftMeasures = new WeakMap<Check, Measure<number, readonly Draft[]>>();
+const unsaidMeasures = new WeakMap<Check, Measure<number, readonly Draft[]>>();
+const none: readonly never[] = [];
+
+function findingsOfCheck(check: Check): Measure<number, readonly Finding[]> {
+  return remembered(findingMeasures, check, () =>
+    measure(
+      `findings of ${check.name}`,
+      (study, subject: number) => find(study, check, subject, valuesOf),
+      bothEmpty,
+    ),
+  );
+}
+
+function draftsOfCheck(check: Check, measures: typeof draftMeasures): Measure<number, readonly Draft[]> {
+  const isUnsaid = measures === unsaidMeasures;
+  return remembered(measures, check, () =>
+    measure(
+      `${isUnsaid ? "unsaid notes" : "notes"} of ${check.name}`,
+      (study, subject: number) => draftsIn(study, check, subject, isUnsaid ? otherwiseValuesOf : valuesOf),
+      bothEmpty,
+    ),
+  );
+}
+
+/** Finds, names causes and words in one go: most subjects have no finding. */
+function draftsIn(study: Study, check: Check, subject: number, values: typeof valuesOf): readonly Draft[] {
+  const findings = find(study, check, subject, values);
+  return findings.length === 0 ? none : worded(study, check, subject, findings);
+}
+
+function worded(study: Study, check: Check, subject: number, findings: readonly Finding[]): Draft[] {
+  return findings.map((finding) => {
+    const keys = causesOf(study, finding.fault);
+    const words = wordsFor(study, finding, keys);
+    return { check, subject, finding, keys, ...check.word(finding, words) };
+  });
+}
+
+function find(study: Study, check: Check, subject: number, values: typeof valuesOf): readonly Finding[] {
+  return gridOf(study).count < 2 ? none : check.find(study, subject, values(study, check, subject) as never);
+}
+
+function bothEmpty(before: readonly unknown[], after: readonly unknown[]): boolean {
+  return before.length === 0 && after.length === 0;
+}
+
+function remembered<V>(table: WeakMap<Check, V>, check: Check, make: () => V): V {
+  let value = table.get(check);
+  if (value === undefined) {
+    value = make();
+    table.set(check, value);
+  }
+  return value;
+}

@@ -1,0 +1,244 @@
+import { Study, setShot } from "../base/study.ts";
+import { type KeyEdit, tryEditShot } from "../document/edit.ts";
+import type { Shot } from "../document/model.ts";
+import type { Fix } from "../faults/fix.ts";
+import { fixesFor } from "../faults/fixes.ts";
+import { checkNamed } from "../faults/registry.ts";
+import { findingsLike } from "../faults/shared/posing/subject.ts";
+import { findingsOf, notesInSteps, notesOf } from "../notes/found.ts";
+import { type Note, tiers } from "../notes/note.ts";
+import { setWaiversBeside, type Waiver } from "../notes/waivers.ts";
+import { figuresOf } from "../rig/body.ts";
+import { chainOf, rigOf, subtreeOf } from "../rig/rig.ts";
+import type { ResolvedSettings } from "../settings/settings.ts";
+import { type KeyChange, keyChanges } from "./changes.ts";
+import { matchNotes } from "./matching.ts";
+
+/** A fix of a note that was tried and works. */
+export interface ProvenFix {
+  readonly note: Note;
+  /** Name of the fix, and what it does. */
+  readonly fix: string;
+  readonly title: string;
+  readonly edits: readonly KeyEdit[];
+  /** The edits key by key, before and after. */
+  readonly changes: readonly KeyChange[];
+  /** Notes that go with it: the note itself and others that had the same cause. */
+  readonly gone: readonly Note[];
+  /** Lighter notes that it introduces. */
+  readonly added: readonly Note[];
+}
+
+/** More alternatives than these are not judged in full for one note, and not looked at. */
+const mostJudged = 40;
+const mostTried = 240;
+/** A note that is there already may get this much heavier, no more: its number moves with the keys around it. */
+const slackWeight = 0.05;
+
+/**
+ * Looks for a fix of a note that works: it is made in memory, and taken only if the note is gone and no other note of
+ * its tier or a heavier one has come, or grown.
+ * @param waivers from a file beside the document: what is waived is not held against a fix
+ * @returns null where none of the proposals does
+ */
+export function provenFix(
+  shot: Shot,
+  settings: ResolvedSettings,
+  note: Note,
+  waivers: readonly Waiver[] = [],
+): ProvenFix | null {
+  return new FixSession(shot, settings, waivers).prove(note);
+}
+
+/** What fixing everything that can be fixed gives. */
+export interface FixedShot {
+  readonly shot: Shot;
+  /** The fixes that were made, one after another; each one's edits belong to the shot that the one before left. */
+  readonly fixes: readonly ProvenFix[];
+  /** The notes that are left. */
+  readonly notes: readonly Note[];
+}
+
+/**
+ * Makes verified fixs one after another, the heaviest note first, until nothing more can be proven.
+ * @param chosen which notes are to be fixed; all if left out
+ * @param waivers from a file beside the document; waived notes are not fixed
+ */
+export function fixAll(
+  shot: Shot,
+  settings: ResolvedSettings,
+  chosen: (note: Note) => boolean = () => true,
+  waivers: readonly Waiver[] = [],
+): FixedShot {
+  return outcomeOf(fixAllInSteps(new FixSession(shot, settings, waivers), chosen));
+}
+
+/** {@link fixAll}, a trial at a time, so that whoever asks can pause or give up in between. */
+export function* fixAllInSteps(
+  session: FixSession,
+  chosen: (note: Note) => boolean = () => true,
+): Generator<void, FixedShot> {
+  const fixes: ProvenFix[] = [];
+  // What could not be fixed may be fixed once something else is; what cannot then is left.
+  for (let isOn = true; isOn; ) {
+    isOn = false;
+    const failed = new Set<string>();
+    for (;;) {
+      const note = session.notes.find((other) => chosen(other) && !failed.has(keyOf(other)));
+      if (note === undefined) break;
+      failed.add(keyOf(note));
+      const proven = yield* session.proveInSteps(note);
+      if (proven === null) continue;
+      session.make(proven);
+      fixes.push(proven);
+      isOn = true;
+    }
+  }
+  return { shot: session.shot, fixes, notes: session.notes };
+}
+
+/** Runs a computation in steps to its end. */
+function outcomeOf<T>(steps: Generator<void, T>): T {
+  for (;;) {
+    const { done, value } = steps.next();
+    if (done === true) return value;
+  }
+}
+
+function keyOf({ check, node, frames, fingerprint }: Note): string {
+  return `${check} ${node} ${frames[0]} ${frames[1]} ${fingerprint}`;
+}
+
+/** A shot in which fixes are tried; every trial is undone. */
+export class FixSession {
+  private readonly study: Study;
+  private current: Shot;
+
+  constructor(shot: Shot, settings: ResolvedSettings, waivers: readonly Waiver[] = []) {
+    this.study = new Study(shot, settings);
+    setWaiversBeside(this.study, waivers);
+    this.current = shot;
+  }
+
+  get shot(): Shot {
+    return this.current;
+  }
+
+  get notes(): readonly Note[] {
+    return notesOf(this.study);
+  }
+
+  /** The first proposal for a note that works; null where none does. The shot stays as it is. */
+  prove(note: Note): ProvenFix | null {
+    return outcomeOf(this.proveInSteps(note));
+  }
+
+  /** {@link prove}, a trial at a time; between two of them the shot is as it was. */
+  *proveInSteps(note: Note): Generator<void, ProvenFix | null> {
+    let tried = 0;
+    const trial: Trial = { note, before: yield* notesInSteps(this.study), judged: 0 };
+    for (const fix of fixesFor(note.check)) {
+      const seen = new Set<string>();
+      for (const edits of fix.propose(this.study, this.current, note)) {
+        if (tried++ >= mostTried || trial.judged >= mostJudged) return null;
+        const name = JSON.stringify(edits);
+        if (edits.length === 0 || seen.has(name) || !this.staysWithin(note, edits)) continue;
+        seen.add(name);
+        const proven = this.tried(fix, trial, edits);
+        if (proven !== null) return proven;
+        yield;
+      }
+    }
+    return null;
+  }
+
+  /** Makes a verified fix. */
+  make({ edits }: ProvenFix): void {
+    this.replace(tryEditShot(this.current, edits).shot);
+  }
+
+  /** Puts another version of the shot in place; parts that are the same objects count as unchanged. */
+  replace(shot: Shot): void {
+    setShot(this.study, shot, this.current);
+    this.current = shot;
+  }
+
+  private tried(fix: Fix, trial: Trial, edits: readonly KeyEdit[]): ProvenFix | null {
+    const { note } = trial;
+    const before = this.current;
+    const { shot: after, problems } = tryEditShot(before, edits);
+    if (problems.length > 0) return null;
+    this.replace(after);
+    try {
+      // The check itself is asked first: most proposals that fail leave their note as it is.
+      if (this.isStillFound(note)) return null;
+      trial.judged++;
+      const outcome = judged(note, trial.before, this.notes);
+      if (outcome === null) return null;
+      const changes = keyChanges(before, after, edits);
+      return { note, fix: fix.name, title: fix.title(note), edits, changes, ...outcome };
+    } finally {
+      this.replace(before);
+    }
+  }
+
+  private isStillFound(note: Note): boolean {
+    const { study } = this;
+    const check = checkNamed(note.check);
+    if (check === undefined) return false;
+    return findingsLike(study, check, note, (subject) => findingsOf(study, check, subject)).length > 0;
+  }
+
+  /** Whether edits keep to the note's figure; of a node of no figure, to its own hierarchy. */
+  private staysWithin(note: Note, edits: readonly KeyEdit[]): boolean {
+    const ids = nodesWithin(this.study, note);
+    return edits.every(({ node }) => ids.has(node));
+  }
+}
+
+interface Trial {
+  readonly note: Note;
+  /** The notes before anything is tried. */
+  readonly before: readonly Note[];
+  /** How many proposals were judged in full. */
+  judged: number;
+}
+
+/**
+ * Ids of the nodes that a fix of a note may touch: those of its figure, or of the hierarchy that its node is in, and
+ * those that the note itself names (a prop that is moved with the hands).
+ */
+export function nodesWithin(study: Study, note: Note): ReadonlySet<string> {
+  const rig = rigOf(study);
+  const figure = figuresOf(study).find(({ id }) => id === note.figure);
+  const anchor = rig.indexOf.get(note.node ?? note.keys[0]?.node ?? "");
+  const own = anchor === undefined ? [] : subtreeOf(rig, chainOf(rig, anchor)[0]);
+  const named = [...note.seenAt, ...note.keys.map(({ node }) => node)];
+  return new Set([...(figure?.nodes ?? own).map((node) => rig.ids[node]), ...named]);
+}
+
+/** What became of the notes; null where the note is still there or the shot got worse. */
+function judged(
+  note: Note,
+  before: readonly Note[],
+  after: readonly Note[],
+): Pick<ProvenFix, "gone" | "added"> | null {
+  const matches = matchNotes(before, after);
+  if (matches.has(note)) return null;
+  const limit = tiers.indexOf(note.tier);
+  const isHeavy = ({ tier }: Note) => tiers.indexOf(tier) <= limit;
+  const known = new Set(matches.values());
+  const added = after.filter((other) => !known.has(other));
+  if (added.some(isHeavy)) return null;
+  for (const [old, now] of matches) {
+    const rose = tiers.indexOf(now.tier) < tiers.indexOf(old.tier) || now.weight > old.weight + slackWeight;
+    if (rose && isHeavy(now)) return null;
+  }
+  // Many light notes for one heavy one are no gain.
+  if (weightOf(after) >= weightOf(before)) return null;
+  return { gone: before.filter((old) => !matches.has(old)), added };
+}
+
+function weightOf(notes: readonly Note[]): number {
+  return notes.reduce((sum, { weight }) => sum + weight, 0);
+}

@@ -1,0 +1,86 @@
+import { dirname, join, resolve } from "node:path";
+import {
+  type Config,
+  ConfigError,
+  lineStartsOf,
+  placeAt,
+  readConfig,
+  registry,
+  resolveSettings,
+} from "@keyside/core";
+import { type Files, readText, UnreadableError } from "./files/read.ts";
+
+/** Name under which a configuration is found, in a shot's folder or in one above it. */
+export const configName = "keyside.config.json";
+
+/** A configuration with the folder from which its patterns count; `folder` is null where there is no file. */
+export interface FoundConfig {
+  readonly config: Config;
+  readonly folder: string | null;
+}
+
+/**
+ * Reads a configuration file.
+ * @throws UnreadableError naming the place and what is wrong; several faults are put on lines of their own
+ */
+export async function readConfigFile(files: Files, path: string, shown: string): Promise<Config> {
+  const text = await readText(files, path, shown);
+  let data: unknown;
+  try {
+    data = JSON.parse(text);
+  } catch (error) {
+    throw new UnreadableError(shown, `This is not JSON: ${jsonFault(text, error)}`);
+  }
+  try {
+    const config = await readConfig(registry, data);
+    // Faults that only show once everything is put together.
+    resolveSettings(registry, config);
+    return config;
+  } catch (error) {
+    if (error instanceof ConfigError) throw new UnreadableError(shown, error.message.replaceAll("\n", "; "));
+    throw error;
+  }
+}
+
+/** What is wrong with a text as JSON, with its place where the reader of JSON tells it. */
+function jsonFault(text: string, error: unknown): string {
+  const { message } = error as Error;
+  const position = /^Unexpected end/.test(message) ? text.length : /at position (\d+)/.exec(message)?.[1];
+  if (position === undefined) return `${message}.`;
+  const { line, column } = placeAt(lineStartsOf(text), Number(position));
+  return `line ${line}, column ${column}: ${message.replace(/ in JSON at position .*$/, "")}.`;
+}
+
+/** Finds the configuration that holds for a folder: the nearest, upward. Each is read once. */
+export class ConfigFinder {
+  private readonly byFolder = new Map<string, Promise<FoundConfig>>();
+  private readonly files: Files;
+
+  constructor(files: Files) {
+    this.files = files;
+  }
+
+  forFolder(folder: string): Promise<FoundConfig> {
+    let found = this.byFolder.get(folder);
+    if (found === undefined) {
+      found = this.find(folder);
+      this.byFolder.set(folder, found);
+    }
+    return found;
+  }
+
+  private async find(folder: string): Promise<FoundConfig> {
+    const path = join(folder, configName);
+    if ((await this.files.kind(path)) === "file") {
+      return { config: await readConfigFile(this.files, path, path), folder };
+    }
+    const above = dirname(folder);
+    return above === folder ? { config: {}, folder: null } : this.forFolder(above);
+  }
+}
+
+/** One configuration for everything, from a file that was named. */
+export async function namedConfig(files: Files, cwd: string, shown: string): Promise<FoundConfig> {
+  const path = resolve(cwd, shown);
+  return { config: await readConfigFile(files, path, shown), folder: dirname(path) };
+}

@@ -1,0 +1,103 @@
+import { hash, randomBytes } from "node:crypto";
+import {
+  closeSync,
+  fstatSync,
+  futimesSync,
+  mkdirSync,
+  openSync,
+  readFileSync,
+  renameSync,
+  rmSync,
+  writeFileSync,
+} from "node:fs";
+import { dirname, join } from "node:path";
+import { gunzipSync, gzipSync } from "node:zlib";
+import { reasonOf } from "../../base/files/read.ts";
+import type { CachePlace, ShotTask } from "./judges.ts";
+
+/** Folder of the entries inside the cache folder; its number changes with the form of the entries. */
+export const entriesFolder = "results-1";
+
+/** An entry that is used is marked so once a day: tidying takes the longest unused first. */
+const markAfter = 24 * 60 * 60 * 1000;
+
+/**
+ * Results by the content of the shot, its settings and the version of the tool.
+ *
+ * An entry is one file: its own key and the result, compressed; the compression's checksum tells a damaged one, which
+ * counts as none and is written again. Entries are written under another name and renamed, and two runs that write
+ * the same entry write the same bytes, so that any number of runs may share a folder. Files are reached without
+ * waiting on other work: this runs in worker threads, which have none.
+ */
+export class ResultCache {
+  private readonly folder: string;
+  private readonly stamp: string;
+
+  constructor({ folder, stamp }: CachePlace) {
+    this.folder = join(folder, entriesFolder);
+    this.stamp = stamp;
+  }
+
+  /** The key of a shot's result: 64 hexadecimal digits. */
+  keyOf({ kind, settings }: Pick<ShotTask, "kind" | "settings">, bytes: Uint8Array): string {
+    const content = hash("sha256", bytes);
+    return hash("sha256", JSON.stringify([this.stamp, kind, settings, content]));
+  }
+
+  /** What was kept under a key; null where nothing was, or where it is damaged. */
+  get(key: string): string | null {
+    try {
+      const text = gunzipSync(this.read(key)).toString("utf8");
+      return text.startsWith(`${key}\n`) ? text.slice(key.length + 1) : null;
+    } catch {
+      return null;
+    }
+  }
+
+  private read(key: string): Uint8Array {
+    const file = openSync(this.pathOf(key), "r");
+    try {
+      const age = Date.now() - fstatSync(file).mtimeMs;
+      if (age > markAfter) this.mark(file);
+      return readFileSync(file);
+    } finally {
+      closeSync(file);
+    }
+  }
+
+  private mark(file: number): void {
+    try {
+      const now = new Date();
+      futimesSync(file, now, now);
+    } catch {
+      // A cache that may only be read serves all the same.
+    }
+  }
+
+  /** Keeps a result. Gives the reason where it cannot be kept, null where it is. */
+  put(key: string, text: string): string | null {
+    const path = this.pathOf(key);
+    const temporary = `${path}.${process.pid}-${randomBytes(4).toString("hex")}.part`;
+    try {
+      mkdirSync(dirname(path), { recursive: true });
+      writeFileSync(temporary, gzipSync(`${key}\n${text}`, { level: 1 }), { flag: "wx" });
+      renameSync(temporary, path);
+      return null;
+    } catch (error) {
+      discard(temporary);
+      return reasonOf(error);
+    }
+  }
+
+  private pathOf(key: string): string {
+    return join(this.folder, key.slice(0, 2), `${key.slice(2)}.gz`);
+  }
+}
+
+function discard(path: string): void {
+  try {
+    rmSync(path, { force: true });
+  } catch {
+    // Where it could not be written there is nothing to take away.
+  }
+}

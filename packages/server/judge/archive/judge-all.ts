@@ -1,0 +1,105 @@
+import { stat } from "node:fs/promises";
+import { dirname, resolve } from "node:path";
+import type { Config, Overrides, ReportError, Tier } from "@keyside/core";
+import { UnreadableError } from "../../base/files/read.ts";
+import { unexpectedly } from "../../base/io.ts";
+import type { JudgedShot } from "../../present/report/shot-report.ts";
+import { extensionOf } from "../shots/readers.ts";
+import { waiversFileOf } from "../shots/waivers.ts";
+import type { SettingsSource } from "./fresh.ts";
+import { inOrder } from "./in-order.ts";
+import type { Input } from "./inputs.ts";
+import { type Judges, shotFrom } from "./judges.ts";
+
+/**
+ * How far ahead of the next shot that is due others may be judged, for each that is judged at the same time: far
+ * enough for a big shot to start in time, and a bound for the results that wait in memory.
+ */
+const lookaheadEach = 16;
+
+/** What came of one input. */
+export type Outcome =
+  | {
+      readonly kind: "shot";
+      readonly shot: JudgedShot;
+      /** Lightest tier that makes the run fail, as the shot's configuration has it; null where it has none. */
+      readonly failOn: Tier | null;
+      readonly isCached: boolean;
+      readonly unkept: string | null;
+    }
+  | { readonly kind: "error"; readonly error: ReportError };
+
+export interface JudgeAllOptions {
+  readonly cwd: string;
+  readonly judges: Judges;
+  readonly configFor: (folder: string) => Promise<{ readonly config: Config }>;
+  readonly overrides: Overrides;
+  /** Stops the run; what has been judged still comes. */
+  readonly signal: AbortSignal;
+  /** Told of each input as soon as it is done, in whatever order. */
+  onDone?(outcome: Outcome): void;
+}
+
+/** Judges all inputs, several at a time, and gives what came of them in the inputs' order. */
+export async function* judgeAll(inputs: readonly Input[], options: JudgeAllOptions): AsyncGenerator<Outcome> {
+  const settingsText = settingsOnce(options.overrides);
+  const results = inOrder(inputs, {
+    atOnce: options.judges.count,
+    lookahead: lookaheadEach * options.judges.count,
+    signal: options.signal,
+    weigh: ({ file }) => sizeOf(resolve(options.cwd, file)),
+    async work(input) {
+      const outcome = await outcomeOf(input, settingsText, options);
+      options.onDone?.(outcome);
+      return outcome;
+    },
+  });
+  for await (const [, outcome] of results) yield outcome;
+}
+
+async function outcomeOf(
+  { file, problem }: Input,
+  settingsText: (config: Config) => string,
+  { cwd, judges, configFor }: JudgeAllOptions,
+): Promise<Outcome> {
+  if (problem !== null) return { kind: "error", error: { file, message: problem } };
+  try {
+    const path = resolve(cwd, file);
+    const { config } = await configFor(dirname(path));
+    const kind = extensionOf(file) ?? "";
+    const task = { file, path, waivers: waiversFileOf(path), kind, settings: settingsText(config) };
+    const judgement = await judges.judge(task);
+    if (judgement.kind === "error") return { kind: "error", error: { file, message: judgement.message } };
+    const { stored, isCached, unkept } = judgement;
+    return { kind: "shot", shot: shotFrom(file, stored), failOn: config.failOn ?? null, isCached, unkept };
+  } catch (error) {
+    // A configuration that cannot be read: the fault is in its file, not in the shot's.
+    if (error instanceof UnreadableError) {
+      return { kind: "error", error: { file, message: `${error.file}: ${error.message}` } };
+    }
+    return { kind: "error", error: { file, message: unexpectedly(error) } };
+  }
+}
+
+/** The settings of each configuration as text. What does not change a shot's notes is not in it. */
+function settingsOnce(overrides: Overrides): (config: Config) => string {
+  const texts = new Map<Config, string>();
+  return (config) => {
+    let text = texts.get(config);
+    if (text === undefined) {
+      const { failOn: _failOn, ignore: _ignore, ...rest } = config;
+      text = JSON.stringify({ config: rest, overrides } satisfies SettingsSource);
+      texts.set(config, text);
+    }
+    return text;
+  };
+}
+
+async function sizeOf(path: string): Promise<number> {
+  try {
+    return (await stat(path)).size;
+  } catch {
+    // Judging it will say what is wrong.
+    return 0;
+  }
+}

@@ -1,0 +1,47 @@
+import { type Files, UnreadableError, unreadable } from "../../base/files/read.ts";
+import { unexpectedly } from "../../base/io.ts";
+import type { ResultCache } from "./cache.ts";
+import type { Judgement, ShotTask } from "./judges.ts";
+
+/**
+ * Judges one shot: from the cache by its content, else anew. The checks are loaded when the first shot has to be
+ * judged anew, so that a run over an unchanged archive starts quickly.
+ */
+export async function judgeTask(task: ShotTask, files: Files, cache: ResultCache | null): Promise<Judgement> {
+  try {
+    let bytes: Uint8Array;
+    try {
+      bytes = await files.read(task.path);
+    } catch (error) {
+      throw unreadable(task.file, error);
+    }
+    // What is waived belongs to the result, wherever it stands.
+    const waivers = await waiversOf(task, files);
+    const content = waivers === "" ? bytes : Buffer.concat([bytes, Buffer.from(`\u0000${waivers}`)]);
+    const key = cache?.keyOf(task, content) ?? "";
+    const kept = cache?.get(key) ?? null;
+    if (kept !== null) return { kind: "shot", stored: kept, isCached: true, unkept: null };
+    const { judgeFresh } = await import("./fresh.ts");
+    const stored = await judgeFresh(task, bytes, waivers, files);
+    return { kind: "shot", stored, isCached: false, unkept: cache?.put(key, stored) ?? null };
+  } catch (error) {
+    return { kind: "error", message: messageOf(error, task) };
+  }
+}
+
+/** The text of the file of waivers beside the shot, "" where there is none. */
+async function waiversOf({ waivers, path, file }: ShotTask, files: Files): Promise<string> {
+  try {
+    if ((await files.kind(waivers)) === null) return "";
+  } catch (error) {
+    throw unreadable(waivers, error);
+  }
+  const { waiversTextBeside } = await import("../shots/waivers.ts");
+  return waiversTextBeside(files, path, file);
+}
+
+/** What went wrong; a file other than the shot's own is named. */
+function messageOf(error: unknown, { file, path }: ShotTask): string {
+  if (!(error instanceof UnreadableError)) return unexpectedly(error);
+  return error.file === file || error.file === path ? error.message : `${error.file}: ${error.message}`;
+}

@@ -1,0 +1,64 @@
+import { basename } from "node:path";
+import type { JudgedShot } from "../../present/report/shot-report.ts";
+import { shotName } from "../shots/readers.ts";
+
+/** One shot that is to be judged; plain data, so that it can be handed to another thread. */
+export interface ShotTask {
+  /** The file as it is shown. */
+  readonly file: string;
+  /** The file as it is reached. */
+  readonly path: string;
+  /** Where a file of waivers would stand beside it. */
+  readonly waivers: string;
+  /** Ending of its name, by which its reader is chosen. */
+  readonly kind: string;
+  /** Configuration and the run's own choices, as JSON ({@link SettingsSource}); equal texts mean equal settings. */
+  readonly settings: string;
+}
+
+/** What is judged with: the same for every place and name of the shot. */
+export type StoredShot = Omit<JudgedShot, "file" | "name"> & {
+  /** The shot's own name; null where it is called after its file. */
+  readonly name: string | null;
+};
+
+/** What came of one shot. */
+export type Judgement =
+  | {
+      readonly kind: "shot";
+      /** A {@link StoredShot} as JSON: it is compact on its way between threads and into the cache. */
+      readonly stored: string;
+      readonly isCached: boolean;
+      /** Why the result could not be kept in the cache; null where it was, or where there is none. */
+      readonly unkept: string | null;
+    }
+  | { readonly kind: "error"; readonly message: string };
+
+/** Whoever judges shots: this thread, or several others. */
+export interface Judges {
+  /** How many shots are judged at the same time. */
+  readonly count: number;
+  /** Judges a shot. Whatever goes wrong becomes an error of that shot; this never rejects. */
+  judge(task: ShotTask): Promise<Judgement>;
+  /** Stops at once, whatever is still being judged. */
+  close(): Promise<void>;
+}
+
+export interface JudgesOptions {
+  readonly count: number;
+  /** Seconds that one shot may take. */
+  readonly timeLimit: number;
+  readonly cache: CachePlace | null;
+}
+
+/** Where results are kept, and for which version of the tool. */
+export interface CachePlace {
+  readonly folder: string;
+  readonly stamp: string;
+}
+
+/** A stored result as the result of a file. */
+export function shotFrom(file: string, stored: string): JudgedShot {
+  const { name, ...rest } = JSON.parse(stored) as StoredShot;
+  return { file, name: name ?? shotName(basename(file)), ...rest };
+}

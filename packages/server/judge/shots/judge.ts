@@ -1,0 +1,15 @@
+import { type ResolvedSettings, Study, setWaiversBeside } from "@keyside/core";
+import { type JudgedShot, reportShot } from "../../present/report/shot-report.ts";
+import type { LoadedShot } from "./load.ts";
+
+/** Runs the checks that are on over a loaded shot. */
+export function judge(loaded: LoadedShot, settings: ResolvedSettings): JudgedShot {
+  return reportShot(loaded, studyOf(loaded, settings));
+}
+
+/** A study of a loaded shot, with the waivers that stand beside it. */
+export function studyOf({ shot, waivers }: LoadedShot, settings: ResolvedSettings): Study {
+  const study = new Study(shot, settings);
+  setWaiversBeside(study, waivers);
+  return study;
+}

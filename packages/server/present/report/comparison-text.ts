@@ -1,0 +1,70 @@
+import type { Comparison, NotePair, Tier } from "@keyside/core";
+import type { VersionNote } from "../../judge/shots/version.ts";
+import { type ComparedVersions, changeText, countsText, timeText } from "./comparison.ts";
+import { type Layout, painted, wrapped } from "./layout.ts";
+import { framesOf, tierPaint } from "./text.ts";
+import { waiverText } from "./waived.ts";
+
+/** A comparison as a person reads it: what is new first, then what changed, what is left, and what is fixed. */
+export function comparisonText(compared: ComparedVersions, layout: Layout): string {
+  const { before, after, comparison } = compared;
+  const head = painted(layout, "bold", after.report.name);
+  const files = painted(layout, "dim", `${before.report.file} → ${after.report.file}`);
+  const lines = [`${head}  ${files}`];
+  for (const sentence of timeText(comparison))
+    lines.push(painted(layout, "dim", wrapped(layout, sentence, "  ")));
+  lines.push("", `${countsText(comparison)}.`);
+  lines.push(...sections(comparison, layout));
+  return `${lines.join("\n")}\n`;
+}
+
+function sections(comparison: Comparison<VersionNote>, layout: Layout): string[] {
+  const { added, changed, still, fixed, waived } = comparison;
+  const list = (title: string, entries: readonly string[]) =>
+    entries.length === 0 ? [] : ["", `  ${painted(layout, "bold", title)}`, ...entries];
+  return [
+    ...list(
+      "new",
+      added.map((note) => entry(layout, note, "", note.reported.message)),
+    ),
+    ...list(
+      "changed",
+      changed.map((change) => pairEntry(layout, change, change.after.reported.message, changeText(change))),
+    ),
+    ...list(
+      "still there",
+      still.map((pair) => pairEntry(layout, pair, pair.after.reported.message)),
+    ),
+    ...list(
+      "fixed",
+      fixed.map((note) => entry(layout, note, "", note.reported.message)),
+    ),
+    ...list(
+      "waived",
+      waived.map(({ before, after }) => {
+        const note = after ?? before;
+        if (note === null) return "";
+        const waiver = note.waiver === null ? [] : [waiverText(note.waiver)];
+        const lines = [note.reported.message, ...(after === null ? ["gone"] : []), ...waiver];
+        return entry(layout, note, "", ...lines);
+      }),
+    ),
+  ];
+}
+
+function entry(layout: Layout, note: VersionNote, was: string, ...said: readonly string[]): string {
+  const { tier, part } = note.reported;
+  const where = `${part}${framesOf(note.reported)}${was}`;
+  const head = `    ${painted(layout, [...tierPaint[tier as Tier]], tier)}  ${note.check}, ${where}`;
+  return [head, ...said.map((text) => wrapped(layout, text, "      "))].join("\n");
+}
+
+function pairEntry(
+  layout: Layout,
+  { before, after }: NotePair<VersionNote>,
+  ...said: readonly string[]
+): string {
+  const moved = before.frames?.[0] !== after.frames?.[0] || before.frames?.[1] !== after.frames?.[1];
+  const was = moved ? ` (was${framesOf(before.reported).replace(",", "")})` : "";
+  return entry(layout, after, was, ...said);
+}

@@ -1,0 +1,94 @@
+import type { ReportError } from "@keyside/core";
+import type { ReportSummary, ReportWriter } from "../../judge/archive/report-writer.ts";
+import type { WriterOptions } from "./formats.ts";
+import { type ResultContext, resultOf, uriOf } from "./sarif-result.ts";
+import { Rules } from "./sarif-rules.ts";
+import { isShown } from "./shown.ts";
+import { stoppedText } from "./text.ts";
+import { waivedIn } from "./waived.ts";
+
+/** At most so many files are listed as artifacts, so that memory does not grow with the archive. */
+export const artifactsListed = 20_000;
+
+/**
+ * The report in the Static Analysis Results Interchange Format (SARIF) 2.1.0, OASIS Standard. Results are written as
+ * they come; rules, artifacts and the invocation follow them.
+ */
+export function sarifWriter({ lightest }: Pick<WriterOptions, "lightest">): ReportWriter {
+  const rules = new Rules();
+  const files: string[] = [];
+  const errors: ReportError[] = [];
+  let version = "";
+  let shard: { readonly index: number; readonly of: number } | null = null;
+  let count = 0;
+  let isFirst = true;
+  const fileIndex = (file: string) => {
+    count++;
+    if (files.length >= artifactsListed) return undefined;
+    files.push(file);
+    return files.length - 1;
+  };
+  return {
+    begin(head) {
+      ({ version, shard } = head);
+      const schema = "https://docs.oasis-open.org/sarif/sarif/v2.1.0/os/schemas/sarif-schema-2.1.0.json";
+      return `{\n  "$schema": "${schema}",\n  "version": "2.1.0",\n  "runs": [\n    {\n      "results": [`;
+    },
+    shot(shot) {
+      const context: ResultContext = { shot, index: fileIndex(shot.file), rules };
+      const results = [
+        ...shot.notes.filter(({ tier }) => isShown(tier, lightest)).map((note) => resultOf(note, context)),
+        ...waivedIn(shot).map((note) => resultOf(note, context)),
+      ];
+      let text = "";
+      for (const result of results) {
+        text += `${isFirst ? "\n" : ",\n"}        ${JSON.stringify(result)}`;
+        isFirst = false;
+      }
+      return text;
+    },
+    error(error) {
+      fileIndex(error.file);
+      errors.push(error);
+      return "";
+    },
+    end(summary) {
+      const run = {
+        columnKind: "utf16CodeUnits",
+        tool: {
+          driver: {
+            name: "Keyside",
+            version,
+            semanticVersion: version,
+            shortDescription: { text: "Finds where the motion of a character shot does not hold." },
+            rules: rules.all(),
+          },
+        },
+        artifacts: files.map((file) => ({ location: { uri: uriOf(file) }, roles: ["analysisTarget"] })),
+        invocations: [invocationOf(summary, errors)],
+        properties: {
+          shots: summary.shots,
+          ...(count > files.length ? { artifactsLeftOut: count - files.length } : {}),
+          ...(shard === null ? {} : { shard }),
+        },
+      };
+      const rest = Object.entries(run)
+        .map(([name, value]) => `      ${JSON.stringify(name)}: ${JSON.stringify(value)}`)
+        .join(",\n");
+      return `${isFirst ? "]" : "\n      ]"},\n${rest}\n    }\n  ]\n}\n`;
+    },
+  };
+}
+
+function invocationOf({ stopped }: ReportSummary, errors: readonly ReportError[]): object {
+  const notifications: object[] = errors.map(({ file, message }) => ({
+    level: "error",
+    message: { text: message },
+    locations: [{ physicalLocation: { artifactLocation: { uri: uriOf(file) } } }],
+  }));
+  if (stopped !== null) notifications.push({ level: "error", message: { text: stoppedText(stopped) } });
+  return {
+    executionSuccessful: notifications.length === 0,
+    ...(notifications.length === 0 ? {} : { toolExecutionNotifications: notifications }),
+  };
+}

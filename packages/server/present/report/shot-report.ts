@@ -1,0 +1,100 @@
+import {
+  figuresOf,
+  inferredOf,
+  type Note,
+  type NoteKey,
+  type PlacedWaiver,
+  placeAt,
+  type ReportedNote,
+  type ReportedShot,
+  type ReportedWaivedNote,
+  reviewOf,
+  type Shot,
+  type Study,
+} from "@keyside/core";
+import type { LoadedShot } from "../../judge/shots/load.ts";
+import { brokenNotes } from "./broken.ts";
+import { groupsOf } from "./groups.ts";
+
+/** A shot's part of the report, before it is known which tier fails. */
+export type JudgedShot = Omit<ReportedShot, "failing">;
+
+/** A shot's part of the report: what is broken in its document first, then its notes, biggest first. */
+export function reportShot(loaded: LoadedShot, study: Study): JudgedShot {
+  const { shot } = loaded;
+  const places = keyPlacesOf(loaded);
+  const partOf = groupsOf(study);
+  const review = reviewOf(study);
+  const placed = (note: Note) => ({ ...reportNote(note, places), ...placeOfPath(loaded, note) });
+  const notes = [...brokenNotes(loaded), ...review.notes.map(placed)];
+  const waived = review.waived.map(({ note, by }) => ({
+    ...placed(note),
+    part: partOf(note),
+    waiver: waiverOf(by),
+  }));
+  return {
+    file: loaded.file,
+    name: loaded.name,
+    frameRate: frameRateOf(shot, shot.header.shot.frameRate),
+    range: [shot.range[0], shot.range[1]],
+    figures: figuresOf(study).map(({ id }) => id),
+    inferred: [...inferredOf(study)],
+    notes: notes.map((note) => ({ ...note, part: partOf(note) })),
+    ...(waived.length === 0 ? {} : { waived }),
+  };
+}
+
+/** The place of a note that stands at no key, in the text. */
+function placeOfPath({ places, lineStarts }: LoadedShot, { path }: Note): Pick<ReportedNote, "place"> {
+  const range = path === undefined ? undefined : places.get(path);
+  return range === undefined ? {} : { place: placeAt(lineStarts, range[0]) };
+}
+
+function waiverOf({ waiver, inDocument }: PlacedWaiver): ReportedWaivedNote["waiver"] {
+  const { reason, by, lastRevision } = waiver;
+  return {
+    reason,
+    ...(by === undefined ? {} : { by }),
+    ...(lastRevision === undefined ? {} : { lastRevision }),
+    inDocument,
+  };
+}
+
+function frameRateOf(shot: Shot, written: number | string): number | string {
+  const { numerator, denominator } = shot.frameRate;
+  return denominator === 1 ? numerator : typeof written === "string" ? written : numerator / denominator;
+}
+
+type KeyPlaces = (key: NoteKey) => { readonly line: number | null; readonly column: number | null };
+
+function keyPlacesOf({ lineStarts, shot }: LoadedShot): KeyPlaces {
+  const nowhere = { line: null, column: null };
+  return (key) => {
+    const curve = shot.curves.find(({ node, channel }) => node === key.node && channel === key.channel);
+    const place = curve?.place;
+    const start = place?.keyStart[key.index];
+    return place == null || start === undefined ? nowhere : placeAt(lineStarts, place.start + start);
+  };
+}
+
+function reportNote(note: Note, placeOf: KeyPlaces): Omit<ReportedNote, "part"> {
+  const { check, tier, weight, figure, node, message, why, suggestion, fingerprint } = note;
+  return {
+    check,
+    tier,
+    weight,
+    figure,
+    node,
+    frames: [note.frames[0], note.frames[1]],
+    keys: note.keys.map((key) => {
+      const { line, column } = placeOf(key);
+      return { node: key.node, channel: key.channel, frame: key.frame, line, column };
+    }),
+    message,
+    measured: note.measured,
+    expected: note.expected,
+    why,
+    suggestion,
+    fingerprint,
+  };
+}

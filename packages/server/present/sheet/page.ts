@@ -1,0 +1,149 @@
+import { createHash } from "node:crypto";
+import type { ReportedNote } from "@keyside/core";
+import { version } from "../../base/version.ts";
+import { counted } from "../report/layout.ts";
+import { waiverText } from "../report/waived.ts";
+import { escaped } from "./draw/svg.ts";
+import { fixText, noteText } from "./note-text.ts";
+import { type NotePictures, notePictures, stripOf } from "./pictures.ts";
+import { script } from "./script.ts";
+import { type Sheet, type SheetNote, sentence, spanText } from "./sheet.ts";
+import { style } from "./style.ts";
+
+/** Notes behind these, in the ranking, are not drawn: a page has to open quickly. */
+const mostDrawn = 60;
+
+/** The review sheet as one page that needs nothing but itself. */
+export function sheetPage(sheet: Sheet): string {
+  return shell(`${sheet.name}, ${sheet.issue}: review`, sheet.name, bodyOf(sheet));
+}
+
+function bodyOf(sheet: Sheet): string {
+  const { notes, since } = sheet;
+  return `<p class="skip-line"><a class="skip" href="#notes">To the notes</a></p>
+<header>
+<h1>${escaped(sheet.name)} <span class="issue">${escaped(sheet.issue)}</span></h1>
+<p class="facts">${escaped(sentence(sheet.facts))}</p>
+<p class="counts">${escaped(sentence(sheet.counts))}</p>
+${since === null ? "" : `<p class="facts">Since ${escaped(since.issue)}: ${escaped(sentence(since.counts))} ${escaped(since.times.join(" "))}</p>`}
+</header>
+<section aria-labelledby="whole"><h2 id="whole">The whole shot</h2>
+<div class="strip" tabindex="0" role="region" aria-label="Strip of the whole shot">${stripOf(sheet.version, notes)}</div>
+${legend()}</section>
+<section aria-labelledby="notes"><h2 id="notes" tabindex="-1">Notes, biggest first</h2>
+${notes.length === 0 ? "<p>No notes: nothing here breaks the limits in force.</p>" : `${tools()}\n${noteList(sheet)}`}
+${sheet.hidden > 0 ? `<p class="quiet">${counted(sheet.hidden, "lighter note")} not shown.</p>` : ""}</section>
+${table("waived", "Waived", sheet.waived, { title: "why it is meant", of: (index) => waiverText(sheet.waived[index].waiver) })}
+${since === null ? "" : table("fixed", `Fixed since ${since.issue}`, since.fixed, null)}
+${sheet.inferred.length === 0 ? "" : `<section aria-labelledby="inferred"><h2 id="inferred">Inferred</h2><ul>${sheet.inferred.map((line) => `<li>${escaped(sentence(line))}</li>`).join("")}</ul></section>`}
+${sheet.cautions.map((line) => `<p class="caution quiet">${escaped(line)}</p>`).join("\n")}
+<p class="quiet">${escaped(sheet.version.report.file)}, judged by keyside ${escaped(version)}.</p>`;
+}
+
+function legend(): string {
+  const mark = (tier: string, words: string) =>
+    `<span><svg class="mark bar ${tier}" viewBox="0 0 36 16" aria-hidden="true"><rect class="span" x="2" y="5" width="32" height="6" rx="2"/></svg>${words}</span>`;
+  return `<p class="legend quiet">${mark("major", "major")}${mark("minor", "minor")}${mark("polish", "polish")}<span>Each note stands beneath its frames; its number leads to it.</span></p>`;
+}
+
+function tools(): string {
+  return `<div class="bar-of-tools with-script" hidden>
+<strong id="done"></strong>
+<button type="button" id="hide" aria-pressed="false">Hide ticked notes</button>
+<button type="button" id="copy-all">Copy all as text</button>
+<span class="quiet">Keys, with a note in focus: <kbd>↓</kbd> or <kbd>N</kbd> next, <kbd>↑</kbd> or <kbd>P</kbd> previous, <kbd>T</kbd> tick, <kbd>C</kbd> copy, <kbd>Home</kbd> and <kbd>End</kbd>.</span>
+<span class="quiet" id="said" role="status"></span>
+</div>`;
+}
+
+function noteList(sheet: Sheet): string {
+  const items = sheet.notes.map((note) => {
+    const pictures = note.number > mostDrawn ? null : notePictures(sheet.version, note);
+    return noteItem(sheet, note, pictures);
+  });
+  const rest = sheet.notes.length - mostDrawn;
+  const undrawn =
+    rest > 0 ? `<p class="quiet">The last ${counted(rest, "note")} are told in words only.</p>` : "";
+  return `<ol class="notes">\n${items.join("\n")}\n</ol>${undrawn}`;
+}
+
+function noteItem(sheet: Sheet, note: SheetNote, pictures: NotePictures | null): string {
+  const { number, reported, title, frames, status } = note;
+  const where = [reported.part, frames].filter(Boolean).join(", ");
+  const named = `Note ${number}: ${title}, ${where}`;
+  return `<li class="note ${reported.tier}" id="note-${number}" tabindex="0" aria-label="${escaped(named)}" data-number="${number}" data-fingerprint="${escaped(reported.fingerprint)}" data-text="${escaped(noteText(sheet, note))}">
+<div class="head"><span class="number-chip" aria-hidden="true">${number}</span>
+<h3>${escaped(title)} <span class="where">${escaped(where)}</span></h3>
+<span class="tier-name">${reported.tier}</span>${status === null ? "" : `<span class="status">${escaped(firstWords(status))}</span>`}
+<label class="tick"><input type="checkbox" aria-label="Note ${number} is dealt with"><span>done</span></label>
+<button type="button" class="copy with-script" hidden aria-label="Copy note ${number} as text">Copy</button></div>
+<p class="message">${escaped(note.message)}</p>
+<dl class="said">${said(sheet, note)}</dl>
+${pictures === null ? "" : drawn(pictures)}
+</li>`;
+}
+
+function firstWords(status: string): string {
+  return status.split(":")[0];
+}
+
+function said(sheet: Sheet, note: SheetNote): string {
+  const rows: [string, string][] = [["Change", escaped(note.suggestion)]];
+  if (note.fix !== null) rows.push(["Fix", escaped(fixText(sheet, note))]);
+  rows.push(["Why", escaped(note.why)]);
+  if (note.status?.includes(":")) rows.push(["Since", escaped(sentence(note.status))]);
+  if (note.measured !== "") rows.push(["Measured", escaped(sentence(note.measured))]);
+  if (note.keys.length > 0) {
+    const more = note.moreKeys === 0 ? "" : ` and ${note.moreKeys} more`;
+    rows.push(["Keys", `${note.keys.map((key) => `<code>${escaped(key)}</code>`).join("; ")}${more}`]);
+  }
+  return rows.map(([name, text]) => `<dt>${name}</dt><dd>${text}</dd>`).join("");
+}
+
+function drawn({ path, poses, graph }: NotePictures): string {
+  const figure = (name: string, { svg, caption }: NotePictures["path"]) =>
+    `<figure class="${name}">${svg}<figcaption>${escaped(caption)}</figcaption></figure>`;
+  return `<div class="pictures">${figure("path", path)}${poses === null ? "" : figure("poses", poses)}${figure("over-time", graph)}</div>`;
+}
+
+/** Notes in a table, and one column more: what is said of each. */
+function table(
+  id: string,
+  title: string,
+  notes: readonly ReportedNote[],
+  more: { readonly title: string; readonly of: (index: number) => string } | null,
+): string {
+  if (notes.length === 0) return "";
+  const heads = ["check", "tier", "where", "note", ...(more === null ? [] : [more.title])];
+  const rows = notes.map(({ check, tier, part, frames, message }, index) => {
+    const where = [part, spanText(frames)].filter(Boolean).join(", ");
+    const cells = [check, tier, where, sentence(message), ...(more === null ? [] : [more.of(index)])];
+    return `<tr>${cells.map((cell) => `<td>${escaped(cell)}</td>`).join("")}</tr>`;
+  });
+  return `<section aria-labelledby="${id}"><h2 id="${id}">${escaped(title)}</h2>
+<div class="wide" tabindex="0" role="region" aria-labelledby="${id}"><table class="plain"><thead><tr>${heads.map((head) => `<th scope="col">${escaped(head)}</th>`).join("")}</tr></thead><tbody>${rows.join("")}</tbody></table></div></section>`;
+}
+
+/** A page around a body, with the sheet's look; it may load nothing from anywhere. */
+export function shell(title: string, shot: string, body: string): string {
+  const hash = createHash("sha256").update(script).digest("base64");
+  const policy = `default-src 'none'; style-src 'unsafe-inline'; script-src 'sha256-${hash}'`;
+  return `<!doctype html>
+<html lang="en">
+<head>
+<meta charset="utf-8">
+<meta http-equiv="Content-Security-Policy" content="${policy}">
+<meta name="viewport" content="width=device-width, initial-scale=1">
+<title>${escaped(title)}</title>
+<style>${style}</style>
+</head>
+<body data-shot="${escaped(shot)}">
+<svg class="hidden-defs" aria-hidden="true"><defs><pattern id="hatch" width="6" height="6" patternUnits="userSpaceOnUse" patternTransform="rotate(45)"><line class="hatch-line" x1="0" y1="0" x2="0" y2="6"/></pattern></defs></svg>
+<main>
+${body}
+</main>
+<script>${script}</script>
+</body>
+</html>
+`;
+}

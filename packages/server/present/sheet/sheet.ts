@@ -1,0 +1,213 @@
+import { basename } from "node:path";
+import {
+  figuresOf,
+  gridOf,
+  type Note,
+  type ProvenFix,
+  type ReportedNote,
+  type Tier,
+  tiers,
+} from "@keyside/core";
+import type { JudgedVersion, VersionNote } from "../../judge/shots/version.ts";
+import { cautionsFor } from "../report/cautions.ts";
+import { type ComparedVersions, changeText, countsText, timeText } from "../report/comparison.ts";
+import { counted } from "../report/layout.ts";
+import { measuredText } from "../report/measured.ts";
+import { type WaivedNote, waivedIn } from "../report/waived.ts";
+import { checkOf } from "./check-of.ts";
+
+/** A shot's review, in words, ready to be laid out: everything that a sheet says. */
+export interface Sheet {
+  readonly version: JudgedVersion;
+  readonly name: string;
+  /** "revision 2", or the file's name where the document names none. */
+  readonly issue: string;
+  /** The shot in one line. */
+  readonly facts: string;
+  /** How many notes of which tier, in words. */
+  readonly counts: string;
+  /** What became of the notes since the previous version; null where none was given. */
+  readonly since: Since | null;
+  /** Biggest first. */
+  readonly notes: readonly SheetNote[];
+  readonly waived: readonly WaivedNote[];
+  /** How many notes are lighter than what the sheet shows. */
+  readonly hidden: number;
+  readonly inferred: readonly string[];
+  readonly cautions: readonly string[];
+}
+
+export interface Since {
+  readonly issue: string;
+  readonly counts: string;
+  /** How the time runs against the previous version, in sentences. */
+  readonly times: readonly string[];
+  readonly fixed: readonly ReportedNote[];
+}
+
+/** A note as the sheet says it. */
+export interface SheetNote {
+  /** Its place in the ranking, from 1. */
+  readonly number: number;
+  readonly reported: ReportedNote;
+  /** null for what is broken in the document. */
+  readonly note: Note | null;
+  readonly title: string;
+  /** "frame 31", "frames 31 to 34"; empty where it has none. */
+  readonly frames: string;
+  readonly message: string;
+  readonly suggestion: string;
+  readonly why: string;
+  /** "measured 13°, at most 4°". */
+  readonly measured: string;
+  /** "head rotation.x at frame 31 (line 463)". */
+  readonly keys: readonly string[];
+  readonly moreKeys: number;
+  /** What became of it since the previous version: "new", "still there", "better by 40 %: …". */
+  readonly status: string | null;
+  /** A change of keys that was made and cleared it; null where none is known. */
+  readonly fix: ProvenFix | null;
+}
+
+export interface SheetOptions {
+  /** With the previous version, where there is one. */
+  readonly compared: ComparedVersions | null;
+  /** Finds a verified fix of a note; null where none is to be looked for. */
+  readonly fixOf: ((note: Note) => ProvenFix | null) | null;
+  /** Lightest tier that is shown. */
+  readonly lightest: Tier;
+}
+
+const keysShown = 3;
+
+/** Gathers what a sheet says of a judged shot. */
+export function sheetOf(version: JudgedVersion, { compared, fixOf, lightest }: SheetOptions): Sheet {
+  const shown = version.notes.filter(({ tier }) => tiers.indexOf(tier) <= tiers.indexOf(lightest));
+  const statuses = compared === null ? null : statusesOf(compared);
+  const noteAt = (entry: VersionNote, index: number): SheetNote =>
+    sheetNote(
+      entry,
+      checkOf(version.settings, entry.check)?.title ?? inWords(entry.check),
+      index + 1,
+      statuses?.get(entry) ?? null,
+      entry.note === null ? null : (fixOf?.(entry.note) ?? null),
+    );
+  const checks = new Set(shown.flatMap(({ check }) => checkOf(version.settings, check) ?? []));
+  return {
+    version,
+    name: version.report.name,
+    issue: issueOf(version),
+    facts: factsOf(version),
+    counts: noteCounts(version),
+    since: compared === null ? null : sinceOf(compared),
+    notes: shown.map(noteAt),
+    waived: waivedIn(version.report),
+    hidden: version.notes.length - shown.length,
+    inferred: version.report.inferred,
+    cautions: cautionsFor(checks),
+  };
+}
+
+function issueOf({ loaded, report }: JudgedVersion): string {
+  const { revision } = loaded.shot.header.shot;
+  return revision === undefined ? basename(report.file) : `revision ${revision}`;
+}
+
+function factsOf({ study }: JudgedVersion): string {
+  const { count, rate, frames, dt } = gridOf(study);
+  const span = `frames ${plain(frames[0])} to ${plain(frames[count - 1])}`;
+  const seconds = `${(count * dt).toFixed(1)} s`;
+  const who = figuresOf(study).map(({ id, kind }) => (kind === "other" ? id : `${id} (${kind})`));
+  const figures =
+    who.length === 0 ? "no figure" : `${who.length === 1 ? "figure" : "figures"} ${who.join(", ")}`;
+  const judged = `${plain(rate)} frames per second`;
+  return `${span} (${seconds} at ${judged}); ${figures}`;
+}
+
+/** "5 notes: 3 major, 2 minor". */
+function noteCounts({ notes, waived }: JudgedVersion): string {
+  const parts = tiers.flatMap((tier) => {
+    const count = notes.filter((note) => note.tier === tier).length;
+    return count === 0 ? [] : [`${count} ${tier}`];
+  });
+  const all = counted(notes.length, "note");
+  const apart = waived.length === 0 ? "" : `; ${waived.length} waived`;
+  return `${parts.length === 0 ? all : `${all}: ${parts.join(", ")}`}${apart}`;
+}
+
+function sinceOf(compared: ComparedVersions): Since {
+  const { before, comparison } = compared;
+  return {
+    issue: issueOf(before),
+    counts: countsText(comparison),
+    times: timeText(comparison),
+    fixed: comparison.fixed.map(({ reported }) => reported),
+  };
+}
+
+function statusesOf({ comparison }: ComparedVersions): ReadonlyMap<VersionNote, string> {
+  const statuses = new Map<VersionNote, string>();
+  for (const note of comparison.added) statuses.set(note, "new");
+  for (const { after } of comparison.still) statuses.set(after, "still there");
+  for (const change of comparison.changed) statuses.set(change.after, changeText(change));
+  return statuses;
+}
+
+function sheetNote(
+  { reported, note }: VersionNote,
+  title: string,
+  number: number,
+  status: string | null,
+  fix: ProvenFix | null,
+): SheetNote {
+  return {
+    number,
+    reported,
+    note,
+    title,
+    frames: spanText(reported.frames),
+    message: sentence(reported.message),
+    suggestion: sentence(reported.suggestion),
+    why: sentence(reported.why),
+    measured: note === null ? "" : measuredOf(note),
+    keys: reported.keys.slice(0, keysShown).map(keyText),
+    moreKeys: Math.max(0, reported.keys.length - keysShown),
+    status,
+    fix,
+  };
+}
+
+/** A name in kebab-case as a title: "key-order" is "Key order". */
+function inWords(name: string): string {
+  return `${name.charAt(0).toUpperCase()}${name.slice(1).replaceAll("-", " ")}`;
+}
+
+/** "frame 31", "frames 31 to 34". */
+export function spanText(frames: readonly [number, number] | null): string {
+  if (frames === null) return "";
+  const [first, last] = frames;
+  return first === last ? `frame ${plain(first)}` : `frames ${plain(first)} to ${plain(last)}`;
+}
+
+function measuredOf({ measured, expected }: Note): string {
+  const { quantity, value, unit } = measured;
+  const limits = [
+    expected.min === undefined ? "" : `at least ${measuredText(expected.min, expected.unit)}`,
+    expected.max === undefined ? "" : `at most ${measuredText(expected.max, expected.unit)}`,
+  ].filter(Boolean);
+  const limit = limits.length === 0 ? "" : ` (${limits.join(", ")})`;
+  return `${quantity} ${measuredText(value, unit)}${limit}`;
+}
+
+function keyText({ node, channel, frame, line }: ReportedNote["keys"][number]): string {
+  return `${node} ${channel} at frame ${plain(frame)}${line === null ? "" : ` (line ${line})`}`;
+}
+
+/** A sentence as it stands by itself. */
+export function sentence(text: string): string {
+  return `${text.charAt(0).toUpperCase()}${text.slice(1)}${/[.!?]$/.test(text) ? "" : "."}`;
+}
+
+function plain(value: number): string {
+  return String(Math.round(value * 1000) / 1000 + 0);
+}

@@ -1,0 +1,174 @@
+import fc from "fast-check";
+import { describe, expect, test } from "vitest";
+import { type MeasureDefinition, Memo } from "../../../packages/core/base/memo.ts";
+
+interface Sheet {
+  readonly memo: Memo;
+  readonly ran: string[];
+}
+
+const input: MeasureDefinition<Sheet, number, number> = { name: "input", compute: () => 0 };
+const read = (sheet: Sheet, key: number) => sheet.memo.read(sheet, input, key);
+
+function counted<K, V>(
+  name: string,
+  compute: (sheet: Sheet, key: K) => V,
+  same?: (a: V, b: V) => boolean,
+): MeasureDefinition<Sheet, K, V> {
+  return {
+    name,
+    same,
+    compute: (sheet, key) => {
+      sheet.ran.push(`${name} ${key}`);
+      return compute(sheet, key);
+    },
+  };
+}
+
+function sheetOf(...values: number[]): Sheet {
+  const sheet: Sheet = { memo: new Memo(), ran: [] };
+  for (const [key, value] of values.entries()) sheet.memo.write(input, key, value);
+  return sheet;
+}
+
+describe("memo", () => {
+  test("computes a value once, and again only after something that it asked for has changed", () => {
+    const double = counted("double", (sheet, key: number) => 2 * read(sheet, key));
+    const sheet = sheetOf(1, 10);
+    expect(sheet.memo.read(sheet, double, 0)).toBe(2);
+    expect(sheet.memo.read(sheet, double, 0)).toBe(2);
+    expect(sheet.ran).toEqual(["double 0"]);
+    sheet.memo.write(input, 1, 11);
+    expect(sheet.memo.read(sheet, double, 0)).toBe(2);
+    expect(sheet.ran).toEqual(["double 0"]);
+    sheet.memo.write(input, 0, 5);
+    expect(sheet.memo.read(sheet, double, 0)).toBe(10);
+    expect(sheet.ran).toEqual(["double 0", "double 0"]);
+  });
+
+  test("stops where a measure comes out the same", () => {
+    const sign = counted("sign", (sheet, key: number) => Math.sign(read(sheet, key)));
+    const word = counted("word", (sheet, key: number) =>
+      sheet.memo.read(sheet, sign, key) < 0 ? "down" : "up",
+    );
+    const sheet = sheetOf(3);
+    expect(sheet.memo.read(sheet, word, 0)).toBe("up");
+    sheet.memo.write(input, 0, 7);
+    expect(sheet.memo.read(sheet, word, 0)).toBe("up");
+    expect(sheet.ran).toEqual(["word 0", "sign 0", "sign 0"]);
+    sheet.memo.write(input, 0, -7);
+    expect(sheet.memo.read(sheet, word, 0)).toBe("down");
+  });
+
+  test("uses the measure's own likeness", () => {
+    const list = counted(
+      "list",
+      (sheet, _: undefined) => [Math.round(read(sheet, 0))],
+      (a, b) => a[0] === b[0],
+    );
+    const size = counted("size", (sheet, _: undefined) => sheet.memo.read(sheet, list, undefined).length);
+    const sheet = sheetOf(1);
+    const first = sheet.memo.read(sheet, list, undefined);
+    sheet.memo.read(sheet, size, undefined);
+    sheet.memo.write(input, 0, 1.2);
+    expect(sheet.memo.read(sheet, list, undefined)).toBe(first);
+    sheet.memo.read(sheet, size, undefined);
+    expect(sheet.ran.filter((name) => name.startsWith("size"))).toHaveLength(1);
+  });
+
+  test("follows what a measure asks for now, not what it once asked for", () => {
+    const chosen = counted("chosen", (sheet, _: undefined) => read(sheet, read(sheet, 0)));
+    const sheet = sheetOf(1, 10, 20);
+    expect(sheet.memo.read(sheet, chosen, undefined)).toBe(10);
+    sheet.memo.write(input, 0, 2);
+    expect(sheet.memo.read(sheet, chosen, undefined)).toBe(20);
+    sheet.ran.length = 0;
+    sheet.memo.write(input, 1, 11);
+    expect(sheet.memo.read(sheet, chosen, undefined)).toBe(20);
+    expect(sheet.ran).toEqual([]);
+  });
+
+  test("says which measure asks for itself", () => {
+    const loop: MeasureDefinition<Sheet, number, number> = {
+      name: "loop",
+      compute: (sheet, key) => sheet.memo.read(sheet, loop, key),
+    };
+    const sheet = sheetOf(1);
+    expect(() => sheet.memo.read(sheet, loop, 0)).toThrow('The measure "loop" asks for itself.');
+  });
+
+  test("a failing measure fails again when it is asked again, and works once its input is fixed", () => {
+    const root = counted("root", (sheet, key: number) => {
+      const value = read(sheet, key);
+      if (value < 0) throw new Error("no root");
+      return Math.sqrt(value);
+    });
+    const sheet = sheetOf(-1);
+    expect(() => sheet.memo.read(sheet, root, 0)).toThrow("no root");
+    expect(() => sheet.memo.read(sheet, root, 0)).toThrow("no root");
+    sheet.memo.write(input, 0, 9);
+    expect(sheet.memo.read(sheet, root, 0)).toBe(3);
+    sheet.memo.write(input, 0, -4);
+    expect(() => sheet.memo.read(sheet, root, 0)).toThrow("no root");
+    expect(() => sheet.memo.read(sheet, root, 0)).toThrow("no root");
+  });
+
+  test("an input that is taken back has what its measure computes", () => {
+    const double = counted("double", (sheet, key: number) => 2 * read(sheet, key));
+    const sheet = sheetOf(4);
+    expect(sheet.memo.read(sheet, double, 0)).toBe(8);
+    sheet.memo.clear(sheet, input, 0);
+    expect(sheet.memo.read(sheet, double, 0)).toBe(0);
+    sheet.memo.write(input, 0, 5);
+    expect(sheet.memo.read(sheet, double, 0)).toBe(10);
+  });
+
+  test("forgets what nobody asks for any more, and keeps what is asked for", () => {
+    const double = counted("double", (sheet, key: number) => 2 * read(sheet, key));
+    const newest = counted("newest", (sheet, _: undefined) =>
+      sheet.memo.read(sheet, double, read(sheet, -1)),
+    );
+    const sheet = sheetOf(1);
+    sheet.memo.write(input, -1, 0);
+    for (let key = 1; key <= 5000; key++) {
+      sheet.memo.write(input, key, key);
+      sheet.memo.write(input, -1, key);
+      sheet.memo.clear(sheet, input, key - 1);
+      expect(sheet.memo.read(sheet, newest, undefined)).toBe(2 * key);
+    }
+    expect(sheet.memo.size).toBeLessThan(500);
+    sheet.ran.length = 0;
+    sheet.memo.write(input, 7, 7);
+    expect(sheet.memo.read(sheet, newest, undefined)).toBe(10_000);
+    expect(sheet.ran).toEqual([]);
+  });
+
+  test("after any run of edits gives what a fresh computation gives", () => {
+    const sum: MeasureDefinition<Sheet, number, number> = {
+      name: "sum",
+      compute: (sheet, key) => (key < 0 ? 0 : read(sheet, key) + sheet.memo.read(sheet, sum, key - 1)),
+    };
+    const parity: MeasureDefinition<Sheet, number, number> = {
+      name: "parity",
+      compute: (sheet, key) => Math.abs(sheet.memo.read(sheet, sum, key) % 2),
+    };
+    const report: MeasureDefinition<Sheet, undefined, string> = {
+      name: "report",
+      compute: (sheet) => [0, 1, 2, 3].map((key) => sheet.memo.read(sheet, parity, key)).join(""),
+    };
+    const edit = fc.tuple(fc.nat(3), fc.integer({ min: -5, max: 5 }), fc.boolean());
+    fc.assert(
+      fc.property(fc.array(edit, { maxLength: 30 }), (edits) => {
+        const values = [0, 1, 2, 3];
+        const sheet = sheetOf(...values);
+        for (const [key, value, look] of edits) {
+          values[key] = value;
+          sheet.memo.write(input, key, value);
+          if (!look) continue;
+          const fresh = sheetOf(...values);
+          expect(sheet.memo.read(sheet, report, undefined)).toBe(fresh.memo.read(fresh, report, undefined));
+        }
+      }),
+    );
+  });
+});

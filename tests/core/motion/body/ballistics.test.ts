@@ -1,0 +1,79 @@
+import fc from "fast-check";
+import { describe, expect, test } from "vitest";
+import {
+  airTimeBetween,
+  airTimeFromHeight,
+  dropAfter,
+  fitParabola,
+  heightFromAirTime,
+  standardGravity,
+  takeOffSpeed,
+} from "../../../../packages/core/motion/body/ballistics.ts";
+
+describe("ballistics", () => {
+  // Hang times √(8h/g₀), and their frames at 24, 25 and 30 per second, computed from the definition.
+  test.each([
+    [0.1, 0.2856, 6.85, 7.14, 8.57],
+    [0.3, 0.4947, 11.87, 12.37, 14.84],
+    [0.45, 0.6059, 14.54, 15.15, 18.18],
+    [0.6, 0.6996, 16.79, 17.49, 20.99],
+    [1, 0.9032, 21.68, 22.58, 27.1],
+  ])("a jump of %f m", (height, seconds, at24, at25, at30) => {
+    const airTime = airTimeFromHeight(height);
+    expect(airTime).toBeCloseTo(seconds, 4);
+    expect(24 * airTime).toBeCloseTo(at24, 2);
+    expect(25 * airTime).toBeCloseTo(at25, 2);
+    expect(30 * airTime).toBeCloseTo(at30, 2);
+    expect(heightFromAirTime(airTime)).toBeCloseTo(height, 12);
+    expect(airTimeBetween(takeOffSpeed(height), 0)).toBeCloseTo(airTime, 12);
+  });
+
+  // Drops from rest ½·g₀·(n/fps)², in centimetres.
+  test.each([
+    [24, 1, 0.85],
+    [24, 6, 30.65],
+    [25, 12, 112.97],
+    [30, 10, 54.48],
+  ])("a drop at %i frames per second after %i frames", (rate, frames, centimetres) => {
+    expect(Math.abs(100 * dropAfter(frames / rate) - centimetres)).toBeLessThan(0.0051);
+  });
+
+  test("the drops of successive frames are as 1 : 3 : 5 : 7", () => {
+    const drop = (n: number) => dropAfter(n / 24) - dropAfter((n - 1) / 24);
+    for (const n of [2, 3, 4]) expect(drop(n) / drop(1)).toBeCloseTo(2 * n - 1, 12);
+    expect(100 * (drop(2) - drop(1))).toBeCloseTo(1.702543, 6);
+  });
+
+  test("a landing that cannot be reached has no time", () => {
+    expect(airTimeBetween(1, 1)).toBeNaN();
+  });
+
+  test("a parabola is fitted as it was made", () => {
+    fc.assert(
+      fc.property(
+        fc.double({ min: 0.5, max: 30, noNaN: true }),
+        fc.double({ min: -5, max: 5, noNaN: true }),
+        fc.integer({ min: 3, max: 60 }),
+        (gravity, speed, count) => {
+          const dt = 1 / 24;
+          const series = new Float64Array(3 * count);
+          for (let i = 0; i < count; i++) {
+            series[3 * i + 1] = 2 + speed * i * dt - 0.5 * gravity * (i * dt) ** 2;
+          }
+          const fit = fitParabola(series, 0, count - 1, dt);
+          expect(fit?.gravity).toBeCloseTo(gravity, 5);
+          expect(fit?.residual).toBeCloseTo(0, 8);
+          const middle = ((count - 1) / 2) * dt;
+          expect(fit?.speed).toBeCloseTo(speed - gravity * middle, 6);
+          expect(fit?.height).toBeCloseTo(2 + speed * middle - 0.5 * gravity * middle ** 2, 8);
+        },
+      ),
+    );
+  });
+
+  test("too few samples give no parabola, standing ones no gravity", () => {
+    expect(fitParabola(new Float64Array(6), 0, 1, 0.1)).toBeNull();
+    expect(fitParabola(new Float64Array(9).fill(1), 0, 2, 0.1)?.gravity).toBeCloseTo(0, 12);
+    expect(standardGravity).toBe(9.80665);
+  });
+});

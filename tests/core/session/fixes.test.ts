@@ -1,0 +1,103 @@
+import { describe, expect, test } from "vitest";
+import { Study } from "../../../packages/core/base/study.ts";
+import { editShot } from "../../../packages/core/document/edit.ts";
+import { fixes, fixesFor } from "../../../packages/core/faults/fixes.ts";
+import { registry } from "../../../packages/core/faults/registry.ts";
+import { notesOf } from "../../../packages/core/notes/found.ts";
+import { type Note, tiers } from "../../../packages/core/notes/note.ts";
+import { figuresOf } from "../../../packages/core/rig/body.ts";
+import { rigOf } from "../../../packages/core/rig/rig.ts";
+import { matchNotes } from "../../../packages/core/session/matching.ts";
+import { FixSession, type ProvenFix } from "../../../packages/core/session/proving.ts";
+import { type Fault, faultChecks, faultOf, settings } from "./faults.ts";
+
+const names = [...new Set(fixes.flatMap(({ checks }) => checks))].filter((name) =>
+  faultChecks.includes(name),
+);
+/** What came of each fault: null where nothing was proven. */
+const outcomes: { readonly fault: Fault; readonly proven: ProvenFix | null }[] = [];
+
+describe.each(names)("a fault of %s", (check) => {
+  const faults = (["keyed", "dense"] as const).flatMap((kind) => faultOf(check, kind) ?? []);
+
+  test("is fixed, and nothing as heavy comes instead", () => {
+    expect(faults.length).toBeGreaterThan(0);
+    let fixed = 0;
+    for (const fault of faults) {
+      const session = new FixSession(fault.shot, settings);
+      const note = session.notes.find(({ fingerprint }) => fingerprint === fault.note.fingerprint) as Note;
+      const proven = session.prove(note);
+      outcomes.push({ fault, proven });
+      // Trying leaves no trace.
+      expect(session.shot).toBe(fault.shot);
+      expect(session.notes).toEqual(fault.notes);
+      if (proven === null) continue;
+      fixed++;
+      expectFixed(fault, note, proven);
+      expectWithinFigure(fault, note, proven);
+    }
+    expect(fixed).toBeGreaterThan(0);
+  });
+});
+
+/** Holds a verified fix against a fresh check of the edited shot. */
+function expectFixed({ shot, notes }: Fault, note: Note, { edits, changes }: ProvenFix): void {
+  const after = notesOf(new Study(editShot(shot, edits), settings));
+  const matches = matchNotes(notes, after);
+  expect(matches.has(note)).toBe(false);
+  const known = new Set(matches.values());
+  const limit = tiers.indexOf(note.tier);
+  expect(after.filter((other) => !known.has(other) && tiers.indexOf(other.tier) <= limit)).toEqual([]);
+  expect(changes.length).toBeGreaterThan(0);
+  expect(changes.length).toBeLessThanOrEqual(edits.length);
+  for (const { after: key } of changes) if (key !== null) expect(Math.abs(key.frame % 1)).toBeLessThan(1e-6);
+}
+
+function expectWithinFigure({ shot }: Fault, note: Note, { edits }: ProvenFix): void {
+  const study = new Study(shot, settings);
+  const figure = figuresOf(study).find(({ id }) => id === note.figure);
+  const own = figure?.nodes.map((node) => rigOf(study).ids[node]) ?? shot.header.nodes.map(({ id }) => id);
+  const allowed = new Set([...own, ...note.seenAt, ...note.keys.map(({ node }) => node)]);
+  expect([...new Set(edits.map(({ node }) => node))].filter((node) => !allowed.has(node))).toEqual([]);
+}
+
+describe("all fixes", () => {
+  test("are proven for four faults in five, whichever way the motion is keyed", () => {
+    for (const kind of ["keyed", "dense"]) {
+      const tried = outcomes.filter(({ fault }) => fault.kind === kind);
+      const missed = tried.filter(({ proven }) => proven === null);
+      expect(tried.length).toBeGreaterThan(20);
+      expect(
+        missed.length / tried.length,
+        missed.map(({ fault }) => `${fault.check} in ${fault.base}`).join("; "),
+      ).toBeLessThanOrEqual(0.2);
+    }
+  });
+
+  test("of a slip of one key change few keys", () => {
+    for (const check of ["pop", "rotation-flip", "overshoot", "key-crowding", "key-off-frame"]) {
+      const own = outcomes.filter(({ fault, proven }) => fault.check === check && proven !== null);
+      for (const { proven, fault } of own) {
+        const curve = fault.shot.curves.find(({ node }) => node === proven?.edits[0].node);
+        const most = check === "rotation-flip" ? (curve?.frames.length ?? 0) : 4;
+        expect(proven?.changes.length).toBeLessThanOrEqual(most);
+      }
+    }
+  });
+
+  test("say what they do; there is one for each check", () => {
+    const known = registry.map(({ name }) => name);
+    expect(known.filter((check) => fixesFor(check).length === 0)).toEqual([]);
+    for (const { name, checks, what } of fixes) {
+      expect(what).toMatch(/^[A-Z].*\.$/);
+      expect(name).toMatch(/^[a-z]+(-[a-z]+)*$/);
+      expect(checks.filter((check) => !known.includes(check))).toEqual([]);
+      expect(fixesFor(checks[0]).map((fix) => fix.name)).toContain(name);
+    }
+    for (const { proven } of outcomes) {
+      if (proven === null) continue;
+      expect(proven.title).toMatch(/^[a-z]/);
+      expect(proven.title).not.toMatch(/undefined|NaN|null/);
+    }
+  });
+});

@@ -1,0 +1,113 @@
+import { readFileSync } from "node:fs";
+import { describe, expect, test } from "vitest";
+import { Study } from "../../../packages/core/base/study.ts";
+import type { Shot } from "../../../packages/core/document/model.ts";
+import { readShot, shotOf } from "../../../packages/core/document/read.ts";
+import { registry } from "../../../packages/core/faults/registry.ts";
+import { notesOf } from "../../../packages/core/notes/found.ts";
+import type { Note } from "../../../packages/core/notes/note.ts";
+import { setWaiversBeside } from "../../../packages/core/notes/waivers.ts";
+import { fixedText } from "../../../packages/core/session/fixed-text.ts";
+import { FixSession, fixAll, fixAllInSteps, provenFix } from "../../../packages/core/session/proving.ts";
+import { resolveSettings } from "../../../packages/core/settings/resolve.ts";
+import { eased, everyFrame, pointDocument } from "../../support/shots.ts";
+
+const settings = resolveSettings(registry);
+
+/** Two spikes on a course that is smooth besides. */
+function spikes(): Shot {
+  const document = pointDocument({
+    "translation.x": everyFrame(1, 48, eased(4, 40, 0, 1)),
+    "translation.y": everyFrame(1, 48, (frame) => (frame === 14 ? 0.05 : frame === 30 ? -0.09 : 0)),
+  });
+  const { shot } = shotOf(document);
+  if (shot === null) throw new Error("The document is no shot.");
+  return shot;
+}
+
+const pops = (notes: readonly Note[]) => notes.filter(({ check }) => check === "pop");
+
+describe("a fix", () => {
+  const shot = spikes();
+  const notes = notesOf(new Study(shot, settings));
+
+  test("of one note clears it and leaves the other", () => {
+    const [first, second] = pops(notes);
+    const proven = provenFix(shot, settings, first);
+    expect(proven?.gone.map(({ fingerprint }) => fingerprint)).toContain(first.fingerprint);
+    expect(proven?.changes).toHaveLength(1);
+    const session = new FixSession(shot, settings);
+    if (proven !== null) session.make(proven);
+    expect(pops(session.notes).map(({ fingerprint }) => fingerprint)).toEqual([second.fingerprint]);
+  });
+
+  test("of a note that the shot does not have is none", () => {
+    const [{ ...strange }] = pops(notes);
+    expect(provenFix(shot, settings, { ...strange, check: "no-such-check" })).toBeNull();
+  });
+
+  test("is tried a step at a time; between two steps the shot is as it was", () => {
+    const session = new FixSession(shot, settings);
+    const [note] = pops(session.notes);
+    const steps = session.proveInSteps(note);
+    for (let step = steps.next(); step.done !== true; step = steps.next()) expect(session.shot).toBe(shot);
+    expect(session.shot).toBe(shot);
+  });
+});
+
+describe("all fixes", () => {
+  test("start with the heaviest note, and end when nothing is left to prove", () => {
+    const shot = spikes();
+    const { fixes, notes, shot: after } = fixAll(shot, settings);
+    expect(pops(notes)).toEqual([]);
+    expect(pops(fixes.map(({ note }) => note))).toHaveLength(2);
+    const [heaviest] = notesOf(new Study(shot, settings));
+    expect(fixes[0].note.fingerprint).toBe(heaviest.fingerprint);
+    expect(notesOf(new Study(after, settings))).toEqual(notes);
+  });
+
+  test("only of the notes that are chosen", () => {
+    const { fixes, notes } = fixAll(spikes(), settings, ({ frames }) => frames[0] > 20);
+    expect(fixes).toHaveLength(1);
+    expect(pops(notes)).toHaveLength(1);
+    expect(notes[0].frames[0]).toBeLessThan(20);
+  });
+
+  test("leave what is waived", () => {
+    const waiver = { check: "pop", frames: [13, 15] as [number, number], reason: "a spark" };
+    const { fixes, shot } = fixAll(spikes(), settings, undefined, [waiver]);
+    expect(fixes).toHaveLength(1);
+    const study = new Study(shot, settings);
+    expect(pops(notesOf(study))).toHaveLength(1);
+    setWaiversBeside(study, [waiver]);
+    expect(notesOf(study)).toEqual([]);
+  });
+
+  test("can be given up in between", () => {
+    const shot = spikes();
+    const session = new FixSession(shot, settings);
+    fixAllInSteps(session).next();
+    expect(session.shot).toBe(shot);
+  });
+});
+
+describe("the demo's first versions", () => {
+  test.each(["jetty_0040_v1", "steps_0110_v1", "quay_0070_v1"])(
+    "%s: most of the major and minor notes are cleared, and its text says so too",
+    (name) => {
+      const url = new URL(`../../../demo/shots/${name}.curves.json`, import.meta.url);
+      const text = readFileSync(url, "utf8");
+      const { shot } = readShot(text);
+      if (shot === null) throw new Error(`${name} cannot be read.`);
+      const counted = ({ tier }: Note) => tier === "major" || tier === "minor";
+      const before = notesOf(new Study(shot, settings)).filter(counted);
+      const { fixes, notes } = fixAll(shot, settings);
+      const after = notes.filter(counted);
+      expect(before.length).toBeGreaterThanOrEqual(7);
+      expect(after.length).toBeLessThanOrEqual(before.length / 4);
+      const { shot: read } = readShot(fixedText(text, shot, fixes));
+      if (read === null) throw new Error("The fixed text cannot be read.");
+      expect(notesOf(new Study(read, settings))).toEqual(notes);
+    },
+  );
+});
