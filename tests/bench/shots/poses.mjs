@@ -2,7 +2,7 @@
 /**
  * Poses of a shot: of its keyed curves, as a player of the document would show them, or of its dense table.
  * Curves are evaluated by this file's own reading of docs/document.md; the tests hold it against the core.
- * @import { ChannelName, Key, KeyedCurve, KeyedShot, Performance, Poses } from "./types.d.ts"
+ * @import { ChannelName, Key, KeyedCurve, KeyedShot, KeyingStyle, Performance, Poses } from "./types.d.ts"
  */
 import { framesOf, restOf } from "./motion/performance.mjs";
 import { massCentreInto, pointInto, sourceOf, worldSeries } from "./motion/world.mjs";
@@ -20,20 +20,25 @@ export function posesOf(shot) {
   for (const [name, curve] of shot.curves) {
     if (curve.keys.length > 0) tracks.set(name, sampled(curve, first, count));
   }
-  return posesOfTracks(shot.performance, tracks);
+  return posesOfTracks(shot.performance, tracks, shot);
 }
 
 /**
  * Poses of a dense table as it stands now (it is read as it is asked; make new ones after a change).
  * @param {Performance} performance @returns {Poses}
  */
-export const densePosesOf = (performance) => posesOfTracks(performance, performance.tracks);
+export const densePosesOf = (performance) =>
+  posesOfTracks(performance, performance.tracks, { performance, style: unkeyed, curves: new Map() });
+
+/** @type {KeyingStyle} */
+const unkeyed = { stage: "dense", spacing: 1, interpolation: "linear", offset: 0 };
 
 /**
  * Poses for other tracks than a performance's own.
- * @param {Performance} performance @param {ReadonlyMap<string, Float64Array>} tracks @returns {Poses}
+ * @param {Performance} performance @param {ReadonlyMap<string, Float64Array>} tracks
+ * @param {KeyedShot} keyed what they were sampled from @returns {Poses}
  */
-export function posesOfTracks(performance, tracks) {
+export function posesOfTracks(performance, tracks, keyed) {
   const { first, last } = performance;
   const source = sourceOf(performance, tracks);
   const { rig } = source;
@@ -47,6 +52,7 @@ export function posesOfTracks(performance, tracks) {
     first,
     count,
     performance,
+    keyed,
     position(joint, frame) {
       const { position } = of(rig.require(joint));
       const i = 3 * indexOf(frame);

@@ -96,7 +96,7 @@ function parentsFirst(joints) {
 /**
  * A segment's mass lies half way from its joint to the mean of the joints that hang on it; that of a last joint lies in
  * the joint itself. (Real segments have their centres at 41 to 58 % of their length, de Leva 1996: half is near enough
- * for all bodies alike.)
+ * where a body does not say it.)
  * @param {readonly Figure[]} figures @param {Rig} rig
  */
 function placeMasses(figures, rig) {
@@ -111,6 +111,7 @@ function placeMasses(figures, rig) {
   }
   for (const { body } of figures) {
     for (const [joint, share] of Object.entries(body.masses)) rig.mass[rig.require(joint)] = share;
+    for (const [joint, at] of Object.entries(body.massAt ?? {})) rig.massAt.set(at, 3 * rig.require(joint));
   }
 }
 
