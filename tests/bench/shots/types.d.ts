@@ -336,6 +336,8 @@ export interface BuiltShot {
 export interface Family {
   /** The report's row: "two legs", "child", "giant", "four legs", "bird", "two figures", "crowd"… */
   readonly name: string;
+  /** What they do, in a word or two: "walk", "take off"… */
+  readonly action?: string;
   /** How often it is drawn, relative to the others. */
   readonly weight: number;
   make(random: Random, frames: number): Performance;
