@@ -54,7 +54,8 @@ export function addGait(stage, name, from, to) {
   const way = wayOf(from, end, rise, fall, perFrame);
   const air = (1 - duty) * stride;
   const mirrored = own.chance(0.5) ? 0.5 : 0;
-  const phaseOf = (/** @type {string} */ leg) => /** @type {any} */ ((gait.phases)[leg] + mirrored) % 1;
+  const phases = /** @type {Record<string, number>} */ (gait.phases);
+  const phaseOf = (/** @type {string} */ leg) => (phases[leg] + mirrored) % 1;
   const hidden = 2 * Math.PI;
   const falls = footfalls({
     legs: Object.entries(limbs).map(([leg, limb]) => ({ limb, phase: phaseOf(leg), neutral: neutral(limb) })),
