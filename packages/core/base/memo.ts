@@ -144,7 +144,12 @@ export class Memo {
   private anyAskedChanged(subject: unknown, cell: Cell): boolean {
     const since = cell.verifiedAt;
     for (const asked of cell.asked) {
-      this.refresh(subject, asked);
+      try {
+        this.refresh(subject, asked);
+      } catch {
+        // Whoever asked may have caught this before: it is computed again, and meets the error itself.
+        return true;
+      }
       if (asked.changedAt > since) return true;
     }
     return false;

@@ -18,17 +18,49 @@ import { wordsFor } from "./wording.ts";
  * Findings, causes and words are kept per subject; after an edit only the subjects that it reaches are looked at
  * again, and the result equals that of a fresh study.
  */
-export const foundNotesOf = shotMeasure<readonly Note[]>("found notes", (study) => {
-  const unsaid: Draft[] = [];
-  for (const piece of unsaidPiecesOf(study)) for (const draft of draftsOf(study, piece)) unsaid.push(draft);
-  return assembleNotes(study, allDraftsOf(study), unsaid);
+export const foundNotesOf = shotMeasure<readonly Note[]>("found notes", (study) =>
+  assembleNotes(study, allDraftsOf(study).drafts, unsaidDraftsOf(study).drafts),
+);
+
+/**
+ * Checks that ended in an error, which is one of the program or of a studio's own check, each told once. The notes of
+ * all others stand: a check that fails fails alone.
+ */
+export const failuresOf = shotMeasure<readonly CheckFailure[]>("failures", (study) => {
+  const byCheck = new Map<string, CheckFailure>();
+  for (const { failures } of [allDraftsOf(study), unsaidDraftsOf(study)]) {
+    for (const failure of failures) {
+      const first = byCheck.get(failure.check);
+      byCheck.set(failure.check, first === undefined ? failure : { ...first, others: first.others + 1 });
+    }
+  }
+  return [...byCheck.values()];
 });
 
-const allDraftsOf = shotMeasure<readonly Draft[]>("drafts", (study) => {
+/** A check that ended in an error. */
+export interface CheckFailure {
+  readonly check: string;
+  /** Id of the node or figure, or name of the curve, that it looked at first; null for the whole shot. */
+  readonly subject: string | null;
+  /** On how many more parts of the shot it ended so. */
+  readonly others: number;
+  /** What the first error says. */
+  readonly message: string;
+}
+
+const allDraftsOf = shotMeasure<Drafts>("drafts", (study) => joined(study, piecesOf(study)));
+const unsaidDraftsOf = shotMeasure<Drafts>("unsaid drafts", (study) => joined(study, unsaidPiecesOf(study)));
+
+function joined(study: Study, pieces: Iterable<Piece>): Drafts {
   const drafts: Draft[] = [];
-  for (const piece of piecesOf(study)) for (const draft of draftsOf(study, piece)) drafts.push(draft);
-  return drafts;
-});
+  const failures: CheckFailure[] = [];
+  for (const piece of pieces) {
+    const found = draftsOf(study, piece);
+    for (const draft of found.drafts) drafts.push(draft);
+    for (const failure of found.failures) failures.push(failure);
+  }
+  return { drafts, failures };
+}
 
 /** A shot's notes, sorted by its waivers into what is open and what is intended. */
 export const reviewOf = shotMeasure<Review>("review", (study) => {
@@ -72,7 +104,13 @@ function* piecesOf(study: Study): Generator<Piece> {
   }
 }
 
-function draftsOf(study: Study, piece: Piece): readonly Draft[] {
+/** What checks say of one piece, and which of them could not. */
+interface Drafts {
+  readonly drafts: readonly Draft[];
+  readonly failures: readonly CheckFailure[];
+}
+
+function draftsOf(study: Study, piece: Piece): Drafts {
   if ("check" in piece) {
     const measures = piece.isUnsaid === true ? unsaidMeasures : draftMeasures;
     return draftsOfCheck(piece.check, measures)(study, piece.subject);
@@ -89,33 +127,55 @@ const checksOf = shotMeasure<Readonly<Record<Scope, readonly Check[]>>>("checks"
 });
 
 // What moves a node moves all that its checks look at: one cell of the memo for all of them costs less than one each.
-const draftsOfNode = measure<number, readonly Draft[]>(
+const draftsOfNode = measure<number, Drafts>(
   "notes of a node",
   (study, node) => draftsOfAll(study, checksOf(study).node, node, figureOfNode(study, node)),
-  bothEmpty,
+  isNothing,
 );
-const draftsOfCurve = measure<number, readonly Draft[]>(
+const draftsOfCurve = measure<number, Drafts>(
   "notes of a curve",
   (study, curve) => draftsOfAll(study, checksOf(study).curve, curve, -1),
-  bothEmpty,
+  isNothing,
 );
 
 /** What checks say of a subject that belongs to a figure, or to none (-1). */
-function draftsOfAll(
-  study: Study,
-  checks: readonly Check[],
-  subject: number,
-  figure: number,
-): readonly Draft[] {
-  if (gridOf(study).count < 2) return none;
-  let drafts: Draft[] | null = null;
+function draftsOfAll(study: Study, checks: readonly Check[], subject: number, figure: number): Drafts {
+  if (gridOf(study).count < 2) return nothing;
+  let all = nothing;
   for (const check of checks) {
-    const findings = check.find(study, subject, valuesIn(study, check, figure) as never);
-    if (findings.length === 0) continue;
-    const found = worded(study, check, subject, findings);
-    drafts = drafts === null ? found : [...drafts, ...found];
+    const found = failingAlone(study, check, subject, () => {
+      const findings = check.find(study, subject, valuesIn(study, check, figure) as never);
+      return findings.length === 0 ? nothing : worded(study, check, subject, findings);
+    });
+    if (found === nothing) continue;
+    const { drafts, failures } = found;
+    all = { drafts: [...all.drafts, ...drafts], failures: [...all.failures, ...failures] };
   }
-  return drafts ?? none;
+  return all;
+}
+
+/** Runs a check; an error of its own costs its notes on this subject, and no others. */
+function failingAlone(study: Study, check: Check, subject: number, run: () => Drafts): Drafts {
+  try {
+    return run();
+  } catch (error) {
+    const message = error instanceof Error ? error.message : String(error);
+    const failure = { check: check.name, subject: subjectName(study, check, subject), others: 0, message };
+    return { drafts: none, failures: [failure] };
+  }
+}
+
+function subjectName(study: Study, { scope }: Check, subject: number): string | null {
+  switch (scope) {
+    case "curve":
+      return curveNamesOf(study)[subject] ?? null;
+    case "node":
+      return rigOf(study).ids[subject] ?? null;
+    case "figure":
+      return figuresOf(study)[subject]?.id ?? null;
+    case "shot":
+      return null;
+  }
 }
 
 /**
@@ -126,7 +186,7 @@ function* unsaidPiecesOf(study: Study): Generator<Piece> {
   const { checks } = settingsOf(study);
   const silenced = registry.filter(({ name }) => checks.get(name)?.otherwise !== undefined);
   if (silenced.length === 0) return;
-  const yieldedTo = new Set(allDraftsOf(study).flatMap(({ check }) => check.yieldsTo ?? []));
+  const yieldedTo = new Set(allDraftsOf(study).drafts.flatMap(({ check }) => check.yieldsTo ?? []));
   for (const check of silenced) {
     if (!yieldedTo.has(check.name)) continue;
     for (let subject = 0; subject < subjectCount(study, check); subject++) {
@@ -155,9 +215,10 @@ export function subjectCount(study: Study, check: Check): number {
 }
 
 const findingMeasures = new WeakMap<Check, Measure<number, readonly Finding[]>>();
-const draftMeasures = new WeakMap<Check, Measure<number, readonly Draft[]>>();
-const unsaidMeasures = new WeakMap<Check, Measure<number, readonly Draft[]>>();
+const draftMeasures = new WeakMap<Check, Measure<number, Drafts>>();
+const unsaidMeasures = new WeakMap<Check, Measure<number, Drafts>>();
 const none: readonly never[] = [];
+const nothing: Drafts = { drafts: none, failures: none };
 
 function findingsOfCheck(check: Check): Measure<number, readonly Finding[]> {
   return remembered(findingMeasures, check, () =>
@@ -169,33 +230,40 @@ function findingsOfCheck(check: Check): Measure<number, readonly Finding[]> {
   );
 }
 
-function draftsOfCheck(check: Check, measures: typeof draftMeasures): Measure<number, readonly Draft[]> {
+function draftsOfCheck(check: Check, measures: typeof draftMeasures): Measure<number, Drafts> {
   const isUnsaid = measures === unsaidMeasures;
   return remembered(measures, check, () =>
     measure(
       `${isUnsaid ? "unsaid notes" : "notes"} of ${check.name}`,
       (study, subject: number) => draftsIn(study, check, subject, isUnsaid ? otherwiseValuesOf : valuesOf),
-      bothEmpty,
+      isNothing,
     ),
   );
 }
 
 /** Finds, names causes and words in one go: most subjects have no finding. */
-function draftsIn(study: Study, check: Check, subject: number, values: typeof valuesOf): readonly Draft[] {
-  const findings = find(study, check, subject, values);
-  return findings.length === 0 ? none : worded(study, check, subject, findings);
+function draftsIn(study: Study, check: Check, subject: number, values: typeof valuesOf): Drafts {
+  return failingAlone(study, check, subject, () => {
+    const findings = find(study, check, subject, values);
+    return findings.length === 0 ? nothing : worded(study, check, subject, findings);
+  });
 }
 
-function worded(study: Study, check: Check, subject: number, findings: readonly Finding[]): Draft[] {
-  return findings.map((finding) => {
+function worded(study: Study, check: Check, subject: number, findings: readonly Finding[]): Drafts {
+  const drafts = findings.map((finding) => {
     const keys = causesOf(study, finding.fault);
     const words = wordsFor(study, finding, keys);
     return { check, subject, finding, keys, ...check.word(finding, words) };
   });
+  return { drafts, failures: none };
 }
 
 function find(study: Study, check: Check, subject: number, values: typeof valuesOf): readonly Finding[] {
   return gridOf(study).count < 2 ? none : check.find(study, subject, values(study, check, subject) as never);
+}
+
+function isNothing(before: Drafts, after: Drafts): boolean {
+  return before === nothing && after === nothing;
 }
 
 function bothEmpty(before: readonly unknown[], after: readonly unknown[]): boolean {

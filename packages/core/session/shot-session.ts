@@ -1,7 +1,7 @@
 import { Study, setShot, settingsOf } from "../base/study.ts";
 import { type KeyEdit, tryEditShot } from "../document/edit.ts";
 import type { Problem, Shot } from "../document/model.ts";
-import { notesInSteps, notesOf } from "../notes/found.ts";
+import { type CheckFailure, failuresOf, notesInSteps, notesOf } from "../notes/found.ts";
 import type { Note } from "../notes/note.ts";
 import type { ResolvedSettings } from "../settings/settings.ts";
 import { type NoteChanges, noteChanges } from "./note-changes.ts";
@@ -38,6 +38,11 @@ export class ShotSession {
   /** All notes of the shot as it was when it was last judged, the one that matters most first. */
   get notes(): readonly Note[] {
     return this.judged;
+  }
+
+  /** Checks that ended in an error when the shot was last judged; the notes of all others stand. */
+  get failures(): readonly CheckFailure[] {
+    return failuresOf(this.study);
   }
 
   /** How many edits the session has taken. */
