@@ -14,8 +14,8 @@ import { atAge, massAlong, massShares, proportionsOf } from "./proportions.mjs";
  *
  * @typedef {object} Loose a chain that hangs
  * @property {string[]} joints @property {string} carrier @property {number[]} at its first joint in the carrier's space
- * @property {number[][]} links from each joint to the next, the last to its end
- * @property {number} stiffness per second squared @property {number} damping per second
+ * @property {number} tip length of the last link, metres
+ * @property {number} stiffness Hz @property {number} damping share of critical
  *
  * @typedef {object} Rig
  * @property {Body} body
@@ -284,19 +284,19 @@ const headMassFor = (share) => Math.min(0.45, 0.0694 * (share / 0.13) ** 2);
  */
 function looseChains(kinds, { H, headHeight, head, hips, chest, joint }) {
   return kinds.map((kind) => {
-    const [carrier, at, link, count, stiffness] =
+    // Hair and straps swing out within a few swings, cloth sooner (common practice).
+    const [carrier, at, link, count, stiffness, damping] =
       kind === "hair"
-        ? /** @type {const} */ ([head, [0, 0.62 * headHeight, -0.55 * headHeight], 0.055 * H, 4, 60])
+        ? /** @type {const} */ ([head, [0, 0.62 * headHeight, -0.55 * headHeight], 0.055 * H, 4, 0, 0.35])
         : kind === "strap"
-          ? /** @type {const} */ ([chest, [0.05 * H, 0.02 * H, -0.07 * H], 0.06 * H, 3, 40])
-          : /** @type {const} */ ([hips, [0, 0.01 * H, -0.075 * H], 0.075 * H, 3, 90]);
+          ? /** @type {const} */ ([chest, [0.05 * H, 0.02 * H, -0.07 * H], 0.06 * H, 3, 0, 0.3])
+          : /** @type {const} */ ([hips, [0, 0.01 * H, -0.075 * H], 0.075 * H, 3, 0.5, 0.6]);
     /** @type {string[]} */
     const ids = [];
     const step = [0, -link, kind === "coat" ? -0.12 * link : 0];
     for (let n = 0; n < count; n++) {
       ids.push(joint(`${kind}_${n + 1}`, ids[n - 1] ?? carrier, n === 0 ? [...at] : step, "xzy"));
     }
-    // Air and cloth take the swing out within a few swings; lighter links give way more (common practice).
-    return { joints: ids, carrier, at: [...at], links: ids.map(() => step), stiffness: stiffness / H, damping: 4 };
+    return { joints: ids, carrier, at: [...at], tip: link, stiffness, damping };
   });
 }
