@@ -40,7 +40,9 @@ export function atAge(age) {
   while (n < byAge.length - 1 && byAge[n][0] < age) n++;
   const [a, b] = [byAge[n - 1], byAge[n]];
   const share = Math.min(1, Math.max(0, (age - a[0]) / (b[0] - a[0])));
-  const [hip, head, headMass, stature, mass] = a.slice(1).map((value, i) => value + (b[i + 1] - value) * share);
+  const [hip, head, headMass, stature, mass] = a
+    .slice(1)
+    .map((value, i) => value + (b[i + 1] - value) * share);
   return { hip, head, headMass, stature, mass };
 }
 

@@ -141,7 +141,12 @@ export function twoLegBody(options) {
     const out = side === "l" ? 1 : -1;
     const own = (/** @type {string} */ name) => `${name}_${side}`;
     const whole = side === "l" ? "left" : "right";
-    const clavicle = joint(own("clavicle"), chest, [out * 0.02 * H, chestLength - 0.025 * H, 0.01 * H], "yzx");
+    const clavicle = joint(
+      own("clavicle"),
+      chest,
+      [out * 0.02 * H, chestLength - 0.025 * H, 0.01 * H],
+      "yzx",
+    );
     const upper = joint(
       own("upper_arm"),
       clavicle,

@@ -80,11 +80,22 @@ export class Actor {
     this.solved = [];
     this.first = 0;
     for (const side of sides) {
-      for (const channel of ["arm.flex", "arm.out", "arm.turn", "elbow", "pron", "wrist.bend", "curl", "clavicle.lift", "knee.out"]) {
+      for (const channel of [
+        "arm.flex",
+        "arm.out",
+        "arm.turn",
+        "elbow",
+        "pron",
+        "wrist.bend",
+        "curl",
+        "clavicle.lift",
+        "knee.out",
+      ]) {
         this.#home.set(`${channel}.${side}`, score.end(`${channel}.${side}`));
       }
     }
-    for (const channel of ["look.pitch", "pelvis.pitch", "trunk.bend"]) this.#home.set(channel, score.end(channel));
+    for (const channel of ["look.pitch", "pelvis.pitch", "trunk.bend"])
+      this.#home.set(channel, score.end(channel));
     this.#breathe();
     this.feet = { l: footCourse(rig, this.plants.l), r: footCourse(rig, this.plants.r) };
   }
@@ -268,4 +279,3 @@ export function anglesOf(order, turns) {
     return near;
   });
 }
-

@@ -58,7 +58,12 @@ function swinging(rig, a, b) {
       [landing.ankle[axis], axis === 1 ? -b.drop : mean[axis]],
     ),
   );
-  const pitch = quintic(a.to, b.from, [left.pitch, Math.min(rate, (60 + left.pitch) / span)], [landing.pitch, 0]);
+  const pitch = quintic(
+    a.to,
+    b.from,
+    [left.pitch, Math.min(rate, (60 + left.pitch) / span)],
+    [landing.pitch, 0],
+  );
   const yaw = quintic(a.to, b.from, [a.yaw, 0], [b.yaw, 0]);
   const toe = quintic(a.to, a.to + 0.75 * span, [left.toe, 0], [landing.toe, 0]);
   const raise = clearance(rig, a, b, (frame) => ({

@@ -99,9 +99,24 @@ export function armGesture(actor, from, side, name) {
   score.by(`elbow.${side}`, up + 1, down + 3, -0.045 * (shape.elbow ?? 10) - 1);
   score.by(`wrist.bend.${side}`, up, down, 3);
   const other = side === "l" ? "r" : "l";
-  stroke(actor, start + 2, up + 3, on(other, { elbow: 6 * size, "arm.flex": -3 * size, "arm.out": 2 * size }));
+  stroke(
+    actor,
+    start + 2,
+    up + 3,
+    on(other, { elbow: 6 * size, "arm.flex": -3 * size, "arm.out": 2 * size }),
+  );
   if (name === "raise the hand") wave(actor, up - 2, down, side);
-  const home = ["arm.flex", "arm.out", "arm.turn", "elbow", "pron", "wrist.bend", "curl", "clavicle.lift", "clavicle.fore"];
+  const home = [
+    "arm.flex",
+    "arm.out",
+    "arm.turn",
+    "elbow",
+    "pron",
+    "wrist.bend",
+    "curl",
+    "clavicle.lift",
+    "clavicle.fore",
+  ];
   for (const channel of home) {
     const key = `${channel}.${side}`;
     const rest = actor.home(key);
@@ -147,14 +162,19 @@ export function shrug(actor, from) {
   sides.forEach((side, n) => {
     const later = n * random.between(1, 2.5) * actor.lag;
     const size = random.between(0.85, 1.1);
-    stroke(actor, start + later, start + later + span, on(side, {
-      "clavicle.lift": 12 * size,
-      "arm.out": 10 * size,
-      "arm.flex": 10 * size,
-      elbow: 46 * size,
-      pron: -70 * size,
-      curl: -8,
-    }));
+    stroke(
+      actor,
+      start + later,
+      start + later + span,
+      on(side, {
+        "clavicle.lift": 12 * size,
+        "arm.out": 10 * size,
+        "arm.flex": 10 * size,
+        elbow: 46 * size,
+        pron: -70 * size,
+        curl: -8,
+      }),
+    );
     const up = start + later + span + hold;
     for (const channel of ["clavicle.lift", "arm.out", "arm.flex", "elbow", "pron", "curl"]) {
       const key = `${channel}.${side}`;
@@ -164,7 +184,11 @@ export function shrug(actor, from) {
     actor.tell("shrug", start + later - 3, start + later + 1.3 * span, actor.arm(side), arm);
     actor.tell("shrug, back", up, up + back + 4, actor.arm(side), arm);
   });
-  stroke(actor, start, start + span, { "look.roll": random.pick([-7, 7]), "look.pitch": -3, "trunk.bend": -2 });
+  stroke(actor, start, start + span, {
+    "look.roll": random.pick([-7, 7]),
+    "look.pitch": -3,
+    "trunk.bend": -2,
+  });
   const end = start + span + hold;
   for (const channel of ["look.roll", "look.pitch", "trunk.bend"]) {
     score.to(channel, end + 1, end + back, actor.home(channel));
@@ -234,7 +258,12 @@ export function shiftWeight(actor, from, share) {
   const to = from + actor.frames(random.between(0.8, 1.2));
   const goal = share ?? (actor.share > 0.5 ? random.between(0.2, 0.34) : random.between(0.66, 0.8));
   actor.shift(from, to, goal);
-  score.to("pelvis.h", from, to, actor.standHeight + actor.middle[1] - random.between(0.001, 0.006) * actor.H);
+  score.to(
+    "pelvis.h",
+    from,
+    to,
+    actor.standHeight + actor.middle[1] - random.between(0.001, 0.006) * actor.H,
+  );
   actor.tell("shift of weight", from, to, [actor.rig.hips, ...actor.trunk]);
   return to;
 }

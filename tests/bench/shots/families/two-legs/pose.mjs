@@ -43,8 +43,7 @@ export function partOf(q, share) {
 export const between = (a, b, share) => multiply(a, partOf(multiply(inverse(a), b), share));
 
 /** The twist of a turn about y, in degrees. @param {number[]} q */
-export const twistOf = (q) =>
-  (2 * Math.atan2(q[1] * Math.sign(q[3] || 1), Math.abs(q[3])) * 180) / Math.PI;
+export const twistOf = (q) => (2 * Math.atan2(q[1] * Math.sign(q[3] || 1), Math.abs(q[3])) * 180) / Math.PI;
 
 /**
  * Own turns of all joints above the legs at a frame. Parts farther out follow some frames later.
@@ -82,10 +81,7 @@ export function turnsAt(rig, score, frame, lag) {
     const out = side === "l" ? 1 : -1;
     const part = rig.sides[side];
     const own = (/** @type {string} */ channel, later = 0) => at(`${channel}.${side}`, later);
-    turns.set(
-      part.clavicle,
-      fromAngles("yzx", [0, -out * own("clavicle.fore"), out * own("clavicle.lift")]),
-    );
+    turns.set(part.clavicle, fromAngles("yzx", [0, -out * own("clavicle.fore"), out * own("clavicle.lift")]));
     turns.set(
       part.upper,
       fromAngles("xzy", [-own("arm.flex", 0.6), -out * own("arm.turn", 0.6), out * own("arm.out", 0.6)]),

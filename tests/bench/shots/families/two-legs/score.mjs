@@ -86,7 +86,9 @@ export function roundedRamp(u, width) {
  * @returns {(frame: number) => number}
  */
 export function roundedPath(knots) {
-  const slopes = knots.slice(1).map((knot, n) => (knot.value - knots[n].value) / (knot.frame - knots[n].frame));
+  const slopes = knots
+    .slice(1)
+    .map((knot, n) => (knot.value - knots[n].value) / (knot.frame - knots[n].frame));
   const corners = knots.map((knot, n) => ({
     frame: knot.frame,
     width: knot.width,

@@ -35,9 +35,15 @@ export function performanceOf({ actors, rate, first, last, props = [] }) {
   for (const { prop, at } of props) {
     const poses = solvedRange(first, last, at);
     axes.forEach((axis, n) => {
-      performance.tracks.set(`${prop.id} translation.${axis}`, Float64Array.from(poses, (p) => p.position[n]));
+      performance.tracks.set(
+        `${prop.id} translation.${axis}`,
+        Float64Array.from(poses, (p) => p.position[n]),
+      );
     });
-    performance.tracks.set(`${prop.id} rotation.y`, Float64Array.from(poses, (p) => p.yaw));
+    performance.tracks.set(
+      `${prop.id} rotation.y`,
+      Float64Array.from(poses, (p) => p.yaw),
+    );
   }
   performance.events.sort((a, b) => startOf(a) - startOf(b));
   return performance;
@@ -54,7 +60,8 @@ export function posesOfJoint(rig, solved, id) {
   /** @type {string[]} */
   const line = [];
   const parents = new Map(rig.body.joints.map((joint) => [joint.id, joint.parent]));
-  for (let at = /** @type {string | null} */ (id); at !== null; at = parents.get(at) ?? null) line.unshift(at);
+  for (let at = /** @type {string | null} */ (id); at !== null; at = parents.get(at) ?? null)
+    line.unshift(at);
   return solved.map(({ turns, hips }) => {
     let pose = { position: hips, orientation: turns.get(rig.hips) ?? [0, 0, 0, 1] };
     for (const joint of line.slice(1)) {
@@ -71,14 +78,21 @@ export function posesOfJoint(rig, solved, id) {
 function write(performance, actor, solved) {
   const { rig } = actor;
   axes.forEach((axis, n) => {
-    performance.tracks.set(`${rig.hips} translation.${axis}`, Float64Array.from(solved, ({ hips }) => hips[n]));
+    performance.tracks.set(
+      `${rig.hips} translation.${axis}`,
+      Float64Array.from(solved, ({ hips }) => hips[n]),
+    );
   });
   for (const { id, order } of rig.body.joints) {
-    const series = anglesOf(order, solved.map(({ turns }) => turns.get(id) ?? [0, 0, 0, 1]));
+    const series = anglesOf(
+      order,
+      solved.map(({ turns }) => turns.get(id) ?? [0, 0, 0, 1]),
+    );
     axes.forEach((axis, n) => {
       const track = Float64Array.from(series, (angles) => angles[n]);
       // What never leaves its rest has no curve.
-      if (track.some((value) => Math.abs(value) > 1e-7)) performance.tracks.set(`${id} rotation.${axis}`, track);
+      if (track.some((value) => Math.abs(value) > 1e-7))
+        performance.tracks.set(`${id} rotation.${axis}`, track);
     });
   }
   for (const { joints, tip, damping, stiffness } of rig.loose) {
@@ -89,7 +103,8 @@ function write(performance, actor, solved) {
     const { thigh, shin, foot, toe, upper, fore, hand } = rig.sides[side];
     for (const id of [thigh, shin, foot, toe, ...(gripping.has(side) ? [upper, fore, hand] : [])]) {
       for (const axis of axes) {
-        if (performance.tracks.has(`${id} rotation.${axis}`)) performance.solved.add(`${id} rotation.${axis}`);
+        if (performance.tracks.has(`${id} rotation.${axis}`))
+          performance.solved.add(`${id} rotation.${axis}`);
       }
     }
   }

@@ -3,7 +3,15 @@
  * From a score, feet and grips to poses: the root is moved until the centre of mass is where it is to be and no leg is
  * asked for more than it has, the feet stay on their places and the hands on theirs.
  */
-import { add, fromAngles, mix, multiply, rotate, scale, subtract } from "../../../../../demo/motion/vector.mjs";
+import {
+  add,
+  fromAngles,
+  mix,
+  multiply,
+  rotate,
+  scale,
+  subtract,
+} from "../../../../../demo/motion/vector.mjs";
 import { sides } from "../../bodies/two-legs.mjs";
 import { gripArm, placeLeg, turnsAt } from "./pose.mjs";
 
@@ -109,7 +117,10 @@ function envelope(values, reach) {
     for (let k = -reach; k <= reach; k++) max = Math.max(max, values[i + k] ?? 0);
     return max;
   });
-  const weights = Array.from({ length: 2 * reach + 1 }, (_, k) => Math.cos(((k - reach) / (reach + 1)) * (Math.PI / 2)) ** 2);
+  const weights = Array.from(
+    { length: 2 * reach + 1 },
+    (_, k) => Math.cos(((k - reach) / (reach + 1)) * (Math.PI / 2)) ** 2,
+  );
   const total = weights.reduce((sum, weight) => sum + weight, 0);
   return values.map((_, i) => {
     let sum = 0;
@@ -137,8 +148,12 @@ function solveFrame(act, frame, dip, guess, place) {
   const height = score.at("pelvis.h", frame) - dip;
   const knees = { l: score.at("knee.out.l", frame), r: score.at("knee.out.r", frame) };
   const upright = trunkOf(rig, turns);
-  const grips = act.grips.map((grip) => ({ grip, weight: grip.weight(frame) })).filter(({ weight }) => weight > 0);
-  const loads = act.loads.map((load) => ({ load, share: load.share(frame) })).filter(({ share }) => share > 0);
+  const grips = act.grips
+    .map((grip) => ({ grip, weight: grip.weight(frame) }))
+    .filter(({ weight }) => weight > 0);
+  const loads = act.loads
+    .map((load) => ({ load, share: load.share(frame) }))
+    .filter(({ share }) => share > 0);
   const stretch = [0, 0];
   let hips = guess === undefined ? [goal[0], height, goal[2]] : [guess[0], height, guess[2]];
   let massCentre = goal;
@@ -242,19 +257,25 @@ export function restAt(rig, id) {
 
 /** @param {Rig} rig @param {Map<string, number[]>} turns @param {Upright} upright */
 function armsOf(rig, turns, upright) {
-  return sides.reduce((sum, side) => {
-    const { clavicle, upper, fore, hand } = rig.sides[side];
-    return add(sum, chainMass(rig, [upper, fore, hand], turns, upright.poses.get(clavicle)));
-  }, [0, 0, 0]);
+  return sides.reduce(
+    (sum, side) => {
+      const { clavicle, upper, fore, hand } = rig.sides[side];
+      return add(sum, chainMass(rig, [upper, fore, hand], turns, upright.poses.get(clavicle)));
+    },
+    [0, 0, 0],
+  );
 }
 
 /** @param {Rig} rig @param {Map<string, number[]>} turns */
 function legsOf(rig, turns) {
   const pelvis = { position: [0, 0, 0], orientation: turns.get(rig.hips) ?? [0, 0, 0, 1] };
-  return sides.reduce((sum, side) => {
-    const { thigh, shin, foot } = rig.sides[side];
-    return add(sum, chainMass(rig, [thigh, shin, foot], turns, pelvis));
-  }, [0, 0, 0]);
+  return sides.reduce(
+    (sum, side) => {
+      const { thigh, shin, foot } = rig.sides[side];
+      return add(sum, chainMass(rig, [thigh, shin, foot], turns, pelvis));
+    },
+    [0, 0, 0],
+  );
 }
 
 /**

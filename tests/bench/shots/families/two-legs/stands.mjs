@@ -62,6 +62,7 @@ function someGesture(actor, at) {
 export const standing = [
   {
     name: "two legs",
+    action: "stand and gesture",
     weight: 3,
     make: function gesturing(random, frames) {
       return solo(random, frames, anyone(random.fork("body")), someGesture);
@@ -69,6 +70,7 @@ export const standing = [
   },
   {
     name: "two legs",
+    action: "look round",
     weight: 1.5,
     make: function lookingRound(random, frames) {
       const rig = anyone(random.fork("body"));
@@ -113,13 +115,17 @@ function someGestureWhileStanding(actor, at) {
   const kind = random.pick(["look", "arm", "nod"]);
   if (kind === "arm") return armGesture(actor, at, random.pick(sides), random.pick(armGestures));
   if (kind === "nod") return nod(actor, at, 2);
-  return lookTo(actor, at, random.pick([-1, 1]) * random.between(30, 60), random.between(-8, 8)) + actor.frames(0.4);
+  return (
+    lookTo(actor, at, random.pick([-1, 1]) * random.between(30, 60), random.between(-8, 8)) +
+    actor.frames(0.4)
+  );
 }
 
 /** @type {Family[]} */
 export const walking = [
   {
     name: "two legs",
+    action: "walk in, turn, walk out",
     weight: 3,
     make: function walkInAndOut(random, frames) {
       return inAndOut(random, frames, grownPerson(random.fork("body")));
@@ -127,6 +133,7 @@ export const walking = [
   },
   {
     name: "child",
+    action: "walk in, turn, walk out",
     weight: 1.2,
     make: function childWalks(random, frames) {
       return inAndOut(random, frames, child(random.fork("body")));
@@ -134,6 +141,7 @@ export const walking = [
   },
   {
     name: "giant",
+    action: "walk in, turn, walk out",
     weight: 1,
     make: function giantWalks(random, frames) {
       return inAndOut(random, Math.max(frames, 260), giant(random.fork("body")));
@@ -141,6 +149,7 @@ export const walking = [
   },
   {
     name: "stylised",
+    action: "walk in, turn, walk out",
     weight: 0.8,
     make: function stylisedWalks(random, frames) {
       return inAndOut(random, frames, stylised(random.fork("body")));

@@ -1,8 +1,8 @@
 // @ts-check
 /** Steps: of any kind, one after another. The mass goes where the feet will carry it before a foot leaves. */
 import { add, length, mix, rotate, scale, subtract, turn } from "../../../../../demo/motion/vector.mjs";
-import { fullestLeg } from "./solve.mjs";
 import { roundedPath } from "./score.mjs";
+import { fullestLeg } from "./solve.mjs";
 
 /** @import { Actor } from "./actor.mjs" */
 
@@ -40,7 +40,8 @@ export function takeSteps(actor, from, list, style = {}) {
   const settle = style.settle ?? actor.frames(0.45);
   const forward = style.forward ?? 0;
   const high = style.high ?? 0.004 * actor.H;
-  const ahead = (/** @type {number} */ yaw, more = 0) => rotate(turn(1, yaw), [0, 0, 0.19 * actor.foot + more]);
+  const ahead = (/** @type {number} */ yaw, more = 0) =>
+    rotate(turn(1, yaw), [0, 0, 0.19 * actor.foot + more]);
   /** @type {{ frame: number, at: number[], width: number }[]} */
   const knots = [{ frame: from, at: [score.end("com.x"), 0, score.end("com.z")], width: 2 }];
   const ground = actor.middle[1];
@@ -65,20 +66,33 @@ export function takeSteps(actor, from, list, style = {}) {
     const plain = mix(before, after, 0.5);
     const middle = step.lift + span * (n === 0 ? 0.62 : 0.5);
     const over = add(plain, scale(subtract(stance, plain), n === 0 ? (share + firstShare) / 2 : share));
-    knots.push({ frame: middle, at: add(over, ahead((h0 + h1) / 2, n === 0 ? 0 : 0.4 * forward)), width: 0.8 * span });
+    knots.push({
+      frame: middle,
+      at: add(over, ahead((h0 + h1) / 2, n === 0 ? 0 : 0.4 * forward)),
+      width: 0.8 * span,
+    });
     const next = list[n + 1];
     const both = next === undefined ? step.land + settle * 0.75 : (step.land + next.lift) / 2;
     actor.plantFoot(step);
     actor.heading = step.heading;
     const stepLength = length(subtract(after, before)) * 2;
     const full = fullestLeg * (actor.rig.thigh + actor.rig.shank);
-    const low = style.low ?? full - Math.sqrt(Math.max(0.5 * full * full, full * full - (0.23 * stepLength) ** 2));
+    const low =
+      style.low ?? full - Math.sqrt(Math.max(0.5 * full * full, full * full - (0.23 * stepLength) ** 2));
     const lifted = actor.middle[1];
-    heights.push({ frame: middle, value: rest - ground + Math.min(lifted, stance[1]) - high, width: 0.7 * span });
+    heights.push({
+      frame: middle,
+      value: rest - ground + Math.min(lifted, stance[1]) - high,
+      width: 0.7 * span,
+    });
     if (next === undefined) {
       const at = actor.over(end);
       knots.push({ frame: both, at, width: Math.max(3, 0.7 * (both - middle)) });
-      heights.push({ frame: step.land + 1, value: rest - ground + lifted - low * 0.6 - 0.004 * actor.H, width: 0.5 * span });
+      heights.push({
+        frame: step.land + 1,
+        value: rest - ground + lifted - low * 0.6 - 0.004 * actor.H,
+        width: 0.5 * span,
+      });
       heights.push({ frame: step.land + settle * 1.2, value: rest - ground + lifted, width: 0.6 * settle });
       headings.push({ frame: step.land + 0.2 * span, value: h1, width: 0.9 * span });
     } else {
@@ -130,7 +144,10 @@ export function turnOnSpot(actor, from, angle, { pace = 0.62 } = {}) {
     const heading = actor.heading + (angle * (n + 1)) / count;
     const done = n === count - 1 ? heading : heading + (angle / count) * 0.25;
     const out = side === "l" ? 1 : -1;
-    const at = add(center, rotate(turn(1, done), [out * actor.half, 0, actor.H * actor.random.between(-0.012, 0.02)]));
+    const at = add(
+      center,
+      rotate(turn(1, done), [out * actor.half, 0, actor.H * actor.random.between(-0.012, 0.02)]),
+    );
     list.push({
       side,
       lift: Math.round(start + n * T),

@@ -48,7 +48,10 @@ export function gaitOf(random) {
  * @param {Actor} actor @param {Walk} walk
  * @returns {{ to: number, away: number, stop: number }} frame at which it rests, of the first and of the last lift
  */
-export function walkOn(actor, { from, steps, gait, turns = 0, first = actor.share > 0.5 ? "r" : "l", arms = 1 }) {
+export function walkOn(
+  actor,
+  { from, steps, gait, turns = 0, first = actor.share > 0.5 ? "r" : "l", arms = 1 },
+) {
   const { H, rig } = actor;
   const T = actor.frames(gait.time);
   const swing = Math.round(2 * T * (1 - gait.stance));
@@ -58,7 +61,8 @@ export function walkOn(actor, { from, steps, gait, turns = 0, first = actor.shar
   const total = (steps - 1.4) * step;
   const begin = actor.middle;
   const startHeading = actor.heading;
-  const headingAt = (/** @type {number} */ s) => startHeading + (turns * Math.max(0, Math.min(total, s))) / total;
+  const headingAt = (/** @type {number} */ s) =>
+    startHeading + (turns * Math.max(0, Math.min(total, s))) / total;
   // The path's middle line, walked along in small pieces.
   const pieces = 16 * steps;
   const line = [begin];
