@@ -9,8 +9,7 @@ import {
   readShot,
   registry,
   rigOf,
-  type Study,
-  studyOf as studyOfShot,
+  Study,
   worldOf,
 } from "@keyside/core";
 import { describe, expect, test } from "vitest";
@@ -24,7 +23,7 @@ function studyOf(text: string): Study {
   const { shot, problems } = readShot(text);
   expect(problems).toEqual([]);
   if (shot === null) throw new Error("not a shot");
-  return studyOfShot(shot, defaultSettings(registry));
+  return new Study(shot, defaultSettings(registry));
 }
 
 /** Farthest that a node gets from where it is at the first of some frames, metres. */

@@ -1,9 +1,7 @@
-import type { Study } from "../base/study.ts";
-import { curveName, curveOf } from "../document/inputs.ts";
+import { curveName, curveOf, type Study, settingsOf } from "../base/study.ts";
 import { statureNear } from "../motion/path/moves.ts";
 import { figuresOf } from "../rig/body.ts";
 import { rigOf } from "../rig/rig.ts";
-import { settingsOf } from "../settings/study.ts";
 import { gridOf } from "../time/grid.ts";
 import { agreeing } from "./agree.ts";
 import { fingerprintOf } from "./fingerprint.ts";

@@ -1,4 +1,4 @@
-import { curveName } from "../document/inputs.ts";
+import { curveName } from "../base/study.ts";
 import type { Times } from "./compare-times.ts";
 import type { Expected, Measured, NoteKey, Tier } from "./note.ts";
 

@@ -1,7 +1,6 @@
 import type { z } from "zod";
 import { nearestName } from "../base/nearest.ts";
-import { type Study, shotMeasure } from "../base/study.ts";
-import { headerOf, rangeOf } from "../document/inputs.ts";
+import { headerOf, rangeOf, type Study, shotMeasure } from "../base/study.ts";
 import type { waiverSchema } from "../document/schema.ts";
 import { fingerprintOf } from "./fingerprint.ts";
 import type { Note } from "./note.ts";

@@ -1,5 +1,4 @@
-import { shotMeasure } from "../base/study.ts";
-import { headerOf } from "../document/inputs.ts";
+import { headerOf, shotMeasure } from "../base/study.ts";
 import type { BodyPart, FigureSpec } from "../document/schema.ts";
 import {
   commonAncestor,

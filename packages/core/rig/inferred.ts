@@ -1,5 +1,4 @@
-import { type Study, shotMeasure } from "../base/study.ts";
-import { headerOf } from "../document/inputs.ts";
+import { headerOf, type Study, shotMeasure } from "../base/study.ts";
 import { type FoundFigure, foundFiguresOf } from "./figures.ts";
 import { assumedSize, assumedStature, scaleOf, statureOf } from "./stature.ts";
 

@@ -1,5 +1,4 @@
-import { measure, type Study, shotMeasure } from "../base/study.ts";
-import { curveName, curveOf, headerOf } from "../document/inputs.ts";
+import { curveName, curveOf, headerOf, measure, type Study, shotMeasure } from "../base/study.ts";
 import { type Figure, foundFiguresOf } from "./figures.ts";
 import { distance } from "./hierarchy.ts";
 import { lengthShare } from "./proportions.ts";

@@ -1,6 +1,5 @@
-import type { Study } from "../base/study.ts";
+import { Study, setShot } from "../base/study.ts";
 import { type KeyEdit, tryEditShot } from "../document/edit.ts";
-import { setShot } from "../document/inputs.ts";
 import type { Shot } from "../document/model.ts";
 import type { Fix } from "../faults/fix.ts";
 import { fixesFor } from "../faults/fixes.ts";
@@ -12,7 +11,6 @@ import { setWaiversBeside, type Waiver } from "../notes/waivers.ts";
 import { figuresOf } from "../rig/body.ts";
 import { chainOf, rigOf, subtreeOf } from "../rig/rig.ts";
 import type { ResolvedSettings } from "../settings/settings.ts";
-import { studyOf } from "../settings/study.ts";
 import { type KeyChange, keyChanges } from "./changes.ts";
 import { matchNotes } from "./matching.ts";
 
@@ -117,7 +115,7 @@ export class FixSession {
   private current: Shot;
 
   constructor(shot: Shot, settings: ResolvedSettings, waivers: readonly Waiver[] = []) {
-    this.study = studyOf(shot, settings);
+    this.study = new Study(shot, settings);
     setWaiversBeside(this.study, waivers);
     this.current = shot;
   }

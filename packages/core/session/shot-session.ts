@@ -1,11 +1,9 @@
-import type { Study } from "../base/study.ts";
+import { Study, setShot, settingsOf } from "../base/study.ts";
 import { type KeyEdit, tryEditShot } from "../document/edit.ts";
-import { setShot } from "../document/inputs.ts";
 import type { Problem, Shot } from "../document/model.ts";
 import { type CheckFailure, failuresOf, notesInSteps, notesOf } from "../notes/found.ts";
 import type { Note } from "../notes/note.ts";
 import type { ResolvedSettings } from "../settings/settings.ts";
-import { setSettings, studyOf } from "../settings/study.ts";
 import { type NoteChanges, noteChanges } from "./note-changes.ts";
 
 /**
@@ -28,7 +26,7 @@ export class ShotSession {
   /** @param judgesLater whether nothing is judged until somebody asks for it; there are no notes till then */
   constructor(shot: Shot, settings: ResolvedSettings, judgesLater = false) {
     this.current = shot;
-    this.study = studyOf(shot, settings);
+    this.study = new Study(shot, settings);
     if (!judgesLater) this.judge();
   }
 
@@ -92,7 +90,7 @@ export class ShotSession {
 
   /** Takes other settings without judging. */
   takeSettings(settings: ResolvedSettings): void {
-    setSettings(this.study, settings);
+    this.study.memo.write(settingsOf.definition, undefined, settings);
     this.edits++;
   }
 

@@ -1,5 +1,6 @@
 import { resolve } from "node:path";
-import { type Config, type Overrides, type Tier, tiers } from "@keyside/core";
+import type { Config, Overrides, Tier } from "@keyside/core";
+import { tiers } from "@keyside/core";
 import { ConfigFinder, type FoundConfig, namedConfig } from "../base/config-file.ts";
 import { UnreadableError } from "../base/files/read.ts";
 import { type Io, WrongUse } from "../base/io.ts";

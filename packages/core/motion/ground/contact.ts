@@ -1,5 +1,4 @@
-import { measure, type Study, sameNumbers } from "../../base/study.ts";
-import { headerOf } from "../../document/inputs.ts";
+import { headerOf, measure, type Study, sameNumbers } from "../../base/study.ts";
 import { figureOfNode, figuresOf, statureOf } from "../../rig/body.ts";
 import { worldOf } from "../../rig/pose.ts";
 import { rigOf } from "../../rig/rig.ts";

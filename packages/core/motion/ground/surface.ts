@@ -1,6 +1,5 @@
 import { floats } from "../../base/room.ts";
-import { sameNumbers, shotMeasure } from "../../base/study.ts";
-import { headerOf } from "../../document/inputs.ts";
+import { headerOf, sameNumbers, shotMeasure } from "../../base/study.ts";
 import { metresPerUnitOf } from "../../rig/stature.ts";
 
 /** A plane that carries: points p with normal · p = height. Metres, y up. */

@@ -1,4 +1,4 @@
-import { type ResolvedSettings, type Study, setWaiversBeside, studyOf as studyOfShot } from "@keyside/core";
+import { type ResolvedSettings, Study, setWaiversBeside } from "@keyside/core";
 import { type JudgedShot, reportShot } from "../../present/report/shot-report.ts";
 import type { LoadedShot } from "./load.ts";
 
@@ -9,7 +9,7 @@ export function judge(loaded: LoadedShot, settings: ResolvedSettings): JudgedSho
 
 /** A study of a loaded shot, with the waivers that stand beside it. */
 export function studyOf({ shot, waivers }: LoadedShot, settings: ResolvedSettings): Study {
-  const study = studyOfShot(shot, settings);
+  const study = new Study(shot, settings);
   setWaiversBeside(study, waivers);
   return study;
 }

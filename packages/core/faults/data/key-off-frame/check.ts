@@ -1,5 +1,4 @@
-import { measure, shotMeasure } from "../../../base/study.ts";
-import { curveNamesOf, curveOf } from "../../../document/inputs.ts";
+import { curveNamesOf, curveOf, measure, shotMeasure } from "../../../base/study.ts";
 import { figureOfNode } from "../../../rig/body.ts";
 import { rigOf } from "../../../rig/rig.ts";
 import { gridOf, sampleAt } from "../../../time/grid.ts";

@@ -1,5 +1,4 @@
-import type { Study } from "../../../base/study.ts";
-import { curveNamesOf } from "../../../document/inputs.ts";
+import { curveNamesOf, type Study } from "../../../base/study.ts";
 import { findingsOf } from "../../../notes/found.ts";
 import type { Note } from "../../../notes/note.ts";
 import { figuresOf } from "../../../rig/body.ts";

@@ -1,0 +1,288 @@
+// @ts-check
+/**
+ * Where a fault may be put: joints and limbs of a clean shot by part of the body, and the moves that they make.
+ * @import { Body, ChannelName, Figure, KeyedCurve, KeyedShot, Place, Random } from "../../types.d.ts"
+ * @import { Channels, Lever } from "./local.mjs"
+ */
+import { length, subtract } from "../../../../../demo/motion/vector.mjs";
+import { moves as changes } from "./curve.mjs";
+import { chainEnd, channelsOf, leverOf } from "./local.mjs";
+
+/** @typedef {"arm" | "head" | "trunk" | "root" | "leg" | "wing" | "tail" | "fin" | "neck" | "loose" | "other"} Part */
+
+/**
+ * How often a part is drawn. Arms act most; head and torso are looked at first and most (McDonnell et al. 2009);
+ * legs are mostly tied to the ground.
+ * @type {Readonly<Record<Part, number>>}
+ */
+const weights = {
+  arm: 5,
+  head: 3,
+  trunk: 2.5,
+  root: 2,
+  wing: 2.5,
+  leg: 1.5,
+  tail: 1.5,
+  fin: 1.5,
+  neck: 1.5,
+  loose: 1.5,
+  other: 0.5,
+};
+
+/** @param {Body} body @param {string} joint @returns {Part} */
+export function partOf(body, joint) {
+  if (joint === body.root) return "root";
+  if (joint === body.head) return "head";
+  if (body.trunk.includes(joint)) return "trunk";
+  return body.limbs.find(({ joints }) => joints.includes(joint))?.kind ?? "other";
+}
+
+/**
+ * One joint, or a limb as one: what a fault is put on.
+ * @typedef {object} Mover
+ * @property {Figure} figure
+ * @property {Part} part
+ * @property {string} joint where a reader would put the note
+ * @property {readonly string[]} also others on which it shows: what hangs on it, or the rest of the limb
+ * @property {readonly string[]} joints whose curves are changed
+ * @property {Lever} lever
+ * @property {number} weight
+ * @property {number | undefined} limb index into the body's limbs
+ */
+
+/** Everything that hangs on a joint. @param {Body} body @param {string} joint @returns {string[]} */
+export function below(body, joint) {
+  const found = new Set([joint]);
+  for (let before = 0; before !== found.size; ) {
+    before = found.size;
+    for (const { id, parent } of body.joints) if (parent !== null && found.has(parent)) found.add(id);
+  }
+  found.delete(joint);
+  return [...found];
+}
+
+/** Names of a joint's curves that change, turns and places. @param {KeyedShot} shot @param {string} joint @returns {KeyedCurve[]} */
+export const curvesOf = (shot, joint) =>
+  channelNames.flatMap((channel) => {
+    const curve = shot.curves.get(`${joint} ${channel}`);
+    return curve !== undefined && curve.keys.length > 1 && changes(curve) ? [curve] : [];
+  });
+
+/** @type {readonly ChannelName[]} */
+const channelNames = [
+  "translation.x",
+  "translation.y",
+  "translation.z",
+  "rotation.x",
+  "rotation.y",
+  "rotation.z",
+];
+
+/** Curves of a place's joints. @param {KeyedShot} shot @param {Place} place @returns {KeyedCurve[]} */
+export const curvesAt = (shot, place) => spotOf(place).joints.flatMap((joint) => curvesOf(shot, joint));
+
+/** Joints that have curves, each by itself; fingers are left out, for nobody judges one alone. @param {KeyedShot} shot @returns {Mover[]} */
+export function jointsIn(shot) {
+  const all = shot.performance.figures.flatMap((figure) => {
+    const { body } = figure;
+    const fingers = new Set(body.limbs.flatMap((limb) => limb.fingers ?? []).flat());
+    return body.joints.flatMap(({ id }) => {
+      if (fingers.has(id) || curvesOf(shot, id).length === 0) return [];
+      const limb = body.limbs.findIndex(({ joints }) => joints.includes(id));
+      /** @type {Mover} */
+      const one = {
+        figure,
+        part: partOf(body, id),
+        joint: id,
+        also: below(body, id),
+        joints: [id],
+        lever: leverOf(body, id),
+        weight: 1,
+        limb: limb < 0 ? undefined : limb,
+      };
+      return [one];
+    });
+  });
+  return weighted(all);
+}
+
+/**
+ * Limbs as a whole, and the joints of trunk and head one by one: what makes a move. Legs only of bodies that do not
+ * stand on them.
+ * @param {KeyedShot} shot @returns {Mover[]}
+ */
+export function moversIn(shot) {
+  const single = jointsIn(shot).filter(({ limb, part }) => limb === undefined && part !== "root");
+  const limbs = shot.performance.figures.flatMap((figure) =>
+    figure.body.limbs.flatMap(({ kind, joints }, index) => {
+      const driven = joints.filter((joint) => curvesOf(shot, joint).length > 0);
+      if (kind === "leg" || kind === "loose" || driven.length === 0) return [];
+      const joint = joints[joints.length - 1];
+      /** @type {Mover} */
+      const one = {
+        figure,
+        part: kind,
+        joint,
+        also: [...joints.filter((id) => id !== joint), ...below(figure.body, joint)],
+        joints: driven,
+        lever: leverOf(figure.body, joints[0]),
+        weight: 1,
+        limb: index,
+      };
+      return [one];
+    }),
+  );
+  return weighted([...single, ...limbs]);
+}
+
+/** Each part of the body weighs the same however many joints it has. @param {Mover[]} all @returns {Mover[]} */
+function weighted(all) {
+  /** @type {Map<Part, number>} */
+  const counts = new Map();
+  for (const { part } of all) counts.set(part, (counts.get(part) ?? 0) + 1);
+  return all.map((one) => ({ ...one, weight: weights[one.part] / (counts.get(one.part) ?? 1) }));
+}
+
+/**
+ * Items in random order, heavier ones sooner (Efraimidis & Spirakis 2006).
+ * @template T @param {Random} random @param {readonly T[]} items @param {(item: T) => number} weightOf @returns {T[]}
+ */
+export function drawn(random, items, weightOf) {
+  return items
+    .map((item) => ({ item, at: Math.log(1 - random.next()) / weightOf(item) }))
+    .sort((a, b) => b.at - a.at)
+    .map(({ item }) => item);
+}
+
+/** Frames of a shot for frames at 24 per second, at least one. @param {KeyedShot | Channels} shot @param {number} count */
+export const framesAt24 = (shot, count) => Math.max(1, Math.round((count * shot.performance.rate) / 24));
+
+/**
+ * A place as the faults of spacing, paths and data make them.
+ * @typedef {Place & {
+ *   joints: readonly string[], lever: Lever, stature: number, channel: ChannelName, sign: number, spacing: number,
+ *   at: number, start: number, peak: number, end: number, move: Move,
+ * }} Spot stature in metres, spacing in metres per frame; what a kind does not need is not there
+ */
+
+/** @param {Place} place */
+export const spotOf = (place) => /** @type {Spot} */ (place);
+
+/** @param {Mover} one @param {number} from @param {number} to @param {Record<string, unknown>} [detail] @returns {Place} */
+export const placeOn = ({ figure, joint, also, joints, lever }, from, to, detail = {}) => ({
+  figure: figure.id,
+  joint,
+  also,
+  from,
+  to,
+  joints,
+  lever,
+  stature: figure.body.stature,
+  ...detail,
+});
+
+// ---------------------------------------------------------------- paths and moves
+
+/** @type {WeakMap<Channels, Map<string, number[][]>>} */
+const paths = new WeakMap();
+
+/** Where a part's end is on every frame, in the frame of what carries it. @param {KeyedShot} shot @param {Mover} one @returns {number[][]} */
+export function pathOf(shot, one) {
+  const channels = channelsOf(shot);
+  let known = paths.get(channels);
+  if (known === undefined) {
+    known = new Map();
+    paths.set(channels, known);
+  }
+  const name = `${one.joint} ${one.joints.length}`;
+  let path = known.get(name);
+  if (path === undefined) {
+    path = Array.from({ length: channels.count }, (_, i) =>
+      chainEnd(channels, channels, one.lever, one.joints, channels.first + i),
+    );
+    known.set(name, path);
+  }
+  return path;
+}
+
+/** Path of a place's part. @param {Channels} poses @param {Channels} twin @param {Place} place @param {number} from @param {number} to @returns {number[][]} */
+export function pathAt(poses, twin, place, from, to) {
+  const { lever, joints } = spotOf(place);
+  const points = [];
+  for (let frame = from; frame <= to; frame++) points.push(chainEnd(poses, twin, lever, joints, frame));
+  return points;
+}
+
+/**
+ * Metres from each frame to the next at a place, in the frame of what carries the part.
+ * @param {Channels} poses @param {Channels} twin @param {Spot} spot @param {number} from @param {number} to
+ */
+export const stepsAt = (poses, twin, spot, from, to) => spacingOf(pathAt(poses, twin, spot, from, to));
+
+/** Metres from each frame to the next. @param {readonly number[][]} path @returns {number[]} */
+export const spacingOf = (path) => path.slice(1).map((point, i) => length(subtract(point, path[i])));
+
+/**
+ * A move between two slow spots.
+ * @typedef {object} Move
+ * @property {number} from last slow frame before it @property {number} to first slow frame after it
+ * @property {number} peak frame after which it is quickest
+ * @property {number} spacing metres per frame there @property {number} travel metres along the path
+ */
+
+/**
+ * Moves of a part: stretches around a peak of its speed, from where it is an eighth of that to where it is again.
+ * @param {KeyedShot} shot @param {Mover} one @returns {Move[]}
+ */
+export function movesOf(shot, one) {
+  const spacing = spacingOf(pathOf(shot, one));
+  const { first } = shot.performance;
+  /** @type {Move[]} */
+  const found = [];
+  let i = 1;
+  while (i < spacing.length - 1) {
+    const isPeak = spacing[i] >= spacing[i - 1] && spacing[i] > spacing[i + 1];
+    if (!isPeak || spacing[i] < 0.002 * one.figure.body.stature) {
+      i++;
+      continue;
+    }
+    const slow = spacing[i] / 8;
+    let [a, b] = [i, i];
+    while (a > 0 && spacing[a - 1] > slow && spacing[a - 1] <= spacing[i] * 1.001) a--;
+    while (b < spacing.length - 1 && spacing[b + 1] > slow && spacing[b + 1] <= spacing[i] * 1.001) b++;
+    const ends = a > 0 && b < spacing.length - 1 && spacing[a - 1] <= slow && spacing[b + 1] <= slow;
+    if (ends) {
+      const travel = spacing.slice(a, b + 1).reduce((sum, one) => sum + one, 0);
+      found.push({ from: first + a, to: first + b + 1, peak: first + i, spacing: spacing[i], travel });
+    }
+    i = ends ? b + 1 : i + 1;
+  }
+  return found;
+}
+
+/** Moves of all parts, weighted. @param {KeyedShot} shot @param {Random} random @param {readonly Mover[]} parts @returns {{ one: Mover, move: Move }[]} */
+export function movesIn(shot, random, parts) {
+  const all = parts.flatMap((one) => {
+    const moves = movesOf(shot, one);
+    return moves.map((move) => ({ one, move, weight: one.weight / moves.length }));
+  });
+  return drawn(random, all, ({ weight }) => weight);
+}
+
+/** Most places that a kind offers in a shot: more would only cost time. */
+const offered = 60;
+
+/**
+ * The first of the places that are some.
+ * @template T @param {readonly T[]} items @param {(item: T) => Place | undefined} make @returns {Place[]}
+ */
+export function placesFrom(items, make) {
+  /** @type {Place[]} */
+  const places = [];
+  for (const item of items) {
+    const place = make(item);
+    if (place !== undefined) places.push(place);
+    if (places.length === offered) break;
+  }
+  return places;
+}
