@@ -5,8 +5,10 @@
  * judged frame (`gridOf`). No function here reads or writes files.
  */
 
+export * from "./base/measured.ts";
 export * from "./base/memo.ts";
 export * from "./base/nearest.ts";
+export * from "./base/quantity.ts";
 export * from "./base/sentence.ts";
 export * from "./base/study.ts";
 export { sampleCurve, valueAt } from "./curve/evaluate.ts";
@@ -23,6 +25,7 @@ export * from "./faults/cause.ts";
 export * from "./faults/check.ts";
 export type { Fix } from "./faults/fix.ts";
 export { fixes, fixesFor } from "./faults/fixes.ts";
+export * from "./faults/note.ts";
 export * from "./faults/registry.ts";
 export * from "./faults/values.ts";
 export * from "./faults/words.ts";
@@ -38,7 +41,6 @@ export * from "./notes/compare-schema.ts";
 export { type TimeMap, type Times, timesBetween } from "./notes/compare-times.ts";
 export * from "./notes/fingerprint.ts";
 export * from "./notes/found.ts";
-export * from "./notes/note.ts";
 export * from "./notes/rank.ts";
 export * from "./notes/report-schema.ts";
 export * from "./notes/waiver-file.ts";
@@ -67,4 +69,5 @@ export * from "./settings/config.ts";
 export * from "./settings/resolve.ts";
 export * from "./settings/settings.ts";
 export * from "./settings/styles.ts";
+export * from "./settings/tier.ts";
 export * from "./time/grid.ts";

@@ -1,9 +1,9 @@
 import { Study } from "../../packages/core/base/study.ts";
 import { shotOf } from "../../packages/core/document/read.ts";
 import type { CurveDocument, CurveSpec, NodeSpec } from "../../packages/core/document/schema.ts";
+import type { Note } from "../../packages/core/faults/note.ts";
 import { registry } from "../../packages/core/faults/registry.ts";
 import { notesOf } from "../../packages/core/notes/found.ts";
-import type { Note } from "../../packages/core/notes/note.ts";
 import type { Config } from "../../packages/core/settings/config.ts";
 import { type Overrides, resolveSettings } from "../../packages/core/settings/resolve.ts";
 

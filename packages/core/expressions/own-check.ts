@@ -1,8 +1,8 @@
+import type { Evidence, Expected, Measured } from "../base/measured.ts";
 import type { Study } from "../base/study.ts";
 import { type Check, defineCheck, type Finding } from "../faults/check.ts";
 import { keysOfNodes } from "../faults/keys-of-nodes.ts";
 import type { Words } from "../faults/words.ts";
-import type { Evidence, Expected, Measured } from "../notes/note.ts";
 import { figureOfNode, figuresOf, statureOf } from "../rig/body.ts";
 import { chainOf } from "../rig/pose.ts";
 import { reachOf } from "../rig/reach.ts";

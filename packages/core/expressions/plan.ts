@@ -1,6 +1,6 @@
 import type { Channel } from "../document/model.ts";
 import type { BodyPart } from "../document/schema.ts";
-import type { Tier } from "../notes/note.ts";
+import type { Tier } from "../settings/tier.ts";
 import type { Quantity } from "./quantity.ts";
 import type { SeriesName } from "./series.ts";
 

@@ -1,4 +1,4 @@
-import type { Unit } from "../settings/settings.ts";
+import type { Unit } from "../base/quantity.ts";
 
 /** Exponents of metres, seconds and radians: a speed is [1, -1, 0], a plain number [0, 0, 0]. */
 export type Quantity = readonly [metres: number, seconds: number, radians: number];

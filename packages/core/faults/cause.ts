@@ -5,7 +5,6 @@ import { sampleCurveWithout } from "../curve/evaluate.ts";
 import { firstKeyFrom } from "../curve/keys.ts";
 import type { Curve } from "../document/model.ts";
 import { massCentreOf, massSharesBelow, subtreeMassOf } from "../motion/body/mass-centre.ts";
-import type { NoteKey } from "../notes/note.ts";
 import { figuresOf } from "../rig/body.ts";
 import { channelSeriesOf } from "../rig/channels.ts";
 import { influenceOf } from "../rig/influence.ts";
@@ -13,6 +12,7 @@ import { chainOf, curveNamesOfNode, worldOf } from "../rig/pose.ts";
 import { rigOf } from "../rig/rig.ts";
 import { gridOf } from "../time/grid.ts";
 import type { Fault } from "./check.ts";
+import type { NoteKey } from "./note.ts";
 
 /** Least share of a fault that has to go away with a key for the key to be named. */
 const leastShare = 0.1;

@@ -1,7 +1,8 @@
+import type { Evidence, Expected, Measured } from "../base/measured.ts";
 import type { Study } from "../base/study.ts";
 import type { Channel } from "../document/model.ts";
-import type { Evidence, Expected, Measured, Tier } from "../notes/note.ts";
 import type { Setting } from "../settings/settings.ts";
+import type { Tier } from "../settings/tier.ts";
 import type { Words } from "./words.ts";
 
 export type SettingSpecs = Readonly<Record<string, Setting>>;

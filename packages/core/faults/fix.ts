@@ -1,7 +1,7 @@
 import type { Study } from "../base/study.ts";
 import type { KeyEdit } from "../document/edit.ts";
 import type { Shot } from "../document/model.ts";
-import type { Note } from "../notes/note.ts";
+import type { Note } from "./note.ts";
 
 /** A way of changing keys so that the notes of some checks go. */
 export interface Fix {

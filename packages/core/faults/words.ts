@@ -1,4 +1,4 @@
-import type { NoteKey } from "../notes/note.ts";
+import type { NoteKey } from "./note.ts";
 
 /**
  * What a check's wording may use besides its finding: names and numbers as a reader expects them.

@@ -1,12 +1,13 @@
 import { curveName, curveOf, type Study, settingsOf } from "../base/study.ts";
+import type { Note, NoteKey } from "../faults/note.ts";
 import { statureNear } from "../motion/path/moves.ts";
 import { figuresOf } from "../rig/body.ts";
 import { rigOf } from "../rig/rig.ts";
+import { tiers } from "../settings/tier.ts";
 import { gridOf } from "../time/grid.ts";
 import { agreeing } from "./agree.ts";
 import { fingerprintOf } from "./fingerprint.ts";
 import { type Draft, type Group, groupsOf } from "./groups.ts";
-import { type Note, type NoteKey, tiers } from "./note.ts";
 import { tierOf, weightOf, weightWithin } from "./rank.ts";
 
 /**

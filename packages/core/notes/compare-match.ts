@@ -1,6 +1,8 @@
+import type { Expected, Measured } from "../base/measured.ts";
 import { curveName } from "../base/study.ts";
+import type { NoteKey } from "../faults/note.ts";
+import type { Tier } from "../settings/tier.ts";
 import type { Times } from "./compare-times.ts";
-import type { Expected, Measured, NoteKey, Tier } from "./note.ts";
 
 /** What of a note comparison looks at; a note in full has it all. */
 export interface Comparable {

@@ -1,6 +1,6 @@
 import { z } from "zod";
+import { tiers } from "../settings/tier.ts";
 import { matchedBy } from "./compare-match.ts";
-import { tiers } from "./note.ts";
 import { reportSchema } from "./report-schema.ts";
 
 /** What `keyside compare` writes for other systems. */

@@ -1,7 +1,7 @@
 import type { Shot } from "../document/model.ts";
+import { type Tier, tiers } from "../settings/tier.ts";
 import { type Comparable, type Match, type MatchedBy, matchVersions } from "./compare-match.ts";
 import { type Times, timesBetween } from "./compare-times.ts";
-import { type Tier, tiers } from "./note.ts";
 
 /** A version of a shot with what was found in it. */
 export interface Version<N extends Comparable> {

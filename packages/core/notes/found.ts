@@ -1,6 +1,7 @@
 import { curveNamesOf, type Measure, measure, type Study, settingsOf, shotMeasure } from "../base/study.ts";
 import { causesOf } from "../faults/cause.ts";
 import type { Check, Finding, Scope } from "../faults/check.ts";
+import type { Note } from "../faults/note.ts";
 import { registry } from "../faults/registry.ts";
 import { otherwiseValuesOf, valuesIn, valuesOf } from "../faults/values.ts";
 import { figureOfNode, figuresOf } from "../rig/body.ts";
@@ -8,7 +9,6 @@ import { rigOf } from "../rig/rig.ts";
 import { gridOf } from "../time/grid.ts";
 import { assembleNotes } from "./assemble.ts";
 import type { Draft } from "./groups.ts";
-import type { Note } from "./note.ts";
 import { type Review, reviewed } from "./waivers.ts";
 import { wordsFor } from "./wording.ts";
 

@@ -1,7 +1,7 @@
 import type { Study } from "../base/study.ts";
 import type { Check, Finding, Wording } from "../faults/check.ts";
+import type { NoteKey } from "../faults/note.ts";
 import { isAbove, type Rig, rigOf } from "../rig/rig.ts";
-import type { NoteKey } from "./note.ts";
 
 /** A finding with its causes and words, not yet compared with the others. */
 export interface Draft extends Wording {

@@ -1,6 +1,6 @@
 import type { BodyPart } from "../document/schema.ts";
 import type { ResolvedSettings } from "../settings/settings.ts";
-import { type Tier, tiers } from "./note.ts";
+import { type Tier, tiers } from "../settings/tier.ts";
 
 /** What ranking looks at. */
 export interface Seen {

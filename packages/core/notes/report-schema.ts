@@ -1,6 +1,6 @@
 import { z } from "zod";
 import { channels } from "../document/model.ts";
-import { tiers } from "./note.ts";
+import { tiers } from "../settings/tier.ts";
 
 /** The report that other systems read: one object per run, one entry per shot, one per note. */
 

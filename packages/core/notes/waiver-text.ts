@@ -1,7 +1,7 @@
 import { lineEndOf, separatorAt, skipBlank, type TextPatch } from "../document/edit/text-patch.ts";
 import { scanDocument } from "../document/scan.ts";
 import { inlineText } from "../document/write/value-text.ts";
-import type { Note } from "./note.ts";
+import type { Note } from "../faults/note.ts";
 import type { Waiver } from "./waivers.ts";
 
 /** The waiver that answers a note and no other: its check, its node and its frames. */

@@ -2,8 +2,8 @@ import type { z } from "zod";
 import { nearestName } from "../base/nearest.ts";
 import { headerOf, rangeOf, type Study, shotMeasure } from "../base/study.ts";
 import type { waiverSchema } from "../document/schema.ts";
+import type { Note } from "../faults/note.ts";
 import { fingerprintOf } from "./fingerprint.ts";
-import type { Note } from "./note.ts";
 
 /** A note that is intended: which, and why. */
 export type Waiver = z.infer<typeof waiverSchema>;

@@ -1,11 +1,11 @@
 import { measure, type Study } from "../base/study.ts";
 import type { BodyPart } from "../document/schema.ts";
 import type { Finding } from "../faults/check.ts";
+import type { NoteKey } from "../faults/note.ts";
 import type { Words } from "../faults/words.ts";
 import { figureOfNode, figuresOf } from "../rig/body.ts";
 import { rigOf } from "../rig/rig.ts";
 import { gridOf } from "../time/grid.ts";
-import type { NoteKey } from "./note.ts";
 
 const degrees = 180 / Math.PI;
 

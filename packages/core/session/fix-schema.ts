@@ -1,6 +1,6 @@
 import { z } from "zod";
 import { channels, interpolations } from "../document/model.ts";
-import { tiers } from "../notes/note.ts";
+import { tiers } from "../settings/tier.ts";
 
 /** What `keyside fix` writes for other systems. */
 

@@ -1,4 +1,4 @@
-import type { Note } from "../notes/note.ts";
+import type { Note } from "../faults/note.ts";
 
 /** Frames by which a note may have moved and still stand at the same place. */
 const slack = 1;

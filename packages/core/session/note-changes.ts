@@ -1,4 +1,4 @@
-import type { Note } from "../notes/note.ts";
+import type { Note } from "../faults/note.ts";
 
 /** What became of the notes from one version of a shot to the next. */
 export interface NoteChanges {

@@ -3,14 +3,15 @@ import { type KeyEdit, tryEditShot } from "../document/edit.ts";
 import type { Shot } from "../document/model.ts";
 import type { Fix } from "../faults/fix.ts";
 import { fixesFor } from "../faults/fixes.ts";
+import type { Note } from "../faults/note.ts";
 import { checkNamed } from "../faults/registry.ts";
 import { findingsLike } from "../faults/shared/posing/subject.ts";
 import { findingsOf, notesInSteps, notesOf } from "../notes/found.ts";
-import { type Note, tiers } from "../notes/note.ts";
 import { setWaiversBeside, type Waiver } from "../notes/waivers.ts";
 import { figuresOf } from "../rig/body.ts";
 import { chainOf, rigOf, subtreeOf } from "../rig/rig.ts";
 import type { ResolvedSettings } from "../settings/settings.ts";
+import { tiers } from "../settings/tier.ts";
 import { type KeyChange, keyChanges } from "./changes.ts";
 import { matchNotes } from "./matching.ts";
 

@@ -1,8 +1,8 @@
 import { Study, setShot, settingsOf } from "../base/study.ts";
 import { type KeyEdit, tryEditShot } from "../document/edit.ts";
 import type { Problem, Shot } from "../document/model.ts";
+import type { Note } from "../faults/note.ts";
 import { type CheckFailure, failuresOf, notesInSteps, notesOf } from "../notes/found.ts";
-import type { Note } from "../notes/note.ts";
 import type { ResolvedSettings } from "../settings/settings.ts";
 import { type NoteChanges, noteChanges } from "./note-changes.ts";
 

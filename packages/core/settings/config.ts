@@ -4,9 +4,9 @@ import { sentence } from "../base/sentence.ts";
 import type { OwnCheckPlan } from "../expressions/plan.ts";
 import { maxOwnChecks, ownCheckSchema } from "../expressions/spec-schema.ts";
 import type { Check } from "../faults/check.ts";
-import { type Tier, tiers } from "../notes/note.ts";
 import type { ChosenValue, Setting } from "./settings.ts";
 import { type StyleName, styleNames } from "./styles.ts";
+import { type Tier, tiers } from "./tier.ts";
 
 /** What a studio, a show or a shot has chosen; whatever is left out keeps its default. */
 export interface Config {

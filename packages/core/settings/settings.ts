@@ -1,22 +1,6 @@
+import type { Unit } from "../base/quantity.ts";
 import type { Check } from "../faults/check.ts";
-import type { Tier } from "../notes/tier.ts";
-
-/** Units in which a setting may be declared. Lengths may also be given in body heights, "H". */
-export type Unit =
-  | "m"
-  | "H"
-  | "m/s"
-  | "m/s^2"
-  | "H/s"
-  | "deg"
-  | "deg/s"
-  | "s"
-  | "Hz"
-  | "g"
-  | "frames"
-  | "ratio"
-  | "share"
-  | "count";
+import type { Tier } from "./tier.ts";
 
 /** A number of a check that can be set, with its default and where the default comes from. */
 export interface Setting {

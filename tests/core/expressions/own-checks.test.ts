@@ -6,9 +6,9 @@ import { shotOf } from "../../../packages/core/document/read.ts";
 import type { CurveDocument } from "../../../packages/core/document/schema.ts";
 import { matches } from "../../../packages/core/expressions/own-check.ts";
 import type { OwnCheckSpec } from "../../../packages/core/expressions/spec-schema.ts";
+import type { Note } from "../../../packages/core/faults/note.ts";
 import { registry } from "../../../packages/core/faults/registry.ts";
 import { notesOf } from "../../../packages/core/notes/found.ts";
-import type { Note } from "../../../packages/core/notes/note.ts";
 import {
   type Config,
   ConfigError,

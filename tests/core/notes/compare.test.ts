@@ -1,8 +1,8 @@
 import fc from "fast-check";
 import { describe, expect, test } from "vitest";
 import type { CurveDocument } from "../../../packages/core/document/schema.ts";
+import type { Note } from "../../../packages/core/faults/note.ts";
 import { bringsNew, compareNotes, type Version } from "../../../packages/core/notes/compare.ts";
-import type { Note } from "../../../packages/core/notes/note.ts";
 import { everyFrame, pointDocument } from "../../support/shots.ts";
 import { retimed } from "./retimed.ts";
 import { brief, demoShot, versionOf } from "./versions.ts";

@@ -1,9 +1,9 @@
 import { beforeAll, describe, expect, test } from "vitest";
 import { Study } from "../../../packages/core/base/study.ts";
 import { readShot } from "../../../packages/core/document/read.ts";
+import type { Note } from "../../../packages/core/faults/note.ts";
 import { registry } from "../../../packages/core/faults/registry.ts";
 import { notesOf } from "../../../packages/core/notes/found.ts";
-import type { Note } from "../../../packages/core/notes/note.ts";
 import type { Config } from "../../../packages/core/settings/config.ts";
 import { type Overrides, resolveSettings } from "../../../packages/core/settings/resolve.ts";
 import { demoModule } from "../../demo/load.ts";

@@ -2,10 +2,10 @@ import { readFileSync } from "node:fs";
 import { Study } from "../../../packages/core/base/study.ts";
 import { shotOf } from "../../../packages/core/document/read.ts";
 import type { CurveDocument } from "../../../packages/core/document/schema.ts";
+import type { Note } from "../../../packages/core/faults/note.ts";
 import { registry } from "../../../packages/core/faults/registry.ts";
 import type { Version } from "../../../packages/core/notes/compare.ts";
 import { notesOf } from "../../../packages/core/notes/found.ts";
-import type { Note } from "../../../packages/core/notes/note.ts";
 import { defaultSettings } from "../../../packages/core/settings/resolve.ts";
 
 /** A version of a shot, judged by the default settings. */

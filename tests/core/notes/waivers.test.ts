@@ -1,8 +1,8 @@
 import { describe, expect, test } from "vitest";
 import type { CurveDocument } from "../../../packages/core/document/schema.ts";
+import type { Note } from "../../../packages/core/faults/note.ts";
 import { registry } from "../../../packages/core/faults/registry.ts";
 import { foundNotesOf, notesOf, reviewOf } from "../../../packages/core/notes/found.ts";
-import type { Note } from "../../../packages/core/notes/note.ts";
 import {
   answers,
   setWaiversBeside,

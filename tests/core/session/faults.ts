@@ -1,5 +1,5 @@
 import type { Shot } from "../../../packages/core/document/model.ts";
-import type { Note } from "../../../packages/core/notes/note.ts";
+import type { Note } from "../../../packages/core/faults/note.ts";
 
 /** Faults put into clean motion, by the fault bench's injectors; placements are drawn by a seed of the tests' own. */
 

@@ -2,13 +2,14 @@ import { describe, expect, test } from "vitest";
 import { Study } from "../../../packages/core/base/study.ts";
 import { editShot } from "../../../packages/core/document/edit.ts";
 import { fixes, fixesFor } from "../../../packages/core/faults/fixes.ts";
+import type { Note } from "../../../packages/core/faults/note.ts";
 import { registry } from "../../../packages/core/faults/registry.ts";
 import { notesOf } from "../../../packages/core/notes/found.ts";
-import { type Note, tiers } from "../../../packages/core/notes/note.ts";
 import { figuresOf } from "../../../packages/core/rig/body.ts";
 import { rigOf } from "../../../packages/core/rig/rig.ts";
 import { matchNotes } from "../../../packages/core/session/matching.ts";
 import { FixSession, type ProvenFix } from "../../../packages/core/session/proving.ts";
+import { tiers } from "../../../packages/core/settings/tier.ts";
 import { type Fault, faultChecks, faultOf, settings } from "./faults.ts";
 
 const names = [...new Set(fixes.flatMap(({ checks }) => checks))].filter((name) =>

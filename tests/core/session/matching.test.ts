@@ -1,5 +1,5 @@
 import { describe, expect, test } from "vitest";
-import type { Note } from "../../../packages/core/notes/note.ts";
+import type { Note } from "../../../packages/core/faults/note.ts";
 import { matchNotes } from "../../../packages/core/session/matching.ts";
 
 function note(changes: Partial<Note>): Note {

@@ -1,10 +1,10 @@
 import { curveNamesOf, type Study } from "../../../base/study.ts";
 import { findingsOf } from "../../../notes/found.ts";
-import type { Note } from "../../../notes/note.ts";
 import { figuresOf } from "../../../rig/body.ts";
 import { rigOf } from "../../../rig/rig.ts";
 import { gridOf, sampleAt } from "../../../time/grid.ts";
 import type { Check, Finding } from "../../check.ts";
+import type { Note } from "../../note.ts";
 import { checkNamed } from "../../registry.ts";
 
 /** What a note is about, as indices into what is computed. */

@@ -1,24 +1,6 @@
+import type { Evidence, Expected, Measured } from "../base/measured.ts";
 import type { Channel } from "../document/model.ts";
-import type { Unit } from "../settings/settings.ts";
-import type { Tier } from "./tier.ts";
-
-export { type Tier, tiers } from "./tier.ts";
-
-/** A number that was measured. */
-export interface Measured {
-  /** What was measured, in words, for example "deviation from the path". */
-  readonly quantity: string;
-  readonly value: number;
-  readonly unit: Unit;
-}
-
-/** What the number should have been, in the same unit. */
-export interface Expected {
-  readonly min?: number;
-  readonly max?: number;
-  readonly unit: Unit;
-  readonly source: string;
-}
+import type { Tier } from "../settings/tier.ts";
 
 /** A key that causes a fault. */
 export interface NoteKey {
@@ -30,16 +12,6 @@ export interface NoteKey {
   readonly index: number;
   /** Share of the fault that goes away when the key is taken out, 0 to 1. */
   readonly share: number;
-}
-
-/** A series behind a note, for plots: one number per judged frame. */
-export interface Evidence {
-  readonly label: string;
-  readonly unit: Unit;
-  /** Frame of the first value, in the document's numbering, and frames from one value to the next. */
-  readonly firstFrame: number;
-  readonly step: number;
-  readonly values: readonly number[];
 }
 
 /** One find, ready to be read. */
