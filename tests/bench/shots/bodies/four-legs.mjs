@@ -215,7 +215,7 @@ export function fourLegs(build, random, prefix = "") {
 const hind = (s, sign, broad) => [
   [`thigh_${s}`, "pelvis", [sign * 0.085 * broad, -0.1, -0.02], "xzy"],
   [`shin_${s}`, `thigh_${s}`, [0, -0.28, 0.13], "xzy"],
-  [`hock_${s}`, `shin_${s}`, [0, -0.27, -0.24], "xzy"],
+  [`hock_${s}`, `shin_${s}`, [0, -0.27, -0.24], "xyz"],
   [`hind_paw_${s}`, `hock_${s}`, [0, -0.21, 0.03], "xzy"],
 ];
 

@@ -22,16 +22,18 @@ const breathing = { dog: [18, 30], cat: [20, 30], horse: [9, 15] };
  * @param {number} frames
  * @param {object} about
  * @param {readonly ("dog" | "cat" | "horse")[]} about.builds one is picked
+ * @param {(build: "dog" | "cat" | "horse") => number} [about.seconds] how long the act takes at least
  * @param {number} [about.turned] degrees by which the path bends in all, at most
  */
-export function fourLegStage(random, frames, { builds, turned = 35 }) {
-  const build = random.pick(builds);
+export function fourLegStage(random, frames, { builds, turned = 35, seconds = () => 0 }) {
+  const able = builds.filter((one) => frames / 24 >= seconds(one));
+  const build = random.pick(able.length > 0 ? able : builds);
   const body = fourLegs(build, random.fork("body"), random.chance(0.5) ? "" : `${build}_`);
   const prefix = body.root.slice(0, -"pelvis".length);
   const named = (/** @type {string} */ id) => `${prefix}${id}`;
-  const rate = random.pick(
-    build === "cat" ? [30, 48, 60] : build === "dog" ? [24, 25, 30, 30] : [24, 24, 25, 30],
-  );
+  const rates = build === "cat" ? [30, 48, 60] : build === "dog" ? [24, 25, 30, 30] : [24, 24, 25, 30];
+  const slow = rates.filter((one) => frames / one >= seconds(build));
+  const rate = random.pick(slow.length > 0 ? slow : [24]);
   const first = random.pick([1, 1, 1001]);
   const last = first + frames - 1;
   /** @type {Map<string, Lane>} */
@@ -97,9 +99,12 @@ export function fourLegStage(random, frames, { builds, turned = 35 }) {
      * @param {Map<number, Plant[]>} acted.falls
      * @param {Parameters<typeof footCourse>[1][]} [acted.carried] by leg, feet in a flight
      * @param {{ from: number, to: number, at: (frame: number) => number[] }} [acted.centre]
+     * @param {(limb: number, frame: number) => number} [acted.lean] how far hocks and hands lie flat, 0 to 1
+     * @param {(limb: number, frame: number) => number} [acted.splay] how far knees point out and up
+     * @param {(frame: number) => number} [acted.blade] degrees by which shoulder blades lean besides
      * @returns {import("../tools/engine.mjs").Score}
      */
-    score({ along, falls, carried = [], centre }) {
+    score({ along, falls, carried = [], centre, lean, splay, blade }) {
       let before = 0;
       for (const one of spine) {
         const [from, to] = [before, before + joint(one).at[2]];
@@ -133,15 +138,17 @@ export function fourLegStage(random, frames, { builds, turned = 35 }) {
         legs: rest.legs.map(({ leg, hind, side }, n) => ({
           leg,
           style: hind ? hindStyle : foreStyle,
-          foot: footCourse(falls.get(n) ?? [], carried[n]),
+          foot: leaning(footCourse(falls.get(n) ?? [], carried[n]), n, lean, splay),
           heading: (/** @type {number} */ frame) => path(along(frame) + (hind ? 0 : reach)).yaw,
-          ...(hind ? {} : { blade: { joint: named(`shoulder_${side}`), share: 0.5 } }),
+          ...(hind
+            ? {}
+            : { blade: { joint: named(`shoulder_${side}`), share: 0.5, ...(blade ? { lean: blade } : {}) } }),
         })),
         loose: [
-          { joints: tails, frequency: build === "horse" ? 2.2 : 3.6, damping: 0.75, softer: 0.22 },
+          { joints: tails, frequency: 2.8 * Math.sqrt(0.6 / size), damping: 0.75, softer: 0.22, limit: 0.3 },
           ...["l", "r"].map((side) => ({
             joints: [named(`ear_${side}`), named(`ear_${side}_tip`)],
-            frequency: (floppy ? 2.6 : 5) * random.between(0.92, 1.08),
+            frequency: (floppy ? 2.6 : 5) * Math.sqrt(0.6 / size) * random.between(0.92, 1.08),
             damping: floppy ? 0.35 : 0.6,
           })),
         ],
@@ -155,6 +162,18 @@ export function fourLegStage(random, frames, { builds, turned = 35 }) {
 }
 
 /** @typedef {ReturnType<typeof fourLegStage>} FourLegStage */
+
+/** @param {ReturnType<typeof footCourse>} foot @param {number} limb
+ * @param {((limb: number, frame: number) => number) | undefined} lean
+ * @param {((limb: number, frame: number) => number) | undefined} splay @returns {ReturnType<typeof footCourse>} */
+const leaning = (foot, limb, lean, splay) =>
+  lean === undefined
+    ? foot
+    : (frame) => ({
+        ...foot(frame),
+        lean: { share: lean(limb, frame), pitch: limb < 2 ? -77 : -76 },
+        ...(splay && limb < 2 ? { splay: splay(limb, frame) } : {}),
+      });
 
 /** Posture, breath and the small motions of an animal that stands. @param {any} stage */
 function live({ build, rate, first, last, size, lane, random }) {

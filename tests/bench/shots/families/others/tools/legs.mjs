@@ -11,6 +11,7 @@ import {
   cross,
   dot,
   length,
+  mix,
   multiply,
   rotate,
   scale,
@@ -22,8 +23,10 @@ import {
 
 /**
  * Where an end stands and how it is turned: place on the ground below the flat foot's joint, heading, pitch (above 0: on
- * its toe), and `fold` 0 to 1: how far the third bone is folded for a swing.
- * @typedef {{ place: number[], yaw: number, pitch: number, fold: number, planted: boolean }} Foot
+ * its toe), `fold` 0 to 1: how far the third bone is folded for a swing, `lean`: the share to which
+ * it leans by a given pitch instead (degrees, -80: flat on the ground), and `splay`: how far the knee points out and up, 0 to 1.
+ * @typedef {{ place: number[], yaw: number, pitch: number, fold: number, planted: boolean, lean?: { share: number, pitch: number },
+ *   splay?: number }} Foot
  * @typedef {object} LegStyle
  * @property {number[]} pole where the hinge points, in the space of the girdle's heading
  * @property {number} [follow] how much the third bone leans with the leg (1: as much)
@@ -49,6 +52,7 @@ export function legOf(body, limb) {
     sole,
     whole,
     rest: length(whole),
+    side: at(joints[0])[0],
     restAngle: Math.atan2(-whole[2], -whole[1]),
     hinge,
   };
@@ -78,14 +82,17 @@ export function standLeg(pose, leg, foot, style, heading) {
     const back = turn(1, -heading);
     const way = rotate(back, subtract(target, start));
     const angle = ((Math.atan2(-way[2], -way[1]) - leg.restAngle) * 180) / Math.PI;
-    const lean =
+    const own =
       (style.follow ?? 1) * angle +
       (style.flex ?? 0) * (1 - length(way) / leg.rest) +
       (style.fold ?? 0) * foot.fold;
-    third = multiply(frame, turn(0, lean));
+    const { lean = { share: 0, pitch: 0 } } = foot;
+    third = multiply(frame, turn(0, own + (lean.pitch - own) * lean.share));
     ankle = subtract(target, rotate(third, bones[2]));
   }
-  const stretch = solveTwo(pose, leg, ankle, rotate(frame, style.pole));
+  const out = [Math.sign(leg.side) * 0.8, 0.35, 0.5];
+  const pole = foot.splay === undefined ? style.pole : mix(style.pole, out, foot.splay);
+  const stretch = solveTwo(pose, leg, ankle, rotate(frame, pole));
   if (third !== null) pose.face(joints[2], third);
   pose.face(end, orientation);
   return stretch;

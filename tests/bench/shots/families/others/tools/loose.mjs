@@ -18,6 +18,7 @@ import {
  * @typedef {object} LooseChain
  * @property {readonly string[]} joints @property {number} frequency own swings per second of the first link
  * @property {number} damping as a share of critical @property {number} [softer] how much softer each next link is (0.35)
+ * @property {number} [limit] how far a link is bent off its posture at most, as a share of its length (0.45)
  */
 
 /**
@@ -28,7 +29,7 @@ import {
  * @param {number} rate
  * @returns {number[][][]} per frame, per joint: a turn (quaternion) in world space to be put in front of the posture's
  */
-export function swing(rough, bones, { frequency, damping, softer = 0.35 }, rate) {
+export function swing(rough, bones, { frequency, damping, softer = 0.35, limit = 0.45 }, rate) {
   const substeps = 12;
   const h = 1 / (rate * substeps);
   const links = bones.length;
@@ -73,7 +74,12 @@ export function swing(rough, bones, { frequency, damping, softer = 0.35 }, rate)
         const pull = add(scale(subtract(rest, points[n]), pace * pace), scale(slip, 2 * damping * pace));
         speeds[n] = add(speeds[n], scale(pull, h));
         const moved = add(points[n], scale(speeds[n], h));
-        next.push(add(above, scale(unit(subtract(moved, above)), lengths[n])));
+        // Muscle and gristle stiffen a part that is bent far: it never leaves its posture by more than `limit`.
+        const straight = unit(subtract(rest, above));
+        const off = subtract(unit(subtract(moved, above)), straight);
+        const size = length(off) || 1;
+        const held = add(straight, scale(off, (limit * Math.tanh(size / limit)) / size));
+        next.push(add(above, scale(unit(held), lengths[n])));
         speeds[n] = scale(subtract(next[n], points[n]), 1 / h);
       }
       rests[n] = rest;
