@@ -1,4 +1,4 @@
-import { processIo } from "./base/io.ts";
+import { processCommandIo } from "./cli/command-io.ts";
 import { run } from "./cli/run.ts";
 
 // Whoever reads the output may stop reading, for example `keyside check … | head`: what was found is not known then,
@@ -7,4 +7,4 @@ process.stdout.on("error", (error: NodeJS.ErrnoException) => {
   if (error.code === "EPIPE") process.exit(141);
 });
 
-process.exitCode = await run(process.argv.slice(2), processIo());
+process.exitCode = await run(process.argv.slice(2), processCommandIo());

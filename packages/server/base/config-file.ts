@@ -8,7 +8,8 @@ import {
   registry,
   resolveSettings,
 } from "@keyside/core";
-import { type Files, readText, UnreadableError } from "./files/read.ts";
+import { UnreadableError } from "./errors.ts";
+import { type Files, readText } from "./files/read.ts";
 
 /** Name under which a configuration is found, in a shot's folder or in one above it. */
 export const configName = "keyside.config.json";

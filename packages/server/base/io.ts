@@ -1,5 +1,4 @@
 import { availableParallelism } from "node:os";
-import type { Judges, JudgesOptions } from "../judge/archive/judges.ts";
 import { diskFiles, type Files } from "./files/read.ts";
 
 /** What a command has to do with the world outside; handed in, so that commands can be run inside a test. */
@@ -20,8 +19,6 @@ export interface Io {
   stdin(): Promise<string>;
   /** How many shots this machine can judge at the same time. */
   readonly cores: number;
-  /** Starts whoever judges shots side by side. */
-  startJudges(options: JudgesOptions): Promise<Judges>;
   /**
    * Has a function called when the user (Ctrl-C) or the system asks to stop, instead of ending at once; a second
    * time ends at once. Gives a function that undoes it.
@@ -42,10 +39,6 @@ export function processIo(): Io {
     files: diskFiles,
     stdin: readStdin,
     cores: availableParallelism(),
-    async startJudges(options) {
-      const { threadJudges } = await import("../judge/archive/thread-judges.ts");
-      return threadJudges(options);
-    },
     onInterrupt(stop) {
       const signals = ["SIGINT", "SIGTERM"] as const;
       for (const signal of signals) process.once(signal, stop);
@@ -60,32 +53,4 @@ async function readStdin(): Promise<string> {
   const chunks: Buffer[] = [];
   for await (const chunk of process.stdin) chunks.push(chunk as Buffer);
   return Buffer.concat(chunks).toString("utf8");
-}
-
-/** What the command's end says to whoever started it. */
-export const exitCodes = {
-  /** Nothing found at or above the tier that fails. */
-  clean: 0,
-  /** Notes at or above the tier that fails, or a broken document. */
-  notes: 1,
-  /** The command was used in a wrong way; nothing was done. */
-  wrongUse: 2,
-  /** An input could not be read, or an output not written; whatever could be judged was. */
-  unreadable: 3,
-  /** The run was stopped before its end; the report holds what had been judged. */
-  stopped: 130,
-} as const;
-
-/** The command was used in a wrong way; the message is one line. */
-export class WrongUse extends Error {
-  override readonly name = "WrongUse";
-}
-
-/** One line on an error that nobody foresaw. */
-export function unexpectedly(error: unknown): string {
-  const what = (error instanceof Error ? error.message : String(error)).split("\n")[0];
-  return (
-    `Keyside itself failed here (${what}). Please report this to its maintainers, with the file, the command and ` +
-    "the version that keyside --version names."
-  );
 }

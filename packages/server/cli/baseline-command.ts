@@ -1,10 +1,10 @@
 import type { Command } from "commander";
-import type { Io } from "../base/io.ts";
 import { addRunOptions, addSettingsOptions, checkOptionsOf, type RawCheckOptions } from "./check-command.ts";
+import type { CommandIo } from "./command-io.ts";
 import { tierOption } from "./options.ts";
 
 /** Adds `keyside baseline`. */
-export function addBaselineCommand(program: Command, io: Io, done: (code: number) => void): void {
+export function addBaselineCommand(program: Command, io: CommandIo, done: (code: number) => void): void {
   const command = program
     .command("baseline")
     .summary("write down which notes are known")

@@ -1,6 +1,6 @@
 import { resolve } from "node:path";
-import { reasonOf, UnreadableError } from "../base/files/read.ts";
-import { exitCodes, type Io, WrongUse } from "../base/io.ts";
+import { exitCodes, reasonOf, UnreadableError, WrongUse } from "../base/errors.ts";
+import type { Io } from "../base/io.ts";
 import { defaultCacheFolder } from "../judge/archive/cache-folder.ts";
 import { type CacheContents, cacheContents, clearCache, pruneCache } from "../judge/archive/tidy-cache.ts";
 

@@ -1,12 +1,13 @@
 import { dirname, resolve } from "node:path";
 import { type Check, type Overrides, registry, resolveSettings, Study } from "@keyside/core";
-import { UnreadableError } from "../base/files/read.ts";
-import { exitCodes, type Io } from "../base/io.ts";
+import { counted } from "../base/counted.ts";
+import { exitCodes, UnreadableError } from "../base/errors.ts";
+import type { Io } from "../base/io.ts";
 import { noProgress, progressOf } from "../judge/archive/progress.ts";
 import { type Calibrated, Calibration } from "../judge/calibrate/calibration.ts";
 import { loadShot } from "../judge/shots/load.ts";
-import { counted, type Layout, painted, wrapped } from "../present/report/layout.ts";
-import { configsFor } from "./check.ts";
+import { type Layout, painted, wrapped } from "../present/text/layout.ts";
+import { configsFor } from "./configs-for.ts";
 import { layoutFor } from "./layout-for.ts";
 import { select } from "./select.ts";
 import { keepInputs, writeOut } from "./write-out.ts";

@@ -4,6 +4,7 @@ import type { Io } from "../base/io.ts";
 import { type Shard, ShardError, type ShardKey, shardKeys, shardOf } from "../judge/archive/shard.ts";
 import type { ReportFormat } from "../present/report/formats.ts";
 import type { CheckOptions } from "./check.ts";
+import type { CommandIo } from "./command-io.ts";
 import {
   choice,
   numberOption,
@@ -17,7 +18,7 @@ import {
 import { choicesOf, setOption, type WrittenSetting } from "./set-option.ts";
 
 /** Adds \`keyside check\`. */
-export function addCheckCommand(program: Command, io: Io, done: (code: number) => void): void {
+export function addCheckCommand(program: Command, io: CommandIo, done: (code: number) => void): void {
   const command = program
     .command("check")
     .summary("check shots and report where their motion breaks")

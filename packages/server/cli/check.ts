@@ -1,9 +1,8 @@
 import { resolve } from "node:path";
 import type { Config, Overrides, Tier } from "@keyside/core";
 import { tiers } from "@keyside/core";
-import { ConfigFinder, type FoundConfig, namedConfig } from "../base/config-file.ts";
-import { UnreadableError } from "../base/files/read.ts";
-import { type Io, WrongUse } from "../base/io.ts";
+import { UnreadableError, WrongUse } from "../base/errors.ts";
+import type { Io } from "../base/io.ts";
 import { defaultCacheFolder } from "../judge/archive/cache-folder.ts";
 import type { Input } from "../judge/archive/inputs.ts";
 import { judgeAll } from "../judge/archive/judge-all.ts";
@@ -12,8 +11,10 @@ import { localJudges } from "../judge/archive/local-judges.ts";
 import { noProgress, progressOf } from "../judge/archive/progress.ts";
 import type { Shard, ShardKey } from "../judge/archive/shard.ts";
 import { toolStamp } from "../judge/archive/stamp.ts";
+import type { JudgedShot } from "../judge/shots/shot-report.ts";
 import { type Baseline, readBaseline } from "../present/report/baseline.ts";
-import type { JudgedShot } from "../present/report/shot-report.ts";
+import type { CommandIo } from "./command-io.ts";
+import { configsFor } from "./configs-for.ts";
 import { type ReportOptions, type ReportSink, report } from "./reporting.ts";
 import { type Selection, select } from "./select.ts";
 import { keepInputs } from "./write-out.ts";
@@ -40,10 +41,8 @@ export interface CheckOptions extends ReportOptions, Selection {
 /** Seconds that one shot may take; common practice: far above what a long shot with many figures takes. */
 export const defaultTimeLimit = 60;
 
-export type ConfigFor = (folder: string) => Promise<FoundConfig>;
-
 /** `keyside check`: judges shots and reports them. Gives the exit code. */
-export async function check(paths: readonly string[], options: CheckOptions, io: Io): Promise<number> {
+export async function check(paths: readonly string[], options: CheckOptions, io: CommandIo): Promise<number> {
   const { out, config, filesFrom, history } = options;
   keepInputs(out, [config, options.baseline, filesFrom, history], io.cwd);
   const configFor = await configsFor(config, io);
@@ -71,21 +70,6 @@ async function baselineFrom(shown: string | undefined, io: Io): Promise<Baseline
   }
 }
 
-/** Finds each shot's configuration: the one that was named, else the nearest above it. */
-export async function configsFor(config: string | undefined, io: Io): Promise<ConfigFor> {
-  if (config === undefined) {
-    const finder = new ConfigFinder(io.files);
-    return (folder) => finder.forFolder(folder);
-  }
-  try {
-    const named = await namedConfig(io.files, io.cwd, config);
-    return async () => named;
-  } catch (error) {
-    if (error instanceof UnreadableError) throw new WrongUse(`${error.file}: ${error.message}`);
-    throw error;
-  }
-}
-
 type JudgeOptions = Omit<CheckOptions, "baseline"> & { readonly baseline: Baseline | null };
 
 async function judgeInto(
@@ -94,7 +78,7 @@ async function judgeInto(
   options: JudgeOptions,
   configFor: (folder: string) => Promise<{ readonly config: Config }>,
   signal: AbortSignal,
-  io: Io,
+  io: CommandIo,
 ): Promise<{ done: number; of: number } | null> {
   const judges = await startJudges(inputs, options, io);
   const figures = new Set<string>();
@@ -146,7 +130,7 @@ async function judgeInto(
 }
 
 /** One shot alone is judged here, which starts quicker; more are judged side by side. */
-async function startJudges(inputs: readonly Input[], options: JudgeOptions, io: Io): Promise<Judges> {
+async function startJudges(inputs: readonly Input[], options: JudgeOptions, io: CommandIo): Promise<Judges> {
   const { jobs, timeLimit } = options;
   const cache = cachePlace(options.cache, io);
   const count = inputs.filter(({ problem }) => problem === null).length;

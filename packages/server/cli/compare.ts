@@ -1,11 +1,12 @@
 import { dirname, resolve } from "node:path";
 import { bringsNew, type Overrides, registry, resolveSettings, type Tier } from "@keyside/core";
-import { exitCodes, type Io } from "../base/io.ts";
+import { exitCodes } from "../base/errors.ts";
+import type { Io } from "../base/io.ts";
+import { judgeVersion } from "../judge/shots/judged-version.ts";
 import { loadShot } from "../judge/shots/load.ts";
-import { judgeVersion } from "../judge/shots/version.ts";
 import { compareVersions, reportComparison } from "../present/report/comparison.ts";
 import { comparisonText } from "../present/report/comparison-text.ts";
-import { configsFor } from "./check.ts";
+import { configsFor } from "./configs-for.ts";
 import { layoutFor } from "./layout-for.ts";
 import { keepInputs, writeOut } from "./write-out.ts";
 

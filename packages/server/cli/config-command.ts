@@ -12,10 +12,10 @@ import {
   styles,
 } from "@keyside/core";
 import { configName } from "../base/config-file.ts";
-import { reasonOf, UnreadableError } from "../base/files/read.ts";
-import { exitCodes, type Io } from "../base/io.ts";
-import { type Layout, painted } from "../present/report/layout.ts";
-import { configsFor } from "./check.ts";
+import { exitCodes, reasonOf, UnreadableError } from "../base/errors.ts";
+import type { Io } from "../base/io.ts";
+import { type Layout, painted } from "../present/text/layout.ts";
+import { configsFor } from "./configs-for.ts";
 import { layoutFor } from "./layout-for.ts";
 
 export interface ConfigOptions {

@@ -1,8 +1,8 @@
 import { resolve } from "node:path";
 import { placeAt, writeDocument } from "@keyside/core";
-import { UnreadableError } from "../base/files/read.ts";
-import { ExistsError, unwrittenReason, writeFileWhole } from "../base/files/write.ts";
-import { exitCodes, type Io, WrongUse } from "../base/io.ts";
+import { ExistsError, exitCodes, UnreadableError, unwrittenReason, WrongUse } from "../base/errors.ts";
+import { writeFileWhole } from "../base/files/write.ts";
+import type { Io } from "../base/io.ts";
 import { loadShot } from "../judge/shots/load.ts";
 import { documentExtension } from "../judge/shots/readers.ts";
 

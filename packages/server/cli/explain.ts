@@ -7,9 +7,11 @@ import {
   sentence,
   suggestion,
 } from "@keyside/core";
-import { exitCodes, type Io, WrongUse } from "../base/io.ts";
-import { cautionsFor } from "../present/report/cautions.ts";
-import { type Layout, painted, wrapped } from "../present/report/layout.ts";
+import { exitCodes, WrongUse } from "../base/errors.ts";
+import type { Io } from "../base/io.ts";
+import { cautionsFor } from "../present/text/cautions.ts";
+import { metadataOf } from "../present/text/check-metadata.ts";
+import { type Layout, painted, wrapped } from "../present/text/layout.ts";
 import { layoutFor } from "./layout-for.ts";
 
 /** `keyside explain`: the list of checks, or one check in full. */
@@ -32,12 +34,6 @@ export function explain(name: string | undefined, format: "text" | "json", io: I
 
 function asJson(value: unknown): string {
   return `${JSON.stringify(value, null, 2)}\n`;
-}
-
-/** All that a check says of itself, without its functions. */
-export function metadataOf(check: Check): Record<string, unknown> {
-  const { find: _find, word: _word, ...metadata } = check;
-  return { ...metadata, cautions: cautionsFor([check]) };
 }
 
 function listText(layout: Layout): string {

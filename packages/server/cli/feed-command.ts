@@ -1,5 +1,6 @@
 import { type Command, InvalidArgumentError, Option } from "commander";
-import { type Io, WrongUse } from "../base/io.ts";
+import { WrongUse } from "../base/errors.ts";
+import type { Io } from "../base/io.ts";
 
 /** Bytes of the longest message that is taken over a socket, unless chosen otherwise. */
 const defaultMessage = 64 * 1024 * 1024;
@@ -51,7 +52,7 @@ export function addFeedCommand(program: Command, io: Io, done: (code: number) =>
         );
       }
       if (stdio) {
-        const { feedStdio } = await import("./feed.ts");
+        const { feedStdio } = await import("../serve/transport/stdio.ts");
         done(await feedStdio(process.stdin, process.stdout));
         return;
       }

@@ -1,9 +1,11 @@
 import { resolve } from "node:path";
-import { exitCodes, type Io, WrongUse } from "../base/io.ts";
+import { exitCodes, WrongUse } from "../base/errors.ts";
+import type { Io } from "../base/io.ts";
 import { nodeEnvironment } from "../serve/feed/environment.ts";
-import { newToken, TokenFileError, tokenFromFile } from "../serve/feed/token.ts";
-import { type ClientLimits, Clients } from "../serve/feed/transport.ts";
-import { type Listener, listenOnSocket } from "../serve/feed/transport-socket.ts";
+import { Clients } from "../serve/transport/clients.ts";
+import { type Listener, listenOnSocket } from "../serve/transport/socket.ts";
+import { newToken, TokenFileError, tokenFromFile } from "../serve/transport/token.ts";
+import type { ClientLimits } from "../serve/transport/wire.ts";
 
 export interface SocketOptions {
   /** Ports to listen on; 0 lets the system choose. At least one of them is given. */
@@ -40,7 +42,7 @@ export async function feedSockets(options: SocketOptions, io: Io): Promise<numbe
       listeners.push({ scheme: "tcp", listener });
     }
     if (websocket !== undefined) {
-      const { listenOnWebSocket } = await import("../serve/feed/transport-websocket.ts");
+      const { listenOnWebSocket } = await import("../serve/transport/websocket.ts");
       const listener = await opening(host, websocket, () =>
         listenOnWebSocket(clients, host, websocket, origins),
       );

@@ -15,15 +15,16 @@ import {
   tiers,
   writeDocument,
 } from "@keyside/core";
-import { readText, UnreadableError } from "../base/files/read.ts";
-import { ExistsError, unwrittenReason, writeFileWhole } from "../base/files/write.ts";
-import { exitCodes, type Io, WrongUse } from "../base/io.ts";
+import { ExistsError, exitCodes, UnreadableError, unwrittenReason, WrongUse } from "../base/errors.ts";
+import { readText } from "../base/files/read.ts";
+import { writeFileWhole } from "../base/files/write.ts";
+import type { Io } from "../base/io.ts";
 import { version } from "../base/version.ts";
 import { studyOf } from "../judge/shots/judge.ts";
 import { type LoadedShot, loadShot } from "../judge/shots/load.ts";
 import { documentExtension } from "../judge/shots/readers.ts";
 import { fixText } from "../present/report/fix-text.ts";
-import { configsFor } from "./check.ts";
+import { configsFor } from "./configs-for.ts";
 import { layoutFor } from "./layout-for.ts";
 
 /** Frames of a shot, both included. */

@@ -1,5 +1,5 @@
 import type { Io } from "../base/io.ts";
-import type { Layout } from "../present/report/layout.ts";
+import type { Layout } from "../present/text/layout.ts";
 
 /** Wider lines than this are hard to read. */
 const widest = 110;

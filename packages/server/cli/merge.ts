@@ -1,5 +1,6 @@
 import { resolve } from "node:path";
-import { type Io, WrongUse } from "../base/io.ts";
+import { WrongUse } from "../base/errors.ts";
+import type { Io } from "../base/io.ts";
 import { version } from "../base/version.ts";
 import { checkParts, MergeError, merged, openPart, type Part, stoppedOf } from "../judge/archive/merge.ts";
 import { type ReportOptions, report } from "./reporting.ts";

@@ -1,11 +1,12 @@
 import { suggestion } from "@keyside/core";
 import { Argument, Command, CommanderError, InvalidArgumentError } from "commander";
-import { exitCodes, type Io } from "../base/io.ts";
+import { exitCodes } from "../base/errors.ts";
 import { version } from "../base/version.ts";
 import { addArchiveCommands } from "./archive-commands.ts";
 import { addBaselineCommand } from "./baseline-command.ts";
 import { addCalibrateCommand } from "./calibrate-command.ts";
 import { addCheckCommand } from "./check-command.ts";
+import type { CommandIo } from "./command-io.ts";
 import { addCompareCommand } from "./compare-command.ts";
 import type { ConvertOptions } from "./convert.ts";
 import { addFeedCommand } from "./feed-command.ts";
@@ -37,7 +38,7 @@ Exit codes: 0 nothing at or above the failing tier; 1 notes at or above it, or a
 `;
 
 /** The command line; whatever a command ends with is handed to \`done\`. */
-export function programFor(io: Io, done: (code: number) => void): Command {
+export function programFor(io: CommandIo, done: (code: number) => void): Command {
   const program = new Command("keyside");
   program
     .description(

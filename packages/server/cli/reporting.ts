@@ -1,12 +1,12 @@
 import { resolve } from "node:path";
 import type { ReportError, ReportedShot, Tier } from "@keyside/core";
-import { UnreadableError } from "../base/files/read.ts";
-import { type AtomicFile, ExistsError, startFile, unwrittenReason } from "../base/files/write.ts";
-import { exitCodes, type Io, WrongUse } from "../base/io.ts";
+import { counted } from "../base/counted.ts";
+import { ExistsError, exitCodes, UnreadableError, unwrittenReason, WrongUse } from "../base/errors.ts";
+import { type AtomicFile, startFile } from "../base/files/write.ts";
+import type { Io } from "../base/io.ts";
 import { version } from "../base/version.ts";
 import type { ReportHead, ReportSummary, ReportWriter } from "../judge/archive/report-writer.ts";
 import { formats, type ReportFormat } from "../present/report/formats.ts";
-import { counted } from "../present/report/layout.ts";
 import { stoppedText } from "../present/report/text.ts";
 import { layoutFor } from "./layout-for.ts";
 import { RunHistory } from "./run-history.ts";

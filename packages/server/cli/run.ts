@@ -1,5 +1,5 @@
-import { UnreadableError } from "../base/files/read.ts";
-import { exitCodes, type Io, unexpectedly, WrongUse } from "../base/io.ts";
+import { exitCodes, UnreadableError, unexpectedly, WrongUse } from "../base/errors.ts";
+import type { CommandIo } from "./command-io.ts";
 import { CommanderError, endingOf, programFor } from "./program.ts";
 
 /**
@@ -7,7 +7,7 @@ import { CommanderError, endingOf, programFor } from "./program.ts";
  * @param argv arguments behind the command's name
  * @returns the exit code; errors are said in one line on stderr, never with a stack trace
  */
-export async function run(argv: readonly string[], io: Io): Promise<number> {
+export async function run(argv: readonly string[], io: CommandIo): Promise<number> {
   let code: number = exitCodes.clean;
   try {
     await programFor(io, (ended) => {

@@ -7,7 +7,8 @@ import {
   reportJsonSchema,
   waiverFileJsonSchema,
 } from "@keyside/core";
-import { exitCodes, type Io } from "../base/io.ts";
+import { exitCodes } from "../base/errors.ts";
+import type { Io } from "../base/io.ts";
 import { baselineJsonSchema } from "../present/report/baseline.ts";
 import { historyJsonSchema } from "../present/report/history.ts";
 import { reportLineJsonSchema } from "../present/report/json-lines-schema.ts";

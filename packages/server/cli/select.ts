@@ -1,8 +1,8 @@
 import { resolve } from "node:path";
 import { escapePath } from "tinyglobby";
 import type { FoundConfig } from "../base/config-file.ts";
-import { reasonOf } from "../base/files/read.ts";
-import { type Io, WrongUse } from "../base/io.ts";
+import { reasonOf, WrongUse } from "../base/errors.ts";
+import type { Io } from "../base/io.ts";
 import { ChangedError, changedSince } from "../judge/archive/changed.ts";
 import { discover } from "../judge/archive/discover.ts";
 import { IgnoreFiles } from "../judge/archive/ignore-files.ts";

@@ -1,6 +1,6 @@
 import { type CheckChoice, ConfigError, checkNamed, nearestName, readConfig, registry } from "@keyside/core";
 import { InvalidArgumentError, Option } from "commander";
-import { WrongUse } from "../base/io.ts";
+import { WrongUse } from "../base/errors.ts";
 import { noCheck } from "./options.ts";
 
 /** A setting of a check as it was given on the command line. */

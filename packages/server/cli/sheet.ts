@@ -1,15 +1,16 @@
 import { dirname, resolve } from "node:path";
 import { type Overrides, registry, resolveSettings, type Tier } from "@keyside/core";
-import { exitCodes, type Io } from "../base/io.ts";
+import { exitCodes } from "../base/errors.ts";
+import type { Io } from "../base/io.ts";
+import { judgeVersion } from "../judge/shots/judged-version.ts";
 import { loadShot } from "../judge/shots/load.ts";
-import { judgeVersion } from "../judge/shots/version.ts";
 import { makeSheet } from "../present/sheet/make.ts";
 import { sheetMarkdown } from "../present/sheet/markdown.ts";
 import { sheetPage } from "../present/sheet/page.ts";
-import { configsFor } from "./check.ts";
+import { configsFor } from "./configs-for.ts";
 import { keepInputs, writeOut } from "./write-out.ts";
 
-export interface SheetOptions {
+export interface SheetCommandOptions {
   readonly overrides: Overrides;
   readonly config: string | undefined;
   /** The version before. */
@@ -22,7 +23,7 @@ export interface SheetOptions {
 }
 
 /** `keyside sheet`: writes the review sheet of a shot. Gives the exit code. */
-export async function sheet(file: string, options: SheetOptions, io: Io): Promise<number> {
+export async function sheet(file: string, options: SheetCommandOptions, io: Io): Promise<number> {
   const { out, format, previous, fixes, lightest } = options;
   keepInputs(out, [file, previous, options.config], io.cwd);
   const configFor = await configsFor(options.config, io);

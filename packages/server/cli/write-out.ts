@@ -1,7 +1,7 @@
 import { resolve } from "node:path";
-import { UnreadableError } from "../base/files/read.ts";
-import { ExistsError, unwrittenReason, writeFileWhole } from "../base/files/write.ts";
-import { type Io, WrongUse } from "../base/io.ts";
+import { ExistsError, UnreadableError, unwrittenReason, WrongUse } from "../base/errors.ts";
+import { writeFileWhole } from "../base/files/write.ts";
+import type { Io } from "../base/io.ts";
 import { readerFor } from "../judge/shots/readers.ts";
 import { waiversExtension } from "../judge/shots/waivers.ts";
 

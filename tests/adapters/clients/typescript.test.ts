@@ -8,11 +8,11 @@ import {
   type NotesChanged,
 } from "../../../packages/adapters/clients/typescript/client.ts";
 import { nodeEnvironment } from "../../../packages/server/serve/feed/environment.ts";
-import { Clients } from "../../../packages/server/serve/feed/transport.ts";
-import type { Listener } from "../../../packages/server/serve/feed/transport-socket.ts";
-import { listenOnWebSocket } from "../../../packages/server/serve/feed/transport-websocket.ts";
 import type { SentNote } from "../../../packages/server/serve/host/messages.ts";
 import type { NotesChanged as SentChange } from "../../../packages/server/serve/host/sent.ts";
+import { Clients } from "../../../packages/server/serve/transport/clients.ts";
+import type { Listener } from "../../../packages/server/serve/transport/socket.ts";
+import { listenOnWebSocket } from "../../../packages/server/serve/transport/websocket.ts";
 import { eased, everyFrame, pointDocument } from "../../support/shots.ts";
 
 const token = "a-token-that-nobody-can-guess";

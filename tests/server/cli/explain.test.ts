@@ -1,8 +1,8 @@
 import { Ajv2020 } from "ajv/dist/2020.js";
 import { afterAll, beforeAll, describe, expect, test } from "vitest";
 import { registry } from "../../../packages/core/faults/registry.ts";
-import { cautions, cautionsFor } from "../../../packages/server/present/report/cautions.ts";
 import { textWriter } from "../../../packages/server/present/report/text.ts";
+import { cautions, cautionsFor } from "../../../packages/server/present/text/cautions.ts";
 import { Workshop } from "./run-in-process.ts";
 import { cleanDocument } from "./shots-for-tests.ts";
 

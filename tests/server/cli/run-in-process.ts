@@ -2,7 +2,7 @@ import { mkdtemp, rm, writeFile } from "node:fs/promises";
 import { tmpdir } from "node:os";
 import { join } from "node:path";
 import { diskFiles } from "../../../packages/server/base/files/read.ts";
-import type { Io } from "../../../packages/server/base/io.ts";
+import type { CommandIo } from "../../../packages/server/cli/command-io.ts";
 import { run } from "../../../packages/server/cli/run.ts";
 import { localJudges } from "../../../packages/server/judge/archive/local-judges.ts";
 
@@ -39,7 +39,7 @@ export class Workshop {
   }
 
   /** Runs the command inside this process. */
-  async run(argv: readonly string[], io: Partial<Io> = {}): Promise<Ran> {
+  async run(argv: readonly string[], io: Partial<CommandIo> = {}): Promise<Ran> {
     let stdout = "";
     let stderr = "";
     const code = await run(argv, {

@@ -1,4 +1,5 @@
 import { readFile, stat } from "node:fs/promises";
+import { codeOf, UnreadableError, unreadable } from "../errors.ts";
 
 const emptyFile = "The file is empty. Save or export it again.";
 
@@ -21,54 +22,6 @@ export const diskFiles: Files = {
     }
   },
 };
-
-/** An input that cannot be used. The message says what is wrong and how to fix it, without the file's name. */
-export class UnreadableError extends Error {
-  override readonly name = "UnreadableError";
-  readonly file: string;
-
-  constructor(file: string, message: string) {
-    super(message);
-    this.file = file;
-  }
-}
-
-/** Turns a file system's error into one that a person can act on. */
-export function unreadable(file: string, error: unknown): UnreadableError {
-  if (error instanceof UnreadableError) return error;
-  return new UnreadableError(file, reasonOf(error));
-}
-
-/** What went wrong with a file, in words. */
-export function reasonOf(error: unknown): string {
-  switch (codeOf(error)) {
-    case "ENOENT":
-    case "ENOTDIR":
-      return "There is no such file or folder.";
-    case "EACCES":
-    case "EPERM":
-      return "No permission: ask for the right to use it, or run as someone who has it.";
-    case "EISDIR":
-      return "This is a folder, not a file.";
-    case "EMFILE":
-    case "ENFILE":
-      return "Too many files are open; close other programs and run again.";
-    case "ENOSPC":
-      return "The disk is full.";
-    case "EROFS":
-      return "The disk is read-only.";
-    case "ERR_FS_FILE_TOO_LARGE":
-    case "ERR_STRING_TOO_LONG":
-      return "The file is too large to be read whole; split the shot.";
-    default:
-      return `It cannot be read (${codeOf(error) ?? (error instanceof Error ? error.message : String(error))}).`;
-  }
-}
-
-function codeOf(error: unknown): string | undefined {
-  const code = (error as { code?: unknown } | null)?.code;
-  return typeof code === "string" ? code : undefined;
-}
 
 /**
  * The text of a file.

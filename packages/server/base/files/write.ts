@@ -1,12 +1,7 @@
 import { constants } from "node:fs";
 import { access, type FileHandle, open, rename, rm, stat } from "node:fs/promises";
 import { basename, dirname, join } from "node:path";
-import { reasonOf } from "./read.ts";
-
-/** A file that is to be written already stands there. */
-export class ExistsError extends Error {
-  override readonly name = "ExistsError";
-}
+import { ExistsError } from "../errors.ts";
 
 /**
  * A file that appears under its name only once it is whole: it is written beside it under a temporary name and
@@ -75,14 +70,6 @@ export async function writeFileWhole(path: string, text: string, force: boolean)
     throw error;
   }
   await file.finish();
-}
-
-/** Why a file could not be written, in words. */
-export function unwrittenReason(error: unknown): string {
-  const code = (error as { code?: unknown } | null)?.code;
-  return code === "ENOENT" || code === "ENOTDIR"
-    ? "The folder in which it is to be written does not exist; make it first."
-    : reasonOf(error);
 }
 
 async function isFolder(path: string): Promise<boolean> {

@@ -12,7 +12,7 @@ import {
 } from "node:fs";
 import { dirname, join } from "node:path";
 import { gunzipSync, gzipSync } from "node:zlib";
-import { reasonOf } from "../../base/files/read.ts";
+import { reasonOf } from "../../base/errors.ts";
 import type { CachePlace, ShotTask } from "./judges.ts";
 
 /** Folder of the entries inside the cache folder; its number changes with the form of the entries. */

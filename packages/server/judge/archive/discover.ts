@@ -1,7 +1,7 @@
 import { isAbsolute, join, relative, resolve } from "node:path";
 import { glob, isDynamicPattern } from "tinyglobby";
+import { reasonOf } from "../../base/errors.ts";
 import type { Files } from "../../base/files/read.ts";
-import { reasonOf } from "../../base/files/read.ts";
 import { shotExtensions } from "../shots/readers.ts";
 
 /** Files in which shots stand, as they are shown: relative where they were given so. */

@@ -1,10 +1,9 @@
 import { stat } from "node:fs/promises";
 import { dirname, resolve } from "node:path";
 import type { Config, Overrides, ReportError, Tier } from "@keyside/core";
-import { UnreadableError } from "../../base/files/read.ts";
-import { unexpectedly } from "../../base/io.ts";
-import type { JudgedShot } from "../../present/report/shot-report.ts";
+import { UnreadableError, unexpectedly } from "../../base/errors.ts";
 import { extensionOf } from "../shots/readers.ts";
+import type { JudgedShot } from "../shots/shot-report.ts";
 import { waiversFileOf } from "../shots/waivers.ts";
 import type { SettingsSource } from "./fresh.ts";
 import { inOrder } from "./in-order.ts";
@@ -18,7 +17,7 @@ import { type Judges, shotFrom } from "./judges.ts";
 const lookaheadEach = 16;
 
 /** What came of one input. */
-export type Outcome =
+export type InputOutcome =
   | {
       readonly kind: "shot";
       readonly shot: JudgedShot;
@@ -37,11 +36,14 @@ export interface JudgeAllOptions {
   /** Stops the run; what has been judged still comes. */
   readonly signal: AbortSignal;
   /** Told of each input as soon as it is done, in whatever order. */
-  onDone?(outcome: Outcome): void;
+  onDone?(outcome: InputOutcome): void;
 }
 
 /** Judges all inputs, several at a time, and gives what came of them in the inputs' order. */
-export async function* judgeAll(inputs: readonly Input[], options: JudgeAllOptions): AsyncGenerator<Outcome> {
+export async function* judgeAll(
+  inputs: readonly Input[],
+  options: JudgeAllOptions,
+): AsyncGenerator<InputOutcome> {
   const settingsText = settingsOnce(options.overrides);
   const results = inOrder(inputs, {
     atOnce: options.judges.count,
@@ -61,7 +63,7 @@ async function outcomeOf(
   { file, problem }: Input,
   settingsText: (config: Config) => string,
   { cwd, judges, configFor }: JudgeAllOptions,
-): Promise<Outcome> {
+): Promise<InputOutcome> {
   if (problem !== null) return { kind: "error", error: { file, message: problem } };
   try {
     const path = resolve(cwd, file);

@@ -1,5 +1,5 @@
-import { type Files, UnreadableError, unreadable } from "../../base/files/read.ts";
-import { unexpectedly } from "../../base/io.ts";
+import { UnreadableError, unexpectedly, unreadable } from "../../base/errors.ts";
+import type { Files } from "../../base/files/read.ts";
 import type { ResultCache } from "./cache.ts";
 import type { Judgement, ShotTask } from "./judges.ts";
 

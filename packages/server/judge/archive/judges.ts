@@ -1,6 +1,6 @@
 import { basename } from "node:path";
-import type { JudgedShot } from "../../present/report/shot-report.ts";
 import { shotName } from "../shots/readers.ts";
+import type { JudgedShot } from "../shots/shot-report.ts";
 
 /** One shot that is to be judged; plain data, so that it can be handed to another thread. */
 export interface ShotTask {

@@ -1,6 +1,6 @@
 import { createReadStream } from "node:fs";
 import { type ReportError, type ReportedShot, reportSchema } from "@keyside/core";
-import { reasonOf, UnreadableError } from "../../base/files/read.ts";
+import { reasonOf, UnreadableError } from "../../base/errors.ts";
 import { byFile } from "./inputs.ts";
 import { jsonMembers, MembersError } from "./json-members.ts";
 import type { ReportSummary } from "./report-writer.ts";

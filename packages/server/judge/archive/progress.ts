@@ -1,4 +1,4 @@
-import { counted } from "../../present/report/layout.ts";
+import { counted } from "../../base/counted.ts";
 
 /** Where progress is shown, and when it is. */
 export interface ProgressPlace {

@@ -6,7 +6,7 @@ import { fileURLToPath } from "node:url";
 import { version } from "../../base/version.ts";
 
 /** What a shot's result depends on in this package: reading, judging, reporting one shot. */
-const ownFolders = ["judge", "present/report", "base"];
+const ownFolders = ["judge", "base"];
 
 /**
  * A text that is the same exactly where the program is: its version and a digest of the code that makes results, so

@@ -1,6 +1,6 @@
 import { type ResolvedSettings, Study, setWaiversBeside } from "@keyside/core";
-import { type JudgedShot, reportShot } from "../../present/report/shot-report.ts";
 import type { LoadedShot } from "./load.ts";
+import { type JudgedShot, reportShot } from "./shot-report.ts";
 
 /** Runs the checks that are on over a loaded shot. */
 export function judge(loaded: LoadedShot, settings: ResolvedSettings): JudgedShot {

@@ -8,7 +8,8 @@ import {
   type Shot,
   type Waiver,
 } from "@keyside/core";
-import { type Files, readText, UnreadableError } from "../../base/files/read.ts";
+import { UnreadableError } from "../../base/errors.ts";
+import { type Files, readText } from "../../base/files/read.ts";
 import { readerFor, shotExtensions, shotName } from "./readers.ts";
 import { waiversIn, waiversTextBeside } from "./waivers.ts";
 

@@ -1,6 +1,7 @@
 import { basename, dirname, join } from "node:path";
 import { readWaiverFile, type Waiver, WaiverFileError } from "@keyside/core";
-import { type Files, readText, UnreadableError } from "../../base/files/read.ts";
+import { UnreadableError } from "../../base/errors.ts";
+import { type Files, readText } from "../../base/files/read.ts";
 import { shotName } from "./readers.ts";
 
 /** Ending of the name of a file of waivers. */

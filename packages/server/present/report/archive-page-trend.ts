@@ -1,4 +1,4 @@
-import { escaped, label, niceStep, picture, short, through } from "../sheet/draw/svg.ts";
+import { escaped, label, niceStep, picture, short, through } from "../text/svg.ts";
 import { sumOf } from "./archive-tally.ts";
 import type { HistoryEntry } from "./history.ts";
 

@@ -1,6 +1,8 @@
 import { checkNamed, type ReportError, tiers } from "@keyside/core";
+import { counted } from "../../base/counted.ts";
 import type { ReportHead, ReportSummary, ReportWriter } from "../../judge/archive/report-writer.ts";
-import { escaped } from "../sheet/draw/svg.ts";
+import { cautionsFor } from "../text/cautions.ts";
+import { escaped } from "../text/svg.ts";
 import { archivePageStyle } from "./archive-page-style.ts";
 import { trendSection } from "./archive-page-trend.ts";
 import {
@@ -11,11 +13,9 @@ import {
   type WorstShot,
   worstKept,
 } from "./archive-tally.ts";
-import { cautionsFor } from "./cautions.ts";
-import type { WriterOptions } from "./formats.ts";
 import { historyEntry } from "./history.ts";
-import { counted } from "./layout.ts";
 import { stoppedText } from "./text.ts";
+import type { WriterOptions } from "./writer-options.ts";
 
 /** So many inputs that could not be judged are listed. */
 const errorsListed = 200;

@@ -1,6 +1,6 @@
 import { type ReportedNote, type ReportedShot, type Tier, tiers } from "@keyside/core";
-import { isShown } from "./shown.ts";
-import { waivedIn } from "./waived.ts";
+import { isShown } from "../text/shown.ts";
+import { waivedIn } from "../text/waived.ts";
 
 export type TierCounts = Record<Tier, number>;
 

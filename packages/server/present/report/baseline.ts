@@ -1,11 +1,11 @@
 import { createReadStream } from "node:fs";
 import { z } from "zod";
-import { reasonOf, UnreadableError } from "../../base/files/read.ts";
+import { reasonOf, UnreadableError } from "../../base/errors.ts";
 import { jsonMembers, MembersError } from "../../judge/archive/json-members.ts";
 import type { ReportWriter } from "../../judge/archive/report-writer.ts";
-import type { WriterOptions } from "./formats.ts";
-import type { JudgedShot } from "./shot-report.ts";
-import { isShown } from "./shown.ts";
+import type { JudgedShot } from "../../judge/shots/shot-report.ts";
+import { isShown } from "../text/shown.ts";
+import type { WriterOptions } from "./writer-options.ts";
 
 const entrySchema = z.object({
   shot: z.string().describe("What the shot is called: its own name, else its file's."),

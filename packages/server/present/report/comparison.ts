@@ -8,8 +8,8 @@ import {
   type Tier,
 } from "@keyside/core";
 import { version } from "../../base/version.ts";
-import type { JudgedVersion, VersionNote } from "../../judge/shots/version.ts";
-import { measuredText } from "./measured.ts";
+import type { JudgedVersion, VersionNote } from "../../judge/shots/judged-version.ts";
+import { measuredText } from "../text/measured.ts";
 
 /** Two versions of a shot and what became of the notes. */
 export interface ComparedVersions {

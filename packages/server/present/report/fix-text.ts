@@ -1,5 +1,6 @@
 import { type FixReport, type Tier, tiers } from "@keyside/core";
-import { counted, type Layout, painted, wrapped } from "./layout.ts";
+import { counted } from "../../base/counted.ts";
+import { type Layout, painted, wrapped } from "../text/layout.ts";
 import { framesOf, tierPaint } from "./text.ts";
 
 type Fixed = FixReport["fixes"][number];

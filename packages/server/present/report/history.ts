@@ -1,7 +1,8 @@
 import { tiers } from "@keyside/core";
 import { z } from "zod";
-import { type Files, reasonOf, UnreadableError } from "../../base/files/read.ts";
-import { unwrittenReason, writeFileWhole } from "../../base/files/write.ts";
+import { reasonOf, UnreadableError, unwrittenReason } from "../../base/errors.ts";
+import type { Files } from "../../base/files/read.ts";
+import { writeFileWhole } from "../../base/files/write.ts";
 import type { ArchiveTally } from "./archive-tally.ts";
 
 const count = z.number().int().min(0);

@@ -1,7 +1,7 @@
 import type { ReportWriter } from "../../judge/archive/report-writer.ts";
-import type { WriterOptions } from "./formats.ts";
+import { isShown } from "../text/shown.ts";
 import type { ReportLine } from "./json-lines-schema.ts";
-import { isShown } from "./shown.ts";
+import type { WriterOptions } from "./writer-options.ts";
 
 /**
  * The report as JSON lines: one object per line, told apart by `kind`, so that it can be read while it is written and

@@ -1,10 +1,10 @@
 import type { ReportedNote, ReportedShot } from "@keyside/core";
 import type { ReportWriter } from "../../judge/archive/report-writer.ts";
-import type { WriterOptions } from "./formats.ts";
-import { placeOf } from "./place-of.ts";
-import { isShown } from "./shown.ts";
+import { placeOf } from "../text/place-of.ts";
+import { isShown } from "../text/shown.ts";
+import { type WaivedNote, waivedIn } from "../text/waived.ts";
 import { framesOf, stoppedText } from "./text.ts";
-import { type WaivedNote, waivedIn } from "./waived.ts";
+import type { WriterOptions } from "./writer-options.ts";
 import { xmlAttributes, xmlText } from "./xml.ts";
 
 /**

@@ -1,16 +1,8 @@
 import { pathToFileURL } from "node:url";
-import type { ReportedNote, ReportedShot, Tier } from "@keyside/core";
-import { placeOf } from "./place-of.ts";
-import type { Rules } from "./sarif-rules.ts";
-import type { WaivedNote } from "./waived.ts";
-
-/** SARIF's levels for tiers. */
-export const levels = {
-  broken: "error",
-  major: "warning",
-  minor: "note",
-  polish: "note",
-} as const satisfies Readonly<Record<Tier, string>>;
+import type { ReportedNote, ReportedShot } from "@keyside/core";
+import { placeOf } from "../text/place-of.ts";
+import type { WaivedNote } from "../text/waived.ts";
+import { levels, type Rules } from "./sarif-rules.ts";
 
 export interface ResultContext {
   readonly shot: ReportedShot;
@@ -22,7 +14,7 @@ export interface ResultContext {
 /** A note as a SARIF result; with a suppression where a waiver answers it. */
 export function resultOf(note: ReportedNote | WaivedNote, { shot, index, rules }: ResultContext): object {
   const location = (place: { readonly line: number; readonly column: number } | null) => ({
-    artifactLocation: { uri: uriOf(shot.file), ...(index === undefined ? {} : { index }) },
+    artifactLocation: { uri: uriReference(shot.file), ...(index === undefined ? {} : { index }) },
     ...(place === null ? {} : { region: { startLine: place.line, startColumn: place.column } }),
   });
   const others = note.keys.slice(note.place === undefined ? 1 : 0);
@@ -88,7 +80,7 @@ function logicalName(shot: ReportedShot, { figure, node, keys }: ReportedNote): 
 }
 
 /** A file's name as the URI reference that SARIF wants: relative names stay relative. */
-export function uriOf(file: string): string {
+export function uriReference(file: string): string {
   const forward = file.replaceAll("\\", "/");
   if (forward.startsWith("/")) return pathToFileURL(forward).href;
   if (/^[A-Za-z]:\//.test(forward)) return `file:///${encoded(forward)}`;

@@ -1,5 +1,12 @@
-import { type Check, checkNamed, type ReportedNote, unusedWaiver } from "@keyside/core";
-import { levels } from "./sarif-result.ts";
+import { type Check, checkNamed, type ReportedNote, type Tier, unusedWaiver } from "@keyside/core";
+
+/** SARIF's levels for tiers. */
+export const levels = {
+  broken: "error",
+  major: "warning",
+  minor: "note",
+  polish: "note",
+} as const satisfies Readonly<Record<Tier, string>>;
 
 /** The rules that results refer to, in the order in which they first occur. */
 export class Rules {

@@ -1,11 +1,11 @@
 import type { ReportError } from "@keyside/core";
 import type { ReportSummary, ReportWriter } from "../../judge/archive/report-writer.ts";
-import type { WriterOptions } from "./formats.ts";
-import { type ResultContext, resultOf, uriOf } from "./sarif-result.ts";
+import { isShown } from "../text/shown.ts";
+import { waivedIn } from "../text/waived.ts";
+import { type ResultContext, resultOf, uriReference } from "./sarif-result.ts";
 import { Rules } from "./sarif-rules.ts";
-import { isShown } from "./shown.ts";
 import { stoppedText } from "./text.ts";
-import { waivedIn } from "./waived.ts";
+import type { WriterOptions } from "./writer-options.ts";
 
 /** At most so many files are listed as artifacts, so that memory does not grow with the archive. */
 export const artifactsListed = 20_000;
@@ -64,7 +64,10 @@ export function sarifWriter({ lightest }: Pick<WriterOptions, "lightest">): Repo
             rules: rules.all(),
           },
         },
-        artifacts: files.map((file) => ({ location: { uri: uriOf(file) }, roles: ["analysisTarget"] })),
+        artifacts: files.map((file) => ({
+          location: { uri: uriReference(file) },
+          roles: ["analysisTarget"],
+        })),
         invocations: [invocationOf(summary, errors)],
         properties: {
           shots: summary.shots,
@@ -84,7 +87,7 @@ function invocationOf({ stopped }: ReportSummary, errors: readonly ReportError[]
   const notifications: object[] = errors.map(({ file, message }) => ({
     level: "error",
     message: { text: message },
-    locations: [{ physicalLocation: { artifactLocation: { uri: uriOf(file) } } }],
+    locations: [{ physicalLocation: { artifactLocation: { uri: uriReference(file) } } }],
   }));
   if (stopped !== null) notifications.push({ level: "error", message: { text: stoppedText(stopped) } });
   return {

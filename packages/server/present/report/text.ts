@@ -6,9 +6,10 @@ import {
   type Tier,
   tiers,
 } from "@keyside/core";
+import { counted } from "../../base/counted.ts";
 import type { ReportSummary, ReportWriter } from "../../judge/archive/report-writer.ts";
-import { cautionsFor } from "./cautions.ts";
-import { counted, type Layout, painted, wrapped } from "./layout.ts";
+import { cautionsFor } from "../text/cautions.ts";
+import { type Layout, painted, wrapped } from "../text/layout.ts";
 
 /** How each tier's name is painted. */
 export const tierPaint = {

@@ -1,5 +1,5 @@
 import { FixSession, type Note, type ProvenFix, type Tier } from "@keyside/core";
-import type { JudgedVersion } from "../../judge/shots/version.ts";
+import type { JudgedVersion } from "../../judge/shots/judged-version.ts";
 import { compareVersions } from "../report/comparison.ts";
 import { type Sheet, sheetOf } from "./sheet.ts";
 

@@ -1,6 +1,6 @@
 import type { ReportedNote } from "@keyside/core";
-import { waiverText } from "../report/waived.ts";
-import { fixText } from "./note-text.ts";
+import { waiverText } from "../text/waived.ts";
+import { fixSentence } from "./note-text.ts";
 import { type Sheet, type SheetNote, sentence, spanText } from "./sheet.ts";
 
 /** The review in Markdown (CommonMark, with task-list boxes), for a ticket: what the page says, without its pictures. */
@@ -41,7 +41,7 @@ function noteItem(sheet: Sheet, note: SheetNote): string {
     plain(note.message),
     `**Change:** ${plain(note.suggestion)}`,
   ];
-  if (note.fix !== null) lines.push(`**Fix:** ${plain(fixText(sheet, note))}`);
+  if (note.fix !== null) lines.push(`**Fix:** ${plain(fixSentence(sheet, note))}`);
   lines.push(`**Why:** ${plain(note.why)}`);
   if (note.measured !== "") lines.push(`**Measured:** ${plain(sentence(note.measured))}`);
   if (keys.length > 0) {

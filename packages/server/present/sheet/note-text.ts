@@ -1,4 +1,4 @@
-import { counted } from "../report/layout.ts";
+import { counted } from "../../base/counted.ts";
 import { type Sheet, type SheetNote, sentence } from "./sheet.ts";
 
 /** A note as plain text, to be pasted where there are no pictures. */
@@ -10,7 +10,7 @@ export function noteText(sheet: Sheet, note: SheetNote): string {
     `${note.title} (${reported.tier}), ${[reported.part, note.frames].filter(Boolean).join(", ")}`,
     note.message,
     `Change: ${note.suggestion}`,
-    ...(note.fix === null ? [] : [`Fix: ${fixText(sheet, note)}`]),
+    ...(note.fix === null ? [] : [`Fix: ${fixSentence(sheet, note)}`]),
     `Why: ${note.why}`,
   ];
   if (keys.length > 0) lines.push(`Keys: ${keys.join("; ")}${more}`);
@@ -19,7 +19,7 @@ export function noteText(sheet: Sheet, note: SheetNote): string {
 }
 
 /** What the verified fix does, and which other notes go with it. */
-export function fixText({ notes }: Sheet, { fix, note }: SheetNote): string {
+export function fixSentence({ notes }: Sheet, { fix, note }: SheetNote): string {
   if (fix === null) return "";
   const others = fix.gone
     .filter(({ fingerprint }) => fingerprint !== note?.fingerprint)

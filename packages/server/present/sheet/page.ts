@@ -1,10 +1,10 @@
 import { createHash } from "node:crypto";
 import type { ReportedNote } from "@keyside/core";
+import { counted } from "../../base/counted.ts";
 import { version } from "../../base/version.ts";
-import { counted } from "../report/layout.ts";
-import { waiverText } from "../report/waived.ts";
-import { escaped } from "./draw/svg.ts";
-import { fixText, noteText } from "./note-text.ts";
+import { escaped } from "../text/svg.ts";
+import { waiverText } from "../text/waived.ts";
+import { fixSentence, noteText } from "./note-text.ts";
 import { type NotePictures, notePictures, stripOf } from "./pictures.ts";
 import { script } from "./script.ts";
 import { type Sheet, type SheetNote, sentence, spanText } from "./sheet.ts";
@@ -89,7 +89,7 @@ function firstWords(status: string): string {
 
 function said(sheet: Sheet, note: SheetNote): string {
   const rows: [string, string][] = [["Change", escaped(note.suggestion)]];
-  if (note.fix !== null) rows.push(["Fix", escaped(fixText(sheet, note))]);
+  if (note.fix !== null) rows.push(["Fix", escaped(fixSentence(sheet, note))]);
   rows.push(["Why", escaped(note.why)]);
   if (note.status?.includes(":")) rows.push(["Since", escaped(sentence(note.status))]);
   if (note.measured !== "") rows.push(["Measured", escaped(sentence(note.measured))]);

@@ -1,5 +1,5 @@
 import { editShot, gridOf, type Note, nodeNameOf, numbersInWords, Study, sampleAt } from "@keyside/core";
-import type { JudgedVersion } from "../../judge/shots/version.ts";
+import type { JudgedVersion } from "../../judge/shots/judged-version.ts";
 import { checkOf } from "./check-of.ts";
 import { type Body, bodyOf } from "./draw/body.ts";
 import { graphPicture } from "./draw/graph-picture.ts";

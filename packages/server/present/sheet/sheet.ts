@@ -8,12 +8,12 @@ import {
   type Tier,
   tiers,
 } from "@keyside/core";
-import type { JudgedVersion, VersionNote } from "../../judge/shots/version.ts";
-import { cautionsFor } from "../report/cautions.ts";
+import { counted } from "../../base/counted.ts";
+import type { JudgedVersion, VersionNote } from "../../judge/shots/judged-version.ts";
 import { type ComparedVersions, changeText, countsText, timeText } from "../report/comparison.ts";
-import { counted } from "../report/layout.ts";
-import { measuredText } from "../report/measured.ts";
-import { type WaivedNote, waivedIn } from "../report/waived.ts";
+import { cautionsFor } from "../text/cautions.ts";
+import { measuredText } from "../text/measured.ts";
+import { type WaivedNote, waivedIn } from "../text/waived.ts";
 import { checkOf } from "./check-of.ts";
 
 /** A shot's review, in words, ready to be laid out: everything that a sheet says. */

@@ -1,13 +1,4 @@
 import type { Connection, Message, MessageReader } from "vscode-languageserver/node";
-import { methods } from "../host/protocol.ts";
-
-/** Requests of the host channel that change a shot. */
-const shotChanges: ReadonlySet<unknown> = new Set([
-  methods.editKeys,
-  methods.replaceShot,
-  methods.configureShot,
-  methods.closeShot,
-]);
 
 /**
  * Which edits have arrived, whether or not their turn has come: messages wait in a queue between the two. What is
@@ -15,6 +6,16 @@ const shotChanges: ReadonlySet<unknown> = new Set([
  */
 export class Arrivals {
   private readonly waiting = new Map<string, number>();
+  /** Whose edit a request is, by its method. */
+  private readonly requests = new Map<unknown, (params: unknown) => string>();
+
+  /**
+   * Counts requests as edits too.
+   * @param nameOf the name by which an edit is counted, from the request's params; no URI is like it
+   */
+  countRequests(methods: readonly string[], nameOf: (params: unknown) => string): void {
+    for (const method of methods) this.requests.set(method, nameOf);
+  }
 
   /** The same reader, with its edits noted down as they come in. */
   watch(reader: MessageReader): MessageReader {
@@ -51,19 +52,9 @@ export class Arrivals {
     if (method === "textDocument/didChange" && !isRequest) {
       const uri = (params as { textDocument?: { uri?: unknown } } | null)?.textDocument?.uri;
       if (typeof uri === "string") name = uri;
-    } else if (isRequest && shotChanges.has(method)) name = hostArrival(params);
+    } else if (isRequest) name = this.requests.get(method)?.(params) ?? null;
     if (name !== null) this.waiting.set(name, (this.waiting.get(name) ?? 0) + 1);
   }
-}
-
-/** The name by which changes of a host tool's shot are counted: no URI begins like it. */
-export function hostArrival(params: unknown): string {
-  return `shot ${String((params as { shot?: unknown } | null | undefined)?.shot)}`;
-}
-
-/** Whether a request of the host channel is counted as a change of its shot. */
-export function isShotChange(method: string): boolean {
-  return shotChanges.has(method);
 }
 
 const byConnection = new WeakMap<Connection, Arrivals>();

@@ -1,4 +1,5 @@
 import type { CancellationToken, CodeAction, Diagnostic, Range } from "vscode-languageserver";
+import type { CodeActionData } from "./code-action-data.ts";
 import type { DiagnosticData } from "./diagnostics.ts";
 import type { Feed } from "./feed.ts";
 import { fixActions, fixEdit } from "./fix-actions.ts";
@@ -11,17 +12,6 @@ export interface CodeActionQuestion {
   readonly range: Range;
   /** The feed's own diagnostics in that range; their `data` is a `DiagnosticData`. */
   readonly diagnostics: readonly Diagnostic[];
-}
-
-/** What a code action carries until its edit is asked for. */
-export interface CodeActionData {
-  readonly uri: string;
-  /** Version of the text for which it was offered. */
-  readonly version: number;
-  readonly does: "fix" | "fix-all";
-  /** Fingerprint of the note, and its check. */
-  readonly fingerprint: string;
-  readonly check: string;
 }
 
 /**

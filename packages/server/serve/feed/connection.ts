@@ -4,6 +4,8 @@ import { Arrivals, arrivalsOf, setArrivals } from "./arrivals.ts";
 import type { FeedEnvironment } from "./environment.ts";
 import type { FeedExtension } from "./extension.ts";
 import { Feed } from "./feed.ts";
+import { registerDiagnostics } from "./serve-diagnostics.ts";
+import { registerFeatures } from "./serve-features.ts";
 
 export type { FeedExtension } from "./extension.ts";
 
@@ -54,6 +56,8 @@ export function serve(
   extensions: readonly FeedExtension[] = [],
 ): Disposable {
   const feed = new Feed(connection, environment, arrivalsOf(connection), extensions);
+  registerFeatures(feed);
+  registerDiagnostics(feed);
   const registered = extensions.map((extension) => extension.register(connection));
   connection.listen();
   return {

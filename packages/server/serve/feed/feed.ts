@@ -9,7 +9,7 @@ import {
   type InitializeResult,
 } from "vscode-languageserver";
 import { configName } from "../../base/config-file.ts";
-import { UnreadableError } from "../../base/files/read.ts";
+import { UnreadableError } from "../../base/errors.ts";
 import { version } from "../../base/version.ts";
 import { shotExtensions } from "../../judge/shots/readers.ts";
 import { waiversExtension, waiversIn, waiversTextBeside } from "../../judge/shots/waivers.ts";
@@ -22,11 +22,9 @@ import type { FeedEnvironment } from "./environment.ts";
 import type { FeedExtension } from "./extension.ts";
 import { Judging } from "./judging.ts";
 import { Preferences } from "./preferences.ts";
-import { registerDiagnostics } from "./serve-diagnostics.ts";
-import { registerFeatures } from "./serve-features.ts";
 import { ShotDocument } from "./shot-document.ts";
-import { pathOf, uriOf } from "./uri.ts";
-import { folderOf, unreadable } from "./workspace-check.ts";
+import { pathOfUri, uriOfPath } from "./uri.ts";
+import { folderOf, unreadableDiagnostic } from "./workspace-check.ts";
 
 /** Milliseconds within which changed files are taken together. */
 const watchDelay = 50;
@@ -47,10 +45,10 @@ export class Feed implements Disposable {
   /** URIs of configuration files that cannot be used, as they were told. */
   private readonly badConfigs = new Set<string>();
   private isDisposed = false;
-  /** Counts reloads of settings: what an older one finds is not used. */
   /** Counts look-ups of settings, and which one holds for each document: files are not read in the order asked. */
   private lookUps = 0;
   private readonly appliedLookUps = new WeakMap<ShotDocument, number>();
+  /** Counts reloads of settings: what an older one finds is not used. */
   private generation = 0;
 
   constructor(
@@ -73,8 +71,6 @@ export class Feed implements Disposable {
     connection.onInitialize((params) => this.initialize(params));
     connection.onInitialized(() => this.initialized());
     this.registerDocuments();
-    registerFeatures(this);
-    registerDiagnostics(this);
   }
 
   /** The open document of a URI. */
@@ -89,7 +85,7 @@ export class Feed implements Disposable {
 
   /** The open document of a file. */
   documentOfPath(path: string): ShotDocument | undefined {
-    const own = this.documents.get(uriOf(path));
+    const own = this.documents.get(uriOfPath(path));
     if (own !== undefined) return own;
     for (const document of this.documents.values()) if (document.path === path) return document;
     return undefined;
@@ -261,7 +257,8 @@ export class Feed implements Disposable {
   private async applySettings(document: ShotDocument): Promise<void> {
     const { generation } = this;
     const lookUp = ++this.lookUps;
-    const folder = folderOf(document.path) ?? this.folders.map(pathOf).find((path) => path !== null) ?? null;
+    const folder =
+      folderOf(document.path) ?? this.folders.map(pathOfUri).find((path) => path !== null) ?? null;
     const settings = await this.settingsFor(folder, document.path);
     const waivers = await this.waiversFor(document.path);
     if (this.documents.get(document.uri) !== document) return;
@@ -291,10 +288,10 @@ export class Feed implements Disposable {
       this.send(async () => this.connection.console.warn(`Keyside: ${folder ?? "settings"}: ${message}`));
       return;
     }
-    const uri = uriOf(error.file);
+    const uri = uriOfPath(error.file);
     if (this.badConfigs.has(uri)) return;
     this.badConfigs.add(uri);
-    this.send(() => this.connection.sendDiagnostics({ uri, diagnostics: [unreadable(error)] }));
+    this.send(() => this.connection.sendDiagnostics({ uri, diagnostics: [unreadableDiagnostic(error)] }));
   }
 
   /** Sends a document's diagnostics to a client that does not ask for them itself. */

@@ -17,7 +17,7 @@ import {
   type Diagnostic,
   type WorkspaceEdit,
 } from "vscode-languageserver";
-import type { CodeActionData } from "./code-actions.ts";
+import type { CodeActionData } from "./code-action-data.ts";
 import type { Feed } from "./feed.ts";
 import { inTurns } from "./in-turns.ts";
 import { cancelled, modified } from "./refusals.ts";

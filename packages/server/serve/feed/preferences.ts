@@ -2,7 +2,7 @@ import { sep } from "node:path";
 import type { Connection } from "vscode-languageserver";
 import type { ClientAbilities } from "./client.ts";
 import { defaultEditorSettings, type EditorSettings, editorSettings } from "./configuration.ts";
-import { pathOf } from "./uri.ts";
+import { pathOfUri } from "./uri.ts";
 
 /** The section of an editor's settings that is ours. */
 const section = "keyside";
@@ -56,7 +56,7 @@ export class Preferences {
     // What was sent along at the start holds where the client has nothing to say.
     if (answers[0] !== null && answers[0] !== undefined) this.general = settings[0];
     this.byFolder = folders.flatMap((uri, index) => {
-      const path = pathOf(uri);
+      const path = pathOfUri(uri);
       return path === null || answers[index + 1] == null ? [] : [{ path, settings: settings[index + 1] }];
     });
   }

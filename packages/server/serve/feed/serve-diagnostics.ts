@@ -8,7 +8,7 @@ import { checkWorkspace } from "./capabilities.ts";
 import type { Feed } from "./feed.ts";
 import { cancelled, invalid, unanswered, uriIn } from "./refusals.ts";
 import type { ShotDocument } from "./shot-document.ts";
-import { uriOf } from "./uri.ts";
+import { uriOfPath } from "./uri.ts";
 import {
   folderOf,
   resultIdOf,
@@ -95,7 +95,7 @@ async function check(
     let done = 0;
     for await (const found of workspace.run(paths, before, questionOf(feed), token)) {
       const path = paths[done++];
-      give(found, found?.uri ?? uriOf(path));
+      give(found, found?.uri ?? uriOfPath(path));
       progress.report((100 * done) / paths.length, `${done} of ${paths.length}`);
     }
   } finally {

@@ -17,13 +17,13 @@ import type { TextDocumentContentChangeEvent } from "vscode-languageserver";
 import { documentExtension, extensionOf, readerFor } from "../../judge/shots/readers.ts";
 import { stableShot } from "./stable-shot.ts";
 import { type Encoding, LiveText } from "./text.ts";
-import { pathOf } from "./uri.ts";
+import { pathOfUri } from "./uri.ts";
 
 /** Changes from which on reading the whole text once costs less than reading them one by one. */
 const fewChanges = 64;
 
 /** What has become of judging a document: "failed" is not "clean". */
-export type Judgement = "none" | "done" | "failed";
+export type JudgingState = "none" | "done" | "failed";
 
 /**
  * An open document: its text as the editor has it, what was read from it, and its notes. Only what an edit touched is
@@ -42,7 +42,7 @@ export class ShotDocument {
   /** Waivers from the file beside the document. */
   waivers: readonly Waiver[] = [];
   notes: readonly Note[] = [];
-  judgement: Judgement = "none";
+  judgement: JudgingState = "none";
   private readonly readText: (text: string) => ReadResult;
   private pending: ChangeStep[] = [];
   private latest: ReadResult | null = null;
@@ -55,7 +55,7 @@ export class ShotDocument {
     this.uri = uri;
     this.version = version;
     this.text = new LiveText(text, encoding);
-    this.path = pathOf(uri);
+    this.path = pathOfUri(uri);
     this.isCurveDocument = extensionOf(name) === documentExtension;
     const reader = readerFor(name);
     if (reader === null) throw new Error(`No reader for ${name}.`);
@@ -148,7 +148,7 @@ export class ShotDocument {
 
 /** A name by whose ending a document's reader is known. */
 function kindName(uri: string, languageId: string): string | null {
-  const path = pathOf(uri) ?? decodeURI(safeUri(uri));
+  const path = pathOfUri(uri) ?? decodeURI(safeUri(uri));
   if (extensionOf(path) !== null) return path;
   return languageId === "keyside" ? `shot${documentExtension}` : null;
 }

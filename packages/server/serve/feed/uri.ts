@@ -1,7 +1,7 @@
 import { fileURLToPath, pathToFileURL } from "node:url";
 
 /** The path of a `file:` URI; null for any other, and for one that cannot be read. */
-export function pathOf(uri: string): string | null {
+export function pathOfUri(uri: string): string | null {
   if (!uri.startsWith("file:")) return null;
   try {
     return fileURLToPath(uri);
@@ -10,6 +10,6 @@ export function pathOf(uri: string): string | null {
   }
 }
 
-export function uriOf(path: string): string {
+export function uriOfPath(path: string): string {
   return pathToFileURL(path).href;
 }

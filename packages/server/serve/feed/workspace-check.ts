@@ -3,14 +3,15 @@ import { dirname } from "node:path";
 import type { ResolvedSettings, Waiver } from "@keyside/core";
 import { escapePath } from "tinyglobby";
 import { type CancellationToken, type Diagnostic, DiagnosticSeverity } from "vscode-languageserver";
-import { readText, reasonOf, UnreadableError } from "../../base/files/read.ts";
+import { reasonOf, UnreadableError } from "../../base/errors.ts";
+import { readText } from "../../base/files/read.ts";
 import { discover } from "../../judge/archive/discover.ts";
 import { waiversFileOf } from "../../judge/shots/waivers.ts";
 import { source } from "./diagnostics.ts";
 import type { FeedEnvironment, Timers } from "./environment.ts";
 import { ShotDocument } from "./shot-document.ts";
 import type { Encoding } from "./text.ts";
-import { pathOf, uriOf } from "./uri.ts";
+import { pathOfUri, uriOfPath } from "./uri.ts";
 
 /** What was found for one shot of the workspace. */
 export interface ShotFound {
@@ -52,7 +53,7 @@ export class WorkspaceCheck {
 
   /** Paths of all shots in the folders (URIs), each once. */
   async paths(folders: readonly string[]): Promise<string[]> {
-    const roots = folders.map(pathOf).filter((path) => path !== null);
+    const roots = folders.map(pathOfUri).filter((path) => path !== null);
     const { files, settings } = this.environment;
     const found = await discover(roots, {
       cwd: "/",
@@ -90,7 +91,7 @@ export class WorkspaceCheck {
     question: WorkspaceQuestion,
     token: CancellationToken,
   ): Promise<ShotFound | null> {
-    const uri = uriOf(path);
+    const uri = uriOfPath(path);
     try {
       const stamp = await this.stampOf(path);
       const settings = await question.settingsFor(path);
@@ -105,7 +106,7 @@ export class WorkspaceCheck {
       if (stamp !== null) this.known.set(path, { stamp, settings, resultId: found.resultId });
       return found;
     } catch (error) {
-      if (error instanceof UnreadableError) return foundFor(uri, null, [unreadable(error)], before);
+      if (error instanceof UnreadableError) return foundFor(uri, null, [unreadableDiagnostic(error)], before);
       question.failed(uri, error);
       return null;
     }
@@ -173,7 +174,7 @@ function foundFor(
 }
 
 /** An input that could not be read, said at its start. */
-export function unreadable(error: UnreadableError): Diagnostic {
+export function unreadableDiagnostic(error: UnreadableError): Diagnostic {
   const start = { line: 0, character: 0 };
   return {
     range: { start, end: start },

@@ -18,11 +18,11 @@ import {
   ErrorCodes,
   ResponseError,
 } from "vscode-languageserver";
-import { UnreadableError } from "../../base/files/read.ts";
+import { UnreadableError } from "../../base/errors.ts";
 import { version } from "../../base/version.ts";
-import { metadataOf } from "../../cli/explain.ts";
 import { documentExtension, readerFor, shotExtensions } from "../../judge/shots/readers.ts";
-import { type Arrivals, arrivalsOf, hostArrival, isShotChange } from "../feed/arrivals.ts";
+import { metadataOf } from "../../present/text/check-metadata.ts";
+import { type Arrivals, arrivalsOf } from "../feed/arrivals.ts";
 import type { FeedEnvironment } from "../feed/environment.ts";
 import type { FeedExtension } from "../feed/extension.ts";
 import { inTurns } from "../feed/in-turns.ts";
@@ -32,6 +32,7 @@ import { HostShot } from "./host-shot.ts";
 import { type Answer, type Method, messages, type Params } from "./messages.ts";
 import { methods, protocolVersions } from "./protocol.ts";
 import { evidenceToSend, fixToSend, noteToSend, problemsToSend } from "./sent.ts";
+import { hostArrival, shotChanges } from "./shot-changes.ts";
 
 /** The host channel as a part of the feed: shots that a tool holds itself, edited by key. */
 export function hostChannel(environment: FeedEnvironment): FeedExtension {
@@ -57,6 +58,7 @@ class HostChannel implements Disposable {
     this.connection = connection;
     this.environment = environment;
     this.arrivals = arrivalsOf(connection);
+    this.arrivals.countRequests(shotChanges, hostArrival);
     this.scheduler = new Scheduler(environment.timers);
     this.serve(methods.hello, (params) => this.greet(params));
     this.serve(methods.openShot, (params) => this.open(params));
@@ -82,7 +84,7 @@ class HostChannel implements Disposable {
   ): void {
     this.connection.onRequest(method, (raw: unknown, token: CancellationToken) => {
       const begun = this.served.then(() => {
-        if (isShotChange(method)) this.arrivals.taken(hostArrival(raw));
+        if (shotChanges.includes(method)) this.arrivals.taken(hostArrival(raw));
         // Only what does not change anything may be left out.
         if (token.isCancellationRequested && (method === methods.explain || method === methods.fix)) {
           throw cancelled();

@@ -2,8 +2,9 @@ import { mkdtemp, readdir, readFile, rm, writeFile } from "node:fs/promises";
 import { tmpdir } from "node:os";
 import { join } from "node:path";
 import { afterEach, beforeEach, describe, expect, test } from "vitest";
+import { ExistsError } from "../../../../packages/server/base/errors.ts";
 import { diskFiles, type Files, readText } from "../../../../packages/server/base/files/read.ts";
-import { ExistsError, startFile, writeFileWhole } from "../../../../packages/server/base/files/write.ts";
+import { startFile, writeFileWhole } from "../../../../packages/server/base/files/write.ts";
 
 let folder: string;
 beforeEach(async () => {

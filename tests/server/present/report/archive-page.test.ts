@@ -2,8 +2,8 @@ import { expect, test } from "vitest";
 import type { ReportedShot } from "../../../../packages/core/notes/report-schema.ts";
 import { archivePageWriter } from "../../../../packages/server/present/report/archive-page.ts";
 import { foldersKept, worstKept } from "../../../../packages/server/present/report/archive-tally.ts";
-import type { WriterOptions } from "../../../../packages/server/present/report/formats.ts";
 import type { HistoryEntry } from "../../../../packages/server/present/report/history.ts";
+import type { WriterOptions } from "../../../../packages/server/present/report/writer-options.ts";
 import { nasty, reportedNote, reportedShot, written } from "./reported.ts";
 
 function page(

@@ -1,7 +1,7 @@
 import fc from "fast-check";
 import { describe, expect, test } from "vitest";
-import { measuredText } from "../../../../packages/server/present/report/measured.ts";
 import { lanesOf } from "../../../../packages/server/present/sheet/draw/strip-picture.ts";
+import { measuredText } from "../../../../packages/server/present/text/measured.ts";
 import {
   element,
   escaped,
@@ -9,7 +9,7 @@ import {
   niceStep,
   short,
   through,
-} from "../../../../packages/server/present/sheet/draw/svg.ts";
+} from "../../../../packages/server/present/text/svg.ts";
 import { unbalanced } from "./shots.ts";
 
 describe("markup", () => {

@@ -3,8 +3,8 @@ import { writeDocument } from "../../../../packages/core/document/write.ts";
 import { registry } from "../../../../packages/core/faults/registry.ts";
 import { resolveSettings } from "../../../../packages/core/settings/resolve.ts";
 import { diskFiles } from "../../../../packages/server/base/files/read.ts";
+import { type JudgedVersion, judgeVersion } from "../../../../packages/server/judge/shots/judged-version.ts";
 import { loadShot } from "../../../../packages/server/judge/shots/load.ts";
-import { type JudgedVersion, judgeVersion } from "../../../../packages/server/judge/shots/version.ts";
 import { bipedDocument, bipedNodes, everyFrame } from "../../../support/shots.ts";
 
 const settings = resolveSettings(registry);

@@ -14,7 +14,7 @@ import {
   serve,
 } from "../../../../packages/server/serve/feed/connection.ts";
 import { type FeedEnvironment, nodeEnvironment } from "../../../../packages/server/serve/feed/environment.ts";
-import { readerOver } from "../../../../packages/server/serve/feed/reader.ts";
+import { readerOver } from "../../../../packages/server/serve/transport/reader.ts";
 
 export interface ClientOptions {
   readonly capabilities?: ClientCapabilities;

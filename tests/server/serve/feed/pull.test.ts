@@ -42,7 +42,7 @@ const start = async (options: ClientOptions = {}) => {
   client = await Client.start({ capabilities: pulling, folders: [folderUri], ...options });
 };
 const put = (name: string, text: string) => writeFile(join(folder, name), text);
-const uriOf = (name: string) => `${folderUri}/${name}`;
+const uriOfPath = (name: string) => `${folderUri}/${name}`;
 
 const pull = (previousResultId?: string) =>
   client.request<DocumentDiagnosticReport>("textDocument/diagnostic", {
@@ -120,7 +120,7 @@ describe("diagnostics of the workspace", () => {
       ...more,
     });
   const full = (report: WorkspaceDiagnosticReport, name: string) =>
-    report.items.find((item) => item.uri === uriOf(name)) as WorkspaceFullDocumentDiagnosticReport;
+    report.items.find((item) => item.uri === uriOfPath(name)) as WorkspaceFullDocumentDiagnosticReport;
 
   test("are of all shots in the folders; the text in the editor wins over the file", async () => {
     await put("a.curves.json", popping);
@@ -130,10 +130,10 @@ describe("diagnostics of the workspace", () => {
     await put("d.curves.json", "");
     await put("other.json", "{");
     await start();
-    await client.open(uriOf("b.curves.json"), clean, "json", 7);
+    await client.open(uriOfPath("b.curves.json"), clean, "json", 7);
     const report = await ask();
     expect(report.items.map((item) => item.uri).sort()).toEqual(
-      ["a.curves.json", "b.curves.json", "c.curves.json", "d.curves.json", "walk.bvh"].map(uriOf),
+      ["a.curves.json", "b.curves.json", "c.curves.json", "d.curves.json", "walk.bvh"].map(uriOfPath),
     );
     expect(full(report, "a.curves.json").version).toBeNull();
     expect(codes(full(report, "a.curves.json"))).toContain("pop");
@@ -150,11 +150,11 @@ describe("diagnostics of the workspace", () => {
     await start();
     const ids = (await ask()).items.map((item) => ({ uri: item.uri, value: item.resultId as string }));
     await put("b.curves.json", clean);
-    const again = await ask([...ids, { uri: uriOf("gone.curves.json"), value: "x" }]);
+    const again = await ask([...ids, { uri: uriOfPath("gone.curves.json"), value: "x" }]);
     expect(again.items.map(({ uri: of, kind }) => [of, kind])).toEqual([
-      [uriOf("a.curves.json"), "unchanged"],
-      [uriOf("b.curves.json"), "full"],
-      [uriOf("gone.curves.json"), "full"],
+      [uriOfPath("a.curves.json"), "unchanged"],
+      [uriOfPath("b.curves.json"), "full"],
+      [uriOfPath("gone.curves.json"), "full"],
     ]);
     expect(codes(full(again, "gone.curves.json"))).toEqual([]);
   });
@@ -171,7 +171,7 @@ describe("diagnostics of the workspace", () => {
     });
     const report = await ask([], { partialResultToken: "parts", workDoneToken: "work" });
     expect(report.items).toEqual([]);
-    expect(parts).toEqual(["a", "b", "c"].map((name) => [uriOf(`${name}.curves.json`)]));
+    expect(parts).toEqual(["a", "b", "c"].map((name) => [uriOfPath(`${name}.curves.json`)]));
     expect(progress.map(({ kind }) => kind)).toEqual(["begin", "report", "report", "report", "end"]);
     expect(progress[2]).toMatchObject({ percentage: 67, message: "2 of 3" });
   });
@@ -219,7 +219,7 @@ describe("diagnostics of the workspace", () => {
     await put("old_1.curves.json", popping);
     await put("new_1.curves.json", popping);
     await start();
-    expect((await ask()).items.map((item) => item.uri)).toEqual([uriOf("new_1.curves.json")]);
+    expect((await ask()).items.map((item) => item.uri)).toEqual([uriOfPath("new_1.curves.json")]);
   });
 
   test("take edits of open documents between two shots", async () => {
@@ -241,7 +241,7 @@ describe("diagnostics of the workspace", () => {
       command: "keyside.checkWorkspace",
     });
     expect(done.shots).toBe(2);
-    const { diagnostics } = await client.diagnostics(uriOf("a.curves.json"));
+    const { diagnostics } = await client.diagnostics(uriOfPath("a.curves.json"));
     expect(codes({ items: diagnostics })).toContain("pop");
   });
 });

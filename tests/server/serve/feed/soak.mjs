@@ -8,7 +8,7 @@ import {
 } from "vscode-languageserver/node";
 import { connectionOver, serve } from "../../../../packages/server/dist/serve/feed/connection.js";
 import { nodeEnvironment } from "../../../../packages/server/dist/serve/feed/environment.js";
-import { readerOver } from "../../../../packages/server/dist/serve/feed/reader.js";
+import { readerOver } from "../../../../packages/server/dist/serve/transport/reader.js";
 
 const edits = 10_000;
 /** Edits that are sent before their notes are waited for. */

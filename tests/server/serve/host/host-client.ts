@@ -9,11 +9,11 @@ import {
 } from "vscode-languageserver/node";
 import { connectionOver, serve } from "../../../../packages/server/serve/feed/connection.ts";
 import { type FeedEnvironment, nodeEnvironment } from "../../../../packages/server/serve/feed/environment.ts";
-import { readerOver } from "../../../../packages/server/serve/feed/reader.ts";
 import { hostChannel } from "../../../../packages/server/serve/host/host-channel.ts";
 import type { SentNote } from "../../../../packages/server/serve/host/messages.ts";
 import { methods, protocolVersions, type Reason } from "../../../../packages/server/serve/host/protocol.ts";
 import type { NotesChanged } from "../../../../packages/server/serve/host/sent.ts";
+import { readerOver } from "../../../../packages/server/serve/transport/reader.ts";
 
 /** A host tool's end of a connection: it keeps the notes of its shots as the feed tells them. */
 export class HostClient {

@@ -5,11 +5,11 @@ import { describe, expect, test } from "vitest";
 import { StreamMessageReader, StreamMessageWriter } from "vscode-languageserver/node";
 import { connectionOver, serve } from "../../../../packages/server/serve/feed/connection.ts";
 import { nodeEnvironment } from "../../../../packages/server/serve/feed/environment.ts";
-import { readerOver } from "../../../../packages/server/serve/feed/reader.ts";
 import { hostChannel } from "../../../../packages/server/serve/host/host-channel.ts";
 import { messages } from "../../../../packages/server/serve/host/messages.ts";
 import { methods, refusals } from "../../../../packages/server/serve/host/protocol.ts";
 import { hostJsonSchema, hostReference } from "../../../../packages/server/serve/host/reference.ts";
+import { readerOver } from "../../../../packages/server/serve/transport/reader.ts";
 import { framed } from "./host-client.ts";
 
 const page = readFileSync(new URL("../../../../docs/host-protocol.md", import.meta.url), "utf8");

@@ -1,5 +1,5 @@
 import { type BodyPart, type Figure, figuresOf, rigOf, type Study, statureOf, worldOf } from "@keyside/core";
-import { element, type Point, short } from "./svg.ts";
+import { element, type Point, short } from "../../text/svg.ts";
 import type { View } from "./view.ts";
 
 /** One capsule of a drawn body. */

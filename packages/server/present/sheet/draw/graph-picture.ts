@@ -1,6 +1,6 @@
 import { gridOf, type Study, type Unit } from "@keyside/core";
+import { element, label, niceStep, type Point, picture, short, through } from "../../text/svg.ts";
 import { number } from "./path-picture.ts";
-import { element, label, niceStep, type Point, picture, short, through } from "./svg.ts";
 import type { Span } from "./view.ts";
 
 /** What a graph over time shows. */

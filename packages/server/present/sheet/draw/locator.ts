@@ -1,5 +1,5 @@
+import { type Box, element, type Point } from "../../text/svg.ts";
 import { drawnPose, type Pose } from "./body.ts";
-import { type Box, element, type Point } from "./svg.ts";
 
 const wide = 78;
 const high = 88;

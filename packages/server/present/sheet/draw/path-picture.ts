@@ -1,9 +1,9 @@
 import { gridOf, type Study } from "@keyside/core";
+import { type Box, element, label, meet, niceStep, type Point, picture, through } from "../../text/svg.ts";
 import { type Body, drawnPose, type Placing, poseOf } from "./body.ts";
 import { locator } from "./locator.ts";
 import { endArrow, framedBy, scaleBar } from "./path-marks.ts";
 import type { Path } from "./path-of.ts";
-import { type Box, element, label, meet, niceStep, type Point, picture, through } from "./svg.ts";
 import type { Span, View } from "./view.ts";
 
 /** What a path's picture shows. */

@@ -1,7 +1,7 @@
 import { gridOf, type Study } from "@keyside/core";
+import { element, label, picture } from "../../text/svg.ts";
 import { type Body, drawnChange, drawnPose, type Placing, type Pose, poseOf } from "./body.ts";
 import { number } from "./path-picture.ts";
-import { element, label, picture } from "./svg.ts";
 import type { Span, View } from "./view.ts";
 
 /** What a row of poses shows. */

@@ -1,7 +1,7 @@
 import { gridOf, type Study, type Tier } from "@keyside/core";
+import { element, label, niceStep, short } from "../../text/svg.ts";
 import { type Body, drawnPose, poseOf } from "./body.ts";
 import { number } from "./path-picture.ts";
-import { element, label, niceStep, short } from "./svg.ts";
 import type { View } from "./view.ts";
 
 /** A note on the strip. */

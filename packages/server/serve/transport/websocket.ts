@@ -8,17 +8,11 @@ import {
   type Message,
 } from "vscode-languageserver/node";
 import { WebSocket, WebSocketServer } from "ws";
+import type { Clients } from "./clients.ts";
+import type { Gate } from "./gate.ts";
 import { messageFrom, type Refusal, refuser } from "./reader.ts";
-import {
-  backlogLimit,
-  type Clients,
-  type Parting,
-  partingTime,
-  strangerMessage,
-  type Wire,
-} from "./transport.ts";
-import type { Gate } from "./transport-gate.ts";
-import { type Listener, listening } from "./transport-socket.ts";
+import { type Listener, listening } from "./socket.ts";
+import { backlogLimit, type Parting, partingTime, strangerMessage, type Wire } from "./wire.ts";
 
 /** Milliseconds between questions whether a client is still there. */
 const heartbeat = 30_000;

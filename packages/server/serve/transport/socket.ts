@@ -1,15 +1,9 @@
 import { type AddressInfo, createServer, type Server, type Socket } from "node:net";
 import { AbstractMessageWriter, type Message, StreamMessageWriter } from "vscode-languageserver/node";
+import type { Clients } from "./clients.ts";
+import type { Gate } from "./gate.ts";
 import { type Refusal, refuser, StreamReader } from "./reader.ts";
-import {
-  backlogLimit,
-  type Clients,
-  type Parting,
-  partingTime,
-  strangerMessage,
-  type Wire,
-} from "./transport.ts";
-import type { Gate } from "./transport-gate.ts";
+import { backlogLimit, type Parting, partingTime, strangerMessage, type Wire } from "./wire.ts";
 
 /** Milliseconds after which the system asks whether a silent client's machine is still there. */
 const keepAlive = 60_000;

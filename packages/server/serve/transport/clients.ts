@@ -1,46 +1,9 @@
-import type { MessageReader, MessageWriter } from "vscode-languageserver/node";
+import type { MessageReader } from "vscode-languageserver/node";
+import { connectionOver, serve } from "../feed/connection.ts";
+import type { FeedEnvironment, Pending } from "../feed/environment.ts";
 import { hostChannel } from "../host/host-channel.ts";
-import { connectionOver, serve } from "./connection.ts";
-import type { FeedEnvironment, Pending } from "./environment.ts";
-import { Gate } from "./transport-gate.ts";
-
-/** Bounds that keep one client from harming the others. */
-export interface ClientLimits {
-  /** Bytes of the longest message that is taken. */
-  readonly message: number;
-  /** Milliseconds without a message after which a client is let go; 0 for never. */
-  readonly idle: number;
-  /** Clients at once. */
-  readonly clients: number;
-}
-
-/** Bytes of the longest message of a client that has not shown the token yet. */
-export const strangerMessage = 64 * 1024;
-/** Milliseconds that a client has for showing the token. */
-export const strangerTime = 10_000;
-/** Bytes that may wait to be sent to a client that does not read; it is let go beyond them. */
-export const backlogLimit = 64 * 1024 * 1024;
-
-/** Milliseconds that a client has for reading what it was sent last, before the connection is cut. */
-export const partingTime = 2_000;
-
-/** Why a client is let go. */
-export type Parting =
-  | "wrong token"
-  | "no token"
-  | "idle"
-  | "does not read"
-  | "bad message"
-  | "shutdown"
-  | "done";
-
-/** One client's end of a transport. */
-export interface Wire {
-  readonly reader: MessageReader;
-  readonly writer: MessageWriter;
-  /** Lets the client go after what was written has been sent; may be called again. */
-  close(why: Parting): void;
-}
+import { Gate } from "./gate.ts";
+import { type ClientLimits, type Parting, strangerTime, type Wire } from "./wire.ts";
 
 /** The clients of a feed over sockets. Each has a feed of its own: none sees or disturbs another. */
 export class Clients {

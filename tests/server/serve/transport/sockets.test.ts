@@ -6,12 +6,13 @@ import {
   StreamMessageWriter,
 } from "vscode-languageserver/node";
 import { type FeedEnvironment, nodeEnvironment } from "../../../../packages/server/serve/feed/environment.ts";
-import { Clients, strangerMessage } from "../../../../packages/server/serve/feed/transport.ts";
-import { type Listener, listenOnSocket } from "../../../../packages/server/serve/feed/transport-socket.ts";
-import { listenOnWebSocket } from "../../../../packages/server/serve/feed/transport-websocket.ts";
 import { methods } from "../../../../packages/server/serve/host/protocol.ts";
+import { Clients } from "../../../../packages/server/serve/transport/clients.ts";
+import { type Listener, listenOnSocket } from "../../../../packages/server/serve/transport/socket.ts";
+import { listenOnWebSocket } from "../../../../packages/server/serve/transport/websocket.ts";
+import { strangerMessage } from "../../../../packages/server/serve/transport/wire.ts";
 import { eased, everyFrame, pointDocument } from "../../../support/shots.ts";
-import { framed, HostClient, refusalOf } from "./host-client.ts";
+import { framed, HostClient, refusalOf } from "../host/host-client.ts";
 import { WebSocketClient } from "./web-socket-client.ts";
 
 const token = "a-token-that-nobody-can-guess";

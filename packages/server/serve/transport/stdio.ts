@@ -1,10 +1,10 @@
 import type { Readable, Writable } from "node:stream";
 import { StreamMessageWriter } from "vscode-languageserver/node";
-import { connectionOver, serve } from "../serve/feed/connection.ts";
-import { type FeedEnvironment, nodeEnvironment } from "../serve/feed/environment.ts";
-import type { FeedExtension } from "../serve/feed/extension.ts";
-import { readerOver } from "../serve/feed/reader.ts";
-import { hostChannel } from "../serve/host/host-channel.ts";
+import { connectionOver, serve } from "../feed/connection.ts";
+import { type FeedEnvironment, nodeEnvironment } from "../feed/environment.ts";
+import type { FeedExtension } from "../feed/extension.ts";
+import { hostChannel } from "../host/host-channel.ts";
+import { readerOver } from "./reader.ts";
 
 /** Bytes of the longest message over stdin: a shot of this size is far beyond what an editor opens. */
 const messageLimit = 256 * 1024 * 1024;

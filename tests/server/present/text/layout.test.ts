@@ -1,7 +1,7 @@
 import fc from "fast-check";
 import { expect, test } from "vitest";
 import { layoutFor } from "../../../../packages/server/cli/layout-for.ts";
-import { painted, wrapped } from "../../../../packages/server/present/report/layout.ts";
+import { painted, wrapped } from "../../../../packages/server/present/text/layout.ts";
 
 const plain = { width: 30, colour: false };
 

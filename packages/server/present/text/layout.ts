@@ -36,8 +36,3 @@ export function wrapped(layout: Layout, text: string, indent = "", first = inden
   lines.push(line);
   return lines.join("\n");
 }
-
-/** "1 note", "3 notes". */
-export function counted(count: number, word: string): string {
-  return count === 1 ? `1 ${word}` : `${count} ${word}s`;
-}

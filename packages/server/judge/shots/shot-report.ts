@@ -12,9 +12,9 @@ import {
   type Shot,
   type Study,
 } from "@keyside/core";
-import type { LoadedShot } from "../../judge/shots/load.ts";
-import { brokenNotes } from "./broken.ts";
-import { groupsOf } from "./groups.ts";
+import { brokenNotes } from "./broken-notes.ts";
+import { groupsOf } from "./headings.ts";
+import type { LoadedShot } from "./load.ts";
 
 /** A shot's part of the report, before it is known which tier fails. */
 export type JudgedShot = Omit<ReportedShot, "failing">;

@@ -1,7 +1,7 @@
 import { PassThrough } from "node:stream";
 import fc from "fast-check";
 import { describe, expect, test } from "vitest";
-import { type Refusal, StreamReader } from "../../../../packages/server/serve/feed/reader.ts";
+import { type Refusal, StreamReader } from "../../../../packages/server/serve/transport/reader.ts";
 
 function read(chunks: readonly (string | Buffer)[], limit = 1000): { taken: unknown[]; refused: Refusal[] } {
   const taken: unknown[] = [];

@@ -7,9 +7,9 @@ import {
   reviewOf,
   type Study,
 } from "@keyside/core";
-import { type JudgedShot, reportShot } from "../../present/report/shot-report.ts";
 import { studyOf } from "./judge.ts";
 import type { LoadedShot } from "./load.ts";
+import { type JudgedShot, reportShot } from "./shot-report.ts";
 
 /** A note as it is compared, with what is reported of it. */
 export interface VersionNote extends Comparable {

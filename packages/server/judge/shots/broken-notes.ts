@@ -8,7 +8,7 @@ import {
   type ReportedNote,
   type Shot,
 } from "@keyside/core";
-import type { LoadedShot } from "../../judge/shots/load.ts";
+import type { LoadedShot } from "./load.ts";
 
 /**
  * What is wrong in a document, as notes with the key where it stands at one: of the tier `broken`, or `polish` where

@@ -5,7 +5,7 @@ import {
   StreamMessageReader,
   StreamMessageWriter,
 } from "vscode-languageserver/node";
-import { feedStdio } from "../../../../packages/server/cli/feed.ts";
+import { feedStdio } from "../../../../packages/server/serve/transport/stdio.ts";
 
 function start() {
   const [input, output] = [new PassThrough(), new PassThrough()];

@@ -1,7 +1,7 @@
 import type { Disposable, Message, MessageReader } from "vscode-languageserver/node";
 import { methods, refusals } from "../host/protocol.ts";
 import { isToken } from "./token.ts";
-import type { Parting } from "./transport.ts";
+import type { Parting } from "./wire.ts";
 
 /**
  * Lets nothing of a client through until its first message has shown the token: `keyside/hello` carries it in its

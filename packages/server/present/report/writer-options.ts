@@ -1,0 +1,14 @@
+import type { Tier } from "@keyside/core";
+import type { Layout } from "../text/layout.ts";
+import type { HistoryEntry } from "./history.ts";
+
+/** What a report's format may look at. */
+export interface WriterOptions {
+  readonly layout: Layout;
+  /** Lightest tier that is shown; lighter notes are only counted. */
+  readonly lightest: Tier;
+  /** Runs before this one, oldest first, and when this one is; where a history is kept. */
+  readonly history?: { readonly past: readonly HistoryEntry[]; readonly now: Date } | undefined;
+  /** Where the review sheet of a shot is, as a link; null where it has none. */
+  readonly sheetFor?: ((shot: { readonly file: string; readonly name: string }) => string | null) | undefined;
+}

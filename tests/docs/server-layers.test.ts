@@ -1,0 +1,28 @@
+import { fileURLToPath } from "node:url";
+import { expect, test } from "vitest";
+import { importGraph, layerFaults } from "../support/layers.ts";
+
+/** The layers of the server, from what all stands on to the command; DEVELOPERS.md says what lives in each. */
+const layers = [
+  "base",
+  "judge/shots",
+  "judge/archive",
+  "judge/calibrate",
+  "present/text",
+  "present/report",
+  "present/sheet/draw",
+  "present/sheet",
+  "serve/feed",
+  "serve/host",
+  "serve/transport",
+  "cli",
+  // What the package gives, and what starts it.
+  "",
+];
+
+test("each layer of the server imports only what lies below it, and nothing stands in a circle", () => {
+  const graph = importGraph(fileURLToPath(new URL("../../packages/server/", import.meta.url)));
+  expect(graph.size).toBeGreaterThan(100);
+  expect(graph.get("serve/host/host-channel.ts")).toContain("serve/feed/arrivals.ts");
+  expect(layerFaults(graph, layers)).toEqual([]);
+});
