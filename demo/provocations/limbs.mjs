@@ -1,6 +1,6 @@
 // @ts-check
 /** Arms and legs whose ends are put somewhere, as a rig with a handle at the wrist or the ankle does it. */
-import { defaultSettings, gridOf, registry, rigOf, Study, worldOf } from "@keyside/core";
+import { defaultSettings, gridOf, registry, rigOf, studyOf, worldOf } from "@keyside/core";
 import { reach } from "../motion/two-bone.mjs";
 import { inverse, multiply, subtract, toAngles } from "../motion/vector.mjs";
 import { rekeyed, valueIn } from "./keying.mjs";
@@ -27,7 +27,7 @@ const limbs = {
 
 /** Where a node is at a frame, in centimetres, and how it is turned. @param {Shot} shot */
 export function posesOf(shot) {
-  const study = new Study(shot, defaultSettings(registry));
+  const study = studyOf(shot, defaultSettings(registry));
   const { frames } = gridOf(study);
   return (/** @type {string} */ node, /** @type {number} */ frame) => {
     const index = rigOf(study).indexOf.get(node);

@@ -1,6 +1,6 @@
 // @ts-check
 /** A shot built in code, and checked: a bell that swings, with one key that is off. */
-import { defaultSettings, notesOf, registry, Study, shotOf } from "@keyside/core";
+import { defaultSettings, notesOf, registry, shotOf, studyOf } from "@keyside/core";
 
 const swing = Array.from({ length: 41 }, (_, i) => 30 * Math.sin((i * Math.PI) / 20));
 swing[23] += 9;
@@ -12,6 +12,6 @@ const { shot, problems } = shotOf({
   curves: [{ node: "beam", channel: "rotation.z", keys: swing.map((value, i) => [i + 1, value]) }],
 });
 if (shot === null) throw new Error(problems.map((problem) => problem.message).join("\n"));
-for (const note of notesOf(new Study(shot, defaultSettings(registry)))) {
+for (const note of notesOf(studyOf(shot, defaultSettings(registry)))) {
   console.log(`${note.check}, frames ${note.frames.join(" to ")}: ${note.message}`);
 }

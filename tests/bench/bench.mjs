@@ -6,7 +6,7 @@ import {
   readShot,
   registry,
   rigOf,
-  Study,
+  studyOf,
   subjectCount,
   worldOf,
 } from "@keyside/core";
@@ -29,7 +29,7 @@ const against = (what, peer, run, other) => {
   rows.push([what, peer, ms(a), ms(b), ratio.toFixed(2)]);
 };
 const size = "100 nodes × 240 frames";
-const check = () => notesOf(new Study(shot, settings));
+const check = () => notesOf(studyOf(shot, settings));
 const firstPosing = timed(three.fromCurves);
 const firstCheck = timed(check);
 const found = check().length;
@@ -51,7 +51,7 @@ const file = `${(text.length / 1e6).toFixed(1)} MB, ${keyCount(shot)} keys`;
 against(
   `file to notes, ${file}`,
   "JSON.parse of the same text",
-  () => notesOf(new Study(readShot(text).shot, settings)),
+  () => notesOf(studyOf(readShot(text).shot, settings)),
   () => JSON.parse(text),
 );
 against(
@@ -75,7 +75,7 @@ function keyCount(of) {
 }
 
 function poseAll(of) {
-  const study = new Study(of, settings);
+  const study = studyOf(of, settings);
   const { count } = rigOf(study);
   let sum = 0;
   for (let node = 0; node < count; node++) sum += worldOf(study, node).position[0];
@@ -86,7 +86,7 @@ function poseAll(of) {
 function perCheck() {
   const times = new Map(registry.map((check) => [check.name, []]));
   for (let round = 0; round < 9; round++) {
-    const warm = new Study(shot, settings);
+    const warm = studyOf(shot, settings);
     notesOf(warm);
     for (const check of registry) {
       const again = { ...check };

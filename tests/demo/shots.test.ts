@@ -9,7 +9,8 @@ import {
   readShot,
   registry,
   rigOf,
-  Study,
+  type Study,
+  studyOf as studyOfShot,
   worldOf,
 } from "@keyside/core";
 import { describe, expect, test } from "vitest";
@@ -23,7 +24,7 @@ function studyOf(text: string): Study {
   const { shot, problems } = readShot(text);
   expect(problems).toEqual([]);
   if (shot === null) throw new Error("not a shot");
-  return new Study(shot, defaultSettings(registry));
+  return studyOfShot(shot, defaultSettings(registry));
 }
 
 /** Farthest that a node gets from where it is at the first of some frames, metres. */

@@ -1,7 +1,7 @@
 import { readFileSync } from "node:fs";
 import { describe, expect, test } from "vitest";
 import { readBvh } from "../../packages/adapters/bvh/index.ts";
-import { Study } from "../../packages/core/base/study.ts";
+import type { Study } from "../../packages/core/base/study.ts";
 import { registry } from "../../packages/core/faults/registry.ts";
 import { standardGravity } from "../../packages/core/motion/body/ballistics.ts";
 import { type Flight, flightsOf } from "../../packages/core/motion/body/flight.ts";
@@ -9,6 +9,7 @@ import { contactsOf, groundOf, supportedAt } from "../../packages/core/motion/gr
 import { medianOf } from "../../packages/core/motion/path/smoothing.ts";
 import { statureOf } from "../../packages/core/rig/body.ts";
 import { resolveSettings } from "../../packages/core/settings/resolve.ts";
+import { studyOf } from "../../packages/core/settings/study.ts";
 import { gridOf } from "../../packages/core/time/grid.ts";
 
 /** Real capture (mocap.cs.cmu.edu, subject 1, and a boxer), from the Debian package assimp-testmodels. */
@@ -20,7 +21,7 @@ function capture(file: string, rate: number, metresPerUnit?: number): Study {
   const text = readFileSync(`${models}/${file}`, "utf8");
   const { shot } = readBvh(text, metresPerUnit === undefined ? {} : { metresPerUnit });
   if (shot === null) throw new Error(`${file} cannot be read`);
-  return new Study(shot, { ...resolveSettings(registry, {}, {}), rate });
+  return studyOf(shot, { ...resolveSettings(registry, {}, {}), rate });
 }
 
 const gravities = (flights: readonly Flight[]) => flights.map(({ gravity }) => gravity);

@@ -3,12 +3,12 @@ import { readFileSync } from "node:fs";
 import { fileURLToPath } from "node:url";
 import { promisify } from "node:util";
 import { expect, test } from "vitest";
-import { Study } from "../../packages/core/base/study.ts";
 import { editShot } from "../../packages/core/document/edit.ts";
 import { readShot } from "../../packages/core/document/read.ts";
 import { registry } from "../../packages/core/faults/registry.ts";
 import { notesOf } from "../../packages/core/notes/found.ts";
 import { resolveSettings } from "../../packages/core/settings/resolve.ts";
+import { studyOf } from "../../packages/core/settings/study.ts";
 
 const at = (path: string) => fileURLToPath(new URL(`../../${path}`, import.meta.url));
 const run = promisify(execFile);
@@ -39,13 +39,13 @@ test("the client in Python opens a demo shot, takes a popped key out and sees th
   const { shot } = readShot(readFileSync(demo, "utf8"));
   if (shot === null) throw new Error("the demo shot cannot be read");
   const settings = resolveSettings(registry);
-  const notes = notesOf(new Study(shot, settings));
+  const notes = notesOf(studyOf(shot, settings));
   const ids = (of: typeof notes) => of.map(({ fingerprint }) => fingerprint).sort();
   expect([...session.notes].sort()).toEqual(ids(notes));
   const key = notes.find(({ fingerprint }) => fingerprint === session.pop)?.keys[0];
   if (key === undefined) throw new Error("the note of the session is not among the notes");
   const fixed = editShot(shot, [{ kind: "remove", node: key.node, channel: key.channel, frame: key.frame }]);
-  expect([...session.fixed].sort()).toEqual(ids(notesOf(new Study(fixed, settings))));
+  expect([...session.fixed].sort()).toEqual(ids(notesOf(studyOf(fixed, settings))));
   expect(session.gone).toContain(session.pop);
   expect(session).toMatchObject({
     stranger: "wrong-token",

@@ -1,4 +1,4 @@
-import { Study } from "../../packages/core/base/study.ts";
+import type { Study } from "../../packages/core/base/study.ts";
 import { shotOf } from "../../packages/core/document/read.ts";
 import type { CurveDocument, CurveSpec, NodeSpec } from "../../packages/core/document/schema.ts";
 import type { Note } from "../../packages/core/faults/note.ts";
@@ -6,6 +6,7 @@ import { registry } from "../../packages/core/faults/registry.ts";
 import { notesOf } from "../../packages/core/notes/found.ts";
 import type { Config } from "../../packages/core/settings/config.ts";
 import { type Overrides, resolveSettings } from "../../packages/core/settings/resolve.ts";
+import { studyOf as studyOfShot } from "../../packages/core/settings/study.ts";
 
 /**
  * Builders of documents for tests. Lengths are given in metres and are written in the document's unit, so that the
@@ -228,7 +229,7 @@ export function bipedDocument(curves: Curves, options: DocumentOptions = {}): Cu
 export function studyOf(document: CurveDocument, config: Config = {}, overrides: Overrides = {}): Study {
   const { shot, problems } = shotOf(document);
   if (shot === null) throw new Error(problems.map(({ message }) => message).join("; "));
-  return new Study(shot, resolveSettings(registry, config, overrides));
+  return studyOfShot(shot, resolveSettings(registry, config, overrides));
 }
 
 /** Notes of one check on a document. */

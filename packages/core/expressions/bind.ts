@@ -1,6 +1,5 @@
 import type { Study } from "../base/study.ts";
-import type { BodyPart } from "../document/schema.ts";
-import { bodyParts } from "../document/schema.ts";
+import { type BodyPart, bodyParts } from "../document/schema.ts";
 import { figureOfNode, figuresOf } from "../rig/body.ts";
 import { rigOf } from "../rig/rig.ts";
 import { type Operator, subjectName, type Term } from "./plan.ts";

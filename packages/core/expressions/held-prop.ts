@@ -1,5 +1,6 @@
 import { bytes } from "../base/room.ts";
-import { headerOf, measure, type Study, sameNumbers } from "../base/study.ts";
+import { measure, type Study, sameNumbers } from "../base/study.ts";
+import { headerOf } from "../document/inputs.ts";
 import type { BodyPart } from "../document/schema.ts";
 import { figureOfNode, figuresOf } from "../rig/body.ts";
 import { rigOf } from "../rig/rig.ts";

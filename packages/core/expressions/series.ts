@@ -1,7 +1,8 @@
 import { lengthOf } from "../base/length.ts";
 import { floats } from "../base/room.ts";
-import { curveName, curveOf, measure, type Study } from "../base/study.ts";
+import { measure, type Study } from "../base/study.ts";
 import { sampleCurve } from "../curve/evaluate.ts";
+import { curveName, curveOf } from "../document/inputs.ts";
 import type { Channel } from "../document/model.ts";
 import { airborneAt } from "../motion/body/flight.ts";
 import { plantedAt } from "../motion/ground/contact.ts";

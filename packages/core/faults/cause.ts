@@ -1,8 +1,9 @@
 import { rotateBetween } from "../base/rigid.ts";
 import { floats } from "../base/room.ts";
-import { curveName, curveOf, type Study } from "../base/study.ts";
+import type { Study } from "../base/study.ts";
 import { sampleCurveWithout } from "../curve/evaluate.ts";
 import { firstKeyFrom } from "../curve/keys.ts";
+import { curveName, curveOf } from "../document/inputs.ts";
 import type { Curve } from "../document/model.ts";
 import { massCentreOf, massSharesBelow, subtreeMassOf } from "../motion/body/mass-centre.ts";
 import { figuresOf } from "../rig/body.ts";

@@ -1,5 +1,6 @@
-import { curveOf, type Study } from "../base/study.ts";
+import type { Study } from "../base/study.ts";
 import { firstKeyFrom } from "../curve/keys.ts";
+import { curveOf } from "../document/inputs.ts";
 import { curveNamesOfNode } from "../rig/pose.ts";
 import { metresPerChannelUnit } from "../rig/reach.ts";
 import { gridOf } from "../time/grid.ts";

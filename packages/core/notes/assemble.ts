@@ -1,8 +1,10 @@
-import { curveName, curveOf, type Study, settingsOf } from "../base/study.ts";
+import type { Study } from "../base/study.ts";
+import { curveName, curveOf } from "../document/inputs.ts";
 import type { Note, NoteKey } from "../faults/note.ts";
 import { statureNear } from "../motion/path/moves.ts";
 import { figuresOf } from "../rig/body.ts";
 import { rigOf } from "../rig/rig.ts";
+import { settingsOf } from "../settings/study.ts";
 import { tiers } from "../settings/tier.ts";
 import { gridOf } from "../time/grid.ts";
 import { agreeing } from "./agree.ts";

@@ -1,5 +1,5 @@
 import type { Expected, Measured } from "../base/measured.ts";
-import { curveName } from "../base/study.ts";
+import { curveName } from "../document/inputs.ts";
 import type { NoteKey } from "../faults/note.ts";
 import type { Tier } from "../settings/tier.ts";
 import type { Times } from "./compare-times.ts";

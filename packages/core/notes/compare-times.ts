@@ -1,4 +1,4 @@
-import { curveName } from "../base/study.ts";
+import { curveName } from "../document/inputs.ts";
 import type { Curve, Shot } from "../document/model.ts";
 import { heaviestChain, type KeyPairs, pairedInTime, pairedKeys, type Tie } from "./compare-keys.ts";
 

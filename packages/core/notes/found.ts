@@ -1,4 +1,5 @@
-import { curveNamesOf, type Measure, measure, type Study, settingsOf, shotMeasure } from "../base/study.ts";
+import { type Measure, measure, type Study, shotMeasure } from "../base/study.ts";
+import { curveNamesOf } from "../document/inputs.ts";
 import { causesOf } from "../faults/cause.ts";
 import type { Check, Finding, Scope } from "../faults/check.ts";
 import type { Note } from "../faults/note.ts";
@@ -6,6 +7,7 @@ import { registry } from "../faults/registry.ts";
 import { otherwiseValuesOf, valuesIn, valuesOf } from "../faults/values.ts";
 import { figureOfNode, figuresOf } from "../rig/body.ts";
 import { rigOf } from "../rig/rig.ts";
+import { settingsOf } from "../settings/study.ts";
 import { gridOf } from "../time/grid.ts";
 import { assembleNotes } from "./assemble.ts";
 import type { Draft } from "./groups.ts";

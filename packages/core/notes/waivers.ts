@@ -1,6 +1,7 @@
 import type { z } from "zod";
 import { nearestName } from "../base/nearest.ts";
-import { headerOf, rangeOf, type Study, shotMeasure } from "../base/study.ts";
+import { type Study, shotMeasure } from "../base/study.ts";
+import { headerOf, rangeOf } from "../document/inputs.ts";
 import type { waiverSchema } from "../document/schema.ts";
 import type { Note } from "../faults/note.ts";
 import { fingerprintOf } from "./fingerprint.ts";

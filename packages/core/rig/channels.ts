@@ -1,6 +1,7 @@
 import { floats } from "../base/room.ts";
-import { curveNamesOf, curveOf, measure, sameNumbers, shotMeasure } from "../base/study.ts";
+import { measure, sameNumbers, shotMeasure } from "../base/study.ts";
 import { sampleCurve } from "../curve/evaluate.ts";
+import { curveNamesOf, curveOf } from "../document/inputs.ts";
 import { gridOf } from "../time/grid.ts";
 import { rigOf } from "./rig.ts";
 

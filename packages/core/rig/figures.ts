@@ -1,4 +1,5 @@
-import { headerOf, shotMeasure } from "../base/study.ts";
+import { shotMeasure } from "../base/study.ts";
+import { headerOf } from "../document/inputs.ts";
 import type { BodyPart, FigureSpec } from "../document/schema.ts";
 import {
   commonAncestor,

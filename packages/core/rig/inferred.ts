@@ -1,4 +1,5 @@
-import { headerOf, type Study, shotMeasure } from "../base/study.ts";
+import { type Study, shotMeasure } from "../base/study.ts";
+import { headerOf } from "../document/inputs.ts";
 import { type FoundFigure, foundFiguresOf } from "./figures.ts";
 import { assumedSize, assumedStature, scaleOf, statureOf } from "./stature.ts";
 

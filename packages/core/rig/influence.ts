@@ -1,5 +1,6 @@
 import { multiplyQuaternions, rotateVector } from "../base/quaternion.ts";
-import { curveName, type Study } from "../base/study.ts";
+import type { Study } from "../base/study.ts";
+import { curveName } from "../document/inputs.ts";
 import type { Channel } from "../document/model.ts";
 import { rotationOrders } from "../document/schema.ts";
 import { channelSeriesOf } from "./channels.ts";

@@ -1,7 +1,8 @@
 import { eulersToQuaternions, multiplyQuaternions } from "../base/quaternion.ts";
 import { floats } from "../base/room.ts";
-import { curveOf, measure, type Study, sameNumbers } from "../base/study.ts";
+import { measure, type Study, sameNumbers } from "../base/study.ts";
 import { sampleCurve } from "../curve/evaluate.ts";
+import { curveOf } from "../document/inputs.ts";
 import type { Curve } from "../document/model.ts";
 import { gridOf } from "../time/grid.ts";
 import { drivingNamesOf } from "./channels.ts";

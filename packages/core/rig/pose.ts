@@ -1,4 +1,5 @@
-import { headerOf, measure, type Study, sameNumbers } from "../base/study.ts";
+import { measure, type Study, sameNumbers } from "../base/study.ts";
+import { headerOf } from "../document/inputs.ts";
 import { gridOf } from "../time/grid.ts";
 import { type LocalSeries, localMotionOf } from "./local.ts";
 import { rigOf } from "./rig.ts";

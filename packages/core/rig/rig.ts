@@ -1,6 +1,7 @@
 import { eulerToQuaternion, multiplyQuaternions, rotateVector } from "../base/quaternion.ts";
 import { bytes, floats, integers } from "../base/room.ts";
-import { headerOf, sameNumbers, shotMeasure } from "../base/study.ts";
+import { sameNumbers, shotMeasure } from "../base/study.ts";
+import { headerOf } from "../document/inputs.ts";
 import { type DocumentHeader, type NodeSpec, rotationOrders } from "../document/schema.ts";
 
 /**

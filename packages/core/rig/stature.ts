@@ -1,4 +1,5 @@
-import { curveName, curveOf, headerOf, measure, type Study, shotMeasure } from "../base/study.ts";
+import { measure, type Study, shotMeasure } from "../base/study.ts";
+import { curveName, curveOf, headerOf } from "../document/inputs.ts";
 import { type Figure, foundFiguresOf } from "./figures.ts";
 import { distance } from "./hierarchy.ts";
 import { lengthShare } from "./proportions.ts";

@@ -1,5 +1,6 @@
-import { Study, setShot } from "../base/study.ts";
+import type { Study } from "../base/study.ts";
 import { type KeyEdit, tryEditShot } from "../document/edit.ts";
+import { setShot } from "../document/inputs.ts";
 import type { Shot } from "../document/model.ts";
 import type { Fix } from "../faults/fix.ts";
 import { fixesFor } from "../faults/fixes.ts";
@@ -11,6 +12,7 @@ import { setWaiversBeside, type Waiver } from "../notes/waivers.ts";
 import { figuresOf } from "../rig/body.ts";
 import { chainOf, rigOf, subtreeOf } from "../rig/rig.ts";
 import type { ResolvedSettings } from "../settings/settings.ts";
+import { studyOf } from "../settings/study.ts";
 import { tiers } from "../settings/tier.ts";
 import { type KeyChange, keyChanges } from "./changes.ts";
 import { matchNotes } from "./matching.ts";
@@ -116,7 +118,7 @@ export class FixSession {
   private current: Shot;
 
   constructor(shot: Shot, settings: ResolvedSettings, waivers: readonly Waiver[] = []) {
-    this.study = new Study(shot, settings);
+    this.study = studyOf(shot, settings);
     setWaiversBeside(this.study, waivers);
     this.current = shot;
   }

@@ -1,9 +1,11 @@
-import { Study, setShot, settingsOf } from "../base/study.ts";
+import type { Study } from "../base/study.ts";
 import { type KeyEdit, tryEditShot } from "../document/edit.ts";
+import { setShot } from "../document/inputs.ts";
 import type { Problem, Shot } from "../document/model.ts";
 import type { Note } from "../faults/note.ts";
 import { type CheckFailure, failuresOf, notesInSteps, notesOf } from "../notes/found.ts";
 import type { ResolvedSettings } from "../settings/settings.ts";
+import { setSettings, studyOf } from "../settings/study.ts";
 import { type NoteChanges, noteChanges } from "./note-changes.ts";
 
 /**
@@ -26,7 +28,7 @@ export class ShotSession {
   /** @param judgesLater whether nothing is judged until somebody asks for it; there are no notes till then */
   constructor(shot: Shot, settings: ResolvedSettings, judgesLater = false) {
     this.current = shot;
-    this.study = new Study(shot, settings);
+    this.study = studyOf(shot, settings);
     if (!judgesLater) this.judge();
   }
 
@@ -90,7 +92,7 @@ export class ShotSession {
 
   /** Takes other settings without judging. */
   takeSettings(settings: ResolvedSettings): void {
-    this.study.memo.write(settingsOf.definition, undefined, settings);
+    setSettings(this.study, settings);
     this.edits++;
   }
 

@@ -1,8 +1,7 @@
 import { suggestion } from "../base/nearest.ts";
 import { ownCheck } from "../expressions/own-check.ts";
 import type { Check } from "../faults/check.ts";
-import type { CheckChoice, Config, ConfigProblem } from "./config.ts";
-import { ConfigError, outOfBounds } from "./config.ts";
+import { type CheckChoice, type Config, ConfigError, type ConfigProblem, outOfBounds } from "./config.ts";
 import type { CheckSettings, ChosenValue, ResolvedSettings } from "./settings.ts";
 import { type StyleName, styles } from "./styles.ts";
 

@@ -1,5 +1,6 @@
 import { floats } from "../base/room.ts";
-import { documentRateOf, rangeOf, settingsOf, shotMeasure } from "../base/study.ts";
+import { type Study, shotMeasure } from "../base/study.ts";
+import { documentRateOf, rangeOf } from "../document/inputs.ts";
 
 /** The moments at which a shot is judged; every series has one entry per sample. */
 export interface Grid {
@@ -21,6 +22,14 @@ export const maxSamples = 1_000_000;
 /** Part of a step by which the last sample may miss the end of the range and still be counted in. */
 const roundingSlack = 1e-9;
 
+/** Input: frames per second at which the shot is judged; null, as long as nothing is chosen, is the document's own rate. */
+export const judgedRateOf = shotMeasure<number | null>("judged rate", () => null);
+
+/** Chooses the rate at which a study's shot is judged; null takes the document's own. */
+export function setJudgedRate(study: Study, rate: number | null): void {
+  if (judgedRateOf(study) !== rate) study.memo.write(judgedRateOf.definition, undefined, rate);
+}
+
 /**
  * The judged frames: from the first frame of the range to the last one, both included, at the rate of the settings
  * or, where they name none, at the document's own. A range that is empty, reversed or not finite is judged at its
@@ -31,7 +40,7 @@ export const gridOf = shotMeasure<Grid>(
   (study) => {
     const [first, last] = rangeOf(study);
     const documentRate = documentRateOf(study);
-    const chosen = settingsOf(study).rate;
+    const chosen = judgedRateOf(study);
     const rate = chosen ?? documentRate;
     const step = chosen === null ? 1 : documentRate / chosen;
     const steps = Math.floor((last - first) / step + roundingSlack);

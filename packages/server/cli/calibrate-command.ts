@@ -1,5 +1,4 @@
-import type { Command } from "commander";
-import { InvalidArgumentError, Option } from "commander";
+import { type Command, InvalidArgumentError, Option } from "commander";
 import type { Io } from "../base/io.ts";
 import { addSettingsOptions, overridesOf, type RawSettings } from "./check-command.ts";
 import { checksOption, formatOption } from "./options.ts";

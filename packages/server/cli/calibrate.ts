@@ -1,5 +1,5 @@
 import { dirname, resolve } from "node:path";
-import { type Check, type Overrides, registry, resolveSettings, Study } from "@keyside/core";
+import { type Check, type Overrides, registry, resolveSettings, studyOf } from "@keyside/core";
 import { counted } from "../base/counted.ts";
 import { exitCodes, UnreadableError } from "../base/errors.ts";
 import type { Io } from "../base/io.ts";
@@ -62,7 +62,7 @@ export async function calibrate(
       if (problem !== null) throw new UnreadableError(file, problem);
       const rate = settings.rate ?? undefined;
       const loaded = await loadShot(file, { files: io.files, cwd: io.cwd, rate });
-      calibration.add(new Study(loaded.shot, settings));
+      calibration.add(studyOf(loaded.shot, settings));
       shots++;
     } catch (error) {
       if (!(error instanceof UnreadableError)) throw error;

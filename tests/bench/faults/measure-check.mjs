@@ -1,5 +1,5 @@
 /** Puts an injector's faults into the bases and counts what its check says. */
-import { checkNamed, fixesFor, notesOf, provenFix, Study } from "@keyside/core";
+import { checkNamed, fixesFor, notesOf, provenFix, studyOf } from "@keyside/core";
 import { settings, shotWith } from "./bases/index.mjs";
 import { randomFrom, seedOf } from "./random.mjs";
 import { isTaken, scored } from "./score.mjs";
@@ -28,7 +28,7 @@ export function measureCheck(injector, bases, clean, wanted) {
     const outcomes = places.map(({ base, place }) => {
       const { curves, shot, truth } = injector.inject(base, place, strength);
       const faulty = shotWith(shot ?? base.shot, curves ?? []);
-      const notes = notesOf(new Study(faulty, settings));
+      const notes = notesOf(studyOf(faulty, settings));
       const score = scored(checkNamed(injector.check), clean.get(base), notes, truth);
       const isTried = score.found && hasFixes && index === fixedAt;
       return {

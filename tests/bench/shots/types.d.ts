@@ -312,6 +312,8 @@ export interface Dressing {
   /** Whether the document says so. */
   readonly declaresUnit: boolean;
   readonly up: "y" | "z";
+  /** With z up: only the roots are turned, by a fixed rotation (else every joint's axes are the document's). */
+  readonly turnsRoots?: boolean;
   /** Renames joints: our id → the document's. */
   rename(joint: string): string;
   /** Whether figures and their parts are declared, or left to be inferred. */

@@ -1,14 +1,12 @@
 import { describe, expect, test } from "vitest";
+import { measure, sameNumbers, shotMeasure } from "../../../packages/core/base/study.ts";
 import {
   curveNamesOf,
   curveOf,
   documentRateOf,
-  measure,
   rangeOf,
-  sameNumbers,
   setShot,
-  shotMeasure,
-} from "../../../packages/core/base/study.ts";
+} from "../../../packages/core/document/inputs.ts";
 import type { Curve, Shot } from "../../../packages/core/document/model.ts";
 import { shotOf } from "../../../packages/core/document/read.ts";
 import { notesOf } from "../../../packages/core/notes/found.ts";

@@ -1,6 +1,6 @@
 import { Ajv2020 } from "ajv/dist/2020.js";
 import { describe, expect, test } from "vitest";
-import { Study, setShot } from "../../../packages/core/base/study.ts";
+import { setShot } from "../../../packages/core/document/inputs.ts";
 import type { Shot } from "../../../packages/core/document/model.ts";
 import { shotOf } from "../../../packages/core/document/read.ts";
 import type { CurveDocument } from "../../../packages/core/document/schema.ts";
@@ -16,6 +16,7 @@ import {
   readConfig,
 } from "../../../packages/core/settings/config.ts";
 import { resolveSettings } from "../../../packages/core/settings/resolve.ts";
+import { studyOf as studyOfShot } from "../../../packages/core/settings/study.ts";
 import { bipedDocument, documentOf, everyFrame, studyOf } from "../../support/shots.ts";
 
 /** A crate that rests, is carried at 2 m/s from frame 11 to 21, and rests; held from frame 5 to 40. */
@@ -203,13 +204,13 @@ test("after an edit the notes are those of a fresh study", async () => {
   const slow = crateShot();
   for (const key of slow.curves[0]?.keys ?? []) (key as [number, number])[1] *= 0.5;
   const [before, after] = [shot(crateShot()), shot(slow)];
-  const study = new Study(before, settings);
+  const study = studyOfShot(before, settings);
   expect(notesOf(study).some(({ check }) => check === "prop-speed")).toBe(true);
   setShot(study, after, before);
-  expect(notesOf(study)).toEqual(notesOf(new Study(after, settings)));
+  expect(notesOf(study)).toEqual(notesOf(studyOfShot(after, settings)));
   expect(notesOf(study).some(({ check }) => check === "prop-speed")).toBe(false);
   setShot(study, before, after);
-  expect(notesOf(study)).toEqual(notesOf(new Study(before, settings)));
+  expect(notesOf(study)).toEqual(notesOf(studyOfShot(before, settings)));
 });
 
 test("settings cross a thread boundary as text", async () => {

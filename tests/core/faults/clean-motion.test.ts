@@ -1,8 +1,8 @@
 import { describe, expect, test } from "vitest";
-import { Study } from "../../../packages/core/base/study.ts";
 import { registry } from "../../../packages/core/faults/registry.ts";
 import { notesOf } from "../../../packages/core/notes/found.ts";
 import { resolveSettings } from "../../../packages/core/settings/resolve.ts";
+import { studyOf as studyOfShot } from "../../../packages/core/settings/study.ts";
 import { jumpDocument, walkDocument } from "../../support/bodies.ts";
 import { capturedJump } from "../../support/capture.ts";
 import { studyOf } from "../../support/shots.ts";
@@ -26,7 +26,7 @@ describe("checks of spacing and paths on clean motion", () => {
   });
 
   test("captured motion has no major notes, and few others", () => {
-    const notes = notesOf(new Study(capturedJump(), resolveSettings(registry, {}, { only })));
+    const notes = notesOf(studyOfShot(capturedJump(), resolveSettings(registry, {}, { only })));
     expect(notes.filter(({ tier }) => tier === "major")).toEqual([]);
     expect(notes.length).toBeLessThanOrEqual(3);
   });

@@ -1,5 +1,5 @@
 import { expect, test } from "vitest";
-import { Study, settingsOf, shotMeasure } from "../../../packages/core/base/study.ts";
+import { shotMeasure } from "../../../packages/core/base/study.ts";
 import { shotOf } from "../../../packages/core/document/read.ts";
 import type { Check } from "../../../packages/core/faults/check.ts";
 import { registry } from "../../../packages/core/faults/registry.ts";
@@ -8,6 +8,7 @@ import { worldOf } from "../../../packages/core/rig/pose.ts";
 import { rigOf } from "../../../packages/core/rig/rig.ts";
 import { ShotSession } from "../../../packages/core/session/shot-session.ts";
 import { resolveSettings } from "../../../packages/core/settings/resolve.ts";
+import { settingsOf, studyOf } from "../../../packages/core/settings/study.ts";
 import { chainDocument, eased, everyFrame } from "../../support/shots.ts";
 
 const { shot: popped } = shotOf(
@@ -43,9 +44,9 @@ const boom = () => {
 test.each(["curve", "node", "figure", "shot"] as const)(
   "a check that throws on a %s fails alone: every other note stands, and it is told once",
   (scope) => {
-    const clean = notesOf(new Study(popped, resolveSettings(registry)));
+    const clean = notesOf(studyOf(popped, resolveSettings(registry)));
     expect(clean.length).toBeGreaterThan(0);
-    const study = new Study(popped, settingsWith([throwing(scope, boom)]));
+    const study = studyOf(popped, settingsWith([throwing(scope, boom)]));
     expect(notesOf(study)).toStrictEqual(clean);
     const failures = failuresOf(study);
     expect(failures).toHaveLength(scope === "figure" ? failures.length : 1);
@@ -56,7 +57,7 @@ test.each(["curve", "node", "figure", "shot"] as const)(
 );
 
 test("what is thrown need not be an error", () => {
-  const study = new Study(
+  const study = studyOf(
     popped,
     settingsWith([
       throwing("shot", () => {
@@ -88,5 +89,5 @@ test("a failure in a measure goes when the shot is edited so that it can be comp
   expect(failed()).toEqual([]);
   turn(30);
   expect(failed()).toEqual(["no bone of that name"]);
-  expect(session.notes).toStrictEqual(notesOf(new Study(session.shot, settingsOf(session.study))));
+  expect(session.notes).toStrictEqual(notesOf(studyOf(session.shot, settingsOf(session.study))));
 });

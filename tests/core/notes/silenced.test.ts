@@ -1,11 +1,11 @@
 import { beforeAll, describe, expect, test } from "vitest";
-import { Study } from "../../../packages/core/base/study.ts";
 import { readShot } from "../../../packages/core/document/read.ts";
 import type { Note } from "../../../packages/core/faults/note.ts";
 import { registry } from "../../../packages/core/faults/registry.ts";
 import { notesOf } from "../../../packages/core/notes/found.ts";
 import type { Config } from "../../../packages/core/settings/config.ts";
 import { type Overrides, resolveSettings } from "../../../packages/core/settings/resolve.ts";
+import { studyOf } from "../../../packages/core/settings/study.ts";
 import { demoModule } from "../../demo/load.ts";
 
 let texts: ReadonlyMap<string, string>;
@@ -19,7 +19,7 @@ const steps = "steps_0110_v1.curves.json";
 function notes(name: string, config: Config = {}, overrides: Overrides = {}): readonly Note[] {
   const { shot } = readShot(texts.get(name) as string);
   if (shot === null) throw new Error(`${name} is not a shot`);
-  return notesOf(new Study(shot, resolveSettings(registry, config, overrides)));
+  return notesOf(studyOf(shot, resolveSettings(registry, config, overrides)));
 }
 
 const nameOf = ({ check, node, frames }: Note) => `${check} ${node} ${frames.join("-")}`;
@@ -86,7 +86,7 @@ describe("what is silenced on purpose", () => {
     );
     const { shot } = readShot(text);
     if (shot === null) throw new Error("not a shot");
-    const found = notesOf(new Study(shot, resolveSettings(registry)));
+    const found = notesOf(studyOf(shot, resolveSettings(registry)));
     expect(namesOf(found, "hard-stop")).toEqual([]);
     expect(namesOf(found, "pop")).not.toContain(pop);
   });

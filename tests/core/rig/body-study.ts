@@ -1,7 +1,8 @@
-import { Study } from "../../../packages/core/base/study.ts";
+import type { Study } from "../../../packages/core/base/study.ts";
 import type { DocumentHeader, NodeSpec } from "../../../packages/core/document/schema.ts";
 import { type Figure, figuresOf } from "../../../packages/core/rig/body.ts";
 import { rigOf } from "../../../packages/core/rig/rig.ts";
+import { studyOf as studyOfShot } from "../../../packages/core/settings/study.ts";
 
 type Vector = [number, number, number];
 
@@ -31,7 +32,7 @@ export function studyOf(nodes: NodeSpec[], rest: Partial<DocumentHeader> = {}): 
     nodes,
     ...rest,
   };
-  return new Study(
+  return studyOfShot(
     { header, frameRate: { numerator: 24, denominator: 1 }, range: [1, 24], curves: [] },
     { rate: null, style: "full", tiers: { minor: 0.3, major: 0.6 }, checks: new Map() },
   );

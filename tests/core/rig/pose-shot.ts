@@ -1,4 +1,4 @@
-import { Study } from "../../../packages/core/base/study.ts";
+import type { Study } from "../../../packages/core/base/study.ts";
 import {
   type Channel,
   type Curve,
@@ -8,6 +8,7 @@ import {
 } from "../../../packages/core/document/model.ts";
 import type { DocumentHeader, NodeSpec } from "../../../packages/core/document/schema.ts";
 import type { ResolvedSettings } from "../../../packages/core/settings/settings.ts";
+import { studyOf as studyOfShot } from "../../../packages/core/settings/study.ts";
 
 /** A curve of width 1 from frames and values. */
 export function scalarCurve(
@@ -71,5 +72,5 @@ export function builtShot(
 
 /** A study of a shot built in code. */
 export function studyOf(shot: Shot, rate: number | null = null): Study {
-  return new Study(shot, plainSettings(rate));
+  return studyOfShot(shot, plainSettings(rate));
 }

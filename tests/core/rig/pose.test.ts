@@ -1,7 +1,7 @@
 import fc from "fast-check";
 import type { Object3D } from "three";
 import { describe, expect, test } from "vitest";
-import { setShot } from "../../../packages/core/base/study.ts";
+import { setShot } from "../../../packages/core/document/inputs.ts";
 import type { Shot } from "../../../packages/core/document/model.ts";
 import {
   chainOf,

@@ -1,5 +1,4 @@
 import { describe, expect, test } from "vitest";
-import { Study } from "../../../packages/core/base/study.ts";
 import { editShot } from "../../../packages/core/document/edit.ts";
 import { fixes, fixesFor } from "../../../packages/core/faults/fixes.ts";
 import type { Note } from "../../../packages/core/faults/note.ts";
@@ -9,6 +8,7 @@ import { figuresOf } from "../../../packages/core/rig/body.ts";
 import { rigOf } from "../../../packages/core/rig/rig.ts";
 import { matchNotes } from "../../../packages/core/session/matching.ts";
 import { FixSession, type ProvenFix } from "../../../packages/core/session/proving.ts";
+import { studyOf } from "../../../packages/core/settings/study.ts";
 import { tiers } from "../../../packages/core/settings/tier.ts";
 import { type Fault, faultChecks, faultOf, settings } from "./faults.ts";
 
@@ -43,7 +43,7 @@ describe.each(names)("a fault of %s", (check) => {
 
 /** Holds a verified fix against a fresh check of the edited shot. */
 function expectFixed({ shot, notes }: Fault, note: Note, { edits, changes }: ProvenFix): void {
-  const after = notesOf(new Study(editShot(shot, edits), settings));
+  const after = notesOf(studyOf(editShot(shot, edits), settings));
   const matches = matchNotes(notes, after);
   expect(matches.has(note)).toBe(false);
   const known = new Set(matches.values());
@@ -55,7 +55,7 @@ function expectFixed({ shot, notes }: Fault, note: Note, { edits, changes }: Pro
 }
 
 function expectWithinFigure({ shot }: Fault, note: Note, { edits }: ProvenFix): void {
-  const study = new Study(shot, settings);
+  const study = studyOf(shot, settings);
   const figure = figuresOf(study).find(({ id }) => id === note.figure);
   const own = figure?.nodes.map((node) => rigOf(study).ids[node]) ?? shot.header.nodes.map(({ id }) => id);
   const allowed = new Set([...own, ...note.seenAt, ...note.keys.map(({ node }) => node)]);

@@ -1,6 +1,5 @@
 import { readFileSync } from "node:fs";
 import { describe, expect, test } from "vitest";
-import { Study } from "../../../packages/core/base/study.ts";
 import type { Shot } from "../../../packages/core/document/model.ts";
 import { readShot, shotOf } from "../../../packages/core/document/read.ts";
 import type { Note } from "../../../packages/core/faults/note.ts";
@@ -10,6 +9,7 @@ import { setWaiversBeside } from "../../../packages/core/notes/waivers.ts";
 import { fixedText } from "../../../packages/core/session/fixed-text.ts";
 import { FixSession, fixAll, fixAllInSteps, provenFix } from "../../../packages/core/session/proving.ts";
 import { resolveSettings } from "../../../packages/core/settings/resolve.ts";
+import { studyOf } from "../../../packages/core/settings/study.ts";
 import { eased, everyFrame, pointDocument } from "../../support/shots.ts";
 
 const settings = resolveSettings(registry);
@@ -29,7 +29,7 @@ const pops = (notes: readonly Note[]) => notes.filter(({ check }) => check === "
 
 describe("a fix", () => {
   const shot = spikes();
-  const notes = notesOf(new Study(shot, settings));
+  const notes = notesOf(studyOf(shot, settings));
 
   test("of one note clears it and leaves the other", () => {
     const [first, second] = pops(notes);
@@ -61,9 +61,9 @@ describe("all fixes", () => {
     const { fixes, notes, shot: after } = fixAll(shot, settings);
     expect(pops(notes)).toEqual([]);
     expect(pops(fixes.map(({ note }) => note))).toHaveLength(2);
-    const [heaviest] = notesOf(new Study(shot, settings));
+    const [heaviest] = notesOf(studyOf(shot, settings));
     expect(fixes[0].note.fingerprint).toBe(heaviest.fingerprint);
-    expect(notesOf(new Study(after, settings))).toEqual(notes);
+    expect(notesOf(studyOf(after, settings))).toEqual(notes);
   });
 
   test("only of the notes that are chosen", () => {
@@ -77,7 +77,7 @@ describe("all fixes", () => {
     const waiver = { check: "pop", frames: [13, 15] as [number, number], reason: "a spark" };
     const { fixes, shot } = fixAll(spikes(), settings, undefined, [waiver]);
     expect(fixes).toHaveLength(1);
-    const study = new Study(shot, settings);
+    const study = studyOf(shot, settings);
     expect(pops(notesOf(study))).toHaveLength(1);
     setWaiversBeside(study, [waiver]);
     expect(notesOf(study)).toEqual([]);
@@ -100,14 +100,14 @@ describe("the demo's first versions", () => {
       const { shot } = readShot(text);
       if (shot === null) throw new Error(`${name} cannot be read.`);
       const counted = ({ tier }: Note) => tier === "major" || tier === "minor";
-      const before = notesOf(new Study(shot, settings)).filter(counted);
+      const before = notesOf(studyOf(shot, settings)).filter(counted);
       const { fixes, notes } = fixAll(shot, settings);
       const after = notes.filter(counted);
       expect(before.length).toBeGreaterThanOrEqual(7);
       expect(after.length).toBeLessThanOrEqual(before.length / 4);
       const { shot: read } = readShot(fixedText(text, shot, fixes));
       if (read === null) throw new Error("The fixed text cannot be read.");
-      expect(notesOf(new Study(read, settings))).toEqual(notes);
+      expect(notesOf(studyOf(read, settings))).toEqual(notes);
     },
   );
 });

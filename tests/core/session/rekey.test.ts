@@ -1,6 +1,6 @@
 import fc from "fast-check";
 import { describe, expect, test } from "vitest";
-import { Study } from "../../../packages/core/base/study.ts";
+import type { Study } from "../../../packages/core/base/study.ts";
 import { sampleCurve, valueAt } from "../../../packages/core/curve/evaluate.ts";
 import { tryEditShot } from "../../../packages/core/document/edit.ts";
 import type { Channel, Curve, Shot } from "../../../packages/core/document/model.ts";
@@ -14,6 +14,7 @@ import { trackOf } from "../../../packages/core/faults/shared/keying/track.ts";
 import { offsetWarp } from "../../../packages/core/faults/shared/posing/part-offset.ts";
 import { angleBetween } from "../../../packages/core/motion/path/rotation.ts";
 import { defaultSettings } from "../../../packages/core/settings/resolve.ts";
+import { studyOf } from "../../../packages/core/settings/study.ts";
 import { chainDocument, everyFrame, type Keyed, type Keys } from "../../support/shots.ts";
 
 /** A chain of which the first joint has the keys given, on frames 1 to 48. */
@@ -21,7 +22,7 @@ function shotWith(keyed: Keyed | null, channel: Channel = "rotation.z"): { shot:
   const curves = keyed === null ? {} : { [`joint_1 ${channel}`]: keyed };
   const { shot } = shotOf(chainDocument(2, curves, { range: [1, 48] }));
   if (shot === null) throw new Error("not a shot");
-  return { shot, study: new Study(shot, defaultSettings(registry)) };
+  return { shot, study: studyOf(shot, defaultSettings(registry)) };
 }
 
 const waypoints: Keys = [

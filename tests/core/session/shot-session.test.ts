@@ -4,7 +4,6 @@ import { setFlagsFromString } from "node:v8";
 import { runInNewContext } from "node:vm";
 import fc from "fast-check";
 import { describe, expect, test, vi } from "vitest";
-import { Study, settingsOf } from "../../../packages/core/base/study.ts";
 import type { Shot } from "../../../packages/core/document/model.ts";
 import { readShot, shotOf } from "../../../packages/core/document/read.ts";
 import type { CurveDocument } from "../../../packages/core/document/schema.ts";
@@ -12,6 +11,7 @@ import type { Note } from "../../../packages/core/faults/note.ts";
 import { notesOf } from "../../../packages/core/notes/found.ts";
 import { noteChanges } from "../../../packages/core/session/note-changes.ts";
 import { ShotSession } from "../../../packages/core/session/shot-session.ts";
+import { settingsOf, studyOf } from "../../../packages/core/settings/study.ts";
 import { bipedDocument, chainDocument, eased, everyFrame, pointDocument } from "../../support/shots.ts";
 import { anyEdit, anyKeyEdit, chosenSettings, make, type RandomEdit } from "./random-edits.ts";
 
@@ -22,7 +22,7 @@ const settings = chosenSettings[0];
 
 /** After every edit the session must hold what a fresh check of its shot gives. */
 function expectFresh(session: ShotSession): void {
-  const fresh = notesOf(new Study(session.shot, settingsOf(session.study)));
+  const fresh = notesOf(studyOf(session.shot, settingsOf(session.study)));
   // Far faster than the matcher, which is asked for its message.
   if (!isDeepStrictEqual(session.notes, fresh)) expect(session.notes).toStrictEqual(fresh);
 }

@@ -1,6 +1,6 @@
 import fc from "fast-check";
 import { describe, expect, test } from "vitest";
-import { Study } from "../../../packages/core/base/study.ts";
+import type { Study } from "../../../packages/core/base/study.ts";
 import { tryEditShot } from "../../../packages/core/document/edit.ts";
 import { shotOf } from "../../../packages/core/document/read.ts";
 import { registry } from "../../../packages/core/faults/registry.ts";
@@ -10,6 +10,7 @@ import { angleBetween } from "../../../packages/core/motion/path/rotation.ts";
 import { worldOf } from "../../../packages/core/rig/pose.ts";
 import { rigOf } from "../../../packages/core/rig/rig.ts";
 import { defaultSettings } from "../../../packages/core/settings/resolve.ts";
+import { studyOf } from "../../../packages/core/settings/study.ts";
 import { gridOf } from "../../../packages/core/time/grid.ts";
 import { motionDocument, standing, standingHips } from "../../support/bodies.ts";
 
@@ -25,7 +26,7 @@ const { shot } = shotOf(
 );
 if (shot === null) throw new Error("not a shot");
 const still = shot;
-const study = new Study(still, settings);
+const study = studyOf(still, settings);
 
 /** The figure with its hips shifted, feet kept. */
 function shifted(x: number, y: number, z: number) {
@@ -39,7 +40,7 @@ function shifted(x: number, y: number, z: number) {
   const edits = shiftedNode(study, hips, { lo: 0, hi: count - 1 }, way);
   const { shot: after, problems } = tryEditShot(still, withEndsKept(study, still, edits));
   expect(problems).toEqual([]);
-  return { after: new Study(after, settings), way };
+  return { after: studyOf(after, settings), way };
 }
 
 function apart(other: Study, id: string): { metres: number; angle: number } {

@@ -1,11 +1,11 @@
 import { existsSync, readFileSync } from "node:fs";
 import { describe, expect, it } from "vitest";
 import { readBvh } from "../../../packages/adapters/bvh/read.ts";
-import { Study } from "../../../packages/core/base/study.ts";
 import { figuresOf, statureOf } from "../../../packages/core/rig/body.ts";
 import { segmentsOf } from "../../../packages/core/rig/mass.ts";
 import { rigOf } from "../../../packages/core/rig/rig.ts";
 import { metresPerUnitOf } from "../../../packages/core/rig/stature.ts";
+import { studyOf } from "../../../packages/core/settings/study.ts";
 
 /** Recordings of the Debian package assimp-testmodels. */
 const folder = "/usr/share/assimp/models/BVH";
@@ -68,7 +68,7 @@ describe.runIf(existsSync(folder))("recordings of real people", () => {
     if (shot === null) throw new Error("nothing was read");
     expect(shot.range).toEqual([1, frames]);
     expect(shot.frameRate).toEqual({ numerator: rate, denominator: 1 });
-    const study = new Study(shot, {
+    const study = studyOf(shot, {
       rate: null,
       style: "full",
       tiers: { minor: 0.3, major: 0.6 },

@@ -1,7 +1,6 @@
 import { readFileSync } from "node:fs";
 import { describe, expect, test } from "vitest";
 import { readBvh } from "../../../packages/adapters/bvh/read.ts";
-import { Study } from "../../../packages/core/base/study.ts";
 import type { Curve, Shot } from "../../../packages/core/document/model.ts";
 import type { Note } from "../../../packages/core/faults/note.ts";
 import { registry } from "../../../packages/core/faults/registry.ts";
@@ -9,6 +8,7 @@ import { speedOf } from "../../../packages/core/motion/path/spacing.ts";
 import { notesOf } from "../../../packages/core/notes/found.ts";
 import { rigOf } from "../../../packages/core/rig/rig.ts";
 import { defaultSettings } from "../../../packages/core/settings/resolve.ts";
+import { studyOf as studyOfShot } from "../../../packages/core/settings/study.ts";
 import { gridOf } from "../../../packages/core/time/grid.ts";
 import { swivelled, withKeys } from "../../support/capture.ts";
 
@@ -27,7 +27,7 @@ function recorded(name: string): Shot {
   return shot;
 }
 
-const studyOf = (shot: Shot) => new Study(shot, defaultSettings(registry));
+const studyOf = (shot: Shot) => studyOfShot(shot, defaultSettings(registry));
 const notesOn = (shot: Shot) => notesOf(studyOf(shot));
 /** What a check says of a changed shot that it did not say of the shot as it was recorded, at a frame. */
 function newNotes(

@@ -1,7 +1,8 @@
 import { lengthOf } from "../../base/length.ts";
 import { rotateVector } from "../../base/quaternion.ts";
 import { floats } from "../../base/room.ts";
-import { curveName, headerOf, measure, type Study } from "../../base/study.ts";
+import { measure, type Study } from "../../base/study.ts";
+import { curveName, headerOf } from "../../document/inputs.ts";
 import { carrierOf, figuresOf } from "../../rig/body.ts";
 import { channelSeriesOf } from "../../rig/channels.ts";
 import { worldOf } from "../../rig/pose.ts";

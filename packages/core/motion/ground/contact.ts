@@ -1,4 +1,5 @@
-import { headerOf, measure, type Study, sameNumbers } from "../../base/study.ts";
+import { measure, type Study, sameNumbers } from "../../base/study.ts";
+import { headerOf } from "../../document/inputs.ts";
 import { figureOfNode, figuresOf, statureOf } from "../../rig/body.ts";
 import { worldOf } from "../../rig/pose.ts";
 import { rigOf } from "../../rig/rig.ts";

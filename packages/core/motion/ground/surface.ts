@@ -1,5 +1,6 @@
 import { floats } from "../../base/room.ts";
-import { headerOf, sameNumbers, shotMeasure } from "../../base/study.ts";
+import { sameNumbers, shotMeasure } from "../../base/study.ts";
+import { headerOf } from "../../document/inputs.ts";
 import { metresPerUnitOf } from "../../rig/stature.ts";
 
 /** A plane that carries: points p with normal · p = height. Metres, y up. */

@@ -1,6 +1,7 @@
 import { bytes, floats } from "../../base/room.ts";
-import { curveNamesOf, curveOf, measure, type Study, sameNumbers, shotMeasure } from "../../base/study.ts";
+import { measure, type Study, sameNumbers, shotMeasure } from "../../base/study.ts";
 import { sampleCurve } from "../../curve/evaluate.ts";
+import { curveNamesOf, curveOf } from "../../document/inputs.ts";
 import { type Curve, interpolations } from "../../document/model.ts";
 import { curveNamesOfNode } from "../../rig/pose.ts";
 import { chainOf, rigOf } from "../../rig/rig.ts";

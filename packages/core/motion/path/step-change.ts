@@ -1,6 +1,7 @@
 import { bytes } from "../../base/room.ts";
-import { curveNamesOf, curveOf, measure, sameNumbers, shotMeasure } from "../../base/study.ts";
+import { measure, sameNumbers, shotMeasure } from "../../base/study.ts";
 import { stepMode } from "../../curve/keys.ts";
+import { curveNamesOf, curveOf } from "../../document/inputs.ts";
 import type { Curve } from "../../document/model.ts";
 import { chainOf, curveNamesOfNode } from "../../rig/pose.ts";
 import { rigOf } from "../../rig/rig.ts";

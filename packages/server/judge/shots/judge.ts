@@ -1,4 +1,4 @@
-import { type ResolvedSettings, Study, setWaiversBeside } from "@keyside/core";
+import { type ResolvedSettings, type Study, setWaiversBeside, studyOf as studyOfShot } from "@keyside/core";
 import type { LoadedShot } from "./load.ts";
 import { type JudgedShot, reportShot } from "./shot-report.ts";
 
@@ -9,7 +9,7 @@ export function judge(loaded: LoadedShot, settings: ResolvedSettings): JudgedSho
 
 /** A study of a loaded shot, with the waivers that stand beside it. */
 export function studyOf({ shot, waivers }: LoadedShot, settings: ResolvedSettings): Study {
-  const study = new Study(shot, settings);
+  const study = studyOfShot(shot, settings);
   setWaiversBeside(study, waivers);
   return study;
 }

@@ -1,4 +1,13 @@
-import { editShot, gridOf, type Note, nodeNameOf, numbersInWords, Study, sampleAt } from "@keyside/core";
+import {
+  editShot,
+  gridOf,
+  type Note,
+  nodeNameOf,
+  numbersInWords,
+  type Study,
+  sampleAt,
+  studyOf,
+} from "@keyside/core";
 import type { JudgedVersion } from "../../judge/shots/judged-version.ts";
 import { checkOf } from "./check-of.ts";
 import { type Body, bodyOf } from "./draw/body.ts";
@@ -48,7 +57,7 @@ export function notePictures(version: JudgedVersion, { note, fix }: SheetNote): 
     note === null || noted === null ? null : subjectOf(study, note, check?.family ?? "data", noted);
   // What no check finds in the motion has no place in it: a waiver that answers nothing, say.
   if (note === null || noted === null || subject === null || check === undefined) return null;
-  const fixed = fix === null ? null : new Study(editShot(loaded.shot, fix.edits), settings);
+  const fixed = fix === null ? null : studyOf(editShot(loaded.shot, fix.edits), settings);
   const keys = [...new Set(note.keys.map(({ frame }) => sampleAt(gridOf(study), frame)))];
   const body = subject.figure < 0 ? null : bodyOf(study, subject.figure);
   const seconds = (noted.to - noted.from) * gridOf(study).dt;

@@ -2,7 +2,7 @@
 import { existsSync, readFileSync } from "node:fs";
 import { fileURLToPath } from "node:url";
 import { readBvh } from "@keyside/adapters";
-import { defaultSettings, notesOf, readShot, registry, Study, shotOf } from "@keyside/core";
+import { defaultSettings, notesOf, readShot, registry, shotOf, studyOf as studyOfShot } from "@keyside/core";
 import { documentText } from "../../../../demo/motion/keys.mjs";
 import { cleanShot } from "../../../../demo/shots/make.mjs";
 import { coreCurve, densely, keyedOf, nameOf } from "../keyed.mjs";
@@ -120,7 +120,7 @@ export function shotWith(shot, changed) {
   return { ...shot, curves: [...curves, ...byName.values()] };
 }
 
-export const studyOf = (shot) => new Study(shot, settings);
+export const studyOf = (shot) => studyOfShot(shot, settings);
 export const notesIn = (shot) => notesOf(studyOf(shot));
 export const framesOf = ({ shot }) => shot.range[1] - shot.range[0] + 1;
 export { settings, shotOf };

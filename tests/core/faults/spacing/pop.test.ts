@@ -1,11 +1,11 @@
 import { describe, expect, test } from "vitest";
-import { Study } from "../../../../packages/core/base/study.ts";
 import type { Shot } from "../../../../packages/core/document/model.ts";
 import { registry } from "../../../../packages/core/faults/registry.ts";
 import { impactsOf } from "../../../../packages/core/motion/ground/contact.ts";
 import { notesOf } from "../../../../packages/core/notes/found.ts";
 import { metresPerUnitOf } from "../../../../packages/core/rig/stature.ts";
 import { resolveSettings } from "../../../../packages/core/settings/resolve.ts";
+import { studyOf } from "../../../../packages/core/settings/study.ts";
 import { capturedJump, swivelled, withKeys } from "../../../support/capture.ts";
 import { expectQuietOnBarren } from "../../../support/quiet.ts";
 import {
@@ -20,7 +20,7 @@ import {
 } from "../../../support/shots.ts";
 
 const pops = (document: Parameters<typeof notesOfCheck>[0]) => notesOfCheck(document, "pop");
-const study = (shot: Shot) => new Study(shot, resolveSettings(registry, {}, { only: ["pop"] }));
+const study = (shot: Shot) => studyOf(shot, resolveSettings(registry, {}, { only: ["pop"] }));
 
 describe("pop", () => {
   test.each([1, 2])("finds a point that is 3 cm off its path for %i frames", (frames) => {

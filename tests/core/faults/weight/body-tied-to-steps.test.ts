@@ -1,9 +1,9 @@
 import { describe, expect, test } from "vitest";
-import { Study } from "../../../../packages/core/base/study.ts";
 import type { CurveDocument } from "../../../../packages/core/document/schema.ts";
 import { registry } from "../../../../packages/core/faults/registry.ts";
 import { notesOf } from "../../../../packages/core/notes/found.ts";
 import { resolveSettings } from "../../../../packages/core/settings/resolve.ts";
+import { studyOf } from "../../../../packages/core/settings/study.ts";
 import { jumpDocument, walkDocument } from "../../../support/bodies.ts";
 import { capturedJump } from "../../../support/capture.ts";
 import { expectQuietOnBarren } from "../../../support/quiet.ts";
@@ -47,7 +47,7 @@ describe("body-tied-to-steps", () => {
   });
 
   test("a captured jump is no walk", () => {
-    const study = new Study(capturedJump(), resolveSettings(registry, {}, { only: ["body-tied-to-steps"] }));
+    const study = studyOf(capturedJump(), resolveSettings(registry, {}, { only: ["body-tied-to-steps"] }));
     expect(notesOf(study)).toEqual([]);
   });
 

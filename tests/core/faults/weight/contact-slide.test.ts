@@ -1,9 +1,9 @@
 import { describe, expect, test } from "vitest";
-import { Study } from "../../../../packages/core/base/study.ts";
 import type { CurveDocument } from "../../../../packages/core/document/schema.ts";
 import { registry } from "../../../../packages/core/faults/registry.ts";
 import { notesOf } from "../../../../packages/core/notes/found.ts";
 import { resolveSettings } from "../../../../packages/core/settings/resolve.ts";
+import { studyOf } from "../../../../packages/core/settings/study.ts";
 import {
   ankleHeight,
   curveThrough,
@@ -335,7 +335,7 @@ describe("contact-slide", () => {
   });
 
   test("captured feet do not slide far", () => {
-    const study = new Study(capturedJump(), resolveSettings(registry, {}, { only: ["contact-slide"] }));
+    const study = studyOf(capturedJump(), resolveSettings(registry, {}, { only: ["contact-slide"] }));
     expect(notesOf(study).filter(({ tier }) => tier === "major")).toEqual([]);
   });
 

@@ -1,9 +1,9 @@
 import { describe, expect, test } from "vitest";
-import { Study } from "../../../../packages/core/base/study.ts";
 import { shotOf } from "../../../../packages/core/document/read.ts";
 import { registry } from "../../../../packages/core/faults/registry.ts";
 import { notesOf } from "../../../../packages/core/notes/found.ts";
 import { resolveSettings } from "../../../../packages/core/settings/resolve.ts";
+import { studyOf } from "../../../../packages/core/settings/study.ts";
 import {
   type JumpOptions,
   jump,
@@ -112,7 +112,7 @@ describe("early-stop", () => {
     const only = (...checks: string[]) => {
       const { shot } = shotOf(jumpWithHips(tucked, brakedFromTop(tucked, 0.7).keys));
       if (shot === null) throw new Error("the jump is a document");
-      return notesOf(new Study(shot, resolveSettings(registry, {}, { only: checks })));
+      return notesOf(studyOf(shot, resolveSettings(registry, {}, { only: checks })));
     };
     expect(only("hang-time").map(({ check }) => check)).toEqual(["hang-time"]);
     expect(only("hang-time", "early-stop").map(({ check }) => check)).toEqual(["early-stop"]);
@@ -184,7 +184,7 @@ describe("early-stop", () => {
 
   test("a captured jump falls until it lands", () => {
     for (const rate of [24, 60]) {
-      const study = new Study(capturedJump(rate), resolveSettings(registry, {}, { only: ["early-stop"] }));
+      const study = studyOf(capturedJump(rate), resolveSettings(registry, {}, { only: ["early-stop"] }));
       expect(notesOf(study)).toEqual([]);
     }
   });

@@ -1,8 +1,8 @@
 import { describe, expect, test } from "vitest";
-import { Study } from "../../../../packages/core/base/study.ts";
 import { registry } from "../../../../packages/core/faults/registry.ts";
 import { notesOf } from "../../../../packages/core/notes/found.ts";
 import { resolveSettings } from "../../../../packages/core/settings/resolve.ts";
+import { studyOf } from "../../../../packages/core/settings/study.ts";
 import {
   curveThrough,
   g,
@@ -144,7 +144,7 @@ describe("hang-time", () => {
   });
 
   test("a captured jump obeys gravity", () => {
-    const study = new Study(capturedJump(), resolveSettings(registry, {}, { only: ["hang-time"] }));
+    const study = studyOf(capturedJump(), resolveSettings(registry, {}, { only: ["hang-time"] }));
     expect(notesOf(study)).toEqual([]);
   });
 

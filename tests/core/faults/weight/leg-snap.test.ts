@@ -1,9 +1,9 @@
 import { describe, expect, test } from "vitest";
-import { Study } from "../../../../packages/core/base/study.ts";
 import type { CurveDocument } from "../../../../packages/core/document/schema.ts";
 import { registry } from "../../../../packages/core/faults/registry.ts";
 import { notesOf } from "../../../../packages/core/notes/found.ts";
 import { resolveSettings } from "../../../../packages/core/settings/resolve.ts";
+import { studyOf } from "../../../../packages/core/settings/study.ts";
 import { jumpDocument, motionDocument, standing, walkDocument } from "../../../support/bodies.ts";
 import { capturedJump } from "../../../support/capture.ts";
 import { expectQuietOnBarren } from "../../../support/quiet.ts";
@@ -103,7 +103,7 @@ describe("leg-snap", () => {
   });
 
   test("captured knees do not snap", () => {
-    const study = new Study(capturedJump(), resolveSettings(registry, {}, { only: ["leg-snap"] }));
+    const study = studyOf(capturedJump(), resolveSettings(registry, {}, { only: ["leg-snap"] }));
     expect(notesOf(study).filter(({ tier }) => tier === "major")).toEqual([]);
   });
 

@@ -1,9 +1,9 @@
 import { describe, expect, test } from "vitest";
-import { Study } from "../../../../packages/core/base/study.ts";
 import type { CurveDocument } from "../../../../packages/core/document/schema.ts";
 import { registry } from "../../../../packages/core/faults/registry.ts";
 import { notesOf } from "../../../../packages/core/notes/found.ts";
 import { resolveSettings } from "../../../../packages/core/settings/resolve.ts";
+import { studyOf } from "../../../../packages/core/settings/study.ts";
 import { birdDocument } from "../../../support/birds.ts";
 import {
   type JumpOptions,
@@ -114,7 +114,7 @@ describe("lift-before-push", () => {
   });
 
   test("a captured jump pushes first", () => {
-    const study = new Study(capturedJump(), resolveSettings(registry, {}, { only: ["lift-before-push"] }));
+    const study = studyOf(capturedJump(), resolveSettings(registry, {}, { only: ["lift-before-push"] }));
     expect(notesOf(study)).toEqual([]);
   });
 

@@ -1,9 +1,9 @@
 import { describe, expect, test } from "vitest";
-import { Study } from "../../../../packages/core/base/study.ts";
 import type { CurveDocument } from "../../../../packages/core/document/schema.ts";
 import { registry } from "../../../../packages/core/faults/registry.ts";
 import { notesOf } from "../../../../packages/core/notes/found.ts";
 import { resolveSettings } from "../../../../packages/core/settings/resolve.ts";
+import { studyOf } from "../../../../packages/core/settings/study.ts";
 import {
   ankleHeight,
   type Foot,
@@ -190,7 +190,7 @@ describe("off-balance", () => {
   });
 
   test("a captured jump keeps its balance", () => {
-    const study = new Study(capturedJump(), resolveSettings(registry, {}, { only: ["off-balance"] }));
+    const study = studyOf(capturedJump(), resolveSettings(registry, {}, { only: ["off-balance"] }));
     expect(notesOf(study)).toEqual([]);
   });
 

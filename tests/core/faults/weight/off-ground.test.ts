@@ -1,9 +1,9 @@
 import { describe, expect, test } from "vitest";
-import { Study } from "../../../../packages/core/base/study.ts";
 import type { CurveDocument } from "../../../../packages/core/document/schema.ts";
 import { registry } from "../../../../packages/core/faults/registry.ts";
 import { notesOf } from "../../../../packages/core/notes/found.ts";
 import { resolveSettings } from "../../../../packages/core/settings/resolve.ts";
+import { studyOf } from "../../../../packages/core/settings/study.ts";
 import {
   ankleHeight,
   type Foot,
@@ -106,7 +106,7 @@ describe("off-ground", () => {
   });
 
   test("captured feet stand on the ground", () => {
-    const study = new Study(capturedJump(), resolveSettings(registry, {}, { only: ["off-ground"] }));
+    const study = studyOf(capturedJump(), resolveSettings(registry, {}, { only: ["off-ground"] }));
     expect(notesOf(study)).toEqual([]);
   });
 

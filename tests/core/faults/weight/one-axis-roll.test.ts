@@ -1,9 +1,9 @@
 import { describe, expect, test } from "vitest";
-import { Study } from "../../../../packages/core/base/study.ts";
 import type { CurveDocument } from "../../../../packages/core/document/schema.ts";
 import { registry } from "../../../../packages/core/faults/registry.ts";
 import { notesOf } from "../../../../packages/core/notes/found.ts";
 import { resolveSettings } from "../../../../packages/core/settings/resolve.ts";
+import { studyOf } from "../../../../packages/core/settings/study.ts";
 import { type Foot, motionDocument, rolled, standing, walkDocument } from "../../../support/bodies.ts";
 import { capturedJump } from "../../../support/capture.ts";
 import { expectQuietOnBarren } from "../../../support/quiet.ts";
@@ -81,7 +81,7 @@ describe("one-axis-roll", () => {
   });
 
   test("captured feet do not roll like hinges", () => {
-    const study = new Study(capturedJump(), resolveSettings(registry, {}, { only: ["one-axis-roll"] }));
+    const study = studyOf(capturedJump(), resolveSettings(registry, {}, { only: ["one-axis-roll"] }));
     expect(notesOf(study)).toEqual([]);
   });
 

@@ -1,9 +1,9 @@
 import { describe, expect, test } from "vitest";
-import { Study } from "../../../../packages/core/base/study.ts";
 import type { CurveDocument } from "../../../../packages/core/document/schema.ts";
 import { registry } from "../../../../packages/core/faults/registry.ts";
 import { notesOf } from "../../../../packages/core/notes/found.ts";
 import { resolveSettings } from "../../../../packages/core/settings/resolve.ts";
+import { studyOf } from "../../../../packages/core/settings/study.ts";
 import {
   ankleHeight,
   type Foot,
@@ -117,7 +117,7 @@ describe("through-ground", () => {
   });
 
   test("captured feet stay out of the ground", () => {
-    const study = new Study(capturedJump(), resolveSettings(registry, {}, { only: ["through-ground"] }));
+    const study = studyOf(capturedJump(), resolveSettings(registry, {}, { only: ["through-ground"] }));
     expect(notesOf(study)).toEqual([]);
   });
 

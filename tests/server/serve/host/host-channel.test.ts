@@ -1,5 +1,4 @@
 import { describe, expect, test } from "vitest";
-import { Study } from "../../../../packages/core/base/study.ts";
 import { editShot, type KeyEdit } from "../../../../packages/core/document/edit.ts";
 import type { Shot } from "../../../../packages/core/document/model.ts";
 import { shotOf } from "../../../../packages/core/document/read.ts";
@@ -8,6 +7,7 @@ import { writeDocument } from "../../../../packages/core/document/write.ts";
 import { registry } from "../../../../packages/core/faults/registry.ts";
 import { notesOf } from "../../../../packages/core/notes/found.ts";
 import { type Overrides, resolveSettings } from "../../../../packages/core/settings/resolve.ts";
+import { studyOf } from "../../../../packages/core/settings/study.ts";
 import { type FeedEnvironment, nodeTimers } from "../../../../packages/server/serve/feed/environment.ts";
 import { messages } from "../../../../packages/server/serve/host/messages.ts";
 import { methods } from "../../../../packages/server/serve/host/protocol.ts";
@@ -31,7 +31,7 @@ function shotFrom(from: CurveDocument): Shot {
 
 /** Fingerprints and messages of a fresh check. */
 function fresh(shot: Shot, overrides: Overrides = {}): string[] {
-  const notes = notesOf(new Study(shot, resolveSettings(registry, {}, overrides)));
+  const notes = notesOf(studyOf(shot, resolveSettings(registry, {}, overrides)));
   return notes.map(({ fingerprint, message }) => `${fingerprint} ${message}`).sort();
 }
 

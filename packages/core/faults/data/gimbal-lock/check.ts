@@ -1,4 +1,5 @@
-import { curveName, curveOf, type Study } from "../../../base/study.ts";
+import type { Study } from "../../../base/study.ts";
+import { curveName, curveOf } from "../../../document/inputs.ts";
 import type { Channel, Curve } from "../../../document/model.ts";
 import { rotationOrders } from "../../../document/schema.ts";
 import { angleBetween } from "../../../motion/path/rotation.ts";

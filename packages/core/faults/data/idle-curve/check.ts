@@ -1,4 +1,4 @@
-import { curveNamesOf, curveOf } from "../../../base/study.ts";
+import { curveNamesOf, curveOf } from "../../../document/inputs.ts";
 import { figureOfNode } from "../../../rig/body.ts";
 import { rigOf } from "../../../rig/rig.ts";
 import { gridOf } from "../../../time/grid.ts";

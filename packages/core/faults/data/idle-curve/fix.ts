@@ -1,4 +1,4 @@
-import { curveName, curveOf } from "../../../base/study.ts";
+import { curveName, curveOf } from "../../../document/inputs.ts";
 import { defineFix } from "../../fix.ts";
 
 export const idleCurve = defineFix({

@@ -1,5 +1,5 @@
-import { curveNamesOf, curveOf } from "../../../base/study.ts";
 import { stepMode } from "../../../curve/keys.ts";
+import { curveNamesOf, curveOf } from "../../../document/inputs.ts";
 import { figureOfNode } from "../../../rig/body.ts";
 import { metresPerChannelUnit } from "../../../rig/reach.ts";
 import { rigOf } from "../../../rig/rig.ts";

@@ -1,5 +1,5 @@
-import { curveName, curveOf } from "../../../base/study.ts";
 import type { KeyEdit } from "../../../document/edit.ts";
+import { curveName, curveOf } from "../../../document/inputs.ts";
 import { defineFix } from "../../fix.ts";
 
 export const keyCrowding = defineFix({

@@ -1,4 +1,5 @@
-import { curveNamesOf, curveOf, measure, shotMeasure } from "../../../base/study.ts";
+import { measure, shotMeasure } from "../../../base/study.ts";
+import { curveNamesOf, curveOf } from "../../../document/inputs.ts";
 import { figureOfNode } from "../../../rig/body.ts";
 import { rigOf } from "../../../rig/rig.ts";
 import { gridOf, sampleAt } from "../../../time/grid.ts";

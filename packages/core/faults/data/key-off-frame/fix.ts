@@ -1,5 +1,6 @@
-import { curveName, curveOf, type Study } from "../../../base/study.ts";
+import type { Study } from "../../../base/study.ts";
 import type { KeyEdit } from "../../../document/edit.ts";
+import { curveName, curveOf } from "../../../document/inputs.ts";
 import type { Curve } from "../../../document/model.ts";
 import { gridOf } from "../../../time/grid.ts";
 import { defineFix } from "../../fix.ts";

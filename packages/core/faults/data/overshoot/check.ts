@@ -1,5 +1,6 @@
-import { curveNamesOf, curveOf, type Study } from "../../../base/study.ts";
+import type { Study } from "../../../base/study.ts";
 import { extremaBetween } from "../../../curve/shape.ts";
+import { curveNamesOf, curveOf } from "../../../document/inputs.ts";
 import type { Curve } from "../../../document/model.ts";
 import { plantedAt } from "../../../motion/ground/contact.ts";
 import { statureNear } from "../../../motion/path/moves.ts";

@@ -1,5 +1,5 @@
-import { curveName, curveOf } from "../../../base/study.ts";
 import type { KeyEdit, KeyHandle, SetKey } from "../../../document/edit.ts";
+import { curveName, curveOf } from "../../../document/inputs.ts";
 import type { Curve } from "../../../document/model.ts";
 import { defineFix } from "../../fix.ts";
 import { decimalsOf, rounded } from "../../shared/keying/precision.ts";

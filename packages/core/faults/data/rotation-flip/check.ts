@@ -1,5 +1,6 @@
-import { curveOf, type Study } from "../../../base/study.ts";
+import type { Study } from "../../../base/study.ts";
 import { stepMode } from "../../../curve/keys.ts";
+import { curveOf } from "../../../document/inputs.ts";
 import type { Curve } from "../../../document/model.ts";
 import { angleBetween } from "../../../motion/path/rotation.ts";
 import { figureOfNode, figuresOf } from "../../../rig/body.ts";

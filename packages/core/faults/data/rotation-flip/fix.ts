@@ -1,5 +1,6 @@
-import { curveName, curveOf, type Study } from "../../../base/study.ts";
+import type { Study } from "../../../base/study.ts";
 import type { KeyEdit, SetKey } from "../../../document/edit.ts";
+import { curveName, curveOf } from "../../../document/inputs.ts";
 import type { Curve } from "../../../document/model.ts";
 import { radiansPerUnitOf } from "../../../rig/rig.ts";
 import { defineFix } from "../../fix.ts";

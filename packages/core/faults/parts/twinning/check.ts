@@ -1,6 +1,7 @@
 import { lengthOf } from "../../../base/length.ts";
 import { bytes, floats } from "../../../base/room.ts";
-import { curveOf, type Study } from "../../../base/study.ts";
+import type { Study } from "../../../base/study.ts";
+import { curveOf } from "../../../document/inputs.ts";
 import type { BodyPart } from "../../../document/schema.ts";
 import { bodyPathOf, mirrored } from "../../../motion/body/body-path.ts";
 import { flightsOf } from "../../../motion/body/flight.ts";

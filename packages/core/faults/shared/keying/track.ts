@@ -1,5 +1,6 @@
-import { curveName, curveOf, type Study } from "../../../base/study.ts";
+import type { Study } from "../../../base/study.ts";
 import { sampleCurve, valueAt } from "../../../curve/evaluate.ts";
+import { curveName, curveOf } from "../../../document/inputs.ts";
 import type { Channel, Curve } from "../../../document/model.ts";
 import { curveNamesOfNode } from "../../../rig/channels.ts";
 import { radiansPerUnitOf, rigOf } from "../../../rig/rig.ts";

@@ -1,4 +1,4 @@
-import { Study, settingsOf } from "../../../base/study.ts";
+import type { Study } from "../../../base/study.ts";
 import { type KeyEdit, tryEditShot } from "../../../document/edit.ts";
 import type { Shot } from "../../../document/model.ts";
 import { contactsOf } from "../../../motion/ground/contact.ts";
@@ -7,6 +7,7 @@ import { angleBetween } from "../../../motion/path/rotation.ts";
 import { figuresOf } from "../../../rig/body.ts";
 import { worldOf } from "../../../rig/pose.ts";
 import { isAbove, rigOf } from "../../../rig/rig.ts";
+import { settingsOf, studyOf } from "../../../settings/study.ts";
 import { turnedNode } from "./node-turns.ts";
 import type { Samples } from "./offsets.ts";
 import { type EndCourse, type LimbJoints, limbTo } from "./two-bone.ts";
@@ -33,7 +34,7 @@ export function withEndsKept(
   const edited = new Set(edits.flatMap(({ node }) => rig.indexOf.get(node) ?? []));
   const { shot: after, problems } = tryEditShot(shot, edits);
   if (problems.length > 0) return [...edits];
-  const trial = new Study(after, settingsOf(study));
+  const trial = studyOf(after, settingsOf(study));
   const kept: KeyEdit[] = [...edits];
   figuresOf(study).forEach((_, figure) => {
     for (const limb of limbsOf(study, figure)) {

@@ -1,12 +1,12 @@
 import { multiplyQuaternions } from "../../../base/quaternion.ts";
-import { Study, settingsOf } from "../../../base/study.ts";
-import type { KeyEdit } from "../../../document/edit.ts";
-import { tryEditShot } from "../../../document/edit.ts";
+import type { Study } from "../../../base/study.ts";
+import { type KeyEdit, tryEditShot } from "../../../document/edit.ts";
 import type { Shot } from "../../../document/model.ts";
 import type { FootAxes } from "../../../motion/ground/foot-roll.ts";
 import type { Limb } from "../../../motion/parts/limb.ts";
 import { worldOf } from "../../../rig/pose.ts";
 import { rigOf } from "../../../rig/rig.ts";
+import { settingsOf, studyOf } from "../../../settings/study.ts";
 import { withEndsKept } from "./kept-ends.ts";
 import { conjugate, turnedNode } from "./node-turns.ts";
 import { minus, point, rotated } from "./two-bone.ts";
@@ -59,7 +59,7 @@ function toesKept(
   hi: number,
 ): KeyEdit[] {
   const { shot: after } = tryEditShot(shot, edits);
-  const trial = new Study(after, settingsOf(study));
+  const trial = studyOf(after, settingsOf(study));
   const above = worldOf(trial, rigOf(study).parent[leg.ball]).orientation;
   const { orientation } = worldOf(study, leg.ball);
   const local = new Float64Array(4 * (hi - lo + 1));

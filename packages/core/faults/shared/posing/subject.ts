@@ -1,4 +1,5 @@
-import { curveNamesOf, type Study } from "../../../base/study.ts";
+import type { Study } from "../../../base/study.ts";
+import { curveNamesOf } from "../../../document/inputs.ts";
 import { findingsOf } from "../../../notes/found.ts";
 import { figuresOf } from "../../../rig/body.ts";
 import { rigOf } from "../../../rig/rig.ts";

@@ -1,5 +1,6 @@
-import { curveOf, measure, type Study } from "../../../base/study.ts";
+import { measure, type Study } from "../../../base/study.ts";
 import { firstKeyFrom } from "../../../curve/keys.ts";
+import { curveOf } from "../../../document/inputs.ts";
 import type { NoiseSource } from "../../../motion/path/noise.ts";
 import { type Tremble, tremblesOf } from "../../../motion/path/tremble.ts";
 import { figureOfNode } from "../../../rig/body.ts";

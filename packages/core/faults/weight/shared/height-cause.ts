@@ -1,5 +1,6 @@
 import { rotateVector } from "../../../base/quaternion.ts";
-import { curveOf, type Study } from "../../../base/study.ts";
+import type { Study } from "../../../base/study.ts";
+import { curveOf } from "../../../document/inputs.ts";
 import type { Curve } from "../../../document/model.ts";
 import type { Run } from "../../../motion/ground/plant.ts";
 import { chainOf, curveNamesOfNode, outerWorldOf, worldOf } from "../../../rig/pose.ts";

@@ -1,6 +1,7 @@
 import { floats } from "../../../base/room.ts";
-import { curveOf, type Study } from "../../../base/study.ts";
+import type { Study } from "../../../base/study.ts";
 import { firstKeyFrom } from "../../../curve/keys.ts";
+import { curveOf } from "../../../document/inputs.ts";
 import type { Curve } from "../../../document/model.ts";
 import type { Run } from "../../../motion/ground/plant.ts";
 import { channelSeriesOf } from "../../../rig/channels.ts";

@@ -1,0 +1,49 @@
+import { measure, type Study, shotInput } from "../base/study.ts";
+import type { Channel, Curve, Shot } from "./model.ts";
+import { sameCurveData } from "./reread.ts";
+import type { DocumentHeader } from "./schema.ts";
+
+/** Input: the document without its curves. */
+export const headerOf = shotInput<DocumentHeader>("header");
+/** Input: first and last judged frame, in the document's numbering. */
+export const rangeOf = shotInput<readonly [number, number]>("range");
+/** Input: frames per second of the document's numbering. */
+export const documentRateOf = shotInput<number>("document rate");
+/** Input: the names ({@link curveName}) of all curves, in document order. */
+export const curveNamesOf = shotInput<readonly string[]>("curve names");
+/** Input: one curve by its name, null where there is none. */
+export const curveOf = measure<string, Curve | null>("curve", () => null);
+
+/** The name by which a curve is asked for: node, a space, channel. */
+export function curveName(node: string, channel: Channel): string {
+  return `${node} ${channel}`;
+}
+
+/**
+ * Puts a shot's parts into a study. The header counts as unchanged if it is the same object as before, a curve if it
+ * holds the same keys: one that was only shifted in its text is not judged again.
+ */
+export function setShot(study: Study, shot: Shot, before?: Shot): void {
+  const { memo } = study;
+  if (shot.header !== before?.header) memo.write(headerOf.definition, undefined, shot.header);
+  if (before === undefined || before.range[0] !== shot.range[0] || before.range[1] !== shot.range[1]) {
+    memo.write(rangeOf.definition, undefined, shot.range);
+  }
+  const rate = shot.frameRate.numerator / shot.frameRate.denominator;
+  if (before === undefined || before.frameRate.numerator / before.frameRate.denominator !== rate) {
+    memo.write(documentRateOf.definition, undefined, rate);
+  }
+  const names = shot.curves.map((curve) => curveName(curve.node, curve.channel));
+  const namesBefore = before?.curves.map((curve) => curveName(curve.node, curve.channel)) ?? [];
+  if (before === undefined || names.join("\n") !== namesBefore.join("\n")) {
+    memo.write(curveNamesOf.definition, undefined, names);
+    const kept = new Set(names);
+    for (const name of namesBefore) if (!kept.has(name)) memo.clear(study, curveOf.definition, name);
+  }
+  const curvesBefore = new Map(namesBefore.map((name, index) => [name, before?.curves[index]]));
+  shot.curves.forEach((curve, index) => {
+    const name = names[index] as string;
+    const known = curvesBefore.get(name);
+    if (known === undefined || !sameCurveData(known, curve)) memo.write(curveOf.definition, name, curve);
+  });
+}

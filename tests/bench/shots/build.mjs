@@ -1,0 +1,58 @@
+// @ts-check
+/**
+ * From a plan and faults to a shot as a document.
+ * @import { BuiltShot, PlannedFault, ShotPlan, Performance } from "./types.d.ts"
+ * @import { Keying } from "./keying/index.mjs"
+ */
+import { writeDocument } from "@keyside/core";
+import { documentOf } from "./dressing/document.mjs";
+import { copyOfCurve, keyed, keyedAfter } from "./keying/index.mjs";
+import { copy } from "./motion/performance.mjs";
+import { posesOf } from "./poses.mjs";
+import { randomOf } from "./random.mjs";
+
+/** The clean performance and its keying, kept as long as the plan is. @type {WeakMap<ShotPlan, { performance: Performance, keying: Keying }>} */
+const cleans = new WeakMap();
+
+/** @param {ShotPlan} plan */
+function cleanOf(plan) {
+  const before = cleans.get(plan);
+  if (before !== undefined) return before;
+  const performance = plan.perform();
+  const random = randomOf(`${plan.seed}/keys`);
+  const keying = keyed(performance, plan.style, random, { unit: plan.dressing.metresPerUnit });
+  const clean = { performance, keying };
+  cleans.set(plan, clean);
+  return clean;
+}
+
+/**
+ * Builds a shot: the performance with its faults of motion, keyed, with its faults of keys, as a document. Without faults it
+ * is the clean twin. The same plan and faults give the same text; a fault changes the curves that it touches and no other,
+ * and leaving one out leaves the others as they are, unless they touch the same.
+ * @param {ShotPlan} plan
+ * @param {readonly PlannedFault[]} [faults] faults of motion are put in first, each kind in the order of the list
+ * @returns {BuiltShot}
+ */
+export function build(plan, faults = []) {
+  const clean = cleanOf(plan);
+  const performance = copy(clean.performance);
+  for (const { kind, strength, place, seed } of faults) {
+    if (kind.layer !== "motion") continue;
+    if (kind.perform === undefined)
+      throw new Error(`The fault "${kind.name}" is one of motion and has no perform().`);
+    kind.perform(performance, place, kind.sizes[strength].value, randomOf(seed));
+  }
+  const { shot } = keyedAfter(performance, clean.keying);
+  for (const { kind, strength, place, seed } of faults) {
+    if (kind.layer !== "keys") continue;
+    if (kind.edit === undefined)
+      throw new Error(`The fault "${kind.name}" is one of keys and has no edit().`);
+    kind.edit(shot, place, kind.sizes[strength].value, randomOf(seed));
+  }
+  const { document, nodeOf, jointOf } = documentOf(shot, plan.dressing, plan.name, clean.performance);
+  const text = writeDocument(/** @type {any} */ (document));
+  return { document, text, keyed: shot, poses: posesOf(shot), jointOf, nodeOf };
+}
+
+export { copyOfCurve };

@@ -1,0 +1,303 @@
+// @ts-check
+/**
+ * From a score, feet and grips to poses: the root is moved until the centre of mass is where it is to be and no leg is
+ * asked for more than it has, the feet stay on their places and the hands on theirs.
+ */
+import {
+  add,
+  fromAngles,
+  mix,
+  multiply,
+  rotate,
+  scale,
+  subtract,
+} from "../../../../../demo/motion/vector.mjs";
+import { sides } from "../../bodies/two-legs.mjs";
+import { gripArm, placeLeg, turnsAt } from "./pose.mjs";
+
+/** @import { Rig } from "../../bodies/two-legs.mjs" @import { Score } from "./score.mjs"
+ * @import { FootState } from "./feet.mjs" @import { Grip, Place } from "./pose.mjs" */
+
+/**
+ * What moves a figure.
+ * @typedef {object} Act
+ * @property {Rig} rig @property {Score} score @property {number} lag see `turnsAt`
+ * @property {Record<"l" | "r", (frame: number) => FootState>} feet
+ * @property {Grip[]} grips
+ * @property {{ weight: (frame: number) => number, at: (frame: number) => number[] }[]} seats places of the root, by weight
+ * @property {{ share: (frame: number) => number, at: (frame: number, body: Place) => number[] }[]} loads carried masses
+ *   as shares of the body's, and where they are
+ */
+
+/** @typedef {{ turns: Map<string, number[]>, hips: number[], stretch: number[], massCentre: number[] }} Solved */
+
+/** The longest that a leg is asked to be, as a share of thigh and shin: no leg is locked straight. */
+export const fullestLeg = 0.977;
+
+/**
+ * Solves all frames of a shot.
+ * @param {Act} act @param {number} first @param {number} last
+ * @returns {Solved[]} one per frame
+ */
+export function solveAct(act, first, last) {
+  // Frames before and after are solved as well, so that smoothing sees no ends.
+  const margin = 12;
+  const from = first - margin;
+  const count = last - first + 1 + 2 * margin;
+  const dip = new Float64Array(count);
+  /** @type {Solved[]} */
+  let solved = [];
+  /** @type {Place[]} */
+  let places = [];
+  for (let pass = 0; pass < 4; pass++) {
+    /** @type {Solved[]} */
+    const next = [];
+    const excess = new Float64Array(count);
+    for (let i = 0; i < count; i++) {
+      const guess = next[i - 1]?.hips ?? solved[i]?.hips;
+      next.push(solveFrame(act, from + i, dip[i], guess, places[i]));
+      excess[i] = excessOf(act, from + i, next[i]);
+    }
+    solved = next;
+    places = smoothedPlaces(act, solved, from);
+    if (pass < 3 && excess.some((value) => value > 1e-5)) {
+      const more = envelope(excess, Math.max(2, Math.round(2.6 * act.lag)));
+      for (let i = 0; i < count; i++) dip[i] += more[i];
+    } else if (pass >= 2 || (act.grips.length === 0 && act.loads.length === 0)) break;
+  }
+  return solved.slice(margin, count - margin);
+}
+
+/** The root's place and heading with the steps' bob taken out, a little late: what a carried thing goes along with.
+ * @param {Act} act @param {Solved[]} solved @param {number} from @returns {Place[]} */
+function smoothedPlaces(act, solved, from) {
+  const reach = Math.round(4 * act.lag);
+  const late = Math.round(1.2 * act.lag);
+  return solved.map((_, i) => {
+    let hips = [0, 0, 0];
+    let yaw = 0;
+    let total = 0;
+    for (let k = -reach; k <= reach; k++) {
+      const n = Math.max(0, Math.min(solved.length - 1, i - late + k));
+      const weight = Math.exp(-2.5 * (k / reach) ** 2);
+      hips = add(hips, scale(solved[n].hips, weight));
+      yaw += weight * act.score.at("pelvis.yaw", from + n);
+      total += weight;
+    }
+    return { hips: scale(hips, 1 / total), yaw: yaw / total };
+  });
+}
+
+/** By how much a standing leg is too short, as a height of the root. @param {Act} act @param {number} frame
+ * @param {Solved} solved */
+function excessOf(act, frame, { hips, turns }) {
+  const { rig } = act;
+  const full = fullestLeg * (rig.thigh + rig.shank);
+  const free = 1 - Math.min(1, act.score.at("com.y.weight", frame));
+  const pelvis = /** @type {number[]} */ (turns.get(rig.hips));
+  let excess = 0;
+  for (const side of sides) {
+    const foot = act.feet[side](frame);
+    const out = side === "l" ? 1 : -1;
+    const start = add(hips, rotate(pelvis, [out * rig.hipHalf, -rig.hipDrop, 0]));
+    const [x, y, z] = subtract(start, foot.ankle);
+    const flat = Math.hypot(x, z);
+    // A foot so far away that no height will do is reached as far as a deep lunge goes.
+    const most = Math.sqrt(Math.max(0.09 * full * full, full * full - flat * flat));
+    excess = Math.max(excess, (y - most) * free);
+  }
+  return excess;
+}
+
+/** A smooth curve that is nowhere below the given one: its maximum over a window, averaged over the same window.
+ * @param {Float64Array} values @param {number} reach frames to each side */
+function envelope(values, reach) {
+  const most = values.map((_, i) => {
+    let max = 0;
+    for (let k = -reach; k <= reach; k++) max = Math.max(max, values[i + k] ?? 0);
+    return max;
+  });
+  const weights = Array.from(
+    { length: 2 * reach + 1 },
+    (_, k) => Math.cos(((k - reach) / (reach + 1)) * (Math.PI / 2)) ** 2,
+  );
+  const total = weights.reduce((sum, weight) => sum + weight, 0);
+  return values.map((_, i) => {
+    let sum = 0;
+    for (let k = -reach; k <= reach; k++) {
+      const n = Math.max(0, Math.min(values.length - 1, i + k));
+      sum += weights[k + reach] * most[n];
+    }
+    return sum / total;
+  });
+}
+
+/**
+ * @param {Act} act @param {number} frame @param {number} dip how much lower the root is kept
+ * @param {number[] | undefined} guess @param {Place | undefined} place
+ * @returns {Solved}
+ */
+function solveFrame(act, frame, dip, guess, place) {
+  const { rig, score } = act;
+  const turns = turnsAt(rig, score, frame, act.lag);
+  const own = new Map(turns);
+  const feet = { l: act.feet.l(frame), r: act.feet.r(frame) };
+  const goal = [score.at("com.x", frame), 0, score.at("com.z", frame)];
+  const flight = score.at("com.y.weight", frame);
+  const leap = flight > 0 ? score.at("com.y", frame) : 0;
+  const height = score.at("pelvis.h", frame) - dip;
+  const knees = { l: score.at("knee.out.l", frame), r: score.at("knee.out.r", frame) };
+  const upright = trunkOf(rig, turns);
+  const grips = act.grips
+    .map((grip) => ({ grip, weight: grip.weight(frame) }))
+    .filter(({ weight }) => weight > 0);
+  const loads = act.loads
+    .map((load) => ({ load, share: load.share(frame) }))
+    .filter(({ share }) => share > 0);
+  const stretch = [0, 0];
+  let hips = guess === undefined ? [goal[0], height, goal[2]] : [guess[0], height, guess[2]];
+  let massCentre = goal;
+  let arms = armsOf(rig, turns, upright);
+  for (let n = 0; n < 24; n++) {
+    sides.forEach((side, i) => {
+      const soft = !feet[side].planted;
+      stretch[i] = placeLeg(rig, side, turns, hips, feet[side], knees[side], soft);
+    });
+    const body = place ?? { hips, yaw: score.at("pelvis.yaw", frame) };
+    if (grips.length > 0) {
+      arms = grippingArms(rig, turns, own, upright, hips, grips, frame, body);
+    }
+    massCentre = add(hips, add(add(upright.mass, arms), legsOf(rig, turns)));
+    // What is carried counts with the body.
+    let [total, sum] = [1, massCentre];
+    for (const { load, share } of loads) {
+      sum = add(sum, scale(load.at(frame, body), share));
+      total += share;
+    }
+    const both = scale(sum, 1 / total);
+    const step = [goal[0] - both[0], 0, goal[2] - both[2]].map((value) => value * 1.2 * total ** 0.5);
+    const own_ = height - hips[1];
+    const leaping = leap - massCentre[1];
+    const before = hips;
+    hips = [hips[0] + step[0], hips[1] + own_ + (leaping - own_) * flight, hips[2] + step[2]];
+    if (Math.hypot(...subtract(hips, before)) < 1e-8) break;
+  }
+  for (const seat of act.seats) {
+    const weight = seat.weight(frame);
+    if (weight > 0) hips = mix(hips, seat.at(frame), weight);
+  }
+  const body = place ?? { hips, yaw: score.at("pelvis.yaw", frame) };
+  sides.forEach((side, i) => {
+    stretch[i] = placeLeg(rig, side, turns, hips, feet[side], knees[side], !feet[side].planted);
+  });
+  if (grips.length > 0) grippingArms(rig, turns, own, upright, hips, grips, frame, body);
+  return { turns, hips, stretch, massCentre };
+}
+
+/** @typedef {{ mass: number[], poses: Map<string, { position: number[], orientation: number[] }> }} Upright */
+
+/** Everything but arms and legs, with the root at the origin. @param {Rig} rig @param {Map<string, number[]>} turns
+ * @returns {Upright} */
+function trunkOf(rig, turns) {
+  /** @type {Upright["poses"]} */
+  const poses = new Map();
+  let mass = [0, 0, 0];
+  const limbs = new Set(sides.flatMap((side) => [rig.sides[side].upper, rig.sides[side].thigh]));
+  for (const joint of rig.body.joints) {
+    const parent = joint.parent === null ? undefined : poses.get(joint.parent);
+    if (limbs.has(joint.id) || (joint.parent !== null && parent === undefined)) continue;
+    const pose = follow(parent, joint.parent === null ? [0, 0, 0] : joint.at, turns.get(joint.id));
+    poses.set(joint.id, pose);
+    mass = add(mass, weighed(rig, joint.id, pose));
+  }
+  return { mass, poses };
+}
+
+/** @param {{ position: number[], orientation: number[] } | undefined} parent @param {readonly number[]} at
+ * @param {number[] | undefined} turn */
+function follow(parent, at, turn = [0, 0, 0, 1]) {
+  if (parent === undefined) return { position: [...at], orientation: turn };
+  return {
+    position: add(parent.position, rotate(parent.orientation, [...at])),
+    orientation: multiply(parent.orientation, turn),
+  };
+}
+
+/** A segment's share of the mass times its place. @param {Rig} rig @param {string} id
+ * @param {{ position: number[], orientation: number[] }} pose */
+function weighed({ body }, id, pose) {
+  const share = body.masses[id];
+  if (share === 0) return [0, 0, 0];
+  return scale(add(pose.position, rotate(pose.orientation, [...(body.massAt?.[id] ?? [0, 0, 0])])), share);
+}
+
+/** @param {Rig} rig @param {readonly string[]} ids a chain @param {Map<string, number[]>} turns
+ * @param {{ position: number[], orientation: number[] } | undefined} pose what carries it */
+function chainMass(rig, ids, turns, pose) {
+  let mass = [0, 0, 0];
+  let above = pose;
+  for (const id of ids) {
+    above = follow(above, /** @type {readonly number[]} */ (restAt(rig, id)), turns.get(id));
+    mass = add(mass, weighed(rig, id, above));
+  }
+  return mass;
+}
+
+/** @type {WeakMap<Rig, Map<string, readonly number[]>>} */
+const rests = new WeakMap();
+/** @param {Rig} rig @param {string} id */
+export function restAt(rig, id) {
+  let known = rests.get(rig);
+  if (known === undefined) {
+    known = new Map(rig.body.joints.map((joint) => [joint.id, joint.at]));
+    rests.set(rig, known);
+  }
+  return known.get(id) ?? [0, 0, 0];
+}
+
+/** @param {Rig} rig @param {Map<string, number[]>} turns @param {Upright} upright */
+function armsOf(rig, turns, upright) {
+  return sides.reduce(
+    (sum, side) => {
+      const { clavicle, upper, fore, hand } = rig.sides[side];
+      return add(sum, chainMass(rig, [upper, fore, hand], turns, upright.poses.get(clavicle)));
+    },
+    [0, 0, 0],
+  );
+}
+
+/** @param {Rig} rig @param {Map<string, number[]>} turns */
+function legsOf(rig, turns) {
+  const pelvis = { position: [0, 0, 0], orientation: turns.get(rig.hips) ?? [0, 0, 0, 1] };
+  return sides.reduce(
+    (sum, side) => {
+      const { thigh, shin, foot } = rig.sides[side];
+      return add(sum, chainMass(rig, [thigh, shin, foot], turns, pelvis));
+    },
+    [0, 0, 0],
+  );
+}
+
+/**
+ * @param {Rig} rig @param {Map<string, number[]>} turns changed in place @param {Map<string, number[]>} own before grips
+ * @param {Upright} upright @param {number[]} hips @param {{ grip: Grip, weight: number }[]} grips
+ * @param {number} frame @param {Place} body
+ */
+function grippingArms(rig, turns, own, upright, hips, grips, frame, body) {
+  const chest = upright.poses.get(rig.spine[rig.spine.length - 1]);
+  for (const side of sides) {
+    const part = rig.sides[side];
+    for (const id of [part.upper, part.fore, part.hand]) turns.set(id, /** @type {number[]} */ (own.get(id)));
+  }
+  for (const { grip, weight } of grips) {
+    const pose = /** @type {{ position: number[], orientation: number[] }} */ (
+      upright.poses.get(rig.sides[grip.side].clavicle)
+    );
+    const out = grip.side === "l" ? 1 : -1;
+    const [x, y, z] = grip.elbow ?? [0.8, -0.5, -0.6];
+    const pole = rotate(chest?.orientation ?? fromAngles("xyz", [0, 0, 0]), [out * x, y, z]);
+    const clavicle = { position: add(pose.position, hips), orientation: pose.orientation };
+    gripArm(rig, grip.side, turns, clavicle, { ...grip.at(frame, body), weight, pole });
+  }
+  return armsOf(rig, turns, upright);
+}
