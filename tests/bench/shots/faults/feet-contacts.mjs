@@ -4,6 +4,7 @@
  * @import { FaultKind, KeyedShot, Limb, Place, Poses, Vector } from "../types.d.ts"
  */
 import { addTrack, copy, minimumJerk } from "../motion/index.mjs";
+import { fitting } from "./tools/fitting.mjs";
 import {
   bodyOf,
   contactPoints,
@@ -24,7 +25,7 @@ import { moveEnds } from "./weight-loads.mjs";
 /**
  * Plants that last, each with the swings beside it, in which a foot that is displaced comes and goes.
  * @param {KeyedShot} clean @param {number} least frames at 24 per second
- * @returns {(PlantPlace & { plan: Limb, first: boolean, last: boolean })[]}
+ * @returns {(PlantPlace & { kind: Limb["kind"] })[]}
  */
 function plantsIn({ performance }, least) {
   const places = [];
@@ -44,7 +45,8 @@ function plantsIn({ performance }, least) {
       from: plant.from,
       to: plant.to,
       limb: plant.limb,
-      plan: limb,
+      kind: limb.kind,
+      freed: [plant.limb],
       // Half of the swing is enough to come and go; without one, a few frames.
       start: first
         ? performance.first - 1
@@ -52,8 +54,6 @@ function plantsIn({ performance }, least) {
       end: last
         ? performance.last + 1
         : Math.floor(plant.to + (after === undefined ? room : (after.to - after.from) * 0.6)),
-      first,
-      last,
     });
   }
   return places;
@@ -82,7 +82,7 @@ export const contactSlide = {
   layer: "motion",
   places(clean, random) {
     if (isBlocked(clean)) return [];
-    return random.shuffled(plantsIn(clean, 7)).map(({ plan, first, last, ...place }) => {
+    const places = random.shuffled(plantsIn(clean, 7)).map((place) => {
       const turn = random.between(0, 2 * Math.PI);
       const span = place.to - place.from;
       // The whole plant, or a part of it that lasts long enough to be seen.
@@ -96,6 +96,7 @@ export const contactSlide = {
         toward: [Math.sin(turn), 0, Math.cos(turn)],
       };
     });
+    return fitting(clean.performance, places, contactSlide, random);
   },
   perform(performance, place, size) {
     const { figure, limb, from, to, plantEnd, end, toward } =
@@ -154,7 +155,7 @@ export const offGround = {
   ],
   layer: "motion",
   places: (clean, random) =>
-    random.shuffled(plantsIn(clean, 7)).map(({ plan, first, last, ...place }) => place),
+    fitting(clean.performance, random.shuffled(plantsIn(clean, 7)), offGround, random),
   perform(performance, place, size) {
     const { figure, limb, from, to, start, end } = /** @type {PlantPlace} */ (place);
     const height = size * bodyOf(performance, figure).stature;
@@ -185,24 +186,27 @@ export const throughGround = {
   layer: "motion",
   places(clean, random) {
     const { performance } = clean;
-    return random.shuffled(plantsIn(clean, 7)).flatMap(({ plan, first, last, ...place }) => {
-      // The body comes down with the foot, which a body in the air or one that steps away does not.
-      const flies = eventsOf(performance, "flight", place.figure).some((flight) =>
-        meets(flight, place.start, place.end),
-      );
-      return flies || plan.kind !== "leg" ? [] : [place];
+    const places = random.shuffled(plantsIn(clean, 7)).filter(({ kind, figure, start, end }) => {
+      // The body comes down with the foot, which a body in the air does not.
+      const flies = eventsOf(performance, "flight", figure).some((flight) => meets(flight, start, end));
+      return kind === "leg" && !flies;
     });
+    return fitting(performance, places, throughGround, random);
   },
   perform(performance, place, size) {
     const { figure, limb, from, to, start, end } = /** @type {PlantPlace} */ (place);
     const body = bodyOf(performance, figure);
     const before = copy(performance);
     const depth = size * body.stature;
-    const [first, last] = [Math.max(start, performance.first), Math.min(end, performance.last)];
-    const down = (/** @type {number} */ frame) => -depth * within(frame, start, from, to, end);
-    // A body that stands too low takes this foot with it; the others are kept where they are.
-    addTrack(performance, body.root, "translation.y", down, first, last);
-    keepEnds(performance, before, figure, first, last, [limb]);
+    const edge = Math.ceil(at24(performance, 12));
+    const [early, late] = [Math.min(start, from - edge), Math.max(end, to + edge)];
+    // A body that stands too low takes this foot with it; the others are kept where they are. It comes and goes slower
+    // than the foot, which is in place for its next step.
+    const low = (/** @type {number} */ frame) => -depth * within(frame, early, from, to, late);
+    const sunk = (/** @type {number} */ frame) => -depth * within(frame, start, from, to, end);
+    addTrack(performance, body.root, "translation.y", low, early, late);
+    keepEnds(performance, before, figure, early, late, [limb]);
+    moveEnds(performance, figure, [limb], early, late, (frame) => [0, sunk(frame), 0], before);
   },
   measure: (poses, place, twin) => Math.max(0, -raised(poses, place, twin)),
 };

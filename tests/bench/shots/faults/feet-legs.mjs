@@ -4,8 +4,29 @@
  * @import { FaultKind, Limb, Performance, Place, Poses } from "../types.d.ts"
  */
 import { addTrack, channelAt, copy, worldAt } from "../motion/index.mjs";
-import { bodyOf, carrierOf, endOf, eventsOf, isBlocked, jointOf, keepEnds, meets } from "./tools/limbs.mjs";
-import { at24, lagBehind, median, minimumIn, over, retime, sampled, within } from "./tools/windows.mjs";
+import { fitting, sinkIntoReach } from "./tools/fitting.mjs";
+import {
+  bodyOf,
+  carrierOf,
+  endOf,
+  eventsOf,
+  isBlocked,
+  jointOf,
+  keepEnds,
+  meets,
+  planted,
+} from "./tools/limbs.mjs";
+import {
+  at24,
+  between,
+  lagBehind,
+  median,
+  minimumIn,
+  over,
+  retime,
+  sampled,
+  within,
+} from "./tools/windows.mjs";
 
 const degrees = 180 / Math.PI;
 
@@ -82,7 +103,7 @@ export const legSnap = {
         at,
       });
     }
-    return random.shuffled(places);
+    return fitting(performance, random.shuffled(places), legSnap, random);
   },
   perform(performance, place, size) {
     const { figure, limb: n, at } = /** @type {SnapPlace} */ (place);
@@ -114,10 +135,14 @@ export const legSnap = {
     const { figure, limb: n, at } = /** @type {SnapPlace} */ (place);
     const limb = bodyOf(poses.performance, figure).limbs[n];
     const f = at24(poses.performance, 1);
-    const bend = (/** @type {Poses} */ shot, /** @type {number} */ frame) =>
-      bendOf(chainOf(limb).map((joint) => shot.position(joint, sampled(shot, Math.round(frame)))));
-    const lost = (/** @type {Poses} */ shot) =>
-      Math.max(0, ...over(at - f, at + 2 * f, (frame) => bend(shot, frame - 2 * f) - bend(shot, frame)));
+    const bends = (/** @type {Poses} */ shot) =>
+      over(at - 3 * f - 1, at + 2 * f, (frame) =>
+        bendOf(chainOf(limb).map((joint) => shot.position(joint, sampled(shot, frame)))),
+      );
+    const lost = (/** @type {Poses} */ shot) => {
+      const all = bends(shot);
+      return Math.max(0, ...all.map((bend, i) => (i < 2 * f ? 0 : between(all, i - 2 * f) - bend)));
+    };
     return Math.max(0, lost(poses) - lost(twin));
   },
 };
@@ -164,7 +189,7 @@ export const bodyTiedToSteps = {
       const [start, end] = [contacts[0] - Math.ceil(delay), contacts[contacts.length - 1]];
       places.push({ figure, joint, also: [body.root, ...body.trunk, ...feet], from: start, to: end, delay });
     }
-    return random.shuffled(places);
+    return fitting(performance, random.shuffled(places), bodyTiedToSteps, random);
   },
   perform(performance, place, size) {
     const { figure, joint, from, to, delay } = /** @type {BobPlace} */ (place);
@@ -174,6 +199,10 @@ export const bodyTiedToSteps = {
     const course = (/** @type {number} */ frame) =>
       frame + ahead * within(frame, from - edge, from, to, to + edge);
     retime(performance, [joint], ["translation.y"], course);
+    const [first, last] = [Math.floor(from - edge), Math.ceil(to + edge)];
+    const share = (/** @type {number} */ frame) => within(frame, from - edge, from, to, to + edge);
+    const legs = planted(performance, figure, first, last);
+    sinkIntoReach(performance, before, figure, legs, first, last, share);
     keepEnds(performance, before, figure, from - edge, to + edge);
   },
   measure(poses, place, twin) {

@@ -5,6 +5,7 @@
  */
 import { add, inverse, multiply, rotate, scale, subtract, unit } from "../../../../demo/motion/vector.mjs";
 import { copy, resolve, worldAt } from "../motion/index.mjs";
+import { fitting } from "./tools/fitting.mjs";
 import {
   bodyOf,
   endOf,
@@ -62,7 +63,7 @@ function rollsIn({ performance }, least) {
     );
     const roll = Math.max(...over(flat, plant.to, tipped)) - tipped(flat);
     if (Math.abs(tipped(flat)) > 8 || roll < least) continue;
-    const end = Math.round(plant.to + Math.min(0.55 * (after.to - after.from), at24(performance, 7)));
+    const end = Math.round(plant.to + 0.8 * (after.to - after.from));
     found.push({
       figure: plant.figure,
       joint: foot,
@@ -70,6 +71,7 @@ function rollsIn({ performance }, least) {
       from: flat,
       to: plant.to,
       limb: plant.limb,
+      freed: [plant.limb],
       flat,
       end,
     });
@@ -88,17 +90,23 @@ function rollAnew(performance, { figure, limb: n, flat, end }, turned) {
   const before = copy(performance);
   const toes = limb.joints[limb.joints.indexOf(foot) + 1];
   const ball = toes === undefined ? (limb.sole?.toe ?? [0, 0, 0]) : jointOf(performance, toes).at;
-  const most = 0.998 * lengthOf(limb, performance);
+  const length = lengthOf(limb, performance);
   resolve(performance, before, figure, n, flat, Math.min(end, performance.last), (frame) => {
     const usual = worldAt(before, foot, frame);
     const quaternion = turned(frame, usual.quaternion);
     const pivot = add([...usual.position], rotate([...usual.quaternion], ball));
     const ankle = subtract(pivot, rotate([...quaternion], ball));
-    // A leg that is too short for it takes the foot off the ground as it lies.
-    const hip = worldAt(before, limb.joints[0], frame).position;
-    const way = subtract(ankle, [...hip]);
+    // A leg that is too short for it takes the foot off the ground as it lies; softly, so that the knee does not snap.
+    const hip = [...worldAt(before, limb.joints[0], frame).position];
+    const way = subtract(ankle, hip);
     const reach = Math.hypot(...way);
-    const position = reach > most ? add([...hip], scale(unit(way), most)) : ankle;
+    const free = Math.max(Math.hypot(...subtract([...usual.position], hip)), 0.94 * length);
+    const room = 0.999 * length - free;
+    const kept =
+      reach <= free || room <= 0
+        ? Math.min(reach, free)
+        : free + room * (1 - Math.exp((free - reach) / room));
+    const position = add(hip, scale(unit(way), kept));
     return { position: /** @type {Vector} */ (position), quaternion };
   });
 }
@@ -121,7 +129,8 @@ export const flatFoot = {
     { value: 0.95, reason: "The sole comes off as one plate." },
   ],
   layer: "motion",
-  places: (clean, random) => (isBlocked(clean) ? [] : random.shuffled(rollsIn(clean, 14))),
+  places: (clean, random) =>
+    isBlocked(clean) ? [] : fitting(clean.performance, random.shuffled(rollsIn(clean, 14)), flatFoot, random),
   perform(performance, place, size) {
     const roll = /** @type {RollPlace} */ (place);
     const limb = bodyOf(performance, roll.figure).limbs[roll.limb];
@@ -173,7 +182,7 @@ export const oneAxisRoll = {
         6
       );
     });
-    return random.shuffled(rolls);
+    return fitting(performance, random.shuffled(rolls), oneAxisRoll, random);
   },
   perform(performance, place, size) {
     const roll = /** @type {RollPlace} */ (place);

@@ -13,7 +13,7 @@ import { at24, calm, within } from "./tools/windows.mjs";
 /** @param {Performance} performance @param {Place} place @param {number} size */
 function stiffen(performance, place, size) {
   const { from, to, stiff } = /** @type {ChainPlace} */ (place);
-  const edge = at24(performance, 5);
+  const edge = at24(performance, 8);
   // It keeps to where it is as the window opens, so that nothing jumps.
   const keep = Math.max(performance.first, Math.round(from));
   calm(performance, stiff, keep, (frame) => size * within(frame, from - edge, from, to, to + edge));

@@ -47,7 +47,7 @@ export const twinning = {
     for (const { id: figure, body } of performance.figures) {
       for (const { limb, from, to } of armMoves(performance, figure, body)) {
         const other = otherArm(body, limb);
-        const edge = Math.ceil(at24(performance, 10));
+        const edge = Math.ceil(at24(performance, 14));
         if (
           other < 0 ||
           to - from < at24(performance, 10) ||
@@ -64,7 +64,7 @@ export const twinning = {
         )
           continue;
         const { girdle } = body.limbs[limb];
-        places.push({
+        const place = {
           figure,
           joint: follows[follows.length - 1],
           also: [...leads, ...follows],
@@ -74,51 +74,69 @@ export const twinning = {
           follows,
           girdle,
           limb,
-        });
+        };
+        // Both arms may be meant to do the same, as in a cheer.
+        const likeness = likenessOf(turns, place);
+        if (likeness.length < at24(performance, 8) || shareOf(likeness) > 0.25) continue;
+        places.push(place);
       }
     }
     return random.shuffled(places);
   },
   perform(performance, place, size) {
-    const { from, to, leads, follows } = /** @type {TwinPlace} */ (place);
+    const twins = /** @type {TwinPlace} */ (place);
+    const { from, to, leads, follows } = twins;
     const before = copy(performance);
-    const edge = at24(performance, 10);
-    const end = from + size * (to - from);
-    for (
-      let frame = Math.max(performance.first, Math.floor(from - edge));
-      frame <= Math.min(performance.last, end + edge);
-      frame++
-    ) {
-      const share = within(frame, from - edge, from, end, end + edge);
-      leads.forEach((lead, n) => {
-        const own = localTurn(before, follows[n], frame);
-        const copied = mirrored(localTurn(before, lead, frame));
-        setTurn(performance, follows[n], frame, blend(own, copied, share), before);
-      });
+    const edge = at24(performance, 14);
+    const put = (/** @type {number} */ end) => {
+      const [first, last] = [from - edge, to + edge];
+      for (
+        let frame = Math.max(performance.first, Math.floor(first));
+        frame <= Math.min(performance.last, last);
+        frame++
+      ) {
+        const share = within(frame, from - edge, from, end, Math.min(last, end + edge));
+        leads.forEach((lead, n) => {
+          const own = localTurn(before, follows[n], frame);
+          const copied = mirrored(localTurn(before, lead, frame));
+          setTurn(performance, follows[n], frame, blend(own, copied, share), before);
+        });
+      }
+    };
+    // The share is one of the frames in which the leading arm has left its place; what parts goes on looking alike a little.
+    for (let end = to; end > from; end--) {
+      put(end);
+      if (shareOf(likenessOf(turnsOn(performance), twins, turnsOn(before))) <= size + 0.02) break;
     }
   },
-  measure(poses, place, twin) {
-    const { from, to, leads, follows, girdle } = /** @type {TwinPlace} */ (place);
-    const turns = turnsIn(poses);
-    const usual = turnsIn(twin);
-    const pairs = [leads.length - 3, leads.length - 2].filter((n) => n >= 0);
-    const start = pairs.map((n) => against(usual, leads[n], girdle, from));
-    let [alike, moved] = [0, 0];
-    for (const frame of over(from, to, (at) => at)) {
-      // At rest both hang alike: only what has left its place counts.
-      const off = Math.max(...pairs.map((n, k) => apart(against(usual, leads[n], girdle, frame), start[k])));
-      if (off < 8) continue;
-      moved++;
-      const gap = Math.max(
-        ...pairs.map((n) =>
-          apart(mirrored(against(turns, leads[n], girdle, frame)), against(turns, follows[n], girdle, frame)),
-        ),
-      );
-      if (gap < 5 + 0.08 * off) alike++;
-    }
-    return moved === 0 ? 0 : alike / moved;
-  },
+  measure: (poses, place, twin) =>
+    shareOf(likenessOf(turnsIn(poses), /** @type {TwinPlace} */ (place), turnsIn(twin))),
 };
+
+/**
+ * On the frames in which the leading arm has left its place: whether the other one mirrors it.
+ * @param {import("./tools/turning.mjs").Turns} turns @param {TwinPlace} place
+ * @param {import("./tools/turning.mjs").Turns} [usual] says when the leading arm has left its place
+ */
+function likenessOf(turns, { from, to, leads, follows, girdle }, usual = turns) {
+  // Upper arm and forearm; the hand's own drag does not count.
+  const pairs = [leads.length - 3, leads.length - 2].filter((n) => n >= 0);
+  const start = pairs.map((n) => against(usual, leads[n], girdle, from));
+  const likeness = [];
+  for (const frame of over(from, to, (at) => at)) {
+    const off = Math.max(...pairs.map((n, k) => apart(against(usual, leads[n], girdle, frame), start[k])));
+    if (off < 8) continue;
+    const gaps = pairs.map((n) =>
+      apart(mirrored(against(turns, leads[n], girdle, frame)), against(turns, follows[n], girdle, frame)),
+    );
+    likeness.push({ frame, isAlike: Math.max(...gaps) < 5 + 0.08 * off });
+  }
+  return likeness;
+}
+
+/** @param {readonly { isAlike: boolean }[]} likeness */
+const shareOf = (likeness) =>
+  likeness.length === 0 ? 0 : likeness.filter(({ isAlike }) => isAlike).length / likeness.length;
 
 /** From one turn to another, the short way. @param {readonly number[]} a @param {readonly number[]} b
  * @param {number} share */

@@ -6,7 +6,8 @@
 import { inverse, multiply, rotate, subtract } from "../../../../demo/motion/vector.mjs";
 import { addTrack, copy, setTurn, worldAt } from "../motion/index.mjs";
 import { shares } from "./parts-chains.mjs";
-import { bodyOf, eventsOf, isBlocked, jointOf, keepEnds, meets } from "./tools/limbs.mjs";
+import { fitting, sinkIntoReach } from "./tools/fitting.mjs";
+import { bodyOf, eventsOf, isBlocked, jointOf, keepEnds, meets, planted } from "./tools/limbs.mjs";
 import { rangeOf, swingOf, turnsIn, turnsOn } from "./tools/turning.mjs";
 import { at24, calm, median, over, within } from "./tools/windows.mjs";
 
@@ -82,7 +83,7 @@ export const blockMove = {
         places.push(place);
       }
     }
-    return random.shuffled(places);
+    return fitting(performance, random.shuffled(places), blockMove, random);
   },
   perform(performance, place, size) {
     const { figure, column, pelvis, carries, from } = /** @type {BlockPlace} */ (place);
@@ -106,6 +107,15 @@ export const blockMove = {
         const world = multiply(turn, [...worldAt(performance, pelvis, frame).quaternion]);
         setTurn(performance, pelvis, frame, multiply(inverse([...base]), world), before);
       }
+      sinkIntoReach(
+        performance,
+        before,
+        figure,
+        planted(performance, figure, first, last),
+        first,
+        last,
+        share,
+      );
     }
     keepEnds(performance, before, figure, first, last);
   },
@@ -152,7 +162,7 @@ export const loneJoint = {
         places.push(place);
       }
     }
-    return random.shuffled(places);
+    return fitting(performance, random.shuffled(places), loneJoint, random);
   },
   perform(performance, place, size) {
     const { figure, joint: head, below, from } = /** @type {HeadPlace} */ (place);
@@ -192,7 +202,8 @@ export const raisedShoulders = {
     { value: 0.036, reason: "6 cm, two thirds of a shrug, held from first frame to last." },
   ],
   layer: "motion",
-  places: (clean, random) => random.shuffled(shoulderPlaces(clean)),
+  places: (clean, random) =>
+    fitting(clean.performance, random.shuffled(shoulderPlaces(clean)), raisedShoulders, random),
   perform(performance, place, size) {
     const { figure, chest, shoulders } = /** @type {ShoulderPlace} */ (place);
     const body = bodyOf(performance, figure);

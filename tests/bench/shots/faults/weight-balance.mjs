@@ -5,6 +5,7 @@
  */
 import { cross, multiply, rotate, subtract, toAngles } from "../../../../demo/motion/vector.mjs";
 import { channelAt, copy, massCentreAt, trackOf, worldAt } from "../motion/index.mjs";
+import { fitting } from "./tools/fitting.mjs";
 import {
   bodyOf,
   contactPoints,
@@ -68,7 +69,7 @@ export const offBalance = {
         }
       }
     }
-    return random.shuffled(places);
+    return fitting(performance, random.shuffled(places), offBalance, random);
   },
   perform(performance, place, size) {
     const { figure, from, to, limbs, toward } = /** @type {Stand} */ (place);

@@ -4,6 +4,7 @@
  * @import { FaultKind, Performance, Place, Poses } from "../types.d.ts"
  */
 import { addTrack, channelAt, copy, massCentreAt } from "../motion/index.mjs";
+import { fitting } from "./tools/fitting.mjs";
 import { bodyOf, carrierOf, endOf, eventsOf, isBlocked, keepEnds, meets, planted } from "./tools/limbs.mjs";
 import { at24, lagBehind, over, retime, sampled, turns, within } from "./tools/windows.mjs";
 
@@ -69,7 +70,7 @@ export const earlyStop = {
       const legs = planted(performance, figure, at, low).map((limb) => endOf(body.limbs[limb]));
       places.push({ figure, joint, also: [body.root, ...body.trunk, ...legs], from, to: low, at, low, top });
     }
-    return random.shuffled(places);
+    return fitting(performance, random.shuffled(places), earlyStop, random);
   },
   perform(performance, place, size) {
     const { figure, joint, at, low, top } = /** @type {Place & { at: number, low: number, top: number }} */ (
@@ -135,9 +136,17 @@ export const liftBeforePush = {
       const limbs = standing.length > 0 ? standing : beats ? wings : [];
       if (limbs.length === 0) continue;
       const ends = limbs.flatMap((limb) => body.limbs[limb].joints);
-      places.push({ figure, joint, also: [body.root, ...body.trunk, ...ends], from, to, limbs });
+      places.push({
+        figure,
+        joint,
+        also: [body.root, ...body.trunk, ...ends],
+        from,
+        to,
+        limbs,
+        freed: limbs,
+      });
     }
-    return random.shuffled(places);
+    return fitting(performance, random.shuffled(places), liftBeforePush, random);
   },
   perform(performance, place, size) {
     const { figure, from, to, limbs } = /** @type {Place & { limbs: number[] }} */ (place);

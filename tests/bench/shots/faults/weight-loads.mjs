@@ -5,6 +5,7 @@
  */
 import { inverse, rotate, subtract } from "../../../../demo/motion/vector.mjs";
 import { addTrack, channelAt, minimumJerk, resolve, trackOf, worldAt } from "../motion/index.mjs";
+import { fitting } from "./tools/fitting.mjs";
 import { bodyOf, endOf, eventsOf, isBlocked } from "./tools/limbs.mjs";
 import { at24, between, over, within } from "./tools/windows.mjs";
 
@@ -66,7 +67,7 @@ export const weightlessLoad = {
         ...lift,
       });
     }
-    return random.shuffled(places);
+    return fitting(performance, random.shuffled(places), weightlessLoad, random);
   },
   perform(performance, place, size) {
     const { figure, prop, limbs, leaves, up } = /** @type {LiftPlace} */ (place);
@@ -105,9 +106,10 @@ export const weightlessLoad = {
  * Moves the ends of limbs by a shift of each frame, their turns kept.
  * @param {Performance} performance changed in place @param {string} figure @param {readonly number[]} limbs
  * @param {number} from @param {number} to @param {(frame: number) => Vector} shift
+ * @param {Performance} [usual] where they are without the shift
  */
-export function moveEnds(performance, figure, limbs, from, to, shift) {
-  const before = {
+export function moveEnds(performance, figure, limbs, from, to, shift, usual) {
+  const before = usual ?? {
     ...performance,
     tracks: new Map([...performance.tracks].map(([name, values]) => [name, values.slice()])),
   };
