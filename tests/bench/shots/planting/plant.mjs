@@ -1,0 +1,119 @@
+// @ts-check
+/**
+ * Puts 6 to 14 faults into a shot and proves each of them there; what cannot be proven is left out and counted.
+ * @import { BuiltShot, FaultKind, PlannedFault, Random, ShotPlan } from "../types.d.ts"
+ * @import { ChangedKey } from "./changed-keys.mjs"
+ */
+import { changedKeys, plannedKeys } from "./changed-keys.mjs";
+import { candidates, faultsPerShot } from "./choose.mjs";
+import { isCleanIn, isPresent, measured } from "./prove.mjs";
+
+/** @typedef {(plan: ShotPlan, faults: readonly PlannedFault[]) => BuiltShot} Build */
+
+/**
+ * A fault that stands in the shot.
+ * @typedef {object} Planted
+ * @property {PlannedFault} fault
+ * @property {number} measured in the full shot, in the unit of its kind
+ * @property {BuiltShot} without the shot with all the other faults
+ * @property {Map<string, ChangedKey>} keys that it changes, in the full shot
+ */
+
+/**
+ * @typedef {object} Dropped
+ * @property {string} kind @property {number} strength
+ * @property {string} reason "no place", "changes no key", "seen in the twin", "too weak alone", "same keys as another",
+ *   "hidden by others", or what its own functions threw
+ */
+
+/**
+ * @typedef {object} PlantedShot
+ * @property {ShotPlan} plan @property {BuiltShot} twin @property {BuiltShot} full
+ * @property {Planted[]} faults @property {Dropped[]} dropped
+ */
+
+/**
+ * @param {ShotPlan} plan
+ * @param {readonly FaultKind[]} kinds in the order in which they are to be tried
+ * @param {Build} build
+ * @param {Random} random
+ * @returns {PlantedShot}
+ */
+export function plant(plan, kinds, build, random) {
+  const twin = build(plan, []);
+  const wanted = random.fork("number").integer(...faultsPerShot);
+  /** @type {Dropped[]} */
+  const dropped = [];
+  const drop = (/** @type {PlannedFault} */ { kind, strength }, /** @type {string} */ reason) =>
+    dropped.push({ kind: kind.name, strength, reason });
+  /** @type {PlannedFault[]} */
+  const chosen = [];
+  /** @type {Map<PlannedFault, string>} */
+  const alone = new Map();
+  const withoutPlace = (/** @type {FaultKind} */ { name }) =>
+    dropped.push({ kind: name, strength: -1, reason: "no place" });
+  const proposed = candidates(plan, twin.keyed, kinds, random.fork("choice"), chosen, withoutPlace);
+  let full = twin;
+  // What hides another is found out when all are in; then there is room for further ones.
+  for (let isFull = false; !isFull; ) {
+    isFull = true;
+    while (chosen.length < wanted) {
+      const next = proposed.next();
+      if (next.done) break;
+      const reason = reasonAlone(next.value, plan, twin, build, alone);
+      if (reason !== null) drop(next.value, reason);
+      else {
+        chosen.push(next.value);
+        isFull = false;
+      }
+    }
+    if (isFull) break;
+    full = provenTogether(plan, twin, build, chosen, (fault) => {
+      alone.delete(fault);
+      drop(fault, "hidden by others");
+    });
+  }
+  const faults = chosen.map((fault) => {
+    const others = chosen.filter((other) => other !== fault);
+    const without = others.length === 0 ? twin : build(plan, others);
+    const keys = plannedKeys(full.keyed, without.keyed, fault.place);
+    return { fault, measured: measured(fault, full.poses, twin.poses), without, keys };
+  });
+  return { plan, twin, full, faults, dropped };
+}
+
+/**
+ * Why a fault cannot be planted even by itself; null where it can. What is planted is remembered by its keys.
+ * @param {PlannedFault} fault @param {ShotPlan} plan @param {BuiltShot} twin @param {Build} build
+ * @param {Map<PlannedFault, string>} alone keys of each fault that was found fit
+ */
+function reasonAlone(fault, plan, twin, build, alone) {
+  try {
+    if (!isCleanIn(fault, twin.poses)) return "seen in the twin";
+    const single = build(plan, [fault]);
+    const keys = [...changedKeys(single.keyed, twin.keyed).keys()].sort().join("\n");
+    if (keys === "") return "changes no key";
+    if ([...alone.values()].includes(keys)) return "same keys as another";
+    if (!isPresent(fault, single.poses, twin.poses)) return "too weak alone";
+    alone.set(fault, keys);
+    return null;
+  } catch (error) {
+    return `fails: ${error instanceof Error ? error.message : error}`;
+  }
+}
+
+/**
+ * The shot with all faults that hold in it together; of those that do not, the one that came last goes first.
+ * @param {ShotPlan} plan @param {BuiltShot} twin @param {Build} build
+ * @param {PlannedFault[]} chosen shrinks to what holds
+ * @param {(fault: PlannedFault) => void} dropped
+ */
+function provenTogether(plan, twin, build, chosen, dropped) {
+  for (;;) {
+    const full = chosen.length === 0 ? twin : build(plan, chosen);
+    const at = chosen.findLastIndex((fault) => !isPresent(fault, full.poses, twin.poses));
+    if (at < 0) return full;
+    dropped(chosen[at]);
+    chosen.splice(at, 1);
+  }
+}

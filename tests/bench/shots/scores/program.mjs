@@ -1,0 +1,91 @@
+// @ts-check
+/**
+ * The only place of the bench that asks the program, and it does so as any script does: through the public API.
+ * @import { Note, ProvenMend, Shot } from "@keyside/core"
+ */
+import { existsSync, readdirSync, readFileSync } from "node:fs";
+import { fileURLToPath } from "node:url";
+import { readBvh } from "@keyside/adapters";
+import * as core from "@keyside/core";
+
+const { defaultSettings, editShot, MendSession, notesOf, readShot, registry, resolveSettings, Study } = core;
+
+/**
+ * What the scores ask.
+ * @typedef {object} Program
+ * @property {(text: string) => Shot} read a document without problems
+ * @property {(shot: Shot) => readonly Note[]} notes the one that matters most first
+ * @property {(shot: Shot) => (note: Note) => Fix | null} fixer the first verified fix of a note of the shot
+ * @property {(shot: Shot, note: { check: string, node: string, frame: number }) => readonly string[] | null} whySilent
+ *   why a check says nothing at a place; null where the program cannot tell
+ */
+
+/**
+ * @typedef {object} Fix
+ * @property {string} name
+ * @property {Shot} shot after it
+ * @property {number} changed keys that it changes or takes out @property {number} added keys that are new
+ */
+
+/** The names of all checks, in the program's order. */
+export const checkNames = registry.map(({ name }) => name);
+
+/**
+ * @param {readonly string[]} silenced checks that are turned off
+ * @returns {Program}
+ */
+export function program(silenced = []) {
+  const settings =
+    silenced.length === 0 ? defaultSettings(registry) : resolveSettings(registry, {}, { skip: silenced });
+  return {
+    read,
+    notes: (shot) => notesOf(new Study(shot, settings)),
+    fixer: (shot) => {
+      const session = new MendSession(shot, settings);
+      return (note) => {
+        const fix = session.prove(note);
+        return fix === null ? null : fixOf(fix, editShot(shot, fix.edits));
+      };
+    },
+    whySilent: (shot, place) => {
+      const ask = /** @type {{ whySilent?: (study: object, place: object) => readonly string[] }} */ (core).whySilent;
+      return ask === undefined ? null : ask(new Study(shot, settings), place);
+    },
+  };
+}
+
+/** @param {string} text @returns {Shot} */
+function read(text) {
+  const { shot, problems } = readShot(text);
+  if (shot === null || problems.length > 0) {
+    const [{ message, path }] = problems;
+    throw new Error(`A shot of the bench is no sound document: ${path}: ${message}`);
+  }
+  return shot;
+}
+
+/** @param {ProvenMend} fix @param {Shot} shot @returns {Fix} */
+function fixOf({ mend, changes }, shot) {
+  const added = changes.filter(({ before }) => before === null).length;
+  return { name: mend, shot, changed: changes.length - added, added };
+}
+
+/** Frames per second at which recordings are judged. */
+const recordedAt = 24;
+const fixtures = fileURLToPath(new URL("../../../fixtures/capture", import.meta.url));
+/** Where Debian's package of test models puts recordings of the Carnegie Mellon database. */
+const installed = "/usr/share/assimp/models/BVH";
+
+/** @returns {{ name: string, shot: Shot, frames: number }[]} recordings, as many as are there */
+export function captures() {
+  return [fixtures, installed].flatMap((folder) =>
+    (existsSync(folder) ? readdirSync(folder) : [])
+      .filter((file) => file.endsWith(".bvh"))
+      .sort()
+      .map((file) => {
+        const { shot } = readBvh(readFileSync(`${folder}/${file}`, "utf8"), { rate: recordedAt });
+        if (shot === null) throw new Error(`${folder}/${file} cannot be read.`);
+        return { name: file, shot, frames: shot.range[1] - shot.range[0] + 1 };
+      }),
+  );
+}
