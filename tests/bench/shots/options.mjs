@@ -49,7 +49,8 @@ export function optionsIn(args, known) {
   const unknown = values.check.filter((name) => !known.includes(name));
   if (unknown.length > 0) throw new Error(`There is no check named ${unknown.join(", ")}.`);
   const isPart = values.shots !== undefined || values.check.length > 0 || values.body.length > 0;
-  if (write && (!report || isPart)) throw new Error("--write needs --report, of all shots, bodies and checks.");
+  if (write && (!report || isPart))
+    throw new Error("--write needs --report, of all shots, bodies and checks.");
   return {
     help: values.help,
     report,
@@ -66,6 +67,7 @@ export function optionsIn(args, known) {
 /** @param {string} name @param {string} text */
 function whole(name, text) {
   const number = Number(text);
-  if (!Number.isInteger(number) || number < 0) throw new Error(`${name} takes a whole number, not "${text}".`);
+  if (!Number.isInteger(number) || number < 0)
+    throw new Error(`${name} takes a whole number, not "${text}".`);
   return number;
 }

@@ -59,7 +59,10 @@ const tell = (done, of) => process.stderr.write(`\r${done} of ${of} shots`);
  * @param {object} workerData
  */
 function poolOf(workerData) {
-  const all = Array.from({ length: workers }, () => new Worker(new URL("./worker.mjs", import.meta.url), { workerData }));
+  const all = Array.from(
+    { length: workers },
+    () => new Worker(new URL("./worker.mjs", import.meta.url), { workerData }),
+  );
   /** @type {{ job: Job, done: (answer: Answer) => void }[]} */
   const queue = [];
   /** @type {((error: Error) => void)[]} */
@@ -77,7 +80,11 @@ function poolOf(workerData) {
       worker.postMessage(job);
     }
   };
-  for (const worker of all) worker.on("error", (error) => failing.forEach((fail) => fail(error)));
+  for (const worker of all) {
+    worker.on("error", (error) => {
+      for (const fail of failing) fail(error);
+    });
+  }
   /**
    * @param {Job[]} jobs @param {(done: number) => void} [tell]
    * @returns {Promise<Answer[]>} in the order of the jobs

@@ -9,8 +9,8 @@ import { dirname } from "node:path";
 import { fileURLToPath } from "node:url";
 import { optionsIn, usage } from "./options.mjs";
 import { fullReport, shortReport, writeBetween } from "./report/pages.mjs";
-import { checkNames } from "./scores/program.mjs";
 import { runShots } from "./run-shots.mjs";
+import { checkNames } from "./scores/program.mjs";
 import { seedOfCommit } from "./seeds.mjs";
 
 const here = fileURLToPath(new URL(".", import.meta.url));
@@ -27,8 +27,7 @@ try {
 
 /** @param {import("./options.mjs").Options} options */
 async function run(options) {
-  const { seed, commit } =
-    options.seed === null ? seedOfCommit(here) : { seed: options.seed, commit: null };
+  const { seed, commit } = options.seed === null ? seedOfCommit(here) : { seed: options.seed, commit: null };
   const started = performance.now();
   const results = await runShots({ ...options, seed, commit });
   console.error(`${((performance.now() - started) / 1000).toFixed(0)} s`);

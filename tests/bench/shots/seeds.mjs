@@ -26,7 +26,8 @@ export function seedOfCommit(folder, git = gitIn(folder)) {
     (path) => !isDocumentation(path),
   );
   if (changed.length > 0) {
-    const named = changed.slice(0, 5).join(", ") + (changed.length > 5 ? ` and ${changed.length - 5} more` : "");
+    const named =
+      changed.slice(0, 5).join(", ") + (changed.length > 5 ? ` and ${changed.length - 5} more` : "");
     throw new Error(
       `The report's shots are drawn from the commit, and files are not committed: ${named}. Commit them, or give a seed: --seed TEXT.`,
     );
@@ -47,7 +48,11 @@ export function changedFiles(status) {
 function gitIn(folder) {
   return (command) => {
     try {
-      return execFileSync("git", command, { cwd: folder, encoding: "utf8", stdio: ["ignore", "pipe", "pipe"] });
+      return execFileSync("git", command, {
+        cwd: folder,
+        encoding: "utf8",
+        stdio: ["ignore", "pipe", "pipe"],
+      });
     } catch (error) {
       throw new Error(
         `The report's shots are drawn from the commit, and git does not tell it (${error instanceof Error ? error.message.split("\n")[0] : error}). Give a seed: --seed TEXT.`,

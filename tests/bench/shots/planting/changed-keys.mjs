@@ -2,16 +2,7 @@
 /**
  * Keys by which one keyed shot differs from another.
  * @import { ChannelName, Interpolation, Key, KeyedCurve, KeyedShot, Place } from "../types.d.ts"
- */
-
-/**
- * A key that is in one shot and not in the other, or not the same there.
- * @typedef {object} ChangedKey
- * @property {string} joint
- * @property {ChannelName} channel
- * @property {number} frame
- * @property {Key | null} here
- * @property {Key | null} there
+ * @import { ChangedKey } from "./planting.d.ts"
  */
 
 /** Metres or degrees up to which two values are the same: far below what is seen, far above what rounding leaves. */

@@ -24,6 +24,7 @@ export const triesPerKind = 2;
 export function kindsInTurn(kinds, random, index) {
   const [low, high] = faultsPerShot;
   const dealt = Math.round((low + high) / 2);
+  /** @type {FaultKind[]} */
   const order = [];
   const start = index * dealt;
   for (let round = Math.floor(start / kinds.length); order.length < 2 * kinds.length + dealt; round++) {

@@ -16,7 +16,8 @@ export const overlaps = (a, b) => a.figure === b.figure && shareFrames(a, b);
  */
 export function limbOf(body, joint) {
   return body.limbs.findIndex(
-    ({ joints, fingers }) => joints.includes(joint) || (fingers ?? []).some((finger) => finger.includes(joint)),
+    ({ joints, fingers }) =>
+      joints.includes(joint) || (fingers ?? []).some((finger) => finger.includes(joint)),
   );
 }
 

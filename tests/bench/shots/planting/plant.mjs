@@ -2,35 +2,11 @@
 /**
  * Puts 6 to 14 faults into a shot and proves each of them there; what cannot be proven is left out and counted.
  * @import { BuiltShot, FaultKind, PlannedFault, Random, ShotPlan } from "../types.d.ts"
- * @import { ChangedKey } from "./changed-keys.mjs"
+ * @import { Build, Dropped, PlantedShot } from "./planting.d.ts"
  */
 import { changedKeys, plannedKeys } from "./changed-keys.mjs";
 import { candidates, faultsPerShot } from "./choose.mjs";
 import { isCleanIn, isPresent, measured } from "./prove.mjs";
-
-/** @typedef {(plan: ShotPlan, faults: readonly PlannedFault[]) => BuiltShot} Build */
-
-/**
- * A fault that stands in the shot.
- * @typedef {object} Planted
- * @property {PlannedFault} fault
- * @property {number} measured in the full shot, in the unit of its kind
- * @property {BuiltShot} without the shot with all the other faults
- * @property {Map<string, ChangedKey>} keys that it changes, in the full shot
- */
-
-/**
- * @typedef {object} Dropped
- * @property {string} kind @property {number} strength
- * @property {string} reason "no place", "changes no key", "seen in the twin", "too weak alone", "same keys as another",
- *   "hidden by others", or what its own functions threw
- */
-
-/**
- * @typedef {object} PlantedShot
- * @property {ShotPlan} plan @property {BuiltShot} twin @property {BuiltShot} full
- * @property {Planted[]} faults @property {Dropped[]} dropped
- */
 
 /**
  * @param {ShotPlan} plan

@@ -2,7 +2,7 @@
 /**
  * Cases to look at: faults that were not said, and notes on clean twins, each as a picture and a text.
  * @import { FaultRecord, PlainNote, Results, ShotRecord } from "../scores/records.d.ts"
- * @import { PlantedShot } from "../planting/plant.mjs"
+ * @import { PlantedShot } from "../planting/planting.d.ts"
  */
 import { mkdirSync, writeFileSync } from "node:fs";
 import { randomOf } from "../random.mjs";
@@ -23,7 +23,9 @@ const strengths = ["barely seen", "ordinary", "strong"];
  */
 export function casesOf({ seed, shots }, count) {
   const random = randomOf(`${seed}/misses`);
-  const missed = shots.flatMap((shot) => shot.faults.filter(({ said }) => !said).map((fault) => ({ shot, fault })));
+  const missed = shots.flatMap((shot) =>
+    shot.faults.filter(({ said }) => !said).map((fault) => ({ shot, fault })),
+  );
   const wrong = shots.flatMap((shot) => shot.twin.map((note) => ({ shot, note })));
   const [first, second] = [random.shuffled(missed), random.shuffled(wrong)];
   const share = Math.max(Math.ceil(missedShare * count), count - second.length);
@@ -103,7 +105,8 @@ function wrong({ shot, note }, { twin }) {
 function listed(notes) {
   if (notes.length === 0) return ["  nothing"];
   return notes.map(
-    ({ check, tier, joint, from, to, message }) => `  ${tier} ${check}, ${joint}, frames ${from} to ${to}: ${message}`,
+    ({ check, tier, joint, from, to, message }) =>
+      `  ${tier} ${check}, ${joint}, frames ${from} to ${to}: ${message}`,
   );
 }
 

@@ -3,9 +3,9 @@
  * The report, short for README.md and whole for docs/shots-bench.md.
  * @import { Results } from "../scores/records.d.ts"
  */
-import { renameSync, readFileSync, writeFileSync } from "node:fs";
-import { faultsOf, shareOf } from "./tally.mjs";
+import { readFileSync, renameSync, writeFileSync } from "node:fs";
 import * as tables from "./tables.mjs";
+import { faultsOf, shareOf } from "./tally.mjs";
 import { portion } from "./words.mjs";
 
 export const opening = "<!-- bench:shots -->";
@@ -72,7 +72,9 @@ export function replacedBetween(page, text, name) {
   const start = page.indexOf(opening);
   const end = page.indexOf(closing);
   if (start < 0 || end < start || page.indexOf(opening, start + 1) >= 0) {
-    throw new Error(`${name} has to hold ${opening} and, behind it, ${closing}: the report goes between them.`);
+    throw new Error(
+      `${name} has to hold ${opening} and, behind it, ${closing}: the report goes between them.`,
+    );
   }
   return `${page.slice(0, start + opening.length)}\n${text}\n${page.slice(end)}`;
 }

@@ -26,7 +26,9 @@ const marked = "#d1495b";
 export function picture({ title, poses, twin, figure, joint, from, to, beside = 6 }) {
   const first = Math.max(poses.first, from - beside);
   const last = Math.min(poses.first + poses.count - 1, to + beside);
-  const shown = Array.from({ length: panels }, (_, i) => Math.round(first + (i * (last - first)) / (panels - 1)));
+  const shown = Array.from({ length: panels }, (_, i) =>
+    Math.round(first + (i * (last - first)) / (panels - 1)),
+  );
   const project = viewOf(poses, joint, first, last);
   const figures = shown.map((frame, i) => panelOf(poses, twin, figure, joint, frame, i, project));
   const path = pathOf(poses, twin, joint, { first, last, from, to }, project);
@@ -80,7 +82,10 @@ function panelOf(poses, twin, figure, joint, frame, index, project) {
     body.joints
       .filter(({ parent }) => parent !== null)
       .map(({ id, parent }) => {
-        const [a, b] = [place(of.position(/** @type {string} */ (parent), frame)), place(of.position(id, frame))];
+        const [a, b] = [
+          place(of.position(/** @type {string} */ (parent), frame)),
+          place(of.position(id, frame)),
+        ];
         return `<line x1="${n(a[0])}" y1="${n(a[1])}" x2="${n(b[0])}" y2="${n(b[1])}" stroke="${stroke}" stroke-width="2" stroke-linecap="round"/>`;
       });
   const [x, y] = place(poses.position(joint, frame));
@@ -111,7 +116,11 @@ function pathOf(poses, twin, joint, { first, last, from, to }, project) {
     width / 2 + scale * (x - (lowX + highX) / 2),
     margin + panelHeight + pathHeight / 2 - scale * (y - (lowY + highY) / 2),
   ];
-  const line = (/** @type {[number, number][]} */ points, /** @type {string} */ stroke, /** @type {number} */ radius) => [
+  const line = (
+    /** @type {[number, number][]} */ points,
+    /** @type {string} */ stroke,
+    /** @type {number} */ radius,
+  ) => [
     `<polyline fill="none" stroke="${stroke}" points="${points.map((at) => place(at).map(n).join(",")).join(" ")}"/>`,
     ...points.map((at, i) => {
       const [x, y] = place(at);

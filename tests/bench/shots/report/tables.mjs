@@ -8,7 +8,12 @@ import { densityOf, droppedOf, faultsOf, firstNotesSay, groupedBy, rowOf, sum, t
 import { counted, decimal, portion, rate, withRange } from "./words.mjs";
 
 const strengths = ["barely seen", "ordinary", "strong"];
-const saidHead = ["planted", ...strengths.map((name) => `said: ${name}`), "all (95 % interval)", "right key first"];
+const saidHead = [
+  "planted",
+  ...strengths.map((name) => `said: ${name}`),
+  "all (95 % interval)",
+  "right key first",
+];
 
 /** @param {readonly FaultRecord[]} faults */
 function saidCells(faults) {
@@ -20,13 +25,18 @@ function saidCells(faults) {
 export function byCheck(results, checks) {
   const faults = faultsOf(results);
   const groups = groupedBy(faults, (fault) => rowOf(fault, checks) ?? "");
-  const named = checks.filter((name) => groups.has(name)).map((name) => [`\`${name}\``, groups.get(name) ?? []]);
+  const named = checks
+    .filter((name) => groups.has(name))
+    .map((name) => [`\`${name}\``, groups.get(name) ?? []]);
   const nameless = [...groupedBy(groups.get("") ?? [], ({ kind }) => kind)].map(([kind, list]) => [
     `${kind} (no check names it)`,
     list,
   ]);
   const rows = /** @type {[string, FaultRecord[]][]} */ ([...named, ...nameless, ["all", faults]]);
-  return table(["check", ...saidHead], rows.map(([name, list]) => [name, ...saidCells(list)]));
+  return table(
+    ["check", ...saidHead],
+    rows.map(([name, list]) => [name, ...saidCells(list)]),
+  );
 }
 
 /** Checks for which nothing was planted. @param {Results} results @param {readonly string[]} checks */
@@ -75,7 +85,9 @@ export function byStrength(results) {
   return table(
     ["strength", "planted", "said (95 % interval)", "right key first", "right key planned"],
     strengths.map((name, strength) => {
-      const { planted, said, rightKey, planned } = tallyOf(faults.filter((fault) => fault.strength === strength));
+      const { planted, said, rightKey, planned } = tallyOf(
+        faults.filter((fault) => fault.strength === strength),
+      );
       return [name, planted, withRange(said), withRange(rightKey), portion(planned)];
     }),
   );
@@ -89,7 +101,10 @@ export function byCompany(results) {
     ["in frames of another, elsewhere on the figure", faults.filter((f) => f.overlaps && !f.sharesLimb)],
     ["alone in its frames", faults.filter(({ overlaps }) => !overlaps)],
   ]);
-  return table(["fault", ...saidHead], rows.map(([name, list]) => [name, ...saidCells(list)]));
+  return table(
+    ["fault", ...saidHead],
+    rows.map(([name, list]) => [name, ...saidCells(list)]),
+  );
 }
 
 /** @param {Results} results */
@@ -173,7 +188,15 @@ export function summary(results) {
 export function fixesByCheck(results, checks) {
   const said = faultsOf(results).filter((fault) => fault.said && fault.fix !== null);
   return table(
-    ["check", "said", "fix offered", "clears the fault", "and breaks nothing", "keys changed, added (median)", "moves outside, % (median)"],
+    [
+      "check",
+      "said",
+      "fix offered",
+      "clears the fault",
+      "and breaks nothing",
+      "keys changed, added (median)",
+      "moves outside, % (median)",
+    ],
     [...groupedBy(said, (fault) => `\`${rowOf(fault, checks) ?? fault.kind}\``)].map(([name, list]) => {
       const { fixes } = tallyOf(list);
       return [

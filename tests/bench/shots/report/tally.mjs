@@ -1,7 +1,7 @@
 // @ts-check
 /**
  * Adds records up.
- * @import { FaultRecord, FixRecord, Results, ShotRecord } from "../scores/records.d.ts"
+ * @import { FaultRecord, FixFound, Results, ShotRecord } from "../scores/records.d.ts"
  */
 
 /** A share: how many of how many. @typedef {{ hits: number, of: number }} Share */
@@ -61,7 +61,7 @@ function fixesOf(said) {
   };
 }
 
-/** @param {Extract<FixRecord, { found: true }>} fix */
+/** @param {FixFound} fix */
 const isHarmful = ({ plant, prop, otherFigure, frozen }) => plant || prop || otherFigure || frozen;
 
 /** @param {Results} results */

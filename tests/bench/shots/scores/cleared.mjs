@@ -2,7 +2,7 @@
 /**
  * When a fault counts as gone.
  * @import { Poses } from "../types.d.ts"
- * @import { Planted } from "../planting/plant.mjs"
+ * @import { Planted } from "../planting/planting.d.ts"
  */
 import { measured, presenceLimit } from "../planting/prove.mjs";
 

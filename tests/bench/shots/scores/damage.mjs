@@ -2,6 +2,7 @@
 /**
  * What a fix breaks: planted points, held props, other figures, limbs that moved.
  * @import { Event, Figure, Limb, Performance, Poses, Vector } from "../types.d.ts"
+ * @import { Damage } from "./records.d.ts"
  */
 import { largestMove } from "./rank.mjs";
 
@@ -22,11 +23,6 @@ export const limits = {
 };
 
 /**
- * @typedef {object} Damage
- * @property {boolean} plant @property {boolean} prop @property {boolean} otherFigure @property {boolean} frozen
- */
-
-/**
  * @typedef {object} Versions
  * @property {Poses} twin @property {Poses} before the faulty shot @property {Poses} after the fix
  */
@@ -35,8 +31,7 @@ export const limits = {
  * @param {Versions} versions
  * @param {string} figure the note's
  * @param {number} from first frame of the note @param {number} to last one
- * @returns {Damage & { outside: number }} `outside`: largest move of any joint of the figure outside the frames, or of
- *   another figure on any, in statures
+ * @returns {Damage}
  */
 export function damageOf({ twin, before, after }, figure, from, to) {
   const { performance } = before;
@@ -74,7 +69,11 @@ export function slideOf(poses, { figure, limb: index, from, to }) {
   const limb = body.limbs[index];
   const points = soleOf(poses, limb);
   let way = 0;
-  for (let frame = Math.max(from, poses.first) + 1; frame <= to && frame < poses.first + poses.count; frame++) {
+  for (
+    let frame = Math.max(from, poses.first) + 1;
+    frame <= to && frame < poses.first + poses.count;
+    frame++
+  ) {
     way += Math.min(...points.map((at) => distance(at(frame - 1), at(frame))));
   }
   return way / body.stature;

@@ -1,31 +1,15 @@
 // @ts-check
 /**
  * The only place of the bench that asks the program, and it does so as any script does: through the public API.
- * @import { Note, ProvenMend, Shot } from "@keyside/core"
+ * @import { ProvenFix, Shot } from "@keyside/core"
+ * @import { Fix, Program } from "./records.d.ts"
  */
 import { existsSync, readdirSync, readFileSync } from "node:fs";
 import { fileURLToPath } from "node:url";
 import { readBvh } from "@keyside/adapters";
 import * as core from "@keyside/core";
 
-const { defaultSettings, editShot, MendSession, notesOf, readShot, registry, resolveSettings, Study } = core;
-
-/**
- * What the scores ask.
- * @typedef {object} Program
- * @property {(text: string) => Shot} read a document without problems
- * @property {(shot: Shot) => readonly Note[]} notes the one that matters most first
- * @property {(shot: Shot) => (note: Note) => Fix | null} fixer the first verified fix of a note of the shot
- * @property {(shot: Shot, note: { check: string, node: string, frame: number }) => readonly string[] | null} whySilent
- *   why a check says nothing at a place; null where the program cannot tell
- */
-
-/**
- * @typedef {object} Fix
- * @property {string} name
- * @property {Shot} shot after it
- * @property {number} changed keys that it changes or takes out @property {number} added keys that are new
- */
+const { defaultSettings, editShot, FixSession, notesOf, readShot, registry, resolveSettings, Study } = core;
 
 /** The names of all checks, in the program's order. */
 export const checkNames = registry.map(({ name }) => name);
@@ -41,14 +25,15 @@ export function program(silenced = []) {
     read,
     notes: (shot) => notesOf(new Study(shot, settings)),
     fixer: (shot) => {
-      const session = new MendSession(shot, settings);
+      const session = new FixSession(shot, settings);
       return (note) => {
-        const fix = session.prove(note);
-        return fix === null ? null : fixOf(fix, editShot(shot, fix.edits));
+        const proven = session.prove(note);
+        return proven === null ? null : fixOf(proven, editShot(shot, proven.edits));
       };
     },
     whySilent: (shot, place) => {
-      const ask = /** @type {{ whySilent?: (study: object, place: object) => readonly string[] }} */ (core).whySilent;
+      const ask = /** @type {{ whySilent?: (study: object, place: object) => readonly string[] }} */ (core)
+        .whySilent;
       return ask === undefined ? null : ask(new Study(shot, settings), place);
     },
   };
@@ -64,10 +49,10 @@ function read(text) {
   return shot;
 }
 
-/** @param {ProvenMend} fix @param {Shot} shot @returns {Fix} */
-function fixOf({ mend, changes }, shot) {
+/** @param {ProvenFix} fix @param {Shot} shot @returns {Fix} */
+function fixOf({ fix, changes }, shot) {
   const added = changes.filter(({ before }) => before === null).length;
-  return { name: mend, shot, changed: changes.length - added, added };
+  return { name: fix, shot, changed: changes.length - added, added };
 }
 
 /** Frames per second at which recordings are judged. */

@@ -2,7 +2,7 @@
 /**
  * Which planned fault is the biggest, and whether the first notes say it.
  * @import { Poses } from "../types.d.ts"
- * @import { NoteView } from "./views.mjs"
+ * @import { NoteView } from "./records.d.ts"
  */
 
 /**

@@ -1,5 +1,5 @@
 /** What scoring hands on: plain records, one per shot, which workers send and reports add up. */
-import type { Shot } from "@keyside/core";
+import type { Note, Shot } from "@keyside/core";
 import type { BuiltShot, ChannelName, KeyedShot, Poses, ShotPlan } from "../types.d.ts";
 
 /** What scoring asks of the stage: the way back from documents, and poses of keys that were edited. */
@@ -16,11 +16,48 @@ export interface Stage {
   undressed(plan: ShotPlan, built: BuiltShot, shot: Shot): KeyedShot;
 }
 
+/** What the scores ask the program. */
+export interface Program {
+  /** A document without problems. */
+  read(text: string): Shot;
+  /** Its notes, the one that matters most first. */
+  notes(shot: Shot): readonly Note[];
+  /** The first verified fix of a note of the shot. */
+  fixer(shot: Shot): (note: Note) => Fix | null;
+  /** Why a check says nothing at a place; null where the program cannot tell. */
+  whySilent(shot: Shot, place: { check: string; node: string; frame: number }): readonly string[] | null;
+}
+
+export interface Fix {
+  readonly name: string;
+  /** After it. */
+  readonly shot: Shot;
+  /** Keys that it changes or takes out. */
+  readonly changed: number;
+  /** Keys that are new. */
+  readonly added: number;
+}
+
+/** A note as the scores see it, in the bench's own names. */
+export interface NoteView extends PlainNote {
+  /** The key that it names first. */
+  readonly key: KeyView | null;
+}
+
+export interface KeyView {
+  readonly joint: string;
+  readonly channel: ChannelName;
+  readonly frame: number;
+}
+
 export interface PlainNote {
+  /** Place in the list, the one that matters most first. */
   readonly index: number;
   readonly check: string;
   readonly tier: string;
+  /** The joint whose keys are to be looked at. */
   readonly joint: string | null;
+  /** The joint on which it shows most. */
   readonly seenAt: string | null;
   readonly from: number;
   readonly to: number;
@@ -30,23 +67,27 @@ export interface PlainNote {
 /** Number of notes by tier, and `all`. */
 export type TierCounts = Record<string, number>;
 
-export type FixRecord =
-  | { readonly found: false }
-  | {
-      readonly found: true;
-      readonly name: string;
-      readonly cleared: boolean;
-      /** The fault's measure after the fix. */
-      readonly left: number;
-      readonly changed: number;
-      readonly added: number;
-      /** Statures. */
-      readonly outside: number;
-      readonly plant: boolean;
-      readonly prop: boolean;
-      readonly otherFigure: boolean;
-      readonly frozen: boolean;
-    };
+/** What a fix moves that it should not; see docs/shots-bench.md for the limits. */
+export interface Damage {
+  /** Largest move of any joint outside the note's frames, or of another figure on any, in statures. */
+  readonly outside: number;
+  readonly plant: boolean;
+  readonly prop: boolean;
+  readonly otherFigure: boolean;
+  readonly frozen: boolean;
+}
+
+export interface FixFound extends Damage {
+  readonly found: true;
+  readonly name: string;
+  readonly cleared: boolean;
+  /** The fault's measure after the fix. */
+  readonly left: number;
+  readonly changed: number;
+  readonly added: number;
+}
+
+export type FixRecord = { readonly found: false } | FixFound;
 
 export interface FaultRecord {
   readonly kind: string;

@@ -2,8 +2,8 @@
 /**
  * Whether the key that a note names first is the one to look at.
  * @import { Key, KeyedCurve, KeyedShot, Poses } from "../types.d.ts"
- * @import { Planted, PlantedShot } from "../planting/plant.mjs"
- * @import { KeyView, NoteView } from "./views.mjs"
+ * @import { Planted, PlantedShot } from "../planting/planting.d.ts"
+ * @import { KeyView, NoteView } from "./records.d.ts"
  */
 import { keyId } from "../planting/changed-keys.mjs";
 import { limitAfter } from "./cleared.mjs";

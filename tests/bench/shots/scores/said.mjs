@@ -2,7 +2,7 @@
 /**
  * Which notes say which faults.
  * @import { FaultKind, Figure, Place } from "../types.d.ts"
- * @import { NoteView } from "./views.mjs"
+ * @import { NoteView } from "./records.d.ts"
  */
 import { isSameNote } from "./views.mjs";
 

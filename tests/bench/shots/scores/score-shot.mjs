@@ -1,11 +1,9 @@
 // @ts-check
 /**
  * One planted shot, judged and held against what was planted: a plain record that can be sent, kept and added up.
- * @import { FaultKind } from "../types.d.ts"
- * @import { Planted, PlantedShot } from "../planting/plant.mjs"
- * @import { Program } from "./program.mjs"
- * @import { NoteView } from "./views.mjs"
- * @import { FaultRecord, FixRecord, ShotRecord, Stage, TierCounts } from "./records.d.ts"
+ * @import { BuiltShot, FaultKind } from "../types.d.ts"
+ * @import { Planted, PlantedShot } from "../planting/planting.d.ts"
+ * @import { FaultRecord, Fix, FixRecord, NoteView, Program, ShotRecord, Stage, TierCounts } from "./records.d.ts"
  */
 import { overlaps, shareLimb } from "../planting/overlap.mjs";
 import { sizeOf } from "../planting/prove.mjs";
@@ -26,7 +24,7 @@ import { viewsOf } from "./views.mjs";
 export function scoreShot(shot, program, stage, wanted = () => true) {
   const { plan, twin, full, faults } = shot;
   const { figures } = full.poses.performance;
-  const judge = (/** @type {import("../types.d.ts").BuiltShot} */ built) => {
+  const judge = (/** @type {BuiltShot} */ built) => {
     const notes = program.notes(program.read(built.text));
     return { notes, views: viewsOf(notes, built, (node, channel) => stage.ours(plan, built, node, channel)) };
   };
@@ -66,7 +64,9 @@ export function scoreShot(shot, program, stage, wanted = () => true) {
       to: fault.place.to,
       plannedKeys: planted.keys.size,
       overlaps: faults.some((other) => other !== planted && overlaps(other.fault.place, fault.place)),
-      sharesLimb: faults.some((other) => other !== planted && shareLimb(figures, other.fault.place, fault.place)),
+      sharesLimb: faults.some(
+        (other) => other !== planted && shareLimb(figures, other.fault.place, fault.place),
+      ),
       weight: weights[index],
       said: note !== null,
       note: note === null ? null : plainNote(note),
@@ -75,7 +75,10 @@ export function scoreShot(shot, program, stage, wanted = () => true) {
       rightKey: note === null ? null : rightKey(note, planted, shot, stage),
       gone: gone.filter((one) => one !== note).length,
       nearby: note === null ? nearbyOf(fresh, planted, jointsBeside(figures, fault.place)) : [],
-      fix: note === null || !looksOn ? null : fixRecord(fixer(ofFull.notes[note.index]), note, planted, shot, stage),
+      fix:
+        note === null || !looksOn
+          ? null
+          : fixRecord(fixer(ofFull.notes[note.index]), note, planted, shot, stage),
     };
     return record;
   });
@@ -102,7 +105,7 @@ function rightKey(note, planted, shot, stage) {
 }
 
 /**
- * @param {import("./program.mjs").Fix | null} fix @param {NoteView} note @param {Planted} planted
+ * @param {Fix | null} fix @param {NoteView} note @param {Planted} planted
  * @param {PlantedShot} shot @param {Stage} stage @returns {FixRecord}
  */
 function fixRecord(fix, note, planted, { plan, twin, full }, stage) {

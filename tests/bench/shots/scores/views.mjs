@@ -1,32 +1,9 @@
 // @ts-check
 /**
  * Notes as the scores see them: in the bench's own names.
+ * @import { Note } from "@keyside/core"
  * @import { BuiltShot, ChannelName } from "../types.d.ts"
- */
-
-/**
- * @typedef {object} KeyView
- * @property {string} joint @property {ChannelName} channel @property {number} frame
- */
-
-/**
- * @typedef {object} NoteView
- * @property {number} index place in the list, the one that matters most first
- * @property {string} check
- * @property {string} tier
- * @property {string | null} joint whose keys are to be looked at
- * @property {string | null} seenAt joint on which it shows most
- * @property {number} from @property {number} to
- * @property {KeyView | null} key the one that it names first
- * @property {string} message
- */
-
-/**
- * A note as the program gives it; of all that it holds, what the scores look at.
- * @typedef {object} Note
- * @property {string} check @property {string} tier @property {string | null} node
- * @property {readonly string[]} seenAt @property {readonly [number, number]} frames
- * @property {readonly { node: string, channel: string, frame: number }[]} keys @property {string} message
+ * @import { NoteView } from "./records.d.ts"
  */
 
 /**
