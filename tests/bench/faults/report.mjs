@@ -17,7 +17,7 @@ export function reportOf({ registry, injectors, clean, measured, wanted }) {
   return [
     "# Fault bench",
     "",
-    "Known faults are put into clean motion, and the notes are compared with what is known of them. This page is written by `npm run bench:faults`; the numbers are as they came out, and no threshold of a check was set from them.",
+    "This is the bench at unit level: each check by itself, one fault at a time. [The whole-shot bench](shots-bench.md) is harder. Known faults are put into clean motion, and the notes are compared with what is known of them. This page is written by `npm run bench:faults`; the numbers are as they came out, and no threshold of a check was set from them.",
     "",
     `A fault is an edit of keys, as a slip of an animator's would be. Each kind of fault is put at ${wanted} places that are drawn at random, at four strengths: the first just past the floor that the check's page gives, the third clearly visible. A fault counts as found where its check has a note that was not there before, within two frames of it, on a part that it moves or with a key that it changed.`,
     "",
