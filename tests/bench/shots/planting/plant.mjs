@@ -44,9 +44,9 @@ export function plant(plan, kinds, build, random) {
       }
     }
     if (isFull) break;
-    full = provenTogether(plan, twin, build, chosen, (fault) => {
+    full = provenTogether(plan, twin, build, chosen, (fault, reason) => {
       alone.delete(fault);
-      drop(fault, "hidden by others");
+      drop(fault, reason);
     });
   }
   const faults = chosen.map((fault) => {
@@ -74,22 +74,35 @@ function reasonAlone(fault, plan, twin, build, alone) {
     alone.set(fault, keys);
     return null;
   } catch (error) {
-    return `fails: ${error instanceof Error ? error.message : error}`;
+    return failing(error);
   }
 }
+
+/** Why a fault does not hold among the others; null where it does. @param {PlannedFault} fault @param {BuiltShot} full @param {BuiltShot} twin */
+function reasonTogether(fault, full, twin) {
+  try {
+    return isPresent(fault, full.poses, twin.poses) ? null : "hidden by others";
+  } catch (error) {
+    return failing(error);
+  }
+}
+
+/** @param {unknown} error */
+const failing = (error) => `fails: ${error instanceof Error ? error.message : error}`;
 
 /**
  * The shot with all faults that hold in it together; of those that do not, the one that came last goes first.
  * @param {ShotPlan} plan @param {BuiltShot} twin @param {Build} build
  * @param {PlannedFault[]} chosen shrinks to what holds
- * @param {(fault: PlannedFault) => void} dropped
+ * @param {(fault: PlannedFault, reason: string) => void} dropped
  */
 function provenTogether(plan, twin, build, chosen, dropped) {
   for (;;) {
     const full = chosen.length === 0 ? twin : build(plan, chosen);
-    const at = chosen.findLastIndex((fault) => !isPresent(fault, full.poses, twin.poses));
+    const reasons = chosen.map((fault) => reasonTogether(fault, full, twin));
+    const at = reasons.findLastIndex((reason) => reason !== null);
     if (at < 0) return full;
-    dropped(chosen[at]);
+    dropped(chosen[at], reasons[at] ?? "");
     chosen.splice(at, 1);
   }
 }

@@ -1,11 +1,11 @@
 // @ts-check
 /**
- * A picture of some frames of a figure: its poses as stick figures, and the path of one joint with a tick per frame.
- * The clean twin is grey.
+ * A picture of some frames of a figure: its poses as stick figures, the path of one joint with a tick per frame, and how
+ * far it travels and turns from frame to frame. The clean twin is grey.
  * @import { Poses, Vector } from "../types.d.ts"
  */
 
-const [panelWidth, panelHeight, pathHeight, margin] = [190, 260, 320, 16];
+const [panelWidth, panelHeight, pathHeight, chartHeight, margin] = [190, 260, 320, 90, 16];
 const panels = 5;
 const width = panels * panelWidth;
 const twinColour = "#b0b0b0";
@@ -32,13 +32,18 @@ export function picture({ title, poses, twin, figure, joint, from, to, beside = 
   const project = viewOf(poses, joint, first, last);
   const figures = shown.map((frame, i) => panelOf(poses, twin, figure, joint, frame, i, project));
   const path = pathOf(poses, twin, joint, { first, last, from, to }, project);
-  const height = margin * 2 + panelHeight + pathHeight;
+  const height = margin * 2 + panelHeight + pathHeight + 2 * chartHeight;
+  const charts = [travel, turn].map((of, i) => {
+    const top = margin + panelHeight + pathHeight + i * chartHeight;
+    return chartOf(of, poses, twin, joint, { first, last, from, to }, top);
+  });
   return [
     `<svg xmlns="http://www.w3.org/2000/svg" width="${width}" height="${height}" viewBox="0 0 ${width} ${height}" font-family="sans-serif" font-size="11">`,
     `<rect width="${width}" height="${height}" fill="#ffffff"/>`,
     `<text x="${margin}" y="${margin}" font-size="13">${escaped(title)}</text>`,
     ...figures,
     path,
+    ...charts,
     "</svg>",
   ].join("\n");
 }
@@ -128,10 +133,11 @@ function pathOf(poses, twin, joint, { first, last, from, to }, project) {
       return `<circle cx="${n(x)}" cy="${n(y)}" r="${inside ? radius + 1 : radius}" fill="${stroke === twinColour || !inside ? stroke : marked}"/>`;
     }),
   ];
-  const every = Math.max(1, Math.round(frames.length / 12));
+  let shown = [Number.NEGATIVE_INFINITY, 0];
   const numbers = own.flatMap((at, i) => {
-    if (i % every !== 0) return [];
     const [x, y] = place(at);
+    if (Math.hypot(x - shown[0], y - shown[1]) < 16) return [];
+    shown = [x, y];
     return [`<text x="${n(x + 5)}" y="${n(y - 5)}" fill="#555555">${frames[i]}</text>`];
   });
   const centimetres = 100 * Math.max(highX - lowX, highY - lowY);
@@ -140,6 +146,53 @@ function pathOf(poses, twin, joint, { first, last, from, to }, project) {
     ...line(old, twinColour, 2),
     ...line(own, colour, 2.5),
     ...numbers,
+  ].join("\n");
+}
+
+/**
+ * What a joint does from one frame to the next.
+ * @typedef {{ title: string, of: (poses: Poses, joint: string, frame: number) => number }} Step
+ */
+
+/** @type {Step} */
+const travel = {
+  title: "cm travelled per frame",
+  of(poses, joint, frame) {
+    const [a, b] = [poses.position(joint, frame - 1), poses.position(joint, frame)];
+    return 100 * Math.hypot(b[0] - a[0], b[1] - a[1], b[2] - a[2]);
+  },
+};
+
+/** @type {Step} */
+const turn = {
+  title: "degrees turned per frame",
+  of(poses, joint, frame) {
+    const [a, b] = [poses.orientation(joint, frame - 1), poses.orientation(joint, frame)];
+    const along = Math.abs(a[0] * b[0] + a[1] * b[1] + a[2] * b[2] + a[3] * b[3]);
+    return (360 / Math.PI) * Math.acos(Math.min(1, along));
+  },
+};
+
+/** @param {Step} step @param {Poses} poses @param {Poses | null} twin @param {string} joint @param {{ first: number, last: number, from: number, to: number }} frames @param {number} top */
+function chartOf({ title, of }, poses, twin, joint, { first, last, from, to }, top) {
+  const frames = Array.from({ length: last - first }, (_, i) => first + 1 + i);
+  const series = (/** @type {Poses} */ one) => frames.map((frame) => of(one, joint, frame));
+  const own = series(poses);
+  const old = twin === null ? [] : series(twin);
+  const most = Math.max(1e-6, ...own, ...old);
+  const x = (/** @type {number} */ i) => margin + ((i + 0.5) * (width - 2 * margin)) / frames.length;
+  const y = (/** @type {number} */ value) => top + chartHeight - 6 - ((chartHeight - 30) * value) / most;
+  const line = (/** @type {number[]} */ values, /** @type {string} */ stroke) =>
+    `<polyline fill="none" stroke="${stroke}" points="${values.map((value, i) => `${n(x(i))},${n(y(value))}`).join(" ")}"/>`;
+  return [
+    `<text x="${margin}" y="${top + 12}">${title}, at most ${most.toPrecision(2)}</text>`,
+    ...(twin === null ? [] : [line(old, twinColour)]),
+    line(own, colour),
+    ...own.flatMap((value, i) =>
+      frames[i] >= from && frames[i] <= to
+        ? [`<circle cx="${n(x(i))}" cy="${n(y(value))}" r="2.5" fill="${marked}"/>`]
+        : [],
+    ),
   ].join("\n");
 }
 

@@ -34,7 +34,7 @@ export const limits = {
  * @returns {Damage}
  */
 export function damageOf({ twin, before, after }, figure, from, to) {
-  const { performance } = before;
+  const { performance } = twin;
   const [low, high] = [from - around, to + around];
   const elsewhere = largestMove(before, after, (id) => id !== figure);
   const outside = largestMove(before, after, (id, frame) => id === figure && (frame < low || frame > high));
