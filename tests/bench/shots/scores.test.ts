@@ -7,7 +7,7 @@ import type { KeyedShot, Performance, Poses } from "./types.d.ts";
 const { plant } = await shotsModule("planting/plant.mjs");
 const { damageOf, driftOf, slideOf } = await shotsModule("scores/damage.mjs");
 const { limitAfter } = await shotsModule("scores/cleared.mjs");
-const { program } = await shotsModule("scores/program.mjs");
+const { plainCurve, program } = await shotsModule("scores/program.mjs");
 const { biggestFault, largestMove, weightOf } = await shotsModule("scores/rank.mjs");
 const { namesPlannedKey, restored } = await shotsModule("scores/right-key.mjs");
 const { assigned, freshNotes, goneNotes, jointsBeside, says } = await shotsModule("scores/said.mjs");
@@ -335,9 +335,46 @@ test("poses of an edited document are those of the edited keys", () => {
   const built = tinyBuild(tinyPlan(), [
     { kind: jumpOf("jump", "head", 34), strength: 2, place: placeWith({ joint: "head" }), seed: "" },
   ]);
-  const again = posesOf(tinyStage.undressed(null, built, program().read(built.text)));
+  const again = posesOf(tinyStage.undressed(null, built, program().read(built.text).curves.map(plainCurve)));
   expect(again.channel("head", "rotation.z", 34)).toBeCloseTo(
     built.poses.channel("head", "rotation.z", 34),
     12,
   );
+});
+
+test("curves of a document come out as they were written", () => {
+  const document = {
+    format: "keyside.curves",
+    version: 1,
+    shot: { frameRate: 24 },
+    nodes: [{ id: "a" }],
+    curves: [
+      {
+        node: "a",
+        channel: "rotation.x",
+        interpolation: "bezier",
+        keys: [
+          [1, 5, { out: [2, 1] }],
+          [9, 7, { in: [-3, 0], interpolation: "step" }],
+          [12, 8, { interpolation: "cubic", out: 3 }],
+          [18, 4, { in: -1, interpolation: "linear" }],
+          [20, 0],
+        ],
+      },
+    ],
+  };
+  const [curve] = program().read(JSON.stringify(document)).curves.map(plainCurve);
+  expect(curve).toEqual({
+    node: "a",
+    channel: "rotation.x",
+    interpolation: "bezier",
+    keys: [
+      { frame: 1, value: 5, out: [2, 1], interpolation: "bezier" },
+      { frame: 9, value: 7, in: [-3, 0], interpolation: "step" },
+      // A slope of 3 over 6 frames: a handle of 2 frames and 6.
+      { frame: 12, value: 8, out: [2, 6], interpolation: "bezier" },
+      { frame: 18, value: 4, in: [-2, 2], interpolation: "linear" },
+      { frame: 20, value: 0, interpolation: "bezier" },
+    ],
+  });
 });

@@ -1,8 +1,9 @@
 // @ts-check
 /**
  * The only place of the bench that asks the program, and it does so as any script does: through the public API.
- * @import { ProvenFix, Shot } from "@keyside/core"
- * @import { Fix, Program } from "./records.d.ts"
+ * @import { Curve, ProvenFix, Shot } from "@keyside/core"
+ * @import { Interpolation, Key } from "../types.d.ts"
+ * @import { DocumentCurve, Fix, Program } from "./records.d.ts"
  */
 import { existsSync, readdirSync, readFileSync } from "node:fs";
 import { fileURLToPath } from "node:url";
@@ -52,8 +53,32 @@ function read(text) {
 /** @param {ProvenFix} fix @param {Shot} shot @returns {Fix} */
 function fixOf({ fix, changes }, shot) {
   const added = changes.filter(({ before }) => before === null).length;
-  return { name: fix, shot, changed: changes.length - added, added };
+  return { name: fix, curves: shot.curves.map(plainCurve), changed: changes.length - added, added };
 }
+
+/** A curve as lists, as its document has it. @param {Curve} curve @returns {DocumentCurve} */
+export function plainCurve({ node, channel, interpolation, width, frames, values, modes, handles }) {
+  if (width !== 1) throw new Error(`${node} ${channel}: the bench writes no curves of four numbers.`);
+  const keys = Array.from(frames, (frame, i) => {
+    const mode = core.interpolations[modes[i]];
+    /** @type {Key} */
+    const key = { frame, value: values[i], interpolation: /** @type {Interpolation} */ (bezierFor(mode)) };
+    const [inFrames, inValue, outFrames, outValue] = handles?.subarray(4 * i, 4 * i + 4) ?? [];
+    // On a cubic segment a handle is a slope: a bezier handle of a third of the segment is the same curve.
+    const before = i === 0 ? null : core.interpolations[modes[i - 1]];
+    const inOf = before === "cubic" ? thirdOf(frames[i - 1] - frame, inValue) : [inFrames, inValue];
+    const outOf = mode === "cubic" ? thirdOf(frames[i + 1] - frame, outValue) : [outFrames, outValue];
+    if (inOf.every(Number.isFinite)) key.in = /** @type {[number, number]} */ (inOf);
+    if (outOf.every(Number.isFinite)) key.out = /** @type {[number, number]} */ (outOf);
+    return key;
+  });
+  return { node, channel, interpolation: /** @type {Interpolation} */ (bezierFor(interpolation)), keys };
+}
+
+/** @param {string} mode */
+const bezierFor = (mode) => (mode === "cubic" ? "bezier" : mode);
+/** @param {number} span @param {number} slope */
+const thirdOf = (span, slope) => [span / 3, (slope * span) / 3];
 
 /** Frames per second at which recordings are judged. */
 const recordedAt = 24;

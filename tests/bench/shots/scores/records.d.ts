@@ -1,6 +1,6 @@
 /** What scoring hands on: plain records, one per shot, which workers send and reports add up. */
 import type { Note, Shot } from "@keyside/core";
-import type { BuiltShot, ChannelName, KeyedShot, Poses, ShotPlan } from "../types.d.ts";
+import type { BuiltShot, ChannelName, Interpolation, Key, KeyedShot, Poses, ShotPlan } from "../types.d.ts";
 
 /** What scoring asks of the stage: the way back from documents, and poses of keys that were edited. */
 export interface Stage {
@@ -13,7 +13,15 @@ export interface Stage {
     channel: string,
   ): { joint: string; channel: ChannelName } | null;
   /** A document that was edited, as keys in our names and units. */
-  undressed(plan: ShotPlan, built: BuiltShot, shot: Shot): KeyedShot;
+  undressed(plan: ShotPlan, built: BuiltShot, curves: readonly DocumentCurve[]): KeyedShot;
+}
+
+/** A curve in a document's names and units. */
+export interface DocumentCurve {
+  readonly node: string;
+  readonly channel: string;
+  readonly interpolation: Interpolation;
+  readonly keys: readonly Key[];
 }
 
 /** What the scores ask the program. */
@@ -30,8 +38,8 @@ export interface Program {
 
 export interface Fix {
   readonly name: string;
-  /** After it. */
-  readonly shot: Shot;
+  /** All curves after it. */
+  readonly curves: readonly DocumentCurve[];
   /** Keys that it changes or takes out. */
   readonly changed: number;
   /** Keys that are new. */

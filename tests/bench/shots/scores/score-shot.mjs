@@ -111,7 +111,7 @@ function rightKey(note, planted, shot, stage) {
 function fixRecord(fix, note, planted, { plan, twin, full }, stage) {
   if (fix === null) return { found: false };
   const { kind, place } = planted.fault;
-  const after = stage.posesOf(stage.undressed(plan, full, fix.shot));
+  const after = stage.posesOf(stage.undressed(plan, full, fix.curves));
   const left = kind.measure(after, place, twin.poses);
   return {
     found: true,

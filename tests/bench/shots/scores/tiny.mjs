@@ -136,19 +136,17 @@ function documentOf({ performance, curves }) {
 export const tinyStage = {
   posesOf,
   ours: (_plan, _built, node, channel) => ({ joint: node, channel: /** @type {"rotation.z"} */ (channel) }),
-  undressed: (_plan, built, shot) => {
-    const curves = new Map(
-      shot.curves.map((curve) => [
-        `${curve.node} ${curve.channel}`,
-        {
-          joint: curve.node,
-          channel: /** @type {"rotation.z"} */ (curve.channel),
-          interpolation: /** @type {"smooth"} */ (curve.interpolation),
-          keys: Array.from(curve.frames, (frame, i) => ({ frame, value: curve.values[i] })),
-        },
-      ]),
-    );
-    return { ...built.keyed, curves };
+  undressed: (_plan, built, edited) => {
+    const curves = edited.map(({ node, channel, interpolation, keys }) => ({
+      joint: node,
+      channel: /** @type {"rotation.z"} */ (channel),
+      interpolation,
+      keys: [...keys],
+    }));
+    return {
+      ...built.keyed,
+      curves: new Map(curves.map((curve) => [`${curve.joint} ${curve.channel}`, curve])),
+    };
   },
 };
 
