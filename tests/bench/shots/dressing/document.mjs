@@ -73,7 +73,7 @@ function spaceOf({ metresPerUnit, declaresUnit, up }) {
  * for the roots' places alone, with a fixed turn in front of their rotations.
  * @param {Dressing} dressing
  */
-function axesOf({ up, turnsRoots = false }) {
+export function axesOf({ up, turnsRoots = false }) {
   const plain = up === "y";
   const turned = (/** @type {boolean} */ isRoot) => !plain && (isRoot || !turnsRoots);
   return {

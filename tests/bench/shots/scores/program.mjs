@@ -10,7 +10,7 @@ import { fileURLToPath } from "node:url";
 import { readBvh } from "@keyside/adapters";
 import * as core from "@keyside/core";
 
-const { defaultSettings, editShot, FixSession, notesOf, readShot, registry, resolveSettings, Study } = core;
+const { defaultSettings, editShot, FixSession, notesOf, readShot, registry, resolveSettings, studyOf } = core;
 
 /** The names of all checks, in the program's order. */
 export const checkNames = registry.map(({ name }) => name);
@@ -24,7 +24,7 @@ export function program(silenced = []) {
     silenced.length === 0 ? defaultSettings(registry) : resolveSettings(registry, {}, { skip: silenced });
   return {
     read,
-    notes: (shot) => notesOf(new Study(shot, settings)),
+    notes: (shot) => notesOf(studyOf(shot, settings)),
     fixer: (shot) => {
       const session = new FixSession(shot, settings);
       return (note) => {
@@ -35,7 +35,7 @@ export function program(silenced = []) {
     whySilent: (shot, place) => {
       const ask = /** @type {{ whySilent?: (study: object, place: object) => readonly string[] }} */ (core)
         .whySilent;
-      return ask === undefined ? null : ask(new Study(shot, settings), place);
+      return ask === undefined ? null : ask(studyOf(shot, settings), place);
     },
   };
 }
