@@ -7,7 +7,7 @@ const { changedKeys, plannedKeys } = await shotsModule("planting/changed-keys.mj
 const { kindsInTurn } = await shotsModule("planting/choose.mjs");
 const { overlaps, shareLimb } = await shotsModule("planting/overlap.mjs");
 const { plant } = await shotsModule("planting/plant.mjs");
-const { bendOf, jumpOf, tinyBuild, tinyKinds, tinyPlan } = await shotsModule("scores/tiny.mjs");
+const { bendOf, jumpOf, liftOf, tinyBuild, tinyKinds, tinyPlan } = await shotsModule("scores/tiny.mjs");
 const { randomOf } = await shotsModule("random.mjs");
 
 const planted = (kinds: FaultKind[], seed = "tiny"): PlantedShot =>
@@ -35,6 +35,14 @@ describe("planting", () => {
   test("gives the same shot for the same seed, and others for other seeds", () => {
     expect(planted(tinyKinds()).full.text).toBe(planted(tinyKinds()).full.text);
     expect(planted(tinyKinds(), "one").full.text).not.toBe(planted(tinyKinds(), "two").full.text);
+  });
+
+  test("takes kinds a second time, elsewhere, where there are too few", () => {
+    const joints = ["arm_l", "arm_r", "head", "hand_l", "hand_r"];
+    const shot = planted(joints.map((joint, i) => liftOf(`lift of ${joint}`, joint, [21 + 4 * i, 85])));
+    expect(shot.faults).toHaveLength(6);
+    expect(new Set(names(shot)).size).toBe(5);
+    expect(shot.faults.filter(({ fault }) => fault.place.from === 85)).toHaveLength(1);
   });
 
   test("uses each strength about as often as the others", () => {

@@ -36,7 +36,8 @@ export function kindsInTurn(kinds, random, index) {
 }
 
 /**
- * Proposes one fault after another. Whoever asks tells what became of the last one by what is in `chosen`.
+ * Proposes one fault after another, first one of each kind. Where that gives too few, kinds come a second time, elsewhere:
+ * poses in step keys have room for few kinds. Whoever asks tells what became of the last one by what is in `chosen`.
  * @param {ShotPlan} plan
  * @param {KeyedShot} clean
  * @param {readonly FaultKind[]} kinds in the order in which they are to be tried
@@ -47,16 +48,24 @@ export function kindsInTurn(kinds, random, index) {
  */
 export function* candidates(plan, clean, kinds, random, chosen, withoutPlace) {
   const strengths = strengthsInTurn(random.fork("strengths"));
-  for (const kind of kinds) {
-    const own = random.fork(kind.name);
-    const places = kind.places(clean, own.fork("places")).slice(0, looked);
-    if (places.length === 0) withoutPlace(kind);
-    const strength = places.length === 0 ? 0 : strengths.next().value;
-    for (let attempt = 0; attempt < triesPerKind && places.length > 0; attempt++) {
-      const at = placeIn(places, own, clean, chosen);
-      const [place] = places.splice(at, 1);
-      yield { kind, strength, place, seed: `${plan.seed}/${kind.name}/${attempt}` };
-      if (chosen.some((fault) => fault.kind === kind)) break;
+  /** @type {Map<FaultKind, Place[]>} */
+  const left = new Map();
+  for (const round of [0, 1]) {
+    for (const kind of kinds) {
+      if (round > 0 && chosen.length >= faultsPerShot[0]) return;
+      const own = random.fork(`${kind.name} ${round}`);
+      const given = left.get(kind) ?? kind.places(clean, own.fork("places")).slice(0, looked);
+      if (given.length === 0 && round === 0) withoutPlace(kind);
+      const before = chosen.filter((fault) => fault.kind === kind);
+      const places = given.filter((place) => !before.some((fault) => overlaps(fault.place, place)));
+      left.set(kind, places);
+      const strength = places.length === 0 ? 0 : strengths.next().value;
+      for (let attempt = 0; attempt < triesPerKind && places.length > 0; attempt++) {
+        const at = placeIn(places, own, clean, chosen);
+        const [place] = places.splice(at, 1);
+        yield { kind, strength, place, seed: `${plan.seed}/${kind.name}/${round}.${attempt}` };
+        if (chosen.some((fault) => fault.kind === kind && fault.place === place)) break;
+      }
     }
   }
 }

@@ -206,6 +206,26 @@ export function bendOf(name, joint, from, to) {
   };
 }
 
+/**
+ * A joint that is turned away at a key, at one of several places.
+ * @param {string} name @param {string} joint @param {readonly number[]} frames on which keys stand @returns {FaultKind}
+ */
+export function liftOf(name, joint, frames) {
+  return {
+    name,
+    checks: [],
+    unit: "° off the twin",
+    sizes,
+    layer: "motion",
+    places: () => frames.map((frame) => ({ figure: "waver", joint, from: frame, to: frame })),
+    perform(performance, { from }, size) {
+      const track = /** @type {Float64Array} */ (performance.tracks.get(`${joint} rotation.z`));
+      track[from - performance.first] += size;
+    },
+    measure: offBy,
+  };
+}
+
 /** Kinds enough for a shot. @returns {FaultKind[]} */
 export const tinyKinds = () => [
   jumpOf("jump of the left forearm", "forearm_l", 30),
