@@ -22,6 +22,8 @@ export * from "./document/read.ts";
 export * from "./document/reread.ts";
 export * from "./document/schema.ts";
 export * from "./document/write.ts";
+export { configJsonSchema, readConfig } from "./expressions/config.ts";
+export { ownChecksOf } from "./expressions/own-check.ts";
 export * from "./faults/cause.ts";
 export * from "./faults/check.ts";
 export type { Fix } from "./faults/fix.ts";
@@ -66,7 +68,14 @@ export {
   provenFix,
 } from "./session/proving.ts";
 export * from "./session/shot-session.ts";
-export * from "./settings/config.ts";
+export {
+  type CheckChoice,
+  type Config,
+  ConfigError,
+  type ConfigProblem,
+  outOfBounds,
+  rateFrom,
+} from "./settings/config.ts";
 export * from "./settings/resolve.ts";
 export * from "./settings/settings.ts";
 export * from "./settings/study.ts";

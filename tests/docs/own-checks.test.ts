@@ -1,10 +1,10 @@
 import { readFileSync } from "node:fs";
 import { expect, test } from "vitest";
+import { readConfig } from "../../packages/core/expressions/config.ts";
 import { kindInWords } from "../../packages/core/expressions/quantity.ts";
 import { type Series, series } from "../../packages/core/expressions/series.ts";
 import { ownCheckSchema } from "../../packages/core/expressions/spec-schema.ts";
 import { registry } from "../../packages/core/faults/registry.ts";
-import { readConfig } from "../../packages/core/settings/config.ts";
 
 const page = readFileSync(new URL("../../docs/own-checks.md", import.meta.url), "utf8");
 

@@ -1,9 +1,9 @@
 import { existsSync, readdirSync, readFileSync } from "node:fs";
 import { fileURLToPath } from "node:url";
 import { afterAll, beforeAll, describe, expect, test } from "vitest";
+import { readConfig } from "../../packages/core/expressions/config.ts";
 import { registry } from "../../packages/core/faults/registry.ts";
 import { waiverFileSchema } from "../../packages/core/notes/waiver-file.ts";
-import { readConfig } from "../../packages/core/settings/config.ts";
 import { programFor } from "../../packages/server/cli/program.ts";
 import { schemaNames } from "../../packages/server/cli/schema-names.ts";
 import { Workshop } from "../server/cli/run-in-process.ts";

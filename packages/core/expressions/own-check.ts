@@ -8,6 +8,7 @@ import { chainOf } from "../rig/pose.ts";
 import { reachOf } from "../rig/reach.ts";
 import { rigOf } from "../rig/rig.ts";
 import { assumedStature } from "../rig/stature.ts";
+import type { OwnCheck, ResolvedSettings } from "../settings/settings.ts";
 import { gridOf } from "../time/grid.ts";
 import { bind, type Context, nodesIn } from "./bind.ts";
 import type { Compared, OwnCheckPlan, Template, Term } from "./plan.ts";
@@ -20,8 +21,28 @@ const evidenceAround = 0.5;
 const mostExcess = 100;
 const valuePrefix = "value";
 
-/** Makes a check of a studio's own. */
-export function ownCheck(plan: OwnCheckPlan): Check {
+/** The checks made so far: the same plan gives the same check, whose findings may be known already. */
+const made = new WeakMap<OwnCheck, Check>();
+
+/** The studio's own checks that some settings turn on; a check that a script has made itself stands as it is. */
+export function ownChecksOf({ own = [] }: ResolvedSettings): readonly Check[] {
+  return own.map((one) => {
+    if (isCheck(one)) return one;
+    let check = made.get(one);
+    if (check === undefined) {
+      // Settings carry what `readOwnChecks` gave, and know no more of it than they need.
+      check = ownCheck(one as OwnCheckPlan);
+      made.set(one, check);
+    }
+    return check;
+  });
+}
+
+function isCheck(one: OwnCheck | (OwnCheck & Check)): one is OwnCheck & Check {
+  return "find" in one;
+}
+
+function ownCheck(plan: OwnCheckPlan): Check {
   const source = "a limit of this studio";
   const check = defineCheck({
     name: plan.name,

@@ -1,6 +1,6 @@
 import type { Channel } from "../document/model.ts";
 import type { BodyPart } from "../document/schema.ts";
-import type { Tier } from "../settings/tier.ts";
+import type { OwnCheck } from "../settings/settings.ts";
 import type { Quantity } from "./quantity.ts";
 import type { SeriesName } from "./series.ts";
 
@@ -9,9 +9,7 @@ import type { SeriesName } from "./series.ts";
  * to worker threads and be part of a cache's key. Units are resolved to metres, seconds and radians; nothing in it is
  * ever evaluated as code.
  */
-export interface OwnCheckPlan {
-  readonly name: string;
-  readonly tier: Exclude<Tier, "broken">;
+export interface OwnCheckPlan extends OwnCheck {
   readonly subject: OwnSubject;
   readonly when: Term | null;
   readonly condition: Term;

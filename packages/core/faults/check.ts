@@ -1,11 +1,9 @@
 import type { Evidence, Expected, Measured } from "../base/measured.ts";
 import type { Study } from "../base/study.ts";
 import type { Channel } from "../document/model.ts";
-import type { Setting } from "../settings/settings.ts";
-import type { Tier } from "../settings/tier.ts";
+import type { SettingSpecs } from "../settings/settings.ts";
+import type { ChosenTier } from "../settings/tier.ts";
 import type { Words } from "./words.ts";
-
-export type SettingSpecs = Readonly<Record<string, Setting>>;
 
 /** A check's settings in working units: metres, radians, seconds, judged frames (see `inWorkingUnits`). */
 export type Values<S extends SettingSpecs> = { readonly [K in keyof S]: number };
@@ -29,9 +27,9 @@ export interface Check<S extends SettingSpecs = SettingSpecs> {
   readonly family: Family;
   readonly scope: Scope;
   /** Highest tier that a note of this check gets unless a configuration says otherwise. */
-  readonly ceiling: Exclude<Tier, "broken">;
+  readonly ceiling: ChosenTier;
   /** Tier of all its notes, however much they weigh: for checks that a studio writes itself. */
-  readonly tier?: Exclude<Tier, "broken">;
+  readonly tier?: ChosenTier;
   /** What it finds, one sentence. */
   readonly what: string;
   /** Why a viewer does not believe it, one or two sentences. */

@@ -1,5 +1,6 @@
 import { type Measure, measure, type Study, shotMeasure } from "../base/study.ts";
 import { curveNamesOf } from "../document/inputs.ts";
+import { ownChecksOf } from "../expressions/own-check.ts";
 import { causesOf } from "../faults/cause.ts";
 import type { Check, Finding, Scope } from "../faults/check.ts";
 import type { Note } from "../faults/note.ts";
@@ -122,8 +123,9 @@ function draftsOf(study: Study, piece: Piece): Drafts {
 
 /** The checks that are on, by what they look at. */
 const checksOf = shotMeasure<Readonly<Record<Scope, readonly Check[]>>>("checks", (study) => {
-  const { checks, own } = settingsOf(study);
-  const on = [...registry.filter(({ name }) => checks.get(name)?.on !== false), ...(own ?? [])];
+  const settings = settingsOf(study);
+  const { checks } = settings;
+  const on = [...registry.filter(({ name }) => checks.get(name)?.on !== false), ...ownChecksOf(settings)];
   const of = (scope: Scope) => on.filter((check) => check.scope === scope);
   return { curve: of("curve"), node: of("node"), figure: of("figure"), shot: of("shot") };
 });

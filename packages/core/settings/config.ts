@@ -1,12 +1,9 @@
 import { z } from "zod";
 import { suggestion } from "../base/nearest.ts";
 import { sentence } from "../base/sentence.ts";
-import type { OwnCheckPlan } from "../expressions/plan.ts";
-import { maxOwnChecks, ownCheckSchema } from "../expressions/spec-schema.ts";
-import type { Check } from "../faults/check.ts";
-import type { ChosenValue, Setting } from "./settings.ts";
+import type { ChosenValue, ConfigurableCheck, OwnCheck, Setting } from "./settings.ts";
 import { type StyleName, styleNames } from "./styles.ts";
-import { type Tier, tiers } from "./tier.ts";
+import { type ChosenTier, chosenTiers, type Tier, tiers } from "./tier.ts";
 
 /** What a studio, a show or a shot has chosen; whatever is left out keeps its default. */
 export interface Config {
@@ -20,15 +17,33 @@ export interface Config {
   /** Glob patterns of files that are left out. */
   readonly ignore?: readonly string[];
   /** The studio's own checks, with their expressions read. */
-  readonly ownChecks?: readonly OwnCheckPlan[];
+  readonly ownChecks?: readonly OwnCheck[];
 }
 
 /** What was chosen for one check. */
 export interface CheckChoice {
   readonly on?: boolean;
   /** Highest tier that the check's notes may get. */
-  readonly tier?: Exclude<Tier, "broken">;
+  readonly tier?: ChosenTier;
   readonly values?: Readonly<Record<string, ChosenValue>>;
+}
+
+/** How a studio's own checks are written and read; what reads expressions hands it in. */
+export interface OwnCheckLanguage<Spec> {
+  /** One check as it is written. */
+  readonly schema: z.ZodType<Spec>;
+  /** Names of its members. */
+  readonly members: readonly string[];
+  /** At most so many checks of its own can a configuration hold. */
+  readonly most: number;
+  /**
+   * Reads checks. It is asked only where there are any, so that it may load then what is slow to load.
+   * @param taken names that other checks have
+   */
+  read(
+    specs: readonly Spec[],
+    taken: ReadonlySet<string>,
+  ): Promise<{ readonly checks: readonly OwnCheck[]; readonly problems: readonly ConfigProblem[] }>;
 }
 
 export interface ConfigProblem {
@@ -48,8 +63,6 @@ export class ConfigError extends Error {
   }
 }
 
-/** Tiers that can be chosen as a check's highest; `broken` is kept for documents that contradict themselves. */
-const ceilings = tiers.filter((tier) => tier !== "broken");
 const fraction = /^\s*(\d+(?:\.\d+)?)\s*(?:\/\s*(\d+(?:\.\d+)?)\s*)?$/;
 
 /** Frames per second from a number or a fraction such as "24000/1001"; null where it is neither, or not above 0. */
@@ -62,7 +75,7 @@ export function rateFrom(written: number | string): number | null {
 }
 
 /** The schema of a configuration file, with an entry for each check and each of its settings. */
-function configSchema(registry: readonly Check[]) {
+function configSchema<Spec>(registry: readonly ConfigurableCheck[], own: OwnCheckLanguage<Spec>) {
   const checks = Object.fromEntries(registry.map((check) => [check.name, checkSchema(check).optional()]));
   return z
     .strictObject({
@@ -87,22 +100,22 @@ function configSchema(registry: readonly Check[]) {
       checks: z.strictObject(checks).optional().describe("false turns a check off."),
       ignore: z.array(z.string()).optional().describe("Glob patterns of files that are left out."),
       ownChecks: z
-        .array(ownCheckSchema)
-        .max(maxOwnChecks)
+        .array(own.schema)
+        .max(own.most)
         .optional()
         .describe("Checks of the studio's own, written as expressions."),
     })
     .describe("Configuration of Keyside.");
 }
 
-function checkSchema(check: Check) {
+function checkSchema(check: ConfigurableCheck) {
   const settings = Object.entries(check.settings).map(([name, setting]) => [name, settingSchema(setting)]);
   return z
     .union([
       z.boolean(),
       z.strictObject({
         on: z.boolean().optional().describe("Whether the check runs."),
-        tier: z.enum(ceilings).optional().describe("Highest tier that its notes may get."),
+        tier: z.enum(chosenTiers).optional().describe("Highest tier that its notes may get."),
         ...(Object.fromEntries(settings) as Record<string, ReturnType<typeof settingSchema>>),
       }),
     ])
@@ -122,9 +135,12 @@ function settingSchema(setting: Setting) {
     );
 }
 
-/** JSON Schema (draft 2020-12) of a configuration file, for editors. */
-export function configJsonSchema(registry: readonly Check[]): Record<string, unknown> {
-  return { title: "Keyside configuration", ...z.toJSONSchema(configSchema(registry), { io: "input" }) };
+/** JSON Schema (draft 2020-12) of a configuration file; `readConfig` and its schema stand where expressions are known. */
+export function configJsonSchemaWith<Spec>(
+  registry: readonly ConfigurableCheck[],
+  own: OwnCheckLanguage<Spec>,
+): Record<string, unknown> {
+  return { title: "Keyside configuration", ...z.toJSONSchema(configSchema(registry, own), { io: "input" }) };
 }
 
 /**
@@ -132,9 +148,16 @@ export function configJsonSchema(registry: readonly Check[]): Record<string, unk
  * a unit.
  * @throws ConfigError with everything that is wrong
  */
-export async function readConfig(registry: readonly Check[], data: unknown): Promise<Config> {
-  const parsed = configSchema(registry).safeParse(data);
-  if (!parsed.success) throw new ConfigError(problemsOf(parsed.error.issues, registry, data));
+export async function readConfigWith<Spec>(
+  registry: readonly ConfigurableCheck[],
+  data: unknown,
+  ownLanguage: OwnCheckLanguage<Spec>,
+): Promise<Config> {
+  const parsed = configSchema(registry, ownLanguage).safeParse(data);
+  if (!parsed.success) {
+    const place = { registry, ownMembers: ownLanguage.members, data };
+    throw new ConfigError(parsed.error.issues.flatMap((issue) => problemOf(issue, [], place)));
+  }
   const { $schema: _, rate, checks, ownChecks, ...rest } = parsed.data;
   const problems: ConfigProblem[] = [];
   const choices: Record<string, CheckChoice> = {};
@@ -146,10 +169,9 @@ export async function readConfig(registry: readonly Check[], data: unknown): Pro
   }
   const judged = rate === undefined ? undefined : rateFrom(rate);
   if (judged === null) problems.push({ path: "rate", message: "A rate is above 0 frames per second." });
-  let own: readonly OwnCheckPlan[] | undefined;
+  let own: readonly OwnCheck[] | undefined;
   if (ownChecks !== undefined && ownChecks.length > 0) {
-    const { readOwnChecks } = await import("../expressions/read-own-checks.ts");
-    const read = readOwnChecks(ownChecks, new Set(registry.map(({ name }) => name)));
+    const read = await ownLanguage.read(ownChecks, new Set(registry.map(({ name }) => name)));
     problems.push(...read.problems);
     own = read.checks;
   }
@@ -158,7 +180,7 @@ export async function readConfig(registry: readonly Check[], data: unknown): Pro
 }
 
 async function readChoice(
-  check: Check,
+  check: ConfigurableCheck,
   chosen: { on?: boolean | undefined; tier?: CheckChoice["tier"] | undefined },
   problems: ConfigProblem[],
 ): Promise<CheckChoice> {
@@ -201,20 +223,19 @@ export function outOfBounds(chosen: ChosenValue, setting: Setting): string | nul
 
 type Issue = z.core.$ZodIssue;
 
-function problemsOf(issues: readonly Issue[], registry: readonly Check[], data: unknown): ConfigProblem[] {
-  return issues.flatMap((issue) => problemOf(issue, [], registry, data));
+/** What was read, and what may stand in it. */
+interface Written {
+  readonly registry: readonly ConfigurableCheck[];
+  readonly ownMembers: readonly string[];
+  readonly data: unknown;
 }
 
-function problemOf(
-  issue: Issue,
-  above: readonly PropertyKey[],
-  registry: readonly Check[],
-  data: unknown,
-): ConfigProblem[] {
+function problemOf(issue: Issue, above: readonly PropertyKey[], written: Written): ConfigProblem[] {
+  const { data } = written;
   const path = [...above, ...issue.path];
   const where = path.map(String).join(".");
   if (issue.code === "unrecognized_keys") {
-    const names = namesAt(path, registry);
+    const names = namesAt(path, written);
     const what = path.length === 1 && path[0] === "checks" ? "check" : "setting";
     return issue.keys.map((key) => ({
       path: where === "" ? key : `${where}.${key}`,
@@ -227,7 +248,7 @@ function problemOf(
     const branch = issue.errors.find(
       (errors) => !errors.some((e) => e.code === "invalid_type" && e.path.length === 0),
     );
-    if (branch !== undefined) return branch.flatMap((inner) => problemOf(inner, path, registry, data));
+    if (branch !== undefined) return branch.flatMap((inner) => problemOf(inner, path, written));
     return [{ path: where, message: `${shown(value)} cannot stand here: ${expectedAt(path)}.` }];
   }
   if (issue.code === "invalid_value") {
@@ -252,9 +273,9 @@ function expectedAt(path: readonly PropertyKey[]): string {
   return 'a number, or a text with its unit such as "2 cm", is wanted';
 }
 
-function namesAt(path: readonly PropertyKey[], registry: readonly Check[]): readonly string[] {
+function namesAt(path: readonly PropertyKey[], { registry, ownMembers }: Written): readonly string[] {
   if (path.length === 0) return ["rate", "style", "tiers", "failOn", "checks", "ignore", "ownChecks"];
-  if (path[0] === "ownChecks") return Object.keys(ownCheckSchema.shape);
+  if (path[0] === "ownChecks") return ownMembers;
   if (path[0] === "tiers") return ["minor", "major"];
   if (path.length === 1) return registry.map((check) => check.name);
   const check = registry.find(({ name }) => name === path[1]);

@@ -1,8 +1,6 @@
 import { suggestion } from "../base/nearest.ts";
-import { ownCheck } from "../expressions/own-check.ts";
-import type { Check } from "../faults/check.ts";
 import { type CheckChoice, type Config, ConfigError, type ConfigProblem, outOfBounds } from "./config.ts";
-import type { CheckSettings, ChosenValue, ResolvedSettings } from "./settings.ts";
+import type { CheckSettings, ChosenValue, ConfigurableCheck, ResolvedSettings } from "./settings.ts";
 import { type StyleName, styles } from "./styles.ts";
 
 /** Choices of one run, which go before the configuration. */
@@ -24,7 +22,7 @@ export const ownName = "own";
 export const defaultTiers = { minor: 0.3, major: 0.6 } as const;
 
 /** What is in force where nothing has been chosen. */
-export function defaultSettings(registry: readonly Check[]): ResolvedSettings {
+export function defaultSettings(registry: readonly ConfigurableCheck[]): ResolvedSettings {
   return resolveSettings(registry);
 }
 
@@ -34,7 +32,7 @@ export function defaultSettings(registry: readonly Check[]): ResolvedSettings {
  * @throws ConfigError for checks or settings that do not exist, values outside their bounds, tiers the wrong way round
  */
 export function resolveSettings(
-  registry: readonly Check[],
+  registry: readonly ConfigurableCheck[],
   config: Config = {},
   overrides: Overrides = {},
 ): ResolvedSettings {
@@ -58,7 +56,7 @@ export function resolveSettings(
   for (const { name, tier } of config.ownChecks ?? []) {
     checks.set(name, { on: isOwnOn, ceiling: tier, values: {} });
   }
-  const own = isOwnOn ? (config.ownChecks ?? []).map(ownCheck) : [];
+  const own = isOwnOn ? (config.ownChecks ?? []) : [];
   return { rate: overrides.rate ?? config.rate ?? null, style, tiers: { minor, major }, checks, own };
 }
 
@@ -72,7 +70,7 @@ function choiceOf(name: string, config: Config, overrides: Overrides): CheckChoi
 }
 
 function settingsFor(
-  check: Check,
+  check: ConfigurableCheck,
   style: StyleName,
   choice: CheckChoice,
   problems: ConfigProblem[],
@@ -104,7 +102,11 @@ function settingsFor(
   return { on, ceiling: choice.tier ?? check.ceiling, values, ...(on && !isMoved ? {} : { otherwise }) };
 }
 
-function unknownChecks(registry: readonly Check[], config: Config, overrides: Overrides): ConfigProblem[] {
+function unknownChecks(
+  registry: readonly ConfigurableCheck[],
+  config: Config,
+  overrides: Overrides,
+): ConfigProblem[] {
   const names = registry.map((check) => check.name);
   const known = new Set(names);
   const unknown = (name: string) => !known.has(name);

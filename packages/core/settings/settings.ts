@@ -1,6 +1,5 @@
 import type { Unit } from "../base/quantity.ts";
-import type { Check } from "../faults/check.ts";
-import type { Tier } from "./tier.ts";
+import type { ChosenTier, Tier } from "./tier.ts";
 
 /** A number of a check that can be set, with its default and where the default comes from. */
 export interface Setting {
@@ -14,6 +13,29 @@ export interface Setting {
   readonly max?: number;
   /** What bodies, surfaces or eyes allow, in `unit`: no threshold that is learnt from shots goes past it. */
   readonly bound?: { readonly max?: number; readonly min?: number; readonly why: string };
+}
+
+/** A check's settings by their names. */
+export type SettingSpecs = Readonly<Record<string, Setting>>;
+
+/** What has to be known of a check to configure it. */
+export interface ConfigurableCheck {
+  readonly name: string;
+  /** What it finds, one sentence. */
+  readonly what: string;
+  /** Highest tier that its notes get unless something else is chosen. */
+  readonly ceiling: ChosenTier;
+  readonly settings: SettingSpecs;
+}
+
+/**
+ * A studio's own check as a configuration carries it: plain data that survives JSON. What it computes is known to those
+ * who read it (`OwnCheckPlan`).
+ */
+export interface OwnCheck {
+  readonly name: string;
+  /** Tier of its notes. */
+  readonly tier: ChosenTier;
 }
 
 /** A setting's value as it was chosen: the number and the unit it is in (a unit of the same kind as declared). */
@@ -43,8 +65,8 @@ export interface ResolvedSettings {
   /** Weight at which a note becomes minor, and major. */
   readonly tiers: { readonly minor: number; readonly major: number };
   readonly checks: ReadonlyMap<string, CheckSettings>;
-  /** The studio's own checks, run after those of the registry. */
-  readonly own?: readonly Check[];
+  /** The studio's own checks that are on, run after the others. */
+  readonly own?: readonly OwnCheck[];
 }
 
 const radians = Math.PI / 180;

@@ -5,6 +5,7 @@ import {
   ConfigError,
   defaultTiers,
   type Overrides,
+  ownChecksOf,
   type ResolvedSettings,
   registry,
   resolveSettings,
@@ -127,7 +128,7 @@ function inForce(
     }
     checks[check.name] = rows;
   }
-  for (const check of settings.own ?? []) {
+  for (const check of ownChecksOf(settings)) {
     checks[check.name] = {
       on: { value: true, from: written },
       tier: { value: check.ceiling, from: written },

@@ -4,17 +4,13 @@ import { setShot } from "../../../packages/core/document/inputs.ts";
 import type { Shot } from "../../../packages/core/document/model.ts";
 import { shotOf } from "../../../packages/core/document/read.ts";
 import type { CurveDocument } from "../../../packages/core/document/schema.ts";
+import { configJsonSchema, readConfig } from "../../../packages/core/expressions/config.ts";
 import { matches } from "../../../packages/core/expressions/own-check.ts";
 import type { OwnCheckSpec } from "../../../packages/core/expressions/spec-schema.ts";
 import type { Note } from "../../../packages/core/faults/note.ts";
 import { registry } from "../../../packages/core/faults/registry.ts";
 import { notesOf } from "../../../packages/core/notes/found.ts";
-import {
-  type Config,
-  ConfigError,
-  configJsonSchema,
-  readConfig,
-} from "../../../packages/core/settings/config.ts";
+import { type Config, ConfigError } from "../../../packages/core/settings/config.ts";
 import { resolveSettings } from "../../../packages/core/settings/resolve.ts";
 import { studyOf as studyOfShot } from "../../../packages/core/settings/study.ts";
 import { bipedDocument, documentOf, everyFrame, studyOf } from "../../support/shots.ts";

@@ -8,6 +8,7 @@ import { worldOf } from "../../../packages/core/rig/pose.ts";
 import { rigOf } from "../../../packages/core/rig/rig.ts";
 import { ShotSession } from "../../../packages/core/session/shot-session.ts";
 import { resolveSettings } from "../../../packages/core/settings/resolve.ts";
+import type { OwnCheck } from "../../../packages/core/settings/settings.ts";
 import { settingsOf, studyOf } from "../../../packages/core/settings/study.ts";
 import { chainDocument, eased, everyFrame } from "../../support/shots.ts";
 
@@ -25,12 +26,12 @@ const broken = shotMeasure<number>("broken", (study) => {
   return 0;
 });
 
-function throwing(scope: Check["scope"], find: Check["find"]): Check {
+function throwing(scope: Check["scope"], find: Check["find"]): Check & OwnCheck {
   const [model] = registry;
-  return { ...model, name: `throws-on-${scope}`, scope, settings: {}, find };
+  return { ...model, name: `throws-on-${scope}`, scope, tier: model.ceiling, settings: {}, find };
 }
 
-function settingsWith(own: readonly Check[]) {
+function settingsWith(own: readonly OwnCheck[]) {
   const settings = resolveSettings(registry);
   const checks = new Map(settings.checks);
   for (const { name } of own) checks.set(name, { on: true, ceiling: "major", values: {} });

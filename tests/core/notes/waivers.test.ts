@@ -1,5 +1,6 @@
 import { describe, expect, test } from "vitest";
 import type { CurveDocument } from "../../../packages/core/document/schema.ts";
+import { readConfig } from "../../../packages/core/expressions/config.ts";
 import type { Note } from "../../../packages/core/faults/note.ts";
 import { registry } from "../../../packages/core/faults/registry.ts";
 import { foundNotesOf, notesOf, reviewOf } from "../../../packages/core/notes/found.ts";
@@ -9,7 +10,6 @@ import {
   unusedWaiver,
   type Waiver,
 } from "../../../packages/core/notes/waivers.ts";
-import { readConfig } from "../../../packages/core/settings/config.ts";
 import { eased, everyFrame, pointDocument, studyOf } from "../../support/shots.ts";
 
 /** A point that moves from rest to rest and is off its path to the side at frame 12. */

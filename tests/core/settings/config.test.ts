@@ -1,12 +1,7 @@
 import { Ajv2020 } from "ajv/dist/2020.js";
 import { describe, expect, test } from "vitest";
-import {
-  type Config,
-  ConfigError,
-  configJsonSchema,
-  rateFrom,
-  readConfig,
-} from "../../../packages/core/settings/config.ts";
+import { configJsonSchema, readConfig } from "../../../packages/core/expressions/config.ts";
+import { type Config, ConfigError, rateFrom } from "../../../packages/core/settings/config.ts";
 import { inventedChecks } from "./checks-for-tests.ts";
 
 async function problemsOf(data: unknown): Promise<string> {

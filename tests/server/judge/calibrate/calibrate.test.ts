@@ -1,9 +1,9 @@
 import { mkdir, readFile } from "node:fs/promises";
 import { afterAll, beforeAll, describe, expect, test } from "vitest";
 import type { CurveDocument } from "../../../../packages/core/document/schema.ts";
+import { readConfig } from "../../../../packages/core/expressions/config.ts";
 import { registry } from "../../../../packages/core/faults/registry.ts";
 import { notesOf } from "../../../../packages/core/notes/found.ts";
-import { readConfig } from "../../../../packages/core/settings/config.ts";
 import { defaultSettings } from "../../../../packages/core/settings/resolve.ts";
 import { Calibration, rank, shotsNeeded } from "../../../../packages/server/judge/calibrate/calibration.ts";
 import { probe } from "../../../../packages/server/judge/calibrate/probe.ts";
