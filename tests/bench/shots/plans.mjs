@@ -5,14 +5,17 @@
  */
 import { dressingFor } from "./dressing/index.mjs";
 import { otherFamilies } from "./families/others/index.mjs";
+import { twoLegFamilies } from "./families/two-legs/index.mjs";
+import { copy } from "./motion/performance.mjs";
 import { randomOf } from "./random.mjs";
 
 /** Every family of the bench. @type {readonly Family[]} */
-export const allFamilies = [...otherFamilies];
+export const allFamilies = [...twoLegFamilies, ...otherFamilies];
 
 /**
  * Plans of shots, drawn from families by their weight. Each shot has a stream of its own, so that the n-th plan of a seed
- * does not depend on how many are asked for. Nothing is performed until it is asked for.
+ * does not depend on how many are asked for. Nothing is performed until it is asked for, and then once; a plan keeps what it
+ * made (and `build` its keying) as long as it is kept itself.
  * @param {string} seed
  * @param {number} count
  * @param {readonly Family[]} [families] all that the bench has, if left out
@@ -27,7 +30,12 @@ function planOf(seed, n, families) {
   const random = randomOf(seed);
   const family = drawn(families, random.fork("family"));
   const frames = random.fork("frames").integer(80, 400);
-  const perform = () => family.make(randomOf(`${seed}/motion`), frames);
+  /** @type {Performance | undefined} */
+  let made;
+  const perform = () => {
+    made ??= family.make(randomOf(`${seed}/motion`), frames);
+    return copy(made);
+  };
   /** @type {Dressing | undefined} */
   let dressing;
   const name = `${family.name.replaceAll(" ", "-")}_${String(10 * (n + 1)).padStart(4, "0")}`;

@@ -42,12 +42,23 @@ export function bakedUnder(performance, curves, baked, clean = performance) {
   const result = new Map();
   const isSolved = (/** @type {readonly string[]} */ joints) =>
     joints.some((joint) => [..."xyz"].some((axis) => baked.has(`${joint} rotation.${axis}`)));
+  // A limb whose tracks nobody touched keeps the clean shot's curves: there is nothing to solve.
+  const isAsClean = (/** @type {readonly string[]} */ joints) =>
+    clean !== performance &&
+    joints.every((joint) =>
+      [..."xyz"].every((axis) => {
+        const [now, was] = [performance, clean].map(({ tracks }) => tracks.get(`${joint} rotation.${axis}`));
+        return (
+          now === was || (now !== undefined && was !== undefined && now.every((value, i) => value === was[i]))
+        );
+      }),
+    );
   const holds = clean.events.filter((event) => event.kind === "hold-prop");
   for (const event of holds) carryProp(performance, under, event, isSolved, result);
   for (const figure of performance.figures) {
     figure.body.limbs.forEach((limb, index) => {
       const { turned, end } = chainOfLimb(limb);
-      if (!isSolved(turned)) return;
+      if (!isSolved(turned) || isAsClean(limb.joints)) return;
       const held = holds.filter((event) => event.figure === figure.id && event.limbs.includes(index));
       const wanted = goalOf(performance, under, end, held);
       resolve(under, performance, figure.id, index, performance.first, performance.last, wanted);

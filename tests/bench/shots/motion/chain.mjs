@@ -53,16 +53,18 @@ export function chainMotion(base, { rods, rate, lead, damping, stiffness, gravit
       for (let r = 0; r < n; r++)
         for (let k = 0; k < 3; k++) result[r][(3 * step) / substeps + k] = rod[3 * r + k];
     }
+    const air = 0.2 * damping * slowest;
     const slowing = 2 * (step < -0.5 * rate * substeps ? 1 : damping) * slowest;
-    // Forces on the nodes; a rod's weight lies half on either end, springs draw to the rest shape as it is carried.
+    // Forces on the nodes: a rod's weight lies half on either end, springs draw to the rest shape as it is carried, and a
+    // tenth of the damping is the air's, against the base's own way.
     drawn.set(state.at);
     for (let r = 0; r < n; r++) {
       for (let k = 0; k < 3; k++) {
         drawn[k] += state.rest(r, k) * lengths[r];
-        const own = v[3 * r + 3 + k] - 0.9 * v[k];
+        const against = slowing * (v[3 * r + 3 + k] - v[k]) + air * v[k];
         const spring = springs[r] * (drawn[k] - x[3 * r + 3 + k]);
         const weight = k === 1 ? -gravity * g : 0;
-        force[3 * r + k] = nodeMass[r] * (weight + spring - slowing * own);
+        force[3 * r + k] = nodeMass[r] * (weight + spring - against);
       }
     }
     for (let k = 0; k < 3; k++) force[k] -= (lengths[0] / 6) * state.acceleration[k];

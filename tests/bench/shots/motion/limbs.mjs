@@ -185,21 +185,29 @@ function foldedMany({ bones, turns, hinges, bends }, wanted) {
       n === 0 ? [0, 0, 0, 1] : multiply(about(hinges[n], (factor - 1) * bends[n]), turn),
     );
   const most = (0.95 * Math.PI) / Math.max(...bends.map(Math.abs));
-  // From the reference's own bends outwards: a chain that curls up may fit at several factors.
-  const farther = (/** @type {number} */ factor) => length(tipOf(bones, at(factor))) > wanted;
+  const excess = (/** @type {number} */ factor) => length(tipOf(bones, at(factor))) - wanted;
+  const own = excess(1);
+  if (Math.abs(own) < 1e-9) return at(1);
+  // From the reference's own bends outwards, both ways: a chain that curls up may fit at several factors.
   const step = Math.max(most - 1, 1) / 24;
-  let [low, high] = [1, 1];
-  if (farther(1)) {
-    while (high < most && farther(high)) [low, high] = [high, high + step];
-  } else {
-    while (low > 0 && !farther(low)) [low, high] = [Math.max(0, low - 1 / 12), low];
+  let [near, far] = [1, own > 0 ? most : 0];
+  for (let n = 1; n <= 24; n++) {
+    const [more, less] = [1 + n * step, Math.max(0, 1 - n / 12)];
+    if (more <= most && excess(more) > 0 !== own > 0) {
+      [near, far] = [more - step, more];
+      break;
+    }
+    if (n <= 12 && excess(less) > 0 !== own > 0) {
+      [near, far] = [less + 1 / 12, less];
+      break;
+    }
   }
-  for (let n = 0; n < 44 && high - low > 1e-12; n++) {
-    const middle = (low + high) / 2;
-    if (farther(middle)) low = middle;
-    else high = middle;
+  for (let n = 0; n < 44 && Math.abs(far - near) > 1e-12; n++) {
+    const middle = (near + far) / 2;
+    if (excess(middle) > 0 === own > 0) near = middle;
+    else far = middle;
   }
-  return at((low + high) / 2);
+  return at(far);
 }
 
 /** Where the end lies in the space of the first joint. @param {number[][]} bones @param {number[][]} turns */
