@@ -5,6 +5,7 @@
  * judged frame (`gridOf`). No function here reads or writes files.
  */
 
+export * from "./base/constants.ts";
 export * from "./base/measured.ts";
 export * from "./base/memo.ts";
 export * from "./base/nearest.ts";
@@ -33,6 +34,7 @@ export * from "./faults/registry.ts";
 export * from "./faults/values.ts";
 export * from "./faults/words.ts";
 export * from "./motion/body/flight.ts";
+export * from "./motion/body/impact.ts";
 export * from "./motion/body/mass-centre.ts";
 export * from "./motion/ground/contact.ts";
 export * from "./motion/path/minimum-jerk.ts";

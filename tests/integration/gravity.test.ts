@@ -1,9 +1,9 @@
 import { readFileSync } from "node:fs";
 import { describe, expect, test } from "vitest";
 import { readBvh } from "../../packages/adapters/bvh/index.ts";
+import { standardGravity } from "../../packages/core/base/constants.ts";
 import type { Study } from "../../packages/core/base/study.ts";
 import { registry } from "../../packages/core/faults/registry.ts";
-import { standardGravity } from "../../packages/core/motion/body/ballistics.ts";
 import { type Flight, flightsOf } from "../../packages/core/motion/body/flight.ts";
 import { contactsOf, groundOf, supportedAt } from "../../packages/core/motion/ground/contact.ts";
 import { medianOf } from "../../packages/core/motion/path/smoothing.ts";

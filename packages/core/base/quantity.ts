@@ -14,3 +14,9 @@ export type Unit =
   | "ratio"
   | "share"
   | "count";
+
+/** A setting's value as it was chosen: the number and the unit it is in (a unit of the same kind as declared). */
+export interface ChosenValue {
+  readonly value: number;
+  readonly unit: Unit;
+}

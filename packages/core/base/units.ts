@@ -1,6 +1,5 @@
 import { create, createUnitDependencies, type Unit as MathUnit, unitDependencies } from "mathjs";
-import type { ChosenValue } from "../settings/settings.ts";
-import type { Unit } from "./quantity.ts";
+import type { ChosenValue, Unit } from "./quantity.ts";
 
 /**
  * Numbers with units, as people write them: "2 cm", "90 deg/s", "0.35 g", "3 frames", "5 %", "1.5 H".

@@ -1,6 +1,6 @@
-import { lengthOf } from "../base/length.ts";
 import { floats } from "../base/room.ts";
 import { measure, type Study } from "../base/study.ts";
+import { lengthOf } from "../base/vector.ts";
 import { sampleCurve } from "../curve/evaluate.ts";
 import { curveName, curveOf } from "../document/inputs.ts";
 import type { Channel } from "../document/model.ts";

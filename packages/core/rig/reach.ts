@@ -1,6 +1,6 @@
-import { lengthOf } from "../base/length.ts";
 import { floats } from "../base/room.ts";
 import { measure, type Study, sameNumbers, shotMeasure } from "../base/study.ts";
+import { lengthOf } from "../base/vector.ts";
 import type { Channel } from "../document/model.ts";
 import { localMotionOf } from "./local.ts";
 import { worldOf } from "./pose.ts";

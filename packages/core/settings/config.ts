@@ -1,7 +1,8 @@
 import { z } from "zod";
 import { suggestion } from "../base/nearest.ts";
+import type { ChosenValue } from "../base/quantity.ts";
 import { sentence } from "../base/sentence.ts";
-import type { ChosenValue, ConfigurableCheck, OwnCheck, Setting } from "./settings.ts";
+import type { ConfigurableCheck, OwnCheck, Setting } from "./settings.ts";
 import { type StyleName, styleNames } from "./styles.ts";
 import { type ChosenTier, chosenTiers, type Tier, tiers } from "./tier.ts";
 

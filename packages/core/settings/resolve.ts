@@ -1,6 +1,7 @@
 import { suggestion } from "../base/nearest.ts";
+import type { ChosenValue } from "../base/quantity.ts";
 import { type CheckChoice, type Config, ConfigError, type ConfigProblem, outOfBounds } from "./config.ts";
-import type { CheckSettings, ChosenValue, ConfigurableCheck, ResolvedSettings } from "./settings.ts";
+import type { CheckSettings, ConfigurableCheck, ResolvedSettings } from "./settings.ts";
 import { type StyleName, styles } from "./styles.ts";
 
 /** Choices of one run, which go before the configuration. */

@@ -1,4 +1,4 @@
-import type { Unit } from "../base/quantity.ts";
+import type { ChosenValue, Unit } from "../base/quantity.ts";
 import type { ChosenTier, Tier } from "./tier.ts";
 
 /** A number of a check that can be set, with its default and where the default comes from. */
@@ -36,12 +36,6 @@ export interface OwnCheck {
   readonly name: string;
   /** Tier of its notes. */
   readonly tier: ChosenTier;
-}
-
-/** A setting's value as it was chosen: the number and the unit it is in (a unit of the same kind as declared). */
-export interface ChosenValue {
-  readonly value: number;
-  readonly unit: Unit;
 }
 
 /** What is in force for one check. */

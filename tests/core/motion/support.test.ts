@@ -16,7 +16,7 @@ import {
 import { farthestApart, squaredAlong, stepAlong } from "../../../packages/core/motion/ground/slide.ts";
 import { solePathOf } from "../../../packages/core/motion/ground/sole.ts";
 import { hipsOf, stancesOf } from "../../../packages/core/motion/ground/stance.ts";
-import { bendOf, limbsOf, reachOf, stretchOf } from "../../../packages/core/motion/parts/limb.ts";
+import { bendOf, limbReachOf, limbsOf, stretchOf } from "../../../packages/core/rig/limb.ts";
 import { rigOf } from "../../../packages/core/rig/rig.ts";
 import { birdDocument } from "../../support/birds.ts";
 import {
@@ -184,7 +184,7 @@ describe("limbs", () => {
     expect(bends[0]).toBeCloseTo(0, 4);
     expect(bends[1]).toBeCloseTo(90, 6);
     expect(bends[2]).toBeCloseTo(120, 6);
-    expect(reachOf(study, leg.root, leg.end)[0]).toBeLessThan(0.84);
+    expect(limbReachOf(study, leg.root, leg.end)[0]).toBeLessThan(0.84);
   });
 });
 

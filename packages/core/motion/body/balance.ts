@@ -1,11 +1,11 @@
-import { lengthOf } from "../../base/length.ts";
+import { standardGravity } from "../../base/constants.ts";
 import { measure, type Study } from "../../base/study.ts";
+import { lengthOf } from "../../base/vector.ts";
 import { figuresOf } from "../../rig/body.ts";
 import { worldOf } from "../../rig/pose.ts";
 import { rigOf } from "../../rig/rig.ts";
 import { contactsOf } from "../ground/contact.ts";
 import { footPointsOf } from "../ground/foot.ts";
-import { standardGravity } from "./ballistics.ts";
 import { massCentreAccelerationOf, massCentreOf, massCentreVelocityOf } from "./mass-centre.ts";
 
 /** A point on the ground: x and z in metres. */

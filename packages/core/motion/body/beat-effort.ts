@@ -1,8 +1,8 @@
+import { standardGravity } from "../../base/constants.ts";
 import type { Study } from "../../base/study.ts";
 import { worldOf } from "../../rig/pose.ts";
 import { gridOf } from "../../time/grid.ts";
 import { spacingOf, speedOf, velocityOf } from "../path/spacing.ts";
-import { standardGravity } from "./ballistics.ts";
 import { type Beat, liftOf } from "./beat.ts";
 
 /** What the body does over a beat. */

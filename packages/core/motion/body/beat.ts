@@ -1,6 +1,6 @@
+import { standardGravity } from "../../base/constants.ts";
 import { bytes, floats } from "../../base/room.ts";
 import { medianOf } from "../path/smoothing.ts";
-import { standardGravity } from "./ballistics.ts";
 
 /** One beat of a propulsor: from one extreme of its channel to the next but one. */
 export interface Beat {

@@ -1,7 +1,7 @@
-import { lengthOf } from "../../base/length.ts";
 import { rotateVector } from "../../base/quaternion.ts";
 import { floats } from "../../base/room.ts";
 import { measure } from "../../base/study.ts";
+import { lengthOf } from "../../base/vector.ts";
 import { figureOfNode, figuresOf } from "../../rig/body.ts";
 import { worldOf } from "../../rig/pose.ts";
 import { gridOf } from "../../time/grid.ts";

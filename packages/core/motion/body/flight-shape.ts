@@ -2,9 +2,9 @@ import type { Study } from "../../base/study.ts";
 import { gridOf } from "../../time/grid.ts";
 import { hipsOf } from "../ground/stance.ts";
 import { heldOf, onTwosOf } from "../path/held.ts";
-import { fitParabola, type Parabola } from "./ballistics.ts";
 import type { Flight } from "./flight.ts";
 import { massCentreOf } from "./mass-centre.ts";
+import { fitParabola, type Parabola } from "./parabola.ts";
 
 /** How far the height of a flight strays from a parabola. */
 export interface FlightShape {

@@ -1,3 +1,4 @@
+import { standardGravity } from "../../base/constants.ts";
 import { bytes, floats } from "../../base/room.ts";
 import { measure, type Study, sameNumbers } from "../../base/study.ts";
 import { figuresOf, statureOf } from "../../rig/body.ts";
@@ -8,8 +9,8 @@ import { gridOf } from "../../time/grid.ts";
 import { supportedAt } from "../ground/contact.ts";
 import { footPointsOf, groundOf, standingOf } from "../ground/foot.ts";
 import { heightsOver } from "../ground/surface.ts";
-import { fitParabola, standardGravity } from "./ballistics.ts";
 import { massCentreOf } from "./mass-centre.ts";
+import { fitParabola } from "./parabola.ts";
 
 /** A stretch in which a body is in the air. */
 export interface Flight {

@@ -1,13 +1,14 @@
+import { standardGravity } from "../../base/constants.ts";
 import { bytes, floats, integers } from "../../base/room.ts";
 import type { Study } from "../../base/study.ts";
+import { limbsOf } from "../../rig/limb.ts";
 import { worldOf } from "../../rig/pose.ts";
 import { gridOf } from "../../time/grid.ts";
-import { contactsOf, groundOf, impactsOf, supportedAt } from "../ground/contact.ts";
+import { contactsOf, groundOf, supportedAt } from "../ground/contact.ts";
 import { hipsOf } from "../ground/stance.ts";
-import { limbsOf } from "../parts/limb.ts";
 import { onTwosOf } from "../path/held.ts";
 import { extrapolated, type GroundPoint } from "./balance.ts";
-import { standardGravity } from "./ballistics.ts";
+import { impactsOf } from "./impact.ts";
 import { massCentreAccelerationOf, massCentreOf, massCentreVelocityOf } from "./mass-centre.ts";
 
 /** What a body's motion asks of the ground, sample by sample. */

@@ -1,3 +1,4 @@
+import { standardGravity } from "../../base/constants.ts";
 import { floats } from "../../base/room.ts";
 import { measure, type Study } from "../../base/study.ts";
 import { statureOf } from "../../rig/body.ts";
@@ -5,7 +6,6 @@ import { gridOf } from "../../time/grid.ts";
 import { carriedAt } from "../ground/carrying.ts";
 import { hipsOf } from "../ground/stance.ts";
 import { onTwosOf } from "../path/held.ts";
-import { standardGravity } from "./ballistics.ts";
 import { clearanceOf } from "./flight.ts";
 import { massCentreOf } from "./mass-centre.ts";
 

@@ -1,7 +1,7 @@
-import { lengthOf } from "../../base/length.ts";
 import { rotateVector } from "../../base/quaternion.ts";
 import { floats } from "../../base/room.ts";
 import { measure, type Study } from "../../base/study.ts";
+import { lengthOf } from "../../base/vector.ts";
 import { curveName, headerOf } from "../../document/inputs.ts";
 import { carrierOf, figuresOf } from "../../rig/body.ts";
 import { channelSeriesOf } from "../../rig/channels.ts";

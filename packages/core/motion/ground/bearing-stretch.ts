@@ -1,13 +1,13 @@
-import { lengthOf } from "../../base/length.ts";
 import type { Study } from "../../base/study.ts";
+import { lengthOf } from "../../base/vector.ts";
 import { figuresOf, statureOf } from "../../rig/body.ts";
 import { worldOf } from "../../rig/pose.ts";
 import { rigOf } from "../../rig/rig.ts";
 import { gridOf } from "../../time/grid.ts";
+import type { Span } from "../../time/span.ts";
 import { type Bearing, bearingsOf } from "./bearing.ts";
 import { plantedAt } from "./contact.ts";
 import { footPointsOf } from "./foot.ts";
-import type { Run } from "./plant.ts";
 import { farthestApart, stepAlong, type Travel } from "./slide.ts";
 
 /** Faster than this, in body heights per second, a foot swings: the speed up to which a plant lasts (see `contactsOf`). */
@@ -16,7 +16,7 @@ const swingShare = 0.7;
 /** The point of a foot that is judged, over one stretch of bearing. */
 export interface Stretch extends Travel {
   readonly bearing: Bearing;
-  readonly run: Run;
+  readonly run: Span;
 }
 
 /** Stretches in which the points of a figure's contacts bear, quick steps along the ground cut out. */
@@ -44,13 +44,13 @@ function withoutSteps(
   study: Study,
   figure: number,
   bearing: Bearing,
-  run: Run,
+  run: Span,
   quick: number,
   swinging: number,
-): Run[] {
+): Span[] {
   const { path, contact } = bearing;
   const { own, other } = otherEnds(study, figure, contact.node);
-  const pieces: Run[] = [];
+  const pieces: Span[] = [];
   const stepTo = (i: number) => stepAlong(path, i, contact.surface.normal);
   // A swing along the ground brakes, or sets off, within the frames in which the foot is down already, or still is.
   let [first, end] = [run.from, run.to];

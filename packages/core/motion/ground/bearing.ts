@@ -2,8 +2,9 @@ import { measure, type Study } from "../../base/study.ts";
 import { figuresOf, statureOf } from "../../rig/body.ts";
 import { worldOf } from "../../rig/pose.ts";
 import { gridOf } from "../../time/grid.ts";
+import type { Span } from "../../time/span.ts";
 import { type Contact, contactsOf, surfacesOf } from "./contact.ts";
-import { lowestCluster, type Run } from "./plant.ts";
+import { lowestCluster } from "./plant.ts";
 import { solePathOf } from "./sole.ts";
 import { heightsOver } from "./surface.ts";
 
@@ -15,7 +16,7 @@ export interface Bearing {
   /** Its height over the surface at which it stands in this contact, metres. */
   readonly level: number;
   /** Stretches in which it is down, without the samples at which it lands or leaves. */
-  readonly runs: readonly Run[];
+  readonly runs: readonly Span[];
   /** The last sample at which it is down, that at which it leaves. */
   readonly lastDown: number;
 }
@@ -40,7 +41,7 @@ export const bearingsOf = measure("bearings", (study, figure: number): readonly 
     const path = pathOf(study, figure, contact.node);
     const height = heightsOver(contact.surface, path.subarray(3 * from, 3 * to + 3));
     const level = lowestCluster(height.slice().sort(), downShare * stature);
-    const runs: Run[] = [];
+    const runs: Span[] = [];
     let lastDown = to;
     if (contact.declared) runs.push({ from, to });
     else {

@@ -1,6 +1,6 @@
-import { lengthOf } from "../../base/length.ts";
 import { floats } from "../../base/room.ts";
 import type { Study } from "../../base/study.ts";
+import { lengthOf } from "../../base/vector.ts";
 import { worldOf } from "../../rig/pose.ts";
 import { solePathOf } from "./sole.ts";
 import type { Stance } from "./stance.ts";

@@ -1,18 +1,5 @@
-import { floats } from "../../base/room.ts";
-import type { Study } from "../../base/study.ts";
-import { worldOf } from "../../rig/pose.ts";
-import { standardGravity } from "../body/ballistics.ts";
-import { distanceBetween } from "../path/path.ts";
+import { standardGravity } from "../../base/constants.ts";
 import { smoothed } from "../path/smoothing.ts";
-
-/** Distance between two nodes at each sample, metres: the length of a limb from its root joint to its end. */
-export function reachOf(study: Study, root: number, end: number): Float64Array {
-  const a = worldOf(study, root).position;
-  const b = worldOf(study, end).position;
-  const reach = floats(a.length / 3);
-  for (let i = 0; i < reach.length; i++) reach[i] = distanceBetween(a, i, b, i);
-  return reach;
-}
 
 /**
  * Rate at which a limb gets longer, m/s: slopes of local parabolas over 5 samples at 24 per second, or as long a time

@@ -1,4 +1,5 @@
 import { floats, integers } from "../../base/room.ts";
+import type { Span } from "../../time/span.ts";
 /** When a point counts as planted; heights in metres, speeds in metres per second, lengths in samples. */
 export interface PlantLimits {
   /** Farthest below its standing level that a point may be and still stand on the surface (it cuts through). */
@@ -17,19 +18,13 @@ export interface PlantLimits {
   readonly longestGap: number;
 }
 
-/** A stretch of samples, both ends included. */
-export interface Run {
-  readonly from: number;
-  readonly to: number;
-}
-
 /**
  * Stretches in which a point is planted, with hysteresis: a stretch under the leaving limits that meets the entering
  * limits somewhere.
  * @param height height over the level at which the point stands when planted, one number per sample
  * @param speed speed of the point, one number per sample
  */
-export function plantedRuns(height: Float64Array, speed: Float64Array, limits: PlantLimits): Run[] {
+export function plantedRuns(height: Float64Array, speed: Float64Array, limits: PlantLimits): Span[] {
   const count = height.length;
   const runs: { from: number; to: number; entered: boolean }[] = [];
   for (let i = 0; i < count; i++) {

@@ -1,4 +1,4 @@
-import type { Run } from "./plant.ts";
+import type { Span } from "../../time/span.ts";
 
 type Normal = readonly [number, number, number];
 
@@ -21,9 +21,9 @@ export interface Travel {
   /** Largest distance of two samples, metres. */
   readonly travel: number;
   /** The two samples, the earlier one first. */
-  readonly apart: Run;
+  readonly apart: Span;
   /** The samples between which it goes that way, without the stands before and after (see `goingBetween`). */
-  readonly between: Run;
+  readonly between: Span;
 }
 
 /**
@@ -31,7 +31,7 @@ export interface Travel {
  * one and from there to the farthest again: exact on a line, at least half of the largest
  * distance anywhere (no point is nearer to all others), in two passes instead of one per sample.
  */
-export function farthestApart(path: Float64Array, run: Run, normal: Normal): Travel {
+export function farthestApart(path: Float64Array, run: Span, normal: Normal): Travel {
   const a = farthestFrom(path, run.from, run, normal);
   const b = farthestFrom(path, a, run, normal);
   const squared = squaredAlong(path, a, b, normal);
@@ -49,7 +49,7 @@ const standShare = 1 / 30;
  * for around the shortest run that makes nearly all of the way, so that a settling of a few millimetres at a landing,
  * long before a slide, is left out.
  */
-function goingBetween(path: Float64Array, apart: Run, squared: number, normal: Normal): Run {
+function goingBetween(path: Float64Array, apart: Span, squared: number, normal: Normal): Span {
   const way = shortestWay(path, apart, squared, normal);
   const still = (standShare ** 2 * squared) / (way.to - way.from) ** 2;
   const goes = (i: number) => squaredAlong(path, i - 1, i, normal) > still;
@@ -66,10 +66,10 @@ function goingBetween(path: Float64Array, apart: Run, squared: number, normal: N
 /** The shortest run of samples over which a path makes all of a way but {@link nearShare} at either end. */
 function shortestWay(
   path: Float64Array,
-  { from: start, to: end }: Run,
+  { from: start, to: end }: Span,
   squared: number,
   normal: Normal,
-): Run {
+): Span {
   const enough = (1 - 2 * nearShare) ** 2 * squared;
   let best = { from: start, to: end };
   for (let from = start, to = start + 1; from < end; from++) {
@@ -81,7 +81,7 @@ function shortestWay(
   return best;
 }
 
-function farthestFrom(path: Float64Array, origin: number, run: Run, normal: Normal): number {
+function farthestFrom(path: Float64Array, origin: number, run: Span, normal: Normal): number {
   let best = origin;
   let most = 0;
   for (let i = run.from; i <= run.to; i++) {
@@ -108,7 +108,7 @@ export function soleTravel(
   own: Float64Array,
   other: Float64Array,
   isDown: (sample: number) => boolean,
-  run: Run,
+  run: Span,
   normal: Normal,
 ): Travel {
   const count = run.to - run.from + 1;
@@ -132,6 +132,6 @@ export function soleTravel(
     else low += third;
   }
   const least = [0, (low + high) / 2, 1].map(travelAt).reduce((a, b) => (b.travel < a.travel ? b : a));
-  const moved = ({ from, to }: Run): Run => ({ from: from + run.from, to: to + run.from });
+  const moved = ({ from, to }: Span): Span => ({ from: from + run.from, to: to + run.from });
   return { travel: least.travel, apart: moved(least.apart), between: moved(least.between) };
 }

@@ -1,9 +1,9 @@
 import { floats } from "../../base/room.ts";
 import { measure } from "../../base/study.ts";
 import { carrierOf, figuresOf } from "../../rig/body.ts";
+import { type Limb, limbsOf } from "../../rig/limb.ts";
 import { worldOf } from "../../rig/pose.ts";
 import { gridOf } from "../../time/grid.ts";
-import { type Limb, limbsOf } from "../parts/limb.ts";
 import { carryingContactsOf } from "./carrying.ts";
 import type { Contact } from "./contact.ts";
 

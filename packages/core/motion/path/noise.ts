@@ -1,13 +1,13 @@
 import { rotateVector } from "../../base/quaternion.ts";
 import { integers } from "../../base/room.ts";
+import { tangents } from "../../base/rotation-vector.ts";
 import { measure, type Study, shotMeasure } from "../../base/study.ts";
-import { tangents } from "../../base/tangent.ts";
 import { localMotionOf } from "../../rig/local.ts";
 import { chainOf, localRotationOf, localTranslationOf, outerWorldOf, worldOf } from "../../rig/pose.ts";
 import { rigOf } from "../../rig/rig.ts";
 import { metresPerUnitOf } from "../../rig/stature.ts";
 import { gridOf } from "../../time/grid.ts";
-import type { Run } from "../ground/plant.ts";
+import type { Span } from "../../time/span.ts";
 import { deviations } from "./spike.ts";
 
 /** A joint that brings noise into what hangs on it, by turning or by shifting against its parent. */
@@ -28,7 +28,7 @@ export interface Trembling {
   /** Its path (metres), or its turns unrolled (radians), in the world: 3 numbers per pose. */
   readonly path: Float64Array;
   /** First and last pose that tremble, with a pose more on both sides of them. */
-  readonly run: Run;
+  readonly run: Span;
 }
 
 /**
@@ -83,9 +83,9 @@ export function noiseSpan(
   study: Study,
   { joint, kind }: NoiseSource,
   poses: Int32Array,
-  run: Run,
+  run: Span,
   gap: number,
-): Run {
+): Span {
   const path = ownPath(study, joint, kind, poses);
   if (path === null) return run;
   const off = new Float64Array(poses.length);
@@ -149,14 +149,14 @@ function ownPushes(
   joint: number,
   kind: NoiseSource["kind"],
   poses: Int32Array,
-  run: Run,
+  run: Span,
 ): Float64Array | null {
   const path = ownPath(study, joint, kind, poses);
   return path === null ? null : pushesOf(path, run);
 }
 
 /** Per pose of a run, the vector to it from the middle between its neighbours. */
-function pushesOf(path: Float64Array, { from, to }: Run): Float64Array {
+function pushesOf(path: Float64Array, { from, to }: Span): Float64Array {
   const pushes = new Float64Array(3 * (to - from + 1));
   for (let i = 0; i < pushes.length; i++) {
     const k = 3 * from + i;
@@ -165,7 +165,7 @@ function pushesOf(path: Float64Array, { from, to }: Run): Float64Array {
   return pushes;
 }
 
-function inWorld(pushes: Float64Array, parent: Float64Array, poses: Int32Array, { from }: Run): void {
+function inWorld(pushes: Float64Array, parent: Float64Array, poses: Int32Array, { from }: Span): void {
   for (let k = 0; k < pushes.length; k += 3)
     rotateVector(parent, 4 * poses[from + k / 3], pushes, k, pushes, k);
 }
@@ -176,7 +176,7 @@ function aboutJoint(
   joint: Float64Array,
   point: Float64Array,
   poses: Int32Array,
-  { from }: Run,
+  { from }: Span,
 ): void {
   for (let k = 0; k < turns.length; k += 3) {
     const p = 3 * poses[from + k / 3];

@@ -1,5 +1,5 @@
-import { lengthOf } from "../../base/length.ts";
 import { floats } from "../../base/room.ts";
+import { distanceBetween, lengthOf } from "../../base/vector.ts";
 /** Shape of a path: 3 numbers per sample, metres; ranges are sample indices, both included. */
 
 /** Length of the path from the first sample of a range to each sample of it. */
@@ -164,12 +164,4 @@ function pointAt(
   for (let axis = 0; axis < 3; axis++) {
     out[io + axis] = path[a + axis] + share * (path[b + axis] - path[a + axis]);
   }
-}
-
-/** Distance between point `i` of one path and point `k` of another. */
-export function distanceBetween(a: Float64Array, i: number, b: Float64Array, k: number): number {
-  const x = b[3 * k] - a[3 * i];
-  const y = b[3 * k + 1] - a[3 * i + 1];
-  const z = b[3 * k + 2] - a[3 * i + 2];
-  return Math.sqrt(x * x + y * y + z * z);
 }

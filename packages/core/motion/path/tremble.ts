@@ -2,7 +2,7 @@ import type { Study } from "../../base/study.ts";
 import { worldOf } from "../../rig/pose.ts";
 import { reachOf } from "../../rig/reach.ts";
 import { gridOf } from "../../time/grid.ts";
-import type { Run } from "../ground/plant.ts";
+import type { Span } from "../../time/span.ts";
 import { type NoiseSource, noiseSourceOf, noiseSpan, reverses } from "./noise.ts";
 import { gathered, shownOf } from "./shown.ts";
 import { turnPathOf } from "./turn-path.ts";
@@ -110,11 +110,11 @@ function tremblingRuns(
   ofSpacing: number,
   span: number,
   needed: number,
-): readonly Run[] {
+): readonly Span[] {
   if (measurePushes(path, count, (floor / 4) ** 2) < needed) return none;
   const least = span * floor * floor;
   const share = ofSpacing * ofSpacing;
-  const runs: Run[] = [];
+  const runs: Span[] = [];
   let [reversals, pushes, steps] = [0, 0, 0];
   let from = -1;
   let to = -1;
@@ -147,7 +147,7 @@ function tremblingRuns(
   return runs;
 
   /** Without the calm poses that its first and its last window reach over. */
-  function trimmed(first: number, last: number): Run {
+  function trimmed(first: number, last: number): Span {
     let [start, end] = [first, last];
     while (start < end && against[start] < 0.1 * floor * floor) start++;
     while (end > start && against[end] < 0.1 * floor * floor) end--;
@@ -190,7 +190,7 @@ function measurePushes(path: Float64Array, count: number, least: number): number
 }
 
 /** Mean distance of the poses of a run from the middle between their neighbours. */
-function meanPush(path: Float64Array, { from, to }: Run): number {
+function meanPush(path: Float64Array, { from, to }: Span): number {
   let sum = 0;
   const last = Math.min(to, path.length / 3 - 2);
   for (let i = from; i <= last; i++) {
@@ -202,7 +202,7 @@ function meanPush(path: Float64Array, { from, to }: Run): number {
 }
 
 /** Share of the poses of a run at which the path reverses. */
-function reversalsIn(path: Float64Array, { from, to }: Run): number {
+function reversalsIn(path: Float64Array, { from, to }: Span): number {
   let reversals = 0;
   for (let i = from + 1; i <= to; i++) if (reverses(path, i)) reversals++;
   return to > from ? reversals / (to - from) : 0;

@@ -1,5 +1,5 @@
+import { tangents } from "../../base/rotation-vector.ts";
 import { type Measure, measure } from "../../base/study.ts";
-import { tangents } from "../../base/tangent.ts";
 import { worldOf } from "../../rig/pose.ts";
 import { rigOf } from "../../rig/rig.ts";
 import { shownOf } from "./shown.ts";

@@ -1,7 +1,7 @@
 import { describe, expect, test } from "vitest";
 import type { Shot } from "../../../../packages/core/document/model.ts";
 import { registry } from "../../../../packages/core/faults/registry.ts";
-import { impactsOf } from "../../../../packages/core/motion/ground/contact.ts";
+import { impactsOf } from "../../../../packages/core/motion/body/impact.ts";
 import { notesOf } from "../../../../packages/core/notes/found.ts";
 import { metresPerUnitOf } from "../../../../packages/core/rig/stature.ts";
 import { resolveSettings } from "../../../../packages/core/settings/resolve.ts";

@@ -1,5 +1,6 @@
 import fc from "fast-check";
 import { describe, expect, test } from "vitest";
+import { standardGravity } from "../../../../packages/core/base/constants.ts";
 import {
   balanceAt,
   convexHull,
@@ -10,7 +11,6 @@ import {
   supportPolygonOf,
   zeroMomentPoint,
 } from "../../../../packages/core/motion/body/balance.ts";
-import { standardGravity } from "../../../../packages/core/motion/body/ballistics.ts";
 import { bipedDocument, studyOf } from "../../../support/shots.ts";
 
 const square: GroundPoint[] = [

@@ -1,14 +1,14 @@
 import fc from "fast-check";
 import { describe, expect, test } from "vitest";
+import { standardGravity } from "../../../../packages/core/base/constants.ts";
 import {
   airTimeBetween,
   airTimeFromHeight,
   dropAfter,
   fitParabola,
   heightFromAirTime,
-  standardGravity,
   takeOffSpeed,
-} from "../../../../packages/core/motion/body/ballistics.ts";
+} from "../../../../packages/core/motion/body/parabola.ts";
 
 describe("ballistics", () => {
   // Hang times √(8h/g₀), and their frames at 24, 25 and 30 per second, computed from the definition.

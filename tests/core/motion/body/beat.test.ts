@@ -1,5 +1,5 @@
 import { describe, expect, test } from "vitest";
-import { standardGravity } from "../../../../packages/core/motion/body/ballistics.ts";
+import { standardGravity } from "../../../../packages/core/base/constants.ts";
 import {
   beatsOf,
   extremesOf,

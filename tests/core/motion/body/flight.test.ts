@@ -1,12 +1,13 @@
 import fc from "fast-check";
 import { describe, expect, test } from "vitest";
-import { airTimeFromHeight, standardGravity } from "../../../../packages/core/motion/body/ballistics.ts";
+import { standardGravity } from "../../../../packages/core/base/constants.ts";
 import { airborneAt, clearanceOf, flightsOf } from "../../../../packages/core/motion/body/flight.ts";
 import {
   massCentreAccelerationOf,
   massCentreOf,
   subtreeMassOf,
 } from "../../../../packages/core/motion/body/mass-centre.ts";
+import { airTimeFromHeight } from "../../../../packages/core/motion/body/parabola.ts";
 import { contactsOf } from "../../../../packages/core/motion/ground/contact.ts";
 import { figuresOf } from "../../../../packages/core/rig/body.ts";
 import { rigOf } from "../../../../packages/core/rig/rig.ts";

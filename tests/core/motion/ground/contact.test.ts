@@ -1,9 +1,9 @@
 import { describe, expect, test } from "vitest";
 import type { Study } from "../../../../packages/core/base/study.ts";
+import { impactsOf } from "../../../../packages/core/motion/body/impact.ts";
 import {
   contactsOf,
   groundOf,
-  impactsOf,
   plantedAt,
   supportedAt,
   surfacesOf,

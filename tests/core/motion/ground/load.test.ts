@@ -1,14 +1,14 @@
 import { describe, expect, test } from "vitest";
-import { standardGravity } from "../../../../packages/core/motion/body/ballistics.ts";
+import { standardGravity } from "../../../../packages/core/base/constants.ts";
 import {
   carriesFrom,
   extensionIn,
   extensionRate,
   loadOf,
   onsetBefore,
-  reachOf,
 } from "../../../../packages/core/motion/ground/load.ts";
 import { minimumJerkPosition, minimumJerkSpeed } from "../../../../packages/core/motion/path/minimum-jerk.ts";
+import { limbReachOf } from "../../../../packages/core/rig/limb.ts";
 import { rigOf } from "../../../../packages/core/rig/rig.ts";
 import { bipedDocument, studyOf } from "../../../support/shots.ts";
 
@@ -47,7 +47,7 @@ describe("load and extension of a limb", () => {
   test("a leg's reach shortens as it bends: by the law of cosines", () => {
     const study = studyOf(bipedDocument({ "shin_l rotation.x": [[1, 90]] }, { range: [1, 3] }));
     const node = (id: string) => rigOf(study).indexOf.get(id) ?? -1;
-    expect([...reachOf(study, node("thigh_l"), node("foot_l"))]).toEqual(
+    expect([...limbReachOf(study, node("thigh_l"), node("foot_l"))]).toEqual(
       new Array(3).fill(expect.closeTo(0.42 * Math.SQRT2, 9)),
     );
   });

@@ -1,6 +1,6 @@
-import { lengthOf } from "../../../base/length.ts";
 import { floats } from "../../../base/room.ts";
 import { measure, type Study } from "../../../base/study.ts";
+import { lengthOf } from "../../../base/vector.ts";
 import { massCentreOf, massCentreVelocityOf } from "../../../motion/body/mass-centre.ts";
 import { carrierOf, type Figure, figuresOf, statureOf } from "../../../rig/body.ts";
 import { worldOf } from "../../../rig/pose.ts";

@@ -1,5 +1,5 @@
-import { lengthOf } from "../../../base/length.ts";
 import type { Study } from "../../../base/study.ts";
+import { lengthOf } from "../../../base/vector.ts";
 import { boneTurns, carriedTurns } from "../../../motion/parts/bone.ts";
 import { bestLag } from "../../../motion/parts/lag.ts";
 import { relativeAngle } from "../../../motion/path/relative.ts";

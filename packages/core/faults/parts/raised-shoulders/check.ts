@@ -1,7 +1,7 @@
-import { lengthOf } from "../../../base/length.ts";
 import { rotateVector } from "../../../base/quaternion.ts";
 import { floats } from "../../../base/room.ts";
 import type { Study } from "../../../base/study.ts";
+import { lengthOf } from "../../../base/vector.ts";
 import { bodyPathOf } from "../../../motion/body/body-path.ts";
 import { carrierOf, figuresOf, statureOf } from "../../../rig/body.ts";
 import { worldOf } from "../../../rig/pose.ts";

@@ -1,6 +1,6 @@
-import { lengthOf } from "../../../base/length.ts";
 import { bytes, floats } from "../../../base/room.ts";
 import type { Study } from "../../../base/study.ts";
+import { lengthOf } from "../../../base/vector.ts";
 import { curveOf } from "../../../document/inputs.ts";
 import type { BodyPart } from "../../../document/schema.ts";
 import { bodyPathOf, mirrored } from "../../../motion/body/body-path.ts";

@@ -3,7 +3,7 @@ import type { Study } from "../../../base/study.ts";
 import { type KeyEdit, tryEditShot } from "../../../document/edit.ts";
 import type { Shot } from "../../../document/model.ts";
 import type { FootAxes } from "../../../motion/ground/foot-roll.ts";
-import type { Limb } from "../../../motion/parts/limb.ts";
+import type { Limb } from "../../../rig/limb.ts";
 import { worldOf } from "../../../rig/pose.ts";
 import { rigOf } from "../../../rig/rig.ts";
 import { settingsOf, studyOf } from "../../../settings/study.ts";

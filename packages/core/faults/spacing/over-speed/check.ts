@@ -1,6 +1,6 @@
-import { lengthOf } from "../../../base/length.ts";
 import { floats } from "../../../base/room.ts";
 import type { Study } from "../../../base/study.ts";
+import { lengthOf } from "../../../base/vector.ts";
 import type { BodyPart } from "../../../document/schema.ts";
 import { localAngularSpeedOf } from "../../../motion/path/rotation.ts";
 import { spacingOf } from "../../../motion/path/spacing.ts";

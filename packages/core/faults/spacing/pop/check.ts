@@ -1,8 +1,8 @@
-import { lengthOf } from "../../../base/length.ts";
 import { floats } from "../../../base/room.ts";
+import { tangents } from "../../../base/rotation-vector.ts";
 import type { Study } from "../../../base/study.ts";
-import { tangents } from "../../../base/tangent.ts";
-import { impactsOf } from "../../../motion/ground/contact.ts";
+import { lengthOf } from "../../../base/vector.ts";
+import { impactsOf } from "../../../motion/body/impact.ts";
 import { gathered, shownOf } from "../../../motion/path/shown.ts";
 import { deviations, pairDeviation, type Spike, spikesIn } from "../../../motion/path/spike.ts";
 import { switchedOf } from "../../../motion/path/step-change.ts";

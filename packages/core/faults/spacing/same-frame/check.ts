@@ -1,6 +1,7 @@
 import type { Study } from "../../../base/study.ts";
 import type { BodyPart } from "../../../document/schema.ts";
-import { contactsOf, impactsOf } from "../../../motion/ground/contact.ts";
+import { impactsOf } from "../../../motion/body/impact.ts";
+import { contactsOf } from "../../../motion/ground/contact.ts";
 import { onTwosOf } from "../../../motion/path/held.ts";
 import { type Move, movesOf, turnsOf } from "../../../motion/path/moves.ts";
 import { localAngularSpeedOf } from "../../../motion/path/rotation.ts";

@@ -1,5 +1,5 @@
-import { lengthOf } from "../../../base/length.ts";
 import type { Study } from "../../../base/study.ts";
+import { lengthOf } from "../../../base/vector.ts";
 import { type Pace, travelPaceOf, travelSteps, turnPaceOf, turnSteps } from "../../../motion/path/pace.ts";
 import { figureOfNode } from "../../../rig/body.ts";
 import { worldOf } from "../../../rig/pose.ts";

@@ -1,6 +1,7 @@
 import type { Study } from "../../../base/study.ts";
 import type { BodyPart } from "../../../document/schema.ts";
-import { contactsOf, impactsOf } from "../../../motion/ground/contact.ts";
+import { impactsOf } from "../../../motion/body/impact.ts";
+import { contactsOf } from "../../../motion/ground/contact.ts";
 import { figureOfNode, figuresOf } from "../../../rig/body.ts";
 import { isAbove, type Rig, rigOf } from "../../../rig/rig.ts";
 import { gridOf } from "../../../time/grid.ts";

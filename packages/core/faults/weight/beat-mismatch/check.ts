@@ -1,5 +1,5 @@
+import { standardGravity } from "../../../base/constants.ts";
 import type { Study } from "../../../base/study.ts";
-import { standardGravity } from "../../../motion/body/ballistics.ts";
 import { type Beat, type BeatStroke, beatsOf, liftOf, usualBeat } from "../../../motion/body/beat.ts";
 import {
   bestGlide,

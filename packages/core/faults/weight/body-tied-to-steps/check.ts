@@ -1,12 +1,12 @@
 import { floats } from "../../../base/room.ts";
 import type { Study } from "../../../base/study.ts";
 import { airborneAt } from "../../../motion/body/flight.ts";
-import { impactsOf } from "../../../motion/ground/contact.ts";
-import type { Run } from "../../../motion/ground/plant.ts";
+import { impactsOf } from "../../../motion/body/impact.ts";
 import { heightOf, hipsOf, type Stance, stancesOf } from "../../../motion/ground/stance.ts";
 import { bestLag } from "../../../motion/parts/lag.ts";
-import { limbsOf } from "../../../motion/parts/limb.ts";
+import { limbsOf } from "../../../rig/limb.ts";
 import { gridOf } from "../../../time/grid.ts";
+import type { Span } from "../../../time/span.ts";
 import { defineCheck, type Finding } from "../../check.ts";
 import { keysOfNodes } from "../../keys-of-nodes.ts";
 import { heightCause } from "../shared/height-cause.ts";
@@ -76,14 +76,14 @@ export const bodyTiedToSteps = defineCheck({
 });
 
 /** Stretches of alternating steps without flights and impacts. */
-function walksOf(study: Study, figure: number): Run[] {
+function walksOf(study: Study, figure: number): Span[] {
   const airborne = airborneAt(study, figure);
   const impacts = impactsOf(study, figure);
-  const isCalm = ({ from, to }: Run) => {
+  const isCalm = ({ from, to }: Span) => {
     for (let i = from; i <= to; i++) if (airborne[i] === 1 || impacts[i] === 1) return false;
     return true;
   };
-  const walks: Run[] = [];
+  const walks: Span[] = [];
   let steps: Stance[] = [];
   const close = () => {
     if (steps.length >= fewestSteps) {
@@ -107,7 +107,7 @@ function walksOf(study: Study, figure: number): Run[] {
 function judge(
   study: Study,
   figure: number,
-  run: Run,
+  run: Span,
   values: { readonly correlation: number; readonly lag: number; readonly rise: number },
 ): Finding | null {
   const { rate, dt } = gridOf(study);

@@ -2,7 +2,6 @@ import type { Study } from "../../../base/study.ts";
 import type { Bearing } from "../../../motion/ground/bearing.ts";
 import { type Stretch, stretchesByFoot } from "../../../motion/ground/bearing-stretch.ts";
 import { type FootPointKind, levelWidthShare } from "../../../motion/ground/foot.ts";
-import type { Run } from "../../../motion/ground/plant.ts";
 import {
   farthestApart,
   soleTravel,
@@ -15,6 +14,7 @@ import { heightsOver } from "../../../motion/ground/surface.ts";
 import { figuresOf, statureOf } from "../../../rig/body.ts";
 import { worldOf } from "../../../rig/pose.ts";
 import { gridOf } from "../../../time/grid.ts";
+import type { Span } from "../../../time/span.ts";
 import { defineCheck, type Finding } from "../../check.ts";
 import type { Words } from "../../words.ts";
 import { slideCause } from "../shared/slide-cause.ts";
@@ -269,7 +269,7 @@ function placeOf(study: Study, figure: number, { bearing, between }: Stretch) {
 }
 
 /** The sample of a run at which the point moves least: where it is meant to stand. */
-function stillest(path: Float64Array, run: Run, normal: readonly [number, number, number]): number {
+function stillest(path: Float64Array, run: Span, normal: readonly [number, number, number]): number {
   let best = run.from;
   let least = Number.POSITIVE_INFINITY;
   for (let i = run.from + 1; i <= run.to; i++) {
@@ -285,7 +285,7 @@ function stillest(path: Float64Array, run: Run, normal: readonly [number, number
 function travelFrom(
   path: Float64Array,
   origin: number,
-  run: Run,
+  run: Span,
   normal: readonly [number, number, number],
 ): number[] {
   const values: number[] = [];

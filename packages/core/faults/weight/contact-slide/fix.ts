@@ -1,7 +1,7 @@
 import type { KeyEdit } from "../../../document/edit.ts";
 import type { Shot } from "../../../document/model.ts";
 import { type Stretch, stretchesByFoot } from "../../../motion/ground/bearing-stretch.ts";
-import { limbsOf } from "../../../motion/parts/limb.ts";
+import { limbsOf } from "../../../rig/limb.ts";
 import { gridOf } from "../../../time/grid.ts";
 import { defineFix } from "../../fix.ts";
 import { checkNamed } from "../../registry.ts";

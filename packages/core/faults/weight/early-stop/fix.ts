@@ -1,4 +1,4 @@
-import { standardGravity } from "../../../motion/body/ballistics.ts";
+import { standardGravity } from "../../../base/constants.ts";
 import { freeFallsOf } from "../../../motion/body/free-fall.ts";
 import { massCentreOf } from "../../../motion/body/mass-centre.ts";
 import { hipsOf } from "../../../motion/ground/stance.ts";

@@ -1,10 +1,10 @@
 import type { Study } from "../../../base/study.ts";
 import { bearingsOf } from "../../../motion/ground/bearing.ts";
 import { type FootAxes, footAxesAt, legLean, soleTilts } from "../../../motion/ground/foot-roll.ts";
-import type { Run } from "../../../motion/ground/plant.ts";
 import { type Stance, stancesOf } from "../../../motion/ground/stance.ts";
-import { reachOf } from "../../../motion/parts/limb.ts";
+import { limbReachOf } from "../../../rig/limb.ts";
 import { gridOf } from "../../../time/grid.ts";
+import type { Span } from "../../../time/span.ts";
 import { defineCheck, type Finding } from "../../check.ts";
 import { keysOfNodes } from "../../keys-of-nodes.ts";
 
@@ -87,7 +87,7 @@ function judge(
   if (length < 6) return null;
   const start = Math.max(from, Math.round(to - length / 3));
   const axes = footAxesAt(study, stance, start);
-  const reach = reachOf(study, leg.root, leg.end);
+  const reach = limbReachOf(study, leg.root, leg.end);
   let lean = 0;
   let fold = 0;
   let stretch = 0;
@@ -122,9 +122,9 @@ function leaningOver(
   figure: number,
   stance: Stance,
   axes: FootAxes | null,
-  third: Run,
+  third: Span,
   limit: number,
-): Run {
+): Span {
   const { leg, heel, toe } = stance;
   const ends = bearingsOf(study, figure).filter(({ contact }) => contact === heel || contact === toe);
   const to = ends.length === 0 ? third.to : Math.max(third.from, ...ends.map(({ lastDown }) => lastDown));
@@ -135,5 +135,5 @@ function leaningOver(
 
 /** Distance from ankle to ball; a tenth of the leg where there is no ball. */
 function footLength(study: Study, { leg }: Stance, sample: number): number {
-  return leg.ball < 0 ? (leg.upper + leg.lower) / 10 : reachOf(study, leg.end, leg.ball)[sample];
+  return leg.ball < 0 ? (leg.upper + leg.lower) / 10 : limbReachOf(study, leg.end, leg.ball)[sample];
 }

@@ -1,9 +1,10 @@
-import { lengthOf } from "../../../base/length.ts";
+import { standardGravity } from "../../../base/constants.ts";
 import type { Study } from "../../../base/study.ts";
-import { fitParabola, standardGravity } from "../../../motion/body/ballistics.ts";
+import { lengthOf } from "../../../base/vector.ts";
 import { type Flight, flightsOf } from "../../../motion/body/flight.ts";
 import { flightShape } from "../../../motion/body/flight-shape.ts";
 import { massCentreOf } from "../../../motion/body/mass-centre.ts";
+import { fitParabola } from "../../../motion/body/parabola.ts";
 import { propulsorsOf } from "../../../motion/body/propulsors.ts";
 import { hipsOf } from "../../../motion/ground/stance.ts";
 import { scaleOf } from "../../../rig/stature.ts";

@@ -1,5 +1,5 @@
+import { standardGravity } from "../../../base/constants.ts";
 import type { KeyEdit } from "../../../document/edit.ts";
-import { standardGravity } from "../../../motion/body/ballistics.ts";
 import { type Flight, flightsOf } from "../../../motion/body/flight.ts";
 import { massCentreOf } from "../../../motion/body/mass-centre.ts";
 import { hipsOf } from "../../../motion/ground/stance.ts";

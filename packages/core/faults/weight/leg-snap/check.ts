@@ -1,10 +1,11 @@
 import { floats } from "../../../base/room.ts";
 import type { Study } from "../../../base/study.ts";
-import { contactsOf, impactsOf, plantedAt } from "../../../motion/ground/contact.ts";
+import { impactsOf } from "../../../motion/body/impact.ts";
+import { contactsOf, plantedAt } from "../../../motion/ground/contact.ts";
 import { hipsOf } from "../../../motion/ground/stance.ts";
-import { bendOf, type Limb, limbsOf, reachOf, stretchOf } from "../../../motion/parts/limb.ts";
 import { onTwosOf } from "../../../motion/path/held.ts";
 import { medianOf } from "../../../motion/path/smoothing.ts";
+import { bendOf, type Limb, limbReachOf, limbsOf, stretchOf } from "../../../rig/limb.ts";
 import { gridOf } from "../../../time/grid.ts";
 import { defineCheck, type Finding } from "../../check.ts";
 import { causeOr } from "../shared/cause-or.ts";
@@ -86,7 +87,7 @@ function findInLimb(
   found: Finding[],
 ): void {
   const { count, rate } = gridOf(study);
-  const reach = reachOf(study, limb.root, limb.end);
+  const reach = limbReachOf(study, limb.root, limb.end);
   const stretch = stretchOf(reach, limb);
   const step = Math.max(1, Math.round(rate / 24)) * onTwosOf(study, limb.middle);
   if (!stretch.some((value) => value >= values.stretch)) return;

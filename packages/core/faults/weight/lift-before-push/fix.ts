@@ -1,10 +1,10 @@
+import { standardGravity } from "../../../base/constants.ts";
 import type { KeyEdit } from "../../../document/edit.ts";
 import type { Shot } from "../../../document/model.ts";
-import { standardGravity } from "../../../motion/body/ballistics.ts";
 import { freeFallsOf } from "../../../motion/body/free-fall.ts";
 import { propulsorsOf } from "../../../motion/body/propulsors.ts";
 import { hipsOf } from "../../../motion/ground/stance.ts";
-import { limbsOf } from "../../../motion/parts/limb.ts";
+import { limbsOf } from "../../../rig/limb.ts";
 import { worldOf } from "../../../rig/pose.ts";
 import { gridOf } from "../../../time/grid.ts";
 import { defineFix } from "../../fix.ts";

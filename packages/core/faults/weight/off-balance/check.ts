@@ -1,16 +1,16 @@
-import { lengthOf } from "../../../base/length.ts";
+import { standardGravity } from "../../../base/constants.ts";
 import type { Study } from "../../../base/study.ts";
+import { lengthOf } from "../../../base/vector.ts";
 import { marginAt, marginTo, supportPolygonOf } from "../../../motion/body/balance.ts";
-import { standardGravity } from "../../../motion/body/ballistics.ts";
 import { type Footing, footingOf } from "../../../motion/body/footing.ts";
 import { massCentreOf, massCentreVelocityOf } from "../../../motion/body/mass-centre.ts";
 import { propulsorsOf } from "../../../motion/body/propulsors.ts";
 import { contactsOf, plantedAt } from "../../../motion/ground/contact.ts";
-import type { Run } from "../../../motion/ground/plant.ts";
 import { hipsOf } from "../../../motion/ground/stance.ts";
-import { type Limb, limbsOf } from "../../../motion/parts/limb.ts";
+import { type Limb, limbsOf } from "../../../rig/limb.ts";
 import { worldOf } from "../../../rig/pose.ts";
 import { gridOf } from "../../../time/grid.ts";
+import type { Span } from "../../../time/span.ts";
 import { defineCheck, type Finding } from "../../check.ts";
 import { causeOr } from "../shared/cause-or.ts";
 import { type Lean, leansOf } from "../shared/leans.ts";
@@ -105,8 +105,8 @@ export const offBalance = defineCheck({
   },
 });
 
-function runsWhere(count: number, holds: (sample: number) => boolean): Run[] {
-  const runs: Run[] = [];
+function runsWhere(count: number, holds: (sample: number) => boolean): Span[] {
+  const runs: Span[] = [];
   let from = -1;
   for (let i = 0; i <= count; i++) {
     const is = i < count && holds(i);
@@ -189,7 +189,7 @@ function nearestFoot(study: Study, figure: number, sample: number): number {
 }
 
 /** Runs of three frames (at 24 per second) and more in which the ground would have to grip harder than it can. */
-function slippingRuns(study: Study, footing: Footing, friction: number): Run[] {
+function slippingRuns(study: Study, footing: Footing, friction: number): Span[] {
   const least = Math.max(2, Math.round(gridOf(study).rate / 8));
   const { steady } = footing;
   return runsWhere(steady.length, (i) => steady[i] === 1 && footing.friction(i) > friction).filter(
@@ -197,7 +197,7 @@ function slippingRuns(study: Study, footing: Footing, friction: number): Run[] {
   );
 }
 
-function slipFinding(study: Study, figure: number, footing: Footing, run: Run, limit: number): Finding {
+function slipFinding(study: Study, figure: number, footing: Footing, run: Span, limit: number): Finding {
   const { dt } = gridOf(study);
   const velocity = massCentreVelocityOf(study, figure);
   let friction = 0;

@@ -4,7 +4,6 @@ import { carriedAt } from "../../../motion/ground/carrying.ts";
 import { type FootOverSurface, lowestOf, soleHeights } from "../../../motion/ground/clearance.ts";
 import { groundOf } from "../../../motion/ground/contact.ts";
 import { standingSpeedOf } from "../../../motion/ground/foot.ts";
-import type { Run } from "../../../motion/ground/plant.ts";
 import { hipsOf, type Stance, stancesOf } from "../../../motion/ground/stance.ts";
 import { heightsOver, type Surface } from "../../../motion/ground/surface.ts";
 import { medianOf } from "../../../motion/path/smoothing.ts";
@@ -12,6 +11,7 @@ import { statureOf } from "../../../rig/body.ts";
 import { chainOf, worldOf } from "../../../rig/pose.ts";
 import { rigOf } from "../../../rig/rig.ts";
 import { gridOf } from "../../../time/grid.ts";
+import type { Span } from "../../../time/span.ts";
 import { defineCheck, type Fault, type Finding } from "../../check.ts";
 import { causeOr } from "../shared/cause-or.ts";
 import { heightCause } from "../shared/height-cause.ts";
@@ -100,13 +100,13 @@ export const offGround = defineCheck({
 });
 
 /** The plant without the frame in which it lands and the one in which it leaves. */
-function coreOf(study: Study, { from, to, lands, leaves }: Stance): Run {
+function coreOf(study: Study, { from, to, lands, leaves }: Stance): Span {
   const trim = Math.max(1, Math.round(gridOf(study).rate / 24));
   return { from: lands ? from + trim : from, to: leaves ? to - trim : to };
 }
 
 /** Stretches in which nothing carries a figure that does not sit, and a foot keeps still near the ground. */
-function hoverRuns(study: Study, figure: number, foot: FootOverSurface): Run[] {
+function hoverRuns(study: Study, figure: number, foot: FootOverSurface): Span[] {
   const { rate } = gridOf(study);
   const carried = carriedAt(study, figure);
   if (!carried.includes(0)) return [];
@@ -114,7 +114,7 @@ function hoverRuns(study: Study, figure: number, foot: FootOverSurface): Run[] {
   const stature = statureOf(study, figure);
   const speed = standingSpeedOf(study, foot.ankle);
   const lowest = lowestOf(foot);
-  const runs: Run[] = [];
+  const runs: Span[] = [];
   let from = -1;
   for (let i = 0; i <= lowest.length; i++) {
     const hovers =
@@ -138,7 +138,7 @@ function judge(
   surface: Surface,
   foot: FootOverSurface,
   feet: readonly FootOverSurface[],
-  run: Run,
+  run: Span,
   values: { readonly gap: number; readonly frames: number },
   found: Finding[],
 ): void {
@@ -168,7 +168,7 @@ function faultOf(
   surface: Surface,
   ankle: number,
   elsewhere: number,
-  run: Run,
+  run: Span,
   gap: number,
 ): Fault {
   const keyed = heightCause(study, ankle, run, surface.normal, elsewhere);

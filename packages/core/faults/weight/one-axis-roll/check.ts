@@ -1,5 +1,5 @@
-import { lengthOf } from "../../../base/length.ts";
 import type { Study } from "../../../base/study.ts";
+import { lengthOf } from "../../../base/vector.ts";
 import { footAxesAt, soleTilts, turnBetween } from "../../../motion/ground/foot-roll.ts";
 import { type Stance, stancesOf } from "../../../motion/ground/stance.ts";
 import { worldOf } from "../../../rig/pose.ts";

@@ -2,10 +2,10 @@ import { rotateVector } from "../../../base/quaternion.ts";
 import type { Study } from "../../../base/study.ts";
 import { curveOf } from "../../../document/inputs.ts";
 import type { Curve } from "../../../document/model.ts";
-import type { Run } from "../../../motion/ground/plant.ts";
 import { chainOf, curveNamesOfNode, outerWorldOf, worldOf } from "../../../rig/pose.ts";
 import { isAbove, rigOf } from "../../../rig/rig.ts";
 import { gridOf } from "../../../time/grid.ts";
+import type { Span } from "../../../time/span.ts";
 import type { Fault } from "../../check.ts";
 
 /** How much of a translation channel has to go along a surface's normal for it to set the height (cosine). */
@@ -21,7 +21,7 @@ const leastAlong = 0.7;
 export function heightCause(
   study: Study,
   node: number,
-  run: Run,
+  run: Span,
   normal: readonly [number, number, number],
   elsewhere = -1,
 ): Fault | null {

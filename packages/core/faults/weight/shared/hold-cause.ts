@@ -3,12 +3,12 @@ import type { Study } from "../../../base/study.ts";
 import { firstKeyFrom } from "../../../curve/keys.ts";
 import { curveOf } from "../../../document/inputs.ts";
 import type { Curve } from "../../../document/model.ts";
-import type { Run } from "../../../motion/ground/plant.ts";
 import { channelSeriesOf } from "../../../rig/channels.ts";
 import { influenceOf } from "../../../rig/influence.ts";
 import { chainOf, curveNamesOfNode, worldOf } from "../../../rig/pose.ts";
 import { isAbove, rigOf } from "../../../rig/rig.ts";
 import { gridOf } from "../../../time/grid.ts";
+import type { Span } from "../../../time/span.ts";
 import type { Fault } from "../../check.ts";
 
 /** Least share of the travel that has to go away for a channel to be named. */
@@ -19,9 +19,9 @@ const mostKeys = 6;
 export interface Unrest {
   readonly node: number;
   /** Samples in which it should keep still. */
-  readonly run: Run;
+  readonly run: Span;
   /** Samples between which it moves. */
-  readonly between: Run;
+  readonly between: Span;
   /** The sample whose place it should keep. */
   readonly hold: number;
   /** How much it moves, from its path over the run. */
@@ -95,7 +95,7 @@ function keysOf({ frames }: Curve, from: number, to: number): number[] {
   return found.length > 0 ? found : [Math.max(0, first - 1)];
 }
 
-function pathOver(study: Study, node: number, run: Run, out: Float64Array): Float64Array {
+function pathOver(study: Study, node: number, run: Span, out: Float64Array): Float64Array {
   out.set(worldOf(study, node).position.subarray(3 * run.from, 3 * run.to + 3));
   return out;
 }

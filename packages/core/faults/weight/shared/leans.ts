@@ -3,12 +3,12 @@ import { type GroundPoint, marginAt, marginTo, supportPolygonOf } from "../../..
 import type { Footing } from "../../../motion/body/footing.ts";
 import { massCentreOf } from "../../../motion/body/mass-centre.ts";
 import { contactsOf } from "../../../motion/ground/contact.ts";
-import type { Run } from "../../../motion/ground/plant.ts";
+import type { Span } from "../../../time/span.ts";
 
 /** A body that is held where its feet cannot hold it: the samples at which that is certain. */
-export interface Lean extends Run {
+export interface Lean extends Span {
   /** These and the ones beside them in which it is still seen to be outside. */
-  readonly shown: Run;
+  readonly shown: Span;
 }
 
 interface LeanValues {
@@ -48,7 +48,7 @@ function leaningRuns(
   figure: number,
   footing: Footing,
   { outside, frames }: { readonly outside: number; readonly frames: number },
-): Run[] {
+): Span[] {
   const { steady, seated } = footing;
   const leans = (i: number) => {
     if (steady[i] === 0 || seated[i] === 1) return false;
@@ -60,7 +60,7 @@ function leaningRuns(
     const hull = supportPolygonOf(study, figure, i);
     return hull.length > 0 && marginTo(hull, moving) < -outside && marginTo(hull, pressed) < -outside;
   };
-  const runs: Run[] = [];
+  const runs: Span[] = [];
   // A hull per sample costs more than all the rest: samples half of the fewest frames apart miss no run.
   const stride = Math.max(1, Math.floor(frames / 2));
   for (let i = 0; i < steady.length; i += stride) {
@@ -85,10 +85,10 @@ function shownAround(
   study: Study,
   figure: number,
   footing: Footing,
-  run: Run,
+  run: Span,
   lasts: boolean,
   outside: number,
-): Run {
+): Span {
   const { steady, seated } = footing;
   const centre = massCentreOf(study, figure);
   const isOut = (i: number, side: GroundPoint) => {
@@ -129,7 +129,7 @@ function catchingStep(
   study: Study,
   figure: number,
   footing: Footing,
-  run: Run,
+  run: Span,
   values: { readonly outside: number; readonly step: number },
 ): number | null {
   for (const { from } of contactsOf(study, figure)) {

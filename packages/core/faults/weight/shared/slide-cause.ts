@@ -1,10 +1,10 @@
 import type { Study } from "../../../base/study.ts";
 import type { Stretch } from "../../../motion/ground/bearing-stretch.ts";
-import type { Run } from "../../../motion/ground/plant.ts";
 import { farthestApart } from "../../../motion/ground/slide.ts";
 import { hipsOf } from "../../../motion/ground/stance.ts";
 import { chainOf } from "../../../rig/pose.ts";
 import { isAbove, rigOf } from "../../../rig/rig.ts";
+import type { Span } from "../../../time/span.ts";
 import type { Fault } from "../../check.ts";
 import { keysOfNodes } from "../../keys-of-nodes.ts";
 import { holdCause, type Still } from "./hold-cause.ts";
@@ -47,13 +47,13 @@ export function slideCause(
 }
 
 /** Whether a stretch of another foot lasts through all of some samples and its point stays put there. */
-function staysThrough({ run, bearing: { path, contact } }: Stretch, within: Run, limit: number): boolean {
+function staysThrough({ run, bearing: { path, contact } }: Stretch, within: Span, limit: number): boolean {
   if (run.from > within.from || run.to < within.to) return false;
   return farthestApart(path, within, contact.surface.normal).travel <= limit;
 }
 
 /** What a stretch of another foot travels while this one should keep still; nothing where they do not meet. */
-function stillIn(run: Run, { run: own, bearing: { contact } }: Stretch): Still[] {
+function stillIn(run: Span, { run: own, bearing: { contact } }: Stretch): Still[] {
   const from = Math.max(run.from, own.from) - run.from;
   const to = Math.min(run.to, own.to) - run.from;
   if (to <= from) return [];

@@ -1,8 +1,10 @@
-import { measure } from "../../base/study.ts";
-import type { BodyPart } from "../../document/schema.ts";
-import { figuresOf } from "../../rig/body.ts";
-import { boneLengthOf } from "../../rig/reach.ts";
-import { reachOf } from "../ground/load.ts";
+import { floats } from "../base/room.ts";
+import { measure, type Study } from "../base/study.ts";
+import { distanceBetween } from "../base/vector.ts";
+import type { BodyPart } from "../document/schema.ts";
+import { figuresOf } from "./body.ts";
+import { worldOf } from "./pose.ts";
+import { boneLengthOf } from "./reach.ts";
 
 /** A limb of two bones. */
 export interface Limb {
@@ -52,6 +54,15 @@ function sameLimb(a: Limb, b: Limb): boolean {
   );
 }
 
+/** Distance between two nodes at each sample, metres: the length of a limb from its root joint to its end. */
+export function limbReachOf(study: Study, root: number, end: number): Float64Array {
+  const a = worldOf(study, root).position;
+  const b = worldOf(study, end).position;
+  const reach = floats(a.length / 3);
+  for (let i = 0; i < reach.length; i++) reach[i] = distanceBetween(a, i, b, i);
+  return reach;
+}
+
 /** How far a limb is stretched at each sample: the distance of its ends over the length of its bones, up to 1. */
 export function stretchOf(reach: Float64Array, { upper, lower }: Limb): Float64Array {
   return reach.map((length) => Math.min(1, length / (upper + lower)));
@@ -66,5 +77,3 @@ export function bendOf(reach: Float64Array, { upper, lower }: Limb): Float64Arra
     return Math.acos(Math.max(-1, Math.min(1, cosine)));
   });
 }
-
-export { reachOf };

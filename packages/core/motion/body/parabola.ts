@@ -1,7 +1,5 @@
+import { standardGravity } from "../../base/constants.ts";
 /** Bodies in the air without drag. Lengths in metres, times in seconds. */
-
-/** Standard gravity, m/s², exactly (CGPM 1901). */
-export const standardGravity = 9.80665;
 
 /** Height that a body rises in a jump of this air time, taking off and landing at one height: g·t²/8. */
 export function heightFromAirTime(airTime: number, gravity = standardGravity): number {
