@@ -89,17 +89,16 @@ export const twinning = {
     const before = copy(performance);
     const edge = at24(performance, 14);
     const put = (/** @type {number} */ end) => {
-      const [first, last] = [from - edge, to + edge];
-      for (
-        let frame = Math.max(performance.first, Math.floor(first));
-        frame <= Math.min(performance.last, last);
-        frame++
-      ) {
-        const share = within(frame, from - edge, from, end, Math.min(last, end + edge));
+      const [first, last] = [
+        Math.max(performance.first, Math.floor(from - edge)),
+        Math.min(performance.last, to + edge),
+      ];
+      for (let frame = first; frame <= last; frame++) {
+        const share = within(frame, from - edge, from, end, Math.min(to + edge, end + edge));
         leads.forEach((lead, n) => {
           const own = localTurn(before, follows[n], frame);
           const copied = mirrored(localTurn(before, lead, frame));
-          setTurn(performance, follows[n], frame, blend(own, copied, share), before);
+          setTurn(performance, follows[n], frame, share === 0 ? own : blend(own, copied, share), before);
         });
       }
     };
