@@ -97,7 +97,16 @@ export class Actor {
     for (const channel of ["look.pitch", "pelvis.pitch", "trunk.bend"])
       this.#home.set(channel, score.end(channel));
     this.#breathe();
-    this.feet = { l: footCourse(rig, this.plants.l), r: footCourse(rig, this.plants.r) };
+    this.feet = this.#courses();
+  }
+
+  #courses() {
+    return { l: footCourse(this.rig, this.plants.l), r: footCourse(this.rig, this.plants.r) };
+  }
+
+  /** Forgets swings that were worked out from plants or flights which have changed since. */
+  replanFeet() {
+    this.feet = this.#courses();
   }
 
   /** What a channel is when the figure just stands. @param {string} channel */

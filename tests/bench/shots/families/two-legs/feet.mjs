@@ -15,6 +15,7 @@ import { quintic } from "./score.mjs";
  * @property {number} heelOff frame at which the heel begins to rise @property {number} push pitch at leaving
  * @property {number} lift how high the ankle is carried on the way here
  * @property {number} drop speed, metres per frame, at which the foot comes down
+ * @property {(frame: number) => number} [air] on the way here the body flies: how high its mass is over take-off
  * @property {number} carry share of the swing's mean speed over the ground that is left at landing
  */
 
@@ -66,14 +67,26 @@ function swinging(rig, a, b) {
   );
   const yaw = quintic(a.to, b.from, [a.yaw, 0], [b.yaw, 0]);
   const toe = quintic(a.to, a.to + 0.75 * span, [left.toe, 0], [landing.toe, 0]);
-  const raise = clearance(rig, a, b, (frame) => ({
+  const { air } = b;
+  if (air !== undefined) {
+    // In a leap the feet go with the body; the legs finish stretching as they leave.
+    const [y0, rest] = [left.ankle[1], landing.ankle[1] - left.ankle[1] - air(b.from)];
+    const settle = quintic(a.to, b.from, [0, 0], [1, 0]);
+    const free = quintic(a.to, a.to + 0.3 * span, [0.35, 0], [1, 0]);
+    axes[1] = (frame) => y0 + air(frame) * free(frame) + rest * settle(frame);
+    const ahead = (/** @type {number} */ axis) => (landing.ankle[axis] - left.ankle[axis]) / span;
+    for (const axis of [0, 2]) {
+      const ends = /** @type {const} */ ([left.ankle[axis], landing.ankle[axis]]);
+      axes[axis] = quintic(a.to, b.from, [ends[0], 0.6 * ahead(axis)], [ends[1], ahead(axis)]);
+    }
+  }
+  return clearance(rig, a, b, (frame) => ({
     ankle: axes.map((course) => course(frame)),
     yaw: yaw(frame),
     pitch: pitch(frame),
     toe: toe(frame),
     planted: false,
   }));
-  return raise;
 }
 
 /**
@@ -87,7 +100,7 @@ function clearance(rig, a, b, course) {
     return 64 * (u * (1 - u)) ** 3;
   };
   let lift = b.lift;
-  for (let n = 1; n < 24; n++) {
+  for (let n = 1; n < 24 && b.air === undefined; n++) {
     const share = n / 24;
     const frame = a.to + share * span;
     const state = course(frame);

@@ -163,10 +163,11 @@ export function gripArm(rig, side, turns, clavicle, wanted) {
   // The hand's turn first: the wrist lies behind the palm.
   const hand = between(multiply(fore, get(part.hand)), wanted.orientation, w);
   const wrist = subtract(wanted.position, rotate(wanted.orientation, [0, -rig.palm, 0]));
-  const goal = mix(free, wrist, w);
-  const line = subtract(goal, start);
+  // An arm that is drawn farther than it reaches slows down before it is straight; its own swing stays as it is.
+  const line = subtract(wrist, start);
   const full = rig.upperArm + rig.forearm;
-  const near = add(start, scale(unit(line), softReach(length(line), full, 0.93, 0.985)));
+  const drawn = add(start, scale(unit(line), softReach(length(line), full, 0.93, 0.985)));
+  const near = mix(free, drawn, w);
   const hinge = mix(
     unit(rotate(upper, [1, 0, 0])),
     unit(cross(scale(wanted.pole, -1), subtract(near, start))),

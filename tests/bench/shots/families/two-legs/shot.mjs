@@ -12,9 +12,16 @@ import { restAt, solveAct } from "./solve.mjs";
 const axes = /** @type {const} */ (["x", "y", "z"]);
 
 /**
+ * A prop and its course over the frames; `actor` is asked for a course that hangs on where a body is.
+ * @typedef {object} StagedProp
+ * @property {Prop} prop
+ * @property {(frame: number) => { position: number[], yaw: number }} at
+ */
+
+/**
  * @param {object} shot
  * @param {Actor[]} shot.actors @param {number} shot.rate @param {number} shot.first @param {number} shot.last
- * @param {{ prop: Prop, at: (frame: number) => { position: number[], yaw: number } }[]} [shot.props]
+ * @param {StagedProp[]} [shot.props]
  * @returns {Performance}
  */
 export function performanceOf({ actors, rate, first, last, props = [] }) {

@@ -194,6 +194,35 @@ function solveFrame(act, frame, dip, guess, place) {
   return { turns, hips, stretch, massCentre };
 }
 
+/**
+ * How high the root is on a frame if the standing leg that reaches farthest is to be a share of its full length, and where
+ * the centre of mass is then.
+ * @param {Act} act @param {number} frame @param {number} share
+ * @returns {{ root: number, massCentre: number[] }}
+ */
+export function reachingUp(act, frame, share) {
+  const planned = act.score.at("pelvis.h", frame);
+  const { rig } = act;
+  const feet = sides.filter((side) => act.feet[side](frame).planted);
+  const lowest = Math.min(...feet.map((side) => act.feet[side](frame).ankle[1]));
+  let [low, high] = [lowest, lowest + rig.hipDrop + rig.thigh + rig.shank];
+  let solved = solveFrame(act, frame, planned - high, undefined, undefined);
+  for (let n = 0; n < 22; n++) {
+    const root = (low + high) / 2;
+    solved = solveFrame(act, frame, planned - root, solved.hips, undefined);
+    const longest = Math.max(...feet.map((side) => solved.stretch[side === "l" ? 0 : 1]));
+    if (longest > share) high = root;
+    else low = root;
+  }
+  return { root: low, massCentre: solved.massCentre };
+}
+
+/** Where the centre of mass would be on a frame if the root had a given height. @param {Act} act @param {number} frame
+ * @param {number} height metres */
+export function massCentreWith(act, frame, height) {
+  return solveFrame(act, frame, act.score.at("pelvis.h", frame) - height, undefined, undefined).massCentre;
+}
+
 /** @typedef {{ mass: number[], poses: Map<string, { position: number[], orientation: number[] }> }} Upright */
 
 /** Everything but arms and legs, with the root at the origin. @param {Rig} rig @param {Map<string, number[]>} turns

@@ -1,45 +1,14 @@
 // @ts-check
 /** Families: standing and gesturing, looking round, walking in and out. */
 import { sides } from "../../bodies/two-legs.mjs";
-import { Actor } from "./actor.mjs";
-import { anyone, child, clockOf, giant, grownPerson, stylised } from "./cast.mjs";
+import { anyone, child, giant, grownPerson, stylised } from "./cast.mjs";
 import { armGesture, armGestures, lookRound, lookTo, nod, shiftWeight, shrug } from "./gestures.mjs";
-import { performanceOf } from "./shot.mjs";
+import { solo } from "./solo.mjs";
 import { smallSteps, turnOnSpot } from "./steps.mjs";
 import { gaitOf, walkOn } from "./walk.mjs";
 
-/** @import { Family, Performance, Random } from "../../types.d.ts" @import { Rig } from "../../bodies/two-legs.mjs" */
-
-/**
- * Lets one figure act until the frames are filled.
- * @param {Random} random @param {number} frames @param {Rig} rig
- * @param {(actor: Actor, at: number, n: number) => number} action one after another; gives the frame at which it rests
- * @param {number} [before] seconds that the figure has already been at it when the shot begins
- * @returns {Performance}
- */
-function solo(random, frames, rig, action, before = 0) {
-  const { rate, first } = clockOf(random);
-  const actor = new Actor({
-    id: "figure",
-    rig,
-    rate,
-    random: random.fork("actor"),
-    x: random.between(-1, 1),
-    z: random.between(-1, 1),
-    heading: random.between(-70, 70),
-  });
-  const last = first + frames - 1;
-  let at = first + Math.round(random.between(6, 14)) - actor.frames(before) * (before > 0 ? 1 : 0);
-  for (let n = 0; at < last - 12; n++) {
-    const from = at;
-    at = action(actor, at, n);
-    if (at <= from) throw new Error("An action has to take time.");
-    const pause = actor.frames(random.between(0.15, 0.5));
-    actor.rest(at, at + pause, [...actor.trunk, ...actor.arm("l"), ...actor.arm("r")]);
-    at += pause;
-  }
-  return performanceOf({ actors: [actor], rate, first, last });
-}
+/** @import { Family, Random } from "../../types.d.ts" @import { Actor } from "./actor.mjs"
+ * @import { Rig } from "../../bodies/two-legs.mjs" */
 
 /** @type {(actor: Actor, at: number) => number} */
 function someGesture(actor, at) {
@@ -105,7 +74,7 @@ function inAndOut(random, frames, rig) {
       const away = { from: at, steps: actor.random.integer(6, 9), gait, turns: -0.6 * turns };
       return walkOn(actor, away).to;
     },
-    random.between(0, 2.2),
+    { before: random.between(0, 2.2) },
   );
 }
 
