@@ -64,6 +64,18 @@ const waivedNoteSchema = noteSchema
   })
   .describe("A note that is intended.");
 
+export const failureSchema = z
+  .object({
+    check: z.string(),
+    subject: z
+      .string()
+      .nullable()
+      .describe("Where it failed first: a node, a figure, a curve; null for the whole shot."),
+    others: z.number().int().min(0).describe("On how many more parts of the shot it failed."),
+    message: z.string().describe("What the first error says."),
+  })
+  .describe("A check that ended in an error: its notes are missing where it did, all others stand.");
+
 const shotSchema = z.object({
   file: z.string(),
   name: z.string(),
@@ -76,6 +88,10 @@ const shotSchema = z.object({
     .array(waivedNoteSchema)
     .optional()
     .describe("Notes that are intended, apart from the others; absent where there are none."),
+  failures: z
+    .array(failureSchema)
+    .optional()
+    .describe("Checks that ended in an error; absent where none did."),
   failing: z.boolean().describe("Whether a note stands in it at or above the tier that makes a run fail."),
   failOn: z.enum(tiers).optional().describe("Lightest tier that makes a run fail in this shot."),
   known: z
@@ -108,6 +124,7 @@ export type Report = z.infer<typeof reportSchema>;
 export type ReportedShot = z.infer<typeof shotSchema>;
 export type ReportedNote = z.infer<typeof noteSchema>;
 export type ReportedWaivedNote = z.infer<typeof waivedNoteSchema>;
+export type ReportedFailure = z.infer<typeof failureSchema>;
 export type ReportError = z.infer<typeof errorSchema>;
 
 /** JSON Schema (draft 2020-12) of the report. */

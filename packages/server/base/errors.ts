@@ -6,7 +6,7 @@ export const exitCodes = {
   notes: 1,
   /** The command was used in a wrong way; nothing was done. */
   wrongUse: 2,
-  /** An input could not be read, or an output not written; whatever could be judged was. */
+  /** An input could not be read, an output not written, or a check failed; whatever could be judged was. */
   unreadable: 3,
   /** The run was stopped before its end; the report holds what had been judged. */
   stopped: 130,

@@ -8,6 +8,7 @@ import { compareVersions, reportComparison } from "../present/report/comparison.
 import { comparisonText } from "../present/report/comparison-text.ts";
 import { configsFor } from "./configs-for.ts";
 import { layoutFor } from "./layout-for.ts";
+import { tellFailures } from "./tell-failures.ts";
 import { keepInputs, writeOut } from "./write-out.ts";
 
 export interface CompareOptions {
@@ -35,7 +36,9 @@ export async function compare(
   const settings = resolveSettings(registry, config, options.overrides);
   const judged = async (file: string) =>
     judgeVersion(await loadShot(file, { ...io, rate: settings.rate ?? undefined }), settings);
-  const compared = compareVersions(await judged(older), await judged(newer));
+  const before = await judged(older);
+  const after = await judged(newer);
+  const compared = compareVersions(before, after);
   const failOn = options.failOn ?? config.failOn ?? "major";
   const layout = options.out === undefined ? layoutFor(io) : { colour: false, width: 100 };
   const text =
@@ -43,5 +46,11 @@ export async function compare(
       ? `${JSON.stringify(reportComparison(compared, failOn), null, 2)}\n`
       : comparisonText(compared, layout);
   await writeOut(text, options, io);
-  return bringsNew(compared.comparison, failOn) ? exitCodes.notes : exitCodes.clean;
+  const code = bringsNew(compared.comparison, failOn) ? exitCodes.notes : exitCodes.clean;
+  return tellFailures(
+    newer,
+    after.report.failures,
+    io,
+    tellFailures(older, before.report.failures, io, code),
+  );
 }

@@ -2,6 +2,7 @@ import { dirname, resolve } from "node:path";
 import {
   type FixedShot,
   type FixReport,
+  failuresOf,
   fixAll,
   fixedText,
   type Note,
@@ -26,6 +27,7 @@ import { documentExtension } from "../judge/shots/readers.ts";
 import { fixText } from "../present/report/fix-text.ts";
 import { configsFor } from "./configs-for.ts";
 import { layoutFor } from "./layout-for.ts";
+import { tellFailures } from "./tell-failures.ts";
 
 /** Frames of a shot, both included. */
 export interface FrameSpan {
@@ -61,7 +63,8 @@ export async function fix(file: string, options: FixOptions, io: Io): Promise<nu
   }
   checkNodes(loaded, options.nodes);
   const { shot, waivers } = loaded;
-  const notes = notesOf(studyOf(loaded, settings));
+  const study = studyOf(loaded, settings);
+  const notes = notesOf(study);
   const isChosen = (note: Note) => chosen(note, options);
   const fixed = notes.some(isChosen) ? fixAll(shot, settings, isChosen, waivers) : { shot, fixes: [], notes };
   const written =
@@ -92,7 +95,7 @@ export async function fix(file: string, options: FixOptions, io: Io): Promise<nu
       ? `${JSON.stringify(report, null, 2)}\n`
       : fixText(report, notes.length, layoutFor(io)),
   );
-  return failing ? exitCodes.notes : exitCodes.clean;
+  return tellFailures(file, failuresOf(study), io, failing ? exitCodes.notes : exitCodes.clean);
 }
 
 function checkUse(file: string, { out, write, force }: FixOptions, io: Io): void {

@@ -34,7 +34,8 @@ Examples:
   keyside convert capture.bvh capture.curves.json
 
 Exit codes: 0 nothing at or above the failing tier; 1 notes at or above it, or a broken document;
-2 wrong use; 3 an input could not be judged or an output not written; 130 the run was stopped.
+2 wrong use; 3 an input could not be judged, an output not written, or a check failed;
+130 the run was stopped.
 `;
 
 /** The command line; whatever a command ends with is handed to \`done\`. */

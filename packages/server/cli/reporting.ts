@@ -7,7 +7,8 @@ import type { Io } from "../base/io.ts";
 import { version } from "../base/version.ts";
 import type { ReportHead, ReportSummary, ReportWriter } from "../judge/archive/report-writer.ts";
 import { formats, type ReportFormat } from "../present/report/formats.ts";
-import { stoppedText } from "../present/report/text.ts";
+import { failedText, stoppedText } from "../present/report/text.ts";
+import { failureText } from "../present/text/failure.ts";
 import { layoutFor } from "./layout-for.ts";
 import { RunHistory } from "./run-history.ts";
 import { sheetsIn } from "./sheets-in.ts";
@@ -92,6 +93,8 @@ async function write(
   let shots = 0;
   let notes = 0;
   let errors = 0;
+  let failures = 0;
+  const failedChecks = new Set<string>();
   let isFailing = false;
   let clear = () => {};
   await put(writer.begin({ version, shard }));
@@ -102,6 +105,14 @@ async function write(
       isFailing ||= shot.failing;
       history?.tally.shot(shot);
       if (out === undefined) clear();
+      for (const failure of shot.failures ?? []) {
+        failures++;
+        // The report tells of each shot; a person is told once of each check.
+        if (failedChecks.has(failure.check)) continue;
+        failedChecks.add(failure.check);
+        clear();
+        io.stderr(`keyside: ${shot.file}: ${failureText(failure)}\n`);
+      }
       await put(writer.shot(shot));
     },
     async error(error) {
@@ -115,20 +126,21 @@ async function write(
     },
   });
   clear();
-  await put(writer.end({ shots, notes, errors, stopped }));
+  await put(writer.end({ shots, notes, errors, failures, stopped }));
   if (history !== null) history.isStopped = stopped !== null;
   if (stopped !== null) io.stderr(`keyside: ${stoppedText(stopped)}\n`);
   const unread = errors === 0 ? "" : `, ${counted(errors, "input")} not judged`;
+  const failed = failures === 0 ? "" : `, ${failedText(failedChecks.size)}`;
   return {
     code:
       stopped !== null
         ? exitCodes.stopped
-        : errors > 0
+        : errors > 0 || failures > 0
           ? exitCodes.unreadable
           : isFailing
             ? exitCodes.notes
             : exitCodes.clean,
-    summary: `${counted(notes, "note")} in ${counted(shots, "shot")}${unread}`,
+    summary: `${counted(notes, "note")} in ${counted(shots, "shot")}${unread}${failed}`,
   };
 }
 

@@ -8,6 +8,7 @@ import { makeSheet } from "../present/sheet/make.ts";
 import { sheetMarkdown } from "../present/sheet/markdown.ts";
 import { sheetPage } from "../present/sheet/page.ts";
 import { configsFor } from "./configs-for.ts";
+import { tellFailures } from "./tell-failures.ts";
 import { keepInputs, writeOut } from "./write-out.ts";
 
 export interface SheetCommandOptions {
@@ -39,5 +40,5 @@ export async function sheet(file: string, options: SheetCommandOptions, io: Io):
     { out, force: options.force },
     io,
   );
-  return exitCodes.clean;
+  return tellFailures(file, version.report.failures, io, exitCodes.clean);
 }

@@ -65,7 +65,7 @@ describe("cautions", () => {
       };
       const shot = { name: "s", file: "f", frameRate: 24, range: [1, 2], inferred: [], notes: [note, note] };
       const text = [shot, shot].map((one) => writer.shot(one as never)).join("");
-      return text + writer.end({ shots: 2, notes: 4, errors: 0, stopped: null });
+      return text + writer.end({ shots: 2, notes: 4, errors: 0, failures: 0, stopped: null });
     };
     expect(report(other?.name)).not.toContain("rehabilitation");
     if (physical !== undefined) expect(report(physical.name).match(/rehabilitation/g)).toHaveLength(1);

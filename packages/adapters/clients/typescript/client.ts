@@ -1,4 +1,4 @@
-import type { Channel, CurveDocument, KeyEdit, Note } from "@keyside/core";
+import type { Channel, CheckFailure, CurveDocument, KeyEdit, Note } from "@keyside/core";
 
 /**
  * A client of the host channel over WebSocket, for web pages and for Node. It depends on nothing at run time; the
@@ -20,6 +20,8 @@ export interface NotesChanged {
   readonly changed: readonly FeedNote[];
   /** Fingerprints. */
   readonly gone: readonly string[];
+  /** Checks that ended in an error, whose notes are missing; absent where none did. */
+  readonly failures?: readonly CheckFailure[];
 }
 
 /** What a WebSocket is to this client: that of a browser, of Node 22, or of a library. */

@@ -10,6 +10,14 @@ export interface SettingsSource {
   readonly overrides: Overrides;
 }
 
+/** What came of judging a shot anew. */
+export interface FreshResult {
+  /** A {@link StoredShot} as JSON. */
+  readonly stored: string;
+  /** Whether every check that is on has come to its end. */
+  readonly isWhole: boolean;
+}
+
 const resolved = new Map<string, ResolvedSettings>();
 
 /** The settings of a task; each text is put together once. */
@@ -26,7 +34,6 @@ function settingsOf(text: string): ResolvedSettings {
 /**
  * Reads and judges a shot anew.
  * @param waivers text of the file of waivers beside it, "" where there is none
- * @returns a {@link StoredShot} as JSON
  * @throws UnreadableError where nothing in it can be judged
  */
 export async function judgeFresh(
@@ -34,7 +41,7 @@ export async function judgeFresh(
   bytes: Uint8Array,
   waivers: string,
   files: Files,
-): Promise<string> {
+): Promise<FreshResult> {
   const settings = settingsOf(task.settings);
   // Capture is taken over at the judged rate, so that its first frame is 1 there and its keys are what is seen.
   const rate = settings.rate ?? undefined;
@@ -46,5 +53,5 @@ export async function judgeFresh(
   });
   const { file: _, name, ...rest } = judge(loaded, settings);
   const stored: StoredShot = { name: loaded.shot.header.shot.name === undefined ? null : name, ...rest };
-  return JSON.stringify(stored);
+  return { stored: JSON.stringify(stored), isWhole: stored.failures === undefined };
 }

@@ -22,8 +22,10 @@ export async function judgeTask(task: ShotTask, files: Files, cache: ResultCache
     const kept = cache?.get(key) ?? null;
     if (kept !== null) return { kind: "shot", stored: kept, isCached: true, unkept: null };
     const { judgeFresh } = await import("./fresh.ts");
-    const stored = await judgeFresh(task, bytes, waivers, files);
-    return { kind: "shot", stored, isCached: false, unkept: cache?.put(key, stored) ?? null };
+    const { stored, isWhole } = await judgeFresh(task, bytes, waivers, files);
+    // Where a check has failed, the next run tries again.
+    const unkept = isWhole ? (cache?.put(key, stored) ?? null) : null;
+    return { kind: "shot", stored, isCached: false, unkept };
   } catch (error) {
     return { kind: "error", message: messageOf(error, task) };
   }

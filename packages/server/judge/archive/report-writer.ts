@@ -14,6 +14,8 @@ export interface ReportSummary {
   /** Notes of all tiers, shown or not. */
   readonly notes: number;
   readonly errors: number;
+  /** Checks that ended in an error, counted once for each shot in which they did. */
+  readonly failures: number;
   /** How far a run came that was stopped: inputs that are done, of all; null where it came to its end. */
   readonly stopped: { readonly done: number; readonly of: number } | null;
 }

@@ -1,4 +1,5 @@
 import {
+  failuresOf,
   figuresOf,
   inferredOf,
   type Note,
@@ -32,6 +33,7 @@ export function reportShot(loaded: LoadedShot, study: Study): JudgedShot {
     part: partOf(note),
     waiver: waiverOf(by),
   }));
+  const failures = failuresOf(study);
   return {
     file: loaded.file,
     name: loaded.name,
@@ -41,6 +43,7 @@ export function reportShot(loaded: LoadedShot, study: Study): JudgedShot {
     inferred: [...inferredOf(study)],
     notes: notes.map((note) => ({ ...note, part: partOf(note) })),
     ...(waived.length === 0 ? {} : { waived }),
+    ...(failures.length === 0 ? {} : { failures: failures.map((failure) => ({ ...failure })) }),
   };
 }
 

@@ -52,6 +52,7 @@ export function archivePageWriter({ lightest, history, sheetFor }: WriterOptions
         section("folders", "Folders", foldersTable(tally)),
         runs === null ? null : section("trend", "Trend over runs", trendSection(runs)),
         section("worst", "Worst shots", worstTable(tally, sheetFor ?? (() => null))),
+        tally.failures.size === 0 ? null : section("failures", "Checks that failed", failuresList(tally)),
         tally.errors === 0 ? null : section("errors", "Not judged", errorsList(errors, tally.errors)),
       ].filter((one) => one !== null);
       return page(head, summary, tally, sections);
@@ -113,7 +114,7 @@ ${cautions.map((text) => `<p class="quiet">${escaped(text)}</p>`).join("\n")}
 }
 
 function facts(tally: ArchiveTally): string {
-  const { all, clean, errors, waived, known, hidden, hasBaseline } = tally;
+  const { all, clean, errors, failures, waived, known, hidden, hasBaseline } = tally;
   const rows: [string, number][] = [
     ["shots", all.shots],
     ["failing", all.failing],
@@ -123,6 +124,7 @@ function facts(tally: ArchiveTally): string {
       .map((tier): [string, number] => [`${tier} notes`, all.tiers[tier]]),
     ...(waived > 0 ? [["waived", waived] as [string, number]] : []),
     ...(hasBaseline ? [["known to the baseline", known] as [string, number]] : []),
+    ...(failures.size > 0 ? [["checks failed", failures.size] as [string, number]] : []),
     ...(errors > 0 ? [["not judged", errors] as [string, number]] : []),
     ...(hidden > 0 ? [["lighter notes, not shown", hidden] as [string, number]] : []),
   ];
@@ -202,6 +204,14 @@ function worstTable(tally: ArchiveTally, sheetFor: (shot: WorstShot) => string |
     `<th scope="col">Shot and file</th>${tierHeads}<th scope="col" class="n">Weight</th><th scope="col">Biggest note</th>`,
     rows,
   )}`;
+}
+
+function failuresList({ failures }: ArchiveTally): string {
+  const items = [...failures].map(([check, { shots, file, text }]) => {
+    const first = `${escaped(text)} <span class="quiet">First in <code>${escaped(file)}</code>.</span>`;
+    return `<li><code>${escaped(check)}</code> in ${counted(shots, "shot")}. ${first}</li>`;
+  });
+  return `<p>All other notes stand.</p><ul>${items.join("\n")}</ul>`;
 }
 
 function errorsList(errors: readonly ReportError[], count: number): string {

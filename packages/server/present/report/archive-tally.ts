@@ -1,4 +1,5 @@
-import { type ReportedNote, type ReportedShot, type Tier, tiers } from "@keyside/core";
+import { type ReportedFailure, type ReportedNote, type ReportedShot, type Tier, tiers } from "@keyside/core";
+import { failureText } from "../text/failure.ts";
 import { isShown } from "../text/shown.ts";
 import { waivedIn } from "../text/waived.ts";
 
@@ -37,6 +38,8 @@ export class ArchiveTally {
   waived = 0;
   known = 0;
   errors = 0;
+  /** Checks that ended in an error: in how many shots, and what was said of it first. */
+  readonly failures = new Map<string, { shots: number; readonly file: string; readonly text: string }>();
   /** Notes of tiers that are not shown. */
   hidden = 0;
   hasBaseline = false;
@@ -54,6 +57,7 @@ export class ArchiveTally {
     const notes = shot.notes.filter(({ tier }) => isShown(tier, this.lightest));
     this.hidden += shot.notes.length - notes.length;
     this.waived += waivedIn(shot).length;
+    for (const failure of shot.failures ?? []) this.fail(shot.file, failure);
     if (shot.known !== undefined) this.hasBaseline = true;
     this.known += shot.known ?? 0;
     const counts = emptyCounts();
@@ -90,6 +94,12 @@ export class ArchiveTally {
   /** The worst shots, worst first. */
   worst(): readonly WorstShot[] {
     return this.kept;
+  }
+
+  private fail(file: string, failure: ReportedFailure): void {
+    const known = this.failures.get(failure.check);
+    if (known === undefined) this.failures.set(failure.check, { shots: 1, file, text: failureText(failure) });
+    else known.shots++;
   }
 
   private folderOf(file: string): string {

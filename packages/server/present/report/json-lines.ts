@@ -11,17 +11,25 @@ export function jsonLinesWriter({ lightest }: Pick<WriterOptions, "lightest">): 
   return {
     begin: ({ version, shard }) =>
       line({ kind: "run", tool: { name: "keyside", version }, ...(shard === null ? {} : { shard }) }),
-    shot({ notes, ...shot }) {
+    shot({ notes, failures = [], ...shot }) {
       const shown = notes.filter((note) => isShown(note.tier, lightest));
       const lines = [line({ kind: "shot", ...shot, notes: shown.length })];
       for (const note of shown) {
         lines.push(line({ kind: "note", file: shot.file, shot: shot.name, ...note }));
       }
+      for (const failure of failures) {
+        lines.push(line({ kind: "failure", file: shot.file, shot: shot.name, ...failure }));
+      }
       return lines.join("");
     },
     error: (error) => line({ kind: "error", ...error }),
-    end: ({ stopped, ...counts }) =>
-      line({ kind: "end", ...counts, ...(stopped === null ? {} : { stopped }) }),
+    end: ({ stopped, failures, ...counts }) =>
+      line({
+        kind: "end",
+        ...counts,
+        ...(failures === 0 ? {} : { failures }),
+        ...(stopped === null ? {} : { stopped }),
+      }),
   };
 }
 

@@ -1,5 +1,6 @@
-import type { ReportedNote, ReportedShot } from "@keyside/core";
+import type { ReportedFailure, ReportedNote, ReportedShot } from "@keyside/core";
 import type { ReportWriter } from "../../judge/archive/report-writer.ts";
+import { failureText } from "../text/failure.ts";
 import { placeOf } from "../text/place-of.ts";
 import { isShown } from "../text/shown.ts";
 import { type WaivedNote, waivedIn } from "../text/waived.ts";
@@ -10,7 +11,7 @@ import { xmlAttributes, xmlText } from "./xml.ts";
 /**
  * The report as JUnit XML, as build servers read it. There is no one standard: this keeps to elements and attributes
  * that all readers share. A shot is a test suite and a note a test case, which fails where the note stands at or above
- * the tier that fails; lighter notes pass and say so in their output; what could not be judged is an error.
+ * the tier that fails; lighter notes pass and say so in their output; what could not be judged, and a check that failed, is an error.
  */
 export function junitWriter({ lightest }: Pick<WriterOptions, "lightest">): ReportWriter {
   return {
@@ -21,9 +22,14 @@ export function junitWriter({ lightest }: Pick<WriterOptions, "lightest">): Repo
       const notes = shot.notes.filter(({ tier }) => isShown(tier, lightest));
       const cases = notes.map((note) => noteCase(shot, note, isShown(note.tier, failOn)));
       const waived = waivedIn(shot).map((note) => waivedCase(shot, note));
-      if (cases.length === 0) cases.push(testCase(shot.name, "no notes", shot.file, ""));
+      const failed = (shot.failures ?? []).map((failure) => failedCase(shot, failure));
+      if (cases.length + failed.length === 0) cases.push(testCase(shot.name, "no notes", shot.file, ""));
       const failures = notes.filter(({ tier }) => isShown(tier, failOn)).length;
-      return suite(shot.file, [...cases, ...waived], { failures, errors: 0, skipped: waived.length });
+      return suite(shot.file, [...cases, ...failed, ...waived], {
+        failures,
+        errors: failed.length,
+        skipped: waived.length,
+      });
     },
     error: ({ file, message }) =>
       suite(
@@ -70,6 +76,11 @@ function noteCase(shot: ReportedShot, note: ReportedNote, fails: boolean): strin
     ? `<failure${xmlAttributes({ type: note.tier, message: note.message })}>${text}</failure>`
     : `<system-out>${text}</system-out>`;
   return testCase(`${shot.name}.${note.check}`, titleOf(note), shot.file, inside, placeOf(note)?.line);
+}
+
+function failedCase(shot: ReportedShot, failure: ReportedFailure): string {
+  const inside = `<error${xmlAttributes({ type: "check failed", message: failureText(failure) })}/>`;
+  return testCase(`${shot.name}.${failure.check}`, "can be run", shot.file, inside);
 }
 
 function waivedCase(shot: ReportedShot, note: WaivedNote): string {

@@ -1,5 +1,6 @@
-import type { ReportError } from "@keyside/core";
+import type { ReportError, ReportedFailure } from "@keyside/core";
 import type { ReportSummary, ReportWriter } from "../../judge/archive/report-writer.ts";
+import { failureText } from "../text/failure.ts";
 import { isShown } from "../text/shown.ts";
 import { waivedIn } from "../text/waived.ts";
 import { type ResultContext, resultOf, uriReference } from "./sarif-result.ts";
@@ -9,6 +10,8 @@ import type { WriterOptions } from "./writer-options.ts";
 
 /** At most so many files are listed as artifacts, so that memory does not grow with the archive. */
 export const artifactsListed = 20_000;
+/** At most so many checks that failed are told, one for each shot, for the same reason. */
+const failuresTold = 1_000;
 
 /**
  * The report in the Static Analysis Results Interchange Format (SARIF) 2.1.0, OASIS Standard. Results are written as
@@ -18,6 +21,7 @@ export function sarifWriter({ lightest }: Pick<WriterOptions, "lightest">): Repo
   const rules = new Rules();
   const files: string[] = [];
   const errors: ReportError[] = [];
+  const notifications: object[] = [];
   let version = "";
   let shard: { readonly index: number; readonly of: number } | null = null;
   let count = 0;
@@ -35,6 +39,9 @@ export function sarifWriter({ lightest }: Pick<WriterOptions, "lightest">): Repo
       return `{\n  "$schema": "${schema}",\n  "version": "2.1.0",\n  "runs": [\n    {\n      "results": [`;
     },
     shot(shot) {
+      for (const failure of shot.failures ?? []) {
+        if (notifications.length < failuresTold) notifications.push(notificationOf(shot.file, failure));
+      }
       const context: ResultContext = { shot, index: fileIndex(shot.file), rules };
       const results = [
         ...shot.notes.filter(({ tier }) => isShown(tier, lightest)).map((note) => resultOf(note, context)),
@@ -68,7 +75,7 @@ export function sarifWriter({ lightest }: Pick<WriterOptions, "lightest">): Repo
           location: { uri: uriReference(file) },
           roles: ["analysisTarget"],
         })),
-        invocations: [invocationOf(summary, errors)],
+        invocations: [invocationOf(summary, errors, notifications)],
         properties: {
           shots: summary.shots,
           ...(count > files.length ? { artifactsLeftOut: count - files.length } : {}),
@@ -83,12 +90,27 @@ export function sarifWriter({ lightest }: Pick<WriterOptions, "lightest">): Repo
   };
 }
 
-function invocationOf({ stopped }: ReportSummary, errors: readonly ReportError[]): object {
+/** A check that ended in an error. */
+function notificationOf(file: string, failure: ReportedFailure): object {
+  return {
+    level: "error",
+    message: { text: failureText(failure) },
+    associatedRule: { id: failure.check },
+    locations: [{ physicalLocation: { artifactLocation: { uri: uriReference(file) } } }],
+  };
+}
+
+function invocationOf(
+  { stopped }: ReportSummary,
+  errors: readonly ReportError[],
+  failures: readonly object[],
+): object {
   const notifications: object[] = errors.map(({ file, message }) => ({
     level: "error",
     message: { text: message },
     locations: [{ physicalLocation: { artifactLocation: { uri: uriReference(file) } } }],
   }));
+  notifications.push(...failures);
   if (stopped !== null) notifications.push({ level: "error", message: { text: stoppedText(stopped) } });
   return {
     executionSuccessful: notifications.length === 0,

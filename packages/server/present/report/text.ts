@@ -9,6 +9,7 @@ import {
 import { counted } from "../../base/counted.ts";
 import type { ReportSummary, ReportWriter } from "../../judge/archive/report-writer.ts";
 import { cautionsFor } from "../text/cautions.ts";
+import { failureText } from "../text/failure.ts";
 import { type Layout, painted, wrapped } from "../text/layout.ts";
 
 /** How each tier's name is painted. */
@@ -32,6 +33,7 @@ export interface TextOptions {
 export function textWriter({ layout, lightest }: TextOptions): ReportWriter {
   const counts = new Map<Tier, number>();
   const checks = new Set<string>();
+  const failed = new Set<string>();
   let known = 0;
   let waivedCount = 0;
   return {
@@ -53,6 +55,10 @@ export function textWriter({ layout, lightest }: TextOptions): ReportWriter {
       );
       if (parts.length === 0)
         parts.push(shot.notes.length === 0 ? "  No notes." : "  No notes at this tier.");
+      for (const failure of shot.failures ?? []) {
+        failed.add(failure.check);
+        parts.push(wrapped(layout, failureText(failure), "  "));
+      }
       const { waived = [] } = shot;
       waivedCount += waived.length;
       if (waived.length > 0) parts.push(waivedText(layout, waived));
@@ -65,6 +71,7 @@ export function textWriter({ layout, lightest }: TextOptions): ReportWriter {
       if (waivedCount > 0) lines.push(`${counted(waivedCount, "note")} waived.`);
       if (known > 0) lines.push(`${counted(known, "known note")} left out by the baseline.`);
       if (errors > 0) lines.push(`${counted(errors, "input")} could not be judged.`);
+      if (failed.size > 0) lines.push(`${failedText(failed.size)}: the notes of all others stand.`);
       if (stopped !== null) lines.push(stoppedText(stopped));
       for (const caution of cautionsFor([...checks].flatMap((name) => checkNamed(name) ?? []))) {
         lines.push("", wrapped(layout, caution));
@@ -72,6 +79,11 @@ export function textWriter({ layout, lightest }: TextOptions): ReportWriter {
       return `${lines.join("\n")}\n`;
     },
   };
+}
+
+/** How many checks failed. */
+export function failedText(checks: number): string {
+  return `${counted(checks, "check")} failed`;
 }
 
 /** How far a run came that was stopped. */

@@ -5,7 +5,7 @@ import { type Sheet, type SheetNote, sentence, spanText } from "./sheet.ts";
 
 /** The review in Markdown (CommonMark, with task-list boxes), for a ticket: what the page says, without its pictures. */
 export function sheetMarkdown(sheet: Sheet): string {
-  const { name, issue, facts, counts, since, notes, hidden, waived, inferred, cautions } = sheet;
+  const { name, issue, facts, counts, failures, since, notes, hidden, waived, inferred, cautions } = sheet;
   const blocks = [
     `## ${plain(name)}, ${plain(issue)}`,
     plain(sentence(facts)),
@@ -14,6 +14,7 @@ export function sheetMarkdown(sheet: Sheet): string {
   if (since !== null) {
     blocks.push(plain([`Since ${since.issue}: ${sentence(since.counts)}`, ...since.times].join(" ")));
   }
+  blocks.push(...failures.map(plain));
   if (notes.length === 0) blocks.push("No notes: nothing here breaks the limits in force.");
   else blocks.push(notes.map((note) => noteItem(sheet, note)).join("\n"));
   if (hidden > 0) blocks.push(`${hidden} lighter ${hidden === 1 ? "note" : "notes"} not shown.`);

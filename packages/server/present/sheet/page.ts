@@ -26,6 +26,7 @@ function bodyOf(sheet: Sheet): string {
 <p class="facts">${escaped(sentence(sheet.facts))}</p>
 <p class="counts">${escaped(sentence(sheet.counts))}</p>
 ${since === null ? "" : `<p class="facts">Since ${escaped(since.issue)}: ${escaped(sentence(since.counts))} ${escaped(since.times.join(" "))}</p>`}
+${sheet.failures.map((line) => `<p class="counts">${escaped(line)}</p>`).join("\n")}
 </header>
 <section aria-labelledby="whole"><h2 id="whole">The whole shot</h2>
 <div class="strip" tabindex="0" role="region" aria-label="Strip of the whole shot">${stripOf(sheet.version, notes)}</div>

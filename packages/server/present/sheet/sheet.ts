@@ -12,6 +12,7 @@ import { counted } from "../../base/counted.ts";
 import type { JudgedVersion, VersionNote } from "../../judge/shots/judged-version.ts";
 import { type ComparedVersions, changeText, countsText, timeText } from "../report/comparison.ts";
 import { cautionsFor } from "../text/cautions.ts";
+import { failureText } from "../text/failure.ts";
 import { measuredText } from "../text/measured.ts";
 import { type WaivedNote, waivedIn } from "../text/waived.ts";
 import { checkOf } from "./check-of.ts";
@@ -33,6 +34,8 @@ export interface Sheet {
   readonly waived: readonly WaivedNote[];
   /** How many notes are lighter than what the sheet shows. */
   readonly hidden: number;
+  /** Checks that failed, in sentences: what they would have found is missing. */
+  readonly failures: readonly string[];
   readonly inferred: readonly string[];
   readonly cautions: readonly string[];
 }
@@ -103,6 +106,7 @@ export function sheetOf(version: JudgedVersion, { compared, fixOf, lightest }: S
     notes: shown.map(noteAt),
     waived: waivedIn(version.report),
     hidden: version.notes.length - shown.length,
+    failures: (version.report.failures ?? []).map(failureText),
     inferred: version.report.inferred,
     cautions: cautionsFor(checks),
   };

@@ -20,6 +20,7 @@ import type { EditorSettings } from "./configuration.ts";
 import { diagnosticsOf } from "./diagnostics.ts";
 import type { FeedEnvironment } from "./environment.ts";
 import type { FeedExtension } from "./extension.ts";
+import { FailureNews } from "./failure-news.ts";
 import { Judging } from "./judging.ts";
 import { Preferences } from "./preferences.ts";
 import { ShotDocument } from "./shot-document.ts";
@@ -35,6 +36,7 @@ export class Feed implements Disposable {
   readonly environment: FeedEnvironment;
   readonly judging: Judging;
   readonly preferences: Preferences;
+  readonly failureNews: FailureNews;
   abilities: ClientAbilities = abilitiesOf({ capabilities: {} } as InitializeParams);
   /** URIs of the folders that are open. */
   folders: string[] = [];
@@ -62,10 +64,14 @@ export class Feed implements Disposable {
     this.arrivals = arrivals;
     this.extensions = extensions;
     this.preferences = new Preferences(connection);
+    this.failureNews = new FailureNews(connection, (sending) => this.send(sending));
     this.judging = new Judging(
       environment.timers,
       arrivals,
-      (document) => this.publish(document),
+      (document) => {
+        this.failureNews.tell(document);
+        this.publish(document);
+      },
       (document, error) => this.logFailure(document.uri, error),
     );
     connection.onInitialize((params) => this.initialize(params));

@@ -113,6 +113,7 @@ function questionOf(feed: Feed): WorkspaceQuestion {
     },
     settingsFor: (path) => feed.settingsFor(folderOf(path), path),
     waiversFor: (path) => feed.waiversFor(path),
+    tellFailures: (document) => feed.failureNews.tell(document),
     diagnosticsOf: (document) => feed.diagnosticsOf(document),
     failed: (uri, error) => feed.logFailure(uri, error),
   };

@@ -1,5 +1,6 @@
 import {
   type ChangeStep,
+  type CheckFailure,
   type Curve,
   curveName,
   type Note,
@@ -137,6 +138,11 @@ export class ShotDocument {
     if (canBeJudged && this.session !== null) yield* this.session.judgeInSteps();
     this.notes = canBeJudged && this.session !== null ? this.session.notes : [];
     this.judgement = "done";
+  }
+
+  /** Checks that ended in an error when it was last judged; the notes of all others stand. */
+  get failures(): readonly CheckFailure[] {
+    return this.judgement === "done" ? (this.session?.failures ?? []) : [];
   }
 
   /** Judging went wrong: what was computed is not trusted any more. */

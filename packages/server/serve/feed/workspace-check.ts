@@ -33,6 +33,8 @@ export interface WorkspaceQuestion {
   settingsFor(path: string): Promise<ResolvedSettings>;
   waiversFor(path: string): Promise<readonly Waiver[]>;
   diagnosticsOf(document: ShotDocument): readonly Diagnostic[];
+  /** Tells of checks that failed. */
+  tellFailures(document: ShotDocument): void;
   failed(uri: string, error: unknown): void;
 }
 
@@ -139,6 +141,7 @@ export class WorkspaceCheck {
       if (token.isCancellationRequested) return null;
       until = timers.now() + slice;
     }
+    question.tellFailures(document);
     return question.diagnosticsOf(document);
   }
 }

@@ -102,6 +102,7 @@ export class HostShot implements Job {
       added: added.map(noteToSend),
       changed: changed.map(noteToSend),
       gone: gone.map(({ fingerprint }) => fingerprint),
+      ...(session.failures.length === 0 ? {} : { failures: session.failures.map((one) => ({ ...one })) }),
     });
   }
 

@@ -1,4 +1,4 @@
-import { channels, interpolations, keyEditSchema, tiers } from "@keyside/core";
+import { channels, failureSchema, interpolations, keyEditSchema, tiers } from "@keyside/core";
 import { z } from "zod";
 import { methods, type Reason } from "./protocol.ts";
 
@@ -184,6 +184,12 @@ const notesChanged = z.object({
   added: z.array(note),
   changed: z.array(note).describe("Notes that were there, as they are now."),
   gone: z.array(z.string()).describe("Fingerprints of notes that are no more."),
+  failures: z
+    .array(failureSchema)
+    .optional()
+    .describe(
+      "Checks that ended in an error: their notes are missing where they did. Absent where none did.",
+    ),
 });
 const judgingFailed = z.object({ shot, revision, message: z.string() });
 

@@ -64,7 +64,7 @@ const surroundings = () => ({
 function report(...argv: string[]): string {
   const { stdout, stderr } = spawnSync(
     process.execPath,
-    [command, "check", "archive", "--format", "json", ...argv],
+    [command, "check", "archive", "--format", "json", "--no-progress", ...argv],
     {
       ...surroundings(),
       encoding: "utf8",

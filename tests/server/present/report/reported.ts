@@ -71,6 +71,8 @@ export function written(
   for (const shot of shots) text += writer.shot(shot);
   for (const file of errorFiles) text += writer.error({ file, message: "There is no such file or folder." });
   const notes = shots.reduce((sum, shot) => sum + shot.notes.length, 0);
-  text += writer.end({ shots: shots.length, notes, errors: errorFiles.length, stopped: null, ...summary });
+  const failures = shots.reduce((sum, shot) => sum + (shot.failures?.length ?? 0), 0);
+  const counts = { shots: shots.length, notes, errors: errorFiles.length, failures };
+  text += writer.end({ ...counts, stopped: null, ...summary });
   return text;
 }

@@ -158,7 +158,7 @@ test("the list of artifacts ends where memory would grow", () => {
   for (let i = 0; i < count; i++)
     last = writer.shot(reportedShot({ file: `${i}.bvh`, notes: [reportedNote()] }));
   expect(last).not.toContain('"index"');
-  const end = writer.end({ shots: count, notes: count, errors: 0, stopped: null });
+  const end = writer.end({ shots: count, notes: count, errors: 0, failures: 0, stopped: null });
   expect(end).toContain('"artifactsLeftOut":5');
 });
 
