@@ -3,9 +3,11 @@
  * Every shot of a body that has not two legs.
  * @import { Family } from "../../types.d.ts"
  */
+
 import { leapOfFourLegs } from "./four-legs/leap.mjs";
 import { restOfFourLegs } from "./four-legs/rest.mjs";
 import { trotOfFourLegs, walkOfFourLegs } from "./four-legs/walk.mjs";
+import { walkOfManyLegs } from "./many-legs/walk.mjs";
 
 /** @type {Family[]} */
 export const otherFamilies = [
@@ -13,4 +15,6 @@ export const otherFamilies = [
   { name: "four legs", action: "trot", weight: 1, make: trotOfFourLegs },
   { name: "four legs", action: "sit, lie and get up", weight: 1, make: restOfFourLegs },
   { name: "four legs", action: "leap", weight: 1, make: leapOfFourLegs },
+  { name: "six legs", action: "walk", weight: 1, make: walkOfManyLegs("six") },
+  { name: "eight legs", action: "walk", weight: 1, make: walkOfManyLegs("eight") },
 ];

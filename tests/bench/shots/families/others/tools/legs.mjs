@@ -30,6 +30,7 @@ import {
  * @typedef {object} LegStyle
  * @property {number[]} pole where the hinge points, in the space of the girdle's heading
  * @property {number} [follow] how much the third bone leans with the leg (1: as much)
+ * @property {boolean} [radial] the leg sticks out to the side: the third bone turns with it about the vertical
  * @property {number} [flex] degrees that it leans by if the leg is shortened to nothing
  * @property {number} [fold] degrees that it folds by in the middle of a swing
  */
@@ -87,7 +88,12 @@ export function standLeg(pose, leg, foot, style, heading) {
       (style.flex ?? 0) * (1 - length(way) / leg.rest) +
       (style.fold ?? 0) * foot.fold;
     const { lean = { share: 0, pitch: 0 } } = foot;
-    third = multiply(frame, turn(0, own + (lean.pitch - own) * lean.share));
+    // A leg that sticks out to the side turns about the vertical instead.
+    const round = ((Math.atan2(way[0], way[2]) - Math.atan2(leg.whole[0], leg.whole[2])) * 180) / Math.PI;
+    third = multiply(
+      frame,
+      style.radial ? turn(1, nearTurn(round)) : turn(0, own + (lean.pitch - own) * lean.share),
+    );
     ankle = subtract(target, rotate(third, bones[2]));
   }
   const out = [Math.sign(leg.side) * 0.8, 0.35, 0.5];
@@ -97,6 +103,9 @@ export function standLeg(pose, leg, foot, style, heading) {
   pose.face(end, orientation);
   return stretch;
 }
+
+/** The same turn, within half a turn of none. @param {number} degrees */
+const nearTurn = (degrees) => degrees - 360 * Math.round(degrees / 360);
 
 /**
  * Turns the first two joints so that the third one is at a place.
