@@ -105,3 +105,122 @@ describe.each(shots)("$title", ({ title, family, made }) => {
     }
   });
 });
+
+/** Coefficient of the square in the parabola that fits best, from equal steps. */
+function curvature(values: readonly number[]): number {
+  const middle = (values.length - 1) / 2;
+  let [sum2, sum4] = [0, 0];
+  values.forEach((_, n) => {
+    sum2 += (n - middle) ** 2 / values.length;
+    sum4 += (n - middle) ** 4 / values.length;
+  });
+  const mean = values.reduce((sum, value) => sum + value, 0) / values.length;
+  const mixed = values.reduce((sum, value, n) => sum + ((n - middle) ** 2 - sum2) * (value - mean), 0);
+  return mixed / values.length / (sum4 - sum2 * sum2);
+}
+
+describe("flights without wings", () => {
+  const flying = shots.flatMap(({ title, made }) =>
+    made.flatMap(({ performance, poses }) =>
+      performance.medium === "air" && eventsOf(performance, "beat").length === 0
+        ? eventsOf(performance, "flight").map((flight) => ({ title, performance, poses, flight }))
+        : [],
+    ),
+  );
+
+  test("are there", () => {
+    expect(new Set(flying.map(({ title }) => title)).size).toBeGreaterThanOrEqual(2);
+  });
+
+  test("fall with 9.80665 m/s² within 1 %, and go on evenly", () => {
+    for (const { title, performance, poses, flight } of flying) {
+      const { id } = performance.figures[0];
+      const frames = Array.from({ length: flight.to - flight.from + 3 }, (_, n) => flight.from - 1 + n);
+      const centres = frames.map((frame) => poses.massCentre(id, frame));
+      const fall = 2 * curvature(centres.map(([, y]) => y)) * performance.rate ** 2;
+      expect(Math.abs(fall / -9.80665 - 1), title).toBeLessThan(0.01);
+      for (const axis of [0, 2]) {
+        const drift = 2 * curvature(centres.map((centre) => centre[axis])) * performance.rate ** 2;
+        expect(Math.abs(drift), title).toBeLessThan(0.1);
+      }
+    }
+  });
+});
+
+describe("gaits", () => {
+  /** Strides of a limb between full steps, as frames from landing to landing and how long it stood. */
+  const strides = (performance: Performance, limb: number) => {
+    const plants = eventsOf(performance, "plant").filter((plant) => plant.limb === limb);
+    return plants
+      .slice(1, -1)
+      .map(({ from, to }, n) => ({ from, stood: to - from, stride: plants[n + 2].from - from }));
+  };
+  const going = (name: string) =>
+    shots.flatMap(({ made }) =>
+      made.flatMap(({ performance }) => {
+        const gait = eventsOf(performance, "gait").find((event) => event.name === name);
+        return gait === undefined ? [] : [{ performance, gait }];
+      }),
+    );
+
+  // Walking animals stand for more than half of a stride (Hildebrand's definition of a walk); 0.55 to 0.8 is common in
+  // dogs and horses (from memory). Trots go down to half. One frame of rounding on each side is allowed for.
+  test.each([
+    ["walk", 0.55, 0.8],
+    ["trot", 0.42, 0.62],
+    ["tripod walk", 0.5, 0.75],
+    ["walk in fours", 0.5, 0.75],
+  ])("%s: duty factors from %d to %d", (name, low, high) => {
+    const list = going(name);
+    expect(list.length).toBeGreaterThan(4);
+    for (const { performance } of list) {
+      for (const [limb, { kind }] of bodyOf(performance).limbs.entries()) {
+        if (kind !== "leg") continue;
+        for (const { stood, stride } of strides(performance, limb)) {
+          expect(stood / stride).toBeGreaterThan(low - 1.01 / stride);
+          expect(stood / stride).toBeLessThan(high + 1.01 / stride);
+        }
+      }
+    }
+  });
+
+  /** When a limb lands after another, as a share of the other's stride. */
+  const lag = (performance: Performance, limb: number, other: number) => {
+    const shares = strides(performance, other).flatMap(({ from, stride }) =>
+      strides(performance, limb).map((one) => (((one.from - from) / stride + 1.5) % 1) - 0.5),
+    );
+    return shares.length === 0 ? undefined : shares[0];
+  };
+  const near = (share: number | undefined, wanted: number) =>
+    share === undefined ? 0 : Math.abs(((share - wanted + 1.5) % 1) - 0.5);
+
+  test("a walk's feet fall in lateral sequence, a trot's in diagonal pairs", () => {
+    // Limbs: left hind, right hind, left fore, right fore. A fore foot lands a quarter after the hind foot of its side.
+    for (const { performance } of going("walk")) {
+      for (const [fore, hind] of [
+        [2, 0],
+        [3, 1],
+      ]) {
+        expect(near(lag(performance, fore, hind), 0.25)).toBeLessThan(0.1);
+      }
+      expect(near(lag(performance, 1, 0), 0.5)).toBeLessThan(0.1);
+    }
+    for (const { performance } of going("trot")) {
+      expect(near(lag(performance, 3, 0), 0)).toBeLessThan(0.1);
+      expect(near(lag(performance, 2, 1), 0)).toBeLessThan(0.1);
+      expect(near(lag(performance, 1, 0), 0.5)).toBeLessThan(0.1);
+    }
+  });
+
+  test("six legs never stand on fewer than three", () => {
+    for (const { performance } of [...going("tripod walk"), ...going("walk in fours")]) {
+      const plants = eventsOf(performance, "plant");
+      const least = performance.figures[0].body.plan === "six legs" ? 3 : 4;
+      for (let frame = performance.first; frame <= performance.last; frame++) {
+        expect(plants.filter(({ from, to }) => from <= frame && frame <= to).length).toBeGreaterThanOrEqual(
+          least,
+        );
+      }
+    }
+  });
+});

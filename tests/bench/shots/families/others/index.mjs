@@ -8,6 +8,9 @@ import { leapOfFourLegs } from "./four-legs/leap.mjs";
 import { restOfFourLegs } from "./four-legs/rest.mjs";
 import { trotOfFourLegs, walkOfFourLegs } from "./four-legs/walk.mjs";
 import { walkOfManyLegs } from "./many-legs/walk.mjs";
+import { hopsOfHopper } from "./no-legs/hop.mjs";
+import { inchingOfCaterpillar } from "./no-legs/inch.mjs";
+import { crawlOfSnake } from "./no-legs/snake.mjs";
 
 /** @type {Family[]} */
 export const otherFamilies = [
@@ -17,4 +20,7 @@ export const otherFamilies = [
   { name: "four legs", action: "leap", weight: 1, make: leapOfFourLegs },
   { name: "six legs", action: "walk", weight: 1, make: walkOfManyLegs("six") },
   { name: "eight legs", action: "walk", weight: 1, make: walkOfManyLegs("eight") },
+  { name: "no legs", action: "crawl", weight: 1, make: crawlOfSnake },
+  { name: "no legs", action: "inch", weight: 1, make: inchingOfCaterpillar },
+  { name: "no legs", action: "hop", weight: 1, make: hopsOfHopper },
 ];

@@ -63,7 +63,7 @@ export function restOfFourLegs(random, frames) {
   const sat = chestAt(stage, pitches);
   const depth = sat.up + 0.08 * size;
   const forward = stage.reach - sat.ahead + 0.035 * size;
-  const tails = stage.build === "cat" ? [40, 12, 8, 6, 5] : [36, 8, 4, 3, 2];
+  const tails = stage.build === "cat" ? [46, 13, 8, 6, 5] : [36, 8, 4, 3, 2];
   const tuck = forward + 0.11 * size;
   /** @param {number} from @param {number} took @param {1 | -1} way 1 down */
   const sitting = (from, took, way) => {
@@ -85,7 +85,7 @@ export function restOfFourLegs(random, frames) {
     lane("pelvis", "tx").bump(from, from + 0.5 * took, to + 4, 0.008 * size * (sign === 0 ? -1 : 1));
     // The body gives a little when it comes to rest.
     if (way > 0) lane("pelvis", "ty").bump(to - 3, to + 3, to + 14, -0.012 * size);
-    for (let n = 1; n <= 5; n++) lane(`tail_${n}`, "x").move(from + n, to + 3 + n, tails[n - 1] * way);
+    for (let n = 1; n <= 5; n++) lane(`tail_${n}`, "x").move(from - 2 + n, to - 2 + n, tails[n - 1] * way);
     events.push({
       kind: "move",
       name: way > 0 ? "sit down" : "get up",

@@ -46,6 +46,8 @@ export class Pose {
     this.place = /** @type {number[]} */ ([...frame.joints[0].at]);
     /** @type {number[][]} */
     this.angles = frame.joints.map((_, n) => (before === null ? [0, 0, 0] : before.angles[n]));
+    /** Angles of the frame before: solved ones are to be the nearest to them. */
+    this.near = [...this.angles];
     /** @type {(number[] | undefined)[]} local quaternions */
     this.local = [];
     /** @type {({ position: number[], orientation: number[] } | undefined)[]} */
@@ -79,7 +81,7 @@ export class Pose {
     const { joints, parents } = this.frame;
     const up = parents[n];
     const local = up < 0 ? orientation : multiply(inverse(this.#world(up).orientation), orientation);
-    this.angles[n] = toAngles(joints[n].order, local, this.angles[n]);
+    this.angles[n] = toAngles(joints[n].order, local, this.near[n]);
     this.local[n] = local;
     this.worlds[n] = undefined;
   }
