@@ -14,7 +14,7 @@ import { checkNames } from "./scores/program.mjs";
 import { seedOfCommit } from "./seeds.mjs";
 
 const here = fileURLToPath(new URL(".", import.meta.url));
-const root = fileURLToPath(new URL("../../..", import.meta.url));
+const root = fileURLToPath(new URL("../../../", import.meta.url));
 
 try {
   const options = optionsIn(process.argv.slice(2), checkNames);
@@ -38,12 +38,12 @@ async function run(options) {
   }
   if (options.out !== null) write(options.out, results);
   if (options.write && results.failed.length === 0) {
-    writeBetween(`${root}/README.md`, shortReport(results, checkNames));
-    writeBetween(`${root}/docs/shots-bench.md`, fullReport(results, checkNames));
+    writeBetween(`${root}README.md`, shortReport(results, checkNames));
+    writeBetween(`${root}docs/shots-bench.md`, fullReport(results, checkNames));
   }
   if (options.misses > 0) {
     const { drawMisses } = await import("./report/misses.mjs");
-    const folder = `${root}/tests/bench/out`;
+    const folder = `${root}tests/bench/out`;
     const count = drawMisses(results, options.misses, folder);
     console.error(`${count} missed or false cases are drawn in ${folder}`);
   }

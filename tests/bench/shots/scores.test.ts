@@ -1,7 +1,7 @@
 import { describe, expect, test } from "vitest";
 import { shotsModule } from "./load.ts";
 import type { PlantedShot } from "./planting/planting.d.ts";
-import type { FaultRecord, NoteView, Program, ShotRecord } from "./scores/records.d.ts";
+import type { DocumentCurve, FaultRecord, NoteView, Program, ShotRecord } from "./scores/records.d.ts";
 import type { KeyedShot, Performance, Poses } from "./types.d.ts";
 
 const { plant } = await shotsModule("planting/plant.mjs");
@@ -13,6 +13,8 @@ const { namesPlannedKey, restored } = await shotsModule("scores/right-key.mjs");
 const { assigned, freshNotes, goneNotes, jointsBeside, says } = await shotsModule("scores/said.mjs");
 const { scoreShot } = await shotsModule("scores/score-shot.mjs");
 const { jumpOf, placeWith, tinyBuild, tinyKinds, tinyPlan, tinyStage } = await shotsModule("scores/tiny.mjs");
+const { ours, undressed } = await shotsModule("scores/undress.mjs");
+const { documentOf } = await shotsModule("dressing/document.mjs");
 const { isSameNote } = await shotsModule("scores/views.mjs");
 const { wilson } = await shotsModule("scores/wilson.mjs");
 const { posesOf } = await shotsModule("poses.mjs");
@@ -329,6 +331,57 @@ describe("a whole shot", () => {
 
 test("a document that the program cannot read is an error, not a silent shot", () => {
   expect(() => program().read('{"format":"keyside.curves"}')).toThrow(/no sound document/);
+});
+
+describe("the way back from a document", () => {
+  test.each([
+    { up: "y", metresPerUnit: 1, turnsRoots: false },
+    { up: "y", metresPerUnit: 0.0254, turnsRoots: false },
+    { up: "z", metresPerUnit: 0.01, turnsRoots: false },
+    { up: "z", metresPerUnit: 0.01, turnsRoots: true },
+  ])("gives the keys as they were: %o", (dress) => {
+    const plan = tinyPlan();
+    const dressing = { ...plan.dressing, ...dress, rename: (joint: string) => `n_${joint}` };
+    const built = tinyBuild(plan, []);
+    for (const axis of ["x", "y", "z"]) {
+      for (const [joint, channel] of [
+        ["hips", "translation"],
+        ["hips", "rotation"],
+        ["chest", "translation"],
+        ["chest", "rotation"],
+      ]) {
+        built.keyed.curves.set(`${joint} ${channel}.${axis}`, {
+          joint,
+          channel: `${channel}.${axis}`,
+          interpolation: "bezier",
+          keys: [
+            { frame: 1, value: 0.5, out: [2, 0.25], interpolation: "bezier" },
+            { frame: 9, value: -1, in: [-3, 0.125], interpolation: "linear" },
+          ],
+        });
+      }
+    }
+    const { document, jointOf, nodeOf } = documentOf(built.keyed, dressing, "tiny", built.keyed.performance);
+    const dressed = { ...built, jointOf, nodeOf };
+    const edited: DocumentCurve[] = program().read(JSON.stringify(document)).curves.map(plainCurve);
+    const back: KeyedShot = undressed({ ...plan, dressing }, dressed, edited);
+    expect([...back.curves.keys()].toSorted()).toEqual([...built.keyed.curves.keys()].toSorted());
+    for (const [name, { keys }] of back.curves) {
+      const old = built.keyed.curves.get(name);
+      keys.forEach(({ frame, value, in: before, out }, i) => {
+        expect(frame).toBe(old.keys[i].frame);
+        expect(value, name).toBeCloseTo(old.keys[i].value, 7);
+        expect(before?.[1] ?? 0).toBeCloseTo(old.keys[i].in?.[1] ?? 0, 7);
+        expect(out?.[1] ?? 0).toBeCloseTo(old.keys[i].out?.[1] ?? 0, 7);
+      });
+    }
+    for (const { node, channel } of edited) {
+      const { joint, channel: own } = ours({ ...plan, dressing }, dressed, node, channel);
+      expect(node).toBe(`n_${joint}`);
+      expect(back.curves.has(`${joint} ${own}`)).toBe(true);
+    }
+    expect(ours({ ...plan, dressing }, dressed, "elsewhere", "rotation.x")).toBeNull();
+  });
 });
 
 test("poses of an edited document are those of the edited keys", () => {

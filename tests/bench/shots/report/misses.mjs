@@ -48,7 +48,7 @@ export function drawMisses(results, count, folder) {
     const shot = planted.get(index) ?? plantedShot(results.seed, index);
     planted.set(index, shot);
     const { name, svg, text } = "fault" in one ? missed(one, shot, asked) : wrong(one, shot);
-    const file = `${folder}/${String(i + 1).padStart(3, "0")}-${name}`;
+    const file = `${folder}/${String(i + 1).padStart(3, "0")}-${name.replaceAll(" ", "-")}`;
     writeFileSync(`${file}.svg`, svg);
     writeFileSync(`${file}.txt`, text);
   });
