@@ -39,6 +39,7 @@ export function picture({ title, poses, twin, figure, joint, from, to, beside = 
   });
   return [
     `<svg xmlns="http://www.w3.org/2000/svg" width="${width}" height="${height}" viewBox="0 0 ${width} ${height}" font-family="sans-serif" font-size="11">`,
+    `<title>${escaped(title)}</title>`,
     `<rect width="${width}" height="${height}" fill="#ffffff"/>`,
     `<text x="${margin}" y="${margin}" font-size="13">${escaped(title)}</text>`,
     ...figures,
