@@ -34,7 +34,8 @@ import { sampled } from "../poses.mjs";
  */
 export function fitted(track, options) {
   const { before, tolerance, speed } = options;
-  const chosen = new Set(before === undefined ? options.at : before.fitted.at);
+  // A channel that rested may have one key only; one that no longer rests needs both ends.
+  const chosen = new Set(before === undefined ? options.at : [0, ...before.fitted.at, track.length - 1]);
   const [from, to] = before === undefined ? [0, track.length - 1] : [before.from, before.to];
   for (;;) {
     const fit = fittedAt(
