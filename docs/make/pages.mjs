@@ -4,8 +4,8 @@ import {
   configJsonSchema,
   documentJsonSchema,
   families,
-  fixesFor,
   fixJsonSchema,
+  fixNamed,
   registry,
   reportJsonSchema,
   sentence,
@@ -178,10 +178,10 @@ function example(name, numbers) {
 }
 
 function fixLines(name) {
-  const fixes = fixesFor(name);
-  if (fixes.length === 0) return [];
+  const fix = fixNamed(name);
+  if (fix === undefined) return [];
   return [
-    `[\`keyside fix\`](../fixes.md) does it where it can prove that the note goes and no other as heavy comes. ${fixes.map(({ what }) => sentence(what)).join(" ")}`,
+    `[\`keyside fix\`](../fixes.md) does it where it can prove that the note goes and no other as heavy comes. ${sentence(fix.what)}`,
     "",
   ];
 }

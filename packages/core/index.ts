@@ -28,7 +28,6 @@ export { ownChecksOf } from "./expressions/own-check.ts";
 export * from "./faults/cause.ts";
 export * from "./faults/check.ts";
 export type { Fix } from "./faults/fix.ts";
-export { fixes, fixesFor } from "./faults/fixes.ts";
 export * from "./faults/note.ts";
 export * from "./faults/registry.ts";
 export * from "./faults/values.ts";

@@ -1,6 +1,6 @@
 import type { Evidence, Expected, Measured } from "../base/measured.ts";
 import type { Study } from "../base/study.ts";
-import { type Check, defineCheck, type Finding } from "../faults/check.ts";
+import type { Check, Finding } from "../faults/check.ts";
 import { keysOfNodes } from "../faults/keys-of-nodes.ts";
 import type { Words } from "../faults/words.ts";
 import { figureOfNode, figuresOf, statureOf } from "../rig/body.ts";
@@ -19,7 +19,11 @@ import type { At } from "./series.ts";
 const evidenceAround = 0.5;
 /** A value this many times past its limit counts no more than that. */
 const mostExcess = 100;
-const valuePrefix = "value";
+
+/** What an own check finds: with the values of its message, then those of its suggestion, in their order. */
+interface OwnFinding extends Finding {
+  readonly values: readonly number[];
+}
 
 /** The checks made so far: the same plan gives the same check, whose findings may be known already. */
 const made = new WeakMap<OwnCheck, Check>();
@@ -44,7 +48,7 @@ function isCheck(one: OwnCheck | (OwnCheck & Check)): one is OwnCheck & Check {
 
 function ownCheck(plan: OwnCheckPlan): Check {
   const source = "a limit of this studio";
-  const check = defineCheck({
+  const check: Check<Readonly<Record<never, never>>, OwnFinding> = {
     name: plan.name,
     title: titleOf(plan.name),
     family: "data",
@@ -65,7 +69,7 @@ function ownCheck(plan: OwnCheckPlan): Check {
       message: `${filled(plan.message, finding, words, 0)}, ${words.span(finding.from, finding.to)}`,
       suggestion: filled(plan.suggestion, finding, words, valuesIn(plan.message)),
     }),
-  });
+  };
   return check as unknown as Check;
 }
 
@@ -127,12 +131,12 @@ interface Bound {
   readonly limit: At | null;
 }
 
-function findIn(plan: OwnCheckPlan, context: Context, source: string): Finding[] {
+function findIn(plan: OwnCheckPlan, context: Context, source: string): OwnFinding[] {
   const bound = boundIn(plan, context);
   if (bound === null) return [];
   const { count, rate } = gridOf(context.study);
   const need = Math.max(1, Math.round((plan.frames * rate) / 24));
-  const found: Finding[] = [];
+  const found: OwnFinding[] = [];
   let from = -1;
   for (let i = 0; i <= count; i++) {
     const holds = i < count && (bound.when === null || bound.when(i) !== 0) && bound.condition(i) !== 0;
@@ -163,15 +167,15 @@ function findingOf(
   from: number,
   to: number,
   source: string,
-): Finding {
+): OwnFinding {
   const { study } = context;
   const { compared } = plan;
   const nodes = nodesIn([compared?.value ?? null, plan.condition, plan.when], context);
   const node = context.subject >= 0 ? context.subject : (nodes[0] ?? -1);
   const worst = value === null || limit === null ? from : worstIn(value, limit, from, to);
-  const numbers: Record<string, number> = {};
-  [...plan.message, ...plan.suggestion].filter(isValue).forEach((part, i) => {
-    numbers[`${valuePrefix}${i}`] = bind(part.value, context)?.(worst) ?? Number.NaN;
+  const values: number[] = [];
+  [...plan.message, ...plan.suggestion].filter(isValue).forEach((part) => {
+    values.push(bind(part.value, context)?.(worst) ?? Number.NaN);
   });
   const rig = rigOf(study);
   const chain = new Set(
@@ -188,7 +192,7 @@ function findingOf(
       value === null || limit === null
         ? 0
         : sizeOf(context, node, compared, Math.abs(value(worst) - limit(worst)), to - from + 1),
-    numbers,
+    values,
     fault: { kind: "keys", keys: keysOfNodes(study, [...chain], from, to) },
     evidence: value === null || compared === null ? [] : [evidenceOf(study, compared, value, from, to)],
   };
@@ -266,13 +270,13 @@ function valuesIn(template: Template): number {
 }
 
 /** A template with its values; they stand in the finding, counted from `first`. */
-function filled(template: Template, { numbers }: Finding, words: Words, first: number): string {
+function filled(template: Template, { values }: OwnFinding, words: Words, first: number): string {
   let next = first;
   return template
     .map((part) => {
       if (typeof part === "string") return part;
       if (!isValue(part)) return words.part;
-      return inWords(numbers[`${valuePrefix}${next++}`], part.quantity, words);
+      return inWords(values[next++], part.quantity, words);
     })
     .join("");
 }

@@ -2,7 +2,9 @@ import type { Evidence, Expected, Measured } from "../base/measured.ts";
 import type { Study } from "../base/study.ts";
 import type { Channel } from "../document/model.ts";
 import type { SettingSpecs } from "../settings/settings.ts";
+import type { StyleChange, StyleName } from "../settings/styles.ts";
 import type { ChosenTier } from "../settings/tier.ts";
+import type { CheckName } from "./names.ts";
 import type { Words } from "./words.ts";
 
 /** A check's settings in working units: metres, radians, seconds, judged frames (see `inWorkingUnits`). */
@@ -20,7 +22,7 @@ export type Family = (typeof families)[number];
  * words change without touching mathematics. Help, docs, configuration schema and test scaffold are made from the
  * metadata.
  */
-export interface Check<S extends SettingSpecs = SettingSpecs> {
+export interface Check<S extends SettingSpecs = SettingSpecs, F extends Finding = Finding> {
   /** Kebab-case; the file's name. */
   readonly name: string;
   readonly title: string;
@@ -49,15 +51,35 @@ export interface Check<S extends SettingSpecs = SettingSpecs> {
    * Checks that say the same better: where one of theirs covers the same part and frames, this one is silent; also where
    * a style or a configuration silences that one.
    */
-  readonly yieldsTo?: readonly string[];
+  readonly yieldsTo?: readonly CheckName[];
   /** Whether notes move to the node of the causing key, and merge where they share it (faults that travel down a chain). */
   readonly followsCause?: boolean;
-  find(study: Study, subject: number, values: Values<S>): readonly Finding[];
-  word(finding: Finding, words: Words): Wording;
+  /** Whether it finds single bad frames: where one shows on many parts at the same moment it is told as one. */
+  readonly isOfMoment?: boolean;
+  /** What a style of animation does to it. */
+  readonly styles?: { readonly [style in StyleName]?: StyleChange<S> };
+  /** The caution that has to stand beside its notes, apart from the one that its family has. */
+  readonly caution?: Caution;
+  /** Whether what it finds could simply be taken out: editors show it faded. */
+  readonly isNeedless?: boolean;
+  /** Whether it compares a part with its mirror image, which a picture of the note then shows too. */
+  readonly comparesMirrored?: boolean;
+  find(study: Study, subject: number, values: Values<S>): readonly F[];
+  word(finding: F, words: Words): Wording;
 }
 
-/** Gives a check its exact types. */
-export function defineCheck<const S extends SettingSpecs>(check: Check<S>): Check<S> {
+/** What cautions are about: bodies that must not be copied by real ones; flicker, which has to be tested elsewhere. */
+export type Caution = "bodies" | "flicker";
+
+/** A check of the program: one whose name is listed. */
+export interface NamedCheck<S extends SettingSpecs, F extends Finding> extends Check<S, F> {
+  readonly name: CheckName;
+}
+
+/** Gives a check its exact types: what `find` returns is what `word` and the fix receive. */
+export function defineCheck<const S extends SettingSpecs, F extends Finding>(
+  check: NamedCheck<S, F>,
+): NamedCheck<S, F> {
   return check;
 }
 
@@ -68,7 +90,10 @@ export interface Wording {
   readonly suggestion: string;
 }
 
-/** What a check found, in numbers. */
+/**
+ * What a check found, in numbers. A check adds what its wording and its fix need, each under a name of its own
+ * (working units).
+ */
 export interface Finding {
   /** Node (rig index) on which it shows; -1 for none. */
   readonly node: number;
@@ -85,11 +110,14 @@ export interface Finding {
   readonly excess: number;
   /** How large the fault is to the eye, in metres at the node. */
   readonly size: number;
-  /** Numbers (working units) and names that the wording needs beyond the above. */
-  readonly numbers: Readonly<Record<string, number>>;
   /** How to measure the fault again with a key taken out; or the keys, where the check knows them. */
   readonly fault: Fault | null;
   readonly evidence?: readonly Evidence[];
+}
+
+/** A finding whose further numbers have no types of their own yet. */
+export interface NumberedFinding extends Finding {
+  readonly numbers: Readonly<Record<string, number>>;
 }
 
 /** How the fault is measured again when a key is taken out, to find the keys that cause it. */

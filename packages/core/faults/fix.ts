@@ -1,28 +1,45 @@
 import type { Study } from "../base/study.ts";
 import type { KeyEdit } from "../document/edit.ts";
 import type { Shot } from "../document/model.ts";
-import type { Note } from "./note.ts";
+import type { SettingSpecs } from "../settings/settings.ts";
+import type { Finding, NamedCheck } from "./check.ts";
+import type { Note, NoteKey } from "./note.ts";
 
-/** A way of changing keys so that the notes of some checks go. */
-export interface Fix {
-  /** Kebab-case; the file's name. */
-  readonly name: string;
-  /** The checks whose notes it clears. */
-  readonly checks: readonly string[];
-  /** What it does, for the page of its checks. */
-  readonly what: string;
-  /** What it does to a note, as an offer: "bring the key at frame 31 onto the path of its neighbours". */
-  title(note: Note): string;
-  /**
-   * Edits of the document's own keys, several alternatives, the smallest change first. They are suggestions: whether
-   * one clears the note without raising another is found out by `provenFix`, which takes the first that does.
-   * Alternatives are worked out as they are asked for.
-   * @param study of the shot; the note is one of its notes
-   */
-  propose(study: Study, shot: Shot, note: Note): Iterable<readonly KeyEdit[]>;
+/** What is to be fixed: a note with the finding behind it, as indices into what is computed. */
+export interface Subject<F extends Finding = Finding> {
+  readonly study: Study;
+  readonly shot: Shot;
+  readonly finding: F;
+  /** Rig index of the node at which the note stands, -1 where it has none. */
+  readonly node: number;
+  /** Rig indices of the nodes on which it shows, the most visible first. */
+  readonly seenAt: readonly number[];
+  /** Index into `figuresOf`, -1 where it belongs to none. */
+  readonly figure: number;
+  /** Grid indices of the note's first and last frame. */
+  readonly from: number;
+  readonly to: number;
+  readonly keys: readonly NoteKey[];
 }
 
-/** Gives a fix its type. */
-export function defineFix(fix: Fix): Fix {
+/** A way of changing keys so that the notes of a check go. */
+export interface Fix<F extends Finding = Finding> {
+  /** What it does, for the page of its check. */
+  readonly what: string;
+  /** What it does to a note, as an offer: "bring the key at frame 31 onto the path of its neighbours". */
+  title(note: Pick<Note, "node" | "figure" | "frames" | "keys">): string;
+  /**
+   * Edits of the document's own keys, several alternatives, the smallest change first. They are suggestions: whether
+   * one clears the note without introducing another is found out by trying each (see `FixSession`), which takes the
+   * first that does. Alternatives are computed as they are asked for.
+   */
+  propose(subject: Subject<F>): Iterable<readonly KeyEdit[]>;
+}
+
+/** Gives the fix of a check its type: it receives what the check found. */
+export function defineFix<S extends SettingSpecs, F extends Finding>(
+  _check: NamedCheck<S, F>,
+  fix: Fix<F>,
+): Fix<F> {
   return fix;
 }

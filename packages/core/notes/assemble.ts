@@ -1,5 +1,6 @@
 import type { Study } from "../base/study.ts";
 import { curveName, curveOf } from "../document/inputs.ts";
+import type { Finding } from "../faults/check.ts";
 import type { Note, NoteKey } from "../faults/note.ts";
 import { statureNear } from "../motion/path/moves.ts";
 import { figuresOf } from "../rig/body.ts";
@@ -22,12 +23,14 @@ export function assembleNotes(
   drafts: readonly Draft[],
   unsaid: readonly Draft[] = [],
 ): readonly Note[] {
-  const notes = groupsOf(study, drafts, unsaid).map((group) => noteOf(study, group));
   const seen = new Map<string, number>();
-  const numbered = notes.map((note) => {
-    const count = (seen.get(note.fingerprint) ?? 0) + 1;
-    seen.set(note.fingerprint, count);
-    return count === 1 ? note : { ...note, fingerprint: fingerprintOf([note.fingerprint, count]) };
+  const numbered = groupsOf(study, drafts, unsaid).map((group) => {
+    const made = noteOf(study, group);
+    const count = (seen.get(made.fingerprint) ?? 0) + 1;
+    seen.set(made.fingerprint, count);
+    const note = count === 1 ? made : { ...made, fingerprint: fingerprintOf([made.fingerprint, count]) };
+    behind.set(note, group.draft.finding);
+    return note;
   });
   return numbered.sort(
     (a, b) =>
@@ -36,6 +39,14 @@ export function assembleNotes(
       a.frames[0] - b.frames[0] ||
       compare(a, b),
   );
+}
+
+/** What notes were made from: fixes need its numbers, reports do not. */
+const behind = new WeakMap<Note, Finding>();
+
+/** What the check found, in numbers, for a note that {@link assembleNotes} has made; null for any other. */
+export function findingBehind(note: Note): Finding | null {
+  return behind.get(note) ?? null;
 }
 
 function compare(a: Note, b: Note): number {

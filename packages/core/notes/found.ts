@@ -190,7 +190,7 @@ function* unsaidPiecesOf(study: Study): Generator<Piece> {
   const { checks } = settingsOf(study);
   const silenced = registry.filter(({ name }) => checks.get(name)?.otherwise !== undefined);
   if (silenced.length === 0) return;
-  const yieldedTo = new Set(allDraftsOf(study).drafts.flatMap(({ check }) => check.yieldsTo ?? []));
+  const yieldedTo = new Set<string>(allDraftsOf(study).drafts.flatMap(({ check }) => check.yieldsTo ?? []));
   for (const check of silenced) {
     if (!yieldedTo.has(check.name)) continue;
     for (let subject = 0; subject < subjectCount(study, check); subject++) {

@@ -130,8 +130,8 @@ function saysTheSame(group: Group, other: Group): boolean {
   );
 }
 
-/** Checks of single bad frames: what they find in several parts at the same moment comes from that frame's pose. */
-const ofMoments: ReadonlySet<string> = new Set(["pop", "hitch"]);
+/** What checks of single bad frames find in several parts at the same moment comes from that frame's pose. */
+const isOfMoment = ({ draft }: Group) => draft.check.isOfMoment === true;
 /** From so many parts on, a moment is one fault of the pose; fewer are told limb by limb. */
 const fewestParts = 3;
 /** At most so many keys of such a moment are named. */
@@ -156,10 +156,8 @@ function joinMoments(rig: Rig, groups: readonly Group[], unsaid: readonly Group[
   return [...groups.filter((group) => !isOfMoment(group)), ...joined];
 }
 
-const isOfMoment = ({ draft }: Group) => ofMoments.has(draft.check.name);
-
 function yields({ draft }: Group, other: Group): boolean {
-  return draft.check.yieldsTo?.includes(other.draft.check.name) === true;
+  return draft.check.yieldsTo?.some((name) => name === other.draft.check.name) === true;
 }
 
 /** Whether a check finds the same moment in two parts of which one hangs on the other. */

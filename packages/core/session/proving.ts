@@ -3,10 +3,8 @@ import { type KeyEdit, tryEditShot } from "../document/edit.ts";
 import { setShot } from "../document/inputs.ts";
 import type { Shot } from "../document/model.ts";
 import type { Fix } from "../faults/fix.ts";
-import { fixesFor } from "../faults/fixes.ts";
 import type { Note } from "../faults/note.ts";
-import { checkNamed } from "../faults/registry.ts";
-import { findingsLike } from "../faults/shared/posing/subject.ts";
+import { checkNamed, fixNamed } from "../faults/registry.ts";
 import { findingsOf, notesInSteps, notesOf } from "../notes/found.ts";
 import { setWaiversBeside, type Waiver } from "../notes/waivers.ts";
 import { figuresOf } from "../rig/body.ts";
@@ -16,12 +14,14 @@ import { studyOf } from "../settings/study.ts";
 import { tiers } from "../settings/tier.ts";
 import { type KeyChange, keyChanges } from "./changes.ts";
 import { matchNotes } from "./matching.ts";
+import { findingsLike, subjectOf } from "./subject.ts";
 
 /** A fix of a note that was tried and works. */
 export interface ProvenFix {
   readonly note: Note;
-  /** Name of the fix, and what it does. */
+  /** The check whose fix it is. */
   readonly fix: string;
+  /** What it does. */
   readonly title: string;
   readonly edits: readonly KeyEdit[];
   /** The edits key by key, before and after. */
@@ -140,17 +140,20 @@ export class FixSession {
   *proveInSteps(note: Note): Generator<void, ProvenFix | null> {
     let tried = 0;
     const trial: Trial = { note, before: yield* notesInSteps(this.study), judged: 0 };
-    for (const fix of fixesFor(note.check)) {
-      const seen = new Set<string>();
-      for (const edits of fix.propose(this.study, this.current, note)) {
-        if (tried++ >= mostTried || trial.judged >= mostJudged) return null;
-        const name = JSON.stringify(edits);
-        if (edits.length === 0 || seen.has(name) || !this.staysWithin(note, edits)) continue;
-        seen.add(name);
-        const proven = this.tried(fix, trial, edits);
-        if (proven !== null) return proven;
-        yield;
-      }
+    const fix = fixNamed(note.check);
+    // A note that came from elsewhere (a report, a client) stands for the one that is found here.
+    const own = trial.before.find((other) => other === note || keyOf(other) === keyOf(note)) ?? note;
+    const subject = subjectOf(this.study, this.current, own);
+    if (fix === undefined || subject === null) return null;
+    const seen = new Set<string>();
+    for (const edits of fix.propose(subject)) {
+      if (tried++ >= mostTried || trial.judged >= mostJudged) return null;
+      const name = JSON.stringify(edits);
+      if (edits.length === 0 || seen.has(name) || !this.staysWithin(note, edits)) continue;
+      seen.add(name);
+      const proven = this.tried(fix, trial, edits);
+      if (proven !== null) return proven;
+      yield;
     }
     return null;
   }
@@ -179,7 +182,7 @@ export class FixSession {
       const outcome = judged(note, trial.before, this.notes);
       if (outcome === null) return null;
       const changes = keyChanges(before, after, edits);
-      return { note, fix: fix.name, title: fix.title(note), edits, changes, ...outcome };
+      return { note, fix: note.check, title: fix.title(note), edits, changes, ...outcome };
     } finally {
       this.replace(before);
     }

@@ -2,7 +2,7 @@ import { suggestion } from "../base/nearest.ts";
 import type { ChosenValue } from "../base/quantity.ts";
 import { type CheckChoice, type Config, ConfigError, type ConfigProblem, outOfBounds } from "./config.ts";
 import type { CheckSettings, ConfigurableCheck, ResolvedSettings } from "./settings.ts";
-import { type StyleName, styles } from "./styles.ts";
+import type { StyleName } from "./styles.ts";
 
 /** Choices of one run, which go before the configuration. */
 export interface Overrides {
@@ -76,7 +76,7 @@ function settingsFor(
   choice: CheckChoice,
   problems: ConfigProblem[],
 ): CheckSettings {
-  const change = styles[style].changes[check.name];
+  const change = check.styles?.[style];
   const factors = change === false ? {} : (change ?? {});
   const otherwise: Record<string, ChosenValue> = {};
   for (const [name, setting] of Object.entries(check.settings)) {

@@ -1,4 +1,5 @@
 import type { ChosenValue, Unit } from "../base/quantity.ts";
+import type { StyleChange, StyleName } from "./styles.ts";
 import type { ChosenTier, Tier } from "./tier.ts";
 
 /** A number of a check that can be set, with its default and where the default comes from. */
@@ -26,6 +27,8 @@ export interface ConfigurableCheck {
   /** Highest tier that its notes get unless something else is chosen. */
   readonly ceiling: ChosenTier;
   readonly settings: SettingSpecs;
+  /** What a style of animation does to it. */
+  readonly styles?: { readonly [style in StyleName]?: StyleChange };
 }
 
 /**

@@ -10,7 +10,7 @@ import {
   registry,
   resolveSettings,
   type StyleChange,
-  styles,
+  type StyleName,
 } from "@keyside/core";
 import { configName } from "../base/config-file.ts";
 import { exitCodes, reasonOf, UnreadableError } from "../base/errors.ts";
@@ -98,14 +98,13 @@ function inForce(
     ignore: { value: (config.ignore ?? []).join(", "), from: from(undefined, config.ignore) },
   };
   const style = `style ${settings.style}`;
-  const changes = styles[settings.style as keyof typeof styles].changes;
   const checks: Record<string, Record<string, InForce>> = {};
   for (const check of registry) {
     const now = settings.checks.get(check.name);
     if (now === undefined) continue;
     const choice = config.checks?.[check.name];
     const given = overrides.checks?.[check.name];
-    const change = changes[check.name];
+    const change = check.styles?.[settings.style as StyleName];
     const isNamed = overrides.only !== undefined || overrides.skip?.includes(check.name) === true;
     const isAskedFor = isNamed || wants(given, change);
     const rows: Record<string, InForce> = {

@@ -1,5 +1,5 @@
 /** Puts an injector's faults into the bases and counts what its check says. */
-import { checkNamed, fixesFor, notesOf, provenFix, studyOf } from "@keyside/core";
+import { checkNamed, fixNamed, notesOf, provenFix, studyOf } from "@keyside/core";
 import { settings, shotWith } from "./bases/index.mjs";
 import { randomFrom, seedOf } from "./random.mjs";
 import { isTaken, scored } from "./score.mjs";
@@ -23,7 +23,7 @@ export function measureCheck(injector, bases, clean, wanted) {
     (base) => (injector.bases?.includes(base.kind) ?? true) && (injector.only?.(base) ?? true),
   );
   const places = placesFor(injector, fitting, clean, random, wanted);
-  const hasFixes = fixesFor(injector.check).length > 0;
+  const hasFixes = fixNamed(injector.check) !== undefined;
   const strengths = injector.strengths.map((strength, index) => {
     const outcomes = places.map(({ base, place }) => {
       const { curves, shot, truth } = injector.inject(base, place, strength);

@@ -3,7 +3,7 @@ import {
   FixSession,
   fixAllInSteps,
   fixedText,
-  fixesFor,
+  fixNamed,
   keyEditPatches,
   type Note,
   type ProvenFix,
@@ -44,7 +44,7 @@ export async function fixActions(
   diagnostic: Diagnostic,
   token: CancellationToken,
 ): Promise<CodeAction[]> {
-  if (fixesFor(note.check).length === 0) return [];
+  if (fixNamed(note.check) === undefined) return [];
   const proven = await provenFor(feed, document, note, token);
   if (proven === null) return [];
   const { uri, version } = document;

@@ -8,7 +8,7 @@ import { channelSeriesOf } from "../../../rig/channels.ts";
 import { curveNamesOfNode, localRotationOf } from "../../../rig/pose.ts";
 import { radiansPerUnitOf, rigOf } from "../../../rig/rig.ts";
 import { gridOf } from "../../../time/grid.ts";
-import { defineCheck, type Finding } from "../../check.ts";
+import { defineCheck, type NumberedFinding } from "../../check.ts";
 
 const settings = {
   near: {
@@ -153,7 +153,7 @@ function findingOf(
   node: number,
   stretches: readonly Stretch[],
   values: { ratio: number; swing: number },
-): Finding {
+): NumberedFinding {
   const ratioOf = ({ swing, turn }: Stretch) => swing / Math.max(turn, 1e-9);
   const excessOf = (stretch: Stretch) =>
     Math.min(stretch.swing / values.swing, ratioOf(stretch) / values.ratio);

@@ -9,16 +9,13 @@ import { decimalsOf, rounded } from "../../shared/keying/precision.ts";
 import { type Track, trackOf } from "../../shared/keying/track.ts";
 import { eulersNear, eulersNearWithin } from "../../shared/posing/euler.ts";
 import { offsetTrack } from "../../shared/posing/offsets.ts";
-import { subjectOf } from "../../shared/posing/subject.ts";
+import { gimbalLock } from "./check.ts";
 
-export const gimbalLock = defineFix({
-  name: "gimbal-lock",
-  checks: ["gimbal-lock"],
+export const gimbalLockFix = defineFix(gimbalLock, {
   what: "Gives the keys of a joint near lock the other angles of the same turns, those nearest to the keys before: the middle axis goes on past 90° where the outer ones swung round. Every pose stays as it is; where that does not do, the poses near lock give way by up to 3°. Choosing another rotation order would do more, but is no change of keys.",
   title: ({ node, frames }) =>
     `key ${node ?? "the joint"} by the nearest equal angles from frame ${frames[0]} on`,
-  *propose(study, _, note) {
-    const { node, from, to } = subjectOf(study, note);
+  *propose({ study, node, from, to }) {
     if (node < 0) return;
     const { frames } = gridOf(study);
     yield nearestAngles(study, node, frames[from], frames[to]);

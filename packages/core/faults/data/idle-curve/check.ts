@@ -37,6 +37,7 @@ export const idleCurve = defineCheck({
   sources: ["Common practice"],
   since: "0.1.0",
   settings,
+  isNeedless: true,
   find(study, subject, values) {
     const curve = curveOf(study, curveNamesOf(study)[subject]);
     if (curve === null || curve.frames.length < values.keys) return [];

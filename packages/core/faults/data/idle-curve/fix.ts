@@ -1,13 +1,12 @@
 import { curveName, curveOf } from "../../../document/inputs.ts";
 import { defineFix } from "../../fix.ts";
+import { idleCurve } from "./check.ts";
 
-export const idleCurve = defineFix({
-  name: "idle-curve",
-  checks: ["idle-curve"],
+export const idleCurveFix = defineFix(idleCurve, {
   what: "Keeps the first key of a curve that never changes.",
   title: ({ keys }) => `keep the first key of ${keys[0]?.node ?? "the curve"} ${keys[0]?.channel ?? ""}`,
-  *propose(study, _, note) {
-    const key = note.keys[0];
+  *propose({ study, keys }) {
+    const key = keys[0];
     const curve = key === undefined ? null : curveOf(study, curveName(key.node, key.channel));
     if (curve === null) return;
     const { node, channel } = curve;

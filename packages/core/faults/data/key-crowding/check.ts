@@ -4,7 +4,7 @@ import { figureOfNode } from "../../../rig/body.ts";
 import { metresPerChannelUnit } from "../../../rig/reach.ts";
 import { rigOf } from "../../../rig/rig.ts";
 import { gridOf, sampleAt } from "../../../time/grid.ts";
-import { defineCheck, type Finding } from "../../check.ts";
+import { defineCheck, type NumberedFinding } from "../../check.ts";
 
 const settings = {
   gap: {
@@ -57,7 +57,7 @@ export const keyCrowding = defineCheck({
     const grid = gridOf(study);
     const node = rigOf(study).indexOf.get(curve.node) ?? -1;
     if (node < 0) return [];
-    return close.map((key): Finding => {
+    return close.map((key): NumberedFinding => {
       const gap = frames[key] - frames[key - 1];
       const change = curve.width === 1 ? Math.abs(curve.values[key] - curve.values[key - 1]) : 0;
       return {

@@ -1,15 +1,14 @@
 import type { KeyEdit } from "../../../document/edit.ts";
 import { curveName, curveOf } from "../../../document/inputs.ts";
 import { defineFix } from "../../fix.ts";
+import { keyCrowding } from "./check.ts";
 
-export const keyCrowding = defineFix({
-  name: "key-crowding",
-  checks: ["key-crowding"],
+export const keyCrowdingFix = defineFix(keyCrowding, {
   what: "Keeps one of two keys that stand within a frame, on the whole frame.",
   title: ({ keys }) =>
     `keep one of the two ${keys[0]?.channel ?? ""} keys of ${keys[0]?.node ?? "the curve"} at frame ${keys[0]?.frame ?? ""}`,
-  *propose(study, _, note) {
-    const key = note.keys[0];
+  *propose({ study, keys }) {
+    const key = keys[0];
     const curve = key === undefined ? null : curveOf(study, curveName(key.node, key.channel));
     if (curve === null || key === undefined || key.index < 1) return;
     const { node, channel } = curve;

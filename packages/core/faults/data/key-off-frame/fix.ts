@@ -4,15 +4,14 @@ import { curveName, curveOf } from "../../../document/inputs.ts";
 import type { Curve } from "../../../document/model.ts";
 import { gridOf } from "../../../time/grid.ts";
 import { defineFix } from "../../fix.ts";
+import { keyOffFrame } from "./check.ts";
 
-export const keyOffFrame = defineFix({
-  name: "key-off-frame",
-  checks: ["key-off-frame"],
+export const keyOffFrameFix = defineFix(keyOffFrame, {
   what: "Moves keys onto the nearest frame.",
   title: ({ keys }) =>
     `move the keys of ${keys[0]?.node ?? "the curve"} ${keys[0]?.channel ?? ""} onto whole frames`,
-  *propose(study, _, note) {
-    const key = note.keys[0];
+  *propose({ study, keys }) {
+    const key = keys[0];
     const curve = key === undefined ? null : curveOf(study, curveName(key.node, key.channel));
     if (curve !== null) yield ontoFrames(study, curve);
   },

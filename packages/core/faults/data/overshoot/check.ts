@@ -8,7 +8,7 @@ import { figureOfNode } from "../../../rig/body.ts";
 import { metresPerChannelUnit } from "../../../rig/reach.ts";
 import { rigOf, subtreeOf } from "../../../rig/rig.ts";
 import { gridOf, sampleAt } from "../../../time/grid.ts";
-import { defineCheck, type Finding } from "../../check.ts";
+import { defineCheck, type NumberedFinding } from "../../check.ts";
 
 const settings = {
   floor: {
@@ -52,12 +52,14 @@ export const overshoot = defineCheck({
   since: "0.1.0",
   settings,
   yieldsTo: ["contact-slide", "through-ground"],
+  // Poses are passed and settled into on purpose.
+  styles: { snappy: { share: 3 } },
   find(study, subject, values) {
     const curve = curveOf(study, curveNamesOf(study)[subject]);
     if (curve === null || curve.width !== 1 || curve.handles === null) return [];
     const node = rigOf(study).indexOf.get(curve.node);
     if (node === undefined) return [];
-    const found: Finding[] = [];
+    const found: NumberedFinding[] = [];
     for (let key = 0; key + 1 < curve.frames.length; key++) {
       const finding = overshootAt(study, node, curve, key, values);
       if (finding !== null) found.push(finding);
@@ -81,7 +83,7 @@ function overshootAt(
   curve: Curve,
   key: number,
   values: { floor: number; share: number; hold: number },
-): Finding | null {
+): NumberedFinding | null {
   const extrema = extremaBetween(curve, key);
   if (extrema.length === 0) return null;
   const [a, b] = [curve.values[key], curve.values[key + 1]];

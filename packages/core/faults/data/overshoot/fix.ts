@@ -3,19 +3,16 @@ import { curveName, curveOf } from "../../../document/inputs.ts";
 import type { Curve } from "../../../document/model.ts";
 import { defineFix } from "../../fix.ts";
 import { decimalsOf, rounded } from "../../shared/keying/precision.ts";
-import { subjectOf } from "../../shared/posing/subject.ts";
+import { overshoot } from "./check.ts";
 
-export const overshoot = defineFix({
-  name: "overshoot",
-  checks: ["overshoot"],
+export const overshootFix = defineFix(overshoot, {
   what: "Lowers the handles on either side of an overshoot until the curve keeps to its keys.",
   title: ({ keys }) =>
     keys[0] === undefined
       ? "level the handles"
       : `lower the handles of ${keys[0].node} ${keys[0].channel} at frames ${keys[0].frame} and ${keys[1]?.frame ?? ""}`,
-  *propose(study, _, note) {
-    const key = note.keys[0];
-    const { node } = subjectOf(study, note);
+  *propose({ study, keys, node }) {
+    const key = keys[0];
     const curve = key === undefined ? null : curveOf(study, curveName(key.node, key.channel));
     if (curve === null || key === undefined || curve.handles === null || node < 0) return;
     const decimals = decimalsOf(study, node, key.channel);

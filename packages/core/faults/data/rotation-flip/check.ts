@@ -8,7 +8,7 @@ import { curveNamesOfNode, localRotationOf } from "../../../rig/pose.ts";
 import { farReachOf } from "../../../rig/reach.ts";
 import { radiansPerUnitOf } from "../../../rig/rig.ts";
 import { gridOf } from "../../../time/grid.ts";
-import { defineCheck, type Finding } from "../../check.ts";
+import { defineCheck, type NumberedFinding } from "../../check.ts";
 
 const settings = {
   turn: {
@@ -55,7 +55,7 @@ export const rotationFlip = defineCheck({
   since: "0.1.0",
   settings,
   find(study, node, values) {
-    const found: Finding[] = [];
+    const found: NumberedFinding[] = [];
     const perUnit = radiansPerUnitOf(study);
     for (const name of curveNamesOfNode(study, node)) {
       const curve = curveOf(study, name);
@@ -90,7 +90,7 @@ function flipAt(
   key: number,
   difference: number,
   values: { excess: number; spin: number },
-): Finding | null {
+): NumberedFinding | null {
   const { frames, count, dt, step } = gridOf(study);
   const from = Math.round((curve.frames[key - 1] - frames[0]) / step);
   const to = Math.round((curve.frames[key] - frames[0]) / step);

@@ -5,17 +5,14 @@ import type { Curve } from "../../../document/model.ts";
 import { radiansPerUnitOf } from "../../../rig/rig.ts";
 import { defineFix } from "../../fix.ts";
 import { decimalsOf, rounded } from "../../shared/keying/precision.ts";
-import { subjectOf } from "../../shared/posing/subject.ts";
+import { rotationFlip } from "./check.ts";
 
-export const rotationFlip = defineFix({
-  name: "rotation-flip",
-  checks: ["rotation-flip"],
+export const rotationFlipFix = defineFix(rotationFlip, {
   what: "Takes whole turns off the keys behind a flip, or adds them to those before it: the poses stay, the spin goes.",
   title: ({ keys, frames }) =>
     `take the whole turn out of ${keys[0]?.node ?? "the joint"} ${keys[0]?.channel ?? ""} at frame ${frames[1]}`,
-  *propose(study, _, note) {
-    const key = note.keys[0];
-    const { node } = subjectOf(study, note);
+  *propose({ study, keys, node }) {
+    const key = keys[0];
     const curve = key === undefined ? null : curveOf(study, curveName(key.node, key.channel));
     if (curve === null || key === undefined || key.index < 1 || node < 0) return;
     const runs = runsToTurn(study, curve, key.index);

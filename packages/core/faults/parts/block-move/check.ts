@@ -5,7 +5,7 @@ import { carrierOf, figuresOf } from "../../../rig/body.ts";
 import { worldOf } from "../../../rig/pose.ts";
 import { farReachOf } from "../../../rig/reach.ts";
 import { gridOf } from "../../../time/grid.ts";
-import { defineCheck, type Finding } from "../../check.ts";
+import { defineCheck, type NumberedFinding } from "../../check.ts";
 import { keysOfNodes } from "../../keys-of-nodes.ts";
 
 const settings = {
@@ -59,7 +59,7 @@ export const blockMove = defineCheck({
     if (chest === undefined || head === undefined || chest === root) return [];
     const { rate } = gridOf(study);
     const steps = turnsOfOrientations(worldOf(study, chest).orientation);
-    const found: Finding[] = [];
+    const found: NumberedFinding[] = [];
     for (const move of findMoves(steps, values.rest / rate, Math.round((2 * rate) / 24), rate)) {
       const turn = worldAngle(study, chest, move.from, move.to);
       if (turn < values.turn) continue;

@@ -4,21 +4,20 @@ import type { Shot } from "../../../document/model.ts";
 import { figuresOf } from "../../../rig/body.ts";
 import { chainOf, rigOf } from "../../../rig/rig.ts";
 import { gridOf } from "../../../time/grid.ts";
+import type { Subject } from "../../fix.ts";
 import { defineFix } from "../../fix.ts";
 import { keptAndPlain } from "../../shared/posing/over-causes.ts";
-import { type Subject, subjectOf } from "../../shared/posing/subject.ts";
 import { trailingTurns, turnedInWorld } from "../../shared/posing/trail.ts";
+import { blockMove } from "./check.ts";
 
-export const blockMove = defineFix({
-  name: "block-move",
-  checks: ["block-move"],
+export const blockMoveFix = defineFix(blockMove, {
   what: "Lets chest and head follow the hips, each a little later.",
   title: ({ frames }) =>
     `let chest and head follow the hips, each later, over frames ${frames[0]} to ${frames[1]}`,
-  *propose(study, shot, note) {
-    const subject = subjectOf(study, note);
+  *propose(subject) {
+    const { shot } = subject;
     if (subject.figure < 0 || subject.node < 0) return;
-    const offset = subject.finding?.numbers["offset"] ?? 2;
+    const offset = subject.finding.numbers.offset;
     for (const lag of [offset, offset + 1, offset + 2]) {
       for (const share of [0.7, 1]) yield* following(subject, shot, lag, share);
     }

@@ -2,19 +2,16 @@ import { figuresOf } from "../../../rig/body.ts";
 import { gridOf } from "../../../time/grid.ts";
 import { defineFix } from "../../fix.ts";
 import { offsetInTime } from "../../shared/posing/part-offset.ts";
-import { subjectOf } from "../../shared/posing/subject.ts";
+import { competingMoves } from "./check.ts";
 
-export const competingMoves = defineFix({
-  name: "competing-moves",
-  checks: ["competing-moves"],
+export const competingMovesFix = defineFix(competingMoves, {
   what: "Lets the smaller of two moves come later, all of its figure together.",
   title: ({ figure, frames }) =>
     `let the move of ${figure ?? "the second figure"} around frame ${frames[0]} come later`,
-  *propose(study, _, note) {
-    const { figure, from, to, finding } = subjectOf(study, note);
+  *propose({ study, figure, from, to, finding }) {
     if (figure < 0) return;
     const { frames, rate, step } = gridOf(study);
-    const wait = finding?.numbers["wait"] ?? 8;
+    const wait = finding.numbers.wait;
     const { nodes } = figuresOf(study)[figure];
     const least = Math.round((leastApart * rate) / 24);
     for (const later of new Set([Math.max(least, Math.ceil(wait / 2)), wait, least, wait + least])) {

@@ -6,7 +6,7 @@ import { chainOf } from "../../../rig/pose.ts";
 import { farReachOf } from "../../../rig/reach.ts";
 import { rigOf } from "../../../rig/rig.ts";
 import { gridOf } from "../../../time/grid.ts";
-import { defineCheck, type Finding } from "../../check.ts";
+import { defineCheck, type NumberedFinding } from "../../check.ts";
 import { keysOfNodes } from "../../keys-of-nodes.ts";
 
 const settings = {
@@ -59,6 +59,7 @@ export const loneJoint = defineCheck({
   sources: ["Freedman & Sparks 1997 (abstract): head contribution to gaze shifts"],
   since: "0.1.0",
   settings,
+  styles: { snappy: { turn: 1.5 } },
   find(study, index, values) {
     const figure = figuresOf(study)[index];
     const { parts } = figure;
@@ -72,7 +73,7 @@ export const loneJoint = defineCheck({
     const { count, dt } = gridOf(study);
     const window = Math.round(values.window);
     const moves = turnsOf(study, head);
-    const found: Finding[] = [];
+    const found: NumberedFinding[] = [];
     moves.forEach((move, k) => {
       const turn = relativeAngle(study, head, rig.parent[head], move.from, move.to);
       if (turn < values.turn) return;

@@ -9,17 +9,15 @@ import { logBetween, ramp, turnedBy } from "../../shared/keying/courses.ts";
 import { conjugate } from "../../shared/posing/node-turns.ts";
 import type { Samples } from "../../shared/posing/offsets.ts";
 import { keptAndPlain } from "../../shared/posing/over-causes.ts";
-import { subjectOf } from "../../shared/posing/subject.ts";
 import { turnedInWorld } from "../../shared/posing/trail.ts";
+import { loneJoint } from "./check.ts";
 
-export const loneJoint = defineFix({
-  name: "lone-joint",
-  checks: ["lone-joint"],
+export const loneJointFix = defineFix(loneJoint, {
   what: "Gives the joints under a head part of its turn, a frame or two after it; the head looks where it looked.",
   title: ({ frames }) =>
     `let neck and chest take part in the head's turn over frames ${frames[0]} to ${frames[1]}`,
-  *propose(study, shot, note) {
-    const subject = subjectOf(study, note);
+  *propose(subject) {
+    const { study, shot } = subject;
     const { node: head, figure, from, to } = subject;
     if (head < 0 || figure < 0) return;
     const { root } = figuresOf(study)[figure];

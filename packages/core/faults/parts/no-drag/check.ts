@@ -10,7 +10,7 @@ import { curveNamesOfNode, worldOf } from "../../../rig/pose.ts";
 import { farReachOf } from "../../../rig/reach.ts";
 import { rigOf } from "../../../rig/rig.ts";
 import { gridOf } from "../../../time/grid.ts";
-import { defineCheck, type Finding } from "../../check.ts";
+import { defineCheck, type NumberedFinding } from "../../check.ts";
 import { keysOfNodes } from "../../keys-of-nodes.ts";
 import { turnsSlightly } from "../still-wrist/check.ts";
 
@@ -69,9 +69,10 @@ export const noDrag = defineCheck({
   sources: ["Common practice"],
   since: "0.1.0",
   settings,
+  styles: { twos: { lag: 2 } },
   find(study, index, values) {
     const { parts } = figuresOf(study)[index];
-    const found: Finding[] = [];
+    const found: NumberedFinding[] = [];
     for (const part of loose) {
       for (const chain of chainsOf(study, parts.get(part) ?? [])) {
         const keyed = chain.some((node) => curveNamesOfNode(study, node).length > 0);
@@ -121,7 +122,7 @@ function judge(
   figure: number,
   chain: readonly number[],
   values: { turn: number; push: number; response: number; lag: number },
-): Finding | null {
+): NumberedFinding | null {
   const rig = rigOf(study);
   const { rate } = gridOf(study);
   const carrier = rig.parent[chain[0]];

@@ -3,25 +3,22 @@ import { figuresOf } from "../../../rig/body.ts";
 import { rigOf, subtreeOf } from "../../../rig/rig.ts";
 import { gridOf } from "../../../time/grid.ts";
 import { defineFix } from "../../fix.ts";
-import { subjectOf } from "../../shared/posing/subject.ts";
 import { trailingTurns, turnedInWorld } from "../../shared/posing/trail.ts";
+import { noDrag } from "./check.ts";
 
 /** Most that a link of a tail or plait bends against the one before it, radians (25°): common practice. */
 const mostBend = (25 * Math.PI) / 180;
 
-export const noDrag = defineFix({
-  name: "no-drag",
-  checks: ["no-drag"],
+export const noDragFix = defineFix(noDrag, {
   what: "Lets each link of a loose chain trail what carries it, later and later toward the tip.",
   title: ({ node }) =>
     `let ${node ?? "the chain"} and what hangs on it drag, each link later than the one before`,
-  *propose(study, _, note) {
-    const { node, figure, finding } = subjectOf(study, note);
+  *propose({ study, node, figure, finding }) {
     if (node < 0) return;
     const { count } = gridOf(study);
     const links = linksFrom(study, figure, node);
-    const carrier = finding?.numbers["carrier"] ?? rigOf(study).parent[node];
-    const shift = finding?.numbers["shift"] ?? 2;
+    const { carrier } = finding.numbers;
+    const shift = finding.numbers.shift;
     const samples = { lo: 0, hi: count - 1 };
     for (const [first, each, share] of [
       [shift, 1, 0.8],

@@ -8,17 +8,15 @@ import { defineFix } from "../../fix.ts";
 import { type Track, trackOf } from "../../shared/keying/track.ts";
 import { offsetTrack } from "../../shared/posing/offsets.ts";
 import { keptAndPlain } from "../../shared/posing/over-causes.ts";
-import { subjectOf } from "../../shared/posing/subject.ts";
+import { raisedShoulders } from "./check.ts";
 
-export const raisedShoulders = defineFix({
-  name: "raised-shoulders",
-  checks: ["raised-shoulders"],
+export const raisedShouldersFix = defineFix(raisedShoulders, {
   what: "Lowers a shoulder through the shot by what it is held too high.",
   title: ({ node }) => `lower ${node ?? "the shoulder"} to its rest`,
-  *propose(study, shot, note) {
-    const subject = subjectOf(study, note);
+  *propose(subject) {
+    const { study, shot } = subject;
     const { node, figure, finding } = subject;
-    if (node < 0 || figure < 0 || finding === null) return;
+    if (node < 0 || figure < 0) return;
     const { parts } = figuresOf(study)[figure];
     const side = parts.get("leftShoulder")?.[0] === node ? "left" : "right";
     const arm = parts.get(`${side}UpperArm`)?.[0];
@@ -32,7 +30,7 @@ export const raisedShoulders = defineFix({
       .sort((a, b) => Math.abs(b.lift) - Math.abs(a.lift));
     for (const share of [0.7, 1, 1.3]) {
       for (const { track, lift } of tracks.slice(0, 2)) {
-        const amount = (-share * finding.numbers["mean"]) / lift;
+        const amount = (-share * finding.numbers.mean) / lift;
         const samples = { lo: 0, hi: count - 1 };
         yield* keptAndPlain(
           subject,

@@ -5,7 +5,7 @@ import { figuresOf } from "../../../rig/body.ts";
 import { farReachOf } from "../../../rig/reach.ts";
 import { rigOf } from "../../../rig/rig.ts";
 import { gridOf } from "../../../time/grid.ts";
-import { defineCheck, type Finding } from "../../check.ts";
+import { defineCheck, type NumberedFinding } from "../../check.ts";
 import { keysOfNodes } from "../../keys-of-nodes.ts";
 
 const settings = {
@@ -47,7 +47,7 @@ export const stillFingers = defineCheck({
     const { count } = gridOf(study);
     const rig = rigOf(study);
     const window = Math.max(1, Math.round(values.window));
-    const found: Finding[] = [];
+    const found: NumberedFinding[] = [];
     for (const side of ["left", "right"] as const) {
       const hand = parts.get(`${side}Hand`)?.[0];
       const fingers = parts.get(`${side}Fingers`) ?? [];

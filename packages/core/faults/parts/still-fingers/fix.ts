@@ -7,18 +7,15 @@ import { gridOf } from "../../../time/grid.ts";
 import { defineFix } from "../../fix.ts";
 import { ramp } from "../../shared/keying/courses.ts";
 import { localTurns, turnedNode } from "../../shared/posing/node-turns.ts";
-import { subjectOf } from "../../shared/posing/subject.ts";
 import { length, minus, point, rotated } from "../../shared/posing/two-bone.ts";
+import { stillFingers } from "./check.ts";
 
-export const stillFingers = defineFix({
-  name: "still-fingers",
-  checks: ["still-fingers"],
+export const stillFingersFix = defineFix(stillFingers, {
   what: "Curls fingers as a load comes on, and opens them as it goes.",
   title: ({ node, frames }) =>
     `let the fingers of ${node ?? "the hand"} answer to the load over frames ${frames[0]} to ${frames[1]}`,
-  *propose(study, _, note) {
-    const { node: hand, figure, finding } = subjectOf(study, note);
-    if (hand < 0 || figure < 0 || finding === null) return;
+  *propose({ study, node: hand, figure, finding }) {
+    if (hand < 0 || figure < 0) return;
     const { parts } = figuresOf(study)[figure];
     const side = parts.get("leftHand")?.[0] === hand ? "left" : "right";
     const rig = rigOf(study);

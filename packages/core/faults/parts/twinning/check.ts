@@ -10,7 +10,7 @@ import { type Figure, figuresOf, statureOf } from "../../../rig/body.ts";
 import { chainOf, curveNamesOfNode, worldOf } from "../../../rig/pose.ts";
 import { rigOf } from "../../../rig/rig.ts";
 import { gridOf } from "../../../time/grid.ts";
-import { defineCheck, type Finding } from "../../check.ts";
+import { defineCheck, type NumberedFinding } from "../../check.ts";
 
 const settings = {
   correlation: {
@@ -72,6 +72,7 @@ export const twinning = defineCheck({
   sources: ["Common practice"],
   since: "0.1.0",
   settings,
+  comparesMirrored: true,
   find(study, index, values) {
     const figure = figuresOf(study)[index];
     const pair = pairOf(figure);
@@ -244,7 +245,7 @@ function finding(
   steps: { readonly first: number; readonly last: number },
   values: { correlation: number; pose: number },
   window: number,
-): Finding {
+): NumberedFinding {
   const { first, last: to } = steps;
   // The first step sets out from the sample before it.
   const from = first - 1;

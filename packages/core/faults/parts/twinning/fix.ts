@@ -2,24 +2,23 @@ import type { Study } from "../../../base/study.ts";
 import type { KeyEdit } from "../../../document/edit.ts";
 import { figuresOf } from "../../../rig/body.ts";
 import { gridOf } from "../../../time/grid.ts";
+import type { Subject } from "../../fix.ts";
 import { defineFix } from "../../fix.ts";
 import { rekeyed } from "../../shared/keying/rekey.ts";
 import { type Track, turnTracksOf } from "../../shared/keying/track.ts";
 import { shareAt } from "../../shared/posing/end-courses.ts";
 import { offsetInTime, partBelow } from "../../shared/posing/part-offset.ts";
-import { type Subject, subjectOf } from "../../shared/posing/subject.ts";
+import { twinning } from "./check.ts";
 
-export const twinning = defineFix({
-  name: "twinning",
-  checks: ["twinning"],
+export const twinningFix = defineFix(twinning, {
   what: "Lets one arm come after the other by some frames; where that is not enough, lets it make less of the move as well.",
   title: ({ node, frames }) =>
     `let ${node ?? "one arm"} come later than the other over frames ${frames[0]} to ${frames[1]}`,
-  *propose(study, _, note) {
-    const subject = subjectOf(study, note);
+  *propose(subject) {
+    const { study } = subject;
     if (subject.figure < 0) return;
     const { parts } = figuresOf(study)[subject.figure];
-    const offset = subject.finding?.numbers["offset"] ?? 2;
+    const offset = subject.finding.numbers.offset;
     const arms = [parts.get("rightUpperArm")?.[0], parts.get("leftUpperArm")?.[0]].filter(
       (arm) => arm !== undefined,
     );

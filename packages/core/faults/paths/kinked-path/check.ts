@@ -4,7 +4,7 @@ import { figureOfNode } from "../../../rig/body.ts";
 import { worldOf } from "../../../rig/pose.ts";
 import { rigOf } from "../../../rig/rig.ts";
 import { gridOf } from "../../../time/grid.ts";
-import { defineCheck, type Finding } from "../../check.ts";
+import { defineCheck, type NumberedFinding } from "../../check.ts";
 import { ownFindings, usualBreak } from "../../spacing/shared/paces.ts";
 import { isTouched } from "../../spacing/shared/touch.ts";
 
@@ -78,8 +78,8 @@ export const kinkedPath = defineCheck({
   },
 });
 
-function kinks(study: Study, node: number, values: KinkValues): Finding[] {
-  const found: Finding[] = [];
+function kinks(study: Study, node: number, values: KinkValues): NumberedFinding[] {
+  const found: NumberedFinding[] = [];
   const world = worldOf(study, node);
   if (world.still) return found;
   const path = world.position;
@@ -156,7 +156,7 @@ function findingOf(
   turn: number,
   spacing: number,
   limit: number,
-): Finding {
+): NumberedFinding {
   const lo = poses[at - 1];
   const degrees = 180 / Math.PI;
   // Distance of the corner from the middle of the chord that cuts it.

@@ -4,7 +4,7 @@ import { type Retrace, retraceOf } from "../../../motion/path/path.ts";
 import { strokesOf } from "../../../motion/path/strokes.ts";
 import { figureOfNode } from "../../../rig/body.ts";
 import { worldOf } from "../../../rig/pose.ts";
-import { defineCheck, type Finding } from "../../check.ts";
+import { defineCheck, type NumberedFinding } from "../../check.ts";
 import { carriedSetting, isCarried, limbEndsOf } from "../shared/limb-ends.ts";
 
 const settings = {
@@ -54,7 +54,7 @@ export const retracedPath = defineCheck({
     if (!limbEndsOf(study).has(node)) return [];
     const strokes = strokesOf(study, node);
     const path = worldOf(study, node).position;
-    const found: Finding[] = [];
+    const found: NumberedFinding[] = [];
     let run: Turn[] = [];
     for (let k = 0; k + 1 < strokes.length; k++) {
       const { from, to: at } = strokes[k];
@@ -91,7 +91,7 @@ interface Turn {
 }
 
 /** One finding for turns that follow each other; the most exact of them speaks. */
-function findingOf(study: Study, node: number, run: readonly Turn[], share: number): Finding {
+function findingOf(study: Study, node: number, run: readonly Turn[], share: number): NumberedFinding {
   const worst = run.reduce((best, turn) => (apart(turn) < apart(best) ? turn : best));
   const { from, at, to, retrace } = worst;
   const limit = share * retrace.length;

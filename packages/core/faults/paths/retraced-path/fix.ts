@@ -1,21 +1,17 @@
 import { strokesOf } from "../../../motion/path/strokes.ts";
-import { rigOf } from "../../../rig/rig.ts";
 import { defineFix } from "../../fix.ts";
 import { asides } from "../../shared/posing/arcs.ts";
 import { keptAndPlain } from "../../shared/posing/over-causes.ts";
-import { subjectOf } from "../../shared/posing/subject.ts";
+import { retracedPath } from "./check.ts";
 
-export const retracedPath = defineFix({
-  name: "retraced-path",
-  checks: ["retraced-path"],
+export const retracedPathFix = defineFix(retracedPath, {
   what: "Brings the way back off the way out by a breakdown in its middle.",
   title: ({ node }) => `bring the way back of ${node ?? "the part"} off its way out by a breakdown`,
-  *propose(study, shot, note) {
-    const subject = subjectOf(study, note);
+  *propose(subject) {
+    const { study, shot } = subject;
     const { from, to, finding } = subject;
-    const node = finding?.node ?? rigOf(study).indexOf.get(note.seenAt[0] ?? "") ?? subject.node;
-    if (node < 0) return;
-    const length = finding?.numbers["length"] ?? 0.3;
+    const { node } = finding;
+    const length = finding.numbers.length;
     const strokes = strokesOf(study, node).filter((stroke) => stroke.from >= from && stroke.to <= to);
     // Every second way: out and back then lie apart everywhere.
     for (const first of [1, 0]) {

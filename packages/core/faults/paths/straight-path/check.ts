@@ -4,7 +4,7 @@ import { type Chord, chordOf } from "../../../motion/path/path.ts";
 import { strokesOf } from "../../../motion/path/strokes.ts";
 import { figureOfNode, figuresOf } from "../../../rig/body.ts";
 import { worldOf } from "../../../rig/pose.ts";
-import { defineCheck, type Finding } from "../../check.ts";
+import { defineCheck, type NumberedFinding } from "../../check.ts";
 import { keysOfNodes } from "../../keys-of-nodes.ts";
 import { carriedSetting, isCarried, limbEndsOf } from "../shared/limb-ends.ts";
 
@@ -49,10 +49,11 @@ export const straightPath = defineCheck({
   sources: [],
   since: "0.1.0",
   settings,
+  styles: { snappy: false },
   find(study, node, values) {
     if (!limbEndsOf(study).has(node)) return [];
     const path = worldOf(study, node).position;
-    const found: Finding[] = [];
+    const found: NumberedFinding[] = [];
     for (const { from, to } of strokesOf(study, node)) {
       if (to - from < 3) continue;
       const chord = chordOf(path, from, to);
@@ -84,7 +85,7 @@ function findingOf(
   to: number,
   { chord, deviation }: Chord,
   share: number,
-): Finding {
+): NumberedFinding {
   const limit = share * chord;
   // An arc that is read as one rises by about a tenth of its chord.
   const arc = 0.1 * chord;

@@ -1,9 +1,9 @@
 import { figuresOf } from "../../../rig/body.ts";
 import { chainOf, rigOf, subtreeOf } from "../../../rig/rig.ts";
 import { gridOf } from "../../../time/grid.ts";
+import type { Subject } from "../../fix.ts";
 import { metresPerUnitOfChannel } from "../keying/precision.ts";
 import { type Track, trackOf, tracksOf } from "../keying/track.ts";
-import type { Subject } from "./subject.ts";
 
 /** A channel belongs to the cause from this share of the fault on. */
 const leastShare = 0.1;
@@ -17,17 +17,16 @@ const leastMove = 2e-4;
  * @param from first and last frame (of the document) of what is to change
  */
 export function causeSets(subject: Subject, from: number, to: number): Track[][] {
-  const { study, note, node } = subject;
+  const { study, node, seenAt, keys } = subject;
   const rig = rigOf(study);
-  const named = note.keys.flatMap((key) => {
+  const named = keys.flatMap((key) => {
     const index = rig.indexOf.get(key.node);
     return index === undefined ? [] : [{ track: trackOf(study, index, key.channel), share: key.share }];
   });
   const strong = named.filter(({ share }) => share >= leastShare).map(({ track }) => track);
   const nodes = [...new Set(named.map(({ track }) => track.node))];
   const driven = (index: number) => tracksOf(study, index);
-  const seen = note.seenAt.flatMap((id) => rig.indexOf.get(id) ?? []);
-  const ends = seen.length > 0 ? seen : node >= 0 ? [node] : [];
+  const ends = seenAt.length > 0 ? seenAt : node >= 0 ? [node] : [];
   const sets: Track[][] = [named.slice(0, 1).map(({ track }) => track), strong];
   // Where many parts show it at once, their limbs belong together.
   const limbs = ends.flatMap((end) => chainOf(rig, end).slice(-3));

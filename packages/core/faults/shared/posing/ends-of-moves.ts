@@ -1,13 +1,14 @@
 import type { KeyEdit } from "../../../document/edit.ts";
 import type { Shot } from "../../../document/model.ts";
 import { gridOf } from "../../../time/grid.ts";
+import type { NumberedFinding } from "../../check.ts";
+import type { Subject } from "../../fix.ts";
 import { type EasedEnd, laterStop, mirrored, softerStop } from "../keying/eased-ends.ts";
 import { metresPerUnitOfChannel } from "../keying/precision.ts";
 import { retimed, retimedInPlace } from "../keying/retime.ts";
 import type { Track } from "../keying/track.ts";
 import { causeSets } from "./causes.ts";
 import { keptAndPlain } from "./over-causes.ts";
-import type { Subject } from "./subject.ts";
 
 /** A channel that goes on after the rest by more than this (metres) has no hold to run into. */
 const leastMove = 1e-3;
@@ -16,12 +17,16 @@ const leastMove = 1e-3;
  * Eases of a hard stop (`direction` −1) or a hard start (1): the move takes more frames from the hold beside it; where
  * the hold is too short for that, the ease is taken from the move.
  */
-export function* easedEnds(subject: Subject, shot: Shot, direction: 1 | -1): Generator<KeyEdit[]> {
+export function* easedEnds(
+  subject: Subject<NumberedFinding>,
+  shot: Shot,
+  direction: 1 | -1,
+): Generator<KeyEdit[]> {
   const { study, from, to, finding } = subject;
   const { frames, step, count } = gridOf(study);
   const rest = frames[direction < 0 ? to : from];
   const fast = frames[direction < 0 ? from : to];
-  const eased = (finding?.numbers["eased"] ?? 6) * step;
+  const eased = finding.numbers.eased * step;
   const ends: EasedEnd[] = [];
   const add = (stop: (rest: number) => EasedEnd) => {
     const end = direction < 0 ? stop(rest) : mirrored(stop(rest), rest);

@@ -1,12 +1,12 @@
 import type { KeyEdit } from "../../../document/edit.ts";
 import type { Shot } from "../../../document/model.ts";
 import { gridOf } from "../../../time/grid.ts";
+import type { Subject } from "../../fix.ts";
 import { bridgedCourse } from "../keying/courses.ts";
 import { rekeyed } from "../keying/rekey.ts";
 import type { Track } from "../keying/track.ts";
 import { causeSets } from "./causes.ts";
 import { withEndsKept } from "./kept-ends.ts";
-import type { Subject } from "./subject.ts";
 
 /** Edits of some channels; and the same with feet and held hands kept in place, where that makes a difference. */
 export function* keptAndPlain(subject: Subject, shot: Shot, edits: readonly KeyEdit[]): Generator<KeyEdit[]> {

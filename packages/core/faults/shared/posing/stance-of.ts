@@ -1,5 +1,5 @@
 import { type Stance, stancesOf } from "../../../motion/ground/stance.ts";
-import type { Subject } from "./subject.ts";
+import type { Subject } from "../../fix.ts";
 
 /** The stance that a note's foot is in at its last frame. */
 export function stanceAtEnd({ study, figure, node, to }: Subject): Stance | null {

@@ -3,7 +3,7 @@ import type { Move } from "../../../motion/path/moves.ts";
 import { worldOf } from "../../../rig/pose.ts";
 import { rigOf } from "../../../rig/rig.ts";
 import { gridOf } from "../../../time/grid.ts";
-import { defineCheck, type Finding } from "../../check.ts";
+import { defineCheck, type NumberedFinding } from "../../check.ts";
 import { type Motion, motionsOf, ownFindings, paceFault, placeOf } from "../shared/paces.ts";
 
 const settings = {
@@ -74,8 +74,8 @@ export const evenSpacing = defineCheck({
   },
 });
 
-function evenMoves(study: Study, node: number, values: EvenValues): Finding[] {
-  const found: Finding[] = [];
+function evenMoves(study: Study, node: number, values: EvenValues): NumberedFinding[] {
+  const found: NumberedFinding[] = [];
   const { rate } = gridOf(study);
   for (const motion of motionsOf(study, node)) {
     const { poses, steps, moves } = motion.pace;
@@ -130,7 +130,7 @@ function findingOf(
   mean: number,
   variation: number,
   { variation: limit, shortest }: EvenValues,
-): Finding {
+): NumberedFinding {
   const { poses } = motion.pace;
   const frames = poses[move.to] - poses[move.from];
   const turns = motion.kind === "orientation";

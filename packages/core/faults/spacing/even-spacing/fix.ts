@@ -4,16 +4,14 @@ import { easedBoth } from "../../shared/keying/eased-ends.ts";
 import { retimed } from "../../shared/keying/retime.ts";
 import { causeSets } from "../../shared/posing/causes.ts";
 import { keptAndPlain } from "../../shared/posing/over-causes.ts";
-import { subjectOf } from "../../shared/posing/subject.ts";
+import { evenSpacing } from "./check.ts";
 
-export const evenSpacing = defineFix({
-  name: "even-spacing",
-  checks: ["even-spacing"],
+export const evenSpacingFix = defineFix(evenSpacing, {
   what: "Eases a move out of its first key and into its last one.",
   title: ({ frames, node }) =>
     `ease ${node ?? "the move"} out of frame ${frames[0]} and into frame ${frames[1]}`,
-  *propose(study, shot, note) {
-    const subject = subjectOf(study, note);
+  *propose(subject) {
+    const { study, shot } = subject;
     const { frames } = gridOf(study);
     const [from, to] = [frames[subject.from], frames[subject.to]];
     for (const tracks of causeSets(subject, from, to)) {

@@ -5,7 +5,7 @@ import { spacingOf } from "../../../motion/path/spacing.ts";
 import { figuresOf } from "../../../rig/body.ts";
 import { worldOf } from "../../../rig/pose.ts";
 import { gridOf } from "../../../time/grid.ts";
-import { defineCheck, type Finding } from "../../check.ts";
+import { defineCheck, type NumberedFinding } from "../../check.ts";
 import { keysOfNodes } from "../../keys-of-nodes.ts";
 
 const settings = {
@@ -61,6 +61,7 @@ export const frozenHold = defineCheck({
   sources: [],
   since: "0.1.0",
   settings,
+  styles: { twos: false },
   find(study, index, values) {
     const { rate, count } = gridOf(study);
     const { nodes } = figuresOf(study)[index];
@@ -69,7 +70,7 @@ export const frozenHold = defineCheck({
     const most = mostTravel(study, moving);
     const perFrame = 24 / rate;
     const shortest = Math.max(1, Math.round(values.shortest));
-    const found: Finding[] = [];
+    const found: NumberedFinding[] = [];
     for (let i = 1; i < count; ) {
       if (most[i] >= values.still * perFrame) {
         i++;
@@ -113,7 +114,7 @@ function findingOf(
   from: number,
   to: number,
   values: FreezeValues,
-): Finding | null {
+): NumberedFinding | null {
   const { rate } = gridOf(study);
   const first = Math.max(1, from - Math.round((directly * rate) / 24) + 1);
   let fastest = 0;

@@ -2,6 +2,7 @@ import type { KeyEdit } from "../../../document/edit.ts";
 import { figuresOf } from "../../../rig/body.ts";
 import { chainOf, rigOf } from "../../../rig/rig.ts";
 import { gridOf } from "../../../time/grid.ts";
+import type { Subject } from "../../fix.ts";
 import { defineFix } from "../../fix.ts";
 import { ramp, reader, type Warp } from "../../shared/keying/courses.ts";
 import { laterStop, mirrored } from "../../shared/keying/eased-ends.ts";
@@ -11,20 +12,18 @@ import { retimedInPlace } from "../../shared/keying/retime.ts";
 import { type Track, trackOf, tracksOf } from "../../shared/keying/track.ts";
 import { wholeFigure } from "../../shared/posing/causes.ts";
 import { keptAndPlain } from "../../shared/posing/over-causes.ts";
-import { type Subject, subjectOf } from "../../shared/posing/subject.ts";
+import { frozenHold } from "./check.ts";
 
-export const frozenHold = defineFix({
-  name: "frozen-hold",
-  checks: ["frozen-hold"],
+export const frozenHoldFix = defineFix(frozenHold, {
   what: "Lets a body drift on through a hold, a little and ever slower, the way it came; or run on into it.",
   title: ({ node, frames }) =>
     `let ${node ?? "the body"} drift on through the hold of frames ${frames[0]} to ${frames[1]}`,
-  *propose(study, shot, note) {
-    const subject = subjectOf(study, note);
+  *propose(subject) {
+    const { study, shot, keys } = subject;
     const { from, node } = subject;
-    const drift = subject.finding?.numbers["drift"] ?? 0.015;
+    const drift = subject.finding.numbers.drift;
     const rig = rigOf(study);
-    const lead = note.keys.slice(0, 1).flatMap((key) => {
+    const lead = keys.slice(0, 1).flatMap((key) => {
       const index = rig.indexOf.get(key.node);
       return index === undefined ? [] : [trackOf(study, index, key.channel)];
     });

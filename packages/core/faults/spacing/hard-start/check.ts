@@ -24,6 +24,7 @@ export const hardStart = defineCheck({
   settings: hardEndSettings,
   yieldsTo: ["even-spacing", "rotation-flip"],
   followsCause: true,
+  styles: { snappy: false, twos: { share: 0.5 } },
   find: (study, node, values) => hardEnds(study, node, values, 1),
   word({ from, to, numbers }, words) {
     const { speed, takes, eased, turns } = numbers;

@@ -1,7 +1,7 @@
 import type { Study } from "../../../base/study.ts";
 import { rigOf } from "../../../rig/rig.ts";
 import { gridOf } from "../../../time/grid.ts";
-import { defineCheck, type Finding } from "../../check.ts";
+import { defineCheck, type NumberedFinding } from "../../check.ts";
 import {
   type Motion,
   motionsOf,
@@ -75,6 +75,8 @@ export const hitch = defineCheck({
   since: "0.1.0",
   settings,
   followsCause: true,
+  styles: { twos: { share: 0.5 } },
+  isOfMoment: true,
   find(study, node, values) {
     return ownFindings(hitches(study, node, values), rigOf(study).parent[node], (parent) =>
       hitches(study, parent, values),
@@ -95,8 +97,8 @@ export const hitch = defineCheck({
   },
 });
 
-function hitches(study: Study, node: number, values: HitchValues): Finding[] {
-  const found: Finding[] = [];
+function hitches(study: Study, node: number, values: HitchValues): NumberedFinding[] {
+  const found: NumberedFinding[] = [];
   const { rate } = gridOf(study);
   for (const motion of motionsOf(study, node)) {
     const { steps } = motion.pace;
@@ -163,7 +165,7 @@ function findingOf(
   here: number,
   around: number,
   share: number,
-): Finding | null {
+): NumberedFinding | null {
   const last = at + length - 1;
   const place = placeOf(study, node, motion, at, last);
   if (isTouched(study, node, place.from, place.to)) return null;

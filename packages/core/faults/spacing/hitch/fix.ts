@@ -1,14 +1,12 @@
 import { defineFix } from "../../fix.ts";
 import { bridgesOver } from "../../shared/posing/over-causes.ts";
-import { subjectOf } from "../../shared/posing/subject.ts";
+import { hitch } from "./check.ts";
 
-export const hitch = defineFix({
-  name: "hitch",
-  checks: ["hitch"],
+export const hitchFix = defineFix(hitch, {
   what: "Carries the move over the frames in which it stands, at the pace that it has before and after.",
   title: ({ frames, node }) => `carry ${node ?? "the move"} over frame ${frames[0]} at an even pace`,
-  *propose(study, shot, note) {
-    const subject = subjectOf(study, note);
+  *propose(subject) {
+    const { shot } = subject;
     // A late breakdown is made up for behind it, an early one before it.
     yield* bridgesOver(subject, shot, [
       [1, 1],

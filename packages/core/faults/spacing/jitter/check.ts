@@ -8,7 +8,7 @@ import { channelSeriesOf } from "../../../rig/channels.ts";
 import { curveNamesOfNode } from "../../../rig/pose.ts";
 import { chainTopsOf, rigOf } from "../../../rig/rig.ts";
 import { gridOf } from "../../../time/grid.ts";
-import { defineCheck, type Finding } from "../../check.ts";
+import { defineCheck, type NumberedFinding } from "../../check.ts";
 import { valuesIn, valuesOf } from "../../values.ts";
 
 const settings = {
@@ -62,7 +62,7 @@ export const jitter = defineCheck({
   sources: [],
   since: "0.1.0",
   settings,
-  find(study, node, values): readonly Finding[] {
+  find(study, node, values): readonly NumberedFinding[] {
     const stretches =
       values === settingsAt(study, node)
         ? stretchesAt(study, node)
@@ -195,7 +195,7 @@ function stretchesIn(trembles: readonly Tremble[], calm: number): Tremble[][] {
   return stretches;
 }
 
-function findingOf(study: Study, stretch: readonly Tremble[]): Finding {
+function findingOf(study: Study, stretch: readonly Tremble[]): NumberedFinding {
   const [plainest] = stretch;
   const { reversals, limit, typical, size, turns } = plainest;
   const joint = jointOf(plainest);

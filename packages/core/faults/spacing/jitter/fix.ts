@@ -4,15 +4,13 @@ import { smoothedCourse } from "../../shared/keying/courses.ts";
 import { rekeyed } from "../../shared/keying/rekey.ts";
 import { causeSets } from "../../shared/posing/causes.ts";
 import { keptAndPlain } from "../../shared/posing/over-causes.ts";
-import { subjectOf } from "../../shared/posing/subject.ts";
+import { jitter } from "./check.ts";
 
-export const jitter = defineFix({
-  name: "jitter",
-  checks: ["jitter"],
+export const jitterFix = defineFix(jitter, {
   what: "Smooths the channels that tremble over the frames of the note.",
   title: ({ frames, node }) => `smooth ${node ?? "the move"} over frames ${frames[0]} to ${frames[1]}`,
-  *propose(study, shot, note) {
-    const subject = subjectOf(study, note);
+  *propose(subject) {
+    const { study, shot } = subject;
     const { frames, step } = gridOf(study);
     const span = { from: frames[subject.from] - 2 * step, to: frames[subject.to] + 2 * step };
     for (const tracks of causeSets(subject, span.from, span.to)) {

@@ -8,7 +8,7 @@ import { figureOfNode, figuresOf } from "../../../rig/body.ts";
 import { worldOf } from "../../../rig/pose.ts";
 import { reachOf } from "../../../rig/reach.ts";
 import { gridOf } from "../../../time/grid.ts";
-import { defineCheck, type Fault, type Finding } from "../../check.ts";
+import { defineCheck, type Fault, type NumberedFinding } from "../../check.ts";
 import { keysOfNodes } from "../../keys-of-nodes.ts";
 
 const turn = (degreesPerSecond: number, what: string, source: string) =>
@@ -126,6 +126,7 @@ export const overSpeed = defineCheck({
   since: "0.1.0",
   settings,
   yieldsTo: ["pop", "rotation-flip"],
+  caution: "bodies",
   find(study, node, values) {
     const index = figureOfNode(study, node);
     if (index < 0) return [];
@@ -133,7 +134,7 @@ export const overSpeed = defineCheck({
     const part = figure.partOf.get(node);
     // Tips count with the joint above them; only the joint turns.
     if (figure.kind !== "human" || part === undefined || !figure.parts.get(part)?.includes(node)) return [];
-    const found: Finding[] = [];
+    const found: NumberedFinding[] = [];
     const turns = turning[part];
     if (turns !== undefined) {
       const speed = localAngularSpeedOf(study, node);
@@ -202,7 +203,7 @@ function findingOf(
   limit: number,
   name: Limit,
   turns: boolean,
-): Finding {
+): NumberedFinding {
   const { dt } = gridOf(study);
   let fastest = 0;
   let way = 0;

@@ -1,15 +1,13 @@
 import { defineFix } from "../../fix.ts";
 import { bridgesOver } from "../../shared/posing/over-causes.ts";
-import { subjectOf } from "../../shared/posing/subject.ts";
+import { overSpeed } from "./check.ts";
 
-export const overSpeed = defineFix({
-  name: "over-speed",
-  checks: ["over-speed"],
+export const overSpeedFix = defineFix(overSpeed, {
   what: "Spreads a move that is too fast over the frames around it.",
   title: ({ frames, node }) =>
     `spread the move of ${node ?? "the part"} over the frames around ${frames[0]} to ${frames[1]}`,
-  *propose(study, shot, note) {
-    const subject = subjectOf(study, note);
+  *propose(subject) {
+    const { shot } = subject;
     yield* bridgesOver(subject, shot, [
       [1, 1],
       [2, 2],

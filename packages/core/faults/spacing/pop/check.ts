@@ -11,7 +11,7 @@ import { figureOfNode } from "../../../rig/body.ts";
 import { worldOf } from "../../../rig/pose.ts";
 import { reachOf } from "../../../rig/reach.ts";
 import { gridOf } from "../../../time/grid.ts";
-import { defineCheck, type Finding } from "../../check.ts";
+import { defineCheck, type NumberedFinding } from "../../check.ts";
 
 const settings = {
   floor: {
@@ -72,6 +72,8 @@ export const pop = defineCheck({
   // A frame that repeats the one before leaves the path too, but it is the stumble that is seen.
   yieldsTo: ["hitch", "hard-stop", "hard-start", "rotation-flip"],
   followsCause: true,
+  styles: { snappy: { spread: 1.5 } },
+  isOfMoment: true,
   find(study, node, values) {
     const shown = shownOf(study, node);
     if (shown.length < 7) return [];
@@ -125,7 +127,7 @@ function positionFinding(
   points: Float64Array,
   spike: Spike,
   limit: number,
-): Finding | null {
+): NumberedFinding | null {
   const place = placeOf(study, node, shown, spike);
   if (place === null) return null;
   return {
@@ -150,7 +152,7 @@ function angleFinding(
   shown: Int32Array,
   spike: Spike,
   limit: number,
-): Finding | null {
+): NumberedFinding | null {
   const place = placeOf(study, node, shown, spike);
   if (place === null) return null;
   return {
@@ -216,6 +218,6 @@ function step(points: Float64Array, i: number): number {
   return lengthOf(points[k + 3] - points[k], points[k + 4] - points[k + 1], points[k + 5] - points[k + 2]);
 }
 
-function meets(a: Finding, b: Finding): boolean {
+function meets(a: NumberedFinding, b: NumberedFinding): boolean {
   return a.from <= b.to + 1 && b.from <= a.to + 1;
 }

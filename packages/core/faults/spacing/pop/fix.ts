@@ -2,15 +2,14 @@ import { sampleCurveWithout } from "../../../curve/evaluate.ts";
 import type { KeyEdit } from "../../../document/edit.ts";
 import { rigOf } from "../../../rig/rig.ts";
 import { gridOf } from "../../../time/grid.ts";
+import type { Subject } from "../../fix.ts";
 import { defineFix } from "../../fix.ts";
 import { rekeyed } from "../../shared/keying/rekey.ts";
 import { trackOf } from "../../shared/keying/track.ts";
 import { bridgesOver } from "../../shared/posing/over-causes.ts";
-import { type Subject, subjectOf } from "../../shared/posing/subject.ts";
+import { pop } from "./check.ts";
 
-export const pop = defineFix({
-  name: "pop",
-  checks: ["pop"],
+export const popFix = defineFix(pop, {
   what: "Takes the key out that leaves the path, or brings it onto the path of its neighbours.",
   title: ({ frames, keys }) => {
     const key = keys[0];
@@ -18,8 +17,8 @@ export const pop = defineFix({
       ? `bring frame ${frames[0]} back onto its path`
       : `bring ${key.node} ${key.channel} at frame ${key.frame} back onto its path`;
   },
-  *propose(study, shot, note) {
-    const subject = subjectOf(study, note);
+  *propose(subject) {
+    const { shot } = subject;
     yield* singleKeys(subject);
     yield* bridgesOver(subject, shot, [
       [1, 1],
@@ -30,10 +29,10 @@ export const pop = defineFix({
 });
 
 /** The named keys taken out, one alone and then those of the frames together. */
-function* singleKeys({ study, note }: Subject): Generator<KeyEdit[]> {
+function* singleKeys({ study, keys }: Subject): Generator<KeyEdit[]> {
   const rig = rigOf(study);
   const { step } = gridOf(study);
-  for (const { node, channel, index, frame } of note.keys.slice(0, 3)) {
+  for (const { node, channel, index, frame } of keys.slice(0, 3)) {
     const at = rig.indexOf.get(node);
     if (at === undefined) continue;
     const { curve } = trackOf(study, at, channel);

@@ -3,18 +3,18 @@ import type { BodyPart } from "../../../document/schema.ts";
 import { figuresOf } from "../../../rig/body.ts";
 import { rigOf } from "../../../rig/rig.ts";
 import { gridOf } from "../../../time/grid.ts";
+import type { NumberedFinding } from "../../check.ts";
+import type { Subject } from "../../fix.ts";
 import { defineFix } from "../../fix.ts";
 import { keptAndPlain } from "../../shared/posing/over-causes.ts";
 import { offsetInTime } from "../../shared/posing/part-offset.ts";
-import { type Subject, subjectOf } from "../../shared/posing/subject.ts";
+import { sameFrame } from "./check.ts";
 
-export const sameFrame = defineFix({
-  name: "same-frame",
-  checks: ["same-frame"],
+export const sameFrameFix = defineFix(sameFrame, {
   what: "Lets the parts of a body start, or arrive, one after the other along their chains.",
   title: ({ frames }) => `let the parts come one after the other around frame ${frames[0]}`,
-  *propose(study, shot, note) {
-    const subject = subjectOf(study, note);
+  *propose(subject) {
+    const { shot } = subject;
     if (subject.figure < 0) return;
     for (const by of [2, 3]) {
       for (const length of [8, 14]) {
@@ -67,12 +67,17 @@ function partOf({ study, figure }: Subject, node: number): BodyPart | undefined 
   return figuresOf(study)[figure].partOf.get(node);
 }
 
-function staggered(subject: Subject, stagger: Stagger, by: number, length: number): KeyEdit[] {
+function staggered(
+  subject: Subject<NumberedFinding>,
+  stagger: Stagger,
+  by: number,
+  length: number,
+): KeyEdit[] {
   const { study, figure, from, finding } = subject;
   const { frames, step, rate } = gridOf(study);
   const at = frames[from];
   const scale = (step * rate) / 24;
-  const starts = (finding?.numbers["starts"] ?? 1) === 1;
+  const starts = finding.numbers.starts === 1;
   return figuresOf(study)[figure].nodes.flatMap((node) => {
     const later = Math.round(by * stagger(subject, node)) * scale;
     if (later === 0) return [];

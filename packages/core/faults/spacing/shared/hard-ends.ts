@@ -3,7 +3,7 @@ import { heldOf } from "../../../motion/path/held.ts";
 import type { Move } from "../../../motion/path/moves.ts";
 import { rigOf } from "../../../rig/rig.ts";
 import { gridOf } from "../../../time/grid.ts";
-import type { Finding } from "../../check.ts";
+import type { NumberedFinding } from "../../check.ts";
 import { type Motion, motionsOf, ownFindings, paceFault, placeOf } from "./paces.ts";
 import { type SharpEnd, sharpEnd } from "./sharp-ends.ts";
 import { isTouched } from "./touch.ts";
@@ -50,14 +50,19 @@ export function hardEnds(
   node: number,
   values: HardEndValues,
   direction: 1 | -1,
-): readonly Finding[] {
+): readonly NumberedFinding[] {
   return ownFindings(allHardEnds(study, node, values, direction), rigOf(study).parent[node], (parent) =>
     allHardEnds(study, parent, values, direction),
   );
 }
 
-function allHardEnds(study: Study, node: number, values: HardEndValues, direction: 1 | -1): Finding[] {
-  const found: Finding[] = [];
+function allHardEnds(
+  study: Study,
+  node: number,
+  values: HardEndValues,
+  direction: 1 | -1,
+): NumberedFinding[] {
+  const found: NumberedFinding[] = [];
   const { dt } = gridOf(study);
   for (const motion of motionsOf(study, node)) {
     const { poses, steps, moves } = motion.pace;
@@ -98,7 +103,7 @@ function findingOf(
   perPose: number,
   share: number,
   direction: 1 | -1,
-): Finding | null {
+): NumberedFinding | null {
   const { poses } = motion.pace;
   const [first, last] = direction < 0 ? [end.fast, end.rest] : [end.rest, end.fast];
   const place = placeOf(study, node, motion, first, last);

@@ -5,7 +5,7 @@ import { figureOfNode } from "../../../rig/body.ts";
 import { worldOf } from "../../../rig/pose.ts";
 import { reachOf } from "../../../rig/reach.ts";
 import { gridOf } from "../../../time/grid.ts";
-import type { Fault, Finding } from "../../check.ts";
+import type { Fault, NumberedFinding } from "../../check.ts";
 
 /** One way in which a node moves: it travels, or it turns. */
 export interface Motion {
@@ -201,10 +201,10 @@ const moreThanParent = 1.3;
  * @param parents gives the parent's findings; asked only if there is anything to compare
  */
 export function ownFindings(
-  own: readonly Finding[],
+  own: readonly NumberedFinding[],
   parent: number,
-  parents: (parent: number) => readonly Finding[],
-): readonly Finding[] {
+  parents: (parent: number) => readonly NumberedFinding[],
+): readonly NumberedFinding[] {
   if (own.length === 0) return own;
   const above = parent < 0 ? [] : parents(parent);
   return own.filter(
@@ -219,13 +219,13 @@ export function ownFindings(
   );
 }
 
-function meet(a: Finding, b: Finding): boolean {
+function meet(a: NumberedFinding, b: NumberedFinding): boolean {
   return a.from <= b.to + 1 && b.from <= a.to + 1;
 }
 
 /** Two turns are compared as angles, since every node below turns alike, however far it reaches. */
-function showsNoMore(finding: Finding, parents: Finding): boolean {
+function showsNoMore(finding: NumberedFinding, parents: NumberedFinding): boolean {
   const turns = finding.fault?.kind === "orientation" && parents.fault?.kind === "orientation";
-  const shown = ({ size, numbers }: Finding) => (turns ? size / numbers["seen"] : size);
+  const shown = ({ size, numbers }: NumberedFinding) => (turns ? size / numbers["seen"] : size);
   return shown(finding) <= moreThanParent * shown(parents);
 }

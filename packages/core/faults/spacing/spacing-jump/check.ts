@@ -1,7 +1,7 @@
 import type { Study } from "../../../base/study.ts";
 import { rigOf } from "../../../rig/rig.ts";
 import { gridOf } from "../../../time/grid.ts";
-import { defineCheck, type Finding } from "../../check.ts";
+import { defineCheck, type NumberedFinding } from "../../check.ts";
 import {
   lurchAt,
   type Motion,
@@ -78,6 +78,8 @@ export const spacingJump = defineCheck({
   settings,
   yieldsTo: ["pop", "hitch", "hard-stop", "hard-start", "rotation-flip"],
   followsCause: true,
+  // A fast transition crosses most of its way in one or two frames.
+  styles: { snappy: { ratio: 2, change: 2 }, twos: { ratio: 1.5 } },
   find(study, node, values) {
     return ownFindings(jumps(study, node, values), rigOf(study).parent[node], (parent) =>
       jumps(study, parent, values),
@@ -94,8 +96,8 @@ export const spacingJump = defineCheck({
   },
 });
 
-function jumps(study: Study, node: number, values: JumpValues): Finding[] {
-  const found: Finding[] = [];
+function jumps(study: Study, node: number, values: JumpValues): NumberedFinding[] {
+  const found: NumberedFinding[] = [];
   const perFrame = 24 / gridOf(study).rate;
   for (const motion of motionsOf(study, node)) {
     const { steps } = motion.pace;
@@ -132,7 +134,13 @@ function goesOn(study: Study, node: number, motion: Motion, at: number): boolean
   return sameness(study, node, motion, at - 1, at + 2) >= sameWay;
 }
 
-function findingOf(study: Study, node: number, motion: Motion, at: number, ratio: number): Finding | null {
+function findingOf(
+  study: Study,
+  node: number,
+  motion: Motion,
+  at: number,
+  ratio: number,
+): NumberedFinding | null {
   const { poses, steps } = motion.pace;
   if (isTouched(study, node, poses[at], poses[at + 1])) return null;
   const before = steps[at];

@@ -1,15 +1,13 @@
 import { defineFix } from "../../fix.ts";
 import { bridgesOver } from "../../shared/posing/over-causes.ts";
-import { subjectOf } from "../../shared/posing/subject.ts";
+import { spacingJump } from "./check.ts";
 
-export const spacingJump = defineFix({
-  name: "spacing-jump",
-  checks: ["spacing-jump"],
+export const spacingJumpFix = defineFix(spacingJump, {
   what: "Spreads a change of spacing over the frames around it.",
   title: ({ frames, node }) =>
     `spread the change of spacing of ${node ?? "the move"} around frame ${frames[0]}`,
-  *propose(study, shot, note) {
-    const subject = subjectOf(study, note);
+  *propose(subject) {
+    const { shot } = subject;
     yield* bridgesOver(subject, shot, [
       [1, 1],
       [2, 1],

@@ -14,7 +14,7 @@ import { hipsOf } from "../../../motion/ground/stance.ts";
 import { medianOf } from "../../../motion/path/smoothing.ts";
 import { statureOf } from "../../../rig/body.ts";
 import { gridOf } from "../../../time/grid.ts";
-import { defineCheck, type Finding } from "../../check.ts";
+import { defineCheck, type NumberedFinding } from "../../check.ts";
 import { keysOfNodes } from "../../keys-of-nodes.ts";
 
 const settings = {
@@ -86,7 +86,7 @@ export const beatMismatch = defineCheck({
       const ratio = ratioAt(b, strokeLift(stroke));
       return strengthOf(ratio) > values.mismatch && ratio > 1 === more;
     };
-    const found: Finding[] = [];
+    const found: NumberedFinding[] = [];
     let run: Run | null = null;
     // Beats overlap by half: those at fault in the same way that touch each other are one find, from the first to the last.
     for (let b = 0; b <= inAir.length; b++) {
@@ -229,7 +229,7 @@ function finding(
   need: number,
   give: number,
   limit: number,
-): Finding {
+): NumberedFinding {
   const { dt } = gridOf(study);
   const ratio = strengthOf(Math.max(need, leastLift) / Math.max(give, leastLift));
   const time = (beat.to - beat.from) * dt;

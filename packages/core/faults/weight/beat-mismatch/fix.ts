@@ -5,20 +5,17 @@ import { rekeyed } from "../../shared/keying/rekey.ts";
 import { turnTracksOf } from "../../shared/keying/track.ts";
 import { shareAt } from "../../shared/posing/end-courses.ts";
 import { partBelow } from "../../shared/posing/part-offset.ts";
-import { subjectOf } from "../../shared/posing/subject.ts";
+import { beatMismatch } from "./check.ts";
 
 /** Lift that is taken for none, in units of the body's weight. */
 const leastLift = 0.15;
 
-export const beatMismatch = defineFix({
-  name: "beat-mismatch",
-  checks: ["beat-mismatch"],
+export const beatMismatchFix = defineFix(beatMismatch, {
   what: "Lets wings beat wider, or less wide, so that the beat gives what the body needs.",
   title: ({ frames }) =>
     `give the beat of frames ${frames[0]} to ${frames[1]} the width that carries the body`,
-  *propose(study, _, note) {
-    const { figure, from, to, finding } = subjectOf(study, note);
-    if (figure < 0 || finding === null) return;
+  *propose({ study, figure, from, to, finding }) {
+    if (figure < 0) return;
     const { frames, rate, step } = gridOf(study);
     const { need, give } = finding.numbers;
     // Lift goes with the square of the swing.

@@ -7,7 +7,7 @@ import { bestLag } from "../../../motion/parts/lag.ts";
 import { limbsOf } from "../../../rig/limb.ts";
 import { gridOf } from "../../../time/grid.ts";
 import type { Span } from "../../../time/span.ts";
-import { defineCheck, type Finding } from "../../check.ts";
+import { defineCheck, type NumberedFinding } from "../../check.ts";
 import { keysOfNodes } from "../../keys-of-nodes.ts";
 import { heightCause } from "../shared/height-cause.ts";
 
@@ -59,7 +59,7 @@ export const bodyTiedToSteps = defineCheck({
   since: "0.1.0",
   settings,
   find(study, figure, values) {
-    const found: Finding[] = [];
+    const found: NumberedFinding[] = [];
     for (const run of walksOf(study, figure)) {
       const finding = judge(study, figure, run, values);
       if (finding !== null) found.push(finding);
@@ -109,7 +109,7 @@ function judge(
   figure: number,
   run: Span,
   values: { readonly correlation: number; readonly lag: number; readonly rise: number },
-): Finding | null {
+): NumberedFinding | null {
   const { rate, dt } = gridOf(study);
   const hips = hipsOf(study, figure);
   const body = detrended(heightOf(study, hips).subarray(run.from, run.to + 1));

@@ -5,16 +5,13 @@ import { shareAt } from "../../shared/posing/end-courses.ts";
 import { withEndsKept } from "../../shared/posing/kept-ends.ts";
 import { shiftedNode } from "../../shared/posing/node-shift.ts";
 import { between } from "../../shared/posing/offsets.ts";
-import { subjectOf } from "../../shared/posing/subject.ts";
+import { bodyTiedToSteps } from "./check.ts";
 
-export const bodyTiedToSteps = defineFix({
-  name: "body-tied-to-steps",
-  checks: ["body-tied-to-steps"],
+export const bodyTiedToStepsFix = defineFix(bodyTiedToSteps, {
   what: "Lets the hips' rise and fall come a frame or two after the feet.",
   title: ({ frames }) =>
     `let the hips rise and fall later than the feet over frames ${frames[0]} to ${frames[1]}`,
-  *propose(study, shot, note) {
-    const { figure, from, to } = subjectOf(study, note);
+  *propose({ study, shot, figure, from, to }) {
     if (figure < 0) return;
     const { rate, count } = gridOf(study);
     const hips = hipsOf(study, figure);

@@ -15,7 +15,7 @@ import { figuresOf, statureOf } from "../../../rig/body.ts";
 import { worldOf } from "../../../rig/pose.ts";
 import { gridOf } from "../../../time/grid.ts";
 import type { Span } from "../../../time/span.ts";
-import { defineCheck, type Finding } from "../../check.ts";
+import { defineCheck, type NumberedFinding } from "../../check.ts";
 import type { Words } from "../../words.ts";
 import { slideCause } from "../shared/slide-cause.ts";
 
@@ -72,10 +72,10 @@ export const contactSlide = defineCheck({
   since: "0.1.0",
   settings,
   find(study, figure, values) {
-    const found: Finding[] = [];
+    const found: NumberedFinding[] = [];
     const groups = stretchesByFoot(study, figure, values.step);
     for (const group of groups) {
-      const faults: Finding[] = [];
+      const faults: NumberedFinding[] = [];
       for (const stretch of group) {
         if (stretch.travel <= values.travel) continue;
         const other = otherEnd(stretch, group);
@@ -92,7 +92,7 @@ export const contactSlide = defineCheck({
       }
       // Heel and toe of one foot that slide together are one fault; the end that slides farther says it.
       faults.sort((a, b) => b.size - a.size);
-      const own: Finding[] = [];
+      const own: NumberedFinding[] = [];
       for (const fault of faults) if (!own.some((other) => meets(other, fault))) own.push(fault);
       found.push(...own);
     }
@@ -185,7 +185,7 @@ function slideFinding(
   end: FootPointKind,
   limit: number,
   otherFeet: readonly Stretch[],
-): Finding {
+): NumberedFinding {
   const { contact, path } = stretch.bearing;
   const { normal } = contact.surface;
   const { run } = stretch;
@@ -235,7 +235,13 @@ function alongHips(study: Study, figure: number, { bearing, between, travel }: S
   return Math.abs(cosine) >= hipsDirection ? travel * cosine : 0;
 }
 
-function pivotFinding(study: Study, figure: number, stretch: Stretch, turn: number, limit: number): Finding {
+function pivotFinding(
+  study: Study,
+  figure: number,
+  stretch: Stretch,
+  turn: number,
+  limit: number,
+): NumberedFinding {
   const { contact } = stretch.bearing;
   const { between, travel } = stretch;
   const degrees = 180 / Math.PI;
@@ -293,6 +299,6 @@ function travelFrom(
   return values;
 }
 
-function meets(a: Finding, b: Finding): boolean {
+function meets(a: NumberedFinding, b: NumberedFinding): boolean {
   return a.from <= b.to && b.from <= a.to;
 }

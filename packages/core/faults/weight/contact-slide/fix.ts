@@ -3,27 +3,26 @@ import type { Shot } from "../../../document/model.ts";
 import { type Stretch, stretchesByFoot } from "../../../motion/ground/bearing-stretch.ts";
 import { limbsOf } from "../../../rig/limb.ts";
 import { gridOf } from "../../../time/grid.ts";
+import type { Subject } from "../../fix.ts";
 import { defineFix } from "../../fix.ts";
 import { checkNamed } from "../../registry.ts";
 import { shiftedCourse } from "../../shared/posing/end-courses.ts";
 import { withEndsKept } from "../../shared/posing/kept-ends.ts";
-import { type Subject, subjectOf } from "../../shared/posing/subject.ts";
 import { valuesOf } from "../../values.ts";
+import { contactSlide } from "./check.ts";
 
-export const contactSlide = defineFix({
-  name: "contact-slide",
-  checks: ["contact-slide"],
+export const contactSlideFix = defineFix(contactSlide, {
   what: "Holds a planted foot where it stands; the leg follows, and the swing before or after it makes up the way.",
   title: ({ node, frames }) =>
     `hold ${node ?? "the foot"} where it stands over frames ${frames[0]} to ${frames[1]}`,
-  *propose(study, shot, note) {
-    const subject = subjectOf(study, note);
+  *propose(subject) {
+    const { shot } = subject;
     const { figure, node, finding } = subject;
-    if (figure < 0 || node < 0 || finding === null || finding.numbers["travel"] === undefined) return;
+    if (figure < 0 || node < 0 || finding.numbers.travel === undefined) return;
     const stretch = slidingStretch(subject);
     if (stretch === null) return;
     const { from, to } = stretch.run;
-    const holds = [finding.numbers["hold"], from, to, (from + to) >> 1];
+    const holds = [finding.numbers.hold, from, to, (from + to) >> 1];
     for (const fade of [4, 6, 9, 14]) {
       const edits = [...new Set(holds)].map((hold) => held(subject, shot, stretch, hold, fade));
       yield* edits.sort((a, b) => a.length - b.length);

@@ -4,7 +4,7 @@ import { massCentreOf } from "../../../motion/body/mass-centre.ts";
 import { contactsOf } from "../../../motion/ground/contact.ts";
 import { hipsOf } from "../../../motion/ground/stance.ts";
 import { gridOf } from "../../../time/grid.ts";
-import { defineCheck, type Finding } from "../../check.ts";
+import { defineCheck, type NumberedFinding } from "../../check.ts";
 import { causeOr } from "../shared/cause-or.ts";
 import { lifted } from "../shared/lifted.ts";
 
@@ -66,7 +66,7 @@ export const earlyStop = defineCheck({
   settings,
   find(study, figure, values) {
     if (contactsOf(study, figure).length === 0) return [];
-    const found: Finding[] = [];
+    const found: NumberedFinding[] = [];
     for (const fall of freeFallsOf(study, figure)) {
       if (!fall.endsOnGround) continue;
       const finding = stopIn(study, figure, fall, values);
@@ -94,7 +94,7 @@ function stopIn(
   figure: number,
   fall: FreeFall,
   values: { readonly brake: number; readonly early: number; readonly fall: number },
-): Finding | null {
+): NumberedFinding | null {
   const { dt } = gridOf(study);
   const path = massCentreOf(study, figure);
   const { own, reach } = fall;
@@ -151,7 +151,7 @@ function finding(
   figure: number,
   stop: Stop,
   values: { readonly brake: number; readonly early: number },
-): Finding {
+): NumberedFinding {
   const { dt, frames, step, count } = gridOf(study);
   const { onset, end, lost, own, lands, reach } = stop;
   const path = massCentreOf(study, figure);

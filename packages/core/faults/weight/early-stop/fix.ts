@@ -3,19 +3,18 @@ import { freeFallsOf } from "../../../motion/body/free-fall.ts";
 import { massCentreOf } from "../../../motion/body/mass-centre.ts";
 import { hipsOf } from "../../../motion/ground/stance.ts";
 import { gridOf } from "../../../time/grid.ts";
+import type { Subject } from "../../fix.ts";
 import { defineFix } from "../../fix.ts";
 import { withEndsKept } from "../../shared/posing/kept-ends.ts";
 import { shiftedNode } from "../../shared/posing/node-shift.ts";
-import { type Subject, subjectOf } from "../../shared/posing/subject.ts";
+import { earlyStop } from "./check.ts";
 
-export const earlyStop = defineFix({
-  name: "early-stop",
-  checks: ["early-stop"],
+export const earlyStopFix = defineFix(earlyStop, {
   what: "Lets a body keep falling to the contact, and takes the fall up after it with the legs.",
   title: ({ frames }) =>
     `keep falling from frame ${frames[0]} to the contact at frame ${frames[1]}, and give after it`,
-  *propose(study, shot, note) {
-    const subject = subjectOf(study, note);
+  *propose(subject) {
+    const { study, shot } = subject;
     const { figure } = subject;
     if (figure < 0) return;
     const { rate, count } = gridOf(study);

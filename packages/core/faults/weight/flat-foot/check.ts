@@ -5,7 +5,7 @@ import { type Stance, stancesOf } from "../../../motion/ground/stance.ts";
 import { limbReachOf } from "../../../rig/limb.ts";
 import { gridOf } from "../../../time/grid.ts";
 import type { Span } from "../../../time/span.ts";
-import { defineCheck, type Finding } from "../../check.ts";
+import { defineCheck, type NumberedFinding } from "../../check.ts";
 import { keysOfNodes } from "../../keys-of-nodes.ts";
 
 const settings = {
@@ -59,7 +59,7 @@ export const flatFoot = defineCheck({
   since: "0.1.0",
   settings,
   find(study, figure, values) {
-    const found: Finding[] = [];
+    const found: NumberedFinding[] = [];
     for (const stance of stancesOf(study, figure)) {
       if (!stance.leaves || stance.heel === null) continue;
       const finding = judge(study, figure, stance, values);
@@ -81,7 +81,7 @@ function judge(
   figure: number,
   stance: Stance,
   values: { readonly lean: number; readonly roll: number; readonly stretch: number; readonly fold: number },
-): Finding | null {
+): NumberedFinding | null {
   const { leg, from, to } = stance;
   const length = to - from + 1;
   if (length < 6) return null;

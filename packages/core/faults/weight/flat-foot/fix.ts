@@ -4,16 +4,14 @@ import { defineFix } from "../../fix.ts";
 import { ramp } from "../../shared/keying/courses.ts";
 import { rolledFoot } from "../../shared/posing/rolled-foot.ts";
 import { stanceAtEnd } from "../../shared/posing/stance-of.ts";
-import { subjectOf } from "../../shared/posing/subject.ts";
+import { flatFoot } from "./check.ts";
 
-export const flatFoot = defineFix({
-  name: "flat-foot",
-  checks: ["flat-foot"],
+export const flatFootFix = defineFix(flatFoot, {
   what: "Lets the heel rise over the ball through the last third of a plant.",
   title: ({ node, frames }) =>
     `let the heel of ${node ?? "the foot"} rise over the ball before it leaves at frame ${frames[1]}`,
-  *propose(study, shot, note) {
-    const subject = subjectOf(study, note);
+  *propose(subject) {
+    const { study, shot } = subject;
     const stance = stanceAtEnd(subject);
     if (stance === null || stance.leg.ball < 0 || subject.finding === null) return;
     const { lean, rise: from } = subject.finding.numbers;

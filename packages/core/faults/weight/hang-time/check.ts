@@ -9,7 +9,7 @@ import { propulsorsOf } from "../../../motion/body/propulsors.ts";
 import { hipsOf } from "../../../motion/ground/stance.ts";
 import { scaleOf } from "../../../rig/stature.ts";
 import { gridOf } from "../../../time/grid.ts";
-import { defineCheck, type Fault, type Finding } from "../../check.ts";
+import { defineCheck, type Fault, type NumberedFinding } from "../../check.ts";
 import { causeOr } from "../shared/cause-or.ts";
 
 const settings = {
@@ -89,7 +89,7 @@ export const hangTime = defineCheck({
     const { from: scaleFrom } = scaleOf(study);
     const knowsScale = scaleFrom !== "nothing" && scaleFrom !== "assumed size";
     const tolerance = values.tolerance * (scaleFrom === "assumed stature" ? assumedScale : 1);
-    const found: Finding[] = [];
+    const found: NumberedFinding[] = [];
     for (const flight of flights) {
       const frames = framesToAdd(flight, gridOf(study).rate);
       const ratio = Math.max(flight.gravity / standardGravity, standardGravity / flight.gravity);
@@ -140,7 +140,7 @@ function gravityFinding(
   flight: Flight,
   tolerance: number,
   frames: number,
-): Finding {
+): NumberedFinding {
   const { rate, dt } = gridOf(study);
   const { gravity, airTime, from, to } = flight;
   const bounds = { min: standardGravity / tolerance, max: standardGravity * tolerance };
@@ -172,7 +172,7 @@ function shapeFinding(
   flight: Flight,
   share: number,
   floor: number,
-): Finding | null {
+): NumberedFinding | null {
   const { from, to, airTime, gravity } = flight;
   const shape = flightShape(study, figure, flight);
   const limit = Math.max(floor, (share * gravity * airTime * airTime) / 8);
@@ -196,7 +196,7 @@ function driftFinding(
   flight: Flight,
   limit: number,
   floor: number,
-): Finding | null {
+): NumberedFinding | null {
   const { dt } = gridOf(study);
   const { from, to, drift } = flight;
   const time = (to - from) * dt;

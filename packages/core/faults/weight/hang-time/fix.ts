@@ -5,24 +5,23 @@ import { massCentreOf } from "../../../motion/body/mass-centre.ts";
 import { hipsOf } from "../../../motion/ground/stance.ts";
 import { figuresOf } from "../../../rig/body.ts";
 import { gridOf } from "../../../time/grid.ts";
+import type { Subject } from "../../fix.ts";
 import { defineFix } from "../../fix.ts";
 import { flightWarps } from "../../shared/keying/flight-warp.ts";
 import { retimed } from "../../shared/keying/retime.ts";
 import { type Track, tracksOf } from "../../shared/keying/track.ts";
 import { inFreeFall } from "../../shared/posing/free-fall.ts";
 import { shiftedNode } from "../../shared/posing/node-shift.ts";
-import { type Subject, subjectOf } from "../../shared/posing/subject.ts";
+import { hangTime } from "./check.ts";
 
-export const hangTime = defineFix({
-  name: "hang-time",
-  checks: ["hang-time"],
+export const hangTimeFix = defineFix(hangTime, {
   what: "Gives a flight the frames that its heights take, or its heights the parabola that its frames take; lets the body travel evenly in the air.",
   title: ({ frames }) => `let the body fly as it would fall over frames ${frames[0]} to ${frames[1]}`,
-  *propose(study, _, note) {
-    const subject = subjectOf(study, note);
+  *propose(subject) {
+    const { study } = subject;
     const { figure, from, finding } = subject;
     const flight = flightsOf(study, figure).find((other) => other.from <= from && other.to >= from);
-    if (flight === undefined || finding === null) return;
+    if (flight === undefined) return;
     const { frames, off } = finding.numbers;
     if (frames !== undefined) {
       const timings = otherTimings(subject, flight, frames);

@@ -7,7 +7,7 @@ import { onTwosOf } from "../../../motion/path/held.ts";
 import { medianOf } from "../../../motion/path/smoothing.ts";
 import { bendOf, type Limb, limbReachOf, limbsOf, stretchOf } from "../../../rig/limb.ts";
 import { gridOf } from "../../../time/grid.ts";
-import { defineCheck, type Finding } from "../../check.ts";
+import { defineCheck, type NumberedFinding } from "../../check.ts";
 import { causeOr } from "../shared/cause-or.ts";
 
 const settings = {
@@ -58,7 +58,7 @@ export const legSnap = defineCheck({
   since: "0.1.0",
   settings,
   find(study, figure, values) {
-    const found: Finding[] = [];
+    const found: NumberedFinding[] = [];
     for (const limb of limbsOf(study, figure)) {
       if (limb.kind === "arm" && !contactsOf(study, figure).some(({ node }) => node === limb.end)) continue;
       findInLimb(study, figure, limb, values, found);
@@ -84,7 +84,7 @@ function findInLimb(
   figure: number,
   limb: Limb,
   values: { readonly stretch: number; readonly jump: number; readonly spread: number },
-  found: Finding[],
+  found: NumberedFinding[],
 ): void {
   const { count, rate } = gridOf(study);
   const reach = limbReachOf(study, limb.root, limb.end);

@@ -4,18 +4,15 @@ import { defineFix } from "../../fix.ts";
 import { bump } from "../../shared/keying/courses.ts";
 import { withEndsKept } from "../../shared/posing/kept-ends.ts";
 import { shiftedNode } from "../../shared/posing/node-shift.ts";
-import { subjectOf } from "../../shared/posing/subject.ts";
+import { legSnap } from "./check.ts";
 
-export const legSnap = defineFix({
-  name: "leg-snap",
-  checks: ["leg-snap"],
+export const legSnapFix = defineFix(legSnap, {
   what: "Lowers the hips around the frame at which a leg comes to full stretch, so that its knee keeps a little bend.",
   title: ({ frames }) => `lower the hips around frame ${frames[0]}, so that the knee keeps a bend`,
-  *propose(study, shot, note) {
-    const { figure, from, finding } = subjectOf(study, note);
-    if (figure < 0 || finding === null || finding.numbers["arm"] === 1) return;
+  *propose({ study, shot, figure, from, finding }) {
+    if (figure < 0 || finding.numbers.arm === 1) return;
     const { rate, count } = gridOf(study);
-    const over = finding.numbers["over"];
+    const over = finding.numbers.over;
     for (const times of [1.5, 2.5, 4, 7]) {
       for (const frames of [6, 4, 10]) {
         const reach = Math.max(2, Math.round((frames * rate) / 24));

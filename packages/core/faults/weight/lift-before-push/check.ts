@@ -10,7 +10,7 @@ import { hipsOf } from "../../../motion/ground/stance.ts";
 import { onTwosOf } from "../../../motion/path/held.ts";
 import { worldOf } from "../../../rig/pose.ts";
 import { gridOf } from "../../../time/grid.ts";
-import { defineCheck, type Finding } from "../../check.ts";
+import { defineCheck, type NumberedFinding } from "../../check.ts";
 import { keysOfNodes } from "../../keys-of-nodes.ts";
 import { causeOr } from "../shared/cause-or.ts";
 import { lifted } from "../shared/lifted.ts";
@@ -79,7 +79,7 @@ export const liftBeforePush = defineCheck({
     if (propulsorsOf(study, figure).length > 0) return wingFindings(study, figure, values);
     if (contactsOf(study, figure).length === 0) return [];
     const { dt } = gridOf(study);
-    const found: Finding[] = [];
+    const found: NumberedFinding[] = [];
     for (const fall of freeFallsOf(study, figure)) {
       if (!fall.startsOnGround) continue;
       // What drives a body off shows at once after the contact.
@@ -124,7 +124,7 @@ function legFinding(
   brake: Brake,
   late: number,
   values: Values,
-): Finding {
+): NumberedFinding {
   const { dt } = gridOf(study);
   const { own, reach } = fall;
   const hips = hipsOf(study, figure);
@@ -165,14 +165,14 @@ function legFinding(
   };
 }
 
-function wingFindings(study: Study, figure: number, values: Values): Finding[] {
+function wingFindings(study: Study, figure: number, values: Values): NumberedFinding[] {
   const { count, rate, dt } = gridOf(study);
   const frame = rate / 24;
   const reach = Math.max(1, Math.round(2 * frame), onTwosOf(study, hipsOf(study, figure)));
   // The body itself: the mass of the wings goes down as they lift it.
   const path = worldOf(study, hipsOf(study, figure)).position;
   const carried = carriedAt(study, figure);
-  const found: Finding[] = [];
+  const found: NumberedFinding[] = [];
   for (const { node, series } of propulsorsOf(study, figure)) {
     for (const onset of beatStartsOf(series, Math.round(pause * frame))) {
       const first = Math.max(reach, onset - Math.round(around * frame));
@@ -214,7 +214,7 @@ interface WingLift {
   readonly gained: number;
 }
 
-function wingFinding(study: Study, figure: number, lift: WingLift, values: Values): Finding {
+function wingFinding(study: Study, figure: number, lift: WingLift, values: Values): NumberedFinding {
   const { rate, dt } = gridOf(study);
   const wanted = Math.max(values.lead, (usualLead * rate) / 24);
   const sooner = Math.ceil(wanted - lift.lead);

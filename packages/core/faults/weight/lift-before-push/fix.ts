@@ -7,6 +7,8 @@ import { hipsOf } from "../../../motion/ground/stance.ts";
 import { limbsOf } from "../../../rig/limb.ts";
 import { worldOf } from "../../../rig/pose.ts";
 import { gridOf } from "../../../time/grid.ts";
+import type { NumberedFinding } from "../../check.ts";
+import type { Subject } from "../../fix.ts";
 import { defineFix } from "../../fix.ts";
 import { logBetween, turnedBy } from "../../shared/keying/courses.ts";
 import { inFreeFall } from "../../shared/posing/free-fall.ts";
@@ -14,18 +16,16 @@ import { withEndsKept } from "../../shared/posing/kept-ends.ts";
 import { shiftedNode } from "../../shared/posing/node-shift.ts";
 import { between } from "../../shared/posing/offsets.ts";
 import { offsetInTime, offsetWarp, partBelow, type TimeOffset } from "../../shared/posing/part-offset.ts";
-import { type Subject, subjectOf } from "../../shared/posing/subject.ts";
 import type { EndCourse } from "../../shared/posing/two-bone.ts";
+import { liftBeforePush } from "./check.ts";
 
-export const liftBeforePush = defineFix({
-  name: "lift-before-push",
-  checks: ["lift-before-push"],
+export const liftBeforePushFix = defineFix(liftBeforePush, {
   what: "Starts the wings that drive a body sooner; lets a body fall freely from where its feet leave the ground, or the feet stay down until it has its speed.",
   title: ({ frames }) => `let the push come before the rise at frame ${frames[0]}`,
-  *propose(study, shot, note) {
-    const subject = subjectOf(study, note);
+  *propose(subject) {
+    const { shot } = subject;
     if (subject.figure < 0 || subject.finding === null) return;
-    if (subject.finding.numbers["wing"] !== undefined) yield* soonerWings(subject);
+    if (subject.finding.numbers.wing !== undefined) yield* soonerWings(subject);
     else {
       yield* fallingFromTakeOff(subject);
       yield* laterFeet(subject, shot);
@@ -34,10 +34,10 @@ export const liftBeforePush = defineFix({
 });
 
 /** All propulsors sooner by the frames that are named; the gain is kept, or given back over the beats that follow. */
-function* soonerWings({ study, figure, finding }: Subject): Generator<KeyEdit[]> {
+function* soonerWings({ study, figure, finding }: Subject<NumberedFinding>): Generator<KeyEdit[]> {
   const { frames, count, step } = gridOf(study);
-  const stroke = frames[0] + (finding?.numbers["stroke"] ?? 0) * step;
-  const sooner = finding?.numbers["sooner"] ?? 3;
+  const stroke = frames[0] + (finding.numbers.stroke ?? 0) * step;
+  const sooner = finding.numbers.sooner ?? 3;
   const nodes = propulsorsOf(study, figure).flatMap(({ node }) => partBelow(study, figure, node));
   const unique = [...new Set(nodes)];
   for (const by of [sooner, sooner + 1, Math.max(1, sooner - 1)]) {
@@ -68,12 +68,12 @@ function* fallingFromTakeOff({ study, figure, from, to }: Subject): Generator<Ke
 }
 
 /** Both feet later, on their own courses; or the hips' rise earlier, with the feet on theirs. */
-function* laterFeet(subject: Subject, shot: Shot): Generator<KeyEdit[]> {
+function* laterFeet(subject: Subject<NumberedFinding>, shot: Shot): Generator<KeyEdit[]> {
   const { study, figure, from, finding } = subject;
   const { count, rate } = gridOf(study);
   const legs = limbsOf(study, figure).filter(({ kind }) => kind === "leg");
   const hips = hipsOf(study, figure);
-  const late = finding?.numbers["late"] ?? 2;
+  const late = finding.numbers.late ?? 2;
   for (const by of [late, late + 1]) {
     for (const ease of [6, 10]) {
       const offset: TimeOffset = {

@@ -11,7 +11,7 @@ import { type Limb, limbsOf } from "../../../rig/limb.ts";
 import { worldOf } from "../../../rig/pose.ts";
 import { gridOf } from "../../../time/grid.ts";
 import type { Span } from "../../../time/span.ts";
-import { defineCheck, type Finding } from "../../check.ts";
+import { defineCheck, type NumberedFinding } from "../../check.ts";
 import { causeOr } from "../shared/cause-or.ts";
 import { type Lean, leansOf } from "../shared/leans.ts";
 
@@ -79,7 +79,7 @@ export const offBalance = defineCheck({
   settings,
   find(study, figure, values) {
     if (contactsOf(study, figure).length === 0 || propulsorsOf(study, figure).length > 0) return [];
-    const found: Finding[] = [];
+    const found: NumberedFinding[] = [];
     const footing = footingOf(study, figure);
     for (const lean of leansOf(study, figure, footing, values)) {
       found.push(leanFinding(study, figure, footing, lean, values));
@@ -124,7 +124,7 @@ function leanFinding(
   footing: Footing,
   { from, to, shown }: Lean,
   values: { readonly outside: number; readonly step: number },
-): Finding {
+): NumberedFinding {
   let outside = 0;
   let worst = from;
   for (let i = from; i <= to; i++) {
@@ -197,7 +197,13 @@ function slippingRuns(study: Study, footing: Footing, friction: number): Span[] 
   );
 }
 
-function slipFinding(study: Study, figure: number, footing: Footing, run: Span, limit: number): Finding {
+function slipFinding(
+  study: Study,
+  figure: number,
+  footing: Footing,
+  run: Span,
+  limit: number,
+): NumberedFinding {
   const { dt } = gridOf(study);
   const velocity = massCentreVelocityOf(study, figure);
   let friction = 0;

@@ -5,29 +5,29 @@ import { contactsOf } from "../../../motion/ground/contact.ts";
 import { hipsOf } from "../../../motion/ground/stance.ts";
 import { worldOf } from "../../../rig/pose.ts";
 import { gridOf } from "../../../time/grid.ts";
+import type { NumberedFinding } from "../../check.ts";
+import type { Subject } from "../../fix.ts";
 import { defineFix } from "../../fix.ts";
 import { type Faded, shareAt } from "../../shared/posing/end-courses.ts";
 import { withEndsKept } from "../../shared/posing/kept-ends.ts";
 import { shiftedNode } from "../../shared/posing/node-shift.ts";
-import { type Subject, subjectOf } from "../../shared/posing/subject.ts";
+import { offBalance } from "./check.ts";
 
-export const offBalance = defineFix({
-  name: "off-balance",
-  checks: ["off-balance"],
+export const offBalanceFix = defineFix(offBalance, {
   what: "Brings the hips over the feet; spreads a push that the soles cannot hold over more frames.",
   title: ({ frames }) => `bring the hips over the feet around frames ${frames[0]} to ${frames[1]}`,
-  *propose(study, shot, note) {
-    const subject = subjectOf(study, note);
+  *propose(subject) {
+    const { shot } = subject;
     if (subject.figure < 0 || subject.finding === null) return;
-    if (subject.finding.numbers["friction"] === undefined) yield* overFeet(subject, shot);
+    if (subject.finding.numbers.friction === undefined) yield* overFeet(subject, shot);
     else yield* softerPush(subject, shot);
   },
 });
 
-function* overFeet(subject: Subject, shot: Shot): Generator<KeyEdit[]> {
+function* overFeet(subject: Subject<NumberedFinding>, shot: Shot): Generator<KeyEdit[]> {
   const { study, from, to, finding } = subject;
   const { rate } = gridOf(study);
-  const outside = finding?.numbers["outside"] ?? 0.05;
+  const outside = finding.numbers.outside ?? 0.05;
   for (const times of [1.1, 1.5, 2]) {
     for (const fade of [12, 24]) {
       const samples = Math.round((fade * rate) / 24);

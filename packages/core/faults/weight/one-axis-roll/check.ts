@@ -3,7 +3,7 @@ import { lengthOf } from "../../../base/vector.ts";
 import { footAxesAt, soleTilts, turnBetween } from "../../../motion/ground/foot-roll.ts";
 import { type Stance, stancesOf } from "../../../motion/ground/stance.ts";
 import { worldOf } from "../../../rig/pose.ts";
-import { defineCheck, type Finding } from "../../check.ts";
+import { defineCheck, type NumberedFinding } from "../../check.ts";
 import { keysOfNodes } from "../../keys-of-nodes.ts";
 
 const settings = {
@@ -50,7 +50,7 @@ export const oneAxisRoll = defineCheck({
   since: "0.1.0",
   settings,
   find(study, figure, values) {
-    const found: Finding[] = [];
+    const found: NumberedFinding[] = [];
     const stances = stancesOf(study, figure);
     for (const stance of stances) {
       if (!stance.leaves || stance.leg.ball < 0) continue;
@@ -74,7 +74,7 @@ function judge(
   stance: Stance,
   stances: readonly Stance[],
   values: { readonly roll: number; readonly second: number; readonly stance: number },
-): Finding | null {
+): NumberedFinding | null {
   const { leg } = stance;
   const { flat, most, roll } = rollOf(soleTilts(study, stance), stance.from);
   if (roll < values.roll) return null;

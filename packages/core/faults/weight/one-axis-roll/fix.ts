@@ -4,16 +4,14 @@ import { defineFix } from "../../fix.ts";
 import { ramp } from "../../shared/keying/courses.ts";
 import { rolledFoot } from "../../shared/posing/rolled-foot.ts";
 import { stanceAtEnd } from "../../shared/posing/stance-of.ts";
-import { subjectOf } from "../../shared/posing/subject.ts";
+import { oneAxisRoll } from "./check.ts";
 
-export const oneAxisRoll = defineFix({
-  name: "one-axis-roll",
-  checks: ["one-axis-roll"],
+export const oneAxisRollFix = defineFix(oneAxisRoll, {
   what: "Lets the heel swing outward as it rises.",
   title: ({ node, frames }) =>
     `let the heel of ${node ?? "the foot"} swing outward over frames ${frames[0]} to ${frames[1]}`,
-  *propose(study, shot, note) {
-    const subject = subjectOf(study, note);
+  *propose(subject) {
+    const { study, shot } = subject;
     const stance = stanceAtEnd(subject);
     if (stance === null || stance.leg.ball < 0 || subject.finding === null) return;
     const { from, to } = subject;
@@ -24,7 +22,7 @@ export const oneAxisRoll = defineFix({
     const side = stance.leg.side === "left" ? -1 : 1;
     for (const sign of [side, -side]) {
       for (const share of [0.6, 1, 1.6]) {
-        const turn = sign * share * subject.finding.numbers["turn"];
+        const turn = sign * share * subject.finding.numbers.turn;
         const outward = (i: number) => turn * ramp(i, from, to) * (1 - ramp(i, to, to + after));
         yield rolledFoot(study, shot, stance.leg, axes, { heelUp: () => 0, outward });
       }

@@ -5,7 +5,7 @@ import { heightsOver, type Surface } from "../../../motion/ground/surface.ts";
 import { chainOf, worldOf } from "../../../rig/pose.ts";
 import { rigOf } from "../../../rig/rig.ts";
 import { gridOf } from "../../../time/grid.ts";
-import { defineCheck, type Fault, type Finding } from "../../check.ts";
+import { defineCheck, type Fault, type NumberedFinding } from "../../check.ts";
 import { causeOr } from "../shared/cause-or.ts";
 import { heightCause } from "../shared/height-cause.ts";
 
@@ -55,7 +55,7 @@ export const throughGround = defineCheck({
   find(study, figure, values) {
     const ground = groundOf(study);
     const { count } = gridOf(study);
-    const found: Finding[] = [];
+    const found: NumberedFinding[] = [];
     const depth = values.depth * (ground.declared ? 1 : inferred);
     for (const { ankle, points } of soleHeights(study, figure, ground)) {
       for (let i = 0; i < count; i++) {
@@ -98,7 +98,7 @@ function finding(
   from: number,
   to: number,
   limit: number,
-): Finding {
+): NumberedFinding {
   let deepest = from;
   let point = points[0];
   for (const candidate of points) {

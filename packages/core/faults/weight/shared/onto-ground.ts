@@ -1,0 +1,89 @@
+import type { KeyEdit } from "../../../document/edit.ts";
+import type { Shot } from "../../../document/model.ts";
+import { soleHeights } from "../../../motion/ground/clearance.ts";
+import { groundOf } from "../../../motion/ground/contact.ts";
+import { hipsOf, stancesOf } from "../../../motion/ground/stance.ts";
+import type { Surface } from "../../../motion/ground/surface.ts";
+import { gridOf } from "../../../time/grid.ts";
+import type { Subject } from "../../fix.ts";
+import { type Faded, shareAt, shiftedCourse } from "../../shared/posing/end-courses.ts";
+import { withEndsKept } from "../../shared/posing/kept-ends.ts";
+import { shiftedNode } from "../../shared/posing/node-shift.ts";
+import type { EndCourse } from "../../shared/posing/two-bone.ts";
+
+/**
+ * Brings a foot onto its surface, the hips giving where the leg is too short.
+ * @param height of the foot over its surface, metres: a gap above 0, a depth below
+ */
+export function* ontoGround(subject: Subject, height: number): Generator<KeyEdit[]> {
+  const { study, shot, figure, node } = subject;
+  if (figure < 0 || node < 0) return;
+  const isGap = height > 0;
+  const surface = isGap ? surfaceUnder(subject) : groundOf(study);
+  const lowest = lowestPoints(subject, surface);
+  for (const fade of [4, 6, 10]) {
+    for (const faded of fadesOf(subject, fade, isGap)) {
+      const level = () => -height;
+      const ways = isGap ? [level] : [(i: number) => Math.max(0, -lowest[i]), level];
+      for (const way of ways) yield* legAndHips(subject, shot, faded, surface, way);
+    }
+  }
+}
+
+/** The note's own samples, and the whole stance around them. */
+function fadesOf({ study, figure, node, from, to }: Subject, fade: number, isGap: boolean): Faded[] {
+  const samples = Math.max(1, Math.round((fade * gridOf(study).rate) / 24));
+  const stance = stancesOf(study, figure).find(
+    (other) => other.leg.end === node && other.from <= to && other.to >= from,
+  );
+  const own = { from, to, before: samples, after: samples };
+  if (stance === undefined) return [own];
+  const whole = { ...own, from: Math.min(from, stance.from), to: Math.max(to, stance.to) };
+  // A foot that hovers does so for its whole stance; one that goes through the ground may do so for a moment.
+  return isGap ? [whole, own] : [own, whole];
+}
+
+/** The leg alone; then the hips with it, by as much, where the leg does not reach. */
+function* legAndHips(
+  { study, figure, node }: Subject,
+  shot: Shot,
+  faded: Faded,
+  surface: Surface,
+  rise: (sample: number) => number,
+): Generator<KeyEdit[]> {
+  const [nx, ny, nz] = surface.normal;
+  const course: EndCourse = shiftedCourse(study, node, faded, (i) => {
+    const by = rise(i);
+    return [by * nx, by * ny, by * nz];
+  });
+  const courses = new Map([[node, course]]);
+  yield withEndsKept(study, shot, [], courses);
+  const { count } = gridOf(study);
+  const way = new Float64Array(3 * count);
+  for (let i = 0; i < count; i++) {
+    const clamped = Math.min(faded.to, Math.max(faded.from, i));
+    const by = rise(clamped) * shareAt(study, i, faded);
+    way.set([by * nx, by * ny, by * nz], 3 * i);
+  }
+  const hips = shiftedNode(study, hipsOf(study, figure), { lo: 0, hi: count - 1 }, way);
+  yield withEndsKept(study, shot, hips, courses);
+}
+
+/** The surface on which a foot stands at a note's frames; the ground where it stands on none. */
+function surfaceUnder({ study, figure, node, from, to }: Subject): Surface {
+  const stance = stancesOf(study, figure).find(
+    (other) => other.leg.end === node && other.from <= to && other.to >= from,
+  );
+  return (stance?.toe ?? stance?.heel)?.surface ?? groundOf(study);
+}
+
+/** Height of a foot's lowest point over a surface, per sample. */
+function lowestPoints({ study, figure, node }: Subject, surface: Surface): Float64Array {
+  const { count } = gridOf(study);
+  const lowest = new Float64Array(count).fill(Number.POSITIVE_INFINITY);
+  const foot = soleHeights(study, figure, surface).find(({ ankle }) => ankle === node);
+  for (const { height } of foot?.points ?? []) {
+    for (let i = 0; i < count; i++) lowest[i] = Math.min(lowest[i], height[i]);
+  }
+  return lowest;
+}
