@@ -22,7 +22,7 @@ import { sampled } from "../poses.mjs";
  * @property {Float64Array} speed per index: by how much its step from the frame before may be off
  * @property {number} decimals to which values are rounded, in units of `unit`
  * @property {number} unit length of a document's unit in metres, for lengths; else 1
- * @property {(index: number) => Interpolation} mode of the segment that starts at a key
+ * @property {(index: number, next: number) => Interpolation} mode of the segment from a key to the next one
  * @property {{ fitted: Fitted, from: number, to: number }} [before] an earlier fit and the indices from..to (both included)
  *   where the track is another now: keys outside keep their values and slopes
  */
@@ -99,7 +99,7 @@ function fittedAt(track, at, options) {
     kept.set(index, { value: before.fitted.values[k], slope: before.fitted.slopes[k] });
   });
   const values = at.map((index) => kept.get(index)?.value ?? rounded(track[index], options));
-  const modes = at.map((index) => mode(index));
+  const modes = at.map((index, k) => mode(index, at[k + 1] ?? index));
   const slopes = at.map((index) => kept.get(index)?.slope ?? (turnsAt(track, index) ? 0 : Number.NaN));
   solveSlopes(track, at, values, modes, slopes);
   return { at, values, slopes, modes };
@@ -177,11 +177,13 @@ export function curveOf({ at, values, slopes, modes }, first, interpolation, how
       rounded((slopes[k] * span) / 3, how),
     ]);
   const last = at.length - 1;
+  // Beside a smooth segment a key has the slope of smooth: a handle would say the same again.
+  const isSmooth = (/** @type {number} */ k) => modes[k] === "smooth" || modes[k - 1] === "smooth";
   const keys = at.map((index, k) => {
     /** @type {Key} */
     const key = { frame: first + index, value: values[k] };
-    if (k > 0 && modes[k - 1] === "bezier") key.in = handle(k, at[k - 1] - index);
-    if (k < last && modes[k] === "bezier") key.out = handle(k, at[k + 1] - index);
+    if (k > 0 && modes[k - 1] === "bezier" && !isSmooth(k)) key.in = handle(k, at[k - 1] - index);
+    if (k < last && modes[k] === "bezier" && !isSmooth(k)) key.out = handle(k, at[k + 1] - index);
     if (modes[k] !== interpolation) key.interpolation = modes[k];
     return key;
   });

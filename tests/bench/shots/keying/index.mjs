@@ -6,6 +6,7 @@
  * @import { Fitted } from "./fit.mjs"
  */
 import { framesOf, restOf } from "../motion/performance.mjs";
+import { allowancesOf } from "./allowances.mjs";
 import { bakedUnder } from "./bake.mjs";
 import { curveOf, fitted, rounded } from "./fit.mjs";
 import { bakedFrames, partOffsets, poseFrames } from "./frames.mjs";
@@ -196,14 +197,19 @@ function fitOf(keying, name, track, before) {
   const wanted = new Set([0, last]);
   for (const i of at) if (i > 0 && i < last) wanted.add(Math.min(last - 1, i + offset));
   if (flags !== undefined) for (const i of bakedIndices(flags, stride)) wanted.add(i);
-  const { tolerance, speed } = allowances(keying, name, track, flags);
+  const { tolerance, speed } = allowancesOf(shot, name, track, flags);
   return fitted(track, {
     at: [...wanted].sort((a, b) => a - b),
     tolerance,
     speed,
     ...how,
-    mode: (i) =>
-      stride === 1 && flags !== undefined && flags[i] === 1 && flags[i + 1] === 1 ? "linear" : mode,
+    mode: (i, next) => {
+      if (stride === 1 && flags !== undefined && flags[i] === 1 && flags[i + 1] === 1) return "linear";
+      // A smooth curve lies level at its ends: where the shot cuts into a motion, its first and last handles are drawn.
+      const isCut =
+        (i === 0 && leaves(track, 0, channel)) || (next === last && leaves(track, last - 1, channel));
+      return mode === "smooth" && isCut ? "bezier" : mode;
+    },
     ...(before === undefined ? {} : { before }),
   });
 }
@@ -231,35 +237,7 @@ function bakedIndices(flags, stride) {
   return found;
 }
 
-/**
- * By how much a curve may stray from its track. In value, some tenths of a degree or millimetres, more in sparser keying;
- * in its step per frame, an eighth of what the track moves thereabouts. Ten times less on baked frames; a third on the root,
- * which carries everything.
- * @param {Keying} keying @param {string} name @param {Float64Array} track @param {Uint8Array | undefined} flags
- */
-function allowances({ shot }, name, track, flags) {
-  const { performance, style } = shot;
-  const [joint, channel] = name.split(" ");
-  const figure = performance.figures.find(({ body }) => body.joints.some(({ id }) => id === joint));
-  const size = figure === undefined ? 1 : figure.body.stature / 1.75;
-  const isRoot = figure === undefined || figure.body.root === joint;
-  const usual = channel.startsWith("rotation")
-    ? (isRoot ? 0.05 : 0.15) + 0.02 * style.spacing * (isRoot ? 0.4 : 1)
-    : channel.startsWith("scale")
-      ? 0.002
-      : size * (isRoot ? 0.0004 + 0.00004 * style.spacing : 0.001 + 0.0001 * style.spacing);
-  const n = track.length;
-  const tolerance = new Float64Array(n);
-  const speed = new Float64Array(n);
-  const reach = 4;
-  for (let i = 0; i < n; i++) {
-    const own = flags?.[i] === 1 ? 0.1 * usual : usual;
-    let quickest = 0;
-    for (let j = Math.max(1, i - reach); j <= Math.min(n - 1, i + reach); j++) {
-      quickest = Math.max(quickest, Math.abs(track[j] - track[j - 1]));
-    }
-    tolerance[i] = own;
-    speed[i] = quickest / 8 + own / 4;
-  }
-  return { tolerance, speed };
-}
+/** Whether a track is on its way from one frame to the next. @param {Float64Array} track @param {number} i
+ * @param {string} channel */
+const leaves = (track, i, channel) =>
+  Math.abs(track[i + 1] - track[i]) > (channel.startsWith("rotation") ? 0.02 : 0.0001);
