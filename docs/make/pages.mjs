@@ -1,24 +1,6 @@
-/** The pages of docs/checks and docs/schema and the messages of the host channel, made from what the code says of itself. */
-import {
-  comparisonJsonSchema,
-  configJsonSchema,
-  documentJsonSchema,
-  families,
-  fixJsonSchema,
-  fixNamed,
-  registry,
-  reportJsonSchema,
-  sentence,
-  tiers,
-  waiverFileJsonSchema,
-} from "@keyside/core";
-import {
-  baselineJsonSchema,
-  historyJsonSchema,
-  hostJsonSchema,
-  hostReference,
-  reportLineJsonSchema,
-} from "@keyside/server";
+/** The pages of docs/checks and the messages of the host channel, made from what the code says of itself. */
+import { families, fixNamed, registry, sentence, tiers } from "@keyside/core";
+import { hostReference } from "@keyside/server";
 import { provocations } from "../../demo/provocations/index.mjs";
 import { pictureOf } from "./pictures/index.mjs";
 
@@ -57,21 +39,6 @@ export function generatedDocs() {
   for (const check of registry) {
     files.set(`checks/${check.name}.md`, page(check));
     files.set(`checks/pictures/${check.name}.svg`, pictureOf(check));
-  }
-  const schemas = {
-    document: documentJsonSchema(),
-    config: configJsonSchema(registry),
-    report: reportJsonSchema(),
-    lines: reportLineJsonSchema(),
-    baseline: baselineJsonSchema(),
-    history: historyJsonSchema(),
-    compare: comparisonJsonSchema(),
-    fix: fixJsonSchema(),
-    waivers: waiverFileJsonSchema(),
-    "host-protocol": hostJsonSchema(),
-  };
-  for (const [name, schema] of Object.entries(schemas)) {
-    files.set(`schema/${name}.schema.json`, `${JSON.stringify(schema, null, 2)}\n`);
   }
   return files;
 }

@@ -1,4 +1,4 @@
-/** Writes docs/checks, docs/schema and docs/host-messages.md: `npm run docs`. Pages of checks that are no more are taken away. */
+/** Writes docs/checks and docs/host-messages.md: `npm run docs`. Pages of checks that are no more are taken away. */
 import { existsSync, mkdirSync, readdirSync, readFileSync, renameSync, rmSync, writeFileSync } from "node:fs";
 import { dirname, join } from "node:path";
 import { fileURLToPath } from "node:url";
@@ -16,7 +16,7 @@ for (const [name, text] of files) {
   written++;
 }
 let gone = 0;
-for (const folder of ["checks", "checks/pictures", "schema"]) {
+for (const folder of ["checks", "checks/pictures"]) {
   for (const entry of readdirSync(join(docs, folder), { withFileTypes: true })) {
     if (!entry.isFile() || files.has(`${folder}/${entry.name}`)) continue;
     rmSync(join(docs, folder, entry.name));

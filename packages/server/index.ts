@@ -5,6 +5,8 @@ export { type Io, processIo } from "./base/io.ts";
 export { version } from "./base/version.ts";
 export { type CommandIo, processCommandIo } from "./cli/command-io.ts";
 export { run } from "./cli/run.ts";
+export { schemaFiles, schemaText } from "./cli/schema.ts";
+export { type SchemaName, schemaNames } from "./cli/schema-names.ts";
 export * from "./judge/archive/discover.ts";
 export type * from "./judge/archive/report-writer.ts";
 export * from "./judge/shots/judge.ts";

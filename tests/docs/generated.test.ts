@@ -1,7 +1,6 @@
 import { existsSync, readdirSync, readFileSync } from "node:fs";
 import { fileURLToPath } from "node:url";
 import { registry } from "@keyside/core";
-import { Ajv2020 } from "ajv/dist/2020.js";
 import { describe, expect, test } from "vitest";
 
 const docs = fileURLToPath(new URL("../../docs/", import.meta.url));
@@ -19,7 +18,7 @@ describe("generated pages", () => {
       ([name, text]) => !existsSync(docs + name) || readFileSync(docs + name, "utf8") !== text,
     );
     expect(old.map(([name]) => name)).toEqual([]);
-    const there = ["checks", "checks/pictures", "schema"].flatMap((folder) =>
+    const there = ["checks", "checks/pictures"].flatMap((folder) =>
       readdirSync(docs + folder, { withFileTypes: true })
         .filter((entry) => entry.isFile())
         .map(({ name }) => `${folder}/${name}`),
@@ -64,15 +63,4 @@ describe("pictures", () => {
     );
     expect(new Set(drawings).size).toBe(drawings.length);
   });
-});
-
-test("the schemas are valid JSON Schema and take what they describe", () => {
-  const schema = (name: string) => JSON.parse(files.get(`schema/${name}.schema.json`) as string);
-  const validator = () => new Ajv2020({ strict: false, validateFormats: false });
-  for (const name of ["document", "config", "report", "compare"])
-    expect(() => validator().compile(schema(name))).not.toThrow();
-  expect(validator().compile(schema("config"))({ checks: { pop: { floor: "5 mm" }, hitch: false } })).toBe(
-    true,
-  );
-  expect(validator().compile(schema("config"))({ checks: { pops: false } })).toBe(false);
 });

@@ -80,10 +80,10 @@ export function programFor(io: CommandIo, done: (code: number) => void): Command
 
   program
     .command("schema")
-    .summary("print a JSON Schema")
-    .description("Prints the JSON Schema of the curve document, or of another file that is read or written.")
+    .summary("list the JSON Schemas, or print one")
+    .description("Lists the JSON Schemas of what is read and written, or prints one.")
     .addArgument(schemaArgument())
-    .action(async (name: SchemaName) => {
+    .action(async (name: SchemaName | undefined) => {
       const { schema } = await import("./schema.ts");
       done(schema(name, io));
     });
@@ -106,7 +106,7 @@ export function programFor(io: CommandIo, done: (code: number) => void): Command
 
 function schemaArgument(): Argument {
   const words = Object.keys(schemaNames);
-  return new Argument("[name]", `which one (${words.join(", ")})`).default("document").argParser((text) => {
+  return new Argument("[name]", `which one (${words.join(", ")})`).argParser((text) => {
     if (words.includes(text)) return text;
     throw new InvalidArgumentError(`It is one of ${words.join(", ")}.${suggestion(text, words)}`);
   });

@@ -9,5 +9,6 @@ export const schemaNames = {
   compare: "the output of compare",
   fix: "the output of fix",
   waivers: "a file of waivers beside a shot",
+  "host-protocol": "the messages of the host channel",
 } as const;
 export type SchemaName = keyof typeof schemaNames;

@@ -12,21 +12,42 @@ import type { Io } from "../base/io.ts";
 import { baselineJsonSchema } from "../present/report/baseline.ts";
 import { historyJsonSchema } from "../present/report/history.ts";
 import { reportLineJsonSchema } from "../present/report/json-lines-schema.ts";
-import type { SchemaName } from "./schema-names.ts";
+import { hostJsonSchema } from "../serve/host/reference.ts";
+import { type SchemaName, schemaNames } from "./schema-names.ts";
 
-/** `keyside schema`: a JSON Schema, for editors and for other systems. */
-export function schema(name: SchemaName, io: Io): number {
-  const made = {
-    document: () => documentJsonSchema(),
-    config: () => configJsonSchema(registry),
-    report: () => reportJsonSchema(),
-    lines: () => reportLineJsonSchema(),
-    baseline: () => baselineJsonSchema(),
-    history: () => historyJsonSchema(),
-    compare: () => comparisonJsonSchema(),
-    fix: () => fixJsonSchema(),
-    waivers: () => waiverFileJsonSchema(),
-  }[name]();
-  io.stdout(`${JSON.stringify(made, null, 2)}\n`);
+const made: Readonly<Record<SchemaName, () => Readonly<Record<string, unknown>>>> = {
+  document: documentJsonSchema,
+  config: () => configJsonSchema(registry),
+  report: reportJsonSchema,
+  lines: reportLineJsonSchema,
+  baseline: baselineJsonSchema,
+  history: historyJsonSchema,
+  compare: comparisonJsonSchema,
+  fix: fixJsonSchema,
+  waivers: waiverFileJsonSchema,
+  "host-protocol": hostJsonSchema,
+};
+
+/** The text of a published JSON Schema. Its `$id` is a name and no address: nothing need be fetched to use it. */
+export function schemaText(name: SchemaName): string {
+  const { $schema, $id = `urn:keyside:${name}:1`, ...rest } = made[name]();
+  return `${JSON.stringify({ $schema, $id, ...rest }, null, 2)}\n`;
+}
+
+/** All published JSON Schemas, as files: names and texts. The build writes them beside the program. */
+export function schemaFiles(): Map<string, string> {
+  const names = Object.keys(schemaNames) as SchemaName[];
+  return new Map(names.map((name) => [`${name}.schema.json`, schemaText(name)]));
+}
+
+/** `keyside schema`: lists the JSON Schemas, or prints one, for editors and for other systems. */
+export function schema(name: SchemaName | undefined, io: Io): number {
+  io.stdout(name === undefined ? listOfNames() : schemaText(name));
   return exitCodes.clean;
+}
+
+function listOfNames(): string {
+  const widest = Math.max(...Object.keys(schemaNames).map((name) => name.length));
+  const lines = Object.entries(schemaNames).map(([name, what]) => `  ${name.padEnd(widest)}  ${what}`);
+  return `${lines.join("\n")}\n\nkeyside schema NAME prints one.\n`;
 }

@@ -1,10 +1,8 @@
-import { Ajv2020 } from "ajv/dist/2020.js";
 import { afterAll, beforeAll, describe, expect, test } from "vitest";
 import { registry } from "../../../packages/core/faults/registry.ts";
 import { textWriter } from "../../../packages/server/present/report/text.ts";
 import { cautions, cautionsFor } from "../../../packages/server/present/text/cautions.ts";
 import { Workshop } from "./run-in-process.ts";
-import { cleanDocument } from "./shots-for-tests.ts";
 
 let shop: Workshop;
 beforeAll(async () => {
@@ -69,22 +67,5 @@ describe("cautions", () => {
     };
     expect(report(other?.name)).not.toContain("rehabilitation");
     if (physical !== undefined) expect(report(physical.name).match(/rehabilitation/g)).toHaveLength(1);
-  });
-});
-
-describe("schema", () => {
-  test.each(["document", "config", "report", "compare"])("%s is a JSON Schema", async (name) => {
-    const { code, stdout } = await shop.run(["schema", name]);
-    expect(code).toBe(0);
-    const schema = JSON.parse(stdout);
-    expect(schema.$schema).toBe("https://json-schema.org/draft/2020-12/schema");
-    expect(() => new Ajv2020({ strict: false }).compile(schema)).not.toThrow();
-  });
-
-  test("the document's accepts a document and refuses another thing", async () => {
-    const { stdout } = await shop.run(["schema"]);
-    const validate = new Ajv2020({ strict: false }).compile(JSON.parse(stdout));
-    expect(validate(cleanDocument())).toBe(true);
-    expect(validate({ format: "keyside.curves" })).toBe(false);
   });
 });
