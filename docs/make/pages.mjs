@@ -1,5 +1,5 @@
 /** The pages of docs/checks and the messages of the host channel, made from what the code says of itself. */
-import { families, fixNamed, registry, sentence, tiers } from "@keyside/core";
+import { families, fixNamed, kindOf, registry, sentence, tiers, units } from "@keyside/core";
 import { hostReference } from "@keyside/server";
 import { provocations } from "../../demo/provocations/index.mjs";
 import { pictureOf } from "./pictures/index.mjs";
@@ -11,23 +11,6 @@ const familyTitles = {
   parts: "Parts against each other",
   staging: "Staging",
   data: "Curves and data",
-};
-
-const units = {
-  m: "metres",
-  H: "body heights",
-  "m/s": "metres per second",
-  "m/s^2": "metres per second squared",
-  "H/s": "body heights per second",
-  deg: "degrees",
-  "deg/s": "degrees per second",
-  s: "seconds",
-  Hz: "times per second",
-  g: "times standard gravity",
-  frames: "frames at 24 per second",
-  ratio: "ratio",
-  share: "share",
-  count: "number",
 };
 
 /** @returns {Map<string, string>} text of every generated file by its path under docs/ */
@@ -132,9 +115,8 @@ function settingsTable(numbers) {
     "| setting | default | what | source |",
     "| --- | --- | --- | --- |",
     ...numbers.map(([name, { default: value, unit, what, source }]) => {
-      const written =
-        unit === "count" || unit === "ratio" || unit === "share" ? String(value) : `${value} ${unit}`;
-      return `| \`${name}\` | ${written} (${units[unit]}) | ${cell(sentence(what))} | ${cell(sentence(source))} |`;
+      const written = kindOf(unit) === "number" ? String(value) : `${value} ${unit}`;
+      return `| \`${name}\` | ${written} (${units[unit].words}) | ${cell(sentence(what))} | ${cell(sentence(source))} |`;
     }),
   ];
 }

@@ -9,7 +9,16 @@ export * from "./base/constants.ts";
 export * from "./base/measured.ts";
 export * from "./base/memo.ts";
 export * from "./base/nearest.ts";
-export * from "./base/quantity.ts";
+export { inWords, numbersInWords, withUnit } from "./base/number-words.ts";
+export {
+  type ChosenValue,
+  inWorkingUnits,
+  kindOf,
+  kinds,
+  type Unit,
+  unitNames,
+  units,
+} from "./base/quantity.ts";
 export * from "./base/sentence.ts";
 export * from "./base/study.ts";
 export { sampleCurve, valueAt } from "./curve/evaluate.ts";

@@ -1,7 +1,7 @@
 import { readFileSync } from "node:fs";
 import { expect, test } from "vitest";
 import { readConfig } from "../../packages/core/expressions/config.ts";
-import { kindInWords } from "../../packages/core/expressions/quantity.ts";
+import { kindInWords } from "../../packages/core/expressions/dimension.ts";
 import { type Series, series } from "../../packages/core/expressions/series.ts";
 import { ownCheckSchema } from "../../packages/core/expressions/spec-schema.ts";
 import { registry } from "../../packages/core/faults/registry.ts";

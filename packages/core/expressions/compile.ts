@@ -1,11 +1,12 @@
 import { create, type MathNode, parseDependencies } from "mathjs";
 import { suggestion } from "../base/nearest.ts";
-import { unitNamed } from "../base/units.ts";
+import type { Dimension } from "../base/quantity.ts";
+import { unitNamed } from "../base/written-units.ts";
 import { type Channel, channels } from "../document/model.ts";
 import { operate } from "./bind.ts";
+import { kindInWords, plainNumber, product, type Result, sameKind } from "./dimension.ts";
 import { ExpressionError } from "./expression-error.ts";
 import { type Compared, hasSeries, type Operator, operators, subjectName, type Term } from "./plan.ts";
-import { type Kind, kindInWords, plainNumber, product, type Quantity, sameKind } from "./quantity.ts";
 import { quantityOfChannel, type SeriesName, series, seriesNamed } from "./series.ts";
 import { type Token, tokensOf } from "./tokens.ts";
 import { childrenOf, type Tree } from "./tree.ts";
@@ -23,7 +24,7 @@ const maxTerms = 150;
 /** An expression that has been read. */
 export interface Compiled {
   readonly term: Term;
-  readonly kind: Kind;
+  readonly kind: Result;
   /** The comparison that decides: the whole expression, or the first one that has to hold. */
   readonly compared: Compared | null;
 }
@@ -44,7 +45,7 @@ export function compile(text: string, hasSubject: boolean): Compiled {
 
 interface Typed {
   readonly term: Term;
-  readonly kind: Kind;
+  readonly kind: Result;
 }
 
 const comparisons = new Set<string>(["smaller", "smallerEq", "larger", "largerEq"]);
@@ -115,7 +116,7 @@ class Compiler {
       limit: limit.term,
       side: isLarger ? "max" : "min",
       text: String(tree),
-      quantity: value.kind as Quantity,
+      quantity: value.kind as Dimension,
     };
   }
 
@@ -272,11 +273,11 @@ class Compiler {
     throw this.error(node, `A channel is wanted here, in quotes: ${numbers.join(", ")}.${hint}`);
   }
 
-  private quantities(args: readonly Typed[], node: Tree): Quantity[] {
+  private quantities(args: readonly Typed[], node: Tree): Dimension[] {
     return args.map((arg, i) => this.quantity(arg, node.args?.[i] as Tree));
   }
 
-  private quantity({ kind }: Typed, node: Tree): Quantity {
+  private quantity({ kind }: Typed, node: Tree): Dimension {
     if (kind === "truth") throw this.error(node, "A number is wanted here; this is yes or no.");
     return kind;
   }
@@ -299,7 +300,7 @@ class Compiler {
 }
 
 /** An operation; on numbers alone it is done here, once. */
-function folded(op: Operator, args: readonly Typed[], kind: Kind): Typed {
+function folded(op: Operator, args: readonly Typed[], kind: Result): Typed {
   const of = args.map(({ term }) => term);
   if (kind !== "truth" && of.every((term) => term.op === "number")) {
     const value = operate(

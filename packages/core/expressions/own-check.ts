@@ -1,4 +1,7 @@
+import { referenceRate } from "../base/constants.ts";
 import type { Evidence, Expected, Measured } from "../base/measured.ts";
+import { inWords } from "../base/number-words.ts";
+import { type Dimension, sameDimension } from "../base/quantity.ts";
 import type { Study } from "../base/study.ts";
 import type { Check, Finding } from "../faults/check.ts";
 import { keysOfNodes } from "../faults/keys-of-nodes.ts";
@@ -11,8 +14,8 @@ import { assumedStature } from "../rig/stature.ts";
 import type { OwnCheck, ResolvedSettings } from "../settings/settings.ts";
 import { gridOf } from "../time/grid.ts";
 import { bind, type Context, nodesIn } from "./bind.ts";
+import { metres, metresPerSecond, radians, shownAs } from "./dimension.ts";
 import type { Compared, OwnCheckPlan, Template, Term } from "./plan.ts";
-import { metres, metresPerSecond, type Quantity, radians, sameQuantity, shownAs } from "./quantity.ts";
 import type { At } from "./series.ts";
 
 /** Frames of evidence before and after what is noted, in seconds. */
@@ -135,7 +138,7 @@ function findIn(plan: OwnCheckPlan, context: Context, source: string): OwnFindin
   const bound = boundIn(plan, context);
   if (bound === null) return [];
   const { count, rate } = gridOf(context.study);
-  const need = Math.max(1, Math.round((plan.frames * rate) / 24));
+  const need = Math.max(1, Math.round((plan.frames * rate) / referenceRate));
   const found: OwnFinding[] = [];
   let from = -1;
   for (let i = 0; i <= count; i++) {
@@ -218,7 +221,7 @@ function measuredIn(
 ): { readonly measured: Measured; readonly expected: Expected; readonly excess: number } {
   const shown = compared === null ? null : shownAs(compared.quantity);
   if (compared === null || shown === null || value === null || limit === null) {
-    const lasting = ((to - from + 1) * 24) / gridOf(study).rate;
+    const lasting = ((to - from + 1) * referenceRate) / gridOf(study).rate;
     return {
       measured: { quantity: `how long it holds: ${text}`, value: lasting, unit: "frames" },
       expected: { max: frames, unit: "frames", source },
@@ -244,7 +247,7 @@ function sizeOf(
   samples: number,
 ): number {
   if (compared === null || !Number.isFinite(past)) return 0;
-  const is = (quantity: Quantity) => sameQuantity(compared.quantity, quantity);
+  const is = (quantity: Dimension) => sameDimension(compared.quantity, quantity);
   if (is(metres)) return past;
   if (is(metresPerSecond)) return past * samples * gridOf(study).dt;
   if (is(radians)) return node >= 0 ? past * reachOf(study, node) : 0;
@@ -261,7 +264,7 @@ function evidenceOf(study: Study, compared: Compared, value: At, from: number, t
   return { label: compared.text, unit: shown?.unit ?? "ratio", firstFrame: frames[first], step, values };
 }
 
-function isValue(part: Template[number]): part is { readonly value: Term; readonly quantity: Quantity } {
+function isValue(part: Template[number]): part is { readonly value: Term; readonly quantity: Dimension } {
   return typeof part === "object" && "value" in part;
 }
 
@@ -276,29 +279,11 @@ function filled(template: Template, { values }: OwnFinding, words: Words, first:
     .map((part) => {
       if (typeof part === "string") return part;
       if (!isValue(part)) return words.part;
-      return inWords(values[next++], part.quantity, words);
+      return valueInWords(values[next++], part.quantity);
     })
     .join("");
 }
 
-function inWords(value: number, quantity: Quantity, words: Words): string {
-  if (!Number.isFinite(value)) return "an unknown value";
-  switch (shownAs(quantity)?.unit) {
-    case "m":
-      return words.length(value);
-    case "m/s":
-      return words.speed(value);
-    case "deg":
-      return words.angle(value);
-    case "deg/s":
-      return words.angularSpeed(value);
-    case "s":
-      return words.seconds(value);
-    case "m/s^2":
-      return `${Number(value.toPrecision(3))} m/s²`;
-    case "Hz":
-      return `${Number(value.toPrecision(3))} Hz`;
-    default:
-      return String(Number(value.toPrecision(3)));
-  }
+function valueInWords(value: number, dimension: Dimension): string {
+  return Number.isFinite(value) ? inWords(value, shownAs(dimension)?.unit ?? "ratio") : "an unknown value";
 }

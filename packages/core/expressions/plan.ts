@@ -1,7 +1,7 @@
+import type { Dimension } from "../base/quantity.ts";
 import type { Channel } from "../document/model.ts";
 import type { BodyPart } from "../document/schema.ts";
 import type { OwnCheck } from "../settings/settings.ts";
-import type { Quantity } from "./quantity.ts";
 import type { SeriesName } from "./series.ts";
 
 /**
@@ -37,13 +37,13 @@ export interface Compared {
   /** Whether the limit is the most or the least that the value should have been. */
   readonly side: "max" | "min";
   readonly text: string;
-  readonly quantity: Quantity;
+  readonly quantity: Dimension;
 }
 
 /** Text with values in it. */
 export type Template = readonly (
   | string
-  | { readonly value: Term; readonly quantity: Quantity }
+  | { readonly value: Term; readonly quantity: Dimension }
   | { readonly subject: true }
 )[];
 

@@ -1,10 +1,10 @@
 import { sentence } from "../base/sentence.ts";
-import { chosenValue } from "../base/units.ts";
+import { chosenValue } from "../base/written-units.ts";
 import type { ConfigProblem } from "../settings/config.ts";
 import { type Compiled, compile } from "./compile.ts";
+import { kindInWords, shownAs } from "./dimension.ts";
 import { ExpressionError } from "./expression-error.ts";
 import { type OwnCheckPlan, type OwnSubject, subjectName, type Template } from "./plan.ts";
-import { kindInWords, shownAs } from "./quantity.ts";
 import type { OwnCheckSpec } from "./spec-schema.ts";
 
 /** At most so many values stand in a message. */

@@ -1,3 +1,4 @@
+import type { Dimension } from "../base/quantity.ts";
 import { floats } from "../base/room.ts";
 import { measure, type Study } from "../base/study.ts";
 import { lengthOf } from "../base/vector.ts";
@@ -16,17 +17,16 @@ import { worldOf } from "../rig/pose.ts";
 import { radiansPerUnitOf, rigOf } from "../rig/rig.ts";
 import { metresPerUnitOf } from "../rig/stature.ts";
 import { gridOf } from "../time/grid.ts";
-import { heldPropOf, touchingOf } from "./held-prop.ts";
 import {
-  type Kind,
   metres,
   metresPerSecond,
   metresPerSecondSquared,
   plainNumber,
-  type Quantity,
+  type Result,
   radians,
   radiansPerSecond,
-} from "./quantity.ts";
+} from "./dimension.ts";
+import { heldPropOf, touchingOf } from "./held-prop.ts";
 
 /** A value at a judged frame, by its index in the grid; 1 or 0 for yes or no. */
 export type At = (index: number) => number;
@@ -38,7 +38,7 @@ export interface Series {
   readonly what: string;
   /** How many nodes it takes, at least and at most; a channel comes after them. */
   readonly nodes: readonly [least: number, most: number];
-  readonly kind: Kind | "by channel";
+  readonly kind: Result | "by channel";
   /**
    * The series in a shot.
    * @param nodes rig indices
@@ -150,7 +150,7 @@ export function seriesNamed(name: string): Series | undefined {
 }
 
 /** What a channel's values are. */
-export function quantityOfChannel(channel: Channel): Quantity {
+export function quantityOfChannel(channel: Channel): Dimension {
   return channel.startsWith("translation") ? metres : channel.startsWith("rotation") ? radians : plainNumber;
 }
 
@@ -171,7 +171,7 @@ function position(axis: 0 | 1 | 2, what: string): Series {
 function ofNode(
   name: string,
   what: string,
-  kind: Kind,
+  kind: Result,
   values: (study: Study, node: number) => Float64Array | Uint8Array,
 ): Series {
   return {

@@ -1,7 +1,6 @@
-import type { ChosenValue } from "../base/quantity.ts";
+import { type ChosenValue, inWorkingUnits } from "../base/quantity.ts";
 import { type Measure, measure, type Study, shotMeasure } from "../base/study.ts";
 import { figureOfNode, figuresOf, statureOf } from "../rig/body.ts";
-import { inWorkingUnits } from "../settings/settings.ts";
 import { settingsOf } from "../settings/study.ts";
 import { gridOf } from "../time/grid.ts";
 import type { Check } from "./check.ts";

@@ -1,4 +1,5 @@
 import { z } from "zod";
+import { unitNames } from "../base/quantity.ts";
 import { channels } from "../document/model.ts";
 import { tiers } from "../settings/tier.ts";
 
@@ -15,11 +16,11 @@ const keySchema = z.object({
   column,
 });
 
-const measuredSchema = z.object({ quantity: z.string(), value: z.number(), unit: z.string() });
+const measuredSchema = z.object({ quantity: z.string(), value: z.number(), unit: z.enum(unitNames) });
 const expectedSchema = z.object({
   min: z.number().optional(),
   max: z.number().optional(),
-  unit: z.string(),
+  unit: z.enum(unitNames),
   source: z.string().describe("A published source, or common practice."),
 });
 

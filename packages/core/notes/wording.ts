@@ -1,3 +1,4 @@
+import { numbersInWords, trimmed } from "../base/number-words.ts";
 import { measure, type Study } from "../base/study.ts";
 import type { BodyPart } from "../document/schema.ts";
 import type { Finding } from "../faults/check.ts";
@@ -6,8 +7,6 @@ import type { Words } from "../faults/words.ts";
 import { figureOfNode, figuresOf } from "../rig/body.ts";
 import { rigOf } from "../rig/rig.ts";
 import { gridOf } from "../time/grid.ts";
-
-const degrees = 180 / Math.PI;
 
 /** Words of one finding; see {@link Words}. */
 export function wordsFor(study: Study, finding: Finding, keys: readonly NoteKey[]): Words {
@@ -23,34 +22,6 @@ export function wordsFor(study: Study, finding: Finding, keys: readonly NoteKey[
       frame(from) === frame(to) ? `frame ${frame(from)}` : `frames ${frame(from)} to ${frame(to)}`,
     ...numbersInWords,
   };
-}
-
-/** How numbers are written in notes; every number of a message goes through one of these. */
-export const numbersInWords = {
-  frames: (count: number) => plural(trimmed(count, 1), "frame"),
-  length(metres: number): string {
-    const size = Math.abs(metres);
-    if (size < 0.01) return `${trimmed(metres * 1000, size < 0.001 ? 1 : 0)} mm`;
-    if (size < 1) return `${trimmed(metres * 100, 1)} cm`;
-    return `${trimmed(metres, 2)} m`;
-  },
-  speed: (metresPerSecond: number) =>
-    `${trimmed(metresPerSecond, Math.abs(metresPerSecond) < 1 ? 2 : 1)} m/s`,
-  angle: (radians: number) => `${trimmed(radians * degrees, Math.abs(radians) < 0.1 ? 1 : 0)}°`,
-  angularSpeed: (radiansPerSecond: number) => `${trimmed(radiansPerSecond * degrees, 0)}°/s`,
-  seconds: (seconds: number) => `${trimmed(seconds, 2)} s`,
-  times: (factor: number) => `${trimmed(factor, factor < 10 ? 1 : 0)} times`,
-  share: (share: number) => `${trimmed(share * 100, 0)} %`,
-};
-
-/** A number with at most so many decimals and no trailing zeros. */
-function trimmed(value: number, decimals: number): string {
-  const text = value.toFixed(decimals);
-  return decimals === 0 ? text : text.replace(/\.?0+$/, "");
-}
-
-function plural(count: string, word: string): string {
-  return count === "1" ? `1 ${word}` : `${count} ${word}s`;
 }
 
 /** The part that a node is, in words ("left hand"), or its id; parts of several nodes say which one is meant. */

@@ -194,7 +194,7 @@ async function readChoice(
       if (value === undefined) continue;
       const choice =
         typeof value === "string"
-          ? (await import("../base/units.ts")).chosenValue(value, setting.unit)
+          ? (await import("../base/written-units.ts")).chosenValue(value, setting.unit)
           : { value: value as number, unit: setting.unit };
       const message = outOfBounds(choice, setting);
       if (message !== null) problems.push({ path, message });

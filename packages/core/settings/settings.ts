@@ -65,28 +65,3 @@ export interface ResolvedSettings {
   /** The studio's own checks that are on, run after the others. */
   readonly own?: readonly OwnCheck[];
 }
-
-const radians = Math.PI / 180;
-
-/**
- * A chosen value in the numbers that checks compute with: metres, radians, seconds, judged frames, metres per
- * second squared for g; ratios and counts as they are.
- * @param stature body height in metres, for values in H
- * @param rate judged frames per second, for values in frames
- */
-export function inWorkingUnits(chosen: ChosenValue, stature: number, rate: number): number {
-  switch (chosen.unit) {
-    case "H":
-    case "H/s":
-      return chosen.value * stature;
-    case "deg":
-    case "deg/s":
-      return chosen.value * radians;
-    case "frames":
-      return (chosen.value * rate) / 24;
-    case "g":
-      return chosen.value * 9.80665;
-    default:
-      return chosen.value;
-  }
-}

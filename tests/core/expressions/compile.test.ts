@@ -2,8 +2,8 @@ import fc from "fast-check";
 import { describe, expect, test } from "vitest";
 import { bind, type Context } from "../../../packages/core/expressions/bind.ts";
 import { compile } from "../../../packages/core/expressions/compile.ts";
+import { kindInWords } from "../../../packages/core/expressions/dimension.ts";
 import { ExpressionError } from "../../../packages/core/expressions/expression-error.ts";
-import { kindInWords } from "../../../packages/core/expressions/quantity.ts";
 import { series } from "../../../packages/core/expressions/series.ts";
 
 const nowhere = { stature: 1.7, subject: -1, figure: -1 } as Context;

@@ -2,9 +2,12 @@ import {
   type Check,
   type Finding,
   gridOf,
+  kindOf,
   type Study,
   settingsOf,
   subjectCount,
+  type Unit,
+  units,
   valuesOf,
 } from "@keyside/core";
 
@@ -174,29 +177,9 @@ function near(a: number, b: number): boolean {
   return Math.abs(a - b) <= rounding * Math.max(Math.abs(a), Math.abs(b));
 }
 
-type Unit = Finding["measured"]["unit"];
-
-/** Units of the same kind of quantity have the same first one. */
-function kindOf(unit: Unit): Unit {
-  switch (unit) {
-    case "H":
-      return "m";
-    case "H/s":
-      return "m/s";
-    case "g":
-      return "m/s^2";
-    case "share":
-    case "count":
-      return "ratio";
-    default:
-      return unit;
-  }
-}
-
 /** Checks compute in metres, radians and seconds. */
 function inWorking(value: number, unit: Unit): number {
-  if (unit === "deg" || unit === "deg/s") return (value * Math.PI) / 180;
-  return unit === "g" ? value * 9.80665 : value;
+  return value * units[unit].factor;
 }
 
 function meets(a: Finding, b: Finding): boolean {

@@ -5,6 +5,7 @@ import {
   figureOfNode,
   figuresOf,
   gridOf,
+  kindOf,
   localAngularSpeedOf,
   massCentreOf,
   type Note,
@@ -99,7 +100,8 @@ function rootOf(study: Study, id: string | null): number {
 
 /** Whether a note speaks of turning: by its unit, its family, or because a node's own turns do not move the node. */
 function turns({ measured, keys, seenAt, node }: Note, family: Family): boolean {
-  if (measured.unit === "deg" || measured.unit === "deg/s" || family === "parts") return true;
+  const kind = kindOf(measured.unit);
+  if (kind === "angle" || kind === "turningSpeed" || family === "parts") return true;
   const [key] = keys;
   return key?.channel.startsWith("rotation") === true && key.node === (seenAt[0] ?? node);
 }

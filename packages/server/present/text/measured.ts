@@ -1,4 +1,4 @@
-import { numbersInWords, type Unit } from "@keyside/core";
+import { numbersInWords, type Unit, withUnit } from "@keyside/core";
 
 /** A number with its unit, in the words that notes use. */
 export function measuredText(value: number, unit: Unit): string {
@@ -8,27 +8,16 @@ export function measuredText(value: number, unit: Unit): string {
       return Math.abs(value) < 0.01 ? `${digits(value * 1000)} mm` : numbersInWords.length(value);
     case "m/s":
       return numbersInWords.speed(value);
-    case "m/s^2":
-      return `${digits(value)} m/s²`;
-    case "deg":
-      return `${digits(value)}°`;
     case "deg/s":
-      return `${Math.round(value)}°/s`;
+      return withUnit(String(Math.round(value)), unit);
     case "s":
       return numbersInWords.seconds(value);
     case "frames":
       return numbersInWords.frames(value);
     case "share":
       return numbersInWords.share(value);
-    case "ratio":
-    case "count":
-      return digits(value);
-    case "H":
-      return `${digits(value)} body heights`;
-    case "H/s":
-      return `${digits(value)} body heights/s`;
     default:
-      return `${digits(value)} ${unit}`;
+      return withUnit(digits(value), unit);
   }
 }
 

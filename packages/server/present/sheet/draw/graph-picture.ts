@@ -1,4 +1,4 @@
-import { gridOf, type Study, type Unit } from "@keyside/core";
+import { gridOf, kindOf, type Study, type Unit, units } from "@keyside/core";
 import { element, label, niceStep, type Point, picture, short, through } from "../../text/svg.ts";
 import { number } from "./path-picture.ts";
 import type { Span } from "./view.ts";
@@ -69,7 +69,7 @@ export function graphPicture(input: GraphInput): string {
 }
 
 function unitName(unit: Unit): string {
-  return unit === "deg/s" ? "°/s" : unit === "deg" ? "°" : unit === "m/s^2" ? "m/s²" : unit;
+  return units[unit].sign.trim() || unit;
 }
 
 /** Lowest and highest value, with room; speeds start at 0. */
@@ -83,7 +83,7 @@ function bandOf(list: readonly Float64Array[], { from, to }: Span, unit: Unit): 
     }
   }
   if (low > high) return [0, 1];
-  const isSpeed = unit === "m/s" || unit === "deg/s";
+  const isSpeed = kindOf(unit) === "speed" || kindOf(unit) === "turningSpeed";
   const room = Math.max((high - low) * 0.08, Math.abs(high) * 1e-3, 1e-3);
   return isSpeed && low >= 0 ? [0, high + room] : [low - room, high + room];
 }

@@ -1,7 +1,7 @@
 import { describe, expect, test } from "vitest";
 import { nearestName } from "../../../packages/core/base/nearest.ts";
 import type { Unit } from "../../../packages/core/base/quantity.ts";
-import { chosenValue, UnitError } from "../../../packages/core/base/units.ts";
+import { chosenValue, UnitError } from "../../../packages/core/base/written-units.ts";
 
 describe("values with units", () => {
   // Definitions: 1 in = 25.4 mm (international yard, 1959); 1 g = 9.80665 m/s² (CGPM 1901); settings in frames are

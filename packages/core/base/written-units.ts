@@ -1,5 +1,6 @@
 import { create, createUnitDependencies, type Unit as MathUnit, unitDependencies } from "mathjs";
-import type { ChosenValue, Unit } from "./quantity.ts";
+import { referenceRate, standardGravity } from "./constants.ts";
+import { type ChosenValue, kindOf, kinds, type Unit, unitNames } from "./quantity.ts";
 
 /**
  * Numbers with units, as people write them: "2 cm", "90 deg/s", "0.35 g", "3 frames", "5 %", "1.5 H".
@@ -10,44 +11,13 @@ import type { ChosenValue, Unit } from "./quantity.ts";
 const math = create({ unitDependencies, createUnitDependencies });
 // A body height is a length of its own kind: it becomes metres only with a figure beside it.
 math.createUnit({ bodyheight: { aliases: ["H"] } }, { override: true });
-math.createUnit("g", { definition: "9.80665 m/s^2", prefixes: "none" }, { override: true });
-// Settings in frames are frames at 24 per second (see `inWorkingUnits`).
-math.createUnit("frame", { definition: `${1 / 24} s`, aliases: ["frames"] });
+math.createUnit("g", { definition: `${standardGravity} m/s^2`, prefixes: "none" }, { override: true });
+math.createUnit("frame", { definition: `${1 / referenceRate} s`, aliases: ["frames"] });
 
 /** A written value that cannot be used, with the reason in one sentence. */
 export class UnitError extends Error {
   override readonly name = "UnitError";
 }
-
-interface Kind {
-  /** The kind in words. */
-  readonly words: string;
-  readonly example: string;
-  /** Units in which a value of this kind may be chosen; a written unit is converted to the first that fits. */
-  readonly units: readonly Unit[];
-}
-
-const length: Kind = { words: "a length", example: "2 cm", units: ["m", "H"] };
-const speed: Kind = { words: "a speed", example: "1.5 m/s", units: ["m/s", "H/s"] };
-const acceleration: Kind = { words: "an acceleration", example: "0.35 g", units: ["m/s^2"] };
-const plain: Kind = { words: "a plain number", example: "5 %", units: [] };
-
-const kinds: Readonly<Record<Unit, Kind>> = {
-  m: length,
-  H: length,
-  "m/s": speed,
-  "H/s": speed,
-  "m/s^2": acceleration,
-  g: { ...acceleration, units: ["g"] },
-  deg: { words: "an angle", example: "20 deg", units: ["deg"] },
-  "deg/s": { words: "a turning speed", example: "90 deg/s", units: ["deg/s"] },
-  s: { words: "a time", example: "0.2 s", units: ["s"] },
-  frames: { words: "a number of frames", example: "3 frames", units: ["frames"] },
-  Hz: { words: "a rate", example: "4 Hz", units: ["Hz"] },
-  ratio: plain,
-  share: plain,
-  count: plain,
-};
 
 /**
  * Reads a value that is written with its unit.
@@ -57,23 +27,24 @@ const kinds: Readonly<Record<Unit, Kind>> = {
  * @throws UnitError where the unit is unknown, of another kind, or missing
  */
 export function chosenValue(text: string, declared: Unit): ChosenValue {
-  const kind = kinds[declared];
+  const kind = kinds[kindOf(declared)];
   const trimmed = text.trim();
   const wanted = `${kind.words} is wanted, for example "${kind.example}"`;
   if (trimmed.endsWith("%")) {
     const percent = Number(trimmed.slice(0, -1));
     if (!Number.isFinite(percent) || trimmed === "%") throw new UnitError(`"${text}" is not a number.`);
-    if (kind !== plain) throw new UnitError(`"${text}" is a share, but ${wanted}.`);
+    if (kind !== kinds.number) throw new UnitError(`"${text}" is a share, but ${wanted}.`);
     return { value: percent / 100, unit: declared };
   }
   const parsed = parse(trimmed.replace(/°/g, " deg"), text, wanted);
   const dimensionless = parsed.units.length === 0;
-  if (kind === plain) {
+  if (kind === kinds.number) {
     if (!dimensionless) throw new UnitError(`"${text}" has a unit, but ${wanted}.`);
     return { value: parsed.toNumber(""), unit: declared };
   }
   if (dimensionless) throw new UnitError(`"${text}" has no unit: ${wanted}.`);
-  for (const unit of kind.units) {
+  const others = unitNames.filter((unit) => kindOf(unit) === kindOf(declared));
+  for (const unit of [declared, ...others]) {
     const target = math.unit(unit === "frames" ? "frame" : unit);
     if (parsed.equalBase(target)) return { value: rounded(parsed.toNumber(target.formatUnits())), unit };
   }
