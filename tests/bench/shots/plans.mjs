@@ -13,7 +13,8 @@ import { randomOf } from "./random.mjs";
 export const allFamilies = [...twoLegFamilies, ...otherFamilies];
 
 /**
- * Plans of shots, drawn from families by their weight. Each shot has a stream of its own, so that the n-th plan of a seed
+ * Plans of shots. Families come by their weight and stages of keying by their share, evenly spread over the list, so that few
+ * shots hold much of each; everything else is drawn. Each shot has a stream of its own, so that the n-th plan of a seed
  * does not depend on how many are asked for. Nothing is performed until it is asked for, and then once; a plan keeps what it
  * made (and `build` its keying) as long as it is kept itself.
  * @param {string} seed
@@ -22,13 +23,14 @@ export const allFamilies = [...twoLegFamilies, ...otherFamilies];
  * @returns {ShotPlan[]}
  */
 export function plansFor(seed, count, families = allFamilies) {
-  return Array.from({ length: count }, (_, n) => planOf(`${seed}/${n}`, n, families));
+  return Array.from({ length: count }, (_, n) => planOf(seed, n, families));
 }
 
-/** @param {string} seed @param {number} n @param {readonly Family[]} families @returns {ShotPlan} */
-function planOf(seed, n, families) {
+/** @param {string} whole seed of the list @param {number} n @param {readonly Family[]} families @returns {ShotPlan} */
+function planOf(whole, n, families) {
+  const seed = `${whole}/${n}`;
   const random = randomOf(seed);
-  const family = drawn(families, random.fork("family"));
+  const family = familyAt(families, whole, n);
   const frames = random.fork("frames").integer(80, 400);
   /** @type {Performance | undefined} */
   let made;
@@ -43,7 +45,7 @@ function planOf(seed, n, families) {
     name,
     seed,
     perform,
-    style: styleOf(random.fork("style")),
+    style: styleOf(stageAt(whole, n), random.fork("style")),
     get dressing() {
       dressing ??= dressingFor(perform(), random.fork("dressing"));
       return dressing;
@@ -52,9 +54,12 @@ function planOf(seed, n, families) {
   };
 }
 
-/** @param {readonly Family[]} families @param {Random} random */
-function drawn(families, random) {
-  let left = random.next() * families.reduce((sum, { weight }) => sum + weight, 0);
+/** The family of the n-th shot: steps of the golden ratio around all weights, from a start that is drawn.
+ * @param {readonly Family[]} families @param {string} whole @param {number} n */
+function familyAt(families, whole, n) {
+  const golden = (Math.sqrt(5) - 1) / 2;
+  const share = (randomOf(`${whole}/families`).next() + n * golden) % 1;
+  let left = share * families.reduce((sum, { weight }) => sum + weight, 0);
   for (const family of families) {
     left -= family.weight;
     if (left < 0) return family;
@@ -62,14 +67,19 @@ function drawn(families, random) {
   return families[families.length - 1];
 }
 
-/** Three in five splined, one blocked, one dense. @param {Random} random @returns {KeyingStyle} */
-function styleOf(random) {
-  const draw = random.next();
-  if (draw < 0.6) {
+/** Of each ten shots six are splined, two blocked and two dense, in an order that is drawn.
+ * @param {string} whole @param {number} n @returns {KeyingStyle["stage"]} */
+function stageAt(whole, n) {
+  const ten = /** @type {const} */ ([...Array(6).fill("splined"), "blocked", "blocked", "dense", "dense"]);
+  return randomOf(`${whole}/stages/${Math.floor(n / 10)}`).shuffled(ten)[n % 10];
+}
+
+/** @param {KeyingStyle["stage"]} stage @param {Random} random @returns {KeyingStyle} */
+function styleOf(stage, random) {
+  if (stage === "splined") {
     const interpolation = random.chance(0.7) ? "bezier" : "smooth";
-    return { stage: "splined", spacing: random.integer(3, 14), interpolation, offset: random.integer(0, 3) };
+    return { stage, spacing: random.integer(3, 14), interpolation, offset: random.integer(0, 3) };
   }
-  if (draw < 0.8)
-    return { stage: "blocked", spacing: random.integer(6, 16), interpolation: "step", offset: 0 };
-  return { stage: "dense", spacing: 1, interpolation: "linear", offset: 0 };
+  if (stage === "blocked") return { stage, spacing: random.integer(6, 16), interpolation: "step", offset: 0 };
+  return { stage, spacing: 1, interpolation: "linear", offset: 0 };
 }
