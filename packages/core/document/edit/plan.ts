@@ -1,9 +1,9 @@
-import type { KeyEdit, KeyHandle, KeyValue, SetKey } from "../edit.ts";
 import { type Channel, type Curve, interpolations, type Problem, type Shot } from "../model.ts";
 import { quoted } from "../scan/cursor.ts";
 import { handleStride } from "../scan/key-buffer.ts";
 import { absurd } from "../scan/key-extras.ts";
 import { meant } from "../validate/names.ts";
+import type { KeyEdit, KeyHandle, KeyValue, SetKey } from "./key-edit.ts";
 
 /** Frames closer than this name the same key. */
 const sameFrame = 1e-6;

@@ -2,8 +2,8 @@ import type { Study } from "../../../base/study.ts";
 import { cubicMode } from "../../../curve/keys.ts";
 import type { KeyEdit, SetKey } from "../../../document/edit.ts";
 import type { Curve } from "../../../document/model.ts";
+import type { FrameSpan } from "./keying.ts";
 import { decimalsOf, rounded, toleranceOf } from "./precision.ts";
-import type { Span } from "./rekey.ts";
 import type { Track } from "./track.ts";
 
 /** A key that is off its course by less than this share of the tolerance stays as it is. */
@@ -14,7 +14,7 @@ export function denseKeys(
   study: Study,
   { node, id, channel }: Track,
   curve: Curve,
-  { from, to }: Span,
+  { from, to }: FrameSpan,
   course: (frame: number) => number,
 ): KeyEdit[] {
   const decimals = decimalsOf(study, node, channel);

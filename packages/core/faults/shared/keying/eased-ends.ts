@@ -1,8 +1,8 @@
 import type { Warp } from "./courses.ts";
-import type { Span } from "./rekey.ts";
+import type { FrameSpan } from "./keying.ts";
 
 /** A warp over a span; outside it nothing changes. */
-export interface EasedEnd extends Span {
+export interface EasedEnd extends FrameSpan {
   readonly warp: Warp;
 }
 

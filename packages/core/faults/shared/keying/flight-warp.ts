@@ -1,5 +1,5 @@
 import type { Warp } from "./courses.ts";
-import type { Span } from "./rekey.ts";
+import type { FrameSpan } from "./keying.ts";
 
 /** Frames of a flight and of what is around it; take-off and landing may stand between frames. */
 export interface FlightFrames {
@@ -25,7 +25,11 @@ type Density = (frame: number) => number;
  * and after it, so that everything else stays where it is; then one that moves all that follows.
  * @param rate frames per second of the numbering
  */
-export function flightWarps(flight: FlightFrames, longer: number, rate: number): (Span & { warp: Warp })[] {
+export function flightWarps(
+  flight: FlightFrames,
+  longer: number,
+  rate: number,
+): (FrameSpan & { warp: Warp })[] {
   const { takeOff, landing, first, last } = flight;
   const scale = rate / 24;
   const ramps = change * scale;
@@ -65,7 +69,7 @@ function warpOf(
   from: number,
   to: number,
   shift: number,
-): Span & { warp: Warp; rises: boolean } {
+): FrameSpan & { warp: Warp; rises: boolean } {
   const count = Math.round((to - from) / fine);
   // New frame at each fine step of the old ones.
   const news = new Float64Array(count + 1);

@@ -4,15 +4,15 @@ import { smoothMode } from "../../../curve/keys.ts";
 import type { KeyEdit, KeyValue } from "../../../document/edit.ts";
 import type { Curve } from "../../../document/model.ts";
 import { angleBetween } from "../../../motion/path/rotation.ts";
+import type { FrameSpan } from "./keying.ts";
 import { decimalsOf, rounded, toleranceOf } from "./precision.ts";
-import type { Span } from "./rekey.ts";
 import type { Course, Track } from "./track.ts";
 
 /** A curve of smooth keys for a channel that nothing drives: keys at both ends of the span, and as many as it takes. */
 export function newCurve(
   study: Study,
   track: Track,
-  { from, to }: Span,
+  { from, to }: FrameSpan,
   course: Course,
   loose: number,
 ): KeyEdit[] {

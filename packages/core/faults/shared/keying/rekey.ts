@@ -4,22 +4,11 @@ import type { KeyEdit } from "../../../document/edit.ts";
 import type { Curve } from "../../../document/model.ts";
 import { gridOf } from "../../../time/grid.ts";
 import { denseKeys } from "./dense-keys.ts";
+import type { FrameSpan, Keying, KeyPlacing } from "./keying.ts";
 import { newCurve } from "./new-curve.ts";
 import { sparseKeys } from "./sparse-keys.ts";
 import type { Course, Track } from "./track.ts";
 import { turnKeys } from "./turn-keys.ts";
-
-/** Frames of the document over which a course differs from what the keys make now; outside it is as it was. */
-export interface Span {
-  readonly from: number;
-  readonly to: number;
-}
-
-/** How a stretch of a curve is keyed, and so how it is keyed again. */
-export type Keying = "dense" | "step" | "smooth" | "bezier" | "cubic";
-
-/** Where a sparse key of the curve is to stand, by the frame at which it stands; null takes it out. */
-export type KeyPlacing = (frame: number) => number | null;
 
 const inPlace: KeyPlacing = (frame) => frame;
 
@@ -41,7 +30,7 @@ export interface Laying {
 export function rekeyed(
   study: Study,
   track: Track,
-  asked: Span,
+  asked: FrameSpan,
   course: Course,
   { placing = inPlace, loose = 1 }: Laying = {},
 ): KeyEdit[] {
@@ -62,7 +51,7 @@ export function rekeyed(
 }
 
 /** How a curve is keyed over a span. */
-export function keyingOf(curve: Curve, span: Span, step: number): Keying {
+export function keyingOf(curve: Curve, span: FrameSpan, step: number): Keying {
   if (isDense(curve, span, Math.max(1, step))) return "dense";
   const counts = new Map<number, number>();
   const { frames, modes } = curve;
@@ -78,7 +67,7 @@ export function keyingOf(curve: Curve, span: Span, step: number): Keying {
 }
 
 /** Whether every frame of a span has a key. */
-function isDense({ frames }: Curve, { from, to }: Span, step: number): boolean {
+function isDense({ frames }: Curve, { from, to }: FrameSpan, step: number): boolean {
   const longest = 1.01 * step;
   let before = from;
   for (const frame of frames) {

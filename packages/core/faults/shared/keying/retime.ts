@@ -1,7 +1,8 @@
 import type { Study } from "../../../base/study.ts";
 import type { KeyEdit } from "../../../document/edit.ts";
 import { type Warp, warpedCourse } from "./courses.ts";
-import { rekeyed, type Span } from "./rekey.ts";
+import type { FrameSpan } from "./keying.ts";
+import { rekeyed } from "./rekey.ts";
 import type { Track } from "./track.ts";
 
 /**
@@ -9,19 +10,19 @@ import type { Track } from "./track.ts";
  * they then belong, keys on every frame take the values that are shown then.
  * @param warp the old frame that is shown at a new one: ascending, its ends where the span's are
  */
-export function retimed(study: Study, track: Track, span: Span, warp: Warp): KeyEdit[] {
+export function retimed(study: Study, track: Track, span: FrameSpan, warp: Warp): KeyEdit[] {
   return rekeyed(study, track, span, warpedCourse(track, warp), {
     placing: (frame) => newFrameOf(frame, warp, span),
   });
 }
 
 /** The same course, for sparse keys that stay where they are and take other values and handles. */
-export function retimedInPlace(study: Study, track: Track, span: Span, warp: Warp): KeyEdit[] {
+export function retimedInPlace(study: Study, track: Track, span: FrameSpan, warp: Warp): KeyEdit[] {
   return rekeyed(study, track, span, warpedCourse(track, warp));
 }
 
 /** The whole frame at which an old frame is shown. */
-export function newFrameOf(frame: number, warp: Warp, { from, to }: Span): number {
+export function newFrameOf(frame: number, warp: Warp, { from, to }: FrameSpan): number {
   if (warp(from) >= frame) return Math.round(from);
   if (warp(to) <= frame) return Math.round(to);
   let [low, high] = [from, to];

@@ -3,8 +3,8 @@ import { valueAt } from "../../../curve/evaluate.ts";
 import { bezierMode, cubicMode, smoothMode } from "../../../curve/keys.ts";
 import { type KeyEdit, type SetKey, tryEditShot } from "../../../document/edit.ts";
 import type { Curve, Shot } from "../../../document/model.ts";
+import type { FrameSpan, Keying, KeyPlacing } from "./keying.ts";
 import { decimalsOf, rounded, toleranceOf } from "./precision.ts";
-import type { Keying, KeyPlacing, Span } from "./rekey.ts";
 import type { Track } from "./track.ts";
 
 /** A key that the stretch is to have, at its new frame. */
@@ -35,7 +35,7 @@ export function sparseKeys(
   study: Study,
   track: Track,
   curve: Curve,
-  span: Span,
+  span: FrameSpan,
   laying: SparseLaying,
   course: (frame: number) => number,
 ): KeyEdit[] {
@@ -48,7 +48,7 @@ export function sparseKeys(
 }
 
 /** The fit with the fewest edits: keys where they are needed most, with or without one at each end of the span. */
-function fewestKeys(fitting: Fitting, { from, to }: Span): KeyEdit[] {
+function fewestKeys(fitting: Fitting, { from, to }: FrameSpan): KeyEdit[] {
   const plain = fitting.fit([]);
   const bounded = fitting.fit([from, to]);
   return bounded.length < plain.length ? bounded : plain;
@@ -73,7 +73,7 @@ class Fitting {
     study: Study,
     track: Track,
     curve: Curve,
-    { from, to }: Span,
+    { from, to }: FrameSpan,
     { keying, placing, loose }: SparseLaying,
     course: (frame: number) => number,
   ) {

@@ -4,8 +4,8 @@ import { cubicMode } from "../../../curve/keys.ts";
 import { type KeyEdit, type SetKey, tryEditShot } from "../../../document/edit.ts";
 import type { Curve, Shot } from "../../../document/model.ts";
 import { angleBetween } from "../../../motion/path/rotation.ts";
+import type { FrameSpan, Keying } from "./keying.ts";
 import { rounded, toleranceOf } from "./precision.ts";
-import type { Keying, Span } from "./rekey.ts";
 import type { Course, Track } from "./track.ts";
 
 /** Decimals of a quaternion's numbers: a turn by a thousandth of a degree shows in the fifth. */
@@ -19,7 +19,7 @@ export function turnKeys(
   study: Study,
   track: Track,
   curve: Curve,
-  { from, to }: Span,
+  { from, to }: FrameSpan,
   keying: Keying,
   course: Course,
   loose: number,

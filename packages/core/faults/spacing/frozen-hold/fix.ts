@@ -6,8 +6,9 @@ import type { Subject } from "../../fix.ts";
 import { defineFix } from "../../fix.ts";
 import { ramp, reader, type Warp } from "../../shared/keying/courses.ts";
 import { laterStop, mirrored } from "../../shared/keying/eased-ends.ts";
+import type { FrameSpan } from "../../shared/keying/keying.ts";
 import { metresPerUnitOfChannel } from "../../shared/keying/precision.ts";
-import { rekeyed, type Span } from "../../shared/keying/rekey.ts";
+import { rekeyed } from "../../shared/keying/rekey.ts";
 import { retimedInPlace } from "../../shared/keying/retime.ts";
 import { type Track, trackOf, tracksOf } from "../../shared/keying/track.ts";
 import { wholeFigure } from "../../shared/posing/causes.ts";
@@ -59,7 +60,7 @@ const accent = 4;
  * Warps by which the whole body runs on into the hold, and leaves it sooner, until no more of it is left than an accent:
  * where a move was cut off in full swing a drift alone would leave its hard stop.
  */
-function* easesInto({ study, from, to }: Subject): Generator<Span & { warp: Warp }> {
+function* easesInto({ study, from, to }: Subject): Generator<FrameSpan & { warp: Warp }> {
   const { frames, rate, step } = gridOf(study);
   const [start, end] = [frames[from], frames[to]];
   const length = (end - start) / step;

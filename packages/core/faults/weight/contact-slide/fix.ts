@@ -5,7 +5,6 @@ import { limbsOf } from "../../../rig/limb.ts";
 import { gridOf } from "../../../time/grid.ts";
 import type { Subject } from "../../fix.ts";
 import { defineFix } from "../../fix.ts";
-import { checkNamed } from "../../registry.ts";
 import { shiftedCourse } from "../../shared/posing/end-courses.ts";
 import { withEndsKept } from "../../shared/posing/kept-ends.ts";
 import { valuesOf } from "../../values.ts";
@@ -32,9 +31,7 @@ export const contactSlideFix = defineFix(contactSlide, {
 
 /** The stretch of bearing that a note is about: the one that slides farthest over its frames. */
 function slidingStretch({ study, figure, from, to, node }: Subject): Stretch | null {
-  const check = checkNamed("contact-slide");
-  if (check === undefined) return null;
-  const { step } = valuesOf(study, check, figure);
+  const { step } = valuesOf(study, contactSlide, figure);
   const leg = limbsOf(study, figure).find(({ end }) => end === node);
   let best: Stretch | null = null;
   for (const stretch of stretchesByFoot(study, figure, step).flat()) {
