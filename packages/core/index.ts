@@ -59,6 +59,7 @@ export * from "./notes/report-schema.ts";
 export * from "./notes/waiver-file.ts";
 export * from "./notes/waiver-text.ts";
 export * from "./notes/waivers.ts";
+export { type SilenceQuestion, whySilent } from "./notes/why-silent.ts";
 export * from "./notes/wording.ts";
 export * from "./rig/body.ts";
 export * from "./rig/pose.ts";

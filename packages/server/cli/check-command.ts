@@ -37,7 +37,17 @@ export function addCheckCommand(program: Command, io: CommandIo, done: (code: nu
     "leave out the notes that a baseline knows, so that what is new is told",
   );
   addRunOptions(command, io);
+  command.option(
+    "--why-silent <CHECK:NODE:FRAME>",
+    "tell why there is no note at a place, instead of checking: the rule or the setting that keeps the check silent",
+  );
   command.action(async (paths: string[], raw: RawCheckOptions) => {
+    if (raw.whySilent !== undefined) {
+      const { questionFrom, tellWhySilent } = await import("./why-silent.ts");
+      const { config } = raw;
+      const options = { overrides: await overridesOf(raw), config };
+      return done(await tellWhySilent(paths, questionFrom(raw.whySilent), options, io));
+    }
     const { check } = await import("./check.ts");
     done(await check(paths, await checkOptionsOf(raw), io));
   });
@@ -126,6 +136,7 @@ export interface RawCheckOptions extends RawSettings {
   readonly history?: string;
   readonly sheets?: string;
   readonly baseline?: string;
+  readonly whySilent?: string;
   readonly filesFrom?: string;
   readonly changedSince?: string;
   readonly jobs?: number;

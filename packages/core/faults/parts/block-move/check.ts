@@ -1,3 +1,4 @@
+import { excused } from "../../../base/excuse.ts";
 import { findMoves } from "../../../motion/path/moves.ts";
 import { relativeTurns, sumOver, worldAngle } from "../../../motion/path/relative.ts";
 import { turnsOfOrientations } from "../../../motion/path/rotation.ts";
@@ -56,7 +57,10 @@ export const blockMove = defineCheck({
     const root = carrierOf(figure);
     const chest = parts.get("chest")?.at(-1) ?? parts.get("spine")?.at(-1);
     const head = parts.get("head")?.[0];
-    if (chest === undefined || head === undefined || chest === root) return [];
+    if (chest === undefined || head === undefined || chest === root) {
+      excused(-1, 0, gridOf(study).count - 1, "no chest and head are known above the hips");
+      return [];
+    }
     const { rate } = gridOf(study);
     const steps = turnsOfOrientations(worldOf(study, chest).orientation);
     const found: NumberedFinding[] = [];

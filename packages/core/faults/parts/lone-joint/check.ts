@@ -1,3 +1,4 @@
+import { excused } from "../../../base/excuse.ts";
 import { turnsOf } from "../../../motion/path/moves.ts";
 import { relativeAngle, relativeTurns, sumOver } from "../../../motion/path/relative.ts";
 import { angularSpeedOf } from "../../../motion/path/rotation.ts";
@@ -65,7 +66,10 @@ export const loneJoint = defineCheck({
     const { parts } = figure;
     const root = carrierOf(figure);
     const head = parts.get("head")?.[0];
-    if (head === undefined) return [];
+    if (head === undefined) {
+      excused(-1, 0, gridOf(study).count - 1, "no head is known");
+      return [];
+    }
     const rig = rigOf(study);
     const chain = chainOf(rig, head);
     const under = chain.slice(Math.max(0, chain.indexOf(root)), -1);
@@ -87,7 +91,10 @@ export const loneJoint = defineCheck({
           back.from - out.to <= values.glance &&
           relativeAngle(study, head, rig.parent[head], out.from, back.to) < 0.3 * turn,
       );
-      if (isGlance) return;
+      if (isGlance) {
+        excused(head, move.from, move.to, "it is a glance, there and back");
+        return;
+      }
       const [from, to] = [Math.max(1, move.from + 1 - window), Math.min(count - 1, move.to + window)];
       let answer = 0;
       for (let j = 1; j < under.length; j++) {

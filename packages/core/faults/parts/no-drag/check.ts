@@ -1,3 +1,4 @@
+import { excused } from "../../../base/excuse.ts";
 import type { Study } from "../../../base/study.ts";
 import { lengthOf } from "../../../base/vector.ts";
 import { boneTurns, carriedTurns } from "../../../motion/parts/bone.ts";
@@ -76,7 +77,10 @@ export const noDrag = defineCheck({
     for (const part of loose) {
       for (const chain of chainsOf(study, parts.get(part) ?? [])) {
         const keyed = chain.some((node) => curveNamesOfNode(study, node).length > 0);
-        if (part !== "tail" && !keyed) continue;
+        if (part !== "tail" && !keyed) {
+          excused(chain[0] ?? -1, 0, gridOf(study).count - 1, "the chain has no curves");
+          continue;
+        }
         const finding = judge(study, index, chain, values);
         if (finding !== null) found.push(finding);
       }

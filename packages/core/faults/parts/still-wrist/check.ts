@@ -1,3 +1,4 @@
+import { excused } from "../../../base/excuse.ts";
 import { contactsOf } from "../../../motion/ground/contact.ts";
 import { boneAngle } from "../../../motion/parts/bone.ts";
 import { findMoves } from "../../../motion/path/moves.ts";
@@ -59,7 +60,10 @@ export const stillWrist = defineCheck({
     for (const side of ["left", "right"] as const) {
       const forearm = parts.get(`${side}Forearm`)?.[0];
       const hand = parts.get(`${side}Hand`)?.[0];
-      if (forearm === undefined || hand === undefined || rig.parent[hand] < 0) continue;
+      if (forearm === undefined || hand === undefined || rig.parent[hand] < 0) {
+        excused(-1, 0, gridOf(study).count - 1, `no ${side} forearm and hand are known`);
+        continue;
+      }
       const steps = angularSpeedOf(study, forearm).map((speed) => speed * dt);
       for (const move of findMoves(steps, values.rest * dt, Math.round((2 * rate) / 24), rate)) {
         let swing = 0;
@@ -69,8 +73,10 @@ export const stillWrist = defineCheck({
           wrist = Math.max(wrist, relativeAngle(study, hand, forearm, move.from, i));
         }
         if (swing < values.swing || wrist > values.wrist) continue;
-        if (contactsOf(study, index).some((c) => c.node === hand && c.from <= move.to && c.to >= move.from))
+        if (contactsOf(study, index).some((c) => c.node === hand && c.from <= move.to && c.to >= move.from)) {
+          excused(hand, move.from, move.to, "the hand has a contact during the swing");
           continue;
+        }
         found.push({
           node: hand,
           figure: index,

@@ -1,3 +1,4 @@
+import { excused } from "../../../base/excuse.ts";
 import { bytes, floats } from "../../../base/room.ts";
 import type { Study } from "../../../base/study.ts";
 import { lengthOf } from "../../../base/vector.ts";
@@ -167,10 +168,14 @@ function excuse(
     const last = Math.min(count, landing + swing);
     let rest = Math.min(count, landing + settle);
     while (rest < last && busy[rest] === 1) rest++;
-    busy.fill(0, Math.max(0, Math.floor(flight.from) - swing), rest);
+    const first = Math.max(0, Math.floor(flight.from) - swing);
+    busy.fill(0, first, rest);
+    excused(-1, first, rest - 1, "both arms swing with a jump");
   }
   for (const contact of contactsOf(study, index)) {
-    if (contact.node === pair.left || contact.node === pair.right) busy.fill(0, contact.from, contact.to + 1);
+    if (contact.node !== pair.left && contact.node !== pair.right) continue;
+    busy.fill(0, contact.from, contact.to + 1);
+    excused(-1, contact.from, contact.to, "a hand has a contact");
   }
   // Held together: over half a second of moving the hands keep their distance to within a hundredth of the stature. Hands
   // that rest keep it as well, which tells nothing.
@@ -191,7 +196,10 @@ function excuse(
       low = Math.min(low, apart[i]);
       high = Math.max(high, apart[i]);
     }
-    if (high - low < tolerance) busy.fill(0, from + 1, from + half + 1);
+    if (high - low < tolerance) {
+      busy.fill(0, from + 1, from + half + 1);
+      excused(-1, from, from + half, "the hands keep their distance, as if they held one thing");
+    }
   }
 }
 

@@ -1,9 +1,11 @@
+import { excused } from "../../../base/excuse.ts";
 import type { Study } from "../../../base/study.ts";
 import { plantedAt } from "../../../motion/ground/contact.ts";
 import { type Retrace, retraceOf } from "../../../motion/path/path.ts";
 import { strokesOf } from "../../../motion/path/strokes.ts";
 import { figureOfNode } from "../../../rig/body.ts";
 import { worldOf } from "../../../rig/pose.ts";
+import { gridOf } from "../../../time/grid.ts";
 import { defineCheck, type NumberedFinding } from "../../check.ts";
 import { carriedSetting, isCarried, limbEndsOf } from "../shared/limb-ends.ts";
 
@@ -51,7 +53,10 @@ export const retracedPath = defineCheck({
   since: "0.1.0",
   settings,
   find(study, node, values) {
-    if (!limbEndsOf(study).has(node)) return [];
+    if (!limbEndsOf(study).has(node)) {
+      excused(node, 0, gridOf(study).count - 1, "it is no end of a limb");
+      return [];
+    }
     const strokes = strokesOf(study, node);
     const path = worldOf(study, node).position;
     const found: NumberedFinding[] = [];

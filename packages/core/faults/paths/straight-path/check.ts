@@ -1,9 +1,11 @@
+import { excused } from "../../../base/excuse.ts";
 import type { Study } from "../../../base/study.ts";
 import { plantedAt } from "../../../motion/ground/contact.ts";
 import { type Chord, chordOf } from "../../../motion/path/path.ts";
 import { strokesOf } from "../../../motion/path/strokes.ts";
 import { figureOfNode, figuresOf } from "../../../rig/body.ts";
 import { worldOf } from "../../../rig/pose.ts";
+import { gridOf } from "../../../time/grid.ts";
 import { defineCheck, type NumberedFinding } from "../../check.ts";
 import { keysOfNodes } from "../../keys-of-nodes.ts";
 import { carriedSetting, isCarried, limbEndsOf } from "../shared/limb-ends.ts";
@@ -51,20 +53,28 @@ export const straightPath = defineCheck({
   settings,
   styles: { snappy: false },
   find(study, node, values) {
-    if (!limbEndsOf(study).has(node)) return [];
+    if (!limbEndsOf(study).has(node)) {
+      excused(node, 0, gridOf(study).count - 1, "it is no end of a limb");
+      return [];
+    }
     const path = worldOf(study, node).position;
     const found: NumberedFinding[] = [];
     for (const { from, to } of strokesOf(study, node)) {
       if (to - from < 3) continue;
       const chord = chordOf(path, from, to);
       if (chord.chord < values.length || chord.deviation > values.share * chord.chord) continue;
-      if (isCarried(study, node, from, to, chord.chord, values.carried)) continue;
+      if (isCarried(study, node, from, to, chord.chord, values.carried)) {
+        excused(node, from, to, "most of its way it is carried by the body");
+        continue;
+      }
       if (
         plantedAt(study, node)
           .subarray(from + 1, to)
           .includes(1)
-      )
+      ) {
+        excused(node, from, to, "it stands on something on its way");
         continue;
+      }
       found.push(findingOf(study, node, from, to, chord, values.share));
     }
     return found;

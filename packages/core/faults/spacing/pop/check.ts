@@ -1,3 +1,4 @@
+import { excused } from "../../../base/excuse.ts";
 import { floats } from "../../../base/room.ts";
 import { tangents } from "../../../base/rotation-vector.ts";
 import type { Study } from "../../../base/study.ts";
@@ -181,9 +182,17 @@ function placeOf(study: Study, node: number, shown: Int32Array, spike: Spike) {
   const figure = figureOfNode(study, node);
   const impacts = figure >= 0 ? impactsOf(study, figure) : undefined;
   const switched = switchedOf(study, node);
-  for (let i = from; i <= to; i++) if (impacts?.[i] === 1) return null;
+  for (let i = from; i <= to; i++) {
+    if (impacts?.[i] !== 1) continue;
+    excused(node, i, i, "the whole body has an impact there");
+    return null;
+  }
   // A pose that is switched on and off again within two frames is switched at its start and just behind its end.
-  for (let i = from; i <= to + 1; i++) if (switched[i] === 1) return null;
+  for (let i = from; i <= to + 1; i++) {
+    if (switched[i] !== 1) continue;
+    excused(node, from, to, "a step key switches the pose there");
+    return null;
+  }
   const first = Math.max(0, spike.at - 3);
   const last = Math.min(shown.length - 1, spike.at + spike.length + 2);
   const lo = shown[first];

@@ -1,3 +1,4 @@
+import { excused } from "../../../base/excuse.ts";
 import type { Study } from "../../../base/study.ts";
 import type { BodyPart } from "../../../document/schema.ts";
 import { impactsOf } from "../../../motion/body/impact.ts";
@@ -24,18 +25,24 @@ export function isTouched(study: Study, node: number, from: number, to: number):
   const figure = figureOfNode(study, node);
   if (figure < 0) return false;
   const impacts = impactsOf(study, figure);
-  for (let i = from; i <= to; i++) if (impacts[i] === 1) return true;
+  for (let i = from; i <= to; i++) {
+    if (impacts[i] === 0) continue;
+    excused(node, i, i, "the whole body has an impact there");
+    return true;
+  }
   const rig = rigOf(study);
   const reach = Math.round((slack * gridOf(study).rate) / 24);
   const part = figuresOf(study)[figure].partOf.get(node);
   const isFoot = part !== undefined && feet.includes(part);
-  return contactsOf(study, figure).some(
+  const touch = contactsOf(study, figure).find(
     (contact) =>
       (meets(contact.from, from, to, reach) ||
         meets(contact.to, from, to, reach) ||
         (isFoot && contact.from <= from && contact.to >= to)) &&
       sameLimb(rig, node, contact.node),
   );
+  if (touch !== undefined) excused(node, from, to, "a contact of its limb begins, ends or lasts there");
+  return touch !== undefined;
 }
 
 function meets(at: number, from: number, to: number, reach: number): boolean {

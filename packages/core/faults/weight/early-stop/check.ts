@@ -1,3 +1,4 @@
+import { excused } from "../../../base/excuse.ts";
 import type { Study } from "../../../base/study.ts";
 import { type Brake, brakesIn, type FreeFall, freeFallsOf, liftAt } from "../../../motion/body/free-fall.ts";
 import { massCentreOf } from "../../../motion/body/mass-centre.ts";
@@ -65,10 +66,16 @@ export const earlyStop = defineCheck({
   since: "0.1.0",
   settings,
   find(study, figure, values) {
-    if (contactsOf(study, figure).length === 0) return [];
+    if (contactsOf(study, figure).length === 0) {
+      excused(-1, 0, gridOf(study).count - 1, "no foot ever stands on anything");
+      return [];
+    }
     const found: NumberedFinding[] = [];
     for (const fall of freeFallsOf(study, figure)) {
-      if (!fall.endsOnGround) continue;
+      if (!fall.endsOnGround) {
+        excused(-1, fall.from, fall.to, "the fall does not end on the ground");
+        continue;
+      }
       const finding = stopIn(study, figure, fall, values);
       if (finding !== null && finding.size > values.floor) found.push(finding);
     }

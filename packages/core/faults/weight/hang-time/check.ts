@@ -1,4 +1,5 @@
 import { standardGravity } from "../../../base/constants.ts";
+import { excused } from "../../../base/excuse.ts";
 import type { Study } from "../../../base/study.ts";
 import { lengthOf } from "../../../base/vector.ts";
 import { type Flight, flightsOf } from "../../../motion/body/flight.ts";
@@ -85,7 +86,12 @@ export const hangTime = defineCheck({
   yieldsTo: ["early-stop", "lift-before-push"],
   find(study, figure, values) {
     const flights = flightsOf(study, figure);
-    if (flights.length === 0 || propulsorsOf(study, figure).length > 0) return [];
+    const isCarried = propulsorsOf(study, figure).length > 0;
+    if (flights.length === 0 || isCarried) {
+      const because = isCarried ? "wings or fins carry the body" : "the body is never in the air";
+      excused(-1, 0, gridOf(study).count - 1, because);
+      return [];
+    }
     const { from: scaleFrom } = scaleOf(study);
     const knowsScale = scaleFrom !== "nothing" && scaleFrom !== "assumed size";
     const tolerance = values.tolerance * (scaleFrom === "assumed stature" ? assumedScale : 1);

@@ -1,3 +1,4 @@
+import { excused } from "../../../base/excuse.ts";
 import { floats } from "../../../base/room.ts";
 import type { Study } from "../../../base/study.ts";
 import { impactsOf } from "../../../motion/body/impact.ts";
@@ -60,7 +61,10 @@ export const legSnap = defineCheck({
   find(study, figure, values) {
     const found: NumberedFinding[] = [];
     for (const limb of limbsOf(study, figure)) {
-      if (limb.kind === "arm" && !contactsOf(study, figure).some(({ node }) => node === limb.end)) continue;
+      if (limb.kind === "arm" && !contactsOf(study, figure).some(({ node }) => node === limb.end)) {
+        excused(limb.end, 0, gridOf(study).count - 1, "the hand has no contact: an arm may be stretched");
+        continue;
+      }
       findInLimb(study, figure, limb, values, found);
     }
     return found;

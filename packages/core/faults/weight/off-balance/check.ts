@@ -1,4 +1,5 @@
 import { standardGravity } from "../../../base/constants.ts";
+import { excused } from "../../../base/excuse.ts";
 import type { Study } from "../../../base/study.ts";
 import { lengthOf } from "../../../base/vector.ts";
 import { marginAt, marginTo, supportPolygonOf } from "../../../motion/body/balance.ts";
@@ -78,7 +79,12 @@ export const offBalance = defineCheck({
   since: "0.1.0",
   settings,
   find(study, figure, values) {
-    if (contactsOf(study, figure).length === 0 || propulsorsOf(study, figure).length > 0) return [];
+    const isCarried = propulsorsOf(study, figure).length > 0;
+    if (contactsOf(study, figure).length === 0 || isCarried) {
+      const because = isCarried ? "wings or fins carry the body" : "no foot ever stands on anything";
+      excused(-1, 0, gridOf(study).count - 1, because);
+      return [];
+    }
     const found: NumberedFinding[] = [];
     const footing = footingOf(study, figure);
     for (const lean of leansOf(study, figure, footing, values)) {

@@ -1,0 +1,48 @@
+import { dirname, resolve } from "node:path";
+import { type Overrides, registry, resolveSettings, type SilenceQuestion, whySilent } from "@keyside/core";
+import { exitCodes, WrongUse } from "../base/errors.ts";
+import type { Io } from "../base/io.ts";
+import { studyOf } from "../judge/shots/judge.ts";
+import { loadShot } from "../judge/shots/load.ts";
+import { configsFor } from "./configs-for.ts";
+
+export interface WhySilentOptions {
+  /** What goes before the configuration. */
+  readonly overrides: Overrides;
+  readonly config: string | undefined;
+}
+
+/**
+ * `CHECK:NODE:FRAME`. A node's id may have colons of its own: the check is what stands before the first, the frame what
+ * stands behind the last.
+ * @throws WrongUse where it is written otherwise
+ */
+export function questionFrom(text: string): SilenceQuestion {
+  const [first, last] = [text.indexOf(":"), text.lastIndexOf(":")];
+  const written = text.slice(last + 1).trim();
+  const frame = Number(written);
+  if (first < 1 || last <= first + 1 || written === "" || !Number.isFinite(frame)) {
+    throw new WrongUse(
+      `--why-silent takes CHECK:NODE:FRAME, such as hard-stop:hand_l:1042, and "${text}" is none.`,
+    );
+  }
+  return { check: text.slice(0, first), node: text.slice(first + 1, last), frame };
+}
+
+/** `keyside check FILE --why-silent …`: tells what keeps a check silent at a place. Gives the exit code. */
+export async function tellWhySilent(
+  paths: readonly string[],
+  question: SilenceQuestion,
+  options: WhySilentOptions,
+  io: Io,
+): Promise<number> {
+  const [file] = paths;
+  if (file === undefined || paths.length > 1)
+    throw new WrongUse("--why-silent asks one shot: name one file.");
+  const configFor = await configsFor(options.config, io);
+  const { config } = await configFor(dirname(resolve(io.cwd, file)));
+  const settings = resolveSettings(registry, config, options.overrides);
+  const loaded = await loadShot(file, { ...io, rate: settings.rate ?? undefined });
+  for (const line of whySilent(studyOf(loaded, settings), question)) io.stdout(`${line}\n`);
+  return exitCodes.clean;
+}
