@@ -12,8 +12,8 @@ export interface Turned {
   readonly unit: Unit;
 }
 
-/** How far a setting is turned, either way, from its value: far enough to leave any judgement to the others. */
-const factors = [0.5, 0.2, 0.05, 0, 2, 5, 20, 1000] as const;
+/** How far a setting is turned, either way, from its value; farther out it would be another check. */
+const factors = [0.5, 0.2, 0.05, 2, 5, 20] as const;
 /** Halvings of the way from the value in force to one that lets the check speak: to about a hundredth of that way. */
 const halvings = 7;
 /** At most so many settings, or pairs of them, are told, the smallest turn first. */
@@ -41,10 +41,10 @@ export function thresholdsThatSilence(
     });
   const single: Map<string, number>[] = [];
   for (const name of names) {
-    const factor = factors.find((one) => speaks(new Map([[name, one]])));
+    const factor = factors.find((one) => isAllowed(check, name, one) && speaks(new Map([[name, one]])));
     if (factor !== undefined) single.push(new Map([[name, factor]]));
   }
-  const sets = single.length > 0 ? single : pairsOf(names).filter(speaks);
+  const sets = single.length > 0 ? single : pairsOf(check).filter(speaks);
   return sets
     .map((turns) => leastTurned(turns, speaks))
     .sort((a, b) => sizeOf(a) - sizeOf(b))
@@ -61,19 +61,31 @@ function found(study: Study, check: Check, subject: number, values: Record<strin
   }
 }
 
-function pairsOf(names: readonly string[]): Map<string, number>[] {
+/** Whether a setting may be turned so far: a configuration cannot choose what lies outside its bounds either. */
+function isAllowed(check: Check, name: string, factor: number): boolean {
+  const {
+    default: value,
+    min = Number.NEGATIVE_INFINITY,
+    max = Number.POSITIVE_INFINITY,
+  } = check.settings[name];
+  return factor * value >= min && factor * value <= max;
+}
+
+function pairsOf(check: Check): Map<string, number>[] {
+  const names = Object.keys(check.settings);
   const extremes = [0.05, 20] as const;
   const pairs: Map<string, number>[] = [];
   names.forEach((first, i) => {
     for (const second of names.slice(i + 1))
       for (const a of extremes)
         for (const b of extremes)
-          pairs.push(
-            new Map([
-              [first, a],
-              [second, b],
-            ]),
-          );
+          if (isAllowed(check, first, a) && isAllowed(check, second, b))
+            pairs.push(
+              new Map([
+                [first, a],
+                [second, b],
+              ]),
+            );
   });
   return pairs;
 }
@@ -88,7 +100,7 @@ function leastTurned(
     let silent = 1;
     let speaking = factor;
     for (let k = 0; k < halvings; k++) {
-      const middle = speaking > 0 ? Math.sqrt(silent * speaking) : silent / 2;
+      const middle = Math.sqrt(silent * speaking);
       if (speaks(new Map(least).set(name, middle))) speaking = middle;
       else silent = middle;
     }
@@ -99,7 +111,7 @@ function leastTurned(
 
 function sizeOf(turns: ReadonlyMap<string, number>): number {
   let size = 0;
-  for (const factor of turns.values()) size += factor > 0 ? Math.abs(Math.log(factor)) : 20;
+  for (const factor of turns.values()) size += Math.abs(Math.log(factor));
   return size;
 }
 
