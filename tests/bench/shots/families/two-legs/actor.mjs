@@ -76,8 +76,8 @@ export class Actor {
       score.set(`knee.out.${side}`, random.between(2, 8));
       score.set(`clavicle.lift.${side}`, random.between(0, 3));
     }
-    /** What was solved, once it was. @type {import("./solve.mjs").Solved[]} */
-    this.solved = [];
+    /** Where carried things went along, once the shot was solved. @type {import("./pose.mjs").Place[]} */
+    this.places = [];
     this.first = 0;
     for (const side of sides) {
       for (const channel of [

@@ -1,9 +1,11 @@
 // @ts-check
 /** Families of shots of figures on two legs. */
 import { jumpingAndSitting } from "./jumps.mjs";
+import { together } from "./pairs.mjs";
 import { standing, walking } from "./stands.mjs";
+import { handling } from "./things.mjs";
 
 /** @import { Family } from "../../types.d.ts" */
 
 /** @type {Family[]} */
-export const twoLegFamilies = [...standing, ...walking, ...jumpingAndSitting];
+export const twoLegFamilies = [...standing, ...walking, ...jumpingAndSitting, ...handling, ...together];

@@ -21,25 +21,30 @@ const axes = /** @type {const} */ (["x", "y", "z"]);
 /**
  * @param {object} shot
  * @param {Actor[]} shot.actors @param {number} shot.rate @param {number} shot.first @param {number} shot.last
- * @param {StagedProp[]} [shot.props]
+ * @param {StagedProp[]} [shot.props] that stand, or move by themselves
+ * @param {import("./carry.mjs").Carried[]} [shot.carried] that bodies carry
  * @returns {Performance}
  */
-export function performanceOf({ actors, rate, first, last, props = [] }) {
+export function performanceOf({ actors, rate, first, last, props = [], carried = [] }) {
   const performance = emptyPerformance({
     rate,
     first,
     frames: last - first + 1,
     figures: actors.map(({ id, rig }) => ({ id, body: rig.body })),
-    props: props.map(({ prop }) => prop),
+    props: [...props, ...carried].map(({ prop }) => prop),
   });
   for (const actor of actors) {
-    const solved = solveAct(actor, first, last);
-    actor.solved = solved;
+    const { solved, places } = solveAct(actor, first, last);
+    actor.places = places;
     actor.first = first;
     write(performance, actor, solved);
     writeEvents(performance, actor);
   }
-  for (const { prop, at } of props) {
+  const moved = carried.map(({ prop, pose, by }) => ({
+    prop,
+    at: (/** @type {number} */ frame) => pose(frame, by(frame).places[frame - first]),
+  }));
+  for (const { prop, at } of [...props, ...moved]) {
     const poses = solvedRange(first, last, at);
     axes.forEach((axis, n) => {
       performance.tracks.set(

@@ -10,7 +10,7 @@ import { performanceOf } from "./shot.mjs";
 /**
  * Lets one figure act until the frames are filled.
  * @param {Random} random @param {number} frames @param {Rig} rig
- * @param {(actor: Actor, at: number, n: number, props: StagedProp[]) => number} action one after another; gives the frame at which it rests
+ * @param {(actor: Actor, at: number, n: number, props: StagedProp[], carried: import("./carry.mjs").Carried[]) => number} action one after another; gives the frame at which it rests
  * @param {{ before?: number, ground?: number, ledge?: number }} [how] `before`: seconds that the figure has been at it when the
  *   shot begins; `ledge`: height of a block under the first stand
  * @returns {Performance}
@@ -30,6 +30,8 @@ export function solo(random, frames, rig, action, { before = 0, ground = 0, ledg
   const last = first + frames - 1;
   /** @type {StagedProp[]} */
   const props = [];
+  /** @type {import("./carry.mjs").Carried[]} */
+  const carried = [];
   if (ledge > 0) {
     const half = /** @type {[number, number, number]} */ ([0.3 * actor.H, ledge / 2, 0.2 * actor.H]);
     // Its front edge is just before the toes.
@@ -41,11 +43,11 @@ export function solo(random, frames, rig, action, { before = 0, ground = 0, ledg
   let at = first + Math.round(random.between(6, 14)) - (before > 0 ? actor.frames(before) : 0);
   for (let n = 0; at < last - 12; n++) {
     const from = at;
-    at = action(actor, at, n, props);
+    at = action(actor, at, n, props, carried);
     if (!(at > from)) throw new Error("An action has to take time.");
     const pause = actor.frames(random.between(0.15, 0.5));
     actor.rest(at, at + pause, [...actor.trunk, ...actor.arm("l"), ...actor.arm("r")]);
     at += pause;
   }
-  return performanceOf({ actors: [actor], rate, first, last, props });
+  return performanceOf({ actors: [actor], rate, first, last, props, carried });
 }

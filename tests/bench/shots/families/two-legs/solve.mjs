@@ -37,7 +37,7 @@ export const fullestLeg = 0.977;
 /**
  * Solves all frames of a shot.
  * @param {Act} act @param {number} first @param {number} last
- * @returns {Solved[]} one per frame
+ * @returns {{ solved: Solved[], places: Place[] }} one per frame; the places are those on which grips and loads leant
  */
 export function solveAct(act, first, last) {
   // Frames before and after are solved as well, so that smoothing sees no ends.
@@ -45,27 +45,32 @@ export function solveAct(act, first, last) {
   const from = first - margin;
   const count = last - first + 1 + 2 * margin;
   const dip = new Float64Array(count);
+  const asked = Array.from({ length: count }, (_, i) => askedOf(act, from + i));
   /** @type {Solved[]} */
   let solved = [];
   /** @type {Place[]} */
   let places = [];
+  /** @type {Place[]} */
+  let leant = [];
   for (let pass = 0; pass < 4; pass++) {
     /** @type {Solved[]} */
     const next = [];
     const excess = new Float64Array(count);
     for (let i = 0; i < count; i++) {
-      const guess = next[i - 1]?.hips ?? solved[i]?.hips;
-      next.push(solveFrame(act, from + i, dip[i], guess, places[i]));
-      excess[i] = excessOf(act, from + i, next[i]);
+      const guess = solved[i]?.hips ?? next[i - 1]?.hips;
+      next.push(solveFrame(act, asked[i], dip[i], guess, places[i]));
+      excess[i] = excessOf(act, asked[i], next[i]);
     }
     solved = next;
+    leant = places.length > 0 ? places : smoothedPlaces(act, solved, from);
     places = smoothedPlaces(act, solved, from);
     if (pass < 3 && excess.some((value) => value > 1e-5)) {
       const more = envelope(excess, Math.max(2, Math.round(2.6 * act.lag)));
       for (let i = 0; i < count; i++) dip[i] += more[i];
     } else if (pass >= 2 || (act.grips.length === 0 && act.loads.length === 0)) break;
   }
-  return solved.slice(margin, count - margin);
+  const own = (/** @type {number} */ length) => [margin, length - margin];
+  return { solved: solved.slice(...own(count)), places: leant.slice(...own(count)) };
 }
 
 /** The root's place and heading with the steps' bob taken out, a little late: what a carried thing goes along with.
@@ -88,16 +93,14 @@ function smoothedPlaces(act, solved, from) {
   });
 }
 
-/** By how much a standing leg is too short, as a height of the root. @param {Act} act @param {number} frame
- * @param {Solved} solved */
-function excessOf(act, frame, { hips, turns }) {
-  const { rig } = act;
+/** By how much a leg is too short, as a height of the root. @param {Act} act @param {Asked} asked @param {Solved} solved */
+function excessOf({ rig }, { feet, flight }, { hips, turns }) {
   const full = fullestLeg * (rig.thigh + rig.shank);
-  const free = 1 - Math.min(1, act.score.at("com.y.weight", frame));
+  const free = 1 - Math.min(1, flight);
   const pelvis = /** @type {number[]} */ (turns.get(rig.hips));
   let excess = 0;
   for (const side of sides) {
-    const foot = act.feet[side](frame);
+    const foot = feet[side];
     const out = side === "l" ? 1 : -1;
     const start = add(hips, rotate(pelvis, [out * rig.hipHalf, -rig.hipDrop, 0]));
     const [x, y, z] = subtract(start, foot.ankle);
@@ -133,39 +136,56 @@ function envelope(values, reach) {
 }
 
 /**
- * @param {Act} act @param {number} frame @param {number} dip how much lower the root is kept
+ * What a frame asks for, whatever the root's place turns out to be.
+ * @typedef {ReturnType<typeof askedOf>} Asked
+ * @param {Act} act @param {number} frame
+ */
+function askedOf(act, frame) {
+  const { rig, score } = act;
+  const turns = turnsAt(rig, score, frame, act.lag);
+  const upright = trunkOf(rig, turns);
+  const flight = score.at("com.y.weight", frame);
+  return {
+    frame,
+    turns,
+    upright,
+    arms: armsOf(rig, turns, upright),
+    feet: { l: act.feet.l(frame), r: act.feet.r(frame) },
+    flight,
+    goal: [score.at("com.x", frame), flight > 0 ? score.at("com.y", frame) : 0, score.at("com.z", frame)],
+    height: score.at("pelvis.h", frame),
+    yaw: score.at("pelvis.yaw", frame),
+    knees: { l: score.at("knee.out.l", frame), r: score.at("knee.out.r", frame) },
+    grips: act.grips.map((grip) => ({ grip, weight: grip.weight(frame) })).filter(({ weight }) => weight > 0),
+    loads: act.loads.map((load) => ({ load, share: load.share(frame) })).filter(({ share }) => share > 0),
+  };
+}
+
+/**
+ * @param {Act} act @param {Asked} asked @param {number} dip how much lower the root is kept
  * @param {number[] | undefined} guess @param {Place | undefined} place
  * @returns {Solved}
  */
-function solveFrame(act, frame, dip, guess, place) {
-  const { rig, score } = act;
-  const turns = turnsAt(rig, score, frame, act.lag);
-  const own = new Map(turns);
-  const feet = { l: act.feet.l(frame), r: act.feet.r(frame) };
-  const goal = [score.at("com.x", frame), 0, score.at("com.z", frame)];
-  const flight = score.at("com.y.weight", frame);
-  const leap = flight > 0 ? score.at("com.y", frame) : 0;
-  const height = score.at("pelvis.h", frame) - dip;
-  const knees = { l: score.at("knee.out.l", frame), r: score.at("knee.out.r", frame) };
-  const upright = trunkOf(rig, turns);
-  const grips = act.grips
-    .map((grip) => ({ grip, weight: grip.weight(frame) }))
-    .filter(({ weight }) => weight > 0);
-  const loads = act.loads
-    .map((load) => ({ load, share: load.share(frame) }))
-    .filter(({ share }) => share > 0);
+function solveFrame(act, asked, dip, guess, place) {
+  const { rig } = act;
+  const { frame, feet, knees, goal, flight, grips, loads, upright } = asked;
+  const turns = new Map(asked.turns);
+  const height = asked.height - dip;
   const stretch = [0, 0];
   let hips = guess === undefined ? [goal[0], height, goal[2]] : [guess[0], height, guess[2]];
   let massCentre = goal;
-  let arms = armsOf(rig, turns, upright);
+  let arms = asked.arms;
+  // The centre of mass goes along with the root, less what stays with the feet: by how much is seen from step to step.
+  const gain = [1.2, 1.2, 1.2];
+  let [last, stepped] = [goal, goal];
   for (let n = 0; n < 24; n++) {
     sides.forEach((side, i) => {
       const soft = !feet[side].planted;
       stretch[i] = placeLeg(rig, side, turns, hips, feet[side], knees[side], soft);
     });
-    const body = place ?? { hips, yaw: score.at("pelvis.yaw", frame) };
+    const body = place ?? { hips, yaw: asked.yaw };
     if (grips.length > 0) {
-      arms = grippingArms(rig, turns, own, upright, hips, grips, frame, body);
+      arms = grippingArms(rig, turns, asked.turns, upright, hips, grips, frame, body);
     }
     massCentre = add(hips, add(add(upright.mass, arms), legsOf(rig, turns)));
     // What is carried counts with the body.
@@ -174,23 +194,32 @@ function solveFrame(act, frame, dip, guess, place) {
       sum = add(sum, scale(load.at(frame, body), share));
       total += share;
     }
-    const both = scale(sum, 1 / total);
-    const step = [goal[0] - both[0], 0, goal[2] - both[2]].map((value) => value * 1.2 * total ** 0.5);
-    const own_ = height - hips[1];
-    const leaping = leap - massCentre[1];
-    const before = hips;
-    hips = [hips[0] + step[0], hips[1] + own_ + (leaping - own_) * flight, hips[2] + step[2]];
-    if (Math.hypot(...subtract(hips, before)) < 1e-8) break;
+    const off = subtract(goal, scale(sum, 1 / total));
+    off[1] = flight > 0 ? goal[1] - massCentre[1] : 0;
+    if (n > 0) {
+      for (let k = 0; k < 3; k++) {
+        const gone = last[k] - off[k];
+        if (Math.abs(stepped[k]) > 1e-7 && Math.abs(gone) > 1e-9) {
+          gain[k] = Math.max(0.8, Math.min(2.5, stepped[k] / gone));
+        }
+      }
+    }
+    const keep = height - hips[1];
+    const step = [gain[0] * off[0], keep + (gain[1] * off[1] - keep) * flight, gain[2] * off[2]];
+    hips = add(hips, step);
+    if (Math.hypot(...step) < 1e-7) break;
+    last = off;
+    stepped = step;
   }
   for (const seat of act.seats) {
     const weight = seat.weight(frame);
     if (weight > 0) hips = mix(hips, seat.at(frame), weight);
   }
-  const body = place ?? { hips, yaw: score.at("pelvis.yaw", frame) };
   sides.forEach((side, i) => {
     stretch[i] = placeLeg(rig, side, turns, hips, feet[side], knees[side], !feet[side].planted);
   });
-  if (grips.length > 0) grippingArms(rig, turns, own, upright, hips, grips, frame, body);
+  const body = place ?? { hips, yaw: asked.yaw };
+  if (grips.length > 0) grippingArms(rig, turns, asked.turns, upright, hips, grips, frame, body);
   return { turns, hips, stretch, massCentre };
 }
 
@@ -201,15 +230,15 @@ function solveFrame(act, frame, dip, guess, place) {
  * @returns {{ root: number, massCentre: number[] }}
  */
 export function reachingUp(act, frame, share) {
-  const planned = act.score.at("pelvis.h", frame);
+  const asked = askedOf(act, frame);
   const { rig } = act;
-  const feet = sides.filter((side) => act.feet[side](frame).planted);
-  const lowest = Math.min(...feet.map((side) => act.feet[side](frame).ankle[1]));
+  const feet = sides.filter((side) => asked.feet[side].planted);
+  const lowest = Math.min(...feet.map((side) => asked.feet[side].ankle[1]));
   let [low, high] = [lowest, lowest + rig.hipDrop + rig.thigh + rig.shank];
-  let solved = solveFrame(act, frame, planned - high, undefined, undefined);
+  let solved = solveFrame(act, asked, asked.height - high, undefined, undefined);
   for (let n = 0; n < 22; n++) {
     const root = (low + high) / 2;
-    solved = solveFrame(act, frame, planned - root, solved.hips, undefined);
+    solved = solveFrame(act, asked, asked.height - root, solved.hips, undefined);
     const longest = Math.max(...feet.map((side) => solved.stretch[side === "l" ? 0 : 1]));
     if (longest > share) high = root;
     else low = root;
@@ -220,7 +249,8 @@ export function reachingUp(act, frame, share) {
 /** Where the centre of mass would be on a frame if the root had a given height. @param {Act} act @param {number} frame
  * @param {number} height metres */
 export function massCentreWith(act, frame, height) {
-  return solveFrame(act, frame, act.score.at("pelvis.h", frame) - height, undefined, undefined).massCentre;
+  const asked = askedOf(act, frame);
+  return solveFrame(act, asked, asked.height - height, undefined, undefined).massCentre;
 }
 
 /** @typedef {{ mass: number[], poses: Map<string, { position: number[], orientation: number[] }> }} Upright */
