@@ -289,13 +289,13 @@ const headMassFor = (share) => Math.min(0.45, 0.0694 * (share / 0.13) ** 2);
  */
 function looseChains(kinds, { H, headHeight, head, hips, chest, joint }) {
   return kinds.map((kind) => {
-    // Hair and straps swing out within a few swings, cloth sooner (common practice).
+    // What is plaited or sewn together hardly swings on (common practice).
     const [carrier, at, link, count, stiffness, damping] =
       kind === "hair"
-        ? /** @type {const} */ ([head, [0, 0.62 * headHeight, -0.55 * headHeight], 0.055 * H, 4, 1, 0.6])
+        ? /** @type {const} */ ([head, [0, 0.62 * headHeight, -0.55 * headHeight], 0.055 * H, 4, 1.5, 0.9])
         : kind === "strap"
-          ? /** @type {const} */ ([chest, [0.05 * H, 0.02 * H, -0.07 * H], 0.06 * H, 3, 0.8, 0.5])
-          : /** @type {const} */ ([hips, [0, 0.01 * H, -0.075 * H], 0.075 * H, 3, 1, 0.7]);
+          ? /** @type {const} */ ([chest, [0.05 * H, 0.02 * H, -0.07 * H], 0.06 * H, 3, 1, 0.7])
+          : /** @type {const} */ ([hips, [0, 0.01 * H, -0.075 * H], 0.075 * H, 3, 1.2, 0.9]);
     /** @type {string[]} */
     const ids = [];
     const step = [0, -link, kind === "coat" ? -0.12 * link : 0];

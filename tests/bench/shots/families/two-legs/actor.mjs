@@ -208,10 +208,10 @@ export class Actor {
     return this.rig.spine;
   }
 
-  /** Joints of an arm with its shoulder. @param {"l" | "r"} side */
+  /** Joints of an arm with its shoulder; the shoulder alone where there is no arm. @param {"l" | "r"} side */
   arm(side) {
-    const { clavicle, upper, fore, hand } = this.rig.sides[side];
-    return [clavicle, upper, fore, hand];
+    const { arm, clavicle, upper, fore, hand } = this.rig.sides[side];
+    return arm < 0 ? [clavicle] : [clavicle, upper, fore, hand];
   }
 
   /** Neck and head. */

@@ -1,5 +1,6 @@
 // @ts-check
 /** Families of shots of figures on two legs. */
+import { dancing } from "./dance.mjs";
 import { jumpingAndSitting } from "./jumps.mjs";
 import { together } from "./pairs.mjs";
 import { standing, walking } from "./stands.mjs";
@@ -8,4 +9,11 @@ import { handling } from "./things.mjs";
 /** @import { Family } from "../../types.d.ts" */
 
 /** @type {Family[]} */
-export const twoLegFamilies = [...standing, ...walking, ...jumpingAndSitting, ...handling, ...together];
+export const twoLegFamilies = [
+  ...standing,
+  ...walking,
+  ...jumpingAndSitting,
+  ...handling,
+  ...together,
+  ...dancing,
+];

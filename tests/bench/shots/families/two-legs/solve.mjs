@@ -285,7 +285,8 @@ function follow(parent, at, turn = [0, 0, 0, 1]) {
 /** A segment's share of the mass times its place. @param {Rig} rig @param {string} id
  * @param {{ position: number[], orientation: number[] }} pose */
 function weighed({ body }, id, pose) {
-  const share = body.masses[id];
+  // A puppet may lack an arm: what is not there weighs nothing.
+  const share = body.masses[id] ?? 0;
   if (share === 0) return [0, 0, 0];
   return scale(add(pose.position, rotate(pose.orientation, [...(body.massAt?.[id] ?? [0, 0, 0])])), share);
 }

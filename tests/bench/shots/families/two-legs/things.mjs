@@ -24,7 +24,7 @@ export const handling = [
       gait.length *= 0.82;
       /** @type {ReturnType<typeof takeUp> | null} */
       let lifted = null;
-      return solo(random, Math.max(frames, 150), rig, (actor, at, n, props, carried) => {
+      return solo(random, Math.max(frames, 150), rig, (actor, at, n, _props, carried) => {
         if (n === 0) {
           const prop = crateFor(actor);
           const spot = spotBefore(actor, prop, actor.H * random.pick([0, 0, 0.12, 0.3]));
