@@ -50,7 +50,7 @@ const carriedAt =
  * @returns {{ to: number, carried: Carried, putDown: (from: number, spot: Spot) => number }}
  */
 export function takeUp(actor, from, prop, spot) {
-  const { score, random, rig } = actor;
+  const { random, rig } = actor;
   const start = from + 5;
   const reached = start + actor.frames(random.between(0.75, 0.95));
   const grip = reached + actor.frames(random.between(0.14, 0.24));
