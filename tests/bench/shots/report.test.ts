@@ -5,7 +5,9 @@ import { registry } from "@keyside/core";
 import { describe, expect, test } from "vitest";
 import { shotsModule } from "./load.ts";
 import type { FaultRecord, FixFound, PlainNote, Results, ShotRecord } from "./scores/records.d.ts";
+import type { FaultKind } from "./types.d.ts";
 
+const { faultKinds } = await shotsModule("faults/index.mjs");
 const { optionsIn } = await shotsModule("options.mjs");
 const { changedFiles, seedOfCommit } = await shotsModule("seeds.mjs");
 const { closing, fullReport, opening, replacedBetween, shortReport } = await shotsModule("report/pages.mjs");
@@ -123,6 +125,7 @@ describe("adding up", () => {
 
   test("a fault stands in its check's row, or in that of the first check that says it", () => {
     expect(rowOf({ kind: "pop", checks: ["hitch"] }, checks)).toBe("pop");
+    expect(rowOf({ kind: "hard stop", checks: ["pop", "hard-stop"] }, checks)).toBe("hard-stop");
     expect(rowOf({ kind: "knock", checks: ["no such check", "hitch", "pop"] }, checks)).toBe("hitch");
     expect(rowOf({ kind: "wrong weight", checks: [] }, checks)).toBeNull();
   });
@@ -226,6 +229,13 @@ describe("seeds", () => {
     expect(() => options("--report", "--write", "--shots", "3")).toThrow(/--write needs --report/);
     expect(() => options("--misses", "few")).toThrow(/--misses takes a whole number/);
   });
+});
+
+test("every kind of fault names checks that there are", () => {
+  const kinds: FaultKind[] = faultKinds;
+  const named = new Set(kinds.flatMap((kind) => kind.checks));
+  expect([...named].filter((name) => !checks.includes(name))).toEqual([]);
+  expect(named.size).toBeGreaterThan(30);
 });
 
 test("a picture shows figure, twin, path and frames", () => {

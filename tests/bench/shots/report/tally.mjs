@@ -90,7 +90,8 @@ export function groupedBy(list, name) {
  * @param {FaultRecord} fault @param {readonly string[]} checks names of all checks
  */
 export function rowOf({ kind, checks: names }, checks) {
-  if (checks.includes(kind)) return kind;
+  const own = kind.replaceAll(" ", "-");
+  if (checks.includes(own)) return own;
   return names.find((name) => checks.includes(name)) ?? null;
 }
 
