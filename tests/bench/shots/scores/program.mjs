@@ -40,11 +40,15 @@ export function program(silenced = []) {
   };
 }
 
+/** A key that is put close to another leaves handles that are longer than their segment; every reader shortens them. */
+const heldHandle = "handle-length";
+
 /** @param {string} text @returns {Shot} */
 function read(text) {
   const { shot, problems } = readShot(text);
-  if (shot === null || problems.length > 0) {
-    const [{ message, path }] = problems;
+  const grave = problems.filter(({ code }) => code !== heldHandle);
+  if (shot === null || grave.length > 0) {
+    const [{ message, path }] = grave;
     throw new Error(`A shot of the bench is no sound document: ${path}: ${message}`);
   }
   return shot;
