@@ -13,6 +13,7 @@ import { resolve } from "../motion/resolve.mjs";
 import { rigOf } from "../motion/rig.mjs";
 import { sourceOf, worldSeries } from "../motion/world.mjs";
 import { sampled } from "../poses.mjs";
+import { meets } from "./frames.mjs";
 
 /** @typedef {{ position: Vector, quaternion: Quaternion }} Pose */
 
@@ -20,7 +21,7 @@ import { sampled } from "../poses.mjs";
 const handover = 4;
 
 /**
- * Tracks of solved limbs that meet, under keyed curves, the places and turns that they have in the table; and tracks of props
+ * Tracks of solved limbs that stand or hold: with them they meet, under keyed curves, the places and turns of the table; and tracks of props
  * that are carried by limbs which are not solved.
  * @param {Performance} performance
  * @param {ReadonlyMap<string, KeyedCurve>} curves those that are keyed already
@@ -59,6 +60,7 @@ export function bakedUnder(performance, curves, baked, clean = performance) {
     figure.body.limbs.forEach((limb, index) => {
       const { turned, end } = chainOfLimb(limb);
       if (!isSolved(turned) || isAsClean(limb.joints)) return;
+      if (!clean.events.some((event) => meets(event, figure.id, index))) return;
       const held = holds.filter((event) => event.figure === figure.id && event.limbs.includes(index));
       const wanted = goalOf(performance, under, end, held);
       resolve(under, performance, figure.id, index, performance.first, performance.last, wanted);

@@ -75,14 +75,19 @@ function worstIn(track, curve, a, b, tolerance, speed) {
   }
   if (where < 0) return -1;
   const middle = Math.round((a + b) / 2);
-  return nearTurn(track, a, b, Math.max(a + 1, Math.min(b - 1, where <= middle ? where : where - 1)));
+  return nearTurn(track, a, b, where <= middle ? where : where - 1);
 }
 
-/** A turning point of the track beside an index, if there is one: keys stand at extremes.
+/**
+ * A turning point of the track beside an index, if there is one, as keys stand at extremes; in a segment of five frames or more
+ * not beside its own keys, as nobody sets keys on neighbouring frames without need.
  * @param {Float64Array} track @param {number} a @param {number} b @param {number} index */
 function nearTurn(track, a, b, index) {
-  for (const i of [index, index - 1, index + 1]) if (i > a && i < b && turnsAt(track, i)) return i;
-  return index;
+  const room = b - a >= 5 ? 2 : 1;
+  const kept = Math.max(a + room, Math.min(b - room, index));
+  for (const i of [kept, kept - 1, kept + 1])
+    if (i >= a + room && i <= b - room && turnsAt(track, i)) return i;
+  return kept;
 }
 
 /** @param {Float64Array} track @param {number} i */

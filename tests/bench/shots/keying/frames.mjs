@@ -130,38 +130,43 @@ function turningPoints(performance) {
   return weights;
 }
 
+/** Whether a limb stands on something or holds something in an event. @param {Event} event @param {string} figure
+ * @param {number} limb @returns {event is Extract<Event, { kind: "plant" | "hold-prop" }>} */
+export const meets = (event, figure, limb) =>
+  (event.kind === "plant" && event.figure === figure && event.limb === limb) ||
+  (event.kind === "hold-prop" && event.figure === figure && event.limbs.includes(limb));
+
 /**
- * Per solved track: 1 on the frames on which its limb stands on something or holds something, or all frames where no event
- * says when it does.
+ * Per solved track: 1 on the frames on which its limb stands on something or holds something, or on all frames where no
+ * event says when it does.
  * @param {Performance} performance
  * @returns {Map<string, Uint8Array>}
  */
 export function bakedFrames(performance) {
+  const { first, events, solved, figures } = performance;
   const count = framesOf(performance);
+  const always = new Uint8Array(count).fill(1);
   /** @type {Map<string, Uint8Array>} */
-  const baked = new Map();
-  for (const figure of performance.figures) {
+  const baked = new Map([...solved].map((name) => [name, always]));
+  for (const figure of figures) {
     figure.body.limbs.forEach((limb, index) => {
+      const told = events.filter((event) => meets(event, figure.id, index));
+      if (told.length === 0) return;
       const flags = new Uint8Array(count);
-      let isTold = false;
-      for (const event of performance.events) {
-        const stands = event.kind === "plant" && event.figure === figure.id && event.limb === index;
-        const holds = event.kind === "hold-prop" && event.figure === figure.id && event.limbs.includes(index);
-        if (!stands && !holds) continue;
-        isTold = true;
-        const from = Math.max(0, Math.round(event.from) - performance.first);
-        const to = Math.min(count - 1, Math.round(event.to) - performance.first);
-        if (to >= from) flags.fill(1, from, to + 1);
+      for (const { from, to } of told) {
+        const start = Math.max(0, Math.round(from) - first);
+        const end = Math.min(count - 1, Math.round(to) - first);
+        if (end >= start) flags.fill(1, start, end + 1);
       }
-      if (!isTold) flags.fill(1);
       for (const joint of limb.joints) {
         for (const axis of "xyz") {
           const name = `${joint} rotation.${axis}`;
-          if (performance.solved.has(name)) baked.set(name, flags);
+          if (solved.has(name)) baked.set(name, flags);
         }
       }
     });
   }
+  for (const name of baked.keys()) if (!performance.tracks.has(name)) baked.delete(name);
   return baked;
 }
 

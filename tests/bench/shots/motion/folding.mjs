@@ -28,6 +28,7 @@ const noTurn = [0, 0, 0, 1];
  * @property {number[][]} hinges per joint (the first unused): axis of its bend, in the space of the joint above
  * @property {number[]} angles per joint: radians by which its bone is bent off the one above
  * @property {number[]} axis the bend's axis in the space of the first joint
+ * @property {boolean} isPosed whether it is taken from another pose than the rest pose
  */
 
 /** Bends of the rest pose, which stay the same. @type {WeakMap<Rig, Map<number, Bend>>} */
@@ -41,7 +42,7 @@ const resting = new WeakMap();
  * @returns {Bend}
  */
 export function bendOf(limb, rig, joints, turns) {
-  if (turns !== null) return bentAs(limb, rig, joints, turns);
+  if (turns !== null) return { ...bentAs(limb, rig, joints, turns), isPosed: true };
   let known = resting.get(rig);
   if (known === undefined) {
     known = new Map();
@@ -81,7 +82,15 @@ function bentAs(limb, rig, joints, turns) {
   }
   if (angles.length > 2 && angles.every((angle) => Math.abs(angle) < straight)) angles.fill(0.5, 1);
   const whole = bones.reduce((sum, bone) => sum + length(bone), 0);
-  return { bones, length: whole, turns: [...turns], hinges, angles, axis: hinges[1] ?? usual };
+  return {
+    bones,
+    length: whole,
+    turns: [...turns],
+    hinges,
+    angles,
+    axis: hinges[1] ?? usual,
+    isPosed: false,
+  };
 }
 
 /**
@@ -115,7 +124,8 @@ export function tipOf(bones, turns) {
  */
 export function foldedTo(bend, wanted) {
   if (bend.bones.length === 1) return [noTurn];
-  return bend.bones.length === 2 ? foldedTwo(bend, wanted) : foldedMany(bend, wanted);
+  if (bend.bones.length === 2) return foldedTwo(bend, wanted);
+  return (bend.isPosed ? foldedNear(bend, wanted) : null) ?? foldedMany(bend, wanted);
 }
 
 /** Two bones: the angle about the hinge, by the law of cosines. @param {Bend} bend @param {number} wanted */
@@ -129,6 +139,34 @@ function foldedTwo({ bones, turns, hinges, angles }, wanted) {
   const way = angles[1] < 0 ? -1 : 1;
   const cosine = Math.max(-1, Math.min(1, asked / (Math.hypot(b, c) || 1)));
   return [noTurn, multiply(about(axis, Math.atan2(c, b) + way * Math.acos(cosine)), turns[1])];
+}
+
+/**
+ * More bones, near the pose that the bend is taken from: every bend changes a little, by how much it changes the length
+ * (Newton's method along the gradient), so that a chain in waves stays in its waves. Null where that does not come near.
+ * @param {Bend} bend @param {number} wanted
+ */
+function foldedNear({ bones, turns, hinges }, wanted) {
+  const by = new Float64Array(bones.length);
+  const at = () => turns.map((turn, n) => (n === 0 ? noTurn : multiply(about(hinges[n], by[n]), turn)));
+  const excess = () => length(tipOf(bones, at())) - wanted;
+  const gradient = new Float64Array(bones.length);
+  for (let round = 0; round < 12; round++) {
+    const off = excess();
+    if (Math.abs(off) < 1e-11) return at();
+    let steepness = 0;
+    for (let n = 1; n < by.length; n++) {
+      by[n] += 1e-5;
+      gradient[n] = (excess() - off) / 1e-5;
+      by[n] -= 1e-5;
+      steepness += gradient[n] * gradient[n];
+    }
+    for (let n = 1; n < by.length; n++) {
+      by[n] -= (off * gradient[n]) / (steepness + 1e-9);
+      if (!(Math.abs(by[n]) < 0.5)) return null;
+    }
+  }
+  return Math.abs(excess()) < 1e-9 ? at() : null;
 }
 
 /** More bones: all bends times one factor. @param {Bend} bend @param {number} wanted */
