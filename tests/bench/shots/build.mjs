@@ -5,8 +5,8 @@
  * @import { Keying } from "./keying/index.mjs"
  */
 import { writeDocument } from "@keyside/core";
-import { documentOf } from "./dressing/document.mjs";
-import { copyOfCurve, keyed, keyedAfter } from "./keying/index.mjs";
+import { documentOf, namesOf } from "./dressing/document.mjs";
+import { keyed, keyedAfter } from "./keying/index.mjs";
 import { copy } from "./motion/performance.mjs";
 import { posesOf } from "./poses.mjs";
 import { randomOf } from "./random.mjs";
@@ -32,7 +32,7 @@ function cleanOf(plan) {
  * and leaving one out leaves the others as they are, unless they touch the same.
  * @param {ShotPlan} plan
  * @param {readonly PlannedFault[]} [faults] faults of motion are put in first, each kind in the order of the list
- * @returns {BuiltShot}
+ * @returns {BuiltShot} its document and text are made when they are first asked for, from the keys as they are then
  */
 export function build(plan, faults = []) {
   const clean = cleanOf(plan);
@@ -50,9 +50,23 @@ export function build(plan, faults = []) {
       throw new Error(`The fault "${kind.name}" is one of keys and has no edit().`);
     kind.edit(shot, place, kind.sizes[strength].value, randomOf(seed));
   }
-  const { document, nodeOf, jointOf } = documentOf(shot, plan.dressing, plan.name, clean.performance);
-  const text = writeDocument(/** @type {any} */ (document));
-  return { document, text, keyed: shot, poses: posesOf(shot), jointOf, nodeOf };
+  const nodeOf = namesOf(shot, plan.dressing);
+  /** @type {Record<string, unknown> | undefined} */
+  let document;
+  /** @type {string | undefined} */
+  let text;
+  return {
+    keyed: shot,
+    poses: posesOf(shot),
+    nodeOf,
+    jointOf: new Map([...nodeOf].map(([id, node]) => [node, id])),
+    get document() {
+      document ??= documentOf(shot, plan.dressing, plan.name, clean.performance);
+      return document;
+    },
+    get text() {
+      text ??= writeDocument(/** @type {any} */ (this.document));
+      return text;
+    },
+  };
 }
-
-export { copyOfCurve };

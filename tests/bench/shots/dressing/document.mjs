@@ -10,17 +10,27 @@ import { contactsOf, partsOf, propulsorsOf } from "./parts.mjs";
 const tidy = (value) => Math.round(value * 1e9) / 1e9 + 0;
 
 /**
+ * The document's name of every joint and prop.
+ * @param {KeyedShot} shot @param {Dressing} dressing
+ * @returns {Map<string, string>} our id → the document's
+ * @throws {Error} where two would have the same name
+ */
+export function namesOf({ performance }, dressing) {
+  const nodeOf = new Map(rigOf(performance).ids.map((id) => [id, dressing.rename(id)]));
+  if (new Set(nodeOf.values()).size !== nodeOf.size) throw new Error("Two joints would have the same name.");
+  return nodeOf;
+}
+
+/**
  * The document of a shot.
  * @param {KeyedShot} shot @param {Dressing} dressing @param {string} name
  * @param {Performance} clean the performance without faults: what is declared is what was meant
- * @returns {{ document: Record<string, unknown>, nodeOf: Map<string, string>, jointOf: Map<string, string> }}
+ * @returns {Record<string, unknown>}
  */
 export function documentOf(shot, dressing, name, clean) {
   const { performance } = shot;
   const rig = rigOf(performance);
-  const nodeOf = new Map(rig.ids.map((id) => [id, dressing.rename(id)]));
-  const jointOf = new Map([...nodeOf].map(([id, node]) => [node, id]));
-  if (jointOf.size !== nodeOf.size) throw new Error(`The names of "${name}" are not unique.`);
+  const nodeOf = namesOf(shot, dressing);
   const axes = axesOf(dressing);
   const node = (/** @type {string} */ id) => /** @type {string} */ (nodeOf.get(id));
   const nodes = rig.ids.map((id, i) => {
@@ -45,7 +55,7 @@ export function documentOf(shot, dressing, name, clean) {
       curves.push(dressed(curve, node(id), axes.channel(channel, isRoot), dressing));
     }
   }
-  const document = {
+  return {
     format: "keyside.curves",
     version: 1,
     shot: { name, frameRate: performance.rate, range: [performance.first, performance.last] },
@@ -54,7 +64,6 @@ export function documentOf(shot, dressing, name, clean) {
     ...declared(clean, dressing, node),
     curves,
   };
-  return { document, nodeOf, jointOf };
 }
 
 /** @type {readonly ChannelName[]} */

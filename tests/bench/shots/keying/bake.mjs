@@ -20,60 +20,69 @@ import { meets } from "./frames.mjs";
 /** Frames over which what is held goes over to what holds it. */
 const handover = 4;
 
+const axes = /** @type {const} */ (["x", "y", "z"]);
+
 /**
- * Tracks of solved limbs that stand or hold: with them they meet, under keyed curves, the places and turns of the table; and tracks of props
- * that are carried by limbs which are not solved.
+ * Tracks of solved limbs that stand or hold, with which they meet, under keyed curves, the places and turns of the table; and
+ * tracks of props that are carried by limbs which are not solved. What has the clean performance's tracks keeps its curves, so
+ * that it is left out.
  * @param {Performance} performance
  * @param {ReadonlyMap<string, KeyedCurve>} curves those that are keyed already
  * @param {ReadonlyMap<string, Uint8Array>} baked by track of a solved limb
- * @param {Performance} [clean] the clean performance, if this one came from it: then its events count, and only its props' carrying
+ * @param {Performance} [clean] the clean performance, if this one came from it: its events count
  * @returns {Map<string, Float64Array>} by track name
  */
 export function bakedUnder(performance, curves, baked, clean = performance) {
-  const count = framesOf(performance);
+  /** @type {Map<string, Float64Array>} */
+  const result = new Map();
+  const namesOf = (/** @type {string} */ joint) => axes.map((axis) => `${joint} rotation.${axis}`);
+  const isSolved = (/** @type {readonly string[]} */ joints) =>
+    joints.some((joint) => namesOf(joint).some((name) => baked.has(name)));
+  const isOther = (/** @type {readonly string[]} */ names) =>
+    clean === performance ||
+    names.some((name) => differs(performance.tracks.get(name), clean.tracks.get(name)));
+  const holds = clean.events.filter((event) => event.kind === "hold-prop");
+  const carried = holds.filter(({ prop }) =>
+    isOther([...namesOf(prop), ...axes.map((axis) => `${prop} translation.${axis}`)]),
+  );
+  const limbs = performance.figures.flatMap(({ id, body }) =>
+    body.limbs.flatMap((limb, index) => {
+      const isMet = clean.events.some((event) => meets(event, id, index));
+      const isToDo = isMet && isSolved(chainOfLimb(limb).turned) && isOther(limb.joints.flatMap(namesOf));
+      return isToDo ? [{ id, limb, index }] : [];
+    }),
+  );
+  if (carried.length === 0 && limbs.length === 0) return result;
+  const under = underOf(performance, curves, baked);
+  for (const event of carried) carryProp(performance, under, event, isSolved, result);
+  for (const { id, limb, index } of limbs) {
+    const held = holds.filter((event) => event.figure === id && event.limbs.includes(index));
+    const wanted = goalOf(performance, under, chainOfLimb(limb).end, held);
+    resolve(under, performance, id, index, performance.first, performance.last, wanted);
+    for (const name of limb.joints.flatMap(namesOf)) {
+      const track = under.tracks.get(name);
+      if (baked.has(name) && track !== undefined) result.set(name, track);
+    }
+  }
+  return result;
+}
+
+/** @param {Float64Array | undefined} a @param {Float64Array | undefined} b */
+const differs = (a, b) =>
+  a !== b && (a === undefined || b === undefined || a.some((value, i) => value !== b[i]));
+
+/** The performance as its keyed curves move it; solved limbs, which have none yet, as in the table.
+ * @param {Performance} performance @param {ReadonlyMap<string, KeyedCurve>} curves
+ * @param {ReadonlyMap<string, Uint8Array>} baked @returns {Performance} */
+function underOf(performance, curves, baked) {
   const tracks = new Map(performance.tracks);
+  const count = framesOf(performance);
   for (const [name, curve] of curves) tracks.set(name, sampled(curve, performance.first, count));
   for (const name of baked.keys()) {
     const dense = performance.tracks.get(name);
     if (dense !== undefined) tracks.set(name, dense.slice());
   }
-  /** @type {Performance} */
-  const under = { ...performance, tracks, solved: new Set(performance.solved) };
-  /** @type {Map<string, Float64Array>} */
-  const result = new Map();
-  const isSolved = (/** @type {readonly string[]} */ joints) =>
-    joints.some((joint) => [..."xyz"].some((axis) => baked.has(`${joint} rotation.${axis}`)));
-  // A limb whose tracks nobody touched keeps the clean shot's curves: there is nothing to solve.
-  const isAsClean = (/** @type {readonly string[]} */ joints) =>
-    clean !== performance &&
-    joints.every((joint) =>
-      [..."xyz"].every((axis) => {
-        const [now, was] = [performance, clean].map(({ tracks }) => tracks.get(`${joint} rotation.${axis}`));
-        return (
-          now === was || (now !== undefined && was !== undefined && now.every((value, i) => value === was[i]))
-        );
-      }),
-    );
-  const holds = clean.events.filter((event) => event.kind === "hold-prop");
-  for (const event of holds) carryProp(performance, under, event, isSolved, result);
-  for (const figure of performance.figures) {
-    figure.body.limbs.forEach((limb, index) => {
-      const { turned, end } = chainOfLimb(limb);
-      if (!isSolved(turned) || isAsClean(limb.joints)) return;
-      if (!clean.events.some((event) => meets(event, figure.id, index))) return;
-      const held = holds.filter((event) => event.figure === figure.id && event.limbs.includes(index));
-      const wanted = goalOf(performance, under, end, held);
-      resolve(under, performance, figure.id, index, performance.first, performance.last, wanted);
-      for (const joint of limb.joints) {
-        for (const axis of "xyz") {
-          const name = `${joint} rotation.${axis}`;
-          const track = tracks.get(name);
-          if (baked.has(name) && track !== undefined) result.set(name, track);
-        }
-      }
-    });
-  }
-  return result;
+  return { ...performance, tracks, solved: new Set(performance.solved) };
 }
 
 /** World pose of a joint or prop per frame. @param {Performance} performance @param {string} joint
@@ -144,7 +153,7 @@ function carryProp(performance, under, event, isSolved, result) {
   const [table, keyedEnd] = [poseOf(performance, carrier.end), poseOf(under, carrier.end)];
   const prop = poseOf(performance, event.prop);
   const { first, last } = performance;
-  const names = [..."xyz"].flatMap((axis) => [
+  const names = axes.flatMap((axis) => [
     `${event.prop} translation.${axis}`,
     `${event.prop} rotation.${axis}`,
   ]);
