@@ -6,7 +6,7 @@
  */
 import { cross, dot, length, scale, subtract, unit } from "../../../../demo/motion/vector.mjs";
 import { addKnots } from "./tools/curve.mjs";
-import { fitted } from "./tools/fit.mjs";
+import { fitted, tried } from "./tools/fit.mjs";
 import { channelsOf } from "./tools/local.mjs";
 import { beside, bringEnd } from "./tools/solve.mjs";
 import {
@@ -108,7 +108,13 @@ function kinkPlaces(clean, random) {
     };
     const place = placeOn(one, at - span, at + span, { ...detail, sign: random.chance(0.5) ? 1 : -1 });
     if (corner(channels, place, channels) > 18) return undefined;
-    const { missed } = aside(clean, place);
-    return missed < 0.3 * move.spacing * span ? place : undefined;
+    const { by } = aside(clean, place);
+    const greatest = tried(
+      clean,
+      one.joints,
+      (trial) => displace(trial, place, by, 2),
+      (poses) => corner(poses, place, channels),
+    );
+    return greatest >= 110 ? place : undefined;
   });
 }

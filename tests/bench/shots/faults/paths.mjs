@@ -9,7 +9,7 @@ import { dot, length, subtract } from "../../../../demo/motion/vector.mjs";
 import { posesOf, valueAt } from "../poses.mjs";
 import { kinkedPath } from "./paths-corners.mjs";
 import { meanSlope, redraw } from "./tools/curve.mjs";
-import { fitted, trialOf } from "./tools/fit.mjs";
+import { fitted, tried } from "./tools/fit.mjs";
 import { angleBetween, channelsOf } from "./tools/local.mjs";
 import { beside, bringEnd } from "./tools/solve.mjs";
 import {
@@ -84,7 +84,7 @@ const retracedPath = {
   sizes: [
     {
       value: 0.7,
-      reason: "A third of the loop is left, two to four hundredths of its length: it looks thin.",
+      reason: "A third of the loop is left, a hundredth of its length or so: it looks thin.",
     },
     { value: 0.85, reason: "Out and back lie a line's width apart." },
     { value: 1, reason: "The same line twice: the part goes back and forth on a rail." },
@@ -101,10 +101,14 @@ const retracedPath = {
       drawn(random, all, ({ weight }) => weight),
       ({ one, way }) => {
         const place = placeOn(one, way.out[0], way.back[1], { way });
-        if (opening(channels, channels, place) < 0.06) return undefined;
-        const trial = trialOf(clean, one.joints);
-        flatten(trial, place, 1);
-        return openingTaken(channelsOf(trial), place, channels) >= 0.9 ? place : undefined;
+        if (opening(channels, channels, place) < 0.03) return undefined;
+        const greatest = tried(
+          clean,
+          one.joints,
+          (trial) => flatten(trial, place, 1),
+          (poses) => openingTaken(poses, place, channels),
+        );
+        return greatest >= 0.85 ? place : undefined;
       },
     );
   },
@@ -130,14 +134,18 @@ function returnsOf(clean, one) {
   const path = pathOf(clean, one);
   const at = (/** @type {number} */ frame) => path[frame - clean.performance.first];
   const moves = movesOf(clean, one);
-  return moves.slice(1).flatMap((back, i) => {
-    const out = moves[i];
+  const long = framesAt24(clean, 5);
+  return moves.flatMap((out, i) => {
     const away = length(subtract(at(out.to), at(out.from)));
-    const left = length(subtract(at(back.to), at(out.from)));
-    const rest = back.from - out.to;
-    const fits = away > 0.05 * one.figure.body.stature && left < 0.25 * away && rest < framesAt24(clean, 16);
-    const isLong = Math.min(out.to - out.from, back.to - back.from) >= framesAt24(clean, 5);
-    if (!fits || !isLong) return [];
+    if (away < 0.05 * one.figure.body.stature || out.to - out.from < long) return [];
+    const back = moves
+      .slice(i + 1)
+      .find(
+        (next) => length(subtract(at(next.to), at(out.from))) < 0.25 * away && next.to - next.from >= long,
+      );
+    // What is held longer is a new thought, and nobody compares the paths.
+    if (back === undefined || back.from - out.to > framesAt24(clean, 40)) return [];
+    if (length(subtract(at(back.from), at(out.to))) > 0.25 * away) return [];
     return [{ out: /** @type {[number, number]} */ ([out.from, out.to]), back: [back.from, back.to] }];
   });
 }
@@ -234,9 +242,14 @@ const straightPath = {
       const [p, q] = [from, to].map((frame) => poses.position(carrier, frame));
       const turned = angleBetween(poses.orientation(carrier, from), poses.orientation(carrier, to));
       if (length(subtract(p, q)) > 0.3 * chord || turned > 15) return undefined;
-      const trial = trialOf(clean, one.joints);
-      layOnLine(trial, place, lineUp(clean, place), 1);
-      return bowTaken(channelsOf(trial), place, channels) >= 0.85 ? place : undefined;
+      const knots = lineUp(clean, place);
+      const greatest = tried(
+        clean,
+        one.joints,
+        (trial) => layOnLine(trial, place, knots, 1),
+        (poses) => bowTaken(poses, place, channels),
+      );
+      return greatest >= 0.85 ? place : undefined;
     });
   },
   edit: (shot, place, size) => {

@@ -6,7 +6,7 @@
  * @import { Move, Mover } from "./tools/where.mjs"
  */
 import { cutAt, meanSlope, reshape } from "./tools/curve.mjs";
-import { fitted } from "./tools/fit.mjs";
+import { fitted, tried } from "./tools/fit.mjs";
 import { channelsOf } from "./tools/local.mjs";
 import {
   curvesAt,
@@ -56,6 +56,9 @@ function sharpest(poses, place, twin) {
   return most / spot.spacing;
 }
 
+/** Mean slopes at the wall, at most. */
+const sharpestSlope = 2.5;
+
 /** Moves long and wide enough to be seen to ease. @param {KeyedShot} clean @param {Move} move @param {Mover} one */
 const isEased = (clean, { from, to, spacing }, { figure }) =>
   to - from >= framesAt24(clean, 8) && spacing > 0.006 * figure.body.stature;
@@ -78,7 +81,14 @@ function wallPlaces(clean, random, isStop) {
     const at = isStop ? peak + span : peak - span;
     if (isStop ? at > to - 1 : at < from + 1) return undefined;
     const found = { ...place, at };
-    return sharpest(channels, found, channels) <= 0.28 ? found : undefined;
+    if (sharpest(channels, found, channels) > 0.28) return undefined;
+    const greatest = tried(
+      clean,
+      one.joints,
+      (trial) => wall(trial, found, sharpestSlope),
+      (poses) => sharpest(poses, found, channels),
+    );
+    return greatest >= 0.95 ? found : undefined;
   });
 }
 
@@ -108,7 +118,7 @@ const wallKind = (what) => ({
       (trial, amount) => wall(trial, place, amount),
       (poses, twin) => sharpest(poses, place, twin),
       size,
-      [0, 2.5],
+      [0, sharpestSlope],
     ),
   measure: sharpest,
 });
@@ -123,6 +133,15 @@ function evenness(poses, place, twin) {
   const mean = steps.reduce((sum, step) => sum + step, 0) / steps.length;
   const variance = steps.reduce((sum, step) => sum + (step - mean) ** 2, 0) / steps.length;
   return 1 - Math.sqrt(variance) / (mean || 1) / easedVariation;
+}
+
+/** Takes the ease out of a move: slopes at its ends, and all between, go towards the mean. @param {KeyedShot} shot @param {Place} place @param {number} share */
+function straighten(shot, place, share) {
+  const { start, end } = spotOf(place);
+  for (const curve of curvesAt(shot, place)) {
+    const mean = (cutAt(curve, end).value - cutAt(curve, start).value) / (end - start);
+    reshape(curve, start, end, share * mean, share * mean);
+  }
 }
 
 /** @type {FaultKind} */
@@ -153,20 +172,21 @@ const evenSpacing = {
       if (!isEased(clean, move, one) || from < first + 2 || to > last - 3) return undefined;
       if (move.travel < 0.04 * one.figure.body.stature) return undefined;
       const place = placeOn(one, from, to, { start: from, end: to, spacing: move.spacing });
-      return evenness(channels, place, channels) <= 0.33 ? place : undefined;
+      if (evenness(channels, place, channels) > 0.33) return undefined;
+      const greatest = tried(
+        clean,
+        one.joints,
+        (trial) => straighten(trial, place, 1),
+        (poses) => evenness(poses, place, channels),
+      );
+      return greatest >= 0.85 ? place : undefined;
     });
   },
   edit: (shot, place, size) =>
     fitted(
       shot,
       spotOf(place).joints,
-      (trial, amount) => {
-        const { start, end } = spotOf(place);
-        for (const curve of curvesAt(trial, place)) {
-          const mean = (cutAt(curve, end).value - cutAt(curve, start).value) / (end - start);
-          reshape(curve, start, end, amount * mean, amount * mean);
-        }
-      },
+      (trial, amount) => straighten(trial, place, amount),
       (poses, twin) => evenness(poses, place, twin),
       size,
       [0, 1],

@@ -1,22 +1,37 @@
 // @ts-check
 /**
  * Pose to pose: the parts of a figure start and arrive on the same frames, their offsets taken out.
- * @import { FaultKind, KeyedShot, Place } from "../types.d.ts"
+ * @import { FaultKind, KeyedShot, Place, Random } from "../types.d.ts"
  * @import { Channels } from "./tools/local.mjs"
  * @import { Move, Mover } from "./tools/where.mjs"
  */
 import { cutAt, reshape } from "./tools/curve.mjs";
+import { tried } from "./tools/fit.mjs";
 import { channelsOf } from "./tools/local.mjs";
-import { curvesOf, framesAt24, jointsIn, movesOf, placeOn, spotOf, stepsAt } from "./tools/where.mjs";
+import {
+  curvesOf,
+  framesAt24,
+  jointsIn,
+  movesOf,
+  pathOf,
+  placeOn,
+  spacingOf,
+  spotOf,
+  stepsAt,
+} from "./tools/where.mjs";
 
 /** @typedef {{ one: Mover, move: Move }} Moved */
 
 const median = (/** @type {number[]} */ values) => values.toSorted((a, b) => a - b)[values.length >> 1];
 
-/** First and last step of a stretch above an eighth of its quickest. @param {number[]} steps */
+/** First and last step of the move around the quickest one: those above a sixth of it. @param {number[]} steps */
 function ends(steps) {
-  const limit = Math.max(...steps) / 8;
-  return [steps.findIndex((step) => step > limit), steps.findLastIndex((step) => step > limit)];
+  const most = Math.max(...steps);
+  const peak = steps.indexOf(most);
+  let [from, to] = [peak, peak];
+  while (from > 0 && steps[from - 1] > most / 6) from--;
+  while (to + 1 < steps.length && steps[to + 1] > most / 6) to++;
+  return [from, to];
 }
 
 /** Share of the moving parts that start, and that arrive, within a frame (at 24 per second) of the middle one. @param {Channels} poses @param {Place} place @param {Channels} twin */
@@ -43,10 +58,8 @@ function unite(shot, place, count) {
   for (const { one, move } of parts.slice(0, count)) {
     for (const curve of curvesOf(shot, one.joint)) {
       const [from, to] = [Math.min(start, move.from), Math.max(end, move.to)];
-      const before = cutAt(curve, move.from).value;
-      const after = cutAt(curve, move.to).value;
-      cutAt(curve, from);
-      cutAt(curve, to);
+      const before = cutAt(curve, from).value;
+      const after = cutAt(curve, to).value;
       cutAt(curve, start).value = before;
       cutAt(curve, end).value = after;
       if (from < start) reshape(curve, from, start, 0, 0);
@@ -57,7 +70,39 @@ function unite(shot, place, count) {
 }
 
 /** Fewest parts that make a pose. */
-const fewest = 5;
+const fewest = 4;
+/** Parts that act: the ground holds legs and root, and what is loose only drags. */
+const actors = new Set(["arm", "head", "neck", "wing", "tail", "fin"]);
+
+/**
+ * The parts that move along with one, each from rest to rest.
+ * @param {KeyedShot} clean @param {Random} random @param {readonly Moved[]} moved of one figure @param {Moved} reference
+ * @returns {Place | undefined}
+ */
+function poseChange(clean, random, moved, reference) {
+  const { from, to } = reference.move;
+  const margin = framesAt24(clean, 4);
+  const parts = new Map();
+  for (const { one, move } of moved) {
+    const shared = Math.min(to, move.to) - Math.max(from, move.from);
+    const inside = move.from > from - margin && move.to < to + margin;
+    if (!inside || shared < 0.6 * (move.to - move.from) || shared < 0.6 * (to - from)) continue;
+    const start = from - margin - clean.performance.first;
+    const around = spacingOf(pathOf(clean, one)).slice(start, start + to - from + 2 * margin);
+    const rests = around.every((step, i) => {
+      const frame = from - margin + i;
+      return (frame >= move.from && frame < move.to) || step < move.spacing / 6;
+    });
+    if (rests && !parts.has(one.joint)) parts.set(one.joint, { one, move });
+  }
+  const list = random.shuffled([...parts.values()]);
+  if (list.length < fewest) return undefined;
+  const start = median(list.map(({ move }) => move.from));
+  const end = median(list.map(({ move }) => move.to));
+  const joints = list.map(({ one }) => one.joint);
+  const place = placeOn(reference.one, from - margin, to + margin, { parts: list, start, end });
+  return { ...place, joints, also: [...new Set([...joints, reference.one.figure.body.root])] };
+}
 
 /** @type {FaultKind} */
 const sameFrame = {
@@ -82,7 +127,10 @@ const sameFrame = {
     if (clean.style.stage === "blocked") return [];
     const { figures, first, last } = clean.performance;
     const channels = channelsOf(clean);
-    const all = jointsIn(clean).filter(({ part }) => part !== "leg" && part !== "root" && part !== "loose");
+    // One joint of the trunk speaks for all: a spine that turns as one is another fault.
+    const all = jointsIn(clean).filter(({ part, joint, figure: { body } }) =>
+      part === "trunk" ? joint === body.trunk[body.trunk.length - 1] : actors.has(part),
+    );
     const places = figures.flatMap((figure) => {
       const moved = all
         .filter((one) => one.figure === figure)
@@ -90,22 +138,16 @@ const sameFrame = {
       return moved.flatMap((reference) => {
         const { from, to } = reference.move;
         if (to - from < framesAt24(clean, 8) || from < first + 6 || to > last - 6) return [];
-        const margin = framesAt24(clean, 4);
-        const parts = new Map();
-        for (const { one, move } of moved) {
-          const shared = Math.min(to, move.to) - Math.max(from, move.from);
-          const fits = shared > 0.6 * (move.to - move.from) && shared > 0.6 * (to - from);
-          const inside = move.from > from - margin && move.to < to + margin;
-          if (fits && inside && !parts.has(one.joint)) parts.set(one.joint, { one, move });
-        }
-        const list = random.shuffled([...parts.values()]);
-        if (list.length < fewest) return [];
-        const start = median(list.map(({ move }) => move.from));
-        const end = median(list.map(({ move }) => move.to));
-        const joints = list.map(({ one }) => one.joint);
-        const place = placeOn(reference.one, from - margin, to + margin, { parts: list, start, end });
-        const whole = { ...place, joints, also: [...new Set([...joints, figure.body.root])] };
-        return unison(channels, whole, channels) <= 0.4 ? [whole] : [];
+        const place = poseChange(clean, random, moved, reference);
+        if (place === undefined || unison(channels, place, channels) > 0.4) return [];
+        const { length } = /** @type {Moved[]} */ (place["parts"]);
+        const greatest = tried(
+          clean,
+          spotOf(place).joints,
+          (trial) => unite(trial, place, length),
+          (poses) => unison(poses, place, channels),
+        );
+        return greatest >= 0.95 ? [place] : [];
       });
     });
     return random.shuffled(places).slice(0, 30);

@@ -4,8 +4,9 @@
  * @import { FaultKind, KeyedShot, Place, Random } from "../types.d.ts"
  * @import { Channels } from "./tools/local.mjs"
  */
+import { multiply } from "../../../../demo/motion/vector.mjs";
 import { clearBetween, cutAt, keyIndex, meanSlope, reshape } from "./tools/curve.mjs";
-import { fitted, trialOf } from "./tools/fit.mjs";
+import { fitted, tried } from "./tools/fit.mjs";
 import { angleBetween, channelsOf, localOf } from "./tools/local.mjs";
 import {
   curvesAt,
@@ -30,12 +31,12 @@ function hitch(shot, place, frames) {
   for (const curve of curvesAt(shot, place)) {
     const until = sign > 0 ? at + frames + 1 : end;
     cutAt(curve, until);
-    const slope = meanSlope(curve, until);
+    const [own, slope] = [meanSlope(curve, at), meanSlope(curve, until)];
     const { value } = cutAt(curve, at);
     cutAt(curve, at + frames).value = value;
     reshape(curve, at, at + frames, 0, 0);
     const mean = (cutAt(curve, until).value - value) / (until - at - frames);
-    reshape(curve, at + frames, until, mean, sign > 0 ? mean : slope);
+    reshape(curve, at + frames, until, sign > 0 ? mean : own, sign > 0 ? mean : slope);
   }
 }
 
@@ -90,7 +91,17 @@ function hitchPlaces(clean, random, later) {
       const rest = stepsAt(channels, channels, spotOf(place), to, to + wait + 1);
       if (Math.max(...rest) > move.spacing / 6) return undefined;
     }
-    return { ...place, spacing: steps.reduce((sum, step) => sum + step, 0) / steps.length };
+    const found = { ...place, spacing: steps.reduce((sum, step) => sum + step, 0) / steps.length };
+    const isSound = [1, longest].every((size) => {
+      const still = tried(
+        clean,
+        one.joints,
+        (trial) => (later ? delayed : hitch)(trial, found, framesAt24(clean, size)),
+        (poses) => stillFrames(poses, found, channels),
+      );
+      return still > 0.75 * size && still < size + 1;
+    });
+    return isSound ? found : undefined;
   });
 }
 
@@ -136,6 +147,9 @@ function unevenly(shot, place, share) {
   }
 }
 
+/** Nearly all of the slope goes to one side. */
+const greatestShare = 0.98;
+
 /** Doublings or halvings of the spacing from one frame to the next, at most. @param {Channels} poses @param {Place} place @param {Channels} twin */
 function doublings(poses, place, twin) {
   const spot = spotOf(place);
@@ -171,7 +185,14 @@ const spacingJump = {
       if (reach < 3) return undefined;
       const detail = { at, start: at - reach, end: at + reach, spacing: move.spacing };
       const place = placeOn(one, at - 2, at + 2, { ...detail, sign: random.chance(0.6) ? 1 : -1 });
-      return doublings(channels, place, channels) <= 0.45 ? place : undefined;
+      if (doublings(channels, place, channels) > 0.45) return undefined;
+      const greatest = tried(
+        clean,
+        one.joints,
+        (trial) => unevenly(trial, place, greatestShare),
+        (poses) => doublings(poses, place, channels),
+      );
+      return greatest >= 2.3 ? place : undefined;
     });
   },
   edit: (shot, place, size) =>
@@ -181,7 +202,7 @@ const spacingJump = {
       (trial, amount) => unevenly(trial, place, amount),
       (poses, twin) => doublings(poses, place, twin),
       size,
-      [0, 0.98],
+      [0, greatestShare],
     ),
   measure: doublings,
 };
@@ -206,8 +227,10 @@ function timesQuickest(poses, place, twin) {
   }
   /** @type {number[][]} */
   const turns = [];
-  for (let frame = spot.start; frame <= spot.end; frame++)
-    turns.push(localOf(poses, spot.lever.chain[0], frame).turn);
+  for (let frame = spot.start; frame <= spot.end; frame++) {
+    const chain = spot.lever.chain.filter(({ id }) => spot.joints.includes(id));
+    turns.push(chain.map((joint) => localOf(poses, joint, frame).turn).reduce(multiply));
+  }
   const most = Math.max(...turns.slice(1).map((turn, i) => angleBetween(turns[i], turn)));
   return (most * rate) / limit;
 }
@@ -251,9 +274,13 @@ const overSpeed = {
       });
       if (timesQuickest(channels, place, channels) > 0.5) return undefined;
       // One and a half times the move in one frame must do: a key that is near, and too strong as well.
-      const trial = trialOf(clean, one.joints);
-      tooNear(trial, place, 1.5);
-      return timesQuickest(channelsOf(trial), place, channels) >= 2 ? place : undefined;
+      const greatest = tried(
+        clean,
+        one.joints,
+        (trial) => tooNear(trial, place, 1.5),
+        (poses) => timesQuickest(poses, place, channels),
+      );
+      return greatest >= 2 ? place : undefined;
     });
   },
   edit: (shot, place, size) =>

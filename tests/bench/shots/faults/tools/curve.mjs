@@ -107,7 +107,7 @@ export function denseIn(curve, from, to) {
 }
 
 /**
- * Sets a key on the curve, so that it runs on as before (neighbouring smooth keys may find other slopes).
+ * Sets a key on the curve, so that it runs on as before.
  * @param {KeyedCurve} curve @param {number} frame
  * @returns {Key} the key on this frame
  */
@@ -115,6 +115,7 @@ export function cutAt(curve, frame) {
   const { keys } = curve;
   const there = keyIndex(curve, frame);
   if (there >= 0) return keys[there];
+  fasten(curve, frame, frame);
   const i = keyBefore(curve, frame);
   /** @type {Key} */
   const key = { frame, value: valueAt(curve, frame) };
@@ -169,6 +170,7 @@ export function clearBetween(curve, from, to) {
  * @param {number} slopeFrom value per frame @param {number} slopeTo
  */
 export function reshape(curve, from, to, slopeFrom, slopeTo) {
+  fasten(curve, from, to);
   const [a, b] = [cutAt(curve, from), cutAt(curve, to)];
   const span = to - from;
   const course = (/** @type {number} */ frame) => {
@@ -222,18 +224,20 @@ export function addKnots(curve, knots) {
 }
 
 /**
- * Writes down the handles of smooth segments, which would else find other slopes when a neighbour moves.
+ * Writes down the handles of smooth segments from one frame to another, and of those beside them, which would else find
+ * other slopes when a neighbour moves.
  * @param {KeyedCurve} curve @param {number} from @param {number} to
  */
 function fasten(curve, from, to) {
   const { keys } = curve;
-  const start = Math.max(0, keyBefore(curve, from));
+  if (curve.interpolation === "linear" || curve.interpolation === "step") return;
   /** @type {[number, [number, number][]][]} */
   const found = [];
-  for (let i = start; i + 1 < keys.length && keys[i].frame < to - sameFrame; i++) {
+  for (let i = Math.max(0, keyBefore(curve, from) - 1); i + 1 < keys.length; i++) {
     const mode = modeAt(curve, i);
     const open = mode === "bezier" && (keys[i].out === undefined || keys[i + 1].in === undefined);
     if (mode === "smooth" || open) found.push([i, controls(curve, i)]);
+    if (keys[i].frame > to) break;
   }
   for (const [i, [p, q, r, s]] of found) {
     keys[i].out = [q[0] - p[0], q[1] - p[1]];

@@ -44,6 +44,17 @@ export function fitted(shot, joints, slip, measure, size, [low, high]) {
   slip(shot, b);
 }
 
+/**
+ * What a slip's measure comes to on a clean shot, for finding out whether a place can take it.
+ * @param {KeyedShot} clean @param {readonly string[]} joints @param {(shot: KeyedShot) => void} slip
+ * @param {(poses: Channels, twin: Channels) => number} measure
+ */
+export function tried(clean, joints, slip, measure) {
+  const trial = trialOf(clean, joints);
+  slip(trial);
+  return measure(channelsOf(trial), channelsOf(clean));
+}
+
 /** Grows a value until a rising function reaches a goal; undefined where the greatest does not. @param {(value: number) => number} f @param {number} goal @param {number} greatest */
 export function reaching(f, goal, greatest) {
   if (f(greatest) < goal) return undefined;

@@ -34,7 +34,19 @@ export function partOf(body, joint) {
   if (joint === body.root) return "root";
   if (joint === body.head) return "head";
   if (body.trunk.includes(joint)) return "trunk";
+  if (neckOf(body).includes(joint)) return "neck";
   return body.limbs.find(({ joints }) => joints.includes(joint))?.kind ?? "other";
+}
+
+/** Joints between the trunk and the head, from the trunk on. @param {Body} body @returns {string[]} */
+function neckOf({ joints, head, trunk }) {
+  const parents = new Map(joints.map(({ id, parent }) => [id, parent]));
+  const way = [];
+  for (let at = head === null ? null : parents.get(head); at; at = parents.get(at)) {
+    if (trunk.includes(at)) return way;
+    way.unshift(at);
+  }
+  return [];
 }
 
 /**
@@ -107,16 +119,18 @@ export function jointsIn(shot) {
 }
 
 /**
- * Limbs as a whole, and the joints of trunk and head one by one: what makes a move. Legs only of bodies that do not
- * stand on them.
+ * Limbs as a whole, neck and head as one, and the joints of the trunk one by one: what makes a move. No legs, which the
+ * ground holds, and nothing that only drags.
  * @param {KeyedShot} shot @returns {Mover[]}
  */
 export function moversIn(shot) {
-  const single = jointsIn(shot).filter(({ limb, part }) => limb === undefined && part !== "root");
+  const single = jointsIn(shot).filter(
+    ({ limb, part }) => limb === undefined && (part === "trunk" || part === "other"),
+  );
   const limbs = shot.performance.figures.flatMap((figure) =>
-    figure.body.limbs.flatMap(({ kind, joints }, index) => {
+    chainsOf(figure.body).flatMap(({ kind, joints, index }) => {
       const driven = joints.filter((joint) => curvesOf(shot, joint).length > 0);
-      if (kind === "leg" || kind === "loose" || driven.length === 0) return [];
+      if (driven.length === 0) return [];
       const joint = joints[joints.length - 1];
       /** @type {Mover} */
       const one = {
@@ -133,6 +147,20 @@ export function moversIn(shot) {
     }),
   );
   return weighted([...single, ...limbs]);
+}
+
+/**
+ * Chains that make moves of their own.
+ * @param {Body} body
+ * @returns {{ kind: Part, joints: readonly string[], index: number | undefined }[]}
+ */
+function chainsOf(body) {
+  const limbs = body.limbs
+    .map(({ kind, joints }, index) => ({ kind: /** @type {Part} */ (kind), joints, index }))
+    .filter(({ kind }) => kind !== "leg" && kind !== "loose");
+  const { head } = body;
+  if (head === null || limbs.some(({ joints }) => joints.includes(head))) return limbs;
+  return [...limbs, { kind: "head", joints: [...neckOf(body), head], index: undefined }];
 }
 
 /** Each part of the body weighs the same however many joints it has. @param {Mover[]} all @returns {Mover[]} */
