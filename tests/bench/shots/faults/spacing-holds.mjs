@@ -49,8 +49,10 @@ function frozenFrames(poses, place) {
 
 /** All curves hold from one frame to another; then they go on as they were meant to. @param {KeyedShot} shot @param {Place} place @param {number} from @param {number} to */
 function freeze(shot, place, from, to) {
-  for (const joint of spotOf(place).joints) {
-    for (const curve of curvesOf(shot, joint)) {
+  const figure = shot.performance.figures.find(({ id }) => id === place.figure);
+  // Fingers too, though nobody judges them one by one.
+  for (const { id } of figure?.body.joints ?? []) {
+    for (const curve of curvesOf(shot, id)) {
       const { value } = cutAt(curve, from);
       cutAt(curve, to).value = value;
       reshape(curve, from, to, 0, 0);

@@ -1,0 +1,78 @@
+import { describe, expect, test } from "vitest";
+import { load } from "./bodies-for-tests.ts";
+import { cleanShots, describeKinds, triedIn } from "./faults-proof.ts";
+import type { FaultKind, Joint, Poses, Vector } from "./types.d.ts";
+
+const { spacingFaults } = (await load("faults/spacing.mjs")) as { spacingFaults: FaultKind[] };
+const { posesOf } = await load("poses.mjs");
+const kindOf = (name: string) => spacingFaults.find((kind) => kind.name === name)!;
+
+const shots = cleanShots("spacing", 6);
+const apart = (a: readonly number[], b: readonly number[]) =>
+  Math.hypot(...a.map((value, k) => value - b[k]));
+
+describeKinds(spacingFaults, shots, ["same frame", "frozen hold"]);
+
+describe("what is seen of it", () => {
+  test("a pop takes the end of the limb aside on its frame by as much as planned, in the world, and on no other", () => {
+    for (const { clean, place, faulty } of triedIn(shots, kindOf("pop"))) {
+      const poses: Poses = posesOf(faulty[1]);
+      const { chain, end } = place["lever"] as { chain: Joint[]; end: Vector };
+      const { id } = chain[chain.length - 1];
+      const off = [-1, 0, 1].map((by) =>
+        apart(poses.point(id, end, place.from + by), clean.twin.point(id, end, place.from + by)),
+      );
+      expect(off[1]).toBeCloseTo(0.015 * (place["stature"] as number), 4);
+      expect(off[0]).toBeLessThan(1e-6);
+      expect(off[2]).toBeLessThan(1e-6);
+    }
+  });
+
+  test("a frozen end leaves every joint of the figure where it is", () => {
+    for (const { place, faulty, clean } of triedIn(shots, kindOf("frozen end"))) {
+      const poses: Poses = posesOf(faulty[0]);
+      const figure = clean.shot.performance.figures.find(({ id }) => id === place.figure)!;
+      const span = Math.round((6 * clean.shot.performance.rate) / 24);
+      for (const { id } of figure.body.joints) {
+        const last = poses.position(id, place.to);
+        for (let frame = place.to - span; frame < place.to; frame++) {
+          expect(apart(poses.position(id, frame), last)).toBeLessThan(1e-6);
+        }
+      }
+    }
+  });
+
+  test("after a hard stop and its wait the part goes on as it did", () => {
+    for (const { clean, place, faulty } of triedIn(shots, kindOf("hard stop"))) {
+      const poses: Poses = posesOf(faulty[2]);
+      for (let frame = place.to + 1; frame < poses.first + poses.count; frame++) {
+        expect(
+          apart(poses.position(place.joint, frame), clean.twin.position(place.joint, frame)),
+        ).toBeLessThan(1e-3);
+      }
+    }
+  });
+});
+
+describe("faults that overlap", () => {
+  test("a fault of what carries a limb changes nothing in the measure of the limb's own", () => {
+    const pop = kindOf("pop");
+    for (const clean of shots) {
+      const places = triedIn([clean], pop, 12);
+      const arm = places.find(({ place }) => /arm|hand/.test(place.joint));
+      if (arm === undefined) continue;
+      const carrier = places.find(
+        ({ place }) => place.also?.includes(arm.place.joint) && place.joint !== arm.place.joint,
+      );
+      if (carrier === undefined) continue;
+      const both = { ...arm.faulty[1], curves: new Map(arm.faulty[1].curves) };
+      for (const [name, curve] of carrier.faulty[2].curves) {
+        if (curve.joint === carrier.place.joint) both.curves.set(name, curve);
+      }
+      expect(pop.measure(posesOf(both), arm.place, clean.twin) / pop.sizes[1].value).toBeCloseTo(
+        arm.shares[1],
+        9,
+      );
+    }
+  });
+});
