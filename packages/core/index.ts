@@ -19,8 +19,15 @@ export {
   unitNames,
   units,
 } from "./base/quantity.ts";
+export {
+  conjugate,
+  multiplyQuaternions,
+  rotated,
+  rotationVectorOf,
+} from "./base/quaternion.ts";
 export * from "./base/sentence.ts";
 export * from "./base/study.ts";
+export { across, minus, pointAt, scaled, type Vector, vectorLength } from "./base/vector.ts";
 export { sampleCurve, valueAt } from "./curve/evaluate.ts";
 export * from "./document/edit.ts";
 export { applyKeyEdits, keyEditPatches } from "./document/edit-text.ts";

@@ -3,6 +3,8 @@
  * Conventions: unit quaternions, right-handed, q · v · q⁻¹ turns v.
  */
 
+import { lengthOf, type Vector } from "./vector.ts";
+
 type Numbers = Float64Array;
 
 /** out = a · b. `out` may be one of the operands. */
@@ -114,4 +116,89 @@ export function eulersToQuaternions(
     out[4 * i + 2] = cx * cysz + signZ * sx * sycz;
     out[4 * i + 3] = cx * cycz + signW * sx * sysz;
   }
+}
+
+/** out = q⁻¹ for a unit quaternion, the reverse turn; `out` may be `q`. */
+export function conjugateInto(q: Numbers, iq: number, out: Numbers, io: number): void {
+  out[io] = -q[iq];
+  out[io + 1] = -q[iq + 1];
+  out[io + 2] = -q[iq + 2];
+  out[io + 3] = q[iq + 3];
+}
+
+/** The reverse turn of a quaternion in an array. */
+export function conjugate(q: Numbers, at: number): Float64Array {
+  return Float64Array.of(-q[at], -q[at + 1], -q[at + 2], q[at + 3]);
+}
+
+/** A vector turned by a unit quaternion in an array. */
+export function rotated(q: Numbers, v: Vector, at = 0): Vector {
+  const out = Float64Array.from(v);
+  rotateVector(q, at, out, 0, out, 0);
+  return [out[0], out[1], out[2]];
+}
+
+/**
+ * Geodesic angle in radians, 0 to π, between two unit quaternions read at offsets of two arrays: 2·acos|a·b|, taken
+ * from their difference and their sum so that small angles keep the digits that the arc cosine loses.
+ */
+export function angleBetween(a: Float64Array, offsetA: number, b: Float64Array, offsetB: number): number {
+  let apart = 0;
+  let along = 0;
+  for (let k = 0; k < 4; k++) {
+    const difference = a[offsetA + k] - b[offsetB + k];
+    const sum = a[offsetA + k] + b[offsetB + k];
+    apart += difference * difference;
+    along += sum * sum;
+  }
+  return 4 * Math.atan2(Math.sqrt(Math.min(apart, along)), Math.sqrt(Math.max(apart, along)));
+}
+
+/** out = a turn as a rotation vector: its axis times its angle in radians, on the shorter way, at most half a turn. */
+export function rotationVectorInto(q: Numbers, iq: number, out: Numbers, io: number): void {
+  const sine = lengthOf(q[iq], q[iq + 1], q[iq + 2]);
+  const sign = q[iq + 3] < 0 ? -1 : 1;
+  const share = sine < 1e-12 ? 2 : (2 * Math.atan2(sine, sign * q[iq + 3])) / sine;
+  for (let k = 0; k < 3; k++) out[io + k] = sign * share * q[iq + k];
+}
+
+/** The same as a vector of its own. */
+export function rotationVectorOf(q: Numbers, at: number): [number, number, number] {
+  const out = new Float64Array(3);
+  rotationVectorInto(q, at, out, 0);
+  return [out[0], out[1], out[2]];
+}
+
+/** The rotation vector (radians) of a⁻¹·b, in the axes of `a`. */
+export function logBetween(a: Numbers, b: Numbers): [number, number, number] {
+  const turn = new Float64Array(4);
+  multiplyQuaternions(conjugate(a, 0), 0, b, 0, turn, 0);
+  return rotationVectorOf(turn, 0);
+}
+
+/** out = q · exp(v / 2): a quaternion turned further by a rotation vector in its own axes. */
+export function turnedBy(q: Numbers, v: ArrayLike<number>, out: Numbers): void {
+  const angle = lengthOf(v[0], v[1], v[2]);
+  const share = angle < 1e-12 ? 0.5 : Math.sin(0.5 * angle) / angle;
+  const turn = Float64Array.of(share * v[0], share * v[1], share * v[2], Math.cos(0.5 * angle));
+  multiplyQuaternions(q, 0, turn, 0, out, 0);
+}
+
+const inverse = new Float64Array(4);
+
+/**
+ * Turns a vector by the rotation that leads from one orientation to another: to · from⁻¹ · v.
+ * @param from series of quaternions [x, y, z, w] and the offset of the one to use; the same for `to`
+ * @param vector three numbers, changed in place
+ */
+export function rotateBetween(
+  from: Float64Array,
+  fromAt: number,
+  to: Float64Array,
+  toAt: number,
+  vector: Float64Array,
+): void {
+  conjugateInto(from, fromAt, inverse, 0);
+  rotateVector(inverse, 0, vector, 0, vector, 0);
+  rotateVector(to, toAt, vector, 0, vector, 0);
 }

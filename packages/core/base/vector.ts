@@ -1,3 +1,6 @@
+/** Vectors: three numbers each, or three arguments where nothing may be allocated. */
+export type Vector = readonly [number, number, number];
+
 /**
  * Length of a vector. `Math.hypot` guards against squares that overflow, which no motion in metres reaches, and puts
  * its arguments into an array on every call: within loops over frames it is several times slower and leaves garbage.
@@ -11,5 +14,40 @@ export function distanceBetween(a: Float64Array, i: number, b: Float64Array, k: 
   const x = b[3 * k] - a[3 * i];
   const y = b[3 * k + 1] - a[3 * i + 1];
   const z = b[3 * k + 2] - a[3 * i + 2];
-  return Math.sqrt(x * x + y * y + z * z);
+  return lengthOf(x, y, z);
+}
+
+export function vectorLength(v: Vector): number {
+  return lengthOf(v[0], v[1], v[2]);
+}
+
+export function plus(a: Vector, b: Vector): Vector {
+  return [a[0] + b[0], a[1] + b[1], a[2] + b[2]];
+}
+
+export function minus(a: Vector, b: Vector): Vector {
+  return [a[0] - b[0], a[1] - b[1], a[2] - b[2]];
+}
+
+export function scaled(v: Vector, factor: number): Vector {
+  return [v[0] * factor, v[1] * factor, v[2] * factor];
+}
+
+export function dot(a: Vector, b: Vector): number {
+  return a[0] * b[0] + a[1] * b[1] + a[2] * b[2];
+}
+
+export function cross(a: Vector, b: Vector): Vector {
+  return [a[1] * b[2] - a[2] * b[1], a[2] * b[0] - a[0] * b[2], a[0] * b[1] - a[1] * b[0]];
+}
+
+/** What of a vector stands square to a unit vector. */
+export function across(v: Vector, axis: Vector): Vector {
+  const along = dot(v, axis);
+  return [v[0] - along * axis[0], v[1] - along * axis[1], v[2] - along * axis[2]];
+}
+
+/** Point `i` of a path. */
+export function pointAt(path: Float64Array, i: number): Vector {
+  return [path[3 * i], path[3 * i + 1], path[3 * i + 2]];
 }

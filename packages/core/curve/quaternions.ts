@@ -1,3 +1,5 @@
+import { conjugateInto, multiplyQuaternions, rotationVectorInto } from "../base/quaternion.ts";
+import { lengthOf } from "../base/vector.ts";
 import { cubicMode, type Keys, keyAfter, keyAtOrBefore, keyBefore, linearMode, stepMode } from "./keys.ts";
 
 /**
@@ -81,7 +83,7 @@ function turnAt(u: number, out: Float64Array, io: number): void {
   const x = u * (turn[0] + u * (turn[3] + u * turn[6]));
   const y = u * (turn[1] + u * (turn[4] + u * turn[7]));
   const z = u * (turn[2] + u * (turn[5] + u * turn[8]));
-  const angle = Math.sqrt(x * x + y * y + z * z);
+  const angle = lengthOf(x, y, z);
   const w = Math.cos(0.5 * angle);
   const share = angle < 1e-9 ? 0.5 : Math.sin(0.5 * angle) / angle;
   const bx = base[0];
@@ -159,8 +161,13 @@ function smoothVelocity(keys: Keys, key: number, out: Float64Array): void {
   for (let k = 0; k < 3; k++) {
     out[k] = (arcBefore[k] / spanBefore) * share + (arcAfter[k] / spanAfter) * (1 - share);
   }
-  const limit = (2 * dot) / Math.max(length(arcBefore) * spanAfter, length(arcAfter) * spanBefore);
-  const speed = length(out);
+  const limit =
+    (2 * dot) /
+    Math.max(
+      lengthOf(arcBefore[0], arcBefore[1], arcBefore[2]) * spanAfter,
+      lengthOf(arcAfter[0], arcAfter[1], arcAfter[2]) * spanBefore,
+    );
+  const speed = lengthOf(out[0], out[1], out[2]);
   if (speed > limit) for (let k = 0; k < 3; k++) out[k] *= limit / speed;
 }
 
@@ -171,18 +178,9 @@ const to = new Float64Array(4);
 function relativeTurn(keys: Keys, a: number, b: number, out: Float64Array): void {
   copyUnit(keys, a, from, 0);
   copyUnit(keys, b, to, 0);
-  const [ax, ay, az, aw] = from;
-  const [bx, by, bz, bw] = to;
-  const x = aw * bx - ax * bw - ay * bz + az * by;
-  const y = aw * by + ax * bz - ay * bw - az * bx;
-  const z = aw * bz - ax * by + ay * bx - az * bw;
-  const w = aw * bw + ax * bx + ay * by + az * bz;
-  const sine = Math.sqrt(x * x + y * y + z * z);
-  const share = sine < 1e-12 ? 2 : (2 * Math.atan2(sine, Math.abs(w))) / sine;
-  const sign = w < 0 ? -1 : 1;
-  out[0] = sign * share * x;
-  out[1] = sign * share * y;
-  out[2] = sign * share * z;
+  conjugateInto(from, 0, from, 0);
+  multiplyQuaternions(from, 0, to, 0, from, 0);
+  rotationVectorInto(from, 0, out, 0);
 }
 
 /**
@@ -191,7 +189,7 @@ function relativeTurn(keys: Keys, a: number, b: number, out: Float64Array): void
  * models, information theory, and Lie groups", volume 2, chapter 10).
  */
 function toVectorRate(r: Float64Array, w: Float64Array): void {
-  const angle = length(r);
+  const angle = lengthOf(r[0], r[1], r[2]);
   const factor = angle < 1e-3 ? 1 / 12 : 1 / (angle * angle) - 1 / (2 * angle * Math.tan(0.5 * angle));
   const cx = r[1] * w[2] - r[2] * w[1];
   const cy = r[2] * w[0] - r[0] * w[2];
@@ -199,10 +197,6 @@ function toVectorRate(r: Float64Array, w: Float64Array): void {
   w[0] += 0.5 * cx + factor * (r[1] * cz - r[2] * cy);
   w[1] += 0.5 * cy + factor * (r[2] * cx - r[0] * cz);
   w[2] += 0.5 * cz + factor * (r[0] * cy - r[1] * cx);
-}
-
-function length(v: Float64Array): number {
-  return Math.sqrt(v[0] * v[0] + v[1] * v[1] + v[2] * v[2]);
 }
 
 /** A key's quaternion at length 1; no turn where it is zero. */

@@ -1,4 +1,5 @@
 import type { Dimension } from "../base/quantity.ts";
+import { angleBetween } from "../base/quaternion.ts";
 import { floats } from "../base/room.ts";
 import { measure, type Study } from "../base/study.ts";
 import { lengthOf } from "../base/vector.ts";
@@ -10,7 +11,6 @@ import { plantedAt } from "../motion/ground/contact.ts";
 import { groundOf } from "../motion/ground/foot.ts";
 import { heightsOver } from "../motion/ground/surface.ts";
 import { heldOf } from "../motion/path/held.ts";
-import { angleBetween } from "../motion/path/rotation.ts";
 import { accelerationOf, angularSpeedOf, spacingOf, speedOf } from "../motion/path/spacing.ts";
 import { figureOfNode, figuresOf } from "../rig/body.ts";
 import { worldOf } from "../rig/pose.ts";

@@ -1,4 +1,4 @@
-import { rotateBetween } from "../base/rigid.ts";
+import { rotateBetween } from "../base/quaternion.ts";
 import { floats } from "../base/room.ts";
 import type { Study } from "../base/study.ts";
 import { sampleCurveWithout } from "../curve/evaluate.ts";

@@ -1,9 +1,8 @@
 import fc from "fast-check";
 import { describe, expect, test } from "vitest";
-import { eulerToQuaternion } from "../../../packages/core/base/quaternion.ts";
+import { angleBetween, eulerToQuaternion } from "../../../packages/core/base/quaternion.ts";
 import { rotationOrders } from "../../../packages/core/document/schema.ts";
 import { eulersNear, eulersNearWithin, nearest } from "../../../packages/core/faults/shared/posing/euler.ts";
-import { angleBetween } from "../../../packages/core/motion/path/rotation.ts";
 
 const degrees = Math.PI / 180;
 const angle = fc.double({ min: -400, max: 400, noNaN: true }).map((value) => value * degrees);

@@ -1,5 +1,6 @@
 import fc from "fast-check";
 import { describe, expect, test } from "vitest";
+import { angleBetween } from "../../../packages/core/base/quaternion.ts";
 import type { Study } from "../../../packages/core/base/study.ts";
 import { sampleCurve, valueAt } from "../../../packages/core/curve/evaluate.ts";
 import { tryEditShot } from "../../../packages/core/document/edit.ts";
@@ -12,7 +13,6 @@ import { keyingOf, rekeyed } from "../../../packages/core/faults/shared/keying/r
 import { retimed } from "../../../packages/core/faults/shared/keying/retime.ts";
 import { trackOf } from "../../../packages/core/faults/shared/keying/track.ts";
 import { offsetWarp } from "../../../packages/core/faults/shared/posing/part-offset.ts";
-import { angleBetween } from "../../../packages/core/motion/path/rotation.ts";
 import { defaultSettings } from "../../../packages/core/settings/resolve.ts";
 import { studyOf } from "../../../packages/core/settings/study.ts";
 import { chainDocument, everyFrame, type Keyed, type Keys } from "../../support/shots.ts";

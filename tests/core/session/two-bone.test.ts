@@ -1,12 +1,12 @@
 import fc from "fast-check";
 import { describe, expect, test } from "vitest";
+import { angleBetween } from "../../../packages/core/base/quaternion.ts";
 import type { Study } from "../../../packages/core/base/study.ts";
 import { tryEditShot } from "../../../packages/core/document/edit.ts";
 import { shotOf } from "../../../packages/core/document/read.ts";
 import { registry } from "../../../packages/core/faults/registry.ts";
 import { withEndsKept } from "../../../packages/core/faults/shared/posing/kept-ends.ts";
 import { shiftedNode } from "../../../packages/core/faults/shared/posing/node-shift.ts";
-import { angleBetween } from "../../../packages/core/motion/path/rotation.ts";
 import { worldOf } from "../../../packages/core/rig/pose.ts";
 import { rigOf } from "../../../packages/core/rig/rig.ts";
 import { defaultSettings } from "../../../packages/core/settings/resolve.ts";

@@ -1,4 +1,4 @@
-import { rotateVector } from "../../base/quaternion.ts";
+import { conjugateInto, rotateVector } from "../../base/quaternion.ts";
 import { floats } from "../../base/room.ts";
 import { measure } from "../../base/study.ts";
 import { lengthOf } from "../../base/vector.ts";
@@ -27,8 +27,7 @@ export const bodyPathOf = measure<number, Float64Array>("body path", (study, nod
   const axes = new Float64Array(9);
   const local = new Float64Array(3);
   for (let i = 0; i < count; i++) {
-    for (let k = 0; k < 3; k++) inverse[k] = -base.orientation[4 * i + k];
-    inverse[3] = base.orientation[4 * i + 3];
+    conjugateInto(base.orientation, 4 * i, inverse, 0);
     // The axes are taken once, from the first frame, and carried along by the chest's orientation.
     if (i === 0) bodyAxes(left, right, base.position, inverse, axes);
     for (let k = 0; k < 3; k++) local[k] = path[3 * i + k] - (left[3 * i + k] + right[3 * i + k]) / 2;

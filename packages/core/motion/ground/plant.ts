@@ -1,4 +1,5 @@
 import { floats, integers } from "../../base/room.ts";
+import { lengthOf } from "../../base/vector.ts";
 import type { Span } from "../../time/span.ts";
 /** When a point counts as planted; heights in metres, speeds in metres per second, lengths in samples. */
 export interface PlantLimits {
@@ -57,7 +58,7 @@ export function standingSpeeds(path: Float64Array, window: number, dt: number): 
     const x = path[3 * k] - path[3 * i];
     const y = path[3 * k + 1] - path[3 * i + 1];
     const z = path[3 * k + 2] - path[3 * i + 2];
-    ahead[i] = Math.sqrt(x * x + y * y + z * z) / ((k - i) * dt);
+    ahead[i] = lengthOf(x, y, z) / ((k - i) * dt);
   }
   const speeds = floats(count);
   for (let i = 0; i < count && count > 1; i++) {

@@ -1,4 +1,4 @@
-import { rotateVector } from "../../base/quaternion.ts";
+import { conjugateInto, rotateVector } from "../../base/quaternion.ts";
 import { floats } from "../../base/room.ts";
 import { measure } from "../../base/study.ts";
 import { figureOfNode, statureOf } from "../../rig/body.ts";
@@ -31,11 +31,8 @@ export const solePathOf = measure("sole path", (study, node: number): Float64Arr
     for (let i = from; i <= to; i++) {
       const height = heightAt(i);
       if (height > flat) continue;
-      for (let k = 0; k < 3; k++) {
-        inverse[k] = -orientation[4 * i + k];
-        down[k] = -height * surface.normal[k];
-      }
-      inverse[3] = orientation[4 * i + 3];
+      for (let k = 0; k < 3; k++) down[k] = -height * surface.normal[k];
+      conjugateInto(orientation, 4 * i, inverse, 0);
       rotateVector(inverse, 0, down, 0, down, 0);
       for (let k = 0; k < 3; k++) local[k] += down[k];
       count++;

@@ -1,11 +1,12 @@
+import { angleBetween } from "../../base/quaternion.ts";
 import { floats, integers } from "../../base/room.ts";
 import { type Measure, measure, type Study } from "../../base/study.ts";
+import { lengthOf } from "../../base/vector.ts";
 import { worldOf } from "../../rig/pose.ts";
 import { rigOf } from "../../rig/rig.ts";
 import { gridOf } from "../../time/grid.ts";
 import { heldOf, neverHeldOf } from "./held.ts";
 import { findMoves, longestPause, type Move, movesOf, restFloorOf, restTurn } from "./moves.ts";
-import { angleBetween } from "./rotation.ts";
 import { allSamplesOf } from "./shown.ts";
 import { spacingOf, spacingOfPath } from "./spacing.ts";
 import { turnPathOf } from "./turn-path.ts";
@@ -98,7 +99,7 @@ export function travelSteps(path: Float64Array, poses: Int32Array): Float64Array
     const x = path[b] - path[a];
     const y = path[b + 1] - path[a + 1];
     const z = path[b + 2] - path[a + 2];
-    steps[i] = Math.sqrt(x * x + y * y + z * z) / (poses[i] - poses[i - 1]);
+    steps[i] = lengthOf(x, y, z) / (poses[i] - poses[i - 1]);
   }
   return steps;
 }

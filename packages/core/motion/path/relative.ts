@@ -1,9 +1,8 @@
-import { multiplyQuaternions } from "../../base/quaternion.ts";
+import { angleBetween, conjugateInto, multiplyQuaternions } from "../../base/quaternion.ts";
 import { floats } from "../../base/room.ts";
 import { measure, type Study } from "../../base/study.ts";
 import { worldOf } from "../../rig/pose.ts";
 import { gridOf } from "../../time/grid.ts";
-import { angleBetween } from "./rotation.ts";
 
 /**
  * Turn of a node against an ancestor from each sample to the next, in radians; the first entry is 0.
@@ -58,8 +57,7 @@ const other = new Float64Array(4);
 
 /** outer⁻¹ · inner at one sample. */
 function relative(outer: Float64Array, inner: Float64Array, at: number, out: Float64Array): void {
-  for (let k = 0; k < 3; k++) inverse[k] = -outer[at + k];
-  inverse[3] = outer[at + 3];
+  conjugateInto(outer, at, inverse, 0);
   multiplyQuaternions(inverse, 0, inner, at, out, 0);
 }
 

@@ -1,4 +1,5 @@
 import { measure } from "../../base/study.ts";
+import { lengthOf } from "../../base/vector.ts";
 import { worldOf } from "../../rig/pose.ts";
 import { gridOf } from "../../time/grid.ts";
 
@@ -32,7 +33,7 @@ export const speedOf = measure("speed", (study, node: number): Float64Array => {
     const x = velocity[k];
     const y = velocity[k + 1];
     const z = velocity[k + 2];
-    speed[i] = Math.sqrt(x * x + y * y + z * z);
+    speed[i] = lengthOf(x, y, z);
   }
   return speed;
 });
@@ -45,7 +46,7 @@ export function spacingOfPath(path: Float64Array): Float64Array {
     const x = path[k] - path[k - 3];
     const y = path[k + 1] - path[k - 2];
     const z = path[k + 2] - path[k - 1];
-    spacing[i] = Math.sqrt(x * x + y * y + z * z);
+    spacing[i] = lengthOf(x, y, z);
   }
   return spacing;
 }

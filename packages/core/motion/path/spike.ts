@@ -1,3 +1,4 @@
+import { lengthOf } from "../../base/vector.ts";
 /**
  * Spikes: one or two samples that leave the path which their neighbours predict, and come back.
  *
@@ -33,7 +34,7 @@ export function deviations(points: Float64Array, out: Float64Array): void {
     const dx = points[k] + (points[k - 6] - 4 * points[k - 3] - 4 * points[k + 3] + points[k + 6]) / 6;
     const dy = points[k + 1] + (points[k - 5] - 4 * points[k - 2] - 4 * points[k + 4] + points[k + 7]) / 6;
     const dz = points[k + 2] + (points[k - 4] - 4 * points[k - 1] - 4 * points[k + 5] + points[k + 8]) / 6;
-    out[i] = Math.sqrt(dx * dx + dy * dy + dz * dz);
+    out[i] = lengthOf(dx, dy, dz);
   }
 }
 

@@ -1,4 +1,5 @@
 import { measure } from "../../base/study.ts";
+import { lengthOf } from "../../base/vector.ts";
 import { worldOf } from "../../rig/pose.ts";
 import { movesOf, statureNear } from "./moves.ts";
 
@@ -43,7 +44,7 @@ export function findStrokes(path: Float64Array, shortest: number): Stroke[] {
     const x = path[3 * i] - path[3 * start];
     const y = path[3 * i + 1] - path[3 * start + 1];
     const z = path[3 * i + 2] - path[3 * start + 2];
-    const away = Math.sqrt(x * x + y * y + z * z);
+    const away = lengthOf(x, y, z);
     if (away > farthest) {
       farthest = away;
       far = i;

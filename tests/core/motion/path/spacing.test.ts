@@ -1,8 +1,9 @@
 import fc from "fast-check";
 import { describe, expect, test } from "vitest";
+import { angleBetween } from "../../../../packages/core/base/quaternion.ts";
 import { holdsOf, movesOf, restFloorOf, turnsOf } from "../../../../packages/core/motion/path/moves.ts";
 import { chordOf } from "../../../../packages/core/motion/path/path.ts";
-import { angleBetween, turnsOfOrientations } from "../../../../packages/core/motion/path/rotation.ts";
+import { turnsOfOrientations } from "../../../../packages/core/motion/path/rotation.ts";
 import {
   accelerationOf,
   angularSpeedOf,

@@ -1,8 +1,8 @@
+import { angleBetween } from "../../../base/quaternion.ts";
 import type { Study } from "../../../base/study.ts";
 import { curveName, curveOf } from "../../../document/inputs.ts";
 import type { Channel, Curve } from "../../../document/model.ts";
 import { rotationOrders } from "../../../document/schema.ts";
-import { angleBetween } from "../../../motion/path/rotation.ts";
 import { figureOfNode } from "../../../rig/body.ts";
 import { channelSeriesOf } from "../../../rig/channels.ts";
 import { curveNamesOfNode, localRotationOf } from "../../../rig/pose.ts";

@@ -1,8 +1,8 @@
+import { angleBetween } from "../../../base/quaternion.ts";
 import type { Study } from "../../../base/study.ts";
 import { stepMode } from "../../../curve/keys.ts";
 import { curveOf } from "../../../document/inputs.ts";
 import type { Curve } from "../../../document/model.ts";
-import { angleBetween } from "../../../motion/path/rotation.ts";
 import { figureOfNode, figuresOf } from "../../../rig/body.ts";
 import { curveNamesOfNode, localRotationOf } from "../../../rig/pose.ts";
 import { farReachOf } from "../../../rig/reach.ts";

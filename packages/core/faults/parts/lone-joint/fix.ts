@@ -1,12 +1,11 @@
-import { multiplyQuaternions } from "../../../base/quaternion.ts";
+import { conjugate, logBetween, multiplyQuaternions, turnedBy } from "../../../base/quaternion.ts";
 import type { Study } from "../../../base/study.ts";
 import { figuresOf } from "../../../rig/body.ts";
 import { worldOf } from "../../../rig/pose.ts";
 import { chainOf, rigOf } from "../../../rig/rig.ts";
 import { gridOf } from "../../../time/grid.ts";
 import { defineFix } from "../../fix.ts";
-import { logBetween, ramp, turnedBy } from "../../shared/keying/courses.ts";
-import { conjugate } from "../../shared/posing/node-turns.ts";
+import { ramp } from "../../shared/keying/courses.ts";
 import type { Samples } from "../../shared/posing/offsets.ts";
 import { keptAndPlain } from "../../shared/posing/over-causes.ts";
 import { turnedInWorld } from "../../shared/posing/trail.ts";

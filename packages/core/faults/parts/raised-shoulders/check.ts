@@ -1,4 +1,4 @@
-import { rotateVector } from "../../../base/quaternion.ts";
+import { conjugateInto, rotateVector } from "../../../base/quaternion.ts";
 import { floats } from "../../../base/room.ts";
 import type { Study } from "../../../base/study.ts";
 import { lengthOf } from "../../../base/vector.ts";
@@ -118,11 +118,8 @@ function raiseOf(study: Study, index: number, clavicle: number, arm: number): Fl
   let atRest = 0;
   for (let k = 0; k < 3; k++) atRest += up[k] * (rest[3 * arm + k] - rest[3 * base + k]) * perUnit;
   for (let i = 0; i < count; i++) {
-    for (let k = 0; k < 3; k++) {
-      inverse[k] = -world.orientation[4 * i + k];
-      local[k] = joint[3 * i + k] - world.position[3 * i + k];
-    }
-    inverse[3] = world.orientation[4 * i + 3];
+    for (let k = 0; k < 3; k++) local[k] = joint[3 * i + k] - world.position[3 * i + k];
+    conjugateInto(world.orientation, 4 * i, inverse, 0);
     rotateVector(inverse, 0, local, 0, local, 0);
     out[i] = up[0] * local[0] + up[1] * local[1] + up[2] * local[2] - atRest;
   }

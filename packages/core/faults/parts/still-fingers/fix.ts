@@ -1,5 +1,6 @@
-import { multiplyQuaternions } from "../../../base/quaternion.ts";
+import { multiplyQuaternions, rotated } from "../../../base/quaternion.ts";
 import type { Study } from "../../../base/study.ts";
+import { cross, dot, minus, pointAt, type Vector, vectorLength } from "../../../base/vector.ts";
 import { figuresOf } from "../../../rig/body.ts";
 import { worldOf } from "../../../rig/pose.ts";
 import { chainOf, rigOf } from "../../../rig/rig.ts";
@@ -7,7 +8,6 @@ import { gridOf } from "../../../time/grid.ts";
 import { defineFix } from "../../fix.ts";
 import { ramp } from "../../shared/keying/courses.ts";
 import { localTurns, turnedNode } from "../../shared/posing/node-turns.ts";
-import { length, minus, point, rotated } from "../../shared/posing/two-bone.ts";
 import { stillFingers } from "./check.ts";
 
 export const stillFingersFix = defineFix(stillFingers, {
@@ -53,16 +53,14 @@ export const stillFingersFix = defineFix(stillFingers, {
   },
 });
 
-type Vector = readonly [number, number, number];
-
 /** The own axis of a finger joint that brings its tip toward the forearm's end fastest. */
 function curlAxis(study: Study, hand: number, finger: number, sample: number): Vector {
   const rig = rigOf(study);
   const wrist = rig.parent[hand] < 0 ? hand : rig.parent[hand];
   const { orientation, position } = worldOf(study, finger);
-  const pivot = point(position, sample);
-  const tip = point(worldOf(study, tipOf(study, finger)).position, sample);
-  const home = point(worldOf(study, chainOf(rig, wrist).includes(hand) ? hand : wrist).position, sample);
+  const pivot = pointAt(position, sample);
+  const tip = pointAt(worldOf(study, tipOf(study, finger)).position, sample);
+  const home = pointAt(worldOf(study, chainOf(rig, wrist).includes(hand) ? hand : wrist).position, sample);
   const arm = minus(tip, pivot);
   const q = orientation.subarray(4 * sample, 4 * sample + 4);
   let best: Vector = [1, 0, 0];
@@ -72,12 +70,10 @@ function curlAxis(study: Study, hand: number, finger: number, sample: number): V
     [0, 1, 0],
     [0, 0, 1],
   ] as const) {
-    const [x, y, z] = rotated(q, axis);
     // How fast the tip comes nearer when the joint turns about the axis.
-    const way: Vector = [y * arm[2] - z * arm[1], z * arm[0] - x * arm[2], x * arm[1] - y * arm[0]];
+    const way = cross(rotated(q, axis), arm);
     const apart = minus(tip, home);
-    const nearer =
-      -(way[0] * apart[0] + way[1] * apart[1] + way[2] * apart[2]) / Math.max(1e-9, length(apart));
+    const nearer = -dot(way, apart) / Math.max(1e-9, vectorLength(apart));
     if (Math.abs(nearer) <= most) continue;
     most = Math.abs(nearer);
     best = nearer < 0 ? [-axis[0], -axis[1], -axis[2]] : axis;

@@ -1,4 +1,4 @@
-import { multiplyQuaternions } from "../../../base/quaternion.ts";
+import { logBetween, turnedBy } from "../../../base/quaternion.ts";
 import type { Course, Track } from "./track.ts";
 
 /** Old frame that is shown at a new one; ascending. */
@@ -122,23 +122,4 @@ function hermite(a: number, b: number, m0: number, m1: number, t: number): numbe
 /** A slope no steeper than three times the way; one that leads away from it stays, as a swing out of it is meant. */
 function limited(slope: number, way: number): number {
   return slope * way > 0 ? Math.sign(slope) * Math.min(Math.abs(slope), 3 * Math.abs(way)) : slope;
-}
-
-/** The rotation vector (radians) of a⁻¹·b, on the shorter way. */
-export function logBetween(a: Float64Array, b: Float64Array): Float64Array {
-  const back = Float64Array.of(-a[0], -a[1], -a[2], a[3]);
-  const turn = new Float64Array(4);
-  multiplyQuaternions(back, 0, b, 0, turn, 0);
-  const sign = turn[3] < 0 ? -1 : 1;
-  const sine = Math.hypot(turn[0], turn[1], turn[2]);
-  const share = sine < 1e-12 ? 2 : (2 * Math.atan2(sine, sign * turn[3])) / sine;
-  return Float64Array.of(sign * share * turn[0], sign * share * turn[1], sign * share * turn[2]);
-}
-
-/** out = q · exp(v / 2): a quaternion turned further by a rotation vector in its own axes. */
-export function turnedBy(q: Float64Array, v: Float64Array, out: Float64Array): void {
-  const angle = Math.hypot(v[0], v[1], v[2]);
-  const share = angle < 1e-12 ? 0.5 : Math.sin(0.5 * angle) / angle;
-  const turn = Float64Array.of(share * v[0], share * v[1], share * v[2], Math.cos(0.5 * angle));
-  multiplyQuaternions(q, 0, turn, 0, out, 0);
 }

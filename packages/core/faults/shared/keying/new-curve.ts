@@ -1,9 +1,9 @@
+import { angleBetween } from "../../../base/quaternion.ts";
 import type { Study } from "../../../base/study.ts";
 import { sampleCurve } from "../../../curve/evaluate.ts";
 import { smoothMode } from "../../../curve/keys.ts";
 import type { KeyEdit, KeyValue } from "../../../document/edit.ts";
 import type { Curve } from "../../../document/model.ts";
-import { angleBetween } from "../../../motion/path/rotation.ts";
 import type { FrameSpan } from "./keying.ts";
 import { decimalsOf, rounded, toleranceOf } from "./precision.ts";
 import type { Course, Track } from "./track.ts";

@@ -1,9 +1,9 @@
+import { angleBetween } from "../../../base/quaternion.ts";
 import type { Study } from "../../../base/study.ts";
 import { sampleCurve } from "../../../curve/evaluate.ts";
 import { cubicMode } from "../../../curve/keys.ts";
 import { type KeyEdit, type SetKey, tryEditShot } from "../../../document/edit.ts";
 import type { Curve, Shot } from "../../../document/model.ts";
-import { angleBetween } from "../../../motion/path/rotation.ts";
 import type { FrameSpan, Keying } from "./keying.ts";
 import { rounded, toleranceOf } from "./precision.ts";
 import type { Course, Track } from "./track.ts";

@@ -1,5 +1,6 @@
-import { multiplyQuaternions } from "../../../base/quaternion.ts";
+import { conjugate, multiplyQuaternions, rotated } from "../../../base/quaternion.ts";
 import type { Study } from "../../../base/study.ts";
+import { across, minus, pointAt, type Vector, vectorLength } from "../../../base/vector.ts";
 import type { KeyEdit } from "../../../document/edit.ts";
 import { figureOfNode, figuresOf } from "../../../rig/body.ts";
 import { influenceOf } from "../../../rig/influence.ts";
@@ -9,17 +10,14 @@ import { chainOf, radiansPerUnitOf, rigOf } from "../../../rig/rig.ts";
 import { gridOf } from "../../../time/grid.ts";
 import { bump } from "../keying/courses.ts";
 import { type Track, turnTracksOf } from "../keying/track.ts";
-import { conjugate, localTurns, turnedNode } from "./node-turns.ts";
+import { localTurns, turnedNode } from "./node-turns.ts";
 import { offsetTrack } from "./offsets.ts";
-import { length, minus, point, rotated } from "./two-bone.ts";
 
 /** A stretch of a path, both ends grid indices. */
 export interface Way {
   readonly from: number;
   readonly to: number;
 }
-
-type Vector = readonly [number, number, number];
 
 /** Joints above the end that may bring it to the side. */
 const joints = 3;
@@ -67,12 +65,12 @@ function byChannel(study: Study, node: number, track: Track, ways: readonly Way[
       const side = sideways[k];
       // All stretches go to one side.
       const sign = side[0] * first[0] + side[1] * first[1] + side[2] * first[2] < 0 ? -1 : 1;
-      const size = length(side);
+      const size = vectorLength(side);
       if (size === 0) return [];
       const amount = (sign * metres) / size;
       return offsetTrack(study, track, { lo: from, hi: to }, bumpOver(from, to, amount));
     });
-  return { gain: length(first) / perUnit, aside };
+  return { gain: vectorLength(first) / perUnit, aside };
 }
 
 /** Metres to the side that a unit of a channel brings a node in the middle of a way. */
@@ -85,7 +83,7 @@ function sideOfChannel(study: Study, node: number, track: Track, way: Way): Vect
   const moved = new Float64Array(3);
   influenceOf(study, track.node, track.channel, middle, middle, value, node, moved, null);
   const { position } = worldOf(study, node);
-  return across(minus(point(moved, 0), point(position, middle)), wayOf(position, way));
+  return across(minus(pointAt(moved, 0), pointAt(position, middle)), wayOf(position, way));
 }
 
 /** A joint with quaternion keys: turned about the axis that brings the node straight to the side. */
@@ -96,10 +94,10 @@ function byJoint(study: Study, node: number, joint: number, ways: readonly Way[]
   let gain = 0;
   const plans = ways.map((way) => {
     const middle = (way.from + way.to) >> 1;
-    const arm = minus(point(position, middle), point(pivot, middle));
+    const arm = minus(pointAt(position, middle), pointAt(pivot, middle));
     const axis = wayOf(position, way);
     // Turning about the way itself moves the arm's end across it.
-    const reach = length(across(arm, axis));
+    const reach = vectorLength(across(arm, axis));
     gain = Math.max(gain, reach);
     return { way, axis, reach };
   });
@@ -129,13 +127,7 @@ function bumpOver(from: number, to: number, height: number): Float64Array {
 
 /** Unit vector from one end of a way to the other. */
 function wayOf(path: Float64Array, { from, to }: Way): Vector {
-  const v = minus(point(path, to), point(path, from));
-  const size = length(v);
+  const v = minus(pointAt(path, to), pointAt(path, from));
+  const size = vectorLength(v);
   return size > 0 ? [v[0] / size, v[1] / size, v[2] / size] : [0, 0, 0];
-}
-
-/** What of a vector stands across a unit vector. */
-function across(v: Vector, axis: Vector): Vector {
-  const along = v[0] * axis[0] + v[1] * axis[1] + v[2] * axis[2];
-  return [v[0] - along * axis[0], v[1] - along * axis[1], v[2] - along * axis[2]];
 }

@@ -1,8 +1,8 @@
+import { angleBetween } from "../../../base/quaternion.ts";
 import type { Study } from "../../../base/study.ts";
 import { type KeyEdit, tryEditShot } from "../../../document/edit.ts";
 import type { Shot } from "../../../document/model.ts";
 import { contactsOf } from "../../../motion/ground/contact.ts";
-import { angleBetween } from "../../../motion/path/rotation.ts";
 import { figuresOf } from "../../../rig/body.ts";
 import { type Limb, limbsOf } from "../../../rig/limb.ts";
 import { worldOf } from "../../../rig/pose.ts";

@@ -1,4 +1,4 @@
-import { rotateVector } from "../../../base/quaternion.ts";
+import { conjugate, rotateVector } from "../../../base/quaternion.ts";
 import type { Study } from "../../../base/study.ts";
 import type { KeyEdit } from "../../../document/edit.ts";
 import type { Channel } from "../../../document/model.ts";
@@ -6,7 +6,6 @@ import { outerWorldOf, worldOf } from "../../../rig/pose.ts";
 import { rigOf } from "../../../rig/rig.ts";
 import { metresPerUnitOf } from "../../../rig/stature.ts";
 import { trackOf } from "../keying/track.ts";
-import { conjugate } from "./node-turns.ts";
 import { offsetTrack, type Samples } from "./offsets.ts";
 
 /**

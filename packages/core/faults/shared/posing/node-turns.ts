@@ -1,12 +1,12 @@
-import { multiplyQuaternions } from "../../../base/quaternion.ts";
+import { conjugate, logBetween, multiplyQuaternions, turnedBy } from "../../../base/quaternion.ts";
 import type { Study } from "../../../base/study.ts";
+import { vectorLength } from "../../../base/vector.ts";
 import type { KeyEdit } from "../../../document/edit.ts";
 import type { Channel } from "../../../document/model.ts";
 import { quaternionCurveOf } from "../../../rig/local.ts";
 import { localRotationOf } from "../../../rig/pose.ts";
 import { radiansPerUnitOf, rigOf } from "../../../rig/rig.ts";
 import { gridOf } from "../../../time/grid.ts";
-import { logBetween, turnedBy } from "../keying/courses.ts";
 import { toleranceOf } from "../keying/precision.ts";
 import { rekeyed } from "../keying/rekey.ts";
 import { type Course, trackOf } from "../keying/track.ts";
@@ -103,7 +103,7 @@ function turnedByQuaternions(
     multiplyQuaternions(back, 0, turns, 4 * i, wanted, 0);
     track.read(frames[lo + i], now);
     const way = logBetween(now, wanted);
-    const size = Math.hypot(way[0], way[1], way[2]);
+    const size = vectorLength(way);
     most = Math.max(most, size);
     for (let k = 0; k < 3; k++) ways[k][i] = size < 1e-9 ? 0 : way[k];
   }
@@ -122,9 +122,4 @@ function turnedByQuaternions(
 /** A node's local rotation over samples, to be changed: 4 numbers per sample. */
 export function localTurns(study: Study, node: number, { lo, hi }: Samples): Float64Array {
   return localRotationOf(study, node).slice(4 * lo, 4 * hi + 4);
-}
-
-/** The reverse turn of a quaternion in an array. */
-export function conjugate(q: Float64Array, at: number): Float64Array {
-  return Float64Array.of(-q[at], -q[at + 1], -q[at + 2], q[at + 3]);
 }

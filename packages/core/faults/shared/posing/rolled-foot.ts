@@ -1,5 +1,6 @@
-import { multiplyQuaternions } from "../../../base/quaternion.ts";
+import { conjugate, multiplyQuaternions, rotated } from "../../../base/quaternion.ts";
 import type { Study } from "../../../base/study.ts";
+import { minus, pointAt } from "../../../base/vector.ts";
 import { type KeyEdit, tryEditShot } from "../../../document/edit.ts";
 import type { Shot } from "../../../document/model.ts";
 import type { FootAxes } from "../../../motion/ground/foot-roll.ts";
@@ -8,8 +9,7 @@ import { worldOf } from "../../../rig/pose.ts";
 import { rigOf } from "../../../rig/rig.ts";
 import { settingsOf, studyOf } from "../../../settings/study.ts";
 import { withEndsKept } from "./kept-ends.ts";
-import { conjugate, turnedNode } from "./node-turns.ts";
-import { minus, point, rotated } from "./two-bone.ts";
+import { turnedNode } from "./node-turns.ts";
 
 /** How a foot is turned about its ball: radians about the axis across it (heel up) and about the surface's normal. */
 export interface Roll {
@@ -39,8 +39,8 @@ export function rolledFoot(study: Study, shot: Shot, leg: Limb, axes: FootAxes, 
     about(axes.across, up, turn);
     about(axes.normal, out, second);
     multiplyQuaternions(second, 0, turn, 0, turn, 0);
-    const pivot = point(ball.position, i);
-    const arm = rotated(turn, minus(point(foot.position, i), pivot));
+    const pivot = pointAt(ball.position, i);
+    const arm = rotated(turn, minus(pointAt(foot.position, i), pivot));
     position.set([pivot[0] + arm[0], pivot[1] + arm[1], pivot[2] + arm[2]], 3 * i);
     multiplyQuaternions(turn, 0, foot.orientation, 4 * i, orientation, 4 * i);
   }

@@ -1,11 +1,12 @@
-import { multiplyQuaternions } from "../../../base/quaternion.ts";
+import { conjugate, logBetween, multiplyQuaternions, turnedBy } from "../../../base/quaternion.ts";
 import type { Study } from "../../../base/study.ts";
+import { vectorLength } from "../../../base/vector.ts";
 import type { KeyEdit } from "../../../document/edit.ts";
 import { outerWorldOf, worldOf } from "../../../rig/pose.ts";
 import { rigOf } from "../../../rig/rig.ts";
 import { gridOf } from "../../../time/grid.ts";
-import { logBetween, ramp, turnedBy } from "../keying/courses.ts";
-import { conjugate, type TurnLaying, turnedNode } from "./node-turns.ts";
+import { ramp } from "../keying/courses.ts";
+import { type TurnLaying, turnedNode } from "./node-turns.ts";
 import type { Samples } from "./offsets.ts";
 
 /** How a node trails what carries it. */
@@ -39,7 +40,7 @@ export function trailingTurns(study: Study, trail: Trail, { lo, hi }: Samples): 
     const back = new Float64Array(4);
     multiplyQuaternions(then, 0, conjugate(orientation, 4 * i), 0, back, 0);
     const way = logBetween(identity, back);
-    const size = Math.hypot(way[0], way[1], way[2]);
+    const size = vectorLength(way);
     // A loose part gives easily at first and ever less: never more than the most.
     const kept = size > 0 ? (trail.most * Math.tanh((trail.share * size) / trail.most)) / size : 0;
     const fade = fadeAt(study, i, { lo, hi });

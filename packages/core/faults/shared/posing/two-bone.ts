@@ -1,8 +1,8 @@
-import { multiplyQuaternions, rotateVector } from "../../../base/quaternion.ts";
+import { conjugate, multiplyQuaternions, rotated } from "../../../base/quaternion.ts";
 import type { Study } from "../../../base/study.ts";
+import { cross, dot, minus, plus, pointAt, scaled, type Vector, vectorLength } from "../../../base/vector.ts";
 import { worldOf } from "../../../rig/pose.ts";
 import { rigOf } from "../../../rig/rig.ts";
-import { conjugate } from "./node-turns.ts";
 import type { Samples } from "./offsets.ts";
 
 /** Joints of a limb: hip or shoulder, knee or elbow, ankle or wrist. */
@@ -63,14 +63,14 @@ export function limbTo(
   const outer = new Float64Array(4);
   for (let n = 0; n < count; n++) {
     const i = lo + n;
-    const a = point(root.position, i);
-    const b = point(middle.position, i);
-    const c = point(end.position, i);
+    const a = pointAt(root.position, i);
+    const b = pointAt(middle.position, i);
+    const c = pointAt(end.position, i);
     // The limb is carried over to where its root is, without a turn.
-    const target = plus(point(course.position, n), minus(a, point(hung, i)));
-    const [upper, lower] = [length(minus(a, b)), length(minus(c, b))];
+    const target = plus(pointAt(course.position, n), minus(a, pointAt(hung, i)));
+    const [upper, lower] = [vectorLength(minus(a, b)), vectorLength(minus(c, b))];
     const least = 1.0001 * Math.abs(upper - lower);
-    const reach = Math.min(longest * (upper + lower), Math.max(least, length(minus(target, a))));
+    const reach = Math.min(longest * (upper + lower), Math.max(least, vectorLength(minus(target, a))));
     const axis = bendAxis(a, b, c) ?? turnedVector(root.orientation, i, hinge);
     const now = angleBetweenVectors(minus(a, b), minus(c, b));
     const cosine = (upper * upper + lower * lower - reach * reach) / (2 * upper * lower);
@@ -103,8 +103,6 @@ function toLocal(
   else multiplyQuaternions(conjugate(outer, 4 * at), 0, world, 0, out, 4 * n);
 }
 
-type Vector = readonly [number, number, number];
-
 /** The axis about which the middle joint bends, in the axes of the limb's root: where it bends most. */
 function hingeOf(
   a: Float64Array,
@@ -117,9 +115,9 @@ function hingeOf(
   let most = 0;
   let found: Vector = [1, 0, 0];
   for (let i = lo; i <= hi; i++) {
-    const [p, q, r] = [point(a, i), point(b, i), point(c, i)];
+    const [p, q, r] = [pointAt(a, i), pointAt(b, i), pointAt(c, i)];
     const axis = cross(minus(p, q), minus(r, q));
-    const size = length(axis);
+    const size = vectorLength(axis);
     if (size <= most) continue;
     most = size;
     found = rotated(conjugate(root, 4 * i), scaled(axis, 1 / size));
@@ -131,12 +129,12 @@ function hingeOf(
 function bendAxis(a: Vector, b: Vector, c: Vector): Vector | null {
   const [u, v] = [minus(a, b), minus(c, b)];
   const axis = cross(u, v);
-  const size = length(axis);
-  return size > 1e-3 * length(u) * length(v) ? scaled(axis, 1 / size) : null;
+  const size = vectorLength(axis);
+  return size > 1e-3 * vectorLength(u) * vectorLength(v) ? scaled(axis, 1 / size) : null;
 }
 
 function angleBetweenVectors(u: Vector, v: Vector): number {
-  return Math.atan2(length(cross(u, v)), u[0] * v[0] + u[1] * v[1] + u[2] * v[2]);
+  return Math.atan2(vectorLength(cross(u, v)), dot(u, v));
 }
 
 function aboutAxis(axis: Vector, angle: number, out: Float64Array): void {
@@ -147,42 +145,12 @@ function aboutAxis(axis: Vector, angle: number, out: Float64Array): void {
 /** The shortest turn that brings the direction of one vector to that of another. */
 export function shortestTurn(from: Vector, to: Vector, out: Float64Array): void {
   const axis = cross(from, to);
-  const size = length(axis);
+  const size = vectorLength(axis);
   const angle = angleBetweenVectors(from, to);
   if (size < 1e-15) out.set([0, 0, 0, 1]);
   else aboutAxis(scaled(axis, 1 / size), angle, out);
 }
 
 function turnedVector(q: Float64Array, sample: number, v: Vector): Vector {
-  return rotated(q.subarray(4 * sample, 4 * sample + 4), v);
-}
-
-export function rotated(q: Float64Array, v: Vector): Vector {
-  const out = Float64Array.from(v);
-  rotateVector(q, 0, out, 0, out, 0);
-  return [out[0], out[1], out[2]];
-}
-
-export function point(path: Float64Array, sample: number): Vector {
-  return [path[3 * sample], path[3 * sample + 1], path[3 * sample + 2]];
-}
-
-export function minus(a: Vector, b: Vector): Vector {
-  return [a[0] - b[0], a[1] - b[1], a[2] - b[2]];
-}
-
-function plus(a: Vector, b: Vector): Vector {
-  return [a[0] + b[0], a[1] + b[1], a[2] + b[2]];
-}
-
-function scaled(v: Vector, factor: number): Vector {
-  return [v[0] * factor, v[1] * factor, v[2] * factor];
-}
-
-function cross(a: Vector, b: Vector): Vector {
-  return [a[1] * b[2] - a[2] * b[1], a[2] * b[0] - a[0] * b[2], a[0] * b[1] - a[1] * b[0]];
-}
-
-export function length(v: Vector): number {
-  return Math.hypot(v[0], v[1], v[2]);
+  return rotated(q, v, 4 * sample);
 }

@@ -1,4 +1,5 @@
 import { standardGravity } from "../../../base/constants.ts";
+import { logBetween, turnedBy } from "../../../base/quaternion.ts";
 import type { KeyEdit } from "../../../document/edit.ts";
 import type { Shot } from "../../../document/model.ts";
 import { freeFallsOf } from "../../../motion/body/free-fall.ts";
@@ -8,9 +9,7 @@ import { limbsOf } from "../../../rig/limb.ts";
 import { worldOf } from "../../../rig/pose.ts";
 import { gridOf } from "../../../time/grid.ts";
 import type { NumberedFinding } from "../../check.ts";
-import type { Subject } from "../../fix.ts";
-import { defineFix } from "../../fix.ts";
-import { logBetween, turnedBy } from "../../shared/keying/courses.ts";
+import { defineFix, type Subject } from "../../fix.ts";
 import { inFreeFall } from "../../shared/posing/free-fall.ts";
 import { withEndsKept } from "../../shared/posing/kept-ends.ts";
 import { shiftedNode } from "../../shared/posing/node-shift.ts";

@@ -1,4 +1,14 @@
-import { gridOf, headerOf, rigOf, type Study, worldOf } from "@keyside/core";
+import {
+  conjugate,
+  gridOf,
+  headerOf,
+  minus,
+  pointAt,
+  rigOf,
+  rotated,
+  type Study,
+  worldOf,
+} from "@keyside/core";
 
 /** A point as it is seen. */
 export interface Seen {
@@ -63,21 +73,12 @@ export function cameraView(study: Study): View | null {
     frame: { halfWidth, halfHeight },
     see(point, at, sample) {
       const i = Math.min(count - 1, Math.max(0, sample));
-      const [vx, vy, vz] = [0, 1, 2].map((k) => point[at + k] - position[3 * i + k]);
-      const [x, y, z] = turnedBack(orientation, 4 * i, vx, vy, vz);
+      const away = minus([point[at], point[at + 1], point[at + 2]], pointAt(position, i));
+      const [x, y, z] = rotated(conjugate(orientation, 4 * i), away);
       const depth = -z;
       return depth < nearest ? null : { x: x / depth, y: y / depth, depth, scale: 1 / depth };
     },
   };
-}
-
-/** A vector turned by the inverse of a unit quaternion. */
-function turnedBack(q: Float64Array, at: number, vx: number, vy: number, vz: number): readonly number[] {
-  const [x, y, z, w] = [-q[at], -q[at + 1], -q[at + 2], q[at + 3]];
-  const tx = 2 * (y * vz - z * vy);
-  const ty = 2 * (z * vx - x * vz);
-  const tz = 2 * (x * vy - y * vx);
-  return [vx + w * tx + y * tz - z * ty, vy + w * ty + z * tx - x * tz, vz + w * tz + x * ty - y * tx];
 }
 
 /**
