@@ -4,6 +4,10 @@
  * @import { Family } from "../../types.d.ts"
  */
 
+import { flightOfBird } from "./bird/cruise.mjs";
+import { landingOfBird } from "./bird/landing.mjs";
+import { peckingBird } from "./bird/peck.mjs";
+import { takeOffOfBird } from "./bird/take-off.mjs";
 import { leapOfFourLegs } from "./four-legs/leap.mjs";
 import { restOfFourLegs } from "./four-legs/rest.mjs";
 import { trotOfFourLegs, walkOfFourLegs } from "./four-legs/walk.mjs";
@@ -23,4 +27,8 @@ export const otherFamilies = [
   { name: "no legs", action: "crawl", weight: 1, make: crawlOfSnake },
   { name: "no legs", action: "inch", weight: 1, make: inchingOfCaterpillar },
   { name: "no legs", action: "hop", weight: 1, make: hopsOfHopper },
+  { name: "bird", action: "level flight", weight: 1, make: flightOfBird },
+  { name: "bird", action: "take off", weight: 1, make: takeOffOfBird },
+  { name: "bird", action: "land", weight: 1, make: landingOfBird },
+  { name: "bird", action: "peck", weight: 1, make: peckingBird },
 ];

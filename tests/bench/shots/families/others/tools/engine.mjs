@@ -198,8 +198,16 @@ function hung(score, shape, numbers) {
   };
 }
 
-/** The world poses of chosen frames without loose parts: to learn where the centre of mass is.
- * @param {Score} score @param {number} frame @returns {number[]} */
-export function centreOn(score, frame) {
-  return poseOn({ ...score, centre: undefined }, frameOf(score.body), frame, null, null).pose.centre();
+/** The pose of a frame without loose parts and without a wanted centre, to learn where things are.
+ * @param {Score} score @param {number} frame @returns {Pose} */
+export const poseOf = (score, frame) =>
+  poseOn({ ...score, centre: undefined }, frameOf(score.body), frame, null, null).pose;
+
+/** The centre of mass on a frame, as `poseOf`. @param {Score} score @param {number} frame @returns {number[]} */
+export const centreOn = (score, frame) => poseOf(score, frame).centre();
+
+/** The centre of mass on a frame and its speed, metres per second. @param {Score} score @param {number} frame */
+export function centreMoving(score, frame) {
+  const [a, at, c] = [frame - 1, frame, frame + 1].map((one) => centreOn(score, one));
+  return { at, speed: at.map((_, k) => ((c[k] - a[k]) / 2) * score.rate) };
 }

@@ -23,10 +23,14 @@ import {
 
 /**
  * Where an end stands and how it is turned: place on the ground below the flat foot's joint, heading, pitch (above 0: on
- * its toe), `fold` 0 to 1: how far the third bone is folded for a swing, `lean`: the share to which
- * it leans by a given pitch instead (degrees, -80: flat on the ground), and `splay`: how far the knee points out and up, 0 to 1.
- * @typedef {{ place: number[], yaw: number, pitch: number, fold: number, planted: boolean, lean?: { share: number, pitch: number },
- *   splay?: number }} Foot
+ * its toe), `fold` 0 to 1: how far the third bone is folded for a swing, `lean`: the share to which it leans by a given
+ * pitch instead (degrees, -80: flat on the ground), `splay`: how far the knee points out and up, 0 to 1, and `free`: the
+ * share to which the joints have given angles instead of meeting the place.
+ * @typedef {object} Foot
+ * @property {number[]} place @property {number} yaw @property {number} pitch @property {number} fold
+ * @property {boolean} planted
+ * @property {{ share: number, pitch: number }} [lean] @property {number} [splay]
+ * @property {{ share: number, angles: number[][] }} [free]
  * @typedef {object} LegStyle
  * @property {number[]} pole where the hinge points, in the space of the girdle's heading
  * @property {number} [follow] how much the third bone leans with the leg (1: as much)
@@ -68,6 +72,24 @@ export function legOf(body, limb) {
  * @returns {number} how far the two bones are stretched; above 1 the foot is out of reach
  */
 export function standLeg(pose, leg, foot, style, heading) {
+  const { free } = foot;
+  if (free !== undefined && free.share >= 1) {
+    leg.joints.forEach((joint, n) => {
+      pose.turn(joint, free.angles[n]);
+    });
+    return 0;
+  }
+  const stretch = meet(pose, leg, foot, style, heading);
+  if (free === undefined || free.share <= 0) return stretch;
+  leg.joints.forEach((joint, n) => {
+    pose.lean(joint, free.angles[n], free.share);
+  });
+  return 0;
+}
+
+/** @param {import("./pose.mjs").Pose} pose @param {Leg} leg @param {Foot} foot @param {LegStyle} style
+ * @param {number} heading */
+function meet(pose, leg, foot, style, heading) {
   const { joints, bones, sole } = leg;
   const end = joints[joints.length - 1];
   const facing = turn(1, foot.yaw);

@@ -75,6 +75,20 @@ export class Pose {
     this.worlds[n] = undefined;
   }
 
+  /** Takes a joint that is turned already some of the way to other angles. @param {string} id @param {number[]} angles
+   * @param {number} share */
+  lean(id, angles, share) {
+    const n = this.#number(id);
+    const { order } = this.frame.joints[n];
+    const [a, b] = [this.local[n] ?? [0, 0, 0, 1], fromAngles(order, angles)];
+    const sign = a.reduce((sum, value, k) => sum + value * b[k], 0) < 0 ? -1 : 1;
+    const mixed = a.map((value, k) => value * (1 - share) + sign * b[k] * share);
+    const size = Math.hypot(...mixed);
+    this.local[n] = mixed.map((value) => value / size);
+    this.angles[n] = toAngles(order, this.local[n] ?? mixed, this.near[n]);
+    this.worlds = [];
+  }
+
   /** Turns a joint to a world orientation. @param {string} id @param {number[]} orientation */
   face(id, orientation) {
     const n = this.#number(id);
