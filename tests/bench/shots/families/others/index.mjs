@@ -8,6 +8,7 @@ import { flightOfBird } from "./bird/cruise.mjs";
 import { landingOfBird } from "./bird/landing.mjs";
 import { peckingBird } from "./bird/peck.mjs";
 import { takeOffOfBird } from "./bird/take-off.mjs";
+import { hoverOfFish, swimOfFish } from "./fish/swim.mjs";
 import { leapOfFourLegs } from "./four-legs/leap.mjs";
 import { restOfFourLegs } from "./four-legs/rest.mjs";
 import { trotOfFourLegs, walkOfFourLegs } from "./four-legs/walk.mjs";
@@ -31,4 +32,6 @@ export const otherFamilies = [
   { name: "bird", action: "take off", weight: 1, make: takeOffOfBird },
   { name: "bird", action: "land", weight: 1, make: landingOfBird },
   { name: "bird", action: "peck", weight: 1, make: peckingBird },
+  { name: "fish", action: "swim", weight: 1, make: swimOfFish },
+  { name: "fish", action: "hover and dart", weight: 1, make: hoverOfFish },
 ];

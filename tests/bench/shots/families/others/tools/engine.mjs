@@ -60,16 +60,18 @@ export function laneOf(lanes, joint, axis) {
 function poseOn(score, shape, frame, before, hang) {
   const pose = new Pose(shape, before);
   const { body, lanes, root, legs, fill, centre } = score;
-  const value = (/** @type {string} */ joint, /** @type {string} */ axis) =>
-    lanes.get(`${joint} ${axis}`)?.at(frame) ?? 0;
-  for (const { id, parent } of body.joints) {
-    pose.turn(id, [value(id, "x"), value(id, "y"), value(id, "z")]);
-    if (parent !== null) continue;
+  const courses = lanesOf(score);
+  body.joints.forEach(({ id, parent }, n) => {
+    const [x, y, z] = courses[n].map((lane) => lane?.at(frame) ?? 0);
+    if (parent !== null) {
+      pose.turn(id, [x, y, z]);
+      return;
+    }
     const { position, yaw } = root(frame);
-    const shift = rotate(turn(1, yaw), [value(id, "tx"), value(id, "ty"), value(id, "tz")]);
-    pose.turn(id, [value(id, "x"), yaw + value(id, "y"), value(id, "z")]);
-    pose.moveTo(add(position, shift));
-  }
+    const shift = ["tx", "ty", "tz"].map((axis) => lanes.get(`${id} ${axis}`)?.at(frame) ?? 0);
+    pose.turn(id, [x, yaw + y, z]);
+    pose.moveTo(add(position, rotate(turn(1, yaw), shift)));
+  });
   fill?.(frame, pose);
   hang?.(pose);
   let stretch = 0;
@@ -89,6 +91,22 @@ function poseOn(score, shape, frame, before, hang) {
     pose.moveTo(add(pose.place, off));
   }
   return { pose, stretch };
+}
+
+/** @type {WeakMap<Map<string, Lane>, { size: number, list: (Lane | undefined)[][] }>} */
+const known = new WeakMap();
+
+/** The lanes of each joint's axes, looked up anew only when lanes came in. @param {Score} score */
+function lanesOf({ body, lanes }) {
+  let found = known.get(lanes);
+  if (found?.size !== lanes.size) {
+    found = {
+      size: lanes.size,
+      list: body.joints.map(({ id }) => axes.map((axis) => lanes.get(`${id} ${axis}`))),
+    };
+    known.set(lanes, found);
+  }
+  return found.list;
 }
 
 /** @param {Pose} pose @param {Stander} stander @param {Foot} foot @param {number} heading @param {number} frame */

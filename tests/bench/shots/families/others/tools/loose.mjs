@@ -3,16 +3,7 @@
  * Loose parts (ears, tails, feelers): links on a chain, drawn back to the posture that the body gives them, slowed by
  * damping, with the carrier's motion as it is. They trail, swing past and settle.
  */
-import {
-  add,
-  cross,
-  dot,
-  length,
-  rotate,
-  scale,
-  subtract,
-  unit,
-} from "../../../../../../demo/motion/vector.mjs";
+import { cross, dot, length, rotate, subtract, unit } from "../../../../../../demo/motion/vector.mjs";
 
 /**
  * @typedef {object} LooseChain
@@ -20,6 +11,8 @@ import {
  * @property {number} damping as a share of critical @property {number} [softer] how much softer each next link is (0.35)
  * @property {number} [limit] how far a link is bent off its posture at most, as a share of its length (0.45)
  */
+
+const substeps = 6;
 
 /**
  * @param {{ position: number[], orientation: number[] }[][]} rough per frame, per joint of the chain: the world pose that
@@ -30,76 +23,94 @@ import {
  * @returns {number[][][]} per frame, per joint: a turn (quaternion) in world space to be put in front of the posture's
  */
 export function swing(rough, bones, { frequency, damping, softer = 0.35, limit = 0.45 }, rate) {
-  const substeps = 12;
-  const h = 1 / (rate * substeps);
   const links = bones.length;
+  const frames = rough.length;
+  // Courses of the first joint and of every bone as the posture has it, x y z per frame.
+  const base = new Float64Array(3 * frames);
+  const ways = bones.map(() => new Float64Array(3 * frames));
+  rough.forEach((poses, i) => {
+    base.set(poses[0].position, 3 * i);
+    bones.forEach((bone, n) => {
+      ways[n].set(rotate(poses[n].orientation, bone), 3 * i);
+    });
+  });
+  const h = 1 / (rate * substeps);
   const lengths = bones.map(length);
-  /** @type {number[][]} */
-  let points = [];
-  const speeds = bones.map(() => [0, 0, 0]);
-  /** @type {number[][]} */
-  const rests = [];
+  const [points, speeds, rests] = [0, 1, 2].map(() => new Float64Array(3 * links));
+  const above = new Float64Array(3);
+  const rest = new Float64Array(3);
+  const start = new Float64Array(3);
   /** @type {number[][][]} */
   const out = [];
-  const warm = Math.round(rate);
-  const at = (/** @type {number} */ time, /** @type {number} */ n) => {
-    const t = Math.max(0, Math.min(rough.length - 1, time));
-    const i = Math.min(rough.length - 2, Math.floor(t));
-    const get = (/** @type {number} */ k) => rough[Math.max(0, Math.min(rough.length - 1, k))][n];
-    const u = t - i;
-    return {
-      position: through(
-        [i - 1, i, i + 1, i + 2].map((k) => get(k).position),
-        u,
-      ),
-      tip: through(
-        [i - 1, i, i + 1, i + 2].map((k) => add(get(k).position, rotate(get(k).orientation, bones[n]))),
-        u,
-      ),
-    };
-  };
-  for (let step = -warm * substeps; step <= (rough.length - 1) * substeps; step++) {
-    const time = step / substeps;
-    let above = at(time, 0).position;
-    const base = above;
-    const next = [];
+  // The chain settles for half a second before the first frame.
+  const before = -Math.round(rate / 2) * substeps;
+  for (let step = before; step <= (frames - 1) * substeps; step++) {
+    const time = Math.max(0, step / substeps);
+    between(base, frames, time, start);
+    above.set(start);
     for (let n = 0; n < links; n++) {
-      const posture = at(time, n);
-      const rest = add(above, subtract(posture.tip, posture.position));
-      if (points[n] === undefined) next.push(rest);
+      between(ways[n], frames, time, rest);
+      for (let k = 0; k < 3; k++) rest[k] += above[k];
+      if (step === before) points.set(rest, 3 * n);
       else {
         const pace = (2 * Math.PI * frequency) / (1 + softer * n);
-        // Damped against the carrier: a part that is carried along steadily hangs as it does at rest.
-        const slip = subtract(scale(subtract(rest, rests[n]), 1 / h), speeds[n]);
-        const pull = add(scale(subtract(rest, points[n]), pace * pace), scale(slip, 2 * damping * pace));
-        speeds[n] = add(speeds[n], scale(pull, h));
-        const moved = add(points[n], scale(speeds[n], h));
-        // Muscle and gristle stiffen a part that is bent far: it never leaves its posture by more than `limit`.
-        const straight = unit(subtract(rest, above));
-        const off = subtract(unit(subtract(moved, above)), straight);
-        const size = length(off) || 1;
-        const held = add(straight, scale(off, (limit * Math.tanh(size / limit)) / size));
-        next.push(add(above, scale(unit(held), lengths[n])));
-        speeds[n] = scale(subtract(next[n], points[n]), 1 / h);
+        pull(points, speeds, rests, rest, above, n, { pace, damping, limit, long: lengths[n] }, h);
       }
-      rests[n] = rest;
-      above = next[n];
+      rests.set(rest, 3 * n);
+      for (let k = 0; k < 3; k++) above[k] = points[3 * n + k];
     }
-    points = next;
     if (step < 0 || step % substeps !== 0) continue;
     const frame = step / substeps;
-    let from = base;
+    let from = [...start];
     out.push(
-      bones.map((bone, n) => {
-        const wanted = rotate(rough[frame][n].orientation, bone);
-        const found = subtract(points[n], from);
-        from = points[n];
-        return onto(wanted, found);
+      bones.map((_, n) => {
+        const to = [...points.subarray(3 * n, 3 * n + 3)];
+        const found = subtract(to, from);
+        from = to;
+        return onto([...ways[n].subarray(3 * frame, 3 * frame + 3)], found);
       }),
     );
   }
   return out;
 }
+
+/**
+ * One step of one link: drawn back to its posture, damped against its carrier (a part that is carried along steadily hangs
+ * as it does at rest), and never further off than `limit`: muscle and gristle stiffen a part that is bent far.
+ * @param {Float64Array} points @param {Float64Array} speeds @param {Float64Array} rests @param {Float64Array} rest
+ * @param {Float64Array} above @param {number} n
+ * @param {{ pace: number, damping: number, limit: number, long: number }} how @param {number} h seconds
+ */
+function pull(points, speeds, rests, rest, above, n, { pace, damping, limit, long }, h) {
+  const i = 3 * n;
+  let size = 0;
+  for (let k = 0; k < 3; k++) {
+    const slip = (rest[k] - rests[i + k]) / h - speeds[i + k];
+    speeds[i + k] += h * (pace * pace * (rest[k] - points[i + k]) + 2 * damping * pace * slip);
+    moved[k] = points[i + k] + h * speeds[i + k] - above[k];
+    size += moved[k] ** 2;
+  }
+  size = Math.sqrt(size) || 1;
+  let off = 0;
+  for (let k = 0; k < 3; k++) {
+    moved[k] = moved[k] / size - (rest[k] - above[k]) / long;
+    off += moved[k] ** 2;
+  }
+  off = Math.sqrt(off);
+  const kept = off < 1e-12 ? 1 : (limit * Math.tanh(off / limit)) / off;
+  size = 0;
+  for (let k = 0; k < 3; k++) {
+    moved[k] = (rest[k] - above[k]) / long + kept * moved[k];
+    size += moved[k] ** 2;
+  }
+  size = long / Math.sqrt(size);
+  for (let k = 0; k < 3; k++) {
+    const to = above[k] + moved[k] * size;
+    speeds[i + k] = (to - points[i + k]) / h;
+    points[i + k] = to;
+  }
+}
+const moved = new Float64Array(3);
 
 /** The shortest turn from one direction to another. @param {number[]} from @param {number[]} to */
 function onto(from, to) {
@@ -110,10 +121,14 @@ function onto(from, to) {
   return [axis[0] / size, axis[1] / size, axis[2] / size, w / size];
 }
 
-/** Smooth course through four points at equal times (Catmull & Rom 1974). @param {number[][]} p @param {number} u */
-function through(p, u) {
-  return p[1].map((_, k) => {
-    const [a, b, c, d] = p.map((one) => one[k]);
-    return b + 0.5 * u * (c - a + u * (2 * a - 5 * b + 4 * c - d + u * (3 * (b - c) + d - a)));
-  });
+/** Smooth course through points at equal times (Catmull & Rom 1974). @param {Float64Array} list x y z per frame
+ * @param {number} frames @param {number} time @param {Float64Array} out */
+function between(list, frames, time, out) {
+  const i = Math.min(frames - 2, Math.floor(time));
+  const u = time - i;
+  const [p, q, r, t] = [Math.max(0, i - 1), i, i + 1, Math.min(frames - 1, i + 2)];
+  for (let k = 0; k < 3; k++) {
+    const [a, b, c, d] = [list[3 * p + k], list[3 * q + k], list[3 * r + k], list[3 * t + k]];
+    out[k] = b + 0.5 * u * (c - a + u * (2 * a - 5 * b + 4 * c - d + u * (3 * (b - c) + d - a)));
+  }
 }

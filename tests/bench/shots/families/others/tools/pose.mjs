@@ -132,13 +132,16 @@ export class Pose {
 
   /** Centre of mass. @returns {Vector} */
   centre() {
-    let sum = [0, 0, 0];
-    this.frame.joints.forEach((_, n) => {
-      const share = this.frame.mass[n];
-      if (share === 0) return;
+    const { mass, massAt } = this.frame;
+    /** @type {Vector} */
+    const sum = [0, 0, 0];
+    for (let n = 0; n < mass.length; n++) {
+      const share = mass[n];
+      if (share === 0) continue;
       const { position, orientation } = this.#world(n);
-      sum = add(sum, scale(add(position, rotate(orientation, this.frame.massAt[n])), share));
-    });
-    return /** @type {Vector} */ (sum);
+      const off = rotate(orientation, massAt[n]);
+      for (let k = 0; k < 3; k++) sum[k] += share * (position[k] + off[k]);
+    }
+    return sum;
   }
 }
