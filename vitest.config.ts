@@ -15,7 +15,9 @@ export default defineConfig({
   test: {
     include: ["tests/**/*.test.ts"],
     exclude: ["tests/integration/**"],
-    testTimeout: 30_000,
+    // No test depends on speed: these end what hangs, on a machine that does much else beside.
+    testTimeout: 120_000,
+    hookTimeout: 120_000,
     maxWorkers: 2,
   },
 });
