@@ -73,8 +73,8 @@ export function smallBody(prefix = ""): Body {
 }
 
 /**
- * A body that turns, bends its knees and reaches on planted feet, takes one step with its left foot, carries a box in its
- * right hand for a while, and drags a plait.
+ * A body that turns, bends its knees and reaches on planted feet, and takes one step with its left foot. It carries a box
+ * in its right hand for a while, and drags a plait.
  */
 export function smallPerformance(random: Random, frames = 120, figures = ["porter"]): Performance {
   const cast: Figure[] = figures.map((id) => ({

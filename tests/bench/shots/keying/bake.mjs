@@ -1,6 +1,6 @@
 // @ts-check
 /**
- * Solved limbs under a keyed body: keys follow the dense table only so closely, so that a limb which stands or holds is
+ * Solved limbs under a keyed body: keys follow the dense table only so closely. So a limb which stands or holds is
  * solved anew under the body as it is keyed, as a rig's solver would, and then baked.
  * @import { Event, KeyedCurve, Performance, Vector } from "../types.d.ts"
  * @import { Quaternion } from "../motion/world.mjs"

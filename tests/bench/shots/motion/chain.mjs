@@ -55,8 +55,8 @@ export function chainMotion(base, { rods, rate, lead, damping, stiffness, gravit
     }
     const air = 0.2 * damping * slowest;
     const slowing = 2 * (step < -0.5 * rate * substeps ? 1 : damping) * slowest;
-    // Forces on the nodes: a rod's weight lies half on either end, springs draw to the rest shape as it is carried, and a
-    // tenth of the damping is the air's, against the base's own way.
+    // Forces on the nodes. A rod's weight lies half on either end. Springs draw to the rest shape as it is carried.
+    // A tenth of the damping is the air's, against the base's own way.
     drawn.set(state.at);
     for (let r = 0; r < n; r++) {
       for (let k = 0; k < 3; k++) {

@@ -1,8 +1,8 @@
 // @ts-check
 /**
  * Loose chains and tails that hang on a moving base: uniform rods, drawn by gravity, slowed by damping, and drawn to their
- * rest shape by springs where they are stiff. The rods are coupled (consistent mass matrix of a rod, constraints solved
- * exactly in every step), so that one swings at √(3g/2L) and many at the pace of a hanging chain, 1.2024·√(g/L).
+ * rest shape by springs where they are stiff. The rods are coupled: each step solves their constraints exactly, with the
+ * consistent mass matrix of a rod. So one rod swings at √(3g/2L), and many at the pace of a hanging chain, 1.2024·√(g/L).
  * @import { Performance } from "../types.d.ts"
  */
 import { inverse, length, mix, multiply, rotate, scale, unit } from "../../../../demo/motion/vector.mjs";

@@ -58,8 +58,8 @@ export function placeMassCentre(performance, figure, frame, wanted) {
 }
 
 /**
- * Lets a figure fly: its centre of mass, as its joints are turned on each frame, goes from where it is on `from` to where it
- * is on `to` (or to `end`) by gravity alone. `from` is the last frame with support, `to` the first one with support again;
+ * Lets a figure fly: gravity alone takes its centre of mass from where it is on `from` to where it is on `to` (or to `end`),
+ * however its joints are turned on the way. `from` is the last frame with support, `to` the first one with support again;
  * the event names the frames between. Turn the joints first, and set limbs afterwards that reach for the ground.
  * @param {Performance} performance @param {string} figure @param {number} from @param {number} to
  * @param {readonly number[]} [end] place of the centre of mass on `to`
