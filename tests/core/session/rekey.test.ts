@@ -7,15 +7,23 @@ import { tryEditShot } from "../../../packages/core/document/edit.ts";
 import type { Channel, Curve, Shot } from "../../../packages/core/document/model.ts";
 import { shotOf } from "../../../packages/core/document/read.ts";
 import { registry } from "../../../packages/core/faults/registry.ts";
-import { bump, raisedCourse, smoothedCourse } from "../../../packages/core/faults/shared/keying/courses.ts";
+import { bump, smoothedCourse } from "../../../packages/core/faults/shared/keying/courses.ts";
 import { laterStop } from "../../../packages/core/faults/shared/keying/eased-ends.ts";
 import { keyingOf, rekeyed } from "../../../packages/core/faults/shared/keying/rekey.ts";
 import { retimed } from "../../../packages/core/faults/shared/keying/retime.ts";
-import { trackOf } from "../../../packages/core/faults/shared/keying/track.ts";
+import { type Course, type Track, trackOf } from "../../../packages/core/faults/shared/keying/track.ts";
 import { offsetWarp } from "../../../packages/core/faults/shared/posing/part-offset.ts";
 import { defaultSettings } from "../../../packages/core/settings/resolve.ts";
 import { studyOf } from "../../../packages/core/settings/study.ts";
 import { chainDocument, everyFrame, type Keyed, type Keys } from "../../support/shots.ts";
+
+/** A track's own course and an amount on top of it; for tracks of one number. */
+function raisedCourse(track: Track, amount: (frame: number) => number): Course {
+  return (frame, out) => {
+    track.read(frame, out);
+    out[0] += amount(frame);
+  };
+}
 
 /** A chain of which the first joint has the keys given, on frames 1 to 48. */
 function shotWith(keyed: Keyed | null, channel: Channel = "rotation.z"): { shot: Shot; study: Study } {

@@ -1,6 +1,5 @@
-import { standardGravity } from "../../base/constants.ts";
+import { medianOf } from "../../base/median.ts";
 import { bytes, floats } from "../../base/room.ts";
-import { medianOf } from "../path/smoothing.ts";
 
 /** One beat of a propulsor: from one extreme of its channel to the next but one. */
 export interface Beat {
@@ -119,27 +118,6 @@ export function liftSeries(beats: readonly Beat[], count: number): Float64Array 
       covering[i]++;
       lift[i] += (value - lift[i]) / covering[i];
     }
-  }
-  return lift;
-}
-
-/**
- * Lift that the motion of the centre of mass needs, in units of the body's weight, as a mean over one beat around each
- * sample: 1 + (change of vertical speed over the beat) / (g · its time). 1 hovers or flies level, 0 falls freely.
- * @param velocity velocity of the centre of mass, 3 numbers per sample, m/s
- * @param window samples of a beat, at least 1
- * @param dt seconds from one sample to the next
- */
-export function requiredLift(velocity: Float64Array, window: number, dt: number): Float64Array {
-  const count = velocity.length / 3;
-  const lift = floats(count).fill(1);
-  const half = Math.max(1, Math.round(window / 2));
-  for (let i = 0; i < count; i++) {
-    const first = Math.max(0, i - half);
-    const last = Math.min(count - 1, i + half);
-    if (last === first) continue;
-    const change = velocity[3 * last + 1] - velocity[3 * first + 1];
-    lift[i] = 1 + change / (standardGravity * (last - first) * dt);
   }
   return lift;
 }

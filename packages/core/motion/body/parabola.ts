@@ -1,33 +1,9 @@
 import { standardGravity } from "../../base/constants.ts";
 /** Bodies in the air without drag. Lengths in metres, times in seconds. */
 
-/** Height that a body rises in a jump of this air time, taking off and landing at one height: g·t²/8. */
-export function heightFromAirTime(airTime: number, gravity = standardGravity): number {
-  return (gravity * airTime * airTime) / 8;
-}
-
-/** Air time of a jump of this height: √(8h/g). */
-export function airTimeFromHeight(height: number, gravity = standardGravity): number {
-  return Math.sqrt((8 * Math.max(0, height)) / gravity);
-}
-
-/** Vertical speed at take-off for a height: √(2gh). */
-export function takeOffSpeed(height: number, gravity = standardGravity): number {
-  return Math.sqrt(2 * gravity * Math.max(0, height));
-}
-
 /** Drop from rest after a time: ½·g·t². */
 export function dropAfter(time: number, gravity = standardGravity): number {
   return 0.5 * gravity * time * time;
-}
-
-/**
- * Air time from a take-off with a vertical speed (upward positive) to a landing `rise` metres above the take-off;
- * NaN where the body never gets there.
- */
-export function airTimeBetween(speed: number, rise: number, gravity = standardGravity): number {
-  const discriminant = speed * speed - 2 * gravity * rise;
-  return discriminant < 0 ? Number.NaN : (speed + Math.sqrt(discriminant)) / gravity;
 }
 
 /** A parabola fitted to heights: height(t) = height + speed·t − ½·gravity·t², t in seconds from `middle`. */

@@ -130,37 +130,6 @@ export function holdsBetween(moves: readonly Move[], count: number): Hold[] {
   return holds;
 }
 
-/**
- * Frames, with fractions, that a move takes to slow from `upper` of its peak to `lower` of it at its end. The speed of
- * a step stands for the middle of the step; between middles it is taken as linear; after the end it is 0.
- */
-export function stopFrames(steps: ArrayLike<number>, move: Move, upper = 0.8, lower = 0.1): number {
-  const at = (share: number) => crossing(steps, move.to + 1, move.from, -1, share * steps[move.peak]);
-  return at(lower) - at(upper);
-}
-
-/** The same as {@link stopFrames} for the start of a move: frames from `lower` to `upper` of the peak. */
-export function startFrames(steps: ArrayLike<number>, move: Move, upper = 0.8, lower = 0.1): number {
-  const at = (share: number) => crossing(steps, move.from, move.to + 1, 1, share * steps[move.peak]);
-  return at(upper) - at(lower);
-}
-
-/** Where a series, walked from rest into the move, first reaches a level. */
-function crossing(
-  steps: ArrayLike<number>,
-  start: number,
-  end: number,
-  direction: 1 | -1,
-  level: number,
-): number {
-  let before = 0;
-  for (let i = start + direction; i !== end; i += direction) {
-    if (steps[i] >= level) return i - direction * ((steps[i] - level) / Math.max(steps[i] - before, 1e-300));
-    before = steps[i];
-  }
-  return end - direction;
-}
-
 function pauseOf(study: Study, node: number): number {
   return Math.max(Math.round((longestPause * gridOf(study).rate) / 24), onTwosOf(study, node) - 1);
 }

@@ -1,11 +1,9 @@
 import { describe, expect, test } from "vitest";
-import { standardGravity } from "../../../../packages/core/base/constants.ts";
 import {
   beatsOf,
   extremesOf,
   liftOf,
   liftSeries,
-  requiredLift,
   usualBeat,
 } from "../../../../packages/core/motion/body/beat.ts";
 
@@ -66,26 +64,11 @@ describe("beats of a propulsor", () => {
     expect(series[0]).toBe(0);
   });
 
-  test("hovering needs the body's weight, falling none, climbing faster more", () => {
-    const velocity = (acceleration: number) =>
-      Float64Array.from({ length: 60 }, (_, i) =>
-        i % 3 === 1 ? (acceleration * Math.floor(i / 3)) / 24 : 0,
-      );
-    for (const [acceleration, lift] of [
-      [0, 1],
-      [-standardGravity, 0],
-      [standardGravity / 2, 1.5],
-    ]) {
-      for (const value of requiredLift(velocity(acceleration), 6, 1 / 24)) expect(value).toBeCloseTo(lift, 9);
-    }
-  });
-
   test.each([0, 1, 2, 30])("a channel of %i samples that stands does not beat", (count) => {
     const still = new Float64Array(count).fill(4);
     expect(extremesOf(still, 0)).toEqual([]);
     expect(beatsOf(still, 24, 0.1)).toEqual([]);
     expect(usualBeat([])).toBe(0);
     expect([...liftSeries([], count)]).toEqual(new Array(count).fill(0));
-    expect([...requiredLift(new Float64Array(3 * count), 4, 1 / 24)]).toEqual(new Array(count).fill(1));
   });
 });

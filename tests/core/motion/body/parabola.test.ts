@@ -1,33 +1,9 @@
 import fc from "fast-check";
 import { describe, expect, test } from "vitest";
 import { standardGravity } from "../../../../packages/core/base/constants.ts";
-import {
-  airTimeBetween,
-  airTimeFromHeight,
-  dropAfter,
-  fitParabola,
-  heightFromAirTime,
-  takeOffSpeed,
-} from "../../../../packages/core/motion/body/parabola.ts";
+import { dropAfter, fitParabola } from "../../../../packages/core/motion/body/parabola.ts";
 
-describe("ballistics", () => {
-  // Hang times √(8h/g₀), and their frames at 24, 25 and 30 per second, computed from the definition.
-  test.each([
-    [0.1, 0.2856, 6.85, 7.14, 8.57],
-    [0.3, 0.4947, 11.87, 12.37, 14.84],
-    [0.45, 0.6059, 14.54, 15.15, 18.18],
-    [0.6, 0.6996, 16.79, 17.49, 20.99],
-    [1, 0.9032, 21.68, 22.58, 27.1],
-  ])("a jump of %f m", (height, seconds, at24, at25, at30) => {
-    const airTime = airTimeFromHeight(height);
-    expect(airTime).toBeCloseTo(seconds, 4);
-    expect(24 * airTime).toBeCloseTo(at24, 2);
-    expect(25 * airTime).toBeCloseTo(at25, 2);
-    expect(30 * airTime).toBeCloseTo(at30, 2);
-    expect(heightFromAirTime(airTime)).toBeCloseTo(height, 12);
-    expect(airTimeBetween(takeOffSpeed(height), 0)).toBeCloseTo(airTime, 12);
-  });
-
+describe("falls and parabolas", () => {
   // Drops from rest ½·g₀·(n/fps)², in centimetres.
   test.each([
     [24, 1, 0.85],
@@ -42,10 +18,6 @@ describe("ballistics", () => {
     const drop = (n: number) => dropAfter(n / 24) - dropAfter((n - 1) / 24);
     for (const n of [2, 3, 4]) expect(drop(n) / drop(1)).toBeCloseTo(2 * n - 1, 12);
     expect(100 * (drop(2) - drop(1))).toBeCloseTo(1.702543, 6);
-  });
-
-  test("a landing that cannot be reached has no time", () => {
-    expect(airTimeBetween(1, 1)).toBeNaN();
   });
 
   test("a parabola is fitted as it was made", () => {

@@ -1,13 +1,6 @@
 import fc from "fast-check";
 import { describe, expect, test } from "vitest";
-import {
-  arcLengths,
-  chordOf,
-  curvatureOfPath,
-  retraceOf,
-  reversalsOf,
-  turnsOfPath,
-} from "../../../../packages/core/motion/path/path.ts";
+import { arcLengths, chordOf, retraceOf } from "../../../../packages/core/motion/path/path.ts";
 import {
   accelerationOfPath,
   spacingOfPath,
@@ -59,37 +52,6 @@ describe("path", () => {
     expect(line.deviation).toBeCloseTo(0, 12);
   });
 
-  test("a circle has one over its radius as curvature", () => {
-    const curvature = curvatureOfPath(arc(0.25, 40, 3));
-    for (let i = 1; i < 39; i++) expect(curvature[i]).toBeCloseTo(4, 9);
-    expect([curvature[0], curvature[39]]).toEqual([0, 0]);
-  });
-
-  test("a circle turns by its angle per step, a corner by its own, and a short step by none", () => {
-    const turns = turnsOfPath(arc(1, 13, Math.PI), 0.001);
-    for (let i = 1; i < 12; i++) expect(turns[i]).toBeCloseTo(Math.PI / 12, 9);
-    expect(
-      turnsOfPath(
-        pathOf([
-          [0, 0, 0],
-          [1, 0, 0],
-          [1, 1, 0],
-        ]),
-        0.1,
-      )[1],
-    ).toBeCloseTo(Math.PI / 2, 12);
-    expect(
-      turnsOfPath(
-        pathOf([
-          [0, 0, 0],
-          [1, 0, 0],
-          [1, 0.01, 0],
-        ]),
-        0.1,
-      )[1],
-    ).toBe(0);
-  });
-
   test("the way back along the same line has no distance, on an arc beside it has", () => {
     const out = [0, 1, 2, 3, 4].map((x) => [x, 0, 0] as const);
     const same = retraceOf(pathOf([...out, ...out.slice(0, 4).reverse()]), 0, 4, 8);
@@ -101,7 +63,6 @@ describe("path", () => {
     expect(finer.farthest).toBeCloseTo(0, 12);
     const beside = retraceOf(pathOf([...out, [3, 1, 0], [2, 2, 0], [1, 3, 0], [0, 4, 0]]), 0, 4, 8);
     expect(beside.distance).toBeGreaterThan(1);
-    expect(reversalsOf(pathOf([...out, ...out.slice(0, 4).reverse()]), 0, 8, 0.01)).toEqual([4]);
   });
 
   test("nothing of a standing or an empty path is NaN", () => {
@@ -112,8 +73,6 @@ describe("path", () => {
         ...spacingOfPath(path),
         ...velocityOfPath(path, 0.1),
         ...accelerationOfPath(path, 0.1),
-        ...turnsOfPath(path, 0),
-        ...curvatureOfPath(path),
         ...(count > 0 ? arcLengths(path, 0, last) : []),
         ...(count > 0 ? Object.values(chordOf(path, 0, last)) : []),
         ...Object.values(retraceOf(path, 0, 0, last)),

@@ -9,14 +9,6 @@ export function warpedCourse(track: Track, warp: Warp): Course {
   return (frame, out) => track.read(warp(frame), out);
 }
 
-/** A track's own course and an amount on top of it; for tracks of one number. */
-export function raisedCourse(track: Track, amount: (frame: number) => number): Course {
-  return (frame, out) => {
-    track.read(frame, out);
-    out[0] += amount(frame);
-  };
-}
-
 /**
  * A course that goes from one frame of a track to another as if nothing stood between: a cubic with the value and the
  * slope that the track has at each of them. Slopes are those of the frame outside, no steeper than three times the way

@@ -1,4 +1,5 @@
 import { standardGravity } from "../../../base/constants.ts";
+import { medianOf } from "../../../base/median.ts";
 import type { Study } from "../../../base/study.ts";
 import { type Beat, type BeatStroke, beatsOf, liftOf, usualBeat } from "../../../motion/body/beat.ts";
 import {
@@ -11,7 +12,6 @@ import {
 import { leastBeat, propulsorsOf } from "../../../motion/body/propulsors.ts";
 import { carriedAt } from "../../../motion/ground/carrying.ts";
 import { hipsOf } from "../../../motion/ground/stance.ts";
-import { medianOf } from "../../../motion/path/smoothing.ts";
 import { statureOf } from "../../../rig/body.ts";
 import { gridOf } from "../../../time/grid.ts";
 import { defineCheck, type NumberedFinding } from "../../check.ts";

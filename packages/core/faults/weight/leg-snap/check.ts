@@ -1,11 +1,11 @@
 import { excused } from "../../../base/excuse.ts";
+import { medianOf } from "../../../base/median.ts";
 import { floats } from "../../../base/room.ts";
 import type { Study } from "../../../base/study.ts";
 import { impactsOf } from "../../../motion/body/impact.ts";
 import { contactsOf, plantedAt } from "../../../motion/ground/contact.ts";
 import { hipsOf } from "../../../motion/ground/stance.ts";
 import { onTwosOf } from "../../../motion/path/held.ts";
-import { medianOf } from "../../../motion/path/smoothing.ts";
 import { bendOf, type Limb, limbReachOf, limbsOf, stretchOf } from "../../../rig/limb.ts";
 import { gridOf } from "../../../time/grid.ts";
 import { defineCheck, type NumberedFinding } from "../../check.ts";

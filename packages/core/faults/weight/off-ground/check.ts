@@ -1,3 +1,4 @@
+import { medianOf } from "../../../base/median.ts";
 import type { Study } from "../../../base/study.ts";
 import { footingOf } from "../../../motion/body/footing.ts";
 import { carriedAt } from "../../../motion/ground/carrying.ts";
@@ -6,7 +7,6 @@ import { groundOf } from "../../../motion/ground/contact.ts";
 import { standingSpeedOf } from "../../../motion/ground/foot.ts";
 import { hipsOf, type Stance, stancesOf } from "../../../motion/ground/stance.ts";
 import { heightsOver, type Surface } from "../../../motion/ground/surface.ts";
-import { medianOf } from "../../../motion/path/smoothing.ts";
 import { statureOf } from "../../../rig/body.ts";
 import { chainOf, worldOf } from "../../../rig/pose.ts";
 import { rigOf } from "../../../rig/rig.ts";
