@@ -10,7 +10,7 @@ import { join, relative, resolve } from "node:path";
 import { fileURLToPath } from "node:url";
 import { parseArgs } from "node:util";
 import { families, nearestName, registry, waiverFor, waiverPatch } from "@keyside/core";
-import { processIo, run, writeFileWhole } from "@keyside/server";
+import { processCommandIo, run, writeFileWhole } from "@keyside/server";
 import { provocations, provokedText } from "./provocations/index.mjs";
 
 const root = fileURLToPath(new URL("..", import.meta.url));
@@ -66,7 +66,7 @@ async function show(provocation) {
   const text = provokedText(provocation);
   const file = await written(`${check}.curves.json`, text);
   console.log(`${check}, in ${shot}: ${slip}.`);
-  console.log(`$ keyside check ${file}`);
+  console.log(`$ keyside check ${file} --long`);
   const notes = await notesIn(file, check);
   expected(notes.length > 0, await noteText(file, check), `${check} does not speak.`);
 
@@ -115,7 +115,7 @@ async function notesIn(file, check, ...more) {
 
 /** What the command says of a check, with the parts on which it says it. @param {string} file @param {string} check */
 async function noteText(file, check) {
-  const blocks = (await said(file)).split(/^(?= {2}(?: {2})?\S)|^\n/m);
+  const blocks = (await said(file, "--long")).split(/^(?= {2}(?: {2})?\S)|^\n/m);
   let part = "";
   let text = "";
   for (const block of blocks) {
@@ -134,6 +134,6 @@ async function said(...argv) {
   const stdout = (/** @type {string} */ more) => {
     text += more;
   };
-  await run(["check", "--no-cache", ...argv], { ...processIo(), cwd: root, stdout, isTTY: false });
+  await run(["check", "--no-cache", ...argv], { ...processCommandIo(), cwd: root, stdout, isTTY: false });
   return text;
 }

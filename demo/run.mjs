@@ -16,7 +16,7 @@ import {
   judgeVersion,
   loadShot,
   makeSheet,
-  processIo,
+  processCommandIo,
   run,
   sheetPage,
   writeFileWhole,
@@ -91,7 +91,7 @@ async function fixedInPlace(file) {
   const stdout = (/** @type {string} */ more) => {
     text += more;
   };
-  await run(["fix", file, "--write", "--format", "json"], { ...processIo(), stdout });
+  await run(["fix", file, "--write", "--format", "json"], { ...processCommandIo(), stdout });
   const { fixes, left } = JSON.parse(text);
   const keys = fixes.reduce((/** @type {number} */ sum, /** @type {any} */ fix) => sum + fix.keys.length, 0);
   return `${fixes.length} fixes that work, ${keys} keys changed, ${left.length} ${left.length === 1 ? "note" : "notes"} left`;

@@ -145,7 +145,9 @@ describe("the script", () => {
 
   test("shows a check's note, and that it is silent when it is told to be", async () => {
     const shown = await ran("hard-start");
-    expect(shown).toMatch(/\$ keyside check \S*provoked\/hard-start\.curves\.json\n {2}right forearm\n/);
+    expect(shown).toMatch(
+      /\$ keyside check \S*provoked\/hard-start\.curves\.json --long\n {2}right forearm\n/,
+    );
     expect(shown).toMatch(/^ {4}minor {2}hard-start, frame 5$/m);
     expect(shown.match(/^ {2}nothing of hard-start$/gm)).toHaveLength(3);
     expect(shown).toMatch(/exit code 0$/);

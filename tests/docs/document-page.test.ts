@@ -11,6 +11,7 @@ const page = readFileSync(new URL("../../docs/document.md", import.meta.url), "u
 interface Example {
   readonly text: string;
   readonly file: string;
+  readonly options: readonly string[];
   readonly said: readonly string[];
 }
 
@@ -18,14 +19,19 @@ interface Example {
 function examples(): Example[] {
   const found: Example[] = [];
   let last: Record<string, unknown> = {};
-  for (const [, json = "", file = "", said = ""] of page.matchAll(
-    /```json\n([\s\S]*?)```\n\n```\n\$ keyside check (\S+)\n([\s\S]*?)```/g,
+  for (const [, json = "", file = "", options = "", said = ""] of page.matchAll(
+    /```json\n([\s\S]*?)```\n\n```\n\$ keyside check (\S+)(.*)\n([\s\S]*?)```/g,
   )) {
     const written = JSON.parse(json);
     const isWhole = written.format !== undefined;
     last = isWhole ? written : { ...last, ...written };
     const text = isWhole ? json : JSON.stringify(last, null, 2);
-    found.push({ text, file, said: said.split("\n").filter((line) => line.trim() !== "") });
+    found.push({
+      text,
+      file,
+      options: options.split(" ").filter(Boolean),
+      said: said.split("\n").filter((line) => line.trim() !== ""),
+    });
   }
   return found;
 }
@@ -46,7 +52,12 @@ describe("the page of the curve document", () => {
     "%s says what the page shows",
     async (_, example) => {
       await shop.put(example.file, example.text);
-      const { stdout, stderr, code } = await shop.run(["check", example.file, "--no-cache"]);
+      const { stdout, stderr, code } = await shop.run([
+        "check",
+        example.file,
+        ...example.options,
+        "--no-cache",
+      ]);
       expect(stderr).toBe("");
       for (const line of example.said) expect(stdout).toContain(line);
       const isClean = example.said.some((line) => /^ *(?:No notes\.|0 notes)/.test(line));

@@ -129,11 +129,15 @@ describe("commands", () => {
 });
 
 describe("examples", () => {
-  test("of the README: the notes are those of the shot", async () => {
-    const [, example = ""] = /gives, among others:\n\n```\n([\s\S]*?)```/.exec(textOf("README.md")) ?? [];
-    expect(example).toContain("hang-time");
-    const { stdout } = await shop.run(["check", `${root}demo/shots/quay_0070_v1.curves.json`]);
-    for (const note of example.split(/^(?= {4}\w)/m).slice(1)) expect(stdout).toContain(note.trimEnd());
+  test("of the README: the notes are those of the shot, at a glance and in full", async () => {
+    const blocks = [...textOf("README.md").matchAll(/```\n([\s\S]*?)```/g)].map(([, block = ""]) => block);
+    const glance = blocks.find((block) => /^ {2}tier /m.test(block)) ?? "";
+    const full = blocks.find((block) => /^ {4}major /m.test(block)) ?? "";
+    const argv = ["check", "demo/shots/quay_0070_v1.curves.json", "--no-cache"];
+    const { stdout } = await shop.run(argv, { cwd: root });
+    expect(stdout.startsWith(`${glance}\n`)).toBe(true);
+    expect(full).toContain("hang-time");
+    expect((await shop.run([...argv, "--long"], { cwd: root })).stdout).toContain(full.trimEnd());
   });
 
   test("of the configuration can be used", async () => {

@@ -58,6 +58,7 @@ export function addArchiveCommands(program: Command, io: Io, done: (code: number
 interface RawMergeOptions {
   readonly tier: Tier;
   readonly format: ReportFormat;
+  readonly long?: boolean;
   readonly out?: string;
   readonly force: boolean;
   readonly history?: string;

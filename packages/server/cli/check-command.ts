@@ -97,6 +97,7 @@ export function addSettingsOptions(command: Command, withChecks = true): void {
 export function addReportOptions(command: Command): void {
   command
     .addOption(reportFormatOption())
+    .option("--long", "say all of each note in the text report: what it is, why, the fix, the keys")
     .option("--out <FILE>", "write the report to a file")
     .option("--force", "overwrite the file of --out", false)
     .option(
@@ -130,6 +131,7 @@ export interface RawCheckOptions extends RawSettings {
   readonly tier: Tier;
   readonly failOn?: Tier;
   readonly format: ReportFormat;
+  readonly long?: boolean;
   readonly figure?: string;
   readonly out?: string;
   readonly force: boolean;

@@ -7,7 +7,7 @@ import type { Io } from "../base/io.ts";
 import { version } from "../base/version.ts";
 import type { ReportHead, ReportSummary, ReportWriter } from "../judge/archive/report-writer.ts";
 import { formats, type ReportFormat } from "../present/report/formats.ts";
-import { failedText, stoppedText } from "../present/report/text.ts";
+import { failedText, stoppedText } from "../present/text/endings.ts";
 import { failureText } from "../present/text/failure.ts";
 import { layoutFor } from "./layout-for.ts";
 import { RunHistory } from "./run-history.ts";
@@ -20,6 +20,8 @@ export interface ReportOptions {
   readonly format: ReportFormat;
   readonly out: string | undefined;
   readonly force: boolean;
+  /** Whether the text report says all of each note. */
+  readonly long?: boolean | undefined;
   /** A file that keeps what came of each run. */
   readonly history?: string | undefined;
   /** Folder of review sheets to which the archive page leads. */
@@ -49,6 +51,9 @@ export async function report(
   io: Io,
   fill: (sink: ReportSink) => Promise<Stopped>,
 ): Promise<number> {
+  if (options.long === true && options.format !== "text") {
+    throw new WrongUse("--long is for the text report; every other format holds all of each note.");
+  }
   const history = options.history === undefined ? null : await RunHistory.open(options.history, io);
   if (options.out === undefined) {
     const put = async (text: string) => {
@@ -79,7 +84,7 @@ interface Ending {
 }
 
 async function write(
-  { format, tier, out, sheets, writer: other }: ReportOptions,
+  { format, tier, long, out, sheets, writer: other }: ReportOptions,
   history: RunHistory | null,
   shard: ReportHead["shard"],
   io: Io,
@@ -89,7 +94,7 @@ async function write(
   const layout = out === undefined ? layoutFor(io) : { width: 100, colour: false };
   const sheetFor = sheets === undefined ? undefined : sheetsIn(sheets, out, io.cwd);
   const writer =
-    other?.() ?? formats[format]({ layout, lightest: tier, history: history ?? undefined, sheetFor });
+    other?.() ?? formats[format]({ layout, lightest: tier, long, history: history ?? undefined, sheetFor });
   let shots = 0;
   let notes = 0;
   let errors = 0;

@@ -209,7 +209,7 @@ describe("an input that is unusual", () => {
     "%s",
     async (_, name, content) => {
       await shop.put(name, content);
-      const { code, stdout, stderr } = await shop.run(["check", name, "--format", "json"]);
+      const { code, stdout, stderr } = await shop.run(["check", name, "--format", "json", "--no-progress"]);
       expect(stderr).toBe("");
       expect([0, 1]).toContain(code);
       const report = reportSchema.parse(JSON.parse(stdout));

@@ -1,4 +1,5 @@
 import { mkdir, readdir, readFile } from "node:fs/promises";
+import { fileURLToPath } from "node:url";
 import { Ajv2020 } from "ajv/dist/2020.js";
 import { afterAll, beforeAll, describe, expect, test } from "vitest";
 import { reportJsonSchema, reportSchema } from "../../../packages/core/notes/report-schema.ts";
@@ -12,6 +13,8 @@ beforeAll(async () => {
   await shop.put("clean.curves.json", cleanDocument());
 });
 afterAll(() => shop.close());
+
+const quay = fileURLToPath(new URL("../../../demo/shots/quay_0070_v1.curves.json", import.meta.url));
 
 describe("exit codes", () => {
   test("0 where nothing is found", async () => {
@@ -93,8 +96,55 @@ describe("the report as JSON", () => {
 });
 
 describe("the report as text", () => {
-  test("stands by shot and part, wrapped, without colour where nobody can see it", async () => {
-    const { stdout } = await shop.run(["check", "pop.curves.json", "--only", "pop"], { columns: 60 });
+  test("is taken in at a glance: a line for each note, the reason once, and what to do next", async () => {
+    const { stdout } = await shop.run(["check", "pop.curves.json", "clean.curves.json"]);
+    expect(stdout).toMatch(/^pier_0010 {2}pop\.curves\.json, 24 fps, frames 1 to 96$/m);
+    expect(stdout).toMatch(/\n {2}tier +frames +part +check +measured +limit +first key\n/);
+    const row = /^ {2}major {2}48 +post +pop +\S+° +at most 4° +post rotation\.z 48$/m;
+    expect(stdout).toMatch(row);
+    expect(stdout.match(/^ {4}pop {2,}Nothing with weight/gm)).toHaveLength(1);
+    expect(stdout).toMatch(/\n\d+ notes? in 2 shots: /);
+    for (const next of ["--long", "keyside fix FILE", "keyside sheet FILE"])
+      expect(stdout).toContain(`\n  ${next}`);
+  });
+
+  test("has the heaviest note first, in columns that stand under their heads", async () => {
+    const argv = ["check", quay, "--no-cache"];
+    const { stdout } = await shop.run(argv);
+    const lines = stdout.split("\n");
+    const first = lines.findIndex((line) => /^ {2}tier /.test(line));
+    const head = lines[first] ?? "";
+    const rows = lines.slice(first + 1, lines.indexOf("", first));
+    const { shots } = reportSchema.parse(JSON.parse((await shop.run([...argv, "--format", "json"])).stdout));
+    const notes = shots[0]?.notes ?? [];
+    expect(notes.length).toBeGreaterThan(5);
+    const at = head.indexOf("check");
+    expect(rows.map((row) => row.slice(at).split(" ")[0])).toEqual(notes.map(({ check }) => check));
+    for (const row of rows) {
+      for (const { index = 0 } of head.matchAll(/\S+(?: \S+)*/g)) expect(row[index - 1] ?? " ").toBe(" ");
+    }
+  });
+
+  test.each([40, 60, 80, 100])("fits %d columns, and says nothing by colour alone", async (columns) => {
+    // In full, the line with the frames is not broken.
+    for (const more of columns < 60 ? [[]] : [[], ["--long"]]) {
+      const { stdout } = await shop.run(["check", quay, "--no-cache", ...more], { columns });
+      const [, ...lines] = stdout.split("\n");
+      for (const line of lines) expect(line.length, line).toBeLessThanOrEqual(columns);
+      expect(stdout).not.toContain("\u001b[");
+      expect(stdout).toContain("major");
+    }
+  });
+
+  test("is for a person: --long with another format is refused", async () => {
+    const { code, stderr } = await shop.run(["check", "pop.curves.json", "--long", "--format", "json"]);
+    expect(code).toBe(2);
+    expect(stderr).toContain("--long is for the text report");
+  });
+
+  test("stands by shot and part in full, wrapped, without colour where nobody can see it", async () => {
+    const argv = ["check", "pop.curves.json", "--only", "pop", "--long"];
+    const { stdout } = await shop.run(argv, { columns: 60 });
     expect(stdout).not.toContain("\u001b[");
     expect(stdout).toMatch(/^pier_0010 {2}pop\.curves\.json, 24 fps, frames 1 to 96\n/);
     expect(stdout).toMatch(/\n {2}\w+\n {4}(major|minor|polish) {2}pop, frames? /);

@@ -57,6 +57,7 @@ describe("cautions", () => {
         node: null,
         part: "hips",
         keys: [],
+        measured: null,
         message: "m",
         why: "w",
         suggestion: "s",

@@ -41,9 +41,7 @@ describe.each(Object.keys(places))("a waiver %s", (place) => {
     await put(waiver);
     const { code, stdout } = await check();
     expect(code).toBe(0);
-    expect(stdout).toMatch(
-      /^ {2}waived\n {4}major {2}pop, post, frame 48\n.*\n {6}waived {2}a gust \(J\. Doe\)$/m,
-    );
+    expect(stdout).toMatch(/^ {2}waived {2}48 +post +pop\n {10}a gust \(J\. Doe\)$/m);
     expect(stdout).toContain("1 note waived.");
     const shot = await reportOf();
     expect(shot.notes).toEqual([]);

@@ -2,6 +2,7 @@ import { checkNamed, type ReportError, tiers } from "@keyside/core";
 import { counted } from "../../base/counted.ts";
 import type { ReportHead, ReportSummary, ReportWriter } from "../../judge/archive/report-writer.ts";
 import { cautionsFor } from "../text/cautions.ts";
+import { stoppedText } from "../text/endings.ts";
 import { escaped } from "../text/svg.ts";
 import { archivePageStyle } from "./archive-page-style.ts";
 import { trendSection } from "./archive-page-trend.ts";
@@ -14,7 +15,6 @@ import {
   worstKept,
 } from "./archive-tally.ts";
 import { historyEntry } from "./history.ts";
-import { stoppedText } from "./text.ts";
 import type { WriterOptions } from "./writer-options.ts";
 
 /** So many inputs that could not be judged are listed. */

@@ -1,9 +1,10 @@
 import type { Comparison, NotePair, Tier } from "@keyside/core";
 import type { VersionNote } from "../../judge/shots/judged-version.ts";
+import { framesOf } from "../text/frames-of.ts";
 import { type Layout, painted, wrapped } from "../text/layout.ts";
 import { waiverText } from "../text/waived.ts";
 import { type ComparedVersions, changeText, countsText, timeText } from "./comparison.ts";
-import { framesOf, tierPaint } from "./text.ts";
+import { tierPaint } from "./tier-paint.ts";
 
 /** A comparison as a person reads it: what is new first, then what changed, what is left, and what is fixed. */
 export function comparisonText(compared: ComparedVersions, layout: Layout): string {

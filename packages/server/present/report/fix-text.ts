@@ -1,7 +1,8 @@
 import { type FixReport, type Tier, tiers } from "@keyside/core";
 import { counted } from "../../base/counted.ts";
+import { framesOf } from "../text/frames-of.ts";
 import { type Layout, painted, wrapped } from "../text/layout.ts";
-import { framesOf, tierPaint } from "./text.ts";
+import { tierPaint } from "./tier-paint.ts";
 
 type Fixed = FixReport["fixes"][number];
 type Key = Fixed["keys"][number];

@@ -1,10 +1,11 @@
 import type { ReportedFailure, ReportedNote, ReportedShot } from "@keyside/core";
 import type { ReportWriter } from "../../judge/archive/report-writer.ts";
+import { stoppedText } from "../text/endings.ts";
 import { failureText } from "../text/failure.ts";
+import { framesOf } from "../text/frames-of.ts";
 import { placeOf } from "../text/place-of.ts";
 import { isShown } from "../text/shown.ts";
 import { type WaivedNote, waivedIn } from "../text/waived.ts";
-import { framesOf, stoppedText } from "./text.ts";
 import type { WriterOptions } from "./writer-options.ts";
 import { xmlAttributes, xmlText } from "./xml.ts";
 

@@ -1,11 +1,11 @@
 import type { ReportError, ReportedFailure } from "@keyside/core";
 import type { ReportSummary, ReportWriter } from "../../judge/archive/report-writer.ts";
+import { stoppedText } from "../text/endings.ts";
 import { failureText } from "../text/failure.ts";
 import { isShown } from "../text/shown.ts";
 import { waivedIn } from "../text/waived.ts";
 import { type ResultContext, resultOf, uriReference } from "./sarif-result.ts";
 import { Rules } from "./sarif-rules.ts";
-import { stoppedText } from "./text.ts";
 import type { WriterOptions } from "./writer-options.ts";
 
 /** At most so many files are listed as artifacts, so that memory does not grow with the archive. */

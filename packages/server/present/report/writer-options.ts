@@ -7,6 +7,8 @@ export interface WriterOptions {
   readonly layout: Layout;
   /** Lightest tier that is shown; lighter notes are only counted. */
   readonly lightest: Tier;
+  /** Whether the text report says all of each note, instead of a line. */
+  readonly long?: boolean | undefined;
   /** Runs before this one, oldest first, and when this one is; where a history is kept. */
   readonly history?: { readonly past: readonly HistoryEntry[]; readonly now: Date } | undefined;
   /** Where the review sheet of a shot is, as a link; null where it has none. */

@@ -13,7 +13,7 @@ import type { JudgedVersion, VersionNote } from "../../judge/shots/judged-versio
 import { type ComparedVersions, changeText, countsText, timeText } from "../report/comparison.ts";
 import { cautionsFor } from "../text/cautions.ts";
 import { failureText } from "../text/failure.ts";
-import { measuredText } from "../text/measured.ts";
+import { measuredAgainst } from "../text/measured.ts";
 import { type WaivedNote, waivedIn } from "../text/waived.ts";
 import { checkOf } from "./check-of.ts";
 
@@ -194,13 +194,8 @@ export function spanText(frames: readonly [number, number] | null): string {
 }
 
 function measuredOf({ measured, expected }: Note): string {
-  const { quantity, value, unit } = measured;
-  const limits = [
-    expected.min === undefined ? "" : `at least ${measuredText(expected.min, expected.unit)}`,
-    expected.max === undefined ? "" : `at most ${measuredText(expected.max, expected.unit)}`,
-  ].filter(Boolean);
-  const limit = limits.length === 0 ? "" : ` (${limits.join(", ")})`;
-  return `${quantity} ${measuredText(value, unit)}${limit}`;
+  const { quantity } = measured;
+  return `${quantity} ${measuredAgainst(measured, expected)}`;
 }
 
 function keyText({ node, channel, frame, line }: ReportedNote["keys"][number]): string {

@@ -1,4 +1,4 @@
-import { numbersInWords, type Unit, withUnit } from "@keyside/core";
+import { numbersInWords, type ReportedNote, type Unit, withUnit } from "@keyside/core";
 
 /** A number with its unit, in the words that notes use. */
 export function measuredText(value: number, unit: Unit): string {
@@ -20,6 +20,43 @@ export function measuredText(value: number, unit: Unit): string {
       return withUnit(digits(value), unit);
   }
 }
+
+/** What a number should have been: "at most 4°", "7.3 to 13.2 m/s²"; empty where that is not known. */
+export function limitText({ min, max, unit: name }: ReportedExpected): string {
+  const unit = name as Unit;
+  if (min !== undefined && max !== undefined)
+    return `${measuredText(min, unit)} to ${measuredText(max, unit)}`;
+  if (min !== undefined) return `at least ${measuredText(min, unit)}`;
+  return max === undefined ? "" : `at most ${measuredText(max, unit)}`;
+}
+
+/** A number that was measured. */
+export function valueText({ value, unit }: ReportedMeasured): string {
+  return measuredText(value, unit as Unit);
+}
+
+/** What a measured number should have been; of two limits, the one that it passed. */
+export function limitFor(measured: ReportedMeasured, expected: ReportedExpected | null): string {
+  if (expected === null) return "";
+  const limit = limitText(passed(measured.value, expected));
+  // A unit that both have is said once; signs such as ° stay with their number.
+  const [said = ""] = / .*$/.exec(valueText(measured)) ?? [];
+  return said !== "" && limit.endsWith(said) ? limit.slice(0, -said.length) : limit;
+}
+
+/** A measured number beside what it should have been: "5.04 m/s² (at least 7.26)". */
+export function measuredAgainst(measured: ReportedMeasured, expected: ReportedExpected | null): string {
+  const limit = limitFor(measured, expected);
+  return `${valueText(measured)}${limit === "" ? "" : ` (${limit})`}`;
+}
+
+function passed(value: number, { min, max, ...rest }: ReportedExpected): ReportedExpected {
+  if (min !== undefined && value < min) return { min, ...rest };
+  return max !== undefined && value > max ? { max, ...rest } : { min, max, ...rest };
+}
+
+type ReportedMeasured = NonNullable<ReportedNote["measured"]>;
+type ReportedExpected = NonNullable<ReportedNote["expected"]>;
 
 /** Two decimals, fewer for large numbers; no trailing zeros. */
 function digits(value: number): string {

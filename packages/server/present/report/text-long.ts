@@ -1,0 +1,62 @@
+import type { ReportedNote, ReportedShot, ReportedWaivedNote } from "@keyside/core";
+import { counted } from "../../base/counted.ts";
+import { framesOf } from "../text/frames-of.ts";
+import { type Layout, painted, wrapped } from "../text/layout.ts";
+import { waivedIn } from "../text/waived.ts";
+import { tierPaint } from "./tier-paint.ts";
+
+/** More causing keys than these are not listed one by one. */
+const keysShown = 3;
+
+/**
+ * All of each note of a shot, body part by body part, the heaviest first.
+ * @param shown the notes that are written out
+ */
+export function longNotes(layout: Layout, shot: ReportedShot, shown: readonly ReportedNote[]): string[] {
+  const groups = new Map<string, ReportedNote[]>();
+  for (const note of shown) {
+    const notes = groups.get(note.part);
+    if (notes === undefined) groups.set(note.part, [note]);
+    else notes.push(note);
+  }
+  const parts = [...groups].map(
+    ([group, notes]) =>
+      `  ${painted(layout, "bold", group)}\n${notes.map((note) => noteText(layout, note)).join("\n")}`,
+  );
+  const waived = waivedIn(shot);
+  return waived.length === 0 ? parts : [...parts, waivedText(layout, waived)];
+}
+
+function noteText(layout: Layout, note: ReportedNote): string {
+  const at = note.place === undefined ? "" : `, line ${note.place.line}, column ${note.place.column}`;
+  const head = `    ${painted(layout, [...tierPaint[note.tier]], note.tier)}  ${note.check}${framesOf(note)}${at}`;
+  const labelled = (label: string, text: string) =>
+    wrapped(layout, text, " ".repeat(12), `      ${label}`.padEnd(12));
+  const lines = [head, wrapped(layout, note.message, "      ")];
+  if (note.tier !== "broken") {
+    lines.push(painted(layout, "dim", labelled("why", note.why)));
+    lines.push(labelled("fix", note.suggestion));
+    if (note.keys.length > 0) lines.push(labelled("keys", keysOf(note)));
+  }
+  return lines.join("\n");
+}
+
+/** Notes that are intended: what, and why, in short. */
+function waivedText(layout: Layout, waived: readonly ReportedWaivedNote[]): string {
+  const entries = waived.map((note) => {
+    const { reason, by } = note.waiver;
+    const head = `    ${painted(layout, "dim", note.tier)}  ${note.check}, ${note.part}${framesOf(note)}`;
+    const why = by === undefined ? reason : `${reason} (${by})`;
+    return `${head}\n${wrapped(layout, note.message, "      ")}\n${wrapped(layout, why, " ".repeat(14), "      waived".padEnd(14))}`;
+  });
+  return `  ${painted(layout, "bold", "waived")}\n${entries.join("\n")}`;
+}
+
+function keysOf(note: ReportedNote): string {
+  const shown = note.keys.slice(0, keysShown).map(({ node, channel, frame, line, column }) => {
+    const key = `${node} ${channel} frame ${frame}`;
+    return line === null ? key : `${key} ${line}:${column}`;
+  });
+  const more = note.keys.length - shown.length;
+  return shown.join("; ") + (more > 0 ? `; and ${counted(more, "more key")}` : "");
+}
