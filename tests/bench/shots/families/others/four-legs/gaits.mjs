@@ -69,8 +69,14 @@ export function addGait(stage, name, from, to) {
     least: 0.02 * size,
     foot: { push: 17, roll: Math.max(2, 0.27 * duty * stride), lift: gait.lift * size, curl: 34 },
   });
-  events.push(...stepEvents(id, falls, true));
-  events.push({ kind: "gait", figure: id, name, from: Math.round(from), to: Math.round(end) });
+  events.push(...stepEvents(id, falls, true, last));
+  events.push({
+    kind: "gait",
+    figure: id,
+    name,
+    from: Math.round(from),
+    to: Math.min(last, Math.round(end)),
+  });
   // Waves of the trunk: by the stride's phase, 0 where the left hind foot lands.
   const phase = (/** @type {number} */ frame) => (frame - from - air) / stride - phaseOf("leftHind");
   const wave = (/** @type {number} */ times, /** @type {number} */ at) => (/** @type {number} */ frame) =>

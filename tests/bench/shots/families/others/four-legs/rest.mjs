@@ -14,7 +14,7 @@ export function restOfFourLegs(random, frames) {
   const stage = fourLegStage(random, frames, {
     builds: ["dog", "dog", "cat"],
     turned: 0,
-    seconds: () => 1.7,
+    seconds: () => 2.3,
   });
   const { first, last, rate, size, neutral, lane, id, named, events } = stage;
   const seconds = (/** @type {number} */ value) => Math.round(value * rate);
@@ -68,10 +68,12 @@ export function restOfFourLegs(random, frames) {
   /** @param {number} from @param {number} took @param {1 | -1} way 1 down */
   const sitting = (from, took, way) => {
     const to = from + took;
+    // A short act has short offsets.
+    const brief = Math.min(1, took / 26);
     lane("pelvis", "ty").move(from, to, -depth * way);
     lane("pelvis", "tz").move(from, to + 1, forward * way);
     Object.entries(pitches).forEach(([joint, pitch], n) => {
-      lane(joint, "x").move(from + n * 0.7, to - 1 + n, pitch * way);
+      lane(joint, "x").move(from + n * 0.7 * brief, to - 1 + n * brief, pitch * way);
     });
     lane("neck_a", "x").move(from + 2, to + 4, 13 * way);
     lane("head", "x").move(from + 3, to + 6, 12 * way);

@@ -8,7 +8,11 @@ import { fourLegStage, holdHead, turnHead } from "./stage.mjs";
 
 /** @param {"walk" | "trot"} gait @param {readonly ("dog" | "cat" | "horse")[]} builds */
 const going = (gait, builds) => (/** @type {Random} */ random, /** @type {number} */ frames) => {
-  const stage = fourLegStage(random, frames, { builds, turned: gait === "walk" ? 45 : 25 });
+  const stage = fourLegStage(random, frames, {
+    builds,
+    turned: gait === "walk" ? 45 : 25,
+    seconds: (build) => (build === "horse" ? 4 : 2.8),
+  });
   const { first, last, rate } = stage;
   const from = first + Math.round(Math.min(rate * random.between(0.6, 1.1), frames * 0.15));
   const rest = Math.min(rate * random.between(1.2, 2), frames * 0.25);

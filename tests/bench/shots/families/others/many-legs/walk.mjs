@@ -83,7 +83,7 @@ export const walkOfManyLegs = (count) => (/** @type {Random} */ random, /** @typ
     least: 0.02 * size,
     foot: { lift: random.between(0.07, 0.1) * size },
   });
-  events.push(...stepEvents(id, falls, false));
+  events.push(...stepEvents(id, falls, false, last));
   events.push({
     kind: "gait",
     figure: id,

@@ -35,7 +35,7 @@ export function footfalls({ legs, along, stride, duty, from, to, first, last, le
       const off = from + (phase + k) * stride;
       if (off > to + stride) break;
       const [leaves, lands] = [Math.round(off), Math.round(off + air)];
-      if (lands >= last) break;
+      if (leaves >= last) break;
       const stands = plants[plants.length - 1];
       const { at, yaw } = neutral(along(off + air + (duty * stride) / 2));
       const way = Math.hypot(at[0] - stands.at[0], at[2] - stands.at[2]);
@@ -52,23 +52,18 @@ export function footfalls({ legs, along, stride, duty, from, to, first, last, le
   return out;
 }
 
-/** Plants and swings as events. @param {string} figure @param {Map<number, Plant[]>} falls @param {boolean} rolls
- * @returns {Event[]} */
-export function stepEvents(figure, falls, rolls) {
+/** Plants and swings as events, cut at the shot's last frame. @param {string} figure
+ * @param {Map<number, Plant[]>} falls @param {boolean} rolls @param {number} [last] @returns {Event[]} */
+export function stepEvents(figure, falls, rolls, last = Number.POSITIVE_INFINITY) {
   /** @type {Event[]} */
   const events = [];
   for (const [limb, plants] of falls) {
-    plants.forEach((plant, n) => {
-      events.push({
-        kind: "plant",
-        figure,
-        limb,
-        from: plant.from,
-        to: plant.to,
-        rolls: rolls && (plant.push ?? 0) > 0,
-      });
-      if (n + 1 < plants.length)
-        events.push({ kind: "swing", figure, limb, from: plant.to, to: plants[n + 1].from });
+    plants.forEach(({ from, to, push = 0 }, n) => {
+      if (from >= last) return;
+      events.push({ kind: "plant", figure, limb, from, to: Math.min(last, to), rolls: rolls && push > 0 });
+      if (n + 1 < plants.length && to < last) {
+        events.push({ kind: "swing", figure, limb, from: to, to: Math.min(last, plants[n + 1].from) });
+      }
     });
   }
   return events;
