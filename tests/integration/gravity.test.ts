@@ -6,7 +6,7 @@ import { medianOf } from "../../packages/core/base/median.ts";
 import type { Study } from "../../packages/core/base/study.ts";
 import { registry } from "../../packages/core/faults/registry.ts";
 import { type Flight, flightsOf } from "../../packages/core/motion/body/flight.ts";
-import { contactsOf, groundOf, supportedAt } from "../../packages/core/motion/ground/contact.ts";
+import { bodyContactAt, contactsOf, groundOf } from "../../packages/core/motion/ground/contact.ts";
 import { statureOf } from "../../packages/core/rig/body.ts";
 import { resolveSettings } from "../../packages/core/settings/resolve.ts";
 import { studyOf } from "../../packages/core/settings/study.ts";
@@ -45,7 +45,7 @@ describe("ten forward jumps, recorded (CMU 01_01)", () => {
 
   test.each([24, 120])("at %i Hz they are jumps as people jump, with a take-off and a landing", (rate) => {
     const study = capture("01_01.bvh", rate, cmuUnit);
-    const supported = supportedAt(study, 0);
+    const supported = bodyContactAt(study, 0);
     for (const flight of flightsOf(study, 0)) {
       expect([flight.startsOnGround, flight.endsOnGround]).toEqual([true, true]);
       expect(flight.takeOff).toBeLessThan(flight.from);
@@ -79,7 +79,7 @@ describe("motion that never leaves the ground", () => {
 
   test.each([24, 100])("the boxer at %i Hz always stands on a foot that is near the ground", (rate) => {
     const study = capture("Boxing_Toes.bvh", rate);
-    const supported = supportedAt(study, 0);
+    const supported = bodyContactAt(study, 0);
     const without = supported.filter((value) => value === 0).length;
     expect(without / supported.length).toBeLessThan(0.01);
     expect(Math.abs(groundOf(study).height)).toBeLessThan(0.05 * statureOf(study, 0));
@@ -95,7 +95,7 @@ describe("motion that never leaves the ground", () => {
     expect(steps.length).toBeGreaterThanOrEqual(3);
     for (const { from, to } of steps) {
       const seconds = (to - from + 1) / rate;
-      // Stance is about 60 % of a cycle (Kirtley 1985: 59 to 62 %) of 1 to 1.33 s at 90 to 120 steps per minute.
+      // FootPlant is about 60 % of a cycle (Kirtley 1985: 59 to 62 %) of 1 to 1.33 s at 90 to 120 steps per minute.
       expect(seconds).toBeGreaterThan(0.5);
       expect(seconds).toBeLessThan(1.1);
     }

@@ -7,7 +7,7 @@ import { sampleCurve } from "../curve/evaluate.ts";
 import { curveName, curveOf } from "../document/inputs.ts";
 import type { Channel } from "../document/model.ts";
 import { airborneAt } from "../motion/body/flight.ts";
-import { plantedAt } from "../motion/ground/contact.ts";
+import { nodeContactAt } from "../motion/ground/contact.ts";
 import { groundOf } from "../motion/ground/foot.ts";
 import { heightsOver } from "../motion/ground/surface.ts";
 import { heldOf } from "../motion/path/held.ts";
@@ -109,14 +109,19 @@ export const series = {
       return values === null ? null : reading(values);
     },
   },
-  planted: ofNode("planted", "whether a node stands in a contact, declared or inferred", "truth", plantedAt),
+  planted: ofNode(
+    "planted",
+    "whether a node stands in a contact, declared or inferred",
+    "truth",
+    nodeContactAt,
+  ),
   contact: {
     written: "contact(node) or contact(node, node)",
     what: "whether a node stands in a contact; of two nodes, whether a contact between them is declared",
     nodes: [1, 2],
     kind: "truth",
     bind: (study, [first, second]) =>
-      reading(second === undefined ? plantedAt(study, first) : touchingOf(study, `${first} ${second}`)),
+      reading(second === undefined ? nodeContactAt(study, first) : touchingOf(study, `${first} ${second}`)),
   },
   held: ofNode(
     "held",

@@ -1,12 +1,11 @@
 import { describe, expect, test } from "vitest";
 import { beatStartsOf } from "../../../packages/core/motion/body/beat-start.ts";
-import { footingOf } from "../../../packages/core/motion/body/footing.ts";
 import { brakesIn, freeFallsOf, liftAt } from "../../../packages/core/motion/body/free-fall.ts";
+import { groundDemandOf } from "../../../packages/core/motion/body/ground-demand.ts";
 import { propulsorsOf } from "../../../packages/core/motion/body/propulsors.ts";
-import { bearingsOf } from "../../../packages/core/motion/ground/bearing.ts";
-import { carriedAt, carryingContactsOf } from "../../../packages/core/motion/ground/carrying.ts";
-import { lowestOf, soleHeights } from "../../../packages/core/motion/ground/clearance.ts";
 import { groundOf } from "../../../packages/core/motion/ground/contact.ts";
+import { plantedContactsOf } from "../../../packages/core/motion/ground/contact-plants.ts";
+import { footPlantsOf, hipsOf } from "../../../packages/core/motion/ground/foot-plant.ts";
 import {
   footAxesAt,
   legLean,
@@ -14,8 +13,9 @@ import {
   turnBetween,
 } from "../../../packages/core/motion/ground/foot-roll.ts";
 import { farthestApart, squaredAlong, stepAlong } from "../../../packages/core/motion/ground/slide.ts";
-import { solePathOf } from "../../../packages/core/motion/ground/sole.ts";
-import { hipsOf, stancesOf } from "../../../packages/core/motion/ground/stance.ts";
+import { lowestOf, soleHeights } from "../../../packages/core/motion/ground/sole-heights.ts";
+import { solePathOf } from "../../../packages/core/motion/ground/sole-path.ts";
+import { bodySupportAt, supportContactsOf } from "../../../packages/core/motion/ground/support.ts";
 import { bendOf, limbReachOf, limbsOf, stretchOf } from "../../../packages/core/rig/limb.ts";
 import { rigOf } from "../../../packages/core/rig/rig.ts";
 import { birdDocument } from "../../support/birds.ts";
@@ -71,7 +71,7 @@ describe("sole", () => {
       expect(path[3 * i + 1]).toBeCloseTo(0, 3);
       expect(path[3 * i + 2]).toBeCloseTo(0.14, 3);
     }
-    const [stance] = stancesOf(study, 0).filter(({ leg }) => leg.side === "left");
+    const [stance] = footPlantsOf(study, 0).filter(({ leg }) => leg.side === "left");
     const tilts = soleTilts(study, stance);
     // "Flat" counts samples up to 7 mm over the lowest one, which is a fraction of a degree.
     expect(tilts[0]).toBeLessThan((0.5 * Math.PI) / 180);
@@ -85,18 +85,18 @@ describe("sole", () => {
   });
 });
 
-describe("bearing, carrying and stances", () => {
-  test("a walk stands on one foot after the other, and each point bears within its contact", () => {
+describe("plants and support", () => {
+  test("a walk stands on one foot after the other, and each point is planted within its contact", () => {
     const study = studyOf(walkDocument());
-    const sides = stancesOf(study, 0).map(({ leg }) => leg.side);
+    const sides = footPlantsOf(study, 0).map(({ leg }) => leg.side);
     expect(sides).toEqual(["left", "right", "left", "right", "left", "right", "left"]);
-    for (const { contact, runs } of bearingsOf(study, 0)) {
-      for (const { from, to } of runs) {
+    for (const { contact, plants } of plantedContactsOf(study, 0)) {
+      for (const { from, to } of plants) {
         expect(from).toBeGreaterThanOrEqual(contact.from);
         expect(to).toBeLessThanOrEqual(contact.to);
       }
     }
-    expect(carriedAt(study, 0).every((value) => value === 1)).toBe(true);
+    expect(bodySupportAt(study, 0).every((value) => value === 1)).toBe(true);
   });
 
   test("what a hand carries does not carry the body, a rail does", () => {
@@ -116,9 +116,9 @@ describe("bearing, carrying and stances", () => {
       });
     };
     const middle = (takeOff + landing) / 2 - 1;
-    expect(carriedAt(held(true), 0)[middle]).toBe(0);
-    expect(carriedAt(held(false), 0)[middle]).toBe(1);
-    expect(carryingContactsOf(held(false), 0).some(({ declared }) => declared)).toBe(true);
+    expect(bodySupportAt(held(true), 0)[middle]).toBe(0);
+    expect(bodySupportAt(held(false), 0)[middle]).toBe(1);
+    expect(supportContactsOf(held(false), 0).some(({ declared }) => declared)).toBe(true);
   });
 });
 
@@ -208,7 +208,7 @@ describe("footing", () => {
       left: () => standing("left"),
       right: () => standing("right"),
     });
-    const footing = footingOf(studyOf(document), 0);
+    const footing = groundDemandOf(studyOf(document), 0);
     const moving = footing.extrapolated(10);
     const pressed = footing.zeroMoment(10);
     expect(pressed?.[0]).toBeCloseTo(moving[0], 9);
@@ -228,7 +228,7 @@ describe("footing", () => {
       left: (frame) => standing("left", path(frame)),
       right: (frame) => standing("right", path(frame)),
     });
-    expect(footingOf(studyOf(document), 0).friction(12)).toBeCloseTo(0.5, 3);
+    expect(groundDemandOf(studyOf(document), 0).friction(12)).toBeCloseTo(0.5, 3);
   });
 });
 

@@ -1,6 +1,6 @@
 import type { Study } from "../../base/study.ts";
 import { gridOf } from "../../time/grid.ts";
-import { hipsOf } from "../ground/stance.ts";
+import { hipsOf } from "../ground/foot-plant.ts";
 import { heldOf, onTwosOf } from "../path/held.ts";
 import type { Flight } from "./flight.ts";
 import { massCentreOf } from "./mass-centre.ts";

@@ -6,7 +6,7 @@ import { segmentsOf } from "../../rig/mass.ts";
 import { worldOf } from "../../rig/pose.ts";
 import { rigOf } from "../../rig/rig.ts";
 import { gridOf } from "../../time/grid.ts";
-import { supportedAt } from "../ground/contact.ts";
+import { bodyContactAt } from "../ground/contact.ts";
 import { footPointsOf, groundOf, standingOf } from "../ground/foot.ts";
 import { heightsOver } from "../ground/surface.ts";
 import { massCentreOf } from "./mass-centre.ts";
@@ -73,7 +73,7 @@ export const flightsOf = measure(
   "flights",
   (study, figure: number): readonly Flight[] => {
     const clearance = clearanceOf(study, figure);
-    const supported = supportedAt(study, figure);
+    const supported = bodyContactAt(study, figure);
     const stature = statureOf(study, figure);
     const off = offGroundShare * stature;
     const flights: Flight[] = [];

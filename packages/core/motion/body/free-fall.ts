@@ -3,8 +3,8 @@ import { floats } from "../../base/room.ts";
 import { measure, type Study } from "../../base/study.ts";
 import { statureOf } from "../../rig/body.ts";
 import { gridOf } from "../../time/grid.ts";
-import { carriedAt } from "../ground/carrying.ts";
-import { hipsOf } from "../ground/stance.ts";
+import { hipsOf } from "../ground/foot-plant.ts";
+import { bodySupportAt } from "../ground/support.ts";
 import { onTwosOf } from "../path/held.ts";
 import { clearanceOf } from "./flight.ts";
 import { massCentreOf } from "./mass-centre.ts";
@@ -42,7 +42,7 @@ const longestUnexplained = 12;
 
 /** Stretches in which a figure falls with nothing to support it, rising or sinking, in order. */
 export const freeFallsOf = measure("free falls", (study, figure: number): readonly FreeFall[] => {
-  const supported = carriedAt(study, figure);
+  const supported = bodySupportAt(study, figure);
   const clearance = clearanceOf(study, figure);
   const off = offGroundShare * statureOf(study, figure);
   const falls: FreeFall[] = [];

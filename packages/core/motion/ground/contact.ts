@@ -14,7 +14,7 @@ import {
   standingSpeedOf,
   surfacesOf,
 } from "./foot.ts";
-import { type PlantLimits, plantedRuns } from "./plant.ts";
+import { type PlantLimits, plantsIn } from "./plant.ts";
 import { heightsOver, type Surface, sameSurface } from "./surface.ts";
 
 export { groundOf, surfacesOf } from "./foot.ts";
@@ -23,7 +23,11 @@ import { bytes } from "../../base/room.ts";
 
 export type { Surface } from "./surface.ts";
 
-/** A stretch in which a point of a body stands on a surface. `from` and `to` are grid indices, both included. */
+/**
+ * A stretch in which a point of a body touches a surface. `from` and `to` are grid indices, both included. Three words
+ * are kept apart here: a *contact* is a point that touches a surface; a *plant* is a contact that lasts and stands
+ * still (what is inferred from the motion of feet are plants); *support* is what carries the body at a sample.
+ */
 export interface Contact {
   readonly node: number;
   readonly point: FootPointKind;
@@ -40,7 +44,7 @@ export interface Contact {
 
 /**
  * Contacts of a figure, in order of their first sample: those that the document declares, of any node, and those of
- * the feet that are inferred. A node with declared contacts has no others. Hands, seats and props carry only where
+ * the feet that are inferred. A node with declared contacts has no others. Hands, seats and props support only where
  * they are declared.
  */
 export const contactsOf = measure(
@@ -50,15 +54,15 @@ export const contactsOf = measure(
     const own = new Set(contacts.map((contact) => contact.node));
     for (const foot of footPointsOf(rigOf(study), figuresOf(study)[figure])) {
       if (own.has(foot.node)) continue;
-      for (const { run, surface } of plantsOf(
+      for (const { plant, surface } of plantsOf(
         study,
         figure,
         foot.node,
         standingHeight(study, figure, foot),
       )) {
-        const landing = landingSpeed(study, foot.node, run.from, surface);
+        const landing = landingSpeed(study, foot.node, plant.from, surface);
         const { node, point } = foot;
-        contacts.push({ node, point, ...run, surface, declared: false, slides: false, landing });
+        contacts.push({ node, point, ...plant, surface, declared: false, slides: false, landing });
       }
     }
     return contacts.sort((a, b) => a.from - b.from || a.node - b.node);
@@ -66,9 +70,9 @@ export const contactsOf = measure(
   sameContacts,
 );
 
-/** 1 at the samples at which a node stands in a contact of its own. */
-export const plantedAt = measure(
-  "planted",
+/** 1 at the samples at which a node is in a contact of its own. */
+export const nodeContactAt = measure(
+  "node contact",
   (study, node: number): Uint8Array => {
     const planted = bytes(gridOf(study).count);
     const figure = figureOfNode(study, node);
@@ -81,16 +85,16 @@ export const plantedAt = measure(
   sameNumbers,
 );
 
-/** 1 at the samples at which a figure stands on anything: its contacts, and the ends of its toes. */
-export const supportedAt = measure(
-  "supported",
+/** 1 at the samples at which any point of a figure is in contact: its contacts, and the ends of its toes. */
+export const bodyContactAt = measure(
+  "body contact",
   (study, figure: number): Uint8Array => {
     const supported = bytes(gridOf(study).count);
     for (const { from, to } of contactsOf(study, figure)) supported.fill(1, from, to + 1);
     for (const { tip } of footPointsOf(rigOf(study), figuresOf(study)[figure])) {
       if (tip < 0) continue;
-      for (const { run } of plantsOf(study, figure, tip, standingOf(study, figure).tip)) {
-        supported.fill(1, run.from, run.to + 1);
+      for (const { plant } of plantsOf(study, figure, tip, standingOf(study, figure).tip)) {
+        supported.fill(1, plant.from, plant.to + 1);
       }
     }
     return supported;
@@ -107,7 +111,7 @@ function limitsFor(stature: number, rate: number): PlantLimits {
     enterHeight: 0.015 * stature,
     enterSpeed: 0.45 * stature,
     stillSpeed: 0.06 * stature,
-    // The shortest stances of a sprint last about 0.1 s; two samples at 24 frames per second.
+    // The shortest plants of a sprint last about 0.1 s; two samples at 24 frames per second.
     shortest: Math.max(2, Math.round(0.06 * rate)),
     longestGap: Math.round(rate / 24),
   };
@@ -124,11 +128,11 @@ function plantsOf(
   figure: number,
   node: number,
   standing: number,
-): { run: Span; surface: Surface }[] {
+): { plant: Span; surface: Surface }[] {
   const { rate } = gridOf(study);
   const limits = limitsFor(statureOf(study, figure), rate);
   const speed = standingSpeedOf(study, node);
-  const found: { run: Span; surface: Surface; miss: number }[] = [];
+  const found: { plant: Span; surface: Surface; miss: number }[] = [];
   const surfaces = surfacesOf(study);
   const heights = surfaces.map((surface) => {
     const height = heightsOver(surface, worldOf(study, node).position);
@@ -138,17 +142,17 @@ function plantsOf(
   nearestOnly(heights);
   for (const [index, surface] of surfaces.entries()) {
     const height = heights[index];
-    for (const run of plantedRuns(height, speed, limits)) {
+    for (const plant of plantsIn(height, speed, limits)) {
       let miss = 0;
-      for (let i = run.from; i <= run.to; i++) miss += Math.abs(height[i]) / (run.to - run.from + 1);
-      found.push({ run, surface, miss });
+      for (let i = plant.from; i <= plant.to; i++) miss += Math.abs(height[i]) / (plant.to - plant.from + 1);
+      found.push({ plant, surface, miss });
     }
   }
   found.sort((a, b) => a.miss - b.miss);
-  const kept: { run: Span; surface: Surface }[] = [];
-  for (const { run, surface } of found) {
-    if (kept.every((other) => other.run.to < run.from || other.run.from > run.to))
-      kept.push({ run, surface });
+  const kept: { plant: Span; surface: Surface }[] = [];
+  for (const { plant, surface } of found) {
+    if (kept.every((other) => other.plant.to < plant.from || other.plant.from > plant.to))
+      kept.push({ plant, surface });
   }
   return kept;
 }

@@ -13,8 +13,8 @@ import {
   vectorLength,
 } from "../../base/vector.ts";
 import { worldOf } from "../../rig/pose.ts";
-import { solePathOf } from "./sole.ts";
-import type { Stance } from "./stance.ts";
+import type { FootPlant } from "./foot-plant.ts";
+import { solePathOf } from "./sole-path.ts";
 
 /** Axes of a foot that lies flat, in the world: forward along the surface, across, and the surface's normal. */
 export interface FootAxes {
@@ -24,10 +24,10 @@ export interface FootAxes {
 }
 
 /**
- * Axes of a stance's foot at a sample, from the ankle to the ball; null where the rig has no ball, or the foot stands
+ * Axes of a planted foot at a sample, from the ankle to the ball; null where the rig has no ball, or the foot stands
  * upright on it.
  */
-export function footAxesAt(study: Study, { leg, toe, heel }: Stance, sample: number): FootAxes | null {
+export function footAxesAt(study: Study, { leg, toe, heel }: FootPlant, sample: number): FootAxes | null {
   const contact = toe ?? heel;
   if (leg.ball < 0 || contact === null) return null;
   const { normal } = contact.surface;
@@ -42,8 +42,8 @@ export function footAxesAt(study: Study, { leg, toe, heel }: Stance, sample: num
   return { forward, across: cross(normal, forward), normal };
 }
 
-/** Angle by which the sole under the ankle is tilted off its surface, radians, one number per sample of a stance. */
-export function soleTilts(study: Study, { leg, toe, heel, from, to }: Stance): Float64Array {
+/** Angle by which the sole under the ankle is tilted off its surface, radians, one number per sample of a plant. */
+export function soleTilts(study: Study, { leg, toe, heel, from, to }: FootPlant): Float64Array {
   const tilts = floats(to - from + 1);
   const contact = heel ?? toe;
   if (contact === null) return tilts;
@@ -68,12 +68,12 @@ export function soleTilts(study: Study, { leg, toe, heel, from, to }: Stance): F
  */
 export function legLean(
   study: Study,
-  stance: Stance,
+  plant: FootPlant,
   joint: number,
   axes: FootAxes | null,
   sample: number,
 ): number {
-  const { leg, toe, heel } = stance;
+  const { leg, toe, heel } = plant;
   const normal = axes?.normal ?? (toe ?? heel)?.surface.normal ?? [0, 1, 0];
   const v = minus(
     pointAt(worldOf(study, joint).position, sample),

@@ -15,7 +15,7 @@ export type FootPointKind = "heel" | "toe" | "whole";
 export interface FootPoint {
   readonly node: number;
   readonly point: FootPointKind;
-  /** End of the toes beyond the ball, which carries longest at toe-off; -1 where the rig has none. */
+  /** End of the toes beyond the ball, which is planted longest at toe-off; -1 where the rig has none. */
   readonly tip: number;
 }
 

@@ -25,22 +25,22 @@ export interface PlantLimits {
  * @param height height over the level at which the point stands when planted, one number per sample
  * @param speed speed of the point, one number per sample
  */
-export function plantedRuns(height: Float64Array, speed: Float64Array, limits: PlantLimits): Span[] {
+export function plantsIn(height: Float64Array, speed: Float64Array, limits: PlantLimits): Span[] {
   const count = height.length;
-  const runs: { from: number; to: number; entered: boolean }[] = [];
+  const plants: { from: number; to: number; entered: boolean }[] = [];
   for (let i = 0; i < count; i++) {
     const h = height[i];
     if (!(h < limits.leaveHeight && h > -limits.deepest && speed[i] < limits.leaveSpeed)) continue;
     const entered = (h < limits.enterHeight && speed[i] < limits.enterSpeed) || speed[i] < limits.stillSpeed;
-    const run = runs[runs.length - 1];
-    if (run !== undefined && i - run.to <= limits.longestGap + 1) {
-      run.to = i;
-      run.entered ||= entered;
-    } else runs.push({ from: i, to: i, entered });
+    const plant = plants[plants.length - 1];
+    if (plant !== undefined && i - plant.to <= limits.longestGap + 1) {
+      plant.to = i;
+      plant.entered ||= entered;
+    } else plants.push({ from: i, to: i, entered });
   }
   const shortest = Math.min(limits.shortest, count);
-  return runs
-    .filter((run) => run.entered && run.to - run.from + 1 >= shortest)
+  return plants
+    .filter((plant) => plant.entered && plant.to - plant.from + 1 >= shortest)
     .map(({ from, to }) => ({ from, to }));
 }
 

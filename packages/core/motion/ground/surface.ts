@@ -3,7 +3,7 @@ import { sameNumbers, shotMeasure } from "../../base/study.ts";
 import { headerOf } from "../../document/inputs.ts";
 import { metresPerUnitOf } from "../../rig/stature.ts";
 
-/** A plane that carries: points p with normal · p = height. Metres, y up. */
+/** A plane on which feet stand: points p with normal · p = height. Metres, y up. */
 export interface Surface {
   readonly id: string;
   readonly normal: readonly [number, number, number];

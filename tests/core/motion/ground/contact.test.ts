@@ -2,10 +2,10 @@ import { describe, expect, test } from "vitest";
 import type { Study } from "../../../../packages/core/base/study.ts";
 import { impactsOf } from "../../../../packages/core/motion/body/impact.ts";
 import {
+  bodyContactAt,
   contactsOf,
   groundOf,
-  plantedAt,
-  supportedAt,
+  nodeContactAt,
   surfacesOf,
 } from "../../../../packages/core/motion/ground/contact.ts";
 import { standingOf } from "../../../../packages/core/motion/ground/foot.ts";
@@ -78,7 +78,7 @@ describe("contacts that are inferred", () => {
       expect(declared).toBe(false);
       expect(surface.id).toBe("ground");
     });
-    expect(supportedAt(study, 0).every((value) => value === 1)).toBe(true);
+    expect(bodyContactAt(study, 0).every((value) => value === 1)).toBe(true);
   });
 
   test.each([24, 120])("at %i Hz the ground is where the feet stand, wherever that is", (rate) => {
@@ -93,7 +93,7 @@ describe("contacts that are inferred", () => {
   test("a planted node is planted where its contacts are", () => {
     const study = walk(24);
     const node = nodeIn(study, "foot_r");
-    const planted = plantedAt(study, node);
+    const planted = nodeContactAt(study, node);
     const covered = new Set<number>();
     for (const { from, to, node: at } of contactsOf(study, 0)) {
       if (at === node) for (let i = from; i <= to; i++) covered.add(i);
@@ -101,7 +101,7 @@ describe("contacts that are inferred", () => {
     planted.forEach((value, i) => {
       expect(value === 1).toBe(covered.has(i));
     });
-    expect(plantedAt(study, nodeIn(study, "hips")).some((value) => value === 1)).toBe(false);
+    expect(nodeContactAt(study, nodeIn(study, "hips")).some((value) => value === 1)).toBe(false);
   });
 
   test("a walk has no impacts of the whole body", () => {
@@ -190,7 +190,7 @@ describe("what is declared", () => {
     const curves = { "hips translation.y": [[1, 1.1]] as [number, number][] };
     const study = studyOf(bipedDocument(curves, { range: [1, 12] }));
     expect(contactsOf(study, 0)).toEqual([]);
-    expect(supportedAt(study, 0).some((value) => value === 1)).toBe(false);
+    expect(bodyContactAt(study, 0).some((value) => value === 1)).toBe(false);
   });
 
   test("a contact holds for its frames, and its node has no other", () => {

@@ -2,7 +2,7 @@ import { describe, expect, test } from "vitest";
 import {
   lowestCluster,
   type PlantLimits,
-  plantedRuns,
+  plantsIn,
   standingLevel,
   standingSpeeds,
 } from "../../../../packages/core/motion/ground/plant.ts";
@@ -24,37 +24,37 @@ describe("plants of a point", () => {
 
   test("low and slow is planted; high, or fast, is not", () => {
     const height = high.slice().fill(0.01, 3, 8);
-    expect(plantedRuns(height, still, limits)).toEqual([{ from: 3, to: 7 }]);
-    expect(plantedRuns(high, still, limits)).toEqual([]);
-    expect(plantedRuns(height, still.slice().fill(3), limits)).toEqual([]);
+    expect(plantsIn(height, still, limits)).toEqual([{ from: 3, to: 7 }]);
+    expect(plantsIn(high, still, limits)).toEqual([]);
+    expect(plantsIn(height, still.slice().fill(3), limits)).toEqual([]);
   });
 
   test("a plant lasts to the leaving limits, not only the entering ones", () => {
     const height = Float64Array.of(0.3, 0.04, 0.02, 0.02, 0.03, 0.045, 0.06, 0.3);
     const speed = Float64Array.of(2, 1, 0.5, 0.5, 0.9, 1.1, 1.1, 2);
-    expect(plantedRuns(height, speed, limits)).toEqual([{ from: 1, to: 5 }]);
+    expect(plantsIn(height, speed, limits)).toEqual([{ from: 1, to: 5 }]);
   });
 
   test("a foot that passes low at speed is not planted; one that hovers still is", () => {
     const height = high.slice().fill(0.03, 3, 8);
-    expect(plantedRuns(height, still.slice().fill(0.9), limits)).toEqual([]);
-    expect(plantedRuns(height, still.slice().fill(0.02), limits)).toEqual([{ from: 3, to: 7 }]);
+    expect(plantsIn(height, still.slice().fill(0.9), limits)).toEqual([]);
+    expect(plantsIn(height, still.slice().fill(0.02), limits)).toEqual([{ from: 3, to: 7 }]);
   });
 
   test("one frame off does not end a plant; one frame on makes none", () => {
     const height = high.slice().fill(0.01, 2, 9);
     height[5] = 0.2;
-    expect(plantedRuns(height, still, limits)).toEqual([{ from: 2, to: 8 }]);
-    expect(plantedRuns(high.slice().fill(0.01, 4, 5), still, limits)).toEqual([]);
+    expect(plantsIn(height, still, limits)).toEqual([{ from: 2, to: 8 }]);
+    expect(plantsIn(high.slice().fill(0.01, 4, 5), still, limits)).toEqual([]);
   });
 
   test("far under the surface is not on it", () => {
-    expect(plantedRuns(high.slice().fill(-0.1), still, limits)).toHaveLength(1);
-    expect(plantedRuns(high.slice().fill(-0.5), still, limits)).toEqual([]);
+    expect(plantsIn(high.slice().fill(-0.1), still, limits)).toHaveLength(1);
+    expect(plantsIn(high.slice().fill(-0.5), still, limits)).toEqual([]);
   });
 
   test.each([0, 1, 2])("%i samples", (count) => {
-    const runs = plantedRuns(new Float64Array(count), new Float64Array(count), limits);
+    const runs = plantsIn(new Float64Array(count), new Float64Array(count), limits);
     expect(runs).toEqual(count === 0 ? [] : [{ from: 0, to: count - 1 }]);
   });
 });

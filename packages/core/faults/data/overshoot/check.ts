@@ -2,7 +2,7 @@ import type { Study } from "../../../base/study.ts";
 import { extremaBetween } from "../../../curve/shape.ts";
 import { curveNamesOf, curveOf } from "../../../document/inputs.ts";
 import type { Curve } from "../../../document/model.ts";
-import { plantedAt } from "../../../motion/ground/contact.ts";
+import { nodeContactAt } from "../../../motion/ground/contact.ts";
 import { statureNear } from "../../../motion/path/moves.ts";
 import { figureOfNode } from "../../../rig/body.ts";
 import { metresPerChannelUnit } from "../../../rig/reach.ts";
@@ -134,7 +134,7 @@ function overshootAt(
 
 /** Whether anything that hangs on a node is planted at a sample. */
 function plants(study: Study, node: number, sample: number): boolean {
-  return subtreeOf(rigOf(study), node).some((below) => plantedAt(study, below)[sample] === 1);
+  return subtreeOf(rigOf(study), node).some((below) => nodeContactAt(study, below)[sample] === 1);
 }
 
 function round(value: number): string {

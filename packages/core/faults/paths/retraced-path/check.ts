@@ -1,6 +1,6 @@
 import { excused } from "../../../base/excuse.ts";
 import type { Study } from "../../../base/study.ts";
-import { plantedAt } from "../../../motion/ground/contact.ts";
+import { nodeContactAt } from "../../../motion/ground/contact.ts";
 import { type Retrace, retraceOf } from "../../../motion/path/path.ts";
 import { strokesOf } from "../../../motion/path/strokes.ts";
 import { figureOfNode } from "../../../rig/body.ts";
@@ -68,7 +68,7 @@ export const retracedPath = defineCheck({
       const retraced =
         retrace.length >= values.length &&
         retrace.farthest < values.share * retrace.length &&
-        plantedAt(study, node)[at] === 0 &&
+        nodeContactAt(study, node)[at] === 0 &&
         !isCarried(study, node, from, at, retrace.length, values.carried);
       if (retraced) run.push({ from, at, to, retrace });
       if (run.length > 0 && (!retraced || k + 2 === strokes.length)) {

@@ -1,6 +1,6 @@
 import { excused } from "../../../base/excuse.ts";
 import type { Study } from "../../../base/study.ts";
-import { plantedAt } from "../../../motion/ground/contact.ts";
+import { nodeContactAt } from "../../../motion/ground/contact.ts";
 import { type Chord, chordOf } from "../../../motion/path/path.ts";
 import { strokesOf } from "../../../motion/path/strokes.ts";
 import { figureOfNode, figuresOf } from "../../../rig/body.ts";
@@ -68,7 +68,7 @@ export const straightPath = defineCheck({
         continue;
       }
       if (
-        plantedAt(study, node)
+        nodeContactAt(study, node)
           .subarray(from + 1, to)
           .includes(1)
       ) {

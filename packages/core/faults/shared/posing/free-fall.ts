@@ -1,7 +1,7 @@
 import type { Study } from "../../../base/study.ts";
 import type { KeyEdit } from "../../../document/edit.ts";
 import { massCentreOf } from "../../../motion/body/mass-centre.ts";
-import { hipsOf } from "../../../motion/ground/stance.ts";
+import { hipsOf } from "../../../motion/ground/foot-plant.ts";
 import { gridOf } from "../../../time/grid.ts";
 import { shiftedNode } from "./node-shift.ts";
 

@@ -1,11 +1,11 @@
-import { type Stance, stancesOf } from "../../../motion/ground/stance.ts";
+import { type FootPlant, footPlantsOf } from "../../../motion/ground/foot-plant.ts";
 import type { Subject } from "../../fix.ts";
 
 /** The stance that a note's foot is in at its last frame. */
-export function stanceAtEnd({ study, figure, node, to }: Subject): Stance | null {
+export function stanceAtEnd({ study, figure, node, to }: Subject): FootPlant | null {
   if (figure < 0) return null;
   return (
-    stancesOf(study, figure).find(
+    footPlantsOf(study, figure).find(
       (stance) => stance.leg.end === node && stance.from <= to && stance.to >= to,
     ) ?? null
   );

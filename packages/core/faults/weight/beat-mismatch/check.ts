@@ -10,8 +10,8 @@ import {
   strengthsAt,
 } from "../../../motion/body/beat-effort.ts";
 import { leastBeat, propulsorsOf } from "../../../motion/body/propulsors.ts";
-import { carriedAt } from "../../../motion/ground/carrying.ts";
-import { hipsOf } from "../../../motion/ground/stance.ts";
+import { hipsOf } from "../../../motion/ground/foot-plant.ts";
+import { bodySupportAt } from "../../../motion/ground/support.ts";
 import { statureOf } from "../../../rig/body.ts";
 import { gridOf } from "../../../time/grid.ts";
 import { defineCheck, type NumberedFinding } from "../../check.ts";
@@ -68,7 +68,7 @@ export const beatMismatch = defineCheck({
     const propulsors = propulsorsOf(study, figure);
     if (propulsors.length === 0) return [];
     const { rate } = gridOf(study);
-    const carried = carriedAt(study, figure);
+    const carried = bodySupportAt(study, figure);
     const { node, beats } = strongest(propulsors, rate);
     const strokes = beats.filter(({ from, to }) => !carried.subarray(from, to + 1).includes(1));
     const least = glideShare * medianOf(strokes.map(liftOf));

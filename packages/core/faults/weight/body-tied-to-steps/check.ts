@@ -2,7 +2,7 @@ import { floats } from "../../../base/room.ts";
 import type { Study } from "../../../base/study.ts";
 import { airborneAt } from "../../../motion/body/flight.ts";
 import { impactsOf } from "../../../motion/body/impact.ts";
-import { heightOf, hipsOf, type Stance, stancesOf } from "../../../motion/ground/stance.ts";
+import { type FootPlant, footPlantsOf, heightOf, hipsOf } from "../../../motion/ground/foot-plant.ts";
 import { bestLag } from "../../../motion/parts/lag.ts";
 import { limbsOf } from "../../../rig/limb.ts";
 import { gridOf } from "../../../time/grid.ts";
@@ -84,14 +84,14 @@ function walksOf(study: Study, figure: number): Span[] {
     return true;
   };
   const walks: Span[] = [];
-  let steps: Stance[] = [];
+  let steps: FootPlant[] = [];
   const close = () => {
     if (steps.length >= fewestSteps) {
       walks.push({ from: steps[0].from, to: Math.max(...steps.map(({ to }) => to)) });
     }
     steps = [];
   };
-  for (const stance of stancesOf(study, figure)) {
+  for (const stance of footPlantsOf(study, figure)) {
     const before = steps[steps.length - 1];
     const follows =
       before !== undefined &&

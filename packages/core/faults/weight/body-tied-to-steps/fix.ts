@@ -1,4 +1,4 @@
-import { heightOf, hipsOf } from "../../../motion/ground/stance.ts";
+import { heightOf, hipsOf } from "../../../motion/ground/foot-plant.ts";
 import { gridOf } from "../../../time/grid.ts";
 import { defineFix } from "../../fix.ts";
 import { shareAt } from "../../shared/posing/end-courses.ts";

@@ -1,7 +1,8 @@
 import type { Study } from "../../../base/study.ts";
-import type { Bearing } from "../../../motion/ground/bearing.ts";
-import { type Stretch, stretchesByFoot } from "../../../motion/ground/bearing-stretch.ts";
+import type { PlantedContact } from "../../../motion/ground/contact-plants.ts";
 import { type FootPointKind, levelWidthShare } from "../../../motion/ground/foot.ts";
+import { hipsOf } from "../../../motion/ground/foot-plant.ts";
+import { type PlantTravel, plantTravelsByFoot } from "../../../motion/ground/plant-travel.ts";
 import {
   farthestApart,
   soleTravel,
@@ -9,7 +10,6 @@ import {
   stepAlong,
   type Travel,
 } from "../../../motion/ground/slide.ts";
-import { hipsOf } from "../../../motion/ground/stance.ts";
 import { heightsOver } from "../../../motion/ground/surface.ts";
 import { figuresOf, statureOf } from "../../../rig/body.ts";
 import { worldOf } from "../../../rig/pose.ts";
@@ -73,7 +73,7 @@ export const contactSlide = defineCheck({
   settings,
   find(study, figure, values) {
     const found: NumberedFinding[] = [];
-    const groups = stretchesByFoot(study, figure, values.step);
+    const groups = plantTravelsByFoot(study, figure, values.step);
     for (const group of groups) {
       const faults: NumberedFinding[] = [];
       for (const stretch of group) {
@@ -82,7 +82,7 @@ export const contactSlide = defineCheck({
         const sole = other === null ? stretch : soleOf(study, figure, stretch, other);
         if (other === null || sole.travel > values.travel) {
           const otherFeet = groups.filter((feet) => feet !== group).flat();
-          const end = other === null ? stretch.bearing.contact.point : "whole";
+          const end = other === null ? stretch.planted.contact.point : "whole";
           faults.push(slideFinding(study, figure, stretch, sole, end, values.travel, otherFeet));
         } else {
           const turn = turnOf(study, stretch, other);
@@ -129,29 +129,34 @@ function hipsWords(way: number, words: Words): string {
 }
 
 /** The other end of the foot, where it is in contact for most of the travel. */
-function otherEnd({ bearing, between }: Stretch, group: readonly Stretch[]): Bearing | null {
+function otherEnd({ planted, between }: PlantTravel, group: readonly PlantTravel[]): PlantedContact | null {
   const { from, to } = between;
-  for (const { bearing: other } of group) {
-    if (other.contact.node === bearing.contact.node) continue;
+  for (const { planted: other } of group) {
+    if (other.contact.node === planted.contact.node) continue;
     const overlap = Math.min(to, other.contact.to) - Math.max(from, other.contact.from);
     if (overlap >= 0.5 * (to - from)) return other;
   }
   return null;
 }
 
-/** How far the sole as a whole travels over a stretch of one end, while the other end may stand as well. */
-function soleOf(study: Study, figure: number, { bearing, run }: Stretch, other: Bearing): Travel {
+/** How far the sole as a whole travels over a plant of one end, while the other end may stand as well. */
+function soleOf(
+  study: Study,
+  figure: number,
+  { planted, plant }: PlantTravel,
+  other: PlantedContact,
+): Travel {
   const { from, to, surface } = other.contact;
   const heights = heightsOver(surface, other.path.subarray(3 * from, 3 * to + 3));
   const highest = other.level + levelWidthShare * statureOf(study, figure);
   const isDown = (i: number) => i >= from && i <= to && heights[i - from] <= highest;
-  return soleTravel(bearing.path, other.path, isDown, run, bearing.contact.surface.normal);
+  return soleTravel(planted.path, other.path, isDown, plant, planted.contact.surface.normal);
 }
 
 /** Angle about the surface's normal by which the line from one end of the foot to the other turns over the travel. */
-function turnOf(study: Study, stretch: Stretch, other: Bearing): number {
-  const { normal } = stretch.bearing.contact.surface;
-  const a = worldOf(study, stretch.bearing.contact.node).position;
+function turnOf(study: Study, stretch: PlantTravel, other: PlantedContact): number {
+  const { normal } = stretch.planted.contact.surface;
+  const a = worldOf(study, stretch.planted.contact.node).position;
   const b = worldOf(study, other.contact.node).position;
   const { from, to } = stretch.apart;
   const u = inSurface(a, from, b, from, normal);
@@ -180,16 +185,16 @@ function inSurface(
 function slideFinding(
   study: Study,
   figure: number,
-  stretch: Stretch,
+  stretch: PlantTravel,
   { travel, between }: Travel,
   end: FootPointKind,
   limit: number,
-  otherFeet: readonly Stretch[],
+  otherFeet: readonly PlantTravel[],
 ): NumberedFinding {
-  const { contact, path } = stretch.bearing;
+  const { contact, path } = stretch.planted;
   const { normal } = contact.surface;
-  const { run } = stretch;
-  const hold = stillest(path, run, normal);
+  const { plant } = stretch;
+  const hold = stillest(path, plant, normal);
   return {
     ...placeOf(study, figure, { ...stretch, between }),
     measured: { quantity: "travel while planted", value: travel, unit: "m" },
@@ -202,17 +207,17 @@ function slideFinding(
       hold,
       end: ends.indexOf(end),
       hips: alongHips(study, figure, stretch),
-      first: run.from,
-      last: run.to,
+      first: plant.from,
+      last: plant.to,
     },
     fault: slideCause(study, figure, stretch, { hold, limit, otherFeet }),
     evidence: [
       {
         label: "travel in the surface from where it stands",
         unit: "m",
-        firstFrame: gridOf(study).frames[run.from],
+        firstFrame: gridOf(study).frames[plant.from],
         step: gridOf(study).step,
-        values: travelFrom(path, stretch.between.from, run, normal),
+        values: travelFrom(path, stretch.between.from, plant, normal),
       },
     ],
   };
@@ -223,11 +228,11 @@ const hipsLead = 2;
 const hipsDirection = 0.8;
 
 /** The slide as a way of the hips: positive where the foot is carried along with them, negative against; else 0. */
-function alongHips(study: Study, figure: number, { bearing, between, travel }: Stretch): number {
+function alongHips(study: Study, figure: number, { planted, between, travel }: PlantTravel): number {
   const { position } = worldOf(study, hipsOf(study, figure));
-  const { normal } = bearing.contact.surface;
+  const { normal } = planted.contact.surface;
   const way = inSurface(position, between.to, position, between.from, normal);
-  const slide = inSurface(bearing.path, between.to, bearing.path, between.from, normal);
+  const slide = inSurface(planted.path, between.to, planted.path, between.from, normal);
   const length = Math.hypot(...way);
   const gone = Math.hypot(...slide);
   if (length < hipsLead * gone) return 0;
@@ -238,11 +243,11 @@ function alongHips(study: Study, figure: number, { bearing, between, travel }: S
 function pivotFinding(
   study: Study,
   figure: number,
-  stretch: Stretch,
+  stretch: PlantTravel,
   turn: number,
   limit: number,
 ): NumberedFinding {
-  const { contact } = stretch.bearing;
+  const { contact } = stretch.planted;
   const { between, travel } = stretch;
   const degrees = 180 / Math.PI;
   const length = between.to - between.from;
@@ -266,20 +271,20 @@ function pivotFinding(
 }
 
 /** A foot's note stands at its ankle, whichever end of it slides. */
-function placeOf(study: Study, figure: number, { bearing, between }: Stretch) {
-  const { node } = bearing.contact;
+function placeOf(study: Study, figure: number, { planted, between }: PlantTravel) {
+  const { node } = planted.contact;
   const { parts, partOf } = figuresOf(study)[figure];
   const part = partOf.get(node);
   const foot = part === "leftToes" ? "leftFoot" : part === "rightToes" ? "rightFoot" : undefined;
   return { node: (foot && parts.get(foot)?.[0]) ?? node, figure, from: between.from, to: between.to };
 }
 
-/** The sample of a run at which the point moves least: where it is meant to stand. */
-function stillest(path: Float64Array, run: Span, normal: readonly [number, number, number]): number {
-  let best = run.from;
+/** The sample of a plant at which the point moves least: where it is meant to stand. */
+function stillest(path: Float64Array, plant: Span, normal: readonly [number, number, number]): number {
+  let best = plant.from;
   let least = Number.POSITIVE_INFINITY;
-  for (let i = run.from + 1; i <= run.to; i++) {
-    const step = stepAlong(path, i, normal) + (i < run.to ? stepAlong(path, i + 1, normal) : 0);
+  for (let i = plant.from + 1; i <= plant.to; i++) {
+    const step = stepAlong(path, i, normal) + (i < plant.to ? stepAlong(path, i + 1, normal) : 0);
     if (step < least) {
       least = step;
       best = i;
@@ -291,11 +296,11 @@ function stillest(path: Float64Array, run: Span, normal: readonly [number, numbe
 function travelFrom(
   path: Float64Array,
   origin: number,
-  run: Span,
+  plant: Span,
   normal: readonly [number, number, number],
 ): number[] {
   const values: number[] = [];
-  for (let i = run.from; i <= run.to; i++) values.push(Math.sqrt(squaredAlong(path, origin, i, normal)));
+  for (let i = plant.from; i <= plant.to; i++) values.push(Math.sqrt(squaredAlong(path, origin, i, normal)));
   return values;
 }
 

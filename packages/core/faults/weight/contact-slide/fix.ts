@@ -1,6 +1,6 @@
 import type { KeyEdit } from "../../../document/edit.ts";
 import type { Shot } from "../../../document/model.ts";
-import { type Stretch, stretchesByFoot } from "../../../motion/ground/bearing-stretch.ts";
+import { type PlantTravel, plantTravelsByFoot } from "../../../motion/ground/plant-travel.ts";
 import { limbsOf } from "../../../rig/limb.ts";
 import { gridOf } from "../../../time/grid.ts";
 import type { Subject } from "../../fix.ts";
@@ -20,7 +20,7 @@ export const contactSlideFix = defineFix(contactSlide, {
     if (figure < 0 || node < 0 || finding.numbers.travel === undefined) return;
     const stretch = slidingStretch(subject);
     if (stretch === null) return;
-    const { from, to } = stretch.run;
+    const { from, to } = stretch.plant;
     const holds = [finding.numbers.hold, from, to, (from + to) >> 1];
     for (const fade of [4, 6, 9, 14]) {
       const edits = [...new Set(holds)].map((hold) => held(subject, shot, stretch, hold, fade));
@@ -29,13 +29,13 @@ export const contactSlideFix = defineFix(contactSlide, {
   },
 });
 
-/** The stretch of bearing that a note is about: the one that slides farthest over its frames. */
-function slidingStretch({ study, figure, from, to, node }: Subject): Stretch | null {
+/** The plant that a note is about: the one that slides farthest over its frames. */
+function slidingStretch({ study, figure, from, to, node }: Subject): PlantTravel | null {
   const { step } = valuesOf(study, contactSlide, figure);
   const leg = limbsOf(study, figure).find(({ end }) => end === node);
-  let best: Stretch | null = null;
-  for (const stretch of stretchesByFoot(study, figure, step).flat()) {
-    const { contact } = stretch.bearing;
+  let best: PlantTravel | null = null;
+  for (const stretch of plantTravelsByFoot(study, figure, step).flat()) {
+    const { contact } = stretch.planted;
     const isOwn = contact.node === node || contact.node === leg?.ball;
     if (!isOwn || stretch.between.from > to || stretch.between.to < from) continue;
     if (best === null || stretch.travel > best.travel) best = stretch;
@@ -47,15 +47,15 @@ function slidingStretch({ study, figure, from, to, node }: Subject): Stretch | n
 function held(
   { study, figure, node }: Subject,
   shot: Shot,
-  { bearing, run }: Stretch,
+  { planted, plant }: PlantTravel,
   hold: number,
   fade: number,
 ): KeyEdit[] {
-  const { path, contact } = bearing;
+  const { path, contact } = planted;
   const { rate } = gridOf(study);
   const [nx, ny, nz] = contact.surface.normal;
   const samples = Math.max(1, Math.round((fade * rate) / 24));
-  const course = shiftedCourse(study, node, { ...run, before: samples, after: samples }, (i) => {
+  const course = shiftedCourse(study, node, { ...plant, before: samples, after: samples }, (i) => {
     const v = [0, 1, 2].map((k) => path[3 * hold + k] - path[3 * i + k]);
     const out = v[0] * nx + v[1] * ny + v[2] * nz;
     return [v[0] - out * nx, v[1] - out * ny, v[2] - out * nz];

@@ -3,7 +3,7 @@ import type { Study } from "../../../base/study.ts";
 import { type Brake, brakesIn, type FreeFall, freeFallsOf, liftAt } from "../../../motion/body/free-fall.ts";
 import { massCentreOf } from "../../../motion/body/mass-centre.ts";
 import { contactsOf } from "../../../motion/ground/contact.ts";
-import { hipsOf } from "../../../motion/ground/stance.ts";
+import { hipsOf } from "../../../motion/ground/foot-plant.ts";
 import { gridOf } from "../../../time/grid.ts";
 import { defineCheck, type NumberedFinding } from "../../check.ts";
 import { causeOr } from "../shared/cause-or.ts";

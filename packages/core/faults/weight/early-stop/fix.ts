@@ -1,7 +1,7 @@
 import { standardGravity } from "../../../base/constants.ts";
 import { freeFallsOf } from "../../../motion/body/free-fall.ts";
 import { massCentreOf } from "../../../motion/body/mass-centre.ts";
-import { hipsOf } from "../../../motion/ground/stance.ts";
+import { hipsOf } from "../../../motion/ground/foot-plant.ts";
 import { gridOf } from "../../../time/grid.ts";
 import type { Subject } from "../../fix.ts";
 import { defineFix } from "../../fix.ts";

@@ -1,7 +1,7 @@
 import type { Study } from "../../../base/study.ts";
-import { bearingsOf } from "../../../motion/ground/bearing.ts";
+import { plantedContactsOf } from "../../../motion/ground/contact-plants.ts";
+import { type FootPlant, footPlantsOf } from "../../../motion/ground/foot-plant.ts";
 import { type FootAxes, footAxesAt, legLean, soleTilts } from "../../../motion/ground/foot-roll.ts";
-import { type Stance, stancesOf } from "../../../motion/ground/stance.ts";
 import { limbReachOf } from "../../../rig/limb.ts";
 import { gridOf } from "../../../time/grid.ts";
 import type { Span } from "../../../time/span.ts";
@@ -60,7 +60,7 @@ export const flatFoot = defineCheck({
   settings,
   find(study, figure, values) {
     const found: NumberedFinding[] = [];
-    for (const stance of stancesOf(study, figure)) {
+    for (const stance of footPlantsOf(study, figure)) {
       if (!stance.leaves || stance.heel === null) continue;
       const finding = judge(study, figure, stance, values);
       if (finding !== null) found.push(finding);
@@ -79,7 +79,7 @@ export const flatFoot = defineCheck({
 function judge(
   study: Study,
   figure: number,
-  stance: Stance,
+  stance: FootPlant,
   values: { readonly lean: number; readonly roll: number; readonly stretch: number; readonly fold: number },
 ): NumberedFinding | null {
   const { leg, from, to } = stance;
@@ -120,13 +120,13 @@ function judge(
 function leaningOver(
   study: Study,
   figure: number,
-  stance: Stance,
+  stance: FootPlant,
   axes: FootAxes | null,
   third: Span,
   limit: number,
 ): Span {
   const { leg, heel, toe } = stance;
-  const ends = bearingsOf(study, figure).filter(({ contact }) => contact === heel || contact === toe);
+  const ends = plantedContactsOf(study, figure).filter(({ contact }) => contact === heel || contact === toe);
   const to = ends.length === 0 ? third.to : Math.max(third.from, ...ends.map(({ lastDown }) => lastDown));
   let from = to;
   while (from > third.from && legLean(study, stance, leg.root, axes, from - 1) >= limit) from--;
@@ -134,6 +134,6 @@ function leaningOver(
 }
 
 /** Distance from ankle to ball; a tenth of the leg where there is no ball. */
-function footLength(study: Study, { leg }: Stance, sample: number): number {
+function footLength(study: Study, { leg }: FootPlant, sample: number): number {
   return leg.ball < 0 ? (leg.upper + leg.lower) / 10 : limbReachOf(study, leg.end, leg.ball)[sample];
 }

@@ -7,7 +7,7 @@ import { flightShape } from "../../../motion/body/flight-shape.ts";
 import { massCentreOf } from "../../../motion/body/mass-centre.ts";
 import { fitParabola } from "../../../motion/body/parabola.ts";
 import { propulsorsOf } from "../../../motion/body/propulsors.ts";
-import { hipsOf } from "../../../motion/ground/stance.ts";
+import { hipsOf } from "../../../motion/ground/foot-plant.ts";
 import { scaleOf } from "../../../rig/stature.ts";
 import { gridOf } from "../../../time/grid.ts";
 import { defineCheck, type Fault, type NumberedFinding } from "../../check.ts";

@@ -2,7 +2,7 @@ import { standardGravity } from "../../../base/constants.ts";
 import type { KeyEdit } from "../../../document/edit.ts";
 import { type Flight, flightsOf } from "../../../motion/body/flight.ts";
 import { massCentreOf } from "../../../motion/body/mass-centre.ts";
-import { hipsOf } from "../../../motion/ground/stance.ts";
+import { hipsOf } from "../../../motion/ground/foot-plant.ts";
 import { figuresOf } from "../../../rig/body.ts";
 import { gridOf } from "../../../time/grid.ts";
 import type { Subject } from "../../fix.ts";

@@ -3,8 +3,8 @@ import { medianOf } from "../../../base/median.ts";
 import { floats } from "../../../base/room.ts";
 import type { Study } from "../../../base/study.ts";
 import { impactsOf } from "../../../motion/body/impact.ts";
-import { contactsOf, plantedAt } from "../../../motion/ground/contact.ts";
-import { hipsOf } from "../../../motion/ground/stance.ts";
+import { contactsOf, nodeContactAt } from "../../../motion/ground/contact.ts";
+import { hipsOf } from "../../../motion/ground/foot-plant.ts";
 import { onTwosOf } from "../../../motion/path/held.ts";
 import { bendOf, type Limb, limbReachOf, limbsOf, stretchOf } from "../../../rig/limb.ts";
 import { gridOf } from "../../../time/grid.ts";
@@ -96,9 +96,9 @@ function findInLimb(
   const step = Math.max(1, Math.round(rate / 24)) * onTwosOf(study, limb.middle);
   if (!stretch.some((value) => value >= values.stretch)) return;
   const bend = bendOf(reach, limb);
-  const planted = plantedAt(study, limb.end);
+  const planted = nodeContactAt(study, limb.end);
   const impacts = impactsOf(study, figure);
-  const toes = limb.ball >= 0 ? plantedAt(study, limb.ball) : planted;
+  const toes = limb.ball >= 0 ? nodeContactAt(study, limb.ball) : planted;
   const jumps = floats(count);
   for (let i = step; i < count - step; i++) {
     jumps[i] = Math.abs(bend[i] - 0.5 * (bend[i - step] + bend[i + step]));

@@ -4,9 +4,9 @@ import { beatStartsOf } from "../../../motion/body/beat-start.ts";
 import { type Brake, brakesIn, type FreeFall, freeFallsOf, liftAt } from "../../../motion/body/free-fall.ts";
 import { massCentreOf } from "../../../motion/body/mass-centre.ts";
 import { propulsorsOf } from "../../../motion/body/propulsors.ts";
-import { carriedAt } from "../../../motion/ground/carrying.ts";
 import { contactsOf } from "../../../motion/ground/contact.ts";
-import { hipsOf } from "../../../motion/ground/stance.ts";
+import { hipsOf } from "../../../motion/ground/foot-plant.ts";
+import { bodySupportAt } from "../../../motion/ground/support.ts";
 import { onTwosOf } from "../../../motion/path/held.ts";
 import { worldOf } from "../../../rig/pose.ts";
 import { gridOf } from "../../../time/grid.ts";
@@ -171,7 +171,7 @@ function wingFindings(study: Study, figure: number, values: Values): NumberedFin
   const reach = Math.max(1, Math.round(2 * frame), onTwosOf(study, hipsOf(study, figure)));
   // The body itself: the mass of the wings goes down as they lift it.
   const path = worldOf(study, hipsOf(study, figure)).position;
-  const carried = carriedAt(study, figure);
+  const carried = bodySupportAt(study, figure);
   const found: NumberedFinding[] = [];
   for (const { node, series } of propulsorsOf(study, figure)) {
     for (const onset of beatStartsOf(series, Math.round(pause * frame))) {

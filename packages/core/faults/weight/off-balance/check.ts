@@ -3,11 +3,11 @@ import { excused } from "../../../base/excuse.ts";
 import type { Study } from "../../../base/study.ts";
 import { lengthOf } from "../../../base/vector.ts";
 import { marginAt, marginTo, supportPolygonOf } from "../../../motion/body/balance.ts";
-import { type Footing, footingOf } from "../../../motion/body/footing.ts";
+import { type GroundDemand, groundDemandOf } from "../../../motion/body/ground-demand.ts";
 import { massCentreOf, massCentreVelocityOf } from "../../../motion/body/mass-centre.ts";
 import { propulsorsOf } from "../../../motion/body/propulsors.ts";
-import { contactsOf, plantedAt } from "../../../motion/ground/contact.ts";
-import { hipsOf } from "../../../motion/ground/stance.ts";
+import { contactsOf, nodeContactAt } from "../../../motion/ground/contact.ts";
+import { hipsOf } from "../../../motion/ground/foot-plant.ts";
 import { type Limb, limbsOf } from "../../../rig/limb.ts";
 import { worldOf } from "../../../rig/pose.ts";
 import { gridOf } from "../../../time/grid.ts";
@@ -86,7 +86,7 @@ export const offBalance = defineCheck({
       return [];
     }
     const found: NumberedFinding[] = [];
-    const footing = footingOf(study, figure);
+    const footing = groundDemandOf(study, figure);
     for (const lean of leansOf(study, figure, footing, values)) {
       found.push(leanFinding(study, figure, footing, lean, values));
     }
@@ -127,7 +127,7 @@ function runsWhere(count: number, holds: (sample: number) => boolean): Span[] {
 function leanFinding(
   study: Study,
   figure: number,
-  footing: Footing,
+  footing: GroundDemand,
   { from, to, shown }: Lean,
   values: { readonly outside: number; readonly step: number },
 ): NumberedFinding {
@@ -189,13 +189,13 @@ function nearestFoot(study: Study, figure: number, sample: number): number {
     return lengthOf(foot[k] - body[k], foot[k + 2] - body[k + 2]);
   };
   const planted = limbsOf(study, figure).filter(
-    ({ kind, end }) => kind === "leg" && plantedAt(study, end)[sample] === 1,
+    ({ kind, end }) => kind === "leg" && nodeContactAt(study, end)[sample] === 1,
   );
   return planted.sort((a, b) => away(a) - away(b))[0]?.end ?? -1;
 }
 
 /** Runs of three frames (at 24 per second) and more in which the ground would have to grip harder than it can. */
-function slippingRuns(study: Study, footing: Footing, friction: number): Span[] {
+function slippingRuns(study: Study, footing: GroundDemand, friction: number): Span[] {
   const least = Math.max(2, Math.round(gridOf(study).rate / 8));
   const { steady } = footing;
   return runsWhere(steady.length, (i) => steady[i] === 1 && footing.friction(i) > friction).filter(
@@ -206,7 +206,7 @@ function slippingRuns(study: Study, footing: Footing, friction: number): Span[] 
 function slipFinding(
   study: Study,
   figure: number,
-  footing: Footing,
+  footing: GroundDemand,
   run: Span,
   limit: number,
 ): NumberedFinding {

@@ -2,7 +2,7 @@ import type { KeyEdit } from "../../../document/edit.ts";
 import type { Shot } from "../../../document/model.ts";
 import { massCentreOf } from "../../../motion/body/mass-centre.ts";
 import { contactsOf } from "../../../motion/ground/contact.ts";
-import { hipsOf } from "../../../motion/ground/stance.ts";
+import { hipsOf } from "../../../motion/ground/foot-plant.ts";
 import { worldOf } from "../../../rig/pose.ts";
 import { gridOf } from "../../../time/grid.ts";
 import type { NumberedFinding } from "../../check.ts";

@@ -1,11 +1,11 @@
 import { medianOf } from "../../../base/median.ts";
 import type { Study } from "../../../base/study.ts";
-import { footingOf } from "../../../motion/body/footing.ts";
-import { carriedAt } from "../../../motion/ground/carrying.ts";
-import { type FootOverSurface, lowestOf, soleHeights } from "../../../motion/ground/clearance.ts";
+import { groundDemandOf } from "../../../motion/body/ground-demand.ts";
 import { groundOf } from "../../../motion/ground/contact.ts";
 import { standingSpeedOf } from "../../../motion/ground/foot.ts";
-import { hipsOf, type Stance, stancesOf } from "../../../motion/ground/stance.ts";
+import { type FootPlant, footPlantsOf, hipsOf } from "../../../motion/ground/foot-plant.ts";
+import { type FootOverSurface, lowestOf, soleHeights } from "../../../motion/ground/sole-heights.ts";
+import { bodySupportAt } from "../../../motion/ground/support.ts";
 import { heightsOver, type Surface } from "../../../motion/ground/surface.ts";
 import { statureOf } from "../../../rig/body.ts";
 import { chainOf, worldOf } from "../../../rig/pose.ts";
@@ -73,7 +73,7 @@ export const offGround = defineCheck({
       heights.set(surface.id, known);
       return known;
     };
-    for (const stance of stancesOf(study, figure)) {
+    for (const stance of footPlantsOf(study, figure)) {
       const surface = (stance.toe ?? stance.heel)?.surface;
       const foot = surface && feetOver(surface).find(({ side }) => side === stance.leg.side);
       if (surface === undefined || foot === undefined) continue;
@@ -100,7 +100,7 @@ export const offGround = defineCheck({
 });
 
 /** The plant without the frame in which it lands and the one in which it leaves. */
-function coreOf(study: Study, { from, to, lands, leaves }: Stance): Span {
+function coreOf(study: Study, { from, to, lands, leaves }: FootPlant): Span {
   const trim = Math.max(1, Math.round(gridOf(study).rate / 24));
   return { from: lands ? from + trim : from, to: leaves ? to - trim : to };
 }
@@ -108,9 +108,9 @@ function coreOf(study: Study, { from, to, lands, leaves }: Stance): Span {
 /** Stretches in which nothing carries a figure that does not sit, and a foot keeps still near the ground. */
 function hoverRuns(study: Study, figure: number, foot: FootOverSurface): Span[] {
   const { rate } = gridOf(study);
-  const carried = carriedAt(study, figure);
+  const carried = bodySupportAt(study, figure);
   if (!carried.includes(0)) return [];
-  const { seated } = footingOf(study, figure);
+  const { seated } = groundDemandOf(study, figure);
   const stature = statureOf(study, figure);
   const speed = standingSpeedOf(study, foot.ankle);
   const lowest = lowestOf(foot);

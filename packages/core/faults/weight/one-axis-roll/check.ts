@@ -1,7 +1,7 @@
 import type { Study } from "../../../base/study.ts";
 import { lengthOf } from "../../../base/vector.ts";
+import { type FootPlant, footPlantsOf } from "../../../motion/ground/foot-plant.ts";
 import { footAxesAt, soleTilts, turnBetween } from "../../../motion/ground/foot-roll.ts";
-import { type Stance, stancesOf } from "../../../motion/ground/stance.ts";
 import { worldOf } from "../../../rig/pose.ts";
 import { defineCheck, type NumberedFinding } from "../../check.ts";
 import { keysOfNodes } from "../../keys-of-nodes.ts";
@@ -51,7 +51,7 @@ export const oneAxisRoll = defineCheck({
   settings,
   find(study, figure, values) {
     const found: NumberedFinding[] = [];
-    const stances = stancesOf(study, figure);
+    const stances = footPlantsOf(study, figure);
     for (const stance of stances) {
       if (!stance.leaves || stance.leg.ball < 0) continue;
       const finding = judge(study, figure, stance, stances, values);
@@ -71,8 +71,8 @@ export const oneAxisRoll = defineCheck({
 function judge(
   study: Study,
   figure: number,
-  stance: Stance,
-  stances: readonly Stance[],
+  stance: FootPlant,
+  stances: readonly FootPlant[],
   values: { readonly roll: number; readonly second: number; readonly stance: number },
 ): NumberedFinding | null {
   const { leg } = stance;
@@ -128,8 +128,8 @@ const usualShare = 0.25;
 /** Distance of the other planted foot across this one; 0 where it is not planted. */
 function widthAt(
   study: Study,
-  { leg }: Stance,
-  stances: readonly Stance[],
+  { leg }: FootPlant,
+  stances: readonly FootPlant[],
   across: readonly [number, number, number],
   sample: number,
 ): number {

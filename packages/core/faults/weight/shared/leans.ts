@@ -1,6 +1,6 @@
 import type { Study } from "../../../base/study.ts";
 import { type GroundPoint, marginAt, marginTo, supportPolygonOf } from "../../../motion/body/balance.ts";
-import type { Footing } from "../../../motion/body/footing.ts";
+import type { GroundDemand } from "../../../motion/body/ground-demand.ts";
 import { massCentreOf } from "../../../motion/body/mass-centre.ts";
 import { contactsOf } from "../../../motion/ground/contact.ts";
 import type { Span } from "../../../time/span.ts";
@@ -19,7 +19,7 @@ interface LeanValues {
 }
 
 /** Leans of a figure that no step comes to catch, in order. */
-export function leansOf(study: Study, figure: number, footing: Footing, values: LeanValues): Lean[] {
+export function leansOf(study: Study, figure: number, footing: GroundDemand, values: LeanValues): Lean[] {
   const leans: Lean[] = [];
   for (const run of leaningRuns(study, figure, footing, values)) {
     const caught = catchingStep(study, figure, footing, run, values);
@@ -46,7 +46,7 @@ export function leansOf(study: Study, figure: number, footing: Footing, values: 
 function leaningRuns(
   study: Study,
   figure: number,
-  footing: Footing,
+  footing: GroundDemand,
   { outside, frames }: { readonly outside: number; readonly frames: number },
 ): Span[] {
   const { steady, seated } = footing;
@@ -84,7 +84,7 @@ function leaningRuns(
 function shownAround(
   study: Study,
   figure: number,
-  footing: Footing,
+  footing: GroundDemand,
   run: Span,
   lasts: boolean,
   outside: number,
@@ -128,7 +128,7 @@ function fromMiddle(hull: readonly GroundPoint[], x: number, z: number): GroundP
 function catchingStep(
   study: Study,
   figure: number,
-  footing: Footing,
+  footing: GroundDemand,
   run: Span,
   values: { readonly outside: number; readonly step: number },
 ): number | null {

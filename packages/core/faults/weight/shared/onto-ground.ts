@@ -1,8 +1,8 @@
 import type { KeyEdit } from "../../../document/edit.ts";
 import type { Shot } from "../../../document/model.ts";
-import { soleHeights } from "../../../motion/ground/clearance.ts";
 import { groundOf } from "../../../motion/ground/contact.ts";
-import { hipsOf, stancesOf } from "../../../motion/ground/stance.ts";
+import { footPlantsOf, hipsOf } from "../../../motion/ground/foot-plant.ts";
+import { soleHeights } from "../../../motion/ground/sole-heights.ts";
 import type { Surface } from "../../../motion/ground/surface.ts";
 import { gridOf } from "../../../time/grid.ts";
 import type { Subject } from "../../fix.ts";
@@ -33,7 +33,7 @@ export function* ontoGround(subject: Subject, height: number): Generator<KeyEdit
 /** The note's own samples, and the whole stance around them. */
 function fadesOf({ study, figure, node, from, to }: Subject, fade: number, isGap: boolean): Faded[] {
   const samples = Math.max(1, Math.round((fade * gridOf(study).rate) / 24));
-  const stance = stancesOf(study, figure).find(
+  const stance = footPlantsOf(study, figure).find(
     (other) => other.leg.end === node && other.from <= to && other.to >= from,
   );
   const own = { from, to, before: samples, after: samples };
@@ -71,7 +71,7 @@ function* legAndHips(
 
 /** The surface on which a foot stands at a note's frames; the ground where it stands on none. */
 function surfaceUnder({ study, figure, node, from, to }: Subject): Surface {
-  const stance = stancesOf(study, figure).find(
+  const stance = footPlantsOf(study, figure).find(
     (other) => other.leg.end === node && other.from <= to && other.to >= from,
   );
   return (stance?.toe ?? stance?.heel)?.surface ?? groundOf(study);

@@ -1,7 +1,7 @@
 import type { Study } from "../../../base/study.ts";
-import type { Stretch } from "../../../motion/ground/bearing-stretch.ts";
+import { hipsOf } from "../../../motion/ground/foot-plant.ts";
+import type { PlantTravel } from "../../../motion/ground/plant-travel.ts";
 import { farthestApart } from "../../../motion/ground/slide.ts";
-import { hipsOf } from "../../../motion/ground/stance.ts";
 import { chainOf } from "../../../rig/pose.ts";
 import { isAbove, rigOf } from "../../../rig/rig.ts";
 import type { Span } from "../../../time/span.ts";
@@ -16,7 +16,7 @@ export interface SlideBeside {
   /** Travel up to which a foot stays put, metres. */
   readonly limit: number;
   /** Stretches in which the figure's other feet bear. */
-  readonly otherFeet: readonly Stretch[];
+  readonly otherFeet: readonly PlantTravel[];
 }
 
 /**
@@ -26,36 +26,40 @@ export interface SlideBeside {
 export function slideCause(
   study: Study,
   figure: number,
-  stretch: Stretch,
+  stretch: PlantTravel,
   { hold, limit, otherFeet }: SlideBeside,
 ): Fault {
-  const { bearing, run, between } = stretch;
-  const { node, surface } = bearing.contact;
-  const whole = { from: 0, to: run.to - run.from };
+  const { planted, plant, between } = stretch;
+  const { node, surface } = planted.contact;
+  const whole = { from: 0, to: plant.to - plant.from };
   const strength = (path: Float64Array) => farthestApart(path, whole, surface.normal).travel;
-  const others = otherFeet.flatMap((other) => stillIn(run, other));
-  const moved = holdCause(study, { node, run, between, hold, strength, others });
+  const others = otherFeet.flatMap((other) => stillIn(plant, other));
+  const moved = holdCause(study, { node, run: plant, between, hold, strength, others });
   if (moved !== null) return moved;
   const rig = rigOf(study);
   const chain = chainOf(rig, node);
   // What moves a foot that stays put as well is answered by that foot's leg: it is for this leg to answer too.
   const standing = otherFeet.filter((other) => staysThrough(other, between, limit));
   const answered = (above: number) =>
-    standing.some(({ bearing: { contact } }) => isAbove(rig, above, contact.node));
+    standing.some(({ planted: { contact } }) => isAbove(rig, above, contact.node));
   const limb = chain.slice(Math.max(0, chain.indexOf(hipsOf(study, figure)))).filter((n) => !answered(n));
   return { kind: "keys", keys: keysOfNodes(study, limb, between.from, between.to, 3) };
 }
 
-/** Whether a stretch of another foot lasts through all of some samples and its point stays put there. */
-function staysThrough({ run, bearing: { path, contact } }: Stretch, within: Span, limit: number): boolean {
-  if (run.from > within.from || run.to < within.to) return false;
+/** Whether a plant of another foot lasts through all of some samples and its point stays put there. */
+function staysThrough(
+  { plant, planted: { path, contact } }: PlantTravel,
+  within: Span,
+  limit: number,
+): boolean {
+  if (plant.from > within.from || plant.to < within.to) return false;
   return farthestApart(path, within, contact.surface.normal).travel <= limit;
 }
 
-/** What a stretch of another foot travels while this one should keep still; nothing where they do not meet. */
-function stillIn(run: Span, { run: own, bearing: { contact } }: Stretch): Still[] {
-  const from = Math.max(run.from, own.from) - run.from;
-  const to = Math.min(run.to, own.to) - run.from;
+/** What a plant of another foot travels while this one should keep still; nothing where they do not meet. */
+function stillIn(plant: Span, { plant: own, planted: { contact } }: PlantTravel): Still[] {
+  const from = Math.max(plant.from, own.from) - plant.from;
+  const to = Math.min(plant.to, own.to) - plant.from;
   if (to <= from) return [];
   const strength = (path: Float64Array) => farthestApart(path, { from, to }, contact.surface.normal).travel;
   return [{ node: contact.node, strength }];

@@ -1,6 +1,6 @@
 import type { Study } from "../../../base/study.ts";
-import { soleHeights } from "../../../motion/ground/clearance.ts";
 import { groundOf } from "../../../motion/ground/contact.ts";
+import { soleHeights } from "../../../motion/ground/sole-heights.ts";
 import { heightsOver, type Surface } from "../../../motion/ground/surface.ts";
 import { chainOf, worldOf } from "../../../rig/pose.ts";
 import { rigOf } from "../../../rig/rig.ts";

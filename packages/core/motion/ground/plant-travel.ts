@@ -5,55 +5,55 @@ import { worldOf } from "../../rig/pose.ts";
 import { rigOf } from "../../rig/rig.ts";
 import { gridOf } from "../../time/grid.ts";
 import type { Span } from "../../time/span.ts";
-import { type Bearing, bearingsOf } from "./bearing.ts";
-import { plantedAt } from "./contact.ts";
+import { nodeContactAt } from "./contact.ts";
+import { type PlantedContact, plantedContactsOf } from "./contact-plants.ts";
 import { footPointsOf } from "./foot.ts";
 import { farthestApart, stepAlong, type Travel } from "./slide.ts";
 
 /** Faster than this, in body heights per second, a foot swings: the speed up to which a plant lasts (see `contactsOf`). */
 const swingShare = 0.7;
 
-/** The point of a foot that is judged, over one stretch of bearing. */
-export interface Stretch extends Travel {
-  readonly bearing: Bearing;
-  readonly run: Span;
+/** One plant of a contact, and how far its point goes along the surface in it. */
+export interface PlantTravel extends Travel {
+  readonly planted: PlantedContact;
+  readonly plant: Span;
 }
 
-/** Stretches in which the points of a figure's contacts bear, quick steps along the ground cut out. */
-function stretchesOf(study: Study, figure: number, stepSpeed: number): Stretch[] {
+/** The plants of a figure's contacts, quick steps along the ground cut out. */
+function plantTravelsOf(study: Study, figure: number, stepSpeed: number): PlantTravel[] {
   const swingSpeed = swingShare * statureOf(study, figure);
   const { dt } = gridOf(study);
-  const stretches: Stretch[] = [];
-  for (const bearing of bearingsOf(study, figure)) {
-    if (bearing.contact.slides) continue;
-    const { path, contact } = bearing;
-    for (const run of bearing.runs) {
-      for (const piece of withoutSteps(study, figure, bearing, run, stepSpeed * dt, swingSpeed * dt)) {
-        stretches.push({ bearing, run: piece, ...farthestApart(path, piece, contact.surface.normal) });
+  const travels: PlantTravel[] = [];
+  for (const planted of plantedContactsOf(study, figure)) {
+    if (planted.contact.slides) continue;
+    const { path, contact } = planted;
+    for (const plant of planted.plants) {
+      for (const piece of withoutSteps(study, figure, planted, plant, stepSpeed * dt, swingSpeed * dt)) {
+        travels.push({ planted, plant: piece, ...farthestApart(path, piece, contact.surface.normal) });
       }
     }
   }
-  return stretches;
+  return travels;
 }
 
 /**
- * Cuts a run where the point goes along the ground at the speed of a step while the other foot stands, and where it
+ * Cuts a plant where the point goes along the ground at the speed of a step while the other foot stands, and where it
  * goes as fast as a swinging foot.
  */
 function withoutSteps(
   study: Study,
   figure: number,
-  bearing: Bearing,
-  run: Span,
+  planted: PlantedContact,
+  plant: Span,
   quick: number,
   swinging: number,
 ): Span[] {
-  const { path, contact } = bearing;
+  const { path, contact } = planted;
   const { own, other } = otherEnds(study, figure, contact.node);
   const pieces: Span[] = [];
   const stepTo = (i: number) => stepAlong(path, i, contact.surface.normal);
   // A swing along the ground brakes, or sets off, within the frames in which the foot is down already, or still is.
-  let [first, end] = [run.from, run.to];
+  let [first, end] = [plant.from, plant.to];
   if (fastestFrom(first, -1) > swinging) while (first < end && stepTo(first + 1) < stepTo(first)) first++;
   if (fastestFrom(end + 1, 1) > swinging) while (end > first && stepTo(end) < stepTo(end + 1)) end--;
   const close = (last: number) => {
@@ -106,7 +106,7 @@ function otherEnds(study: Study, figure: number, node: number): { own: number[];
 
 /** Whether a node is planted, and slow, from one sample to another. */
 function standsThrough(study: Study, node: number, from: number, to: number, quick: number): boolean {
-  const planted = plantedAt(study, node);
+  const planted = nodeContactAt(study, node);
   const { position } = worldOf(study, node);
   for (let i = from; i <= to; i++) if (planted[i] === 0) return false;
   const [a, b] = [3 * from, 3 * to];
@@ -119,20 +119,20 @@ function standsThrough(study: Study, node: number, from: number, to: number, qui
 }
 
 /**
- * Stretches in which a figure's contacts bear, by foot (ankle and ball of one side); nodes that are no foot stand alone.
+ * The plants of a figure's contacts, by foot (ankle and ball of one side); nodes that are no foot stand alone.
  * @param stepSpeed m/s from which a foot goes along the ground in a step, while the other one stands
  */
-export function stretchesByFoot(study: Study, figure: number, stepSpeed: number): Stretch[][] {
+export function plantTravelsByFoot(study: Study, figure: number, stepSpeed: number): PlantTravel[][] {
   const { partOf } = figuresOf(study)[figure];
-  const groups = new Map<string, Stretch[]>();
-  for (const stretch of stretchesOf(study, figure, stepSpeed)) {
-    const { node } = stretch.bearing.contact;
+  const groups = new Map<string, PlantTravel[]>();
+  for (const travel of plantTravelsOf(study, figure, stepSpeed)) {
+    const { node } = travel.planted.contact;
     const part = partOf.get(node);
     const foot = part?.replace("Toes", "Foot");
     const name = foot === "leftFoot" || foot === "rightFoot" ? foot : `node ${node}`;
     const group = groups.get(name);
-    if (group === undefined) groups.set(name, [stretch]);
-    else group.push(stretch);
+    if (group === undefined) groups.set(name, [travel]);
+    else group.push(travel);
   }
   return [...groups.values()];
 }

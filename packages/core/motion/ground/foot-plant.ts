@@ -4,11 +4,11 @@ import { carrierOf, figuresOf } from "../../rig/body.ts";
 import { type Limb, limbsOf } from "../../rig/limb.ts";
 import { worldOf } from "../../rig/pose.ts";
 import { gridOf } from "../../time/grid.ts";
-import { carryingContactsOf } from "./carrying.ts";
 import type { Contact } from "./contact.ts";
+import { supportContactsOf } from "./support.ts";
 
 /** One plant of a foot, heel and ball together. */
-export interface Stance {
+export interface FootPlant {
   readonly leg: Limb;
   /** The plants of the ankle and of the ball; null where that end is not planted in it. */
   readonly heel: Contact | null;
@@ -20,34 +20,34 @@ export interface Stance {
   readonly leaves: boolean;
 }
 
-/** Stances of a figure's feet, in order of their first sample: contacts of ankle and ball that overlap. */
-export const stancesOf = measure("stances", (study, figure: number): readonly Stance[] => {
+/** Plants of a figure's feet, in order of their first sample: contacts of ankle and ball that overlap. */
+export const footPlantsOf = measure("foot plants", (study, figure: number): readonly FootPlant[] => {
   const { count } = gridOf(study);
-  const contacts = carryingContactsOf(study, figure);
-  const stances: Stance[] = [];
+  const contacts = supportContactsOf(study, figure);
+  const plants: FootPlant[] = [];
   for (const leg of limbsOf(study, figure)) {
     if (leg.kind !== "leg") continue;
     const heels = contacts.filter(({ node }) => node === leg.end);
     const toes = contacts.filter(({ node }) => node === leg.ball);
     for (const toe of toes) {
       const heel = heels.find((other) => other.from <= toe.to && toe.from <= other.to) ?? null;
-      stances.push(stanceOf(leg, heel, toe, count));
+      plants.push(footPlantOf(leg, heel, toe, count));
     }
     for (const heel of heels) {
       if (!toes.some((toe) => heel.from <= toe.to && toe.from <= heel.to))
-        stances.push(stanceOf(leg, heel, null, count));
+        plants.push(footPlantOf(leg, heel, null, count));
     }
   }
-  return stances.sort((a, b) => a.from - b.from);
+  return plants.sort((a, b) => a.from - b.from);
 });
 
-function stanceOf(leg: Limb, heel: Contact | null, toe: Contact | null, count: number): Stance {
+function footPlantOf(leg: Limb, heel: Contact | null, toe: Contact | null, count: number): FootPlant {
   const from = Math.min(heel?.from ?? count, toe?.from ?? count);
   const to = Math.max(heel?.to ?? -1, toe?.to ?? -1);
   return { leg, heel, toe, from, to, lands: from > 0, leaves: to < count - 1 };
 }
 
-/** Node of the part that carries a figure: its hips. */
+/** Node of the part from which the rest of a figure hangs: its hips. */
 export const hipsOf = measure("hips", (study, figure: number): number => {
   return carrierOf(figuresOf(study)[figure]);
 });

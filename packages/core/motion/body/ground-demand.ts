@@ -4,15 +4,15 @@ import type { Study } from "../../base/study.ts";
 import { limbsOf } from "../../rig/limb.ts";
 import { worldOf } from "../../rig/pose.ts";
 import { gridOf } from "../../time/grid.ts";
-import { contactsOf, groundOf, supportedAt } from "../ground/contact.ts";
-import { hipsOf } from "../ground/stance.ts";
+import { bodyContactAt, contactsOf, groundOf } from "../ground/contact.ts";
+import { hipsOf } from "../ground/foot-plant.ts";
 import { onTwosOf } from "../path/held.ts";
 import { extrapolated, type GroundPoint } from "./balance.ts";
 import { impactsOf } from "./impact.ts";
 import { massCentreAccelerationOf, massCentreOf, massCentreVelocityOf } from "./mass-centre.ts";
 
 /** What a body's motion asks of the ground, sample by sample. */
-export interface Footing {
+export interface GroundDemand {
   /** 1 where the body is supported, and is so some frames before and after, without an impact. */
   readonly steady: Uint8Array;
   /** 1 where the hips are so low over the feet that the body may sit on something. */
@@ -33,7 +33,7 @@ const aroundFlight = 2;
 const seatedShare = 0.6;
 
 /** What a figure's motion asks of the ground. Reads all series once, so that its functions are cheap. */
-export function footingOf(study: Study, figure: number): Footing {
+export function groundDemandOf(study: Study, figure: number): GroundDemand {
   const { count, rate, dt } = gridOf(study);
   const ground = groundOf(study).height;
   const position = massCentreOf(study, figure);
@@ -127,7 +127,7 @@ function plantedNodes(study: Study, figure: number, count: number) {
 }
 
 function steadySamples(study: Study, figure: number): Uint8Array {
-  const supported = supportedAt(study, figure);
+  const supported = bodyContactAt(study, figure);
   const impacts = impactsOf(study, figure);
   const reach = Math.max(1, Math.round((aroundFlight * gridOf(study).rate) / 24));
   const steady = bytes(supported.length);

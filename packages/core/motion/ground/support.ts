@@ -12,28 +12,25 @@ import { type FootPoint, footPointsOf, standingOf, standingSpeedOf } from "./foo
 import { heightsOver } from "./surface.ts";
 
 /**
- * The contacts of a figure that can carry it. Left out are hands on things that move along (what a hand carries does
+ * The contacts of a figure that can support it. Left out are hands on things that move along (what a hand carries does
  * not carry the body), and ankles that happen to pass the height of some surface while the ball of the same foot is
  * declared to stand at other times.
  */
-export const carryingContactsOf = measure(
-  "carrying contacts",
-  (study, figure: number): readonly Contact[] => {
-    const contacts = contactsOf(study, figure);
-    const { partOf } = figuresOf(study)[figure];
-    const feet = footPointsOf(rigOf(study), figuresOf(study)[figure]);
-    const reach = Math.round((heelLead * gridOf(study).rate) / 24);
-    return contacts.filter((contact) => {
-      if (contact.declared) return !holdsSomethingMoving(study, contact, partOf.get(contact.node));
-      if (contact.point !== "heel") return true;
-      const index = feet.findIndex(({ node }) => node === contact.node);
-      const ball = feet[index + 1]?.point === "toe" ? feet[index + 1].node : -1;
-      const own = contacts.filter(({ node, declared }) => node === ball && declared);
-      const near = (a: Contact) => a.from <= contact.to + reach && contact.from <= a.to + reach;
-      return own.length === 0 || own.some((ball) => ball.surface.id === contact.surface.id && near(ball));
-    });
-  },
-);
+export const supportContactsOf = measure("support contacts", (study, figure: number): readonly Contact[] => {
+  const contacts = contactsOf(study, figure);
+  const { partOf } = figuresOf(study)[figure];
+  const feet = footPointsOf(rigOf(study), figuresOf(study)[figure]);
+  const reach = Math.round((heelLead * gridOf(study).rate) / 24);
+  return contacts.filter((contact) => {
+    if (contact.declared) return !holdsSomethingMoving(study, contact, partOf.get(contact.node));
+    if (contact.point !== "heel") return true;
+    const index = feet.findIndex(({ node }) => node === contact.node);
+    const ball = feet[index + 1]?.point === "toe" ? feet[index + 1].node : -1;
+    const own = contacts.filter(({ node, declared }) => node === ball && declared);
+    const near = (a: Contact) => a.from <= contact.to + reach && contact.from <= a.to + reach;
+    return own.length === 0 || own.some((ball) => ball.surface.id === contact.surface.id && near(ball));
+  });
+});
 
 /** Frames (at 24 per second) by which a heel may land before, or stay after, its ball; common practice. */
 const heelLead = 4;
@@ -61,33 +58,39 @@ function holdsSomethingMoving(study: Study, contact: Contact, part: BodyPart | u
 const tipHeightShare = 0.015;
 const tipSpeedShare = 0.45;
 
-/** 1 at the samples at which something carries a figure: its carrying contacts, and the ends of its toes after them. */
-export const carriedAt = measure(
-  "carried",
+/** 1 at the samples at which a figure has support: contacts that can support it, and the ends of its toes after them. */
+export const bodySupportAt = measure(
+  "body support",
   (study, figure: number): Uint8Array => {
-    const carried = bytes(gridOf(study).count);
+    const supported = bytes(gridOf(study).count);
     const feet = footPointsOf(rigOf(study), figuresOf(study)[figure]);
-    for (const contact of carryingContactsOf(study, figure)) {
-      carried.fill(1, contact.from, contact.to + 1);
+    for (const contact of supportContactsOf(study, figure)) {
+      supported.fill(1, contact.from, contact.to + 1);
       const foot = feet.find(({ node }) => node === contact.node);
       // A declared contact says itself when it ends.
       if (!contact.declared && foot !== undefined && foot.tip >= 0)
-        addTip(study, figure, contact, foot, carried);
+        addTip(study, figure, contact, foot, supported);
     }
-    return carried;
+    return supported;
   },
   sameNumbers,
 );
 
 /** The end of the toes goes on standing where the ball has left. */
-function addTip(study: Study, figure: number, contact: Contact, foot: FootPoint, carried: Uint8Array): void {
+function addTip(
+  study: Study,
+  figure: number,
+  contact: Contact,
+  foot: FootPoint,
+  supported: Uint8Array,
+): void {
   const stature = statureOf(study, figure);
   const speed = standingSpeedOf(study, foot.tip);
   const height = heightsOver(contact.surface, worldOf(study, foot.tip).position);
   const level = standingOf(study, figure).tip;
-  for (let i = contact.to + 1; i < carried.length; i++) {
+  for (let i = contact.to + 1; i < supported.length; i++) {
     const isAtLevel = Math.abs(height[i] - level) < tipHeightShare * stature;
     if (!isAtLevel || !(speed[i] < tipSpeedShare * stature)) break;
-    carried[i] = 1;
+    supported[i] = 1;
   }
 }

@@ -1,0 +1,75 @@
+import { measure, type Study } from "../../base/study.ts";
+import { figuresOf, statureOf } from "../../rig/body.ts";
+import { worldOf } from "../../rig/pose.ts";
+import { gridOf } from "../../time/grid.ts";
+import type { Span } from "../../time/span.ts";
+import { type Contact, contactsOf, surfacesOf } from "./contact.ts";
+import { lowestCluster } from "./plant.ts";
+import { solePathOf } from "./sole-path.ts";
+import { heightsOver } from "./surface.ts";
+
+/** A contact with its plants, seen at the point that touches. */
+export interface PlantedContact {
+  readonly contact: Contact;
+  /** Path of the point that touches (see {@link solePathOf}), 3 numbers per sample. */
+  readonly path: Float64Array;
+  /** Its height over the surface at which it stands in this contact, metres. */
+  readonly level: number;
+  /** Stretches in which it is planted: it is down, without the samples at which it lands or leaves. */
+  readonly plants: readonly Span[];
+  /** The last sample at which it is down, that at which it leaves. */
+  readonly lastDown: number;
+}
+
+/** A point is down within this many body heights (about 1 cm) of the level at which it stands: common practice. */
+const downShare = 0.006;
+
+/**
+ * The plants of each contact of a figure with a surface. A contact as such (see `contactsOf`) lasts from the first
+ * sample at which a foot is nearly down to the last one; here the point of the sole is down, and one frame at 24 per
+ * second is left out on each side, in which a foot may touch or leave between two samples. Declared contacts are taken
+ * as they are declared. Contacts with things that are no surface (a prop) are left out.
+ */
+export const plantedContactsOf = measure(
+  "planted contacts",
+  (study, figure: number): readonly PlantedContact[] => {
+    const { rate, count } = gridOf(study);
+    const trim = Math.max(1, Math.round(rate / 24));
+    const stature = statureOf(study, figure);
+    const found: PlantedContact[] = [];
+    for (const contact of contactsOf(study, figure)) {
+      if (!surfacesOf(study).includes(contact.surface)) continue;
+      const { from, to } = contact;
+      const path = pathOf(study, figure, contact.node);
+      const height = heightsOver(contact.surface, path.subarray(3 * from, 3 * to + 3));
+      const level = lowestCluster(height.slice().sort(), downShare * stature);
+      const plants: Span[] = [];
+      let lastDown = to;
+      if (contact.declared) plants.push({ from, to });
+      else {
+        let first = -1;
+        for (let i = from; i <= to + 1; i++) {
+          const isDown = i <= to && height[i - from] <= level + downShare * stature;
+          if (isDown && first < 0) first = i;
+          if (isDown) lastDown = i;
+          if (isDown || first < 0) continue;
+          const plant = {
+            from: first === 0 ? 0 : first + trim,
+            to: i - 1 === count - 1 ? i - 1 : i - 1 - trim,
+          };
+          if (plant.to > plant.from) plants.push(plant);
+          first = -1;
+        }
+      }
+      if (plants.length > 0) found.push({ contact, path, level, plants, lastDown });
+    }
+    return found;
+  },
+);
+
+/** Joints of feet stand above their soles; any other node touches where it is. */
+function pathOf(study: Study, figure: number, node: number): Float64Array {
+  const part = figuresOf(study)[figure].partOf.get(node);
+  const isFoot = part === "leftFoot" || part === "rightFoot" || part === "leftToes" || part === "rightToes";
+  return isFoot ? solePathOf(study, node) : worldOf(study, node).position;
+}
