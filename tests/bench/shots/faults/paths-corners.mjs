@@ -8,17 +8,9 @@ import { cross, dot, length, scale, subtract, unit } from "../../../../demo/moti
 import { addKnots } from "./tools/curve.mjs";
 import { fitted, tried } from "./tools/fit.mjs";
 import { channelsOf } from "./tools/local.mjs";
+import { isFree, movesIn, pathAt } from "./tools/moves.mjs";
 import { beside, bringEnd } from "./tools/solve.mjs";
-import {
-  curvesAt,
-  framesAt24,
-  moversIn,
-  movesIn,
-  pathAt,
-  placeOn,
-  placesFrom,
-  spotOf,
-} from "./tools/where.mjs";
+import { curvesAt, framesAt24, moversIn, placeOn, placesFrom, spotOf } from "./tools/where.mjs";
 
 /** The sharpest turn of the path from one spacing to the next, degrees. @param {Channels} poses @param {Place} place @param {Channels} twin */
 function corner(poses, place, twin) {
@@ -92,13 +84,13 @@ export const kinkedPath = {
 function kinkPlaces(clean, random) {
   if (clean.style.stage === "blocked") return [];
   const channels = channelsOf(clean);
-  return placesFrom(movesIn(clean, random, moversIn(clean)), ({ one, move }) => {
+  return placesFrom(movesIn(clean, random, moversIn(clean, true)), ({ one, move }) => {
     const { from, to, peak } = move;
     const { stature } = one.figure.body;
     if (move.spacing < 0.008 * stature) return undefined;
     const at = peak + random.integer(-1, 1);
     const span = Math.min(framesAt24(clean, 4), at - from, to - at);
-    if (span < 2) return undefined;
+    if (span < 2 || !isFree(clean, one, at - span, at + span)) return undefined;
     const detail = {
       at,
       start: at - span,

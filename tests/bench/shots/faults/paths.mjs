@@ -11,20 +11,9 @@ import { kinkedPath } from "./paths-corners.mjs";
 import { meanSlope, redraw } from "./tools/curve.mjs";
 import { fitted, tried } from "./tools/fit.mjs";
 import { angleBetween, channelsOf } from "./tools/local.mjs";
+import { movesIn, movesOf, pathAt, pathOf } from "./tools/moves.mjs";
 import { beside, bringEnd } from "./tools/solve.mjs";
-import {
-  curvesAt,
-  drawn,
-  framesAt24,
-  moversIn,
-  movesIn,
-  movesOf,
-  pathAt,
-  pathOf,
-  placeOn,
-  placesFrom,
-  spotOf,
-} from "./tools/where.mjs";
+import { curvesAt, drawn, framesAt24, moversIn, placeOn, placesFrom, spotOf } from "./tools/where.mjs";
 
 /** Distance of a point from a line through two others, or from the piece between them. @param {number[]} p @param {number[]} a @param {number[]} b @param {boolean} piece */
 function fromLine(p, a, b, piece) {

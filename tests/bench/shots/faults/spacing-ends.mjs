@@ -3,21 +3,14 @@
  * Moves without ease: stops and starts in one frame, linear keys between poses.
  * @import { FaultKind, KeyedShot, Place, Random } from "../types.d.ts"
  * @import { Channels } from "./tools/local.mjs"
- * @import { Move, Mover } from "./tools/where.mjs"
+ * @import { Move } from "./tools/moves.mjs"
+ * @import { Mover } from "./tools/where.mjs"
  */
 import { cutAt, meanSlope, reshape } from "./tools/curve.mjs";
 import { fitted, tried } from "./tools/fit.mjs";
 import { channelsOf } from "./tools/local.mjs";
-import {
-  curvesAt,
-  framesAt24,
-  moversIn,
-  movesIn,
-  placeOn,
-  placesFrom,
-  spotOf,
-  stepsAt,
-} from "./tools/where.mjs";
+import { movesIn, stepsAt } from "./tools/moves.mjs";
+import { curvesAt, framesAt24, moversIn, placeOn, placesFrom, spotOf } from "./tools/where.mjs";
 
 /** A slope that goes the way of the mean, or none. @param {number} slope @param {number} mean */
 const sameWay = (slope, mean) => (slope * mean > 0 ? slope : 0);

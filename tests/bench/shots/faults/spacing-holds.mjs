@@ -7,7 +7,8 @@
  */
 import { cutAt, reshape } from "./tools/curve.mjs";
 import { channelsOf, leverOf } from "./tools/local.mjs";
-import { below, curvesOf, framesAt24, jointsIn, pathOf, spacingOf, spotOf, stepsAt } from "./tools/where.mjs";
+import { pathOf, spacingOf, stepsAt } from "./tools/moves.mjs";
+import { below, curvesOf, framesAt24, jointsIn, spotOf } from "./tools/where.mjs";
 
 /** Share of the stature per frame at 24 per second under which nobody sees a part move: a fiftieth of a pixel. */
 const stillSpeed = 0.00002;

@@ -9,17 +9,8 @@ import { add, dot, length, scale, subtract } from "../../../../demo/motion/vecto
 import { addKnots, cutAt } from "./tools/curve.mjs";
 import { reaching } from "./tools/fit.mjs";
 import { channelsOf, leverEnd } from "./tools/local.mjs";
-import {
-  curvesOf,
-  drawn,
-  framesAt24,
-  jointsIn,
-  pathOf,
-  placeOn,
-  placesFrom,
-  spacingOf,
-  spotOf,
-} from "./tools/where.mjs";
+import { pathOf, spacingOf } from "./tools/moves.mjs";
+import { curvesOf, drawn, framesAt24, jointsIn, placeOn, placesFrom, spotOf } from "./tools/where.mjs";
 
 /** Degrees, or shares of the stature, by which a key may be off: more would not be taken for a slip. */
 const greatest = { rotation: 50, translation: 0.25 };

@@ -3,22 +3,14 @@
  * Pose to pose: the parts of a figure start and arrive on the same frames, their offsets taken out.
  * @import { FaultKind, KeyedShot, Place, Random } from "../types.d.ts"
  * @import { Channels } from "./tools/local.mjs"
- * @import { Move, Mover } from "./tools/where.mjs"
+ * @import { Move } from "./tools/moves.mjs"
+ * @import { Mover } from "./tools/where.mjs"
  */
 import { cutAt, reshape } from "./tools/curve.mjs";
 import { tried } from "./tools/fit.mjs";
 import { channelsOf } from "./tools/local.mjs";
-import {
-  curvesOf,
-  framesAt24,
-  jointsIn,
-  movesOf,
-  pathOf,
-  placeOn,
-  spacingOf,
-  spotOf,
-  stepsAt,
-} from "./tools/where.mjs";
+import { movesOf, pathOf, spacingOf, stepsAt } from "./tools/moves.mjs";
+import { curvesOf, framesAt24, jointsIn, placeOn, spotOf } from "./tools/where.mjs";
 
 /** @typedef {{ one: Mover, move: Move }} Moved */
 

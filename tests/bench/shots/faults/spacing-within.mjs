@@ -8,16 +8,8 @@ import { multiply } from "../../../../demo/motion/vector.mjs";
 import { clearBetween, cutAt, keyIndex, meanSlope, reshape } from "./tools/curve.mjs";
 import { fitted, tried } from "./tools/fit.mjs";
 import { angleBetween, channelsOf, localOf } from "./tools/local.mjs";
-import {
-  curvesAt,
-  framesAt24,
-  moversIn,
-  movesIn,
-  placeOn,
-  placesFrom,
-  spotOf,
-  stepsAt,
-} from "./tools/where.mjs";
+import { isFree, movesIn, stepsAt } from "./tools/moves.mjs";
+import { curvesAt, framesAt24, moversIn, placeOn, placesFrom, spotOf } from "./tools/where.mjs";
 
 /** Most frames at 24 per second that a hitch lasts. */
 const longest = 3;
@@ -78,11 +70,11 @@ function hitchPlaces(clean, random, later) {
   const wait = framesAt24(clean, longest);
   const { last } = clean.performance;
   const channels = channelsOf(clean);
-  return placesFrom(movesIn(clean, random, moversIn(clean)), ({ one, move }) => {
+  return placesFrom(movesIn(clean, random, moversIn(clean, !later)), ({ one, move }) => {
     const { from, to, peak } = move;
     if (move.spacing < 0.008 * one.figure.body.stature || to > last - wait - 4) return undefined;
     const at = random.integer(Math.max(from + 2, peak - 3), peak + 1);
-    if (at + wait + 3 > to || at <= from) return undefined;
+    if (at + wait + 3 > to || at <= from || !isFree(clean, one, at - 1, to)) return undefined;
     const place = placeOn(one, at - 1, at + wait + 1, { at, end: to, sign: random.chance(0.4) ? 1 : -1 });
     const steps = stepsAt(channels, channels, spotOf(place), at, at + wait);
     if (Math.min(...steps) < move.spacing / 2) return undefined;
@@ -177,12 +169,12 @@ const spacingJump = {
   places: (clean, random) => {
     if (clean.style.stage === "blocked") return [];
     const channels = channelsOf(clean);
-    return placesFrom(movesIn(clean, random, moversIn(clean)), ({ one, move }) => {
+    return placesFrom(movesIn(clean, random, moversIn(clean, true)), ({ one, move }) => {
       const { from, to, peak } = move;
       if (move.spacing < 0.008 * one.figure.body.stature) return undefined;
       const at = peak + random.integer(-1, 1);
       const reach = Math.min(framesAt24(clean, 5), at - from, to - at);
-      if (reach < 3) return undefined;
+      if (reach < 3 || !isFree(clean, one, at - reach, at + reach)) return undefined;
       const detail = { at, start: at - reach, end: at + reach, spacing: move.spacing };
       const place = placeOn(one, at - 2, at + 2, { ...detail, sign: random.chance(0.6) ? 1 : -1 });
       if (doublings(channels, place, channels) > 0.45) return undefined;

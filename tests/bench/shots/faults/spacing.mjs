@@ -3,6 +3,7 @@
  * Faults of spacing and timing.
  * @import { FaultKind } from "../types.d.ts"
  */
+import { bodies } from "./spacing-body.mjs";
 import { ends } from "./spacing-ends.mjs";
 import { holds } from "./spacing-holds.mjs";
 import { noise } from "./spacing-noise.mjs";
@@ -11,4 +12,4 @@ import { inUnison } from "./spacing-unison.mjs";
 import { within } from "./spacing-within.mjs";
 
 /** @type {FaultKind[]} */
-export const spacingFaults = [...pops, ...ends, ...within, ...noise, ...holds, ...inUnison];
+export const spacingFaults = [...pops, ...ends, ...within, ...noise, ...holds, ...inUnison, ...bodies];

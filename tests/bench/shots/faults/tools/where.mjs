@@ -3,10 +3,10 @@
  * Where a fault may be put: joints and limbs of a clean shot by part of the body, and the moves that they make.
  * @import { Body, ChannelName, Figure, KeyedCurve, KeyedShot, Place, Random } from "../../types.d.ts"
  * @import { Channels, Lever } from "./local.mjs"
+ * @import { Move } from "./moves.mjs"
  */
-import { length, subtract } from "../../../../../demo/motion/vector.mjs";
 import { moves as changes } from "./curve.mjs";
-import { chainEnd, channelsOf, leverOf } from "./local.mjs";
+import { leverOf } from "./local.mjs";
 
 /** @typedef {"arm" | "head" | "trunk" | "root" | "leg" | "wing" | "tail" | "fin" | "neck" | "loose" | "other"} Part */
 
@@ -119,16 +119,16 @@ export function jointsIn(shot) {
 }
 
 /**
- * Limbs as a whole, neck and head as one, and the joints of the trunk one by one: what makes a move. No legs, which the
- * ground holds, and nothing that only drags.
- * @param {KeyedShot} shot @returns {Mover[]}
+ * Limbs as a whole, neck and head as one, and the joints of the trunk one by one: what makes a move. Legs, which the ground
+ * holds, only where they are asked for, and nothing that only drags.
+ * @param {KeyedShot} shot @param {boolean} [legs] @returns {Mover[]}
  */
-export function moversIn(shot) {
+export function moversIn(shot, legs = false) {
   const single = jointsIn(shot).filter(
     ({ limb, part }) => limb === undefined && (part === "trunk" || part === "other"),
   );
   const limbs = shot.performance.figures.flatMap((figure) =>
-    chainsOf(figure.body).flatMap(({ kind, joints, index }) => {
+    chainsOf(figure.body, legs).flatMap(({ kind, joints, index }) => {
       const driven = joints.filter((joint) => curvesOf(shot, joint).length > 0);
       if (driven.length === 0) return [];
       const joint = joints[joints.length - 1];
@@ -151,13 +151,13 @@ export function moversIn(shot) {
 
 /**
  * Chains that make moves of their own.
- * @param {Body} body
+ * @param {Body} body @param {boolean} legs
  * @returns {{ kind: Part, joints: readonly string[], index: number | undefined }[]}
  */
-function chainsOf(body) {
+function chainsOf(body, legs) {
   const limbs = body.limbs
     .map(({ kind, joints }, index) => ({ kind: /** @type {Part} */ (kind), joints, index }))
-    .filter(({ kind }) => kind !== "leg" && kind !== "loose");
+    .filter(({ kind }) => (kind !== "leg" || legs) && kind !== "loose");
   const { head } = body;
   if (head === null || limbs.some(({ joints }) => joints.includes(head))) return limbs;
   return [...limbs, { kind: "head", joints: [...neckOf(body), head], index: undefined }];
@@ -208,94 +208,6 @@ export const placeOn = ({ figure, joint, also, joints, lever }, from, to, detail
   stature: figure.body.stature,
   ...detail,
 });
-
-// ---------------------------------------------------------------- paths and moves
-
-/** @type {WeakMap<Channels, Map<string, number[][]>>} */
-const paths = new WeakMap();
-
-/** Where a part's end is on every frame, in the frame of what carries it. @param {KeyedShot} shot @param {Mover} one @returns {number[][]} */
-export function pathOf(shot, one) {
-  const channels = channelsOf(shot);
-  let known = paths.get(channels);
-  if (known === undefined) {
-    known = new Map();
-    paths.set(channels, known);
-  }
-  const name = `${one.joint} ${one.joints.length}`;
-  let path = known.get(name);
-  if (path === undefined) {
-    path = Array.from({ length: channels.count }, (_, i) =>
-      chainEnd(channels, channels, one.lever, one.joints, channels.first + i),
-    );
-    known.set(name, path);
-  }
-  return path;
-}
-
-/** Path of a place's part. @param {Channels} poses @param {Channels} twin @param {Place} place @param {number} from @param {number} to @returns {number[][]} */
-export function pathAt(poses, twin, place, from, to) {
-  const { lever, joints } = spotOf(place);
-  const points = [];
-  for (let frame = from; frame <= to; frame++) points.push(chainEnd(poses, twin, lever, joints, frame));
-  return points;
-}
-
-/**
- * Metres from each frame to the next at a place, in the frame of what carries the part.
- * @param {Channels} poses @param {Channels} twin @param {Spot} spot @param {number} from @param {number} to
- */
-export const stepsAt = (poses, twin, spot, from, to) => spacingOf(pathAt(poses, twin, spot, from, to));
-
-/** Metres from each frame to the next. @param {readonly number[][]} path @returns {number[]} */
-export const spacingOf = (path) => path.slice(1).map((point, i) => length(subtract(point, path[i])));
-
-/**
- * A move between two slow spots.
- * @typedef {object} Move
- * @property {number} from last slow frame before it @property {number} to first slow frame after it
- * @property {number} peak frame after which it is quickest
- * @property {number} spacing metres per frame there @property {number} travel metres along the path
- */
-
-/**
- * Moves of a part: stretches around a peak of its speed, from where it is an eighth of that to where it is again.
- * @param {KeyedShot} shot @param {Mover} one @returns {Move[]}
- */
-export function movesOf(shot, one) {
-  const spacing = spacingOf(pathOf(shot, one));
-  const { first } = shot.performance;
-  /** @type {Move[]} */
-  const found = [];
-  let i = 1;
-  while (i < spacing.length - 1) {
-    const isPeak = spacing[i] >= spacing[i - 1] && spacing[i] > spacing[i + 1];
-    if (!isPeak || spacing[i] < 0.002 * one.figure.body.stature) {
-      i++;
-      continue;
-    }
-    const slow = spacing[i] / 8;
-    let [a, b] = [i, i];
-    while (a > 0 && spacing[a - 1] > slow && spacing[a - 1] <= spacing[i] * 1.001) a--;
-    while (b < spacing.length - 1 && spacing[b + 1] > slow && spacing[b + 1] <= spacing[i] * 1.001) b++;
-    const ends = a > 0 && b < spacing.length - 1 && spacing[a - 1] <= slow && spacing[b + 1] <= slow;
-    if (ends) {
-      const travel = spacing.slice(a, b + 1).reduce((sum, one) => sum + one, 0);
-      found.push({ from: first + a, to: first + b + 1, peak: first + i, spacing: spacing[i], travel });
-    }
-    i = ends ? b + 1 : i + 1;
-  }
-  return found;
-}
-
-/** Moves of all parts, weighted. @param {KeyedShot} shot @param {Random} random @param {readonly Mover[]} parts @returns {{ one: Mover, move: Move }[]} */
-export function movesIn(shot, random, parts) {
-  const all = parts.flatMap((one) => {
-    const moves = movesOf(shot, one);
-    return moves.map((move) => ({ one, move, weight: one.weight / moves.length }));
-  });
-  return drawn(random, all, ({ weight }) => weight);
-}
 
 /** Most places that a kind offers in a shot: more would only cost time. */
 const offered = 60;
