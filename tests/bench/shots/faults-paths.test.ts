@@ -9,7 +9,7 @@ const { chainEnd, channelsOf } = await load("faults/tools/local.mjs");
 const { moversIn, curvesOf } = await load("faults/tools/where.mjs");
 
 const shots = cleanShots("paths", 6);
-describeKinds(pathFaults, shots, ["retraced path"]);
+describeKinds(pathFaults, shots, ["retraced path", "straight path"]);
 
 describe("bringing a limb's end to a place", () => {
   test("turns the limb's own joints until it is there", () => {

@@ -13,7 +13,8 @@ import type {
 } from "./types.d.ts";
 
 const { allFamilies } = await load("plans.mjs");
-const { keyed } = await load("keying/index.mjs");
+const { keyed, keyedAfter } = await load("keying/index.mjs");
+const { copy } = await load("motion/index.mjs");
 const { posesOf } = await load("poses.mjs");
 const { copyOf } = await load("faults/tools/curve.mjs");
 const { randomOf } = (await load("random.mjs")) as { randomOf: (seed: string) => Random };
@@ -23,6 +24,8 @@ export interface CleanShot {
   readonly seed: string;
   readonly shot: KeyedShot;
   readonly twin: Poses;
+  /** How it was keyed, for keying it again with a fault of motion. */
+  readonly keying: unknown;
 }
 
 /** Ways of keying, so that a few shots show all of them. */
@@ -33,16 +36,18 @@ const styles: KeyingStyle[] = [
   { stage: "blocked", spacing: 10, interpolation: "step", offset: 0 },
 ];
 
-/** Short clean shots of a seed, of families and ways of keying in turn. */
-export function cleanShots(seed: string, count: number): CleanShot[] {
-  const order = randomOf(seed).shuffled(allFamilies as Family[]);
+/** Short clean shots of a seed, of families (all, or those of a name) and ways of keying in turn. */
+export function cleanShots(seed: string, count: number, name?: string): CleanShot[] {
+  const families = (allFamilies as Family[]).filter((family) => name === undefined || family.name === name);
+  const order = randomOf(seed).shuffled(families);
   return Array.from({ length: count }, (_, n) => {
     const family = order[n % order.length];
-    const name = `${seed}/${n} ${family.name}`;
+    const own = `${seed}/${n} ${family.name}`;
     // Three of four are splined: most faults are made there.
     const style = styles[n % 6 === 5 ? 3 : n % 6 === 2 ? 2 : n % 2];
-    const { shot } = keyed(family.make(randomOf(name), 110), style, randomOf(`${name}/keys`));
-    return { name, seed: name, shot, twin: posesOf(shot) };
+    const keying = keyed(family.make(randomOf(own), 110), style, randomOf(`${own}/keys`));
+    const { shot } = keying;
+    return { name: own, seed: own, shot, twin: posesOf(shot), keying };
   });
 }
 
@@ -57,12 +62,17 @@ export interface Tried {
   readonly faulty: readonly KeyedShot[];
 }
 
-export const withFault = (clean: KeyedShot, kind: FaultKind, place: Place, size: number, seed: string) => {
-  const curves = [...clean.curves].map(([name, curve]): [string, KeyedCurve] => [name, copyOf(curve)]);
-  const shot: KeyedShot = { ...clean, curves: new Map(curves) };
+export function withFault(clean: CleanShot, kind: FaultKind, place: Place, size: number, seed: string) {
+  if (kind.perform !== undefined) {
+    const performance = copy(clean.shot.performance);
+    kind.perform(performance, place, size, randomOf(seed));
+    return keyedAfter(performance, clean.keying).shot as KeyedShot;
+  }
+  const curves = [...clean.shot.curves].map(([name, curve]): [string, KeyedCurve] => [name, copyOf(curve)]);
+  const shot: KeyedShot = { ...clean.shot, curves: new Map(curves) };
   kind.edit?.(shot, place, size, randomOf(seed));
   return shot;
-};
+}
 
 /** The first places of a kind in each shot, with all sizes. */
 export function triedIn(shots: readonly CleanShot[], kind: FaultKind, most = 2): Tried[] {
@@ -70,7 +80,7 @@ export function triedIn(shots: readonly CleanShot[], kind: FaultKind, most = 2):
     const places = kind.places(clean.shot, randomOf(`${clean.seed}/${kind.name}`));
     return places.slice(0, most).map((place) => {
       const faulty = kind.sizes.map(({ value }, strength) =>
-        withFault(clean.shot, kind, place, value, `${clean.seed}/${strength}`),
+        withFault(clean, kind, place, value, `${clean.seed}/${strength}`),
       );
       const shares = faulty.map(
         (shot, strength) => kind.measure(posesOf(shot), place, clean.twin) / kind.sizes[strength].value,
@@ -155,7 +165,7 @@ export function describeKinds(kinds: readonly FaultKind[], shots: readonly Clean
 
     test("is the same for the same seed", () => {
       for (const { clean, place, faulty } of tried.slice(0, 2)) {
-        const again = withFault(clean.shot, kind, place, kind.sizes[2].value, `${clean.seed}/2`);
+        const again = withFault(clean, kind, place, kind.sizes[2].value, `${clean.seed}/2`);
         expect([...again.curves]).toEqual([...faulty[2].curves]);
       }
     });

@@ -7,11 +7,17 @@ const { spacingFaults } = (await load("faults/spacing.mjs")) as { spacingFaults:
 const { posesOf } = await load("poses.mjs");
 const kindOf = (name: string) => spacingFaults.find((kind) => kind.name === name)!;
 
-const shots = cleanShots("spacing", 6);
+const shots = [...cleanShots("spacing", 5), ...cleanShots("walks", 5, "two legs")];
 const apart = (a: readonly number[], b: readonly number[]) =>
   Math.hypot(...a.map((value, k) => value - b[k]));
 
-describeKinds(spacingFaults, shots, ["same frame", "frozen hold"]);
+describeKinds(spacingFaults, shots, [
+  "same frame",
+  "frozen hold",
+  "over-speed",
+  "hitch of the body",
+  "hard stop of the body",
+]);
 
 describe("what is seen of it", () => {
   test("a pop takes the end of the limb aside on its frame by as much as planned, in the world, and on no other", () => {
@@ -49,6 +55,27 @@ describe("what is seen of it", () => {
         expect(
           apart(poses.position(place.joint, frame), clean.twin.position(place.joint, frame)),
         ).toBeLessThan(1e-3);
+      }
+    }
+  });
+});
+
+describe("faults of the body over its feet", () => {
+  test("leave planted feet where they are", () => {
+    for (const kind of spacingFaults.filter(({ layer }) => layer === "motion")) {
+      for (const { clean, place, faulty } of triedIn(shots, kind)) {
+        const { figures, events } = clean.shot.performance;
+        const { limbs, stature } = figures.find(({ id }) => id === place.figure)!.body;
+        const poses: Poses = posesOf(faulty[2]);
+        for (const event of events) {
+          if (event.kind !== "plant" || event.figure !== place.figure) continue;
+          const foot = limbs[event.limb].sole?.foot;
+          if (foot === undefined) continue;
+          for (let frame = Math.max(event.from, place.from); frame <= Math.min(event.to, place.to); frame++) {
+            const off = apart(poses.position(foot, frame), clean.twin.position(foot, frame));
+            expect(off).toBeLessThan(0.004 * stature);
+          }
+        }
       }
     }
   });
