@@ -80,8 +80,9 @@ function findFigures(
   for (const root of roots) {
     if (claimed.some((other) => isAbove(rig, other, root) || isAbove(rig, root, other))) continue;
     const space = base.names[root].space;
-    let id = space === "" ? rig.ids[root] : space;
-    for (let n = 2; ids.has(id); n++) id = `${space === "" ? rig.ids[root] : space} ${n}`;
+    // A name by which a document can declare the figure: `claimByName` finds it again.
+    let id = space === "" || ids.has(space) ? rig.ids[root] : space;
+    for (let n = 2; ids.has(id); n++) id = `${rig.ids[root]} ${n}`;
     ids.add(id);
     found.push(buildFigure(hierarchyBelow(base, root), id, null));
   }

@@ -1,5 +1,6 @@
 import { type Study, shotMeasure } from "../base/study.ts";
 import { headerOf } from "../document/inputs.ts";
+import { mayBeFigure } from "../document/validate/references.ts";
 import { type FoundFigure, foundFiguresOf } from "./figures.ts";
 import { assumedSize, assumedStature, scaleOf, statureOf } from "./stature.ts";
 
@@ -11,11 +12,23 @@ export const inferredOf = shotMeasure<readonly string[]>(
     return [
       ...found.flatMap(({ figure, counts }) => partsSentence(figure.id, figure.kind, counts)),
       ...without.map((id) => `figure "${id}": no node of the document belongs to it`),
+      ...unknownFigures(study),
       ...scaleSentence(study),
     ];
   },
   (a, b) => a.length === b.length && a.every((sentence, i) => sentence === b[i]),
 );
+
+/** Names of figures in a document that no figure has; one that is like nothing at all was told as it was read. */
+function unknownFigures(study: Study): string[] {
+  const { gazes = [], propulsors = [], nodes } = headerOf(study);
+  const ids = foundFiguresOf(study).found.map(({ figure }) => figure.id);
+  const asked = new Set([...gazes, ...propulsors].map(({ figure }) => figure));
+  const there = ids.length === 0 ? "there are none" : `there is ${ids.map((id) => `"${id}"`).join(", ")}`;
+  return [...asked]
+    .filter((id) => !ids.includes(id) && mayBeFigure(nodes, id))
+    .map((id) => `no figure is called "${id}": ${there}`);
+}
 
 function partsSentence(id: string, kind: string, counts: FoundFigure["counts"]): string[] {
   const { declared, names, shape } = counts;

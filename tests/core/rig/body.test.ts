@@ -1,4 +1,5 @@
 import { describe, expect, it } from "vitest";
+import { readShot } from "../../../packages/core/document/read.ts";
 import { figureOfNode, figuresOf, inferredOf } from "../../../packages/core/rig/body.ts";
 import { rigOf } from "../../../packages/core/rig/rig.ts";
 import { bipedLines, hidden, nameless, nodesFrom, partIds, studyOf } from "./body-study.ts";
@@ -109,6 +110,52 @@ describe("figures", () => {
       ["somebody", "heron:hips"],
     ]);
     expect(inferredOf(study)).toContain('figure "nobody": no node of the document belongs to it');
+  });
+
+  it("calls a figure by an id under which a document can declare it, and name it elsewhere", () => {
+    const spaced = (space: string, hips: string) =>
+      bipedLines
+        .replace(/\bhips\b/g, hips)
+        .replace(/[A-Za-z]+/g, (word) => `${space}:${word}`)
+        .trim();
+    const lines = [
+      spaced("heron", "hips"),
+      spaced("heron", "pelvis").replace(/heron:(?!pelvis)/g, "heron:b"),
+      bipedLines,
+    ];
+    const nodes = nodesFrom(lines.map((one) => one.trim()).join("\n"));
+    const named = (study: ReturnType<typeof studyOf>) =>
+      figuresOf(study).map(({ id, root }) => [id, rigOf(study).ids[root]]);
+    const inferred = named(studyOf(nodes));
+    expect(inferred).toEqual([
+      ["heron", "heron:hips"],
+      ["heron:pelvis", "heron:pelvis"],
+      ["hips", "hips"],
+    ]);
+    for (const [id = "", root] of inferred) {
+      const declared = studyOf(nodes, { figures: [{ id }] });
+      expect(named(declared)[0]).toEqual([id, root]);
+      const header = {
+        format: "keyside.curves",
+        version: 1,
+        shot: { frameRate: 24, range: [1, 9] },
+        nodes,
+        curves: [],
+      };
+      const gazes = [{ figure: id, at: root, frames: [1, 2] }];
+      expect(readShot(JSON.stringify({ ...header, gazes })).problems).toEqual([]);
+      const wrong = [{ ...gazes[0], figure: `${id}x` }];
+      expect(readShot(JSON.stringify({ ...header, gazes: wrong })).problems).toMatchObject([
+        { code: "unknown-reference" },
+      ]);
+    }
+  });
+
+  it("says where a document names a figure that is none", () => {
+    const study = studyOf(nodesFrom(bipedLines), {
+      propulsors: [{ figure: "leftHip", nodes: ["leftHip"], channel: "rotation.x" }],
+    });
+    expect(inferredOf(study)).toContain('no figure is called "leftHip": there is "hips"');
   });
 
   it.each([true, false])("tells several bodies below one node apart (names: %s)", (named) => {

@@ -11,7 +11,9 @@ export function reportReferences(header: DocumentHeader, report: Report): void {
   idsOf(header.cameras ?? [], "cameras", "duplicate-camera", report);
   reportParents(header.nodes, nodeIds, report);
   const node = (id: string | undefined, path: string) => known(id, nodeIds, "node", path, report);
-  const figure = (id: string, path: string) => known(id, figureIds, "figure", path, report);
+  const figure = (id: string, path: string) => {
+    if (!mayBeFigure(header.nodes, id)) known(id, figureIds, "figure", path, report);
+  };
   header.figures?.forEach((spec, index) => {
     reportParts(spec.parts ?? {}, `figures/${index}/parts`, nodeIds, report);
   });
@@ -40,6 +42,15 @@ export function reportReferences(header: DocumentHeader, report: Report): void {
     node(waiver.node, `waivers/${index}/node`);
     if (waiver.frames !== undefined) reportFrames(waiver.frames, `waivers/${index}/frames`, report);
   });
+}
+
+/** Whether a figure that is not declared may be called so: after its top node, or its nodes' name space. */
+export function mayBeFigure(nodes: readonly NodeSpec[], figure: string): boolean {
+  return nodes.some(
+    ({ id }) =>
+      id === figure ||
+      id.slice(Math.max(id.lastIndexOf("|"), id.lastIndexOf("/")) + 1).startsWith(`${figure}:`),
+  );
 }
 
 function idsOf(
