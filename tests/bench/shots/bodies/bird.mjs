@@ -28,9 +28,8 @@ export const cruisingBeats = ({ mass, span, area }) =>
  * @returns {{ body: Body, beats: number }} with its beats per second in cruising flight
  */
 export function bird(random, prefix = "", light = false) {
-  const names = /** @type {const} */ (
-    light ? ["heron", "stork", "eagle"] : ["heron", "stork", "eagle", "pelican"]
-  );
+  /** @type {(keyof typeof builds)[]} */
+  const names = light ? ["heron", "stork", "eagle"] : ["heron", "stork", "eagle", "pelican"];
   const build = random.pick(names);
   const shape = builds[build];
   const scale = random.between(0.92, 1.08);

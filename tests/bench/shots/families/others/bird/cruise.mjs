@@ -84,14 +84,15 @@ export function flightOfBird(random, frames) {
       to: Math.round(to),
     });
   }
-  const within = events.flatMap((event) => {
-    if (!("from" in event)) return [event];
+  /** @type {typeof events} */
+  const within = [];
+  for (const event of events) {
+    if (!("from" in event)) continue;
     if (event.kind === "hold") {
       const [from, to] = [Math.max(first, event.from), Math.min(last, event.to)];
-      return to - from > 6 ? [{ ...event, from, to }] : [];
-    }
-    return event.from >= first && event.to <= last ? [event] : [];
-  });
+      if (to - from > 6) within.push({ ...event, from, to });
+    } else if (event.from >= first && event.to <= last) within.push(event);
+  }
   events.splice(0, events.length, ...within, { kind: "flight", figure: id, from: first, to: last });
 
   // The bird flies at about 5.5 square roots of a metre's wing load: herons at 9, pelicans at 11 m/s (from memory).

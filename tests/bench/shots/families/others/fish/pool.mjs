@@ -3,7 +3,7 @@
  * Fish. Waves run down the body, wider towards the tail; the tail's work drives it, the water slows it: thrust goes with
  * (rate × width)² and drag with the square of the speed, so that steady swimming has one Strouhal number (about 0.3:
  * Triantafyllou et al. 1993, from memory). No fall: the body floats.
- * @import { Event, Performance, Random } from "../../../types.d.ts"
+ * @import { Performance, Random } from "../../../types.d.ts"
  */
 import { fish, fishLinks, rootAt } from "../../../bodies/fish.mjs";
 import { plainStage } from "../no-legs/stage.mjs";

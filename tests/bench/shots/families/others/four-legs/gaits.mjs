@@ -38,7 +38,7 @@ export const gaits = {
  * @param {"walk" | "trot"} name @param {number} from @param {number} to frames
  */
 export function addGait(stage, name, from, to) {
-  const { lane, size, rate, first, last, events, id, neutral, random, legs } = stage;
+  const { lane, size, rate, first, last, events, id, neutral, random } = stage;
   const gait = gaits[name];
   const own = random.fork(`gait ${from}`);
   const hip = 0.82 * size;
@@ -56,7 +56,7 @@ export function addGait(stage, name, from, to) {
   const mirrored = own.chance(0.5) ? 0.5 : 0;
   const phases = /** @type {Record<string, number>} */ (gait.phases);
   const phaseOf = (/** @type {string} */ leg) => (phases[leg] + mirrored) % 1;
-  const hidden = 2 * Math.PI;
+  const round = 2 * Math.PI;
   const falls = footfalls({
     legs: Object.entries(limbs).map(([leg, limb]) => ({ limb, phase: phaseOf(leg), neutral: neutral(limb) })),
     along: way.along,
@@ -80,9 +80,9 @@ export function addGait(stage, name, from, to) {
   // Waves of the trunk: by the stride's phase, 0 where the left hind foot lands.
   const phase = (/** @type {number} */ frame) => (frame - from - air) / stride - phaseOf("leftHind");
   const wave = (/** @type {number} */ times, /** @type {number} */ at) => (/** @type {number} */ frame) =>
-    Math.cos(hidden * times * (phase(frame) - at)) * way.share(frame);
+    Math.cos(round * times * (phase(frame) - at)) * way.share(frame);
   const middle = duty / 2;
-  const bob = (gait.lightness * gravity) / (2 * hidden * (rate / stride)) ** 2;
+  const bob = (gait.lightness * gravity) / (2 * round * (rate / stride)) ** 2;
   // A walk vaults over its standing legs; a trot sinks onto them.
   const up = name === "walk" ? 1 : -1;
   const hindBob = wave(2, middle);
@@ -134,6 +134,5 @@ export function addGait(stage, name, from, to) {
     lane("pelvis", "tz").bump(from - late, from - 1, from + stride * 0.7, -0.012 * size);
   }
   lane("pelvis", "tz").bump(end - fall * 0.5, end, end + stride * 0.6, 0.01 * size);
-  void legs;
   return { falls, along: way.along, end, stride, duty, length: way.length };
 }

@@ -1,7 +1,7 @@
 // @ts-check
 /**
  * Four legs that stand, look, walk or trot along a bend, stop and look round.
- * @import { Performance, Random } from "../../../types.d.ts"
+ * @import { Random } from "../../../types.d.ts"
  */
 import { addGait } from "./gaits.mjs";
 import { fourLegStage, holdHead, turnHead } from "./stage.mjs";

@@ -2,7 +2,7 @@
 /**
  * Six legs walk in tripods, eight in alternating fours: neighbours on a side and partners across are half a stride apart,
  * with a small delay from the hind legs forward.
- * @import { Event, Performance, Random } from "../../../types.d.ts"
+ * @import { Event, Random } from "../../../types.d.ts"
  */
 import { manyLegs } from "../../../bodies/many-legs.mjs";
 import { laneOf, play } from "../tools/engine.mjs";

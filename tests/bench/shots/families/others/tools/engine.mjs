@@ -33,7 +33,7 @@ const axes = /** @type {const} */ (["x", "y", "z"]);
  * @property {Stander[]} legs
  * @property {LooseChain[]} loose
  * @property {((frame: number, pose: Pose) => void)} [fill] sets what lanes do not say, before the legs are solved
- * @property {{ from: number, to: number, at: (frame: number) => number[] }} [centre] wanted centre of mass
+ * @property {{ from: number, to: number, at: (frame: number) => number[] } | undefined} [centre] wanted centre of mass
  * @property {readonly string[]} [solved] further joints that are solved
  * @property {Event[]} events
  * @property {"air" | "water"} [medium] @property {number} [groundHeight]
@@ -52,7 +52,7 @@ export function laneOf(lanes, joint, axis) {
 }
 
 /**
- * @param {Score} score
+ * @param {Score} score @param {import("./pose.mjs").Frame} shape
  * @param {number} frame @param {Pose | null} before
  * @param {((pose: Pose) => void) | null} hang sets loose parts
  * @returns {{ pose: Pose, stretch: number }}
