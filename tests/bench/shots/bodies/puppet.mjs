@@ -57,6 +57,7 @@ function withoutArm(rig, side) {
     joints: rig.body.joints.filter(({ id }) => !gone.has(id)),
     limbs: rig.body.limbs.filter((_, n) => n !== arm),
     masses: Object.fromEntries(kept.map(([id, share]) => [id, share / total])),
+    massAt: Object.fromEntries(Object.entries(rig.body.massAt ?? {}).filter(([id]) => !gone.has(id))),
   };
   const { l, r } = rig.sides;
   const moved = (/** @type {typeof l} */ part) => ({ ...part, leg: after(part.leg), arm: after(part.arm) });

@@ -11,6 +11,7 @@ import {
   endOf,
   eventsOf,
   isBlocked,
+  isPosedIn,
   keepEnds,
   limbAt,
   lowest,
@@ -27,12 +28,15 @@ import { moveEnds } from "./weight-loads.mjs";
  * @param {KeyedShot} clean @param {number} least frames at 24 per second
  * @returns {(PlantPlace & { kind: Limb["kind"] })[]}
  */
-function plantsIn({ performance }, least) {
+function plantsIn(clean, least) {
+  const { performance } = clean;
   const places = [];
   for (const plant of eventsOf(performance, "plant")) {
     const body = bodyOf(performance, plant.figure);
     const limb = body.limbs[plant.limb];
     if (plant.to - plant.from < at24(performance, least)) continue;
+    if (isBlocked(clean) && !isPosedIn(clean, limb.joints[0], plant.from, (plant.from + plant.to) / 2))
+      continue;
     const before = swingBeside(performance, plant, "before");
     const after = swingBeside(performance, plant, "after");
     const room = at24(performance, 6);
@@ -59,7 +63,7 @@ function plantsIn({ performance }, least) {
   return places;
 }
 
-/** Least and greatest of a value over the middle of a plant. @param {Place} place @returns {[number, number]} */
+/** First and last frame of the middle of a plant. @param {Place} place @returns {[number, number]} */
 const middleOf = ({ from, to }) => [
   Math.round(from + (to - from) * 0.15),
   Math.round(to - (to - from) * 0.15),

@@ -61,7 +61,7 @@ function reachAt(performance, limb, bend) {
 export const legSnap = {
   name: "leg snap",
   checks: ["leg-snap"],
-  unit: "degrees of bend that a leg loses within 2 frames at 24 per second as it hits full stretch",
+  unit: "degrees of bend that a leg loses within 3 frames at 24 per second as it hits full stretch",
   sizes: [
     {
       value: 8,
@@ -84,14 +84,17 @@ export const legSnap = {
       const body = bodyOf(performance, plant.figure);
       const limb = body.limbs[plant.limb];
       if (limb.kind !== "leg" || limb.joints.indexOf(endOf(limb)) !== 2) continue;
-      const room = at24(performance, 7);
-      if (plant.to - plant.from < 2 * room + 2) continue;
-      if (eventsOf(performance, "flight", plant.figure).some((flight) => meets(flight, plant.from, plant.to)))
-        continue;
-      const at = Math.round(random.between(plant.from + room, plant.to - room));
+      const [early, late] = [plant.from + at24(performance, 8), plant.to - at24(performance, 4)];
+      if (late < early) continue;
+      const at = Math.round(random.between(early, late));
+      const room = at24(performance, 11);
+      const flies = eventsOf(performance, "flight", plant.figure);
+      if (flies.some((flight) => meets(flight, at - room, at + room))) continue;
       // Whoever stands bent by a lot would have to rise, which is another fault.
-      const bend = bendAt(performance, limb, at);
-      if (bend > 42) continue;
+      const bends = over(at - at24(performance, 6), at + at24(performance, 3), (frame) =>
+        bendAt(performance, limb, frame),
+      );
+      if (Math.max(...bends) > 40) continue;
       const [from, to] = [Math.round(at - at24(performance, 3)), Math.round(at + at24(performance, 3))];
       places.push({
         figure: plant.figure,
@@ -112,7 +115,7 @@ export const legSnap = {
     const before = copy(performance);
     const f = at24(performance, 1);
     const [first, last] = [
-      Math.max(performance.first, Math.ceil(at - 7 * f)),
+      Math.max(performance.first, Math.ceil(at - 11 * f)),
       Math.min(performance.last, Math.floor(at + 7 * f)),
     ];
     for (let frame = first; frame <= last; frame++) {
@@ -121,7 +124,7 @@ export const legSnap = {
       const reach = Math.hypot(...way);
       const usual = bendAt(before, limb, frame);
       // Softly to the planned bend, from there to straight within two frames; held a little and softly back.
-      const soft = within(frame, at - 7 * f, at - 2 * f, at + 2 * f, at + 7 * f);
+      const soft = within(frame, at - 11 * f, at - 3 * f, at + 2 * f, at + 7 * f);
       const hit = frame >= at ? 1 : Math.max(0, 1 - (at - frame) / (2 * f));
       const wanted = (1 - soft) * usual + soft * (size * (1 - hit) + 0.4);
       const by = reachAt(before, limb, wanted) / reach - 1;
@@ -136,12 +139,12 @@ export const legSnap = {
     const limb = bodyOf(poses.performance, figure).limbs[n];
     const f = at24(poses.performance, 1);
     const bends = (/** @type {Poses} */ shot) =>
-      over(at - 3 * f - 1, at + 2 * f, (frame) =>
+      over(at - 4 * f - 1, at + 2 * f, (frame) =>
         bendOf(chainOf(limb).map((joint) => shot.position(joint, sampled(shot, frame)))),
       );
     const lost = (/** @type {Poses} */ shot) => {
       const all = bends(shot);
-      return Math.max(0, ...all.map((bend, i) => (i < 2 * f ? 0 : between(all, i - 2 * f) - bend)));
+      return Math.max(0, ...all.map((bend, i) => (i < 3 * f ? 0 : between(all, i - 3 * f) - bend)));
     };
     return Math.max(0, lost(poses) - lost(twin));
   },

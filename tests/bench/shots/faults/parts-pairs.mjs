@@ -166,7 +166,7 @@ export const competingMoves = {
         "A hand's way of 45 cm on a grown person: large enough to draw the eye from a gesture that is not larger by much.",
     },
     { value: 0.4, reason: "As large as an ordinary gesture: both ask for the eye at the same moment." },
-    { value: 0.6, reason: "Larger than what it competes with; whoever looks at the one misses the other." },
+    { value: 0.52, reason: "Larger than what it competes with; whoever looks at the one misses the other." },
   ],
   layer: "motion",
   places(clean, random) {
@@ -251,18 +251,18 @@ export const competingMoves = {
           ),
         ),
       );
-    let angle = 2 * Math.asin(Math.min(0.95, wanted / (2 * reach)));
-    for (let n = 0; n < 3; n++) {
-      put(angle);
-      angle = Math.min(2.6, (angle * wanted) / (way() || 1));
-    }
-    put(angle);
     for (const [joint, degrees, late] of /** @type {const} */ ([
       [lower, -14, 1],
       [hand, 12, 2],
     ])) {
       addTrack(performance, joint, "rotation.x", (frame) => degrees * course(frame, late * lag), from, to);
     }
+    let angle = 2 * Math.asin(Math.min(0.95, wanted / (2 * reach)));
+    for (let n = 0; n < 3; n++) {
+      put(angle);
+      angle = Math.min(2.6, (angle * wanted) / (way() || 1));
+    }
+    put(angle);
   },
   measure(poses, place, twin) {
     const { figure, from, to, hand, girdle } = /** @type {RivalPlace} */ (place);

@@ -52,21 +52,12 @@ export const offBalance = {
     const places = [];
     for (const { id: figure, body } of performance.figures) {
       if (performance.medium === "water") continue;
-      for (const hold of eventsOf(performance, "hold", figure)) {
-        for (let from = hold.from; from + 1.2 * rate <= hold.to; from += Math.round(2 * rate)) {
-          const to = Math.min(hold.to, Math.round(from + (1.2 + random.between(0, 1)) * rate));
-          const found = standAt(performance, figure, from, to, random);
-          if (found === null) continue;
-          places.push({
-            figure,
-            joint: body.root,
-            also: [...body.trunk, ...found.feet],
-            from,
-            to,
-            limbs: found.limbs,
-            toward: found.toward,
-          });
-        }
+      for (let from = performance.first; from + 1.2 * rate <= performance.last; from += Math.round(rate)) {
+        const to = Math.min(performance.last, Math.round(from + random.between(1.2, 2.2) * rate));
+        const found = standAt(performance, figure, from, to, random);
+        if (found === null) continue;
+        const { limbs, toward, feet } = found;
+        places.push({ figure, joint: body.root, also: [...body.trunk, ...feet], from, to, limbs, toward });
       }
     }
     return fitting(performance, random.shuffled(places), offBalance, random);

@@ -5,7 +5,7 @@
  */
 import { addTrack, channelAt, copy } from "../motion/index.mjs";
 import { bodyOf, carrierOf, endOf, eventsOf, isBlocked, keepEnds } from "./tools/limbs.mjs";
-import { at24, over, spread, turns, within } from "./tools/windows.mjs";
+import { at24, over, sampled, turns, within } from "./tools/windows.mjs";
 
 /** @typedef {Place & { limbs: number[], beat: number }} BeatPlace `beat`: frames of one beat */
 
@@ -40,9 +40,8 @@ function runsOfBeats({ performance }, least, most, random) {
 /** Height of a wing's end above its root. @param {Poses} poses @param {Body} body @param {number} limb
  * @param {number} frame */
 function flapped(poses, body, limb, frame) {
-  const { joints, girdle } = body.limbs[limb];
+  const { joints } = body.limbs[limb];
   const [top, end] = [poses.position(joints[0], frame), poses.position(endOf(body.limbs[limb]), frame)];
-  void girdle;
   return end[1] - top[1];
 }
 
@@ -90,7 +89,7 @@ export const beatMismatch = {
   },
   perform(performance, place, size) {
     const { figure, from, to, limbs, beat } = /** @type {BeatPlace} */ (place);
-    const { body } = { body: bodyOf(performance, figure) };
+    const body = bodyOf(performance, figure);
     const edge = beat / 3;
     for (const joint of limbs.flatMap((n) => body.limbs[n].joints)) {
       for (const channel of turns) {
@@ -115,13 +114,21 @@ export const beatMismatch = {
     }
   },
   measure(poses, place, twin) {
-    const { figure, from, to, limbs } = /** @type {BeatPlace} */ (place);
+    const { figure, from, to, limbs, beat } = /** @type {BeatPlace} */ (place);
     const body = bodyOf(poses.performance, figure);
-    const stroke = (/** @type {Poses} */ shot) =>
-      limbs.reduce(
-        (sum, limb) => sum + spread(over(from, to, (frame) => flapped(shot, body, limb, frame))),
-        0,
-      );
+    const half = Math.round(beat / 2);
+    // What is left of each wing's way when its mean over a beat is taken off.
+    const stroke = (/** @type {Poses} */ shot) => {
+      let sum = 0;
+      for (const limb of limbs) {
+        const way = over(from - half, to + half, (frame) => flapped(shot, body, limb, sampled(shot, frame)));
+        for (let i = half; i + half < way.length; i++) {
+          const beside = way.slice(i - half, i + half + 1);
+          sum += (way[i] - beside.reduce((total, value) => total + value, 0) / beside.length) ** 2;
+        }
+      }
+      return Math.sqrt(sum);
+    };
     return Math.max(0, 1 - stroke(poses) / (stroke(twin) || 1));
   },
 };

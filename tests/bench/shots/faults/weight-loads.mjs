@@ -6,7 +6,7 @@
 import { inverse, rotate, subtract } from "../../../../demo/motion/vector.mjs";
 import { addTrack, channelAt, minimumJerk, resolve, trackOf, worldAt } from "../motion/index.mjs";
 import { fitting } from "./tools/fitting.mjs";
-import { bodyOf, endOf, eventsOf, isBlocked } from "./tools/limbs.mjs";
+import { bodyOf, endOf, eventsOf, isBlocked, isPosedIn } from "./tools/limbs.mjs";
 import { at24, between, over, within } from "./tools/windows.mjs";
 
 /** @typedef {Place & { prop: string, limbs: number[], leaves: number, up: number }} LiftPlace */
@@ -33,13 +33,17 @@ export const weightlessLoad = {
   unit: "share of the time to half of its height by which a load rises too soon",
   sizes: [
     {
-      value: 0.35,
+      value: 0.3,
       reason:
-        "A heavier load is sped up for longer (lifting studies with 10 to 30 kg); a third less reads as half the weight. Observers do not tell natural lifts apart (Hoyet and others 2010), so that less is not seen.",
+        "A heavier load is sped up for longer (lifts of 10 to 30 kg), and observers do not tell natural lifts apart (Hoyet and others 2010), so that a third less time is the least that is seen.",
     },
-    { value: 0.5, reason: "The load is half way up in half its time, before knees and back have answered." },
     {
-      value: 0.7,
+      value: 0.42,
+      reason:
+        "The load is half way up in little more than half its time, before knees and back have answered.",
+    },
+    {
+      value: 0.55,
       reason:
         "It leaps up at once, with no loading phase (200 to 400 ms, Johansson and Westling), as an empty box does.",
     },
@@ -159,6 +163,7 @@ export const slippingProp = {
       ]);
       const length = Math.min(room, Math.round(at24(performance, random.between(16, 30))));
       const from = hold.from + Math.round(random.next() * (room - length));
+      if (isBlocked(clean) && !isPosedIn(clean, hold.prop, from + length, hold.to - back)) continue;
       places.push({
         figure: hold.figure,
         joint: hold.prop,
@@ -193,7 +198,7 @@ export const slippingProp = {
     });
   },
   measure(poses, place, twin) {
-    const { figure, prop, from, to, limb } = /** @type {SlipPlace} */ (place);
+    const { figure, prop, from, back, limb } = /** @type {SlipPlace} */ (place);
     const { stature, limbs } = bodyOf(poses.performance, figure);
     const hand = endOf(limbs[limb]);
     const held = (/** @type {Poses} */ shot, /** @type {number} */ frame) =>
@@ -203,6 +208,6 @@ export const slippingProp = {
       );
     const slid = (/** @type {number} */ frame) => subtract(held(poses, frame), held(twin, frame));
     const start = slid(from);
-    return Math.max(...over(from, to, (frame) => Math.hypot(...subtract(slid(frame), start)))) / stature;
+    return Math.max(...over(from, back, (frame) => Math.hypot(...subtract(slid(frame), start)))) / stature;
   },
 };

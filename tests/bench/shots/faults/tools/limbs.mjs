@@ -28,6 +28,13 @@ export const meets = (a, from, to) => a.from <= to && a.to >= from;
 /** Whether poses in step keys tell of this shot. @param {KeyedShot} clean */
 export const isBlocked = ({ style }) => style.stage === "blocked";
 
+/** Whether a joint has a key between two frames: else a fault of those frames is in no pose of a blocked shot.
+ * @param {KeyedShot} clean @param {string} id @param {number} from @param {number} to */
+export const isPosedIn = ({ curves }, id, from, to) =>
+  [...curves.values()].some(
+    ({ joint, keys }) => joint === id && keys.some(({ frame }) => frame >= from && frame <= to),
+  );
+
 /** Limbs that stand on something between two frames. @param {Performance} performance @param {string} figure
  * @param {number} from @param {number} to @returns {number[]} */
 export const planted = (performance, figure, from, to) => [

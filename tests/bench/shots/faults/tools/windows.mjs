@@ -121,9 +121,6 @@ export const over = (from, to, value) =>
     value(Math.ceil(from) + i),
   );
 
-/** Greatest less least. @param {readonly number[]} values */
-export const spread = (values) => Math.max(...values) - Math.min(...values);
-
 /** Frame of the least value. @param {(frame: number) => number} value @param {number} from @param {number} to */
 export function minimumIn(value, from, to) {
   const values = over(from, to, value);
