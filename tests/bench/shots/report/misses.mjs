@@ -4,7 +4,7 @@
  * @import { FaultRecord, PlainNote, Results, ShotRecord } from "../scores/records.d.ts"
  * @import { PlantedShot } from "../planting/planting.d.ts"
  */
-import { mkdirSync, writeFileSync } from "node:fs";
+import { mkdirSync, readdirSync, rmSync, writeFileSync } from "node:fs";
 import { randomOf } from "../random.mjs";
 import { program } from "../scores/program.mjs";
 import { plantedShot } from "../shots.mjs";
@@ -12,6 +12,8 @@ import { picture } from "./picture.mjs";
 
 /** Of the cases that are drawn, about this share are faults that were missed; the rest are false notes. */
 const missedShare = 2 / 3;
+/** Names of files that an earlier run has drawn; they make room. */
+const drawn = /^\d{3}-(missed|false)-.*\.(svg|txt)$/;
 const strengths = ["barely seen", "ordinary", "strong"];
 
 /** @typedef {{ shot: ShotRecord, fault: FaultRecord } | { shot: ShotRecord, note: PlainNote }} Case */
@@ -39,6 +41,7 @@ export function casesOf({ seed, shots }, count) {
  */
 export function drawMisses(results, count, folder) {
   mkdirSync(folder, { recursive: true });
+  for (const old of readdirSync(folder).filter((name) => drawn.test(name))) rmSync(`${folder}/${old}`);
   const asked = program();
   /** @type {Map<number, PlantedShot>} */
   const planted = new Map();
@@ -63,7 +66,7 @@ function missed({ shot, fault }, { full, twin }, asked) {
   const frame = Math.round((from + to) / 2);
   const why = checks.flatMap((check) => {
     const lines = asked.whySilent(asked.read(full.text), { check, node, frame });
-    return lines === null ? [] : [`${check}:`, ...lines.map((line) => `  ${line}`)];
+    return [`${check}:`, ...lines.map((line) => `  ${line}`)];
   });
   const text = [
     title,
@@ -76,7 +79,7 @@ function missed({ shot, fault }, { full, twin }, asked) {
     ...listed(nearby),
     "",
     "why silent:",
-    ...(why.length === 0 ? ["  the program does not tell"] : why),
+    ...(why.length === 0 ? ["  no check is meant to say it"] : why),
     "",
   ];
   const svg = picture({ title, poses: full.poses, twin: twin.poses, figure, joint, from, to });

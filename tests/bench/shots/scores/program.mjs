@@ -8,9 +8,18 @@
 import { existsSync, readdirSync, readFileSync } from "node:fs";
 import { fileURLToPath } from "node:url";
 import { readBvh } from "@keyside/adapters";
-import * as core from "@keyside/core";
-
-const { defaultSettings, editShot, FixSession, notesOf, readShot, registry, resolveSettings, studyOf } = core;
+import {
+  defaultSettings,
+  editShot,
+  FixSession,
+  interpolations,
+  notesOf,
+  readShot,
+  registry,
+  resolveSettings,
+  studyOf,
+  whySilent,
+} from "@keyside/core";
 
 /** The names of all checks, in the program's order. */
 export const checkNames = registry.map(({ name }) => name);
@@ -32,11 +41,7 @@ export function program(silenced = []) {
         return proven === null ? null : fixOf(proven, editShot(shot, proven.edits));
       };
     },
-    whySilent: (shot, place) => {
-      const ask = /** @type {{ whySilent?: (study: object, place: object) => readonly string[] }} */ (core)
-        .whySilent;
-      return ask === undefined ? null : ask(studyOf(shot, settings), place);
-    },
+    whySilent: (shot, place) => whySilent(studyOf(shot, settings), place),
   };
 }
 
@@ -64,12 +69,12 @@ function fixOf({ fix, changes }, shot) {
 export function plainCurve({ node, channel, interpolation, width, frames, values, modes, handles }) {
   if (width !== 1) throw new Error(`${node} ${channel}: the bench writes no curves of four numbers.`);
   const keys = Array.from(frames, (frame, i) => {
-    const mode = core.interpolations[modes[i]];
+    const mode = interpolations[modes[i]];
     /** @type {Key} */
     const key = { frame, value: values[i], interpolation: /** @type {Interpolation} */ (bezierFor(mode)) };
     const [inFrames, inValue, outFrames, outValue] = handles?.subarray(4 * i, 4 * i + 4) ?? [];
     // On a cubic segment a handle is a slope: a bezier handle of a third of the segment is the same curve.
-    const before = i === 0 ? null : core.interpolations[modes[i - 1]];
+    const before = i === 0 ? null : interpolations[modes[i - 1]];
     const inOf = before === "cubic" ? thirdOf(frames[i - 1] - frame, inValue) : [inFrames, inValue];
     const outOf = mode === "cubic" ? thirdOf(frames[i + 1] - frame, outValue) : [outFrames, outValue];
     if (inOf.every(Number.isFinite)) key.in = /** @type {[number, number]} */ (inOf);

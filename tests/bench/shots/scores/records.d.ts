@@ -32,8 +32,8 @@ export interface Program {
   notes(shot: Shot): readonly Note[];
   /** The first verified fix of a note of the shot. */
   fixer(shot: Shot): (note: Note) => Fix | null;
-  /** Why a check says nothing at a place; null where the program cannot tell. */
-  whySilent(shot: Shot, place: { check: string; node: string; frame: number }): readonly string[] | null;
+  /** Why a check says nothing at a place, in sentences. */
+  whySilent(shot: Shot, place: { check: string; node: string; frame: number }): readonly string[];
 }
 
 export interface Fix {
