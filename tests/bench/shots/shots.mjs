@@ -1,13 +1,11 @@
 // @ts-check
 /**
  * The shots of a seed, by their index: planned, and planted with faults.
- * @import { Family, ShotPlan } from "./types.d.ts"
+ * @import { ShotPlan } from "./types.d.ts"
  * @import { PlantedShot } from "./planting/planting.d.ts"
  * @import { Stage } from "./scores/records.d.ts"
  */
 import { build } from "./build.mjs";
-import { otherFamilies } from "./families/others/index.mjs";
-import { twoLegFamilies } from "./families/two-legs/index.mjs";
 import { faultKinds } from "./faults/index.mjs";
 import { plansFor } from "./plans.mjs";
 import { kindsInTurn } from "./planting/choose.mjs";
@@ -16,14 +14,11 @@ import { posesOf } from "./poses.mjs";
 import { randomOf } from "./random.mjs";
 import { ours, undressed } from "./scores/undress.mjs";
 
-/** @type {readonly Family[]} */
-export const families = [...twoLegFamilies, ...otherFamilies];
-
 /** @type {Stage} */
 export const stage = { posesOf, ours, undressed };
 
 /** @param {string} seed @param {number} index @returns {ShotPlan} */
-export const planAt = (seed, index) => plansFor(seed, index + 1, families)[index];
+export const planAt = (seed, index) => plansFor(seed, index + 1)[index];
 
 /** @param {string} seed @param {number} index @returns {PlantedShot} */
 export function plantedShot(seed, index) {
