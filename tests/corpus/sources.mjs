@@ -3,6 +3,8 @@
 import { readdirSync } from "node:fs";
 import { fileURLToPath } from "node:url";
 import { diskFiles, documentExtension, extensionOf, loadShot, shotName } from "@keyside/server";
+import { developmentSeed } from "../bench/shots/seeds.mjs";
+import { plantedShot } from "../bench/shots/shots.mjs";
 
 /**
  * @typedef {object} Source
@@ -26,7 +28,7 @@ const captureRates = [null, 24];
  * @throws where two sources have the same name
  */
 export function allSources() {
-  const sources = [demoShots(), captures()].flat();
+  const sources = [demoShots(), captures(), benchShots()].flat();
   sources.sort((a, b) => (a.name < b.name ? -1 : 1));
   const twice = sources.find(({ name }, i) => sources[i + 1]?.name === name);
   if (twice !== undefined)
@@ -45,6 +47,20 @@ function demoShots() {
 function captures() {
   const files = shotFilesIn("tests/fixtures/capture", (extension) => extension !== documentExtension);
   return files.flatMap((file) => captureRates.map((rate) => fileSource(file, rate)));
+}
+
+/** Development shots of the whole-shot bench, with their faults: bodies and ways of keying that differ. */
+const developmentIndices = [2, 4, 9, 14, 19, 20];
+
+/** @returns {Source[]} */
+function benchShots() {
+  return developmentIndices.map((index) =>
+    madeSource(
+      `bench-${String(index).padStart(2, "0")}`,
+      "tests/bench/shots",
+      () => plantedShot(developmentSeed, index).full.text,
+    ),
+  );
 }
 
 /**

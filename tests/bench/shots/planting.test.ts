@@ -81,9 +81,21 @@ describe("planting", () => {
   });
 
   test("does not plant a fault whose keys are those of another", () => {
-    const shot = planted([...tinyKinds(), jumpOf("the same jump", "forearm_l", 30)]);
+    const same: FaultKind = { ...jumpOf("the same jump", "forearm_l", 30), checks: [] };
+    const shot = planted([...tinyKinds(), same]);
     // The sizes may differ; the keys are the same.
     expect(reasons(shot)).toContain("the same jump: same keys as another");
+  });
+
+  test("does not plant a fault that one note would say together with another", () => {
+    const near: FaultKind = {
+      ...jumpOf("a jump beside it", "forearm_l", 31),
+      places: () => [{ figure: "waver", joint: "forearm_l", from: 30, to: 31 }],
+    };
+    const other: FaultKind = { ...near, name: "something else beside it", checks: ["hitch"] };
+    const shot = planted([...tinyKinds(), near, other]);
+    expect(reasons(shot)).toContain("a jump beside it: not to be told from another");
+    expect(names(shot)).toContain("something else beside it");
   });
 
   test("drops a fault that another hides, and builds the shot without it", () => {

@@ -6,6 +6,7 @@
  */
 import { changedKeys, plannedKeys } from "./changed-keys.mjs";
 import { candidates, faultsPerShot } from "./choose.mjs";
+import { overlaps } from "./overlap.mjs";
 import { isCleanIn, isPresent, measured } from "./prove.mjs";
 
 /**
@@ -65,6 +66,7 @@ export function plant(plan, kinds, build, random) {
  */
 function reasonAlone(fault, plan, twin, build, alone) {
   try {
+    if ([...alone.keys()].some((other) => isAlike(other, fault))) return "not to be told from another";
     if (!isCleanIn(fault, twin.poses)) return "seen in the twin";
     const single = build(plan, [fault]);
     const keys = [...changedKeys(single.keyed, twin.keyed).keys()].sort().join("\n");
@@ -77,6 +79,12 @@ function reasonAlone(fault, plan, twin, build, alone) {
     return failing(error);
   }
 }
+
+/** Whether one note would say both: a check in common, the same joint, the same frames. @param {PlannedFault} a @param {PlannedFault} b */
+const isAlike = (a, b) =>
+  a.place.joint === b.place.joint &&
+  overlaps(a.place, b.place) &&
+  a.kind.checks.some((name) => b.kind.checks.includes(name));
 
 /** Why a fault does not hold among the others; null where it does. @param {PlannedFault} fault @param {BuiltShot} full @param {BuiltShot} twin */
 function reasonTogether(fault, full, twin) {

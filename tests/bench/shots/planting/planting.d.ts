@@ -28,8 +28,8 @@ export interface Dropped {
   /** -1 where the kind has no place in the shot at all. */
   readonly strength: number;
   /**
-   * "no place", "changes no key", "seen in the twin", "too weak alone", "same keys as another", "hidden by others", or
-   * what the kind's own functions threw.
+   * "no place", "changes no key", "seen in the twin", "too weak alone", "same keys as another", "not to be told from
+   * another", "hidden by others", or what the kind's own functions threw.
    */
   readonly reason: string;
 }
