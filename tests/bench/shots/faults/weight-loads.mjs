@@ -35,7 +35,7 @@ export const weightlessLoad = {
     {
       value: 0.3,
       reason:
-        "A heavier load is sped up for longer (lifts of 10 to 30 kg), and observers do not tell natural lifts apart (Hoyet and others 2010), so that a third less time is the least that is seen.",
+        "Observers do not tell natural lifts of other masses apart (Hoyet and others 2010): a third less time is the least that reads as light.",
     },
     {
       value: 0.42,
@@ -138,7 +138,7 @@ export const slippingProp = {
     {
       value: 0.01,
       reason:
-        "17 mm beside a grown person's hand, under the 21 mm at which most slides of feet are seen (Pražák, Hoyet and O'Sullivan 2011), but at the hand, where one looks.",
+        "17 mm on a grown person: under the 21 mm at which most slides of feet are seen (Pražák, Hoyet and O'Sullivan 2011), but at the hand, where one looks.",
     },
     { value: 0.02, reason: "34 mm, more than a finger's breadth; the thing is seen to slip." },
     { value: 0.045, reason: "8 cm, the breadth of the palm: it is no longer held." },
