@@ -1,10 +1,8 @@
-import type { Shot } from "@keyside/core";
+import { degreesPerRadian, type Shot } from "@keyside/core";
 import type { Problems } from "../problems.ts";
 import type { GltfDocument, GltfNode } from "./document.ts";
 
 type NodeSpec = Shot["header"]["nodes"][number];
-
-const degrees = 180 / Math.PI;
 
 /** Nodes of a glTF document as a hierarchy; ids in the order of the document's nodes. */
 export function nodesOf(document: GltfDocument, problems: Problems): NodeSpec[] {
@@ -110,5 +108,5 @@ function eulerOfMatrix(m: readonly (readonly number[])[]): Vector {
   const isLocked = Math.abs(m[0][2]) > 1 - 1e-12;
   const x = isLocked ? Math.atan2(m[2][1], m[1][1]) : Math.atan2(-m[1][2], m[2][2]);
   const z = isLocked ? 0 : Math.atan2(-m[0][1], m[0][0]);
-  return [x * degrees, y * degrees, z * degrees];
+  return [x * degreesPerRadian, y * degreesPerRadian, z * degreesPerRadian];
 }

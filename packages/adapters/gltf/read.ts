@@ -1,4 +1,4 @@
-import type { Curve, ReadResult, Shot } from "@keyside/core";
+import { type Curve, inDegrees, type ReadResult, type Shot } from "@keyside/core";
 import { rateOfNumber, writtenRate } from "../frame-rate.ts";
 import { Problems } from "../problems.ts";
 import { plainZeros } from "../zeros.ts";
@@ -136,7 +136,7 @@ function camerasOf(
       {
         id: nodes[i].id,
         node: nodes[i].id,
-        verticalFieldOfView: (yfov * 180) / Math.PI,
+        verticalFieldOfView: inDegrees(yfov),
         ...(aspectRatio !== undefined && aspectRatio > 0 ? { aspect: aspectRatio } : {}),
       },
     ];

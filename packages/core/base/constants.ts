@@ -7,6 +7,14 @@ export const radiansPerDegree = Math.PI / 180;
 /** Degrees in a radian. */
 export const degreesPerRadian = 180 / Math.PI;
 
+export function inRadians(degrees: number): number {
+  return (degrees * Math.PI) / 180;
+}
+
+export function inDegrees(radians: number): number {
+  return (radians * 180) / Math.PI;
+}
+
 /**
  * Frames per second in which animators count, whatever the rate of a shot: 24, that of film (common practice). Settings
  * and constants in frames are frames at this rate.

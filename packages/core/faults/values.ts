@@ -1,6 +1,7 @@
 import { type ChosenValue, inWorkingUnits } from "../base/quantity.ts";
 import { type Measure, measure, type Study, shotMeasure } from "../base/study.ts";
 import { figureOfNode, figuresOf, statureOf } from "../rig/body.ts";
+import { assumedStature } from "../rig/stature.ts";
 import { settingsOf } from "../settings/study.ts";
 import { gridOf } from "../time/grid.ts";
 import type { Check } from "./check.ts";
@@ -74,5 +75,5 @@ const largestStature = shotMeasure<number>("largest stature", (study) => {
   let largest = 0;
   for (let figure = 0; figure < count; figure++) largest = Math.max(largest, statureOf(study, figure));
   // A shot of props alone is judged at the scale of a person beside them.
-  return largest > 0 ? largest : 1.7;
+  return largest > 0 ? largest : assumedStature;
 });

@@ -1,3 +1,4 @@
+import { radiansPerDegree } from "../base/constants.ts";
 import { eulerToQuaternion, multiplyQuaternions, rotateVector } from "../base/quaternion.ts";
 import { bytes, floats, integers } from "../base/room.ts";
 import { sameNumbers, shotMeasure } from "../base/study.ts";
@@ -87,7 +88,7 @@ export function isAbove(rig: Rig, ancestor: number, node: number): boolean {
 }
 
 function radiansPerUnit(header: DocumentHeader): number {
-  return header.space?.angle === "radians" ? 1 : Math.PI / 180;
+  return header.space?.angle === "radians" ? 1 : radiansPerDegree;
 }
 
 function buildRig(header: DocumentHeader): Rig {

@@ -1,4 +1,4 @@
-import { standardGravity } from "../../base/constants.ts";
+import { referenceRate, standardGravity } from "../../base/constants.ts";
 import { floats } from "../../base/room.ts";
 import { measure, type Study } from "../../base/study.ts";
 import { statureOf } from "../../rig/body.ts";
@@ -60,7 +60,7 @@ export const freeFallsOf = measure("free falls", (study, figure: number): readon
 
 function fallOver(study: Study, figure: number, from: number, to: number): FreeFall | null {
   const { rate, dt, count } = gridOf(study);
-  const reach = Math.max(1, Math.round(rate / 24)) * onTwosOf(study, hipsOf(study, figure));
+  const reach = Math.max(1, Math.round(rate / referenceRate)) * onTwosOf(study, hipsOf(study, figure));
   const length = to - from + 1 - 2 * reach;
   if (length < 1) return null;
   const path = massCentreOf(study, figure);

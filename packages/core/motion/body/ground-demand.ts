@@ -1,4 +1,4 @@
-import { standardGravity } from "../../base/constants.ts";
+import { referenceRate, standardGravity } from "../../base/constants.ts";
 import { bytes, floats, integers } from "../../base/room.ts";
 import type { Study } from "../../base/study.ts";
 import { limbsOf } from "../../rig/limb.ts";
@@ -129,7 +129,7 @@ function plantedNodes(study: Study, figure: number, count: number) {
 function steadySamples(study: Study, figure: number): Uint8Array {
   const supported = bodyContactAt(study, figure);
   const impacts = impactsOf(study, figure);
-  const reach = Math.max(1, Math.round((aroundFlight * gridOf(study).rate) / 24));
+  const reach = Math.max(1, Math.round((aroundFlight * gridOf(study).rate) / referenceRate));
   const steady = bytes(supported.length);
   // Beyond the ends of the range the body is taken to go on as it is.
   let since = reach;

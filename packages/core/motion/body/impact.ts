@@ -1,3 +1,4 @@
+import { referenceRate } from "../../base/constants.ts";
 import { bytes } from "../../base/room.ts";
 import { measure, sameNumbers } from "../../base/study.ts";
 import { figuresOf, statureOf } from "../../rig/body.ts";
@@ -27,7 +28,7 @@ export const impactsOf = measure(
   (study, figure: number): Uint8Array => {
     const { count, rate } = gridOf(study);
     const impacts = bytes(count);
-    const reach = Math.max(1, Math.round(rate / 24));
+    const reach = Math.max(1, Math.round(rate / referenceRate));
     const fall = massCentreVelocityOf(study, figure);
     const mark = (at: number) => impacts.fill(1, Math.max(0, at - reach), Math.min(count, at + reach + 1));
     for (const { node, from, landing, surface } of contactsOf(study, figure)) {

@@ -1,3 +1,4 @@
+import { referenceRate } from "../../base/constants.ts";
 import { measure, type Study } from "../../base/study.ts";
 import { figuresOf, statureOf } from "../../rig/body.ts";
 import { worldOf } from "../../rig/pose.ts";
@@ -34,7 +35,7 @@ export const plantedContactsOf = measure(
   "planted contacts",
   (study, figure: number): readonly PlantedContact[] => {
     const { rate, count } = gridOf(study);
-    const trim = Math.max(1, Math.round(rate / 24));
+    const trim = Math.max(1, Math.round(rate / referenceRate));
     const stature = statureOf(study, figure);
     const found: PlantedContact[] = [];
     for (const contact of contactsOf(study, figure)) {

@@ -1,3 +1,4 @@
+import { referenceRate } from "../../base/constants.ts";
 import { measure, type Study, sameNumbers } from "../../base/study.ts";
 import { headerOf } from "../../document/inputs.ts";
 import { figureOfNode, figuresOf, statureOf } from "../../rig/body.ts";
@@ -113,7 +114,7 @@ function limitsFor(stature: number, rate: number): PlantLimits {
     stillSpeed: 0.06 * stature,
     // The shortest plants of a sprint last about 0.1 s; two samples at 24 frames per second.
     shortest: Math.max(2, Math.round(0.06 * rate)),
-    longestGap: Math.round(rate / 24),
+    longestGap: Math.round(rate / referenceRate),
   };
 }
 

@@ -1,3 +1,4 @@
+import { referenceRate } from "../../base/constants.ts";
 import { bytes } from "../../base/room.ts";
 import { measure, type Study, sameNumbers } from "../../base/study.ts";
 import type { BodyPart } from "../../document/schema.ts";
@@ -20,7 +21,7 @@ export const supportContactsOf = measure("support contacts", (study, figure: num
   const contacts = contactsOf(study, figure);
   const { partOf } = figuresOf(study)[figure];
   const feet = footPointsOf(rigOf(study), figuresOf(study)[figure]);
-  const reach = Math.round((heelLead * gridOf(study).rate) / 24);
+  const reach = Math.round((heelLead * gridOf(study).rate) / referenceRate);
   return contacts.filter((contact) => {
     if (contact.declared) return !holdsSomethingMoving(study, contact, partOf.get(contact.node));
     if (contact.point !== "heel") return true;
@@ -32,7 +33,10 @@ export const supportContactsOf = measure("support contacts", (study, figure: num
   });
 });
 
-/** Frames (at 24 per second) by which a heel may land before, or stay after, its ball; common practice. */
+/**
+ * Frames (at 24 per second) by which a heel may land before, or stay after, its ball. Common practice: in a walk on
+ * twelves the foot slaps flat two frames after the heel's contact pose; twice that is let pass.
+ */
 const heelLead = 4;
 
 const handParts: readonly (BodyPart | undefined)[] = [

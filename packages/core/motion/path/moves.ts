@@ -1,5 +1,7 @@
+import { inRadians, referenceRate } from "../../base/constants.ts";
 import { measure, type Study } from "../../base/study.ts";
 import { figureOfNode, figuresOf, statureOf } from "../../rig/body.ts";
+import { assumedStature } from "../../rig/stature.ts";
 import { gridOf } from "../../time/grid.ts";
 import { onTwosOf } from "./held.ts";
 import { localAngularSpeedOf } from "./rotation.ts";
@@ -32,20 +34,18 @@ export interface Hold {
 /** Travel per frame at 24 frames per second under which a part counts as at rest, in body heights: common practice. */
 const restShare = 0.0015;
 /** Turn per frame at 24 frames per second under which a joint counts as at rest, radians (0.25°): common practice. */
-export const restTurn = (0.25 * Math.PI) / 180;
+export const restTurn = inRadians(0.25);
 /** A stretch counts as a move only if it gets this many times faster than rest: the hysteresis of the detection. */
 const moveOverRest = 2;
 /** Pauses of up to this many frames at 24 frames per second belong to a move: too short to be seen as a hold. */
 export const longestPause = 2;
-/** Body height that is used where a node belongs to no figure and the shot has none. */
-const usualStature = 1.7;
 
 /**
  * Metres per judged frame under which a node counts as at rest: 0.0015 body heights per frame at 24 frames per
  * second, the same speed at other rates.
  */
 export const restFloorOf = measure("rest floor", (study, node: number): number => {
-  return (restShare * statureNear(study, node) * 24) / gridOf(study).rate;
+  return (restShare * statureNear(study, node) * referenceRate) / gridOf(study).rate;
 });
 
 /** Moves of a node through the world, in order. Together with {@link holdsOf} they cover the range. */
@@ -67,14 +67,14 @@ export const holdsOf = measure("holds", (study, node: number): readonly Hold[] =
 export const turnsOf = measure("turns", (study, node: number): readonly Move[] => {
   const { dt, rate } = gridOf(study);
   const steps = localAngularSpeedOf(study, node).map((speed) => speed * dt);
-  return findMoves(steps, (restTurn * 24) / rate, pauseOf(study, node), rate);
+  return findMoves(steps, (restTurn * referenceRate) / rate, pauseOf(study, node), rate);
 });
 
 /** Body height in metres of the figure a node belongs to; of the first figure, or 1.7, where it belongs to none. */
 export function statureNear(study: Study, node: number): number {
   const figure = figureOfNode(study, node);
   if (figure >= 0) return statureOf(study, figure);
-  return figuresOf(study).length > 0 ? statureOf(study, 0) : usualStature;
+  return figuresOf(study).length > 0 ? statureOf(study, 0) : assumedStature;
 }
 
 /**
@@ -131,5 +131,5 @@ export function holdsBetween(moves: readonly Move[], count: number): Hold[] {
 }
 
 function pauseOf(study: Study, node: number): number {
-  return Math.max(Math.round((longestPause * gridOf(study).rate) / 24), onTwosOf(study, node) - 1);
+  return Math.max(Math.round((longestPause * gridOf(study).rate) / referenceRate), onTwosOf(study, node) - 1);
 }

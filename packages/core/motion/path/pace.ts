@@ -1,3 +1,4 @@
+import { referenceRate } from "../../base/constants.ts";
 import { angleBetween } from "../../base/quaternion.ts";
 import { floats, integers } from "../../base/room.ts";
 import { type Measure, measure, type Study } from "../../base/study.ts";
@@ -35,7 +36,7 @@ export function posesOf(study: Study, node: number): Int32Array {
 const heldPosesOf = measure("poses", (study, node: number): Int32Array => {
   const { count, rate } = gridOf(study);
   const held = heldOf(study, node);
-  const longest = Math.max(1, Math.round((longestPose * rate) / 24));
+  const longest = Math.max(1, Math.round((longestPose * rate) / referenceRate));
   const poses = integers(count);
   let length = 0;
   for (let i = 0; i < count; ) {
@@ -83,7 +84,7 @@ export const turnPaceOf: Measure<number, Pace> = measure("turn pace", (study, no
   }
   const steps =
     path?.length === 3 * count ? spacingOfPath(path) : turnSteps(worldOf(study, node).orientation, poses);
-  return { poses, steps, moves: findMoves(steps, (restTurn * 24) / rate, pauseAt(rate), rate) };
+  return { poses, steps, moves: findMoves(steps, (restTurn * referenceRate) / rate, pauseAt(rate), rate) };
 });
 
 /**
@@ -116,5 +117,5 @@ export function turnSteps(orientation: Float64Array, poses: Int32Array): Float64
 
 /** Poses of a rest that still belong to a move. */
 function pauseAt(rate: number): number {
-  return Math.round((longestPause * rate) / 24);
+  return Math.round((longestPause * rate) / referenceRate);
 }

@@ -1,3 +1,4 @@
+import { referenceRate } from "../../base/constants.ts";
 import { bytes } from "../../base/room.ts";
 import { measure, sameNumbers, shotMeasure } from "../../base/study.ts";
 import { stepMode } from "../../curve/keys.ts";
@@ -35,7 +36,7 @@ const ownSwitchesOf = measure<number, Uint8Array>(
   "own switches",
   (study, node) => {
     const grid = gridOf(study);
-    const longest = (longestOnHold * grid.rate * grid.step) / 24;
+    const longest = (longestOnHold * grid.rate * grid.step) / referenceRate;
     let switched: Uint8Array = none;
     for (const name of curveNamesOfNode(study, node)) {
       const curve = curveOf(study, name);

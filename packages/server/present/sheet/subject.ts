@@ -5,6 +5,7 @@ import {
   figureOfNode,
   figuresOf,
   gridOf,
+  inDegrees,
   kindOf,
   localAngularSpeedOf,
   massCentreOf,
@@ -198,7 +199,7 @@ function graphOf(study: Study, note: Note, family: Family, node: number, isTurn:
     };
   }
   if (isTurn) {
-    const degrees = (of: Study) => localAngularSpeedOf(of, node).map((speed) => (speed * 180) / Math.PI);
+    const degrees = (of: Study) => localAngularSpeedOf(of, node).map((speed) => inDegrees(speed));
     return { label: `turning of ${nodeNameOf(study, node)}`, unit: "deg/s", values: degrees, again: true };
   }
   return {

@@ -1,3 +1,4 @@
+import { inRadians } from "../../../base/constants.ts";
 import { eulerToQuaternion } from "../../../base/quaternion.ts";
 import type { Study } from "../../../base/study.ts";
 import type { KeyEdit } from "../../../document/edit.ts";
@@ -21,7 +22,7 @@ export const gimbalLockFix = defineFix(gimbalLock, {
     yield nearestAngles(study, node, frames[from], frames[to]);
     // The keys before the stretch instead, so that those behind it stay as they are.
     yield nearestAngles(study, node, frames[to], frames[from]);
-    for (const degrees of [0.25, 0.5, 1, 2, 3]) yield heldOuter(study, node, from, (degrees * Math.PI) / 180);
+    for (const degrees of [0.25, 0.5, 1, 2, 3]) yield heldOuter(study, node, from, inRadians(degrees));
   },
 });
 

@@ -1,3 +1,4 @@
+import { inDegrees } from "../../../base/constants.ts";
 import { angleBetween } from "../../../base/quaternion.ts";
 import type { Study } from "../../../base/study.ts";
 import { stepMode } from "../../../curve/keys.ts";
@@ -108,8 +109,8 @@ function flipAt(
     figure,
     from,
     to,
-    measured: { quantity: "turn between two keys", value: (difference * 180) / Math.PI, unit: "deg" },
-    expected: { max: (geodesic * 180) / Math.PI, unit: "deg", source: settings.turn.source },
+    measured: { quantity: "turn between two keys", value: inDegrees(difference), unit: "deg" },
+    expected: { max: inDegrees(geodesic), unit: "deg", source: settings.turn.source },
     excess: 1 + (difference - geodesic) / values.excess,
     // Between keys on neighbouring frames the turn falls between the pictures: only motion blur shows it.
     size: to - from > 1 ? Math.min(difference - geodesic, 2) * farReachOf(study, node) : 0,

@@ -1,3 +1,4 @@
+import { referenceRate } from "../../../base/constants.ts";
 import { excused } from "../../../base/excuse.ts";
 import { findMoves } from "../../../motion/path/moves.ts";
 import { relativeTurns, sumOver, worldAngle } from "../../../motion/path/relative.ts";
@@ -64,7 +65,7 @@ export const blockMove = defineCheck({
     const { rate } = gridOf(study);
     const steps = turnsOfOrientations(worldOf(study, chest).orientation);
     const found: NumberedFinding[] = [];
-    for (const move of findMoves(steps, values.rest / rate, Math.round((2 * rate) / 24), rate)) {
+    for (const move of findMoves(steps, values.rest / rate, Math.round((2 * rate) / referenceRate), rate)) {
       const turn = worldAngle(study, chest, move.from, move.to);
       if (turn < values.turn) continue;
       const bend =

@@ -1,11 +1,11 @@
+import { inRadians } from "../../../base/constants.ts";
 import type { Study } from "../../../base/study.ts";
 import type { KeyEdit } from "../../../document/edit.ts";
 import type { Shot } from "../../../document/model.ts";
 import { figuresOf } from "../../../rig/body.ts";
 import { chainOf, rigOf } from "../../../rig/rig.ts";
 import { gridOf } from "../../../time/grid.ts";
-import type { Subject } from "../../fix.ts";
-import { defineFix } from "../../fix.ts";
+import { defineFix, type Subject } from "../../fix.ts";
 import { keptAndPlain } from "../../shared/posing/over-causes.ts";
 import { trailingTurns, turnedInWorld } from "../../shared/posing/trail.ts";
 import { blockMove } from "./check.ts";
@@ -25,7 +25,7 @@ export const blockMoveFix = defineFix(blockMove, {
 });
 
 /** Most that a part of the trunk stays behind the hips, radians (35°): common practice. */
-const most = (35 * Math.PI) / 180;
+const most = inRadians(35);
 
 function* following(subject: Subject, shot: Shot, lag: number, share: number): Generator<KeyEdit[]> {
   const { study, figure, from, to } = subject;

@@ -1,3 +1,4 @@
+import { referenceRate } from "../../../base/constants.ts";
 import { figuresOf } from "../../../rig/body.ts";
 import { gridOf } from "../../../time/grid.ts";
 import { defineFix } from "../../fix.ts";
@@ -13,10 +14,10 @@ export const competingMovesFix = defineFix(competingMoves, {
     const { frames, rate, step } = gridOf(study);
     const wait = finding.numbers.wait;
     const { nodes } = figuresOf(study)[figure];
-    const least = Math.round((leastApart * rate) / 24);
+    const least = Math.round((leastApart * rate) / referenceRate);
     for (const later of new Set([Math.max(least, Math.ceil(wait / 2)), wait, least, wait + least])) {
       for (const reach of [6, 12]) {
-        const around = Math.round((reach * rate) / 24) * step;
+        const around = Math.round((reach * rate) / referenceRate) * step;
         yield offsetInTime(study, nodes, {
           from: frames[from] - around,
           to: frames[to] + later * step + around,

@@ -1,3 +1,4 @@
+import { inDegrees, referenceRate } from "../../../base/constants.ts";
 import { excused } from "../../../base/excuse.ts";
 import type { Study } from "../../../base/study.ts";
 import { lengthOf } from "../../../base/vector.ts";
@@ -163,10 +164,10 @@ function judge(
     from,
     to,
     measured: isStiff
-      ? { quantity: "turn against the carrier", value: (response * 180) / Math.PI, unit: "deg" }
+      ? { quantity: "turn against the carrier", value: inDegrees(response), unit: "deg" }
       : { quantity: "lag behind the carrier", value: lag, unit: "frames" },
     expected: isStiff
-      ? { min: (values.response * 180) / Math.PI, unit: "deg", source: settings.response.source }
+      ? { min: inDegrees(values.response), unit: "deg", source: settings.response.source }
       : { min: values.lag, unit: "frames", source: settings.lag.source },
     excess: isStiff
       ? 2 - response / values.response
@@ -178,7 +179,10 @@ function judge(
       links: chain.length,
       stiff: isStiff ? 1 : 0,
       carrier,
-      shift: Math.max(1, Math.round((1.5 * rate) / 24 - Math.min(0, Number.isFinite(lag) ? lag : 0))),
+      shift: Math.max(
+        1,
+        Math.round((1.5 * rate) / referenceRate - Math.min(0, Number.isFinite(lag) ? lag : 0)),
+      ),
     },
     fault: { kind: "keys", keys: keysOfNodes(study, isStiff ? chain : [worst], from, to) },
   };

@@ -1,3 +1,4 @@
+import { inRadians } from "../../../base/constants.ts";
 import type { Study } from "../../../base/study.ts";
 import { figuresOf } from "../../../rig/body.ts";
 import { rigOf, subtreeOf } from "../../../rig/rig.ts";
@@ -7,7 +8,7 @@ import { trailingTurns, turnedInWorld } from "../../shared/posing/trail.ts";
 import { noDrag } from "./check.ts";
 
 /** Most that a link of a tail or plait bends against the one before it, radians (25°): common practice. */
-const mostBend = (25 * Math.PI) / 180;
+const mostBend = inRadians(25);
 
 export const noDragFix = defineFix(noDrag, {
   what: "Lets each link of a loose chain trail what carries it, later and later toward the tip.",

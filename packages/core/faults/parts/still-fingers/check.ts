@@ -1,3 +1,4 @@
+import { inDegrees } from "../../../base/constants.ts";
 import type { Study } from "../../../base/study.ts";
 import { contactsOf } from "../../../motion/ground/contact.ts";
 import { relativeAngle } from "../../../motion/path/relative.ts";
@@ -72,8 +73,8 @@ export const stillFingers = defineCheck({
             figure: index,
             from,
             to,
-            measured: { quantity: "turn of the finger joints", value: (curl * 180) / Math.PI, unit: "deg" },
-            expected: { min: (values.curl * 180) / Math.PI, unit: "deg", source: settings.curl.source },
+            measured: { quantity: "turn of the finger joints", value: inDegrees(curl), unit: "deg" },
+            expected: { min: inDegrees(values.curl), unit: "deg", source: settings.curl.source },
             excess: 2 - curl / values.curl,
             size: 0.2 * farReachOf(study, hand),
             numbers: { curl, change, begins: begins ? 1 : 0 },

@@ -1,3 +1,4 @@
+import { inDegrees, inRadians, referenceRate } from "../../../base/constants.ts";
 import { excused } from "../../../base/excuse.ts";
 import { contactsOf } from "../../../motion/ground/contact.ts";
 import { boneAngle } from "../../../motion/parts/bone.ts";
@@ -65,7 +66,7 @@ export const stillWrist = defineCheck({
         continue;
       }
       const steps = angularSpeedOf(study, forearm).map((speed) => speed * dt);
-      for (const move of findMoves(steps, values.rest * dt, Math.round((2 * rate) / 24), rate)) {
+      for (const move of findMoves(steps, values.rest * dt, Math.round((2 * rate) / referenceRate), rate)) {
         let swing = 0;
         let wrist = 0;
         for (let i = move.from + 1; i <= move.to; i++) {
@@ -82,16 +83,16 @@ export const stillWrist = defineCheck({
           figure: index,
           from: move.from,
           to: move.to,
-          measured: { quantity: "turn of the wrist", value: (wrist * 180) / Math.PI, unit: "deg" },
-          expected: { min: (values.wrist * 180) / Math.PI, unit: "deg", source: settings.wrist.source },
+          measured: { quantity: "turn of the wrist", value: inDegrees(wrist), unit: "deg" },
+          expected: { min: inDegrees(values.wrist), unit: "deg", source: settings.wrist.source },
           excess: Math.min(4, swing / values.swing),
           size: 0.15 * swing * Math.max(reachOf(study, hand), farReachOf(study, hand)),
           // A quarter of the swing is what a loose wrist trails by, up to the 30° it bends easily: common practice.
           numbers: {
             swing,
             wrist,
-            amount: Math.min((30 * Math.PI) / 180, 0.25 * swing),
-            lag: Math.max(1, Math.round((2 * rate) / 24)),
+            amount: Math.min(inRadians(30), 0.25 * swing),
+            lag: Math.max(1, Math.round((2 * rate) / referenceRate)),
           },
           fault: { kind: "keys", keys: wristKeys(study, hand, forearm, move.from, move.to) },
         });

@@ -1,3 +1,4 @@
+import { referenceRate } from "../../../base/constants.ts";
 import { excused } from "../../../base/excuse.ts";
 import { bytes, floats } from "../../../base/room.ts";
 import type { Study } from "../../../base/study.ts";
@@ -278,7 +279,7 @@ function finding(
     numbers: {
       correlation,
       frames,
-      offset: Math.max(1, Math.round(((frames > 2 * window ? 3 : 2) * rate) / 24)),
+      offset: Math.max(1, Math.round(((frames > 2 * window ? 3 : 2) * rate) / referenceRate)),
       pose: values.pose,
     },
     fault: { kind: "keys", keys: armKeys(study, pair, from, to) },

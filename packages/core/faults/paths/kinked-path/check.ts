@@ -1,3 +1,4 @@
+import { degreesPerRadian, referenceRate } from "../../../base/constants.ts";
 import type { Study } from "../../../base/study.ts";
 import { travelPaceOf } from "../../../motion/path/pace.ts";
 import { figureOfNode } from "../../../rig/body.ts";
@@ -84,7 +85,7 @@ function kinks(study: Study, node: number, values: KinkValues): NumberedFinding[
   if (world.still) return found;
   const path = world.position;
   const { poses, steps } = travelPaceOf(study, node);
-  const least = (values.spacing * 24) / gridOf(study).rate;
+  const least = (values.spacing * referenceRate) / gridOf(study).rate;
   const leastTurn = Math.cos(values.turn);
   for (let i = 2; i < poses.length - 2; i++) {
     const before = steps[i];
@@ -158,7 +159,7 @@ function findingOf(
   limit: number,
 ): NumberedFinding {
   const lo = poses[at - 1];
-  const degrees = 180 / Math.PI;
+  const degrees = degreesPerRadian;
   // Distance of the corner from the middle of the chord that cuts it.
   const cut = spacing * Math.sin(turn / 2);
   return {

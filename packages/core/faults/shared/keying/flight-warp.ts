@@ -1,3 +1,4 @@
+import { referenceRate } from "../../../base/constants.ts";
 import type { Warp } from "./courses.ts";
 import type { FrameSpan } from "./keying.ts";
 
@@ -31,7 +32,7 @@ export function flightWarps(
   rate: number,
 ): (FrameSpan & { warp: Warp })[] {
   const { takeOff, landing, first, last } = flight;
-  const scale = rate / 24;
+  const scale = rate / referenceRate;
   const ramps = change * scale;
   const length = landing - takeOff;
   const inFlight = trapezoid(takeOff - ramps, takeOff, landing, landing + ramps);

@@ -1,3 +1,4 @@
+import { radiansPerDegree } from "../../../base/constants.ts";
 import { angleBetween } from "../../../base/quaternion.ts";
 import type { Study } from "../../../base/study.ts";
 import { type KeyEdit, tryEditShot } from "../../../document/edit.ts";
@@ -16,7 +17,7 @@ import { type EndCourse, type LimbJoints, limbTo } from "./two-bone.ts";
 const sameMetres = 2e-4;
 const sameAngle = 1e-3;
 /** What stands is to stay: a joint of its limb gets a new curve from half a degree on. */
-const laying = { newFrom: Math.PI / 360 };
+const laying = { newFrom: 0.5 * radiansPerDegree };
 
 /**
  * The same edits, and those of the limbs that hang on what they move and stand, or hold on, meanwhile: their ends stay

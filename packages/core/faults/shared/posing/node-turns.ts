@@ -1,3 +1,4 @@
+import { radiansPerDegree } from "../../../base/constants.ts";
 import { conjugate, logBetween, multiplyQuaternions, turnedBy } from "../../../base/quaternion.ts";
 import type { Study } from "../../../base/study.ts";
 import { vectorLength } from "../../../base/vector.ts";
@@ -21,7 +22,7 @@ export interface TurnLaying {
   readonly loose?: number;
 }
 
-const leastNew = Math.PI / 180;
+const leastNew = radiansPerDegree;
 
 /**
  * Edits that turn a node against its parent as asked for.

@@ -1,3 +1,4 @@
+import { radiansPerDegree } from "../../../base/constants.ts";
 import { conjugate, logBetween, multiplyQuaternions, turnedBy } from "../../../base/quaternion.ts";
 import type { Study } from "../../../base/study.ts";
 import { vectorLength } from "../../../base/vector.ts";
@@ -83,7 +84,7 @@ export interface TurnedNode {
 }
 
 /** Turns that nobody keyed need no more keys than it takes to be read. */
-const sketched: TurnLaying = { newFrom: Math.PI / 180, loose: 10 };
+const sketched: TurnLaying = { newFrom: radiansPerDegree, loose: 10 };
 
 /**
  * Edits that turn nodes in the world. Each keeps the turn that it is given, whatever those above it in the list do;

@@ -1,3 +1,4 @@
+import { referenceRate, standardGravity } from "../../../base/constants.ts";
 import type { Study } from "../../../base/study.ts";
 import type { Move } from "../../../motion/path/moves.ts";
 import { worldOf } from "../../../rig/pose.ts";
@@ -32,8 +33,7 @@ const settings = {
 
 type EvenValues = { readonly [K in keyof typeof settings]: number };
 
-/** Gravity, m/s², and how near to it the vertical acceleration of a body in flight is judged to lie. */
-const gravity = 9.80665;
+/** How near to gravity, as a part of it, the vertical acceleration of a body in flight is judged to lie. */
 const gravityBand = 0.35;
 
 /** A move with no ease at all. */
@@ -79,7 +79,7 @@ function evenMoves(study: Study, node: number, values: EvenValues): NumberedFind
   const { rate } = gridOf(study);
   for (const motion of motionsOf(study, node)) {
     const { poses, steps, moves } = motion.pace;
-    const least = (values.spacing * 24) / (rate * motion.seen);
+    const least = (values.spacing * referenceRate) / (rate * motion.seen);
     for (const move of moves) {
       if (!move.startsAtRest || !move.endsAtRest || move.to - move.from < 5) continue;
       if (poses[move.to] - poses[move.from] < values.shortest) continue;
@@ -119,7 +119,7 @@ function flies(study: Study, node: number, { kind, pace }: Motion, move: Move): 
   const rise = (height(first + 1) - height(first)) / (time(first + 1) - time(first));
   const fall = (height(last) - height(last - 1)) / (time(last) - time(last - 1));
   const acceleration = (fall - rise) / (time(last - 1) - time(first));
-  return Math.abs(-acceleration / gravity - 1) < gravityBand;
+  return Math.abs(-acceleration / standardGravity - 1) < gravityBand;
 }
 
 function findingOf(

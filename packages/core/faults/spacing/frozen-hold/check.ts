@@ -1,3 +1,4 @@
+import { referenceRate } from "../../../base/constants.ts";
 import { floats } from "../../../base/room.ts";
 import type { Study } from "../../../base/study.ts";
 import { heldOf } from "../../../motion/path/held.ts";
@@ -116,12 +117,12 @@ function findingOf(
   values: FreezeValues,
 ): NumberedFinding | null {
   const { rate } = gridOf(study);
-  const first = Math.max(1, from - Math.round((directly * rate) / 24) + 1);
+  const first = Math.max(1, from - Math.round((directly * rate) / referenceRate) + 1);
   let fastest = 0;
   for (let i = first; i <= from; i++) fastest = Math.max(fastest, most[i]);
-  if (fastest < (values.motion * 24) / rate) return null;
+  if (fastest < (values.motion * referenceRate) / rate) return null;
   // The part that went farthest in those frames speaks for the figure.
-  const floor = (values.still * 24) / rate;
+  const floor = (values.still * referenceRate) / rate;
   const moved = moving.filter((node) => travelOver(study, node, first, from) > floor);
   if (moved.length === 0 || moved.every((node) => heldOf(study, node)[from + 1] === 1)) return null;
   const { nodes } = figuresOf(study)[figure];

@@ -1,9 +1,9 @@
+import { referenceRate } from "../../../base/constants.ts";
 import type { KeyEdit } from "../../../document/edit.ts";
 import { figuresOf } from "../../../rig/body.ts";
 import { chainOf, rigOf } from "../../../rig/rig.ts";
 import { gridOf } from "../../../time/grid.ts";
-import type { Subject } from "../../fix.ts";
-import { defineFix } from "../../fix.ts";
+import { defineFix, type Subject } from "../../fix.ts";
 import { ramp, reader, type Warp } from "../../shared/keying/courses.ts";
 import { laterStop, mirrored } from "../../shared/keying/eased-ends.ts";
 import type { FrameSpan } from "../../shared/keying/keying.ts";
@@ -64,7 +64,7 @@ function* easesInto({ study, from, to }: Subject): Generator<FrameSpan & { warp:
   const { frames, rate, step } = gridOf(study);
   const [start, end] = [frames[from], frames[to]];
   const length = (end - start) / step;
-  const spare = length - Math.round((accent * rate) / 24);
+  const spare = length - Math.round((accent * rate) / referenceRate);
   if (spare <= 0) return;
   for (const more of [0, 1, 2]) {
     for (const share of [1, 0.5, 0.7]) {
@@ -87,7 +87,7 @@ function way({ study }: Subject, track: Track, from: number): number {
   if (track.width !== 1) return 0;
   const { frames, rate, step } = gridOf(study);
   const read = reader(track);
-  const before = frames[from] - Math.round((came * rate) / 24) * step;
+  const before = frames[from] - Math.round((came * rate) / referenceRate) * step;
   const change = read(frames[from]) - read(before);
   const seen = Math.abs(change) * metresPerUnitOfChannel(study, track.node, track.channel);
   return seen > 1e-3 ? Math.sign(change) : 0;
@@ -100,7 +100,7 @@ function drifting(subject: Subject, track: Track, metres: number): KeyEdit[] {
   const amount =
     (way(subject, track, from) * metres) / metresPerUnitOfChannel(study, track.node, track.channel);
   const [start, end] = [frames[from], frames[to]];
-  const home = end + Math.round((back * rate) / 24) * step;
+  const home = end + Math.round((back * rate) / referenceRate) * step;
   return rekeyed(
     study,
     track,

@@ -1,3 +1,4 @@
+import { degreesPerRadian, referenceRate } from "../../../base/constants.ts";
 import type { Study } from "../../../base/study.ts";
 import { rigOf } from "../../../rig/rig.ts";
 import { gridOf } from "../../../time/grid.ts";
@@ -102,7 +103,7 @@ function hitches(study: Study, node: number, values: HitchValues): NumberedFindi
   const { rate } = gridOf(study);
   for (const motion of motionsOf(study, node)) {
     const { steps } = motion.pace;
-    const least = (values.spacing * 24) / (rate * motion.seen);
+    const least = (values.spacing * referenceRate) / (rate * motion.seen);
     const longest = Math.max(1, Math.round(values.longest));
     for (let i = 3; i < steps.length - 2; i++) {
       // Walk on to the first slow step behind a fast one.
@@ -170,7 +171,7 @@ function findingOf(
   const place = placeOf(study, node, motion, at, last);
   if (isTouched(study, node, place.from, place.to)) return null;
   const turns = motion.kind === "orientation";
-  const toUnit = turns ? 180 / Math.PI : 1;
+  const toUnit = turns ? degreesPerRadian : 1;
   const unit = turns ? "deg" : "m";
   const frames = place.to - motion.pace.poses[at - 1];
   return {

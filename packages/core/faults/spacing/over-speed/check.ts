@@ -1,3 +1,4 @@
+import { degreesPerRadian } from "../../../base/constants.ts";
 import { floats } from "../../../base/room.ts";
 import type { Study } from "../../../base/study.ts";
 import { lengthOf } from "../../../base/vector.ts";
@@ -213,7 +214,7 @@ function findingOf(
   }
   const frames = to - from + 1;
   const unit = turns ? "deg/s" : "m/s";
-  const scale = turns ? 180 / Math.PI : 1;
+  const scale = turns ? degreesPerRadian : 1;
   return {
     node,
     figure: figureOfNode(study, node),

@@ -1,3 +1,4 @@
+import { inDegrees } from "../../../base/constants.ts";
 import { excused } from "../../../base/excuse.ts";
 import { floats } from "../../../base/room.ts";
 import { tangents } from "../../../base/rotation-vector.ts";
@@ -158,8 +159,8 @@ function angleFinding(
   if (place === null) return null;
   return {
     ...place.range,
-    measured: { quantity: "deviation in angle", value: (spike.deviation * 180) / Math.PI, unit: "deg" },
-    expected: { max: (limit * 180) / Math.PI, unit: "deg", source: settings.angleFloor.source },
+    measured: { quantity: "deviation in angle", value: inDegrees(spike.deviation), unit: "deg" },
+    expected: { max: inDegrees(limit), unit: "deg", source: settings.angleFloor.source },
     excess: spike.deviation / limit,
     size: spike.deviation * reachOf(study, node),
     numbers: { angle: spike.deviation },

@@ -1,3 +1,4 @@
+import { referenceRate } from "../../../base/constants.ts";
 import type { Study } from "../../../base/study.ts";
 import type { BodyPart } from "../../../document/schema.ts";
 import { impactsOf } from "../../../motion/body/impact.ts";
@@ -113,7 +114,7 @@ const underWay = 0.1;
 
 /** Parts with moves large enough to be seen. */
 function movingParts(study: Study, figure: Figure, values: TogetherValues): MovingPart[] {
-  const longest = Math.round((blocked * gridOf(study).rate) / 24);
+  const longest = Math.round((blocked * gridOf(study).rate) / referenceRate);
   const found: MovingPart[] = [];
   for (const [part, nodes] of partsOf(figure)) {
     if (nodes.some((node) => onTwosOf(study, node) > longest)) continue;
@@ -160,7 +161,7 @@ function together(
 ): NumberedFinding[] {
   const { rate, count } = gridOf(study);
   const within = Math.round(values.within);
-  const reach = Math.round((around * rate) / 24);
+  const reach = Math.round((around * rate) / referenceRate);
   const impacts = impactsOf(study, figure);
   const timeOf = (move: TimedMove) => (what === "start" ? move.starts : move.arrives);
   const isEnd = (move: Move) => (what === "start" ? move.startsAtRest : move.endsAtRest);

@@ -1,11 +1,11 @@
+import { referenceRate } from "../../../base/constants.ts";
 import type { KeyEdit } from "../../../document/edit.ts";
 import type { BodyPart } from "../../../document/schema.ts";
 import { figuresOf } from "../../../rig/body.ts";
 import { rigOf } from "../../../rig/rig.ts";
 import { gridOf } from "../../../time/grid.ts";
 import type { NumberedFinding } from "../../check.ts";
-import type { Subject } from "../../fix.ts";
-import { defineFix } from "../../fix.ts";
+import { defineFix, type Subject } from "../../fix.ts";
 import { keptAndPlain } from "../../shared/posing/over-causes.ts";
 import { offsetInTime } from "../../shared/posing/part-offset.ts";
 import { sameFrame } from "./check.ts";
@@ -76,7 +76,7 @@ function staggered(
   const { study, figure, from, finding } = subject;
   const { frames, step, rate } = gridOf(study);
   const at = frames[from];
-  const scale = (step * rate) / 24;
+  const scale = (step * rate) / referenceRate;
   const starts = finding.numbers.starts === 1;
   return figuresOf(study)[figure].nodes.flatMap((node) => {
     const later = Math.round(by * stagger(subject, node)) * scale;

@@ -1,3 +1,4 @@
+import { referenceRate } from "../../../base/constants.ts";
 import type { Study } from "../../../base/study.ts";
 import { heldOf } from "../../../motion/path/held.ts";
 import type { Move } from "../../../motion/path/moves.ts";
@@ -88,7 +89,7 @@ function restsLongEnough(
 ): boolean {
   const { rate, count } = gridOf(study);
   const { poses } = pace;
-  const shortest = Math.max(Math.round((shortestRest * rate) / 24), perPose);
+  const shortest = Math.max(Math.round((shortestRest * rate) / referenceRate), perPose);
   return direction < 0
     ? move.endsAtRest && count - 1 - poses[move.to] >= shortest
     : move.startsAtRest && poses[move.from] >= shortest;

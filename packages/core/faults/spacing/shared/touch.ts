@@ -1,3 +1,4 @@
+import { referenceRate } from "../../../base/constants.ts";
 import { excused } from "../../../base/excuse.ts";
 import type { Study } from "../../../base/study.ts";
 import type { BodyPart } from "../../../document/schema.ts";
@@ -31,7 +32,7 @@ export function isTouched(study: Study, node: number, from: number, to: number):
     return true;
   }
   const rig = rigOf(study);
-  const reach = Math.round((slack * gridOf(study).rate) / 24);
+  const reach = Math.round((slack * gridOf(study).rate) / referenceRate);
   const part = figuresOf(study)[figure].partOf.get(node);
   const isFoot = part !== undefined && feet.includes(part);
   const touch = contactsOf(study, figure).find(

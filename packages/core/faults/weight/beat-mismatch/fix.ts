@@ -1,3 +1,4 @@
+import { referenceRate } from "../../../base/constants.ts";
 import { propulsorsOf } from "../../../motion/body/propulsors.ts";
 import { gridOf } from "../../../time/grid.ts";
 import { defineFix } from "../../fix.ts";
@@ -25,7 +26,7 @@ export const beatMismatchFix = defineFix(beatMismatch, {
     for (const share of [0.6, 0.8, 1, 1.2]) {
       const factor = wanted ** share;
       for (const fade of [4, 8]) {
-        const samples = Math.round((fade * rate) / 24);
+        const samples = Math.round((fade * rate) / referenceRate);
         const faded = { from, to, before: samples, after: samples };
         const span = { from: frames[from] - samples * step, to: frames[to] + samples * step };
         yield tracks.flatMap((track) => {

@@ -1,3 +1,4 @@
+import { referenceRate } from "../../../base/constants.ts";
 import { floats } from "../../../base/room.ts";
 import type { Study } from "../../../base/study.ts";
 import { airborneAt } from "../../../motion/body/flight.ts";
@@ -121,7 +122,11 @@ function judge(
     const height = heightOf(study, end);
     for (let i = 0; i < feet.length; i++) feet[i] += height[run.from + i];
   }
-  const { lag, correlation } = bestLag(detrended(feet), body, Math.round((longestLag * rate) / 24));
+  const { lag, correlation } = bestLag(
+    detrended(feet),
+    body,
+    Math.round((longestLag * rate) / referenceRate),
+  );
   if (correlation < values.correlation || Math.abs(lag) > values.lag) return null;
   return {
     node: hips,
@@ -129,11 +134,11 @@ function judge(
     from: run.from,
     to: run.to,
     measured: { quantity: "delay of the hips behind the feet", value: lag, unit: "frames" },
-    expected: { min: rate / 24, unit: "frames", source: settings.lag.source },
+    expected: { min: rate / referenceRate, unit: "frames", source: settings.lag.source },
     excess: 1 + (values.lag - Math.abs(lag)) / Math.max(values.lag, 1e-9),
     // What a delay of a frame and a half changes at the steepest point of the rise.
-    size: Math.min(rise, 1.5 * steepest(body, dt) * (1 / 24)),
-    numbers: { lag, correlation, wanted: (1.5 * rate) / 24 },
+    size: Math.min(rise, 1.5 * steepest(body, dt) * (1 / referenceRate)),
+    numbers: { lag, correlation, wanted: (1.5 * rate) / referenceRate },
     // It is the height that copies the feet, however much else the hips do meanwhile.
     fault: heightCause(study, hips, run, [0, 1, 0]) ?? {
       kind: "keys",

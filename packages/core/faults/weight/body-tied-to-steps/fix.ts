@@ -1,3 +1,4 @@
+import { referenceRate } from "../../../base/constants.ts";
 import { heightOf, hipsOf } from "../../../motion/ground/foot-plant.ts";
 import { gridOf } from "../../../time/grid.ts";
 import { defineFix } from "../../fix.ts";
@@ -17,7 +18,7 @@ export const bodyTiedToStepsFix = defineFix(bodyTiedToSteps, {
     const hips = hipsOf(study, figure);
     const height = heightOf(study, hips);
     for (const frames of [1.5, 2, 1, 3]) {
-      const lag = (frames * rate) / 24;
+      const lag = (frames * rate) / referenceRate;
       const fade = Math.max(2, Math.round(4 * lag));
       const faded = { from: from + fade, to: to - fade, before: fade, after: fade };
       const way = new Float64Array(3 * count);

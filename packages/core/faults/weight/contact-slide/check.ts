@@ -1,3 +1,4 @@
+import { degreesPerRadian } from "../../../base/constants.ts";
 import type { Study } from "../../../base/study.ts";
 import type { PlantedContact } from "../../../motion/ground/contact-plants.ts";
 import { type FootPointKind, levelWidthShare } from "../../../motion/ground/foot.ts";
@@ -249,7 +250,7 @@ function pivotFinding(
 ): NumberedFinding {
   const { contact } = stretch.planted;
   const { between, travel } = stretch;
-  const degrees = 180 / Math.PI;
+  const degrees = degreesPerRadian;
   const length = between.to - between.from;
   return {
     ...placeOf(study, figure, stretch),

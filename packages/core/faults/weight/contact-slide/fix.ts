@@ -1,10 +1,10 @@
+import { referenceRate } from "../../../base/constants.ts";
 import type { KeyEdit } from "../../../document/edit.ts";
 import type { Shot } from "../../../document/model.ts";
 import { type PlantTravel, plantTravelsByFoot } from "../../../motion/ground/plant-travel.ts";
 import { limbsOf } from "../../../rig/limb.ts";
 import { gridOf } from "../../../time/grid.ts";
-import type { Subject } from "../../fix.ts";
-import { defineFix } from "../../fix.ts";
+import { defineFix, type Subject } from "../../fix.ts";
 import { shiftedCourse } from "../../shared/posing/end-courses.ts";
 import { withEndsKept } from "../../shared/posing/kept-ends.ts";
 import { valuesOf } from "../../values.ts";
@@ -54,7 +54,7 @@ function held(
   const { path, contact } = planted;
   const { rate } = gridOf(study);
   const [nx, ny, nz] = contact.surface.normal;
-  const samples = Math.max(1, Math.round((fade * rate) / 24));
+  const samples = Math.max(1, Math.round((fade * rate) / referenceRate));
   const course = shiftedCourse(study, node, { ...plant, before: samples, after: samples }, (i) => {
     const v = [0, 1, 2].map((k) => path[3 * hold + k] - path[3 * i + k]);
     const out = v[0] * nx + v[1] * ny + v[2] * nz;

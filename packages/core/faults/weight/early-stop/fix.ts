@@ -1,10 +1,9 @@
-import { standardGravity } from "../../../base/constants.ts";
+import { referenceRate, standardGravity } from "../../../base/constants.ts";
 import { freeFallsOf } from "../../../motion/body/free-fall.ts";
 import { massCentreOf } from "../../../motion/body/mass-centre.ts";
 import { hipsOf } from "../../../motion/ground/foot-plant.ts";
 import { gridOf } from "../../../time/grid.ts";
-import type { Subject } from "../../fix.ts";
-import { defineFix } from "../../fix.ts";
+import { defineFix, type Subject } from "../../fix.ts";
 import { withEndsKept } from "../../shared/posing/kept-ends.ts";
 import { shiftedNode } from "../../shared/posing/node-shift.ts";
 import { earlyStop } from "./check.ts";
@@ -18,7 +17,7 @@ export const earlyStopFix = defineFix(earlyStop, {
     const { figure } = subject;
     if (figure < 0) return;
     const { rate, count } = gridOf(study);
-    const frames = (number: number) => Math.max(2, Math.round((number * rate) / 24));
+    const frames = (number: number) => Math.max(2, Math.round((number * rate) / referenceRate));
     const courses = [];
     // From half of gravity on a fall reads as one; the less it gains, the less has to be taken up.
     for (const share of [0.5, 0.65, 0.8, 1]) {

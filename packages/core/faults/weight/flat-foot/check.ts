@@ -1,3 +1,4 @@
+import { degreesPerRadian, referenceRate } from "../../../base/constants.ts";
 import type { Study } from "../../../base/study.ts";
 import { plantedContactsOf } from "../../../motion/ground/contact-plants.ts";
 import { type FootPlant, footPlantsOf } from "../../../motion/ground/foot-plant.ts";
@@ -92,7 +93,7 @@ function judge(
   let fold = 0;
   let stretch = 0;
   let tilt = 0;
-  const last = Math.max(start, to - Math.max(1, Math.round(gridOf(study).rate / 24)));
+  const last = Math.max(start, to - Math.max(1, Math.round(gridOf(study).rate / referenceRate)));
   for (const angle of soleTilts(study, stance).subarray(start - from)) tilt = Math.max(tilt, angle);
   for (let i = last; i <= to; i++) {
     lean = Math.max(lean, legLean(study, stance, leg.root, axes, i));
@@ -101,7 +102,7 @@ function judge(
   }
   const isPulled = stretch >= values.stretch || fold >= values.fold;
   if (lean < values.lean || !isPulled || tilt >= values.roll) return null;
-  const degrees = 180 / Math.PI;
+  const degrees = degreesPerRadian;
   return {
     node: leg.end,
     figure,

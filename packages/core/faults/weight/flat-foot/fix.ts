@@ -1,3 +1,4 @@
+import { inRadians, referenceRate } from "../../../base/constants.ts";
 import { footAxesAt } from "../../../motion/ground/foot-roll.ts";
 import { gridOf } from "../../../time/grid.ts";
 import { defineFix } from "../../fix.ts";
@@ -22,7 +23,7 @@ export const flatFootFix = defineFix(flatFoot, {
     for (const share of [0.6, 0.9, 1.2]) {
       for (const swing of [8, 12]) {
         const most = Math.min(mostRoll, Math.max(leastRoll, share * lean));
-        const after = Math.round((swing * rate) / 24);
+        const after = Math.round((swing * rate) / referenceRate);
         // The heel goes up faster and faster, and comes down again in the swing.
         const heelUp = (i: number) => {
           if (i <= from || i >= to + after) return 0;
@@ -36,5 +37,5 @@ export const flatFootFix = defineFix(flatFoot, {
 });
 
 /** Bounds of a heel's rise, radians: what is seen as a roll (12°), and what an ankle does (50°); common practice. */
-const leastRoll = (12 * Math.PI) / 180;
-const mostRoll = (50 * Math.PI) / 180;
+const leastRoll = inRadians(12);
+const mostRoll = inRadians(50);

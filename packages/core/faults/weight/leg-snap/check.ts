@@ -1,3 +1,4 @@
+import { inDegrees, referenceRate } from "../../../base/constants.ts";
 import { excused } from "../../../base/excuse.ts";
 import { medianOf } from "../../../base/median.ts";
 import { floats } from "../../../base/room.ts";
@@ -93,7 +94,7 @@ function findInLimb(
   const { count, rate } = gridOf(study);
   const reach = limbReachOf(study, limb.root, limb.end);
   const stretch = stretchOf(reach, limb);
-  const step = Math.max(1, Math.round(rate / 24)) * onTwosOf(study, limb.middle);
+  const step = Math.max(1, Math.round(rate / referenceRate)) * onTwosOf(study, limb.middle);
   if (!stretch.some((value) => value >= values.stretch)) return;
   const bend = bendOf(reach, limb);
   const planted = nodeContactAt(study, limb.end);
@@ -119,8 +120,8 @@ function findInLimb(
       figure,
       from: i,
       to: i,
-      measured: { quantity: "jump of the bend", value: (jumps[i] * 180) / Math.PI, unit: "deg" },
-      expected: { max: (values.jump * 180) / Math.PI, unit: "deg", source: settings.jump.source },
+      measured: { quantity: "jump of the bend", value: inDegrees(jumps[i]), unit: "deg" },
+      expected: { max: inDegrees(values.jump), unit: "deg", source: settings.jump.source },
       excess: jumps[i] / values.jump,
       // A joint that bends by an angle moves by about half of it at the bones' length.
       size: (0.5 * jumps[i] * length) / 2,

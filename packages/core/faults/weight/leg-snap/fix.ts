@@ -1,3 +1,4 @@
+import { referenceRate } from "../../../base/constants.ts";
 import { hipsOf } from "../../../motion/ground/foot-plant.ts";
 import { gridOf } from "../../../time/grid.ts";
 import { defineFix } from "../../fix.ts";
@@ -15,7 +16,7 @@ export const legSnapFix = defineFix(legSnap, {
     const over = finding.numbers.over;
     for (const times of [1.5, 2.5, 4, 7]) {
       for (const frames of [6, 4, 10]) {
-        const reach = Math.max(2, Math.round((frames * rate) / 24));
+        const reach = Math.max(2, Math.round((frames * rate) / referenceRate));
         const way = new Float64Array(3 * count);
         for (let i = 0; i < count; i++) {
           way[3 * i + 1] = -times * over * bump(i, from - reach, from, from + reach);

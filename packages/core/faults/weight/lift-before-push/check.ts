@@ -1,3 +1,4 @@
+import { referenceRate } from "../../../base/constants.ts";
 import { floats } from "../../../base/room.ts";
 import type { Study } from "../../../base/study.ts";
 import { beatStartsOf } from "../../../motion/body/beat-start.ts";
@@ -167,7 +168,7 @@ function legFinding(
 
 function wingFindings(study: Study, figure: number, values: Values): NumberedFinding[] {
   const { count, rate, dt } = gridOf(study);
-  const frame = rate / 24;
+  const frame = rate / referenceRate;
   const reach = Math.max(1, Math.round(2 * frame), onTwosOf(study, hipsOf(study, figure)));
   // The body itself: the mass of the wings goes down as they lift it.
   const path = worldOf(study, hipsOf(study, figure)).position;
@@ -216,7 +217,7 @@ interface WingLift {
 
 function wingFinding(study: Study, figure: number, lift: WingLift, values: Values): NumberedFinding {
   const { rate, dt } = gridOf(study);
-  const wanted = Math.max(values.lead, (usualLead * rate) / 24);
+  const wanted = Math.max(values.lead, (usualLead * rate) / referenceRate);
   const sooner = Math.ceil(wanted - lift.lead);
   const from = Math.min(lift.rise, lift.onset);
   const to = Math.max(lift.rise, lift.onset);

@@ -1,3 +1,4 @@
+import { referenceRate } from "../../../base/constants.ts";
 import type { KeyEdit } from "../../../document/edit.ts";
 import type { Shot } from "../../../document/model.ts";
 import { massCentreOf } from "../../../motion/body/mass-centre.ts";
@@ -6,8 +7,7 @@ import { hipsOf } from "../../../motion/ground/foot-plant.ts";
 import { worldOf } from "../../../rig/pose.ts";
 import { gridOf } from "../../../time/grid.ts";
 import type { NumberedFinding } from "../../check.ts";
-import type { Subject } from "../../fix.ts";
-import { defineFix } from "../../fix.ts";
+import { defineFix, type Subject } from "../../fix.ts";
 import { type Faded, shareAt } from "../../shared/posing/end-courses.ts";
 import { withEndsKept } from "../../shared/posing/kept-ends.ts";
 import { shiftedNode } from "../../shared/posing/node-shift.ts";
@@ -30,7 +30,7 @@ function* overFeet(subject: Subject<NumberedFinding>, shot: Shot): Generator<Key
   const outside = finding.numbers.outside ?? 0.05;
   for (const times of [1.1, 1.5, 2]) {
     for (const fade of [12, 24]) {
-      const samples = Math.round((fade * rate) / 24);
+      const samples = Math.round((fade * rate) / referenceRate);
       yield shifted(subject, shot, { from, to, before: samples, after: samples }, times * outside);
     }
   }
@@ -72,7 +72,7 @@ function* softerPush({ study, figure, from, to }: Subject, shot: Shot): Generato
   const hips = hipsOf(study, figure);
   const { position } = worldOf(study, hips);
   for (const frames of [4, 7, 12]) {
-    const reach = Math.round((frames * rate) / 24);
+    const reach = Math.round((frames * rate) / referenceRate);
     const faded = { from, to, before: 2 * reach, after: 2 * reach };
     const way = new Float64Array(3 * count);
     for (let i = 0; i < count; i++) {

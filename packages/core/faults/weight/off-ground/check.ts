@@ -1,3 +1,4 @@
+import { referenceRate } from "../../../base/constants.ts";
 import { medianOf } from "../../../base/median.ts";
 import type { Study } from "../../../base/study.ts";
 import { groundDemandOf } from "../../../motion/body/ground-demand.ts";
@@ -101,7 +102,7 @@ export const offGround = defineCheck({
 
 /** The plant without the frame in which it lands and the one in which it leaves. */
 function coreOf(study: Study, { from, to, lands, leaves }: FootPlant): Span {
-  const trim = Math.max(1, Math.round(gridOf(study).rate / 24));
+  const trim = Math.max(1, Math.round(gridOf(study).rate / referenceRate));
   return { from: lands ? from + trim : from, to: leaves ? to - trim : to };
 }
 
@@ -126,7 +127,7 @@ function hoverRuns(study: Study, figure: number, foot: FootOverSurface): Span[] 
       lowest[i] < hoverShare * stature;
     if (hovers && from < 0) from = i;
     if (hovers || from < 0) continue;
-    if (i - from >= (hoverFrames * rate) / 24) runs.push({ from, to: i - 1 });
+    if (i - from >= (hoverFrames * rate) / referenceRate) runs.push({ from, to: i - 1 });
     from = -1;
   }
   return runs;

@@ -1,3 +1,4 @@
+import { referenceRate } from "../../../base/constants.ts";
 import { footAxesAt } from "../../../motion/ground/foot-roll.ts";
 import { gridOf } from "../../../time/grid.ts";
 import { defineFix } from "../../fix.ts";
@@ -17,7 +18,7 @@ export const oneAxisRollFix = defineFix(oneAxisRoll, {
     const { from, to } = subject;
     const axes = footAxesAt(study, stance, from);
     if (axes === null) return;
-    const after = Math.round((10 * gridOf(study).rate) / 24);
+    const after = Math.round((10 * gridOf(study).rate) / referenceRate);
     // Outward is away from the body: for the left foot's heel, which stands behind the ball, a turn to the right.
     const side = stance.leg.side === "left" ? -1 : 1;
     for (const sign of [side, -side]) {

@@ -1,3 +1,4 @@
+import { referenceRate } from "../../../base/constants.ts";
 import type { KeyEdit } from "../../../document/edit.ts";
 import type { Shot } from "../../../document/model.ts";
 import { groundOf } from "../../../motion/ground/contact.ts";
@@ -32,7 +33,7 @@ export function* ontoGround(subject: Subject, height: number): Generator<KeyEdit
 
 /** The note's own samples, and the whole stance around them. */
 function fadesOf({ study, figure, node, from, to }: Subject, fade: number, isGap: boolean): Faded[] {
-  const samples = Math.max(1, Math.round((fade * gridOf(study).rate) / 24));
+  const samples = Math.max(1, Math.round((fade * gridOf(study).rate) / referenceRate));
   const stance = footPlantsOf(study, figure).find(
     (other) => other.leg.end === node && other.from <= to && other.to >= from,
   );
