@@ -1,7 +1,7 @@
 import { afterAll, beforeAll, describe, expect, test } from "vitest";
 import { registry } from "../../../packages/core/faults/registry.ts";
 import { textWriter } from "../../../packages/server/present/report/text.ts";
-import { cautions, cautionsFor } from "../../../packages/server/present/text/cautions.ts";
+import { cautionsFor, cautionTexts } from "../../../packages/server/present/text/cautions.ts";
 import { Workshop } from "./run-in-process.ts";
 
 let shop: Workshop;
@@ -39,10 +39,15 @@ describe("explain", () => {
 
 describe("cautions", () => {
   test("stand with checks of weight and of speed, and with flicker", () => {
-    expect(cautionsFor([{ name: "off-balance", family: "weight" }])).toEqual([cautions[0].text]);
-    expect(cautionsFor([{ name: "over-speed", family: "spacing" }])).toEqual([cautions[0].text]);
-    expect(cautionsFor([{ name: "flashing", family: "staging" }])).toEqual([cautions[1].text]);
-    expect(cautionsFor([{ name: "pop", family: "spacing" }])).toEqual([]);
+    const { bodies, flicker } = cautionTexts;
+    const named = (name: string) => registry.filter((check) => check.name === name);
+    expect(cautionsFor(named("off-balance"))).toEqual([bodies]);
+    expect(cautionsFor(named("over-speed"))).toEqual([bodies]);
+    expect(cautionsFor([{ family: "staging", caution: "flicker" }, ...named("leg-snap")])).toEqual([
+      bodies,
+      flicker,
+    ]);
+    expect(cautionsFor(named("pop"))).toEqual([]);
   });
 
   test("are said once at the end of a report, only where such notes are shown", () => {

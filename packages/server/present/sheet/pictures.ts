@@ -54,7 +54,7 @@ export function notePictures(version: JudgedVersion, { note, fix }: SheetNote): 
   const noted = note === null ? null : notedSpan(study, note);
   const check = note === null ? undefined : checkOf(settings, note.check);
   const subject =
-    note === null || noted === null ? null : subjectOf(study, note, check?.family ?? "data", noted);
+    note === null || noted === null || check === undefined ? null : subjectOf(study, note, check, noted);
   // What no check finds in the motion has no place in it: a waiver that answers nothing, say.
   if (note === null || noted === null || subject === null || check === undefined) return null;
   const fixed = fix === null ? null : studyOf(editShot(loaded.shot, fix.edits), settings);

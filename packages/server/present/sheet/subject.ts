@@ -1,5 +1,6 @@
 import {
   type BodyPart,
+  type Check,
   type Family,
   type Figure,
   figureOfNode,
@@ -58,7 +59,12 @@ export interface Graph {
  * What a reviewer would follow with the pencil: the point on which the fault shows; the end of what turns where the
  * fault is one of turning.
  */
-export function subjectOf(study: Study, note: Note, family: Family, noted: Span): Subject | null {
+export function subjectOf(
+  study: Study,
+  note: Note,
+  { family, comparesMirrored }: Pick<Check, "family" | "comparesMirrored">,
+  noted: Span,
+): Subject | null {
   const rig = rigOf(study);
   const shown = rig.indexOf.get(note.seenAt[0] ?? note.node ?? "") ?? rootOf(study, note.figure);
   if (shown < 0) return null;
@@ -67,7 +73,7 @@ export function subjectOf(study: Study, note: Note, family: Family, noted: Span)
   const owner = rig.indexOf.get(note.node ?? "") ?? shown;
   const arm = isTurn ? armOf(study, owner, noted) : null;
   const node = arm !== null ? owner : isTurn ? endOf(study, shown) : shown;
-  const mirror = note.check === "twinning" ? mirrored(figuresOf(study)[figure], node) : -1;
+  const mirror = comparesMirrored === true ? mirrored(figuresOf(study)[figure], node) : -1;
   const marked = new Set([shown, ...(mirror < 0 ? [] : [node, mirror])]);
   for (const id of note.seenAt) {
     const seen = rig.indexOf.get(id);

@@ -1,31 +1,22 @@
-import type { Check } from "@keyside/core";
+import type { Caution, Check } from "@keyside/core";
 
-/** A caution that is shown once wherever notes of the checks that it belongs to are shown. */
-export interface Caution {
-  readonly text: string;
-  belongsTo(check: Pick<Check, "name" | "family">): boolean;
-}
+/** What each caution says; it is shown once wherever notes of its checks are shown. */
+export const cautionTexts: Readonly<Record<Caution, string>> = {
+  bodies:
+    "Figures of balance, load, reach and speed are about drawn or virtual figures. They are no guidance for real " +
+    "stunts, lifting, sport or rehabilitation.",
+  flicker:
+    "Flicker screening is a first look: broadcasters' rules, local codes and a certified test decide whether a " +
+    "picture is safe to show.",
+};
 
-/** Checks outside the family of weight whose figures are about load, reach or speed. */
-const physical = new Set(["over-speed", "leg-snap"]);
+/** Cautions that belong to all checks of a family. */
+const familyCautions: { readonly [family in Check["family"]]?: Caution } = { weight: "bodies" };
 
-export const cautions: readonly Caution[] = [
-  {
-    text:
-      "Figures of balance, load, reach and speed are about drawn or virtual figures. They are no guidance for real " +
-      "stunts, lifting, sport or rehabilitation.",
-    belongsTo: (check) => check.family === "weight" || physical.has(check.name),
-  },
-  {
-    text:
-      "Flicker screening is a first look: broadcasters' rules, local codes and a certified test decide whether a " +
-      "picture is safe to show.",
-    belongsTo: (check) => check.name === "flashing",
-  },
-];
-
-/** The cautions that belong to at least one of these checks. */
-export function cautionsFor(checks: Iterable<Pick<Check, "name" | "family">>): string[] {
-  const all = [...checks];
-  return cautions.filter((caution) => all.some((check) => caution.belongsTo(check))).map(({ text }) => text);
+/** What the cautions say that belong to at least one of these checks. */
+export function cautionsFor(checks: Iterable<Pick<Check, "family" | "caution">>): string[] {
+  const due = new Set([...checks].flatMap(({ family, caution }) => [familyCautions[family], caution]));
+  return (Object.keys(cautionTexts) as Caution[])
+    .filter((caution) => due.has(caution))
+    .map((caution) => cautionTexts[caution]);
 }

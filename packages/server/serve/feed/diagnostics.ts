@@ -27,8 +27,10 @@ const severities: Readonly<Record<Tier, DiagnosticSeverity>> = {
   polish: DiagnosticSeverity.Hint,
 };
 
-/** Checks whose notes say that something is there for nothing; editors show it faded. */
-const needless: ReadonlySet<string> = new Set(["idle-curve", unusedWaiver]);
+/** Whether notes of a check say that something is there for nothing; editors show it faded. */
+function isNeedless(check: string): boolean {
+  return check === unusedWaiver || checkNamed(check)?.isNeedless === true;
+}
 
 /** Keys beyond these are not pointed to, as nobody walks through them. */
 const relatedLimit = 16;
@@ -102,7 +104,7 @@ function ofNote(document: ShotDocument, note: Note, options: DiagnosticOptions):
       : { codeDescription: { href: `${options.checkPages}${note.check}.md` } }),
     source,
     message: `${sentence(message)} ${sentence(note.suggestion)}`,
-    ...(needless.has(note.check) ? { tags: [DiagnosticTag.Unnecessary] } : {}),
+    ...(isNeedless(note.check) ? { tags: [DiagnosticTag.Unnecessary] } : {}),
     ...(related.length === 0 ? {} : { relatedInformation: related }),
     data,
   };
