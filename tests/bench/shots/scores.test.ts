@@ -14,7 +14,7 @@ const { assigned, freshNotes, goneNotes, jointsBeside, says } = await shotsModul
 const { scoreShot } = await shotsModule("scores/score-shot.mjs");
 const { jumpOf, placeWith, tinyBuild, tinyKinds, tinyPlan, tinyStage } = await shotsModule("scores/tiny.mjs");
 const { ours, undressed } = await shotsModule("scores/undress.mjs");
-const { documentOf } = await shotsModule("dressing/document.mjs");
+const { documentOf, namesOf } = await shotsModule("dressing/document.mjs");
 const { isSameNote } = await shotsModule("scores/views.mjs");
 const { wilson } = await shotsModule("scores/wilson.mjs");
 const { posesOf } = await shotsModule("poses.mjs");
@@ -361,7 +361,9 @@ describe("the way back from a document", () => {
         });
       }
     }
-    const { document, jointOf, nodeOf } = documentOf(built.keyed, dressing, "tiny", built.keyed.performance);
+    const nodeOf: Map<string, string> = namesOf(built.keyed, dressing);
+    const jointOf = new Map([...nodeOf].map(([joint, node]) => [node, joint]));
+    const document = documentOf(built.keyed, dressing, "tiny", built.keyed.performance);
     const dressed = { ...built, jointOf, nodeOf };
     const edited: DocumentCurve[] = program().read(JSON.stringify(document)).curves.map(plainCurve);
     const back: KeyedShot = undressed({ ...plan, dressing }, dressed, edited);
