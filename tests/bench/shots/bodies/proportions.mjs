@@ -48,7 +48,7 @@ export function atAge(age) {
 
 /**
  * Proportions of a grown person, of a child by age, or of a stylised figure with a head of the given share.
- * @param {{ age?: number, head?: number, hip?: number }} [how] @returns {Proportions}
+ * @param {{ age?: number | undefined, head?: number | undefined, hip?: number | undefined }} [how] @returns {Proportions}
  */
 export function proportionsOf({ age, head, hip } = {}) {
   const child = age === undefined ? { hip: grown.hip, head: grown.head } : atAge(age);

@@ -1,5 +1,6 @@
 // @ts-check
 /** Bodies on two legs: grown people, children, giants, small stylised figures. All face z, arms hanging. */
+import { looseChains } from "./loose.mjs";
 import { atAge, massAlong, massShares, proportionsOf } from "./proportions.mjs";
 
 /** @import { Body, Joint, Limb, Vector } from "../types.d.ts" */
@@ -279,29 +280,3 @@ export function twoLegBody(options) {
 
 /** A head's share of the mass by its share of the height; its volume grows with the cube. @param {number} share */
 const headMassFor = (share) => Math.min(0.45, 0.0694 * (share / 0.13) ** 2);
-
-/**
- * Chains that hang: a plait on the head, a strap on the hips, the tail of a coat. Their mass counts for nothing.
- * @param {("hair" | "strap" | "coat")[]} kinds
- * @param {{ H: number, headHeight: number, head: string, hips: string, chest: string,
- *   joint: (name: string, parent: string | null, at: number[], order: Joint["order"]) => string }} on
- * @returns {Loose[]}
- */
-function looseChains(kinds, { H, headHeight, head, hips, chest, joint }) {
-  return kinds.map((kind) => {
-    // What is plaited or sewn together hardly swings on (common practice).
-    const [carrier, at, link, count, stiffness, damping] =
-      kind === "hair"
-        ? /** @type {const} */ ([head, [0, 0.62 * headHeight, -0.55 * headHeight], 0.055 * H, 4, 1.5, 0.9])
-        : kind === "strap"
-          ? /** @type {const} */ ([chest, [0.05 * H, 0.02 * H, -0.07 * H], 0.06 * H, 3, 1, 0.7])
-          : /** @type {const} */ ([hips, [0, 0.01 * H, -0.075 * H], 0.075 * H, 3, 1.2, 0.9]);
-    /** @type {string[]} */
-    const ids = [];
-    const step = [0, -link, kind === "coat" ? -0.12 * link : 0];
-    for (let n = 0; n < count; n++) {
-      ids.push(joint(`${kind}_${n + 1}`, ids[n - 1] ?? carrier, n === 0 ? [...at] : step, "xzy"));
-    }
-    return { joints: ids, carrier, at: [...at], tip: link, stiffness, damping };
-  });
-}

@@ -248,6 +248,7 @@ export class Actor {
     };
     wander("com.x", 0.004 * H);
     wander("com.z", 0.0035 * H);
+    wander("pelvis.h", 0.0006 * H);
     wander("pelvis.yaw", 0.5);
     wander("pelvis.roll", 0.35);
     wander("trunk.side", 0.4);

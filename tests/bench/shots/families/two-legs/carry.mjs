@@ -28,7 +28,7 @@ export function crateFor(actor, id = "crate") {
  * @param {number} support metres over the ground @param {number} [left] @returns {Spot} */
 export function spotBefore(actor, prop, support, left = 0) {
   const low = 1 - Math.min(1, support / (0.45 * actor.H));
-  const away = (0.2 - 0.015 * low) * actor.H + prop.half[2];
+  const away = (0.185 - 0.015 * low) * actor.H + prop.half[2];
   return {
     position: add(actor.middle, add(actor.way(away, left), [0, support + prop.half[1], 0])),
     yaw: actor.heading,
@@ -56,8 +56,8 @@ export function takeUp(actor, from, prop, spot) {
   const grip = reached + actor.frames(random.between(0.14, 0.24));
   const weight = prop.mass / rig.body.mass;
   const up = grip + actor.frames(0.85 + 2.2 * weight);
-  const late = Math.max(2, Math.round((2 + 8 * weight) * actor.lag));
-  const share = { from: grip + late, to: up + late };
+  const late = Math.max(2, Math.round((2 + 5 * weight) * actor.lag));
+  const share = { from: grip + late, to: grip + late + 0.84 * (up - grip) };
   bendTo(actor, start, reached, spot, prop);
   straighten(actor, grip, up, 3 + 25 * weight);
 
@@ -67,7 +67,7 @@ export function takeUp(actor, from, prop, spot) {
   const pose = (/** @type {number} */ frame, /** @type {Place} */ body) => {
     // It goes up first and comes to the body a little later.
     const rise = minimumJerk((frame - share.from) / (share.to - share.from));
-    const near = minimumJerk((frame - share.from - 2) / (share.to - share.from));
+    const near = minimumJerk((frame - share.from - 1) / (share.to - share.from));
     const held = home(body);
     let [position, yaw] = [
       mixed(spot.position, held.position, near, rise),
@@ -117,7 +117,7 @@ export function takeUp(actor, from, prop, spot) {
   const putDown = (/** @type {number} */ begin, /** @type {Spot} */ place) => {
     const lowered = begin + 4 + actor.frames(random.between(0.95, 1.2));
     bendTo(actor, begin + 4, lowered, place, prop);
-    end = { from: begin + 5, to: lowered + 2, spot: place };
+    end = { from: begin + 6, to: lowered + 3, spot: place };
     until = lowered + actor.frames(0.16);
     const stand = until + actor.frames(random.between(0.8, 1));
     off = until + 0.7 * (stand - until);
@@ -153,9 +153,9 @@ function bendTo(actor, from, to, spot, prop) {
   const ground = actor.middle[1];
   const hands = spot.position[1] - ground - 0.25 * prop.half[1];
   // What a standing figure's hands reach with bent elbows needs no bending; the rest is shared by legs and back.
-  const missing = Math.max(0, rig.hipDrop + 0.47 * H - hands);
-  const knees = Math.min(missing * 0.72, 0.6 * (rig.thigh + rig.shank));
-  const back = Math.min(62, 8 + (missing / H) * 95);
+  const missing = Math.max(0, rig.hipDrop + 0.56 * H - hands);
+  const knees = Math.min(missing * 0.74, 0.64 * (rig.thigh + rig.shank));
+  const back = Math.min(76, 8 + (missing / H) * 112);
   score.to("pelvis.h", from, to, actor.standHeight + ground - knees);
   score.to("trunk.bend", from - 1, to + 1, actor.home("trunk.bend") + back * 0.72);
   score.to("pelvis.pitch", from, to, actor.home("pelvis.pitch") + back * 0.42);
@@ -174,8 +174,13 @@ function bendTo(actor, from, to, spot, prop) {
 function straighten(actor, from, to, against) {
   const { score } = actor;
   score.to("pelvis.h", from, to, actor.standHeight + actor.middle[1] - 0.003 * actor.H);
-  score.to("trunk.bend", from + 2, to + 1, actor.home("trunk.bend") - against);
-  score.to("pelvis.pitch", from + 1, to, actor.home("pelvis.pitch") - 0.3 * against);
+  score.to("trunk.bend", from + 4 * actor.lag, to + 4 * actor.lag, actor.home("trunk.bend") - against);
+  score.to(
+    "pelvis.pitch",
+    from + 2 * actor.lag,
+    to + 2 * actor.lag,
+    actor.home("pelvis.pitch") - 0.3 * against,
+  );
   score.to("look.pitch", from + 0.3 * (to - from), to + 3, actor.home("look.pitch"));
   score.to("trunk.side", from, to, 0);
   for (const side of sides) {

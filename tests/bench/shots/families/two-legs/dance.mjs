@@ -22,6 +22,7 @@ function swayAndStep(actor, from, beats) {
   const swing = Math.round(0.5 * T);
   const center = actor.middle;
   let side = random.pick(sides);
+  /** @type {import("./steps.mjs").Step[]} */
   const list = [];
   for (let n = 0; n < beats; n++) {
     const out = side === "l" ? 1 : -1;

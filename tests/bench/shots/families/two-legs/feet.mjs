@@ -59,14 +59,11 @@ function swinging(rig, a, b) {
       [landing.ankle[axis], axis === 1 ? -b.drop : mean[axis]],
     ),
   );
-  const pitch = quintic(
-    a.to,
-    b.from,
-    [left.pitch, Math.min(rate, (60 + left.pitch) / span)],
-    [landing.pitch, 0],
-  );
+  const turning = Math.min(rate, (60 + left.pitch) / span);
+  const pitch = quintic(a.to, b.from, [left.pitch, turning], [landing.pitch, 0]);
   const yaw = quintic(a.to, b.from, [a.yaw, 0], [b.yaw, 0]);
-  const toe = quintic(a.to, a.to + 0.75 * span, [left.toe, 0], [landing.toe, 0]);
+  // The toes stay level as they leave, then go with the foot.
+  const toe = quintic(a.to, a.to + 0.75 * span, [left.toe, -turning], [landing.toe, 0]);
   const { air } = b;
   if (air !== undefined) {
     // In a leap the feet go with the body; the legs finish stretching as they leave.

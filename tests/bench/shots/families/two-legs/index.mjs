@@ -1,5 +1,6 @@
 // @ts-check
 /** Families of shots of figures on two legs. */
+import { crowds } from "./crowd.mjs";
 import { dancing } from "./dance.mjs";
 import { jumpingAndSitting } from "./jumps.mjs";
 import { together } from "./pairs.mjs";
@@ -15,5 +16,6 @@ export const twoLegFamilies = [
   ...jumpingAndSitting,
   ...handling,
   ...together,
+  ...crowds,
   ...dancing,
 ];

@@ -1,34 +1,19 @@
 // @ts-check
-/** Families of several figures: handing over, reacting, crowds. */
+/** Families of two figures: handing over, reacting. */
 import { minimumJerk } from "../../../../../demo/motion/moves.mjs";
 import { add, mix, multiply, rotate, turn } from "../../../../../demo/motion/vector.mjs";
 import { sides } from "../../bodies/two-legs.mjs";
 import { Actor } from "./actor.mjs";
 import { child, clockOf, grownPerson } from "./cast.mjs";
-import { armGesture, armGestures, lookRound, lookTo, nod, shiftWeight, stroke } from "./gestures.mjs";
+import { lookRound, lookTo, nod, shiftWeight, stroke } from "./gestures.mjs";
 import { jump } from "./jump.mjs";
+import { idle } from "./pastime.mjs";
 import { performanceOf } from "./shot.mjs";
 import { lasting } from "./sit.mjs";
 import { smallSteps, turnOnSpot } from "./steps.mjs";
 import { gaitOf, walkOn } from "./walk.mjs";
 
 /** @import { Family, Random, Vector } from "../../types.d.ts" @import { Place } from "./pose.mjs" */
-
-/** Keeps a figure living until the shot's end. @param {Actor} actor @param {number} from @param {number} last */
-function idle(actor, from, last) {
-  let at = from;
-  const { random } = actor;
-  while (at < last - 16) {
-    const kind = random.pick(["nod", "look", "shift", "arm"]);
-    if (kind === "nod") at = nod(actor, at, random.integer(1, 2));
-    else if (kind === "look") at = lookRound(actor, at, 1);
-    else if (kind === "shift") at = shiftWeight(actor, at);
-    else at = armGesture(actor, at, random.pick(sides), random.pick(armGestures));
-    const pause = actor.frames(random.between(0.3, 0.8));
-    actor.rest(at, at + pause, [...actor.trunk, ...actor.arm("l"), ...actor.arm("r")]);
-    at += pause;
-  }
-}
 
 /** A hand's turn that holds something upright before the body. @param {number} heading @param {number} out */
 const holding = (heading, out) => multiply(turn(1, heading + out * 8), turn(0, -76));
@@ -83,13 +68,17 @@ function handOver(random, frames) {
     mix(own(giver)(body), meet, minimumJerk((frame - start) / (offered - start)));
   const taken = (/** @type {number} */ frame, /** @type {Place} */ body) =>
     mix(meet, own(taker)(body), minimumJerk((frame - passed) / taker.frames(0.95)));
+  const facing = new Map([giver, taker].map((actor) => [actor, actor.heading]));
+  const level = giver.heading;
   // Each holds it from the side of the hand.
-  const grip =
-    (/** @type {Actor} */ actor, /** @type {(frame: number, body: Place) => number[]} */ path) =>
-    (/** @type {number} */ frame, /** @type {Place} */ body) => ({
-      position: add(path(frame, body), rotate(turn(1, actor.heading), [out * (half[0] + 0.012), 0, -0.012])),
-      orientation: holding(actor.heading, out),
+  /** @type {(actor: Actor, path: (frame: number, body: Place) => number[]) => import("./pose.mjs").Grip["at"]} */
+  const grip = (actor, path) => {
+    const heading = facing.get(actor) ?? 0;
+    return (frame, body) => ({
+      position: add(path(frame, body), rotate(turn(1, heading), [out * (half[0] + 0.012), 0, -0.012])),
+      orientation: holding(heading, out),
     });
+  };
   giver.grips.push({
     side,
     weight: lasting(-1e6, -1e6 + 1, passed, passed + giver.frames(0.8)),
@@ -148,7 +137,7 @@ function handOver(random, frames) {
       prop,
       pose: (/** @type {number} */ frame, /** @type {Place} */ body) => ({
         position: frame < passed ? given(frame, body) : taken(frame, body),
-        yaw: giver.heading,
+        yaw: level,
       }),
       by: (/** @type {number} */ frame) => (frame < passed ? giver : taker),
     },
@@ -235,46 +224,6 @@ function reaction(random, frames) {
   return performanceOf({ actors: [one, other], rate, first, last });
 }
 
-/** Some simple figures walk past each other, each with its own pace and phase. @param {Random} random @param {number} frames */
-function crowd(random, frames) {
-  const { rate, first } = clockOf(random);
-  const last = first + frames - 1;
-  const count = random.integer(5, 8);
-  const actors = Array.from({ length: count }, (_, n) => {
-    const own = random.fork(`walker ${n}`);
-    const away = own.chance(0.5);
-    const actor = new Actor({
-      id: `walker_${n + 1}`,
-      rig: own.chance(0.2) ? child(own, `w${n + 1}_`) : grownPerson(own, `w${n + 1}_`, true),
-      rate,
-      random: own.fork("actor"),
-      x: (n - count / 2) * 0.95 + own.between(-0.15, 0.15),
-      z: (away ? -1 : 1) * own.between(0.5, 2.5),
-      heading: (away ? 0 : 180) + own.between(-9, 9),
-    });
-    const stands = own.chance(0.25);
-    if (stands) {
-      idle(actor, first + own.integer(4, 20), last);
-      return actor;
-    }
-    const gait = gaitOf(own.fork("gait"));
-    const steps = Math.max(5, Math.ceil((frames / rate + 3) / (gait.time * actor.tempo)));
-    const from = own.chance(0.75)
-      ? first - Math.round(own.between(1.2, 3) * rate)
-      : first + own.integer(6, 24);
-    const stop = own.chance(0.35);
-    const walked = walkOn(actor, {
-      from,
-      steps: stop ? Math.ceil(steps * 0.6) : steps,
-      gait,
-      turns: own.between(-14, 14),
-    });
-    if (walked.to < last) idle(actor, walked.to + 5, last);
-    return actor;
-  });
-  return performanceOf({ actors, rate, first, last });
-}
-
 /** @type {Family[]} */
 export const together = [
   {
@@ -291,14 +240,6 @@ export const together = [
     weight: 1.5,
     make: function reacting(random, frames) {
       return reaction(random, Math.max(frames, 100));
-    },
-  },
-  {
-    name: "crowd",
-    action: "walk",
-    weight: 1,
-    make: function crowding(random, frames) {
-      return crowd(random, Math.min(frames, 240));
     },
   },
 ];

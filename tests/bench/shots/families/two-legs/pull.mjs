@@ -137,7 +137,7 @@ export function pullRope(actor, from, heaves, props) {
   score.by("com.x", stood, taken, forward[0]);
   score.by("com.z", stood, taken, forward[2]);
   for (let n = 0; n < heaves; n++) {
-    const lean = at + actor.frames(0.2);
+    const lean = at + actor.frames(0.1);
     const pulled = lean + actor.frames(random.between(0.75, 0.95));
     const by = H * random.between(0.11, 0.15);
     pulls.push({ from: lean + 2, to: pulled + 2, by });
@@ -184,7 +184,7 @@ export function pullRope(actor, from, heaves, props) {
   const off = at + 3;
   const free = off + actor.frames(0.8);
   for (const side of sides) {
-    const own = side === front ? 0.09 * H : -0.02 * H;
+    const own = side === front ? 0.06 * H : -0.025 * H;
     const lag = side === front ? 0 : 1.5;
     actor.grips.push({
       side,
@@ -192,7 +192,7 @@ export function pullRope(actor, from, heaves, props) {
       at: (frame) => ({
         position: add(
           base,
-          rotate(facing, [-out * 0.02 * H, height + 0.01 * H, 0.26 * H + own - hands(frame)]),
+          rotate(facing, [-out * 0.02 * H, height + 0.01 * H, 0.225 * H + own - hands(frame)]),
         ),
         orientation: multiply(facing, multiply(turn(0, -80), turn(1, (side === "l" ? 1 : -1) * 30))),
       }),

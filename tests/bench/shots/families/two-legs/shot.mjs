@@ -1,13 +1,12 @@
 // @ts-check
 /** From actors to a performance: solving, loose chains, tracks and events. */
-import { add, multiply, rotate } from "../../../../../demo/motion/vector.mjs";
 import { sides } from "../../bodies/two-legs.mjs";
 import { dragChain, emptyPerformance } from "../../motion/index.mjs";
 import { anglesOf } from "./actor.mjs";
-import { restAt, solveAct } from "./solve.mjs";
+import { solveAct } from "./solve.mjs";
 
 /** @import { Performance, Prop, Event } from "../../types.d.ts" @import { Actor } from "./actor.mjs"
- * @import { Rig } from "../../bodies/two-legs.mjs" @import { Solved } from "./solve.mjs" */
+ * @import { Solved } from "./solve.mjs" */
 
 const axes = /** @type {const} */ (["x", "y", "z"]);
 
@@ -66,25 +65,6 @@ const solvedRange = (first, last, at) => Array.from({ length: last - first + 1 }
 
 /** @param {Event} event */
 const startOf = (event) => (event.kind === "landing" ? event.at : event.from);
-
-/** World poses of a joint on all frames. @param {Rig} rig @param {Solved[]} solved @param {string} id */
-export function posesOfJoint(rig, solved, id) {
-  /** @type {string[]} */
-  const line = [];
-  const parents = new Map(rig.body.joints.map((joint) => [joint.id, joint.parent]));
-  for (let at = /** @type {string | null} */ (id); at !== null; at = parents.get(at) ?? null)
-    line.unshift(at);
-  return solved.map(({ turns, hips }) => {
-    let pose = { position: hips, orientation: turns.get(rig.hips) ?? [0, 0, 0, 1] };
-    for (const joint of line.slice(1)) {
-      pose = {
-        position: add(pose.position, rotate(pose.orientation, [...restAt(rig, joint)])),
-        orientation: multiply(pose.orientation, turns.get(joint) ?? [0, 0, 0, 1]),
-      };
-    }
-    return pose;
-  });
-}
 
 /** @param {Performance} performance @param {Actor} actor @param {Solved[]} solved */
 function write(performance, actor, solved) {

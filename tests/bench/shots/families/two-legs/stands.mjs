@@ -22,7 +22,7 @@ function someGesture(actor, at) {
   const side = random.pick(sides);
   const out = side === "l" ? 1 : -1;
   const [ahead, left] = [actor.H * random.between(-0.05, 0.08), out * actor.H * random.between(0.0, 0.05)];
-  const other = side === "l" ? "r" : "l";
+  const other = side === "l" ? /** @type {const} */ ("r") : /** @type {const} */ ("l");
   const back = { side: other, ahead: ahead + actor.H * random.between(-0.015, 0.015), left };
   return smallSteps(actor, at, [{ side, ahead, left }, back]);
 }
