@@ -34,11 +34,11 @@ export interface Match {
 }
 
 /**
- * Seconds by which two notes may lie apart, once re-timed, and still be the same; common practice: a fault of the
+ * Seconds by which two notes may lie apart, once re-timed, and still be the same; our choice: a fault of the
  * same kind on the same part within a quarter of a second is the same to whoever watches.
  */
 const nearSeconds = 0.25;
-/** Part by which two measured values differ that are the same but for rounding of keys; common practice. */
+/** Part by which two measured values differ that are the same but for rounding of keys (our choice). */
 const sameValue = 0.02;
 
 /**

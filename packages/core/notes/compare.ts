@@ -48,10 +48,10 @@ export interface Comparison<N> {
 
 /**
  * Change of a measured value, as part of how far it was past its limit, under which a note counts as unchanged;
- * common practice: nobody sees a twentieth.
+ * our choice: nobody sees a twentieth.
  */
 const unchangedWithin = 0.05;
-/** Change of a weight (0 to 1) under which a note counts as unchanged, where its value is; common practice. */
+/** Change of a weight (0 to 1) under which a note counts as unchanged, where its value is (our choice). */
 const sameWeight = 0.05;
 
 /**

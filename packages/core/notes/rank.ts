@@ -14,14 +14,17 @@ export interface Seen {
   readonly part: BodyPart | null;
 }
 
-/** Below this share of body height nothing is seen; 2.5 mm of a grown person (common practice: a pixel or two). */
+/**
+ * Below this share of body height nothing is seen; 2.5 mm of a grown person, a pixel or two of a full figure (our
+ * choice).
+ */
 const leastSeen = 0.0015;
-/** From here on a fault is as plain as it gets: 12 cm of a grown person (common practice). */
+/** From here on a fault is as plain as it gets: 12 cm of a grown person (our choice). */
 const plainlySeen = 0.07;
 
 /**
  * How much a fault matters, 0 to 1: what is seen counts most, then how far past its threshold it is, then how long
- * it lasts, all scaled by how much of the figure hangs on the part. The shares are common practice, not measured.
+ * it lasts, all scaled by how much of the figure hangs on the part. The shares are our choice, not measured.
  */
 export function weightOf(seen: Seen): number {
   const visible = clamp(

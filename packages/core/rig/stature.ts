@@ -5,7 +5,7 @@ import { distance } from "./hierarchy.ts";
 import { lengthShare } from "./proportions.ts";
 import { restPositionsOf, rigOf } from "./rig.ts";
 
-/** Stature of a human figure whose units nobody declared, in metres: a grown person's (common practice: figures are modelled at life size, between 1.6 and 1.8 m). */
+/** Stature of a human figure whose units nobody declared, in metres: common practice, a grown person at life size. */
 export const assumedStature = 1.7;
 /** Size of a figure that is no human whose units nobody declared, in metres. */
 export const assumedSize = 1;

@@ -19,7 +19,7 @@ export interface Overrides {
 /** The name by which a run asks for the studio's own checks, all of them. */
 export const ownName = "own";
 
-/** Weights from which a note is minor, and major; common practice: a starting point that a studio learns to set. */
+/** Weights from which a note is minor, and major; our choice: a starting point that a studio learns to set. */
 export const defaultTiers = { minor: 0.3, major: 0.6 } as const;
 
 /** What is in force where nothing has been chosen. */

@@ -8,7 +8,7 @@ export interface Setting {
   readonly default: number;
   readonly unit: Unit;
   readonly what: string;
-  /** A published source, or "common practice". */
+  /** A published source, or "common practice" and which: frames at 24, what an animator would do, where it is seen. */
   readonly source: string;
   readonly min?: number;
   readonly max?: number;

@@ -4,7 +4,7 @@ export type StyleName = (typeof styleNames)[number];
 
 /**
  * What a style does to one check: turns it off, or multiplies settings' defaults. Only defaults are moved: a value that a
- * configuration chooses stands as it is written. The factors are common practice, not measured: a starting point that a
+ * configuration chooses stands as it is written. The factors are our choice, not measured: a starting point that a
  * studio sets for itself.
  */
 export type StyleChange<Settings = Readonly<Record<string, unknown>>> =

@@ -39,7 +39,10 @@ export function zeroMomentPoint(position: number, height: number, acceleration: 
   return press > leastPress ? position - (height * acceleration) / press : Number.NaN;
 }
 
-/** Share of the body's weight under which the ground counts as not pressed: 5 %, in m/s²; common practice. */
+/**
+ * Share of the body's weight under which the ground counts as not pressed: 5 %, in m/s², under which a quotient by the
+ * force says nothing (our choice).
+ */
 const leastPress = 0.05 * standardGravity;
 
 /**

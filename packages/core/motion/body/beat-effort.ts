@@ -50,7 +50,7 @@ export function effortOver(study: Study, hips: number, beat: Beat, usual: number
  */
 export const bestGlide = 12;
 
-/** Speeds through the air within this factor of each other count as the same; common practice. */
+/** Speeds through the air within this factor of each other count as the same (our choice). */
 const sameSpeed = 1.5;
 
 /** What beats at some speed lift with for each unit of the body's weight; 0 where too few of them tell. */

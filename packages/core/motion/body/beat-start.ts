@@ -1,7 +1,7 @@
 import { floats } from "../../base/room.ts";
 import { leastBeat } from "./propulsors.ts";
 
-/** Share of a propulsor's fast strokes from which it beats; slower it glides, trims or comes to rest. Common practice. */
+/** Share of a propulsor's fast strokes from which it beats; slower it glides, trims or comes to rest (our choice). */
 const beatingShare = 0.25;
 
 /**

@@ -37,7 +37,7 @@ export interface Flight {
   readonly endsOnGround: boolean;
 }
 
-/** A body is off the ground when all of it is higher than this, in body heights: about 1 cm; common practice. */
+/** A body is off the ground when all of it is higher than this, in body heights: about 1 cm (our choice). */
 const offGroundShare = 0.006;
 /** A flight gets at least this far off the ground, in body heights: as far as a planted foot may stray (5 cm). */
 const clearShare = 0.03;

@@ -36,7 +36,7 @@ const leastFall = 0.2 * standardGravity;
 
 /**
  * Frames (at 24 per second) between two contacts in which a body that does not fall at all is taken to float; for
- * longer it sits, hangs or rides on something that is not declared. Common practice: the time of a step.
+ * longer it sits, hangs or rides on something that is not declared. Common practice: a walk on twelves, whose steps take 12 frames.
  */
 const longestUnexplained = 12;
 

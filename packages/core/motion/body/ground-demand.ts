@@ -29,7 +29,10 @@ export interface GroundDemand {
 
 /** Frames (at 24 per second) around a take-off, a landing or an impact in which a body is not steady. */
 const aroundFlight = 2;
-/** Hips under this share of the leg's length over the ankle sit or squat; common practice. */
+/**
+ * Hips under this share of the leg's length over the ankle sit or squat: the knees are bent past a right angle (our
+ * choice).
+ */
 const seatedShare = 0.6;
 
 /** What a figure's motion asks of the ground. Reads all series once, so that its functions are cheap. */

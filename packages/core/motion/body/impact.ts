@@ -11,12 +11,18 @@ import { massCentreVelocityOf } from "./mass-centre.ts";
 
 /**
  * Fall of the centre of mass, m/s, from which a landing is an impact of the whole body: a drop from about 1.3 cm, more
- * than the centre of mass falls at in walking; common practice.
+ * than the centre of mass falls at in walking (our choice).
  */
 const impactSpeed = 0.5;
-/** A heavy part that comes this close to the ground (body heights) while it falls hits it; common practice. */
+/**
+ * A heavy part that comes this close to the ground (body heights) while it falls hits it: half the depth of a trunk
+ * (our choice).
+ */
 const bodyContactShare = 0.08;
-/** The share of its falling speed that a part loses within 1/12 s when it hits something; common practice. */
+/**
+ * The share of its falling speed that a part loses within 1/12 s when it hits something; laid down, it loses less (our
+ * choice).
+ */
 const stoppedShare = 0.7;
 
 /**

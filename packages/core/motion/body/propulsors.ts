@@ -18,7 +18,7 @@ export interface Propulsor {
   readonly declared: boolean;
 }
 
-/** Least swing of a beat in the units of {@link Propulsor.series}: about 6 degrees; common practice. */
+/** Least swing of a beat in the units of {@link Propulsor.series}: about 6 degrees; less is a tremble (our choice). */
 export const leastBeat = 0.1;
 
 /**

@@ -22,7 +22,10 @@ export interface PlantedContact {
   readonly lastDown: number;
 }
 
-/** A point is down within this many body heights (about 1 cm) of the level at which it stands: common practice. */
+/**
+ * A point is down within this many body heights (about 1 cm) of the level at which it stands, as for flights (our
+ * choice).
+ */
 const downShare = 0.006;
 
 /**

@@ -103,17 +103,34 @@ export const bodyContactAt = measure(
   sameNumbers,
 );
 
-/** Limits of a plant for a body height (metres) and a rate (samples per second); all common practice. */
+/**
+ * When a point of a foot counts as planted, in body heights and body heights per second; our choice, by what feet do.
+ * A plant lasts while the point is lower and slower than a swinging foot (5 cm, 1.2 m/s of a grown person), counts where
+ * it gets half as high and two thirds as fast, or nearly stands (0.1 m/s) a little higher: it hovers. Farther below the
+ * surface than a foot is long it is not on it.
+ */
+export const plantShares = {
+  deepest: 0.1,
+  leaveHeight: 0.03,
+  leaveSpeed: 0.7,
+  enterHeight: 0.015,
+  enterSpeed: 0.45,
+  stillSpeed: 0.06,
+} as const;
+
+/** Shortest plant, seconds: the shortest of a sprint last about 0.1 s; two samples at 24 frames per second. */
+const shortestPlant = 0.06;
+
+/** Limits of a plant for a body height (metres) and a rate (samples per second). */
 function limitsFor(stature: number, rate: number): PlantLimits {
   return {
-    deepest: 0.1 * stature,
-    leaveHeight: 0.03 * stature,
-    leaveSpeed: 0.7 * stature,
-    enterHeight: 0.015 * stature,
-    enterSpeed: 0.45 * stature,
-    stillSpeed: 0.06 * stature,
-    // The shortest plants of a sprint last about 0.1 s; two samples at 24 frames per second.
-    shortest: Math.max(2, Math.round(0.06 * rate)),
+    deepest: plantShares.deepest * stature,
+    leaveHeight: plantShares.leaveHeight * stature,
+    leaveSpeed: plantShares.leaveSpeed * stature,
+    enterHeight: plantShares.enterHeight * stature,
+    enterSpeed: plantShares.enterSpeed * stature,
+    stillSpeed: plantShares.stillSpeed * stature,
+    shortest: Math.max(2, Math.round(shortestPlant * rate)),
     longestGap: Math.round(rate / referenceRate),
   };
 }
@@ -158,7 +175,9 @@ function plantsOf(
   return kept;
 }
 
-/** Leaves each sample's height to the surface that it is nearest to: planes have no edges, and steps lie side by side. */
+/**
+ * Leaves each sample's height to the surface that it is nearest to: planes have no edges, and steps lie side by side.
+ */
 function nearestOnly(heights: readonly Float64Array[]): void {
   if (heights.length < 2) return;
   for (let i = 0; i < heights[0].length; i++) {
@@ -197,7 +216,9 @@ function declaredContacts(study: Study, figure: number): Contact[] {
   return contacts;
 }
 
-/** A declared surface by its id; for another name (a prop) a level plane where the node is; without a name the ground. */
+/**
+ * A declared surface by its id; for another name (a prop) a level plane where the node is; without a name the ground.
+ */
 function surfaceNamed(study: Study, name: string | undefined, node: number, at: number): Surface {
   if (name === undefined) return groundOf(study);
   const surface = surfacesOf(study).find(({ id }) => id === name);

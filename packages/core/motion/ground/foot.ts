@@ -19,9 +19,12 @@ export interface FootPoint {
   readonly tip: number;
 }
 
-/** Slower than this a point may stand, body heights per second; a walking foot swings ten times faster: common practice. */
-const slowShare = 0.25;
-/** Heights of one standing level lie within this many body heights (about 2 cm): common practice. */
+/** Slower than this a point may stand, body heights per second; a walking foot swings ten times faster (our choice). */
+export const slowShare = 0.25;
+/**
+ * Heights of one standing level lie within this many body heights (about 2 cm), a little more than the sole of a shoe
+ * is thick (our choice).
+ */
 export const levelWidthShare = 0.012;
 /**
  * Farthest that a planted point stands over the surface, body heights. The ankle's own height is 0.039 (Winter, after

@@ -5,13 +5,10 @@ import { worldOf } from "../../rig/pose.ts";
 import { rigOf } from "../../rig/rig.ts";
 import { gridOf } from "../../time/grid.ts";
 import type { Span } from "../../time/span.ts";
-import { nodeContactAt } from "./contact.ts";
+import { nodeContactAt, plantShares } from "./contact.ts";
 import { type PlantedContact, plantedContactsOf } from "./contact-plants.ts";
 import { footPointsOf } from "./foot.ts";
 import { farthestApart, stepAlong, type Travel } from "./slide.ts";
-
-/** Faster than this, in body heights per second, a foot swings: the speed up to which a plant lasts (see `contactsOf`). */
-const swingShare = 0.7;
 
 /** One plant of a contact, and how far its point goes along the surface in it. */
 export interface PlantTravel extends Travel {
@@ -21,7 +18,8 @@ export interface PlantTravel extends Travel {
 
 /** The plants of a figure's contacts, quick steps along the ground cut out. */
 function plantTravelsOf(study: Study, figure: number, stepSpeed: number): PlantTravel[] {
-  const swingSpeed = swingShare * statureOf(study, figure);
+  // Faster than a plant lasts a foot swings.
+  const swingSpeed = plantShares.leaveSpeed * statureOf(study, figure);
   const { dt } = gridOf(study);
   const travels: PlantTravel[] = [];
   for (const planted of plantedContactsOf(study, figure)) {

@@ -41,7 +41,7 @@ export function farthestApart(path: Float64Array, run: Span, normal: Normal): Tr
 
 /** Within this share of the travel from where it stands before it, or after, a path has not set out, or has arrived. */
 const nearShare = 0.03;
-/** A path stands where its steps are less than this share of those that it goes with: a thirtieth, below which it drifts and does not go (our choice). */
+/** A path stands where its steps are less than a thirtieth of those that it goes with: it drifts (our choice). */
 const standShare = 1 / 30;
 
 /**

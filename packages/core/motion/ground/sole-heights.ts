@@ -4,7 +4,14 @@ import { figuresOf, statureOf } from "../../rig/body.ts";
 import { worldOf } from "../../rig/pose.ts";
 import { rigOf } from "../../rig/rig.ts";
 import { groundOf } from "./contact.ts";
-import { type FootPointKind, footPointsOf, standingOf, standingSpeedOf } from "./foot.ts";
+import {
+  type FootPointKind,
+  footPointsOf,
+  levelWidthShare,
+  slowShare,
+  standingOf,
+  standingSpeedOf,
+} from "./foot.ts";
 import { heightsOver, type Surface } from "./surface.ts";
 
 /** A point of a foot over a surface. */
@@ -24,12 +31,8 @@ export interface FootOverSurface {
 
 type SolePoint = FootPointKind | "tip";
 
-/** Slower than this, in body heights per second, a point may stand, as for plants. */
-const slowShare = 0.25;
 /** Levels up to this far over the lowest one, in body heights, may be the usual one: higher, a foot is lifted. */
 const searchShare = 0.06;
-/** Heights of one level lie within this many body heights: common practice. */
-const levelShare = 0.012;
 
 /**
  * How high each kind of point of a figure's feet usually stands over the ground: the lowest level at which a good share
@@ -58,7 +61,7 @@ const usualStandingOf = measure("usual standing", (study, figure: number): Reado
     const lowest = lowestFor(standing, kind);
     levels.set(
       kind,
-      pool.length === 0 ? lowest : usualLevel(Float64Array.from(pool).sort(), levelShare * stature),
+      pool.length === 0 ? lowest : usualLevel(Float64Array.from(pool).sort(), levelWidthShare * stature),
     );
   }
   return levels;
@@ -68,7 +71,7 @@ function lowestFor(standing: { heel: number; toe: number; tip: number }, kind: S
   return kind === "toe" ? standing.toe : kind === "tip" ? standing.tip : standing.heel;
 }
 
-/** A level counts from this share of the fullest one on: a foot that dips for a moment makes none. Common practice. */
+/** A level counts from this share of the fullest one on: a foot that dips for a moment makes none (our choice). */
 const levelFill = 0.4;
 
 /** Median of the lowest window of `width` that holds enough of some sorted numbers; it moves on while it fills up. */

@@ -8,7 +8,7 @@ import { rigOf } from "../../rig/rig.ts";
 import { gridOf } from "../../time/grid.ts";
 import { restFloorOf } from "../path/moves.ts";
 import { spacingOf } from "../path/spacing.ts";
-import { type Contact, contactsOf } from "./contact.ts";
+import { type Contact, contactsOf, plantShares } from "./contact.ts";
 import { type FootPoint, footPointsOf, standingOf, standingSpeedOf } from "./foot.ts";
 import { heightsOver } from "./surface.ts";
 
@@ -35,7 +35,7 @@ export const supportContactsOf = measure("support contacts", (study, figure: num
 
 /**
  * Frames (at 24 per second) by which a heel may land before, or stay after, its ball. Common practice: in a walk on
- * twelves the foot slaps flat two frames after the heel's contact pose; twice that is let pass.
+ * twelves the foot lies flat in the down pose, three frames after the contact pose; one more is let pass.
  */
 const heelLead = 4;
 
@@ -58,11 +58,9 @@ function holdsSomethingMoving(study: Study, contact: Contact, part: BodyPart | u
   return false;
 }
 
-/** A planted toe's end still stands this near its level, and slower than this: body heights, and per second. */
-const tipHeightShare = 0.015;
-const tipSpeedShare = 0.45;
-
-/** 1 at the samples at which a figure has support: contacts that can support it, and the ends of its toes after them. */
+/**
+ * 1 at the samples at which a figure has support: contacts that can support it, and the ends of its toes after them.
+ */
 export const bodySupportAt = measure(
   "body support",
   (study, figure: number): Uint8Array => {
@@ -93,8 +91,8 @@ function addTip(
   const height = heightsOver(contact.surface, worldOf(study, foot.tip).position);
   const level = standingOf(study, figure).tip;
   for (let i = contact.to + 1; i < supported.length; i++) {
-    const isAtLevel = Math.abs(height[i] - level) < tipHeightShare * stature;
-    if (!isAtLevel || !(speed[i] < tipSpeedShare * stature)) break;
+    const isAtLevel = Math.abs(height[i] - level) < plantShares.enterHeight * stature;
+    if (!isAtLevel || !(speed[i] < plantShares.enterSpeed * stature)) break;
     supported[i] = 1;
   }
 }

@@ -25,7 +25,10 @@ export interface Pace {
   readonly moves: readonly Move[];
 }
 
-/** A pose held for more frames than this (at 24 per second) is a hold and no longer a slow pose rate: common practice. */
+/**
+ * A pose held for more frames than this (at 24 per second) is a hold and no longer a slow pose rate. Common practice:
+ * drawn animation runs on ones, twos and threes; a drawing that stays for longer is meant as a hold.
+ */
 const longestPose = 3;
 
 /** Grid indices of the poses that a node shows; see {@link Pace}. */

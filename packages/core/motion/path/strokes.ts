@@ -9,7 +9,7 @@ export interface Stroke {
   readonly to: number;
 }
 
-/** A way out or back counts from this length on, body heights: about 14 cm of a grown person; common practice. */
+/** A way out or back counts from this length on, body heights: about 14 cm of a grown person (our choice). */
 const shortestShare = 0.08;
 
 /**
