@@ -1,23 +1,17 @@
 import { describe, expect, test } from "vitest";
 import { shotsModule } from "./load.ts";
 import type { PlantedShot } from "./planting/planting.d.ts";
-import type { DocumentCurve, FaultRecord, NoteView, Program, ShotRecord } from "./scores/records.d.ts";
-import type { KeyedShot, Performance, Poses } from "./types.d.ts";
+import type { FaultRecord, NoteView, Program, ShotRecord } from "./scores/records.d.ts";
+import type { KeyedShot } from "./types.d.ts";
 
 const { plant } = await shotsModule("planting/plant.mjs");
-const { damageOf, driftOf, slideOf } = await shotsModule("scores/damage.mjs");
-const { limitAfter } = await shotsModule("scores/cleared.mjs");
-const { plainCurve, program } = await shotsModule("scores/program.mjs");
-const { biggestFault, largestMove, weightOf } = await shotsModule("scores/rank.mjs");
+const { program } = await shotsModule("scores/program.mjs");
 const { namesPlannedKey, restored } = await shotsModule("scores/right-key.mjs");
 const { assigned, freshNotes, goneNotes, jointsBeside, says } = await shotsModule("scores/said.mjs");
 const { scoreShot } = await shotsModule("scores/score-shot.mjs");
-const { jumpOf, placeWith, tinyBuild, tinyKinds, tinyPlan, tinyStage } = await shotsModule("scores/tiny.mjs");
-const { ours, undressed } = await shotsModule("scores/undress.mjs");
-const { documentOf, namesOf } = await shotsModule("dressing/document.mjs");
+const { placeWith, tinyBuild, tinyKinds, tinyPlan, tinyStage } = await shotsModule("scores/tiny.mjs");
 const { isSameNote } = await shotsModule("scores/views.mjs");
 const { wilson } = await shotsModule("scores/wilson.mjs");
-const { posesOf } = await shotsModule("poses.mjs");
 const { randomOf } = await shotsModule("random.mjs");
 
 const note = (more: Partial<NoteView> = {}): NoteView => ({
@@ -150,113 +144,6 @@ describe("right key first", () => {
   });
 });
 
-/** Poses of one figure whose joints go where they are told. */
-function posed(
-  at: (joint: string, frame: number) => [number, number, number],
-  more: Partial<Performance> = {},
-) {
-  const { figures } = tinyPlan().perform();
-  return {
-    first: 1,
-    count: 40,
-    position: at,
-    orientation: () => [0, 0, 0, 1],
-    point: (joint: string, offset: number[], frame: number) =>
-      at(joint, frame).map((value, axis) => value + offset[axis]!),
-    performance: { figures, events: [], props: [], ...more },
-  } as unknown as Poses;
-}
-
-describe("rank", () => {
-  test("a fault's weight is the largest move of any joint in statures, times the root of its frames", () => {
-    const still = posed(() => [0, 0, 0]);
-    // 34 cm of a stature of 1.7 m on one frame: a fifth; 9 frames: times 3.
-    const moved = posed((joint, frame) => (joint === "hand_l" && frame === 20 ? [0.34, 0, 0] : [0, 0, 0]));
-    expect(largestMove(moved, still)).toBeCloseTo(0.2, 12);
-    expect(weightOf(moved, still, 9)).toBeCloseTo(0.6, 12);
-    expect(largestMove(moved, still, (_figure: string, frame: number) => frame !== 20)).toBe(0);
-  });
-
-  test("the biggest fault, and the first note that says it", () => {
-    const saying = [[note({ index: 0 })], [note({ index: 5 }), note({ index: 3 })], []];
-    expect(biggestFault([0.1, 0.6, 0.2], saying)).toEqual({ fault: 1, saidBy: 3 });
-    expect(biggestFault([0.1, 0.6, 0.9], saying)).toEqual({ fault: 2, saidBy: null });
-    expect(biggestFault([0, 0, 0], saying)).toBeNull();
-  });
-});
-
-describe("what a fix breaks", () => {
-  const still = posed(() => [0, 0, 0]);
-  const damage = (twin: Poses, before: Poses, after: Poses) =>
-    damageOf({ twin, before, after }, "waver", 20, 22);
-
-  test("a planted point that slides further, heel and toe apart", () => {
-    const plantEvent = { kind: "plant", figure: "waver", limb: 0, from: 5, to: 15, rolls: false } as const;
-    const events = [plantEvent];
-    const slides = (per: number) =>
-      posed((joint, frame) => (joint === "hand_l" ? [per * frame, 0, 0] : [0, 0, 0]), { events });
-    // 10 steps of 3.4 mm: 3.4 cm of 1.7 m are 2 %.
-    expect(slideOf(slides(0.0034), plantEvent)).toBeCloseTo(0.02, 12);
-    expect(damage(slides(0), slides(0), slides(0.0034)).plant).toBe(true);
-    expect(damage(slides(0), slides(0), slides(0.0015)).plant).toBe(false);
-    // What the faulty shot slides is no damage of the fix, nor is sliding less.
-    expect(damage(slides(0), slides(0.0034), slides(0.0034)).plant).toBe(false);
-    expect(damage(slides(0), slides(0.0034), slides(0)).plant).toBe(false);
-  });
-
-  test("a held prop that drifts from the hand", () => {
-    const hold = { kind: "hold-prop", prop: "cup", figure: "waver", limbs: [0], from: 5, to: 15 } as const;
-    const events = [hold];
-    const drifts = (by: number) =>
-      posed((joint, frame) => (joint === "cup" && frame === 10 ? [0, by, 0] : [0, 0, 0]), { events });
-    expect(driftOf(drifts(0.034), hold)).toBeCloseTo(0.02, 12);
-    expect(damage(drifts(0), drifts(0), drifts(0.034)).prop).toBe(true);
-    expect(damage(drifts(0), drifts(0), drifts(0.01)).prop).toBe(false);
-  });
-
-  test("motion outside of the note's frames, half a second beside them left to the fix", () => {
-    const moved = (at: number) =>
-      posed((joint, frame) => (joint === "head" && frame === at ? [0.017, 0, 0] : [0, 0, 0]));
-    expect(damage(still, still, moved(34)).outside).toBe(0);
-    expect(damage(still, still, moved(35)).outside).toBeCloseTo(0.01, 12);
-    expect(damage(still, still, moved(7)).outside).toBeCloseTo(0.01, 12);
-    expect(damage(still, still, moved(35)).otherFigure).toBe(false);
-  });
-
-  test("another figure that is moved", () => {
-    const [waver] = tinyPlan().perform().figures;
-    const figures = [
-      waver!,
-      { id: "other", body: { ...waver!.body, joints: [{ ...waver!.body.joints[0]!, id: "o" }] } },
-    ];
-    const other = (by: number) =>
-      posed((joint, frame) => (joint === "o" && frame === 21 ? [by, 0, 0] : [0, 0, 0]), { figures });
-    expect(damage(other(0), other(0), other(0.01))).toMatchObject({ otherFigure: true, frozen: false });
-    expect(damage(other(0), other(0), other(0)).otherFigure).toBe(false);
-  });
-
-  test("a limb that stands still where it moved", () => {
-    const waves = (wide: number) =>
-      posed((joint, frame) => (joint === "hand_r" ? [wide * Math.sin(frame), 0, 0] : [0, 0, 0]));
-    expect(damage(waves(0.1), waves(0.1), waves(0.01)).frozen).toBe(true);
-    expect(damage(waves(0.1), waves(0.1), waves(0.05)).frozen).toBe(false);
-    // Where the twin hardly moves, standing still is the fix.
-    expect(damage(waves(0.001), waves(0.1), waves(0)).frozen).toBe(false);
-  });
-});
-
-test("a fault is gone under what a barely seen one must show, or what other faults leave of it", () => {
-  const planted = (left: number, now: number) => ({
-    fault: { kind: { sizes: [{ value: 8 }], measure: () => left }, place: placeWith() },
-    without: { poses: null },
-    measured: now,
-  });
-  expect(limitAfter(planted(0, 15), null)).toBe(6);
-  expect(limitAfter(planted(10, 15), null)).toBeCloseTo(11, 12);
-  // Doing nothing must not do.
-  expect(limitAfter(planted(14, 15), null)).toBe(6);
-});
-
 describe("a whole shot", () => {
   const shot: PlantedShot = plant(tinyPlan(), tinyKinds(), tinyBuild, randomOf("whole"));
   const score = (asked: Program): ShotRecord => scoreShot(shot, asked, tinyStage);
@@ -331,105 +218,4 @@ describe("a whole shot", () => {
 
 test("a document that the program cannot read is an error, not a silent shot", () => {
   expect(() => program().read('{"format":"keyside.curves"}')).toThrow(/no sound document/);
-});
-
-describe("the way back from a document", () => {
-  test.each([
-    { up: "y", metresPerUnit: 1, turnsRoots: false },
-    { up: "y", metresPerUnit: 0.0254, turnsRoots: false },
-    { up: "z", metresPerUnit: 0.01, turnsRoots: false },
-    { up: "z", metresPerUnit: 0.01, turnsRoots: true },
-  ])("gives the keys as they were: %o", (dress) => {
-    const plan = tinyPlan();
-    const dressing = { ...plan.dressing, ...dress, rename: (joint: string) => `n_${joint}` };
-    const built = tinyBuild(plan, []);
-    for (const axis of ["x", "y", "z"]) {
-      for (const [joint, channel] of [
-        ["hips", "translation"],
-        ["hips", "rotation"],
-        ["chest", "translation"],
-        ["chest", "rotation"],
-      ]) {
-        built.keyed.curves.set(`${joint} ${channel}.${axis}`, {
-          joint,
-          channel: `${channel}.${axis}`,
-          interpolation: "bezier",
-          keys: [
-            { frame: 1, value: 0.5, out: [2, 0.25], interpolation: "bezier" },
-            { frame: 9, value: -1, in: [-3, 0.125], interpolation: "linear" },
-          ],
-        });
-      }
-    }
-    const nodeOf: Map<string, string> = namesOf(built.keyed, dressing);
-    const jointOf = new Map([...nodeOf].map(([joint, node]) => [node, joint]));
-    const document = documentOf(built.keyed, dressing, "tiny", built.keyed.performance);
-    const dressed = { ...built, jointOf, nodeOf };
-    const edited: DocumentCurve[] = program().read(JSON.stringify(document)).curves.map(plainCurve);
-    const back: KeyedShot = undressed({ ...plan, dressing }, dressed, edited);
-    expect([...back.curves.keys()].toSorted()).toEqual([...built.keyed.curves.keys()].toSorted());
-    for (const [name, { keys }] of back.curves) {
-      const old = built.keyed.curves.get(name);
-      keys.forEach(({ frame, value, in: before, out }, i) => {
-        expect(frame).toBe(old.keys[i].frame);
-        expect(value, name).toBeCloseTo(old.keys[i].value, 7);
-        expect(before?.[1] ?? 0).toBeCloseTo(old.keys[i].in?.[1] ?? 0, 7);
-        expect(out?.[1] ?? 0).toBeCloseTo(old.keys[i].out?.[1] ?? 0, 7);
-      });
-    }
-    for (const { node, channel } of edited) {
-      const { joint, channel: own } = ours({ ...plan, dressing }, dressed, node, channel);
-      expect(node).toBe(`n_${joint}`);
-      expect(back.curves.has(`${joint} ${own}`)).toBe(true);
-    }
-    expect(ours({ ...plan, dressing }, dressed, "elsewhere", "rotation.x")).toBeNull();
-  });
-});
-
-test("poses of an edited document are those of the edited keys", () => {
-  const built = tinyBuild(tinyPlan(), [
-    { kind: jumpOf("jump", "head", 34), strength: 2, place: placeWith({ joint: "head" }), seed: "" },
-  ]);
-  const again = posesOf(tinyStage.undressed(null, built, program().read(built.text).curves.map(plainCurve)));
-  expect(again.channel("head", "rotation.z", 34)).toBeCloseTo(
-    built.poses.channel("head", "rotation.z", 34),
-    12,
-  );
-});
-
-test("curves of a document come out as they were written", () => {
-  const document = {
-    format: "keyside.curves",
-    version: 1,
-    shot: { frameRate: 24 },
-    nodes: [{ id: "a" }],
-    curves: [
-      {
-        node: "a",
-        channel: "rotation.x",
-        interpolation: "bezier",
-        keys: [
-          [1, 5, { out: [2, 1] }],
-          [9, 7, { in: [-3, 0], interpolation: "step" }],
-          [12, 8, { interpolation: "cubic", out: 3 }],
-          [18, 4, { in: -1, interpolation: "linear" }],
-          [20, 0],
-        ],
-      },
-    ],
-  };
-  const [curve] = program().read(JSON.stringify(document)).curves.map(plainCurve);
-  expect(curve).toEqual({
-    node: "a",
-    channel: "rotation.x",
-    interpolation: "bezier",
-    keys: [
-      { frame: 1, value: 5, out: [2, 1], interpolation: "bezier" },
-      { frame: 9, value: 7, in: [-3, 0], interpolation: "step" },
-      // A slope of 3 over 6 frames: a handle of 2 frames and 6.
-      { frame: 12, value: 8, out: [2, 6], interpolation: "bezier" },
-      { frame: 18, value: 4, in: [-2, 2], interpolation: "linear" },
-      { frame: 20, value: 0, interpolation: "bezier" },
-    ],
-  });
 });
