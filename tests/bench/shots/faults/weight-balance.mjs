@@ -13,6 +13,8 @@ import {
   endOf,
   eventsOf,
   holding,
+  isBlocked,
+  isPosedIn,
   jointOf,
   keepEnds,
   lengthOf,
@@ -56,6 +58,9 @@ export const offBalance = {
         const to = Math.min(performance.last, Math.round(from + random.between(1.2, 2.2) * rate));
         const found = standAt(performance, figure, from, to, random);
         if (found === null) continue;
+        // Of a blocked shot only its poses are seen: one has to stand where the lean is whole.
+        if (isBlocked(clean) && !isPosedIn(clean, body.root, from + 0.32 * (to - from), (from + to) / 2))
+          continue;
         const { limbs, toward, feet } = found;
         places.push({ figure, joint: body.root, also: [...body.trunk, ...feet], from, to, limbs, toward });
       }
