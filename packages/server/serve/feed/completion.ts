@@ -1,4 +1,4 @@
-import { documentJsonSchema, registry, sentence } from "@keyside/core";
+import { documentJsonSchema, figuresOf, registry, sentence } from "@keyside/core";
 import { type CompletionItem, CompletionItemKind, type Range } from "vscode-languageserver";
 import { type JsonPath, type JsonPlace, placeInJson } from "./json-walk.ts";
 import { rangeOf } from "./places.ts";
@@ -49,7 +49,14 @@ function valueItems(document: ShotDocument, path: JsonPath): Value[] {
   const kind = usedKind(path);
   const { shot } = document.read();
   if (kind !== null && shot !== null) {
-    return idsOf(shot, kind).map((value) => ({ value, kind: CompletionItemKind.Reference, detail: kind }));
+    const study = kind === "figure" ? document.study() : null;
+    // Figures that are not declared have ids too.
+    const inferred = study === null ? [] : figuresOf(study).map(({ id }) => id);
+    return [...new Set([...idsOf(shot, kind), ...inferred])].map((value) => ({
+      value,
+      kind: CompletionItemKind.Reference,
+      detail: kind,
+    }));
   }
   const values = new Set(schemasAt(path).flatMap(valuesOf));
   return [...values].map((value) => ({ value, kind: CompletionItemKind.EnumMember }));

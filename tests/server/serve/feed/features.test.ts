@@ -193,6 +193,12 @@ describe("completion", () => {
     expect(await complete(body.replace(what, by))).toContain(expected);
   });
 
+  test("offers the figures that are not declared, by the ids that reports show", async () => {
+    const { figures: _, ...undeclared } = JSON.parse(body);
+    const gazes = [{ figure: "|", at: "head", frames: [1, 2] }];
+    expect(await complete(JSON.stringify({ ...undeclared, gazes }))).toContain("hips");
+  });
+
   test("leaves out what is there already, and says what a check finds", async () => {
     expect(await complete(body.replace('"translation"', '"|", "translation"'))).not.toContain("id");
     const { text, position } = marked(body.replace('"check": "pop"', '"check": "|pop"'));

@@ -9,7 +9,7 @@ export const hardStop = defineCheck({
   scope: "node",
   ceiling: "major",
   what: "A part comes to rest too soon for the speed it had.",
-  why: "What has weight needs time to slow down; a part that is at full speed on one frame and still on the next looks weightless, or as if it had hit a wall that is not there.",
+  why: "What has weight needs time to slow down. A part that is at full speed on one frame and still on the next looks weightless, or as if it had hit a wall that is not there.",
   computes:
     "Travel and turning in the world, pose by pose. For every move that ends at rest: the frames from 80 % of the peak of its last part to under 10 % of it, against those of a minimum-jerk move of the same travel and peak speed (0.251 of its length 1.875 · travel / peak), of which no more than the longest ease is asked for; and likewise between 50 % and 10 % (0.143 of its length; where that takes more than a step 0.121, as of smooth keys, whose speed is a parabola), the sharper of the two. A stop is hard under 0.4 of that. The note marks the frames from the last one that is reached at 80 % (50 %) of the peak to the first one after which the part is slower than 10 % of it.",
   fix: "Move the arrival later, or begin to slow down earlier, by the frames that the note names; or let the part overshoot and settle.",

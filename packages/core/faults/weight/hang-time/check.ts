@@ -64,7 +64,7 @@ export const hangTime = defineCheck({
   scope: "figure",
   ceiling: "major",
   what: "A body in the air hangs too long, drops too fast, leaves its parabola, or changes its course with nothing to push against.",
-  why: "In the air only gravity acts: the viewer has seen enough of it to feel a frame or two of hang too many, and a body that floats has no weight.",
+  why: "In the air only gravity acts. The viewer has seen enough of it to feel a frame or two of hang too many, and a body that floats has no weight.",
   computes:
     "A parabola is fitted to the height of the centre of mass over all airborne frames; its acceleration is compared with 9.80665 m/s². The right number of frames is the present one times the square root of the fitted acceleration over gravity, for the same heights. The rest that the fit leaves, and the horizontal acceleration, are judged too.",
   fix: "Retime the flight by the frames that are named, heights as they are; give the hips' height the spacing of a fall and the course straight curves.",
