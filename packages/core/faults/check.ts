@@ -115,11 +115,6 @@ export interface Finding {
   readonly evidence?: readonly Evidence[];
 }
 
-/** A finding whose further numbers have no types of their own yet. */
-export interface NumberedFinding extends Finding {
-  readonly numbers: Readonly<Record<string, number>>;
-}
-
 /** How the fault is measured again when a key is taken out, to find the keys that cause it. */
 export type Fault =
   | {

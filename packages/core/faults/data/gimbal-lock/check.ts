@@ -8,7 +8,18 @@ import { channelSeriesOf } from "../../../rig/channels.ts";
 import { curveNamesOfNode, localRotationOf } from "../../../rig/pose.ts";
 import { radiansPerUnitOf, rigOf } from "../../../rig/rig.ts";
 import { gridOf } from "../../../time/grid.ts";
-import { defineCheck, type NumberedFinding } from "../../check.ts";
+import { defineCheck, type Finding } from "../../check.ts";
+
+/** With numbers in working units. */
+export interface GimbalLockFinding extends Finding {
+  readonly numbers: {
+    readonly swing: number;
+    readonly turn: number;
+    readonly first: number;
+    readonly last: number;
+    readonly others: number;
+  };
+}
 
 const settings = {
   near: {
@@ -153,7 +164,7 @@ function findingOf(
   node: number,
   stretches: readonly Stretch[],
   values: { ratio: number; swing: number },
-): NumberedFinding {
+): GimbalLockFinding {
   const ratioOf = ({ swing, turn }: Stretch) => swing / Math.max(turn, 1e-9);
   const excessOf = (stretch: Stretch) =>
     Math.min(stretch.swing / values.swing, ratioOf(stretch) / values.ratio);

@@ -4,7 +4,12 @@ import { figureOfNode } from "../../../rig/body.ts";
 import { metresPerChannelUnit } from "../../../rig/reach.ts";
 import { rigOf } from "../../../rig/rig.ts";
 import { gridOf, sampleAt } from "../../../time/grid.ts";
-import { defineCheck, type NumberedFinding } from "../../check.ts";
+import { defineCheck, type Finding } from "../../check.ts";
+
+/** With numbers in working units. */
+export interface KeyCrowdingFinding extends Finding {
+  readonly numbers: { readonly gap: number; readonly first: number; readonly second: number };
+}
 
 const settings = {
   gap: {
@@ -57,7 +62,7 @@ export const keyCrowding = defineCheck({
     const grid = gridOf(study);
     const node = rigOf(study).indexOf.get(curve.node) ?? -1;
     if (node < 0) return [];
-    return close.map((key): NumberedFinding => {
+    return close.map((key): KeyCrowdingFinding => {
       const gap = frames[key] - frames[key - 1];
       const change = curve.width === 1 ? Math.abs(curve.values[key] - curve.values[key - 1]) : 0;
       return {

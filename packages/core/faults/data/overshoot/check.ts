@@ -8,7 +8,18 @@ import { figureOfNode } from "../../../rig/body.ts";
 import { metresPerChannelUnit } from "../../../rig/reach.ts";
 import { rigOf, subtreeOf } from "../../../rig/rig.ts";
 import { gridOf, sampleAt } from "../../../time/grid.ts";
-import { defineCheck, type NumberedFinding } from "../../check.ts";
+import { defineCheck, type Finding } from "../../check.ts";
+
+/** With numbers in working units. */
+export interface OvershootFinding extends Finding {
+  readonly numbers: {
+    readonly past: number;
+    readonly seen: number;
+    readonly first: number;
+    readonly last: number;
+    readonly kind: number;
+  };
+}
 
 const settings = {
   floor: {
@@ -59,7 +70,7 @@ export const overshoot = defineCheck({
     if (curve === null || curve.width !== 1 || curve.handles === null) return [];
     const node = rigOf(study).indexOf.get(curve.node);
     if (node === undefined) return [];
-    const found: NumberedFinding[] = [];
+    const found: OvershootFinding[] = [];
     for (let key = 0; key + 1 < curve.frames.length; key++) {
       const finding = overshootAt(study, node, curve, key, values);
       if (finding !== null) found.push(finding);
@@ -83,7 +94,7 @@ function overshootAt(
   curve: Curve,
   key: number,
   values: { floor: number; share: number; hold: number },
-): NumberedFinding | null {
+): OvershootFinding | null {
   const extrema = extremaBetween(curve, key);
   if (extrema.length === 0) return null;
   const [a, b] = [curve.values[key], curve.values[key + 1]];

@@ -9,7 +9,12 @@ import { curveNamesOfNode, localRotationOf } from "../../../rig/pose.ts";
 import { farReachOf } from "../../../rig/reach.ts";
 import { radiansPerUnitOf } from "../../../rig/rig.ts";
 import { gridOf } from "../../../time/grid.ts";
-import { defineCheck, type NumberedFinding } from "../../check.ts";
+import { defineCheck, type Finding } from "../../check.ts";
+
+/** With numbers in working units. */
+export interface RotationFlipFinding extends Finding {
+  readonly numbers: { readonly difference: number; readonly geodesic: number; readonly direction: number };
+}
 
 const settings = {
   turn: {
@@ -56,7 +61,7 @@ export const rotationFlip = defineCheck({
   since: "0.1.0",
   settings,
   find(study, node, values) {
-    const found: NumberedFinding[] = [];
+    const found: RotationFlipFinding[] = [];
     const perUnit = radiansPerUnitOf(study);
     for (const name of curveNamesOfNode(study, node)) {
       const curve = curveOf(study, name);
@@ -91,7 +96,7 @@ function flipAt(
   key: number,
   difference: number,
   values: { excess: number; spin: number },
-): NumberedFinding | null {
+): RotationFlipFinding | null {
   const { frames, count, dt, step } = gridOf(study);
   const from = Math.round((curve.frames[key - 1] - frames[0]) / step);
   const to = Math.round((curve.frames[key] - frames[0]) / step);

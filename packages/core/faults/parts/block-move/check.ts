@@ -7,8 +7,19 @@ import { carrierOf, figuresOf } from "../../../rig/body.ts";
 import { worldOf } from "../../../rig/pose.ts";
 import { farReachOf } from "../../../rig/reach.ts";
 import { gridOf } from "../../../time/grid.ts";
-import { defineCheck, type NumberedFinding } from "../../check.ts";
+import { defineCheck, type Finding } from "../../check.ts";
 import { keysOfNodes } from "../../keys-of-nodes.ts";
+
+/** With numbers in working units. */
+export interface BlockMoveFinding extends Finding {
+  readonly numbers: {
+    readonly turn: number;
+    readonly bend: number;
+    readonly frames: number;
+    readonly offset: number;
+    readonly amount: number;
+  };
+}
 
 const settings = {
   turn: {
@@ -64,7 +75,7 @@ export const blockMove = defineCheck({
     }
     const { rate } = gridOf(study);
     const steps = turnsOfOrientations(worldOf(study, chest).orientation);
-    const found: NumberedFinding[] = [];
+    const found: BlockMoveFinding[] = [];
     for (const move of findMoves(steps, values.rest / rate, Math.round((2 * rate) / referenceRate), rate)) {
       const turn = worldAngle(study, chest, move.from, move.to);
       if (turn < values.turn) continue;

@@ -5,8 +5,18 @@ import { massCentreOf, massCentreVelocityOf } from "../../../motion/body/mass-ce
 import { carrierOf, type Figure, figuresOf, statureOf } from "../../../rig/body.ts";
 import { worldOf } from "../../../rig/pose.ts";
 import { gridOf } from "../../../time/grid.ts";
-import { defineCheck, type NumberedFinding } from "../../check.ts";
+import { defineCheck, type Finding } from "../../check.ts";
 import { keysOfNodes } from "../../keys-of-nodes.ts";
+
+/** With numbers in working units. */
+export interface CompetingMovesFinding extends Finding {
+  readonly numbers: {
+    readonly first: number;
+    readonly second: number;
+    readonly firstNode: number;
+    readonly wait: number;
+  };
+}
 
 const settings = {
   frames: {
@@ -76,7 +86,7 @@ export const competingMoves = defineCheck({
     const peaks = figures.map((_, index) => peaksOf(study, index, values));
     const moving = peaks.filter((list) => list.length > 0).length;
     if (moving < 2 || moving > values.crowd) return [];
-    const found: NumberedFinding[] = [];
+    const found: CompetingMovesFinding[] = [];
     for (let a = 0; a < figures.length; a++) {
       for (let b = a + 1; b < figures.length; b++) {
         for (const p of peaks[a]) {
@@ -104,7 +114,7 @@ function competing(
   [a, p]: [number, Peak],
   [b, q]: [number, Peak],
   values: { frames: number; apart: number },
-): NumberedFinding | null {
+): CompetingMovesFinding | null {
   if (Math.abs(p.at - q.at) > values.frames) return null;
   if (p.from >= q.to || q.from >= p.to) return null;
   const [x, y] = [massCentreOf(study, a), massCentreOf(study, b)];

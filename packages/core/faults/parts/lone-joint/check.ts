@@ -7,8 +7,13 @@ import { chainOf } from "../../../rig/pose.ts";
 import { farReachOf } from "../../../rig/reach.ts";
 import { rigOf } from "../../../rig/rig.ts";
 import { gridOf } from "../../../time/grid.ts";
-import { defineCheck, type NumberedFinding } from "../../check.ts";
+import { defineCheck, type Finding } from "../../check.ts";
 import { keysOfNodes } from "../../keys-of-nodes.ts";
+
+/** With numbers in working units. */
+export interface LoneJointFinding extends Finding {
+  readonly numbers: { readonly turn: number; readonly answer: number; readonly amount: number };
+}
 
 const settings = {
   turn: {
@@ -77,7 +82,7 @@ export const loneJoint = defineCheck({
     const { count, dt } = gridOf(study);
     const window = Math.round(values.window);
     const moves = turnsOf(study, head);
-    const found: NumberedFinding[] = [];
+    const found: LoneJointFinding[] = [];
     moves.forEach((move, k) => {
       const turn = relativeAngle(study, head, rig.parent[head], move.from, move.to);
       if (turn < values.turn) return;

@@ -12,9 +12,21 @@ import { curveNamesOfNode, worldOf } from "../../../rig/pose.ts";
 import { farReachOf } from "../../../rig/reach.ts";
 import { rigOf } from "../../../rig/rig.ts";
 import { gridOf } from "../../../time/grid.ts";
-import { defineCheck, type NumberedFinding } from "../../check.ts";
+import { defineCheck, type Finding } from "../../check.ts";
 import { keysOfNodes } from "../../keys-of-nodes.ts";
 import { turnsSlightly } from "../still-wrist/check.ts";
+
+/** With numbers in working units. */
+export interface NoDragFinding extends Finding {
+  readonly numbers: {
+    readonly response: number;
+    readonly lag: number;
+    readonly links: number;
+    readonly stiff: number;
+    readonly carrier: number;
+    readonly shift: number;
+  };
+}
 
 const settings = {
   turn: {
@@ -74,7 +86,7 @@ export const noDrag = defineCheck({
   styles: { twos: { lag: 2 } },
   find(study, index, values) {
     const { parts } = figuresOf(study)[index];
-    const found: NumberedFinding[] = [];
+    const found: NoDragFinding[] = [];
     for (const part of loose) {
       for (const chain of chainsOf(study, parts.get(part) ?? [])) {
         const keyed = chain.some((node) => curveNamesOfNode(study, node).length > 0);
@@ -127,7 +139,7 @@ function judge(
   figure: number,
   chain: readonly number[],
   values: { turn: number; push: number; response: number; lag: number },
-): NumberedFinding | null {
+): NoDragFinding | null {
   const rig = rigOf(study);
   const { rate } = gridOf(study);
   const carrier = rig.parent[chain[0]];

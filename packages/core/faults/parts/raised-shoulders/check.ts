@@ -8,8 +8,13 @@ import { worldOf } from "../../../rig/pose.ts";
 import { restPositionsOf, rigOf } from "../../../rig/rig.ts";
 import { metresPerUnitOf } from "../../../rig/stature.ts";
 import { gridOf } from "../../../time/grid.ts";
-import { defineCheck, type NumberedFinding } from "../../check.ts";
+import { defineCheck, type Finding } from "../../check.ts";
 import { keysOfNodes } from "../../keys-of-nodes.ts";
+
+/** With numbers in working units. */
+export interface RaisedShouldersFinding extends Finding {
+  readonly numbers: { readonly mean: number; readonly share: number; readonly height: number };
+}
 
 const settings = {
   raise: {
@@ -56,7 +61,7 @@ export const raisedShoulders = defineCheck({
   find(study, index, values) {
     const { parts } = figuresOf(study)[index];
     const { count } = gridOf(study);
-    const found: NumberedFinding[] = [];
+    const found: RaisedShouldersFinding[] = [];
     for (const side of ["left", "right"] as const) {
       const clavicle = parts.get(`${side}Shoulder`)?.[0];
       const arm = parts.get(`${side}UpperArm`)?.[0];

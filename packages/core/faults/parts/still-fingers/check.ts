@@ -6,8 +6,13 @@ import { figuresOf } from "../../../rig/body.ts";
 import { farReachOf } from "../../../rig/reach.ts";
 import { rigOf } from "../../../rig/rig.ts";
 import { gridOf } from "../../../time/grid.ts";
-import { defineCheck, type NumberedFinding } from "../../check.ts";
+import { defineCheck, type Finding } from "../../check.ts";
 import { keysOfNodes } from "../../keys-of-nodes.ts";
+
+/** With numbers in working units. */
+export interface StillFingersFinding extends Finding {
+  readonly numbers: { readonly curl: number; readonly change: number; readonly begins: number };
+}
 
 const settings = {
   curl: {
@@ -48,7 +53,7 @@ export const stillFingers = defineCheck({
     const { count } = gridOf(study);
     const rig = rigOf(study);
     const window = Math.max(1, Math.round(values.window));
-    const found: NumberedFinding[] = [];
+    const found: StillFingersFinding[] = [];
     for (const side of ["left", "right"] as const) {
       const hand = parts.get(`${side}Hand`)?.[0];
       const fingers = parts.get(`${side}Fingers`) ?? [];

@@ -9,8 +9,18 @@ import { figuresOf } from "../../../rig/body.ts";
 import { farReachOf, reachOf } from "../../../rig/reach.ts";
 import { rigOf } from "../../../rig/rig.ts";
 import { gridOf } from "../../../time/grid.ts";
-import { defineCheck, type NumberedFinding } from "../../check.ts";
+import { defineCheck, type Finding } from "../../check.ts";
 import { keysOfNodes } from "../../keys-of-nodes.ts";
+
+/** With numbers in working units. */
+export interface StillWristFinding extends Finding {
+  readonly numbers: {
+    readonly swing: number;
+    readonly wrist: number;
+    readonly amount: number;
+    readonly lag: number;
+  };
+}
 
 const settings = {
   swing: {
@@ -57,7 +67,7 @@ export const stillWrist = defineCheck({
     const { parts } = figuresOf(study)[index];
     const { rate, dt } = gridOf(study);
     const rig = rigOf(study);
-    const found: NumberedFinding[] = [];
+    const found: StillWristFinding[] = [];
     for (const side of ["left", "right"] as const) {
       const forearm = parts.get(`${side}Forearm`)?.[0];
       const hand = parts.get(`${side}Hand`)?.[0];

@@ -12,7 +12,17 @@ import { type Figure, figuresOf, statureOf } from "../../../rig/body.ts";
 import { chainOf, curveNamesOfNode, worldOf } from "../../../rig/pose.ts";
 import { rigOf } from "../../../rig/rig.ts";
 import { gridOf } from "../../../time/grid.ts";
-import { defineCheck, type NumberedFinding } from "../../check.ts";
+import { defineCheck, type Finding } from "../../check.ts";
+
+/** With numbers in working units. */
+export interface TwinningFinding extends Finding {
+  readonly numbers: {
+    readonly correlation: number;
+    readonly frames: number;
+    readonly offset: number;
+    readonly pose: number;
+  };
+}
 
 const settings = {
   correlation: {
@@ -254,7 +264,7 @@ function finding(
   steps: { readonly first: number; readonly last: number },
   values: { correlation: number; pose: number },
   window: number,
-): NumberedFinding {
+): TwinningFinding {
   const { first, last: to } = steps;
   // The first step sets out from the sample before it.
   const from = first - 1;

@@ -5,9 +5,14 @@ import { figureOfNode } from "../../../rig/body.ts";
 import { worldOf } from "../../../rig/pose.ts";
 import { rigOf } from "../../../rig/rig.ts";
 import { gridOf } from "../../../time/grid.ts";
-import { defineCheck, type NumberedFinding } from "../../check.ts";
+import { defineCheck, type Finding } from "../../check.ts";
 import { ownFindings, usualBreak } from "../../spacing/shared/paces.ts";
 import { isTouched } from "../../spacing/shared/touch.ts";
+
+/** With numbers in working units. */
+export interface KinkedPathFinding extends Finding {
+  readonly numbers: { readonly turn: number; readonly spacing: number; readonly cut: number };
+}
 
 const settings = {
   turn: {
@@ -79,8 +84,8 @@ export const kinkedPath = defineCheck({
   },
 });
 
-function kinks(study: Study, node: number, values: KinkValues): NumberedFinding[] {
-  const found: NumberedFinding[] = [];
+function kinks(study: Study, node: number, values: KinkValues): KinkedPathFinding[] {
+  const found: KinkedPathFinding[] = [];
   const world = worldOf(study, node);
   if (world.still) return found;
   const path = world.position;
@@ -157,7 +162,7 @@ function findingOf(
   turn: number,
   spacing: number,
   limit: number,
-): NumberedFinding {
+): KinkedPathFinding {
   const lo = poses[at - 1];
   const degrees = degreesPerRadian;
   // Distance of the corner from the middle of the chord that cuts it.

@@ -6,8 +6,18 @@ import { strokesOf } from "../../../motion/path/strokes.ts";
 import { figureOfNode } from "../../../rig/body.ts";
 import { worldOf } from "../../../rig/pose.ts";
 import { gridOf } from "../../../time/grid.ts";
-import { defineCheck, type NumberedFinding } from "../../check.ts";
+import { defineCheck, type Finding } from "../../check.ts";
 import { carriedSetting, isCarried, limbEndsOf } from "../shared/limb-ends.ts";
+
+/** With numbers in working units. */
+export interface RetracedPathFinding extends Finding {
+  readonly numbers: {
+    readonly at: number;
+    readonly times: number;
+    readonly farthest: number;
+    readonly length: number;
+  };
+}
 
 const settings = {
   length: {
@@ -59,7 +69,7 @@ export const retracedPath = defineCheck({
     }
     const strokes = strokesOf(study, node);
     const path = worldOf(study, node).position;
-    const found: NumberedFinding[] = [];
+    const found: RetracedPathFinding[] = [];
     let run: Turn[] = [];
     for (let k = 0; k + 1 < strokes.length; k++) {
       const { from, to: at } = strokes[k];
@@ -96,7 +106,7 @@ interface Turn {
 }
 
 /** One finding for turns that follow each other; the most exact of them speaks. */
-function findingOf(study: Study, node: number, run: readonly Turn[], share: number): NumberedFinding {
+function findingOf(study: Study, node: number, run: readonly Turn[], share: number): RetracedPathFinding {
   const worst = run.reduce((best, turn) => (apart(turn) < apart(best) ? turn : best));
   const { from, at, to, retrace } = worst;
   const limit = share * retrace.length;

@@ -6,9 +6,19 @@ import { strokesOf } from "../../../motion/path/strokes.ts";
 import { figureOfNode, figuresOf } from "../../../rig/body.ts";
 import { worldOf } from "../../../rig/pose.ts";
 import { gridOf } from "../../../time/grid.ts";
-import { defineCheck, type NumberedFinding } from "../../check.ts";
+import { defineCheck, type Finding } from "../../check.ts";
 import { keysOfNodes } from "../../keys-of-nodes.ts";
 import { carriedSetting, isCarried, limbEndsOf } from "../shared/limb-ends.ts";
+
+/** With numbers in working units. */
+export interface StraightPathFinding extends Finding {
+  readonly numbers: {
+    readonly length: number;
+    readonly deviation: number;
+    readonly middle: number;
+    readonly arc: number;
+  };
+}
 
 const settings = {
   length: {
@@ -58,7 +68,7 @@ export const straightPath = defineCheck({
       return [];
     }
     const path = worldOf(study, node).position;
-    const found: NumberedFinding[] = [];
+    const found: StraightPathFinding[] = [];
     for (const { from, to } of strokesOf(study, node)) {
       if (to - from < 3) continue;
       const chord = chordOf(path, from, to);
@@ -95,7 +105,7 @@ function findingOf(
   to: number,
   { chord, deviation }: Chord,
   share: number,
-): NumberedFinding {
+): StraightPathFinding {
   const limit = share * chord;
   // An arc that is read as one rises by about a tenth of its chord.
   const arc = 0.1 * chord;

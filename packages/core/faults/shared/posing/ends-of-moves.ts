@@ -1,7 +1,6 @@
 import type { KeyEdit } from "../../../document/edit.ts";
 import type { Shot } from "../../../document/model.ts";
 import { gridOf } from "../../../time/grid.ts";
-import type { NumberedFinding } from "../../check.ts";
 import type { Subject } from "../../fix.ts";
 import { type EasedEnd, laterStop, mirrored, softerStop } from "../keying/eased-ends.ts";
 import { metresPerUnitOfChannel } from "../keying/precision.ts";
@@ -16,17 +15,19 @@ const leastMove = 1e-3;
 /**
  * Eases of a hard stop (`direction` −1) or a hard start (1): the move takes more frames from the hold beside it; where
  * the hold is too short for that, the ease is taken from the move.
+ * @param takes judged frames that an eased end of this move takes
  */
 export function* easedEnds(
-  subject: Subject<NumberedFinding>,
+  subject: Subject,
   shot: Shot,
   direction: 1 | -1,
+  takes: number,
 ): Generator<KeyEdit[]> {
-  const { study, from, to, finding } = subject;
+  const { study, from, to } = subject;
   const { frames, step, count } = gridOf(study);
   const rest = frames[direction < 0 ? to : from];
   const fast = frames[direction < 0 ? from : to];
-  const eased = finding.numbers.eased * step;
+  const eased = takes * step;
   const ends: EasedEnd[] = [];
   const add = (stop: (rest: number) => EasedEnd) => {
     const end = direction < 0 ? stop(rest) : mirrored(stop(rest), rest);

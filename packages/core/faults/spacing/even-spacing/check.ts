@@ -4,8 +4,24 @@ import type { Move } from "../../../motion/path/moves.ts";
 import { worldOf } from "../../../rig/pose.ts";
 import { rigOf } from "../../../rig/rig.ts";
 import { gridOf } from "../../../time/grid.ts";
-import { defineCheck, type NumberedFinding } from "../../check.ts";
-import { type Motion, motionsOf, ownFindings, paceFault, placeOf } from "../shared/paces.ts";
+import { defineCheck } from "../../check.ts";
+import {
+  type Motion,
+  motionsOf,
+  ownFindings,
+  type PacedFinding,
+  paceFault,
+  placeOf,
+} from "../shared/paces.ts";
+
+/** With numbers in working units. */
+export interface EvenSpacingFinding extends PacedFinding {
+  readonly numbers: {
+    readonly step: number;
+    readonly frames: number;
+    readonly turns: number;
+  };
+}
 
 const settings = {
   variation: {
@@ -74,8 +90,8 @@ export const evenSpacing = defineCheck({
   },
 });
 
-function evenMoves(study: Study, node: number, values: EvenValues): NumberedFinding[] {
-  const found: NumberedFinding[] = [];
+function evenMoves(study: Study, node: number, values: EvenValues): EvenSpacingFinding[] {
+  const found: EvenSpacingFinding[] = [];
   const { rate } = gridOf(study);
   for (const motion of motionsOf(study, node)) {
     const { poses, steps, moves } = motion.pace;
@@ -130,7 +146,7 @@ function findingOf(
   mean: number,
   variation: number,
   { variation: limit, shortest }: EvenValues,
-): NumberedFinding {
+): EvenSpacingFinding {
   const { poses } = motion.pace;
   const frames = poses[move.to] - poses[move.from];
   const turns = motion.kind === "orientation";
@@ -141,7 +157,8 @@ function findingOf(
     // How long it goes on matters more than how even it is: an ease is missed from five frames on.
     excess: Math.min(4, frames / shortest),
     size: mean * motion.seen,
-    numbers: { step: mean, frames, turns: turns ? 1 : 0, seen: motion.seen },
+    seen: motion.seen,
+    numbers: { step: mean, frames, turns: turns ? 1 : 0 },
     // What is seen of a missing ease is the change of speed at both ends.
     fault: paceFault(study, node, motion, [move.from, move.to + 1], [move.from, move.to], (steps) => {
       const last = steps.length - 1;

@@ -6,8 +6,13 @@ import { spacingOf } from "../../../motion/path/spacing.ts";
 import { figuresOf } from "../../../rig/body.ts";
 import { worldOf } from "../../../rig/pose.ts";
 import { gridOf } from "../../../time/grid.ts";
-import { defineCheck, type NumberedFinding } from "../../check.ts";
+import { defineCheck, type Finding } from "../../check.ts";
 import { keysOfNodes } from "../../keys-of-nodes.ts";
+
+/** With numbers in working units. */
+export interface FrozenHoldFinding extends Finding {
+  readonly numbers: { readonly frames: number; readonly parts: number; readonly drift: number };
+}
 
 const settings = {
   still: {
@@ -71,7 +76,7 @@ export const frozenHold = defineCheck({
     const most = mostTravel(study, moving);
     const perFrame = 24 / rate;
     const shortest = Math.max(1, Math.round(values.shortest));
-    const found: NumberedFinding[] = [];
+    const found: FrozenHoldFinding[] = [];
     for (let i = 1; i < count; ) {
       if (most[i] >= values.still * perFrame) {
         i++;
@@ -115,7 +120,7 @@ function findingOf(
   from: number,
   to: number,
   values: FreezeValues,
-): NumberedFinding | null {
+): FrozenHoldFinding | null {
   const { rate } = gridOf(study);
   const first = Math.max(1, from - Math.round((directly * rate) / referenceRate) + 1);
   let fastest = 0;

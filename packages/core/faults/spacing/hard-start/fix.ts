@@ -5,5 +5,5 @@ import { hardStart } from "./check.ts";
 export const hardStartFix = defineFix(hardStart, {
   what: "Lets a move leave its rest earlier, gathering speed on the way, or gather speed over more frames.",
   title: ({ frames, node }) => `ease ${node ?? "the move"} out of the rest at frame ${frames[0]}`,
-  propose: (subject) => easedEnds(subject, subject.shot, 1),
+  propose: (subject) => easedEnds(subject, subject.shot, 1, subject.finding.numbers.eased),
 });

@@ -2,17 +2,28 @@ import { degreesPerRadian, referenceRate } from "../../../base/constants.ts";
 import type { Study } from "../../../base/study.ts";
 import { rigOf } from "../../../rig/rig.ts";
 import { gridOf } from "../../../time/grid.ts";
-import { defineCheck, type NumberedFinding } from "../../check.ts";
+import { defineCheck } from "../../check.ts";
 import {
   type Motion,
   motionsOf,
   ownFindings,
+  type PacedFinding,
   paceFault,
   placeOf,
   sameness,
   usualUnevenness,
 } from "../shared/paces.ts";
 import { isTouched } from "../shared/touch.ts";
+
+/** With numbers in working units. */
+export interface HitchFinding extends PacedFinding {
+  readonly numbers: {
+    readonly length: number;
+    readonly here: number;
+    readonly around: number;
+    readonly turns: number;
+  };
+}
 
 const settings = {
   spacing: {
@@ -98,8 +109,8 @@ export const hitch = defineCheck({
   },
 });
 
-function hitches(study: Study, node: number, values: HitchValues): NumberedFinding[] {
-  const found: NumberedFinding[] = [];
+function hitches(study: Study, node: number, values: HitchValues): HitchFinding[] {
+  const found: HitchFinding[] = [];
   const { rate } = gridOf(study);
   for (const motion of motionsOf(study, node)) {
     const { steps } = motion.pace;
@@ -166,7 +177,7 @@ function findingOf(
   here: number,
   around: number,
   share: number,
-): NumberedFinding | null {
+): HitchFinding | null {
   const last = at + length - 1;
   const place = placeOf(study, node, motion, at, last);
   if (isTouched(study, node, place.from, place.to)) return null;
@@ -181,7 +192,8 @@ function findingOf(
     // How many times slower than allowed, up to five times: a full stop is no worse than a crawl.
     excess: (share * around) / Math.max(here, (share * around) / 5),
     size: around * frames * motion.seen,
-    numbers: { length: frames, here, around, turns: turns ? 1 : 0, seen: motion.seen },
+    seen: motion.seen,
+    numbers: { length: frames, here, around, turns: turns ? 1 : 0 },
     fault: paceFault(study, node, motion, [at - 1, last + 1], [at - 1, last], (steps) => {
       let slowest = 0;
       for (let k = 1; k <= length; k++) slowest = Math.max(slowest, steps[k]);

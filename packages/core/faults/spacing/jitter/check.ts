@@ -8,8 +8,19 @@ import { channelSeriesOf } from "../../../rig/channels.ts";
 import { curveNamesOfNode } from "../../../rig/pose.ts";
 import { chainTopsOf, rigOf } from "../../../rig/rig.ts";
 import { gridOf } from "../../../time/grid.ts";
-import { defineCheck, type NumberedFinding } from "../../check.ts";
+import { defineCheck, type Finding } from "../../check.ts";
 import { valuesIn, valuesOf } from "../../values.ts";
+
+/** With numbers in working units. */
+export interface JitterFinding extends Finding {
+  readonly numbers: {
+    readonly node: number;
+    readonly turns: number;
+    readonly typical: number;
+    readonly reversals: number;
+    readonly others: number;
+  };
+}
 
 const settings = {
   rate: {
@@ -62,7 +73,7 @@ export const jitter = defineCheck({
   sources: [],
   since: "0.1.0",
   settings,
-  find(study, node, values): readonly NumberedFinding[] {
+  find(study, node, values): readonly JitterFinding[] {
     const stretches =
       values === settingsAt(study, node)
         ? stretchesAt(study, node)
@@ -195,7 +206,7 @@ function stretchesIn(trembles: readonly Tremble[], calm: number): Tremble[][] {
   return stretches;
 }
 
-function findingOf(study: Study, stretch: readonly Tremble[]): NumberedFinding {
+function findingOf(study: Study, stretch: readonly Tremble[]): JitterFinding {
   const [plainest] = stretch;
   const { reversals, limit, typical, size, turns } = plainest;
   const joint = jointOf(plainest);

@@ -9,8 +9,19 @@ import { figureOfNode, figuresOf } from "../../../rig/body.ts";
 import { worldOf } from "../../../rig/pose.ts";
 import { reachOf } from "../../../rig/reach.ts";
 import { gridOf } from "../../../time/grid.ts";
-import { defineCheck, type Fault, type NumberedFinding } from "../../check.ts";
+import { defineCheck, type Fault, type Finding } from "../../check.ts";
 import { keysOfNodes } from "../../keys-of-nodes.ts";
+
+/** With numbers in working units. */
+export interface OverSpeedFinding extends Finding {
+  readonly numbers: {
+    readonly fastest: number;
+    readonly limit: number;
+    readonly turns: number;
+    readonly frames: number;
+    readonly takes: number;
+  };
+}
 
 const turn = (degreesPerSecond: number, what: string, source: string) =>
   ({
@@ -135,7 +146,7 @@ export const overSpeed = defineCheck({
     const part = figure.partOf.get(node);
     // Tips count with the joint above them; only the joint turns.
     if (figure.kind !== "human" || part === undefined || !figure.parts.get(part)?.includes(node)) return [];
-    const found: NumberedFinding[] = [];
+    const found: OverSpeedFinding[] = [];
     const turns = turning[part];
     if (turns !== undefined) {
       const speed = localAngularSpeedOf(study, node);
@@ -204,7 +215,7 @@ function findingOf(
   limit: number,
   name: Limit,
   turns: boolean,
-): NumberedFinding {
+): OverSpeedFinding {
   const { dt } = gridOf(study);
   let fastest = 0;
   let way = 0;

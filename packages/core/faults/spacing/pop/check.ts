@@ -13,7 +13,13 @@ import { figureOfNode } from "../../../rig/body.ts";
 import { worldOf } from "../../../rig/pose.ts";
 import { reachOf } from "../../../rig/reach.ts";
 import { gridOf } from "../../../time/grid.ts";
-import { defineCheck, type NumberedFinding } from "../../check.ts";
+import { defineCheck, type Finding } from "../../check.ts";
+
+/** With numbers in working units. */
+export interface PopFinding extends Finding {
+  /** Of a place its spacing there, metres; of a turn its angle, radians. */
+  readonly numbers: { readonly spacing: number } | { readonly angle: number };
+}
 
 const settings = {
   floor: {
@@ -100,8 +106,8 @@ export const pop = defineCheck({
     return found;
   },
   word(finding, words) {
-    const { measured, from, to } = finding;
-    const amount = measured.unit === "m" ? words.length(measured.value) : words.angle(finding.numbers.angle);
+    const { measured, numbers, from, to } = finding;
+    const amount = "angle" in numbers ? words.angle(numbers.angle) : words.length(measured.value);
     const time = to > from ? "2 frames" : "1 frame";
     const key = words.keys[0];
     const where =
@@ -129,7 +135,7 @@ function positionFinding(
   points: Float64Array,
   spike: Spike,
   limit: number,
-): NumberedFinding | null {
+): PopFinding | null {
   const place = placeOf(study, node, shown, spike);
   if (place === null) return null;
   return {
@@ -154,7 +160,7 @@ function angleFinding(
   shown: Int32Array,
   spike: Spike,
   limit: number,
-): NumberedFinding | null {
+): PopFinding | null {
   const place = placeOf(study, node, shown, spike);
   if (place === null) return null;
   return {
@@ -228,6 +234,6 @@ function step(points: Float64Array, i: number): number {
   return lengthOf(points[k + 3] - points[k], points[k + 4] - points[k + 1], points[k + 5] - points[k + 2]);
 }
 
-function meets(a: NumberedFinding, b: NumberedFinding): boolean {
+function meets(a: PopFinding, b: PopFinding): boolean {
   return a.from <= b.to + 1 && b.from <= a.to + 1;
 }

@@ -10,8 +10,13 @@ import { spacingOf } from "../../../motion/path/spacing.ts";
 import { type Figure, figuresOf } from "../../../rig/body.ts";
 import { reachOf } from "../../../rig/reach.ts";
 import { gridOf } from "../../../time/grid.ts";
-import { defineCheck, type NumberedFinding } from "../../check.ts";
+import { defineCheck, type Finding } from "../../check.ts";
 import { keysOfNodes } from "../../keys-of-nodes.ts";
+
+/** With numbers in working units. */
+export interface SameFrameFinding extends Finding {
+  readonly numbers: { readonly parts: number; readonly moving: number; readonly starts: number };
+}
 
 const settings = {
   share: {
@@ -158,7 +163,7 @@ function together(
   parts: readonly MovingPart[],
   values: TogetherValues,
   what: "start" | "arrival",
-): NumberedFinding[] {
+): SameFrameFinding[] {
   const { rate, count } = gridOf(study);
   const within = Math.round(values.within);
   const reach = Math.round((around * rate) / referenceRate);
@@ -168,7 +173,7 @@ function together(
   // How many parts start (or arrive) on each sample.
   const events = new Uint16Array(count);
   for (const { moves } of parts) for (const move of moves) if (isEnd(move)) events[timeOf(move)]++;
-  const found: NumberedFinding[] = [];
+  const found: SameFrameFinding[] = [];
   for (let at = 0; at < count; at++) {
     // The middle of what starts around it, whether or not anything starts just there.
     if (impacts[at] === 1 || !isPeak(events, at, within)) continue;
@@ -230,7 +235,7 @@ function findingOf(
   moving: number,
   values: TogetherValues,
   what: "start" | "arrival",
-): NumberedFinding {
+): SameFrameFinding {
   const { rate } = gridOf(study);
   const nodes = same.flatMap((part) => part.nodes);
   const { root, parts } = figuresOf(study)[figure];

@@ -4,11 +4,10 @@ import type { BodyPart } from "../../../document/schema.ts";
 import { figuresOf } from "../../../rig/body.ts";
 import { rigOf } from "../../../rig/rig.ts";
 import { gridOf } from "../../../time/grid.ts";
-import type { NumberedFinding } from "../../check.ts";
 import { defineFix, type Subject } from "../../fix.ts";
 import { keptAndPlain } from "../../shared/posing/over-causes.ts";
 import { offsetInTime } from "../../shared/posing/part-offset.ts";
-import { sameFrame } from "./check.ts";
+import { type SameFrameFinding, sameFrame } from "./check.ts";
 
 export const sameFrameFix = defineFix(sameFrame, {
   what: "Lets the parts of a body start, or arrive, one after the other along their chains.",
@@ -68,7 +67,7 @@ function partOf({ study, figure }: Subject, node: number): BodyPart | undefined 
 }
 
 function staggered(
-  subject: Subject<NumberedFinding>,
+  subject: Subject<SameFrameFinding>,
   stagger: Stagger,
   by: number,
   length: number,

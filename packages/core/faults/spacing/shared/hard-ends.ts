@@ -4,10 +4,19 @@ import { heldOf } from "../../../motion/path/held.ts";
 import type { Move } from "../../../motion/path/moves.ts";
 import { rigOf } from "../../../rig/rig.ts";
 import { gridOf } from "../../../time/grid.ts";
-import type { NumberedFinding } from "../../check.ts";
-import { type Motion, motionsOf, ownFindings, paceFault, placeOf } from "./paces.ts";
+import { type Motion, motionsOf, ownFindings, type PacedFinding, paceFault, placeOf } from "./paces.ts";
 import { type SharpEnd, sharpEnd } from "./sharp-ends.ts";
 import { isTouched } from "./touch.ts";
+
+/** With numbers in working units. */
+export interface HardEndFinding extends PacedFinding {
+  readonly numbers: {
+    readonly speed: number;
+    readonly takes: number;
+    readonly eased: number;
+    readonly turns: number;
+  };
+}
 
 /** Settings that hard stops and hard starts share: they are one computation, looked at from either end of a move. */
 export const hardEndSettings = {
@@ -51,19 +60,14 @@ export function hardEnds(
   node: number,
   values: HardEndValues,
   direction: 1 | -1,
-): readonly NumberedFinding[] {
+): readonly HardEndFinding[] {
   return ownFindings(allHardEnds(study, node, values, direction), rigOf(study).parent[node], (parent) =>
     allHardEnds(study, parent, values, direction),
   );
 }
 
-function allHardEnds(
-  study: Study,
-  node: number,
-  values: HardEndValues,
-  direction: 1 | -1,
-): NumberedFinding[] {
-  const found: NumberedFinding[] = [];
+function allHardEnds(study: Study, node: number, values: HardEndValues, direction: 1 | -1): HardEndFinding[] {
+  const found: HardEndFinding[] = [];
   const { dt } = gridOf(study);
   for (const motion of motionsOf(study, node)) {
     const { poses, steps, moves } = motion.pace;
@@ -104,7 +108,7 @@ function findingOf(
   perPose: number,
   share: number,
   direction: 1 | -1,
-): NumberedFinding | null {
+): HardEndFinding | null {
   const { poses } = motion.pace;
   const [first, last] = direction < 0 ? [end.fast, end.rest] : [end.rest, end.fast];
   const place = placeOf(study, node, motion, first, last);
@@ -126,7 +130,8 @@ function findingOf(
     expected: { min: share * eased, unit: "frames", source: hardEndSettings.share.source },
     excess: (share * eased) / takes,
     size: end.peak * motion.seen * (1 - takes / eased),
-    numbers: { speed: end.peak * rate, takes, eased, turns: turns ? 1 : 0, seen: motion.seen },
+    seen: motion.seen,
+    numbers: { speed: end.peak * rate, takes, eased, turns: turns ? 1 : 0 },
     fault: paceFault(study, node, motion, [first, last + 1], [first, last], (steps) => {
       let largest = 0;
       for (let i = 1; i < steps.length; i++) {

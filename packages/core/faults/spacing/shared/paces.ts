@@ -5,7 +5,12 @@ import { figureOfNode } from "../../../rig/body.ts";
 import { worldOf } from "../../../rig/pose.ts";
 import { reachOf } from "../../../rig/reach.ts";
 import { gridOf } from "../../../time/grid.ts";
-import type { Fault, NumberedFinding } from "../../check.ts";
+import type { Fault, Finding } from "../../check.ts";
+
+/** A finding of one way of moving, with how far what turns is seen to reach, metres; left out by checks of paths alone. */
+export interface PacedFinding extends Finding {
+  readonly seen?: number;
+}
 
 /** One way in which a node moves: it travels, or it turns. */
 export interface Motion {
@@ -200,11 +205,11 @@ const moreThanParent = 1.3;
  * one of two that say the same of its travel and of its turning.
  * @param parents gives the parent's findings; asked only if there is anything to compare
  */
-export function ownFindings(
-  own: readonly NumberedFinding[],
+export function ownFindings<F extends PacedFinding>(
+  own: readonly F[],
   parent: number,
-  parents: (parent: number) => readonly NumberedFinding[],
-): readonly NumberedFinding[] {
+  parents: (parent: number) => readonly F[],
+): readonly F[] {
   if (own.length === 0) return own;
   const above = parent < 0 ? [] : parents(parent);
   return own.filter(
@@ -219,13 +224,13 @@ export function ownFindings(
   );
 }
 
-function meet(a: NumberedFinding, b: NumberedFinding): boolean {
+function meet(a: PacedFinding, b: PacedFinding): boolean {
   return a.from <= b.to + 1 && b.from <= a.to + 1;
 }
 
 /** Two turns are compared as angles, since every node below turns alike, however far it reaches. */
-function showsNoMore(finding: NumberedFinding, parents: NumberedFinding): boolean {
+function showsNoMore(finding: PacedFinding, parents: PacedFinding): boolean {
   const turns = finding.fault?.kind === "orientation" && parents.fault?.kind === "orientation";
-  const shown = ({ size, numbers }: NumberedFinding) => (turns ? size / numbers["seen"] : size);
+  const shown = ({ size, seen = 1 }: PacedFinding) => (turns ? size / seen : size);
   return shown(finding) <= moreThanParent * shown(parents);
 }

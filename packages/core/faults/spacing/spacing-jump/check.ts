@@ -1,18 +1,28 @@
 import type { Study } from "../../../base/study.ts";
 import { rigOf } from "../../../rig/rig.ts";
 import { gridOf } from "../../../time/grid.ts";
-import { defineCheck, type NumberedFinding } from "../../check.ts";
+import { defineCheck } from "../../check.ts";
 import {
   lurchAt,
   type Motion,
   motionsOf,
   ownFindings,
+  type PacedFinding,
   paceFault,
   placeOf,
   sameness,
   usualLurch,
 } from "../shared/paces.ts";
 import { isTouched } from "../shared/touch.ts";
+
+/** With numbers in working units. */
+export interface SpacingJumpFinding extends PacedFinding {
+  readonly numbers: {
+    readonly before: number;
+    readonly after: number;
+    readonly turns: number;
+  };
+}
 
 const settings = {
   ratio: {
@@ -96,8 +106,8 @@ export const spacingJump = defineCheck({
   },
 });
 
-function jumps(study: Study, node: number, values: JumpValues): NumberedFinding[] {
-  const found: NumberedFinding[] = [];
+function jumps(study: Study, node: number, values: JumpValues): SpacingJumpFinding[] {
+  const found: SpacingJumpFinding[] = [];
   const perFrame = 24 / gridOf(study).rate;
   for (const motion of motionsOf(study, node)) {
     const { steps } = motion.pace;
@@ -140,7 +150,7 @@ function findingOf(
   motion: Motion,
   at: number,
   ratio: number,
-): NumberedFinding | null {
+): SpacingJumpFinding | null {
   const { poses, steps } = motion.pace;
   if (isTouched(study, node, poses[at], poses[at + 1])) return null;
   const before = steps[at];
@@ -152,7 +162,8 @@ function findingOf(
     expected: { max: ratio, unit: "ratio", source: settings.ratio.source },
     excess: factor / ratio,
     size: Math.abs(before - after) * motion.seen,
-    numbers: { before, after, turns: motion.kind === "orientation" ? 1 : 0, seen: motion.seen },
+    seen: motion.seen,
+    numbers: { before, after, turns: motion.kind === "orientation" ? 1 : 0 },
     fault: paceFault(study, node, motion, [at - 1, at + 2], [at, at], (s) => {
       const beside = Math.max(Math.abs(s[1] - s[0]), Math.abs(s[3] - s[2]));
       return Math.max(0, Math.abs(s[2] - s[1]) - beside);

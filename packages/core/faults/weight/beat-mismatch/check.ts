@@ -14,8 +14,13 @@ import { hipsOf } from "../../../motion/ground/foot-plant.ts";
 import { bodySupportAt } from "../../../motion/ground/support.ts";
 import { statureOf } from "../../../rig/body.ts";
 import { gridOf } from "../../../time/grid.ts";
-import { defineCheck, type NumberedFinding } from "../../check.ts";
+import { defineCheck, type Finding } from "../../check.ts";
 import { keysOfNodes } from "../../keys-of-nodes.ts";
+
+/** With numbers in working units. */
+export interface BeatMismatchFinding extends Finding {
+  readonly numbers: { readonly need: number; readonly give: number; readonly wing: number };
+}
 
 const settings = {
   mismatch: {
@@ -86,7 +91,7 @@ export const beatMismatch = defineCheck({
       const ratio = ratioAt(b, strokeLift(stroke));
       return strengthOf(ratio) > values.mismatch && ratio > 1 === more;
     };
-    const found: NumberedFinding[] = [];
+    const found: BeatMismatchFinding[] = [];
     let run: Run | null = null;
     // Beats overlap by half: those at fault in the same way that touch each other are one find, from the first to the last.
     for (let b = 0; b <= inAir.length; b++) {
@@ -229,7 +234,7 @@ function finding(
   need: number,
   give: number,
   limit: number,
-): NumberedFinding {
+): BeatMismatchFinding {
   const { dt } = gridOf(study);
   const ratio = strengthOf(Math.max(need, leastLift) / Math.max(give, leastLift));
   const time = (beat.to - beat.from) * dt;

@@ -8,9 +8,14 @@ import { bestLag } from "../../../motion/parts/lag.ts";
 import { limbsOf } from "../../../rig/limb.ts";
 import { gridOf } from "../../../time/grid.ts";
 import type { Span } from "../../../time/span.ts";
-import { defineCheck, type NumberedFinding } from "../../check.ts";
+import { defineCheck, type Finding } from "../../check.ts";
 import { keysOfNodes } from "../../keys-of-nodes.ts";
 import { heightCause } from "../shared/height-cause.ts";
+
+/** With numbers in working units. */
+export interface BodyTiedToStepsFinding extends Finding {
+  readonly numbers: { readonly lag: number; readonly correlation: number; readonly wanted: number };
+}
 
 const settings = {
   correlation: {
@@ -60,7 +65,7 @@ export const bodyTiedToSteps = defineCheck({
   since: "0.1.0",
   settings,
   find(study, figure, values) {
-    const found: NumberedFinding[] = [];
+    const found: BodyTiedToStepsFinding[] = [];
     for (const run of walksOf(study, figure)) {
       const finding = judge(study, figure, run, values);
       if (finding !== null) found.push(finding);
@@ -110,7 +115,7 @@ function judge(
   figure: number,
   run: Span,
   values: { readonly correlation: number; readonly lag: number; readonly rise: number },
-): NumberedFinding | null {
+): BodyTiedToStepsFinding | null {
   const { rate, dt } = gridOf(study);
   const hips = hipsOf(study, figure);
   const body = detrended(heightOf(study, hips).subarray(run.from, run.to + 1));

@@ -16,9 +16,23 @@ import { figuresOf, statureOf } from "../../../rig/body.ts";
 import { worldOf } from "../../../rig/pose.ts";
 import { gridOf } from "../../../time/grid.ts";
 import type { Span } from "../../../time/span.ts";
-import { defineCheck, type NumberedFinding } from "../../check.ts";
+import { defineCheck, type Finding } from "../../check.ts";
 import type { Words } from "../../words.ts";
 import { slideCause } from "../shared/slide-cause.ts";
+
+/** With numbers in working units. */
+export interface ContactSlideFinding extends Finding {
+  readonly numbers:
+    | {
+        readonly travel: number;
+        readonly hold: number;
+        readonly end: number;
+        readonly hips: number;
+        readonly first: number;
+        readonly last: number;
+      }
+    | { readonly turn: number; readonly limit: number };
+}
 
 const settings = {
   travel: {
@@ -73,10 +87,10 @@ export const contactSlide = defineCheck({
   since: "0.1.0",
   settings,
   find(study, figure, values) {
-    const found: NumberedFinding[] = [];
+    const found: ContactSlideFinding[] = [];
     const groups = plantTravelsByFoot(study, figure, values.step);
     for (const group of groups) {
-      const faults: NumberedFinding[] = [];
+      const faults: ContactSlideFinding[] = [];
       for (const stretch of group) {
         if (stretch.travel <= values.travel) continue;
         const other = otherEnd(stretch, group);
@@ -93,7 +107,7 @@ export const contactSlide = defineCheck({
       }
       // Heel and toe of one foot that slide together are one fault; the end that slides farther says it.
       faults.sort((a, b) => b.size - a.size);
-      const own: NumberedFinding[] = [];
+      const own: ContactSlideFinding[] = [];
       for (const fault of faults) if (!own.some((other) => meets(other, fault))) own.push(fault);
       found.push(...own);
     }
@@ -104,7 +118,7 @@ export const contactSlide = defineCheck({
     const key = words.keys[0];
     const where =
       key === undefined ? "" : `; the ${key.channel} key at frame ${key.frame} of ${key.node} moves it most`;
-    if (numbers.turn !== undefined) {
+    if ("turn" in numbers) {
       return {
         message: `${words.part} turns by ${words.angle(Math.abs(numbers.turn))} on the ground while the foot bears, ${words.span(from, to)}`,
         suggestion: `lift the foot for the turn, or spread it over two steps, so that no plant turns more than ${words.angle(numbers.limit)}${where}`,
@@ -191,7 +205,7 @@ function slideFinding(
   end: FootPointKind,
   limit: number,
   otherFeet: readonly PlantTravel[],
-): NumberedFinding {
+): ContactSlideFinding {
   const { contact, path } = stretch.planted;
   const { normal } = contact.surface;
   const { plant } = stretch;
@@ -247,7 +261,7 @@ function pivotFinding(
   stretch: PlantTravel,
   turn: number,
   limit: number,
-): NumberedFinding {
+): ContactSlideFinding {
   const { contact } = stretch.planted;
   const { between, travel } = stretch;
   const degrees = degreesPerRadian;
@@ -305,6 +319,6 @@ function travelFrom(
   return values;
 }
 
-function meets(a: NumberedFinding, b: NumberedFinding): boolean {
+function meets(a: ContactSlideFinding, b: ContactSlideFinding): boolean {
   return a.from <= b.to && b.from <= a.to;
 }

@@ -17,11 +17,12 @@ export const contactSlideFix = defineFix(contactSlide, {
   *propose(subject) {
     const { shot } = subject;
     const { figure, node, finding } = subject;
-    if (figure < 0 || node < 0 || finding.numbers.travel === undefined) return;
+    const { numbers } = finding;
+    if (figure < 0 || node < 0 || !("travel" in numbers)) return;
     const stretch = slidingStretch(subject);
     if (stretch === null) return;
     const { from, to } = stretch.plant;
-    const holds = [finding.numbers.hold, from, to, (from + to) >> 1];
+    const holds = [numbers.hold, from, to, (from + to) >> 1];
     for (const fade of [4, 6, 9, 14]) {
       const edits = [...new Set(holds)].map((hold) => held(subject, shot, stretch, hold, fade));
       yield* edits.sort((a, b) => a.length - b.length);

@@ -5,9 +5,20 @@ import { massCentreOf } from "../../../motion/body/mass-centre.ts";
 import { contactsOf } from "../../../motion/ground/contact.ts";
 import { hipsOf } from "../../../motion/ground/foot-plant.ts";
 import { gridOf } from "../../../time/grid.ts";
-import { defineCheck, type NumberedFinding } from "../../check.ts";
+import { defineCheck, type Finding } from "../../check.ts";
 import { causeOr } from "../shared/cause-or.ts";
 import { lifted } from "../shared/lifted.ts";
+
+/** With numbers in working units. */
+export interface EarlyStopFinding extends Finding {
+  readonly numbers: {
+    readonly early: number;
+    readonly lands: number;
+    readonly lower: number;
+    readonly foot: number;
+    readonly lost: number;
+  };
+}
 
 const settings = {
   brake: {
@@ -70,7 +81,7 @@ export const earlyStop = defineCheck({
       excused(-1, 0, gridOf(study).count - 1, "no foot ever stands on anything");
       return [];
     }
-    const found: NumberedFinding[] = [];
+    const found: EarlyStopFinding[] = [];
     for (const fall of freeFallsOf(study, figure)) {
       if (!fall.endsOnGround) {
         excused(-1, fall.from, fall.to, "the fall does not end on the ground");
@@ -101,7 +112,7 @@ function stopIn(
   figure: number,
   fall: FreeFall,
   values: { readonly brake: number; readonly early: number; readonly fall: number },
-): NumberedFinding | null {
+): EarlyStopFinding | null {
   const { dt } = gridOf(study);
   const path = massCentreOf(study, figure);
   const { own, reach } = fall;
@@ -158,7 +169,7 @@ function finding(
   figure: number,
   stop: Stop,
   values: { readonly brake: number; readonly early: number },
-): NumberedFinding {
+): EarlyStopFinding {
   const { dt, frames, step, count } = gridOf(study);
   const { onset, end, lost, own, lands, reach } = stop;
   const path = massCentreOf(study, figure);

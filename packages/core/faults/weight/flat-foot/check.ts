@@ -6,8 +6,18 @@ import { type FootAxes, footAxesAt, legLean, soleTilts } from "../../../motion/g
 import { limbReachOf } from "../../../rig/limb.ts";
 import { gridOf } from "../../../time/grid.ts";
 import type { Span } from "../../../time/span.ts";
-import { defineCheck, type NumberedFinding } from "../../check.ts";
+import { defineCheck, type Finding } from "../../check.ts";
 import { keysOfNodes } from "../../keys-of-nodes.ts";
+
+/** With numbers in working units. */
+export interface FlatFootFinding extends Finding {
+  readonly numbers: {
+    readonly lean: number;
+    readonly tilt: number;
+    readonly stretch: number;
+    readonly rise: number;
+  };
+}
 
 const settings = {
   lean: {
@@ -60,7 +70,7 @@ export const flatFoot = defineCheck({
   since: "0.1.0",
   settings,
   find(study, figure, values) {
-    const found: NumberedFinding[] = [];
+    const found: FlatFootFinding[] = [];
     for (const stance of footPlantsOf(study, figure)) {
       if (!stance.leaves || stance.heel === null) continue;
       const finding = judge(study, figure, stance, values);
@@ -82,7 +92,7 @@ function judge(
   figure: number,
   stance: FootPlant,
   values: { readonly lean: number; readonly roll: number; readonly stretch: number; readonly fold: number },
-): NumberedFinding | null {
+): FlatFootFinding | null {
   const { leg, from, to } = stance;
   const length = to - from + 1;
   if (length < 6) return null;

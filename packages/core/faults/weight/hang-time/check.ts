@@ -10,8 +10,16 @@ import { propulsorsOf } from "../../../motion/body/propulsors.ts";
 import { hipsOf } from "../../../motion/ground/foot-plant.ts";
 import { scaleOf } from "../../../rig/stature.ts";
 import { gridOf } from "../../../time/grid.ts";
-import { defineCheck, type Fault, type NumberedFinding } from "../../check.ts";
+import { defineCheck, type Fault, type Finding } from "../../check.ts";
 import { causeOr } from "../shared/cause-or.ts";
+
+/** With numbers in working units. */
+export interface HangTimeFinding extends Finding {
+  readonly numbers:
+    | { readonly frames: number; readonly air: number; readonly ratio: number }
+    | { readonly off: number; readonly at: number }
+    | { readonly change: number; readonly step: number };
+}
 
 const settings = {
   tolerance: {
@@ -95,7 +103,7 @@ export const hangTime = defineCheck({
     const { from: scaleFrom } = scaleOf(study);
     const knowsScale = scaleFrom !== "nothing" && scaleFrom !== "assumed size";
     const tolerance = values.tolerance * (scaleFrom === "assumed stature" ? assumedScale : 1);
-    const found: NumberedFinding[] = [];
+    const found: HangTimeFinding[] = [];
     for (const flight of flights) {
       const frames = framesToAdd(flight, gridOf(study).rate);
       const ratio = Math.max(flight.gravity / standardGravity, standardGravity / flight.gravity);
@@ -113,7 +121,7 @@ export const hangTime = defineCheck({
   word(finding, words) {
     const { numbers, from, to } = finding;
     const span = words.span(from, to);
-    if (numbers.frames !== undefined) {
+    if ("frames" in numbers) {
       const frames = words.frames(Math.abs(numbers.frames));
       const floats = numbers.frames < 0;
       return {
@@ -121,7 +129,7 @@ export const hangTime = defineCheck({
         suggestion: `${floats ? "take" : "add"} ${frames} of hang${floats ? " out" : ""}: ${words.frames(numbers.air + numbers.frames)} in the air for these heights`,
       };
     }
-    if (numbers.off !== undefined) {
+    if ("off" in numbers) {
       const side = numbers.off > 0 ? "too high" : "too low";
       return {
         message: `leaves the parabola of its flight, ${span}: ${words.length(Math.abs(numbers.off))} ${side} at frame ${words.frame(numbers.at)}`,
@@ -146,7 +154,7 @@ function gravityFinding(
   flight: Flight,
   tolerance: number,
   frames: number,
-): NumberedFinding {
+): HangTimeFinding {
   const { rate, dt } = gridOf(study);
   const { gravity, airTime, from, to } = flight;
   const bounds = { min: standardGravity / tolerance, max: standardGravity * tolerance };
@@ -178,7 +186,7 @@ function shapeFinding(
   flight: Flight,
   share: number,
   floor: number,
-): NumberedFinding | null {
+): HangTimeFinding | null {
   const { from, to, airTime, gravity } = flight;
   const shape = flightShape(study, figure, flight);
   const limit = Math.max(floor, (share * gravity * airTime * airTime) / 8);
@@ -202,7 +210,7 @@ function driftFinding(
   flight: Flight,
   limit: number,
   floor: number,
-): NumberedFinding | null {
+): HangTimeFinding | null {
   const { dt } = gridOf(study);
   const { from, to, drift } = flight;
   const time = (to - from) * dt;

@@ -22,9 +22,9 @@ export const hangTimeFix = defineFix(hangTime, {
     const { figure, from, finding } = subject;
     const flight = flightsOf(study, figure).find((other) => other.from <= from && other.to >= from);
     if (flight === undefined) return;
-    const { frames, off } = finding.numbers;
-    if (frames !== undefined) {
-      const timings = otherTimings(subject, flight, frames);
+    const { numbers } = finding;
+    if ("frames" in numbers) {
+      const timings = otherTimings(subject, flight, numbers.frames);
       const inPlace = timings.slice(0, -1);
       const movingOn = timings.slice(-1);
       yield* inPlace.map((retiming) => retiming());
@@ -33,9 +33,8 @@ export const hangTimeFix = defineFix(hangTime, {
       if (higher <= mostHigher) yield* otherHeights(subject, flight);
       yield* movingOn.map((retiming) => retiming());
       yield* otherHeights(subject, flight);
-    }
-    if (off !== undefined) yield* otherHeights(subject, flight);
-    if (frames === undefined && off === undefined) yield evenCourse(subject, flight);
+    } else if ("off" in numbers) yield* otherHeights(subject, flight);
+    else yield evenCourse(subject, flight);
   },
 });
 

@@ -9,8 +9,18 @@ import { hipsOf } from "../../../motion/ground/foot-plant.ts";
 import { onTwosOf } from "../../../motion/path/held.ts";
 import { bendOf, type Limb, limbReachOf, limbsOf, stretchOf } from "../../../rig/limb.ts";
 import { gridOf } from "../../../time/grid.ts";
-import { defineCheck, type NumberedFinding } from "../../check.ts";
+import { defineCheck, type Finding } from "../../check.ts";
 import { causeOr } from "../shared/cause-or.ts";
+
+/** With numbers in working units. */
+export interface LegSnapFinding extends Finding {
+  readonly numbers: {
+    readonly jump: number;
+    readonly stretch: number;
+    readonly over: number;
+    readonly arm: number;
+  };
+}
 
 const settings = {
   stretch: {
@@ -60,7 +70,7 @@ export const legSnap = defineCheck({
   since: "0.1.0",
   settings,
   find(study, figure, values) {
-    const found: NumberedFinding[] = [];
+    const found: LegSnapFinding[] = [];
     for (const limb of limbsOf(study, figure)) {
       if (limb.kind === "arm" && !contactsOf(study, figure).some(({ node }) => node === limb.end)) {
         excused(limb.end, 0, gridOf(study).count - 1, "the hand has no contact: an arm may be stretched");
@@ -89,7 +99,7 @@ function findInLimb(
   figure: number,
   limb: Limb,
   values: { readonly stretch: number; readonly jump: number; readonly spread: number },
-  found: NumberedFinding[],
+  found: LegSnapFinding[],
 ): void {
   const { count, rate } = gridOf(study);
   const reach = limbReachOf(study, limb.root, limb.end);

@@ -11,10 +11,23 @@ import { bodySupportAt } from "../../../motion/ground/support.ts";
 import { onTwosOf } from "../../../motion/path/held.ts";
 import { worldOf } from "../../../rig/pose.ts";
 import { gridOf } from "../../../time/grid.ts";
-import { defineCheck, type NumberedFinding } from "../../check.ts";
+import { defineCheck, type Finding } from "../../check.ts";
 import { keysOfNodes } from "../../keys-of-nodes.ts";
 import { causeOr } from "../shared/cause-or.ts";
 import { lifted } from "../shared/lifted.ts";
+
+/** With numbers in working units. */
+export interface LiftBeforePushFinding extends Finding {
+  readonly numbers:
+    | { readonly gained: number; readonly late: number }
+    | {
+        readonly wing: number;
+        readonly stroke: number;
+        readonly rise: number;
+        readonly lead: number;
+        readonly sooner: number;
+      };
+}
 
 const settings = {
   lift: {
@@ -80,7 +93,7 @@ export const liftBeforePush = defineCheck({
     if (propulsorsOf(study, figure).length > 0) return wingFindings(study, figure, values);
     if (contactsOf(study, figure).length === 0) return [];
     const { dt } = gridOf(study);
-    const found: NumberedFinding[] = [];
+    const found: LiftBeforePushFinding[] = [];
     for (const fall of freeFallsOf(study, figure)) {
       if (!fall.startsOnGround) continue;
       // What drives a body off shows at once after the contact.
@@ -95,7 +108,7 @@ export const liftBeforePush = defineCheck({
   },
   word(finding, words) {
     const { numbers, from, to } = finding;
-    if (numbers.wing !== undefined) {
+    if ("wing" in numbers) {
       const late = words.frames(Math.abs(numbers.lead));
       const when = numbers.lead === 0 ? "in the same frame as" : `${late} before`;
       return {
@@ -125,7 +138,7 @@ function legFinding(
   brake: Brake,
   late: number,
   values: Values,
-): NumberedFinding {
+): LiftBeforePushFinding {
   const { dt } = gridOf(study);
   const { own, reach } = fall;
   const hips = hipsOf(study, figure);
@@ -166,14 +179,14 @@ function legFinding(
   };
 }
 
-function wingFindings(study: Study, figure: number, values: Values): NumberedFinding[] {
+function wingFindings(study: Study, figure: number, values: Values): LiftBeforePushFinding[] {
   const { count, rate, dt } = gridOf(study);
   const frame = rate / referenceRate;
   const reach = Math.max(1, Math.round(2 * frame), onTwosOf(study, hipsOf(study, figure)));
   // The body itself: the mass of the wings goes down as they lift it.
   const path = worldOf(study, hipsOf(study, figure)).position;
   const carried = bodySupportAt(study, figure);
-  const found: NumberedFinding[] = [];
+  const found: LiftBeforePushFinding[] = [];
   for (const { node, series } of propulsorsOf(study, figure)) {
     for (const onset of beatStartsOf(series, Math.round(pause * frame))) {
       const first = Math.max(reach, onset - Math.round(around * frame));
@@ -215,7 +228,7 @@ interface WingLift {
   readonly gained: number;
 }
 
-function wingFinding(study: Study, figure: number, lift: WingLift, values: Values): NumberedFinding {
+function wingFinding(study: Study, figure: number, lift: WingLift, values: Values): LiftBeforePushFinding {
   const { rate, dt } = gridOf(study);
   const wanted = Math.max(values.lead, (usualLead * rate) / referenceRate);
   const sooner = Math.ceil(wanted - lift.lead);

@@ -8,7 +8,6 @@ import { hipsOf } from "../../../motion/ground/foot-plant.ts";
 import { limbsOf } from "../../../rig/limb.ts";
 import { worldOf } from "../../../rig/pose.ts";
 import { gridOf } from "../../../time/grid.ts";
-import type { NumberedFinding } from "../../check.ts";
 import { defineFix, type Subject } from "../../fix.ts";
 import { inFreeFall } from "../../shared/posing/free-fall.ts";
 import { withEndsKept } from "../../shared/posing/kept-ends.ts";
@@ -22,21 +21,24 @@ export const liftBeforePushFix = defineFix(liftBeforePush, {
   what: "Starts the wings that drive a body sooner; lets a body fall freely from where its feet leave the ground, or the feet stay down until it has its speed.",
   title: ({ frames }) => `let the push come before the rise at frame ${frames[0]}`,
   *propose(subject) {
-    const { shot } = subject;
-    if (subject.figure < 0 || subject.finding === null) return;
-    if (subject.finding.numbers.wing !== undefined) yield* soonerWings(subject);
+    const { shot, finding } = subject;
+    if (subject.figure < 0) return;
+    if ("wing" in finding.numbers) yield* soonerWings(subject, finding.numbers);
     else {
       yield* fallingFromTakeOff(subject);
-      yield* laterFeet(subject, shot);
+      yield* laterFeet(subject, shot, finding.numbers.late);
     }
   },
 });
 
 /** All propulsors sooner by the frames that are named; the gain is kept, or given back over the beats that follow. */
-function* soonerWings({ study, figure, finding }: Subject<NumberedFinding>): Generator<KeyEdit[]> {
+function* soonerWings(
+  { study, figure }: Subject,
+  lift: { readonly stroke: number; readonly sooner: number },
+): Generator<KeyEdit[]> {
   const { frames, count, step } = gridOf(study);
-  const stroke = frames[0] + (finding.numbers.stroke ?? 0) * step;
-  const sooner = finding.numbers.sooner ?? 3;
+  const stroke = frames[0] + lift.stroke * step;
+  const { sooner } = lift;
   const nodes = propulsorsOf(study, figure).flatMap(({ node }) => partBelow(study, figure, node));
   const unique = [...new Set(nodes)];
   for (const by of [sooner, sooner + 1, Math.max(1, sooner - 1)]) {
@@ -67,12 +69,11 @@ function* fallingFromTakeOff({ study, figure, from, to }: Subject): Generator<Ke
 }
 
 /** Both feet later, on their own courses; or the hips' rise earlier, with the feet on theirs. */
-function* laterFeet(subject: Subject<NumberedFinding>, shot: Shot): Generator<KeyEdit[]> {
-  const { study, figure, from, finding } = subject;
+function* laterFeet(subject: Subject, shot: Shot, late: number): Generator<KeyEdit[]> {
+  const { study, figure, from } = subject;
   const { count, rate } = gridOf(study);
   const legs = limbsOf(study, figure).filter(({ kind }) => kind === "leg");
   const hips = hipsOf(study, figure);
-  const late = finding.numbers.late ?? 2;
   for (const by of [late, late + 1]) {
     for (const ease of [6, 10]) {
       const offset: TimeOffset = {

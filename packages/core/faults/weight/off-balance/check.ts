@@ -12,9 +12,16 @@ import { type Limb, limbsOf } from "../../../rig/limb.ts";
 import { worldOf } from "../../../rig/pose.ts";
 import { gridOf } from "../../../time/grid.ts";
 import type { Span } from "../../../time/span.ts";
-import { defineCheck, type NumberedFinding } from "../../check.ts";
+import { defineCheck, type Finding } from "../../check.ts";
 import { causeOr } from "../shared/cause-or.ts";
 import { type Lean, leansOf } from "../shared/leans.ts";
+
+/** With numbers in working units. */
+export interface OffBalanceFinding extends Finding {
+  readonly numbers:
+    | { readonly outside: number; readonly foot: number; readonly by: number }
+    | { readonly friction: number; readonly change: number; readonly frames: number };
+}
 
 const settings = {
   outside: {
@@ -85,7 +92,7 @@ export const offBalance = defineCheck({
       excused(-1, 0, gridOf(study).count - 1, because);
       return [];
     }
-    const found: NumberedFinding[] = [];
+    const found: OffBalanceFinding[] = [];
     const footing = groundDemandOf(study, figure);
     for (const lean of leansOf(study, figure, footing, values)) {
       found.push(leanFinding(study, figure, footing, lean, values));
@@ -97,7 +104,7 @@ export const offBalance = defineCheck({
   },
   word(finding, words) {
     const { numbers, from, to } = finding;
-    if (numbers.friction !== undefined) {
+    if ("friction" in numbers) {
       return {
         message: `body pushes sideways harder than its soles can grip, ${words.span(from, to)}: a friction of ${numbers.friction.toFixed(1)} is needed`,
         suggestion: `spread the change of speed (${words.speed(numbers.change)}) over ${words.frames(numbers.frames)}, or let the feet slide`,
@@ -130,7 +137,7 @@ function leanFinding(
   footing: GroundDemand,
   { from, to, shown }: Lean,
   values: { readonly outside: number; readonly step: number },
-): NumberedFinding {
+): OffBalanceFinding {
   let outside = 0;
   let worst = from;
   for (let i = from; i <= to; i++) {
@@ -209,7 +216,7 @@ function slipFinding(
   footing: GroundDemand,
   run: Span,
   limit: number,
-): NumberedFinding {
+): OffBalanceFinding {
   const { dt } = gridOf(study);
   const velocity = massCentreVelocityOf(study, figure);
   let friction = 0;

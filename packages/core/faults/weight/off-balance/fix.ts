@@ -6,7 +6,6 @@ import { contactsOf } from "../../../motion/ground/contact.ts";
 import { hipsOf } from "../../../motion/ground/foot-plant.ts";
 import { worldOf } from "../../../rig/pose.ts";
 import { gridOf } from "../../../time/grid.ts";
-import type { NumberedFinding } from "../../check.ts";
 import { defineFix, type Subject } from "../../fix.ts";
 import { type Faded, shareAt } from "../../shared/posing/end-courses.ts";
 import { withEndsKept } from "../../shared/posing/kept-ends.ts";
@@ -18,16 +17,16 @@ export const offBalanceFix = defineFix(offBalance, {
   title: ({ frames }) => `bring the hips over the feet around frames ${frames[0]} to ${frames[1]}`,
   *propose(subject) {
     const { shot } = subject;
-    if (subject.figure < 0 || subject.finding === null) return;
-    if (subject.finding.numbers.friction === undefined) yield* overFeet(subject, shot);
+    const { numbers } = subject.finding;
+    if (subject.figure < 0) return;
+    if ("outside" in numbers) yield* overFeet(subject, shot, numbers.outside);
     else yield* softerPush(subject, shot);
   },
 });
 
-function* overFeet(subject: Subject<NumberedFinding>, shot: Shot): Generator<KeyEdit[]> {
-  const { study, from, to, finding } = subject;
+function* overFeet(subject: Subject, shot: Shot, outside: number): Generator<KeyEdit[]> {
+  const { study, from, to } = subject;
   const { rate } = gridOf(study);
-  const outside = finding.numbers.outside ?? 0.05;
   for (const times of [1.1, 1.5, 2]) {
     for (const fade of [12, 24]) {
       const samples = Math.round((fade * rate) / referenceRate);

@@ -13,9 +13,14 @@ import { chainOf, worldOf } from "../../../rig/pose.ts";
 import { rigOf } from "../../../rig/rig.ts";
 import { gridOf } from "../../../time/grid.ts";
 import type { Span } from "../../../time/span.ts";
-import { defineCheck, type Fault, type NumberedFinding } from "../../check.ts";
+import { defineCheck, type Fault, type Finding } from "../../check.ts";
 import { causeOr } from "../shared/cause-or.ts";
 import { heightCause } from "../shared/height-cause.ts";
+
+/** With numbers in working units. */
+export interface OffGroundFinding extends Finding {
+  readonly numbers: { readonly gap: number };
+}
 
 const settings = {
   gap: {
@@ -67,7 +72,7 @@ export const offGround = defineCheck({
   since: "0.1.0",
   settings,
   find(study, figure, values) {
-    const found: NumberedFinding[] = [];
+    const found: OffGroundFinding[] = [];
     const heights = new Map<string, FootOverSurface[]>();
     const feetOver = (surface: Surface) => {
       const known = heights.get(surface.id) ?? soleHeights(study, figure, surface);
@@ -141,7 +146,7 @@ function judge(
   feet: readonly FootOverSurface[],
   run: Span,
   values: { readonly gap: number; readonly frames: number },
-  found: NumberedFinding[],
+  found: OffGroundFinding[],
 ): void {
   if (run.to - run.from + 1 < Math.round(values.frames)) return;
   const gap = medianOf(lowestOf(foot).subarray(run.from, run.to + 1));

@@ -3,8 +3,13 @@ import { lengthOf } from "../../../base/vector.ts";
 import { type FootPlant, footPlantsOf } from "../../../motion/ground/foot-plant.ts";
 import { footAxesAt, soleTilts, turnBetween } from "../../../motion/ground/foot-roll.ts";
 import { worldOf } from "../../../rig/pose.ts";
-import { defineCheck, type NumberedFinding } from "../../check.ts";
+import { defineCheck, type Finding } from "../../check.ts";
 import { keysOfNodes } from "../../keys-of-nodes.ts";
+
+/** With numbers in working units. */
+export interface OneAxisRollFinding extends Finding {
+  readonly numbers: { readonly roll: number; readonly width: number; readonly turn: number };
+}
 
 const settings = {
   roll: {
@@ -50,7 +55,7 @@ export const oneAxisRoll = defineCheck({
   since: "0.1.0",
   settings,
   find(study, figure, values) {
-    const found: NumberedFinding[] = [];
+    const found: OneAxisRollFinding[] = [];
     const stances = footPlantsOf(study, figure);
     for (const stance of stances) {
       if (!stance.leaves || stance.leg.ball < 0) continue;
@@ -74,7 +79,7 @@ function judge(
   stance: FootPlant,
   stances: readonly FootPlant[],
   values: { readonly roll: number; readonly second: number; readonly stance: number },
-): NumberedFinding | null {
+): OneAxisRollFinding | null {
   const { leg } = stance;
   const { flat, most, roll } = rollOf(soleTilts(study, stance), stance.from);
   if (roll < values.roll) return null;

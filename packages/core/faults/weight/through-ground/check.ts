@@ -5,9 +5,14 @@ import { heightsOver, type Surface } from "../../../motion/ground/surface.ts";
 import { chainOf, worldOf } from "../../../rig/pose.ts";
 import { rigOf } from "../../../rig/rig.ts";
 import { gridOf } from "../../../time/grid.ts";
-import { defineCheck, type Fault, type NumberedFinding } from "../../check.ts";
+import { defineCheck, type Fault, type Finding } from "../../check.ts";
 import { causeOr } from "../shared/cause-or.ts";
 import { heightCause } from "../shared/height-cause.ts";
+
+/** With numbers in working units. */
+export interface ThroughGroundFinding extends Finding {
+  readonly numbers: { readonly depth: number; readonly deepest: number };
+}
 
 const settings = {
   depth: {
@@ -55,7 +60,7 @@ export const throughGround = defineCheck({
   find(study, figure, values) {
     const ground = groundOf(study);
     const { count } = gridOf(study);
-    const found: NumberedFinding[] = [];
+    const found: ThroughGroundFinding[] = [];
     const depth = values.depth * (ground.declared ? 1 : inferred);
     for (const { ankle, points } of soleHeights(study, figure, ground)) {
       for (let i = 0; i < count; i++) {
@@ -98,7 +103,7 @@ function finding(
   from: number,
   to: number,
   limit: number,
-): NumberedFinding {
+): ThroughGroundFinding {
   let deepest = from;
   let point = points[0];
   for (const candidate of points) {
