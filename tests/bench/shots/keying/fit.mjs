@@ -48,7 +48,8 @@ export function fitted(track, options) {
     for (let k = 0; k + 1 < fit.at.length; k++) {
       const [a, b] = [fit.at[k], fit.at[k + 1]];
       if (b < from || a > to || b - a < 2) continue;
-      const where = worstIn(track, curve, a, b, tolerance, speed);
+      const stray = worstIn(track, curve, a, b, tolerance, speed);
+      const where = stray >= 0 ? stray : extremeIn(track, a, b, tolerance);
       if (where < 0) continue;
       chosen.add(where);
       isNew = true;
@@ -76,6 +77,21 @@ function worstIn(track, curve, a, b, tolerance, speed) {
   if (where < 0) return -1;
   const middle = Math.round((a + b) / 2);
   return nearTurn(track, a, b, where <= middle ? where : where - 1);
+}
+
+/**
+ * The frame between two keys at which the track goes farthest out of the band of their values, where it does so by more
+ * than a curve may stray; -1 where it stays in. Extremes are keyed: whoever looks for the top of a move finds a key there.
+ * @param {Float64Array} track @param {number} a @param {number} b @param {Float64Array} tolerance
+ */
+function extremeIn(track, a, b, tolerance) {
+  const [low, high] = [Math.min(track[a], track[b]), Math.max(track[a], track[b])];
+  let [worst, where] = [1, -1];
+  for (let i = a + 1; i < b; i++) {
+    const out = Math.max(low - track[i], track[i] - high) / tolerance[i];
+    if (out > worst) [worst, where] = [out, i];
+  }
+  return where;
 }
 
 /**
