@@ -75,9 +75,10 @@ export const twinning = {
           girdle,
           limb,
         };
-        // Both arms may be meant to do the same, as in a cheer.
+        // Both arms may be meant to do the same, as in a cheer. In a gesture that is shorter than the blend in which the arms
+        // part, no share of it could be told from another.
         const likeness = likenessOf(turns, place);
-        if (likeness.length < at24(performance, 8) || shareOf(likeness) > 0.25) continue;
+        if (likeness.length < edge || shareOf(likeness) > 0.25) continue;
         places.push(place);
       }
     }
