@@ -131,9 +131,12 @@ export function describeKinds(kinds: readonly FaultKind[], shots: readonly Clean
       expect(kind.unit.length).toBeGreaterThan(5);
     });
 
-    test.skipIf(rare.includes(name))("has places", () => {
-      expect(tried.length).toBeGreaterThan(0);
-    });
+    // Rare kinds may find no place in the few shots of this test.
+    if (!rare.includes(name)) {
+      test("has places", () => {
+        expect(tried.length).toBeGreaterThan(0);
+      });
+    }
 
     test("stays within the shot, on joints of its figure", () => {
       for (const { clean, place } of tried) {
