@@ -9,7 +9,8 @@ import { mkdir } from "node:fs/promises";
 import { join, relative, resolve } from "node:path";
 import { fileURLToPath } from "node:url";
 import { parseArgs } from "node:util";
-import { families, nearestName, registry, waiverFor, waiverPatch } from "@keyside/core";
+import { families, registry, waiverFor, waiverPatch } from "@keyside/core";
+import { nearestName } from "@keyside/core/internal";
 import { processCommandIo, run, writeFileWhole } from "@keyside/server";
 import { provocations, provokedText } from "./provocations/index.mjs";
 

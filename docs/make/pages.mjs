@@ -1,5 +1,6 @@
 /** The pages of docs/checks and the messages of the host channel, made from what the code says of itself. */
-import { families, fixNamed, kindOf, registry, sentence, tiers, units } from "@keyside/core";
+import { families, registry, tiers } from "@keyside/core";
+import { fixNamed, kindOf, sentence, units } from "@keyside/core/internal";
 import { hostReference } from "@keyside/server";
 import { provocations } from "../../demo/provocations/index.mjs";
 import { pictureOf } from "./pictures/index.mjs";

@@ -1,102 +1,156 @@
 /**
- * Keyside's core as a library: read or build a shot, pose it, measure it, check it.
+ * Keyside as a library: read or build a shot, pose it, measure it, check it, fix it, compare it, edit it live, and write
+ * checks. docs/scripting.md tells what each of these is for. What stands here is kept.
  *
- * Lengths are metres (y up), angles radians, times seconds unless a name says otherwise; a series has one entry per
- * judged frame (`gridOf`). No function here reads or writes files.
+ * Lengths are metres (y up), angles radians, times seconds unless a name says otherwise. A series has one entry per
+ * judged frame (`gridOf`), or three or four side by side. Nodes are rig indices, figures are indices into `figuresOf`.
+ * No function here reads or writes files.
  */
 
-export * from "./base/constants.ts";
-export * from "./base/measured.ts";
-export * from "./base/memo.ts";
-export * from "./base/nearest.ts";
-export { inWords, numbersInWords, withUnit } from "./base/number-words.ts";
-export {
-  type ChosenValue,
-  inWorkingUnits,
-  kindOf,
-  kinds,
-  type Unit,
-  unitNames,
-  units,
-} from "./base/quantity.ts";
-export {
-  conjugate,
-  multiplyQuaternions,
-  rotated,
-  rotationVectorOf,
-} from "./base/quaternion.ts";
-export * from "./base/sentence.ts";
-export * from "./base/study.ts";
-export { across, minus, pointAt, scaled, type Vector, vectorLength } from "./base/vector.ts";
+// Measuring.
+export { inDegrees, inRadians, referenceRate, standardGravity } from "./base/constants.ts";
+// Checking, and what is intended.
+export type { Evidence, Expected, Measured } from "./base/measured.ts";
+// Settings, and the study of a shot that is judged by them.
+export type { ChosenValue } from "./base/quantity.ts";
+// Writing checks.
+export { type Unit, unitNames } from "./base/quantity.ts";
+export { angleBetween, rotated } from "./base/quaternion.ts";
+export { type Measure, measure, type ShotMeasure, Study, sameNumbers, shotMeasure } from "./base/study.ts";
+// Posing.
+export { minus, plus, pointAt, scaled, type Vector, vectorLength } from "./base/vector.ts";
 export { sampleCurve, valueAt } from "./curve/evaluate.ts";
-export * from "./document/edit.ts";
+export type { TextPatch } from "./document/edit/text-patch.ts";
+// Editing and fixing.
+export {
+  type EditResult,
+  editShot,
+  type KeyEdit,
+  KeyEditError,
+  type MoveKey,
+  type RemoveKey,
+  type SetKey,
+  tryEditShot,
+} from "./document/edit.ts";
 export { applyKeyEdits, keyEditPatches } from "./document/edit-text.ts";
-export * from "./document/inputs.ts";
-export * from "./document/json-schema.ts";
-export * from "./document/model.ts";
-export * from "./document/place.ts";
-export * from "./document/read.ts";
-export * from "./document/reread.ts";
-export * from "./document/schema.ts";
-export * from "./document/write.ts";
+// Reading, building and writing shots.
+export { curveName, curveNamesOf, curveOf, headerOf } from "./document/inputs.ts";
+export { documentJsonSchema } from "./document/json-schema.ts";
+export {
+  type Channel,
+  type Curve,
+  channels,
+  type FrameRate,
+  type Interpolation,
+  interpolations,
+  type Problem,
+  type ReadResult,
+  type Shot,
+} from "./document/model.ts";
+export { type LineColumn, lineStartsOf, placeAt } from "./document/place.ts";
+export { readShot, shotOf } from "./document/read.ts";
+export {
+  type BodyPart,
+  bodyParts,
+  type CurveDocument,
+  type CurveSpec,
+  type DocumentHeader,
+  type FigureSpec,
+  type NodeSpec,
+} from "./document/schema.ts";
+export { writeDocument } from "./document/write.ts";
 export { configJsonSchema, readConfig } from "./expressions/config.ts";
-export { ownChecksOf } from "./expressions/own-check.ts";
-export * from "./faults/cause.ts";
-export * from "./faults/check.ts";
-export type { Fix } from "./faults/fix.ts";
-export * from "./faults/note.ts";
-export * from "./faults/registry.ts";
-export * from "./faults/values.ts";
-export * from "./faults/words.ts";
-export * from "./motion/body/flight.ts";
-export * from "./motion/body/impact.ts";
-export * from "./motion/body/mass-centre.ts";
-export * from "./motion/ground/contact.ts";
-export * from "./motion/path/minimum-jerk.ts";
-export * from "./motion/path/moves.ts";
-export * from "./motion/path/spacing.ts";
-export * from "./notes/compare.ts";
-export { type Comparable, type MatchedBy, matchedBy } from "./notes/compare-match.ts";
-export * from "./notes/compare-schema.ts";
+export { causesOf } from "./faults/cause.ts";
+export {
+  type Caution,
+  type Check,
+  defineCheck,
+  type Family,
+  type Fault,
+  type Finding,
+  families,
+  type Scope,
+  type Values,
+  type Wording,
+} from "./faults/check.ts";
+export { keysOfNodes } from "./faults/keys-of-nodes.ts";
+export type { CheckName } from "./faults/names.ts";
+export type { Note, NoteKey } from "./faults/note.ts";
+export { checkNamed, registry } from "./faults/registry.ts";
+export { valuesOf } from "./faults/values.ts";
+export type { Words } from "./faults/words.ts";
+export { type Balance, balanceAt, type GroundPoint, supportPolygonOf } from "./motion/body/balance.ts";
+export { airborneAt, clearanceOf, type Flight, flightsOf } from "./motion/body/flight.ts";
+export { impactsOf } from "./motion/body/impact.ts";
+export {
+  massCentreAccelerationOf,
+  massCentreOf,
+  massCentreVelocityOf,
+} from "./motion/body/mass-centre.ts";
+export { type Contact, contactsOf } from "./motion/ground/contact.ts";
+export { type Hold, holdsOf, type Move, movesOf } from "./motion/path/moves.ts";
+export {
+  accelerationOf,
+  angularSpeedOf,
+  localAngularSpeedOf,
+  spacingOf,
+  speedOf,
+  velocityOf,
+} from "./motion/path/spacing.ts";
+// Comparing versions.
+export {
+  bringsNew,
+  type Comparison,
+  compareNotes,
+  type NoteChange,
+  type NotePair,
+  type Version,
+} from "./notes/compare.ts";
+export type { Comparable, MatchedBy } from "./notes/compare-match.ts";
 export { type TimeMap, type Times, timesBetween } from "./notes/compare-times.ts";
-export * from "./notes/fingerprint.ts";
-export * from "./notes/found.ts";
-export * from "./notes/rank.ts";
-export * from "./notes/report-schema.ts";
-export * from "./notes/waiver-file.ts";
-export * from "./notes/waiver-text.ts";
-export * from "./notes/waivers.ts";
+export {
+  type CheckFailure,
+  failuresOf,
+  findingsOf,
+  notesInSteps,
+  notesOf,
+  reviewOf,
+  subjectCount,
+} from "./notes/found.ts";
+export type {
+  ReportError,
+  ReportedFailure,
+  ReportedNote,
+  ReportedShot,
+  ReportedWaivedNote,
+} from "./notes/report-schema.ts";
+export { readWaiverFile, WaiverFileError } from "./notes/waiver-file.ts";
+export { waiverFor, waiverPatch } from "./notes/waiver-text.ts";
+export {
+  type PlacedWaiver,
+  type Review,
+  setWaiversBeside,
+  type WaivedNote,
+  type Waiver,
+} from "./notes/waivers.ts";
 export { type SilenceQuestion, whySilent } from "./notes/why-silent.ts";
-export * from "./notes/wording.ts";
-export * from "./rig/body.ts";
-export * from "./rig/pose.ts";
-export * from "./rig/reach.ts";
-export * from "./rig/rig.ts";
-export * from "./rig/stature.ts";
+export { nodeNameOf } from "./notes/wording.ts";
+export { type Figure, type FigureKind, figureOfNode, figuresOf, inferredOf, statureOf } from "./rig/body.ts";
+export { chainOf, subtreeOf, type World, worldOf } from "./rig/pose.ts";
+export { reachOf } from "./rig/reach.ts";
+export { type Rig, rigOf } from "./rig/rig.ts";
+export { metresPerUnitOf } from "./rig/stature.ts";
 export type { KeyChange, KeyState } from "./session/changes.ts";
-export * from "./session/fix-schema.ts";
-export { changedLines, fixedText } from "./session/fixed-text.ts";
-export * from "./session/note-changes.ts";
-export {
-  type FixedShot,
-  FixSession,
-  fixAll,
-  fixAllInSteps,
-  type ProvenFix,
-  provenFix,
-} from "./session/proving.ts";
-export * from "./session/shot-session.ts";
-export {
-  type CheckChoice,
-  type Config,
-  ConfigError,
-  type ConfigProblem,
-  outOfBounds,
-  rateFrom,
-} from "./settings/config.ts";
-export * from "./settings/resolve.ts";
-export * from "./settings/settings.ts";
-export * from "./settings/study.ts";
-export * from "./settings/styles.ts";
-export * from "./settings/tier.ts";
-export * from "./time/grid.ts";
+export { fixedText } from "./session/fixed-text.ts";
+// A shot that is being edited.
+export type { NoteChanges } from "./session/note-changes.ts";
+export { type FixedShot, FixSession, fixAll, type ProvenFix, provenFix } from "./session/proving.ts";
+export { ShotSession } from "./session/shot-session.ts";
+export { type CheckChoice, type Config, ConfigError, type ConfigProblem } from "./settings/config.ts";
+export { defaultSettings, type Overrides, resolveSettings } from "./settings/resolve.ts";
+export type { CheckSettings, ResolvedSettings, Setting, SettingSpecs } from "./settings/settings.ts";
+export { setSettings, studyOf } from "./settings/study.ts";
+export type { StyleChange } from "./settings/styles.ts";
+export { type StyleName, styleNames } from "./settings/styles.ts";
+export { type ChosenTier, type Tier, tiers } from "./settings/tier.ts";
+export { type Grid, gridOf, sampleAt } from "./time/grid.ts";

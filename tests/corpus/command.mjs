@@ -11,7 +11,7 @@ import {
 } from "node:fs";
 import { join } from "node:path";
 import { parseArgs } from "node:util";
-import { suggestion } from "@keyside/core";
+import { suggestion } from "@keyside/core/internal";
 import { differenceOf, isNone } from "./diff.mjs";
 import { sourceLines, summaryLines } from "./report.mjs";
 import { judged } from "./rows.mjs";

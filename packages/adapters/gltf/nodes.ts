@@ -1,4 +1,5 @@
-import { degreesPerRadian, type Shot } from "@keyside/core";
+import type { Shot } from "@keyside/core";
+import { degreesPerRadian } from "@keyside/core/internal";
 import type { Problems } from "../problems.ts";
 import type { GltfDocument, GltfNode } from "./document.ts";
 

@@ -3,15 +3,14 @@ import {
   type CheckChoice,
   type Config,
   ConfigError,
-  defaultTiers,
   type Overrides,
-  ownChecksOf,
   type ResolvedSettings,
   registry,
   resolveSettings,
   type StyleChange,
   type StyleName,
 } from "@keyside/core";
+import { defaultTiers, ownChecksOf } from "@keyside/core/internal";
 import { configName } from "../base/config-file.ts";
 import { exitCodes, reasonOf, UnreadableError } from "../base/errors.ts";
 import type { Io } from "../base/io.ts";

@@ -1,12 +1,5 @@
-import {
-  type Check,
-  checkNamed,
-  families,
-  registry,
-  type Setting,
-  sentence,
-  suggestion,
-} from "@keyside/core";
+import { type Check, checkNamed, families, registry, type Setting } from "@keyside/core";
+import { sentence, suggestion } from "@keyside/core/internal";
 import { exitCodes, WrongUse } from "../base/errors.ts";
 import type { Io } from "../base/io.ts";
 import { cautionsFor } from "../present/text/cautions.ts";

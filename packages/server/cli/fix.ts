@@ -1,7 +1,6 @@
 import { dirname, resolve } from "node:path";
 import {
   type FixedShot,
-  type FixReport,
   failuresOf,
   fixAll,
   fixedText,
@@ -11,11 +10,11 @@ import {
   placeAt,
   registry,
   resolveSettings,
-  suggestion,
   type Tier,
   tiers,
   writeDocument,
 } from "@keyside/core";
+import { type FixReport, suggestion } from "@keyside/core/internal";
 import { ExistsError, exitCodes, UnreadableError, unwrittenReason, WrongUse } from "../base/errors.ts";
 import { readText } from "../base/files/read.ts";
 import { writeFileWhole } from "../base/files/write.ts";

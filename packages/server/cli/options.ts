@@ -1,13 +1,5 @@
-import {
-  nearestName,
-  ownName,
-  rateFrom,
-  registry,
-  styleNames,
-  suggestion,
-  type Tier,
-  tiers,
-} from "@keyside/core";
+import { registry, styleNames, type Tier, tiers } from "@keyside/core";
+import { nearestName, ownName, rateFrom, suggestion } from "@keyside/core/internal";
 import { InvalidArgumentError, Option } from "commander";
 import { formatNames } from "../present/report/formats.ts";
 

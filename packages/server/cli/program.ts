@@ -1,4 +1,4 @@
-import { suggestion } from "@keyside/core";
+import { suggestion } from "@keyside/core/internal";
 import { Argument, Command, CommanderError, InvalidArgumentError } from "commander";
 import { exitCodes } from "../base/errors.ts";
 import { version } from "../base/version.ts";

@@ -1,12 +1,10 @@
+import { configJsonSchema, documentJsonSchema, registry } from "@keyside/core";
 import {
   comparisonJsonSchema,
-  configJsonSchema,
-  documentJsonSchema,
   fixJsonSchema,
-  registry,
   reportJsonSchema,
   waiverFileJsonSchema,
-} from "@keyside/core";
+} from "@keyside/core/internal";
 import { exitCodes } from "../base/errors.ts";
 import type { Io } from "../base/io.ts";
 import { baselineJsonSchema } from "../present/report/baseline.ts";

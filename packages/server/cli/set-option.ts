@@ -1,4 +1,5 @@
-import { type CheckChoice, ConfigError, checkNamed, nearestName, readConfig, registry } from "@keyside/core";
+import { type CheckChoice, ConfigError, checkNamed, readConfig, registry } from "@keyside/core";
+import { nearestName } from "@keyside/core/internal";
 import { InvalidArgumentError, Option } from "commander";
 import { WrongUse } from "../base/errors.ts";
 import { noCheck } from "./options.ts";

@@ -1,5 +1,6 @@
 /** Puts an injector's faults into the bases and counts what its check says. */
-import { checkNamed, fixNamed, notesOf, provenFix, studyOf } from "@keyside/core";
+import { checkNamed, notesOf, provenFix, studyOf } from "@keyside/core";
+import { fixNamed } from "@keyside/core/internal";
 import { settings, shotWith } from "./bases/index.mjs";
 import { randomFrom, seedOf } from "./random.mjs";
 import { isTaken, scored } from "./score.mjs";

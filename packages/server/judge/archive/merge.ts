@@ -1,5 +1,6 @@
 import { createReadStream } from "node:fs";
-import { type ReportError, type ReportedShot, reportSchema } from "@keyside/core";
+import type { ReportError, ReportedShot } from "@keyside/core";
+import { reportSchema } from "@keyside/core/internal";
 import { reasonOf, UnreadableError } from "../../base/errors.ts";
 import { byFile } from "./inputs.ts";
 import { jsonMembers, MembersError } from "./json-members.ts";

@@ -1,4 +1,5 @@
-import { type Check, type ChosenValue, type Setting, type Study, settingsOf } from "@keyside/core";
+import type { Check, ChosenValue, Setting, Study } from "@keyside/core";
+import { settingsOf } from "@keyside/core/internal";
 import { type Probed, probe, type Way, ways } from "./probe.ts";
 
 /** Where the values of approved shots lie, one value per shot: its worst. */

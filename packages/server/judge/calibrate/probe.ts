@@ -2,14 +2,12 @@ import {
   type Check,
   type Finding,
   gridOf,
-  kindOf,
   type Study,
-  settingsOf,
   subjectCount,
   type Unit,
-  units,
   valuesOf,
 } from "@keyside/core";
+import { kindOf, settingsOf, units } from "@keyside/core/internal";
 
 /** Which way a setting is turned to make its check stricter: a most that is lowered, or a least that is raised. */
 export const sides = ["max", "min"] as const;

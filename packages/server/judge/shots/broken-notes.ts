@@ -1,13 +1,5 @@
-import {
-  type Curve,
-  curveName,
-  fingerprintOf,
-  mildProblems,
-  type Problem,
-  placeAt,
-  type ReportedNote,
-  type Shot,
-} from "@keyside/core";
+import { type Curve, curveName, type Problem, placeAt, type ReportedNote, type Shot } from "@keyside/core";
+import { fingerprintOf, mildProblems } from "@keyside/core/internal";
 import type { LoadedShot } from "./load.ts";
 
 /**

@@ -1,4 +1,5 @@
-import { figureOfNode, figuresOf, partHeading, type ReportedNote, rigOf, type Study } from "@keyside/core";
+import { figureOfNode, figuresOf, type ReportedNote, rigOf, type Study } from "@keyside/core";
+import { partHeading } from "@keyside/core/internal";
 
 /**
  * The heading under which a note stands: the body part that its node is, with the figure where there are several;

@@ -1,13 +1,6 @@
 import { basename, resolve } from "node:path";
-import {
-  type HeaderPlaces,
-  lineStartsOf,
-  type Problem,
-  placeAt,
-  type ReadResult,
-  type Shot,
-  type Waiver,
-} from "@keyside/core";
+import { lineStartsOf, type Problem, placeAt, type ReadResult, type Shot, type Waiver } from "@keyside/core";
+import type { HeaderPlaces } from "@keyside/core/internal";
 import { UnreadableError } from "../../base/errors.ts";
 import { type Files, readText } from "../../base/files/read.ts";
 import { readerFor, shotExtensions, shotName } from "./readers.ts";

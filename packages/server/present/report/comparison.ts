@@ -4,9 +4,9 @@ import {
   compareNotes,
   type NoteChange,
   type NotePair,
-  type ReportedComparison,
   type Tier,
 } from "@keyside/core";
+import type { ReportedComparison } from "@keyside/core/internal";
 import { version } from "../../base/version.ts";
 import type { JudgedVersion, VersionNote } from "../../judge/shots/judged-version.ts";
 import { measuredText } from "../text/measured.ts";

@@ -1,4 +1,5 @@
-import { type FixReport, type Tier, tiers } from "@keyside/core";
+import { type Tier, tiers } from "@keyside/core";
+import type { FixReport } from "@keyside/core/internal";
 import { counted } from "../../base/counted.ts";
 import { framesOf } from "../text/frames-of.ts";
 import { type Layout, painted, wrapped } from "../text/layout.ts";

@@ -1,4 +1,4 @@
-import { reportSchema } from "@keyside/core";
+import { reportSchema } from "@keyside/core/internal";
 import { z } from "zod";
 
 const { tool, shard, shots, errors, stopped } = reportSchema.shape;

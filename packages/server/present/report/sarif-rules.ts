@@ -1,4 +1,5 @@
-import { type Check, checkNamed, type ReportedNote, type Tier, unusedWaiver } from "@keyside/core";
+import { type Check, checkNamed, type ReportedNote, type Tier } from "@keyside/core";
+import { unusedWaiver } from "@keyside/core/internal";
 
 /** SARIF's levels for tiers. */
 export const levels = {

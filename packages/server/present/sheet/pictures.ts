@@ -1,13 +1,5 @@
-import {
-  editShot,
-  gridOf,
-  type Note,
-  nodeNameOf,
-  numbersInWords,
-  type Study,
-  sampleAt,
-  studyOf,
-} from "@keyside/core";
+import { editShot, gridOf, type Note, nodeNameOf, type Study, sampleAt, studyOf } from "@keyside/core";
+import { numbersInWords } from "@keyside/core/internal";
 import type { JudgedVersion } from "../../judge/shots/judged-version.ts";
 import { checkOf } from "./check-of.ts";
 import { type Body, bodyOf } from "./draw/body.ts";

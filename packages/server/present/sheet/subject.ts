@@ -7,13 +7,10 @@ import {
   figuresOf,
   gridOf,
   inDegrees,
-  kindOf,
   localAngularSpeedOf,
   massCentreOf,
   type Note,
   nodeNameOf,
-  numbersInWords,
-  restPositionsOf,
   rigOf,
   type Study,
   speedOf,
@@ -21,6 +18,7 @@ import {
   type Unit,
   worldOf,
 } from "@keyside/core";
+import { kindOf, numbersInWords, restPositionsOf } from "@keyside/core/internal";
 import { swingArm } from "./draw/swing.ts";
 import type { Span } from "./draw/view.ts";
 

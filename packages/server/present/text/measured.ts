@@ -1,4 +1,5 @@
-import { numbersInWords, type ReportedNote, type Unit, withUnit } from "@keyside/core";
+import type { ReportedNote, Unit } from "@keyside/core";
+import { numbersInWords, withUnit } from "@keyside/core/internal";
 
 /** A number with its unit, in the words that notes use. */
 export function measuredText(value: number, unit: Unit): string {

@@ -1,4 +1,5 @@
-import { documentJsonSchema, figuresOf, registry, sentence } from "@keyside/core";
+import { documentJsonSchema, figuresOf, registry } from "@keyside/core";
+import { sentence } from "@keyside/core/internal";
 import { type CompletionItem, CompletionItemKind, type Range } from "vscode-languageserver";
 import { type JsonPath, type JsonPlace, placeInJson } from "./json-walk.ts";
 import { rangeOf } from "./places.ts";

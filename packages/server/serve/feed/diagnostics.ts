@@ -1,13 +1,5 @@
-import {
-  checkNamed,
-  type Note,
-  type NoteKey,
-  type Problem,
-  sentence,
-  type Tier,
-  tiers,
-  unusedWaiver,
-} from "@keyside/core";
+import { checkNamed, type Note, type NoteKey, type Problem, type Tier, tiers } from "@keyside/core";
+import { sentence, unusedWaiver } from "@keyside/core/internal";
 import {
   type Diagnostic,
   type DiagnosticRelatedInformation,

@@ -1,15 +1,13 @@
 import {
-  changedLines,
   FixSession,
-  fixAllInSteps,
   fixedText,
-  fixNamed,
   keyEditPatches,
   type Note,
   type ProvenFix,
   type ResolvedSettings,
   type Shot,
 } from "@keyside/core";
+import { changedLines, fixAllInSteps, fixNamed } from "@keyside/core/internal";
 import {
   type CancellationToken,
   type CodeAction,

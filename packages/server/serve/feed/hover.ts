@@ -1,4 +1,5 @@
-import { interpolations, type Note, sentence } from "@keyside/core";
+import { interpolations, type Note } from "@keyside/core";
+import { sentence } from "@keyside/core/internal";
 import type { Hover } from "vscode-languageserver";
 import { keyAt, type LocatedKey } from "./locate.ts";
 import { drives, motionAt } from "./motion-words.ts";

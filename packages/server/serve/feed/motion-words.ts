@@ -3,7 +3,6 @@ import {
   type Curve,
   gridOf,
   nodeNameOf,
-  numbersInWords,
   rigOf,
   type Study,
   sampleAt,
@@ -11,6 +10,7 @@ import {
   speedOf,
   subtreeOf,
 } from "@keyside/core";
+import { numbersInWords } from "@keyside/core/internal";
 
 /** Parts that are named before the rest is counted. */
 const namedParts = 4;

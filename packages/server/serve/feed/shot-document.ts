@@ -1,19 +1,16 @@
 import {
-  type ChangeStep,
   type CheckFailure,
   type Curve,
   curveName,
   type Note,
   type ReadResult,
   type ResolvedSettings,
-  rereadSteps,
   ShotSession,
   type Study,
-  settingsOf,
   setWaiversBeside,
   type Waiver,
-  waiversBesideOf,
 } from "@keyside/core";
+import { type ChangeStep, rereadSteps, settingsOf, waiversBesideOf } from "@keyside/core/internal";
 import type { TextDocumentContentChangeEvent } from "vscode-languageserver";
 import { documentExtension, extensionOf, readerFor } from "../../judge/shots/readers.ts";
 import { stableShot } from "./stable-shot.ts";

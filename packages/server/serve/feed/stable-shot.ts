@@ -1,4 +1,5 @@
-import { type Curve, curveName, type Shot, sameCurveData } from "@keyside/core";
+import { type Curve, curveName, type Shot } from "@keyside/core";
+import { sameCurveData } from "@keyside/core/internal";
 
 /**
  * A shot with those parts of an earlier one in place that hold the same, so that nothing is computed again for them.

@@ -1,4 +1,5 @@
-import { type ChangeStep, lineStartsOf, type TextChange } from "@keyside/core";
+import { lineStartsOf } from "@keyside/core";
+import type { ChangeStep, TextChange } from "@keyside/core/internal";
 import type { Position, Range, TextDocumentContentChangeEvent } from "vscode-languageserver";
 import { PiecedText } from "./pieces.ts";
 

@@ -1,4 +1,5 @@
-import { type Note, unusedWaiver, waiverFor, waiverPatch } from "@keyside/core";
+import { type Note, waiverFor, waiverPatch } from "@keyside/core";
+import { unusedWaiver } from "@keyside/core/internal";
 import { type CodeAction, CodeActionKind, type Diagnostic } from "vscode-languageserver";
 import type { Feed } from "./feed.ts";
 import type { ShotDocument } from "./shot-document.ts";

@@ -9,8 +9,8 @@ import {
   registry,
   type Shot,
   shotOf,
-  suggestion,
 } from "@keyside/core";
+import { suggestion } from "@keyside/core/internal";
 import {
   type CancellationToken,
   type Connection,

@@ -2,13 +2,13 @@ import {
   FixSession,
   type KeyEdit,
   type Note,
-  noteChanges,
   type Problem,
   type ProvenFix,
   type ResolvedSettings,
   type Shot,
   ShotSession,
 } from "@keyside/core";
+import { noteChanges } from "@keyside/core/internal";
 import type { Job } from "../feed/scheduler.ts";
 import { stableShot } from "../feed/stable-shot.ts";
 import { type NotesChanged, noteToSend } from "./sent.ts";

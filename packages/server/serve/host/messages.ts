@@ -1,4 +1,5 @@
-import { channels, failureSchema, interpolations, keyEditSchema, tiers } from "@keyside/core";
+import { channels, interpolations, tiers } from "@keyside/core";
+import { failureSchema, keyEditSchema } from "@keyside/core/internal";
 import { z } from "zod";
 import { methods, type Reason } from "./protocol.ts";
 

@@ -1,7 +1,6 @@
 /** Where faults can go: what a base's nodes do, looked up once per base. */
 import {
   contactsOf,
-  farReachOf,
   figureOfNode,
   figuresOf,
   flightsOf,
@@ -13,6 +12,7 @@ import {
   subtreeOf,
   worldOf,
 } from "@keyside/core";
+import { farReachOf } from "@keyside/core/internal";
 import { studyOf } from "../bases/index.mjs";
 import { curveAt } from "../keyed.mjs";
 

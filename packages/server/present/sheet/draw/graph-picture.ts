@@ -1,4 +1,5 @@
-import { gridOf, kindOf, type Study, type Unit, units } from "@keyside/core";
+import { gridOf, type Study, type Unit } from "@keyside/core";
+import { kindOf, units } from "@keyside/core/internal";
 import { element, label, niceStep, type Point, picture, short, through } from "../../text/svg.ts";
 import { number } from "./path-picture.ts";
 import type { Span } from "./view.ts";

@@ -1,17 +1,14 @@
 import {
-  across,
-  conjugate,
   minus,
-  multiplyQuaternions,
   pointAt,
   rotated,
-  rotationVectorOf,
   type Study,
   scaled,
   type Vector,
   vectorLength,
   worldOf,
 } from "@keyside/core";
+import { across, conjugate, multiplyQuaternions, rotationVectorOf } from "@keyside/core/internal";
 import type { Path } from "./path-of.ts";
 import type { Span } from "./view.ts";
 

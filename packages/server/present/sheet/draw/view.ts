@@ -1,14 +1,5 @@
-import {
-  conjugate,
-  gridOf,
-  headerOf,
-  minus,
-  pointAt,
-  rigOf,
-  rotated,
-  type Study,
-  worldOf,
-} from "@keyside/core";
+import { gridOf, headerOf, minus, pointAt, rigOf, rotated, type Study, worldOf } from "@keyside/core";
+import { conjugate } from "@keyside/core/internal";
 
 /** A point as it is seen. */
 export interface Seen {

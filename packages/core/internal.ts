@@ -1,0 +1,37 @@
+/**
+ * What Keyside's own command, adapters, demo and docs need of the core beyond its public list (`index.ts`). Nothing here
+ * is promised: any of it may change or go with the next version. Scripts and plug-ins keep to the public list.
+ */
+
+// Numbers and words.
+export { degreesPerRadian } from "./base/constants.ts";
+export { nearestName, suggestion } from "./base/nearest.ts";
+export { numbersInWords, withUnit } from "./base/number-words.ts";
+export { kindOf, units } from "./base/quantity.ts";
+export { conjugate, multiplyQuaternions, rotationVectorOf } from "./base/quaternion.ts";
+export { sentence } from "./base/sentence.ts";
+export { across } from "./base/vector.ts";
+// A document's text while it is edited.
+export { keyEditSchema } from "./document/edit.ts";
+export { type HeaderPlaces, mildProblems } from "./document/model.ts";
+export { type ChangeStep, rereadSteps, sameCurveData, type TextChange } from "./document/reread.ts";
+// Settings in force.
+export { ownChecksOf } from "./expressions/own-check.ts";
+// Notes, waivers, fixes and comparisons as they are written and read.
+export { fixNamed } from "./faults/registry.ts";
+export { comparisonJsonSchema, type ReportedComparison } from "./notes/compare-schema.ts";
+export { fingerprintOf } from "./notes/fingerprint.ts";
+export { failureSchema, reportJsonSchema, reportSchema } from "./notes/report-schema.ts";
+export { waiverFileJsonSchema } from "./notes/waiver-file.ts";
+export { unusedWaiver, waiversBesideOf } from "./notes/waivers.ts";
+export { partHeading } from "./notes/wording.ts";
+// Poses beside what is public.
+export { farReachOf } from "./rig/reach.ts";
+export { restPositionsOf } from "./rig/rig.ts";
+export { type FixReport, fixJsonSchema } from "./session/fix-schema.ts";
+export { changedLines } from "./session/fixed-text.ts";
+export { noteChanges } from "./session/note-changes.ts";
+export { fixAllInSteps } from "./session/proving.ts";
+export { rateFrom } from "./settings/config.ts";
+export { defaultTiers, ownName } from "./settings/resolve.ts";
+export { settingsOf } from "./settings/study.ts";
