@@ -15,15 +15,21 @@ import { gridOf } from "../time/grid.ts";
 import type { Fault } from "./check.ts";
 import type { NoteKey } from "./note.ts";
 
-/** Least share of a fault that has to go away with a key for the key to be named. */
+/**
+ * Least share of a fault that has to go away with a key for the key to be named; what explains less is no help (our
+ * choice).
+ */
 const leastShare = 0.1;
-/** At most so many keys are named in a note. */
+/** At most so many keys are named in a note; longer lists are not read (our choice). */
 const mostKeys = 6;
 /** At most so many channels are looked into key by key. */
 const mostChannels = 4;
 /** At most so many keys of a channel are tried one by one. */
 const mostSingles = 8;
-/** Least share of a figure's mass below a node for its channels to be tried on the centre of mass. */
+/**
+ * Least share of a figure's mass below a node for its channels to be tried on the centre of mass, which hardly answers
+ * to less (our choice).
+ */
 const leastMass = 0.1;
 
 type SeriesFault = Exclude<Fault, { kind: "keys" }>;

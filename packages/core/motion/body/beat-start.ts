@@ -39,5 +39,8 @@ export function beatStartsOf(series: Float64Array, pause: number): number[] {
   return starts;
 }
 
-/** A creature that beats only once in a long shot has few fast steps; its fastest one then says how fast it beats. */
+/**
+ * A creature that beats only once in a long shot has few fast steps; its fastest one then says how fast it beats: half
+ * of it is beating (our choice).
+ */
 const leastShare = 0.5;

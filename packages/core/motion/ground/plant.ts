@@ -84,7 +84,10 @@ export function standingLevel(
   return sorted.length === 0 ? null : lowestCluster(sorted, width);
 }
 
-/** A cluster counts from this share of the fullest one on, so that a few stray low samples pull no level down. */
+/**
+ * A cluster counts from this share of the fullest one on, so that a few stray low samples pull no level down (our
+ * choice).
+ */
 const clusterShare = 0.2;
 
 /** Median of the lowest cluster of sorted numbers, a cluster being a window of `width`; NaN of none. */

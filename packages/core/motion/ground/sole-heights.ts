@@ -31,7 +31,10 @@ export interface FootOverSurface {
 
 type SolePoint = FootPointKind | "tip";
 
-/** Levels up to this far over the lowest one, in body heights, may be the usual one: higher, a foot is lifted. */
+/**
+ * Levels up to this far over the lowest one, in body heights, may be the usual one: higher, a foot is lifted (10 cm of
+ * a grown person; our choice).
+ */
 const searchShare = 0.06;
 
 /**

@@ -5,7 +5,9 @@ import { figureOfNode, statureOf } from "../../rig/body.ts";
 import { worldOf } from "../../rig/pose.ts";
 import { contactsOf } from "./contact.ts";
 
-/** A foot lies flat while its joint is within this many body heights (about 7 mm) of its lowest in a plant. */
+/**
+ * A foot lies flat while its joint is within this many body heights (about 7 mm) of its lowest in a plant (our choice).
+ */
 const flatShare = 0.004;
 
 /**

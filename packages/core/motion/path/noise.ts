@@ -71,13 +71,13 @@ function greater(a: NoiseSource | null, b: NoiseSource): NoiseSource {
   return a === null || b.share > a.share ? b : a;
 }
 
-/** Share of the typical deviation of noise from which on a pose is off its path. */
+/** Share of the typical deviation of noise from which on a pose is off its path (our choice). */
 const noisyShare = 0.5;
 
 /**
- * The poses over which a joint's own noise lasts: from a run of poses outwards and inwards to the first and the last one
- * that is off the cubic through its neighbours by half of what is typical in the run, and that is pushed against the
- * pose beside it. Poses that are calm end the noise where there are more than `gap` of them.
+ * The poses over which a joint's own noise lasts: from a run of poses outwards and inwards to the first and the last
+ * one that is off the cubic through its neighbours by half of what is typical in the run, and that is pushed against
+ * the pose beside it. Poses that are calm end the noise where there are more than `gap` of them.
  */
 export function noiseSpan(
   study: Study,
@@ -113,7 +113,10 @@ export function reverses(path: Float64Array, pose: number): boolean {
   return dot < 0;
 }
 
-/** What a joint does against its parent on every sample, see {@link ownPath}; what hangs on it asks for it again and again. */
+/**
+ * What a joint does against its parent on every sample, see {@link ownPath}; what hangs on it asks for it again and
+ * again.
+ */
 const ownTurnsOf = measure("own turns", (study, joint: number): Float64Array | null =>
   tangents(localRotationOf(study, joint), everySample(study)),
 );
@@ -124,7 +127,9 @@ const everySample = shotMeasure("every sample", (study): Int32Array => {
   return samples;
 });
 
-/** What a joint does against its parent, in its parent's axes: radians or metres, 3 numbers per pose; null of nothing. */
+/**
+ * What a joint does against its parent, in its parent's axes: radians or metres, 3 numbers per pose; null of nothing.
+ */
 function ownPath(
   study: Study,
   joint: number,

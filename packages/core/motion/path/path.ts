@@ -57,7 +57,7 @@ export interface Retrace {
   readonly farthest: number;
 }
 
-/** Points at which a way out and a way back are compared. */
+/** Points at which a way out and a way back are compared: enough for the bow of an arc (our choice). */
 const comparedPoints = 16;
 
 /** Compares the path before a reversal with the path after it, matched by length of path from the reversal. */

@@ -18,7 +18,7 @@ export interface Spike {
 
 /** Share of the bending that a spike has to explain. Between a single bend (0.70) and a clean spike (1). */
 const leastExplained = 0.85;
-/** Samples on each side that the local spread is taken from. */
+/** Samples on each side that the local spread is taken from: enough for a median, near enough to be the same move. */
 const reach = 10;
 
 /**

@@ -8,12 +8,16 @@ import { chainOf, curveNamesOfNode } from "../../rig/pose.ts";
 import { rigOf } from "../../rig/rig.ts";
 import { gridOf, sampleAt } from "../../time/grid.ts";
 
-/** Holds of up to this many frames at 24 per second are motion on ones to fours; longer ones are poses that are switched. */
+/**
+ * Holds of up to this many frames at 24 per second are motion on ones to fours (common practice); longer ones are poses
+ * that are switched.
+ */
 const longestOnHold = 4;
 
 /**
  * 1 at the samples at which a step key switches something that drives the node from one held pose to another, as an
- * eyelid or a mouth shape is switched. Motion that is held on twos, threes or fours is no switch. Empty where nothing is switched.
+ * eyelid or a mouth shape is switched. Motion that is held on twos, threes or fours is no switch. Empty where nothing
+ * is switched.
  */
 export const switchedOf = measure<number, Uint8Array>(
   "switched",

@@ -27,7 +27,7 @@ const settings = {
     unit: "deg",
     what: "how near to ±90° the middle axis has to come",
     source:
-      "common practice; at 12° from lock the outer axes turn about five times as far as the joint (1 / sin 12°)",
+      "geometry: at 12° from lock the outer axes turn about five times as far as the joint (1 / sin 12°)",
     min: 0,
     max: 45,
   },
@@ -35,14 +35,15 @@ const settings = {
     default: 3,
     unit: "ratio",
     what: "how much further the outer two axes turn together than the joint does",
-    source: "geometry: the factor is at most about 1 / cos of the middle angle",
+    source:
+      "common practice: curves that go three times as far as their joint are hard to edit; geometry allows 1 / cos of the middle angle",
     min: 1,
   },
   swing: {
     default: 30,
     unit: "deg",
     what: "least turn of the outer axes over the stretch",
-    source: "common practice",
+    source: "common practice: curves that wind up by less than 30° are still read and edited by hand",
     min: 0,
   },
 } as const;

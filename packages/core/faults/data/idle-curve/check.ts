@@ -16,7 +16,8 @@ const settings = {
     default: 3,
     unit: "count",
     what: "least number of keys of a curve that is called idle; one or two may pin a pose at both ends",
-    source: "common practice",
+    source:
+      "common practice: one or two equal keys pin a pose; three and more that change nothing were left behind",
     min: 1,
   },
 } as const;
@@ -34,7 +35,7 @@ export const idleCurve = defineCheck({
   fix: "Keep the first key and take the others out.",
   notAFault: ["one or two keys that pin a pose"],
   limits: [],
-  sources: ["Common practice"],
+  sources: ["Common practice: curves that do nothing are deleted before a shot is handed on"],
   since: "0.1.0",
   settings,
   isNeedless: true,

@@ -16,7 +16,8 @@ const settings = {
     default: 0.95,
     unit: "count",
     what: "least distance between neighbouring keys, in the document's frames",
-    source: "the picture shows one pose per frame: of two keys within it one is never seen",
+    source:
+      "common practice: a picture shows one pose per frame, so that of two keys within it one is never seen",
     min: 0,
     max: 1,
   },
@@ -47,7 +48,7 @@ export const keyCrowding = defineCheck({
     "a step key that is followed at once by its new value",
   ],
   limits: [],
-  sources: ["Common practice"],
+  sources: ["Common practice: no two keys of a curve within a frame"],
   since: "0.1.0",
   settings,
   find(study, subject, values) {

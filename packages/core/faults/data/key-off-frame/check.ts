@@ -63,7 +63,7 @@ export const keyOffFrame = defineCheck({
   fix: "Move the key onto the nearest frame.",
   notAFault: ["documents that were sampled at another rate: most of their keys stand between frames"],
   limits: ["One note per curve names the keys; further keys of the curve are counted, not listed."],
-  sources: ["Common practice"],
+  sources: ["Common practice: keys are set on whole frames"],
   since: "0.1.0",
   settings,
   find(study, subject, values) {

@@ -26,14 +26,15 @@ const settings = {
     default: 15,
     unit: "deg",
     what: "least turn of the chest over a move",
-    source: "common practice: smaller turns are settled by the eye as one",
+    source: "common practice: a smaller turn is a shift of weight, in which a torso may well go as one piece",
     min: 0,
   },
   share: {
     default: 0.05,
     unit: "share",
     what: "least share of turns between pelvis, chest and head in all of their turning",
-    source: "common practice",
+    source:
+      "common practice: of a turn of 30° that is less than 2° of twist, which nobody reads as a bend of the spine",
     min: 0,
     max: 1,
   },
@@ -41,7 +42,7 @@ const settings = {
     default: 12,
     unit: "deg/s",
     what: "angular speed under which the chest counts as at rest",
-    source: "common practice: half a degree per frame",
+    source: "common practice: half a degree a frame, at which a chest drifts in a moving hold",
     min: 0,
   },
 } as const;
@@ -60,7 +61,7 @@ export const blockMove = defineCheck({
   fix: "Let the head or the pelvis lead by two or three frames and the others follow, each one later.",
   notAFault: ["small turns", "figures without a chest or a head"],
   limits: ["A turn of the whole body in the air is a turn of one piece by nature; see flights."],
-  sources: ["Common practice"],
+  sources: ["Common practice: a turn is led by one part and followed by the others along the spine"],
   since: "0.1.0",
   settings,
   find(study, index, values) {

@@ -44,14 +44,15 @@ const settings = {
     default: 2,
     unit: "ratio",
     what: "how many times a peak stands over the figure's median speed",
-    source: "common practice",
+    source: "common practice: an accent is at least twice as fast as what goes on around it",
     min: 1,
   },
   crowd: {
     default: 3,
     unit: "count",
     what: "from how many moving figures on the shot is a crowd",
-    source: "common practice",
+    source:
+      "common practice: two or three moving figures are staged as a scene, each to be followed; more are staged as one mass",
     min: 2,
   },
 } as const;
@@ -77,7 +78,7 @@ export const competingMoves = defineCheck({
   fix: "Let the second begin when the first one ends, or make one of them smaller.",
   notAFault: ["a reaction: it begins after the first one ends", "crowds"],
   limits: ["It judges in the world, not on screen; two moves behind each other may not compete."],
-  sources: ["Common practice"],
+  sources: ["Common practice: staging; one action at a time"],
   since: "0.1.0",
   settings,
   find(study, _shot, values) {

@@ -28,7 +28,8 @@ const settings = {
     default: 0.08,
     unit: "share",
     what: "least turning of the joints under it, as a share of the joint's own",
-    source: "common practice",
+    source:
+      "common practice: of a head turn of 30° that is 2.4°, the least by which neck and chest are seen to go along",
     min: 0,
     max: 1,
   },
@@ -36,14 +37,14 @@ const settings = {
     default: 6,
     unit: "frames",
     what: "how long before and after the move an answer counts",
-    source: "common practice: a quarter of a second",
+    source: "common practice: parts of one body that overlap do so within a quarter of a second",
     min: 0,
   },
   glance: {
     default: 12,
     unit: "frames",
     what: "a turn that comes back within this time is a glance",
-    source: "common practice: half a second",
+    source: "common practice: half a second out and back is a glance, which a head makes alone",
     min: 0,
   },
 } as const;

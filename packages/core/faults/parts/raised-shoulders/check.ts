@@ -21,7 +21,7 @@ const settings = {
     default: 0.012,
     unit: "H",
     what: "least height of the shoulder joint over where it rests on the chest",
-    source: "common practice: two centimetres of a grown person",
+    source: "common practice: two centimetres of a grown person, at which a neck looks short",
     min: 0,
   },
   share: {
@@ -36,7 +36,7 @@ const settings = {
     default: 12,
     unit: "frames",
     what: "least number of frames with the arm down",
-    source: "common practice",
+    source: "common practice: half a second; an arm that hangs for less is passing between gestures",
     min: 1,
   },
 } as const;
@@ -55,7 +55,7 @@ export const raisedShoulders = defineCheck({
   fix: "Lower the shoulder keys to the rest pose where the arm comes down.",
   notAFault: ["arms that are up", "figures whose shoulders have no joint to raise"],
   limits: ["A rest pose with raised arms often raises the shoulders too; then this check sees less."],
-  sources: ["Common practice"],
+  sources: ["Common practice: shoulders are brought down where nothing holds them up"],
   since: "0.1.0",
   settings,
   find(study, index, values) {

@@ -19,14 +19,15 @@ const settings = {
     default: 3,
     unit: "deg",
     what: "turn of the finger joint that moves most up to which the fingers count as still",
-    source: "common practice",
+    source:
+      "common practice: 3° of a finger joint move a fingertip by 5 mm at the most, too little for a grip that closes",
     min: 0,
   },
   window: {
     default: 8,
     unit: "frames",
     what: "how long before and after the load changes an answer counts",
-    source: "common practice: a third of a second",
+    source: "common practice: fingers close as the load comes on, or within a third of a second of it",
     min: 1,
   },
 } as const;
@@ -45,7 +46,7 @@ export const stillFingers = defineCheck({
   fix: "Curl the fingers by ten degrees or more as the load comes on, the little finger last.",
   notAFault: ["hands without finger joints", "contacts that last through the whole range"],
   limits: ["The load itself is not known: only that a contact begins or ends."],
-  sources: ["Common practice"],
+  sources: ["Common practice: a grip closes as it takes a load"],
   since: "0.1.0",
   settings,
   find(study, index, values) {

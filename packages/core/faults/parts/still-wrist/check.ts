@@ -27,21 +27,22 @@ const settings = {
     default: 25,
     unit: "deg",
     what: "least swing of the forearm in the world",
-    source: "common practice",
+    source:
+      "common practice: a wave or a reach swings the forearm by 25° and more; in a smaller move the wrist may keep its line",
     min: 0,
   },
   wrist: {
     default: 2,
     unit: "deg",
     what: "turn of the wrist up to which it counts as still",
-    source: "common practice",
+    source: "common practice: 2° move a fingertip by 6 mm about its wrist, which reads as none",
     min: 0,
   },
   rest: {
     default: 15,
     unit: "deg/s",
     what: "angular speed under which the forearm counts as at rest",
-    source: "common practice",
+    source: "common practice: 0.6° a frame, at which a forearm drifts in a moving hold",
     min: 0,
   },
 } as const;
@@ -60,7 +61,7 @@ export const stillWrist = defineCheck({
   fix: "Let the wrist bend back at the start of the swing and over at its end, two frames late.",
   notAFault: ["a hand that a contact holds", "arms without a wrist joint of their own"],
   limits: [],
-  sources: ["Common practice"],
+  sources: ["Common practice: overlapping action; a hand trails its forearm"],
   since: "0.1.0",
   settings,
   find(study, index, values) {

@@ -58,7 +58,8 @@ const settings = {
     default: 0.1,
     unit: "H/s",
     what: "speed against the chest above which a hand counts as moving",
-    source: "common practice",
+    source:
+      "common practice: 7 mm a frame of a grown person; a hand that drifts more slowly is in a moving hold",
     min: 0,
   },
 } as const;
@@ -81,7 +82,7 @@ export const twinning = defineCheck({
     "wings: they beat together by nature",
   ],
   limits: ["It looks at hands only; legs mirror each other in every jump and crouch."],
-  sources: ["Common practice"],
+  sources: ["Common practice: left and right are kept apart in time or in pose (twinning)"],
   since: "0.1.0",
   settings,
   comparesMirrored: true,

@@ -19,7 +19,8 @@ const settings = {
     default: 60,
     unit: "deg",
     what: "turn of the path from one frame to the next",
-    source: "common practice",
+    source:
+      "common practice: a quarter turn is drawn over three frames or more, at most 30° a frame; twice that in one frame is a corner",
     min: 0,
     max: 180,
   },
@@ -35,7 +36,7 @@ const settings = {
     unit: "ratio",
     what: "how many times more than usual (median × 1.4826) the change of velocity there is off those next to it",
     source:
-      "twice the three spreads at which outlier filters usually cut (Hampel), since motion has sharp accents",
+      "common practice: twice the three spreads at which outlier filters usually cut (Hampel identifier), since motion has sharp accents",
     min: 0,
   },
 } as const;
@@ -44,7 +45,10 @@ type KinkValues = { readonly [K in keyof typeof settings]: number };
 
 /** The path turns at most this share of the kink's angle on the two frames next to it: an arc spreads its turn. */
 const besideShare = 0.5;
-/** Spacing at the kink, at least this share of the spacing next to it: a path that turns has to slow down. */
+/**
+ * Spacing at the kink, at least this share of the spacing next to it: a path that turns has to slow down; halving is a
+ * plain ease (our choice).
+ */
 const atSpeed = 0.5;
 
 /** A corner in an arc. */
@@ -138,7 +142,9 @@ function angleOf(a: Float64Array, b: Float64Array, lengths: number): number {
   return Math.acos(Math.max(-1, Math.min(1, cosineOf(a, b, lengths))));
 }
 
-/** How far the change of velocity at the kink is from the middle between those next to it. Reads the steps of the kink. */
+/**
+ * How far the change of velocity at the kink is from the middle between those next to it. Reads the steps of the kink.
+ */
 function breakHere(): number {
   let square = 0;
   for (let axis = 0; axis < 3; axis++) {

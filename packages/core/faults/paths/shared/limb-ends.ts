@@ -52,6 +52,7 @@ export const carriedSetting = {
   default: 0.5,
   unit: "share",
   what: "share of the way that the whole body makes too, from which on the limb is carried and not swung",
-  source: "common practice",
+  source:
+    "common practice: where the body goes half of the way too, the path is the body's more than the limb's, and no arc of the limb is drawn",
   min: 0,
 } as const;

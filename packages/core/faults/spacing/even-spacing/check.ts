@@ -28,14 +28,16 @@ const settings = {
     default: 0.08,
     unit: "share",
     what: "variation of spacing (standard deviation over mean) under which a move is even",
-    source: "common practice; a minimum-jerk move (Flash & Hogan 1985) varies by 0.65 over its length",
+    source:
+      "common practice: spacing that is even to a twelfth looks ruled; that of a minimum-jerk move (Flash & Hogan 1985) varies by 0.65 over its length",
     min: 0,
   },
   shortest: {
     default: 5,
     unit: "frames",
     what: "shortest move that is judged",
-    source: "common practice: shorter moves have no frames for an ease",
+    source:
+      "common practice: a move of four frames or fewer has none to spare for an ease at both ends, and is drawn with even spacing",
     min: 3,
   },
   spacing: {
@@ -49,7 +51,10 @@ const settings = {
 
 type EvenValues = { readonly [K in keyof typeof settings]: number };
 
-/** How near to gravity, as a part of it, the vertical acceleration of a body in flight is judged to lie. */
+/**
+ * How near to gravity, as a part of it, the vertical acceleration of a body in flight is judged to lie: as hang-time
+ * does.
+ */
 const gravityBand = 0.35;
 
 /** A move with no ease at all. */

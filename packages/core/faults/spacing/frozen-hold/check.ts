@@ -20,28 +20,33 @@ const settings = {
     unit: "H",
     what: "travel per frame (at 24 per second) under which a part is frozen, in body heights",
     source:
-      "common practice: about 0.3 mm of a grown person a frame, a tenth of a moving hold of 1 cm over 12 frames would still be more",
+      "common practice: 0.3 mm a frame of a grown person; a moving hold drifts about 1 cm in 12 frames, more than twice that",
     min: 0,
   },
   motion: {
     default: 0.004,
     unit: "H",
     what: "travel per frame (at 24 per second) that some part has just before, in body heights",
-    source: "common practice: about 7 mm of a grown person",
+    source:
+      "common practice: about 7 mm a frame of a grown person; out of a slower drift nothing is seen to stop",
     min: 0,
   },
   shortest: {
     default: 5,
     unit: "frames",
     what: "shortest freeze that is noted",
-    source: "common practice: up to 4 frames a stop is an accent",
+    source:
+      "common practice: on twos a pose is held two frames, so that a hold of up to four frames reads as timing, not as a stop",
     min: 1,
   },
 } as const;
 
 type FreezeValues = { readonly [K in keyof typeof settings]: number };
 
-/** Frames (at 24 per second) before a freeze in which the figure must have moved: it goes out of a move, not of a hold. */
+/**
+ * Frames (at 24 per second) before a freeze in which the figure must have moved: it goes out of a move, not of a hold.
+ * A quarter of a second, as long as an ease (our choice).
+ */
 const directly = 6;
 
 /** Everything that was moving stops dead and stays. */

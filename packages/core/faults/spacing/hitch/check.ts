@@ -30,14 +30,16 @@ const settings = {
     default: 0.004,
     unit: "H",
     what: "least spacing per frame (at 24 per second) around a hitch, in body heights",
-    source: "common practice: about 7 mm of a grown person; a stop within slower motion is not seen",
+    source:
+      "common practice: about 7 mm a frame of a grown person; in slower motion a stop of a frame or two is not seen",
     min: 0,
   },
   share: {
     default: 0.25,
     unit: "share",
     what: "share of the spacing around it under which a frame counts as almost no travel",
-    source: "common practice",
+    source:
+      "common practice: an ease about halves its spacing from frame to frame; a drop to a quarter within one frame is a stop",
     min: 0,
     max: 1,
   },
@@ -45,21 +47,23 @@ const settings = {
     default: 4,
     unit: "ratio",
     what: "how many times more than steps around it (median × 1.4826) the drop is off the middle between its neighbours",
-    source: "common practice: outlier filters usually cut at three spreads (Hampel)",
+    source:
+      "common practice: outlier filters usually cut at three spreads (Hampel identifier); one more, since fast steps vary by nature",
     min: 0,
   },
   longest: {
     default: 3,
     unit: "frames",
     what: "longest hitch; what stands still longer is a hold",
-    source: "common practice: a hold needs four frames to be read",
+    source:
+      "common practice: on twos a pose stands for two frames, so that a stop has to last four, two drawings, to read as a hold",
     min: 1,
   },
 } as const;
 
 type HitchValues = { readonly [K in keyof typeof settings]: number };
 
-/** Steps, and what is expected from them, are alike within this factor. */
+/** Steps, and what is expected from them, are alike within this factor: an ease about doubles from step to step. */
 const evenness = 2;
 /** The move goes on in its direction within this angle's cosine (45°): a turn-round has to slow down. */
 const sameWay = Math.SQRT1_2;

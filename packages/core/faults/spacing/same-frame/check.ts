@@ -23,7 +23,8 @@ const settings = {
     default: 0.8,
     unit: "share",
     what: "share of the moving parts that start, or arrive, together",
-    source: "common practice",
+    source:
+      "common practice: overlap wants parts that start and end apart; where four in five go together, nothing is seen to lead",
     min: 0,
     max: 1,
   },
@@ -31,30 +32,38 @@ const settings = {
     default: 5,
     unit: "count",
     what: "least number of moving parts",
-    source: "common practice: fewer parts may well move together",
+    source: "common practice: a gesture of one arm has three or four parts, and these may well move together",
     min: 2,
   },
   within: {
     default: 1,
     unit: "frames",
     what: "frames before and after that count as the same",
-    source: "common practice",
+    source:
+      "common practice: parts that are meant to overlap are offset by two frames or more; one frame is not read as a lead",
     min: 0,
   },
   size: {
     default: 0.02,
     unit: "H",
     what: "smallest move of a part that counts, in body heights at its end",
-    source: "common practice: about 3 cm of a grown person",
+    source:
+      "common practice: about 3 cm of a grown person at the part's end; smaller shifts are settling, not moves",
     min: 0,
   },
 } as const;
 
 type TogetherValues = { readonly [K in keyof typeof settings]: number };
 
-/** Frames (at 24 per second) around an onset in which a part that moves is one of those that could have started then. */
+/**
+ * Frames (at 24 per second) around an onset in which a part that moves is one of those that could have started then: a
+ * third of a second, over which overlap is spread (our choice).
+ */
 const around = 8;
-/** A part that is held for longer than this many frames (at 24 per second) is blocked on step keys. */
+/**
+ * A part that is held for longer than this many frames (at 24 per second) is blocked on step keys: drawn animation runs
+ * on ones, twos and threes.
+ */
 const blocked = 3;
 
 /** All parts start, or arrive, on the same frame. */

@@ -24,7 +24,7 @@ export const hardEndSettings = {
     default: 0.15,
     unit: "H/s",
     what: "least peak speed of a move that is judged, in body heights per second; for turns the speed of what turns",
-    source: "common practice: about 1 cm per frame of a grown person; slower moves end unseen",
+    source: "common practice: about 1 cm a frame of a grown person; slower moves end unseen",
     min: 0,
   },
   share: {
@@ -32,7 +32,7 @@ export const hardEndSettings = {
     unit: "share",
     what: "share of an eased end's time under which an end is hard",
     source:
-      "common practice; the eased end is the minimum-jerk move's (Flash & Hogan 1985), of which arms keep within about a third",
+      "common practice: an ease of two frames where five would be natural reads as a hit; five are those of a minimum-jerk move (Flash & Hogan 1985)",
     min: 0,
     max: 1,
   },
@@ -40,7 +40,8 @@ export const hardEndSettings = {
     default: 6,
     unit: "frames",
     what: "longest ease that is asked for, from 80 % of the peak speed to 10 %, however long the move",
-    source: "common practice: the ease of a minimum-jerk move of one second",
+    source:
+      "common practice: a quarter of a second is as long an ease as is missed; a minimum-jerk move of one second (Flash & Hogan 1985) takes as long",
     min: 1,
   },
 } as const;
@@ -51,7 +52,7 @@ interface HardEndValues {
   readonly longest: number;
 }
 
-/** A rest shorter than this many frames (at 24 per second) is a pause within a move. */
+/** A rest shorter than this many frames (at 24 per second) is a pause within a move: one drawing on twos. */
 const shortestRest = 2;
 
 /** Ends (`direction` −1) or starts (1) of a node's moves that are harder than they may be, without its parent's. */

@@ -7,7 +7,9 @@ import { reachOf } from "../../../rig/reach.ts";
 import { gridOf } from "../../../time/grid.ts";
 import type { Fault, Finding } from "../../check.ts";
 
-/** A finding of one way of moving, with how far what turns is seen to reach, metres; left out by checks of paths alone. */
+/**
+ * A finding of one way of moving, with how far what turns is seen to reach, metres; left out by checks of paths alone.
+ */
 export interface PacedFinding extends Finding {
   readonly seen?: number;
 }
@@ -111,7 +113,10 @@ function turnWay(q: Float64Array, from: number, to: number): Way {
   ];
 }
 
-/** Poses on each side from which the usual change of spacing is taken. */
+/**
+ * Poses on each side from which the usual change of spacing is taken: enough for a median, near enough to be the same
+ * move.
+ */
 const around = 10;
 const changes = new Float64Array(2 * around + 4);
 
@@ -197,7 +202,10 @@ function spreadOf(values: Float64Array): number {
   return 1.4826 * (values.length % 2 === 1 ? values[half] : (values[half - 1] + values[half]) / 2);
 }
 
-/** A child shows a fault of its own only if it shows this many times what its parent shows of it. */
+/**
+ * A child shows a fault of its own only if it shows this many times what its parent shows of it: a third more than it
+ * is carried along with (our choice).
+ */
 const moreThanParent = 1.3;
 
 /**

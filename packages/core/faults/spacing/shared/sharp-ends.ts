@@ -8,7 +8,9 @@ export interface SharpEnd {
    * peak. What carries it may go on creeping.
    */
   readonly rest: number;
-  /** The pose next to which the part is still (or already) at four fifths of its peak, or at half where that tells more. */
+  /**
+   * The pose next to which the part is still (or already) at four fifths of its peak, or at half where that tells more.
+   */
   readonly fast: number;
   /** Fastest step of the move's last (or first) part. */
   readonly peak: number;
@@ -30,7 +32,10 @@ const wholeOverHalf = easedStop(1) / easedStop(1, 0.5);
 const inParabola = (share: number) => (1 - Math.sqrt(1 - share)) / 2;
 const wholeOverHalfInParabola = (inParabola(0.8) - inParabola(0.1)) / (inParabola(0.5) - inParabola(0.1));
 
-/** A dip under this share of the peak so far parts a move in two: only what lies between the dip and the rest counts. */
+/**
+ * A dip under this share of the peak so far parts a move in two: only what lies between the dip and the rest counts.
+ * Halving is what a move does that is about to end (our choice).
+ */
 const dip = 0.5;
 
 /**

@@ -8,9 +8,14 @@ import { figureOfNode, figuresOf } from "../../../rig/body.ts";
 import { isAbove, type Rig, rigOf } from "../../../rig/rig.ts";
 import { gridOf } from "../../../time/grid.ts";
 
-/** A limb touches what its end touches: a knee answers to its foot, and its toes, but hips do not. Levels of hierarchy. */
+/**
+ * A limb touches what its end touches: a knee answers to its foot, and its toes, but hips do not. Levels of hierarchy.
+ */
 const limbLevels = 2;
-/** Frames (at 24 per second) by which a contact may be off the moment at which the part answers to it. */
+/**
+ * Frames (at 24 per second) by which a contact may be off the moment at which the part answers to it: a foot touches
+ * between two frames, and a declared frame may be one off.
+ */
 const slack = 2;
 
 const feet: readonly BodyPart[] = ["leftFoot", "rightFoot", "leftToes", "rightToes"];

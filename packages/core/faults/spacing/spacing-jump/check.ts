@@ -30,21 +30,22 @@ const settings = {
     unit: "ratio",
     what: "factor between two spacings that follow each other",
     source:
-      "common practice: spacing that is keyed to be read as one move rarely more than doubles from frame to frame",
+      "common practice: eases are drawn by halves (a half, a quarter, an eighth), so that spacing about doubles from frame to frame; a tenth more is left for drawing",
     min: 1,
   },
   floor: {
     default: 0.0015,
     unit: "H",
     what: "least spacing per frame (at 24 per second) on both sides, in body heights",
-    source: "common practice: 2.5 mm of a grown person, under which a part counts as at rest",
+    source: "common practice: 2.5 mm a frame of a grown person, under which a part counts as at rest",
     min: 0,
   },
   change: {
     default: 0.006,
     unit: "H",
     what: "least change of spacing per frame (at 24 per second), in body heights",
-    source: "common practice: about 1 cm of a grown person",
+    source:
+      "common practice: about 1 cm a frame of a grown person; a smaller change of speed passes for an ease",
     min: 0,
   },
   spread: {
@@ -52,14 +53,17 @@ const settings = {
     unit: "ratio",
     what: "how many times more than usual (median × 1.4826) the change is off those next to it",
     source:
-      "twice the three spreads at which outlier filters usually cut (Hampel), since motion has sharp accents",
+      "common practice: twice the three spreads at which outlier filters usually cut (Hampel identifier), since motion has sharp accents",
     min: 0,
   },
 } as const;
 
 type JumpValues = { readonly [K in keyof typeof settings]: number };
 
-/** The jump has to be this many times the change (in the logarithm) on the frames next to it: an ease spreads it. */
+/**
+ * The jump has to be this many times the change (in the logarithm) on the frames next to it: an ease spreads it over at
+ * least two (our choice).
+ */
 const concentrated = 2;
 /** The move goes on in its direction within this angle's cosine (60°): a turn-round has to slow down. */
 const sameWay = 0.5;
@@ -136,7 +140,9 @@ function jumps(study: Study, node: number, values: JumpValues): SpacingJumpFindi
   return found;
 }
 
-/** Whether the four steps around a jump go one way, and the last of them the way of the first: else it is a turn-round. */
+/**
+ * Whether the four steps around a jump go one way, and the last of them the way of the first: else it is a turn-round.
+ */
 function goesOn(study: Study, node: number, motion: Motion, at: number): boolean {
   for (let step = at - 1; step < at + 2; step++) {
     if (sameness(study, node, motion, step, step + 1) < sameWay) return false;

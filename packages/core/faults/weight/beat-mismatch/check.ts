@@ -35,12 +35,12 @@ const settings = {
     default: 4,
     unit: "count",
     what: "how many beats in the air a shot has to show for the creature's own strength to be known",
-    source: "common practice: a median of four",
+    source: "common practice: of four beats one may be odd, and the median still tells the usual one",
     min: 2,
   },
 } as const;
 
-/** Lift that is taken for none, in units of the body's weight: a fall. */
+/** Lift that is taken for none, in units of the body's weight: a fall, which a ratio could not measure (our choice). */
 const leastLift = 0.15;
 
 /** The body's rise and fall and the beat of its wings do not belong together. */
@@ -205,9 +205,9 @@ function ratioOf(lift: number, effort: Effort, { unit, isLeast }: Strength, spee
 }
 
 /**
- * Whether spread wings carry what a weak beat does not: in forward flight, up to somewhat more than the weight and, where
- * it is too slow for that, with the square of its speed; and at the price of a glide: what the wings do not pay for drag, the body
- * pays in height or speed.
+ * Whether spread wings carry what a weak beat does not: in forward flight, up to somewhat more than the weight and,
+ * where it is too slow for that, with the square of its speed; and at the price of a glide: what the wings do not pay
+ * for drag, the body pays in height or speed.
  */
 function mayGlide({ need, speed, way, sinks }: Effort, give: number, { slow, usual }: Speeds): boolean {
   const carries = glideLift * Math.min(1, speed / (stallShare * usual)) ** 2;
@@ -221,9 +221,9 @@ const glideLift = 1.3;
 /** Share of the usual speed down to which spread wings carry as much as they can; common practice: stall at 0.7. */
 const stallShare = 0.7;
 
-/** Slower than this, in body heights per second, a creature hovers. */
+/** Slower than this, in body heights per second, a creature hovers: spread wings carry nothing (our choice). */
 const slowShare = 1;
-/** Beats under this share of the median are none: the wing trims a glide. */
+/** Beats under this share of the median are none: the wing trims a glide (our choice). */
 const glideShare = 0.2;
 
 function finding(

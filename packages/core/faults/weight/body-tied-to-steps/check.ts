@@ -22,7 +22,8 @@ const settings = {
     default: 0.9,
     unit: "ratio",
     what: "correlation of the hips' height with the feet's from which the body copies the feet",
-    source: "common practice; walking in captured motion stays under 0.75",
+    source:
+      "common practice: hips that follow the feet this closely look bolted to them; walking in captured motion stays under 0.75",
     min: 0,
     max: 1,
   },
@@ -37,14 +38,16 @@ const settings = {
     default: 0.006,
     unit: "H",
     what: "least rise and fall of the hips that is judged",
-    source: "common practice: 1 cm of a grown person",
+    source: "common practice: 1 cm of a grown person, the least bob that is seen in a walk",
     min: 0,
   },
 } as const;
 
-/** Steps in a row, of both feet, from which a walk is judged. */
+/**
+ * Steps in a row, of both feet, from which a walk is judged: two whole cycles, so that a correlation says something.
+ */
 const fewestSteps = 4;
-/** Longest delay that is looked for, in frames at 24 per second. */
+/** Longest delay that is looked for, in frames at 24 per second: half a step of a walk on twelves. */
 const longestLag = 6;
 
 /** The body's rise and fall copies the feet with no delay. */
@@ -61,7 +64,7 @@ export const bodyTiedToSteps = defineCheck({
   fix: "Let the hips' rise and fall come one to two frames after the feet.",
   notAFault: ["jumps and impacts", "hips that hardly rise and fall"],
   limits: ["Stairs and slopes are judged after their straight trend is taken off."],
-  sources: ["Common practice"],
+  sources: ["Common practice: weight arrives after the step, by a frame or two"],
   since: "0.1.0",
   settings,
   find(study, figure, values) {

@@ -40,7 +40,7 @@ const settings = {
     unit: "H",
     what: "farthest that a planted point may travel in the surface",
     source:
-      "Pražák, Hoyet, O'Sullivan 2011: slides under 21 mm are seen in most conditions; 21 mm of a person of 1.7 m",
+      "Pražák, Hoyet, O'Sullivan 2011 (abstract): slides are seen at very low levels, under 21 mm in most conditions; 21 mm of a person of 1.7 m, above which they surely are",
     min: 0,
     bound: { max: 0.0125, why: "longer slides are seen (Pražák, Hoyet, O'Sullivan 2011)" },
   },
@@ -238,7 +238,10 @@ function slideFinding(
   };
 }
 
-/** Hips that travel this many times as far as the foot slides, in the same direction (cosine), carry it along. */
+/**
+ * Hips that travel this many times as far as the foot slides, in the same direction (cosine; within 37°), carry it
+ * along: the foot trails behind them (our choice).
+ */
 const hipsLead = 2;
 const hipsDirection = 0.8;
 

@@ -25,21 +25,23 @@ const settings = {
     unit: "deg",
     what: "how far the leg leans forward over the foot as it leaves, from which on the heel has to be up",
     source:
-      "an ankle bends by about 20° over a flat foot (from memory); steps of captured motion leave the ground at 15° to 29°",
+      "from memory: an ankle bends by about 20° over a flat foot; captured steps (CMU motion capture database, subject 1, trials 1 and 3) leave the ground at 15° to 29°",
     min: 0,
   },
   roll: {
     default: 10,
     unit: "deg",
     what: "least tilt of the sole as the foot leaves",
-    source: "steps of captured motion that lean as far leave the ground with the sole tilted by 14° to 65°",
+    source:
+      "measured: captured steps (CMU motion capture database, subject 1, trials 1 and 3) that lean as far leave the ground with the sole tilted by 14° to 65°",
     min: 0,
   },
   stretch: {
     default: 0.93,
     unit: "ratio",
     what: "share of the leg's length from which the leg pulls at the foot",
-    source: "common practice: steps of captured motion leave the ground at 0.84 and more",
+    source:
+      "common practice: near its full length a leg lifts its heel; captured steps (CMU motion capture database, subject 1, trials 1 and 3) leave at 0.84 and more",
     min: 0.5,
     max: 1,
   },
@@ -47,7 +49,7 @@ const settings = {
     default: 30,
     unit: "deg",
     what: "how far the shin may lean forward over a flat foot, whatever the leg's stretch",
-    source: "an ankle folds by 20° to 30° under load (from memory)",
+    source: "from memory: an ankle folds by 20° to 30° under load, and no further while the heel is down",
     min: 0,
   },
 } as const;
@@ -66,7 +68,9 @@ export const flatFoot = defineCheck({
   fix: "Let the heel rise over the ball through the last third of the plant, by about as much as the leg leans.",
   notAFault: ["short, shuffling steps", "steps to the side: only the lean along the foot counts"],
   limits: ["Rigs without a ball joint are judged by the tilt of the ankle alone."],
-  sources: ["Common practice; figures from the CMU motion capture database (subject 1, trials 1 and 3)"],
+  sources: [
+    "Common practice: a foot peels off the ground from the heel; figures from the CMU motion capture database (subject 1, trials 1 and 3)",
+  ],
   since: "0.1.0",
   settings,
   find(study, figure, values) {

@@ -27,28 +27,30 @@ const settings = {
     unit: "ratio",
     what: "how many times stronger or weaker than gravity (9.80665 m/s²) the fall may be",
     source:
-      "common practice: 16 % in the frames of the jump. Reitsma & Pollard 2003 found errors of this kind to be seen, and more readily where the body is too slow; their figures were not at hand",
+      "Scientific Reports 2017, 7:15379 (speed of a soccer clip, abstract): naive viewers notice a change of 18 %, attentive ones of 9 %. In gravity that is 1.39 and 1.19; 1.35 lies between",
     min: 1,
   },
   frames: {
     default: 1,
     unit: "frames",
     what: "least number of frames that the hang has to change by",
-    source: "the smallest change that can be made at 24 frames per second",
+    source:
+      "common practice: one frame is the least by which a flight can be retimed, and the least that a note can ask for",
     min: 0,
   },
   residual: {
     default: 0.06,
     unit: "share",
     what: "how far the height may stray from a parabola (root mean square), as a share of the parabola's own height",
-    source: "common practice; jumps of the CMU motion capture database (subject 1, trial 1) stay under 0.02",
+    source:
+      "common practice: three times the stray of captured jumps, which stay under 0.02 (CMU motion capture database, subject 1, trial 1)",
     min: 0,
   },
   floor: {
     default: 0.004,
     unit: "H",
     what: "smallest stray from a parabola, or from a straight course, that counts (root mean square)",
-    source: "common practice: about 7 mm of a grown person",
+    source: "common practice: about 7 mm of a grown person, four pixels where the figure fills 1,080 lines",
     min: 0,
   },
   drift: {
@@ -56,7 +58,7 @@ const settings = {
     unit: "g",
     what: "horizontal acceleration in the air from which the course counts as changed",
     source:
-      "common practice; Reitsma & Pollard 2003: horizontal errors are seen more easily than vertical ones",
+      "common practice: a fifth of gravity bends half a second of flight by 6 cm; horizontal errors are seen more easily than vertical ones (Reitsma & Pollard 2003, abstract)",
     min: 0,
   },
 } as const;
@@ -87,7 +89,8 @@ export const hangTime = defineCheck({
   ],
   sources: [
     "Standard gravity 9.80665 m/s²: CGPM 1901",
-    "Reitsma & Pollard: Perceptual metrics for character animation, SIGGRAPH 2003",
+    "Scientific Reports 2017, 7:15379: changes of playback speed that viewers notice (abstract)",
+    "Reitsma & Pollard: Perceptual metrics for character animation, SIGGRAPH 2003 (abstract): horizontal errors are seen more easily than vertical ones",
   ],
   since: "0.1.0",
   settings,

@@ -27,7 +27,8 @@ const settings = {
     default: 0.985,
     unit: "ratio",
     what: "share of its full length from which a limb counts as stretched",
-    source: "common practice: a knee bent by 20° still reaches 0.985 of the leg",
+    source:
+      "geometry: a knee bent by 20° between bones of one length still reaches cos 10° = 0.985 of the leg",
     min: 0.8,
     max: 1,
   },
@@ -36,14 +37,15 @@ const settings = {
     unit: "deg",
     what: "how far the middle joint may jump off the path of its bend within one frame at 24 per second",
     source:
-      "common practice; knees of standing legs in captured walking and boxing jump by 1° at the median, and by 3° at the most where the capture is clean",
+      "common practice: under 8° a knee that straightens within a frame still looks pushed; captured standing knees (walking, boxing) jump by 1° at the median and 3° at the most",
     min: 0,
   },
   spread: {
     default: 4,
     unit: "ratio",
     what: "how many times the usual jump of the frames around it stands out",
-    source: "common practice: a fast, even stretch is none",
+    source:
+      "common practice: a fast, even stretch of a leg is no snap; one that changes four times as much as the frames around it is",
     min: 1,
   },
 } as const;
@@ -66,7 +68,7 @@ export const legSnap = defineCheck({
     "an impact of the body within a frame",
   ],
   limits: ["Stretching bones count as bones of their length in the first frame."],
-  sources: ["Law of cosines"],
+  sources: ["Law of cosines: the bend of a joint from the distance between its limb's ends"],
   since: "0.1.0",
   settings,
   find(study, figure, values) {

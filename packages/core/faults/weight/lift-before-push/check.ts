@@ -34,7 +34,8 @@ const settings = {
     default: 0.3,
     unit: "g",
     what: "upward acceleration, in the air beyond the body's own fall, from which it is being driven",
-    source: "common practice: a third of the body's weight",
+    source:
+      "common practice: a third of the body's weight leaves room for the error of an average body's masses",
     min: 0,
   },
   gain: {
@@ -62,9 +63,12 @@ const settings = {
 
 /** Frames (at 24 per second) by which a wing leads the body it lifts: 3 to 5; common practice. */
 const usualLead = 3;
-/** Frames (at 24 per second) without a stroke after which beating starts anew. */
+/** Frames (at 24 per second) without a stroke after which beating starts anew: a third of a second (our choice). */
 const pause = 8;
-/** Frames (at 24 per second) around the start of a beat in which the body's lift answers to it. */
+/**
+ * Frames (at 24 per second) around the start of a beat in which the body's lift answers to it: twice the usual lead,
+ * and some more (our choice).
+ */
 const around = 10;
 
 /** The body rises before what drives it. */
@@ -216,7 +220,9 @@ function wingFindings(study: Study, figure: number, values: Values): LiftBeforeP
   return found;
 }
 
-/** Share of the peak from which the lift has begun: the acceleration is taken over four frames, which blurs its onset. */
+/**
+ * Share of the peak from which the lift has begun: the acceleration is taken over four frames, which blurs its onset.
+ */
 const onsetShare = 1 / 3;
 
 interface WingLift {

@@ -35,21 +35,24 @@ const settings = {
     default: 8,
     unit: "frames",
     what: "for how long",
-    source: "common practice: a third of a second",
+    source:
+      "common practice: for a third of a second any step or stagger is off its feet; longer, and the body looks held",
     min: 2,
   },
   step: {
     default: 12,
     unit: "frames",
     what: "within how many frames a step may come to catch the body",
-    source: "common practice: the time of a walking step",
+    source:
+      "Hof, Vermerris, Gjaltema 2010 (abstract): a step back into balance takes 300 ms or more, and balance is back after two; 12 frames are 500 ms",
     min: 0,
   },
   friction: {
     default: 0.95,
     unit: "ratio",
     what: "most friction that the ground can give (horizontal over vertical force)",
-    source: "dry rubber on dry tile gives 0.90 to 0.95 (a trade's table); walking needs about 0.2",
+    source:
+      "common practice: dry rubber on dry tile grips with 0.90 to 0.95 in a trade's table; walking asks for about 0.2",
     min: 0,
     bound: { max: 0.95, why: "dry rubber on dry tile gives no more" },
   },

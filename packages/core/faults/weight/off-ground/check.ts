@@ -35,16 +35,20 @@ const settings = {
     default: 3,
     unit: "frames",
     what: "for how long it has to stand there",
-    source: "common practice",
+    source:
+      "common practice: a foot lands or lifts within two frames; one that stands in the air for three hovers",
     min: 1,
   },
 } as const;
 
 /** A body that nothing carries hovers where its feet keep still this near the ground, body heights: common practice. */
 const hoverShare = 0.15;
-/** Slower than this, body heights per second, a foot keeps still. */
+/** Slower than this, body heights per second, a foot keeps still: 4 mm a frame of a grown person (our choice). */
 const stillShare = 0.06;
-/** A foot that keeps still for fewer frames (at 24 per second) than this is on its way. */
+/**
+ * A foot that keeps still for fewer frames (at 24 per second) than this is on its way: half a step of a walk on
+ * twelves.
+ */
 const hoverFrames = 6;
 
 /** A foot stands above the surface. */
@@ -68,7 +72,7 @@ export const offGround = defineCheck({
     "Where no surface is declared the ground is the level of the lowest plants, so that a figure that hovers all through the shot is not seen.",
     "Beside a foot that stands, one that keeps still higher than about 5 cm is taken for lifted.",
   ],
-  sources: ["Common practice"],
+  sources: ["Common practice: planted feet are brought onto the floor before anything above them is judged"],
   since: "0.1.0",
   settings,
   find(study, figure, values) {

@@ -16,7 +16,7 @@ const settings = {
     default: 20,
     unit: "deg",
     what: "roll of the foot from which its axes are judged",
-    source: "common practice",
+    source: "common practice: under 20° the heel has hardly left the ground, and no turn outward is seen yet",
     min: 0,
   },
   second: {
@@ -51,7 +51,7 @@ export const oneAxisRoll = defineCheck({
   fix: "Turn the heel outward and bank the foot toward the big toe by some degrees through the roll.",
   notAFault: ["a narrow stance: walking and running in a line"],
   limits: ["Rigs without a ball joint are not judged."],
-  sources: ["Common practice"],
+  sources: ["Common practice: in a wide stance a heel swings out and the foot banks inward as it rises"],
   since: "0.1.0",
   settings,
   find(study, figure, values) {
@@ -115,7 +115,9 @@ function judge(
 /** Share of a roll, in angle, under which the sole still lies; common practice. */
 const stillFlat = 0.02;
 
-/** The roll that ends a plant: the last sample on which the sole lies, the most tilted one, and the angle between them. */
+/**
+ * The roll that ends a plant: the last sample on which the sole lies, the most tilted one, and the angle between them.
+ */
 function rollOf(tilts: Float64Array, from: number): { flat: number; most: number; roll: number } {
   let most = 0;
   for (let i = 0; i < tilts.length; i++) if (tilts[i] >= tilts[most]) most = i;

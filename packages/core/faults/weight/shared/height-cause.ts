@@ -8,7 +8,9 @@ import { gridOf } from "../../../time/grid.ts";
 import type { Span } from "../../../time/span.ts";
 import type { Fault } from "../../check.ts";
 
-/** How much of a translation channel has to go along a surface's normal for it to set the height (cosine). */
+/**
+ * How much of a translation channel has to go along a surface's normal for it to set the height (cosine: within 45°).
+ */
 const leastAlong = 0.7;
 
 /**

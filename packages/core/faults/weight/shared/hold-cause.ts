@@ -11,7 +11,7 @@ import { gridOf } from "../../../time/grid.ts";
 import type { Span } from "../../../time/span.ts";
 import type { Fault } from "../../check.ts";
 
-/** Least share of the travel that has to go away for a channel to be named. */
+/** Least share of the travel that has to go away for a channel to be named, and how many keys are, as in all notes. */
 const leastShare = 0.1;
 const mostKeys = 6;
 

@@ -54,7 +54,7 @@ export const throughGround = defineCheck({
   limits: [
     "Where no surface is declared the ground is the level of the lowest plants: the tolerance is half as much again, and the ends of the toes, which bend, are not judged.",
   ],
-  sources: ["Common practice"],
+  sources: ["Common practice: planted feet are brought onto the floor before anything above them is judged"],
   since: "0.1.0",
   settings,
   find(study, figure, values) {
@@ -129,7 +129,9 @@ function finding(
   };
 }
 
-/** The key that presses the point down if taking it out helps; else the keys that set its height, or move its limb most. */
+/**
+ * The key that presses the point down if taking it out helps; else the keys that set its height, or move its limb most.
+ */
 function faultOf(
   study: Study,
   ground: Surface,
