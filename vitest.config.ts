@@ -5,8 +5,9 @@ const source = (name: string) => fileURLToPath(new URL(`packages/${name}/index.t
 
 /** Packages are tested from their sources, so that a test run needs no build. */
 export const alias = {
-  // The longer name goes first: an alias holds for all that begins with it.
+  // The longer names go first: an alias holds for all that begins with it.
   "@keyside/core/internal": fileURLToPath(new URL("packages/core/internal.ts", import.meta.url)),
+  "@keyside/core/examples": fileURLToPath(new URL("packages/core/faults/examples.ts", import.meta.url)),
   "@keyside/core": source("core"),
   "@keyside/adapters": source("adapters"),
   "@keyside/server": source("server"),

@@ -2,7 +2,7 @@
 /** Slips of curves and data. */
 import { keyAt, rekeyed } from "./keying.mjs";
 
-/** @type {import("./index.mjs").Provocation[]} */
+/** @type {import("./older.mjs").Provocation[]} */
 export const data = [
   {
     check: "rotation-flip",

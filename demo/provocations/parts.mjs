@@ -3,7 +3,7 @@
 import { eased, rekeyed, revalued } from "./keying.mjs";
 import { reaching } from "./limbs.mjs";
 
-/** @type {import("./index.mjs").Provocation[]} */
+/** @type {import("./older.mjs").Provocation[]} */
 export const parts = [
   {
     check: "twinning",

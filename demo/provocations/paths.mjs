@@ -5,7 +5,7 @@ import { posesOf, reaching } from "./limbs.mjs";
 
 /** @typedef {import("./keying.mjs").Shot} Shot */
 
-/** @type {import("./index.mjs").Provocation[]} */
+/** @type {import("./older.mjs").Provocation[]} */
 export const paths = [
   {
     check: "retraced-path",

@@ -2,7 +2,7 @@
 /** Slips of spacing and timing. */
 import { keyAt, onEveryFrame, rekeyed, valueIn } from "./keying.mjs";
 
-/** @type {import("./index.mjs").Provocation[]} */
+/** @type {import("./older.mjs").Provocation[]} */
 export const spacing = [
   {
     check: "pop",

@@ -7,7 +7,7 @@ import { posesOf, reaching } from "./limbs.mjs";
 
 const sides = /** @type {const} */ (["l", "r"]);
 
-/** @type {import("./index.mjs").Provocation[]} */
+/** @type {import("./older.mjs").Provocation[]} */
 export const weight = [
   {
     check: "early-stop",

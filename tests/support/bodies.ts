@@ -1,3 +1,3 @@
 /** Bipeds in motion: legs by inverse kinematics, and the jumps and walks that are made with them. */
-export * from "./gaits.ts";
-export * from "./legs.ts";
+export * from "../../packages/core/faults/shared/examples/gaits.ts";
+export * from "../../packages/core/faults/shared/examples/legs.ts";

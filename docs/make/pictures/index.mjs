@@ -1,7 +1,9 @@
 /** The picture of each check, and one per family for a check that has none of its own. */
+import { examples } from "@keyside/core/examples";
 import { pictures as bodies } from "./bodies.mjs";
 import { pictures as curves } from "./curves.mjs";
 import { picture } from "./draw.mjs";
+import { panelsOf } from "./motion.mjs";
 import { pictures as spacing } from "./spacing.mjs";
 
 const own = { ...spacing, ...curves, ...bodies };
@@ -16,7 +18,8 @@ const ofFamily = {
 
 /** @param {{ name: string, title: string, family: string }} check @returns {string} SVG */
 export function pictureOf({ name, title, family }) {
-  const [fault, fixed] = own[name] ?? own[ofFamily[family]];
+  const [fault, fixed] =
+    examples[name] !== undefined ? panelsOf(examples[name]) : (own[name] ?? own[ofFamily[family]]);
   return picture(title, fault, fixed);
 }
 

@@ -1,4 +1,5 @@
 import { describe, expect, test } from "vitest";
+import { birdDocument } from "../../../packages/core/faults/shared/examples/birds.ts";
 import { beatStartsOf } from "../../../packages/core/motion/body/beat-start.ts";
 import { brakesIn, freeFallsOf, liftAt } from "../../../packages/core/motion/body/free-fall.ts";
 import { groundDemandOf } from "../../../packages/core/motion/body/ground-demand.ts";
@@ -18,7 +19,6 @@ import { solePathOf } from "../../../packages/core/motion/ground/sole-path.ts";
 import { bodySupportAt, supportContactsOf } from "../../../packages/core/motion/ground/support.ts";
 import { bendOf, limbReachOf, limbsOf, stretchOf } from "../../../packages/core/rig/limb.ts";
 import { rigOf } from "../../../packages/core/rig/rig.ts";
-import { birdDocument } from "../../support/birds.ts";
 import {
   g,
   jump,

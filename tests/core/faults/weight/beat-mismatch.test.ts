@@ -1,6 +1,6 @@
 import { describe, expect, test } from "vitest";
 import type { CurveDocument } from "../../../../packages/core/document/schema.ts";
-import { birdDocument } from "../../../support/birds.ts";
+import { birdDocument } from "../../../../packages/core/faults/shared/examples/birds.ts";
 import { jumpDocument } from "../../../support/bodies.ts";
 import { expectQuietOnBarren } from "../../../support/quiet.ts";
 import { type DocumentOptions, notesOfCheck } from "../../../support/shots.ts";

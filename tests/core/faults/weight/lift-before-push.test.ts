@@ -1,10 +1,10 @@
 import { describe, expect, test } from "vitest";
 import type { CurveDocument } from "../../../../packages/core/document/schema.ts";
 import { registry } from "../../../../packages/core/faults/registry.ts";
+import { birdDocument } from "../../../../packages/core/faults/shared/examples/birds.ts";
 import { notesOf } from "../../../../packages/core/notes/found.ts";
 import { resolveSettings } from "../../../../packages/core/settings/resolve.ts";
 import { studyOf } from "../../../../packages/core/settings/study.ts";
-import { birdDocument } from "../../../support/birds.ts";
 import {
   type JumpOptions,
   jump,

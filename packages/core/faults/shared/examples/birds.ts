@@ -1,5 +1,12 @@
-import type { CurveDocument, NodeSpec } from "../../packages/core/document/schema.ts";
-import { along, type Curves, type DocumentOptions, documentOf, everyFrame, type Vector } from "./shots.ts";
+import type { CurveDocument, NodeSpec } from "../../../document/schema.ts";
+import {
+  along,
+  type Curves,
+  type DocumentOptions,
+  documentOf,
+  everyFrame,
+  type Vector,
+} from "./documents.ts";
 
 /** A plain bird, 0.8 m from wing tip to wing tip: a body, a head and two wings of two bones each; no legs. */
 const birdNodes: readonly NodeSpec[] = [

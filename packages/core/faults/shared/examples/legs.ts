@@ -1,4 +1,4 @@
-import type { CurveDocument } from "../../packages/core/document/schema.ts";
+import type { CurveDocument } from "../../../document/schema.ts";
 import {
   bipedDocument,
   type Curves,
@@ -6,7 +6,7 @@ import {
   everyFrame,
   type Keyed,
   type Vector,
-} from "./shots.ts";
+} from "./documents.ts";
 
 /**
  * A biped whose legs follow from where its hips and its feet are: two-bone inverse kinematics on the plain biped of

@@ -1,4 +1,5 @@
-import type { CurveDocument } from "../../packages/core/document/schema.ts";
+import type { CurveDocument } from "../../../document/schema.ts";
+import type { Curves, DocumentOptions, Vector } from "./documents.ts";
 import {
   ankleHeight,
   curveThrough,
@@ -12,7 +13,6 @@ import {
   standingHips,
   turnX,
 } from "./legs.ts";
-import type { Curves, DocumentOptions, Vector } from "./shots.ts";
 
 /** Jumps and walks of the biped of `legs.ts`. */
 

@@ -1,0 +1,14 @@
+// @ts-check
+/** Slips that are not told by examples yet. */
+import { data } from "./data.mjs";
+import { parts } from "./parts.mjs";
+import { paths } from "./paths.mjs";
+import { spacing } from "./spacing.mjs";
+import { weight } from "./weight.mjs";
+
+/**
+ * @typedef {import("@keyside/core/examples").Provocation & { check: string }} Provocation
+ */
+
+/** @type {readonly Provocation[]} */
+export const provocations = [...spacing, ...paths, ...weight, ...parts, ...data];

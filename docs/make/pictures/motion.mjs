@@ -1,0 +1,246 @@
+/** Pictures of small motions: what is drawn comes from the poses, what is marked from the note. */
+import {
+  defaultSettings,
+  figuresOf,
+  gridOf,
+  registry,
+  rigOf,
+  sampleCurve,
+  shotOf,
+  studyOf,
+  worldOf,
+} from "@keyside/core";
+import { dot, key, line, ticks } from "./draw.mjs";
+
+const wide = 290;
+const high = 150;
+const edge = 16;
+
+/**
+ * The two panels of a picture.
+ * @param {import("@keyside/core/examples").FaultExamples} examples
+ * @returns {[fault: string, right: string]}
+ */
+export function panelsOf({ check, faulty: [first], picture }) {
+  const motions = [first.motion(), first.right()].map((document) => posed(document, picture.frames));
+  const { note } = first;
+  const fit = fitted(
+    motions.flatMap((motion) => points(motion, picture)),
+    picture,
+  );
+  const draw = drawers[picture.draws];
+  if (draw === undefined) throw new Error(`${check}: nothing draws "${picture.draws}".`);
+  return motions.map((motion, i) => draw(motion, picture, fit, note, i === 0 ? "fault" : "good"));
+}
+
+/** A motion with its poses: `at(node, frame)` is a place in the world, metres. */
+function posed(document, frames) {
+  const { shot } = shotOf(document);
+  const study = studyOf(shot, defaultSettings(registry));
+  const rig = rigOf(study);
+  const grid = gridOf(study).frames;
+  const [first, last] = frames ?? [grid[0], grid[grid.length - 1]];
+  const indexOf = (node) => {
+    const index = rig.indexOf.get(node);
+    if (index === undefined) throw new Error(`There is no node ${node}.`);
+    return index;
+  };
+  return {
+    shot,
+    study,
+    rig,
+    indexOf,
+    frames: [...grid].filter((frame) => frame >= first && frame <= last),
+    at(index, frame) {
+      const i = grid.indexOf(frame);
+      return [...worldOf(study, index).position.subarray(3 * i, 3 * i + 3)];
+    },
+    turn(index, frame) {
+      const { orientation } = worldOf(study, index);
+      const [a, b] = [grid.indexOf(frame), 0].map((i) => orientation.subarray(4 * i, 4 * i + 4));
+      const same = Math.abs(a.reduce((sum, value, n) => sum + value * b[n], 0));
+      return (360 / Math.PI) * Math.acos(Math.min(1, same));
+    },
+  };
+}
+
+const seenFrom = { front: ([x, y]) => [x, y], side: ([, y, z]) => [z, y], top: ([x, , z]) => [x, -z] };
+
+/** What has to find room in a picture, in its own two axes, y up. */
+function points(motion, picture) {
+  const { frames } = motion;
+  if (picture.draws === "moves") return [];
+  if (picture.draws === "path") {
+    const node = motion.indexOf(picture.node);
+    return frames.map((frame) => seenFrom[picture.seen](motion.at(node, frame)));
+  }
+  if (picture.draws === "figure") {
+    return picture.at.flatMap((frame) =>
+      bonesOf(motion, picture).flatMap((bone) =>
+        bone.map((n) => seenFrom[picture.seen](motion.at(n, frame))),
+      ),
+    );
+  }
+  if (picture.draws === "curve") {
+    return curvePoints(motion, picture).map(([frame, value]) => [frame, value]);
+  }
+  return picture.nodes.flatMap((node) =>
+    frames.map((frame) => [frame, courseAt(motion, picture, motion.indexOf(node), frame)]),
+  );
+}
+
+/** Scales points into a panel: alike in both axes where they are places, each for itself where one is time. */
+function fitted(all, picture) {
+  const box = (n) => [Math.min(...all.map((p) => p[n])), Math.max(...all.map((p) => p[n]))];
+  if (all.length === 0) return (point) => point;
+  const [[x0, x1], [y0, y1]] = [box(0), box(1)];
+  const isSpace = picture.draws === "path" || picture.draws === "figure";
+  const room = [wide - 2 * edge, high - 2 * edge];
+  const scales = [room[0] / (x1 - x0 || 1), room[1] / (y1 - y0 || 1)];
+  const [sx, sy] = isSpace ? Array(2).fill(Math.min(...scales)) : scales;
+  const middle = [(x0 + x1) / 2, (y0 + y1) / 2];
+  return ([x, y]) => [wide / 2 + sx * (x - middle[0]), high / 2 - sy * (y - middle[1])];
+}
+
+const isNoted =
+  ({ frames: [from, to] }) =>
+  (frame) =>
+    frame >= from && frame <= to;
+
+const drawers = {
+  path(motion, picture, fit, note, mark) {
+    const node = motion.indexOf(picture.node);
+    const places = motion.frames.map((frame) => fit(seenFrom[picture.seen](motion.at(node, frame))));
+    const marks = motion.frames.flatMap((frame, i) => (isNoted(note)(frame) ? [i] : []));
+    return line(places, "faint") + ticks(places, marks, mark);
+  },
+  curve(motion, picture, fit, note, mark) {
+    const all = curvePoints(motion, picture);
+    const noted = all.filter(([frame]) => isNoted(note)(frame));
+    const curve = curveOf(motion, picture);
+    const [from, to] = [motion.frames[0], motion.frames[motion.frames.length - 1]];
+    const keys = [...curve.frames].flatMap((frame, i) =>
+      frame >= from && frame <= to
+        ? [key(fit([frame, curve.values[i]]), isNoted(note)(frame) ? `key ${mark}` : "key")]
+        : [],
+    );
+    return (
+      line(all.map(fit)) + (noted.length > 1 ? line(noted.map(fit), `line ${mark}`) : "") + keys.join("")
+    );
+  },
+  figure(motion, picture, fit, note, mark) {
+    const { seen, at, marks = [] } = picture;
+    const marked = new Set([note.node, ...marks].map((node) => (node === null ? -1 : motion.indexOf(node))));
+    const place = (n, frame) => fit(seenFrom[seen](motion.at(n, frame)));
+    const drawn = at.map((frame, i) =>
+      bonesOf(motion, picture)
+        .map(([above, below]) => {
+          const kind = i === at.length - 1 ? "bone" : "other";
+          return line(
+            [place(above, frame), place(below, frame)],
+            marked.has(above) ? `${kind} ${mark}` : kind,
+          );
+        })
+        .join(""),
+    );
+    return groundLine(motion, seen, fit) + drawn.join("");
+  },
+  moves(motion, { nodes }, _fit, _note, mark) {
+    const { frames } = motion;
+    const x = (frame) =>
+      edge + ((wide - 2 * edge) * (frame - frames[0])) / (frames[frames.length - 1] - frames[0]);
+    return nodes
+      .map((id, row) => {
+        const node = motion.indexOf(id);
+        const y = edge + 6 + ((high - 2 * edge - 12) * row) / Math.max(1, nodes.length - 1);
+        const steps = frames.slice(1).map((frame, i) => {
+          const [a, b] = [motion.at(node, frames[i]), motion.at(node, frame)];
+          return (
+            Math.hypot(...a.map((value, n) => b[n] - value)) +
+            Math.abs(motion.turn(node, frame) - motion.turn(node, frames[i])) / 60
+          );
+        });
+        const most = Math.max(...steps) || 1;
+        const moving = steps.flatMap((step, i) => (step > 0.1 * most ? [i] : []));
+        const base = line(
+          [
+            [edge, y],
+            [wide - edge, y],
+          ],
+          "faint",
+        );
+        if (moving.length === 0) return base;
+        return (
+          base +
+          line(
+            [
+              [x(frames[moving[0]]), y],
+              [x(frames[moving[moving.length - 1] + 1]), y],
+            ],
+            `bone ${mark}`,
+          )
+        );
+      })
+      .join("");
+  },
+  courses(motion, picture, fit, note, mark) {
+    return picture.nodes
+      .map((id, n) => {
+        const node = motion.indexOf(id);
+        const course = motion.frames.map((frame) => [frame, courseAt(motion, picture, node, frame)]);
+        const noted = course.filter(([frame]) => isNoted(note)(frame));
+        const marked = n === 0 && noted.length > 1 ? line(noted.map(fit), `line ${mark}`) : "";
+        return (
+          line(course.map(fit), n === 0 ? "line" : "faint") +
+          marked +
+          (n === 0 && noted.length === 1 ? dot(fit(noted[0]), `dot ${mark}`) : "")
+        );
+      })
+      .join("");
+  },
+};
+
+const courseAt = (motion, { of }, node, frame) =>
+  of === "height" ? motion.at(node, frame)[1] : motion.turn(node, frame);
+
+const curveOf = ({ shot }, { node, channel }) => {
+  const found = shot.curves.find((curve) => curve.node === node && curve.channel === channel);
+  if (found === undefined) throw new Error(`There is no curve of ${node} ${channel}.`);
+  return found;
+};
+
+/** A channel four times a frame. */
+function curvePoints(motion, picture) {
+  const curve = curveOf(motion, picture);
+  const [from, to] = [motion.frames[0], motion.frames[motion.frames.length - 1]];
+  const times = Array.from({ length: 4 * (to - from) + 1 }, (_, i) => from + i / 4);
+  const values = new Float64Array(times.length);
+  sampleCurve(curve, Float64Array.from(times), values);
+  return times.map((time, i) => [time, values[i]]);
+}
+
+/** Bones as pairs of nodes; those below `only` where it is given. */
+function bonesOf({ rig, indexOf }, { only }) {
+  const tops = only?.map(indexOf);
+  const below = (node) => tops === undefined || tops.some((top) => isWithin(rig, top, node));
+  return [...rig.ids.keys()].flatMap((node) => {
+    const parent = rig.parent[node];
+    return parent >= 0 && below(parent) ? [[parent, node]] : [];
+  });
+}
+
+function isWithin(rig, top, node) {
+  for (let at = node; at >= 0; at = rig.parent[at]) if (at === top) return true;
+  return false;
+}
+
+function groundLine({ study }, seen, fit) {
+  if (seen === "top" || figuresOf(study).length === 0) return "";
+  const y = fit([0, 0])[1];
+  return y > high
+    ? ""
+    : line([
+        [10, y],
+        [280, y],
+      ]);
+}

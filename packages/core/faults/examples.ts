@@ -1,0 +1,45 @@
+/**
+ * How each fault looks: small motions with it and without, a slip in a demo shot that makes its check speak, a picture.
+ * `@keyside/core/examples` gives them to tests, docs and the demo; no check reads them.
+ */
+
+import { applyKeyEdits } from "../document/edit-text.ts";
+import { readShot } from "../document/read.ts";
+import type { CheckName } from "./names.ts";
+import type { FaultExamples, Provocation } from "./shared/examples/example.ts";
+import { popExamples } from "./spacing/pop/examples.ts";
+import { offGroundExamples } from "./weight/off-ground/examples.ts";
+
+export * from "./shared/examples/example.ts";
+export * from "./shared/examples/motions.ts";
+
+/** The examples of each check. One that has a name and no examples does not compile. */
+export const examples: Readonly<Partial<Record<CheckName, FaultExamples>>> = {
+  pop: popExamples,
+  "off-ground": offGroundExamples,
+};
+
+/**
+ * The text of a demo shot with a provocation's slip in it.
+ * @param text of the version that the provocation names
+ * @throws Error where the text is no shot, or does not hold what is to be replaced exactly once
+ */
+export function provokedText(text: string, { shot: name, edits = [], replace }: Provocation): string {
+  let changed = text;
+  if (replace !== undefined) {
+    if (text.split(replace[0]).length !== 2)
+      throw new Error(`${name} does not hold this once: ${replace[0]}`);
+    changed = text.replace(...(replace as [string, string]));
+  }
+  const shotIn = (document: string) => {
+    const { shot } = readShot(document);
+    if (shot === null) throw new Error(`${name} is no shot.`);
+    return shot;
+  };
+  const before = shotIn(changed);
+  for (const edit of edits) {
+    const shot = shotIn(changed);
+    changed = applyKeyEdits(changed, shot, edit(shot, before));
+  }
+  return changed;
+}

@@ -1,0 +1,123 @@
+import { defineExamples } from "../../shared/examples/example.ts";
+import {
+  chainDocument,
+  eased,
+  everyFrame,
+  type Keyed,
+  pathDocument,
+  pointDocument,
+} from "../../shared/examples/motions.ts";
+import { pop } from "./check.ts";
+
+const offFor = (frames: number, off: number) => (frame: number) =>
+  frame >= 20 && frame < 20 + frames ? off : 0;
+const straight = (off: (frame: number) => number) => () =>
+  pathDocument(1, 48, (frame) => [0.03 * frame, off(frame), 0]);
+const arm = (slip: number) => () =>
+  chainDocument(3, {
+    "joint_1 rotation.z": everyFrame(
+      1,
+      48,
+      (frame) => eased(4, 44, 0, 60)(frame) + (frame === 26 ? slip : 0),
+    ),
+    "joint_2 rotation.z": everyFrame(1, 48, (frame) => eased(6, 46, 0, 30)(frame)),
+  });
+const onTwos = (slip: number) => (): ReturnType<typeof pointDocument> => {
+  const keys = Array.from({ length: 24 }, (_, i): [number, number] => [
+    1 + 2 * i,
+    Math.sin(i / 6) + (i === 12 ? slip : 0),
+  ]);
+  return pointDocument({ "translation.x": { interpolation: "step", keys } });
+};
+const still: Keyed = [
+  [1, 0],
+  [23, 0],
+  [25, 0],
+  [48, 0],
+];
+
+export const popExamples = defineExamples(pop, {
+  faulty: [
+    {
+      title: "a point that is 3 cm off its path for a frame",
+      motion: straight(offFor(1, 0.03)),
+      right: straight(() => 0),
+      note: {
+        node: "point",
+        frames: [20, 20],
+        key: { node: "point", channel: "translation.y" },
+        measured: 0.03,
+      },
+    },
+    {
+      title: "a point that is 3 cm off its path for two frames",
+      motion: straight(offFor(2, 0.03)),
+      right: straight(() => 0),
+      note: {
+        node: "point",
+        frames: [20, 21],
+        key: { node: "point", channel: "translation.y" },
+        measured: 0.03,
+      },
+    },
+    {
+      title: "one key of a sparse curve that stands 4 cm off",
+      motion: () =>
+        pointDocument({ "translation.x": [...still.slice(0, 2), [24, 0.04], ...still.slice(2)] as Keyed }),
+      right: () => pointDocument({ "translation.x": still }),
+      note: {
+        node: "point",
+        frames: [24, 24],
+        key: { node: "point", channel: "translation.x", frame: 24 },
+        measured: 0.04,
+      },
+    },
+    {
+      title: "an arm whose hand pops because of its shoulder, which is named",
+      motion: arm(8),
+      right: arm(0),
+      note: {
+        node: "joint_1",
+        frames: [26, 26],
+        key: { node: "joint_1", channel: "rotation.z", frame: 26 },
+        measured: 8,
+      },
+    },
+    {
+      title: "a pose that pops among poses on twos",
+      motion: onTwos(0.15),
+      right: onTwos(0),
+      note: {
+        node: "point",
+        frames: [25, 25],
+        key: { node: "point", channel: "translation.x" },
+        measured: 0.15,
+      },
+    },
+  ],
+  silent: [
+    {
+      title: "a spiral",
+      motion: () => pathDocument(1, 48, (frame) => [Math.cos(frame / 8), Math.sin(frame / 8), 0.02 * frame]),
+    },
+    {
+      title: "a stop within a frame",
+      motion: () => pathDocument(1, 48, (frame) => [0.05 * Math.min(frame, 24), 0, 0]),
+    },
+    {
+      title: "a start within a frame",
+      motion: () => pathDocument(1, 48, (frame) => [0.05 * Math.min(49 - frame, 24), 0, 0]),
+    },
+    {
+      title: "a bounce",
+      motion: () => pathDocument(1, 48, (frame) => [0.03 * frame, Math.abs(1.2 - 0.05 * frame), 0]),
+    },
+  ],
+  provocation: {
+    shot: "quay_0070_v1",
+    node: "hand_r",
+    frames: [33, 33],
+    slip: "in the first version the right hand has a key of another pose, for one frame of the turn",
+  },
+  picture: { draws: "path", node: "point", seen: "front", frames: [14, 26] },
+});

@@ -1,0 +1,69 @@
+import type { CurveDocument } from "../../packages/core/document/schema.ts";
+
+/** The same motion, told otherwise: no verdict may depend on how. */
+
+/** Every length a hundredth of itself in the numbers, and the unit a hundred times as long. */
+export function inHectometres(document: CurveDocument): CurveDocument {
+  const length = (value: number) => value / 100;
+  const { space = {}, nodes, curves, surfaces, ...rest } = document;
+  return {
+    ...rest,
+    ...(surfaces === undefined
+      ? {}
+      : { surfaces: surfaces.map((surface) => ({ ...surface, height: length(surface.height) })) }),
+    space: space.metresPerUnit === undefined ? space : { ...space, metresPerUnit: space.metresPerUnit * 100 },
+    nodes: nodes.map((node) =>
+      node.translation === undefined
+        ? node
+        : { ...node, translation: node.translation.map(length) as [number, number, number] },
+    ),
+    curves: curves.map((curve) =>
+      curve.channel.startsWith("translation")
+        ? { ...curve, keys: curve.keys.map((key) => withKey(key, (frame) => frame, length)) }
+        : curve,
+    ),
+  } as CurveDocument;
+}
+
+/** All frames later by a number. */
+export function renumbered(document: CurveDocument, by: number): CurveDocument {
+  const later = (frame: number) => frame + by;
+  const { shot, curves, contacts, waivers, gazes, ...rest } = document;
+  const within = <T extends { frames?: readonly number[] | undefined }>(list: readonly T[] | undefined) =>
+    list?.map((entry) =>
+      entry.frames === undefined ? entry : { ...entry, frames: entry.frames.map(later) },
+    );
+  const moved = { contacts: within(contacts), waivers: within(waivers), gazes: within(gazes) };
+  return {
+    ...rest,
+    ...Object.fromEntries(Object.entries(moved).filter(([, list]) => list !== undefined)),
+    shot: shot.range === undefined ? shot : { ...shot, range: shot.range.map(later) as [number, number] },
+    curves: curves.map((curve) => ({
+      ...curve,
+      keys: curve.keys.map((key) => withKey(key, later, (value) => value)),
+    })),
+  } as CurveDocument;
+}
+
+type Key = CurveDocument["curves"][number]["keys"][number];
+
+function withKey(key: Key, time: (frame: number) => number, length: (value: number) => number): Key {
+  const [frame, value, extras] = key;
+  const changed = typeof value === "number" ? length(value) : value;
+  if (extras === undefined) return [time(frame), changed];
+  const handle = (side: typeof extras.in) =>
+    typeof side === "number"
+      ? length(side)
+      : side?.length === 2
+        ? ([side[0], length(side[1])] as [number, number])
+        : side;
+  return [
+    time(frame),
+    changed,
+    {
+      ...extras,
+      ...(extras.in === undefined ? {} : { in: handle(extras.in) }),
+      ...(extras.out === undefined ? {} : { out: handle(extras.out) }),
+    },
+  ];
+}
