@@ -13,20 +13,6 @@ export const parts = [
     slip: "in the first version the right arm's keys are the left arm's, mirrored",
   },
   {
-    check: "block-move",
-    shot: "steps_0110_v1",
-    node: "chest",
-    frames: [98, 110],
-    slip: "in the first version the porter turns with the hips alone, and all above them goes along",
-  },
-  {
-    check: "lone-joint",
-    shot: "quay_0070_v1",
-    node: "head",
-    frames: [124, 132],
-    slip: "in the first version the head turns with nothing beneath it answering",
-  },
-  {
     check: "no-drag",
     shot: "jetty_0040_v1",
     node: "tail_1",

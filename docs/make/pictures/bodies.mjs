@@ -27,43 +27,6 @@ function legOn(ball, pitch, lean, bend, mark) {
   );
 }
 
-/** A figure seen from the front: turns of hips, chest and head as shifts of their width. */
-function facing(x, hips, chest, head, kinds) {
-  const bar = (y, half, turn, kind) => {
-    const c = Math.cos((turn * Math.PI) / 180);
-    return (
-      line(
-        [
-          [x - half * c, y],
-          [x + half * c, y],
-        ],
-        `bone ${kind}`,
-      ) +
-      line(
-        [
-          [x, y],
-          [x + 16 * Math.sin((turn * Math.PI) / 180), y + 7],
-        ],
-        `line ${kind}`,
-      )
-    );
-  };
-  return (
-    line(
-      [
-        [x, 36],
-        [x, 112],
-      ],
-      "line",
-    ) +
-    bar(112, 26, hips, kinds[0]) +
-    bar(70, 32, chest, kinds[1]) +
-    bar(32, 15, head, kinds[2])
-  );
-}
-
-const turned = (list, kinds) => list.map(([h, c, n], i) => facing(60 + 85 * i, h, c, n, kinds)).join("");
-
 /** An arm that swings, drawn at three times. */
 function arm(wrists, mark) {
   return wrists
@@ -240,42 +203,6 @@ export const pictures = {
       leg([200, 43], 0, 24, 0, "bone good"),
   ],
   "off-balance": [standing(120, 190, "fault"), standing(140, 146, "good")],
-  "block-move": [
-    turned(
-      [
-        [0, 0, 0],
-        [35, 35, 35],
-        [70, 70, 70],
-      ],
-      ["fault", "fault", "fault"],
-    ),
-    turned(
-      [
-        [0, 0, 0],
-        [50, 30, 10],
-        [70, 70, 70],
-      ],
-      ["good", "good", "good"],
-    ),
-  ],
-  "lone-joint": [
-    turned(
-      [
-        [0, 0, 0],
-        [0, 0, 35],
-        [0, 0, 70],
-      ],
-      ["", "", "fault"],
-    ),
-    turned(
-      [
-        [0, 0, 0],
-        [2, 8, 35],
-        [6, 20, 62],
-      ],
-      ["good", "good", "good"],
-    ),
-  ],
   "still-wrist": [arm([0, 0, 0], "fault"), arm([34, 12, -26], "good")],
   "still-fingers": [grip(4, "fault"), grip(52, "good")],
   "raised-shoulders": [shoulders(17, "fault"), shoulders(0, "good")],

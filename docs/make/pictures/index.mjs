@@ -18,10 +18,10 @@ const ofFamily = {
 
 /** @param {{ name: string, title: string, family: string }} check @returns {string} SVG */
 export function pictureOf({ name, title, family }) {
-  const [fault, fixed] =
-    examples[name] !== undefined ? panelsOf(examples[name]) : (own[name] ?? own[ofFamily[family]]);
+  const shown = hasOwnPicture(name) ? name : ofFamily[family];
+  const [fault, fixed] = examples[shown] !== undefined ? panelsOf(examples[shown]) : own[shown];
   return picture(title, fault, fixed);
 }
 
 /** Whether a check has a picture of its own. */
-export const hasOwnPicture = (name) => Object.hasOwn(own, name);
+export const hasOwnPicture = (name) => examples[name] !== undefined || Object.hasOwn(own, name);

@@ -10,7 +10,7 @@ import {
   studyOf,
   worldOf,
 } from "@keyside/core";
-import { dot, key, line, ticks } from "./draw.mjs";
+import { dot, key, line, ticks, words } from "./draw.mjs";
 
 const wide = 290;
 const high = 150;
@@ -149,26 +149,22 @@ const drawers = {
     const { frames } = motion;
     const x = (frame) =>
       edge + ((wide - 2 * edge) * (frame - frames[0])) / (frames[frames.length - 1] - frames[0]);
-    return nodes
-      .map((id, row) => {
-        const node = motion.indexOf(id);
-        const y = edge + 6 + ((high - 2 * edge - 12) * row) / Math.max(1, nodes.length - 1);
-        const steps = frames.slice(1).map((frame, i) => {
-          const [a, b] = [motion.at(node, frames[i]), motion.at(node, frame)];
-          return (
-            Math.hypot(...a.map((value, n) => b[n] - value)) +
-            Math.abs(motion.turn(node, frame) - motion.turn(node, frames[i])) / 60
+    const rows = nodes.map((id) => stepsOf(motion, motion.indexOf(id)));
+    const most = Math.max(...rows.flat());
+    return rows
+      .map((steps, row) => {
+        const y = 2 * edge + ((high - 3 * edge) * row) / Math.max(1, nodes.length - 1);
+        const own = Math.max(...steps);
+        const moving = steps.flatMap((step, i) => (own > 0.04 * most && step > 0.1 * own ? [i] : []));
+        const base =
+          words([edge, y - 8], nodes[row].replaceAll("_", " ")) +
+          line(
+            [
+              [edge, y],
+              [wide - edge, y],
+            ],
+            "faint",
           );
-        });
-        const most = Math.max(...steps) || 1;
-        const moving = steps.flatMap((step, i) => (step > 0.1 * most ? [i] : []));
-        const base = line(
-          [
-            [edge, y],
-            [wide - edge, y],
-          ],
-          "faint",
-        );
         if (moving.length === 0) return base;
         return (
           base +
@@ -199,6 +195,17 @@ const drawers = {
       .join("");
   },
 };
+
+/** How far a node goes in each frame, metres; 60° of turning count as a metre. */
+const stepsOf = (motion, node) =>
+  motion.frames.slice(1).map((frame, i) => {
+    const before = motion.frames[i];
+    const [a, b] = [motion.at(node, before), motion.at(node, frame)];
+    return (
+      Math.hypot(...a.map((value, n) => b[n] - value)) +
+      Math.abs(motion.turn(node, frame) - motion.turn(node, before)) / 60
+    );
+  });
 
 const courseAt = (motion, { of }, node, frame) =>
   of === "height" ? motion.at(node, frame)[1] : motion.turn(node, frame);

@@ -6,6 +6,8 @@
 import { applyKeyEdits } from "../document/edit-text.ts";
 import { readShot } from "../document/read.ts";
 import type { CheckName } from "./names.ts";
+import { blockMoveExamples } from "./parts/block-move/examples.ts";
+import { loneJointExamples } from "./parts/lone-joint/examples.ts";
 import type { FaultExamples, Provocation } from "./shared/examples/example.ts";
 import { popExamples } from "./spacing/pop/examples.ts";
 import { offGroundExamples } from "./weight/off-ground/examples.ts";
@@ -17,6 +19,8 @@ export * from "./shared/examples/motions.ts";
 export const examples: Readonly<Partial<Record<CheckName, FaultExamples>>> = {
   pop: popExamples,
   "off-ground": offGroundExamples,
+  "block-move": blockMoveExamples,
+  "lone-joint": loneJointExamples,
 };
 
 /**

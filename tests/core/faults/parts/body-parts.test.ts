@@ -16,48 +16,6 @@ import {
 const turn = (from: number, to: number, degrees: number, base = 0) =>
   everyFrame(1, 60, (f) => base + eased(from, to, 0, degrees)(f));
 
-describe("block-move", () => {
-  const notes = (curves: Curves) => notesOfCheck(bipedDocument(curves), "block-move");
-
-  test("finds a body that turns as one piece", () => {
-    const found = notes({ "hips rotation.y": turn(10, 30, 60) });
-    expect(found).toHaveLength(1);
-    expect(found[0]).toMatchObject({ figure: "walker", node: "chest" });
-    expect(found[0].keys[0]).toMatchObject({ node: "hips", channel: "rotation.y" });
-    expect(found[0].frames[0]).toBeGreaterThanOrEqual(10);
-    expect(found[0].frames[1]).toBeLessThanOrEqual(30);
-  });
-
-  test("is silent where the head leads or the spine twists, and on small turns", () => {
-    expect(notes({ "hips rotation.y": turn(14, 34, 50), "neck rotation.y": turn(8, 24, 10) })).toEqual([]);
-    expect(notes({ "hips rotation.y": turn(10, 30, 40), "spine rotation.y": turn(13, 33, 12) })).toEqual([]);
-    expect(notes({ "hips rotation.y": turn(10, 30, 10) })).toEqual([]);
-  });
-
-  test("says nothing about documents with next to nothing in them", () => expectQuietOnBarren("block-move"));
-});
-
-describe("lone-joint", () => {
-  const notes = (curves: Curves) => notesOfCheck(bipedDocument(curves), "lone-joint");
-
-  test("finds a head that turns alone", () => {
-    const found = notes({ "head rotation.y": turn(10, 20, 50) });
-    expect(found).toMatchObject([{ node: "head", figure: "walker" }]);
-    expect(found[0].keys[0]).toMatchObject({ node: "head", channel: "rotation.y" });
-    expect(found[0].message).toContain("turns 50° alone");
-  });
-
-  test("is silent where neck or hips answer, on small turns and on glances", () => {
-    expect(notes({ "head rotation.y": turn(10, 20, 40), "neck rotation.y": turn(12, 24, 10) })).toEqual([]);
-    expect(notes({ "head rotation.y": turn(10, 20, 40), "hips rotation.y": turn(14, 30, 20) })).toEqual([]);
-    expect(notes({ "head rotation.y": turn(10, 20, 15) })).toEqual([]);
-    const glance = everyFrame(1, 60, (f) => eased(10, 14, 0, 40)(f) - eased(20, 25, 0, 40)(f));
-    expect(notes({ "head rotation.y": glance })).toEqual([]);
-  });
-
-  test("says nothing about documents with next to nothing in them", () => expectQuietOnBarren("lone-joint"));
-});
-
 describe("still-wrist", () => {
   const notes = (curves: Curves, more: Partial<CurveDocument> = {}) =>
     notesOfCheck(bipedDocument(curves, { more }), "still-wrist");

@@ -105,6 +105,16 @@ export function eased(first: number, last: number, from: number, to: number): (f
   };
 }
 
+/** Keys of one {@link eased} move by an amount, on every frame of a range: `easedKeys([1, 60], [10, 30], 45)`. */
+export function easedKeys(
+  [first, last]: readonly [number, number],
+  [from, to]: readonly [number, number],
+  amount: number,
+  base = 0,
+): Keys {
+  return everyFrame(first, last, eased(from, to, base, base + amount));
+}
+
 /** One node "point" that moves along a path in metres, keyed on every frame. */
 export function pathDocument(
   first: number,

@@ -1,0 +1,72 @@
+import { defineExamples } from "../../shared/examples/example.ts";
+import { bipedDocument, type Curves, eased, easedKeys, everyFrame } from "../../shared/examples/motions.ts";
+import { loneJoint } from "./check.ts";
+
+const figure = (curves: Curves) => () => bipedDocument(curves);
+const turn = (from: number, to: number, angle: number) => easedKeys([1, 48], [from, to], angle);
+const head = turn(10, 20, 50);
+
+export const loneJointExamples = defineExamples(loneJoint, {
+  faulty: [
+    {
+      title: "a head that turns 50° and a neck that answers with one",
+      motion: figure({ "head rotation.y": head, "neck rotation.y": turn(12, 22, 1) }),
+      right: figure({
+        "head rotation.y": turn(10, 20, 32),
+        "neck rotation.y": turn(12, 24, 10),
+        "spine rotation.y": turn(14, 28, 8),
+      }),
+      note: {
+        node: "head",
+        frames: [10, 20],
+        key: { node: "head", channel: "rotation.y" },
+        measured: 1 / 50,
+      },
+    },
+    {
+      title: "a head that bows with nothing under it answering",
+      motion: figure({ "head rotation.x": turn(10, 20, 40) }),
+      right: figure({ "head rotation.x": turn(10, 20, 30), "neck rotation.x": turn(12, 22, 10) }),
+      note: { node: "head", frames: [10, 20], key: { node: "head", channel: "rotation.x" }, measured: 0 },
+    },
+    {
+      title: "a head that turns 50° over hips that answer with two",
+      motion: figure({ "head rotation.y": head, "hips rotation.y": turn(12, 22, 2) }),
+      right: figure({ "head rotation.y": head, "hips rotation.y": turn(12, 26, 15) }),
+      note: {
+        node: "head",
+        frames: [10, 20],
+        key: { node: "head", channel: "rotation.y" },
+        measured: 2 / 50,
+      },
+    },
+  ],
+  silent: [
+    {
+      title: "a neck that answers",
+      motion: figure({ "head rotation.y": turn(10, 20, 40), "neck rotation.y": turn(12, 24, 10) }),
+    },
+    {
+      title: "hips that answer",
+      motion: figure({ "head rotation.y": turn(10, 20, 40), "hips rotation.y": turn(14, 30, 20) }),
+    },
+    { title: "a small turn", motion: figure({ "head rotation.y": turn(10, 20, 15) }) },
+    {
+      title: "a glance that comes back within half a second",
+      motion: figure({
+        "head rotation.y": everyFrame(
+          1,
+          48,
+          (frame) => eased(10, 14, 0, 40)(frame) - eased(20, 25, 0, 40)(frame),
+        ),
+      }),
+    },
+  ],
+  provocation: {
+    shot: "quay_0070_v1",
+    node: "head",
+    frames: [124, 132],
+    slip: "in the first version the head turns with nothing beneath it answering",
+  },
+  picture: { draws: "moves", nodes: ["head", "neck", "chest", "hips"], frames: [4, 36] },
+});
