@@ -9,7 +9,7 @@ import { mkdir } from "node:fs/promises";
 import { join, relative, resolve } from "node:path";
 import { fileURLToPath } from "node:url";
 import { parseArgs } from "node:util";
-import { families, registry, waiverFor, waiverPatch } from "@keyside/core";
+import { checkNamed, families, registry, waiverFor, waiverPatch } from "@keyside/core";
 import { nearestName } from "@keyside/core/internal";
 import { processCommandIo, run, writeFileWhole } from "@keyside/server";
 import { provocations, provokedText } from "./provocations/index.mjs";
@@ -67,22 +67,30 @@ async function show(provocation) {
   const text = provokedText(provocation);
   const file = await written(`${check}.curves.json`, text);
   console.log(`${check}, in ${shot}: ${slip}.`);
-  console.log(`$ keyside check ${file} --long`);
-  const notes = await notesIn(file, check);
-  expected(notes.length > 0, await noteText(file, check), `${check} does not speak.`);
+  const named =
+    checkNamed(check)?.ripening === undefined
+      ? []
+      : ["--config", await written(`${check}.named.json`, asJson({ checks: { [check]: true } }))];
+  console.log(`$ keyside check ${[file, "--long", ...named].join(" ")}`);
+  const notes = await notesIn(file, check, ...named);
+  expected(notes.length > 0, await noteText(file, check, ...named), `${check} does not speak.`);
 
-  const off = await written(
-    `${check}.config.json`,
-    `${JSON.stringify({ checks: { [check]: false } }, null, 2)}\n`,
-  );
+  const off = await written(`${check}.config.json`, asJson({ checks: { [check]: false } }));
   const waived = await written(`${check}.waived.curves.json`, withWaivers(text, notes));
-  for (const [call, ...argv] of [[file, "--skip", check], [file, "--config", off], [waived]]) {
+  for (const [call, ...argv] of [
+    [file, "--skip", check],
+    [file, "--config", off],
+    [waived, ...named],
+  ]) {
     console.log(`$ keyside check ${[call, ...argv].join(" ")}`);
     const left = await notesIn(call, check, ...argv);
     expected(left.length === 0, `  nothing of ${check}`, `${check} still speaks.`);
   }
   console.log("");
 }
+
+/** @param {unknown} value */
+const asJson = (value) => `${JSON.stringify(value, null, 2)}\n`;
 
 /** @param {boolean} holds @param {string} line @param {string} otherwise */
 function expected(holds, line, otherwise) {
@@ -114,9 +122,12 @@ async function notesIn(file, check, ...more) {
   return report.shots[0].notes.filter((/** @type {Note} */ note) => note.check === check);
 }
 
-/** What the command says of a check, with the parts on which it says it. @param {string} file @param {string} check */
-async function noteText(file, check) {
-  const blocks = (await said(file, "--long")).split(/^(?= {2}(?: {2})?\S)|^\n/m);
+/**
+ * What the command says of a check, with the parts on which it says it.
+ * @param {string} file @param {string} check @param {string[]} more options
+ */
+async function noteText(file, check, ...more) {
+  const blocks = (await said(file, "--long", ...more)).split(/^(?= {2}(?: {2})?\S)|^\n/m);
   let part = "";
   let text = "";
   for (const block of blocks) {

@@ -70,6 +70,12 @@ function page(check) {
     "",
     what,
     "",
+    ...(check.ripening === undefined
+      ? []
+      : [
+          `It ripens: it runs only where a configuration or \`--only\` names it. ${sentence(check.ripening)}`,
+          "",
+        ]),
     `![${title}: the fault on the left, fixed on the right](pictures/${name}.svg)`,
     "",
     ...demoLines(name),

@@ -64,9 +64,9 @@ function touchedNodes(provocation: Provocation, text: string): Set<string> {
   return new Set(changed.map(([name]) => name.split(" ")[0]));
 }
 
-describe.each(registry.map(({ name, family }) => [name, family] as const))("%s", (name, family) => {
+describe.each(registry.map((check) => [check.name, check] as const))("%s", (name, { family, ripening }) => {
   const found = provocations.filter(({ check }) => check === name);
-  const wanted = `Nothing in the demo makes "${name}" speak: add one entry for it to demo/provocations/${family}.mjs, with the version, the slip in words and as edits of keys, and where its note begins.`;
+  const wanted = `Nothing in the demo makes "${name}" speak: say in packages/core/faults/${family}/${name}/examples.ts in which version, by which slip, and where its note begins.`;
 
   test("is provoked by a slip in a demo shot, and silenced in each way that there is", async () => {
     expect(found, wanted).toHaveLength(1);
@@ -76,17 +76,20 @@ describe.each(registry.map(({ name, family }) => [name, family] as const))("%s",
     const file = `${name}.curves.json`;
     await shop.put(file, text);
 
-    const all = await notesIn(file);
+    // A check that ripens runs where it is named.
+    await shop.put("named.json", { checks: { [name]: true } });
+    const named = ripening === undefined ? [] : ["--config", "named.json"];
+    const all = await notesIn(file, ...named);
     const own = all.filter(({ check }) => check === name);
     const note = own.find(isAt(provocation));
     expect(note, `${wanted} It says: ${JSON.stringify(own)}`).toBeDefined();
     if (provocation.edits !== undefined) {
       expect((await notesOfVersion(provocation.shot)).filter(isAt(provocation))).toEqual([]);
       const touched = touchedNodes(provocation, text);
-      const named = [note?.node ?? "", ...(note?.keys ?? []).map(({ node }) => node)];
+      const blamed = [note?.node ?? "", ...(note?.keys ?? []).map(({ node }) => node)];
       expect(
-        named.some((node) => touched.has(node)),
-        `${named} of ${[...touched]}`,
+        blamed.some((node) => touched.has(node)),
+        `${blamed} of ${[...touched]}`,
       ).toBe(true);
     }
 
@@ -96,14 +99,14 @@ describe.each(registry.map(({ name, family }) => [name, family] as const))("%s",
 
     const silent = async (...argv: string[]) =>
       (await notesIn(file, ...argv)).filter(({ check }) => check === name);
-    expect(await silent("--skip", name)).toEqual([]);
+    expect(await silent("--skip", name, ...named)).toEqual([]);
     expect(await silent("--only", name, "--skip", name)).toEqual([]);
     await shop.put("off.json", { checks: { [name]: false } });
     expect(await silent("--config", "off.json")).toEqual([]);
 
     const waivers: Waiver[] = own.map((one) => waiverFor(one, "It is meant."));
     await shop.put(`${name}.waivers.json`, { format: "keyside.waivers", version: 1, waivers });
-    const waived = await notesIn(file);
+    const waived = await notesIn(file, ...named);
     expect(waived.filter(({ check }) => check === name)).toEqual([]);
     // The waivers answer these notes and leave the others.
     expect(waived.length).toBe(all.length - own.length);

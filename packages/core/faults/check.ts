@@ -56,6 +56,11 @@ export interface Check<S extends SettingSpecs = SettingSpecs, F extends Finding 
   readonly followsCause?: boolean;
   /** Whether it finds single bad frames: where one shows on many parts at the same moment it is told as one. */
   readonly isOfMoment?: boolean;
+  /**
+   * Why it is not run unless a configuration or a run names it: a check ripens until a bench has shown what it is worth.
+   * Completes "it ripens: …".
+   */
+  readonly ripening?: string;
   /** What a style of animation does to it. */
   readonly styles?: { readonly [style in StyleName]?: StyleChange<S> };
   /** The caution that has to stand beside its notes, apart from the one that its family has. */

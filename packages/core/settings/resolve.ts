@@ -96,11 +96,14 @@ function settingsFor(
     else problems.push({ path, message });
   }
   // A style only sets the default: whoever names a check in a configuration, and does not say "off", wants it.
-  const on = choice.on ?? (change !== false || choice.values !== undefined);
+  // So does ripening.
+  const isDefault = change !== false && check.ripening === undefined;
+  const on = choice.on ?? (isDefault || choice.values !== undefined);
   const isMoved = Object.entries(otherwise).some(
     ([name, { value, unit }]) => values[name]?.value !== value || values[name].unit !== unit,
   );
-  return { on, ceiling: choice.tier ?? check.ceiling, values, ...(on && !isMoved ? {} : { otherwise }) };
+  const speaksUnsaid = check.ripening === undefined && (!on || isMoved);
+  return { on, ceiling: choice.tier ?? check.ceiling, values, ...(speaksUnsaid ? { otherwise } : {}) };
 }
 
 function unknownChecks(

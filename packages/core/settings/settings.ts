@@ -27,6 +27,8 @@ export interface ConfigurableCheck {
   /** Highest tier that its notes get unless something else is chosen. */
   readonly ceiling: ChosenTier;
   readonly settings: SettingSpecs;
+  /** Why it is not run unless it is named; see `Check.ripening`. */
+  readonly ripening?: string;
   /** What a style of animation does to it. */
   readonly styles?: { readonly [style in StyleName]?: StyleChange };
 }

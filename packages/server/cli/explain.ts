@@ -36,8 +36,9 @@ function listText(layout: Layout): string {
     const checks = registry.filter((check) => check.family === family);
     if (checks.length === 0) continue;
     lines.push(painted(layout, "bold", family));
-    for (const { name, what } of checks) {
-      lines.push(wrapped(layout, what, " ".repeat(widest + 4), `  ${name.padEnd(widest)}  `));
+    for (const { name, what, ripening } of checks) {
+      const told = ripening === undefined ? what : `${what} It ripens: it runs where it is named.`;
+      lines.push(wrapped(layout, told, " ".repeat(widest + 4), `  ${name.padEnd(widest)}  `));
     }
     lines.push("");
   }
@@ -53,6 +54,7 @@ function checkText(layout: Layout, check: Check): string {
   return `${[
     `${painted(layout, "bold", check.name)}: ${check.title} (${check.family}, at most ${check.ceiling})`,
     ...section("Finds", paragraph(check.what)),
+    ...section("Ripens", ...(check.ripening === undefined ? [] : [paragraph(ripensText(check.ripening))])),
     ...section("Why it matters", paragraph(check.why)),
     ...section("Computes", paragraph(check.computes)),
     ...section("Fix", paragraph(check.fix)),
@@ -66,6 +68,9 @@ function checkText(layout: Layout, check: Check): string {
     ...section("Caution", ...cautionsFor([check]).map(paragraph)),
   ].join("\n")}\n`;
 }
+
+/** What it means that a check ripens. */
+const ripensText = (why: string) => `It runs only where a configuration or --only names it: ${sentence(why)}`;
 
 function settingText(layout: Layout, name: string, setting: Setting): string[] {
   const { min, max, unit } = setting;

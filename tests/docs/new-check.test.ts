@@ -1,0 +1,94 @@
+import { execFile } from "node:child_process";
+import { cp, mkdir, mkdtemp, readdir, readFile, rm, symlink } from "node:fs/promises";
+import { tmpdir } from "node:os";
+import { join } from "node:path";
+import { fileURLToPath } from "node:url";
+import { promisify } from "node:util";
+import { afterAll, beforeAll, describe, expect, test } from "vitest";
+
+/** `npm run new-check`, in a copy of the program's sources. */
+
+const root = fileURLToPath(new URL("../../", import.meta.url));
+const run = promisify(execFile);
+let house = "";
+const home = () => join(house, "packages/core/faults/spacing/late-settle");
+
+beforeAll(async () => {
+  house = await mkdtemp(join(tmpdir(), "keyside-house-"));
+  const isSource = (path: string) => !/\/(dist|node_modules|out)$/.test(path);
+  for (const part of [
+    "packages",
+    "demo",
+    "docs",
+    "tests/core",
+    "tests/support",
+    "tests/demo",
+    "tests/server",
+  ]) {
+    await mkdir(join(house, part, ".."), { recursive: true });
+    await cp(join(root, part), join(house, part), { recursive: true, filter: isSource });
+  }
+  for (const file of ["package.json", "vitest.config.ts", "tsconfig.json", "tsconfig.base.json"]) {
+    await cp(join(root, file), join(house, file));
+  }
+  await symlink(join(root, "node_modules"), join(house, "node_modules"));
+  await mkdir(join(house, "tests/fixtures"));
+});
+afterAll(() => rm(house, { recursive: true, force: true }));
+
+const newCheck = (...words: string[]) =>
+  run(process.execPath, ["packages/new-check.mjs", ...words], { cwd: house });
+const refused = (...words: string[]) =>
+  newCheck(...words).then(
+    () => "",
+    ({ stderr }: { stderr: string }) => stderr,
+  );
+
+interface Outcome {
+  readonly passed: number;
+  /** What each failed test says. */
+  readonly failed: readonly string[];
+}
+
+/** Runs a test file of the copy on one check. */
+async function tested(file: string): Promise<Outcome> {
+  const argv = ["vitest", "run", file, "-t", "^late-settle", "--reporter", "json"];
+  const { stdout } = await run("npx", argv, { cwd: house, maxBuffer: 1e8 }).catch((error) => error);
+  const { numPassedTests, testResults } = JSON.parse(stdout.slice(stdout.indexOf("{")));
+  const results: { status: string; fullName: string; failureMessages: string[] }[] = testResults.flatMap(
+    (one: { assertionResults: unknown[] }) => one.assertionResults,
+  );
+  const failed = results
+    .filter(({ status }) => status === "failed")
+    .map(({ fullName, failureMessages }) => `${fullName}: ${failureMessages.join(" ")}`);
+  return { passed: numPassedTests, failed };
+}
+
+describe("npm run new-check", () => {
+  test("refuses what is no family, no name, or there already", async () => {
+    expect(await refused("spacings", "late-settle")).toContain('There is no family "spacings"');
+    expect(await refused("spacing", "Late Settle")).toContain("is no name");
+    expect(await refused("spacing", "pop")).toContain("packages/core/faults/spacing/pop is there already");
+    expect(await refused("spacing")).toContain("A family and a name are needed");
+  });
+
+  test("writes a fault's home, which is not green before it is filled in, and then is", async () => {
+    const { stdout } = await newCheck("spacing", "late-settle");
+    expect(stdout).toContain("Fill in what says FILL IN");
+    expect((await readdir(home())).sort()).toEqual(["check.ts", "examples.ts", "fix.ts"]);
+    expect(await refused("spacing", "late-settle")).toContain("is there already");
+    const unfilled = await tested("tests/core/faults/examples.test.ts");
+    expect(unfilled.failed.length).toBeGreaterThan(0);
+
+    // Nothing outside the folder is touched from here on.
+    await cp(join(root, "tests/fixtures/late-settle"), home(), { recursive: true });
+    const found = await tested("tests/core/faults/examples.test.ts");
+    expect(found.failed).toEqual([]);
+    expect(found.passed).toBeGreaterThan(6);
+    const provoked = await tested("tests/demo/provocations.test.ts");
+    expect(provoked).toEqual({ passed: 1, failed: [] });
+    // Its types hold with those of all others.
+    await run("npx", ["tsc", "--noEmit", "--project", "packages/core"], { cwd: house });
+    expect(await readFile(join(home(), "check.ts"), "utf8")).not.toContain("FILL IN");
+  }, 400_000);
+});
