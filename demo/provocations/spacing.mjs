@@ -5,42 +5,6 @@ import { keyAt, onEveryFrame, rekeyed, valueIn } from "./keying.mjs";
 /** @type {import("./older.mjs").Provocation[]} */
 export const spacing = [
   {
-    check: "pop",
-    shot: "quay_0070_v1",
-    node: "hand_r",
-    frames: [33, 33],
-    slip: "in the first version the right hand has a key of another pose, for one frame of the turn",
-  },
-  {
-    check: "hitch",
-    shot: "jetty_0040_v1",
-    node: "body",
-    frames: [1104, 1104],
-    slip: "in the first version the haul's breakdown is keyed a frame late: it stands still, then makes up for it",
-  },
-  {
-    check: "hard-stop",
-    shot: "quay_0070_v1",
-    node: "hips",
-    frames: [41, 41],
-    slip: "in the first version the turn of the hips ends on one frame",
-  },
-  {
-    check: "hard-start",
-    shot: "quay_0070_v2",
-    node: "forearm_r",
-    frames: [4, 7],
-    slip: "as the dance begins the right elbow's first key leaves at full speed: its handle is steep, not level",
-    edits: [
-      (shot) =>
-        rekeyed(shot, "forearm_r", "rotation.x", [
-          { frame: 5, value: -22, leaves: -8 },
-          { frame: 15, value: -62 },
-          { frame: 22, value: -44 },
-        ]),
-    ],
-  },
-  {
     check: "spacing-jump",
     shot: "jetty_0040_v2",
     node: "wing_l",

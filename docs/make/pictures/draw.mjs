@@ -48,9 +48,11 @@ export const ground = (y = 128) =>
     [280, y],
   ]);
 
-/** Dots of a course, one per frame; `marks` are the frames to be looked at. */
+/** Dots of a course, one per frame; `marks` are the frames to be looked at, over the others. */
 export function ticks(points, marks, mark) {
-  return points.map((point, i) => (marks.includes(i) ? dot(point, `dot ${mark}`, 4.5) : dot(point))).join("");
+  const others = points.filter((_, i) => !marks.includes(i)).map((point) => dot(point));
+  const looked = points.filter((_, i) => marks.includes(i)).map((point) => dot(point, `dot ${mark}`, 4.5));
+  return [...others, ...looked].join("");
 }
 
 /** Points of a function over a panel: x from 0 to 1, y from 0 (bottom) to 1 (top). */

@@ -19,15 +19,6 @@ const pair = (bad, badMarks, good, goodMarks, way = arc) => [
 const even = frames(12, (t) => t);
 const soft = frames(12, eased);
 
-function popped() {
-  const points = along(frames(12));
-  const off = points.map(([x, y], i) => (i === 6 ? [x + 6, y + 36] : [x, y]));
-  return [
-    path() + line(off.slice(5, 8)) + ticks(off, [6], "fault"),
-    path() + line(points.slice(5, 8)) + ticks(points, [6], "good"),
-  ];
-}
-
 function jittering() {
   const noise = [0, 6, -7, 5, -6, 8, -5, 6, -8, 5, -6, 4, 0];
   const points = along(even);
@@ -106,25 +97,6 @@ function rows(starts, length, mark) {
 const frozen = (drift) => plotted((t) => 0.15 + 0.6 * eased(t / 0.4) + (t > 0.4 ? drift * (t - 0.4) : 0));
 
 export const pictures = {
-  pop: popped(),
-  hitch: pair(
-    [0, 1 / 12, 2 / 12, 3 / 12, 4 / 12, 5 / 12, 5.1 / 12, 7 / 12, 8 / 12, 9 / 12, 10 / 12, 11 / 12, 1],
-    [5, 6],
-    even,
-    [5, 6],
-  ),
-  "hard-stop": pair(
-    [0, 0.02, 0.08, 0.2, 0.36, 0.52, 0.68, 0.84, 1],
-    [7, 8],
-    [...frames(9, eased)],
-    [6, 7, 8, 9],
-  ),
-  "hard-start": pair(
-    [0, 0.16, 0.32, 0.48, 0.64, 0.8, 0.92, 0.98, 1],
-    [0, 1],
-    [...frames(9, eased)],
-    [0, 1, 2, 3],
-  ),
   "spacing-jump": pair(
     [0, 0.03, 0.06, 0.09, 0.12, 0.15, 0.29, 0.43, 0.57, 0.71, 0.85, 1],
     [5, 6],

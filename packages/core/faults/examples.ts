@@ -9,6 +9,9 @@ import type { CheckName } from "./names.ts";
 import { blockMoveExamples } from "./parts/block-move/examples.ts";
 import { loneJointExamples } from "./parts/lone-joint/examples.ts";
 import type { FaultExamples, Provocation } from "./shared/examples/example.ts";
+import { hardStartExamples } from "./spacing/hard-start/examples.ts";
+import { hardStopExamples } from "./spacing/hard-stop/examples.ts";
+import { hitchExamples } from "./spacing/hitch/examples.ts";
 import { popExamples } from "./spacing/pop/examples.ts";
 import { offGroundExamples } from "./weight/off-ground/examples.ts";
 
@@ -18,6 +21,9 @@ export * from "./shared/examples/motions.ts";
 /** The examples of each check. One that has a name and no examples does not compile. */
 export const examples: Readonly<Partial<Record<CheckName, FaultExamples>>> = {
   pop: popExamples,
+  hitch: hitchExamples,
+  "hard-stop": hardStopExamples,
+  "hard-start": hardStartExamples,
   "off-ground": offGroundExamples,
   "block-move": blockMoveExamples,
   "lone-joint": loneJointExamples,

@@ -84,6 +84,8 @@ describe.each(registry.map(({ name }) => name))("%s", (name) => {
     "is silent on %s",
     (_, example) => {
       expect(notes(example.motion(), example.config).map(told)).toEqual([]);
+      if (example.unexcused !== undefined)
+        expect(notes(example.unexcused(), example.config), "without its excuse").not.toEqual([]);
     },
   );
 

@@ -115,6 +115,33 @@ export function easedKeys(
   return everyFrame(first, last, eased(from, to, base, base + amount));
 }
 
+/** A value that rests until a frame, then goes these steps, one a frame, and rests again. */
+export function stepping(from: number, steps: readonly number[]): (frame: number) => number {
+  return (frame) => steps.slice(0, Math.max(0, frame - from)).reduce((sum, step) => sum + step, 0);
+}
+
+/** The frame that is shown where a motion stands still for some frames from one on, and goes on where it stood. */
+export function standingFor(frames: number, from: number): (frame: number) => number {
+  return (frame) => (frame <= from ? frame : Math.max(from, frame - frames));
+}
+
+/** Keys from rest to rest with a straight line between two frames. */
+export function straight(from: number, to: number, value: number, last = 60): [number, number][] {
+  return [
+    [1, 0],
+    [from, 0],
+    [to, value],
+    [last, value],
+  ];
+}
+
+/** Step keys on every second frame from the first one on. */
+export function onTwos(first: number, last: number, value: (frame: number) => number): Keyed {
+  const keys: [number, number][] = [];
+  for (let frame = first; frame <= last; frame += 2) keys.push([frame, value(frame)]);
+  return { interpolation: "step", keys };
+}
+
 /** One node "point" that moves along a path in metres, keyed on every frame. */
 export function pathDocument(
   first: number,

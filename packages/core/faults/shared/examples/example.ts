@@ -52,6 +52,8 @@ export interface SilentExample {
   readonly title: string;
   readonly motion: () => CurveDocument;
   readonly config?: Config;
+  /** The same without what excuses it: of this the check does say something. */
+  readonly unexcused?: () => CurveDocument;
 }
 
 /** A slip in one of the demo's shots that makes the check speak. */

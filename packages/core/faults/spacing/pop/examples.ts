@@ -1,9 +1,13 @@
 import { defineExamples } from "../../shared/examples/example.ts";
 import {
+  bipedDocument,
   chainDocument,
   eased,
   everyFrame,
+  jump,
+  jumpDocument,
   type Keyed,
+  onTwos,
   pathDocument,
   pointDocument,
 } from "../../shared/examples/motions.ts";
@@ -22,12 +26,17 @@ const arm = (slip: number) => () =>
     ),
     "joint_2 rotation.z": everyFrame(1, 48, (frame) => eased(6, 46, 0, 30)(frame)),
   });
-const onTwos = (slip: number) => (): ReturnType<typeof pointDocument> => {
-  const keys = Array.from({ length: 24 }, (_, i): [number, number] => [
-    1 + 2 * i,
-    Math.sin(i / 6) + (i === 12 ? slip : 0),
-  ]);
-  return pointDocument({ "translation.x": { interpolation: "step", keys } });
+const poses = (slip: number) => () =>
+  pointDocument({
+    "translation.x": onTwos(1, 47, (frame) => Math.sin((frame - 1) / 12) + (frame === 25 ? slip : 0)),
+  });
+/** A lid that is down for two frames. */
+const blink = (interpolation: "step" | "linear") => () => {
+  const keys = everyFrame(1, 48, (frame) => (frame === 20 || frame === 21 ? 70 : 0));
+  return chainDocument(1, { "joint_1 rotation.x": { interpolation, keys } });
+};
+const nod = {
+  "head rotation.x": everyFrame(1, 60, (frame) => (frame === jump().landing ? 10 : 0)),
 };
 const still: Keyed = [
   [1, 0],
@@ -85,8 +94,8 @@ export const popExamples = defineExamples(pop, {
     },
     {
       title: "a pose that pops among poses on twos",
-      motion: onTwos(0.15),
-      right: onTwos(0),
+      motion: poses(0.15),
+      right: poses(0),
       note: {
         node: "point",
         frames: [25, 25],
@@ -111,6 +120,13 @@ export const popExamples = defineExamples(pop, {
     {
       title: "a bounce",
       motion: () => pathDocument(1, 48, (frame) => [0.03 * frame, Math.abs(1.2 - 0.05 * frame), 0]),
+    },
+    { title: "poses on twos", motion: poses(0) },
+    { title: "a blink that step keys switch on and off", motion: blink("step"), unexcused: blink("linear") },
+    {
+      title: "a nod for a frame that a landing makes",
+      motion: () => jumpDocument({}, nod),
+      unexcused: () => bipedDocument(nod),
     },
   ],
   provocation: {

@@ -1,0 +1,139 @@
+import { defineExamples } from "../../shared/examples/example.ts";
+import { rekeyed } from "../../shared/examples/keying.ts";
+import {
+  bipedDocument,
+  chainDocument,
+  eased,
+  everyFrame,
+  jump,
+  jumpDocument,
+  type Keyed,
+  onTwos,
+  pathDocument,
+  pointDocument,
+  straight,
+} from "../../shared/examples/motions.ts";
+import { hardStart } from "./check.ts";
+
+/** Frames from 10 % of the speed to 80 %, where rest is followed by a step at full speed: 0.7 of that step. */
+const atOnce = 0.7;
+
+/** A value that leaves rest at full speed at a frame, and loses it evenly until another. */
+const thrown = (from: number, to: number, at: number, value: number): Keyed => ({
+  interpolation: "bezier",
+  keys: [
+    [1, at, { interpolation: "linear" }],
+    [from, at, { out: [(to - from) / 3, (2 / 3) * (value - at)] }],
+    [to, value, { in: [(from - to) / 3, 0] }],
+    [60, value],
+  ],
+});
+/** The same with an eased start, some frames earlier. */
+const soft = (from: number, to: number, at: number, value: number): Keyed => ({
+  interpolation: "smooth",
+  keys: [
+    [1, at],
+    [from, at],
+    [to, value],
+    [60, value],
+  ],
+});
+const swing = (keyed: Keyed) => () => chainDocument(1, { "joint_1 rotation.z": keyed });
+const thigh = (keyed: Keyed) => () =>
+  bipedDocument({ "hips translation.y": everyFrame(1, 60, () => 1.2), "thigh_r rotation.x": keyed });
+/** An arm that turns while what carries it has been creeping. */
+const carried = (own: Keyed) => () =>
+  chainDocument(2, {
+    "joint_1 rotation.z": everyFrame(1, 60, eased(12, 44, 0, 12)),
+    "joint_2 rotation.z": own,
+  });
+const raised = (from: number) => ({ "upper_arm_l rotation.z": straight(from, from + 12, 60, 72) });
+const held = (interpolation: "linear" | "step") => () =>
+  pointDocument({
+    "translation.x": [
+      [1, 0],
+      [12, 0.5, { interpolation }],
+      [30, 0.5],
+      [48, 1.5],
+    ],
+  });
+
+export const hardStartExamples = defineExamples(hardStart, {
+  faulty: [
+    {
+      title: "an arm that is at full speed as soon as it moves",
+      motion: swing(thrown(12, 28, 150, 30)),
+      right: swing(soft(8, 28, 150, 30)),
+      note: {
+        node: "joint_1",
+        frames: [12, 12],
+        key: { node: "joint_1", channel: "rotation.z", frame: 12 },
+        measured: atOnce,
+      },
+    },
+    {
+      title: "a thigh that swings at once",
+      motion: thigh(thrown(14, 30, 0, -60)),
+      right: thigh(soft(10, 30, 0, -60)),
+      note: {
+        node: "thigh_r",
+        frames: [14, 14],
+        key: { node: "thigh_r", channel: "rotation.x", frame: 14 },
+        measured: atOnce,
+      },
+    },
+    {
+      title: "a forearm that is at speed at once, though what carries it has been creeping",
+      motion: carried(thrown(24, 36, 0, 110)),
+      right: carried(soft(18, 36, 0, 110)),
+      note: {
+        node: "joint_2",
+        frames: [24, 24],
+        key: { node: "joint_2", channel: "rotation.z", frame: 24 },
+        // From what carries it, which goes at 0.6° a frame, to 18.2°.
+        measured: (atOnce * 18.2) / (18.2 - 0.6),
+      },
+    },
+  ],
+  silent: [
+    {
+      title: "an eased move on every frame",
+      motion: () => pathDocument(1, 48, (frame) => [eased(10, 30, 0, 1)(frame), 0, 0]),
+    },
+    {
+      title: "an arm whose hand lets go of something there",
+      motion: () => bipedDocument(raised(20), { more: { contacts: [{ node: "hand_l", frames: [1, 20] }] } }),
+      unexcused: () => bipedDocument(raised(20)),
+    },
+    {
+      title: "an arm that is thrown up by a landing",
+      motion: () => jumpDocument({}, raised(jump().landing)),
+      unexcused: () => bipedDocument(raised(jump().landing)),
+    },
+    { title: "a freeze by a step key that ends", motion: held("step"), unexcused: held("linear") },
+    {
+      title: "a range that starts while the part moves",
+      motion: () => pointDocument({ "translation.x": straight(10, 24, 1) }, { range: [10, 60] }),
+      unexcused: () => pointDocument({ "translation.x": straight(10, 24, 1) }),
+    },
+    {
+      title: "an eased move on twos",
+      motion: () => pointDocument({ "translation.x": onTwos(1, 47, eased(9, 33, 0, 1)) }, { range: [1, 48] }),
+    },
+  ],
+  provocation: {
+    shot: "quay_0070_v2",
+    node: "forearm_r",
+    frames: [4, 7],
+    slip: "as the dance begins the right elbow's first key leaves at full speed: its handle is steep, not level",
+    edits: [
+      (shot) =>
+        rekeyed(shot, "forearm_r", "rotation.x", [
+          { frame: 5, value: -22, leaves: -8 },
+          { frame: 15, value: -62 },
+          { frame: 22, value: -44 },
+        ]),
+    ],
+  },
+  picture: { draws: "path", node: "tip", seen: "front", frames: [7, 28] },
+});

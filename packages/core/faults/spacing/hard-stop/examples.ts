@@ -1,0 +1,155 @@
+import { defineExamples } from "../../shared/examples/example.ts";
+import {
+  bipedDocument,
+  chainDocument,
+  eased,
+  everyFrame,
+  jump,
+  jumpDocument,
+  type Keyed,
+  onTwos,
+  pathDocument,
+  pointDocument,
+  straight,
+} from "../../shared/examples/motions.ts";
+import { hardStop } from "./check.ts";
+
+/** Frames from 80 % of the speed to 10 %, where a step at full speed is followed by rest: 0.7 of that step. */
+const atOnce = 0.7;
+
+/** A value that gathers speed evenly from rest at a frame, and stops dead at another. */
+const dead = (from: number, to: number, at: number, value: number): Keyed => ({
+  interpolation: "bezier",
+  keys: [
+    [1, at],
+    [from, at, { out: [(to - from) / 3, 0] }],
+    [to, value, { in: [(from - to) / 3, (-2 / 3) * (value - at)], interpolation: "linear" }],
+    [60, value],
+  ],
+});
+/** The same with an eased stop, some frames later. */
+const soft = (from: number, to: number, at: number, value: number): Keyed => ({
+  interpolation: "smooth",
+  keys: [
+    [1, at],
+    [from, at],
+    [to, value],
+    [60, value],
+  ],
+});
+const swing = (keyed: Keyed) => () => chainDocument(1, { "joint_1 rotation.z": keyed });
+const head = (keyed: Keyed) => () => bipedDocument({ "head rotation.y": keyed });
+/** An arm that turns while what carries it creeps on. */
+const carried = (own: Keyed) => () =>
+  chainDocument(2, {
+    "joint_1 rotation.z": everyFrame(1, 60, eased(4, 36, 0, 12)),
+    "joint_2 rotation.z": own,
+  });
+const lowered = (to: number) => ({ "upper_arm_l rotation.z": straight(to - 12, to, -80, 72) });
+const held = (interpolation: "linear" | "step") => () =>
+  pointDocument({
+    "translation.x": [
+      [1, 0],
+      [24, 1, { interpolation }],
+      [40, 1],
+      [60, 2],
+    ],
+  });
+
+export const hardStopExamples = defineExamples(hardStop, {
+  faulty: [
+    {
+      title: "an arm that swings ever faster and stops dead",
+      motion: swing(dead(8, 24, 150, 30)),
+      right: swing(soft(8, 28, 150, 30)),
+      note: {
+        node: "joint_1",
+        frames: [24, 24],
+        key: { node: "joint_1", channel: "rotation.z", frame: 24 },
+        measured: atOnce,
+      },
+    },
+    {
+      title: "a head that stops turning, though it does not travel",
+      motion: head(dead(10, 26, 0, 50)),
+      right: head(soft(10, 30, 0, 50)),
+      note: {
+        node: "head",
+        frames: [26, 26],
+        key: { node: "head", channel: "rotation.y", frame: 26 },
+        measured: atOnce,
+      },
+    },
+    {
+      title: "a forearm that stops dead, though what carries it creeps on for some frames",
+      motion: carried(dead(12, 24, 0, 110)),
+      right: carried(soft(12, 30, 0, 110)),
+      note: {
+        node: "joint_2",
+        frames: [24, 24],
+        key: { node: "joint_2", channel: "rotation.z", frame: 24 },
+        // From 18.2° a frame to what carries it, which goes on at 0.6°.
+        measured: (atOnce * 18.2) / (18.2 - 0.6),
+      },
+    },
+    {
+      title: "a point on twos that stops dead",
+      motion: () =>
+        pointDocument(
+          { "translation.x": onTwos(1, 59, (frame) => Math.min(1.5, Math.max(0, 0.05 * (frame - 11)))) },
+          { range: [1, 60] },
+        ),
+      right: () =>
+        pointDocument({ "translation.x": onTwos(1, 59, eased(11, 45, 0, 1.5)) }, { range: [1, 60] }),
+      note: {
+        node: "point",
+        frames: [41, 41],
+        key: { node: "point", channel: "translation.x", frame: 41 },
+        measured: 2 * atOnce,
+      },
+    },
+  ],
+  silent: [
+    {
+      title: "an eased move on every frame",
+      motion: () => pathDocument(1, 48, (frame) => [eased(10, 30, 0, 1)(frame), 0, 0]),
+    },
+    {
+      title: "an arm whose hand meets a table there",
+      motion: () =>
+        bipedDocument(lowered(20), {
+          more: { contacts: [{ node: "hand_l", with: "table", frames: [20, 48] }] },
+        }),
+      unexcused: () =>
+        bipedDocument(lowered(20), {
+          more: { contacts: [{ node: "hand_l", with: "table", frames: [30, 48] }] },
+        }),
+    },
+    {
+      title: "an arm that is stopped by a landing",
+      motion: () => jumpDocument({}, lowered(jump().landing)),
+      unexcused: () => bipedDocument(lowered(jump().landing)),
+    },
+    { title: "a freeze by a step key", motion: held("step"), unexcused: held("linear") },
+    {
+      title: "a range that ends while the part moves",
+      motion: () => pointDocument({ "translation.x": straight(10, 24, 1) }, { range: [1, 24] }),
+      unexcused: () => pointDocument({ "translation.x": straight(10, 24, 1) }),
+    },
+    {
+      title: "an eased move on twos",
+      motion: () => pointDocument({ "translation.x": onTwos(1, 47, eased(9, 33, 0, 1)) }, { range: [1, 48] }),
+    },
+    {
+      title: "a slow drift that ends",
+      motion: () => pointDocument({ "translation.x": straight(10, 49, 0.2) }),
+    },
+  ],
+  provocation: {
+    shot: "quay_0070_v1",
+    node: "hips",
+    frames: [41, 41],
+    slip: "in the first version the turn of the hips ends on one frame",
+  },
+  picture: { draws: "path", node: "tip", seen: "front", frames: [8, 29] },
+});

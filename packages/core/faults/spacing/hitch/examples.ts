@@ -1,0 +1,170 @@
+import { defineExamples } from "../../shared/examples/example.ts";
+import {
+  bipedDocument,
+  chainDocument,
+  eased,
+  everyFrame,
+  jump,
+  jumpDocument,
+  type Keyed,
+  onTwos,
+  pathDocument,
+  pointDocument,
+  standingFor,
+  stepping,
+} from "../../shared/examples/motions.ts";
+import { hitch } from "./check.ts";
+
+/** An arm that swings over by these degrees a frame. */
+const swing = (...steps: number[]) => {
+  const gone = stepping(12, steps);
+  return () => chainDocument(1, { "joint_1 rotation.z": everyFrame(1, 40, (frame) => 150 - gone(frame)) });
+};
+/** A point that goes these millimetres a frame. */
+const going = (...steps: number[]) => {
+  const gone = stepping(12, steps);
+  return () => pathDocument(1, 48, (frame) => [gone(frame) / 1000, 0, 0]);
+};
+/** A point that goes to a place and on from it, at 5 cm a frame, with keys that hold it there for some frames. */
+const heldFor =
+  (frames: number, interpolation: "linear" | "step" = "linear", next = 2) =>
+  () => {
+    const keys: Keyed = [
+      [1, 0],
+      [21, 1, { interpolation }],
+      [21 + frames, 1],
+      [41 + frames, next],
+    ];
+    return pointDocument({ "translation.x": keys });
+  };
+const turning = (still: number) => () =>
+  bipedDocument({
+    "head rotation.y": everyFrame(1, 48, (frame) => eased(6, 40, 0, 80)(standingFor(still, 22)(frame))),
+  });
+const twoJoints = (still: number) => () =>
+  chainDocument(2, {
+    "joint_1 rotation.y": everyFrame(1, 48, (frame) => 2.5 * standingFor(still, 25)(frame)),
+    "joint_2 rotation.z": everyFrame(1, 48, (frame) => 0.2 * frame),
+  });
+/** An arm that swings and stands for a frame. */
+const sweep = (at: number) => ({
+  "upper_arm_l rotation.z": everyFrame(1, 60, (frame) => -2 * standingFor(1, at)(frame)),
+});
+
+export const hitchExamples = defineExamples(hitch, {
+  faulty: [
+    {
+      title: "an arm's swing whose breakdown comes a frame late, so that it hardly moves for a frame",
+      motion: swing(1, 3, 6, 9, 11, 2, 20, 11, 11, 9, 6, 3, 1),
+      right: swing(1, 3, 6, 9, 11, 11, 11, 11, 11, 9, 6, 3, 1),
+      note: {
+        node: "joint_1",
+        frames: [18, 18],
+        key: { node: "joint_1", channel: "rotation.z", frame: 18 },
+        measured: 2,
+      },
+    },
+    {
+      title: "a point that keys hold for three frames in the middle of its way",
+      motion: heldFor(3),
+      right: heldFor(0),
+      note: {
+        node: "point",
+        frames: [22, 24],
+        key: [
+          { node: "point", channel: "translation.x", frame: 21 },
+          { node: "point", channel: "translation.x", frame: 24 },
+        ],
+        measured: 0,
+      },
+    },
+    {
+      title: "a turning head of which one frame is doubled",
+      motion: turning(1),
+      right: turning(0),
+      note: {
+        node: "head",
+        frames: [23, 23],
+        key: { node: "head", channel: "rotation.y" },
+        measured: 0,
+      },
+    },
+    {
+      title: "a forearm that goes on turning while its upper arm stands for two frames, which is named",
+      motion: twoJoints(2),
+      right: twoJoints(0),
+      note: {
+        node: "joint_1",
+        frames: [26, 27],
+        key: { node: "joint_1", channel: "rotation.y" },
+        measured: 0,
+      },
+    },
+    {
+      title: "a strong ease, whose steps double from before the hitch to after it",
+      motion: going(4, 10, 20, 31, 41, 4, 70, 69, 64, 53, 40, 28, 17, 9, 4, 1),
+      right: going(4, 10, 20, 31, 41, 55, 65, 69, 64, 53, 40, 28, 17, 9, 4, 1),
+      note: {
+        node: "point",
+        frames: [18, 18],
+        key: { node: "point", channel: "translation.x" },
+        measured: 0.004,
+      },
+    },
+  ],
+  silent: [
+    { title: "a hold of four frames, which was meant", motion: heldFor(4), unexcused: heldFor(3) },
+    {
+      title: "a pose that a step key holds for two frames",
+      motion: heldFor(2, "step"),
+      unexcused: heldFor(2),
+    },
+    {
+      title: "motion on twos",
+      motion: () => pointDocument({ "translation.x": onTwos(1, 47, (frame) => 0.04 * frame) }),
+    },
+    {
+      title: "a turn-round with a frame of rest",
+      motion: heldFor(1, "linear", 0),
+      unexcused: heldFor(1),
+    },
+    {
+      title: "a swing to and fro",
+      motion: () => pathDocument(1, 60, (frame) => [0.4 * Math.sin((Math.PI * frame) / 8), 0, 0]),
+    },
+    {
+      title: "an arm whose hand meets something there",
+      motion: () => bipedDocument(sweep(20), { more: { contacts: [{ node: "hand_l", frames: [20, 21] }] } }),
+      unexcused: () => bipedDocument(sweep(20)),
+    },
+    {
+      title: "an arm that is stopped for a frame by a landing",
+      motion: () => jumpDocument({}, sweep(jump().landing)),
+      unexcused: () => bipedDocument(sweep(jump().landing)),
+    },
+    {
+      title: "one eased move that ends where the next one begins",
+      motion: going(4, 18, 30, 36, 36, 30, 18, 2, 16, 30, 36, 36, 30, 18, 4),
+    },
+    {
+      title: "steps that lurch anyhow",
+      motion: going(20, 42, 25, 20, 22, 50, 5, 48, 20, 24, 20, 44, 22, 18, 20, 8),
+    },
+    {
+      title: "a slow-down in the middle that is eased",
+      motion: () =>
+        pathDocument(1, 60, (frame) => [0.05 * frame + 0.3 * Math.sin((Math.PI * frame) / 19), 0, 0]),
+    },
+    {
+      title: "slow motion",
+      motion: () => pathDocument(1, 60, (frame) => [0.004 * standingFor(1, 20)(frame), 0, 0]),
+    },
+  ],
+  provocation: {
+    shot: "jetty_0040_v1",
+    node: "body",
+    frames: [1104, 1104],
+    slip: "in the first version the haul's breakdown is keyed a frame late: it stands still, then makes up for it",
+  },
+  picture: { draws: "path", node: "tip", seen: "front", frames: [12, 25] },
+});
