@@ -31,13 +31,13 @@ export const spacing = [
     check: "over-speed",
     shot: "quay_0070_v2",
     node: "head",
-    frames: [118, 120],
-    slip: "after the landing the key of a look over the shoulder stands two frames behind the one before it",
+    frames: [118, 119],
+    slip: "after the landing the key of a look over the shoulder stands one frame behind the one before it",
     edits: [
       (shot) =>
         rekeyed(shot, "head", "rotation.y", [
           keyAt(shot, "head", "rotation.y", 118),
-          { frame: 120, value: 62 },
+          { frame: 119, value: 62 },
           { frame: 136, value: 64 },
         ]),
     ],

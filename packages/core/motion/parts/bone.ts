@@ -29,6 +29,27 @@ export function boneTurns(study: Study, node: number, end: number): Float64Array
 }
 
 /**
+ * Angle in radians by which the direction from a node to another one turns against the node's parent, from the sample
+ * before to each sample; the first entry is 0. Against the world where the node has no parent.
+ */
+export function boneTurnsInParent(study: Study, node: number, end: number): Float64Array {
+  const parent = rigOf(study).parent[node];
+  if (parent < 0) return boneTurns(study, node, end);
+  const a = worldOf(study, node).position;
+  const b = worldOf(study, end).position;
+  const { orientation } = worldOf(study, parent);
+  const turns = floats(a.length / 3);
+  let before: number[] = [];
+  for (let i = 0; i < turns.length; i++) {
+    const k = 3 * i;
+    const here = turned(orientation, 4 * i, [b[k] - a[k], b[k + 1] - a[k + 1], b[k + 2] - a[k + 2]], -1);
+    if (i > 0) turns[i] = angleOf(before, none, 0, here, none, 0);
+    before = here;
+  }
+  return turns;
+}
+
+/**
  * The turns that {@link boneTurns} would give if the bone were fixed to the node's parent as it stands at one sample.
  * @param at sample whose pose counts
  */

@@ -19,7 +19,7 @@ import { exactly, truthAt } from "./spacing.mjs";
 
 const degrees = 180 / Math.PI;
 /** Limits of the check by part, in degrees per second. */
-const limits = { head: 700, neck: 700, spine: 1200, chest: 1200 };
+const limits = { head: 1000, neck: 1000, spine: 1200, chest: 1200 };
 
 export const overSpeed = {
   check: "over-speed",
