@@ -161,28 +161,50 @@ describe("off-balance", () => {
     expect(notes(sitting)).toEqual([]);
   });
 
-  test("finds a stop that no sole can grip", () => {
-    // 3 m/s to nothing in four frames is 18 m/s²; the feet slide along, standing on the ground.
-    const path = (frame: number) => {
-      const t = Math.min(frame, 34);
-      const stop = Math.max(0, Math.min(1, (t - 30) / 4));
-      return 0.125 * (Math.min(t, 30) - 1) + 0.125 * 4 * (stop - (stop * stop) / 2);
+  describe("of a body that stops on its feet", () => {
+    const stopping = (friction: number, time = 0.5) => {
+      // From full speed at frame 30 to nothing, by default at frame 42; the feet slide along, standing on the ground.
+      const start = 30;
+      const speed = friction * 9.80665 * time;
+      const path = (frame: number) => {
+        const t = Math.min(time, Math.max(0, (frame - start) / 24));
+        return speed * (Math.min(frame, start) / 24 + t - (t * t) / (2 * time));
+      };
+      const document = motionDocument({
+        first: 1,
+        last: 60,
+        hips: (frame) => [0, 0.86, path(frame)],
+        left: (frame) => standing("left", path(frame)),
+        right: (frame) => standing("right", path(frame)),
+      });
+      const contacts = ["foot_l", "toes_l", "foot_r", "toes_r"].map((node) => ({
+        node,
+        with: "floor",
+        slides: true,
+        frames: [1, 60] as [number, number],
+      }));
+      return notes({ ...document, contacts }).filter(({ message }) =>
+        message.includes("harder than its soles can grip"),
+      );
     };
-    const document = motionDocument({
-      first: 1,
-      last: 60,
-      hips: (frame) => [0, 0.86, path(frame)],
-      left: (frame) => standing("left", path(frame)),
-      right: (frame) => standing("right", path(frame)),
+
+    // Luo & Stefanyshyn 2011: more traction than 0.82 is of no use to sprinters.
+    test.each([0.85, 0.95, 1.5])("finds a friction of %s, which nobody makes use of", (friction) => {
+      const [note, ...others] = stopping(friction);
+      expect(others).toEqual([]);
+      expect(note.measured).toMatchObject({ quantity: "required friction", unit: "ratio" });
+      expect(note.measured.value).toBeCloseTo(friction, 2);
+      expect(note.expected).toMatchObject({ max: 0.82 });
     });
-    const contacts = ["foot_l", "toes_l", "foot_r", "toes_r"].map((node) => ({
-      node,
-      with: "floor",
-      slides: true,
-      frames: [1, 60] as [number, number],
-    }));
-    const found = notes({ ...document, contacts });
-    expect(found.some(({ message }) => message.includes("harder than its soles can grip"))).toBe(true);
+
+    test("finds a stop from 3 m/s within four frames, 18 m/s²", () => {
+      expect(stopping(18 / 9.80665, 4 / 24)).toHaveLength(1);
+    });
+
+    // Fino & Lockhart 2014: fast turns while walking use 0.54. A sprint in a bend of 6 m at 6 m/s uses 0.61, by v² / (r g).
+    test.each([0.2, 0.54, 0.61, 0.8])("leaves a friction of %s be", (friction) => {
+      expect(stopping(friction)).toEqual([]);
+    });
   });
 
   test.each([24, 25, "24000/1001", 60])("finds it at %s frames per second, in any unit", (rate) => {
