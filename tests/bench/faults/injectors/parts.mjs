@@ -129,7 +129,7 @@ function valueIn(base, id, channel, frame) {
 
 export const loneJoint = {
   check: "lone-joint",
-  strengths: [22, 30, 45, 65],
+  strengths: [17, 25, 40, 60],
   unit: "° that the head turns alone",
   bases: ["keyed", "dense"],
   place(base, random) {

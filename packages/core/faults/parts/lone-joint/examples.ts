@@ -30,6 +30,12 @@ export const loneJointExamples = defineExamples(loneJoint, {
       note: { node: "head", frames: [10, 20], key: { node: "head", channel: "rotation.x" }, measured: 0 },
     },
     {
+      title: "a head that turns by a little more than a glance",
+      motion: figure({ "head rotation.y": turn(10, 20, 17) }),
+      right: figure({ "head rotation.y": turn(10, 20, 13), "neck rotation.y": turn(12, 24, 4) }),
+      note: { node: "head", frames: [10, 20], key: { node: "head", channel: "rotation.y" }, measured: 0 },
+    },
+    {
       title: "a head that turns 50° over hips that answer with two",
       motion: figure({ "head rotation.y": head, "hips rotation.y": turn(12, 22, 2) }),
       right: figure({ "head rotation.y": head, "hips rotation.y": turn(12, 26, 15) }),
@@ -50,7 +56,8 @@ export const loneJointExamples = defineExamples(loneJoint, {
       title: "hips that answer",
       motion: figure({ "head rotation.y": turn(10, 20, 40), "hips rotation.y": turn(14, 30, 20) }),
     },
-    { title: "a small turn", motion: figure({ "head rotation.y": turn(10, 20, 15) }) },
+    // Free eye movements mostly stay under 15° (Malinov and others 2000); heads make turns of that size alone.
+    { title: "a small turn", motion: figure({ "head rotation.y": turn(10, 20, 14) }) },
     {
       title: "a glance that comes back within half a second",
       motion: figure({
