@@ -33,7 +33,8 @@ export const loneJointExamples = defineExamples(loneJoint, {
       title: "a head that turns by a little more than a glance",
       motion: figure({ "head rotation.y": turn(10, 20, 17) }),
       right: figure({ "head rotation.y": turn(10, 20, 13), "neck rotation.y": turn(12, 24, 4) }),
-      note: { node: "head", frames: [10, 20], key: { node: "head", channel: "rotation.y" }, measured: 0 },
+      // The first and the last frame turn by 0.15°, which is rest.
+      note: { node: "head", frames: [11, 19], key: { node: "head", channel: "rotation.y" }, measured: 0 },
     },
     {
       title: "a head that turns 50° over hips that answer with two",
