@@ -1,6 +1,5 @@
 // @ts-check
 /** Slips that are not told by examples yet. */
-import { data } from "./data.mjs";
 import { parts } from "./parts.mjs";
 import { paths } from "./paths.mjs";
 import { spacing } from "./spacing.mjs";
@@ -11,4 +10,4 @@ import { weight } from "./weight.mjs";
  */
 
 /** @type {readonly Provocation[]} */
-export const provocations = [...spacing, ...paths, ...weight, ...parts, ...data];
+export const provocations = [...spacing, ...paths, ...weight, ...parts];

@@ -9,7 +9,7 @@ export const barren: Readonly<Record<string, CurveDocument>> = {
   "a curve without keys": pointDocument({ "translation.x": [] }, { range: [1, 24] }),
   "one frame": pathDocument(1, 1, () => [0, 0, 0]),
   "two frames": pathDocument(1, 2, (frame) => [frame, 0, 0]),
-  "three frames": pathDocument(1, 3, (frame) => [frame * frame, 0, 0]),
+  "three frames": pathDocument(1, 3, (frame) => [frame * frame, frame, -2 * frame]),
   "constant curves": bipedDocument(
     {
       "hips translation.y": [

@@ -34,23 +34,6 @@ const beat = (amplitude) => (t) => 0.32 + amplitude(t) * Math.sin(2 * Math.PI * 
 const lift = (t) => 0.66 + 0.28 * eased((t - 0.3) / 0.5);
 
 const wave = (late, size, mid) => (t) => mid + size * Math.sin(2 * Math.PI * 1.5 * (t - late));
-const overshooting = (t) =>
-  t < 0.3
-    ? 0.2 + 0.5 * eased(t / 0.3)
-    : t < 0.75
-      ? 0.7 + 0.22 * Math.sin((Math.PI * (t - 0.3)) / 0.45)
-      : 0.7 - 0.4 * eased((t - 0.75) / 0.25);
-const held = (t) =>
-  t < 0.3 ? 0.2 + 0.5 * eased(t / 0.3) : t < 0.75 ? 0.7 : 0.7 - 0.4 * eased((t - 0.75) / 0.25);
-const wrapping = (t) =>
-  t < 0.45 ? 0.3 - 0.1 * t : t < 0.58 ? 0.255 + 5.2 * (t - 0.45) : 0.93 - 0.1 * (t - 0.58);
-const unwrapped = (t) => 0.3 + 0.14 * eased((t - 0.3) / 0.4);
-const plain = (t) => 0.25 + 0.5 * eased((t - 0.1) / 0.8);
-const crowded = (t) => plain(t) + (Math.abs(t - 0.55) < 0.02 ? 0.16 : 0);
-const frameLines = [0, 1, 2, 3, 4, 5, 6]
-  .map((i) => line([inPlot(i / 6, 0), inPlot(i / 6, 1)], "faint"))
-  .join("");
-
 export const pictures = {
   "early-stop": [
     landing + line(plotted(brakes)) + mark(brakes, 0.42, 0.68, "fault"),
@@ -107,55 +90,5 @@ export const pictures = {
       line(plotted(wave(0.09, 0.13, 0.28)), "line good") +
       words([20, 20], "left") +
       words([20, 142], "right"),
-  ],
-  overshoot: [
-    line(plotted(overshooting)) + mark(overshooting, 0.3, 0.75, "fault") + keysOn(held, [0, 0.3, 0.75, 1]),
-    line(plotted(held)) + mark(held, 0.3, 0.75, "good") + keysOn(held, [0, 0.3, 0.75, 1]),
-  ],
-  "rotation-flip": [
-    line(plotted(wrapping)) + mark(wrapping, 0.45, 0.58, "fault") + keysOn(wrapping, [0, 0.45, 0.58, 1]),
-    line(plotted(unwrapped)) + mark(unwrapped, 0.42, 0.6, "good") + keysOn(unwrapped, [0, 0.42, 0.6, 1]),
-  ],
-  "gimbal-lock": [
-    line(
-      plotted((t) => 0.5 + 0.42 * (2 * eased(t) - 1)),
-      "line fault",
-    ) +
-      line(
-        plotted((t) => 0.5 - 0.42 * (2 * eased(t) - 1)),
-        "line fault",
-      ) +
-      line(plotted((t) => 0.5 + 0.03 * Math.sin(5 * t))),
-    line(
-      plotted((t) => 0.62 + 0.05 * eased(t)),
-      "line good",
-    ) +
-      line(
-        plotted((t) => 0.4 - 0.03 * eased(t)),
-        "line good",
-      ) +
-      line(plotted((t) => 0.5 + 0.03 * Math.sin(5 * t))),
-  ],
-  "key-off-frame": [
-    frameLines +
-      line(plotted(plain)) +
-      keysOn(plain, [0, 2 / 6, 1]) +
-      key(inPlot(4.4 / 6, plain(4.4 / 6)), "key fault"),
-    frameLines +
-      line(plotted(plain)) +
-      keysOn(plain, [0, 2 / 6, 1]) +
-      key(inPlot(4 / 6, plain(4 / 6)), "key good"),
-  ],
-  "key-crowding": [
-    frameLines +
-      line(plotted(crowded, 262)) +
-      keysOn(plain, [0, 1]) +
-      [0.53, 0.57].map((t) => key(inPlot(t, crowded(t)), "key fault")).join(""),
-    frameLines + line(plotted(plain)) + keysOn(plain, [0, 1]) + key(inPlot(0.5, plain(0.5)), "key good"),
-  ],
-  "idle-curve": [
-    line(plotted(() => 0.5)) +
-      [0, 0.2, 0.4, 0.6, 0.8, 1].map((t) => key(inPlot(t, 0.5), "key fault")).join(""),
-    line(plotted(() => 0.5)) + key(inPlot(0, 0.5), "key good"),
   ],
 };

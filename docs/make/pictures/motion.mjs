@@ -82,7 +82,7 @@ function points(motion, picture) {
     );
   }
   if (picture.draws === "curve") {
-    return curvePoints(motion, picture).map(([frame, value]) => [frame, value]);
+    return curvesOf(motion, picture).flatMap((curve) => pointsOf(curve, frames));
   }
   return picture.nodes.flatMap((node) =>
     frames.map((frame) => [frame, courseAt(motion, picture, motion.indexOf(node), frame)]),
@@ -115,17 +115,13 @@ const drawers = {
     return line(places, "faint") + ticks(places, marks, mark);
   },
   curve(motion, picture, fit, note, mark) {
-    const all = curvePoints(motion, picture);
-    const noted = all.filter(([frame]) => isNoted(note)(frame));
-    const curve = curveOf(motion, picture);
-    const [from, to] = [motion.frames[0], motion.frames[motion.frames.length - 1]];
-    const keys = [...curve.frames].flatMap((frame, i) =>
-      frame >= from && frame <= to
-        ? [key(fit([frame, curve.values[i]]), isNoted(note)(frame) ? `key ${mark}` : "key")]
-        : [],
-    );
+    const { frames } = motion;
+    const lines = frames.length <= fewFrames ? frames.map((frame) => upright(fit([frame, 0])[0])) : [];
     return (
-      line(all.map(fit)) + (noted.length > 1 ? line(noted.map(fit), `line ${mark}`) : "") + keys.join("")
+      lines.join("") +
+      curvesOf(motion, picture)
+        .map((curve) => drawn(curve, frames, fit, note, mark))
+        .join("")
     );
   },
   figure(motion, picture, fit, note, mark) {
@@ -210,16 +206,45 @@ const stepsOf = (motion, node) =>
 const courseAt = (motion, { of }, node, frame) =>
   of === "height" ? motion.at(node, frame)[1] : motion.turn(node, frame);
 
-const curveOf = ({ shot }, { node, channel }) => {
-  const found = shot.curves.find((curve) => curve.node === node && curve.channel === channel);
-  if (found === undefined) throw new Error(`There is no curve of ${node} ${channel}.`);
-  return found;
-};
+/** Up to so many frames each has a line, so that one sees what stands between two of them. */
+const fewFrames = 16;
 
-/** A channel four times a frame. */
-function curvePoints(motion, picture) {
-  const curve = curveOf(motion, picture);
-  const [from, to] = [motion.frames[0], motion.frames[motion.frames.length - 1]];
+const upright = (x) =>
+  line(
+    [
+      [x, edge / 2],
+      [x, high - edge / 2],
+    ],
+    "faint",
+  );
+
+/** The curve of a picture and those that are drawn with it. */
+function curvesOf({ shot }, { node, channel, also = [] }) {
+  return [channel, ...also].map((name) => {
+    const found = shot.curves.find((curve) => curve.node === node && curve.channel === name);
+    if (found === undefined) throw new Error(`There is no curve of ${node} ${name}.`);
+    return found;
+  });
+}
+
+/** A curve with its keys; marked from the first to the last of what the note covers and the keys that it names. */
+function drawn(curve, frames, fit, note, mark) {
+  const named = [note.key ?? []].flat().filter(({ channel }) => channel === curve.channel);
+  const covered = [...note.frames, ...named.flatMap(({ frame }) => frame ?? [])];
+  const isMarked = isNoted({ frames: [Math.min(...covered), Math.max(...covered)] });
+  const points = pointsOf(curve, frames);
+  const marked = points.filter(([frame]) => isMarked(frame)).map(fit);
+  const keys = [...curve.frames].flatMap((frame, i) =>
+    frame >= frames[0] && frame <= frames[frames.length - 1]
+      ? [key(fit([frame, curve.values[i]]), isMarked(frame) ? `key ${mark}` : "key")]
+      : [],
+  );
+  return line(points.map(fit)) + (marked.length > 1 ? line(marked, `line ${mark}`) : "") + keys.join("");
+}
+
+/** A curve four times a frame. */
+function pointsOf(curve, frames) {
+  const [from, to] = [frames[0], frames[frames.length - 1]];
   const times = Array.from({ length: 4 * (to - from) + 1 }, (_, i) => from + i / 4);
   const values = new Float64Array(times.length);
   sampleCurve(curve, Float64Array.from(times), values);

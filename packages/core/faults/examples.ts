@@ -5,6 +5,12 @@
 
 import { applyKeyEdits } from "../document/edit-text.ts";
 import { readShot } from "../document/read.ts";
+import { gimbalLockExamples } from "./data/gimbal-lock/examples.ts";
+import { idleCurveExamples } from "./data/idle-curve/examples.ts";
+import { keyCrowdingExamples } from "./data/key-crowding/examples.ts";
+import { keyOffFrameExamples } from "./data/key-off-frame/examples.ts";
+import { overshootExamples } from "./data/overshoot/examples.ts";
+import { rotationFlipExamples } from "./data/rotation-flip/examples.ts";
 import type { CheckName } from "./names.ts";
 import { blockMoveExamples } from "./parts/block-move/examples.ts";
 import { loneJointExamples } from "./parts/lone-joint/examples.ts";
@@ -27,6 +33,12 @@ export const examples: Readonly<Partial<Record<CheckName, FaultExamples>>> = {
   "off-ground": offGroundExamples,
   "block-move": blockMoveExamples,
   "lone-joint": loneJointExamples,
+  "rotation-flip": rotationFlipExamples,
+  "gimbal-lock": gimbalLockExamples,
+  overshoot: overshootExamples,
+  "key-off-frame": keyOffFrameExamples,
+  "key-crowding": keyCrowdingExamples,
+  "idle-curve": idleCurveExamples,
 };
 
 /**

@@ -91,6 +91,8 @@ export type Picture = (
       readonly draws: "curve";
       readonly node: string;
       readonly channel: Channel;
+      /** Further channels of the node, drawn with it. */
+      readonly also?: readonly Channel[];
     }
   | {
       /** Bones at some frames, the last one strong, and the ground; `marks` are nodes besides the note's own. */

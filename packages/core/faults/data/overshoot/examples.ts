@@ -1,0 +1,150 @@
+import { inRadians } from "../../../base/constants.ts";
+import { defineExamples } from "../../shared/examples/example.ts";
+import {
+  bipedDocument,
+  type DocumentOptions,
+  type Keyed,
+  pointDocument,
+} from "../../shared/examples/motions.ts";
+import { overshoot } from "./check.ts";
+
+/** A move, a hold from frame 9 to frame 24, and a move back; in the hold both handles rise by `lean`. */
+const hold = (lean: number) => () =>
+  pointDocument({
+    "translation.y": {
+      interpolation: "bezier",
+      keys: [
+        [1, 0, { out: [3, 0] }],
+        [9, 0.2, { in: [-3, 0], out: [5, lean] }],
+        [24, 0.2, { in: [-5, lean], out: [3, 0] }],
+        [32, 0.05, { in: [-3, 0] }],
+      ],
+    },
+  });
+/** A move over a metre, whose last handle points past the pose by `lean`. */
+const settle =
+  (lean: number, options: DocumentOptions = {}) =>
+  () =>
+    pointDocument(
+      {
+        "translation.x": {
+          interpolation: "bezier",
+          keys: [
+            [1, 0, { out: [4, 0] }],
+            [13, 1, { in: [-4, lean] }],
+          ],
+        },
+      },
+      options,
+    );
+const arm = (lean: number) => () =>
+  bipedDocument({
+    "upper_arm_l rotation.z": {
+      interpolation: "bezier",
+      keys: [
+        [1, -60, { out: [8, lean] }],
+        [25, -60, { in: [-8, lean] }],
+      ],
+    },
+  });
+const sloping = (slope: number) => () =>
+  pointDocument({
+    "translation.y": {
+      interpolation: "cubic",
+      keys: [
+        [1, 0, { out: slope }],
+        [25, 0, { in: -slope }],
+      ],
+    },
+  });
+const poses = (interpolation: "linear" | "smooth" | "step") => () =>
+  pointDocument({
+    "translation.y": {
+      interpolation,
+      keys: [
+        [1, 0],
+        [9, 1],
+        [17, 1],
+        [25, 0],
+      ],
+    } as Keyed,
+  });
+/** Both keys of a stretch: each has a handle that is too long. */
+const both = (node: string, channel: "translation.y" | "rotation.z", frames: readonly [number, number]) =>
+  frames.map((frame) => ({ node, channel, frame }));
+
+export const overshootExamples = defineExamples(overshoot, {
+  faulty: [
+    {
+      title: "a hold that breathes",
+      motion: hold(0.08),
+      right: hold(0),
+      // A cubic from 0 to 0 whose handles both rise by h reaches 3/4 of h, half way (Bernstein form).
+      note: {
+        node: "point",
+        frames: [17, 17],
+        key: both("point", "translation.y", [9, 24]),
+        measured: 0.06,
+      },
+    },
+    {
+      title: "a move that runs far past its pose",
+      motion: settle(0.9),
+      right: settle(0),
+      // 3·1.9·t²·(1 − t) + t³ is largest at t = 11.4 / 14.1: 1.242. The slip is the last key's handle.
+      note: {
+        node: "point",
+        frames: [11, 11],
+        key: [1, 13].map((frame) => ({ node: "point", channel: "translation.x" as const, frame })),
+        measured: 0.242,
+      },
+    },
+    {
+      title: "an arm's hold, told by how far the fingers drift",
+      motion: arm(8),
+      right: arm(0),
+      // 3/4 of 8°, over upper arm, forearm and hand.
+      note: {
+        node: "upper_arm_l",
+        frames: [13, 13],
+        key: both("upper_arm_l", "rotation.z", [1, 25]),
+        measured: inRadians(6) * (0.28 + 0.25 + 0.09),
+      },
+    },
+    {
+      title: "a hold of a cubic curve with slopes",
+      motion: sloping(0.02),
+      right: sloping(0),
+      // Hermite slopes ± m over a span s meet at m·s / 4, half way.
+      note: {
+        node: "point",
+        frames: [13, 13],
+        key: both("point", "translation.y", [1, 25]),
+        measured: (0.02 * 24) / 4,
+      },
+    },
+  ],
+  silent: [
+    { title: "level handles", motion: hold(0) },
+    { title: "linear segments", motion: poses("linear") },
+    { title: "smooth segments", motion: poses("smooth") },
+    { title: "step segments", motion: poses("step") },
+    { title: "a small settle past a pose", motion: settle(0.1) },
+  ],
+  provocation: {
+    shot: "quay_0070_v2",
+    node: "upper_arm_r",
+    frames: [127, 127],
+    slip: "the right arm's last two keys have handles that are too long and point past them",
+    edits: [
+      () => {
+        const key = { kind: "set", node: "upper_arm_r", channel: "rotation.z" } as const;
+        return [
+          { ...key, frame: 123, value: -67, handles: { out: [5, -8] } },
+          { ...key, frame: 130, value: -70, handles: { in: [-5, -8] } },
+        ];
+      },
+    ],
+  },
+  picture: { draws: "curve", node: "point", channel: "translation.y" },
+});

@@ -1,0 +1,139 @@
+import { inDegrees } from "../../../base/constants.ts";
+import { defineExamples } from "../../shared/examples/example.ts";
+import { bipedDocument, type Keyed, pointDocument } from "../../shared/examples/motions.ts";
+import { rotationFlip } from "./check.ts";
+
+const forearm = (keys: Keyed) => () => bipedDocument({ "forearm_l rotation.y": keys });
+const inRadians = (keys: Keyed) => () =>
+  bipedDocument(
+    { "forearm_l rotation.y": keys },
+    { more: { space: { metresPerUnit: 1, angle: "radians" } } },
+  );
+const hips = (keys: Keyed) => () => bipedDocument({ "hips rotation.y": keys });
+const fullTurn = (frames: number): Keyed => [
+  [1, 0],
+  [1 + frames, 360],
+  [60, 360],
+];
+
+export const rotationFlipExamples = defineExamples(rotationFlip, {
+  faulty: [
+    {
+      title: "a forearm that turns by 350° where 10° would do",
+      motion: forearm([
+        [1, -10],
+        [12, -20],
+        [20, 330],
+        [36, 320],
+      ]),
+      right: forearm([
+        [1, -10],
+        [12, -20],
+        [20, -30],
+        [36, -40],
+      ]),
+      note: {
+        node: "forearm_l",
+        frames: [12, 20],
+        key: { node: "forearm_l", channel: "rotation.y", frame: 20 },
+        measured: 350,
+      },
+    },
+    {
+      title: "a forearm that flips from one frame to the next",
+      motion: forearm([
+        [1, 0],
+        [12, 5],
+        [13, 362],
+        [30, 350],
+      ]),
+      right: forearm([
+        [1, 0],
+        [12, 5],
+        [13, 2],
+        [30, -10],
+      ]),
+      note: {
+        node: "forearm_l",
+        frames: [12, 13],
+        key: { node: "forearm_l", channel: "rotation.y", frame: 13 },
+        measured: 357,
+      },
+    },
+    {
+      title: "hips that spin once within six frames",
+      motion: hips(fullTurn(6)),
+      right: hips([
+        [1, 0],
+        [7, 0],
+        [60, 0],
+      ]),
+      note: {
+        node: "hips",
+        frames: [1, 7],
+        key: { node: "hips", channel: "rotation.y", frame: 7 },
+        measured: 360,
+      },
+    },
+    {
+      title: "a forearm that is keyed in radians",
+      motion: inRadians([
+        [1, 0],
+        [12, 6.2],
+        [24, 6.2],
+      ]),
+      right: inRadians([
+        [1, 0],
+        [12, 6.2 - 2 * Math.PI],
+        [24, 6.2 - 2 * Math.PI],
+      ]),
+      note: {
+        node: "forearm_l",
+        frames: [1, 12],
+        key: { node: "forearm_l", channel: "rotation.y", frame: 12 },
+        measured: inDegrees(6.2),
+      },
+    },
+  ],
+  silent: [
+    {
+      title: "a prop that takes its time to spin",
+      motion: () => pointDocument({ "rotation.y": fullTurn(24) }),
+    },
+    { title: "a figure that takes its time to spin", motion: hips(fullTurn(24)) },
+    {
+      title: "stepped keys, between which nothing runs",
+      motion: forearm({
+        interpolation: "step",
+        keys: [
+          [1, 0],
+          [12, 355],
+          [24, 0],
+        ],
+      }),
+    },
+    {
+      title: "large turns that are the shortest way",
+      motion: forearm([
+        [1, -85],
+        [12, 85],
+        [24, -85],
+      ]),
+    },
+    {
+      title: "large turns in radians",
+      motion: inRadians([
+        [1, 0],
+        [12, 3],
+        [24, 0],
+      ]),
+    },
+  ],
+  provocation: {
+    shot: "jetty_0040_v1",
+    node: "head",
+    frames: [1084, 1088],
+    slip: "in the first version the head's heading is keyed on the wrong side of the circle",
+  },
+  picture: { draws: "curve", node: "forearm_l", channel: "rotation.y" },
+});
