@@ -1,5 +1,5 @@
 /** Pictures of curves over time: height, angle, beat. */
-import { eased, ground, inPlot, key, line, plotted, words } from "./draw.mjs";
+import { eased, ground, inPlot, line, plotted, words } from "./draw.mjs";
 
 const mark = (course, from, to, kind) =>
   line(
@@ -8,7 +8,6 @@ const mark = (course, from, to, kind) =>
     ),
     `line ${kind}`,
   );
-const keysOn = (course, times) => times.map((t) => key(inPlot(t, course(t)))).join("");
 
 /** Height of a fall that is taken up at 0.68; early: it is braked before. */
 const falls = (t) =>

@@ -82,7 +82,7 @@ function points(motion, picture) {
     );
   }
   if (picture.draws === "curve") {
-    return curvesOf(motion, picture).flatMap((curve) => pointsOf(curve, frames));
+    return coursesOf(motion, picture).flatMap(({ points }) => points);
   }
   return picture.nodes.flatMap((node) =>
     frames.map((frame) => [frame, courseAt(motion, picture, motion.indexOf(node), frame)]),
@@ -117,12 +117,15 @@ const drawers = {
   curve(motion, picture, fit, note, mark) {
     const { frames } = motion;
     const lines = frames.length <= fewFrames ? frames.map((frame) => upright(fit([frame, 0])[0])) : [];
-    return (
-      lines.join("") +
-      curvesOf(motion, picture)
-        .map((curve) => drawn(curve, frames, fit, note, mark))
-        .join("")
-    );
+    const courses = coursesOf(motion, picture).map(({ name, curve, points }) => {
+      const [x, y] = fit(points[points.length - 1]);
+      const falls = y > fit(points[0])[1];
+      return (
+        (curve === null ? line(points.map(fit), "faint") : drawn(curve, points, fit, note, mark)) +
+        (picture.also === undefined ? "" : words([x - 54, y + (falls ? 16 : -7)], name))
+      );
+    });
+    return lines.join("") + courses.join("");
   },
   figure(motion, picture, fit, note, mark) {
     const { seen, at, marks = [] } = picture;
@@ -218,24 +221,30 @@ const upright = (x) =>
     "faint",
   );
 
-/** The curve of a picture and those that are drawn with it. */
-function curvesOf({ shot }, { node, channel, also = [] }) {
+/** What a picture of a curve draws: the curve (none, where it is how far the node is turned) and its points. */
+function coursesOf(motion, { node, channel, also = [] }) {
+  const { shot, frames } = motion;
   return [channel, ...also].map((name) => {
-    const found = shot.curves.find((curve) => curve.node === node && curve.channel === name);
-    if (found === undefined) throw new Error(`There is no curve of ${node} ${name}.`);
-    return found;
+    if (name === "turn") {
+      const index = motion.indexOf(node);
+      const points = frames.map((frame) => [frame, motion.turn(index, frame)]);
+      return { name: "its turn", curve: null, points };
+    }
+    const curve = shot.curves.find((one) => one.node === node && one.channel === name);
+    if (curve === undefined) throw new Error(`There is no curve of ${node} ${name}.`);
+    return { name, curve, points: pointsOf(curve, frames) };
   });
 }
 
 /** A curve with its keys; marked from the first to the last of what the note covers and the keys that it names. */
-function drawn(curve, frames, fit, note, mark) {
+function drawn(curve, points, fit, note, mark) {
   const named = [note.key ?? []].flat().filter(({ channel }) => channel === curve.channel);
   const covered = [...note.frames, ...named.flatMap(({ frame }) => frame ?? [])];
   const isMarked = isNoted({ frames: [Math.min(...covered), Math.max(...covered)] });
-  const points = pointsOf(curve, frames);
+  const [from, to] = [points[0][0], points[points.length - 1][0]];
   const marked = points.filter(([frame]) => isMarked(frame)).map(fit);
   const keys = [...curve.frames].flatMap((frame, i) =>
-    frame >= frames[0] && frame <= frames[frames.length - 1]
+    frame >= from && frame <= to
       ? [key(fit([frame, curve.values[i]]), isMarked(frame) ? `key ${mark}` : "key")]
       : [],
   );

@@ -41,14 +41,14 @@ export const gimbalLockExamples = defineExamples(gimbalLock, {
   faulty: [
     {
       title: "a joint 2° from lock, whose outer axes cancel each other",
-      motion: joint({ x: 115, y: [88, 88], z: -115 }),
-      right: joint({ x: 2, y: [88, 88], z: -2 }),
+      motion: joint({ x: [-155, -40], y: [88, 88], z: [-40, -155] }),
+      right: joint({ x: [-155, -155], y: [88, 84], z: [-40, -40] }),
       note: { node: "joint_1", frames: [1, 24], key: outerKeys("x", "z"), measured: detour(2) },
     },
     {
       title: "a joint 10° from lock",
       motion: joint({ x: 115, y: [80, 80], z: -115 }),
-      right: joint({ x: 2, y: [80, 80], z: -2 }),
+      right: joint({ x: 10, y: [80, 70], z: -10 }),
       note: { node: "joint_1", frames: [1, 24], key: outerKeys("x", "z"), measured: detour(10) },
       unfixed:
         "What hangs on the joint goes round the axis of its order, 10° from it: all angles of these turns swing as far, and no pose gives way by so much.",
@@ -56,7 +56,7 @@ export const gimbalLockExamples = defineExamples(gimbalLock, {
     {
       title: "a joint with an order of its own, whose middle axis is another",
       motion: joint({ x: [89, 89], y: 138, z: 138 }, "yxz"),
-      right: joint({ x: [89, 89], y: 0, z: 0 }, "yxz"),
+      right: joint({ x: [89, 87], y: 0, z: 0 }, "yxz"),
       note: { node: "joint_1", frames: [1, 24], key: outerKeys("y", "z"), measured: detour(1) },
     },
   ],
@@ -105,5 +105,5 @@ export const gimbalLockExamples = defineExamples(gimbalLock, {
       ],
     ],
   },
-  picture: { draws: "curve", node: "joint_1", channel: "rotation.x", also: ["rotation.y", "rotation.z"] },
+  picture: { draws: "curve", node: "joint_1", channel: "rotation.x", also: ["rotation.z", "turn"] },
 });

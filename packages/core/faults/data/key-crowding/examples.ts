@@ -70,5 +70,5 @@ export const keyCrowdingExamples = defineExamples(keyCrowding, {
         ]),
     ],
   },
-  picture: { draws: "curve", node: "point", channel: "translation.x", frames: [6, 18] },
+  picture: { draws: "curve", node: "point", channel: "translation.x", frames: [8, 16] },
 });

@@ -85,5 +85,5 @@ export const keyOffFrameExamples = defineExamples(keyOffFrame, {
     slip: "a key of the head slips to frame 122.4 as the timing is stretched",
     edits: [() => [{ kind: "move", node: "head", channel: "rotation.y", frame: 122, toFrame: 122.4 }]],
   },
-  picture: { draws: "curve", node: "point", channel: "translation.x", frames: [6, 18] },
+  picture: { draws: "curve", node: "point", channel: "translation.x", frames: [8, 16] },
 });

@@ -76,6 +76,21 @@ export const rotationFlipExamples = defineExamples(rotationFlip, {
       },
     },
     {
+      title: "a forearm that turns once as a prop may",
+      motion: forearm(fullTurn(24)),
+      right: forearm([
+        [1, 0],
+        [25, 0],
+        [60, 0],
+      ]),
+      note: {
+        node: "forearm_l",
+        frames: [1, 25],
+        key: { node: "forearm_l", channel: "rotation.y", frame: 25 },
+        measured: 360,
+      },
+    },
+    {
       title: "a forearm that is keyed in radians",
       motion: inRadians([
         [1, 0],

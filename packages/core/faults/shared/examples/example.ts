@@ -91,8 +91,8 @@ export type Picture = (
       readonly draws: "curve";
       readonly node: string;
       readonly channel: Channel;
-      /** Further channels of the node, drawn with it. */
-      readonly also?: readonly Channel[];
+      /** What is drawn with it: further channels of the node, how far the node is turned in the world (degrees). */
+      readonly also?: readonly (Channel | "turn")[];
     }
   | {
       /** Bones at some frames, the last one strong, and the ground; `marks` are nodes besides the note's own. */
