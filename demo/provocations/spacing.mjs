@@ -5,44 +5,6 @@ import { keyAt, onEveryFrame, rekeyed, valueIn } from "./keying.mjs";
 /** @type {import("./older.mjs").Provocation[]} */
 export const spacing = [
   {
-    check: "spacing-jump",
-    shot: "jetty_0040_v2",
-    node: "wing_l",
-    frames: [1085, 1085],
-    slip: "in the second version the left wing folds on a straight line and creeps on from its last key",
-  },
-  {
-    check: "even-spacing",
-    shot: "jetty_0040_v2",
-    node: "rope",
-    frames: [1020, 1032],
-    slip: "the rope's eye is pushed onto the post before the heron comes, between two keys with a straight line",
-    edits: [
-      (shot) =>
-        rekeyed(shot, "rope", "translation.z", [
-          { frame: 1001, value: 76 },
-          { frame: 1020, value: 76, interpolation: "linear" },
-          { frame: 1032, value: 60 },
-          { frame: 1096, value: 60 },
-        ]),
-    ],
-  },
-  {
-    check: "over-speed",
-    shot: "quay_0070_v2",
-    node: "head",
-    frames: [118, 119],
-    slip: "after the landing the key of a look over the shoulder stands one frame behind the one before it",
-    edits: [
-      (shot) =>
-        rekeyed(shot, "head", "rotation.y", [
-          keyAt(shot, "head", "rotation.y", 118),
-          { frame: 119, value: 62 },
-          { frame: 136, value: 64 },
-        ]),
-    ],
-  },
-  {
     check: "jitter",
     shot: "quay_0070_v2",
     node: "upper_arm_r",

@@ -10,14 +10,7 @@ const path = (way = arc) =>
     "faint",
   );
 
-/** A course of dots with a fault, and the same fixed. */
-const pair = (bad, badMarks, good, goodMarks, way = arc) => [
-  path(way) + ticks(along(bad, way), badMarks, "fault"),
-  path(way) + ticks(along(good, way), goodMarks, "good"),
-];
-
 const even = frames(12, (t) => t);
-const soft = frames(12, eased);
 
 function jittering() {
   const noise = [0, 6, -7, 5, -6, 8, -5, 6, -8, 5, -6, 4, 0];
@@ -97,14 +90,6 @@ function rows(starts, length, mark) {
 const frozen = (drift) => plotted((t) => 0.15 + 0.6 * eased(t / 0.4) + (t > 0.4 ? drift * (t - 0.4) : 0));
 
 export const pictures = {
-  "spacing-jump": pair(
-    [0, 0.03, 0.06, 0.09, 0.12, 0.15, 0.29, 0.43, 0.57, 0.71, 0.85, 1],
-    [5, 6],
-    [0, 0.03, 0.065, 0.11, 0.17, 0.25, 0.35, 0.47, 0.6, 0.73, 0.86, 1],
-    [3, 4, 5, 6, 7],
-  ),
-  "even-spacing": pair(even, [0, 1, 11, 12], soft, [0, 1, 2, 10, 11, 12]),
-  "over-speed": pair([0, 0.02, 0.05, 0.95, 0.98, 1], [2, 3], frames(12, eased), [4, 5, 6, 7, 8]),
   jitter: jittering(),
   "frozen-hold": [
     line(frozen(0)) + line([inPlot(0.4, 0.75), inPlot(1, 0.75)], "line fault"),

@@ -15,10 +15,13 @@ import type { CheckName } from "./names.ts";
 import { blockMoveExamples } from "./parts/block-move/examples.ts";
 import { loneJointExamples } from "./parts/lone-joint/examples.ts";
 import type { FaultExamples, Provocation } from "./shared/examples/example.ts";
+import { evenSpacingExamples } from "./spacing/even-spacing/examples.ts";
 import { hardStartExamples } from "./spacing/hard-start/examples.ts";
 import { hardStopExamples } from "./spacing/hard-stop/examples.ts";
 import { hitchExamples } from "./spacing/hitch/examples.ts";
+import { overSpeedExamples } from "./spacing/over-speed/examples.ts";
 import { popExamples } from "./spacing/pop/examples.ts";
+import { spacingJumpExamples } from "./spacing/spacing-jump/examples.ts";
 import { offGroundExamples } from "./weight/off-ground/examples.ts";
 
 export * from "./shared/examples/example.ts";
@@ -30,6 +33,9 @@ export const examples: Readonly<Partial<Record<CheckName, FaultExamples>>> = {
   hitch: hitchExamples,
   "hard-stop": hardStopExamples,
   "hard-start": hardStartExamples,
+  "spacing-jump": spacingJumpExamples,
+  "even-spacing": evenSpacingExamples,
+  "over-speed": overSpeedExamples,
   "off-ground": offGroundExamples,
   "block-move": blockMoveExamples,
   "lone-joint": loneJointExamples,

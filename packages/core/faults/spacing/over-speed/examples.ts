@@ -1,0 +1,106 @@
+import { defineExamples } from "../../shared/examples/example.ts";
+import { keyAt, rekeyed } from "../../shared/examples/keying.ts";
+import {
+  bipedDocument,
+  chainDocument,
+  eased,
+  everyFrame,
+  straight,
+  walkDocument,
+} from "../../shared/examples/motions.ts";
+import { overSpeed } from "./check.ts";
+
+/** An elbow that bends between two frames. */
+const elbow = (from: number, to: number, angle: number) => () =>
+  bipedDocument({ "forearm_l rotation.y": straight(from, to, angle) });
+const head = (to: number, angle: number) => () =>
+  bipedDocument({ "head rotation.y": straight(20, to, angle) });
+/** An upper arm, which lies along x, that turns at 7,700°/s. */
+const upperArm = (axis: "x" | "z") => () =>
+  bipedDocument(
+    { [`upper_arm_l rotation.${axis}`]: everyFrame(1, 60, (frame) => (7700 * frame) / 120) },
+    { rate: 120 },
+  );
+/** Hips that run, or fall, by 3 m from frame 20 on. */
+const run = (to: number) => () => bipedDocument({ "hips translation.z": straight(20, to, 3) });
+const fall = (to: number) => () => bipedDocument({ "hips translation.y": straight(20, to, -3) });
+
+export const overSpeedExamples = defineExamples(overSpeed, {
+  faulty: [
+    {
+      title: "an elbow that bends by 150° within a frame",
+      motion: elbow(20, 21, -150),
+      right: elbow(20, 24, -150),
+      note: {
+        node: "forearm_l",
+        frames: [20, 21],
+        key: { node: "forearm_l", channel: "rotation.y", frame: 21 },
+        measured: 150 * 24,
+      },
+    },
+    {
+      title: "a head that turns by 138° within three frames",
+      motion: head(23, 138),
+      right: head(27, 138),
+      note: {
+        node: "head",
+        frames: [20, 23],
+        key: { node: "head", channel: "rotation.y", frame: 23 },
+        measured: (138 / 3) * 24,
+      },
+    },
+    {
+      title: "hips that go 3 m within four frames",
+      motion: run(24),
+      right: run(30),
+      note: {
+        node: "hips",
+        // The first step over the limit leads from frame 20 to 21; a run of travel is noted from its second one on.
+        frames: [21, 24],
+        key: { node: "hips", channel: "translation.z", frame: 24 },
+        measured: (3 / 4) * 24,
+      },
+    },
+  ],
+  silent: [
+    // Grossman and others 1988: heads that were turned as fast as could be reached 780°/s (median of 20 people).
+    { title: "a head that turns at 780°/s", motion: head(23, 97.5) },
+    {
+      title: "a forearm that is flung out by 110° within four frames",
+      motion: () => bipedDocument({ "forearm_r rotation.y": everyFrame(1, 48, eased(20, 24, 0, 110)) }),
+    },
+    { title: "a walk", motion: () => walkDocument() },
+    {
+      title: "a figure that is no human",
+      motion: () => chainDocument(3, { "joint_2 rotation.z": straight(20, 21, 150) }),
+      unexcused: elbow(20, 21, 150),
+    },
+    {
+      // The upper arm turns about its own length at 7,500 to 7,700°/s in throws (review PMC3445080).
+      title: "an upper arm that turns about its own length as fast as in a throw",
+      motion: upperArm("x"),
+      unexcused: upperArm("z"),
+    },
+    { title: "a fall, however fast", motion: fall(24), unexcused: run(24) },
+    {
+      title: "a figure with other limits",
+      motion: elbow(20, 21, -150),
+      config: { checks: { "over-speed": { values: { elbow: { value: 5000, unit: "deg/s" } } } } },
+    },
+  ],
+  provocation: {
+    shot: "quay_0070_v2",
+    node: "head",
+    frames: [118, 119],
+    slip: "after the landing the key of a look over the shoulder stands one frame behind the one before it",
+    edits: [
+      (shot) =>
+        rekeyed(shot, "head", "rotation.y", [
+          keyAt(shot, "head", "rotation.y", 118),
+          { frame: 119, value: 62 },
+          { frame: 136, value: 64 },
+        ]),
+    ],
+  },
+  picture: { draws: "figure", seen: "top", at: [20, 21, 22, 23, 24], only: ["upper_arm_l"] },
+});
