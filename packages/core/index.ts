@@ -39,6 +39,7 @@ export { documentJsonSchema } from "./document/json-schema.ts";
 export {
   type Channel,
   type Curve,
+  type CurveKeys,
   channels,
   type FrameRate,
   type Interpolation,
@@ -52,11 +53,19 @@ export { readShot, shotOf } from "./document/read.ts";
 export {
   type BodyPart,
   bodyParts,
+  type CameraSpec,
   type CurveDocument,
   type CurveSpec,
   type DocumentHeader,
   type FigureSpec,
+  type LimbSpec,
   type NodeSpec,
+  type PropSpec,
+  type ShapeSpec,
+  type SoundSpec,
+  type StageSpec,
+  type SurfaceSpec,
+  type SurroundingSpec,
 } from "./document/schema.ts";
 export { writeDocument } from "./document/write.ts";
 export { configJsonSchema, readConfig } from "./expressions/config.ts";

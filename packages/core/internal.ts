@@ -14,6 +14,7 @@ export { across } from "./base/vector.ts";
 // A document's text while it is edited.
 export { keyEditSchema } from "./document/edit.ts";
 export { type HeaderPlaces, mildProblems } from "./document/model.ts";
+export { type IdKind, idLists, references } from "./document/references.ts";
 export { type ChangeStep, rereadSteps, sameCurveData, type TextChange } from "./document/reread.ts";
 // Settings in force.
 export { ownChecksOf } from "./expressions/own-check.ts";

@@ -1,4 +1,4 @@
-import type { Curve } from "../document/model.ts";
+import type { CurveKeys } from "../document/model.ts";
 import { allKeys, type Keys, keysWithout } from "./keys.ts";
 import { sampleQuaternions } from "./quaternions.ts";
 import { sampleScalars } from "./scalars.ts";
@@ -9,12 +9,12 @@ import { sampleScalars } from "./scalars.ts";
  * @param times document frames, ascending
  * @param out `curve.width` numbers per time
  */
-export function sampleCurve(curve: Curve, times: Float64Array, out: Float64Array): void {
+export function sampleCurve(curve: CurveKeys, times: Float64Array, out: Float64Array): void {
   sampleKeys(allKeys(curve), times, out);
 }
 
 /** The value of a curve of width 1 at a frame. */
-export function valueAt(curve: Curve, frame: number): number {
+export function valueAt(curve: CurveKeys, frame: number): number {
   oneTime[0] = frame;
   sampleKeys(allKeys(curve), oneTime, oneValue);
   return oneValue[0];
@@ -27,7 +27,7 @@ export function valueAt(curve: Curve, frame: number): number {
  * @param out `curve.width` numbers per time
  */
 export function sampleCurveWithout(
-  curve: Curve,
+  curve: CurveKeys,
   first: number,
   last: number,
   times: Float64Array,

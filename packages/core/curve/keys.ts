@@ -1,4 +1,4 @@
-import { type Curve, interpolations } from "../document/model.ts";
+import { type CurveKeys, interpolations } from "../document/model.ts";
 
 /** Indices into `interpolations`, as they stand in `Curve.modes`. */
 export const stepMode = interpolations.indexOf("step");
@@ -9,7 +9,7 @@ export const cubicMode = interpolations.indexOf("cubic");
 
 /** A curve's keys, or what is left of them when a run of keys is passed over; nothing is copied. */
 export interface Keys {
-  readonly curve: Curve;
+  readonly curve: CurveKeys;
   /** First and last key passed over; -2 and -3 where none is. */
   readonly gapFirst: number;
   readonly gapLast: number;
@@ -19,12 +19,12 @@ export interface Keys {
 }
 
 /** All keys of a curve. */
-export function allKeys(curve: Curve): Keys {
+export function allKeys(curve: CurveKeys): Keys {
   return { curve, gapFirst: -2, gapLast: -3, start: 0, end: curve.frames.length - 1 };
 }
 
 /** The keys of a curve but first to last (both included; indices outside the curve are ignored). */
-export function keysWithout(curve: Curve, first: number, last: number): Keys {
+export function keysWithout(curve: CurveKeys, first: number, last: number): Keys {
   const end = curve.frames.length - 1;
   const gapFirst = Math.max(0, first);
   const gapLast = Math.min(end, last);

@@ -1,4 +1,4 @@
-import type { Curve } from "../document/model.ts";
+import type { CurveKeys } from "../document/model.ts";
 import { bezierValue, type Handles, readHandles, solveTime } from "./bezier.ts";
 import { valueAt } from "./evaluate.ts";
 import { allKeys, bezierMode, cubicMode, keyAtOrBefore, linearMode, smoothMode, stepMode } from "./keys.ts";
@@ -14,7 +14,7 @@ export interface Extremum {
  * Slope of a curve of width 1 at a frame, in value per frame; infinite where a handle stands upright.
  * @param side which segment counts at a key's own time: the one before it or the one after it
  */
-export function derivativeAt(curve: Curve, frame: number, side: "before" | "after" = "after"): number {
+export function derivativeAt(curve: CurveKeys, frame: number, side: "before" | "after" = "after"): number {
   const { frames, values, modes } = curve;
   const keys = allKeys(curve);
   let key = keyAtOrBefore(keys, frame);
@@ -44,7 +44,7 @@ export function derivativeAt(curve: Curve, frame: number, side: "before" | "afte
  * a bezier or cubic segment leaves the band of its keys, or doubles back. Other segments have none.
  * @param index the segment's first key
  */
-export function extremaBetween(curve: Curve, index: number): Extremum[] {
+export function extremaBetween(curve: CurveKeys, index: number): Extremum[] {
   const { frames, values, modes } = curve;
   const next = index + 1;
   if (curve.width !== 1 || index < 0 || next >= frames.length) return [];

@@ -9,9 +9,13 @@ export { type Channel, channels, type Interpolation, interpolations } from "./te
  * A curve is never changed in place: an edit makes a new curve, so that whatever was computed from the old one
  * can be told from what has to be computed again.
  */
-export interface Curve {
+export interface Curve extends CurveKeys {
   readonly node: string;
   readonly channel: Channel;
+}
+
+/** Keys of whatever runs over time, in typed arrays. */
+export interface CurveKeys {
   /** What a key without an interpolation of its own uses. */
   readonly interpolation: Interpolation;
   /** Numbers per key: 1, or 4 for quaternion keys (x, y, z, w). */

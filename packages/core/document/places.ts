@@ -81,19 +81,21 @@ export class SegmentPlaces implements HeaderPlaces {
   }
 
   /**
-   * The same places with the entries of a list numbered anew.
-   * @param kept the old number of each entry that is left, ascending
+   * The same places under the paths that what is left of a member has.
+   * @param value what is left of the member
+   * @param pathInText the path in the text for one in what is left
    */
-  renumbered(name: string, kept: readonly number[]): SegmentPlaces {
+  renumbered(name: string, value: unknown, pathInText: (path: string) => string): SegmentPlaces {
     const segment = this.segments.get(name);
     if (segment === undefined) return this;
-    const numbers = new Map(kept.map((old, index) => [old, index]));
     const places = new Map<string, Range>();
-    for (const [path, range] of segment.places) {
-      const [, old, ...rest] = path.split("/");
-      const number = numbers.get(Number(old));
-      if (number !== undefined) places.set([name, number, ...rest].join("/"), range);
-    }
+    const walk = (inner: unknown, path: string) => {
+      const place = segment.places.get(pathInText(path));
+      if (place !== undefined) places.set(path, place);
+      if (typeof inner !== "object" || inner === null) return;
+      for (const [step, member] of Object.entries(inner)) walk(member, `${path}/${step}`);
+    };
+    walk(value, name);
     return new SegmentPlaces(new Map(this.segments).set(name, { ...segment, places }), this.root);
   }
 }

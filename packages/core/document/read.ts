@@ -6,10 +6,10 @@ import { type Scan, scanDocument } from "./scan.ts";
 import type { CurveDocument, DocumentHeader } from "./schema.ts";
 import { chosenCurves } from "./validate/curves.ts";
 import { frameRateOf } from "./validate/frame-rate.ts";
-import { type Report, reportAt, validHeader } from "./validate/header.ts";
-import { fixMembers } from "./validate/members.ts";
+import { reportAt, validHeader } from "./validate/header.ts";
+import { fixMembers, isNewer } from "./validate/members.ts";
 import { givenRange, longestRange, rangeOfKeys } from "./validate/range.ts";
-import { reportReferences } from "./validate/references.ts";
+import { reportRelations } from "./validate/relations.ts";
 import { documentText } from "./write/document-text.ts";
 
 /** A header as it was read, with everything that is wrong outside the curves. */
@@ -61,7 +61,12 @@ export function shotOf(document: CurveDocument): ReadResult {
 /** Puts a result together from a header and curves; costs little beside reading either. */
 export function assembled(header: ReadHeader, scanned: readonly ScannedCurve[]): ReadResult {
   const problems = [...header.problems];
-  for (const curve of scanned) if (curve.problems.length > 0) problems.push(...curve.problems);
+  // Of a newer document it has been said once that not all of it is known.
+  const isNew = header.header !== null && isNewer(header.header);
+  for (const { problems: found } of scanned) {
+    if (found.length === 0) continue;
+    problems.push(...(isNew ? found.filter(({ code }) => code !== "unknown-property") : found));
+  }
   let shot: Shot | null = null;
   if (header.header !== null) {
     const chosen = chosenCurves(scanned, header.nodeIds);
@@ -91,16 +96,25 @@ function readHeader(scan: Scan): ReadHeader {
   if (!scan.places.has("curves")) {
     report("missing-property", '"curves" is missing, so that nothing moves; add "curves": [ … ].', "curves");
   }
-  const valid = validHeader(members, report);
+  const valid = validHeader(members, report, !isNewer(members));
   if (valid === null) return { ...unusable, problems };
-  const { header } = valid;
+  const { header, leftOut } = valid;
   if (header.nodes.length === 0) {
     report("no-nodes", "None of the nodes can be used; fix what is wrong with them.", "nodes");
     return { ...unusable, problems };
   }
+  reportRelations(header, (code, message, pathInHeader) => {
+    const path = leftOut.pathInText(pathInHeader);
+    // What is missing because it could not be used has been told of.
+    const isTold =
+      code === "missing-property" &&
+      problems.some((one) => one.code === "bad-value" && one.path.startsWith(`${path}/`));
+    if (!isTold) report(code, message, path);
+  });
   let { places } = scan;
-  for (const [name, kept] of valid.kept) places = places.renumbered(name, kept);
-  reportReferences(header, renumbering(reportAt(places, broken, problems), problems, valid.kept));
+  for (const name of leftOut.names) {
+    places = places.renumbered(name, members[name], (path) => leftOut.pathInText(path));
+  }
   return {
     header,
     frameRate: frameRateOf(header.shot.frameRate) ?? unusable.frameRate,
@@ -108,20 +122,6 @@ function readHeader(scan: Scan): ReadHeader {
     nodeIds: new Set(header.nodes.map((node) => node.id)),
     problems,
     places,
-  };
-}
-
-/** Reports with paths as they stand in the text, for a header from which entries were left out. */
-function renumbering(report: Report, into: Problem[], kept: ReadonlyMap<string, readonly number[]>): Report {
-  if (kept.size === 0) return report;
-  return (code, message, path) => {
-    report(code, message, path);
-    const [name, index, ...rest] = path.split("/");
-    const numbers = kept.get(name);
-    const last = into[into.length - 1];
-    if (numbers !== undefined && last !== undefined) {
-      into[into.length - 1] = { ...last, path: [name, numbers[Number(index)], ...rest].join("/") };
-    }
   };
 }
 

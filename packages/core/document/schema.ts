@@ -1,52 +1,30 @@
 import { z } from "zod";
-import { channels, interpolations } from "./terms.ts";
+import { frames, id } from "./schema/base.ts";
+import { curveSchema } from "./schema/curves.ts";
+import { animators, figureSchema } from "./schema/figures.ts";
+import { nodeSchema } from "./schema/nodes.ts";
+import {
+  cameraSchema,
+  contactSchema,
+  gazeSchema,
+  propSchema,
+  soundSchema,
+  surfaceSchema,
+  surroundingSchema,
+} from "./schema/scene.ts";
+import { channels } from "./terms.ts";
 
-const finite = z.number().refine(Number.isFinite, "must be a finite number");
-const vector3 = z.tuple([finite, finite, finite]);
-const quaternion = z.tuple([finite, finite, finite, finite]);
-const id = z.string().min(1);
-const frames = z.tuple([finite, finite]).describe("First and last frame.");
+export { curveSchema, keySchema } from "./schema/curves.ts";
+export * from "./schema/figures.ts";
+export * from "./schema/nodes.ts";
+export * from "./schema/scene.ts";
 
-/**
- * The six rotation orders, written as the matrix product for column vectors: "zxy" is Rz · Rx · Ry, the intrinsic
- * sequence z, x, y. It is the order in which BVH lists its rotation channels.
- */
-export const rotationOrders = ["xyz", "xzy", "yxz", "yzx", "zxy", "zyx"] as const;
+/** The version of the format that this program writes; it reads all older ones. */
+export const formatVersion = 1;
 
-/** Parts of a body, as figures name them. */
-export const bodyParts = [
-  "root",
-  "spine",
-  "chest",
-  "neck",
-  "head",
-  "jaw",
-  "leftShoulder",
-  "leftUpperArm",
-  "leftForearm",
-  "leftHand",
-  "leftFingers",
-  "rightShoulder",
-  "rightUpperArm",
-  "rightForearm",
-  "rightHand",
-  "rightFingers",
-  "leftThigh",
-  "leftShin",
-  "leftFoot",
-  "leftToes",
-  "rightThigh",
-  "rightShin",
-  "rightFoot",
-  "rightToes",
-  "leftWing",
-  "rightWing",
-  "tail",
-  "ears",
-  "hair",
-  "prop",
-] as const;
-export type BodyPart = (typeof bodyParts)[number];
+/** Stages of work on a shot, in their order. */
+export const workStages = ["blocking", "splining", "polish"] as const;
+const stage = z.enum(workStages).describe("How far the work is: what is still to come is no fault of it.");
 
 const frameRate = z
   .union([z.number().positive(), z.string().regex(/^\d+(\.\d+)?(\/\d+)?$/)])
@@ -58,6 +36,8 @@ export const shotSchema = z
     revision: z.number().int().optional(),
     frameRate,
     range: frames.optional(),
+    stage: stage.optional(),
+    animators: animators.optional(),
   })
   .describe("What the shot is called and how fast it runs.");
 
@@ -73,57 +53,12 @@ export const spaceSchema = z
   })
   .describe("Units of the document.");
 
-export const nodeSchema = z
-  .object({
-    id,
-    parent: id.optional(),
-    translation: vector3
-      .optional()
-      .describe("Rest position in the parent's space; translation curves replace its components."),
-    fixedRotation: quaternion
-      .optional()
-      .describe("A fixed turn [x, y, z, w] applied before the node's own rotation."),
-    rotationOrder: z
-      .enum(rotationOrders)
-      .optional()
-      .describe("Order of the axis rotations; xyz if left out."),
-    rotation: vector3.optional().describe("Rest values of the rotation channels."),
-    scale: vector3.optional().describe("Rest values of the scale channels."),
-  })
-  .describe("A joint or object in the hierarchy.");
-
-const partsShape = Object.fromEntries(
-  bodyParts.map((part) => [part, z.union([id, z.array(id)]).optional()]),
-) as Record<BodyPart, z.ZodOptional<z.ZodUnion<[typeof id, z.ZodArray<typeof id>]>>>;
-
-export const figureSchema = z
-  .object({
-    id,
-    parts: z.object(partsShape).optional().describe("Which node is which part; the rest is inferred."),
-    stature: z.number().positive().optional().describe("Height in metres."),
-    mass: z.number().positive().optional().describe("Mass in kilograms."),
-  })
-  .describe("A character.");
-
-export const surfaceSchema = z.object({
-  id,
-  normal: vector3,
-  height: finite.describe("Along the normal, in units."),
-});
-export const contactSchema = z.object({
-  node: id,
-  with: id.optional(),
-  frames,
-  slides: z.boolean().optional(),
-});
-export const cameraSchema = z.object({
-  id,
-  node: id,
-  verticalFieldOfView: z.number().positive(),
-  aspect: z.number().positive().optional(),
-});
-export const gazeSchema = z.object({ figure: id, at: id, frames });
 export const propulsorSchema = z.object({ figure: id, nodes: z.array(id).min(1), channel: z.enum(channels) });
+
+export const stageSchema = z
+  .object({ stage, frames })
+  .describe("Frames that are at another stage of work than the shot.");
+
 export const waiverSchema = z.object({
   check: z.string(),
   node: id.optional(),
@@ -133,50 +68,46 @@ export const waiverSchema = z.object({
   lastRevision: z.number().int().optional(),
 });
 
-const curveHead = {
-  node: id,
-  channel: z.enum(channels),
-  interpolation: z.enum(interpolations).default("linear"),
-};
-const handle = z.tuple([finite, finite]).describe("Offset from the key: frames, value.");
-const keyExtras = z.object({
-  interpolation: z.enum(interpolations).optional(),
-  in: z.union([handle, finite, quaternion]).optional(),
-  out: z.union([handle, finite, quaternion]).optional(),
-});
-export const keySchema = z
-  .union([
-    z.tuple([finite, z.union([finite, quaternion])]),
-    z.tuple([finite, z.union([finite, quaternion]), keyExtras]),
-  ])
-  .describe(
-    "[frame, value] or [frame, value, { in, out, interpolation }]; a cubic key's in and out are slopes per frame.",
-  );
-export const curveSchema = z
-  .object({ ...curveHead, keys: z.array(keySchema) })
-  .describe("The keys of one channel.");
-
-/** All of the document but the curves. */
+/** All of the document but the curves. A document of a newer version keeps its number. */
 export const headerSchema = z.object({
   format: z.literal("keyside.curves"),
-  version: z.literal(1),
+  version: z.number().int().min(1),
   shot: shotSchema,
   space: spaceSchema.optional(),
   nodes: z.array(nodeSchema),
   figures: z.array(figureSchema).optional(),
   surfaces: z.array(surfaceSchema).optional(),
   contacts: z.array(contactSchema).optional(),
+  surroundings: z.array(surroundingSchema).optional(),
+  props: z.array(propSchema).optional(),
   cameras: z.array(cameraSchema).optional(),
   gazes: z.array(gazeSchema).optional(),
   propulsors: z.array(propulsorSchema).optional(),
+  sounds: z.array(soundSchema).optional(),
+  stages: z.array(stageSchema).optional(),
   waivers: z.array(waiverSchema).optional(),
 });
 
 /** The whole document: the published JSON Schema is made from this. */
-export const documentSchema = headerSchema.extend({ curves: z.array(curveSchema) });
+export const documentSchema = headerSchema.extend({
+  version: z.literal(formatVersion),
+  curves: z.array(curveSchema),
+});
 
 export type DocumentHeader = z.infer<typeof headerSchema>;
-export type CurveDocument = z.input<typeof documentSchema>;
+export type CurveDocument = Omit<z.input<typeof documentSchema>, "version"> & Pick<DocumentHeader, "version">;
 export type NodeSpec = z.infer<typeof nodeSchema>;
 export type FigureSpec = z.infer<typeof figureSchema>;
 export type CurveSpec = z.input<typeof curveSchema>;
+
+type EntryOf<List extends keyof DocumentHeader> =
+  NonNullable<DocumentHeader[List]> extends (infer E)[] ? E : never;
+export type ShapeSpec = NonNullable<NodeSpec["shapes"]>[number];
+export type LimbSpec = NonNullable<FigureSpec["limbs"]>[number];
+export type SurfaceSpec = EntryOf<"surfaces">;
+export type SurroundingSpec = EntryOf<"surroundings">;
+export type PropSpec = EntryOf<"props">;
+export type CameraSpec = EntryOf<"cameras">;
+export type SoundSpec = EntryOf<"sounds">;
+export type StageSpec = EntryOf<"stages">;
+export type WorkStage = (typeof workStages)[number];

@@ -3,8 +3,9 @@ import { channels, interpolations } from "../../../packages/core/document/model.
 import { lineStartsOf, placeAt } from "../../../packages/core/document/place.ts";
 import { readShot } from "../../../packages/core/document/read.ts";
 import { bodyParts, type CurveDocument, rotationOrders } from "../../../packages/core/document/schema.ts";
+import { figureExtras, nodeExtras, sceneOf } from "./extended.ts";
 
-/** A document as people write it: everything optional is there once. */
+/** A document as people write it. */
 export const sampleText = `{
   "format": "keyside.curves", "version": 1,
   "shot": { "name": "jetty_0040", "revision": 3, "frameRate": "24000/1001", "range": [1001, 1096] },
@@ -124,13 +125,14 @@ export const documents: fc.Arbitrary<CurveDocument> = fc
             fixedRotation: optional(quaternion),
             rotationOrder: optional(fc.constantFrom(...rotationOrders)),
           })
-          .map((node) => withoutUndefined({ id, ...node })),
+          .chain((node) => nodeExtras.map((extras) => withoutUndefined({ id, ...node, ...extras }))),
       ),
     );
     const heads = fc.uniqueArray(fc.tuple(fc.constantFrom(...ids), fc.constantFrom(...channels)), {
       selector: ([node, channel]) => `${node} ${channel}`,
       maxLength: 5,
     });
+    const scene = sceneOf(ids);
     return fc.record({
       nodes,
       curves: heads.chain((list) =>
@@ -144,14 +146,24 @@ export const documents: fc.Arbitrary<CurveDocument> = fc
             fc.integer({ min: 1, max: 240 }),
           ),
           range: fc.constant([0, 100]),
+          stage: optional(fc.constantFrom("blocking", "splining", "polish")),
+          animators: optional(fc.constant(["Ana"])),
         })
         .map(withoutUndefined),
       space: optional(
         fc.record({ up: fc.constantFrom("x", "y", "z"), angle: fc.constantFrom("degrees", "radians") }),
       ),
       figures: optional(
-        fc.constantFrom(...bodyParts).map((part) => [{ id: "one", parts: { [part]: ids[0] } }]),
+        fc
+          .tuple(fc.constantFrom(...bodyParts), figureExtras(ids))
+          .map(([part, extras]) => [{ id: "one", parts: { [part]: ids[0] }, ...extras }]),
       ),
+      surfaces: scene.surfaces,
+      surroundings: optional(scene.surroundings),
+      props: optional(scene.props),
+      cameras: optional(scene.cameras),
+      sounds: optional(scene.sounds),
+      stages: optional(scene.stages),
       waivers: optional(fc.constant([{ check: "hard-stop", reason: "agreed", frames: [1, 2] }])),
       studio: optional(fc.jsonValue().filter((json) => !JSON.stringify(json).includes("__proto__"))),
     });

@@ -82,7 +82,7 @@ describe("writing", () => {
       format: "keyside.curves",
       version: 1,
       shot: { frameRate: 24, tool: "x" },
-      nodes: [{ id: "a", colour: [1, 2] }],
+      nodes: [{ id: "a", hue: [1, 2] }],
       curves: [
         {
           node: "a",
@@ -101,7 +101,7 @@ describe("writing", () => {
     expect(text).toContain('"tag": "hit"');
     expect(problems.map((problem) => problem.path)).toEqual([
       "shot/tool",
-      "nodes/0/colour",
+      "nodes/0/hue",
       "curves/0/layer",
       "curves/0/keys/0",
       "studio",

@@ -1,6 +1,6 @@
 import { z } from "zod";
-import { bodyParts, curveSchema, headerSchema } from "../schema.ts";
-import { knownNames, unwrapped } from "../validate/schema-walk.ts";
+import { curveSchema, documentSchema, headerSchema } from "../schema.ts";
+import { knownNames, membersWithin, unwrapped } from "../validate/schema-walk.ts";
 
 /** Names of the members of a document. */
 const documentNames: ReadonlySet<string> = new Set([...Object.keys(headerSchema.shape), "curves"]);
@@ -24,43 +24,64 @@ const entryNames: ReadonlyMap<string, ReadonlySet<string>> = new Map(
   [...membersOf].map(([name, names]) => [name, new Set(names.filter((one) => !documentNames.has(one)))]),
 );
 
-/** Names that tell that an entry has ended: the document's, but those that its members have too. */
-const outerNames: ReadonlyMap<string, ReadonlySet<string>> = new Map(
-  [...membersOf].map(([name, names]) => [
-    name,
-    new Set([...documentNames].filter((one) => !names.includes(one))),
-  ]),
-);
-
-/** Members that are objects: the document's, and a figure's parts. */
-const objectNames: ReadonlySet<string> = new Set([
-  "parts",
-  ...Object.entries(headerSchema.shape).flatMap(([name, schema]) =>
-    knownNames(schema) === null ? [] : [name],
-  ),
+/** By path, with asterisks for positions: names that an object does not have, but what is around it does. */
+const outerNames: ReadonlyMap<string, ReadonlySet<string>> = new Map([
+  ...objectsWithin(headerSchema, "", documentNames),
+  ...objectsWithin(z.array(curveSchema), "curves", documentNames),
 ]);
 
-/** Members of entries, of the document's objects, of a figure's parts and of keys that hold no objects. */
-const plainNames: ReadonlySet<string> = new Set(
-  [
-    ...[...entryNames.values()].flatMap((names) => [...names]),
-    ...Object.values(headerSchema.shape).flatMap((schema) => knownNames(schema) ?? []),
-    ...bodyParts,
-    "in",
-    "out",
-  ].filter((name) => !objectNames.has(name)),
+/** Members that are objects: the document's, and those of its entries, such as a figure's parts. */
+const objectNames: ReadonlySet<string> = new Set(
+  [...membersWithin(headerSchema)].flatMap(({ name, schema }) =>
+    unwrapped(schema) instanceof z.ZodObject ? [name] : [],
+  ),
 );
 
-const figureNames = entryNames.get("figures") ?? null;
-const ofEntry = /^(\w+)\/\d+(\/parts)?$/;
+/** Members that hold neither objects nor lists of lists, and what has handles. */
+const plainNames: ReadonlySet<string> = new Set(
+  [...membersWithin(documentSchema)]
+    .map(({ name }) => name)
+    .concat("in", "out")
+    .filter((name) => !documentNames.has(name) && !holdsMore(name)),
+);
+
+/** Whether objects or lists of lists may stand under a name, wherever it is used. */
+function holdsMore(name: string): boolean {
+  const isDeep = (schema: unknown): boolean => {
+    const inner = unwrapped(schema);
+    if (inner instanceof z.ZodUnion) return inner.options.some(isDeep);
+    if (inner instanceof z.ZodArray) {
+      const element = unwrapped(inner.element);
+      return element instanceof z.ZodArray || element instanceof z.ZodTuple || isDeep(element);
+    }
+    return inner instanceof z.ZodObject;
+  };
+  return [...membersWithin(documentSchema)].some((member) => member.name === name && isDeep(member.schema));
+}
+
+/** The objects of a schema by their paths, each with the names of what is around it that are not its own. */
+function* objectsWithin(
+  schema: unknown,
+  path: string,
+  around: ReadonlySet<string>,
+): Generator<[string, ReadonlySet<string>]> {
+  const inner = unwrapped(schema);
+  if (inner instanceof z.ZodArray) yield* objectsWithin(inner.element, `${path}/*`, around);
+  if (inner instanceof z.ZodUnion) {
+    for (const option of inner.options) yield* objectsWithin(option, path, around);
+  }
+  if (!(inner instanceof z.ZodObject)) return;
+  const own = Object.keys(inner.shape);
+  if (path !== "") yield [path, new Set([...around].filter((name) => !own.includes(name)))];
+  const inside = path === "" ? documentNames : new Set(own.filter((name) => !documentNames.has(name)));
+  for (const [name, member] of Object.entries(inner.shape)) {
+    yield* objectsWithin(member, path === "" ? name : `${path}/${name}`, inside);
+  }
+}
 
 /** Names that an object at a path does not have, since they are those of what is around it; null where none are known. */
 export function outerNamesOf(path: string): ReadonlySet<string> | null {
-  if (objectNames.has(path)) return documentNames;
-  const match = ofEntry.exec(path);
-  if (match === null) return null;
-  if (match[2] !== undefined) return figureNames;
-  return outerNames.get(match[1]) ?? null;
+  return outerNames.get(path.replace(/\/\d+/g, "/*")) ?? null;
 }
 
 export const isDocumentName = (name: string): boolean => documentNames.has(name);

@@ -3,6 +3,7 @@ import type { Problem } from "../model.ts";
 import type { SegmentPlaces } from "../places.ts";
 import { quoted } from "../scan/cursor.ts";
 import { type DocumentHeader, headerSchema } from "../schema.ts";
+import { LeftOut } from "./left-out.ts";
 import { nearestName } from "./names.ts";
 import { knownNames, mayBeMissing, schemaOf } from "./schema-walk.ts";
 import { kindOf, valueAtPath } from "./words.ts";
@@ -23,98 +24,63 @@ export function reportAt(places: SegmentPlaces, broken: readonly Problem[], into
 
 export interface ValidHeader {
   readonly header: DocumentHeader;
-  /** Per list of the document from which entries were left out: the number in the text of each that is left. */
-  readonly kept: ReadonlyMap<string, readonly number[]>;
+  readonly leftOut: LeftOut;
 }
 
 /**
  * Checks the members of a document against the schema. What does not fit is reported and left out, as little as
  * possible: a property that may be missing goes alone, any other takes its entry with it.
  * @param members changed in place
+ * @param tellsUnknown whether properties that the schema does not know are told of
  * @returns null where what is left is no header at all
  */
-export function validHeader(members: Record<string, unknown>, report: Report): ValidHeader | null {
-  const kept = new Map<string, readonly number[]>();
-  reportUnknown(members, headerSchema, "", report);
+export function validHeader(
+  members: Record<string, unknown>,
+  report: Report,
+  tellsUnknown: boolean,
+): ValidHeader | null {
+  const leftOut = new LeftOut(members);
+  if (tellsUnknown) reportUnknown(members, headerSchema, "", report);
   // Every round leaves something out, so there is an end to them.
   for (;;) {
     const checked = headerSchema.safeParse(members);
-    if (checked.success) return { header: withDefaults(members, checked.data), kept };
-    const doomed = new Set<string>();
+    if (checked.success) return { header: withDefaults(members, checked.data), leftOut };
+    const doomed = new Map<string, readonly PropertyKey[]>();
     for (const issue of checked.error.issues) {
-      const target = leavableFor(issue.path);
+      const target = leavableFor(members, issue.path);
       if (target === null) return null;
-      const path = originalPath(issue.path, kept);
+      const value = valueAtPath(members, issue.path);
+      const at = leftOut.pathInText(target.map(String).join("/"));
+      const outcome = target.length === issue.path.length ? "It is left out." : `"${at}" is left out.`;
       report(
-        isMissing(members, issue) ? "missing-property" : "bad-value",
-        worded(members, issue, target),
-        path,
+        value === undefined ? "missing-property" : "bad-value",
+        `${misfit(issue, value)} ${outcome}`,
+        leftOut.pathInText(issue.path.map(String).join("/")),
       );
-      doomed.add(JSON.stringify(target));
+      doomed.set(at, target);
     }
-    leaveOut(
-      members,
-      [...doomed].map((target) => JSON.parse(target) as (string | number)[]),
-      kept,
-    );
+    leftOut.take([...doomed.values()]);
   }
 }
 
-/** Path as it stands in the text, where entries that were left out count. */
-function originalPath(path: readonly PropertyKey[], kept: ReadonlyMap<string, readonly number[]>): string {
-  const [name, index, ...rest] = path;
-  const numbers = kept.get(String(name));
-  if (numbers === undefined || typeof index !== "number") return path.map(String).join("/");
-  return [name, numbers[index], ...rest].map(String).join("/");
-}
-
 /** The smallest thing around a path that the schema lets go: an optional member, or an entry of a list. */
-function leavableFor(path: readonly PropertyKey[]): readonly PropertyKey[] | null {
+function leavableFor(members: unknown, path: readonly PropertyKey[]): readonly PropertyKey[] | null {
+  const schemas: unknown[] = [headerSchema];
+  path.forEach((step, depth) => {
+    schemas.push(schemaOf(schemas[depth], step, valueAtPath(members, path.slice(0, depth))));
+  });
   for (let length = path.length; length > 0; length--) {
-    let schema: unknown = headerSchema;
-    let container: unknown;
-    for (const step of path.slice(0, length)) {
-      container = schema;
-      schema = schemaOf(schema, step);
-    }
-    const isMember = knownNames(container) !== null;
+    const container = schemas[length - 1];
+    const isMember = knownNames(container, valueAtPath(members, path.slice(0, length - 1))) !== null;
     if (
       isMember
-        ? mayBeMissing(schema)
+        ? mayBeMissing(schemas[length])
         : typeof path[length - 1] === "number" && schemaOf(container, "") !== undefined
     ) {
       return path.slice(0, length);
     }
   }
   return null;
-}
-
-function leaveOut(
-  members: Record<string, unknown>,
-  targets: readonly (readonly (string | number)[])[],
-  kept: Map<string, readonly number[]>,
-): void {
-  // From the back, so that positions in front stay as they are.
-  const inOrder = [...targets].sort(
-    (a, b) => Number(b[b.length - 1]) - Number(a[a.length - 1]) || b.length - a.length,
-  );
-  for (const target of inOrder) {
-    const container = valueAtPath(members, target.slice(0, -1));
-    const last = target[target.length - 1];
-    if (!Array.isArray(container)) {
-      if (container !== undefined) delete (container as Record<string, unknown>)[last];
-      continue;
-    }
-    if (target.length === 2) {
-      const name = String(target[0]);
-      const numbers = kept.get(name) ?? container.map((_, index) => index);
-      kept.set(
-        name,
-        numbers.filter((_, index) => index !== last),
-      );
-    }
-    container.splice(last as number, 1);
-  }
 }
 
 function withDefaults(members: Readonly<Record<string, unknown>>, checked: DocumentHeader): DocumentHeader {
@@ -133,28 +99,19 @@ function reportUnknown(value: unknown, schema: unknown, path: string, report: Re
     });
     return;
   }
-  const known = knownNames(schema);
+  const known = knownNames(schema, value);
   if (typeof value !== "object" || value === null || known === null) return;
   for (const [name, member] of Object.entries(value)) {
     const memberPath = path === "" ? name : `${path}/${name}`;
     if (known.includes(name)) {
-      if (typeof member === "object") reportUnknown(member, schemaOf(schema, name), memberPath, report);
+      if (typeof member === "object")
+        reportUnknown(member, schemaOf(schema, name, value), memberPath, report);
       continue;
     }
     const near = nearestName(name, path === "" ? [...known, "curves"] : known);
     const message = `${quoted(name)} is not a property that is known here; did you mean "${near}"? It is kept, and not used.`;
     report("unknown-property", message, memberPath);
   }
-}
-
-function isMissing(members: unknown, issue: z.core.$ZodIssue): boolean {
-  return valueAtPath(members, issue.path) === undefined;
-}
-
-function worded(members: unknown, issue: z.core.$ZodIssue, target: readonly PropertyKey[]): string {
-  const outcome =
-    target.length === issue.path.length ? "It is left out." : `${quotedPath(target)} is left out.`;
-  return `${misfit(issue, valueAtPath(members, issue.path))} ${outcome}`;
 }
 
 /**
@@ -178,6 +135,8 @@ const advices: Readonly<Record<string, string>> = {
   reason: 'why this is meant, such as "reason": "a comic stop, agreed in dailies"',
   check: 'the name of the check whose notes are meant, such as "check": "hard-stop"',
   frames: 'the first and the last frame, such as "frames": [40, 62]',
+  colour: 'six hexadecimal digits, such as "colour": "#d08040"',
+  edges: 'two opposite corners, or more around, such as "edges": [[-60, 40], [60, 90]]',
 };
 
 function quotedPath(path: readonly PropertyKey[]): string {
@@ -199,9 +158,12 @@ function dueFor(issue: z.core.$ZodIssue): string {
       if (issue.origin === "array") return `a list of at least ${issue.minimum}`;
       return `${issue.inclusive ? "at least" : "more than"} ${issue.minimum}`;
     case "too_big":
-      return issue.origin === "array" ? `a list of ${issue.maximum}` : `at most ${issue.maximum}`;
+      if (issue.origin === "array") return `a list of ${issue.maximum}`;
+      return `${issue.inclusive ? "at most" : "less than"} ${issue.maximum}`;
     case "invalid_union":
-      return "the id of a node, or a list of ids";
+    case "invalid_format":
+      // These say in the schema what they ask for.
+      return issue.message;
     default:
       return `something else (${issue.message})`;
   }

@@ -1,3 +1,4 @@
+import { formatVersion } from "../schema.ts";
 import { fallbackRate, frameRateOf } from "./frame-rate.ts";
 import type { Report } from "./header.ts";
 import { kindOf } from "./words.ts";
@@ -10,9 +11,14 @@ import { kindOf } from "./words.ts";
  */
 export function fixMembers(members: Record<string, unknown>, hasCurves: boolean, report: Report): boolean {
   if (!isCurveDocument(members, hasCurves, report)) return false;
-  fixShot(members, report);
   const { nodes } = members;
-  if (Array.isArray(nodes) && nodes.length > 0) return true;
+  const hasNodes = Array.isArray(nodes) && nodes.length > 0;
+  if (isNewer(members)) {
+    reportNewer(members, hasNodes, report);
+    if (!hasNodes) return false;
+  }
+  fixShot(members, report);
+  if (hasNodes) return true;
   if (nodes === undefined || Array.isArray(nodes)) {
     const message = 'This document has no nodes, so that there is nothing to pose; list them under "nodes".';
     report("no-nodes", message, "nodes");
@@ -24,6 +30,15 @@ export function fixMembers(members: Record<string, unknown>, hasCurves: boolean,
     );
   }
   return false;
+}
+
+/** Says once of a newer document what is done with it. */
+function reportNewer(members: Readonly<Record<string, unknown>>, hasNodes: boolean, report: Report): void {
+  const outcome = hasNodes
+    ? `It is read as version ${formatVersion}: what is not known is kept and not used, and notes may be wrong.`
+    : "It has no nodes where they are looked for, so that nothing of it can be judged.";
+  const message = `The document is of version ${members["version"]}, and this program reads version ${formatVersion}; use a newer program. ${outcome}`;
+  report("newer-version", message, "version");
 }
 
 function isCurveDocument(members: Record<string, unknown>, hasCurves: boolean, report: Report): boolean {
@@ -45,27 +60,28 @@ function isCurveDocument(members: Record<string, unknown>, hasCurves: boolean, r
     report("not-a-curve-document", message, "format");
     return false;
   }
-  if (typeof version === "number" && version > 1) {
-    const message = `The document is of version ${version}, and this program reads version 1; use a newer program, or save the document as version 1.`;
-    report("newer-version", message, "version");
-    return false;
-  }
+  members["format"] = "keyside.curves";
+  if (isNewer(members)) return true;
   if (version === undefined) {
     report(
       "missing-property",
-      '"version" is missing; add "version": 1. The document is read as version 1.',
+      `"version" is missing; add "version": ${formatVersion}. The document is read as version ${formatVersion}.`,
       "version",
     );
-  } else if (version !== 1) {
+  } else if (version !== formatVersion) {
     report(
       "bad-value",
-      `"version" has to be 1, and is ${kindOf(version)}. The document is read as version 1.`,
+      `"version" has to be ${formatVersion}, and is ${kindOf(version)}. The document is read as version ${formatVersion}.`,
       "version",
     );
   }
-  members["format"] = "keyside.curves";
-  members["version"] = 1;
+  members["version"] = formatVersion;
   return true;
+}
+
+/** Whether members are those of a document of a newer version than this program knows. */
+export function isNewer({ version }: Readonly<Record<string, unknown>>): boolean {
+  return typeof version === "number" && Number.isInteger(version) && version > formatVersion;
 }
 
 function fixShot(members: Record<string, unknown>, report: Report): void {

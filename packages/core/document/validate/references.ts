@@ -1,3 +1,4 @@
+import { eachAt, references } from "../references.ts";
 import { quoted } from "../scan/cursor.ts";
 import type { DocumentHeader, NodeSpec } from "../schema.ts";
 import type { Report } from "./header.ts";
@@ -5,42 +6,26 @@ import { meant } from "./names.ts";
 
 /** Reports what the parts of a header say of each other that cannot be: ids given twice, cycles, unknown ids. */
 export function reportReferences(header: DocumentHeader, report: Report): void {
-  const nodeIds = idsOf(header.nodes, "nodes", "duplicate-node", report);
-  const figureIds = idsOf(header.figures ?? [], "figures", "duplicate-figure", report);
-  const surfaceIds = idsOf(header.surfaces ?? [], "surfaces", "duplicate-surface", report);
-  idsOf(header.cameras ?? [], "cameras", "duplicate-camera", report);
-  reportParents(header.nodes, nodeIds, report);
-  const node = (id: string | undefined, path: string) => known(id, nodeIds, "node", path, report);
-  const figure = (id: string, path: string) => {
-    if (!mayBeFigure(header.nodes, id)) known(id, figureIds, "figure", path, report);
+  const ids = {
+    node: idsOf(header.nodes, "nodes", "duplicate-node", report),
+    figure: idsOf(header.figures ?? [], "figures", "duplicate-figure", report),
+    surface: idsOf(header.surfaces ?? [], "surfaces", "duplicate-surface", report),
+    camera: idsOf(header.cameras ?? [], "cameras", "duplicate-camera", report),
   };
-  header.figures?.forEach((spec, index) => {
-    reportParts(spec.parts ?? {}, `figures/${index}/parts`, nodeIds, report);
-  });
-  header.contacts?.forEach((contact, index) => {
-    node(contact.node, `contacts/${index}/node`);
-    if (!nodeIds.has(contact.with ?? "")) {
-      known(contact.with, surfaceIds, "surface or node", `contacts/${index}/with`, report);
-    }
-    reportFrames(contact.frames, `contacts/${index}/frames`, report);
-  });
-  header.cameras?.forEach((camera, index) => {
-    node(camera.node, `cameras/${index}/node`);
-  });
-  header.gazes?.forEach((gaze, index) => {
-    figure(gaze.figure, `gazes/${index}/figure`);
-    node(gaze.at, `gazes/${index}/at`);
-    reportFrames(gaze.frames, `gazes/${index}/frames`, report);
-  });
-  header.propulsors?.forEach((propulsor, index) => {
-    figure(propulsor.figure, `propulsors/${index}/figure`);
-    propulsor.nodes.forEach((id, n) => {
-      node(id, `propulsors/${index}/nodes/${n}`);
+  reportParents(header.nodes, ids.node, report);
+  for (const [pattern, kinds] of Object.entries(references)) {
+    if (pattern === "nodes/*/parent") continue; // Told of above, with circles.
+    eachAt(header, pattern, (id, path) => {
+      if (typeof id !== "string" || kinds.some((kind) => ids[kind].has(id))) return;
+      if (kinds.includes("figure") && mayBeFigure(header.nodes, id)) return;
+      const known = kinds.flatMap((kind) => [...ids[kind]]);
+      const message = `There is no ${kinds.join(" or ")} with the id ${quoted(id)}${meant(id, known)} This is not used.`;
+      report("unknown-reference", message, path);
     });
-  });
-  header.waivers?.forEach((waiver, index) => {
-    node(waiver.node, `waivers/${index}/node`);
-    if (waiver.frames !== undefined) reportFrames(waiver.frames, `waivers/${index}/frames`, report);
+  }
+  header.figures?.forEach(({ parts, limbs }, index) => {
+    reportParts(parts ?? {}, `figures/${index}/parts`, report);
+    idsOf(limbs ?? [], `figures/${index}/limbs`, "duplicate-limb", report);
   });
 }
 
@@ -66,22 +51,6 @@ function idsOf(
     ids.add(id);
   });
   return ids;
-}
-
-function known(
-  id: string | undefined,
-  ids: ReadonlySet<string>,
-  what: string,
-  path: string,
-  report: Report,
-): void {
-  if (id === undefined || ids.has(id)) return;
-  const guess = meant(id, [...ids]);
-  report(
-    "unknown-reference",
-    `There is no ${what} with the id ${quoted(id)}${guess} This is not used.`,
-    path,
-  );
 }
 
 function reportParents(nodes: readonly NodeSpec[], ids: ReadonlySet<string>, report: Report): void {
@@ -121,12 +90,7 @@ function reportCycles(
   });
 }
 
-function reportParts(
-  parts: Readonly<Record<string, unknown>>,
-  path: string,
-  nodeIds: ReadonlySet<string>,
-  report: Report,
-): void {
+function reportParts(parts: Readonly<Record<string, unknown>>, path: string, report: Report): void {
   const partOf = new Map<string, string>();
   for (const [part, given] of Object.entries(parts)) {
     const ids = typeof given === "string" ? [given] : given;
@@ -135,17 +99,10 @@ function reportParts(
       // Under a name that is no part anything may stand; that is said of the name.
       if (typeof id !== "string") return;
       const idPath = typeof given === "string" ? `${path}/${part}` : `${path}/${part}/${index}`;
-      known(id, nodeIds, "node", idPath, report);
       const before = partOf.get(id);
       const message = `The node ${quoted(id)} is already listed as "${before}"; a node is one part. Take one of the two out.`;
       if (before !== undefined) report("repeated-part", message, idPath);
       else partOf.set(id, part);
     });
   }
-}
-
-function reportFrames(frames: readonly [number, number], path: string, report: Report): void {
-  if (frames[0] <= frames[1]) return;
-  const message = `The frames run from ${frames[0]} back to ${frames[1]}; write the first frame first.`;
-  report("frames-reversed", message, path);
 }

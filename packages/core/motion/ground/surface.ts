@@ -1,6 +1,7 @@
 import { floats } from "../../base/room.ts";
 import { sameNumbers, shotMeasure } from "../../base/study.ts";
 import { headerOf } from "../../document/inputs.ts";
+import { normalOf } from "../../document/outline.ts";
 import { metresPerUnitOf } from "../../rig/stature.ts";
 
 /** A plane on which feet stand: points p with normal · p = height. Metres, y up. */
@@ -13,17 +14,23 @@ export interface Surface {
   readonly declared: boolean;
 }
 
-/** The surfaces that the document declares, in metres and y up. Normals are made unit length; null vectors are left out. */
+/**
+ * The surfaces that the document declares, in metres and y up. Normals are made unit length; null vectors are left out,
+ * and so is what a node carries: these planes stand still.
+ */
 export const declaredSurfacesOf = shotMeasure<readonly Surface[]>(
   "declared surfaces",
   (study) => {
     const { surfaces, space } = headerOf(study);
     const metres = metresPerUnitOf(study);
     const found: Surface[] = [];
-    for (const { id, normal, height } of surfaces ?? []) {
+    const up = space?.up ?? "y";
+    for (const surface of surfaces ?? []) {
+      const { id, height, node } = surface;
+      const normal = normalOf(surface, up);
       const length = Math.hypot(...normal);
-      if (!(length > 0)) continue;
-      const [x, y, z] = upright(normal, space?.up ?? "y");
+      if (!(length > 0) || node !== undefined) continue;
+      const [x, y, z] = upright(normal, up);
       found.push({
         id,
         normal: [x / length, y / length, z / length],

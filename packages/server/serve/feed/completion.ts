@@ -3,7 +3,7 @@ import { sentence } from "@keyside/core/internal";
 import { type CompletionItem, CompletionItemKind, type Range } from "vscode-languageserver";
 import { type JsonPath, type JsonPlace, placeInJson } from "./json-walk.ts";
 import { rangeOf } from "./places.ts";
-import { idsOf, usedKind } from "./references.ts";
+import { idsOf, usedKinds } from "./references.ts";
 import type { ShotDocument } from "./shot-document.ts";
 
 /** What may be written at an offset: ids, channels, names of checks, values and properties that the schema knows. */
@@ -47,20 +47,22 @@ function valueItems(document: ShotDocument, path: JsonPath): Value[] {
       documentation: sentence(what),
     }));
   }
-  const kind = usedKind(path);
+  const kinds = usedKinds(path);
   const { shot } = document.read();
-  if (kind !== null && shot !== null) {
+  const values: Value[] = [...new Set(schemasAt(path).flatMap(valuesOf))].map((value) => ({
+    value,
+    kind: CompletionItemKind.EnumMember,
+  }));
+  if (shot === null) return values;
+  for (const kind of kinds) {
     const study = kind === "figure" ? document.study() : null;
     // Figures that are not declared have ids too.
     const inferred = study === null ? [] : figuresOf(study).map(({ id }) => id);
-    return [...new Set([...idsOf(shot, kind), ...inferred])].map((value) => ({
-      value,
-      kind: CompletionItemKind.Reference,
-      detail: kind,
-    }));
+    for (const value of new Set([...idsOf(shot, kind), ...inferred])) {
+      values.push({ value, kind: CompletionItemKind.Reference, detail: kind });
+    }
   }
-  const values = new Set(schemasAt(path).flatMap(valuesOf));
-  return [...values].map((value) => ({ value, kind: CompletionItemKind.EnumMember }));
+  return values;
 }
 
 function propertyItems({ path, keys }: JsonPlace, range: Range, hasColon: boolean): CompletionItem[] {
@@ -91,6 +93,7 @@ interface Schema {
   readonly items?: Schema;
   readonly prefixItems?: readonly Schema[];
   readonly anyOf?: readonly Schema[];
+  readonly oneOf?: readonly Schema[];
 }
 
 let root: Schema | null = null;
@@ -110,7 +113,8 @@ function schemasAt(path: JsonPath): readonly Schema[] {
 }
 
 function alternatives(schema: Schema): Schema[] {
-  return schema.anyOf === undefined ? [schema] : schema.anyOf.flatMap(alternatives);
+  const several = schema.anyOf ?? schema.oneOf;
+  return several === undefined ? [schema] : several.flatMap(alternatives);
 }
 
 function valuesOf(schema: Schema): readonly (string | number | boolean)[] {

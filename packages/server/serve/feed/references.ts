@@ -1,42 +1,22 @@
-import type { Shot } from "@keyside/core";
+import { type IdKind, idLists, references, type Shot } from "@keyside/core";
 import { type Location, type Range, type TextEdit, TextEdit as TextEdits } from "vscode-languageserver";
 import { type JsonPath, type JsonToken, placeInJson, stringValue, walkJson } from "./json-walk.ts";
 import { rangeOf } from "./places.ts";
 import type { ShotDocument } from "./shot-document.ts";
 
-/** What an id names. */
-export type IdKind = "node" | "figure" | "surface";
+/** Where ids are given to things; an asterisk is any position. */
+const declarations: Readonly<Record<string, readonly IdKind[]>> = Object.fromEntries(
+  Object.entries(idLists).map(([kind, list]) => [`${list}/*/id`, [kind as IdKind]]),
+);
 
-/** Where ids stand; an asterisk is any name or position. */
-const declarations: Readonly<Record<string, IdKind>> = {
-  "nodes/*/id": "node",
-  "figures/*/id": "figure",
-  "surfaces/*/id": "surface",
-};
-const uses: Readonly<Record<string, IdKind>> = {
-  "nodes/*/parent": "node",
-  "curves/*/node": "node",
-  "figures/*/parts/*": "node",
-  "figures/*/parts/*/*": "node",
-  "contacts/*/node": "node",
-  "contacts/*/with": "surface",
-  "cameras/*/node": "node",
-  "gazes/*/figure": "figure",
-  "gazes/*/at": "node",
-  "propulsors/*/figure": "figure",
-  "propulsors/*/nodes/*": "node",
-  "waivers/*/node": "node",
-};
-const lists = { node: "nodes", figure: "figures", surface: "surfaces" } as const;
-
-/** What an id at a path names; null where no id of something else stands there. */
-export function usedKind(path: JsonPath): IdKind | null {
-  return kindIn(uses, path);
+/** What an id at a path may name; nothing where no id of something else stands there. */
+export function usedKinds(path: JsonPath): readonly IdKind[] {
+  return kindsIn(references, path);
 }
 
 /** All ids of a kind, in the document's order. */
 export function idsOf(shot: Shot, kind: IdKind): readonly string[] {
-  return (shot.header[lists[kind]] ?? []).map(({ id }) => id);
+  return (shot.header[idLists[kind]] ?? []).map(({ id }) => id);
 }
 
 /** Where the thing is declared whose id stands at an offset. */
@@ -45,7 +25,7 @@ export function definitionAt(document: ShotDocument, offset: number): Location |
   if (named === null) return null;
   const { shot, places } = document.read();
   const index = shot === null ? -1 : idsOf(shot, named.kind).indexOf(named.id);
-  const list = lists[named.kind];
+  const list = idLists[named.kind];
   const span = places.get(`${list}/${index}/id`) ?? places.get(`${list}/${index}`);
   return span === undefined ? null : { uri: document.uri, range: rangeOf(document, span) };
 }
@@ -91,22 +71,27 @@ function namedAt(document: ShotDocument, offset: number): Named | null {
   for (const at of [offset, offset + 1]) {
     const { path, token } = placeInJson(text, at);
     if (token === null || !token.isString || token.isKey) continue;
-    const kind = kindIn(uses, path) ?? kindIn(declarations, path);
-    if (kind !== null) return { kind, id: stringValue(text, token), token };
+    const kinds = [...kindsIn(references, path), ...kindsIn(declarations, path)];
+    if (kinds.length === 0) continue;
+    const id = stringValue(text, token);
+    const { shot } = document.read();
+    const kind = kinds.find((one) => shot !== null && idsOf(shot, one).includes(id)) ?? kinds[0];
+    return { kind, id, token };
   }
   return null;
 }
 
 function occurrences(
   document: ShotDocument,
-  { kind, id }: Named,
+  named: Named,
 ): { readonly range: Range; readonly isDeclaration: boolean }[] {
+  const { kind, id } = named;
   const { text } = document.text;
   const found: { range: Range; isDeclaration: boolean }[] = [];
   walkJson(text, text.length, (token) => {
     if (!token.isString || token.isKey || stringValue(text, token) !== id) return false;
-    const isDeclaration = kindIn(declarations, token.path) === kind;
-    if (isDeclaration || kindIn(uses, token.path) === kind) {
+    const isDeclaration = kindsIn(declarations, token.path).includes(kind);
+    if (isDeclaration || isUse(document, kindsIn(references, token.path), named)) {
       found.push({ range: rangeOf(document, [token.start, token.end]), isDeclaration });
     }
     return false;
@@ -114,7 +99,15 @@ function occurrences(
   return found;
 }
 
-function kindIn(table: Readonly<Record<string, IdKind>>, path: JsonPath): IdKind | null {
-  const pattern = path.map((part, index) => (index % 2 === 0 && index !== 4 ? part : "*")).join("/");
-  return table[pattern] ?? null;
+/** Whether an id that may name several kinds names this thing: the first kind counts that has the id. */
+function isUse(document: ShotDocument, kinds: readonly IdKind[], { kind, id }: Named): boolean {
+  if (kinds.length < 2) return kinds[0] === kind;
+  const { shot } = document.read();
+  return kind === (kinds.find((one) => shot !== null && idsOf(shot, one).includes(id)) ?? kinds[0]);
+}
+
+/** @param table by path, with asterisks for positions, and for the names of parts */
+function kindsIn(table: Readonly<Record<string, readonly IdKind[]>>, path: JsonPath): readonly IdKind[] {
+  const pattern = path.map((step, n) => (typeof step === "number" || path[n - 1] === "parts" ? "*" : step));
+  return table[pattern.join("/")] ?? [];
 }

@@ -49,11 +49,13 @@ export function viewOf(study: Study, path: Float64Array, span: Span, aboveFrom =
   return camera !== null && isSeenWell(camera, best, path, span) ? camera : best;
 }
 
-/** The view through the first camera whose node the document has; null where there is none. */
+/** The view through the first perspective camera whose node the document has; null where there is none. */
 export function cameraView(study: Study): View | null {
   const rig = rigOf(study);
-  const camera = (headerOf(study).cameras ?? []).find(({ node }) => rig.indexOf.has(node));
-  if (camera === undefined) return null;
+  const camera = (headerOf(study).cameras ?? []).find(
+    ({ node, verticalFieldOfView }) => rig.indexOf.has(node) && verticalFieldOfView !== undefined,
+  );
+  if (camera?.verticalFieldOfView === undefined) return null;
   const { position, orientation } = worldOf(study, rig.indexOf.get(camera.node) as number);
   const { count } = gridOf(study);
   const halfHeight = Math.tan((Math.min(camera.verticalFieldOfView, 179) * Math.PI) / 360);

@@ -1,0 +1,11 @@
+import { z } from "zod";
+
+/* What the parts of the document's schema are made of. */
+
+export const finite = z.number().refine(Number.isFinite, "must be a finite number");
+export const vector2 = z.tuple([finite, finite]);
+export const vector3 = z.tuple([finite, finite, finite]);
+export const quaternion = z.tuple([finite, finite, finite, finite]);
+export const id = z.string().min(1);
+export const frames = z.tuple([finite, finite]).describe("First and last frame.");
+export const stretch = frames.describe("First and last frame for which this holds; all if left out.");
