@@ -187,10 +187,41 @@ describe("completion", () => {
     ["interpolations of a key", "[24, -60]", '[24, -60, { "interpolation": "|" }]', "bezier"],
     ["properties of a node", '{ "id": "hips"', '{ "|", "id": "hips"', "rotationOrder"],
     ["properties of the document", '"nodes":', '"|", "nodes":', "gazes"],
+    ["nodes of a limb", '"parts": {', '"limbs": [{ "nodes": ["|"] }], "parts": {', "chest"],
+    [
+      "nodes of a sole",
+      '"parts": {',
+      '"limbs": [{ "sole": { "toe": { "node": "|" } } }], "parts": {',
+      "chest",
+    ],
+    ["kinds of limbs", '"parts": {', '"limbs": [{ "kind": "|" }], "parts": {', "tentacle"],
+    ["who holds a prop", '"nodes":', '"props": [{ "heldBy": [{ "node": "|" }] }], "nodes":', "chest"],
+    ["properties of a prop", '"nodes":', '"props": [{ "|" }], "nodes":', "heldBy"],
+    ["media", '"nodes":', '"surroundings": [{ "medium": "|" }], "nodes":', "water"],
+    ["kinds of shapes", '{ "id": "hips"', '{ "shapes": [{ "kind": "|" }], "id": "hips"', "capsule"],
+    ["members of shapes", '{ "id": "hips"', '{ "shapes": [{ "|" }], "id": "hips"', "radius"],
+    [
+      "interpolations of a zoom",
+      '"nodes":',
+      '"cameras": [{ "zoom": { "interpolation": "|" } }], "nodes":',
+      "smooth",
+    ],
+    ["stages of work", '"nodes":', '"stages": [{ "stage": "|" }], "nodes":', "splining"],
     ["parts of a body", '"root": "hips"', '"|", "root": "hips"', "leftWing"],
   ])("offers %s", async (_, what, by, expected) => {
     expect(body).toContain(what);
     expect(await complete(body.replace(what, by))).toContain(expected);
+  });
+
+  test("offers surfaces where surroundings end, and surfaces and nodes for a contact", async () => {
+    const document = JSON.parse(body);
+    const surfaces = [{ id: "pool", height: 0 }];
+    const below = { ...document, surfaces, surroundings: [{ medium: "water", below: "|" }] };
+    expect(await complete(JSON.stringify(below))).toEqual(["pool"]);
+    const contacts = [{ node: "hips", with: "|", frames: [1, 2] }];
+    const offered = await complete(JSON.stringify({ ...document, surfaces, contacts }));
+    expect(offered[0]).toBe("pool");
+    expect(offered).toContain("chest");
   });
 
   test("offers the figures that are not declared, by the ids that reports show", async () => {
