@@ -1,4 +1,5 @@
-import { type IdKind, idLists, references, type Shot } from "@keyside/core";
+import type { Shot } from "@keyside/core";
+import { type IdKind, idLists, references } from "@keyside/core/internal";
 import { type Location, type Range, type TextEdit, TextEdit as TextEdits } from "vscode-languageserver";
 import { type JsonPath, type JsonToken, placeInJson, stringValue, walkJson } from "./json-walk.ts";
 import { rangeOf } from "./places.ts";
