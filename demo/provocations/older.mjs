@@ -1,6 +1,5 @@
 // @ts-check
 /** Slips that are not told by examples yet. */
-import { parts } from "./parts.mjs";
 import { paths } from "./paths.mjs";
 import { spacing } from "./spacing.mjs";
 import { weight } from "./weight.mjs";
@@ -10,4 +9,4 @@ import { weight } from "./weight.mjs";
  */
 
 /** @type {readonly Provocation[]} */
-export const provocations = [...spacing, ...paths, ...weight, ...parts];
+export const provocations = [...spacing, ...paths, ...weight];

@@ -27,50 +27,6 @@ function legOn(ball, pitch, lean, bend, mark) {
   );
 }
 
-/** An arm that swings, drawn at three times. */
-function arm(wrists, mark) {
-  return wrists
-    .map((wrist, i) => {
-      const lift = -70 + 55 * i;
-      const [shoulder, elbow, hand, tips] = bones(
-        [150, 30],
-        [44, lift],
-        [40, lift - 22],
-        [22, lift - 22 + wrist],
-      );
-      const kind = i === 1 ? "bone" : "other";
-      return (
-        line([shoulder, elbow, hand], kind) + line([hand, tips], `${kind} ${mark}`) + dot(hand, `dot ${mark}`)
-      );
-    })
-    .join("");
-}
-
-/** A hand that takes a weight: fingers at a curl. */
-function grip(curl, mark) {
-  const [, one, two, three] = bones([120, 52], [26, -80], [20, -80 + curl], [18, -80 + 2 * curl]);
-  return (
-    line(
-      [
-        [54, 40],
-        [120, 52],
-      ],
-      "bone",
-    ) +
-    line([[120, 52], one, two, three], `bone ${mark}`) +
-    line(
-      [
-        [142, 66],
-        [186, 66],
-        [186, 110],
-        [142, 110],
-        [142, 66],
-      ],
-      "line",
-    )
-  );
-}
-
 /** A whole figure from the front on two feet, its middle at x. */
 function standing(x, middle, mark) {
   const hips = [middle, 74];
@@ -90,58 +46,6 @@ function standing(x, middle, mark) {
     )
   );
 }
-
-const shoulders = (up, mark) =>
-  line(
-    [
-      [145, 128],
-      [145, 58],
-    ],
-    "bone",
-  ) +
-  dot([145, 28], "dot", 13) +
-  line(
-    [
-      [105, 62 - up],
-      [145, 58],
-      [185, 62 - up],
-    ],
-    `bone ${mark}`,
-  ) +
-  line(
-    [
-      [105, 62 - up],
-      [98, 108 - up],
-    ],
-    "bone",
-  ) +
-  line(
-    [
-      [185, 62 - up],
-      [192, 108 - up],
-    ],
-    "bone",
-  ) +
-  line(
-    [
-      [90, 62],
-      [200, 62],
-    ],
-    "faint",
-  );
-
-const burst = (x, y, r, kind) =>
-  Array.from({ length: 8 }, (_, i) => (Math.PI * i) / 4)
-    .map((a) =>
-      line(
-        [
-          [x + 0.45 * r * Math.cos(a), y + 0.45 * r * Math.sin(a)],
-          [x + r * Math.cos(a), y + r * Math.sin(a)],
-        ],
-        `line ${kind}`,
-      ),
-    )
-    .join("");
 
 export const pictures = {
   "contact-slide": [
@@ -203,11 +107,4 @@ export const pictures = {
       leg([200, 43], 0, 24, 0, "bone good"),
   ],
   "off-balance": [standing(120, 190, "fault"), standing(140, 146, "good")],
-  "still-wrist": [arm([0, 0, 0], "fault"), arm([34, 12, -26], "good")],
-  "still-fingers": [grip(4, "fault"), grip(52, "good")],
-  "raised-shoulders": [shoulders(17, "fault"), shoulders(0, "good")],
-  "competing-moves": [
-    ground() + burst(75, 70, 40, "fault") + burst(215, 70, 40, "fault"),
-    ground() + burst(75, 70, 40, "good") + dot([215, 70], "dot", 8) + words([180, 110], "waits its turn"),
-  ],
 };

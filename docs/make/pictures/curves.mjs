@@ -72,22 +72,4 @@ export const pictures = {
       words([20, 22], "body") +
       words([20, 142], "feet"),
   ],
-  "no-drag": [
-    [0.75, 0.5, 0.25]
-      .map((mid, i) => line(plotted(wave(0, 0.11, mid)), i === 0 ? "line" : "line fault"))
-      .join(""),
-    [0.75, 0.5, 0.25]
-      .map((mid, i) => line(plotted(wave(0.06 * i, 0.11, mid)), i === 0 ? "line" : "line good"))
-      .join(""),
-  ],
-  twinning: [
-    line(plotted(wave(0, 0.18, 0.72)), "line fault") +
-      line(plotted(wave(0, 0.18, 0.28)), "line fault") +
-      words([20, 20], "left") +
-      words([20, 142], "right"),
-    line(plotted(wave(0, 0.18, 0.72)), "line good") +
-      line(plotted(wave(0.09, 0.13, 0.28)), "line good") +
-      words([20, 20], "left") +
-      words([20, 142], "right"),
-  ],
 };

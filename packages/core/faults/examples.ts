@@ -13,7 +13,13 @@ import { overshootExamples } from "./data/overshoot/examples.ts";
 import { rotationFlipExamples } from "./data/rotation-flip/examples.ts";
 import type { CheckName } from "./names.ts";
 import { blockMoveExamples } from "./parts/block-move/examples.ts";
+import { competingMovesExamples } from "./parts/competing-moves/examples.ts";
 import { loneJointExamples } from "./parts/lone-joint/examples.ts";
+import { noDragExamples } from "./parts/no-drag/examples.ts";
+import { raisedShouldersExamples } from "./parts/raised-shoulders/examples.ts";
+import { stillFingersExamples } from "./parts/still-fingers/examples.ts";
+import { stillWristExamples } from "./parts/still-wrist/examples.ts";
+import { twinningExamples } from "./parts/twinning/examples.ts";
 import type { FaultExamples, Provocation } from "./shared/examples/example.ts";
 import { evenSpacingExamples } from "./spacing/even-spacing/examples.ts";
 import { hardStartExamples } from "./spacing/hard-start/examples.ts";
@@ -45,6 +51,12 @@ export const examples: Readonly<Partial<Record<CheckName, FaultExamples>>> = {
   "key-off-frame": keyOffFrameExamples,
   "key-crowding": keyCrowdingExamples,
   "idle-curve": idleCurveExamples,
+  "competing-moves": competingMovesExamples,
+  "no-drag": noDragExamples,
+  "raised-shoulders": raisedShouldersExamples,
+  "still-fingers": stillFingersExamples,
+  "still-wrist": stillWristExamples,
+  twinning: twinningExamples,
 };
 
 /**

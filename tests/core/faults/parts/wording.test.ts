@@ -1,17 +1,26 @@
 import { expect, test } from "vitest";
-import { blockMoveExamples } from "../../../../packages/core/faults/parts/block-move/examples.ts";
-import { loneJointExamples } from "../../../../packages/core/faults/parts/lone-joint/examples.ts";
-import type { FaultExamples } from "../../../../packages/core/faults/shared/examples/example.ts";
+import { examples, type FaultExamples } from "../../../../packages/core/faults/examples.ts";
 import { notesOfCheck } from "../../../support/shots.ts";
 
-const wordsOf = ({ check, faulty }: FaultExamples, example = 0) => {
-  const [note] = notesOfCheck(faulty[example].motion(), check);
-  return `${note.message}; ${note.suggestion}`;
-};
+/** What is said of an example of a check: the first if none is given. */
+function wordsOf(name: keyof typeof examples, example = 0): string {
+  const { faulty } = examples[name] as FaultExamples;
+  const [{ message, suggestion }] = notesOfCheck(faulty[example].motion(), name);
+  return `${message}; ${suggestion}`;
+}
 
 test.each([
-  [blockMoveExamples, "hips, chest and head turn 59° as one piece in frames 12 to 28: only 1° of bending"],
-  [loneJointExamples, "turns 50° alone in frames 10 to 20; neck and chest answer with 1°"],
-])("$check says how far the parts move", (examples, words) => {
-  expect(wordsOf(examples)).toContain(words);
+  ["block-move", 0, "turn 59° as one piece in frames 12 to 28: only 1° of bending"],
+  ["competing-moves", 0, "two big moves compete at frames 28 to 29"],
+  ["lone-joint", 0, "turns 50° alone in frames 10 to 20; neck and chest answer with 1°"],
+  ["no-drag", 0, "does not turn against hips in frames 1 to 96, whatever hips does"],
+  ["no-drag", 3, "turns only 0.6° against head"],
+  ["raised-shoulders", 0, "is held 4.8 cm over its rest"],
+  ["still-fingers", 0, "takes the load at frame 30 and its fingers turn only 2°"],
+  ["still-fingers", 1, "lets the load go at frame 30 and its fingers turn only 2°"],
+  ["still-wrist", 0, "bending about 15° back and then over"],
+  ["twinning", 0, "both arms make the same move for 18 frames in frames 13 to 31"],
+  ["twinning", 0, "2 frames later"],
+] as const)("%s says of its example %i: %s", (name, example, words) => {
+  expect(wordsOf(name, example)).toContain(words);
 });

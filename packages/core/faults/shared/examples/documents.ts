@@ -253,3 +253,24 @@ export function bipedDocument(curves: Curves, options: DocumentOptions = {}): Cu
     },
   });
 }
+
+/** The biped without some of its joints: what hung on one hangs on the joint above it, and stands where it stood. */
+export function bipedWithout(joints: RegExp, curves: Curves, options: DocumentOptions = {}): CurveDocument {
+  const gone = new Map(bipedNodes.filter(({ id }) => joints.test(id)).map((node) => [node.id, node]));
+  const nodes = bipedNodes
+    .filter(({ id }) => !gone.has(id))
+    .map((node) => {
+      let { parent, translation = [0, 0, 0] } = node;
+      for (let above = gone.get(parent ?? ""); above !== undefined; above = gone.get(parent ?? "")) {
+        const [x, y, z] = above.translation ?? [0, 0, 0];
+        translation = [translation[0] + x, translation[1] + y, translation[2] + z];
+        parent = above.parent;
+      }
+      return { id: node.id, translation, ...(parent === undefined ? {} : { parent }) };
+    });
+  const parts = Object.entries(bipedFigure.parts ?? {}).filter(([, node]) => !gone.has(String(node)));
+  return documentOf(nodes, curves, {
+    ...options,
+    more: { figures: [{ ...bipedFigure, parts: Object.fromEntries(parts) }], ...options.more },
+  });
+}

@@ -1,0 +1,126 @@
+import type { NodeSpec } from "../../../document/schema.ts";
+import { defineExamples } from "../../shared/examples/example.ts";
+import {
+  bipedFigure,
+  bipedNodes,
+  type Curves,
+  documentOf,
+  everyFrame,
+} from "../../shared/examples/motions.ts";
+import { noDrag } from "./check.ts";
+
+const loose: readonly NodeSpec[] = [
+  { id: "tail_1", parent: "hips", translation: [0, 0, -0.1] },
+  { id: "tail_2", parent: "tail_1", translation: [0, 0, -0.15] },
+  { id: "tail_3", parent: "tail_2", translation: [0, 0, -0.15] },
+  { id: "tail_end", parent: "tail_3", translation: [0, 0, -0.15] },
+  { id: "hair_1", parent: "head", translation: [0, 0.1, -0.1] },
+  { id: "hair_2", parent: "hair_1", translation: [0, -0.15, 0] },
+  { id: "ear_l", parent: "head", translation: [0.07, 0.15, 0] },
+  { id: "ear_end_l", parent: "ear_l", translation: [0.03, 0.08, 0] },
+];
+const parts = {
+  ...bipedFigure.parts,
+  tail: ["tail_1", "tail_2", "tail_3", "tail_end"],
+  hair: ["hair_1", "hair_2"],
+  ears: ["ear_l", "ear_end_l"],
+};
+
+/** The biped with a tail, hair and an ear, through three sways of 32 frames. */
+const figure = (curves: Curves) => () =>
+  documentOf([...bipedNodes, ...loose], curves, { more: { figures: [{ ...bipedFigure, parts }] } });
+const range = [1, 96] as const;
+
+/** A sway that comes late by some frames. */
+const sway = (angle: number, late = 0) => everyFrame(...range, swaying(angle, late));
+const swaying =
+  (angle: number, late = 0) =>
+  (frame: number) =>
+    angle * Math.sin((2 * Math.PI * (frame - late)) / 32);
+
+/** Hips that sway by 30°, and links that do so in the world as well, each late by some frames: 30° too if left out. */
+const tail = (...links: readonly { late: number; angle?: number }[]) => {
+  const all = [{ late: 0 }, ...links].map(({ late, angle = 30 }: { late: number; angle?: number }) =>
+    swaying(angle, late),
+  );
+  const curves = all.slice(1).map((link, k) => [
+    `tail_${k + 1} rotation.y`,
+    // Each turns against its parent.
+    everyFrame(...range, (frame) => link(frame) - all[k](frame)),
+  ]);
+  return figure({ "hips rotation.y": sway(30), ...Object.fromEntries(curves) });
+};
+const hangingHair = figure({ "head rotation.y": sway(35), "hair_1 rotation.x": sway(4, 3) });
+
+export const noDragExamples = defineExamples(noDrag, {
+  faulty: [
+    {
+      title: "a tail without keys behind hips that sway",
+      motion: tail(),
+      right: tail({ late: 2 }, { late: 4 }, { late: 6 }),
+      note: { node: "tail_1", frames: range, measured: 0 },
+    },
+    {
+      title: "a tail whose second link goes with the first one, not after it",
+      motion: tail({ late: 2 }, { late: 2, angle: 40 }, { late: 4, angle: 40 }),
+      right: tail({ late: 2 }, { late: 4, angle: 40 }, { late: 6, angle: 40 }),
+      note: {
+        node: "tail_2",
+        frames: range,
+        key: { node: "tail_2", channel: "rotation.y" },
+        measured: 0,
+      },
+    },
+    {
+      title: "a tail that is three frames ahead of the hips",
+      motion: tail({ late: -3 }, { late: -1 }, { late: 1 }),
+      right: tail({ late: 2 }, { late: 4 }, { late: 6 }),
+      note: {
+        node: "tail_1",
+        frames: range,
+        key: { node: "tail_1", channel: "rotation.y" },
+        measured: -3,
+      },
+    },
+    {
+      title: "hair that is keyed and moves by half a degree",
+      motion: figure({
+        "head rotation.y": sway(35),
+        "hair_1 rotation.x": everyFrame(...range, (frame) => 0.3 * Math.sin(frame)),
+      }),
+      right: hangingHair,
+      // At frame 11 the sine is −1 (to the fifth digit), and nowhere farther from where it is at frame 1.
+      note: {
+        node: "hair_1",
+        frames: range,
+        key: { node: "hair_1", channel: "rotation.x" },
+        measured: 0.3 * (Math.sin(1) + 1),
+      },
+    },
+  ],
+  silent: [
+    {
+      title: "a tail that drags more and more, and ends in a tip without curves",
+      motion: tail({ late: 2 }, { late: 4 }, { late: 6 }),
+    },
+    {
+      title: "hair and ears without any curves, modelled stiff",
+      motion: figure({ "head rotation.y": sway(35) }),
+    },
+    { title: "hanging hair that the head turns about its own length", motion: hangingHair },
+    { title: "a carrier that hardly moves", motion: figure({ "hips rotation.y": sway(2) }) },
+  ],
+  provocation: {
+    shot: "jetty_0040_v1",
+    node: "tail_1",
+    frames: [1001, 1111],
+    slip: "in the first version the tail has no keys: it is stuck to the body",
+  },
+  picture: {
+    draws: "figure",
+    seen: "top",
+    at: [24, 28, 32, 36, 40],
+    only: ["tail_1"],
+    marks: ["tail_2", "tail_3"],
+  },
+});
