@@ -2,11 +2,10 @@
 /** Slips that are not told by examples yet. */
 import { paths } from "./paths.mjs";
 import { spacing } from "./spacing.mjs";
-import { weight } from "./weight.mjs";
 
 /**
  * @typedef {import("@keyside/core/examples").Provocation & { check: string }} Provocation
  */
 
 /** @type {readonly Provocation[]} */
-export const provocations = [...spacing, ...paths, ...weight];
+export const provocations = [...spacing, ...paths];

@@ -1,12 +1,10 @@
 /** The picture of each check, and one per family for a check that has none of its own. */
 import { examples } from "@keyside/core/examples";
-import { pictures as bodies } from "./bodies.mjs";
-import { pictures as curves } from "./curves.mjs";
 import { picture } from "./draw.mjs";
 import { panelsOf } from "./motion.mjs";
 import { pictures as spacing } from "./spacing.mjs";
 
-const own = { ...spacing, ...curves, ...bodies };
+const own = { ...spacing };
 const ofFamily = {
   spacing: "hard-stop",
   paths: "straight-path",

@@ -28,7 +28,18 @@ import { hitchExamples } from "./spacing/hitch/examples.ts";
 import { overSpeedExamples } from "./spacing/over-speed/examples.ts";
 import { popExamples } from "./spacing/pop/examples.ts";
 import { spacingJumpExamples } from "./spacing/spacing-jump/examples.ts";
+import { beatMismatchExamples } from "./weight/beat-mismatch/examples.ts";
+import { bodyTiedToStepsExamples } from "./weight/body-tied-to-steps/examples.ts";
+import { contactSlideExamples } from "./weight/contact-slide/examples.ts";
+import { earlyStopExamples } from "./weight/early-stop/examples.ts";
+import { flatFootExamples } from "./weight/flat-foot/examples.ts";
+import { hangTimeExamples } from "./weight/hang-time/examples.ts";
+import { legSnapExamples } from "./weight/leg-snap/examples.ts";
+import { liftBeforePushExamples } from "./weight/lift-before-push/examples.ts";
+import { offBalanceExamples } from "./weight/off-balance/examples.ts";
 import { offGroundExamples } from "./weight/off-ground/examples.ts";
+import { oneAxisRollExamples } from "./weight/one-axis-roll/examples.ts";
+import { throughGroundExamples } from "./weight/through-ground/examples.ts";
 
 export * from "./shared/examples/example.ts";
 export * from "./shared/examples/motions.ts";
@@ -42,7 +53,18 @@ export const examples: Readonly<Partial<Record<CheckName, FaultExamples>>> = {
   "spacing-jump": spacingJumpExamples,
   "even-spacing": evenSpacingExamples,
   "over-speed": overSpeedExamples,
+  "early-stop": earlyStopExamples,
+  "lift-before-push": liftBeforePushExamples,
+  "beat-mismatch": beatMismatchExamples,
+  "hang-time": hangTimeExamples,
+  "contact-slide": contactSlideExamples,
   "off-ground": offGroundExamples,
+  "through-ground": throughGroundExamples,
+  "flat-foot": flatFootExamples,
+  "one-axis-roll": oneAxisRollExamples,
+  "leg-snap": legSnapExamples,
+  "off-balance": offBalanceExamples,
+  "body-tied-to-steps": bodyTiedToStepsExamples,
   "block-move": blockMoveExamples,
   "lone-joint": loneJointExamples,
   "rotation-flip": rotationFlipExamples,

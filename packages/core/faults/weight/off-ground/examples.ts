@@ -1,7 +1,10 @@
+import type { CurveDocument } from "../../../document/schema.ts";
 import { defineExamples } from "../../shared/examples/example.ts";
 import { revalued } from "../../shared/examples/keying.ts";
 import {
   ankleHeight,
+  type Curves,
+  type DocumentOptions,
   eased,
   type Foot,
   halfStance,
@@ -14,14 +17,20 @@ import {
 import { offGround } from "./check.ts";
 
 /** A left foot that stands, is lifted, and comes down again at a height over the floor. */
-const lifted =
+export const lifted =
   (height: number) =>
   (frame: number): Foot => {
     const up = eased(16, 22, 0, 0.15)(frame) - eased(24, 30, 0, 0.15 - height)(frame);
     return { at: [halfStance, ankleHeight + up, 0] };
   };
-const stance = (left: (frame: number) => Foot) => () =>
-  motionDocument({ first: 1, last: 48, hips: () => [0, 0.88, 0], left, right: () => standing("right") });
+export const stance =
+  (left: (frame: number) => Foot, options: DocumentOptions = {}, curves: Curves = {}) =>
+  (): CurveDocument =>
+    motionDocument(
+      { first: 1, last: 48, hips: () => [0, 0.88, 0], left, right: () => standing("right") },
+      options,
+      curves,
+    );
 
 export const offGroundExamples = defineExamples(offGround, {
   faulty: [
@@ -47,6 +56,17 @@ export const offGroundExamples = defineExamples(offGround, {
     {
       title: "a foot that rolls onto its ball",
       motion: stance((frame) => rolled("left", 0, eased(12, 24, 0, 40)(frame))),
+    },
+    {
+      title: "a foot that is lifted while the other one carries",
+      motion: stance((frame) => ({
+        at: [halfStance, ankleHeight + eased(16, 22, 0, 0.15)(frame), 0],
+      })),
+    },
+    {
+      title: "soft ground, where the tolerance is raised",
+      motion: stance(lifted(0.03)),
+      config: { checks: { "off-ground": { values: { gap: { value: 0.02, unit: "H" } } } } },
     },
     { title: "a gap within the tolerance", motion: stance(lifted(0.015)) },
   ],

@@ -1,0 +1,169 @@
+import type { CurveDocument } from "../../../document/schema.ts";
+import { defineExamples } from "../../shared/examples/example.ts";
+import { onEveryFrame } from "../../shared/examples/keying.ts";
+import { reaching } from "../../shared/examples/limbs.ts";
+import {
+  ankleHeight,
+  type DocumentOptions,
+  eased,
+  type Foot,
+  g,
+  halfStance,
+  jumpDocument,
+  motionDocument,
+  standing,
+  type Vector,
+  walkDocument,
+} from "../../shared/examples/motions.ts";
+import { offBalance } from "./check.ts";
+
+export const stance = (
+  hips: (frame: number) => Vector,
+  options: DocumentOptions = {},
+  left: (frame: number) => Foot = () => standing("left"),
+): CurveDocument =>
+  motionDocument({ first: 1, last: 60, hips, left, right: () => standing("right") }, options);
+
+/** Hips that go forward by so many metres between frames 10 and 34, and stay there. */
+export const leaning =
+  (way: number) =>
+  (frame: number): Vector => [0, 0.86, eased(10, 34, 0, way)(frame)];
+
+/** Someone who lifts the right foot straight up, while the hips are at another place beside the middle. */
+const onOneFoot =
+  (beside: (frame: number) => number, options: DocumentOptions = {}) =>
+  (): CurveDocument =>
+    motionDocument(
+      {
+        first: 1,
+        last: 60,
+        hips: (frame) => [beside(frame), 0.86, 0],
+        left: () => standing("left"),
+        right: (frame) => ({ at: [-halfStance, ankleHeight + eased(16, 26, 0, 0.3)(frame), 0] }),
+      },
+      options,
+    );
+
+/** Someone at 3 m/s who slides along on both feet and stops within some frames. */
+const stopping = (frames: number) => (): CurveDocument => {
+  const path = (frame: number) => {
+    const stop = Math.max(0, Math.min(1, (frame - 30) / frames));
+    return 0.125 * (Math.min(frame, 30) - 1) + 0.125 * frames * (stop - (stop * stop) / 2);
+  };
+  return motionDocument(
+    {
+      first: 1,
+      last: 60,
+      hips: (frame) => [0, 0.86, path(frame)],
+      left: (frame) => standing("left", path(frame)),
+      right: (frame) => standing("right", path(frame)),
+    },
+    {
+      more: {
+        contacts: ["foot_l", "toes_l", "foot_r", "toes_r"].map((node) => ({
+          node,
+          with: "floor",
+          slides: true,
+          frames: [1, 60],
+        })),
+      },
+    },
+  );
+};
+
+/** The left foot on its way from frame 26, which lands under the body on frame 36. */
+const catching = (frame: number): Foot => {
+  const t = Math.min(1, Math.max(0, (frame - 26) / 10));
+  return { at: [halfStance, ankleHeight + 0.1 * Math.sin(Math.PI * t) ** 2, 0.5 * t * t * (3 - 2 * t)] };
+};
+
+/** Someone who leans forward onto a hand on a rail. */
+function held(): CurveDocument {
+  const document = stance(leaning(0.36), {
+    more: { contacts: [{ node: "hand_l", with: "rail", frames: [1, 60] }] },
+  });
+  const reach: [number, number][] = [
+    [1, -80],
+    [60, -80],
+  ];
+  return {
+    ...document,
+    curves: [...document.curves, { node: "upper_arm_l", channel: "rotation.y", keys: reach }],
+  };
+}
+
+const sides = ["l", "r"] as const;
+/** How far the hips are pushed, 0 to 1. */
+const pushed = eased(104, 118, 0, 1);
+
+export const offBalanceExamples = defineExamples(offBalance, {
+  faulty: [
+    {
+      title: "someone who lifts a foot and stays over the middle",
+      motion: onOneFoot(() => 0),
+      right: onOneFoot(eased(2, 16, 0, halfStance)),
+      // Both legs hang straight down, so that the mass lies on the middle, 10 cm beside the foot that stands. The other
+      // one is 5 cm up on frame 19.
+      note: {
+        node: "hips",
+        frames: [20, 60],
+        key: { node: "hips", channel: "translation.x" },
+        measured: halfStance,
+      },
+    },
+    {
+      title: "a stop that no sole can grip",
+      motion: stopping(4),
+      right: stopping(28),
+      // The mean over five frames takes in all of the 3 m/s at frame 32, and five eighths, a friction of 0.92, at frames
+      // 30 and 34.
+      note: {
+        node: "hips",
+        frames: [30, 34],
+        key: { node: "hips", channel: "translation.z" },
+        measured: 3 / (5 / 24) / g,
+      },
+    },
+  ],
+  silent: [
+    { title: "someone who stands", motion: () => stance(() => [0, 0.9, 0]) },
+    {
+      title: "someone who sways",
+      motion: () => stance((frame) => [0.05 * Math.sin(frame / 8), 0.9, 0.04 * Math.sin(frame / 7)]),
+    },
+    { title: "a walk", motion: () => walkDocument() },
+    { title: "a quick walk", motion: () => walkDocument({ stepFrames: 9, stepLength: 0.6 }) },
+    { title: "a jump forward", motion: () => jumpDocument({ forward: 1 }) },
+    { title: "a lean within the feet", motion: () => stance(leaning(0.2)) },
+    { title: "a step that comes in time", motion: () => stance(leaning(0.34), {}, catching) },
+    { title: "a declared contact of a hand", motion: held },
+    {
+      title: "a figure with propulsors",
+      motion: onOneFoot(() => 0, {
+        more: { propulsors: [{ figure: "walker", nodes: ["upper_arm_l"], channel: "rotation.z" }] },
+      }),
+    },
+    { title: "a body that sits", motion: () => stance(() => [0, 0.5, -0.4]) },
+  ],
+  provocation: {
+    shot: "quay_0070_v2",
+    node: "hips",
+    frames: [112, 136],
+    slip: "after the landing the hips are pushed out over nothing, 28 cm to the side, and stay there",
+    edits: [
+      (shot) => [
+        ...onEveryFrame(shot, "hips", "translation.x", 104, 136, (x, frame) => x + 28 * pushed(frame)),
+        ...onEveryFrame(shot, "hips", "translation.y", 104, 136, (y, frame) => y - 8 * pushed(frame)),
+      ],
+      (shot, before) =>
+        sides.flatMap((side) =>
+          reaching(
+            shot,
+            { limb: [`thigh_${side}`, `shin_${side}`, `foot_${side}`], frames: [104, 136] },
+            before,
+          ),
+        ),
+    ],
+  },
+  picture: { draws: "figure", seen: "front", at: [48] },
+});
