@@ -7,34 +7,8 @@
  * No function here reads or writes files.
  */
 
-// Measuring.
-export { inDegrees, inRadians, referenceRate, standardGravity } from "./base/constants.ts";
-// Checking, and what is intended.
-export type { Evidence, Expected, Measured } from "./base/measured.ts";
-// Settings, and the study of a shot that is judged by them.
-export type { ChosenValue } from "./base/quantity.ts";
-// Writing checks.
-export { type Unit, unitNames } from "./base/quantity.ts";
-export { angleBetween, rotated } from "./base/quaternion.ts";
-export { type Measure, measure, type ShotMeasure, Study, sameNumbers, shotMeasure } from "./base/study.ts";
-// Posing.
-export { minus, plus, pointAt, scaled, type Vector, vectorLength } from "./base/vector.ts";
-export { sampleCurve, valueAt } from "./curve/evaluate.ts";
-export type { TextPatch } from "./document/edit/text-patch.ts";
-// Editing and fixing.
-export {
-  type EditResult,
-  editShot,
-  type KeyEdit,
-  KeyEditError,
-  type MoveKey,
-  type RemoveKey,
-  type SetKey,
-  tryEditShot,
-} from "./document/edit.ts";
-export { applyKeyEdits, keyEditPatches } from "./document/edit-text.ts";
-// Reading, building and writing shots.
-export { curveName, curveNamesOf, curveOf, headerOf } from "./document/inputs.ts";
+// Reading, building and writing a shot.
+
 export { documentJsonSchema } from "./document/json-schema.ts";
 export {
   type Channel,
@@ -68,34 +42,42 @@ export {
   type SurroundingSpec,
 } from "./document/schema.ts";
 export { writeDocument } from "./document/write.ts";
+
+// Settings and the study.
+
+export type { ChosenValue } from "./base/quantity.ts";
+export { Study } from "./base/study.ts";
 export { configJsonSchema, readConfig } from "./expressions/config.ts";
-export { causesOf } from "./faults/cause.ts";
-export {
-  type Caution,
-  type Check,
-  defineCheck,
-  type Family,
-  type Fault,
-  type Finding,
-  families,
-  type Scope,
-  type Values,
-  type Wording,
-} from "./faults/check.ts";
-export { keysOfNodes } from "./faults/keys-of-nodes.ts";
-export type { CheckName } from "./faults/names.ts";
-export type { Note, NoteKey } from "./faults/note.ts";
 export { checkNamed, registry } from "./faults/registry.ts";
-export { valuesOf } from "./faults/values.ts";
-export type { Words } from "./faults/words.ts";
+export { type CheckChoice, type Config, ConfigError, type ConfigProblem } from "./settings/config.ts";
+export { defaultSettings, type Overrides, resolveSettings } from "./settings/resolve.ts";
+export type { CheckSettings, ConfigurableCheck, ResolvedSettings } from "./settings/settings.ts";
+export { setSettings, studyOf } from "./settings/study.ts";
+export { type StyleName, styleNames } from "./settings/styles.ts";
+export { type ChosenTier, type Tier, tiers } from "./settings/tier.ts";
+
+// Posing.
+
+export { angleBetween, rotated } from "./base/quaternion.ts";
+export { minus, plus, pointAt, scaled, type Vector, vectorLength } from "./base/vector.ts";
+export { sampleCurve, valueAt } from "./curve/evaluate.ts";
+export { curveName, curveNamesOf, curveOf, headerOf } from "./document/inputs.ts";
+export { nodeNameOf } from "./notes/wording.ts";
+export { type Figure, type FigureKind, figureOfNode, figuresOf, inferredOf, statureOf } from "./rig/body.ts";
+export { chainOf, subtreeOf, type World, worldOf } from "./rig/pose.ts";
+export { reachOf } from "./rig/reach.ts";
+export { type Rig, rigOf } from "./rig/rig.ts";
+export { metresPerUnitOf } from "./rig/stature.ts";
+export { type Grid, gridOf, sampleAt } from "./time/grid.ts";
+
+// Measuring.
+
+export { inDegrees, inRadians, referenceRate, standardGravity } from "./base/constants.ts";
+export { type Measure, measure, type ShotMeasure, sameNumbers, shotMeasure } from "./base/study.ts";
 export { type Balance, balanceAt, type GroundPoint, supportPolygonOf } from "./motion/body/balance.ts";
 export { airborneAt, clearanceOf, type Flight, flightsOf } from "./motion/body/flight.ts";
 export { impactsOf } from "./motion/body/impact.ts";
-export {
-  massCentreAccelerationOf,
-  massCentreOf,
-  massCentreVelocityOf,
-} from "./motion/body/mass-centre.ts";
+export { massCentreAccelerationOf, massCentreOf, massCentreVelocityOf } from "./motion/body/mass-centre.ts";
 export { type Contact, contactsOf } from "./motion/ground/contact.ts";
 export { type Hold, holdsOf, type Move, movesOf } from "./motion/path/moves.ts";
 export {
@@ -106,26 +88,12 @@ export {
   speedOf,
   velocityOf,
 } from "./motion/path/spacing.ts";
-// Comparing versions.
-export {
-  bringsNew,
-  type Comparison,
-  compareNotes,
-  type NoteChange,
-  type NotePair,
-  type Version,
-} from "./notes/compare.ts";
-export type { Comparable, MatchedBy } from "./notes/compare-match.ts";
-export { type TimeMap, type Times, timesBetween } from "./notes/compare-times.ts";
-export {
-  type CheckFailure,
-  failuresOf,
-  findingsOf,
-  notesInSteps,
-  notesOf,
-  reviewOf,
-  subjectCount,
-} from "./notes/found.ts";
+
+// Checking.
+
+export type { Evidence, Expected, Measured } from "./base/measured.ts";
+export type { Note, NoteKey } from "./faults/note.ts";
+export { type CheckFailure, failuresOf, notesInSteps, notesOf, reviewOf } from "./notes/found.ts";
 export type {
   ReportError,
   ReportedFailure,
@@ -143,23 +111,63 @@ export {
   type Waiver,
 } from "./notes/waivers.ts";
 export { type SilenceQuestion, whySilent } from "./notes/why-silent.ts";
-export { nodeNameOf } from "./notes/wording.ts";
-export { type Figure, type FigureKind, figureOfNode, figuresOf, inferredOf, statureOf } from "./rig/body.ts";
-export { chainOf, subtreeOf, type World, worldOf } from "./rig/pose.ts";
-export { reachOf } from "./rig/reach.ts";
-export { type Rig, rigOf } from "./rig/rig.ts";
-export { metresPerUnitOf } from "./rig/stature.ts";
+
+// Editing and fixing.
+
+export type { TextPatch } from "./document/edit/text-patch.ts";
+export {
+  type EditResult,
+  editShot,
+  type KeyEdit,
+  KeyEditError,
+  type MoveKey,
+  type RemoveKey,
+  type SetKey,
+  tryEditShot,
+} from "./document/edit.ts";
+export { applyKeyEdits, keyEditPatches } from "./document/edit-text.ts";
 export type { KeyChange, KeyState } from "./session/changes.ts";
 export { fixedText } from "./session/fixed-text.ts";
-// A shot that is being edited.
-export type { NoteChanges } from "./session/note-changes.ts";
 export { type FixedShot, FixSession, fixAll, type ProvenFix, provenFix } from "./session/proving.ts";
+
+// Comparing versions.
+
+export {
+  bringsNew,
+  type Comparison,
+  compareNotes,
+  type NoteChange,
+  type NotePair,
+  type Version,
+} from "./notes/compare.ts";
+export type { Comparable, MatchedBy } from "./notes/compare-match.ts";
+export { type TimeMap, type Times, timesBetween } from "./notes/compare-times.ts";
+
+// A shot that is being edited.
+
+export type { NoteChanges } from "./session/note-changes.ts";
 export { ShotSession } from "./session/shot-session.ts";
-export { type CheckChoice, type Config, ConfigError, type ConfigProblem } from "./settings/config.ts";
-export { defaultSettings, type Overrides, resolveSettings } from "./settings/resolve.ts";
-export type { CheckSettings, ResolvedSettings, Setting, SettingSpecs } from "./settings/settings.ts";
-export { setSettings, studyOf } from "./settings/study.ts";
+
+// Writing checks.
+
+export { type Unit, unitNames } from "./base/quantity.ts";
+export { causesOf } from "./faults/cause.ts";
+export {
+  type Caution,
+  type Check,
+  defineCheck,
+  type Family,
+  type Fault,
+  type Finding,
+  families,
+  type Scope,
+  type Values,
+  type Wording,
+} from "./faults/check.ts";
+export { keysOfNodes } from "./faults/keys-of-nodes.ts";
+export type { CheckName } from "./faults/names.ts";
+export { valuesOf } from "./faults/values.ts";
+export type { Words } from "./faults/words.ts";
+export { findingsOf, subjectCount } from "./notes/found.ts";
+export type { Setting, SettingSpecs } from "./settings/settings.ts";
 export type { StyleChange } from "./settings/styles.ts";
-export { type StyleName, styleNames } from "./settings/styles.ts";
-export { type ChosenTier, type Tier, tiers } from "./settings/tier.ts";
-export { type Grid, gridOf, sampleAt } from "./time/grid.ts";

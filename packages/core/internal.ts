@@ -4,6 +4,7 @@
  */
 
 // Numbers and words.
+
 export { degreesPerRadian } from "./base/constants.ts";
 export { nearestName, suggestion } from "./base/nearest.ts";
 export { numbersInWords, withUnit } from "./base/number-words.ts";
@@ -11,28 +12,37 @@ export { kindOf, units } from "./base/quantity.ts";
 export { conjugate, multiplyQuaternions, rotationVectorOf } from "./base/quaternion.ts";
 export { sentence } from "./base/sentence.ts";
 export { across } from "./base/vector.ts";
-// A document's text while it is edited.
+export { partHeading } from "./notes/wording.ts";
+
+// The text of a document while it is edited.
+
 export { keyEditSchema } from "./document/edit.ts";
 export { type HeaderPlaces, mildProblems } from "./document/model.ts";
 export { type IdKind, idLists, references } from "./document/references.ts";
 export { type ChangeStep, rereadSteps, sameCurveData, type TextChange } from "./document/reread.ts";
+
 // Settings in force.
+
+export { checkIn, checksIn } from "./expressions/checks.ts";
 export { ownChecksOf } from "./expressions/own-check.ts";
+export { rateFrom } from "./settings/config.ts";
+export { defaultTiers, ownName } from "./settings/resolve.ts";
+export { settingsOf } from "./settings/study.ts";
+
+// Poses.
+
+export { farReachOf } from "./rig/reach.ts";
+export { restPositionsOf } from "./rig/rig.ts";
+
 // Notes, waivers, fixes and comparisons as they are written and read.
+
 export { fixNamed } from "./faults/registry.ts";
 export { comparisonJsonSchema, type ReportedComparison } from "./notes/compare-schema.ts";
 export { fingerprintOf } from "./notes/fingerprint.ts";
 export { failureSchema, reportJsonSchema, reportSchema } from "./notes/report-schema.ts";
 export { waiverFileJsonSchema } from "./notes/waiver-file.ts";
 export { unusedWaiver, waiversBesideOf } from "./notes/waivers.ts";
-export { partHeading } from "./notes/wording.ts";
-// Poses beside what is public.
-export { farReachOf } from "./rig/reach.ts";
-export { restPositionsOf } from "./rig/rig.ts";
 export { type FixReport, fixJsonSchema } from "./session/fix-schema.ts";
 export { changedLines } from "./session/fixed-text.ts";
 export { noteChanges } from "./session/note-changes.ts";
 export { fixAllInSteps } from "./session/proving.ts";
-export { rateFrom } from "./settings/config.ts";
-export { defaultTiers, ownName } from "./settings/resolve.ts";
-export { settingsOf } from "./settings/study.ts";

@@ -7,10 +7,20 @@ export const radiansPerDegree = Math.PI / 180;
 /** Degrees in a radian. */
 export const degreesPerRadian = 180 / Math.PI;
 
+/**
+ * An angle in radians.
+ * @param degrees angle in degrees
+ * @returns the same angle in radians
+ */
 export function inRadians(degrees: number): number {
   return (degrees * Math.PI) / 180;
 }
 
+/**
+ * An angle in degrees.
+ * @param radians angle in radians
+ * @returns the same angle in degrees
+ */
 export function inDegrees(radians: number): number {
   return (radians * 180) / Math.PI;
 }

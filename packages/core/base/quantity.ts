@@ -67,6 +67,7 @@ export const units = {
 
 /** A unit in which settings are declared and notes measure. Lengths may also be given in body heights, "H". */
 export type Unit = keyof typeof units;
+/** The names of all units of settings and notes. */
 export const unitNames = Object.keys(units) as readonly Unit[] as readonly [Unit, ...Unit[]];
 
 /** The kind of quantity that a unit measures. */

@@ -131,7 +131,13 @@ export function conjugate(q: Numbers, at: number): Float64Array {
   return Float64Array.of(-q[at], -q[at + 1], -q[at + 2], q[at + 3]);
 }
 
-/** A vector turned by a unit quaternion in an array. */
+/**
+ * A vector turned by a unit quaternion in an array.
+ * @param q series of unit quaternions [x, y, z, w]
+ * @param v three numbers, in any unit
+ * @param at index of the first number of the quaternion in `q`
+ * @returns three numbers, in the unit of `v`
+ */
 export function rotated(q: Numbers, v: Vector, at = 0): Vector {
   const out = Float64Array.from(v);
   rotateVector(q, at, out, 0, out, 0);
@@ -141,6 +147,11 @@ export function rotated(q: Numbers, v: Vector, at = 0): Vector {
 /**
  * Geodesic angle in radians, 0 to π, between two unit quaternions read at offsets of two arrays: 2·acos|a·b|, taken
  * from their difference and their sum so that small angles keep the digits that the arc cosine loses.
+ * @param a series of quaternions [x, y, z, w]
+ * @param offsetA index of the first number of the quaternion in `a`
+ * @param b series of quaternions, as `a`
+ * @param offsetB index of the first number of the quaternion in `b`
+ * @returns radians, 0 to π
  */
 export function angleBetween(a: Float64Array, offsetA: number, b: Float64Array, offsetB: number): number {
   let apart = 0;

@@ -18,7 +18,10 @@ export interface Measure<K, V> {
 
 /**
  * Makes a remembered function. The key must be a number, a string or undefined.
+ * @param name what is measured, for whoever looks into a study
+ * @param compute computes it from inputs and other measures alone; it is asked once for each key between edits
  * @param same tells whether two results are alike (default: identical), which stops needless work after an edit
+ * @returns the function; call it as `m(study, key)`
  */
 export function measure<K, V>(
   name: string,
@@ -36,7 +39,13 @@ export interface ShotMeasure<V> {
   readonly definition: MeasureDefinition<Study, undefined, V>;
 }
 
-/** Makes a remembered function of the whole shot. */
+/**
+ * Makes a remembered function of the whole shot.
+ * @param name what is measured, for whoever looks into a study
+ * @param compute computes it from inputs and other measures alone
+ * @param same tells whether two results are alike (default: identical)
+ * @returns the function; call it as `m(study)`
+ */
 export function shotMeasure<V>(
   name: string,
   compute: (study: Study) => V,
@@ -46,7 +55,12 @@ export function shotMeasure<V>(
   return Object.assign((study: Study) => keyed(study, undefined), { definition: keyed.definition });
 }
 
-/** Whether two number arrays hold the same numbers; for measures that give one. */
+/**
+ * Whether two number arrays hold the same numbers; for measures that give one.
+ * @param a numbers in any unit, or null
+ * @param b numbers in the unit of `a`, or null
+ * @returns whether both are null, or of one length and equal throughout
+ */
 export function sameNumbers(a: ArrayLike<number> | null, b: ArrayLike<number> | null): boolean {
   if (a === b) return true;
   if (a === null || b === null || a.length !== b.length) return false;

@@ -6,6 +6,7 @@ import { sampleScalars } from "./scalars.ts";
 /**
  * Values of a curve at ascending times. Before its first and after its last key a curve holds; at a key's own time the
  * value is the key's, and where keys share a time, the last one's. A curve without keys gives NaN.
+ * @param curve the curve; what has no keys gives NaN
  * @param times document frames, ascending
  * @param out `curve.width` numbers per time
  */
@@ -13,7 +14,12 @@ export function sampleCurve(curve: CurveKeys, times: Float64Array, out: Float64A
   sampleKeys(allKeys(curve), times, out);
 }
 
-/** The value of a curve of width 1 at a frame. */
+/**
+ * The value of a curve of width 1 at a frame.
+ * @param curve a curve of one number per key
+ * @param frame in the numbering of the document; may lie between frames
+ * @returns in the unit of the channel in the document
+ */
 export function valueAt(curve: CurveKeys, frame: number): number {
   oneTime[0] = frame;
   sampleKeys(allKeys(curve), oneTime, oneValue);

@@ -12,14 +12,24 @@ import { curveText } from "./write/curve-text.ts";
  * other keys' numbers are written, unknown properties and broken entries stay as they are.
  *
  * Reading the outcome gives what `editShot` gives, as long as the text held no problems at the edited keys.
+ * @param text text of a curve document
  * @param shot as it was read from exactly this text
+ * @param edits made at once, as by `editShot`
+ * @returns the edited text
  * @throws KeyEditError if any of the edits cannot be made; TypeError if an edited curve has no place in the text
  */
 export function applyKeyEdits(text: string, shot: Shot, edits: readonly KeyEdit[]): string {
   return patched(text, keyEditPatches(text, shot, edits));
 }
 
-/** The pieces of text that {@link applyKeyEdits} replaces: what an editor needs to make the edits itself. */
+/**
+ * The pieces of text that {@link applyKeyEdits} replaces: what an editor needs to make the edits itself.
+ * @param text text of a curve document
+ * @param shot as it was read from exactly this text
+ * @param edits made at once, as by `editShot`
+ * @returns pieces that do not overlap, in the order of the text
+ * @throws KeyEditError if any of the edits cannot be made; TypeError if an edited curve has no place in the text
+ */
 export function keyEditPatches(text: string, shot: Shot, edits: readonly KeyEdit[]): readonly TextPatch[] {
   const { plans, problems } = planEdits(shot, edits);
   if (problems.length > 0) throw new KeyEditError(problems);

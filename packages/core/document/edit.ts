@@ -10,12 +10,17 @@ export class KeyEditError extends Error {
   override readonly name = "KeyEditError";
   readonly problems: readonly Problem[];
 
+  /**
+   * Takes what is wrong, at least one problem.
+   * @param problems which edits cannot be made, and why
+   */
   constructor(problems: readonly Problem[]) {
     super(problems.map((problem) => problem.message).join(" "));
     this.problems = problems;
   }
 }
 
+/** What came of trying edits. */
 export interface EditResult {
   /** The edited shot; the shot as it was if any of the edits cannot be made. */
   readonly shot: Shot;
@@ -26,6 +31,9 @@ export interface EditResult {
 /**
  * Makes edits of keys, all or none. Curves that are not edited stay the same objects; an edited one is a new object
  * without a place, as no text holds it yet. The judged range stays as it is.
+ * @param shot stays as it is
+ * @param edits made at once: each names its key by the frame at which it stands before all of them
+ * @returns the edited shot, and what cannot be made; such problems have no places
  */
 export function tryEditShot(shot: Shot, edits: readonly KeyEdit[]): EditResult {
   const { plans, problems } = planEdits(shot, edits);
@@ -45,6 +53,9 @@ export function tryEditShot(shot: Shot, edits: readonly KeyEdit[]): EditResult {
 
 /**
  * {@link tryEditShot} for edits that are known to fit.
+ * @param shot stays as it is
+ * @param edits made at once: each names its key by the frame at which it stands before all of them
+ * @returns the edited shot
  * @throws KeyEditError if any cannot be made
  */
 export function editShot(shot: Shot, edits: readonly KeyEdit[]): Shot {

@@ -3,18 +3,33 @@ import type { Channel, Curve, Shot } from "./model.ts";
 import { sameCurveData } from "./reread.ts";
 import type { DocumentHeader } from "./schema.ts";
 
-/** Input: the document without its curves. */
+/**
+ * Input: the document without its curves.
+ * @returns rate, units, nodes, figures, contacts and all else that is no curve
+ */
 export const headerOf = shotInput<DocumentHeader>("header");
 /** Input: first and last judged frame, in the document's numbering. */
 export const rangeOf = shotInput<readonly [number, number]>("range");
 /** Input: frames per second of the document's numbering. */
 export const documentRateOf = shotInput<number>("document rate");
-/** Input: the names ({@link curveName}) of all curves, in document order. */
+/**
+ * Input: the names ({@link curveName}) of all curves, in document order.
+ * @returns one name for each curve
+ */
 export const curveNamesOf = shotInput<readonly string[]>("curve names");
-/** Input: one curve by its name, null where there is none. */
+/**
+ * Input: one curve by its name, null where there is none.
+ * @param key name of the curve (`curveName`)
+ * @returns the curve; null where there is none
+ */
 export const curveOf = measure<string, Curve | null>("curve", () => null);
 
-/** The name by which a curve is asked for: node, a space, channel. */
+/**
+ * The name by which a curve is asked for: node, a space, channel.
+ * @param node id of the node
+ * @param channel such as `rotation.z`
+ * @returns the name that `curveOf` takes
+ */
 export function curveName(node: string, channel: Channel): string {
   return `${node} ${channel}`;
 }

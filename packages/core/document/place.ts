@@ -6,6 +6,7 @@ export interface LineColumn {
 
 /**
  * Offsets at which the lines of a text start; the first is 0. Lines end with "\n", "\r\n" or "\r".
+ * @param text any text
  * @returns one offset per line, ascending
  */
 export function lineStartsOf(text: string): Int32Array {
@@ -25,7 +26,12 @@ export function lineStartsOf(text: string): Int32Array {
   return starts.slice(0, count);
 }
 
-/** Line and column of an offset; offsets outside the text count as its start, or as the last line's continuation. */
+/**
+ * Line and column of an offset; offsets outside the text count as its start, or as the last line's continuation.
+ * @param lineStarts offsets of the lines (`lineStartsOf`)
+ * @param offset in UTF-16 code units from the start of the text
+ * @returns line and column, counted from 1
+ */
 export function placeAt(lineStarts: Int32Array, offset: number): LineColumn {
   let low = 0;
   let high = lineStarts.length - 1;

@@ -39,6 +39,8 @@ export function stateOf(result: ReadResult): ReadState | undefined {
 /**
  * Reads the text of a curve document: as much of a shot as can be used, and everything that is wrong, at its place.
  * Never throws, whatever the text is.
+ * @param text text of a curve document, whatever it holds
+ * @returns the shot, null where nothing can be judged, and the problems with their offsets in the text
  */
 export function readShot(text: string): ReadResult {
   const scan = scanDocument(text);
@@ -48,6 +50,8 @@ export function readShot(text: string): ReadResult {
 /**
  * Checks a document that was built in code exactly as one that is read from a text. Problems have no places (start and
  * end are 0), paths say where they are.
+ * @param document plain data, as `docs/document.md` describes it
+ * @returns the shot, null where nothing can be judged, and the problems
  */
 export function shotOf(document: CurveDocument): ReadResult {
   const { shot, problems } = readShot(documentText(document));

@@ -94,20 +94,34 @@ export const documentSchema = headerSchema.extend({
   curves: z.array(curveSchema),
 });
 
+/** A document without its curves. */
 export type DocumentHeader = z.infer<typeof headerSchema>;
+/** A curve document as plain data, as it stands in a file. */
 export type CurveDocument = Omit<z.input<typeof documentSchema>, "version"> & Pick<DocumentHeader, "version">;
+/** A node as a document declares it. */
 export type NodeSpec = z.infer<typeof nodeSchema>;
+/** A figure as a document declares it. */
 export type FigureSpec = z.infer<typeof figureSchema>;
+/** A curve as it stands in a document. */
 export type CurveSpec = z.input<typeof curveSchema>;
 
 type EntryOf<List extends keyof DocumentHeader> =
   NonNullable<DocumentHeader[List]> extends (infer E)[] ? E : never;
+/** A shape that a node carries, as a document declares it. */
 export type ShapeSpec = NonNullable<NodeSpec["shapes"]>[number];
+/** A limb of a figure, as a document declares it. */
 export type LimbSpec = NonNullable<FigureSpec["limbs"]>[number];
+/** A surface, as a document declares it. */
 export type SurfaceSpec = EntryOf<"surfaces">;
+/** What is around the figures, as a document declares it. */
 export type SurroundingSpec = EntryOf<"surroundings">;
+/** An object that figures handle, as a document declares it. */
 export type PropSpec = EntryOf<"props">;
+/** A camera, as a document declares it. */
 export type CameraSpec = EntryOf<"cameras">;
+/** A sound in a file of its own, as a document declares it. */
 export type SoundSpec = EntryOf<"sounds">;
+/** A stretch of the shot with its stage of work, as a document declares it. */
 export type StageSpec = EntryOf<"stages">;
+/** One of {@link workStages}. */
 export type WorkStage = (typeof workStages)[number];

@@ -1,5 +1,6 @@
 /** How a segment runs from its first key to the next one. */
 export const interpolations = ["step", "linear", "smooth", "bezier", "cubic"] as const;
+/** One of {@link interpolations}. */
 export type Interpolation = (typeof interpolations)[number];
 
 /** The channels that a curve may drive. `rotation` alone holds quaternion keys `[x, y, z, w]`. */
@@ -15,4 +16,5 @@ export const channels = [
   "scale.z",
   "rotation",
 ] as const;
+/** One of {@link channels}. */
 export type Channel = (typeof channels)[number];

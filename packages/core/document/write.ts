@@ -8,6 +8,7 @@ import { documentText } from "./write/document-text.ts";
  *
  * Only what a shot holds can be written: entries that reading left out are not in it. To change keys in a file, edit
  * its text with `applyKeyEdits`, which keeps all else as it stands.
+ * @param document a document built in code, or a shot
  * @returns text with "\n" line ends and one at its end
  * @throws RangeError for a number that is not finite
  */

@@ -15,7 +15,11 @@ const ownCheckLanguage: OwnCheckLanguage<OwnCheckSpec> = {
   read: async (specs, taken) => (await import("./read-own-checks.ts")).readOwnChecks(specs, taken),
 };
 
-/** JSON Schema (draft 2020-12) of a configuration file, for editors. */
+/**
+ * JSON Schema (draft 2020-12) of a configuration file, for editors.
+ * @param registry the checks that it has entries for
+ * @returns plain data; write it with `JSON.stringify`
+ */
 export function configJsonSchema(registry: readonly ConfigurableCheck[]): Record<string, unknown> {
   return configJsonSchemaWith(registry, ownCheckLanguage);
 }
@@ -23,6 +27,9 @@ export function configJsonSchema(registry: readonly ConfigurableCheck[]): Record
 /**
  * Reads a configuration that has been parsed from JSON, own checks included. The parsers of units and expressions are
  * loaded only where something is written with them.
+ * @param registry the checks that it may configure
+ * @param data what `JSON.parse` gave
+ * @returns values as they are written, each with its unit
  * @throws ConfigError with everything that is wrong
  */
 export function readConfig(registry: readonly ConfigurableCheck[], data: unknown): Promise<Config> {

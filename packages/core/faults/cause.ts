@@ -40,6 +40,7 @@ type SeriesFault = Exclude<Fault, { kind: "keys" }>;
  * Every channel of every ancestor is tried: its keys near the fault are taken out, the motion that follows is worked
  * out exactly (see `influenceOf`) and the fault is measured again. What goes away with a key is its share. A channel
  * is first tried with all of its keys in the fault's frames at once, since a fault may be held by several.
+ * @param fault how the fault is measured again; null where no keys are to be named
  * @returns empty where no key changes the fault
  */
 export function causesOf(study: Study, fault: Fault | null): readonly NoteKey[] {

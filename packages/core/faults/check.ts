@@ -15,6 +15,7 @@ export type Scope = "curve" | "node" | "figure" | "shot";
 
 /** Families, in the order in which they are listed. */
 export const families = ["spacing", "paths", "weight", "parts", "staging", "data"] as const;
+/** One of {@link families}. */
 export type Family = (typeof families)[number];
 
 /**
@@ -76,18 +77,24 @@ export interface Check<S extends SettingSpecs = SettingSpecs, F extends Finding 
 /** What cautions are about: bodies that must not be copied by real ones; flicker, which has to be tested elsewhere. */
 export type Caution = "bodies" | "flicker";
 
-/** A check of the program: one whose name is listed. */
-export interface NamedCheck<S extends SettingSpecs, F extends Finding> extends Check<S, F> {
-  readonly name: CheckName;
+/** A check whose name is known to the compiler: one of the program has to be listed under it. */
+export interface NamedCheck<S extends SettingSpecs, F extends Finding, N extends string = string>
+  extends Check<S, F> {
+  readonly name: N;
 }
 
-/** Gives a check its exact types: what `find` returns is what `word` and the fix receive. */
-export function defineCheck<const S extends SettingSpecs, F extends Finding>(
-  check: NamedCheck<S, F>,
-): NamedCheck<S, F> {
+/**
+ * Gives a check its exact types: what `find` returns is what `word` and the fix receive.
+ * @param check metadata, settings, `find` and `word`
+ * @returns the same object
+ */
+export function defineCheck<const S extends SettingSpecs, F extends Finding, const N extends string>(
+  check: NamedCheck<S, F, N>,
+): NamedCheck<S, F, N> {
   return check;
 }
 
+/** A finding in words. */
 export interface Wording {
   /** One plain sentence with its numbers. */
   readonly message: string;

@@ -11,8 +11,11 @@ type FaultKeys = Extract<Fault, { kind: "keys" }>["keys"];
 /**
  * For faults that a stretch of several channels makes together: the first key of each channel in the stretch, those
  * of the channels that move most of the picture first, with their share of all that moves there.
- * @param from first grid index; to: last one
+ * @param nodes rig indices of the nodes whose channels are looked at
+ * @param from index of the first sample of the stretch
+ * @param to index of its last sample
  * @param most how many keys at the most
+ * @returns keys with their shares, at the most `most`; they add up to 1 or less
  */
 export function keysOfNodes(
   study: Study,

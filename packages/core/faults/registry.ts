@@ -81,7 +81,7 @@ import { throughGround } from "./weight/through-ground/check.ts";
 import { throughGroundFix } from "./weight/through-ground/fix.ts";
 
 /** All faults: how each is found and how it is fixed. One that has a name and no home here does not compile. */
-const faults: Readonly<Record<CheckName, readonly [check: unknown, fix: unknown]>> = {
+const faults: { readonly [N in CheckName]: readonly [check: { readonly name: N }, fix: unknown] } = {
   pop: [pop, popFix],
   hitch: [hitch, hitchFix],
   "hard-stop": [hardStop, hardStopFix],
@@ -124,11 +124,15 @@ const faults: Readonly<Record<CheckName, readonly [check: unknown, fix: unknown]
 };
 
 /** All checks, by family. */
-export const registry: readonly Check[] = checkNames.map((name) => faults[name][0] as Check);
+export const registry: readonly Check[] = checkNames.map((name) => faults[name][0] as unknown as Check);
 
-/** A check by its name. */
+/**
+ * A check by its name.
+ * @param name such as `hard-stop`
+ * @returns undefined where the program has no check of this name
+ */
 export function checkNamed(name: string): Check | undefined {
-  return Object.hasOwn(faults, name) ? (faults[name as CheckName][0] as Check) : undefined;
+  return Object.hasOwn(faults, name) ? (faults[name as CheckName][0] as unknown as Check) : undefined;
 }
 
 /** The fix for the notes of a check; undefined for a check of a studio's own. */

@@ -6,7 +6,12 @@ import { settingsOf } from "../settings/study.ts";
 import { gridOf } from "../time/grid.ts";
 import type { Check } from "./check.ts";
 
-/** A check's settings in working units for a subject: lengths in body heights follow its figure's stature. */
+/**
+ * A check's settings in working units for a subject: lengths in body heights follow its figure's stature.
+ * @param check one of the checks in force
+ * @param subject index of what the check looks at (see `Scope`)
+ * @returns by the names of the settings: metres, radians, seconds, judged frames; ratios and counts as they are
+ */
 export function valuesOf(study: Study, check: Check, subject: number): Record<string, number> {
   if (check.scope === "node") return valuesIn(study, check, figureOfNode(study, subject));
   return valuesIn(study, check, check.scope === "figure" ? subject : -1);

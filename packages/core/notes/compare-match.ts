@@ -24,6 +24,7 @@ export interface Comparable {
 
 /** By what two notes were known to be the same, from the surest down. */
 export const matchedBy = ["fingerprint", "key", "place", "value"] as const;
+/** One of {@link matchedBy}. */
 export type MatchedBy = (typeof matchedBy)[number];
 
 /** Indices into the notes of both versions. */

@@ -33,6 +33,9 @@ const heavier = 2;
  * values. Every key that is in both versions speaks for its pair of frames; the heaviest chain of pairs that ascends
  * in both is the shot's time map. A few curves that were moved against the rest do not bend it: they have maps of
  * their own.
+ * @param before the older version
+ * @param after the newer version
+ * @returns maps from frame to frame, in the numberings of the two documents
  */
 export function timesBetween(before: Shot, after: Shot): Times {
   const curvesAfter = new Map(after.curves.map((curve) => [curveName(curve.node, curve.channel), curve]));

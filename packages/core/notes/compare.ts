@@ -58,6 +58,9 @@ const sameWeight = 0.05;
  * Compares the notes of two versions of a shot. Notes are found again through re-timed keys, frames put in or taken
  * out and renamed files: see {@link matchVersions} and {@link timesBetween}. Exchanging the versions exchanges fixed
  * and added, better and worse.
+ * @param before the older version: its shot and its notes
+ * @param after the newer version
+ * @returns what is fixed, added, better, worse and as it was
  */
 export function compareNotes<N extends Comparable>(before: Version<N>, after: Version<N>): Comparison<N> {
   const times = timesBetween(before.shot, after.shot);
@@ -96,6 +99,9 @@ export function compareNotes<N extends Comparable>(before: Version<N>, after: Ve
 /**
  * Whether the newer version has something at or above a tier that the older one did not have there: a new note, or
  * one that was lighter than the tier.
+ * @param comparison what `compareNotes` gave
+ * @param tier the lightest tier that counts
+ * @returns whether a note at or above the tier came
  */
 export function bringsNew<N extends Comparable>(comparison: Comparison<N>, tier: Tier): boolean {
   const limit = tiers.indexOf(tier);

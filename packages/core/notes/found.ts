@@ -1,10 +1,9 @@
 import { type Measure, measure, type Study, shotMeasure } from "../base/study.ts";
 import { curveNamesOf } from "../document/inputs.ts";
-import { ownChecksOf } from "../expressions/own-check.ts";
+import { checksIn } from "../expressions/checks.ts";
 import { causesOf } from "../faults/cause.ts";
 import type { Check, Finding, Scope } from "../faults/check.ts";
 import type { Note } from "../faults/note.ts";
-import { registry } from "../faults/registry.ts";
 import { otherwiseValuesOf, valuesIn, valuesOf } from "../faults/values.ts";
 import { figureOfNode, figuresOf } from "../rig/body.ts";
 import { rigOf } from "../rig/rig.ts";
@@ -28,6 +27,7 @@ export const foundNotesOf = shotMeasure<readonly Note[]>("found notes", (study) 
 /**
  * Checks that ended in an error, which is one of the program or of a studio's own check, each told once. The notes of
  * all others stand: a check that fails fails alone.
+ * @returns one entry for each check that failed; empty where all came to their end
  */
 export const failuresOf = shotMeasure<readonly CheckFailure[]>("failures", (study) => {
   const byCheck = new Map<string, CheckFailure>();
@@ -65,17 +65,24 @@ function joined(study: Study, pieces: Iterable<Piece>): Drafts {
   return { drafts, failures };
 }
 
-/** A shot's notes, sorted by its waivers into what is open and what is intended. */
+/**
+ * A shot's notes, sorted by its waivers into what is open and what is intended.
+ * @returns the notes that are open, those that are waived, and the waivers
+ */
 export const reviewOf = shotMeasure<Review>("review", (study) => {
   return reviewed(study, foundNotesOf(study), settingsOf(study).checks);
 });
 
-/** The notes of a shot that nobody waived, the one that matters most first. */
+/**
+ * The notes of a shot that nobody waived, the one that matters most first.
+ * @returns notes in words, with frames in the numbering of the document
+ */
 export const notesOf = shotMeasure<readonly Note[]>("notes", (study) => reviewOf(study).notes);
 
 /**
  * Computes what {@link notesOf} needs, piece by piece, so that whoever asks can pause or give up in between. What has
  * been computed until then stays remembered.
+ * @returns a generator that gives, at its end, what `notesOf` gives
  */
 export function* notesInSteps(study: Study): Generator<void, readonly Note[]> {
   for (const piece of piecesOf(study)) {
@@ -124,8 +131,7 @@ function draftsOf(study: Study, piece: Piece): Drafts {
 /** The checks that are on, by what they look at. */
 const checksOf = shotMeasure<Readonly<Record<Scope, readonly Check[]>>>("checks", (study) => {
   const settings = settingsOf(study);
-  const { checks } = settings;
-  const on = [...registry.filter(({ name }) => checks.get(name)?.on !== false), ...ownChecksOf(settings)];
+  const on = checksIn(settings).filter(({ name }) => settings.checks.get(name)?.on !== false);
   const of = (scope: Scope) => on.filter((check) => check.scope === scope);
   return { curve: of("curve"), node: of("node"), figure: of("figure"), shot: of("shot") };
 });
@@ -187,8 +193,10 @@ function subjectName(study: Study, { scope }: Check, subject: number): string | 
  * What a style or a configuration silences is meant, and so must not come back under another check's name.
  */
 function* unsaidPiecesOf(study: Study): Generator<Piece> {
-  const { checks } = settingsOf(study);
-  const silenced = registry.filter(({ name }) => checks.get(name)?.otherwise !== undefined);
+  const settings = settingsOf(study);
+  const silenced = checksIn(settings).filter(
+    ({ name }) => settings.checks.get(name)?.otherwise !== undefined,
+  );
   if (silenced.length === 0) return;
   const yieldedTo = new Set<string>(allDraftsOf(study).drafts.flatMap(({ check }) => check.yieldsTo ?? []));
   for (const check of silenced) {
@@ -199,12 +207,21 @@ function* unsaidPiecesOf(study: Study): Generator<Piece> {
   }
 }
 
-/** What one check finds in one subject (see `Scope`), in numbers. */
+/**
+ * What one check finds in one subject (see `Scope`), in numbers.
+ * @param check one of the checks in force
+ * @param subject index of the curve, node or figure; 0 for the whole shot
+ * @returns findings in working units: metres, radians, seconds, indices of samples
+ */
 export function findingsOf(study: Study, check: Check, subject: number): readonly Finding[] {
   return findingsOfCheck(check)(study, subject);
 }
 
-/** How many subjects a check has in a shot. */
+/**
+ * How many subjects a check has in a shot.
+ * @param check any check
+ * @returns how many curves, nodes or figures it looks at; 1 for the whole shot
+ */
 export function subjectCount(study: Study, check: Check): number {
   switch (check.scope) {
     case "curve":

@@ -122,10 +122,15 @@ export const reportSchema = z
   .describe("What keyside check found.");
 
 export type Report = z.infer<typeof reportSchema>;
+/** A judged shot as reports hold it. */
 export type ReportedShot = z.infer<typeof shotSchema>;
+/** A note as reports hold it: with the part in words and the lines of its keys. */
 export type ReportedNote = z.infer<typeof noteSchema>;
+/** A waived note as reports hold it. */
 export type ReportedWaivedNote = z.infer<typeof waivedNoteSchema>;
+/** A check that ended in an error, as reports hold it. */
 export type ReportedFailure = z.infer<typeof failureSchema>;
+/** An input that could not be judged, as reports hold it. */
 export type ReportError = z.infer<typeof errorSchema>;
 
 /** JSON Schema (draft 2020-12) of the report. */

@@ -30,6 +30,8 @@ export class WaiverFileError extends Error {
 
 /**
  * Reads the text of a file of waivers.
+ * @param text text of the file
+ * @returns the waivers, in the order of the file
  * @throws WaiverFileError with line and column of what is wrong first
  */
 export function readWaiverFile(text: string): readonly Waiver[] {

@@ -4,7 +4,13 @@ import { inlineText } from "../document/write/value-text.ts";
 import type { Note } from "../faults/note.ts";
 import type { Waiver } from "./waivers.ts";
 
-/** The waiver that answers a note and no other: its check, its node and its frames. */
+/**
+ * The waiver that answers a note and no other: its check, its node and its frames.
+ * @param note the note that is intended
+ * @param reason why, for whoever reads the document
+ * @param by who says so
+ * @returns the waiver; its frames are in the numbering of the document
+ */
 export function waiverFor(
   note: Pick<Note, "check" | "node" | "frames">,
   reason: string,
@@ -22,6 +28,8 @@ export function waiverFor(
 /**
  * The piece of a document's text that has to come in for one more waiver: on a line of its own behind the others, laid
  * out like them; where there are none, with a list of its own before the curves.
+ * @param text text of a curve document
+ * @param waiver what is to come in
  * @returns null where the text holds no document
  */
 export function waiverPatch(text: string, waiver: Waiver): TextPatch | null {

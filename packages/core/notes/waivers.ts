@@ -38,7 +38,10 @@ export const unusedWaiver = "unused-waiver";
 export const waiversBesideOf = shotMeasure<readonly Waiver[]>("waivers beside", () => none);
 const none: readonly Waiver[] = [];
 
-/** Gives a study the waivers of a file beside the document. */
+/**
+ * Gives a study the waivers of a file beside the document.
+ * @param waivers what `readWaiverFile` gave
+ */
 export function setWaiversBeside(study: Study, waivers: readonly Waiver[]): void {
   study.memo.write(waiversBesideOf.definition, undefined, waivers);
 }

@@ -2,9 +2,9 @@ import { type Excuse, excusesIn } from "../base/excuse.ts";
 import { suggestion } from "../base/nearest.ts";
 import type { Study } from "../base/study.ts";
 import { curveNamesOf } from "../document/inputs.ts";
+import { checkIn } from "../expressions/checks.ts";
 import type { Check, Finding } from "../faults/check.ts";
 import type { Note } from "../faults/note.ts";
-import { checkNamed, registry } from "../faults/registry.ts";
 import { valuesOf } from "../faults/values.ts";
 import { figureOfNode, figuresOf } from "../rig/body.ts";
 import { type Rig, rigOf } from "../rig/rig.ts";
@@ -30,12 +30,14 @@ const nearFrames = 3;
  *
  * The answer is about the shot as it stands; nothing in it is changed. Run it on a fresh study: what a study has computed
  * before tells no excuses any more.
+ * @param question check, node and frame
  * @returns one sentence a line; never empty
  */
 export function whySilent(study: Study, question: SilenceQuestion): readonly string[] {
-  const check = checkNamed(question.check);
+  const settings = settingsOf(study);
+  const check = checkIn(settings, question.check);
   if (check === undefined) {
-    const names = registry.map(({ name }) => name);
+    const names = settings.registry.map(({ name }) => name);
     return [`There is no check "${question.check}".${suggestion(question.check, names)}`];
   }
   const rig = rigOf(study);

@@ -24,7 +24,11 @@ export function wordsFor(study: Study, finding: Finding, keys: readonly NoteKey[
   };
 }
 
-/** The part that a node is, in words ("left hand"), or its id; parts of several nodes say which one is meant. */
+/**
+ * The part that a node is, in words ("left hand"), or its id; parts of several nodes say which one is meant.
+ * @param node rig index of the node
+ * @returns a name for people, not an id
+ */
 export const nodeNameOf = measure<number, string>("node name", (study, node) => {
   const id = rigOf(study).ids[node];
   const figure = figuresOf(study)[figureOfNode(study, node)];

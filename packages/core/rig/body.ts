@@ -9,6 +9,7 @@ export { statureOf } from "./stature.ts";
  * The figures of a shot, declared ones first. A declared part stands as declared; the rest is inferred from names,
  * and what names leave open from the shape of the rest pose. A hierarchy of two and more nodes that is no body is a
  * figure of kind "other"; single nodes and camera rigs belong to no figure.
+ * @returns figures with their nodes as rig indices
  */
 export const figuresOf = shotMeasure<readonly Figure[]>("figures", (study) =>
   foundFiguresOf(study).found.map(({ figure }) => figure),
@@ -27,7 +28,11 @@ const figureIndexOf = measure<number, number>(
   (study, node) => figureIndices(study).get(node) ?? -1,
 );
 
-/** Index into {@link figuresOf} of the figure to which a node belongs; -1 if none. */
+/**
+ * Index into {@link figuresOf} of the figure to which a node belongs; -1 if none.
+ * @param node rig index of the node
+ * @returns index of the figure, −1 if there is none
+ */
 export function figureOfNode(study: Study, node: number): number {
   return figureIndexOf(study, node);
 }

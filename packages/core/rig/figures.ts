@@ -13,6 +13,7 @@ import { type PartMap, partsFromNames } from "./limbs-by-name.ts";
 import { partsFromShape } from "./limbs-by-shape.ts";
 import { chainOf, isAbove, type Rig, restPositionsOf, rigOf, subtreeOf } from "./rig.ts";
 
+/** What a figure is taken for; it decides which checks look at it. */
 export type FigureKind = "human" | "winged" | "other";
 
 /** A character: which nodes it has and which of them is which part of the body. */

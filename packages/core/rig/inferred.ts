@@ -4,7 +4,10 @@ import { mayBeFigure } from "../document/validate/references.ts";
 import { type FoundFigure, foundFiguresOf } from "./figures.ts";
 import { assumedSize, assumedStature, scaleOf, statureOf } from "./stature.ts";
 
-/** One sentence for each thing about the figures and the units that the document leaves open and that was inferred. */
+/**
+ * One sentence for each thing about the figures and the units that the document leaves open and that was inferred.
+ * @returns sentences; empty where the document says all
+ */
 export const inferredOf = shotMeasure<readonly string[]>(
   "inferred",
   (study) => {

@@ -27,7 +27,11 @@ export const localRotationOf = measure(
   sameNumbers,
 );
 
-/** A node's world motion, worked out from its parent's by one pass over the samples. */
+/**
+ * A node's world motion, worked out from its parent's by one pass over the samples.
+ * @param node rig index of the node
+ * @returns positions in metres, three numbers per sample; orientations as quaternions, four per sample
+ */
 export const worldOf = measure("world", (study, node: number): World => {
   const rig = rigOf(study);
   const up = rig.parent[node];

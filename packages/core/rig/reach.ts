@@ -10,6 +10,8 @@ import { metresPerUnitOf } from "./stature.ts";
 /**
  * How far a node's own bones reach from it, in metres: the distance to its furthest child in the first judged frame,
  * or to its parent at the end of a chain. Turns an angle into what is seen of it at the joint.
+ * @param node rig index of the node
+ * @returns metres
  */
 export const reachOf = measure<number, number>("reach", (study, node) => {
   const rig = rigOf(study);

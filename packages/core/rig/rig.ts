@@ -37,6 +37,7 @@ export interface Rig {
 /**
  * The rig of a shot. Where the document contradicts itself it is read as far as it goes: of nodes that share an id
  * the first counts, a node whose parent is missing is a root, and a cycle is cut at its first node in the document.
+ * @returns nodes in depth-first order; their places in it are the rig indices
  */
 export const rigOf = shotMeasure<Rig>("rig", (study) => buildRig(headerOf(study)), sameRig);
 
@@ -70,14 +71,24 @@ export const chainTopsOf = shotMeasure<Int32Array>(
   sameNumbers,
 );
 
-/** Nodes from the root down to a node, both included. */
+/**
+ * Nodes from the root down to a node, both included.
+ * @param rig what `rigOf` gives
+ * @param node rig index of the node
+ * @returns rig indices, the root first
+ */
 export function chainOf(rig: Rig, node: number): number[] {
   const chain: number[] = [];
   for (let at = node; at >= 0; at = rig.parent[at]) chain.push(at);
   return chain.reverse();
 }
 
-/** A node and everything below it, parents before children. */
+/**
+ * A node and everything below it, parents before children.
+ * @param rig what `rigOf` gives
+ * @param node rig index of the node
+ * @returns rig indices, the node first
+ */
 export function subtreeOf(rig: Rig, node: number): number[] {
   return Array.from({ length: rig.subtreeSize[node] }, (_, i) => node + i);
 }

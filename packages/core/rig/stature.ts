@@ -68,7 +68,10 @@ export const scaleOf = shotMeasure<Scale>(
   (a, b) => a.metresPerUnit === b.metresPerUnit && a.from === b.from && a.figure === b.figure,
 );
 
-/** Metres per document unit; see {@link scaleOf}. */
+/**
+ * Metres per document unit; see {@link scaleOf}.
+ * @returns metres per unit of length of the document
+ */
 export const metresPerUnitOf = shotMeasure<number>(
   "metres per unit",
   (study) => scaleOf(study).metresPerUnit,
@@ -78,6 +81,8 @@ export const metresPerUnitOf = shotMeasure<number>(
  * Height of a figure in metres (`figure` is an index into `figuresOf`): what the document declares, else the height
  * of the rest pose; for a figure that is no human its largest extent, or that of its root's motion where it has none;
  * never 0.
+ * @param index index into `figuresOf`
+ * @returns metres, above 0
  */
 export const statureOf = measure<number, number>("stature", (study, index) => {
   const figure = foundFiguresOf(study).found[index]?.figure;

@@ -6,8 +6,11 @@ import type { ProvenFix } from "./proving.ts";
 
 /**
  * A document's text with fixes made in it, one after another; all but the changed keys stays as it stands.
+ * @param text text of a curve document
  * @param shot as it was read from exactly this text
  * @param fixes each one's edits belong to the shot that the one before leaves
+ * @returns the text with all fixes in it
+ * @throws KeyEditError if the edits do not fit the text
  */
 export function fixedText(text: string, shot: Shot, fixes: readonly Pick<ProvenFix, "edits">[]): string {
   let current = { text, shot };

@@ -2,15 +2,16 @@ import type { Study } from "../base/study.ts";
 import { type KeyEdit, tryEditShot } from "../document/edit.ts";
 import { setShot } from "../document/inputs.ts";
 import type { Shot } from "../document/model.ts";
+import { checkIn } from "../expressions/checks.ts";
 import type { Fix } from "../faults/fix.ts";
 import type { Note } from "../faults/note.ts";
-import { checkNamed, fixNamed } from "../faults/registry.ts";
+import { fixNamed } from "../faults/registry.ts";
 import { findingsOf, notesInSteps, notesOf } from "../notes/found.ts";
 import { setWaiversBeside, type Waiver } from "../notes/waivers.ts";
 import { figuresOf } from "../rig/body.ts";
 import { chainOf, rigOf, subtreeOf } from "../rig/rig.ts";
 import type { ResolvedSettings } from "../settings/settings.ts";
-import { studyOf } from "../settings/study.ts";
+import { settingsOf, studyOf } from "../settings/study.ts";
 import { tiers } from "../settings/tier.ts";
 import { type KeyChange, keyChanges } from "./changes.ts";
 import { matchNotes } from "./matching.ts";
@@ -41,6 +42,9 @@ const slackWeight = 0.05;
 /**
  * Looks for a fix of a note that works: it is made in memory, and taken only if the note is gone and no other note of
  * its tier or a heavier one has come, or grown.
+ * @param shot stays as it is
+ * @param settings what the notes are judged by
+ * @param note one of the shot's notes, judged by these settings
  * @param waivers from a file beside the document: what is waived is not held against a fix
  * @returns null where none of the proposals does
  */
@@ -63,9 +67,12 @@ export interface FixedShot {
 }
 
 /**
- * Makes verified fixs one after another, the heaviest note first, until nothing more can be proven.
+ * Makes verified fixes one after another, the heaviest note first, until nothing more can be proven.
+ * @param shot stays as it is
+ * @param settings what the notes are judged by
  * @param chosen which notes are to be fixed; all if left out
  * @param waivers from a file beside the document; waived notes are not fixed
+ * @returns the fixed shot, the fixes in their order, and the notes that are left
  */
 export function fixAll(
   shot: Shot,
@@ -117,26 +124,42 @@ export class FixSession {
   private readonly study: Study;
   private current: Shot;
 
+  /**
+   * A session on a shot as it stands.
+   * @param shot stays as it is; the session has a version of its own
+   * @param settings what the notes are judged by
+   * @param waivers from a file beside the document
+   */
   constructor(shot: Shot, settings: ResolvedSettings, waivers: readonly Waiver[] = []) {
     this.study = studyOf(shot, settings);
     setWaiversBeside(this.study, waivers);
     this.current = shot;
   }
 
+  /** The shot with all fixes that were made. */
   get shot(): Shot {
     return this.current;
   }
 
+  /** The notes that are open now, the heaviest first. */
   get notes(): readonly Note[] {
     return notesOf(this.study);
   }
 
-  /** The first proposal for a note that works; null where none does. The shot stays as it is. */
+  /**
+   * The first proposal for a note that works; null where none does. The shot stays as it is.
+   * @param note one of {@link notes}
+   * @returns null where none of the proposals works
+   */
   prove(note: Note): ProvenFix | null {
     return outcomeOf(this.proveInSteps(note));
   }
 
-  /** {@link prove}, a trial at a time; between two of them the shot is as it was. */
+  /**
+   * {@link prove}, a trial at a time; between two of them the shot is as it was.
+   * @param note one of {@link notes}
+   * @returns a generator that gives, at its end, what {@link prove} gives
+   */
   *proveInSteps(note: Note): Generator<void, ProvenFix | null> {
     let tried = 0;
     const trial: Trial = { note, before: yield* notesInSteps(this.study), judged: 0 };
@@ -158,12 +181,18 @@ export class FixSession {
     return null;
   }
 
-  /** Makes a verified fix. */
+  /**
+   * Makes a verified fix.
+   * @param fix what {@link prove} gave for the shot as it is now
+   */
   make({ edits }: ProvenFix): void {
     this.replace(tryEditShot(this.current, edits).shot);
   }
 
-  /** Puts another version of the shot in place; parts that are the same objects count as unchanged. */
+  /**
+   * Puts another version of the shot in place; parts that are the same objects count as unchanged.
+   * @param shot the other version
+   */
   replace(shot: Shot): void {
     setShot(this.study, shot, this.current);
     this.current = shot;
@@ -190,7 +219,7 @@ export class FixSession {
 
   private isStillFound(note: Note): boolean {
     const { study } = this;
-    const check = checkNamed(note.check);
+    const check = checkIn(settingsOf(study), note.check);
     if (check === undefined) return false;
     return findingsLike(study, check, note, (subject) => findingsOf(study, check, subject)).length > 0;
   }

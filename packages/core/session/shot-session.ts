@@ -25,7 +25,11 @@ export class ShotSession {
   private judged: readonly Note[] = [];
   private edits = 0;
 
-  /** @param judgesLater whether nothing is judged until somebody asks for it; there are no notes till then */
+  /**
+   * @param shot what is edited; it stays as it is
+   * @param settings what it is judged by
+   * @param judgesLater whether nothing is judged until somebody asks for it; there are no notes till then
+   */
   constructor(shot: Shot, settings: ResolvedSettings, judgesLater = false) {
     this.current = shot;
     this.study = studyOf(shot, settings);
@@ -54,6 +58,7 @@ export class ShotSession {
 
   /**
    * Sets, moves and removes keys, many at once.
+   * @param edits made at once, as by `editShot`
    * @returns what changed in the notes, and why the edits cannot be made: then none of them is made
    */
   edit(edits: readonly KeyEdit[]): NoteChanges & { readonly problems: readonly Problem[] } {
@@ -64,39 +69,58 @@ export class ShotSession {
   /**
    * Puts another version of the shot in place. Parts that are the same objects as before (curves, the header) count
    * as unchanged, so that nothing is computed again for them.
+   * @param shot the other version
+   * @returns the notes that came, went and changed
    */
   replace(shot: Shot): NoteChanges {
     this.takeShot(shot);
     return this.judge();
   }
 
-  /** Judges by other settings from now on. */
+  /**
+   * Judges by other settings from now on.
+   * @param settings what it is judged by from now on
+   * @returns the notes that came, went and changed
+   */
   configure(settings: ResolvedSettings): NoteChanges {
     this.takeSettings(settings);
     return this.judge();
   }
 
-  /** Makes edits of keys without judging; all or, where the answer says why, none. */
+  /**
+   * Makes edits of keys without judging; all or, where the answer says why, none.
+   * @param edits made at once, as by `editShot`
+   * @returns why they cannot be made; empty where they were
+   */
   take(edits: readonly KeyEdit[]): readonly Problem[] {
     const { shot, problems } = tryEditShot(this.current, edits);
     if (problems.length === 0) this.takeShot(shot);
     return problems;
   }
 
-  /** Puts another version of the shot in place without judging. */
+  /**
+   * Puts another version of the shot in place without judging.
+   * @param shot the other version
+   */
   takeShot(shot: Shot): void {
     setShot(this.study, shot, this.current);
     this.current = shot;
     this.edits++;
   }
 
-  /** Takes other settings without judging. */
+  /**
+   * Takes other settings without judging.
+   * @param settings what it is judged by from now on
+   */
   takeSettings(settings: ResolvedSettings): void {
     setSettings(this.study, settings);
     this.edits++;
   }
 
-  /** Judges the shot as it is now. */
+  /**
+   * Judges the shot as it is now.
+   * @returns the notes that came, went and changed
+   */
   judge(): NoteChanges {
     return this.changeTo(notesOf(this.study));
   }
@@ -104,6 +128,7 @@ export class ShotSession {
   /**
    * Judges the shot as it is now, a check at a time. Whoever walks the steps may give up between two of them, and must
    * do so if an edit is taken in between; the notes are then those of before, and what was computed is kept.
+   * @returns a generator that gives, at its end, what {@link judge} gives
    */
   *judgeInSteps(): Generator<unknown, NoteChanges> {
     return this.changeTo(yield* notesInSteps(this.study));

@@ -47,6 +47,7 @@ export interface OwnCheckLanguage<Spec> {
   ): Promise<{ readonly checks: readonly OwnCheck[]; readonly problems: readonly ConfigProblem[] }>;
 }
 
+/** One thing that is wrong with a configuration. */
 export interface ConfigProblem {
   /** Where in the configuration, for example `checks.pop.deviation`; empty for the whole. */
   readonly path: string;
@@ -58,6 +59,10 @@ export class ConfigError extends Error {
   override readonly name = "ConfigError";
   readonly problems: readonly ConfigProblem[];
 
+  /**
+   * Takes what is wrong, at least one problem.
+   * @param problems everything that is wrong, with its place
+   */
   constructor(problems: readonly ConfigProblem[]) {
     super(problems.map(({ path, message }) => (path === "" ? message : `${path}: ${message}`)).join("\n"));
     this.problems = problems;

@@ -22,7 +22,11 @@ export const ownName = "own";
 /** Weights from which a note is minor, and major; our choice: a starting point that a studio learns to set. */
 export const defaultTiers = { minor: 0.3, major: 0.6 } as const;
 
-/** What is in force where nothing has been chosen. */
+/**
+ * What is in force where nothing has been chosen. It never throws: nothing is chosen that could be wrong.
+ * @param registry the checks that there are
+ * @returns what `studyOf` takes
+ */
 export function defaultSettings(registry: readonly ConfigurableCheck[]): ResolvedSettings {
   return resolveSettings(registry);
 }
@@ -30,6 +34,10 @@ export function defaultSettings(registry: readonly ConfigurableCheck[]): Resolve
 /**
  * Puts together what is in force: each check's defaults, moved by the style, replaced by the configuration,
  * replaced by the run's own choices.
+ * @param registry the checks that there are
+ * @param config what a configuration has chosen
+ * @param overrides what one run has chosen
+ * @returns what `studyOf` takes
  * @throws ConfigError for checks or settings that do not exist, values outside their bounds, tiers the wrong way round
  */
 export function resolveSettings(
@@ -58,7 +66,14 @@ export function resolveSettings(
     checks.set(name, { on: isOwnOn, ceiling: tier, values: {} });
   }
   const own = isOwnOn ? (config.ownChecks ?? []) : [];
-  return { rate: overrides.rate ?? config.rate ?? null, style, tiers: { minor, major }, checks, own };
+  return {
+    registry,
+    rate: overrides.rate ?? config.rate ?? null,
+    style,
+    tiers: { minor, major },
+    checks,
+    own,
+  };
 }
 
 /** What the configuration chooses of a check, with the run's own choices put over it. */

@@ -58,6 +58,8 @@ export interface CheckSettings {
 
 /** What is in force for a run. */
 export interface ResolvedSettings {
+  /** The checks that it was put together from, on or off: all that are run, but for those written as expressions. */
+  readonly registry: readonly ConfigurableCheck[];
   /** Frames per second at which the shot is judged; null judges at the document's own rate. */
   readonly rate: number | null;
   readonly style: string;

@@ -1,5 +1,6 @@
 /** Styles of animation; each moves the thresholds of several checks together (see `Check.styles`). */
 export const styleNames = ["full", "snappy", "twos"] as const;
+/** One of {@link styleNames}. */
 export type StyleName = (typeof styleNames)[number];
 
 /**

@@ -34,6 +34,7 @@ export function setJudgedRate(study: Study, rate: number | null): void {
  * The judged frames: from the first frame of the range to the last one, both included, at the rate of the settings
  * or, where they name none, at the document's own. A range that is empty, reversed or not finite is judged at its
  * first frame alone.
+ * @returns samples with their frames in the numbering of the document, and the seconds between them
  */
 export const gridOf = shotMeasure<Grid>(
   "grid",
@@ -52,7 +53,12 @@ export const gridOf = shotMeasure<Grid>(
   (a, b) => a.count === b.count && a.rate === b.rate && a.step === b.step && a.frames[0] === b.frames[0],
 );
 
-/** Index of the sample nearest to a frame of the document, within the grid. */
+/**
+ * Index of the sample nearest to a frame of the document, within the grid.
+ * @param grid what `gridOf` gives
+ * @param frame frame in the numbering of the document; may lie between two
+ * @returns index of the sample
+ */
 export function sampleAt(grid: Grid, frame: number): number {
   return Math.min(grid.count - 1, Math.max(0, Math.round((frame - grid.frames[0]) / grid.step)));
 }

@@ -34,7 +34,7 @@ export function studyOf(nodes: NodeSpec[], rest: Partial<DocumentHeader> = {}): 
   };
   return studyOfShot(
     { header, frameRate: { numerator: 24, denominator: 1 }, range: [1, 24], curves: [] },
-    { rate: null, style: "full", tiers: { minor: 0.3, major: 0.6 }, checks: new Map() },
+    { rate: null, style: "full", registry: [], tiers: { minor: 0.3, major: 0.6 }, checks: new Map() },
   );
 }
 

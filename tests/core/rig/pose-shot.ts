@@ -49,7 +49,7 @@ export function quaternionCurve(
 
 /** Settings without checks. */
 export function plainSettings(rate: number | null = null): ResolvedSettings {
-  return { rate, style: "full", tiers: { minor: 0.2, major: 0.5 }, checks: new Map() };
+  return { rate, style: "full", registry: [], tiers: { minor: 0.2, major: 0.5 }, checks: new Map() };
 }
 
 /** A shot built in code: one metre per unit, y up and degrees unless told otherwise. */

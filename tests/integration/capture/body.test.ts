@@ -71,6 +71,7 @@ describe.runIf(existsSync(folder))("recordings of real people", () => {
     const study = studyOf(shot, {
       rate: null,
       style: "full",
+      registry: [],
       tiers: { minor: 0.3, major: 0.6 },
       checks: new Map(),
     });

@@ -34,6 +34,7 @@ export const bodyParts = [
   "hair",
   "prop",
 ] as const;
+/** One of {@link bodyParts}. */
 export type BodyPart = (typeof bodyParts)[number];
 
 /** Kinds of limbs. */

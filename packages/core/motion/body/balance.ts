@@ -120,6 +120,9 @@ const heelShare = 0.25;
 /**
  * What a figure stands on at a sample: the convex hull, in x and z, of its points in contact there. A planted ankle
  * brings its heel, a planted ball the end of the toes. Feet are lines here, a foot has no width. Empty in the air.
+ * @param figure index into `figuresOf`
+ * @param sample index of the judged frame
+ * @returns corners [x, z] in metres, counter-clockwise; empty in the air
  */
 export function supportPolygonOf(study: Study, figure: number, sample: number): readonly GroundPoint[] {
   return supportsOf(study, figure)(sample);
@@ -190,6 +193,10 @@ export interface Balance {
 /**
  * Balance of a figure at a sample, over a ground at a height (metres). Works on central differences of the centre of
  * mass: one frame's error in a path is 1/dt² in the zero-moment point, so judge it over several samples.
+ * @param figure index into `figuresOf`
+ * @param sample index of the judged frame
+ * @param ground height of the ground, metres
+ * @returns points on the ground and margins, metres
  */
 export function balanceAt(study: Study, figure: number, sample: number, ground: number): Balance {
   const position = massCentreOf(study, figure);

@@ -49,6 +49,8 @@ const fewestSamples = 4;
 /**
  * Height of the lowest point of a figure over the ground, metres, one number per sample: 0 for feet that stand. Looks
  * at the points of the feet over their standing heights, and at the ends of all segments that have mass.
+ * @param figure index into `figuresOf`
+ * @returns metres, one number per sample
  */
 export const clearanceOf = measure(
   "clearance",
@@ -68,6 +70,8 @@ export const clearanceOf = measure(
  * Flights of a figure, found without help: stretches in which nothing supports it, all of it is off the ground, it
  * gets clear of the ground, and its centre of mass is accelerated downward all in all (which a seated, hanging or
  * gliding body's is not). Gravity need not be the Earth's: that is what is judged.
+ * @param figure index into `figuresOf`
+ * @returns in order; indices of samples, seconds and m/s²
  */
 export const flightsOf = measure(
   "flights",
@@ -105,7 +109,11 @@ export const flightsOf = measure(
     ),
 );
 
-/** 1 at the samples at which a figure is in the air. */
+/**
+ * 1 at the samples at which a figure is in the air.
+ * @param figure index into `figuresOf`
+ * @returns 0 or 1 per sample
+ */
 export const airborneAt = measure(
   "airborne",
   (study, figure: number): Uint8Array => {

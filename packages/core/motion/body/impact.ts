@@ -28,6 +28,8 @@ const stoppedShare = 0.7;
 /**
  * 1 within one frame (at 24 per second) of an impact of the whole body: a contact at which the centre of mass comes
  * down, or the trunk, the head or a knee hitting the ground.
+ * @param figure index into `figuresOf`
+ * @returns 0 or 1 per sample
  */
 export const impactsOf = measure(
   "impacts",

@@ -10,6 +10,8 @@ import { accelerationOfPath, velocityOfPath } from "../path/spacing.ts";
 /**
  * Centre of mass of a figure in the world, metres, 3 numbers per sample; the path of its root where nothing of it
  * has a mass.
+ * @param figure index into `figuresOf`
+ * @returns metres, three numbers per sample
  */
 export const massCentreOf = measure("mass centre", (study, figure: number): Float64Array => {
   const centre = floats(3 * gridOf(study).count);
@@ -25,12 +27,20 @@ export const massCentreOf = measure("mass centre", (study, figure: number): Floa
   return centre;
 });
 
-/** Velocity of a figure's centre of mass, m/s, 3 numbers per sample; central differences. */
+/**
+ * Velocity of a figure's centre of mass, m/s, 3 numbers per sample; central differences.
+ * @param figure index into `figuresOf`
+ * @returns m/s, three numbers per sample
+ */
 export const massCentreVelocityOf = measure("mass centre velocity", (study, figure: number): Float64Array => {
   return velocityOfPath(massCentreOf(study, figure), gridOf(study).dt);
 });
 
-/** Acceleration of a figure's centre of mass, m/s², 3 numbers per sample; second differences. */
+/**
+ * Acceleration of a figure's centre of mass, m/s², 3 numbers per sample; second differences.
+ * @param figure index into `figuresOf`
+ * @returns m/s², three numbers per sample
+ */
 export const massCentreAccelerationOf = measure(
   "mass centre acceleration",
   (study, figure: number): Float64Array => accelerationOfPath(massCentreOf(study, figure), gridOf(study).dt),

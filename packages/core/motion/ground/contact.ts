@@ -47,6 +47,8 @@ export interface Contact {
  * Contacts of a figure, in order of their first sample: those that the document declares, of any node, and those of
  * the feet that are inferred. A node with declared contacts has no others. Hands, seats and props support only where
  * they are declared.
+ * @param figure index into `figuresOf`
+ * @returns contacts with the indices of their first and last sample
  */
 export const contactsOf = measure(
   "contacts",

@@ -54,7 +54,11 @@ export const restFloorOf = measure("rest floor", (study, node: number): number =
   return (restShare * statureNear(study, node) * referenceRate) / gridOf(study).rate;
 });
 
-/** Moves of a node through the world, in order. Together with {@link holdsOf} they cover the range. */
+/**
+ * Moves of a node through the world, in order. Together with {@link holdsOf} they cover the range.
+ * @param node rig index of the node
+ * @returns indices of samples, metres and m/s of each, in order
+ */
 export const movesOf = measure("moves", (study, node: number): readonly Move[] => {
   return findMoves(
     spacingOf(study, node),
@@ -64,7 +68,11 @@ export const movesOf = measure("moves", (study, node: number): readonly Move[] =
   );
 });
 
-/** Stretches in which a node is at rest in the world. */
+/**
+ * Stretches in which a node is at rest in the world.
+ * @param node rig index of the node
+ * @returns indices of the first and last sample of each, in order
+ */
 export const holdsOf = measure("holds", (study, node: number): readonly Hold[] => {
   return holdsBetween(movesOf(study, node), gridOf(study).count);
 });

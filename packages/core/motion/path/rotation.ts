@@ -4,12 +4,20 @@ import { measure } from "../../base/study.ts";
 import { localRotationOf, worldOf } from "../../rig/pose.ts";
 import { gridOf } from "../../time/grid.ts";
 
-/** Speed at which a node turns in the world, rad/s, from the sample before to each sample; the first entry is 0. */
+/**
+ * Speed at which a node turns in the world, rad/s, from the sample before to each sample; the first entry is 0.
+ * @param node rig index of the node
+ * @returns rad/s, one number per sample
+ */
 export const angularSpeedOf = measure("angular speed", (study, node: number): Float64Array => {
   return scaled(turnsOfOrientations(worldOf(study, node).orientation), gridOf(study).rate);
 });
 
-/** Speed at which a node turns against its parent, rad/s, from the sample before; the first entry is 0. */
+/**
+ * Speed at which a node turns against its parent, rad/s, from the sample before; the first entry is 0.
+ * @param node rig index of the node
+ * @returns rad/s, one number per sample
+ */
 export const localAngularSpeedOf = measure("local angular speed", (study, node: number): Float64Array => {
   return scaled(turnsOfOrientations(localRotationOf(study, node)), gridOf(study).rate);
 });

@@ -10,22 +10,36 @@ import { floats } from "../../base/room.ts";
 /**
  * Metres that a node travels in the world from the sample before to each sample; the first entry is 0.
  * One number per judged frame; their sum is the arc length of the sampled path.
+ * @param node rig index of the node
+ * @returns metres, one number per sample
  */
 export const spacingOf = measure("spacing", (study, node: number): Float64Array => {
   return spacingOfPath(worldOf(study, node).position);
 });
 
-/** Velocity of a node in the world, m/s: central differences, one-sided at the ends. Three numbers per sample. */
+/**
+ * Velocity of a node in the world, m/s: central differences, one-sided at the ends. Three numbers per sample.
+ * @param node rig index of the node
+ * @returns m/s, three numbers per sample
+ */
 export const velocityOf = measure("velocity", (study, node: number): Float64Array => {
   return velocityOfPath(worldOf(study, node).position, gridOf(study).dt);
 });
 
-/** Acceleration of a node in the world, m/s²: second central differences; the ends repeat their neighbours. */
+/**
+ * Acceleration of a node in the world, m/s²: second central differences; the ends repeat their neighbours.
+ * @param node rig index of the node
+ * @returns m/s², three numbers per sample
+ */
 export const accelerationOf = measure("acceleration", (study, node: number): Float64Array => {
   return accelerationOfPath(worldOf(study, node).position, gridOf(study).dt);
 });
 
-/** Magnitude of {@link velocityOf}, m/s, one number per sample. */
+/**
+ * Magnitude of {@link velocityOf}, m/s, one number per sample.
+ * @param node rig index of the node
+ * @returns m/s, one number per sample
+ */
 export const speedOf = measure("speed", (study, node: number): Float64Array => {
   const velocity = velocityOf(study, node);
   const speed = floats(velocity.length / 3);
