@@ -1,11 +1,10 @@
 // @ts-check
 /** Slips that are not told by examples yet. */
 import { paths } from "./paths.mjs";
-import { spacing } from "./spacing.mjs";
 
 /**
  * @typedef {import("@keyside/core/examples").Provocation & { check: string }} Provocation
  */
 
 /** @type {readonly Provocation[]} */
-export const provocations = [...spacing, ...paths];
+export const provocations = [...paths];

@@ -3,6 +3,7 @@ import {
   defaultSettings,
   figuresOf,
   gridOf,
+  localAngularSpeedOf,
   registry,
   rigOf,
   sampleCurve,
@@ -144,11 +145,11 @@ const drawers = {
     );
     return groundLine(motion, seen, fit) + drawn.join("");
   },
-  moves(motion, { nodes }, _fit, _note, mark) {
+  moves(motion, { nodes, own: alone }, _fit, _note, mark) {
     const { frames } = motion;
     const x = (frame) =>
       edge + ((wide - 2 * edge) * (frame - frames[0])) / (frames[frames.length - 1] - frames[0]);
-    const rows = nodes.map((id) => stepsOf(motion, motion.indexOf(id)));
+    const rows = nodes.map((id) => (alone ? turnsOf : stepsOf)(motion, motion.indexOf(id)));
     const most = Math.max(...rows.flat());
     return rows
       .map((steps, row) => {
@@ -205,6 +206,13 @@ const stepsOf = (motion, node) =>
       Math.abs(motion.turn(node, frame) - motion.turn(node, before)) / 60
     );
   });
+
+/** How far a node turns against its parent in each frame, radians. */
+function turnsOf({ study, frames }, node) {
+  const { frames: grid, dt } = gridOf(study);
+  const speeds = localAngularSpeedOf(study, node);
+  return frames.slice(1).map((frame) => speeds[grid.indexOf(frame)] * dt);
+}
 
 const courseAt = (motion, { of }, node, frame) =>
   of === "height" ? motion.at(node, frame)[1] : motion.turn(node, frame);

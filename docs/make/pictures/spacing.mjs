@@ -12,14 +12,6 @@ const path = (way = arc) =>
 
 const even = frames(12, (t) => t);
 
-function jittering() {
-  const noise = [0, 6, -7, 5, -6, 8, -5, 6, -8, 5, -6, 4, 0];
-  const points = along(even);
-  const off = points.map(([x, y], i) => [x, y + noise[i]]);
-  const all = off.map((_, i) => i).slice(1, -1);
-  return [path() + line(off) + ticks(off, all, "fault"), path() + line(points) + ticks(points, all, "good")];
-}
-
 function kinked() {
   const corner = (t) =>
     t < 0.5 ? [22 + 200 * t, 118 - 170 * t] : [122 + 260 * (t - 0.5), 33 + 150 * (t - 0.5)];
@@ -61,41 +53,7 @@ function straight() {
   ];
 }
 
-/** Rows of bars: when each part of a figure moves. */
-function rows(starts, length, mark) {
-  return starts
-    .map((start, i) => {
-      const y = 24 + 24 * i;
-      const x = 30 + start;
-      return (
-        line(
-          [
-            [14, y],
-            [276, y],
-          ],
-          "faint",
-        ) +
-        line(
-          [
-            [x, y],
-            [x + length, y],
-          ],
-          `bone ${mark}`,
-        )
-      );
-    })
-    .join("");
-}
-
-const frozen = (drift) => plotted((t) => 0.15 + 0.6 * eased(t / 0.4) + (t > 0.4 ? drift * (t - 0.4) : 0));
-
 export const pictures = {
-  jitter: jittering(),
-  "frozen-hold": [
-    line(frozen(0)) + line([inPlot(0.4, 0.75), inPlot(1, 0.75)], "line fault"),
-    line(frozen(0.16)) + line([inPlot(0.4, 0.75), inPlot(1, 0.85)], "line good"),
-  ],
-  "same-frame": [rows([60, 60, 60, 60, 60], 130, "fault"), rows([40, 58, 70, 84, 98], 130, "good")],
   "retraced-path": retraced(),
   "straight-path": straight(),
   "kinked-path": kinked(),

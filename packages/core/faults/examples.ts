@@ -22,11 +22,14 @@ import { stillWristExamples } from "./parts/still-wrist/examples.ts";
 import { twinningExamples } from "./parts/twinning/examples.ts";
 import type { FaultExamples, Provocation } from "./shared/examples/example.ts";
 import { evenSpacingExamples } from "./spacing/even-spacing/examples.ts";
+import { frozenHoldExamples } from "./spacing/frozen-hold/examples.ts";
 import { hardStartExamples } from "./spacing/hard-start/examples.ts";
 import { hardStopExamples } from "./spacing/hard-stop/examples.ts";
 import { hitchExamples } from "./spacing/hitch/examples.ts";
+import { jitterExamples } from "./spacing/jitter/examples.ts";
 import { overSpeedExamples } from "./spacing/over-speed/examples.ts";
 import { popExamples } from "./spacing/pop/examples.ts";
+import { sameFrameExamples } from "./spacing/same-frame/examples.ts";
 import { spacingJumpExamples } from "./spacing/spacing-jump/examples.ts";
 import { beatMismatchExamples } from "./weight/beat-mismatch/examples.ts";
 import { bodyTiedToStepsExamples } from "./weight/body-tied-to-steps/examples.ts";
@@ -53,6 +56,9 @@ export const examples: Readonly<Partial<Record<CheckName, FaultExamples>>> = {
   "spacing-jump": spacingJumpExamples,
   "even-spacing": evenSpacingExamples,
   "over-speed": overSpeedExamples,
+  jitter: jitterExamples,
+  "frozen-hold": frozenHoldExamples,
+  "same-frame": sameFrameExamples,
   "early-stop": earlyStopExamples,
   "lift-before-push": liftBeforePushExamples,
   "beat-mismatch": beatMismatchExamples,

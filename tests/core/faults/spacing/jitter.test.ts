@@ -1,16 +1,5 @@
 import { describe, expect, test } from "vitest";
-import { walkDocument } from "../../../support/bodies.ts";
-import { expectQuietOnBarren } from "../../../support/quiet.ts";
-import {
-  bipedDocument,
-  chainDocument,
-  eased,
-  everyFrame,
-  type Keyed,
-  notesOfCheck,
-  pathDocument,
-  pointDocument,
-} from "../../../support/shots.ts";
+import { bipedDocument, eased, everyFrame, notesOfCheck, pathDocument } from "../../../support/shots.ts";
 
 const trembling = (document: Parameters<typeof notesOfCheck>[0]) => notesOfCheck(document, "jitter");
 
@@ -43,37 +32,11 @@ describe("jitter", () => {
     expect(notes[0].keys.length).toBeGreaterThan(0);
   });
 
-  test("finds a forearm that trembles by a degree, at the joint whose keys do", () => {
-    const noisy = noise(11);
-    const document = chainDocument(3, {
-      "joint_1 rotation.z": everyFrame(1, 72, eased(4, 66, 0, 40)),
-      "joint_2 rotation.z": everyFrame(1, 72, (frame) => eased(8, 70, 0, 50)(frame) + 1.2 * noisy(frame)),
-    });
-    const notes = trembling(document);
-    expect(notes).toHaveLength(1);
-    expect(notes[0]).toMatchObject({ node: "joint_2" });
-    expect(notes[0].keys[0]).toMatchObject({ node: "joint_2", channel: "rotation.z" });
-  });
-
   /** Noise between two frames, 0 elsewhere. */
   const between = (seed: number, from: number, to: number) => {
     const noisy = noise(seed);
     return (frame: number) => (frame >= from && frame <= to ? noisy(frame) : 0);
   };
-
-  test("says the noise of a joint once, at that joint, though all that hangs on it shows it", () => {
-    const document = bipedDocument({
-      "shoulder_l rotation.z": everyFrame(1, 96, (f) => 1.5 * between(4, 30, 70)(f)),
-      "forearm_l rotation.y": everyFrame(1, 96, (f) => -eased(20, 80, 0, 60)(f)),
-    });
-    const notes = trembling(document);
-    expect(notes).toHaveLength(1);
-    expect(notes[0].node).toBe("shoulder_l");
-    expect(notes[0].keys[0]).toMatchObject({ node: "shoulder_l", channel: "rotation.z" });
-    expect(notes[0].seenAt).toContain("hand_l");
-    expect(Math.abs(notes[0].frames[0] - 30)).toBeLessThanOrEqual(2);
-    expect(Math.abs(notes[0].frames[1] - 70)).toBeLessThanOrEqual(2);
-  });
 
   test("says the noise of several joints of a limb once, that of two limbs twice", () => {
     const noisy = (seed: number, by: number) => everyFrame(1, 96, (f) => by * between(seed, 30, 70)(f));
@@ -99,55 +62,9 @@ describe("jitter", () => {
     expect(trembling(arm(150))).toHaveLength(2);
   });
 
-  test("is silent on movement: eases, a walk, waving at 3 Hz, shaking at 6 Hz", () => {
-    expect(trembling(pathDocument(1, 60, (frame) => [eased(5, 50, 0, 2)(frame), 0, 0]))).toEqual([]);
-    expect(trembling(walkDocument())).toEqual([]);
-    for (const hertz of [3, 6]) {
-      const shake = (frame: number) => 0.1 * Math.sin((2 * Math.PI * hertz * frame) / 24 + 0.4);
-      expect(trembling(pathDocument(1, 72, (frame) => [shake(frame), 0, 0])), `${hertz} Hz`).toEqual([]);
-    }
-  });
-
-  test("is silent on noise that nobody sees: under the floor, or lost in fast movement", () => {
-    const noisy = noise(5);
-    expect(trembling(pathDocument(1, 72, (frame) => [0.001 * noisy(frame), 0.02 * frame, 0]))).toEqual([]);
-    expect(trembling(pathDocument(1, 72, (frame) => [0.004 * noisy(frame), 0.25 * frame, 0]))).toEqual([]);
-  });
-
-  test("is silent on a single pop and on a short accent", () => {
-    const pop = (frame: number) => (frame === 30 ? 0.05 : 0);
-    expect(trembling(pathDocument(1, 60, (frame) => [0.02 * frame, pop(frame), 0]))).toEqual([]);
-    const accent = (frame: number) => (frame >= 30 && frame < 36 ? 0.02 * (-1) ** frame : 0);
-    expect(trembling(pathDocument(1, 60, (frame) => [0.02 * frame, accent(frame), 0]))).toEqual([]);
-  });
-
-  test("on twos it looks at the poses: a clean move is silent, noise is not", () => {
-    const twos = (value: (frame: number) => number): Keyed => ({
-      interpolation: "step",
-      keys: Array.from({ length: 40 }, (_, i): [number, number] => [1 + 2 * i, value(1 + 2 * i)]),
-    });
-    expect(trembling(pointDocument({ "translation.x": twos(eased(5, 70, 0, 2)) }))).toEqual([]);
-    const document = pointDocument({ "translation.x": twos((frame) => 0.03 * (-1) ** ((frame - 1) / 2)) });
-    expect(trembling(document)).toHaveLength(1);
-  });
-
   test.each([24, 25, "24000/1001", 60])("finds the same at %s frames per second", (rate) => {
     const noisy = noise(9);
     const document = pathDocument(1, 120, (frame) => [0.005 * frame, 0.01 * noisy(frame), 0], { rate });
     expect(trembling(document)).toHaveLength(1);
-  });
-
-  test.each([{ unit: 0.01 }, { unit: 0.01, declaresUnit: false }])(
-    "finds the same whatever the unit: %o",
-    (scale) => {
-      const noisy = noise(2);
-      const hips = everyFrame(1, 60, (frame) => 0.95 + 0.01 * noisy(frame));
-      const document = bipedDocument({ "hips translation.y": hips }, scale);
-      expect(trembling(document)).toMatchObject([{ node: "hips" }]);
-    },
-  );
-
-  test("has nothing to say where there is nothing", () => {
-    expectQuietOnBarren("jitter");
   });
 });

@@ -1,10 +1,7 @@
 import { describe, expect, test } from "vitest";
-import { jumpDocument, walkDocument } from "../../../support/bodies.ts";
-import { expectQuietOnBarren } from "../../../support/quiet.ts";
 import { bipedDocument, type Curves, eased, everyFrame, notesOfCheck } from "../../../support/shots.ts";
 
-const same = (document: Parameters<typeof notesOfCheck>[0], config = {}) =>
-  notesOfCheck(document, "same-frame", config);
+const same = (document: Parameters<typeof notesOfCheck>[0]) => notesOfCheck(document, "same-frame");
 
 const turns: Readonly<Record<string, number>> = {
   "hips rotation.y": 20,
@@ -37,20 +34,6 @@ describe("same-frame", () => {
     expect(arrival.message).toContain("7 of the 7 moving parts arrive");
   });
 
-  test("finds it however unlike the sizes of the moves are", () => {
-    // A small move passes a floor of speed later than a large one; both have a tenth of their own peak at one time.
-    const sizes = [8, 12, 20, -110, -80, 100, 60];
-    const curves = Object.keys(turns).map((name, part) => [
-      name,
-      everyFrame(1, 72, eased(20, 52, 0, sizes[part])),
-    ]);
-    const notes = same(bipedDocument(Object.fromEntries(curves)));
-    expect(notes).toHaveLength(2);
-    expect(notes.map(({ message }) => message).join()).toMatch(
-      /of the \d moving parts start.*arrive|arrive.*start/,
-    );
-  });
-
   test("finds it where one part is a frame before the middle and the others are one after it", () => {
     const shift = (part: number) => (part === 2 ? 0 : 2);
     const notes = same(bipedDocument(turning((part) => ({ start: shift(part), end: shift(part) }))));
@@ -81,53 +64,6 @@ describe("same-frame", () => {
     }
   });
 
-  test("tells the start from the arrival: parts that start together and arrive one after the other", () => {
-    const notes = same(bipedDocument(turning((part) => ({ start: 0, end: 3 * part }))));
-    expect(notes).toHaveLength(1);
-    expect(notes[0].message).toContain("start within a frame");
-  });
-
-  test("is silent where parts lead and follow by two frames", () => {
-    expect(same(bipedDocument(turning((part) => ({ start: 2 * part, end: 2 * part }))))).toEqual([]);
-  });
-
-  test("is silent on four parts, on a walk, and on legs that only follow the hips of a jump", () => {
-    const few = turning(() => ({ start: 0, end: 0 }));
-    const four = Object.fromEntries(Object.entries(few).slice(0, 4));
-    expect(same(bipedDocument(four))).toEqual([]);
-    expect(
-      same(bipedDocument(four), {
-        checks: { "same-frame": { values: { parts: { value: 4, unit: "count" } } } },
-      }),
-    ).toHaveLength(2);
-    expect(same(walkDocument())).toEqual([]);
-    expect(same(jumpDocument())).toEqual([]);
-  });
-
-  test("is silent on poses that are blocked on step keys", () => {
-    const blocked = Object.fromEntries(
-      Object.entries(turns).map(([name, angle]) => [
-        name,
-        {
-          interpolation: "step" as const,
-          keys: Array.from({ length: 6 }, (_, i): [number, number] => [1 + 12 * i, (i % 3) * angle]),
-        },
-      ]),
-    );
-    expect(same(bipedDocument(blocked, { range: [1, 72] }))).toEqual([]);
-  });
-
-  test("is silent at the start and the end of the range", () => {
-    expect(
-      same(
-        bipedDocument(
-          turning(() => ({ start: 0, end: 0 })),
-          { range: [24, 36] },
-        ),
-      ),
-    ).toEqual([]);
-  });
-
   test.each([24, 25, "24000/1001", 60])("finds the same at %s frames per second", (rate) => {
     const factor = rate === 60 ? 2.5 : 1;
     const curves = Object.fromEntries(
@@ -137,23 +73,5 @@ describe("same-frame", () => {
       ]),
     );
     expect(same(bipedDocument(curves, { rate }))).toHaveLength(2);
-  });
-
-  test.each([{ unit: 0.01 }, { unit: 0.01, declaresUnit: false }])(
-    "finds the same whatever the unit: %o",
-    (scale) => {
-      expect(
-        same(
-          bipedDocument(
-            turning(() => ({ start: 0, end: 0 })),
-            scale,
-          ),
-        ),
-      ).toHaveLength(2);
-    },
-  );
-
-  test("has nothing to say where there is nothing", () => {
-    expectQuietOnBarren("same-frame");
   });
 });

@@ -107,6 +107,8 @@ export type Picture = (
       /** When each of some nodes moves: one row a node, thick where it is quick. */
       readonly draws: "moves";
       readonly nodes: readonly string[];
+      /** Only what each turns against its parent, not what carries it. */
+      readonly own?: boolean;
     }
   | {
       /** Heights of some nodes over time, or how far they are turned. */
