@@ -1,5 +1,5 @@
 /** Pictures of spacing, timing and paths: one dot per frame along the way. */
-import { eased, inPlot, line, plotted, ticks } from "./draw.mjs";
+import { eased, line, ticks } from "./draw.mjs";
 
 const arc = (t) => [22 + 246 * t, 122 - 340 * t * (1 - t)];
 const along = (shares, way = arc) => shares.map(way);
