@@ -90,7 +90,9 @@ async function show(provocation) {
 }
 
 /** @param {unknown} value */
-const asJson = (value) => `${JSON.stringify(value, null, 2)}\n`;
+function asJson(value) {
+  return `${JSON.stringify(value, null, 2)}\n`;
+}
 
 /** @param {boolean} holds @param {string} line @param {string} otherwise */
 function expected(holds, line, otherwise) {
