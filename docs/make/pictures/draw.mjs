@@ -42,11 +42,6 @@ export const key = ([x, y], kind = "key") =>
     kind,
   );
 export const words = ([x, y], text) => `<text x="${number(x)}" y="${number(y)}">${text}</text>`;
-export const ground = (y = 128) =>
-  line([
-    [10, y],
-    [280, y],
-  ]);
 
 /** Dots of a course, one per frame; `marks` are the frames to be looked at, over the others. */
 export function ticks(points, marks, mark) {
@@ -55,26 +50,8 @@ export function ticks(points, marks, mark) {
   return [...others, ...looked].join("");
 }
 
-/** Points of a function over a panel: x from 0 to 1, y from 0 (bottom) to 1 (top). */
-export const plotted = (course, steps = 96) =>
-  Array.from({ length: steps + 1 }, (_, i) => inPlot(i / steps, course(i / steps)));
-export const inPlot = (x, y) => [14 + 262 * x, 132 - 116 * y];
-
-export const between = (a, b, t) => [a[0] + (b[0] - a[0]) * t, a[1] + (b[1] - a[1]) * t];
-
 /** Minimum-jerk course of a move (Flash & Hogan 1985). */
 export const eased = (t) => (t <= 0 ? 0 : t >= 1 ? 1 : t * t * t * (10 - 15 * t + 6 * t * t));
-
-/** A chain of bones from a start: lengths, and angles in degrees from straight down, clockwise as seen. */
-export function bones(start, ...links) {
-  const points = [start];
-  for (const [length, angle] of links) {
-    const [x, y] = points[points.length - 1];
-    const turn = (angle * Math.PI) / 180;
-    points.push([x - length * Math.sin(turn), y + length * Math.cos(turn)]);
-  }
-  return points;
-}
 
 /**
  * The picture of a check.

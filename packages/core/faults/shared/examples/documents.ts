@@ -135,6 +135,17 @@ export function straight(from: number, to: number, value: number, last = 60): [n
   ];
 }
 
+/** Keys from rest to rest that ease on the whole way: at `from` the value is `start`, at `to` it is `end`. */
+export function smooth(from: number, to: number, start: number, end: number, last = 60): Keyed {
+  const keys: Keys = [
+    [1, start],
+    [from, start],
+    [to, end],
+    [last, end],
+  ];
+  return { interpolation: "smooth", keys };
+}
+
 /** Step keys on every second frame from the first one on. */
 export function onTwos(first: number, last: number, value: (frame: number) => number): Keyed {
   const keys: [number, number][] = [];

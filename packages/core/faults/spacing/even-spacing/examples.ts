@@ -7,6 +7,7 @@ import {
   type Keyed,
   pathDocument,
   pointDocument,
+  smooth,
   stepping,
   straight,
   type Vector,
@@ -17,10 +18,6 @@ import { evenSpacing } from "./check.ts";
 const swing = (keyed: Keyed) => () => chainDocument(1, { "joint_1 rotation.z": keyed });
 const head = (keyed: Keyed) => () => bipedDocument({ "head rotation.y": keyed });
 const point = (keyed: Keyed) => () => pointDocument({ "translation.y": keyed });
-const smooth = (from: number, to: number, value: number): Keyed => ({
-  interpolation: "smooth",
-  keys: straight(from, to, value),
-});
 /** Sixteen steps that are 5 % longer and shorter by turns. */
 const ruled = stepping(
   10,
@@ -48,7 +45,7 @@ export const evenSpacingExamples = defineExamples(evenSpacing, {
     {
       title: "an arm that swings from rest to rest on a straight line of the graph",
       motion: swing(straight(10, 22, 132)),
-      right: swing(smooth(10, 22, 132)),
+      right: swing(smooth(10, 22, 0, 132)),
       note: {
         node: "joint_1",
         frames: [10, 22],
@@ -62,7 +59,7 @@ export const evenSpacingExamples = defineExamples(evenSpacing, {
     {
       title: "a head that turns evenly",
       motion: head(straight(12, 28, 64)),
-      right: head(smooth(12, 28, 64)),
+      right: head(smooth(12, 28, 0, 64)),
       note: {
         node: "head",
         frames: [12, 28],

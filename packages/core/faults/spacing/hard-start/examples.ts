@@ -11,6 +11,7 @@ import {
   onTwos,
   pathDocument,
   pointDocument,
+  smooth,
   straight,
 } from "../../shared/examples/motions.ts";
 import { hardStart } from "./check.ts";
@@ -25,16 +26,6 @@ const thrown = (from: number, to: number, at: number, value: number): Keyed => (
     [1, at, { interpolation: "linear" }],
     [from, at, { out: [(to - from) / 3, (2 / 3) * (value - at)] }],
     [to, value, { in: [(from - to) / 3, 0] }],
-    [60, value],
-  ],
-});
-/** The same with an eased start, some frames earlier. */
-const soft = (from: number, to: number, at: number, value: number): Keyed => ({
-  interpolation: "smooth",
-  keys: [
-    [1, at],
-    [from, at],
-    [to, value],
     [60, value],
   ],
 });
@@ -63,7 +54,7 @@ export const hardStartExamples = defineExamples(hardStart, {
     {
       title: "an arm that is at full speed as soon as it moves",
       motion: swing(thrown(12, 28, 150, 30)),
-      right: swing(soft(8, 28, 150, 30)),
+      right: swing(smooth(8, 28, 150, 30)),
       note: {
         node: "joint_1",
         frames: [12, 12],
@@ -74,7 +65,7 @@ export const hardStartExamples = defineExamples(hardStart, {
     {
       title: "a thigh that swings at once",
       motion: thigh(thrown(14, 30, 0, -60)),
-      right: thigh(soft(10, 30, 0, -60)),
+      right: thigh(smooth(10, 30, 0, -60)),
       note: {
         node: "thigh_r",
         frames: [14, 14],
@@ -85,7 +76,7 @@ export const hardStartExamples = defineExamples(hardStart, {
     {
       title: "a forearm that is at speed at once, though what carries it has been creeping",
       motion: carried(thrown(24, 36, 0, 110)),
-      right: carried(soft(18, 36, 0, 110)),
+      right: carried(smooth(18, 36, 0, 110)),
       note: {
         node: "joint_2",
         frames: [24, 24],

@@ -10,6 +10,7 @@ import {
   onTwos,
   pathDocument,
   pointDocument,
+  smooth,
   straight,
 } from "../../shared/examples/motions.ts";
 import { hardStop } from "./check.ts";
@@ -24,16 +25,6 @@ const dead = (from: number, to: number, at: number, value: number): Keyed => ({
     [1, at],
     [from, at, { out: [(to - from) / 3, 0] }],
     [to, value, { in: [(from - to) / 3, (-2 / 3) * (value - at)], interpolation: "linear" }],
-    [60, value],
-  ],
-});
-/** The same with an eased stop, some frames later. */
-const soft = (from: number, to: number, at: number, value: number): Keyed => ({
-  interpolation: "smooth",
-  keys: [
-    [1, at],
-    [from, at],
-    [to, value],
     [60, value],
   ],
 });
@@ -61,7 +52,7 @@ export const hardStopExamples = defineExamples(hardStop, {
     {
       title: "an arm that swings ever faster and stops dead",
       motion: swing(dead(8, 24, 150, 30)),
-      right: swing(soft(8, 28, 150, 30)),
+      right: swing(smooth(8, 28, 150, 30)),
       note: {
         node: "joint_1",
         frames: [24, 24],
@@ -72,7 +63,7 @@ export const hardStopExamples = defineExamples(hardStop, {
     {
       title: "a head that stops turning, though it does not travel",
       motion: head(dead(10, 26, 0, 50)),
-      right: head(soft(10, 30, 0, 50)),
+      right: head(smooth(10, 30, 0, 50)),
       note: {
         node: "head",
         frames: [26, 26],
@@ -83,7 +74,7 @@ export const hardStopExamples = defineExamples(hardStop, {
     {
       title: "a forearm that stops dead, though what carries it creeps on for some frames",
       motion: carried(dead(12, 24, 0, 110)),
-      right: carried(soft(12, 30, 0, 110)),
+      right: carried(smooth(12, 30, 0, 110)),
       note: {
         node: "joint_2",
         frames: [24, 24],

@@ -8,6 +8,7 @@ import {
   jump,
   jumpDocument,
   type Keyed,
+  smooth,
   walkDocument,
 } from "../../shared/examples/motions.ts";
 import { sameFrame } from "./check.ts";
@@ -32,15 +33,7 @@ function turning(start: Time, end: Time, angles = turns): Curves {
   return Object.fromEntries(
     Object.entries(angles).map(([name, angle], part): [string, Keyed] => [
       name,
-      {
-        interpolation: "smooth",
-        keys: [
-          [1, 0],
-          [start(part), 0],
-          [end(part), angle],
-          [72, angle],
-        ],
-      },
+      smooth(start(part), end(part), 0, angle, 72),
     ]),
   );
 }
