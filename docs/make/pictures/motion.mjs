@@ -4,6 +4,7 @@ import {
   figuresOf,
   gridOf,
   localAngularSpeedOf,
+  massCentreOf,
   registry,
   rigOf,
   sampleCurve,
@@ -25,10 +26,15 @@ const edge = 16;
 export function panelsOf({ check, faulty: [first], picture }) {
   const motions = [first.motion(), first.right()].map((document) => posed(document, picture.frames));
   const { note } = first;
-  const fit = fitted(
-    motions.flatMap((motion) => points(motion, picture)),
-    picture,
-  );
+  const fitOf = (seen, row) =>
+    fitted(
+      motions.flatMap((motion) => points(motion, seen)),
+      seen,
+      row,
+    );
+  const fit = picture.apart
+    ? picture.nodes.map((node, n) => fitOf({ ...picture, nodes: [node] }, { n, of: picture.nodes.length }))
+    : fitOf(picture);
   const draw = drawers[picture.draws];
   if (draw === undefined) throw new Error(`${check}: nothing draws "${picture.draws}".`);
   return motions.map((motion, i) => draw(motion, picture, fit, note, i === 0 ? "fault" : "good"));
@@ -90,17 +96,19 @@ function points(motion, picture) {
   );
 }
 
-/** Scales points into a panel: alike in both axes where they are places, each for itself where one is time. */
-function fitted(all, picture) {
+/** Scales points into a row of a panel: alike in both axes where they are places, each for itself where one is time. */
+function fitted(all, picture, row = { n: 0, of: 1 }) {
   const box = (n) => [Math.min(...all.map((p) => p[n])), Math.max(...all.map((p) => p[n]))];
   if (all.length === 0) return (point) => point;
   const [[x0, x1], [y0, y1]] = [box(0), box(1)];
   const isSpace = picture.draws === "path" || picture.draws === "figure";
-  const room = [wide - 2 * edge, high - 2 * edge];
+  const band = (high - 2 * edge) / row.of;
+  const room = [wide - 2 * edge, row.of === 1 ? band : 0.6 * band];
   const scales = [room[0] / (x1 - x0 || 1), room[1] / (y1 - y0 || 1)];
   const [sx, sy] = isSpace ? Array(2).fill(Math.min(...scales)) : scales;
   const middle = [(x0 + x1) / 2, (y0 + y1) / 2];
-  return ([x, y]) => [wide / 2 + sx * (x - middle[0]), high / 2 - sy * (y - middle[1])];
+  const centre = edge + (row.n + 0.5) * band;
+  return ([x, y]) => [wide / 2 + sx * (x - middle[0]), centre - sy * (y - middle[1])];
 }
 
 const isNoted =
@@ -116,8 +124,7 @@ const drawers = {
     return line(places, "faint") + ticks(places, marks, mark);
   },
   curve(motion, picture, fit, note, mark) {
-    const { frames } = motion;
-    const lines = frames.length <= fewFrames ? frames.map((frame) => upright(fit([frame, 0])[0])) : [];
+    const lines = frameLines(motion, fit);
     const courses = coursesOf(motion, picture).map(({ name, curve, points }) => {
       const [x, y] = fit(points[points.length - 1]);
       const falls = y > fit(points[0])[1];
@@ -126,7 +133,7 @@ const drawers = {
         (picture.also === undefined ? "" : words([x - 54, y + (falls ? 16 : -7)], name))
       );
     });
-    return lines.join("") + courses.join("");
+    return lines + courses.join("");
   },
   figure(motion, picture, fit, note, mark) {
     const { seen, at, marks = [] } = picture;
@@ -143,7 +150,8 @@ const drawers = {
         })
         .join(""),
     );
-    return groundLine(motion, seen, fit) + drawn.join("");
+    const plumb = picture.mass ? plumbLine(motion, picture, fit, mark) : "";
+    return groundLine(motion, seen, fit) + drawn.join("") + plumb;
   },
   moves(motion, { nodes, own: alone }, _fit, _note, mark) {
     const { frames } = motion;
@@ -179,20 +187,27 @@ const drawers = {
       })
       .join("");
   },
-  courses(motion, picture, fit, note, mark) {
-    return picture.nodes
-      .map((id, n) => {
-        const node = motion.indexOf(id);
-        const course = motion.frames.map((frame) => [frame, courseAt(motion, picture, node, frame)]);
-        const noted = course.filter(([frame]) => isNoted(note)(frame));
-        const marked = n === 0 && noted.length > 1 ? line(noted.map(fit), `line ${mark}`) : "";
-        return (
-          line(course.map(fit), n === 0 ? "line" : "faint") +
-          marked +
-          (n === 0 && noted.length === 1 ? dot(fit(noted[0]), `dot ${mark}`) : "")
-        );
-      })
-      .join("");
+  courses(motion, picture, fits, note, mark) {
+    const drawn = picture.nodes.map((id, n) => {
+      const fit = picture.apart ? fits[n] : fits;
+      const node = motion.indexOf(id);
+      const course = motion.frames.map((frame) => [frame, courseAt(motion, picture, node, frame)]);
+      const noted = course.filter(([frame]) => isNoted(note)(frame));
+      const marked = n === 0 && noted.length > 1 ? line(noted.map(fit), `line ${mark}`) : "";
+      const places = course.map(fit);
+      const name = picture.apart
+        ? [edge, Math.min(...places.map(([, y]) => y)) - 4]
+        : n === 0
+          ? [edge, places[0][1] - 7]
+          : [wide - edge - 40, places[places.length - 1][1] - 7];
+      return (
+        line(places, n === 0 || picture.apart ? "line" : "faint") +
+        marked +
+        (n === 0 && noted.length === 1 ? dot(fit(noted[0]), `dot ${mark}`) : "") +
+        words(name, id.replaceAll("_", " "))
+      );
+    });
+    return frameLines(motion, picture.apart ? fits[0] : fits) + drawn.join("");
   },
 };
 
@@ -220,14 +235,18 @@ const courseAt = (motion, { of }, node, frame) =>
 /** Up to so many frames each has a line, so that one sees what stands between two of them. */
 const fewFrames = 16;
 
-const upright = (x) =>
-  line(
-    [
-      [x, edge / 2],
-      [x, high - edge / 2],
-    ],
-    "faint",
-  );
+function frameLines({ frames }, fit) {
+  if (frames.length > fewFrames) return "";
+  const upright = (x) =>
+    line(
+      [
+        [x, edge / 2],
+        [x, high - edge / 2],
+      ],
+      "faint",
+    );
+  return frames.map((frame) => upright(fit([frame, 0])[0])).join("");
+}
 
 /** What a picture of a curve draws: the curve (none, where it is how far the node is turned) and its points. */
 function coursesOf(motion, { node, channel, also = [] }) {
@@ -281,6 +300,13 @@ function bonesOf({ rig, indexOf }, { only }) {
 function isWithin(rig, top, node) {
   for (let at = node; at >= 0; at = rig.parent[at]) if (at === top) return true;
   return false;
+}
+
+/** Where the mass of the first figure is at the last frame that is drawn, and what is below it. */
+function plumbLine({ study }, { seen, at }, fit, mark) {
+  const sample = gridOf(study).frames.indexOf(at[at.length - 1]);
+  const [x, y] = seenFrom[seen](massCentreOf(study, 0).subarray(3 * sample, 3 * sample + 3));
+  return dot(fit([x, y]), `dot ${mark}`, 5) + line([fit([x, y]), fit([x, 0])], `line ${mark}`);
 }
 
 function groundLine({ study }, seen, fit) {

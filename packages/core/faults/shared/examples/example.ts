@@ -102,6 +102,8 @@ export type Picture = (
       readonly marks?: readonly string[];
       /** Nodes above which nothing is drawn: a foot alone, an arm alone. The whole figure if left out. */
       readonly only?: readonly string[];
+      /** Also where the mass of all is, and a plumb line from there to the ground. */
+      readonly mass?: boolean;
     }
   | {
       /** When each of some nodes moves: one row a node, thick where it is quick. */
@@ -115,6 +117,8 @@ export type Picture = (
       readonly draws: "courses";
       readonly nodes: readonly string[];
       readonly of: "height" | "turn";
+      /** Each in a row of its own and to its own scale, where only their times are to be compared. */
+      readonly apart?: boolean;
     }
 ) & {
   /** Frames of the motion that are drawn; all if left out. */

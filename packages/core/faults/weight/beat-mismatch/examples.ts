@@ -165,8 +165,17 @@ export const beatMismatchExamples = defineExamples(beatMismatch, {
     {
       title: "weak beats that the body pays for with height",
       motion: () => flight({ share: 0.5, sinks: 1 / 8 }),
+      unexcused: () => flight({ share: 0.5 }),
     },
-    { title: "legs that carry", motion: beatingOnFeet },
+    {
+      title: "legs that carry",
+      motion: beatingOnFeet,
+      // The ground so far below that no leg carries.
+      unexcused: () => ({
+        ...beatingOnFeet(),
+        surfaces: [{ id: "floor", normal: [0, 1, 0], height: -2 }],
+      }),
+    },
     {
       title: "fewer than four beats",
       motion: () =>
@@ -192,5 +201,5 @@ export const beatMismatchExamples = defineExamples(beatMismatch, {
         }),
     ],
   },
-  picture: { draws: "courses", nodes: ["wing_tip_l", "body"], of: "height", frames: [33, 81] },
+  picture: { draws: "courses", nodes: ["wing_tip_l", "body"], of: "height", frames: [31, 79] },
 });

@@ -44,7 +44,11 @@ export const bodyTiedToStepsExamples = defineExamples(bodyTiedToSteps, {
   ],
   silent: [
     { title: "hips that come a frame and a half after the feet", motion: () => walkDocument() },
-    { title: "fewer than four steps", motion: () => walkDocument({ delay: 0, steps: 2 }) },
+    {
+      title: "fewer than four steps",
+      motion: () => walkDocument({ delay: 0, steps: 2 }),
+      unexcused: () => walkDocument({ delay: 0 }),
+    },
     { title: "a jump", motion: () => jumpDocument() },
     {
       title: "hips that hardly rise and fall",
@@ -94,5 +98,11 @@ export const bodyTiedToStepsExamples = defineExamples(bodyTiedToSteps, {
         ),
     ],
   },
-  picture: { draws: "courses", nodes: ["hips", "foot_l"], of: "height" },
+  picture: {
+    draws: "courses",
+    nodes: ["hips", "foot_l", "foot_r"],
+    of: "height",
+    apart: true,
+    frames: [31, 46],
+  },
 });

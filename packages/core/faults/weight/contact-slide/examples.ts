@@ -210,11 +210,20 @@ export const contactSlideExamples = defineExamples(contactSlide, {
     {
       title: "a contact that is declared to slide",
       motion: () => controls(slid, { contacts: [{ ...contact, slides: true }] }),
+      unexcused: () => controls(slid, { contacts: [contact] }),
     },
-    { title: "a turn about the ball", motion: leftFoot(swivelled(0.14, 50)) },
+    {
+      title: "a turn about the ball",
+      motion: leftFoot(swivelled(0.14, 50)),
+      unexcused: leftFoot(swivelled(0.14, 100)),
+    },
     { title: "a turn about the heel", motion: leftFoot(swivelled(0, 35)) },
     { title: "a turn about a point between them", motion: leftFoot(swivelled(0.07, 35)) },
-    { title: "a low, quick step beside a standing foot", motion: leftFoot(shifted(14, 20, 0.2)) },
+    {
+      title: "a low, quick step beside a standing foot",
+      motion: leftFoot(shifted(14, 20, 0.2)),
+      unexcused: leftFoot(shifted(14, 38, 0.2)),
+    },
     { title: "feet that set off into a swing along the ground", motion: shuffling(1) },
     { title: "feet that come out of a swing along the ground", motion: shuffling(-1) },
     {

@@ -126,8 +126,9 @@ export const earlyStopExamples = defineExamples(earlyStop, {
         ...stoppedJump(4),
         contacts: [{ node: "hand_l", with: "rail", frames: [32, 41] }],
       }),
+      unexcused: () => stoppedJump(4),
     },
-    { title: "wings that beat more strongly", motion: () => beating(40) },
+    { title: "wings that beat more strongly", motion: () => beating(40), unexcused: () => beating(0) },
     { title: "a fall that is weak all through", motion: () => jumpDocument({ ...tucked, gravity: 4 }) },
   ],
   provocation: {

@@ -27,7 +27,11 @@ export const flatFootExamples = defineExamples(flatFoot, {
     { title: "a walk whose feet roll a little", motion: () => walkDocument({ roll: 25 }) },
     { title: "long steps that roll", motion: () => walkDocument({ stepLength: 0.6, roll: 45 }) },
     { title: "a jump", motion: () => jumpDocument() },
-    { title: "short, shuffling steps", motion: () => walkDocument({ roll: 0, stepLength: 0.2 }) },
+    {
+      title: "short, shuffling steps",
+      motion: () => walkDocument({ roll: 0, stepLength: 0.2 }),
+      unexcused: () => walkDocument({ roll: 0 }),
+    },
   ],
   provocation: {
     shot: "steps_0110_v1",

@@ -102,11 +102,17 @@ export const hangTimeExamples = defineExamples(hangTime, {
           gravity: g / 2,
           more: { propulsors: [{ figure: "walker", nodes: ["upper_arm_l"], channel: "rotation.z" }] },
         }),
+      unexcused: () => jumpDocument({ gravity: g / 2 }),
     },
-    { title: "a fall of a figure whose size nobody knows", motion: ofUnknownSize },
+    {
+      title: "a fall of a figure whose size nobody knows",
+      motion: ofUnknownSize,
+      unexcused: () => ({ ...ofUnknownSize(), space: { metresPerUnit: 1 } }),
+    },
     {
       title: "a hop whose hang would change by less than a frame",
       motion: () => jumpDocument({ air: 5, gravity: g / 1.4 }),
+      unexcused: () => jumpDocument({ air: 12, gravity: g / 1.4 }),
     },
   ],
   provocation: {

@@ -135,15 +135,24 @@ export const offBalanceExamples = defineExamples(offBalance, {
     { title: "a quick walk", motion: () => walkDocument({ stepFrames: 9, stepLength: 0.6 }) },
     { title: "a jump forward", motion: () => jumpDocument({ forward: 1 }) },
     { title: "a lean within the feet", motion: () => stance(leaning(0.2)) },
-    { title: "a step that comes in time", motion: () => stance(leaning(0.34), {}, catching) },
-    { title: "a declared contact of a hand", motion: held },
+    {
+      title: "a step that comes in time",
+      motion: () => stance(leaning(0.34), {}, catching),
+      unexcused: () => stance(leaning(0.34)),
+    },
+    { title: "a declared contact of a hand", motion: held, unexcused: () => ({ ...held(), contacts: [] }) },
     {
       title: "a figure with propulsors",
       motion: onOneFoot(() => 0, {
         more: { propulsors: [{ figure: "walker", nodes: ["upper_arm_l"], channel: "rotation.z" }] },
       }),
+      unexcused: onOneFoot(() => 0),
     },
-    { title: "a body that sits", motion: () => stance(() => [0, 0.5, -0.4]) },
+    {
+      title: "a body that sits",
+      motion: () => stance(() => [0, 0.5, -0.4]),
+      unexcused: () => stance(() => [0, 0.86, -0.4]),
+    },
   ],
   provocation: {
     shot: "quay_0070_v2",
@@ -165,5 +174,5 @@ export const offBalanceExamples = defineExamples(offBalance, {
         ),
     ],
   },
-  picture: { draws: "figure", seen: "front", at: [48] },
+  picture: { draws: "figure", seen: "front", at: [48], mass: true },
 });

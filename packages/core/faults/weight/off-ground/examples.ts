@@ -77,5 +77,5 @@ export const offGroundExamples = defineExamples(offGround, {
     slip: "after the landing the hips' height is keyed 3 cm too high, and the feet hover with them",
     edits: [(shot) => revalued(shot, "hips", "translation.y", 100, 136, (value) => value + 3)],
   },
-  picture: { draws: "figure", seen: "side", at: [40], only: ["thigh_l"] },
+  picture: { draws: "figure", seen: "side", at: [40], only: ["shin_l"] },
 });

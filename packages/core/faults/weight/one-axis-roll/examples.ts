@@ -77,7 +77,7 @@ export const oneAxisRollExamples = defineExamples(oneAxisRoll, {
   ],
   silent: [
     { title: "a foot that turns outward as it rolls", motion: () => lunge(0.5, 12) },
-    { title: "a narrow stance", motion: () => lunge(0.2, 0) },
+    { title: "a narrow stance", motion: () => lunge(0.2, 0), unexcused: () => lunge(0.5, 0) },
     { title: "a walk", motion: () => walkDocument() },
   ],
   provocation: {
@@ -94,5 +94,5 @@ export const oneAxisRollExamples = defineExamples(oneAxisRoll, {
         }),
     ],
   },
-  picture: { draws: "figure", seen: "front", at: [26], only: ["shin_r"] },
+  picture: { draws: "figure", seen: "top", at: [12, 28], only: ["foot_r"] },
 });
