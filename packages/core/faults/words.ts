@@ -15,7 +15,15 @@ export interface Words {
   frame(index: number): string;
   /** "frame 42" or "frames 42 to 45". */
   span(from: number, to: number): string;
-  /** "1 frame", "3 frames" (judged frames; fractions are rounded to one decimal). */
+  /**
+   * A stretch with its length: "frames 42 to 45 (4 frames)", or "frame 42". Whatever a note counts that lasts from its
+   * first frame to its last one is said by this, so that the count is that of the frames beside it.
+   */
+  counted(from: number, to: number): string;
+  /**
+   * "1 frame", "3 frames" (judged frames; fractions are rounded to one decimal): a time between two moments, as in
+   * "5 frames before it lands". What lasts from one frame to another is `counted`.
+   */
   frames(count: number): string;
   /** Metres as "4 mm", "3.1 cm" or "1.9 m". */
   length(metres: number): string;

@@ -7,19 +7,27 @@ import type { Words } from "../faults/words.ts";
 import { figureOfNode, figuresOf } from "../rig/body.ts";
 import { rigOf } from "../rig/rig.ts";
 import { gridOf } from "../time/grid.ts";
+import { framesFrom } from "../time/span.ts";
 
 /** Words of one finding; see {@link Words}. */
 export function wordsFor(study: Study, finding: Finding, keys: readonly NoteKey[]): Words {
-  const { frames } = gridOf(study);
+  const { frames, step, rate } = gridOf(study);
   const frame = (index: number) =>
     trimmed(frames[Math.min(frames.length - 1, Math.max(0, Math.round(index)))], 1);
+  const span = (from: number, to: number) =>
+    frame(from) === frame(to) ? `frame ${frame(from)}` : `frames ${frame(from)} to ${frame(to)}`;
+  /** What is counted are judged frames; where these are not the document's own, their rate stands beside. */
+  const perSecond = step === 1 ? "" : ` at ${trimmed(rate, 2)} per second`;
   return {
     keys,
     part: finding.node < 0 ? "the shot" : nodeNameOf(study, finding.node),
     name: (node) => nodeNameOf(study, node),
     frame,
-    span: (from, to) =>
-      frame(from) === frame(to) ? `frame ${frame(from)}` : `frames ${frame(from)} to ${frame(to)}`,
+    span,
+    counted: (from, to) =>
+      frame(from) === frame(to)
+        ? span(from, to)
+        : `${span(from, to)} (${numbersInWords.frames(framesFrom(from, to))}${perSecond})`,
     ...numbersInWords,
   };
 }

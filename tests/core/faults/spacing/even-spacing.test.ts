@@ -15,7 +15,7 @@ describe("even-spacing", () => {
   test("names both keys of a move between two linear ones", () => {
     const [note] = even(pointDocument({ "translation.y": straight(10, 34, 1.2) }));
     expect(note.keys.map(({ frame }) => frame).sort()).toEqual([10, 34]);
-    expect(note.message).toContain("an even 5 cm a frame for 24 frames");
+    expect(note.message).toContain("an even 5 cm a frame at frames 10 to 34 (25 frames)");
   });
 
   test("speaks for both ends: the hard start and the hard stop of the move say no more", () => {

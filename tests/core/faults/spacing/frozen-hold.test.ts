@@ -15,7 +15,9 @@ describe("frozen-hold", () => {
     };
     const notes = frozen(1.5);
     expect(notes).toMatchObject([{ frames: [at(1), at(1.5)] }]);
-    expect(notes[0].message).toContain(`stay frozen for ${at(1.5) - at(1)} frames`);
+    expect(notes[0].message).toContain(
+      `stay frozen, frames ${at(1)} to ${at(1.5)} (${at(1.5) - at(1) + 1} frames)`,
+    );
     expect(frozen(1.125)).toEqual([]);
   });
 });

@@ -19,7 +19,8 @@ describe("hitch", () => {
     ];
     const notes = hitches(pointDocument({ "translation.x": keys }));
     expect(notes).toMatchObject([{ frames: [21, 20 + frames] }]);
-    expect(notes[0].message).toContain(`for ${frames} frame${frames > 1 ? "s" : ""}`);
+    const length = frames > 1 ? `frames 21 to ${20 + frames} (${frames} frames)` : "frame 21";
+    expect(notes[0].message).toContain(`a frame at ${length}, between`);
   });
 
   test.each([24, 25, "24000/1001", 60])("finds a doubled frame at %s frames per second", (rate) => {

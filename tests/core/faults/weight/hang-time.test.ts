@@ -17,18 +17,18 @@ describe("hang-time", () => {
   });
 
   test("says how many frames of hang to take out of a jump that floats", () => {
-    // 12 frames at half of gravity: the same heights take 12 · √(4.903325 / 9.80665) = 8.49 frames.
+    // 12 frames from take-off to landing at half of gravity: the same heights take 12 · √(4.903325 / 9.80665) = 8.49 frames.
     const [note] = notes(jumpDocument({ gravity: g / 2 }));
     expect(note.tier).toBe("major");
-    expect(note.message).toContain("hangs too long");
-    expect(note.suggestion).toContain("take 4 frames of hang out: 8 frames in the air");
+    expect(note.message).toContain("hangs too long: 12 frames from take-off to landing, clear of the");
+    expect(note.suggestion).toContain("take 4 frames of hang out: 8 frames from take-off to landing");
   });
 
   test("says how many frames to add to a jump that drops too fast", () => {
     // 12 · √2 = 16.97.
     const [note] = notes(jumpDocument({ gravity: 2 * g }));
     expect(note.message).toContain("drops too fast");
-    expect(note.suggestion).toContain("add 5 frames of hang: 17 frames in the air");
+    expect(note.suggestion).toContain("add 5 frames of hang: 17 frames from take-off to landing");
   });
 
   test.each([1.3, 1 / 1.3])("gravity that is off by a factor of %d is within the tolerance", (factor) => {

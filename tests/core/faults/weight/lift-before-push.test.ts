@@ -17,7 +17,12 @@ const notes = (document: CurveDocument) => notesOfCheck(document, "lift-before-p
 describe("lift-before-push", () => {
   test("says what the body gains with its feet in the air", () => {
     const [note] = notes(lateJump(4));
-    expect(note.message).toContain("after its feet have left the ground");
+    const [first, last] = note.frames;
+    const length = last - first + 1;
+    expect(note.message).toContain(
+      `after its feet have left the ground, frames ${first} to ${last} (${length} frames)`,
+    );
+    expect(note.suggestion).toContain(`the legs ${length} frames sooner`);
   });
 
   test("wings that lead the body are silent, by whatever they lead", () => {

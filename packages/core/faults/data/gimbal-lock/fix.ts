@@ -13,7 +13,7 @@ import { offsetTrack } from "../../shared/posing/offsets.ts";
 import { gimbalLock } from "./check.ts";
 
 export const gimbalLockFix = defineFix(gimbalLock, {
-  what: "Gives the keys of a joint near lock the other angles of the same turns, those nearest to the keys before: the middle axis goes on past 90° where the outer ones swung round. Every pose stays as it is; where that does not do, the poses near lock give way by up to 3°. Choosing another rotation order would do more, but is no change of keys.",
+  what: "Gives the keys of a joint near lock the other angles of the same turns, those nearest to the keys before. The middle axis goes on past 90° where the outer ones swung round. Every pose stays as it is; where that does not do, the poses near lock give way by up to 3°. Choosing another rotation order would do more, but is no change of keys.",
   title: ({ node, frames }) =>
     `key ${node ?? "the joint"} by the nearest equal angles from frame ${frames[0]} on`,
   *propose({ study, node, from, to }) {

@@ -55,7 +55,7 @@ export const overshoot = defineCheck({
   what: "A curve leaves the band between two of its keys: a hold breathes, a planted foot drifts.",
   why: "Nobody keyed that pose: handles that are too long made it, and it shows most where the part should stand.",
   computes:
-    "Turning points of each bezier and cubic segment outside the band of its two keys, turned into metres by what hangs on the channel; a tenth of the change is allowed, but nothing in holds and in contacts.",
+    "Turning points of each bezier and cubic segment outside the band of its two keys, turned into metres by what hangs on the channel. A tenth of the change is allowed, but nothing in holds and in contacts.",
   fix: "Shorten or level the handles at the two keys.",
   notAFault: ["step, linear and smooth segments: they stay in their band", "a small settle past a pose"],
   limits: ["An overshoot that was wanted looks the same; waive it or key its extreme."],

@@ -50,7 +50,7 @@ export const rotationFlip = defineCheck({
   what: "A joint turns the long way round between two keys.",
   why: "The two poses are close together, but the curve between them runs through a turn that nobody keyed: the joint spins, or flips under motion blur.",
   computes:
-    "For each pair of neighbouring keys of a rotation axis that differ by more than 180°: the difference of the channel against the geodesic angle between the joint's two local orientations.",
+    "Neighbouring keys of a rotation axis that differ by more than 180° are looked at. The difference of the channel is held against the geodesic angle between the joint's two local orientations.",
   fix: "Add or take off full turns (360°) from one key on, so that neighbouring keys differ by less than 180°.",
   notAFault: [
     "a spin of a figure's root or of a prop that takes its time",

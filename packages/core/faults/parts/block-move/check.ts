@@ -15,7 +15,6 @@ export interface BlockMoveFinding extends Finding {
   readonly numbers: {
     readonly turn: number;
     readonly bend: number;
-    readonly frames: number;
     readonly offset: number;
     readonly amount: number;
   };
@@ -57,7 +56,7 @@ export const blockMove = defineCheck({
   what: "Pelvis, chest and head turn as one piece.",
   why: "A spine bends: one part leads and the others follow. Turning all at once reads as a statue on a turntable.",
   computes:
-    "Over each turn of the chest by more than 15°: the turning of the chest against the pelvis and of the head against the chest, as a share of that and the chest's own turning in the world.",
+    "Over each turn of the chest by more than 15°: the turning of the chest against the pelvis and of the head against the chest. It is taken as a share of that and the chest's own turning in the world.",
   fix: "Let the head or the pelvis lead by two or three frames and the others follow, each one later.",
   notAFault: ["small turns", "figures without a chest or a head"],
   limits: ["A turn of the whole body in the air is a turn of one piece by nature; see flights."],
@@ -97,7 +96,6 @@ export const blockMove = defineCheck({
         numbers: {
           turn,
           bend,
-          frames: move.to - move.from,
           offset: Math.max(1, Math.round(Math.min(3, (move.to - move.from) / 5))),
           amount: 0.15 * turn,
         },
@@ -107,9 +105,9 @@ export const blockMove = defineCheck({
     return found;
   },
   word(finding, words) {
-    const { turn, bend, frames, offset, amount } = finding.numbers;
+    const { turn, bend, offset, amount } = finding.numbers;
     return {
-      message: `hips, chest and head turn ${words.angle(turn)} as one piece in ${words.span(finding.from, finding.to)}: only ${words.angle(bend)} of bending in ${words.frames(frames)}`,
+      message: `hips, chest and head turn ${words.angle(turn)} as one piece in ${words.counted(finding.from, finding.to)}: only ${words.angle(bend)} of bending`,
       suggestion: `let the hips start ${words.frames(offset)} sooner and the head ${words.frames(offset)} later, so that the body twists by about ${words.angle(amount)} on the way`,
     };
   },

@@ -50,7 +50,7 @@ const settings = {
   crowd: {
     default: 3,
     unit: "count",
-    what: "from how many moving figures on the shot is a crowd",
+    what: "up to how many moving figures a shot is judged; with more it shows a crowd",
     source:
       "common practice: two or three moving figures are staged as a scene, each to be followed; more are staged as one mass",
     min: 2,
@@ -74,7 +74,7 @@ export const competingMoves = defineCheck({
   what: "Two figures make a big move at the same moment in different places.",
   why: "The eye can follow one thing at a time; of two big moves at once one is lost.",
   computes:
-    "Peaks of the fastest mass-carrying motion of each figure (speed of its centre of mass, or of a hand or a foot against it) that stand over its median: two of different figures within three frames and more than a body height apart.",
+    "Peaks of the fastest mass-carrying motion of each figure that stand over its median. That motion is the speed of its centre of mass, or of a hand or a foot against it. At fault are two of different figures within three frames and more than a body height apart.",
   fix: "Let the second begin when the first one ends, or make one of them smaller.",
   notAFault: ["a reaction: it begins after the first one ends", "crowds"],
   limits: ["It judges in the world, not on screen; two moves behind each other may not compete."],

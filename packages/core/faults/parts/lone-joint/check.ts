@@ -59,7 +59,7 @@ export const loneJoint = defineCheck({
   what: "The head makes a turn alone: neck, chest and hips do not answer.",
   why: "Turning a head pulls on everything that it sits on; with a still body under it the head looks screwed on.",
   computes:
-    "For each turn of the head against its parent by more than 15°: the turning of the joints from the hips to the neck against each other, from six frames before to six after, as a share of the head's.",
+    "For each turn of the head against its parent by more than 15°: the turning of the joints from the hips to the neck against each other. It is summed from six frames before to six after, and taken as a share of the head's.",
   fix: "Let neck and chest take part of the turn, starting a frame or two after the head.",
   notAFault: ["small turns", "glances that come back within half a second"],
   limits: ["Only the head is looked at."],

@@ -79,7 +79,7 @@ export const noDrag = defineCheck({
   what: "A loose part (tail, hair, ear) does not lag what carries it, or its links all move at once.",
   why: "What hangs loose is pulled along: it answers late, and later towards its tip. Without that lag it looks like part of the bone.",
   computes:
-    "Where the carrier turns by more than 15° or is pushed by more than 0.3 g: how far the chain turns against it; and the lag at which the turning of each link's direction correlates best with that which it would have if it were fixed to the link before it (a roll about its own length does not count).",
+    "Where the carrier turns by more than 15° or is pushed by more than 0.3 g: how far the chain turns against it. The turning of each link's direction is compared with that which it would have if it were fixed to the link before it. The lag at which the two correlate best is the link's. A roll about its own length does not count.",
   fix: "Shift each link's keys by one or two frames against the one before it.",
   notAFault: ["hair and ears without any curves: modelled stiff", "a carrier that hardly moves"],
   limits: [

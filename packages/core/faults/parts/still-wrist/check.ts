@@ -57,7 +57,7 @@ export const stillWrist = defineCheck({
   what: "The forearm sweeps and the wrist does nothing.",
   why: "A hand has weight and trails the forearm; one that keeps its angle makes a paddle of the arm.",
   computes:
-    "For each swing of a forearm by more than 25° in the world (of the line from elbow to wrist, so that a roll about it does not count): the largest turn of the wrist against the forearm, from where it stood at the start, against 2°. A forearm that stops for no more than two frames goes on with its swing: no hold is seen in them.",
+    "For each swing of a forearm by more than 25° in the world: the largest turn of the wrist against the forearm, from where it stood at the start. It is held against 2°. The swing is that of the line from elbow to wrist, so that a roll about it does not count. A forearm that stops for no more than two frames goes on with its swing: no hold is seen in them.",
   fix: "Let the wrist bend back at the start of the swing and over at its end, two frames late.",
   notAFault: ["a hand that a contact holds", "arms without a wrist joint of their own"],
   limits: [],

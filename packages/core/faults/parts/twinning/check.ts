@@ -18,7 +18,6 @@ import { defineCheck, type Finding } from "../../check.ts";
 export interface TwinningFinding extends Finding {
   readonly numbers: {
     readonly correlation: number;
-    readonly frames: number;
     readonly offset: number;
     readonly pose: number;
   };
@@ -74,7 +73,7 @@ export const twinning = defineCheck({
   what: "Both arms do the same thing at the same time.",
   why: "Bodies favour a side: arms that mirror each other frame by frame read as one mechanism and flatten the pose.",
   computes:
-    "Velocities of both hands against the chest, the right one mirrored on the body's own plane of symmetry: their correlation at zero lag, their share in size, and the mean distance between the one hand and the mirrored other, over windows of half a second in which both move. The note marks the frames from the one on which the hands set out to the one on which they arrive.",
+    "Velocities of both hands against the chest are compared, the right one mirrored on the body's own plane of symmetry. Measured are their correlation at zero lag, their share in size, and the mean distance between the one hand and the mirrored other. A window is half a second in which both move. The note marks the frames from the one on which the hands set out to the one on which they arrive.",
   fix: "Start one arm two or three frames after the other, and let its pose differ.",
   notAFault: [
     "jumps, with the frames that lead into them and out of them, until the arms have come down from balancing the landing",
@@ -114,9 +113,9 @@ export const twinning = defineCheck({
     );
   },
   word(finding, words) {
-    const { correlation, frames, offset } = finding.numbers;
+    const { correlation, offset } = finding.numbers;
     return {
-      message: `both arms make the same move for ${words.frames(frames)} in ${words.span(finding.from, finding.to)} (${words.share(correlation)} alike, no offset)`,
+      message: `both arms make the same move in ${words.counted(finding.from, finding.to)}, ${words.share(correlation)} alike and with no offset`,
       suggestion: `start the ${words.part.replace(/ ?\(.*/, "")} ${words.frames(offset)} later, or let its pose differ by more than ${words.length(finding.numbers.pose)}`,
     };
   },
@@ -289,7 +288,6 @@ function finding(
     // Two frames at 24 per second for a short gesture, three for a long one: common practice for an offset.
     numbers: {
       correlation,
-      frames,
       offset: Math.max(1, Math.round(((frames > 2 * window ? 3 : 2) * rate) / referenceRate)),
       pose: values.pose,
     },

@@ -89,7 +89,7 @@ export const evenSpacing = defineCheck({
     const ease = Math.max(2, Math.round(frames / 4));
     const even = turns === 1 ? words.angle(step) : words.length(step);
     return {
-      message: `${words.part} ${turns === 1 ? "turns" : "moves"} an even ${even} a frame for ${words.frames(frames)} at ${words.span(from, to)}, with no ease at either end`,
+      message: `${words.part} ${turns === 1 ? "turns" : "moves"} an even ${even} a frame at ${words.counted(from, to)}, with no ease at either end`,
       suggestion: `ease out over the first ${words.frames(ease)} after frame ${words.frame(from)} and in over the last ${words.frames(ease)} before frame ${words.frame(to)}`,
     };
   },

@@ -59,7 +59,7 @@ export const frozenHold = defineCheck({
   what: "Every part of a figure stops dead after a move and stays still: there is no moving hold.",
   why: "Something alive never stops altogether; a figure without the least movement turns into a picture, and the eye sees it die.",
   computes:
-    "For every frame the largest travel of any node of the figure. A freeze is 5 frames or more in which it stays under the floor, after a frame among the 6 before it in which a part travelled more than a move's floor.",
+    "For every frame the largest travel of any node of the figure. A freeze is 5 frames or more in which it stays under the floor. In one of the 6 frames before it a part travelled more than a move's floor.",
   fix: "Let the body drift on through the hold by a centimetre or so, and let the parts arrive one after the other.",
   notAFault: [
     "the start and the end of the shot",
@@ -101,7 +101,7 @@ export const frozenHold = defineCheck({
   word({ from, to, numbers }, words) {
     const parts = numbers.parts === 1 ? "the one part" : `all ${numbers.parts} parts`;
     return {
-      message: `${parts} of the figure that moved stop dead at frame ${words.frame(from)} and stay frozen for ${words.frames(numbers.frames)}, until frame ${words.frame(to)}`,
+      message: `${parts} of the figure that moved stop dead at frame ${words.frame(from)} and stay frozen, ${words.counted(from, to)}`,
       suggestion: `let ${words.part} drift on by ${words.length(numbers.drift)} over ${words.span(from, to)}, the others by less, one to three frames later`,
     };
   },
@@ -146,7 +146,7 @@ function findingOf(
     figure,
     from,
     to,
-    measured: { quantity: "frames without any movement", value: frames, unit: "frames" },
+    measured: { quantity: "frames that repeat the one before", value: frames, unit: "frames" },
     expected: { max: values.shortest, unit: "frames", source: settings.shortest.source },
     excess: frames / values.shortest,
     size: fastest,

@@ -18,7 +18,6 @@ import { isTouched } from "../shared/touch.ts";
 /** With numbers in working units. */
 export interface HitchFinding extends PacedFinding {
   readonly numbers: {
-    readonly length: number;
     readonly here: number;
     readonly around: number;
     readonly turns: number;
@@ -78,7 +77,7 @@ export const hitch = defineCheck({
   what: "In the middle of a move, for one to three frames, a part hardly travels, and then goes on.",
   why: "Nothing that moves stops for a frame and goes on at the same speed: the eye reads a stumble of the film, not of the figure.",
   computes:
-    "Travel and turning in the world, pose by pose. One to three steps of at most a quarter of the median of the two steps before and the two after; those of either side are alike within a factor of 2, and had their spacing gone on to change as it does, neither side would have come down to that, and both would have met at the hitch within a factor of 2 (a step after it that makes up for it is left out of that); the drop from the middle between the steps on either side is more than four times what steps around are usually off the middle of theirs (median × 1.4826 over ten poses on each side); the way after goes on within 45° of the way before.",
+    "Travel and turning in the world, pose by pose. A hitch is one to three steps of at most a quarter of the median of the two steps before and the two after. The steps of either side are alike within a factor of 2. Had their spacing gone on to change as it does, neither side would have come down to that. Both would have met at the hitch within a factor of 2; a step after it that makes up for it is left out of that. The drop from the middle between the steps on either side is more than four times what is usual. Usual is how far steps around it are off the middle of theirs (median × 1.4826 over ten poses on each side). The way after goes on within 45° of the way before.",
   fix: "Take out one of the two keys that hold the part, or space the frames evenly between them.",
   notAFault: [
     "a hold that was meant: more than 3 frames",
@@ -99,7 +98,6 @@ export const hitch = defineCheck({
     );
   },
   word({ from, to, numbers }, words) {
-    const length = words.frames(numbers.length);
     const around = numbers.turns === 1 ? words.angle(numbers.around) : words.length(numbers.around);
     const here = numbers.turns === 1 ? words.angle(numbers.here) : words.length(numbers.here);
     const does = numbers.turns === 1 ? "turns" : "travels";
@@ -107,7 +105,7 @@ export const hitch = defineCheck({
     const instead =
       key === undefined ? "" : `, or take out the ${key.channel} key at frame ${key.frame} of ${key.node}`;
     return {
-      message: `${words.part} ${does} only ${here} a frame for ${length} at ${words.span(from, to)}, between frames of ${around}`,
+      message: `${words.part} ${does} only ${here} a frame at ${words.counted(from, to)}, between frames of ${around}`,
       suggestion: `space ${words.span(from, to)} evenly: about ${around} a frame${instead}`,
     };
   },
@@ -197,7 +195,7 @@ function findingOf(
     excess: (share * around) / Math.max(here, (share * around) / 5),
     size: around * frames * motion.seen,
     seen: motion.seen,
-    numbers: { length: frames, here, around, turns: turns ? 1 : 0 },
+    numbers: { here, around, turns: turns ? 1 : 0 },
     fault: paceFault(study, node, motion, [at - 1, last + 1], [at - 1, last], (steps) => {
       let slowest = 0;
       for (let k = 1; k <= length; k++) slowest = Math.max(slowest, steps[k]);

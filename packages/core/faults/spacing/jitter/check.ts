@@ -28,7 +28,7 @@ const settings = {
     unit: "Hz",
     what: "reversals per second from which motion is jitter",
     source:
-      "common practice: hands tap at 5 to 7 Hz at the most, which reverses 10 to 14 times a second; the fastest drummer's wrist reached 10 Hz (Fujii and others 2009)",
+      "common practice: hands tap at 5 to 7 Hz at the most, which reverses 10 to 14 times a second. The fastest drummer's wrist reached 10 Hz (Fujii and others 2009)",
     min: 1,
   },
   floor: {
@@ -68,7 +68,7 @@ export const jitter = defineCheck({
   what: "A part trembles: it is pushed one way and the other from frame to frame.",
   why: "Bodies are too heavy to change direction many times a second; a tremble that is not acted reads as noise.",
   computes:
-    "Travel and turning in the world, pose by pose: the vector from the middle between a pose's neighbours to the pose. Where it points against that of the pose before, the motion reverses, by the root of their product. Jitter is 14 reversals a second or more (or six tenths of the poses, if that is less) over 0.75 s that in the root mean square are above the floor and above a tenth of the spacing. It is noted at the joint that brings most of it in by turning or shifting against its parent, and lasts as long as that joint is off the cubic through its neighbouring poses by half of what is typical, with no more than four calm poses in between. Joints that follow each other without a branch are one part, and so is jitter that is back within three windows.",
+    "Travel and turning in the world, pose by pose: the vector from the middle between a pose's neighbours to the pose. Where it points against that of the pose before, the motion reverses, by the root of their product. Jitter is 14 reversals a second or more over 0.75 s, or six tenths of the poses if that is less. In the root mean square they are above the floor and above a tenth of the spacing. It is noted at the joint that brings most of it in by turning or shifting against its parent. It lasts as long as that joint is off the cubic through its neighbouring poses by half of what is typical. No more than four calm poses lie in between. Joints that follow each other without a branch are one part, and so is jitter that is back within three windows.",
   fix: "Smooth the keys of the channel that the note names, or take every second one out.",
   notAFault: ["a shiver that is acted: a waiver says so", "noise below the floor"],
   limits: [

@@ -130,7 +130,7 @@ export const overSpeed = defineCheck({
   what: "A joint turns, or a part travels, faster than a body can move it.",
   why: "Muscles have a limit that viewers know from their own bodies; past it a move reads as a cut or as a machine.",
   computes:
-    "For figures that are human: the turn of each joint against its parent per frame, and the travel of hips (along the ground), hands and feet, against the limits by part. Of an upper arm only the swing counts, not the turn about its own length. Frames over a limit that follow each other are one note.",
+    "For figures that are human: the turn of each joint against its parent per frame, against the limits by part. The travel of hips (along the ground), hands and feet is judged alike. Of an upper arm only the swing counts, not the turn about its own length. Frames over a limit that follow each other are one note.",
   fix: "Give the move the frames that the note names, or spread it over more joints.",
   notAFault: [
     "creatures: only human figures are judged",

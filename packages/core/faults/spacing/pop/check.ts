@@ -13,6 +13,7 @@ import { figureOfNode } from "../../../rig/body.ts";
 import { worldOf } from "../../../rig/pose.ts";
 import { reachOf } from "../../../rig/reach.ts";
 import { gridOf } from "../../../time/grid.ts";
+import { framesFrom } from "../../../time/span.ts";
 import { defineCheck, type Finding } from "../../check.ts";
 
 /** With numbers in working units. */
@@ -66,7 +67,7 @@ export const pop = defineCheck({
   what: "A part leaves its path for one or two frames and comes back.",
   why: "Nothing with weight can leave its path and return within a frame: the eye takes it for a flicker, not for movement.",
   computes:
-    "For every frame the cubic through the two frames before and after it predicts where the part should be (for two frames, the four around them). A pop deviates by more than the floor, by more than six local spreads, and bends the path as a spike does (out, back twice, out), which a stop or a bounce does not. World positions and world orientations are judged alike, orientations as rotation vectors about the frame's own.",
+    "For every frame the cubic through the two frames before and after it predicts where the part should be (for two frames, the four around them). A pop deviates by more than the floor and by more than six local spreads. It bends the path as a spike does (out, back twice, out), which a stop or a bounce does not. World positions and world orientations are judged alike, orientations as rotation vectors about the frame's own.",
   fix: "Take the key out, or give it the value that its neighbours predict.",
   notAFault: [
     "an impact of the body within a frame",
@@ -110,7 +111,7 @@ export const pop = defineCheck({
   word(finding, words) {
     const { measured, numbers, from, to } = finding;
     const amount = "angle" in numbers ? words.angle(numbers.angle) : words.length(measured.value);
-    const time = to > from ? "2 frames" : "1 frame";
+    const time = words.frames(framesFrom(from, to));
     const key = words.keys[0];
     const where =
       key === undefined ? "the keys there" : `the ${key.channel} key at frame ${key.frame} of ${key.node}`;

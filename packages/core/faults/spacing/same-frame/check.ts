@@ -76,7 +76,7 @@ export const sameFrame = defineCheck({
   what: "All parts of a figure start, or arrive, on the same frame: pose to pose.",
   why: "In a body one part leads and the others follow; what starts and stops as one looks like a puppet on one string.",
   computes:
-    "Onsets and arrivals of every part: turns of its joints against their parents, and travel of the root, from where they have a tenth of their own peak speed to where they lose it. At each, the parts that start (or arrive) within 1 frame, against all parts that move within 8 frames of it, but for legs that stand; noted above 80 % of at least 5 parts.",
+    "Onsets and arrivals of every part: turns of its joints against their parents, and travel of the root. A move starts where it has a tenth of its own peak speed, and arrives where it loses it. At each, the parts that start (or arrive) within 1 frame are held against all parts that move within 8 frames of it. Legs that stand are left out. It is noted above 80 % of at least 5 parts.",
   fix: "Let the hips lead by two frames and the ends of the limbs follow by two, or as the note says.",
   notAFault: [
     "an impact of the whole body",

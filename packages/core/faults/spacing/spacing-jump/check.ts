@@ -78,7 +78,7 @@ export const spacingJump = defineCheck({
   what: "The spacing changes from one frame to the next by more than a factor: big, then suddenly small, or the reverse.",
   why: "Speed that changes at once means a force out of nowhere; between even spacings on either side it reads as a change of film speed.",
   computes:
-    "Travel and turning in the world, pose by pose. The ratio of two successive steps is more than 2.2, both above the floor; the steps next to them change, in the logarithm, at most half as much, so that the change stands on one frame; it is off the middle between the changes before and after it by more than six times what is usual (median × 1.4826 over ten poses on each side, of those that are passed at half the speed at least, if there are three); and the four steps go one way, each within 60° of the one before, and the last of the first.",
+    "Travel and turning in the world, pose by pose. The ratio of two successive steps is more than 2.2, both above the floor. The steps next to them change, in the logarithm, at most half as much, so that the change stands on one frame. It is off the middle between the changes before and after it by more than six times what is usual. Usual is the median × 1.4826 over ten poses on each side, of those that are passed at half the speed at least, if there are three. The four steps go one way: each within 60° of the one before, and the last of the first.",
   fix: "Move the key at the jump so that the spacing on either side meets in between, or give its two sides one slope.",
   notAFault: [
     "an impact of the whole body, a take-off, a contact of the part's limb",

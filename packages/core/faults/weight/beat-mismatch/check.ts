@@ -53,15 +53,16 @@ export const beatMismatch = defineCheck({
   what: "The body speeds up or drops while its wings beat on as before, or the beat changes and the body does not answer.",
   why: "Wings carry by beating: a body that climbs on the same beat is lifted by a hand from above.",
   computes:
-    "For each beat in the air: the force that the body needs in units of its weight, |change of velocity + g · time| / (g · time) over the beat, and the lift that the beat gives, rate² · amplitude², in units of its median over the beats at about the same speed (within 1.5 times) that need about the body's weight and do not glide. Where there are too few of these, the upper quarter of the beats that are no slower tells what it takes at the least. At fault are beats at which the two differ by more than 1.8 times.",
+    "Two numbers are compared for each beat in the air. The force that the body needs, in units of its weight, is |change of velocity + g · time| / (g · time) over the beat. The lift that the beat gives is rate² · amplitude², in units of its median over others. These go at about the same speed (within 1.5 times), need about the body's weight and do not glide. Where there are too few of these, the upper quarter of the beats that are no slower tells what it takes at the least. At fault are beats at which the two differ by more than 1.8 times.",
   fix: "Beat faster or wider by the share that is named, or bring the body's rise down to what the beat gives.",
   notAFault: [
-    "gliding and soaring: stretches without a beat, and weak beats in forward flight as long as the body does not climb and pays for the glide: 1 m of height, or of speed as height, for 12 m of its way",
+    "gliding and soaring: stretches without a beat",
+    "weak beats in forward flight, as long as the body does not climb and pays: 1 m of height, or of speed as height, for 12 m of way",
     "legs that carry",
     "the first beats of a shot that shows fewer than four",
   ],
   limits: [
-    "Speed through the air adds lift: beats are compared with others at about the same speed; where there are too few of these, only beats that are weaker than faster ones are found.",
+    "Speed through the air adds lift: beats are compared with others at about the same speed. Where there are too few of these, only beats that are weaker than faster ones are found.",
     "Wind and updraughts are not known.",
   ],
   sources: [

@@ -60,7 +60,7 @@ export const bodyTiedToSteps = defineCheck({
   what: "In a walk the hips rise and fall with the feet, frame by frame.",
   why: "Weight comes after the step: the foot lands, and then the body comes down on it. Without that delay body and legs are one machine.",
   computes:
-    "Over four and more steps of alternating feet without a flight: the height of the hips and the summed height of both ankles, their straight trends taken off; the delay at which they correlate best. At fault is a correlation of 0.9 and more at a delay of no more than half a frame.",
+    "Over four and more steps of alternating feet without a flight: the height of the hips and the summed height of both ankles, their straight trends taken off. The delay at which they correlate best is looked for. At fault is a correlation of 0.9 and more at a delay of no more than half a frame.",
   fix: "Let the hips' rise and fall come one to two frames after the feet.",
   notAFault: ["jumps and impacts", "hips that hardly rise and fall"],
   limits: ["Stairs and slopes are judged after their straight trend is taken off."],

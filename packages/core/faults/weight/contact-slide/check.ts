@@ -40,7 +40,7 @@ const settings = {
     unit: "H",
     what: "farthest that a planted point may travel in the surface",
     source:
-      "Pražák, Hoyet, O'Sullivan 2011 (abstract): slides are seen at very low levels, under 21 mm in most conditions; 21 mm of a person of 1.7 m, above which they surely are",
+      "Pražák, Hoyet, O'Sullivan 2011 (abstract): slides are seen at very low levels, under 21 mm in most conditions. This is 21 mm of a person of 1.7 m, above which they surely are",
     min: 0,
     bound: { max: 0.0125, why: "longer slides are seen (Pražák, Hoyet, O'Sullivan 2011)" },
   },
@@ -70,7 +70,7 @@ export const contactSlide = defineCheck({
   what: "A foot that stands on a surface travels over it.",
   why: "A foot that bears weight is held by friction; where it slides the body has no ground, and everything above it floats.",
   computes:
-    "For the heel and the ball of each foot the point of the sole that lies on the surface while the foot is flat is carried along with the foot, so that a roll does not count. While that point is down (within 0.006 body heights of the level at which it stands, one frame left out where it lands and leaves), its largest travel in the surface is measured; while heel and ball are both down, that of the point between them that travels least, since a foot may turn about any point under it. Where a point stays put the foot pivots, and the angle of the turn is judged instead. The note marks the frames between which the point goes: from the last one within 3 % of its way from where it stood before to the first one within 3 % of where it stands after.",
+    "For the heel and the ball of each foot: the point of the sole that lies on the surface while the foot is flat. It is carried along with the foot, so that a roll does not count. It is down within 0.006 body heights of the level at which it stands, one frame left out where it lands and leaves. While it is down, its largest travel in the surface is measured. While heel and ball are both down, it is that of the point between them that travels least, since a foot may turn about any point under it. Where a point stays put the foot pivots, and the angle of the turn is judged instead. The note marks the frames between which the point goes. They begin with the last one within 3 % of its way from where it stood before. They end with the first one within 3 % of where it stands after.",
   fix: "Hold the foot where it stands for the frames of the plant: take out the keys between, or give them one value.",
   notAFault: [
     "contacts that are declared to slide",
@@ -117,7 +117,7 @@ export const contactSlide = defineCheck({
     const { numbers, from, to } = finding;
     const key = words.keys[0];
     const where =
-      key === undefined ? "" : `; the ${key.channel} key at frame ${key.frame} of ${key.node} moves it most`;
+      key === undefined ? "" : `. The ${key.channel} key at frame ${key.frame} of ${key.node} moves it most`;
     if ("turn" in numbers) {
       return {
         message: `${words.part} turns by ${words.angle(Math.abs(numbers.turn))} on the ground while the foot bears, ${words.span(from, to)}`,

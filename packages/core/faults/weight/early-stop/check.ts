@@ -62,7 +62,7 @@ export const earlyStop = defineCheck({
   what: "The body slows its fall while its feet are still in the air.",
   why: "Only what touches can stop a fall. Hips that slow down before the foot carries look lowered on a wire: the step has no weight.",
   computes:
-    "While nothing supports the figure and it falls, the acceleration of its centre of mass (over three frames) is compared with that of its own fall (the lower quarter of the accelerations in the air, at most gravity). Where it exceeds it by more than 0.35 g, while it falls and at least two frames before the first contact, the stop comes early; the frames between are counted and the height where the fall would have gone on to is inferred.",
+    "While nothing supports the figure and it falls, the acceleration of its centre of mass (over three frames) is compared with that of its own fall. That is the lower quarter of the accelerations in the air, at most gravity. Where it exceeds it by more than 0.35 g, while it falls and at least two frames before the first contact, the stop comes early. The frames between are counted, and the height to which the fall would have gone on is inferred.",
   fix: "Let the centre of mass keep falling to the frame of the contact, and take the fall up after it with the knees.",
   notAFault: [
     "supported by any contact that is declared, or by a part of the body near the ground",

@@ -25,7 +25,7 @@ const settings = {
     unit: "deg",
     what: "how far the leg leans forward over the foot as it leaves, from which on the heel has to be up",
     source:
-      "from memory: an ankle bends by about 20° over a flat foot; captured steps (CMU motion capture database, subject 1, trials 1 and 3) leave the ground at 15° to 29°",
+      "from memory: an ankle bends by about 20° over a flat foot. Captured steps (CMU motion capture database, subject 1, trials 1 and 3) leave the ground at 15° to 29°",
     min: 0,
   },
   roll: {
@@ -64,7 +64,7 @@ export const flatFoot = defineCheck({
   what: "A foot stays flat on the ground, stuck, while the body leaves it, and comes off in one piece.",
   why: "A foot peels: heel first, then ball, then toes. One that lifts like a plate takes the push out of the step, and the leg looks pulled off the floor.",
   computes:
-    "In the last third of each plant that ends in a lift: the lean of the line from ankle to hip joint along the foot, the stretch of the leg, and the tilt of the sole under the ankle. At fault is a plant at whose end the leg leans by 18° and is stretched to 0.93 of its length, or its shin leans by 30°, with the sole tilted by less than 10°. The note marks the frames in which the leg leans by as much and the sole is still down (within 0.006 body heights of the level at which it stands).",
+    "Three things are measured in the last third of each plant that ends in a lift. They are the lean of the line from ankle to hip joint along the foot, the stretch of the leg, and the tilt of the sole under the ankle. At fault is a plant at whose end the leg leans by 18° and is stretched to 0.93 of its length, or its shin leans by 30°. Its sole is tilted by less than 10°. The note marks the frames in which the leg leans by as much and the sole is still down (within 0.006 body heights of the level at which it stands).",
   fix: "Let the heel rise over the ball through the last third of the plant, by about as much as the leg leans.",
   notAFault: ["short, shuffling steps", "steps to the side: only the lean along the foot counts"],
   limits: ["Rigs without a ball joint are judged by the tilt of the ankle alone."],

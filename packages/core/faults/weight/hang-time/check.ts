@@ -128,8 +128,8 @@ export const hangTime = defineCheck({
       const frames = words.frames(Math.abs(numbers.frames));
       const floats = numbers.frames < 0;
       return {
-        message: `${floats ? "hangs too long" : "drops too fast"}: airborne for ${words.frames(numbers.air)} at ${span}, falling at ${words.times(numbers.ratio)} gravity`,
-        suggestion: `${floats ? "take" : "add"} ${frames} of hang${floats ? " out" : ""}: ${words.frames(numbers.air + numbers.frames)} in the air for these heights`,
+        message: `${floats ? "hangs too long" : "drops too fast"}: ${words.frames(numbers.air)} from take-off to landing, clear of the ground at ${span}, falling at ${words.times(numbers.ratio)} gravity`,
+        suggestion: `${floats ? "take" : "add"} ${frames} of hang${floats ? " out" : ""}: ${words.frames(numbers.air + numbers.frames)} from take-off to landing for these heights`,
       };
     }
     if ("off" in numbers) {

@@ -60,7 +60,7 @@ export const legSnap = defineCheck({
   what: "A leg that stands comes to full stretch and its knee jumps straight.",
   why: "Near full stretch the smallest move of the hips swings the knee through tens of degrees: the joint snaps like a latch where a body would roll through.",
   computes:
-    "For each leg, and each arm whose hand is in a declared contact: the distance of the limb's ends over the length of its bones, and the bend of its middle joint by the law of cosines. A snap is a frame at which the limb stands, is stretched beyond 0.985, and the bend differs by more than 8° from the mean of the frames before and after, four times as much as it usually does within half a second.",
+    "For each leg, and each arm whose hand is in a declared contact: the distance of the limb's ends over the length of its bones. The bend of its middle joint follows by the law of cosines. A snap is a frame at which the limb stands and is stretched beyond 0.985. There the bend differs by more than 8° from the mean of the frames before and after, four times as much as it usually does within half a second.",
   fix: "Bring the hips down, or the foot nearer, by the centimetres that are named, or let the heel come up, so that the knee keeps a little bend.",
   notAFault: [
     "kicks and punches: the limb has to stand on something",

@@ -81,7 +81,7 @@ export const liftBeforePush = defineCheck({
   what: "The body starts up before a leg, a hand or a wing drives it, or goes on gaining speed after the feet have left the ground.",
   why: "A body moves because something pushed it. Where the push comes after, the body is pulled up by a string and the push is a gesture.",
   computes:
-    "In the air, after a take-off: stretches in which the centre of mass is accelerated upward by 0.3 g beyond its own fall, gaining 0.4 m/s and more, and how long after the last contact they go on. For wings and declared propulsors that start to beat after a pause: the onset of the upward acceleration (a third of its peak) against the onset of the first stroke.",
+    "In the air, after a take-off: stretches in which the centre of mass is accelerated upward by 0.3 g beyond its own fall, gaining 0.4 m/s and more. What counts is how long after the last contact they go on. For wings and declared propulsors that start to beat after a pause: the onset of the upward acceleration (a third of its peak) against the onset of the first stroke.",
   fix: "Start the push, or the wings, earlier by the frames that are named; keep the feet on the ground until the body has its speed.",
   notAFault: [
     "pulled by a contact that is declared",
@@ -121,7 +121,7 @@ export const liftBeforePush = defineCheck({
       };
     }
     return {
-      message: `body gains ${words.speed(numbers.gained)} upward in the ${words.frames(numbers.late)} after its feet have left the ground, ${words.span(from, to)}`,
+      message: `body gains ${words.speed(numbers.gained)} upward after its feet have left the ground, ${words.counted(from, to)}`,
       suggestion: `start the push of the legs ${words.frames(numbers.late)} sooner, or keep the feet down to frame ${words.frame(to)}`,
     };
   },

@@ -61,7 +61,7 @@ export const offGround = defineCheck({
   what: "A foot stands in the air over the surface that should carry it.",
   why: "A gap under a foot that bears tells that the figure and the ground are two layers: the weight goes nowhere.",
   computes:
-    "For each plant of a foot the sole's lowest point (under the ankle, the ball, the end of the toes) is compared with the surface, as a median over the plant without a frame at each end. The thickness of the sole under each joint is the level at which the joint stands in most of the shot. Feet that keep still over a declared ground while nothing at all carries the figure are judged alike.",
+    "For each plant of a foot the sole's lowest point is compared with the surface, as a median over the plant without a frame at each end. Its points are under the ankle, the ball and the end of the toes. The thickness of the sole under each joint is the level at which the joint stands in most of the shot. Feet that keep still over a declared ground while nothing at all carries the figure are judged alike.",
   fix: "Bring the foot down by the centimetres that are named, or take the same off the hips' height if both feet hover.",
   notAFault: [
     "standing on the ball with the heel up",

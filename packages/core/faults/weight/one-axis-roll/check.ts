@@ -47,7 +47,7 @@ export const oneAxisRoll = defineCheck({
   what: "In a wide stance a foot rolls like a hinge, with no turn outward.",
   why: "From a wide stance the weight leaves over the inside of the ball, and the heel swings out as it rises. A roll about a single axis is a door, not a foot.",
   computes:
-    "For each plant that ends in a roll of 20° and more, with the other foot planted and wide to the side: the turn of the foot from flat to its most tilted, as a rotation vector; its share about axes other than the one across the foot.",
+    "Judged is each plant that ends in a roll of 20° and more, with the other foot planted and wide to the side. The turn of the foot from flat to its most tilted is taken as a rotation vector. What counts is its share about axes other than the one across the foot.",
   fix: "Turn the heel outward and bank the foot toward the big toe by some degrees through the roll.",
   notAFault: ["a narrow stance: walking and running in a line"],
   limits: ["Rigs without a ball joint are not judged."],
