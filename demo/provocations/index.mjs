@@ -2,13 +2,12 @@
 /** One slip for each check, in one of the demo's shots: what makes the check speak. The faults' own examples tell it. */
 import { readFileSync } from "node:fs";
 import { examples, provokedText as provoked } from "@keyside/core/examples";
-import { provocations as older } from "./older.mjs";
 
 /** @type {readonly (import("@keyside/core/examples").Provocation & { check: string })[]} */
-export const provocations = [
-  ...Object.values(examples).map(({ check, provocation }) => ({ check, ...provocation })),
-  ...older.filter(({ check }) => !(check in examples)),
-];
+export const provocations = Object.values(examples).map(({ check, provocation }) => ({
+  check,
+  ...provocation,
+}));
 
 /**
  * The text of a provocation's shot, with the slip in it.

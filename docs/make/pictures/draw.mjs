@@ -50,9 +50,6 @@ export function ticks(points, marks, mark) {
   return [...others, ...looked].join("");
 }
 
-/** Minimum-jerk course of a move (Flash & Hogan 1985). */
-export const eased = (t) => (t <= 0 ? 0 : t >= 1 ? 1 : t * t * t * (10 - 15 * t + 6 * t * t));
-
 /**
  * The picture of a check.
  * @param {string} title @param {string} fault content of the left panel @param {string} fixed of the right one

@@ -79,7 +79,8 @@ function points(motion, picture) {
   if (picture.draws === "moves") return [];
   if (picture.draws === "path") {
     const node = motion.indexOf(picture.node);
-    return frames.map((frame) => seenFrom[picture.seen](motion.at(node, frame)));
+    const way = frames.map((frame) => motion.at(node, frame));
+    return [...way, ...limbsOf(motion, picture).flat(2)].map(seenFrom[picture.seen]);
   }
   if (picture.draws === "figure") {
     return picture.at.flatMap((frame) =>
@@ -119,9 +120,14 @@ const isNoted =
 const drawers = {
   path(motion, picture, fit, note, mark) {
     const node = motion.indexOf(picture.node);
-    const places = motion.frames.map((frame) => fit(seenFrom[picture.seen](motion.at(node, frame))));
+    const place = (point) => fit(seenFrom[picture.seen](point));
+    const places = motion.frames.map((frame) => place(motion.at(node, frame)));
     const marks = motion.frames.flatMap((frame, i) => (isNoted(note)(frame) ? [i] : []));
-    return line(places, "faint") + ticks(places, marks, mark);
+    const limbs = limbsOf(motion, picture).flatMap((limb) =>
+      limb.map((bone) => line(bone.map(place), "other")),
+    );
+    const numbers = numbered(motion.frames, places, picture.at ?? []);
+    return limbs.join("") + line(places, "faint") + ticks(places, marks, mark) + numbers;
   },
   curve(motion, picture, fit, note, mark) {
     const lines = frameLines(motion, fit);
@@ -231,6 +237,36 @@ function turnsOf({ study, frames }, node) {
 
 const courseAt = (motion, { of }, node, frame) =>
   of === "height" ? motion.at(node, frame)[1] : motion.turn(node, frame);
+
+/** The bones that a picture of a path shows at its frames, as pairs of places. */
+function limbsOf(motion, picture) {
+  const { at = [], only } = picture;
+  if (only === undefined) return [];
+  return at.map((frame) =>
+    bonesOf(motion, picture).map((bone) => bone.map((node) => motion.at(node, frame))),
+  );
+}
+
+/** Numbers of some frames beside their places; those that share a place stand in a row. */
+function numbered(frames, places, at) {
+  const rows = [];
+  for (const frame of at) {
+    const place = places[frames.indexOf(frame)];
+    const row = rows.find((other) => Math.hypot(place[0] - other.place[0], place[1] - other.place[1]) < 3);
+    if (row === undefined) rows.push({ place, names: [frame] });
+    else row.names.push(frame);
+  }
+  return rows
+    .map(({ place: [x, y], names }) => {
+      const text = names.join(", ");
+      // Left of the place where the way has dots on its right.
+      const isFull = places.some(
+        (other) => other[0] > x + 7 && other[0] < x + 26 && Math.abs(other[1] - y) < 7,
+      );
+      return words([isFull ? x - 8 - 7 * text.length : x + 8, y + 4], text);
+    })
+    .join("");
+}
 
 /** Up to so many frames each has a line, so that one sees what stands between two of them. */
 const fewFrames = 16;

@@ -20,6 +20,9 @@ import { raisedShouldersExamples } from "./parts/raised-shoulders/examples.ts";
 import { stillFingersExamples } from "./parts/still-fingers/examples.ts";
 import { stillWristExamples } from "./parts/still-wrist/examples.ts";
 import { twinningExamples } from "./parts/twinning/examples.ts";
+import { kinkedPathExamples } from "./paths/kinked-path/examples.ts";
+import { retracedPathExamples } from "./paths/retraced-path/examples.ts";
+import { straightPathExamples } from "./paths/straight-path/examples.ts";
 import type { FaultExamples, Provocation } from "./shared/examples/example.ts";
 import { evenSpacingExamples } from "./spacing/even-spacing/examples.ts";
 import { frozenHoldExamples } from "./spacing/frozen-hold/examples.ts";
@@ -48,7 +51,7 @@ export * from "./shared/examples/example.ts";
 export * from "./shared/examples/motions.ts";
 
 /** The examples of each check. One that has a name and no examples does not compile. */
-export const examples: Readonly<Partial<Record<CheckName, FaultExamples>>> = {
+export const examples: Readonly<Record<CheckName, FaultExamples>> = {
   pop: popExamples,
   hitch: hitchExamples,
   "hard-stop": hardStopExamples,
@@ -73,6 +76,9 @@ export const examples: Readonly<Partial<Record<CheckName, FaultExamples>>> = {
   "body-tied-to-steps": bodyTiedToStepsExamples,
   "block-move": blockMoveExamples,
   "lone-joint": loneJointExamples,
+  "retraced-path": retracedPathExamples,
+  "straight-path": straightPathExamples,
+  "kinked-path": kinkedPathExamples,
   "rotation-flip": rotationFlipExamples,
   "gimbal-lock": gimbalLockExamples,
   overshoot: overshootExamples,

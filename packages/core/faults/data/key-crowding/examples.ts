@@ -10,6 +10,19 @@ const withKey = (...more: [number, number][]) => {
   return point({ interpolation: "smooth", keys: keys.sort(([a], [b]) => a - b) });
 };
 
+const followed = (interpolation: "step" | "linear") =>
+  point({
+    interpolation: "linear",
+    keys: [
+      [1, 0],
+      [12, 1, { interpolation }],
+      [12.5, 2],
+      [24, 2.5],
+      [32, 2.8],
+      [40, 3],
+    ],
+  });
+
 export const keyCrowdingExamples = defineExamples(keyCrowding, {
   faulty: [
     {
@@ -40,17 +53,8 @@ export const keyCrowdingExamples = defineExamples(keyCrowding, {
     { title: "keys a frame apart", motion: withKey([13, 0.22]) },
     {
       title: "a step key that is followed at once by its new value",
-      motion: point({
-        interpolation: "linear",
-        keys: [
-          [1, 0],
-          [12, 1, { interpolation: "step" }],
-          [12.5, 2],
-          [24, 2.5],
-          [32, 2.8],
-          [40, 3],
-        ],
-      }),
+      motion: followed("step"),
+      unexcused: followed("linear"),
     },
     {
       title: "a curve that was sampled at a higher rate throughout",

@@ -115,7 +115,11 @@ export const rotationFlipExamples = defineExamples(rotationFlip, {
       title: "a prop that takes its time to spin",
       motion: () => pointDocument({ "rotation.y": fullTurn(24) }),
     },
-    { title: "a figure that takes its time to spin", motion: hips(fullTurn(24)) },
+    {
+      title: "a figure that takes its time to spin",
+      motion: hips(fullTurn(24)),
+      unexcused: hips(fullTurn(6)),
+    },
     {
       title: "stepped keys, between which nothing runs",
       motion: forearm({
@@ -126,6 +130,11 @@ export const rotationFlipExamples = defineExamples(rotationFlip, {
           [24, 0],
         ],
       }),
+      unexcused: forearm([
+        [1, 0],
+        [12, 355],
+        [24, 0],
+      ]),
     },
     {
       title: "large turns that are the shortest way",

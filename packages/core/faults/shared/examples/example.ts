@@ -81,10 +81,12 @@ export interface Provocation {
  */
 export type Picture = (
   | {
-      /** The way of a node, one dot a frame. */
+      /** The way of a node, one dot a frame; at some frames their numbers, and the bones below `only`. */
       readonly draws: "path";
       readonly node: string;
       readonly seen: Side;
+      readonly at?: readonly number[];
+      readonly only?: readonly string[];
     }
   | {
       /** A channel over time, with its keys. */
