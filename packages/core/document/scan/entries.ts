@@ -37,13 +37,54 @@ const objectNames: ReadonlySet<string> = new Set(
   ),
 );
 
-/** Members that hold neither objects nor lists of lists, and what has handles. */
-const plainNames: ReadonlySet<string> = new Set(
-  [...membersWithin(documentSchema)]
-    .map(({ name }) => name)
-    .concat("in", "out")
-    .filter((name) => !documentNames.has(name) && !holdsMore(name)),
+/** Names of the members of an object that may stand under a name where an id may as well. */
+const pointNames: ReadonlyMap<string, ReadonlySet<string>> = new Map(
+  [...membersWithin(headerSchema)].flatMap(({ name, schema }): [string, ReadonlySet<string>][] => {
+    const union = unwrapped(schema);
+    const options = union instanceof z.ZodUnion ? union.options : [];
+    const object = options.find((option) => option instanceof z.ZodObject);
+    return object === undefined ? [] : [[name, new Set(Object.keys(object.shape))]];
+  }),
 );
+
+/** Members of entries that are lists of objects, with the names of these by which one is known. */
+const innerEntryNames: ReadonlyMap<string, ReadonlySet<string>> = new Map(
+  [...membersWithin(headerSchema)].flatMap(({ name, schema }): [string, ReadonlySet<string>][] => {
+    const list = unwrapped(schema);
+    if (documentNames.has(name) || !(list instanceof z.ZodArray)) return [];
+    const names = [...membersWithin(list.element)].map((member) => member.name);
+    return names.length === 0 ? [] : [[name, new Set(names.filter((one) => !documentNames.has(one)))]];
+  }),
+);
+
+/** Members that are lists of rows, such as corners: so many plain values a row holds, where it holds no more. */
+const rowLengths: ReadonlyMap<string, number> = new Map(
+  [...membersWithin(headerSchema)].flatMap(({ name, schema }): [string, number][] => {
+    const list = unwrapped(schema);
+    if (!(list instanceof z.ZodArray)) return [];
+    const rows = rowsOf(list.element);
+    if (rows === null) return [];
+    return [[name, rows.length === 1 ? rows[0].def.items.length : Number.POSITIVE_INFINITY]];
+  }),
+);
+
+/** The forms of the rows that a schema stands for; null where it stands for anything else. */
+function rowsOf(schema: unknown): readonly z.ZodTuple[] | null {
+  const inner = unwrapped(schema);
+  const options: readonly unknown[] = inner instanceof z.ZodUnion ? inner.options : [inner];
+  const rows = options.filter((option) => option instanceof z.ZodTuple);
+  return rows.length === options.length ? rows : null;
+}
+
+/** Members that hold neither objects nor lists of lists, and those of curves, behind which no object may stand. */
+const plainNames: ReadonlySet<string> = new Set([
+  ...[...membersWithin(documentSchema)]
+    .map(({ name }) => name)
+    .filter((name) => !documentNames.has(name) && !holdsMore(name)),
+  "keys",
+  "in",
+  "out",
+]);
 
 /** Whether objects or lists of lists may stand under a name, wherever it is used. */
 function holdsMore(name: string): boolean {
@@ -51,8 +92,11 @@ function holdsMore(name: string): boolean {
     const inner = unwrapped(schema);
     if (inner instanceof z.ZodUnion) return inner.options.some(isDeep);
     if (inner instanceof z.ZodArray) {
-      const element = unwrapped(inner.element);
-      return element instanceof z.ZodArray || element instanceof z.ZodTuple || isDeep(element);
+      return (
+        unwrapped(inner.element) instanceof z.ZodArray ||
+        rowsOf(inner.element) !== null ||
+        isDeep(inner.element)
+      );
     }
     return inner instanceof z.ZodObject;
   };
@@ -88,4 +132,8 @@ export const isDocumentName = (name: string): boolean => documentNames.has(name)
 export const isObjectName = (name: string): boolean => objectNames.has(name);
 export const isPlainName = (name: string): boolean => plainNames.has(name);
 export const isListName = (name: string): boolean => entryNames.has(name);
+export const rowLengthOf = (name: string): number | null => rowLengths.get(name) ?? null;
+export const pointNamesOf = (name: string): ReadonlySet<string> | null => pointNames.get(name) ?? null;
+export const innerEntryNamesOf = (name: string): ReadonlySet<string> | null =>
+  innerEntryNames.get(name) ?? null;
 export const entryNamesOf = (list: string): ReadonlySet<string> | null => entryNames.get(list) ?? null;

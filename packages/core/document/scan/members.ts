@@ -155,6 +155,8 @@ export interface ListForm {
   readonly isOpened?: boolean;
   /** Whether it holds plain values only: a bracket or a brace that stands no deeper is behind it then. */
   readonly isFlat?: boolean;
+  /** Its entries are lists that start with a number, and hold at most so many values. */
+  readonly rowLength?: number | null;
   /** So many plain values it holds at most: a bracket or a brace behind them is not its own. */
   readonly most?: number;
 }

@@ -1,7 +1,15 @@
 import { type Cursor, code, quoted } from "./cursor.ts";
-import { entryNamesOf, isObjectName, isPlainName, outerNamesOf } from "./entries.ts";
+import {
+  entryNamesOf,
+  innerEntryNamesOf,
+  isObjectName,
+  isPlainName,
+  outerNamesOf,
+  pointNamesOf,
+  rowLengthOf,
+} from "./entries.ts";
 import { type ListForm, scanElements, scanMembers, skipNested } from "./members.ts";
-import { memberNameAt, startsNumber } from "./recover.ts";
+import { markAfter, markAt, memberNameAt, startsNumber } from "./recover.ts";
 import { scanString, scanWord } from "./words.ts";
 
 /** Where values stand, by path; offsets count from `start`. */
@@ -73,17 +81,49 @@ export function scanMemberValue(
   depth = 0,
 ): unknown {
   const c = cursor.skip(path);
+  if (depth > 0 && depth < depthLimit && (rowLengthOf(key) !== null || innerEntryNamesOf(key) !== null)) {
+    const isUnopened = isListUnopened(cursor, key, c);
+    if (isUnopened) reportUnopened(cursor, "[", key, path);
+    if (isUnopened || c === code.openBracket)
+      return scanInnerList(cursor, key, path, recorder, depth, isUnopened);
+  }
   if (c === code.openBracket && isPlainName(key)) return scanFlatList(cursor, path, recorder, depth);
   const isBrace = c === code.openBrace && isPlainName(key) && cursor.isOutdented(cursor.at, keyStart);
   const isName = c === code.quote && depth < depthLimit && memberNameAt(cursor) !== null;
   if (!isBrace && !isName) return scanValue(cursor, path, recorder, depth);
   const start = cursor.at;
-  if (isBrace || !isObjectName(key)) {
+  const isPoint = isName && pointNamesOf(key)?.has(memberNameAt(cursor) ?? "") === true;
+  if (isBrace || !(isObjectName(key) || isPoint)) {
     cursor.reportMissing("missing-value", `The value of ${quoted(key)} is missing before this.`, start, path);
     return undefined;
   }
   reportUnopened(cursor, "{", key, path);
   return scanPlainObject(cursor, path, recorder, depth, true);
+}
+
+/**
+ * Whether the value of a member is a list of objects or of rows whose opening bracket is missing: an object stands where
+ * the list is due, or a number behind the one bracket that is there.
+ */
+function isListUnopened(cursor: Cursor, key: string, c: number): boolean {
+  if (rowLengthOf(key) === null) return c === code.openBrace;
+  return c === code.openBracket && startsNumber(markAt(cursor, markAfter(cursor, cursor.at)));
+}
+
+/** Reads a list of objects or of rows within an entry. */
+function scanInnerList(
+  cursor: Cursor,
+  key: string,
+  path: string,
+  recorder: PlaceRecorder | null,
+  depth: number,
+  isOpened: boolean,
+): unknown[] {
+  const start = cursor.at;
+  const form = { own: innerEntryNamesOf(key), rowLength: rowLengthOf(key) };
+  const list = scanArray(cursor, path, recorder, depth, isOpened, form);
+  if (recorder !== null) note(recorder, path, start, cursor.at);
+  return list;
 }
 
 /** Says that a member's value lacks its opening bracket or brace; the cursor stands where it should be. */
@@ -164,8 +204,20 @@ export function scanArray(
 ): unknown[] {
   const array: unknown[] = [];
   const element = (index: number, c: number, isEntryOpened: boolean) => {
-    const elementPath = startsNumber(c) ? path : `${path}/${index}`;
+    const { rowLength = null } = form;
     const start = cursor.at;
+    if (rowLength !== null && (startsNumber(c) || c === code.openBracket)) {
+      const rowPath = `${path}/${index}`;
+      const isRowOpened = c !== code.openBracket;
+      if (isRowOpened) {
+        const message = 'The opening bracket "[" of this entry is missing before this.';
+        cursor.reportMissing("missing-bracket", message, start, rowPath);
+      }
+      array.push(scanArray(cursor, rowPath, recorder, depth + 1, isRowOpened, { most: rowLength }));
+      if (recorder !== null) note(recorder, rowPath, start, cursor.at);
+      return;
+    }
+    const elementPath = startsNumber(c) ? path : `${path}/${index}`;
     const value = isEntryOpened
       ? scanPlainObject(cursor, elementPath, recorder, depth + 1, true)
       : scanValue(cursor, elementPath, recorder, depth + 1);
