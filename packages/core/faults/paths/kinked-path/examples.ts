@@ -56,7 +56,7 @@ const bend = (corners: Readonly<Record<number, number>>) => {
   }
   return around((frame) => points[frame - 1]);
 };
-/** Swings of a joint at even speeds, to and back. */
+/** A joint swings to and back at even speeds, degrees a frame. */
 const [there, back] = [80 / 23, 90 / 24];
 const turnsBack = (interpolation: "linear" | "smooth") => () =>
   chainDocument(2, {
@@ -107,12 +107,12 @@ export const kinkedPathExamples = defineExamples(kinkedPath, {
       title: "a joint that turns back at speed",
       motion: turnsBack("linear"),
       right: turnsBack("smooth"),
-      // Of a chord of an arc, each half of the step's turn lies on either side.
+      // The chord of each step is off the arc's tangent by half the step's turn, both to the same side.
       note: {
         node: "joint_1",
         frames: [24, 24],
         key: { node: "joint_1", channel: "rotation.y", frame: 24 },
-        measured: 180 - (there + back) / 2,
+        measured: 180 - (back - there) / 2,
       },
     },
     {
