@@ -176,6 +176,37 @@ describe("what is declared", () => {
     expect(groundOf(study).id).toBe("floor");
   });
 
+  test.each(["x", "y", "z"] as const)(
+    "a surface without a normal faces straight up, also where that is %s",
+    (up) => {
+      const document = bipedDocument(
+        {},
+        { range: [1, 3], more: { surfaces: [{ id: "floor", height: 50 }] } },
+      );
+      const [floor] = surfacesOf(studyOf({ ...document, space: { metresPerUnit: 0.01, up } }));
+      expect(floor.height).toBe(0.5);
+      expect(floor.normal.map((number) => number + 0)).toEqual([0, 1, 0]);
+    },
+  );
+
+  test("a surface that a node carries is no plane that stands still, and edges bound none yet", () => {
+    const surfaces = [
+      { id: "lift", height: 2, node: "hips" },
+      {
+        id: "floor",
+        height: 0,
+        edges: [
+          [-1, -1],
+          [1, 1],
+        ] as [number, number][],
+      },
+    ];
+    const study = studyOf(bipedDocument({}, { range: [1, 3], more: { surfaces } }));
+    expect(surfacesOf(study).map(({ id }) => id)).toEqual(["floor"]);
+    const alone = studyOf(bipedDocument({}, { range: [1, 3], more: { surfaces: surfaces.slice(0, 1) } }));
+    expect(groundOf(alone)).toMatchObject({ id: "ground", declared: false });
+  });
+
   test("of two floors the feet stand on the one that is under them", () => {
     const surfaces = [
       { id: "floor", normal: [0, 1, 0] as [number, number, number], height: 0 },

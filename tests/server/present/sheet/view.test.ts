@@ -103,6 +103,15 @@ describe("through the camera", () => {
     expect(viewOfBall(shot(target)).kind).not.toBe("camera");
   });
 
+  test("an orthographic camera is passed over for a perspective one, and counts as none yet", () => {
+    const side = { id: "side", node: "cam", verticalExtent: 3 };
+    const wide = { id: "wide", node: "cam", verticalFieldOfView: 40 };
+    const through = (cameras: (typeof side | typeof wide)[]) =>
+      cameraView(studyOf(documentOf([{ id: "cam" }], {}, { more: { cameras } })));
+    expect(through([side, wide])?.name).toBe("through wide");
+    expect(through([side])).toBeNull();
+  });
+
   test("a camera whose node is missing counts as none", () => {
     const study = studyOf(
       documentOf(
