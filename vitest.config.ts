@@ -22,5 +22,7 @@ export default defineConfig({
     testTimeout: 120_000,
     hookTimeout: 120_000,
     maxWorkers: 2,
+    // Modules that tests write, as plug-ins, are loaded by Node itself, as they are in a run.
+    server: { deps: { external: [/\/keyside-command-\w+\//] } },
   },
 });

@@ -25,6 +25,7 @@ export { type ChangeStep, rereadSteps, sameCurveData, type TextChange } from "./
 
 export { checkIn, checksIn } from "./expressions/checks.ts";
 export { ownChecksOf } from "./expressions/own-check.ts";
+export { foreignCheck, foreignCheckFaults } from "./faults/foreign-check.ts";
 export { rateFrom } from "./settings/config.ts";
 export { defaultTiers, ownName } from "./settings/resolve.ts";
 export { settingsOf } from "./settings/study.ts";

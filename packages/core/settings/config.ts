@@ -19,6 +19,8 @@ export interface Config {
   readonly ignore?: readonly string[];
   /** The studio's own checks, with their expressions read. */
   readonly ownChecks?: readonly OwnCheck[];
+  /** Modules with checks, readers and reports, as paths from the configuration's folder; whoever loads files loads them. */
+  readonly plugins?: readonly string[];
 }
 
 /** What was chosen for one check. */
@@ -69,6 +71,9 @@ export class ConfigError extends Error {
   }
 }
 
+/** At most so many modules can a configuration name. */
+const mostPlugins = 20;
+
 const fraction = /^\s*(\d+(?:\.\d+)?)\s*(?:\/\s*(\d+(?:\.\d+)?)\s*)?$/;
 
 /** Frames per second from a number or a fraction such as "24000/1001"; null where it is neither, or not above 0. */
@@ -110,6 +115,13 @@ function configSchema<Spec>(registry: readonly ConfigurableCheck[], own: OwnChec
         .max(own.most)
         .optional()
         .describe("Checks of the studio's own, written as expressions."),
+      plugins: z
+        .array(z.string().min(1))
+        .max(mostPlugins)
+        .optional()
+        .describe(
+          "Modules with checks, readers and reports, as paths from this file's folder. They are code.",
+        ),
     })
     .describe("Configuration of Keyside.");
 }
@@ -280,7 +292,8 @@ function expectedAt(path: readonly PropertyKey[]): string {
 }
 
 function namesAt(path: readonly PropertyKey[], { registry, ownMembers }: Written): readonly string[] {
-  if (path.length === 0) return ["rate", "style", "tiers", "failOn", "checks", "ignore", "ownChecks"];
+  if (path.length === 0)
+    return ["rate", "style", "tiers", "failOn", "checks", "ignore", "ownChecks", "plugins"];
   if (path[0] === "ownChecks") return ownMembers;
   if (path[0] === "tiers") return ["minor", "major"];
   if (path.length === 1) return registry.map((check) => check.name);

@@ -1,18 +1,10 @@
 import { dirname, join, resolve } from "node:path";
-import {
-  type Config,
-  ConfigError,
-  lineStartsOf,
-  placeAt,
-  readConfig,
-  registry,
-  resolveSettings,
-} from "@keyside/core";
+import { type Config, ConfigError, lineStartsOf, placeAt, readConfig, resolveSettings } from "@keyside/core";
+import { configName } from "./config-name.ts";
 import { UnreadableError } from "./errors.ts";
 import { type Files, readText } from "./files/read.ts";
-
-/** Name under which a configuration is found, in a shot's folder or in one above it. */
-export const configName = "keyside.config.json";
+import { refuseForeignModules } from "./plugins/find.ts";
+import type { Plugins } from "./plugins/plugins.ts";
 
 /** A configuration with the folder from which its patterns count; `folder` is null where there is no file. */
 export interface FoundConfig {
@@ -22,9 +14,15 @@ export interface FoundConfig {
 
 /**
  * Reads a configuration file.
+ * @param plugins those of the run, whose checks it may configure
  * @throws UnreadableError naming the place and what is wrong; several faults are put on lines of their own
  */
-export async function readConfigFile(files: Files, path: string, shown: string): Promise<Config> {
+export async function readConfigFile(
+  files: Files,
+  path: string,
+  shown: string,
+  plugins: Plugins,
+): Promise<Config> {
   const text = await readText(files, path, shown);
   let data: unknown;
   try {
@@ -32,10 +30,11 @@ export async function readConfigFile(files: Files, path: string, shown: string):
   } catch (error) {
     throw new UnreadableError(shown, `This is not JSON: ${jsonFault(text, error)}`);
   }
+  refuseForeignModules(plugins, data, path, shown);
   try {
-    const config = await readConfig(registry, data);
+    const config = await readConfig(plugins.registry, data);
     // Faults that only show once everything is put together.
-    resolveSettings(registry, config);
+    resolveSettings(plugins.registry, config);
     return config;
   } catch (error) {
     if (error instanceof ConfigError) throw new UnreadableError(shown, error.message.replaceAll("\n", "; "));
@@ -56,9 +55,11 @@ function jsonFault(text: string, error: unknown): string {
 export class ConfigFinder {
   private readonly byFolder = new Map<string, Promise<FoundConfig>>();
   private readonly files: Files;
+  private readonly plugins: Plugins;
 
-  constructor(files: Files) {
+  constructor(files: Files, plugins: Plugins) {
     this.files = files;
+    this.plugins = plugins;
   }
 
   forFolder(folder: string): Promise<FoundConfig> {
@@ -73,7 +74,7 @@ export class ConfigFinder {
   private async find(folder: string): Promise<FoundConfig> {
     const path = join(folder, configName);
     if ((await this.files.kind(path)) === "file") {
-      return { config: await readConfigFile(this.files, path, path), folder };
+      return { config: await readConfigFile(this.files, path, path, this.plugins), folder };
     }
     const above = dirname(folder);
     return above === folder ? { config: {}, folder: null } : this.forFolder(above);
@@ -81,7 +82,12 @@ export class ConfigFinder {
 }
 
 /** One configuration for everything, from a file that was named. */
-export async function namedConfig(files: Files, cwd: string, shown: string): Promise<FoundConfig> {
+export async function namedConfig(
+  files: Files,
+  cwd: string,
+  shown: string,
+  plugins: Plugins,
+): Promise<FoundConfig> {
   const path = resolve(cwd, shown);
-  return { config: await readConfigFile(files, path, shown), folder: dirname(path) };
+  return { config: await readConfigFile(files, path, shown, plugins), folder: dirname(path) };
 }

@@ -1,5 +1,6 @@
 import { availableParallelism } from "node:os";
 import { diskFiles, type Files } from "./files/read.ts";
+import { noPlugins, type Plugins } from "./plugins/plugins.ts";
 
 /** What a command has to do with the world outside; handed in, so that commands can be run inside a test. */
 export interface Io {
@@ -24,6 +25,13 @@ export interface Io {
    * time ends at once. Gives a function that undoes it.
    */
   onInterrupt(stop: () => void): () => void;
+  /** What plug-ins add to the run; none if left out. */
+  readonly plugins?: Plugins | undefined;
+}
+
+/** What plug-ins add to a run. */
+export function pluginsOf({ plugins = noPlugins }: Pick<Io, "plugins">): Plugins {
+  return plugins;
 }
 
 export function processIo(): Io {

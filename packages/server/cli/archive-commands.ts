@@ -1,7 +1,6 @@
 import type { Tier } from "@keyside/core";
 import { type Command, InvalidArgumentError, Option } from "commander";
 import type { Io } from "../base/io.ts";
-import type { ReportFormat } from "../present/report/formats.ts";
 import { bytesFrom } from "./cache.ts";
 import { addReportOptions, addSettingsOptions, overridesOf, type RawSettings } from "./check-command.ts";
 import { formatOption, tierOption } from "./options.ts";
@@ -16,7 +15,7 @@ export function addArchiveCommands(program: Command, io: Io, done: (code: number
     )
     .argument("<part...>", "reports as JSON")
     .addOption(tierOption("--tier <NAME>", "lightest tier that is shown").default("polish"));
-  addReportOptions(merge);
+  addReportOptions(merge, io);
   merge.action(async (parts: string[], raw: RawMergeOptions) => {
     const { merge } = await import("./merge.ts");
     done(await merge(parts, { ...raw, out: raw.out }, io));
@@ -44,20 +43,24 @@ export function addArchiveCommands(program: Command, io: Io, done: (code: number
     .summary("show the configuration that is in force for a shot")
     .description("Shows what is in force for a shot or a folder, and where each value comes from.")
     .argument("<file>", "a shot or a folder");
-  addSettingsOptions(config);
+  addSettingsOptions(config, io);
   config
     .addOption(formatOption())
     .action(async (file: string, raw: RawSettings & { readonly format: "text" | "json" }) => {
       const { config } = await import("./config-command.ts");
       done(
-        await config(file, { config: raw.config, overrides: await overridesOf(raw), format: raw.format }, io),
+        await config(
+          file,
+          { config: raw.config, overrides: await overridesOf(raw, io), format: raw.format },
+          io,
+        ),
       );
     });
 }
 
 interface RawMergeOptions {
   readonly tier: Tier;
-  readonly format: ReportFormat;
+  readonly format: string;
   readonly long?: boolean;
   readonly out?: string;
   readonly force: boolean;

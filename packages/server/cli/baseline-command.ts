@@ -15,10 +15,12 @@ export function addBaselineCommand(program: Command, io: CommandIo, done: (code:
     .requiredOption("--out <FILE>", "the baseline")
     .option("--force", "overwrite the file of --out", false)
     .addOption(tierOption("--tier <NAME>", "lightest tier that is written down").default("polish"));
-  addSettingsOptions(command);
+  addSettingsOptions(command, io);
   addRunOptions(command, io);
   command.action(async (paths: string[], raw: Omit<RawCheckOptions, "format"> & { readonly out: string }) => {
     const { baseline } = await import("./baseline.ts");
-    done(await baseline(paths, { ...(await checkOptionsOf({ ...raw, format: "json" })), out: raw.out }, io));
+    done(
+      await baseline(paths, { ...(await checkOptionsOf({ ...raw, format: "json" }, io)), out: raw.out }, io),
+    );
   });
 }

@@ -1,5 +1,5 @@
 import { type Command, InvalidArgumentError, Option } from "commander";
-import type { Io } from "../base/io.ts";
+import { type Io, pluginsOf } from "../base/io.ts";
 import { addSettingsOptions, overridesOf, type RawSettings } from "./check-command.ts";
 import { checksOption, formatOption } from "./options.ts";
 
@@ -23,11 +23,15 @@ export function addCalibrateCommand(program: Command, io: Io, done: (code: numbe
     .option("--few", "take thresholds from fewer shots than the percentile needs", false)
     .option("--beyond-bounds", "let thresholds be looser than what bodies, surfaces or eyes allow", false)
     .addOption(
-      checksOption("--only <CHECK>", "only these checks; can be repeated, or take a list with commas"),
+      checksOption(
+        "--only <CHECK>",
+        "only these checks; can be repeated, or take a list with commas",
+        pluginsOf(io),
+      ),
     )
     .option("--files-from <FILE>", "take the paths that a file lists, one a line; - reads them from stdin")
     .option("--no-progress", "show no progress");
-  addSettingsOptions(command, false);
+  addSettingsOptions(command, io, false);
   command.addOption(formatOption()).action(async (paths: string[], raw: RawCalibrateOptions) => {
     const { calibrate } = await import("./calibrate.ts");
     const { only: checks, ...settings } = raw;
@@ -35,7 +39,7 @@ export function addCalibrateCommand(program: Command, io: Io, done: (code: numbe
     done(
       await calibrate(
         paths,
-        { ...rest, config, checks, filesFrom, overrides: await overridesOf(settings) },
+        { ...rest, config, checks, filesFrom, overrides: await overridesOf(settings, io) },
         io,
       ),
     );

@@ -1,8 +1,8 @@
 import { dirname, resolve } from "node:path";
-import { type Check, type Overrides, registry, resolveSettings, studyOf } from "@keyside/core";
+import { type Check, type Overrides, resolveSettings, studyOf } from "@keyside/core";
 import { counted } from "../base/counted.ts";
 import { exitCodes, UnreadableError } from "../base/errors.ts";
-import type { Io } from "../base/io.ts";
+import { type Io, pluginsOf } from "../base/io.ts";
 import { noProgress, progressOf } from "../judge/archive/progress.ts";
 import { type Calibrated, Calibration } from "../judge/calibrate/calibration.ts";
 import { loadShot } from "../judge/shots/load.ts";
@@ -35,6 +35,7 @@ export async function calibrate(
   io: Io,
 ): Promise<number> {
   const { overrides, percentile, beyondBounds, few, format, out, force, filesFrom } = options;
+  const { registry } = pluginsOf(io);
   const checks = registry.filter(({ name }) => options.checks?.includes(name) ?? true);
   keepInputs(out, [options.config, filesFrom], io.cwd);
   const configFor = await configsFor(options.config, io);
@@ -84,7 +85,7 @@ export async function calibrate(
   const results = calibration.results({ percentile, beyondBounds }, inForce);
   const taken = results.filter(({ threshold, isThin }) => threshold !== null && (few || !isThin));
   await writeOut(
-    `${JSON.stringify(configOf(taken), null, 2)}\n`,
+    `${JSON.stringify(configOf(taken, registry), null, 2)}\n`,
     { out, force },
     { ...io, stdout: () => {} },
   );
@@ -96,7 +97,7 @@ export async function calibrate(
   return errors > 0 ? exitCodes.unreadable : exitCodes.clean;
 }
 
-function configOf(taken: readonly Calibrated[]): object {
+function configOf(taken: readonly Calibrated[], registry: readonly Check[]): object {
   const checks: Record<string, Record<string, number | string>> = {};
   for (const { check, setting, threshold, unit } of taken) {
     const values = checks[check] ?? {};

@@ -1,8 +1,7 @@
 import type { Overrides, StyleName, Tier } from "@keyside/core";
 import { type Command, InvalidArgumentError, Option } from "commander";
-import type { Io } from "../base/io.ts";
+import { type Io, pluginsOf } from "../base/io.ts";
 import { type Shard, ShardError, type ShardKey, shardKeys, shardOf } from "../judge/archive/shard.ts";
-import type { ReportFormat } from "../present/report/formats.ts";
 import type { CheckOptions } from "./check.ts";
 import type { CommandIo } from "./command-io.ts";
 import {
@@ -24,14 +23,14 @@ export function addCheckCommand(program: Command, io: CommandIo, done: (code: nu
     .summary("check shots and report where their motion breaks")
     .description("Checks shots: files, folders with all that is under them, or quoted glob patterns.")
     .argument("[path...]", "files, folders or patterns");
-  addSettingsOptions(command);
+  addSettingsOptions(command, io);
   command
     .addOption(tierOption("--tier <NAME>", "lightest tier that is shown").default("polish"))
     .addOption(
       tierOption("--fail-on <NAME>", "lightest tier that ends with exit code 1; major if nothing is chosen"),
     )
     .option("--figure <ID>", "only this figure's notes");
-  addReportOptions(command);
+  addReportOptions(command, io);
   command.option(
     "--baseline <FILE>",
     "leave out the notes that a baseline knows, so that what is new is told",
@@ -45,11 +44,11 @@ export function addCheckCommand(program: Command, io: CommandIo, done: (code: nu
     if (raw.whySilent !== undefined) {
       const { questionFrom, tellWhySilent } = await import("./why-silent.ts");
       const { config } = raw;
-      const options = { overrides: await overridesOf(raw), config };
+      const options = { overrides: await overridesOf(raw, io), config };
       return done(await tellWhySilent(paths, questionFrom(raw.whySilent), options, io));
     }
     const { check } = await import("./check.ts");
-    done(await check(paths, await checkOptionsOf(raw), io));
+    done(await check(paths, await checkOptionsOf(raw, io), io));
   });
 }
 
@@ -72,12 +71,12 @@ export function addRunOptions(command: Command, io: Io): void {
 }
 
 /** What `check` is told, from what stands on the command line. */
-export async function checkOptionsOf(raw: RawCheckOptions): Promise<CheckOptions> {
+export async function checkOptionsOf(raw: RawCheckOptions, io: Io): Promise<CheckOptions> {
   const { cache, config, failOn, figure, filesFrom, changedSince, jobs, timeLimit, ...rest } = raw;
   return {
     ...rest,
     ...{ config, failOn, figure, filesFrom, changedSince, jobs, timeLimit },
-    overrides: await overridesOf(raw),
+    overrides: await overridesOf(raw, io),
     out: raw.out,
     shard: raw.shard ?? null,
     cache: cache === false ? null : cache === true ? undefined : cache,
@@ -85,18 +84,20 @@ export async function checkOptionsOf(raw: RawCheckOptions): Promise<CheckOptions
 }
 
 /** Options that change settings; they go before the configuration. */
-export function addSettingsOptions(command: Command, withChecks = true): void {
+export function addSettingsOptions(command: Command, io: Io, withChecks = true): void {
+  const plugins = pluginsOf(io);
   command
     .addOption(rateOption('frames per second at which the shot is judged, such as 24 or "24000/1001"'))
     .option("--config <FILE>", "configuration; otherwise the nearest keyside.config.json above each shot")
     .addOption(styleOption());
-  if (withChecks) command.addOption(onlyOption()).addOption(skipOption()).addOption(setOption());
+  if (withChecks)
+    command.addOption(onlyOption(plugins)).addOption(skipOption(plugins)).addOption(setOption(plugins));
 }
 
 /** Options of where a report goes and how it looks. */
-export function addReportOptions(command: Command): void {
+export function addReportOptions(command: Command, io: Io): void {
   command
-    .addOption(reportFormatOption())
+    .addOption(reportFormatOption(pluginsOf(io)))
     .option("--long", "say all of each note in the text report: what it is, why, the fix, the keys")
     .option("--out <FILE>", "write the report to a file")
     .option("--force", "overwrite the file of --out", false)
@@ -117,20 +118,20 @@ export interface RawSettings {
 }
 
 /** @throws WrongUse where a value of --set cannot be used */
-export async function overridesOf({ rate, style, only, skip, set }: RawSettings): Promise<Overrides> {
+export async function overridesOf({ rate, style, only, skip, set }: RawSettings, io: Io): Promise<Overrides> {
   return {
     ...(rate === undefined ? {} : { rate }),
     ...(style === undefined ? {} : { style }),
     ...(only === undefined ? {} : { only }),
     ...(skip === undefined ? {} : { skip }),
-    ...(set === undefined ? {} : { checks: await choicesOf(set) }),
+    ...(set === undefined ? {} : { checks: await choicesOf(set, pluginsOf(io)) }),
   };
 }
 
 export interface RawCheckOptions extends RawSettings {
   readonly tier: Tier;
   readonly failOn?: Tier;
-  readonly format: ReportFormat;
+  readonly format: string;
   readonly long?: boolean;
   readonly figure?: string;
   readonly out?: string;

@@ -2,7 +2,7 @@ import { resolve } from "node:path";
 import type { Config, Overrides, Tier } from "@keyside/core";
 import { tiers } from "@keyside/core";
 import { UnreadableError, WrongUse } from "../base/errors.ts";
-import type { Io } from "../base/io.ts";
+import { type Io, pluginsOf } from "../base/io.ts";
 import { defaultCacheFolder } from "../judge/archive/cache-folder.ts";
 import type { Input } from "../judge/archive/inputs.ts";
 import { judgeAll } from "../judge/archive/judge-all.ts";
@@ -97,6 +97,7 @@ async function judgeInto(
       judges,
       configFor,
       overrides,
+      plugins: pluginsOf(io),
       signal,
       onDone(outcome) {
         if (!signal.aborted) progress.step(outcome.kind === "shot" ? outcome.shot.notes.length : 0);

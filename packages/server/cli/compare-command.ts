@@ -22,7 +22,7 @@ export function addCompareCommand(program: Command, io: Io, done: (code: number)
     )
     .argument("<old>", "the older version")
     .argument("<new>", "the newer version");
-  addSettingsOptions(command);
+  addSettingsOptions(command, io);
   command
     .addOption(
       tierOption(
@@ -40,7 +40,7 @@ export function addCompareCommand(program: Command, io: Io, done: (code: number)
         await compare(
           older,
           newer,
-          { overrides: await overridesOf(raw), config, failOn, format, out, force },
+          { overrides: await overridesOf(raw, io), config, failOn, format, out, force },
           io,
         ),
       );

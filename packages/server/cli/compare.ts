@@ -1,7 +1,7 @@
 import { dirname, resolve } from "node:path";
-import { bringsNew, type Overrides, registry, resolveSettings, type Tier } from "@keyside/core";
+import { bringsNew, type Overrides, resolveSettings, type Tier } from "@keyside/core";
 import { exitCodes } from "../base/errors.ts";
-import type { Io } from "../base/io.ts";
+import { type Io, pluginsOf } from "../base/io.ts";
 import { judgeVersion } from "../judge/shots/judged-version.ts";
 import { loadShot } from "../judge/shots/load.ts";
 import { compareVersions, reportComparison } from "../present/report/comparison.ts";
@@ -33,7 +33,7 @@ export async function compare(
   keepInputs(options.out, [older, newer, options.config], io.cwd);
   const configFor = await configsFor(options.config, io);
   const { config } = await configFor(dirname(resolve(io.cwd, newer)));
-  const settings = resolveSettings(registry, config, options.overrides);
+  const settings = resolveSettings(pluginsOf(io).registry, config, options.overrides);
   const judged = async (file: string) =>
     judgeVersion(await loadShot(file, { ...io, rate: settings.rate ?? undefined }), settings);
   const before = await judged(older);

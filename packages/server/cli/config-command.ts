@@ -5,15 +5,15 @@ import {
   ConfigError,
   type Overrides,
   type ResolvedSettings,
-  registry,
   resolveSettings,
   type StyleChange,
   type StyleName,
 } from "@keyside/core";
 import { defaultTiers, ownChecksOf } from "@keyside/core/internal";
-import { configName } from "../base/config-file.ts";
+import { configName } from "../base/config-name.ts";
 import { exitCodes, reasonOf, UnreadableError } from "../base/errors.ts";
-import type { Io } from "../base/io.ts";
+import { type Io, pluginsOf } from "../base/io.ts";
+import type { Plugins } from "../base/plugins/plugins.ts";
 import { type Layout, painted } from "../present/text/layout.ts";
 import { configsFor } from "./configs-for.ts";
 import { layoutFor } from "./layout-for.ts";
@@ -44,19 +44,20 @@ const commandLine = "command line";
 /** `keyside config`: the configuration that is in force for a file, and where each value comes from. */
 export async function config(file: string, options: ConfigOptions, io: Io): Promise<number> {
   const path = resolve(io.cwd, file);
+  const plugins = pluginsOf(io);
   const found = await (await configsFor(options.config, io))(await folderOf(path, file, io));
   const place =
     options.config ??
     (found.folder === null ? null : relative(io.cwd, join(found.folder, configName)) || configName);
   let settings: ResolvedSettings;
   try {
-    settings = resolveSettings(registry, found.config, options.overrides);
+    settings = resolveSettings(plugins.registry, found.config, options.overrides);
   } catch (error) {
     if (error instanceof ConfigError)
       throw new UnreadableError(place ?? file, error.message.replaceAll("\n", "; "));
     throw error;
   }
-  const all = inForce(file, place, found.config, options.overrides, settings);
+  const all = inForce(file, place, found.config, options.overrides, settings, plugins);
   io.stdout(options.format === "json" ? `${JSON.stringify(all, null, 2)}\n` : text(layoutFor(io), all));
   return exitCodes.clean;
 }
@@ -77,6 +78,7 @@ function inForce(
   config: Config,
   overrides: Overrides,
   settings: ResolvedSettings,
+  plugins: Plugins,
 ): AllInForce {
   const written = place ?? "";
   const from = (given: unknown, chosen: unknown) =>
@@ -95,10 +97,11 @@ function inForce(
     },
     failOn: { value: config.failOn ?? "major", from: from(undefined, config.failOn) },
     ignore: { value: (config.ignore ?? []).join(", "), from: from(undefined, config.ignore) },
+    plugins: { value: plugins.modules.join(", "), from: plugins.configuration ?? "default" },
   };
   const style = `style ${settings.style}`;
   const checks: Record<string, Record<string, InForce>> = {};
-  for (const check of registry) {
+  for (const check of plugins.registry) {
     const now = settings.checks.get(check.name);
     if (now === undefined) continue;
     const choice = config.checks?.[check.name];
@@ -124,6 +127,8 @@ function inForce(
       const origin = from(given?.values?.[name], choice?.values?.[name]);
       rows[name] = { value, unit, from: origin === "default" && isMoved ? style : origin };
     }
+    const module = plugins.origins.get(check.name);
+    if (module !== undefined) rows["module"] = { value: module, from: plugins.configuration ?? written };
     checks[check.name] = rows;
   }
   for (const check of ownChecksOf(settings)) {

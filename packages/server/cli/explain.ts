@@ -1,7 +1,8 @@
-import { type Check, checkNamed, families, registry, type Setting } from "@keyside/core";
+import { type Check, families, type Setting } from "@keyside/core";
 import { sentence, suggestion } from "@keyside/core/internal";
 import { exitCodes, WrongUse } from "../base/errors.ts";
-import type { Io } from "../base/io.ts";
+import { type Io, pluginsOf } from "../base/io.ts";
+import { checkOfRun, type Plugins } from "../base/plugins/plugins.ts";
 import { cautionsFor } from "../present/text/cautions.ts";
 import { metadataOf } from "../present/text/check-metadata.ts";
 import { type Layout, painted, wrapped } from "../present/text/layout.ts";
@@ -10,18 +11,23 @@ import { layoutFor } from "./layout-for.ts";
 /** `keyside explain`: the list of checks, or one check in full. */
 export function explain(name: string | undefined, format: "text" | "json", io: Io): number {
   const layout = layoutFor(io);
+  const plugins = pluginsOf(io);
   if (name === undefined) {
-    io.stdout(format === "json" ? asJson(registry.map(metadataOf)) : listText(layout));
+    io.stdout(format === "json" ? asJson(plugins.registry.map(metadataOf)) : listText(layout, plugins));
+    if (plugins.problem !== null) throw plugins.problem;
     return exitCodes.clean;
   }
-  const check = checkNamed(name);
+  const check = checkOfRun(plugins, name);
   if (check === undefined) {
-    const names = registry.map((other) => other.name);
+    if (plugins.problem !== null) throw plugins.problem;
+    const names = plugins.registry.map((other) => other.name);
     throw new WrongUse(
       `There is no check "${name}".${suggestion(name, names) || " keyside explain lists them."}`,
     );
   }
-  io.stdout(format === "json" ? asJson(metadataOf(check)) : checkText(layout, check));
+  io.stdout(
+    format === "json" ? asJson(metadataOf(check)) : checkText(layout, check, plugins.origins.get(name)),
+  );
   return exitCodes.clean;
 }
 
@@ -29,7 +35,7 @@ function asJson(value: unknown): string {
   return `${JSON.stringify(value, null, 2)}\n`;
 }
 
-function listText(layout: Layout): string {
+function listText(layout: Layout, { registry }: Plugins): string {
   const widest = Math.max(...registry.map(({ name }) => name.length));
   const lines: string[] = [];
   for (const family of families) {
@@ -46,7 +52,7 @@ function listText(layout: Layout): string {
   return `${lines.join("\n")}\n`;
 }
 
-function checkText(layout: Layout, check: Check): string {
+function checkText(layout: Layout, check: Check, origin: string | undefined): string {
   const section = (title: string, ...lines: readonly string[]) =>
     lines.length === 0 ? [] : ["", painted(layout, "bold", title), ...lines];
   const paragraph = (text: string) => wrapped(layout, text, "  ");
@@ -65,6 +71,7 @@ function checkText(layout: Layout, check: Check): string {
       ...Object.entries(check.settings).flatMap((entry) => settingText(layout, ...entry)),
     ),
     ...section("Sources", ...points(check.sources)),
+    ...section("Plug-in", ...(origin === undefined ? [] : [paragraph(`It comes from ${origin}.`)])),
     ...section("Caution", ...cautionsFor([check]).map(paragraph)),
   ].join("\n")}\n`;
 }

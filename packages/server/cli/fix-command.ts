@@ -1,6 +1,6 @@
 import type { Tier } from "@keyside/core";
 import { type Command, InvalidArgumentError, Option } from "commander";
-import type { Io } from "../base/io.ts";
+import { type Io, pluginsOf } from "../base/io.ts";
 import { overridesOf, type RawSettings } from "./check-command.ts";
 import type { FrameSpan } from "./fix.ts";
 import { checksOption, formatOption, rateOption, skipOption, styleOption, tierOption } from "./options.ts";
@@ -31,6 +31,7 @@ export function addFixCommand(program: Command, io: Io, done: (code: number) => 
       checksOption(
         "--only <CHECK>",
         "only notes of these checks; can be repeated, or take a list with commas",
+        pluginsOf(io),
       ),
     )
     .addOption(
@@ -42,8 +43,8 @@ export function addFixCommand(program: Command, io: Io, done: (code: number) => 
     .addOption(rateOption('frames per second at which the shot is judged, such as 24 or "24000/1001"'))
     .option("--config <FILE>", "configuration; otherwise the nearest keyside.config.json above the shot")
     .addOption(styleOption())
-    .addOption(skipOption())
-    .addOption(setOption())
+    .addOption(skipOption(pluginsOf(io)))
+    .addOption(setOption(pluginsOf(io)))
     .addOption(
       tierOption(
         "--fail-on <NAME>",
@@ -60,7 +61,7 @@ export function addFixCommand(program: Command, io: Io, done: (code: number) => 
       const { only: checks, ...settings } = raw;
       const { node: nodes, frames, config, failOn, format, out, write, force } = settings;
       const options = { checks, nodes, frames, config, failOn, format, out, write, force };
-      done(await fix(file, { ...options, overrides: await overridesOf(settings) }, io));
+      done(await fix(file, { ...options, overrides: await overridesOf(settings, io) }, io));
     });
 }
 

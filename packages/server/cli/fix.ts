@@ -8,7 +8,6 @@ import {
   notesOf,
   type Overrides,
   placeAt,
-  registry,
   resolveSettings,
   type Tier,
   tiers,
@@ -18,7 +17,7 @@ import { type FixReport, suggestion } from "@keyside/core/internal";
 import { ExistsError, exitCodes, UnreadableError, unwrittenReason, WrongUse } from "../base/errors.ts";
 import { readText } from "../base/files/read.ts";
 import { writeFileWhole } from "../base/files/write.ts";
-import type { Io } from "../base/io.ts";
+import { type Io, pluginsOf } from "../base/io.ts";
 import { version } from "../base/version.ts";
 import { studyOf } from "../judge/shots/judge.ts";
 import { type LoadedShot, loadShot } from "../judge/shots/load.ts";
@@ -54,7 +53,7 @@ export async function fix(file: string, options: FixOptions, io: Io): Promise<nu
   checkUse(file, options, io);
   const configFor = await configsFor(options.config, io);
   const { config } = await configFor(dirname(resolve(io.cwd, file)));
-  const settings = resolveSettings(registry, config, options.overrides);
+  const settings = resolveSettings(pluginsOf(io).registry, config, options.overrides);
   const loaded = await loadShot(file, { ...io, rate: settings.rate ?? undefined });
   for (const problem of loaded.problems) {
     const { line, column } = placeAt(loaded.lineStarts, problem.start);

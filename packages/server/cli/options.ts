@@ -1,6 +1,7 @@
-import { registry, styleNames, type Tier, tiers } from "@keyside/core";
+import { styleNames, type Tier, tiers } from "@keyside/core";
 import { nearestName, ownName, rateFrom, suggestion } from "@keyside/core/internal";
 import { InvalidArgumentError, Option } from "commander";
+import { noPlugins, type Plugins } from "../base/plugins/plugins.ts";
 import { formatNames } from "../present/report/formats.ts";
 
 /** Options that several commands have; each refuses a wrong value with the nearest right one. */
@@ -27,8 +28,9 @@ export function formatOption(): Option {
 }
 
 /** Format of a report. */
-export function reportFormatOption(): Option {
-  return choice("--format <NAME>", "format of the report", formatNames).default("text");
+export function reportFormatOption({ reports, problem }: Plugins = noPlugins): Option {
+  const names = [...formatNames, ...Object.keys(reports)];
+  return choice<string>("--format <NAME>", "format of the report", names, problem).default("text");
 }
 
 /** An option that takes a number above 0. */
@@ -46,32 +48,47 @@ export function numberOption(flags: string, what: string, kind: "whole" | "any")
   });
 }
 
-/** An option that takes one of some words. */
-export function choice<T extends string>(flags: string, what: string, words: readonly T[]): Option {
+/**
+ * An option that takes one of some words.
+ * @param unloaded why there may be more words than are known
+ */
+export function choice<T extends string>(
+  flags: string,
+  what: string,
+  words: readonly T[],
+  unloaded: Plugins["problem"] = null,
+): Option {
   return new Option(flags, `${what} (${words.join(", ")})`).argParser((text: string) => {
     if ((words as readonly string[]).includes(text)) return text;
-    throw new InvalidArgumentError(`It is one of ${words.join(", ")}.${suggestion(text, words)}`);
+    const hint =
+      unloaded === null ? suggestion(text, words) : ` Plug-ins are missing: ${toldProblem(unloaded)}`;
+    throw new InvalidArgumentError(`It is one of ${words.join(", ")}.${hint}`);
   });
 }
 
 /** The checks that a run is limited to. */
-export function onlyOption(): Option {
+export function onlyOption(plugins: Plugins): Option {
   const what = `run only these checks; can be repeated, or take a list with commas; ${ownName} for the studio's own`;
-  return checksOption("--only <CHECK>", what, [ownName]);
+  return checksOption("--only <CHECK>", what, plugins, [ownName]);
 }
 
 /** The checks that a run leaves out. */
-export function skipOption(): Option {
+export function skipOption(plugins: Plugins): Option {
   const what = `leave these checks out; can be repeated, or take a list with commas; ${ownName} for the studio's own`;
-  return checksOption("--skip <CHECK>", what, [ownName]);
+  return checksOption("--skip <CHECK>", what, plugins, [ownName]);
 }
 
 /**
  * Names of checks, given one by one or with commas between.
  * @param others names that are taken besides
  */
-export function checksOption(flags: string, what: string, others: readonly string[] = []): Option {
-  const names = [...registry.map((check) => check.name), ...others];
+export function checksOption(
+  flags: string,
+  what: string,
+  plugins: Plugins,
+  others: readonly string[] = [],
+): Option {
+  const names = [...plugins.registry.map((check) => check.name), ...others];
   return new Option(flags, what).argParser((text: string, before: readonly string[] | undefined) => {
     const chosen = text
       .split(",")
@@ -79,14 +96,19 @@ export function checksOption(flags: string, what: string, others: readonly strin
       .filter((name) => name !== "");
     if (chosen.length === 0) throw new InvalidArgumentError("Name at least one check.");
     for (const name of chosen) {
-      if (!names.includes(name)) throw new InvalidArgumentError(noCheck(name, names));
+      if (!names.includes(name)) throw new InvalidArgumentError(noCheck(name, names, plugins));
     }
     return [...(before ?? []), ...chosen];
   });
 }
 
 /** Says that there is no check of a name, and which is near. */
-export function noCheck(name: string, names: readonly string[]): string {
+export function noCheck(name: string, names: readonly string[], { problem }: Plugins): string {
+  if (problem !== null) return `There is no check "${name}". Plug-ins are missing: ${toldProblem(problem)}`;
   const hint = nearestName(name, names) === null ? " keyside explain lists them." : suggestion(name, names);
   return `There is no check "${name}".${hint}`;
+}
+
+function toldProblem({ file, message }: NonNullable<Plugins["problem"]>): string {
+  return `${file}: ${message}`;
 }

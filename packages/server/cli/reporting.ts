@@ -3,10 +3,11 @@ import type { ReportError, ReportedShot, Tier } from "@keyside/core";
 import { counted } from "../base/counted.ts";
 import { ExistsError, exitCodes, UnreadableError, unwrittenReason, WrongUse } from "../base/errors.ts";
 import { type AtomicFile, startFile } from "../base/files/write.ts";
-import type { Io } from "../base/io.ts";
+import { type Io, pluginsOf } from "../base/io.ts";
+import { checkOfRun } from "../base/plugins/plugins.ts";
 import { version } from "../base/version.ts";
 import type { ReportHead, ReportSummary, ReportWriter } from "../judge/archive/report-writer.ts";
-import { formats, type ReportFormat } from "../present/report/formats.ts";
+import { writerFor } from "../present/report/formats.ts";
 import { failedText, stoppedText } from "../present/text/endings.ts";
 import { failureText } from "../present/text/failure.ts";
 import { layoutFor } from "./layout-for.ts";
@@ -17,7 +18,8 @@ import { sheetsIn } from "./sheets-in.ts";
 export interface ReportOptions {
   /** Lightest tier that is reported. */
   readonly tier: Tier;
-  readonly format: ReportFormat;
+  /** A name that {@link writerFor} knows. */
+  readonly format: string;
   readonly out: string | undefined;
   readonly force: boolean;
   /** Whether the text report says all of each note. */
@@ -94,7 +96,11 @@ async function write(
   const layout = out === undefined ? layoutFor(io) : { width: 100, colour: false };
   const sheetFor = sheets === undefined ? undefined : sheetsIn(sheets, out, io.cwd);
   const writer =
-    other?.() ?? formats[format]({ layout, lightest: tier, long, history: history ?? undefined, sheetFor });
+    other?.() ??
+    writerFor(format, pluginsOf(io), {
+      ...{ layout, lightest: tier, long, history: history ?? undefined, sheetFor },
+      checkNamed: (name) => checkOfRun(pluginsOf(io), name),
+    });
   let shots = 0;
   let notes = 0;
   let errors = 0;

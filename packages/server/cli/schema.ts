@@ -1,4 +1,4 @@
-import { configJsonSchema, documentJsonSchema, registry } from "@keyside/core";
+import { configJsonSchema, documentJsonSchema } from "@keyside/core";
 import {
   comparisonJsonSchema,
   fixJsonSchema,
@@ -6,16 +6,17 @@ import {
   waiverFileJsonSchema,
 } from "@keyside/core/internal";
 import { exitCodes } from "../base/errors.ts";
-import type { Io } from "../base/io.ts";
+import { type Io, pluginsOf } from "../base/io.ts";
+import { noPlugins, type Plugins } from "../base/plugins/plugins.ts";
 import { baselineJsonSchema } from "../present/report/baseline.ts";
 import { historyJsonSchema } from "../present/report/history.ts";
 import { reportLineJsonSchema } from "../present/report/json-lines-schema.ts";
 import { hostJsonSchema } from "../serve/host/reference.ts";
 import { type SchemaName, schemaNames } from "./schema-names.ts";
 
-const made: Readonly<Record<SchemaName, () => Readonly<Record<string, unknown>>>> = {
+const made: Readonly<Record<SchemaName, (plugins: Plugins) => Readonly<Record<string, unknown>>>> = {
   document: documentJsonSchema,
-  config: () => configJsonSchema(registry),
+  config: ({ registry }) => configJsonSchema(registry),
   report: reportJsonSchema,
   lines: reportLineJsonSchema,
   baseline: baselineJsonSchema,
@@ -26,9 +27,12 @@ const made: Readonly<Record<SchemaName, () => Readonly<Record<string, unknown>>>
   "host-protocol": hostJsonSchema,
 };
 
-/** The text of a published JSON Schema. Its `$id` is a name and no address: nothing need be fetched to use it. */
-export function schemaText(name: SchemaName): string {
-  const { $schema, $id = `urn:keyside:${name}:1`, ...rest } = made[name]();
+/**
+ * The text of a published JSON Schema. Its `$id` is a name and no address: nothing need be fetched to use it. That of a
+ * configuration has the settings of plug-ins too.
+ */
+export function schemaText(name: SchemaName, plugins: Plugins = noPlugins): string {
+  const { $schema, $id = `urn:keyside:${name}:1`, ...rest } = made[name](plugins);
   return `${JSON.stringify({ $schema, $id, ...rest }, null, 2)}\n`;
 }
 
@@ -40,7 +44,7 @@ export function schemaFiles(): Map<string, string> {
 
 /** `keyside schema`: lists the JSON Schemas, or prints one, for editors and for other systems. */
 export function schema(name: SchemaName | undefined, io: Io): number {
-  io.stdout(name === undefined ? listOfNames() : schemaText(name));
+  io.stdout(name === undefined ? listOfNames() : schemaText(name, pluginsOf(io)));
   return exitCodes.clean;
 }
 

@@ -1,7 +1,8 @@
-import { type CheckChoice, ConfigError, checkNamed, readConfig, registry } from "@keyside/core";
+import { type CheckChoice, ConfigError, readConfig } from "@keyside/core";
 import { nearestName } from "@keyside/core/internal";
 import { InvalidArgumentError, Option } from "commander";
 import { WrongUse } from "../base/errors.ts";
+import { checkOfRun, type Plugins } from "../base/plugins/plugins.ts";
 import { noCheck } from "./options.ts";
 
 /** A setting of a check as it was given on the command line. */
@@ -16,26 +17,26 @@ const form = 'A setting is CHECK.SETTING=VALUE, such as hard-stop.share=0.3 or "
 const plainNumber = /^[+-]?(?:\d+\.?\d*|\.\d+)(?:e[+-]?\d+)?$/i;
 
 /** Settings of checks for one run; each is named and valued as in a configuration. */
-export function setOption(): Option {
+export function setOption(plugins: Plugins): Option {
   return new Option(
     "--set <CHECK.SETTING=VALUE>",
     'give a check\'s setting this value, such as hard-stop.share=0.3 or "contact-slide.travel=3 cm"; can be repeated',
   ).argParser((text: string, before: readonly WrittenSetting[] | undefined) => [
     ...(before ?? []),
-    written(text),
+    written(text, plugins),
   ]);
 }
 
-function written(text: string): WrittenSetting {
+function written(text: string, plugins: Plugins): WrittenSetting {
   const [, check, setting, valueText] = /^\s*([^.=\s]+)\s*\.\s*([^.=\s]+)\s*=(.*)$/s.exec(text) ?? [];
   const value = valueText?.trim();
   if (check === undefined || setting === undefined || value === undefined || value === "") {
     throw new InvalidArgumentError(form);
   }
-  const found = checkNamed(check);
+  const found = checkOfRun(plugins, check);
   if (found === undefined) {
-    const names = registry.map(({ name }) => name);
-    throw new InvalidArgumentError(noCheck(check, names));
+    const names = plugins.registry.map(({ name }) => name);
+    throw new InvalidArgumentError(noCheck(check, names, plugins));
   }
   const names = [...Object.keys(found.settings), "on", "tier"];
   if (!names.includes(setting)) {
@@ -63,13 +64,14 @@ function valued(setting: string, value: string): number | string | boolean {
  */
 export async function choicesOf(
   settings: readonly WrittenSetting[],
+  plugins: Plugins,
 ): Promise<Readonly<Record<string, CheckChoice>>> {
   const checks: Record<string, Record<string, WrittenSetting["value"]>> = {};
   for (const { check, setting, value } of settings) {
     checks[check] = { ...checks[check], [setting]: value };
   }
   try {
-    return (await readConfig(registry, { checks })).checks ?? {};
+    return (await readConfig(plugins.registry, { checks })).checks ?? {};
   } catch (error) {
     if (!(error instanceof ConfigError)) throw error;
     const faults = error.problems.map(

@@ -24,7 +24,7 @@ export function addSheetCommand(program: Command, io: Io, done: (code: number) =
     )
     .argument("<file>", "the shot")
     .option("--previous <FILE>", "the version before: says what is fixed, still there and new");
-  addSettingsOptions(command);
+  addSettingsOptions(command, io);
   command
     .addOption(
       choice("--format <NAME>", "format of the sheet", ["html", "markdown"] as const).default("html"),
@@ -37,7 +37,7 @@ export function addSheetCommand(program: Command, io: Io, done: (code: number) =
       const { sheet } = await import("./sheet.ts");
       const { previous, config, format, tier, fixes, out, force } = raw;
       const options = {
-        overrides: await overridesOf(raw),
+        overrides: await overridesOf(raw, io),
         previous,
         config,
         format,

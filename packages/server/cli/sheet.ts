@@ -1,7 +1,7 @@
 import { dirname, resolve } from "node:path";
-import { type Overrides, registry, resolveSettings, type Tier } from "@keyside/core";
+import { type Overrides, resolveSettings, type Tier } from "@keyside/core";
 import { exitCodes } from "../base/errors.ts";
-import type { Io } from "../base/io.ts";
+import { type Io, pluginsOf } from "../base/io.ts";
 import { judgeVersion } from "../judge/shots/judged-version.ts";
 import { loadShot } from "../judge/shots/load.ts";
 import { makeSheet } from "../present/sheet/make.ts";
@@ -29,7 +29,7 @@ export async function sheet(file: string, options: SheetCommandOptions, io: Io):
   keepInputs(out, [file, previous, options.config], io.cwd);
   const configFor = await configsFor(options.config, io);
   const { config } = await configFor(dirname(resolve(io.cwd, file)));
-  const settings = resolveSettings(registry, config, options.overrides);
+  const settings = resolveSettings(pluginsOf(io).registry, config, options.overrides);
   const judged = async (path: string) =>
     judgeVersion(await loadShot(path, { ...io, rate: settings.rate ?? undefined }), settings);
   const version = await judged(file);

@@ -1,7 +1,7 @@
 import { dirname, resolve } from "node:path";
-import { type Overrides, registry, resolveSettings, type SilenceQuestion, whySilent } from "@keyside/core";
+import { type Overrides, resolveSettings, type SilenceQuestion, whySilent } from "@keyside/core";
 import { exitCodes, WrongUse } from "../base/errors.ts";
-import type { Io } from "../base/io.ts";
+import { type Io, pluginsOf } from "../base/io.ts";
 import { studyOf } from "../judge/shots/judge.ts";
 import { loadShot } from "../judge/shots/load.ts";
 import { configsFor } from "./configs-for.ts";
@@ -41,7 +41,7 @@ export async function tellWhySilent(
     throw new WrongUse("--why-silent asks one shot: name one file.");
   const configFor = await configsFor(options.config, io);
   const { config } = await configFor(dirname(resolve(io.cwd, file)));
-  const settings = resolveSettings(registry, config, options.overrides);
+  const settings = resolveSettings(pluginsOf(io).registry, config, options.overrides);
   const loaded = await loadShot(file, { ...io, rate: settings.rate ?? undefined });
   for (const line of whySilent(studyOf(loaded, settings), question)) io.stdout(`${line}\n`);
   return exitCodes.clean;

@@ -43,7 +43,7 @@ export async function discover(paths: readonly string[], options: DiscoverOption
       const shots = await notIgnored(all, options);
       for (const shot of shots) add(shot);
       if (shots.length > 0) continue;
-      const extensions = shotExtensions.join(", ");
+      const extensions = shotExtensions().join(", ");
       if (kind === "folder")
         errors.push({ file: path, message: `The folder holds no shots (${extensions}).` });
       else if (isDynamicPattern(path)) errors.push({ file: path, message: "No file matches this pattern." });
@@ -65,7 +65,7 @@ async function shotsUnder(folder: string, { cwd, ignoreFor }: DiscoverOptions): 
   const root = resolve(cwd, folder);
   const ignore = (await ignoreFor?.(root)) ?? [];
   const names = await glob(
-    shotExtensions.map((extension) => `**/*${extension}`),
+    shotExtensions().map((extension) => `**/*${extension}`),
     {
       cwd: root,
       ignore: [...neverLookedInto, ...ignore],

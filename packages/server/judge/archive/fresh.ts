@@ -1,13 +1,18 @@
-import { type Config, type Overrides, type ResolvedSettings, registry, resolveSettings } from "@keyside/core";
+import { type Config, type Overrides, type ResolvedSettings, resolveSettings } from "@keyside/core";
+import { UnreadableError } from "../../base/errors.ts";
 import type { Files } from "../../base/files/read.ts";
+import { noPlugins, type Plugins } from "../../base/plugins/plugins.ts";
 import { judge } from "../shots/judge.ts";
 import { loadShot } from "../shots/load.ts";
-import type { ShotTask, StoredShot } from "./judges.ts";
+import { addedReaders } from "../shots/readers.ts";
+import type { ShotTask, StoredShot, TaskPlugins } from "./judges.ts";
 
 /** From what settings are put together. */
 export interface SettingsSource {
   readonly config: Config;
   readonly overrides: Overrides;
+  /** Digest of the plug-ins; left out where there are none. */
+  readonly plugins?: string;
 }
 
 /** What came of judging a shot anew. */
@@ -19,9 +24,12 @@ export interface FreshResult {
 }
 
 const resolved = new Map<string, ResolvedSettings>();
+const loaded = new Map<string, Promise<Plugins>>();
 
 /** The settings of a task; each text is put together once. */
-function settingsOf(text: string): ResolvedSettings {
+async function settingsOf({ settings: text, plugins }: ShotTask): Promise<ResolvedSettings> {
+  const { registry, readers } = await pluginsOf(plugins);
+  addedReaders.use(readers);
   let settings = resolved.get(text);
   if (settings === undefined) {
     const { config, overrides } = JSON.parse(text) as SettingsSource;
@@ -29,6 +37,29 @@ function settingsOf(text: string): ResolvedSettings {
     resolved.set(text, settings);
   }
   return settings;
+}
+
+/** The plug-ins of a task; each version of them is loaded once in a thread. */
+function pluginsOf(task: TaskPlugins | undefined): Promise<Plugins> {
+  if (task === undefined) return Promise.resolve(noPlugins);
+  const key = JSON.stringify(task);
+  let plugins = loaded.get(key);
+  if (plugins === undefined) {
+    plugins = loadedHere(task);
+    loaded.set(key, plugins);
+  }
+  return plugins;
+}
+
+async function loadedHere({ modules, digest, configuration }: TaskPlugins): Promise<Plugins> {
+  const { loadPlugins } = await import("../../base/plugins/load.ts");
+  const named = { modules, written: modules, configuration, shown: configuration };
+  const plugins = await loadPlugins(named, []);
+  if (plugins.digest === digest) return plugins;
+  throw new UnreadableError(
+    configuration,
+    "A module of its plug-ins has changed since the run began; run again.",
+  );
 }
 
 /**
@@ -42,16 +73,16 @@ export async function judgeFresh(
   waivers: string,
   files: Files,
 ): Promise<FreshResult> {
-  const settings = settingsOf(task.settings);
+  const settings = await settingsOf(task);
   // Capture is taken over at the judged rate, so that its first frame is 1 there and its keys are what is seen.
   const rate = settings.rate ?? undefined;
-  const loaded = await loadShot(task.file, {
+  const read = await loadShot(task.file, {
     cwd: "/",
     rate,
     waivers,
     files: { ...files, read: async () => bytes },
   });
-  const { file: _, name, ...rest } = judge(loaded, settings);
-  const stored: StoredShot = { name: loaded.shot.header.shot.name === undefined ? null : name, ...rest };
+  const { file: _, name, ...rest } = judge(read, settings);
+  const stored: StoredShot = { name: read.shot.header.shot.name === undefined ? null : name, ...rest };
   return { stored: JSON.stringify(stored), isWhole: stored.failures === undefined };
 }

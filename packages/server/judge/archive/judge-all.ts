@@ -2,13 +2,14 @@ import { stat } from "node:fs/promises";
 import { dirname, resolve } from "node:path";
 import type { Config, Overrides, ReportError, Tier } from "@keyside/core";
 import { UnreadableError, unexpectedly } from "../../base/errors.ts";
+import type { Plugins } from "../../base/plugins/plugins.ts";
 import { extensionOf } from "../shots/readers.ts";
 import type { JudgedShot } from "../shots/shot-report.ts";
 import { waiversFileOf } from "../shots/waivers.ts";
 import type { SettingsSource } from "./fresh.ts";
 import { inOrder } from "./in-order.ts";
 import type { Input } from "./inputs.ts";
-import { type Judges, shotFrom } from "./judges.ts";
+import { type Judges, shotFrom, type TaskPlugins } from "./judges.ts";
 
 /**
  * How far ahead of the next shot that is due others may be judged, for each that is judged at the same time: far
@@ -33,6 +34,8 @@ export interface JudgeAllOptions {
   readonly judges: Judges;
   readonly configFor: (folder: string) => Promise<{ readonly config: Config }>;
   readonly overrides: Overrides;
+  /** What plug-ins add to the run. */
+  readonly plugins: Plugins;
   /** Stops the run; what has been judged still comes. */
   readonly signal: AbortSignal;
   /** Told of each input as soon as it is done, in whatever order. */
@@ -44,7 +47,7 @@ export async function* judgeAll(
   inputs: readonly Input[],
   options: JudgeAllOptions,
 ): AsyncGenerator<InputOutcome> {
-  const settingsText = settingsOnce(options.overrides);
+  const settingsText = settingsOnce(options.overrides, options.plugins.digest);
   const results = inOrder(inputs, {
     atOnce: options.judges.count,
     lookahead: lookaheadEach * options.judges.count,
@@ -62,14 +65,17 @@ export async function* judgeAll(
 async function outcomeOf(
   { file, problem }: Input,
   settingsText: (config: Config) => string,
-  { cwd, judges, configFor }: JudgeAllOptions,
+  { cwd, judges, configFor, plugins }: JudgeAllOptions,
 ): Promise<InputOutcome> {
   if (problem !== null) return { kind: "error", error: { file, message: problem } };
   try {
     const path = resolve(cwd, file);
     const { config } = await configFor(dirname(path));
     const kind = extensionOf(file) ?? "";
-    const task = { file, path, waivers: waiversFileOf(path), kind, settings: settingsText(config) };
+    const task = {
+      ...{ file, path, waivers: waiversFileOf(path), kind, settings: settingsText(config) },
+      plugins: taskPlugins(plugins),
+    };
     const judgement = await judges.judge(task);
     if (judgement.kind === "error") return { kind: "error", error: { file, message: judgement.message } };
     const { stored, isCached, unkept } = judgement;
@@ -83,14 +89,19 @@ async function outcomeOf(
   }
 }
 
+function taskPlugins({ modules, digest, configuration }: Plugins): TaskPlugins | undefined {
+  return configuration === null || modules.length === 0 ? undefined : { modules, digest, configuration };
+}
+
 /** The settings of each configuration as text. What does not change a shot's notes is not in it. */
-function settingsOnce(overrides: Overrides): (config: Config) => string {
+function settingsOnce(overrides: Overrides, digest: string): (config: Config) => string {
   const texts = new Map<Config, string>();
   return (config) => {
     let text = texts.get(config);
     if (text === undefined) {
       const { failOn: _failOn, ignore: _ignore, ...rest } = config;
-      text = JSON.stringify({ config: rest, overrides } satisfies SettingsSource);
+      const plugins = digest === "" ? {} : { plugins: digest };
+      text = JSON.stringify({ config: rest, overrides, ...plugins } satisfies SettingsSource);
       texts.set(config, text);
     }
     return text;

@@ -12,8 +12,20 @@ export interface ShotTask {
   readonly waivers: string;
   /** Ending of its name, by which its reader is chosen. */
   readonly kind: string;
-  /** Configuration and the run's own choices, as JSON ({@link SettingsSource}); equal texts mean equal settings. */
+  /**
+   * Configuration, the run's own choices and the content of plug-ins, as JSON ({@link SettingsSource}); equal texts mean
+   * equal settings.
+   */
   readonly settings: string;
+  /** Modules of plug-ins that are loaded by whoever judges. */
+  readonly plugins?: TaskPlugins | undefined;
+}
+
+/** Plug-ins as they are handed to another thread. */
+export interface TaskPlugins {
+  readonly modules: readonly string[];
+  readonly digest: string;
+  readonly configuration: string;
 }
 
 /** What is judged with: the same for every place and name of the shot. */

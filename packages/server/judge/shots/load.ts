@@ -45,7 +45,7 @@ export async function loadShot(file: string, options: LoadOptions): Promise<Load
     }
     throw new UnreadableError(
       file,
-      `Files of this kind are not read; shots are ${shotExtensions.join(", ")}.`,
+      `Files of this kind are not read; shots are ${shotExtensions().join(", ")}.`,
     );
   }
   const text = await readText(files, resolve(cwd, file), file);

@@ -1,4 +1,4 @@
-import { checkNamed, type ReportError, tiers } from "@keyside/core";
+import { checkNamed as programCheck, type ReportError, tiers } from "@keyside/core";
 import { counted } from "../../base/counted.ts";
 import type { ReportHead, ReportSummary, ReportWriter } from "../../judge/archive/report-writer.ts";
 import { cautionsFor } from "../text/cautions.ts";
@@ -15,7 +15,7 @@ import {
   worstKept,
 } from "./archive-tally.ts";
 import { historyEntry } from "./history.ts";
-import type { WriterOptions } from "./writer-options.ts";
+import type { CheckNamed, WriterOptions } from "./writer-options.ts";
 
 /** So many inputs that could not be judged are listed. */
 const errorsListed = 200;
@@ -24,7 +24,12 @@ const errorsListed = 200;
  * The archive as one page that needs nothing but itself: which checks, which folders, the worst shots, the trend over
  * runs. Only counts and the worst shots are kept while the run goes on; the page is written at its end.
  */
-export function archivePageWriter({ lightest, history, sheetFor }: WriterOptions): ReportWriter {
+export function archivePageWriter({
+  lightest,
+  history,
+  sheetFor,
+  checkNamed = programCheck,
+}: WriterOptions): ReportWriter {
   const tally = new ArchiveTally(lightest);
   const errors: ReportError[] = [];
   let head: ReportHead = { version: "", shard: null };
@@ -48,14 +53,14 @@ export function archivePageWriter({ lightest, history, sheetFor }: WriterOptions
         history === undefined ? null : historyEntry(tally, version, history.now, summary.stopped !== null);
       const runs = history === undefined || now === null ? null : [...history.past, now];
       const sections = [
-        section("checks", "Checks", checksTable(tally)),
+        section("checks", "Checks", checksTable(tally, checkNamed)),
         section("folders", "Folders", foldersTable(tally)),
         runs === null ? null : section("trend", "Trend over runs", trendSection(runs)),
         section("worst", "Worst shots", worstTable(tally, sheetFor ?? (() => null))),
         tally.failures.size === 0 ? null : section("failures", "Checks that failed", failuresList(tally)),
         tally.errors === 0 ? null : section("errors", "Not judged", errorsList(errors, tally.errors)),
       ].filter((one) => one !== null);
-      return page(head, summary, tally, sections);
+      return page(head, summary, tally, sections, checkNamed);
     },
   };
 }
@@ -79,6 +84,7 @@ function page(
   summary: ReportSummary,
   tally: ArchiveTally,
   sections: readonly Section[],
+  checkNamed: CheckNamed,
 ): string {
   const shard = head.shard === null ? "" : `, shard ${head.shard.index} of ${head.shard.of}`;
   const title = `Archive of ${counted(tally.all.shots, "shot")}${shard}`;
@@ -154,7 +160,7 @@ ${rows.join("\n")}
 </tbody></table></div>`;
 }
 
-function checksTable(tally: ArchiveTally): string {
+function checksTable(tally: ArchiveTally, checkNamed: CheckNamed): string {
   if (tally.checks.size === 0) return "<p>No check has found anything that is shown.</p>";
   const rows = [...tally.checks]
     .sort(([a, x], [b, y]) => y.shots - x.shots || sumOf(y.tiers) - sumOf(x.tiers) || (a < b ? -1 : 1))

@@ -1,5 +1,6 @@
-import { type Check, checkNamed, type ReportedNote, type Tier } from "@keyside/core";
+import type { Check, ReportedNote, Tier } from "@keyside/core";
 import { unusedWaiver } from "@keyside/core/internal";
+import type { CheckNamed } from "./writer-options.ts";
 
 /** SARIF's levels for tiers. */
 export const levels = {
@@ -13,13 +14,19 @@ export const levels = {
 export class Rules {
   private readonly indices = new Map<string, number>();
   private readonly rules: object[] = [];
+  private readonly checkNamed: CheckNamed;
+
+  /** @param checkNamed gives a check of the run */
+  constructor(checkNamed: CheckNamed) {
+    this.checkNamed = checkNamed;
+  }
 
   indexOf(note: ReportedNote): number {
     let index = this.indices.get(note.check);
     if (index === undefined) {
       index = this.rules.length;
       this.indices.set(note.check, index);
-      const check = checkNamed(note.check);
+      const check = this.checkNamed(note.check);
       this.rules.push(check === undefined ? ruleOfNote(note) : ruleOfCheck(check));
     }
     return index;

@@ -1,4 +1,4 @@
-import type { ReportError, ReportedFailure } from "@keyside/core";
+import { checkNamed as programCheck, type ReportError, type ReportedFailure } from "@keyside/core";
 import type { ReportSummary, ReportWriter } from "../../judge/archive/report-writer.ts";
 import { stoppedText } from "../text/endings.ts";
 import { failureText } from "../text/failure.ts";
@@ -17,8 +17,11 @@ const failuresTold = 1_000;
  * The report in the Static Analysis Results Interchange Format (SARIF) 2.1.0, OASIS Standard. Results are written as
  * they come; rules, artifacts and the invocation follow them.
  */
-export function sarifWriter({ lightest }: Pick<WriterOptions, "lightest">): ReportWriter {
-  const rules = new Rules();
+export function sarifWriter({
+  lightest,
+  checkNamed = programCheck,
+}: Pick<WriterOptions, "lightest" | "checkNamed">): ReportWriter {
+  const rules = new Rules(checkNamed);
   const files: string[] = [];
   const errors: ReportError[] = [];
   const notifications: object[] = [];

@@ -1,4 +1,4 @@
-import { checkNamed, type ReportedShot, type Tier, tiers } from "@keyside/core";
+import { checkNamed as programCheck, type ReportedShot, type Tier, tiers } from "@keyside/core";
 import { counted } from "../../base/counted.ts";
 import type { ReportWriter } from "../../judge/archive/report-writer.ts";
 import { cautionsFor } from "../text/cautions.ts";
@@ -20,7 +20,8 @@ export function textWriter({
   layout,
   lightest,
   long,
-}: Pick<WriterOptions, "layout" | "lightest" | "long">): ReportWriter {
+  checkNamed = programCheck,
+}: Pick<WriterOptions, "layout" | "lightest" | "long" | "checkNamed">): ReportWriter {
   const counts = new Map<Tier, number>();
   const checks = new Set<string>();
   const explained = new Set<string>();

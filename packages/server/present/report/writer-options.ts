@@ -1,6 +1,9 @@
-import type { Tier } from "@keyside/core";
+import type { Check, Tier } from "@keyside/core";
 import type { Layout } from "../text/layout.ts";
 import type { HistoryEntry } from "./history.ts";
+
+/** Gives a check by its name; undefined for what no check finds. */
+export type CheckNamed = (name: string) => Check | undefined;
 
 /** What a report's format may look at. */
 export interface WriterOptions {
@@ -11,6 +14,8 @@ export interface WriterOptions {
   readonly long?: boolean | undefined;
   /** Runs before this one, oldest first, and when this one is; where a history is kept. */
   readonly history?: { readonly past: readonly HistoryEntry[]; readonly now: Date } | undefined;
+  /** A check of the run by its name, those of plug-ins too; the program's if left out. */
+  readonly checkNamed?: CheckNamed | undefined;
   /** Where the review sheet of a shot is, as a link; null where it has none. */
   readonly sheetFor?: ((shot: { readonly file: string; readonly name: string }) => string | null) | undefined;
 }

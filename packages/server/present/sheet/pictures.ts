@@ -1,7 +1,6 @@
 import { editShot, gridOf, type Note, nodeNameOf, type Study, sampleAt, studyOf } from "@keyside/core";
-import { numbersInWords } from "@keyside/core/internal";
+import { checkIn, numbersInWords } from "@keyside/core/internal";
 import type { JudgedVersion } from "../../judge/shots/judged-version.ts";
-import { checkOf } from "./check-of.ts";
 import { type Body, bodyOf } from "./draw/body.ts";
 import { graphPicture } from "./draw/graph-picture.ts";
 import { type Path, pathAgainst, pathOf, reachOf, type Spread, spreadView } from "./draw/path-of.ts";
@@ -44,7 +43,7 @@ const carriedAway = 0.3;
 export function notePictures(version: JudgedVersion, { note, fix }: SheetNote): NotePictures | null {
   const { study, loaded, settings } = version;
   const noted = note === null ? null : notedSpan(study, note);
-  const check = note === null ? undefined : checkOf(settings, note.check);
+  const check = note === null ? undefined : checkIn(settings, note.check);
   const subject =
     note === null || noted === null || check === undefined ? null : subjectOf(study, note, check, noted);
   // What no check finds in the motion has no place in it: a waiver that answers nothing, say.

@@ -8,6 +8,7 @@ import {
   type Tier,
   tiers,
 } from "@keyside/core";
+import { checkIn } from "@keyside/core/internal";
 import { counted } from "../../base/counted.ts";
 import type { JudgedVersion, VersionNote } from "../../judge/shots/judged-version.ts";
 import { type ComparedVersions, changeText, countsText, timeText } from "../report/comparison.ts";
@@ -15,7 +16,6 @@ import { cautionsFor } from "../text/cautions.ts";
 import { failureText } from "../text/failure.ts";
 import { measuredAgainst } from "../text/measured.ts";
 import { type WaivedNote, waivedIn } from "../text/waived.ts";
-import { checkOf } from "./check-of.ts";
 
 /** A shot's review, in words, ready to be laid out: everything that a sheet says. */
 export interface Sheet {
@@ -90,12 +90,12 @@ export function sheetOf(version: JudgedVersion, { compared, fixOf, lightest }: S
   const noteAt = (entry: VersionNote, index: number): SheetNote =>
     sheetNote(
       entry,
-      checkOf(version.settings, entry.check)?.title ?? inWords(entry.check),
+      checkIn(version.settings, entry.check)?.title ?? inWords(entry.check),
       index + 1,
       statuses?.get(entry) ?? null,
       entry.note === null ? null : (fixOf?.(entry.note) ?? null),
     );
-  const checks = new Set(shown.flatMap(({ check }) => checkOf(version.settings, check) ?? []));
+  const checks = new Set(shown.flatMap(({ check }) => checkIn(version.settings, check) ?? []));
   return {
     version,
     name: version.report.name,

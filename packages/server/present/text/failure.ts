@@ -9,7 +9,7 @@ export function failureText(failure: ReportedFailure): string {
   const [said = ""] = message.split("\n");
   const whatToDo =
     checkNamed(check) === undefined
-      ? "It is a check of your configuration: see its expression."
+      ? "It is a check of your studio's own: see its expression, or its module."
       : "Please report this to Keyside's maintainers, with the file.";
   return `The check ${check} failed${at}${more}: ${said.replace(/[.\s]+$/, "")}. Its notes are missing there. ${whatToDo}`;
 }

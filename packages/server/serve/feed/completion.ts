@@ -1,5 +1,5 @@
 import { documentJsonSchema, figuresOf, registry } from "@keyside/core";
-import { sentence } from "@keyside/core/internal";
+import { checksIn, sentence } from "@keyside/core/internal";
 import { type CompletionItem, CompletionItemKind, type Range } from "vscode-languageserver";
 import { type JsonPath, type JsonPlace, placeInJson } from "./json-walk.ts";
 import { rangeOf } from "./places.ts";
@@ -40,12 +40,14 @@ function completed({ value, kind, detail, documentation }: Value, range: Range):
 
 function valueItems(document: ShotDocument, path: JsonPath): Value[] {
   if (path.length === 3 && path[0] === "waivers" && path[2] === "check") {
-    return registry.map(({ name, title, what }) => ({
-      value: name,
-      kind: CompletionItemKind.Constant,
-      detail: title,
-      documentation: sentence(what),
-    }));
+    return (document.settings === null ? registry : checksIn(document.settings)).map(
+      ({ name, title, what }) => ({
+        value: name,
+        kind: CompletionItemKind.Constant,
+        detail: title,
+        documentation: sentence(what),
+      }),
+    );
   }
   const kinds = usedKinds(path);
   const { shot } = document.read();

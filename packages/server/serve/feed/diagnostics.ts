@@ -1,5 +1,5 @@
 import { checkNamed, type Note, type NoteKey, type Problem, type Tier, tiers } from "@keyside/core";
-import { sentence, unusedWaiver } from "@keyside/core/internal";
+import { checkIn, sentence, unusedWaiver } from "@keyside/core/internal";
 import {
   type Diagnostic,
   type DiagnosticRelatedInformation,
@@ -20,8 +20,8 @@ const severities: Readonly<Record<Tier, DiagnosticSeverity>> = {
 };
 
 /** Whether notes of a check say that something is there for nothing; editors show it faded. */
-function isNeedless(check: string): boolean {
-  return check === unusedWaiver || checkNamed(check)?.isNeedless === true;
+function isNeedless({ settings }: ShotDocument, check: string): boolean {
+  return check === unusedWaiver || (settings !== null && checkIn(settings, check)?.isNeedless === true);
 }
 
 /** Keys beyond these are not pointed to, as nobody walks through them. */
@@ -96,7 +96,7 @@ function ofNote(document: ShotDocument, note: Note, options: DiagnosticOptions):
       : { codeDescription: { href: `${options.checkPages}${note.check}.md` } }),
     source,
     message: `${sentence(message)} ${sentence(note.suggestion)}`,
-    ...(isNeedless(note.check) ? { tags: [DiagnosticTag.Unnecessary] } : {}),
+    ...(isNeedless(document, note.check) ? { tags: [DiagnosticTag.Unnecessary] } : {}),
     ...(related.length === 0 ? {} : { relatedInformation: related }),
     data,
   };

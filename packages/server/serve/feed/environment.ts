@@ -2,6 +2,9 @@ import { existsSync } from "node:fs";
 import { stat } from "node:fs/promises";
 import { fileURLToPath, pathToFileURL } from "node:url";
 import { diskFiles, type Files } from "../../base/files/read.ts";
+import { pluginsOfRun } from "../../base/plugins/find.ts";
+import type { Plugins } from "../../base/plugins/plugins.ts";
+import { addedReaders } from "../../judge/shots/readers.ts";
 import { type SettingsLoader, settingsFromFiles } from "./settings.ts";
 
 /** What is read from disk; handed in, so that tests bring their own. */
@@ -38,9 +41,16 @@ export function nodeEnvironment(): FeedEnvironment {
   return {
     files: { ...diskFiles, stamp },
     timers: nodeTimers,
-    settings: settingsFromFiles(diskFiles),
+    settings: settingsFromFiles(diskFiles, pluginsOfProcess),
     checkPages: installedPages(),
   };
+}
+
+/** Plug-ins of the configuration at or above the folder in which the feed was started. */
+async function pluginsOfProcess(): Promise<Plugins> {
+  const plugins = await pluginsOfRun({ files: diskFiles, cwd: process.cwd() }, []);
+  addedReaders.use(plugins.readers);
+  return plugins;
 }
 
 export const nodeTimers: Timers = {

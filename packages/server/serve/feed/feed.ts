@@ -1,3 +1,4 @@
+import { basename } from "node:path";
 import { ConfigError, defaultSettings, type ResolvedSettings, registry, type Waiver } from "@keyside/core";
 import {
   type Connection,
@@ -8,7 +9,7 @@ import {
   type InitializeParams,
   type InitializeResult,
 } from "vscode-languageserver";
-import { configName } from "../../base/config-file.ts";
+import { configName } from "../../base/config-name.ts";
 import { UnreadableError } from "../../base/errors.ts";
 import { version } from "../../base/version.ts";
 import { shotExtensions } from "../../judge/shots/readers.ts";
@@ -44,6 +45,9 @@ export class Feed implements Disposable {
   private readonly extensions: readonly FeedExtension[];
   private readonly documents = new Map<string, ShotDocument>();
   private readonly lookedUp = new WeakMap<ShotDocument, Promise<void>>();
+  /** Files of plug-ins, and those of them that the client was asked to watch. */
+  private pluginFiles: readonly string[] = [];
+  private readonly watched = new Set<string>();
   /** URIs of configuration files that cannot be used, as they were told. */
   private readonly badConfigs = new Set<string>();
   private isDisposed = false;
@@ -159,7 +163,7 @@ export class Feed implements Disposable {
   private initialized(): void {
     const { connection, abilities } = this;
     if (abilities.watchesFiles) {
-      const endings = [...shotExtensions, waiversExtension];
+      const endings = [...shotExtensions(), waiversExtension];
       const watchers = [configName, ...endings.map((ending) => `*${ending}`)].map((name) => ({
         globPattern: `**/${name}`,
       }));
@@ -178,6 +182,25 @@ export class Feed implements Disposable {
       });
     }
     if (abilities.configuration) this.reloadSoon();
+    this.watchPlugins().catch((error) => this.logFailure("with plug-ins", error));
+  }
+
+  /** Has the files of plug-ins watched as configurations are. */
+  private async watchPlugins(): Promise<void> {
+    const { files } = await this.environment.settings.plugins();
+    this.pluginFiles = files;
+    const fresh = files.map((path) => basename(path)).filter((name) => !this.watched.has(name));
+    if (!this.abilities.watchesFiles || fresh.length === 0) return;
+    for (const name of fresh) this.watched.add(name);
+    const watchers = [...new Set(fresh)].map((name) => ({ globPattern: `**/${name}` }));
+    this.send(() => this.connection.client.register(DidChangeWatchedFilesNotification.type, { watchers }));
+  }
+
+  /** Whether a file decides how shots are judged: a configuration, waivers, or a module of a plug-in. */
+  private isChoice(uri: string): boolean {
+    if (uri.endsWith(`/${configName}`) || uri.endsWith(waiversExtension)) return true;
+    const path = pathOfUri(uri);
+    return path !== null && this.pluginFiles.includes(path);
   }
 
   private registerDocuments(): void {
@@ -199,7 +222,7 @@ export class Feed implements Disposable {
     connection.onDidCloseTextDocument(({ textDocument }) => this.close(textDocument.uri));
     connection.onDidSaveTextDocument(({ textDocument }) => {
       // A client that watches no files still says when it has written one.
-      if (!this.abilities.watchesFiles && isChoice(textDocument.uri)) this.reloadSoon();
+      if (!this.abilities.watchesFiles && this.isChoice(textDocument.uri)) this.reloadSoon();
     });
     connection.onDidChangeConfiguration(async ({ settings }) => {
       if (!this.abilities.configuration) await this.preferences.take(settings);
@@ -208,7 +231,7 @@ export class Feed implements Disposable {
     let changed = false;
     let isWaiting = false;
     connection.onDidChangeWatchedFiles(({ changes }) => {
-      changed ||= changes.some(({ uri }) => isChoice(uri));
+      changed ||= changes.some(({ uri }) => this.isChoice(uri));
       if (isWaiting) return;
       isWaiting = true;
       this.environment.timers.after(watchDelay, () => {
@@ -241,6 +264,8 @@ export class Feed implements Disposable {
     await this.preferences.ask(this.abilities, this.folders);
     if (generation !== this.generation || this.isDisposed) return;
     this.environment.settings.forget();
+    await this.watchPlugins();
+    if (generation !== this.generation || this.isDisposed) return;
     const bad = [...this.badConfigs];
     this.badConfigs.clear();
     await Promise.all([...this.documents.values()].map((document) => this.applySettings(document)));
@@ -308,11 +333,6 @@ export class Feed implements Disposable {
       this.connection.sendDiagnostics({ uri, version, diagnostics: this.diagnosticsOf(document) }),
     );
   }
-}
-
-/** Whether a file decides how shots are judged: a configuration, or waivers. */
-function isChoice(uri: string): boolean {
-  return uri.endsWith(`/${configName}`) || uri.endsWith(waiversExtension);
 }
 
 /** What is in force where a configuration cannot be used. */

@@ -1,12 +1,7 @@
-import {
-  type CheckChoice,
-  type Config,
-  type ResolvedSettings,
-  registry,
-  resolveSettings,
-} from "@keyside/core";
+import { type CheckChoice, type Config, type ResolvedSettings, resolveSettings } from "@keyside/core";
 import { ConfigFinder } from "../../base/config-file.ts";
 import type { Files } from "../../base/files/read.ts";
+import { noPlugins, type Plugins } from "../../base/plugins/plugins.ts";
 
 /** Finds what is in force for shots. */
 export interface SettingsLoader {
@@ -17,7 +12,9 @@ export interface SettingsLoader {
    * @throws UnreadableError for a configuration file that cannot be used, ConfigError where the choices do not fit it
    */
   forFolder(folder: string | null, chosen?: Config): Promise<FolderSettings>;
-  /** Reads configuration files again when they are next needed. */
+  /** What plug-ins add, as they are now. */
+  plugins(): Promise<Plugins>;
+  /** Loads plug-ins and reads configuration files again when they are next needed. */
   forget(): void;
 }
 
@@ -28,15 +25,32 @@ export interface FolderSettings {
   readonly ignore: readonly string[];
 }
 
-/** Settings from configuration files. */
-export function settingsFromFiles(files: Files): SettingsLoader {
-  let finder = new ConfigFinder(files);
+/**
+ * Settings from configuration files.
+ * @param load loads the plug-ins of this process; none if left out
+ */
+export function settingsFromFiles(
+  files: Files,
+  load: () => Promise<Plugins> = async () => noPlugins,
+): SettingsLoader {
+  let plugins: Promise<Plugins> | null = null;
+  let finder: Promise<ConfigFinder> | null = null;
+  const loaded = () => {
+    plugins ??= load();
+    return plugins;
+  };
+  const finding = () => {
+    finder ??= loaded().then((found) => new ConfigFinder(files, found));
+    return finder;
+  };
   // One object per combination, so that settings that are the same are known as unchanged.
   let resolved = new WeakMap<Config, WeakMap<Config, ResolvedSettings>>();
   const none: Config = {};
   return {
     async forFolder(folder, chosen = none) {
-      const found = folder === null ? { config: none, folder: null } : await finder.forFolder(folder);
+      const found =
+        folder === null ? { config: none, folder: null } : await (await finding()).forFolder(folder);
+      const { registry } = await loaded();
       const byChoice = resolved.get(found.config) ?? new WeakMap<Config, ResolvedSettings>();
       resolved.set(found.config, byChoice);
       let settings = byChoice.get(chosen);
@@ -46,8 +60,10 @@ export function settingsFromFiles(files: Files): SettingsLoader {
       }
       return { settings, folder: found.folder, ignore: found.config.ignore ?? [] };
     },
+    plugins: loaded,
     forget() {
-      finder = new ConfigFinder(files);
+      plugins = null;
+      finder = null;
       resolved = new WeakMap();
     },
   };

@@ -1,12 +1,10 @@
 import {
   type Config,
   ConfigError,
-  checkNamed,
   type Note,
   type ReadResult,
   type ResolvedSettings,
   readConfig,
-  registry,
   type Shot,
   shotOf,
 } from "@keyside/core";
@@ -18,7 +16,9 @@ import {
   ErrorCodes,
   ResponseError,
 } from "vscode-languageserver";
+import { configName } from "../../base/config-name.ts";
 import { UnreadableError } from "../../base/errors.ts";
+import { checkOfRun } from "../../base/plugins/plugins.ts";
 import { version } from "../../base/version.ts";
 import { documentExtension, readerFor, shotExtensions } from "../../judge/shots/readers.ts";
 import { metadataOf } from "../../present/text/check-metadata.ts";
@@ -110,7 +110,7 @@ class HostChannel implements Disposable {
     });
   }
 
-  private greet({ protocols }: Params<typeof methods.hello>): Answer<typeof methods.hello> {
+  private async greet({ protocols }: Params<typeof methods.hello>): Promise<Answer<typeof methods.hello>> {
     const protocol = protocolVersions.find((known) => protocols.includes(known));
     if (protocol === undefined) {
       throw refused(
@@ -119,6 +119,7 @@ class HostChannel implements Disposable {
         { protocols: protocolVersions },
       );
     }
+    const { registry } = await this.environment.settings.plugins();
     this.isGreeted = true;
     return { protocol, server: { name: "keyside", version }, checks: registry.map(({ name }) => name) };
   }
@@ -178,12 +179,12 @@ class HostChannel implements Disposable {
     return { shot: shot.name, revision: shot.revision };
   }
 
-  private explain(params: Params<typeof methods.explain>): Answer<typeof methods.explain> {
-    if ("check" in params) return { check: this.checkCalled(params.check) };
+  private async explain(params: Params<typeof methods.explain>): Promise<Answer<typeof methods.explain>> {
+    if ("check" in params) return { check: await this.checkCalled(params.check) };
     const shot = this.shotFor(params);
     const note = this.noteIn(shot, params.fingerprint);
     return {
-      check: this.checkCalled(note.check),
+      check: await this.checkCalled(note.check),
       revision: shot.revision,
       note: { ...noteToSend(note), evidence: evidenceToSend(note) },
     };
@@ -239,10 +240,11 @@ class HostChannel implements Disposable {
     return shot;
   }
 
-  private checkCalled(name: string): Answer<typeof methods.explain>["check"] {
-    const check = checkNamed(name);
+  private async checkCalled(name: string): Promise<Answer<typeof methods.explain>["check"]> {
+    const plugins = await this.environment.settings.plugins();
+    const check = checkOfRun(plugins, name);
     if (check === undefined) {
-      const names = registry.map((other) => other.name);
+      const names = plugins.registry.map((other) => other.name);
       throw refused("unknown-check", `There is no check "${name}".${suggestion(name, names)}`, {
         checks: names,
       });
@@ -264,7 +266,11 @@ class HostChannel implements Disposable {
     folder: string | null,
   ): Promise<ResolvedSettings> {
     try {
+      const { registry } = await this.environment.settings.plugins();
       const config: Config | undefined = chosen && (await readConfig(registry, chosen));
+      if (config?.plugins !== undefined) {
+        throw refused("bad-settings", `plugins: modules are named in ${configName}, not over a connection.`);
+      }
       return (await this.environment.settings.forFolder(folder, config)).settings;
     } catch (error) {
       if (error instanceof ConfigError) throw refused("bad-settings", error.message);
@@ -303,7 +309,7 @@ function readContent({ document, text, fileName }: ShotContent): { result: ReadR
   if (document !== undefined) return { result: shotOf(document as Parameters<typeof shotOf>[0]), text: null };
   const reader = readerFor(fileName ?? documentExtension);
   if (reader === null) {
-    throw badContent(`Files such as "${fileName}" are not read; shots are ${shotExtensions.join(", ")}.`);
+    throw badContent(`Files such as "${fileName}" are not read; shots are ${shotExtensions().join(", ")}.`);
   }
   return { result: reader(text as string), text: text as string };
 }

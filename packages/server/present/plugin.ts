@@ -1,0 +1,18 @@
+import type { TextReader } from "@keyside/adapters";
+import type * as keyside from "@keyside/core";
+import type { PluginReport } from "./report/plugin-report.ts";
+
+/** The library as a plug-in is handed it: the public list of `@keyside/core`, the same instance that the program uses. */
+export type Keyside = typeof keyside;
+
+/** What a plug-in adds. */
+export interface PluginParts {
+  readonly checks?: readonly unknown[];
+  /** By the ending of a file's name, in small letters: ".rig.xml". */
+  readonly readers?: Readonly<Record<string, TextReader>>;
+  /** By the name that `--format` takes. */
+  readonly reports?: Readonly<Record<string, PluginReport>>;
+}
+
+/** The default export of a module that a configuration names under `plugins`. */
+export type Plugin = (keyside: Keyside) => PluginParts | Promise<PluginParts>;
