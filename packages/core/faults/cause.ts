@@ -64,11 +64,13 @@ export function causesOf(study: Study, fault: Fault | null): readonly NoteKey[] 
   channels.sort((a, b) => b.share - a.share);
   const found = channels.slice(0, mostChannels).flatMap((channel) => keysOf(trial, channel));
   // A key that fixes the fault alone comes before one that does so only with its neighbours.
-  found.sort((a, b) => b.channelShare + b.share - (a.channelShare + a.share));
+  found.sort((a, b) => b.channelShare + b.part - (a.channelShare + a.part));
   return found
-    .filter((key) => key.share >= leastShare || key.channelShare >= 3 * leastShare)
+    .filter((key) => key.part >= leastShare || key.channelShare >= 3 * leastShare)
     .slice(0, mostKeys)
-    .map(({ channelShare: _, ...key }) => ({ ...key, share: Math.min(1, Math.max(0, key.share)) }));
+    .map(({ channelShare: _, part, isTried, ...key }) =>
+      isTried ? { ...key, share: Math.min(1, Math.max(0, part)) } : key,
+    );
 }
 
 /** A channel whose keys first..last, taken out together, take a share of the fault away. */
@@ -80,23 +82,29 @@ interface Channel {
   readonly share: number;
 }
 
-function keysOf(
-  trial: Trial,
-  { node, curve, first, last, share }: Channel,
-): (NoteKey & { channelShare: number })[] {
+/** A key with what speaks for it as the cause. */
+interface BlamedKey extends NoteKey {
+  readonly channelShare: number;
+  /** What went with this key alone; where it was not tried alone, its part of what went with the channel's. */
+  readonly part: number;
+  readonly isTried: boolean;
+}
+
+function keysOf(trial: Trial, { node, curve, first, last, share }: Channel): BlamedKey[] {
   const count = last - first + 1;
   // A channel keyed on every frame of a long fault would cost one trial per key, for shares that are all alike.
   const single = count <= mostSingles;
   return Array.from({ length: count }, (_, k) => {
     const index = first + k;
-    const own = !single ? share / count : count === 1 ? share : trial.shareOf(node, curve, index, index);
+    const part = !single ? share / count : count === 1 ? share : trial.shareOf(node, curve, index, index);
     return {
       node: curve.node,
       channel: curve.channel,
       index,
       frame: curve.frames[index],
-      share: own,
       channelShare: share,
+      part,
+      isTried: single,
     };
   });
 }

@@ -152,6 +152,5 @@ export type Fault =
         readonly node: string;
         readonly channel: Channel;
         readonly index: number;
-        readonly share: number;
       }[];
     };

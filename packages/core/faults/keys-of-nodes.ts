@@ -46,13 +46,12 @@ export function keysOfNodes(
   );
   const total = keys.reduce((sum, key) => sum + key.seen, 0);
   // Where nothing changes, the fault is in what the keys hold: all of them are named alike.
-  if (total === 0)
-    return keys.slice(0, most).map(({ seen: _, ...key }) => ({ ...key, share: 1 / keys.length }));
+  if (total === 0) return keys.slice(0, most).map(({ seen: _, ...key }) => key);
   keys.sort((a, b) => b.seen - a.seen);
   return keys
     .filter(({ seen }) => seen > 0)
     .slice(0, most)
-    .map(({ seen, ...key }) => ({ ...key, share: seen / total }));
+    .map(({ seen: _, ...key }) => key);
 }
 
 /** The first key within two frames; else the last key before them. */

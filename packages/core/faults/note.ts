@@ -10,8 +10,11 @@ export interface NoteKey {
   readonly frame: number;
   /** Index of the key in its curve. */
   readonly index: number;
-  /** Share of the fault that goes away when the key is taken out, 0 to 1. */
-  readonly share: number;
+  /**
+   * Share of the fault, 0 to 1, that went away when this key alone was taken out in a trial; absent where no such trial
+   * was made, as for what is missing rather than wrong.
+   */
+  readonly share?: number | undefined;
 }
 
 /** One find, ready to be read. */

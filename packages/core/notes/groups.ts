@@ -90,7 +90,7 @@ function merged(study: Study, run: readonly Draft[]): Group {
   // Where the causing node shows the fault itself, its own words are the plainest; else the most visible part's.
   const cause = bySize[0].keys[0];
   const causeNode = rigOf(study).indexOf.get(cause.node) ?? bySize[0].finding.node;
-  const sure = run.some((draft) => draft.keys[0].share >= sureShare);
+  const sure = run.some((draft) => (draft.keys[0].share ?? 1 / draft.keys.length) >= sureShare);
   const own = bySize.find((draft) => draft.finding.node === causeNode);
   const speaker = sure && own !== undefined ? own : bySize[0];
   return {

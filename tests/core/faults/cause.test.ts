@@ -138,9 +138,33 @@ describe("causing keys", () => {
     expect(causes[0].share).toBeGreaterThan(0.9);
   });
 
-  test("keys that a check knows are taken as they are", () => {
+  test("a share is told of keys that were taken out one by one, of no others", () => {
+    // Twelve keys lift the point: so many are tried together only.
+    const lifted = (frame: number) => (frame >= 7 && frame <= 18 ? 0.1 : 0);
+    const keys = Array.from({ length: 24 }, (_, i): [number, number] => [i + 1, lifted(i + 1)]);
+    const study = studyOf(pointDocument({ "translation.x": keys }));
+    const fault: Fault = {
+      kind: "position",
+      subject: 0,
+      lo: 5,
+      hi: 18,
+      from: 6,
+      to: 17,
+      strength: (series) => Math.abs(series[3 * 7]),
+    };
+    const together = causesOf(study, fault);
+    expect(together.length).toBeGreaterThan(0);
+    for (const key of together) expect(key).not.toHaveProperty("share");
+    const [alone] = causesOf(
+      studyOf(pointDocument({ "translation.x": spike(0.1) })),
+      away(study, "point", 11),
+    );
+    expect(alone.share).toBeCloseTo(1, 12);
+  });
+
+  test("keys that a check knows are taken as they are, without a share that nobody tried", () => {
     const study = studyOf(pointDocument({ "translation.x": spike(0.1) }));
-    const keys = [{ node: "point", channel: "translation.x" as const, index: 2, share: 1 }];
+    const keys = [{ node: "point", channel: "translation.x" as const, index: 2 }];
     expect(causesOf(study, { kind: "keys", keys })).toEqual([{ ...keys[0], frame: 12 }]);
     const gone = [{ ...keys[0], node: "nobody" }];
     expect(causesOf(study, { kind: "keys", keys: gone })).toEqual([]);

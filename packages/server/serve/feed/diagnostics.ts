@@ -108,7 +108,9 @@ function relatedTo(document: ShotDocument, note: Note): DiagnosticRelatedInforma
     const span = keySpan(document, key);
     if (span === undefined) continue;
     const share =
-      key.share > 0 ? `: ${Math.round(key.share * 100)} % of it goes when this key is taken out` : "";
+      key.share !== undefined && key.share > 0
+        ? `: ${Math.round(key.share * 100)} % of it goes when this key is taken out`
+        : "";
     related.push({
       location: { uri: document.uri, range: rangeOf(document, span) },
       message: `${key.node} ${key.channel}, frame ${Math.round(key.frame * 1000) / 1000}${share}`,

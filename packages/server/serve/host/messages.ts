@@ -46,7 +46,14 @@ const noteKey = z.object({
   channel: z.enum(channels),
   frame: z.number().describe("The key's time in the document's numbering."),
   index: z.number().int().min(0).describe("Which key of its curve, counted from 0."),
-  share: z.number().min(0).max(1).describe("Share of the fault that goes away when the key is taken out."),
+  share: z
+    .number()
+    .min(0)
+    .max(1)
+    .optional()
+    .describe(
+      "Share of the fault that went when the key alone was taken out in a trial; absent where none was made.",
+    ),
 });
 
 const evidence = z.object({

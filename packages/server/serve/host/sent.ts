@@ -27,7 +27,7 @@ export function noteToSend(note: Note): SentNote {
       channel,
       frame,
       index,
-      share: Math.min(1, Math.max(0, share)),
+      ...(share === undefined ? {} : { share }),
     })),
     message,
     measured,

@@ -178,7 +178,7 @@ function findingOf(
     const curve = curveOf(study, curveName(id, channel));
     if (curve === null) return [];
     const index = curve.frames.findIndex((frame) => frame >= frames[worst.from] - 0.5);
-    return index < 0 ? [] : [{ node: id, channel, index, share: 0.5 }];
+    return index < 0 ? [] : [{ node: id, channel, index }];
   });
   return {
     node,

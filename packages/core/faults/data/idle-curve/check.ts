@@ -65,7 +65,7 @@ export const idleCurve = defineCheck({
         excess: 1,
         size: 0,
         numbers: { keys: curve.frames.length },
-        fault: { kind: "keys", keys: [{ node: curve.node, channel: curve.channel, index: 0, share: 1 }] },
+        fault: { kind: "keys", keys: [{ node: curve.node, channel: curve.channel, index: 0 }] },
       },
     ];
   },

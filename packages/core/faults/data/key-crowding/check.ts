@@ -79,8 +79,8 @@ export const keyCrowding = defineCheck({
         fault: {
           kind: "keys",
           keys: [
-            { node: curve.node, channel: curve.channel, index: key, share: 0.5 },
-            { node: curve.node, channel: curve.channel, index: key - 1, share: 0.5 },
+            { node: curve.node, channel: curve.channel, index: key },
+            { node: curve.node, channel: curve.channel, index: key - 1 },
           ],
         },
       };

@@ -96,9 +96,7 @@ export const keyOffFrame = defineCheck({
         numbers: { keys: off.length, furthest },
         fault: {
           kind: "keys",
-          keys: off
-            .slice(0, 6)
-            .map((index) => ({ node: curve.node, channel: curve.channel, index, share: 1 / off.length })),
+          keys: off.slice(0, 6).map((index) => ({ node: curve.node, channel: curve.channel, index })),
         },
       },
     ];

@@ -136,8 +136,8 @@ function overshootAt(
     fault: {
       kind: "keys",
       keys: [
-        { node: curve.node, channel: curve.channel, index: key, share: 0.5 },
-        { node: curve.node, channel: curve.channel, index: key + 1, share: 0.5 },
+        { node: curve.node, channel: curve.channel, index: key },
+        { node: curve.node, channel: curve.channel, index: key + 1 },
       ],
     },
   };

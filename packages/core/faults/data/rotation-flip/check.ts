@@ -123,8 +123,8 @@ function flipAt(
     fault: {
       kind: "keys",
       keys: [
-        { node: curve.node, channel: curve.channel, index: key, share: 1 },
-        { node: curve.node, channel: curve.channel, index: key - 1, share: 1 },
+        { node: curve.node, channel: curve.channel, index: key },
+        { node: curve.node, channel: curve.channel, index: key - 1 },
       ],
     },
   };

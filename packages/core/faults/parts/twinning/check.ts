@@ -318,6 +318,5 @@ function armKeys(study: Study, pair: Pair, from: number, to: number) {
       return [{ node: curve.node, channel: curve.channel, index, change }];
     })
     .sort((a, b) => b.change - a.change);
-  const total = channels.reduce((sum, channel) => sum + channel.change, 0) || 1;
-  return channels.slice(0, 6).map(({ change, ...key }) => ({ ...key, share: change / total }));
+  return channels.slice(0, 6).map(({ change: _, ...key }) => key);
 }

@@ -21,7 +21,7 @@ export function causeSets(subject: Subject, from: number, to: number): Track[][]
   const rig = rigOf(study);
   const named = keys.flatMap((key) => {
     const index = rig.indexOf.get(key.node);
-    return index === undefined ? [] : [{ track: trackOf(study, index, key.channel), share: key.share }];
+    return index === undefined ? [] : [{ track: trackOf(study, index, key.channel), share: key.share ?? 1 }];
   });
   const strong = named.filter(({ share }) => share >= leastShare).map(({ track }) => track);
   const nodes = [...new Set(named.map(({ track }) => track.node))];

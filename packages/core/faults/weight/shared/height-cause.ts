@@ -53,7 +53,6 @@ export function heightCause(
         node: curve.node,
         channel: curve.channel,
         index,
-        share: 1 / keys.length,
       })),
     };
   }

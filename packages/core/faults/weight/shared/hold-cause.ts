@@ -84,7 +84,8 @@ export function holdCause(study: Study, unrest: Unrest): Fault | null {
   }
   if (keys.length === 0) return null;
   keys.sort((a, b) => b.share - a.share);
-  return { kind: "keys", keys: keys.slice(0, mostKeys) };
+  // A channel's share is no share of a key's: what was tried is to hold the channel, not to take a key out.
+  return { kind: "keys", keys: keys.slice(0, mostKeys).map(({ share: _, ...key }) => key) };
 }
 
 /** The last two keys within a move, the later one first; where there are none, the one that the move leaves. */
