@@ -1,4 +1,5 @@
 import type { Study } from "../../../base/study.ts";
+import { valueAt } from "../../../curve/evaluate.ts";
 import { extremaBetween } from "../../../curve/shape.ts";
 import { curveNamesOf, curveOf } from "../../../document/inputs.ts";
 import type { Curve } from "../../../document/model.ts";
@@ -55,9 +56,13 @@ export const overshoot = defineCheck({
   what: "A curve leaves the band between two of its keys: a hold breathes, a planted foot drifts.",
   why: "Nobody keyed that pose: handles that are too long made it, and it shows most where the part should stand.",
   computes:
-    "Turning points of each bezier and cubic segment outside the band of its two keys, turned into metres by what hangs on the channel. A tenth of the change is allowed, but nothing in holds and in contacts.",
+    "Each judged frame at which a bezier or cubic segment is outside the band of its two keys, the one farthest out of each segment, turned into metres by what hangs on the channel. A tenth of the change is allowed, but nothing in holds and in contacts.",
   fix: "Shorten or level the handles at the two keys.",
-  notAFault: ["step, linear and smooth segments: they stay in their band", "a small settle past a pose"],
+  notAFault: [
+    "step, linear and smooth segments: they stay in their band",
+    "a small settle past a pose",
+    "a turn between two neighbouring frames: no picture shows it",
+  ],
   limits: ["An overshoot that was wanted looks the same; waive it or key its extreme."],
   sources: ["Common practice: handles are levelled in holds and at contacts"],
   since: "0.1.0",
@@ -98,20 +103,24 @@ function overshootAt(
   const extrema = extremaBetween(curve, key);
   if (extrema.length === 0) return null;
   const [a, b] = [curve.values[key], curve.values[key + 1]];
+  const perUnit = metresPerChannelUnit(study, node, curve.channel);
+  const beyond = (value: number) => Math.max(Math.min(a, b) - value, value - Math.max(a, b), 0);
+  // No frame shows more than the turning points do: most segments need no more than these.
+  if (!extrema.some(({ value }) => beyond(value) > 0 && beyond(value) * perUnit >= values.floor)) return null;
   const grid = gridOf(study);
+  const [start, end] = [curve.frames[key], curve.frames[key + 1]];
   let past = 0;
-  let at = 0;
-  for (const { frame, value } of extrema) {
-    const beyond = Math.max(Math.min(a, b) - value, value - Math.max(a, b), 0);
-    if (beyond > past) {
-      past = beyond;
-      at = frame;
+  let sample = 0;
+  for (let i = sampleAt(grid, start); i < grid.count && grid.frames[i] < end; i++) {
+    if (grid.frames[i] <= start) continue;
+    const here = beyond(valueAt(curve, grid.frames[i]));
+    if (here > past) {
+      past = here;
+      sample = i;
     }
   }
-  if (past === 0 || at < grid.frames[0] || at > grid.frames[grid.count - 1]) return null;
-  const perUnit = metresPerChannelUnit(study, node, curve.channel);
+  if (past === 0) return null;
   const seen = past * perUnit;
-  const sample = sampleAt(grid, at);
   const isHold = Math.abs(b - a) * perUnit <= values.hold;
   const isPlanted = plants(study, node, sample);
   if (seen < values.floor || (!isHold && !isPlanted && past < values.share * Math.abs(b - a))) return null;

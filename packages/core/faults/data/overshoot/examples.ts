@@ -69,6 +69,19 @@ const poses = (interpolation: "linear" | "smooth" | "step") => () =>
       ],
     } as Keyed,
   });
+/** A cubic curve whose slopes point past its keys at two frames that are equal. */
+const brief = (frames: readonly [number, number]) => () =>
+  pointDocument({
+    "translation.y": {
+      interpolation: "cubic",
+      keys: [
+        [1, 0, { out: 0 }],
+        [frames[0], 0.2, { in: 0, out: 0.1 }],
+        [frames[1], 0.2, { in: -0.1, out: 0 }],
+        [25, 0, { in: 0 }],
+      ],
+    },
+  });
 /** Both keys of a stretch: each has a handle that is too long. */
 const both = (node: string, channel: "translation.y" | "rotation.z", frames: readonly [number, number]) =>
   frames.map((frame) => ({ node, channel, frame }));
@@ -82,7 +95,7 @@ export const overshootExamples = defineExamples(overshoot, {
       // A cubic from 0 to 0 whose handles both rise by h reaches 3/4 of h, half way (Bernstein form).
       note: {
         node: "point",
-        frames: [17, 17],
+        frames: [16, 16],
         key: both("point", "translation.y", [9, 24]),
         measured: 0.06,
       },
@@ -130,6 +143,11 @@ export const overshootExamples = defineExamples(overshoot, {
     { title: "smooth segments", motion: poses("smooth") },
     { title: "step segments", motion: poses("step") },
     { title: "a small settle past a pose", motion: settle(0.1), unexcused: settle(0.9) },
+    {
+      title: "a turn between two neighbouring frames, which no picture shows",
+      motion: brief([12, 13]),
+      unexcused: brief([12, 14]),
+    },
   ],
   provocation: {
     shot: "quay_0070_v2",
