@@ -21,7 +21,7 @@ export interface Column {
   readonly add: number;
   /** Value of the channel where no curve drives it. */
   readonly rest: number;
-  /** Values by row that stand for the file's own, NaN where its number cannot be read; the file's where left out. */
+  /** Angles by row that stand for the file's own, NaN where its number cannot be read; the file's where left out. */
   readonly values?: Float64Array | undefined;
 }
 
@@ -88,7 +88,6 @@ function interpolate(
   rows: Int32Array,
   at: (row: number) => number,
 ): Curve {
-  const unwrapped = unwrap(rows, at, column.channel.startsWith("rotation"));
   const frames: number[] = [];
   const values: number[] = [];
   const places: number[] = [];
@@ -100,20 +99,10 @@ function interpolate(
     if (time < before || time > after) continue;
     const share = after > before ? (time - before) / (after - before) : 0;
     frames.push(frame + 1);
-    values.push(unwrapped[k] + share * (unwrapped[Math.min(k + 1, rows.length - 1)] - unwrapped[k]));
+    values.push(at(before) + share * (at(after) - at(before)));
     places.push(share < 0.5 ? before : after);
   }
   return curve(motion, column, frames, values, places, length);
-}
-
-/** Values without the jumps of whole turns (degrees) that a wrapped angle has. */
-function unwrap(rows: Int32Array, at: (row: number) => number, isAngle: boolean): Float64Array {
-  const values = Float64Array.from(rows, at);
-  if (!isAngle) return values;
-  for (let i = 1; i < values.length; i++) {
-    values[i] += 360 * Math.round((values[i - 1] - values[i]) / 360);
-  }
-  return values;
 }
 
 function curve(

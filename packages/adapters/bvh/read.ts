@@ -1,11 +1,11 @@
 import type { Curve, FrameRate, ReadResult, Shot } from "@keyside/core";
 import { rateOfFrameTime, rateOfNumber, writtenRate } from "../frame-rate.ts";
 import { Problems } from "../problems.ts";
+import { steadyAngle, steadyAngles } from "../steady-angles.ts";
 import { plainZeros } from "../zeros.ts";
 import { type Column, curveOfColumn, type Sampling } from "./curves.ts";
 import { type Joint, readHierarchy } from "./hierarchy.ts";
 import { type BvhMotion, readMotion } from "./motion.ts";
-import { steadyAngles } from "./turns.ts";
 
 export interface BvhOptions {
   /** Frames per second at which the motion is taken over; the file's own rate if left out. */
@@ -27,9 +27,10 @@ const rateWithoutFrameTime: FrameRate = { numerator: 30, denominator: 1 };
  * Reads BVH motion capture (HIERARCHY and MOTION). Whatever is wrong in the text becomes a problem at its place, and
  * all that can be read is read: a bad number costs its channel one key, no more.
  *
- * Frames count from 1. Angles stay the degrees that the file lists, in its order of channels. With a rate, frame f is
- * the file's row 1 + (f − 1) · native/rate: rows as they are where that is whole, else interpolated between the two
- * rows around it, turns by the shorter way (see {@link steadyAngles}). Each key keeps the place of its own (or nearest) row's number.
+ * Frames count from 1. Angles are degrees in the file's order of channels; those of a row's turn that are nearest to the
+ * row before are taken (see {@link steadyAngles}), so that the way from row to row is the shorter one. With a rate,
+ * frame f is the file's row 1 + (f − 1) · native/rate: rows as they are where that is whole, else interpolated between
+ * the two rows around it. Each key keeps the place of its own (or nearest) row's number.
  */
 export function readBvh(text: string, options: BvhOptions = {}): ReadResult {
   const problems = new Problems();
@@ -114,10 +115,10 @@ function curvesOf(joints: readonly Joint[], motion: BvhMotion, sampling: Samplin
     const start = index;
     index += joint.channels.length;
     const whole = holdsOffset(joint, motion, start);
-    const angles = Number.isInteger(sampling.step) ? null : anglesOf(joint, motion, start);
+    const angles = anglesOf(joint, motion, start);
     joint.channels.forEach((channel, k) => {
       if (channel === null) return;
-      const values = angles?.get(channel);
+      const values = angles.get(channel);
       const column: Column = {
         node: joint.id,
         channel,
@@ -132,13 +133,20 @@ function curvesOf(joints: readonly Joint[], motion: BvhMotion, sampling: Samplin
   return curves;
 }
 
-/** Angles of a joint by channel, to interpolate between; null where it does not turn about three axes. */
-function anglesOf(joint: Joint, motion: BvhMotion, start: number): Map<string, Float64Array> | null {
-  if (joint.turns.length !== 3) return null;
-  const channels = joint.turns.map((axis) => `rotation.${axis}` as const);
-  const [a, b, c] = channels.map((channel) => start + joint.channels.indexOf(channel));
-  const series = steadyAngles(motion, [a, b, c]);
-  return new Map(channels.map((channel, k) => [channel, series[k]]));
+/** Angles of a joint by channel, row by row, without jumps that its turn does not make. */
+function anglesOf(joint: Joint, motion: BvhMotion, start: number): ReadonlyMap<string, Float64Array> {
+  const angles = new Map<string, Float64Array>();
+  for (const axis of joint.turns) {
+    const channel = `rotation.${axis}` as const;
+    const column = start + joint.channels.indexOf(channel);
+    const rows = new Float64Array(motion.rows);
+    for (let row = 0; row < motion.rows; row++) rows[row] = motion.values[row * motion.columns + column];
+    angles.set(channel, rows);
+  }
+  const [a, b, c] = [...angles.values()];
+  if (c !== undefined) steadyAngles(a, b, c);
+  else for (const rows of angles.values()) steadyAngle(rows);
+  return angles;
 }
 
 function fit(joint: Joint, channel: string, whole: boolean): Pick<Column, "add" | "rest"> {

@@ -4,6 +4,7 @@ import { Problems } from "../problems.ts";
 import { plainZeros } from "../zeros.ts";
 import { CurveTable } from "./curve-table.ts";
 import { drivenBy } from "./names.ts";
+import { steadyTurns } from "./steady-turns.ts";
 import { type Cell, numberIn, readTable, type Table } from "./table.ts";
 
 export interface CsvOptions {
@@ -23,7 +24,8 @@ export interface CsvOptions {
  *   cell is no key.
  *
  * The frame column may tell the rate: `frame@24`, `frame@24000/1001`. A quaternion is written as the four channels
- * `quaternion.x` to `quaternion.w`. Angles are degrees.
+ * `quaternion.x` to `quaternion.w`. Angles are degrees; where all three of a node have a key on every frame, those of
+ * the same turn that are nearest to the frame before are taken.
  */
 export function readCsv(text: string, options: CsvOptions = {}): ReadResult {
   const problems = new Problems();
@@ -44,7 +46,7 @@ export function readCsv(text: string, options: CsvOptions = {}): ReadResult {
   const isLong = ["node", "channel", "value"].every((name) => names.includes(name));
   if (isLong) readLong(table, names, frameAt, curveTable, problems);
   else readWide(table, frameAt, curveTable, problems);
-  const curves = curveTable.curves(text.length, problems);
+  const curves = steadyTurns(curveTable.curves(text.length, problems), options.nodes ?? []);
   const rate = rateOf(header[frameAt], options, problems);
   const nodes = [...(options.nodes ?? [])];
   const known = new Set(nodes.map(({ id }) => id));

@@ -1,8 +1,17 @@
 import { readFileSync } from "node:fs";
 import { describe, expect, it } from "vitest";
 import { readBvh } from "../../../packages/adapters/bvh/read.ts";
+import { valueAt } from "../../../packages/core/curve/evaluate.ts";
 import type { Curve, Shot } from "../../../packages/core/document/model.ts";
 import { bvhText, lineAndColumn, rowFrom } from "./bvh-text.ts";
+
+/** Angles as recordings list them: the middle one within ±90°, the others within ±180°. */
+function wrapped([a, b, c]: readonly [number, number, number]): readonly [number, number, number] {
+  const inCircle = (angle: number) => angle - 360 * Math.round(angle / 360);
+  return Math.abs(inCircle(b)) <= 90
+    ? [inCircle(a), inCircle(b), inCircle(c)]
+    : [inCircle(a + 180), inCircle(180 - b), inCircle(c + 180)];
+}
 
 const curveIn = (shot: Shot | null, node: string, channel: string): Curve =>
   shot?.curves.find((curve) => curve.node === node && curve.channel === channel) as Curve;
@@ -76,10 +85,28 @@ describe("a sound BVH file", () => {
     expect([...curveIn(shot, "Chest", "rotation.y").values]).toEqual([20]);
   });
 
-  it("leaves the angles of rows that are taken as they are", () => {
-    const rows = ["0 0 0 0 0 0 10 80 20", "0 0 0 0 0 0 -170 80 -160", "0 0 0 0 0 0 10 80 20"];
-    const { shot } = readBvh(bvhText(rows));
-    expect([...curveIn(shot, "Chest", "rotation.z").values]).toEqual([10, -170, 10]);
+  it.each([120, 60, 240])("goes from pose to pose by the short way at %d frames per second", (rate) => {
+    // The chest turns past b = 90° and through half a circle of z; the file's angles jump at both places.
+    const steps = Array.from({ length: 17 }, (_, i) => wrapped([170 + 4 * i, 60 + 4 * i, -20 + 2 * i]));
+    const jumps = steps.filter(([a], i) => i > 0 && Math.abs(a - steps[i - 1][0]) > 100);
+    expect(jumps.length).toBeGreaterThanOrEqual(2);
+    const { shot } = readBvh(bvhText(steps.map((step) => `0 0 0 0 0 0 ${step.join(" ")}`)), { rate });
+    const turned = (["z", "x", "y"] as const).map((axis) => curveIn(shot, "Chest", `rotation.${axis}`));
+    const perFrame = 120 / rate;
+    for (let frame = 1; frame <= (shot?.range[1] ?? 0); frame += 0.5) {
+      turned.forEach((curve, k) => {
+        const expected = [170, 60, -20][k] + [4, 4, 2][k] * (frame - 1) * perFrame;
+        expect(valueAt(curve, frame)).toBeCloseTo(expected, 6);
+      });
+    }
+  });
+
+  it("takes whole circles off a joint with one turn", () => {
+    const text = bvhText(["0 0 0 0 0 0 179", "0 0 0 0 0 0 -179"]);
+    const { shot } = readBvh(
+      text.replace("CHANNELS 3 Zrotation Xrotation Yrotation", "CHANNELS 1 Yrotation"),
+    );
+    expect([...curveIn(shot, "Chest", "rotation.y").values]).toEqual([179, 181]);
   });
 
   it("gives one key for a channel that stays, and none for one that stays at rest", () => {

@@ -8,6 +8,30 @@ const plain = (curves: readonly Curve[] | undefined) =>
 const codes = (text: string) =>
   readCsv(text).problems.map(({ code, start, end }) => [code, text.slice(start, end)]);
 
+describe("angles of a table that are keyed on every frame", () => {
+  const table = (frames: readonly number[]) =>
+    [
+      "frame@24,arm.rotation.x,arm.rotation.y,arm.rotation.z",
+      `${frames[0]},10,80,20`,
+      `${frames[1]},-170,80,-160`,
+    ].join("\n");
+
+  it("are those nearest to the frame before, in the node's order", () => {
+    // The turn of (−170, 80, −160)° is that of (10, 100, 20)° where y turns between the others, else another one.
+    expect(plain(readCsv(table([1, 2])).shot?.curves)).toEqual([
+      ["arm", "rotation.x", [1, 2], [10, 10]],
+      ["arm", "rotation.y", [1, 2], [80, 100]],
+      ["arm", "rotation.z", [1, 2], [20, 20]],
+    ]);
+    const nodes = [{ id: "arm", rotationOrder: "yxz" as const }];
+    expect(readCsv(table([1, 2]), { nodes }).shot?.curves[0].values[1]).not.toBe(10);
+  });
+
+  it("stay as they are where keys are set here and there", () => {
+    expect(readCsv(table([1, 3])).shot?.curves[0].values[1]).toBe(-170);
+  });
+});
+
 describe("the long table", () => {
   const text =
     "frame@24000/1001,node,channel,value,interpolation\n1,hips,translation.y,95,\n9,hips,translation.y,88.5,step\n1,head,rotation.x,-3e0,\n";
