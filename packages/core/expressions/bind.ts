@@ -44,7 +44,7 @@ export function bind(term: Term, context: Context): At | null {
 }
 
 /** Rig index of a name in an expression: the subject, a node's id, or a body part of the figure; -1 for none. */
-export function nodeNamed(name: string, { study, subject, figure }: Context): number {
+function nodeNamed(name: string, { study, subject, figure }: Context): number {
   if (name === subjectName) return subject;
   const node = rigOf(study).indexOf.get(name);
   if (node !== undefined) return node;

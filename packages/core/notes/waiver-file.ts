@@ -16,8 +16,6 @@ export const waiverFileSchema = z
   })
   .describe("Notes of a shot that are intended, in a file beside it.");
 
-export type WaiverFile = z.infer<typeof waiverFileSchema>;
-
 /** JSON Schema (draft 2020-12) of a file of waivers. */
 export function waiverFileJsonSchema(): Record<string, unknown> {
   return { title: "Keyside waivers", ...z.toJSONSchema(waiverFileSchema) };

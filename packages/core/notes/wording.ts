@@ -56,7 +56,7 @@ export function partHeading(study: Study, node: number): string {
 }
 
 /** "leftUpperArm" → "left upper arm"; "root" → "hips", as animators call it. */
-export function partName(part: BodyPart): string {
+function partName(part: BodyPart): string {
   if (part === "root") return "hips";
   return part.replace(/[A-Z]/g, (letter) => ` ${letter.toLowerCase()}`);
 }

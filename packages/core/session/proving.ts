@@ -243,7 +243,7 @@ interface Trial {
  * Ids of the nodes that a fix of a note may touch: those of its figure, or of the hierarchy that its node is in, and
  * those that the note itself names (a prop that is moved with the hands).
  */
-export function nodesWithin(study: Study, note: Note): ReadonlySet<string> {
+function nodesWithin(study: Study, note: Note): ReadonlySet<string> {
   const rig = rigOf(study);
   const figure = figuresOf(study).find(({ id }) => id === note.figure);
   const anchor = rig.indexOf.get(note.node ?? note.keys[0]?.node ?? "");

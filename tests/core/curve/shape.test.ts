@@ -1,7 +1,7 @@
 import fc from "fast-check";
 import { describe, expect, test } from "vitest";
 import { valueAt } from "../../../packages/core/curve/evaluate.ts";
-import { derivativeAt, extremaBetween } from "../../../packages/core/curve/shape.ts";
+import { extremaBetween } from "../../../packages/core/curve/shape.ts";
 import { scalarCurve } from "../rig/pose-shot.ts";
 
 const none = Number.NaN;
@@ -18,47 +18,6 @@ function curveOf(mode: (typeof every)[number], values: readonly number[], number
   });
   return scalarCurve([0, 4, 7, 12], values, mode, { handles });
 }
-
-describe("slope", () => {
-  test.each(every)("%s: the slope is the limit of differences", (mode) => {
-    fc.assert(
-      fc.property(fc.array(number, { minLength: 4, maxLength: 4 }), handleSets, (values, handles) => {
-        const curve = curveOf(mode, values, handles);
-        for (const time of [-1, 1.3, 5.1, 8.7, 13]) {
-          const step = 1e-5;
-          const slope = derivativeAt(curve, time);
-          const difference = (valueAt(curve, time + step) - valueAt(curve, time - step)) / (2 * step);
-          // Where handles cross, a bezier can be nearly upright: differences say nothing there.
-          if (Math.abs(slope) < 50)
-            expect(Math.abs(slope - difference)).toBeLessThan(1e-3 * (1 + slope * slope));
-        }
-      }),
-    );
-  });
-
-  test("at a key the side that is asked for counts", () => {
-    const curve = scalarCurve([0, 2, 6], [0, 2, 0], "linear");
-    expect(derivativeAt(curve, 2, "before")).toBe(1);
-    expect(derivativeAt(curve, 2, "after")).toBe(-0.5);
-    expect(derivativeAt(curve, 0, "before")).toBe(0);
-    expect(derivativeAt(curve, 6, "after")).toBe(0);
-  });
-
-  test("a cubic key's slopes are those it gives", () => {
-    const curve = scalarCurve([0, 2], [0, 1], "cubic", {
-      handles: [none, none, none, 1.5, none, -0.5, none, none],
-    });
-    expect(derivativeAt(curve, 0)).toBe(1.5);
-    expect(derivativeAt(curve, 2, "before")).toBeCloseTo(-0.5, 14);
-  });
-
-  test("an upright handle is infinitely steep, no handle length at all is a line's end", () => {
-    const upright = scalarCurve([0, 2], [0, 1], "bezier", { handles: [none, none, 0, 1, -1, 0, none, none] });
-    expect(derivativeAt(upright, 0)).toBe(Number.POSITIVE_INFINITY);
-    const bare = scalarCurve([0, 2], [0, 1], "bezier", { handles: [none, none, 0, 0, 0, 0, none, none] });
-    expect(derivativeAt(bare, 0)).toBeCloseTo(0.5, 14);
-  });
-});
 
 describe("turning points", () => {
   test("the peak of a cubic that leaves and reaches its keys at the same height", () => {

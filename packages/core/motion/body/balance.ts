@@ -22,12 +22,6 @@ export function extrapolated(position: number, velocity: number, length: number)
 }
 
 /**
- * Capture point along one axis: where a foot has to be put for the body to come to rest over it (linear inverted
- * pendulum, constant height). The same expression as {@link extrapolated}.
- */
-export const capturePoint = extrapolated;
-
-/**
  * Zero-moment point along one axis, over a ground at height 0: x − z·ẍ / (g + z̈), without the rate of angular
  * momentum. In free fall (g + z̈ near 0) nothing is pressed on the ground: NaN.
  * @param height of the centre of mass over the ground, metres

@@ -1,10 +1,4 @@
-import { standardGravity } from "../../base/constants.ts";
 /** Bodies in the air without drag. Lengths in metres, times in seconds. */
-
-/** Drop from rest after a time: ½·g·t². */
-export function dropAfter(time: number, gravity = standardGravity): number {
-  return 0.5 * gravity * time * time;
-}
 
 /** A parabola fitted to heights: height(t) = height + speed·t − ½·gravity·t², t in seconds from `middle`. */
 export interface Parabola {

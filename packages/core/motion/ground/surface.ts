@@ -65,6 +65,6 @@ export function sameSurface(a: Surface, b: Surface): boolean {
   );
 }
 
-export function sameSurfaces(a: readonly Surface[], b: readonly Surface[]): boolean {
+function sameSurfaces(a: readonly Surface[], b: readonly Surface[]): boolean {
   return a.length === b.length && a.every((surface, index) => sameSurface(surface, b[index]));
 }

@@ -6,21 +6,6 @@
 /** Peak speed over mean speed of a minimum-jerk move: 1.875. */
 export const peakOverMean = 1.875;
 
-/** Share of the travel done at the share `t` (0 to 1) of the move's time. */
-export function minimumJerkPosition(t: number): number {
-  return t <= 0 ? 0 : t >= 1 ? 1 : t * t * t * (10 + t * (6 * t - 15));
-}
-
-/** Speed at `t`, in units of travel over duration; its peak is {@link peakOverMean} at one half. */
-export function minimumJerkSpeed(t: number): number {
-  return t <= 0 || t >= 1 ? 0 : 30 * t * t * (1 - t) * (1 - t);
-}
-
-/** Acceleration at `t`, in units of travel over duration squared; its peaks are ±10/√3. */
-export function minimumJerkAcceleration(t: number): number {
-  return t <= 0 || t >= 1 ? 0 : 60 * t * (1 - t) * (1 - 2 * t);
-}
-
 /** The later time (share of the duration, 0.5 to 1) at which the speed is `share` (0 to 1) of its peak. */
 export function timeOfFallingSpeed(share: number): number {
   const clamped = Math.min(1, Math.max(0, share));

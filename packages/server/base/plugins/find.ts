@@ -61,7 +61,7 @@ async function namedIn(files: Files, path: string): Promise<readonly string[]> {
 }
 
 /** The modules that a configuration names, as they are written. */
-export function modulesIn(data: unknown): readonly string[] {
+function modulesIn(data: unknown): readonly string[] {
   const { plugins } = (data ?? {}) as { plugins?: unknown };
   return Array.isArray(plugins) ? plugins.filter((path) => typeof path === "string") : [];
 }

@@ -150,7 +150,7 @@ function isWorse(a: WorstShot, b: WorstShot): boolean {
   return a.weight > b.weight;
 }
 
-export function emptyCounts(): TierCounts {
+function emptyCounts(): TierCounts {
   return { broken: 0, major: 0, minor: 0, polish: 0 };
 }
 

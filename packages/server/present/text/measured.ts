@@ -23,7 +23,7 @@ export function measuredText(value: number, unit: Unit): string {
 }
 
 /** What a number should have been: "at most 4°", "7.3 to 13.2 m/s²"; empty where that is not known. */
-export function limitText({ min, max, unit: name }: ReportedExpected): string {
+function limitText({ min, max, unit: name }: ReportedExpected): string {
   const unit = name as Unit;
   if (min !== undefined && max !== undefined)
     return `${measuredText(min, unit)} to ${measuredText(max, unit)}`;

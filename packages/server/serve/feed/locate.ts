@@ -28,10 +28,3 @@ export function* keysWithin(document: ShotDocument, from: number, to: number): G
     }
   }
 }
-
-/** The curve in whose text an offset lies; null in files where curves share their text. */
-export function curveAt(document: ShotDocument, offset: number): Curve | null {
-  if (!document.isCurveDocument) return null;
-  const curves = document.read().shot?.curves ?? [];
-  return curves.find(({ place }) => place !== null && place.start <= offset && offset <= place.end) ?? null;
-}

@@ -1,25 +1,9 @@
 import fc from "fast-check";
 import { describe, expect, test } from "vitest";
 import { standardGravity } from "../../../../packages/core/base/constants.ts";
-import { dropAfter, fitParabola } from "../../../../packages/core/motion/body/parabola.ts";
+import { fitParabola } from "../../../../packages/core/motion/body/parabola.ts";
 
 describe("falls and parabolas", () => {
-  // Drops from rest ½·g₀·(n/fps)², in centimetres.
-  test.each([
-    [24, 1, 0.85],
-    [24, 6, 30.65],
-    [25, 12, 112.97],
-    [30, 10, 54.48],
-  ])("a drop at %i frames per second after %i frames", (rate, frames, centimetres) => {
-    expect(Math.abs(100 * dropAfter(frames / rate) - centimetres)).toBeLessThan(0.0051);
-  });
-
-  test("the drops of successive frames are as 1 : 3 : 5 : 7", () => {
-    const drop = (n: number) => dropAfter(n / 24) - dropAfter((n - 1) / 24);
-    for (const n of [2, 3, 4]) expect(drop(n) / drop(1)).toBeCloseTo(2 * n - 1, 12);
-    expect(100 * (drop(2) - drop(1))).toBeCloseTo(1.702543, 6);
-  });
-
   test("a parabola is fitted as it was made", () => {
     fc.assert(
       fc.property(

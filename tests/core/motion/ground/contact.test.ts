@@ -9,8 +9,8 @@ import {
   surfacesOf,
 } from "../../../../packages/core/motion/ground/contact.ts";
 import { standingOf } from "../../../../packages/core/motion/ground/foot.ts";
-import { minimumJerkPosition } from "../../../../packages/core/motion/path/minimum-jerk.ts";
 import { rigOf } from "../../../../packages/core/rig/rig.ts";
+import { minimumJerkPosition } from "../../../support/minimum-jerk.ts";
 import {
   along,
   bipedDocument,

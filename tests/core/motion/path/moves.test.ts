@@ -1,7 +1,7 @@
 import fc from "fast-check";
 import { describe, expect, test } from "vitest";
-import { minimumJerkPosition } from "../../../../packages/core/motion/path/minimum-jerk.ts";
 import { findMoves, holdsBetween } from "../../../../packages/core/motion/path/moves.ts";
+import { minimumJerkPosition } from "../../../support/minimum-jerk.ts";
 
 /** Steps of a minimum-jerk move over `length` frames, with rests of 10 frames before and after. */
 const easedSteps = (length: number, travel = 1) =>
