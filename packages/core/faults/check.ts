@@ -125,6 +125,11 @@ export interface Finding {
   /** How to measure the fault again with a key taken out; or the keys, where the check knows them. */
   readonly fault: Fault | null;
   readonly evidence?: readonly Evidence[];
+  /**
+   * Whether it lies in the bookkeeping of keys on every frame, as recordings and bakes leave them, and nothing of it is
+   * seen: all that a check finds so in a shot is one polish note.
+   */
+  readonly isBookkeeping?: boolean;
 }
 
 /** How the fault is measured again when a key is taken out, to find the keys that cause it. */

@@ -12,6 +12,7 @@ import { agreeing } from "./agree.ts";
 import { fingerprintOf } from "./fingerprint.ts";
 import { type Draft, type Group, groupsOf } from "./groups.ts";
 import { tierOf, weightOf, weightWithin } from "./rank.ts";
+import { nodeNameOf } from "./wording.ts";
 
 /**
  * Makes the shot's notes from all drafts: a fault that travels down a chain becomes one note at its cause, where two
@@ -67,19 +68,20 @@ function noteOf(study: Study, group: Group): Note {
     excess: finding.excess,
     part: finding.node < 0 ? null : (figure?.partOf.get(finding.node) ?? null),
   });
-  const weight = check.tier === undefined ? weighed : weightWithin(weighed, check.tier, settings.tiers);
+  const given = finding.isBookkeeping === true ? "polish" : check.tier;
+  const weight = given === undefined ? weighed : weightWithin(weighed, given, settings.tiers);
   const ceiling = settings.checks.get(check.name)?.ceiling ?? check.ceiling;
   const id = node < 0 ? null : rig.ids[node];
   return {
     check: check.name,
-    tier: check.tier ?? tierOf(weight, ceiling, settings.tiers),
+    tier: given ?? tierOf(weight, ceiling, settings.tiers),
     weight,
     figure: figure?.id ?? null,
     node: id,
     seenAt: group.seenAt.map((seen) => rig.ids[seen]),
     frames: [tidy(frames[group.from]), tidy(frames[group.to])],
     keys,
-    message: agreeing(draft.message) + alsoWords(group.also),
+    message: agreeing(draft.message) + alsoWords(group.also) + againWords(study, group.again ?? []),
     measured: finding.measured,
     expected: finding.expected,
     why: check.why,
@@ -95,6 +97,20 @@ function alsoWords(also: number): string {
   return also === 1
     ? ", and so does another part at that moment"
     : `, and so do ${also} other parts at that moment`;
+}
+
+/** Of so many parts at most the names are told. */
+const mostNamed = 3;
+
+/** Tells how often the same was found in the bookkeeping of other keys, and on which parts. */
+function againWords(study: Study, again: readonly number[]): string {
+  if (again.length === 0) return "";
+  const parts = [...new Set(again)];
+  const named = parts.slice(0, mostNamed).map((node) => nodeNameOf(study, node));
+  const more = parts.length - named.length;
+  if (more > 0) named.push(more === 1 ? "1 more part" : `${more} more parts`);
+  const list = named.length < 2 ? named.join("") : `${named.slice(0, -1).join(", ")} and ${named.at(-1)}`;
+  return `, and the same again ${again.length === 1 ? "once" : `${again.length} times`}, on ${list}`;
 }
 
 /** What of the causing key outlives re-timing: its channel and its value. */

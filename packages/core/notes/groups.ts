@@ -26,6 +26,8 @@ export interface Group {
   readonly keys: readonly NoteKey[];
   /** How many other parts fail at the same moment and are spoken for. */
   readonly also: number;
+  /** Of the bookkeeping of keys on every frame: the nodes of the findings that are spoken for, one entry for each. */
+  readonly again?: readonly number[];
 }
 
 /**
@@ -36,7 +38,35 @@ export interface Group {
 export function groupsOf(study: Study, drafts: readonly Draft[], unsaid: readonly Draft[]): readonly Group[] {
   const groups = mergeByCause(study, drafts);
   const silent = mergeByCause(study, unsaid).filter((other) => !isSaid(other, groups));
-  return joinMoments(rigOf(study), dropSaidBetter(groups, silent), silent);
+  return joinMoments(rigOf(study), foldBookkeeping(dropSaidBetter(groups, silent)), silent);
+}
+
+/** What a check finds in the bookkeeping of keys on every frame is one group: the one farthest past its threshold. */
+function foldBookkeeping(groups: readonly Group[]): readonly Group[] {
+  const byCheck = new Map<string, Group[]>();
+  const told: Group[] = [];
+  for (const group of groups) {
+    const { check, finding } = group.draft;
+    const list = byCheck.get(check.name);
+    if (finding.isBookkeeping !== true) told.push(group);
+    else if (list === undefined) byCheck.set(check.name, [group]);
+    else list.push(group);
+  }
+  for (const list of byCheck.values()) told.push(folded(list));
+  return told;
+}
+
+function folded(list: Group[]): Group {
+  const [speaker, ...others] = list.sort(
+    (a, b) => b.draft.finding.excess - a.draft.finding.excess || a.node - b.node,
+  );
+  if (others.length === 0) return speaker;
+  return {
+    ...speaker,
+    keys: [...speaker.keys, ...others.flatMap(({ keys }) => keys.slice(0, 1))].slice(0, mostKeys),
+    seenAt: [...new Set([speaker, ...others].flatMap(({ seenAt }) => seenAt))],
+    again: others.map(({ node }) => node),
+  };
 }
 
 /** A check whose thresholds were raised still says the heaviest of what it would say. */
@@ -134,7 +164,7 @@ function saysTheSame(group: Group, other: Group): boolean {
 const isOfMoment = ({ draft }: Group) => draft.check.isOfMoment === true;
 /** From so many parts on, a moment is one fault of the pose; fewer are told limb by limb. */
 const fewestParts = 3;
-/** At most so many keys of such a moment are named. */
+/** At most so many keys of a group of many parts are named. */
 const mostKeys = 8;
 
 /**

@@ -1,5 +1,9 @@
 import { describe, expect, test } from "vitest";
+import { shotOf } from "../../../packages/core/document/read.ts";
+import { registry } from "../../../packages/core/faults/registry.ts";
 import { notesOf } from "../../../packages/core/notes/found.ts";
+import { FixSession } from "../../../packages/core/session/proving.ts";
+import { resolveSettings } from "../../../packages/core/settings/resolve.ts";
 import { bipedDocument, type Curves, everyFrame, studyOf } from "../../support/shots.ts";
 
 /** Joints that swing gently, with the pose of frame 24 off by some degrees in those that are named. */
@@ -11,6 +15,46 @@ function badFrame(nodes: readonly string[], degrees: number): Curves {
     ]),
   );
 }
+
+describe("what nothing is seen of in keys on every frame", () => {
+  const still = Object.fromEntries(
+    ["head", "hand_l", "hand_r", "foot_l", "foot_r"].flatMap((node) =>
+      ["x", "z"].map((axis) => [`${node} rotation.${axis}`, everyFrame(1, 24, () => 3)]),
+    ),
+  );
+  const notes = (curves: Curves) => notesOf(studyOf(bipedDocument(curves), {}, { only: ["idle-curve"] }));
+
+  test("is one polish note of its check, which counts and names the others", () => {
+    const [note, ...others] = notes(still);
+    expect(others).toEqual([]);
+    expect(note.tier).toBe("polish");
+    expect(new Set(note.seenAt)).toEqual(new Set(["head", "hand_l", "hand_r", "foot_l", "foot_r"]));
+    expect(note.message).toMatch(
+      / all hold the same value, and the same again 9 times, on .+ and 2 more parts$/,
+    );
+  });
+
+  test("is apart from curves that somebody has set here and there", () => {
+    const set: Curves[string] = [
+      [1, 5],
+      [9, 5],
+      [20, 5],
+    ];
+    const found = notes({ ...still, "spine rotation.x": set, "chest rotation.x": set });
+    expect(found.map(({ node }) => node)).toHaveLength(3);
+  });
+
+  test("goes by one fix", () => {
+    const { shot } = shotOf(bipedDocument(still));
+    if (shot === null) throw new Error("The document is no shot.");
+    const session = new FixSession(shot, resolveSettings(registry));
+    const [note] = session.notes.filter(({ check }) => check === "idle-curve");
+    const proven = session.prove(note);
+    if (proven === null) throw new Error("No fix is proven.");
+    session.make(proven);
+    expect(session.notes.map(({ check }) => check)).not.toContain("idle-curve");
+  });
+});
 
 describe("groups of notes", () => {
   const notes = (curves: Curves) => notesOf(studyOf(bipedDocument(curves), {}, { only: ["pop"] }));

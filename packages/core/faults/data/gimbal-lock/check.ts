@@ -9,6 +9,7 @@ import { curveNamesOfNode, localRotationOf } from "../../../rig/pose.ts";
 import { radiansPerUnitOf, rigOf } from "../../../rig/rig.ts";
 import { gridOf } from "../../../time/grid.ts";
 import { defineCheck, type Finding } from "../../check.ts";
+import { isOnEveryFrame } from "../../shared/keying/on-every-frame.ts";
 
 /** With numbers in working units. */
 export interface GimbalLockFinding extends Finding {
@@ -58,7 +59,7 @@ export const gimbalLock = defineCheck({
   what: "A rotation order near lock: two axes swing to make a small turn.",
   why: "Near lock the outer axes cancel each other; any change between keys, and every blend, sends the joint on a detour.",
   computes:
-    "Over stretches in which the middle axis of the rotation order is within 12° of ±90°: the sum of the two outer axes' turns against the joint's true turn. All stretches of a joint are one note, which tells of the worst one.",
+    "Over stretches in which the middle axis of the rotation order is within 12° of ±90°: the sum of the two outer axes' turns against the joint's true turn. All stretches of a joint are one note, which tells of the worst one. All joints that are keyed on every frame are one polish note.",
   fix: "Choose a rotation order whose middle axis moves least on this joint, or turn the joint's fixed rotation by 90°.",
   notAFault: ["quaternion keys", "a joint that is near lock but does not swing"],
   limits: [
@@ -173,10 +174,12 @@ function findingOf(
   const { frames } = gridOf(study);
   const id = rigOf(study).ids[node];
   const order = rotationOrders[rigOf(study).order[node]];
+  let isBookkeeping = true;
   const keys = [order[0], order[2]].flatMap((axis) => {
     const channel = `rotation.${axis}` as Channel;
     const curve = curveOf(study, curveName(id, channel));
     if (curve === null) return [];
+    isBookkeeping &&= isOnEveryFrame(study, curve);
     const index = curve.frames.findIndex((frame) => frame >= frames[worst.from] - 0.5);
     return index < 0 ? [] : [{ node: id, channel, index }];
   });
@@ -202,6 +205,7 @@ function findingOf(
       others: stretches.length - 1,
     },
     fault: { kind: "keys", keys },
+    isBookkeeping: isBookkeeping && keys.length > 0,
   };
 }
 

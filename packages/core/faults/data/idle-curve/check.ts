@@ -1,8 +1,10 @@
 import { curveNamesOf, curveOf } from "../../../document/inputs.ts";
+import type { Curve } from "../../../document/model.ts";
 import { figureOfNode } from "../../../rig/body.ts";
 import { rigOf } from "../../../rig/rig.ts";
 import { gridOf } from "../../../time/grid.ts";
 import { defineCheck } from "../../check.ts";
+import { isOnEveryFrame } from "../../shared/keying/on-every-frame.ts";
 
 const settings = {
   band: {
@@ -31,7 +33,8 @@ export const idleCurve = defineCheck({
   ceiling: "polish",
   what: "A curve has several keys and never changes.",
   why: "Keys that do nothing hide the ones that do, and every later change has to be made in all of them.",
-  computes: "The range of the key values, and of the handles where there are any.",
+  computes:
+    "The range of the key values, and of the handles where there are any. All idle curves with a key on every frame are one note, as recordings and bakes leave them.",
   fix: "Keep the first key and take the others out.",
   notAFault: ["one or two keys that pin a pose"],
   limits: [],
@@ -42,16 +45,7 @@ export const idleCurve = defineCheck({
   find(study, subject, values) {
     const curve = curveOf(study, curveNamesOf(study)[subject]);
     if (curve === null || curve.frames.length < values.keys) return [];
-    const { width, handles } = curve;
-    for (let i = width; i < curve.values.length; i++) {
-      if (Math.abs(curve.values[i] - curve.values[i % width]) > values.band) return [];
-    }
-    // Handles and slopes off the level move the curve between its keys.
-    const stride = width === 1 ? 2 : 1;
-    if (handles !== null) {
-      for (let i = stride - 1; i < handles.length; i += stride)
-        if (Math.abs(handles[i]) > values.band) return [];
-    }
+    if (!isIdle(curve, values.band)) return [];
     const node = rigOf(study).indexOf.get(curve.node) ?? -1;
     if (node < 0) return [];
     return [
@@ -66,6 +60,7 @@ export const idleCurve = defineCheck({
         size: 0,
         numbers: { keys: curve.frames.length },
         fault: { kind: "keys", keys: [{ node: curve.node, channel: curve.channel, index: 0 }] },
+        isBookkeeping: isOnEveryFrame(study, curve),
       },
     ];
   },
@@ -77,3 +72,18 @@ export const idleCurve = defineCheck({
     };
   },
 });
+
+/**
+ * Whether nothing of a curve changes.
+ * @param band largest change that is none, in document units
+ */
+export function isIdle({ values, width, handles }: Curve, band: number): boolean {
+  for (let i = width; i < values.length; i++) {
+    if (Math.abs(values[i] - values[i % width]) > band) return false;
+  }
+  if (handles === null) return true;
+  // Handles and slopes off the level move the curve between its keys.
+  const stride = width === 1 ? 2 : 1;
+  for (let i = stride - 1; i < handles.length; i += stride) if (Math.abs(handles[i]) > band) return false;
+  return true;
+}

@@ -10,6 +10,7 @@ import { farReachOf } from "../../../rig/reach.ts";
 import { radiansPerUnitOf } from "../../../rig/rig.ts";
 import { gridOf } from "../../../time/grid.ts";
 import { defineCheck, type Finding } from "../../check.ts";
+import { isOnEveryFrame } from "../../shared/keying/on-every-frame.ts";
 
 /** With numbers in working units. */
 export interface RotationFlipFinding extends Finding {
@@ -50,7 +51,7 @@ export const rotationFlip = defineCheck({
   what: "A joint turns the long way round between two keys.",
   why: "The two poses are close together, but the curve between them runs through a turn that nobody keyed: the joint spins, or flips under motion blur.",
   computes:
-    "Neighbouring keys of a rotation axis that differ by more than 180° are looked at. The difference of the channel is held against the geodesic angle between the joint's two local orientations.",
+    "Neighbouring keys of a rotation axis that differ by more than 180° are looked at. The difference of the channel is held against the geodesic angle between the joint's two local orientations. Where keys stand on every frame the turn falls between the pictures: all such flips of a shot are one polish note.",
   fix: "Add or take off full turns (360°) from one key on, so that neighbouring keys differ by less than 180°.",
   notAFault: [
     "a spin of a figure's root or of a prop that takes its time",
@@ -120,6 +121,7 @@ function flipAt(
     // Between keys on neighbouring frames the turn falls between the pictures: only motion blur shows it.
     size: to - from > 1 ? Math.min(difference - geodesic, 2) * farReachOf(study, node) : 0,
     numbers: { difference, geodesic, direction },
+    isBookkeeping: to - from === 1 && isOnEveryFrame(study, curve),
     fault: {
       kind: "keys",
       keys: [
