@@ -5,7 +5,7 @@ import { figuresOf } from "../../rig/body.ts";
 import { worldOf } from "../../rig/pose.ts";
 import { rigOf } from "../../rig/rig.ts";
 import { contactsOf } from "../ground/contact.ts";
-import { footPointsOf } from "../ground/foot.ts";
+import { footPointsOf } from "../ground/foot-points.ts";
 import { massCentreAccelerationOf, massCentreOf, massCentreVelocityOf } from "./mass-centre.ts";
 
 /** A point on the ground: x and z in metres. */

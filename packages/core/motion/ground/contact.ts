@@ -6,15 +6,8 @@ import { worldOf } from "../../rig/pose.ts";
 import { rigOf } from "../../rig/rig.ts";
 import { gridOf } from "../../time/grid.ts";
 import type { Span } from "../../time/span.ts";
-import {
-  type FootPoint,
-  type FootPointKind,
-  footPointsOf,
-  groundOf,
-  standingOf,
-  standingSpeedOf,
-  surfacesOf,
-} from "./foot.ts";
+import { groundOf, standingOf, standingSpeedOf, surfacesOf } from "./foot.ts";
+import { type FootPoint, type FootPointKind, footPointsOf } from "./foot-points.ts";
 import { type PlantLimits, plantsIn } from "./plant.ts";
 import { heightsOver, type Surface, sameSurface } from "./surface.ts";
 

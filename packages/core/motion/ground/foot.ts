@@ -1,58 +1,16 @@
 import { floats } from "../../base/room.ts";
 import { measure, type Study, shotMeasure } from "../../base/study.ts";
-import type { BodyPart } from "../../document/schema.ts";
-import { type Figure, figuresOf, statureOf } from "../../rig/body.ts";
+import { figuresOf, statureOf } from "../../rig/body.ts";
 import { worldOf } from "../../rig/pose.ts";
-import { type Rig, rigOf } from "../../rig/rig.ts";
+import { rigOf } from "../../rig/rig.ts";
 import { gridOf } from "../../time/grid.ts";
-import { lowestCluster, standingLevel, standingSpeeds } from "./plant.ts";
+import { type FootPoint, footPointsOf, highestShares, levelWidthShare } from "./foot-points.ts";
+import { lowestCluster, standingLevel, standingSpeeds, standsAt } from "./plant.ts";
+import { restHeightOver, restStandOf } from "./rest-stand.ts";
 import { declaredSurfacesOf, heightsOver, type Surface, sameSurface } from "./surface.ts";
-
-/** Which point of a foot a node stands for: the ankle for the heel, the ball for the toe; the ankle alone: whole. */
-export type FootPointKind = "heel" | "toe" | "whole";
-
-/** A point of a foot whose plants are looked for. */
-export interface FootPoint {
-  readonly node: number;
-  readonly point: FootPointKind;
-  /** End of the toes beyond the ball, which is planted longest at toe-off; -1 where the rig has none. */
-  readonly tip: number;
-}
 
 /** Slower than this a point may stand, body heights per second; a walking foot swings ten times faster (our choice). */
 export const slowShare = 0.25;
-/**
- * Heights of one standing level lie within this many body heights (about 2 cm), a little more than the sole of a shoe
- * is thick (our choice).
- */
-export const levelWidthShare = 0.012;
-/**
- * Farthest that a planted point stands over the surface, body heights. The ankle's own height is 0.039 (Winter, after
- * Drillis & Contini; from memory), the rest is for heels of shoes and drawn proportions; the end of the toes has a sole
- * of at most 2 cm under it. What stands higher does not stand: it hovers.
- */
-const highestShares = { ankle: 0.07, ball: 0.03, tip: 0.012 } as const;
-
-/** Points of a figure's feet, left before right, heel before toe. */
-export function footPointsOf(rig: Rig, figure: Figure): FootPoint[] {
-  const points: FootPoint[] = [];
-  for (const side of ["left", "right"] as const) {
-    const ankle = figure.parts.get(`${side}Foot` satisfies BodyPart)?.[0];
-    const toes = (figure.parts.get(`${side}Toes` satisfies BodyPart) ?? []).filter((node) => node !== ankle);
-    if (ankle !== undefined) {
-      points.push({ node: ankle, point: toes.length > 0 ? "heel" : "whole", tip: -1 });
-    }
-    if (toes.length > 0) points.push({ node: toes[0], point: "toe", tip: tipOf(rig, toes) });
-  }
-  return points;
-}
-
-function tipOf(rig: Rig, toes: readonly number[]): number {
-  const last = toes[toes.length - 1];
-  const below = rig.children[last];
-  if (below.length === 1 && rig.children[below[0]].length === 0) return below[0];
-  return toes.length > 1 ? last : -1;
-}
 
 /** Speed of a foot's point for telling whether it stands, m/s; see {@link standingSpeeds}. Looks 1/50 s both ways. */
 export const standingSpeedOf = measure("standing speed", (study, node: number): Float64Array => {
@@ -61,8 +19,15 @@ export const standingSpeedOf = measure("standing speed", (study, node: number): 
 });
 
 /**
- * The ground: the declared surface that faces up most (the lowest of several), else a level plane inferred from the
- * lowest plants of all figures' feet; where no foot is ever slow, from the lowest heights that the figures reach.
+ * Farther than this, body heights (10 cm of a grown person), a foot is not on the ground beside it: it is lifted, or
+ * stands on a step (our choice).
+ */
+export const besideShare = 0.06;
+
+/**
+ * The ground: the declared surface that faces up most (the lowest of several), else a level plane: that on which the
+ * figures stand in the rest pose, where a foot stands on it in the shot; else that of the lowest plants of all figures'
+ * feet; where no foot is ever slow, of the lowest heights that the figures reach.
  */
 export const groundOf = shotMeasure<Surface>(
   "ground",
@@ -90,12 +55,16 @@ export interface Standing {
   readonly heel: number;
   readonly toe: number;
   readonly tip: number;
+  /** Which of them the rest pose says, and a foot stands so in the shot. */
+  readonly known: { readonly heel: boolean; readonly toe: boolean; readonly tip: boolean };
 }
 
 /**
  * How high a figure's ankles, balls and toe ends stand over the ground when planted: joints lie inside the foot, so
- * that this is the thickness of the sole and what is above it. Left and right share it, and the lower one counts; it is
- * never negative nor more than a foot's build explains, so that a figure that floats or sinks all through a shot does.
+ * that this is the thickness of the sole and what is above it. Where the rest pose stands on the ground it says so, as
+ * far as the feet are seen as low. Else left and right share the level at which they stand, and the lower one counts;
+ * it is never negative nor more than a foot's build explains, so that a figure that floats or sinks all through a shot
+ * does.
  */
 export const standingOf = measure(
   "standing",
@@ -106,30 +75,71 @@ export const standingOf = measure(
     const lowest = (nodes: number[], share: number) => {
       const levels = nodes.map((node) => levelOf(study, node, ground, stature));
       const found = levels.filter((height) => height !== null);
-      return Math.max(0, Math.min(...found, share * stature));
+      const most = share * stature;
+      const rest = restLevel(study, figure, nodes, ground);
+      if (rest === null || rest > most) return { level: Math.max(0, Math.min(...found, most)), known: false };
+      const known = nodes.some((node) => standsAtHeight(study, node, ground, stature, rest));
+      if (known || found.length === 0) return { level: rest, known };
+      // Where no foot stands as it does at rest, the sole is not thicker than that, nor than any foot is seen to stand.
+      return { level: Math.max(0, Math.min(rest, Math.max(...found))), known: false };
     };
     const isBall = ({ point }: FootPoint) => point === "toe";
-    return {
-      heel: lowest(
-        points.filter((p) => !isBall(p)).map((p) => p.node),
-        highestShares.ankle,
-      ),
-      toe: lowest(
-        points.filter(isBall).map((p) => p.node),
-        highestShares.ball,
-      ),
-      tip: lowest(
-        points.filter((p) => p.tip >= 0).map((p) => p.tip),
-        highestShares.tip,
-      ),
-    };
+    const heel = lowest(
+      points.filter((p) => !isBall(p)).map((p) => p.node),
+      highestShares.ankle,
+    );
+    const toe = lowest(
+      points.filter(isBall).map((p) => p.node),
+      highestShares.ball,
+    );
+    const tip = lowest(
+      points.filter((p) => p.tip >= 0).map((p) => p.tip),
+      highestShares.tip,
+    );
+    const known = { heel: heel.known, toe: toe.known, tip: tip.known };
+    return { heel: heel.level, toe: toe.level, tip: tip.level, known };
   },
-  (a, b) => a.heel === b.heel && a.toe === b.toe && a.tip === b.tip,
+  (a, b) =>
+    a.heel === b.heel &&
+    a.toe === b.toe &&
+    a.tip === b.tip &&
+    a.known.heel === b.known.heel &&
+    a.known.toe === b.known.toe &&
+    a.known.tip === b.known.tip,
 );
 
 function levelOf(study: Study, node: number, ground: Surface, stature: number): number | null {
   const heights = heightsOver(ground, worldOf(study, node).position);
   return standingLevel(heights, standingSpeedOf(study, node), slowShare * stature, levelWidthShare * stature);
+}
+
+/** Height at which some points of feet stand over the ground in the rest pose, the highest of them; null if none does. */
+function restLevel(study: Study, figure: number, nodes: readonly number[], ground: Surface): number | null {
+  let highest: number | null = null;
+  for (const node of nodes) {
+    const height = restHeightOver(study, figure, node, ground);
+    if (height === null) return null;
+    highest = Math.max(highest ?? height, height);
+  }
+  return highest;
+}
+
+/** Whether a point stands at a height over a surface for a good share of the samples at which it is slow. */
+function standsAtHeight(
+  study: Study,
+  node: number,
+  surface: Surface,
+  stature: number,
+  height: number,
+): boolean {
+  const heights = heightsOver(surface, worldOf(study, node).position);
+  const slow = slowShare * stature;
+  const speed = standingSpeedOf(study, node);
+  return standsAt(
+    heights.filter((_, i) => speed[i] < slow),
+    height,
+    levelWidthShare * stature,
+  );
 }
 
 function level(height: number): Surface {
@@ -141,11 +151,19 @@ function inferredHeight(study: Study): number {
   const zero = level(0);
   let lowest = Number.POSITIVE_INFINITY;
   figuresOf(study).forEach((figure, index) => {
+    const stature = statureOf(study, index);
+    let own = Number.POSITIVE_INFINITY;
     for (const { node, tip } of footPointsOf(rig, figure)) {
       for (const point of tip >= 0 ? [node, tip] : [node]) {
-        lowest = Math.min(lowest, levelOf(study, point, zero, statureOf(study, index)) ?? lowest);
+        own = Math.min(own, levelOf(study, point, zero, stature) ?? own);
       }
     }
+    const stand = restStandOf(study, index);
+    const isOnFloor =
+      stand !== null &&
+      own > stand.floor - besideShare * stature &&
+      [...stand.points].some(([node, at]) => standsAtHeight(study, node, zero, stature, at[1]));
+    lowest = Math.min(lowest, isOnFloor ? stand.floor : own);
   });
   if (lowest < Number.POSITIVE_INFINITY) return lowest;
   figuresOf(study).forEach((figure, index) => {

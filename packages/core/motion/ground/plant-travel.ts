@@ -7,7 +7,7 @@ import { gridOf } from "../../time/grid.ts";
 import type { Span } from "../../time/span.ts";
 import { nodeContactAt, plantShares } from "./contact.ts";
 import { type PlantedContact, plantedContactsOf } from "./contact-plants.ts";
-import { footPointsOf } from "./foot.ts";
+import { footPointsOf } from "./foot-points.ts";
 import { farthestApart, stepAlong, type Travel } from "./slide.ts";
 
 /** One plant of a contact, and how far its point goes along the surface in it. */

@@ -108,3 +108,19 @@ export function lowestCluster(sorted: Float64Array, width: number): number {
   }
   return sorted[best + ((sizes[best] - 1) >> 1)];
 }
+
+/**
+ * Whether a good share of some numbers lies at a level, within half of `width` of it: as many as make a cluster (see
+ * {@link lowestCluster}).
+ */
+export function standsAt(values: Float64Array, level: number, width: number): boolean {
+  const sorted = values.slice().sort();
+  let fullest = 0;
+  let near = 0;
+  for (let first = 0, end = 0; first < sorted.length; first++) {
+    while (end < sorted.length && sorted[end] - sorted[first] <= width) end++;
+    fullest = Math.max(fullest, end - first);
+    if (Math.abs(sorted[first] - level) <= width / 2) near++;
+  }
+  return near > 0 && near >= clusterShare * fullest;
+}

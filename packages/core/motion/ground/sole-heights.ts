@@ -4,14 +4,8 @@ import { figuresOf, statureOf } from "../../rig/body.ts";
 import { worldOf } from "../../rig/pose.ts";
 import { rigOf } from "../../rig/rig.ts";
 import { groundOf } from "./contact.ts";
-import {
-  type FootPointKind,
-  footPointsOf,
-  levelWidthShare,
-  slowShare,
-  standingOf,
-  standingSpeedOf,
-} from "./foot.ts";
+import { besideShare, slowShare, standingOf, standingSpeedOf } from "./foot.ts";
+import { type FootPointKind, footPointsOf, levelWidthShare } from "./foot-points.ts";
 import { heightsOver, type Surface } from "./surface.ts";
 
 /** A point of a foot over a surface. */
@@ -32,15 +26,9 @@ export interface FootOverSurface {
 type SolePoint = FootPointKind | "tip";
 
 /**
- * Levels up to this far over the lowest one, in body heights, may be the usual one: higher, a foot is lifted (10 cm of
- * a grown person; our choice).
- */
-const searchShare = 0.06;
-
-/**
  * How high each kind of point of a figure's feet usually stands over the ground: the lowest level at which a good share
  * of the slow samples of both feet lie, not far over the lowest of all (see `standingOf`), so that neither a foot that
- * dips nor one that hovers for a while sets it.
+ * dips nor one that hovers for a while sets it. Where the rest pose says it, that is it.
  */
 const usualStandingOf = measure("usual standing", (study, figure: number): ReadonlyMap<SolePoint, number> => {
   const stature = statureOf(study, figure);
@@ -48,7 +36,7 @@ const usualStandingOf = measure("usual standing", (study, figure: number): Reado
   const standing = standingOf(study, figure);
   const pools = new Map<SolePoint, number[]>();
   for (const { node, kind } of solePoints(study, figure)) {
-    const highest = lowestFor(standing, kind) + searchShare * stature;
+    const highest = lowestFor(standing, kind) + besideShare * stature;
     const heights = heightsOver(ground, worldOf(study, node).position);
     const speed = standingSpeedOf(study, node);
     const pool = pools.get(kind) ?? [];
@@ -62,9 +50,13 @@ const usualStandingOf = measure("usual standing", (study, figure: number): Reado
   const levels = new Map<SolePoint, number>();
   for (const [kind, pool] of pools) {
     const lowest = lowestFor(standing, kind);
+    const isKnown =
+      kind === "toe" ? standing.known.toe : kind === "tip" ? standing.known.tip : standing.known.heel;
     levels.set(
       kind,
-      pool.length === 0 ? lowest : usualLevel(Float64Array.from(pool).sort(), levelWidthShare * stature),
+      isKnown || pool.length === 0
+        ? lowest
+        : usualLevel(Float64Array.from(pool).sort(), levelWidthShare * stature),
     );
   }
   return levels;

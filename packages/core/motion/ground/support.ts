@@ -9,7 +9,8 @@ import { gridOf } from "../../time/grid.ts";
 import { restFloorOf } from "../path/moves.ts";
 import { spacingOf } from "../path/spacing.ts";
 import { type Contact, contactsOf, plantShares } from "./contact.ts";
-import { type FootPoint, footPointsOf, standingOf, standingSpeedOf } from "./foot.ts";
+import { standingOf, standingSpeedOf } from "./foot.ts";
+import { type FootPoint, footPointsOf } from "./foot-points.ts";
 import { heightsOver } from "./surface.ts";
 
 /**

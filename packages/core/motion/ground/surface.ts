@@ -44,7 +44,10 @@ export const declaredSurfacesOf = shotMeasure<readonly Surface[]>(
 );
 
 /** Turns a vector of a document with the given up axis into y up, right-handed. */
-function upright(vector: readonly [number, number, number], up: "x" | "y" | "z"): [number, number, number] {
+export function upright(
+  vector: readonly [number, number, number],
+  up: "x" | "y" | "z",
+): [number, number, number] {
   const [x, y, z] = vector;
   return up === "y" ? [x, y, z] : up === "z" ? [x, z, -y] : [-y, x, z];
 }

@@ -1,8 +1,8 @@
 import { degreesPerRadian } from "../../../base/constants.ts";
 import type { Study } from "../../../base/study.ts";
 import type { PlantedContact } from "../../../motion/ground/contact-plants.ts";
-import { type FootPointKind, levelWidthShare } from "../../../motion/ground/foot.ts";
 import { hipsOf } from "../../../motion/ground/foot-plant.ts";
+import { type FootPointKind, levelWidthShare } from "../../../motion/ground/foot-points.ts";
 import { type PlantTravel, plantTravelsByFoot } from "../../../motion/ground/plant-travel.ts";
 import {
   farthestApart,

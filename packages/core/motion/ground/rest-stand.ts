@@ -1,0 +1,67 @@
+import { measure, type Study } from "../../base/study.ts";
+import { headerOf } from "../../document/inputs.ts";
+import { figuresOf, statureOf } from "../../rig/body.ts";
+import { restPositionsOf, rigOf } from "../../rig/rig.ts";
+import { metresPerUnitOf } from "../../rig/stature.ts";
+import { footPointsOf, highestShares, levelWidthShare } from "./foot-points.ts";
+import { type Surface, upright } from "./surface.ts";
+
+/** How the feet of a figure stand in its rest pose. */
+export interface RestStand {
+  /** Height of the lowest point of its feet over the origin, metres. */
+  readonly floor: number;
+  /** Position of each point of its feet, metres, y up. */
+  readonly points: ReadonlyMap<number, readonly [number, number, number]>;
+}
+
+/**
+ * The rest pose of a figure as a stand: nothing of the figure is lower than its feet, and no foot higher than another,
+ * by more than heights of one level lie apart. Null where the rest pose is none: many recordings rest on nothing.
+ */
+export const restStandOf = measure("rest stand", (study, figure: number): RestStand | null => {
+  const rig = rigOf(study);
+  const body = figuresOf(study)[figure];
+  const width = levelWidthShare * statureOf(study, figure);
+  const points = new Map<number, readonly [number, number, number]>();
+  const lowest = new Map<string, number>();
+  let floor = Number.POSITIVE_INFINITY;
+  for (const { node, tip } of footPointsOf(rig, body)) {
+    const side = body.partOf.get(node)?.startsWith("right") ? "right" : "left";
+    for (const point of tip >= 0 ? [node, tip] : [node]) {
+      const at = restPointOf(study, point);
+      points.set(point, at);
+      lowest.set(side, Math.min(lowest.get(side) ?? at[1], at[1]));
+      floor = Math.min(floor, at[1]);
+    }
+  }
+  if (lowest.size < 2) return null;
+  for (const level of lowest.values()) if (level > floor + width) return null;
+  for (const node of body.nodes) if (restPointOf(study, node)[1] < floor - width) return null;
+  return { floor, points };
+});
+
+/**
+ * Height over a surface at which a point of a foot stands in the rest pose, metres; null where the rest pose does not
+ * stand on that surface: then its soles would be thicker than a foot's build explains, or be under the surface.
+ */
+export function restHeightOver(study: Study, figure: number, node: number, surface: Surface): number | null {
+  const stand = restStandOf(study, figure);
+  const at = stand?.points.get(node);
+  if (stand === null || at === undefined) return null;
+  const stature = statureOf(study, figure);
+  const over = ([x, y, z]: readonly [number, number, number]) =>
+    surface.normal[0] * x + surface.normal[1] * y + surface.normal[2] * z - surface.height;
+  let lowest = Number.POSITIVE_INFINITY;
+  for (const point of stand.points.values()) lowest = Math.min(lowest, over(point));
+  const width = levelWidthShare * stature;
+  const most = surface.declared ? highestShares.ankle * stature : width;
+  return lowest >= -width && lowest <= most ? Math.max(0, over(at)) : null;
+}
+
+function restPointOf(study: Study, node: number): [number, number, number] {
+  const rest = restPositionsOf(study);
+  const metres = metresPerUnitOf(study);
+  const k = 3 * node;
+  const [x, y, z] = upright([rest[k], rest[k + 1], rest[k + 2]], headerOf(study).space?.up ?? "y");
+  return [x * metres, y * metres, z * metres];
+}
