@@ -90,6 +90,24 @@ describe("contacts that are inferred", () => {
     }
   });
 
+  test.each([0.05, -0.05])(
+    "a foot that is %f m off all through takes neither ground nor soles with it",
+    (by) => {
+      const curves = {
+        ...along("foot_l", 1, 24, () => [0.1, 0.09 + by, 0]),
+        ...along("foot_r", 1, 24, () => [-0.1, 0.09, 0]),
+      };
+      const study = studyOf(documentOf(freeFeet, curves, { range: [1, 24], more: { figures: [walker] } }));
+      expect(groundOf(study).height).toBeCloseTo(0.02, 6);
+      expect(standingOf(study, 0)).toMatchObject({ known: { heel: true, toe: true } });
+      expect(standingOf(study, 0).heel).toBeCloseTo(0.07, 6);
+    },
+  );
+
+  test("a rest pose that stands where no foot ever does says nothing of the ground", () => {
+    expect(standingOf(walk(24, 12.5), 0).known).toEqual({ heel: false, toe: false, tip: false });
+  });
+
   test("a planted node is planted where its contacts are", () => {
     const study = walk(24);
     const node = nodeIn(study, "foot_r");

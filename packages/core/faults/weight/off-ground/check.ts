@@ -1,11 +1,14 @@
-import { referenceRate } from "../../../base/constants.ts";
+import { radiansPerDegree, referenceRate } from "../../../base/constants.ts";
 import { medianOf } from "../../../base/median.ts";
 import type { Study } from "../../../base/study.ts";
+import { lengthOf } from "../../../base/vector.ts";
 import { groundDemandOf } from "../../../motion/body/ground-demand.ts";
-import { groundOf } from "../../../motion/ground/contact.ts";
-import { standingSpeedOf } from "../../../motion/ground/foot.ts";
+import { groundOf, nodeContactAt } from "../../../motion/ground/contact.ts";
+import { besideShare, standingOf, standingSpeedOf } from "../../../motion/ground/foot.ts";
 import { type FootPlant, footPlantsOf, hipsOf } from "../../../motion/ground/foot-plant.ts";
+import { levelWidthShare } from "../../../motion/ground/foot-points.ts";
 import { type FootOverSurface, lowestOf, soleHeights } from "../../../motion/ground/sole-heights.ts";
+import { solePathOf } from "../../../motion/ground/sole-path.ts";
 import { bodySupportAt } from "../../../motion/ground/support.ts";
 import { heightsOver, type Surface } from "../../../motion/ground/surface.ts";
 import { statureOf } from "../../../rig/body.ts";
@@ -50,6 +53,8 @@ const stillShare = 0.06;
  * twelves.
  */
 const hoverFrames = 6;
+/** A sole tilted by less than 10° lies flat: captured steps leave the ground with 14° and more (see flat-foot). */
+const flatCosine = Math.cos(10 * radiansPerDegree);
 
 /** A foot stands above the surface. */
 export const offGround = defineCheck({
@@ -61,16 +66,16 @@ export const offGround = defineCheck({
   what: "A foot stands in the air over the surface that should carry it.",
   why: "A gap under a foot that bears tells that the figure and the ground are two layers: the weight goes nowhere.",
   computes:
-    "For each plant of a foot the sole's lowest point is compared with the surface, as a median over the plant without a frame at each end. Its points are under the ankle, the ball and the end of the toes. The thickness of the sole under each joint is the level at which the joint stands in most of the shot. Feet that keep still over a declared ground while nothing at all carries the figure are judged alike.",
+    "For each plant of a foot the sole's lowest point is compared with the surface, as a median over the plant without a frame at each end. Its points are under the ankle, the ball and the end of the toes. The sole under each joint is as thick as the rest pose says, where that stands on the ground and a foot is seen to stand so. Else it is the level at which the joint stands in most of the shot. A foot that keeps still for six frames and touches nothing is judged alike, whatever else carries the figure. It has to lie flat, within 0.06 body heights of a ground that is declared, or on which the rest pose stands. Where nothing carries the figure, it may be up to 0.15 body heights over a declared ground.",
   fix: "Bring the foot down by the centimetres that are named, or take the same off the hips' height if both feet hover.",
   notAFault: [
     "standing on the ball with the heel up",
-    "a foot that is lifted while something else carries",
+    "a foot that is lifted while something else carries: higher than a step is thick, moving, or tilted",
     "soft or uneven ground: raise the tolerance",
   ],
   limits: [
-    "Where no surface is declared the ground is the level of the lowest plants, so that a figure that hovers all through the shot is not seen.",
-    "Beside a foot that stands, one that keeps still higher than about 5 cm is taken for lifted.",
+    "Where no surface is declared, and the rest pose stands on none, the ground is the level of the lowest plants. A figure that hovers all through the shot is not seen then.",
+    "Beside a foot that stands, one that keeps still higher than 0.06 body heights (10 cm of a grown person) is taken for lifted.",
   ],
   sources: ["Common practice: planted feet are brought onto the floor before anything above them is judged"],
   since: "0.1.0",
@@ -90,9 +95,10 @@ export const offGround = defineCheck({
       judge(study, figure, surface, foot, feetOver(surface), coreOf(study, stance), values, found);
     }
     const ground = groundOf(study);
-    if (!ground.declared) return found;
+    const { known } = standingOf(study, figure);
+    if (!ground.declared && !known.heel && !known.toe) return found;
     for (const foot of feetOver(ground)) {
-      for (const run of hoverRuns(study, figure, foot)) {
+      for (const run of hoverRuns(study, figure, foot, ground)) {
         judge(study, figure, ground, foot, feetOver(ground), run, values, found);
       }
     }
@@ -115,31 +121,67 @@ function coreOf(study: Study, { from, to, lands, leaves }: FootPlant): Span {
   return { from: lands ? from + trim : from, to: leaves ? to - trim : to };
 }
 
-/** Stretches in which nothing carries a figure that does not sit, and a foot keeps still near the ground. */
-function hoverRuns(study: Study, figure: number, foot: FootOverSurface): Span[] {
+/**
+ * Stretches in which a foot of a figure that does not sit keeps still over the ground and touches nothing: flat and near
+ * it, whatever else carries the figure, or somewhat higher where nothing does.
+ */
+function hoverRuns(study: Study, figure: number, foot: FootOverSurface, ground: Surface): Span[] {
   const { rate } = gridOf(study);
   const carried = bodySupportAt(study, figure);
-  if (!carried.includes(0)) return [];
   const { seated } = groundDemandOf(study, figure);
   const stature = statureOf(study, figure);
   const speed = standingSpeedOf(study, foot.ankle);
   const lowest = lowestOf(foot);
+  const touches = foot.points.map(({ node }) => nodeContactAt(study, node));
+  const tilt = tiltLimits(study, foot, ground, stature);
   const runs: Span[] = [];
   let from = -1;
   for (let i = 0; i <= lowest.length; i++) {
-    const hovers =
+    const isStill =
       i < lowest.length &&
-      carried[i] === 0 &&
       seated[i] === 0 &&
       speed[i] < stillShare * stature &&
       lowest[i] > 0 &&
-      lowest[i] < hoverShare * stature;
+      touches.every((touch) => touch[i] === 0);
+    const hovers =
+      isStill &&
+      ((lowest[i] < besideShare * stature && tilt(i)) ||
+        (ground.declared && carried[i] === 0 && lowest[i] < hoverShare * stature));
     if (hovers && from < 0) from = i;
     if (hovers || from < 0) continue;
     if (i - from >= (hoverFrames * rate) / referenceRate) runs.push({ from, to: i - 1 });
     from = -1;
   }
   return runs;
+}
+
+/** Tells whether a foot lies flat over a surface at a sample, as one that stands does; a lifted one hangs or points. */
+function tiltLimits(
+  study: Study,
+  { ankle, points }: FootOverSurface,
+  { normal: [nx, ny, nz] }: Surface,
+  stature: number,
+): (sample: number) => boolean {
+  if (points.length > 1) {
+    const width = levelWidthShare * stature;
+    return (i) => {
+      let [low, high] = [points[0].height[i], points[0].height[i]];
+      for (const { height } of points) {
+        low = Math.min(low, height[i]);
+        high = Math.max(high, height[i]);
+      }
+      return high - low <= width;
+    };
+  }
+  const joint = worldOf(study, ankle).position;
+  const sole = solePathOf(study, ankle);
+  // Without a plant no sole is known, and whether it is tilted cannot be told.
+  if (sole === joint) return () => true;
+  return (i) => {
+    const k = 3 * i;
+    const [x, y, z] = [joint[k] - sole[k], joint[k + 1] - sole[k + 1], joint[k + 2] - sole[k + 2]];
+    return x * nx + y * ny + z * nz >= flatCosine * lengthOf(x, y, z);
+  };
 }
 
 function judge(

@@ -48,6 +48,17 @@ export const offGroundExamples = defineExamples(offGround, {
         measured: 0.03,
       },
     },
+    {
+      title: "a foot that floats 8 cm over the floor all through, beside one that stands",
+      motion: stance(() => ({ at: [halfStance, ankleHeight + 0.08, 0] })),
+      right: stance(() => standing("left")),
+      note: {
+        node: "foot_l",
+        frames: [1, 48],
+        key: { node: "thigh_l", channel: "rotation.x" },
+        measured: 0.08,
+      },
+    },
   ],
   silent: [
     { title: "feet that stand", motion: stance(() => standing("left")) },
@@ -62,6 +73,10 @@ export const offGroundExamples = defineExamples(offGround, {
       motion: stance((frame) => ({
         at: [halfStance, ankleHeight + eased(16, 22, 0, 0.15)(frame), 0],
       })),
+    },
+    {
+      title: "a foot that hangs 8 cm over the floor with its toes down, beside one that stands",
+      motion: stance(() => ({ at: [halfStance, ankleHeight + 0.16, 0], pitch: 30 })),
     },
     {
       title: "soft ground, where the tolerance is raised",
