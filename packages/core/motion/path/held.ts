@@ -1,21 +1,20 @@
 import { bytes, floats } from "../../base/room.ts";
 import { measure, type Study, sameNumbers, shotMeasure } from "../../base/study.ts";
 import { sampleCurve } from "../../curve/evaluate.ts";
+import { stepMode } from "../../curve/keys.ts";
 import { curveNamesOf, curveOf } from "../../document/inputs.ts";
-import { type Curve, interpolations } from "../../document/model.ts";
+import type { Curve } from "../../document/model.ts";
 import { curveNamesOfNode } from "../../rig/pose.ts";
 import { chainOf, rigOf } from "../../rig/rig.ts";
 import { gridOf } from "../../time/grid.ts";
 
-const stepMode = interpolations.indexOf("step");
-
 /** What a curve does from the sample before to a sample: it changes, it stays as it is, it is held by a step key. */
-const changes = 0;
+export const curveChanges = 0;
 const stays = 1;
 const heldByStep = 2;
 
 /** Per sample, the state of one curve (by name) since the sample before. */
-const curveStateOf = measure(
+export const curveStateOf = measure(
   "curve state",
   (study, name: string): Uint8Array => {
     const grid = gridOf(study);
@@ -28,7 +27,11 @@ const curveStateOf = measure(
     for (let i = 1; i < grid.count; i++) {
       let equal = true;
       for (let k = width * i; k < width * (i + 1); k++) if (values[k] !== values[k - width]) equal = false;
-      state[i] = !equal ? changes : onStep(curve, grid.frames[i - 1], grid.frames[i]) ? heldByStep : stays;
+      state[i] = !equal
+        ? curveChanges
+        : onStep(curve, grid.frames[i - 1], grid.frames[i])
+          ? heldByStep
+          : stays;
     }
     return state;
   },
@@ -74,7 +77,8 @@ const chainStateOf = measure(
     for (const name of names) {
       const own = curveStateOf(study, name);
       for (let i = 0; i < count; i++) {
-        state[i] = own[i] === changes || state[i] === changes ? changes : Math.max(own[i], state[i]);
+        state[i] =
+          own[i] === curveChanges || state[i] === curveChanges ? curveChanges : Math.max(own[i], state[i]);
       }
     }
     return state;
@@ -123,7 +127,7 @@ function typicalHold(state: Uint8Array): number {
       if (isPose) lengths.push(length);
       length = 1;
     }
-    isPose = state[i] === changes || (isPose && state[i] === heldByStep);
+    isPose = state[i] === curveChanges || (isPose && state[i] === heldByStep);
   }
   if (lengths.length === 0) return 1;
   lengths.sort((a, b) => a - b);

@@ -3,6 +3,7 @@ import { measure, type Study } from "../../base/study.ts";
 import { figureOfNode, figuresOf, statureOf } from "../../rig/body.ts";
 import { assumedStature } from "../../rig/stature.ts";
 import { gridOf } from "../../time/grid.ts";
+import { cutsOf, ownCutsOf, piecesOf } from "./cuts.ts";
 import { onTwosOf } from "./held.ts";
 import { localAngularSpeedOf } from "./rotation.ts";
 import { spacingOf } from "./spacing.ts";
@@ -55,13 +56,16 @@ export const restFloorOf = measure("rest floor", (study, node: number): number =
 });
 
 /**
- * Moves of a node through the world, in order. Together with {@link holdsOf} they cover the range.
+ * Moves of a node through the world, in order. Together with {@link holdsOf} they cover the range. A cut from one held
+ * pose to the next is none of them.
  * @param node rig index of the node
  * @returns indices of samples, metres and m/s of each, in order
  */
 export const movesOf = measure("moves", (study, node: number): readonly Move[] => {
-  return findMoves(
+  return movesBetweenCuts(
     spacingOf(study, node),
+    null,
+    cutsOf(study, node),
     restFloorOf(study, node),
     pauseOf(study, node),
     gridOf(study).rate,
@@ -81,7 +85,8 @@ export const holdsOf = measure("holds", (study, node: number): readonly Hold[] =
 export const turnsOf = measure("turns", (study, node: number): readonly Move[] => {
   const { dt, rate } = gridOf(study);
   const steps = localAngularSpeedOf(study, node).map((speed) => speed * dt);
-  return findMoves(steps, (restTurn * referenceRate) / rate, pauseOf(study, node), rate);
+  const floor = (restTurn * referenceRate) / rate;
+  return movesBetweenCuts(steps, null, ownCutsOf(study, node), floor, pauseOf(study, node), rate);
 });
 
 /** Body height in metres of the figure a node belongs to; of the first figure, or 1.7, where it belongs to none. */
@@ -130,6 +135,30 @@ export function findMoves(steps: ArrayLike<number>, floor: number, pause: number
     });
   }
   return moves;
+}
+
+/**
+ * Moves in a series of steps from pose to pose, those of each piece between cuts by themselves; as {@link findMoves}.
+ * A move that a cut begins or ends does not start or end at rest.
+ * @param poses the samples to which the steps lead, ascending; null where they lead to all
+ */
+export function movesBetweenCuts(
+  steps: Float64Array,
+  poses: Int32Array | null,
+  cuts: Int32Array,
+  floor: number,
+  pause: number,
+  rate: number,
+): readonly Move[] {
+  if (cuts.length === 0) return findMoves(steps, floor, pause, rate);
+  return piecesOf(steps.length, poses, cuts).flatMap(({ from, to }) =>
+    findMoves(steps.subarray(from, to + 1), floor, pause, rate).map((move) => ({
+      ...move,
+      from: move.from + from,
+      peak: move.peak + from,
+      to: move.to + from,
+    })),
+  );
 }
 
 /** The stretches of `count` samples that no move covers; they share their end samples with the moves. */

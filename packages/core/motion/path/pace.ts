@@ -6,15 +6,17 @@ import { lengthOf } from "../../base/vector.ts";
 import { worldOf } from "../../rig/pose.ts";
 import { rigOf } from "../../rig/rig.ts";
 import { gridOf } from "../../time/grid.ts";
+import { cutsOf, longestPose, stepsWithoutCuts } from "./cuts.ts";
 import { heldOf, neverHeldOf } from "./held.ts";
-import { findMoves, longestPause, type Move, movesOf, restFloorOf, restTurn } from "./moves.ts";
+import { longestPause, type Move, movesBetweenCuts, movesOf, restFloorOf, restTurn } from "./moves.ts";
 import { allSamplesOf } from "./shown.ts";
-import { spacingOf, spacingOfPath } from "./spacing.ts";
+import { spacingOfPath } from "./spacing.ts";
 import { turnPathOf } from "./turn-path.ts";
+import { uncutSpacingOf } from "./uncut.ts";
 
 /**
  * How a part moves from pose to pose, as it is read by the eye: a pose that step keys hold for up to three frames
- * counts once (motion on twos and threes), a longer hold is a rest on each of its frames.
+ * counts once (motion on twos and threes), a longer hold is a rest on each of its frames. A cut is no travel.
  */
 export interface Pace {
   /** Grid indices of the poses, ascending. */
@@ -24,12 +26,6 @@ export interface Pace {
   /** Moves from rest to rest; their indices count poses, and their speeds are per second. */
   readonly moves: readonly Move[];
 }
-
-/**
- * A pose held for more frames than this (at 24 per second) is a hold and no longer a slow pose rate. Common practice:
- * drawn animation runs on ones, twos and threes; a drawing that stays for longer is meant as a hold.
- */
-const longestPose = 3;
 
 /** Grid indices of the poses that a node shows; see {@link Pace}. */
 export function posesOf(study: Study, node: number): Int32Array {
@@ -68,10 +64,12 @@ export const travelPaceOf = measure("travel pace", (study, node: number): Pace =
   const poses = posesOf(study, node);
   const { count, rate } = gridOf(study);
   if (poses.length === count) {
-    return { poses, steps: spacingOf(study, node), moves: movesOf(study, node) };
+    return { poses, steps: uncutSpacingOf(study, node), moves: movesOf(study, node) };
   }
+  const cuts = cutsOf(study, node);
   const steps = travelSteps(worldOf(study, node).position, poses);
-  return { poses, steps, moves: findMoves(steps, restFloorOf(study, node), pauseAt(rate), rate) };
+  const moves = movesBetweenCuts(steps, poses, cuts, restFloorOf(study, node), pauseAt(rate), rate);
+  return { poses, steps: stepsWithoutCuts(steps, poses, cuts), moves };
 });
 
 /** Turning of a node in the world, radians per judged frame. */
@@ -87,7 +85,10 @@ export const turnPaceOf: Measure<number, Pace> = measure("turn pace", (study, no
   }
   const steps =
     path?.length === 3 * count ? spacingOfPath(path) : turnSteps(worldOf(study, node).orientation, poses);
-  return { poses, steps, moves: findMoves(steps, (restTurn * referenceRate) / rate, pauseAt(rate), rate) };
+  const cuts = cutsOf(study, node);
+  const floor = (restTurn * referenceRate) / rate;
+  const moves = movesBetweenCuts(steps, poses, cuts, floor, pauseAt(rate), rate);
+  return { poses, steps: stepsWithoutCuts(steps, poses, cuts), moves };
 });
 
 /**

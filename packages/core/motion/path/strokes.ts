@@ -14,7 +14,7 @@ const shortestShare = 0.08;
 
 /**
  * Strokes of a node's path through the world, in order, each longer than 0.08 body heights. A rest ends a stroke (see
- * `movesOf`), and so does a turn back (see {@link findStrokes}).
+ * `movesOf`), and so do a cut and a turn back (see {@link findStrokes}).
  */
 export const strokesOf = measure("strokes", (study, node: number): readonly Stroke[] => {
   const world = worldOf(study, node);

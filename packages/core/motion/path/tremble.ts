@@ -3,6 +3,7 @@ import { worldOf } from "../../rig/pose.ts";
 import { reachOf } from "../../rig/reach.ts";
 import { gridOf } from "../../time/grid.ts";
 import type { Span } from "../../time/span.ts";
+import { cutsOf, piecesOf } from "./cuts.ts";
 import { type NoiseSource, noiseSourceOf, noiseSpan, reverses } from "./noise.ts";
 import { gathered, shownOf } from "./shown.ts";
 import { turnPathOf } from "./turn-path.ts";
@@ -57,12 +58,32 @@ export function tremblesOf(study: Study, node: number, limits: TrembleLimits): r
   const world = worldOf(study, node);
   const poses = shownOf(study, node);
   if (world.still || poses.length < 5) return none;
-  const travel = trembles(study, node, poses, gathered(world.position, poses), limits, null);
+  const pieces = piecesOf(poses.length, poses, cutsOf(study, node)).filter(({ from, to }) => to - from >= 4);
+  if (pieces.length === 0) return none;
+  const travel = inPieces(study, node, poses, gathered(world.position, poses), limits, null, pieces);
   const reach = reachOf(study, node);
   const path = reach > 0 ? turnPathOf(study, node) : null;
   if (path === null) return travel;
-  const turning = trembles(study, node, poses, path, limits, reach);
+  const turning = inPieces(study, node, poses, path, limits, reach, pieces);
   return turning.length === 0 ? travel : [...travel, ...turning];
+}
+
+/** Trembles of each piece between cuts by itself: to go from pose to pose by step keys is no tremble. */
+function inPieces(
+  study: Study,
+  node: number,
+  poses: Int32Array,
+  path: Float64Array,
+  limits: TrembleLimits,
+  reach: number | null,
+  pieces: readonly Span[],
+): readonly Tremble[] {
+  if (pieces.length === 1 && pieces[0].to - pieces[0].from === poses.length - 1) {
+    return trembles(study, node, poses, path, limits, reach);
+  }
+  return pieces.flatMap(({ from, to }) =>
+    trembles(study, node, poses.subarray(from, to + 1), path.subarray(3 * from, 3 * (to + 1)), limits, reach),
+  );
 }
 
 const none: readonly never[] = [];

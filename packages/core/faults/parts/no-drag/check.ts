@@ -4,11 +4,12 @@ import type { Study } from "../../../base/study.ts";
 import { lengthOf } from "../../../base/vector.ts";
 import { boneTurns, carriedTurns } from "../../../motion/parts/bone.ts";
 import { bestLag } from "../../../motion/parts/lag.ts";
+import { cutsOf, isCutBetween, stepsWithoutCuts } from "../../../motion/path/cuts.ts";
 import { relativeAngle } from "../../../motion/path/relative.ts";
-import { turnsOfOrientations } from "../../../motion/path/rotation.ts";
 import { accelerationOf } from "../../../motion/path/spacing.ts";
+import { uncutTurnsOf } from "../../../motion/path/uncut.ts";
 import { figuresOf, statureOf } from "../../../rig/body.ts";
-import { curveNamesOfNode, worldOf } from "../../../rig/pose.ts";
+import { curveNamesOfNode } from "../../../rig/pose.ts";
 import { farReachOf } from "../../../rig/reach.ts";
 import { rigOf } from "../../../rig/rig.ts";
 import { gridOf } from "../../../time/grid.ts";
@@ -81,7 +82,11 @@ export const noDrag = defineCheck({
   computes:
     "Where the carrier turns by more than 15° or is pushed by more than 0.3 g: how far the chain turns against it. The turning of each link's direction is compared with that which it would have if it were fixed to the link before it. The lag at which the two correlate best is the link's. A roll about its own length does not count.",
   fix: "Shift each link's keys by one or two frames against the one before it.",
-  notAFault: ["hair and ears without any curves: modelled stiff", "a carrier that hardly moves"],
+  notAFault: [
+    "hair and ears without any curves: modelled stiff",
+    "a carrier that hardly moves",
+    "cuts by step keys from one held pose to the next, in which nothing is carried along",
+  ],
   limits: [
     "The lag is measured over the whole range at once; a chain that drags in one move and leads in another averages out.",
   ],
@@ -165,9 +170,11 @@ function judge(
       const end = rig.children[node][0];
       if (end === undefined) continue;
       // What the link would do if it were fixed to what carries it, against what it does.
-      const drive = carriedTurns(study, node, end, from);
+      const cuts = cutsOf(study, node);
+      const drive = stepsWithoutCuts(carriedTurns(study, node, end, from), null, cuts);
       if (!drive.some((turn) => turn * rate > leastDrive)) continue;
-      const best = bestLag(drive, boneTurns(study, node, end), Math.round(rate / 2));
+      const answer = stepsWithoutCuts(boneTurns(study, node, end), null, cuts);
+      const best = bestLag(drive, answer, Math.round(rate / 2));
       if (best.correlation > 0.8 && best.lag < lag) {
         lag = best.lag;
         worst = node;
@@ -213,14 +220,17 @@ function drivenSpan(
 ): [number, number] | null {
   const { count, rate } = gridOf(study);
   const reach = Math.round(rate / 4);
-  const turns = turnsOfOrientations(worldOf(study, carrier).orientation);
+  const cuts = cutsOf(study, carrier);
+  const turns = uncutTurnsOf(study, carrier);
   const push = accelerationOf(study, carrier);
   let first = -1;
   let last = -1;
   let sum = 0;
   for (let i = 1; i < count; i++) {
     sum += turns[i] - (i > reach ? turns[i - reach] : 0);
-    const pushed = lengthOf(push[3 * i], push[3 * i + 1], push[3 * i + 2]) > values.push;
+    const pushed =
+      !isCutBetween(cuts, i - 2, i + 1) &&
+      lengthOf(push[3 * i], push[3 * i + 1], push[3 * i + 2]) > values.push;
     if (sum <= values.turn && !pushed) continue;
     if (first < 0) first = Math.max(0, i - reach);
     last = i;

@@ -2,7 +2,8 @@ import { inDegrees, inRadians, referenceRate } from "../../../base/constants.ts"
 import { excused } from "../../../base/excuse.ts";
 import { contactsOf } from "../../../motion/ground/contact.ts";
 import { boneAngle } from "../../../motion/parts/bone.ts";
-import { findMoves } from "../../../motion/path/moves.ts";
+import { cutsOf } from "../../../motion/path/cuts.ts";
+import { movesBetweenCuts } from "../../../motion/path/moves.ts";
 import { relativeAngle } from "../../../motion/path/relative.ts";
 import { angularSpeedOf } from "../../../motion/path/rotation.ts";
 import { figuresOf } from "../../../rig/body.ts";
@@ -59,7 +60,11 @@ export const stillWrist = defineCheck({
   computes:
     "For each swing of a forearm by more than 25° in the world: the largest turn of the wrist against the forearm, from where it stood at the start. It is held against 2°. The swing is that of the line from elbow to wrist, so that a roll about it does not count. A forearm that stops for no more than two frames goes on with its swing: no hold is seen in them.",
   fix: "Let the wrist bend back at the start of the swing and over at its end, two frames late.",
-  notAFault: ["a hand that a contact holds", "arms without a wrist joint of their own"],
+  notAFault: [
+    "a cut by step keys from one held pose to the next",
+    "a hand that a contact holds",
+    "arms without a wrist joint of their own",
+  ],
   limits: [],
   sources: ["Common practice: overlapping action; a hand trails its forearm"],
   since: "0.1.0",
@@ -77,7 +82,9 @@ export const stillWrist = defineCheck({
         continue;
       }
       const steps = angularSpeedOf(study, forearm).map((speed) => speed * dt);
-      for (const move of findMoves(steps, values.rest * dt, Math.round((2 * rate) / referenceRate), rate)) {
+      const pause = Math.round((2 * rate) / referenceRate);
+      const cuts = cutsOf(study, hand);
+      for (const move of movesBetweenCuts(steps, null, cuts, values.rest * dt, pause, rate)) {
         let swing = 0;
         let wrist = 0;
         for (let i = move.from + 1; i <= move.to; i++) {

@@ -2,7 +2,7 @@ import { referenceRate } from "../../../base/constants.ts";
 import { floats } from "../../../base/room.ts";
 import type { Study } from "../../../base/study.ts";
 import { heldOf } from "../../../motion/path/held.ts";
-import { spacingOf } from "../../../motion/path/spacing.ts";
+import { uncutSpacingOf } from "../../../motion/path/uncut.ts";
 import { figuresOf } from "../../../rig/body.ts";
 import { worldOf } from "../../../rig/pose.ts";
 import { gridOf } from "../../../time/grid.ts";
@@ -111,7 +111,7 @@ export const frozenHold = defineCheck({
 function mostTravel(study: Study, nodes: readonly number[]): Float64Array {
   const most = floats(gridOf(study).count);
   for (const node of nodes) {
-    const steps = spacingOf(study, node);
+    const steps = uncutSpacingOf(study, node);
     for (let i = 1; i < most.length; i++) if (steps[i] > most[i]) most[i] = steps[i];
   }
   return most;
@@ -158,7 +158,7 @@ function findingOf(
 }
 
 function travelOver(study: Study, node: number, first: number, last: number): number {
-  const steps = spacingOf(study, node);
+  const steps = uncutSpacingOf(study, node);
   let sum = 0;
   for (let i = first; i <= last; i++) sum += steps[i];
   return sum;

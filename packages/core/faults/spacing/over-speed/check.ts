@@ -4,6 +4,8 @@ import type { Study } from "../../../base/study.ts";
 import { lengthOf } from "../../../base/vector.ts";
 import type { BodyPart } from "../../../document/schema.ts";
 import { boneTurnsInParent } from "../../../motion/parts/bone.ts";
+import { cutsOf, isCutBetween, ownCutsOf, stepsWithoutCuts } from "../../../motion/path/cuts.ts";
+import { posesOf } from "../../../motion/path/pace.ts";
 import { localAngularSpeedOf } from "../../../motion/path/rotation.ts";
 import { spacingOf } from "../../../motion/path/spacing.ts";
 import { figureOfNode, figuresOf } from "../../../rig/body.ts";
@@ -130,12 +132,13 @@ export const overSpeed = defineCheck({
   what: "A joint turns, or a part travels, faster than a body can move it.",
   why: "Muscles have a limit that viewers know from their own bodies; past it a move reads as a cut or as a machine.",
   computes:
-    "For figures that are human: the turn of each joint against its parent per frame, against the limits by part. The travel of hips (along the ground), hands and feet is judged alike. Of an upper arm only the swing counts, not the turn about its own length. Frames over a limit that follow each other are one note.",
+    "For figures that are human: the turn of each joint against its parent per frame, against the limits by part. The travel of hips (along the ground), hands and feet is judged alike. Of an upper arm only the swing counts, not the turn about its own length. A pose that step keys show for two or three frames takes all of them. Frames over a limit that follow each other are one note.",
   fix: "Give the move the frames that the note names, or spread it over more joints.",
   notAFault: [
     "creatures: only human figures are judged",
     "an upper arm that turns about its own length, as in a throw",
     "the speed of a fall, which is up to gravity",
+    "a cut by step keys from one held pose to the next",
     "figures with other limits: each limit is a setting",
   ],
   limits: [
@@ -162,13 +165,14 @@ export const overSpeed = defineCheck({
     const found: OverSpeedFinding[] = [];
     const turns = turning[part];
     if (turns !== undefined) {
-      let speed = localAngularSpeedOf(study, node);
+      const inMotion = (series: Float64Array) => perPose(study, node, series, ownCutsOf(study, node));
+      let speed = inMotion(localAngularSpeedOf(study, node));
       let runs = runsOver(speed, values[turns]);
       const elbow = elbows[part];
       const end = elbow === undefined ? undefined : figure.parts.get(elbow)?.[0];
       if (runs.length > 0 && end !== undefined) {
         const { rate } = gridOf(study);
-        speed = boneTurnsInParent(study, node, end).map((angle) => angle * rate);
+        speed = inMotion(boneTurnsInParent(study, node, end).map((angle) => angle * rate));
         runs = runsOver(speed, values[turns]);
       }
       for (const run of runs) {
@@ -179,10 +183,11 @@ export const overSpeed = defineCheck({
     if (travels !== undefined && figure.parts.get(part)?.[0] === node) {
       const { rate } = gridOf(study);
       const least = values[travels] / rate;
-      const steps = spacingOf(study, node);
+      const inMotion = (series: Float64Array) => perPose(study, node, series, cutsOf(study, node));
+      const steps = inMotion(spacingOf(study, node));
       for (const run of runsOver(steps, least)) {
         const speed = travels === "body" ? null : steps.map((step) => step * rate);
-        const along = speed ?? groundSpeed(study, node);
+        const along = speed ?? inMotion(groundSpeed(study, node));
         for (const inner of runsOver(along.subarray(run.from, run.to + 1), values[travels])) {
           const range = { from: run.from + inner.from, to: run.from + inner.to };
           found.push(findingOf(study, node, range, along, values[travels], travels, false));
@@ -215,6 +220,21 @@ function runsOver(speed: Float64Array, limit: number): Run[] {
     else runs.push({ from: i, to: i });
   }
   return runs;
+}
+
+/**
+ * A series of speeds as it is seen: a cut from one held pose to the next is none, and a pose on twos or threes takes all
+ * the frames for which the pose before it is shown.
+ */
+function perPose(study: Study, node: number, series: Float64Array, cuts: Int32Array): Float64Array {
+  const poses = posesOf(study, node);
+  if (poses.length === series.length) return stepsWithoutCuts(series, null, cuts);
+  const seen = floats(series.length);
+  for (let k = 1; k < poses.length; k++) {
+    const [from, to] = [poses[k - 1], poses[k]];
+    if (!isCutBetween(cuts, from, to)) seen.fill(series[to] / (to - from), from + 1, to + 1);
+  }
+  return seen;
 }
 
 /** Speed along the ground, from the sample before, m/s. */

@@ -3,7 +3,6 @@ import type { Study } from "../../../base/study.ts";
 import type { BodyPart } from "../../../document/schema.ts";
 import { impactsOf } from "../../../motion/body/impact.ts";
 import { contactsOf } from "../../../motion/ground/contact.ts";
-import { onTwosOf } from "../../../motion/path/held.ts";
 import { type Move, movesOf, turnsOf } from "../../../motion/path/moves.ts";
 import { localAngularSpeedOf } from "../../../motion/path/rotation.ts";
 import { spacingOf } from "../../../motion/path/spacing.ts";
@@ -60,11 +59,6 @@ type TogetherValues = { readonly [K in keyof typeof settings]: number };
  * third of a second, over which overlap is spread (our choice).
  */
 const around = 8;
-/**
- * A part that is held for longer than this many frames (at 24 per second) is blocked on step keys: drawn animation runs
- * on ones, twos and threes.
- */
-const blocked = 3;
 
 /** All parts start, or arrive, on the same frame. */
 export const sameFrame = defineCheck({
@@ -81,7 +75,7 @@ export const sameFrame = defineCheck({
   notAFault: [
     "an impact of the whole body",
     "legs that stand, which follow the hips",
-    "poses blocked on step keys",
+    "cuts by step keys from one held pose to the next",
     "the start and the end of the range",
     "props: only figures are judged",
   ],
@@ -128,10 +122,8 @@ const underWay = 0.1;
 
 /** Parts with moves large enough to be seen. */
 function movingParts(study: Study, figure: Figure, values: TogetherValues): MovingPart[] {
-  const longest = Math.round((blocked * gridOf(study).rate) / referenceRate);
   const found: MovingPart[] = [];
   for (const [part, nodes] of partsOf(figure)) {
-    if (nodes.some((node) => onTwosOf(study, node) > longest)) continue;
     for (const node of nodes) {
       const least = values.size / Math.max(reachOf(study, node), 1e-6);
       const moves = timed(turnsOf(study, node), localAngularSpeedOf(study, node), least);

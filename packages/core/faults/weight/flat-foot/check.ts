@@ -1,8 +1,10 @@
 import { degreesPerRadian, referenceRate } from "../../../base/constants.ts";
+import { excused } from "../../../base/excuse.ts";
 import type { Study } from "../../../base/study.ts";
 import { plantedContactsOf } from "../../../motion/ground/contact-plants.ts";
 import { type FootPlant, footPlantsOf } from "../../../motion/ground/foot-plant.ts";
 import { type FootAxes, footAxesAt, legLean, soleTilts } from "../../../motion/ground/foot-roll.ts";
+import { cutsOf, isCutBetween } from "../../../motion/path/cuts.ts";
 import { limbReachOf } from "../../../rig/limb.ts";
 import { gridOf } from "../../../time/grid.ts";
 import type { Span } from "../../../time/span.ts";
@@ -66,7 +68,11 @@ export const flatFoot = defineCheck({
   computes:
     "Three things are measured in the last third of each plant that ends in a lift. They are the lean of the line from ankle to hip joint along the foot, the stretch of the leg, and the tilt of the sole under the ankle. At fault is a plant at whose end the leg leans by 18° and is stretched to 0.93 of its length, or its shin leans by 30°. Its sole is tilted by less than 10°. The note marks the frames in which the leg leans by as much and the sole is still down (within 0.006 body heights of the level at which it stands).",
   fix: "Let the heel rise over the ball through the last third of the plant, by about as much as the leg leans.",
-  notAFault: ["short, shuffling steps", "steps to the side: only the lean along the foot counts"],
+  notAFault: [
+    "short, shuffling steps",
+    "steps to the side: only the lean along the foot counts",
+    "a foot that step keys cut to another pose",
+  ],
   limits: ["Rigs without a ball joint are judged by the tilt of the ankle alone."],
   sources: [
     "Common practice: a foot peels off the ground from the heel; figures from the CMU motion capture database (subject 1, trials 1 and 3)",
@@ -101,6 +107,10 @@ function judge(
   const length = to - from + 1;
   if (length < 6) return null;
   const start = Math.max(from, Math.round(to - length / 3));
+  if (isCutBetween(cutsOf(study, leg.end), start, to + 1)) {
+    excused(leg.end, start, to, "a step key cuts the foot to another pose: it does not leave by a movement");
+    return null;
+  }
   const axes = footAxesAt(study, stance, start);
   const reach = limbReachOf(study, leg.root, leg.end);
   let lean = 0;
