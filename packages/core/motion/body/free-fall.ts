@@ -7,7 +7,7 @@ import { hipsOf } from "../ground/foot-plant.ts";
 import { bodySupportAt } from "../ground/support.ts";
 import { onTwosOf } from "../path/held.ts";
 import { clearanceOf } from "./flight.ts";
-import { massCentreOf } from "./mass-centre.ts";
+import { uncutMassCentreOf } from "./mass-centre.ts";
 
 /** A stretch in which nothing supports a figure, with how its centre of mass is accelerated there. */
 export interface FreeFall {
@@ -63,7 +63,7 @@ function fallOver(study: Study, figure: number, from: number, to: number): FreeF
   const reach = Math.max(1, Math.round(rate / referenceRate)) * onTwosOf(study, hipsOf(study, figure));
   const length = to - from + 1 - 2 * reach;
   if (length < 1) return null;
-  const path = massCentreOf(study, figure);
+  const path = uncutMassCentreOf(study, figure);
   const accelerations = floats(length);
   for (let i = 0; i < length; i++) accelerations[i] = liftAt(path, from + reach + i, reach, dt);
   const sorted = accelerations.slice().sort();

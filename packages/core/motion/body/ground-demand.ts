@@ -6,10 +6,16 @@ import { worldOf } from "../../rig/pose.ts";
 import { gridOf } from "../../time/grid.ts";
 import { bodyContactAt, contactsOf, groundOf } from "../ground/contact.ts";
 import { hipsOf } from "../ground/foot-plant.ts";
+import { bodyCutsOf, piecesOf } from "../path/cuts.ts";
 import { onTwosOf } from "../path/held.ts";
 import { extrapolated, type GroundPoint } from "./balance.ts";
 import { impactsOf } from "./impact.ts";
-import { massCentreAccelerationOf, massCentreOf, massCentreVelocityOf } from "./mass-centre.ts";
+import {
+  massCentreAccelerationOf,
+  massCentreOf,
+  massCentreVelocityOf,
+  uncutMassCentreOf,
+} from "./mass-centre.ts";
 
 /** What a body's motion asks of the ground, sample by sample. */
 export interface GroundDemand {
@@ -41,9 +47,10 @@ export function groundDemandOf(study: Study, figure: number): GroundDemand {
   const ground = groundOf(study).height;
   const position = massCentreOf(study, figure);
   const hold = onTwosOf(study, hipsOf(study, figure));
-  const velocity = hold > 1 ? acrossPoses(position, hold, dt, 1) : massCentreVelocityOf(study, figure);
-  const acceleration =
-    hold > 1 ? acrossPoses(position, hold, dt, 2) : massCentreAccelerationOf(study, figure);
+  const uncut = uncutMassCentreOf(study, figure);
+  const within = hold > 1 ? acrossPoses(uncut, hold, dt, 1) : massCentreVelocityOf(study, figure);
+  const velocity = acrossCuts(position, within, bodyCutsOf(study, figure), dt);
+  const acceleration = hold > 1 ? acrossPoses(uncut, hold, dt, 2) : massCentreAccelerationOf(study, figure);
   const reach = Math.max(1, Math.round(rate / 12));
   const first = (sample: number) => Math.max(0, sample - reach);
   const last = (sample: number) => Math.min(count - 1, sample + reach);
@@ -113,6 +120,35 @@ function acrossPoses(path: Float64Array, hold: number, dt: number, order: 1 | 2)
     out[k] = order === 1 ? (c - a) / (2 * span) : (c - 2 * b + a) / (span * span);
   }
   return out;
+}
+
+/**
+ * A velocity to which poses that are held between two cuts add what they stand for: a moment of the way from the pose
+ * before to the pose after, so that a stride that is blocked in poses is caught by the next of them.
+ */
+function acrossCuts(path: Float64Array, velocity: Float64Array, cuts: Int32Array, dt: number): Float64Array {
+  if (cuts.length === 0) return velocity;
+  const pieces = piecesOf(path.length / 3, null, cuts);
+  const out = floats(velocity.length);
+  out.set(velocity);
+  pieces.forEach(({ from, to }, k) => {
+    const isHeld = isSamePoint(path, from, to);
+    const before = pieces[Math.max(0, k - 1)];
+    const after = pieces[Math.min(pieces.length - 1, k + 1)];
+    if (!isHeld) return;
+    const span = dt * ((after.from + after.to) / 2 - (before.from + before.to) / 2);
+    for (let axis = 0; axis < 3; axis++) {
+      const value = (path[3 * after.from + axis] - path[3 * before.to + axis]) / span;
+      for (let i = from; i <= to; i++) out[3 * i + axis] = value;
+    }
+  });
+  return out;
+}
+
+/** Whether a path stays where it is from one sample to a later one. */
+function isSamePoint(path: Float64Array, from: number, to: number): boolean {
+  for (let k = 3 * from + 3; k < 3 * to + 3; k++) if (path[k] !== path[k - 3]) return false;
+  return true;
 }
 
 /** Which contacts hold at each sample: `which` from `starts[sample]` to `starts[sample + 1]` indexes into `paths`. */

@@ -5,6 +5,7 @@ import { segmentsOf } from "../../rig/mass.ts";
 import { worldOf } from "../../rig/pose.ts";
 import { rigOf } from "../../rig/rig.ts";
 import { gridOf } from "../../time/grid.ts";
+import { bodyCutsOf, pathWithoutCuts } from "../path/cuts.ts";
 import { accelerationOfPath, velocityOfPath } from "../path/spacing.ts";
 
 /**
@@ -28,22 +29,33 @@ export const massCentreOf = measure("mass centre", (study, figure: number): Floa
 });
 
 /**
- * Velocity of a figure's centre of mass, m/s, 3 numbers per sample; central differences.
+ * The path of {@link massCentreOf} with all cuts taken out: what a step key switches moves no mass. Only differences
+ * between samples may be read from it.
+ * @param figure index into `figuresOf`
+ * @returns metres, three numbers per sample
+ */
+export const uncutMassCentreOf = measure("uncut mass centre", (study, figure: number): Float64Array => {
+  return pathWithoutCuts(massCentreOf(study, figure), bodyCutsOf(study, figure));
+});
+
+/**
+ * Velocity of a figure's centre of mass between cuts, m/s, 3 numbers per sample; central differences.
  * @param figure index into `figuresOf`
  * @returns m/s, three numbers per sample
  */
 export const massCentreVelocityOf = measure("mass centre velocity", (study, figure: number): Float64Array => {
-  return velocityOfPath(massCentreOf(study, figure), gridOf(study).dt);
+  return velocityOfPath(uncutMassCentreOf(study, figure), gridOf(study).dt);
 });
 
 /**
- * Acceleration of a figure's centre of mass, m/s², 3 numbers per sample; second differences.
+ * Acceleration of a figure's centre of mass between cuts, m/s², 3 numbers per sample; second differences.
  * @param figure index into `figuresOf`
  * @returns m/s², three numbers per sample
  */
 export const massCentreAccelerationOf = measure(
   "mass centre acceleration",
-  (study, figure: number): Float64Array => accelerationOfPath(massCentreOf(study, figure), gridOf(study).dt),
+  (study, figure: number): Float64Array =>
+    accelerationOfPath(uncutMassCentreOf(study, figure), gridOf(study).dt),
 );
 
 /** Part of a figure's mass and where its centre is. */

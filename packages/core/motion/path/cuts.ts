@@ -1,4 +1,3 @@
-import { referenceRate } from "../../base/constants.ts";
 import { floats, integers } from "../../base/room.ts";
 import { measure, sameNumbers, shotMeasure } from "../../base/study.ts";
 import { stepMode } from "../../curve/keys.ts";
@@ -10,7 +9,7 @@ import { chainOf, curveNamesOfNode } from "../../rig/pose.ts";
 import { rigOf } from "../../rig/rig.ts";
 import { gridOf } from "../../time/grid.ts";
 import type { Span } from "../../time/span.ts";
-import { curveChanges, curveStateOf } from "./held.ts";
+import { curveChanges, curveStateOf, framesAt, longestPose } from "./held.ts";
 
 /**
  * What a shot shows on the way to each judged frame is one of three: a *hold* (`heldOf`: step keys hold the pose), a
@@ -19,11 +18,6 @@ import { curveChanges, curveStateOf } from "./held.ts";
  * follow each other as motion: between those nothing is cut.
  */
 
-/**
- * A pose held for more frames than this (at 24 per second) is a hold and no longer a slow pose rate. Common practice:
- * drawn animation runs on ones, twos and threes; a drawing that stays for longer is meant as a hold.
- */
-export const longestPose = 3;
 /**
  * A single pose that is shown for no longer than this (frames at 24 per second) between longer ones is no hold: it
  * flashes by, and is judged as motion. Common practice: two frames are what a drawing on twos is shown for.
@@ -40,8 +34,7 @@ const curveCutsOf = measure<string, Int32Array>(
     if (curve?.modes.includes(stepMode) !== true) return none;
     const grid = gridOf(study);
     const runs = runsOf(curve, curveStateOf(study, name), grid.frames);
-    const frame = grid.rate / referenceRate;
-    const isHold = heldRuns(runs, Math.round(longestPose * frame), Math.round(longestFlash * frame));
+    const isHold = heldRuns(runs, framesAt(grid.rate, longestPose), framesAt(grid.rate, longestFlash));
     const cuts = integers(runs.length);
     let length = 0;
     for (let k = 1; k < runs.length; k++) {
@@ -166,6 +159,38 @@ export function isCutBetween(cuts: Int32Array, from: number, to: number): boolea
     else high = middle;
   }
   return low < cuts.length && cuts[low] <= to;
+}
+
+/**
+ * A path (3 numbers per sample) without what is cut: all behind a cut is moved so that the step across it becomes the
+ * mean of the two beside it, or none beside a hold. Only differences between samples may be read from it. The path
+ * itself where nothing is cut.
+ */
+export function pathWithoutCuts(path: Float64Array, cuts: Int32Array): Float64Array {
+  if (cuts.length === 0) return path;
+  const out = floats(path.length);
+  const moved = [0, 0, 0];
+  for (let i = 0, cut = 0; 3 * i < path.length; i++) {
+    while (cut < cuts.length && cuts[cut] < i) cut++;
+    const isCut = i > 0 && cuts[cut] === i;
+    const isAlone = isCut && (isStill(path, i - 1) || isStill(path, i + 1));
+    for (let axis = 0; axis < 3; axis++) {
+      const k = 3 * i + axis;
+      if (isCut) {
+        const step = isAlone ? 0 : (path[k - 3] - path[k - 6] + path[k + 3] - path[k]) / 2;
+        moved[axis] += path[k - 3] + step - path[k];
+      }
+      out[k] = path[k] + moved[axis];
+    }
+  }
+  return out;
+}
+
+/** Whether a path makes no step to a sample, or has none. */
+function isStill(path: Float64Array, i: number): boolean {
+  const k = 3 * i;
+  if (i < 1 || k >= path.length) return true;
+  return path[k] === path[k - 3] && path[k + 1] === path[k - 2] && path[k + 2] === path[k - 1];
 }
 
 /**

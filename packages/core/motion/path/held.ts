@@ -1,3 +1,4 @@
+import { referenceRate } from "../../base/constants.ts";
 import { bytes, floats } from "../../base/room.ts";
 import { measure, type Study, sameNumbers, shotMeasure } from "../../base/study.ts";
 import { sampleCurve } from "../../curve/evaluate.ts";
@@ -7,6 +8,17 @@ import type { Curve } from "../../document/model.ts";
 import { curveNamesOfNode } from "../../rig/pose.ts";
 import { chainOf, rigOf } from "../../rig/rig.ts";
 import { gridOf } from "../../time/grid.ts";
+
+/**
+ * A pose held for more frames than this (at 24 per second) is a hold and no longer a slow pose rate. Common practice:
+ * drawn animation runs on ones, twos and threes; a drawing that stays for longer is meant as a hold.
+ */
+export const longestPose = 3;
+
+/** Whole frames that are no longer than a number of frames at 24 per second; a rate may be a hair under a whole one. */
+export function framesAt(rate: number, frames: number): number {
+  return Math.max(1, Math.floor((frames * rate) / referenceRate + 0.01));
+}
 
 /** What a curve does from the sample before to a sample: it changes, it stays as it is, it is held by a step key. */
 export const curveChanges = 0;
@@ -108,23 +120,24 @@ const steppedHeldOf = measure(
 
 /**
  * How many judged frames a pose of the node is typically shown: 1 where it moves on every frame, 2 where it is held
- * on twos. The median over the poses that step keys make; frames at which nothing is keyed or moves are left out.
+ * on twos. The median over the poses that step keys make, but for those that stay for longer than threes, which are
+ * holds; frames at which nothing is keyed or moves are left out.
  */
 export function onTwosOf(study: Study, node: number): number {
   return isChainStepped(study, node) ? typicalHoldOf(study, node) : 1;
 }
 const typicalHoldOf = measure("on twos", (study, node: number): number => {
-  return typicalHold(chainStateOf(study, node));
+  return typicalHold(chainStateOf(study, node), framesAt(gridOf(study).rate, longestPose));
 });
 
-function typicalHold(state: Uint8Array): number {
+function typicalHold(state: Uint8Array, longest: number): number {
   const lengths: number[] = [];
   let length = 1;
   let isPose = false;
   for (let i = 1; i < state.length; i++) {
     if (state[i] === heldByStep) length++;
     else {
-      if (isPose) lengths.push(length);
+      if (isPose && length <= longest) lengths.push(length);
       length = 1;
     }
     isPose = state[i] === curveChanges || (isPose && state[i] === heldByStep);

@@ -6,8 +6,8 @@ import { lengthOf } from "../../base/vector.ts";
 import { worldOf } from "../../rig/pose.ts";
 import { rigOf } from "../../rig/rig.ts";
 import { gridOf } from "../../time/grid.ts";
-import { cutsOf, longestPose, stepsWithoutCuts } from "./cuts.ts";
-import { heldOf, neverHeldOf } from "./held.ts";
+import { cutsOf, stepsWithoutCuts } from "./cuts.ts";
+import { framesAt, heldOf, longestPose, neverHeldOf } from "./held.ts";
 import { longestPause, type Move, movesBetweenCuts, movesOf, restFloorOf, restTurn } from "./moves.ts";
 import { allSamplesOf } from "./shown.ts";
 import { spacingOfPath } from "./spacing.ts";
@@ -35,7 +35,7 @@ export function posesOf(study: Study, node: number): Int32Array {
 const heldPosesOf = measure("poses", (study, node: number): Int32Array => {
   const { count, rate } = gridOf(study);
   const held = heldOf(study, node);
-  const longest = Math.max(1, Math.round((longestPose * rate) / referenceRate));
+  const longest = framesAt(rate, longestPose);
   const poses = integers(count);
   let length = 0;
   for (let i = 0; i < count; ) {

@@ -27,7 +27,11 @@ describe("held samples", () => {
     expect(onTwos).toBe(2);
   });
 
-  test.each([1, 3, 4])("a pose that is shown for %i samples", (nth) => {
+  test("poses that stay for longer than threes are holds, and tell nothing of a pose rate", () => {
+    expect(heldIn({ "translation.x": everyNth(4, 48) }, [0, 47]).onTwos).toBe(1);
+  });
+
+  test.each([1, 3])("a pose that is shown for %i samples", (nth) => {
     expect(heldIn({ "translation.x": everyNth(nth, 48) }, [0, 47]).onTwos).toBe(nth);
   });
 

@@ -107,7 +107,8 @@ function judge(
   const length = to - from + 1;
   if (length < 6) return null;
   const start = Math.max(from, Math.round(to - length / 3));
-  if (isCutBetween(cutsOf(study, leg.end), start, to + 1)) {
+  // Speed is taken over a sample on either side, so that a plant ends before the cut that takes the foot away.
+  if (isCutBetween(cutsOf(study, leg.end), start, to + 2)) {
     excused(leg.end, start, to, "a step key cuts the foot to another pose: it does not leave by a movement");
     return null;
   }
