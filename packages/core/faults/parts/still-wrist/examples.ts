@@ -70,6 +70,16 @@ export const stillWristExamples = defineExamples(stillWrist, {
   ],
   silent: [
     { title: "a wrist that trails", motion: figure({ ...fromUpperArm, "hand_l rotation.z": trail(12) }) },
+    {
+      title: "cuts by step keys from one held pose to the next",
+      motion: figure({
+        "upper_arm_l rotation.z": {
+          interpolation: "step",
+          keys: Array.from({ length: 6 }, (_, i): [number, number] => [1 + 8 * i, -60 + 50 * (i % 2)]),
+        },
+      }),
+      unexcused: figure(fromUpperArm),
+    },
     { title: "a small swing", motion: figure({ "upper_arm_l rotation.z": swing(20, -70) }) },
     {
       title: "hanging arms that the body turns about their own length",

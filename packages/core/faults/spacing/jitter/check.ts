@@ -70,7 +70,11 @@ export const jitter = defineCheck({
   computes:
     "Travel and turning in the world, pose by pose: the vector from the middle between a pose's neighbours to the pose. Where it points against that of the pose before, the motion reverses, by the root of their product. Jitter is 14 reversals a second or more over 0.75 s, or six tenths of the poses if that is less. In the root mean square they are above the floor and above a tenth of the spacing. It is noted at the joint that brings most of it in by turning or shifting against its parent. It lasts as long as that joint is off the cubic through its neighbouring poses by half of what is typical. No more than four calm poses lie in between. Joints that follow each other without a branch are one part, and so is jitter that is back within three windows.",
   fix: "Smooth the keys of the channel that the note names, or take every second one out.",
-  notAFault: ["a shiver that is acted: a waiver says so", "noise below the floor"],
+  notAFault: [
+    "a shiver that is acted: a waiver says so",
+    "noise below the floor",
+    "poses that are held on step keys for longer than three frames: going from one to the next is a cut",
+  ],
   limits: [
     "Noise slower than 7 Hz is not told from movement.",
     "A drum roll that is faster than 7 Hz is noted: the fastest wrist that was measured reached 10 Hz.",

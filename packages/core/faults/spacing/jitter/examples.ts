@@ -45,6 +45,17 @@ const poses = (size: number) => {
   return () =>
     pointDocument({ "translation.x": onTwos(1, 79, (frame) => eased(-5, 85, 0, 0.4)(frame) + off(frame)) });
 };
+/** Poses to and fro by 30°, each held on a step key for some frames. */
+const held = (frames: number) => () =>
+  chainDocument(2, {
+    "joint_1 rotation.z": {
+      interpolation: "step",
+      keys: Array.from({ length: Math.floor(96 / frames) }, (_, i): [number, number] => [
+        1 + frames * i,
+        30 * (i % 2),
+      ]),
+    },
+  });
 const shaken = (hertz: number) => () =>
   pathDocument(1, 72, (frame) => [0.1 * Math.sin((2 * Math.PI * hertz * frame) / 24 + 0.4), 0, 0]);
 
@@ -117,6 +128,11 @@ export const jitterExamples = defineExamples(jitter, {
     { title: "a single pop", motion: point(0.05, 30, 30) },
     { title: "a short accent", motion: point(0.02, 30, 35) },
     { title: "a clean move on twos", motion: poses(0) },
+    {
+      title: "poses to and fro that are held on step keys for 8 frames",
+      motion: held(8),
+      unexcused: held(2),
+    },
   ],
   provocation: {
     shot: "quay_0070_v2",

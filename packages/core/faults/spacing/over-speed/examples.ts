@@ -15,6 +15,17 @@ const elbow = (from: number, to: number, angle: number) => () =>
   bipedDocument({ "forearm_l rotation.y": straight(from, to, angle) });
 const head = (to: number, angle: number) => () =>
   bipedDocument({ "head rotation.y": straight(20, to, angle) });
+/** A turn of 45° by step keys; a pose is shown for some frames. */
+const switched = (frames: number) => () =>
+  bipedDocument({
+    "head rotation.y": {
+      interpolation: "step",
+      keys: Array.from({ length: Math.ceil(48 / frames) }, (_, i): [number, number] => [
+        1 + frames * i,
+        45 * (i % 2),
+      ]),
+    },
+  });
 /** An upper arm, which lies along x, that turns at 7,700°/s. */
 const upperArm = (axis: "x" | "z") => () =>
   bipedDocument(
@@ -70,6 +81,16 @@ export const overSpeedExamples = defineExamples(overSpeed, {
       motion: () => bipedDocument({ "forearm_r rotation.y": everyFrame(1, 48, eased(20, 24, 0, 110)) }),
     },
     { title: "a walk", motion: () => walkDocument() },
+    {
+      title: "a cut by step keys from one held pose to the next",
+      motion: switched(8),
+      unexcused: switched(1),
+    },
+    {
+      title: "poses on twos, each of which is shown for two frames",
+      motion: switched(2),
+      unexcused: switched(1),
+    },
     {
       title: "a figure that is no human",
       motion: () => chainDocument(3, { "joint_2 rotation.z": straight(20, 21, 150) }),
