@@ -73,7 +73,7 @@ export const jitter = defineCheck({
   notAFault: [
     "a shiver that is acted: a waiver says so",
     "noise below the floor",
-    "poses that are held on step keys for longer than three frames: going from one to the next is a cut",
+    "a cut by step keys from one held pose to the next",
   ],
   limits: [
     "Noise slower than 7 Hz is not told from movement.",
