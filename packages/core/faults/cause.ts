@@ -10,7 +10,7 @@ import { figuresOf } from "../rig/body.ts";
 import { channelSeriesOf } from "../rig/channels.ts";
 import { influenceOf } from "../rig/influence.ts";
 import { chainOf, curveNamesOfNode, worldOf } from "../rig/pose.ts";
-import { rigOf } from "../rig/rig.ts";
+import { isAbove, rigOf } from "../rig/rig.ts";
 import { gridOf } from "../time/grid.ts";
 import type { Fault } from "./check.ts";
 import type { NoteKey } from "./note.ts";
@@ -116,6 +116,7 @@ function candidateCurves(study: Study, fault: SeriesFault): { node: number; curv
     fault.kind === "massCentre" ? massCarriers(study, fault.subject) : chainOf(rig, fault.subject);
   const curves: { node: number; curve: Curve }[] = [];
   for (const node of nodes) {
+    if (fault.top !== undefined && !isAbove(rig, fault.top, node)) continue;
     for (const name of curveNamesOfNode(study, node)) {
       const curve = curveOf(study, name);
       if (curve === null || curve.frames.length < 2) continue;

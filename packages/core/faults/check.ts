@@ -139,6 +139,8 @@ export type Fault =
       readonly kind: "position" | "orientation" | "massCentre";
       /** Node (rig index); for massCentre the figure's index. */
       readonly subject: number;
+      /** Topmost node (rig index) whose keys can be the cause: what it hangs on carries the fault and has none of it. */
+      readonly top?: number;
       /** Grid indices, both included, that `strength` needs to see. */
       readonly lo: number;
       readonly hi: number;

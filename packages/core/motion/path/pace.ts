@@ -3,7 +3,8 @@ import { angleBetween } from "../../base/quaternion.ts";
 import { floats, integers } from "../../base/room.ts";
 import { type Measure, measure, type Study } from "../../base/study.ts";
 import { lengthOf } from "../../base/vector.ts";
-import { worldOf } from "../../rig/pose.ts";
+import { localMotionOf } from "../../rig/local.ts";
+import { localRotationOf, worldOf } from "../../rig/pose.ts";
 import { rigOf } from "../../rig/rig.ts";
 import { gridOf } from "../../time/grid.ts";
 import { cutsOf, stepsWithoutCuts } from "./cuts.ts";
@@ -14,15 +15,19 @@ import { spacingOfPath } from "./spacing.ts";
 import { turnPathOf } from "./turn-path.ts";
 import { uncutSpacingOf } from "./uncut.ts";
 
-/**
- * How a part moves from pose to pose, as it is read by the eye: a pose that step keys hold for up to three frames
- * counts once (motion on twos and threes), a longer hold is a rest on each of its frames. A cut is no travel.
- */
-export interface Pace {
+/** The steps of a part from pose to pose. */
+export interface Steps {
   /** Grid indices of the poses, ascending. */
   readonly poses: Int32Array;
   /** Per pose: way from the pose before, per judged frame; metres or radians. The first entry is 0. */
   readonly steps: Float64Array;
+}
+
+/**
+ * How a part moves from pose to pose, as it is read by the eye: a pose that step keys hold for up to three frames
+ * counts once (motion on twos and threes), a longer hold is a rest on each of its frames. A cut is no travel.
+ */
+export interface Pace extends Steps {
   /** Moves from rest to rest; their indices count poses, and their speeds are per second. */
   readonly moves: readonly Move[];
 }
@@ -89,6 +94,17 @@ export const turnPaceOf: Measure<number, Pace> = measure("turn pace", (study, no
   const floor = (restTurn * referenceRate) / rate;
   const moves = movesBetweenCuts(steps, poses, cuts, floor, pauseAt(rate), rate);
   return { poses, steps: stepsWithoutCuts(steps, poses, cuts), moves };
+});
+
+/**
+ * Turning of a node against its parent, radians per judged frame: what its own curves do, whatever carries it. Null
+ * where it has no curves that turn it.
+ */
+export const ownTurnStepsOf = measure("own turn steps", (study, node: number): Steps | null => {
+  if (localMotionOf(study, node).turn.still) return null;
+  const poses = posesOf(study, node);
+  const steps = turnSteps(localRotationOf(study, node), poses);
+  return { poses, steps: stepsWithoutCuts(steps, poses, cutsOf(study, node)) };
 });
 
 /**

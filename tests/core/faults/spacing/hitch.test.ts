@@ -30,4 +30,13 @@ describe("hitch", () => {
       { frames: [31, 31] },
     ]);
   });
+
+  test("counts its frames at 24 per second: what stands for three there stands for four at 30", () => {
+    const held = (frames: number) => {
+      const at = (frame: number) => 0.04 * standingFor(frames, 30)(frame);
+      return hitches(pathDocument(1, 60, (frame) => [at(frame), 0, 0], { rate: 30 }));
+    };
+    expect(held(4)).toMatchObject([{ frames: [31, 34] }]);
+    expect(held(5)).toEqual([]);
+  });
 });

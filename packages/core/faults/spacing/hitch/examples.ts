@@ -46,6 +46,11 @@ const twoJoints = (still: number) => () =>
     "joint_1 rotation.y": everyFrame(1, 48, (frame) => 2.5 * standingFor(still, 25)(frame)),
     "joint_2 rotation.z": everyFrame(1, 48, (frame) => 0.2 * frame),
   });
+/** A turning body whose arm swings too, and stands for two frames. */
+const carried = (still: number) => ({
+  "chest rotation.y": everyFrame(1, 60, (frame) => 2 * frame),
+  "upper_arm_l rotation.z": everyFrame(1, 60, (frame) => -2 * standingFor(still, 25)(frame)),
+});
 /** An arm that swings and stands for a frame. */
 const sweep = (at: number) => ({
   "upper_arm_l rotation.z": everyFrame(1, 60, (frame) => -2 * standingFor(1, at)(frame)),
@@ -111,8 +116,50 @@ export const hitchExamples = defineExamples(hitch, {
         measured: 0.004,
       },
     },
+    {
+      title: "a late breakdown: three frames of almost no travel, and a step that makes up for them",
+      motion: going(4, 12, 28, 40, 40, 2, 2, 2, 154, 40, 40, 28, 12, 4),
+      right: going(4, 12, 28, 40, 40, 40, 40, 40, 40, 40, 40, 28, 12, 4),
+      note: {
+        node: "point",
+        frames: [18, 20],
+        key: { node: "point", channel: "translation.x" },
+        measured: 0.002,
+      },
+    },
+    {
+      title:
+        "an early breakdown: a step that runs ahead, and two frames of almost no travel that wait for the move",
+      motion: going(4, 12, 28, 40, 40, 116, 2, 2, 40, 40, 40, 28, 12, 4),
+      right: going(4, 12, 28, 40, 40, 40, 40, 40, 40, 40, 40, 28, 12, 4),
+      note: {
+        node: "point",
+        frames: [19, 20],
+        key: { node: "point", channel: "translation.x" },
+        measured: 0.002,
+      },
+    },
+    {
+      title: "an arm that a turning body carries on while it stands against it for three frames",
+      motion: () => bipedDocument(carried(3)),
+      right: () => bipedDocument(carried(0)),
+      note: {
+        node: "upper_arm_l",
+        frames: [26, 28],
+        key: { node: "upper_arm_l", channel: "rotation.z" },
+        measured: 0,
+      },
+    },
   ],
   silent: [
+    {
+      title: "a carried arm whose hand rests on something",
+      motion: () =>
+        bipedDocument(carried(2), {
+          more: { contacts: [{ node: "hand_l", frames: [10, 50], slides: true }] },
+        }),
+      unexcused: () => bipedDocument(carried(2)),
+    },
     { title: "a hold of four frames, which was meant", motion: heldFor(4), unexcused: heldFor(3) },
     {
       title: "a pose that a step key holds for two frames",

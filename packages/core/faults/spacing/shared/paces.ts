@@ -1,9 +1,19 @@
 import type { Study } from "../../../base/study.ts";
 import { lengthOf } from "../../../base/vector.ts";
-import { type Pace, travelPaceOf, travelSteps, turnPaceOf, turnSteps } from "../../../motion/path/pace.ts";
+import {
+  ownTurnStepsOf,
+  type Pace,
+  type Steps,
+  travelPaceOf,
+  travelSteps,
+  turnPaceOf,
+  turnSteps,
+} from "../../../motion/path/pace.ts";
+import { inFrameOf } from "../../../motion/path/relative.ts";
 import { figureOfNode } from "../../../rig/body.ts";
-import { worldOf } from "../../../rig/pose.ts";
+import { localRotationOf, worldOf } from "../../../rig/pose.ts";
 import { reachOf } from "../../../rig/reach.ts";
+import { rigOf } from "../../../rig/rig.ts";
 import { gridOf } from "../../../time/grid.ts";
 import type { Fault, Finding } from "../../check.ts";
 
@@ -12,26 +22,46 @@ import type { Fault, Finding } from "../../check.ts";
  */
 export interface PacedFinding extends Finding {
   readonly seen?: number;
+  /** Whether it is of a turn against the parent: where that shows the same, its halt is the fault. */
+  readonly carried?: boolean;
 }
 
-/** One way in which a node moves: it travels, or it turns. */
-export interface Motion {
+/** One way in which a node steps from pose to pose: it travels, or it turns. */
+export interface Stepping<S extends Steps = Steps> {
   readonly kind: "position" | "orientation";
-  readonly pace: Pace;
+  readonly pace: S;
   /** Metres that the eye sees per unit of a step: 1, or the reach of what turns. */
   readonly seen: number;
+  /** Whether its turn against its parent is meant, which its own curves make; else its way through the world. */
+  readonly own: boolean;
 }
+
+/** One way in which a node moves through the world. */
+export type Motion = Stepping<Pace>;
 
 /** Travel and turning of a node in the world; empty where nothing drives it. */
 export function motionsOf(study: Study, node: number): readonly Motion[] {
   if (worldOf(study, node).still) return [];
-  const travel: Motion = { kind: "position", pace: travelPaceOf(study, node), seen: 1 };
+  const travel: Motion = { kind: "position", pace: travelPaceOf(study, node), seen: 1, own: false };
   const seen = reachOf(study, node);
-  return seen > 0 ? [travel, { kind: "orientation", pace: turnPaceOf(study, node), seen }] : [travel];
+  if (seen === 0) return [travel];
+  return [travel, { kind: "orientation", pace: turnPaceOf(study, node), seen, own: false }];
+}
+
+/**
+ * Turning of a node against a parent that moves: an arm that a walk carries may stand while it is carried. Null where
+ * its own curves do not turn it, or where nothing carries it.
+ */
+export function carriedTurnOf(study: Study, node: number): Stepping | null {
+  const parent = rigOf(study).parent[node];
+  if (parent < 0 || worldOf(study, parent).still) return null;
+  const seen = reachOf(study, node);
+  const pace = seen > 0 ? ownTurnStepsOf(study, node) : null;
+  return pace === null ? null : { kind: "orientation", pace, seen, own: true };
 }
 
 /** Where a finding on a motion's poses stands, in grid indices. */
-export function placeOf(study: Study, node: number, { pace }: Motion, from: number, to: number) {
+export function placeOf(study: Study, node: number, { pace }: Stepping, from: number, to: number) {
   return { node, figure: figureOfNode(study, node), from: pace.poses[from], to: pace.poses[to] };
 }
 
@@ -44,7 +74,7 @@ export function placeOf(study: Study, node: number, { pace }: Motion, from: numb
 export function paceFault(
   study: Study,
   node: number,
-  { kind, pace }: Motion,
+  { kind, pace, own }: Stepping,
   window: readonly [number, number],
   keys: readonly [number, number],
   strength: (steps: Float64Array) => number,
@@ -57,40 +87,45 @@ export function paceFault(
   const local = poses.subarray(first, last + 1).map((index) => index - lo);
   const skip = window[0] - first;
   const stepsOf = kind === "position" ? travelSteps : turnSteps;
+  const carrier = own ? worldOf(study, rigOf(study).parent[node]).orientation.subarray(4 * lo) : null;
   return {
     kind,
     subject: node,
+    ...(own && { top: node }),
     lo,
     hi: poses[last],
     from: poses[Math.max(0, keys[0])],
     to: Math.min(gridOf(study).count - 1, poses[Math.min(poses.length - 1, keys[1])]),
-    strength: (series) => strength(stepsOf(series, local).subarray(skip)),
+    strength: (series) =>
+      strength(stepsOf(carrier === null ? series : inFrameOf(carrier, series), local).subarray(skip)),
   };
 }
 
-type Way = readonly [number, number, number];
+export type Way = readonly [number, number, number];
 
 /**
  * Cosine of the angle between two steps of a motion, each named by the pose to which it leads; 0 where one is none.
  * For turning: of the angle between the axes about which they turn.
  */
-export function sameness(
-  study: Study,
-  node: number,
-  { kind, pace }: Motion,
-  one: number,
-  other: number,
-): number {
-  const { poses } = pace;
-  const { position, orientation } = worldOf(study, node);
-  const wayTo = (pose: number) =>
-    kind === "position"
-      ? travelWay(position, poses[pose - 1], poses[pose])
-      : turnWay(orientation, poses[pose - 1], poses[pose]);
-  const a = wayTo(one);
-  const b = wayTo(other);
+export function sameness(study: Study, node: number, motion: Stepping, one: number, other: number): number {
+  const { poses } = motion.pace;
+  const a = wayBetween(study, node, motion, poses[one - 1], poses[one]);
+  const b = wayBetween(study, node, motion, poses[other - 1], poses[other]);
   const size = lengthOf(a[0], a[1], a[2]) * lengthOf(b[0], b[1], b[2]);
   return size > 0 ? (a[0] * b[0] + a[1] * b[1] + a[2] * b[2]) / size : 0;
+}
+
+/** Way of a motion between two samples; of a turn its axis, as long as the sine of half its angle. */
+export function wayBetween(
+  study: Study,
+  node: number,
+  { kind, own }: Pick<Stepping, "kind" | "own">,
+  from: number,
+  to: number,
+): Way {
+  if (own) return turnWay(localRotationOf(study, node), from, to);
+  const { position, orientation } = worldOf(study, node);
+  return kind === "position" ? travelWay(position, from, to) : turnWay(orientation, from, to);
 }
 
 function travelWay(path: Float64Array, from: number, to: number): Way {
@@ -99,7 +134,7 @@ function travelWay(path: Float64Array, from: number, to: number): Way {
   return [path[b] - path[a], path[b + 1] - path[a + 1], path[b + 2] - path[a + 2]];
 }
 
-/** World axis of the turn between two orientations, as long as the sine of half its angle. */
+/** Axis of the turn between two orientations, as long as the sine of half its angle. */
 function turnWay(q: Float64Array, from: number, to: number): Way {
   const a = 4 * from;
   const b = 4 * to;
@@ -222,7 +257,9 @@ export function ownFindings<F extends PacedFinding>(
   const above = parent < 0 ? [] : parents(parent);
   return own.filter(
     (finding, index) =>
-      !above.some((other) => meet(finding, other) && showsNoMore(finding, other)) &&
+      !above.some(
+        (other) => meet(finding, other) && (finding.carried === true || showsNoMore(finding, other)),
+      ) &&
       !own.some(
         (other, k) =>
           k !== index &&

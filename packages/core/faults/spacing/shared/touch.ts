@@ -5,7 +5,7 @@ import type { BodyPart } from "../../../document/schema.ts";
 import { impactsOf } from "../../../motion/body/impact.ts";
 import { contactsOf } from "../../../motion/ground/contact.ts";
 import { figureOfNode, figuresOf } from "../../../rig/body.ts";
-import { isAbove, type Rig, rigOf } from "../../../rig/rig.ts";
+import { chainTopsOf, isAbove, type Rig, rigOf } from "../../../rig/rig.ts";
 import { gridOf } from "../../../time/grid.ts";
 
 /**
@@ -49,6 +49,23 @@ export function isTouched(study: Study, node: number, from: number, to: number):
   );
   if (touch !== undefined) excused(node, from, to, "a contact of its limb begins, ends or lasts there");
   return touch !== undefined;
+}
+
+/**
+ * Whether the limb of a node touches something about the samples from..to: its joints then answer to that, and turn
+ * against each other as it asks. Joints that follow each other without a branch are a limb.
+ */
+export function isPlanted(study: Study, node: number, from: number, to: number): boolean {
+  const figure = figureOfNode(study, node);
+  if (figure < 0) return false;
+  const chains = chainTopsOf(study);
+  const reach = Math.round((slack * gridOf(study).rate) / referenceRate);
+  const isSo = contactsOf(study, figure).some(
+    (contact) =>
+      contact.from <= to + reach && contact.to >= from - reach && chains[contact.node] === chains[node],
+  );
+  if (isSo) excused(node, from, to, "its limb touches something, and its joints answer to that");
+  return isSo;
 }
 
 function meets(at: number, from: number, to: number, reach: number): boolean {
