@@ -4,6 +4,7 @@ import { fileURLToPath } from "node:url";
 import { afterAll, beforeAll, describe, expect, test } from "vitest";
 import type { CurveDocument } from "../../../../packages/core/document/schema.ts";
 import { reportSchema } from "../../../../packages/core/notes/report-schema.ts";
+import { foreignCheck } from "../../cli/plugins-for-tests.ts";
 import { stackTrace, Workshop } from "../../cli/run-in-process.ts";
 
 const root = fileURLToPath(new URL("../../../..", import.meta.url));
@@ -82,6 +83,34 @@ describe("the archive run as a program", () => {
     for (const argv of [["--jobs", "3", "--no-cache"], ["--jobs", "2"], ["--jobs", "2"], []]) {
       expect(report(...argv) === one, argv.join(" ")).toBe(true);
     }
+  });
+
+  test("worker threads load plug-ins, and judge by them as one thread does", async () => {
+    await mkdir(shop.path("plugged"));
+    for (let i = 0; i < 4; i++) await shop.put(`plugged/shot_${i}.curves.json`, swayingChain(i, 3, 24));
+    await shop.put("plugged/list.heights", "0 1 2 3");
+    await shop.put("plugged/keyside.config.json", { plugins: ["./studio.mjs"] });
+    const reader = `".heights": (text) => keyside.shotOf({ format: "keyside.curves", version: 1,
+      shot: { frameRate: 24 }, nodes: [{ id: "ball" }], curves: [{ node: "ball", channel: "translation.y",
+      keys: text.split(" ").map((height, i) => [i + 1, Number(height)]) }] })`;
+    await shop.put(
+      "plugged/studio.mjs",
+      `export default (keyside) => ({ checks: [${foreignCheck()}], readers: { ${reader} } });`,
+    );
+    const judged = (...argv: string[]) => {
+      const all = [command, "check", ".", "--only", "always", "--format", "json", "--no-cache", ...argv];
+      const { stdout, stderr } = spawnSync(process.execPath, all, {
+        ...surroundings(),
+        cwd: shop.path("plugged"),
+        encoding: "utf8",
+      });
+      expect(stderr).toBe("");
+      return stdout;
+    };
+    const one = judged("--jobs", "1");
+    const { shots } = reportSchema.parse(JSON.parse(one));
+    expect(shots.map(({ notes }) => notes.length)).toEqual([1, 3, 3, 3, 3]);
+    expect(judged("--jobs", "2")).toBe(one);
   });
 
   test("two runs that share a cache at the same time both come to the same report", async () => {
