@@ -14,6 +14,8 @@ test.each([
   ["competing-moves", 0, "two big moves compete at frames 28 to 29"],
   ["lone-joint", 0, "turns 50° alone in frames 10 to 20; neck and chest answer with 1°"],
   ["no-drag", 0, "does not turn against hips in frames 1 to 96, whatever hips does"],
+  ["no-drag", 1, "moves together with tail (tail_1): it does not drag"],
+  ["no-drag", 2, "is 3.1 frames ahead of hips: it does not drag"],
   ["no-drag", 3, "turns only 0.6° against head"],
   ["raised-shoulders", 0, "is held 4.8 cm over its rest"],
   ["still-fingers", 0, "takes the load at frame 30 and its fingers turn only 2°"],

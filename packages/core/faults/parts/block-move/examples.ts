@@ -31,7 +31,8 @@ export const blockMoveExamples = defineExamples(blockMove, {
         node: "chest",
         frames: seen,
         key: { node: "hips", channel: "rotation.y" },
-        measured: 1 / (1 + 60),
+        // 0.983 of the degree falls into the frames that are seen; 0.5296 of the turn into the 6 frames of its middle half.
+        measured: 0.983 / ((0.5296 * 60) / 6),
       },
     },
     {
@@ -42,7 +43,7 @@ export const blockMoveExamples = defineExamples(blockMove, {
         node: "chest",
         frames: seen,
         key: { node: "hips", channel: "rotation.y" },
-        measured: 1 / (1 + 41),
+        measured: 0.983 / ((0.5296 * 41) / 6),
       },
     },
     {
@@ -51,8 +52,33 @@ export const blockMoveExamples = defineExamples(blockMove, {
       right: turning(by(35), eased(13, 33, 0, 35), eased(15, 35, 0, 35), "x"),
       note: { node: "chest", frames: seen, key: { node: "hips", channel: "rotation.x" }, measured: 0 },
     },
+    {
+      title: "a body that turns 60° in one piece while the head nods",
+      motion: () =>
+        bipedDocument({
+          "hips rotation.y": everyFrame(1, 48, by(60)),
+          "head rotation.x": everyFrame(1, 48, (frame) => 10 * Math.sin(frame / 3)),
+        }),
+      note: { node: "chest", frames: seen, key: { node: "hips", channel: "rotation.y" }, measured: 0 },
+    },
   ],
   silent: [
+    {
+      title: "a turn that is blocked in poses",
+      motion: () =>
+        bipedDocument({
+          "hips rotation.y": {
+            interpolation: "step",
+            keys: [
+              [1, 0],
+              [12, 40],
+              [24, -20],
+              [36, 20],
+              [48, 0],
+            ],
+          },
+        }),
+    },
     { title: "a head that leads", motion: turning(by(50), by(50), eased(6, 26, 0, 50)) },
     { title: "a chest that comes after the hips", motion: turning(by(50), eased(13, 33, 0, 50)) },
     { title: "a small turn", motion: turning(by(10)) },

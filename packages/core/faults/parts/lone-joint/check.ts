@@ -1,7 +1,8 @@
 import { excused } from "../../../base/excuse.ts";
+import { type Swing, swingsIn } from "../../../motion/parts/swing.ts";
+import { rangeOf, turnBetween, twistAbout } from "../../../motion/parts/twist.ts";
 import { turnsOf } from "../../../motion/path/moves.ts";
-import { relativeAngle, relativeTurns, sumOver } from "../../../motion/path/relative.ts";
-import { angularSpeedOf } from "../../../motion/path/rotation.ts";
+import { relativeAngle } from "../../../motion/path/relative.ts";
 import { carrierOf, figuresOf } from "../../../rig/body.ts";
 import { chainOf } from "../../../rig/pose.ts";
 import { farReachOf } from "../../../rig/reach.ts";
@@ -27,17 +28,34 @@ const settings = {
   answer: {
     default: 0.08,
     unit: "share",
-    what: "least turning of the joints under it, as a share of the joint's own",
+    what: "least turning of what carries a head without a neck joint, as a share of the head's own",
     source:
-      "common practice: of a head turn of 30° that is 2.4°, the least by which neck and chest are seen to go along",
+      "common practice: of a head turn of 30° that is 2.4°, the least by which a chest is seen to go along",
+    min: 0,
+    max: 1,
+  },
+  neck: {
+    default: 0.29,
+    unit: "share",
+    what: "least turning of what carries a head on a neck joint, as a share of the head's own",
+    source:
+      "Of the 79° that a neck turns to a side, 43° are made between its first two bones (Dvorak and others 1987, from memory). The joints below make the rest. Half of their share is 0.29 of what the head is then left with.",
     min: 0,
     max: 1,
   },
   window: {
     default: 6,
     unit: "frames",
-    what: "how long before and after the move an answer counts",
+    what: "how long before the turn an answer counts, and how long after it one of the hips",
     source: "common practice: parts of one body that overlap do so within a quarter of a second",
+    min: 0,
+  },
+  late: {
+    default: 2,
+    unit: "frames",
+    what: "how long after the head's turn neck and trunk may still answer it",
+    source:
+      "common practice: they start a frame or two after the head; what starts when the head has arrived is a move of its own",
     min: 0,
   },
   glance: {
@@ -59,11 +77,18 @@ export const loneJoint = defineCheck({
   what: "The head makes a turn alone: neck, chest and hips do not answer.",
   why: "Turning a head pulls on everything that it sits on; with a still body under it the head looks screwed on.",
   computes:
-    "For each turn of the head against its parent by more than 15°: the turning of the joints from the hips to the neck against each other. It is summed from six frames before to six after, and taken as a share of the head's.",
+    "For each turn of the head against its parent by more than 15°: how far that parent turns in the world about the axis of the head's turn. A turn goes from one turning point to the next. It counts from six frames before the turn to two after it, and is taken as a share of the head's own turn. Hips have six frames after it as well. Neck, chest, hips and the body's way all count, a nod during a turn does not. A neck has to take a larger share than a chest without one.",
   fix: "Let neck and chest take part of the turn, starting a frame or two after the head.",
-  notAFault: ["small turns", "glances that come back within half a second"],
+  notAFault: [
+    "small turns",
+    "glances that come back within half a second",
+    "a cut by step keys from one held pose to the next",
+  ],
   limits: ["Only the head is looked at."],
-  sources: ["Malinov and others 2000, Vision Research 40:2083 (abstract): sizes of free saccades"],
+  sources: [
+    "Malinov and others 2000, Vision Research 40:2083 (abstract): sizes of free saccades",
+    "Dvorak and others 1987, Spine 12:197 (from memory): how far the joints of a neck turn",
+  ],
   since: "0.1.0",
   settings,
   styles: { snappy: { turn: 1.5 } },
@@ -77,50 +102,54 @@ export const loneJoint = defineCheck({
       return [];
     }
     const rig = rigOf(study);
+    const window = Math.round(values.window);
+    const late = Math.round(values.late);
     const chain = chainOf(rig, head);
     const under = chain.slice(Math.max(0, chain.indexOf(root)), -1);
     if (under.length < 2) return [];
-    const { count, dt } = gridOf(study);
-    const window = Math.round(values.window);
-    const moves = turnsOf(study, head);
+    const { count } = gridOf(study);
+    const carrier = rig.parent[head];
+    const hasNeck = parts.get("neck")?.includes(carrier) === true;
+    const least = hasNeck ? values.neck : values.answer;
+    const angle = (a: number, b: number) => relativeAngle(study, head, carrier, a, b);
+    const inBody = (a: number, b: number) => relativeAngle(study, head, root, a, b);
+    const swings = turnsOf(study, head).flatMap(({ from, to }) => swingsIn(angle, from, to, values.turn));
+    const middles = swings.map((swing) => middleOf(angle, swing));
     const found: LoneJointFinding[] = [];
-    moves.forEach((move, k) => {
-      const turn = relativeAngle(study, head, rig.parent[head], move.from, move.to);
-      if (turn < values.turn) return;
-      const isGlance = [
-        [move, moves[k + 1]],
-        [moves[k - 1], move],
-      ].some(
-        ([out, back]) =>
-          out !== undefined &&
-          back !== undefined &&
-          back.from - out.to <= values.glance &&
-          relativeAngle(study, head, rig.parent[head], out.from, back.to) < 0.3 * turn,
-      );
+    swings.forEach((swing, k) => {
+      const { from, to } = swing;
+      const turned = turnBetween(study, { node: head, against: carrier }, from, to);
+      if (turned === null || turned.angle < values.turn) return;
+      const turn = turned.angle;
+      const isGlance = [k, k + 1].some((back) => {
+        if (swings[back - 1] === undefined || swings[back] === undefined) return false;
+        const away = middles[back] - middles[back - 1];
+        return away <= values.glance && inBody(swings[back - 1].from, swings[back].to) < 0.3 * turn;
+      });
       if (isGlance) {
-        excused(head, move.from, move.to, "it is a glance, there and back");
+        excused(head, from, to, "it is a glance, there and back");
         return;
       }
-      const [from, to] = [Math.max(1, move.from + 1 - window), Math.min(count - 1, move.to + window)];
-      let answer = 0;
-      for (let j = 1; j < under.length; j++) {
-        answer += sumOver(relativeTurns(study, under[j], under[j - 1]), from, to);
-      }
-      // A turn of the hips in the world is an answer as well.
-      answer += sumOver(angularSpeedOf(study, under[0]), from, to) * dt;
+      const first = Math.max(0, from - window);
+      const turnOf = (node: number, last: number) =>
+        rangeOf(
+          twistAbout(study, { node, against: -1 }, turned.axis, from, first, Math.min(count - 1, last)),
+        );
+      // What carries the head turns with whatever is under it. Only hips may come later, since they wait for a step.
+      const answer = Math.max(turnOf(carrier, to + late), turnOf(root, to + window));
       const share = answer / turn;
-      if (share >= values.answer) return;
+      if (share >= least) return;
       found.push({
         node: head,
         figure: index,
-        from: move.from,
-        to: move.to,
+        from,
+        to,
         measured: { quantity: "turning under the head over the head's turn", value: share, unit: "share" },
-        expected: { min: values.answer, unit: "share", source: settings.answer.source },
-        excess: 1 + (turn / values.turn - 1) / 2 + (1 - share / values.answer) / 2,
+        expected: { min: least, unit: "share", source: settings[hasNeck ? "neck" : "answer"].source },
+        excess: 1 + (turn / values.turn - 1) / 2 + (1 - share / least) / 2,
         size: turn * farReachOf(study, head),
         numbers: { turn, answer, amount: 0.25 * turn },
-        fault: { kind: "keys", keys: keysOfNodes(study, [head], move.from, move.to) },
+        fault: { kind: "keys", keys: keysOfNodes(study, [head], from, to) },
       });
     });
     return found;
@@ -133,3 +162,10 @@ export const loneJoint = defineCheck({
     };
   },
 });
+
+/** The first sample by which a swing has gone half of its way. */
+function middleOf(angle: (a: number, b: number) => number, { from, to, angle: whole }: Swing): number {
+  let at = from;
+  while (at < to && angle(from, at) < 0.5 * whole) at++;
+  return at;
+}

@@ -26,7 +26,7 @@ export const loneJointExamples = defineExamples(loneJoint, {
     {
       title: "a head that bows with nothing under it answering",
       motion: figure({ "head rotation.x": turn(10, 20, 40) }),
-      right: figure({ "head rotation.x": turn(10, 20, 30), "neck rotation.x": turn(12, 22, 10) }),
+      right: figure({ "head rotation.x": turn(10, 20, 28), "neck rotation.x": turn(12, 22, 12) }),
       note: { node: "head", frames: [10, 20], key: { node: "head", channel: "rotation.x" }, measured: 0 },
     },
     {
@@ -47,15 +47,46 @@ export const loneJointExamples = defineExamples(loneJoint, {
         measured: 2 / 50,
       },
     },
+    {
+      title: "a head that whips round while the chest nods",
+      motion: figure({ "head rotation.y": turn(10, 16, 50), "chest rotation.x": turn(8, 20, 20) }),
+      right: figure({
+        "head rotation.y": turn(10, 16, 30),
+        "neck rotation.y": turn(10, 18, 12),
+        "chest rotation.y": turn(12, 20, 8),
+      }),
+      note: { node: "head", frames: [10, 16], key: { node: "head", channel: "rotation.y" }, measured: 0 },
+    },
+    {
+      title: "a neck that goes along when the head has long arrived",
+      motion: figure({ "head rotation.y": turn(6, 16, 40), "neck rotation.y": turn(24, 36, 16) }),
+      right: figure({ "head rotation.y": turn(6, 16, 40), "neck rotation.y": turn(8, 20, 16) }),
+      note: { node: "head", frames: [6, 16], key: { node: "head", channel: "rotation.y" }, measured: 0 },
+    },
   ],
   silent: [
     {
       title: "a neck that answers",
-      motion: figure({ "head rotation.y": turn(10, 20, 40), "neck rotation.y": turn(12, 24, 10) }),
+      motion: figure({ "head rotation.y": turn(10, 20, 40), "neck rotation.y": turn(12, 24, 16) }),
     },
     {
       title: "hips that answer",
       motion: figure({ "head rotation.y": turn(10, 20, 40), "hips rotation.y": turn(14, 30, 20) }),
+    },
+    {
+      title: "a head that is blocked in poses",
+      motion: figure({
+        "head rotation.y": {
+          interpolation: "step",
+          keys: [
+            [1, 0],
+            [12, 40],
+            [24, -20],
+            [36, 0],
+            [48, 10],
+          ],
+        },
+      }),
     },
     // Free eye movements mostly stay under 15° (Malinov and others 2000); heads make turns of that size alone.
     { title: "a small turn", motion: figure({ "head rotation.y": turn(10, 20, 14) }) },

@@ -1,15 +1,13 @@
 import { inDegrees, referenceRate } from "../../../base/constants.ts";
 import { excused } from "../../../base/excuse.ts";
 import type { Study } from "../../../base/study.ts";
-import { lengthOf } from "../../../base/vector.ts";
 import { boneTurns, carriedTurns } from "../../../motion/parts/bone.ts";
+import { type Driven, drivenOf, stiffStretches } from "../../../motion/parts/driven.ts";
 import { bestLag } from "../../../motion/parts/lag.ts";
-import { cutsOf, isCutBetween, stepsWithoutCuts } from "../../../motion/path/cuts.ts";
+import { type LooseChain, looseChainsOf } from "../../../motion/parts/loose-chain.ts";
+import { cutsOf, stepsWithoutCuts } from "../../../motion/path/cuts.ts";
 import { relativeAngle } from "../../../motion/path/relative.ts";
-import { accelerationOf } from "../../../motion/path/spacing.ts";
-import { uncutTurnsOf } from "../../../motion/path/uncut.ts";
-import { figuresOf, statureOf } from "../../../rig/body.ts";
-import { curveNamesOfNode } from "../../../rig/pose.ts";
+import { statureOf } from "../../../rig/body.ts";
 import { farReachOf } from "../../../rig/reach.ts";
 import { rigOf } from "../../../rig/rig.ts";
 import { gridOf } from "../../../time/grid.ts";
@@ -24,7 +22,10 @@ export interface NoDragFinding extends Finding {
     readonly lag: number;
     readonly links: number;
     readonly stiff: number;
+    /** What carries the chain. */
     readonly carrier: number;
+    /** What carries the link that the note is on. */
+    readonly before: number;
     readonly shift: number;
   };
 }
@@ -68,55 +69,65 @@ const settings = {
  */
 const leastDrive = 1;
 
-const loose = ["tail", "hair", "ears"] as const;
-
-/** A tail, hair or ear that does not lag what carries it. */
+/** A tail, hair, an ear or another loose chain that does not lag what carries it. */
 export const noDrag = defineCheck({
   name: "no-drag",
   title: "No drag",
   family: "parts",
   scope: "figure",
   ceiling: "minor",
-  what: "A loose part (tail, hair, ear) does not lag what carries it, or its links all move at once.",
+  what: "A loose part (tail, hair, ear, strap, ribbon, coat) does not lag what carries it, or its links all move at once.",
   why: "What hangs loose is pulled along: it answers late, and later towards its tip. Without that lag it looks like part of the bone.",
   computes:
-    "Where the carrier turns by more than 15° or is pushed by more than 0.3 g: how far the chain turns against it. The turning of each link's direction is compared with that which it would have if it were fixed to the link before it. The lag at which the two correlate best is the link's. A roll about its own length does not count.",
+    "Loose are tails, hair and ears, and chains of two links and more that hang off head or trunk without a branch, whatever their names. They have to answer where the carrier turns by more than 15° within a quarter of a second, or is pushed across the chain by more than 0.3 g. A chain is stiff where no link turns by more than 2° against the one before it for half a second and more. Where a tail, hair or an ear is never so stiff, the lag of each link is measured. The turning of its direction is compared with that which it would have if it were fixed to the link before it. The lag is the one at which the two correlate best. A roll about its own length does not count.",
   fix: "Shift each link's keys by one or two frames against the one before it.",
   notAFault: [
-    "hair and ears without any curves: modelled stiff",
+    "a single link of hair or an ear without any curves: modelled stiff",
     "a carrier that hardly moves",
     "cuts by step keys from one held pose to the next, in which nothing is carried along",
   ],
   limits: [
     "The lag is measured over the whole range at once; a chain that drags in one move and leads in another averages out.",
+    "Chains of a figure without known limbs are judged only where the body map names them.",
   ],
   sources: ["Common practice: overlapping action; what hangs loose follows what carries it"],
   since: "0.1.0",
   settings,
   styles: { twos: { lag: 2 } },
   find(study, index, values) {
-    const { parts } = figuresOf(study)[index];
     const found: NoDragFinding[] = [];
-    for (const part of loose) {
-      for (const chain of chainsOf(study, parts.get(part) ?? [])) {
-        const keyed = chain.some((node) => curveNamesOfNode(study, node).length > 0);
-        if (part !== "tail" && !keyed) {
-          excused(chain[0] ?? -1, 0, gridOf(study).count - 1, "the chain has no curves");
-          continue;
-        }
-        const finding = judge(study, index, chain, values);
-        if (finding !== null) found.push(finding);
+    for (const chain of looseChainsOf(study, index)) {
+      const { joints, part, isKeyed } = chain;
+      if (part !== "tail" && !isKeyed && joints.length < 2) {
+        excused(joints[0], 0, gridOf(study).count - 1, "it is one link without curves: modelled stiff");
+        continue;
       }
+      const driven = drivenOf(study, joints, values);
+      if (driven === null) continue;
+      const stiff = stiffStretches(study, joints, driven, values.response);
+      for (const stretch of stiff) found.push(stiffFinding(study, index, joints, stretch, values.response));
+      // Chains that only their shape tells are too many kinds of things for their timing to be judged.
+      if (stiff.length > 0 || !isKeyed || part === "chain") continue;
+      const late = lagFinding(study, index, chain, driven, values.lag);
+      if (late !== null) found.push(late);
     }
     return found;
   },
   word(finding, words) {
     const { response, lag, links, stiff, shift } = finding.numbers;
     const carrier = words.name(finding.numbers.carrier);
+    const before = words.name(finding.numbers.before);
+    const by = words.frames(Math.abs(lag));
+    const late =
+      by === words.frames(0)
+        ? `moves together with ${before}`
+        : lag < 0
+          ? `is ${by} ahead of ${before}`
+          : `follows ${before} by ${by} only`;
     const message =
       stiff === 1
         ? `${words.part} ${turnsSlightly(words.angle(response))} against ${carrier} in ${words.span(finding.from, finding.to)}, whatever ${carrier} does`
-        : `${words.part} follows ${carrier} by ${words.frames(Math.max(0, lag))} only: it does not drag`;
+        : `${words.part} ${late}: it does not drag`;
     return {
       message,
       suggestion: `shift its keys ${words.frames(shift)} later${links > 1 ? `, and each further link by another ${words.frames(1)}` : ""}`,
@@ -124,116 +135,90 @@ export const noDrag = defineCheck({
   },
 });
 
-/** The part's nodes as chains from the base outwards. */
-function chainsOf(study: Study, nodes: readonly number[]): number[][] {
-  const rig = rigOf(study);
-  const among = new Set(nodes);
-  return nodes
-    .filter((node) => !among.has(rig.parent[node]) && rig.parent[node] >= 0)
-    .map((base) => {
-      const chain = [base];
-      for (let next = rig.children[base].find((c) => among.has(c)); next !== undefined; ) {
-        chain.push(next);
-        next = rig.children[next].find((c) => among.has(c));
-      }
-      // A tip without curves only marks where the last link ends.
-      const tip = chain[chain.length - 1];
-      if (chain.length > 1 && rig.children[tip].length === 0 && curveNamesOfNode(study, tip).length === 0)
-        chain.pop();
-      return chain;
-    });
-}
-
-function judge(
+function stiffFinding(
   study: Study,
   figure: number,
-  chain: readonly number[],
-  values: { turn: number; push: number; response: number; lag: number },
-): NoDragFinding | null {
+  joints: readonly number[],
+  [from, to]: readonly [number, number],
+  still: number,
+): NoDragFinding {
   const rig = rigOf(study);
-  const { rate } = gridOf(study);
-  const carrier = rig.parent[chain[0]];
-  const span = drivenSpan(study, carrier, values);
-  if (span === null) return null;
-  const [from, to] = span;
+  const base = joints[0];
   let response = 0;
-  for (const node of chain) {
+  for (const node of joints) {
     for (let i = from; i <= to; i++)
       response = Math.max(response, relativeAngle(study, node, rig.parent[node], from, i));
   }
-  const base = chain[0];
-  const isStiff = response <= values.response;
-  let worst = base;
-  let lag = Number.POSITIVE_INFINITY;
-  if (!isStiff) {
-    for (const node of chain) {
-      const end = rig.children[node][0];
-      if (end === undefined) continue;
-      // What the link would do if it were fixed to what carries it, against what it does.
-      const cuts = cutsOf(study, node);
-      const drive = stepsWithoutCuts(carriedTurns(study, node, end, from), null, cuts);
-      if (!drive.some((turn) => turn * rate > leastDrive)) continue;
-      const answer = stepsWithoutCuts(boneTurns(study, node, end), null, cuts);
-      const best = bestLag(drive, answer, Math.round(rate / 2));
-      if (best.correlation > 0.8 && best.lag < lag) {
-        lag = best.lag;
-        worst = node;
-      }
-    }
-    if (!(lag < values.lag)) return null;
-  }
   return {
-    node: isStiff ? base : worst,
-    figure,
-    from,
-    to,
-    measured: isStiff
-      ? { quantity: "turn against the carrier", value: inDegrees(response), unit: "deg" }
-      : { quantity: "lag behind the carrier", value: lag, unit: "frames" },
-    expected: isStiff
-      ? { min: inDegrees(values.response), unit: "deg", source: settings.response.source }
-      : { min: values.lag, unit: "frames", source: settings.lag.source },
-    excess: isStiff
-      ? 2 - response / values.response
-      : 1 + (values.lag - lag) / Math.max(values.lag, 1e-6) / 2,
-    size: 0.2 * Math.min(farReachOf(study, base), 0.3 * statureOf(study, figure)),
-    numbers: {
-      response,
-      lag: Number.isFinite(lag) ? lag : 0,
-      links: chain.length,
-      stiff: isStiff ? 1 : 0,
-      carrier,
-      shift: Math.max(
-        1,
-        Math.round((1.5 * rate) / referenceRate - Math.min(0, Number.isFinite(lag) ? lag : 0)),
-      ),
-    },
-    fault: { kind: "keys", keys: keysOfNodes(study, isStiff ? chain : [worst], from, to) },
+    ...findingOf(study, figure, joints, base, from, to),
+    measured: { quantity: "turn against the carrier", value: inDegrees(response), unit: "deg" },
+    expected: { min: inDegrees(still), unit: "deg", source: settings.response.source },
+    excess: Math.max(1, 2 - response / still),
+    numbers: { ...numbersOf(study, joints, base), response, lag: 0, stiff: 1, shift: shiftOf(study, 0) },
+    fault: { kind: "keys", keys: keysOfNodes(study, joints, from, to) },
   };
 }
 
-/** First and last sample in which the carrier turns or is pushed enough for a loose part to answer; null if never. */
-function drivenSpan(
+/** The link that follows the one before it too soon; null where each of them drags, or none can be timed. */
+function lagFinding(
   study: Study,
-  carrier: number,
-  values: { turn: number; push: number },
-): [number, number] | null {
-  const { count, rate } = gridOf(study);
-  const reach = Math.round(rate / 4);
-  const cuts = cutsOf(study, carrier);
-  const turns = uncutTurnsOf(study, carrier);
-  const push = accelerationOf(study, carrier);
-  let first = -1;
-  let last = -1;
-  let sum = 0;
-  for (let i = 1; i < count; i++) {
-    sum += turns[i] - (i > reach ? turns[i - reach] : 0);
-    const pushed =
-      !isCutBetween(cuts, i - 2, i + 1) &&
-      lengthOf(push[3 * i], push[3 * i + 1], push[3 * i + 2]) > values.push;
-    if (sum <= values.turn && !pushed) continue;
-    if (first < 0) first = Math.max(0, i - reach);
-    last = i;
+  figure: number,
+  { joints }: LooseChain,
+  { from, to }: Driven,
+  least: number,
+): NoDragFinding | null {
+  const rig = rigOf(study);
+  const { rate } = gridOf(study);
+  let worst = joints[0];
+  let lag = Number.POSITIVE_INFINITY;
+  for (const node of joints) {
+    const end = rig.children[node][0];
+    if (end === undefined) continue;
+    // What the link would do if it were fixed to what carries it, against what it does.
+    const cuts = cutsOf(study, node);
+    const drive = stepsWithoutCuts(carriedTurns(study, node, end, from), null, cuts);
+    if (!drive.some((turn) => turn * rate > leastDrive)) continue;
+    const answer = stepsWithoutCuts(boneTurns(study, node, end), null, cuts);
+    const best = bestLag(drive, answer, Math.round(rate / 2));
+    if (best.correlation > 0.8 && best.lag < lag) {
+      lag = best.lag;
+      worst = node;
+    }
   }
-  return first < 0 || last - first < 3 ? null : [first, last];
+  if (!(lag < least)) return null;
+  let response = 0;
+  for (const node of joints) {
+    for (let i = from; i <= to; i++)
+      response = Math.max(response, relativeAngle(study, node, rig.parent[node], from, i));
+  }
+  return {
+    ...findingOf(study, figure, joints, worst, from, to),
+    measured: { quantity: "lag behind the link before", value: lag, unit: "frames" },
+    expected: { min: least, unit: "frames", source: settings.lag.source },
+    excess: 1 + (least - lag) / Math.max(least, 1e-6) / 2,
+    numbers: { ...numbersOf(study, joints, worst), response, lag, stiff: 0, shift: shiftOf(study, lag) },
+    fault: { kind: "keys", keys: keysOfNodes(study, [worst], from, to) },
+  };
+}
+
+function findingOf(
+  study: Study,
+  figure: number,
+  joints: readonly number[],
+  node: number,
+  from: number,
+  to: number,
+) {
+  const size = 0.2 * Math.min(farReachOf(study, joints[0]), 0.3 * statureOf(study, figure));
+  return { node, figure, from, to, size };
+}
+
+function numbersOf(study: Study, joints: readonly number[], node: number) {
+  const { parent } = rigOf(study);
+  return { links: joints.length, carrier: parent[joints[0]], before: parent[node] };
+}
+
+/** Frames by which keys have to go later for a lag of one and a half frames (at 24 per second). */
+function shiftOf(study: Study, lag: number): number {
+  return Math.max(1, Math.round((1.5 * gridOf(study).rate) / referenceRate - Math.min(0, lag)));
 }

@@ -5,6 +5,7 @@ import {
   bipedNodes,
   type Curves,
   documentOf,
+  eased,
   everyFrame,
 } from "../../shared/examples/motions.ts";
 import { noDrag } from "./check.ts";
@@ -52,6 +53,32 @@ const tail = (...links: readonly { late: number; angle?: number }[]) => {
 };
 const hangingHair = figure({ "head rotation.y": sway(35), "hair_1 rotation.x": sway(4, 3) });
 
+/** The biped with a strap of three links on its hips that no part of the figure names. */
+const withStrap = (curves: Curves) => () =>
+  documentOf(
+    [
+      ...bipedNodes,
+      { id: "strap_1", parent: "hips", translation: [0.1, 0, 0] },
+      { id: "strap_2", parent: "strap_1", translation: [0.15, 0, 0] },
+      { id: "strap_3", parent: "strap_2", translation: [0.15, 0, 0] },
+    ] as NodeSpec[],
+    curves,
+    { more: { figures: [bipedFigure] } },
+  );
+/** Hips that sway, and a strap that trails them by a share of what it should. */
+const strapped = (share: (frame: number) => number) =>
+  withStrap({
+    "hips rotation.y": sway(30),
+    "strap_1 rotation.y": everyFrame(
+      ...range,
+      (frame) => share(frame) * (swaying(30, 2)(frame) - swaying(30)(frame)),
+    ),
+    "strap_2 rotation.y": everyFrame(
+      ...range,
+      (frame) => share(frame) * (swaying(30, 4)(frame) - swaying(30, 2)(frame)),
+    ),
+  });
+
 export const noDragExamples = defineExamples(noDrag, {
   faulty: [
     {
@@ -97,6 +124,23 @@ export const noDragExamples = defineExamples(noDrag, {
         measured: 0.3 * (Math.sin(1) + 1),
       },
     },
+    {
+      title: "a strap that nobody named and that goes stiff for a second",
+      motion: strapped((frame) => 1 - (eased(30, 34, 0, 1)(frame) - eased(58, 62, 0, 1)(frame))),
+      right: strapped(() => 1),
+      // At frame 59 it has a tenth of its bend again: less than half a degree, which is drift.
+      note: {
+        node: "strap_1",
+        frames: [34, 59],
+        key: { node: "strap_1", channel: "rotation.y" },
+        measured: 0.464,
+      },
+    },
+    {
+      title: "a strap without any curves",
+      motion: withStrap({ "hips rotation.y": sway(30) }),
+      note: { node: "strap_1", frames: range, measured: 0 },
+    },
   ],
   silent: [
     {
@@ -104,10 +148,26 @@ export const noDragExamples = defineExamples(noDrag, {
       motion: tail({ late: 2 }, { late: 4 }, { late: 6 }),
     },
     {
-      title: "hair and ears without any curves, modelled stiff",
+      title: "hair and ears of one link without any curves, modelled stiff",
       motion: figure({ "head rotation.y": sway(35) }),
     },
     { title: "hanging hair that the head turns about its own length", motion: hangingHair },
+    {
+      title: "a tail that is blocked in poses",
+      motion: figure({
+        "hips rotation.y": {
+          interpolation: "step",
+          keys: [
+            [1, 0],
+            [16, 30],
+            [32, -30],
+            [48, 30],
+            [64, -20],
+            [96, 0],
+          ],
+        },
+      }),
+    },
     { title: "a carrier that hardly moves", motion: figure({ "hips rotation.y": sway(2) }) },
   ],
   provocation: {

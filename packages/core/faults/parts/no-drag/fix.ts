@@ -14,19 +14,21 @@ export const noDragFix = defineFix(noDrag, {
   what: "Lets each link of a loose chain trail what carries it, later and later toward the tip.",
   title: ({ node }) =>
     `let ${node ?? "the chain"} and what hangs on it drag, each link later than the one before`,
-  *propose({ study, node, figure, finding }) {
+  *propose({ study, node, figure, from, to, finding }) {
     if (node < 0) return;
     const { count } = gridOf(study);
     const links = linksFrom(study, figure, node);
     const { carrier } = finding.numbers;
     const shift = finding.numbers.shift;
-    const samples = { lo: 0, hi: count - 1 };
     for (const [first, each, share] of [
       [shift, 1, 0.8],
       [shift + 1, 1, 0.8],
       [shift + 1, 1.5, 1],
       [shift + 2, 2, 1],
     ]) {
+      // It settles after the frames of the note, as late as its last link comes.
+      const settle = Math.ceil(2 * (first + each * links.length));
+      const samples = { lo: Math.max(0, from - settle), hi: Math.min(count - 1, to + settle) };
       const turned = links.map((link, k) => ({
         node: link,
         turns: trailingTurns(

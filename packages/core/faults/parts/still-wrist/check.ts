@@ -1,10 +1,12 @@
 import { inDegrees, inRadians, referenceRate } from "../../../base/constants.ts";
 import { excused } from "../../../base/excuse.ts";
+import type { Study } from "../../../base/study.ts";
 import { contactsOf } from "../../../motion/ground/contact.ts";
-import { boneAngle } from "../../../motion/parts/bone.ts";
+import { boneAngle, boneTurns } from "../../../motion/parts/bone.ts";
+import { type Swing, swingsIn } from "../../../motion/parts/swing.ts";
 import { cutsOf } from "../../../motion/path/cuts.ts";
 import { movesBetweenCuts } from "../../../motion/path/moves.ts";
-import { relativeAngle } from "../../../motion/path/relative.ts";
+import { relativeAngle, sumOver } from "../../../motion/path/relative.ts";
 import { angularSpeedOf } from "../../../motion/path/rotation.ts";
 import { figuresOf } from "../../../rig/body.ts";
 import { farReachOf, reachOf } from "../../../rig/reach.ts";
@@ -58,12 +60,12 @@ export const stillWrist = defineCheck({
   what: "The forearm sweeps and the wrist does nothing.",
   why: "A hand has weight and trails the forearm; one that keeps its angle makes a paddle of the arm.",
   computes:
-    "For each swing of a forearm by more than 25° in the world: the largest turn of the wrist against the forearm, from where it stood at the start. It is held against 2°. The swing is that of the line from elbow to wrist, so that a roll about it does not count. A forearm that stops for no more than two frames goes on with its swing: no hold is seen in them.",
+    "For each swing of a forearm by more than 25° in the world: the largest turn of the wrist against the forearm, from where it stood at the start. A swing goes from one turning point to the next. It is held against 2°. In a slow swing it is held against what the forearm turns in one frame (at 24 per second) at its fastest. The swing is that of the line from elbow to wrist, so that a roll about it does not count. A forearm that stops for no more than two frames goes on with its swing: no hold is seen in them.",
   fix: "Let the wrist bend back at the start of the swing and over at its end, two frames late.",
   notAFault: [
-    "a cut by step keys from one held pose to the next",
-    "a hand that a contact holds",
+    "a hand that a contact holds over half of the swing or more",
     "arms without a wrist joint of their own",
+    "a cut by step keys from one held pose to the next",
   ],
   limits: [],
   sources: ["Common practice: overlapping action; a hand trails its forearm"],
@@ -83,37 +85,26 @@ export const stillWrist = defineCheck({
       }
       const steps = angularSpeedOf(study, forearm).map((speed) => speed * dt);
       const pause = Math.round((2 * rate) / referenceRate);
-      const cuts = cutsOf(study, hand);
-      for (const move of movesBetweenCuts(steps, null, cuts, values.rest * dt, pause, rate)) {
-        let swing = 0;
-        let wrist = 0;
-        for (let i = move.from + 1; i <= move.to; i++) {
-          swing = Math.max(swing, boneAngle(study, forearm, hand, move.from, i));
-          wrist = Math.max(wrist, relativeAngle(study, hand, forearm, move.from, i));
-        }
-        if (swing < values.swing || wrist > values.wrist) continue;
-        if (contactsOf(study, index).some((c) => c.node === hand && c.from <= move.to && c.to >= move.from)) {
-          excused(hand, move.from, move.to, "the hand has a contact during the swing");
-          continue;
-        }
-        found.push({
-          node: hand,
-          figure: index,
-          from: move.from,
-          to: move.to,
-          measured: { quantity: "turn of the wrist", value: inDegrees(wrist), unit: "deg" },
-          expected: { min: inDegrees(values.wrist), unit: "deg", source: settings.wrist.source },
-          excess: Math.min(4, swing / values.swing),
-          size: 0.15 * swing * Math.max(reachOf(study, hand), farReachOf(study, hand)),
-          // A quarter of the swing is what a loose wrist trails by, up to the 30° it bends easily: common practice.
-          numbers: {
-            swing,
-            wrist,
-            amount: Math.min(inRadians(30), 0.25 * swing),
-            lag: Math.max(1, Math.round((2 * rate) / referenceRate)),
-          },
-          fault: { kind: "keys", keys: wristKeys(study, hand, forearm, move.from, move.to) },
+      const moves = movesBetweenCuts(steps, null, cutsOf(study, hand), values.rest * dt, pause, rate);
+      if (moves.length === 0) continue;
+      const arm: Arm = { forearm, hand, turns: boneTurns(study, forearm, hand) };
+      for (const move of moves) {
+        // Each by itself, so that a wrist which answers one swing does not answer for the next.
+        const angle = (a: number, b: number) => boneAngle(study, forearm, hand, a, b);
+        const swings = swingsIn(angle, move.from, move.to, values.swing);
+        const still: StillSwing[] = [];
+        swings.forEach((swing, k) => {
+          // The last one has the rest of the move to settle in.
+          const to = k + 1 < swings.length ? swing.to : move.to;
+          const one = judge(study, index, arm, { ...swing, to }, values.wrist);
+          if (one === null) return;
+          // Swings to and fro with one still wrist are one fault.
+          const last = still.at(-1);
+          const both = last?.to === one.from ? joined(study, arm, last, one) : null;
+          if (both === null) still.push(one);
+          else still[still.length - 1] = both;
         });
+        for (const one of still) found.push(findingOf(study, index, arm, one, values.swing));
       }
     }
     return found;
@@ -127,19 +118,112 @@ export const stillWrist = defineCheck({
   },
 });
 
+interface Arm {
+  readonly forearm: number;
+  readonly hand: number;
+  /** Turn of the forearm's direction from the sample before, radians. */
+  readonly turns: Float64Array;
+}
+
+/** A swing in which the wrist is still, or several in a row in which it stays where it was. */
+interface StillSwing {
+  readonly from: number;
+  readonly to: number;
+  /** The largest swing, the largest turn of the wrist from where it stood at the start, and its limit; radians. */
+  readonly swing: number;
+  readonly wrist: number;
+  readonly limit: number;
+}
+
+/** Two swings as one; null where the wrist does not stay still over both. */
+function joined(
+  study: Study,
+  { forearm, hand }: Arm,
+  { from, ...a }: StillSwing,
+  { to, ...b }: StillSwing,
+): StillSwing | null {
+  const limit = Math.min(a.limit, b.limit);
+  let wrist = a.wrist;
+  for (let i = a.to + 1; i <= to && wrist <= limit; i++)
+    wrist = Math.max(wrist, relativeAngle(study, hand, forearm, from, i));
+  return wrist > limit ? null : { from, to, swing: Math.max(a.swing, b.swing), wrist, limit };
+}
+
+function judge(
+  study: Study,
+  figure: number,
+  { forearm, hand, turns }: Arm,
+  { from, to, angle: swing }: Swing,
+  still: number,
+): StillSwing | null {
+  const { rate } = gridOf(study);
+  let wrist = 0;
+  let fastest = 0;
+  for (let i = from + 1; i <= to && wrist <= still; i++) {
+    wrist = Math.max(wrist, relativeAngle(study, hand, forearm, from, i));
+    fastest = Math.max(fastest, turns[i]);
+  }
+  // What a wrist that trails by a frame would bend by: in a slow swing less than what reads as none in a quick one.
+  const limit = Math.min(still, (fastest * rate) / referenceRate);
+  if (wrist > limit) return null;
+  if (2 * heldTurn(study, figure, hand, turns, from, to) >= sumOver(turns, from + 1, to)) {
+    excused(hand, from, to, "a contact holds the hand over half of the swing or more");
+    return null;
+  }
+  return { from, to, swing, wrist, limit };
+}
+
+function findingOf(
+  study: Study,
+  figure: number,
+  { forearm, hand }: Arm,
+  { from, to, swing, wrist, limit }: StillSwing,
+  least: number,
+): StillWristFinding {
+  return {
+    node: hand,
+    figure,
+    from,
+    to,
+    measured: { quantity: "turn of the wrist", value: inDegrees(wrist), unit: "deg" },
+    expected: { min: inDegrees(limit), unit: "deg", source: settings.wrist.source },
+    excess: Math.min(4, swing / least),
+    size: 0.15 * swing * Math.max(reachOf(study, hand), farReachOf(study, hand)),
+    // A quarter of the swing is what a loose wrist trails by, up to the 30° it bends easily: common practice.
+    numbers: {
+      swing,
+      wrist,
+      amount: Math.min(inRadians(30), 0.25 * swing),
+      lag: Math.max(1, Math.round((2 * gridOf(study).rate) / referenceRate)),
+    },
+    fault: { kind: "keys", keys: wristKeys(study, hand, forearm, from, to) },
+  };
+}
+
+/** How much of a swing's turning falls into frames in which the hand has a contact, radians. */
+function heldTurn(
+  study: Study,
+  figure: number,
+  hand: number,
+  turns: Float64Array,
+  from: number,
+  to: number,
+): number {
+  let sum = 0;
+  for (const contact of contactsOf(study, figure)) {
+    if (contact.node !== hand) continue;
+    sum += sumOver(turns, Math.max(from, contact.from) + 1, Math.min(to, contact.to));
+  }
+  return sum;
+}
+
 /** "turns only 1.2°", or "does not turn" where nothing is left of it in writing. */
 export function turnsSlightly(angle: string): string {
   return angle === "0°" ? "does not turn" : `turns only ${angle}`;
 }
 
 /** The wrist's own keys where it has any, else the forearm's. */
-function wristKeys(
-  study: Parameters<typeof keysOfNodes>[0],
-  hand: number,
-  forearm: number,
-  from: number,
-  to: number,
-) {
+function wristKeys(study: Study, hand: number, forearm: number, from: number, to: number) {
   const own = keysOfNodes(study, [hand], from, to);
   return own.length > 0 ? own : keysOfNodes(study, [forearm], from, to);
 }

@@ -67,6 +67,27 @@ export const stillWristExamples = defineExamples(stillWrist, {
         measured: 0,
       },
     },
+    {
+      title: "a swing that a contact of the hand goes into by a few frames",
+      motion: figure(fromUpperArm, { contacts: [{ node: "hand_l", frames: [1, 16] }] }),
+      note: { node: "hand_l", frames: seen, measured: 0 },
+    },
+    {
+      title: "a wrist that trails on the way out and is still on the way back",
+      motion: figure({
+        "upper_arm_l rotation.z": everyFrame(
+          1,
+          60,
+          (frame) => -70 + 60 * (eased(6, 16, 0, 1)(frame) - eased(16, 26, 0, 1)(frame)),
+        ),
+        "hand_l rotation.z": everyFrame(
+          1,
+          60,
+          (frame) => -25 * (eased(6, 11, 0, 1)(frame) - eased(11, 16, 0, 1)(frame)),
+        ),
+      }),
+      note: { node: "hand_l", frames: [16, 25], key: { node: "hand_l", channel: "rotation.z" }, measured: 0 },
+    },
   ],
   silent: [
     { title: "a wrist that trails", motion: figure({ ...fromUpperArm, "hand_l rotation.z": trail(12) }) },
@@ -88,6 +109,14 @@ export const stillWristExamples = defineExamples(stillWrist, {
     {
       title: "a hand that a contact holds",
       motion: figure(fromUpperArm, { contacts: [{ node: "hand_l", frames: [1, 48] }] }),
+    },
+    // At its fastest this turns by 0.9° a frame: a wrist that trails by a frame bends by that, which nobody sees missing.
+    {
+      title: "a slow swing in which the wrist bends by a degree",
+      motion: figure({
+        "upper_arm_l rotation.z": easedKeys([1, 96], [4, 94], 40, -70),
+        "hand_l rotation.z": easedKeys([1, 96], [6, 46], -1.2),
+      }),
     },
     {
       title: "an arm without a wrist joint of its own",

@@ -1,0 +1,110 @@
+import { inRadians, referenceRate } from "../../base/constants.ts";
+import { bytes } from "../../base/room.ts";
+import type { Study } from "../../base/study.ts";
+import { lengthOf } from "../../base/vector.ts";
+import { worldOf } from "../../rig/pose.ts";
+import { rigOf } from "../../rig/rig.ts";
+import { gridOf } from "../../time/grid.ts";
+import { cutsOf, isCutBetween } from "../path/cuts.ts";
+import { relativeAngle } from "../path/relative.ts";
+import { accelerationOf } from "../path/spacing.ts";
+import { uncutTurnsOf } from "../path/uncut.ts";
+
+/** What a carrier does that asks its chain for an answer. */
+export interface Driven {
+  /** First and last sample of all that is driven. */
+  readonly from: number;
+  readonly to: number;
+  /** 1 where the carrier turns or is pushed enough. */
+  readonly at: Uint8Array;
+}
+
+/** Where the carrier turns or is pushed enough for a loose part to answer; null if never. */
+export function drivenOf(
+  study: Study,
+  joints: readonly number[],
+  values: { turn: number; push: number },
+): Driven | null {
+  const { count, rate } = gridOf(study);
+  const carrier = rigOf(study).parent[joints[0]];
+  const base = worldOf(study, joints[0]).position;
+  const tip = worldOf(study, tipOf(study, joints)).position;
+  const reach = Math.round(rate / 4);
+  const cuts = cutsOf(study, carrier);
+  const turns = uncutTurnsOf(study, carrier);
+  const push = accelerationOf(study, carrier);
+  const at = bytes(count);
+  let first = -1;
+  let last = -1;
+  let sum = 0;
+  for (let i = 1; i < count; i++) {
+    sum += turns[i] - (i > reach ? turns[i - reach] : 0);
+    const pushed = !isCutBetween(cuts, i - 2, i + 1) && pushAcross(push, base, tip, i) > values.push;
+    if (sum <= values.turn && !pushed) continue;
+    // A chain swings on for a while after a push.
+    at.fill(1, i, Math.min(count, i + reach));
+    if (first < 0) first = Math.max(0, i - reach);
+    last = i;
+  }
+  return first < 0 || last - first < 3 ? null : { from: first, to: last, at };
+}
+
+/** The end of a chain: its tip, keyed or not. */
+function tipOf(study: Study, joints: readonly number[]): number {
+  const last = joints[joints.length - 1];
+  return rigOf(study).children[last][0] ?? last;
+}
+
+/** What a push at the base has across the chain, m/s²: along its own length it swings nothing. */
+function pushAcross(push: Float64Array, base: Float64Array, tip: Float64Array, i: number): number {
+  const k = 3 * i;
+  const [x, y, z] = [tip[k] - base[k], tip[k + 1] - base[k + 1], tip[k + 2] - base[k + 2]];
+  const length = lengthOf(x, y, z);
+  const [a, b, c] = [push[k], push[k + 1], push[k + 2]];
+  if (!(length > 0)) return lengthOf(a, b, c);
+  return lengthOf(b * z - c * y, c * x - a * z, a * y - b * x) / length;
+}
+
+/**
+ * Frames at 24 per second over which a chain has to be stiff: half a second, in which one of half a metre swings through
+ * a third of its period (√(3g/2L)), so that none that is loose stands still for so long.
+ */
+const longSwing = 12;
+
+/** Turning, rad/s, up to which a link only drifts: half a degree a frame at 24 per second, as in a moving hold. */
+const restSpeed = inRadians(12);
+
+/** Stretches in which no link turns against the one before it by more than `still`, although the carrier asks for it. */
+export function stiffStretches(
+  study: Study,
+  joints: readonly number[],
+  driven: Driven,
+  still: number,
+): [number, number][] {
+  const rig = rigOf(study);
+  const least = Math.min(
+    Math.round((longSwing * gridOf(study).rate) / referenceRate),
+    driven.to - driven.from,
+  );
+  const drift = restSpeed / gridOf(study).rate;
+  const isStill = (from: number, i: number, limit: number) =>
+    joints.every((node) => relativeAngle(study, node, rig.parent[node], from, i) <= limit);
+  const found: [number, number][] = [];
+  for (let from = driven.from; from < driven.to; ) {
+    let to = from;
+    let asked = 0;
+    while (to < driven.to && isStill(from, to + 1, still)) asked += driven.at[++to];
+    // At least half of it is asked for: what is pushed for a moment needs no answer before it or long after it.
+    if (to - from < least || 2 * asked < to - from) {
+      from++;
+      continue;
+    }
+    // Where it comes to rest and leaves it again it still turns.
+    const next = to;
+    while (from < to && !isStill(from, from + 1, drift)) from++;
+    while (from < to && !isStill(to - 1, to, drift)) to--;
+    if (to - from >= least) found.push([from, to]);
+    from = next;
+  }
+  return found;
+}

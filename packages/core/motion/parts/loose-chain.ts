@@ -1,0 +1,94 @@
+import { measure, type Study } from "../../base/study.ts";
+import type { BodyPart } from "../../document/schema.ts";
+import { figuresOf } from "../../rig/body.ts";
+import { curveNamesOfNode } from "../../rig/pose.ts";
+import { type Rig, rigOf } from "../../rig/rig.ts";
+import { contactsOf } from "../ground/contact.ts";
+
+/** A loose chain: its joints from the base outwards. */
+export interface LooseChain {
+  readonly joints: readonly number[];
+  /** What the body map calls it; "chain" where only its shape tells. */
+  readonly part: "tail" | "hair" | "ears" | "chain";
+  readonly isKeyed: boolean;
+}
+
+const named = ["tail", "hair", "ears"] as const;
+const carriers: readonly BodyPart[] = [
+  ...(["root", "spine", "chest", "neck", "head", "leftShoulder", "rightShoulder"] as const),
+];
+
+/**
+ * What hangs loose on a figure: its tails, hair and ears, and by their shape chains of two links and more that hang off
+ * head or trunk without a branch, such as straps, ribbons, feelers and the skirts of a coat. A chain that stands on
+ * something is a limb. Where no limbs are known, shape tells nothing: there a chain may be any of them.
+ */
+export const looseChainsOf = measure<number, readonly LooseChain[]>(
+  "loose chains",
+  (study, figure) => {
+    const { parts, nodes } = figuresOf(study)[figure];
+    const rig = rigOf(study);
+    const found: LooseChain[] = [];
+    const isTaken = new Set<number>();
+    for (const part of named) {
+      const among = new Set(parts.get(part) ?? []);
+      for (const base of among) {
+        isTaken.add(base);
+        if (among.has(rig.parent[base]) || rig.parent[base] < 0) continue;
+        const joints = [base];
+        for (let next = rig.children[base].find((c) => among.has(c)); next !== undefined; ) {
+          joints.push(next);
+          next = rig.children[next].find((c) => among.has(c));
+        }
+        found.push(chainFrom(study, rig, joints, part));
+      }
+    }
+    if (!hasLimbs(parts)) return found;
+    const carries = new Set(carriers.flatMap((part) => parts.get(part) ?? []));
+    for (const list of parts.values()) for (const node of list) isTaken.add(node);
+    const stands = new Set(contactsOf(study, figure).map(({ node }) => node));
+    for (const base of nodes) {
+      if (isTaken.has(base) || !carries.has(rig.parent[base])) continue;
+      const joints = unbranchedFrom(rig, base);
+      if (joints === null || joints.some((node) => isTaken.has(node) || stands.has(node))) continue;
+      const chain = chainFrom(study, rig, joints, "chain");
+      if (chain.joints.length >= 2) found.push(chain);
+    }
+    return found;
+  },
+  (a, b) => a.length === b.length && a.every((chain, i) => isSame(chain, b[i])),
+);
+
+function hasLimbs(parts: ReadonlyMap<BodyPart, readonly number[]>): boolean {
+  return (["leftThigh", "rightThigh", "leftUpperArm", "rightUpperArm"] as const).some((part) =>
+    parts.has(part),
+  );
+}
+
+/** The joints from a base to its tip; null where the chain branches. */
+function unbranchedFrom(rig: Rig, base: number): number[] | null {
+  const joints = [base];
+  for (let at = base; rig.children[at].length > 0; ) {
+    if (rig.children[at].length > 1) return null;
+    at = rig.children[at][0];
+    joints.push(at);
+  }
+  return joints;
+}
+
+function chainFrom(study: Study, rig: Rig, joints: readonly number[], part: LooseChain["part"]): LooseChain {
+  const hasCurves = (node: number) => curveNamesOfNode(study, node).length > 0;
+  const tip = joints[joints.length - 1];
+  // A tip without curves only marks where the last link ends.
+  const isMark = joints.length > 1 && rig.children[tip].length === 0 && !hasCurves(tip);
+  return { joints: isMark ? joints.slice(0, -1) : joints, part, isKeyed: joints.some(hasCurves) };
+}
+
+function isSame(a: LooseChain, b: LooseChain): boolean {
+  return (
+    a.part === b.part &&
+    a.isKeyed === b.isKeyed &&
+    a.joints.length === b.joints.length &&
+    a.joints.every((node, i) => node === b.joints[i])
+  );
+}
