@@ -8,7 +8,7 @@ import { rigOf } from "../rig/rig.ts";
 import { styleNames } from "../settings/styles.ts";
 import { chosenTiers } from "../settings/tier.ts";
 import { gridOf } from "../time/grid.ts";
-import { type Check, type Finding, families, type Wording } from "./check.ts";
+import { type Check, type Fault, type Finding, families, type Wording } from "./check.ts";
 
 /** Checks that somebody else has written: looked at as they are loaded, and what they give as they run. */
 
@@ -36,7 +36,7 @@ const settingSchema = z
     "the default is outside its own bounds",
   );
 
-const checkSchema = z.strictObject({
+const checkMembers = {
   name: z
     .string()
     .regex(/^[a-z][a-z0-9]*(-[a-z0-9]+)*$/, "a name is made of small letters, digits and single hyphens"),
@@ -60,6 +60,7 @@ const checkSchema = z.strictObject({
   yieldsTo: texts.optional(),
   followsCause: z.boolean().optional(),
   isOfMoment: z.boolean().optional(),
+  ripening: text.optional(),
   styles: z
     .partialRecord(z.enum(styleNames), z.union([z.literal(false), z.record(z.string(), finite.positive())]))
     .optional(),
@@ -68,7 +69,11 @@ const checkSchema = z.strictObject({
   comparesMirrored: z.boolean().optional(),
   find: call,
   word: call,
-});
+} satisfies Schemas<Check>;
+const checkSchema = z.strictObject(checkMembers);
+
+/** Schemas of all members of a type, and of no others: what a check is and gives is said once, by the types. */
+type Schemas<T> = { readonly [member in keyof Required<T>]: z.ZodType };
 
 /** Names that mean something else where a check's name may stand. */
 const reserved = ["own", "on", "tier"];
@@ -126,7 +131,25 @@ function faultsOf(issue: z.core.$ZodIssue): string[] {
 }
 
 const numbers = z.object({ quantity: text, value: finite, unit });
-const findingSchema = z.object({
+type SeriesFault = Exclude<Fault, { kind: "keys" }>;
+type FaultKey = Extract<Fault, { kind: "keys" }>["keys"][number];
+
+const keyMembers = {
+  node: text,
+  channel: z.enum(channels),
+  index: z.int().min(0),
+} satisfies Schemas<FaultKey>;
+const faultMembers = {
+  kind: z.enum(["position", "orientation", "massCentre"]),
+  subject: z.int().min(0),
+  top: z.int().min(0).optional(),
+  lo: z.int().min(0),
+  hi: z.int().min(0),
+  from: z.int().min(0),
+  to: z.int().min(0),
+  strength: call,
+} satisfies Schemas<SeriesFault>;
+const findingMembers = {
   node: z.int().min(-1),
   figure: z.int().min(-1),
   from: z.int().min(0),
@@ -136,30 +159,20 @@ const findingSchema = z.object({
   expected: z.object({ min: finite.optional(), max: finite.optional(), unit, source: text }),
   excess: finite.min(0),
   size: finite.min(0),
-  fault: z.union([
-    z.null(),
-    z.object({
-      kind: z.literal("keys"),
-      keys: z.array(
-        z.object({ node: text, channel: z.enum(channels), index: z.int().min(0), share: finite }),
-      ),
-    }),
-    z.object({
-      kind: z.enum(["position", "orientation", "massCentre"]),
-      subject: z.int().min(0),
-      lo: z.int().min(0),
-      hi: z.int().min(0),
-      from: z.int().min(0),
-      to: z.int().min(0),
-      strength: call,
-    }),
-  ]),
+  fault: z
+    .discriminatedUnion("kind", [
+      z.object({ kind: z.literal("keys"), keys: z.array(z.object(keyMembers)) }),
+      z.object(faultMembers),
+    ])
+    .nullable(),
   evidence: z
     .array(
       z.object({ label: text, unit, firstFrame: finite, step: finite.positive(), values: z.array(finite) }),
     )
     .optional(),
-});
+  isBookkeeping: z.boolean().optional(),
+} satisfies Schemas<Finding>;
+const findingSchema = z.object(findingMembers);
 const wordingSchema = z.object({ message: text, suggestion: z.string() });
 
 /** How far indices may go in a shot. */
@@ -205,6 +218,7 @@ function findingFault(study: Study, finding: unknown): string | null {
   if (fault === null || fault.kind === "keys") return null;
   const subjects = fault.kind === "massCentre" ? figures : nodes;
   if (fault.subject >= subjects) return `fault.subject: there are ${subjects}`;
+  if ((fault.top ?? 0) >= nodes) return `fault.top: there are ${nodes} nodes`;
   const isInOrder = fault.lo <= fault.hi && fault.from <= fault.to;
   return isInOrder && Math.max(fault.hi, fault.to) < samples
     ? null

@@ -10,12 +10,12 @@ type FaultKeys = Extract<Fault, { kind: "keys" }>["keys"];
 
 /**
  * For faults that a stretch of several channels makes together: the first key of each channel in the stretch, those
- * of the channels that move most of the picture first, with their share of all that moves there.
+ * of the channels that move most of the picture first.
  * @param nodes rig indices of the nodes whose channels are looked at
  * @param from index of the first sample of the stretch
  * @param to index of its last sample
  * @param most how many keys at the most
- * @returns keys with their shares, at the most `most`; they add up to 1 or less
+ * @returns keys by their index in their curve, at the most `most`
  */
 export function keysOfNodes(
   study: Study,

@@ -143,6 +143,11 @@ describe("the host channel", () => {
     const bad = { shot: "a", revision: 3, config: { checks: { pup: false } } };
     const refusal = await refusalOf(client.request(methods.configureShot, bad));
     expect(refusal.data?.reason).toBe("bad-settings");
+    // Code is named in files alone.
+    const code = { shot: "a", revision: 3, config: { plugins: ["./studio.mjs"] } };
+    const refused = await refusalOf(client.request(methods.configureShot, code));
+    expect(refused.data?.reason).toBe("bad-settings");
+    expect(refused.message).toContain("plugins: modules are named in keyside.config.json");
     expect(refusal.message).toContain('Did you mean "pop"?');
   });
 
