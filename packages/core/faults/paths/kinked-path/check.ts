@@ -43,7 +43,10 @@ const settings = {
 
 type KinkValues = { readonly [K in keyof typeof settings]: number };
 
-/** The path turns at most this share of the kink's angle on the two frames next to it: an arc spreads its turn. */
+/**
+ * The path turns the same way by at most this share of the kink's angle on the two frames next to it together: an arc
+ * spreads its turn.
+ */
 const besideShare = 0.5;
 /**
  * Spacing at the kink, at least this share of the spacing next to it: a path that turns has to slow down; halving is a
@@ -61,7 +64,7 @@ export const kinkedPath = defineCheck({
   what: "The path turns a corner within one frame, at speed.",
   why: "To change direction a weight must be stopped and pushed; a corner at full speed takes a force that nothing shows.",
   computes:
-    "World paths, pose by pose. A kink turns by more than 60° from one step to the next, both longer than 0.01 body heights a frame. Both are at least half the steps next to them, which together turn at most half as much. The change of velocity there is off the middle between those before and after it by more than six times what is usual. Usual is the median × 1.4826 over ten poses on each side, of those that are passed at half the speed at least, if there are three. A path that eases in a bend thus hides no corner.",
+    "World paths, pose by pose. A kink turns by more than 60° from one step to the next, both longer than 0.01 body heights a frame. Both are at least half the steps next to them, which together turn on at most half as much. The change of velocity there is off the middle between those before and after it by more than six times what is usual. Usual is the median × 1.4826 over ten poses on each side, of those that are passed at half the speed at least, if there are three. A path that eases in a bend thus hides no corner.",
   fix: "Round the corner over three frames or more, or slow down into it and out of it.",
   notAFault: [
     "an impact of the whole body, a contact of the part's limb",
@@ -110,8 +113,7 @@ function kinks(study: Study, node: number, values: KinkValues): KinkedPathFindin
     stepTo(path, poses, i - 1, ahead);
     stepTo(path, poses, i + 2, behind);
     const turn = Math.acos(Math.max(-1, cosine));
-    const beside = angleOf(ahead, here, outerBefore * before) + angleOf(next, behind, after * outerAfter);
-    if (beside > besideShare * turn) continue;
+    if (turnBeside(outerBefore, before, after, outerAfter) > besideShare * turn) continue;
     if (breakHere() < values.spread * usualBreak(path, poses, i, atSpeed * Math.min(before, after))) continue;
     if (isTouched(study, node, poses[i], poses[i]) || bounces(study, node)) continue;
     found.push(findingOf(study, node, poses, i, turn, Math.min(before, after), values.turn));
@@ -140,6 +142,26 @@ function cosineOf(a: Float64Array, b: Float64Array, lengths: number): number {
 /** Angle between two steps with a product of lengths; 0 where one of them is none. */
 function angleOf(a: Float64Array, b: Float64Array, lengths: number): number {
   return Math.acos(Math.max(-1, Math.min(1, cosineOf(a, b, lengths))));
+}
+
+/**
+ * How far the path turns beside the kink, in the kink's own sense: an arc turns on, while a part that is pulled off its
+ * way turns back. Reads the steps of the kink; takes their lengths.
+ */
+function turnBeside(outerBefore: number, before: number, after: number, outerAfter: number): number {
+  const turns = (a: Float64Array, b: Float64Array, lengths: number) =>
+    sameSense(a, b) ? angleOf(a, b, lengths) : 0;
+  return turns(ahead, here, outerBefore * before) + turns(next, behind, after * outerAfter);
+}
+
+/** Whether one step turns into another about an axis that is nearer to the kink's than to the opposite one. */
+function sameSense(a: Float64Array, b: Float64Array): boolean {
+  let sum = 0;
+  for (let axis = 0; axis < 3; axis++) {
+    const [j, k] = [(axis + 1) % 3, (axis + 2) % 3];
+    sum += (a[j] * b[k] - a[k] * b[j]) * (here[j] * next[k] - here[k] * next[j]);
+  }
+  return sum >= 0;
 }
 
 /**
