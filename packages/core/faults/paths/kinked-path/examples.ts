@@ -38,6 +38,22 @@ const corner =
     const [before, after] = [step * Math.min(frame, 30), step * Math.max(0, frame - 30)];
     return [before + after * Math.cos(inRadians(degrees)), after * Math.sin(inRadians(degrees)), 0];
   };
+/** A path that goes on as far each frame, turns by an angle at frame 30, and beside it by another one the other way. */
+const leaning = (degrees: number, aside: number) => {
+  const turns = new Map([
+    [29, -aside],
+    [30, degrees],
+    [31, -aside],
+  ]);
+  const points: Vector[] = [[0, 0, 0]];
+  let angle = 0;
+  for (let frame = 1; frame < 60; frame++) {
+    angle += inRadians(turns.get(frame) ?? 0);
+    const [x, y] = points[frame - 1];
+    points.push([x + 0.05 * Math.cos(angle), y + 0.05 * Math.sin(angle), 0]);
+  }
+  return (frame: number): Vector => points[frame - 1];
+};
 const around = (path: (frame: number) => Vector) => () => pathDocument(1, 60, path);
 
 /** How much of a metre is gone; its way bends by 2.5 radians. */
@@ -102,6 +118,13 @@ export const kinkedPathExamples = defineExamples(kinkedPath, {
         ],
         measured: 90,
       },
+    },
+    {
+      title:
+        "a corner into which the path leans on the frame before, and out of which it leans on the frame after",
+      motion: around(leaning(90, 25)),
+      right: around(leaning(0, 0)),
+      note: { node: "point", frames: [30, 30], measured: 90 },
     },
     {
       title: "a joint that turns back at speed",

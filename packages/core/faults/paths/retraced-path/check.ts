@@ -1,5 +1,6 @@
 import { excused } from "../../../base/excuse.ts";
 import type { Study } from "../../../base/study.ts";
+import { distanceBetween } from "../../../base/vector.ts";
 import { nodeContactAt } from "../../../motion/ground/contact.ts";
 import { type Retrace, retraceOf } from "../../../motion/path/path.ts";
 import { strokesOf } from "../../../motion/path/strokes.ts";
@@ -49,11 +50,11 @@ export const retracedPath = defineCheck({
   what: "The end of a limb goes out and comes back along the same line.",
   why: "Joints that work together carry a hand out and back on different ways; on one line it moves like a piston or a film run backwards.",
   computes:
-    "The world paths of hands, feet, wing tips and tail end are cut where they rest and where they turn back by more than 0.08 body heights. At each turn the way out and the way back are compared at 16 points of equal path length from it. A path is retraced where their largest distance is less than 6 % of the length that is compared (that of the shorter side).",
+    "The world paths of hands, feet, wing tips and tail end are cut where they rest and where they turn back by more than 0.08 body heights. At each turn, the point of a short rest that is farthest from the way's start, the way out and the way back are compared at 16 points of equal path length from it. A path is retraced where their largest distance is less than 6 % of the length that is compared (that of the shorter side).",
   fix: "Move the way back off the way out: offset one joint of the limb, or add a breakdown to the side.",
   notAFault: [
     "a jaw, an eyelid, a head on its spine and other hinges by nature: only ends of limbs are judged",
-    "a limb that is carried, as in a jump: the body's root travels at least half as far",
+    "a limb that is carried, as in a jump: the body makes half of the way at least, by its travel or its turn",
     "a foot that stands at the turn, a hand in contact",
     "a pendulum or another prop: only figures are judged",
   ],
@@ -73,8 +74,9 @@ export const retracedPath = defineCheck({
     const found: RetracedPathFinding[] = [];
     let run: Turn[] = [];
     for (let k = 0; k + 1 < strokes.length; k++) {
-      const { from, to: at } = strokes[k];
+      const { from } = strokes[k];
       const to = strokes[k + 1].to;
+      const at = turnOf(path, from, strokes[k].to, strokes[k + 1].from);
       const retrace = retraceOf(path, from, at, to);
       const retraced =
         retrace.length >= values.length &&
@@ -98,6 +100,15 @@ export const retracedPath = defineCheck({
     };
   },
 });
+
+/** A stroke ends where it comes to rest; it turns where the path, while it rests, is farthest from the stroke's start. */
+function turnOf(path: Float64Array, from: number, rests: number, leaves: number): number {
+  let at = rests;
+  for (let i = rests + 1; i <= leaves; i++) {
+    if (distanceBetween(path, from, path, i) > distanceBetween(path, from, path, at)) at = i;
+  }
+  return at;
+}
 
 interface Turn {
   readonly from: number;

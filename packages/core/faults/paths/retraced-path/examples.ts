@@ -22,6 +22,14 @@ const swung = (bend: number) => () =>
     "forearm_l rotation.z": smooth([1, 10], [8, 10], [26, 10], [31, 10 + bend], [44, 10], [60, 10]),
   });
 
+/** A slow swing with a rest at its lowest point, on whose way back the elbow may bend. */
+const paused = (bend: number) => () =>
+  bipedDocument({
+    "upper_arm_l rotation.y": smooth([1, 0], [96, 0]),
+    "upper_arm_l rotation.z": smooth([1, 0], [8, 0], [40, -70], [46, -70], [78, 0], [96, 0]),
+    "forearm_l rotation.z": smooth([1, 10], [46, 10], [58, 10 + bend], [78, 10], [96, 10]),
+  });
+
 /** Out and back within frames 8 to 44. */
 const outAndBack = (frame: number) =>
   frame < 8 || frame > 44 ? 0 : (1 - Math.cos((2 * Math.PI * (frame - 8)) / 36)) / 2;
@@ -94,6 +102,17 @@ export const retracedPathExamples = defineExamples(retracedPath, {
       },
     },
     {
+      title: "a swing that pauses where it turns",
+      motion: paused(0),
+      right: paused(60),
+      note: {
+        node: "hand_l",
+        frames: [9, 77],
+        key: { node: "upper_arm_l", channel: "rotation.z" },
+        measured: 0,
+      },
+    },
+    {
       title: "a foot that kicks out and back on one line",
       motion: () => turned("thigh_r rotation.x", -70, 0, hanging),
       note: {
@@ -128,6 +147,11 @@ export const retracedPathExamples = defineExamples(retracedPath, {
         turned("upper_arm_l rotation.z", -70, 0, {
           "hips translation.z": everyFrame(1, 60, (frame) => 0.2 * outAndBack(frame)),
         }),
+    },
+    {
+      title: "an arm that the body turns with itself",
+      motion: () => turned("hips rotation.y", 60),
+      unexcused: () => turned("upper_arm_l rotation.y", 60),
     },
     {
       title: "a foot that stands at the turn",

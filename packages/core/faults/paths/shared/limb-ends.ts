@@ -1,8 +1,10 @@
+import { conjugateInto, rotateVector } from "../../../base/quaternion.ts";
 import { type Study, shotMeasure } from "../../../base/study.ts";
+import { distanceBetween } from "../../../base/vector.ts";
 import type { BodyPart } from "../../../document/schema.ts";
 import { chordOf } from "../../../motion/path/path.ts";
 import { carrierOf, figureOfNode, figuresOf } from "../../../rig/body.ts";
-import { worldOf } from "../../../rig/pose.ts";
+import { type World, worldOf } from "../../../rig/pose.ts";
 
 /** Parts whose first joint is the end of a limb, and parts whose last node is. */
 const firstJoints = ["leftHand", "rightHand", "leftFoot", "rightFoot"] as const;
@@ -33,7 +35,7 @@ export const limbEndsOf = shotMeasure<ReadonlyMap<number, BodyPart>>(
 
 /**
  * Whether a limb is carried rather than swung between two samples: the root of its body travels at least `share` of
- * `length` (metres).
+ * `length` (metres), or, since it also turns, leaves the limb no more than the rest of the way against it.
  */
 export function isCarried(
   study: Study,
@@ -44,7 +46,25 @@ export function isCarried(
   share: number,
 ): boolean {
   const root = carrierOf(figuresOf(study)[figureOfNode(study, node)]);
-  return root === node || chordOf(worldOf(study, root).position, from, to).chord >= share * length;
+  if (root === node) return true;
+  const body = worldOf(study, root);
+  if (chordOf(body.position, from, to).chord >= share * length) return true;
+  const path = worldOf(study, node).position;
+  placeIn(body, path, from, start);
+  placeIn(body, path, to, end);
+  return distanceBetween(start, 0, end, 0) <= (1 - share) * length;
+}
+
+const start = new Float64Array(3);
+const end = new Float64Array(3);
+const offset = new Float64Array(3);
+const back = new Float64Array(4);
+
+/** Place of a path's sample in the axes of a body at that moment. */
+function placeIn({ position, orientation }: World, path: Float64Array, at: number, out: Float64Array): void {
+  for (let axis = 0; axis < 3; axis++) offset[axis] = path[3 * at + axis] - position[3 * at + axis];
+  conjugateInto(orientation, 4 * at, back, 0);
+  rotateVector(back, 0, offset, 0, out, 0);
 }
 
 /** Setting of how far a body may travel before its limbs count as carried. */

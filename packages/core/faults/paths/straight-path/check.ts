@@ -54,7 +54,7 @@ export const straightPath = defineCheck({
   fix: "Add a breakdown in the middle, off the line by what the note names, toward where the elbow or knee points.",
   notAFault: [
     "sliding in a contact",
-    "a limb that is carried: the body's root travels at least half as far",
+    "a limb that is carried: the body makes half of the way at least, by its travel or its turn",
     "punches and pushes: a style or a waiver says so",
   ],
   limits: ["A line within a longer way that also bends is not seen."],
