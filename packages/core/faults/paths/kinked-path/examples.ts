@@ -38,19 +38,14 @@ const corner =
     const [before, after] = [step * Math.min(frame, 30), step * Math.max(0, frame - 30)];
     return [before + after * Math.cos(inRadians(degrees)), after * Math.sin(inRadians(degrees)), 0];
   };
-/** A path that goes on as far each frame, turns by an angle at frame 30, and beside it by another one the other way. */
-const leaning = (degrees: number, aside: number) => {
-  const turns = new Map([
-    [29, -aside],
-    [30, degrees],
-    [31, -aside],
-  ]);
+/** A level path that goes on as far each frame and bends by −25°, but turns by an angle at frame 30. */
+const againstBend = (degrees: number) => {
   const points: Vector[] = [[0, 0, 0]];
   let angle = 0;
   for (let frame = 1; frame < 60; frame++) {
-    angle += inRadians(turns.get(frame) ?? 0);
-    const [x, y] = points[frame - 1];
-    points.push([x + 0.05 * Math.cos(angle), y + 0.05 * Math.sin(angle), 0]);
+    angle += inRadians(frame === 30 ? degrees : -25);
+    const [x, , z] = points[frame - 1];
+    points.push([x + 0.05 * Math.cos(angle), 0, z + 0.05 * Math.sin(angle)]);
   }
   return (frame: number): Vector => points[frame - 1];
 };
@@ -120,11 +115,18 @@ export const kinkedPathExamples = defineExamples(kinkedPath, {
       },
     },
     {
-      title:
-        "a corner into which the path leans on the frame before, and out of which it leans on the frame after",
-      motion: around(leaning(90, 25)),
-      right: around(leaning(0, 0)),
-      note: { node: "point", frames: [30, 30], measured: 90 },
+      title: "a corner against the bend of the path",
+      motion: around(againstBend(90)),
+      right: around(againstBend(-25)),
+      note: {
+        node: "point",
+        frames: [30, 30],
+        key: [
+          { node: "point", channel: "translation.z" },
+          { node: "point", channel: "translation.x" },
+        ],
+        measured: 90,
+      },
     },
     {
       title: "a joint that turns back at speed",
