@@ -1,11 +1,9 @@
 import { standardGravity } from "../../base/constants.ts";
 import { measure, type Study } from "../../base/study.ts";
 import { lengthOf } from "../../base/vector.ts";
-import { figuresOf } from "../../rig/body.ts";
 import { worldOf } from "../../rig/pose.ts";
-import { rigOf } from "../../rig/rig.ts";
 import { contactsOf } from "../ground/contact.ts";
-import { footPointsOf } from "../ground/foot-points.ts";
+import { footPointsOf } from "../ground/feet.ts";
 import { massCentreAccelerationOf, massCentreOf, massCentreVelocityOf } from "./mass-centre.ts";
 
 /** A point on the ground: x and z in metres. */
@@ -124,7 +122,7 @@ export function supportPolygonOf(study: Study, figure: number, sample: number): 
 
 /** A figure's polygons by sample. Each is worked out when it is first asked for: most checks ask for a few. */
 const supportsOf = measure("supports", (study, figure: number) => {
-  const feet = footPointsOf(rigOf(study), figuresOf(study)[figure]);
+  const feet = footPointsOf(study, figure);
   const pathOf = (node: number) => worldOf(study, node).position;
   const carriers = contactsOf(study, figure).map(({ node, from, to }): Carrier => {
     const index = feet.findIndex((foot) => foot.node === node);

@@ -4,11 +4,10 @@ import { measure, type Study, sameNumbers } from "../../base/study.ts";
 import { figuresOf, statureOf } from "../../rig/body.ts";
 import { segmentsOf } from "../../rig/mass.ts";
 import { worldOf } from "../../rig/pose.ts";
-import { rigOf } from "../../rig/rig.ts";
 import { gridOf } from "../../time/grid.ts";
 import { bodyContactAt } from "../ground/contact.ts";
-import { groundOf, standingOf } from "../ground/foot.ts";
-import { footPointsOf } from "../ground/foot-points.ts";
+import { groundOf } from "../ground/foot.ts";
+import { standingsOf } from "../ground/standing.ts";
 import { heightsOver } from "../ground/surface.ts";
 import { massCentreOf } from "./mass-centre.ts";
 import { fitParabola } from "./parabola.ts";
@@ -186,11 +185,7 @@ function heightAt(path: Float64Array, at: number): number {
 function lowPoints(study: Study, figure: number): Map<number, number> {
   const points = new Map<number, number>();
   for (const { from, to } of segmentsOf(study, figure)) points.set(from, 0).set(to, 0);
-  const standing = standingOf(study, figure);
-  for (const { node, point, tip } of footPointsOf(rigOf(study), figuresOf(study)[figure])) {
-    points.set(node, point === "toe" ? standing.toe : standing.heel);
-    if (tip >= 0) points.set(tip, standing.tip);
-  }
+  for (const [node, { level }] of standingsOf(study, figure)) points.set(node, level);
   if (points.size === 0) points.set(figuresOf(study)[figure].root, 0);
   return points;
 }

@@ -5,6 +5,7 @@ import { worldOf } from "../../rig/pose.ts";
 import { gridOf } from "../../time/grid.ts";
 import type { Span } from "../../time/span.ts";
 import { type Contact, contactsOf, surfacesOf } from "./contact.ts";
+import { footPointsOf } from "./feet.ts";
 import { lowestCluster } from "./plant.ts";
 import { solePathOf } from "./sole-path.ts";
 import { heightsOver } from "./surface.ts";
@@ -74,6 +75,7 @@ export const plantedContactsOf = measure(
 /** Joints of feet stand above their soles; any other node touches where it is. */
 function pathOf(study: Study, figure: number, node: number): Float64Array {
   const part = figuresOf(study)[figure].partOf.get(node);
-  const isFoot = part === "leftFoot" || part === "rightFoot" || part === "leftToes" || part === "rightToes";
+  const isNamed = part === "leftFoot" || part === "rightFoot" || part === "leftToes" || part === "rightToes";
+  const isFoot = isNamed || footPointsOf(study, figure).some((point) => point.node === node);
   return isFoot ? solePathOf(study, node) : worldOf(study, node).position;
 }

@@ -1,17 +1,20 @@
-import { referenceRate } from "../../base/constants.ts";
 import { measure, type Study, sameNumbers } from "../../base/study.ts";
 import { headerOf } from "../../document/inputs.ts";
-import { figureOfNode, figuresOf, statureOf } from "../../rig/body.ts";
+import { figureOfNode, statureOf } from "../../rig/body.ts";
 import { worldOf } from "../../rig/pose.ts";
 import { rigOf } from "../../rig/rig.ts";
 import { gridOf } from "../../time/grid.ts";
 import type { Span } from "../../time/span.ts";
-import { groundOf, standingOf, standingSpeedOf, surfacesOf } from "./foot.ts";
-import { type FootPoint, type FootPointKind, footPointsOf } from "./foot-points.ts";
-import { type PlantLimits, plantsIn } from "./plant.ts";
+import { footPointsOf } from "./feet.ts";
+import { groundOf, standingSpeedOf, surfacesOf } from "./foot.ts";
+import type { FootPointKind } from "./foot-points.ts";
+import { plantsIn } from "./plant.ts";
+import { plantLimitsFor } from "./plant-limits.ts";
+import { standingLevelOf } from "./standing.ts";
 import { heightsOver, type Surface, sameSurface } from "./surface.ts";
 
 export { groundOf, surfacesOf } from "./foot.ts";
+export { plantShares } from "./plant-limits.ts";
 
 import { bytes } from "../../base/room.ts";
 
@@ -48,13 +51,13 @@ export const contactsOf = measure(
   (study, figure: number): readonly Contact[] => {
     const contacts = declaredContacts(study, figure);
     const own = new Set(contacts.map((contact) => contact.node));
-    for (const foot of footPointsOf(rigOf(study), figuresOf(study)[figure])) {
+    for (const foot of footPointsOf(study, figure)) {
       if (own.has(foot.node)) continue;
       for (const { plant, surface } of plantsOf(
         study,
         figure,
         foot.node,
-        standingHeight(study, figure, foot),
+        standingLevelOf(study, figure, foot.node),
       )) {
         const landing = landingSpeed(study, foot.node, plant.from, surface);
         const { node, point } = foot;
@@ -87,9 +90,9 @@ export const bodyContactAt = measure(
   (study, figure: number): Uint8Array => {
     const supported = bytes(gridOf(study).count);
     for (const { from, to } of contactsOf(study, figure)) supported.fill(1, from, to + 1);
-    for (const { tip } of footPointsOf(rigOf(study), figuresOf(study)[figure])) {
+    for (const { tip } of footPointsOf(study, figure)) {
       if (tip < 0) continue;
-      for (const { plant } of plantsOf(study, figure, tip, standingOf(study, figure).tip)) {
+      for (const { plant } of plantsOf(study, figure, tip, standingLevelOf(study, figure, tip))) {
         supported.fill(1, plant.from, plant.to + 1);
       }
     }
@@ -97,43 +100,6 @@ export const bodyContactAt = measure(
   },
   sameNumbers,
 );
-
-/**
- * When a point of a foot counts as planted, in body heights and body heights per second; our choice, by what feet do.
- * A plant lasts while the point is lower and slower than a swinging foot (5 cm, 1.2 m/s of a grown person), counts where
- * it gets half as high and two thirds as fast, or nearly stands (0.1 m/s) a little higher: it hovers. Farther below the
- * surface than a foot is long it is not on it.
- */
-export const plantShares = {
-  deepest: 0.1,
-  leaveHeight: 0.03,
-  leaveSpeed: 0.7,
-  enterHeight: 0.015,
-  enterSpeed: 0.45,
-  stillSpeed: 0.06,
-} as const;
-
-/** Shortest plant, seconds: the shortest of a sprint last about 0.1 s; two samples at 24 frames per second. */
-const shortestPlant = 0.06;
-
-/** Limits of a plant for a body height (metres) and a rate (samples per second). */
-function limitsFor(stature: number, rate: number): PlantLimits {
-  return {
-    deepest: plantShares.deepest * stature,
-    leaveHeight: plantShares.leaveHeight * stature,
-    leaveSpeed: plantShares.leaveSpeed * stature,
-    enterHeight: plantShares.enterHeight * stature,
-    enterSpeed: plantShares.enterSpeed * stature,
-    stillSpeed: plantShares.stillSpeed * stature,
-    shortest: Math.max(2, Math.round(shortestPlant * rate)),
-    longestGap: Math.round(rate / referenceRate),
-  };
-}
-
-function standingHeight(study: Study, figure: number, foot: FootPoint): number {
-  const standing = standingOf(study, figure);
-  return foot.point === "toe" ? standing.toe : standing.heel;
-}
 
 /** Plants of a foot's point on any surface, none of them at the same time as another. */
 function plantsOf(
@@ -143,7 +109,7 @@ function plantsOf(
   standing: number,
 ): { plant: Span; surface: Surface }[] {
   const { rate } = gridOf(study);
-  const limits = limitsFor(statureOf(study, figure), rate);
+  const limits = plantLimitsFor(statureOf(study, figure), rate);
   const speed = standingSpeedOf(study, node);
   const found: { plant: Span; surface: Surface; miss: number }[] = [];
   const surfaces = surfacesOf(study);
@@ -187,7 +153,7 @@ function nearestOnly(heights: readonly Float64Array[]): void {
 function declaredContacts(study: Study, figure: number): Contact[] {
   const grid = gridOf(study);
   const rig = rigOf(study);
-  const feet = footPointsOf(rig, figuresOf(study)[figure]);
+  const feet = footPointsOf(study, figure);
   const contacts: Contact[] = [];
   for (const declared of headerOf(study).contacts ?? []) {
     const node = rig.indexOf.get(declared.node);

@@ -1,10 +1,11 @@
 import { floats } from "../../base/room.ts";
-import { measure } from "../../base/study.ts";
+import { measure, type Study } from "../../base/study.ts";
 import { carrierOf, figuresOf } from "../../rig/body.ts";
 import { type Limb, limbsOf } from "../../rig/limb.ts";
 import { worldOf } from "../../rig/pose.ts";
 import { gridOf } from "../../time/grid.ts";
 import type { Contact } from "./contact.ts";
+import { footPointsOf } from "./feet.ts";
 import { supportContactsOf } from "./support.ts";
 
 /** One plant of a foot, heel and ball together. */
@@ -40,6 +41,19 @@ export const footPlantsOf = measure("foot plants", (study, figure: number): read
   }
   return plants.sort((a, b) => a.from - b.from);
 });
+
+/** Plants of feet that no leg of two bones carries, with the first point of the foot. */
+export function otherFootContactsOf(study: Study, figure: number): { contact: Contact; foot: number }[] {
+  const legs = limbsOf(study, figure);
+  const found: { contact: Contact; foot: number }[] = [];
+  for (const contact of supportContactsOf(study, figure)) {
+    const point = footPointsOf(study, figure).find(({ node }) => node === contact.node);
+    if (point === undefined || legs.some(({ end, ball }) => end === point.foot || ball === point.node))
+      continue;
+    found.push({ contact, foot: point.foot });
+  }
+  return found;
+}
 
 function footPlantOf(leg: Limb, heel: Contact | null, toe: Contact | null, count: number): FootPlant {
   const from = Math.min(heel?.from ?? count, toe?.from ?? count);

@@ -11,6 +11,10 @@ export interface FootPoint {
   readonly point: FootPointKind;
   /** End of the toes beyond the ball, which is planted longest at toe-off; -1 where the rig has none. */
   readonly tip: number;
+  /** The first point of the foot to which it belongs. */
+  readonly foot: number;
+  /** How thick the sole is under it, metres, where the document declares it; else null. */
+  readonly sole: number | null;
 }
 
 /**
@@ -25,16 +29,18 @@ export const levelWidthShare = 0.012;
  */
 export const highestShares = { ankle: 0.07, ball: 0.03, tip: 0.012 } as const;
 
-/** Points of a figure's feet, left before right, heel before toe. */
-export function footPointsOf(rig: Rig, figure: Figure): FootPoint[] {
+/** Points of the feet that the body map names, left before right, heel before toe. */
+export function namedFootPointsOf(rig: Rig, figure: Figure): FootPoint[] {
   const points: FootPoint[] = [];
   for (const side of ["left", "right"] as const) {
     const ankle = figure.parts.get(`${side}Foot` satisfies BodyPart)?.[0];
     const toes = (figure.parts.get(`${side}Toes` satisfies BodyPart) ?? []).filter((node) => node !== ankle);
+    const foot = ankle ?? toes[0];
     if (ankle !== undefined) {
-      points.push({ node: ankle, point: toes.length > 0 ? "heel" : "whole", tip: -1 });
+      points.push({ node: ankle, point: toes.length > 0 ? "heel" : "whole", tip: -1, foot, sole: null });
     }
-    if (toes.length > 0) points.push({ node: toes[0], point: "toe", tip: tipOf(rig, toes) });
+    if (toes.length > 0)
+      points.push({ node: toes[0], point: "toe", tip: tipOf(rig, toes), foot, sole: null });
   }
   return points;
 }

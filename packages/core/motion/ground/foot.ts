@@ -4,9 +4,9 @@ import { figuresOf, statureOf } from "../../rig/body.ts";
 import { worldOf } from "../../rig/pose.ts";
 import { rigOf } from "../../rig/rig.ts";
 import { gridOf } from "../../time/grid.ts";
-import { type FootPoint, footPointsOf, highestShares, levelWidthShare } from "./foot-points.ts";
+import { levelWidthShare, namedFootPointsOf } from "./foot-points.ts";
 import { lowestCluster, standingLevel, standingSpeeds, standsAt } from "./plant.ts";
-import { restHeightOver, restStandOf } from "./rest-stand.ts";
+import { restStandOf } from "./rest-stand.ts";
 import { declaredSurfacesOf, heightsOver, type Surface, sameSurface } from "./surface.ts";
 
 /** Slower than this a point may stand, body heights per second; a walking foot swings ten times faster (our choice). */
@@ -50,82 +50,14 @@ export const surfacesOf = shotMeasure<readonly Surface[]>("surfaces", (study) =>
   return declared.length > 0 ? declared : [groundOf(study)];
 });
 
-/** Heights at which the points of a figure's feet stand over a surface when planted, metres. */
-export interface Standing {
-  readonly heel: number;
-  readonly toe: number;
-  readonly tip: number;
-  /** Which of them the rest pose says, and a foot stands so in the shot. */
-  readonly known: { readonly heel: boolean; readonly toe: boolean; readonly tip: boolean };
-}
-
-/**
- * How high a figure's ankles, balls and toe ends stand over the ground when planted: joints lie inside the foot, so
- * that this is the thickness of the sole and what is above it. Where the rest pose stands on the ground it says so, as
- * far as the feet are seen as low. Else left and right share the level at which they stand, and the lower one counts;
- * it is never negative nor more than a foot's build explains, so that a figure that floats or sinks all through a shot
- * does.
- */
-export const standingOf = measure(
-  "standing",
-  (study, figure: number): Standing => {
-    const points = footPointsOf(rigOf(study), figuresOf(study)[figure]);
-    const ground = groundOf(study);
-    const stature = statureOf(study, figure);
-    const lowest = (nodes: number[], share: number) => {
-      const levels = nodes.map((node) => levelOf(study, node, ground, stature));
-      const found = levels.filter((height) => height !== null);
-      const most = share * stature;
-      const rest = restLevel(study, figure, nodes, ground);
-      if (rest === null || rest > most) return { level: Math.max(0, Math.min(...found, most)), known: false };
-      const known = nodes.some((node) => standsAtHeight(study, node, ground, stature, rest));
-      if (known || found.length === 0) return { level: rest, known };
-      // Where no foot stands as it does at rest, the sole is not thicker than that, nor than any foot is seen to stand.
-      return { level: Math.max(0, Math.min(rest, Math.max(...found))), known: false };
-    };
-    const isBall = ({ point }: FootPoint) => point === "toe";
-    const heel = lowest(
-      points.filter((p) => !isBall(p)).map((p) => p.node),
-      highestShares.ankle,
-    );
-    const toe = lowest(
-      points.filter(isBall).map((p) => p.node),
-      highestShares.ball,
-    );
-    const tip = lowest(
-      points.filter((p) => p.tip >= 0).map((p) => p.tip),
-      highestShares.tip,
-    );
-    const known = { heel: heel.known, toe: toe.known, tip: tip.known };
-    return { heel: heel.level, toe: toe.level, tip: tip.level, known };
-  },
-  (a, b) =>
-    a.heel === b.heel &&
-    a.toe === b.toe &&
-    a.tip === b.tip &&
-    a.known.heel === b.known.heel &&
-    a.known.toe === b.known.toe &&
-    a.known.tip === b.known.tip,
-);
-
-function levelOf(study: Study, node: number, ground: Surface, stature: number): number | null {
+/** The level at which a point stands over a surface, metres; null where it is never slow. */
+export function levelOf(study: Study, node: number, ground: Surface, stature: number): number | null {
   const heights = heightsOver(ground, worldOf(study, node).position);
   return standingLevel(heights, standingSpeedOf(study, node), slowShare * stature, levelWidthShare * stature);
 }
 
-/** Height at which some points of feet stand over the ground in the rest pose, the highest of them; null if none does. */
-function restLevel(study: Study, figure: number, nodes: readonly number[], ground: Surface): number | null {
-  let highest: number | null = null;
-  for (const node of nodes) {
-    const height = restHeightOver(study, figure, node, ground);
-    if (height === null) return null;
-    highest = Math.max(highest ?? height, height);
-  }
-  return highest;
-}
-
 /** Whether a point stands at a height over a surface for a good share of the samples at which it is slow. */
-function standsAtHeight(
+export function standsAtHeight(
   study: Study,
   node: number,
   surface: Surface,
@@ -153,17 +85,21 @@ function inferredHeight(study: Study): number {
   figuresOf(study).forEach((figure, index) => {
     const stature = statureOf(study, index);
     let own = Number.POSITIVE_INFINITY;
-    for (const { node, tip } of footPointsOf(rig, figure)) {
+    for (const { node, tip } of namedFootPointsOf(rig, figure)) {
       for (const point of tip >= 0 ? [node, tip] : [node]) {
         own = Math.min(own, levelOf(study, point, zero, stature) ?? own);
       }
     }
     const stand = restStandOf(study, index);
+    for (const end of own === Number.POSITIVE_INFINITY ? (stand?.ends ?? []) : []) {
+      own = Math.min(own, levelOf(study, end, zero, stature) ?? own);
+    }
     const isOnFloor =
       stand !== null &&
       own > stand.floor - besideShare * stature &&
       [...stand.points].some(([node, at]) => standsAtHeight(study, node, zero, stature, at[1]));
-    lowest = Math.min(lowest, isOnFloor ? stand.floor : own);
+    const isNamed = namedFootPointsOf(rig, figure).length > 0;
+    if (isOnFloor || isNamed) lowest = Math.min(lowest, isOnFloor ? stand.floor : own);
   });
   if (lowest < Number.POSITIVE_INFINITY) return lowest;
   figuresOf(study).forEach((figure, index) => {

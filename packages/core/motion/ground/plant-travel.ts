@@ -2,12 +2,11 @@ import type { Study } from "../../base/study.ts";
 import { lengthOf } from "../../base/vector.ts";
 import { figuresOf, statureOf } from "../../rig/body.ts";
 import { worldOf } from "../../rig/pose.ts";
-import { rigOf } from "../../rig/rig.ts";
 import { gridOf } from "../../time/grid.ts";
 import type { Span } from "../../time/span.ts";
 import { nodeContactAt, plantShares } from "./contact.ts";
 import { type PlantedContact, plantedContactsOf } from "./contact-plants.ts";
-import { footPointsOf } from "./foot-points.ts";
+import { footPointsOf } from "./feet.ts";
 import { farthestApart, stepAlong, type Travel } from "./slide.ts";
 
 /** One plant of a contact, and how far its point goes along the surface in it. */
@@ -90,15 +89,13 @@ function withoutSteps(
   }
 }
 
-/** The other points of the foot that a node belongs to, and those of the other foot. */
+/** The other points of the foot that a node belongs to, and those of the other feet. */
 function otherEnds(study: Study, figure: number, node: number): { own: number[]; other: number[] } {
-  const { partOf } = figuresOf(study)[figure];
-  const side = partOf.get(node)?.startsWith("left") ? "left" : "right";
-  const points = footPointsOf(rigOf(study), figuresOf(study)[figure]).map((point) => point.node);
-  const isOwn = (point: number) => partOf.get(point)?.startsWith(side) === true;
+  const points = footPointsOf(study, figure);
+  const foot = points.find((point) => point.node === node)?.foot;
   return {
-    own: points.filter((point) => point !== node && isOwn(point)),
-    other: points.filter((point) => !isOwn(point)),
+    own: points.filter((point) => point.node !== node && point.foot === foot).map((point) => point.node),
+    other: points.filter((point) => point.foot !== foot).map((point) => point.node),
   };
 }
 

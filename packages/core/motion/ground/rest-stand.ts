@@ -1,9 +1,10 @@
 import { measure, type Study } from "../../base/study.ts";
 import { headerOf } from "../../document/inputs.ts";
-import { figuresOf, statureOf } from "../../rig/body.ts";
-import { restPositionsOf, rigOf } from "../../rig/rig.ts";
+import type { BodyPart } from "../../document/schema.ts";
+import { carrierOf, figuresOf, statureOf } from "../../rig/body.ts";
+import { isAbove, restPositionsOf, rigOf } from "../../rig/rig.ts";
 import { metresPerUnitOf } from "../../rig/stature.ts";
-import { footPointsOf, highestShares, levelWidthShare } from "./foot-points.ts";
+import { highestShares, levelWidthShare, namedFootPointsOf } from "./foot-points.ts";
 import { type Surface, upright } from "./surface.ts";
 
 /** How the feet of a figure stand in its rest pose. */
@@ -12,32 +13,64 @@ export interface RestStand {
   readonly floor: number;
   /** Position of each point of its feet, metres, y up. */
   readonly points: ReadonlyMap<number, readonly [number, number, number]>;
+  /** Those of them that are no named foot's: ends of chains. */
+  readonly ends: readonly number[];
 }
 
+/** Parts whose ends are no feet, however low they hang. */
+const neverFeet: ReadonlySet<BodyPart | undefined> = new Set<BodyPart>([
+  "head",
+  "jaw",
+  "neck",
+  "tail",
+  "ears",
+  "hair",
+  "leftWing",
+  "rightWing",
+  "prop",
+]);
+
 /**
- * The rest pose of a figure as a stand: nothing of the figure is lower than its feet, and no foot higher than another,
- * by more than heights of one level lie apart. Null where the rest pose is none: many recordings rest on nothing.
+ * The rest pose of a figure as a stand: nothing of the figure is lower than its feet, and neither named foot is higher
+ * than the other, by more than heights of one level lie apart. All other ends of chains that reach the floor in it are
+ * points too, one of those that hang on one joint. Null where the rest pose is none: many recordings rest on nothing.
  */
 export const restStandOf = measure("rest stand", (study, figure: number): RestStand | null => {
   const rig = rigOf(study);
   const body = figuresOf(study)[figure];
   const width = levelWidthShare * statureOf(study, figure);
   const points = new Map<number, readonly [number, number, number]>();
-  const lowest = new Map<string, number>();
+  const lowest = new Map<number, number>();
+  const named = namedFootPointsOf(rig, body);
   let floor = Number.POSITIVE_INFINITY;
-  for (const { node, tip } of footPointsOf(rig, body)) {
-    const side = body.partOf.get(node)?.startsWith("right") ? "right" : "left";
+  for (const { node, tip, foot } of named) {
     for (const point of tip >= 0 ? [node, tip] : [node]) {
       const at = restPointOf(study, point);
       points.set(point, at);
-      lowest.set(side, Math.min(lowest.get(side) ?? at[1], at[1]));
+      lowest.set(foot, Math.min(lowest.get(foot) ?? at[1], at[1]));
       floor = Math.min(floor, at[1]);
     }
   }
-  if (lowest.size < 2) return null;
+  if (lowest.size === 1) return null;
   for (const level of lowest.values()) if (level > floor + width) return null;
-  for (const node of body.nodes) if (restPointOf(study, node)[1] < floor - width) return null;
-  return { floor, points };
+  let bottom = floor;
+  for (const node of body.nodes) bottom = Math.min(bottom, restPointOf(study, node)[1]);
+  if (named.length === 0) floor = bottom;
+  if (bottom < floor - width) return null;
+  const ends: number[] = [];
+  // A body that lies on the floor, as a snake's does, stands on no feet.
+  const carrier = restPointOf(study, carrierOf(body))[1];
+  const stands = carrier > floor + highestShares.ankle * statureOf(study, figure);
+  for (const node of stands ? body.nodes : []) {
+    const at = restPointOf(study, node);
+    if (rig.children[node].length > 0 || rig.parent[node] < 0 || at[1] > floor + width) continue;
+    if (neverFeet.has(body.partOf.get(node))) continue;
+    if (named.some(({ foot }) => isAbove(rig, foot, node))) continue;
+    if (ends.some((end) => rig.parent[end] === rig.parent[node])) continue;
+    ends.push(node);
+    points.set(node, at);
+  }
+  return points.size === 0 ? null : { floor, points, ends };
 });
 
 /**

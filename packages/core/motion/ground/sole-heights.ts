@@ -1,11 +1,12 @@
 import { integers } from "../../base/room.ts";
 import { measure, type Study } from "../../base/study.ts";
-import { figuresOf, statureOf } from "../../rig/body.ts";
+import { statureOf } from "../../rig/body.ts";
 import { worldOf } from "../../rig/pose.ts";
-import { rigOf } from "../../rig/rig.ts";
 import { groundOf } from "./contact.ts";
-import { besideShare, slowShare, standingOf, standingSpeedOf } from "./foot.ts";
-import { type FootPointKind, footPointsOf, levelWidthShare } from "./foot-points.ts";
+import { footPointsOf } from "./feet.ts";
+import { besideShare, slowShare, standingSpeedOf } from "./foot.ts";
+import { type FootPointKind, levelWidthShare } from "./foot-points.ts";
+import { standingsOf } from "./standing.ts";
 import { heightsOver, type Surface } from "./surface.ts";
 
 /** A point of a foot over a surface. */
@@ -17,54 +18,48 @@ export interface PointOverSurface {
 
 /** The points of one foot over a surface. */
 export interface FootOverSurface {
-  readonly side: "left" | "right";
   /** Its first point: the ankle, where the rig has one. */
   readonly ankle: number;
   readonly points: readonly PointOverSurface[];
 }
 
-type SolePoint = FootPointKind | "tip";
+type SolePoint = FootPointKind | "tip" | "end";
 
 /**
- * How high each kind of point of a figure's feet usually stands over the ground: the lowest level at which a good share
- * of the slow samples of both feet lie, not far over the lowest of all (see `standingOf`), so that neither a foot that
- * dips nor one that hovers for a while sets it. Where the rest pose says it, that is it.
+ * How high each point of a figure's feet usually stands over the ground: the lowest level at which a good share of the
+ * slow samples of all points of its kind lie, not far over the lowest of all (see `standingsOf`), so that neither a foot
+ * that dips nor one that hovers for a while sets it. Where a sole is known, that is it.
  */
-const usualStandingOf = measure("usual standing", (study, figure: number): ReadonlyMap<SolePoint, number> => {
+const usualStandingOf = measure("usual standing", (study, figure: number): ReadonlyMap<number, number> => {
   const stature = statureOf(study, figure);
   const ground = groundOf(study);
-  const standing = standingOf(study, figure);
-  const pools = new Map<SolePoint, number[]>();
+  const standings = standingsOf(study, figure);
+  const levels = new Map<number, number>();
+  const kinds = new Map<SolePoint, number[]>();
   for (const { node, kind } of solePoints(study, figure)) {
-    const highest = lowestFor(standing, kind) + besideShare * stature;
-    const heights = heightsOver(ground, worldOf(study, node).position);
-    const speed = standingSpeedOf(study, node);
-    const pool = pools.get(kind) ?? [];
-    pools.set(kind, pool);
-    // Under the ground no foot stands: what is there is sunk.
-    for (let i = 0; i < heights.length; i++) {
-      const isNear = heights[i] >= 0 && heights[i] < highest;
-      if (isNear && speed[i] < slowShare * stature) pool.push(heights[i]);
-    }
+    const standing = standings.get(node);
+    levels.set(node, standing?.level ?? 0);
+    // Ends of other limbs have a level each.
+    if (standing?.known !== true && kind !== "end") kinds.set(kind, [...(kinds.get(kind) ?? []), node]);
   }
-  const levels = new Map<SolePoint, number>();
-  for (const [kind, pool] of pools) {
-    const lowest = lowestFor(standing, kind);
-    const isKnown =
-      kind === "toe" ? standing.known.toe : kind === "tip" ? standing.known.tip : standing.known.heel;
-    levels.set(
-      kind,
-      isKnown || pool.length === 0
-        ? lowest
-        : usualLevel(Float64Array.from(pool).sort(), levelWidthShare * stature),
-    );
+  for (const nodes of kinds.values()) {
+    const pool: number[] = [];
+    for (const node of nodes) {
+      const highest = (levels.get(node) ?? 0) + besideShare * stature;
+      const heights = heightsOver(ground, worldOf(study, node).position);
+      const speed = standingSpeedOf(study, node);
+      // Under the ground no foot stands: what is there is sunk.
+      for (let i = 0; i < heights.length; i++) {
+        const isNear = heights[i] >= 0 && heights[i] < highest;
+        if (isNear && speed[i] < slowShare * stature) pool.push(heights[i]);
+      }
+    }
+    if (pool.length === 0) continue;
+    const level = usualLevel(Float64Array.from(pool).sort(), levelWidthShare * stature);
+    for (const node of nodes) levels.set(node, level);
   }
   return levels;
 });
-
-function lowestFor(standing: { heel: number; toe: number; tip: number }, kind: SolePoint): number {
-  return kind === "toe" ? standing.toe : kind === "tip" ? standing.tip : standing.heel;
-}
 
 /** A level counts from this share of the fullest one on: a foot that dips for a moment makes none (our choice). */
 const levelFill = 0.4;
@@ -86,35 +81,30 @@ function usualLevel(sorted: Float64Array, width: number): number {
   return sorted[best + ((sizes[best] - 1) >> 1)];
 }
 
-function solePoints(
-  study: Study,
-  figure: number,
-): { node: number; kind: SolePoint; side: "left" | "right" }[] {
-  const body = figuresOf(study)[figure];
-  const points: { node: number; kind: SolePoint; side: "left" | "right" }[] = [];
-  for (const { node, point, tip } of footPointsOf(rigOf(study), body)) {
-    const side = body.partOf.get(node)?.startsWith("right") ? "right" : "left";
-    points.push({ node, kind: point, side });
-    if (tip >= 0) points.push({ node: tip, kind: "tip", side });
+function solePoints(study: Study, figure: number): { node: number; kind: SolePoint; foot: number }[] {
+  const points: { node: number; kind: SolePoint; foot: number }[] = [];
+  for (const { node, point, tip, foot, isNamed } of footPointsOf(study, figure)) {
+    points.push({ node, kind: isNamed ? point : "end", foot });
+    if (tip >= 0) points.push({ node: tip, kind: "tip", foot });
   }
   return points;
 }
 
 /**
  * Heights of the sole under each point of a figure's feet (ankle, ball, end of the toes) over a surface. How thick the
- * sole is under a joint is not known; it is taken from the level at which the joint usually stands in the shot. Ends of
- * toes are left out over a ground that is inferred: in many rigs nothing bends them.
+ * sole is under a joint is taken from the level at which the joint usually stands in the shot, where nothing says it.
+ * Ends of toes are left out over a ground that is inferred: in many rigs nothing bends them.
  */
 export function soleHeights(study: Study, figure: number, surface: Surface): FootOverSurface[] {
   const levels = usualStandingOf(study, figure);
-  const feet = new Map<string, { side: "left" | "right"; ankle: number; points: PointOverSurface[] }>();
-  for (const { node, kind, side } of solePoints(study, figure)) {
+  const feet = new Map<number, { ankle: number; points: PointOverSurface[] }>();
+  for (const { node, kind, foot: own } of solePoints(study, figure)) {
     if (kind === "tip" && !surface.declared) continue;
     const height = heightsOver(surface, worldOf(study, node).position);
-    const sole = levels.get(kind) ?? 0;
+    const sole = levels.get(node) ?? 0;
     for (let i = 0; i < height.length; i++) height[i] -= sole;
-    const foot = feet.get(side);
-    if (foot === undefined) feet.set(side, { side, ankle: node, points: [{ node, height }] });
+    const foot = feet.get(own);
+    if (foot === undefined) feet.set(own, { ankle: own, points: [{ node, height }] });
     else foot.points.push({ node, height });
   }
   return [...feet.values()];

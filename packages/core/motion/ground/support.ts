@@ -9,8 +9,10 @@ import { gridOf } from "../../time/grid.ts";
 import { restFloorOf } from "../path/moves.ts";
 import { spacingOf } from "../path/spacing.ts";
 import { type Contact, contactsOf, plantShares } from "./contact.ts";
-import { standingOf, standingSpeedOf } from "./foot.ts";
-import { type FootPoint, footPointsOf } from "./foot-points.ts";
+import { footPointsOf } from "./feet.ts";
+import { standingSpeedOf } from "./foot.ts";
+import type { FootPoint } from "./foot-points.ts";
+import { standingLevelOf } from "./standing.ts";
 import { heightsOver } from "./surface.ts";
 
 /**
@@ -21,7 +23,7 @@ import { heightsOver } from "./surface.ts";
 export const supportContactsOf = measure("support contacts", (study, figure: number): readonly Contact[] => {
   const contacts = contactsOf(study, figure);
   const { partOf } = figuresOf(study)[figure];
-  const feet = footPointsOf(rigOf(study), figuresOf(study)[figure]);
+  const feet = footPointsOf(study, figure);
   const reach = Math.round((heelLead * gridOf(study).rate) / referenceRate);
   return contacts.filter((contact) => {
     if (contact.declared) return !holdsSomethingMoving(study, contact, partOf.get(contact.node));
@@ -66,7 +68,7 @@ export const bodySupportAt = measure(
   "body support",
   (study, figure: number): Uint8Array => {
     const supported = bytes(gridOf(study).count);
-    const feet = footPointsOf(rigOf(study), figuresOf(study)[figure]);
+    const feet = footPointsOf(study, figure);
     for (const contact of supportContactsOf(study, figure)) {
       supported.fill(1, contact.from, contact.to + 1);
       const foot = feet.find(({ node }) => node === contact.node);
@@ -90,7 +92,7 @@ function addTip(
   const stature = statureOf(study, figure);
   const speed = standingSpeedOf(study, foot.tip);
   const height = heightsOver(contact.surface, worldOf(study, foot.tip).position);
-  const level = standingOf(study, figure).tip;
+  const level = standingLevelOf(study, figure, foot.tip);
   for (let i = contact.to + 1; i < supported.length; i++) {
     const isAtLevel = Math.abs(height[i] - level) < plantShares.enterHeight * stature;
     if (!isAtLevel || !(speed[i] < plantShares.enterSpeed * stature)) break;

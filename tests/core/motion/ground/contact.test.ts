@@ -8,7 +8,7 @@ import {
   nodeContactAt,
   surfacesOf,
 } from "../../../../packages/core/motion/ground/contact.ts";
-import { standingOf } from "../../../../packages/core/motion/ground/foot.ts";
+import { standingsOf } from "../../../../packages/core/motion/ground/standing.ts";
 import { rigOf } from "../../../../packages/core/rig/rig.ts";
 import { minimumJerkPosition } from "../../../support/minimum-jerk.ts";
 import {
@@ -85,7 +85,7 @@ describe("contacts that are inferred", () => {
     for (const lift of [0, -3, 12.5]) {
       const study = walk(rate, lift);
       expect(groundOf(study).height).toBeCloseTo(0.02 + lift, 2);
-      expect(standingOf(study, 0).heel).toBeCloseTo(0.07, 2);
+      expect(standingsOf(study, 0).get(nodeIn(study, "foot_l"))?.level).toBeCloseTo(0.07, 2);
       expect(contactsOf(study, 0).length).toBe(contactsOf(walk(rate), 0).length);
     }
   });
@@ -99,13 +99,14 @@ describe("contacts that are inferred", () => {
       };
       const study = studyOf(documentOf(freeFeet, curves, { range: [1, 24], more: { figures: [walker] } }));
       expect(groundOf(study).height).toBeCloseTo(0.02, 6);
-      expect(standingOf(study, 0)).toMatchObject({ known: { heel: true, toe: true } });
-      expect(standingOf(study, 0).heel).toBeCloseTo(0.07, 6);
+      const ankle = standingsOf(study, 0).get(nodeIn(study, "foot_l"));
+      expect(ankle?.known).toBe(true);
+      expect(ankle?.level).toBeCloseTo(0.07, 6);
     },
   );
 
   test("a rest pose that stands where no foot ever does says nothing of the ground", () => {
-    expect(standingOf(walk(24, 12.5), 0).known).toEqual({ heel: false, toe: false, tip: false });
+    for (const { known } of standingsOf(walk(24, 12.5), 0).values()) expect(known).toBe(false);
   });
 
   test("a planted node is planted where its contacts are", () => {

@@ -2,6 +2,7 @@ import { degreesPerRadian, referenceRate } from "../../../base/constants.ts";
 import { excused } from "../../../base/excuse.ts";
 import type { Study } from "../../../base/study.ts";
 import { plantedContactsOf } from "../../../motion/ground/contact-plants.ts";
+import { footCountOf } from "../../../motion/ground/feet.ts";
 import { type FootPlant, footPlantsOf } from "../../../motion/ground/foot-plant.ts";
 import { type FootAxes, footAxesAt, legLean, soleTilts } from "../../../motion/ground/foot-roll.ts";
 import { cutsOf, isCutBetween } from "../../../motion/path/cuts.ts";
@@ -80,6 +81,10 @@ export const flatFoot = defineCheck({
   since: "0.1.0",
   settings,
   find(study, figure, values) {
+    if (footCountOf(study, figure) > 2) {
+      excused(-1, 0, gridOf(study).count - 1, "a body on more than two feet does not roll over them");
+      return [];
+    }
     const found: FlatFootFinding[] = [];
     for (const stance of footPlantsOf(study, figure)) {
       if (!stance.leaves || stance.heel === null) continue;

@@ -4,11 +4,17 @@ import type { Study } from "../../../base/study.ts";
 import { lengthOf } from "../../../base/vector.ts";
 import { groundDemandOf } from "../../../motion/body/ground-demand.ts";
 import { groundOf, nodeContactAt } from "../../../motion/ground/contact.ts";
-import { besideShare, standingOf, standingSpeedOf } from "../../../motion/ground/foot.ts";
-import { type FootPlant, footPlantsOf, hipsOf } from "../../../motion/ground/foot-plant.ts";
+import { besideShare, standingSpeedOf } from "../../../motion/ground/foot.ts";
+import {
+  type FootPlant,
+  footPlantsOf,
+  hipsOf,
+  otherFootContactsOf,
+} from "../../../motion/ground/foot-plant.ts";
 import { levelWidthShare } from "../../../motion/ground/foot-points.ts";
 import { type FootOverSurface, lowestOf, soleHeights } from "../../../motion/ground/sole-heights.ts";
 import { solePathOf } from "../../../motion/ground/sole-path.ts";
+import { standingsOf } from "../../../motion/ground/standing.ts";
 import { bodySupportAt } from "../../../motion/ground/support.ts";
 import { heightsOver, type Surface } from "../../../motion/ground/surface.ts";
 import { statureOf } from "../../../rig/body.ts";
@@ -90,13 +96,22 @@ export const offGround = defineCheck({
     };
     for (const stance of footPlantsOf(study, figure)) {
       const surface = (stance.toe ?? stance.heel)?.surface;
-      const foot = surface && feetOver(surface).find(({ side }) => side === stance.leg.side);
+      const foot =
+        surface &&
+        feetOver(surface).find(({ ankle }) => ankle === stance.leg.end || ankle === stance.leg.ball);
       if (surface === undefined || foot === undefined) continue;
       judge(study, figure, surface, foot, feetOver(surface), coreOf(study, stance), values, found);
     }
+    for (const { contact, foot: node } of otherFootContactsOf(study, figure)) {
+      const { surface, from, to } = contact;
+      const foot = feetOver(surface).find(({ ankle }) => ankle === node);
+      const plant = { from, to, lands: from > 0, leaves: to < gridOf(study).count - 1 };
+      if (foot === undefined) continue;
+      judge(study, figure, surface, foot, feetOver(surface), coreOf(study, plant), values, found);
+    }
     const ground = groundOf(study);
-    const { known } = standingOf(study, figure);
-    if (!ground.declared && !known.heel && !known.toe) return found;
+    const isKnown = [...standingsOf(study, figure).values()].some(({ known }) => known);
+    if (!ground.declared && !isKnown) return found;
     for (const foot of feetOver(ground)) {
       for (const run of hoverRuns(study, figure, foot, ground)) {
         judge(study, figure, ground, foot, feetOver(ground), run, values, found);
@@ -116,7 +131,10 @@ export const offGround = defineCheck({
 });
 
 /** The plant without the frame in which it lands and the one in which it leaves. */
-function coreOf(study: Study, { from, to, lands, leaves }: FootPlant): Span {
+function coreOf(
+  study: Study,
+  { from, to, lands, leaves }: Pick<FootPlant, "from" | "to" | "lands" | "leaves">,
+): Span {
   const trim = Math.max(1, Math.round(gridOf(study).rate / referenceRate));
   return { from: lands ? from + trim : from, to: leaves ? to - trim : to };
 }
@@ -197,7 +215,7 @@ function judge(
   if (run.to - run.from + 1 < Math.round(values.frames)) return;
   const gap = medianOf(lowestOf(foot).subarray(run.from, run.to + 1));
   if (!(gap > values.gap)) return;
-  const other = feet.find(({ side }) => side !== foot.side);
+  const other = feet.find(({ ankle }) => ankle !== foot.ankle);
   const middle = (run.from + run.to) >> 1;
   const otherStands = other !== undefined && Math.abs(lowestOf(other)[middle]) <= values.gap;
   found.push({

@@ -1,8 +1,11 @@
+import { excused } from "../../../base/excuse.ts";
 import type { Study } from "../../../base/study.ts";
 import { lengthOf } from "../../../base/vector.ts";
+import { footCountOf } from "../../../motion/ground/feet.ts";
 import { type FootPlant, footPlantsOf } from "../../../motion/ground/foot-plant.ts";
 import { footAxesAt, soleTilts, turnBetween } from "../../../motion/ground/foot-roll.ts";
 import { worldOf } from "../../../rig/pose.ts";
+import { gridOf } from "../../../time/grid.ts";
 import { defineCheck, type Finding } from "../../check.ts";
 import { keysOfNodes } from "../../keys-of-nodes.ts";
 
@@ -55,6 +58,10 @@ export const oneAxisRoll = defineCheck({
   since: "0.1.0",
   settings,
   find(study, figure, values) {
+    if (footCountOf(study, figure) > 2) {
+      excused(-1, 0, gridOf(study).count - 1, "a body on more than two feet does not roll over them");
+      return [];
+    }
     const found: OneAxisRollFinding[] = [];
     const stances = footPlantsOf(study, figure);
     for (const stance of stances) {

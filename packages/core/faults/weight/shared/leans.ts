@@ -3,6 +3,9 @@ import { type GroundPoint, marginAt, marginTo, supportPolygonOf } from "../../..
 import type { GroundDemand } from "../../../motion/body/ground-demand.ts";
 import { massCentreOf } from "../../../motion/body/mass-centre.ts";
 import { contactsOf } from "../../../motion/ground/contact.ts";
+import { namedFootPointsOf } from "../../../motion/ground/foot-points.ts";
+import { figuresOf } from "../../../rig/body.ts";
+import { rigOf } from "../../../rig/rig.ts";
 import type { Span } from "../../../time/span.ts";
 
 /** A body that is held where its feet cannot hold it: the samples at which that is certain. */
@@ -50,6 +53,8 @@ function leaningRuns(
   { outside, frames }: { readonly outside: number; readonly frames: number },
 ): Span[] {
   const { steady, seated } = footing;
+  // How far a sole reaches around a single point is known of the feet of a body map alone.
+  const fewest = namedFootPointsOf(rigOf(study), figuresOf(study)[figure]).length > 0 ? 1 : 2;
   const leans = (i: number) => {
     if (steady[i] === 0 || seated[i] === 1) return false;
     const moving = footing.extrapolated(i);
@@ -58,7 +63,7 @@ function leaningRuns(
     const pressed = footing.zeroMoment(i);
     if (pressed === null || footing.nearFeet(i, pressed) < outside) return false;
     const hull = supportPolygonOf(study, figure, i);
-    return hull.length > 0 && marginTo(hull, moving) < -outside && marginTo(hull, pressed) < -outside;
+    return hull.length >= fewest && marginTo(hull, moving) < -outside && marginTo(hull, pressed) < -outside;
   };
   const runs: Span[] = [];
   // A hull per sample costs more than all the rest: samples half of the fewest frames apart miss no run.

@@ -1,0 +1,142 @@
+import { referenceRate } from "../../base/constants.ts";
+import { measure, type Study } from "../../base/study.ts";
+import { headerOf } from "../../document/inputs.ts";
+import { figuresOf, statureOf } from "../../rig/body.ts";
+import { worldOf } from "../../rig/pose.ts";
+import { isAbove, rigOf } from "../../rig/rig.ts";
+import { metresPerUnitOf } from "../../rig/stature.ts";
+import { gridOf } from "../../time/grid.ts";
+import { levelOf, standingSpeedOf, surfacesOf } from "./foot.ts";
+import { type FootPoint, highestShares, namedFootPointsOf } from "./foot-points.ts";
+import { plantsIn } from "./plant.ts";
+import { plantLimitsFor, plantShares } from "./plant-limits.ts";
+import { restStandOf } from "./rest-stand.ts";
+import { heightsOver } from "./surface.ts";
+
+/** A point of a foot, and how the foot was found. */
+export interface FoundFootPoint extends FootPoint {
+  /** Whether the body map or a declared limb names the foot; else it is known by what it does. */
+  readonly isNamed: boolean;
+}
+
+/**
+ * Points of a figure's feet, of any number: those that declared limbs have as soles; those of the feet that the body
+ * map names; and every other end of a chain that reaches the floor in the rest pose and rests on a surface again and
+ * again (or, on a body that has named feet or over a declared surface, for half of the shot). An end that never rests
+ * is none. A heel that stands as high as a dog's is no point of a foot.
+ */
+export const footPointsOf = measure(
+  "foot points",
+  (study, figure: number): readonly FoundFootPoint[] => {
+    const rig = rigOf(study);
+    const points: FoundFootPoint[] = declaredPoints(study, figure);
+    const isTaken = (node: number) =>
+      points.some((point) => isAbove(rig, point.foot, node) || isAbove(rig, node, point.foot));
+    const named = namedFootPointsOf(rig, figuresOf(study)[figure]);
+    const declared = points.length;
+    for (const [index, point] of named.entries()) {
+      const isOwn = points.slice(declared).some((other) => other.foot === point.foot);
+      if (!isOwn && isTaken(point.foot)) continue;
+      if (point.point === "heel" && standsOnToes(study, figure, point.node)) continue;
+      const heel = named[index - 1];
+      const isToes = heel?.foot === point.foot && !points.some(({ node }) => node === heel.node);
+      points.push({ ...point, foot: isToes ? point.node : point.foot, isNamed: true });
+    }
+    for (const node of restStandOf(study, figure)?.ends ?? []) {
+      if (isTaken(node) || !restsOften(study, figure, node, points.length > 0)) continue;
+      points.push({ node, point: "whole", tip: -1, foot: node, sole: null, isNamed: false });
+    }
+    return points;
+  },
+  samePoints,
+);
+
+/** Whether a heel is too high over the floor in the rest pose to come down: the body stands on its toes, as a dog does. */
+function standsOnToes(study: Study, figure: number, heel: number): boolean {
+  const stand = restStandOf(study, figure);
+  const at = stand?.points.get(heel);
+  return (
+    stand !== null && at !== undefined && at[1] - stand.floor > highestShares.ankle * statureOf(study, figure)
+  );
+}
+
+/** How many feet a figure has. */
+export function footCountOf(study: Study, figure: number): number {
+  return new Set(footPointsOf(study, figure).map(({ foot }) => foot)).size;
+}
+
+/** The points of declared soles. A point in a node's space stands for its node, whose level is learned. */
+function declaredPoints(study: Study, figure: number): FoundFootPoint[] {
+  const rig = rigOf(study);
+  const { id } = figuresOf(study)[figure];
+  const points: FoundFootPoint[] = [];
+  for (const { sole } of headerOf(study).figures?.find((spec) => spec.id === id)?.limbs ?? []) {
+    if (sole === undefined) continue;
+    const [heel, ball, toe] = [sole.heel, sole.ball, sole.toe].map((at) => {
+      const node = at === undefined ? undefined : rig.indexOf.get(typeof at === "string" ? at : at.node);
+      if (node === undefined) return null;
+      return { node, sole: typeof at === "string" ? (sole.thickness ?? 0) * metresPerUnitOf(study) : null };
+    });
+    const front = ball ?? toe;
+    const first = heel ?? front;
+    if (first === null) continue;
+    const foot = first.node;
+    if (heel === null || front === null || front.node === heel.node) {
+      points.push({ ...first, point: "whole", tip: -1, foot, isNamed: true });
+      continue;
+    }
+    const tip = ball !== null && toe !== null && toe.node !== ball.node ? toe.node : -1;
+    points.push({ ...heel, point: "heel", tip: -1, foot, isNamed: true });
+    points.push({ ...front, point: "toe", tip, foot, isNamed: true });
+  }
+  return points;
+}
+
+/** Frames (at 24 per second) for which an end stands still to rest: twice as long as the shortest plant (our choice). */
+const restFrames = 4;
+
+/**
+ * Whether an end of a chain stands still on a surface, goes off, and stands again; or for half of the shot, where there
+ * is something else by which the surface is known.
+ */
+function restsOften(study: Study, figure: number, node: number, hasFeet: boolean): boolean {
+  const { rate, count } = gridOf(study);
+  const stature = statureOf(study, figure);
+  const speed = standingSpeedOf(study, node);
+  const still = plantShares.stillSpeed * stature;
+  const least = Math.max(2, Math.round((restFrames * rate) / referenceRate));
+  for (const surface of surfacesOf(study)) {
+    const level = levelOf(study, node, surface, stature);
+    if (level === null || Math.abs(level) > highestShares.ankle * stature) continue;
+    const heights = heightsOver(surface, worldOf(study, node).position);
+    for (let i = 0; i < count; i++) heights[i] -= level;
+    let rests = 0;
+    let resting = 0;
+    for (const { from, to } of plantsIn(heights, speed, plantLimitsFor(stature, rate))) {
+      let stills = 0;
+      for (let i = from; i <= to; i++) if (speed[i] < still) stills++;
+      if (stills < least) continue;
+      rests++;
+      resting += stills;
+    }
+    if (rests > 1 || ((hasFeet || surface.declared) && 2 * resting >= count)) return true;
+  }
+  return false;
+}
+
+function samePoints(a: readonly FoundFootPoint[], b: readonly FoundFootPoint[]): boolean {
+  return (
+    a.length === b.length &&
+    a.every((point, i) => {
+      const other = b[i];
+      return (
+        point.node === other.node &&
+        point.point === other.point &&
+        point.tip === other.tip &&
+        point.foot === other.foot &&
+        point.sole === other.sole &&
+        point.isNamed === other.isNamed
+      );
+    })
+  );
+}
