@@ -10,7 +10,7 @@ import { levelOf, standingSpeedOf, surfacesOf } from "./foot.ts";
 import { type FootPoint, highestShares, namedFootPointsOf } from "./foot-points.ts";
 import { plantsIn } from "./plant.ts";
 import { plantLimitsFor, plantShares } from "./plant-limits.ts";
-import { restStandOf } from "./rest-stand.ts";
+import { restHeightOver, restStandOf } from "./rest-stand.ts";
 import { heightsOver } from "./surface.ts";
 
 /** A point of a foot, and how the foot was found. */
@@ -106,8 +106,10 @@ function restsOften(study: Study, figure: number, node: number, hasFeet: boolean
   const still = plantShares.stillSpeed * stature;
   const least = Math.max(2, Math.round((restFrames * rate) / referenceRate));
   for (const surface of surfacesOf(study)) {
-    const level = levelOf(study, node, surface, stature);
-    if (level === null || Math.abs(level) > highestShares.ankle * stature) continue;
+    const most = highestShares.ankle * stature;
+    const rest = restHeightOver(study, figure, node, surface);
+    const level = rest === null ? levelOf(study, node, surface, stature) : Math.min(rest, most);
+    if (level === null || Math.abs(level) > most) continue;
     const heights = heightsOver(surface, worldOf(study, node).position);
     for (let i = 0; i < count; i++) heights[i] -= level;
     let rests = 0;

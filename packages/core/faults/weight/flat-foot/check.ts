@@ -73,6 +73,7 @@ export const flatFoot = defineCheck({
     "short, shuffling steps",
     "steps to the side: only the lean along the foot counts",
     "a foot that step keys cut to another pose",
+    "bodies on more than two feet",
   ],
   limits: ["Rigs without a ball joint are judged by the tilt of the ankle alone."],
   sources: [

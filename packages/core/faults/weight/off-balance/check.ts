@@ -74,6 +74,7 @@ export const offBalance = defineCheck({
     "a step that comes in time to catch the body",
     "a contact of a hand, a seat or a prop that is declared",
     "wings and other propulsors",
+    "bodies that stand on a single point that no body map names: how far its sole reaches is not known",
     "bodies that sit or squat deeply (hips under 0.6 of the leg's length over the feet): a seat may carry them",
   ],
   limits: [

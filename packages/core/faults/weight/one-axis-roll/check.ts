@@ -52,7 +52,7 @@ export const oneAxisRoll = defineCheck({
   computes:
     "Judged is each plant that ends in a roll of 20° and more, with the other foot planted and wide to the side. The turn of the foot from flat to its most tilted is taken as a rotation vector. What counts is its share about axes other than the one across the foot.",
   fix: "Turn the heel outward and bank the foot toward the big toe by some degrees through the roll.",
-  notAFault: ["a narrow stance: walking and running in a line"],
+  notAFault: ["a narrow stance: walking and running in a line", "bodies on more than two feet"],
   limits: ["Rigs without a ball joint are not judged."],
   sources: ["Common practice: in a wide stance a heel swings out and the foot banks inward as it rises"],
   since: "0.1.0",

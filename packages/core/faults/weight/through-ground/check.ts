@@ -45,14 +45,14 @@ export const throughGround = defineCheck({
   what: "A foot, standing or swinging, goes through the ground.",
   why: "What goes through the ground is not carried by it.",
   computes:
-    "Heights of the sole under the ankle, the ball and the end of the toes over the ground. The lowest of them is under the surface by more than the tolerance, for two frames and more. The thickness of the sole under each joint is the lowest level at which the joint stands in the shot.",
+    "Heights of the sole under the ankle, the ball and the end of the toes over the ground. The lowest of them is under the surface by more than the tolerance, for two frames and more. The sole under each joint is as thick as the rest pose says, where that stands on the ground and a foot is seen to stand so. Else it is the level at which the joint stands in most of the shot. Every end of a limb that reaches the floor in the rest pose, and rests there again and again, is a foot.",
   fix: "Bring the foot, or the pitch of the foot, up by the centimetres that are named.",
   notAFault: [
     "soft ground: raise the tolerance",
     "stairs and steps: only the lowest declared surface counts",
   ],
   limits: [
-    "Where no surface is declared the ground is the level of the lowest plants, and the tolerance is half as much again. The ends of the toes, which bend, are not judged then.",
+    "Where no surface is declared the ground is the one on which the rest pose stands, if a foot is seen there, else the level of the lowest plants. The tolerance is half as much again then. The ends of the toes, which bend, are not judged.",
   ],
   sources: ["Common practice: planted feet are brought onto the floor before anything above them is judged"],
   since: "0.1.0",

@@ -1,0 +1,134 @@
+import fc from "fast-check";
+import { describe, expect, test } from "vitest";
+import type { CurveDocument } from "../../../../packages/core/document/schema.ts";
+import { contactsOf } from "../../../../packages/core/motion/ground/contact.ts";
+import { footCountOf, footPointsOf } from "../../../../packages/core/motion/ground/feet.ts";
+import { standingsOf } from "../../../../packages/core/motion/ground/standing.ts";
+import { rigOf } from "../../../../packages/core/rig/rig.ts";
+import {
+  along,
+  bipedDocument,
+  bipedFigure,
+  documentOf,
+  notesOfCheck,
+  studyOf,
+  type Vector,
+} from "../../../support/shots.ts";
+
+type Offset = [number, number, number];
+
+/** How high the ends of legs hang under a body that is 0.4 m over the floor: 1 cm over it. */
+const drop = -0.39;
+
+/** A body on some legs, each a strut and its point, in two rows; the ends go by the paths that are given. */
+function onLegs(
+  legs: number,
+  path: (leg: number, frame: number) => Vector,
+  more: Partial<CurveDocument> = {},
+) {
+  const nodes = [{ id: "body", translation: [0, 0.4, 0] as Offset }];
+  const limbs = Array.from({ length: legs }, (_, leg) => {
+    const side = leg % 2 === 0 ? 0.2 : -0.2;
+    return [
+      { id: `strut_${leg}`, parent: "body", translation: [side, 0, 0.15 * (leg >> 1)] as Offset },
+      { id: `point_${leg}`, parent: `strut_${leg}`, translation: [side, drop, 0] as Offset },
+    ];
+  });
+  const curves = Array.from({ length: legs }, (_, leg) =>
+    along(`point_${leg}`, 1, 60, (frame) => {
+      const [x, y, z] = path(leg, frame);
+      return [(leg % 2 === 0 ? 0.2 : -0.2) + x, drop + y, z];
+    }),
+  );
+  return documentOf([...nodes, ...limbs.flat()], Object.assign({}, ...curves), { range: [1, 60], more });
+}
+
+/** Two sets of legs that take turns: ten frames up, ten frames down. */
+const march = (leg: number, frame: number): Vector => {
+  const at = (frame + (leg % 4 < 2 ? 0 : 10)) % 20;
+  return [0, at < 10 ? 0.1 * Math.sin((Math.PI * at) / 10) : 0, 0];
+};
+
+const floor = { surfaces: [{ id: "floor", height: 0 }] };
+
+describe("feet by what they do", () => {
+  test.each([4, 6, 8])("each of %i legs that march has one", (legs) => {
+    for (const more of [{}, floor]) {
+      const study = studyOf(onLegs(legs, march, more));
+      expect(footCountOf(study, 0)).toBe(legs);
+      for (let leg = 0; leg < legs; leg++) {
+        const node = rigOf(study).indexOf.get(`point_${leg}`);
+        expect(contactsOf(study, 0).filter((contact) => contact.node === node).length).toBeGreaterThan(1);
+      }
+    }
+  });
+
+  test("an end that never rests is none", () => {
+    const circling = fc.record({
+      legs: fc.integer({ min: 1, max: 8 }),
+      radius: fc.double({ min: 0.05, max: 0.3, noNaN: true }),
+      turns: fc.double({ min: 0.8, max: 3, noNaN: true }),
+      phase: fc.double({ min: 0, max: 6, noNaN: true }),
+      declares: fc.boolean(),
+    });
+    fc.assert(
+      fc.property(circling, ({ legs, radius, turns, phase, declares }) => {
+        const path = (leg: number, frame: number): Vector => {
+          const angle = (2 * Math.PI * turns * frame) / 24 + phase * leg;
+          return [0, radius * (1 + Math.sin(angle)), radius * Math.cos(angle)];
+        };
+        const study = studyOf(onLegs(legs, path, declares ? floor : {}));
+        expect(footPointsOf(study, 0)).toEqual([]);
+        expect(contactsOf(study, 0)).toEqual([]);
+      }),
+      { numRuns: 30 },
+    );
+  });
+
+  test("a body that lies on the floor has none", () => {
+    const nodes = Array.from({ length: 8 }, (_, link) => ({
+      id: `link_${link}`,
+      ...(link === 0 ? {} : { parent: `link_${link - 1}` }),
+      translation: (link === 0 ? [0, 0.02, 0] : [0, 0, 0.2]) as Offset,
+    }));
+    const study = studyOf(documentOf(nodes, {}, { range: [1, 48], more: floor }));
+    expect(footPointsOf(study, 0)).toEqual([]);
+  });
+
+  test.each([
+    ["off-ground", 0.04],
+    ["through-ground", -0.04],
+  ])("%s is said of one of six feet", (check, by) => {
+    const document = onLegs(
+      6,
+      (leg, frame) => {
+        const [x, y, z] = march(leg, frame);
+        return [x, leg === 5 && frame > 20 && frame < 42 ? y + by : y, z];
+      },
+      floor,
+    );
+    const notes = notesOfCheck(document, check);
+    expect(notes.length).toBeGreaterThan(0);
+    for (const { node, measured } of notes) {
+      expect(node).toBe("point_5");
+      expect(measured.value).toBeCloseTo(0.04, 3);
+    }
+    expect(notesOfCheck(onLegs(6, march, floor), check)).toEqual([]);
+  });
+
+  test("a sole that is declared is as thick as that", () => {
+    const limbs = (["l", "r"] as const).map((side) => ({
+      id: `leg ${side}`,
+      kind: "leg" as const,
+      nodes: [`thigh_${side}`, `shin_${side}`, `foot_${side}`],
+      sole: { ball: `toes_${side}`, thickness: 0.05 },
+    }));
+    const figures = [{ ...bipedFigure, limbs }];
+    const study = studyOf(bipedDocument({}, { range: [1, 12], more: { figures } }));
+    const points = footPointsOf(study, 0);
+    expect(points.map(({ node }) => rigOf(study).ids[node])).toEqual(["toes_l", "toes_r"]);
+    for (const { node } of points) {
+      expect(standingsOf(study, 0).get(node)).toEqual({ level: 0.05, known: true });
+    }
+  });
+});
