@@ -55,6 +55,11 @@ export const restFloorOf = measure("rest floor", (study, node: number): number =
   return (restShare * statureNear(study, node) * referenceRate) / gridOf(study).rate;
 });
 
+/** Radians per judged frame under which a joint counts as at rest; see {@link restTurn}. */
+export function restTurnOf(study: Study): number {
+  return (restTurn * referenceRate) / gridOf(study).rate;
+}
+
 /**
  * Moves of a node through the world, in order. Together with {@link holdsOf} they cover the range. A cut from one held
  * pose to the next is none of them.

@@ -3,10 +3,12 @@ import { angleBetween } from "../../base/quaternion.ts";
 import { floats, integers } from "../../base/room.ts";
 import { type Measure, measure, type Study } from "../../base/study.ts";
 import { lengthOf } from "../../base/vector.ts";
+import { limbCarrierOf } from "../../rig/limb-carrier.ts";
 import { localMotionOf } from "../../rig/local.ts";
 import { localRotationOf, worldOf } from "../../rig/pose.ts";
 import { rigOf } from "../../rig/rig.ts";
 import { gridOf } from "../../time/grid.ts";
+import { carriedPath } from "./carried.ts";
 import { cutsOf, stepsWithoutCuts } from "./cuts.ts";
 import { framesAt, heldOf, longestPose, neverHeldOf } from "./held.ts";
 import { longestPause, type Move, movesBetweenCuts, movesOf, restFloorOf, restTurn } from "./moves.ts";
@@ -93,6 +95,27 @@ export const turnPaceOf: Measure<number, Pace> = measure("turn pace", (study, no
   const cuts = cutsOf(study, node);
   const floor = (restTurn * referenceRate) / rate;
   const moves = movesBetweenCuts(steps, poses, cuts, floor, pauseAt(rate), rate);
+  return { poses, steps: stepsWithoutCuts(steps, poses, cuts), moves };
+});
+
+/** {@link ownTurnStepsOf}, with the moves that it makes. */
+export const ownTurnPaceOf = measure("own turn pace", (study, node: number): Pace | null => {
+  const own = ownTurnStepsOf(study, node);
+  if (own === null) return null;
+  const { rate } = gridOf(study);
+  const floor = (restTurn * referenceRate) / rate;
+  const moves = movesBetweenCuts(own.steps, own.poses, cutsOf(study, node), floor, pauseAt(rate), rate);
+  return { ...own, moves };
+});
+
+/** Travel of a node of a limb in the frame of what carries the limb (see `limbCarrierOf`), metres per judged frame. */
+export const carriedTravelPaceOf = measure("carried travel pace", (study, node: number): Pace => {
+  const poses = posesOf(study, node);
+  const { rate } = gridOf(study);
+  const path = carriedPath(worldOf(study, node).position, worldOf(study, limbCarrierOf(study, node)));
+  const steps = travelSteps(path, poses);
+  const cuts = cutsOf(study, node);
+  const moves = movesBetweenCuts(steps, poses, cuts, restFloorOf(study, node), pauseAt(rate), rate);
   return { poses, steps: stepsWithoutCuts(steps, poses, cuts), moves };
 });
 

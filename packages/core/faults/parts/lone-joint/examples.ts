@@ -2,7 +2,11 @@ import { defineExamples } from "../../shared/examples/example.ts";
 import { bipedDocument, type Curves, eased, easedKeys, everyFrame } from "../../shared/examples/motions.ts";
 import { loneJoint } from "./check.ts";
 
-const figure = (curves: Curves) => () => bipedDocument(curves);
+/** A biped that moves; nothing is shown of how it stands afterwards, where a last frame is given. */
+const figure =
+  (curves: Curves, last = 48) =>
+  () =>
+    bipedDocument(curves, { range: [1, last] });
 const turn = (from: number, to: number, angle: number) => easedKeys([1, 48], [from, to], angle);
 const head = turn(10, 20, 50);
 
@@ -31,8 +35,8 @@ export const loneJointExamples = defineExamples(loneJoint, {
     },
     {
       title: "a head that turns by a little more than a glance",
-      motion: figure({ "head rotation.y": turn(10, 20, 17) }),
-      right: figure({ "head rotation.y": turn(10, 20, 13), "neck rotation.y": turn(12, 24, 4) }),
+      motion: figure({ "head rotation.y": turn(10, 20, 17) }, 25),
+      right: figure({ "head rotation.y": turn(10, 20, 13), "neck rotation.y": turn(12, 24, 4) }, 25),
       // The first and the last frame turn by 0.15°, which is rest.
       note: { node: "head", frames: [11, 19], key: { node: "head", channel: "rotation.y" }, measured: 0 },
     },

@@ -24,15 +24,17 @@ const parts = {
   leftFingers: ["fingers_l", "index_1_l", "index_2_l", "index_end_l"],
 };
 
-/** The biped, its left hand in contact with a load over some of 60 frames. */
-const held = (curves: Curves, frames: readonly [number, number]) => () =>
-  documentOf([...bipedNodes, ...finger], curves, {
-    range: [1, 60],
-    more: {
-      figures: [{ ...bipedFigure, parts }],
-      contacts: [{ node: "hand_l", frames: [...frames] }],
-    },
-  });
+/** The biped, its left hand in contact with a load over some of its frames. */
+const held =
+  (curves: Curves, frames: readonly [number, number], last = 60) =>
+  () =>
+    documentOf([...bipedNodes, ...finger], curves, {
+      range: [1, last],
+      more: {
+        figures: [{ ...bipedFigure, parts }],
+        contacts: [{ node: "hand_l", frames: [...frames] }],
+      },
+    });
 /** All joints of the finger curl by an angle between two frames. */
 const curl = (from: number, to: number, angle: number, base = 0): Curves =>
   Object.fromEntries(
@@ -47,8 +49,8 @@ export const stillFingersExamples = defineExamples(stillFingers, {
   faulty: [
     {
       title: "a hand that takes a load, its fingers closing by two degrees",
-      motion: held(curl(24, 36, 2, 8), [30, 60]),
-      right: held(curl(24, 36, 32, 8), [30, 60]),
+      motion: held(curl(24, 36, 2, 8), [30, 41], 41),
+      right: held(curl(24, 36, 32, 8), [30, 41], 41),
       note: {
         node: "hand_l",
         frames: [22, 38],
@@ -58,8 +60,8 @@ export const stillFingersExamples = defineExamples(stillFingers, {
     },
     {
       title: "a hand that lets a load go, its fingers opening by two degrees",
-      motion: held(curl(24, 36, -2, 30), [1, 30]),
-      right: held(curl(24, 36, -30, 30), [1, 30]),
+      motion: held(curl(24, 36, -2, 30), [1, 30], 41),
+      right: held(curl(24, 36, -30, 30), [1, 30], 41),
       note: {
         node: "hand_l",
         frames: [22, 38],

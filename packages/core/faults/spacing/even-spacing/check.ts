@@ -6,6 +6,8 @@ import { rigOf } from "../../../rig/rig.ts";
 import { gridOf } from "../../../time/grid.ts";
 import { defineCheck } from "../../check.ts";
 import {
+  carriedMotionsOf,
+  isSeenInWorld,
   type Motion,
   motionsOf,
   ownFindings,
@@ -13,6 +15,7 @@ import {
   paceFault,
   placeOf,
 } from "../shared/paces.ts";
+import { standsNear } from "../shared/touch.ts";
 
 /** With numbers in working units. */
 export interface EvenSpacingFinding extends PacedFinding {
@@ -57,6 +60,12 @@ type EvenValues = { readonly [K in keyof typeof settings]: number };
  */
 const gravityBand = 0.35;
 
+/**
+ * Beyond its ends an even move is slower than this share of its mean step. Eases are drawn by halves: what is still at a
+ * quarter two steps outside of the even ones is the top of an eased move (common practice).
+ */
+const restOfMean = 0.25;
+
 /** A move with no ease at all. */
 export const evenSpacing = defineCheck({
   name: "even-spacing",
@@ -67,12 +76,13 @@ export const evenSpacing = defineCheck({
   what: "A move from rest to rest whose spacing is even all the way: it has no ease at all.",
   why: "A constant speed between two rests is what a machine does; a body gathers speed and slows down.",
   computes:
-    "Travel and turning in the world, pose by pose. For every move of at least 5 frames that starts and ends at rest: standard deviation over mean of its steps, but for the first and the last. The move is even under 0.08.",
+    "Travel and turning in the world, pose by pose. So are its own turn against its parent, and for limbs their travel against the node above their first joint. For every move of at least 5 frames that starts and ends at rest: standard deviation over mean of its steps, but for the first and the last. The move is even under 0.08. Beyond both ends the part is slower than a quarter of their mean.",
   fix: "Ease out of the first key and into the last one, over a quarter of the move each.",
   notAFault: [
     "a body in flight: its vertical acceleration is gravity's",
     "a wheel: more than one turn",
     "a constant drive: a move that neither starts nor ends in the range",
+    "a move against what carries the part of whose end the world shows less than half, or of a limb that stands on something",
   ],
   limits: ["A sliding door or another machine that starts and stops in the range is noted."],
   sources: ["Flash & Hogan 1985: minimum-jerk movements"],
@@ -98,7 +108,7 @@ export const evenSpacing = defineCheck({
 function evenMoves(study: Study, node: number, values: EvenValues): EvenSpacingFinding[] {
   const found: EvenSpacingFinding[] = [];
   const { rate } = gridOf(study);
-  for (const motion of motionsOf(study, node)) {
+  for (const motion of [...motionsOf(study, node), ...carriedMotionsOf(study, node)]) {
     const { poses, steps, moves } = motion.pace;
     const least = (values.spacing * referenceRate) / (rate * motion.seen);
     for (const move of moves) {
@@ -106,11 +116,21 @@ function evenMoves(study: Study, node: number, values: EvenValues): EvenSpacingF
       if (poses[move.to] - poses[move.from] < values.shortest) continue;
       const { mean, variation } = variationOf(steps, move.from + 2, move.to - 1);
       if (mean < least || variation >= values.variation) continue;
-      if (isWheel(motion, move) || flies(study, node, motion, move)) continue;
+      if (Math.max(steps[move.from], steps[move.to + 1]) >= restOfMean * mean) continue;
+      if (isWheel(motion, move) || flies(study, node, motion, move) || isOfCarrier(study, node, motion, move))
+        continue;
       found.push(findingOf(study, node, motion, move, mean, variation, values));
     }
   }
   return found;
+}
+
+/** Whether a move in a carried frame is not seen to stop in the world, or belongs to a limb that stands on something. */
+function isOfCarrier(study: Study, node: number, motion: Motion, { from, to }: Move): boolean {
+  const { poses } = motion.pace;
+  if (motion.carrier === undefined) return false;
+  if (!isSeenInWorld(study, node, motion, to - 1, to + 1)) return true;
+  return standsNear(study, node, poses[from], poses[to]);
 }
 
 function variationOf(steps: Float64Array, from: number, to: number): { mean: number; variation: number } {
@@ -163,6 +183,7 @@ function findingOf(
     excess: Math.min(4, frames / shortest),
     size: mean * motion.seen,
     seen: motion.seen,
+    isCarried: motion.carrier !== undefined,
     numbers: { step: mean, frames, turns: turns ? 1 : 0 },
     // What is seen of a missing ease is the change of speed at both ends.
     fault: paceFault(study, node, motion, [move.from, move.to + 1], [move.from, move.to], (steps) => {

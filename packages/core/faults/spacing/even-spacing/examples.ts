@@ -4,6 +4,7 @@ import {
   bipedDocument,
   chainDocument,
   eased,
+  everyFrame,
   type Keyed,
   pathDocument,
   pointDocument,
@@ -40,6 +41,13 @@ const oneEase: Keyed = {
   ],
 };
 
+/** An arm that swings on what turns all the time by 6° a frame, about another axis. */
+const ridden = (own: Keyed) => () =>
+  chainDocument(2, {
+    "joint_1 rotation.y": everyFrame(1, 60, (frame) => 6 * frame),
+    "joint_2 rotation.z": own,
+  });
+
 export const evenSpacingExamples = defineExamples(evenSpacing, {
   faulty: [
     {
@@ -52,6 +60,20 @@ export const evenSpacingExamples = defineExamples(evenSpacing, {
         key: [
           { node: "joint_1", channel: "rotation.z", frame: 10 },
           { node: "joint_1", channel: "rotation.z", frame: 22 },
+        ],
+        measured: 0,
+      },
+    },
+    {
+      title: "an arm that swings evenly on a body that turns all the time",
+      motion: ridden(straight(12, 24, 120)),
+      right: ridden(smooth(12, 24, 0, 120)),
+      note: {
+        node: "joint_2",
+        frames: [12, 24],
+        key: [
+          { node: "joint_2", channel: "rotation.z", frame: 12 },
+          { node: "joint_2", channel: "rotation.z", frame: 24 },
         ],
         measured: 0,
       },

@@ -1,10 +1,12 @@
 import { referenceRate } from "../../../base/constants.ts";
 import { floats } from "../../../base/room.ts";
 import type { Study } from "../../../base/study.ts";
+import { headerOf } from "../../../document/inputs.ts";
 import { heldOf } from "../../../motion/path/held.ts";
 import { uncutSpacingOf } from "../../../motion/path/uncut.ts";
 import { figuresOf } from "../../../rig/body.ts";
 import { worldOf } from "../../../rig/pose.ts";
+import { isAbove, rigOf } from "../../../rig/rig.ts";
 import { gridOf } from "../../../time/grid.ts";
 import { defineCheck, type Finding } from "../../check.ts";
 import { keysOfNodes } from "../../keys-of-nodes.ts";
@@ -16,19 +18,19 @@ export interface FrozenHoldFinding extends Finding {
 
 const settings = {
   still: {
-    default: 0.0002,
+    default: 0.0001,
     unit: "H",
     what: "travel per frame (at 24 per second) under which a part is frozen, in body heights",
     source:
-      "common practice: 0.3 mm a frame of a grown person; a moving hold drifts about 1 cm in 12 frames, more than twice that",
+      "common practice: a tenth of a pixel where the figure fills a picture of 1080 lines. Half a second moves no part by more than about a pixel, while a moving hold drifts about 1 cm",
     min: 0,
   },
   motion: {
-    default: 0.004,
+    default: 0.0002,
     unit: "H",
     what: "travel per frame (at 24 per second) that some part has just before, in body heights",
     source:
-      "common practice: about 7 mm a frame of a grown person; out of a slower drift nothing is seen to stop",
+      "common practice: a fifth of a pixel where the figure fills a picture of 1080 lines, 0.3 mm a frame of a grown person. A moving hold drifts about 1 cm in 12 frames, more than twice that",
     min: 0,
   },
   shortest: {
@@ -39,12 +41,20 @@ const settings = {
       "common practice: on twos a pose is held two frames, so that a hold of up to four frames reads as timing, not as a stop",
     min: 1,
   },
+  atEnd: {
+    default: 6,
+    unit: "frames",
+    what: "shortest freeze that is noted at the end of the shot",
+    source:
+      "common practice: a quarter of a second, as long as an ease; what is cut sooner than that behind its last move does not stand yet",
+    min: 1,
+  },
 } as const;
 
 type FreezeValues = { readonly [K in keyof typeof settings]: number };
 
 /**
- * Frames (at 24 per second) before a freeze in which the figure must have moved: it goes out of a move, not of a hold.
+ * Frames (at 24 per second) before a freeze in which the figure must have moved: it stops, rather than stand still on.
  * A quarter of a second, as long as an ease (our choice).
  */
 const directly = 6;
@@ -56,13 +66,13 @@ export const frozenHold = defineCheck({
   family: "spacing",
   scope: "figure",
   ceiling: "major",
-  what: "Every part of a figure stops dead after a move and stays still: there is no moving hold.",
+  what: "Every part of a figure stops dead, out of a move or out of a moving hold, and stays still.",
   why: "Something alive never stops altogether; a figure without the least movement turns into a picture, and the eye sees it die.",
   computes:
-    "For every frame the largest travel of any node of the figure. A freeze is 5 frames or more in which it stays under the floor. In one of the 6 frames before it a part travelled more than a move's floor.",
+    "For every frame the largest travel of any node of the figure. A freeze is 5 frames or more (6 at the end of the shot) in which it stays under the floor. In one of the 6 frames before it a part travelled at least twice as much. Props that are declared do not count as parts.",
   fix: "Let the body drift on through the hold by a centimetre or so, and let the parts arrive one after the other.",
   notAFault: [
-    "the start and the end of the shot",
+    "the start of the shot; a shot that ends within 6 frames of its last move",
     "a freeze by step keys",
     "a hold in which any part still moves (a moving hold)",
   ],
@@ -76,11 +86,15 @@ export const frozenHold = defineCheck({
   find(study, index, values) {
     const { rate, count } = gridOf(study);
     const { nodes } = figuresOf(study)[index];
-    const moving = nodes.filter((node) => !worldOf(study, node).still);
+    const rig = rigOf(study);
+    const props = (headerOf(study).props ?? []).flatMap(({ node }) => rig.indexOf.get(node) ?? []);
+    const isOfProp = (node: number) => props.some((prop) => isAbove(rig, prop, node));
+    const moving = nodes.filter((node) => !worldOf(study, node).still && !isOfProp(node));
     if (moving.length === 0) return [];
     const most = mostTravel(study, moving);
     const perFrame = 24 / rate;
     const shortest = Math.max(1, Math.round(values.shortest));
+    const atEnd = Math.max(1, Math.round(values.atEnd));
     const found: FrozenHoldFinding[] = [];
     for (let i = 1; i < count; ) {
       if (most[i] >= values.still * perFrame) {
@@ -90,7 +104,7 @@ export const frozenHold = defineCheck({
       let end = i;
       while (end < count && most[end] < values.still * perFrame) end++;
       // Sample i repeats i − 1: the freeze lasts from i − 1 to end − 1.
-      if (end < count && end - i >= shortest && i > 1) {
+      if (end - i >= (end < count ? shortest : atEnd) && i > 1) {
         const finding = findingOf(study, index, moving, most, i - 1, end - 1, values);
         if (finding !== null) found.push(finding);
       }
@@ -134,8 +148,7 @@ function findingOf(
   // The part that went farthest in those frames speaks for the figure.
   const floor = (values.still * referenceRate) / rate;
   const moved = moving.filter((node) => travelOver(study, node, first, from) > floor);
-  if (moved.length === 0 || moved.every((node) => heldOf(study, node)[from + 1] === 1)) return null;
-  const { nodes } = figuresOf(study)[figure];
+  if (moved.length === 0 || moved.every((node) => isByStep(study, node, from))) return null;
   const lead = moved.reduce((best, node) =>
     travelOver(study, node, first, from) > travelOver(study, best, first, from) ? node : best,
   );
@@ -153,8 +166,17 @@ function findingOf(
     // A moving hold drifts by about 1 cm in half a second.
     numbers: { frames, parts: moved.length, drift: Math.min(0.04, 0.02 * seconds) + 0.005 },
     // The keys on which the moves end; a joint that turns need not travel itself.
-    fault: { kind: "keys", keys: keysOfNodes(study, nodes, from, Math.min(to, from + 1)) },
+    fault: { kind: "keys", keys: keysOfNodes(study, moving, from, Math.min(to, from + 1)) },
   };
+}
+
+/**
+ * Whether a node is held by step keys behind a sample; at the end of its keys, where nothing holds it, whether it was
+ * switched from one held pose to another there.
+ */
+function isByStep(study: Study, node: number, from: number): boolean {
+  const held = heldOf(study, node);
+  return held[from + 1] === 1 || (from > 1 && held[from - 1] === 1);
 }
 
 function travelOver(study: Study, node: number, first: number, last: number): number {

@@ -22,6 +22,47 @@ const standing = (until: number, interpolation: "linear" | "step" = "linear", dr
   ];
   return () => chainDocument(2, { "joint_1 rotation.z": keys });
 };
+/** An arm that is lifted until frame 36 and drifts on, by so many degrees until frame 60, to the end of the shot. */
+const ending =
+  (last: number, drift = 0) =>
+  () =>
+    bipedDocument(
+      { "upper_arm_l rotation.z": smooth([1, 0], [20, 0], [36, 60], [60, 60 + drift * 24]) },
+      { range: [1, last] },
+    );
+/** A chest that leans on evenly, 0.1° a frame, but between the frames 20 and 28. */
+const breathing = (on: number) => () =>
+  bipedDocument({
+    "chest rotation.x": [
+      [1, 0],
+      [20, 1.9],
+      [28, 1.9 + on],
+      [48, 3.9 + on],
+    ],
+  });
+/** The body that goes into a pose, and a ball that hangs on its chest and moves all the time. */
+const withBall = (arm: number) => () => {
+  const body = posing(arm, arm / 2)();
+  return {
+    ...body,
+    nodes: [
+      ...body.nodes,
+      { id: "ball", parent: "chest", translation: [0.5, -1, 0] as [number, number, number] },
+    ],
+    curves: [
+      ...body.curves,
+      {
+        node: "ball",
+        channel: "translation.z" as const,
+        keys: [
+          [1, 0],
+          [68, 2],
+        ] as Pose[],
+      },
+    ],
+    props: [{ node: "ball" }],
+  };
+};
 const blocked: Keyed = {
   interpolation: "step",
   keys: Array.from({ length: 6 }, (_, i): Pose => [1 + 10 * i, 20 * (i % 2)]),
@@ -66,6 +107,39 @@ export const frozenHoldExamples = defineExamples(frozenHold, {
         measured: 5,
       },
     },
+    {
+      title: "a shot that ends in twelve frames in which nothing moves",
+      motion: ending(48),
+      right: ending(48, 1),
+      note: {
+        node: "fingers_l",
+        frames: [36, 48],
+        key: { node: "upper_arm_l", channel: "rotation.z", frame: 36 },
+        measured: 12,
+      },
+    },
+    {
+      title: "a figure that breathes, and for eight frames does not",
+      motion: breathing(0),
+      right: breathing(0.5),
+      note: {
+        node: "head_end",
+        frames: [20, 28],
+        key: { node: "chest", channel: "rotation.x", frame: 20 },
+        measured: 8,
+      },
+    },
+    {
+      title: "a body that stands like a picture while the ball at its side rolls on",
+      motion: withBall(0),
+      right: withBall(4),
+      note: {
+        node: "fingers_l",
+        frames: [24, 44],
+        key: { node: "upper_arm_l", channel: "rotation.z", frame: 24 },
+        measured: 20,
+      },
+    },
   ],
   silent: [
     {
@@ -80,8 +154,14 @@ export const frozenHoldExamples = defineExamples(frozenHold, {
       motion: () => chainDocument(2, { "joint_1 rotation.z": blocked }, { range: [1, 60] }),
     },
     {
-      title: "the start and the end of a shot, where nothing moves yet or any more",
-      motion: () => bipedDocument({ "upper_arm_l rotation.z": smooth([1, 0], [20, 0], [36, 60], [60, 60]) }),
+      title: "the start of a shot, where nothing moves yet, and an end five frames after the last move",
+      motion: ending(41),
+      unexcused: ending(42),
+    },
+    {
+      title: "a shot that ends in a moving hold",
+      motion: ending(60, 2),
+      unexcused: ending(60),
     },
     {
       title: "a figure that never moves",

@@ -11,9 +11,11 @@ export const hardStart = defineCheck({
   what: "A part is at full speed on the first frame on which it moves.",
   why: "What has weight gathers speed over several frames; a part that is at speed at once looks thrown by an unseen hand, not moved by muscle.",
   computes:
-    "Travel and turning in the world, pose by pose. For every move that starts from rest: the frames from 10 % of the peak of its first part to 80 % of it. A minimum-jerk move of the same travel and peak speed takes 0.251 of its length for that, and its length is 1.875 · travel / peak. No more than the longest ease is asked for. The same is measured from 10 % to 50 %, for which such a move takes 0.143 of its length. Where that takes more than a step it is 0.121, as of smooth keys, whose speed is a parabola. A start is hard where the sharper of the two takes less than 0.4 of that. The note begins with the last frame before which the part is slower than 10 % of the peak. It ends with the first one that it leaves at 80 % (50 %) of it.",
+    "Travel and turning in the world, pose by pose. So are its own turn against its parent, and for limbs their travel against the node above their first joint. At rest is what is slower than a tenth of the peak of its move, or than the floor. It has to be so for two frames, for three where the move sets out at less than half of its peak. For every move that starts from rest: the frames from 10 % of the peak of its first part to 80 % of it. A minimum-jerk move of the same travel and peak speed takes 0.251 of its length for that, and its length is 1.875 · travel / peak. No more than the longest ease is asked for. The same is measured from 10 % to 50 %, for which such a move takes 0.143 of its length. Where that takes more than a step it is 0.121, as of smooth keys, whose speed is a parabola. A start is hard where the sharper of the two takes less than 0.4 of that. The note begins with the last frame before which the part is slower than 10 % of the peak. It ends with the first one that it leaves at 80 % (50 %) of it.",
   fix: "Start earlier, or spread the first frames, by what the note names; a small move the other way first (anticipation) explains a fast start.",
   notAFault: [
+    "a change against what carries the part of which the world shows less than half, or beside which its limb stands on something",
+    "a part that is near its place of rest again within three poses: a pop",
     "a contact of the part's limb that begins or ends there (it is released), or an impact of the whole body (it is struck)",
     "a freeze by a step key that ends",
     "the start of the range",
@@ -22,7 +24,7 @@ export const hardStart = defineCheck({
   sources: ["Flash & Hogan 1985: minimum-jerk movements (peak speed 1.875 times the mean)"],
   since: "0.1.0",
   settings: hardEndSettings,
-  yieldsTo: ["even-spacing", "rotation-flip"],
+  yieldsTo: ["even-spacing", "hitch", "rotation-flip"],
   followsCause: true,
   styles: { snappy: false, twos: { share: 0.5 } },
   find: (study, node, values) => hardEnds(study, node, values, 1),

@@ -49,6 +49,13 @@ const held = (interpolation: "linear" | "step") => () =>
     ],
   });
 
+/** An arm that swings on what turns all the time by 6° a frame, about another axis. */
+const ridden = (own: Keyed) => () =>
+  chainDocument(2, {
+    "joint_1 rotation.y": everyFrame(1, 60, (frame) => 6 * frame),
+    "joint_2 rotation.z": own,
+  });
+
 export const hardStartExamples = defineExamples(hardStart, {
   faulty: [
     {
@@ -85,8 +92,27 @@ export const hardStartExamples = defineExamples(hardStart, {
         measured: (atOnce * 18.2) / (18.2 - 0.6),
       },
     },
+    {
+      title: "an arm that is at speed at once on a body that turns all the time",
+      motion: ridden(thrown(24, 36, 0, 110)),
+      right: ridden(smooth(18, 36, 0, 110)),
+      note: {
+        node: "joint_2",
+        frames: [24, 24],
+        key: { node: "joint_2", channel: "rotation.z", frame: 24 },
+        measured: atOnce,
+      },
+    },
   ],
   silent: [
+    {
+      title: "an arm that stays where it is when what carries it moves off at once",
+      motion: () =>
+        chainDocument(2, {
+          "joint_1 rotation.z": smooth(10, 30, 150, 30),
+          "joint_2 rotation.z": smooth(10, 30, -150, -30),
+        }),
+    },
     {
       title: "an eased move on every frame",
       motion: () => pathDocument(1, 48, (frame) => [eased(10, 30, 0, 1)(frame), 0, 0]),

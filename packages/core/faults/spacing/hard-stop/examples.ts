@@ -36,6 +36,12 @@ const carried = (own: Keyed) => () =>
     "joint_1 rotation.z": everyFrame(1, 60, eased(4, 36, 0, 12)),
     "joint_2 rotation.z": own,
   });
+/** An arm that swings on what turns all the time by 6° a frame, to and fro. */
+const ridden = (own: Keyed) => () =>
+  chainDocument(2, {
+    "joint_1 rotation.y": everyFrame(1, 60, (frame) => 6 * frame),
+    "joint_2 rotation.z": own,
+  });
 const lowered = (to: number) => ({ "upper_arm_l rotation.z": straight(to - 12, to, -80, 72) });
 const held = (interpolation: "linear" | "step") => () =>
   pointDocument({
@@ -84,6 +90,17 @@ export const hardStopExamples = defineExamples(hardStop, {
       },
     },
     {
+      title: "an arm that stops dead on a body that turns on",
+      motion: ridden(dead(12, 24, 0, 110)),
+      right: ridden(smooth(12, 30, 0, 110)),
+      note: {
+        node: "joint_2",
+        frames: [24, 24],
+        key: { node: "joint_2", channel: "rotation.z", frame: 24 },
+        measured: atOnce,
+      },
+    },
+    {
       title: "a point on twos that stops dead",
       motion: () =>
         pointDocument(
@@ -101,6 +118,26 @@ export const hardStopExamples = defineExamples(hardStop, {
     },
   ],
   silent: [
+    {
+      title:
+        "an arm that stays where it is when what carries it stops dead: it turns against it, the world does not see it",
+      motion: () =>
+        chainDocument(2, {
+          "joint_1 rotation.z": smooth(8, 28, 150, 30),
+          "joint_2 rotation.z": smooth(8, 28, -150, -30),
+        }),
+    },
+    {
+      title: "an arm that leaves its place for two frames and comes back: that is a pop",
+      motion: swing([
+        [1, 0],
+        [24, 0],
+        [25, 20],
+        [26, 20],
+        [27, 0],
+        [60, 0],
+      ]),
+    },
     {
       title: "an eased move on every frame",
       motion: () => pathDocument(1, 48, (frame) => [eased(10, 30, 0, 1)(frame), 0, 0]),

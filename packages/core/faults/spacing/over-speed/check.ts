@@ -188,9 +188,8 @@ export const overSpeed = defineCheck({
       for (const run of runsOver(steps, least)) {
         const speed = travels === "body" ? null : steps.map((step) => step * rate);
         const along = speed ?? inMotion(groundSpeed(study, node));
-        for (const inner of runsOver(along.subarray(run.from, run.to + 1), values[travels])) {
-          const range = { from: run.from + inner.from, to: run.from + inner.to };
-          found.push(findingOf(study, node, range, along, values[travels], travels, false));
+        for (const inner of runsOver(along, values[travels], run)) {
+          found.push(findingOf(study, node, inner, along, values[travels], travels, false));
         }
       }
     }
@@ -211,15 +210,23 @@ interface Run {
   readonly to: number;
 }
 
-function runsOver(speed: Float64Array, limit: number): Run[] {
+/**
+ * Runs of samples over a limit, among those of a range.
+ * @param speed speed from the sample before to each sample; the first entry is not used
+ */
+function runsOver(speed: Float64Array, limit: number, { from, to } = wholeOf(speed)): Run[] {
   const runs: { from: number; to: number }[] = [];
-  for (let i = 1; i < speed.length; i++) {
+  for (let i = from; i <= to; i++) {
     if (speed[i] <= limit) continue;
     const run = runs[runs.length - 1];
     if (run !== undefined && run.to === i - 1) run.to = i;
     else runs.push({ from: i, to: i });
   }
   return runs;
+}
+
+function wholeOf(speed: Float64Array): Run {
+  return { from: 1, to: speed.length - 1 };
 }
 
 /**

@@ -34,6 +34,8 @@ const upperArm = (axis: "x" | "z") => () =>
   );
 /** Hips that run, or fall, by 3 m from frame 20 on. */
 const run = (to: number) => () => bipedDocument({ "hips translation.z": straight(20, to, 3) });
+/** Hips that go 0.6 m from frame 20 on. */
+const hop = (to: number) => () => bipedDocument({ "hips translation.z": straight(20, to, 0.6) });
 const fall = (to: number) => () => bipedDocument({ "hips translation.y": straight(20, to, -3) });
 
 export const overSpeedExamples = defineExamples(overSpeed, {
@@ -61,13 +63,23 @@ export const overSpeedExamples = defineExamples(overSpeed, {
       },
     },
     {
+      title: "hips that go 0.6 m between two frames",
+      motion: hop(21),
+      right: hop(23),
+      note: {
+        node: "hips",
+        frames: [20, 21],
+        key: { node: "hips", channel: "translation.z" },
+        measured: 0.6 * 24,
+      },
+    },
+    {
       title: "hips that go 3 m within four frames",
       motion: run(24),
       right: run(30),
       note: {
         node: "hips",
-        // The first step over the limit leads from frame 20 to 21; a run of travel is noted from its second one on.
-        frames: [21, 24],
+        frames: [20, 24],
         key: { node: "hips", channel: "translation.z", frame: 24 },
         measured: (3 / 4) * 24,
       },

@@ -1,12 +1,22 @@
 import { referenceRate } from "../../../base/constants.ts";
 import type { Study } from "../../../base/study.ts";
 import { heldOf } from "../../../motion/path/held.ts";
-import type { Move } from "../../../motion/path/moves.ts";
+import { type Move, restFloorOf, restTurnOf } from "../../../motion/path/moves.ts";
 import { rigOf } from "../../../rig/rig.ts";
 import { gridOf } from "../../../time/grid.ts";
-import { type Motion, motionsOf, ownFindings, type PacedFinding, paceFault, placeOf } from "./paces.ts";
-import { type SharpEnd, sharpEnd } from "./sharp-ends.ts";
-import { isTouched } from "./touch.ts";
+import {
+  carriedMotionsOf,
+  distanceIn,
+  isSeenInWorld,
+  type Motion,
+  motionsOf,
+  ownFindings,
+  type PacedFinding,
+  paceFault,
+  placeOf,
+} from "./paces.ts";
+import { movesByPeak, restBeyond, type SharpEnd, sharpEnd } from "./sharp-ends.ts";
+import { isTouched, standsNear } from "./touch.ts";
 
 /** With numbers in working units. */
 export interface HardEndFinding extends PacedFinding {
@@ -54,6 +64,8 @@ interface HardEndValues {
 
 /** A rest shorter than this many frames (at 24 per second) is a pause within a move: one drawing on twos. */
 const shortestRest = 2;
+/** A part that is cut off has more than this share of its peak speed left on its last step (our choice). */
+const cutOff = 0.5;
 
 /** Ends (`direction` −1) or starts (1) of a node's moves that are harder than they may be, without its parent's. */
 export function hardEnds(
@@ -70,14 +82,17 @@ export function hardEnds(
 function allHardEnds(study: Study, node: number, values: HardEndValues, direction: 1 | -1): HardEndFinding[] {
   const found: HardEndFinding[] = [];
   const { dt } = gridOf(study);
-  for (const motion of motionsOf(study, node)) {
-    const { poses, steps, moves } = motion.pace;
+  for (const motion of [...motionsOf(study, node), ...carriedMotionsOf(study, node)]) {
+    const { poses, steps } = motion.pace;
     const least = (values.speed * dt) / motion.seen;
-    for (const move of moves) {
+    const floor = motion.kind === "position" ? restFloorOf(study, node) : restTurnOf(study);
+    for (const move of movesByPeak(steps, floor, direction)) {
       const perPose = (poses[move.to] - poses[move.from]) / (move.to - move.from);
-      if (!restsLongEnough(study, motion, move, perPose, direction)) continue;
+      if (steps[move.peak] < least || !restsLongEnough(study, motion, move, floor, perPose, direction))
+        continue;
       const end = sharpEnd(steps, move, direction, least, values.longest / perPose);
       if (end === null || end.takes >= values.share * end.eased) continue;
+      if (comesBack(study, node, motion, end, direction)) continue;
       const finding = findingOf(study, node, motion, move, end, perPose, values.share, direction);
       if (finding !== null) found.push(finding);
     }
@@ -85,19 +100,46 @@ function allHardEnds(study: Study, node: number, values: HardEndValues, directio
   return found;
 }
 
+/** Whether the rest beyond a move is a hold: longer than a pause within it, which a hitch is told by. */
 function restsLongEnough(
   study: Study,
   { pace }: Motion,
   move: Move,
+  floor: number,
   perPose: number,
   direction: 1 | -1,
 ): boolean {
-  const { rate, count } = gridOf(study);
-  const { poses } = pace;
-  const shortest = Math.max(Math.round((shortestRest * rate) / referenceRate), perPose);
-  return direction < 0
-    ? move.endsAtRest && count - 1 - poses[move.to] >= shortest
-    : move.startsAtRest && poses[move.from] >= shortest;
+  const { rate } = gridOf(study);
+  const { steps } = pace;
+  // Where the part is cut off at more than half of its peak, there is no pause that belongs to the move.
+  const next = direction < 0 ? move.to : move.from + 1;
+  const isCutOff = steps[next] > cutOff * steps[move.peak];
+  const frames = Math.max(
+    Math.round(((isCutOff ? shortestRest : shortestRest + 1) * rate) / referenceRate),
+    perPose,
+  );
+  const shortest = Math.ceil(frames / perPose);
+  return restBeyond(steps, move, floor, direction, shortest) >= shortest;
+}
+
+/** Poses within which a part that leaves its place and comes back to it is off its path, and has not moved. */
+const longestPop = 4;
+
+/** Whether a part has, within three poses beyond its fast end, been near the place at which it rests: a pop. */
+function comesBack(
+  study: Study,
+  node: number,
+  motion: Motion,
+  { rest, peak }: SharpEnd,
+  direction: 1 | -1,
+): boolean {
+  const { poses } = motion.pace;
+  for (let away = 2; away <= longestPop; away++) {
+    const other = rest + direction * away;
+    if (other < 0 || other >= poses.length) return false;
+    if (distanceIn(study, node, motion, rest, other) < cutOff * peak) return true;
+  }
+  return false;
 }
 
 function findingOf(
@@ -116,9 +158,14 @@ function findingOf(
   // A part that moves on every frame and is frozen by a step key was stopped on purpose; on twos all keys are steps.
   const [begins, ends] = [poses[move.from], poses[move.to]];
   if (perPose < 1.5 && heldOf(study, node)[direction < 0 ? ends + 1 : begins] === 1) return null;
-  const isExplained =
-    direction < 0 ? isTouched(study, node, place.from, ends) : isTouched(study, node, begins, place.to);
-  if (isExplained) return null;
+  const isCarried = motion.carrier !== undefined;
+  const [since, until] = direction < 0 ? [place.from, ends] : [begins, place.to];
+  if (isTouched(study, node, since, until)) return null;
+  if (isCarried) {
+    const [quick, still] = direction < 0 ? [end.fast, end.rest + 1] : [end.fast + 1, end.rest];
+    if (still < 1 || still >= poses.length || !isSeenInWorld(study, node, motion, quick, still)) return null;
+    if (standsNear(study, node, since, until)) return null;
+  }
   const { rate } = gridOf(study);
   const turns = motion.kind === "orientation";
   const takes = end.takes * perPose;
@@ -132,6 +179,7 @@ function findingOf(
     excess: (share * eased) / takes,
     size: end.peak * motion.seen * (1 - takes / eased),
     seen: motion.seen,
+    isCarried,
     numbers: { speed: end.peak * rate, takes, eased, turns: turns ? 1 : 0 },
     fault: paceFault(study, node, motion, [first, last + 1], [first, last], (steps) => {
       let largest = 0;

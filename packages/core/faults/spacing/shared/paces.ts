@@ -1,6 +1,9 @@
 import type { Study } from "../../../base/study.ts";
 import { lengthOf } from "../../../base/vector.ts";
+import { carriedPath, carriedTurns } from "../../../motion/path/carried.ts";
 import {
+  carriedTravelPaceOf,
+  ownTurnPaceOf,
   ownTurnStepsOf,
   type Pace,
   type Steps,
@@ -11,6 +14,7 @@ import {
 } from "../../../motion/path/pace.ts";
 import { inFrameOf } from "../../../motion/path/relative.ts";
 import { figureOfNode } from "../../../rig/body.ts";
+import { limbCarrierOf } from "../../../rig/limb-carrier.ts";
 import { localRotationOf, worldOf } from "../../../rig/pose.ts";
 import { reachOf } from "../../../rig/reach.ts";
 import { rigOf } from "../../../rig/rig.ts";
@@ -24,6 +28,8 @@ export interface PacedFinding extends Finding {
   readonly seen?: number;
   /** Whether it is of a turn against the parent: where that shows the same, its halt is the fault. */
   readonly carried?: boolean;
+  /** Whether it was found in the frame of what carries the part. */
+  readonly isCarried?: boolean;
 }
 
 /** One way in which a node steps from pose to pose: it travels, or it turns. */
@@ -34,6 +40,8 @@ export interface Stepping<S extends Steps = Steps> {
   readonly seen: number;
   /** Whether its turn against its parent is meant, which its own curves make; else its way through the world. */
   readonly own: boolean;
+  /** The node in whose frame it is judged: what carries it. Left out where `own` says it, and in the world. */
+  readonly carrier?: number | undefined;
 }
 
 /** One way in which a node moves through the world. */
@@ -60,6 +68,66 @@ export function carriedTurnOf(study: Study, node: number): Stepping | null {
   return pace === null ? null : { kind: "orientation", pace, seen, own: true };
 }
 
+/**
+ * How a node moves in the frame of what carries it: its own turn against its parent, and for a limb below its first
+ * joint its travel against the node above that joint. Empty where that is how it moves in the world, and where its own
+ * curves, or those of the limb above it, are still.
+ */
+export function carriedMotionsOf(study: Study, node: number): readonly Motion[] {
+  const rig = rigOf(study);
+  const parent = rig.parent[node];
+  if (parent < 0 || worldOf(study, parent).still) return [];
+  const motions: Motion[] = [];
+  const seen = reachOf(study, node);
+  const turn = seen > 0 ? ownTurnPaceOf(study, node) : null;
+  if (turn !== null) motions.push({ kind: "orientation", pace: turn, seen, own: false, carrier: parent });
+  const carrier = limbCarrierOf(study, node);
+  if (carrier >= 0 && !worldOf(study, carrier).still) {
+    motions.push({ kind: "position", pace: carriedTravelPaceOf(study, node), seen: 1, own: false, carrier });
+  }
+  return motions;
+}
+
+/**
+ * Whether a change of pace in a carried frame is seen in the world as well: its velocity changes there by half as much
+ * at least. What a part does to stay where it is while its carrier moves does not.
+ * @param before pose to which the step before the change leads
+ * @param after pose to which the step after it leads
+ */
+export function isSeenInWorld(
+  study: Study,
+  node: number,
+  motion: Motion,
+  before: number,
+  after: number,
+): boolean {
+  const { kind, pace, carrier } = motion;
+  if (carrier === undefined) return true;
+  const { poses } = pace;
+  const lo = poses[Math.min(before, after) - 1];
+  const hi = poses[Math.max(before, after)];
+  const change = (series: Float64Array) => {
+    const a = wayTo(series, motion, lo, before);
+    const b = wayTo(series, motion, lo, after);
+    const [one, other] = [poses[before] - poses[before - 1], poses[after] - poses[after - 1]];
+    return lengthOf(b[0] / other - a[0] / one, b[1] / other - a[1] / one, b[2] / other - a[2] / one);
+  };
+  const inWorld = seriesIn(study, node, { ...motion, carrier: undefined }, lo, hi);
+  return change(inWorld) >= seenShare * change(carriedSeries(study, kind, carrier, inWorld, lo));
+}
+
+/** How far a node is at one pose from where it is at another one, in the frame of its motion: metres or radians. */
+export function distanceIn(study: Study, node: number, motion: Motion, one: number, other: number): number {
+  const [lo, hi] = [one, other].map((pose) => motion.pace.poses[pose]).sort((a, b) => a - b);
+  const series = seriesIn(study, node, motion, lo, hi);
+  return (
+    (motion.kind === "position" ? travelSteps : turnSteps)(series, Int32Array.of(0, hi - lo))[1] * (hi - lo)
+  );
+}
+
+/** Share of a carried change of velocity that the world has to show (our choice: the greater part of it). */
+const seenShare = 0.5;
+
 /** Where a finding on a motion's poses stands, in grid indices. */
 export function placeOf(study: Study, node: number, { pace }: Stepping, from: number, to: number) {
   return { node, figure: figureOfNode(study, node), from: pace.poses[from], to: pace.poses[to] };
@@ -74,7 +142,7 @@ export function placeOf(study: Study, node: number, { pace }: Stepping, from: nu
 export function paceFault(
   study: Study,
   node: number,
-  { kind, pace, own }: Stepping,
+  { kind, pace, own, carrier: carriedBy }: Stepping,
   window: readonly [number, number],
   keys: readonly [number, number],
   strength: (steps: Float64Array) => number,
@@ -92,13 +160,26 @@ export function paceFault(
     kind,
     subject: node,
     ...(own && { top: node }),
+    ...(carriedBy !== undefined && { top: belowCarrier(study, node, carriedBy) }),
     lo,
     hi: poses[last],
     from: poses[Math.max(0, keys[0])],
     to: Math.min(gridOf(study).count - 1, poses[Math.min(poses.length - 1, keys[1])]),
-    strength: (series) =>
-      strength(stepsOf(carrier === null ? series : inFrameOf(carrier, series), local).subarray(skip)),
+    strength: (series) => {
+      if (carriedBy !== undefined) {
+        return strength(stepsOf(carriedSeries(study, kind, carriedBy, series, lo), local).subarray(skip));
+      }
+      return strength(stepsOf(carrier === null ? series : inFrameOf(carrier, series), local).subarray(skip));
+    },
   };
+}
+
+/** The node next below a carrier on the way to a node: only from there on can channels be the cause. */
+function belowCarrier(study: Study, node: number, carrier: number): number {
+  const { parent } = rigOf(study);
+  let at = node;
+  while (parent[at] !== carrier) at = parent[at];
+  return at;
 }
 
 export type Way = readonly [number, number, number];
@@ -109,8 +190,15 @@ export type Way = readonly [number, number, number];
  */
 export function sameness(study: Study, node: number, motion: Stepping, one: number, other: number): number {
   const { poses } = motion.pace;
-  const a = wayBetween(study, node, motion, poses[one - 1], poses[one]);
-  const b = wayBetween(study, node, motion, poses[other - 1], poses[other]);
+  const lo = poses[Math.min(one, other) - 1];
+  const carried =
+    motion.carrier === undefined ? null : seriesIn(study, node, motion, lo, poses[Math.max(one, other)]);
+  const to = (pose: number) =>
+    carried === null
+      ? wayBetween(study, node, motion, poses[pose - 1], poses[pose])
+      : wayTo(carried, motion, lo, pose);
+  const a = to(one);
+  const b = to(other);
   const size = lengthOf(a[0], a[1], a[2]) * lengthOf(b[0], b[1], b[2]);
   return size > 0 ? (a[0] * b[0] + a[1] * b[1] + a[2] * b[2]) / size : 0;
 }
@@ -126,6 +214,40 @@ export function wayBetween(
   if (own) return turnWay(localRotationOf(study, node), from, to);
   const { position, orientation } = worldOf(study, node);
   return kind === "position" ? travelWay(position, from, to) : turnWay(orientation, from, to);
+}
+
+/** Places or orientations of a node from one sample to another, in the frame of its motion. */
+function seriesIn(
+  study: Study,
+  node: number,
+  { kind, carrier }: Stepping,
+  lo: number,
+  hi: number,
+): Float64Array {
+  const world = worldOf(study, node);
+  const series =
+    kind === "position"
+      ? world.position.subarray(3 * lo, 3 * hi + 3)
+      : world.orientation.subarray(4 * lo, 4 * hi + 4);
+  return carrier === undefined ? series : carriedSeries(study, kind, carrier, series, lo);
+}
+
+/** A series of the world in the frame of a carrier; its first sample is that of the grid's `lo`. */
+function carriedSeries(
+  study: Study,
+  kind: Motion["kind"],
+  carrier: number,
+  series: Float64Array,
+  lo: number,
+): Float64Array {
+  const world = worldOf(study, carrier);
+  return kind === "position" ? carriedPath(series, world, lo) : carriedTurns(series, world.orientation, lo);
+}
+
+/** The step that leads to a pose, in a series whose first sample is that of the grid's `lo`. */
+function wayTo(series: Float64Array, { kind, pace: { poses } }: Stepping, lo: number, pose: number): Way {
+  const way = kind === "position" ? travelWay : turnWay;
+  return way(series, poses[pose - 1] - lo, poses[pose] - lo);
 }
 
 function travelWay(path: Float64Array, from: number, to: number): Way {
@@ -273,9 +395,13 @@ function meet(a: PacedFinding, b: PacedFinding): boolean {
   return a.from <= b.to + 1 && b.from <= a.to + 1;
 }
 
-/** Two turns are compared as angles, since every node below turns alike, however far it reaches. */
+/**
+ * Two turns are compared as angles, since every node below turns alike, however far it reaches; but for a turn against
+ * the parent, which is no share of the parent's.
+ */
 function showsNoMore(finding: PacedFinding, parents: PacedFinding): boolean {
-  const turns = finding.fault?.kind === "orientation" && parents.fault?.kind === "orientation";
+  const turns =
+    finding.fault?.kind === "orientation" && parents.fault?.kind === "orientation" && !finding.isCarried;
   const shown = ({ size, seen = 1 }: PacedFinding) => (turns ? size / seen : size);
   return shown(finding) <= moreThanParent * shown(parents);
 }

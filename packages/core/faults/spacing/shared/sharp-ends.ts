@@ -23,6 +23,74 @@ export interface SharpEnd {
   readonly eased: number;
 }
 
+/** A part is at rest from here on, as a share of the peak of the move that ends: a moving hold creeps on. */
+const restOfPeak = 0.1;
+/**
+ * A dip under this share of the peak so far parts a move in two: only what lies between the dip and the rest counts.
+ * Halving is what a move does that is about to end (our choice).
+ */
+const dip = 0.5;
+
+/** A move has to be this many times faster than the floor of rest somewhere: the hysteresis of the detection. */
+const overFloor = 2;
+
+/**
+ * Moves that come to rest (`direction` −1), or start from it (1). Rest is relative to the move: slower than a tenth of
+ * its peak, however fast that still is, or than a floor.
+ * @param steps length of the step that leads to each pose; the first entry is not used
+ * @param floor step under which every part is at rest
+ * @returns the moves in the order in which they are come upon: starts are looked for from the last pose on
+ */
+export function movesByPeak(steps: Float64Array, floor: number, direction: 1 | -1): Move[] {
+  const moves: Move[] = [];
+  const last = steps.length - 1;
+  let peak = 0;
+  let low = 0;
+  let first = 0;
+  let isMoving = false;
+  for (let n = 1; n <= last; n++) {
+    const i = direction < 0 ? n : last + 1 - n;
+    const size = steps[i];
+    if (isMoving && size >= Math.max(floor, restOfPeak * steps[peak])) {
+      // A move that has halved and gets twice as fast again is another one: its rest is measured by its own peak.
+      const isNext = low < dip * steps[peak] && dip * size >= low;
+      if (size > steps[peak] || isNext) peak = i;
+      low = peak === i ? size : Math.min(low, size);
+      continue;
+    }
+    if (isMoving && steps[peak] >= overFloor * floor) {
+      const [from, to] = direction < 0 ? [first - 1, i - 1] : [i, first];
+      moves.push({ from, peak, to, peakSpeed: 0, travel: 0, startsAtRest: from > 0, endsAtRest: to < last });
+    }
+    isMoving = size >= floor;
+    first = i;
+    peak = i;
+    low = size;
+  }
+  return moves;
+}
+
+/**
+ * Poses for which a part stays at rest beyond the end of a move: slower than a tenth of its peak, or than a floor.
+ * @param most no more than these are counted
+ */
+export function restBeyond(
+  steps: Float64Array,
+  move: Move,
+  floor: number,
+  direction: 1 | -1,
+  most: number,
+): number {
+  const level = Math.max(floor, restOfPeak * steps[move.peak]);
+  let at = direction < 0 ? move.to + 1 : move.from;
+  let length = 0;
+  while (length < most && at >= 1 && at < steps.length && steps[at] < level) {
+    length++;
+    at -= direction;
+  }
+  return length;
+}
+
 /** Time from 80 % of the peak to 10 % over that from 50 % to 10 %, in a minimum-jerk move: 1.76. */
 const wholeOverHalf = easedStop(1) / easedStop(1, 0.5);
 /**
@@ -31,12 +99,6 @@ const wholeOverHalf = easedStop(1) / easedStop(1, 0.5);
  */
 const inParabola = (share: number) => (1 - Math.sqrt(1 - share)) / 2;
 const wholeOverHalfInParabola = (inParabola(0.8) - inParabola(0.1)) / (inParabola(0.5) - inParabola(0.1));
-
-/**
- * A dip under this share of the peak so far parts a move in two: only what lies between the dip and the rest counts.
- * Halving is what a move does that is about to end (our choice).
- */
-const dip = 0.5;
 
 /**
  * Measures how fast a move comes to rest (`direction` −1: walked back from its end) or leaves it (1).

@@ -4,8 +4,10 @@ import type { Study } from "../../../base/study.ts";
 import type { BodyPart } from "../../../document/schema.ts";
 import { impactsOf } from "../../../motion/body/impact.ts";
 import { contactsOf } from "../../../motion/ground/contact.ts";
+import { restFloorOf } from "../../../motion/path/moves.ts";
+import { spacingOf } from "../../../motion/path/spacing.ts";
 import { figureOfNode, figuresOf } from "../../../rig/body.ts";
-import { chainTopsOf, isAbove, type Rig, rigOf } from "../../../rig/rig.ts";
+import { chainTopsOf, isAbove, type Rig, rigOf, subtreeOf } from "../../../rig/rig.ts";
 import { gridOf } from "../../../time/grid.ts";
 
 /**
@@ -66,6 +68,32 @@ export function isPlanted(study: Study, node: number, from: number, to: number):
   );
   if (isSo) excused(node, from, to, "its limb touches something, and its joints answer to that");
   return isSo;
+}
+
+/** Frames (at 24 per second) next to a contact in which a limb still answers to it. */
+const beside = 1;
+
+/**
+ * Whether a node's limb stands on something between two samples, or within a frame of them: on what a contact names, or
+ * where a joint of it stays in the world while what carries the limb moves.
+ */
+export function standsNear(study: Study, node: number, from: number, to: number): boolean {
+  const figure = figureOfNode(study, node);
+  if (figure < 0) return false;
+  const rig = rigOf(study);
+  const reach = Math.round((beside * gridOf(study).rate) / referenceRate);
+  const stands = contactsOf(study, figure).some(
+    (contact) =>
+      contact.from <= to + reach && contact.to >= from - reach && sameLimb(rig, node, contact.node),
+  );
+  if (stands) return true;
+  const floor = restFloorOf(study, node);
+  const last = Math.min(gridOf(study).count - 1, to + 1 + reach);
+  return subtreeOf(rig, node).some((below) => {
+    const steps = spacingOf(study, below);
+    for (let i = Math.max(1, from - reach); i <= last; i++) if (steps[i] < floor) return true;
+    return false;
+  });
 }
 
 function meets(at: number, from: number, to: number, reach: number): boolean {

@@ -3,6 +3,8 @@ import { rigOf } from "../../../rig/rig.ts";
 import { gridOf } from "../../../time/grid.ts";
 import { defineCheck } from "../../check.ts";
 import {
+  carriedMotionsOf,
+  isSeenInWorld,
   lurchAt,
   type Motion,
   motionsOf,
@@ -13,7 +15,7 @@ import {
   sameness,
   usualLurch,
 } from "../shared/paces.ts";
-import { isTouched } from "../shared/touch.ts";
+import { isTouched, standsNear } from "../shared/touch.ts";
 
 /** With numbers in working units. */
 export interface SpacingJumpFinding extends PacedFinding {
@@ -78,9 +80,10 @@ export const spacingJump = defineCheck({
   what: "The spacing changes from one frame to the next by more than a factor: big, then suddenly small, or the reverse.",
   why: "Speed that changes at once means a force out of nowhere; between even spacings on either side it reads as a change of film speed.",
   computes:
-    "Travel and turning in the world, pose by pose. The ratio of two successive steps is more than 2.2, both above the floor. The steps next to them change, in the logarithm, at most half as much, so that the change stands on one frame. It is off the middle between the changes before and after it by more than six times what is usual. Usual is the median × 1.4826 over ten poses on each side, of those that are passed at half the speed at least, if there are three. The four steps go one way: each within 60° of the one before, and the last of the first.",
+    "Travel and turning in the world, pose by pose. So are its own turn against its parent, and for limbs their travel against the node above their first joint. The ratio of two successive steps is more than 2.2, both above the floor. The steps next to them change, in the logarithm, at most half as much, so that the change stands on one frame. It is off the middle between the changes before and after it by more than six times what is usual. Usual is the median × 1.4826 over ten poses on each side, of those that are passed at half the speed at least, if there are three. The four steps go one way: each within 60° of the one before, and the last of the first.",
   fix: "Move the key at the jump so that the spacing on either side meets in between, or give its two sides one slope.",
   notAFault: [
+    "a change against what carries the part of which the world shows less than half, or beside which its limb stands on something",
     "an impact of the whole body, a take-off, a contact of the part's limb",
     "a turn-round, which has to slow down",
     "the first and last steps of an ease, which change over several frames",
@@ -113,7 +116,7 @@ export const spacingJump = defineCheck({
 function jumps(study: Study, node: number, values: JumpValues): SpacingJumpFinding[] {
   const found: SpacingJumpFinding[] = [];
   const perFrame = 24 / gridOf(study).rate;
-  for (const motion of motionsOf(study, node)) {
+  for (const motion of [...motionsOf(study, node), ...carriedMotionsOf(study, node)]) {
     const { steps } = motion.pace;
     const floor = (values.floor * perFrame) / motion.seen;
     const change = (values.change * perFrame) / motion.seen;
@@ -158,7 +161,12 @@ function findingOf(
   ratio: number,
 ): SpacingJumpFinding | null {
   const { poses, steps } = motion.pace;
+  const isCarried = motion.carrier !== undefined;
   if (isTouched(study, node, poses[at], poses[at + 1])) return null;
+  if (isCarried) {
+    if (!isSeenInWorld(study, node, motion, at, at + 1)) return null;
+    if (standsNear(study, node, poses[at], poses[at + 1])) return null;
+  }
   const before = steps[at];
   const after = steps[at + 1];
   const factor = Math.max(before / after, after / before);
@@ -169,6 +177,7 @@ function findingOf(
     excess: factor / ratio,
     size: Math.abs(before - after) * motion.seen,
     seen: motion.seen,
+    isCarried,
     numbers: { before, after, turns: motion.kind === "orientation" ? 1 : 0 },
     fault: paceFault(study, node, motion, [at - 1, at + 2], [at, at], (s) => {
       const beside = Math.max(Math.abs(s[1] - s[0]), Math.abs(s[3] - s[2]));

@@ -1,4 +1,5 @@
 import { defineExamples } from "../../shared/examples/example.ts";
+import { keyAt, rekeyed } from "../../shared/examples/keying.ts";
 import {
   bipedDocument,
   chainDocument,
@@ -46,6 +47,13 @@ const strong = [20, 36, 52, 68, 84, 100, 116, 132, 148, 164];
 const rounded = [40, 60, 80, 90, 92, 90, 85, 78, 30, 28, 40, 50, 55, 60, 60, 58];
 const arm = (at: number) => ({ "upper_arm_l rotation.z": everyFrame(1, 60, changing(at, -2.4, -0.8)) });
 
+/** An arm that swings on what turns all the time by 6° a frame, about another axis. */
+const ridden = (own: Keyed) => () =>
+  chainDocument(2, {
+    "joint_1 rotation.y": everyFrame(1, 60, (frame) => 6 * frame),
+    "joint_2 rotation.z": own,
+  });
+
 export const spacingJumpExamples = defineExamples(spacingJump, {
   faulty: [
     {
@@ -58,6 +66,17 @@ export const spacingJumpExamples = defineExamples(spacingJump, {
         frames: [16, 16],
         key: { node: "joint_1", channel: "rotation.z", frame: 16 },
         // 9° a frame, then 3°.
+        measured: 3,
+      },
+    },
+    {
+      title: "an arm that slows to a third at once on a body that turns all the time",
+      motion: ridden({ interpolation: "linear", keys: breakdown }),
+      right: ridden({ interpolation: "smooth", keys: breakdown }),
+      note: {
+        node: "joint_2",
+        frames: [16, 16],
+        key: { node: "joint_2", channel: "rotation.z", frame: 16 },
         measured: 3,
       },
     },
@@ -125,10 +144,18 @@ export const spacingJumpExamples = defineExamples(spacingJump, {
     },
   ],
   provocation: {
-    shot: "jetty_0040_v2",
-    node: "wing_l",
-    frames: [1085, 1085],
-    slip: "in the second version the left wing folds on a straight line and creeps on from its last key",
+    shot: "quay_0070_v2",
+    node: "upper_arm_l",
+    frames: [46, 46],
+    slip: "a breakdown of the left arm is pulled too far ahead: up to it the arm is fast, behind it slow",
+    edits: [
+      (shot) =>
+        rekeyed(shot, "upper_arm_l", "rotation.z", [
+          keyAt(shot, "upper_arm_l", "rotation.z", 39),
+          { frame: 46, value: 24, slope: -7, leaves: -1.5 },
+          keyAt(shot, "upper_arm_l", "rotation.z", 55),
+        ]),
+    ],
   },
   picture: { draws: "path", node: "tip", seen: "front" },
 });

@@ -53,7 +53,8 @@ const stopping = (frames: number) => (): CurveDocument => {
   return motionDocument(
     {
       first: 1,
-      last: 60,
+      // It ends before the stance gets to be a freeze.
+      last: 35 + frames,
       hips: (frame) => [0, 0.86, path(frame)],
       left: (frame) => standing("left", path(frame)),
       right: (frame) => standing("right", path(frame)),
