@@ -54,8 +54,27 @@ function heldOuter(study: Study, node: number, from: number, most: number): KeyE
   if (last === from) return [];
   const hi = Math.min(count - 1, last + 1);
   return tracks.flatMap((track, axis) =>
-    offsetTrack(study, track, { lo: from, hi }, offsets[axis].slice(from, hi + 1)),
+    withoutIdle(track, offsetTrack(study, track, { lo: from, hi }, offsets[axis].slice(from, hi + 1))),
   );
+}
+
+/** Edits of a track; where they make all of its keys equal, one key is enough, and the others are taken out. */
+function withoutIdle({ curve, node, id, channel }: Track, edits: KeyEdit[]): KeyEdit[] {
+  if (curve === null || node < 0 || edits.length === 0) return edits;
+  const values = new Map<number, number | undefined>();
+  for (let key = 0; key < curve.frames.length; key++) values.set(curve.frames[key], curve.values[key]);
+  for (const edit of edits) {
+    if (edit.kind === "set") values.set(edit.frame, typeof edit.value === "number" ? edit.value : undefined);
+  }
+  const [first, ...others] = values.keys();
+  const value = values.get(first);
+  if (value === undefined || [...values.values()].some((one) => one !== value)) return edits;
+  return [
+    { kind: "set", node: id, channel, frame: first, value },
+    ...others
+      .filter((frame) => curve.frames.includes(frame))
+      .map((frame): KeyEdit => ({ kind: "remove", node: id, channel, frame })),
+  ];
 }
 
 /**
