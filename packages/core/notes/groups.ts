@@ -135,8 +135,8 @@ function merged(study: Study, run: readonly Draft[]): Group {
 }
 
 /**
- * Drops groups of checks that yield to another check's group on a shared node or key over frames that meet, be it said
- * or unsaid.
+ * Drops groups of checks that yield to another check's group over frames that meet, be it said or unsaid: one that
+ * shows on the group's own node or has its key. Fault of a part does not speak for what carries it.
  */
 function dropSaidBetter(groups: readonly Group[], unsaid: readonly Group[]): readonly Group[] {
   const byCheck = new Map<string, Group[]>();
@@ -153,7 +153,7 @@ function dropSaidBetter(groups: readonly Group[], unsaid: readonly Group[]): rea
 
 function saysTheSame(group: Group, other: Group): boolean {
   if (group.from > other.to + 1 || other.from > group.to + 1) return false;
-  if (group.node === other.node || group.seenAt.some((node) => other.seenAt.includes(node))) return true;
+  if (group.node === other.node || other.seenAt.includes(group.node)) return true;
   const [a, b] = [group.draft.keys[0], other.draft.keys[0]];
   return (
     a !== undefined && b !== undefined && a.node === b.node && a.channel === b.channel && a.index === b.index

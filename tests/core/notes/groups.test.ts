@@ -88,3 +88,22 @@ describe("groups of notes", () => {
     expect(note.keys.every(({ frame }) => frame === 24)).toBe(true);
   });
 });
+
+test("a flip of the chest does not speak for a pop of the hips that carry it", () => {
+  const flip: Curves[string] = [
+    [1, -10],
+    [20, -20],
+    [28, 330],
+    [48, 320],
+  ];
+  const hop = everyFrame(1, 48, (f) => (f === 24 ? 0.03 : 0));
+  const notes = (curves: Curves) =>
+    notesOf(studyOf(bipedDocument(curves), {}, { only: ["pop", "rotation-flip"] })).map(
+      ({ check, node, frames }) => `${check} ${node} ${frames.join("-")}`,
+    );
+  const [flips] = notes({ "chest rotation.y": flip });
+  expect(flips).toMatch(/^rotation-flip chest/);
+  const both = notes({ "hips translation.y": hop, "chest rotation.y": flip });
+  expect(both).toContain("pop hips 24-24");
+  expect(both).toContain(flips);
+});
