@@ -8,6 +8,7 @@ import { localAngularSpeedOf } from "../../../motion/path/rotation.ts";
 import { spacingOf } from "../../../motion/path/spacing.ts";
 import { type Figure, figuresOf } from "../../../rig/body.ts";
 import { reachOf } from "../../../rig/reach.ts";
+import { rigOf } from "../../../rig/rig.ts";
 import { gridOf } from "../../../time/grid.ts";
 import { defineCheck, type Finding } from "../../check.ts";
 import { keysOfNodes } from "../../keys-of-nodes.ts";
@@ -123,7 +124,7 @@ const underWay = 0.1;
 /** Parts with moves large enough to be seen. */
 function movingParts(study: Study, figure: Figure, values: TogetherValues): MovingPart[] {
   const found: MovingPart[] = [];
-  for (const [part, nodes] of partsOf(figure)) {
+  for (const [part, nodes] of partsOf(study, figure)) {
     for (const node of nodes) {
       const least = values.size / Math.max(reachOf(study, node), 1e-6);
       const moves = timed(turnsOf(study, node), localAngularSpeedOf(study, node), least);
@@ -150,12 +151,19 @@ function timed(moves: readonly Move[], steps: Float64Array, least: number): Time
     });
 }
 
-/** The figure's parts; where it has hardly any, each of its nodes is one. */
-function partsOf(figure: Figure): [BodyPart | "node", readonly number[]][] {
+/** The figure's parts; where it has hardly any, each of its chains is one: what has no branch moves as a whole. */
+function partsOf(study: Study, figure: Figure): [BodyPart | "node", readonly number[]][] {
   const parts: [BodyPart | "node", readonly number[]][] = [...figure.parts];
-  return parts.length >= 5
-    ? parts
-    : figure.nodes.map((node) => [node === figure.root ? "root" : "node", [node]]);
+  if (parts.length >= 5) return parts;
+  const { children, parent } = rigOf(study);
+  const chains = new Map<number, number[]>();
+  for (const node of figure.nodes) {
+    const chain =
+      node === figure.root || children[parent[node]].length > 1 ? undefined : chains.get(parent[node]);
+    chain?.push(node);
+    chains.set(node, chain ?? [node]);
+  }
+  return [...new Set(chains.values())].map((nodes) => [nodes[0] === figure.root ? "root" : "node", nodes]);
 }
 
 function together(
