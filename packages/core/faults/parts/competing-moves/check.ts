@@ -2,7 +2,7 @@ import { floats } from "../../../base/room.ts";
 import { measure, type Study } from "../../../base/study.ts";
 import { lengthOf } from "../../../base/vector.ts";
 import { massCentreOf, massCentreVelocityOf } from "../../../motion/body/mass-centre.ts";
-import { carrierOf, type Figure, figuresOf, statureOf } from "../../../rig/body.ts";
+import { carrierOf, figuresOf, statureOf } from "../../../rig/body.ts";
 import { worldOf } from "../../../rig/pose.ts";
 import { gridOf } from "../../../time/grid.ts";
 import { defineCheck, type Finding } from "../../check.ts";
@@ -74,7 +74,7 @@ export const competingMoves = defineCheck({
   what: "Two figures make a big move at the same moment in different places.",
   why: "The eye can follow one thing at a time; of two big moves at once one is lost.",
   computes:
-    "Peaks of the fastest mass-carrying motion of each figure that stand over its median. That motion is the speed of its centre of mass, or of a hand or a foot against it. At fault are two of different figures within three frames and more than a body height apart.",
+    "Peaks of the fastest mass-carrying motion of each figure that stand over its median. That motion is the speed of its centre of mass, or a third of that of a hand or a foot against it: a limb is a smaller shape. The note is on what moves so, hips or limb. At fault are two of different figures within three frames and more than a body height apart.",
   fix: "Let the second begin when the first one ends, or make one of them smaller.",
   notAFault: ["a reaction: it begins after the first one ends", "crowds"],
   limits: ["It judges in the world, not on screen; two moves behind each other may not compete."],
@@ -92,7 +92,7 @@ export const competingMoves = defineCheck({
       for (let b = a + 1; b < figures.length; b++) {
         for (const p of peaks[a]) {
           for (const q of peaks[b]) {
-            const finding = competing(study, figures, [a, p], [b, q], values);
+            const finding = competing(study, [a, p], [b, q], values);
             if (finding !== null) found.push(finding);
           }
         }
@@ -111,7 +111,6 @@ export const competingMoves = defineCheck({
 
 function competing(
   study: Study,
-  figures: readonly Figure[],
   [a, p]: [number, Peak],
   [b, q]: [number, Peak],
   values: { frames: number; apart: number },
@@ -133,9 +132,9 @@ function competing(
           { ...q, figure: b },
           { ...p, figure: a },
         ];
-  const root = carrierOf(figures[second.figure]);
+  const mover = moverOf(study, second.figure, second.at);
   return {
-    node: root,
+    node: mover.node,
     figure: second.figure,
     from: Math.min(p.at, q.at),
     to: Math.max(p.at, q.at),
@@ -146,10 +145,10 @@ function competing(
     numbers: {
       first: first.speed,
       second: second.speed,
-      firstNode: carrierOf(figures[first.figure]),
+      firstNode: moverOf(study, first.figure, first.at).node,
       wait: Math.max(1, first.to - second.from),
     },
-    fault: { kind: "keys", keys: keysOfNodes(study, [root], second.from, second.to) },
+    fault: { kind: "keys", keys: keysOfNodes(study, mover.keyed, second.from, second.to) },
   };
 }
 
@@ -185,6 +184,45 @@ function largestIn(speed: Float64Array, from: number, to: number): number {
   return at;
 }
 
+/** A limb's end and the joints that move it, from the end inwards. */
+const limbs = (["left", "right"] as const).flatMap((side) => [
+  [`${side}Hand`, `${side}Forearm`, `${side}UpperArm`, `${side}Shoulder`] as const,
+  [`${side}Foot`, `${side}Shin`, `${side}Thigh`] as const,
+]);
+
+/** A third of a limb's speed weighs like the whole body's: a limb is a smaller shape (our choice). */
+const limbShare = 1 / 3;
+
+/** What a figure moves at a sample, the whole body or a limb, and the nodes whose keys do it. */
+function moverOf(study: Study, figure: number, at: number): { node: number; keyed: readonly number[] } {
+  const { rate } = gridOf(study);
+  const { parts } = figuresOf(study)[figure];
+  const velocity = massCentreVelocityOf(study, figure);
+  const centre = massCentreOf(study, figure);
+  const root = carrierOf(figuresOf(study)[figure]);
+  let fastest = lengthOf(velocity[3 * at], velocity[3 * at + 1], velocity[3 * at + 2]);
+  let mover = { node: root, keyed: [root] };
+  for (const [end, ...above] of limbs) {
+    const node = parts.get(end)?.[0];
+    if (node === undefined || at < 1) continue;
+    const speed = limbShare * rate * stepAgainst(worldOf(study, node).position, centre, at);
+    if (speed <= fastest) continue;
+    fastest = speed;
+    mover = { node, keyed: [...above.flatMap((part) => parts.get(part) ?? []), node] };
+  }
+  return mover;
+}
+
+/** How far a point goes against another one from the sample before. */
+function stepAgainst(path: Float64Array, centre: Float64Array, i: number): number {
+  const k = 3 * i;
+  return lengthOf(
+    path[k] - path[k - 3] - (centre[k] - centre[k - 3]),
+    path[k + 1] - path[k - 2] - (centre[k + 1] - centre[k - 2]),
+    path[k + 2] - path[k - 1] - (centre[k + 2] - centre[k - 1]),
+  );
+}
+
 /** Largest speed that a figure shows: its centre of mass, or a hand or foot against it, m/s. */
 const accentOf = measure<number, Float64Array>("accent", (study, figure) => {
   const { count, rate } = gridOf(study);
@@ -195,19 +233,13 @@ const accentOf = measure<number, Float64Array>("accent", (study, figure) => {
   for (let i = 0; i < count; i++)
     speed[i] = lengthOf(velocity[3 * i], velocity[3 * i + 1], velocity[3 * i + 2]);
   const limit = 10 * statureOf(study, figure);
-  for (const part of ["leftHand", "rightHand", "leftFoot", "rightFoot"] as const) {
-    const node = parts.get(part)?.[0];
+  for (const [end] of limbs) {
+    const node = parts.get(end)?.[0];
     if (node === undefined) continue;
     const path = worldOf(study, node).position;
     for (let i = 1; i < count; i++) {
-      const k = 3 * i;
-      const step = lengthOf(
-        path[k] - path[k - 3] - (centre[k] - centre[k - 3]),
-        path[k + 1] - path[k - 2] - (centre[k + 1] - centre[k - 2]),
-        path[k + 2] - path[k - 1] - (centre[k + 2] - centre[k - 1]),
-      );
-      // A third of a limb's speed weighs like the whole body's: a limb is a smaller shape.
-      speed[i] = Math.min(limit, Math.max(speed[i], (step * rate) / 3));
+      const limb = limbShare * rate * stepAgainst(path, centre, i);
+      speed[i] = Math.min(limit, Math.max(speed[i], limb));
     }
   }
   return speed;

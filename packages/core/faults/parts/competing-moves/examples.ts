@@ -43,6 +43,9 @@ const step = (from: number, to: number, size: number) => easedKeys([1, 72], [fro
 const twice = (small: readonly [number, number], large: readonly [number, number], size: number) =>
   everyFrame(1, 72, (frame) => eased(...small, 0, 1)(frame) + eased(...large, 0, size)(frame));
 
+/** An arm that goes up by 150° within a quarter of a second. */
+const thrown = easedKeys([1, 72], [25, 32], 150, -70);
+
 export const competingMovesExamples = defineExamples(competingMoves, {
   faulty: [
     {
@@ -76,6 +79,23 @@ export const competingMovesExamples = defineExamples(competingMoves, {
         node: "second_hips",
         frames: [28, 29],
         key: { node: "second_hips", channel: "translation.z" },
+        measured: 1,
+      },
+    },
+    {
+      title: "an arm that is thrown up while the other figure leaps",
+      motion: row(2, {
+        "first_hips translation.z": step(20, 36, 1.6),
+        "second_upper_arm_l rotation.z": thrown,
+      }),
+      right: row(2, {
+        "first_hips translation.z": step(42, 58, 1.6),
+        "second_upper_arm_l rotation.z": thrown,
+      }),
+      note: {
+        node: "second_hand_l",
+        frames: [28, 29],
+        key: { node: "second_upper_arm_l", channel: "rotation.z" },
         measured: 1,
       },
     },

@@ -8,9 +8,10 @@ import type { BodyPart } from "../../../document/schema.ts";
 import { bodyPathOf, mirrored } from "../../../motion/body/body-path.ts";
 import { flightsOf } from "../../../motion/body/flight.ts";
 import { contactsOf } from "../../../motion/ground/contact.ts";
-import { type Figure, figuresOf, statureOf } from "../../../rig/body.ts";
-import { chainOf, curveNamesOfNode, worldOf } from "../../../rig/pose.ts";
-import { rigOf } from "../../../rig/rig.ts";
+import { distances, heldByBoth } from "../../../motion/parts/held-thing.ts";
+import { carrierOf, type Figure, figuresOf, statureOf } from "../../../rig/body.ts";
+import { chainOf, curveNamesOfNode } from "../../../rig/pose.ts";
+import { restPositionsOf, rigOf } from "../../../rig/rig.ts";
 import { gridOf } from "../../../time/grid.ts";
 import { defineCheck, type Finding } from "../../check.ts";
 
@@ -77,8 +78,10 @@ export const twinning = defineCheck({
   fix: "Start one arm two or three frames after the other, and let its pose differ.",
   notAFault: [
     "jumps, with the frames that lead into them and out of them, until the arms have come down from balancing the landing",
-    "hands joined, or holding one thing: the distance between them stays the same",
+    "hands joined: near each other, at a distance that stays the same",
+    "hands that hold one thing, go to it or leave it",
     "wings: they beat together by nature",
+    "fore legs: limbs of a trunk that lies level in its rest pose",
   ],
   limits: ["It looks at hands only; legs mirror each other in every jump and crouch."],
   sources: ["Common practice: left and right are kept apart in time or in pose (twinning)"],
@@ -89,13 +92,23 @@ export const twinning = defineCheck({
     const figure = figuresOf(study)[index];
     const pair = pairOf(figure);
     if (pair === null) return [];
+    if (isLevel(study, figure, pair)) {
+      excused(
+        pair.left,
+        0,
+        gridOf(study).count - 1,
+        "its trunk lies level: its fore limbs are legs or wings",
+      );
+      return [];
+    }
     const { count, dt } = gridOf(study);
-    const window = Math.max(4, Math.round(values.frames));
+    // A minimum is not rounded up by the rate.
+    const window = Math.max(4, Math.floor(values.frames + 0.01));
     if (count < window + 2) return [];
     const left = bodyPathOf(study, pair.left);
     const right = mirrored(bodyPathOf(study, pair.right));
     const busy = bothMoving(left, right, values.speed * dt, values.pause);
-    excuse(study, figure, index, pair, busy, window);
+    excuse(study, index, pair, busy, window);
     const alike = bytes(count);
     const strengths = floats(count);
     for (let from = 1; from + window <= count; from++) {
@@ -144,6 +157,26 @@ function pairOf(figure: Figure): Pair | null {
   return { left, right, leftArm, rightArm };
 }
 
+/**
+ * Whether a trunk lies level over its legs in the rest pose: the way from the hips to between the shoulders is less than
+ * 45° away from being square to a leg. False where no leg is known.
+ */
+function isLevel(study: Study, figure: Figure, { leftArm, rightArm }: Pair): boolean {
+  const [thigh, foot] = [figure.parts.get("leftThigh")?.[0], figure.parts.get("leftFoot")?.[0]];
+  if (thigh === undefined || foot === undefined) return false;
+  const rest = restPositionsOf(study);
+  const hips = carrierOf(figure);
+  const trunk: number[] = [];
+  const leg: number[] = [];
+  for (let axis = 0; axis < 3; axis++) {
+    trunk.push((rest[3 * leftArm + axis] + rest[3 * rightArm + axis]) / 2 - rest[3 * hips + axis]);
+    leg.push(rest[3 * foot + axis] - rest[3 * thigh + axis]);
+  }
+  const along = trunk[0] * leg[0] + trunk[1] * leg[1] + trunk[2] * leg[2];
+  const sizes = lengthOf(trunk[0], trunk[1], trunk[2]) * lengthOf(leg[0], leg[1], leg[2]);
+  return sizes > 0 && Math.abs(along) < Math.SQRT1_2 * sizes;
+}
+
 /** Frames in which both hands move; a turning point of up to `pause` frames belongs to a move. */
 function bothMoving(left: Float64Array, right: Float64Array, step: number, pause: number): Uint8Array {
   const busy = bytes(left.length / 3);
@@ -162,14 +195,7 @@ function stepOf(path: Float64Array, i: number): number {
 }
 
 /** Takes out the frames in which mirrored arms are natural: around flights, and while the hands hold one thing. */
-function excuse(
-  study: Study,
-  figure: Figure,
-  index: number,
-  pair: Pair,
-  busy: Uint8Array,
-  window: number,
-): void {
+function excuse(study: Study, index: number, pair: Pair, busy: Uint8Array, window: number): void {
   const { count, rate } = gridOf(study);
   // A jump is led into by a swing of both arms of up to a second, and balanced out of: common practice. Arms that still
   // move when the body has settled are on their way back from balancing it, which takes them as long as the swing did.
@@ -183,21 +209,28 @@ function excuse(
     busy.fill(0, first, rest);
     excused(-1, first, rest - 1, "both arms swing with a jump");
   }
+  const held = heldByBoth(study, index, pair.left, pair.right);
+  const [byLeft, byRight] = [bytes(count), bytes(count)];
   for (const contact of contactsOf(study, index)) {
     if (contact.node !== pair.left && contact.node !== pair.right) continue;
+    (contact.node === pair.left ? byLeft : byRight).fill(1, contact.from, contact.to + 1);
     busy.fill(0, contact.from, contact.to + 1);
     excused(-1, contact.from, contact.to, "a hand has a contact");
   }
-  // Held together: over half a second of moving the hands keep their distance to within a hundredth of the stature. Hands
-  // that rest keep it as well, which tells nothing.
-  const [a, b] = [worldOf(study, pair.left).position, worldOf(study, pair.right).position];
-  const half = Math.min(Math.round(0.5 * rate), window);
-  const tolerance = 0.01 * statureOf(study, figuresOf(study).indexOf(figure));
-  const apart = floats(count);
-  for (let i = 0; i < count; i++) {
-    const k = 3 * i;
-    apart[i] = lengthOf(a[k] - b[k], a[k + 1] - b[k + 1], a[k + 2] - b[k + 2]);
+  for (let i = 0; i < count; i++) if (byLeft[i] === 1 && byRight[i] === 1) held[i] = 1;
+  // Both hands go to one thing and leave it together: the move into the hold and the one out of it belong to it.
+  for (const [from, to] of runsOf(held)) {
+    let first = from;
+    while (first > 1 && from - first < swing && isBusyNear(busy, first, -1)) first--;
+    let last = to;
+    while (last + 1 < count && last - to < swing && isBusyNear(busy, last, 1)) last++;
+    busy.fill(0, first, last + 1);
+    excused(-1, first, last, "both hands hold one thing, go to it or leave it");
   }
+  // Hands that are joined keep their distance. So do hands far apart that move alike, which is twinning itself.
+  const half = Math.min(Math.round(0.5 * rate), window);
+  const stature = statureOf(study, index);
+  const apart = distances(study, pair.left, pair.right);
   const moving = busy.slice();
   for (let from = 0; from + half < count; from++) {
     if (!allSet(moving, from + 1, from + half + 1)) continue;
@@ -207,11 +240,19 @@ function excuse(
       low = Math.min(low, apart[i]);
       high = Math.max(high, apart[i]);
     }
-    if (high - low < tolerance) {
+    if (high <= joinedShare * stature && high - low < 0.01 * stature) {
       busy.fill(0, from + 1, from + half + 1);
-      excused(-1, from, from + half, "the hands keep their distance, as if they held one thing");
+      excused(-1, from, from + half, "the hands are joined");
     }
   }
+}
+
+/** How far apart the wrists of joined hands are at the most, in body heights; a hand is 0.108 long (our choice). */
+const joinedShare = 0.15;
+
+/** Whether both hands move within two samples on one side of a sample. */
+function isBusyNear(busy: Uint8Array, at: number, way: 1 | -1): boolean {
+  return busy[at + way] === 1 || busy[at + 2 * way] === 1;
 }
 
 function allSet(flags: Uint8Array, from: number, to: number): boolean {
