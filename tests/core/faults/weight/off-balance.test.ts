@@ -59,6 +59,13 @@ describe("off-balance", () => {
       });
     };
 
+    test("and tells how far out it is held, not how far it sways for a moment", () => {
+      const [steady] = notes(sideways(0.45));
+      const [swaying] = notes(sideways(0.45, -0.15));
+      expect(swaying.measured.value).toBeGreaterThan(0.05);
+      expect(Math.abs(swaying.measured.value - steady.measured.value)).toBeLessThan(0.04);
+    });
+
     test("out and back alike: a course that is the same backwards is marked as long before its middle as after", () => {
       const [note, ...others] = notes(sideways(0.34));
       expect(others).toEqual([]);

@@ -1,5 +1,7 @@
 import { standardGravity } from "../../../base/constants.ts";
 import { excused } from "../../../base/excuse.ts";
+import { medianOf } from "../../../base/median.ts";
+import { floats } from "../../../base/room.ts";
 import type { Study } from "../../../base/study.ts";
 import { lengthOf } from "../../../base/vector.ts";
 import { marginAt, marginTo, supportPolygonOf } from "../../../motion/body/balance.ts";
@@ -19,7 +21,12 @@ import { type Lean, leansOf } from "../shared/leans.ts";
 /** With numbers in working units. */
 export interface OffBalanceFinding extends Finding {
   readonly numbers:
-    | { readonly outside: number; readonly foot: number; readonly by: number }
+    | {
+        readonly outside: number;
+        readonly farthest: number;
+        readonly foot: number;
+        readonly by: number;
+      }
     | { readonly friction: number; readonly change: number; readonly frames: number };
 }
 
@@ -68,7 +75,7 @@ export const offBalance = defineCheck({
   what: "A body stands or leans where its feet cannot hold it, or pushes sideways harder than a sole can grip.",
   why: "A body whose weight is not over what carries it has to fall: held there, it hangs from a nail.",
   computes:
-    "Where the figure is supported, two points are held against the convex hull of what is planted (heels, balls, toes, declared contacts). One is the extrapolated centre of mass x + v / √(g / height). The other is the zero-moment point x − height · a / (g + a), averaged over five frames with the force as weight. At fault are frames at which both lie outside by 0.05 body heights, for eight frames and more. No step within twelve frames brings the hull under the body. The note marks these and the frames beside them in which the centre of mass itself, or the zero-moment point, is still as far outside. That is a body that is drawn back with nothing to pull it. Friction is the horizontal acceleration over g plus the vertical one, averaged alike, while more than half of the weight is carried.",
+    "Where the figure is supported, two points are held against the convex hull of what is planted (heels, balls, toes, declared contacts). One is the extrapolated centre of mass x + v / √(g / height). The other is the zero-moment point x − height · a / (g + a), averaged over five frames with the force as weight. At fault are frames at which both lie outside by 0.05 body heights, for eight frames and more. No step within twelve frames brings the hull under the body. The note marks these and the frames beside them in which the centre of mass itself, or the zero-moment point, is still as far outside. That is a body that is drawn back with nothing to pull it. What is told is the median over the note's frames of how far outside the centre of mass or the zero-moment point is, whichever is farther. Friction is the horizontal acceleration over g plus the vertical one, averaged alike, while more than half of the weight is carried.",
   fix: "Bring the hips over the feet by the centimetres that are named, put a foot under them, or let the body fall.",
   notAFault: [
     "a step that comes in time to catch the body",
@@ -143,28 +150,19 @@ function leanFinding(
   { from, to, shown }: Lean,
   values: { readonly outside: number; readonly step: number },
 ): OffBalanceFinding {
-  let outside = 0;
-  let worst = from;
-  for (let i = from; i <= to; i++) {
-    const point = footing.zeroMoment(i);
-    if (point === null) continue;
-    const margin = -marginTo(supportPolygonOf(study, figure, i), point);
-    if (margin > outside) {
-      outside = margin;
-      worst = i;
-    }
-  }
+  const { outside, farthest, worst } = wayOutside(study, figure, footing, shown);
   const hull = supportPolygonOf(study, figure, worst);
   return {
     node: hipsOf(study, figure),
     figure,
     ...shown,
-    measured: { quantity: "centre of pressure outside the feet", value: outside, unit: "m" },
+    measured: { quantity: "centre of mass or of pressure outside the feet", value: outside, unit: "m" },
     expected: { max: values.outside, unit: "m", source: settings.outside.source },
     excess: outside / values.outside,
     size: outside,
     numbers: {
       outside,
+      farthest,
       foot: nearestFoot(study, figure, worst),
       by: from + Math.round(values.step),
     },
@@ -190,6 +188,26 @@ function leanFinding(
       to,
     ),
   };
+}
+
+/**
+ * How far a body is outside its feet over some samples, metres: its centre of mass or the zero-moment point, whichever
+ * is farther. The median, which is what it is held at, the farthest, and where that is.
+ */
+function wayOutside(study: Study, figure: number, footing: GroundDemand, { from, to }: Span) {
+  const centre = massCentreOf(study, figure);
+  const ways = floats(to - from + 1);
+  let worst = from;
+  for (let i = from; i <= to; i++) {
+    const hull = supportPolygonOf(study, figure, i);
+    if (hull.length === 0) continue;
+    const pressed = footing.zeroMoment(i);
+    const mass = -marginAt(hull, centre[3 * i], centre[3 * i + 2]);
+    const way = pressed === null ? mass : Math.max(mass, -marginTo(hull, pressed));
+    ways[i - from] = way;
+    if (way > ways[worst - from]) worst = i;
+  }
+  return { outside: medianOf(ways), farthest: ways[worst - from], worst };
 }
 
 /** The planted ankle nearest to the centre of mass at a sample; -1 where none is planted. */

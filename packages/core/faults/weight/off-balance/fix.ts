@@ -19,7 +19,7 @@ export const offBalanceFix = defineFix(offBalance, {
     const { shot } = subject;
     const { numbers } = subject.finding;
     if (subject.figure < 0) return;
-    if ("outside" in numbers) yield* overFeet(subject, shot, numbers.outside);
+    if ("outside" in numbers) yield* overFeet(subject, shot, numbers.farthest);
     else yield* softerPush(subject, shot);
   },
 });
