@@ -5,10 +5,11 @@ import { worldOf } from "../../rig/pose.ts";
 import { rigOf } from "../../rig/rig.ts";
 import { gridOf } from "../../time/grid.ts";
 import type { Span } from "../../time/span.ts";
+import { steadyPathOf } from "../path/steady.ts";
 import { footPointsOf } from "./feet.ts";
-import { groundOf, standingSpeedOf, surfacesOf } from "./foot.ts";
+import { groundOf, standingSpeedOf, standingWindow, surfacesOf } from "./foot.ts";
 import type { FootPointKind } from "./foot-points.ts";
-import { plantsIn } from "./plant.ts";
+import { plantsIn, standingSpeeds } from "./plant.ts";
 import { plantLimitsFor } from "./plant-limits.ts";
 import { standingLevelOf } from "./standing.ts";
 import { heightsOver, type Surface, sameSurface } from "./surface.ts";
@@ -48,26 +49,55 @@ export interface Contact {
  */
 export const contactsOf = measure(
   "contacts",
-  (study, figure: number): readonly Contact[] => {
-    const contacts = declaredContacts(study, figure);
-    const own = new Set(contacts.map((contact) => contact.node));
-    for (const foot of footPointsOf(study, figure)) {
-      if (own.has(foot.node)) continue;
-      for (const { plant, surface } of plantsOf(
-        study,
-        figure,
-        foot.node,
-        standingLevelOf(study, figure, foot.node),
-      )) {
-        const landing = landingSpeed(study, foot.node, plant.from, surface);
-        const { node, point } = foot;
-        contacts.push({ node, point, ...plant, surface, declared: false, slides: false, landing });
-      }
-    }
-    return contacts.sort((a, b) => a.from - b.from || a.node - b.node);
-  },
+  (study, figure: number): readonly Contact[] => contactsOn(study, figure, shownMotion),
   sameContacts,
 );
+
+/**
+ * Contacts as {@link contactsOf}, of steady paths: as they are without what lasts for a frame or two. A pop of a body
+ * breaks none of them, and makes none.
+ * @param figure index into `figuresOf`
+ * @returns contacts with the indices of their first and last sample
+ */
+export const steadyContactsOf = measure(
+  "steady contacts",
+  (study, figure: number): readonly Contact[] => contactsOn(study, figure, steadyMotion),
+  sameContacts,
+);
+
+/** The motion of points from which contacts are told: where they are, and how fast they are for what may stand. */
+interface PointMotion {
+  readonly pathOf: (study: Study, node: number) => Float64Array;
+  readonly speedOf: (study: Study, node: number) => Float64Array;
+}
+
+const shownMotion: PointMotion = {
+  pathOf: (study, node) => worldOf(study, node).position,
+  speedOf: standingSpeedOf,
+};
+
+const steadyMotion: PointMotion = {
+  pathOf: steadyPathOf,
+  speedOf: (study, node) => {
+    const { rate, dt } = gridOf(study);
+    return standingSpeeds(steadyPathOf(study, node), standingWindow(rate), dt);
+  },
+};
+
+function contactsOn(study: Study, figure: number, motion: PointMotion): readonly Contact[] {
+  const contacts = declaredContacts(study, figure, motion);
+  const own = new Set(contacts.map((contact) => contact.node));
+  for (const foot of footPointsOf(study, figure)) {
+    if (own.has(foot.node)) continue;
+    const standing = standingLevelOf(study, figure, foot.node);
+    for (const { plant, surface } of plantsOf(study, figure, foot.node, standing, motion)) {
+      const { node, point } = foot;
+      const landing = landingSpeed(study, motion.pathOf(study, node), plant.from, surface);
+      contacts.push({ node, point, ...plant, surface, declared: false, slides: false, landing });
+    }
+  }
+  return contacts.sort((a, b) => a.from - b.from || a.node - b.node);
+}
 
 /** 1 at the samples at which a node is in a contact of its own. */
 export const nodeContactAt = measure(
@@ -92,7 +122,8 @@ export const bodyContactAt = measure(
     for (const { from, to } of contactsOf(study, figure)) supported.fill(1, from, to + 1);
     for (const { tip } of footPointsOf(study, figure)) {
       if (tip < 0) continue;
-      for (const { plant } of plantsOf(study, figure, tip, standingLevelOf(study, figure, tip))) {
+      const standing = standingLevelOf(study, figure, tip);
+      for (const { plant } of plantsOf(study, figure, tip, standing, shownMotion)) {
         supported.fill(1, plant.from, plant.to + 1);
       }
     }
@@ -107,14 +138,15 @@ function plantsOf(
   figure: number,
   node: number,
   standing: number,
+  motion: PointMotion,
 ): { plant: Span; surface: Surface }[] {
   const { rate } = gridOf(study);
   const limits = plantLimitsFor(statureOf(study, figure), rate);
-  const speed = standingSpeedOf(study, node);
+  const speed = motion.speedOf(study, node);
   const found: { plant: Span; surface: Surface; miss: number }[] = [];
   const surfaces = surfacesOf(study);
   const heights = surfaces.map((surface) => {
-    const height = heightsOver(surface, worldOf(study, node).position);
+    const height = heightsOver(surface, motion.pathOf(study, node));
     for (let i = 0; i < height.length; i++) height[i] -= standing;
     return height;
   });
@@ -150,7 +182,7 @@ function nearestOnly(heights: readonly Float64Array[]): void {
   }
 }
 
-function declaredContacts(study: Study, figure: number): Contact[] {
+function declaredContacts(study: Study, figure: number, { pathOf }: PointMotion): Contact[] {
   const grid = gridOf(study);
   const rig = rigOf(study);
   const feet = footPointsOf(study, figure);
@@ -171,7 +203,7 @@ function declaredContacts(study: Study, figure: number): Contact[] {
       surface,
       declared: true,
       slides: declared.slides ?? false,
-      landing: landingSpeed(study, node, from, surface),
+      landing: landingSpeed(study, pathOf(study, node), from, surface),
     });
   }
   return contacts;
@@ -189,9 +221,9 @@ function surfaceNamed(study: Study, name: string | undefined, node: number, at: 
 }
 
 /** Speed toward a surface in the faster of the two steps before a sample. */
-function landingSpeed(study: Study, node: number, from: number, surface: Surface): number {
+function landingSpeed(study: Study, path: Float64Array, from: number, surface: Surface): number {
   const { rate } = gridOf(study);
-  const height = heightsOver(surface, worldOf(study, node).position);
+  const height = heightsOver(surface, path);
   let fastest = 0;
   for (let i = Math.max(1, from - 1); i <= from; i++) {
     fastest = Math.max(fastest, (height[i - 1] - height[i]) * rate);

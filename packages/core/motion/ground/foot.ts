@@ -15,8 +15,13 @@ export const slowShare = 0.25;
 /** Speed of a foot's point for telling whether it stands, m/s; see {@link standingSpeeds}. Looks 1/50 s both ways. */
 export const standingSpeedOf = measure("standing speed", (study, node: number): Float64Array => {
   const { rate, dt } = gridOf(study);
-  return standingSpeeds(worldOf(study, node).position, Math.max(1, Math.round(rate / 50)), dt);
+  return standingSpeeds(worldOf(study, node).position, standingWindow(rate), dt);
 });
+
+/** Samples over which a speed of standing looks both ways: 1/50 s. */
+export function standingWindow(rate: number): number {
+  return Math.max(1, Math.round(rate / 50));
+}
 
 /**
  * Farther than this, body heights (10 cm of a grown person), a foot is not on the ground beside it: it is lifted, or

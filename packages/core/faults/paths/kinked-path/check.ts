@@ -67,7 +67,7 @@ export const kinkedPath = defineCheck({
     "World paths, pose by pose. A kink turns by more than 60° from one step to the next, both longer than 0.01 body heights a frame. Both are at least half the steps next to them, which together turn on at most half as much. The change of velocity there is off the middle between those before and after it by more than six times what is usual. Usual is the median × 1.4826 over ten poses on each side, of those that are passed at half the speed at least, if there are three. A path that eases in a bend thus hides no corner.",
   fix: "Round the corner over three frames or more, or slow down into it and out of it.",
   notAFault: [
-    "an impact of the whole body, a contact of the part's limb",
+    "what an impact of the whole body gives, upward and no faster than it, a contact of the part's limb",
     "a bounce: a part of no figure that falls and rises again",
     "a turn-round that slows down",
   ],

@@ -4,7 +4,7 @@ import { floats } from "../../../base/room.ts";
 import { tangents } from "../../../base/rotation-vector.ts";
 import type { Study } from "../../../base/study.ts";
 import { lengthOf } from "../../../base/vector.ts";
-import { impactsOf } from "../../../motion/body/impact.ts";
+import { isJolted, type Jolted } from "../../../motion/body/jolt.ts";
 import { gathered, shownOf } from "../../../motion/path/shown.ts";
 import { deviations, pairDeviation, type Spike, spikesIn } from "../../../motion/path/spike.ts";
 import { switchedOf } from "../../../motion/path/step-change.ts";
@@ -70,7 +70,7 @@ export const pop = defineCheck({
     "For every frame the cubic through the two frames before and after it predicts where the part should be (for two frames, the four around them). A pop deviates by more than the floor and by more than six local spreads. It bends the path as a spike does (out, back twice, out), which a stop or a bounce does not. World positions and world orientations are judged alike, orientations as rotation vectors about the frame's own.",
   fix: "Take the key out, or give it the value that its neighbours predict.",
   notAFault: [
-    "an impact of the body within a frame",
+    "a jolt by an impact of the body within a frame: upward, and no greater than the impact can give",
     "frames held by step keys: the poses that are shown are judged",
     "poses that a step key switches, as an eyelid's",
   ],
@@ -139,7 +139,7 @@ function positionFinding(
   spike: Spike,
   limit: number,
 ): PopFinding | null {
-  const place = placeOf(study, node, shown, spike);
+  const place = placeOf(study, node, shown, spike, "position");
   if (place === null) return null;
   return {
     ...place.range,
@@ -164,7 +164,7 @@ function angleFinding(
   spike: Spike,
   limit: number,
 ): PopFinding | null {
-  const place = placeOf(study, node, shown, spike);
+  const place = placeOf(study, node, shown, spike, "orientation");
   if (place === null) return null;
   return {
     ...place.range,
@@ -188,17 +188,12 @@ function angleFinding(
 /**
  * Grid indices of a spike and of the window around it; null where an impact of the body or a switched pose explains it.
  */
-function placeOf(study: Study, node: number, shown: Int32Array, spike: Spike) {
+function placeOf(study: Study, node: number, shown: Int32Array, spike: Spike, kind: Jolted) {
   const from = shown[spike.at];
   const to = shown[spike.at + spike.length - 1];
   const figure = figureOfNode(study, node);
-  const impacts = figure >= 0 ? impactsOf(study, figure) : undefined;
   const switched = switchedOf(study, node);
-  for (let i = from; i <= to; i++) {
-    if (impacts?.[i] !== 1) continue;
-    excused(node, i, i, "the whole body has an impact there");
-    return null;
-  }
+  if (isJolted(study, node, from, to, kind)) return null;
   // A pose that is switched on and off again within two frames is switched at its start and just behind its end.
   for (let i = from; i <= to + 1; i++) {
     if (switched[i] !== 1) continue;

@@ -160,7 +160,7 @@ function findingOf(
   if (perPose < 1.5 && heldOf(study, node)[direction < 0 ? ends + 1 : begins] === 1) return null;
   const isCarried = motion.carrier !== undefined;
   const [since, until] = direction < 0 ? [place.from, ends] : [begins, place.to];
-  if (isTouched(study, node, since, until)) return null;
+  if (isTouched(study, node, since, until, motion.kind)) return null;
   if (isCarried) {
     const [quick, still] = direction < 0 ? [end.fast, end.rest + 1] : [end.fast + 1, end.rest];
     if (still < 1 || still >= poses.length || !isSeenInWorld(study, node, motion, quick, still)) return null;

@@ -2,8 +2,8 @@ import { referenceRate } from "../../../base/constants.ts";
 import { excused } from "../../../base/excuse.ts";
 import type { Study } from "../../../base/study.ts";
 import type { BodyPart } from "../../../document/schema.ts";
-import { impactsOf } from "../../../motion/body/impact.ts";
-import { contactsOf } from "../../../motion/ground/contact.ts";
+import { isJolted, type Jolted } from "../../../motion/body/jolt.ts";
+import { steadyContactsOf } from "../../../motion/ground/contact.ts";
 import { restFloorOf } from "../../../motion/path/moves.ts";
 import { spacingOf } from "../../../motion/path/spacing.ts";
 import { figureOfNode, figuresOf } from "../../../rig/body.ts";
@@ -23,26 +23,29 @@ const slack = 2;
 const feet: readonly BodyPart[] = ["leftFoot", "rightFoot", "leftToes", "rightToes"];
 
 /**
- * Whether something outside explains a sudden change of a part between two samples: an impact of the whole body, or a
- * contact of the part's own limb that begins or ends there. What a foot does while it stands is up to the ground: it
- * rolls flat and stays.
+ * Whether something outside explains a sudden change of a part between two samples: an impact of the whole body (see
+ * `isJolted`), or a contact of the part's own limb that begins or ends there. What a foot does while it stands is up to
+ * the ground: it rolls flat and stays. All of that is told from steady paths: a pop makes no contact.
  * @param from first sample of the change
  * @param to last sample of it
+ * @param kind whether the part's travel changes or its turning; null for what it does in the frame of what carries it,
+ *   to which an impact gives nothing: it jolts both alike
  */
-export function isTouched(study: Study, node: number, from: number, to: number): boolean {
+export function isTouched(
+  study: Study,
+  node: number,
+  from: number,
+  to: number,
+  kind: Jolted | null = "position",
+): boolean {
   const figure = figureOfNode(study, node);
   if (figure < 0) return false;
-  const impacts = impactsOf(study, figure);
-  for (let i = from; i <= to; i++) {
-    if (impacts[i] === 0) continue;
-    excused(node, i, i, "the whole body has an impact there");
-    return true;
-  }
+  if (kind !== null && isJolted(study, node, from, to, kind)) return true;
   const rig = rigOf(study);
   const reach = Math.round((slack * gridOf(study).rate) / referenceRate);
   const part = figuresOf(study)[figure].partOf.get(node);
   const isFoot = part !== undefined && feet.includes(part);
-  const touch = contactsOf(study, figure).find(
+  const touch = steadyContactsOf(study, figure).find(
     (contact) =>
       (meets(contact.from, from, to, reach) ||
         meets(contact.to, from, to, reach) ||
@@ -62,7 +65,7 @@ export function isPlanted(study: Study, node: number, from: number, to: number):
   if (figure < 0) return false;
   const chains = chainTopsOf(study);
   const reach = Math.round((slack * gridOf(study).rate) / referenceRate);
-  const isSo = contactsOf(study, figure).some(
+  const isSo = steadyContactsOf(study, figure).some(
     (contact) =>
       contact.from <= to + reach && contact.to >= from - reach && chains[contact.node] === chains[node],
   );
@@ -82,7 +85,7 @@ export function standsNear(study: Study, node: number, from: number, to: number)
   if (figure < 0) return false;
   const rig = rigOf(study);
   const reach = Math.round((beside * gridOf(study).rate) / referenceRate);
-  const stands = contactsOf(study, figure).some(
+  const stands = steadyContactsOf(study, figure).some(
     (contact) =>
       contact.from <= to + reach && contact.to >= from - reach && sameLimb(rig, node, contact.node),
   );

@@ -84,7 +84,7 @@ export const spacingJump = defineCheck({
   fix: "Move the key at the jump so that the spacing on either side meets in between, or give its two sides one slope.",
   notAFault: [
     "a change against what carries the part of which the world shows less than half, or beside which its limb stands on something",
-    "an impact of the whole body, a take-off, a contact of the part's limb",
+    "what an impact of the whole body gives, upward and no faster than it, a take-off, a contact of the part's limb",
     "a turn-round, which has to slow down",
     "the first and last steps of an ease, which change over several frames",
     "poses of motion on twos, which are judged pose by pose",
@@ -162,7 +162,7 @@ function findingOf(
 ): SpacingJumpFinding | null {
   const { poses, steps } = motion.pace;
   const isCarried = motion.carrier !== undefined;
-  if (isTouched(study, node, poses[at], poses[at + 1])) return null;
+  if (isTouched(study, node, poses[at], poses[at + 1], motion.kind)) return null;
   if (isCarried) {
     if (!isSeenInWorld(study, node, motion, at, at + 1)) return null;
     if (standsNear(study, node, poses[at], poses[at + 1])) return null;

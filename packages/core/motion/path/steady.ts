@@ -1,0 +1,52 @@
+import { floats } from "../../base/room.ts";
+import { measure } from "../../base/study.ts";
+import { worldOf } from "../../rig/pose.ts";
+import { gridOf } from "../../time/grid.ts";
+import { framesAt } from "./held.ts";
+
+/** What lasts for up to this many frames (at 24 per second) is no part of a steady path: a pop lasts for one or two. */
+const longestPop = 2;
+
+/**
+ * Path of a node through the world without what lasts for a frame or two: the running median of each axis over five
+ * frames. A pop is not in it, and what goes one way or stays is as it was. What excuses a sudden change is taken from
+ * it, so that no pop makes its own excuse.
+ * @param node rig index of the node
+ * @returns metres, three numbers per sample
+ */
+export const steadyPathOf = measure("steady path", (study, node: number): Float64Array => {
+  const { position, still } = worldOf(study, node);
+  return still ? position : steadied(position, steadyReach(gridOf(study).rate));
+});
+
+/** Samples on each side of one over which a path is steadied: those of the longest pop. */
+export function steadyReach(rate: number): number {
+  return framesAt(rate, longestPop);
+}
+
+/**
+ * Running median of each axis of a path (3 numbers per sample) over `reach` samples on both sides, or as many as there
+ * are on either side near an end.
+ */
+export function steadied(path: Float64Array, reach: number): Float64Array {
+  const count = path.length / 3;
+  const out = floats(path.length);
+  const window = new Float64Array(2 * reach + 1);
+  for (let i = 0; i < count; i++) {
+    const near = Math.min(reach, i, count - 1 - i);
+    for (let axis = 0; axis < 3; axis++) {
+      // Sorted as it is filled: a window is short.
+      for (let n = 0; n <= 2 * near; n++) {
+        const value = path[3 * (i - near + n) + axis];
+        let at = n;
+        while (at > 0 && window[at - 1] > value) {
+          window[at] = window[at - 1];
+          at--;
+        }
+        window[at] = value;
+      }
+      out[3 * i + axis] = window[near];
+    }
+  }
+  return out;
+}
