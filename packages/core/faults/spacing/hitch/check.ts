@@ -281,7 +281,7 @@ function findingOf(
 ): HitchFinding | null {
   const length = last - first + 1;
   const place = placeOf(study, node, motion, first, last);
-  if (isTouched(study, node, place.from, place.to, motion.own === true ? null : motion.kind)) return null;
+  if (isTouched(study, node, place.from, place.to, motion.kind)) return null;
   const turns = motion.kind === "orientation";
   const toUnit = turns ? degreesPerRadian : 1;
   const unit = turns ? "deg" : "m";

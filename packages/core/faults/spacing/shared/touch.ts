@@ -28,19 +28,18 @@ const feet: readonly BodyPart[] = ["leftFoot", "rightFoot", "leftToes", "rightTo
  * the ground: it rolls flat and stays. All of that is told from steady paths: a pop makes no contact.
  * @param from first sample of the change
  * @param to last sample of it
- * @param kind whether the part's travel changes or its turning; null for what it does in the frame of what carries it,
- *   to which an impact gives nothing: it jolts both alike
+ * @param kind whether the part's travel changes or its turning
  */
 export function isTouched(
   study: Study,
   node: number,
   from: number,
   to: number,
-  kind: Jolted | null = "position",
+  kind: Jolted = "position",
 ): boolean {
   const figure = figureOfNode(study, node);
   if (figure < 0) return false;
-  if (kind !== null && isJolted(study, node, from, to, kind)) return true;
+  if (isJolted(study, node, from, to, kind)) return true;
   const rig = rigOf(study);
   const reach = Math.round((slack * gridOf(study).rate) / referenceRate);
   const part = figuresOf(study)[figure].partOf.get(node);
