@@ -16,7 +16,7 @@ import {
   placeOf,
 } from "./paces.ts";
 import { movesByPeak, restBeyond, type SharpEnd, sharpEnd } from "./sharp-ends.ts";
-import { isTouched, standsNear } from "./touch.ts";
+import { isStruck, isTouched, standsNear } from "./touch.ts";
 
 /** With numbers in working units. */
 export interface HardEndFinding extends PacedFinding {
@@ -161,6 +161,8 @@ function findingOf(
   const isCarried = motion.carrier !== undefined;
   const [since, until] = direction < 0 ? [place.from, ends] : [begins, place.to];
   if (isTouched(study, node, since, until, motion.kind)) return null;
+  // What swings on a body is stopped against it as hard as the body itself is.
+  if (isCarried && isStruck(study, node, since, until)) return null;
   if (isCarried) {
     const [quick, still] = direction < 0 ? [end.fast, end.rest + 1] : [end.fast + 1, end.rest];
     if (still < 1 || still >= poses.length || !isSeenInWorld(study, node, motion, quick, still)) return null;

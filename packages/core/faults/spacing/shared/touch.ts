@@ -2,6 +2,7 @@ import { referenceRate } from "../../../base/constants.ts";
 import { excused } from "../../../base/excuse.ts";
 import type { Study } from "../../../base/study.ts";
 import type { BodyPart } from "../../../document/schema.ts";
+import { impactsOf } from "../../../motion/body/impact.ts";
 import { isJolted, type Jolted } from "../../../motion/body/jolt.ts";
 import { steadyContactsOf } from "../../../motion/ground/contact.ts";
 import { restFloorOf } from "../../../motion/path/moves.ts";
@@ -96,6 +97,18 @@ export function standsNear(study: Study, node: number, from: number, to: number)
     for (let i = Math.max(1, from - reach); i <= last; i++) if (steps[i] < floor) return true;
     return false;
   });
+}
+
+/** Whether the whole body has an impact at one of the samples from..to. */
+export function isStruck(study: Study, node: number, from: number, to: number): boolean {
+  const figure = figureOfNode(study, node);
+  const isSo =
+    figure >= 0 &&
+    impactsOf(study, figure)
+      .subarray(from, to + 1)
+      .includes(1);
+  if (isSo) excused(node, from, to, "the whole body has an impact there");
+  return isSo;
 }
 
 function meets(at: number, from: number, to: number, reach: number): boolean {
