@@ -22,7 +22,9 @@ describe("checks of spacing and paths on clean motion", () => {
   });
 
   test.each([24, 25, 60])("a jump at %s frames per second has no notes", (rate) => {
-    expect(notesOf(studyOf(jumpDocument({ rate }), {}, { only }))).toEqual([]);
+    // It ends before the stance behind it gets to be a freeze.
+    const range: [number, number] = [1, Math.floor(2.9 * rate)];
+    expect(notesOf(studyOf(jumpDocument({ rate, range }), {}, { only }))).toEqual([]);
   });
 
   test("captured motion has no major notes, and few others", () => {
