@@ -10,6 +10,14 @@ const figure =
 const turn = (from: number, to: number, angle: number) => easedKeys([1, 48], [from, to], angle);
 const head = turn(10, 20, 50);
 
+/** A back that leans on a little all the time, so that nothing freezes. */
+const breath: Curves = {
+  "spine rotation.x": [
+    [1, 0],
+    [48, 2],
+  ],
+};
+
 export const loneJointExamples = defineExamples(loneJoint, {
   faulty: [
     {
@@ -63,8 +71,8 @@ export const loneJointExamples = defineExamples(loneJoint, {
     },
     {
       title: "a neck that goes along when the head has long arrived",
-      motion: figure({ "head rotation.y": turn(6, 16, 40), "neck rotation.y": turn(24, 36, 16) }),
-      right: figure({ "head rotation.y": turn(6, 16, 40), "neck rotation.y": turn(8, 20, 16) }),
+      motion: figure({ "head rotation.y": turn(6, 16, 40), "neck rotation.y": turn(24, 36, 16), ...breath }),
+      right: figure({ "head rotation.y": turn(6, 16, 40), "neck rotation.y": turn(8, 20, 16), ...breath }),
       note: { node: "head", frames: [6, 16], key: { node: "head", channel: "rotation.y" }, measured: 0 },
     },
   ],
