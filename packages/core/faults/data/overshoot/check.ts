@@ -56,7 +56,7 @@ export const overshoot = defineCheck({
   what: "A curve leaves the band between two of its keys: a hold breathes, a planted foot drifts.",
   why: "Nobody keyed that pose: handles that are too long made it, and it shows most where the part should stand.",
   computes:
-    "Each judged frame at which a bezier or cubic segment is outside the band of its two keys, the one farthest out of each segment, turned into metres by what hangs on the channel. A tenth of the change is allowed, but nothing in holds and in contacts.",
+    "Of each bezier or cubic segment, the judged frame at which it is farthest outside the band of its two keys. How far that is in metres follows from what hangs on the channel. A tenth of the change is allowed, but nothing in holds and in contacts.",
   fix: "Shorten or level the handles at the two keys.",
   notAFault: [
     "step, linear and smooth segments: they stay in their band",

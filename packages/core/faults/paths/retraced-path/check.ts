@@ -50,7 +50,7 @@ export const retracedPath = defineCheck({
   what: "The end of a limb goes out and comes back along the same line.",
   why: "Joints that work together carry a hand out and back on different ways; on one line it moves like a piston or a film run backwards.",
   computes:
-    "The world paths of hands, feet, wing tips and tail end are cut where they rest and where they turn back by more than 0.08 body heights. At each turn, the point of a short rest that is farthest from the way's start, the way out and the way back are compared at 16 points of equal path length from it. A path is retraced where their largest distance is less than 6 % of the length that is compared (that of the shorter side).",
+    "The world paths of hands, feet, wing tips and tail end are cut where they rest and where they turn back by more than 0.08 body heights. A turn is the point of a short rest that is farthest from the way's start. The way out and the way back are compared at 16 points of equal path length from it. A path is retraced where their largest distance is less than 6 % of the length that is compared (that of the shorter side).",
   fix: "Move the way back off the way out: offset one joint of the limb, or add a breakdown to the side.",
   notAFault: [
     "a jaw, an eyelid, a head on its spine and other hinges by nature: only ends of limbs are judged",
