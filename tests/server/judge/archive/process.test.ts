@@ -120,8 +120,9 @@ describe("the archive run as a program", () => {
         new Promise<string>((resolve) => {
           let stdout = "";
           const child = spawn(process.execPath, argv, surroundings());
-          child.stdout.on("data", (data: Buffer) => {
-            stdout += data.toString();
+          // A character may lie across two pieces.
+          child.stdout.setEncoding("utf8").on("data", (piece: string) => {
+            stdout += piece;
           });
           child.on("close", () => resolve(stdout));
         }),

@@ -131,15 +131,16 @@ describe("diagnostics that are pushed", () => {
 
   test("point to the other keys of a note", async () => {
     await start();
-    const stopping = popping.replace(/\[(4[7-9]|[5-9]\d), [-\d.]+\]/g, "[$1, -18]");
-    await client.open(uri, stopping);
+    // Two frames off their path: the key behind the one that pops stands as far off.
+    const twice = popping.replace(/\[49, ([-\d.]+)\]/, (_, value) => `[49, ${Number(value) + 25}]`);
+    await client.open(uri, twice);
     const { diagnostics } = await client.diagnostics(uri, 1);
-    const stop = diagnostics.find(({ code }) => code === "hard-stop") as Diagnostic;
-    const { keys } = stop.data as { keys: { frame: number }[] };
+    const pop = diagnostics.find(({ code }) => code === "pop") as Diagnostic;
+    const { keys } = pop.data as { keys: { frame: number }[] };
     expect(keys.length).toBeGreaterThan(1);
-    const related = stop.relatedInformation ?? [];
+    const related = pop.relatedInformation ?? [];
     expect(related.map(({ location }) => location.range.start.line)).toEqual(
-      keys.slice(1).map(({ frame }) => lineOfFrame(stopping, frame)),
+      keys.slice(1).map(({ frame }) => lineOfFrame(twice, frame)),
     );
     expect(related[0].location.uri).toBe(uri);
     expect(related[0].message).toMatch(/^post rotation\.z, frame \d+/);
