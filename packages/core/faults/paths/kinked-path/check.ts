@@ -6,8 +6,9 @@ import { worldOf } from "../../../rig/pose.ts";
 import { rigOf } from "../../../rig/rig.ts";
 import { gridOf } from "../../../time/grid.ts";
 import { defineCheck, type Finding } from "../../check.ts";
-import { ownFindings, usualBreak } from "../../spacing/shared/paces.ts";
+import { ownFindings } from "../../spacing/shared/own-findings.ts";
 import { isTouched } from "../../spacing/shared/touch.ts";
+import { usualBreak } from "../../spacing/shared/usual.ts";
 
 /** With numbers in working units. */
 export interface KinkedPathFinding extends Finding {

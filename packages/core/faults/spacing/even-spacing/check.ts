@@ -5,13 +5,12 @@ import { worldOf } from "../../../rig/pose.ts";
 import { rigOf } from "../../../rig/rig.ts";
 import { gridOf } from "../../../time/grid.ts";
 import { defineCheck } from "../../check.ts";
+import { ownFindings, type PacedFinding } from "../shared/own-findings.ts";
 import {
   carriedMotionsOf,
   isSeenInWorld,
   type Motion,
   motionsOf,
-  ownFindings,
-  type PacedFinding,
   paceFault,
   placeOf,
 } from "../shared/paces.ts";

@@ -4,20 +4,19 @@ import { lengthOf } from "../../../base/vector.ts";
 import { rigOf } from "../../../rig/rig.ts";
 import { gridOf } from "../../../time/grid.ts";
 import { defineCheck } from "../../check.ts";
+import { ownFindings, type PacedFinding } from "../shared/own-findings.ts";
 import {
   carriedTurnOf,
   motionsOf,
-  ownFindings,
-  type PacedFinding,
   paceFault,
   placeOf,
   type Stepping,
   sameness,
-  usualUnevenness,
   type Way,
   wayBetween,
 } from "../shared/paces.ts";
 import { isPlanted, isTouched } from "../shared/touch.ts";
+import { usualUnevenness } from "../shared/usual.ts";
 
 /** With numbers in working units. */
 export interface HitchFinding extends PacedFinding {

@@ -4,14 +4,13 @@ import { heldOf } from "../../../motion/path/held.ts";
 import { type Move, restFloorOf, restTurnOf } from "../../../motion/path/moves.ts";
 import { rigOf } from "../../../rig/rig.ts";
 import { gridOf } from "../../../time/grid.ts";
+import { ownFindings, type PacedFinding } from "./own-findings.ts";
 import {
   carriedMotionsOf,
   distanceIn,
   isSeenInWorld,
   type Motion,
   motionsOf,
-  ownFindings,
-  type PacedFinding,
   paceFault,
   placeOf,
 } from "./paces.ts";

@@ -2,20 +2,18 @@ import type { Study } from "../../../base/study.ts";
 import { rigOf } from "../../../rig/rig.ts";
 import { gridOf } from "../../../time/grid.ts";
 import { defineCheck } from "../../check.ts";
+import { ownFindings, type PacedFinding } from "../shared/own-findings.ts";
 import {
   carriedMotionsOf,
   isSeenInWorld,
-  lurchAt,
   type Motion,
   motionsOf,
-  ownFindings,
-  type PacedFinding,
   paceFault,
   placeOf,
   sameness,
-  usualLurch,
 } from "../shared/paces.ts";
 import { isTouched, standsNear } from "../shared/touch.ts";
+import { lurchAt, usualLurch } from "../shared/usual.ts";
 
 /** With numbers in working units. */
 export interface SpacingJumpFinding extends PacedFinding {
