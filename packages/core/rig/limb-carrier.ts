@@ -1,7 +1,7 @@
 import { measure, type Study } from "../base/study.ts";
 import type { BodyPart } from "../document/schema.ts";
 import { figureOfNode, figuresOf } from "./body.ts";
-import { type Rig, rigOf } from "./rig.ts";
+import { isAbove, type Rig, rigOf } from "./rig.ts";
 
 /** Which part a limb starts with, for all that belong to one. */
 const firstParts: Partial<Record<BodyPart, BodyPart>> = {
@@ -16,6 +16,14 @@ const firstParts: Partial<Record<BodyPart, BodyPart>> = {
   leftWing: "leftWing",
   rightWing: "rightWing",
   tail: "tail",
+};
+
+/** The same for what hangs on a limb's last joint: it has no carrier of its own. */
+const limbOfEnd: Partial<Record<BodyPart, BodyPart>> = {
+  leftToes: "leftThigh",
+  rightToes: "rightThigh",
+  leftFingers: "leftUpperArm",
+  rightFingers: "rightUpperArm",
 };
 
 /**
@@ -35,6 +43,27 @@ export const limbCarrierOf = measure("limb carrier", (study: Study, node: number
   if (part !== undefined && firstParts[part] === undefined) return -1;
   return rig.parent[first];
 });
+
+/**
+ * Whether a node is a joint of the limb on which another one hangs: from the limb's first joint (the hip or shoulder
+ * joint), however many follow, down to that one.
+ * @param node rig index of the node
+ * @param end rig index of what hangs on the limb, such as its foot
+ */
+export function isOnLimbTo(study: Study, node: number, end: number): boolean {
+  const rig = rigOf(study);
+  const index = figureOfNode(study, end);
+  if (index < 0 || !isAbove(rig, node, end)) return false;
+  const { parts, partOf } = figuresOf(study)[index];
+  for (let at = end; at >= 0; at = rig.parent[at]) {
+    const part = partOf.get(at);
+    if (part === undefined) continue;
+    const top = firstParts[part] ?? limbOfEnd[part];
+    const first = top === undefined ? undefined : parts.get(top)?.[0];
+    return first !== undefined && isAbove(rig, first, node);
+  }
+  return false;
+}
 
 /** First node of the chain without a branch in which a node is. */
 function branchAbove(rig: Rig, node: number): number {

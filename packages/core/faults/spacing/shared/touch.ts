@@ -8,11 +8,13 @@ import { steadyContactsOf } from "../../../motion/ground/contact.ts";
 import { restFloorOf } from "../../../motion/path/moves.ts";
 import { spacingOf } from "../../../motion/path/spacing.ts";
 import { figureOfNode, figuresOf } from "../../../rig/body.ts";
-import { chainTopsOf, isAbove, type Rig, rigOf, subtreeOf } from "../../../rig/rig.ts";
+import { isOnLimbTo } from "../../../rig/limb-carrier.ts";
+import { chainTopsOf, isAbove, rigOf, subtreeOf } from "../../../rig/rig.ts";
 import { gridOf } from "../../../time/grid.ts";
 
 /**
- * A limb touches what its end touches: a knee answers to its foot, and its toes, but hips do not. Levels of hierarchy.
+ * A limb touches what its end touches: a knee answers to its foot and to its toes, and so does the thigh, but hips do
+ * not. Levels of hierarchy, where no limb is known.
  */
 const limbLevels = 2;
 /**
@@ -41,7 +43,6 @@ export function isTouched(
   const figure = figureOfNode(study, node);
   if (figure < 0) return false;
   if (isJolted(study, node, from, to, kind)) return true;
-  const rig = rigOf(study);
   const reach = Math.round((slack * gridOf(study).rate) / referenceRate);
   const part = figuresOf(study)[figure].partOf.get(node);
   const isFoot = part !== undefined && feet.includes(part);
@@ -50,7 +51,7 @@ export function isTouched(
       (meets(contact.from, from, to, reach) ||
         meets(contact.to, from, to, reach) ||
         (isFoot && contact.from <= from && contact.to >= to)) &&
-      sameLimb(rig, node, contact.node),
+      sameLimb(study, node, contact.node),
   );
   if (touch !== undefined) excused(node, from, to, "a contact of its limb begins, ends or lasts there");
   return touch !== undefined;
@@ -87,7 +88,7 @@ export function standsNear(study: Study, node: number, from: number, to: number)
   const reach = Math.round((beside * gridOf(study).rate) / referenceRate);
   const stands = steadyContactsOf(study, figure).some(
     (contact) =>
-      contact.from <= to + reach && contact.to >= from - reach && sameLimb(rig, node, contact.node),
+      contact.from <= to + reach && contact.to >= from - reach && sameLimb(study, node, contact.node),
   );
   if (stands) return true;
   const floor = restFloorOf(study, node);
@@ -115,9 +116,9 @@ function meets(at: number, from: number, to: number, reach: number): boolean {
   return at >= from - reach && at <= to + reach;
 }
 
-function sameLimb(rig: Rig, node: number, touching: number): boolean {
-  return (
-    isAbove(rig, touching, node) ||
-    (isAbove(rig, node, touching) && rig.depth[touching] - rig.depth[node] <= limbLevels)
-  );
+function sameLimb(study: Study, node: number, touching: number): boolean {
+  const rig = rigOf(study);
+  if (isAbove(rig, touching, node)) return true;
+  if (!isAbove(rig, node, touching)) return false;
+  return rig.depth[touching] - rig.depth[node] <= limbLevels || isOnLimbTo(study, node, touching);
 }

@@ -46,6 +46,11 @@ const going = (steps: readonly number[], turns: Readonly<Record<number, number>>
 const strong = [20, 36, 52, 68, 84, 100, 116, 132, 148, 164];
 const rounded = [40, 60, 80, 90, 92, 90, 85, 78, 30, 28, 40, 50, 55, 60, 60, 58];
 const arm = (at: number) => ({ "upper_arm_l rotation.z": everyFrame(1, 60, changing(at, -2.4, -0.8)) });
+/** A leg that swings forward in the air. */
+const thigh = (at: number) => ({
+  "hips translation.y": [[1, 1.6]] as [number, number][],
+  "thigh_l rotation.x": everyFrame(1, 60, changing(at, -2.4, -0.8)),
+});
 
 /** An arm that swings on what turns all the time by 6° a frame, about another axis. */
 const ridden = (own: Keyed) => () =>
@@ -121,6 +126,12 @@ export const spacingJumpExamples = defineExamples(spacingJump, {
       motion: () =>
         bipedDocument(arm(20), { more: { contacts: [{ node: "hand_l", frames: [20, 40], slides: true }] } }),
       unexcused: () => bipedDocument(arm(20)),
+    },
+    {
+      title: "a thigh that slows as the toes of its leg land, three joints below it",
+      motion: () => bipedDocument(thigh(20), { more: { contacts: [{ node: "toes_l", frames: [20, 40] }] } }),
+      unexcused: () =>
+        bipedDocument(thigh(20), { more: { contacts: [{ node: "toes_r", frames: [20, 40] }] } }),
     },
     {
       title: "an arm that is slowed by a landing",
