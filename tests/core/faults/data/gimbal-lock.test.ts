@@ -2,7 +2,7 @@ import { expect, test } from "vitest";
 import { bipedDocument, everyFrame, notesOfCheck } from "../../../support/shots.ts";
 
 test("gimbal lock is told once of a joint, however often it comes near lock", () => {
-  const often = (f: number) => (f % 16 < 8 ? 88 : 60);
+  const often = (f: number) => (f % 16 < 8 ? 88 : 40);
   const [note, ...others] = notesOfCheck(
     bipedDocument({
       "upper_arm_l rotation.y": everyFrame(1, 64, often),
@@ -12,9 +12,8 @@ test("gimbal lock is told once of a joint, however often it comes near lock", ()
     "gimbal-lock",
   );
   expect(others).toEqual([]);
-  expect(note.frames[0]).toBe(1);
-  expect(note.frames[1]).toBeGreaterThan(50);
   expect(note.message).toContain("in 3 more stretches of frames 1 to ");
-  // The later stretches swing farther: their keys are named.
+  // The later stretches swing farther: the note is on one of them, and names its keys.
+  expect(note.frames[0]).toBeGreaterThan(30);
   expect(note.keys[0].frame).toBeGreaterThan(30);
 });

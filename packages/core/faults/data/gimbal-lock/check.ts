@@ -24,11 +24,11 @@ export interface GimbalLockFinding extends Finding {
 
 const settings = {
   near: {
-    default: 12,
+    default: 39,
     unit: "deg",
     what: "how near to ±90° the middle axis has to come",
     source:
-      "geometry: at 12° from lock the outer axes turn about five times as far as the joint (1 / sin 12°)",
+      "geometry: at 39° from lock two axes that turn against each other go three times as far as the joint (1 / sin of half of it)",
     min: 0,
     max: 45,
   },
@@ -36,14 +36,13 @@ const settings = {
     default: 3,
     unit: "ratio",
     what: "how much further the outer two axes turn together than the joint does",
-    source:
-      "common practice: curves that go three times as far as their joint are hard to edit; geometry allows 1 / cos of the middle angle",
+    source: "common practice: curves that go three times as far as their joint are hard to edit",
     min: 1,
   },
   swing: {
     default: 30,
     unit: "deg",
-    what: "least turn of the outer axes over the stretch",
+    what: "least turn of the outer axes together over the stretch",
     source: "common practice: curves that wind up by less than 30° are still read and edited by hand",
     min: 0,
   },
@@ -59,7 +58,7 @@ export const gimbalLock = defineCheck({
   what: "A rotation order near lock: two axes swing to make a small turn.",
   why: "Near lock the outer axes cancel each other; any change between keys, and every blend, sends the joint on a detour.",
   computes:
-    "Over stretches in which the middle axis of the rotation order is within 12° of ±90°: the sum of the two outer axes' turns against the joint's true turn. All stretches of a joint are one note, which tells of the worst one. All joints that are keyed on every frame are one polish note.",
+    "The sum of the two outer axes' turns against the joint's true turn, where the middle axis of the rotation order is within 39° of ±90°. At fault is a stretch in which it is three times as large from frame to frame, and 30° in all. All stretches of a joint are one note, on the worst one. All joints that are keyed on every frame are one polish note.",
   fix: "Choose a rotation order whose middle axis moves least on this joint, or turn the joint's fixed rotation by 90°.",
   notAFault: ["quaternion keys", "a joint that is near lock but does not swing"],
   limits: [
@@ -82,27 +81,18 @@ export const gimbalLock = defineCheck({
       return [];
     const [outer, middle, inner] = [...order].map(seriesOf);
     if (middle === null || (outer === null && inner === null)) return [];
-    const found: Stretch[] = [];
-    let from = -1;
-    for (let i = 0; i <= middle.length; i++) {
-      const near = i < middle.length && Math.PI / 2 - Math.abs(lockAngle(middle[i] * perUnit)) < values.near;
-      if (near && from < 0) from = i;
-      if (near || from < 0) continue;
-      const stretch = stretchOf(study, node, from, i - 1, outer, inner, perUnit);
-      if (stretch.swing >= values.swing && stretch.swing >= values.ratio * stretch.turn) found.push(stretch);
-      from = -1;
-    }
+    const found = stretchesIn(localRotationOf(study, node), [outer, middle, inner], perUnit, values);
     // One rotation order is one fault, however often the joint comes near lock.
-    return found.length === 0 ? [] : [findingOf(study, node, found, values)];
+    return found.length === 0 ? [] : [findingOf(study, node, found, order, values)];
   },
   word({ from, to, numbers }, words) {
     const { swing, turn, first, last, others } = numbers;
     const more =
       others === 0
         ? ""
-        : `, and too far in ${others} more ${others === 1 ? "stretch" : "stretches"} of ${words.span(from, to)}`;
+        : `, and too far in ${others} more ${others === 1 ? "stretch" : "stretches"} of ${words.span(first, last)}`;
     return {
-      message: `${words.part} swings two axes by ${words.angle(swing)} in ${words.span(first, last)} to turn by ${words.angle(turn)}${more}: its rotation order is near lock`,
+      message: `${words.part} swings two axes by ${words.angle(swing)} in ${words.span(from, to)} to turn by ${words.angle(turn)}${more}: its rotation order is near lock`,
       suggestion:
         "give the joint a rotation order whose middle axis stays below 60° here, or turn its fixed rotation by 90°",
     };
@@ -141,53 +131,58 @@ interface Stretch {
   readonly turn: number;
 }
 
-function stretchOf(
-  study: Study,
-  node: number,
-  from: number,
-  to: number,
-  outer: Float64Array | null,
-  inner: Float64Array | null,
+/**
+ * The stretches near lock in which the outer axes cancel each other from frame to frame. What else a joint does near
+ * lock, before such a swing or after it, makes it no smaller.
+ */
+function stretchesIn(
+  rotation: Float64Array,
+  [outer, middle, inner]: readonly [Float64Array | null, Float64Array, Float64Array | null],
   perUnit: number,
-): Stretch {
-  const rotation = localRotationOf(study, node);
+  values: { near: number; ratio: number; swing: number },
+): Stretch[] {
+  const found: Stretch[] = [];
+  const isNear = (i: number) => Math.PI / 2 - Math.abs(lockAngle(middle[i] * perUnit)) < values.near;
+  let from = -1;
   let swing = 0;
   let turn = 0;
-  for (let i = from + 1; i <= to; i++) {
-    const both = change(outer, i) + change(inner, i);
-    swing += both * perUnit;
-    turn += angleBetween(rotation, 4 * (i - 1), rotation, 4 * i);
+  for (let i = 1; i <= middle.length; i++) {
+    const both = i < middle.length ? (change(outer, i) + change(inner, i)) * perUnit : 0;
+    const own = i < middle.length ? angleBetween(rotation, 4 * (i - 1), rotation, 4 * i) : 1;
+    if (both >= values.ratio * own && isNear(i)) {
+      if (from < 0) from = i - 1;
+      swing += both;
+      turn += own;
+      continue;
+    }
+    if (from >= 0 && swing >= values.swing) found.push({ from, to: i - 1, swing, turn });
+    from = -1;
+    swing = 0;
+    turn = 0;
   }
-  return { from, to, swing, turn };
+  return found;
 }
 
 function findingOf(
   study: Study,
   node: number,
   stretches: readonly Stretch[],
+  order: string,
   values: { ratio: number; swing: number },
 ): GimbalLockFinding {
   const ratioOf = ({ swing, turn }: Stretch) => swing / Math.max(turn, 1e-9);
   const excessOf = (stretch: Stretch) =>
     Math.min(stretch.swing / values.swing, ratioOf(stretch) / values.ratio);
   const worst = stretches.reduce((a, b) => (excessOf(b) > excessOf(a) ? b : a));
+  const curves = [order[0], order[2]].flatMap(
+    (axis) => curveOf(study, curveName(rigOf(study).ids[node], `rotation.${axis}` as Channel)) ?? [],
+  );
   const { frames } = gridOf(study);
-  const id = rigOf(study).ids[node];
-  const order = rotationOrders[rigOf(study).order[node]];
-  let isBookkeeping = true;
-  const keys = [order[0], order[2]].flatMap((axis) => {
-    const channel = `rotation.${axis}` as Channel;
-    const curve = curveOf(study, curveName(id, channel));
-    if (curve === null) return [];
-    isBookkeeping &&= isOnEveryFrame(study, curve);
-    const index = curve.frames.findIndex((frame) => frame >= frames[worst.from] - 0.5);
-    return index < 0 ? [] : [{ node: id, channel, index }];
-  });
   return {
     node,
     figure: figureOfNode(study, node),
-    from: stretches[0].from,
-    to: stretches[stretches.length - 1].to,
+    from: worst.from,
+    to: worst.to,
     measured: {
       quantity: "turn of the outer axes over the joint's turn",
       value: ratioOf(worst),
@@ -200,13 +195,41 @@ function findingOf(
     numbers: {
       swing: worst.swing,
       turn: worst.turn,
-      first: worst.from,
-      last: worst.to,
+      first: stretches[0].from,
+      last: stretches[stretches.length - 1].to,
       others: stretches.length - 1,
     },
-    fault: { kind: "keys", keys },
-    isBookkeeping: isBookkeeping && keys.length > 0,
+    fault: {
+      kind: "keys",
+      keys: curves
+        .flatMap((curve) => swingingKey(curve, frames[worst.from], frames[worst.to]))
+        .sort((a, b) => b.off - a.off)
+        .map(({ off: _, ...key }) => key),
+    },
+    isBookkeeping: curves.length > 0 && curves.every((curve) => isOnEveryFrame(study, curve)),
   };
+}
+
+/**
+ * The key at which an outer axis swings out: the one in a stretch or beside it that is farthest off the line between
+ * its neighbours. Where none is off, as in a steady turn, the first one in the stretch.
+ */
+function swingingKey({ node, channel, frames, values }: Curve, from: number, to: number) {
+  let first = frames.findIndex((frame) => frame >= from - 0.5);
+  if (first < 0) return [];
+  let last = first;
+  while (last + 1 < frames.length && frames[last] < to - 0.5) last++;
+  let index = first;
+  let off = 0;
+  if (frames[first] > from + 0.5 && first > 0) first--;
+  for (let key = Math.max(1, first); key <= last && key + 1 < frames.length; key++) {
+    const share = (frames[key] - frames[key - 1]) / (frames[key + 1] - frames[key - 1]);
+    const here = Math.abs(values[key] - values[key - 1] - share * (values[key + 1] - values[key - 1]));
+    if (here <= off + 1e-9) continue;
+    off = here;
+    index = key;
+  }
+  return [{ node, channel, index, off }];
 }
 
 function change(series: Float64Array | null, i: number): number {

@@ -34,8 +34,27 @@ const joint =
  */
 const detour = (offLock: number) => 1 / Math.sin(inRadians(offLock / 2));
 
-const outerKeys = (outer: "x" | "y", inner: "z") =>
-  [outer, inner].map((axis) => ({ node: "joint_1", channel: `rotation.${axis}` as const, frame: 1 }));
+const outerKeys = (outer: "x" | "y", inner: "z", frame = 1) =>
+  [outer, inner].map((axis) => ({ node: "joint_1", channel: `rotation.${axis}` as const, frame }));
+
+/** A joint 35° from lock whose outer axes turn alike, and meanwhile swing against each other and back. */
+const swinging = (swing: number) => () => {
+  const outer = (by: number): Keyed => [
+    [1, 0],
+    [9, 4],
+    [12, 5.5 + by],
+    [15, 7],
+    [24, 11.5],
+  ];
+  return documentOf(chainNodes(1), {
+    "joint_1 rotation.x": outer(swing),
+    "joint_1 rotation.y": [
+      [1, 55],
+      [24, 55],
+    ],
+    "joint_1 rotation.z": outer(-swing),
+  });
+};
 
 export const gimbalLockExamples = defineExamples(gimbalLock, {
   faulty: [
@@ -59,11 +78,27 @@ export const gimbalLockExamples = defineExamples(gimbalLock, {
       right: joint({ x: [89, 87], y: 0, z: 0 }, "yxz"),
       note: { node: "joint_1", frames: [1, 24], key: outerKeys("y", "z"), measured: detour(1) },
     },
+    {
+      title: "a joint 35° from lock that is led off its course and back by one key",
+      motion: swinging(45),
+      right: swinging(0),
+      // Both outer axes turn by 2° besides, which the joint does about a line between them.
+      note: {
+        node: "joint_1",
+        frames: [9, 15],
+        key: outerKeys("x", "z", 12),
+        measured: detour(35),
+      },
+    },
   ],
   silent: [
     {
+      title: "a joint 35° from lock that turns as far as its axes, with a little swing",
+      motion: swinging(4),
+    },
+    {
       title: "a joint away from lock",
-      motion: joint({ x: 115, y: [60, 60], z: -115 }),
+      motion: joint({ x: 115, y: [45, 45], z: -115 }),
       unexcused: joint({ x: 115, y: [80, 80], z: -115 }),
     },
     { title: "a joint near lock that really turns", motion: joint({ x: 115, y: [88, 88], z: 115 }) },

@@ -2,10 +2,12 @@ import { inRadians } from "../../../base/constants.ts";
 import { eulerToQuaternion } from "../../../base/quaternion.ts";
 import type { Study } from "../../../base/study.ts";
 import type { KeyEdit } from "../../../document/edit.ts";
+import { curveName, curveOf } from "../../../document/inputs.ts";
 import type { Channel } from "../../../document/model.ts";
 import { radiansPerUnitOf, rigOf } from "../../../rig/rig.ts";
 import { gridOf } from "../../../time/grid.ts";
 import { defineFix } from "../../fix.ts";
+import type { NoteKey } from "../../note.ts";
 import { decimalsOf, rounded } from "../../shared/keying/precision.ts";
 import { type Track, trackOf } from "../../shared/keying/track.ts";
 import { eulersNear, eulersNearWithin } from "../../shared/posing/euler.ts";
@@ -13,18 +15,31 @@ import { offsetTrack } from "../../shared/posing/offsets.ts";
 import { gimbalLock } from "./check.ts";
 
 export const gimbalLockFix = defineFix(gimbalLock, {
-  what: "Gives the keys of a joint near lock the other angles of the same turns, those nearest to the keys before. The middle axis goes on past 90° where the outer ones swung round. Every pose stays as it is; where that does not do, the poses near lock give way by up to 3°. Choosing another rotation order would do more, but is no change of keys.",
+  what: "Gives the keys of a joint near lock the other angles of the same turns, those nearest to the keys before. The middle axis goes on past 90° where the outer ones swung round. Every pose stays as it is; where that does not do, the poses near lock give way by up to 3°. A swing that one key makes goes with it: the key comes to lie between its neighbours. Choosing another rotation order would do more, but is no change of keys.",
   title: ({ node, frames }) =>
     `key ${node ?? "the joint"} by the nearest equal angles from frame ${frames[0]} on`,
-  *propose({ study, node, from, to }) {
+  *propose({ study, node, keys, finding }) {
     if (node < 0) return;
     const { frames } = gridOf(study);
+    const { first: from, last: to } = finding.numbers;
     yield nearestAngles(study, node, frames[from], frames[to]);
     // The keys before the stretch instead, so that those behind it stay as they are.
     yield nearestAngles(study, node, frames[to], frames[from]);
     for (const degrees of [0.25, 0.5, 1, 2, 3]) yield heldOuter(study, node, from, inRadians(degrees));
+    yield keys.flatMap((key) => betweenNeighbours(study, node, key));
   },
 });
+
+/** A key laid on the line between its neighbours. */
+function betweenNeighbours(study: Study, node: number, { node: id, channel, index }: NoteKey): KeyEdit[] {
+  const curve = curveOf(study, curveName(id, channel));
+  if (curve === null || index < 1 || index + 1 >= curve.frames.length) return [];
+  const { frames, values } = curve;
+  const share = (frames[index] - frames[index - 1]) / (frames[index + 1] - frames[index - 1]);
+  const value = values[index - 1] + share * (values[index + 1] - values[index - 1]);
+  const decimals = decimalsOf(study, node, channel) + 2;
+  return [{ kind: "set", node: id, channel, frame: frames[index], value: rounded(value, decimals) }];
+}
 
 /**
  * The outer axis held as far as the poses allow, from a sample on: near lock the outer and the inner axis turn about
