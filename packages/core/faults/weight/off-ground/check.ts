@@ -1,23 +1,17 @@
-import { radiansPerDegree, referenceRate } from "../../../base/constants.ts";
+import { referenceRate } from "../../../base/constants.ts";
 import { medianOf } from "../../../base/median.ts";
 import type { Study } from "../../../base/study.ts";
-import { lengthOf } from "../../../base/vector.ts";
-import { groundDemandOf } from "../../../motion/body/ground-demand.ts";
-import { groundOf, nodeContactAt } from "../../../motion/ground/contact.ts";
-import { besideShare, standingSpeedOf } from "../../../motion/ground/foot.ts";
+import { groundOf } from "../../../motion/ground/contact.ts";
 import {
   type FootPlant,
   footPlantsOf,
   hipsOf,
   otherFootContactsOf,
 } from "../../../motion/ground/foot-plant.ts";
-import { levelWidthShare } from "../../../motion/ground/foot-points.ts";
 import { type FootOverSurface, lowestOf, soleHeights } from "../../../motion/ground/sole-heights.ts";
-import { solePathOf } from "../../../motion/ground/sole-path.ts";
 import { standingsOf } from "../../../motion/ground/standing.ts";
-import { bodySupportAt } from "../../../motion/ground/support.ts";
 import { heightsOver, type Surface } from "../../../motion/ground/surface.ts";
-import { statureOf } from "../../../rig/body.ts";
+import { heldOf } from "../../../motion/path/held.ts";
 import { chainOf, worldOf } from "../../../rig/pose.ts";
 import { rigOf } from "../../../rig/rig.ts";
 import { gridOf } from "../../../time/grid.ts";
@@ -25,6 +19,7 @@ import type { Span } from "../../../time/span.ts";
 import { defineCheck, type Fault, type Finding } from "../../check.ts";
 import { causeOr } from "../shared/cause-or.ts";
 import { heightCause } from "../shared/height-cause.ts";
+import { type Hovers, hoversOf } from "../shared/hovers.ts";
 
 /** With numbers in working units. */
 export interface OffGroundFinding extends Finding {
@@ -50,18 +45,6 @@ const settings = {
   },
 } as const;
 
-/** A body that nothing carries hovers where its feet keep still this near the ground, body heights: common practice. */
-const hoverShare = 0.15;
-/** Slower than this, body heights per second, a foot keeps still: 4 mm a frame of a grown person (our choice). */
-const stillShare = 0.06;
-/**
- * A foot that keeps still for fewer frames (at 24 per second) than this is on its way: half a step of a walk on
- * twelves.
- */
-const hoverFrames = 6;
-/** A sole tilted by less than 10° lies flat: captured steps leave the ground with 14° and more (see flat-foot). */
-const flatCosine = Math.cos(10 * radiansPerDegree);
-
 /** A foot stands above the surface. */
 export const offGround = defineCheck({
   name: "off-ground",
@@ -72,11 +55,12 @@ export const offGround = defineCheck({
   what: "A foot stands in the air over the surface that should carry it.",
   why: "A gap under a foot that bears tells that the figure and the ground are two layers: the weight goes nowhere.",
   computes:
-    "For each plant of a foot the sole's lowest point is compared with the surface, as a median over the plant without a frame at each end. Its points are under the ankle, the ball and the end of the toes. The sole under each joint is as thick as the rest pose says, where that stands on the ground and a foot is seen to stand so. Else it is the level at which the joint stands in most of the shot. A foot that keeps still for six frames and touches nothing is judged alike, whatever else carries the figure. It has to lie flat, within 0.06 body heights of a ground that is declared, or on which the rest pose stands. Where nothing carries the figure, it may be up to 0.15 body heights over a declared ground.",
+    "For each plant of a foot the sole's lowest point is compared with the surface, as a median over the plant without a frame at each end. Where only a part of the plant is too high, the foot has to keep still and flat there for six frames. Points of the sole are under the ankle, the ball and the end of the toes. It is as thick under each joint as the rest pose says, where that stands on the ground and a foot is seen to stand so. Else it is the level at which the joint stands in most of the shot. A foot that keeps still for six frames and touches nothing is judged alike. It is within 0.06 body heights of a ground that is declared, or on which the rest pose stands. It has to lie flat, or nothing carries the figure, or the hips pass over it by the length of a foot. Where nothing carries the figure, it may be up to 0.15 body heights over a declared ground.",
   fix: "Bring the foot down by the centimetres that are named, or take the same off the hips' height if both feet hover.",
   notAFault: [
     "standing on the ball with the heel up",
     "a foot that is lifted while something else carries: higher than a step is thick, moving, or tilted",
+    "a foot that is lifted for one pose of step keys",
     "soft or uneven ground: raise the tolerance",
   ],
   limits: [
@@ -88,34 +72,50 @@ export const offGround = defineCheck({
   settings,
   find(study, figure, values) {
     const found: OffGroundFinding[] = [];
+    const { gap } = values;
     const heights = new Map<string, FootOverSurface[]>();
     const feetOver = (surface: Surface) => {
       const known = heights.get(surface.id) ?? soleHeights(study, figure, surface);
       heights.set(surface.id, known);
       return known;
     };
+    const hovers = new Map<FootOverSurface, Hovers>();
+    const hoversOver = (foot: FootOverSurface, surface: Surface) => {
+      const known = hovers.get(foot) ?? hoversOf(study, figure, foot, surface, gap);
+      hovers.set(foot, known);
+      return known;
+    };
+    const least = Math.round(values.frames);
+    const judge = (foot: FootOverSurface, surface: Surface, run: Span) => {
+      if (run.to - run.from + 1 < least) return;
+      found.push(findingIn(study, figure, surface, foot, feetOver(surface), run, gap));
+    };
+    const judgePlant = (ankle: (node: number) => boolean, surface: Surface, plant: Plant) => {
+      const foot = feetOver(surface).find((other) => ankle(other.ankle));
+      if (foot === undefined) return;
+      const core = coreOf(study, foot.ankle, plant);
+      if (core.to - core.from + 1 < least) return;
+      const lowest = lowestOf(foot);
+      if (!lowest.subarray(core.from, core.to + 1).some((height) => height > gap)) return;
+      if (medianOf(lowest.subarray(core.from, core.to + 1)) > gap)
+        judge(foot, surface, raised(lowest, core, gap));
+      else for (const run of hoversOver(foot, surface).inPlant(core)) judge(foot, surface, run);
+    };
     for (const stance of footPlantsOf(study, figure)) {
       const surface = (stance.toe ?? stance.heel)?.surface;
-      const foot =
-        surface &&
-        feetOver(surface).find(({ ankle }) => ankle === stance.leg.end || ankle === stance.leg.ball);
-      if (surface === undefined || foot === undefined) continue;
-      judge(study, figure, surface, foot, feetOver(surface), coreOf(study, stance), values, found);
+      if (surface === undefined) continue;
+      judgePlant((node) => node === stance.leg.end || node === stance.leg.ball, surface, stance);
     }
-    for (const { contact, foot: node } of otherFootContactsOf(study, figure)) {
+    for (const { contact, foot } of otherFootContactsOf(study, figure)) {
       const { surface, from, to } = contact;
-      const foot = feetOver(surface).find(({ ankle }) => ankle === node);
       const plant = { from, to, lands: from > 0, leaves: to < gridOf(study).count - 1 };
-      if (foot === undefined) continue;
-      judge(study, figure, surface, foot, feetOver(surface), coreOf(study, plant), values, found);
+      judgePlant((node) => node === foot, surface, plant);
     }
     const ground = groundOf(study);
     const isKnown = [...standingsOf(study, figure).values()].some(({ known }) => known);
     if (!ground.declared && !isKnown) return found;
     for (const foot of feetOver(ground)) {
-      for (const run of hoverRuns(study, figure, foot, ground)) {
-        judge(study, figure, ground, foot, feetOver(ground), run, values, found);
-      }
+      for (const run of hoversOver(foot, ground).inAir()) judge(foot, ground, run);
     }
     return found;
   },
@@ -130,106 +130,53 @@ export const offGround = defineCheck({
   },
 });
 
-/** The plant without the frame in which it lands and the one in which it leaves. */
-function coreOf(
-  study: Study,
-  { from, to, lands, leaves }: Pick<FootPlant, "from" | "to" | "lands" | "leaves">,
-): Span {
-  const trim = Math.max(1, Math.round(gridOf(study).rate / referenceRate));
-  return { from: lands ? from + trim : from, to: leaves ? to - trim : to };
-}
+type Plant = Pick<FootPlant, "from" | "to" | "lands" | "leaves">;
 
 /**
- * Stretches in which a foot of a figure that does not sit keeps still over the ground and touches nothing: flat and near
- * it, whatever else carries the figure, or somewhat higher where nothing does.
+ * The plant without the frame in which it lands and the one in which it leaves. A pose of step keys that is held from
+ * before the landing is still one of the swing.
  */
-function hoverRuns(study: Study, figure: number, foot: FootOverSurface, ground: Surface): Span[] {
-  const { rate } = gridOf(study);
-  const carried = bodySupportAt(study, figure);
-  const { seated } = groundDemandOf(study, figure);
-  const stature = statureOf(study, figure);
-  const speed = standingSpeedOf(study, foot.ankle);
-  const lowest = lowestOf(foot);
-  const touches = foot.points.map(({ node }) => nodeContactAt(study, node));
-  const tilt = tiltLimits(study, foot, ground, stature);
-  const runs: Span[] = [];
-  let from = -1;
-  for (let i = 0; i <= lowest.length; i++) {
-    const isStill =
-      i < lowest.length &&
-      seated[i] === 0 &&
-      speed[i] < stillShare * stature &&
-      lowest[i] > 0 &&
-      touches.every((touch) => touch[i] === 0);
-    const hovers =
-      isStill &&
-      ((lowest[i] < besideShare * stature && tilt(i)) ||
-        (ground.declared && carried[i] === 0 && lowest[i] < hoverShare * stature));
-    if (hovers && from < 0) from = i;
-    if (hovers || from < 0) continue;
-    if (i - from >= (hoverFrames * rate) / referenceRate) runs.push({ from, to: i - 1 });
-    from = -1;
-  }
-  return runs;
+function coreOf(study: Study, node: number, { from, to, lands, leaves }: Plant): Span {
+  const trim = Math.max(1, Math.round(gridOf(study).rate / referenceRate));
+  const held = heldOf(study, node);
+  let first = lands ? from + trim : from;
+  if (lands && held[from] === 1) for (first = from; first <= to && held[first] === 1; ) first++;
+  return { from: first, to: leaves ? to - trim : to };
 }
 
-/** Tells whether a foot lies flat over a surface at a sample, as one that stands does; a lifted one hangs or points. */
-function tiltLimits(
-  study: Study,
-  { ankle, points }: FootOverSurface,
-  { normal: [nx, ny, nz] }: Surface,
-  stature: number,
-): (sample: number) => boolean {
-  if (points.length > 1) {
-    const width = levelWidthShare * stature;
-    return (i) => {
-      let [low, high] = [points[0].height[i], points[0].height[i]];
-      for (const { height } of points) {
-        low = Math.min(low, height[i]);
-        high = Math.max(high, height[i]);
-      }
-      return high - low <= width;
-    };
-  }
-  const joint = worldOf(study, ankle).position;
-  const sole = solePathOf(study, ankle);
-  // Without a plant no sole is known, and whether it is tilted cannot be told.
-  if (sole === joint) return () => true;
-  return (i) => {
-    const k = 3 * i;
-    const [x, y, z] = [joint[k] - sole[k], joint[k + 1] - sole[k + 1], joint[k + 2] - sole[k + 2]];
-    return x * nx + y * ny + z * nz >= flatCosine * lengthOf(x, y, z);
-  };
+/** The part of a stretch from the first to the last sample at which a height is above a gap. */
+function raised(height: Float64Array, { from, to }: Span, gap: number): Span {
+  let [first, last] = [from, to];
+  while (first < last && !(height[first] > gap)) first++;
+  while (last > first && !(height[last] > gap)) last--;
+  return { from: first, to: last };
 }
 
-function judge(
+function findingIn(
   study: Study,
   figure: number,
   surface: Surface,
   foot: FootOverSurface,
   feet: readonly FootOverSurface[],
   run: Span,
-  values: { readonly gap: number; readonly frames: number },
-  found: OffGroundFinding[],
-): void {
-  if (run.to - run.from + 1 < Math.round(values.frames)) return;
+  most: number,
+): OffGroundFinding {
   const gap = medianOf(lowestOf(foot).subarray(run.from, run.to + 1));
-  if (!(gap > values.gap)) return;
   const other = feet.find(({ ankle }) => ankle !== foot.ankle);
   const middle = (run.from + run.to) >> 1;
-  const otherStands = other !== undefined && Math.abs(lowestOf(other)[middle]) <= values.gap;
-  found.push({
+  const otherStands = other !== undefined && Math.abs(lowestOf(other)[middle]) <= most;
+  return {
     node: foot.ankle,
     figure,
     from: run.from,
     to: run.to,
     measured: { quantity: "gap under the foot", value: gap, unit: "m" },
-    expected: { max: values.gap, unit: "m", source: settings.gap.source },
-    excess: gap / values.gap,
+    expected: { max: most, unit: "m", source: settings.gap.source },
+    excess: gap / most,
     size: gap,
     numbers: { gap },
     fault: faultOf(study, figure, surface, foot.ankle, otherStands ? other.ankle : -1, run, gap),
-  });
+  };
 }
 
 function faultOf(

@@ -32,6 +32,39 @@ export const stance =
       curves,
     );
 
+/** How far the toes' ends of a foot that is pitched by 30° go under the level on which they lie flat. */
+const toesDown = 0.21 * Math.sin(Math.PI / 6) + 0.07 * Math.cos(Math.PI / 6) - 0.07;
+
+/** A body that goes 30 cm forward over a left foot which keeps its place, with its toes down to a height. */
+const passing = (height: number) => (): CurveDocument =>
+  motionDocument({
+    first: 1,
+    last: 48,
+    hips: (frame) => [0, 0.86, eased(10, 34, -0.15, 0.15)(frame)],
+    left: () => ({ at: [halfStance, ankleHeight + toesDown + height, 0], pitch: 30 }),
+    right: () => standing("right"),
+  });
+
+/** The same stand in step keys: the left foot is up in some of five poses. */
+const posed = (height: number, raised: readonly number[]) => (): CurveDocument => {
+  const poses = [1, 11, 21, 31, 41];
+  const document = motionDocument({
+    first: 1,
+    last: 48,
+    hips: (frame) => [0, 0.86, 0.001 * frame],
+    left: (frame) => ({
+      at: [halfStance, ankleHeight + (raised.includes(frame) ? height : 0), 0],
+    }),
+    right: () => standing("right"),
+  });
+  const curves = document.curves.map((curve) => ({
+    ...curve,
+    interpolation: "step" as const,
+    keys: curve.keys.filter(([frame]) => poses.includes(frame)),
+  }));
+  return { ...document, curves };
+};
+
 export const offGroundExamples = defineExamples(offGround, {
   faulty: [
     {
@@ -59,6 +92,28 @@ export const offGroundExamples = defineExamples(offGround, {
         measured: 0.08,
       },
     },
+    {
+      title: "a foot over which the body passes while it floats with its toes down",
+      motion: passing(0.04),
+      right: passing(0),
+      note: {
+        node: "foot_l",
+        frames: [1, 48],
+        key: { node: "thigh_l", channel: "rotation.x" },
+        measured: 0.04,
+      },
+    },
+    {
+      title: "a foot that is up for two of the poses in which it stands",
+      motion: posed(0.035, [21, 31]),
+      right: posed(0, []),
+      note: {
+        node: "foot_l",
+        frames: [21, 40],
+        key: { node: "shin_l", channel: "rotation.x" },
+        measured: 0.035,
+      },
+    },
   ],
   silent: [
     { title: "feet that stand", motion: stance(() => standing("left")) },
@@ -77,6 +132,11 @@ export const offGroundExamples = defineExamples(offGround, {
     {
       title: "a foot that hangs 8 cm over the floor with its toes down, beside one that stands",
       motion: stance(() => ({ at: [halfStance, ankleHeight + 0.16, 0], pitch: 30 })),
+    },
+    {
+      title: "a foot that is lifted for one pose of step keys",
+      motion: posed(0.035, [21]),
+      unexcused: posed(0.035, [21, 31]),
     },
     {
       title: "soft ground, where the tolerance is raised",

@@ -1,6 +1,7 @@
 import type { Study } from "../../../base/study.ts";
 import { groundOf } from "../../../motion/ground/contact.ts";
 import { soleHeights } from "../../../motion/ground/sole-heights.ts";
+import { standingsOf } from "../../../motion/ground/standing.ts";
 import { heightsOver, type Surface } from "../../../motion/ground/surface.ts";
 import { chainOf, worldOf } from "../../../rig/pose.ts";
 import { rigOf } from "../../../rig/rig.ts";
@@ -32,7 +33,7 @@ const settings = {
   },
 } as const;
 
-/** Tolerance of a ground that is inferred, as a factor: its level is a median of plants; common practice. */
+/** Tolerance of a ground that is inferred from plants, as a factor: its level is a median of them; common practice. */
 const inferred = 1.5;
 
 /** A foot goes through the ground. */
@@ -52,7 +53,7 @@ export const throughGround = defineCheck({
     "stairs and steps: only the lowest declared surface counts",
   ],
   limits: [
-    "Where no surface is declared the ground is the one on which the rest pose stands, if a foot is seen there, else the level of the lowest plants. The tolerance is half as much again then. The ends of the toes, which bend, are not judged.",
+    "Where no surface is declared the ground is the one on which the rest pose stands, if a foot is seen there, else the level of the lowest plants. There the tolerance is half as much again for a foot whose sole is not known. The ends of the toes, which bend, are not judged without a declared surface.",
   ],
   sources: ["Common practice: planted feet are brought onto the floor before anything above them is judged"],
   since: "0.1.0",
@@ -61,8 +62,10 @@ export const throughGround = defineCheck({
     const ground = groundOf(study);
     const { count } = gridOf(study);
     const found: ThroughGroundFinding[] = [];
-    const depth = values.depth * (ground.declared ? 1 : inferred);
+    const standings = standingsOf(study, figure);
     for (const { ankle, points } of soleHeights(study, figure, ground)) {
+      const isKnown = ground.declared || points.every(({ node }) => standings.get(node)?.known === true);
+      const depth = values.depth * (isKnown ? 1 : inferred);
       for (let i = 0; i < count; i++) {
         if (!isUnder(points, i, depth)) continue;
         let end = i;

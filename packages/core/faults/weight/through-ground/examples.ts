@@ -33,6 +33,13 @@ export const stance =
     );
 const still = () => standing("left");
 
+/** The same of a rig whose rest pose does not stand: something hangs lower than its feet, and no sole is known. */
+const unknown = (left: (frame: number) => Foot) => (): CurveDocument => {
+  const document = stance(left)();
+  const cord = { id: "cord", parent: "hips", translation: [0, -1.3, 0] as [number, number, number] };
+  return { ...document, surfaces: [], nodes: [...document.nodes, cord] };
+};
+
 /** Five keys of which the third goes wrong. */
 const slipped = (usual: number, wrong: number): CurveSpec["keys"] => [
   [1, usual],
@@ -113,6 +120,11 @@ export const throughGroundExamples = defineExamples(throughGround, {
   ],
   silent: [
     { title: "feet that stand", motion: stance(still) },
+    {
+      title: "a sole that nothing tells, 2.8 cm under the level of its plants",
+      motion: unknown(pressed(0.028)),
+      unexcused: stance(pressed(0.028)),
+    },
     { title: "a walk", motion: () => walkDocument() },
     { title: "a jump", motion: () => jumpDocument() },
     {

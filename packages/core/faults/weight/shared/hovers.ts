@@ -1,0 +1,167 @@
+import { radiansPerDegree, referenceRate } from "../../../base/constants.ts";
+import { floats } from "../../../base/room.ts";
+import type { Study } from "../../../base/study.ts";
+import { lengthOf } from "../../../base/vector.ts";
+import { groundDemandOf } from "../../../motion/body/ground-demand.ts";
+import { nodeContactAt } from "../../../motion/ground/contact.ts";
+import { besideShare, standingSpeedOf } from "../../../motion/ground/foot.ts";
+import { hipsOf } from "../../../motion/ground/foot-plant.ts";
+import { levelWidthShare } from "../../../motion/ground/foot-points.ts";
+import { squaredAlong } from "../../../motion/ground/slide.ts";
+import { type FootOverSurface, lowestOf } from "../../../motion/ground/sole-heights.ts";
+import { solePathOf } from "../../../motion/ground/sole-path.ts";
+import { bodySupportAt } from "../../../motion/ground/support.ts";
+import type { Surface } from "../../../motion/ground/surface.ts";
+import { heldOf } from "../../../motion/path/held.ts";
+import { statureOf } from "../../../rig/body.ts";
+import { worldOf } from "../../../rig/pose.ts";
+import { gridOf } from "../../../time/grid.ts";
+import type { Span } from "../../../time/span.ts";
+
+/** A body that nothing carries hovers where its feet keep still this near the ground, body heights: common practice. */
+const hoverShare = 0.15;
+/** Slower than this, body heights per second, a foot keeps still: 4 mm a frame of a grown person (our choice). */
+const stillShare = 0.06;
+/**
+ * A foot that keeps still for fewer frames (at 24 per second) than this is on its way: half a step of a walk on
+ * twelves.
+ */
+const hoverFrames = 6;
+/** A sole tilted by less than 10° lies flat: captured steps leave the ground with 14° and more (see flat-foot). */
+const flatCosine = Math.cos(10 * radiansPerDegree);
+/** Length of a foot, body heights (Winter, after Drillis & Contini; from memory). */
+const footShare = 0.152;
+
+/** Where a foot keeps still over a surface for longer than one that is on its way, higher than a gap. */
+export interface Hovers {
+  /**
+   * Stretches in the air: the foot touches nothing, and the figure does not sit. It lies flat and near the surface, or
+   * nothing carries the figure, or the body passes over it by the length of a foot: one that is lifted goes along.
+   */
+  inAir(): Span[];
+  /** Stretches of a plant in which the foot lies flat. */
+  inPlant(plant: Span): Span[];
+}
+
+/** @param gap metres */
+export function hoversOf(
+  study: Study,
+  figure: number,
+  foot: FootOverSurface,
+  surface: Surface,
+  gap: number,
+): Hovers {
+  const stature = statureOf(study, figure);
+  const { lowest, isFlat, runsIn } = stillnessOf(study, figure, foot, surface, gap);
+  return {
+    inAir() {
+      const carried = bodySupportAt(study, figure);
+      const { seated } = groundDemandOf(study, figure);
+      const touches = foot.points.map(({ node }) => nodeContactAt(study, node));
+      const inAir = (i: number) => seated[i] === 0 && touches.every((touch) => touch[i] === 0);
+      const isNear = (i: number) => lowest[i] < besideShare * stature;
+      const isLow = (i: number) => surface.declared && lowest[i] < hoverShare * stature;
+      const range = { from: 0, to: lowest.length - 1 };
+      const passed = runsIn(range, (i) => inAir(i) && isNear(i)).filter((run) =>
+        isPassed(study, figure, foot, surface, run),
+      );
+      const others = runsIn(
+        range,
+        (i) =>
+          inAir(i) &&
+          (carried[i] === 0 ? isNear(i) || isLow(i) : isNear(i) && isFlat(i)) &&
+          !passed.some(({ from, to }) => from <= i && i <= to),
+      );
+      return [...passed, ...others];
+    },
+    inPlant: (plant) => runsIn(plant, isFlat),
+  };
+}
+
+/** How a foot stands over a surface, and where it does so for long enough. */
+function stillnessOf(study: Study, figure: number, foot: FootOverSurface, surface: Surface, gap: number) {
+  const { rate } = gridOf(study);
+  const stature = statureOf(study, figure);
+  const lowest = lowestOf(foot);
+  const speeds = foot.points.map(({ node }) => standingSpeedOf(study, node));
+  // A foot that rolls keeps one of its points where it is.
+  const speed = floats(lowest.length);
+  for (let i = 0; i < speed.length; i++) {
+    speed[i] = speeds[0][i];
+    for (const other of speeds) speed[i] = Math.min(speed[i], other[i]);
+  }
+  // One pose that step keys hold does not tell whether the foot stands or is on its way.
+  const held = heldOf(study, foot.ankle);
+  const longestGap = Math.round(rate / referenceRate);
+  const place = (levelWidthShare * stature) ** 2;
+  const isSamePlace = (a: number, b: number) =>
+    foot.points.some(
+      ({ node }) => squaredAlong(worldOf(study, node).position, a, b, surface.normal) <= place,
+    );
+  return {
+    lowest,
+    isFlat: flatnessOf(study, foot, surface, stature),
+    runsIn({ from: first, to: last }: Span, counts: (sample: number) => boolean): Span[] {
+      const runs: Span[] = [];
+      const close = (run: Span | null) => {
+        if (run === null || run.to - run.from + 1 < (hoverFrames * rate) / referenceRate) return;
+        if (held.subarray(run.from + 1, run.to + 1).includes(0)) runs.push(run);
+      };
+      let run: Span | null = null;
+      for (let i = first; i <= last; i++) {
+        if (!(lowest[i] > gap && speed[i] < stillShare * stature && counts(i))) continue;
+        if (run !== null && i - run.to <= longestGap + 1 && isSamePlace(run.to, i)) {
+          run = { from: run.from, to: i };
+          continue;
+        }
+        close(run);
+        run = { from: i, to: i };
+      }
+      close(run);
+      return runs;
+    },
+  };
+}
+
+/** Whether the hips go on over a foot that stays where it is, by more than the foot is long. */
+function isPassed(
+  study: Study,
+  figure: number,
+  { points }: FootOverSurface,
+  { normal }: Surface,
+  { from, to }: Span,
+): boolean {
+  const along = (node: number) => squaredAlong(worldOf(study, node).position, from, to, normal);
+  const enough = footShare * statureOf(study, figure);
+  const own = Math.min(...points.map(({ node }) => along(node)));
+  return Math.sqrt(along(hipsOf(study, figure))) - Math.sqrt(own) >= enough;
+}
+
+/** Tells whether a foot lies flat over a surface at a sample, as one that stands does; a lifted one hangs or points. */
+function flatnessOf(
+  study: Study,
+  { ankle, points }: FootOverSurface,
+  { normal: [nx, ny, nz] }: Surface,
+  stature: number,
+): (sample: number) => boolean {
+  if (points.length > 1) {
+    const width = levelWidthShare * stature;
+    return (i) => {
+      let [low, high] = [points[0].height[i], points[0].height[i]];
+      for (const { height } of points) {
+        low = Math.min(low, height[i]);
+        high = Math.max(high, height[i]);
+      }
+      return high - low <= width;
+    };
+  }
+  const joint = worldOf(study, ankle).position;
+  const sole = solePathOf(study, ankle);
+  // Without a plant no sole is known, and whether it is tilted cannot be told.
+  if (sole === joint) return () => true;
+  return (i) => {
+    const k = 3 * i;
+    const [x, y, z] = [joint[k] - sole[k], joint[k + 1] - sole[k + 1], joint[k + 2] - sole[k + 2]];
+    return x * nx + y * ny + z * nz >= flatCosine * lengthOf(x, y, z);
+  };
+}
