@@ -26,7 +26,7 @@ export interface Note {
   readonly figure: string | null;
   /** The node whose keys are to be looked at. */
   readonly node: string | null;
-  /** Nodes on which the same fault shows, the most visible first. */
+  /** The node whose number is told, then the others on which the same fault shows, the most visible first. */
   readonly seenAt: readonly string[];
   /** First and last frame, in the document's numbering. */
   readonly frames: readonly [number, number];

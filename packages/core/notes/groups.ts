@@ -19,6 +19,7 @@ export interface Group {
   readonly draft: Draft;
   /** Node at which the note stands (rig index). */
   readonly node: number;
+  /** The node whose number and words are told, then those on which it shows, the most visible first. */
   readonly seenAt: readonly number[];
   readonly from: number;
   readonly to: number;
@@ -126,7 +127,7 @@ function merged(study: Study, run: readonly Draft[]): Group {
   return {
     draft: speaker,
     node: sure ? causeNode : speaker.finding.node,
-    seenAt: [...new Set(bySize.flatMap(seenAtOf))],
+    seenAt: [...new Set([speaker, ...bySize].flatMap(seenAtOf))],
     from: speaker.finding.from,
     to: speaker.finding.to,
     keys: speaker.keys,

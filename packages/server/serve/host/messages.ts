@@ -72,7 +72,9 @@ const note = z
     weight: z.number().min(0).max(1).describe("How much it matters."),
     figure: z.string().nullable(),
     node: z.string().nullable().describe("The node whose keys are to be looked at."),
-    seenAt: z.array(z.string()).describe("Nodes on which it shows, the most visible first."),
+    seenAt: z
+      .array(z.string())
+      .describe("The node whose number is told, then the others on which it shows, the most visible first."),
     frames,
     keys: z.array(noteKey).describe("The keys that cause it, the one that causes most first."),
     message: z.string(),

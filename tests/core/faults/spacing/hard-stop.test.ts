@@ -37,7 +37,7 @@ describe("hard-stop", () => {
     const half = eased(10, 34, 0, 1);
     const notes = stops(pathDocument(1, 60, (frame) => [half(Math.min(frame, 22)), 0, 0]));
     expect(notes).toHaveLength(1);
-    expect(notes[0].message).toMatch(/an eased stop of this move takes (5|6) frames/);
+    expect(notes[0].message).toMatch(/an eased stop from there takes (5|6) frames/);
   });
 
   test("names the joint that stops and not the tip that follows it", () => {

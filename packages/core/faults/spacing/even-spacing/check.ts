@@ -22,6 +22,8 @@ export interface EvenSpacingFinding extends PacedFinding {
     readonly step: number;
     readonly frames: number;
     readonly turns: number;
+    /** Node against which it is judged (rig index); -1 in the world. */
+    readonly carrier: number;
   };
 }
 
@@ -94,11 +96,12 @@ export const evenSpacing = defineCheck({
     );
   },
   word({ from, to, numbers }, words) {
-    const { step, frames, turns } = numbers;
+    const { step, frames, turns, carrier } = numbers;
+    const against = carrier < 0 ? "" : ` against ${words.name(carrier)}`;
     const ease = Math.max(2, Math.round(frames / 4));
     const even = turns === 1 ? words.angle(step) : words.length(step);
     return {
-      message: `${words.part} ${turns === 1 ? "turns" : "moves"} an even ${even} a frame at ${words.counted(from, to)}, with no ease at either end`,
+      message: `${words.part} ${turns === 1 ? "turns" : "moves"} an even ${even} a frame${against} at ${words.counted(from, to)}, with no ease at either end`,
       suggestion: `ease out over the first ${words.frames(ease)} after frame ${words.frame(from)} and in over the last ${words.frames(ease)} before frame ${words.frame(to)}`,
     };
   },
@@ -183,7 +186,7 @@ function findingOf(
     size: mean * motion.seen,
     seen: motion.seen,
     isCarried: motion.carrier !== undefined,
-    numbers: { step: mean, frames, turns: turns ? 1 : 0 },
+    numbers: { step: mean, frames, turns: turns ? 1 : 0, carrier: motion.carrier ?? -1 },
     // What is seen of a missing ease is the change of speed at both ends.
     fault: paceFault(study, node, motion, [move.from, move.to + 1], [move.from, move.to], (steps) => {
       const last = steps.length - 1;

@@ -11,7 +11,7 @@ export const hardStart = defineCheck({
   what: "A part is at full speed on the first frame on which it moves.",
   why: "What has weight gathers speed over several frames; a part that is at speed at once looks thrown by an unseen hand, not moved by muscle.",
   computes:
-    "Travel and turning in the world, pose by pose. So are its own turn against its parent, and for limbs their travel against the node above their first joint. At rest is what is slower than a tenth of the peak of its move, or than the floor. It has to be so for two frames, for three where the move sets out at less than half of its peak. For every move that starts from rest: the frames from 10 % of the peak of its first part to 80 % of it. A minimum-jerk move of the same travel and peak speed takes 0.251 of its length for that, and its length is 1.875 · travel / peak. No more than the longest ease is asked for. The same is measured from 10 % to 50 %, for which such a move takes 0.143 of its length. Where that takes more than a step it is 0.121, as of smooth keys, whose speed is a parabola. A start is hard where the sharper of the two takes less than 0.4 of that. The note begins with the last frame before which the part is slower than 10 % of the peak. It ends with the first one that it leaves at 80 % (50 %) of it.",
+    "Travel and turning in the world, pose by pose. So are its own turn against its parent, and for limbs their travel against the node above their first joint. At rest is what is slower than a tenth of the peak of its move, or than the floor. It has to be so for two frames, for three where the move sets out at less than half of its peak. For every move that starts from rest: the frames from 10 % of the peak of its first part to 80 % of it. A minimum-jerk move of the same travel and peak speed takes 0.251 of its length for that, and its length is 1.875 · travel / peak. No more than the longest ease is asked for. The same is measured from 10 % to 50 %, for which such a move takes 0.143 of its length. Where that takes more than a step it is 0.121, as of smooth keys, whose speed is a parabola. A start is hard where the sharper of the two takes less than 0.4 of that; its frames are told. Between poses the speed counts as changing evenly. The note begins with the last frame before which the part is slower than 10 % of the peak. It ends with the first one that it leaves at 80 % (50 %) of it.",
   fix: "Start earlier, or spread the first frames, by what the note names; a small move the other way first (anticipation) explains a fast start.",
   notAFault: [
     "a change against what carries the part of which the world shows less than half, or beside which its limb stands on something",
@@ -29,12 +29,13 @@ export const hardStart = defineCheck({
   styles: { snappy: false, twos: { share: 0.5 } },
   find: (study, node, values) => hardEnds(study, node, values, 1),
   word({ from, to, numbers }, words) {
-    const { speed, takes, eased, turns } = numbers;
+    const { speed, takes, eased, frames, turns, carrier } = numbers;
+    const against = carrier < 0 ? "" : ` against ${words.name(carrier)}`;
     const early = Math.max(1, Math.ceil(eased - takes));
     const moves = turns === 1 ? "turns at" : "is at";
     const pace = turns === 1 ? words.angularSpeed(speed) : words.speed(speed);
     return {
-      message: `${words.part} ${moves} ${pace} within ${words.frames(Math.max(1, Math.round(takes)))} of rest at frame ${words.frame(from)}; an eased start of this move takes ${words.frames(Math.round(eased))}`,
+      message: `${words.part} ${moves} ${pace}${against} within ${words.frames(Math.max(1, Math.round(frames)))} of rest at frame ${words.frame(from)}; an eased start to there takes ${words.frames(Math.max(1, Math.round((eased * frames) / takes)))}`,
       suggestion: `start ${words.frames(early)} earlier, at frame ${words.frame(from - early)}, and ease in until frame ${words.frame(to)}; or anticipate with a small move the other way`,
     };
   },

@@ -11,7 +11,7 @@ export const hardStop = defineCheck({
   what: "A part comes to rest too soon for the speed it had.",
   why: "What has weight needs time to slow down. A part that is at full speed on one frame and still on the next looks weightless, or as if it had hit a wall that is not there.",
   computes:
-    "Travel and turning in the world, pose by pose. So are its own turn against its parent, and for limbs their travel against the node above their first joint. At rest is what is slower than a tenth of the peak of its move, or than the floor. It has to be so for two frames, for three where the move has slowed to half of its peak before. For every move that ends at rest: the frames from 80 % of the peak of its last part to under 10 % of it. A minimum-jerk move of the same travel and peak speed takes 0.251 of its length for that, and its length is 1.875 · travel / peak. No more than the longest ease is asked for. The same is measured from 50 % to 10 %, for which such a move takes 0.143 of its length. Where that takes more than a step it is 0.121, as of smooth keys, whose speed is a parabola. A stop is hard where the sharper of the two takes less than 0.4 of that. The note begins with the last frame that is reached at 80 % (50 %) of the peak. It ends with the first one after which the part is slower than 10 % of it.",
+    "Travel and turning in the world, pose by pose. So are its own turn against its parent, and for limbs their travel against the node above their first joint. At rest is what is slower than a tenth of the peak of its move, or than the floor. It has to be so for two frames, for three where the move has slowed to half of its peak before. For every move that ends at rest: the frames from 80 % of the peak of its last part to under 10 % of it. A minimum-jerk move of the same travel and peak speed takes 0.251 of its length for that, and its length is 1.875 · travel / peak. No more than the longest ease is asked for. The same is measured from 50 % to 10 %, for which such a move takes 0.143 of its length. Where that takes more than a step it is 0.121, as of smooth keys, whose speed is a parabola. A stop is hard where the sharper of the two takes less than 0.4 of that; its frames are told. Between poses the speed counts as changing evenly. The note begins with the last frame that is reached at 80 % (50 %) of the peak. It ends with the first one after which the part is slower than 10 % of it.",
   fix: "Move the arrival later, or begin to slow down earlier, by the frames that the note names; or let the part overshoot and settle.",
   notAFault: [
     "a change against what carries the part of which the world shows less than half, or beside which its limb stands on something",
@@ -29,12 +29,13 @@ export const hardStop = defineCheck({
   styles: { snappy: false, twos: { share: 0.5 } },
   find: (study, node, values) => hardEnds(study, node, values, -1),
   word({ from, to, numbers }, words) {
-    const { speed, takes, eased, turns } = numbers;
+    const { speed, takes, eased, frames, turns, carrier } = numbers;
+    const against = carrier < 0 ? "" : ` against ${words.name(carrier)}`;
     const early = Math.max(1, Math.ceil(eased - takes));
     const stops = turns === 1 ? "stops turning" : "stops";
     const pace = turns === 1 ? words.angularSpeed(speed) : words.speed(speed);
     return {
-      message: `${words.part} ${stops} in ${words.frames(Math.max(1, Math.round(takes)))} from ${pace} at frame ${words.frame(to)}; an eased stop of this move takes ${words.frames(Math.round(eased))}`,
+      message: `${words.part} ${stops}${against} in ${words.frames(Math.max(1, Math.round(frames)))} from ${pace} at frame ${words.frame(to)}; an eased stop from there takes ${words.frames(Math.max(1, Math.round((eased * frames) / takes)))}`,
       suggestion: `let it arrive ${words.frames(early)} later, at frame ${words.frame(to + early)}, or begin to slow down ${words.frames(early)} before frame ${words.frame(from)}; or overshoot and settle`,
     };
   },

@@ -20,10 +20,16 @@ import { isStruck, isTouched, standsNear } from "./touch.ts";
 /** With numbers in working units. */
 export interface HardEndFinding extends PacedFinding {
   readonly numbers: {
+    /** Speed of the last quick step before a stop, of the first one of a start. */
     readonly speed: number;
+    /** Frames of the whole end, from 80 % of the peak, and those that an eased one takes. */
     readonly takes: number;
     readonly eased: number;
+    /** Frames between that step and rest, as the note tells them. */
+    readonly frames: number;
     readonly turns: number;
+    /** Node against which it is judged (rig index); -1 in the world. */
+    readonly carrier: number;
   };
 }
 
@@ -171,17 +177,26 @@ function findingOf(
   const turns = motion.kind === "orientation";
   const takes = end.takes * perPose;
   const eased = end.eased * perPose;
-  const what =
-    direction < 0 ? "frames from 80 % of its speed to rest" : "frames from rest to 80 % of its speed";
+  const told = end.time * perPose;
+  const limit = (share * eased * told) / takes;
+  const level = `${100 * end.share} % of its speed`;
+  const what = direction < 0 ? `frames from ${level} to rest` : `frames from rest to ${level}`;
   return {
     ...place,
-    measured: { quantity: what, value: takes, unit: "frames" },
-    expected: { min: share * eased, unit: "frames", source: hardEndSettings.share.source },
+    measured: { quantity: what, value: told, unit: "frames" },
+    expected: { min: limit, unit: "frames", source: hardEndSettings.share.source },
     excess: (share * eased) / takes,
     size: end.peak * motion.seen * (1 - takes / eased),
     seen: motion.seen,
     isCarried,
-    numbers: { speed: end.peak * rate, takes, eased, turns: turns ? 1 : 0 },
+    numbers: {
+      speed: motion.pace.steps[direction < 0 ? end.fast : end.fast + 1] * rate,
+      takes,
+      eased,
+      frames: told,
+      turns: turns ? 1 : 0,
+      carrier: motion.carrier ?? -1,
+    },
     fault: paceFault(study, node, motion, [first, last + 1], [first, last], (steps) => {
       let largest = 0;
       for (let i = 1; i < steps.length; i++) {

@@ -19,6 +19,9 @@ export interface SharpEnd {
    * sharp as that all through.
    */
   readonly takes: number;
+  /** Share of the peak from which that was measured, 0.8 or 0.5, and the poses from there to 10 % of the peak. */
+  readonly share: number;
+  readonly time: number;
   /** Poses that an eased end of the same travel and peak takes. */
   readonly eased: number;
 }
@@ -152,6 +155,8 @@ export function sharpEnd(
     fast: poseAt(last),
     peak,
     takes: Math.min(fromFast, fromHalf),
+    share: fromHalf < fromFast ? 0.5 : 0.8,
+    time: fromHalf < fromFast ? Math.abs(half - slow) : fromFast,
     eased,
   };
 }

@@ -21,6 +21,8 @@ export interface SpacingJumpFinding extends PacedFinding {
     readonly before: number;
     readonly after: number;
     readonly turns: number;
+    /** Node against which it is judged (rig index); -1 in the world. */
+    readonly carrier: number;
   };
 }
 
@@ -102,10 +104,11 @@ export const spacingJump = defineCheck({
   },
   word({ from, numbers }, words) {
     const amount = (value: number) => (numbers.turns === 1 ? words.angle(value) : words.length(value));
-    const { before, after } = numbers;
+    const { before, after, carrier } = numbers;
+    const against = carrier < 0 ? "" : ` against ${words.name(carrier)}`;
     const middle = Math.sqrt(before * after);
     return {
-      message: `spacing of ${words.part} jumps from ${amount(before)} to ${amount(after)} a frame at frame ${words.frame(from)} (${words.times(Math.max(before / after, after / before))})`,
+      message: `spacing of ${words.part}${against} jumps from ${amount(before)} to ${amount(after)} a frame at frame ${words.frame(from)} (${words.times(Math.max(before / after, after / before))})`,
       suggestion: `spread the change over 3 to 4 frames, through about ${amount(middle)} a frame at frame ${words.frame(from)}`,
     };
   },
@@ -176,7 +179,7 @@ function findingOf(
     size: Math.abs(before - after) * motion.seen,
     seen: motion.seen,
     isCarried,
-    numbers: { before, after, turns: motion.kind === "orientation" ? 1 : 0 },
+    numbers: { before, after, turns: motion.kind === "orientation" ? 1 : 0, carrier: motion.carrier ?? -1 },
     fault: paceFault(study, node, motion, [at - 1, at + 2], [at, at], (s) => {
       const beside = Math.max(Math.abs(s[1] - s[0]), Math.abs(s[3] - s[2]));
       return Math.max(0, Math.abs(s[2] - s[1]) - beside);

@@ -1,0 +1,61 @@
+import type { Note } from "@keyside/core";
+import type { Recompute } from "../shared/compare.ts";
+import {
+  angleBetween,
+  angleOf,
+  inverse,
+  range,
+  sub,
+  toDegrees,
+  turned,
+  type Vec,
+} from "../shared/geometry.ts";
+import { bestLag } from "../shared/lag.ts";
+import type { Sampled } from "../shared/sampled.ts";
+
+/** The largest turn of a link against the one before it, or the lag of a link behind the one before it. */
+export const recompute: Recompute = (note, shot) =>
+  note.measured.unit === "deg" ? mostTurn(note, shot) : lagOf(note, shot);
+
+/** Over the links of the chain: the largest turn against the link before from the first frame that is marked. */
+function mostTurn(note: Note, shot: Sampled): number {
+  const [from, to] = shot.spanOf(note);
+  const turns = linksFrom(shot, shot.nodeOf(note)).flatMap((link) => {
+    const turn = (i: number) => shot.turnIn(link, shot.rig.parent[link], i);
+    return range(from, to).map((i) => angleBetween(turn(from), turn(i)));
+  });
+  return toDegrees(Math.max(...turns));
+}
+
+/** The links from the first one on; a tip without curves only marks where the last one ends. */
+function linksFrom(shot: Sampled, first: number): number[] {
+  const part = shot.partOf(first);
+  const named = shot.parts(first, part);
+  const links = [first];
+  for (;;) {
+    const below = shot.rig.children[links[links.length - 1]];
+    const next = named.length > 0 ? below.find((child) => named.includes(child)) : below[0];
+    if (next === undefined) break;
+    links.push(next);
+  }
+  const tip = links[links.length - 1];
+  const isMark = links.length > 1 && shot.rig.children[tip].length === 0 && shot.curvesOf(tip).length === 0;
+  return isMark ? links.slice(0, -1) : links;
+}
+
+/**
+ * The lag at which two series correlate best over the whole range, to a fraction by a parabola: how much the link's
+ * direction turns from frame to frame, and how much it would if it were fixed to the link before it.
+ */
+function lagOf(note: Note, shot: Sampled): number {
+  const link = shot.nodeOf(note);
+  const end = shot.rig.children[link][0];
+  const parent = shot.rig.parent[link];
+  const [from] = shot.spanOf(note);
+  const bone = (i: number) => sub(shot.at(end, i), shot.at(link, i));
+  const fixed = turned(inverse(shot.turn(parent, from)), bone(from));
+  const turnsOf = (direction: (i: number) => Vec) =>
+    range(0, shot.count - 1).map((i) => (i === 0 ? 0 : angleOf(direction(i - 1), direction(i))));
+  const drive = turnsOf((i) => turned(shot.turn(parent, i), fixed));
+  return bestLag(drive, turnsOf(bone), Math.round(shot.rate / 2));
+}

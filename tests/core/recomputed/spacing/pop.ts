@@ -1,0 +1,43 @@
+import type { Recompute } from "../shared/compare.ts";
+import { add, distance, range, times, toDegrees, turnBetween, type Vec } from "../shared/geometry.ts";
+
+/**
+ * The farthest that a pose of the note is off the cubic through the two shown poses on either side of it, or, for two
+ * poses, of both. Turns are unrolled into vectors first.
+ */
+export const recompute: Recompute = (note, shot) => {
+  const node = shot.nodeOf(note);
+  const [from, to] = shot.spanOf(note);
+  const shown = range(0, shot.count - 1).filter((i) => !shot.held(node)[i]);
+  const [first, last] = [shown.indexOf(from), shown.indexOf(to)];
+  const around = range(first - 2, last + 2).map((pose) => shown[pose]);
+  const points: Vec[] = [];
+  for (const [k, i] of around.entries()) {
+    if (note.measured.unit === "m") points.push(shot.at(node, i));
+    else if (k === 0) points.push([0, 0, 0]);
+    else points.push(add(points[k - 1], turnBetween(shot.turn(node, around[k - 1]), shot.turn(node, i))));
+  }
+  const off =
+    first === last
+      ? distance(points[2], cubic([points[0], points[1], points[3], points[4]], [-2, -1, 1, 2], 0))
+      : Math.max(
+          ...[0, 1].map((t) =>
+            distance(points[2 + t], cubic([points[0], points[1], points[4], points[5]], [-2, -1, 2, 3], t)),
+          ),
+        );
+  return note.measured.unit === "m" ? off : toDegrees(off);
+};
+
+/** The cubic through four points at four times, at another time (Lagrange). */
+function cubic(points: readonly Vec[], at: readonly number[], time: number): Vec {
+  return points.reduce<Vec>(
+    (total, point, i) => {
+      const share = at.reduce(
+        (all, other, k) => (k === i ? all : (all * (time - other)) / (at[i] - other)),
+        1,
+      );
+      return add(total, times(point, share));
+    },
+    [0, 0, 0],
+  );
+}
