@@ -1,4 +1,5 @@
 import { describe, expect, test } from "vitest";
+import type { CurveDocument } from "../../../packages/core/document/schema.ts";
 import { birdDocument } from "../../../packages/core/faults/shared/examples/birds.ts";
 import { beatStartsOf } from "../../../packages/core/motion/body/beat-start.ts";
 import { brakesIn, freeFallsOf, liftAt } from "../../../packages/core/motion/body/free-fall.ts";
@@ -97,6 +98,35 @@ describe("plants and support", () => {
       }
     }
     expect(bodySupportAt(study, 0).every((value) => value === 1)).toBe(true);
+  });
+
+  test("a declared contact of an ankle alone carries for as long as its plant lasts; a ball's ends as it says", () => {
+    const { takeOff, landing } = jump();
+    const hasToes = (name: string) => /toes/i.test(name);
+    const supportWith = (document: CurveDocument, ends: readonly string[]) =>
+      bodySupportAt(
+        studyOf({
+          ...document,
+          contacts: ends.map((node) => ({ node, frames: [1, takeOff - 4] as [number, number] })),
+        }),
+        0,
+      );
+    const document = jumpDocument();
+    const ankles: CurveDocument = {
+      ...document,
+      nodes: document.nodes.filter(({ id }) => !hasToes(id)),
+      curves: document.curves.filter(({ node }) => !hasToes(node)),
+      figures: document.figures?.map((figure) => ({
+        ...figure,
+        parts: Object.fromEntries(Object.entries(figure.parts ?? {}).filter(([part]) => !hasToes(part))),
+      })),
+    };
+    const alone = supportWith(ankles, ["foot_l", "foot_r"]);
+    expect(alone[takeOff - 1]).toBe(1);
+    expect(alone.subarray(takeOff, landing - 2).includes(1)).toBe(false);
+    const both = supportWith(document, ["foot_l", "foot_r", "toes_l", "toes_r"]);
+    expect(both[takeOff - 5]).toBe(1);
+    expect(both[takeOff - 4]).toBe(0);
   });
 
   test("what a hand carries does not carry the body, a rail does", () => {

@@ -1,6 +1,6 @@
 import { measure, type Study, sameNumbers } from "../../base/study.ts";
 import { headerOf } from "../../document/inputs.ts";
-import { figureOfNode, statureOf } from "../../rig/body.ts";
+import { figureOfNode, figuresOf, statureOf } from "../../rig/body.ts";
 import { worldOf } from "../../rig/pose.ts";
 import { rigOf } from "../../rig/rig.ts";
 import { gridOf } from "../../time/grid.ts";
@@ -114,12 +114,38 @@ export const nodeContactAt = measure(
   sameNumbers,
 );
 
+/**
+ * The stretch over which a contact carries. Where a foot is known by its ankle alone, a declared contact may cover the
+ * flat stance alone, while the foot rolls off or lands around it: it carries for as long as the ankle is as near to the
+ * level at which the contact ends, or starts, and as slow, as one whose plant lasts. All else carries from its first
+ * sample to its last: a ball that leaves the ground rolls no more, a hand does not roll.
+ */
+export function carryingOf(study: Study, figure: number, contact: Contact): Span {
+  const { node, point, surface, declared } = contact;
+  let { from, to } = contact;
+  const part = figuresOf(study)[figure].partOf.get(node);
+  const rolls =
+    point === "whole" && (part === undefined || part.endsWith("Foot")) && surfacesOf(study).includes(surface);
+  if (!declared || !rolls) return { from, to };
+  const limits = plantLimitsFor(statureOf(study, figure), gridOf(study).rate);
+  const height = heightsOver(surface, worldOf(study, node).position);
+  const speed = standingSpeedOf(study, node);
+  const lasts = (i: number, level: number) =>
+    Math.abs(height[i] - level) < limits.leaveHeight && speed[i] < limits.leaveSpeed;
+  for (const level = height[to]; to + 1 < height.length && lasts(to + 1, level); ) to++;
+  for (const level = height[from]; from > 0 && lasts(from - 1, level); ) from--;
+  return { from, to };
+}
+
 /** 1 at the samples at which any point of a figure is in contact: its contacts, and the ends of its toes. */
 export const bodyContactAt = measure(
   "body contact",
   (study, figure: number): Uint8Array => {
     const supported = bytes(gridOf(study).count);
-    for (const { from, to } of contactsOf(study, figure)) supported.fill(1, from, to + 1);
+    for (const contact of contactsOf(study, figure)) {
+      const { from, to } = carryingOf(study, figure, contact);
+      supported.fill(1, from, to + 1);
+    }
     for (const { tip } of footPointsOf(study, figure)) {
       if (tip < 0) continue;
       const standing = standingLevelOf(study, figure, tip);

@@ -8,7 +8,7 @@ import { rigOf } from "../../rig/rig.ts";
 import { gridOf } from "../../time/grid.ts";
 import { restFloorOf } from "../path/moves.ts";
 import { spacingOf } from "../path/spacing.ts";
-import { type Contact, contactsOf, plantShares } from "./contact.ts";
+import { type Contact, carryingOf, contactsOf, plantShares } from "./contact.ts";
 import { footPointsOf } from "./feet.ts";
 import { standingSpeedOf } from "./foot.ts";
 import type { FootPoint } from "./foot-points.ts";
@@ -70,7 +70,8 @@ export const bodySupportAt = measure(
     const supported = bytes(gridOf(study).count);
     const feet = footPointsOf(study, figure);
     for (const contact of supportContactsOf(study, figure)) {
-      supported.fill(1, contact.from, contact.to + 1);
+      const { from, to } = carryingOf(study, figure, contact);
+      supported.fill(1, from, to + 1);
       const foot = feet.find(({ node }) => node === contact.node);
       // A declared contact says itself when it ends.
       if (!contact.declared && foot !== undefined && foot.tip >= 0)

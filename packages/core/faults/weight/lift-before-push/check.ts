@@ -1,4 +1,5 @@
 import { referenceRate } from "../../../base/constants.ts";
+import { excused } from "../../../base/excuse.ts";
 import { floats } from "../../../base/room.ts";
 import type { Study } from "../../../base/study.ts";
 import { beatStartsOf } from "../../../motion/body/beat-start.ts";
@@ -8,6 +9,7 @@ import { propulsorsOf } from "../../../motion/body/propulsors.ts";
 import { contactsOf } from "../../../motion/ground/contact.ts";
 import { hipsOf } from "../../../motion/ground/foot-plant.ts";
 import { bodySupportAt } from "../../../motion/ground/support.ts";
+import { cutsOf, isCutBetween } from "../../../motion/path/cuts.ts";
 import { onTwosOf } from "../../../motion/path/held.ts";
 import { worldOf } from "../../../rig/pose.ts";
 import { gridOf } from "../../../time/grid.ts";
@@ -87,6 +89,7 @@ export const liftBeforePush = defineCheck({
     "pulled by a contact that is declared",
     "legs that carry while the wings start: they push the body off",
     "beats that go on: only starts are judged",
+    "wings and a body that step keys cut from pose to pose",
   ],
   limits: ["Pulls by ropes and hands have to be declared as contacts."],
   sources: ["Newton's second law: in the air the centre of mass falls freely"],
@@ -186,9 +189,11 @@ function legFinding(
 function wingFindings(study: Study, figure: number, values: Values): LiftBeforePushFinding[] {
   const { count, rate, dt } = gridOf(study);
   const frame = rate / referenceRate;
-  const reach = Math.max(1, Math.round(2 * frame), onTwosOf(study, hipsOf(study, figure)));
+  const hips = hipsOf(study, figure);
+  const reach = Math.max(1, Math.round(2 * frame), onTwosOf(study, hips));
   // The body itself: the mass of the wings goes down as they lift it.
-  const path = worldOf(study, hipsOf(study, figure)).position;
+  const path = worldOf(study, hips).position;
+  const cuts = cutsOf(study, hips);
   const carried = bodySupportAt(study, figure);
   const found: LiftBeforePushFinding[] = [];
   for (const { node, series } of propulsorsOf(study, figure)) {
@@ -196,6 +201,10 @@ function wingFindings(study: Study, figure: number, values: Values): LiftBeforeP
       const first = Math.max(reach, onset - Math.round(around * frame));
       const last = Math.min(count - 1 - reach, onset + Math.round(around * frame));
       if (last - first < 2) continue;
+      if (isCutBetween(cuts, first - reach, last + reach)) {
+        excused(hips, first, last, "step keys cut from pose to pose, which tells of no lead in frames");
+        continue;
+      }
       const lift = floats(last - first + 1);
       let peak = 0;
       for (let i = 0; i < lift.length; i++) {

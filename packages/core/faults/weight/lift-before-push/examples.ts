@@ -54,6 +54,16 @@ const overNothing = (document: CurveDocument): CurveDocument => ({
   surfaces: [{ id: "floor", normal: [0, 1, 0], height: -2 }],
 });
 
+/** Every tenth frame as a pose in step keys. */
+const posed = (document: CurveDocument): CurveDocument => ({
+  ...document,
+  curves: document.curves.map((curve) => ({
+    ...curve,
+    interpolation: "step",
+    keys: curve.keys.filter(([frame]) => frame % 10 === 1),
+  })),
+});
+
 /** A jump of a figure with wings, which begin to beat as its feet leave. */
 function wingedJump(): CurveDocument {
   const document = jumpDocument();
@@ -126,6 +136,11 @@ export const liftBeforePushExamples = defineExamples(liftBeforePush, {
       title: "legs that carry while the wings start",
       motion: wingedJump,
       unexcused: () => overNothing(wingedJump()),
+    },
+    {
+      title: "a swoop in step keys whose wings change a pose later",
+      motion: () => posed(swoop(28, 33)),
+      unexcused: () => swoop(28, 33),
     },
     { title: "beats that go on", motion: () => swoop(28, 1) },
   ],
