@@ -1,4 +1,4 @@
-import { inDegrees, referenceRate } from "../../../base/constants.ts";
+import { inDegrees, radiansPerDegree, referenceRate } from "../../../base/constants.ts";
 import { excused } from "../../../base/excuse.ts";
 import { medianOf } from "../../../base/median.ts";
 import { floats } from "../../../base/room.ts";
@@ -9,12 +9,14 @@ import { hipsOf } from "../../../motion/ground/foot-plant.ts";
 import { onTwosOf } from "../../../motion/path/held.ts";
 import { bendOf, type Limb, limbReachOf, limbsOf, stretchOf } from "../../../rig/limb.ts";
 import { gridOf } from "../../../time/grid.ts";
+import type { Span } from "../../../time/span.ts";
 import { defineCheck, type Finding } from "../../check.ts";
 import { causeOr } from "../shared/cause-or.ts";
 
 /** With numbers in working units. */
 export interface LegSnapFinding extends Finding {
   readonly numbers: {
+    /** Angle by which the middle joint leaves the path of its bend; or that it loses until it is straight. */
     readonly jump: number;
     readonly stretch: number;
     readonly over: number;
@@ -40,6 +42,14 @@ const settings = {
       "common practice: under 8° a knee that straightens within a frame still looks pushed; captured standing knees (walking, boxing) jump by 1° at the median and 3° at the most",
     min: 0,
   },
+  lost: {
+    default: 12,
+    unit: "deg",
+    what: "how much bend a limb may lose in the two frames (at 24 per second) at whose end it is straight",
+    source:
+      "from memory, common values of gait: a standing knee straightens at up to 100° a second, which is 8° in two frames; half as much again is let pass",
+    min: 0,
+  },
   spread: {
     default: 4,
     unit: "ratio",
@@ -49,6 +59,14 @@ const settings = {
     min: 1,
   },
 } as const;
+
+/**
+ * A limb whose middle joint is bent by less than this, radians, is straight: geometry, the last 5° are 0.1 % of its
+ * length between bones of one length, so that nothing is left to brake with.
+ */
+const straight = 5 * radiansPerDegree;
+/** Frames (at 24 per second) over which a limb that comes to full stretch is seen to brake, or not (our choice). */
+const arrival = 2;
 
 /** A limb hits full stretch and its middle joint jumps. */
 export const legSnap = defineCheck({
@@ -60,11 +78,12 @@ export const legSnap = defineCheck({
   what: "A leg that stands comes to full stretch and its knee jumps straight.",
   why: "Near full stretch the smallest move of the hips swings the knee through tens of degrees: the joint snaps like a latch where a body would roll through.",
   computes:
-    "For each leg, and each arm whose hand is in a declared contact: the distance of the limb's ends over the length of its bones. The bend of its middle joint follows by the law of cosines. A snap is a frame at which the limb stands and is stretched beyond 0.985. There the bend differs by more than 8° from the mean of the frames before and after, four times as much as it usually does within half a second.",
+    "For each leg, and each arm whose hand is in a declared contact: the distance of the limb's ends over the length of its bones. The bend of its middle joint follows by the law of cosines. A snap is a frame at which the limb stands and is stretched beyond 0.985. There the bend differs by more than 8° from the mean of the frames before and after, four times as much as it usually does within half a second. Or the limb loses 12° of its bend within two frames and is straight then (within 5°), standing for two frames before and after.",
   fix: "Bring the hips down, or the foot nearer, by the centimetres that are named, or let the heel come up, so that the knee keeps a little bend.",
   notAFault: [
     "kicks and punches: the limb has to stand on something",
     "a leg that is straight and stays straight",
+    "a push that takes the foot off the ground",
     "an impact of the body within a frame",
   ],
   limits: ["Stretching bones count as bones of their length in the first frame."],
@@ -83,26 +102,28 @@ export const legSnap = defineCheck({
     return found;
   },
   word(finding, words) {
-    const { numbers, from } = finding;
+    const { numbers, from, to } = finding;
     const limb = numbers.arm === 1 ? "arm" : "leg";
     // The joint is meant, not the bone below it.
     const joint = words.part.replace(/shin$/, "knee").replace(/forearm$/, "elbow");
     const key = words.keys[0];
     const where = key === undefined ? "" : ` (${key.node} ${key.channel} at frame ${key.frame})`;
+    const when = from === to ? `at frame ${words.frame(from)}` : words.span(from, to);
     return {
-      message: `${joint} snaps by ${words.angle(numbers.jump)} at frame ${words.frame(from)}: the ${limb} reaches ${words.share(numbers.stretch)} of its length`,
-      suggestion: `shorten the reach by ${words.length(numbers.over)} around frame ${words.frame(from)}${where}: ${limb === "leg" ? "lower the hips or let the heel come up" : "bring the shoulder nearer"}`,
+      message: `${joint} snaps by ${words.angle(numbers.jump)} ${from === to ? when : `and stops dead, ${when}`}: the ${limb} reaches ${words.share(numbers.stretch)} of its length`,
+      suggestion: `shorten the reach by ${words.length(numbers.over)} around frame ${words.frame(to)}${where}: ${limb === "leg" ? "lower the hips or let the heel come up" : "bring the shoulder nearer"}`,
     };
   },
 });
 
-function findInLimb(
-  study: Study,
-  figure: number,
-  limb: Limb,
-  values: { readonly stretch: number; readonly jump: number; readonly spread: number },
-  found: LegSnapFinding[],
-): void {
+interface Values {
+  readonly stretch: number;
+  readonly jump: number;
+  readonly lost: number;
+  readonly spread: number;
+}
+
+function findInLimb(study: Study, figure: number, limb: Limb, values: Values, found: LegSnapFinding[]): void {
   const { count, rate } = gridOf(study);
   const reach = limbReachOf(study, limb.root, limb.end);
   const stretch = stretchOf(reach, limb);
@@ -112,55 +133,123 @@ function findInLimb(
   const planted = nodeContactAt(study, limb.end);
   const impacts = impactsOf(study, figure);
   const toes = limb.ball >= 0 ? nodeContactAt(study, limb.ball) : planted;
+  const stands = (i: number) => (planted[i] === 1 || toes[i] === 1) && impacts[i] === 0;
   const jumps = floats(count);
   for (let i = step; i < count - step; i++) {
     jumps[i] = Math.abs(bend[i] - 0.5 * (bend[i - step] + bend[i + step]));
   }
   const window = Math.round(rate / 4);
   for (let i = step; i < count - step; i++) {
-    const stands = (planted[i] === 1 || toes[i] === 1) && impacts[i] === 0;
-    if (!stands || jumps[i] < values.jump) continue;
+    if (!stands(i) || jumps[i] < values.jump) continue;
     const most = Math.max(stretch[i - step], stretch[i], stretch[i + step]);
     if (most < values.stretch || !isPeak(jumps, i, step)) continue;
     const usual = medianOf(
       jumps.subarray(Math.max(step, i - window), Math.min(count - step, i + window + 1)),
     );
     if (jumps[i] < values.spread * usual) continue;
-    const length = limb.upper + limb.lower;
-    found.push({
-      node: limb.middle,
-      figure,
-      from: i,
-      to: i,
-      measured: { quantity: "jump of the bend", value: inDegrees(jumps[i]), unit: "deg" },
-      expected: { max: inDegrees(values.jump), unit: "deg", source: settings.jump.source },
-      excess: jumps[i] / values.jump,
-      // A joint that bends by an angle moves by about half of it at the bones' length.
-      size: (0.5 * jumps[i] * length) / 2,
-      numbers: {
-        jump: jumps[i],
-        stretch: most,
-        over: Math.max((most - values.stretch) * length, 0.001),
-        arm: limb.kind === "arm" ? 1 : 0,
-      },
-      fault: causeOr(
-        study,
-        {
-          kind: "position",
-          subject: limb.middle,
-          lo: i - step,
-          hi: i + step,
-          from: i - step,
-          to: i + step,
-          strength: (series) => offLine(series, step),
-        },
-        [hipsOf(study, figure), limb.root, limb.end],
-        i - step,
-        i + step,
-      ),
-    });
+    found.push(findingOf(study, figure, limb, { from: i, to: i }, jumps[i], most, values, step, false));
     i += step;
   }
+  findStops(study, figure, limb, { bend, stretch, stands }, values, step, found);
+}
+
+/** A limb's bend and stretch at each sample, and whether it stands. */
+interface Course {
+  readonly bend: Float64Array;
+  readonly stretch: Float64Array;
+  readonly stands: (sample: number) => boolean;
+}
+
+/** Arrivals at full stretch without a brake: most of what a limb is bent by goes within two frames, and it stops. */
+function findStops(
+  study: Study,
+  figure: number,
+  limb: Limb,
+  { bend, stretch, stands }: Course,
+  values: Values,
+  step: number,
+  found: LegSnapFinding[],
+): void {
+  const { rate } = gridOf(study);
+  const frames = Math.max(step, (arrival * rate) / referenceRate);
+  const reach = Math.ceil(frames);
+  const known = found.filter(({ node }) => node === limb.middle);
+  const lostAt = (i: number) => {
+    const at = Math.floor(i - frames);
+    const part = i - frames - at;
+    return (1 - part) * bend[at] + part * bend[at + 1] - bend[i];
+  };
+  for (let i = reach; i < bend.length; i++) {
+    if (!(bend[i] < straight) || !(lostAt(i) >= values.lost)) continue;
+    let best = i;
+    while (i + 1 < bend.length && bend[i + 1] < straight && lostAt(i + 1) >= values.lost) {
+      i++;
+      if (lostAt(i) > lostAt(best)) best = i;
+    }
+    const span = { from: best - reach, to: best };
+    let holds = true;
+    for (let k = span.from; k <= Math.min(best + reach, bend.length - 1); k++) holds &&= stands(k);
+    if (!holds || known.some(({ from, to }) => from <= span.to + step && span.from - step <= to)) continue;
+    found.push(findingOf(study, figure, limb, span, lostAt(best), stretch[best], values, step, true));
+  }
+}
+
+function findingOf(
+  study: Study,
+  figure: number,
+  limb: Limb,
+  { from, to }: Span,
+  jump: number,
+  most: number,
+  values: Values,
+  step: number,
+  stops: boolean,
+): LegSnapFinding {
+  const length = limb.upper + limb.lower;
+  const [lo, hi] = stops
+    ? [from, Math.min(gridOf(study).count - 1, 2 * to - from)]
+    : [from - step, to + step];
+  const limit = stops ? values.lost : values.jump;
+  return {
+    node: limb.middle,
+    figure,
+    from,
+    to,
+    measured: {
+      quantity: stops ? "bend lost in two frames" : "jump of the bend",
+      value: inDegrees(jump),
+      unit: "deg",
+    },
+    expected: {
+      max: inDegrees(limit),
+      unit: "deg",
+      source: stops ? settings.lost.source : settings.jump.source,
+    },
+    excess: jump / limit,
+    // A joint that bends by an angle moves by about half of it at the bones' length.
+    size: (0.5 * jump * length) / 2,
+    numbers: {
+      jump,
+      stretch: most,
+      over: Math.max((most - values.stretch) * length, 0.001),
+      arm: limb.kind === "arm" ? 1 : 0,
+    },
+    fault: causeOr(
+      study,
+      {
+        kind: "position",
+        subject: limb.middle,
+        lo,
+        hi,
+        from: lo,
+        to: hi,
+        strength: (series) => offLine(series, (hi - lo) >> 1),
+      },
+      [hipsOf(study, figure), limb.root, limb.end],
+      lo,
+      hi,
+    ),
+  };
 }
 
 /** Whether no jump nearby is larger. */

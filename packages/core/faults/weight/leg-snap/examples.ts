@@ -1,9 +1,11 @@
 import type { CurveDocument } from "../../../document/schema.ts";
 import { defineExamples } from "../../shared/examples/example.ts";
 import {
+  ankleHeight,
   type DocumentOptions,
   degrees,
   eased,
+  halfStance,
   jumpDocument,
   type Motion,
   motionDocument,
@@ -42,6 +44,24 @@ const heelUp = { right: (frame: number) => rolled("right", 0, eased(12, 20, 0, 4
 
 /** Bend of a knee under hips at a height, degrees: the law of cosines between bones of one length, nearly stretched. */
 const bend = (height: number) => 2 * Math.acos(Math.min(0.99999, (height - 0.11) / 0.84)) * degrees;
+
+/** Hips under which the legs lose their last 24° of bend evenly within some frames, and which stand then. */
+const straightening =
+  (frames: number) =>
+  (frame: number): number => {
+    const left = 24 * Math.min(1, Math.max(0, (20 + frames - frame) / frames)) + 1;
+    return 0.11 + 0.84 * Math.cos(left / 2 / degrees);
+  };
+
+/** The same, and the body leaves the ground with both feet as the legs are straight. */
+const pushedOff = (): CurveDocument => {
+  const off = (frame: number) => 0.08 * Math.max(0, frame - 24);
+  const foot = (x: number) => (frame: number) => ({
+    at: [x, ankleHeight + off(frame), 0] as [number, number, number],
+  });
+  const height = (frame: number) => straightening(4)(frame) + off(frame);
+  return risen(height, {}, { left: foot(halfStance), right: foot(-halfStance) });
+};
 
 /** Legs with a bend, of which the left one is straight for a frame. */
 function straightened(): CurveDocument {
@@ -95,9 +115,33 @@ export const legSnapExamples = defineExamples(legSnap, {
         measured: bend(0.9),
       },
     },
+    {
+      title: "a knee that straightens by 12° within two frames and stops",
+      motion: () => risen(straightening(4), {}, heelUp),
+      right: () => risen(easing, {}, heelUp),
+      note: {
+        node: "shin_l",
+        frames: [22, 24],
+        key: [
+          { node: "hips", channel: "translation.y" },
+          { node: "thigh_l", channel: "rotation.x" },
+        ],
+        measured: 12,
+      },
+    },
   ],
   silent: [
     { title: "legs that ease into their length", motion: () => risen(eased(10, 30, 0.8, 0.93)) },
+    {
+      title: "a knee that straightens as far within eight frames",
+      motion: () => risen(straightening(8), {}, heelUp),
+      unexcused: () => risen(straightening(4), {}, heelUp),
+    },
+    {
+      title: "a push that takes the foot off the ground",
+      motion: pushedOff,
+      unexcused: () => risen(straightening(4), {}, heelUp),
+    },
     { title: "a walk", motion: () => walkDocument() },
     { title: "a jump", motion: () => jumpDocument() },
     { title: "a kick in the air", motion: kick },

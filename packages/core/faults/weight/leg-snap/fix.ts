@@ -9,8 +9,8 @@ import { legSnap } from "./check.ts";
 
 export const legSnapFix = defineFix(legSnap, {
   what: "Lowers the hips around the frame at which a leg comes to full stretch, so that its knee keeps a little bend.",
-  title: ({ frames }) => `lower the hips around frame ${frames[0]}, so that the knee keeps a bend`,
-  *propose({ study, shot, figure, from, finding }) {
+  title: ({ frames }) => `lower the hips around frame ${frames[1]}, so that the knee keeps a bend`,
+  *propose({ study, shot, figure, to: at, finding }) {
     if (figure < 0 || finding.numbers.arm === 1) return;
     const { rate, count } = gridOf(study);
     const over = finding.numbers.over;
@@ -19,7 +19,7 @@ export const legSnapFix = defineFix(legSnap, {
         const reach = Math.max(2, Math.round((frames * rate) / referenceRate));
         const way = new Float64Array(3 * count);
         for (let i = 0; i < count; i++) {
-          way[3 * i + 1] = -times * over * bump(i, from - reach, from, from + reach);
+          way[3 * i + 1] = -times * over * bump(i, at - reach, at, at + reach);
         }
         const edits = shiftedNode(study, hipsOf(study, figure), { lo: 0, hi: count - 1 }, way);
         yield withEndsKept(study, shot, edits);
