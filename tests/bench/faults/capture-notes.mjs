@@ -94,6 +94,13 @@ export const lookedAt = {
       why: "both arms are raised to the sides together, the pose by which the skeleton is fitted",
     },
     {
+      check: "twinning",
+      node: "RightShoulder",
+      frames: [31, 42],
+      is: "acted",
+      why: "both arms come down from that pose together: each by 40 cm, within 5 cm of each other's mirrored place",
+    },
+    {
       check: "pop",
       node: "RightElbow",
       frames: [90, 91],

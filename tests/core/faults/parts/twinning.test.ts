@@ -9,11 +9,11 @@ import {
 } from "../../../support/shots.ts";
 
 describe("twinning", () => {
-  test("finds what the arms do once they have come down from a landing", () => {
+  test("finds what the arms do once the body has risen from a landing", () => {
     const { landing, motion } = jump();
-    const last = motion.last + 30;
+    const last = motion.last + 60;
     const lift = (f: number) =>
-      eased(landing + 20, landing + 34, 0, 1)(f) - eased(landing + 34, landing + 48, 0, 1)(f);
+      eased(landing + 46, landing + 60, 0, 1)(f) - eased(landing + 60, landing + 74, 0, 1)(f);
     const arm = (letter: "l" | "r", sign: 1 | -1) => ({
       [`upper_arm_${letter} rotation.z`]: everyFrame(1, last, (f) => sign * (-75 + 40 * lift(f))),
       [`upper_arm_${letter} rotation.y`]: everyFrame(1, last, (f) => -sign * 60 * lift(f)),

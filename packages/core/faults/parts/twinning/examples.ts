@@ -11,6 +11,7 @@ import {
   everyFrame,
   jump,
   jumpDocument,
+  type Keyed,
   type Keys,
 } from "../../shared/examples/motions.ts";
 import { twinning } from "./check.ts";
@@ -85,6 +86,38 @@ const there =
   (frame) =>
     eased(from, top, 0, 1)(frame) - eased(top, down, 0, 1)(frame);
 
+/** A quick lift of both arms into a pose that both keep. */
+const quick = (late = 0) => eased(20 + late, 29 + late, 0, 60);
+/** The same in poses, by step keys. */
+const posed: Keyed = {
+  interpolation: "step",
+  keys: [
+    [1, -70],
+    [20, -30],
+    [40, -70],
+    [60, -70],
+  ],
+};
+const posedRight: Keyed = {
+  interpolation: "step",
+  keys: [
+    [1, 70],
+    [20, 30],
+    [40, 70],
+    [60, 70],
+  ],
+};
+/** Legs that fold under hips that go down by the way: a body that sits down or squats. */
+const folding = (angle: number): Curves => {
+  const bend = eased(8, 36, 0, angle);
+  return Object.fromEntries(
+    ["l", "r"].flatMap((side) => [
+      [`thigh_${side} rotation.x`, everyFrame(1, 60, (frame) => -bend(frame))],
+      [`shin_${side} rotation.x`, everyFrame(1, 60, (frame) => 2 * bend(frame))],
+    ]),
+  );
+};
+
 export const twinningExamples = defineExamples(twinning, {
   faulty: [
     {
@@ -108,8 +141,27 @@ export const twinningExamples = defineExamples(twinning, {
       // The hands' ways are 6° apart at the end: cos 6° = 0.995.
       note: { ...note, measured: 1 },
     },
+    {
+      title: "arms that are lifted together, quickly, into a pose that both keep",
+      motion: lifted(quick(), quick()),
+      right: lifted(quick(), quick(4)),
+      // Steps of over 1.28 % of the way: from the second one to the last but one.
+      note: { ...note, frames: [21, 28], measured: 1 },
+    },
+    {
+      title: "arms that go out and back together, in poses",
+      motion: () => bipedDocument({ "upper_arm_l rotation.z": posed, "upper_arm_r rotation.z": posedRight }),
+      right: () => bipedDocument({ "upper_arm_l rotation.z": posed }),
+      note: { ...note, frames: [19, 40], measured: 1 },
+    },
   ],
   silent: [
+    {
+      title: "arms that balance a body which goes down on both legs",
+      motion: lifted(lift(), lift(), folding(45)),
+      unexcused: lifted(lift(), lift(), folding(10)),
+    },
+    { title: "an arm that comes two frames later", motion: lifted(lift(), lift(2)) },
     { title: "an arm that comes later", motion: lifted(lift(), lift(4)) },
     { title: "an arm that makes less of the move", motion: lifted(lift(), lift(0, 36)) },
     { title: "one arm alone", motion: lifted(lift(), () => 0) },
