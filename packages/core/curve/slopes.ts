@@ -28,6 +28,9 @@ export function smoothSlope(keys: Keys, key: number): number {
   return Math.max(-limit, Math.min(limit, parabola));
 }
 
+/** Frames from which on a handle has a direction; a shorter one stands upright, as a slope it would be endless. */
+const shortestHandle = 1e-6;
+
 /** Whether a key has a handle on a side: for width 1 one that gives a value. */
 function handleValue(keys: Keys, key: number, side: 0 | 2): number {
   const { handles } = keys.curve;
@@ -44,5 +47,5 @@ export function cubicSlope(keys: Keys, key: number, side: 0 | 2): number {
   const frames = (keys.curve.handles as Float64Array)[4 * key + side];
   // A handle that was drawn in frames and value has the slope of its line.
   if (Number.isNaN(frames)) return value;
-  return frames === 0 ? smoothSlope(keys, key) : value / frames;
+  return Math.abs(frames) < shortestHandle ? smoothSlope(keys, key) : value / frames;
 }

@@ -1,5 +1,5 @@
 import { z } from "zod";
-import { frames, id } from "./schema/base.ts";
+import { extent, frames, id } from "./schema/base.ts";
 import { curveSchema } from "./schema/curves.ts";
 import { animators, figureSchema } from "./schema/figures.ts";
 import { nodeSchema } from "./schema/nodes.ts";
@@ -43,11 +43,7 @@ export const shotSchema = z
 
 export const spaceSchema = z
   .object({
-    metresPerUnit: z
-      .number()
-      .positive()
-      .optional()
-      .describe("Length of one unit; inferred from stature if left out."),
+    metresPerUnit: extent.optional().describe("Length of one unit; inferred from stature if left out."),
     up: z.enum(["x", "y", "z"]).default("y"),
     angle: z.enum(["degrees", "radians"]).default("degrees"),
   })

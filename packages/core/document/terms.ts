@@ -1,3 +1,6 @@
+/** Larger numbers than this are no motion: a slip of the pen, or a broken exporter. */
+export const absurd = 1e12;
+
 /** How a segment runs from its first key to the next one. */
 export const interpolations = ["step", "linear", "smooth", "bezier", "cubic"] as const;
 /** One of {@link interpolations}. */

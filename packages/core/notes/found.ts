@@ -266,8 +266,20 @@ function draftsOfCheck(check: Check, measures: typeof draftMeasures): Measure<nu
 function draftsIn(study: Study, check: Check, subject: number, values: typeof valuesOf): Drafts {
   return failingAlone(study, check, subject, () => {
     const findings = find(study, check, subject, values);
-    return findings.length === 0 ? nothing : worded(study, check, subject, findings);
+    if (findings.length === 0) return nothing;
+    const counted = findings.filter(isCounted);
+    const drafts = counted.length === 0 ? nothing : worded(study, check, subject, counted);
+    if (counted.length === findings.length) return drafts;
+    // Numbers so large that their squares overflow: no note can tell them, and none is better than a wrong one.
+    const message = "What it measures is beyond all numbers here; look for a key that is out of proportion.";
+    const failure = { check: check.name, subject: subjectName(study, check, subject), others: 0, message };
+    return { drafts: drafts.drafts, failures: [failure] };
   });
+}
+
+/** Whether a finding can be told and ranked. It may be any number of times past its limit: a limit may be 0. */
+function isCounted({ measured, excess, size }: Finding): boolean {
+  return Number.isFinite(measured.value) && Number.isFinite(size) && !Number.isNaN(excess);
 }
 
 function worded(study: Study, check: Check, subject: number, findings: readonly Finding[]): Drafts {

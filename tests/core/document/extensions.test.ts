@@ -176,7 +176,7 @@ describe("what cannot be has an answer", () => {
     expect(messages).toContain(
       '"kind" has to be one of "sphere", "capsule", "box", and is the text "cone". "nodes/4/shapes/0" is left out.',
     );
-    expect(messages).toContain('"mass" has to be more than 0, and is -12. It is left out.');
+    expect(messages).toContain('"mass" has to be at least 1e-9, and is -12. It is left out.');
   });
 });
 

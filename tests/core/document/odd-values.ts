@@ -107,6 +107,8 @@ export const oddValues: readonly (readonly [string, string, unknown, readonly st
     180,
     ["bad-value cameras/0/verticalFieldOfView"],
   ],
+  ["a surface beyond all worlds", "surfaces/1/height", 1e300, ["bad-value surfaces/1/height"]],
+  ["a unit smaller than any", "space/metresPerUnit", 5e-324, ["bad-value space/metresPerUnit"]],
   ["near beyond far", "cameras/0/near", 20000, ["near-beyond-far cameras/0/near"]],
   ["a zoom whose keys run back", "cameras/1/zoom/keys/1/0", 40, ["key-order cameras/1/zoom/keys/1"]],
   ["two keys of a zoom at a frame", "cameras/1/zoom/keys/1/0", 50, ["duplicate-key cameras/1/zoom/keys/0"]],

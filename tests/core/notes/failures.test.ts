@@ -57,6 +57,27 @@ test.each(["curve", "node", "figure", "shot"] as const)(
   },
 );
 
+test("a number beyond all numbers is no note: it is told as a failure, and what can be told stands", () => {
+  const [model] = registry;
+  const finding = (value: number) => ({
+    node: 1,
+    figure: -1,
+    from: 3,
+    to: 4,
+    measured: { quantity: "way off", value, unit: "m" as const },
+    expected: { max: 1, unit: "m" as const, source: "this test" },
+    excess: 2,
+    size: 1,
+    fault: null,
+  });
+  const find = () => [finding(Number.POSITIVE_INFINITY), finding(2)];
+  const word = () => ({ message: "is far off", suggestion: "bring it back" });
+  const check = { ...throwing("shot", find), name: "far-off", word } as unknown as typeof model & OwnCheck;
+  const study = studyOf(popped, settingsWith([check]));
+  expect(notesOf(study).filter((note) => note.check === "far-off")).toHaveLength(1);
+  expect(failuresOf(study)).toMatchObject([{ check: "far-off", subject: null, others: 0 }]);
+});
+
 test("what is thrown need not be an error", () => {
   const study = studyOf(
     popped,

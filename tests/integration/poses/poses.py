@@ -141,7 +141,7 @@ def smooth_slope(keys, i):
 
 def cubic_slope(keys, i, given):
     """The slope of key i on a cubic segment; `given` is its `in` or `out`."""
-    if given is None or isinstance(given, list) and given[0] == 0:
+    if given is None or isinstance(given, list) and abs(given[0]) < 1e-6:
         return smooth_slope(keys, i)
     return given[1] / given[0] if isinstance(given, list) else given
 

@@ -1,7 +1,7 @@
 import { type Channel, type Curve, interpolations, type Problem, type Shot } from "../model.ts";
 import { quoted } from "../scan/cursor.ts";
 import { handleStride } from "../scan/key-buffer.ts";
-import { absurd } from "../scan/key-extras.ts";
+import { absurd } from "../terms.ts";
 import { meant } from "../validate/names.ts";
 import type { KeyEdit, KeyHandle, KeyValue, SetKey } from "./key-edit.ts";
 

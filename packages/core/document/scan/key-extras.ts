@@ -1,10 +1,8 @@
 import { interpolations } from "../model.ts";
+import { absurd } from "../terms.ts";
 import { code } from "./cursor.ts";
 import type { KeyBuffer } from "./key-buffer.ts";
 import { readNumberInto } from "./number.ts";
-
-/** Larger numbers than this are no motion: a slip of the pen, or a broken exporter. */
-export const absurd = 1e12;
 
 const modeNames = interpolations.map((name) => `"${name}"`);
 

@@ -1,7 +1,7 @@
+import { absurd } from "../terms.ts";
 import { type Cursor, code } from "./cursor.ts";
-
 import { inherited, type KeyBuffer, storePlace } from "./key-buffer.ts";
-import { absurd, readExtrasInto, skipSpace } from "./key-extras.ts";
+import { readExtrasInto, skipSpace } from "./key-extras.ts";
 import { readNumberInto } from "./number.ts";
 import { scanOddKey } from "./odd-key.ts";
 import { readPlainKeys } from "./plain-keys.ts";

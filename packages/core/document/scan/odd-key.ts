@@ -1,8 +1,8 @@
 import { interpolations } from "../model.ts";
+import { absurd } from "../terms.ts";
 import { nearestName } from "../validate/names.ts";
 import { Cursor, code, quoted, quotedValue } from "./cursor.ts";
 import { handleStride, inherited, type KeyBuffer, storePlace } from "./key-buffer.ts";
-import { absurd } from "./key-extras.ts";
 import {
   closeOf,
   closesKeysTooEarly,

@@ -1,6 +1,6 @@
+import { absurd } from "../terms.ts";
 import { code } from "./cursor.ts";
 import { inherited, type KeyBuffer } from "./key-buffer.ts";
-import { absurd } from "./key-extras.ts";
 import { readNumberInto } from "./number.ts";
 
 /**

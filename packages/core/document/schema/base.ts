@@ -1,8 +1,11 @@
 import { z } from "zod";
+import { absurd } from "../terms.ts";
 
 /* What the parts of the document's schema are made of. */
 
-export const finite = z.number().refine(Number.isFinite, "must be a finite number");
+export const finite = z.number().min(-absurd).max(absurd);
+/** A length, a mass, a proportion: nothing that is posed is smaller than a billionth. */
+export const extent = z.number().min(1e-9).max(absurd);
 export const vector2 = z.tuple([finite, finite]);
 export const vector3 = z.tuple([finite, finite, finite]);
 export const quaternion = z.tuple([finite, finite, finite, finite]);

@@ -1,5 +1,5 @@
 import { z } from "zod";
-import { finite, id, vector3 } from "./base.ts";
+import { extent, finite, id, vector3 } from "./base.ts";
 
 /** Parts of a body, as figures name them. */
 export const bodyParts = [
@@ -84,8 +84,8 @@ export const figureSchema = z
     id,
     parts: z.object(partsShape).optional().describe("Which node is which part; the rest is inferred."),
     limbs: z.array(limbSchema).optional(),
-    stature: z.number().positive().optional().describe("Height in metres."),
-    mass: z.number().positive().optional().describe("Mass in kilograms."),
+    stature: extent.optional().describe("Height in metres."),
+    mass: extent.optional().describe("Mass in kilograms."),
     animators: animators.optional(),
   })
   .describe("A character.");

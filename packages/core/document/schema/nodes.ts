@@ -1,5 +1,5 @@
 import { z } from "zod";
-import { finite, frames, id, quaternion, vector3 } from "./base.ts";
+import { extent, frames, id, quaternion, vector3 } from "./base.ts";
 
 /**
  * The six rotation orders, written as the matrix product for column vectors: "zxy" is Rz · Rx · Ry, the intrinsic
@@ -8,7 +8,7 @@ import { finite, frames, id, quaternion, vector3 } from "./base.ts";
 export const rotationOrders = ["xyz", "xzy", "yxz", "yzx", "zxy", "zyx"] as const;
 
 const centre = vector3.optional().describe("In the node's space, in units; [0, 0, 0] if left out.");
-const radius = finite.positive().describe("In units.");
+const radius = extent.describe("In units.");
 
 export const shapeSchema = z
   .discriminatedUnion(
@@ -18,7 +18,7 @@ export const shapeSchema = z
       z.object({ kind: z.literal("capsule"), radius, from: vector3, to: vector3 }),
       z.object({
         kind: z.literal("box"),
-        size: z.tuple([finite.positive(), finite.positive(), finite.positive()]),
+        size: z.tuple([extent, extent, extent]),
         centre,
         rotation: quaternion.optional().describe("Turn [x, y, z, w] about its centre."),
       }),

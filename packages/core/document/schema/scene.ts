@@ -1,5 +1,5 @@
 import { z } from "zod";
-import { finite, frames, id, stretch, vector2, vector3 } from "./base.ts";
+import { extent, finite, frames, id, stretch, vector2, vector3 } from "./base.ts";
 import { zoomSchema } from "./curves.ts";
 
 /** Media by name, with their usual density; what a density is given for may be called anything else. */
@@ -39,7 +39,7 @@ export const surroundingSchema = z
 export const propSchema = z
   .object({
     node: id.describe("The object; its shape is that of the node."),
-    mass: z.number().positive().optional().describe("Mass in kilograms."),
+    mass: extent.optional().describe("Mass in kilograms."),
     heldBy: z
       .array(
         z.object({
@@ -61,14 +61,12 @@ export const cameraSchema = z.object({
     .lt(180)
     .optional()
     .describe("Degrees from the bottom of the picture to its top: a perspective camera."),
-  verticalExtent: z
-    .number()
-    .positive()
+  verticalExtent: extent
     .optional()
     .describe("Units from the bottom of the picture to its top: an orthographic camera."),
-  aspect: z.number().positive().optional().describe("Width of the picture over its height."),
+  aspect: extent.optional().describe("Width of the picture over its height."),
   near: finite.min(0).optional().describe("Units; what is nearer is not seen."),
-  far: finite.positive().optional().describe("Units; what is farther is not seen."),
+  far: extent.optional().describe("Units; what is farther is not seen."),
   zoom: zoomSchema.optional(),
   frames: frames
     .optional()
