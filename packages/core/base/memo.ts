@@ -31,18 +31,19 @@ export class Memo {
   /** Value of a measure for a key, computed if it has to be. */
   read<S, K, V>(subject: S, definition: MeasureDefinition<S, K, V>, key: K): V {
     const cell = this.cell(definition as MeasureDefinition<never, never, unknown>, key);
-    const { active } = this;
-    if (active === null && this.readAt !== this.revision) {
-      this.readAt = this.revision;
-      this.reads++;
-    }
-    // A measure that asks for the same thing a thousand times depends on it once.
-    if (active !== null && (cell.askedBy !== active || cell.askedInRun !== active.run)) {
+    const { active, revision } = this;
+    if (active === null) {
+      if (this.readAt !== revision) {
+        this.readAt = revision;
+        this.reads++;
+      }
+    } else if (cell.askedBy !== active || cell.askedInRun !== active.run) {
+      // A measure that asks for the same thing a thousand times depends on it once.
       cell.askedBy = active;
       cell.askedInRun = active.run;
       active.asked.push(cell);
     }
-    this.refresh(subject, cell);
+    if (cell.verifiedAt !== revision) this.refresh(subject, cell);
     return cell.value as V;
   }
 
@@ -90,21 +91,17 @@ export class Memo {
   }
 
   private cell(definition: MeasureDefinition<never, never, unknown>, key: unknown): Cell {
-    if (definition.slot === undefined) definition.slot = slots++;
-    let table = this.tables[definition.slot];
-    if (table === undefined) {
-      table = { byNumber: [], byName: new Map() };
-      while (this.tables.length < definition.slot) this.tables.push(undefined);
-      this.tables[definition.slot] = table;
-    }
-    // Most keys are indices of nodes, figures and curves, from -1 on: a slot of an array costs less than a hash.
-    if (typeof key === "number") {
+    const table = this.tables[definition.slot ?? -1] ?? this.newTable(definition);
+    // Most keys are indices of nodes, figures and curves, from -1 on, or there is none, as for measures of the whole
+    // shot: a slot of an array costs less than a hash.
+    const slot = typeof key === "number" ? key + 2 : key === undefined ? 0 : -1;
+    if (slot >= 0) {
       const { byNumber } = table;
-      const known = byNumber[key + 1];
+      const known = byNumber[slot];
       if (known !== undefined) return known;
       const cell = newCell(definition, key);
-      while (byNumber.length <= key + 1) byNumber.push(undefined);
-      byNumber[key + 1] = cell;
+      while (byNumber.length <= slot) byNumber.push(undefined);
+      byNumber[slot] = cell;
       return cell;
     }
     let cell = table.byName.get(key);
@@ -113,6 +110,15 @@ export class Memo {
       table.byName.set(key, cell);
     }
     return cell;
+  }
+
+  private newTable(definition: MeasureDefinition<never, never, unknown>): Table {
+    const slot = definition.slot ?? slots++;
+    definition.slot = slot;
+    const table: Table = { byNumber: [], byName: new Map() };
+    while (this.tables.length <= slot) this.tables.push(undefined);
+    this.tables[slot] = table;
+    return table;
   }
 
   private refresh(subject: unknown, cell: Cell): void {
@@ -162,13 +168,13 @@ export interface MeasureDefinition<S, K, V> {
   /** Whether two values are alike, so that nothing that was computed from the first has to be computed again. */
   readonly same?: ((before: V, after: V) => boolean) | undefined;
   /** Where memos keep its values; given to it when it is first asked for. A number costs less to look up than an object. */
-  slot?: number;
+  slot?: number | undefined;
 }
 
 /** How many measures have a slot. */
 let slots = 0;
 
-/** The cells of one measure: under numbers from -1 on, and under all other keys. */
+/** The cells of one measure: under no key and under numbers from -1 on, and under all other keys. */
 interface Table {
   readonly byNumber: (Cell | undefined)[];
   readonly byName: Map<unknown, Cell>;

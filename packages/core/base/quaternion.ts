@@ -3,6 +3,7 @@
  * Conventions: unit quaternions, right-handed, q · v · q⁻¹ turns v.
  */
 
+import { arcTangent } from "./arc-tangent.ts";
 import { lengthOf, type Vector } from "./vector.ts";
 
 type Numbers = Float64Array;
@@ -154,15 +155,19 @@ export function rotated(q: Numbers, v: Vector, at = 0): Vector {
  * @returns radians, 0 to π
  */
 export function angleBetween(a: Float64Array, offsetA: number, b: Float64Array, offsetB: number): number {
-  let apart = 0;
-  let along = 0;
-  for (let k = 0; k < 4; k++) {
-    const difference = a[offsetA + k] - b[offsetB + k];
-    const sum = a[offsetA + k] + b[offsetB + k];
-    apart += difference * difference;
-    along += sum * sum;
-  }
-  return 4 * Math.atan2(Math.sqrt(Math.min(apart, along)), Math.sqrt(Math.max(apart, along)));
+  const ax = a[offsetA];
+  const ay = a[offsetA + 1];
+  const az = a[offsetA + 2];
+  const aw = a[offsetA + 3];
+  const bx = b[offsetB];
+  const by = b[offsetB + 1];
+  const bz = b[offsetB + 2];
+  const bw = b[offsetB + 3];
+  const apart = (ax - bx) * (ax - bx) + (ay - by) * (ay - by) + (az - bz) * (az - bz) + (aw - bw) * (aw - bw);
+  const along = (ax + bx) * (ax + bx) + (ay + by) * (ay + by) + (az + bz) * (az + bz) + (aw + bw) * (aw + bw);
+  return apart < along
+    ? 4 * arcTangent(Math.sqrt(apart), Math.sqrt(along))
+    : 4 * arcTangent(Math.sqrt(along), Math.sqrt(apart));
 }
 
 /** out = a turn as a rotation vector: its axis times its angle in radians, on the shorter way, at most half a turn. */

@@ -28,7 +28,7 @@ export function measure<K, V>(
   compute: (study: Study, key: K) => V,
   same?: (before: V, after: V) => boolean,
 ): Measure<K, V> {
-  const definition: MeasureDefinition<Study, K, V> = { name, compute, same };
+  const definition: MeasureDefinition<Study, K, V> = { name, compute, same, slot: undefined };
   const read = (study: Study, key: K) => study.memo.read(study, definition, key);
   return Object.assign(read, { definition });
 }
@@ -51,8 +51,8 @@ export function shotMeasure<V>(
   compute: (study: Study) => V,
   same?: (before: V, after: V) => boolean,
 ): ShotMeasure<V> {
-  const keyed = measure<undefined, V>(name, compute, same);
-  return Object.assign((study: Study) => keyed(study, undefined), { definition: keyed.definition });
+  const { definition } = measure<undefined, V>(name, compute, same);
+  return Object.assign((study: Study) => study.memo.read(study, definition, undefined), { definition });
 }
 
 /**

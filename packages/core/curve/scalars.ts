@@ -27,9 +27,15 @@ export function sampleScalars(keys: Keys, times: Float64Array, out: Float64Array
       out[i++] = values[key];
       // Keys on every sample are copied straight on; a key that shares its time with the next one gives way to it.
       const plainEnd = key < keys.gapFirst ? keys.gapFirst - 1 : end;
-      while (i < count && key + 1 < plainEnd && frames[key + 1] === times[i] && frames[key + 2] > times[i]) {
-        out[i++] = values[++key];
+      const ahead = key + 1 - i;
+      const stop = Math.min(count, plainEnd - ahead);
+      for (let frame = frames[i + ahead]; i < stop && frame === times[i]; i++) {
+        const following = frames[i + ahead + 1];
+        if (!(following > frame)) break;
+        out[i] = values[i + ahead];
+        frame = following;
       }
+      key = i + ahead - 1;
       if (i === count) return;
       next = keyAfter(keys, key);
       if (frames[next] <= times[i]) continue;

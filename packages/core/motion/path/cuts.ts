@@ -9,7 +9,7 @@ import { chainOf, curveNamesOfNode } from "../../rig/pose.ts";
 import { rigOf } from "../../rig/rig.ts";
 import { gridOf } from "../../time/grid.ts";
 import type { Span } from "../../time/span.ts";
-import { curveChanges, curveStateOf, framesAt, longestPose } from "./held.ts";
+import { curveChanges, curveStateOf, framesAt, isAnySteppedOf, longestPose } from "./held.ts";
 
 /**
  * What a shot shows on the way to each judged frame is one of three: a *hold* (`heldOf`: step keys hold the pose), a
@@ -126,8 +126,10 @@ export const bodyCutsOf = measure<number, Int32Array>(
   sameNumbers,
 );
 
-const isAnyCutOf = shotMeasure("any cut", (study): boolean =>
-  curveNamesOf(study).some((name) => curveCutsOf(study, name).length > 0),
+const isAnyCutOf = shotMeasure(
+  "any cut",
+  (study): boolean =>
+    isAnySteppedOf(study) && curveNamesOf(study).some((name) => curveCutsOf(study, name).length > 0),
 );
 
 /** Stands for a part that nothing cuts: most shots have no other. */

@@ -56,10 +56,11 @@ const isSteppedOf = measure("stepped", (study, name: string): boolean => {
 });
 
 /** Whether anything that drives a node has step segments: elsewhere nothing is held, and no curve has to be looked at. */
-function isChainStepped(study: Study, node: number): boolean {
+export function isChainStepped(study: Study, node: number): boolean {
   return isAnySteppedOf(study) && isChainSteppedOf(study, node);
 }
-const isAnySteppedOf = shotMeasure("any stepped", (study): boolean => {
+/** Whether any curve of the shot has step segments. */
+export const isAnySteppedOf = shotMeasure("any stepped", (study): boolean => {
   return curveNamesOf(study).some((name) => isSteppedOf(study, name));
 });
 const isChainSteppedOf = measure("chain stepped", (study, node: number): boolean => {

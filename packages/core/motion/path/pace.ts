@@ -10,7 +10,7 @@ import { rigOf } from "../../rig/rig.ts";
 import { gridOf } from "../../time/grid.ts";
 import { carriedPath } from "./carried.ts";
 import { cutsOf, stepsWithoutCuts } from "./cuts.ts";
-import { framesAt, heldOf, longestPose, neverHeldOf } from "./held.ts";
+import { framesAt, heldOf, isChainStepped, longestPose } from "./held.ts";
 import { longestPause, type Move, movesBetweenCuts, movesOf, restFloorOf, restTurn } from "./moves.ts";
 import { allSamplesOf } from "./shown.ts";
 import { spacingOfPath } from "./spacing.ts";
@@ -36,7 +36,7 @@ export interface Pace extends Steps {
 
 /** Grid indices of the poses that a node shows; see {@link Pace}. */
 export function posesOf(study: Study, node: number): Int32Array {
-  return heldOf(study, node) === neverHeldOf(study) ? allSamplesOf(study) : heldPosesOf(study, node);
+  return isChainStepped(study, node) ? heldPosesOf(study, node) : allSamplesOf(study);
 }
 
 const heldPosesOf = measure("poses", (study, node: number): Int32Array => {

@@ -1,14 +1,14 @@
 import { floats, integers } from "../../base/room.ts";
 import { measure, type Study, sameNumbers, shotMeasure } from "../../base/study.ts";
 import { gridOf } from "../../time/grid.ts";
-import { heldOf, neverHeldOf } from "./held.ts";
+import { heldOf, isChainStepped } from "./held.ts";
 
 /**
  * Grid indices at which a node shows a new pose: all but those that step keys hold. Checks of spacing look at these
  * alone, so that motion on twos is judged pose by pose and a held frame is never taken for a stop.
  */
 export function shownOf(study: Study, node: number): Int32Array {
-  return heldOf(study, node) === neverHeldOf(study) ? allSamplesOf(study) : unheldOf(study, node);
+  return isChainStepped(study, node) ? unheldOf(study, node) : allSamplesOf(study);
 }
 
 /** All grid indices: what a node shows that is never held. */

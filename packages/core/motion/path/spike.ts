@@ -39,6 +39,24 @@ export function deviations(points: Float64Array, out: Float64Array): void {
 }
 
 /**
+ * Whether anything of a path may deviate by half a floor, which a spike does at least: nearly no motion does, and it
+ * costs no roots to see that. Rounding is allowed for.
+ * @param points 3 numbers per sample
+ * @param floor smallest deviation that counts
+ */
+export function mayHoldSpikes(points: Float64Array, floor: number): boolean {
+  // Six deviations are the fourth difference of the path.
+  const least = 0.999 * 9 * floor * floor;
+  for (let k = 6, end = points.length - 6; k < end; k += 3) {
+    const x = 6 * points[k] - 4 * (points[k - 3] + points[k + 3]) + points[k - 6] + points[k + 6];
+    const y = 6 * points[k + 1] - 4 * (points[k - 2] + points[k + 4]) + points[k - 5] + points[k + 7];
+    const z = 6 * points[k + 2] - 4 * (points[k - 1] + points[k + 5]) + points[k - 4] + points[k + 8];
+    if (!(x * x + y * y + z * z < least)) return true;
+  }
+  return false;
+}
+
+/**
  * Finds spikes in a path.
  * @param points 3 numbers per sample
  * @param deviation from {@link deviations} of the same points

@@ -1,12 +1,13 @@
 import { referenceRate } from "../../base/constants.ts";
 import { bytes } from "../../base/room.ts";
-import { measure, sameNumbers, shotMeasure } from "../../base/study.ts";
+import { measure, sameNumbers } from "../../base/study.ts";
 import { stepMode } from "../../curve/keys.ts";
-import { curveNamesOf, curveOf } from "../../document/inputs.ts";
+import { curveOf } from "../../document/inputs.ts";
 import type { Curve } from "../../document/model.ts";
 import { chainOf, curveNamesOfNode } from "../../rig/pose.ts";
 import { rigOf } from "../../rig/rig.ts";
 import { gridOf, sampleAt } from "../../time/grid.ts";
+import { isAnySteppedOf } from "./held.ts";
 
 /**
  * Holds of up to this many frames at 24 per second are motion on ones to fours (common practice); longer ones are poses
@@ -22,7 +23,7 @@ const longestOnHold = 4;
 export const switchedOf = measure<number, Uint8Array>(
   "switched",
   (study, node) => {
-    if (!anyStepOf(study)) return none;
+    if (!isAnySteppedOf(study)) return none;
     let switched: Uint8Array = none;
     for (const at of chainOf(rigOf(study), node)) {
       const own = ownSwitchesOf(study, at);
@@ -60,10 +61,6 @@ const ownSwitchesOf = measure<number, Uint8Array>(
     return switched;
   },
   sameNumbers,
-);
-
-const anyStepOf = shotMeasure<boolean>("any step", (study) =>
-  curveNamesOf(study).some((name) => curveOf(study, name)?.modes.includes(stepMode) ?? false),
 );
 
 /** Stands for a series in which nothing is switched. */

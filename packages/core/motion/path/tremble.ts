@@ -136,7 +136,9 @@ function tremblingRuns(
   span: number,
   needed: number,
 ): readonly Span[] {
-  if (measurePushes(path, count, (floor / 4) ** 2) < needed) return none;
+  const leastPush = (floor / 4) ** 2;
+  if (pushesIn(path, count, leastPush) < needed) return none;
+  measurePushes(path, count, leastPush);
   const least = span * floor * floor;
   const share = ofSpacing * ofSpacing;
   const runs: Span[] = [];
@@ -185,16 +187,31 @@ let against = new Float64Array(0);
 let spacing = new Float64Array(0);
 
 /**
- * Works out, per pose, its push (the vector to it from the middle between its neighbours) against that of the pose
- * before: minus their product where they point apart by more than `least`, else 0. Returns how often they do.
+ * How often the push of a pose (the vector to it from the middle between its neighbours) points against that of the
+ * pose before by more than `least`. Nearly all motion is told off by this alone.
  * @param least a quarter of the floor, squared: rounding in motion that is calm is no tremble
  */
-function measurePushes(path: Float64Array, count: number, least: number): number {
+function pushesIn(path: Float64Array, count: number, least: number): number {
+  let total = 0;
+  let [x, y, z] = [0, 0, 0];
+  for (let k = 3, end = 3 * (count - 1); k < end; k += 3) {
+    const nx = path[k] - (path[k - 3] + path[k + 3]) / 2;
+    const ny = path[k + 1] - (path[k - 2] + path[k + 4]) / 2;
+    const nz = path[k + 2] - (path[k - 1] + path[k + 5]) / 2;
+    if (-(nx * x + ny * y + nz * z) > least) total++;
+    x = nx;
+    y = ny;
+    z = nz;
+  }
+  return total;
+}
+
+/** Works out, per pose, its push against that of the pose before, as {@link pushesIn} does, and its spacing. */
+function measurePushes(path: Float64Array, count: number, least: number): void {
   if (against.length < count) {
     against = new Float64Array(count);
     spacing = new Float64Array(count);
   }
-  let total = 0;
   let [x, y, z] = [0, 0, 0];
   for (let i = 1, k = 3; i < count - 1; i++, k += 3) {
     const nx = path[k] - (path[k - 3] + path[k + 3]) / 2;
@@ -206,12 +223,10 @@ function measurePushes(path: Float64Array, count: number, least: number): number
     const apart = -(nx * x + ny * y + nz * z);
     against[i] = apart > least ? apart : 0;
     spacing[i] = (sx * sx + sy * sy + sz * sz) / 4;
-    if (apart > least) total++;
     x = nx;
     y = ny;
     z = nz;
   }
-  return total;
 }
 
 /** Mean distance of the poses of a run from the middle between their neighbours. */

@@ -104,14 +104,14 @@ function kinks(study: Study, node: number, values: KinkValues): KinkedPathFindin
     const before = steps[i];
     const after = steps[i + 1];
     if (before < least || after < least) continue;
-    stepTo(path, poses, i, here);
-    stepTo(path, poses, i + 1, next);
-    const cosine = cosineOf(here, next, before * after);
+    const cosine = cosineAt(path, poses, i, before * after);
     if (cosine > leastTurn) continue;
     const outerBefore = steps[i - 1];
     const outerAfter = steps[i + 2];
     if (Math.min(before, after) < atSpeed * Math.max(outerBefore, outerAfter)) continue;
     stepTo(path, poses, i - 1, ahead);
+    stepTo(path, poses, i, here);
+    stepTo(path, poses, i + 1, next);
     stepTo(path, poses, i + 2, behind);
     const turn = Math.acos(Math.max(-1, cosine));
     if (turnBeside(outerBefore, before, after, outerAfter) > besideShare * turn) continue;
@@ -133,6 +133,20 @@ function stepTo(path: Float64Array, poses: Int32Array, pose: number, out: Float6
   const b = 3 * poses[pose];
   const scale = 1 / (poses[pose] - poses[pose - 1]);
   for (let axis = 0; axis < 3; axis++) out[axis] = (path[b + axis] - path[a + axis]) * scale;
+}
+
+/** {@link cosineOf} the steps to a pose and from it, with nothing in between: every pose at speed asks for it. */
+function cosineAt(path: Float64Array, poses: Int32Array, pose: number, lengths: number): number {
+  if (!(lengths > 0)) return 1;
+  const a = 3 * poses[pose - 1];
+  const b = 3 * poses[pose];
+  const c = 3 * poses[pose + 1];
+  const to = 1 / (poses[pose] - poses[pose - 1]);
+  const on = 1 / (poses[pose + 1] - poses[pose]);
+  const x = (path[b] - path[a]) * to * ((path[c] - path[b]) * on);
+  const y = (path[b + 1] - path[a + 1]) * to * ((path[c + 1] - path[b + 1]) * on);
+  const z = (path[b + 2] - path[a + 2]) * to * ((path[c + 2] - path[b + 2]) * on);
+  return (x + y + z) / lengths;
 }
 
 /** Cosine between two steps with a product of lengths; 1 where one of them is none. */

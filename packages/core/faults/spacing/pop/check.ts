@@ -6,7 +6,13 @@ import type { Study } from "../../../base/study.ts";
 import { lengthOf } from "../../../base/vector.ts";
 import { isJolted, type Jolted } from "../../../motion/body/jolt.ts";
 import { gathered, shownOf } from "../../../motion/path/shown.ts";
-import { deviations, pairDeviation, type Spike, spikesIn } from "../../../motion/path/spike.ts";
+import {
+  deviations,
+  mayHoldSpikes,
+  pairDeviation,
+  type Spike,
+  spikesIn,
+} from "../../../motion/path/spike.ts";
 import { switchedOf } from "../../../motion/path/step-change.ts";
 import { turnPathOf } from "../../../motion/path/turn-path.ts";
 import { figureOfNode } from "../../../rig/body.ts";
@@ -91,6 +97,7 @@ export const pop = defineCheck({
     const off = roomFor(shown.length);
     /** Spikes of a path that are seen within its own movement, and the deviation from which on each counts. */
     const seenSpikes = (points: Float64Array, floor: number) => {
+      if (!mayHoldSpikes(points, floor)) return [];
       deviations(points, off);
       return spikesIn(points, off, floor, values.spread)
         .filter((spike) => spike.deviation >= values.ofSpacing * spacingAround(points, spike))

@@ -48,27 +48,34 @@ export function movesByPeak(steps: Float64Array, floor: number, direction: 1 | -
   const moves: Move[] = [];
   const last = steps.length - 1;
   let peak = 0;
+  // The step at the peak, and below which one a part is at rest after it.
+  let most = 0;
+  let rest = floor;
   let low = 0;
   let first = 0;
   let isMoving = false;
-  for (let n = 1; n <= last; n++) {
-    const i = direction < 0 ? n : last + 1 - n;
+  for (let n = 1, i = direction < 0 ? 1 : last; n <= last; n++, i -= direction) {
     const size = steps[i];
-    if (isMoving && size >= Math.max(floor, restOfPeak * steps[peak])) {
+    if (isMoving && size >= rest) {
       // A move that has halved and gets twice as fast again is another one: its rest is measured by its own peak.
-      const isNext = low < dip * steps[peak] && dip * size >= low;
-      if (size > steps[peak] || isNext) peak = i;
-      low = peak === i ? size : Math.min(low, size);
+      if (size > most || (low < dip * most && dip * size >= low)) {
+        peak = i;
+        most = size;
+        low = size;
+        rest = Math.max(floor, restOfPeak * size);
+      } else if (size < low) low = size;
       continue;
     }
-    if (isMoving && steps[peak] >= overFloor * floor) {
+    if (isMoving && most >= overFloor * floor) {
       const [from, to] = direction < 0 ? [first - 1, i - 1] : [i, first];
       moves.push({ from, peak, to, peakSpeed: 0, travel: 0, startsAtRest: from > 0, endsAtRest: to < last });
     }
     isMoving = size >= floor;
     first = i;
     peak = i;
+    most = size;
     low = size;
+    rest = Math.max(floor, restOfPeak * size);
   }
   return moves;
 }

@@ -124,9 +124,10 @@ function jumps(study: Study, node: number, values: JumpValues): SpacingJumpFindi
     for (let i = 2; i < steps.length - 2; i++) {
       const before = steps[i];
       const after = steps[i + 1];
+      if (Math.abs(after - before) < change) continue;
       const less = Math.min(before, after);
       const more = Math.max(before, after);
-      if (more - less < change || less < floor || more < values.ratio * less) continue;
+      if (less < floor || more < values.ratio * less) continue;
       const outerBefore = steps[i - 1];
       const outerAfter = steps[i + 2];
       if (outerBefore < floor || outerAfter < floor) continue;
