@@ -31,14 +31,13 @@ export function keysOfNodes(
       if (curve === null || curve.frames.length === 0) return [];
       const near = firstKeyNear(curve.frames, frames[from] - 0.5, frames[to] + 0.5);
       if (near < 0) return [];
+      const { frames: times, values, width } = curve;
+      const end = frames[to] + 0.5;
       let change = 0;
-      for (let key = Math.max(1, near); key < curve.frames.length; key++) {
-        for (let axis = 0; axis < curve.width; axis++) {
-          change += Math.abs(
-            curve.values[key * curve.width + axis] - curve.values[(key - 1) * curve.width + axis],
-          );
-        }
-        if (curve.frames[key] > frames[to] + 0.5) break;
+      for (let key = Math.max(1, near); key < times.length; key++) {
+        for (let k = key * width; k < (key + 1) * width; k++)
+          change += Math.abs(values[k] - values[k - width]);
+        if (times[key] > end) break;
       }
       const seen = change * metresPerChannelUnit(study, node, curve.channel);
       return [{ node: curve.node, channel: curve.channel, index: near, seen }];

@@ -139,25 +139,66 @@ const checksOf = shotMeasure<Readonly<Record<Scope, readonly Check[]>>>("checks"
 // What moves a node moves all that its checks look at: one cell of the memo for all of them costs less than one each.
 const draftsOfNode = measure<number, Drafts>(
   "notes of a node",
-  (study, node) => draftsOfAll(study, checksOf(study).node, node, figureOfNode(study, node)),
+  (study, node) => {
+    const figure = figureOfNode(study, node);
+    return draftsOfAll(study, checksOf(study).node, nodeValuesOf(study, figure), node, figure);
+  },
   isNothing,
 );
 const draftsOfCurve = measure<number, Drafts>(
   "notes of a curve",
-  (study, curve) => draftsOfAll(study, checksOf(study).curve, curve, -1),
+  (study, curve) => draftsOfAll(study, checksOf(study).curve, curveValuesOf(study), curve, -1),
   isNothing,
 );
 
+type Values = Readonly<Record<string, number>>;
+
+// What all checks of a scope are asked with, in their order: one question of a subject for all of them.
+const nodeValuesOf = measure<number, readonly (Values | null)[]>(
+  "settings of the checks of nodes",
+  (study, figure) => checksOf(study).node.map((check) => valuesOrNull(study, check, figure)),
+  sameItems,
+);
+const curveValuesOf = shotMeasure<readonly (Values | null)[]>(
+  "settings of the checks of curves",
+  (study) => checksOf(study).curve.map((check) => valuesOrNull(study, check, -1)),
+  sameItems,
+);
+
+/** Null where a check's settings cannot be worked out: it then fails by itself, where it is run. */
+function valuesOrNull(study: Study, check: Check, figure: number): Values | null {
+  try {
+    return valuesIn(study, check, figure);
+  } catch {
+    return null;
+  }
+}
+
+function sameItems(before: readonly unknown[], after: readonly unknown[]): boolean {
+  return before.length === after.length && before.every((item, index) => item === after[index]);
+}
+
 /** What checks say of a subject that belongs to a figure, or to none (-1). */
-function draftsOfAll(study: Study, checks: readonly Check[], subject: number, figure: number): Drafts {
+function draftsOfAll(
+  study: Study,
+  checks: readonly Check[],
+  values: readonly (Values | null)[],
+  subject: number,
+  figure: number,
+): Drafts {
   if (gridOf(study).count < 2) return nothing;
   let all = nothing;
-  for (const check of checks) {
-    const found = failingAlone(study, check, subject, () => {
-      const findings = check.find(study, subject, valuesIn(study, check, figure) as never);
-      return findings.length === 0 ? nothing : worded(study, check, subject, findings);
-    });
-    if (found === nothing) continue;
+  for (let k = 0; k < checks.length; k++) {
+    const check = checks[k];
+    let found: Drafts;
+    // Most checks find nothing on most subjects, which is to cost as little as the question itself.
+    try {
+      const findings = check.find(study, subject, (values[k] ?? valuesIn(study, check, figure)) as never);
+      if (findings.length === 0) continue;
+      found = worded(study, check, subject, findings);
+    } catch (error) {
+      found = failureOf(study, check, subject, error);
+    }
     const { drafts, failures } = found;
     all = { drafts: [...all.drafts, ...drafts], failures: [...all.failures, ...failures] };
   }
@@ -169,10 +210,14 @@ function failingAlone(study: Study, check: Check, subject: number, run: () => Dr
   try {
     return run();
   } catch (error) {
-    const message = error instanceof Error ? error.message : String(error);
-    const failure = { check: check.name, subject: subjectName(study, check, subject), others: 0, message };
-    return { drafts: none, failures: [failure] };
+    return failureOf(study, check, subject, error);
   }
+}
+
+function failureOf(study: Study, check: Check, subject: number, error: unknown): Drafts {
+  const message = error instanceof Error ? error.message : String(error);
+  const failure = { check: check.name, subject: subjectName(study, check, subject), others: 0, message };
+  return { drafts: none, failures: [failure] };
 }
 
 function subjectName(study: Study, { scope }: Check, subject: number): string | null {

@@ -1,5 +1,7 @@
-import { measure, type Study, shotMeasure } from "../base/study.ts";
+import { integers } from "../base/room.ts";
+import { type Study, sameNumbers, shotMeasure } from "../base/study.ts";
 import { type Figure, foundFiguresOf } from "./figures.ts";
+import { rigOf } from "./rig.ts";
 
 export type { Figure, FigureKind } from "./figures.ts";
 export { inferredOf } from "./inferred.ts";
@@ -15,17 +17,16 @@ export const figuresOf = shotMeasure<readonly Figure[]>("figures", (study) =>
   foundFiguresOf(study).found.map(({ figure }) => figure),
 );
 
-const figureIndices = shotMeasure<ReadonlyMap<number, number>>("figure by node", (study) => {
-  const of = new Map<number, number>();
-  figuresOf(study).forEach((figure, index) => {
-    for (const node of figure.nodes) of.set(node, index);
-  });
-  return of;
-});
-
-const figureIndexOf = measure<number, number>(
-  "figure of a node",
-  (study, node) => figureIndices(study).get(node) ?? -1,
+const figureIndices = shotMeasure<Int32Array>(
+  "figure by node",
+  (study) => {
+    const of = integers(rigOf(study).count).fill(-1);
+    figuresOf(study).forEach((figure, index) => {
+      for (const node of figure.nodes) of[node] = index;
+    });
+    return of;
+  },
+  sameNumbers,
 );
 
 /**
@@ -34,7 +35,7 @@ const figureIndexOf = measure<number, number>(
  * @returns index of the figure, −1 if there is none
  */
 export function figureOfNode(study: Study, node: number): number {
-  return figureIndexOf(study, node);
+  return figureIndices(study)[node] ?? -1;
 }
 
 /** The joint that carries a figure through the shot: its hips or body; its top node where no part says so. */

@@ -1,9 +1,8 @@
-import { multiplyQuaternions, rotateVector } from "../base/quaternion.ts";
+import { conjugateInto, multiplyQuaternions, rotateVector } from "../base/quaternion.ts";
 import type { Study } from "../base/study.ts";
-import { curveName } from "../document/inputs.ts";
 import type { Channel } from "../document/model.ts";
 import { rotationOrders } from "../document/schema.ts";
-import { channelSeriesOf } from "./channels.ts";
+import { channelSeriesOf, drivingNamesOf } from "./channels.ts";
 import { type LocalSeries, localMotionOf, quaternionCurveOf } from "./local.ts";
 import { outerWorldOf, worldOf } from "./pose.ts";
 import { chainOf, isAbove, type Rig, radiansPerUnitOf, rigOf } from "./rig.ts";
@@ -45,7 +44,7 @@ export function influenceOf(
   const span: Span = { study, ancestor, lo, hi, replacement };
   const axis = "xyz".indexOf(channel[channel.length - 1]);
   if (channel.startsWith("translation")) {
-    if (outPosition !== null) shiftPositions(span, channel, axis, outer, outPosition);
+    if (outPosition !== null) shiftPositions(span, axis, outer, outPosition);
   } else if (channel.startsWith("scale")) {
     if (outPosition !== null && node !== ancestor) {
       positionsDownChain(span, outer, node, outPosition, (i, _turn, scale) => {
@@ -77,9 +76,9 @@ interface Span {
 }
 
 /** Adds the way that the ancestor's parent gives to the difference of one translation. */
-function shiftPositions(span: Span, channel: Channel, axis: number, outer: World, out: Float64Array): void {
+function shiftPositions(span: Span, axis: number, outer: World, out: Float64Array): void {
   const { study, ancestor, lo, hi, replacement } = span;
-  const series = seriesOf(study, ancestor, channel);
+  const series = seriesOf(study, ancestor, "translation", axis);
   const rest = rigOf(study).translation[3 * ancestor + axis];
   const metres = metresPerUnitOf(study);
   const { way } = scratch;
@@ -104,7 +103,7 @@ function turnSubject(
   outOrientation: Float64Array | null,
 ): void {
   const { study, ancestor, lo, hi } = span;
-  const turnAt = channel === "rotation" ? quaternionTurns(span) : axisTurns(span, channel, axis);
+  const turnAt = channel === "rotation" ? quaternionTurns(span) : axisTurns(span, axis);
   if (turnAt === null) return;
   const isMoved = node !== ancestor;
   const pivot = worldOf(study, ancestor);
@@ -113,8 +112,7 @@ function turnSubject(
   for (let i = lo; i <= hi; i++) {
     if (!turnAt(i, turn)) continue;
     // From the parent's axes to the world's: outer · turn · outer⁻¹.
-    for (let k = 0; k < 4; k++)
-      back[k] = k < 3 ? -outer.orientation[4 * i + k] : outer.orientation[4 * i + k];
+    conjugateInto(outer.orientation, 4 * i, back, 0);
     multiplyQuaternions(outer.orientation, 4 * i, turn, 0, turn, 0);
     multiplyQuaternions(turn, 0, back, 0, turn, 0);
     const at = i - lo;
@@ -135,16 +133,16 @@ function turnSubject(
 type TurnAt = (sample: number, out: Float64Array) => boolean;
 
 /** Turns of one axis channel; null where a quaternion curve stands in place of the axis channels. */
-function axisTurns(span: Span, channel: Channel, axis: number): TurnAt | null {
+function axisTurns(span: Span, axis: number): TurnAt | null {
   const { study, ancestor, lo, replacement } = span;
   if (quaternionCurveOf(study, ancestor) !== null) return null;
   const rig = rigOf(study);
   const order = rotationOrders[rig.order[ancestor]];
   const place = order.indexOf("xyz"[axis]);
   const outerAxis = "xyz".indexOf(order[0]);
-  const outerSeries = seriesOf(study, ancestor, `rotation.${order[0]}` as Channel);
+  const outerSeries = place === 1 ? seriesOf(study, ancestor, "rotation", outerAxis) : null;
   const outerRest = rig.restRotation[3 * ancestor + outerAxis];
-  const series = seriesOf(study, ancestor, channel);
+  const series = seriesOf(study, ancestor, "rotation", axis);
   const rest = rig.restRotation[3 * ancestor + axis];
   const toRadians = radiansPerUnitOf(study);
   const turns = localMotionOf(study, ancestor).turn;
@@ -232,8 +230,15 @@ function chainBetween(rig: Rig, ancestor: number, node: number): number[] {
   return chain.slice(chain.indexOf(ancestor));
 }
 
-function seriesOf(study: Study, node: number, channel: Channel): Float64Array | null {
-  return channelSeriesOf(study, curveName(rigOf(study).ids[node], channel));
+/** Samples of the x, y or z channel (`axis` 0 to 2) of a kind; null where no curve drives it. */
+function seriesOf(
+  study: Study,
+  node: number,
+  kind: "translation" | "rotation",
+  axis: number,
+): Float64Array | null {
+  const name = drivingNamesOf(study, node)[kind]?.[axis] ?? null;
+  return name === null ? null : channelSeriesOf(study, name);
 }
 
 function copySample(series: LocalSeries, width: number, sample: number, out: Float64Array): void {

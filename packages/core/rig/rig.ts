@@ -177,6 +177,7 @@ function depthFirst(specOf: ReadonlyMap<string, NodeSpec>): { ids: string[]; par
 
 /** Of each cycle of parents, the node that stands first in the document. */
 function cycleCuts(specOf: ReadonlyMap<string, NodeSpec>): Set<string> {
+  if (isParentFirst(specOf)) return new Set();
   const place = new Map([...specOf.keys()].map((id, index) => [id, index]));
   const seenFrom = new Map<string, string>();
   const cuts = new Set<string>();
@@ -195,6 +196,16 @@ function cycleCuts(specOf: ReadonlyMap<string, NodeSpec>): Set<string> {
     cuts.add(cut);
   }
   return cuts;
+}
+
+/** Whether every node stands behind its parent, as in nearly all documents: there are no cycles then. */
+function isParentFirst(specOf: ReadonlyMap<string, NodeSpec>): boolean {
+  const seen = new Set<string>();
+  for (const [id, { parent }] of specOf) {
+    if (parent !== undefined && !seen.has(parent)) return false;
+    seen.add(id);
+  }
+  return true;
 }
 
 function restPositions(rig: Rig): Float64Array {

@@ -91,8 +91,12 @@ function angleOf(
   c: ArrayLike<number>,
   n: number,
 ): number {
-  const [ux, uy, uz] = [b[m] - a[m], b[m + 1] - a[m + 1], b[m + 2] - a[m + 2]];
-  const [vx, vy, vz] = [d[n] - c[n], d[n + 1] - c[n + 1], d[n + 2] - c[n + 2]];
+  const ux = b[m] - a[m];
+  const uy = b[m + 1] - a[m + 1];
+  const uz = b[m + 2] - a[m + 2];
+  const vx = d[n] - c[n];
+  const vy = d[n + 1] - c[n + 1];
+  const vz = d[n + 2] - c[n + 2];
   const cross = lengthOf(uy * vz - uz * vy, uz * vx - ux * vz, ux * vy - uy * vx);
   return Math.atan2(cross, ux * vx + uy * vy + uz * vz);
 }

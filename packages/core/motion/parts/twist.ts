@@ -25,13 +25,15 @@ export interface Turned {
 
 /** Axis and angle by which a node turns between two samples; the axis is null where it hardly turns. */
 export function turnBetween(study: Study, turning: Turning, from: number, to: number): Turned | null {
-  relativeInto(study, turning, from, one);
-  relativeInto(study, turning, to, other);
+  const { orientation } = worldOf(study, turning.node);
+  const carrier = carrierOf(study, turning);
+  relativeInto(orientation, carrier, from, one);
+  relativeInto(orientation, carrier, to, other);
   const way = logBetween(one, other);
   const angle = lengthOf(...way);
   if (angle < 1e-6) return null;
   const axis = way.map((part) => part / angle) as [number, number, number];
-  return { axis: rotated(worldOf(study, turning.node).orientation, axis, 4 * from), angle };
+  return { axis: rotated(orientation, axis, 4 * from), angle };
 }
 
 /**
@@ -48,14 +50,15 @@ export function twistAbout(
   to: number,
 ): Float64Array {
   const { orientation } = worldOf(study, turning.node);
+  const carrier = carrierOf(study, turning);
   conjugateInto(orientation, 4 * at, inverse, 0);
   const [x, y, z] = rotated(inverse, axis);
-  relativeInto(study, turning, at, start);
+  relativeInto(orientation, carrier, at, start);
   conjugateInto(start, 0, inverse, 0);
   const angles = floats(to - from + 1);
   let before = 0;
   for (let i = from; i <= to; i++) {
-    relativeInto(study, turning, i, one);
+    relativeInto(orientation, carrier, i, one);
     multiplyQuaternions(inverse, 0, one, 0, other, 0);
     let angle = 2 * Math.atan2(other[0] * x + other[1] * y + other[2] * z, other[3]);
     angle += 2 * Math.PI * Math.round((before - angle) / (2 * Math.PI));
@@ -83,13 +86,22 @@ const one = new Float64Array(4);
 const other = new Float64Array(4);
 const outer = new Float64Array(4);
 
-/** against⁻¹ · node at one sample. */
-function relativeInto(study: Study, { node, against }: Turning, at: number, out: Float64Array): void {
-  const { orientation } = worldOf(study, node);
-  if (against < 0) {
+/** Orientations of what a node turns against; null for the world. */
+function carrierOf(study: Study, { against }: Turning): Float64Array | null {
+  return against < 0 ? null : worldOf(study, against).orientation;
+}
+
+/** carrier⁻¹ · orientation at one sample. */
+function relativeInto(
+  orientation: Float64Array,
+  carrier: Float64Array | null,
+  at: number,
+  out: Float64Array,
+): void {
+  if (carrier === null) {
     for (let k = 0; k < 4; k++) out[k] = orientation[4 * at + k];
     return;
   }
-  conjugateInto(worldOf(study, against).orientation, 4 * at, outer, 0);
+  conjugateInto(carrier, 4 * at, outer, 0);
   multiplyQuaternions(outer, 0, orientation, 4 * at, out, 0);
 }

@@ -1,5 +1,5 @@
 import { floats, integers } from "../../base/room.ts";
-import { measure, sameNumbers, shotMeasure } from "../../base/study.ts";
+import { measure, type Study, sameNumbers, shotMeasure } from "../../base/study.ts";
 import { stepMode } from "../../curve/keys.ts";
 import { curveNamesOf, curveOf } from "../../document/inputs.ts";
 import type { Curve } from "../../document/model.ts";
@@ -89,10 +89,12 @@ function heldRuns(runs: readonly Run[], pose: number, flash: number): readonly b
 }
 
 /** Grid indices at which curves of a node itself are cut, ascending: its pose against its parent. */
-export const ownCutsOf = measure<number, Int32Array>(
+export function ownCutsOf(study: Study, node: number): Int32Array {
+  return isAnyCutOf(study) ? anyOwnCutsOf(study, node) : none;
+}
+const anyOwnCutsOf = measure<number, Int32Array>(
   "own cuts",
   (study, node) => {
-    if (!isAnyCutOf(study)) return none;
     let cuts = none;
     for (const name of curveNamesOfNode(study, node)) cuts = merged(cuts, curveCutsOf(study, name));
     return cuts;
@@ -101,10 +103,12 @@ export const ownCutsOf = measure<number, Int32Array>(
 );
 
 /** Grid indices at which the world pose of a node is cut, by its own curves or by those of a node above, ascending. */
-export const cutsOf = measure<number, Int32Array>(
+export function cutsOf(study: Study, node: number): Int32Array {
+  return isAnyCutOf(study) ? anyCutsOf(study, node) : none;
+}
+const anyCutsOf = measure<number, Int32Array>(
   "cuts",
   (study, node) => {
-    if (!isAnyCutOf(study)) return none;
     let cuts = none;
     for (const at of chainOf(rigOf(study), node)) cuts = merged(cuts, ownCutsOf(study, at));
     return cuts;

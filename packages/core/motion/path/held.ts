@@ -3,6 +3,7 @@ import { bytes, floats } from "../../base/room.ts";
 import { measure, type Study, sameNumbers, shotMeasure } from "../../base/study.ts";
 import { sampleCurve } from "../../curve/evaluate.ts";
 import { stepMode } from "../../curve/keys.ts";
+import { curveTraitsOf } from "../../curve/traits.ts";
 import { curveNamesOf, curveOf } from "../../document/inputs.ts";
 import type { Curve } from "../../document/model.ts";
 import { curveNamesOfNode } from "../../rig/pose.ts";
@@ -51,9 +52,9 @@ export const curveStateOf = measure(
 );
 
 /** Whether a curve (by name) has any step segment. */
-const isSteppedOf = measure("stepped", (study, name: string): boolean => {
-  return curveOf(study, name)?.modes.includes(stepMode) ?? false;
-});
+function isSteppedOf(study: Study, name: string): boolean {
+  return curveTraitsOf(study, name)?.isStepped ?? false;
+}
 
 /** Whether anything that drives a node has step segments: elsewhere nothing is held, and no curve has to be looked at. */
 export function isChainStepped(study: Study, node: number): boolean {

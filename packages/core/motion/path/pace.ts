@@ -98,14 +98,18 @@ export const turnPaceOf: Measure<number, Pace> = measure("turn pace", (study, no
   return { poses, steps: stepsWithoutCuts(steps, poses, cuts), moves };
 });
 
-/** {@link ownTurnStepsOf}, with the moves that it makes. */
+/**
+ * Turning of a node against its parent, radians per judged frame: what its own curves do, whatever carries it. Null
+ * where it has no curves that turn it.
+ */
 export const ownTurnPaceOf = measure("own turn pace", (study, node: number): Pace | null => {
-  const own = ownTurnStepsOf(study, node);
-  if (own === null) return null;
+  if (localMotionOf(study, node).turn.still) return null;
+  const poses = posesOf(study, node);
+  const cuts = cutsOf(study, node);
+  const steps = stepsWithoutCuts(turnSteps(localRotationOf(study, node), poses), poses, cuts);
   const { rate } = gridOf(study);
   const floor = (restTurn * referenceRate) / rate;
-  const moves = movesBetweenCuts(own.steps, own.poses, cutsOf(study, node), floor, pauseAt(rate), rate);
-  return { ...own, moves };
+  return { poses, steps, moves: movesBetweenCuts(steps, poses, cuts, floor, pauseAt(rate), rate) };
 });
 
 /** Travel of a node of a limb in the frame of what carries the limb (see `limbCarrierOf`), metres per judged frame. */
@@ -117,17 +121,6 @@ export const carriedTravelPaceOf = measure("carried travel pace", (study, node: 
   const cuts = cutsOf(study, node);
   const moves = movesBetweenCuts(steps, poses, cuts, restFloorOf(study, node), pauseAt(rate), rate);
   return { poses, steps: stepsWithoutCuts(steps, poses, cuts), moves };
-});
-
-/**
- * Turning of a node against its parent, radians per judged frame: what its own curves do, whatever carries it. Null
- * where it has no curves that turn it.
- */
-export const ownTurnStepsOf = measure("own turn steps", (study, node: number): Steps | null => {
-  if (localMotionOf(study, node).turn.still) return null;
-  const poses = posesOf(study, node);
-  const steps = turnSteps(localRotationOf(study, node), poses);
-  return { poses, steps: stepsWithoutCuts(steps, poses, cutsOf(study, node)) };
 });
 
 /**

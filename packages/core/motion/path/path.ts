@@ -64,16 +64,19 @@ const comparedPoints = 16;
 export function retraceOf(path: Float64Array, from: number, reversal: number, to: number): Retrace {
   const ahead = arcLengths(path, reversal, to);
   const whole = arcLengths(path, from, reversal);
-  const back = whole.map((_, i) => whole[whole.length - 1] - whole[whole.length - 1 - i]);
+  const last = whole.length - 1;
+  const back = floats(whole.length);
+  for (let i = 0; i <= last; i++) back[i] = whole[last] - whole[last - i];
   const length = Math.min(ahead[ahead.length - 1] ?? 0, back[back.length - 1] ?? 0);
   if (!(length > 0)) return { length: 0, distance: 0, farthest: 0 };
   const out = new Float64Array(6);
   let sum = 0;
   let farthest = 0;
+  let [on, off] = [1, 1];
   for (let k = 1; k <= comparedPoints; k++) {
     const at = (length * k) / comparedPoints;
-    pointAt(path, reversal, 1, ahead, at, out, 0);
-    pointAt(path, reversal, -1, back, at, out, 3);
+    on = pointAt(path, reversal, 1, ahead, at, on, out, 0);
+    off = pointAt(path, reversal, -1, back, at, off, out, 3);
     const distance = distanceBetween(out, 0, out, 1);
     sum += distance;
     farthest = Math.max(farthest, distance);
@@ -81,17 +84,22 @@ export function retraceOf(path: Float64Array, from: number, reversal: number, to
   return { length, distance: sum / comparedPoints, farthest };
 }
 
-/** The point at a length of path from a sample, walking in a direction. */
+/**
+ * The point at a length of path from a sample, walking in a direction.
+ * @param near step at which it lies or before it
+ * @returns the step at which it lies
+ */
 function pointAt(
   path: Float64Array,
   start: number,
   direction: 1 | -1,
   lengths: Float64Array,
   at: number,
+  near: number,
   out: Float64Array,
   io: number,
-): void {
-  let i = 1;
+): number {
+  let i = near;
   while (i < lengths.length - 1 && lengths[i] < at) i++;
   const step = lengths[i] - lengths[i - 1];
   const share = step > 0 ? Math.min(1, (at - lengths[i - 1]) / step) : 1;
@@ -100,4 +108,5 @@ function pointAt(
   for (let axis = 0; axis < 3; axis++) {
     out[io + axis] = path[a + axis] + share * (path[b + axis] - path[a + axis]);
   }
+  return i;
 }

@@ -34,6 +34,11 @@ export function steadied(path: Float64Array, reach: number): Float64Array {
   const window = new Float64Array(2 * reach + 1);
   for (let i = 0; i < count; i++) {
     const near = Math.min(reach, i, count - 1 - i);
+    if (near === 2) {
+      for (let k = 3 * i; k < 3 * i + 3; k++)
+        out[k] = medianOfFive(path[k - 6], path[k - 3], path[k], path[k + 3], path[k + 6]);
+      continue;
+    }
     for (let axis = 0; axis < 3; axis++) {
       // Sorted as it is filled: a window is short.
       for (let n = 0; n <= 2 * near; n++) {
@@ -49,4 +54,12 @@ export function steadied(path: Float64Array, reach: number): Float64Array {
     }
   }
   return out;
+}
+
+/** Median of five numbers: most windows are as wide, and sorting one costs several times as much. */
+function medianOfFive(a: number, b: number, c: number, d: number, e: number): number {
+  // Of two pairs neither the smallest nor the largest number is the median: it is that of the other two and the fifth.
+  const low = Math.max(Math.min(a, b), Math.min(c, d));
+  const high = Math.min(Math.max(a, b), Math.max(c, d));
+  return Math.max(Math.min(low, high), Math.min(Math.max(low, high), e));
 }

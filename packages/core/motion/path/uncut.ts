@@ -1,11 +1,14 @@
-import { measure } from "../../base/study.ts";
+import { measure, type Study } from "../../base/study.ts";
 import { gridOf } from "../../time/grid.ts";
 import { cutsOf, stepsWithoutCuts } from "./cuts.ts";
 import { angularSpeedOf } from "./rotation.ts";
 import { spacingOf } from "./spacing.ts";
 
 /** Metres that a node travels in the world from the sample before to each sample, but for cuts: those are no travel. */
-export const uncutSpacingOf = measure("uncut spacing", (study, node: number): Float64Array => {
+export function uncutSpacingOf(study: Study, node: number): Float64Array {
+  return cutsOf(study, node).length === 0 ? spacingOf(study, node) : cutSpacingOf(study, node);
+}
+const cutSpacingOf = measure("uncut spacing", (study, node: number): Float64Array => {
   return stepsWithoutCuts(spacingOf(study, node), null, cutsOf(study, node));
 });
 

@@ -1,7 +1,8 @@
 import { angleBetween } from "../../../base/quaternion.ts";
 import type { Study } from "../../../base/study.ts";
+import { type CurveTraits, curveTraitsOf } from "../../../curve/traits.ts";
 import { curveName, curveOf } from "../../../document/inputs.ts";
-import type { Channel, Curve } from "../../../document/model.ts";
+import type { Channel } from "../../../document/model.ts";
 import { rotationOrders } from "../../../document/schema.ts";
 import { figureOfNode } from "../../../rig/body.ts";
 import { channelSeriesOf } from "../../../rig/channels.ts";
@@ -76,7 +77,11 @@ export const gimbalLock = defineCheck({
     const perUnit = radiansPerUnitOf(study);
     const seriesOf = (axis: string) => channelSeriesOf(study, curveName(id, `rotation.${axis}` as Channel));
     if (
-      !comesNearLock(curveOf(study, curveName(id, `rotation.${order[1]}` as Channel)), perUnit, values.near)
+      !comesNearLock(
+        curveTraitsOf(study, curveName(id, `rotation.${order[1]}` as Channel)),
+        perUnit,
+        values.near,
+      )
     )
       return [];
     const [outer, middle, inner] = [...order].map(seriesOf);
@@ -103,15 +108,9 @@ export const gimbalLock = defineCheck({
  * Whether the keys of a middle axis reach, or cross, the neighbourhood of ±90° (or a half turn further): tells most
  * joints off without sampling their curves. A curve may leave the band of its keys by a third of it.
  */
-function comesNearLock(curve: Curve | null, perUnit: number, near: number): boolean {
-  if (curve === null) return false;
-  let low = Number.POSITIVE_INFINITY;
-  let high = Number.NEGATIVE_INFINITY;
-  const { values } = curve;
-  for (let i = 0; i < values.length; i++) {
-    if (values[i] < low) low = values[i];
-    if (values[i] > high) high = values[i];
-  }
+function comesNearLock(traits: CurveTraits | null, perUnit: number, near: number): boolean {
+  if (traits === null) return false;
+  const { low, high } = traits;
   const slack = near + ((high - low) * perUnit) / 3;
   // Locks lie at 90° and every half turn from there.
   const lock = Math.PI / 2 + Math.PI * Math.ceil((low * perUnit - slack - Math.PI / 2) / Math.PI);

@@ -1,4 +1,5 @@
 import { stepMode } from "../../../curve/keys.ts";
+import { curveTraitsOf } from "../../../curve/traits.ts";
 import { curveNamesOf, curveOf } from "../../../document/inputs.ts";
 import { figureOfNode } from "../../../rig/body.ts";
 import { metresPerChannelUnit } from "../../../rig/reach.ts";
@@ -52,7 +53,10 @@ export const keyCrowding = defineCheck({
   since: "0.1.0",
   settings,
   find(study, subject, values) {
-    const curve = curveOf(study, curveNamesOf(study)[subject]);
+    const name = curveNamesOf(study)[subject];
+    const traits = curveTraitsOf(study, name);
+    if (traits === null || traits.gap >= values.gap) return [];
+    const curve = curveOf(study, name);
     if (curve === null || curve.frames.length < 3) return [];
     const { frames, modes } = curve;
     const close: number[] = [];

@@ -1,4 +1,5 @@
-import { measure, shotMeasure } from "../../../base/study.ts";
+import { measure, type Study, shotMeasure } from "../../../base/study.ts";
+import { curveTraitsOf } from "../../../curve/traits.ts";
 import { curveNamesOf, curveOf } from "../../../document/inputs.ts";
 import { figureOfNode } from "../../../rig/body.ts";
 import { rigOf } from "../../../rig/rig.ts";
@@ -26,7 +27,11 @@ const settings = {
 } as const;
 
 /** Indices of a curve's keys that stand further than a hundredth of a frame from a whole one. */
-const offKeysOf = measure<string, readonly number[]>("keys between frames", (study, name) => {
+function offKeysOf(study: Study, name: string): readonly number[] {
+  return curveTraitsOf(study, name)?.isWhole === false ? someOffKeysOf(study, name) : noKeys;
+}
+const noKeys: readonly number[] = [];
+const someOffKeysOf = measure<string, readonly number[]>("keys between frames", (study, name) => {
   const frames = curveOf(study, name)?.frames ?? none;
   const off: number[] = [];
   for (let key = 0; key < frames.length; key++) {
@@ -69,8 +74,9 @@ export const keyOffFrame = defineCheck({
   find(study, subject, values) {
     const name = curveNamesOf(study)[subject];
     const candidates = offKeysOf(study, name);
+    if (candidates.length === 0) return [];
     const curve = curveOf(study, name);
-    if (candidates.length === 0 || curve === null || offShareOf(study) >= values.share) return [];
+    if (curve === null || offShareOf(study) >= values.share) return [];
     const grid = gridOf(study);
     const { frames, count } = grid;
     let furthest = 0;

@@ -2,6 +2,7 @@ import { inDegrees } from "../../../base/constants.ts";
 import { angleBetween } from "../../../base/quaternion.ts";
 import type { Study } from "../../../base/study.ts";
 import { stepMode } from "../../../curve/keys.ts";
+import { curveTraitsOf } from "../../../curve/traits.ts";
 import { curveOf } from "../../../document/inputs.ts";
 import type { Curve } from "../../../document/model.ts";
 import { figureOfNode, figuresOf } from "../../../rig/body.ts";
@@ -65,10 +66,12 @@ export const rotationFlip = defineCheck({
     const found: RotationFlipFinding[] = [];
     const perUnit = radiansPerUnitOf(study);
     for (const name of curveNamesOfNode(study, node)) {
+      const least = values.turn / perUnit;
+      const traits = curveTraitsOf(study, name);
+      if (traits === null || traits.leap < least) continue;
       const curve = curveOf(study, name);
       if (curve === null || !curve.channel.startsWith("rotation.")) continue;
       const { values: turns, modes } = curve;
-      const least = values.turn / perUnit;
       for (let key = 1; key < turns.length; key++) {
         const apart = Math.abs(turns[key] - turns[key - 1]);
         if (apart < least || modes[key - 1] === stepMode) continue;

@@ -4,7 +4,6 @@ import { carriedPath, carriedTurns } from "../../../motion/path/carried.ts";
 import {
   carriedTravelPaceOf,
   ownTurnPaceOf,
-  ownTurnStepsOf,
   type Pace,
   type Steps,
   travelPaceOf,
@@ -53,7 +52,7 @@ export function carriedTurnOf(study: Study, node: number): Stepping | null {
   const parent = rigOf(study).parent[node];
   if (parent < 0 || worldOf(study, parent).still) return null;
   const seen = reachOf(study, node);
-  const pace = seen > 0 ? ownTurnStepsOf(study, node) : null;
+  const pace = seen > 0 ? ownTurnPaceOf(study, node) : null;
   return pace === null ? null : { kind: "orientation", pace, seen, own: true };
 }
 

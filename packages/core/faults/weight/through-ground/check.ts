@@ -159,8 +159,12 @@ function faultOf(
     from,
     to,
     strength: (series) => {
+      const [x, y, z] = ground.normal;
       let sum = 0;
-      for (const over of heightsOver(ground, series)) sum += Math.max(0, sole - over);
+      for (let k = 0; k < series.length; k += 3) {
+        const over = x * series[k] + y * series[k + 1] + z * series[k + 2] - ground.height;
+        sum += Math.max(0, sole - over);
+      }
       return sum;
     },
   };
