@@ -2,7 +2,7 @@ import { angleBetween } from "../../../base/quaternion.ts";
 import type { Study } from "../../../base/study.ts";
 import { type CurveTraits, curveTraitsOf } from "../../../curve/traits.ts";
 import { curveName, curveOf } from "../../../document/inputs.ts";
-import type { Channel } from "../../../document/model.ts";
+import type { Channel, Curve } from "../../../document/model.ts";
 import { rotationOrders } from "../../../document/schema.ts";
 import { figureOfNode } from "../../../rig/body.ts";
 import { channelSeriesOf } from "../../../rig/channels.ts";
