@@ -84,7 +84,7 @@ export class Memo {
         const cell = byNumber[slot];
         if (cell !== undefined && isGone(cell)) byNumber[slot] = undefined;
       }
-      for (const [key, cell] of byName) if (isGone(cell)) byName.delete(key);
+      for (const [key, cell] of byName) if (isGone(cell)) (byName as Map<unknown, Cell>).delete(key);
     }
     this.sweptAt = this.revision;
     this.reads = 0;
@@ -104,18 +104,19 @@ export class Memo {
       byNumber[slot] = cell;
       return cell;
     }
-    let cell = table.byName.get(key);
-    if (cell === undefined) {
-      cell = newCell(definition, key);
-      table.byName.set(key, cell);
-    }
-    return cell;
+    const cell = table.byName.get(key);
+    if (cell !== undefined) return cell;
+    const made = newCell(definition, key);
+    // Few measures have names for keys: the others do without a map.
+    if (table.byName === noNames) table.byName = new Map();
+    (table.byName as Map<unknown, Cell>).set(key, made);
+    return made;
   }
 
   private newTable(definition: MeasureDefinition<never, never, unknown>): Table {
     const slot = definition.slot ?? slots++;
     definition.slot = slot;
-    const table: Table = { byNumber: [], byName: new Map() };
+    const table: Table = { byNumber: [], byName: noNames };
     while (this.tables.length <= slot) this.tables.push(undefined);
     this.tables[slot] = table;
     return table;
@@ -177,8 +178,10 @@ let slots = 0;
 /** The cells of one measure: under no key and under numbers from -1 on, and under all other keys. */
 interface Table {
   readonly byNumber: (Cell | undefined)[];
-  readonly byName: Map<unknown, Cell>;
+  byName: ReadonlyMap<unknown, Cell>;
 }
+
+const noNames: ReadonlyMap<unknown, Cell> = new Map();
 
 function isCell(cell: Cell | undefined): boolean {
   return cell !== undefined;

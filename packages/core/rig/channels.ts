@@ -40,24 +40,26 @@ type AxisNames = readonly [x: string | null, y: string | null, z: string | null]
 export const drivingNamesOf = measure(
   "driving names",
   (study, node: number): DrivingNames => {
-    const found: Record<string, [string | null, string | null, string | null] | null> = {};
+    const translation: [string | null, string | null, string | null] = [null, null, null];
+    const rotation: [string | null, string | null, string | null] = [null, null, null];
+    const scale: [string | null, string | null, string | null] = [null, null, null];
     let quaternion: string | null = null;
-    for (const name of namesByNodeOf(study).get(rigOf(study).ids[node]) ?? []) {
-      const channel = name.slice(name.lastIndexOf(" ") + 1);
-      const dot = channel.indexOf(".");
-      if (dot < 0) {
+    const id = rigOf(study).ids[node];
+    for (const name of namesByNodeOf(study).get(id) ?? []) {
+      // Channels are told by their first letter and their last: "rotation" alone is that of quaternions.
+      const kind = name.charCodeAt(id.length + 1);
+      const axis = name.charCodeAt(name.length - 1) - letterX;
+      if (axis < 0 || axis > 2) {
         quaternion = name;
         continue;
       }
-      const kind = channel.slice(0, dot);
-      let names = found[kind];
-      if (!names) found[kind] = names = [null, null, null];
-      names["xyz".indexOf(channel[dot + 1])] = name;
+      const names = kind === letterT ? translation : kind === letterR ? rotation : scale;
+      names[axis] = name;
     }
     return {
-      translation: found["translation"] ?? null,
-      rotation: found["rotation"] ?? null,
-      scale: found["scale"] ?? null,
+      translation: orNone(translation),
+      rotation: orNone(rotation),
+      scale: orNone(scale),
       quaternion,
     };
   },
@@ -66,14 +68,30 @@ export const drivingNamesOf = measure(
 
 const namesByNodeOf = shotMeasure("curve names by node", (study): ReadonlyMap<string, readonly string[]> => {
   const byNode = new Map<string, string[]>();
+  let node = "";
+  let names: string[] | undefined;
   for (const name of curveNamesOf(study)) {
-    const node = name.slice(0, name.lastIndexOf(" "));
-    const names = byNode.get(node);
-    if (names === undefined) byNode.set(node, [name]);
-    else names.push(name);
+    const end = name.lastIndexOf(" ");
+    // The curves of a node mostly stand side by side.
+    if (names === undefined || end !== node.length || !name.startsWith(node)) {
+      node = name.slice(0, end);
+      names = byNode.get(node);
+      if (names === undefined) {
+        names = [];
+        byNode.set(node, names);
+      }
+    }
+    names.push(name);
   }
   return byNode;
 });
+
+const [letterT, letterR, letterX] = ["t", "r", "x"].map((letter) => letter.charCodeAt(0));
+
+/** Null where no axis has a curve. */
+function orNone(names: AxisNames): AxisNames | null {
+  return names[0] === null && names[1] === null && names[2] === null ? null : names;
+}
 
 const noAxes: AxisNames = [null, null, null];
 

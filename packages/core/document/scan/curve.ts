@@ -9,6 +9,8 @@ import { scanMembers } from "./members.ts";
 import { reportTwice, scanMemberValue, setMember } from "./values.ts";
 
 const names = ["node", "channel", "interpolation", "keys"];
+/** Names that belong to what is around a curve. */
+const outerNames = outerNamesOf("curves/0");
 
 /**
  * Reads the curve whose opening brace is at the cursor, and leaves the cursor behind it.
@@ -21,17 +23,22 @@ export function scanCurve(cursor: Cursor, buffer: KeyBuffer, index: number, isOp
   const outer = cursor.problems;
   const problems: Problem[] = [];
   cursor.problems = problems;
-  const seen = new Set<string>();
-  const values: Record<string, unknown> = {};
-  const ranges: Record<string, readonly [number, number]> = {};
+  const seen: string[] = [];
+  // All of a curve's members from the start: objects that grow differently cost more to read.
+  const values: Record<string, unknown> = { node: undefined, channel: undefined, interpolation: undefined };
+  const ranges: Record<string, readonly [number, number] | undefined> = {
+    node: undefined,
+    channel: undefined,
+    interpolation: undefined,
+  };
   let extra: Record<string, unknown> | null = null;
   let keysAt = -1;
   buffer.reset();
   const member = (key: string, keyStart: number, keyEnd: number, isPlainList: boolean) => {
     // No member of a curve is a list of plain values: what was read of it stands.
     if (isPlainList) return;
-    if (seen.has(key)) reportTwice(cursor, key, keyStart, keyEnd, `${path}/${key}`);
-    seen.add(key);
+    if (seen.includes(key)) reportTwice(cursor, key, keyStart, keyEnd, `${path}/${key}`);
+    seen.push(key);
     const c = cursor.skip(path);
     const at = cursor.at;
     if (key === "keys" && c === code.openBracket) {
@@ -56,7 +63,7 @@ export function scanCurve(cursor: Cursor, buffer: KeyBuffer, index: number, isOp
     extra ??= {};
     setMember(extra, key, value);
   };
-  const isClosed = scanMembers(cursor, path, member, isOpened, outerNamesOf(path));
+  const isClosed = scanMembers(cursor, path, member, isOpened, outerNames);
   const members: Members = { values, ranges, start, path, isCutOff: cursor.isCutOff || !isClosed };
   const end = cursor.at;
   const head: CurveHead = {
@@ -83,7 +90,7 @@ export function scanCurve(cursor: Cursor, buffer: KeyBuffer, index: number, isOp
 /** The members of a curve besides its keys, with their places from `start` on. */
 interface Members {
   readonly values: Readonly<Record<string, unknown>>;
-  readonly ranges: Readonly<Record<string, readonly [number, number]>>;
+  readonly ranges: Readonly<Record<string, readonly [number, number] | undefined>>;
   readonly start: number;
   readonly path: string;
   /** Whether the text breaks the curve off, so that what it lacks cannot be known. */
@@ -105,7 +112,7 @@ function channelOf(cursor: Cursor, members: Members): Channel | null {
     return null;
   }
   const { ranges, start, path, isCutOff } = members;
-  const [from, to] = ranges["channel"];
+  const [from, to] = ranges["channel"] ?? [0, 1];
   if (isCutOff) return null;
   const near = nearestName(channel, channels);
   const message = `${quoted(channel)} is no channel; did you mean "${near}"? The curve is left out.`;
@@ -119,7 +126,7 @@ function interpolationOf(cursor: Cursor, members: Members): Interpolation {
   if (interpolation === undefined) return "linear";
   if (interpolations.includes(interpolation as Interpolation)) return interpolation as Interpolation;
   if (isCutOff) return "linear";
-  const [from, to] = ranges["interpolation"];
+  const [from, to] = ranges["interpolation"] ?? [0, 1];
   const near = typeof interpolation === "string" ? nearestName(interpolation, interpolations) : "linear";
   const message = `${quotedValue(interpolation)} is no interpolation; did you mean "${near}"? "linear" is used.`;
   cursor.report("unknown-interpolation", message, start + from, start + to, `${path}/interpolation`);

@@ -57,21 +57,22 @@ export function finishCurve(
   const stride = handleStride(width);
   if (buffer.handled > 0 && buffer.handled < count) buffer.openHandles(count - 1);
   const ownModes = resolveModes(buffer.modes, count, interpolations.indexOf(head.interpolation));
+  const own = kept === null ? numbersOf(buffer) : null;
   const curve: Curve = {
     node,
     channel,
     interpolation: head.interpolation,
     width,
-    frames: pick(buffer.frames, kept, count, 1),
-    values: pick(buffer.values, kept, count, width),
-    modes: pick(buffer.modes, kept, count, 1),
+    frames: own?.frames ?? pick(buffer.frames, kept, count, 1),
+    values: own?.values ?? pick(buffer.values, kept, count, width),
+    modes: own?.modes ?? pick(buffer.modes, kept, count, 1),
     handles: buffer.handled === 0 ? null : pick(buffer.handles, kept, count, stride),
     ownModes: ownModes === null ? null : kept === null ? ownModes : pick(ownModes, kept, count, 1),
     place: {
       start,
       end: head.end,
-      keyStart: pick(buffer.keyStart, kept, count, 1),
-      keyEnd: pick(buffer.keyEnd, kept, count, 1),
+      keyStart: own?.keyStart ?? pick(buffer.keyStart, kept, count, 1),
+      keyEnd: own?.keyEnd ?? pick(buffer.keyEnd, kept, count, 1),
     },
   };
   if (width === 4 || curve.handles !== null) {
@@ -79,6 +80,35 @@ export function finishCurve(
   }
   if (head.extra === null && buffer.extras === null) return curve;
   return { ...curve, extra: { curve: head.extra ?? {}, keys: extrasOf(buffer, kept) } };
+}
+
+/**
+ * The numbers of the keys in the buffer as they stand there. Frames and modes are those of the curve before where they
+ * are the same, as in motion that is keyed pose by pose; the rest lies in one block, since an array with a buffer of its
+ * own costs several times as much to make.
+ */
+function numbersOf(buffer: KeyBuffer) {
+  const { count, width } = buffer;
+  buffer.lastFrames = sameAsBefore(buffer.frames, buffer.lastFrames, count);
+  buffer.lastModes = sameAsBefore(buffer.modes, buffer.lastModes, count);
+  const size = 8 * width * count;
+  const block = new ArrayBuffer(size + 8 * count);
+  const values = new Float64Array(block, 0, width * count);
+  const keyStart = new Int32Array(block, size, count);
+  const keyEnd = new Int32Array(block, size + 4 * count, count);
+  for (let i = 0; i < values.length; i++) values[i] = buffer.values[i];
+  for (let key = 0; key < count; key++) {
+    keyStart[key] = buffer.keyStart[key];
+    keyEnd[key] = buffer.keyEnd[key];
+  }
+  return { frames: buffer.lastFrames, modes: buffer.lastModes, values, keyStart, keyEnd };
+}
+
+/** The array of the curve before if it holds the first `count` entries, else an array of their own. */
+function sameAsBefore<T extends Float64Array | Uint8Array>(from: T, before: T | null, count: number): T {
+  if (before?.length !== count) return from.slice(0, count) as T;
+  for (let i = 0; i < count; i++) if (before[i] !== from[i]) return from.slice(0, count) as T;
+  return before;
 }
 
 function extrasOf(buffer: KeyBuffer, kept: Int32Array | null): ReadonlyMap<number, Record<string, unknown>> {

@@ -26,6 +26,9 @@ export class KeyBuffer {
   /** Keys left out because they hold a number where a quaternion is due, or the other way round. */
   mismatches = 0;
   extras: Map<number, Record<string, unknown>> | null = null;
+  /** Frames and modes of the curve that was read before. */
+  lastFrames: Float64Array | null = null;
+  lastModes: Uint8Array | null = null;
 
   reset(): void {
     this.count = 0;

@@ -1,4 +1,4 @@
-import type { Curve, Problem } from "../model.ts";
+import { type Curve, channels, type Problem } from "../model.ts";
 import { quoted } from "../scan/cursor.ts";
 import type { ScannedCurve } from "../scan/finish-curve.ts";
 import { meant } from "./names.ts";
@@ -9,6 +9,9 @@ export interface ChosenCurves {
   readonly problems: readonly Problem[];
 }
 
+const quaternion = 1 << channels.indexOf("rotation");
+const axes = channels.reduce((bits, name, i) => (name.startsWith("rotation.") ? bits | (1 << i) : bits), 0);
+
 /**
  * Takes the curves that drive a node of the document, one per channel: of two for one channel the first counts.
  * @param nodeIds null where the document has no usable nodes
@@ -16,7 +19,8 @@ export interface ChosenCurves {
 export function chosenCurves(scanned: readonly ScannedCurve[], nodeIds: ReadonlySet<string>): ChosenCurves {
   const curves: Curve[] = [];
   const problems: Problem[] = [];
-  const seen = new Map<string, Set<string>>();
+  // Per node, a bit for each channel that has a curve.
+  const seen = new Map<string, number>();
   const report = (code: string, message: string, curve: ScannedCurve, name: "node" | "channel") => {
     const [from, to] = name === "node" ? curve.nodePlace : curve.channelPlace;
     const path = `curves/${curve.index}/${name}`;
@@ -31,26 +35,21 @@ export function chosenCurves(scanned: readonly ScannedCurve[], nodeIds: Readonly
       continue;
     }
     if (curve === null) continue;
-    let channelsOfNode = seen.get(node);
-    if (channelsOfNode === undefined) {
-      channelsOfNode = new Set();
-      seen.set(node, channelsOfNode);
-    }
-    if (channelsOfNode.has(channel)) {
+    const others = seen.get(node) ?? 0;
+    const own = 1 << channels.indexOf(channel);
+    if ((others & own) !== 0) {
       const message = `There is another curve for "${channel}" of ${quoted(node)} before this one; take one out. This one is left out.`;
       report("duplicate-curve", message, entry, "channel");
       continue;
     }
-    const others = [...channelsOfNode].filter((other) => other.startsWith("rotation"));
     if (
-      channel === "rotation"
-        ? others.length > 0
-        : channel.startsWith("rotation.") && others.includes("rotation")
+      ((own & quaternion) !== 0 && (others & axes) !== 0) ||
+      ((own & axes) !== 0 && (others & quaternion) !== 0)
     ) {
       const message = `${quoted(node)} has a quaternion curve "rotation" and curves for single axes; take out the ones that are not meant. The quaternion curve is used.`;
       report("mixed-rotation", message, entry, "channel");
     }
-    channelsOfNode.add(channel);
+    seen.set(node, others | own);
     curves.push(curve);
   }
   return { curves, problems };

@@ -53,19 +53,35 @@ export function requiredFriction(horizontal: number, lift: number): number {
  * an edge (monotone chain, Andrew 1979). One or two points for a support that is a point or a line.
  */
 export function convexHull(points: readonly GroundPoint[]): GroundPoint[] {
-  const sorted = [...points].sort((a, b) => a[0] - b[0] || a[1] - b[1]);
-  const unique = sorted.filter((p, i) => i === 0 || p[0] !== sorted[i - 1][0] || p[1] !== sorted[i - 1][1]);
+  const unique: GroundPoint[] = [];
+  // Sorted as they come in: a body stands on a handful of points, and a hull is asked for on every sample.
+  for (const point of points) {
+    let at = unique.length;
+    while (at > 0 && isBefore(point, unique[at - 1])) at--;
+    if (at > 0 && point[0] === unique[at - 1][0] && point[1] === unique[at - 1][1]) continue;
+    unique.push(point);
+    for (let k = unique.length - 1; k > at; k--) unique[k] = unique[k - 1];
+    unique[at] = point;
+  }
   if (unique.length < 3) return unique;
-  const half = (ordered: readonly GroundPoint[]) => {
-    const chain: GroundPoint[] = [];
-    for (const point of ordered) {
-      while (chain.length > 1 && turn(chain[chain.length - 2], chain[chain.length - 1], point) <= 0)
-        chain.pop();
-      chain.push(point);
+  const hull: GroundPoint[] = [];
+  // The lower chain from the left to the right, then the upper one back; the last point of each begins the next.
+  for (const way of [1, -1]) {
+    const first = hull.length;
+    for (let k = way > 0 ? 0 : unique.length - 1; k >= 0 && k < unique.length; k += way) {
+      const point = unique[k];
+      while (hull.length > first + 1 && turn(hull[hull.length - 2], hull[hull.length - 1], point) <= 0)
+        hull.pop();
+      hull.push(point);
     }
-    return chain.slice(0, -1);
-  };
-  return [...half(unique), ...half([...unique].reverse())];
+    hull.pop();
+  }
+  return hull;
+}
+
+/** Whether a point comes before another one from the left to the right, and from the near to the far. */
+function isBefore(a: GroundPoint, b: GroundPoint): boolean {
+  return a[0] < b[0] || (a[0] === b[0] && a[1] < b[1]);
 }
 
 /** Twice the area of a triangle, positive where it turns counter-clockwise. */

@@ -39,6 +39,12 @@ export function farthestApart(path: Float64Array, run: Span, normal: Normal): Tr
   return { travel: Math.sqrt(squared), apart, between: goingBetween(path, apart, squared, normal) };
 }
 
+/** The travel alone of {@link farthestApart}, for searches that ask for it again and again. */
+export function farthestTravel(path: Float64Array, run: Span, normal: Normal): number {
+  const a = farthestFrom(path, run.from, run, normal);
+  return Math.sqrt(squaredAlong(path, a, farthestFrom(path, a, run, normal), normal));
+}
+
 /**
  * Within this share of the travel from where it stands before it, or after, a path has not set out, or has arrived: 1
  * mm of a slide of 3 cm (our choice).
@@ -117,7 +123,7 @@ export function soleTravel(
   const count = run.to - run.from + 1;
   const both = Uint8Array.from({ length: count }, (_, i) => (isDown(run.from + i) ? 1 : 0));
   const path = new Float64Array(3 * count);
-  const travelAt = (share: number): Travel => {
+  const place = (share: number): Float64Array => {
     for (let k = 3; k < path.length; k++) {
       const i = (k / 3) | 0;
       const at = k + 3 * run.from;
@@ -125,16 +131,27 @@ export function soleTravel(
       const others = both[i] & both[i - 1] ? other[at] - other[at - 3] : step;
       path[k] = path[k - 3] + step + share * (others - step);
     }
-    return farthestApart(path, { from: 0, to: count - 1 }, normal);
+    return path;
   };
+  const whole = { from: 0, to: count - 1 };
+  const travelAt = (share: number) => farthestTravel(place(share), whole, normal);
   // The distance of two samples is convex in the point's place, and so is the largest of them.
   let [low, high] = [0, 1];
   for (let n = 0; n < searches; n++) {
     const third = (high - low) / 3;
-    if (travelAt(low + third).travel <= travelAt(high - third).travel) high -= third;
+    if (travelAt(low + third) <= travelAt(high - third)) high -= third;
     else low += third;
   }
-  const least = [0, (low + high) / 2, 1].map(travelAt).reduce((a, b) => (b.travel < a.travel ? b : a));
+  let stillest = 0;
+  let shortest = travelAt(0);
+  for (const share of [(low + high) / 2, 1]) {
+    const travel = travelAt(share);
+    if (travel < shortest) {
+      stillest = share;
+      shortest = travel;
+    }
+  }
+  const least = farthestApart(place(stillest), whole, normal);
   const moved = ({ from, to }: Span): Span => ({ from: from + run.from, to: to + run.from });
   return { travel: least.travel, apart: moved(least.apart), between: moved(least.between) };
 }

@@ -205,11 +205,13 @@ function isStill(path: Float64Array, i: number): boolean {
  * @param poses their samples, ascending; null where all samples are poses
  */
 export function piecesOf(count: number, poses: Int32Array | null, cuts: Int32Array): readonly Span[] {
+  if (cuts.length === 0) return count > 0 ? [{ from: 0, to: count - 1 }] : [];
   const pieces: Span[] = [];
   let from = 0;
   let cut = 0;
   for (let i = 1; i < count; i++) {
-    const [before, here] = poses === null ? [i - 1, i] : [poses[i - 1], poses[i]];
+    const before = poses === null ? i - 1 : poses[i - 1];
+    const here = poses === null ? i : poses[i];
     while (cut < cuts.length && cuts[cut] <= before) cut++;
     if (cut >= cuts.length || cuts[cut] > here) continue;
     pieces.push({ from, to: i - 1 });

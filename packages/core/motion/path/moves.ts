@@ -1,4 +1,5 @@
 import { inRadians, referenceRate } from "../../base/constants.ts";
+import { floats } from "../../base/room.ts";
 import { measure, type Study } from "../../base/study.ts";
 import { figureOfNode, figuresOf, statureOf } from "../../rig/body.ts";
 import { assumedStature } from "../../rig/stature.ts";
@@ -89,7 +90,9 @@ export const holdsOf = measure("holds", (study, node: number): readonly Hold[] =
 /** Turns of a node against its parent, found as moves are; `peakSpeed` in rad/s, `travel` in radians. */
 export const turnsOf = measure("turns", (study, node: number): readonly Move[] => {
   const { dt, rate } = gridOf(study);
-  const steps = localAngularSpeedOf(study, node).map((speed) => speed * dt);
+  const speeds = localAngularSpeedOf(study, node);
+  const steps = floats(speeds.length);
+  for (let i = 0; i < steps.length; i++) steps[i] = speeds[i] * dt;
   const floor = (restTurn * referenceRate) / rate;
   return movesBetweenCuts(steps, null, ownCutsOf(study, node), floor, pauseOf(study, node), rate);
 });

@@ -141,8 +141,10 @@ function cosineAt(path: Float64Array, poses: Int32Array, pose: number, lengths: 
   const a = 3 * poses[pose - 1];
   const b = 3 * poses[pose];
   const c = 3 * poses[pose + 1];
-  const to = 1 / (poses[pose] - poses[pose - 1]);
-  const on = 1 / (poses[pose + 1] - poses[pose]);
+  const before = poses[pose] - poses[pose - 1];
+  const after = poses[pose + 1] - poses[pose];
+  const to = before === 1 ? 1 : 1 / before;
+  const on = after === 1 ? 1 : 1 / after;
   const x = (path[b] - path[a]) * to * ((path[c] - path[b]) * on);
   const y = (path[b + 1] - path[a + 1]) * to * ((path[c + 1] - path[b + 1]) * on);
   const z = (path[b + 2] - path[a + 2]) * to * ((path[c + 2] - path[b + 2]) * on);

@@ -6,14 +6,7 @@ import { rigOf } from "../../../rig/rig.ts";
 import { gridOf } from "../../../time/grid.ts";
 import { defineCheck } from "../../check.ts";
 import { ownFindings, type PacedFinding } from "../shared/own-findings.ts";
-import {
-  carriedMotionsOf,
-  isSeenInWorld,
-  type Motion,
-  motionsOf,
-  paceFault,
-  placeOf,
-} from "../shared/paces.ts";
+import { allMotionsOf, isSeenInWorld, type Motion, paceFault, placeOf } from "../shared/paces.ts";
 import { standsNear } from "../shared/touch.ts";
 
 /** With numbers in working units. */
@@ -110,7 +103,7 @@ export const evenSpacing = defineCheck({
 function evenMoves(study: Study, node: number, values: EvenValues): EvenSpacingFinding[] {
   const found: EvenSpacingFinding[] = [];
   const { rate } = gridOf(study);
-  for (const motion of [...motionsOf(study, node), ...carriedMotionsOf(study, node)]) {
+  for (const motion of allMotionsOf(study, node)) {
     const { poses, steps, moves } = motion.pace;
     const least = (values.spacing * referenceRate) / (rate * motion.seen);
     for (const move of moves) {

@@ -5,15 +5,7 @@ import { type Move, restFloorOf, restTurnOf } from "../../../motion/path/moves.t
 import { rigOf } from "../../../rig/rig.ts";
 import { gridOf } from "../../../time/grid.ts";
 import { ownFindings, type PacedFinding } from "./own-findings.ts";
-import {
-  carriedMotionsOf,
-  distanceIn,
-  isSeenInWorld,
-  type Motion,
-  motionsOf,
-  paceFault,
-  placeOf,
-} from "./paces.ts";
+import { allMotionsOf, distanceIn, isSeenInWorld, type Motion, paceFault, placeOf } from "./paces.ts";
 import { movesByPeak, restBeyond, type SharpEnd, sharpEnd } from "./sharp-ends.ts";
 import { isStruck, isTouched, standsNear } from "./touch.ts";
 
@@ -87,7 +79,7 @@ export function hardEnds(
 function allHardEnds(study: Study, node: number, values: HardEndValues, direction: 1 | -1): HardEndFinding[] {
   const found: HardEndFinding[] = [];
   const { dt } = gridOf(study);
-  for (const motion of [...motionsOf(study, node), ...carriedMotionsOf(study, node)]) {
+  for (const motion of allMotionsOf(study, node)) {
     const { poses, steps } = motion.pace;
     const least = (values.speed * dt) / motion.seen;
     const floor = motion.kind === "position" ? restFloorOf(study, node) : restTurnOf(study);

@@ -1,4 +1,4 @@
-import type { Study } from "../../../base/study.ts";
+import { measure, type Study } from "../../../base/study.ts";
 import { lengthOf } from "../../../base/vector.ts";
 import { carriedPath, carriedTurns } from "../../../motion/path/carried.ts";
 import {
@@ -36,13 +36,13 @@ export interface Stepping<S extends Steps = Steps> {
 export type Motion = Stepping<Pace>;
 
 /** Travel and turning of a node in the world; empty where nothing drives it. */
-export function motionsOf(study: Study, node: number): readonly Motion[] {
+export const motionsOf = measure<number, readonly Motion[]>("motions", (study, node) => {
   if (worldOf(study, node).still) return [];
   const travel: Motion = { kind: "position", pace: travelPaceOf(study, node), seen: 1, own: false };
   const seen = reachOf(study, node);
   if (seen === 0) return [travel];
   return [travel, { kind: "orientation", pace: turnPaceOf(study, node), seen, own: false }];
-}
+});
 
 /**
  * Turning of a node against a parent that moves: an arm that a walk carries may stand while it is carried. Null where
@@ -61,7 +61,7 @@ export function carriedTurnOf(study: Study, node: number): Stepping | null {
  * joint its travel against the node above that joint. Empty where that is how it moves in the world, and where its own
  * curves, or those of the limb above it, are still.
  */
-export function carriedMotionsOf(study: Study, node: number): readonly Motion[] {
+export const carriedMotionsOf = measure<number, readonly Motion[]>("carried motions", (study, node) => {
   const rig = rigOf(study);
   const parent = rig.parent[node];
   if (parent < 0 || worldOf(study, parent).still) return [];
@@ -74,7 +74,13 @@ export function carriedMotionsOf(study: Study, node: number): readonly Motion[] 
     motions.push({ kind: "position", pace: carriedTravelPaceOf(study, node), seen: 1, own: false, carrier });
   }
   return motions;
-}
+});
+
+/** All of {@link motionsOf} and {@link carriedMotionsOf}: five checks ask for them. */
+export const allMotionsOf = measure<number, readonly Motion[]>("all motions", (study, node) => [
+  ...motionsOf(study, node),
+  ...carriedMotionsOf(study, node),
+]);
 
 /**
  * Whether a change of pace in a carried frame is seen in the world as well: its velocity changes there by half as much

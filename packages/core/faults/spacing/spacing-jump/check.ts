@@ -3,15 +3,7 @@ import { rigOf } from "../../../rig/rig.ts";
 import { gridOf } from "../../../time/grid.ts";
 import { defineCheck } from "../../check.ts";
 import { ownFindings, type PacedFinding } from "../shared/own-findings.ts";
-import {
-  carriedMotionsOf,
-  isSeenInWorld,
-  type Motion,
-  motionsOf,
-  paceFault,
-  placeOf,
-  sameness,
-} from "../shared/paces.ts";
+import { allMotionsOf, isSeenInWorld, type Motion, paceFault, placeOf, sameness } from "../shared/paces.ts";
 import { isTouched, standsNear } from "../shared/touch.ts";
 import { lurchAt, usualLurch } from "../shared/usual.ts";
 
@@ -117,7 +109,7 @@ export const spacingJump = defineCheck({
 function jumps(study: Study, node: number, values: JumpValues): SpacingJumpFinding[] {
   const found: SpacingJumpFinding[] = [];
   const perFrame = 24 / gridOf(study).rate;
-  for (const motion of [...motionsOf(study, node), ...carriedMotionsOf(study, node)]) {
+  for (const motion of allMotionsOf(study, node)) {
     const { steps } = motion.pace;
     const floor = (values.floor * perFrame) / motion.seen;
     const change = (values.change * perFrame) / motion.seen;

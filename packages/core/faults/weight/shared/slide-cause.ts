@@ -1,7 +1,7 @@
 import type { Study } from "../../../base/study.ts";
 import { hipsOf } from "../../../motion/ground/foot-plant.ts";
 import type { PlantTravel } from "../../../motion/ground/plant-travel.ts";
-import { farthestApart } from "../../../motion/ground/slide.ts";
+import { farthestTravel } from "../../../motion/ground/slide.ts";
 import { chainOf } from "../../../rig/pose.ts";
 import { isAbove, rigOf } from "../../../rig/rig.ts";
 import type { Span } from "../../../time/span.ts";
@@ -32,7 +32,7 @@ export function slideCause(
   const { planted, plant, between } = stretch;
   const { node, surface } = planted.contact;
   const whole = { from: 0, to: plant.to - plant.from };
-  const strength = (path: Float64Array) => farthestApart(path, whole, surface.normal).travel;
+  const strength = (path: Float64Array) => farthestTravel(path, whole, surface.normal);
   const others = otherFeet.flatMap((other) => stillIn(plant, other));
   const moved = holdCause(study, { node, run: plant, between, hold, strength, others });
   if (moved !== null) return moved;
@@ -53,7 +53,7 @@ function staysThrough(
   limit: number,
 ): boolean {
   if (plant.from > within.from || plant.to < within.to) return false;
-  return farthestApart(path, within, contact.surface.normal).travel <= limit;
+  return farthestTravel(path, within, contact.surface.normal) <= limit;
 }
 
 /** What a plant of another foot travels while this one should keep still; nothing where they do not meet. */
@@ -61,6 +61,6 @@ function stillIn(plant: Span, { plant: own, planted: { contact } }: PlantTravel)
   const from = Math.max(plant.from, own.from) - plant.from;
   const to = Math.min(plant.to, own.to) - plant.from;
   if (to <= from) return [];
-  const strength = (path: Float64Array) => farthestApart(path, { from, to }, contact.surface.normal).travel;
+  const strength = (path: Float64Array) => farthestTravel(path, { from, to }, contact.surface.normal);
   return [{ node: contact.node, strength }];
 }
