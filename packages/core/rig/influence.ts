@@ -1,5 +1,5 @@
 import { conjugateInto, multiplyQuaternions, rotateVector } from "../base/quaternion.ts";
-import type { Study } from "../base/study.ts";
+import { measure, type Study } from "../base/study.ts";
 import type { Channel } from "../document/model.ts";
 import { rotationOrders } from "../document/schema.ts";
 import { channelSeriesOf, drivingNamesOf } from "./channels.ts";
@@ -102,15 +102,18 @@ function turnSubject(
   outPosition: Float64Array | null,
   outOrientation: Float64Array | null,
 ): void {
-  const { study, ancestor, lo, hi } = span;
-  const turnAt = channel === "rotation" ? quaternionTurns(span) : axisTurns(span, axis);
-  if (turnAt === null) return;
+  const { study, ancestor, lo, hi, replacement } = span;
+  const byAxis = channel === "rotation" ? null : axisTurnOf(study, 3 * ancestor + axis);
+  if (channel !== "rotation" && byAxis === null) return;
+  const turnAt = byAxis === null ? quaternionTurns(span) : null;
   const isMoved = node !== ancestor;
-  const pivot = worldOf(study, ancestor);
+  const pivot = worldOf(study, ancestor).position;
   const isScaled = isMoved && worldOf(study, rigOf(study).parent[node]).linear !== null;
   const { turn, back, arm } = scratch;
+  const isTurned = (i: number) =>
+    byAxis !== null ? turnByAxis(byAxis, i, replacement[i - lo], turn) : turnAt?.(i, turn) === true;
   for (let i = lo; i <= hi; i++) {
-    if (!turnAt(i, turn)) continue;
+    if (!isTurned(i)) continue;
     // From the parent's axes to the world's: outer · turn · outer⁻¹.
     conjugateInto(outer.orientation, 4 * i, back, 0);
     multiplyQuaternions(outer.orientation, 4 * i, turn, 0, turn, 0);
@@ -118,13 +121,19 @@ function turnSubject(
     const at = i - lo;
     if (outOrientation !== null) multiplyQuaternions(turn, 0, outOrientation, 4 * at, outOrientation, 4 * at);
     if (outPosition === null || !isMoved || isScaled) continue;
-    for (let k = 0; k < 3; k++) arm[k] = outPosition[3 * at + k] - pivot.position[3 * i + k];
+    const from = 3 * i;
+    const to = 3 * at;
+    arm[0] = outPosition[to] - pivot[from];
+    arm[1] = outPosition[to + 1] - pivot[from + 1];
+    arm[2] = outPosition[to + 2] - pivot[from + 2];
     rotateVector(turn, 0, arm, 0, arm, 0);
-    for (let k = 0; k < 3; k++) outPosition[3 * at + k] = pivot.position[3 * i + k] + arm[k];
+    outPosition[to] = pivot[from] + arm[0];
+    outPosition[to + 1] = pivot[from + 1] + arm[1];
+    outPosition[to + 2] = pivot[from + 2] + arm[2];
   }
   if (outPosition !== null && isScaled) {
     positionsDownChain(span, outer, node, outPosition, (i, own) => {
-      if (turnAt(i, turn)) multiplyQuaternions(turn, 0, own, 0, own, 0);
+      if (isTurned(i)) multiplyQuaternions(turn, 0, own, 0, own, 0);
     });
   }
 }
@@ -132,44 +141,76 @@ function turnSubject(
 /** Writes, for a sample, the turn in the axes of the ancestor's parent; false where nothing changes. */
 type TurnAt = (sample: number, out: Float64Array) => boolean;
 
-/** Turns of one axis channel; null where a quaternion curve stands in place of the axis channels. */
-function axisTurns(span: Span, axis: number): TurnAt | null {
-  const { study, ancestor, lo, replacement } = span;
-  if (quaternionCurveOf(study, ancestor) !== null) return null;
+/** What the turn of one axis channel hangs on: the same for all values that are tried in its place. */
+interface AxisTurn {
+  readonly axis: number;
+  /** Place of the axis in the rotation order, and the axis that comes first in it. */
+  readonly place: number;
+  readonly outerAxis: number;
+  /** Samples of the first axis (asked for where it turns this one) and of the channel; rest values where they are null. */
+  readonly outerSeries: Float64Array | null;
+  readonly outerRest: number;
+  readonly series: Float64Array | null;
+  readonly rest: number;
+  readonly toRadians: number;
+  readonly turn: LocalSeries;
+  /** Fixed rotations of all nodes, and where that of the node begins. */
+  readonly fixedRotation: Float64Array;
+  readonly fixedAt: number;
+}
+
+/** By 3 · node + axis; null where a quaternion curve stands in place of the axis channels. A search asks hundreds of times. */
+const axisTurnOf = measure<number, AxisTurn | null>("axis turn", (study, key) => {
+  const axis = key % 3;
+  const node = (key - axis) / 3;
+  if (quaternionCurveOf(study, node) !== null) return null;
   const rig = rigOf(study);
-  const order = rotationOrders[rig.order[ancestor]];
+  const order = rotationOrders[rig.order[node]];
   const place = order.indexOf("xyz"[axis]);
   const outerAxis = "xyz".indexOf(order[0]);
-  const outerSeries = place === 1 ? seriesOf(study, ancestor, "rotation", outerAxis) : null;
-  const outerRest = rig.restRotation[3 * ancestor + outerAxis];
-  const series = seriesOf(study, ancestor, "rotation", axis);
-  const rest = rig.restRotation[3 * ancestor + axis];
-  const toRadians = radiansPerUnitOf(study);
-  const turns = localMotionOf(study, ancestor).turn;
-  const { direction, outerTurn } = scratch;
-  return (i, out) => {
-    const before = series === null ? rest : series[i] * toRadians;
-    const difference = replacement[i - lo] * toRadians - before;
-    if (difference === 0) return false;
-    // The axis stands where the turns that come before it in the order have brought it.
-    direction.fill(0);
-    direction[axis] = 1;
-    if (place === 2) rotateVector(turns.values, turns.still ? 0 : 4 * i, direction, 0, direction, 0);
-    else {
-      if (place === 1) {
-        const angle = outerSeries === null ? outerRest : outerSeries[i] * toRadians;
-        outerTurn.fill(0);
-        outerTurn[outerAxis] = Math.sin(0.5 * angle);
-        outerTurn[3] = Math.cos(0.5 * angle);
-        rotateVector(outerTurn, 0, direction, 0, direction, 0);
-      }
-      rotateVector(rig.fixedRotation, 4 * ancestor, direction, 0, direction, 0);
-    }
-    const sine = Math.sin(0.5 * difference);
-    for (let k = 0; k < 3; k++) out[k] = sine * direction[k];
-    out[3] = Math.cos(0.5 * difference);
-    return true;
+  return {
+    axis,
+    place,
+    outerAxis,
+    outerSeries: place === 1 ? seriesOf(study, node, "rotation", outerAxis) : null,
+    outerRest: rig.restRotation[3 * node + outerAxis],
+    series: seriesOf(study, node, "rotation", axis),
+    rest: rig.restRotation[3 * node + axis],
+    toRadians: radiansPerUnitOf(study),
+    turn: localMotionOf(study, node).turn,
+    fixedRotation: rig.fixedRotation,
+    fixedAt: 4 * node,
   };
+});
+
+/** Writes the turn that another value of an axis channel makes at a sample; false where it makes none. */
+function turnByAxis(of: AxisTurn, i: number, value: number, out: Float64Array): boolean {
+  const { axis, place, outerAxis, series, toRadians, turn } = of;
+  const before = series === null ? of.rest : series[i] * toRadians;
+  const difference = value * toRadians - before;
+  if (difference === 0) return false;
+  const { direction, outerTurn } = scratch;
+  // The axis stands where the turns that come before it in the order have brought it.
+  direction[0] = axis === 0 ? 1 : 0;
+  direction[1] = axis === 1 ? 1 : 0;
+  direction[2] = axis === 2 ? 1 : 0;
+  if (place === 2) rotateVector(turn.values, turn.still ? 0 : 4 * i, direction, 0, direction, 0);
+  else {
+    if (place === 1) {
+      const angle = of.outerSeries === null ? of.outerRest : of.outerSeries[i] * toRadians;
+      outerTurn[0] = outerTurn[1] = outerTurn[2] = 0;
+      outerTurn[outerAxis] = Math.sin(0.5 * angle);
+      outerTurn[3] = Math.cos(0.5 * angle);
+      rotateVector(outerTurn, 0, direction, 0, direction, 0);
+    }
+    rotateVector(of.fixedRotation, of.fixedAt, direction, 0, direction, 0);
+  }
+  const sine = Math.sin(0.5 * difference);
+  out[0] = sine * direction[0];
+  out[1] = sine * direction[1];
+  out[2] = sine * direction[2];
+  out[3] = Math.cos(0.5 * difference);
+  return true;
 }
 
 /** Turns of other quaternions: fixedRotation · replacement · (the turn as it is)⁻¹. */

@@ -9,11 +9,11 @@ import { rigOf } from "../../rig/rig.ts";
  * its start does: an arm that hangs while the body turns does not swing, and neither does hair.
  */
 
-/** Angle in radians, 0 to π, between the directions from a node to another one at two samples. */
-export function boneAngle(study: Study, node: number, end: number, from: number, to: number): number {
+/** Tells the angle in radians, 0 to π, between the directions from a node to another one at two samples. */
+export function boneAngles(study: Study, node: number, end: number): (from: number, to: number) => number {
   const a = worldOf(study, node).position;
   const b = worldOf(study, end).position;
-  return angleOf(b, a, 3 * from, b, a, 3 * to);
+  return (from, to) => angleOf(b, a, 3 * from, b, a, 3 * to);
 }
 
 /**

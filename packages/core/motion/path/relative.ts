@@ -37,11 +37,22 @@ export function relativeAngle(
   from: number,
   to: number,
 ): number {
+  return relativeAngles(study, node, ancestor)(from, to);
+}
+
+/** The same for whoever asks for many samples of one node. */
+export function relativeAngles(
+  study: Study,
+  node: number,
+  ancestor: number,
+): (from: number, to: number) => number {
   const inner = worldOf(study, node).orientation;
   const outer = worldOf(study, ancestor).orientation;
-  relative(outer, inner, 4 * from, one);
-  relative(outer, inner, 4 * to, other);
-  return angleBetween(one, 0, other, 0);
+  return (from, to) => {
+    relative(outer, inner, 4 * from, one);
+    relative(outer, inner, 4 * to, other);
+    return angleBetween(one, 0, other, 0);
+  };
 }
 
 /** Angle in radians between a node's world orientations at two samples. */

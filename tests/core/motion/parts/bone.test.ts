@@ -1,5 +1,5 @@
 import { describe, expect, test } from "vitest";
-import { boneAngle, boneTurns, carriedTurns } from "../../../../packages/core/motion/parts/bone.ts";
+import { boneAngles, boneTurns, carriedTurns } from "../../../../packages/core/motion/parts/bone.ts";
 import { rigOf } from "../../../../packages/core/rig/rig.ts";
 import { chainDocument, everyFrame, studyOf } from "../../../support/shots.ts";
 
@@ -21,7 +21,7 @@ describe("the turning of a bone", () => {
       const each = study === swung.study ? 8 * radians : 0;
       expect(turns[0]).toBe(0);
       for (const turn of turns.subarray(1)) expect(turn).toBeCloseTo(each, 9);
-      expect(boneAngle(study, node("joint_1"), node("joint_2"), 0, 5)).toBeCloseTo(5 * each, 9);
+      expect(boneAngles(study, node("joint_1"), node("joint_2"))(0, 5)).toBeCloseTo(5 * each, 9);
     }
   });
 

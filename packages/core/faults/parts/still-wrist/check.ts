@@ -2,7 +2,7 @@ import { inDegrees, inRadians, referenceRate } from "../../../base/constants.ts"
 import { excused } from "../../../base/excuse.ts";
 import type { Study } from "../../../base/study.ts";
 import { contactsOf } from "../../../motion/ground/contact.ts";
-import { boneAngle, boneTurns } from "../../../motion/parts/bone.ts";
+import { boneAngles, boneTurns } from "../../../motion/parts/bone.ts";
 import { type Swing, swingsIn } from "../../../motion/parts/swing.ts";
 import { cutsOf } from "../../../motion/path/cuts.ts";
 import { movesBetweenCuts } from "../../../motion/path/moves.ts";
@@ -90,7 +90,7 @@ export const stillWrist = defineCheck({
       const arm: Arm = { forearm, hand, turns: boneTurns(study, forearm, hand) };
       for (const move of moves) {
         // Each by itself, so that a wrist which answers one swing does not answer for the next.
-        const angle = (a: number, b: number) => boneAngle(study, forearm, hand, a, b);
+        const angle = boneAngles(study, forearm, hand);
         const swings = swingsIn(angle, move.from, move.to, values.swing);
         const still: StillSwing[] = [];
         swings.forEach((swing, k) => {
