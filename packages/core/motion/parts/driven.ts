@@ -74,36 +74,66 @@ const longSwing = 12;
 /** Turning, rad/s, up to which a link only drifts: half a degree a frame at 24 per second, as in a moving hold. */
 const restSpeed = inRadians(12);
 
+/** A stretch in which a chain is stiff. */
+export interface Stiff {
+  readonly from: number;
+  readonly to: number;
+  /** Largest turn of a link against the one before it, from where it stood at the start, radians. */
+  readonly turn: number;
+}
+
+/** Samples for which a link may leave its place and come back within a stiff stretch: a pop is another fault. */
+const longestPop = 2;
+
 /** Stretches in which no link turns against the one before it by more than `still`, although the carrier asks for it. */
 export function stiffStretches(
   study: Study,
   joints: readonly number[],
   driven: Driven,
   still: number,
-): [number, number][] {
+): Stiff[] {
   const rig = rigOf(study);
   const least = Math.min(
     Math.round((longSwing * gridOf(study).rate) / referenceRate),
     driven.to - driven.from,
   );
   const drift = restSpeed / gridOf(study).rate;
-  const isStill = (from: number, i: number, limit: number) =>
-    joints.every((node) => relativeAngle(study, node, rig.parent[node], from, i) <= limit);
-  const found: [number, number][] = [];
+  const turnAt = (from: number, i: number) => {
+    let turn = 0;
+    for (const node of joints) turn = Math.max(turn, relativeAngle(study, node, rig.parent[node], from, i));
+    return turn;
+  };
+  /** The next sample up to `last` at which the chain is where it was; −1 where it has left its place for good. */
+  const nextStill = (from: number, at: number, last: number) => {
+    for (let i = at + 1; i <= Math.min(last, at + 1 + longestPop); i++) {
+      if (turnAt(from, i) <= still) return i;
+    }
+    return -1;
+  };
+  const found: Stiff[] = [];
   for (let from = driven.from; from < driven.to; ) {
     let to = from;
     let asked = 0;
-    while (to < driven.to && isStill(from, to + 1, still)) asked += driven.at[++to];
+    for (let next = nextStill(from, to, driven.to); next >= 0; next = nextStill(from, to, driven.to)) {
+      while (to < next) asked += driven.at[++to];
+    }
     // At least half of it is asked for: what is pushed for a moment needs no answer before it or long after it.
     if (to - from < least || 2 * asked < to - from) {
       from++;
       continue;
     }
-    // Where it comes to rest and leaves it again it still turns.
     const next = to;
-    while (from < to && !isStill(from, from + 1, drift)) from++;
-    while (from < to && !isStill(to - 1, to, drift)) to--;
-    if (to - from >= least) found.push([from, to]);
+    // Where it comes to rest and leaves it again it still turns.
+    while (from < to && turnAt(from, from + 1) > drift) from++;
+    while (from < to && turnAt(to - 1, to) > drift) to--;
+    // Judged from where it stands then: what it turned before is not of the stretch.
+    let turn = 0;
+    let last = from;
+    for (let i = from; i >= 0; i = nextStill(from, i, to)) {
+      turn = Math.max(turn, turnAt(from, i));
+      last = i;
+    }
+    if (last - from >= least) found.push({ from, to: last, turn });
     from = next;
   }
   return found;

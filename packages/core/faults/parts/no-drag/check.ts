@@ -2,7 +2,7 @@ import { inDegrees, referenceRate } from "../../../base/constants.ts";
 import { excused } from "../../../base/excuse.ts";
 import type { Study } from "../../../base/study.ts";
 import { boneTurns, carriedTurns } from "../../../motion/parts/bone.ts";
-import { type Driven, drivenOf, stiffStretches } from "../../../motion/parts/driven.ts";
+import { type Driven, drivenOf, type Stiff, stiffStretches } from "../../../motion/parts/driven.ts";
 import { bestLag } from "../../../motion/parts/lag.ts";
 import { type LooseChain, looseChainsOf } from "../../../motion/parts/loose-chain.ts";
 import { cutsOf, stepsWithoutCuts } from "../../../motion/path/cuts.ts";
@@ -69,6 +69,12 @@ const settings = {
  */
 const leastDrive = 1;
 
+/**
+ * Correlation from which on a link goes the way that its carrier would take it, so that a lag is told from another swing:
+ * common practice, as for arms that make the same move and not merely a similar one. What swings by itself has no lag.
+ */
+const sameCourse = 0.95;
+
 /** A tail, hair, an ear or another loose chain that does not lag what carries it. */
 export const noDrag = defineCheck({
   name: "no-drag",
@@ -79,11 +85,12 @@ export const noDrag = defineCheck({
   what: "A loose part (tail, hair, ear, strap, ribbon, coat) does not lag what carries it, or its links all move at once.",
   why: "What hangs loose is pulled along: it answers late, and later towards its tip. Without that lag it looks like part of the bone.",
   computes:
-    "Loose are tails, hair and ears, and chains of two links and more that hang off head or trunk without a branch, whatever their names. They have to answer where the carrier turns by more than 15° within a quarter of a second, or is pushed across the chain by more than 0.3 g. A chain is stiff where no link turns by more than 2° against the one before it for half a second and more. Where a tail, hair or an ear is never so stiff, the lag of each link is measured. The turning of its direction is compared with that which it would have if it were fixed to the link before it. The lag is the one at which the two correlate best. A roll about its own length does not count.",
+    "Loose are tails, hair and ears, and chains of two links and more that hang off head or trunk without a branch, whatever their names. They have to answer where the carrier turns by more than 15° within a quarter of a second, or is pushed across the chain by more than 0.3 g. A chain is stiff where no link turns by more than 2° against the one before it for half a second and more; a pop of up to two frames within it is another fault. Where a tail, hair or an ear is never so stiff, the lag of each link is measured. The turning of its direction is compared with that which it would have if it were fixed to the link before it. The lag is the one at which the two correlate best, by 0.95 and more. A roll about its own length does not count.",
   fix: "Shift each link's keys by one or two frames against the one before it.",
   notAFault: [
     "a single link of hair or an ear without any curves: modelled stiff",
     "a carrier that hardly moves",
+    "a link that swings in another way than its carrier takes it: it has no lag to be measured",
     "cuts by step keys from one held pose to the next, in which nothing is carried along",
   ],
   limits: [
@@ -139,16 +146,10 @@ function stiffFinding(
   study: Study,
   figure: number,
   joints: readonly number[],
-  [from, to]: readonly [number, number],
+  { from, to, turn: response }: Stiff,
   still: number,
 ): NoDragFinding {
-  const rig = rigOf(study);
   const base = joints[0];
-  let response = 0;
-  for (const node of joints) {
-    for (let i = from; i <= to; i++)
-      response = Math.max(response, relativeAngle(study, node, rig.parent[node], from, i));
-  }
   return {
     ...findingOf(study, figure, joints, base, from, to),
     measured: { quantity: "turn against the carrier", value: inDegrees(response), unit: "deg" },
@@ -180,7 +181,7 @@ function lagFinding(
     if (!drive.some((turn) => turn * rate > leastDrive)) continue;
     const answer = stepsWithoutCuts(boneTurns(study, node, end), null, cuts);
     const best = bestLag(drive, answer, Math.round(rate / 2));
-    if (best.correlation > 0.8 && best.lag < lag) {
+    if (best.correlation > sameCourse && best.lag < lag) {
       lag = best.lag;
       worst = node;
     }

@@ -51,6 +51,14 @@ const tail = (...links: readonly { late: number; angle?: number }[]) => {
   ]);
   return figure({ "hips rotation.y": sway(30), ...Object.fromEntries(curves) });
 };
+/** A tail that goes with the hips and swings at twice their pace besides, by so many degrees. */
+const swingingTail = (angle: number) =>
+  figure({
+    "hips rotation.y": sway(30),
+    "tail_1 rotation.y": everyFrame(...range, (frame) => angle * Math.sin((4 * Math.PI * (frame - 6)) / 32)),
+    "tail_2 rotation.y": everyFrame(...range, (frame) => swaying(30, 2)(frame) - swaying(30)(frame)),
+    "tail_3 rotation.y": everyFrame(...range, (frame) => swaying(30, 4)(frame) - swaying(30, 2)(frame)),
+  });
 const hangingHair = figure({ "head rotation.y": sway(35), "hair_1 rotation.x": sway(4, 3) });
 
 /** The biped with a strap of three links on its hips that no part of the figure names. */
@@ -125,6 +133,20 @@ export const noDragExamples = defineExamples(noDrag, {
       },
     },
     {
+      title: "hair that stays where it is but for a pop of one frame",
+      motion: figure({
+        "head rotation.y": sway(35),
+        "hair_1 rotation.x": everyFrame(...range, (frame) => (frame === 40 ? 8 : 0.3 * Math.sin(frame))),
+      }),
+      right: hangingHair,
+      note: {
+        node: "hair_1",
+        frames: range,
+        key: { node: "hair_1", channel: "rotation.x" },
+        measured: 0.3 * (Math.sin(1) + 1),
+      },
+    },
+    {
       title: "a strap that nobody named and that goes stiff for a second",
       motion: strapped((frame) => 1 - (eased(30, 34, 0, 1)(frame) - eased(58, 62, 0, 1)(frame))),
       right: strapped(() => 1),
@@ -167,6 +189,10 @@ export const noDragExamples = defineExamples(noDrag, {
           ],
         },
       }),
+    },
+    {
+      title: "a tail that swings to and fro at twice the pace of the hips as well",
+      motion: swingingTail(3),
     },
     { title: "a carrier that hardly moves", motion: figure({ "hips rotation.y": sway(2) }) },
   ],
