@@ -7,10 +7,10 @@ import { gridOf } from "../../time/grid.ts";
 import type { Span } from "../../time/span.ts";
 import { steadyPathOf } from "../path/steady.ts";
 import { footPointsOf } from "./feet.ts";
-import { groundOf, standingSpeedOf, standingWindow, surfacesOf } from "./foot.ts";
+import { besideShare, groundOf, standingSpeedOf, standingWindow, surfacesOf } from "./foot.ts";
 import type { FootPointKind } from "./foot-points.ts";
 import { plantsIn, standingSpeeds } from "./plant.ts";
-import { plantLimitsFor } from "./plant-limits.ts";
+import { plantLimitsFor, plantShares } from "./plant-limits.ts";
 import { standingLevelOf } from "./standing.ts";
 import { heightsOver, type Surface, sameSurface } from "./surface.ts";
 
@@ -116,8 +116,9 @@ export const nodeContactAt = measure(
 
 /**
  * The stretch over which a contact carries. Where a foot is known by its ankle alone, a declared contact may cover the
- * flat stance alone, while the foot rolls off or lands around it: it carries for as long as the ankle is as near to the
- * level at which the contact ends, or starts, and as slow, as one whose plant lasts. All else carries from its first
+ * flat stance alone, while the foot rolls off or lands around it. It carries for as long as the ankle is as slow as one
+ * whose plant lasts, and no farther from the level at which the contact ends, or starts, than a foot on the ground: a roll
+ * of 30° over its toes lifts an ankle by as much. All else carries from its first
  * sample to its last: a ball that leaves the ground rolls no more, a hand does not roll.
  */
 export function carryingOf(study: Study, figure: number, contact: Contact): Span {
@@ -127,11 +128,11 @@ export function carryingOf(study: Study, figure: number, contact: Contact): Span
   const rolls =
     point === "whole" && (part === undefined || part.endsWith("Foot")) && surfacesOf(study).includes(surface);
   if (!declared || !rolls) return { from, to };
-  const limits = plantLimitsFor(statureOf(study, figure), gridOf(study).rate);
+  const stature = statureOf(study, figure);
   const height = heightsOver(surface, worldOf(study, node).position);
   const speed = standingSpeedOf(study, node);
   const lasts = (i: number, level: number) =>
-    Math.abs(height[i] - level) < limits.leaveHeight && speed[i] < limits.leaveSpeed;
+    Math.abs(height[i] - level) < besideShare * stature && speed[i] < plantShares.leaveSpeed * stature;
   for (const level = height[to]; to + 1 < height.length && lasts(to + 1, level); ) to++;
   for (const level = height[from]; from > 0 && lasts(from - 1, level); ) from--;
   return { from, to };

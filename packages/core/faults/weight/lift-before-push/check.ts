@@ -91,7 +91,10 @@ export const liftBeforePush = defineCheck({
     "beats that go on: only starts are judged",
     "wings and a body that step keys cut from pose to pose",
   ],
-  limits: ["Pulls by ropes and hands have to be declared as contacts."],
+  limits: [
+    "Pulls by ropes and hands have to be declared as contacts.",
+    "A foot that is known by its ankle alone carries while the ankle is slow and within 0.06 body heights of where a declared contact ends.",
+  ],
   sources: ["Newton's second law: in the air the centre of mass falls freely"],
   since: "0.1.0",
   settings,
