@@ -24,6 +24,8 @@ export interface Travel {
   readonly apart: Span;
   /** The samples between which it goes that way, without the stands before and after (see `goingBetween`). */
   readonly between: Span;
+  /** The last sample at which it stands before it sets out, and the first one at which it stands after. */
+  readonly stands: Span;
 }
 
 /**
@@ -36,7 +38,24 @@ export function farthestApart(path: Float64Array, run: Span, normal: Normal): Tr
   const b = farthestFrom(path, a, run, normal);
   const squared = squaredAlong(path, a, b, normal);
   const apart = { from: Math.min(a, b), to: Math.max(a, b) };
-  return { travel: Math.sqrt(squared), apart, between: goingBetween(path, apart, squared, normal) };
+  return { travel: Math.sqrt(squared), apart, ...goingBetween(path, apart, squared, normal) };
+}
+
+/**
+ * The same, exactly, by every pair of samples: for the few runs that are told.
+ * @returns as {@link farthestApart}
+ */
+export function widestApart(path: Float64Array, run: Span, normal: Normal): Travel {
+  let most = 0;
+  let apart = { from: run.from, to: run.from };
+  for (let from = run.from; from < run.to; from++) {
+    const to = farthestFrom(path, from, { from: from + 1, to: run.to }, normal);
+    const squared = squaredAlong(path, from, to, normal);
+    if (squared <= most) continue;
+    most = squared;
+    apart = { from, to };
+  }
+  return { travel: Math.sqrt(most), apart, between: apart, stands: apart };
 }
 
 /** The travel alone of {@link farthestApart}, for searches that ask for it again and again. */
@@ -50,6 +69,11 @@ export function farthestTravel(path: Float64Array, run: Span, normal: Normal): n
  * mm of a slide of 3 cm (our choice).
  */
 const nearShare = 0.03;
+/**
+ * What is left out of the frames that are marked, at either end, as a share of the travel: with both ends, less than what
+ * is read off a number of two digits (our choice).
+ */
+const markedShare = 0.01;
 /** A path stands where its steps are less than a thirtieth of those that it goes with: it drifts (our choice). */
 const standShare = 1 / 30;
 
@@ -58,18 +82,23 @@ const standShare = 1 / 30;
  * for around the shortest run that makes nearly all of the way, so that a settling of a few millimetres at a landing,
  * long before a slide, is left out.
  */
-function goingBetween(path: Float64Array, apart: Span, squared: number, normal: Normal): Span {
+function goingBetween(
+  path: Float64Array,
+  apart: Span,
+  squared: number,
+  normal: Normal,
+): Pick<Travel, "between" | "stands"> {
   const way = shortestWay(path, apart, squared, normal);
   const still = (standShare ** 2 * squared) / (way.to - way.from) ** 2;
   const goes = (i: number) => squaredAlong(path, i - 1, i, normal) > still;
   let [start, end] = [way.from, way.to];
   while (start > apart.from && goes(start)) start--;
   while (end < apart.to && goes(end + 1)) end++;
-  const near = nearShare ** 2 * squared;
+  const near = markedShare ** 2 * squared;
   let [from, to] = [start, end];
   while (from + 1 < to && squaredAlong(path, start, from + 1, normal) <= near) from++;
   while (to - 1 > from && squaredAlong(path, end, to - 1, normal) <= near) to--;
-  return { from, to };
+  return { between: { from, to }, stands: { from: start, to: end } };
 }
 
 /** The shortest run of samples over which a path makes all of a way but {@link nearShare} at either end. */
@@ -112,6 +141,7 @@ const searches = 12;
  * the sole. While the other end is up, the travel is this end's own.
  * @param own path of the point of the sole under this end, other: under the other one
  * @param isDown whether the other end stands at a sample
+ * @param isExact whether the travel is that of {@link widestApart}, else of {@link farthestApart}
  */
 export function soleTravel(
   own: Float64Array,
@@ -119,6 +149,7 @@ export function soleTravel(
   isDown: (sample: number) => boolean,
   run: Span,
   normal: Normal,
+  isExact = false,
 ): Travel {
   const count = run.to - run.from + 1;
   const both = Uint8Array.from({ length: count }, (_, i) => (isDown(run.from + i) ? 1 : 0));
@@ -134,7 +165,9 @@ export function soleTravel(
     return path;
   };
   const whole = { from: 0, to: count - 1 };
-  const travelAt = (share: number) => farthestTravel(place(share), whole, normal);
+  const travelOf = isExact ? widestApart : farthestApart;
+  const travelAt = (share: number) =>
+    isExact ? widestApart(place(share), whole, normal).travel : farthestTravel(place(share), whole, normal);
   // The distance of two samples is convex in the point's place, and so is the largest of them.
   let [low, high] = [0, 1];
   for (let n = 0; n < searches; n++) {
@@ -151,7 +184,12 @@ export function soleTravel(
       shortest = travel;
     }
   }
-  const least = farthestApart(place(stillest), whole, normal);
+  const least = travelOf(place(stillest), whole, normal);
   const moved = ({ from, to }: Span): Span => ({ from: from + run.from, to: to + run.from });
-  return { travel: least.travel, apart: moved(least.apart), between: moved(least.between) };
+  return {
+    travel: least.travel,
+    apart: moved(least.apart),
+    between: moved(least.between),
+    stands: moved(least.stands),
+  };
 }

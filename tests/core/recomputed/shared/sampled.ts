@@ -3,6 +3,7 @@ import {
   type Contact,
   type Curve,
   chainOf,
+  clearanceOf,
   contactsOf,
   curveOf,
   type Figure,
@@ -20,6 +21,7 @@ import {
   type Study,
   sampleCurve,
   statureOf,
+  supportPolygonOf,
   worldOf,
 } from "@keyside/core";
 import { distance, inverse, product, type Quat, range, type Vec } from "./geometry.ts";
@@ -140,6 +142,16 @@ export class Sampled {
     return own?.surface.normal ?? [0, 1, 0];
   }
 
+  /** What a figure stands on: corners [x, z] around its points in contact. */
+  hull(figure: number, i: number): readonly (readonly [number, number])[] {
+    return supportPolygonOf(this.study, figure, i);
+  }
+
+  /** Height of the lowest point of a figure over the ground; 0 for feet that stand. */
+  clearance(figure: number, i: number): number {
+    return clearanceOf(this.study, figure)[i];
+  }
+
   massCentre(figure: number, i: number): Vec {
     const centre = massCentreOf(this.study, figure);
     return [centre[3 * i], centre[3 * i + 1], centre[3 * i + 2]];
@@ -147,6 +159,13 @@ export class Sampled {
 
   get metresPerUnit(): number {
     return metresPerUnitOf(this.study);
+  }
+
+  /** The distance to the farthest child in the first frame; of a tip to its parent. */
+  reach(node: number): number {
+    const { children, parent } = this.rig;
+    const away = (other: number) => distance(this.at(node, 0), this.at(other, 0));
+    return Math.max(0, ...children[node].map(away)) || (parent[node] < 0 ? 0 : away(parent[node]));
   }
 
   /** The longest way along the bones below a node, in the first frame; of a tip the bone that leads to it. */

@@ -10,6 +10,7 @@ import {
   squaredAlong,
   stepAlong,
   type Travel,
+  widestApart,
 } from "../../../motion/ground/slide.ts";
 import { heightsOver } from "../../../motion/ground/surface.ts";
 import { figuresOf, statureOf } from "../../../rig/body.ts";
@@ -70,7 +71,7 @@ export const contactSlide = defineCheck({
   what: "A foot that stands on a surface travels over it.",
   why: "A foot that bears weight is held by friction; where it slides the body has no ground, and everything above it floats.",
   computes:
-    "For the heel and the ball of each foot: the point of the sole that lies on the surface while the foot is flat. It is carried along with the foot, so that a roll does not count. It is down within 0.006 body heights of the level at which it stands, one frame left out where it lands and leaves. While it is down, its largest travel in the surface is measured. While heel and ball are both down, it is that of the point between them that travels least, since a foot may turn about any point under it. Where a point stays put the foot pivots, and the angle of the turn is judged instead. The note marks the frames between which the point goes. They begin with the last one within 3 % of its way from where it stood before. They end with the first one within 3 % of where it stands after.",
+    "For the heel and the ball of each foot: the point of the sole that lies on the surface while the foot is flat. It is carried along with the foot, so that a roll does not count. It is down within 0.006 body heights of the level at which it stands, one frame left out where it lands and leaves. While it is down, its largest travel in the surface is measured. While heel and ball are both down, it is that of the point between them that travels least, since a foot may turn about any point under it. Where a point stays put the foot pivots, and the angle of the turn is judged instead. The note marks the frames between which the point goes. They begin with the last one within 1 % of its way from where it stood before. They end with the first one within 1 % of where it stands after. What is told is the largest travel, or the turn, from the stand before to the stand after.",
   fix: "Hold the foot where it stands for the frames of the plant: take out the keys between, or give them one value.",
   notAFault: [
     "contacts that are declared to slide",
@@ -98,11 +99,20 @@ export const contactSlide = defineCheck({
         if (other === null || sole.travel > values.travel) {
           const otherFeet = groups.filter((feet) => feet !== group).flat();
           const end = other === null ? stretch.planted.contact.point : "whole";
-          faults.push(slideFinding(study, figure, stretch, sole, end, values.travel, otherFeet));
+          const told = toldTravel(study, figure, stretch, other, sole, values.travel);
+          faults.push(slideFinding(study, figure, stretch, told, end, values.travel, otherFeet));
         } else {
-          const turn = turnOf(study, stretch, other);
+          const turn = turnOf(study, stretch, other, stretch.apart);
           if (Math.abs(turn) > values.pivot)
-            faults.push(pivotFinding(study, figure, stretch, turn, values.pivot));
+            faults.push(
+              pivotFinding(
+                study,
+                figure,
+                stretch,
+                turnOf(study, stretch, other, stretch.between),
+                values.pivot,
+              ),
+            );
         }
       }
       // Heel and toe of one foot that slide together are one fault; the end that slides farther says it.
@@ -154,26 +164,44 @@ function otherEnd({ planted, between }: PlantTravel, group: readonly PlantTravel
   return null;
 }
 
+/** The travel that is told: the largest from the stand before the frames between which the point goes to the one after. */
+function toldTravel(
+  study: Study,
+  figure: number,
+  stretch: PlantTravel,
+  other: PlantedContact | null,
+  sole: Travel,
+  limit: number,
+): Travel {
+  const { planted } = stretch;
+  const over = (run: Span) =>
+    other === null
+      ? widestApart(planted.path, run, planted.contact.surface.normal)
+      : soleOf(study, figure, { planted, plant: run }, other, true);
+  const { travel } = over(sole.stands);
+  return { ...sole, travel: travel > limit ? travel : sole.travel };
+}
+
 /** How far the sole as a whole travels over a plant of one end, while the other end may stand as well. */
 function soleOf(
   study: Study,
   figure: number,
-  { planted, plant }: PlantTravel,
+  { planted, plant }: Pick<PlantTravel, "planted" | "plant">,
   other: PlantedContact,
+  isExact = false,
 ): Travel {
   const { from, to, surface } = other.contact;
   const heights = heightsOver(surface, other.path.subarray(3 * from, 3 * to + 3));
   const highest = other.level + levelWidthShare * statureOf(study, figure);
   const isDown = (i: number) => i >= from && i <= to && heights[i - from] <= highest;
-  return soleTravel(planted.path, other.path, isDown, plant, planted.contact.surface.normal);
+  return soleTravel(planted.path, other.path, isDown, plant, planted.contact.surface.normal, isExact);
 }
 
-/** Angle about the surface's normal by which the line from one end of the foot to the other turns over the travel. */
-function turnOf(study: Study, stretch: PlantTravel, other: PlantedContact): number {
+/** Angle about the surface's normal by which the line from one end of the foot to the other turns over some samples. */
+function turnOf(study: Study, stretch: PlantTravel, other: PlantedContact, { from, to }: Span): number {
   const { normal } = stretch.planted.contact.surface;
   const a = worldOf(study, stretch.planted.contact.node).position;
   const b = worldOf(study, other.contact.node).position;
-  const { from, to } = stretch.apart;
   const u = inSurface(a, from, b, from, normal);
   const v = inSurface(a, to, b, to, normal);
   const sine =

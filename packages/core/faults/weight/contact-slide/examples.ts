@@ -148,7 +148,7 @@ export const contactSlideExamples = defineExamples(contactSlide, {
       motion: leftFoot(shifted(14, 30, 0.06)),
       right: leftFoot(() => standing("left")),
       // A smooth move of 16 frames has gone 3 % of its way after 2.5 frames, and 97 % as long before its end.
-      note: { node: "foot_l", frames: [16, 28], key: leg, measured: 0.06 },
+      note: { node: "foot_l", frames: [15, 29], key: leg, measured: 0.06 },
     },
     {
       title: "a foot that is keyed on its own and slides from one key to the next",
@@ -169,7 +169,7 @@ export const contactSlideExamples = defineExamples(contactSlide, {
       // No key ends the drift; the one that it leaves is named. It takes a frame for 3 % of its way.
       note: {
         node: "foot_l",
-        frames: [13, 47],
+        frames: [12, 48],
         key: { node: "foot_l", channel: "translation.x", frame: 12 },
         measured: (0.3 * (48 - 12)) / (90 - 12),
       },
@@ -183,7 +183,7 @@ export const contactSlideExamples = defineExamples(contactSlide, {
       // leg takes part in the turn; the slip is the thigh's swing, hardly behind the foot's turn, which is named.
       note: {
         node: "foot_l",
-        frames: [14, 28],
+        frames: [13, 28],
         key: [...leg, { node: "foot_l", channel: "rotation.y" }],
         measured: 0.04 * Math.cos(17.5 / degrees),
       },
@@ -192,7 +192,7 @@ export const contactSlideExamples = defineExamples(contactSlide, {
       title: "a foot that turns by 100° about its ball",
       motion: leftFoot(swivelled(0.14, 100)),
       right: leftFoot(swivelled(0.14, 50)),
-      note: { node: "foot_l", frames: [14, 28], measured: 100 },
+      note: { node: "foot_l", frames: [13, 29], measured: 100 },
       unfixed: "a turn takes a step, and no step is keyed for anybody",
     },
   ],

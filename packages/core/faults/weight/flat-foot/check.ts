@@ -134,10 +134,14 @@ function judge(
   const isPulled = stretch >= values.stretch || fold >= values.fold;
   if (lean < values.lean || !isPulled || tilt >= values.roll) return null;
   const degrees = degreesPerRadian;
+  const shown = leaningOver(study, figure, stance, axes, { from: start, to }, values.lean);
+  // What is told is that of the frames that are told.
+  tilt = Math.max(...soleTilts(study, stance).subarray(shown.from - from, shown.to - from + 1));
+  lean = legLean(study, stance, leg.root, axes, shown.to);
   return {
     node: leg.end,
     figure,
-    ...leaningOver(study, figure, stance, axes, { from: start, to }, values.lean),
+    ...shown,
     measured: { quantity: "tilt of the sole as the foot leaves", value: tilt * degrees, unit: "deg" },
     expected: { min: values.roll * degrees, unit: "deg", source: settings.roll.source },
     excess: lean / values.lean + (values.roll - tilt) / values.roll,

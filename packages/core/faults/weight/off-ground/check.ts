@@ -20,6 +20,7 @@ import { defineCheck, type Fault, type Finding } from "../../check.ts";
 import { causeOr } from "../shared/cause-or.ts";
 import { heightCause } from "../shared/height-cause.ts";
 import { type Hovers, hoversOf } from "../shared/hovers.ts";
+import { soleEvidence } from "../shared/sole-evidence.ts";
 
 /** With numbers in working units. */
 export interface OffGroundFinding extends Finding {
@@ -175,6 +176,7 @@ function findingIn(
     excess: gap / most,
     size: gap,
     numbers: { gap },
+    evidence: [soleEvidence(study, foot.points, run.from, run.to)],
     fault: faultOf(study, figure, surface, foot.ankle, otherStands ? other.ankle : -1, run, gap),
   };
 }

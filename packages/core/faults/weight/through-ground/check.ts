@@ -9,6 +9,7 @@ import { gridOf } from "../../../time/grid.ts";
 import { defineCheck, type Fault, type Finding } from "../../check.ts";
 import { causeOr } from "../shared/cause-or.ts";
 import { heightCause } from "../shared/height-cause.ts";
+import { soleEvidence } from "../shared/sole-evidence.ts";
 
 /** With numbers in working units. */
 export interface ThroughGroundFinding extends Finding {
@@ -128,6 +129,7 @@ function finding(
     excess: depth / limit,
     size: depth,
     numbers: { depth, deepest },
+    evidence: [soleEvidence(study, points, from, to)],
     fault: faultOf(study, ground, point.node, point.height, from, to),
   };
 }
