@@ -4,7 +4,7 @@ import { posesOf } from "../shared/paces.ts";
 
 /**
  * Bend of the limb's middle joint at the frame that is named, less the mean of the bends a frame (at 24 per second)
- * before and after it; by the law of cosines from the distance of the limb's ends.
+ * before and after it. Or what is lost of the bend in the two frames before the last one that is marked. By the law of cosines from the distance of the limb's ends.
  */
 export const recompute: Recompute = (note, shot) => {
   const middle = shot.nodeOf(note);
@@ -26,5 +26,12 @@ export const recompute: Recompute = (note, shot) => {
   const typical = median(range(1, poses.length - 1).map((k) => poses[k] - poses[k - 1]));
   const step = Math.max(1, Math.round(shot.rate / 24)) * typical;
   const [at] = shot.spanOf(note);
+  if (note.measured.quantity === "bend lost in two frames") {
+    const [, straight] = shot.spanOf(note);
+    const before = straight - Math.max(step, (2 * shot.rate) / 24);
+    const share = before - Math.floor(before);
+    const bent = (1 - share) * bend(Math.floor(before)) + share * bend(Math.ceil(before));
+    return toDegrees(bent - bend(straight));
+  }
   return toDegrees(Math.abs(bend(at) - (bend(at - step) + bend(at + step)) / 2));
 };

@@ -1,6 +1,6 @@
 import { referenceRate } from "../../../base/constants.ts";
 import { excused } from "../../../base/excuse.ts";
-import { bytes, floats } from "../../../base/room.ts";
+import { bytes } from "../../../base/room.ts";
 import type { Study } from "../../../base/study.ts";
 import { bodyPathOf, mirrored } from "../../../motion/body/body-path.ts";
 import { distances } from "../../../motion/parts/held-thing.ts";
@@ -14,6 +14,7 @@ import {
   distanceBetween,
   isOffset,
   noneSet,
+  similarity,
   stepOf,
 } from "./likeness.ts";
 import { naturalFrames } from "./natural.ts";
@@ -72,7 +73,7 @@ export const twinning = defineCheck({
   what: "Both arms do the same thing at the same time.",
   why: "Bodies favour a side: arms that mirror each other frame by frame read as one mechanism and flatten the pose.",
   computes:
-    "Velocities of both hands against the chest are compared, the right one mirrored on the body's own plane of symmetry. Measured are their correlation at zero lag, their share in size, and the mean distance between the one hand and the mirrored other. A window is half a second in which both move, on the average faster than a drift: a move in poses counts, and so does a quick one into a pose that both keep. Moves out and back with such a pose between them, kept for less than a window, are one gesture. The note marks the frames from the one on which the hands set out to the one on which they arrive.",
+    "Velocities of both hands against the chest are compared, the right one mirrored on the body's own plane of symmetry. Measured are their correlation at zero lag, their share in size, and the mean distance between the one hand and the mirrored other. A window is half a second in which both move, on the average faster than a drift: a move in poses counts, and so does a quick one into a pose that both keep. Moves out and back with such a pose between them, kept for less than a window, are one gesture. The note marks the frames from the one on which the hands set out to the one on which they arrive. The correlation that is told is that over these frames.",
   fix: "Start one arm two or three frames after the other, and let its pose differ.",
   notAFault: [
     "arms of which one is before the other: their moves are more alike two frames apart than at once",
@@ -115,7 +116,6 @@ export const twinning = defineCheck({
     const stature = statureOf(study, index);
     const offset = Math.max(1, Math.round((offsetFrames * rate) / referenceRate));
     const alike = bytes(count);
-    const strengths = floats(count);
     for (let from = 1; from + window <= count; from++) {
       if (!noneSet(natural, from, from + window)) continue;
       const correlation = correlationOf(left, right, from, from + window, step);
@@ -129,13 +129,10 @@ export const twinning = defineCheck({
         excused(-1, from, from + window - 1, "the hands are joined");
         continue;
       }
-      for (let i = from; i < from + window; i++) {
-        alike[i] = 1;
-        strengths[i] = Math.max(strengths[i], correlation);
-      }
+      alike.fill(1, from, from + window);
     }
     return gesturesOf(left, right, alike, busy, values.pose, window).map((steps) =>
-      finding(study, index, pair, left, strengths, steps, values, window),
+      finding(study, index, pair, left, right, steps, values, window),
     );
   },
   word(finding, words) {
@@ -191,7 +188,7 @@ function finding(
   figure: number,
   pair: Pair,
   left: Float64Array,
-  strengths: Float64Array,
+  right: Float64Array,
   steps: Gesture,
   values: { correlation: number; pose: number },
   window: number,
@@ -201,15 +198,8 @@ function finding(
   const from = first - 1;
   const frames = to - from;
   let travel = 0;
-  let correlation = 0;
-  let told = 0;
-  for (let i = first; i <= to; i++) {
-    travel += stepOf(left, i);
-    if (strengths[i] === 0) continue;
-    correlation += strengths[i];
-    told++;
-  }
-  correlation /= told;
+  for (let i = first; i <= to; i++) travel += stepOf(left, i);
+  const correlation = similarity(left, right, first, to + 1, 0);
   const { rate } = gridOf(study);
   return {
     node: pair.rightArm,

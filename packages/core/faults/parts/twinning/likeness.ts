@@ -78,7 +78,13 @@ export function isOffset(
 }
 
 /** Correlation of two paths' steps about zero, those of the second one `lag` samples later. */
-function similarity(left: Float64Array, right: Float64Array, from: number, to: number, lag: number): number {
+export function similarity(
+  left: Float64Array,
+  right: Float64Array,
+  from: number,
+  to: number,
+  lag: number,
+): number {
   let both = 0;
   let l = 0;
   let r = 0;
