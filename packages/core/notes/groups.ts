@@ -1,6 +1,7 @@
 import type { Study } from "../base/study.ts";
 import type { Check, Finding, Wording } from "../faults/check.ts";
 import type { NoteKey } from "../faults/note.ts";
+import { figureOfNode, figuresOf } from "../rig/body.ts";
 import { isAbove, type Rig, rigOf } from "../rig/rig.ts";
 
 /** A finding with its causes and words, not yet compared with the others. */
@@ -39,7 +40,7 @@ export interface Group {
 export function groupsOf(study: Study, drafts: readonly Draft[], unsaid: readonly Draft[]): readonly Group[] {
   const groups = mergeByCause(study, drafts);
   const silent = mergeByCause(study, unsaid).filter((other) => !isSaid(other, groups));
-  return joinMoments(rigOf(study), foldBookkeeping(dropSaidBetter(groups, silent)), silent);
+  return joinMoments(study, foldBookkeeping(dropSaidBetter(groups, silent)), silent);
 }
 
 /** What a check finds in the bookkeeping of keys on every frame is one group: the one farthest past its threshold. */
@@ -173,7 +174,7 @@ const mostKeys = 8;
  * one hangs on the other. Parts that a silenced
  * check would tell of count, and where one of them would speak for the moment, what yields to it is silent.
  */
-function joinMoments(rig: Rig, groups: readonly Group[], unsaid: readonly Group[]): readonly Group[] {
+function joinMoments(study: Study, groups: readonly Group[], unsaid: readonly Group[]): readonly Group[] {
   const said = groups.filter(isOfMoment);
   const silent = unsaid.filter((other) => isOfMoment(other) && said.some((group) => yields(group, other)));
   const moments = [...said, ...silent].sort((a, b) => a.from - b.from);
@@ -181,7 +182,7 @@ function joinMoments(rig: Rig, groups: readonly Group[], unsaid: readonly Group[
   for (let i = 0; i < moments.length; ) {
     let end = i + 1;
     while (end < moments.length && moments[end].from - moments[i].from <= 1) end++;
-    joined.push(...joinedMoment(rig, moments.slice(i, end), new Set(silent)));
+    joined.push(...joinedMoment(study, moments.slice(i, end), new Set(silent)));
     i = end;
   }
   return [...groups.filter((group) => !isOfMoment(group)), ...joined];
@@ -197,10 +198,17 @@ function areOfOneChain(rig: Rig, [a, b]: readonly Group[]): boolean {
   return isAbove(rig, a.node, b.node) || isAbove(rig, b.node, a.node);
 }
 
-function joinedMoment(rig: Rig, moment: readonly Group[], silent: ReadonlySet<Group>): readonly Group[] {
-  if (moment.length < fewestParts && !areOfOneChain(rig, moment))
+function joinedMoment(study: Study, moment: readonly Group[], silent: ReadonlySet<Group>): readonly Group[] {
+  if (moment.length < fewestParts && !areOfOneChain(rigOf(study), moment))
     return moment.filter((group) => !silent.has(group));
-  const all = [...moment].sort((a, b) => b.draft.finding.size - a.draft.finding.size || a.node - b.node);
+  // A body, of which more than its root is known, speaks for what it holds: a rope stands because its hands do.
+  const isThing = ({ node }: Group) => {
+    const figure = node < 0 ? -1 : figureOfNode(study, node);
+    return figure < 0 || figuresOf(study)[figure].parts.size < 2 ? 1 : 0;
+  };
+  const all = [...moment].sort(
+    (a, b) => isThing(a) - isThing(b) || b.draft.finding.size - a.draft.finding.size || a.node - b.node,
+  );
   const [first] = all;
   const bySize = all.filter((group) => !silent.has(group) && !(silent.has(first) && yields(group, first)));
   if (bySize.length < 2) return bySize;

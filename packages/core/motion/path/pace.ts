@@ -17,19 +17,15 @@ import { spacingOfPath } from "./spacing.ts";
 import { turnPathOf } from "./turn-path.ts";
 import { uncutSpacingOf } from "./uncut.ts";
 
-/** The steps of a part from pose to pose. */
-export interface Steps {
-  /** Grid indices of the poses, ascending. */
-  readonly poses: Int32Array;
-  /** Per pose: way from the pose before, per judged frame; metres or radians. The first entry is 0. */
-  readonly steps: Float64Array;
-}
-
 /**
  * How a part moves from pose to pose, as it is read by the eye: a pose that step keys hold for up to three frames
  * counts once (motion on twos and threes), a longer hold is a rest on each of its frames. A cut is no travel.
  */
-export interface Pace extends Steps {
+export interface Pace {
+  /** Grid indices of the poses, ascending. */
+  readonly poses: Int32Array;
+  /** Per pose: way from the pose before, per judged frame; metres or radians. The first entry is 0. */
+  readonly steps: Float64Array;
   /** Moves from rest to rest; their indices count poses, and their speeds are per second. */
   readonly moves: readonly Move[];
 }
@@ -105,11 +101,12 @@ export const turnPaceOf: Measure<number, Pace> = measure("turn pace", (study, no
 export const ownTurnPaceOf = measure("own turn pace", (study, node: number): Pace | null => {
   if (localMotionOf(study, node).turn.still) return null;
   const poses = posesOf(study, node);
-  const cuts = cutsOf(study, node);
-  const steps = stepsWithoutCuts(turnSteps(localRotationOf(study, node), poses), poses, cuts);
+  const steps = turnSteps(localRotationOf(study, node), poses);
   const { rate } = gridOf(study);
+  const cuts = cutsOf(study, node);
   const floor = (restTurn * referenceRate) / rate;
-  return { poses, steps, moves: movesBetweenCuts(steps, poses, cuts, floor, pauseAt(rate), rate) };
+  const moves = movesBetweenCuts(steps, poses, cuts, floor, pauseAt(rate), rate);
+  return { poses, steps: stepsWithoutCuts(steps, poses, cuts), moves };
 });
 
 /** Travel of a node of a limb in the frame of what carries the limb (see `limbCarrierOf`), metres per judged frame. */

@@ -61,18 +61,6 @@ export function worldAngle(study: Study, node: number, from: number, to: number)
   return angleBetween(orientation, 4 * from, orientation, 4 * to);
 }
 
-/**
- * Orientations (4 numbers per sample) as they are seen from another node's; the two series begin at the same sample.
- */
-export function inFrameOf(outer: Float64Array, inner: Float64Array): Float64Array {
-  const out = floats(inner.length);
-  for (let at = 0; at < inner.length; at += 4) {
-    conjugateInto(outer, at, inverse, 0);
-    multiplyQuaternions(inverse, 0, inner, at, out, at);
-  }
-  return out;
-}
-
 // Written anew by each call that reads them.
 const inverse = new Float64Array(4);
 const one = new Float64Array(4);

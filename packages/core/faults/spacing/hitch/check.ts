@@ -1,20 +1,10 @@
 import { degreesPerRadian, referenceRate } from "../../../base/constants.ts";
 import type { Study } from "../../../base/study.ts";
-import { lengthOf } from "../../../base/vector.ts";
 import { rigOf } from "../../../rig/rig.ts";
 import { gridOf } from "../../../time/grid.ts";
 import { defineCheck } from "../../check.ts";
 import { ownFindings, type PacedFinding } from "../shared/own-findings.ts";
-import {
-  carriedTurnOf,
-  motionsOf,
-  paceFault,
-  placeOf,
-  type Stepping,
-  sameness,
-  type Way,
-  wayBetween,
-} from "../shared/paces.ts";
+import { allMotionsOf, isSeenInWorld, type Motion, paceFault, placeOf, sameness } from "../shared/paces.ts";
 import { isPlanted, isTouched } from "../shared/touch.ts";
 import { usualUnevenness } from "../shared/usual.ts";
 
@@ -66,19 +56,13 @@ const settings = {
 
 type HitchValues = { readonly [K in keyof typeof settings]: number };
 
-/** Steps, and what is expected from them, are alike within this factor: an ease about doubles from step to step. */
+/** The two steps on the side that breaks off are alike within this factor: an ease about doubles from step to step. */
 const evenness = 2;
 /**
- * A step that makes up for a hitch covers the frames that it stood, and its own, within this factor: fast steps vary by
- * that much within an ease (common practice: an ease about halves its spacing in two frames, so that it changes by a
- * factor of about 1.4 from one to the next).
+ * Steps within which an eased side is at its pace again: eases halve from step to step (common practice), so that two
+ * steps beside the third one it is under a quarter of it.
  */
-const madeUp = 1.5;
-/**
- * A part that is carried has to show at least this share of its halt in the world: less is a counter-move that keeps it
- * still, as a head that looks ahead on a body that turns (our choice).
- */
-const shownShare = 0.5;
+const easeSteps = 3;
 /** The move goes on in its direction within this angle's cosine (45°): a turn-round has to slow down. */
 const sameWay = Math.SQRT1_2;
 
@@ -92,12 +76,13 @@ export const hitch = defineCheck({
   what: "In the middle of a move, for one to three frames, a part hardly travels, and then goes on.",
   why: "Nothing that moves stops for a frame and goes on at the same speed: the eye reads a stumble of the film, not of the figure.",
   computes:
-    "Travel and turning in the world, and turning against what carries the part, pose by pose. A hitch is one to three steps of at most a quarter of the median of the two steps before and the two after. The steps of either side are alike within a factor of 2. Had their spacing gone on to change as it does, neither side would have come down to that. Both would have met at the hitch within a factor of 2. A step just before or behind it may make up for it. Within a factor of 1.5 it is as long as all of these steps should be; then the two steps beyond it are judged. The drop from the middle between the steps on either side is more than four times what is usual. Usual is how far steps around it are off the middle of theirs (median × 1.4826 over ten poses on each side). The way after goes on within 45° of the way before. A part that is carried shows at least half of its halt in the world.",
+    "Travel and turning in the world, pose by pose. So are its own turn against its parent, and for limbs their travel against the node above their first joint. A hitch is one to three frames of at most a quarter of the pace before and behind them. On one side at least the part breaks off, or sets out, at once. The two steps there are alike within a factor of 2, and going on as they change they would not have come down to what is slow. On the other side it may ease: its pace is that of the fastest of three steps. A step that is out of their row makes up for the hitch, and counts as spread over it. Neither pace is less than a quarter of the other. The drop from the middle between the steps on either side is more than four times what is usual. Usual is how far steps around it are off the middle of theirs (median × 1.4826 over ten poses on each side, of those at half of the pace at least, if there are three). The way after goes on within 45° of the way before. A part that is carried shows at least half of either change in the world.",
   fix: "Take out one of the two keys that hold the part, or space the frames evenly between them.",
   notAFault: [
-    "a hold that was meant: more than 3 frames",
+    "a hold that was meant: more than 3 frames, or one that the part eases into and out of",
     "frames held by step keys",
     "a turn-round, which has to slow down",
+    "a frame next to one that is off the path and comes back: a pop",
     "a contact of the part's limb, or an impact of the whole body",
     "a counter-move of a part that stays where it is while its carrier moves",
   ],
@@ -109,10 +94,9 @@ export const hitch = defineCheck({
   styles: { twos: { share: 0.5 } },
   isOfMoment: true,
   find(study, node, values) {
-    const found = ownFindings(hitches(study, node, values), rigOf(study).parent[node], (parent) =>
+    return ownFindings(hitches(study, node, values), rigOf(study).parent[node], (parent) =>
       hitches(study, parent, values),
     );
-    return found.filter((finding) => finding.carried !== true || !showsBelow(study, node, finding, values));
   },
   word({ from, to, numbers }, words) {
     const around = numbers.turns === 1 ? words.angle(numbers.around) : words.length(numbers.around);
@@ -133,13 +117,15 @@ interface Slow {
   readonly first: number;
   readonly last: number;
   readonly here: number;
+  /** The middle between the paces on either side. */
   readonly around: number;
+  /** Whether the step before it is the one that breaks off; else the step behind it sets out at once. */
+  readonly breaksOff: boolean;
 }
 
 function hitches(study: Study, node: number, values: HitchValues): HitchFinding[] {
   const found: HitchFinding[] = [];
-  const carried = carriedTurnOf(study, node);
-  for (const motion of carried === null ? motionsOf(study, node) : [...motionsOf(study, node), carried]) {
+  for (const motion of allMotionsOf(study, node)) {
     for (const slow of slowSteps(study, motion, values)) {
       if (!goesOn(study, node, motion, slow)) continue;
       const finding = findingOf(study, node, motion, slow, values.share);
@@ -149,133 +135,99 @@ function hitches(study: Study, node: number, values: HitchValues): HitchFinding[
   return found;
 }
 
-/** Whether what hangs on a carried part halts in the world with it: it is plainer there, and has the same keys. */
-function showsBelow(study: Study, node: number, { from, to }: HitchFinding, values: HitchValues): boolean {
-  const { parent, subtreeSize } = rigOf(study);
-  for (let child = node + 1; child < node + subtreeSize[node]; child++) {
-    if (parent[child] !== node) continue;
-    if (hitches(study, child, values).some((other) => !other.carried && other.from <= to && from <= other.to))
-      return true;
-  }
-  return false;
-}
-
-function slowSteps(study: Study, { pace, seen }: Stepping, values: HitchValues): Slow[] {
+function slowSteps(study: Study, { pace, seen }: Motion, values: HitchValues): Slow[] {
   const { steps, poses } = pace;
   const found: Slow[] = [];
   const least = (values.spacing * referenceRate) / (gridOf(study).rate * seen);
-  const longest = Math.max(1, Math.round(values.longest));
-  for (let i = 3; i < steps.length - 2; i++) {
-    // Walk on to the first slow step behind a fast one.
-    if (steps[i - 1] < least || steps[i] > values.share * steps[i - 1]) continue;
-    const after = i + slowLength(steps, i, values.share * steps[i - 1]);
-    if (after + 1 >= steps.length || steps[after] < least) continue;
-    if (poses[after - 1] - poses[i - 1] > longest) continue;
-    const slow = slowBetween(steps, i, after - 1, values);
-    if (slow === null) continue;
+  let end = 0;
+  for (let i = 2; i < steps.length - 1; i++) {
+    // A step of the course, next to one that is slow against it: before a hitch, or behind it.
+    if (steps[i] < least) continue;
+    const slow =
+      slowBeside(steps, poses, i, 1, least, values) ?? slowBeside(steps, poses, i, -1, least, values);
+    if (slow === null || slow.first <= end) continue;
     found.push(slow);
-    i = after;
+    end = slow.last;
   }
   return found;
 }
 
-function slowLength(steps: Float64Array, at: number, limit: number): number {
-  let end = at + 1;
-  while (end < steps.length && steps[end] <= limit) end++;
-  return end - at;
-}
-
 /**
- * Whether slow steps interrupt one move: as the steps beside them go, or without a step just before or behind them that
- * makes up for them.
+ * The slow steps next to a step of a move, behind it (`direction` 1) or before it (−1), where that step breaks off or
+ * sets out at once: it is like the one on its other side, and carried on as the two change it would not have come down
+ * to what is slow. Beyond the slow steps the part goes on; there it may ease, out of them or into them.
  */
-function slowBetween(steps: Float64Array, first: number, last: number, values: HitchValues): Slow | null {
+function slowBeside(
+  steps: Float64Array,
+  poses: Int32Array,
+  at: number,
+  direction: 1 | -1,
+  least: number,
+  values: HitchValues,
+): Slow | null {
+  const next = at + direction;
+  const far = at - direction;
+  if (far < 1 || far >= steps.length || steps[next] > values.share * steps[at]) return null;
+  if (!areAlike(steps[at], steps[far])) return null;
+  if (2 * steps[at] - steps[far] <= values.share * Math.max(steps[at], steps[far])) return null;
+  const longest = Math.max(1, Math.round(values.longest));
   let here = 0;
-  for (let i = first; i <= last; i++) here = Math.max(here, steps[i]);
-  const one = (before: number, after: number): Slow | null => {
-    if (before < 2 || after + 1 >= steps.length) return null;
-    const sides = [steps[before - 1], steps[before], steps[after], steps[after + 1]] as const;
-    const around = middleOf(...sides);
-    const slow = values.share * around;
-    if (here > slow || !isOneMove(...sides, slow)) return null;
-    const between = (steps[before] + steps[after]) / 2;
-    const usual = usualUnevenness(steps, before + 1, after - 1);
-    return between - here < values.spread * usual ? null : { first, last, here, around };
-  };
-  const [near, after] = [first - 1, last + 1];
-  const gap = last - first + 2;
-  return (
-    one(near, after) ??
-    (makesUp(steps[after], gap, steps[near], steps[after + 1]) ? one(near, after + 1) : null) ??
-    (makesUp(steps[near], gap, steps[near - 1], steps[after]) ? one(near - 1, after) : null)
-  );
-}
-
-/** Whether a step is as long as the steps on either side of it and of a hitch would have been in its time together. */
-function makesUp(step: number, gap: number, before: number, after: number): boolean {
-  const whole = (gap * (before + after)) / 2;
-  return step >= whole / madeUp && step <= whole * madeUp;
+  for (let other = next; other >= 1 && other < steps.length; other += direction) {
+    here = Math.max(here, steps[other]);
+    const [first, last] = direction > 0 ? [next, other] : [other, next];
+    if (first < 2 || poses[last] - poses[first - 1] > longest) return null;
+    const beyond = paceBeyond(steps, other, direction, last - first + 2);
+    const slower = Math.min(beyond, steps[at]);
+    if (slower < Math.max(least, values.share * Math.max(beyond, steps[at]))) continue;
+    if (here > values.share * slower) return null;
+    if (steps[other + direction] <= values.share * slower) continue;
+    const usual = usualUnevenness(steps, first, last, slower);
+    const drop = (steps[first - 1] + steps[last + 1]) / 2 - here;
+    if (drop < values.spread * usual) return null;
+    return { first, last, here, around: (beyond + steps[at]) / 2, breaksOff: direction > 0 };
+  }
+  return null;
 }
 
 /**
- * Whether the two steps before a hitch and the two after it belong to one move, which would not have stopped there. The
- * steps of either side are alike; carried on as they change, neither side comes down to what is slow, and the two sides
- * meet.
+ * How fast a move is beyond its slow steps: as fast as the fastest of three steps, for eases halve. A first one that is
+ * out of their row makes up for the time that the part stood, `gap` steps with its own, and tells the pace of these.
  */
-function isOneMove(far: number, near: number, after: number, behind: number, slow: number): boolean {
-  if (Math.min(far, near, after, behind) <= slow) return false;
-  if (!areAlike(far, near) || !areAlike(after, behind)) return false;
-  const fromBefore = 2 * near - far;
-  const fromAfter = Math.min(behind, 2 * after - behind);
-  return fromBefore > slow && fromAfter > slow && areAlike(fromBefore, fromAfter);
+function paceBeyond(steps: Float64Array, slow: number, direction: 1 | -1, gap: number): number {
+  const step = (away: number) => steps[slow + direction * away] ?? 0;
+  let pace = 0;
+  for (let away = 2; away <= easeSteps; away++) pace = Math.max(pace, step(away));
+  return Math.max(pace, step(1) > evenness * pace ? step(1) / gap : step(1));
 }
 
 function areAlike(a: number, b: number): boolean {
   return Math.max(a, b) <= evenness * Math.min(a, b);
 }
 
-/** Median of four: the mean of the middle two. */
-function middleOf(a: number, b: number, c: number, d: number): number {
-  return (a + b + c + d - Math.min(a, b, c, d) - Math.max(a, b, c, d)) / 2;
+/** Whether the steps on either side of a slow one go the same way as those beyond them. */
+function keepsItsWay(study: Study, node: number, motion: Motion, slow: number): boolean {
+  if (slow > 2 && sameness(study, node, motion, slow - 2, slow - 1) < sameWay) return false;
+  if (slow + 2 >= motion.pace.steps.length) return true;
+  return sameness(study, node, motion, slow + 1, slow + 2) >= sameWay;
 }
 
 /** Whether the part goes on behind a hitch in its direction; if it is carried, whether its halt shows in the world. */
-function goesOn(study: Study, node: number, motion: Stepping, { first, last }: Slow): boolean {
+function goesOn(study: Study, node: number, motion: Motion, { first, last }: Slow): boolean {
   if (sameness(study, node, motion, first - 1, last + 1) < sameWay) return false;
-  if (!motion.own) return true;
+  // A single slow step next to a part that leaves its path and comes back is of that.
+  if (first === last && !keepsItsWay(study, node, motion, first)) return false;
+  if (motion.carrier === undefined) return true;
+  if (!isSeenInWorld(study, node, motion, first - 1, first)) return false;
+  if (!isSeenInWorld(study, node, motion, last, last + 1)) return false;
   const { poses } = motion.pace;
-  const world = { kind: motion.kind, own: false };
-  const [from, to] = [poses[first - 1], poses[last]];
-  for (const [start, end] of [
-    [poses[first - 2], from],
-    [to, poses[last + 1]],
-  ]) {
-    const change = (of: Pick<Stepping, "kind" | "own">) =>
-      changeOf(
-        wayBetween(study, node, of, start, end),
-        end - start,
-        wayBetween(study, node, of, from, to),
-        to - from,
-      );
-    if (change(world) < shownShare * change(motion)) return false;
-  }
-  return !isPlanted(study, node, from, to);
-}
-
-/** How far two ways, each of some frames, differ per frame. */
-function changeOf(a: Way, framesOfA: number, b: Way, framesOfB: number): number {
-  return lengthOf(
-    a[0] / framesOfA - b[0] / framesOfB,
-    a[1] / framesOfA - b[1] / framesOfB,
-    a[2] / framesOfA - b[2] / framesOfB,
-  );
+  return !isPlanted(study, node, poses[first - 1], poses[last]);
 }
 
 function findingOf(
   study: Study,
   node: number,
-  motion: Stepping,
-  { first, last, here, around }: Slow,
+  motion: Motion,
+  { first, last, here, around, breaksOff }: Slow,
   share: number,
 ): HitchFinding | null {
   const length = last - first + 1;
@@ -293,12 +245,12 @@ function findingOf(
     excess: (share * around) / Math.max(here, (share * around) / 5),
     size: around * frames * motion.seen,
     seen: motion.seen,
-    carried: motion.own,
-    numbers: { here, around, turns: turns ? 1 : 0, own: motion.own ? 1 : 0 },
+    isCarried: motion.carrier !== undefined,
+    numbers: { here, around, turns: turns ? 1 : 0, own: turns && motion.carrier !== undefined ? 1 : 0 },
     fault: paceFault(study, node, motion, [first - 1, last + 1], [first - 1, last], (steps) => {
       let slowest = 0;
       for (let k = 1; k <= length; k++) slowest = Math.max(slowest, steps[k]);
-      return Math.max(0, Math.min(steps[0], steps[length + 1]) - slowest);
+      return Math.max(0, (breaksOff ? steps[0] : steps[length + 1]) - slowest);
     }),
   };
 }

@@ -51,6 +51,11 @@ const carried = (still: number) => ({
   "chest rotation.y": everyFrame(1, 60, (frame) => 2 * frame),
   "upper_arm_l rotation.z": everyFrame(1, 60, (frame) => -2 * standingFor(still, 25)(frame)),
 });
+/** The same, much slower: the hand goes by about 1 cm a frame, the elbow by a third of that. */
+const reach = (still: number) => ({
+  "chest rotation.y": everyFrame(1, 60, (frame) => 0.3 * frame),
+  "upper_arm_l rotation.z": everyFrame(1, 60, (frame) => -1.1 * standingFor(still, 25)(frame)),
+});
 /** An arm that swings and stands for a frame. */
 const sweep = (at: number) => ({
   "upper_arm_l rotation.z": everyFrame(1, 60, (frame) => -2 * standingFor(1, at)(frame)),
@@ -140,6 +145,50 @@ export const hitchExamples = defineExamples(hitch, {
       },
     },
     {
+      title: "a move that stands for two frames while it gathers speed, more than doubling from step to step",
+      motion: going(11, 28, 0, 0, 40, 43, 36, 21, 10),
+      right: going(11, 28, 40, 43, 36, 21, 10),
+      note: {
+        node: "point",
+        frames: [15, 16],
+        key: { node: "point", channel: "translation.x" },
+        measured: 0,
+      },
+    },
+    {
+      title: "a move that eases into a stop of three frames, and is at full speed again at once",
+      motion: going(15, 30, 44, 50, 36, 20, 0, 0, 0, 52, 50, 47, 40, 28, 12, 4),
+      right: going(15, 30, 44, 50, 52, 52, 52, 52, 52, 52, 50, 47, 40, 28, 12, 4),
+      note: {
+        node: "point",
+        frames: [19, 21],
+        key: { node: "point", channel: "translation.x" },
+        measured: 0,
+      },
+    },
+    {
+      title: "two frames of no travel just before a move has come to rest, made up for by one step",
+      motion: going(8, 20, 34, 44, 50, 0, 0, 120, 10, 4),
+      right: going(8, 20, 34, 44, 50, 46, 38, 24, 10, 4),
+      note: {
+        node: "point",
+        frames: [18, 19],
+        key: { node: "point", channel: "translation.x" },
+        measured: 0,
+      },
+    },
+    {
+      title: "a hand whose arm stands for two frames on a turning body, though no joint of it turns fast",
+      motion: () => bipedDocument(reach(2)),
+      right: () => bipedDocument(reach(0)),
+      note: {
+        node: "upper_arm_l",
+        frames: [26, 27],
+        key: { node: "upper_arm_l", channel: "rotation.z" },
+        measured: 0,
+      },
+    },
+    {
       title: "an arm that a turning body carries on while it stands against it for three frames",
       motion: () => bipedDocument(carried(3)),
       right: () => bipedDocument(carried(0)),
@@ -159,6 +208,14 @@ export const hitchExamples = defineExamples(hitch, {
           more: { contacts: [{ node: "hand_l", frames: [10, 50], slides: true }] },
         }),
       unexcused: () => bipedDocument(carried(2)),
+    },
+    {
+      title: "a stop of three frames that the part eases into and out of",
+      motion: going(30, 50, 52, 46, 30, 14, 4, 1, 1, 4, 14, 30, 46, 52, 50, 30),
+    },
+    {
+      title: "a frame next to one that leaves the path and comes back: that is a pop",
+      motion: going(40, 40, 40, 8, -60, 132, 40, 40, 40, 40),
     },
     { title: "a hold of four frames, which was meant", motion: heldFor(4), unexcused: heldFor(3) },
     {

@@ -5,8 +5,6 @@ import type { Finding } from "../../check.ts";
  */
 export interface PacedFinding extends Finding {
   readonly seen?: number;
-  /** Whether it is of a turn against the parent: where that shows the same, its halt is the fault. */
-  readonly carried?: boolean;
   /** Whether it was found in the frame of what carries the part. */
   readonly isCarried?: boolean;
 }
@@ -31,9 +29,7 @@ export function ownFindings<F extends PacedFinding>(
   const above = parent < 0 ? [] : parents(parent);
   return own.filter(
     (finding, index) =>
-      !above.some(
-        (other) => meet(finding, other) && (finding.carried === true || showsNoMore(finding, other)),
-      ) &&
+      !above.some((other) => meet(finding, other) && showsNoMore(finding, other)) &&
       !own.some(
         (other, k) =>
           k !== index &&

@@ -5,56 +5,37 @@ import {
   carriedTravelPaceOf,
   ownTurnPaceOf,
   type Pace,
-  type Steps,
   travelPaceOf,
   travelSteps,
   turnPaceOf,
   turnSteps,
 } from "../../../motion/path/pace.ts";
-import { inFrameOf } from "../../../motion/path/relative.ts";
 import { figureOfNode } from "../../../rig/body.ts";
 import { limbCarrierOf } from "../../../rig/limb-carrier.ts";
-import { localRotationOf, worldOf } from "../../../rig/pose.ts";
+import { worldOf } from "../../../rig/pose.ts";
 import { reachOf } from "../../../rig/reach.ts";
 import { rigOf } from "../../../rig/rig.ts";
 import { gridOf } from "../../../time/grid.ts";
 import type { Fault } from "../../check.ts";
 
-/** One way in which a node steps from pose to pose: it travels, or it turns. */
-export interface Stepping<S extends Steps = Steps> {
+/** One way in which a node moves from pose to pose: it travels, or it turns. */
+export interface Motion {
   readonly kind: "position" | "orientation";
-  readonly pace: S;
+  readonly pace: Pace;
   /** Metres that the eye sees per unit of a step: 1, or the reach of what turns. */
   readonly seen: number;
-  /** Whether its turn against its parent is meant, which its own curves make; else its way through the world. */
-  readonly own: boolean;
-  /** The node in whose frame it is judged: what carries it. Left out where `own` says it, and in the world. */
+  /** The node in whose frame it is judged: what carries it. Left out in the world. */
   readonly carrier?: number | undefined;
 }
-
-/** One way in which a node moves through the world. */
-export type Motion = Stepping<Pace>;
 
 /** Travel and turning of a node in the world; empty where nothing drives it. */
 export const motionsOf = measure<number, readonly Motion[]>("motions", (study, node) => {
   if (worldOf(study, node).still) return [];
-  const travel: Motion = { kind: "position", pace: travelPaceOf(study, node), seen: 1, own: false };
+  const travel: Motion = { kind: "position", pace: travelPaceOf(study, node), seen: 1 };
   const seen = reachOf(study, node);
   if (seen === 0) return [travel];
-  return [travel, { kind: "orientation", pace: turnPaceOf(study, node), seen, own: false }];
+  return [travel, { kind: "orientation", pace: turnPaceOf(study, node), seen }];
 });
-
-/**
- * Turning of a node against a parent that moves: an arm that a walk carries may stand while it is carried. Null where
- * its own curves do not turn it, or where nothing carries it.
- */
-export function carriedTurnOf(study: Study, node: number): Stepping | null {
-  const parent = rigOf(study).parent[node];
-  if (parent < 0 || worldOf(study, parent).still) return null;
-  const seen = reachOf(study, node);
-  const pace = seen > 0 ? ownTurnPaceOf(study, node) : null;
-  return pace === null ? null : { kind: "orientation", pace, seen, own: true };
-}
 
 /**
  * How a node moves in the frame of what carries it: its own turn against its parent, and for a limb below its first
@@ -68,10 +49,10 @@ export const carriedMotionsOf = measure<number, readonly Motion[]>("carried moti
   const motions: Motion[] = [];
   const seen = reachOf(study, node);
   const turn = seen > 0 ? ownTurnPaceOf(study, node) : null;
-  if (turn !== null) motions.push({ kind: "orientation", pace: turn, seen, own: false, carrier: parent });
+  if (turn !== null) motions.push({ kind: "orientation", pace: turn, seen, carrier: parent });
   const carrier = limbCarrierOf(study, node);
   if (carrier >= 0 && !worldOf(study, carrier).still) {
-    motions.push({ kind: "position", pace: carriedTravelPaceOf(study, node), seen: 1, own: false, carrier });
+    motions.push({ kind: "position", pace: carriedTravelPaceOf(study, node), seen: 1, carrier });
   }
   return motions;
 });
@@ -123,7 +104,7 @@ export function distanceIn(study: Study, node: number, motion: Motion, one: numb
 const seenShare = 0.5;
 
 /** Where a finding on a motion's poses stands, in grid indices. */
-export function placeOf(study: Study, node: number, { pace }: Stepping, from: number, to: number) {
+export function placeOf(study: Study, node: number, { pace }: Motion, from: number, to: number) {
   return { node, figure: figureOfNode(study, node), from: pace.poses[from], to: pace.poses[to] };
 }
 
@@ -136,7 +117,7 @@ export function placeOf(study: Study, node: number, { pace }: Stepping, from: nu
 export function paceFault(
   study: Study,
   node: number,
-  { kind, pace, own, carrier: carriedBy }: Stepping,
+  { kind, pace, carrier }: Motion,
   window: readonly [number, number],
   keys: readonly [number, number],
   strength: (steps: Float64Array) => number,
@@ -149,21 +130,17 @@ export function paceFault(
   const local = poses.subarray(first, last + 1).map((index) => index - lo);
   const skip = window[0] - first;
   const stepsOf = kind === "position" ? travelSteps : turnSteps;
-  const carrier = own ? worldOf(study, rigOf(study).parent[node]).orientation.subarray(4 * lo) : null;
   return {
     kind,
     subject: node,
-    ...(own && { top: node }),
-    ...(carriedBy !== undefined && { top: belowCarrier(study, node, carriedBy) }),
+    ...(carrier !== undefined && { top: belowCarrier(study, node, carrier) }),
     lo,
     hi: poses[last],
     from: poses[Math.max(0, keys[0])],
     to: Math.min(gridOf(study).count - 1, poses[Math.min(poses.length - 1, keys[1])]),
     strength: (series) => {
-      if (carriedBy !== undefined) {
-        return strength(stepsOf(carriedSeries(study, kind, carriedBy, series, lo), local).subarray(skip));
-      }
-      return strength(stepsOf(carrier === null ? series : inFrameOf(carrier, series), local).subarray(skip));
+      const seen = carrier === undefined ? series : carriedSeries(study, kind, carrier, series, lo);
+      return strength(stepsOf(seen, local).subarray(skip));
     },
   };
 }
@@ -176,45 +153,28 @@ function belowCarrier(study: Study, node: number, carrier: number): number {
   return at;
 }
 
-export type Way = readonly [number, number, number];
+type Way = readonly [number, number, number];
 
 /**
  * Cosine of the angle between two steps of a motion, each named by the pose to which it leads; 0 where one is none.
  * For turning: of the angle between the axes about which they turn.
  */
-export function sameness(study: Study, node: number, motion: Stepping, one: number, other: number): number {
+export function sameness(study: Study, node: number, motion: Motion, one: number, other: number): number {
   const { poses } = motion.pace;
   const lo = poses[Math.min(one, other) - 1];
-  const carried =
-    motion.carrier === undefined ? null : seriesIn(study, node, motion, lo, poses[Math.max(one, other)]);
-  const to = (pose: number) =>
-    carried === null
-      ? wayBetween(study, node, motion, poses[pose - 1], poses[pose])
-      : wayTo(carried, motion, lo, pose);
+  const series = seriesIn(study, node, motion, lo, poses[Math.max(one, other)]);
+  const to = (pose: number) => wayTo(series, motion, lo, pose);
   const a = to(one);
   const b = to(other);
   const size = lengthOf(a[0], a[1], a[2]) * lengthOf(b[0], b[1], b[2]);
   return size > 0 ? (a[0] * b[0] + a[1] * b[1] + a[2] * b[2]) / size : 0;
 }
 
-/** Way of a motion between two samples; of a turn its axis, as long as the sine of half its angle. */
-export function wayBetween(
-  study: Study,
-  node: number,
-  { kind, own }: Pick<Stepping, "kind" | "own">,
-  from: number,
-  to: number,
-): Way {
-  if (own) return turnWay(localRotationOf(study, node), from, to);
-  const { position, orientation } = worldOf(study, node);
-  return kind === "position" ? travelWay(position, from, to) : turnWay(orientation, from, to);
-}
-
 /** Places or orientations of a node from one sample to another, in the frame of its motion. */
 function seriesIn(
   study: Study,
   node: number,
-  { kind, carrier }: Stepping,
+  { kind, carrier }: Motion,
   lo: number,
   hi: number,
 ): Float64Array {
@@ -239,7 +199,7 @@ function carriedSeries(
 }
 
 /** The step that leads to a pose, in a series whose first sample is that of the grid's `lo`. */
-function wayTo(series: Float64Array, { kind, pace: { poses } }: Stepping, lo: number, pose: number): Way {
+function wayTo(series: Float64Array, { kind, pace: { poses } }: Motion, lo: number, pose: number): Way {
   const way = kind === "position" ? travelWay : turnWay;
   return way(series, poses[pose - 1] - lo, poses[pose] - lo);
 }

@@ -36,15 +36,23 @@ export function lurchAt(steps: Float64Array, at: number): number {
  * How far a step usually is from the middle between the steps before and after it, around the poses first..last, which
  * are left out with the step after them. An ease changes its spacing much, but evenly; what is out of the row stands
  * out against the steps beside it.
+ * @param pace steps of less than half of this tell nothing of what is usual at speed, if there are three others
  */
-export function usualUnevenness(steps: Float64Array, first: number, last: number): number {
+export function usualUnevenness(steps: Float64Array, first: number, last: number, pace: number): number {
+  const quick = unevennessAround(steps, first, last, pace / 2);
+  return spreadOf(changes.subarray(0, quick >= 3 ? quick : unevennessAround(steps, first, last, 0)));
+}
+
+/** How uneven the steps around poses are that make at least a length, by themselves or beside them. */
+function unevennessAround(steps: Float64Array, first: number, last: number, least: number): number {
   let length = 0;
   const end = Math.min(steps.length - 2, last + around);
   for (let i = Math.max(2, first - around); i <= end; i++) {
     if (i > first - 2 && i < last + 3) continue;
-    changes[length++] = Math.abs(steps[i] - (steps[i - 1] + steps[i + 1]) / 2);
+    const middle = (steps[i - 1] + steps[i + 1]) / 2;
+    if (Math.max(steps[i], middle) >= least) changes[length++] = Math.abs(steps[i] - middle);
   }
-  return spreadOf(changes.subarray(0, length));
+  return length;
 }
 
 /**
