@@ -14,7 +14,8 @@ export interface HitchFinding extends PacedFinding {
     readonly here: number;
     readonly around: number;
     readonly turns: number;
-    readonly own: number;
+    /** Node against which it is judged (rig index); -1 in the world. */
+    readonly carrier: number;
   };
 }
 
@@ -101,12 +102,13 @@ export const hitch = defineCheck({
   word({ from, to, numbers }, words) {
     const around = numbers.turns === 1 ? words.angle(numbers.around) : words.length(numbers.around);
     const here = numbers.turns === 1 ? words.angle(numbers.here) : words.length(numbers.here);
-    const does = numbers.turns === 0 ? "travels" : numbers.own === 1 ? "itself turns" : "turns";
+    const does = numbers.turns === 0 ? "travels" : "turns";
+    const against = numbers.carrier < 0 ? "" : ` against ${words.name(numbers.carrier)}`;
     const key = words.keys[0];
     const instead =
       key === undefined ? "" : `, or take out the ${key.channel} key at frame ${key.frame} of ${key.node}`;
     return {
-      message: `${words.part} ${does} only ${here} a frame at ${words.counted(from, to)}, between frames of ${around}`,
+      message: `${words.part} ${does} only ${here} a frame${against} at ${words.counted(from, to)}, between frames of ${around}`,
       suggestion: `space ${words.span(from, to)} evenly: about ${around} a frame${instead}`,
     };
   },
@@ -246,7 +248,7 @@ function findingOf(
     size: around * frames * motion.seen,
     seen: motion.seen,
     isCarried: motion.carrier !== undefined,
-    numbers: { here, around, turns: turns ? 1 : 0, own: turns && motion.carrier !== undefined ? 1 : 0 },
+    numbers: { here, around, turns: turns ? 1 : 0, carrier: motion.carrier ?? -1 },
     fault: paceFault(study, node, motion, [first - 1, last + 1], [first - 1, last], (steps) => {
       let slowest = 0;
       for (let k = 1; k <= length; k++) slowest = Math.max(slowest, steps[k]);
