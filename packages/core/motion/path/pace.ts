@@ -101,12 +101,11 @@ export const turnPaceOf: Measure<number, Pace> = measure("turn pace", (study, no
 export const ownTurnPaceOf = measure("own turn pace", (study, node: number): Pace | null => {
   if (localMotionOf(study, node).turn.still) return null;
   const poses = posesOf(study, node);
-  const steps = turnSteps(localRotationOf(study, node), poses);
-  const { rate } = gridOf(study);
   const cuts = cutsOf(study, node);
+  const steps = stepsWithoutCuts(turnSteps(localRotationOf(study, node), poses), poses, cuts);
+  const { rate } = gridOf(study);
   const floor = (restTurn * referenceRate) / rate;
-  const moves = movesBetweenCuts(steps, poses, cuts, floor, pauseAt(rate), rate);
-  return { poses, steps: stepsWithoutCuts(steps, poses, cuts), moves };
+  return { poses, steps, moves: movesBetweenCuts(steps, poses, cuts, floor, pauseAt(rate), rate) };
 });
 
 /** Travel of a node of a limb in the frame of what carries the limb (see `limbCarrierOf`), metres per judged frame. */
