@@ -14,6 +14,9 @@ const mostShared = blockSize / 4;
 
 let block = new ArrayBuffer(blockSize);
 let used = 0;
+/** Another block with room left: what does not fit into the one that is being filled may fit there. */
+let other = block;
+let otherUsed = blockSize;
 
 /** Room for `length` numbers, all 0. */
 export function floats(length: number): Float64Array {
@@ -38,11 +41,23 @@ export function integers(length: number): Int32Array {
   return new Int32Array(block, at, length);
 }
 
-/** Where the next bytes of the block begin; a new block is begun where too little is left of the last. */
+/** Where the next bytes of the block begin; a new block is begun where too little is left of the last two. */
 function take(size: number): number {
   if (used + size > blockSize) {
-    block = new ArrayBuffer(blockSize);
-    used = 0;
+    const [full, fullUsed] = [block, used];
+    if (otherUsed + size <= blockSize) {
+      block = other;
+      used = otherUsed;
+      other = full;
+      otherUsed = fullUsed;
+    } else {
+      block = new ArrayBuffer(blockSize);
+      used = 0;
+      if (fullUsed < otherUsed) {
+        other = full;
+        otherUsed = fullUsed;
+      }
+    }
   }
   const at = used;
   // Every kind of series can begin at a multiple of eight.

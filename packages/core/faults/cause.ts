@@ -219,15 +219,16 @@ class Trial {
     influenceOf(study, node, curve.channel, lo, hi, replacement, node, pivot, turn);
     const world = worldOf(study, node);
     const { share, moment } = subtreeMassOf(study, fault.subject, node);
+    const { position, orientation } = world;
     const moved = new Float64Array(3);
-    for (let i = 0; i < count; i++) {
-      const p = 3 * (lo + i);
-      for (let axis = 0; axis < 3; axis++) moved[axis] = moment[p + axis] / share - world.position[p + axis];
-      rotateBetween(world.orientation, 4 * (lo + i), turn, 4 * i, moved);
-      for (let axis = 0; axis < 3; axis++) {
-        const k = 3 * i + axis;
-        series[k] = base[k] + share * (pivot[k] + moved[axis]) - moment[p + axis];
-      }
+    for (let i = 0, k = 0, p = 3 * lo; i < count; i++, k += 3, p += 3) {
+      moved[0] = moment[p] / share - position[p];
+      moved[1] = moment[p + 1] / share - position[p + 1];
+      moved[2] = moment[p + 2] / share - position[p + 2];
+      rotateBetween(orientation, 4 * (lo + i), turn, 4 * i, moved);
+      series[k] = base[k] + share * (pivot[k] + moved[0]) - moment[p];
+      series[k + 1] = base[k + 1] + share * (pivot[k + 1] + moved[1]) - moment[p + 1];
+      series[k + 2] = base[k + 2] + share * (pivot[k + 2] + moved[2]) - moment[p + 2];
     }
   }
 }

@@ -36,8 +36,8 @@ export function influenceOf(
 ): void {
   const rig = rigOf(study);
   const world = worldOf(study, node);
-  outPosition?.set(world.position.subarray(3 * lo, 3 * hi + 3));
-  outOrientation?.set(world.orientation.subarray(4 * lo, 4 * hi + 4));
+  if (outPosition !== null) copyRun(world.position, 3 * lo, 3 * (hi - lo + 1), outPosition);
+  if (outOrientation !== null) copyRun(world.orientation, 4 * lo, 4 * (hi - lo + 1), outOrientation);
   if (!isAbove(rig, ancestor, node)) return;
   const up = rig.parent[ancestor];
   const outer = up < 0 ? outerWorldOf(study, undefined) : worldOf(study, up);
@@ -54,6 +54,12 @@ export function influenceOf(
   } else {
     turnSubject(span, channel, axis, outer, node, outPosition, outOrientation);
   }
+}
+
+/** Copies numbers; a search for causes looks at a few at a time mostly, for which a view would cost more than they do. */
+function copyRun(from: Float64Array, at: number, length: number, out: Float64Array): void {
+  if (length > 100) out.set(from.subarray(at, at + length));
+  else for (let k = 0; k < length; k++) out[k] = from[at + k];
 }
 
 // What is worked on for one sample; a search for causes asks hundreds of times, for some samples each.

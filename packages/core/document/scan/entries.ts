@@ -2,6 +2,9 @@ import { z } from "zod";
 import { curveSchema, documentSchema, headerSchema } from "../schema.ts";
 import { knownNames, membersWithin, unwrapped } from "../validate/schema-walk.ts";
 
+const headerMembers = [...membersWithin(headerSchema)];
+const documentMembers = [...membersWithin(documentSchema)];
+
 /** Names of the members of a document. */
 const documentNames: ReadonlySet<string> = new Set([...Object.keys(headerSchema.shape), "curves"]);
 
@@ -32,14 +35,12 @@ const outerNames: ReadonlyMap<string, ReadonlySet<string>> = new Map([
 
 /** Members that are objects: the document's, and those of its entries, such as a figure's parts. */
 const objectNames: ReadonlySet<string> = new Set(
-  [...membersWithin(headerSchema)].flatMap(({ name, schema }) =>
-    unwrapped(schema) instanceof z.ZodObject ? [name] : [],
-  ),
+  headerMembers.flatMap(({ name, schema }) => (unwrapped(schema) instanceof z.ZodObject ? [name] : [])),
 );
 
 /** Names of the members of an object that may stand under a name where an id may as well. */
 const pointNames: ReadonlyMap<string, ReadonlySet<string>> = new Map(
-  [...membersWithin(headerSchema)].flatMap(({ name, schema }): [string, ReadonlySet<string>][] => {
+  headerMembers.flatMap(({ name, schema }): [string, ReadonlySet<string>][] => {
     const union = unwrapped(schema);
     const options = union instanceof z.ZodUnion ? union.options : [];
     const object = options.find((option) => option instanceof z.ZodObject);
@@ -49,7 +50,7 @@ const pointNames: ReadonlyMap<string, ReadonlySet<string>> = new Map(
 
 /** Members of entries that are lists of objects, with the names of these by which one is known. */
 const innerEntryNames: ReadonlyMap<string, ReadonlySet<string>> = new Map(
-  [...membersWithin(headerSchema)].flatMap(({ name, schema }): [string, ReadonlySet<string>][] => {
+  headerMembers.flatMap(({ name, schema }): [string, ReadonlySet<string>][] => {
     const list = unwrapped(schema);
     if (documentNames.has(name) || !(list instanceof z.ZodArray)) return [];
     const names = [...membersWithin(list.element)].map((member) => member.name);
@@ -59,7 +60,7 @@ const innerEntryNames: ReadonlyMap<string, ReadonlySet<string>> = new Map(
 
 /** Members that are lists of rows, such as corners: so many plain values a row holds, where it holds no more. */
 const rowLengths: ReadonlyMap<string, number> = new Map(
-  [...membersWithin(headerSchema)].flatMap(({ name, schema }): [string, number][] => {
+  headerMembers.flatMap(({ name, schema }): [string, number][] => {
     const list = unwrapped(schema);
     if (!(list instanceof z.ZodArray)) return [];
     const rows = rowsOf(list.element);
@@ -76,31 +77,33 @@ function rowsOf(schema: unknown): readonly z.ZodTuple[] | null {
   return rows.length === options.length ? rows : null;
 }
 
+/** Names under which objects or lists of lists may stand, wherever they are used. */
+const deepNames: ReadonlySet<string> = new Set(
+  documentMembers.filter(({ schema }) => isDeep(schema)).map(({ name }) => name),
+);
+
 /** Members that hold neither objects nor lists of lists, and those of curves, behind which no object may stand. */
 const plainNames: ReadonlySet<string> = new Set([
-  ...[...membersWithin(documentSchema)]
+  ...documentMembers
     .map(({ name }) => name)
-    .filter((name) => !documentNames.has(name) && !holdsMore(name)),
+    .filter((name) => !documentNames.has(name) && !deepNames.has(name)),
   "keys",
   "in",
   "out",
 ]);
 
-/** Whether objects or lists of lists may stand under a name, wherever it is used. */
-function holdsMore(name: string): boolean {
-  const isDeep = (schema: unknown): boolean => {
-    const inner = unwrapped(schema);
-    if (inner instanceof z.ZodUnion) return inner.options.some(isDeep);
-    if (inner instanceof z.ZodArray) {
-      return (
-        unwrapped(inner.element) instanceof z.ZodArray ||
-        rowsOf(inner.element) !== null ||
-        isDeep(inner.element)
-      );
-    }
-    return inner instanceof z.ZodObject;
-  };
-  return [...membersWithin(documentSchema)].some((member) => member.name === name && isDeep(member.schema));
+/** Whether a schema takes objects or lists of lists. */
+function isDeep(schema: unknown): boolean {
+  const inner = unwrapped(schema);
+  if (inner instanceof z.ZodUnion) return inner.options.some(isDeep);
+  if (inner instanceof z.ZodArray) {
+    return (
+      unwrapped(inner.element) instanceof z.ZodArray ||
+      rowsOf(inner.element) !== null ||
+      isDeep(inner.element)
+    );
+  }
+  return inner instanceof z.ZodObject;
 }
 
 /** The objects of a schema by their paths, each with the names of what is around it that are not its own. */

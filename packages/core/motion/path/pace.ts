@@ -140,9 +140,11 @@ export function travelSteps(path: Float64Array, poses: Int32Array): Float64Array
 /** The same as {@link travelSteps} for orientations (4 numbers per sample): radians per frame. */
 export function turnSteps(orientation: Float64Array, poses: Int32Array): Float64Array {
   const steps = floats(poses.length);
-  for (let i = 1; i < poses.length; i++) {
-    steps[i] =
-      angleBetween(orientation, 4 * poses[i - 1], orientation, 4 * poses[i]) / (poses[i] - poses[i - 1]);
+  for (let i = 1, from = poses[0]; i < poses.length; i++) {
+    const to = poses[i];
+    const angle = angleBetween(orientation, 4 * from, orientation, 4 * to);
+    steps[i] = to - from === 1 ? angle : angle / (to - from);
+    from = to;
   }
   return steps;
 }
