@@ -2,16 +2,13 @@ import type { Study } from "../base/study.ts";
 import { curveName, curveOf } from "../document/inputs.ts";
 import type { Finding } from "../faults/check.ts";
 import type { Note, NoteKey } from "../faults/note.ts";
-import { statureNear } from "../motion/path/moves.ts";
 import { figuresOf } from "../rig/body.ts";
 import { rigOf } from "../rig/rig.ts";
-import { settingsOf } from "../settings/study.ts";
 import { tiers } from "../settings/tier.ts";
 import { gridOf } from "../time/grid.ts";
 import { agreeing } from "./agree.ts";
 import { fingerprintOf } from "./fingerprint.ts";
 import { type Draft, type Group, groupsOf } from "./groups.ts";
-import { tierOf, weightOf, weightWithin } from "./rank.ts";
 import { nodeNameOf } from "./wording.ts";
 
 /**
@@ -57,25 +54,14 @@ function compare(a: Note, b: Note): number {
 function noteOf(study: Study, group: Group): Note {
   const { draft, node, keys } = group;
   const { check, finding } = draft;
-  const { frames, dt } = gridOf(study);
+  const { frames } = gridOf(study);
   const rig = rigOf(study);
-  const settings = settingsOf(study);
   const figure = finding.figure < 0 ? undefined : figuresOf(study)[finding.figure];
-  const stature = statureNear(study, finding.node);
-  const weighed = weightOf({
-    size: finding.size / stature,
-    seconds: (group.to - group.from + 1) * dt,
-    excess: finding.excess,
-    part: finding.node < 0 ? null : (figure?.partOf.get(finding.node) ?? null),
-  });
-  const given = finding.isBookkeeping === true ? "polish" : check.tier;
-  const weight = given === undefined ? weighed : weightWithin(weighed, given, settings.tiers);
-  const ceiling = settings.checks.get(check.name)?.ceiling ?? check.ceiling;
   const id = node < 0 ? null : rig.ids[node];
   return {
     check: check.name,
-    tier: given ?? tierOf(weight, ceiling, settings.tiers),
-    weight,
+    tier: group.weighed.tier,
+    weight: group.weighed.weight,
     figure: figure?.id ?? null,
     node: id,
     seenAt: group.seenAt.map((seen) => rig.ids[seen]),

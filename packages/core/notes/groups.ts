@@ -3,6 +3,8 @@ import type { Check, Finding, Wording } from "../faults/check.ts";
 import type { NoteKey } from "../faults/note.ts";
 import { figureOfNode, figuresOf } from "../rig/body.ts";
 import { isAbove, type Rig, rigOf } from "../rig/rig.ts";
+import { tiers } from "../settings/tier.ts";
+import { heavier, raisedTo, type Weighed, weighed } from "./weighed.ts";
 
 /** A finding with its causes and words, not yet compared with the others. */
 export interface Draft extends Wording {
@@ -24,6 +26,8 @@ export interface Group {
   readonly seenAt: readonly number[];
   readonly from: number;
   readonly to: number;
+  /** How much it matters: as much as the heaviest that it speaks for, up to its check's ceiling. */
+  readonly weighed: Weighed;
   /** What it was found to be caused by; of all parts that fail at the same moment, the one that speaks first. */
   readonly keys: readonly NoteKey[];
   /** How many other parts fail at the same moment and are spoken for. */
@@ -40,7 +44,7 @@ export interface Group {
 export function groupsOf(study: Study, drafts: readonly Draft[], unsaid: readonly Draft[]): readonly Group[] {
   const groups = mergeByCause(study, drafts);
   const silent = mergeByCause(study, unsaid).filter((other) => !isSaid(other, groups));
-  return joinMoments(study, foldBookkeeping(dropSaidBetter(groups, silent)), silent);
+  return joinMoments(study, foldBookkeeping(dropSaidBetter(study, groups, silent)), silent);
 }
 
 /** What a check finds in the bookkeeping of keys on every frame is one group: the one farthest past its threshold. */
@@ -83,7 +87,7 @@ function mergeByCause(study: Study, drafts: readonly Draft[]): Group[] {
   for (const draft of drafts) {
     const first = draft.keys[0];
     if (draft.check.followsCause !== true || first === undefined) {
-      groups.push(alone(draft));
+      groups.push(alone(study, draft));
       continue;
     }
     const cause = `${draft.check.name} ${first.node} ${first.channel.split(".")[0]}`;
@@ -108,9 +112,18 @@ function mergeByCause(study: Study, drafts: readonly Draft[]): Group[] {
   return groups;
 }
 
-function alone(draft: Draft): Group {
+function alone(study: Study, draft: Draft): Group {
   const { node, from, to } = draft.finding;
-  return { draft, node, seenAt: seenAtOf(draft), from, to, keys: draft.keys, also: 0 };
+  return {
+    draft,
+    node,
+    seenAt: seenAtOf(draft),
+    from,
+    to,
+    weighed: weighed(study, draft),
+    keys: draft.keys,
+    also: 0,
+  };
 }
 
 function seenAtOf({ finding: { node, seenAt } }: Draft): readonly number[] {
@@ -131,6 +144,7 @@ function merged(study: Study, run: readonly Draft[]): Group {
     seenAt: [...new Set([speaker, ...bySize].flatMap(seenAtOf))],
     from: speaker.finding.from,
     to: speaker.finding.to,
+    weighed: run.map((draft) => weighed(study, draft)).reduce(heavier),
     keys: speaker.keys,
     also: 0,
   };
@@ -138,19 +152,56 @@ function merged(study: Study, run: readonly Draft[]): Group {
 
 /**
  * Drops groups of checks that yield to another check's group over frames that meet, be it said or unsaid: one that
- * shows on the group's own node or has its key. Fault of a part does not speak for what carries it.
+ * shows on the group's own node or has its key. Fault of a part does not speak for what carries it. Who speaks weighs
+ * as much as the heaviest that it speaks for; what its check's ceiling keeps it from reaching is told beside it, so
+ * that nothing heavy hides behind something light.
  */
-function dropSaidBetter(groups: readonly Group[], unsaid: readonly Group[]): readonly Group[] {
+function dropSaidBetter(study: Study, groups: readonly Group[], unsaid: readonly Group[]): readonly Group[] {
   const byCheck = new Map<string, Group[]>();
   for (const group of [...groups, ...unsaid]) {
     const list = byCheck.get(group.draft.check.name);
     if (list === undefined) byCheck.set(group.draft.check.name, [group]);
     else list.push(group);
   }
-  return groups.filter((group) => {
-    const others = group.draft.check.yieldsTo ?? [];
-    return !others.some((name) => byCheck.get(name)?.some((other) => saysTheSame(group, other)));
+  const speakersOf = (group: Group) =>
+    (group.draft.check.yieldsTo ?? []).flatMap(
+      (name) => byCheck.get(name)?.filter((other) => saysTheSame(group, other)) ?? [],
+    );
+  const silent = new Set(unsaid);
+  const raised = new Map<Group, Weighed>();
+  // From check to check: what yields comes before what it yields to, so that weights are handed on.
+  const told = inYieldingOrder(groups).filter((group) => {
+    const speakers = speakersOf(group);
+    if (speakers.length === 0) return true;
+    if (speakers.some((other) => silent.has(other))) return false;
+    const own = raised.get(group) ?? group.weighed;
+    const would = speakers.map(
+      (other) => [other, raisedTo(study, other, raised.get(other) ?? other.weighed, own)] as const,
+    );
+    const [speaker, weight] = would.reduce((a, b) => (b[1].weight > a[1].weight ? b : a));
+    if (tiers.indexOf(weight.tier) > tiers.indexOf(own.tier)) return true;
+    raised.set(speaker, weight);
+    return false;
   });
+  const kept = new Set(told);
+  return groups
+    .filter((group) => kept.has(group))
+    .map((group) => (raised.has(group) ? { ...group, weighed: raised.get(group) as Weighed } : group));
+}
+
+/** Groups of checks that yield to others before those of the others. */
+function inYieldingOrder(groups: readonly Group[]): readonly Group[] {
+  const rank = new Map<string, number>();
+  const rankOf = (check: Check): number => {
+    const known = rank.get(check.name);
+    if (known !== undefined) return known;
+    rank.set(check.name, 0);
+    const others = groups.filter(({ draft }) => check.yieldsTo?.some((name) => name === draft.check.name));
+    const value = Math.max(-1, ...others.map(({ draft }) => rankOf(draft.check))) + 1;
+    rank.set(check.name, value);
+    return value;
+  };
+  return [...groups].sort((a, b) => rankOf(b.draft.check) - rankOf(a.draft.check));
 }
 
 function saysTheSame(group: Group, other: Group): boolean {
@@ -225,6 +276,7 @@ function joinedMoment(study: Study, moment: readonly Group[], silent: ReadonlySe
       ...speaker,
       keys: distinct.slice(0, mostKeys),
       seenAt: [...new Set(bySize.flatMap((group) => group.seenAt))],
+      weighed: bySize.map((group) => group.weighed).reduce(heavier),
       also: bySize.length - 1,
     },
   ];

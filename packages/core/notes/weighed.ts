@@ -1,0 +1,57 @@
+import type { Study } from "../base/study.ts";
+import type { Check, Finding } from "../faults/check.ts";
+import { statureNear } from "../motion/path/moves.ts";
+import { figuresOf } from "../rig/body.ts";
+import { settingsOf } from "../settings/study.ts";
+import { type Tier, tiers } from "../settings/tier.ts";
+import { gridOf } from "../time/grid.ts";
+import { tierOf, weightOf, weightWithin } from "./rank.ts";
+
+/** How much a finding matters. */
+export interface Weighed {
+  /** From 0 to 1. */
+  readonly weight: number;
+  readonly tier: Tier;
+}
+
+/** The weight and tier of what a check found, in the settings in force. */
+export function weighed(
+  study: Study,
+  { check, finding }: { readonly check: Check; readonly finding: Finding },
+): Weighed {
+  const figure = finding.figure < 0 ? undefined : figuresOf(study)[finding.figure];
+  const weight = weightOf({
+    size: finding.size / statureNear(study, finding.node),
+    seconds: (finding.to - finding.from + 1) * gridOf(study).dt,
+    excess: finding.excess,
+    part: finding.node < 0 ? null : (figure?.partOf.get(finding.node) ?? null),
+  });
+  const { tiers: limits, checks } = settingsOf(study);
+  const given = givenTier(check, finding);
+  if (given !== undefined) return { weight: weightWithin(weight, given, limits), tier: given };
+  return { weight, tier: tierOf(weight, checks.get(check.name)?.ceiling ?? check.ceiling, limits) };
+}
+
+/** What speaks for something heavier weighs as much, as far as its check's ceiling or a given tier lets it. */
+export function raisedTo(
+  study: Study,
+  { draft: { check, finding } }: { readonly draft: { readonly check: Check; readonly finding: Finding } },
+  own: Weighed,
+  other: Weighed,
+): Weighed {
+  if (other.weight <= own.weight || givenTier(check, finding) !== undefined) return own;
+  const { tiers: limits, checks } = settingsOf(study);
+  const ceiling = checks.get(check.name)?.ceiling ?? check.ceiling;
+  return { weight: other.weight, tier: tierOf(other.weight, ceiling, limits) };
+}
+
+/** The heavier of two: by tier, then by weight. */
+export function heavier(a: Weighed, b: Weighed): Weighed {
+  const byTier = tiers.indexOf(a.tier) - tiers.indexOf(b.tier);
+  return byTier < 0 || (byTier === 0 && a.weight >= b.weight) ? a : b;
+}
+
+/** The tier that a check of one's own or bookkeeping has whatever it weighs. */
+function givenTier(check: Check, finding: Finding): Tier | undefined {
+  return finding.isBookkeeping === true ? "polish" : check.tier;
+}
