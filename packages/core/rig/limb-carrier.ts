@@ -26,9 +26,18 @@ const limbOfEnd: Partial<Record<BodyPart, BodyPart>> = {
   rightFingers: "rightUpperArm",
 };
 
+/** The neck and the trunk, which are carried as limbs are: the head by the chest, the chest by the root. */
+const carriedParts: Partial<Record<BodyPart, BodyPart>> = {
+  ...firstParts,
+  neck: "neck",
+  head: "neck",
+  spine: "spine",
+  chest: "spine",
+};
+
 /**
- * What carries a limb: the node above its first joint, such as the chest or the pelvis. Where no part of the body is
- * known, a limb is a chain without a branch.
+ * What carries a limb: the node above its first joint, such as the chest or the pelvis. Neck and head, and the trunk,
+ * are carried alike. Where no part of the body is known, a limb is a chain without a branch.
  * @param node rig index of a node of the limb
  * @returns rig index; −1 for a node of no limb and for a limb's first joint
  */
@@ -38,9 +47,9 @@ export const limbCarrierOf = measure("limb carrier", (study: Study, node: number
   if (index < 0) return -1;
   const { parts, partOf } = figuresOf(study)[index];
   const part = partOf.get(node);
-  const first = part === undefined ? branchAbove(rig, node) : parts.get(firstParts[part] ?? part)?.[0];
+  const first = part === undefined ? branchAbove(rig, node) : parts.get(carriedParts[part] ?? part)?.[0];
   if (first === undefined || first < 0 || first === node) return -1;
-  if (part !== undefined && firstParts[part] === undefined) return -1;
+  if (part !== undefined && carriedParts[part] === undefined) return -1;
   return rig.parent[first];
 });
 
