@@ -61,8 +61,9 @@ describe("a changed setting shows", () => {
   };
 
   test("where a threshold silences a note", async () => {
-    expect(await changedBy({ values: { floor: { value: 0.5, unit: "H" } } })).toMatch(
-      /^ {4}- polish thigh_l, frame 87: deviation from the path [\d.]+ m; keys thigh_l \S+ 87/m,
+    const values = { floor: { value: 0.5, unit: "H" }, angleFloor: { value: 60, unit: "deg" } };
+    expect(await changedBy({ values })).toMatch(
+      /^ {4}- minor head, frame 58: deviation in angle [\d.]+ rad; keys head \S+ 58/m,
     );
   });
 
@@ -116,13 +117,13 @@ describe("the command", () => {
     edit("steps_0110_v2", (text) =>
       text
         .replace(/^(pop +)minor /m, "$1major ")
-        .replace(/^pop +polish .*\n/m, "")
+        .replace(/^flat-foot +major .*\n/m, "")
         .concat("hitch  minor  hips  hips  3  0.1 m  spacing in the hitch, per frame  -\n"),
     );
     const { code, said } = await here([]);
     expect(code).toBe(1);
     expect(said).toContain("~ minor head, frame 58: tier major → minor");
-    expect(said).toContain("+ polish thigh_l, frame 87:");
+    expect(said).toContain("+ major foot_l, frames 34 to 38:");
     expect(said).toContain("- minor hips, frame 3: spacing in the hitch, per frame 0.1 m; no keys");
   });
 

@@ -243,9 +243,10 @@ function yields({ draft }: Group, other: Group): boolean {
   return draft.check.yieldsTo?.some((name) => name === other.draft.check.name) === true;
 }
 
-/** Whether a check finds the same moment in two parts of which one hangs on the other. */
+/** Whether a check finds the same frame in two parts of which one hangs on the other. */
 function areOfOneChain(rig: Rig, [a, b]: readonly Group[]): boolean {
   if (b === undefined || a.draft.check !== b.draft.check || a.node < 0 || b.node < 0) return false;
+  if (a.from > b.to || b.from > a.to) return false;
   return isAbove(rig, a.node, b.node) || isAbove(rig, b.node, a.node);
 }
 

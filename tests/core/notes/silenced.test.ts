@@ -1,5 +1,6 @@
 import { beforeAll, describe, expect, test } from "vitest";
 import { readShot } from "../../../packages/core/document/read.ts";
+import type { CurveDocument } from "../../../packages/core/document/schema.ts";
 import type { Note } from "../../../packages/core/faults/note.ts";
 import { registry } from "../../../packages/core/faults/registry.ts";
 import { notesOf } from "../../../packages/core/notes/found.ts";
@@ -7,6 +8,7 @@ import type { Config } from "../../../packages/core/settings/config.ts";
 import { type Overrides, resolveSettings } from "../../../packages/core/settings/resolve.ts";
 import { studyOf } from "../../../packages/core/settings/study.ts";
 import { demoModule } from "../../demo/load.ts";
+import { documentOf, everyFrame, studyOf as studyOfDocument } from "../../support/shots.ts";
 
 let texts: ReadonlyMap<string, string>;
 beforeAll(async () => {
@@ -28,30 +30,34 @@ const namesOf = (found: readonly Note[], check: string) =>
 const off = (check: string): Config => ({ checks: { [check]: { on: false } } });
 
 describe("what is silenced on purpose", () => {
-  /** The hips stop hard at frame 41; what the head does there is spoken for. */
-  const pop = "pop head 40-41";
+  /** So many points on an even way, of which each waits a frame and makes up for it: a hitch, and off its path. */
+  const waiting = (points: number) => {
+    const names = Array.from({ length: points }, (_, i) => `point_${i}`);
+    const way = everyFrame(1, 48, (frame) => 0.05 * (frame === 25 ? 24 : frame));
+    return documentOf(
+      names.map((id, i) => ({ id, translation: [0, i, 0] })),
+      Object.fromEntries(names.map((id) => [`${id} translation.x`, way])),
+    );
+  };
+  const found = (points: number, config: Config = {}, overrides: Overrides = {}) =>
+    notesOf(studyOfDocument(waiting(points), config, overrides));
+  const isPop = ({ check }: Note) => check === "pop";
 
-  test("a pop for which a hard stop speaks stays unsaid where hard stops are meant", () => {
-    expect(namesOf(notes(quay), "hard-stop")).toEqual(["hard-stop hips 41-41"]);
-    expect(namesOf(notes(quay), "pop")).not.toContain(pop);
-    const raised: Config = { checks: { "hard-stop": { values: { speed: { value: 50, unit: "H/s" } } } } };
-    for (const config of [off("hard-stop"), raised, { style: "snappy" } as const]) {
-      const silenced = notes(quay, config);
-      expect(namesOf(silenced, "hard-stop")).toEqual([]);
-      expect(namesOf(silenced, "pop")).not.toContain(pop);
-    }
+  test("a pop for which a hitch speaks stays unsaid where hitches are meant", () => {
+    expect(found(1).map(nameOf)).toEqual(["hitch point_0 25-25"]);
+    const raised: Config = { checks: { hitch: { values: { spacing: { value: 1, unit: "H" } } } } };
+    for (const config of [off("hitch"), raised]) expect(found(1, config).filter(isPop)).toEqual([]);
   });
 
-  test("it is said where nobody silences hard stops: where only pops are looked for", () => {
-    expect(namesOf(notes(quay, {}, { only: ["pop"] }), "pop")).toContain(pop);
-    expect(namesOf(notes(quay, { style: "snappy" }, { only: ["pop"] }), "pop")).not.toContain(pop);
+  test("it is said where nobody silences hitches: where only pops are looked for", () => {
+    expect(found(1, {}, { only: ["pop"] }).map(nameOf)).toEqual(["pop point_0 25-25"]);
   });
 
   test("many parts that are off at a moment stay unsaid where the hitch that speaks for them is meant", () => {
-    const [hitch] = notes(steps).filter(({ check }) => check === "hitch");
+    const [hitch] = found(4);
     expect(hitch.message).toMatch(/and so do \d+ other parts at that moment/);
-    expect(namesOf(notes(steps, {}, { only: ["pop"] }), "pop")).not.toEqual(namesOf(notes(steps), "pop"));
-    expect(namesOf(notes(steps, off("hitch")), "pop")).toEqual(namesOf(notes(steps), "pop"));
+    expect(found(4, {}, { only: ["pop"] }).filter(isPop)).not.toEqual([]);
+    expect(found(4, off("hitch")).filter(isPop)).toEqual([]);
   });
 
   test.each([quay, steps, "jetty_0040_v1.curves.json"])(
@@ -79,15 +85,9 @@ describe("what is silenced on purpose", () => {
     expect(fewer.map(nameOf).filter((note) => !known.includes(note))).toEqual([]);
   });
 
-  test("a waiver of the stop does not bring the pop either", () => {
-    const text = (texts.get(quay) as string).replace(
-      '"curves": [',
-      '"waivers": [{ "check": "hard-stop", "node": "hips", "frames": [41, 41], "reason": "meant" }], "curves": [',
-    );
-    const { shot } = readShot(text);
-    if (shot === null) throw new Error("not a shot");
-    const found = notesOf(studyOf(shot, resolveSettings(registry)));
-    expect(namesOf(found, "hard-stop")).toEqual([]);
-    expect(namesOf(found, "pop")).not.toContain(pop);
+  test("a waiver of the hitch does not bring the pop either", () => {
+    const reason = { check: "hitch", node: "point_0", frames: [25, 25], reason: "meant" };
+    const document = { ...waiting(1), waivers: [reason] } as CurveDocument;
+    expect(notesOf(studyOfDocument(document)).map(nameOf)).toEqual([]);
   });
 });

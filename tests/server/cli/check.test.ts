@@ -100,7 +100,7 @@ describe("the report as text", () => {
     const { stdout } = await shop.run(["check", "pop.curves.json", "clean.curves.json"]);
     expect(stdout).toMatch(/^pier_0010 {2}pop\.curves\.json, 24 fps, frames 1 to 96$/m);
     expect(stdout).toMatch(/\n {2}tier +frames +part +check +measured +limit +first key\n/);
-    const row = /^ {2}major {2}48 +post +pop +\S+° +at most 4° +post rotation\.z 48$/m;
+    const row = /^ {2}major {2}48 +post +pop +\S+° +at most \S+° +post rotation\.z 48$/m;
     expect(stdout).toMatch(row);
     expect(stdout.match(/^ {4}pop {2,}Nothing with weight/gm)).toHaveLength(1);
     expect(stdout).toMatch(/\n\d+ notes? in 2 shots: /);

@@ -59,7 +59,8 @@ export const looseChainsOf = measure<number, readonly LooseChain[]>(
   (a, b) => a.length === b.length && a.every((chain, i) => isSame(chain, b[i])),
 );
 
-function hasLimbs(parts: ReadonlyMap<BodyPart, readonly number[]>): boolean {
+/** Whether a figure has arms or legs that are known. */
+export function hasLimbs(parts: ReadonlyMap<BodyPart, readonly number[]>): boolean {
   return (["leftThigh", "rightThigh", "leftUpperArm", "rightUpperArm"] as const).some((part) =>
     parts.has(part),
   );

@@ -1,4 +1,6 @@
 import { lengthOf } from "../../base/vector.ts";
+import { usualAt } from "./usual-deviation.ts";
+
 /**
  * Spikes: one or two samples that leave the path which their neighbours predict, and come back.
  *
@@ -12,14 +14,24 @@ export interface Spike {
   readonly length: 1 | 2;
   /** How far the furthest of them is off the predicted path, in the series' unit. */
   readonly deviation: number;
-  /** Robust spread of the deviations of the samples around it (median absolute deviation × 1.4826). */
-  readonly spread: number;
+  /**
+   * What of it counts: all of it across the path, and along it what exceeds half a spacing, since a sample that is
+   * early or late on its way is spacing and no spike.
+   */
+  readonly counted: number;
+  /** What has to count for it to stand out: the floor, the local spread and what is usual in the whole series. */
+  readonly limit: number;
 }
 
 /** Share of the bending that a spike has to explain. Between a single bend (0.70) and a clean spike (1). */
 const leastExplained = 0.85;
 /** Samples on each side that the local spread is taken from: enough for a median, near enough to be the same move. */
 const reach = 10;
+/** Share of the spacing by which a sample may be early or late on its path. */
+const alongShare = 0.5;
+
+/** A sample bears upon the deviations of so many samples on each side of it. */
+export const spikeReach = 2;
 
 /**
  * Deviation of each sample from the cubic through its two neighbours on either side:
@@ -28,14 +40,17 @@ const reach = 10;
  */
 export function deviations(points: Float64Array, out: Float64Array): void {
   const count = points.length / 3;
-  out.fill(0, 0, count);
-  for (let i = 2; i < count - 2; i++) {
-    const k = 3 * i;
-    const dx = points[k] + (points[k - 6] - 4 * points[k - 3] - 4 * points[k + 3] + points[k + 6]) / 6;
-    const dy = points[k + 1] + (points[k - 5] - 4 * points[k - 2] - 4 * points[k + 4] + points[k + 7]) / 6;
-    const dz = points[k + 2] + (points[k - 4] - 4 * points[k - 1] - 4 * points[k + 5] + points[k + 8]) / 6;
-    out[i] = lengthOf(dx, dy, dz);
-  }
+  for (let i = 0; i < count; i++) out[i] = deviationAt(points, i);
+}
+
+/** Deviation of one sample, see {@link deviations}. */
+export function deviationAt(points: Float64Array, i: number): number {
+  if (i < 2 || i >= points.length / 3 - 2) return 0;
+  const k = 3 * i;
+  const dx = points[k] + (points[k - 6] - 4 * points[k - 3] - 4 * points[k + 3] + points[k + 6]) / 6;
+  const dy = points[k + 1] + (points[k - 5] - 4 * points[k - 2] - 4 * points[k + 4] + points[k + 7]) / 6;
+  const dz = points[k + 2] + (points[k - 4] - 4 * points[k - 1] - 4 * points[k + 5] + points[k + 8]) / 6;
+  return lengthOf(dx, dy, dz);
 }
 
 /**
@@ -62,21 +77,27 @@ export function mayHoldSpikes(points: Float64Array, floor: number): boolean {
  * @param deviation from {@link deviations} of the same points
  * @param floor smallest deviation that counts
  * @param factor how many times the local spread a spike has to stand out
+ * @param usual how many times what is usual in the whole series, at samples of such a speed
  */
 export function spikesIn(
   points: Float64Array,
   deviation: Float64Array,
   floor: number,
   factor: number,
+  usual: number,
 ): Spike[] {
   const count = points.length / 3;
   const spikes: Spike[] = [];
   for (let i = 2; i < count - 2; i++) {
     const here = deviation[i];
     if (here < floor * 0.5 || here < deviation[i - 1] || here < deviation[i + 1]) continue;
-    const found = spikeNear(points, deviation, i, floor, factor);
-    if (found !== null && (spikes.length === 0 || found.at > spikes[spikes.length - 1].at + 1))
-      spikes.push(found);
+    const found = spikeNear(points, deviation, i, floor);
+    if (found === null || (spikes.length > 0 && found.at <= spikes[spikes.length - 1].at + 1)) continue;
+    const { at, length, counted } = found;
+    const spread = factor * spreadAround(deviation, i);
+    if (counted < spread) continue;
+    const limit = Math.max(floor, spread, usual * usualAt(points, deviation, at, length));
+    if (counted >= limit) spikes.push({ at, length, deviation: offPath(points, at, length), counted, limit });
   }
   return spikes;
 }
@@ -87,12 +108,11 @@ function spikeNear(
   deviation: Float64Array,
   i: number,
   floor: number,
-  factor: number,
-): Spike | null {
-  // The shape is looked at before the spread: nearly all of the many accents of a motion fail by their shape.
+): Pick<Spike, "at" | "length" | "counted"> | null {
+  // Nearly all of the many accents of a motion fail by their shape.
   if (deviation[i] >= floor && explained(points, i, 1) >= leastExplained) {
-    const spread = spreadAround(deviation, i);
-    if (deviation[i] >= factor * spread) return { at: i, length: 1, deviation: deviation[i], spread };
+    const counted = offPath(points, i, 1, alongShare);
+    if (counted >= floor && comesBack(points, i, 1, deviation[i])) return { at: i, length: 1, counted };
   }
   // Two samples off the path hide each other from the one-sample prediction, which then deviates most beside them:
   // predict pairs near the maximum from outside of them, and take the one that explains most.
@@ -100,51 +120,72 @@ function spikeNear(
   let furthest = 0;
   let most = leastExplained;
   for (let at = i - 2; at <= i + 1; at++) {
-    const pair = pairDeviation(points, at);
-    if (pair < floor) continue;
+    const counted = offPath(points, at, 2, alongShare);
+    if (counted < floor) continue;
     const share = explained(points, at, 2);
-    if (share < most || !comesBack(points, at, pair)) continue;
+    if (share < most || !comesBack(points, at, 2, counted / 2)) continue;
     most = share;
     best = at;
-    furthest = pair;
+    furthest = counted;
   }
-  if (best < 0) return null;
-  const spread = spreadAround(deviation, i);
-  return furthest >= factor * spread ? { at: best, length: 2, deviation: furthest, spread } : null;
+  return best < 0 ? null : { at: best, length: 2, counted: furthest };
 }
 
+/** Weights of the samples around one, or around the first of a pair, from which the cubic through them predicts it. */
+const single = { places: [-2, -1, 1, 2], weights: [-1 / 6, 4 / 6, 4 / 6, -1 / 6] } as const;
+const first = { places: [-2, -1, 2, 3], weights: [-0.3, 1, 0.5, -0.2] } as const;
+const second = { places: [-2, -1, 2, 3], weights: [-0.2, 0.5, 1, -0.3] } as const;
+
 /**
- * Larger deviation of samples at and at+1 from the cubic through the two samples on either side of the pair, at
- * −2, −1, 2, 3: weights −0.3, 1, 0.5, −0.2 for the first, mirrored for the second.
+ * How far the sample at `at`, or the further one of the pair that begins there, is off the cubic through the two samples
+ * on either side of it. Zero too near the ends.
+ * @param free share of the spacing by which a sample may be off along its path
  */
-export function pairDeviation(points: Float64Array, at: number): number {
-  if (at < 2 || at + 3 >= points.length / 3) return 0;
-  let first = 0;
-  let second = 0;
+export function offPath(points: Float64Array, at: number, length: 1 | 2, free = 0): number {
+  if (at < 2 || at + length + 1 >= points.length / 3) return 0;
+  if (length === 1) return offBy(points, at, 0, single, length, free);
+  return Math.max(offBy(points, at, 0, first, length, free), offBy(points, at, 1, second, length, free));
+}
+
+function offBy(
+  points: Float64Array,
+  at: number,
+  offset: number,
+  { places, weights }: typeof single | typeof first | typeof second,
+  length: 1 | 2,
+  free: number,
+): number {
+  let off2 = 0;
+  let way2 = 0;
+  let dot = 0;
   for (let axis = 0; axis < 3; axis++) {
     const k = 3 * at + axis;
-    const a = points[k - 6];
-    const b = points[k - 3];
-    const c = points[k + 6];
-    const d = points[k + 9];
-    first += (points[k] - (-0.3 * a + b + 0.5 * c - 0.2 * d)) ** 2;
-    second += (points[k + 3] - (-0.2 * a + 0.5 * b + c - 0.3 * d)) ** 2;
+    let off = points[k + 3 * offset];
+    for (let n = 0; n < 4; n++) off -= weights[n] * points[k + 3 * places[n]];
+    const way = points[k + 3 * length] - points[k - 3];
+    off2 += off * off;
+    way2 += way * way;
+    dot += off * way;
   }
-  return Math.sqrt(Math.max(first, second));
+  if (way2 === 0 || free === 0) return Math.sqrt(off2);
+  const along = Math.abs(dot) / Math.sqrt(way2);
+  const beyond = Math.max(0, along - (free * Math.sqrt(way2)) / (length + 1));
+  return Math.sqrt(Math.max(0, off2 - along * along) + beyond * beyond);
 }
 
 /**
- * Whether a path goes on behind a pair of samples where it would have gone without them: across the pair it gets on by
- * what the steps beside it say, to within the deviation. A jump to another place does not.
+ * Whether a path goes on behind a spike where it would have gone without it, to within a distance: across the spike it
+ * gets on by what the steps beside it say. A jump to another place does not.
  */
-function comesBack(points: Float64Array, at: number, deviation: number): boolean {
+function comesBack(points: Float64Array, at: number, length: 1 | 2, within: number): boolean {
   let gap = 0;
   for (let axis = 0; axis < 3; axis++) {
     const k = 3 * at + axis;
-    const step = (points[k - 3] - points[k - 6] + points[k + 9] - points[k + 6]) / 2;
-    gap += (points[k + 6] - points[k - 3] - 3 * step) ** 2;
+    const behind = k + 3 * length;
+    const step = (points[k - 3] - points[k - 6] + points[behind + 3] - points[behind]) / 2;
+    gap += (points[behind] - points[k - 3] - (length + 1) * step) ** 2;
   }
-  return Math.sqrt(gap) <= deviation;
+  return Math.sqrt(gap) <= within;
 }
 
 /** Share of the bending (squared second differences) around a spike that moving its samples explains. */

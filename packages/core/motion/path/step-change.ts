@@ -1,6 +1,6 @@
 import { referenceRate } from "../../base/constants.ts";
 import { bytes } from "../../base/room.ts";
-import { measure, sameNumbers } from "../../base/study.ts";
+import { measure, type Study, sameNumbers } from "../../base/study.ts";
 import { stepMode } from "../../curve/keys.ts";
 import { curveOf } from "../../document/inputs.ts";
 import type { Curve } from "../../document/model.ts";
@@ -40,28 +40,53 @@ export const switchedOf = measure<number, Uint8Array>(
 const ownSwitchesOf = measure<number, Uint8Array>(
   "own switches",
   (study, node) => {
-    const grid = gridOf(study);
-    const longest = (longestOnHold * grid.rate * grid.step) / referenceRate;
     let switched: Uint8Array = none;
-    for (const name of curveNamesOfNode(study, node)) {
-      const curve = curveOf(study, name);
-      if (curve === null || !curve.modes.includes(stepMode) || typicalGap(curve) <= longest) continue;
-      if (switched.length === 0) switched = bytes(grid.count);
-      for (let key = 1; key < curve.frames.length; key++) {
-        const frame = curve.frames[key];
-        if (
-          curve.modes[key - 1] !== stepMode ||
-          frame < grid.frames[0] ||
-          frame > grid.frames[grid.count - 1]
-        )
-          continue;
-        switched[sampleAt(grid, frame)] = 1;
-      }
+    for (const curve of switchingCurves(study, node)) {
+      if (switched.length === 0) switched = bytes(gridOf(study).count);
+      for (const { at } of switchesIn(study, curve)) switched[at] = 1;
     }
     return switched;
   },
   sameNumbers,
 );
+
+/** A step key that switches a curve from one held pose to another. */
+export interface Switch {
+  readonly curve: Curve;
+  /** Grid index at which it does, and index of the key. */
+  readonly at: number;
+  readonly key: number;
+}
+
+/** The switches by a node's own curves between two samples, both included. */
+export function switchesBetween(study: Study, node: number, from: number, to: number): readonly Switch[] {
+  if (!isAnySteppedOf(study)) return [];
+  return switchingCurves(study, node).flatMap((curve) =>
+    switchesIn(study, curve).filter(({ at }) => at >= from && at <= to),
+  );
+}
+
+function switchingCurves(study: Study, node: number): readonly Curve[] {
+  const { rate, step } = gridOf(study);
+  const longest = (longestOnHold * rate * step) / referenceRate;
+  return curveNamesOfNode(study, node).flatMap((name) => {
+    const curve = curveOf(study, name);
+    return curve?.modes.includes(stepMode) === true && typicalGap(curve) > longest ? [curve] : [];
+  });
+}
+
+function switchesIn(study: Study, curve: Curve): Switch[] {
+  const grid = gridOf(study);
+  const switches: Switch[] = [];
+  for (let key = 1; key < curve.frames.length; key++) {
+    const frame = curve.frames[key];
+    const isInRange = frame >= grid.frames[0] && frame <= grid.frames[grid.count - 1];
+    if (curve.modes[key - 1] === stepMode && isInRange) {
+      switches.push({ curve, at: sampleAt(grid, frame), key });
+    }
+  }
+  return switches;
+}
 
 /** Stands for a series in which nothing is switched. */
 const none = new Uint8Array(0);

@@ -3,11 +3,13 @@ import { add, distance, range, times, toDegrees, turnBetween, type Vec } from ".
 
 /**
  * The farthest that a pose of the note is off the cubic through the two shown poses on either side of it, or, for two
- * poses, of both. Turns are unrolled into vectors first.
+ * poses, of both. Turns, in the world or as a part itself turns, are unrolled into vectors first.
  */
 export const recompute: Recompute = (note, shot) => {
   const node = shot.nodeOf(note);
   const [from, to] = shot.spanOf(note);
+  const parent = note.message.includes("itself turns") ? shot.rig.parent[node] : -1;
+  const turn = (i: number) => (parent < 0 ? shot.turn(node, i) : shot.turnIn(node, parent, i));
   const shown = range(0, shot.count - 1).filter((i) => !shot.held(node)[i]);
   const [first, last] = [shown.indexOf(from), shown.indexOf(to)];
   const around = range(first - 2, last + 2).map((pose) => shown[pose]);
@@ -15,7 +17,7 @@ export const recompute: Recompute = (note, shot) => {
   for (const [k, i] of around.entries()) {
     if (note.measured.unit === "m") points.push(shot.at(node, i));
     else if (k === 0) points.push([0, 0, 0]);
-    else points.push(add(points[k - 1], turnBetween(shot.turn(node, around[k - 1]), shot.turn(node, i))));
+    else points.push(add(points[k - 1], turnBetween(turn(around[k - 1]), turn(i))));
   }
   const off =
     first === last

@@ -1,31 +1,28 @@
 import { inDegrees } from "../../../base/constants.ts";
 import { excused } from "../../../base/excuse.ts";
-import { floats } from "../../../base/room.ts";
 import { tangents } from "../../../base/rotation-vector.ts";
 import type { Study } from "../../../base/study.ts";
-import { lengthOf } from "../../../base/vector.ts";
 import { isJolted, type Jolted } from "../../../motion/body/jolt.ts";
+import { flungShare } from "../../../motion/parts/flung.ts";
+import { carriedTurns } from "../../../motion/path/carried.ts";
 import { gathered, shownOf } from "../../../motion/path/shown.ts";
-import {
-  deviations,
-  mayHoldSpikes,
-  pairDeviation,
-  type Spike,
-  spikesIn,
-} from "../../../motion/path/spike.ts";
-import { switchedOf } from "../../../motion/path/step-change.ts";
+import { deviations, mayHoldSpikes, offPath, type Spike, spikesIn } from "../../../motion/path/spike.ts";
 import { turnPathOf } from "../../../motion/path/turn-path.ts";
 import { figureOfNode } from "../../../rig/body.ts";
-import { worldOf } from "../../../rig/pose.ts";
+import { localMotionOf } from "../../../rig/local.ts";
+import { localRotationOf, worldOf } from "../../../rig/pose.ts";
 import { reachOf } from "../../../rig/reach.ts";
+import { rigOf } from "../../../rig/rig.ts";
 import { gridOf } from "../../../time/grid.ts";
-import { framesFrom } from "../../../time/span.ts";
+import { framesFrom, type Span } from "../../../time/span.ts";
 import { defineCheck, type Finding } from "../../check.ts";
+import { standsNear } from "../shared/touch.ts";
+import { isSwitched } from "./switched.ts";
 
 /** With numbers in working units. */
 export interface PopFinding extends Finding {
-  /** Of a place its spacing there, metres; of a turn its angle, radians. */
-  readonly numbers: { readonly spacing: number } | { readonly angle: number };
+  /** Of a turn its angle, radians, and whether it is against the parent; 0 of a place. */
+  readonly numbers: { readonly angle: number; readonly own: number };
 }
 
 const settings = {
@@ -53,15 +50,18 @@ const settings = {
       "common practice: twice the three spreads at which outlier filters usually cut (Hampel identifier), since motion has sharp accents",
     min: 1,
   },
-  ofSpacing: {
-    default: 0.2,
-    unit: "share",
-    what: "least share of the part's own spacing there; a smaller deviation is lost in the movement",
+  usual: {
+    default: 6,
+    unit: "ratio",
+    what: "how many times it stands out from what is usual of the part in the whole shot at such a speed (60th percentile of deviations × 1.4826)",
     source:
-      "common practice: in a fast move a drawing may be off by a fifth of the gap to the next one; that reads as spacing, not as a pop",
-    min: 0,
+      "common practice: as for the local spread; what is usual in the whole shot is told from more samples, at rests too",
+    min: 1,
   },
 } as const;
+
+/** Share of a turn against the parent that the world has to show (our choice: the greater part of it). */
+const seenShare = 0.5;
 
 /** One or two frames in which a part leaves its path and comes back. */
 export const pop = defineCheck({
@@ -73,62 +73,92 @@ export const pop = defineCheck({
   what: "A part leaves its path for one or two frames and comes back.",
   why: "Nothing with weight can leave its path and return within a frame: the eye takes it for a flicker, not for movement.",
   computes:
-    "For every frame the cubic through the two frames before and after it predicts where the part should be (for two frames, the four around them). A pop deviates by more than the floor and by more than six local spreads. It bends the path as a spike does (out, back twice, out), which a stop or a bounce does not. World positions and world orientations are judged alike, orientations as rotation vectors about the frame's own.",
+    "World positions, world orientations, and turns against a parent that moves; turns as rotation vectors. The cubic through the two frames before and after a frame predicts where the part should be (for two frames, the four around them). What counts is how far it is off across its path, and along it what exceeds half a spacing. A pop is off by more than the floor, six local spreads, and six times what is usual of the part in the whole shot. Usual is learned from samples at least half as quick, the third of them that is nearest in speed or all up to twice as quick, without what the pop touches. The path is bent as by a spike (out, back twice, out), which a stop or a bounce does not, and goes on behind it nearer to its way than to the pop. What is found against the parent must show by half in the world, and the part's limb must not stand.",
   fix: "Take the key out, or give it the value that its neighbours predict.",
   notAFault: [
     "a jolt by an impact of the body within a frame: upward, and no greater than the impact can give",
+    "a link of a loose chain that what it hangs on flings: off by at most twice what its joint is off its own path",
     "frames held by step keys: the poses that are shown are judged",
-    "poses that a step key switches, as an eyelid's",
+    "poses that a step key switches, as an eyelid's: where that gives at least half of the deviation",
   ],
-  limits: ["Pops within three frames of the range's ends cannot be told from a start or a stop."],
+  limits: [
+    "Pops within three frames of the range's ends cannot be told from a start or a stop.",
+    "A wrong key that bends a curve over three frames or more is a move of its own, and not told from one.",
+  ],
   sources: [
     "Hampel identifier, median absolute deviation × 1.4826: robust statistics, common practice in signal processing",
   ],
   since: "0.1.0",
   settings,
   // A frame that repeats the one before leaves the path too, but it is the stumble that is seen.
-  yieldsTo: ["hitch", "hard-stop", "hard-start", "rotation-flip"],
+  yieldsTo: ["hitch", "rotation-flip"],
   followsCause: true,
   styles: { snappy: { spread: 1.5 } },
   isOfMoment: true,
   find(study, node, values) {
     const shown = shownOf(study, node);
     if (shown.length < 7) return [];
-    const off = roomFor(shown.length);
-    /** Spikes of a path that are seen within its own movement, and the deviation from which on each counts. */
-    const seenSpikes = (points: Float64Array, floor: number) => {
-      if (!mayHoldSpikes(points, floor)) return [];
-      deviations(points, off);
-      return spikesIn(points, off, floor, values.spread)
-        .filter((spike) => spike.deviation >= values.ofSpacing * spacingAround(points, spike))
-        .map((spike) => ({ spike, limit: Math.max(floor, values.spread * spike.spread) }));
+    const deviation = roomFor(shown.length);
+    const seenSpikes = (path: Float64Array, floor: number) => {
+      if (!mayHoldSpikes(path, floor)) return [];
+      deviations(path, deviation);
+      return spikesIn(path, deviation, floor, values.spread, values.usual);
     };
-    const points = gathered(worldOf(study, node).position, shown);
-    const found = seenSpikes(points, values.floor).flatMap(({ spike, limit }) => {
-      return positionFinding(study, node, shown, points, spike, limit) ?? [];
-    });
-    const turns = turnPathOf(study, node);
-    if (turns === null) return found;
-    for (const { spike, limit } of seenSpikes(turns, values.angleFloor)) {
-      const finding = angleFinding(study, node, shown, spike, limit);
+    const pathOf = (at: number) => gathered(worldOf(study, at).position, shown);
+    const isFlung = (at: number, spike: Spike, kind: Jolted): boolean => {
+      const pops = (joint: number) => popsOf(joint).map(spanOf);
+      const given = flungShare(study, at, shown, spanOf(spike), kind, pathOf, pops);
+      return given >= leastGiven * spike.deviation;
+    };
+    const known = new Map<number, readonly Spike[]>();
+    const popsOf = (at: number): readonly Spike[] => {
+      const before = known.get(at);
+      if (before !== undefined) return before;
+      const pops = seenSpikes(pathOf(at), values.floor).filter((spike) => !isFlung(at, spike, "position"));
+      known.set(at, pops);
+      return pops;
+    };
+    const found: PopFinding[] = [];
+    const add = (finding: PopFinding | null) => {
       if (finding !== null && !found.some((other) => meets(other, finding))) found.push(finding);
+    };
+    for (const spike of popsOf(node)) add(positionFinding(study, node, shown, spike));
+    // A node without a turn of its own shows that of the joint above it, where it is told.
+    const turns = localMotionOf(study, node).turn.still ? null : turnPathOf(study, node);
+    if (turns === null) return found;
+    const addTurn = (spike: Spike, isOwn: boolean) => {
+      if (isFlung(node, spike, "orientation")) excused(node, shown[spike.at], shown[spike.at], flung);
+      else add(angleFinding(study, node, shown, spike, isOwn));
+    };
+    for (const spike of seenSpikes(turns, values.angleFloor)) addTurn(spike, false);
+    const own = carriedTurnPath(study, node, shown);
+    if (own === null) return found;
+    for (const spike of seenSpikes(own, values.angleFloor)) {
+      // What a part does against what carries it to stay as it is shows little of it in the world.
+      if (offPath(turns, spike.at, spike.length) >= seenShare * spike.deviation) addTurn(spike, true);
     }
     return found;
   },
   word(finding, words) {
     const { measured, numbers, from, to } = finding;
-    const amount = "angle" in numbers ? words.angle(numbers.angle) : words.length(measured.value);
+    const isPlace = measured.unit === "m";
+    const amount = isPlace ? words.length(measured.value) : words.angle(numbers.angle);
     const time = words.frames(framesFrom(from, to));
     const key = words.keys[0];
     const where =
       key === undefined ? "the keys there" : `the ${key.channel} key at frame ${key.frame} of ${key.node}`;
-    const how = measured.unit === "m" ? "leaves its path by" : "turns off its course by";
+    const turns = numbers.own === 1 ? "itself turns off its course by" : "turns off its course by";
+    const how = isPlace ? "leaves its path by" : turns;
     return {
       message: `${words.part} ${how} ${amount} for ${time} at ${words.span(from, to)} and comes back`,
       suggestion: `take out ${where}, or move it ${amount} onto the path of its neighbours`,
     };
   },
 });
+
+/** Least share of a deviation that what flings a loose chain has to give to explain it (our choice: the greater part). */
+const leastGiven = 0.5;
+const flung = "it hangs loose on what leaves its own path there";
 
 let room = new Float64Array(0);
 
@@ -138,23 +168,16 @@ function roomFor(length: number): Float64Array {
   return room.subarray(0, length);
 }
 
-function positionFinding(
-  study: Study,
-  node: number,
-  shown: Int32Array,
-  points: Float64Array,
-  spike: Spike,
-  limit: number,
-): PopFinding | null {
+function positionFinding(study: Study, node: number, shown: Int32Array, spike: Spike): PopFinding | null {
   const place = placeOf(study, node, shown, spike, "position");
   if (place === null) return null;
   return {
     ...place.range,
     measured: { quantity: "deviation from the path", value: spike.deviation, unit: "m" },
-    expected: { max: limit, unit: "m", source: settings.floor.source },
-    excess: spike.deviation / limit,
+    expected: { max: atMost(spike), unit: "m", source: settings.floor.source },
+    excess: spike.counted / spike.limit,
     size: spike.deviation,
-    numbers: { spacing: spacingAround(points, spike) },
+    numbers: { angle: 0, own: 0 },
     fault: {
       kind: "position",
       subject: node,
@@ -169,23 +192,27 @@ function angleFinding(
   node: number,
   shown: Int32Array,
   spike: Spike,
-  limit: number,
+  isOwn: boolean,
 ): PopFinding | null {
   const place = placeOf(study, node, shown, spike, "orientation");
   if (place === null) return null;
+  const { lo, from, to } = place.window;
+  if (isOwn && standsNear(study, node, from, to)) return null;
+  const carrier = isOwn ? worldOf(study, rigOf(study).parent[node]).orientation : null;
   return {
     ...place.range,
     measured: { quantity: "deviation in angle", value: inDegrees(spike.deviation), unit: "deg" },
-    expected: { max: inDegrees(limit), unit: "deg", source: settings.angleFloor.source },
-    excess: spike.deviation / limit,
+    expected: { max: inDegrees(atMost(spike)), unit: "deg", source: settings.angleFloor.source },
+    excess: spike.counted / spike.limit,
     size: spike.deviation * reachOf(study, node),
-    numbers: { angle: spike.deviation },
+    numbers: { angle: spike.deviation, own: isOwn ? 1 : 0 },
     fault: {
       kind: "orientation",
       subject: node,
+      ...(isOwn && { top: node }),
       ...place.window,
       strength: (series) => {
-        const turns = tangents(series, place.local);
+        const turns = tangents(carrier === null ? series : carriedTurns(series, carrier, lo), place.local);
         return turns === null ? 0 : offPath(turns, place.at, spike.length);
       },
     },
@@ -199,14 +226,7 @@ function placeOf(study: Study, node: number, shown: Int32Array, spike: Spike, ki
   const from = shown[spike.at];
   const to = shown[spike.at + spike.length - 1];
   const figure = figureOfNode(study, node);
-  const switched = switchedOf(study, node);
-  if (isJolted(study, node, from, to, kind)) return null;
-  // A pose that is switched on and off again within two frames is switched at its start and just behind its end.
-  for (let i = from; i <= to + 1; i++) {
-    if (switched[i] !== 1) continue;
-    excused(node, from, to, "a step key switches the pose there");
-    return null;
-  }
+  if (isJolted(study, node, from, to, kind) || isSwitched(study, node, shown, spike, kind)) return null;
   const first = Math.max(0, spike.at - 3);
   const last = Math.min(shown.length - 1, spike.at + spike.length + 2);
   const lo = shown[first];
@@ -220,25 +240,23 @@ function placeOf(study: Study, node: number, shown: Int32Array, spike: Spike, ki
   };
 }
 
-function offPath(points: Float64Array, at: number, length: 1 | 2): number {
-  if (length === 2) return pairDeviation(points, at);
-  const off = floats(points.length / 3);
-  deviations(points, off);
-  return off[at];
+/**
+ * How a node turns against a parent that moves, unrolled as `turnPathOf` does; null where what its parent does is
+ * not in its way.
+ */
+function carriedTurnPath(study: Study, node: number, shown: Int32Array): Float64Array | null {
+  const parent = rigOf(study).parent[node];
+  if (parent < 0 || worldOf(study, parent).still) return null;
+  return tangents(localRotationOf(study, node), shown);
 }
 
-/** Median-like spacing of the samples around a spike, from those that it does not touch. */
-function spacingAround(points: Float64Array, spike: Spike): number {
-  const before = step(points, spike.at - 2);
-  const after = step(points, spike.at + spike.length);
-  return (before + after) / 2;
+/** The deviation up to which nothing is said: what has to count, and what is free along the path. */
+function atMost({ deviation, counted, limit }: Spike): number {
+  return limit + deviation - counted;
 }
 
-/** Distance from a sample to the next one. */
-function step(points: Float64Array, i: number): number {
-  const k = 3 * i;
-  if (k < 0 || k + 5 >= points.length) return 0;
-  return lengthOf(points[k + 3] - points[k], points[k + 4] - points[k + 1], points[k + 5] - points[k + 2]);
+function spanOf({ at, length }: Spike): Span {
+  return { from: at, to: at + length - 1 };
 }
 
 function meets(a: PopFinding, b: PopFinding): boolean {

@@ -2,6 +2,7 @@ import { defineExamples } from "../../shared/examples/example.ts";
 import {
   bipedDocument,
   chainDocument,
+  documentOf,
   eased,
   everyFrame,
   jump,
@@ -29,6 +30,43 @@ const arm = (slip: number) => () =>
 const poses = (slip: number) => () =>
   pointDocument({
     "translation.x": onTwos(1, 47, (frame) => Math.sin((frame - 1) / 12) + (frame === 25 ? slip : 0)),
+  });
+/** A joint that goes on far faster from the frame on on which the one that it carries is off. */
+const carried = (slip: number) => () =>
+  chainDocument(2, {
+    "joint_1 rotation.z": everyFrame(1, 48, (frame) => 2 * frame + 23 * Math.max(0, frame - 26)),
+    "joint_2 rotation.y": everyFrame(1, 48, (frame) => (frame === 26 ? slip : 0)),
+  });
+/** A tail that gives way for a frame, three frames after what carries it turned round at speed, or stood still. */
+const tail = (speed: number) => () =>
+  documentOf(
+    [
+      { id: "hips", translation: [0, 1, 0] },
+      { id: "tail_1", parent: "hips", translation: [0, 0, -0.1] },
+      { id: "tail_2", parent: "tail_1", translation: [0, 0, -0.2] },
+      { id: "tail_3", parent: "tail_2", translation: [0, 0, -0.2] },
+    ],
+    {
+      "hips translation.y": everyFrame(1, 48, (frame) => 1 + speed * Math.abs(frame - 24)),
+      "tail_1 rotation.x": everyFrame(1, 48, (frame) => (frame === 27 ? 5 : 0)),
+    },
+  );
+/** A joint that a step key shifts in passing while another of its curves is off for a frame. */
+const beside = (slip: number) => () =>
+  chainDocument(1, {
+    "joint_1 rotation.y": {
+      interpolation: "step",
+      keys: [
+        [1, 0],
+        [26, 1],
+        [48, 1],
+      ],
+    },
+    "joint_1 rotation.z": everyFrame(
+      1,
+      48,
+      (frame) => eased(4, 44, 0, 60)(frame) + (frame === 26 ? slip : 0),
+    ),
   });
 /** A lid that is down for two frames. */
 const blink = (interpolation: "step" | "linear") => () => {
@@ -103,6 +141,28 @@ export const popExamples = defineExamples(pop, {
         measured: 0.15,
       },
     },
+    {
+      title: "a joint that pops as what carries it leaps to another speed",
+      motion: carried(10),
+      right: carried(0),
+      note: {
+        node: "joint_2",
+        frames: [26, 26],
+        key: { node: "joint_2", channel: "rotation.y", frame: 26 },
+        measured: 10,
+      },
+    },
+    {
+      title: "a joint that pops on a frame on which a step key gives it another pose",
+      motion: beside(10),
+      right: beside(0),
+      note: {
+        node: "joint_1",
+        frames: [26, 26],
+        key: { node: "joint_1", channel: "rotation.z", frame: 26 },
+        measured: 10,
+      },
+    },
   ],
   silent: [
     {
@@ -123,6 +183,7 @@ export const popExamples = defineExamples(pop, {
     },
     { title: "poses on twos", motion: poses(0) },
     { title: "a blink that step keys switch on and off", motion: blink("step"), unexcused: blink("linear") },
+    { title: "a tail that is flung by what carries it", motion: tail(0.04), unexcused: tail(0) },
     {
       title: "a nod for a frame that a landing makes",
       motion: () => jumpDocument({}, nod),
