@@ -1,5 +1,4 @@
 import { radiansPerDegree, referenceRate } from "../../../base/constants.ts";
-import { floats } from "../../../base/room.ts";
 import type { Study } from "../../../base/study.ts";
 import { lengthOf } from "../../../base/vector.ts";
 import { groundDemandOf } from "../../../motion/body/ground-demand.ts";
@@ -84,12 +83,12 @@ function stillnessOf(study: Study, figure: number, foot: FootOverSurface, surfac
   const stature = statureOf(study, figure);
   const lowest = lowestOf(foot);
   const speeds = foot.points.map(({ node }) => standingSpeedOf(study, node));
+  const slow = stillShare * stature;
   // A foot that rolls keeps one of its points where it is.
-  const speed = floats(lowest.length);
-  for (let i = 0; i < speed.length; i++) {
-    speed[i] = speeds[0][i];
-    for (const other of speeds) speed[i] = Math.min(speed[i], other[i]);
-  }
+  const isStill = (i: number) => {
+    for (const speed of speeds) if (speed[i] < slow) return true;
+    return false;
+  };
   // One pose that step keys hold does not tell whether the foot stands or is on its way.
   const held = heldOf(study, foot.ankle);
   const longestGap = Math.round(rate / referenceRate);
@@ -103,21 +102,23 @@ function stillnessOf(study: Study, figure: number, foot: FootOverSurface, surfac
     isFlat: flatnessOf(study, foot, surface, stature),
     runsIn({ from: first, to: last }: Span, counts: (sample: number) => boolean): Span[] {
       const runs: Span[] = [];
-      const close = (run: Span | null) => {
-        if (run === null || run.to - run.from + 1 < (hoverFrames * rate) / referenceRate) return;
-        if (held.subarray(run.from + 1, run.to + 1).includes(0)) runs.push(run);
+      let from = -1;
+      let to = -1;
+      const close = () => {
+        if (from < 0 || to - from + 1 < (hoverFrames * rate) / referenceRate) return;
+        if (held.subarray(from + 1, to + 1).includes(0)) runs.push({ from, to });
       };
-      let run: Span | null = null;
       for (let i = first; i <= last; i++) {
-        if (!(lowest[i] > gap && speed[i] < stillShare * stature && counts(i))) continue;
-        if (run !== null && i - run.to <= longestGap + 1 && isSamePlace(run.to, i)) {
-          run = { from: run.from, to: i };
+        if (!(lowest[i] > gap && isStill(i) && counts(i))) continue;
+        if (from >= 0 && i - to <= longestGap + 1 && isSamePlace(to, i)) {
+          to = i;
           continue;
         }
-        close(run);
-        run = { from: i, to: i };
+        close();
+        from = i;
+        to = i;
       }
-      close(run);
+      close();
       return runs;
     },
   };
@@ -147,7 +148,8 @@ function flatnessOf(
   if (points.length > 1) {
     const width = levelWidthShare * stature;
     return (i) => {
-      let [low, high] = [points[0].height[i], points[0].height[i]];
+      let low = points[0].height[i];
+      let high = low;
       for (const { height } of points) {
         low = Math.min(low, height[i]);
         high = Math.max(high, height[i]);
@@ -161,7 +163,9 @@ function flatnessOf(
   if (sole === joint) return () => true;
   return (i) => {
     const k = 3 * i;
-    const [x, y, z] = [joint[k] - sole[k], joint[k + 1] - sole[k + 1], joint[k + 2] - sole[k + 2]];
+    const x = joint[k] - sole[k];
+    const y = joint[k + 1] - sole[k + 1];
+    const z = joint[k + 2] - sole[k + 2];
     return x * nx + y * ny + z * nz >= flatCosine * lengthOf(x, y, z);
   };
 }
