@@ -1,4 +1,4 @@
-import { referenceRate } from "../../../base/constants.ts";
+import { inRadians, referenceRate } from "../../../base/constants.ts";
 import { excused } from "../../../base/excuse.ts";
 import { swingsIn } from "../../../motion/parts/swing.ts";
 import { rangeOf, turnBetween, twistAbout } from "../../../motion/parts/twist.ts";
@@ -48,8 +48,12 @@ const settings = {
   },
 } as const;
 
-/** Share of a turn by which a body that turns quickly twists on the way: 9° of a turn by 60° (our choice). */
+/**
+ * Share of a turn by which a body that turns quickly twists on the way, and the turn from which on it needs to be no more:
+ * 9° of a turn by 60° are seen as a twist in a longer one too (our choice).
+ */
 const twisted = 0.15;
+const longTurn = inRadians(60);
 
 /** Pelvis, chest and head turn as one piece. */
 export const blockMove = defineCheck({
@@ -61,12 +65,11 @@ export const blockMove = defineCheck({
   what: "Pelvis, chest and head turn as one piece.",
   why: "A spine bends: one part leads and the others follow. Turning all at once reads as a statue on a turntable.",
   computes:
-    "Over each turn of the chest by more than 15° in the world: how far pelvis, chest and head turn against each other about the axis of that turn. Divided by the chest's speed in the middle half of the turn, that is the time by which one of them is before another. A nod or a sway during the turn is no lead. Two frames are asked for. In a very quick turn 15 % of it are enough, which is less.",
+    "Over each turn of the chest by more than 15° in the world: how far pelvis, chest and head turn against each other about the axis of that turn, while the chest makes its part from 5 % to 95 %. Divided by what the chest's speed changes there, that is the time by which one of them is before another. A twist that stays as it is all through the turn is no lead. A nod or a sway during the turn is no lead. Two frames are asked for. In a very quick turn 15 % of it are enough, and never more than 9°.",
   fix: "Let the head or the pelvis lead by two or three frames and the others follow, each one later.",
   notAFault: [
     "small turns",
     "figures without a chest or a head",
-    "birds: the bones of their trunk are grown together",
     "a cut by step keys from one held pose to the next",
   ],
   limits: ["A turn of the whole body in the air is a turn of one piece by nature; see flights."],
@@ -81,10 +84,6 @@ export const blockMove = defineCheck({
     const head = parts.get("head")?.[0];
     if (chest === undefined || head === undefined || chest === root) {
       excused(-1, 0, gridOf(study).count - 1, "no chest and head are known above the hips");
-      return [];
-    }
-    if (figure.kind === "winged") {
-      excused(chest, 0, gridOf(study).count - 1, "a bird's trunk is one piece by nature");
       return [];
     }
     const { rate } = gridOf(study);
@@ -106,20 +105,19 @@ export const blockMove = defineCheck({
       const course = twist(chest, -1);
       const turn = rangeOf(course);
       if (turn < values.turn) continue;
-      const bend = Math.max(
-        rangeOf(twist(chest, root)),
-        rangeOf(twist(head, chest)),
-        rangeOf(twist(head, root)),
-      );
-      const speed = speedOf(course);
-      const lead = bend / speed;
-      const least = Math.min(values.lead, (twisted * turn) / speed);
+      const main = mainPartOf(course);
+      // A twist that is kept all through the turn is none of it: the body goes round as it was wound up.
+      const changeOf = (node: number, against: number) =>
+        rangeOf(twist(node, against).subarray(main.from, main.to + 1));
+      const bend = Math.max(changeOf(chest, root), changeOf(head, chest), changeOf(head, root));
+      const lead = bend / main.speed;
+      const least = Math.min(values.lead, (twisted * Math.min(turn, longTurn)) / main.speed);
       if (lead >= least) continue;
       found.push({
         node: chest,
         figure: index,
-        from,
-        to,
+        from: from + main.from,
+        to: from + main.to,
         measured: { quantity: "frames by which one part is before another", value: lead, unit: "frames" },
         expected: { min: least, unit: "frames", source: settings.lead.source },
         excess: 1 + (turn / values.turn - 1) / 2 + (1 - lead / Math.max(least, 1e-6)) / 2,
@@ -128,7 +126,7 @@ export const blockMove = defineCheck({
           turn,
           bend,
           offset: Math.max(1, Math.round(Math.min(3, (to - from) / 5))),
-          amount: twisted * turn,
+          amount: twisted * Math.min(turn, longTurn),
         },
         fault: { kind: "keys", keys: keysOfNodes(study, [root, chest, head], from, to) },
       });
@@ -144,8 +142,14 @@ export const blockMove = defineCheck({
   },
 });
 
-/** Radians a sample in the middle half of a turn: from a quarter to three quarters of what it covers. */
-function speedOf(course: Float64Array): number {
+/** Share of a turn at either end of its main part: where a turn gathers speed and where it settles (our choice). */
+const edgeShare = 0.05;
+
+/**
+ * The main part of a turn, from 5 % to 95 % of what it covers, and by how much its speed changes in it, radians a sample:
+ * one part that is before another by some time is farther ahead by that change times this time.
+ */
+function mainPartOf(course: Float64Array): { from: number; to: number; speed: number } {
   let low = 0;
   let high = 0;
   for (let i = 0; i < course.length; i++) {
@@ -156,8 +160,15 @@ function speedOf(course: Float64Array): number {
   const whole = Math.abs(course[last] - course[first]);
   const done = (i: number) => Math.abs(course[i] - course[first]) / whole;
   let from = first;
-  while (from < last && done(from + 1) <= 0.25) from++;
-  let to = from + 1;
-  while (to < last && done(to) < 0.75) to++;
-  return (whole * (done(to) - done(from))) / (to - from);
+  while (from < last && done(from + 1) <= edgeShare) from++;
+  let to = last;
+  while (to > from + 1 && done(to - 1) >= 1 - edgeShare) to--;
+  let slowest = Number.POSITIVE_INFINITY;
+  let fastest = 0;
+  for (let i = from + 1; i <= to; i++) {
+    const step = Math.abs(course[i] - course[i - 1]);
+    slowest = Math.min(slowest, step);
+    fastest = Math.max(fastest, step);
+  }
+  return { from, to, speed: Math.max(fastest - slowest, 1e-9) };
 }

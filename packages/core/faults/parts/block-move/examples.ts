@@ -1,5 +1,13 @@
 import { defineExamples } from "../../shared/examples/example.ts";
-import { bipedDocument, bipedWithout, eased, everyFrame } from "../../shared/examples/motions.ts";
+import {
+  bipedDocument,
+  bipedFigure,
+  bipedNodes,
+  bipedWithout,
+  documentOf,
+  eased,
+  everyFrame,
+} from "../../shared/examples/motions.ts";
 import { blockMove } from "./check.ts";
 
 type Course = (frame: number) => number;
@@ -13,9 +21,31 @@ const turning =
       [`spine rotation.${axis}`]: everyFrame(1, 48, (frame) => chest(frame) - hips(frame)),
       [`head rotation.${axis}`]: everyFrame(1, 48, (frame) => head(frame) - chest(frame)),
     });
-/** A turn from frame 10 to frame 30; its steps are over half a degree from the third one to the last but two. */
+/** A turn from frame 10 to frame 30; 5 % of what is seen of it are gone by frame 14, and left at frame 26. */
 const by = (angle: number) => eased(10, 30, 0, angle);
-const seen = [12, 28] as const;
+const seen = [13, 27] as const;
+/** Shares of the turn that are made in these frames, and by which its steps differ in them. */
+const main = 0.94678;
+const faster = 0.06182;
+
+/** The biped as a bird: wings for arms, and a trunk of one piece that turns with the hips. */
+const bird = (body: Course, head: Course) => () => {
+  const arms = /Shoulder|Arm|Forearm|Hand|Fingers/;
+  const parts = Object.fromEntries(
+    Object.entries(bipedFigure.parts ?? {}).filter(([name]) => !arms.test(name)),
+  );
+  const wing = (side: string) => [`upper_arm_${side}`, `forearm_${side}`, `hand_${side}`];
+  return documentOf(
+    bipedNodes,
+    {
+      "hips rotation.y": everyFrame(1, 48, body),
+      "head rotation.y": everyFrame(1, 48, (frame) => head(frame) - body(frame)),
+    },
+    {
+      more: { figures: [{ ...bipedFigure, parts: { ...parts, leftWing: wing("l"), rightWing: wing("r") } }] },
+    },
+  );
+};
 
 /** The biped with some joints left out, turned as one piece. */
 const without = (joints: RegExp) => () =>
@@ -31,8 +61,7 @@ export const blockMoveExamples = defineExamples(blockMove, {
         node: "chest",
         frames: seen,
         key: { node: "hips", channel: "rotation.y" },
-        // 0.983 of the degree falls into the frames that are seen; 0.5296 of the turn into the 6 frames of its middle half.
-        measured: 0.983 / ((0.5296 * 60) / 6),
+        measured: main / (faster * 60),
       },
     },
     {
@@ -43,7 +72,7 @@ export const blockMoveExamples = defineExamples(blockMove, {
         node: "chest",
         frames: seen,
         key: { node: "hips", channel: "rotation.y" },
-        measured: 0.983 / ((0.5296 * 41) / 6),
+        measured: main / (faster * 41),
       },
     },
     {
@@ -61,8 +90,20 @@ export const blockMoveExamples = defineExamples(blockMove, {
         }),
       note: { node: "chest", frames: seen, key: { node: "hips", channel: "rotation.y" }, measured: 0 },
     },
+    {
+      title: "a body that is wound up by the head, and goes round as it then stands",
+      motion: turning(by(60), by(60), (frame) => by(60)(frame) + eased(1, 9, 0, 12)(frame)),
+      note: { node: "chest", frames: seen, key: { node: "hips", channel: "rotation.y" }, measured: 0 },
+    },
+    {
+      title: "a bird whose head turns with its trunk",
+      motion: bird(by(60), by(60)),
+      right: bird(by(60), eased(6, 26, 0, 60)),
+      note: { node: "chest", frames: seen, key: { node: "hips", channel: "rotation.y" }, measured: 0 },
+    },
   ],
   silent: [
+    { title: "a bird whose head leads its trunk", motion: bird(by(50), eased(6, 26, 0, 50)) },
     {
       title: "a turn that is blocked in poses",
       motion: () =>
