@@ -15,6 +15,9 @@ export class Memo {
   /** By the measures' slots; empty where none of a measure's values is known. */
   private readonly tables: (Table | undefined)[] = [];
   private active: Cell | null = null;
+  /** What the measures that are being computed have asked for so far, those of the inner ones on top. */
+  private readonly waiting: Cell[] = [];
+  private top = 0;
   /** Revision of the last read from outside, and at how many revisions there was one since the last sweep. */
   private readAt = 0;
   private reads = 0;
@@ -41,7 +44,7 @@ export class Memo {
       // A measure that asks for the same thing a thousand times depends on it once.
       cell.askedBy = active;
       cell.askedInRun = active.run;
-      active.asked.push(cell);
+      this.waiting[this.top++] = cell;
     }
     if (cell.verifiedAt !== revision) this.refresh(subject, cell);
     return cell.value as V;
@@ -62,7 +65,7 @@ export class Memo {
     const cell = this.cell(definition as MeasureDefinition<never, never, unknown>, key);
     cell.value = definition.compute(subject, key);
     cell.isInput = false;
-    cell.asked = [];
+    cell.asked = none;
     cell.changedAt = ++this.revision;
     cell.verifiedAt = this.revision;
   }
@@ -130,9 +133,9 @@ export class Memo {
       return;
     }
     const outer = this.active;
+    const base = this.top;
     this.active = cell;
     cell.busy = true;
-    cell.asked = [];
     cell.run++;
     try {
       const value = cell.definition.compute(subject as never, cell.key as never);
@@ -144,8 +147,19 @@ export class Memo {
       cell.verifiedAt = this.revision;
     } finally {
       cell.busy = false;
+      cell.asked = this.askedSince(base);
       this.active = outer;
     }
+  }
+
+  /** Takes what was asked for since the stack was that high; a list of just that length takes half the room of one that grew. */
+  private askedSince(base: number): readonly Cell[] {
+    const count = this.top - base;
+    this.top = base;
+    if (count === 0) return none;
+    const asked = new Array<Cell>(count);
+    for (let k = 0; k < count; k++) asked[k] = this.waiting[base + k];
+    return asked;
   }
 
   private anyAskedChanged(subject: unknown, cell: Cell): boolean {
@@ -204,7 +218,7 @@ function newCell(definition: MeasureDefinition<never, never, unknown>, key: unkn
 }
 
 /** What a cell has asked for before it is computed. */
-const none: Cell[] = [];
+const none: readonly Cell[] = [];
 
 interface Cell {
   readonly definition: MeasureDefinition<never, never, unknown>;
@@ -212,7 +226,7 @@ interface Cell {
   value: unknown;
   changedAt: number;
   verifiedAt: number;
-  asked: Cell[];
+  asked: readonly Cell[];
   isInput: boolean;
   busy: boolean;
   /** Counts computations of the cell. */
