@@ -7,6 +7,7 @@ import {
   range,
   sub,
   toDegrees,
+  toRadians,
   turned,
   type Vec,
 } from "../shared/geometry.ts";
@@ -17,12 +18,24 @@ import type { Sampled } from "../shared/sampled.ts";
 export const recompute: Recompute = (note, shot) =>
   note.measured.unit === "deg" ? mostTurn(note, shot) : lagOf(note, shot);
 
-/** Over the links of the chain: the largest turn against the link before from the first frame that is marked. */
+/**
+ * Over the links of the chain: the largest turn against the link before from the first frame that is marked, without a
+ * pop: up to two frames past the limit.
+ */
 function mostTurn(note: Note, shot: Sampled): number {
+  const limit = toRadians(note.expected.min as number);
+  const pop = Math.round((2 * shot.rate) / 24);
   const [from, to] = shot.spanOf(note);
   const turns = linksFrom(shot, shot.nodeOf(note)).flatMap((link) => {
     const turn = (i: number) => shot.turnIn(link, shot.rig.parent[link], i);
-    return range(from, to).map((i) => angleBetween(turn(from), turn(i)));
+    const angles = range(from, to).map((i) => angleBetween(turn(from), turn(i)));
+    return angles.filter((angle, k) => {
+      if (angle <= limit) return true;
+      let [first, last] = [k, k];
+      while (angles[first - 1] > limit) first--;
+      while (angles[last + 1] > limit) last++;
+      return last - first + 1 > pop;
+    });
   });
   return toDegrees(Math.max(...turns));
 }

@@ -73,7 +73,7 @@ export const twinning = defineCheck({
   what: "Both arms do the same thing at the same time.",
   why: "Bodies favour a side: arms that mirror each other frame by frame read as one mechanism and flatten the pose.",
   computes:
-    "Velocities of both hands against the chest are compared, the right one mirrored on the body's own plane of symmetry. Measured are their correlation at zero lag, their share in size, and the mean distance between the one hand and the mirrored other. A window is half a second in which both move, on the average faster than a drift: a move in poses counts, and so does a quick one into a pose that both keep. Moves out and back with such a pose between them, kept for less than a window, are one gesture. The note marks the frames from the one on which the hands set out to the one on which they arrive. The correlation that is told is that over these frames.",
+    "Velocities of both hands against the chest are compared, the right one mirrored on the body's own plane of symmetry. Measured are their correlation at zero lag, their share in size, and the mean distance between the one hand and the mirrored other. A window is half a second in which both move, on the average faster than a drift. A move in poses counts, and so does a quick one into a pose that both keep. Moves out and back with such a pose between them, kept for less than a window, are one gesture. The note marks the frames from the one on which the hands set out to the one on which they arrive. The correlation that is told is that over these frames.",
   fix: "Start one arm two or three frames after the other, and let its pose differ.",
   notAFault: [
     "arms of which one is before the other: their moves are more alike two frames apart than at once",
