@@ -93,6 +93,24 @@ describe("kinked-path", () => {
     expect(kinked(pathDocument(1, 60, (frame) => points[frame - 1]))).toEqual([]);
   });
 
+  test("holds a corner between two stretches that waver against the whole shot, not against those alone", () => {
+    // A circle of even steps that wavers by 25° on either side of frame 30.
+    const wavering = (degrees: number) => {
+      const points: Vector[] = [[0, 0, 0]];
+      let angle = 0;
+      for (let frame = 1; frame < 120; frame++) {
+        const away = Math.abs(frame - 29);
+        const waver = away > 2 && away < 10 ? 25 * (-1) ** frame : 0;
+        angle += ((7 + waver + (frame === 29 ? degrees : 0)) * Math.PI) / 180;
+        const [x, y] = points[frame - 1];
+        points.push([x + 0.05 * Math.cos(angle), y + 0.05 * Math.sin(angle), 0]);
+      }
+      return kinked(pathDocument(1, 120, (frame) => points[frame - 1]));
+    };
+    expect(wavering(80)).toMatchObject([{ node: "point", frames: [29, 29] }]);
+    expect(wavering(0)).toEqual([]);
+  });
+
   test.each(rates)("finds the same at %s frames per second", (rate) => {
     const step = rate === 60 ? 0.02 : 0.05;
     expect(kinked(pathDocument(1, 60, corner(90, step), { rate }))).toMatchObject([{ frames: [30, 30] }]);

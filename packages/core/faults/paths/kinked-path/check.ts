@@ -1,6 +1,9 @@
 import { degreesPerRadian, referenceRate } from "../../../base/constants.ts";
 import type { Study } from "../../../base/study.ts";
 import { travelPaceOf } from "../../../motion/path/pace.ts";
+import { gathered } from "../../../motion/path/shown.ts";
+import { deviations } from "../../../motion/path/spike.ts";
+import { usualAt } from "../../../motion/path/usual-deviation.ts";
 import { figureOfNode } from "../../../rig/body.ts";
 import { worldOf } from "../../../rig/pose.ts";
 import { rigOf } from "../../../rig/rig.ts";
@@ -65,7 +68,7 @@ export const kinkedPath = defineCheck({
   what: "The path turns a corner within one frame, at speed.",
   why: "To change direction a weight must be stopped and pushed; a corner at full speed takes a force that nothing shows.",
   computes:
-    "World paths, pose by pose. A kink turns by more than 60° from one step to the next, both longer than 0.01 body heights a frame. Both are at least half the steps next to them, which together turn on at most half as much. The change of velocity there is off the middle between those before and after it by more than six times what is usual. Usual is the median × 1.4826 over ten poses on each side, of those that are passed at half the speed at least, if there are three. A path that eases in a bend thus hides no corner.",
+    "World paths, pose by pose. A kink turns by more than 60° from one step to the next, both longer than 0.01 body heights a frame. Both are at least half the steps next to them, which together turn on at most half as much. The change of velocity there is off the middle between those before and after it by more than six times what is usual. Usual is told from the whole shot: the 60th percentile × 1.4826 over poses that are passed at half the speed at least, the third that is nearest in speed or all up to twice as quick, without what the kink bears upon. Where these are fewer than ten it is the median × 1.4826 over ten poses on each side, of those at half the speed at least, if there are three. A path that eases in a bend thus hides no corner, and corners beside each other do not hide one another.",
   fix: "Round the corner over three frames or more, or slow down into it and out of it.",
   notAFault: [
     "what an impact of the whole body gives, upward and no faster than it, a contact of the part's limb",
@@ -76,7 +79,8 @@ export const kinkedPath = defineCheck({
   sources: [],
   since: "0.1.0",
   settings,
-  yieldsTo: ["pop"],
+  // What trembles turns corners all the time.
+  yieldsTo: ["pop", "jitter"],
   followsCause: true,
   find(study, node, values) {
     return ownFindings(kinks(study, node, values), rigOf(study).parent[node], (parent) =>
@@ -100,6 +104,8 @@ function kinks(study: Study, node: number, values: KinkValues): KinkedPathFindin
   const { poses, steps } = travelPaceOf(study, node);
   const least = (values.spacing * referenceRate) / gridOf(study).rate;
   const leastTurn = Math.cos(values.turn);
+  let shown: Float64Array = none;
+  let off: Float64Array = none;
   for (let i = 2; i < poses.length - 2; i++) {
     const before = steps[i];
     const after = steps[i + 1];
@@ -115,13 +121,23 @@ function kinks(study: Study, node: number, values: KinkValues): KinkedPathFindin
     stepTo(path, poses, i + 2, behind);
     const turn = Math.acos(Math.max(-1, cosine));
     if (turnBeside(outerBefore, before, after, outerAfter) > besideShare * turn) continue;
-    if (breakHere() < values.spread * usualBreak(path, poses, i, atSpeed * Math.min(before, after))) continue;
+    if (shown.length === 0) {
+      shown = gathered(path, poses);
+      off = new Float64Array(poses.length);
+      deviations(shown, off);
+    }
+    // What the change of velocity at a pose is off the middle of those beside it is three times what the pose is off the
+    // cubic through the poses around it.
+    const inShot = 3 * usualAt(shown, off, i, 1);
+    const usual = inShot > 0 ? inShot : usualBreak(path, poses, i, atSpeed * Math.min(before, after));
+    if (breakHere() < values.spread * usual) continue;
     if (isTouched(study, node, poses[i], poses[i]) || bounces(study, node)) continue;
     found.push(findingOf(study, node, poses, i, turn, Math.min(before, after), values.turn));
   }
   return found;
 }
 
+const none = new Float64Array(0);
 const ahead = new Float64Array(3);
 const here = new Float64Array(3);
 const next = new Float64Array(3);
