@@ -3,8 +3,8 @@ import { range } from "../shared/geometry.ts";
 import { axisAndAngle, inFrame, twistRange, twists } from "../shared/twist.ts";
 
 /**
- * The most that pelvis, chest and head turn against each other about the axis of the chest's turn, over the speed of the
- * chest in the middle half of its turn.
+ * The most that pelvis, chest and head turn against each other, in the frames that are marked, about the axis of the
+ * chest's turn; over what the chest's speed changes by there.
  */
 export const recompute: Recompute = (note, shot) => {
   const chest = shot.nodeOf(note);
@@ -24,12 +24,6 @@ export const recompute: Recompute = (note, shot) => {
     shot.turn(chest, from),
     axis,
   );
-  const [low, high] = [course.indexOf(Math.min(...course)), course.indexOf(Math.max(...course))];
-  const [first, last] = [Math.min(low, high), Math.max(low, high)];
-  const done = (i: number) => (course[i] - course[first]) / (course[last] - course[first]);
-  let start = first;
-  while (start < last && done(start + 1) <= 0.25) start++;
-  let end = start + 1;
-  while (end < last && done(end) < 0.75) end++;
-  return bend / (Math.abs(course[end] - course[start]) / (end - start));
+  const steps = range(1, course.length - 1).map((i) => Math.abs(course[i] - course[i - 1]));
+  return bend / (Math.max(...steps) - Math.min(...steps));
 };

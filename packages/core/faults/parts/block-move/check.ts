@@ -65,7 +65,7 @@ export const blockMove = defineCheck({
   what: "Pelvis, chest and head turn as one piece.",
   why: "A spine bends: one part leads and the others follow. Turning all at once reads as a statue on a turntable.",
   computes:
-    "Over each turn of the chest by more than 15° in the world: how far pelvis, chest and head turn against each other about the axis of that turn, while the chest makes its part from 5 % to 95 %. Divided by what the chest's speed changes there, that is the time by which one of them is before another. A twist that stays as it is all through the turn is no lead. A nod or a sway during the turn is no lead. Two frames are asked for. In a very quick turn 15 % of it are enough, and never more than 9°.",
+    "Over each turn of the chest by more than 15° in the world: how far pelvis, chest and head turn against each other about the axis of that turn. It is judged, and marked, while the chest makes its part from 5 % to 95 %. Divided by what the chest's speed changes there, that is the time by which one of them is before another. A twist that stays as it is all through the turn is no lead. A nod or a sway during the turn is no lead. Two frames are asked for. In a very quick turn 15 % of it are enough, and never more than 9°.",
   fix: "Let the head or the pelvis lead by two or three frames and the others follow, each one later.",
   notAFault: [
     "small turns",
@@ -100,24 +100,27 @@ export const blockMove = defineCheck({
     for (const { from, to } of swings) {
       const turned = turnBetween(study, { node: chest, against: -1 }, from, to);
       if (turned === null) continue;
-      const twist = (node: number, against: number) =>
-        twistAbout(study, { node, against }, turned.axis, from, from, to);
-      const course = twist(chest, -1);
+      const course = twistAbout(study, { node: chest, against: -1 }, turned.axis, from, from, to);
       const turn = rangeOf(course);
       if (turn < values.turn) continue;
       const main = mainPartOf(course);
+      const [first, last] = [from + main.from, from + main.to];
+      // What is told is told of the frames that are told: about the axis of the turn in them.
+      const axis = turnBetween(study, { node: chest, against: -1 }, first, last)?.axis ?? turned.axis;
+      const twist = (node: number, against: number) =>
+        twistAbout(study, { node, against }, axis, first, first, last);
+      const speed = changeOfSpeed(twist(chest, -1));
       // A twist that is kept all through the turn is none of it: the body goes round as it was wound up.
-      const changeOf = (node: number, against: number) =>
-        rangeOf(twist(node, against).subarray(main.from, main.to + 1));
+      const changeOf = (node: number, against: number) => rangeOf(twist(node, against));
       const bend = Math.max(changeOf(chest, root), changeOf(head, chest), changeOf(head, root));
-      const lead = bend / main.speed;
-      const least = Math.min(values.lead, (twisted * Math.min(turn, longTurn)) / main.speed);
+      const lead = bend / speed;
+      const least = Math.min(values.lead, (twisted * Math.min(turn, longTurn)) / speed);
       if (lead >= least) continue;
       found.push({
         node: chest,
         figure: index,
-        from: from + main.from,
-        to: from + main.to,
+        from: first,
+        to: last,
         measured: { quantity: "frames by which one part is before another", value: lead, unit: "frames" },
         expected: { min: least, unit: "frames", source: settings.lead.source },
         excess: 1 + (turn / values.turn - 1) / 2 + (1 - lead / Math.max(least, 1e-6)) / 2,
@@ -145,11 +148,8 @@ export const blockMove = defineCheck({
 /** Share of a turn at either end of its main part: where a turn gathers speed and where it settles (our choice). */
 const edgeShare = 0.05;
 
-/**
- * The main part of a turn, from 5 % to 95 % of what it covers, and by how much its speed changes in it, radians a sample:
- * one part that is before another by some time is farther ahead by that change times this time.
- */
-function mainPartOf(course: Float64Array): { from: number; to: number; speed: number } {
+/** The main part of a turn, from 5 % to 95 % of what it covers. */
+function mainPartOf(course: Float64Array): { from: number; to: number } {
   let low = 0;
   let high = 0;
   for (let i = 0; i < course.length; i++) {
@@ -163,12 +163,20 @@ function mainPartOf(course: Float64Array): { from: number; to: number; speed: nu
   while (from < last && done(from + 1) <= edgeShare) from++;
   let to = last;
   while (to > from + 1 && done(to - 1) >= 1 - edgeShare) to--;
+  return { from, to };
+}
+
+/**
+ * By how much the speed of a turn changes, radians a sample: one part that is before another by some time is farther ahead
+ * by that change times this time.
+ */
+function changeOfSpeed(course: Float64Array): number {
   let slowest = Number.POSITIVE_INFINITY;
   let fastest = 0;
-  for (let i = from + 1; i <= to; i++) {
+  for (let i = 1; i < course.length; i++) {
     const step = Math.abs(course[i] - course[i - 1]);
     slowest = Math.min(slowest, step);
     fastest = Math.max(fastest, step);
   }
-  return { from, to, speed: Math.max(fastest - slowest, 1e-9) };
+  return Math.max(fastest - slowest, 1e-9);
 }
