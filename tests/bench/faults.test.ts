@@ -55,7 +55,8 @@ describe("the fault bench", () => {
         expect(lookedUp(recording, { ...one, check: "hitch" })).toBeNull();
         expect(lookedUp(recording, { ...one, node: "Hips" })).toBeNull();
         expect(lookedUp("another.bvh", one)).toBeNull();
-        expect(lookedUp(recording, { ...one, frames: [from + length, to + length] })).toBeNull();
+        // What is beside it may be another note that was looked at.
+        expect(lookedUp(recording, { ...one, frames: [from + length, to + length] })).not.toBe(one);
         // What has grown to more than twice its length is another note.
         expect(lookedUp(recording, { ...one, frames: [from, to + length + 1] })).toBeNull();
       }

@@ -28,10 +28,10 @@ export interface Tremble {
   /** First and last grid index of the noise. */
   readonly from: number;
   readonly to: number;
-  /** Reversals per second, and from how many on it is a tremble. */
+  /** Reversals per second from the first to the last grid index, and from how many on it is a tremble. */
   readonly reversals: number;
   readonly limit: number;
-  /** Mean distance of the poses from the middle between their neighbours, metres or radians. */
+  /** Mean distance of these poses from the middle between their neighbours, metres or radians. */
   readonly typical: number;
   /** The same as it is seen, metres. */
   readonly size: number;
@@ -98,7 +98,8 @@ function trembles(
   reach: number | null,
 ): readonly Tremble[] {
   const count = poses.length;
-  const perSecond = (gridOf(study).rate * (count - 1)) / (poses[count - 1] - poses[0]);
+  const { rate } = gridOf(study);
+  const perSecond = (rate * (count - 1)) / (poses[count - 1] - poses[0]);
   const span = Math.max(4, Math.round(limits.window * perSecond));
   const needed = Math.max(3, Math.min(limits.rate / perSecond, ofPoses) * span);
   const runs = tremblingRuns(path, count, limits.floor / (reach ?? 1), limits.ofSpacing, span, needed);
@@ -107,15 +108,20 @@ function trembles(
     const turns = reach !== null;
     const source = noiseSourceOf(study, { node, turns, poses, path, run });
     const isCause = source !== null && source.share >= leastShare;
-    const { from, to } = isCause ? noiseSpan(study, source, poses, run, calmPoses) : run;
-    const typical = meanPush(path, run);
+    const limit = (needed / span) * perSecond;
+    const rateIn = (within: Span) =>
+      (rate * reversalsIn(path, within)) / (poses[within.to] - poses[within.from]);
+    // The joint's own noise may reach farther, or thin out on its way to the node: then the node's own frames count.
+    const wide = isCause ? noiseSpan(study, source, poses, run, calmPoses) : run;
+    const shown = wide.to > wide.from && rateIn(wide) >= limit ? wide : run;
+    const typical = meanPush(path, shown);
     return {
       node,
       turns,
-      from: poses[from],
-      to: poses[to],
-      reversals: reversalsIn(path, run) * perSecond,
-      limit: (needed / span) * perSecond,
+      from: poses[shown.from],
+      to: poses[shown.to],
+      reversals: rateIn(shown),
+      limit,
       typical,
       size: typical * (reach ?? 1),
       source: isCause ? source : null,
@@ -241,9 +247,9 @@ function meanPush(path: Float64Array, { from, to }: Span): number {
   return sum / Math.max(1, last - from + 1);
 }
 
-/** Share of the poses of a run at which the path reverses. */
+/** How often the path reverses after the first pose of a run. */
 function reversalsIn(path: Float64Array, { from, to }: Span): number {
   let reversals = 0;
   for (let i = from + 1; i <= to; i++) if (reverses(path, i)) reversals++;
-  return to > from ? reversals / (to - from) : 0;
+  return reversals;
 }

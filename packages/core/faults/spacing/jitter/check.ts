@@ -19,6 +19,8 @@ export interface JitterFinding extends Finding {
     readonly typical: number;
     readonly reversals: number;
     readonly others: number;
+    /** The frames in which it trembles most, of which the numbers are: first and last grid index. */
+    readonly at: readonly [number, number];
   };
 }
 
@@ -68,7 +70,7 @@ export const jitter = defineCheck({
   what: "A part trembles: it is pushed one way and the other from frame to frame.",
   why: "Bodies are too heavy to change direction many times a second; a tremble that is not acted reads as noise.",
   computes:
-    "Travel and turning in the world, pose by pose: the vector from the middle between a pose's neighbours to the pose. Where it points against that of the pose before, the motion reverses, by the root of their product. Jitter is 14 reversals a second or more over 0.75 s, or six tenths of the poses if that is less. In the root mean square they are above the floor and above a tenth of the spacing. It is noted at the joint that brings most of it in by turning or shifting against its parent. It lasts as long as that joint is off the cubic through its neighbouring poses by half of what is typical. No more than four calm poses lie in between. Joints that follow each other without a branch are one part, and so is jitter that is back within three windows.",
+    "Travel and turning in the world, pose by pose: the vector from the middle between a pose's neighbours to the pose. Where it points against that of the pose before, the motion reverses, by the root of their product. Jitter is 14 reversals a second or more over 0.75 s, or six tenths of the poses if that is less. In the root mean square they are above the floor and above a tenth of the spacing. It is noted at the joint that brings most of it in by turning or shifting against its parent. It lasts as long as that joint is off the cubic through its neighbouring poses by half of what is typical. No more than four calm poses lie in between. The rate and the distance are those of the frames in which it trembles most. Joints that follow each other without a branch are one part, and so is jitter that is back within three windows.",
   fix: "Smooth the keys of the channel that the note names, or take every second one out.",
   notAFault: [
     "a shiver that is acted: a waiver says so",
@@ -90,7 +92,7 @@ export const jitter = defineCheck({
     return stretches.map((stretch) => findingOf(study, stretch));
   },
   word({ from, to, numbers }, words) {
-    const { node, turns, typical, reversals, others } = numbers;
+    const { node, turns, typical, reversals, others, at } = numbers;
     const amount = turns === 1 ? words.angle(typical) : words.length(typical);
     const key = words.keys[0];
     const where = key === undefined ? "the keys there" : `the ${key.channel} keys of ${key.node}`;
@@ -100,8 +102,9 @@ export const jitter = defineCheck({
         : others === 1
           ? "; another joint of its chain trembles too"
           : `; ${others} other joints of its chain tremble too`;
+    const most = at[0] === from && at[1] === to ? "" : `, most at ${words.span(...at)}`;
     return {
-      message: `${words.name(node)} trembles at ${words.span(from, to)}, reversing ${Math.round(reversals)} times a second by ${amount}${more}`,
+      message: `${words.name(node)} trembles at ${words.span(from, to)}${most}, reversing ${Math.round(reversals)} times a second by ${amount}${more}`,
       suggestion: `smooth ${where} over ${words.span(from, to)}, or take every second one out`,
     };
   },
@@ -232,7 +235,14 @@ function findingOf(study: Study, stretch: readonly Tremble[]): JitterFinding {
     expected: { max: limit, unit: "Hz", source: settings.rate.source },
     excess: reversals / limit,
     size,
-    numbers: { node: plainest.node, turns: turns ? 1 : 0, typical, reversals, others: joints.size - 1 },
+    numbers: {
+      node: plainest.node,
+      turns: turns ? 1 : 0,
+      typical,
+      reversals,
+      others: joints.size - 1,
+      at: [plainest.from, plainest.to],
+    },
     fault: { kind: "keys", keys: keysOf(study, stretch) },
   };
 }
@@ -256,7 +266,7 @@ function keysOf(study: Study, stretch: readonly Tremble[]) {
 }
 
 /** The first key of each channel with which a joint brings noise in, those of the noisiest one first. */
-function noisyKeys(study: Study, { joint, kind, share }: NoiseSource, from: number, to: number) {
+function noisyKeys(study: Study, { joint, kind }: NoiseSource, from: number, to: number) {
   const { frames } = gridOf(study);
   const drives = kind === "turn" ? "rotation" : "translation";
   const channels = curveNamesOfNode(study, joint).flatMap((name) => {
@@ -272,9 +282,7 @@ function noisyKeys(study: Study, { joint, kind, share }: NoiseSource, from: numb
   channels.sort((a, b) => b.noise - a.noise);
   return channels
     .filter(({ noise }) => noise >= leastShare * all)
-    .map(({ curve: { node, channel }, index, noise }) => {
-      return { node, channel, index, share: (Math.min(1, share) * noise) / all };
-    });
+    .map(({ curve: { node, channel }, index }) => ({ node, channel, index }));
 }
 
 /** Energy of a channel's third differences from sample to sample: noise is all of it, and movement next to nothing. */
