@@ -63,7 +63,7 @@ describe("a changed setting shows", () => {
   test("where a threshold silences a note", async () => {
     const values = { floor: { value: 0.5, unit: "H" }, angleFloor: { value: 60, unit: "deg" } };
     expect(await changedBy({ values })).toMatch(
-      /^ {4}- minor head, frame 58: deviation in angle [\d.]+ rad; keys head \S+ 58/m,
+      /^ {4}- major head, frame 58: deviation in angle [\d.]+ rad; keys head \S+ 58/m,
     );
   });
 
@@ -74,7 +74,7 @@ describe("a changed setting shows", () => {
   });
 
   test("where a note gets another tier", async () => {
-    expect(await changedBy({ tier: "polish" })).toContain("~ polish head, frame 58: tier minor → polish");
+    expect(await changedBy({ tier: "polish" })).toContain("~ polish head, frame 58: tier major → polish");
   });
 });
 
@@ -116,13 +116,13 @@ describe("the command", () => {
     await here(["--write"]);
     edit("steps_0110_v2", (text) =>
       text
-        .replace(/^(pop +)minor /m, "$1major ")
+        .replace(/^(pop +)major /m, "$1minor ")
         .replace(/^flat-foot +major .*\n/m, "")
         .concat("hitch  minor  hips  hips  3  0.1 m  spacing in the hitch, per frame  -\n"),
     );
     const { code, said } = await here([]);
     expect(code).toBe(1);
-    expect(said).toContain("~ minor head, frame 58: tier major → minor");
+    expect(said).toContain("~ major head, frame 58: tier minor → major");
     expect(said).toContain("+ major foot_l, frames 34 to 38:");
     expect(said).toContain("- minor hips, frame 3: spacing in the hitch, per frame 0.1 m; no keys");
   });

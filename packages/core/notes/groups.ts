@@ -4,7 +4,7 @@ import type { NoteKey } from "../faults/note.ts";
 import { figureOfNode, figuresOf } from "../rig/body.ts";
 import { isAbove, type Rig, rigOf } from "../rig/rig.ts";
 import { tiers } from "../settings/tier.ts";
-import { heavier, raisedTo, type Weighed, weighed } from "./weighed.ts";
+import { heavier, isHeldLighter, raisedTo, type Weighed, weighed } from "./weighed.ts";
 
 /** A finding with its causes and words, not yet compared with the others. */
 export interface Draft extends Wording {
@@ -153,7 +153,7 @@ function merged(study: Study, run: readonly Draft[]): Group {
 /**
  * Drops groups of checks that yield to another check's group over frames that meet, be it said or unsaid: one that
  * shows on the group's own node or has its key. Fault of a part does not speak for what carries it. Who speaks weighs
- * as much as the heaviest that it speaks for; what its check's ceiling keeps it from reaching is told beside it, so
+ * as much as the heaviest that it speaks for; what its check's own ceiling keeps it from reaching is told beside it, so
  * that nothing heavy hides behind something light.
  */
 function dropSaidBetter(study: Study, groups: readonly Group[], unsaid: readonly Group[]): readonly Group[] {
@@ -179,7 +179,9 @@ function dropSaidBetter(study: Study, groups: readonly Group[], unsaid: readonly
       (other) => [other, raisedTo(study, other, raised.get(other) ?? other.weighed, own)] as const,
     );
     const [speaker, weight] = would.reduce((a, b) => (b[1].weight > a[1].weight ? b : a));
-    if (tiers.indexOf(weight.tier) > tiers.indexOf(own.tier)) return true;
+    if (tiers.indexOf(weight.tier) > tiers.indexOf(own.tier) && !isHeldLighter(study, speaker.draft.check)) {
+      return true;
+    }
     raised.set(speaker, weight);
     return false;
   });

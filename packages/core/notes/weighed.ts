@@ -45,6 +45,12 @@ export function raisedTo(
   return { weight: other.weight, tier: tierOf(other.weight, ceiling, limits) };
 }
 
+/** Whether a configuration holds a check's notes lighter than the check itself would: that is meant, for what it hides too. */
+export function isHeldLighter(study: Study, check: Check): boolean {
+  const ceiling = settingsOf(study).checks.get(check.name)?.ceiling ?? check.ceiling;
+  return tiers.indexOf(ceiling) > tiers.indexOf(check.ceiling);
+}
+
 /** The heavier of two: by tier, then by weight. */
 export function heavier(a: Weighed, b: Weighed): Weighed {
   const byTier = tiers.indexOf(a.tier) - tiers.indexOf(b.tier);

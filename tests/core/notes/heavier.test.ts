@@ -64,12 +64,21 @@ test("two that say the same are one note, which weighs as much as the heavier", 
   expect(told.weight).toBe(alone.weight);
 });
 
-test("what its ceiling keeps from weighing as much does not hide it", () => {
+test("what a configuration holds lighter is meant to be light, and speaks all the same", () => {
   const named = (name: string) => registry.find((check) => check.name === name) as Check;
   const limited = studyOf(bipedDocument({}), { checks: { "rotation-flip": { tier: "polish" } } });
-  const told = assembleNotes(limited, [
-    draft(named("pop"), 1, 50),
-    draft(named("rotation-flip"), 0.002, 1.01),
+  const drafts = [draft(named("pop"), 1, 50), draft(named("rotation-flip"), 0.002, 1.01)];
+  const told = assembleNotes(limited, drafts);
+  expect(told.map(({ check, tier }) => `${tier} ${check}`)).toEqual(["polish rotation-flip"]);
+});
+
+test("what a check's own ceiling keeps from weighing as much does not hide it", () => {
+  const named = (name: string) => registry.find((check) => check.name === name) as Check;
+  const light: Check = { ...named("rotation-flip"), name: "slight-turn", ceiling: "minor" };
+  const heavy: Check = { ...named("pop"), name: "great-leap", yieldsTo: ["slight-turn" as never] };
+  const told = assembleNotes(study, [draft(heavy, 1, 50), draft(light, 0.002, 1.01)]);
+  expect(told.map(({ check, tier }) => `${tier} ${check}`)).toEqual([
+    "major great-leap",
+    "polish slight-turn",
   ]);
-  expect(told.map(({ check, tier }) => `${tier} ${check}`)).toEqual(["major pop", "polish rotation-flip"]);
 });
