@@ -47,7 +47,7 @@ const settings = {
     unit: "deg",
     what: "how much bend a limb may lose in the two frames (at 24 per second) at whose end it is straight",
     source:
-      "from memory: common values of gait, by which a standing knee straightens at up to 100° a second, which is 8° in two frames; half as much again is let pass",
+      "from memory: in a gait a standing knee straightens at up to 100° a second, which is 8° in two frames. Half as much again is let pass",
     min: 0,
   },
   spread: {
