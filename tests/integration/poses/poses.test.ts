@@ -13,8 +13,8 @@ import { studyOf } from "../../../packages/core/settings/study.ts";
 import { gridOf } from "../../../packages/core/time/grid.ts";
 
 /**
- * docs/poses.md is enough to pose a document: poses.py was written from that page, by somebody who saw nothing of this
- * program, and is held against its poses here.
+ * docs/poses.md is enough to pose a document: poses.py follows that page alone, shares nothing with this program, and is
+ * held against its poses here.
  */
 
 const at = (path: string) => fileURLToPath(new URL(path, import.meta.url));
