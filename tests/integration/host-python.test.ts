@@ -27,7 +27,7 @@ interface Session {
 }
 
 test("the client in Python opens a demo shot, takes a popped key out and sees the note go", async () => {
-  const demo = at("demo/shots/steps_0110_v1.curves.json");
+  const demo = at("demo/shots/quay_0070_v1.curves.json");
   const { stdout } = await run("python3", [
     at("tests/integration/host_session.py"),
     at("packages/adapters/clients/python"),
