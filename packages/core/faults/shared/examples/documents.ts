@@ -197,6 +197,14 @@ export function chainDocument(
   return documentOf(chainNodes(joints), curves, options);
 }
 
+/** An arm, joint_2, that swings by keys of its own on what turns all the time by 6° a frame, about another axis. */
+export function riddenDocument(own: Keyed): CurveDocument {
+  return chainDocument(2, {
+    "joint_1 rotation.y": everyFrame(1, 60, (frame) => 6 * frame),
+    "joint_2 rotation.z": own,
+  });
+}
+
 const side = (letter: "l" | "r", sign: 1 | -1): NodeSpec[] => [
   { id: `shoulder_${letter}`, parent: "chest", translation: [0.03 * sign, 0.17, 0] },
   { id: `upper_arm_${letter}`, parent: `shoulder_${letter}`, translation: [0.14 * sign, 0, 0] },

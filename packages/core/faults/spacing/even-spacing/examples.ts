@@ -4,10 +4,10 @@ import {
   bipedDocument,
   chainDocument,
   eased,
-  everyFrame,
   type Keyed,
   pathDocument,
   pointDocument,
+  riddenDocument,
   smooth,
   stepping,
   straight,
@@ -41,12 +41,7 @@ const oneEase: Keyed = {
   ],
 };
 
-/** An arm that swings on what turns all the time by 6° a frame, about another axis. */
-const ridden = (own: Keyed) => () =>
-  chainDocument(2, {
-    "joint_1 rotation.y": everyFrame(1, 60, (frame) => 6 * frame),
-    "joint_2 rotation.z": own,
-  });
+const ridden = (own: Keyed) => () => riddenDocument(own);
 
 export const evenSpacingExamples = defineExamples(evenSpacing, {
   faulty: [

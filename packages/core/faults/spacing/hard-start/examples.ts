@@ -11,6 +11,7 @@ import {
   onTwos,
   pathDocument,
   pointDocument,
+  riddenDocument,
   smooth,
   straight,
 } from "../../shared/examples/motions.ts";
@@ -49,12 +50,7 @@ const held = (interpolation: "linear" | "step") => () =>
     ],
   });
 
-/** An arm that swings on what turns all the time by 6° a frame, about another axis. */
-const ridden = (own: Keyed) => () =>
-  chainDocument(2, {
-    "joint_1 rotation.y": everyFrame(1, 60, (frame) => 6 * frame),
-    "joint_2 rotation.z": own,
-  });
+const ridden = (own: Keyed) => () => riddenDocument(own);
 
 export const hardStartExamples = defineExamples(hardStart, {
   faulty: [

@@ -10,6 +10,7 @@ import {
   onTwos,
   pathDocument,
   pointDocument,
+  riddenDocument,
   smooth,
   straight,
 } from "../../shared/examples/motions.ts";
@@ -36,12 +37,7 @@ const carried = (own: Keyed) => () =>
     "joint_1 rotation.z": everyFrame(1, 60, eased(4, 36, 0, 12)),
     "joint_2 rotation.z": own,
   });
-/** An arm that swings on what turns all the time by 6° a frame, to and fro. */
-const ridden = (own: Keyed) => () =>
-  chainDocument(2, {
-    "joint_1 rotation.y": everyFrame(1, 60, (frame) => 6 * frame),
-    "joint_2 rotation.z": own,
-  });
+const ridden = (own: Keyed) => () => riddenDocument(own);
 const lowered = (to: number) => ({ "upper_arm_l rotation.z": straight(to - 12, to, -80, 72) });
 const held = (interpolation: "linear" | "step") => () =>
   pointDocument({

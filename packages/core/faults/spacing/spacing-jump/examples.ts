@@ -11,6 +11,7 @@ import {
   onTwos,
   pathDocument,
   pointDocument,
+  riddenDocument,
 } from "../../shared/examples/motions.ts";
 import { spacingJump } from "./check.ts";
 
@@ -52,12 +53,7 @@ const thigh = (at: number) => ({
   "thigh_l rotation.x": everyFrame(1, 60, changing(at, -2.4, -0.8)),
 });
 
-/** An arm that swings on what turns all the time by 6° a frame, about another axis. */
-const ridden = (own: Keyed) => () =>
-  chainDocument(2, {
-    "joint_1 rotation.y": everyFrame(1, 60, (frame) => 6 * frame),
-    "joint_2 rotation.z": own,
-  });
+const ridden = (own: Keyed) => () => riddenDocument(own);
 
 export const spacingJumpExamples = defineExamples(spacingJump, {
   faulty: [
