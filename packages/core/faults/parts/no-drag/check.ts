@@ -135,10 +135,13 @@ export const noDrag = defineCheck({
       stiff === 1
         ? `${words.part} ${turnsSlightly(words.angle(response))} against ${carrier} in ${words.span(finding.from, finding.to)}, whatever ${carrier} does`
         : `${words.part} ${late}: it does not drag`;
-    return {
-      message,
-      suggestion: `shift its keys ${words.frames(shift)} later${links > 1 ? `, and each further link by another ${words.frames(1)}` : ""}`,
-    };
+    // What does not turn has no keys that could be shifted: it lacks a swing.
+    const change =
+      stiff === 1
+        ? `let it swing against ${carrier}, ${words.frames(shift)} behind it`
+        : `shift its keys ${words.frames(shift)} later`;
+    const further = links > 1 ? `, and each further link by another ${words.frames(1)}` : "";
+    return { message, suggestion: change + further };
   },
 });
 
