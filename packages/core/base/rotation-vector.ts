@@ -1,4 +1,5 @@
 import { floats } from "./room.ts";
+
 /**
  * Unrolls a run of orientations into a path of rotation vectors (radians): each step is the turn, about a world axis,
  * from one shown orientation to the next, and the steps are added up. Differences between samples close together are

@@ -152,7 +152,7 @@ function merged(study: Study, run: readonly Draft[]): Group {
 
 /**
  * Drops groups of checks that yield to another check's group over frames that meet, be it said or unsaid: one that
- * shows on the group's own node or has its key. Fault of a part does not speak for what carries it. Who speaks weighs
+ * shows on the group's own node or has its key. A fault of a part does not speak for what carries it. Who speaks weighs
  * as much as the heaviest that it speaks for; what its check's own ceiling keeps it from reaching is told beside it, so
  * that nothing heavy hides behind something light.
  */
@@ -224,8 +224,8 @@ const mostKeys = 8;
 
 /**
  * Makes one group of those that single bad frames leave in three or more parts at the same moment, or in two of which
- * one hangs on the other. Parts that a silenced
- * check would tell of count, and where one of them would speak for the moment, what yields to it is silent.
+ * one hangs on the other. Parts that a silenced check would tell of count, and where one of them would speak for the
+ * moment, what yields to it is silent.
  */
 function joinMoments(study: Study, groups: readonly Group[], unsaid: readonly Group[]): readonly Group[] {
   const said = groups.filter(isOfMoment);

@@ -1,7 +1,7 @@
 import { measure, type Study } from "../base/study.ts";
 import type { BodyPart } from "../document/schema.ts";
 import { figureOfNode, figuresOf } from "./body.ts";
-import { isAbove, type Rig, rigOf } from "./rig.ts";
+import { chainTopsOf, isAbove, rigOf } from "./rig.ts";
 
 /** Which part a limb starts with, for all that belong to one. */
 const firstParts: Partial<Record<BodyPart, BodyPart>> = {
@@ -47,7 +47,7 @@ export const limbCarrierOf = measure("limb carrier", (study: Study, node: number
   if (index < 0) return -1;
   const { parts, partOf } = figuresOf(study)[index];
   const part = partOf.get(node);
-  const first = part === undefined ? branchAbove(rig, node) : parts.get(carriedParts[part] ?? part)?.[0];
+  const first = part === undefined ? chainTopsOf(study)[node] : parts.get(carriedParts[part] ?? part)?.[0];
   if (first === undefined || first < 0 || first === node) return -1;
   if (part !== undefined && carriedParts[part] === undefined) return -1;
   return rig.parent[first];
@@ -72,12 +72,4 @@ export function isOnLimbTo(study: Study, node: number, end: number): boolean {
     return first !== undefined && isAbove(rig, first, node);
   }
   return false;
-}
-
-/** First node of the chain without a branch in which a node is. */
-function branchAbove(rig: Rig, node: number): number {
-  let at = node;
-  while (rig.parent[at] >= 0 && rig.subtreeSize[rig.parent[at]] === rig.subtreeSize[at] + 1)
-    at = rig.parent[at];
-  return at;
 }

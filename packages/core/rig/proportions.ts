@@ -8,6 +8,7 @@ export const lengthShare = {
   hand: 0.108,
   thigh: 0.245,
   shin: 0.246,
+  foot: 0.152,
   /** Sole to ankle joint. */
   ankleHeight: 0.039,
   /** Chin to top of the head. */

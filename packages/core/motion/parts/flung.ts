@@ -37,7 +37,7 @@ export function flungShare(
   popsOf: (joint: number) => readonly Span[],
 ): number {
   const { parent } = rigOf(study);
-  const length = spike.to - spike.from + 1 === 1 ? 1 : 2;
+  const length = spike.from === spike.to ? 1 : 2;
   const first = Math.max(0, spike.from - spikeReach);
   const window = shown.subarray(first, spike.to + spikeReach + 1);
   let given = 0;

@@ -1,3 +1,4 @@
+import { middleOf, perMedianDeviation } from "../../base/median.ts";
 import { lengthOf } from "../../base/vector.ts";
 import { usualAt } from "./usual-deviation.ts";
 
@@ -235,8 +236,5 @@ function spreadAround(deviation: Float64Array, i: number): number {
   for (let k = Math.max(2, i - reach); k <= last; k++)
     if (Math.abs(k - i) > 3) window[length++] = deviation[k];
   if (length < 3) return 0;
-  const sorted = window.subarray(0, length).sort();
-  return (
-    1.4826 * (length % 2 === 1 ? sorted[(length - 1) / 2] : (sorted[length / 2 - 1] + sorted[length / 2]) / 2)
-  );
+  return perMedianDeviation * middleOf(window.subarray(0, length).sort());
 }

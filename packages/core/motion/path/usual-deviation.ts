@@ -1,11 +1,11 @@
+import { perMedianDeviation } from "../../base/median.ts";
+
 /**
  * How far a part is usually off its path in the whole shot, by which what is unusual is told: the noise floor of a joint.
  */
 
 /** Below this share of its deviations lies what is usual: accents and slips are fewer than two in five. */
 const usualShare = 0.6;
-/** Makes the median of normal noise its standard deviation. */
-const spreadOfMedian = 1.4826;
 /** A sample tells what is usual at a speed from this share of the speed on. */
 const comparable = 0.5;
 /** From fewer samples than this nothing is learned. */
@@ -46,7 +46,7 @@ export function usualAt(points: Float64Array, deviation: Float64Array, at: numbe
     taken++;
   }
   const own = room.subarray(0, taken).sort();
-  return spreadOfMedian * own[Math.floor(usualShare * (taken - 1))];
+  return perMedianDeviation * own[Math.floor(usualShare * (taken - 1))];
 }
 
 let room = new Float64Array(0);

@@ -6,6 +6,7 @@ import { bodyPathOf, mirrored } from "../../../motion/body/body-path.ts";
 import { distances } from "../../../motion/parts/held-thing.ts";
 import { figuresOf, statureOf } from "../../../rig/body.ts";
 import { gridOf } from "../../../time/grid.ts";
+import { runsWhere } from "../../../time/span.ts";
 import { defineCheck, type Finding } from "../../check.ts";
 import {
   areJoined,
@@ -19,7 +20,6 @@ import {
 } from "./likeness.ts";
 import { naturalFrames } from "./natural.ts";
 import { armKeys, isLevel, type Pair, pairOf } from "./pair.ts";
-import { runsOf } from "./runs.ts";
 
 /** With numbers in working units. */
 export interface TwinningFinding extends Finding {
@@ -166,7 +166,7 @@ function gesturesOf(
   window: number,
 ): Gesture[] {
   const found: Gesture[] = [];
-  for (const [from, to] of runsOf(alike)) {
+  for (const { from, to } of runsWhere(alike.length, (i) => alike[i] === 1)) {
     let first = from;
     while (first < to && busy[first] === 0) first++;
     let last = to;

@@ -6,8 +6,8 @@ import { flightsOf } from "../../../motion/body/flight.ts";
 import { contactsOf } from "../../../motion/ground/contact.ts";
 import { heldByBoth } from "../../../motion/parts/held-thing.ts";
 import { gridOf } from "../../../time/grid.ts";
+import { runsWhere, type Span } from "../../../time/span.ts";
 import type { Pair } from "./pair.ts";
-import { runsOf } from "./runs.ts";
 
 /**
  * 1 in the frames in which arms that mirror each other are natural: around flights, while the body goes down or up on
@@ -30,8 +30,8 @@ export function naturalFrames(study: Study, index: number, pair: Pair, busy: Uin
     excused(-1, first, rest - 1, "both arms swing with a jump");
   }
   /** Marks stretches with the moves that lead into them and out of them, of up to a second each. */
-  const fillWithMoves = (stretches: readonly [number, number][], more: number, because: string) => {
-    for (const [from, to] of stretches) {
+  const fillWithMoves = (stretches: readonly Span[], more: number, because: string) => {
+    for (const { from, to } of stretches) {
       let first = Math.max(0, from - more);
       while (first > 1 && from - first < swing && isBusyNear(busy, first, -1)) first--;
       let last = Math.min(count - 1, to + more);
@@ -40,7 +40,8 @@ export function naturalFrames(study: Study, index: number, pair: Pair, busy: Uin
       excused(-1, first, last, because);
     }
   };
-  const crouching = runsOf(crouchingOf(study, index));
+  const crouches = crouchingOf(study, index);
+  const crouching = runsWhere(count, (i) => crouches[i] === 1);
   fillWithMoves(crouching, settle, "both arms balance the body, which goes down or up on both legs");
   const held = heldByBoth(study, index, pair.left, pair.right);
   const [byLeft, byRight] = [bytes(count), bytes(count)];
@@ -52,7 +53,8 @@ export function naturalFrames(study: Study, index: number, pair: Pair, busy: Uin
   }
   for (let i = 0; i < count; i++) if (byLeft[i] === 1 && byRight[i] === 1) held[i] = 1;
   // Both hands go to one thing and leave it together: the move into the hold and the one out of it belong to it.
-  fillWithMoves(runsOf(held), 0, "both hands hold one thing, go to it or leave it");
+  const holding = runsWhere(count, (i) => held[i] === 1);
+  fillWithMoves(holding, 0, "both hands hold one thing, go to it or leave it");
   return natural;
 }
 

@@ -1,3 +1,5 @@
+import { middleOf, perMedianDeviation } from "../../../base/median.ts";
+
 /**
  * Poses on each side from which the usual change of spacing is taken: enough for a median, near enough to be the same
  * move.
@@ -90,7 +92,5 @@ function breaksAround(path: Float64Array, poses: Int32Array, at: number, least: 
 /** Median × 1.4826 of absolute changes, which are sorted in place; 0 of fewer than three. */
 function spreadOf(values: Float64Array): number {
   if (values.length < 3) return 0;
-  values.sort();
-  const half = values.length >> 1;
-  return 1.4826 * (values.length % 2 === 1 ? values[half] : (values[half - 1] + values[half]) / 2);
+  return perMedianDeviation * middleOf(values.sort());
 }

@@ -13,7 +13,7 @@ import { hipsOf } from "../../../motion/ground/foot-plant.ts";
 import { type Limb, limbsOf } from "../../../rig/limb.ts";
 import { worldOf } from "../../../rig/pose.ts";
 import { gridOf } from "../../../time/grid.ts";
-import type { Span } from "../../../time/span.ts";
+import { runsWhere, type Span } from "../../../time/span.ts";
 import { defineCheck, type Finding } from "../../check.ts";
 import { causeOr } from "../shared/cause-or.ts";
 import { type Lean, leansOf } from "../shared/leans.ts";
@@ -129,19 +129,6 @@ export const offBalance = defineCheck({
     };
   },
 });
-
-function runsWhere(count: number, holds: (sample: number) => boolean): Span[] {
-  const runs: Span[] = [];
-  let from = -1;
-  for (let i = 0; i <= count; i++) {
-    const is = i < count && holds(i);
-    if (is && from < 0) from = i;
-    if (is || from < 0) continue;
-    runs.push({ from, to: i - 1 });
-    from = -1;
-  }
-  return runs;
-}
 
 function leanFinding(
   study: Study,

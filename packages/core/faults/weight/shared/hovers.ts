@@ -14,6 +14,7 @@ import type { Surface } from "../../../motion/ground/surface.ts";
 import { heldOf } from "../../../motion/path/held.ts";
 import { statureOf } from "../../../rig/body.ts";
 import { worldOf } from "../../../rig/pose.ts";
+import { lengthShare } from "../../../rig/proportions.ts";
 import { gridOf } from "../../../time/grid.ts";
 import type { Span } from "../../../time/span.ts";
 
@@ -28,8 +29,6 @@ const stillShare = 0.06;
 const hoverFrames = 6;
 /** A sole tilted by less than 10° lies flat: captured steps leave the ground with 14° and more (see flat-foot). */
 const flatCosine = Math.cos(10 * radiansPerDegree);
-/** Length of a foot, body heights (Winter, after Drillis & Contini; from memory). */
-const footShare = 0.152;
 
 /** Where a foot keeps still over a surface for longer than one that is on its way, higher than a gap. */
 export interface Hovers {
@@ -133,7 +132,7 @@ function isPassed(
   { from, to }: Span,
 ): boolean {
   const along = (node: number) => squaredAlong(worldOf(study, node).position, from, to, normal);
-  const enough = footShare * statureOf(study, figure);
+  const enough = lengthShare.foot * statureOf(study, figure);
   const own = Math.min(...points.map(({ node }) => along(node)));
   return Math.sqrt(along(hipsOf(study, figure))) - Math.sqrt(own) >= enough;
 }
