@@ -9,6 +9,7 @@ export const lengthShare = {
   thigh: 0.245,
   shin: 0.246,
   foot: 0.152,
+  footBreadth: 0.055,
   /** Sole to ankle joint. */
   ankleHeight: 0.039,
   /** Chin to top of the head. */

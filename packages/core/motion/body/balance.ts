@@ -3,11 +3,10 @@ import { measure, type Study } from "../../base/study.ts";
 import { lengthOf } from "../../base/vector.ts";
 import { worldOf } from "../../rig/pose.ts";
 import { contactsOf } from "../ground/contact.ts";
-import { footPointsOf } from "../ground/feet.ts";
+import { type GroundPoint, solesOf } from "../ground/soles.ts";
 import { massCentreAccelerationOf, massCentreOf, massCentreVelocityOf } from "./mass-centre.ts";
 
-/** A point on the ground: x and z in metres. */
-export type GroundPoint = readonly [x: number, z: number];
+export type { GroundPoint } from "../ground/soles.ts";
 
 /**
  * Extrapolated centre of mass along one axis: x + v / ω₀ with ω₀ = √(g / l). It has to lie in the base of support for
@@ -120,14 +119,9 @@ function distanceToEdge(a: GroundPoint, b: GroundPoint, x: number, z: number): n
 }
 
 /**
- * Share of the foot's length that lies behind the ankle joint: from memory, common proportion. An ankle that is planted
- * stands for a heel that far behind it, away from the ball.
- */
-const heelShare = 0.25;
-
-/**
- * What a figure stands on at a sample: the convex hull, in x and z, of its points in contact there. A planted ankle
- * brings its heel, a planted ball the end of the toes. Feet are lines here, a foot has no width. Empty in the air.
+ * What a figure stands on at a sample: the convex hull, in x and z, of the soles of its points in contact there. A planted
+ * ankle brings its heel, a planted ball its toes; a foot of a human is as long and as broad as published proportions say
+ * ({@link solesOf}). Other bodies' feet are points. Empty in the air.
  * @param figure index into `figuresOf`
  * @param sample index of the judged frame
  * @returns corners [x, z] in metres, counter-clockwise; empty in the air
@@ -138,52 +132,27 @@ export function supportPolygonOf(study: Study, figure: number, sample: number): 
 
 /** A figure's polygons by sample. Each is worked out when it is first asked for: most checks ask for a few. */
 const supportsOf = measure("supports", (study, figure: number) => {
-  const feet = footPointsOf(study, figure);
-  const pathOf = (node: number) => worldOf(study, node).position;
-  const carriers = contactsOf(study, figure).map(({ node, from, to }): Carrier => {
-    const index = feet.findIndex((foot) => foot.node === node);
-    const foot = index < 0 ? null : feet[index];
-    const ball = foot?.point === "heel" ? feet[index + 1] : undefined;
-    return {
-      from,
-      to,
-      path: pathOf(node),
-      tip: foot !== null && foot.tip >= 0 ? pathOf(foot.tip) : null,
-      footEnd: ball === undefined ? null : pathOf(ball.tip >= 0 ? ball.tip : ball.node),
-    };
-  });
+  const soles = solesOf(study, figure);
+  const carriers = contactsOf(study, figure).map(({ node, from, to }) => ({
+    from,
+    to,
+    path: worldOf(study, node).position,
+    sole: soles.get(node),
+  }));
   const known: GroundPoint[][] = [];
   return (sample: number): readonly GroundPoint[] => {
     let polygon = known[sample];
-    if (polygon === undefined) known[sample] = polygon = convexHull(pointsAt(carriers, sample));
+    if (polygon !== undefined) return polygon;
+    const points: GroundPoint[] = [];
+    for (const { from, to, path, sole } of carriers) {
+      if (sample < from || sample > to) continue;
+      if (sole === undefined) points.push([path[3 * sample], path[3 * sample + 2]]);
+      else sole(sample, points);
+    }
+    known[sample] = polygon = convexHull(points);
     return polygon;
   };
 });
-
-/** A node in contact from one sample to another, and the paths of what carries with it. */
-interface Carrier {
-  readonly from: number;
-  readonly to: number;
-  readonly path: Float64Array;
-  /** End of the toes beyond a ball. */
-  readonly tip: Float64Array | null;
-  /** Front end of the foot of an ankle, from which its heel lies away. */
-  readonly footEnd: Float64Array | null;
-}
-
-function pointsAt(carriers: readonly Carrier[], sample: number): GroundPoint[] {
-  const points: GroundPoint[] = [];
-  const [x, z] = [3 * sample, 3 * sample + 2];
-  const back = heelShare / (1 - heelShare);
-  for (const { from, to, path, tip, footEnd } of carriers) {
-    if (sample < from || sample > to) continue;
-    points.push([path[x], path[z]]);
-    if (tip !== null) points.push([tip[x], tip[z]]);
-    if (footEnd === null) continue;
-    points.push([path[x] - back * (footEnd[x] - path[x]), path[z] - back * (footEnd[z] - path[z])]);
-  }
-  return points;
-}
 
 /** How a figure keeps its balance at a sample. */
 export interface Balance {

@@ -79,7 +79,10 @@ function sharedLevel(
   return { level: Math.max(0, Math.min(rest, Math.max(...found))), known: false };
 }
 
-/** The levels of ends of limbs: as at rest where one of them stands so in the shot, else none higher than that. */
+/**
+ * The levels of ends of limbs. Those that stand equally high in the rest pose are built alike: the paws of one pair, the
+ * feet of a spider. They stand as at rest where one of them does so in the shot, else no higher than one of them is seen.
+ */
 function endLevels(
   study: Study,
   figure: number,
@@ -89,15 +92,24 @@ function endLevels(
 ): void {
   const stature = statureOf(study, figure);
   const rests = nodes.map((node) => restHeightOver(study, figure, node, ground));
-  const known = nodes.some((node, i) => {
-    const rest = rests[i];
-    return rest !== null && standsAtHeight(study, node, ground, stature, rest);
-  });
   nodes.forEach((node, i) => {
-    const most = Math.min(rests[i] ?? Number.POSITIVE_INFINITY, highestShares.ankle * stature);
-    const own = levelOf(study, node, ground, stature) ?? most;
+    const rest = rests[i];
+    const most = Math.min(rest ?? Number.POSITIVE_INFINITY, highestShares.ankle * stature);
+    const alike = nodes.filter((_, k) => rest !== null && areAlike(rests[k], rest, stature));
+    const known = rest !== null && alike.some((other) => standsAtHeight(study, other, ground, stature, rest));
+    const seen = (rest === null ? [node] : alike)
+      .map((other) => levelOf(study, other, ground, stature))
+      .filter((level) => level !== null);
+    const own = seen.length === 0 ? most : Math.max(...seen);
     standings.set(node, { level: known ? most : Math.max(0, Math.min(own, most)), known });
   });
+}
+
+/** Ends whose heights in the rest pose differ by less than this share of the body (2 mm of a grown person) are alike. */
+const alikeShare = 0.001;
+
+function areAlike(a: number | null, b: number, stature: number): boolean {
+  return a !== null && Math.abs(a - b) < alikeShare * stature;
 }
 
 /** Height at which some points stand over the ground in the rest pose, the highest of them; null if one does not. */

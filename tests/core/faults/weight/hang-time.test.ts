@@ -5,7 +5,7 @@ import { resolveSettings } from "../../../../packages/core/settings/resolve.ts";
 import { studyOf } from "../../../../packages/core/settings/study.ts";
 import { g, jump, jumpDocument, jumpWithHips } from "../../../support/bodies.ts";
 import { capturedJump } from "../../../support/capture.ts";
-import { notesOfCheck } from "../../../support/shots.ts";
+import { along, documentOf, notesOfCheck, type Vector } from "../../../support/shots.ts";
 
 const notes = (document: Parameters<typeof notesOfCheck>[0]) => notesOfCheck(document, "hang-time");
 
@@ -78,5 +78,64 @@ describe("hang-time", () => {
   test("a captured jump obeys gravity", () => {
     const study = studyOf(capturedJump(), resolveSettings(registry, {}, { only: ["hang-time"] }));
     expect(notesOf(study)).toEqual([]);
+  });
+
+  describe("of a body whose masses no table gives", () => {
+    /** Four legs that jump for twelve frames: how high the trunk rises, and how far the legs are drawn up meanwhile. */
+    const onFours = (rise: number, drawn: number) => {
+      const arc = (frame: number) => {
+        const t = Math.min(1, Math.max(0, (frame - 20) / 12));
+        return 4 * t * (1 - t);
+      };
+      const legs = [0, 1, 2, 3].map((leg) => ({ leg, side: leg % 2 === 0 ? 0.2 : -0.2 }));
+      const curves = legs.map(({ leg, side }) =>
+        along(`point_${leg}`, 1, 60, (frame): Vector => [side, -0.39 + drawn * arc(frame), 0]),
+      );
+      return documentOf(
+        [
+          { id: "body", translation: [0, 0.4, 0] },
+          ...legs.flatMap(({ leg, side }) => [
+            {
+              id: `strut_${leg}`,
+              parent: "body",
+              translation: [side, 0, 0.15 * (leg >> 1)] as [number, number, number],
+            },
+            {
+              id: `point_${leg}`,
+              parent: `strut_${leg}`,
+              translation: [side, -0.39, 0] as [number, number, number],
+            },
+          ]),
+        ],
+        Object.assign(
+          {},
+          along("body", 1, 60, (frame) => [0, 0.4 + rise * arc(frame), 0]),
+          ...curves,
+        ),
+        {
+          range: [1, 60],
+          more: {
+            surfaces: [{ id: "floor", height: 0 }],
+            contacts: legs.flatMap(({ leg }) =>
+              [
+                [1, 20],
+                [32, 60],
+              ].map((frames) => ({ node: `point_${leg}`, frames: frames as [number, number] })),
+            ),
+          },
+        },
+      );
+    };
+    /** g·t²/8 of half a second: the height of a jump under gravity. */
+    const height = g / 32;
+
+    test("legs that are drawn up make no fall too fast, if the trunk falls as it should", () => {
+      expect(notes(onFours(height, 0))).toEqual([]);
+      expect(notes(onFours(height, 1.3 * height))).toEqual([]);
+    });
+
+    test("a trunk that falls too fast is told", () => {
+      expect(notes(onFours(2 * height, 0))[0]?.message).toContain("drops too fast");
+    });
   });
 });

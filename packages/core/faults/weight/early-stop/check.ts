@@ -6,6 +6,7 @@ import { contactsOf } from "../../../motion/ground/contact.ts";
 import { hipsOf } from "../../../motion/ground/foot-plant.ts";
 import { gridOf } from "../../../time/grid.ts";
 import { defineCheck, type Finding } from "../../check.ts";
+import { trunkBrakes } from "../shared/carrier-agrees.ts";
 import { causeOr } from "../shared/cause-or.ts";
 import { lifted } from "../shared/lifted.ts";
 
@@ -68,6 +69,7 @@ export const earlyStop = defineCheck({
     "supported by any contact that is declared, or by a part of the body near the ground",
     "wings or other propulsors that beat more strongly while the body slows",
     "a fall that is weak all through: that is hang time",
+    "a body that is no human, whose trunk is not braked: how its mass is spread is a guess",
   ],
   limits: [
     "Hands, seats and props carry only where contacts declare them.",
@@ -125,6 +127,7 @@ function stopIn(
   if (worst === null || lands - worst.from < Math.round(values.early)) return null;
   // A fall that was stopped long before the ground goes on: something carries that is not declared.
   if (lands - worst.from > longestEarly * reach || lifted(study, figure, worst.from, worst.to)) return null;
+  if (!trunkBrakes(study, figure, fall, worst, values.brake)) return null;
   return finding(
     study,
     figure,

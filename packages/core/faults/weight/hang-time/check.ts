@@ -11,6 +11,7 @@ import { hipsOf } from "../../../motion/ground/foot-plant.ts";
 import { scaleOf } from "../../../rig/stature.ts";
 import { gridOf } from "../../../time/grid.ts";
 import { defineCheck, type Fault, type Finding } from "../../check.ts";
+import { trunkDrifts, trunkFalls } from "../shared/carrier-agrees.ts";
 import { causeOr } from "../shared/cause-or.ts";
 
 /** With numbers in working units. */
@@ -81,6 +82,7 @@ export const hangTime = defineCheck({
   notAFault: [
     "figures with propulsors (wings, or declared ones): their beat carries them",
     "a scale that is not known: only the shape of the flight is judged",
+    "a body that is no human, whose trunk falls as it should: how its mass is spread is a guess",
     "hops of which the hang would change by less than a frame",
   ],
   limits: [
@@ -111,7 +113,8 @@ export const hangTime = defineCheck({
       const frames = framesToAdd(flight, gridOf(study).rate);
       const ratio = Math.max(flight.gravity / standardGravity, standardGravity / flight.gravity);
       if (knowsScale && ratio > tolerance && Math.abs(frames) >= values.frames) {
-        found.push(gravityFinding(study, figure, flight, tolerance, frames));
+        if (trunkFalls(study, figure, flight, tolerance))
+          found.push(gravityFinding(study, figure, flight, tolerance, frames));
       } else {
         const finding = shapeFinding(study, figure, flight, values.residual, values.floor);
         if (finding !== null) found.push(finding);
@@ -221,6 +224,7 @@ function driftFinding(
   // parabola's distance to its own best line is its height times √(4/45).
   const bow = (drift * time * time) / 8;
   if (!(drift > limit) || !(bow * Math.sqrt(4 / 45) > floor)) return null;
+  if (!trunkDrifts(study, figure, flight, limit)) return null;
   const path = massCentreOf(study, figure);
   const way = lengthOf(path[3 * to] - path[3 * from], path[3 * to + 2] - path[3 * from + 2]);
   return {

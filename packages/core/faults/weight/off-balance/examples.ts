@@ -103,19 +103,19 @@ export const offBalanceExamples = defineExamples(offBalance, {
       title: "someone who lifts a foot and stays over the middle",
       motion: onOneFoot(() => 0),
       right: onOneFoot(eased(2, 16, 0, halfStance)),
-      // Both legs hang straight down, so that the mass lies on the middle, 10 cm beside the foot that stands. The other
-      // one is 5 cm up on frame 19.
+      // Both legs hang straight down, so that the mass lies on the middle, 10 cm beside the foot that stands, whose inner
+      // edge is half of 0.055 body heights nearer. The other one is 5 cm up on frame 19.
       note: {
         node: "hips",
         frames: [20, 60],
         key: { node: "hips", channel: "translation.x" },
-        measured: halfStance,
+        measured: halfStance - (0.055 / 2) * 1.7,
       },
     },
     {
       title: "a stop that no sole can grip",
       motion: stopping(4),
-      right: stopping(28),
+      right: stopping(40),
       // The mean over five frames takes in all of the 3 m/s at frame 32, and five eighths, a friction of 0.92, at frames
       // 30 and 34.
       note: {
