@@ -1,8 +1,15 @@
 import type { Recompute } from "../shared/compare.ts";
 
-/** Keys of the curve, all of which have to hold one value. */
+/** Keys of the node's curves that hold one value throughout, of three keys and more; all dense ones or all others. */
 export const recompute: Recompute = ({ keys: [key] }, shot) => {
-  const { frames, values, width } = shot.curve(key.node, key.channel);
-  const changes = values.some((value, i) => Math.abs(value - values[i % width]) > 1e-4);
-  return changes ? Number.NaN : frames.length;
+  const dense = shot.curve(key.node, key.channel).frames.length >= shot.count;
+  const idle = shot
+    .curvesOf(shot.rig.indexOf.get(key.node) ?? -1)
+    .filter(
+      ({ frames, values, width }) =>
+        frames.length >= 3 &&
+        frames.length >= shot.count === dense &&
+        values.every((value, i) => Math.abs(value - values[i % width]) <= 1e-6),
+    );
+  return idle.reduce((sum, { frames }) => sum + frames.length, 0);
 };

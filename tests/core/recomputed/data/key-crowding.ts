@@ -1,7 +1,12 @@
 import type { Recompute } from "../shared/compare.ts";
 
-/** Frames between the two keys that are named. */
-export const recompute: Recompute = ({ keys: [one, other] }, shot) => {
-  const { frames } = shot.curve(one.node, one.channel);
-  return Math.abs(frames[one.index] - frames[other.index]);
+/** Frames between the closest two keys of any curve of the node, within the note's frames. */
+export const recompute: Recompute = ({ keys: [key], frames: [from, to] }, shot) => {
+  const curves = shot.curvesOf(shot.rig.indexOf.get(key.node) ?? -1);
+  const gaps = curves.flatMap(({ frames }) =>
+    [...frames].flatMap((frame, i) =>
+      i > 0 && frames[i - 1] >= from - 0.5 && frame <= to + 0.5 ? [frame - frames[i - 1]] : [],
+    ),
+  );
+  return Math.min(...gaps);
 };

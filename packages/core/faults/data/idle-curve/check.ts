@@ -1,10 +1,17 @@
-import { curveNamesOf, curveOf } from "../../../document/inputs.ts";
+import type { Study } from "../../../base/study.ts";
+import { curveOf } from "../../../document/inputs.ts";
 import type { Curve } from "../../../document/model.ts";
 import { figureOfNode } from "../../../rig/body.ts";
-import { rigOf } from "../../../rig/rig.ts";
+import { curveNamesOfNode } from "../../../rig/channels.ts";
 import { gridOf } from "../../../time/grid.ts";
-import { defineCheck } from "../../check.ts";
+import { defineCheck, type Finding } from "../../check.ts";
 import { isOnEveryFrame } from "../../shared/keying/on-every-frame.ts";
+
+/** With the curves that never change. */
+export interface IdleCurveFinding extends Finding {
+  readonly numbers: { readonly keys: number; readonly curves: number };
+  readonly curves: readonly Curve[];
+}
 
 const settings = {
   band: {
@@ -29,49 +36,77 @@ export const idleCurve = defineCheck({
   name: "idle-curve",
   title: "Idle curve",
   family: "data",
-  scope: "curve",
+  scope: "node",
   ceiling: "polish",
   what: "A curve has several keys and never changes.",
   why: "Keys that do nothing hide the ones that do, and every later change has to be made in all of them.",
   computes:
-    "The range of the key values, and of the handles where there are any. All idle curves with a key on every frame are one note, as recordings and bakes leave them.",
+    "The range of the key values, and of the handles where there are any. The idle curves of a node are one note, which counts the keys of all. Those with a key on every frame are one note of the whole shot, as recordings and bakes leave them.",
   fix: "Keep the first key and take the others out.",
   notAFault: ["one or two keys that pin a pose"],
-  limits: [],
+  limits: ["A note names the first key of six curves at most; further curves are counted, not listed."],
   sources: ["Common practice: curves that do nothing are deleted before a shot is handed on"],
   since: "0.1.0",
   settings,
   isNeedless: true,
-  find(study, subject, values) {
-    const curve = curveOf(study, curveNamesOf(study)[subject]);
-    if (curve === null || curve.frames.length < values.keys) return [];
-    if (!isIdle(curve, values.band)) return [];
-    const node = rigOf(study).indexOf.get(curve.node) ?? -1;
-    if (node < 0) return [];
-    return [
-      {
-        node,
-        figure: figureOfNode(study, node),
-        from: 0,
-        to: gridOf(study).count - 1,
-        measured: { quantity: "keys that change nothing", value: curve.frames.length, unit: "count" },
-        expected: { max: 1, unit: "count", source: settings.keys.source },
-        excess: 1,
-        size: 0,
-        numbers: { keys: curve.frames.length },
-        fault: { kind: "keys", keys: [{ node: curve.node, channel: curve.channel, index: 0 }] },
-        isBookkeeping: isOnEveryFrame(study, curve),
-      },
-    ];
+  find(study, node, values) {
+    const idle: Curve[] = [];
+    for (const name of curveNamesOfNode(study, node)) {
+      const curve = curveOf(study, name);
+      if (curve !== null && curve.frames.length >= values.keys && isIdle(curve, values.band)) {
+        idle.push(curve);
+      }
+    }
+    if (idle.length === 0) return [];
+    const dense = idle.filter((curve) => isOnEveryFrame(study, curve));
+    const sparse = dense.length === 0 ? idle : idle.filter((curve) => !dense.includes(curve));
+    return [sparse, dense]
+      .filter((curves) => curves.length > 0)
+      .map((curves) => findingOf(study, node, curves, curves === dense));
   },
   word(finding, words) {
     const key = words.keys[0];
-    return {
-      message: `${words.part}: ${finding.numbers.keys} ${key?.channel ?? ""} keys all hold the same value`,
-      suggestion: "keep the first key and take the others out",
-    };
+    const { keys, curves } = finding.numbers;
+    return curves === 1
+      ? {
+          message: `${words.part}: ${keys} ${key?.channel ?? ""} keys all hold the same value`,
+          suggestion: "keep the first key and take the others out",
+        }
+      : {
+          message: `${words.part}: ${curves} curves never change, with ${keys} keys in all, the first is ${key?.channel ?? ""}`,
+          suggestion: "keep the first key of each and take the others out",
+        };
   },
 });
+
+function findingOf(
+  study: Study,
+  node: number,
+  curves: readonly Curve[],
+  isBookkeeping: boolean,
+): IdleCurveFinding {
+  const keys = curves.reduce((sum, { frames }) => sum + frames.length, 0);
+  return {
+    node,
+    figure: figureOfNode(study, node),
+    from: 0,
+    to: gridOf(study).count - 1,
+    measured: { quantity: "keys that change nothing", value: keys, unit: "count" },
+    expected: { max: curves.length, unit: "count", source: settings.keys.source },
+    excess: 1,
+    size: 0,
+    numbers: { keys, curves: curves.length },
+    curves,
+    fault: {
+      kind: "keys",
+      keys: curves.slice(0, mostNamed).map(({ node, channel }) => ({ node, channel, index: 0 })),
+    },
+    isBookkeeping,
+  };
+}
+
+/** The first key of at most so many curves is named (our choice). */
+const mostNamed = 6;
 
 /**
  * Whether nothing of a curve changes.

@@ -68,6 +68,17 @@ export const idleCurveExamples = defineExamples(idleCurve, {
       right: turned(1, 24),
       note: { node: "point", frames: [1, 24], key: { node: "point", channel: "rotation" }, measured: 4 },
     },
+    {
+      title: "two idle curves of one node, told once",
+      motion: () => pointDocument({ "translation.x": held(6), "translation.y": held(5) }, { range: [1, 24] }),
+      right: () => pointDocument({ "translation.x": held(1), "translation.y": held(1) }, { range: [1, 24] }),
+      note: {
+        node: "point",
+        frames: [1, 24],
+        key: { node: "point", channel: "translation.x" },
+        measured: 11,
+      },
+    },
   ],
   silent: [
     { title: "one key that pins a pose", motion: point(held(1)) },

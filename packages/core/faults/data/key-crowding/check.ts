@@ -1,20 +1,28 @@
-import { stepMode } from "../../../curve/keys.ts";
+import type { Study } from "../../../base/study.ts";
 import { curveTraitsOf } from "../../../curve/traits.ts";
-import { curveNamesOf, curveOf } from "../../../document/inputs.ts";
+import type { Curve } from "../../../document/model.ts";
 import { figureOfNode } from "../../../rig/body.ts";
 import { metresPerChannelUnit } from "../../../rig/reach.ts";
-import { rigOf } from "../../../rig/rig.ts";
 import { gridOf, sampleAt } from "../../../time/grid.ts";
 import { defineCheck, type Finding } from "../../check.ts";
+import { crowdedIn, leastGap, sampledShare } from "../shared/crowded.ts";
+import { curvesOf, type KeyPlace, runsOfPlaces } from "../shared/places.ts";
 
-/** With numbers in working units. */
+/** With numbers in the document's frames, and the second keys of all pairs that are meant, the closest pair first. */
 export interface KeyCrowdingFinding extends Finding {
-  readonly numbers: { readonly gap: number; readonly first: number; readonly second: number };
+  readonly numbers: {
+    readonly gap: number;
+    readonly first: number;
+    readonly second: number;
+    readonly pairs: number;
+    readonly curves: number;
+  };
+  readonly places: readonly KeyPlace[];
 }
 
 const settings = {
   gap: {
-    default: 0.95,
+    default: leastGap,
     unit: "count",
     what: "least distance between neighbouring keys, in the document's frames",
     source:
@@ -23,7 +31,7 @@ const settings = {
     max: 1,
   },
   share: {
-    default: 0.25,
+    default: sampledShare,
     unit: "share",
     what: "share of a curve's gaps that are this short from which on the curve counts as sampled at a higher rate",
     source: "common practice: keys that crowd by mistake are few",
@@ -37,68 +45,105 @@ export const keyCrowding = defineCheck({
   name: "key-crowding",
   title: "Crowded keys",
   family: "data",
-  scope: "curve",
+  scope: "node",
   ceiling: "minor",
   what: "Two keys of one curve stand within one frame.",
   why: "Only one of the two poses can be seen, and the curve between them turns so sharply that the next edit makes a pop of it.",
   computes:
-    "The distance between neighbouring keys of a curve, in frames, and how much the value changes between them.",
+    "The distance between neighbouring keys of a curve, in frames, and how much the value changes between them. Pairs of one node that follow each other within a second are one note, whichever curves they are on; it tells the closest pair.",
   fix: "Keep one of the two keys, on the whole frame.",
   notAFault: [
     "curves that were sampled at a higher rate throughout",
     "a step key that is followed at once by its new value",
   ],
-  limits: [],
+  limits: ["A note names the closest pairs; further ones are counted, not listed."],
   sources: ["Common practice: no two keys of a curve within a frame"],
   since: "0.1.0",
   settings,
-  find(study, subject, values) {
-    const name = curveNamesOf(study)[subject];
-    const traits = curveTraitsOf(study, name);
-    if (traits === null || traits.gap >= values.gap) return [];
-    const curve = curveOf(study, name);
-    if (curve === null || curve.frames.length < 3) return [];
-    const { frames, modes } = curve;
-    const close: number[] = [];
-    for (let key = 1; key < frames.length; key++) {
-      if (frames[key] - frames[key - 1] < values.gap && modes[key - 1] !== stepMode) close.push(key);
-    }
-    if (close.length === 0 || close.length >= values.share * (frames.length - 1)) return [];
-    const grid = gridOf(study);
-    const node = rigOf(study).indexOf.get(curve.node) ?? -1;
-    if (node < 0) return [];
-    return close.map((key): KeyCrowdingFinding => {
-      const gap = frames[key] - frames[key - 1];
-      const change = curve.width === 1 ? Math.abs(curve.values[key] - curve.values[key - 1]) : 0;
-      return {
-        node,
-        figure: figureOfNode(study, node),
-        from: sampleAt(grid, frames[key - 1]),
-        to: sampleAt(grid, frames[key]),
-        measured: { quantity: "distance between two keys", value: gap, unit: "frames" },
-        expected: { min: 1, unit: "frames", source: settings.gap.source },
-        excess: values.gap / Math.max(gap, 0.05),
-        size: Math.min(0.3, change * metresPerChannelUnit(study, node, curve.channel)),
-        numbers: { gap, first: frames[key - 1], second: frames[key] },
-        fault: {
-          kind: "keys",
-          keys: [
-            { node: curve.node, channel: curve.channel, index: key },
-            { node: curve.node, channel: curve.channel, index: key - 1 },
-          ],
-        },
-      };
-    });
+  find(study, node, values) {
+    return runsOfPlaces(study, node, (name, curve): readonly KeyPlace[] => {
+      const traits = curveTraitsOf(study, name);
+      if (traits === null || traits.gap >= values.gap) return none;
+      return crowdedIn(curve, values.gap, values.share).map((index) => ({
+        curve,
+        index,
+        frame: curve.frames[index],
+      }));
+    }).map((places) => findingOf(study, node, places, values.gap));
   },
   word(finding, words) {
-    const { gap, first, second } = finding.numbers;
+    const { gap, first, second, pairs, curves } = finding.numbers;
     const channel = words.keys[0]?.channel ?? "curve";
+    const closest = `at ${round(first)} and ${round(second)} (${round(gap)} of a frame apart)`;
+    if (pairs === 1) {
+      return {
+        message: `${words.part}: two ${channel} keys within one frame, ${closest}`,
+        suggestion: `keep one of them, at frame ${Math.round(second)}`,
+      };
+    }
+    const where = curves === 1 ? `of ${channel}` : `in ${curves} curves`;
     return {
-      message: `${words.part}: two ${channel} keys within one frame, at ${round(first)} and ${round(second)} (${round(gap)} of a frame apart)`,
-      suggestion: `keep one of them, at frame ${Math.round(second)}`,
+      message: `${words.part}: ${pairs} pairs of keys ${where} within one frame, the closest ${curves === 1 ? "" : `in ${channel} `}${closest}`,
+      suggestion: "keep one of each two, on the whole frame",
     };
   },
 });
+
+const none: readonly KeyPlace[] = [];
+
+const gapAt = ({ curve: { frames }, index }: KeyPlace) => frames[index] - frames[index - 1];
+
+function findingOf(
+  study: Study,
+  node: number,
+  places: readonly KeyPlace[],
+  least: number,
+): KeyCrowdingFinding {
+  const grid = gridOf(study);
+  const closestFirst = [...places].sort((a, b) => gapAt(a) - gapAt(b));
+  const [closest] = closestFirst;
+  const gap = gapAt(closest);
+  return {
+    node,
+    figure: figureOfNode(study, node),
+    from: sampleAt(grid, Math.min(...places.map(({ curve, index }) => curve.frames[index - 1]))),
+    to: sampleAt(grid, places[places.length - 1].frame),
+    measured: { quantity: "distance between two keys", value: gap, unit: "frames" },
+    expected: { min: 1, unit: "frames", source: settings.gap.source },
+    excess: least / Math.max(gap, 0.05),
+    size: Math.min(0.3, Math.max(...places.map((place) => changeAt(study, node, place)))),
+    numbers: {
+      gap,
+      first: closest.curve.frames[closest.index - 1],
+      second: closest.frame,
+      pairs: places.length,
+      curves: curvesOf(places),
+    },
+    places: closestFirst,
+    fault: { kind: "keys", keys: closestFirst.slice(0, mostNamed).flatMap(pairOf) },
+  };
+}
+
+/** At most so many pairs are named (our choice). */
+const mostNamed = 3;
+
+/** What a pair's change of value moves, in metres. */
+function changeAt(study: Study, node: number, { curve, index }: KeyPlace): number {
+  const change = curve.width === 1 ? Math.abs(curve.values[index] - curve.values[index - 1]) : 0;
+  return change * metresPerChannelUnit(study, node, curve.channel);
+}
+
+/** Both keys of a pair, the one that stands further from a whole frame first: it is the slip. */
+function pairOf({ curve, index }: KeyPlace) {
+  const { node, channel, frames } = curve;
+  const order =
+    offFrame(frames, index) >= offFrame(frames, index - 1) ? [index, index - 1] : [index - 1, index];
+  return order.map((one) => ({ node, channel, index: one }));
+}
+
+function offFrame(frames: Curve["frames"], index: number): number {
+  return Math.abs(frames[index] - Math.round(frames[index]));
+}
 
 function round(frame: number): string {
   return String(Math.round(frame * 100) / 100);

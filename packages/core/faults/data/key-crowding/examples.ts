@@ -1,6 +1,6 @@
 import { defineExamples } from "../../shared/examples/example.ts";
 import { keyAt, rekeyed } from "../../shared/examples/keying.ts";
-import { type Keyed, pointDocument } from "../../shared/examples/motions.ts";
+import { bipedDocument, type Keyed, pointDocument } from "../../shared/examples/motions.ts";
 import { keyCrowding } from "./check.ts";
 
 const point = (keyed: Keyed) => () => pointDocument({ "translation.x": keyed }, { range: [1, 40] });
@@ -22,6 +22,19 @@ const followed = (interpolation: "step" | "linear") =>
       [40, 3],
     ],
   });
+
+/** A pose of the head in two curves, and the same pose once more right behind it. */
+const pose = (again: number | null) => () => {
+  const keys = (value: number): Keyed => [
+    [1, 0],
+    [12, value],
+    ...(again === null ? [] : ([[again, value * 1.1]] as [number, number][])),
+    [24, value / 2],
+    [32, value / 3],
+    [40, 0],
+  ];
+  return bipedDocument({ "neck rotation.x": keys(8), "neck rotation.y": keys(25) });
+};
 
 export const keyCrowdingExamples = defineExamples(keyCrowding, {
   faulty: [
@@ -46,6 +59,17 @@ export const keyCrowdingExamples = defineExamples(keyCrowding, {
         // The slip is the earlier one, which stands on no frame.
         key: [11.7, 12].map((frame) => ({ node: "point", channel: "translation.x" as const, frame })),
         measured: 0.3,
+      },
+    },
+    {
+      title: "a pose that is keyed twice within a frame in both of its curves, told once",
+      motion: pose(12.4),
+      right: pose(null),
+      note: {
+        node: "neck",
+        frames: [12, 12],
+        key: { node: "neck", channel: "rotation.x", frame: 12.4 },
+        measured: 0.4,
       },
     },
   ],

@@ -34,6 +34,22 @@ const head = (frame: number) => () => {
   return bipedDocument({ "neck rotation.y": keys });
 };
 
+/** A pose of the head in three curves. */
+const pose = (frame: number) => () => {
+  const keys = (value: number): Keyed => [
+    [1, 0],
+    [10, value / 2],
+    [frame, value],
+    [30, value],
+    [40, 0],
+  ];
+  return bipedDocument({
+    "neck rotation.x": keys(8),
+    "neck rotation.y": keys(25),
+    "neck rotation.z": keys(-5),
+  });
+};
+
 export const keyOffFrameExamples = defineExamples(keyOffFrame, {
   faulty: [
     {
@@ -67,6 +83,17 @@ export const keyOffFrameExamples = defineExamples(keyOffFrame, {
         frames: [20, 20],
         key: { node: "neck", channel: "rotation.y", frame: 19.75 },
         measured: 0.25,
+      },
+    },
+    {
+      title: "a pose that stands off its frame in all three curves, told once",
+      motion: pose(20.3),
+      right: pose(20),
+      note: {
+        node: "neck",
+        frames: [20, 20],
+        key: { node: "neck", channel: "rotation.x", frame: 20.3 },
+        measured: 0.3,
       },
     },
   ],

@@ -1,6 +1,5 @@
 import type { Study } from "../../../base/study.ts";
 import type { KeyEdit } from "../../../document/edit.ts";
-import { curveName, curveOf } from "../../../document/inputs.ts";
 import type { Curve } from "../../../document/model.ts";
 import { gridOf } from "../../../time/grid.ts";
 import { defineFix } from "../../fix.ts";
@@ -8,12 +7,14 @@ import { keyOffFrame } from "./check.ts";
 
 export const keyOffFrameFix = defineFix(keyOffFrame, {
   what: "Moves keys onto the nearest frame.",
-  title: ({ keys }) =>
-    `move the keys of ${keys[0]?.node ?? "the curve"} ${keys[0]?.channel ?? ""} onto whole frames`,
-  *propose({ study, keys }) {
-    const key = keys[0];
-    const curve = key === undefined ? null : curveOf(study, curveName(key.node, key.channel));
-    if (curve !== null) yield ontoFrames(study, curve);
+  title: ({ keys }) => {
+    const curves = new Set(keys.map(({ channel }) => channel)).size;
+    const which = curves > 1 ? `in ${curves} curves` : `of ${keys[0]?.channel ?? "its curve"}`;
+    return `move the keys ${which} of ${keys[0]?.node ?? "the node"} onto whole frames`;
+  },
+  *propose({ study, finding: { places } }) {
+    const curves = new Set(places.map(({ curve }) => curve));
+    yield [...curves].flatMap((curve) => ontoFrames(study, curve));
   },
 });
 

@@ -16,6 +16,14 @@ import { isOnEveryFrame } from "../../shared/keying/on-every-frame.ts";
 /** With numbers in working units. */
 export interface RotationFlipFinding extends Finding {
   readonly numbers: { readonly difference: number; readonly geodesic: number; readonly direction: number };
+  /** The keys behind which axes flip at the same moment, that with the largest turn first. */
+  readonly flips: readonly Flip[];
+}
+
+/** An axis that flips between a key and the one before. */
+export interface Flip {
+  readonly curve: Curve;
+  readonly key: number;
 }
 
 const settings = {
@@ -52,7 +60,7 @@ export const rotationFlip = defineCheck({
   what: "A joint turns the long way round between two keys.",
   why: "The two poses are close together, but the curve between them runs through a turn that nobody keyed: the joint spins, or flips under motion blur.",
   computes:
-    "Neighbouring keys of a rotation axis that differ by more than 180° are looked at. The difference of the channel is held against the geodesic angle between the joint's two local orientations. Where keys stand on every frame the turn falls between the pictures: all such flips of a shot are one polish note.",
+    "Neighbouring keys of a rotation axis that differ by more than 180° are looked at. The difference of the channel is held against the geodesic angle between the joint's two local orientations. Axes of a joint that flip into the same frame are one note, which tells the largest turn. Where keys stand on every frame the turn falls between the pictures: all such flips of a shot are one polish note.",
   fix: "Add or take off full turns (360°) from one key on, so that neighbouring keys differ by less than 180°.",
   notAFault: [
     "a spin of a figure's root or of a prop that takes its time",
@@ -80,18 +88,57 @@ export const rotationFlip = defineCheck({
         if (finding !== null) found.push(finding);
       }
     }
-    return found;
+    return found.length < 2 ? found : ofMoments(found);
   },
   word(finding, words) {
-    const { numbers } = finding;
+    const { numbers, flips } = finding;
     const key = words.keys[0];
+    const others = flips.slice(1).map(({ curve }) => curve.channel);
+    const too = others.length === 0 ? "" : `, and in ${others.join(" and ")} too,`;
+    const [from, to] = [words.frame(finding.from), words.frame(finding.to)];
+    const frame = key?.frame ?? to;
     const turns = Math.round(numbers.difference / (2 * Math.PI)) || 1;
     return {
-      message: `${words.part} turns ${words.angle(numbers.difference)} in ${key?.channel ?? "one axis"} between frame ${words.frame(finding.from)} and frame ${words.frame(finding.to)}, where ${words.angle(numbers.geodesic)} would do`,
-      suggestion: `${numbers.direction > 0 ? "take" : "add"} ${turns * 360}° ${numbers.direction > 0 ? "off" : "to"} the ${key?.channel ?? "rotation"} keys from frame ${key?.frame ?? words.frame(finding.to)} on`,
+      message: `${words.part} turns ${words.angle(numbers.difference)} in ${key?.channel ?? "one axis"}${too} between frame ${from} and frame ${to}, where ${words.angle(numbers.geodesic)} would do`,
+      suggestion: isReadBack(finding)
+        ? `key the pose of frame ${frame} in angles that are near those of frame ${from}: half a turn more on two axes is the same pose`
+        : `${numbers.direction > 0 ? "take" : "add"} ${turns * 360}° ${numbers.direction > 0 ? "off" : "to"} the ${key?.channel ?? "rotation"} keys from frame ${frame} on`,
     };
   },
 });
+
+/** Whether several axes turn, by about half a turn: the key has its pose in other angles than the one before. */
+export function isReadBack({ flips, numbers: { difference } }: RotationFlipFinding): boolean {
+  return flips.length > 1 && difference < 1.5 * Math.PI;
+}
+
+/** Flips into the same frame as one, the largest turn first. */
+function ofMoments(found: RotationFlipFinding[]): RotationFlipFinding[] {
+  const bySize = [...found].sort((a, b) => b.numbers.difference - a.numbers.difference);
+  const moments: RotationFlipFinding[] = [];
+  for (const finding of bySize) {
+    const at = moments.findIndex(
+      ({ to, isBookkeeping }) => to === finding.to && isBookkeeping === finding.isBookkeeping,
+    );
+    if (at < 0) moments.push(finding);
+    else moments[at] = withAxis(moments[at], finding);
+  }
+  return moments.sort((a, b) => a.from - b.from);
+}
+
+function withAxis(first: RotationFlipFinding, other: RotationFlipFinding): RotationFlipFinding {
+  const flips = [...first.flips, ...other.flips];
+  return { ...first, flips, size: Math.max(first.size, other.size), fault: keysOf(flips) };
+}
+
+/** The keys of flips, each with the one before it. */
+function keysOf(flips: readonly Flip[]): RotationFlipFinding["fault"] {
+  const keys = flips.flatMap(({ curve: { node, channel }, key }) => [
+    { node, channel, index: key },
+    { node, channel, index: key - 1 },
+  ]);
+  return { kind: "keys", keys };
+}
 
 function flipAt(
   study: Study,
@@ -125,12 +172,7 @@ function flipAt(
     size: to - from > 1 ? Math.min(difference - geodesic, 2) * farReachOf(study, node) : 0,
     numbers: { difference, geodesic, direction },
     isBookkeeping: to - from === 1 && isOnEveryFrame(study, curve),
-    fault: {
-      kind: "keys",
-      keys: [
-        { node: curve.node, channel: curve.channel, index: key },
-        { node: curve.node, channel: curve.channel, index: key - 1 },
-      ],
-    },
+    flips: [{ curve, key }],
+    fault: keysOf([{ curve, key }]),
   };
 }

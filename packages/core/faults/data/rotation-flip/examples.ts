@@ -16,6 +16,29 @@ const fullTurn = (frames: number): Keyed => [
   [60, 360],
 ];
 
+/** A pose of the forearm at frame 20, keyed in its own angles or in the others that give the same pose. */
+const posed = (x: number, y: number, z: number) => () =>
+  bipedDocument({
+    "forearm_l rotation.x": [
+      [1, 4],
+      [12, 10],
+      [20, x],
+      [36, 14],
+    ],
+    "forearm_l rotation.y": [
+      [1, 20],
+      [12, 30],
+      [20, y],
+      [36, 38],
+    ],
+    "forearm_l rotation.z": [
+      [1, -3],
+      [12, -6],
+      [20, z],
+      [36, -9],
+    ],
+  });
+
 export const rotationFlipExamples = defineExamples(rotationFlip, {
   faulty: [
     {
@@ -107,6 +130,17 @@ export const rotationFlipExamples = defineExamples(rotationFlip, {
         frames: [1, 12],
         key: { node: "forearm_l", channel: "rotation.y", frame: 12 },
         measured: inDegrees(6.2),
+      },
+    },
+    {
+      title: "a pose that is keyed in the angles on the other side: half a turn on two axes, told once",
+      motion: posed(12 + 180, 180 - 35, -8 - 180),
+      right: posed(12, 35, -8),
+      note: {
+        node: "forearm_l",
+        frames: [12, 20],
+        key: { node: "forearm_l", channel: "rotation.x", frame: 20 },
+        measured: 182,
       },
     },
   ],

@@ -2,26 +2,84 @@ import type { Study } from "../../../base/study.ts";
 import type { KeyEdit, SetKey } from "../../../document/edit.ts";
 import { curveName, curveOf } from "../../../document/inputs.ts";
 import type { Curve } from "../../../document/model.ts";
-import { radiansPerUnitOf } from "../../../rig/rig.ts";
+import { rotationOrders } from "../../../document/schema.ts";
+import { radiansPerUnitOf, rigOf } from "../../../rig/rig.ts";
 import { defineFix } from "../../fix.ts";
 import { decimalsOf, rounded } from "../../shared/keying/precision.ts";
-import { rotationFlip } from "./check.ts";
+import { isReadBack, type RotationFlipFinding, rotationFlip } from "./check.ts";
 
 export const rotationFlipFix = defineFix(rotationFlip, {
-  what: "Takes whole turns off the keys behind a flip, or adds them to those before it: the poses stay, the spin goes.",
+  what: "Takes whole turns off the keys behind a flip, or adds them to those before it, or keys the same poses in nearer angles: the poses stay, the spin goes.",
   title: ({ keys, frames }) =>
-    `take the whole turn out of ${keys[0]?.node ?? "the joint"} ${keys[0]?.channel ?? ""} at frame ${frames[1]}`,
-  *propose({ study, keys, node }) {
-    const key = keys[0];
-    const curve = key === undefined ? null : curveOf(study, curveName(key.node, key.channel));
-    if (curve === null || key === undefined || key.index < 1 || node < 0) return;
-    const runs = runsToTurn(study, curve, key.index);
-    const decimals = decimalsOf(study, node, key.channel);
-    for (const run of runs) yield turned(curve, run, decimals);
+    `take the turn too much out of ${keys[0]?.node ?? "the joint"} ${keys[0]?.channel ?? ""} at frame ${frames[1]}`,
+  *propose({ study, finding, node }) {
+    if (node < 0) return;
+    if (isReadBack(finding)) {
+      yield* inNearerAngles(study, node, finding);
+      return;
+    }
+    const axes = finding.flips.map(({ curve, key }) => {
+      const decimals = decimalsOf(study, node, curve.channel);
+      return runsToTurn(study, curve, key).map((run) => ({
+        curve,
+        key,
+        edits: turned(curve, run, decimals),
+      }));
+    });
+    // Each axis has its ways, the one with the fewest keys first; the axes go through theirs together.
+    const ways = Array.from({ length: Math.max(...axes.map(({ length }) => length)) }, (_, way) =>
+      axes.flatMap((axis) => axis.slice(Math.min(way, axis.length - 1))[0] ?? []),
+    );
+    for (const way of ways) yield way.flatMap(({ edits }) => edits);
     // Handles that were drawn for the long way round would throw the curve out on the short one.
-    for (const run of runs) yield withLevelHandles(turned(curve, run, decimals), curve, key.index);
+    for (const way of ways) yield way.flatMap(({ edits, curve, key }) => withLevelHandles(edits, curve, key));
   },
 });
+
+/**
+ * The poses behind a flip in the other angles that give them: half a turn more on the first and last axis that are turned
+ * about, and the middle one mirrored. Whole turns bring each near to the key before it.
+ */
+function* inNearerAngles(study: Study, node: number, { flips }: RotationFlipFinding): Generator<KeyEdit[]> {
+  const [{ curve: one, key }] = flips;
+  const frame = one.frames[key];
+  const middle = rotationOrders[rigOf(study).order[node]][1];
+  const curves = (["x", "y", "z"] as const).flatMap(
+    (axis) => curveOf(study, curveName(one.node, `rotation.${axis}`)) ?? [],
+  );
+  const at = curves.map(({ frames }) => frames.indexOf(frame));
+  // All three angles of a pose have to be keyed together to be read in other ones.
+  if (curves.length < 3 || at.some((index) => index < 1)) return;
+  const circle = (2 * Math.PI) / radiansPerUnitOf(study);
+  // The slip of a pose or of a few first, then of all that follow.
+  for (const count of [1, 2, 3, 4, Number.POSITIVE_INFINITY]) {
+    const edits: SetKey[] = [];
+    curves.forEach(({ channel, frames, values }, axis) => {
+      const decimals = Math.max(decimalsOf(study, node, channel), 6);
+      let before = values[at[axis] - 1];
+      for (let index = at[axis]; index < Math.min(frames.length, at[axis] + count); index++) {
+        const other = channel.endsWith(middle) ? circle / 2 - values[index] : values[index] + circle / 2;
+        const value = other + Math.round((before - other) / circle) * circle;
+        edits.push({
+          kind: "set",
+          node: one.node,
+          channel,
+          frame: frames[index],
+          value: rounded(value, decimals),
+        });
+        before = value;
+      }
+    });
+    yield edits;
+    yield curves.flatMap((curve, axis) =>
+      withLevelHandles(
+        edits.filter(({ channel }) => channel === curve.channel),
+        curve,
+        at[axis],
+      ),
+    );
+  }
+}
 
 /** Keys first to last, all to be turned by the same amount (document units). */
 interface TurnedRun {
