@@ -1,16 +1,18 @@
 import { version } from "./base/version.ts";
 
-// Whoever reads the output may stop reading, for example `keyside check … | head`: what was found is not known then,
-// so that the run ends as a program does that a closed pipe stopped (128 + SIGPIPE).
-process.stdout.on("error", (error: NodeJS.ErrnoException) => {
-  if (error.code === "EPIPE") process.exit(141);
-});
+// Reasons that nobody can read must not end a run: its report and its exit code tell what came of it.
+process.stderr.on("error", () => {});
 
 const argv = process.argv.slice(2);
 // The version is asked for by programs that only want to know whether there is one: it is told before the five hundred
 // modules are loaded that a command may need.
-if (argv.length === 1 && argv[0] === "--version") process.stdout.write(`${version}\n`);
-else {
+if (argv.length === 1 && argv[0] === "--version") {
+  process.stdout.on("error", (error: NodeJS.ErrnoException) => {
+    process.exitCode = error.code === "EPIPE" ? 141 : 3;
+    process.stderr.write(`keyside: stdout: The version could not be written (${error.code}).\n`);
+  });
+  process.stdout.write(`${version}\n`);
+} else {
   const [{ processCommandIo }, { run }] = await Promise.all([
     import("./cli/command-io.ts"),
     import("./cli/run.ts"),

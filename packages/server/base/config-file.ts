@@ -2,6 +2,7 @@ import { dirname, join, resolve } from "node:path";
 import { type Config, ConfigError, lineStartsOf, placeAt, readConfig, resolveSettings } from "@keyside/core";
 import { configName } from "./config-name.ts";
 import { UnreadableError } from "./errors.ts";
+import { bounds } from "./files/bounds.ts";
 import { type Files, readText } from "./files/read.ts";
 import { refuseForeignModules } from "./plugins/find.ts";
 import type { Plugins } from "./plugins/plugins.ts";
@@ -23,7 +24,7 @@ export async function readConfigFile(
   shown: string,
   plugins: Plugins,
 ): Promise<Config> {
-  const text = await readText(files, path, shown);
+  const text = await readText(files, path, shown, bounds.settings);
   let data: unknown;
   try {
     data = JSON.parse(text);

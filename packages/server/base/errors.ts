@@ -1,3 +1,5 @@
+import { FileRefusal } from "./files/bounds.ts";
+
 /** What the command's end says to whoever started it. */
 export const exitCodes = {
   /** Nothing found at or above the tier that fails. */
@@ -45,6 +47,7 @@ export function unreadable(file: string, error: unknown): UnreadableError {
 
 /** What went wrong with a file, in words. */
 export function reasonOf(error: unknown): string {
+  if (error instanceof FileRefusal) return error.message;
   switch (codeOf(error)) {
     case "ENOENT":
     case "ENOTDIR":
@@ -54,11 +57,21 @@ export function reasonOf(error: unknown): string {
       return "No permission: ask for the right to use it, or run as someone who has it.";
     case "EISDIR":
       return "This is a folder, not a file.";
+    case "ENXIO":
+    case "ENODEV":
+      return "This is a socket or a device that is not there, not a file.";
+    case "ELOOP":
+      return "Its links lead round in a circle.";
+    case "ENAMETOOLONG":
+      return "Its name is longer than the disk takes.";
     case "EMFILE":
     case "ENFILE":
       return "Too many files are open; close other programs and run again.";
     case "ENOSPC":
+    case "EDQUOT":
       return "The disk is full.";
+    case "EPIPE":
+      return "Whoever read it has gone.";
     case "EROFS":
       return "The disk is read-only.";
     case "ERR_FS_FILE_TOO_LARGE":

@@ -1,11 +1,15 @@
 import { availableParallelism } from "node:os";
 import { diskFiles, type Files } from "./files/read.ts";
+import { outletOf } from "./output.ts";
 import { noPlugins, type Plugins } from "./plugins/plugins.ts";
 
 /** What a command has to do with the world outside; handed in, so that commands can be run inside a test. */
 export interface Io {
   stdout(text: string): void;
-  /** Comes once all that was written to stdout has been taken, so that a slow reader holds the writer up. */
+  /**
+   * Comes once all that was written to stdout has been taken, so that a slow reader holds the writer up.
+   * @throws UnreadableError where some of it could not be written
+   */
   stdoutTaken(): Promise<void>;
   stderr(text: string): void;
   readonly cwd: string;
@@ -16,6 +20,8 @@ export interface Io {
   /** Whether stderr, on which progress is shown, is a terminal. */
   readonly stderrIsTTY: boolean;
   readonly files: Files;
+  /** Whether a path leads to a file that this run has read, so that it is not written over; none has if left out. */
+  readonly hasRead?: ((path: string) => boolean) | undefined;
   /** All of stdin. */
   stdin(): Promise<string>;
   /** How many shots this machine can judge at the same time. */
@@ -35,9 +41,10 @@ export function pluginsOf({ plugins = noPlugins }: Pick<Io, "plugins">): Plugins
 }
 
 export function processIo(): Io {
+  const outlet = outletOf(process.stdout, "stdout", gone);
   return {
-    stdout: (text) => void process.stdout.write(text),
-    stdoutTaken: () => new Promise((resolve) => process.stdout.write("", () => resolve())),
+    stdout: (text) => outlet.write(text),
+    stdoutTaken: () => outlet.taken(),
     stderr: (text) => void process.stderr.write(text),
     cwd: process.cwd(),
     env: process.env,
@@ -55,6 +62,14 @@ export function processIo(): Io {
       };
     },
   };
+}
+
+/**
+ * Whoever reads the output may stop reading, for example `keyside check … | head`: what was found is not known then,
+ * so that the run ends as a program does that a closed pipe stopped (128 + SIGPIPE).
+ */
+export function gone(): void {
+  process.exit(141);
 }
 
 async function readStdin(): Promise<string> {

@@ -1,7 +1,7 @@
 import type { Tier } from "@keyside/core";
 import { type Command, InvalidArgumentError, Option } from "commander";
 import type { Io } from "../base/io.ts";
-import { bytesFrom } from "./cache.ts";
+import { bytesFrom } from "../base/size.ts";
 import { addReportOptions, addSettingsOptions, overridesOf, type RawSettings } from "./check-command.ts";
 import { formatOption, tierOption } from "./options.ts";
 

@@ -1,6 +1,7 @@
 import { resolve } from "node:path";
 import { exitCodes, reasonOf, UnreadableError, WrongUse } from "../base/errors.ts";
 import type { Io } from "../base/io.ts";
+import { bytesText } from "../base/size.ts";
 import { defaultCacheFolder } from "../judge/archive/cache-folder.ts";
 import { type CacheContents, cacheContents, clearCache, pruneCache } from "../judge/archive/tidy-cache.ts";
 
@@ -29,24 +30,4 @@ export async function cache({ cache: chosen, clear, prune }: CacheOptions, io: I
 
 function sized({ entries, bytes }: CacheContents): string {
   return `${entries === 1 ? "1 result" : `${entries} results`}, ${bytesText(bytes)}`;
-}
-
-const units = ["B", "kB", "MB", "GB", "TB"] as const;
-
-function bytesText(bytes: number): string {
-  let value = bytes;
-  let unit = 0;
-  while (value >= 1000 && unit < units.length - 1) {
-    value /= 1000;
-    unit++;
-  }
-  return `${unit === 0 ? value : value.toPrecision(3)} ${units[unit]}`;
-}
-
-/** Bytes from "500 MB", "2GB"; null where it is no size. */
-export function bytesFrom(text: string): number | null {
-  const match = /^\s*(\d+(?:\.\d+)?)\s*([kMGT]?B)\s*$/.exec(text);
-  if (match === null) return null;
-  const power = units.indexOf(match[2] as (typeof units)[number]);
-  return Math.floor(Number(match[1]) * 1000 ** power);
 }

@@ -48,6 +48,11 @@ export async function check(paths: readonly string[], options: CheckOptions, io:
   const configFor = await configsFor(config, io);
   const baseline = await baselineFrom(options.baseline, io);
   const inputs = await select(paths, options, configFor, io);
+  keepInputs(
+    out,
+    inputs.map(({ file }) => file),
+    io.cwd,
+  );
   const stopping = new AbortController();
   // Until the report is written: what has been judged must reach whoever reads it.
   const off = io.onInterrupt(() => stopping.abort());

@@ -1,10 +1,10 @@
 import { resolve } from "node:path";
 import { placeAt, writeDocument } from "@keyside/core";
-import { ExistsError, exitCodes, UnreadableError, unwrittenReason, WrongUse } from "../base/errors.ts";
-import { writeFileWhole } from "../base/files/write.ts";
+import { exitCodes, WrongUse } from "../base/errors.ts";
 import type { Io } from "../base/io.ts";
 import { loadShot } from "../judge/shots/load.ts";
 import { documentExtension } from "../judge/shots/readers.ts";
+import { writeWhole } from "./write-out.ts";
 
 export interface ConvertOptions {
   readonly force: boolean;
@@ -33,13 +33,7 @@ export async function convert(
     const { line, column } = placeAt(loaded.lineStarts, problem.start);
     io.stderr(`keyside: ${input}:${line}:${column}: ${problem.message}\n`);
   }
-  try {
-    await writeFileWhole(resolve(io.cwd, output), writeDocument(loaded.shot), force);
-  } catch (error) {
-    if (error instanceof ExistsError)
-      throw new WrongUse(`${output} is there already; --force overwrites it.`);
-    throw new UnreadableError(output, unwrittenReason(error));
-  }
+  await writeWhole(output, writeDocument(loaded.shot), { force }, io);
   io.stdout(`Wrote ${output}.\n`);
   return loaded.problems.length > 0 ? exitCodes.notes : exitCodes.clean;
 }

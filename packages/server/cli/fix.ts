@@ -14,9 +14,8 @@ import {
   writeDocument,
 } from "@keyside/core";
 import { type FixReport, suggestion } from "@keyside/core/internal";
-import { ExistsError, exitCodes, UnreadableError, unwrittenReason, WrongUse } from "../base/errors.ts";
+import { exitCodes, UnreadableError, WrongUse } from "../base/errors.ts";
 import { readText } from "../base/files/read.ts";
-import { writeFileWhole } from "../base/files/write.ts";
 import { type Io, pluginsOf } from "../base/io.ts";
 import { version } from "../base/version.ts";
 import { studyOf } from "../judge/shots/judge.ts";
@@ -26,6 +25,7 @@ import { fixText } from "../present/report/fix-text.ts";
 import { configsFor } from "./configs-for.ts";
 import { layoutFor } from "./layout-for.ts";
 import { tellFailures } from "./tell-failures.ts";
+import { writeWhole } from "./write-out.ts";
 
 /** Frames of a shot, both included. */
 export interface FrameSpan {
@@ -145,13 +145,7 @@ async function put(
       throw new UnreadableError(loaded.file, "It was changed while its fixes were worked out; run again.");
     }
   }
-  try {
-    await writeFileWhole(resolve(io.cwd, target), text, write || force);
-  } catch (error) {
-    if (error instanceof ExistsError)
-      throw new WrongUse(`${target} is there already; --force overwrites it.`);
-    throw new UnreadableError(target, unwrittenReason(error));
-  }
+  await writeWhole(target, text, { force: write || force, isInput: write }, io);
   return target;
 }
 

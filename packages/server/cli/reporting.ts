@@ -1,8 +1,6 @@
-import { resolve } from "node:path";
 import type { ReportError, ReportedShot, Tier } from "@keyside/core";
 import { counted } from "../base/counted.ts";
-import { ExistsError, exitCodes, UnreadableError, unwrittenReason, WrongUse } from "../base/errors.ts";
-import { type AtomicFile, startFile } from "../base/files/write.ts";
+import { exitCodes, WrongUse } from "../base/errors.ts";
 import { type Io, pluginsOf } from "../base/io.ts";
 import { checkOfRun } from "../base/plugins/plugins.ts";
 import { version } from "../base/version.ts";
@@ -13,6 +11,7 @@ import { failureText } from "../present/text/failure.ts";
 import { layoutFor } from "./layout-for.ts";
 import { RunHistory } from "./run-history.ts";
 import { sheetsIn } from "./sheets-in.ts";
+import { startOut } from "./write-out.ts";
 
 /** Where a report goes and how it looks. */
 export interface ReportOptions {
@@ -66,7 +65,7 @@ export async function report(
     await history?.keep();
     return code;
   }
-  const out = await openOut(options.out, options.force, io);
+  const out = await startOut(options.out, options, io);
   let ending: Ending;
   try {
     ending = await write(options, history, shard, io, (text) => out.write(text), fill);
@@ -153,13 +152,4 @@ async function write(
             : exitCodes.clean,
     summary: `${counted(notes, "note")} in ${counted(shots, "shot")}${unread}${failed}`,
   };
-}
-
-async function openOut(path: string, force: boolean, io: Io): Promise<AtomicFile> {
-  try {
-    return await startFile(resolve(io.cwd, path), force);
-  } catch (error) {
-    if (error instanceof ExistsError) throw new WrongUse(`${path} is there already; --force overwrites it.`);
-    throw new UnreadableError(path, unwrittenReason(error));
-  }
 }

@@ -1,4 +1,5 @@
 import { exitCodes, UnreadableError, unexpectedly, WrongUse } from "../base/errors.ts";
+import { readLogOf } from "../base/files/read-log.ts";
 import { pluginsOfRun } from "../base/plugins/find.ts";
 import { addedReaders } from "../judge/shots/readers.ts";
 import { formatNames } from "../present/report/formats.ts";
@@ -11,29 +12,50 @@ import { CommanderError, endingOf, programFor } from "./program.ts";
  * @returns the exit code; errors are said in one line on stderr, never with a stack trace
  */
 export async function run(argv: readonly string[], io: CommandIo): Promise<number> {
-  let code: number = exitCodes.clean;
+  let failure: unknown = null;
+  let code: number;
   try {
-    const { files, cwd } = io;
-    const plugins = await pluginsOfRun({ files, cwd, config: configIn(argv) }, formatNames);
-    addedReaders.use(plugins.readers);
-    await programFor({ ...io, plugins }, (ended) => {
-      code = ended;
-    }).parseAsync([...argv], { from: "user" });
-    return code;
+    code = await ranTo(argv, io);
   } catch (error) {
-    if (error instanceof CommanderError) {
-      const ending = endingOf(error);
-      if (ending.reason !== null) io.stderr(`keyside: ${ending.reason}\n`);
-      return ending.code;
-    }
-    if (error instanceof WrongUse) {
-      io.stderr(`keyside: ${error.message}\n`);
-      return exitCodes.wrongUse;
-    }
-    const reason = error instanceof UnreadableError ? `${error.file}: ${error.message}` : unexpectedly(error);
-    io.stderr(`keyside: ${reason}\n`);
+    failure = error;
+    code = told(error, io);
+  }
+  try {
+    await io.stdoutTaken();
+  } catch (error) {
+    // What was to be told has been lost, whatever it was.
+    if (error !== failure) told(error, io);
     return exitCodes.unreadable;
   }
+  return code;
+}
+
+async function ranTo(argv: readonly string[], io: CommandIo): Promise<number> {
+  const { files, hasRead, add } = readLogOf(io.files);
+  const plugins = await pluginsOfRun({ files, cwd: io.cwd, config: configIn(argv) }, formatNames);
+  for (const path of plugins.files) add(path);
+  addedReaders.use(plugins.readers);
+  let code: number = exitCodes.clean;
+  await programFor({ ...io, files, hasRead, plugins }, (ended) => {
+    code = ended;
+  }).parseAsync([...argv], { from: "user" });
+  return code;
+}
+
+/** Says an error in one line. Gives the exit code. */
+function told(error: unknown, io: CommandIo): number {
+  if (error instanceof CommanderError) {
+    const ending = endingOf(error);
+    if (ending.reason !== null) io.stderr(`keyside: ${ending.reason}\n`);
+    return ending.code;
+  }
+  if (error instanceof WrongUse) {
+    io.stderr(`keyside: ${error.message}\n`);
+    return exitCodes.wrongUse;
+  }
+  const reason = error instanceof UnreadableError ? `${error.file}: ${error.message}` : unexpectedly(error);
+  io.stderr(`keyside: ${reason}\n`);
+  return exitCodes.unreadable;
 }
 
 /** The configuration that a command line names: what its options and their values may be hangs on its plug-ins. */

@@ -1,7 +1,8 @@
 import { resolve } from "node:path";
 import { escapePath } from "tinyglobby";
 import type { FoundConfig } from "../base/config-file.ts";
-import { reasonOf, WrongUse } from "../base/errors.ts";
+import { reasonOf, UnreadableError, WrongUse } from "../base/errors.ts";
+import { bounds } from "../base/files/bounds.ts";
 import type { Io } from "../base/io.ts";
 import { ChangedError, changedSince } from "../judge/archive/changed.ts";
 import { discover } from "../judge/archive/discover.ts";
@@ -33,14 +34,26 @@ export async function select(
   const listed = filesFrom === undefined ? [] : pathsIn(await listText(filesFrom, io));
   const asked = [...paths, ...listed];
   const ignoreFiles = new IgnoreFiles(io.files);
-  const found = await discover(asked, {
-    ...io,
-    ignoreFor: async (folder) => ignored(await configFor(folder)),
-    isIgnored: (path) => ignoreFiles.isIgnored(path),
-  });
+  const found = await usable(() =>
+    discover(asked, {
+      ...io,
+      ignoreFor: async (folder) => ignored(await configFor(folder)),
+      isIgnored: (path) => ignoreFiles.isIgnored(path),
+    }),
+  );
   const files = since === undefined ? found.files : await changedFiles(since, found.files, io);
   const inputs = inputsOf({ files, errors: found.errors });
   return shard === null ? inputs : inputsIn(shard, shardBy, inputs, io.cwd);
+}
+
+/** A configuration, or an ignore file, by which nothing can be selected is a wrong use, as one that is named is. */
+async function usable<T>(finding: () => Promise<T>): Promise<T> {
+  try {
+    return await finding();
+  } catch (error) {
+    if (error instanceof UnreadableError) throw new WrongUse(`${error.file}: ${error.message}`);
+    throw error;
+  }
 }
 
 async function changedFiles(since: string, files: readonly string[], io: Io): Promise<string[]> {
@@ -55,7 +68,7 @@ async function changedFiles(since: string, files: readonly string[], io: Io): Pr
 async function listText(from: string, io: Io): Promise<string> {
   if (from === "-") return io.stdin();
   try {
-    return new TextDecoder().decode(await io.files.read(resolve(io.cwd, from)));
+    return new TextDecoder().decode(await io.files.read(resolve(io.cwd, from), bounds.list));
   } catch (error) {
     throw new WrongUse(`${from}: ${reasonOf(error)}`);
   }

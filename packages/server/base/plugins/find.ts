@@ -1,6 +1,7 @@
 import { dirname, join, resolve } from "node:path";
 import { configName } from "../config-name.ts";
 import { UnreadableError } from "../errors.ts";
+import { bounds } from "../files/bounds.ts";
 import type { Files } from "../files/read.ts";
 import { noPlugins, type Plugins } from "./plugins.ts";
 
@@ -53,7 +54,7 @@ async function nearest({ files, cwd }: PluginPlace): Promise<string | null> {
 
 async function namedIn(files: Files, path: string): Promise<readonly string[]> {
   try {
-    const data: unknown = JSON.parse(new TextDecoder().decode(await files.read(path)));
+    const data: unknown = JSON.parse(new TextDecoder().decode(await files.read(path, bounds.settings)));
     return modulesIn(data);
   } catch {
     return [];

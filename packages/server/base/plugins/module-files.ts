@@ -1,6 +1,7 @@
 import { createHash } from "node:crypto";
-import { readFileSync } from "node:fs";
 import { dirname, resolve } from "node:path";
+import { bounds } from "../files/bounds.ts";
+import { readPlainSync } from "../files/plain.ts";
 
 /** The files that modules are made of, and a digest of what is in them. */
 export interface ModuleFiles {
@@ -22,7 +23,7 @@ export function filesOfModules(modules: readonly string[]): ModuleFiles {
     if (files.includes(path)) return;
     let text: string;
     try {
-      text = readFileSync(path, "utf8");
+      text = new TextDecoder().decode(readPlainSync(path, bounds.settings));
     } catch (error) {
       // Words that only look like an import; what is really missing is told when the module is loaded.
       if (!isNamed) return;

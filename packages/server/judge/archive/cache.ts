@@ -1,18 +1,11 @@
 import { hash, randomBytes } from "node:crypto";
-import {
-  closeSync,
-  fstatSync,
-  futimesSync,
-  mkdirSync,
-  openSync,
-  readFileSync,
-  renameSync,
-  rmSync,
-  writeFileSync,
-} from "node:fs";
+import { renameSync, rmSync, statSync, utimesSync, writeFileSync } from "node:fs";
 import { dirname, join } from "node:path";
 import { gunzipSync, gzipSync } from "node:zlib";
 import { reasonOf } from "../../base/errors.ts";
+import type { Bounds } from "../../base/files/bounds.ts";
+import { makeFolder } from "../../base/files/folder.ts";
+import { readPlainSync } from "../../base/files/plain.ts";
 import type { CachePlace, ShotTask } from "./judges.ts";
 
 /** Folder of the entries inside the cache folder; its number changes with the form of the entries. */
@@ -20,6 +13,10 @@ export const entriesFolder = "results-1";
 
 /** An entry that is used is marked so once a day: tidying takes the longest unused first. */
 const markAfter = 24 * 60 * 60 * 1000;
+
+/** Bytes of the largest result that is kept or believed: thousands of notes. */
+const largestResult = 64_000_000;
+const entryBounds: Bounds = { most: largestResult, wayOut: "", isText: false };
 
 /**
  * Results by the content of the shot, its settings and the version of the tool.
@@ -47,28 +44,21 @@ export class ResultCache {
   /** What was kept under a key; null where nothing was, or where it is damaged. */
   get(key: string): string | null {
     try {
-      const text = gunzipSync(this.read(key)).toString("utf8");
-      return text.startsWith(`${key}\n`) ? text.slice(key.length + 1) : null;
+      const path = this.pathOf(key);
+      const bytes = readPlainSync(path, entryBounds);
+      const text = gunzipSync(bytes, { maxOutputLength: largestResult }).toString("utf8");
+      if (!text.startsWith(`${key}\n`)) return null;
+      this.mark(path);
+      return text.slice(key.length + 1);
     } catch {
       return null;
     }
   }
 
-  private read(key: string): Uint8Array {
-    const file = openSync(this.pathOf(key), "r");
-    try {
-      const age = Date.now() - fstatSync(file).mtimeMs;
-      if (age > markAfter) this.mark(file);
-      return readFileSync(file);
-    } finally {
-      closeSync(file);
-    }
-  }
-
-  private mark(file: number): void {
+  private mark(path: string): void {
     try {
       const now = new Date();
-      futimesSync(file, now, now);
+      if (now.getTime() - statSync(path).mtimeMs > markAfter) utimesSync(path, now, now);
     } catch {
       // A cache that may only be read serves all the same.
     }
@@ -79,7 +69,7 @@ export class ResultCache {
     const path = this.pathOf(key);
     const temporary = `${path}.${process.pid}-${randomBytes(4).toString("hex")}.part`;
     try {
-      mkdirSync(dirname(path), { recursive: true });
+      makeFolder(dirname(path));
       writeFileSync(temporary, gzipSync(`${key}\n${text}`, { level: 1 }), { flag: "wx" });
       renameSync(temporary, path);
       return null;

@@ -1,6 +1,6 @@
 import { isAbsolute, join, relative, resolve } from "node:path";
 import { glob, isDynamicPattern } from "tinyglobby";
-import { reasonOf } from "../../base/errors.ts";
+import { reasonOf, UnreadableError } from "../../base/errors.ts";
 import type { Files } from "../../base/files/read.ts";
 import { shotExtensions } from "../shots/readers.ts";
 
@@ -24,6 +24,7 @@ const neverLookedInto = ["**/node_modules/**", "**/.*/**"];
 /**
  * Finds the shots that were asked for: files as they are given, folders with all that is under them, glob patterns.
  * A file that is named twice is listed once; folders and patterns list theirs in the order of their names.
+ * @throws UnreadableError naming a configuration or an ignore file that cannot be used
  */
 export async function discover(paths: readonly string[], options: DiscoverOptions): Promise<Discovered> {
   const found = new Map<string, string>();
@@ -49,6 +50,8 @@ export async function discover(paths: readonly string[], options: DiscoverOption
       else if (isDynamicPattern(path)) errors.push({ file: path, message: "No file matches this pattern." });
       else errors.push({ file: path, message: "There is no such file or folder." });
     } catch (error) {
+      // A configuration or an ignore file that cannot be used: which shots are meant is not known then.
+      if (error instanceof UnreadableError) throw error;
       errors.push({ file: path, message: reasonOf(error) });
     }
   }

@@ -1,5 +1,7 @@
 import { dirname, join, relative, sep } from "node:path";
 import ignore, { type Ignore } from "ignore";
+import { unreadable } from "../../base/errors.ts";
+import { bounds } from "../../base/files/bounds.ts";
 import type { Files } from "../../base/files/read.ts";
 
 /** Name of the files that list what is left out, in the syntax of .gitignore. */
@@ -63,6 +65,10 @@ export class IgnoreFiles {
 
   private async read(path: string): Promise<Ignore | null> {
     if ((await this.files.kind(path)) !== "file") return null;
-    return ignore().add(new TextDecoder().decode(await this.files.read(path)));
+    try {
+      return ignore().add(new TextDecoder().decode(await this.files.read(path, bounds.settings)));
+    } catch (error) {
+      throw unreadable(path, error);
+    }
   }
 }

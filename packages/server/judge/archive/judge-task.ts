@@ -2,6 +2,7 @@ import { UnreadableError, unexpectedly, unreadable } from "../../base/errors.ts"
 import type { Files } from "../../base/files/read.ts";
 import type { ResultCache } from "./cache.ts";
 import type { Judgement, ShotTask } from "./judges.ts";
+import { isStoredShot } from "./stored-shot.ts";
 
 /**
  * Judges one shot: from the cache by its content, else anew. The checks are loaded when the first shot has to be
@@ -20,7 +21,9 @@ export async function judgeTask(task: ShotTask, files: Files, cache: ResultCache
     const content = waivers === "" ? bytes : Buffer.concat([bytes, Buffer.from(`\u0000${waivers}`)]);
     const key = cache?.keyOf(task, content) ?? "";
     const kept = cache?.get(key) ?? null;
-    if (kept !== null) return { kind: "shot", stored: kept, isCached: true, unkept: null };
+    // What others have put there must not end the run: what is no result counts as none.
+    if (kept !== null && isStoredShot(kept))
+      return { kind: "shot", stored: kept, isCached: true, unkept: null };
     const { judgeFresh } = await import("./fresh.ts");
     const { stored, isWhole } = await judgeFresh(task, bytes, waivers, files);
     // Where a check has failed, the next run tries again.

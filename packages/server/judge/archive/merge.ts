@@ -1,7 +1,7 @@
-import { createReadStream } from "node:fs";
 import type { ReportError, ReportedShot } from "@keyside/core";
 import { reportSchema } from "@keyside/core/internal";
 import { reasonOf, UnreadableError } from "../../base/errors.ts";
+import { streamPlain } from "../../base/files/plain.ts";
 import { byFile } from "./inputs.ts";
 import { jsonMembers, MembersError } from "./json-members.ts";
 import type { ReportSummary } from "./report-writer.ts";
@@ -126,26 +126,31 @@ export async function* merged(parts: readonly Part[]): AsyncGenerator<Merged> {
     const { value, done } = await from.next();
     if (done !== true) streams.push({ part, from, head: value });
   };
-  for (const part of parts) {
-    await begin(part, shotsIn(part));
-    await begin(part, errorsIn(part));
-  }
-  let before: readonly [string, Part] | undefined;
-  while (streams.length > 0) {
-    let first = 0;
-    for (let i = 1; i < streams.length; i++) {
-      if (fileOf(streams[i]!.head) < fileOf(streams[first]!.head)) first = i;
+  try {
+    for (const part of parts) {
+      await begin(part, shotsIn(part));
+      await begin(part, errorsIn(part));
     }
-    const stream = streams[first]!;
-    const file = fileOf(stream.head);
-    if (before?.[0] === file && before[1] !== stream.part) {
-      throw new MergeError(`${file} stands in ${before[1].shown} and in ${stream.part.shown}.`);
+    let before: readonly [string, Part] | undefined;
+    while (streams.length > 0) {
+      let first = 0;
+      for (let i = 1; i < streams.length; i++) {
+        if (fileOf(streams[i]!.head) < fileOf(streams[first]!.head)) first = i;
+      }
+      const stream = streams[first]!;
+      const file = fileOf(stream.head);
+      if (before?.[0] === file && before[1] !== stream.part) {
+        throw new MergeError(`${file} stands in ${before[1].shown} and in ${stream.part.shown}.`);
+      }
+      before = [file, stream.part];
+      yield stream.head;
+      const { value, done } = await stream.from.next();
+      if (done === true) streams.splice(first, 1);
+      else stream.head = value;
     }
-    before = [file, stream.part];
-    yield stream.head;
-    const { value, done } = await stream.from.next();
-    if (done === true) streams.splice(first, 1);
-    else stream.head = value;
+  } finally {
+    // What is given up in the middle leaves no file open.
+    for (const { from } of streams) await from.return?.();
   }
 }
 
@@ -177,8 +182,8 @@ async function* membersOf(
   path: string,
   shown: string,
 ): AsyncGenerator<{ readonly name: string; value(): unknown }> {
-  const chunks = createReadStream(path, { encoding: "utf8", highWaterMark: 1 << 16 });
   try {
+    const chunks = await streamPlain(path);
     for await (const { name, text } of jsonMembers(chunks, lists)) {
       yield { name, value: () => parsed(text, shown) };
     }

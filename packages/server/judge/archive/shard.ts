@@ -1,6 +1,6 @@
 import { hash } from "node:crypto";
-import { open } from "node:fs/promises";
 import { resolve } from "node:path";
+import { openPlain, unbounded } from "../../base/files/plain.ts";
 import type { Input } from "./inputs.ts";
 
 /** One share of an archive: which one, counted from 1, of how many. */
@@ -118,7 +118,7 @@ const sampleSize = 4096;
 /** A digest of a file's size and of its beginning, middle and end; of its name where it cannot be read. */
 async function sampled(file: string, cwd: string): Promise<string> {
   try {
-    const handle = await open(resolve(cwd, file));
+    const handle = await openPlain(resolve(cwd, file), unbounded);
     try {
       const { size } = await handle.stat();
       const sample = new Uint8Array(3 * sampleSize);

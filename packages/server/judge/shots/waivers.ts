@@ -1,6 +1,7 @@
 import { basename, dirname, join } from "node:path";
 import { readWaiverFile, type Waiver, WaiverFileError } from "@keyside/core";
 import { UnreadableError } from "../../base/errors.ts";
+import { bounds } from "../../base/files/bounds.ts";
 import { type Files, readText } from "../../base/files/read.ts";
 import { shotName } from "./readers.ts";
 
@@ -20,7 +21,7 @@ export function waiversFileOf(shotPath: string): string {
 export async function waiversTextBeside(files: Files, shotPath: string, shown: string): Promise<string> {
   const path = waiversFileOf(shotPath);
   if ((await files.kind(path)) !== "file") return "";
-  return readText(files, path, waiversFileOf(shown));
+  return readText(files, path, waiversFileOf(shown), bounds.settings);
 }
 
 /**

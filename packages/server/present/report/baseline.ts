@@ -1,6 +1,6 @@
-import { createReadStream } from "node:fs";
 import { z } from "zod";
 import { reasonOf, UnreadableError } from "../../base/errors.ts";
+import { streamPlain } from "../../base/files/plain.ts";
 import { jsonMembers, MembersError } from "../../judge/archive/json-members.ts";
 import type { ReportWriter } from "../../judge/archive/report-writer.ts";
 import type { JudgedShot } from "../../judge/shots/shot-report.ts";
@@ -78,7 +78,7 @@ export async function readBaseline(path: string, shown: string): Promise<Baselin
   const baseline = new Baseline();
   const seen: Record<string, unknown> = {};
   try {
-    const chunks = createReadStream(path, { encoding: "utf8", highWaterMark: 1 << 16 });
+    const chunks = await streamPlain(path);
     for await (const { name, text } of jsonMembers(chunks, new Set(["shots"]))) {
       if (name !== "shots") {
         seen[name] = JSON.parse(text);

@@ -1,6 +1,7 @@
 import { tiers } from "@keyside/core";
 import { z } from "zod";
 import { reasonOf, UnreadableError, unwrittenReason } from "../../base/errors.ts";
+import { bounds } from "../../base/files/bounds.ts";
 import type { Files } from "../../base/files/read.ts";
 import { writeFileWhole } from "../../base/files/write.ts";
 import type { ArchiveTally } from "./archive-tally.ts";
@@ -33,7 +34,7 @@ export async function readHistory(files: Files, path: string, shown: string): Pr
   let text: string;
   try {
     if ((await files.kind(path)) === null) return [];
-    text = new TextDecoder().decode(await files.read(path));
+    text = new TextDecoder().decode(await files.read(path, bounds.list));
   } catch (error) {
     throw new UnreadableError(shown, reasonOf(error));
   }
@@ -92,7 +93,7 @@ export async function addToHistory(
   const before = await readHistory(files, path, shown);
   const text = [...before, entry].map((one) => `${JSON.stringify(one)}\n`).join("");
   try {
-    await writeFileWhole(path, text, true);
+    await writeFileWhole(path, text, { force: true });
   } catch (error) {
     throw new UnreadableError(shown, unwrittenReason(error));
   }

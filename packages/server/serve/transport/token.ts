@@ -1,5 +1,9 @@
 import { createHash, randomBytes, timingSafeEqual } from "node:crypto";
-import { readFile, rename, stat, writeFile } from "node:fs/promises";
+import { stat } from "node:fs/promises";
+import { codeOf, reasonOf, unwrittenReason } from "../../base/errors.ts";
+import { bounds } from "../../base/files/bounds.ts";
+import { readPlain } from "../../base/files/plain.ts";
+import { writeFileWhole } from "../../base/files/write.ts";
 
 /** Characters of the shortest token that is taken from a file: 128 bits in base64. */
 const shortestToken = 22;
@@ -28,35 +32,30 @@ export function isToken(given: unknown, token: string): boolean {
 export async function tokenFromFile(
   path: string,
 ): Promise<{ readonly token: string; readonly isOpen: boolean }> {
-  let text: string;
+  let bytes: Uint8Array;
+  let mode: number;
   try {
-    text = await readFile(path, "utf8");
+    bytes = await readPlain(path, bounds.token);
+    ({ mode } = await stat(path));
   } catch (error) {
-    if ((error as NodeJS.ErrnoException).code !== "ENOENT") throw unusable(path, "read", error);
+    if (codeOf(error) !== "ENOENT") throw new TokenFileError(`${path} cannot be read: ${reasonOf(error)}`);
     return { token: await writeNewToken(path), isOpen: false };
   }
-  const token = text.trim();
+  const token = new TextDecoder().decode(bytes).trim();
   if (token.length < shortestToken || /\s/.test(token)) {
     throw new TokenFileError(
       `${path} holds no token: one is a single word of ${shortestToken} characters or more. Delete the file, and a new one is written.`,
     );
   }
-  const { mode } = await stat(path);
   return { token, isOpen: process.platform !== "win32" && (mode & 0o077) !== 0 };
 }
 
 async function writeNewToken(path: string): Promise<string> {
   const token = newToken();
-  const temporary = `${path}.${process.pid}.part`;
   try {
-    await writeFile(temporary, `${token}\n`, { flag: "wx", mode: 0o600 });
-    await rename(temporary, path);
+    await writeFileWhole(path, `${token}\n`, { force: false, mode: 0o600 });
   } catch (error) {
-    throw unusable(path, "written", error);
+    throw new TokenFileError(`${path} cannot be written: ${unwrittenReason(error)}`);
   }
   return token;
-}
-
-function unusable(path: string, how: "read" | "written", error: unknown): TokenFileError {
-  return new TokenFileError(`${path} cannot be ${how}: ${(error as Error).message}.`);
 }

@@ -61,7 +61,7 @@ describe("reading text", () => {
 describe("writing", () => {
   test("a file stands under its name only once it is whole", async () => {
     const path = join(folder, "out.json");
-    const file = await startFile(path, false);
+    const file = await startFile(path, { force: false });
     await file.write("half");
     expect(await readdir(folder)).not.toContain("out.json");
     await file.write(" and half");
@@ -71,7 +71,7 @@ describe("writing", () => {
   });
 
   test("what was begun and given up leaves nothing", async () => {
-    const file = await startFile(join(folder, "out.json"), false);
+    const file = await startFile(join(folder, "out.json"), { force: false });
     await file.write("half");
     await file.abandon();
     expect(await readdir(folder)).toEqual([]);
@@ -80,16 +80,16 @@ describe("writing", () => {
   test("what stands there stays, unless it is to be overwritten", async () => {
     const path = join(folder, "out.json");
     await writeFile(path, "mine");
-    await expect(writeFileWhole(path, "new", false)).rejects.toThrow(ExistsError);
+    await expect(writeFileWhole(path, "new", { force: false })).rejects.toThrow(ExistsError);
     expect(await readFile(path, "utf8")).toBe("mine");
-    await writeFileWhole(path, "new", true);
+    await writeFileWhole(path, "new", { force: true });
     expect(await readFile(path, "utf8")).toBe("new");
     expect(await readdir(folder)).toEqual(["out.json"]);
   });
 
   test("a file that appears meanwhile stays too", async () => {
     const path = join(folder, "out.json");
-    const file = await startFile(path, false);
+    const file = await startFile(path, { force: false });
     await writeFile(path, "mine");
     await file.write("new");
     await expect(file.finish()).rejects.toThrow(ExistsError);

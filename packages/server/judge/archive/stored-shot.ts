@@ -1,0 +1,97 @@
+/*
+ * Whether a kept result is one. It says what the schema of the report says (a test holds the two together), without the
+ * schema's library: a run over an unchanged archive would spend more on loading that than on all its shots.
+ */
+
+type Test = (value: unknown) => boolean;
+
+const isText: Test = (value) => typeof value === "string";
+const isNumber: Test = (value) => typeof value === "number" && Number.isFinite(value);
+const isWhole: Test = (value) => Number.isSafeInteger(value);
+const isCount: Test = (value) => isWhole(value) && (value as number) >= 0;
+const isPlace: Test = (value) => isWhole(value) && (value as number) >= 1;
+const isShare: Test = (value) => isNumber(value) && (value as number) >= 0 && (value as number) <= 1;
+const isFlag: Test = (value) => typeof value === "boolean";
+
+const orNull =
+  (test: Test): Test =>
+  (value) =>
+    value === null || test(value);
+const optional =
+  (test: Test): Test =>
+  (value) =>
+    value === undefined || test(value);
+const listOf =
+  (test: Test): Test =>
+  (value) =>
+    Array.isArray(value) && value.every(test);
+const oneOf =
+  (...words: readonly string[]): Test =>
+  (value) =>
+    words.includes(value as string);
+const range: Test = (value) => Array.isArray(value) && value.length === 2 && value.every(isNumber);
+
+function shape(members: Readonly<Record<string, Test>>): Test {
+  const tests = Object.entries(members);
+  return (value) =>
+    typeof value === "object" &&
+    value !== null &&
+    !Array.isArray(value) &&
+    tests.every(([name, test]) => test((value as Record<string, unknown>)[name]));
+}
+
+const key = shape({
+  node: isText,
+  channel: (value) =>
+    typeof value === "string" && /^(rotation|(translation|rotation|scale)\.[xyz])$/.test(value),
+  frame: isNumber,
+  line: orNull(isPlace),
+  column: orNull(isPlace),
+});
+
+const noteMembers = {
+  check: isText,
+  tier: oneOf("broken", "major", "minor", "polish"),
+  weight: isShare,
+  figure: orNull(isText),
+  node: orNull(isText),
+  part: isText,
+  frames: orNull(range),
+  keys: listOf(key),
+  message: isText,
+  measured: orNull(shape({ quantity: isText, value: isNumber, unit: isText })),
+  expected: orNull(shape({ min: optional(isNumber), max: optional(isNumber), unit: isText, source: isText })),
+  why: isText,
+  suggestion: isText,
+  fingerprint: isText,
+  place: optional(shape({ line: isPlace, column: isPlace })),
+};
+
+const waiver = shape({
+  reason: isText,
+  by: optional(isText),
+  lastRevision: optional(isWhole),
+  inDocument: isFlag,
+});
+
+const storedShot = shape({
+  name: orNull(isText),
+  frameRate: (value) => isNumber(value) || isText(value),
+  range,
+  figures: listOf(isText),
+  inferred: listOf(isText),
+  notes: listOf(shape(noteMembers)),
+  waived: optional(listOf(shape({ ...noteMembers, waiver }))),
+  failures: optional(
+    listOf(shape({ check: isText, subject: orNull(isText), others: isCount, message: isText })),
+  ),
+});
+
+/** Whether a text is a stored result as JSON. */
+export function isStoredShot(text: string): boolean {
+  try {
+    return storedShot(JSON.parse(text));
+  } catch {
+    return false;
+  }
+}
