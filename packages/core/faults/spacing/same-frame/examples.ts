@@ -49,6 +49,10 @@ const oneByOne =
   (frame: number, by: number): Time =>
   (part) =>
     frame + by * part;
+const oneIsLate =
+  (frame: number): Time =>
+  (part) =>
+    part === 3 ? frame + 5 : frame;
 const keysAt = (frame: number) =>
   Object.keys(turns).map((name) => {
     const [node, channel] = name.split(" ") as [string, CurveDocument["curves"][number]["channel"]];
@@ -75,43 +79,53 @@ const props = (start: Time) =>
 export const sameFrameExamples = defineExamples(sameFrame, {
   faulty: [
     {
-      title: "a body of which all parts start on one frame",
-      motion: body(all(20), oneByOne(40, 3)),
-      right: body(oneByOne(20, 2), oneByOne(40, 3)),
+      title: "a body of which all parts start on one frame and arrive on one frame",
+      motion: body(all(20), all(40)),
+      right: body(oneByOne(20, 2), oneByOne(40, 2)),
       // Smooth keys have a tenth of their peak speed in the second frame.
-      note: { node: "hips", frames: [21, 21], key: keysAt(20), measured: 1 },
+      note: { node: "hips", frames: [21, 39], key: keysAt(20), measured: 1 },
     },
     {
-      title: "a body of which all parts arrive on one frame",
-      motion: body(oneByOne(28, -3), all(48)),
-      right: body(oneByOne(28, -3), oneByOne(40, 2)),
-      note: {
-        node: "hips",
-        frames: [47, 47],
-        // Those of frame 48 are the slip; what the check names is where the parts leave from.
-        key: [...keysAt(48), { node: "upper_arm_l", channel: "rotation.z", frame: 19 }],
-        measured: 1,
-      },
+      title: "small and large moves that start and arrive as one",
+      motion: body(all(20), all(40), unlike),
+      right: body(all(20), oneByOne(40, 2), unlike),
+      note: { node: "hips", frames: [21, 39], key: keysAt(20), measured: 1 },
     },
     {
-      title: "small and large moves that start on one frame",
-      motion: body(all(20), oneByOne(40, 3), unlike),
-      right: body(oneByOne(20, 2), oneByOne(40, 3), unlike),
-      note: { node: "hips", frames: [21, 21], key: keysAt(20), measured: 1 },
+      title: "a body of which six parts of seven start and arrive as one",
+      motion: body(oneIsLate(20), oneIsLate(40)),
+      right: body(oneByOne(20, 2), all(40)),
+      note: { node: "hips", frames: [21, 39], key: keysAt(20), measured: 6 / 7 },
     },
     {
-      title: "a body of which six parts of seven start on one frame",
-      motion: body((part) => (part === 3 ? 25 : 20), oneByOne(40, 3)),
-      right: body(oneByOne(20, 2), oneByOne(40, 3)),
-      note: { node: "hips", frames: [21, 21], key: keysAt(20), measured: 6 / 7 },
+      title: "parts that are off by a frame",
+      motion: body(
+        (part) => 20 + (part % 2),
+        (part) => 40 + (part % 2),
+      ),
+      right: body(
+        (part) => 20 + 3 * (part % 2),
+        (part) => 40 + 3 * (part % 2),
+      ),
+      note: { node: "hips", frames: [21, 39], key: [...keysAt(20), ...keysAt(21)], measured: 1 },
     },
   ],
   silent: [
     { title: "parts that lead and follow by two frames", motion: body(oneByOne(20, 2), oneByOne(40, 2)) },
     {
+      title: "parts that start as one and arrive one after the other",
+      motion: body(all(20), oneByOne(40, 3)),
+      unexcused: body(all(20), all(40)),
+    },
+    {
+      title: "parts that start one after the other and arrive as one",
+      motion: body(oneByOne(28, -3), all(48)),
+      unexcused: body(all(28), all(48)),
+    },
+    {
       title: "parts that are stopped by a landing",
-      motion: () => jumpDocument({}, turning(oneByOne(5, 3), all(jump().landing))),
-      unexcused: () => bipedDocument(turning(oneByOne(5, 3), all(jump().landing))),
+      motion: () => jumpDocument({}, turning(all(5), all(jump().landing))),
+      unexcused: () => bipedDocument(turning(all(5), all(jump().landing))),
     },
     { title: "legs that follow the hips of a jump", motion: () => jumpDocument() },
     { title: "a walk", motion: () => walkDocument() },
@@ -131,7 +145,7 @@ export const sameFrameExamples = defineExamples(sameFrame, {
   provocation: {
     shot: "quay_0070_v2",
     node: "hips",
-    frames: [126, 126],
+    frames: [116, 116],
     slip: "the last pose is keyed whole: every part above the legs goes into it from frame 116 to frame 126",
     edits: [
       (shot) =>

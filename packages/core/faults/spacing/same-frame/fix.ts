@@ -10,7 +10,7 @@ import { offsetInTime } from "../../shared/posing/part-offset.ts";
 import { type SameFrameFinding, sameFrame } from "./check.ts";
 
 export const sameFrameFix = defineFix(sameFrame, {
-  what: "Lets the parts of a body start, or arrive, one after the other along their chains.",
+  what: "Lets the parts of a body start, or arrive, one after the other along their chains, whichever is enough.",
   title: ({ frames }) => `let the parts come one after the other around frame ${frames[0]}`,
   *propose(subject) {
     const { shot } = subject;
@@ -18,7 +18,9 @@ export const sameFrameFix = defineFix(sameFrame, {
     for (const by of [2, 3]) {
       for (const length of [8, 14]) {
         for (const stagger of [endsLater, endsAndHips, byDepth]) {
-          yield* keptAndPlain(subject, shot, staggered(subject, stagger, by, length));
+          for (const end of ["start", "arrival"] as const) {
+            yield* keptAndPlain(subject, shot, staggered(subject, stagger, end, by, length));
+          }
         }
       }
     }
@@ -69,14 +71,15 @@ function partOf({ study, figure }: Subject, node: number): BodyPart | undefined 
 function staggered(
   subject: Subject<SameFrameFinding>,
   stagger: Stagger,
+  end: "start" | "arrival",
   by: number,
   length: number,
 ): KeyEdit[] {
-  const { study, figure, from, finding } = subject;
+  const { study, figure, from, to } = subject;
   const { frames, step, rate } = gridOf(study);
-  const at = frames[from];
+  const starts = end === "start";
+  const at = frames[starts ? from : to];
   const scale = (step * rate) / referenceRate;
-  const starts = finding.numbers.starts === 1;
   return figuresOf(study)[figure].nodes.flatMap((node) => {
     const later = Math.round(by * stagger(subject, node)) * scale;
     if (later === 0) return [];
