@@ -193,7 +193,12 @@ function buildFigure(h: Hierarchy, id: string, spec: FigureSpec | null): FoundFi
   for (const [part, nodes] of partsFromNames(h)) add("names", part, nodes);
   if (needsShape(parts)) for (const [part, nodes] of partsFromShape(h)) add("shape", part, nodes);
   const kind = kindOf(h, parts);
-  if (!parts.has("root")) add("shape", "root", [h.root]);
+  if (!parts.has("root")) {
+    // What carries all is the root, whatever it is called: the thorax of an insect.
+    for (const [part, nodes] of parts) if (nodes.length === 1 && nodes[0] === h.root) parts.delete(part);
+    taken.delete(h.root);
+    add("shape", "root", [h.root]);
+  }
   const figure = {
     id,
     declared: spec !== null,

@@ -1,5 +1,5 @@
 import { bytes } from "../base/room.ts";
-import { type NameReading, readName, type Side } from "./parts-by-name.ts";
+import { languageOfNames, type NameReading, readName, type Side } from "./parts-by-name.ts";
 import { isAbove, type Rig } from "./rig.ts";
 
 /** The part of a rig that one figure may own, with what names and rest pose say of it. */
@@ -25,7 +25,8 @@ export type HierarchyBase = Omit<Hierarchy, "root" | "nodes" | "owns">;
 
 /** What the names of a rig's nodes say, and the sides that pass down from parent to child. */
 export function readNames(rig: Rig): Pick<Hierarchy, "names" | "sides"> {
-  const names = rig.ids.map(readName);
+  const language = languageOfNames(rig.ids);
+  const names = rig.ids.map((id) => readName(id, language));
   const sides: (Side | null)[] = [];
   for (let node = 0; node < rig.count; node++) {
     sides.push(names[node].side ?? (rig.parent[node] >= 0 ? sides[rig.parent[node]] : null));

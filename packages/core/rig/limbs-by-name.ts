@@ -16,9 +16,11 @@ const legWords: readonly PartWord[] = ["hip", "thigh", "leg", "shin", "foot", "t
 export function partsFromNames(h: Hierarchy): PartMap {
   const parts: PartMap = new Map();
   for (const side of ["left", "right"] as const) {
-    addArm(h, side, parts);
-    addLeg(h, side, parts);
-    addAll(h, parts, `${side}Wing`, (node) => h.names[node].word === "wing" && h.sides[node] === side);
+    const feathers = h.nodes.filter((node) => h.names[node].word === "wing" && h.sides[node] === side);
+    const wing = featheredArm(h, side, feathers);
+    if (wing.length === 0) addArm(h, side, parts);
+    if (!hasMoreLegs(h, side)) addLeg(h, side, parts);
+    if (feathers.length > 0) parts.set(`${side}Wing`, [...wing, ...feathers]);
   }
   for (const part of ["tail", "ears", "hair"] as const) {
     addAll(h, parts, part, (node) => h.names[node].word === part);
@@ -41,6 +43,28 @@ function nodesOf(h: Hierarchy, word: PartWord, side: Side | null): number[] {
 function addAll(h: Hierarchy, parts: PartMap, part: BodyPart, is: (node: number) => boolean): void {
   const nodes = h.nodes.filter(is);
   if (nodes.length > 0) parts.set(part, nodes);
+}
+
+/** The joints of an arm on which feathers hang: all of it is the wing. */
+function featheredArm(h: Hierarchy, side: Side, feathers: readonly number[]): number[] {
+  return h.nodes.filter((node) => {
+    const { word } = h.names[node];
+    const isArm = word !== null && word !== "collar" && armWords.includes(word) && h.sides[node] === side;
+    return isArm && feathers.some((feather) => feather !== node && isAbove(h.rig, node, feather));
+  });
+}
+
+/** Whether several legs of a side hang beside each other, as those of insects do: none of them is the leg of a biped. */
+function hasMoreLegs(h: Hierarchy, side: Side): boolean {
+  const thighs = nodesOf(h, "thigh", side);
+  const tops = thighs.filter(
+    (node) => !thighs.some((other) => other !== node && isAbove(h.rig, other, node)),
+  );
+  return tops.filter((node) => legWords.some((word) => wordBelow(h, node, word))).length > 1;
+}
+
+function wordBelow(h: Hierarchy, top: number, word: PartWord): boolean {
+  return h.nodes.some((node) => node !== top && h.names[node].word === word && isAbove(h.rig, top, node));
 }
 
 /** The joints of a limb on the way to its outermost named joint, in order, by word. */
@@ -77,13 +101,40 @@ function addArm(h: Hierarchy, side: Side, parts: PartMap): void {
   slots.forEach((node, slot) => {
     if (node !== undefined) parts.set(`${side}${names[slot]}`, [node]);
   });
-  const fingers = h.nodes.filter((node) => h.names[node].word === "finger" && h.sides[node] === side);
+  const fingers = digits(h, side, "finger").filter((node) => !isOnLeg(h, node));
+  const [hand, paw] = hands;
   if (fingers.length > 0) parts.set(`${side}Fingers`, fingers);
+  else if (hand === slots[3] && paw !== undefined && distance(h.positions, hand, paw) > 0)
+    parts.set(`${side}Fingers`, [paw]);
+}
+
+function digits(h: Hierarchy, side: Side, word: "finger" | "toes"): number[] {
+  return h.nodes.filter((node) => h.names[node].word === word && h.sides[node] === side);
+}
+
+/** Whether a node hangs on a leg: many languages have one word for fingers and toes. */
+function isOnLeg(h: Hierarchy, node: number): boolean {
+  for (let at = h.rig.parent[node]; at >= 0; at = h.rig.parent[at]) {
+    const { word } = h.names[at];
+    if (word !== null && word !== "toes" && legWords.includes(word)) return true;
+  }
+  return false;
 }
 
 function addLeg(h: Hierarchy, side: Side, parts: PartMap): void {
   const chain = limbChain(h, side, legWords);
   const [hips, thighs, legs, shins, feet, toes] = legWords.map((word) => chain.get(word) ?? []);
+  if (
+    thighs.length > 0 &&
+    legs.length === 1 &&
+    shins.length > 0 &&
+    thighs[0] < legs[0] &&
+    legs[0] < shins[0]
+  ) {
+    // A leg between thigh and shank is the shin of one that stands on its toes, as a bird does.
+    shins.unshift(...legs.splice(0));
+    feet.unshift(...shins.splice(1));
+  }
   const slots: (number | undefined)[] = [thighs[0], shins[0], feet[0]];
   const needed = (slots[0] === undefined ? 1 : 0) + (slots[1] === undefined ? 1 : 0);
   if (slots[0] === undefined && hips.length > 0 && legs.length < needed) slots[0] = hips[0];
@@ -98,7 +149,7 @@ function addLeg(h: Hierarchy, side: Side, parts: PartMap): void {
   const foot = slots[2];
   if (foot === undefined) return;
   const second = feet.find((node) => node !== foot && distance(h.positions, node, foot) > 0);
-  const named = h.nodes.filter((node) => h.names[node].word === "toes" && h.sides[node] === side);
+  const named = [...digits(h, side, "toes"), ...digits(h, side, "finger").filter((node) => isOnLeg(h, node))];
   if (toes.length > 0 || named.length > 0) parts.set(`${side}Toes`, named);
   else if (second !== undefined) parts.set(`${side}Toes`, [second]);
   else {

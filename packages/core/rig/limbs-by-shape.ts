@@ -173,7 +173,7 @@ function findArms(h: Hierarchy, spine: readonly number[], legs: Pair): Pair | nu
   let bestReach = 0.15 * (high - low);
   for (const branch of spine) {
     const off = childrenIn(h, branch)
-      .filter((child) => !spine.includes(child) && below(h, child).length >= 3)
+      .filter((child) => !spine.includes(child) && !h.names[child].loose && below(h, child).length >= 3)
       .map((child) => {
         const tip = outermost(h, child);
         return { tip, aside: along(h, tip, side, 3 * branch), reach: distance(h.positions, child, tip) };
@@ -282,10 +282,19 @@ function addTrunk(h: Hierarchy, parts: PartMap, spine: readonly number[], arms: 
   if (chest > 0) parts.set("spine", joints.slice(0, chest));
   if (chest >= 0) parts.set("chest", [joints[chest]]);
   const upper = joints.slice(chest + 1);
+  if (upper.length > 1 && startsChain(h, upper[upper.length - 1])) upper.pop();
   // Three and more above the arms: the last one is taken for the tip of the head, as capture files have it.
-  if (upper.length >= 3 && upper.length === spine.length - chest - 1) upper.pop();
+  const isTip = upper.length > 0 && childrenIn(h, upper[upper.length - 1]).length === 0;
+  if (isTip && upper.length >= 3 && upper.length === spine.length - chest - 1) upper.pop();
   const head = upper.pop();
   if (head !== undefined) parts.set("head", [head]);
   if (chest >= 0 && upper.length > 0) parts.set("neck", upper);
   else if (chest < 0 && upper.length > 0) parts.set("spine", upper);
+}
+
+/** Whether a node begins a chain of three links and more without a branch: hair or the like, which hangs on the head. */
+function startsChain(h: Hierarchy, node: number): boolean {
+  let links = 1;
+  for (let next = childrenIn(h, node); next.length === 1; next = childrenIn(h, next[0])) links++;
+  return links >= 3 && below(h, node).length === links;
 }

@@ -4,11 +4,14 @@ import type { PartWord } from "./part-word.ts";
 export type NameToken =
   | PartWord
   | "aid"
+  | "back"
   | "end"
   | "face"
+  | "fin"
   | "fingerOrOrder"
   | "fore"
   | "left"
+  | "loose"
   | "lower"
   | "other"
   | "right"
@@ -22,7 +25,8 @@ const lists: readonly (readonly [NameToken, string])[] = [
   ["hip", "hip"],
   ["root", "root cog"],
   ["holder", "reference world global origin armature skeleton master"],
-  ["spine", "spine spinal back torso trunk abdomen abdom ab belly stomach waist lumbar vertebra vertebrae"],
+  ["spine", "spine spinal torso trunk abdomen abdom ab belly stomach waist lumbar vertebra vertebrae"],
+  ["back", "back"],
   ["chest", "chest thorax thoracic ribcage ribs rib sternum"],
   ["neck", "neck cervical nape"],
   ["head", "head skull cranium"],
@@ -38,16 +42,18 @@ const lists: readonly (readonly [NameToken, string])[] = [
   ["thigh", "thigh femur"],
   ["leg", "leg"],
   ["shin", "shin calf shank knee tibia fibula"],
-  ["foot", "foot ankle tarsus talus hoof"],
+  ["foot", "foot ankle tarsus talus hoof hock paw pastern"],
   ["toes", "toe toes ball metatarsal metatarsus hallux"],
   ["tail", "tail"],
-  ["wing", "wing wings"],
+  ["wing", "wing wings feather feathers"],
   ["ears", "ear ears"],
   ["hair", "hair ponytail pigtail pony braid fringe bang bangs forelock mane"],
   [
     "face",
     "eye eyes eyeball eyelid lid brow eyebrow lash lip lips mouth tongue tooth teeth cheek nose nostril",
   ],
+  ["fin", "fin fins flipper flippers"],
+  ["loose", "ribbon ribbons coat cape cloak skirt dress scarf strap straps belt sleeve sash tassel"],
   ["prop", "prop weapon"],
   ["scene", "camera cam light lamp spotlight locator floor ground"],
   ["upper", "upper up upr"],

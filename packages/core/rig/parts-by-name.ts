@@ -1,3 +1,4 @@
+import { type Language, languageOf, plainWord } from "./languages.ts";
 import { type NameToken, nameWords } from "./name-words.ts";
 import type { PartWord } from "./part-word.ts";
 
@@ -13,28 +14,65 @@ export interface NameReading {
   readonly word: PartWord | null;
   /** The tip of a chain rather than a joint, for example an end site. */
   readonly end: boolean;
+  /** Cloth, straps and the like, whatever else the name tells: `ribbon_shoulder_l` is no shoulder. */
+  readonly loose: boolean;
 }
 
-/** Reads side and part from a node's id, whatever the habit of writing: `LeftArm`, `arm_l`, `crew:R-upper.arm`. */
-export function readName(id: string): NameReading {
-  const path = id.slice(Math.max(id.lastIndexOf("|"), id.lastIndexOf("/")) + 1);
+/**
+ * Reads side and part from a node's id, whatever the habit of writing: `LeftArm`, `arm_l`, `crew:R-upper.arm`.
+ * @param language in which parts are named that English does not tell
+ */
+export function readName(id: string, language: Language | null = null): NameReading {
+  const path = pathOf(id);
   const colon = path.lastIndexOf(":");
-  const tokens: NameToken[] = [];
+  const known: NameToken[] = [];
+  const foreign: NameToken[] = [];
   let side: Side | null = null;
   const words = wordsOf(path.slice(colon + 1));
-  for (const word of words) {
-    for (const token of tokensOf(word, words.length === 1)) {
+  words.forEach((word, i) => {
+    const isOuter = words.length > 1 && (i === 0 || i === words.length - 1);
+    const read = tokensOf(word, words.length === 1);
+    const other =
+      language === null || isRead(read) ? undefined : foreignToken(language, plainWord(word), isOuter);
+    for (const token of other === undefined ? read : [other]) {
       if (token === "left" || token === "right") side ??= token;
-      else tokens.push(token);
+      else (other === undefined ? known : foreign).push(token);
     }
-  }
-  const set = new Set(tokens);
+  });
+  // What English tells goes before a word that is like one of another language.
+  const own = new Set(known);
+  const all =
+    partOfTokens(own, side) === null || foreign.some(isDetail) || foreign.includes("loose")
+      ? new Set([...known, ...foreign])
+      : own;
   return {
     space: colon > 0 ? path.slice(0, colon) : "",
     side,
-    word: set.has("aid") ? null : onForeLimb(partOfTokens(set, side), set),
-    end: set.has("end") || (set.has("top") && set.has("head")),
+    word: all.has("aid") ? null : onForeLimb(partOfTokens(all, side), all),
+    end: all.has("end") || (all.has("top") && all.has("head")),
+    loose: all.has("loose"),
   };
+}
+
+const isRead = (tokens: readonly NameToken[]) => tokens.length !== 1 || tokens[0] !== "other";
+/** What is no part by itself, and says which one is meant. */
+const isDetail = (token: NameToken) => token === "upper" || token === "lower" || token === "fore";
+
+/** A side stands first or last in a name. */
+function foreignToken(language: Language, word: string, isOuter: boolean): NameToken | undefined {
+  const token = language.words.get(word) ?? (isOuter ? language.letters[word] : undefined);
+  return (token === "left" || token === "right") && !isOuter ? undefined : token;
+}
+
+const pathOf = (id: string) => id.slice(Math.max(id.lastIndexOf("|"), id.lastIndexOf("/")) + 1);
+
+/** The language, besides English, in which the nodes of a rig are named; null for none. */
+export function languageOfNames(ids: readonly string[]): Language | null {
+  const words = ids.flatMap((id) => {
+    const path = pathOf(id);
+    return wordsOf(path.slice(path.lastIndexOf(":") + 1)).map(plainWord);
+  });
+  return languageOf(words, (word) => isRead(tokensOf(word, false)));
 }
 
 /** Words of a name, lower case: split at separators, digits and capitals. */
@@ -107,7 +145,8 @@ const foreLimb: Partial<Record<PartWord, PartWord>> = {
 };
 
 function partOfTokens(tokens: ReadonlySet<NameToken>, side: Side | null): PartWord | null {
-  if (tokens.has("face")) return null;
+  if (tokens.has("face") || tokens.has("loose")) return null;
+  if (tokens.has("fin")) return tokens.has("tail") ? "tail" : null;
   if (tokens.has("toes")) return "toes";
   if (tokens.has("finger")) return "finger";
   if (tokens.has("fingerOrOrder")) {
@@ -126,5 +165,6 @@ function partOfTokens(tokens: ReadonlySet<NameToken>, side: Side | null): PartWo
   for (const part of firstParts) if (tokens.has(part)) return part;
   if (tokens.has("hip")) return side === null ? "pelvis" : "hip";
   for (const part of lastParts) if (tokens.has(part)) return part;
+  if (tokens.has("back")) return "spine";
   return tokens.has("root") ? "root" : tokens.has("holder") ? "holder" : null;
 }

@@ -1,0 +1,117 @@
+import { describe, expect, it } from "vitest";
+import { figuresOf } from "../../../packages/core/rig/body.ts";
+import { languageOfNames, readName } from "../../../packages/core/rig/parts-by-name.ts";
+import { bipedLines, hidden, nameless, nodesFrom, partIds, studyOf } from "./body-study.ts";
+
+/** Words of dictionaries: common knowledge. */
+const german = ["Becken", "Brust", "Hals", "Kopf", "Oberarm_li", "Unterarm_li", "Hand_li", "Schwanz_1"];
+const french = ["bassin", "poitrine", "tête", "bras_g", "avant_bras_g", "main_g", "queue_1"];
+
+describe("names in other languages", () => {
+  it.each([
+    [german, "Kopf", null, "head"],
+    [german, "Oberarm_li", "left", "upperArm"],
+    [german, "Schwanz_1", null, "tail"],
+    [german, "fuß.re", "right", "foot"],
+    [french, "tête", null, "head"],
+    [french, "avant_bras_g", "left", "forearm"],
+    [french, "main_d", "right", "hand"],
+    // A rig may mix languages: the letter of a side is that of the others.
+    [french, "shank_g", "left", "shin"],
+    [["cadera", "pecho", "cabeza", "brazo_izq"], "antebrazo_der", "right", "forearm"],
+    [["biodra", "szyja", "głowa", "udo_lewy"], "przedramie_prawy", "right", "forearm"],
+    [["anca", "petto", "testa", "coscia_sx"], "ginocchio_dx", "right", "shin"],
+  ])("of %j, %s", (ids, id, side, word) => {
+    expect(readName(id, languageOfNames(ids))).toMatchObject({ side, word });
+  });
+
+  it("takes no word by chance for one of another language", () => {
+    const ids = ["Main", "mimi_hips", "mimi_head", "kata_arm_l", "pink_hand_l"];
+    expect(languageOfNames(ids)).toBeNull();
+    expect(readName("Main").word).toBeNull();
+    // English goes before what is like a word of another language.
+    expect(readName("main_arm_l", languageOfNames(french))).toMatchObject({ word: "arm", side: "left" });
+  });
+
+  it("does not take hair with a name in an unknown language for the head", () => {
+    const hair = ["a1", "a2", "a3", "a4"].map((id, i, all) =>
+      i === 0 ? `${id} < head @ 0 0.2 0` : `${id} < ${all[i - 1]} @ 0 -0.1 -0.02`,
+    );
+    const lines = `${bipedLines.trim().replace(/\ncrown.*/, "")}\n${hair.join("\n")}`;
+    const parts = partIds(studyOf(nodesFrom(nameless(lines))));
+    expect(parts["head"]).toBe(hidden(lines, "head"));
+    expect(parts["neck"]).toBe(hidden(lines, "neck"));
+  });
+});
+
+describe("bodies that are no people", () => {
+  const limbs = (lines: string) => {
+    const study = studyOf(nodesFrom(lines));
+    return { ...partIds(study), kind: figuresOf(study)[0].kind };
+  };
+
+  it("takes an arm on which feathers hang for a wing, and a leg above a shank for a shin", () => {
+    const side = (letter: string, sign: number) => `
+arm_${letter} < chest @ ${sign} 2 0
+forearm_${letter} < arm_${letter} @ ${3 * sign} 0 0
+hand_${letter} < forearm_${letter} @ ${3 * sign} 0 0
+feathers_${letter} < hand_${letter} @ ${2 * sign} 0 0
+thigh_${letter} < body @ ${sign} 0 0
+leg_${letter} < thigh_${letter} @ 0 -2 1
+shank_${letter} < leg_${letter} @ 0 -2 -2
+foot_${letter} < shank_${letter} @ 0 -2 1`;
+    expect(
+      limbs(`body @ 0 6 0\nchest < body @ 0 1 2\nhead < chest @ 0 2 2${side("l", 1)}${side("r", -1)}`),
+    ).toMatchObject({
+      kind: "winged",
+      leftWing: "arm_l forearm_l hand_l feathers_l",
+      leftThigh: "thigh_l",
+      leftShin: "leg_l",
+      leftFoot: "shank_l",
+      leftToes: "foot_l",
+    });
+  });
+
+  it("takes none of many legs for that of a biped, and the thorax that carries them for the root", () => {
+    const legs = ["l", "r"].flatMap((side, s) =>
+      [1, 2, 3].map((n) => {
+        const sign = s === 0 ? 1 : -1;
+        return `femur_${side}${n} < thorax @ ${sign} 0 ${n}
+tibia_${side}${n} < femur_${side}${n} @ ${3 * sign} 1 0
+foot_${side}${n} < tibia_${side}${n} @ ${2 * sign} -4 0`;
+      }),
+    );
+    const parts = limbs(`thorax @ 0 3 0\nhead < thorax @ 0 0 4\n${legs.join("\n")}`);
+    expect(parts).toMatchObject({ kind: "other", root: "thorax", head: "head" });
+    expect(parts).not.toHaveProperty("leftThigh");
+  });
+
+  it("knows the paws of one on four legs, and that it is no human", () => {
+    const four = ["l", "r"].map((side, s) => {
+      const sign = s === 0 ? 1 : -1;
+      return `upper_arm_${side} < chest @ ${sign} 0 0
+forearm_${side} < upper_arm_${side} @ 0 -3 0
+hand_${side} < forearm_${side} @ 0 -3 0
+fore_paw_${side} < hand_${side} @ 0 -1 1
+thigh_${side} < pelvis @ ${sign} 0 0
+shin_${side} < thigh_${side} @ 0 -3 1
+hock_${side} < shin_${side} @ 0 -2 -1
+hind_paw_${side} < hock_${side} @ 0 -2 1`;
+    });
+    const parts = limbs(`pelvis @ 0 7 0\nchest < pelvis @ 0 0 6\nhead < chest @ 0 2 3\n${four.join("\n")}`);
+    expect(parts).toMatchObject({
+      kind: "other",
+      leftHand: "hand_l",
+      leftFingers: "fore_paw_l",
+      leftFoot: "hock_l",
+      leftToes: "hind_paw_l",
+    });
+  });
+
+  it("takes no ribbon for a shoulder and no fin for a chest", () => {
+    expect(readName("ribbon_shoulder_1_r").word).toBeNull();
+    expect(readName("BackFin").word).toBeNull();
+    expect(readName("tail_fin").word).toBe("tail");
+    expect(readName("back_leg_l")).toMatchObject({ word: "leg", side: "left" });
+  });
+});
