@@ -208,12 +208,30 @@ function inYieldingOrder(groups: readonly Group[]): readonly Group[] {
 
 function saysTheSame(group: Group, other: Group): boolean {
   if (group.from > other.to + 1 || other.from > group.to + 1) return false;
-  if (group.node === other.node || other.seenAt.includes(group.node)) return true;
   const [a, b] = [group.draft.keys[0], other.draft.keys[0]];
+  if (group.from > other.to || other.from > group.to) {
+    // What is next to each other, and comes from two keys, are two faults.
+    if (a !== undefined && b !== undefined && isSure(a) && isSure(b) && a.frame !== b.frame) return false;
+  }
+  if (group.node === other.node) return true;
+  if (other.seenAt.includes(group.node)) return !isOfOthers(group, other);
   return (
     a !== undefined && b !== undefined && a.node === b.node && a.channel === b.channel && a.index === b.index
   );
 }
+
+/**
+ * Whether a finding comes from keys of a node of which the other one names none: what carries a part does not speak for
+ * the part's own slip.
+ */
+function isOfOthers({ draft: { keys } }: Group, other: Group): boolean {
+  const [first] = keys;
+  if (first === undefined || other.draft.keys.length === 0) return false;
+  const isOne = isSure(first) || keys.every(({ node }) => node === first.node);
+  return isOne && other.draft.keys.every(({ node }) => node !== first.node);
+}
+
+const isSure = ({ share }: NoteKey) => share !== undefined && share >= sureShare;
 
 /** What checks of single bad frames find in several parts at the same moment comes from that frame's pose. */
 const isOfMoment = ({ draft }: Group) => draft.check.isOfMoment === true;

@@ -107,3 +107,17 @@ test("a flip of the chest does not speak for a pop of the hips that carry it", (
   expect(both).toContain("pop hips 24-24");
   expect(both).toContain(flips);
 });
+
+test("a hitch of what carries a part does not speak for the part's own pop", () => {
+  const curves: Curves = {
+    "hips translation.z": everyFrame(1, 48, (f) => 0.02 * f),
+    "upper_arm_l rotation.z": everyFrame(1, 48, (f) => 3 * (f > 24 && f < 28 ? 24 : f)),
+  };
+  const pop = everyFrame(1, 48, (f) => (f === 26 ? 12 : 0));
+  const notes = (more: Curves) =>
+    notesOf(studyOf(bipedDocument({ ...curves, ...more }), {}, { only: ["pop", "hitch"] }))
+      .map(({ check, node }) => `${check} ${node}`)
+      .sort();
+  expect(notes({})).toEqual(["hitch upper_arm_l"]);
+  expect(notes({ "hand_l rotation.x": pop })).toEqual(["hitch upper_arm_l", "pop hand_l"]);
+});

@@ -1,5 +1,6 @@
 import { tangents } from "../../base/rotation-vector.ts";
 import type { Study } from "../../base/study.ts";
+import { lengthOf } from "../../base/vector.ts";
 import { figureOfNode, figuresOf } from "../../rig/body.ts";
 import { localRotationOf } from "../../rig/pose.ts";
 import { boneLengthOf, reachOf } from "../../rig/reach.ts";
@@ -16,6 +17,11 @@ const answersWithin = 3;
  * no more than it takes (its coefficient of restitution is 1 at the most).
  */
 const mostGiven = 2;
+/**
+ * What is flung out and is back within a frame passes its rest at speed: an ease halves it from frame to frame (common
+ * practice), so that behind the two frames of the way back a quarter of it is left.
+ */
+const leastLeft = 0.25;
 
 /**
  * How much of a spike on a node comes from links of a loose chain that are flung by what they hang on: the link's joint
@@ -48,7 +54,8 @@ export function flungShare(
   ) {
     const turns = tangents(localRotationOf(study, link), window);
     const own = turns === null ? 0 : offPath(turns, spike.from - first, length);
-    if (own === 0) continue;
+    if (turns === null || own === 0) continue;
+    if (length === 1 && !swingsOn(turns, spike.from - first, own)) continue;
     const path = pathOf(link);
     const pops = popsOf(link);
     let most = 0;
@@ -60,6 +67,16 @@ export function flungShare(
     given += kind === "position" ? own * boneLengthOf(study, link, node) : own;
   }
   return given;
+}
+
+/** Whether a link turns on behind a sample off its path otherwise than before it, by a share of what it was off. */
+function swingsOn(turns: Float64Array, at: number, off: number): boolean {
+  const behind = 3 * (at + 1);
+  const before = 3 * (at - 2);
+  if (before < 0 || behind + 6 > turns.length) return true;
+  const change = (axis: number) =>
+    turns[behind + 3 + axis] - turns[behind + axis] - (turns[before + 3 + axis] - turns[before + axis]);
+  return lengthOf(change(0), change(1), change(2)) >= leastLeft * off;
 }
 
 /** Whether a node is a link of a loose chain; where no limbs are known, of a chain off the trunk that stands on nothing. */

@@ -2,6 +2,7 @@ import { inDegrees } from "../../../base/constants.ts";
 import { excused } from "../../../base/excuse.ts";
 import { tangents } from "../../../base/rotation-vector.ts";
 import type { Study } from "../../../base/study.ts";
+import { lengthOf } from "../../../base/vector.ts";
 import { isJolted, type Jolted } from "../../../motion/body/jolt.ts";
 import { flungShare } from "../../../motion/parts/flung.ts";
 import { carriedTurns } from "../../../motion/path/carried.ts";
@@ -11,12 +12,12 @@ import { turnPathOf } from "../../../motion/path/turn-path.ts";
 import { figureOfNode } from "../../../rig/body.ts";
 import { localMotionOf } from "../../../rig/local.ts";
 import { localRotationOf, worldOf } from "../../../rig/pose.ts";
-import { reachOf } from "../../../rig/reach.ts";
+import { farReachOf, reachOf } from "../../../rig/reach.ts";
 import { rigOf } from "../../../rig/rig.ts";
 import { gridOf } from "../../../time/grid.ts";
 import { framesFrom, type Span } from "../../../time/span.ts";
 import { defineCheck, type Finding } from "../../check.ts";
-import { standsNear } from "../shared/touch.ts";
+import { isPlanted, standsNear } from "../shared/touch.ts";
 import { isSwitched } from "./switched.ts";
 
 /** With numbers in working units. */
@@ -73,11 +74,11 @@ export const pop = defineCheck({
   what: "A part leaves its path for one or two frames and comes back.",
   why: "Nothing with weight can leave its path and return within a frame: the eye takes it for a flicker, not for movement.",
   computes:
-    "World positions, world orientations, and turns against a parent that moves; turns as rotation vectors. The cubic through the two frames before and after a frame predicts where the part should be (for two frames, the four around them). What counts is how far it is off across its path, and along it what exceeds half a spacing. A pop is off by more than the floor, six local spreads, and six times what is usual of the part in the whole shot. Usual is learned from samples at least half as quick, without what the pop touches. It is the third of them that is nearest in speed, or all up to twice as quick. The path is bent as by a spike (out, back twice, out), which a stop or a bounce does not. It goes on behind it nearer to its way than to the pop. What is found against the parent must show by half in the world, and the part's limb must not stand.",
+    "World positions, world orientations, and turns against a parent that moves; turns as rotation vectors. The cubic through the two frames before and after a frame predicts where the part should be (for two frames, the four around them). What counts is how far it is off across its path, and along it what exceeds half a spacing. A pop is off by more than the floor, six local spreads, and six times what is usual of the part in the whole shot. Usual is learned from samples at least half as quick, without what the pop touches. It is the third of them that is nearest in speed, or all up to twice as quick. The path is bent as by a spike (out, back twice, out), which a stop or a bounce does not. It goes on behind it nearer to its way than to the pop. What is found against the parent must show by half in the world, and the part's limb must not stand. A turn below the floor of angles counts where it takes what hangs on the joint off its place by more than the other floor. It has to be more than the joint turns there from frame to frame, and its limb touches nothing.",
   fix: "Take the key out, or give it the value that its neighbours predict.",
   notAFault: [
     "a jolt by an impact of the body within a frame: upward, and no greater than the impact can give",
-    "a link of a loose chain that what it hangs on flings: off by at most twice what its joint is off its own path",
+    "a link of a loose chain that what it hangs on flings: off by at most twice what its joint is off its own path. Where it is back within a frame, it swings on by a quarter",
     "frames held by step keys: the poses that are shown are judged",
     "poses that a step key switches, as an eyelid's: where that gives at least half of the deviation",
   ],
@@ -130,10 +131,11 @@ export const pop = defineCheck({
       if (isFlung(node, spike, "orientation")) excused(node, shown[spike.at], shown[spike.at], flung);
       else add(angleFinding(study, node, shown, spike, isOwn));
     };
-    for (const spike of seenSpikes(turns, values.angleFloor)) addTurn(spike, false);
+    const turned = (path: Float64Array) => turnSpikes(study, node, shown, values, seenSpikes, path);
+    for (const spike of turned(turns)) addTurn(spike, false);
     const own = carriedTurnPath(study, node, shown);
     if (own === null) return found;
-    for (const spike of seenSpikes(own, values.angleFloor)) {
+    for (const spike of turned(own)) {
       // What a part does against what carries it to stay as it is shows little of it in the world.
       if (offPath(turns, spike.at, spike.length) >= seenShare * spike.deviation) addTurn(spike, true);
     }
@@ -155,6 +157,33 @@ export const pop = defineCheck({
     };
   },
 });
+
+/**
+ * Spikes of a turn: by more than the floor of angles, or by so much that what hangs on the joint leaves its place by
+ * more than the floor of places. That little is not seen in a joint that turns further from frame to frame; and what
+ * stands holds the end of a limb where it is, so that a joint above it turns as it asks.
+ */
+function turnSpikes(
+  study: Study,
+  node: number,
+  shown: Int32Array,
+  { floor, angleFloor }: { readonly floor: number; readonly angleFloor: number },
+  spikesOf: (path: Float64Array, floor: number) => readonly Spike[],
+  path: Float64Array,
+): readonly Spike[] {
+  const least = Math.min(angleFloor, floor / farReachOf(study, node));
+  return spikesOf(path, least).flatMap((spike) => {
+    if (spike.counted >= angleFloor) return [{ ...spike, limit: Math.max(spike.limit, angleFloor) }];
+    const [from, to] = [shown[spike.at], shown[spike.at + spike.length - 1]];
+    return spike.counted < spacingAcross(path, spike) || isPlanted(study, node, from, to) ? [] : [spike];
+  });
+}
+
+/** Way per sample from the one before a spike to the one behind it. */
+function spacingAcross(path: Float64Array, { at, length }: Spike): number {
+  const [a, b] = [3 * (at - 1), 3 * (at + length)];
+  return lengthOf(path[b] - path[a], path[b + 1] - path[a + 1], path[b + 2] - path[a + 2]) / (length + 1);
+}
 
 /** Least share of a deviation that what flings a loose chain has to give to explain it (our choice: the greater part). */
 const leastGiven = 0.5;

@@ -37,8 +37,11 @@ const carried = (slip: number) => () =>
     "joint_1 rotation.z": everyFrame(1, 48, (frame) => 2 * frame + 23 * Math.max(0, frame - 26)),
     "joint_2 rotation.y": everyFrame(1, 48, (frame) => (frame === 26 ? slip : 0)),
   });
-/** A tail that gives way for a frame, three frames after what carries it turned round at speed, or stood still. */
-const tail = (speed: number) => () =>
+/**
+ * A tail that gives way for a frame, three frames after what carries it turned round at speed, or stood still; and that
+ * swings on, or is as still as before.
+ */
+const tail = (speed: number, swing: number) => () =>
   documentOf(
     [
       { id: "hips", translation: [0, 1, 0] },
@@ -48,7 +51,7 @@ const tail = (speed: number) => () =>
     ],
     {
       "hips translation.y": everyFrame(1, 48, (frame) => 1 + speed * Math.abs(frame - 24)),
-      "tail_1 rotation.x": everyFrame(1, 48, (frame) => (frame === 27 ? 5 : 0)),
+      "tail_1 rotation.x": everyFrame(1, 48, (frame) => (frame === 27 ? 5 : frame === 29 ? -swing : 0)),
     },
   );
 /** A joint that a step key shifts in passing while another of its curves is off for a frame. */
@@ -68,6 +71,9 @@ const beside = (slip: number) => () =>
       (frame) => eased(4, 44, 0, 60)(frame) + (frame === 26 ? slip : 0),
     ),
   });
+/** A hand that is twisted for a frame. */
+const hand = (slip: number) => () =>
+  chainDocument(3, { "joint_3 rotation.y": everyFrame(1, 48, (frame) => (frame === 26 ? slip : 0)) });
 /** A lid that is down for two frames. */
 const blink = (interpolation: "step" | "linear") => () => {
   const keys = everyFrame(1, 48, (frame) => (frame === 20 || frame === 21 ? 70 : 0));
@@ -163,6 +169,28 @@ export const popExamples = defineExamples(pop, {
         measured: 10,
       },
     },
+    {
+      title: "a tail that twitches on what carries it, and does not swing on",
+      motion: tail(0.04, 0),
+      right: () => chainDocument(2, {}),
+      note: {
+        node: "tail_1",
+        frames: [27, 27],
+        key: { node: "tail_1", channel: "rotation.x", frame: 27 },
+        measured: 5,
+      },
+    },
+    {
+      title: "a calm hand that is twisted by less than the floor of angles: what it holds leaves its place",
+      motion: hand(3),
+      right: hand(0),
+      note: {
+        node: "joint_3",
+        frames: [26, 26],
+        key: { node: "joint_3", channel: "rotation.y", frame: 26 },
+        measured: 3,
+      },
+    },
   ],
   silent: [
     {
@@ -183,7 +211,7 @@ export const popExamples = defineExamples(pop, {
     },
     { title: "poses on twos", motion: poses(0) },
     { title: "a blink that step keys switch on and off", motion: blink("step"), unexcused: blink("linear") },
-    { title: "a tail that is flung by what carries it", motion: tail(0.04), unexcused: tail(0) },
+    { title: "a tail that is flung by what carries it", motion: tail(0.04, 1.3), unexcused: tail(0, 1.3) },
     {
       title: "a nod for a frame that a landing makes",
       motion: () => jumpDocument({}, nod),
