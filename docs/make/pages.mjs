@@ -66,7 +66,7 @@ function page(check) {
   return [
     `# ${title}`,
     "",
-    `\`${name}\` · ${familyTitles[family]} · ${tiersUpTo(ceiling)} · since ${since}`,
+    `\`${name}\` · ${familyTitles[family]} · ${tiersUpTo(ceiling)}${stageOf(check)} · since ${since}`,
     "",
     what,
     "",
@@ -111,6 +111,10 @@ function demoLines(name) {
     `To see it in a shot: \`node demo/provoke.mjs ${name}\` ([demo](../../demo/README.md#each-check-provoked-and-silenced), ${provocation.shot}): ${provocation.slip}.`,
     "",
   ];
+}
+
+function stageOf({ notBefore }) {
+  return notBefore === undefined ? "" : ` · [from ${notBefore} on](../command.md#stages-of-work)`;
 }
 
 function tiersUpTo(ceiling) {

@@ -40,6 +40,8 @@ export {
   type StageSpec,
   type SurfaceSpec,
   type SurroundingSpec,
+  type WorkStage,
+  workStages,
 } from "./document/schema.ts";
 export { writeDocument } from "./document/write.ts";
 

@@ -28,6 +28,7 @@ export { ownChecksOf } from "./expressions/own-check.ts";
 export { foreignCheck, foreignCheckFaults } from "./faults/foreign-check.ts";
 export { rateFrom } from "./settings/config.ts";
 export { defaultTiers, ownName } from "./settings/resolve.ts";
+export { stageSentences } from "./settings/stage.ts";
 export { settingsOf } from "./settings/study.ts";
 
 // Poses.

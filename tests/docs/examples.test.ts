@@ -129,6 +129,7 @@ describe("keys of the configuration", () => {
   const different: Readonly<Record<string, unknown>> = {
     rate: 12,
     style: "snappy",
+    stage: "blocking",
     tiers: { minor: 0.98, major: 0.99 },
     failOn: "broken",
     checks: { pop: false },

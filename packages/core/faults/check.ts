@@ -1,6 +1,7 @@
 import type { Evidence, Expected, Measured } from "../base/measured.ts";
 import type { Study } from "../base/study.ts";
 import type { Channel } from "../document/model.ts";
+import type { WorkStage } from "../document/schema.ts";
 import type { SettingSpecs } from "../settings/settings.ts";
 import type { StyleChange, StyleName } from "../settings/styles.ts";
 import type { ChosenTier } from "../settings/tier.ts";
@@ -62,6 +63,11 @@ export interface Check<S extends SettingSpecs = SettingSpecs, F extends Finding 
    * Completes "it ripens: …".
    */
   readonly ripening?: string;
+  /**
+   * First stage of work at which it is looked for; at every one if left out. Poses, contacts and the timing of beats are
+   * there from blocking on, eases and paths from splining, offsets and tidy curves from polish (common practice).
+   */
+  readonly notBefore?: WorkStage;
   /** What a style of animation does to it. */
   readonly styles?: { readonly [style in StyleName]?: StyleChange<S> };
   /** The caution that has to stand beside its notes, apart from the one that its family has. */

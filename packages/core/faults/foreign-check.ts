@@ -3,6 +3,7 @@ import { suggestion } from "../base/nearest.ts";
 import { type Unit, unitNames } from "../base/quantity.ts";
 import { type Study, shotMeasure } from "../base/study.ts";
 import { channels } from "../document/model.ts";
+import { workStages } from "../document/schema.ts";
 import { figuresOf } from "../rig/body.ts";
 import { rigOf } from "../rig/rig.ts";
 import { styleNames } from "../settings/styles.ts";
@@ -61,6 +62,7 @@ const checkMembers = {
   followsCause: z.boolean().optional(),
   isOfMoment: z.boolean().optional(),
   ripening: text.optional(),
+  notBefore: z.enum(workStages).optional(),
   styles: z
     .partialRecord(z.enum(styleNames), z.union([z.literal(false), z.record(z.string(), finite.positive())]))
     .optional(),

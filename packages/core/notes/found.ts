@@ -7,6 +7,7 @@ import type { Note } from "../faults/note.ts";
 import { otherwiseValuesOf, valuesIn, valuesOf } from "../faults/values.ts";
 import { figureOfNode, figuresOf } from "../rig/body.ts";
 import { rigOf } from "../rig/rig.ts";
+import { isReached, isReachedAt } from "../settings/stage.ts";
 import { settingsOf } from "../settings/study.ts";
 import { gridOf } from "../time/grid.ts";
 import { assembleNotes } from "./assemble.ts";
@@ -128,10 +129,24 @@ function draftsOf(study: Study, piece: Piece): Drafts {
   return piece.scope === "curve" ? draftsOfCurve(study, piece.subject) : draftsOfNode(study, piece.subject);
 }
 
+/** The stage of work for which a check waits; none where it is asked for by its name. */
+function waitsFor(study: Study, { name, notBefore }: Check) {
+  return settingsOf(study).checks.get(name)?.isAsked === true ? undefined : notBefore;
+}
+
+/** What of a check's findings lies where the work is far enough for it. */
+function reached(study: Study, check: Check, findings: readonly Finding[]): readonly Finding[] {
+  const stage = waitsFor(study, check);
+  if (stage === undefined || findings.length === 0) return findings;
+  return findings.filter(({ from, to }) => isReachedAt(study, stage, from, to));
+}
+
 /** The checks that are on, by what they look at. */
 const checksOf = shotMeasure<Readonly<Record<Scope, readonly Check[]>>>("checks", (study) => {
   const settings = settingsOf(study);
-  const on = checksIn(settings).filter(({ name }) => settings.checks.get(name)?.on !== false);
+  const on = checksIn(settings).filter(
+    (check) => settings.checks.get(check.name)?.on !== false && isReached(study, waitsFor(study, check)),
+  );
   const of = (scope: Scope) => on.filter((check) => check.scope === scope);
   return { curve: of("curve"), node: of("node"), figure: of("figure"), shot: of("shot") };
 });
@@ -193,7 +208,8 @@ function draftsOfAll(
     let found: Drafts;
     // Most checks find nothing on most subjects, which is to cost as little as the question itself.
     try {
-      const findings = check.find(study, subject, (values[k] ?? valuesIn(study, check, figure)) as never);
+      const seen = check.find(study, subject, (values[k] ?? valuesIn(study, check, figure)) as never);
+      const findings = reached(study, check, seen);
       if (findings.length === 0) continue;
       found = worded(study, check, subject, findings);
     } catch (error) {
@@ -337,7 +353,8 @@ function worded(study: Study, check: Check, subject: number, findings: readonly 
 }
 
 function find(study: Study, check: Check, subject: number, values: typeof valuesOf): readonly Finding[] {
-  return gridOf(study).count < 2 ? none : check.find(study, subject, values(study, check, subject) as never);
+  if (gridOf(study).count < 2) return none;
+  return reached(study, check, check.find(study, subject, values(study, check, subject) as never));
 }
 
 function isNothing(before: Drafts, after: Drafts): boolean {

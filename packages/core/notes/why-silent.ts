@@ -8,6 +8,7 @@ import type { Note } from "../faults/note.ts";
 import { valuesOf } from "../faults/values.ts";
 import { figureOfNode, figuresOf } from "../rig/body.ts";
 import { type Rig, rigOf } from "../rig/rig.ts";
+import { isReachedAt, shotStageOf } from "../settings/stage.ts";
 import { settingsOf } from "../settings/study.ts";
 import { gridOf } from "../time/grid.ts";
 import { foundNotesOf, reviewOf } from "./found.ts";
@@ -67,6 +68,8 @@ function answerOf(study: Study, place: Place): readonly string[] {
   const { check } = place;
   if (settingsOf(study).checks.get(check.name)?.on === false)
     return [`${check.name} is off: a style, the configuration or an option silences it.`];
+  const waits = waitsHere(study, place);
+  if (waits !== null) return [waits];
   const said = spokenFor(study, place);
   if (said.length > 0) return said;
   const found: Finding[] = [];
@@ -83,6 +86,20 @@ function answerOf(study: Study, place: Place): readonly string[] {
   return [
     `${check.name} measures nothing here that any one or two of its settings would turn into a note: it does not look at this node, or what it looks for is not in this motion.`,
   ];
+}
+
+/** Says that the work is not yet far enough for the check; null where it is, or where the check is asked for by its name. */
+function waitsHere(study: Study, { check: { name, notBefore }, at }: Place): string | null {
+  if (settingsOf(study).checks.get(name)?.isAsked === true) return null;
+  if (isReachedAt(study, notBefore, at, at)) return null;
+  const { from } = shotStageOf(study);
+  const who = {
+    chosen: "as a configuration or an option chooses",
+    declared: "as the document declares",
+    recognised: "as its step keys show",
+    open: "",
+  }[from];
+  return `${name} waits for ${notBefore}: the work is at an earlier stage at this frame, ${who}. Name the check, or judge by another stage, to hear it now.`;
 }
 
 /** Notes of the check that are there: what was asked for is said, perhaps at another joint, or waived. */

@@ -2,6 +2,7 @@ import { z } from "zod";
 import { suggestion } from "../base/nearest.ts";
 import type { ChosenValue } from "../base/quantity.ts";
 import { sentence } from "../base/sentence.ts";
+import { type WorkStage, workStages } from "../document/schema.ts";
 import type { ConfigurableCheck, OwnCheck, Setting } from "./settings.ts";
 import { type StyleName, styleNames } from "./styles.ts";
 import { type ChosenTier, chosenTiers, type Tier, tiers } from "./tier.ts";
@@ -11,6 +12,8 @@ export interface Config {
   /** Frames per second at which shots are judged. */
   readonly rate?: number;
   readonly style?: StyleName;
+  /** Stage of work by which all shots are judged, whatever they declare. */
+  readonly stage?: WorkStage;
   readonly tiers?: { readonly minor?: number; readonly major?: number };
   /** Lightest tier that makes a run fail. */
   readonly failOn?: Tier;
@@ -98,6 +101,10 @@ function configSchema<Spec>(registry: readonly ConfigurableCheck[], own: OwnChec
           'Frames per second at which shots are judged: a number, or a fraction such as "24000/1001".',
         ),
       style: z.enum(styleNames).optional().describe("Moves thresholds together; full is the default."),
+      stage: z
+        .enum(workStages)
+        .optional()
+        .describe("Stage of work by which all shots are judged: what is still to come is no fault of it."),
       tiers: z
         .strictObject({
           minor: z.number().min(0).max(1).optional().describe("Weight from which a note is minor."),
@@ -293,7 +300,7 @@ function expectedAt(path: readonly PropertyKey[]): string {
 
 function namesAt(path: readonly PropertyKey[], { registry, ownMembers }: Written): readonly string[] {
   if (path.length === 0)
-    return ["rate", "style", "tiers", "failOn", "checks", "ignore", "ownChecks", "plugins"];
+    return ["rate", "style", "stage", "tiers", "failOn", "checks", "ignore", "ownChecks", "plugins"];
   if (path[0] === "ownChecks") return ownMembers;
   if (path[0] === "tiers") return ["minor", "major"];
   if (path.length === 1) return registry.map((check) => check.name);

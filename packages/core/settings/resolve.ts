@@ -1,5 +1,6 @@
 import { suggestion } from "../base/nearest.ts";
 import type { ChosenValue } from "../base/quantity.ts";
+import type { WorkStage } from "../document/schema.ts";
 import { type CheckChoice, type Config, ConfigError, type ConfigProblem, outOfBounds } from "./config.ts";
 import type { CheckSettings, ConfigurableCheck, ResolvedSettings } from "./settings.ts";
 import type { StyleName } from "./styles.ts";
@@ -8,6 +9,7 @@ import type { StyleName } from "./styles.ts";
 export interface Overrides {
   readonly rate?: number;
   readonly style?: StyleName;
+  readonly stage?: WorkStage;
   /** Runs only these checks, and runs them even where the configuration turns them off. */
   readonly only?: readonly string[];
   /** Leaves these checks out, also of those in `only`. They are silenced as a configuration silences them. */
@@ -53,7 +55,11 @@ export function resolveSettings(
   for (const check of registry) {
     const { name } = check;
     const settings = settingsFor(check, style, choiceOf(name, config, overrides), problems);
-    checks.set(name, only === null ? settings : { ...settings, on: only.has(name) && !skip.has(name) });
+    const isOn = only?.has(name) === true && !skip.has(name);
+    checks.set(
+      name,
+      only === null ? settings : { ...settings, on: isOn, ...(isOn ? { isAsked: true } : {}) },
+    );
   }
   const minor = config.tiers?.minor ?? Math.min(defaultTiers.minor, config.tiers?.major ?? 1);
   const major = config.tiers?.major ?? Math.max(defaultTiers.major, minor);
@@ -70,6 +76,7 @@ export function resolveSettings(
     registry,
     rate: overrides.rate ?? config.rate ?? null,
     style,
+    stage: overrides.stage ?? config.stage ?? null,
     tiers: { minor, major },
     checks,
     own,
@@ -114,11 +121,18 @@ function settingsFor(
   // So does ripening.
   const isDefault = change !== false && check.ripening === undefined;
   const on = choice.on ?? (isDefault || choice.values !== undefined);
+  const isAsked = on && (choice.on === true || choice.values !== undefined);
   const isMoved = Object.entries(otherwise).some(
     ([name, { value, unit }]) => values[name]?.value !== value || values[name].unit !== unit,
   );
   const speaksUnsaid = check.ripening === undefined && (!on || isMoved);
-  return { on, ceiling: choice.tier ?? check.ceiling, values, ...(speaksUnsaid ? { otherwise } : {}) };
+  return {
+    on,
+    ...(isAsked ? { isAsked } : {}),
+    ceiling: choice.tier ?? check.ceiling,
+    values,
+    ...(speaksUnsaid ? { otherwise } : {}),
+  };
 }
 
 function unknownChecks(

@@ -1,4 +1,5 @@
 import type { ChosenValue, Unit } from "../base/quantity.ts";
+import type { WorkStage } from "../document/schema.ts";
 import type { StyleChange, StyleName } from "./styles.ts";
 import type { ChosenTier, Tier } from "./tier.ts";
 
@@ -31,6 +32,8 @@ export interface ConfigurableCheck {
   readonly ripening?: string;
   /** What a style of animation does to it. */
   readonly styles?: { readonly [style in StyleName]?: StyleChange };
+  /** First stage of work at which it is looked for; see `Check.notBefore`. */
+  readonly notBefore?: WorkStage;
 }
 
 /**
@@ -46,6 +49,8 @@ export interface OwnCheck {
 /** What is in force for one check. */
 export interface CheckSettings {
   readonly on: boolean;
+  /** Whether a configuration or a run asks for it by its name: it is looked for at every stage of work then. */
+  readonly isAsked?: boolean;
   /** Highest tier that the check may give. */
   readonly ceiling: Tier;
   readonly values: Readonly<Record<string, ChosenValue>>;
@@ -63,6 +68,8 @@ export interface ResolvedSettings {
   /** Frames per second at which the shot is judged; null judges at the document's own rate. */
   readonly rate: number | null;
   readonly style: string;
+  /** Stage of work by which the shot is judged; null takes what the document declares or its keys show. */
+  readonly stage?: WorkStage | null;
   /** Weight at which a note becomes minor, and major. */
   readonly tiers: { readonly minor: number; readonly major: number };
   readonly checks: ReadonlyMap<string, CheckSettings>;

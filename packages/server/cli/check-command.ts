@@ -1,4 +1,4 @@
-import type { Overrides, StyleName, Tier } from "@keyside/core";
+import type { Overrides, StyleName, Tier, WorkStage } from "@keyside/core";
 import { type Command, InvalidArgumentError, Option } from "commander";
 import { type Io, pluginsOf } from "../base/io.ts";
 import { type Shard, ShardError, type ShardKey, shardKeys, shardOf } from "../judge/archive/shard.ts";
@@ -11,6 +11,7 @@ import {
   rateOption,
   reportFormatOption,
   skipOption,
+  stageOption,
   styleOption,
   tierOption,
 } from "./options.ts";
@@ -89,7 +90,8 @@ export function addSettingsOptions(command: Command, io: Io, withChecks = true):
   command
     .addOption(rateOption('frames per second at which the shot is judged, such as 24 or "24000/1001"'))
     .option("--config <FILE>", "configuration; otherwise the nearest keyside.config.json above each shot")
-    .addOption(styleOption());
+    .addOption(styleOption())
+    .addOption(stageOption());
   if (withChecks)
     command.addOption(onlyOption(plugins)).addOption(skipOption(plugins)).addOption(setOption(plugins));
 }
@@ -111,6 +113,7 @@ export function addReportOptions(command: Command, io: Io): void {
 export interface RawSettings {
   readonly rate?: number;
   readonly style?: StyleName;
+  readonly stage?: WorkStage;
   readonly only?: string[];
   readonly skip?: string[];
   readonly set?: WrittenSetting[];
@@ -118,10 +121,12 @@ export interface RawSettings {
 }
 
 /** @throws WrongUse where a value of --set cannot be used */
-export async function overridesOf({ rate, style, only, skip, set }: RawSettings, io: Io): Promise<Overrides> {
+export async function overridesOf(raw: RawSettings, io: Io): Promise<Overrides> {
+  const { rate, style, stage, only, skip, set } = raw;
   return {
     ...(rate === undefined ? {} : { rate }),
     ...(style === undefined ? {} : { style }),
+    ...(stage === undefined ? {} : { stage }),
     ...(only === undefined ? {} : { only }),
     ...(skip === undefined ? {} : { skip }),
     ...(set === undefined ? {} : { checks: await choicesOf(set, pluginsOf(io)) }),

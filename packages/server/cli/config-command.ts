@@ -86,6 +86,7 @@ function inForce(
   const run: Record<string, InForce> = {
     rate: { value: settings.rate, unit: "fps", from: from(overrides.rate, config.rate) },
     style: { value: settings.style, from: from(overrides.style, config.style) },
+    stage: { value: settings.stage ?? null, from: from(overrides.stage, config.stage) },
     "tiers.minor": {
       value: settings.tiers.minor,
       // Without a value of its own it moves with the other, so that it never stands above it.

@@ -61,6 +61,12 @@ function checkText(layout: Layout, check: Check, origin: string | undefined): st
     `${painted(layout, "bold", check.name)}: ${check.title} (${check.family}, at most ${check.ceiling})`,
     ...section("Finds", paragraph(check.what)),
     ...section("Ripens", ...(check.ripening === undefined ? [] : [paragraph(ripensText(check.ripening))])),
+    ...section(
+      "Waits",
+      ...(check.notBefore === undefined
+        ? []
+        : [paragraph(`It is looked for from ${check.notBefore} on: earlier it is still to come.`)]),
+    ),
     ...section("Why it matters", paragraph(check.why)),
     ...section("Computes", paragraph(check.computes)),
     ...section("Fix", paragraph(check.fix)),

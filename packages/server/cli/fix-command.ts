@@ -3,7 +3,15 @@ import { type Command, InvalidArgumentError, Option } from "commander";
 import { type Io, pluginsOf } from "../base/io.ts";
 import { overridesOf, type RawSettings } from "./check-command.ts";
 import type { FrameSpan } from "./fix.ts";
-import { checksOption, formatOption, rateOption, skipOption, styleOption, tierOption } from "./options.ts";
+import {
+  checksOption,
+  formatOption,
+  rateOption,
+  skipOption,
+  stageOption,
+  styleOption,
+  tierOption,
+} from "./options.ts";
 import { setOption } from "./set-option.ts";
 
 interface RawFixOptions extends RawSettings {
@@ -43,6 +51,7 @@ export function addFixCommand(program: Command, io: Io, done: (code: number) => 
     .addOption(rateOption('frames per second at which the shot is judged, such as 24 or "24000/1001"'))
     .option("--config <FILE>", "configuration; otherwise the nearest keyside.config.json above the shot")
     .addOption(styleOption())
+    .addOption(stageOption())
     .addOption(skipOption(pluginsOf(io)))
     .addOption(setOption(pluginsOf(io)))
     .addOption(

@@ -1,4 +1,4 @@
-import { styleNames, type Tier, tiers } from "@keyside/core";
+import { styleNames, type Tier, tiers, workStages } from "@keyside/core";
 import { nearestName, ownName, rateFrom, suggestion } from "@keyside/core/internal";
 import { InvalidArgumentError, Option } from "commander";
 import { noPlugins, type Plugins } from "../base/plugins/plugins.ts";
@@ -17,6 +17,14 @@ export function rateOption(what: string): Option {
 
 export function styleOption(): Option {
   return choice("--style <NAME>", "style of animation, which moves thresholds together", styleNames);
+}
+
+export function stageOption(): Option {
+  return choice(
+    "--stage <NAME>",
+    "stage of work by which the shot is judged, whatever it declares",
+    workStages,
+  );
 }
 
 export function tierOption(flags: string, what: string): Option {

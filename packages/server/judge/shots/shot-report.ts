@@ -13,6 +13,7 @@ import {
   type Shot,
   type Study,
 } from "@keyside/core";
+import { stageSentences } from "@keyside/core/internal";
 import { brokenNotes } from "./broken-notes.ts";
 import { groupsOf } from "./headings.ts";
 import type { LoadedShot } from "./load.ts";
@@ -40,7 +41,7 @@ export function reportShot(loaded: LoadedShot, study: Study): JudgedShot {
     frameRate: frameRateOf(shot, shot.header.shot.frameRate),
     range: [shot.range[0], shot.range[1]],
     figures: figuresOf(study).map(({ id }) => id),
-    inferred: [...inferredOf(study)],
+    inferred: [...inferredOf(study), ...stageSentences(study)],
     notes: notes.map((note) => ({ ...note, part: partOf(note) })),
     ...(waived.length === 0 ? {} : { waived }),
     ...(failures.length === 0 ? {} : { failures: failures.map((failure) => ({ ...failure })) }),

@@ -24,7 +24,7 @@ const ownSettings = z.object({
   checkPages: z.string().nullish(),
 });
 
-const shared = ["rate", "style", "tiers", "checks"] as const;
+const shared = ["rate", "style", "stage", "tiers", "checks"] as const;
 
 /**
  * Reads an editor's settings. What is wrong is said and left out; the rest holds.

@@ -53,6 +53,7 @@ export const overshoot = defineCheck({
   family: "data",
   scope: "curve",
   ceiling: "minor",
+  notBefore: "splining",
   what: "A curve leaves the band between two of its keys: a hold breathes, a planted foot drifts.",
   why: "Nobody keyed that pose: handles that are too long made it, and it shows most where the part should stand.",
   computes:

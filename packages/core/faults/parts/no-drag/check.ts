@@ -82,6 +82,7 @@ export const noDrag = defineCheck({
   family: "parts",
   scope: "figure",
   ceiling: "minor",
+  notBefore: "polish",
   what: "A loose part (tail, hair, ear, strap, ribbon, coat) does not lag what carries it, or its links all move at once.",
   why: "What hangs loose is pulled along: it answers late, and later towards its tip. Without that lag it looks like part of the bone.",
   computes:

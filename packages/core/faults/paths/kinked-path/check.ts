@@ -65,6 +65,7 @@ export const kinkedPath = defineCheck({
   family: "paths",
   scope: "node",
   ceiling: "major",
+  notBefore: "splining",
   what: "The path turns a corner within one frame, at speed.",
   why: "To change direction a weight must be stopped and pushed; a corner at full speed takes a force that nothing shows.",
   computes:

@@ -47,6 +47,7 @@ export const retracedPath = defineCheck({
   family: "paths",
   scope: "node",
   ceiling: "minor",
+  notBefore: "splining",
   what: "The end of a limb goes out and comes back along the same line.",
   why: "Joints that work together carry a hand out and back on different ways; on one line it moves like a piston or a film run backwards.",
   computes:

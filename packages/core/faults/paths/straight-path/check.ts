@@ -47,6 +47,7 @@ export const straightPath = defineCheck({
   family: "paths",
   scope: "node",
   ceiling: "minor",
+  notBefore: "splining",
   what: "A hand, a foot, a wing tip or a tail end moves on a straight line where a limb swings on an arc.",
   why: "Limbs turn about joints, so that their ends draw arcs; a straight line looks pulled on a string.",
   computes:

@@ -67,6 +67,7 @@ export const evenSpacing = defineCheck({
   family: "spacing",
   scope: "node",
   ceiling: "major",
+  notBefore: "splining",
   what: "A move from rest to rest whose spacing is even all the way: it has no ease at all.",
   why: "A constant speed between two rests is what a machine does; a body gathers speed and slows down.",
   computes:

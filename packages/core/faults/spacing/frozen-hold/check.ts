@@ -66,6 +66,7 @@ export const frozenHold = defineCheck({
   family: "spacing",
   scope: "figure",
   ceiling: "major",
+  notBefore: "splining",
   what: "Every part of a figure stops dead, out of a move or out of a moving hold, and stays still.",
   why: "Something alive never stops altogether; a figure without the least movement turns into a picture, and the eye sees it die.",
   computes:

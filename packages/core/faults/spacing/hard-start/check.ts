@@ -8,6 +8,7 @@ export const hardStart = defineCheck({
   family: "spacing",
   scope: "node",
   ceiling: "major",
+  notBefore: "splining",
   what: "A part is at full speed on the first frame on which it moves.",
   why: "What has weight gathers speed over several frames; a part that is at speed at once looks thrown by an unseen hand, not moved by muscle.",
   computes:

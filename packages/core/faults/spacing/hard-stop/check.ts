@@ -8,6 +8,7 @@ export const hardStop = defineCheck({
   family: "spacing",
   scope: "node",
   ceiling: "major",
+  notBefore: "splining",
   what: "A part comes to rest too soon for the speed it had.",
   why: "What has weight needs time to slow down. A part that is at full speed on one frame and still on the next looks weightless, or as if it had hit a wall that is not there.",
   computes:

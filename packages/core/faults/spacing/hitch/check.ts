@@ -74,6 +74,7 @@ export const hitch = defineCheck({
   family: "spacing",
   scope: "node",
   ceiling: "major",
+  notBefore: "splining",
   what: "In the middle of a move, for one to three frames, a part hardly travels, and then goes on.",
   why: "Nothing that moves stops for a frame and goes on at the same speed: the eye reads a stumble of the film, not of the figure.",
   computes:

@@ -67,6 +67,7 @@ export const jitter = defineCheck({
   family: "spacing",
   scope: "node",
   ceiling: "major",
+  notBefore: "splining",
   what: "A part trembles: it is pushed one way and the other from frame to frame.",
   why: "Bodies are too heavy to change direction many times a second; a tremble that is not acted reads as noise.",
   computes:

@@ -129,6 +129,7 @@ export const overSpeed = defineCheck({
   family: "spacing",
   scope: "node",
   ceiling: "major",
+  notBefore: "splining",
   what: "A joint turns, or a part travels, faster than a body can move it.",
   why: "Muscles have a limit that viewers know from their own bodies; past it a move reads as a cut or as a machine.",
   computes:

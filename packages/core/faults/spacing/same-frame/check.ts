@@ -61,6 +61,7 @@ export const sameFrame = defineCheck({
   family: "spacing",
   scope: "figure",
   ceiling: "minor",
+  notBefore: "polish",
   what: "All parts of a figure start on the same frame and arrive on the same frame: pose to pose.",
   why: "In a body one part leads, or another follows; what starts and stops as one looks like a puppet on one string.",
   computes:

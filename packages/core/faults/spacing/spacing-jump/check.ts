@@ -69,6 +69,7 @@ export const spacingJump = defineCheck({
   family: "spacing",
   scope: "node",
   ceiling: "major",
+  notBefore: "splining",
   what: "The spacing changes from one frame to the next by more than a factor: big, then suddenly small, or the reverse.",
   why: "Speed that changes at once means a force out of nowhere; between even spacings on either side it reads as a change of film speed.",
   computes:
