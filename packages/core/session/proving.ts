@@ -1,3 +1,4 @@
+import { sentence } from "../base/sentence.ts";
 import type { Study } from "../base/study.ts";
 import { type KeyEdit, tryEditShot } from "../document/edit.ts";
 import { setShot } from "../document/inputs.ts";
@@ -16,12 +17,20 @@ import { tiers } from "../settings/tier.ts";
 import { type KeyChange, keyChanges } from "./changes.ts";
 import { matchNotes } from "./matching.ts";
 import { findingsLike, subjectOf } from "./subject.ts";
+import type { Motion } from "./verify/law.ts";
+import { madeOf, motionOf } from "./verify/trial.ts";
+import { objectionTo } from "./verify/verify.ts";
 
 /** A fix of a note that was tried and works. */
 export interface ProvenFix {
   readonly note: Note;
   /** The check whose fix it is. */
   readonly fix: string;
+  /**
+   * A fix keeps all motion outside the note's frames as it was. A sketch clears the note too, and leaves what stands and
+   * what is held where it is, but changes other motion: a starting point for whoever animates.
+   */
+  readonly kind: "fix" | "sketch";
   /** What it does. */
   readonly title: string;
   readonly edits: readonly KeyEdit[];
@@ -40,8 +49,9 @@ const mostTried = 240;
 const slackWeight = 0.05;
 
 /**
- * Looks for a fix of a note that works: it is made in memory, and taken only if the note is gone and no other note of
- * its tier or a heavier one has come, or grown.
+ * Looks for a fix of a note that works: it is made in memory, and taken only if the note is gone, no other note of its
+ * tier or a heavier one has come or grown, and all motion outside its frames is as it was (see `verify`). Where there is
+ * none a sketch may be: see {@link ProvenFix.kind}.
  * @param shot stays as it is
  * @param settings what the notes are judged by
  * @param note one of the shot's notes, judged by these settings
@@ -72,6 +82,7 @@ export interface FixedShot {
  * @param settings what the notes are judged by
  * @param chosen which notes are to be fixed; all if left out
  * @param waivers from a file beside the document; waived notes are not fixed
+ * @param sketches of which notes a sketch is made where there is no fix; of none if left out
  * @returns the fixed shot, the fixes in their order, and the notes that are left
  */
 export function fixAll(
@@ -79,14 +90,16 @@ export function fixAll(
   settings: ResolvedSettings,
   chosen: (note: Note) => boolean = () => true,
   waivers: readonly Waiver[] = [],
+  sketches: (note: Note) => boolean = () => false,
 ): FixedShot {
-  return outcomeOf(fixAllInSteps(new FixSession(shot, settings, waivers), chosen));
+  return outcomeOf(fixAllInSteps(new FixSession(shot, settings, waivers), chosen, sketches));
 }
 
 /** {@link fixAll}, a trial at a time, so that whoever asks can pause or give up in between. */
 export function* fixAllInSteps(
   session: FixSession,
   chosen: (note: Note) => boolean = () => true,
+  sketches: (note: Note) => boolean = () => false,
 ): Generator<void, FixedShot> {
   const fixes: ProvenFix[] = [];
   // What could not be fixed may be fixed once something else is; what cannot then is left.
@@ -98,7 +111,7 @@ export function* fixAllInSteps(
       if (note === undefined) break;
       failed.add(keyOf(note));
       const proven = yield* session.proveInSteps(note);
-      if (proven === null) continue;
+      if (proven === null || (proven.kind === "sketch" && !sketches(note))) continue;
       session.make(proven);
       fixes.push(proven);
       isOn = true;
@@ -123,6 +136,10 @@ function keyOf({ check, node, frames, fingerprint }: Note): string {
 export class FixSession {
   private readonly study: Study;
   private current: Shot;
+  /** The motion of the shot as it is; null until something is tried on it. */
+  private motion: Motion | null = null;
+  /** Why proposals for notes of the shot as it is were refused, by note. */
+  private readonly objections = new Map<string, string>();
 
   /**
    * A session on a shot as it stands.
@@ -162,7 +179,7 @@ export class FixSession {
    */
   *proveInSteps(note: Note): Generator<void, ProvenFix | null> {
     let tried = 0;
-    const trial: Trial = { note, before: yield* notesInSteps(this.study), judged: 0 };
+    const trial: Trial = { note, before: yield* notesInSteps(this.study), judged: 0, sketch: null };
     const fix = fixNamed(note.check);
     // A note that came from elsewhere (a report, a client) stands for the one that is found here.
     const own = trial.before.find((other) => other === note || keyOf(other) === keyOf(note)) ?? note;
@@ -170,15 +187,16 @@ export class FixSession {
     if (fix === undefined || subject === null) return null;
     const seen = new Set<string>();
     for (const edits of fix.propose(subject)) {
-      if (tried++ >= mostTried || trial.judged >= mostJudged) return null;
+      if (tried++ >= mostTried || trial.judged >= mostJudged) break;
       const name = JSON.stringify(edits);
       if (edits.length === 0 || seen.has(name) || !this.staysWithin(note, edits)) continue;
       seen.add(name);
       const proven = this.tried(fix, trial, edits);
-      if (proven !== null) return proven;
+      if (proven?.kind === "fix") return proven;
+      trial.sketch ??= proven;
       yield;
     }
-    return null;
+    return trial.sketch;
   }
 
   /**
@@ -190,10 +208,25 @@ export class FixSession {
   }
 
   /**
+   * What is said against the first change of keys that clears a note and is no fix.
+   * @param note a note that {@link prove} was asked for, of the shot as it is now
+   * @returns a sentence; null where nothing else clears the note
+   */
+  whyNot(note: Note): string | null {
+    return this.objections.get(keyOf(note)) ?? null;
+  }
+
+  /**
    * Puts another version of the shot in place; parts that are the same objects count as unchanged.
    * @param shot the other version
    */
   replace(shot: Shot): void {
+    this.motion = null;
+    this.objections.clear();
+    this.put(shot);
+  }
+
+  private put(shot: Shot): void {
     setShot(this.study, shot, this.current);
     this.current = shot;
   }
@@ -203,18 +236,32 @@ export class FixSession {
     const before = this.current;
     const { shot: after, problems } = tryEditShot(before, edits);
     if (problems.length > 0) return null;
-    this.replace(after);
+    this.motion ??= motionOf(this.study);
+    const { study, motion } = this;
+    this.put(after);
     try {
       // The check itself is asked first: most proposals that fail leave their note as it is.
       if (this.isStillFound(note)) return null;
+      const changes = keyChanges(before, after, edits);
+      const objection = objectionTo(madeOf(study, motion, note, changes));
+      if (objection !== null) {
+        this.refuse(note, objection.reason);
+        if (!objection.allowsSketch || trial.sketch !== null) return null;
+      }
       trial.judged++;
       const outcome = judged(note, trial.before, this.notes);
       if (outcome === null) return null;
-      const changes = keyChanges(before, after, edits);
-      return { note, fix: note.check, title: fix.title(note), edits, changes, ...outcome };
+      const kind = objection === null ? "fix" : "sketch";
+      return { note, fix: note.check, kind, title: fix.title(note), edits, changes, ...outcome };
     } finally {
-      this.replace(before);
+      this.put(before);
     }
+  }
+
+  /** Keeps the first objection: that to the smallest change. */
+  private refuse(note: Note, objection: string): void {
+    const name = keyOf(note);
+    if (!this.objections.has(name)) this.objections.set(name, sentence(objection));
   }
 
   private isStillFound(note: Note): boolean {
@@ -237,6 +284,8 @@ interface Trial {
   readonly before: readonly Note[];
   /** How many proposals were judged in full. */
   judged: number;
+  /** The first proposal that is a sketch; it is taken where none is a fix. */
+  sketch: ProvenFix | null;
 }
 
 /**

@@ -28,6 +28,8 @@ function fixesOf({ loaded, settings }: JudgedVersion): (note: Note) => ProvenFix
     session ??= new FixSession(loaded.shot, settings, loaded.waivers);
     // The session's notes are its own; one is known by what it says and where.
     const own = session.notes.find((other) => other.fingerprint === note.fingerprint);
-    return own === undefined ? null : session.prove(own);
+    const proven = own === undefined ? null : session.prove(own);
+    // A sketch is no fix: it is asked for where somebody animates.
+    return proven?.kind === "fix" ? proven : null;
   };
 }

@@ -49,11 +49,12 @@ export async function fixActions(
   const { check, fingerprint } = note;
   const keys = proven.changes.length === 1 ? "1 key" : `${proven.changes.length} keys`;
   const about: Omit<CodeActionData, "does"> = { uri, version, check, fingerprint };
+  const isSketch = proven.kind === "sketch";
   const one: CodeAction = {
-    title: `Fix: ${proven.title} (${keys})`,
+    title: `${isSketch ? "Sketch" : "Fix"}: ${proven.title} (${keys})`,
     kind: CodeActionKind.QuickFix,
     diagnostics: [diagnostic],
-    isPreferred: true,
+    isPreferred: !isSketch,
   };
   if (!feed.abilities.resolvesCodeActions) return [{ ...one, edit: editOf(feed, document, proven) }];
   const actions: CodeAction[] = [{ ...one, data: { ...about, does: "fix" } satisfies CodeActionData }];

@@ -38,7 +38,9 @@ export function program(silenced = []) {
       const session = new FixSession(shot, settings);
       return (note) => {
         const proven = session.prove(note);
-        return proven === null ? null : fixOf(proven, editShot(shot, proven.edits));
+        return proven === null || proven.kind === "sketch"
+          ? null
+          : fixOf(proven, editShot(shot, proven.edits));
       };
     },
     whySilent: (shot, place) => whySilent(studyOf(shot, settings), place),

@@ -4,11 +4,14 @@ import type { Study } from "../../../base/study.ts";
 import { type KeyEdit, tryEditShot } from "../../../document/edit.ts";
 import type { Shot } from "../../../document/model.ts";
 import { contactsOf } from "../../../motion/ground/contact.ts";
+import { gripsOf } from "../../../motion/parts/grips.ts";
+import { staysOf } from "../../../motion/parts/stays.ts";
 import { figuresOf } from "../../../rig/body.ts";
 import { type Limb, limbsOf } from "../../../rig/limb.ts";
 import { worldOf } from "../../../rig/pose.ts";
 import { isAbove, rigOf } from "../../../rig/rig.ts";
 import { settingsOf, studyOf } from "../../../settings/study.ts";
+import type { Span } from "../../../time/span.ts";
 import { turnedNode } from "./node-turns.ts";
 import type { Samples } from "./offsets.ts";
 import { type EndCourse, type LimbJoints, limbTo } from "./two-bone.ts";
@@ -21,7 +24,7 @@ const laying = { newFrom: 0.5 * radiansPerDegree };
 
 /**
  * The same edits, and those of the limbs that hang on what they move and stand, or hold on, meanwhile: their ends stay
- * where they were. Legs keep their feet; arms keep hands that are in a declared contact. Limbs of which a joint is
+ * where they were. Legs keep their feet; arms keep hands that are in a declared contact, hold a thing, or stay where they are. Limbs of which a joint is
  * edited itself are left alone.
  * @param courses where ends are to go instead, by end: for all samples
  */
@@ -105,13 +108,17 @@ function movedSamples(a: EndCourse, b: EndCourse): Samples | null {
   return first < 0 ? null : { lo: Math.max(0, first - 1), hi: Math.min(count - 1, last + 1) };
 }
 
-/** Whether a limb's end stands on something, or is held by something, between samples. */
+/** Whether a limb's end stands on something, holds something, or stays where it is, between samples. */
 function isHeld(study: Study, figure: number, limb: Limb, { lo, hi }: Samples): boolean {
-  return contactsOf(study, figure).some(
-    ({ node, from, to, declared }) =>
-      (node === limb.end || node === limb.ball) &&
-      (limb.kind === "leg" || declared) &&
-      from <= hi &&
-      to >= lo,
+  const meets = ({ from, to }: Span) => from <= hi && to >= lo;
+  return (
+    contactsOf(study, figure).some(
+      (contact) =>
+        (contact.node === limb.end || contact.node === limb.ball) &&
+        (limb.kind === "leg" || contact.declared) &&
+        meets(contact),
+    ) ||
+    staysOf(study, figure).some((stay) => stay.node === limb.end && meets(stay)) ||
+    gripsOf(study).some((grip) => grip.hand === limb.end && meets(grip))
   );
 }

@@ -77,6 +77,7 @@ export const overSpeedExamples = defineExamples(overSpeed, {
       title: "hips that go 3 m within four frames",
       motion: run(24),
       right: run(30),
+      unfixed: "a way of 3 m that is spread out has to be walked: the feet would slide",
       note: {
         node: "hips",
         frames: [20, 24],

@@ -181,6 +181,8 @@ export const contactSlideExamples = defineExamples(contactSlide, {
       right: leftFoot(swivelled(0.07, 35)),
       // The point that goes least lies 2 cm ahead of the one turned about: the cosine of half the turn. Every key of the
       // leg takes part in the turn; the slip is the thigh's swing, hardly behind the foot's turn, which is named.
+      unfixed:
+        "held by its ankle it would slide at its toes, and the other way round: what it turns about has to be chosen",
       note: {
         node: "foot_l",
         frames: [13, 28],

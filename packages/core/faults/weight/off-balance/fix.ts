@@ -28,7 +28,7 @@ function* overFeet(subject: Subject, shot: Shot, outside: number): Generator<Key
   const { study, from, to } = subject;
   const { rate } = gridOf(study);
   for (const times of [1.1, 1.5, 2]) {
-    for (const fade of [12, 24]) {
+    for (const fade of [12, 6]) {
       const samples = Math.round((fade * rate) / referenceRate);
       yield shifted(subject, shot, { from, to, before: samples, after: samples }, times * outside);
     }

@@ -110,6 +110,7 @@ export const throughGroundExamples = defineExamples(throughGround, {
       title: "toes that point into the floor",
       motion: stance(still, {}, { "toes_r rotation.x": slipped(0, 60) }),
       right: stance(still),
+      unfixed: "the toes have to bend; bringing the foot up lifts the ball off the ground",
       note: {
         node: "foot_r",
         frames: [20, 24],

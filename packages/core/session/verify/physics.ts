@@ -1,0 +1,118 @@
+import { standardGravity } from "../../base/constants.ts";
+import { numbersInWords } from "../../base/number-words.ts";
+import { distanceBetween } from "../../base/vector.ts";
+import { flightsOf } from "../../motion/body/flight.ts";
+import { groundOf } from "../../motion/ground/contact.ts";
+import { footPointsOf } from "../../motion/ground/feet.ts";
+import { soleHeights } from "../../motion/ground/sole-heights.ts";
+import { heightsOver } from "../../motion/ground/surface.ts";
+import { nodeNameOf } from "../../notes/wording.ts";
+import { statureOf } from "../../rig/body.ts";
+import { limbsOf } from "../../rig/limb.ts";
+import { rigOf } from "../../rig/rig.ts";
+import { scaleOf } from "../../rig/stature.ts";
+import { gridOf, sampleAt } from "../../time/grid.ts";
+import type { Law, Made } from "./law.ts";
+
+/** A flight that is made to fall is to fall as bodies do, within a twentieth: less than an attentive viewer notices. */
+const gravityTolerance = 0.05;
+/** What is made to stand is to touch, within 3 mm of a person of 1.7 m. */
+const contactShare = 0.003 / 1.7;
+
+/** What a note of a physical law is fixed by meets the law itself, not only the threshold of its check. */
+export const meetsItsLaw: Law = (made) => {
+  switch (made.note.check) {
+    case "hang-time":
+      return falls(made);
+    case "through-ground":
+      return touches(made);
+    case "off-ground":
+      return standsLevel(made);
+    case "contact-slide":
+      return stands(made);
+    default:
+      return null;
+  }
+};
+
+function falls({ study, figure, note }: Made): string | null {
+  const from = scaleOf(study).from;
+  if (figure < 0 || note.measured.quantity !== "gravity of the flight") return null;
+  if (from === "nothing" || from === "assumed size" || from === "assumed stature") return null;
+  const grid = gridOf(study);
+  const [first, last] = note.frames.map((frame) => sampleAt(grid, frame));
+  const flight = flightsOf(study, figure).find((one) => one.from <= last && one.to >= first);
+  if (flight === undefined) return "the body would no longer leave the ground";
+  const ratio = flight.gravity / standardGravity;
+  if (Math.abs(ratio - 1) <= gravityTolerance) return null;
+  return `the body would still fall at ${numbersInWords.times(ratio)} gravity`;
+}
+
+function touches({ study, figure, note }: Made): string | null {
+  const node = rigOf(study).indexOf.get(note.node ?? "");
+  if (figure < 0 || node === undefined) return null;
+  const foot = soleHeights(study, figure, groundOf(study)).find(
+    ({ ankle, points }) => ankle === node || points.some((point) => point.node === node),
+  );
+  if (foot === undefined) return null;
+  const grid = gridOf(study);
+  const [first, last] = note.frames.map((frame) => sampleAt(grid, frame));
+  const limit = contactShare * statureOf(study, figure);
+  for (let i = first; i <= last; i++) {
+    const lowest = Math.min(...foot.points.map(({ height }) => height[i]));
+    if (lowest >= -limit) continue;
+    return `the ${nodeNameOf(study, node)} would still be ${numbersInWords.length(-lowest)} under the ground at frame ${grid.frames[i]}`;
+  }
+  return null;
+}
+
+/** A foot that is brought down stands no lower than it stands elsewhere; one that stands nowhere else, than its like. */
+function standsLevel({ study, figure, note, before, after }: Made): string | null {
+  const node = rigOf(study).indexOf.get(note.node ?? "");
+  if (figure < 0 || node === undefined) return null;
+  const feet = footPointsOf(study, figure);
+  const own = feet.find((foot) => foot.node === node);
+  if (own === undefined) return null;
+  const grid = gridOf(study);
+  const [first, last] = note.frames.map((frame) => sampleAt(grid, frame));
+  const ground = groundOf(study);
+  const like = new Set(feet.flatMap((foot) => (foot.point === own.point ? [foot.node] : [])));
+  const others = before.stances.filter(
+    (stance) =>
+      stance.touches &&
+      like.has(stance.node) &&
+      !(stance.node === node && stance.from <= last && stance.to >= first),
+  );
+  const owns = others.filter((stance) => stance.node === node);
+  let lowest = Number.POSITIVE_INFINITY;
+  for (const stance of owns.length > 0 ? owns : others) {
+    const heights = heightsOver(ground, before.worlds[stance.node].position);
+    for (let i = stance.from; i <= stance.to; i++) lowest = Math.min(lowest, heights[i]);
+  }
+  const now = heightsOver(ground, after[node].position);
+  let low = Number.POSITIVE_INFINITY;
+  for (let i = first; i <= last; i++) low = Math.min(low, now[i]);
+  const under = lowest - low;
+  if (!(under > contactShare * statureOf(study, figure)) || under === Number.POSITIVE_INFINITY) return null;
+  return `the ${nodeNameOf(study, node)} would stand ${numbersInWords.length(under)} lower than it stands elsewhere`;
+}
+
+/** A foot that is held stands: its heel, or its ball where it rolls. */
+function stands({ study, figure, note, after }: Made): string | null {
+  const node = rigOf(study).indexOf.get(note.node ?? "");
+  if (figure < 0 || node === undefined) return null;
+  const limb = limbsOf(study, figure).find(({ end, ball }) => end === node || ball === node);
+  const points = limb === undefined ? [node] : [limb.end, limb.ball].filter((point) => point >= 0);
+  const grid = gridOf(study);
+  const [first, last] = note.frames.map((frame) => sampleAt(grid, frame));
+  const ways = points.map((point) => {
+    const { position } = after[point];
+    let most = 0;
+    for (let i = first + 1; i <= last; i++)
+      most = Math.max(most, distanceBetween(position, first, position, i));
+    return most;
+  });
+  const way = Math.min(...ways);
+  if (way <= contactShare * statureOf(study, figure)) return null;
+  return `the ${nodeNameOf(study, node)} would still slide by ${numbersInWords.length(way)}`;
+}
