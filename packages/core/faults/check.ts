@@ -131,6 +131,8 @@ export interface Finding {
   /** How to measure the fault again with a key taken out; or the keys, where the check knows them. */
   readonly fault: Fault | null;
   readonly evidence?: readonly Evidence[];
+  /** The heaviest tier that its note may have, where that is lighter than the check's: what may be meant. */
+  readonly ceiling?: ChosenTier;
   /**
    * Whether it lies in the bookkeeping of keys on every frame, as recordings and bakes leave them, and nothing of it is
    * seen: all that a check finds so in a shot is one polish note.

@@ -172,6 +172,7 @@ const findingMembers = {
       z.object({ label: text, unit, firstFrame: finite, step: finite.positive(), values: z.array(finite) }),
     )
     .optional(),
+  ceiling: z.enum(chosenTiers).optional(),
   isBookkeeping: z.boolean().optional(),
 } satisfies Schemas<Finding>;
 const findingSchema = z.object(findingMembers);

@@ -29,7 +29,8 @@ export function weighed(
   const { tiers: limits, checks } = settingsOf(study);
   const given = givenTier(check, finding);
   if (given !== undefined) return { weight: weightWithin(weight, given, limits), tier: given };
-  return { weight, tier: tierOf(weight, checks.get(check.name)?.ceiling ?? check.ceiling, limits) };
+  const ceiling = lighter(checks.get(check.name)?.ceiling ?? check.ceiling, finding.ceiling);
+  return { weight, tier: tierOf(weight, ceiling, limits) };
 }
 
 /** What speaks for something heavier weighs as much, as far as its check's ceiling or a given tier lets it. */
@@ -41,8 +42,12 @@ export function raisedTo(
 ): Weighed {
   if (other.weight <= own.weight || givenTier(check, finding) !== undefined) return own;
   const { tiers: limits, checks } = settingsOf(study);
-  const ceiling = checks.get(check.name)?.ceiling ?? check.ceiling;
+  const ceiling = lighter(checks.get(check.name)?.ceiling ?? check.ceiling, finding.ceiling);
   return { weight: other.weight, tier: tierOf(other.weight, ceiling, limits) };
+}
+
+function lighter(a: Tier, b: Tier | undefined): Tier {
+  return b !== undefined && tiers.indexOf(b) > tiers.indexOf(a) ? b : a;
 }
 
 /** Whether a configuration holds a check's notes lighter than the check itself would: that is meant, for what it hides too. */

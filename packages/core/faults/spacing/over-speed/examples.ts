@@ -36,6 +36,14 @@ const upperArm = (axis: "x" | "z") => () =>
 const run = (to: number) => () => bipedDocument({ "hips translation.z": straight(20, to, 3) });
 /** Hips that go 0.6 m from frame 20 on. */
 const hop = (to: number) => () => bipedDocument({ "hips translation.z": straight(20, to, 0.6) });
+/** An arm that swings by some degrees from each frame to the next, from frame 20 on. */
+const swung = (...steps: readonly number[]) => {
+  const way = (frame: number) => steps.slice(0, Math.max(0, frame - 20)).reduce((sum, step) => sum + step, 0);
+  return () => bipedDocument({ "upper_arm_l rotation.y": everyFrame(1, 48, way) });
+};
+/** Spine and chest, each of which turns by half of 40°. */
+const trunk = (to: number) => () =>
+  bipedDocument({ "spine rotation.y": straight(20, to, 20), "chest rotation.y": straight(20, to, 20) });
 const fall = (to: number) => () => bipedDocument({ "hips translation.y": straight(20, to, -3) });
 
 export const overSpeedExamples = defineExamples(overSpeed, {
@@ -85,8 +93,53 @@ export const overSpeedExamples = defineExamples(overSpeed, {
         measured: (3 / 4) * 24,
       },
     },
+    {
+      title: "an arm that is there within a frame",
+      motion: swung(35),
+      right: swung(2, 5, 10, 11, 5, 2),
+      note: {
+        node: "hand_l",
+        frames: [20, 21],
+        key: [
+          { node: "upper_arm_l", channel: "rotation.y", frame: 20 },
+          { node: "upper_arm_l", channel: "rotation.y", frame: 21 },
+        ],
+        measured: 14.34,
+      },
+    },
+    {
+      title: "a head that is turned within a frame",
+      motion: head(21, 30),
+      right: head(24, 30),
+      note: {
+        node: "head",
+        frames: [20, 21],
+        key: { node: "head", channel: "rotation.y", frame: 21 },
+        // Eased between two frames it turns at 1.875 times its mean speed (Flash and Hogan 1985).
+        measured: 1.875 * 30 * 24,
+      },
+    },
+    {
+      title: "a trunk of which two joints share a turn that is too quick",
+      motion: trunk(21),
+      right: trunk(26),
+      note: {
+        node: "chest",
+        frames: [20, 21],
+        key: [
+          { node: "spine", channel: "rotation.y", frame: 21 },
+          { node: "chest", channel: "rotation.y", frame: 21 },
+        ],
+        measured: 1.875 * 40 * 24,
+      },
+    },
   ],
   silent: [
+    {
+      title: "an arm that gains its speed over several frames, as in a blow",
+      motion: swung(10, 25, 45, 40, 20, 5),
+      unexcused: swung(45, 40, 20, 5),
+    },
     // Grossman and others 1988: heads that were turned as fast as could be reached 780°/s (median of 20 people).
     { title: "a head that turns at 780°/s", motion: head(23, 97.5) },
     {
@@ -119,7 +172,13 @@ export const overSpeedExamples = defineExamples(overSpeed, {
     {
       title: "a figure with other limits",
       motion: elbow(20, 21, -150),
-      config: { checks: { "over-speed": { values: { elbow: { value: 5000, unit: "deg/s" } } } } },
+      config: {
+        checks: {
+          "over-speed": {
+            values: { elbow: { value: 5000, unit: "deg/s" }, quickHand: { value: 25, unit: "m/s" } },
+          },
+        },
+      },
     },
   ],
   provocation: {
