@@ -1,5 +1,10 @@
 import { type Connection, createConnection, type Disposable, ProposedFeatures } from "vscode-languageserver";
-import { createProtocolConnection, type MessageReader, type MessageWriter } from "vscode-languageserver/node";
+import {
+  createProtocolConnection,
+  type Logger,
+  type MessageReader,
+  type MessageWriter,
+} from "vscode-languageserver/node";
 import { Arrivals, arrivalsOf, setArrivals } from "./arrivals.ts";
 import type { FeedEnvironment } from "./environment.ts";
 import type { FeedExtension } from "./extension.ts";
@@ -34,7 +39,7 @@ export function connectionOver(
   };
   const connection = createConnection(
     (logger) => {
-      const protocol = createProtocolConnection(arrivals.watch(reader), writer, logger);
+      const protocol = createProtocolConnection(arrivals.watch(reader), writer, harmless(logger));
       protocol.onClose(() => end(0));
       return protocol;
     },
@@ -43,6 +48,23 @@ export function connectionOver(
   ) as Connection;
   setArrivals(connection, arrivals);
   return connection;
+}
+
+/** A logger that tells the client where it can: on a connection that has closed, telling throws. */
+function harmless(logger: Logger): Logger {
+  const safely = (tell: (message: string) => void) => (message: string) => {
+    try {
+      tell(message);
+    } catch {
+      // There is nobody left to tell.
+    }
+  };
+  return {
+    error: safely((message) => logger.error(message)),
+    warn: safely((message) => logger.warn(message)),
+    info: safely((message) => logger.info(message)),
+    log: safely((message) => logger.log(message)),
+  };
 }
 
 /**

@@ -223,7 +223,7 @@ export const messages = {
     what: "Opens the conversation and agrees on a version. Comes first; on a socket it carries the token.",
     params: hello,
     answer: helloAnswer,
-    refusals: ["unsupported-protocol", "wrong-token"],
+    refusals: ["unsupported-protocol", "wrong-token", "too-many-clients"],
   },
   [methods.openShot]: {
     from: "client",

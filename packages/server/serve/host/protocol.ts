@@ -47,6 +47,10 @@ export const refusals = {
     code: 12,
     when: "The newest edit has not been judged yet; ask again after the next `keyside/notesChanged`.",
   },
+  "too-many-clients": {
+    code: 13,
+    when: "The feed serves as many clients as `--max-clients` allows; the connection is closed.",
+  },
 } as const satisfies Readonly<Record<string, { readonly code: number; readonly when: string }>>;
 
 export type Reason = keyof typeof refusals;

@@ -3,14 +3,16 @@ import { connectionOver, serve } from "../feed/connection.ts";
 import type { FeedEnvironment, Pending } from "../feed/environment.ts";
 import { hostChannel } from "../host/host-channel.ts";
 import { Gate } from "./gate.ts";
-import { type ClientLimits, type Parting, strangerTime, type Wire } from "./wire.ts";
+import { type ClientLimits, type Parting, strangersAtOnce, strangerTime, type Wire } from "./wire.ts";
 
 /** The clients of a feed over sockets. Each has a feed of its own: none sees or disturbs another. */
 export class Clients {
   readonly limits: ClientLimits;
   private readonly token: string;
   private readonly environment: () => FeedEnvironment;
-  private readonly partings = new Set<(why: Parting) => void>();
+  /** Ends of those who have not shown the token yet, the oldest first, and of those who have. */
+  private readonly strangers = new Set<(why: Parting) => void>();
+  private readonly members = new Set<(why: Parting) => void>();
 
   /** @param environment makes the environment of one client's feed */
   constructor(token: string, limits: ClientLimits, environment: () => FeedEnvironment) {
@@ -20,21 +22,24 @@ export class Clients {
   }
 
   get count(): number {
-    return this.partings.size;
-  }
-
-  get isFull(): boolean {
-    return this.count >= this.limits.clients;
+    return this.strangers.size + this.members.size;
   }
 
   /**
-   * Serves a client until it goes away, is let go, or says `exit`.
+   * Serves a client until it goes away, is let go, or says `exit`. Whoever has not shown the token takes nobody's place:
+   * of too many strangers the oldest is let go.
    * @param wireFor makes the client's end; the gate knows whether the client has shown the token
    */
   admit(wireFor: (gate: Gate) => Wire): void {
     const environment = this.environment();
     const { timers } = environment;
-    const gate = new Gate(this.token, (answer, why) => {
+    const enter = () => {
+      if (this.members.size >= this.limits.clients) return false;
+      this.strangers.delete(part);
+      this.members.add(part);
+      return true;
+    };
+    const gate = new Gate(this.token, enter, (answer, why) => {
       const sent = wire.writer.write(answer).catch(() => {});
       void sent.then(() => part(why));
     });
@@ -45,7 +50,8 @@ export class Clients {
     const part = (why: Parting) => {
       if (isGone) return;
       isGone = true;
-      this.partings.delete(part);
+      this.strangers.delete(part);
+      this.members.delete(part);
       waiting?.cancel();
       feed.dispose();
       wire.close(why);
@@ -55,7 +61,9 @@ export class Clients {
         lastAt = timers.now();
       }),
     );
-    this.partings.add(part);
+    const [oldest] = this.strangers;
+    if (this.strangers.size >= strangersAtOnce) oldest?.("no token");
+    this.strangers.add(part);
     const connection = connectionOver(heard, wire.writer, () => part("done"));
     const feed = serve(connection, environment, [hostChannel(environment)]);
     const { idle } = this.limits;
@@ -71,7 +79,7 @@ export class Clients {
 
   /** Lets all clients go. */
   close(): void {
-    for (const part of [...this.partings]) part("shutdown");
+    for (const part of [...this.strangers, ...this.members]) part("shutdown");
   }
 }
 

@@ -11,11 +11,16 @@ export class Gate {
   isOpen = false;
   private isShut = false;
   private readonly token: string;
+  private readonly enter: () => boolean;
   private readonly sendAway: (answer: Message, why: Parting) => void;
 
-  /** @param sendAway is handed the answer to a client that is not let in; it is to be sent, and the client let go */
-  constructor(token: string, sendAway: (answer: Message, why: Parting) => void) {
+  /**
+   * @param enter takes a place for a client that has shown the token; gives false where there is none
+   * @param sendAway is handed the answer to a client that is not let in; it is to be sent, and the client let go
+   */
+  constructor(token: string, enter: () => boolean, sendAway: (answer: Message, why: Parting) => void) {
     this.token = token;
+    this.enter = enter;
     this.sendAway = sendAway;
   }
 
@@ -44,8 +49,17 @@ export class Gate {
     }
     const { id, method, params } = message as { id?: string | number; method?: unknown; params?: unknown };
     if (!this.isShut && id !== undefined && isToken(tokenIn(method, params), this.token)) {
-      this.isOpen = true;
-      callback(withoutToken(message));
+      if (this.enter()) {
+        this.isOpen = true;
+        callback(withoutToken(message));
+        return;
+      }
+      const full = {
+        code: refusals["too-many-clients"].code,
+        message: "There are as many clients as the feed takes; keyside feed --max-clients takes more.",
+        data: { reason: "too-many-clients" },
+      };
+      this.turnAway(id, full, "too many");
       return;
     }
     const error = {

@@ -1,5 +1,6 @@
 import { type AddressInfo, createServer, type Server, type Socket } from "node:net";
-import { AbstractMessageWriter, type Message, StreamMessageWriter } from "vscode-languageserver/node";
+import { StreamMessageWriter } from "vscode-languageserver/node";
+import { BoundedWriter } from "./bounded-writer.ts";
 import type { Clients } from "./clients.ts";
 import type { Gate } from "./gate.ts";
 import { type Refusal, refuser, StreamReader } from "./reader.ts";
@@ -26,8 +27,7 @@ export async function listenOnSocket(clients: Clients, host: string, port: numbe
     (socket) => {
       // What goes wrong on a socket ends in its closing; a client that is gone is told nothing.
       socket.on("error", () => {});
-      if (clients.isFull) socket.destroy();
-      else clients.admit((gate) => wireOver(socket, gate, clients.limits.message));
+      clients.admit((gate) => wireOver(socket, gate, clients.limits.message));
     },
   );
   return listening(server, host, port);
@@ -58,7 +58,7 @@ function wireOver(socket: Socket, gate: Gate, limit: number): Wire {
     socket.removeAllListeners("data");
     socket.resume();
     socket.end();
-    setTimeout(() => socket.destroy(), partingTime).unref();
+    setTimeout(() => socket.destroy(), partingTime(why)).unref();
   };
   const writer = new BoundedWriter(new StreamMessageWriter(socket), () => {
     if (socket.writableLength <= backlogLimit) return true;
@@ -78,24 +78,4 @@ function wireOver(socket: Socket, gate: Gate, limit: number): Wire {
     refuse,
   };
   return { reader: new StreamReader(socket, options), writer, close };
-}
-
-/** A writer that stops where a client does not read what it is sent. */
-export class BoundedWriter extends AbstractMessageWriter {
-  private readonly inner: { write(message: Message): Promise<void>; end(): void };
-  private readonly mayWrite: () => boolean;
-
-  constructor(inner: { write(message: Message): Promise<void>; end(): void }, mayWrite: () => boolean) {
-    super();
-    this.inner = inner;
-    this.mayWrite = mayWrite;
-  }
-
-  async write(message: Message): Promise<void> {
-    if (this.mayWrite()) await this.inner.write(message);
-  }
-
-  end(): void {
-    this.inner.end();
-  }
 }

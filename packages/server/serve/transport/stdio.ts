@@ -4,6 +4,7 @@ import { connectionOver, serve } from "../feed/connection.ts";
 import { type FeedEnvironment, nodeEnvironment } from "../feed/environment.ts";
 import type { FeedExtension } from "../feed/extension.ts";
 import { hostChannel } from "../host/host-channel.ts";
+import { BoundedWriter } from "./bounded-writer.ts";
 import { readerOver } from "./reader.ts";
 
 /** Bytes of the longest message over stdin: a shot of this size is far beyond what an editor opens. */
@@ -19,7 +20,7 @@ export async function feedStdio(
   environment: FeedEnvironment = nodeEnvironment(),
   extensions: readonly FeedExtension[] = [hostChannel(environment)],
 ): Promise<number> {
-  const writer = new StreamMessageWriter(output);
+  const writer = new BoundedWriter(new StreamMessageWriter(output), () => true);
   // A client that is gone reads no more; the end of its input says so.
   output.on("error", () => {});
   const code = await new Promise<number>((resolve) => {

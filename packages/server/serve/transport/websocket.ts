@@ -48,25 +48,30 @@ export async function listenOnWebSocket(
     const { origin } = request.headers;
     if (origin !== undefined && !origins.includes(origin)) {
       turnAway(socket, 403, `Pages of ${origin} are not let in; keyside feed --origin names those that are.`);
-    } else if (clients.isFull) turnAway(socket, 503, "There are as many clients as the feed takes.");
-    else sockets.handleUpgrade(request, socket, head, (client) => admit(clients, client, socket));
+    } else sockets.handleUpgrade(request, socket, head, (client) => admit(clients, client, socket));
   });
+  // Connections that have asked for nothing yet are nobody's: they must not keep the feed from ending.
+  const silent = new Set<Duplex>();
+  server.on("connection", (socket) => {
+    silent.add(socket);
+    socket.on("close", () => silent.delete(socket));
+  });
+  server.on("upgrade", (_request, socket) => silent.delete(socket));
   const listener = await listening(server, host, port);
   return {
     ...listener,
     close: () => {
       const closed = listener.close();
-      server.closeIdleConnections();
+      for (const socket of silent) socket.destroy();
       return closed;
     },
   };
 }
 
-function turnAway(socket: Duplex, status: 403 | 503, message: string): void {
-  const reason = status === 403 ? "Forbidden" : "Service Unavailable";
+function turnAway(socket: Duplex, status: 403, message: string): void {
   const body = `${message.replace(/[^\x20-\x7e]/g, "?")}\n`;
   socket.end(
-    `HTTP/1.1 ${status} ${reason}\r\nContent-Type: text/plain\r\nContent-Length: ${body.length}\r\nConnection: close\r\n\r\n${body}`,
+    `HTTP/1.1 ${status} Forbidden\r\nContent-Type: text/plain\r\nContent-Length: ${body.length}\r\nConnection: close\r\n\r\n${body}`,
     () => socket.destroy(),
   );
 }
@@ -108,7 +113,7 @@ function wireOver(client: WebSocket, gate: Gate): Wire {
     else if (why === "done") client.close(closing.done);
     else if (why === "shutdown") client.close(closing.goingAway, "The feed was stopped.");
     else client.close(closing.policy, why);
-    setTimeout(() => client.terminate(), partingTime).unref();
+    setTimeout(() => client.terminate(), partingTime(why)).unref();
   };
   const writer = new WebSocketWriter(client, close);
   const tell = refuser(writer);

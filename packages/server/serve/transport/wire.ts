@@ -14,15 +14,21 @@ export interface ClientLimits {
 export const strangerMessage = 64 * 1024;
 /** Milliseconds that a client has for showing the token. */
 export const strangerTime = 10_000;
+/** Clients at once that have not shown the token yet. */
+export const strangersAtOnce = 64;
 /** Bytes that may wait to be sent to a client that does not read; it is let go beyond them. */
 export const backlogLimit = 64 * 1024 * 1024;
 
 /** Milliseconds that a client has for reading what it was sent last, before the connection is cut. */
-export const partingTime = 2_000;
+export function partingTime(why: Parting): number {
+  // Whoever stops the feed waits for it.
+  return why === "shutdown" ? 200 : 2_000;
+}
 
 /** Why a client is let go. */
 export type Parting =
   | "wrong token"
+  | "too many"
   | "no token"
   | "idle"
   | "does not read"

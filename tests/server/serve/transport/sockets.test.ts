@@ -10,7 +10,7 @@ import { methods } from "../../../../packages/server/serve/host/protocol.ts";
 import { Clients } from "../../../../packages/server/serve/transport/clients.ts";
 import { type Listener, listenOnSocket } from "../../../../packages/server/serve/transport/socket.ts";
 import { listenOnWebSocket } from "../../../../packages/server/serve/transport/websocket.ts";
-import { strangerMessage } from "../../../../packages/server/serve/transport/wire.ts";
+import { strangerMessage, strangersAtOnce } from "../../../../packages/server/serve/transport/wire.ts";
 import { eased, everyFrame, pointDocument } from "../../../support/shots.ts";
 import { framed, HostClient, refusalOf } from "../host/host-client.ts";
 import { WebSocketClient } from "./web-socket-client.ts";
@@ -267,11 +267,23 @@ describe("over a socket", () => {
   test("no more clients are taken than are allowed", async () => {
     await overSocket({ clients: 1 });
     const one = await working();
-    expect(await untilClosed(await socket())).toBe("");
+    const further = await client();
+    expect((await refusalOf(further.hello({ token }))).data?.reason).toBe("too-many-clients");
+    await hasGone(1);
     await expectServed(one);
     one.socket.destroy();
     await hasGone(0);
     await expectServed(await working());
+  });
+
+  test("strangers take nobody's place, and of too many the oldest is let go", async () => {
+    await overSocket({ clients: 2 });
+    const first = await socket();
+    const letGo = untilClosed(first);
+    const strangers = await Promise.all(Array.from({ length: strangersAtOnce }, () => socket()));
+    expect(await letGo).toBe("");
+    await expectServed(await working());
+    expect(strangers.filter(({ destroyed }) => !destroyed).length).toBeGreaterThan(0);
   });
 
   test("closing lets all clients go", async () => {
