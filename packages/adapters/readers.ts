@@ -9,6 +9,8 @@ export interface ReadOptions {
   readonly rate?: number;
   /** Length of the file's unit, for formats that do not say it; inferred from stature if left out. */
   readonly metresPerUnit?: number;
+  /** Keys of all curves together that are made at most, where a file could ask for more than it holds; 20 million if left out. */
+  readonly mostKeys?: number;
   /** What the shot is to be called where the file does not say it. */
   readonly name?: string;
 }

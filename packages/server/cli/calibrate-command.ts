@@ -1,6 +1,7 @@
 import { type Command, InvalidArgumentError, Option } from "commander";
 import { type Io, pluginsOf } from "../base/io.ts";
 import { addSettingsOptions, overridesOf, type RawSettings } from "./check-command.ts";
+import { addLimitOptions, type RawLimits, usualTime } from "./limits.ts";
 import { checksOption, formatOption } from "./options.ts";
 
 /** Adds `keyside calibrate`. */
@@ -32,6 +33,7 @@ export function addCalibrateCommand(program: Command, io: Io, done: (code: numbe
     .option("--files-from <FILE>", "take the paths that a file lists, one a line; - reads them from stdin")
     .option("--no-progress", "show no progress");
   addSettingsOptions(command, io, false);
+  addLimitOptions(command, usualTime.fixing);
   command.addOption(formatOption()).action(async (paths: string[], raw: RawCalibrateOptions) => {
     const { calibrate } = await import("./calibrate.ts");
     const { only: checks, ...settings } = raw;
@@ -39,14 +41,14 @@ export function addCalibrateCommand(program: Command, io: Io, done: (code: numbe
     done(
       await calibrate(
         paths,
-        { ...rest, config, checks, filesFrom, overrides: await overridesOf(settings, io) },
+        { ...rest, config, checks, filesFrom, overrides: await overridesOf(settings, io), limits: raw },
         io,
       ),
     );
   });
 }
 
-interface RawCalibrateOptions extends RawSettings {
+interface RawCalibrateOptions extends RawSettings, RawLimits {
   readonly out: string;
   readonly force: boolean;
   readonly percentile: number;

@@ -9,6 +9,7 @@ import { loadShot } from "../judge/shots/load.ts";
 import { type Layout, painted, wrapped } from "../present/text/layout.ts";
 import { configsFor } from "./configs-for.ts";
 import { layoutFor } from "./layout-for.ts";
+import { limitsFor, type RawLimits, usualTime } from "./limits.ts";
 import { select } from "./select.ts";
 import { keepInputs, writeOut } from "./write-out.ts";
 
@@ -26,6 +27,7 @@ export interface CalibrateOptions {
   readonly format: "text" | "json";
   readonly filesFrom: string | undefined;
   readonly progress: boolean;
+  readonly limits?: RawLimits | undefined;
 }
 
 /** `keyside calibrate`: thresholds from approved shots, written as a configuration. Gives the exit code. */
@@ -62,8 +64,9 @@ export async function calibrate(
     try {
       if (problem !== null) throw new UnreadableError(file, problem);
       const rate = settings.rate ?? undefined;
-      const loaded = await loadShot(file, { files: io.files, cwd: io.cwd, rate });
-      calibration.add(studyOf(loaded.shot, settings));
+      const { guard, budget } = limitsFor(file, options.limits ?? {}, usualTime.fixing);
+      const loaded = await loadShot(file, { files: io.files, cwd: io.cwd, rate, guard, budget });
+      calibration.add(studyOf(loaded.shot, settings), guard);
       shots++;
     } catch (error) {
       if (!(error instanceof UnreadableError)) throw error;

@@ -1,9 +1,11 @@
 import type { Overrides, StyleName, Tier, WorkStage } from "@keyside/core";
 import { type Command, InvalidArgumentError, Option } from "commander";
+import type { Budget } from "../base/budget.ts";
 import { type Io, pluginsOf } from "../base/io.ts";
 import { type Shard, ShardError, type ShardKey, shardKeys, shardOf } from "../judge/archive/shard.ts";
 import type { CheckOptions } from "./check.ts";
 import type { CommandIo } from "./command-io.ts";
+import { budgetOption, memoryLimitOption, timeLimitOption, usualTime } from "./limits.ts";
 import {
   choice,
   numberOption,
@@ -45,7 +47,7 @@ export function addCheckCommand(program: Command, io: CommandIo, done: (code: nu
     if (raw.whySilent !== undefined) {
       const { questionFrom, tellWhySilent } = await import("./why-silent.ts");
       const { config } = raw;
-      const options = { overrides: await overridesOf(raw, io), config };
+      const options = { overrides: await overridesOf(raw, io), config, limits: raw };
       return done(await tellWhySilent(paths, questionFrom(raw.whySilent), options, io));
     }
     const { check } = await import("./check.ts");
@@ -59,9 +61,9 @@ export function addRunOptions(command: Command, io: Io): void {
     .option("--files-from <FILE>", "check the paths that a file lists, one a line; - reads them from stdin")
     .option("--changed-since <REV>", "only shots that differ from a Git revision, or are new to Git")
     .addOption(numberOption("--jobs <N>", "worker threads; as many as there are cores if left out", "whole"))
-    .addOption(
-      numberOption("--time-limit <SECONDS>", "seconds after which a shot is given up; 60 if left out", "any"),
-    )
+    .addOption(timeLimitOption(usualTime.judging))
+    .addOption(memoryLimitOption())
+    .addOption(budgetOption())
     .option("--cache <DIR>", "folder in which results are kept; the user's cache folder if left out")
     .option("--no-cache", "neither use results of earlier runs nor keep any")
     .addOption(shardOption(io))
@@ -73,10 +75,11 @@ export function addRunOptions(command: Command, io: Io): void {
 
 /** What `check` is told, from what stands on the command line. */
 export async function checkOptionsOf(raw: RawCheckOptions, io: Io): Promise<CheckOptions> {
-  const { cache, config, failOn, figure, filesFrom, changedSince, jobs, timeLimit, ...rest } = raw;
+  const { cache, config, failOn, figure, filesFrom, changedSince, jobs, timeLimit, memoryLimit, ...rest } =
+    raw;
   return {
     ...rest,
-    ...{ config, failOn, figure, filesFrom, changedSince, jobs, timeLimit },
+    ...{ config, failOn, figure, filesFrom, changedSince, jobs, timeLimit, memoryLimit },
     overrides: await overridesOf(raw, io),
     out: raw.out,
     shard: raw.shard ?? null,
@@ -149,6 +152,8 @@ export interface RawCheckOptions extends RawSettings {
   readonly changedSince?: string;
   readonly jobs?: number;
   readonly timeLimit?: number;
+  readonly memoryLimit?: number;
+  readonly budget?: Partial<Budget>;
   /** false for --no-cache, true where nothing is said. */
   readonly cache: string | boolean;
   readonly shard?: Shard;

@@ -1,8 +1,10 @@
 import { resolve } from "node:path";
 import type { Config, Overrides, Tier } from "@keyside/core";
 import { tiers } from "@keyside/core";
+import { type Budget, defaultBudget } from "../base/budget.ts";
 import { UnreadableError, WrongUse } from "../base/errors.ts";
 import { type Io, pluginsOf } from "../base/io.ts";
+import { defaultLimits } from "../base/limits.ts";
 import { defaultCacheFolder } from "../judge/archive/cache-folder.ts";
 import type { Input } from "../judge/archive/inputs.ts";
 import { judgeAll } from "../judge/archive/judge-all.ts";
@@ -27,8 +29,11 @@ export interface CheckOptions extends ReportOptions, Selection {
   readonly figure: string | undefined;
   /** Worker threads; undefined leaves it to the machine. */
   readonly jobs: number | undefined;
-  /** Seconds that one shot may take; undefined takes {@link defaultTimeLimit}. */
+  /** Seconds that one shot may take, and bytes of memory; undefined takes the default. */
   readonly timeLimit: number | undefined;
+  readonly memoryLimit?: number | undefined;
+  /** How much work a shot may be, where it is not the default. */
+  readonly budget?: Partial<Budget> | undefined;
   /** Folder of the cache; undefined takes the user's, null keeps nothing. */
   readonly cache: string | null | undefined;
   readonly shard: Shard | null;
@@ -37,9 +42,6 @@ export interface CheckOptions extends ReportOptions, Selection {
   /** A file of notes that are known and left out. */
   readonly baseline?: string | undefined;
 }
-
-/** Seconds that one shot may take; common practice: far above what a long shot with many figures takes. */
-export const defaultTimeLimit = 60;
 
 /** `keyside check`: judges shots and reports them. Gives the exit code. */
 export async function check(paths: readonly string[], options: CheckOptions, io: CommandIo): Promise<number> {
@@ -58,7 +60,7 @@ export async function check(paths: readonly string[], options: CheckOptions, io:
   const off = io.onInterrupt(() => stopping.abort());
   try {
     return await report(options, options.shard, io, (sink) =>
-      judgeInto(sink, inputs, { ...options, baseline }, configFor, stopping.signal, io),
+      judgeInto(sink, inputs, { ...options, baseline }, configFor, stopping, io),
     );
   } finally {
     off();
@@ -82,10 +84,11 @@ async function judgeInto(
   inputs: readonly Input[],
   options: JudgeOptions,
   configFor: (folder: string) => Promise<{ readonly config: Config }>,
-  signal: AbortSignal,
+  stopping: AbortController,
   io: CommandIo,
 ): Promise<{ done: number; of: number } | null> {
-  const judges = await startJudges(inputs, options, io);
+  const { signal } = stopping;
+  const judges = await startJudges(inputs, options, stopping, io);
   const figures = new Set<string>();
   let shots = 0;
   let done = 0;
@@ -135,19 +138,26 @@ async function judgeInto(
   return null;
 }
 
-/** One shot alone is judged here, which starts quicker; more are judged side by side. */
-async function startJudges(inputs: readonly Input[], options: JudgeOptions, io: CommandIo): Promise<Judges> {
-  const { jobs, timeLimit } = options;
+/** One shot alone is judged here unless it is heavy, which starts quicker; more are judged side by side. */
+async function startJudges(
+  inputs: readonly Input[],
+  options: JudgeOptions,
+  stopping: AbortController,
+  io: CommandIo,
+): Promise<Judges> {
+  const { jobs, memoryLimit } = options;
+  const { time } = defaultLimits();
   const cache = cachePlace(options.cache, io);
   const count = inputs.filter(({ problem }) => problem === null).length;
-  if (count === 0 || (count === 1 && jobs === undefined && timeLimit === undefined)) {
-    return localJudges({ cache }, io.files);
-  }
-  return io.startJudges({
-    count: Math.min(jobs ?? io.cores, count),
-    timeLimit: timeLimit ?? defaultTimeLimit,
+  const limits = {
+    timeLimit: options.timeLimit ?? time,
+    budget: { ...defaultBudget, ...options.budget },
     cache,
-  });
+  };
+  const start = () =>
+    io.startJudges({ ...limits, memoryLimit, count: Math.max(1, Math.min(jobs ?? io.cores, count)) });
+  if (count > 1 || jobs !== undefined) return start();
+  return localJudges({ ...limits, forHeavy: start, stopped: () => stopping.abort() }, io.files);
 }
 
 function cachePlace(chosen: string | null | undefined, io: Io): CachePlace | null {

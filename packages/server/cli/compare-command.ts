@@ -2,9 +2,10 @@ import type { Tier } from "@keyside/core";
 import type { Command } from "commander";
 import type { Io } from "../base/io.ts";
 import { addSettingsOptions, overridesOf, type RawSettings } from "./check-command.ts";
+import { addLimitOptions, type RawLimits, usualTime } from "./limits.ts";
 import { formatOption, tierOption } from "./options.ts";
 
-interface RawCompareOptions extends RawSettings {
+interface RawCompareOptions extends RawSettings, RawLimits {
   readonly failOn?: Tier;
   readonly format: "text" | "json";
   readonly out?: string;
@@ -23,6 +24,7 @@ export function addCompareCommand(program: Command, io: Io, done: (code: number)
     .argument("<old>", "the older version")
     .argument("<new>", "the newer version");
   addSettingsOptions(command, io);
+  addLimitOptions(command, usualTime.judging);
   command
     .addOption(
       tierOption(
@@ -40,7 +42,7 @@ export function addCompareCommand(program: Command, io: Io, done: (code: number)
         await compare(
           older,
           newer,
-          { overrides: await overridesOf(raw, io), config, failOn, format, out, force },
+          { overrides: await overridesOf(raw, io), config, failOn, format, out, force, limits: raw },
           io,
         ),
       );

@@ -8,6 +8,7 @@ import { compareVersions, reportComparison } from "../present/report/comparison.
 import { comparisonText } from "../present/report/comparison-text.ts";
 import { configsFor } from "./configs-for.ts";
 import { layoutFor } from "./layout-for.ts";
+import { limitsFor, type RawLimits, usualTime } from "./limits.ts";
 import { tellFailures } from "./tell-failures.ts";
 import { keepInputs, writeOut } from "./write-out.ts";
 
@@ -18,6 +19,7 @@ export interface CompareOptions {
   readonly format: "text" | "json";
   readonly out: string | undefined;
   readonly force: boolean;
+  readonly limits?: RawLimits | undefined;
 }
 
 /**
@@ -34,8 +36,11 @@ export async function compare(
   const configFor = await configsFor(options.config, io);
   const { config } = await configFor(dirname(resolve(io.cwd, newer)));
   const settings = resolveSettings(pluginsOf(io).registry, config, options.overrides);
-  const judged = async (file: string) =>
-    judgeVersion(await loadShot(file, { ...io, rate: settings.rate ?? undefined }), settings);
+  const judged = async (file: string) => {
+    const { guard, budget } = limitsFor(file, options.limits ?? {}, usualTime.judging);
+    const loaded = await loadShot(file, { ...io, rate: settings.rate ?? undefined, guard, budget });
+    return guard(() => judgeVersion(loaded, settings));
+  };
   const before = await judged(older);
   const after = await judged(newer);
   const compared = compareVersions(before, after);

@@ -4,9 +4,10 @@ import { exitCodes, WrongUse } from "../base/errors.ts";
 import type { Io } from "../base/io.ts";
 import { loadShot } from "../judge/shots/load.ts";
 import { documentExtension } from "../judge/shots/readers.ts";
+import { limitsFor, type RawLimits, usualTime } from "./limits.ts";
 import { writeWhole } from "./write-out.ts";
 
-export interface ConvertOptions {
+export interface ConvertOptions extends RawLimits {
   readonly force: boolean;
   /** Frames per second at which captured motion is taken over. */
   readonly rate?: number;
@@ -19,7 +20,7 @@ export interface ConvertOptions {
 export async function convert(
   input: string,
   output: string,
-  { force, rate }: ConvertOptions,
+  { force, rate, ...limits }: ConvertOptions,
   io: Io,
 ): Promise<number> {
   if (!output.toLowerCase().endsWith(documentExtension)) {
@@ -28,7 +29,10 @@ export async function convert(
   if (resolve(io.cwd, input) === resolve(io.cwd, output)) {
     throw new WrongUse("The input and the output are the same file.");
   }
-  const loaded = await loadShot(input, { ...io, rate });
+  const { guard, budget } = limitsFor(input, limits, usualTime.judging);
+  // Nothing is posed: how many frames the range has is no matter here.
+  const roomy = { ...budget, poses: Number.POSITIVE_INFINITY };
+  const loaded = await loadShot(input, { ...io, rate, guard, budget: roomy });
   for (const problem of loaded.problems) {
     const { line, column } = placeAt(loaded.lineStarts, problem.start);
     io.stderr(`keyside: ${input}:${line}:${column}: ${problem.message}\n`);

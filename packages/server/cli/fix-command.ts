@@ -3,6 +3,7 @@ import { type Command, InvalidArgumentError, Option } from "commander";
 import { type Io, pluginsOf } from "../base/io.ts";
 import { overridesOf, type RawSettings } from "./check-command.ts";
 import type { FrameSpan } from "./fix.ts";
+import { budgetOption, type RawLimits, timeLimitOption, usualTime } from "./limits.ts";
 import {
   checksOption,
   formatOption,
@@ -14,7 +15,7 @@ import {
 } from "./options.ts";
 import { setOption } from "./set-option.ts";
 
-interface RawFixOptions extends RawSettings {
+interface RawFixOptions extends RawSettings, RawLimits {
   readonly only?: string[];
   readonly node?: string[];
   readonly frames?: FrameSpan;
@@ -61,6 +62,8 @@ export function addFixCommand(program: Command, io: Io, done: (code: number) => 
       ),
     )
     .addOption(formatOption())
+    .addOption(timeLimitOption(usualTime.fixing))
+    .addOption(budgetOption())
     .option("--write", "change the keys in the file itself; every other line stays as it is", false)
     .option("--out <FILE>", "write the fixed shot to another file (*.curves.json)")
     .option("--force", "overwrite the file of --out", false)
@@ -69,7 +72,7 @@ export function addFixCommand(program: Command, io: Io, done: (code: number) => 
       // Which notes are fixed is no matter of which checks run: a fix has to hold before all of them.
       const { only: checks, ...settings } = raw;
       const { node: nodes, frames, config, failOn, format, out, write, force } = settings;
-      const options = { checks, nodes, frames, config, failOn, format, out, write, force };
+      const options = { checks, nodes, frames, config, failOn, format, out, write, force, limits: raw };
       done(await fix(file, { ...options, overrides: await overridesOf(settings, io) }, io));
     });
 }

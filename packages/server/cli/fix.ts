@@ -24,6 +24,7 @@ import { documentExtension } from "../judge/shots/readers.ts";
 import { fixText } from "../present/report/fix-text.ts";
 import { configsFor } from "./configs-for.ts";
 import { layoutFor } from "./layout-for.ts";
+import { limitsFor, type RawLimits, usualTime } from "./limits.ts";
 import { tellFailures } from "./tell-failures.ts";
 import { writeWhole } from "./write-out.ts";
 
@@ -46,6 +47,7 @@ export interface FixOptions {
   readonly out: string | undefined;
   readonly write: boolean;
   readonly force: boolean;
+  readonly limits?: RawLimits | undefined;
 }
 
 /** `keyside fix`: shows changes of keys that clear notes, and makes them where it is asked to. Gives the exit code. */
@@ -54,7 +56,8 @@ export async function fix(file: string, options: FixOptions, io: Io): Promise<nu
   const configFor = await configsFor(options.config, io);
   const { config } = await configFor(dirname(resolve(io.cwd, file)));
   const settings = resolveSettings(pluginsOf(io).registry, config, options.overrides);
-  const loaded = await loadShot(file, { ...io, rate: settings.rate ?? undefined });
+  const { guard, budget } = limitsFor(file, options.limits ?? {}, usualTime.fixing);
+  const loaded = await loadShot(file, { ...io, rate: settings.rate ?? undefined, guard, budget });
   for (const problem of loaded.problems) {
     const { line, column } = placeAt(loaded.lineStarts, problem.start);
     io.stderr(`keyside: ${file}:${line}:${column}: ${problem.message}\n`);
@@ -62,9 +65,11 @@ export async function fix(file: string, options: FixOptions, io: Io): Promise<nu
   checkNodes(loaded, options.nodes);
   const { shot, waivers } = loaded;
   const study = studyOf(loaded, settings);
-  const notes = notesOf(study);
+  const notes = guard(() => notesOf(study));
   const isChosen = (note: Note) => chosen(note, options);
-  const fixed = notes.some(isChosen) ? fixAll(shot, settings, isChosen, waivers) : { shot, fixes: [], notes };
+  const fixed = notes.some(isChosen)
+    ? guard(() => fixAll(shot, settings, isChosen, waivers))
+    : { shot, fixes: [], notes };
   const written =
     fixed.fixes.length === 0 && options.out === undefined ? null : await put(loaded, fixed, options, io);
   const failOn = options.failOn ?? config.failOn ?? "major";

@@ -11,6 +11,7 @@ import { addCompareCommand } from "./compare-command.ts";
 import type { ConvertOptions } from "./convert.ts";
 import { addFeedCommand } from "./feed-command.ts";
 import { addFixCommand } from "./fix-command.ts";
+import { addLimitOptions, usualTime } from "./limits.ts";
 import { formatOption, rateOption } from "./options.ts";
 import { type SchemaName, schemaNames } from "./schema-names.ts";
 import { addSheetCommand } from "./sheet-command.ts";
@@ -88,18 +89,20 @@ export function programFor(io: CommandIo, done: (code: number) => void): Command
       done(schema(name, io));
     });
 
-  program
+  const convert = program
     .command("convert")
     .summary("write a shot as a curve document")
     .description("Reads a shot and writes it as a curve document (*.curves.json).")
     .argument("<in>", "the shot")
     .argument("<out>", "the curve document")
     .addOption(rateOption("frames per second at which captured motion is taken over, such as 24"))
-    .option("--force", "overwrite the output", false)
-    .action(async (input: string, output: string, options: ConvertOptions) => {
+    .option("--force", "overwrite the output", false);
+  addLimitOptions(convert, usualTime.judging).action(
+    async (input: string, output: string, options: ConvertOptions) => {
       const { convert } = await import("./convert.ts");
       done(await convert(input, output, options, io));
-    });
+    },
+  );
   addFeedCommand(program, io, done);
   return program;
 }

@@ -2,9 +2,10 @@ import type { Tier } from "@keyside/core";
 import type { Command } from "commander";
 import type { Io } from "../base/io.ts";
 import { addSettingsOptions, overridesOf, type RawSettings } from "./check-command.ts";
+import { addLimitOptions, type RawLimits, usualTime } from "./limits.ts";
 import { choice, tierOption } from "./options.ts";
 
-interface RawSheetOptions extends RawSettings {
+interface RawSheetOptions extends RawSettings, RawLimits {
   readonly previous?: string;
   readonly format: "html" | "markdown";
   readonly tier: Tier;
@@ -25,6 +26,7 @@ export function addSheetCommand(program: Command, io: Io, done: (code: number) =
     .argument("<file>", "the shot")
     .option("--previous <FILE>", "the version before: says what is fixed, still there and new");
   addSettingsOptions(command, io);
+  addLimitOptions(command, usualTime.fixing);
   command
     .addOption(
       choice("--format <NAME>", "format of the sheet", ["html", "markdown"] as const).default("html"),
@@ -45,6 +47,7 @@ export function addSheetCommand(program: Command, io: Io, done: (code: number) =
         fixes,
         out,
         force,
+        limits: raw,
       };
       done(await sheet(file, options, io));
     });

@@ -8,6 +8,7 @@ import { makeSheet } from "../present/sheet/make.ts";
 import { sheetMarkdown } from "../present/sheet/markdown.ts";
 import { sheetPage } from "../present/sheet/page.ts";
 import { configsFor } from "./configs-for.ts";
+import { limitsFor, type RawLimits, usualTime } from "./limits.ts";
 import { tellFailures } from "./tell-failures.ts";
 import { keepInputs, writeOut } from "./write-out.ts";
 
@@ -21,6 +22,7 @@ export interface SheetCommandOptions {
   readonly fixes: boolean;
   readonly out: string | undefined;
   readonly force: boolean;
+  readonly limits?: RawLimits | undefined;
 }
 
 /** `keyside sheet`: writes the review sheet of a shot. Gives the exit code. */
@@ -30,11 +32,15 @@ export async function sheet(file: string, options: SheetCommandOptions, io: Io):
   const configFor = await configsFor(options.config, io);
   const { config } = await configFor(dirname(resolve(io.cwd, file)));
   const settings = resolveSettings(pluginsOf(io).registry, config, options.overrides);
-  const judged = async (path: string) =>
-    judgeVersion(await loadShot(path, { ...io, rate: settings.rate ?? undefined }), settings);
+  const judged = async (path: string) => {
+    const { guard, budget } = limitsFor(path, options.limits ?? {}, usualTime.fixing);
+    const loaded = await loadShot(path, { ...io, rate: settings.rate ?? undefined, guard, budget });
+    return guard(() => judgeVersion(loaded, settings));
+  };
   const version = await judged(file);
   const before = previous === undefined ? null : await judged(previous);
-  const made = makeSheet(version, { previous: before, fixes, lightest });
+  const { guard } = limitsFor(file, options.limits ?? {}, usualTime.fixing);
+  const made = guard(() => makeSheet(version, { previous: before, fixes, lightest }));
   await writeOut(
     format === "html" ? sheetPage(made) : sheetMarkdown(made),
     { out, force: options.force },

@@ -5,11 +5,13 @@ import { type Io, pluginsOf } from "../base/io.ts";
 import { studyOf } from "../judge/shots/judge.ts";
 import { loadShot } from "../judge/shots/load.ts";
 import { configsFor } from "./configs-for.ts";
+import { limitsFor, type RawLimits, usualTime } from "./limits.ts";
 
 export interface WhySilentOptions {
   /** What goes before the configuration. */
   readonly overrides: Overrides;
   readonly config: string | undefined;
+  readonly limits?: RawLimits | undefined;
 }
 
 /**
@@ -42,7 +44,8 @@ export async function tellWhySilent(
   const configFor = await configsFor(options.config, io);
   const { config } = await configFor(dirname(resolve(io.cwd, file)));
   const settings = resolveSettings(pluginsOf(io).registry, config, options.overrides);
-  const loaded = await loadShot(file, { ...io, rate: settings.rate ?? undefined });
-  for (const line of whySilent(studyOf(loaded, settings), question)) io.stdout(`${line}\n`);
+  const { guard, budget } = limitsFor(file, options.limits ?? {}, usualTime.judging);
+  const loaded = await loadShot(file, { ...io, rate: settings.rate ?? undefined, guard, budget });
+  for (const line of guard(() => [...whySilent(studyOf(loaded, settings), question)])) io.stdout(`${line}\n`);
   return exitCodes.clean;
 }

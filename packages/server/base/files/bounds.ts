@@ -5,7 +5,7 @@ import { bytesText } from "../size.ts";
 export interface Bounds {
   /** Bytes of the largest file that is taken. */
   readonly most: number;
-  /** What is to be done about a larger one: a whole sentence. */
+  /** What is to be done about a larger one: a whole sentence, in which SIZE stands for its bytes. */
   readonly wayOut: string;
   /** Whether it has to be text: then its first bytes are looked at before the rest is read. */
   readonly isText: boolean;
@@ -15,7 +15,7 @@ const megabyte = 1_000_000;
 
 /** Bounds by what a file holds; common practice: far above what people and programs write. */
 export const bounds = {
-  shot: { most: 256 * megabyte, wayOut: "Split the shot.", isText: true },
+  shot: { most: 256 * megabyte, wayOut: "If that is meant, --budget file=SIZE allows it.", isText: true },
   /** Configurations, waivers, reviews, ignore files. */
   settings: { most: 16 * megabyte, wayOut: "Is it the right file?", isText: true },
   /** Lists of paths and histories of runs. */
@@ -41,9 +41,8 @@ export function refuseKind(stats: Stats, { most, wayOut }: Pick<Bounds, "most" |
 /** @throws FileRefusal */
 export function refuseSize(size: number, { most, wayOut }: Pick<Bounds, "most" | "wayOut">): void {
   if (size <= most) return;
-  throw new FileRefusal(
-    `The file has ${bytesText(size)}, and at most ${bytesText(most)} are read. ${wayOut}`,
-  );
+  const todo = wayOut.replace("SIZE", String(size));
+  throw new FileRefusal(`The file has ${bytesText(size)}, and at most ${bytesText(most)} are read. ${todo}`);
 }
 
 /** How many bytes are looked at before the rest is read. */

@@ -1,10 +1,13 @@
 import { type Config, type Overrides, type ResolvedSettings, resolveSettings } from "@keyside/core";
+import { defaultBudget, grouped, overBudget } from "../../base/budget.ts";
 import { UnreadableError } from "../../base/errors.ts";
-import type { Files } from "../../base/files/read.ts";
+import { unguarded } from "../../base/guard.ts";
 import { noPlugins, type Plugins } from "../../base/plugins/plugins.ts";
 import { judge } from "../shots/judge.ts";
 import { loadShot } from "../shots/load.ts";
 import { addedReaders } from "../shots/readers.ts";
+import { isLight, weightOf } from "../shots/weigh.ts";
+import { type JudgeContext, TooHeavyHere } from "./judge-context.ts";
 import type { ShotTask, StoredShot, TaskPlugins } from "./judges.ts";
 
 /** From what settings are put together. */
@@ -71,7 +74,7 @@ export async function judgeFresh(
   task: ShotTask,
   bytes: Uint8Array,
   waivers: string,
-  files: Files,
+  { files, budget = defaultBudget, guard = unguarded, lightOnly = false }: JudgeContext,
 ): Promise<FreshResult> {
   const settings = await settingsOf(task);
   // Capture is taken over at the judged rate, so that its first frame is 1 there and its keys are what is seen.
@@ -80,9 +83,19 @@ export async function judgeFresh(
     cwd: "/",
     rate,
     waivers,
+    budget,
+    guard,
     files: { ...files, read: async () => bytes },
   });
-  const { file: _, name, ...rest } = judge(read, settings);
+  if (lightOnly && !isLight(weightOf(read.shot, rate))) throw new TooHeavyHere();
+  const { file: _, name, ...rest } = guard(() => judge(read, settings));
+  const count = rest.notes.length;
+  if (count > budget.notes) {
+    throw new UnreadableError(
+      task.file,
+      overBudget("notes", `It has ${grouped(count)} notes`, count, budget),
+    );
+  }
   const stored: StoredShot = { name: read.shot.header.shot.name === undefined ? null : name, ...rest };
   return { stored: JSON.stringify(stored), isWhole: stored.failures === undefined };
 }

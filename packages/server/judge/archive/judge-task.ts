@@ -1,18 +1,23 @@
+import { defaultBudget } from "../../base/budget.ts";
 import { UnreadableError, unexpectedly, unreadable } from "../../base/errors.ts";
+import { bounds } from "../../base/files/bounds.ts";
 import type { Files } from "../../base/files/read.ts";
-import type { ResultCache } from "./cache.ts";
+import { TimeIsOver, WasStopped } from "../../base/guard.ts";
+import { type JudgeContext, TooHeavyHere } from "./judge-context.ts";
 import type { Judgement, ShotTask } from "./judges.ts";
 import { isStoredShot } from "./stored-shot.ts";
 
 /**
  * Judges one shot: from the cache by its content, else anew. The checks are loaded when the first shot has to be
  * judged anew, so that a run over an unchanged archive starts quickly.
+ * @throws TooHeavyHere, TimeIsOver or WasStopped, where the context has it end so; everything else is an error of the shot
  */
-export async function judgeTask(task: ShotTask, files: Files, cache: ResultCache | null): Promise<Judgement> {
+export async function judgeTask(task: ShotTask, context: JudgeContext): Promise<Judgement> {
+  const { files, cache, budget = defaultBudget } = context;
   try {
     let bytes: Uint8Array;
     try {
-      bytes = await files.read(task.path);
+      bytes = await files.read(task.path, { ...bounds.shot, most: budget.file });
     } catch (error) {
       throw unreadable(task.file, error);
     }
@@ -25,11 +30,13 @@ export async function judgeTask(task: ShotTask, files: Files, cache: ResultCache
     if (kept !== null && isStoredShot(kept))
       return { kind: "shot", stored: kept, isCached: true, unkept: null };
     const { judgeFresh } = await import("./fresh.ts");
-    const { stored, isWhole } = await judgeFresh(task, bytes, waivers, files);
+    const { stored, isWhole } = await judgeFresh(task, bytes, waivers, context);
     // Where a check has failed, the next run tries again.
     const unkept = isWhole ? (cache?.put(key, stored) ?? null) : null;
     return { kind: "shot", stored, isCached: false, unkept };
   } catch (error) {
+    if (error instanceof TooHeavyHere || error instanceof WasStopped || error instanceof TimeIsOver)
+      throw error;
     return { kind: "error", message: messageOf(error, task) };
   }
 }

@@ -1,4 +1,5 @@
 import { basename } from "node:path";
+import type { Budget } from "../../base/budget.ts";
 import { shotName } from "../shots/readers.ts";
 import type { JudgedShot } from "../shots/shot-report.ts";
 
@@ -60,6 +61,10 @@ export interface JudgesOptions {
   readonly count: number;
   /** Seconds that one shot may take. */
   readonly timeLimit: number;
+  /** Bytes that the program may take; the default of {@link defaultLimits} if left out. */
+  readonly memoryLimit?: number | undefined;
+  /** How much work a shot may be; the default budget if left out. */
+  readonly budget?: Budget | undefined;
   readonly cache: CachePlace | null;
 }
 

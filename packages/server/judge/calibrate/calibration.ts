@@ -1,5 +1,6 @@
 import type { Check, ChosenValue, Setting, Study } from "@keyside/core";
 import { settingsOf } from "@keyside/core/internal";
+import { type Guard, unguarded } from "../../base/guard.ts";
 import { type Probed, probe, type Way, ways } from "./probe.ts";
 
 /** Where the values of approved shots lie, one value per shot: its worst. */
@@ -55,7 +56,19 @@ export class Calibration {
   }
 
   /** Takes a shot in. */
-  add(study: Study): void {
+  add(study: Study, guard: Guard = unguarded): void {
+    const found = guard(() => this.probesOf(study));
+    for (const { key, way, probed } of found.rows) this.rowOf(key, way).add(probed);
+    for (const [key, message] of found.failed) this.failed.set(key, message);
+  }
+
+  /** What a shot adds. Nothing is changed by it: it may be broken off. */
+  private probesOf(study: Study): {
+    readonly rows: readonly { readonly key: string; readonly way: Way; readonly probed: Probed }[];
+    readonly failed: ReadonlyMap<string, string>;
+  } {
+    const rows: { key: string; way: Way; probed: Probed }[] = [];
+    const failed = new Map<string, string>();
     const inForce = settingsOf(study).checks;
     for (const check of this.checks) {
       if (inForce.get(check.name)?.on === false) continue;
@@ -63,15 +76,13 @@ export class Calibration {
         const key = `${check.name} ${name}`;
         if (this.failed.has(key)) continue;
         try {
-          for (const [way, probed] of probe(study, check, name)) this.rowOf(key, way).add(probed);
+          for (const [way, probed] of probe(study, check, name)) rows.push({ key, way, probed });
         } catch (error) {
-          this.failed.set(
-            key,
-            (error instanceof Error ? error.message : String(error)).split("\n")[0] as string,
-          );
+          failed.set(key, (error instanceof Error ? error.message : String(error)).split("\n")[0] as string);
         }
       }
     }
+    return { rows, failed };
   }
 
   /**

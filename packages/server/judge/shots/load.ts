@@ -1,10 +1,14 @@
 import { basename, resolve } from "node:path";
 import { lineStartsOf, type Problem, placeAt, type ReadResult, type Shot, type Waiver } from "@keyside/core";
 import type { HeaderPlaces } from "@keyside/core/internal";
+import { type Budget, defaultBudget } from "../../base/budget.ts";
 import { UnreadableError } from "../../base/errors.ts";
+import { bounds } from "../../base/files/bounds.ts";
 import { type Files, readText } from "../../base/files/read.ts";
+import { type Guard, unguarded } from "../../base/guard.ts";
 import { readerFor, shotExtensions, shotName } from "./readers.ts";
 import { waiversIn, waiversTextBeside } from "./waivers.ts";
+import { refuseHeavy, weightOf } from "./weigh.ts";
 
 /** A shot as it was read from its file, with what is needed to point into the text. */
 export interface LoadedShot {
@@ -30,11 +34,16 @@ export interface LoadOptions {
   readonly rate?: number | undefined;
   /** Text of the file of waivers beside the shot, where it has been read already. */
   readonly waivers?: string | undefined;
+  /** How much work the shot may be; the default budget if left out. */
+  readonly budget?: Budget | undefined;
+  /** Does what takes long, so that it can be ended; nothing ends it if left out. */
+  readonly guard?: Guard | undefined;
 }
 
 /**
  * Reads a shot with the reader of its extension.
- * @throws UnreadableError where nothing can be judged: no file, no permission, empty, binary, not a shot
+ * @throws UnreadableError where nothing can be judged: no file, no permission, empty, binary, not a shot, or more work
+ *   than the budget allows
  */
 export async function loadShot(file: string, options: LoadOptions): Promise<LoadedShot> {
   const { files, cwd, rate } = options;
@@ -48,11 +57,14 @@ export async function loadShot(file: string, options: LoadOptions): Promise<Load
       `Files of this kind are not read; shots are ${shotExtensions().join(", ")}.`,
     );
   }
-  const text = await readText(files, resolve(cwd, file), file);
-  const read = reader(text, rate === undefined ? {} : { rate });
+  const { budget = defaultBudget, guard = unguarded } = options;
+  const within = { ...bounds.shot, most: budget.file };
+  const text = await readText(files, resolve(cwd, file), file, within);
+  const read = guard(() => reader(text, { mostKeys: budget.keys, ...(rate === undefined ? {} : { rate }) }));
   const lineStarts = lineStartsOf(text);
   if (read.shot === null) throw new UnreadableError(file, firstProblem(read, lineStarts));
   const { shot, problems, places } = read;
+  refuseHeavy(file, weightOf(shot, rate), budget);
   const name = shot.header.shot.name ?? shotName(basename(file));
   const beside = options.waivers ?? (await waiversTextBeside(files, resolve(cwd, file), file));
   const waivers = waiversIn(beside, file);

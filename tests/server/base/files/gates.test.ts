@@ -64,7 +64,7 @@ describe("the gate for reading", () => {
       await writeFile(at("huge"), "{");
       await truncate(at("huge"), 40_000_000_000);
       await expect(readText(files, at("huge"), "huge")).rejects.toThrow(
-        "The file has 40 GB, and at most 256 MB are read. Split the shot.",
+        "The file has 40 GB, and at most 256 MB are read. If that is meant, --budget file=40000000000 allows it.",
       );
       await truncate(at("huge"), bounds.shot.most);
       const before = process.memoryUsage.rss();

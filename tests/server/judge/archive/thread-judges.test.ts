@@ -56,6 +56,20 @@ describe("shots in worker threads", () => {
     await judges.close();
   });
 
+  test("one that fills the memory is found by judging alone, and all others go on", async () => {
+    const memoryLimit = process.memoryUsage.rss() + 350_000_000;
+    const judges = threadJudges({ count: 2, timeLimit: 60, memoryLimit, cache: null }, worker);
+    const files = ["a", "fill", "b", "c", "fill", "d"];
+    const results = await Promise.all(
+      files.map((file) => judges.judge({ file, path: file, waivers: "", kind: "", settings: "" })),
+    );
+    await judges.close();
+    for (const [i, file] of files.entries()) {
+      if (file !== "fill") expect(results[i]).toEqual(fine(file));
+      else expect(results[i]).toEqual({ kind: "error", message: expect.stringContaining("of memory") });
+    }
+  });
+
   test("closing gives up what is still being judged", async () => {
     const judges = threadJudges({ count: 1, timeLimit: 60, cache: null }, worker);
     const hanging = judges.judge({ file: "hang", path: "hang", waivers: "", kind: "", settings: "" });
