@@ -28,7 +28,7 @@ const settings = {
   answer: {
     default: 0.08,
     unit: "share",
-    what: "least turning of what carries a head without a neck joint, as a share of the head's own",
+    what: "least turning of what carries a head without a neck joint, or that of a bird, as a share of the head's own",
     source:
       "common practice: of a head turn of 30° that is 2.4°, the least by which a chest is seen to go along",
     min: 0,
@@ -78,7 +78,7 @@ export const loneJoint = defineCheck({
   what: "The head makes a turn alone: neck, chest and hips do not answer.",
   why: "Turning a head pulls on everything that it sits on; with a still body under it the head looks screwed on.",
   computes:
-    "For each turn of the head against its parent by more than 15°: how far that parent turns in the world about the axis of the head's turn. A turn goes from one turning point to the next. It counts from six frames before the turn to two after it, and is taken as a share of the head's own turn. Hips have six frames after it as well. Neck, chest, hips and the body's way all count, a nod during a turn does not. A neck has to take a larger share than a chest without one.",
+    "For each turn of the head against its parent by more than 15°: how far that parent turns in the world about the axis of the head's turn. A turn goes from one turning point to the next. It counts from six frames before the turn to two after it, and is taken as a share of the head's own turn. Hips have six frames after it as well. Neck, chest, hips and the body's way all count, a nod during a turn does not. A neck has to take a larger share than a chest without one, or than the neck of a bird.",
   fix: "Let neck and chest take part of the turn, starting a frame or two after the head.",
   notAFault: [
     "small turns",
@@ -110,7 +110,8 @@ export const loneJoint = defineCheck({
     if (under.length < 2) return [];
     const { count } = gridOf(study);
     const carrier = rig.parent[head];
-    const hasNeck = parts.get("neck")?.includes(carrier) === true;
+    // Mammals share the joints of the neck; birds have two to three times as many.
+    const hasNeck = figure.kind !== "winged" && parts.get("neck")?.includes(carrier) === true;
     const least = hasNeck ? values.neck : values.answer;
     const angle = relativeAngles(study, head, carrier);
     const inBody = relativeAngles(study, head, root);
