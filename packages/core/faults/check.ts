@@ -135,7 +135,7 @@ export interface Finding {
   readonly ceiling?: ChosenTier;
   /**
    * Whether it lies in the bookkeeping of keys on every frame, as recordings and bakes leave them, and nothing of it is
-   * seen: all that a check finds so in a shot is one polish note.
+   * seen, or is in all of a recording alike: all that a check finds so in a shot is one polish note.
    */
   readonly isBookkeeping?: boolean;
 }

@@ -32,6 +32,45 @@ describe("jitter", () => {
     expect(notes[0].keys.length).toBeGreaterThan(0);
   });
 
+  const noisy = (channels: Readonly<Record<string, number>>) =>
+    bipedDocument(
+      Object.fromEntries(
+        Object.entries(channels).map(([name, amount], seed) => {
+          const tremble = noise(seed + 1);
+          return [name, everyFrame(1, 72, (frame) => amount * tremble(frame))];
+        }),
+      ),
+    );
+  const limbs = {
+    "upper_arm_l rotation.z": 2,
+    "upper_arm_r rotation.z": 2,
+    "thigh_l rotation.x": 1,
+    "thigh_r rotation.x": 1,
+    "spine rotation.x": 1,
+  };
+
+  test("says the noise of a recording once, as polish, with the parts that have it", () => {
+    const [note, ...others] = trembling(noisy(limbs));
+    expect(others).toEqual([]);
+    expect(note.tier).toBe("polish");
+    expect(note.message).toContain("the same again");
+    expect(note.suggestion).toContain("the recording as a whole");
+  });
+
+  test("tells what stands out from the noise of a recording", () => {
+    const notes = trembling(noisy({ ...limbs, "upper_arm_r rotation.z": 12 }));
+    expect(notes.map(({ tier, seenAt }) => [tier === "polish", seenAt.includes("hand_r")])).toContainEqual([
+      false,
+      true,
+    ]);
+    expect(notes.filter(({ tier }) => tier === "polish")).toHaveLength(1);
+  });
+
+  test("takes fewer trembling parts for what they are", () => {
+    const { "thigh_l rotation.x": _l, "thigh_r rotation.x": _r, ...three } = limbs;
+    expect(trembling(noisy(three)).every(({ tier }) => tier !== "polish")).toBe(true);
+  });
+
   /** Noise between two frames, 0 elsewhere. */
   const between = (seed: number, from: number, to: number) => {
     const noisy = noise(seed);

@@ -97,8 +97,10 @@ export const stillWrist = defineCheck({
         swings.forEach((swing, k) => {
           // The last one has the rest of the move to settle in.
           const to = k + 1 < swings.length ? swing.to : move.to;
-          const one = judge(study, index, arm, { ...swing, to }, values.wrist);
-          if (one === null) return;
+          const whole = judge(study, index, arm, { ...swing, to }, values.wrist);
+          if (whole === null) return;
+          // Named are the frames of the swing alone: what settles after it is not seen to be missing.
+          const one = { ...whole, to: swing.to, wrist: wristIn(study, arm, swing.from, swing.to) };
           // Swings to and fro with one still wrist are one fault.
           const last = still.at(-1);
           const both = last?.to === one.from ? joined(study, arm, last, one) : null;
@@ -139,15 +141,20 @@ interface StillSwing {
 /** Two swings as one; null where the wrist does not stay still over both. */
 function joined(
   study: Study,
-  { forearm, hand }: Arm,
+  arm: Arm,
   { from, ...a }: StillSwing,
   { to, ...b }: StillSwing,
 ): StillSwing | null {
   const limit = Math.min(a.limit, b.limit);
-  let wrist = a.wrist;
-  for (let i = a.to + 1; i <= to && wrist <= limit; i++)
-    wrist = Math.max(wrist, relativeAngle(study, hand, forearm, from, i));
+  const wrist = wristIn(study, arm, from, to);
   return wrist > limit ? null : { from, to, swing: Math.max(a.swing, b.swing), wrist, limit };
+}
+
+/** The largest turn of the wrist from where it stood at the start, radians. */
+function wristIn(study: Study, { forearm, hand }: Arm, from: number, to: number): number {
+  let wrist = 0;
+  for (let i = from + 1; i <= to; i++) wrist = Math.max(wrist, relativeAngle(study, hand, forearm, from, i));
+  return wrist;
 }
 
 function judge(

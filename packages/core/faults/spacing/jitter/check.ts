@@ -1,15 +1,12 @@
 import { measure, type Study } from "../../../base/study.ts";
-import { firstKeyFrom } from "../../../curve/keys.ts";
-import { curveOf } from "../../../document/inputs.ts";
-import type { NoiseSource } from "../../../motion/path/noise.ts";
 import { type Tremble, tremblesOf } from "../../../motion/path/tremble.ts";
 import { figureOfNode } from "../../../rig/body.ts";
-import { channelSeriesOf } from "../../../rig/channels.ts";
-import { curveNamesOfNode } from "../../../rig/pose.ts";
 import { chainTopsOf, rigOf } from "../../../rig/rig.ts";
 import { gridOf } from "../../../time/grid.ts";
 import { defineCheck, type Finding } from "../../check.ts";
 import { valuesIn, valuesOf } from "../../values.ts";
+import { keysOfTrembles } from "./noisy-keys.ts";
+import { recordingNoiseOf } from "./recording.ts";
 
 /** With numbers in working units. */
 export interface JitterFinding extends Finding {
@@ -71,7 +68,7 @@ export const jitter = defineCheck({
   what: "A part trembles: it is pushed one way and the other from frame to frame.",
   why: "Bodies are too heavy to change direction many times a second; a tremble that is not acted reads as noise.",
   computes:
-    "Travel and turning in the world, pose by pose: the vector from the middle between a pose's neighbours to the pose. Where it points against that of the pose before, the motion reverses, by the root of their product. Jitter is 14 reversals a second or more over 0.75 s, or six tenths of the poses if that is less. In the root mean square they are above the floor and above a tenth of the spacing. It is noted at the joint that brings most of it in by turning or shifting against its parent. It lasts as long as that joint is off the cubic through its neighbouring poses by half of what is typical. No more than four calm poses lie in between. The rate and the distance are those of the frames in which it trembles most. Joints that follow each other without a branch are one part, and so is jitter that is back within three windows.",
+    "Travel and turning in the world, pose by pose: the vector from the middle between a pose's neighbours to the pose. Where it points against that of the pose before, the motion reverses, by the root of their product. Jitter is 14 reversals a second or more over 0.75 s, or six tenths of the poses if that is less. In the root mean square they are above the floor and above a tenth of the spacing. It is noted at the joint that brings most of it in by turning or shifting against its parent. It lasts as long as that joint is off the cubic through its neighbouring poses by half of what is typical. No more than four calm poses lie in between. The rate and the distance are those of the frames in which it trembles most. Joints that follow each other without a branch are one part, and so is jitter that is back within three windows. Where a figure has keys on every frame, and more than half of its moving chains tremble (at least four), it is the noise of a recording. All of that is one polish note, but for what stands out from the rest by three spreads.",
   fix: "Smooth the keys of the channel that the note names, or take every second one out.",
   notAFault: [
     "a shiver that is acted: a waiver says so",
@@ -90,9 +87,13 @@ export const jitter = defineCheck({
       values === settingsAt(study, node)
         ? stretchesAt(study, node)
         : (noisyStretches(study, [chainTopsOf(study)[node]], values).get(node) ?? none);
-    return stretches.map((stretch) => findingOf(study, stretch));
+    const noise = noiseOfFigure(study, figureOfNode(study, node));
+    return stretches.map((stretch) => {
+      const finding = findingOf(study, stretch);
+      return finding.size > noise ? finding : { ...finding, isBookkeeping: true };
+    });
   },
-  word({ from, to, numbers }, words) {
+  word({ from, to, numbers, isBookkeeping }, words) {
     const { node, turns, typical, reversals, others, at } = numbers;
     const amount = turns === 1 ? words.angle(typical) : words.length(typical);
     const key = words.keys[0];
@@ -106,7 +107,10 @@ export const jitter = defineCheck({
     const most = at[0] === from && at[1] === to ? "" : `, most at ${words.span(...at)}`;
     return {
       message: `${words.name(node)} trembles at ${words.span(from, to)}${most}, reversing ${Math.round(reversals)} times a second by ${amount}${more}`,
-      suggestion: `smooth ${where} over ${words.span(from, to)}, or take every second one out`,
+      suggestion:
+        isBookkeeping === true
+          ? "smooth the recording as a whole, or take every second row of it"
+          : `smooth ${where} over ${words.span(from, to)}, or take every second one out`,
     };
   },
 });
@@ -151,6 +155,22 @@ const stretchesOfFigure = measure<number, ReadonlyMap<number, readonly (readonly
     }
     return noisyStretches(study, tops, valuesIn(study, jitter, figure) as JitterValues);
   },
+);
+
+/** Up to which size trembles of a figure are the noise of a recording; see {@link recordingNoiseOf}. */
+const noiseOfFigure = measure<number, number>(
+  "noise of a recording",
+  (study, figure) => {
+    const stretches = [...stretchesOfFigure(study, figure).values()].flat();
+    const nodes = stretches.map(([plainest]) => jointOf(plainest));
+    return recordingNoiseOf(
+      study,
+      figure,
+      nodes,
+      stretches.map(([{ size }]) => size),
+    );
+  },
+  Object.is,
 );
 
 /** Trembles of a node; remembered, unless they are asked for with other settings than those of the study. */
@@ -244,54 +264,6 @@ function findingOf(study: Study, stretch: readonly Tremble[]): JitterFinding {
       others: joints.size - 1,
       at: [plainest.from, plainest.to],
     },
-    fault: { kind: "keys", keys: keysOf(study, stretch) },
+    fault: { kind: "keys", keys: keysOfTrembles(study, stretch) },
   };
-}
-
-/** At most so many keys are named. */
-const mostKeys = 6;
-/** Least share of a joint's noise for a channel to be named for it. */
-const leastShare = 0.1;
-
-/** The noisiest channels of the joint that shows it most, then one of each other joint. */
-function keysOf(study: Study, stretch: readonly Tremble[]) {
-  const named = new Set<number>();
-  return stretch
-    .flatMap(({ source, from, to }) => {
-      if (source === null || named.has(source.joint)) return [];
-      named.add(source.joint);
-      const keys = noisyKeys(study, source, from, to);
-      return named.size === 1 ? keys : keys.slice(0, 1);
-    })
-    .slice(0, mostKeys);
-}
-
-/** The first key of each channel with which a joint brings noise in, those of the noisiest one first. */
-function noisyKeys(study: Study, { joint, kind }: NoiseSource, from: number, to: number) {
-  const { frames } = gridOf(study);
-  const drives = kind === "turn" ? "rotation" : "translation";
-  const channels = curveNamesOfNode(study, joint).flatMap((name) => {
-    const curve = curveOf(study, name);
-    const series = channelSeriesOf(study, name);
-    if (curve === null || series === null || !curve.channel.startsWith(drives)) return [];
-    const index = firstKeyFrom(curve.frames, frames[from] - 0.5);
-    if (index >= curve.frames.length || curve.frames[index] > frames[to] + 0.5) return [];
-    const noise = roughness(series, curve.width, from, to);
-    return noise > 0 ? [{ curve, index, noise }] : [];
-  });
-  const all = channels.reduce((sum, { noise }) => sum + noise, 0);
-  channels.sort((a, b) => b.noise - a.noise);
-  return channels
-    .filter(({ noise }) => noise >= leastShare * all)
-    .map(({ curve: { node, channel }, index }) => ({ node, channel, index }));
-}
-
-/** Energy of a channel's third differences from sample to sample: noise is all of it, and movement next to nothing. */
-function roughness(series: Float64Array, width: number, from: number, to: number): number {
-  let sum = 0;
-  const last = Math.min(to + 1, series.length / width - 1);
-  for (let k = width * Math.max(3, from); k < width * (last + 1); k++) {
-    sum += (series[k] - 3 * series[k - width] + 3 * series[k - 2 * width] - series[k - 3 * width]) ** 2;
-  }
-  return sum;
 }
