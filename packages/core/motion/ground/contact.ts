@@ -107,7 +107,9 @@ export const nodeContactAt = measure(
     const figure = figureOfNode(study, node);
     if (figure < 0) return planted;
     for (const contact of contactsOf(study, figure)) {
-      if (contact.node === node) planted.fill(1, contact.from, contact.to + 1);
+      if (contact.node !== node) continue;
+      const { from, to } = rollingOf(study, figure, contact);
+      planted.fill(1, from, to + 1);
     }
     return planted;
   },
@@ -116,17 +118,26 @@ export const nodeContactAt = measure(
 
 /**
  * The stretch over which a contact carries. Where a foot is known by its ankle alone, a declared contact may cover the
- * flat stance alone, while the foot rolls off or lands around it. It carries for as long as the ankle is as slow as one
- * whose plant lasts, and no farther from the level at which the contact ends, or starts, than a foot on the ground: a roll
- * of 30° over its toes lifts an ankle by as much. All else carries from its first
+ * flat stance alone, while the foot rolls off or lands around it: it carries for as long as it rolls (see
+ * {@link rollingOf}). All else carries from its first
  * sample to its last: a ball that leaves the ground rolls no more, a hand does not roll.
  */
 export function carryingOf(study: Study, figure: number, contact: Contact): Span {
+  return contact.point === "whole" ? rollingOf(study, figure, contact) : contact;
+}
+
+/**
+ * The stretch over which an ankle rolls over its foot, around a declared contact: for as long as it is as slow as one
+ * whose plant lasts, and no farther from the level at which the contact ends, or starts, than a foot on the ground. A roll
+ * of 30° over its toes lifts an ankle by as much. Any other contact as it is.
+ */
+export function rollingOf(study: Study, figure: number, contact: Contact): Span {
   const { node, point, surface, declared } = contact;
   let { from, to } = contact;
   const part = figuresOf(study)[figure].partOf.get(node);
   const rolls =
-    point === "whole" && (part === undefined || part.endsWith("Foot")) && surfacesOf(study).includes(surface);
+    (point === "heel" || (point === "whole" && (part === undefined || part.endsWith("Foot")))) &&
+    surfacesOf(study).includes(surface);
   if (!declared || !rolls) return { from, to };
   const stature = statureOf(study, figure);
   const height = heightsOver(surface, worldOf(study, node).position);

@@ -10,7 +10,7 @@ import { levelOf, standingSpeedOf, surfacesOf } from "./foot.ts";
 import { type FootPoint, highestShares, namedFootPointsOf } from "./foot-points.ts";
 import { plantsIn } from "./plant.ts";
 import { plantLimitsFor, plantShares } from "./plant-limits.ts";
-import { restHeightOver, restStandOf } from "./rest-stand.ts";
+import { highestStandOf, restHeightOver, restStandOf } from "./rest-stand.ts";
 import { heightsOver } from "./surface.ts";
 
 /** A point of a foot, and how the foot was found. */
@@ -106,7 +106,7 @@ function restsOften(study: Study, figure: number, node: number, hasFeet: boolean
   const still = plantShares.stillSpeed * stature;
   const least = Math.max(2, Math.round((restFrames * rate) / referenceRate));
   for (const surface of surfacesOf(study)) {
-    const most = highestShares.ankle * stature;
+    const most = highestStandOf(study, figure, node);
     const rest = restHeightOver(study, figure, node, surface);
     const level = rest === null ? levelOf(study, node, surface, stature) : Math.min(rest, most);
     if (level === null || Math.abs(level) > most) continue;

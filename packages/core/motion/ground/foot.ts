@@ -6,6 +6,7 @@ import { rigOf } from "../../rig/rig.ts";
 import { gridOf } from "../../time/grid.ts";
 import { levelWidthShare, namedFootPointsOf } from "./foot-points.ts";
 import { lowestCluster, standingLevel, standingSpeeds, standsAt } from "./plant.ts";
+import { platformsOver } from "./platforms.ts";
 import { restStandOf } from "./rest-stand.ts";
 import { declaredSurfacesOf, heightsOver, type Surface, sameSurface } from "./surface.ts";
 
@@ -49,11 +50,19 @@ export const groundOf = shotMeasure<Surface>(
   sameSurface,
 );
 
-/** All surfaces: the declared ones, else the inferred ground alone. */
-export const surfacesOf = shotMeasure<readonly Surface[]>("surfaces", (study) => {
-  const declared = declaredSurfacesOf(study);
-  return declared.length > 0 ? declared : [groundOf(study)];
-});
+/**
+ * All surfaces: the declared ones, else the inferred ground; and levels high over all of these, on which a figure is seen
+ * to stand (see `platforms.ts`).
+ */
+export const surfacesOf = shotMeasure<readonly Surface[]>(
+  "surfaces",
+  (study) => {
+    const declared = declaredSurfacesOf(study);
+    const known = declared.length > 0 ? declared : [groundOf(study)];
+    return [...known, ...platformsOver(study, known, groundOf(study))];
+  },
+  (a, b) => a.length === b.length && a.every((surface, index) => sameSurface(surface, b[index])),
+);
 
 /** The level at which a point stands over a surface, metres; null where it is never slow. */
 export function levelOf(study: Study, node: number, ground: Surface, stature: number): number | null {

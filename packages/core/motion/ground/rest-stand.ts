@@ -2,6 +2,7 @@ import { measure, type Study } from "../../base/study.ts";
 import { headerOf } from "../../document/inputs.ts";
 import type { BodyPart } from "../../document/schema.ts";
 import { carrierOf, figuresOf, statureOf } from "../../rig/body.ts";
+import { worldOf } from "../../rig/pose.ts";
 import { isAbove, restPositionsOf, rigOf } from "../../rig/rig.ts";
 import { metresPerUnitOf } from "../../rig/stature.ts";
 import { highestShares, levelWidthShare, namedFootPointsOf } from "./foot-points.ts";
@@ -58,20 +59,50 @@ export const restStandOf = measure("rest stand", (study, figure: number): RestSt
   if (named.length === 0) floor = bottom;
   if (bottom < floor - width) return null;
   const ends: number[] = [];
-  // A body that lies on the floor, as a snake's does, stands on no feet.
-  const carrier = restPointOf(study, carrierOf(body))[1];
-  const stands = carrier > floor + highestShares.ankle * statureOf(study, figure);
-  for (const node of stands ? body.nodes : []) {
+  const isFoot = (node: number) => !neverFeet.has(body.partOf.get(node));
+  const stands = standsOnEnds(study, figure, floor);
+  for (const node of stands === "never" ? [] : body.nodes) {
     const at = restPointOf(study, node);
-    if (rig.children[node].length > 0 || rig.parent[node] < 0 || at[1] > floor + width) continue;
-    if (neverFeet.has(body.partOf.get(node))) continue;
+    // A head goes on from the foremost foot of a caterpillar.
+    if (rig.children[node].some(isFoot) || rig.parent[node] < 0 || at[1] > floor + width) continue;
+    if (!isFoot(node)) continue;
     if (named.some(({ foot }) => isAbove(rig, foot, node))) continue;
     if (ends.some((end) => rig.parent[end] === rig.parent[node])) continue;
     ends.push(node);
     points.set(node, at);
   }
+  // Of what lies at rest two ends stand: one alone is that of a rope.
+  if (stands === "seen" && ends.length < 2) for (const node of ends.splice(0)) points.delete(node);
   return points.size === 0 ? null : { floor, points, ends };
 });
+
+/**
+ * Whether a figure is held up over the floor: in the rest pose, or seen so for half of the shot. A body that lies on it, as
+ * a snake's does, stands on no feet; a caterpillar lies at rest, and stands as it goes.
+ */
+function standsOnEnds(study: Study, figure: number, floor: number): "at rest" | "seen" | "never" {
+  const carrier = carrierOf(figuresOf(study)[figure]);
+  const least = floor + highestShares.ankle * statureOf(study, figure);
+  if (restPointOf(study, carrier)[1] > least) return "at rest";
+  const { position } = worldOf(study, carrier);
+  let high = 0;
+  for (let k = 1; k < position.length; k += 3) if (position[k] > least) high++;
+  return 6 * high > position.length ? "seen" : "never";
+}
+
+/**
+ * How high over a surface a point of a foot may stand, metres. What is no named foot has a build of its own: a sole that is
+ * no thicker than half of the bone that ends in it (our choice), or than a foot's. A limb has two bones and more: a rope's
+ * end is none.
+ */
+export function highestStandOf(study: Study, figure: number, node: number): number {
+  const most = highestShares.ankle * statureOf(study, figure);
+  const { parent } = rigOf(study);
+  const above = parent[node];
+  if (above < 0 || parent[above] < 0 || !restStandOf(study, figure)?.ends.includes(node)) return most;
+  const [a, b] = [restPointOf(study, node), restPointOf(study, above)];
+  return Math.max(most, 0.5 * Math.hypot(a[0] - b[0], a[1] - b[1], a[2] - b[2]));
+}
 
 /**
  * Height over a surface at which a point of a foot stands in the rest pose, metres; null where the rest pose does not
@@ -87,7 +118,7 @@ export function restHeightOver(study: Study, figure: number, node: number, surfa
   let lowest = Number.POSITIVE_INFINITY;
   for (const point of stand.points.values()) lowest = Math.min(lowest, over(point));
   const width = levelWidthShare * stature;
-  const most = surface.declared ? highestShares.ankle * stature : width;
+  const most = surface.declared ? highestStandOf(study, figure, node) : width;
   return lowest >= -width && lowest <= most ? Math.max(0, over(at)) : null;
 }
 

@@ -3,7 +3,7 @@ import { statureOf } from "../../rig/body.ts";
 import { footPointsOf } from "./feet.ts";
 import { groundOf, levelOf, standsAtHeight } from "./foot.ts";
 import { highestShares } from "./foot-points.ts";
-import { restHeightOver } from "./rest-stand.ts";
+import { highestStandOf, restHeightOver } from "./rest-stand.ts";
 import type { Surface } from "./surface.ts";
 
 /** How high a point of a foot stands over a surface when planted. */
@@ -94,7 +94,7 @@ function endLevels(
   const rests = nodes.map((node) => restHeightOver(study, figure, node, ground));
   nodes.forEach((node, i) => {
     const rest = rests[i];
-    const most = Math.min(rest ?? Number.POSITIVE_INFINITY, highestShares.ankle * stature);
+    const most = Math.min(rest ?? Number.POSITIVE_INFINITY, highestStandOf(study, figure, node));
     const alike = nodes.filter((_, k) => rest !== null && areAlike(rests[k], rest, stature));
     const known = rest !== null && alike.some((other) => standsAtHeight(study, other, ground, stature, rest));
     const seen = (rest === null ? [node] : alike)

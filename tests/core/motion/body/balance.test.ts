@@ -11,7 +11,7 @@ import {
   supportPolygonOf,
   zeroMomentPoint,
 } from "../../../../packages/core/motion/body/balance.ts";
-import { bipedDocument, studyOf } from "../../../support/shots.ts";
+import { bipedDocument, type Curves, studyOf } from "../../../support/shots.ts";
 
 const square: GroundPoint[] = [
   [0, 0],
@@ -96,7 +96,15 @@ describe("balance", () => {
     expect(still.friction).toBeCloseTo(0, 9);
     const leaning = studyOf(bipedDocument({ "spine rotation.x": [[1, 80]] }, { range: [1, 12] }));
     expect(balanceAt(leaning, 0, 5, 0).extrapolatedMargin).toBeLessThan(still.extrapolatedMargin);
-    const away = studyOf(bipedDocument({ "hips translation.y": [[1, 3]] }, { range: [1, 12] }));
+    // High up and on its way: feet that kept still there would stand on something.
+    const flying: Curves = {
+      "hips translation.y": [[1, 3]],
+      "hips translation.x": [
+        [1, 0],
+        [12, 1],
+      ],
+    };
+    const away = studyOf(bipedDocument(flying, { range: [1, 12] }));
     expect(supportPolygonOf(away, 0, 5)).toEqual([]);
   });
 });

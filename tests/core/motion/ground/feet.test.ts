@@ -95,6 +95,62 @@ describe("feet by what they do", () => {
     expect(footPointsOf(study, 0)).toEqual([]);
   });
 
+  /** A body on one leg that hops: its end stands 9 cm over the floor at rest, on a bone of 40 cm. */
+  const hopper = (by: number) => {
+    const up = (frame: number) => (frame % 20 < 10 ? 0.2 * Math.sin((Math.PI * (frame % 10)) / 10) : 0);
+    const nodes = [
+      { id: "body", translation: [0, 0.69, 0] as Offset },
+      { id: "shin", parent: "body", translation: [0, -0.2, 0] as Offset },
+      { id: "end", parent: "shin", translation: [0, -0.4, 0] as Offset },
+      { id: "neck", parent: "body", translation: [0, 0.2, 0] as Offset },
+      { id: "head", parent: "neck", translation: [0, 0.2, 0] as Offset },
+    ];
+    const curves = along(
+      "body",
+      1,
+      60,
+      (frame): Vector => [0, 0.69 + up(frame) + (frame > 30 && frame < 40 ? by : 0), 0],
+    );
+    return documentOf(nodes, curves, { range: [1, 60], more: floor });
+  };
+
+  test("a hopper stands on its one end, whose sole is no thicker than half of the bone above it", () => {
+    const study = studyOf(hopper(0));
+    expect(footPointsOf(study, 0).map(({ node }) => rigOf(study).ids[node])).toEqual(["end"]);
+    expect([...standingsOf(study, 0).values()]).toEqual([{ level: expect.closeTo(0.09, 9), known: true }]);
+    expect(notesOfCheck(hopper(0), "through-ground")).toEqual([]);
+    expect(notesOfCheck(hopper(-0.04), "through-ground").length).toBeGreaterThan(0);
+  });
+
+  test("a caterpillar that arches stands on both of its ends, before the head too", () => {
+    // It lies on the floor at rest and goes with its middle up; each end stands while the other one moves.
+    const links = (side: "front" | "rear", sign: number) =>
+      [1, 2, 3].map((link) => ({
+        id: `${side}_${link}`,
+        parent: link === 1 ? "middle" : `${side}_${link - 1}`,
+        translation: [0, 0, 0.2 * sign] as Offset,
+      }));
+    const nodes = [
+      { id: "middle", translation: [0, 0.02, 0] as Offset },
+      ...links("front", 1),
+      { id: "head", parent: "front_3", translation: [0, 0.01, 0.1] as Offset },
+      ...links("rear", -1),
+    ];
+    const way = (frame: number, half: number) => {
+      const [whole, part] = [Math.floor(frame / 24), (frame % 24) / 12 - half];
+      return 0.2 * (whole + Math.min(1, Math.max(0, part)));
+    };
+    const middle = (frame: number) => (way(frame, 0) + way(frame, 1)) / 2;
+    const curves = Object.assign(
+      {},
+      along("middle", 1, 96, (frame): Vector => [0, 0.22, middle(frame)]),
+      along("front_3", 1, 96, (frame): Vector => [0, -0.2, 0.2 + way(frame, 0) - middle(frame)]),
+      along("rear_3", 1, 96, (frame): Vector => [0, -0.2, -0.2 + way(frame, 1) - middle(frame)]),
+    );
+    const study = studyOf(documentOf(nodes, curves, { range: [1, 96], more: floor }));
+    expect(footPointsOf(study, 0).map(({ node }) => rigOf(study).ids[node])).toEqual(["front_3", "rear_3"]);
+  });
+
   test.each([
     ["off-ground", 0.04],
     ["through-ground", -0.04],
@@ -114,6 +170,24 @@ describe("feet by what they do", () => {
       expect(measured.value).toBeCloseTo(0.04, 3);
     }
     expect(notesOfCheck(onLegs(6, march, floor), check)).toEqual([]);
+  });
+
+  test("ends that stand equally high at rest share how they stand: the lower pair says nothing of the higher one", () => {
+    // The first pair stands as at rest, the second one 8 mm lower, as paws do that are turned otherwise than at rest.
+    const low = (leg: number, frame: number): Vector => {
+      const [x, y, z] = march(leg, frame);
+      return [x, y - (leg > 1 ? 0.008 : 0), z];
+    };
+    const document = onLegs(4, low, floor);
+    const nodes = document.nodes.map((node) =>
+      node.id === "point_2" || node.id === "point_3"
+        ? { ...node, translation: [node.translation?.[0] ?? 0, drop + 0.002, 0] as Offset }
+        : node,
+    );
+    const study = studyOf({ ...document, nodes });
+    const level = (id: string) => standingsOf(study, 0).get(rigOf(study).indexOf.get(id) ?? -1)?.level;
+    expect(level("point_0")).toBeCloseTo(0.01, 6);
+    expect(level("point_2")).toBeCloseTo(0.002, 6);
   });
 
   test("a sole that is declared is as thick as that", () => {

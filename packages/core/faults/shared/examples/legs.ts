@@ -202,3 +202,21 @@ export function curveThrough(keys: readonly SlopedKey[]): { keyed: Keyed; at: (f
   };
   return { keyed, at };
 }
+
+/** The same two metres over its floor, and adrift to the side, so that no foot is seen to stand on anything. */
+export function adrift(document: CurveDocument): CurveDocument {
+  const isAside = ({ node, channel }: CurveDocument["curves"][number]) =>
+    node === "hips" && channel === "translation.x";
+  const keys: [number, number][] = [
+    [1, 0],
+    [121, 1.2],
+  ];
+  return {
+    ...document,
+    surfaces: [{ id: "floor", normal: [0, 1, 0], height: -2 }],
+    curves: [
+      ...document.curves.filter((curve) => !isAside(curve)),
+      { node: "hips", channel: "translation.x", interpolation: "linear", keys },
+    ],
+  };
+}

@@ -32,7 +32,12 @@ const thrown = (from: number, to: number, at: number, value: number): Keyed => (
 });
 const swing = (keyed: Keyed) => () => chainDocument(1, { "joint_1 rotation.z": keyed });
 const thigh = (keyed: Keyed) => () =>
-  bipedDocument({ "hips translation.y": everyFrame(1, 60, () => 1.2), "thigh_r rotation.x": keyed });
+  // High up and on its way, so that no foot stands on anything.
+  bipedDocument({
+    "hips translation.x": everyFrame(1, 60, (frame) => 0.01 * frame),
+    "hips translation.y": everyFrame(1, 60, () => 1.2),
+    "thigh_r rotation.x": keyed,
+  });
 /** An arm that turns while what carries it has been creeping. */
 const carried = (own: Keyed) => () =>
   chainDocument(2, {

@@ -5,12 +5,14 @@ import type { BodyPart } from "../../../document/schema.ts";
 import { impactsOf } from "../../../motion/body/impact.ts";
 import { isJolted, type Jolted } from "../../../motion/body/jolt.ts";
 import { steadyContactsOf } from "../../../motion/ground/contact.ts";
+import { touchesOf } from "../../../motion/ground/touch-down.ts";
 import { restFloorOf } from "../../../motion/path/moves.ts";
 import { spacingOf } from "../../../motion/path/spacing.ts";
 import { figureOfNode, figuresOf } from "../../../rig/body.ts";
 import { isOnLimbTo } from "../../../rig/limb-carrier.ts";
 import { chainTopsOf, isAbove, rigOf, subtreeOf } from "../../../rig/rig.ts";
 import { gridOf } from "../../../time/grid.ts";
+import type { Span } from "../../../time/span.ts";
 
 /**
  * A limb touches what its end touches: a knee answers to its foot and to its toes, and so does the thigh, but hips do
@@ -46,13 +48,15 @@ export function isTouched(
   const reach = Math.round((slack * gridOf(study).rate) / referenceRate);
   const part = figuresOf(study)[figure].partOf.get(node);
   const isFoot = part !== undefined && feet.includes(part);
-  const touch = steadyContactsOf(study, figure).find(
-    (contact) =>
-      (meets(contact.from, from, to, reach) ||
-        meets(contact.to, from, to, reach) ||
-        (isFoot && contact.from <= from && contact.to >= to)) &&
-      sameLimb(study, node, contact.node),
-  );
+  const touch = steadyContactsOf(study, figure).find((contact) => {
+    if (!sameLimb(study, node, contact.node)) return false;
+    const comesOrGoes = (span: Span) => meets(span.from, from, to, reach) || meets(span.to, from, to, reach);
+    return (
+      comesOrGoes(contact) ||
+      (isFoot && contact.from <= from && contact.to >= to) ||
+      comesOrGoes(touchesOf(study, figure, contact))
+    );
+  });
   if (touch !== undefined) excused(node, from, to, "a contact of its limb begins, ends or lasts there");
   return touch !== undefined;
 }

@@ -1,20 +1,31 @@
 import { referenceRate } from "../../../base/constants.ts";
+import { excused } from "../../../base/excuse.ts";
+import { medianOf } from "../../../base/median.ts";
 import { floats } from "../../../base/room.ts";
 import type { Study } from "../../../base/study.ts";
 import { airborneAt } from "../../../motion/body/flight.ts";
 import { impactsOf } from "../../../motion/body/impact.ts";
+import { footCountOf } from "../../../motion/ground/feet.ts";
 import { type FootPlant, footPlantsOf, heightOf, hipsOf } from "../../../motion/ground/foot-plant.ts";
 import { bestLag } from "../../../motion/parts/lag.ts";
+import { cutsOf, isCutBetween } from "../../../motion/path/cuts.ts";
 import { limbsOf } from "../../../rig/limb.ts";
 import { gridOf } from "../../../time/grid.ts";
 import type { Span } from "../../../time/span.ts";
 import { defineCheck, type Finding } from "../../check.ts";
 import { keysOfNodes } from "../../keys-of-nodes.ts";
 import { heightCause } from "../shared/height-cause.ts";
+import { beforeContact, lowAround, onsetOf, type StepLow } from "../shared/step-lows.ts";
 
 /** With numbers in working units. */
 export interface BodyTiedToStepsFinding extends Finding {
-  readonly numbers: { readonly lag: number; readonly correlation: number; readonly wanted: number };
+  readonly numbers: {
+    readonly lag: number;
+    readonly correlation: number;
+    readonly wanted: number;
+    /** How many lows lie on contacts in a row; 0 where the whole course copies the feet. */
+    readonly lows: number;
+  };
 }
 
 const settings = {
@@ -61,23 +72,41 @@ export const bodyTiedToSteps = defineCheck({
   what: "In a walk the hips rise and fall with the feet, frame by frame.",
   why: "Weight comes after the step: the foot lands, and then the body comes down on it. Without that delay body and legs are one machine.",
   computes:
-    "Over four and more steps of alternating feet without a flight: the height of the hips and the summed height of both ankles, their straight trends taken off. The delay at which they correlate best is looked for. At fault is a correlation of 0.9 and more at a delay of no more than half a frame.",
+    "Over four and more steps of alternating feet without a flight: the height of the hips and the summed height of both ankles, their straight trends taken off. The delay at which they correlate best is looked for. At fault is a correlation of 0.9 and more at a delay of no more than half a frame. Where the whole course does not copy them, each low of the hips is held against the contact that it belongs to. At fault are two steps in a row, one of each foot, whose lows come no more than half a frame after the contact. A foot touches half a frame, on the mean, before the first frame in which it is down.",
   fix: "Let the hips' rise and fall come one to two frames after the feet.",
-  notAFault: ["jumps and impacts", "hips that hardly rise and fall"],
+  notAFault: [
+    "jumps and impacts",
+    "hips that hardly rise and fall",
+    "hips that step keys cut from pose to pose",
+  ],
   limits: ["Stairs and slopes are judged after their straight trend is taken off."],
   sources: ["Common practice: weight arrives after the step, by a frame or two"],
   since: "0.1.0",
   settings,
   find(study, figure, values) {
     const found: BodyTiedToStepsFinding[] = [];
-    for (const run of walksOf(study, figure)) {
+    const hips = hipsOf(study, figure);
+    const cuts = cutsOf(study, hips);
+    for (const steps of walksOf(study, figure)) {
+      const run = { from: steps[0].from, to: Math.max(...steps.map(({ to }) => to)) };
+      if (isCutBetween(cuts, run.from, run.to)) {
+        excused(hips, run.from, run.to, "step keys cut from pose to pose, which tells of no delay in frames");
+        continue;
+      }
       const finding = judge(study, figure, run, values);
       if (finding !== null) found.push(finding);
+      else if (footCountOf(study, figure) === 2) found.push(...lowsOnContacts(study, figure, steps, values));
     }
     return found;
   },
   word(finding, words) {
     const { numbers, from, to } = finding;
+    if (numbers.lows > 0) {
+      return {
+        message: `${words.part} are down with the contacts of ${numbers.lows} steps in a row, ${words.span(from, to)}: a delay of ${words.frames(Math.max(0, numbers.lag))}`,
+        suggestion: `let the hips' height come ${words.frames(numbers.wanted)} later`,
+      };
+    }
     return {
       message: `${words.part} rise and fall with the feet at once, ${words.span(from, to)}: a delay of ${words.frames(Math.max(0, numbers.lag))}`,
       suggestion: `let the hips' height come ${words.frames(numbers.wanted)} after the feet`,
@@ -85,20 +114,18 @@ export const bodyTiedToSteps = defineCheck({
   },
 });
 
-/** Stretches of alternating steps without flights and impacts. */
-function walksOf(study: Study, figure: number): Span[] {
+/** Stretches of alternating steps without flights and impacts, by their plants. */
+function walksOf(study: Study, figure: number): FootPlant[][] {
   const airborne = airborneAt(study, figure);
   const impacts = impactsOf(study, figure);
   const isCalm = ({ from, to }: Span) => {
     for (let i = from; i <= to; i++) if (airborne[i] === 1 || impacts[i] === 1) return false;
     return true;
   };
-  const walks: Span[] = [];
+  const walks: FootPlant[][] = [];
   let steps: FootPlant[] = [];
   const close = () => {
-    if (steps.length >= fewestSteps) {
-      walks.push({ from: steps[0].from, to: Math.max(...steps.map(({ to }) => to)) });
-    }
+    if (steps.length >= fewestSteps) walks.push(steps);
     steps = [];
   };
   for (const stance of footPlantsOf(study, figure)) {
@@ -114,12 +141,86 @@ function walksOf(study: Study, figure: number): Span[] {
   return walks;
 }
 
-function judge(
+interface Values {
+  readonly correlation: number;
+  readonly lag: number;
+  readonly rise: number;
+}
+
+/**
+ * Steps in a row, one of each foot, at which the hips are down with the contact. A foot touches between two frames: half a
+ * frame, on the mean, before the first in which it is down.
+ */
+function lowsOnContacts(
   study: Study,
   figure: number,
-  run: Span,
-  values: { readonly correlation: number; readonly lag: number; readonly rise: number },
-): BodyTiedToStepsFinding | null {
+  steps: readonly FootPlant[],
+  values: Values,
+): BodyTiedToStepsFinding[] {
+  const { rate } = gridOf(study);
+  const hips = hipsOf(study, figure);
+  const height = heightOf(study, hips);
+  const found: BodyTiedToStepsFinding[] = [];
+  const onsets = steps.map((step) => onsetOf(study, figure, step));
+  let row: StepLow[] = [];
+  const close = () => {
+    if (row.length >= 2) found.push(lowsFinding(study, figure, row, values));
+    row = [];
+  };
+  for (const [k, onset] of onsets.entries()) {
+    if (onset === 0) {
+      close();
+      continue;
+    }
+    const next = onsets[k + 1] ?? onset + Math.round(rate / 2);
+    const low = lowAround(
+      height,
+      onset,
+      next,
+      Math.round((beforeContact * rate) / referenceRate),
+      values.rise,
+    );
+    if (low === null || low.delay > values.lag) close();
+    else row.push(low);
+  }
+  close();
+  return found;
+}
+
+function lowsFinding(
+  study: Study,
+  figure: number,
+  row: readonly StepLow[],
+  values: Values,
+): BodyTiedToStepsFinding {
+  const { rate, dt } = gridOf(study);
+  const hips = hipsOf(study, figure);
+  const [first, last] = [row[0], row[row.length - 1]];
+  const run = { from: Math.min(first.contact, first.at), to: Math.max(last.contact, last.at) };
+  const body = heightOf(study, hips).subarray(run.from, run.to + 1);
+  const lag = medianOf(Float64Array.from(row, ({ delay }) => delay));
+  return {
+    node: hips,
+    figure,
+    ...run,
+    measured: { quantity: "delay of the hips' low behind the contacts", value: lag, unit: "frames" },
+    expected: { min: rate / referenceRate, unit: "frames", source: settings.lag.source },
+    excess: 1 + Math.max(0, values.lag - lag) / Math.max(values.lag, 1e-9),
+    size: Math.min(spread(body), 1.5 * steepest(body, dt) * (1 / referenceRate)),
+    numbers: {
+      lag,
+      correlation: 0,
+      wanted: Math.max(1, (1.5 * rate) / referenceRate - lag),
+      lows: row.length,
+    },
+    fault: heightCause(study, hips, run, [0, 1, 0]) ?? {
+      kind: "keys",
+      keys: keysOfNodes(study, [hips], run.from, run.to, 3),
+    },
+  };
+}
+
+function judge(study: Study, figure: number, run: Span, values: Values): BodyTiedToStepsFinding | null {
   const { rate, dt } = gridOf(study);
   const hips = hipsOf(study, figure);
   const body = detrended(heightOf(study, hips).subarray(run.from, run.to + 1));
@@ -147,7 +248,7 @@ function judge(
     excess: 1 + (values.lag - Math.abs(lag)) / Math.max(values.lag, 1e-9),
     // What a delay of a frame and a half changes at the steepest point of the rise.
     size: Math.min(rise, 1.5 * steepest(body, dt) * (1 / referenceRate)),
-    numbers: { lag, correlation, wanted: (1.5 * rate) / referenceRate },
+    numbers: { lag, correlation, wanted: (1.5 * rate) / referenceRate, lows: 0 },
     // It is the height that copies the feet, however much else the hips do meanwhile.
     fault: heightCause(study, hips, run, [0, 1, 0]) ?? {
       kind: "keys",

@@ -25,6 +25,18 @@ const copying =
     return motionDocument({ ...motion, hips });
   };
 
+/** A walk whose hips bob on their own, down so many frames after each contact, by a course that is not the feet's. */
+const bobbing = (delay: number) => (): CurveDocument => {
+  const motion = walk({ stepFrames: 12 });
+  const hips: Motion["hips"] = (frame) => {
+    const [x, , z] = motion.hips(frame);
+    // Down quickly and up slowly: the phase runs ahead and waits.
+    const phase = (2 * Math.PI * (frame - 1 - delay)) / 12;
+    return [x, 0.84 - 0.012 * Math.cos(phase - 0.6 * Math.sin(phase)), z];
+  };
+  return motionDocument({ ...motion, hips });
+};
+
 const height = { node: "hips", channel: "translation.y" } as const;
 
 export const bodyTiedToStepsExamples = defineExamples(bodyTiedToSteps, {
@@ -41,8 +53,17 @@ export const bodyTiedToStepsExamples = defineExamples(bodyTiedToSteps, {
       right: copying(2, { stepFrames: 16 }),
       note: { node: "hips", frames: [1, 97], key: height, measured: 0 },
     },
+    {
+      title: "hips that bob on their own, down on every contact",
+      motion: bobbing(4.5),
+      right: bobbing(6.5),
+      // Feet are down every twelve frames from frame 6 on; they come down half a frame before, on the mean, and the hips
+      // with them: their lows lie between frames 5 and 6, and so on.
+      note: { node: "hips", frames: [5, 66], key: height, measured: 0 },
+    },
   ],
   silent: [
+    { title: "hips that bob on their own, two frames after the contacts", motion: bobbing(6.5) },
     { title: "hips that come a frame and a half after the feet", motion: () => walkDocument() },
     {
       title: "fewer than four steps",

@@ -15,6 +15,7 @@ import { worldOf } from "../../../rig/pose.ts";
 import { gridOf } from "../../../time/grid.ts";
 import { defineCheck, type Finding } from "../../check.ts";
 import { keysOfNodes } from "../../keys-of-nodes.ts";
+import { trunkBrakes } from "../shared/carrier-agrees.ts";
 import { causeOr } from "../shared/cause-or.ts";
 import { lifted } from "../shared/lifted.ts";
 
@@ -90,6 +91,7 @@ export const liftBeforePush = defineCheck({
     "pulled by a contact that is declared",
     "legs that carry while the wings start: they push the body off",
     "beats that go on: only starts are judged",
+    "a body that is no human, whose trunk gains nothing there: how its mass is spread is a guess",
     "wings and a body that step keys cut from pose to pose",
   ],
   limits: [
@@ -113,6 +115,7 @@ export const liftBeforePush = defineCheck({
       const late = brake.to - fall.from + 1;
       if (late < Math.round(values.late) || !rises(study, figure, fall, brake)) continue;
       if (lifted(study, figure, brake.from, brake.to)) continue;
+      if (!trunkBrakes(study, figure, fall, brake, values.lift)) continue;
       found.push(legFinding(study, figure, fall, brake, late, values));
     }
     return found;

@@ -1,6 +1,7 @@
 import type { CurveDocument } from "../../../document/schema.ts";
 import { defineExamples } from "../../shared/examples/example.ts";
 import {
+  adrift,
   birdDocument,
   type DocumentOptions,
   type JumpOptions,
@@ -47,12 +48,6 @@ export function swoop(
     options,
   );
 }
-
-/** The same, with the ground so far below that no leg carries. */
-const overNothing = (document: CurveDocument): CurveDocument => ({
-  ...document,
-  surfaces: [{ id: "floor", normal: [0, 1, 0], height: -2 }],
-});
 
 /** Every tenth frame as a pose in step keys. */
 const posed = (document: CurveDocument): CurveDocument => ({
@@ -135,7 +130,7 @@ export const liftBeforePushExamples = defineExamples(liftBeforePush, {
     {
       title: "legs that carry while the wings start",
       motion: wingedJump,
-      unexcused: () => overNothing(wingedJump()),
+      unexcused: () => adrift(wingedJump()),
     },
     {
       title: "a swoop in step keys whose wings change a pose later",
