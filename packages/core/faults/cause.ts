@@ -1,19 +1,18 @@
-import { rotateBetween } from "../base/quaternion.ts";
 import { floats } from "../base/room.ts";
 import type { Study } from "../base/study.ts";
-import { sampleCurveWithout } from "../curve/evaluate.ts";
 import { firstKeyFrom } from "../curve/keys.ts";
 import { curveName, curveOf } from "../document/inputs.ts";
 import type { Curve } from "../document/model.ts";
-import { massCentreOf, massSharesBelow, subtreeMassOf } from "../motion/body/mass-centre.ts";
+import { massSharesBelow } from "../motion/body/mass-centre.ts";
 import { figuresOf } from "../rig/body.ts";
 import { channelSeriesOf } from "../rig/channels.ts";
-import { influenceOf } from "../rig/influence.ts";
-import { chainOf, curveNamesOfNode, worldOf } from "../rig/pose.ts";
+import { chainOf, curveNamesOfNode } from "../rig/pose.ts";
 import { isAbove, rigOf } from "../rig/rig.ts";
 import { gridOf } from "../time/grid.ts";
 import type { Fault } from "./check.ts";
 import type { NoteKey } from "./note.ts";
+import { PutRight } from "./put-right.ts";
+import { type SeriesFault, Trial } from "./trial.ts";
 
 /**
  * Least share of a fault that has to go away with a key for the key to be named; what explains less is no help (our
@@ -22,24 +21,25 @@ import type { NoteKey } from "./note.ts";
 const leastShare = 0.1;
 /** At most so many keys are named in a note; longer lists are not read (our choice). */
 const mostKeys = 6;
-/** At most so many channels are looked into key by key. */
-const mostChannels = 4;
 /** At most so many keys of a channel are tried one by one. */
-const mostSingles = 8;
+const mostSingles = 16;
 /**
  * Least share of a figure's mass below a node for its channels to be tried on the centre of mass, which hardly answers
  * to less (our choice).
  */
 const leastMass = 0.1;
-
-type SeriesFault = Exclude<Fault, { kind: "keys" }>;
+/** Judged frames around a fault in which a key can be its cause. */
+const reach = 4;
+/** A run of keys is the cause where it does more than any of its keys alone by this factor. */
+const together = 1.25;
 
 /**
  * The keys that cause a fault, the one that causes most first.
  *
- * Every channel of every ancestor is tried: its keys near the fault are taken out, the motion that follows is worked
- * out exactly (see `influenceOf`) and the fault is measured again. What goes away with a key is its share. A channel
- * is first tried with all of its keys in the fault's frames at once, since a fault may be held by several.
+ * Every key near the fault, on every channel of every ancestor, is put right in the ways of an animator (see
+ * {@link PutRight}); the motion that follows is worked out exactly (see `influenceOf`) and the fault is measured again.
+ * What goes away with a key in the way that helps most is its share. Where the keys of a channel in the fault's frames
+ * hold it together, they are named one after another, without a share of each.
  * @param fault how the fault is measured again; null where no keys are to be named
  * @returns empty where no key changes the fault
  */
@@ -53,67 +53,89 @@ export function causesOf(study: Study, fault: Fault | null): readonly NoteKey[] 
   }
   const trial = new Trial(study, fault);
   if (!(trial.before > 0)) return [];
-  const channels: Channel[] = [];
-  for (const { node, curve } of candidateCurves(study, fault)) {
-    const [first, last] = keysNear(curve, trial.frames, fault);
-    if (first > last) continue;
-    const share = trial.shareOf(node, curve, first, last);
-    if (share >= leastShare) channels.push({ node, curve, first, last, share });
-  }
-  // Keys are tried one by one in the channels that matter most only: each trial poses the chain once more.
-  channels.sort((a, b) => b.share - a.share);
-  const found = channels.slice(0, mostChannels).flatMap((channel) => keysOf(trial, channel));
-  // A key that fixes the fault alone comes before one that does so only with its neighbours.
-  found.sort((a, b) => b.channelShare + b.part - (a.channelShare + a.part));
-  return found
-    .filter((key) => key.part >= leastShare || key.channelShare >= 3 * leastShare)
-    .slice(0, mostKeys)
-    .map(({ channelShare: _, part, isTried, ...key }) =>
-      isTried ? { ...key, share: Math.min(1, Math.max(0, part)) } : key,
-    );
+  const suspects = candidateCurves(study, fault).flatMap(({ node, curve }) =>
+    suspectsOf(study, fault, trial, node, curve),
+  );
+  return named(suspects);
 }
 
-/** A channel whose keys first..last, taken out together, take a share of the fault away. */
-interface Channel {
-  readonly node: number;
+/** A key, or a run of keys of one channel, that takes a share of the fault away. */
+interface Suspect {
   readonly curve: Curve;
   readonly first: number;
   readonly last: number;
   readonly share: number;
 }
 
-/** A key with what speaks for it as the cause. */
-interface BlamedKey extends NoteKey {
-  readonly channelShare: number;
-  /** What went with this key alone; where it was not tried alone, its part of what went with the channel's. */
-  readonly part: number;
-  readonly isTried: boolean;
+/** The keys of those that do most, each once. */
+function named(suspects: Suspect[]): readonly NoteKey[] {
+  suspects.sort((a, b) => b.share - a.share);
+  const keys = new Map<string, NoteKey>();
+  for (const { curve, first, last, share } of suspects) {
+    for (let index = first; index <= last && keys.size < mostKeys; index++) {
+      const name = `${curve.node} ${curve.channel} ${index}`;
+      if (keys.has(name)) continue;
+      const key = { node: curve.node, channel: curve.channel, index, frame: curve.frames[index] };
+      keys.set(name, first === last ? { ...key, share: Math.min(1, share) } : key);
+    }
+  }
+  return [...keys.values()];
 }
 
-function keysOf(trial: Trial, { node, curve, first, last, share }: Channel): BlamedKey[] {
-  const count = last - first + 1;
-  // A channel keyed on every frame of a long fault would cost one trial per key, for shares that are all alike.
-  const single = count <= mostSingles;
-  return Array.from({ length: count }, (_, k) => {
-    const index = first + k;
-    const part = !single ? share / count : count === 1 ? share : trial.shareOf(node, curve, index, index);
-    return {
-      node: curve.node,
-      channel: curve.channel,
-      index,
-      frame: curve.frames[index],
-      channelShare: share,
-      part,
-      isTried: single,
-    };
-  });
+function suspectsOf(study: Study, fault: SeriesFault, trial: Trial, node: number, curve: Curve): Suspect[] {
+  const { frames, step } = gridOf(study);
+  const [from, to] = [frames[fault.from], frames[fault.to]];
+  const own = keysBetween(curve, from - 0.5, to + 0.5);
+  const near = keysBetween(curve, from - reach * step, to + reach * step);
+  const [first, last] = near[0] <= near[1] ? near : around(curve, from);
+  const { lo, hi } = fault;
+  const values = floats((hi - lo + 1) * curve.width);
+  const stretch = new PutRight(
+    curve,
+    Math.min(frames[lo], curve.frames[first]),
+    Math.max(frames[hi], curve.frames[last]),
+    step,
+  );
+  const now = channelSeriesOf(study, curveName(curve.node, curve.channel));
+  let most = Number.NEGATIVE_INFINITY;
+  const look = () => {
+    stretch.sample(trial.times, values);
+    if (!differs(values, now, lo * curve.width)) return;
+    most = Math.max(most, 1 - trial.strengthWith(node, curve.channel, values) / trial.before);
+  };
+  const suspects: Suspect[] = [];
+  let largest = 0;
+  if (last - first < mostSingles) {
+    for (let index = first; index <= last; index++) {
+      most = Number.NEGATIVE_INFINITY;
+      stretch.each(index, look);
+      largest = Math.max(largest, most);
+      if (most >= leastShare) suspects.push({ curve, first: index, last: index, share: most });
+    }
+  }
+  if (own[1] > own[0]) {
+    most = Number.NEGATIVE_INFINITY;
+    stretch.onPath(own[0], own[1], look);
+    if (most >= leastShare && most > together * largest)
+      suspects.push({ curve, first: own[0], last: own[1], share: most });
+  }
+  return suspects;
+}
+
+/** Whether values are anywhere else than they are now: most channels of a chain hold still near a fault. */
+function differs(values: Float64Array, now: Float64Array | null, from: number): boolean {
+  if (now === null) return true;
+  for (let i = 0; i < values.length; i++) if (values[i] !== now[from + i]) return true;
+  return false;
 }
 
 /** Curves that can move the fault's subject: those of its ancestors, or of all nodes of a figure with mass below. */
 function candidateCurves(study: Study, fault: SeriesFault): { node: number; curve: Curve }[] {
   const rig = rigOf(study);
   const nodes =
-    fault.kind === "massCentre" ? massCarriers(study, fault.subject) : chainOf(rig, fault.subject);
+    fault.kind === "massCentre"
+      ? massCarriers(study, fault.subject)
+      : [...new Set([fault.subject, ...(fault.others ?? [])].flatMap((node) => chainOf(rig, node)))];
   const curves: { node: number; curve: Curve }[] = [];
   for (const node of nodes) {
     if (fault.top !== undefined && !isAbove(rig, fault.top, node)) continue;
@@ -135,100 +157,13 @@ function massCarriers(study: Study, figure: number): readonly number[] {
   return nodes.filter((node) => shares[node] >= leastMass);
 }
 
-/** Indices of the keys within the fault's frames; where there are none, of the two keys around it. */
-function keysNear(curve: Curve, frames: Float64Array, fault: SeriesFault): [number, number] {
-  const { frames: keys } = curve;
-  const from = frames[fault.from] - 0.5;
-  const to = frames[fault.to] + 0.5;
-  let first = firstKeyFrom(keys, from);
-  let last = firstKeyFrom(keys, to) - 1;
-  if (first > last) {
-    first = Math.max(0, first - 1);
-    last = Math.min(keys.length - 1, last + 1);
-  }
-  // Taking out every key of a curve leaves nothing to compare with.
-  if (first === 0 && last === keys.length - 1)
-    return keys.length > 2 ? [1, keys.length - 2] : [keys.length - 1, keys.length - 1];
-  return [first, last];
+/** Indices of the first and the last key between two frames; the first is the greater one where there are none. */
+function keysBetween({ frames }: Curve, from: number, to: number): [number, number] {
+  return [firstKeyFrom(frames, from), firstKeyFrom(frames, to + 1e-6) - 1];
 }
 
-/** Measures a fault with keys taken out. */
-class Trial {
-  readonly frames: Float64Array;
-  /** Strength with all keys in place. */
-  readonly before: number;
-  private readonly study: Study;
-  private readonly fault: SeriesFault;
-  private readonly base: Float64Array;
-  private readonly series: Float64Array;
-  private readonly times: Float64Array;
-  /** Room for a channel's other values, up to four numbers per sample. */
-  private readonly replacement: Float64Array;
-
-  constructor(study: Study, fault: SeriesFault) {
-    this.study = study;
-    this.fault = fault;
-    this.frames = gridOf(study).frames;
-    this.times = this.frames.subarray(fault.lo, fault.hi + 1);
-    const width = fault.kind === "orientation" ? 4 : 3;
-    const whole =
-      fault.kind === "massCentre"
-        ? massCentreOf(study, fault.subject)
-        : fault.kind === "position"
-          ? worldOf(study, fault.subject).position
-          : worldOf(study, fault.subject).orientation;
-    this.base = whole.subarray(fault.lo * width, (fault.hi + 1) * width);
-    this.series = floats(this.base.length);
-    this.replacement = floats(4 * this.times.length);
-    this.before = fault.strength(this.base);
-  }
-
-  /** Share of the fault that goes away when keys first..last of a curve are taken out; below 0 where it grows. */
-  shareOf(node: number, curve: Curve, first: number, last: number): number {
-    const { study, fault, series, times } = this;
-    const replacement = this.replacement.subarray(0, times.length * curve.width);
-    sampleCurveWithout(curve, first, last, times, replacement);
-    const { lo, hi } = fault;
-    if (!this.changes(curve, replacement)) return 0;
-    if (fault.kind === "position") {
-      influenceOf(study, node, curve.channel, lo, hi, replacement, fault.subject, series, null);
-    } else if (fault.kind === "orientation") {
-      influenceOf(study, node, curve.channel, lo, hi, replacement, fault.subject, null, series);
-    } else {
-      this.moveMassCentre(node, curve, replacement);
-    }
-    return 1 - fault.strength(series) / this.before;
-  }
-
-  /** Whether a channel without some of its keys is anywhere else: most channels of a chain hold still near a fault. */
-  private changes(curve: Curve, replacement: Float64Array): boolean {
-    const now = channelSeriesOf(this.study, curveName(curve.node, curve.channel));
-    if (now === null) return true;
-    const from = this.fault.lo * curve.width;
-    for (let i = 0; i < replacement.length; i++) if (replacement[i] !== now[from + i]) return true;
-    return false;
-  }
-
-  /** The centre of mass moves with the mass below the changed node, which moves as one rigid piece. */
-  private moveMassCentre(node: number, curve: Curve, replacement: Float64Array): void {
-    const { study, fault, series, base } = this;
-    const { lo, hi } = fault;
-    const count = hi - lo + 1;
-    const pivot = floats(3 * count);
-    const turn = floats(4 * count);
-    influenceOf(study, node, curve.channel, lo, hi, replacement, node, pivot, turn);
-    const world = worldOf(study, node);
-    const { share, moment } = subtreeMassOf(study, fault.subject, node);
-    const { position, orientation } = world;
-    const moved = new Float64Array(3);
-    for (let i = 0, k = 0, p = 3 * lo; i < count; i++, k += 3, p += 3) {
-      moved[0] = moment[p] / share - position[p];
-      moved[1] = moment[p + 1] / share - position[p + 1];
-      moved[2] = moment[p + 2] / share - position[p + 2];
-      rotateBetween(orientation, 4 * (lo + i), turn, 4 * i, moved);
-      series[k] = base[k] + share * (pivot[k] + moved[0]) - moment[p];
-      series[k + 1] = base[k + 1] + share * (pivot[k + 1] + moved[1]) - moment[p + 1];
-      series[k + 2] = base[k + 2] + share * (pivot[k + 2] + moved[2]) - moment[p + 2];
-    }
-  }
+/** Indices of the keys before and after a frame. */
+function around({ frames }: Curve, frame: number): [number, number] {
+  const after = firstKeyFrom(frames, frame);
+  return [Math.max(0, after - 1), Math.min(frames.length - 1, after)];
 }

@@ -147,6 +147,8 @@ export type Fault =
       readonly kind: "position" | "orientation" | "massCentre";
       /** Node (rig index); for massCentre the figure's index. */
       readonly subject: number;
+      /** More nodes (rig indices) whose series the strength sees, in this order; of the same kind. */
+      readonly others?: readonly number[];
       /** Topmost node (rig index) whose keys can be the cause: what it hangs on carries the fault and has none of it. */
       readonly top?: number;
       /** Grid indices, both included, that `strength` needs to see. */
@@ -157,9 +159,10 @@ export type Fault =
       readonly to: number;
       /**
        * Strength of the fault for a changed series: 3 numbers per grid index (metres) or 4 (quaternion), from lo
-       * to hi. 0 is no fault.
+       * to hi. 0 is no fault. It falls as what is measured comes to what is expected, and goes on falling beyond that.
+       * @param others the series of {@link others}
        */
-      strength(series: Float64Array): number;
+      strength(series: Float64Array, others: readonly Float64Array[]): number;
     }
   | {
       readonly kind: "keys";

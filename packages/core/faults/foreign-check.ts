@@ -144,6 +144,7 @@ const keyMembers = {
 const faultMembers = {
   kind: z.enum(["position", "orientation", "massCentre"]),
   subject: z.int().min(0),
+  others: z.array(z.int().min(0)).optional(),
   top: z.int().min(0).optional(),
   lo: z.int().min(0),
   hi: z.int().min(0),
@@ -221,6 +222,7 @@ function findingFault(study: Study, finding: unknown): string | null {
   if (fault === null || fault.kind === "keys") return null;
   const subjects = fault.kind === "massCentre" ? figures : nodes;
   if (fault.subject >= subjects) return `fault.subject: there are ${subjects}`;
+  if (Math.max(0, ...(fault.others ?? [])) >= nodes) return `fault.others: there are ${nodes} nodes`;
   if ((fault.top ?? 0) >= nodes) return `fault.top: there are ${nodes} nodes`;
   const isInOrder = fault.lo <= fault.hi && fault.from <= fault.to;
   return isInOrder && Math.max(fault.hi, fault.to) < samples

@@ -1,0 +1,121 @@
+import { sampleCurve, sampleCurveWithout } from "../curve/evaluate.ts";
+import { bezierMode, cubicMode, firstKeyFrom, stepMode } from "../curve/keys.ts";
+import type { Curve, CurveKeys } from "../document/model.ts";
+
+/** Keys beside a stretch of a curve on which its shape there hangs: the next one, its slope, and one that takes its place. */
+const beside = 3;
+/** Judged frames by which a key is tried earlier and later. */
+const shifts = [-1, 1, -2, 2] as const;
+
+/**
+ * A stretch of a curve in which keys are put right in the ways of an animator, one after another: its value on the path
+ * of its neighbours, one or two frames earlier or later, its slope that of the line between its neighbours, or flat.
+ * Nothing is allocated for a way.
+ */
+export class PutRight {
+  /** The stretch as it is now: changed while {@link each} calls back. */
+  readonly keys: CurveKeys;
+  /** Index in the curve of the stretch's first key. */
+  readonly start: number;
+  private readonly step: number;
+  private readonly handles: Float64Array;
+  private readonly modes: Uint8Array;
+
+  /**
+   * @param from first and last frame (of the document) at which the curve is looked at, or its keys are put right
+   * @param step document frames from one judged frame to the next
+   */
+  constructor(curve: Curve, from: number, to: number, step: number) {
+    const { width } = curve;
+    const stride = width === 1 ? 4 : 8;
+    this.step = step;
+    this.start = Math.max(0, firstKeyFrom(curve.frames, from) - beside);
+    const end = Math.min(curve.frames.length, firstKeyFrom(curve.frames, to) + beside);
+    this.modes = curve.modes.slice(this.start, end);
+    this.handles =
+      curve.handles?.slice(stride * this.start, stride * end) ??
+      new Float64Array(stride * (end - this.start)).fill(Number.NaN);
+    this.keys = {
+      interpolation: curve.interpolation,
+      width,
+      frames: curve.frames.slice(this.start, end),
+      values: curve.values.slice(width * this.start, width * end),
+      modes: this.modes,
+      handles: this.handles,
+      ownModes: null,
+      place: null,
+    };
+  }
+
+  /** Puts the keys first to last (indices in the curve) on the path of those beside them, while `look` is called. */
+  onPath(first: number, last: number, look: () => void): void {
+    const { frames, values, width } = this.keys;
+    const [a, b] = [first - this.start, last - this.start];
+    if (last - first + 1 >= frames.length) return;
+    const own = values.subarray(width * a, width * (b + 1));
+    const kept = own.slice();
+    const path = new Float64Array(own.length);
+    sampleCurveWithout(this.keys, a, b, frames.subarray(a, b + 1), path);
+    own.set(path);
+    look();
+    own.set(kept);
+  }
+
+  /** Puts a key (index in the curve) right in each of the ways in turn, and calls `look` while it is. */
+  each(index: number, look: () => void): void {
+    this.onPath(index, index, look);
+    const key = index - this.start;
+    this.inTime(key, look);
+    if (this.keys.width === 1) this.bySlope(key, look);
+  }
+
+  private inTime(key: number, look: () => void): void {
+    const { frames } = this.keys;
+    const frame = frames[key];
+    for (const shift of shifts) {
+      const moved = frame + shift * this.step;
+      if (key > 0 && !(moved > frames[key - 1])) continue;
+      if (key < frames.length - 1 && !(moved < frames[key + 1])) continue;
+      frames[key] = moved;
+      look();
+    }
+    frames[key] = frame;
+  }
+
+  private bySlope(key: number, look: () => void): void {
+    const { frames, values } = this.keys;
+    const before = Math.max(0, key - 1);
+    const after = Math.min(frames.length - 1, key + 1);
+    // Between keys on every judged frame nothing of a slope is seen.
+    if (!(frames[after] - frames[before] > (after - before) * this.step * 1.001)) return;
+    const along = (values[after] - values[before]) / (frames[after] - frames[before]);
+    const { handles, modes } = this;
+    const handlesBefore = handles.slice(4 * key, 4 * key + 4);
+    const modeBefore = modes[before];
+    const mode = modes[key];
+    for (const slope of along === 0 ? [0] : [along, 0]) {
+      if (before < key) this.slopeOn(before, key, 0, frames[before], slope);
+      if (after > key) this.slopeOn(key, key, 2, frames[after], slope);
+      look();
+    }
+    handles.set(handlesBefore, 4 * key);
+    modes[before] = modeBefore;
+    modes[key] = mode;
+  }
+
+  /** Gives a key's side of a segment a slope; the segment takes a handle, or becomes a cubic one. */
+  private slopeOn(segment: number, key: number, side: 0 | 2, far: number, slope: number): void {
+    const { handles, modes } = this;
+    if (modes[segment] === stepMode) return;
+    const third = (far - this.keys.frames[key]) / 3;
+    const isBezier = modes[segment] === bezierMode;
+    handles[4 * key + side] = isBezier ? third : Number.NaN;
+    handles[4 * key + side + 1] = isBezier ? slope * third : slope;
+    if (!isBezier) modes[segment] = cubicMode;
+  }
+
+  /** Values of the stretch as it is now. */
+  sample(times: Float64Array, out: Float64Array): void {
+    sampleCurve(this.keys, times, out);
+  }
+}
