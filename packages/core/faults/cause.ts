@@ -67,19 +67,25 @@ interface Suspect {
   readonly share: number;
 }
 
-/** The keys of those that do most, each once. */
+/**
+ * The keys of those that do most. A key beside one that does more on the same curve is not named: what is put right with
+ * it is the way to that one.
+ */
 function named(suspects: Suspect[]): readonly NoteKey[] {
   suspects.sort((a, b) => b.share - a.share);
-  const keys = new Map<string, NoteKey>();
-  for (const { curve, first, last, share } of suspects) {
-    for (let index = first; index <= last && keys.size < mostKeys; index++) {
-      const name = `${curve.node} ${curve.channel} ${index}`;
-      if (keys.has(name)) continue;
+  const told: Suspect[] = [];
+  const keys: NoteKey[] = [];
+  for (const suspect of suspects) {
+    const { curve, first, last, share } = suspect;
+    if (told.some((other) => other.curve === curve && first <= other.last + 1 && other.first <= last + 1))
+      continue;
+    told.push(suspect);
+    for (let index = first; index <= last && keys.length < mostKeys; index++) {
       const key = { node: curve.node, channel: curve.channel, index, frame: curve.frames[index] };
-      keys.set(name, first === last ? { ...key, share: Math.min(1, share) } : key);
+      keys.push(first === last ? { ...key, share: Math.min(1, share) } : key);
     }
   }
-  return [...keys.values()];
+  return keys;
 }
 
 function suspectsOf(study: Study, fault: SeriesFault, trial: Trial, node: number, curve: Curve): Suspect[] {

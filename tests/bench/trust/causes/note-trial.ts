@@ -8,6 +8,7 @@ import {
   type Shot,
   ShotSession,
   type Study,
+  sameNumbers,
 } from "@keyside/core";
 import { agreeWithin, type Recompute } from "../../../core/recomputed/shared/compare.ts";
 import { Sampled } from "../../../core/recomputed/shared/sampled.ts";
@@ -62,7 +63,10 @@ export function noteTrial(
     const at = shot.curves.findIndex((curve) => curve.node === node && curve.channel === channel);
     const curve = shot.curves[at];
     const ways = last > index ? runPutRight(curve, index, last) : putRight(curve, index, sampled.step);
+    const now = sampled.values(curve);
     const gains = ways.map((changedCurve) => {
+      // Most channels hold still: what changes no value changes no number.
+      if (sameNumbers(sampled.values(changedCurve), now)) return 0;
       const changed: Shot = { ...shot, curves: shot.curves.with(at, changedCurve) };
       session.takeShot(changed);
       const other = new Changed(changed, session.study, sampled);
