@@ -44,19 +44,39 @@ const together = 1.25;
  * @returns empty where no key changes the fault
  */
 export function causesOf(study: Study, fault: Fault | null): readonly NoteKey[] {
-  if (fault === null) return [];
+  return triedCausesOf(study, fault).keys;
+}
+
+/** Causing keys, with the share of the fault that went in a trial of the first of them, alone or with its run; 0 without one. */
+export interface TriedCauses {
+  readonly keys: readonly NoteKey[];
+  readonly tried: number;
+}
+
+/** {@link causesOf}, and how sure the first of them is. */
+export function triedCausesOf(study: Study, fault: Fault | null): TriedCauses {
+  if (fault === null) return noCauses;
   if (fault.kind === "keys") {
-    return fault.keys.flatMap((key) => {
+    const keys = fault.keys.flatMap((key): NoteKey[] => {
       const curve = curveOf(study, `${key.node} ${key.channel}`);
       return curve === null ? [] : [{ ...key, frame: curve.frames[key.index] }];
     });
+    return { keys, tried: keys[0]?.share ?? 0 };
   }
   const trial = new Trial(study, fault);
-  if (!(trial.before > 0)) return [];
+  if (!(trial.before > 0)) return noCauses;
   const suspects = candidateCurves(study, fault).flatMap(({ node, curve }) =>
     suspectsOf(study, fault, trial, node, curve),
   );
-  return named(suspects);
+  const keys = named(suspects);
+  return { keys, tried: suspects[0]?.share ?? 0 };
+}
+
+const noCauses: TriedCauses = { keys: [], tried: 0 };
+
+/** A fault of keys that a check has found by trials of its own, with what these measured. */
+export function keysFault(keys: readonly NoteKey[]): Fault {
+  return { kind: "keys", keys: keys.map(({ frame: _, ...key }) => key) };
 }
 
 /** A key, or a run of keys of one channel, that takes a share of the fault away. */
@@ -67,18 +87,25 @@ interface Suspect {
   readonly share: number;
 }
 
+/** Shares that differ by less are alike: rounding must not say which key comes first. */
+const alike = 1e-6;
+/** A key that does less than this share of what the key beside it does is not named (our choice). */
+const asMuch = 0.98;
+
 /**
  * The keys of those that do most. A key beside one that does more on the same curve is not named: what is put right with
  * it is the way to that one.
  */
 function named(suspects: Suspect[]): readonly NoteKey[] {
-  suspects.sort((a, b) => b.share - a.share);
+  suspects.sort((a, b) => Math.round((b.share - a.share) / alike));
   const told: Suspect[] = [];
   const keys: NoteKey[] = [];
   for (const suspect of suspects) {
     const { curve, first, last, share } = suspect;
-    if (told.some((other) => other.curve === curve && first <= other.last + 1 && other.first <= last + 1))
-      continue;
+    const isBeside = (other: Suspect) =>
+      other.curve === curve && first <= other.last + 1 && other.first <= last + 1;
+    if (told.some((other) => isBeside(other) && share < asMuch * other.share)) continue;
+    if (told.some((other) => other.curve === curve && first <= other.last && other.first <= last)) continue;
     told.push(suspect);
     for (let index = first; index <= last && keys.length < mostKeys; index++) {
       const key = { node: curve.node, channel: curve.channel, index, frame: curve.frames[index] };
@@ -138,10 +165,13 @@ function differs(values: Float64Array, now: Float64Array | null, from: number): 
 /** Curves that can move the fault's subject: those of its ancestors, or of all nodes of a figure with mass below. */
 function candidateCurves(study: Study, fault: SeriesFault): { node: number; curve: Curve }[] {
   const rig = rigOf(study);
+  const subjects = [fault.subject, ...(fault.others ?? [])];
   const nodes =
     fault.kind === "massCentre"
       ? massCarriers(study, fault.subject)
-      : [...new Set([fault.subject, ...(fault.others ?? [])].flatMap((node) => chainOf(rig, node)))];
+      : [...new Set(subjects.flatMap((node) => chainOf(rig, node)))];
+  // A joint stays where it is when it turns.
+  const movesOther = (node: number) => subjects.some((other) => other !== node && isAbove(rig, node, other));
   const curves: { node: number; curve: Curve }[] = [];
   for (const node of nodes) {
     if (fault.top !== undefined && !isAbove(rig, fault.top, node)) continue;
@@ -149,7 +179,7 @@ function candidateCurves(study: Study, fault: SeriesFault): { node: number; curv
       const curve = curveOf(study, name);
       if (curve === null || curve.frames.length < 2) continue;
       const turnsOnly = curve.channel.startsWith("rotation") || curve.channel.startsWith("scale");
-      if (fault.kind === "position" && node === fault.subject && turnsOnly) continue;
+      if (turnsOnly && fault.kind === "position" && !movesOther(node)) continue;
       if (fault.kind === "orientation" && !curve.channel.startsWith("rotation")) continue;
       curves.push({ node, curve });
     }

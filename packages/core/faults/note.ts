@@ -11,7 +11,7 @@ export interface NoteKey {
   /** Index of the key in its curve. */
   readonly index: number;
   /**
-   * Share of the fault, 0 to 1, that went away when this key alone was taken out in a trial; absent where no such trial
+   * Share of the fault, 0 to 1, that went away when this key alone was put right in a trial; absent where no such trial
    * was made, as for what is missing rather than wrong.
    */
   readonly share?: number | undefined;

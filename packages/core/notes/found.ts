@@ -1,7 +1,7 @@
 import { type Measure, measure, type Study, shotMeasure } from "../base/study.ts";
 import { curveNamesOf } from "../document/inputs.ts";
 import { checksIn } from "../expressions/checks.ts";
-import { causesOf } from "../faults/cause.ts";
+import { triedCausesOf } from "../faults/cause.ts";
 import type { Check, Finding, Scope } from "../faults/check.ts";
 import type { Note } from "../faults/note.ts";
 import { otherwiseValuesOf, valuesIn, valuesOf } from "../faults/values.ts";
@@ -345,9 +345,9 @@ function isCounted({ measured, excess, size }: Finding): boolean {
 
 function worded(study: Study, check: Check, subject: number, findings: readonly Finding[]): Drafts {
   const drafts = findings.map((finding) => {
-    const keys = causesOf(study, finding.fault);
+    const { keys, tried } = triedCausesOf(study, finding.fault);
     const words = wordsFor(study, finding, keys);
-    return { check, subject, finding, keys, ...check.word(finding, words) };
+    return { check, subject, finding, keys, tried, ...check.word(finding, words) };
   });
   return { drafts, failures: none };
 }

@@ -12,9 +12,11 @@ export interface Draft extends Wording {
   readonly subject: number;
   readonly finding: Finding;
   readonly keys: readonly NoteKey[];
+  /** Share of the fault that went in a trial of the key named first (see `triedCausesOf`); 0 where none was made. */
+  readonly tried: number;
 }
 
-/** From this share of the fault on, the causing key's node is where the note belongs. */
+/** From this share of the fault on that went in a trial, the causing key's node is where the note belongs. */
 const sureShare = 0.5;
 
 /** One fault: the draft that speaks for it, and on which nodes it shows. */
@@ -135,7 +137,7 @@ function merged(study: Study, run: readonly Draft[]): Group {
   // Where the causing node shows the fault itself, its own words are the plainest; else the most visible part's.
   const cause = bySize[0].keys[0];
   const causeNode = rigOf(study).indexOf.get(cause.node) ?? bySize[0].finding.node;
-  const sure = run.some((draft) => (draft.keys[0].share ?? 1 / draft.keys.length) >= sureShare);
+  const sure = run.some(({ tried }) => tried >= sureShare);
   const own = bySize.find((draft) => draft.finding.node === causeNode);
   const speaker = sure && own !== undefined ? own : bySize[0];
   return {

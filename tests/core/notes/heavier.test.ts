@@ -29,7 +29,15 @@ function draft(
     size,
     fault: null,
   };
-  return { check, subject: 0, finding, keys: [], message: `${check.name} speaks`, suggestion: "mend it" };
+  return {
+    check,
+    subject: 0,
+    finding,
+    keys: [],
+    tried: 0,
+    message: `${check.name} speaks`,
+    suggestion: "mend it",
+  };
 }
 
 /** The tier of the heaviest note, 0 for what breaks a document. */

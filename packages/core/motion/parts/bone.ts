@@ -21,10 +21,13 @@ export function boneAngles(study: Study, node: number, end: number): (from: numb
  * first entry is 0.
  */
 export function boneTurns(study: Study, node: number, end: number): Float64Array {
-  const a = worldOf(study, node).position;
-  const b = worldOf(study, end).position;
-  const turns = floats(a.length / 3);
-  for (let i = 1; i < turns.length; i++) turns[i] = angleOf(b, a, 3 * (i - 1), b, a, 3 * i);
+  return bonesTurn(worldOf(study, node).position, worldOf(study, end).position);
+}
+
+/** The same from the paths of a bone's two ends, 3 numbers per sample. */
+export function bonesTurn(start: Float64Array, end: Float64Array): Float64Array {
+  const turns = floats(start.length / 3);
+  for (let i = 1; i < turns.length; i++) turns[i] = angleOf(end, start, 3 * (i - 1), end, start, 3 * i);
   return turns;
 }
 

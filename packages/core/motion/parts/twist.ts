@@ -25,8 +25,19 @@ export interface Turned {
 
 /** Axis and angle by which a node turns between two samples; the axis is null where it hardly turns. */
 export function turnBetween(study: Study, turning: Turning, from: number, to: number): Turned | null {
-  const { orientation } = worldOf(study, turning.node);
-  const carrier = carrierOf(study, turning);
+  return turnIn(worldOf(study, turning.node).orientation, carrierOf(study, turning), from, to);
+}
+
+/**
+ * The same from series of orientations.
+ * @param carrier what it turns against; null for the world
+ */
+export function turnIn(
+  orientation: Float64Array,
+  carrier: Float64Array | null,
+  from: number,
+  to: number,
+): Turned | null {
   relativeInto(orientation, carrier, from, one);
   relativeInto(orientation, carrier, to, other);
   const way = logBetween(one, other);
@@ -49,8 +60,21 @@ export function twistAbout(
   from: number,
   to: number,
 ): Float64Array {
-  const { orientation } = worldOf(study, turning.node);
-  const carrier = carrierOf(study, turning);
+  return twistIn(worldOf(study, turning.node).orientation, carrierOf(study, turning), axis, at, from, to);
+}
+
+/**
+ * The same from series of orientations.
+ * @param carrier what it turns against; null for the world
+ */
+export function twistIn(
+  orientation: Float64Array,
+  carrier: Float64Array | null,
+  axis: Vector,
+  at: number,
+  from: number,
+  to: number,
+): Float64Array {
   conjugateInto(orientation, 4 * at, inverse, 0);
   const [x, y, z] = rotated(inverse, axis);
   relativeInto(orientation, carrier, at, start);

@@ -109,7 +109,7 @@ function relatedTo(document: ShotDocument, note: Note): DiagnosticRelatedInforma
     if (span === undefined) continue;
     const share =
       key.share !== undefined && key.share > 0
-        ? `: ${Math.round(key.share * 100)} % of it goes when this key is taken out`
+        ? `: ${Math.round(key.share * 100)} % of it goes when this key is put right`
         : "";
     related.push({
       location: { uri: document.uri, range: rangeOf(document, span) },

@@ -52,7 +52,7 @@ const noteKey = z.object({
     .max(1)
     .optional()
     .describe(
-      "Share of the fault that went when the key alone was taken out in a trial; absent where none was made.",
+      "Share of the fault that went when the key alone was put right in a trial; absent where none was made.",
     ),
 });
 

@@ -87,7 +87,8 @@ export function noteTrial(
   const run = runNamed(note);
   const alone = gainOf({ ...first, last: first.index });
   const curve = sampled.curve(first.node, first.channel);
-  const isDense = Math.abs((curve.frames[first.index + 1] ?? Infinity) - curve.frames[first.index]) <= sampled.step;
+  const isDense =
+    Math.abs((curve.frames[first.index + 1] ?? Infinity) - curve.frames[first.index]) <= sampled.step;
   return {
     note,
     before,
@@ -122,9 +123,14 @@ function runNamed({ keys, frames }: Note): KeyRun {
  * Whether the first key changes the number most, ties with a key that is not named, or changes it less; or no single
  * key, nor a stretch of them, changes it by more than a share.
  */
-export function verdictOf({ first, control, before }: NoteTrial): "most" | "tie" | "less" | "none moves it" {
+export function verdictOf({
+  first,
+  control,
+  before,
+  note: { expected },
+}: NoteTrial): "most" | "tie" | "less" | "none moves it" {
   const more = Math.max(first, control);
-  if (more <= leastGain * before) return "none moves it";
+  if (more <= leastGain * Math.max(before, expected.max ?? expected.min ?? 0)) return "none moves it";
   if (Math.abs(first - control) <= agreeWithin * more) return "tie";
   return first > control ? "most" : "less";
 }

@@ -28,7 +28,11 @@ export function runPutRight(curve: Curve, first: number, last: number): readonly
     place: null,
   };
   const values = curve.values.slice();
-  sampleCurve(without, curve.frames.subarray(first, last + 1), values.subarray(first * width, (last + 1) * width));
+  sampleCurve(
+    without,
+    curve.frames.subarray(first, last + 1),
+    values.subarray(first * width, (last + 1) * width),
+  );
   return [{ ...curve, values }];
 }
 

@@ -1,15 +1,19 @@
 import { excused } from "../../../base/excuse.ts";
+import type { Study } from "../../../base/study.ts";
 import { type Swing, swingsIn } from "../../../motion/parts/swing.ts";
-import { rangeOf, turnBetween, twistAbout } from "../../../motion/parts/twist.ts";
+import { rangeOf, turnBetween, turnIn, twistAbout, twistIn } from "../../../motion/parts/twist.ts";
 import { turnsOf } from "../../../motion/path/moves.ts";
 import { relativeAngles } from "../../../motion/path/relative.ts";
 import { carrierOf, figuresOf } from "../../../rig/body.ts";
 import { chainOf } from "../../../rig/pose.ts";
 import { farReachOf } from "../../../rig/reach.ts";
-import { rigOf } from "../../../rig/rig.ts";
+import { isAbove, rigOf } from "../../../rig/rig.ts";
 import { gridOf } from "../../../time/grid.ts";
-import { defineCheck, type Finding } from "../../check.ts";
+import { causesOf, keysFault } from "../../cause.ts";
+import { defineCheck, type Fault, type Finding } from "../../check.ts";
 import { keysOfNodes } from "../../keys-of-nodes.ts";
+import { missingOn } from "../../missing.ts";
+import type { SeriesFault } from "../../trial.ts";
 
 /** With numbers in working units. */
 export interface LoneJointFinding extends Finding {
@@ -151,7 +155,7 @@ export const loneJoint = defineCheck({
         excess: 1 + (turn / values.turn - 1) / 2 + (1 - share / least) / 2,
         size: turn * farReachOf(study, head),
         numbers: { turn, answer, amount: 0.25 * turn },
-        fault: { kind: "keys", keys: keysOfNodes(study, [head], from, to) },
+        fault: causeOf(study, [head, carrier, root], { first, from, to, late, window }, turn, 2 * least),
       });
     });
     return found;
@@ -170,4 +174,51 @@ function middleOf(angle: (a: number, b: number) => number, { from, to, angle: wh
   let at = from;
   while (at < to && angle(from, at) < 0.5 * whole) at++;
   return at;
+}
+
+/**
+ * The keys that keep the head's turn alone, by trial. Where none does, an answer is missing: named is the channel under the
+ * head on which one would do most.
+ */
+function causeOf(
+  study: Study,
+  [head, carrier, root]: readonly [number, number, number],
+  { first, from, to, late, window }: Answering,
+  turn: number,
+  enough: number,
+): Fault {
+  const lo = first;
+  const hi = Math.min(gridOf(study).count - 1, to + Math.max(late, window));
+  const fault: SeriesFault = {
+    kind: "orientation",
+    subject: head,
+    others: [carrier, root],
+    lo,
+    hi,
+    from,
+    to,
+    strength: (turns, [under, hips]) => {
+      const turned = turnIn(turns, under, from - lo, to - lo);
+      if (turned === null) return 0;
+      const answer = (series: Float64Array, last: number) =>
+        rangeOf(twistIn(series, null, turned.axis, from - lo, 0, Math.min(hi, last) - lo));
+      const share = Math.max(answer(under, to + late), answer(hips, to + window)) / turned.angle;
+      return Math.max(0, enough - share);
+    },
+  };
+  const tried = causesOf(study, fault);
+  if (tried.length > 0) return keysFault(tried);
+  const rig = rigOf(study);
+  const answering = chainOf(rig, carrier).filter((node) => isAbove(rig, root, node));
+  const keys = missingOn(study, fault, answering.reverse(), 0.25 * turn);
+  return { kind: "keys", keys: keys ?? keysOfNodes(study, [head], from, to) };
+}
+
+/** The samples of a head's turn, the first one at which an answer may begin, and how much later it may end. */
+interface Answering {
+  readonly first: number;
+  readonly from: number;
+  readonly to: number;
+  readonly late: number;
+  readonly window: number;
 }

@@ -31,7 +31,7 @@ export const loneJointExamples = defineExamples(loneJoint, {
       note: {
         node: "head",
         frames: [10, 20],
-        key: { node: "head", channel: "rotation.y" },
+        key: { node: "neck", channel: "rotation.y" },
         measured: 1 / 50,
       },
     },
@@ -55,7 +55,7 @@ export const loneJointExamples = defineExamples(loneJoint, {
       note: {
         node: "head",
         frames: [10, 20],
-        key: { node: "head", channel: "rotation.y" },
+        key: { node: "hips", channel: "rotation.y" },
         measured: 2 / 50,
       },
     },
@@ -73,7 +73,7 @@ export const loneJointExamples = defineExamples(loneJoint, {
       title: "a neck that goes along when the head has long arrived",
       motion: figure({ "head rotation.y": turn(6, 16, 40), "neck rotation.y": turn(24, 36, 16), ...breath }),
       right: figure({ "head rotation.y": turn(6, 16, 40), "neck rotation.y": turn(8, 20, 16), ...breath }),
-      note: { node: "head", frames: [6, 16], key: { node: "head", channel: "rotation.y" }, measured: 0 },
+      note: { node: "head", frames: [6, 16], key: { node: "neck", channel: "rotation.y" }, measured: 0 },
     },
   ],
   silent: [

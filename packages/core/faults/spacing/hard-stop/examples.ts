@@ -108,7 +108,7 @@ export const hardStopExamples = defineExamples(hardStop, {
       note: {
         node: "point",
         frames: [41, 41],
-        key: { node: "point", channel: "translation.x", frame: 41 },
+        key: { node: "point", channel: "translation.x" },
         measured: 2 * atOnce,
       },
     },

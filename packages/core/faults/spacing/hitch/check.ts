@@ -230,10 +230,9 @@ function findingOf(
   study: Study,
   node: number,
   motion: Motion,
-  { first, last, here, around, breaksOff }: Slow,
+  { first, last, here, around }: Slow,
   share: number,
 ): HitchFinding | null {
-  const length = last - first + 1;
   const place = placeOf(study, node, motion, first, last);
   if (isTouched(study, node, place.from, place.to, motion.kind)) return null;
   const turns = motion.kind === "orientation";
@@ -250,10 +249,9 @@ function findingOf(
     seen: motion.seen,
     isCarried: motion.carrier !== undefined,
     numbers: { here, around, turns: turns ? 1 : 0, carrier: motion.carrier ?? -1 },
-    fault: paceFault(study, node, motion, [first - 1, last + 1], [first - 1, last], (steps) => {
-      let slowest = 0;
-      for (let k = 1; k <= length; k++) slowest = Math.max(slowest, steps[k]);
-      return Math.max(0, (breaksOff ? steps[0] : steps[length + 1]) - slowest);
-    }),
+    // Twice as fast as it has to be is fast enough.
+    fault: paceFault(study, node, motion, [first, last], [first - 1, last], (steps) =>
+      Math.max(0, 2 * share * around - steps.reduce((most, step) => Math.max(most, step))),
+    ),
   };
 }

@@ -4,11 +4,13 @@ import { cutsOf, ownCutsOf } from "../../../motion/path/cuts.ts";
 import { localAngularSpeedOf } from "../../../motion/path/rotation.ts";
 import { spacingOf } from "../../../motion/path/spacing.ts";
 import { figureOfNode, figuresOf } from "../../../rig/body.ts";
+import { rigOf } from "../../../rig/rig.ts";
 import { gridOf } from "../../../time/grid.ts";
 import { defineCheck } from "../../check.ts";
 import { turning } from "./limits.ts";
 import { efforts, quickOf } from "./quick.ts";
 import { findingOf, groundSpeed, type OverSpeedFinding, perPose, runsOver } from "./runs.ts";
+import { turnFault } from "./turn-fault.ts";
 
 export type { OverSpeedFinding } from "./runs.ts";
 
@@ -179,7 +181,12 @@ export const overSpeed = defineCheck({
         runs = runsOver(speed, values[turns]);
       }
       for (const run of runs) {
-        found.push(findingOf(study, node, run, speed, values[turns], settings[turns].source, true));
+        const parent = rigOf(study).parent[node];
+        const finding = findingOf(study, node, run, speed, values[turns], settings[turns].source, true);
+        found.push({
+          ...finding,
+          fault: turnFault(study, node, end ?? node, { ...run, against: parent, top: node }),
+        });
       }
     }
     const travels = travelling[part];

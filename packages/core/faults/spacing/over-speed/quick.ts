@@ -13,9 +13,9 @@ import { limbCarrierOf } from "../../../rig/limb-carrier.ts";
 import { isAbove, rigOf } from "../../../rig/rig.ts";
 import { assumedStature } from "../../../rig/stature.ts";
 import { gridOf } from "../../../time/grid.ts";
-import { keysOfNodes } from "../../keys-of-nodes.ts";
 import { type TurnLimit, turning } from "./limits.ts";
 import { findingOf, type OverSpeedFinding, perPose, type Run, runsOver } from "./runs.ts";
+import { carriedFault, turnFault } from "./turn-fault.ts";
 
 type QuickName = "quickHead" | "quickTrunk" | "quickHand";
 type QuickValues = { readonly [K in TurnLimit | QuickName]: number };
@@ -102,6 +102,7 @@ function quickFinding(
 ): OverSpeedFinding {
   const node = chain[chain.length - 1];
   const turns = effort !== 2;
+  const place = { ...run, against, top: chain[0] };
   const finding = findingOf(study, node, run, peaksOf(speed), limit, source, turns);
   return {
     ...finding,
@@ -109,7 +110,7 @@ function quickFinding(
     measured: { ...finding.measured, quantity: turns ? "peak speed of turning" : "peak speed" },
     size: findingOf(study, node, run, speed, limit, source, turns).size,
     numbers: { ...finding.numbers, against, effort },
-    fault: turns ? { kind: "keys", keys: keysOfNodes(study, chain, run.from, run.to) } : finding.fault,
+    fault: turns ? turnFault(study, node, node, place) : carriedFault(study, node, place),
   };
 }
 

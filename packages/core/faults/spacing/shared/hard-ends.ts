@@ -4,9 +4,10 @@ import { heldOf } from "../../../motion/path/held.ts";
 import { type Move, restFloorOf, restTurnOf } from "../../../motion/path/moves.ts";
 import { rigOf } from "../../../rig/rig.ts";
 import { gridOf } from "../../../time/grid.ts";
+import type { Fault } from "../../check.ts";
 import { ownFindings, type PacedFinding } from "./own-findings.ts";
 import { allMotionsOf, distanceIn, isSeenInWorld, type Motion, paceFault, placeOf } from "./paces.ts";
-import { movesByPeak, restBeyond, type SharpEnd, sharpEnd } from "./sharp-ends.ts";
+import { movesByPeak, restBeyond, type SharpEnd, sharpEnd, timeOfEnd } from "./sharp-ends.ts";
 import { isStruck, isTouched, standsNear } from "./touch.ts";
 
 /** With numbers in working units. */
@@ -139,6 +140,27 @@ function comesBack(
   return false;
 }
 
+/** Poses from an end into its move in which its peak is looked for. */
+const peakWithin = 12;
+
+/** The fault of an end: one over the poses that it takes. */
+function endFault(study: Study, node: number, motion: Motion, end: SharpEnd, direction: 1 | -1): Fault {
+  const [first, last] = direction < 0 ? [end.fast, end.rest] : [end.rest, end.fast];
+  const window: [number, number] =
+    direction < 0 ? [Math.max(1, first - peakWithin), last + 1] : [first, last + 1 + peakWithin];
+  // Steps are named by the pose to which they lead.
+  const quick = (direction < 0 ? first : last + 1) - window[0];
+  const rest = (direction < 0 ? last : first + 1) - window[0];
+  return paceFault(
+    study,
+    node,
+    motion,
+    window,
+    [first, last],
+    (steps) => 1 / timeOfEnd(steps, quick, rest, direction, end.share),
+  );
+}
+
 function findingOf(
   study: Study,
   node: number,
@@ -189,12 +211,6 @@ function findingOf(
       turns: turns ? 1 : 0,
       carrier: motion.carrier ?? -1,
     },
-    fault: paceFault(study, node, motion, [first, last + 1], [first, last], (steps) => {
-      let largest = 0;
-      for (let i = 1; i < steps.length; i++) {
-        largest = Math.max(largest, direction < 0 ? steps[i - 1] - steps[i] : steps[i] - steps[i - 1]);
-      }
-      return largest;
-    }),
+    fault: endFault(study, node, motion, end, direction),
   };
 }

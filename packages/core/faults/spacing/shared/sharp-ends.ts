@@ -168,6 +168,26 @@ export function sharpEnd(
   };
 }
 
+/**
+ * Poses that an end takes, from a share of its peak to a tenth of it; 0 where its steps never come so far.
+ * @param quick the step next to which the part is at that share; from there on into the move its peak is looked for
+ * @param rest the step at which the end begins, as seen from its rest
+ */
+export function timeOfEnd(
+  steps: Float64Array,
+  quick: number,
+  rest: number,
+  direction: 1 | -1,
+  share: number,
+): number {
+  let peak = steps[quick];
+  for (let i = quick; i > 0 && i < steps.length && steps[i] >= dip * peak; i += direction)
+    peak = Math.max(peak, steps[i]);
+  const beyond = direction < 0 ? -1 : steps.length;
+  const slow = crossing(steps, rest, beyond, direction, 0.1 * peak);
+  return Math.abs(crossing(steps, rest, beyond, direction, share * peak) - slow);
+}
+
 /** Where the steps, walked from rest into the move, first reach a level; between steps they are taken as linear. */
 function crossing(steps: Float64Array, start: number, end: number, direction: 1 | -1, level: number): number {
   let before = Math.min(level, steps[start - direction] ?? 0);

@@ -174,9 +174,13 @@ function findingOf(
     seen: motion.seen,
     isCarried,
     numbers: { before, after, turns: motion.kind === "orientation" ? 1 : 0, carrier: motion.carrier ?? -1 },
-    fault: paceFault(study, node, motion, [at - 1, at + 2], [at, at], (s) => {
-      const beside = Math.max(Math.abs(s[1] - s[0]), Math.abs(s[3] - s[2]));
-      return Math.max(0, Math.abs(s[2] - s[1]) - beside);
-    }),
+    fault: paceFault(
+      study,
+      node,
+      motion,
+      [at, at + 1],
+      [at, at],
+      ([one, other]) => Math.max(one / other, other / one) - 1,
+    ),
   };
 }

@@ -2,24 +2,23 @@ import { degreesPerRadian } from "../../../base/constants.ts";
 import type { Study } from "../../../base/study.ts";
 import type { PlantedContact } from "../../../motion/ground/contact-plants.ts";
 import { hipsOf } from "../../../motion/ground/foot-plant.ts";
-import { type FootPointKind, levelWidthShare } from "../../../motion/ground/foot-points.ts";
+import type { FootPointKind } from "../../../motion/ground/foot-points.ts";
 import { type PlantTravel, plantTravelsByFoot } from "../../../motion/ground/plant-travel.ts";
 import {
-  farthestApart,
   soleTravel,
   squaredAlong,
   stepAlong,
   type Travel,
   widestApart,
 } from "../../../motion/ground/slide.ts";
-import { heightsOver } from "../../../motion/ground/surface.ts";
-import { figuresOf, statureOf } from "../../../rig/body.ts";
+import { figuresOf } from "../../../rig/body.ts";
 import { worldOf } from "../../../rig/pose.ts";
 import { gridOf } from "../../../time/grid.ts";
 import type { Span } from "../../../time/span.ts";
 import { defineCheck, type Finding } from "../../check.ts";
 import type { Words } from "../../words.ts";
 import { slideCause } from "../shared/slide-cause.ts";
+import { downAt, slideFault } from "../shared/slide-fault.ts";
 
 /** With numbers in working units. */
 export interface ContactSlideFinding extends Finding {
@@ -100,7 +99,7 @@ export const contactSlide = defineCheck({
           const otherFeet = groups.filter((feet) => feet !== group).flat();
           const end = other === null ? stretch.planted.contact.point : "whole";
           const told = toldTravel(study, figure, stretch, other, sole, values.travel);
-          faults.push(slideFinding(study, figure, stretch, told, end, values.travel, otherFeet));
+          faults.push(slideFinding(study, figure, stretch, other, told, end, values.travel, otherFeet));
         } else {
           const turn = turnOf(study, stretch, other, stretch.apart);
           if (Math.abs(turn) > values.pivot)
@@ -109,6 +108,7 @@ export const contactSlide = defineCheck({
                 study,
                 figure,
                 stretch,
+                other,
                 turnOf(study, stretch, other, stretch.between),
                 values.pivot,
               ),
@@ -190,10 +190,7 @@ function soleOf(
   other: PlantedContact,
   isExact = false,
 ): Travel {
-  const { from, to, surface } = other.contact;
-  const heights = heightsOver(surface, other.path.subarray(3 * from, 3 * to + 3));
-  const highest = other.level + levelWidthShare * statureOf(study, figure);
-  const isDown = (i: number) => i >= from && i <= to && heights[i - from] <= highest;
+  const isDown = downAt(study, figure, other);
   return soleTravel(planted.path, other.path, isDown, plant, planted.contact.surface.normal, isExact);
 }
 
@@ -202,6 +199,16 @@ function turnOf(study: Study, stretch: PlantTravel, other: PlantedContact, { fro
   const { normal } = stretch.planted.contact.surface;
   const a = worldOf(study, stretch.planted.contact.node).position;
   const b = worldOf(study, other.contact.node).position;
+  return turnBetween(a, b, from, to, normal);
+}
+
+function turnBetween(
+  a: Float64Array,
+  b: Float64Array,
+  from: number,
+  to: number,
+  normal: readonly [number, number, number],
+): number {
   const u = inSurface(a, from, b, from, normal);
   const v = inSurface(a, to, b, to, normal);
   const sine =
@@ -229,7 +236,8 @@ function slideFinding(
   study: Study,
   figure: number,
   stretch: PlantTravel,
-  { travel, between }: Travel,
+  other: PlantedContact | null,
+  { travel, between, stands }: Travel,
   end: FootPointKind,
   limit: number,
   otherFeet: readonly PlantTravel[],
@@ -253,7 +261,12 @@ function slideFinding(
       first: plant.from,
       last: plant.to,
     },
-    fault: slideCause(study, figure, stretch, { hold, limit, otherFeet }),
+    fault: slideCause(study, figure, stretch, {
+      hold,
+      limit,
+      otherFeet,
+      fault: slideFault(study, figure, stretch.planted, other, { between, stands }),
+    }),
     evidence: [
       {
         label: "travel in the surface from where it stands",
@@ -290,6 +303,7 @@ function pivotFinding(
   study: Study,
   figure: number,
   stretch: PlantTravel,
+  other: PlantedContact,
   turn: number,
   limit: number,
 ): ContactSlideFinding {
@@ -307,11 +321,12 @@ function pivotFinding(
     fault: {
       kind: "position",
       subject: contact.node,
+      others: [other.contact.node],
       lo: between.from,
       hi: between.to,
       from: between.from,
       to: between.to,
-      strength: (series) => farthestApart(series, { from: 0, to: length }, contact.surface.normal).travel,
+      strength: (path, [toes]) => Math.abs(turnBetween(path, toes, 0, length, contact.surface.normal)),
     },
   };
 }

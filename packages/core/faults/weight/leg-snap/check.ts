@@ -3,6 +3,7 @@ import { excused } from "../../../base/excuse.ts";
 import { medianOf } from "../../../base/median.ts";
 import { floats } from "../../../base/room.ts";
 import type { Study } from "../../../base/study.ts";
+import { distanceBetween } from "../../../base/vector.ts";
 import { impactsOf } from "../../../motion/body/impact.ts";
 import { contactsOf, nodeContactAt } from "../../../motion/ground/contact.ts";
 import { hipsOf } from "../../../motion/ground/foot-plant.ts";
@@ -137,7 +138,7 @@ function findInLimb(study: Study, figure: number, limb: Limb, values: Values, fo
   const stands = (i: number) => (planted[i] === 1 || toes[i] === 1) && impacts[i] === 0;
   const jumps = floats(count);
   for (let i = step; i < count - step; i++) {
-    jumps[i] = Math.abs(bend[i] - 0.5 * (bend[i - step] + bend[i + step]));
+    jumps[i] = jumpAt(bend, i, step);
   }
   const window = Math.round(rate / 4);
   for (let i = step; i < count - step; i++) {
@@ -175,11 +176,7 @@ function findStops(
   const frames = Math.max(step, (arrival * rate) / referenceRate);
   const reach = Math.ceil(frames);
   const known = found.filter(({ node }) => node === limb.middle);
-  const lostAt = (i: number) => {
-    const at = Math.floor(i - frames);
-    const part = i - frames - at;
-    return (1 - part) * bend[at] + part * bend[at + 1] - bend[i];
-  };
+  const lostAt = (i: number) => bentAt(bend, i - frames) - bend[i];
   for (let i = reach; i < bend.length; i++) {
     if (!(bend[i] < straight) || !(lostAt(i) >= values.lost)) continue;
     let best = i;
@@ -207,6 +204,7 @@ function findingOf(
   stops: boolean,
 ): LegSnapFinding {
   const length = limb.upper + limb.lower;
+  const frames = Math.max(step, (arrival * gridOf(study).rate) / referenceRate);
   const [lo, hi] = stops
     ? [from, Math.min(gridOf(study).count - 1, 2 * to - from)]
     : [from - step, to + step];
@@ -239,12 +237,16 @@ function findingOf(
       study,
       {
         kind: "position",
-        subject: limb.middle,
+        subject: limb.end,
+        others: [limb.root],
         lo,
         hi,
-        from: lo,
-        to: hi,
-        strength: (series) => offLine(series, (hi - lo) >> 1),
+        from,
+        to,
+        strength: (end, [root]) => {
+          const bend = bendOf(lengthsBetween(root, end), limb);
+          return stops ? bentAt(bend, to - lo - frames) - bend[to - lo] : jumpAt(bend, from - lo, step);
+        },
       },
       [hipsOf(study, figure), limb.root, limb.end],
       lo,
@@ -259,10 +261,21 @@ function isPeak(jumps: Float64Array, at: number, reach: number): boolean {
   return true;
 }
 
-/** Distance of the middle of a path from the middle of its ends. */
-function offLine(path: Float64Array, middle: number): number {
-  const end = path.length - 3;
-  let squares = 0;
-  for (let k = 0; k < 3; k++) squares += (path[3 * middle + k] - 0.5 * (path[k] + path[end + k])) ** 2;
-  return Math.sqrt(squares);
+/** Distance of two paths at each sample. */
+function lengthsBetween(one: Float64Array, other: Float64Array): Float64Array {
+  const lengths = floats(one.length / 3);
+  for (let i = 0; i < lengths.length; i++) lengths[i] = distanceBetween(one, i, other, i);
+  return lengths;
+}
+
+/** How far a bend is off the mean of those a step before and after it. */
+function jumpAt(bend: Float64Array, at: number, step: number): number {
+  return Math.abs(bend[at] - 0.5 * (bend[at - step] + bend[at + step]));
+}
+
+/** A bend between two samples. */
+function bentAt(bend: Float64Array, time: number): number {
+  const at = Math.floor(time);
+  const part = time - at;
+  return (1 - part) * bend[at] + part * bend[at + 1];
 }

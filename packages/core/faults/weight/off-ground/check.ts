@@ -10,15 +10,17 @@ import {
 } from "../../../motion/ground/foot-plant.ts";
 import { type FootOverSurface, lowestOf, soleHeights } from "../../../motion/ground/sole-heights.ts";
 import { standingsOf } from "../../../motion/ground/standing.ts";
-import { heightsOver, type Surface } from "../../../motion/ground/surface.ts";
+import type { Surface } from "../../../motion/ground/surface.ts";
 import { heldOf } from "../../../motion/path/held.ts";
-import { chainOf, worldOf } from "../../../rig/pose.ts";
+import { chainOf } from "../../../rig/pose.ts";
 import { rigOf } from "../../../rig/rig.ts";
 import { gridOf } from "../../../time/grid.ts";
 import type { Span } from "../../../time/span.ts";
+import { causesOf, keysFault } from "../../cause.ts";
 import { defineCheck, type Fault, type Finding } from "../../check.ts";
-import { causeOr } from "../shared/cause-or.ts";
+import { keysOfNodes } from "../../keys-of-nodes.ts";
 import { heightCause } from "../shared/height-cause.ts";
+import { heightFault } from "../shared/height-fault.ts";
 import { type Hovers, hoversOf } from "../shared/hovers.ts";
 import { soleEvidence } from "../shared/sole-evidence.ts";
 
@@ -177,33 +179,25 @@ function findingIn(
     size: gap,
     numbers: { gap },
     evidence: [soleEvidence(study, foot.points, run.from, run.to)],
-    fault: faultOf(study, figure, surface, foot.ankle, otherStands ? other.ankle : -1, run, gap),
+    fault: faultOf(study, figure, surface, foot, otherStands ? other.ankle : -1, run),
   };
 }
 
+/** The key that lifts the foot, if putting it right helps; else the keys that set its height, or move its limb most. */
 function faultOf(
   study: Study,
   figure: number,
   surface: Surface,
-  ankle: number,
+  { ankle, points }: FootOverSurface,
   elsewhere: number,
   run: Span,
-  gap: number,
 ): Fault {
+  const fault = heightFault(study, surface, points, run, (heights) => Math.max(0, medianOf(heights)));
+  const tried = causesOf(study, fault);
+  if (tried.length > 0) return keysFault(tried);
   const keyed = heightCause(study, ankle, run, surface.normal, elsewhere);
   if (keyed !== null) return keyed;
-  const path = worldOf(study, ankle).position.subarray(3 * run.from, 3 * run.to + 3);
-  const level = medianOf(heightsOver(surface, path)) - gap;
-  const fault: Fault = {
-    kind: "position",
-    subject: ankle,
-    lo: run.from,
-    hi: run.to,
-    from: run.from,
-    to: run.to,
-    strength: (series) => Math.max(0, medianOf(heightsOver(surface, series)) - level),
-  };
   const chain = chainOf(rigOf(study), ankle);
   const limb = chain.slice(chain.indexOf(hipsOf(study, figure)) + 1);
-  return causeOr(study, fault, limb, run.from, run.to);
+  return { kind: "keys", keys: keysOfNodes(study, limb, run.from, run.to, 3) };
 }

@@ -1,5 +1,5 @@
 import type { Study } from "../../../base/study.ts";
-import { causesOf } from "../../cause.ts";
+import { causesOf, keysFault } from "../../cause.ts";
 import type { Fault } from "../../check.ts";
 import { keysOfNodes } from "../../keys-of-nodes.ts";
 import { heightCause } from "./height-cause.ts";
@@ -20,7 +20,7 @@ export function causeOr(
   along: "any" | "height" = "any",
 ): Fault {
   const causes = causesOf(study, fault);
-  if (causes.length > 0) return { kind: "keys", keys: causes.map(({ frame: _, ...key }) => key) };
+  if (causes.length > 0) return keysFault(causes);
   const vertical = along === "height" ? heightCause(study, nodes[0], { from, to }, up) : null;
   return vertical ?? { kind: "keys", keys: keysOfNodes(study, nodes, from, to, 3) };
 }

@@ -2,13 +2,14 @@ import type { Study } from "../../../base/study.ts";
 import { groundOf } from "../../../motion/ground/contact.ts";
 import { soleHeights } from "../../../motion/ground/sole-heights.ts";
 import { standingsOf } from "../../../motion/ground/standing.ts";
-import { heightsOver, type Surface } from "../../../motion/ground/surface.ts";
-import { chainOf, worldOf } from "../../../rig/pose.ts";
+import type { Surface } from "../../../motion/ground/surface.ts";
+import { chainOf } from "../../../rig/pose.ts";
 import { rigOf } from "../../../rig/rig.ts";
 import { gridOf } from "../../../time/grid.ts";
 import { defineCheck, type Fault, type Finding } from "../../check.ts";
 import { causeOr } from "../shared/cause-or.ts";
 import { heightCause } from "../shared/height-cause.ts";
+import { heightFault } from "../shared/height-fault.ts";
 import { soleEvidence } from "../shared/sole-evidence.ts";
 
 /** With numbers in working units. */
@@ -130,46 +131,28 @@ function finding(
     size: depth,
     numbers: { depth, deepest },
     evidence: [soleEvidence(study, points, from, to)],
-    fault: faultOf(study, ground, point.node, point.height, from, to),
+    fault: faultOf(study, ground, point, points, from, to),
   };
 }
 
 /**
- * The key that presses the point down if taking it out helps; else the keys that set its height, or move its limb most.
+ * The key that presses the foot down, if putting it right helps; else the keys that set its height, or move its limb most.
  */
 function faultOf(
   study: Study,
   ground: Surface,
-  node: number,
-  height: Float64Array,
+  { node }: Points[number],
+  points: Points,
   from: number,
   to: number,
 ): Fault {
-  const path = worldOf(study, node).position;
-  const sole = heightsOver(ground, path.subarray(3 * from, 3 * from + 3))[0] - height[from];
-  const count = gridOf(study).count;
-  const isWhole = from === 0 && to === count - 1;
+  const isWhole = from === 0 && to === gridOf(study).count - 1;
   if (isWhole) {
     const keyed = heightCause(study, node, { from, to }, ground.normal);
     if (keyed !== null) return keyed;
   }
-  const pressed: Fault = {
-    kind: "position",
-    subject: node,
-    lo: from,
-    hi: to,
-    from,
-    to,
-    strength: (series) => {
-      const [x, y, z] = ground.normal;
-      let sum = 0;
-      for (let k = 0; k < series.length; k += 3) {
-        const over = x * series[k] + y * series[k + 1] + z * series[k + 2] - ground.height;
-        sum += Math.max(0, sole - over);
-      }
-      return sum;
-    },
-  };
+  const deepest = (heights: Float64Array) => heights.reduce((most, height) => Math.max(most, -height), 0);
+  const pressed = heightFault(study, ground, points, { from, to }, deepest);
   // A leg that is keyed on every frame is pressed down by its keys together: none of them alone lifts it.
   return causeOr(study, pressed, chainOf(rigOf(study), node).slice(1).reverse(), from, to);
 }

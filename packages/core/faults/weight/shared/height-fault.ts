@@ -1,0 +1,45 @@
+import { floats } from "../../../base/room.ts";
+import type { Study } from "../../../base/study.ts";
+import type { PointOverSurface } from "../../../motion/ground/sole-heights.ts";
+import { heightsOver, type Surface } from "../../../motion/ground/surface.ts";
+import { worldOf } from "../../../rig/pose.ts";
+import type { Span } from "../../../time/span.ts";
+import type { Fault } from "../../check.ts";
+
+/**
+ * A fault of how high a foot is over a surface.
+ * @param points of its sole
+ * @param measured from the heights of its lowest point over the run
+ */
+export function heightFault(
+  study: Study,
+  surface: Surface,
+  points: readonly PointOverSurface[],
+  { from, to }: Span,
+  measured: (heights: Float64Array) => number,
+): Fault {
+  const [first, ...others] = points;
+  // The sole is as thick under each joint as it is there now.
+  const soles = points.map(({ node, height }) => {
+    const path = worldOf(study, node).position;
+    return heightsOver(surface, path.subarray(3 * from, 3 * from + 3))[0] - height[from];
+  });
+  const lowest = floats(to - from + 1);
+  return {
+    kind: "position",
+    subject: first.node,
+    others: others.map(({ node }) => node),
+    lo: from,
+    hi: to,
+    from,
+    to,
+    strength: (path, paths) => {
+      lowest.fill(Number.POSITIVE_INFINITY);
+      [path, ...paths].forEach((points, k) => {
+        const heights = heightsOver(surface, points);
+        for (let i = 0; i < lowest.length; i++) lowest[i] = Math.min(lowest[i], heights[i] - soles[k]);
+      });
+      return measured(lowest);
+    },
+  };
+}
