@@ -55,7 +55,12 @@ export class PutRight {
     const own = values.subarray(width * a, width * (b + 1));
     const kept = own.slice();
     const path = new Float64Array(own.length);
-    sampleCurveWithout(this.keys, a, b, frames.subarray(a, b + 1), path);
+    const isHeld = a > 0 && b + 1 < frames.length && width === 1 && this.modes[a - 1] === stepMode;
+    if (isHeld) {
+      // Between poses that step keys hold the path leads from one to the other.
+      const way = (values[b + 1] - values[a - 1]) / (frames[b + 1] - frames[a - 1]);
+      for (let k = a; k <= b; k++) path[k - a] = values[a - 1] + way * (frames[k] - frames[a - 1]);
+    } else sampleCurveWithout(this.keys, a, b, frames.subarray(a, b + 1), path);
     own.set(path);
     look();
     own.set(kept);
@@ -72,6 +77,8 @@ export class PutRight {
   private inTime(key: number, look: () => void): void {
     const { frames } = this.keys;
     const frame = frames[key];
+    // A pose that step keys hold is shown until the next one: moved in time it is another drawing's, not another path.
+    if (this.modes[Math.max(0, key - 1)] === stepMode) return;
     for (const shift of shifts) {
       const moved = frame + shift * this.step;
       if (key > 0 && !(moved > frames[key - 1])) continue;

@@ -24,19 +24,24 @@ import { putRight, runPutRight } from "./put-right.ts";
 const around = 4;
 /** At most so many of them are tried, drawn by lot. */
 const mostControls = 40;
+/** Frames, at 24 per second, up to which a fault stands at a point: what lasts longer than a second is made by many keys. */
+const longest = 24;
 
 export interface NoteTrial {
   readonly note: Note;
   /** Its number, computed again. */
   readonly before: number;
-  /** How far the number comes towards what is expected, in its own unit: by the key named first, and at most by another. */
+  /** How far it comes towards what is expected, in its own unit: by the key named first, and at most by another. */
   readonly first: number;
   readonly control: number;
   /** The key of {@link control}. */
   readonly rival: NoteKey | null;
-  readonly controls: number;
-  /** Whether the first key stands on a curve with a key on every frame around it. */
+  /** Changed shots of which the number was computed; 0 where the note is longer than a point fault. */
+  readonly tried: number;
+  /** Whether the first key stands on a curve with a key on every frame. */
   readonly isDense: boolean;
+  /** Milliseconds. */
+  readonly took: number;
 }
 
 /** Random numbers that are the same for the same seed. */
@@ -44,7 +49,7 @@ export interface Lot {
   shuffled<T>(list: readonly T[]): T[];
 }
 
-/** @returns null where the note names no key, or its number cannot be computed again */
+/** Tries a note's keys, and others. */
 export function noteTrial(
   shot: Shot,
   study: Study,
@@ -52,13 +57,16 @@ export function noteTrial(
   note: Note,
   recompute: Recompute,
   lot: Lot,
-): NoteTrial | null {
+): NoteTrial {
+  const started = performance.now();
   const sampled = new Sampled(shot, study);
   const before = numberOf(note, sampled, recompute);
+  const untried = { note, before, first: 0, control: 0, rival: null, tried: 0, isDense: false, took: 0 };
   const [first] = note.keys;
+  if (!Number.isFinite(before) || isLong(note, sampled)) return untried;
   const towards = note.expected.max === undefined ? 1 : -1;
-  if (first === undefined || !Number.isFinite(before)) return null;
   const session = new ShotSession(shot, settings, true);
+  let tried = 0;
   const gainOf = ({ node, channel, index, last }: KeyRun): number => {
     const at = shot.curves.findIndex((curve) => curve.node === node && curve.channel === channel);
     const curve = shot.curves[at];
@@ -67,6 +75,7 @@ export function noteTrial(
     const gains = ways.map((changedCurve) => {
       // Most channels hold still: what changes no value changes no number.
       if (sameNumbers(sampled.values(changedCurve), now)) return 0;
+      tried++;
       const changed: Shot = { ...shot, curves: shot.curves.with(at, changedCurve) };
       session.takeShot(changed);
       const other = new Changed(changed, session.study, sampled);
@@ -84,20 +93,29 @@ export function noteTrial(
   const gains = controls.map(gainOf);
   const control = Math.max(0, ...gains);
   const rival = control > 0 ? controls[gains.indexOf(control)] : null;
-  const run = runNamed(note);
-  const alone = gainOf({ ...first, last: first.index });
-  const curve = sampled.curve(first.node, first.channel);
+  // A note that names no key stands behind any that does something.
+  const ours = first === undefined ? 0 : gainOfNamed(note, gainOf);
   const isDense =
-    Math.abs((curve.frames[first.index + 1] ?? Infinity) - curve.frames[first.index]) <= sampled.step;
-  return {
-    note,
-    before,
-    first: run.last > run.index ? Math.max(alone, gainOf(run)) : alone,
-    control,
-    rival,
-    controls: controls.length,
-    isDense,
-  };
+    first !== undefined && isKeyedDensely(sampled.curve(first.node, first.channel), first, sampled);
+  return { ...untried, first: ours, control, rival, tried, isDense, took: performance.now() - started };
+}
+
+/** What the key named first does, or the run that begins with it. */
+function gainOfNamed(note: Note, gainOf: (run: KeyRun) => number): number {
+  const run = runNamed(note);
+  const alone = gainOf({ ...run, last: run.index });
+  return run.last > run.index ? Math.max(alone, gainOf(run)) : alone;
+}
+
+function isLong({ frames: [from, to] }: Note, { rate, step }: Sampled): boolean {
+  return to - from > (longest * rate * step) / 24;
+}
+
+/** Whether the next key stands on the next judged frame, or the one before on that before. */
+function isKeyedDensely({ frames }: Curve, { index }: NoteKey, { step }: Sampled): boolean {
+  const next =
+    index + 1 < frames.length ? frames[index + 1] - frames[index] : frames[index] - frames[index - 1];
+  return next <= 1.001 * step;
 }
 
 /** Keys of one channel that follow each other, from `index` to `last`: one, or those of a stretch together. */
@@ -119,18 +137,15 @@ function runNamed({ keys, frames }: Note): KeyRun {
   return { ...first, last: first.index + count - 1 };
 }
 
+export type Verdict = "most" | "tie" | "less" | "no key alone";
+
 /**
  * Whether the first key changes the number most, ties with a key that is not named, or changes it less; or no single
- * key, nor a stretch of them, changes it by more than a share.
+ * key, nor a run of them, changes it by more than a share, so that the cause is no key but a span.
  */
-export function verdictOf({
-  first,
-  control,
-  before,
-  note: { expected },
-}: NoteTrial): "most" | "tie" | "less" | "none moves it" {
+export function verdictOf({ first, control, before, note: { expected } }: NoteTrial): Verdict {
   const more = Math.max(first, control);
-  if (more <= leastGain * Math.max(before, expected.max ?? expected.min ?? 0)) return "none moves it";
+  if (!(more > leastGain * Math.max(before, expected.max ?? expected.min ?? 0))) return "no key alone";
   if (Math.abs(first - control) <= agreeWithin * more) return "tie";
   return first > control ? "most" : "less";
 }

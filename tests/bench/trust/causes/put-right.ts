@@ -11,7 +11,10 @@ export function putRight(curve: Curve, key: number, step: number): readonly Curv
   return [...runPutRight(curve, key, key), ...inTime(curve, key, step), ...withHandles(curve, key, step)];
 }
 
-/** The keys of a run have the values that the curve would have there without them. */
+/**
+ * The keys of a run have the values that the curve would have there without them; between poses that step keys hold, those
+ * of the line from the one before to the one after.
+ */
 export function runPutRight(curve: Curve, first: number, last: number): readonly Curve[] {
   const { width } = curve;
   const kept = Array.from(curve.frames.keys()).filter((key) => key < first || key > last);
@@ -28,6 +31,14 @@ export function runPutRight(curve: Curve, first: number, last: number): readonly
     place: null,
   };
   const values = curve.values.slice();
+  const [before, after] = [first - 1, last + 1];
+  if (width === 1 && interpolations[curve.modes[before]] === "step" && after < curve.frames.length) {
+    for (let key = first; key <= last; key++) {
+      const share = (curve.frames[key] - curve.frames[before]) / (curve.frames[after] - curve.frames[before]);
+      values[key] = (1 - share) * curve.values[before] + share * curve.values[after];
+    }
+    return [{ ...curve, values }];
+  }
   sampleCurve(
     without,
     curve.frames.subarray(first, last + 1),
@@ -38,6 +49,8 @@ export function runPutRight(curve: Curve, first: number, last: number): readonly
 
 /** The key one or two judged frames earlier or later, where its neighbours leave room. */
 function inTime(curve: Curve, key: number, step: number): Curve[] {
+  // A pose that step keys hold is one drawing: moved in time it is shown longer or shorter, on no other path.
+  if (interpolations[curve.modes[Math.max(0, key - 1)]] === "step") return [];
   const before = curve.frames[key - 1] ?? Number.NEGATIVE_INFINITY;
   const after = curve.frames[key + 1] ?? Number.POSITIVE_INFINITY;
   return [-2, -1, 1, 2].flatMap((shift) => {
