@@ -54,6 +54,25 @@ export const limbCarrierOf = measure("limb carrier", (study: Study, node: number
 });
 
 /**
+ * What carries the trunk at whose end a tail begins, as a fish's does: trunk and tail swing as one, and the tail's own
+ * carrier swings along.
+ * @param node rig index of a node of the tail
+ * @returns rig index; −1 for a node of no such tail
+ */
+export const trunkCarrierOf = measure("trunk carrier", (study: Study, node: number): number => {
+  const index = figureOfNode(study, node);
+  if (index < 0) return -1;
+  const { parts, partOf } = figuresOf(study)[index];
+  const first = partOf.get(node) === "tail" ? parts.get("tail")?.[0] : undefined;
+  const above = first === undefined ? -1 : rigOf(study).parent[first];
+  return above >= 0 && isTrunk(partOf.get(above)) ? limbCarrierOf(study, above) : -1;
+});
+
+function isTrunk(part: BodyPart | undefined): boolean {
+  return part === "spine" || part === "chest";
+}
+
+/**
  * Whether a node is a joint of the limb on which another one hangs: from the limb's first joint (the hip or shoulder
  * joint), however many follow, down to that one.
  * @param node rig index of the node

@@ -3,7 +3,7 @@ import { angleBetween } from "../../base/quaternion.ts";
 import { floats, integers } from "../../base/room.ts";
 import { type Measure, measure, type Study } from "../../base/study.ts";
 import { lengthOf } from "../../base/vector.ts";
-import { limbCarrierOf } from "../../rig/limb-carrier.ts";
+import { limbCarrierOf, trunkCarrierOf } from "../../rig/limb-carrier.ts";
 import { localMotionOf } from "../../rig/local.ts";
 import { localRotationOf, worldOf } from "../../rig/pose.ts";
 import { rigOf } from "../../rig/rig.ts";
@@ -109,15 +109,26 @@ export const ownTurnPaceOf = measure("own turn pace", (study, node: number): Pac
 });
 
 /** Travel of a node of a limb in the frame of what carries the limb (see `limbCarrierOf`), metres per judged frame. */
-export const carriedTravelPaceOf = measure("carried travel pace", (study, node: number): Pace => {
+export const carriedTravelPaceOf = measure(
+  "carried travel pace",
+  (study, node: number): Pace => travelPaceIn(study, node, limbCarrierOf(study, node)),
+);
+
+/** Travel of a node of a tail in the frame of what carries the trunk (see `trunkCarrierOf`), metres per judged frame. */
+export const trunkTravelPaceOf = measure(
+  "trunk travel pace",
+  (study, node: number): Pace => travelPaceIn(study, node, trunkCarrierOf(study, node)),
+);
+
+function travelPaceIn(study: Study, node: number, carrier: number): Pace {
   const poses = posesOf(study, node);
   const { rate } = gridOf(study);
-  const path = carriedPath(worldOf(study, node).position, worldOf(study, limbCarrierOf(study, node)));
+  const path = carriedPath(worldOf(study, node).position, worldOf(study, carrier));
   const steps = travelSteps(path, poses);
   const cuts = cutsOf(study, node);
   const moves = movesBetweenCuts(steps, poses, cuts, restFloorOf(study, node), pauseAt(rate), rate);
   return { poses, steps: stepsWithoutCuts(steps, poses, cuts), moves };
-});
+}
 
 /**
  * Length of each step of a path from pose to pose, per frame; the first entry is 0.

@@ -29,6 +29,13 @@ const dead = (from: number, to: number, at: number, value: number): Keyed => ({
     [60, value],
   ],
 });
+/** A value that rushes, goes on at a third of that pace, and stops dead or eases over so many frames. */
+const slowed = (ease: number) =>
+  everyFrame(1, 60, (frame) => {
+    const within = (from: number, frames: number) => Math.min(Math.max(frame - from, 0), frames);
+    const late = within(26, ease);
+    return 6 * within(8, 8) + 2 * within(16, 10) + (ease > 0 ? 2 * late - late ** 2 / ease : 0);
+  });
 const swing = (keyed: Keyed) => () => chainDocument(1, { "joint_1 rotation.z": keyed });
 const head = (keyed: Keyed) => () => bipedDocument({ "head rotation.y": keyed });
 /** An arm that turns while what carries it creeps on. */
@@ -59,6 +66,17 @@ export const hardStopExamples = defineExamples(hardStop, {
         node: "joint_1",
         frames: [24, 24],
         key: { node: "joint_1", channel: "rotation.z", frame: 24 },
+        measured: atOnce,
+      },
+    },
+    {
+      title: "an arm that has slowed to a third, keeps that pace, and stops dead",
+      motion: swing(slowed(0)),
+      right: swing(slowed(8)),
+      note: {
+        node: "joint_1",
+        frames: [26, 26],
+        key: { node: "joint_1", channel: "rotation.z", frame: 26 },
         measured: atOnce,
       },
     },

@@ -193,7 +193,8 @@ function findingOf(
   const eased = end.eased * perPose;
   const told = end.time * perPose;
   const limit = (share * eased * told) / takes;
-  const level = `${100 * end.share} % of its speed`;
+  const pace = end.isOfPaceKept ? `${direction < 0 ? "last" : "first"} pace` : "speed";
+  const level = `${100 * end.share} % of its ${pace}`;
   const what = direction < 0 ? `frames from ${level} to rest` : `frames from rest to ${level}`;
   return {
     ...place,

@@ -7,11 +7,12 @@ import {
   type Pace,
   travelPaceOf,
   travelSteps,
+  trunkTravelPaceOf,
   turnPaceOf,
   turnSteps,
 } from "../../../motion/path/pace.ts";
 import { figureOfNode } from "../../../rig/body.ts";
-import { limbCarrierOf } from "../../../rig/limb-carrier.ts";
+import { limbCarrierOf, trunkCarrierOf } from "../../../rig/limb-carrier.ts";
 import { worldOf } from "../../../rig/pose.ts";
 import { reachOf } from "../../../rig/reach.ts";
 import { rigOf } from "../../../rig/rig.ts";
@@ -39,7 +40,8 @@ export const motionsOf = measure<number, readonly Motion[]>("motions", (study, n
 
 /**
  * How a node moves in the frame of what carries it: its own turn against its parent, and for a limb below its first
- * joint its travel against the node above that joint. Empty where that is how it moves in the world, and where its own
+ * joint its travel against the node above that joint; for a tail behind a trunk that swings with it also against what
+ * carries the trunk. Empty where that is how it moves in the world, and where its own
  * curves, or those of the limb above it, are still.
  */
 export const carriedMotionsOf = measure<number, readonly Motion[]>("carried motions", (study, node) => {
@@ -53,6 +55,10 @@ export const carriedMotionsOf = measure<number, readonly Motion[]>("carried moti
   const carrier = limbCarrierOf(study, node);
   if (carrier >= 0 && !worldOf(study, carrier).still) {
     motions.push({ kind: "position", pace: carriedTravelPaceOf(study, node), seen: 1, carrier });
+  }
+  const trunk = trunkCarrierOf(study, node);
+  if (trunk >= 0 && !worldOf(study, trunk).still) {
+    motions.push({ kind: "position", pace: trunkTravelPaceOf(study, node), seen: 1, carrier: trunk });
   }
   return motions;
 });

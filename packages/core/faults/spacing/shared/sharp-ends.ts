@@ -24,6 +24,8 @@ export interface SharpEnd {
   readonly time: number;
   /** Poses that an eased end of the same travel and peak takes. */
   readonly eased: number;
+  /** Whether the peak is that of the pace which the part kept next to the rest, less than half of the move's. */
+  readonly isOfPaceKept: boolean;
 }
 
 /** A part is at rest from here on, as a share of the peak of the move that ends: a moving hold creeps on. */
@@ -33,6 +35,15 @@ const restOfPeak = 0.1;
  * Halving is what a move does that is about to end (our choice).
  */
 const dip = 0.5;
+
+/**
+ * A part keeps its pace where two steps are alike within this factor: an eased move of half a second, which changes by
+ * a quarter of its top speed in a frame at most (minimum jerk: 5.77 / 1.875 / 12), has no such steps before half of it.
+ */
+const alike = 1.25;
+
+/** From this share of its peak on a part still moves at full speed: an end is measured from there. */
+const nearPeak = 0.8;
 
 /** A move has to be this many times faster than the floor of rest somewhere: the hysteresis of the detection. */
 const overFloor = 2;
@@ -116,6 +127,9 @@ const wholeOverHalfInParabola = (inParabola(0.8) - inParabola(0.1)) / (inParabol
  * Expected is the minimum-jerk move (Flash & Hogan 1985) of the same travel and peak speed, which takes 0.251 of its
  * length from 80 % of the peak to 10 % of it; 1.875 · travel / peak is its length. Where the end takes no more than a
  * step, the travel is twice that of the other side of the peak: the move as it would have ended.
+ *
+ * A move that has slowed from its peak, and keeps the pace that is left, ends from that: the end is judged from either,
+ * and the harder one counts.
  * @param least peaks under this many units per step are not looked at
  * @param longest a longer ease than this is never asked for, however long the move
  */
@@ -126,13 +140,52 @@ export function sharpEnd(
   least: number,
   longest: number,
 ): SharpEnd | null {
+  const whole = endFrom(steps, move, direction, least, longest, Infinity);
+  if (whole === null) return null;
+  const held = paceHeld(steps, move, direction, least);
+  if (held >= dip * whole.peak || !restsFrom(steps, move, direction, held)) return whole;
+  const last = endFrom(steps, move, direction, least, longest, alike * held);
+  return last !== null && last.takes * whole.eased < whole.takes * last.eased ? last : whole;
+}
+
+/**
+ * The pace that a move has at last before its rest (or at first behind it): the greater of the first two steps, walked
+ * from the rest, that are alike. Infinite where there are none.
+ */
+function paceHeld(steps: Float64Array, move: Move, direction: 1 | -1, least: number): number {
+  const start = direction < 0 ? move.to : move.from + 1;
+  const end = direction < 0 ? move.from : move.to + 1;
+  for (let i = start; i + direction !== end; i += direction) {
+    const [near, far] = [steps[i], steps[i + direction]];
+    if (near >= least && far <= alike * near && near <= alike * far) return Math.max(near, far);
+  }
+  return Infinity;
+}
+
+/** Whether a part is at rest beyond a move for two steps, measured by the pace that it had at last. */
+function restsFrom(steps: Float64Array, move: Move, direction: 1 | -1, held: number): boolean {
+  const first = direction < 0 ? move.to + 1 : move.from;
+  const second = first - direction;
+  if (first < 1 || first >= steps.length || second < 1 || second >= steps.length) return false;
+  return Math.max(steps[first], steps[second]) < restOfPeak * held;
+}
+
+/** The end of a move, from what of it lies before a step that is longer than `most`. */
+function endFrom(
+  steps: Float64Array,
+  move: Move,
+  direction: 1 | -1,
+  least: number,
+  longest: number,
+  most: number,
+): SharpEnd | null {
   const start = direction < 0 ? move.to : move.from + 1;
   const end = direction < 0 ? move.from : move.to + 1;
   let peak = 0;
   let travel = 0;
   let toPeak = 0;
   for (let i = start; i !== end; i += direction) {
-    if (peak >= least && steps[i] < dip * peak) break;
+    if (steps[i] > most || (peak >= least && steps[i] < dip * peak)) break;
     travel += steps[i];
     if (steps[i] <= peak) continue;
     peak = steps[i];
@@ -141,7 +194,7 @@ export function sharpEnd(
   if (peak < least) return null;
   const wayIn = travel;
   const slow = crossing(steps, start, end, direction, 0.1 * peak);
-  const fast = crossing(steps, start, end, direction, 0.8 * peak);
+  const fast = crossing(steps, start, end, direction, nearPeak * peak);
   // What the part goes on creeping once it has come to rest is no way of the move that ends there.
   for (let i = start; direction < 0 ? i > slow : i < slow; i += direction) travel -= steps[i];
   // A move that is cut off within a step has gone half the way of the eased one that begins like it.
@@ -162,9 +215,10 @@ export function sharpEnd(
     fast: poseAt(last),
     peak,
     takes: Math.min(fromFast, fromHalf),
-    share: fromHalf < fromFast ? 0.5 : 0.8,
+    share: fromHalf < fromFast ? 0.5 : nearPeak,
     time: fromHalf < fromFast ? Math.abs(half - slow) : fromFast,
     eased,
+    isOfPaceKept: most < Infinity,
   };
 }
 
