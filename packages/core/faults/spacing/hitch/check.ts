@@ -78,13 +78,13 @@ export const hitch = defineCheck({
   what: "In the middle of a move, for one to three frames, a part hardly travels, and then goes on.",
   why: "Nothing that moves stops for a frame and goes on at the same speed: the eye reads a stumble of the film, not of the figure.",
   computes:
-    "Travel and turning in the world, pose by pose, and its own turn against its parent. For limbs, neck and head, and the trunk also their travel against the node above their first joint. A hitch is one to three frames of at most a quarter of the pace before and behind them. On one side at least the part breaks off, or sets out, at once. The two steps there are alike within a factor of 2, and going on as they change they would not have come down to what is slow. On the other side it may ease: its pace is that of the fastest of three steps. A step that is out of their row makes up for the hitch, and counts as spread over it. Neither pace is less than a quarter of the other. The drop from the middle between the steps on either side is more than four times what is usual. Usual is how far steps around it are off the middle of theirs (median × 1.4826 over ten poses on each side). Of these only those at half of the pace at least count, if there are three. The way after goes on within 45° of the way before. A part that is carried shows at least half of either change in the world.",
+    "Travel and turning in the world, pose by pose, and its own turn against its parent. For limbs, neck and head, and the trunk also their travel against the node above their first joint, and for a tail behind a trunk that swings along against what carries the trunk. A hitch is one to three frames of at most a quarter of the pace before and behind them. On one side at least the part breaks off, or sets out, at once. The two steps there are alike within a factor of 2, and going on as they change they would not have come down to what is slow. On the other side it may ease: its pace is that of the fastest of three steps. A step that is out of their row makes up for the hitch, and counts as spread over it. Neither pace is less than a quarter of the other. The drop from the middle between the steps on either side is more than four times what is usual. Usual is how far steps around it are off the middle of theirs (median × 1.4826 over ten poses on each side). Of these only those at half of the pace at least count, if there are three. The way after goes on within 45° of the way before, and on neither side are the next two steps alike and opposite. A part that is carried shows at least half of either change in the world.",
   fix: "Take out one of the two keys that hold the part, or space the frames evenly between them.",
   notAFault: [
     "a hold that was meant: more than 3 frames, or one that the part eases into and out of",
     "frames held by step keys",
     "a turn-round, which has to slow down",
-    "a frame next to one that is off the path and comes back: a pop",
+    "frames next to one that is off the path and comes back: a pop",
     "a contact of the part's limb, or an impact of the whole body",
     "a counter-move of a part that stays where it is while its carrier moves",
   ],
@@ -214,9 +214,18 @@ function keepsItsWay(study: Study, node: number, motion: Motion, slow: number): 
   return sameness(study, node, motion, slow + 1, slow + 2) >= sameWay;
 }
 
+/** Whether a part turns back within a pose: the step to it and the one behind it go opposite ways, and are alike. */
+function turnsBack(study: Study, node: number, motion: Motion, at: number): boolean {
+  const { steps } = motion.pace;
+  if (at < 2 || at + 1 >= steps.length || !areAlike(steps[at], steps[at + 1])) return false;
+  return sameness(study, node, motion, at, at + 1) < -sameWay;
+}
+
 /** Whether the part goes on behind a hitch in its direction; if it is carried, whether its halt shows in the world. */
 function goesOn(study: Study, node: number, motion: Motion, { first, last }: Slow): boolean {
   if (sameness(study, node, motion, first - 1, last + 1) < sameWay) return false;
+  // What is fast beyond it and turns back at once is a part that leaves its path and comes back: no move goes on there.
+  if (turnsBack(study, node, motion, first - 2) || turnsBack(study, node, motion, last + 1)) return false;
   // A single slow step next to a part that leaves its path and comes back is of that.
   if (first === last && !keepsItsWay(study, node, motion, first)) return false;
   if (motion.carrier === undefined) return true;

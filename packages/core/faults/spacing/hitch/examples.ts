@@ -214,6 +214,13 @@ export const hitchExamples = defineExamples(hitch, {
       motion: going(30, 50, 52, 46, 30, 14, 4, 1, 1, 4, 14, 30, 46, 52, 50, 30),
     },
     {
+      title: "a stop for good, and a pop two frames behind it",
+      motion: () =>
+        pathDocument(1, 48, (frame) => [0.05 * Math.min(frame, 24) + (frame === 27 ? 0.06 : 0), 0, 0]),
+      unexcused: () =>
+        pathDocument(1, 48, (frame) => [0.05 * (Math.min(frame, 24) + Math.max(frame - 26, 0)), 0, 0]),
+    },
+    {
       title: "a frame next to one that leaves the path and comes back: that is a pop",
       motion: going(40, 40, 40, 8, -60, 132, 40, 40, 40, 40),
     },
