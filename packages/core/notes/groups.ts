@@ -268,7 +268,8 @@ function yields({ draft }: Group, other: Group): boolean {
 /** Whether a check finds the same frame in two parts of which one hangs on the other. */
 function areOfOneChain(rig: Rig, [a, b]: readonly Group[]): boolean {
   if (b === undefined || a.draft.check !== b.draft.check || a.node < 0 || b.node < 0) return false;
-  if (a.from > b.to || b.from > a.to) return false;
+  // What lasts longer in one of them is no single bad frame.
+  if (Math.abs(a.from - b.from) > 1 || Math.abs(a.to - b.to) > 1) return false;
   return isAbove(rig, a.node, b.node) || isAbove(rig, b.node, a.node);
 }
 

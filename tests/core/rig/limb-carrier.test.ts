@@ -39,7 +39,11 @@ describe("what carries a limb", () => {
       [
         { id: "hips" },
         { id: "head", parent: "hips", translation: [0, 0, 0.3] },
-        ...links.map((id, k) => ({ id, parent: links[k - 1] ?? "hips", translation: [0, 0, -0.2] as const })),
+        ...links.map((id, k) => ({
+          id,
+          parent: links[k - 1] ?? "hips",
+          translation: [0, 0, -0.2] as [number, number, number],
+        })),
       ],
       { "tail_1 rotation.y": everyFrame(1, 24, (frame) => frame) },
     );

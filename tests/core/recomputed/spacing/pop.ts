@@ -2,8 +2,7 @@ import type { Recompute } from "../shared/compare.ts";
 import { add, distance, range, times, toDegrees, turnBetween, type Vec } from "../shared/geometry.ts";
 
 /**
- * The farthest that a pose of the note is off the cubic through the two shown poses on either side of it, or, for two
- * poses, of both. Turns, in the world or as a part itself turns, are unrolled into vectors first.
+ * The farthest that a pose of the note is off the cubic through the two shown poses on either side of all of them. Turns, in the world or as a part itself turns, are unrolled into vectors first.
  */
 export const recompute: Recompute = (note, shot) => {
   const node = shot.nodeOf(note);
@@ -19,14 +18,11 @@ export const recompute: Recompute = (note, shot) => {
     else if (k === 0) points.push([0, 0, 0]);
     else points.push(add(points[k - 1], turnBetween(turn(around[k - 1]), turn(i))));
   }
-  const off =
-    first === last
-      ? distance(points[2], cubic([points[0], points[1], points[3], points[4]], [-2, -1, 1, 2], 0))
-      : Math.max(
-          ...[0, 1].map((t) =>
-            distance(points[2 + t], cubic([points[0], points[1], points[4], points[5]], [-2, -1, 2, 3], t)),
-          ),
-        );
+  const poses = last - first + 1;
+  const beside = [...points.slice(0, 2), ...points.slice(-2)];
+  const off = Math.max(
+    ...range(0, poses - 1).map((t) => distance(points[2 + t], cubic(beside, [-2, -1, poses, poses + 1], t))),
+  );
   return note.measured.unit === "m" ? off : toDegrees(off);
 };
 

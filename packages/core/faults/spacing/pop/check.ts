@@ -18,6 +18,7 @@ import { gridOf } from "../../../time/grid.ts";
 import { framesFrom, type Span } from "../../../time/span.ts";
 import { defineCheck, type Finding } from "../../check.ts";
 import { isPlanted, standsNear } from "../shared/touch.ts";
+import { offCourse, type Stray, straysOf } from "./stray.ts";
 import { isSwitched } from "./switched.ts";
 
 /** With numbers in working units. */
@@ -51,6 +52,14 @@ const settings = {
       "common practice: twice the three spreads at which outlier filters usually cut (Hampel identifier), since motion has sharp accents",
     min: 1,
   },
+  longest: {
+    default: 7,
+    unit: "frames",
+    what: "for how many frames the trunk, the neck or the head may be off by a stray key; what lasts longer is a move",
+    source:
+      "common practice: a nod or a breath that is meant takes a third of a second at least, from one pose over another and back",
+    min: 0,
+  },
   usual: {
     default: 6,
     unit: "ratio",
@@ -71,10 +80,10 @@ export const pop = defineCheck({
   family: "spacing",
   scope: "node",
   ceiling: "major",
-  what: "A part leaves its path for one or two frames and comes back.",
+  what: "A part leaves its path for one or two frames and comes back; the trunk, the neck or the head for up to seven.",
   why: "Nothing with weight can leave its path and return within a frame: the eye takes it for a flicker, not for movement.",
   computes:
-    "World positions, world orientations, and turns against a parent that moves; turns as rotation vectors. The cubic through the two frames before and after a frame predicts where the part should be (for two frames, the four around them). What counts is how far it is off across its path, and along it what exceeds half a spacing. A pop is off by more than the floor, six local spreads, and six times what is usual of the part in the whole shot. Usual is learned from samples at least half as quick, without what the pop touches. It is the third of them that is nearest in speed, or all up to twice as quick. The path is bent as by a spike (out, back twice, out), which a stop or a bounce does not. It goes on behind it nearer to its way than to the pop. What is found against the parent must show by half in the world, and the part's limb must not stand. A turn below the floor of angles counts where it takes what hangs on the joint off its place by more than the other floor. It has to be more than the joint turns there from frame to frame, and its limb touches nothing.",
+    "World positions, world orientations, and turns against a parent that moves; turns as rotation vectors. The cubic through the two frames before and after a frame predicts where the part should be (for two frames, the four around them). What counts is how far it is off across its path, and along it what exceeds half a spacing. A pop is off by more than the floor, six local spreads, and six times what is usual of the part in the whole shot. Usual is learned from samples at least half as quick, without what the pop touches. It is the third of them that is nearest in speed, or all up to twice as quick. The path is bent as by a spike (out, back twice, out), which a stop or a bounce does not. It goes on behind it nearer to its way than to the pop. What is found against the parent must show by half in the world, and the part's limb must not stand. A turn below the floor of angles counts where it takes what hangs on the joint off its place by more than the other floor. It has to be more than the joint turns there from frame to frame, and its limb touches nothing. The trunk, the neck and the head are also off for three to seven frames, by one key of a curve between two others. What counts there is their turn against the parent, off the cubic through the two frames on either side. Across it they get on by at most half of that, and by a quarter per frame beside it. Nothing as long is off by half of it within a second.",
   fix: "Take the key out, or give it the value that its neighbours predict.",
   notAFault: [
     "a jolt by an impact of the body within a frame: upward, and no greater than the impact can give",
@@ -84,7 +93,7 @@ export const pop = defineCheck({
   ],
   limits: [
     "Pops within three frames of the range's ends cannot be told from a start or a stop.",
-    "A wrong key that bends a curve over three frames or more is a move of its own, and not told from one.",
+    "A wrong key that bends a curve of a limb over three frames or more is a move of its own, and not told from one.",
   ],
   sources: [
     "Hampel identifier, median absolute deviation × 1.4826: robust statistics, common practice in signal processing",
@@ -134,10 +143,13 @@ export const pop = defineCheck({
     const turned = (path: Float64Array) => turnSpikes(study, node, shown, values, seenSpikes, path);
     for (const spike of turned(turns)) addTurn(spike, false);
     const own = carriedTurnPath(study, node, shown);
-    if (own === null) return found;
-    for (const spike of turned(own)) {
+    for (const spike of own === null ? [] : turned(own)) {
       // What a part does against what carries it to stay as it is shows little of it in the world.
       if (offPath(turns, spike.at, spike.length) >= seenShare * spike.deviation) addTurn(spike, true);
+    }
+    for (const stray of straysOf(study, node, values, own ?? turns)) {
+      if (own === null || offCourse(turns, stray.at, stray.length) >= seenShare * stray.deviation)
+        add(angleFinding(study, node, shown, stray, own !== null));
     }
     return found;
   },
@@ -220,19 +232,20 @@ function angleFinding(
   study: Study,
   node: number,
   shown: Int32Array,
-  spike: Spike,
+  spike: Spike | Stray,
   isOwn: boolean,
 ): PopFinding | null {
   const place = placeOf(study, node, shown, spike, "orientation");
   if (place === null) return null;
   const { lo, from, to } = place.window;
-  if (isOwn && standsNear(study, node, from, to)) return null;
+  // The trunk pops over its feet, however they stand.
+  if (isOwn && isSpike(spike) && standsNear(study, node, from, to)) return null;
   const carrier = isOwn ? worldOf(study, rigOf(study).parent[node]).orientation : null;
   return {
     ...place.range,
     measured: { quantity: "deviation in angle", value: inDegrees(spike.deviation), unit: "deg" },
     expected: { max: inDegrees(atMost(spike)), unit: "deg", source: settings.angleFloor.source },
-    excess: spike.counted / spike.limit,
+    excess: (isSpike(spike) ? spike.counted : spike.deviation) / spike.limit,
     size: spike.deviation * reachOf(study, node),
     numbers: { angle: spike.deviation, own: isOwn ? 1 : 0 },
     fault: {
@@ -242,7 +255,7 @@ function angleFinding(
       ...place.window,
       strength: (series) => {
         const turns = tangents(carrier === null ? series : carriedTurns(series, carrier, lo), place.local);
-        return turns === null ? 0 : offPath(turns, place.at, spike.length);
+        return turns === null ? 0 : offCourse(turns, place.at, spike.length);
       },
     },
   };
@@ -251,7 +264,7 @@ function angleFinding(
 /**
  * Grid indices of a spike and of the window around it; null where an impact of the body or a switched pose explains it.
  */
-function placeOf(study: Study, node: number, shown: Int32Array, spike: Spike, kind: Jolted) {
+function placeOf(study: Study, node: number, shown: Int32Array, spike: Spike | Stray, kind: Jolted) {
   const from = shown[spike.at];
   const to = shown[spike.at + spike.length - 1];
   const figure = figureOfNode(study, node);
@@ -280,9 +293,11 @@ function carriedTurnPath(study: Study, node: number, shown: Int32Array): Float64
 }
 
 /** The deviation up to which nothing is said: what has to count, and what is free along the path. */
-function atMost({ deviation, counted, limit }: Spike): number {
-  return limit + deviation - counted;
+function atMost(spike: Spike | Stray): number {
+  return spike.limit + (isSpike(spike) ? spike.deviation - spike.counted : 0);
 }
+
+const isSpike = (off: Spike | Stray): off is Spike => "counted" in off;
 
 function spanOf({ at, length }: Spike): Span {
   return { from: at, to: at + length - 1 };

@@ -74,6 +74,21 @@ const beside = (slip: number) => () =>
 /** A hand that is twisted for a frame. */
 const hand = (slip: number) => () =>
   chainDocument(3, { "joint_3 rotation.y": everyFrame(1, 48, (frame) => (frame === 26 ? slip : 0)) });
+/** A part that is moved within six frames, by one key between two, as often as is said. */
+const nodding =
+  (part: string, ...at: readonly number[]) =>
+  () =>
+    bipedDocument({
+      [`${part} rotation.x`]: [
+        [1, 0],
+        ...at.flatMap((frame): [number, number][] => [
+          [frame - 3, 0],
+          [frame, 12],
+          [frame + 3, 0],
+        ]),
+        [90, 0],
+      ],
+    });
 /** A lid that is down for two frames. */
 const blink = (interpolation: "step" | "linear") => () => {
   const keys = everyFrame(1, 48, (frame) => (frame === 20 || frame === 21 ? 70 : 0));
@@ -191,8 +206,29 @@ export const popExamples = defineExamples(pop, {
         measured: 3,
       },
     },
+    {
+      title: "a head that one key makes nod within six frames",
+      motion: nodding("head", 40),
+      right: nodding("head"),
+      note: {
+        node: "head",
+        frames: [38, 42],
+        key: { node: "head", channel: "rotation.x", frame: 40 },
+        measured: 12,
+      },
+    },
   ],
   silent: [
+    {
+      title: "a hand that one key moves out and back",
+      motion: nodding("hand_l", 40),
+      unexcused: nodding("head", 40),
+    },
+    {
+      title: "a head that nods twice within a second",
+      motion: nodding("head", 40, 50),
+      unexcused: nodding("head", 40),
+    },
     {
       title: "a spiral",
       motion: () => pathDocument(1, 48, (frame) => [Math.cos(frame / 8), Math.sin(frame / 8), 0.02 * frame]),

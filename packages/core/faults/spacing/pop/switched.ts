@@ -19,7 +19,7 @@ export function isSwitched(
   study: Study,
   node: number,
   shown: Int32Array,
-  spike: Spike,
+  spike: Pick<Spike, "at" | "deviation"> & { readonly length: number },
   kind: Jolted,
 ): boolean {
   const from = shown[spike.at];

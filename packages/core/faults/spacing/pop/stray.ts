@@ -1,0 +1,180 @@
+import { perMedianDeviation } from "../../../base/median.ts";
+import type { Study } from "../../../base/study.ts";
+import { curveOf } from "../../../document/inputs.ts";
+import type { BodyPart } from "../../../document/schema.ts";
+import { figureOfNode, figuresOf } from "../../../rig/body.ts";
+import { curveNamesOfNode } from "../../../rig/pose.ts";
+import { farReachOf } from "../../../rig/reach.ts";
+import { gridOf } from "../../../time/grid.ts";
+
+/**
+ * Stray keys in what is heavy: the trunk, the neck or the head turns off its course and is back within a third of a
+ * second, from calm to calm. A hand, a foot or an ear does that on purpose; so much mass is not thrown out and caught
+ * again so quickly, and a part that nods at all does it more than once.
+ */
+export interface Stray {
+  /** Index of the first sample off the course, and how many there are (3 and more). */
+  readonly at: number;
+  readonly length: number;
+  /** How far the furthest of them is off, and from where on it would count, in the series' unit. */
+  readonly deviation: number;
+  readonly limit: number;
+}
+
+interface StrayValues {
+  readonly floor: number;
+  readonly angleFloor: number;
+  readonly longest: number;
+  readonly usual: number;
+}
+
+/** Parts in which a stray key is told from a move of its own. */
+const heavyParts: readonly BodyPart[] = ["root", "spine", "chest", "neck", "head"];
+
+/** Fewest samples of a stray: fewer are a spike. */
+const fewest = 3;
+/** A way across a stray, and a step beside it, are at most these shares of how far it is off (our choice). */
+const [mostAcross, mostBeside] = [0.5, 0.25];
+/** What is off by this share of it within a second is the same move again (our choice). */
+const likeIt = 0.5;
+/** A shorter stretch that is off by this share of the most tells where it begins and ends (our choice). */
+const asFar = 0.9;
+/** Share of the deviations below which those lie that are usual; as for spikes. */
+const usualShare = 0.6;
+
+/** Stray keys of a part of the trunk, of the neck or of the head that moves on every frame. */
+export function straysOf(
+  study: Study,
+  node: number,
+  { floor, angleFloor, longest, usual }: StrayValues,
+  path: Float64Array,
+): readonly Stray[] {
+  const figure = figureOfNode(study, node);
+  const { count, rate } = gridOf(study);
+  const part = figure < 0 ? undefined : figuresOf(study)[figure].partOf.get(node);
+  if (part === undefined || !heavyParts.includes(part) || path.length !== 3 * count) return [];
+  const least = Math.min(angleFloor, floor / farReachOf(study, node));
+  return straysIn(path, Math.round(longest), Math.round(rate), least, usual).filter(({ at, length }) =>
+    isOfOneKey(study, node, at - 1, at + length),
+  );
+}
+
+/** Whether one of a node's curves has a single key between two samples. */
+function isOfOneKey(study: Study, node: number, from: number, to: number): boolean {
+  const { frames } = gridOf(study);
+  return curveNamesOfNode(study, node).some((name) => {
+    const keys = curveOf(study, name)?.frames ?? [];
+    let between = 0;
+    for (const key of keys) if (key > frames[from] && key < frames[to]) between++;
+    return between === 1;
+  });
+}
+
+/**
+ * Stretches of three samples and more that are off a series' course, see {@link Stray}.
+ * @param path 3 numbers per sample
+ * @param longest most samples of a stray
+ * @param second samples of a second, within which nothing else is off like it
+ * @param floor smallest deviation that counts
+ * @param usual how many times what is usual of stretches as long
+ */
+function straysIn(
+  path: Float64Array,
+  longest: number,
+  second: number,
+  floor: number,
+  usual: number,
+): Stray[] {
+  const found: Stray[] = [];
+  const count = path.length / 3;
+  for (let at = 3; at + fewest + 2 < count; at++) {
+    const stray = strayAt(path, at, longest, floor);
+    if (stray === null || isAgain(path, stray, second)) continue;
+    const limit = Math.max(floor, usual * usualOff(path, stray));
+    if (stray.deviation >= limit) found.push({ ...stray, limit });
+    at += stray.length;
+  }
+  return found;
+}
+
+type Stretch = Pick<Stray, "at" | "length" | "deviation">;
+
+/** The stretch off the course that begins at a sample or up to `longest` behind it, where it is furthest off. */
+function strayAt(path: Float64Array, at: number, longest: number, floor: number): Stretch | null {
+  const first = stretchAt(path, at, longest, floor);
+  if (first === null) return null;
+  let most = first.deviation;
+  const near: Stretch[] = [first];
+  for (let next = at + 1; next <= at + longest; next++) {
+    const other = stretchAt(path, next, longest, floor);
+    if (other === null) continue;
+    near.push(other);
+    most = Math.max(most, other.deviation);
+  }
+  const far = near.filter(({ deviation }) => deviation >= asFar * most);
+  return far.reduce((best, other) => (other.length < best.length ? other : best));
+}
+
+/** The shortest stretch from a sample on that is off as far as any of up to `longest`, from calm to calm. */
+function stretchAt(path: Float64Array, at: number, longest: number, floor: number): Stretch | null {
+  let best: Stretch | null = null;
+  for (let length = fewest; length <= longest && at + length + 1 < path.length / 3; length++) {
+    const across = distance(path, at - 1, at + length);
+    const before = distance(path, at - 2, at - 1);
+    const behind = distance(path, at + length, at + length + 1);
+    const least = Math.max(floor, across / mostAcross, Math.max(before, behind) / mostBeside);
+    const deviation = offCourse(path, at, length);
+    if (deviation < least) continue;
+    if (best === null || asFar * deviation > best.deviation) best = { at, length, deviation };
+  }
+  return best;
+}
+
+/** Whether a stretch as long is off half as far within a second on either side. */
+function isAgain(path: Float64Array, { at, length, deviation }: Stretch, second: number): boolean {
+  const count = path.length / 3;
+  for (let other = Math.max(2, at - length - second); other <= at + length + second; other++) {
+    if (other + length + 1 >= count) return false;
+    if (Math.abs(other - at) <= length + 2) continue;
+    if (offCourse(path, other, length) >= likeIt * deviation) return true;
+  }
+  return false;
+}
+
+/** What is usual of stretches as long in the whole series, without those that the stray touches. */
+function usualOff(path: Float64Array, { at, length }: Stretch): number {
+  const others: number[] = [];
+  for (let other = 2; other + length + 1 < path.length / 3; other++) {
+    if (Math.abs(other - at) > length + 2) others.push(offCourse(path, other, length));
+  }
+  others.sort((a, b) => a - b);
+  return perMedianDeviation * (others[Math.floor(usualShare * (others.length - 1))] ?? 0);
+}
+
+/** How far samples are off the cubic through the two on either side of them, at most. */
+export function offCourse(path: Float64Array, at: number, length: number): number {
+  if (at < 2 || at + length + 1 >= path.length / 3) return 0;
+  const [a, b, c, d] = [at - 2, at - 1, at + length, at + length + 1];
+  let most = 0;
+  for (let i = at; i < at + length; i++) {
+    // Lagrange's weights of the four.
+    const wa = ((i - b) * (i - c) * (i - d)) / ((a - b) * (a - c) * (a - d));
+    const wb = ((i - a) * (i - c) * (i - d)) / ((b - a) * (b - c) * (b - d));
+    const wc = ((i - a) * (i - b) * (i - d)) / ((c - a) * (c - b) * (c - d));
+    const wd = ((i - a) * (i - b) * (i - c)) / ((d - a) * (d - b) * (d - c));
+    let square = 0;
+    for (let k = 0; k < 3; k++) {
+      const onCourse =
+        wa * path[3 * a + k] + wb * path[3 * b + k] + wc * path[3 * c + k] + wd * path[3 * d + k];
+      square += (path[3 * i + k] - onCourse) ** 2;
+    }
+    most = Math.max(most, square);
+  }
+  return Math.sqrt(most);
+}
+
+function distance(path: Float64Array, from: number, to: number): number {
+  let square = 0;
+  for (let k = 0; k < 3; k++) square += (path[3 * to + k] - path[3 * from + k]) ** 2;
+  return Math.sqrt(square);
+}
