@@ -71,7 +71,7 @@ export const evenSpacing = defineCheck({
   what: "A move from rest to rest whose spacing is even all the way: it has no ease at all.",
   why: "A constant speed between two rests is what a machine does; a body gathers speed and slows down.",
   computes:
-    "Travel and turning in the world, pose by pose, and its own turn against its parent. For limbs, neck and head, and the trunk also their travel against the node above their first joint, and for a tail behind a trunk that swings along against what carries the trunk. For every move of at least 5 frames that starts and ends at rest: standard deviation over mean of its steps, but for the first and the last. The move is even under 0.08. Beyond both ends the part is slower than a quarter of their mean.",
+    "Travel and turning in the world, pose by pose, and its own turn against its parent. For limbs, neck and head, and the trunk also their travel against the node above their first joint. For a tail behind a trunk that swings with it, also against what carries the trunk. For every move of at least 5 frames that starts and ends at rest: standard deviation over mean of its steps, but for the first and the last. The move is even under 0.08. Beyond both ends the part is slower than a quarter of their mean.",
   fix: "Ease out of the first key and into the last one, over a quarter of the move each.",
   notAFault: [
     "a body in flight: its vertical acceleration is gravity's",
