@@ -150,14 +150,15 @@ export function sharpEnd(
 
 /**
  * The pace that a move has at last before its rest (or at first behind it): the greater of the first two steps, walked
- * from the rest, that are alike. Infinite where there are none.
+ * from the rest, that are alike. Infinite where there are none, or where they are slower than `least`.
  */
 function paceHeld(steps: Float64Array, move: Move, direction: 1 | -1, least: number): number {
   const start = direction < 0 ? move.to : move.from + 1;
   const end = direction < 0 ? move.from : move.to + 1;
   for (let i = start; i + direction !== end; i += direction) {
     const [near, far] = [steps[i], steps[i + direction]];
-    if (near >= least && far <= alike * near && near <= alike * far) return Math.max(near, far);
+    if (far > alike * near || near > alike * far) continue;
+    return Math.max(near, far) >= least ? Math.max(near, far) : Infinity;
   }
   return Infinity;
 }
