@@ -98,6 +98,7 @@ function page(check) {
     "",
     ...fixLines(name),
     ...yieldLines(check),
+    ...hangsLines(check),
     ...listed("Sources", sources),
     "[All checks](README.md)",
     "",
@@ -109,6 +110,16 @@ function demoLines(name) {
   if (provocation === undefined) return [];
   return [
     `To see it in a shot: \`node demo/provoke.mjs ${name}\` ([demo](../../demo/README.md#each-check-provoked-and-silenced), ${provocation.shot}): ${provocation.slip}.`,
+    "",
+  ];
+}
+
+/** What its notes hang on, where that may be a guess. */
+function hangsLines({ hangsOn = [] }) {
+  if (hangsOn.length === 0) return [];
+  const what = { unit: "the length of a unit", body: "which joint is which part of the body" };
+  return [
+    `It hangs on ${hangsOn.map((one) => what[one]).join(" and ")}: where that is [a guess](../bodies.md), its notes are polish.`,
     "",
   ];
 }

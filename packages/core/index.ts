@@ -70,6 +70,14 @@ export { chainOf, subtreeOf, type World, worldOf } from "./rig/pose.ts";
 export { reachOf } from "./rig/reach.ts";
 export { type Rig, rigOf } from "./rig/rig.ts";
 export { metresPerUnitOf } from "./rig/stature.ts";
+export {
+  type BodyPlan,
+  type BodyVerdict,
+  type Certainty,
+  guessesOf,
+  type ShotVerdict,
+  verdictOf,
+} from "./rig/verdict.ts";
 export { type Grid, gridOf, sampleAt } from "./time/grid.ts";
 
 // Measuring.

@@ -76,7 +76,6 @@ export function readBvh(text: string, options: BvhOptions = {}): ReadResult {
       shot: { ...(options.name === undefined ? {} : { name: options.name }), frameRate: writtenRate(rate) },
       space: {
         ...(options.metresPerUnit === undefined ? {} : { metresPerUnit: options.metresPerUnit }),
-        up: "y",
         angle: "degrees",
       },
       nodes: joints.map((joint) => nodeOf(joint, joints)),

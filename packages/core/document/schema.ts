@@ -44,7 +44,10 @@ export const shotSchema = z
 export const spaceSchema = z
   .object({
     metresPerUnit: extent.optional().describe("Length of one unit; inferred from stature if left out."),
-    up: z.enum(["x", "y", "z"]).default("y"),
+    up: z
+      .enum(["x", "y", "z"])
+      .optional()
+      .describe("Axis that points up; that on which the rest pose stands if left out, else y."),
     angle: z.enum(["degrees", "radians"]).default("degrees"),
   })
   .describe("Units of the document.");

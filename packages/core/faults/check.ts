@@ -68,6 +68,11 @@ export interface Check<S extends SettingSpecs = SettingSpecs, F extends Finding 
    * there from blocking on, eases and paths from splining, offsets and tidy curves from polish (common practice).
    */
   readonly notBefore?: WorkStage;
+  /**
+   * What of a shot its notes hang on: the length of a unit, or which joint is which part of the body. Where that is a guess
+   * (see `verdictOf`), they are polish at most.
+   */
+  readonly hangsOn?: readonly ("unit" | "body")[];
   /** What a style of animation does to it. */
   readonly styles?: { readonly [style in StyleName]?: StyleChange<S> };
   /** The caution that has to stand beside its notes, apart from the one that its family has. */

@@ -62,6 +62,7 @@ const checkMembers = {
   followsCause: z.boolean().optional(),
   isOfMoment: z.boolean().optional(),
   ripening: text.optional(),
+  hangsOn: z.array(z.enum(["unit", "body"])).optional(),
   notBefore: z.enum(workStages).optional(),
   styles: z
     .partialRecord(z.enum(styleNames), z.union([z.literal(false), z.record(z.string(), finite.positive())]))

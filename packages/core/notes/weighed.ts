@@ -2,6 +2,7 @@ import type { Study } from "../base/study.ts";
 import type { Check, Finding } from "../faults/check.ts";
 import { statureNear } from "../motion/path/moves.ts";
 import { figuresOf } from "../rig/body.ts";
+import { verdictOf } from "../rig/verdict.ts";
 import { settingsOf } from "../settings/study.ts";
 import { type Tier, tiers } from "../settings/tier.ts";
 import { gridOf } from "../time/grid.ts";
@@ -27,7 +28,7 @@ export function weighed(
     part: finding.node < 0 ? null : (figure?.partOf.get(finding.node) ?? null),
   });
   const { tiers: limits, checks } = settingsOf(study);
-  const given = givenTier(check, finding);
+  const given = givenTier(check, finding) ?? (hangsOnGuess(study, check, finding) ? "polish" : undefined);
   if (given !== undefined) return { weight: weightWithin(weight, given, limits), tier: given };
   const ceiling = lighter(checks.get(check.name)?.ceiling ?? check.ceiling, finding.ceiling);
   return { weight, tier: tierOf(weight, ceiling, limits) };
@@ -41,6 +42,7 @@ export function raisedTo(
   other: Weighed,
 ): Weighed {
   if (other.weight <= own.weight || givenTier(check, finding) !== undefined) return own;
+  if (hangsOnGuess(study, check, finding)) return own;
   const { tiers: limits, checks } = settingsOf(study);
   const ceiling = lighter(checks.get(check.name)?.ceiling ?? check.ceiling, finding.ceiling);
   return { weight: other.weight, tier: tierOf(other.weight, ceiling, limits) };
@@ -60,6 +62,16 @@ export function isHeldLighter(study: Study, check: Check): boolean {
 export function heavier(a: Weighed, b: Weighed): Weighed {
   const byTier = tiers.indexOf(a.tier) - tiers.indexOf(b.tier);
   return byTier < 0 || (byTier === 0 && a.weight >= b.weight) ? a : b;
+}
+
+/** Whether a finding can be no surer than a guess about the shot. */
+function hangsOnGuess(study: Study, { hangsOn = [] }: Check, { figure }: Finding): boolean {
+  if (hangsOn.length === 0) return false;
+  const { unit, bodies } = verdictOf(study);
+  return (
+    (hangsOn.includes("unit") && unit === "guessed") ||
+    (hangsOn.includes("body") && bodies[figure]?.certainty === "guessed")
+  );
 }
 
 /** The tier that a check of one's own or bookkeeping has whatever it weighs. */

@@ -12,6 +12,7 @@ import {
 import { type PartMap, partsFromNames } from "./limbs-by-name.ts";
 import { partsFromShape } from "./limbs-by-shape.ts";
 import { chainOf, isAbove, type Rig, restPositionsOf, rigOf, subtreeOf } from "./rig.ts";
+import { upIndexOf } from "./up.ts";
 
 /** What a figure is taken for; it decides which checks look at it. */
 export type FigureKind = "human" | "winged" | "other";
@@ -52,7 +53,7 @@ export const foundFiguresOf = shotMeasure<FoundFigures>(
     const base = {
       rig,
       positions: restPositionsOf(study),
-      up: { x: 0, y: 1, z: 2 }[header.space?.up ?? "y"],
+      up: upIndexOf(study),
       ...readNames(rig),
     };
     const cameras = (header.cameras ?? []).flatMap((camera) => rig.indexOf.get(camera.node) ?? []);

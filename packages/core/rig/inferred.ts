@@ -53,12 +53,15 @@ function scaleSentence(study: Study): string[] {
   const unit = `1 unit = ${Number(metresPerUnit.toPrecision(4))} m`;
   if (from === "nothing") return [`${unit}: assumed, for want of a figure to measure`];
   const id = foundFiguresOf(study).found[figure].figure.id;
+  const isHuman = foundFiguresOf(study).found[figure].figure.kind === "human";
   const height = `${Number(statureOf(study, figure).toFixed(2))} m`;
   switch (from) {
     case "declared stature":
       return [`${unit}: inferred from the declared stature of figure "${id}"`];
     case "convention":
       return [`${unit}: inferred from the rest pose of figure "${id}", which is then ${height} tall`];
+    case "common unit":
+      return [`${unit}: assumed, as figure "${id}" is then ${height} ${isHuman ? "tall" : "in size"}`];
     case "assumed stature":
       return [`${unit}: figure "${id}" is assumed to be ${assumedStature} m tall`];
     case "assumed size":

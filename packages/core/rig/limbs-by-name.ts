@@ -56,10 +56,8 @@ function featheredArm(h: Hierarchy, side: Side, feathers: readonly number[]): nu
 
 /** Whether several legs of a side hang beside each other, as those of insects do: none of them is the leg of a biped. */
 function hasMoreLegs(h: Hierarchy, side: Side): boolean {
-  const thighs = nodesOf(h, "thigh", side);
-  const tops = thighs.filter(
-    (node) => !thighs.some((other) => other !== node && isAbove(h.rig, other, node)),
-  );
+  const legs = [...nodesOf(h, "thigh", side), ...nodesOf(h, "leg", side)];
+  const tops = legs.filter((node) => !legs.some((other) => other !== node && isAbove(h.rig, other, node)));
   return tops.filter((node) => legWords.some((word) => wordBelow(h, node, word))).length > 1;
 }
 
@@ -150,7 +148,9 @@ function addLeg(h: Hierarchy, side: Side, parts: PartMap): void {
   if (foot === undefined) return;
   const second = feet.find((node) => node !== foot && distance(h.positions, node, foot) > 0);
   const named = [...digits(h, side, "toes"), ...digits(h, side, "finger").filter((node) => isOnLeg(h, node))];
-  if (toes.length > 0 || named.length > 0) parts.set(`${side}Toes`, named);
+  // Tips alone are no toes where the foot has a second joint: a dog's hock stands above its paw.
+  const areTips = second !== undefined && named.every((node) => h.names[node].end);
+  if ((toes.length > 0 || named.length > 0) && !areTips) parts.set(`${side}Toes`, named);
   else if (second !== undefined) parts.set(`${side}Toes`, [second]);
   else {
     const ends = h.rig.children[foot].filter((node) => h.names[node].end);

@@ -79,25 +79,28 @@ function findLegs(h: Hierarchy): Pair | null {
         h.rig.subtreeSize[child] >= 2,
     );
     if (reaching.length === 2) {
-      if (standsOnMore(h, branch, low + 0.1 * height)) return null;
+      if (standsOnMore(h, branch, reaching, low + 0.1 * height)) return null;
       return { branch, tips: [outermost(h, lowest[reaching[0]]), outermost(h, lowest[reaching[1]])] };
     }
   }
   return null;
 }
 
-/** Whether anything but what hangs from a node, tails and props reaches below a height: a body on four legs. */
-function standsOnMore(h: Hierarchy, branch: number, height: number): boolean {
-  return h.nodes.some((node) => {
+/**
+ * Whether anything but two legs, tails, hair and props reaches below a height: a body on four legs and more. What hangs
+ * from the joint where the legs part has to do so with two ends: one is a tail.
+ */
+function standsOnMore(h: Hierarchy, branch: number, legs: readonly number[], height: number): boolean {
+  let ends = 0;
+  for (const node of h.nodes) {
     const { word } = h.names[node];
-    return (
-      heightOf(h, node) < height &&
-      !isAbove(h.rig, branch, node) &&
-      !isAbove(h.rig, node, branch) &&
-      word !== "tail" &&
-      word !== "prop"
-    );
-  });
+    if (heightOf(h, node) >= height || isAbove(h.rig, node, branch)) continue;
+    if (word === "tail" || word === "prop" || word === "hair") continue;
+    if (!isAbove(h.rig, branch, node)) return true;
+    const isEnd = childrenIn(h, node).length === 0;
+    if (isEnd && !legs.some((leg) => isAbove(h.rig, leg, node))) ends++;
+  }
+  return ends >= 2;
 }
 
 /** Per node of the rig: the lowest node of its subtree, and the height of the highest one. */

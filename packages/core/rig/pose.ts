@@ -1,9 +1,9 @@
 import { measure, type Study, sameNumbers } from "../base/study.ts";
-import { headerOf } from "../document/inputs.ts";
 import { gridOf } from "../time/grid.ts";
 import { type LocalSeries, localMotionOf } from "./local.ts";
 import { rigOf } from "./rig.ts";
 import { metresPerUnitOf } from "./stature.ts";
+import { upAxisOf } from "./up.ts";
 import { composeWorld, linearSeries, type World } from "./world.ts";
 
 export { curveNamesOfNode } from "./channels.ts";
@@ -67,7 +67,7 @@ export const outerWorldOf = measure(
   (study, _: undefined): World => {
     const count = gridOf(study).count;
     const orientation = floats(4 * count);
-    orientation.set(axisTurns[headerOf(study).space?.up ?? "y"]);
+    orientation.set(axisTurns[upAxisOf(study).axis]);
     repeatFirst(orientation, 4);
     return { position: floats(3 * count), orientation, linear: null, still: true };
   },

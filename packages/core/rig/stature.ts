@@ -4,6 +4,7 @@ import { type Figure, foundFiguresOf } from "./figures.ts";
 import { distance } from "./hierarchy.ts";
 import { lengthShare } from "./proportions.ts";
 import { restPositionsOf, rigOf } from "./rig.ts";
+import { upIndexOf } from "./up.ts";
 
 /** Stature of a human figure whose units nobody declared, in metres: common practice, a grown person at life size. */
 export const assumedStature = 1.7;
@@ -18,6 +19,11 @@ const conventions = [1, 0.01, 0.1, 0.001, 0.0254, 0.3048, 0.0254 / 0.45];
 /** Statures of grown people, in metres; a convention that gives one of these is taken for meant. */
 const adult = [1.4, 2.1] as const;
 
+/** The units of most rigs, the larger first, in metres. */
+const commonUnits = [1, 0.01] as const;
+/** Sizes from a child that walks to a giant, and from a small animal to a large one, in metres (our choice). */
+const sizes = { human: [0.7, 5], other: [0.1, 10] } as const;
+
 /** Length of one document unit, and how it was found. */
 export interface Scale {
   readonly metresPerUnit: number;
@@ -25,6 +31,7 @@ export interface Scale {
     | "declared"
     | "declared stature"
     | "convention"
+    | "common unit"
     | "assumed stature"
     | "assumed size"
     | "nothing";
@@ -34,8 +41,9 @@ export interface Scale {
 
 /**
  * Scale of the document: what it declares; else by the first figure with a declared stature; else by the first human
- * figure, the unit of length in common use that makes it 1.4 m to 2.1 m tall, or the scale that makes it 1.7 m tall;
- * else the scale that makes the first figure 1 m in size; else 1. Only the rest pose counts, so that an edit to a key
+ * figure, the unit of length in common use that makes it 1.4 m to 2.1 m tall; else, as children and giants need, metres
+ * or centimetres where one of them makes it 0.7 m to 5 m, or the scale that makes it 1.7 m tall; else by the first figure
+ * of any kind, metres or centimetres where one of them makes it 0.1 m to 10 m, or the scale that makes it 1 m; else 1. Only the rest pose counts, so that an edit to a key
  * does not change the units.
  */
 export const scaleOf = shotMeasure<Scale>(
@@ -58,15 +66,23 @@ export const scaleOf = shotMeasure<Scale>(
         (unit) => unit * heights[human] >= adult[0] && unit * heights[human] <= adult[1],
       );
       if (usual !== undefined) return { metresPerUnit: usual, from: "convention", figure: human };
+      const common = commonUnitFor(heights[human], sizes.human);
+      if (common !== undefined) return { metresPerUnit: common, from: "common unit", figure: human };
       return { metresPerUnit: assumedStature / heights[human], from: "assumed stature", figure: human };
     }
     const other = heights.findIndex((height) => height > 0);
+    const common = other < 0 ? undefined : commonUnitFor(heights[other], sizes.other);
+    if (common !== undefined) return { metresPerUnit: common, from: "common unit", figure: other };
     if (other >= 0)
       return { metresPerUnit: assumedSize / heights[other], from: "assumed size", figure: other };
     return { metresPerUnit: 1, from: "nothing", figure: -1 };
   },
   (a, b) => a.metresPerUnit === b.metresPerUnit && a.from === b.from && a.figure === b.figure,
 );
+
+function commonUnitFor(height: number, [least, most]: readonly [number, number]): number | undefined {
+  return commonUnits.find((unit) => unit * height >= least && unit * height <= most);
+}
 
 /**
  * Metres per document unit; see {@link scaleOf}.
@@ -176,7 +192,7 @@ function isIn(parent: Int32Array, above: number, node: number): boolean {
 function soleDrop(study: Study, foot: number, legLength: number): number {
   const rig = rigOf(study);
   const positions = restPositionsOf(study);
-  const up = { x: 0, y: 1, z: 2 }[headerOf(study).space?.up ?? "y"];
+  const up = upIndexOf(study);
   let drop = 0;
   for (let node = foot; node < foot + rig.subtreeSize[foot]; node++) {
     drop = Math.max(drop, positions[3 * foot + up] - positions[3 * node + up]);

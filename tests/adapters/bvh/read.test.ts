@@ -27,7 +27,7 @@ describe("a sound BVH file", () => {
       { id: "Chest", parent: "Hips", translation: [0, 5, 0], rotationOrder: "zxy" },
       { id: "Chest_end", parent: "Chest", translation: [0, 4, 1] },
     ]);
-    expect(shot?.header.space).toEqual({ up: "y", angle: "degrees" });
+    expect(shot?.header.space).toEqual({ angle: "degrees" });
   });
 
   it("gives a linear curve per channel, frames from 1, in the file's rate", () => {

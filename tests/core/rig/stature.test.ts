@@ -79,9 +79,28 @@ describe("metres per unit", () => {
     expect(inferredOf(study)[1]).toMatch(/assumed to be 1.7 m tall$/);
   });
 
-  it("makes a figure that is no human 1 m in size and says so", () => {
-    const study = studyOf(nodesFrom("cart @ 5 5 5\nwheel < cart @ 4 0 1"));
-    expect(metresPerUnitOf(study)).toBe(0.25);
+  it.each([
+    [0.65, 1],
+    [3.5 / 1.7, 0.01],
+    [1.9, 1],
+  ])("takes metres or centimetres for a child or a giant of no usual unit: %f", (size, unit) => {
+    const study = studyOf(nodesFrom(scaled(bipedLines, size / unit)));
+    expect(metresPerUnitOf(study)).toBe(unit);
+    expect(inferredOf(study)[1]).toMatch(/^1 unit = .* m: assumed, as figure "hips" is then .* m tall$/);
+  });
+
+  it.each([
+    [0.4, 1],
+    [120, 0.01],
+  ])("takes metres or centimetres for a figure that is no human: %f", (size, unit) => {
+    const study = studyOf(nodesFrom(`cart @ 5 5 5\nwheel < cart @ ${size} 0 0`));
+    expect(metresPerUnitOf(study)).toBe(unit);
+    expect(inferredOf(study)[1]).toMatch(/assumed, as figure "cart" is then .* m in size$/);
+  });
+
+  it("makes a figure that is no human and of no usual size 1 m in size and says so", () => {
+    const study = studyOf(nodesFrom("cart @ 5 5 5\nwheel < cart @ 4000 0 1"));
+    expect(metresPerUnitOf(study)).toBe(0.00025);
     expect(statureOf(study, 0)).toBe(1);
     expect(inferredOf(study)[1]).toMatch(/assumed to measure 1 m$/);
   });

@@ -1,10 +1,10 @@
 import { measure, type Study } from "../../base/study.ts";
-import { headerOf } from "../../document/inputs.ts";
 import type { BodyPart } from "../../document/schema.ts";
 import { carrierOf, figuresOf, statureOf } from "../../rig/body.ts";
 import { worldOf } from "../../rig/pose.ts";
 import { isAbove, restPositionsOf, rigOf } from "../../rig/rig.ts";
 import { metresPerUnitOf } from "../../rig/stature.ts";
+import { upAxisOf } from "../../rig/up.ts";
 import { highestShares, levelWidthShare, namedFootPointsOf } from "./foot-points.ts";
 import { type Surface, upright } from "./surface.ts";
 
@@ -126,6 +126,6 @@ function restPointOf(study: Study, node: number): [number, number, number] {
   const rest = restPositionsOf(study);
   const metres = metresPerUnitOf(study);
   const k = 3 * node;
-  const [x, y, z] = upright([rest[k], rest[k + 1], rest[k + 2]], headerOf(study).space?.up ?? "y");
+  const [x, y, z] = upright([rest[k], rest[k + 1], rest[k + 2]], upAxisOf(study).axis);
   return [x * metres, y * metres, z * metres];
 }

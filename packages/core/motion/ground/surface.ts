@@ -3,6 +3,7 @@ import { sameNumbers, shotMeasure } from "../../base/study.ts";
 import { headerOf } from "../../document/inputs.ts";
 import { normalOf } from "../../document/outline.ts";
 import { metresPerUnitOf } from "../../rig/stature.ts";
+import { upAxisOf } from "../../rig/up.ts";
 
 /** A plane on which feet stand: points p with normal · p = height. Metres, y up. */
 export interface Surface {
@@ -21,10 +22,10 @@ export interface Surface {
 export const declaredSurfacesOf = shotMeasure<readonly Surface[]>(
   "declared surfaces",
   (study) => {
-    const { surfaces, space } = headerOf(study);
+    const { surfaces } = headerOf(study);
     const metres = metresPerUnitOf(study);
     const found: Surface[] = [];
-    const up = space?.up ?? "y";
+    const up = upAxisOf(study).axis;
     for (const surface of surfaces ?? []) {
       const { id, height, node } = surface;
       const normal = normalOf(surface, up);

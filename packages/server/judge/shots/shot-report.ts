@@ -1,6 +1,7 @@
 import {
   failuresOf,
   figuresOf,
+  guessesOf,
   inferredOf,
   type Note,
   type NoteKey,
@@ -41,7 +42,7 @@ export function reportShot(loaded: LoadedShot, study: Study): JudgedShot {
     frameRate: frameRateOf(shot, shot.header.shot.frameRate),
     range: [shot.range[0], shot.range[1]],
     figures: figuresOf(study).map(({ id }) => id),
-    inferred: [...inferredOf(study), ...stageSentences(study)],
+    inferred: [...inferredOf(study), ...guessesOf(study), ...stageSentences(study)],
     notes: notes.map((note) => ({ ...note, part: partOf(note) })),
     ...(waived.length === 0 ? {} : { waived }),
     ...(failures.length === 0 ? {} : { failures: failures.map((failure) => ({ ...failure })) }),

@@ -62,6 +62,7 @@ export const blockMove = defineCheck({
   family: "parts",
   scope: "figure",
   ceiling: "major",
+  hangsOn: ["body"],
   notBefore: "splining",
   what: "Pelvis, chest and head turn as one piece.",
   why: "A spine bends: one part leads and the others follow. Turning all at once reads as a statue on a turntable.",

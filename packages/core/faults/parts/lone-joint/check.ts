@@ -78,6 +78,7 @@ export const loneJoint = defineCheck({
   family: "parts",
   scope: "figure",
   ceiling: "minor",
+  hangsOn: ["body"],
   notBefore: "splining",
   what: "The head makes a turn alone: neck, chest and hips do not answer.",
   why: "Turning a head pulls on everything that it sits on; with a still body under it the head looks screwed on.",

@@ -48,6 +48,7 @@ export const raisedShoulders = defineCheck({
   family: "parts",
   scope: "figure",
   ceiling: "minor",
+  hangsOn: ["body"],
   what: "A shoulder is held high through the shot, arms down or not.",
   why: "Shoulders rise with the arm and fall with it; held high they read as tension that nothing in the shot explains.",
   computes:

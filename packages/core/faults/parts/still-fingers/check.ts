@@ -39,6 +39,7 @@ export const stillFingers = defineCheck({
   family: "parts",
   scope: "figure",
   ceiling: "minor",
+  hangsOn: ["body"],
   notBefore: "polish",
   what: "A hand takes a load or lets it go and its fingers do not answer.",
   why: "A grip closes when weight comes on and opens when it goes; fingers that keep their shape do not hold anything.",

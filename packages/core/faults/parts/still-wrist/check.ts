@@ -57,6 +57,7 @@ export const stillWrist = defineCheck({
   family: "parts",
   scope: "figure",
   ceiling: "minor",
+  hangsOn: ["body"],
   notBefore: "polish",
   what: "The forearm sweeps and the wrist does nothing.",
   why: "A hand has weight and trails the forearm; one that keeps its angle makes a paddle of the arm.",

@@ -70,6 +70,7 @@ export const twinning = defineCheck({
   family: "parts",
   scope: "figure",
   ceiling: "major",
+  hangsOn: ["body"],
   what: "Both arms do the same thing at the same time.",
   why: "Bodies favour a side: arms that mirror each other frame by frame read as one mechanism and flatten the pose.",
   computes:

@@ -50,6 +50,7 @@ export const beatMismatch = defineCheck({
   family: "weight",
   scope: "figure",
   ceiling: "major",
+  hangsOn: ["unit"],
   notBefore: "splining",
   what: "The body speeds up or drops while its wings beat on as before, or the beat changes and the body does not answer.",
   why: "Wings carry by beating: a body that climbs on the same beat is lifted by a hand from above.",

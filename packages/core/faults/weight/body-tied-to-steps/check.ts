@@ -68,6 +68,7 @@ export const bodyTiedToSteps = defineCheck({
   family: "weight",
   scope: "figure",
   ceiling: "minor",
+  hangsOn: ["body"],
   notBefore: "splining",
   what: "In a walk the hips rise and fall with the feet, frame by frame.",
   why: "Weight comes after the step: the foot lands, and then the body comes down on it. Without that delay body and legs are one machine.",

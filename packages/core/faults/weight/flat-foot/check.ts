@@ -64,6 +64,7 @@ export const flatFoot = defineCheck({
   family: "weight",
   scope: "figure",
   ceiling: "major",
+  hangsOn: ["body"],
   notBefore: "splining",
   what: "A foot stays flat on the ground, stuck, while the body leaves it, and comes off in one piece.",
   why: "A foot peels: heel first, then ball, then toes. One that lifts like a plate takes the push out of the step, and the leg looks pulled off the floor.",

@@ -8,6 +8,7 @@ import { massCentreOf } from "../../../motion/body/mass-centre.ts";
 import { fitParabola } from "../../../motion/body/parabola.ts";
 import { propulsorsOf } from "../../../motion/body/propulsors.ts";
 import { hipsOf } from "../../../motion/ground/foot-plant.ts";
+import { figuresOf } from "../../../rig/body.ts";
 import { scaleOf } from "../../../rig/stature.ts";
 import { gridOf } from "../../../time/grid.ts";
 import { defineCheck, type Fault, type Finding } from "../../check.ts";
@@ -105,9 +106,11 @@ export const hangTime = defineCheck({
       excused(-1, 0, gridOf(study).count - 1, because);
       return [];
     }
-    const { from: scaleFrom } = scaleOf(study);
-    const knowsScale = scaleFrom !== "nothing" && scaleFrom !== "assumed size";
-    const tolerance = values.tolerance * (scaleFrom === "assumed stature" ? assumedScale : 1);
+    const { from: scaleFrom, figure: by } = scaleOf(study);
+    const isPerson = by >= 0 && figuresOf(study)[by].kind === "human";
+    const isAssumed = scaleFrom === "assumed stature" || scaleFrom === "common unit";
+    const knowsScale = scaleFrom !== "nothing" && scaleFrom !== "assumed size" && (!isAssumed || isPerson);
+    const tolerance = values.tolerance * (isAssumed ? assumedScale : 1);
     const found: HangTimeFinding[] = [];
     for (const flight of flights) {
       const frames = framesToAdd(flight, gridOf(study).rate);

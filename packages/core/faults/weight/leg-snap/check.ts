@@ -76,6 +76,7 @@ export const legSnap = defineCheck({
   family: "weight",
   scope: "figure",
   ceiling: "major",
+  hangsOn: ["body"],
   notBefore: "splining",
   what: "A leg that stands comes to full stretch and its knee jumps straight.",
   why: "Near full stretch the smallest move of the hips swings the knee through tens of degrees: the joint snaps like a latch where a body would roll through.",

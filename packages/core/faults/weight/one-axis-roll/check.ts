@@ -47,6 +47,7 @@ export const oneAxisRoll = defineCheck({
   family: "weight",
   scope: "figure",
   ceiling: "minor",
+  hangsOn: ["body"],
   notBefore: "splining",
   what: "In a wide stance a foot rolls like a hinge, with no turn outward.",
   why: "From a wide stance the weight leaves over the inside of the ball, and the heel swings out as it rises. A roll about a single axis is a door, not a foot.",
