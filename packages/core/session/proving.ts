@@ -16,6 +16,7 @@ import { settingsOf, studyOf } from "../settings/study.ts";
 import { tiers } from "../settings/tier.ts";
 import { type KeyChange, keyChanges } from "./changes.ts";
 import { matchNotes } from "./matching.ts";
+import { isRebuilt, type KeyMove, movesIn } from "./moves.ts";
 import { findingsLike, subjectOf } from "./subject.ts";
 import type { Motion } from "./verify/law.ts";
 import { madeOf, motionOf } from "./verify/trial.ts";
@@ -27,12 +28,15 @@ export interface ProvenFix {
   /** The check whose fix it is. */
   readonly fix: string;
   /**
-   * A fix keeps all motion outside the note's frames as it was. A sketch clears the note too, and leaves what stands and
-   * what is held where it is, but changes other motion: a starting point for whoever animates.
+   * A fix is a few moves of keys, and keeps all motion outside the note's frames as it was. A sketch clears the note too,
+   * and leaves what stands and what is held where it is, but it keys a span anew, or changes other motion: a starting
+   * point for whoever animates.
    */
   readonly kind: "fix" | "sketch";
-  /** What it does. */
+  /** What it does; it names only what moves. */
   readonly title: string;
+  /** What is done to keys, as an animator would do it. */
+  readonly moves: readonly KeyMove[];
   readonly edits: readonly KeyEdit[];
   /** The edits key by key, before and after. */
   readonly changes: readonly KeyChange[];
@@ -247,12 +251,14 @@ export class FixSession {
       if (objection !== null) {
         this.refuse(note, objection.reason);
         if (!objection.allowsSketch || trial.sketch !== null) return null;
-      }
+      } else if (trial.sketch !== null && isRebuilt(movesIn(study, changes))) return null;
       trial.judged++;
       const outcome = judged(note, trial.before, this.notes);
       if (outcome === null) return null;
-      const kind = objection === null ? "fix" : "sketch";
-      return { note, fix: note.check, kind, title: fix.title(note), edits, changes, ...outcome };
+      const moves = movesIn(study, changes);
+      const kind = objection === null && !isRebuilt(moves) ? "fix" : "sketch";
+      const title = titleOf(fix.title(note), moves, before);
+      return { note, fix: note.check, kind, title, moves, edits, changes, ...outcome };
     } finally {
       this.put(before);
     }
@@ -276,6 +282,19 @@ export class FixSession {
     const ids = nodesWithin(this.study, note);
     return edits.every(({ node }) => ids.has(node));
   }
+}
+
+/** The title that a fix gives itself; where it names a node of which no key changes, what is done instead. */
+function titleOf(title: string, moves: readonly KeyMove[], { header }: Shot): string {
+  const moved = new Set(moves.flatMap(({ nodes }) => nodes));
+  const words = new Set(title.split(/[\s,]+/));
+  const strange = header.nodes.some(({ id }) => words.has(id) && !moved.has(id));
+  return strange && moves.length > 0
+    ? moves
+        .slice(0, 2)
+        .map(({ text }) => text)
+        .join("; ")
+    : title;
 }
 
 interface Trial {

@@ -1,0 +1,210 @@
+import { trimmed } from "../base/number-words.ts";
+import type { Study } from "../base/study.ts";
+import type { Channel } from "../document/model.ts";
+import { nodeNameOf } from "../notes/wording.ts";
+import { figuresOf } from "../rig/body.ts";
+import { limbsOf } from "../rig/limb.ts";
+import { rigOf } from "../rig/rig.ts";
+import type { KeyChange, KeyState } from "./changes.ts";
+
+/** The moves of an animator, in the order in which they are tried. */
+export const moveKinds = [
+  "key in time",
+  "key in value",
+  "handle",
+  "interpolation",
+  "key out",
+  "breakdown",
+  "slide",
+  "offset",
+  "limb",
+  "rebuilt span",
+] as const;
+/** One of {@link moveKinds}. */
+export type MoveKind = (typeof moveKinds)[number];
+
+/** One thing that is done to keys. */
+export interface KeyMove {
+  readonly kind: MoveKind;
+  /** The nodes of which keys change, the end of a limb first. */
+  readonly nodes: readonly string[];
+  /** Null where channels of a whole limb take part. */
+  readonly channel: Channel | null;
+  /** First and last key that it touches, frames of the document. */
+  readonly frames: readonly [number, number];
+  /** Keys that it changes, adds or takes out. */
+  readonly keys: number;
+  /** As it is read: "upper_arm_l rotation.x: key 1032 → 1034". */
+  readonly text: string;
+}
+
+/** More single keys of a curve than this are no slip of a key any more. */
+const fewKeys = 3;
+/** A curve that gets more keys than this is keyed anew. */
+export const mostAdded = 2;
+/** A fix works on this many parts at most, limbs that are carried along apart. */
+const mostParts = 3;
+
+/**
+ * What is done to keys, told as an animator would do it.
+ * @param study of the shot before the changes
+ * @param changes key by key
+ */
+export function movesIn(study: Study, changes: readonly KeyChange[]): KeyMove[] {
+  const byNode = groupsOf(changes, ({ node }) => node);
+  const moves: KeyMove[] = [];
+  for (const limb of allLimbs(study)) {
+    const ids = [limb.root, limb.middle, limb.end].map((node) => rigOf(study).ids[node]);
+    const own = ids.flatMap((id) => byNode.get(id) ?? []);
+    const touched = ids.filter((id) => byNode.has(id));
+    // Two joints of a limb that change together are solved anew: its end goes, or stays, as a whole.
+    if (touched.length < 2 || !touched.includes(ids[1]) || most(addedByCurve(own)) > mostAdded) continue;
+    if (touched.length === 2 && own.length < fewKeys) continue;
+    for (const id of ids) byNode.delete(id);
+    const [from, to] = framesIn(own);
+    const name = nodeNameOf(study, limb.root).replace(/(upper arm|thigh)/, limb.kind);
+    const text = `${name} solved anew ${spanText(from, to)}`;
+    moves.push({
+      kind: "limb",
+      nodes: touched.reverse(),
+      channel: null,
+      frames: [from, to],
+      keys: own.length,
+      text,
+    });
+  }
+  for (const own of byNode.values()) {
+    for (const curve of groupsOf(own, ({ channel }) => channel).values()) moves.push(...movesOfCurve(curve));
+  }
+  return moves.sort((a, b) => moveKinds.indexOf(a.kind) - moveKinds.indexOf(b.kind));
+}
+
+/** Whether moves rebuild a span, or so many parts that no animator would call them one correction. */
+export function isRebuilt(moves: readonly KeyMove[]): boolean {
+  const parts = new Set(moves.filter(({ kind }) => kind !== "limb").flatMap(({ nodes }) => nodes));
+  return parts.size > mostParts || moves.some(({ kind }) => kind === "rebuilt span");
+}
+
+function allLimbs(study: Study) {
+  return figuresOf(study).flatMap((_, figure) => limbsOf(study, figure));
+}
+
+function groupsOf<K>(changes: readonly KeyChange[], name: (change: KeyChange) => K): Map<K, KeyChange[]> {
+  const groups = new Map<K, KeyChange[]>();
+  for (const change of changes) {
+    const group = groups.get(name(change));
+    if (group === undefined) groups.set(name(change), [change]);
+    else group.push(change);
+  }
+  return groups;
+}
+
+/** How many keys each curve gets that it did not have. */
+function addedByCurve(changes: readonly KeyChange[]): number[] {
+  return [...groupsOf(changes, ({ node, channel }) => `${node} ${channel}`).values()].map(
+    (curve) => curve.filter(({ before }) => before === null).length,
+  );
+}
+
+function most(numbers: readonly number[]): number {
+  return numbers.reduce((largest, number) => Math.max(largest, number), 0);
+}
+
+function movesOfCurve(changes: readonly KeyChange[]): KeyMove[] {
+  const added = changes.filter(({ before }) => before === null).length;
+  if (added > mostAdded) return [asOne("rebuilt span", changes, "keyed anew")];
+  const moving = changes.filter(({ before, after }) => before?.frame !== after?.frame && before && after);
+  if (moving.length > fewKeys) {
+    const by = moving.map(({ before, after }) => (after as KeyState).frame - (before as KeyState).frame);
+    const isEven = by.every((frames) => Math.abs(frames - by[0]) < 1e-6);
+    const how = isEven ? `slid by ${signed(by[0])}` : "moved in time";
+    if (moving.length === changes.length) return [asOne("slide", changes, how)];
+    return [asOne("rebuilt span", changes, "keyed anew")];
+  }
+  const valued = changes.filter((change) => kindOf(change) === "key in value");
+  if (valued.length > fewKeys) {
+    if (!isOffset(valued)) return [asOne("rebuilt span", changes, "keyed anew")];
+    const rest = changes.filter((change) => kindOf(change) !== "key in value" && kindOf(change) !== "handle");
+    return [asOne("offset", valued, "offset, eased"), ...rest.map(single)];
+  }
+  return changes.map(single);
+}
+
+/** Whether keys are all taken to one side, with one peak: a bump that is laid over the curve. */
+function isOffset(changes: readonly KeyChange[]): boolean {
+  const by = changes.map(({ before, after }) => numberOf(after) - numberOf(before));
+  if (by.some((value) => !Number.isFinite(value))) return false;
+  const largest = most(by.map(Math.abs));
+  const noise = 0.02 * largest;
+  if (by.some((value) => value > noise) && by.some((value) => value < -noise)) return false;
+  let falls = false;
+  for (let i = 1; i < by.length; i++) {
+    const rise = Math.abs(by[i]) - Math.abs(by[i - 1]);
+    if (rise < -noise) falls = true;
+    else if (rise > noise && falls) return false;
+  }
+  return true;
+}
+
+function numberOf(state: KeyState | null): number {
+  return typeof state?.value === "number" ? state.value : Number.NaN;
+}
+
+/** What becomes of one key. */
+function kindOf({ before, after }: KeyChange): MoveKind {
+  if (before === null) return "breakdown";
+  if (after === null) return "key out";
+  if (before.frame !== after.frame) return "key in time";
+  if (String(before.value) !== String(after.value)) return "key in value";
+  return before.interpolation === after.interpolation ? "handle" : "interpolation";
+}
+
+function single(change: KeyChange): KeyMove {
+  const { node, channel, before, after } = change;
+  const kind = kindOf(change);
+  const [was, is] = [before, after].map((state) => (state === null ? "" : frameText(state.frame)));
+  const what = {
+    "key in time": `key ${was} → ${is}`,
+    "key in value": `key ${was}: ${valueText(before)} → ${valueText(after)}`,
+    handle: `handles of key ${was}`,
+    interpolation: `key ${was} ${after?.interpolation} instead of ${before?.interpolation}`,
+    "key out": `key ${was} out`,
+    breakdown: `breakdown in at ${is}, ${valueText(after)}`,
+  }[kind as "handle"];
+  const frame = (before ?? after)?.frame ?? 0;
+  const frames = [Math.min(frame, after?.frame ?? frame), Math.max(frame, after?.frame ?? frame)] as const;
+  return { kind, nodes: [node], channel, frames, keys: 1, text: `${node} ${channel}: ${what}` };
+}
+
+function asOne(kind: MoveKind, changes: readonly KeyChange[], how: string): KeyMove {
+  const { node, channel } = changes[0];
+  const [from, to] = framesIn(changes);
+  const text = `${node} ${channel}: ${changes.length} keys ${how}, ${spanText(from, to)}`;
+  return { kind, nodes: [node], channel, frames: [from, to], keys: changes.length, text };
+}
+
+function framesIn(changes: readonly KeyChange[]): [number, number] {
+  const frames = changes.flatMap(({ before, after }) =>
+    [before, after].flatMap((state) => state?.frame ?? []),
+  );
+  return [Math.min(...frames), Math.max(...frames)];
+}
+
+function spanText(from: number, to: number): string {
+  return `frames ${frameText(from)} to ${frameText(to)}`;
+}
+
+function frameText(frame: number): string {
+  return trimmed(frame, 3);
+}
+
+function valueText(state: KeyState | null): string {
+  const value = state?.value ?? 0;
+  return typeof value === "number"
+    ? trimmed(value, 4)
+    : `[${value.map((part) => trimmed(part, 4)).join(", ")}]`;
+}
+
+function signed(frames: number): string {
+  return `${frames > 0 ? "+" : "−"}${trimmed(Math.abs(frames), 3)} frames`;
+}
