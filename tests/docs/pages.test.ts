@@ -75,8 +75,8 @@ describe("commands", () => {
         const name = `${command.name()} ${long}`;
         expect(written, name).toBe(flags.get(long ?? "") ?? written);
         flags.set(long ?? "", written);
-        // Whatever takes names of checks limits the run or what comes of it to them, or leaves them out.
-        if (/<CHECK>/.test(written)) expect(["--only", "--skip"], name).toContain(long);
+        // Whatever takes names of checks limits the run or what comes of it to them, leaves them out, or lets them be sketched.
+        if (/<CHECK>/.test(written)) expect(["--only", "--skip", "--sketch"], name).toContain(long);
         else expect(description, name).not.toMatch(/only .*checks/);
       }
     }

@@ -1,6 +1,7 @@
 import { z } from "zod";
 import { channels, interpolations } from "../document/model.ts";
 import { tiers } from "../settings/tier.ts";
+import { moveKinds } from "./moves.ts";
 
 /** What `keyside fix` writes for other systems. */
 
@@ -19,6 +20,15 @@ const keyChangeSchema = z.object({
   channel: z.enum(channels),
   before: keyStateSchema.nullable().describe("null for a key that comes in."),
   after: keyStateSchema.nullable().describe("null for a key that goes."),
+});
+
+export const moveSchema = z.object({
+  kind: z.enum(moveKinds),
+  nodes: z.array(z.string()).describe("The nodes of which keys change."),
+  channel: z.enum(channels).nullable().describe("null where channels of a whole limb take part."),
+  frames: z.tuple([z.number(), z.number()]).describe("First and last key that it touches."),
+  keys: z.number().describe("Keys that it changes, adds or takes out."),
+  text: z.string().describe("As it is read: `upper_arm_l rotation.x: key 1032 → 1034`."),
 });
 
 const noteSchema = z.object({
@@ -42,7 +52,11 @@ export const fixSchema = z
         z.object({
           note: noteSchema,
           fix: z.string().describe("Name of the fix."),
+          kind: z
+            .enum(["fix", "sketch"])
+            .describe("A sketch keys a span anew, or changes other motion; only made where it is asked for."),
           title: z.string().describe("What it does."),
+          moves: z.array(moveSchema),
           keys: z.array(keyChangeSchema),
           gone: z.array(noteSchema).describe("The note, and others that go with it."),
           added: z.array(noteSchema).describe("Lighter notes that it introduces."),
@@ -52,8 +66,19 @@ export const fixSchema = z
         "Fixes that are verified, one after another: each belongs to the shot that the one before leaves.",
       ),
     unfixed: z
-      .array(noteSchema)
-      .describe("Notes that were asked for, and for which nothing could be verified."),
+      .array(
+        noteSchema.extend({
+          why: z
+            .string()
+            .nullable()
+            .describe("What is said against the first change that clears it; null where nothing does."),
+          sketch: z
+            .object({ title: z.string(), moves: z.array(moveSchema) })
+            .nullable()
+            .describe("What `--sketch` with the check's name would make of it."),
+        }),
+      )
+      .describe("Notes that were asked for, and for which no fix could be verified."),
     left: z.array(noteSchema).describe("All notes that the shot has then."),
     written: z.string().nullable().describe("The file to which the fixed shot was written."),
     failOn: z.enum(tiers),

@@ -1,6 +1,7 @@
 import { trimmed } from "../base/number-words.ts";
 import type { Study } from "../base/study.ts";
-import type { Channel } from "../document/model.ts";
+import { valueAt } from "../curve/evaluate.ts";
+import type { Channel, Shot } from "../document/model.ts";
 import { nodeNameOf } from "../notes/wording.ts";
 import { figuresOf } from "../rig/body.ts";
 import { limbsOf } from "../rig/limb.ts";
@@ -45,12 +46,18 @@ export const mostAdded = 2;
 /** A fix works on this many parts at most, limbs that are carried along apart. */
 const mostParts = 3;
 
+/** The versions of a shot between which keys change. */
+export interface Versions {
+  readonly before: Shot;
+  readonly after: Shot;
+}
+
 /**
  * What is done to keys, told as an animator would do it.
- * @param study of the shot before the changes
+ * @param study of either version
  * @param changes key by key
  */
-export function movesIn(study: Study, changes: readonly KeyChange[]): KeyMove[] {
+export function movesIn(study: Study, versions: Versions, changes: readonly KeyChange[]): KeyMove[] {
   const byNode = groupsOf(changes, ({ node }) => node);
   const moves: KeyMove[] = [];
   for (const limb of allLimbs(study)) {
@@ -74,7 +81,8 @@ export function movesIn(study: Study, changes: readonly KeyChange[]): KeyMove[] 
     });
   }
   for (const own of byNode.values()) {
-    for (const curve of groupsOf(own, ({ channel }) => channel).values()) moves.push(...movesOfCurve(curve));
+    for (const curve of groupsOf(own, ({ channel }) => channel).values())
+      moves.push(...movesOfCurve(versions, curve));
   }
   return moves.sort((a, b) => moveKinds.indexOf(a.kind) - moveKinds.indexOf(b.kind));
 }
@@ -110,7 +118,53 @@ function most(numbers: readonly number[]): number {
   return numbers.reduce((largest, number) => Math.max(largest, number), 0);
 }
 
-function movesOfCurve(changes: readonly KeyChange[]): KeyMove[] {
+function movesOfCurve(versions: Versions, changes: readonly KeyChange[]): KeyMove[] {
+  const moves = plainMoves(changes);
+  if (!moves.some(({ kind }) => kind === "rebuilt span") || !isRetimed(versions, changes)) return moves;
+  return [asOne("slide", changes, "show the same course at other times")];
+}
+
+/** Frames by which a course that is retimed may come sooner or later. */
+const mostLater = 12;
+/** Part of a frame in which a course is looked through. */
+const searchStep = 0.25;
+/** A value is the same within this share of the range that the course has there. */
+const sameShare = 0.02;
+
+/** Whether a curve runs through the same values as before in the same order, only at other times. */
+function isRetimed({ before, after }: Versions, changes: readonly KeyChange[]): boolean {
+  const { node, channel } = changes[0];
+  const find = (shot: Shot) => shot.curves.find((curve) => curve.node === node && curve.channel === channel);
+  const [old, now] = [find(before), find(after)];
+  if (old === undefined || now === undefined || old.width !== 1) return false;
+  const [from, to] = framesIn(changes);
+  const values: number[] = [];
+  for (let at = from - mostLater; at <= to + mostLater; at += searchStep) values.push(valueAt(old, at));
+  const same = sameShare * (Math.max(...values) - Math.min(...values));
+  // The earliest moment not before the last one that shows the value: if any order does, this one does.
+  let k = 0;
+  for (let frame = Math.ceil(from); frame <= to; frame++) {
+    const value = valueAt(now, frame);
+    k = Math.max(k, Math.floor((frame - from) / searchStep));
+    const last = Math.min(values.length - 1, latestFor(frame - from));
+    while (k <= last && !shows(values, k, value, same)) k++;
+    if (k > last) return false;
+  }
+  return true;
+}
+
+/** Index of the latest moment at which the value of a frame may be looked for. */
+function latestFor(frames: number): number {
+  return Math.floor((frames + 2 * mostLater) / searchStep);
+}
+
+/** Whether a course is at a value at a moment, or passes it before the next. */
+function shows(values: readonly number[], k: number, value: number, same: number): boolean {
+  const [a, b] = [values[k], values[k + 1] ?? values[k]];
+  return value >= Math.min(a, b) - same && value <= Math.max(a, b) + same;
+}
+
+function plainMoves(changes: readonly KeyChange[]): KeyMove[] {
   const added = changes.filter(({ before }) => before === null).length;
   if (added > mostAdded) return [asOne("rebuilt span", changes, "keyed anew")];
   const moving = changes.filter(({ before, after }) => before?.frame !== after?.frame && before && after);

@@ -9,14 +9,11 @@ import type { Note } from "../faults/note.ts";
 import { fixNamed } from "../faults/registry.ts";
 import { findingsOf, notesInSteps, notesOf } from "../notes/found.ts";
 import { setWaiversBeside, type Waiver } from "../notes/waivers.ts";
-import { figuresOf } from "../rig/body.ts";
-import { chainOf, rigOf, subtreeOf } from "../rig/rig.ts";
 import type { ResolvedSettings } from "../settings/settings.ts";
 import { settingsOf, studyOf } from "../settings/study.ts";
-import { tiers } from "../settings/tier.ts";
 import { type KeyChange, keyChanges } from "./changes.ts";
-import { matchNotes } from "./matching.ts";
 import { isRebuilt, type KeyMove, movesIn } from "./moves.ts";
+import { judged, nodesWithin } from "./outcome.ts";
 import { findingsLike, subjectOf } from "./subject.ts";
 import type { Motion } from "./verify/law.ts";
 import { madeOf, motionOf } from "./verify/trial.ts";
@@ -49,8 +46,6 @@ export interface ProvenFix {
 /** More alternatives than these are not judged in full for one note, and not looked at. */
 const mostJudged = 40;
 const mostTried = 240;
-/** A note that is there already may get this much heavier, no more: its number moves with the keys around it. */
-const slackWeight = 0.05;
 
 /**
  * Looks for a fix of a note that works: it is made in memory, and taken only if the note is gone, no other note of its
@@ -78,6 +73,17 @@ export interface FixedShot {
   readonly fixes: readonly ProvenFix[];
   /** The notes that are left. */
   readonly notes: readonly Note[];
+  /** Of chosen notes that are left: why nothing was made, and what would be a sketch of it. */
+  readonly refused: readonly Refused[];
+}
+
+/** A note for which no fix was made. */
+export interface Refused {
+  readonly note: Note;
+  /** What is said against the first change that clears it, a sentence; null where nothing clears it. */
+  readonly why: string | null;
+  /** What could be made of it all the same; null where there is nothing. */
+  readonly sketch: ProvenFix | null;
 }
 
 /**
@@ -106,22 +112,27 @@ export function* fixAllInSteps(
   sketches: (note: Note) => boolean = () => false,
 ): Generator<void, FixedShot> {
   const fixes: ProvenFix[] = [];
+  let refused: Refused[] = [];
   // What could not be fixed may be fixed once something else is; what cannot then is left.
   for (let isOn = true; isOn; ) {
     isOn = false;
     const failed = new Set<string>();
+    refused = [];
     for (;;) {
       const note = session.notes.find((other) => chosen(other) && !failed.has(keyOf(other)));
       if (note === undefined) break;
       failed.add(keyOf(note));
       const proven = yield* session.proveInSteps(note);
-      if (proven === null || (proven.kind === "sketch" && !sketches(note))) continue;
+      if (proven === null || (proven.kind === "sketch" && !sketches(note))) {
+        refused.push({ note, why: session.whyNot(note), sketch: proven });
+        continue;
+      }
       session.make(proven);
       fixes.push(proven);
       isOn = true;
     }
   }
-  return { shot: session.shot, fixes, notes: session.notes };
+  return { shot: session.shot, fixes, notes: session.notes, refused };
 }
 
 /** Runs a computation in steps to its end. */
@@ -251,11 +262,11 @@ export class FixSession {
       if (objection !== null) {
         this.refuse(note, objection.reason);
         if (!objection.allowsSketch || trial.sketch !== null) return null;
-      } else if (trial.sketch !== null && isRebuilt(movesIn(study, changes))) return null;
+      } else if (trial.sketch !== null && isRebuilt(movesIn(study, { before, after }, changes))) return null;
       trial.judged++;
       const outcome = judged(note, trial.before, this.notes);
       if (outcome === null) return null;
-      const moves = movesIn(study, changes);
+      const moves = movesIn(study, { before, after }, changes);
       const kind = objection === null && !isRebuilt(moves) ? "fix" : "sketch";
       const title = titleOf(fix.title(note), moves, before);
       return { note, fix: note.check, kind, title, moves, edits, changes, ...outcome };
@@ -305,43 +316,4 @@ interface Trial {
   judged: number;
   /** The first proposal that is a sketch; it is taken where none is a fix. */
   sketch: ProvenFix | null;
-}
-
-/**
- * Ids of the nodes that a fix of a note may touch: those of its figure, or of the hierarchy that its node is in, and
- * those that the note itself names (a prop that is moved with the hands).
- */
-function nodesWithin(study: Study, note: Note): ReadonlySet<string> {
-  const rig = rigOf(study);
-  const figure = figuresOf(study).find(({ id }) => id === note.figure);
-  const anchor = rig.indexOf.get(note.node ?? note.keys[0]?.node ?? "");
-  const own = anchor === undefined ? [] : subtreeOf(rig, chainOf(rig, anchor)[0]);
-  const named = [...note.seenAt, ...note.keys.map(({ node }) => node)];
-  return new Set([...(figure?.nodes ?? own).map((node) => rig.ids[node]), ...named]);
-}
-
-/** What became of the notes; null where the note is still there or the shot got worse. */
-function judged(
-  note: Note,
-  before: readonly Note[],
-  after: readonly Note[],
-): Pick<ProvenFix, "gone" | "added"> | null {
-  const matches = matchNotes(before, after);
-  if (matches.has(note)) return null;
-  const limit = tiers.indexOf(note.tier);
-  const isHeavy = ({ tier }: Note) => tiers.indexOf(tier) <= limit;
-  const known = new Set(matches.values());
-  const added = after.filter((other) => !known.has(other));
-  if (added.some(isHeavy)) return null;
-  for (const [old, now] of matches) {
-    const rose = tiers.indexOf(now.tier) < tiers.indexOf(old.tier) || now.weight > old.weight + slackWeight;
-    if (rose && isHeavy(now)) return null;
-  }
-  // Many light notes for one heavy one are no gain.
-  if (weightOf(after) >= weightOf(before)) return null;
-  return { gone: before.filter((old) => !matches.has(old)), added };
-}
-
-function weightOf(notes: readonly Note[]): number {
-  return notes.reduce((sum, { weight }) => sum + weight, 0);
 }

@@ -1,5 +1,6 @@
 import type { Tier } from "@keyside/core";
 import { type Command, InvalidArgumentError, Option } from "commander";
+import { WrongUse } from "../base/errors.ts";
 import { type Io, pluginsOf } from "../base/io.ts";
 import { overridesOf, type RawSettings } from "./check-command.ts";
 import type { FrameSpan } from "./fix.ts";
@@ -24,6 +25,8 @@ interface RawFixOptions extends RawSettings, RawLimits {
   readonly out?: string;
   readonly write: boolean;
   readonly force: boolean;
+  readonly sketch?: string[];
+  readonly undo: boolean;
 }
 
 /** Adds `keyside fix`. */
@@ -64,15 +67,42 @@ export function addFixCommand(program: Command, io: Io, done: (code: number) => 
     .addOption(formatOption())
     .addOption(timeLimitOption(usualTime.fixing))
     .addOption(budgetOption())
+    .addOption(
+      checksOption(
+        "--sketch <CHECK>",
+        "where no fix is verified for notes of these checks, make a sketch; can be repeated, or take a list with commas",
+        pluginsOf(io),
+      ),
+    )
+    .option("--undo", "put the file back as it was before the last fixes that --write made", false)
     .option("--write", "change the keys in the file itself; every other line stays as it is", false)
     .option("--out <FILE>", "write the fixed shot to another file (*.curves.json)")
-    .option("--force", "overwrite the file of --out", false)
+    .option("--force", "overwrite the file of --out; with --undo, a file that was changed since", false)
     .action(async (file: string, raw: RawFixOptions) => {
+      if (raw.undo) {
+        if (raw.write || raw.out !== undefined)
+          throw new WrongUse("--undo stands alone; it looks for no fixes.");
+        const { undoFixes } = await import("./fix-undo.ts");
+        done(await undoFixes(file, raw.force, io));
+        return;
+      }
       const { fix } = await import("./fix.ts");
       // Which notes are fixed is no matter of which checks run: a fix has to hold before all of them.
-      const { only: checks, ...settings } = raw;
+      const { only: checks, sketch: sketches, ...settings } = raw;
       const { node: nodes, frames, config, failOn, format, out, write, force } = settings;
-      const options = { checks, nodes, frames, config, failOn, format, out, write, force, limits: raw };
+      const options = {
+        checks,
+        nodes,
+        frames,
+        config,
+        failOn,
+        format,
+        out,
+        write,
+        force,
+        sketches,
+        limits: raw,
+      };
       done(await fix(file, { ...options, overrides: await overridesOf(settings, io) }, io));
     });
 }

@@ -13,7 +13,7 @@ import {
   tiers,
   writeDocument,
 } from "@keyside/core";
-import { type FixReport, suggestion } from "@keyside/core/internal";
+import { type FixReport, type KeyMove, suggestion } from "@keyside/core/internal";
 import { exitCodes, UnreadableError, WrongUse } from "../base/errors.ts";
 import { readText } from "../base/files/read.ts";
 import { type Io, pluginsOf } from "../base/io.ts";
@@ -23,6 +23,7 @@ import { type LoadedShot, loadShot } from "../judge/shots/load.ts";
 import { documentExtension } from "../judge/shots/readers.ts";
 import { fixText } from "../present/report/fix-text.ts";
 import { configsFor } from "./configs-for.ts";
+import { rememberUndo } from "./fix-undo.ts";
 import { layoutFor } from "./layout-for.ts";
 import { limitsFor, type RawLimits, usualTime } from "./limits.ts";
 import { tellFailures } from "./tell-failures.ts";
@@ -47,6 +48,8 @@ export interface FixOptions {
   readonly out: string | undefined;
   readonly write: boolean;
   readonly force: boolean;
+  /** Checks of which sketches are made where no fix is verified. */
+  readonly sketches?: readonly string[] | undefined;
   readonly limits?: RawLimits | undefined;
 }
 
@@ -67,9 +70,10 @@ export async function fix(file: string, options: FixOptions, io: Io): Promise<nu
   const study = studyOf(loaded, settings);
   const notes = guard(() => notesOf(study));
   const isChosen = (note: Note) => chosen(note, options);
+  const isSketched = ({ check }: Note) => options.sketches?.includes(check) === true;
   const fixed = notes.some(isChosen)
-    ? guard(() => fixAll(shot, settings, isChosen, waivers))
-    : { shot, fixes: [], notes };
+    ? guard(() => fixAll(shot, settings, isChosen, waivers, isSketched))
+    : { shot, fixes: [], notes, refused: [] };
   const written =
     fixed.fixes.length === 0 && options.out === undefined ? null : await put(loaded, fixed, options, io);
   const failOn = options.failOn ?? config.failOn ?? "major";
@@ -79,15 +83,21 @@ export async function fix(file: string, options: FixOptions, io: Io): Promise<nu
     tool: { name: "keyside", version },
     file,
     name: loaded.name,
-    fixes: fixed.fixes.map(({ note, fix, title, changes, gone, added }) => ({
+    fixes: fixed.fixes.map(({ note, fix, kind, title, moves, changes, gone, added }) => ({
       note: inShort(note),
       fix,
+      kind,
       title,
+      moves: moves.map(moveInShort),
       keys: [...changes],
       gone: gone.map(inShort),
       added: added.map(inShort),
     })),
-    unfixed: fixed.notes.filter(isChosen).map(inShort),
+    unfixed: fixed.refused.map(({ note, why, sketch }) => ({
+      ...inShort(note),
+      why,
+      sketch: sketch === null ? null : { title: sketch.title, moves: sketch.moves.map(moveInShort) },
+    })),
     left: fixed.notes.map(inShort),
     written,
     failOn,
@@ -150,8 +160,13 @@ async function put(
       throw new UnreadableError(loaded.file, "It was changed while its fixes were worked out; run again.");
     }
   }
+  if (write) await rememberUndo(loaded.file, loaded.text, text, io);
   await writeWhole(target, text, { force: write || force, isInput: write }, io);
   return target;
+}
+
+function moveInShort({ nodes, frames, ...move }: KeyMove): FixReport["fixes"][number]["moves"][number] {
+  return { ...move, nodes: [...nodes], frames: [frames[0], frames[1]] };
 }
 
 function inShort(note: Note): FixReport["left"][number] {

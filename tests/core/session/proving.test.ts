@@ -83,6 +83,22 @@ describe("all fixes", () => {
     expect(notesOf(study)).toEqual([]);
   });
 
+  test("make no sketch unless it is asked for, and say why nothing was made", () => {
+    const url = new URL("../../../demo/shots/quay_0070_v1.curves.json", import.meta.url);
+    const { shot } = readShot(readFileSync(url, "utf8"));
+    if (shot === null) throw new Error("The demo cannot be read.");
+    const chosen = ({ check }: Note) => check === "lone-joint";
+    const plain = fixAll(shot, settings, chosen);
+    expect(plain.fixes.filter(({ kind }) => kind === "sketch")).toEqual([]);
+    expect(plain.refused.length).toBeGreaterThan(0);
+    for (const { why, sketch } of plain.refused) {
+      expect(why).toMatch(/^[A-Z].*\.$/);
+      expect(sketch?.kind).toBe("sketch");
+    }
+    const asked = fixAll(shot, settings, chosen, [], () => true);
+    expect(asked.fixes.some(({ kind }) => kind === "sketch")).toBe(true);
+  });
+
   test("can be given up in between", () => {
     const shot = spikes();
     const session = new FixSession(shot, settings);
@@ -101,7 +117,7 @@ describe("the demo's first versions", () => {
       if (shot === null) throw new Error(`${name} cannot be read.`);
       const counted = ({ tier }: Note) => tier === "major" || tier === "minor";
       const before = notesOf(studyOf(shot, settings)).filter(counted);
-      const { fixes, notes } = fixAll(shot, settings);
+      const { fixes, notes } = fixAll(shot, settings, undefined, [], () => true);
       const after = notes.filter(counted);
       expect(before.length).toBeGreaterThanOrEqual(7);
       expect(after.length).toBeLessThanOrEqual(before.length / 4);

@@ -1,4 +1,4 @@
-import { copyFile, readdir, readFile } from "node:fs/promises";
+import { chmod, copyFile, readdir, readFile, stat } from "node:fs/promises";
 import { fileURLToPath } from "node:url";
 import { Ajv2020 } from "ajv/dist/2020.js";
 import { afterAll, beforeEach, describe, expect, test } from "vitest";
@@ -39,7 +39,7 @@ describe("keyside fix", () => {
     expect(stderr).toBe("");
     expect(code).toBe(0);
     expect(stdout).toMatch(/pop, post, frame 48\n/);
-    expect(stdout).toMatch(/post rotation\.z, frame 48: -?[\d.]+ → -?[\d.]+\n/);
+    expect(stdout).toMatch(/post rotation\.z: key 48: -?[\d.]+ → -?[\d.]+\n/);
     expect(stdout).toContain(
       "Nothing has been written; --write changes the file, --out FILE writes another.",
     );
@@ -58,7 +58,74 @@ describe("keyside fix", () => {
     const [key] = JSON.parse(after).curves[0].keys.filter(([frame]: [number]) => frame === 48);
     expect(key[1]).toBeCloseTo(30 * Math.sin(47 / 12), 0);
     expect((await reportOf(["fix", "pop.curves.json"])).fixes).toEqual([]);
+    expect((await readdir(shop.folder)).sort()).toEqual([
+      "clean.curves.json",
+      "pop.curves.json",
+      "pop.undo.json",
+    ]);
+  });
+
+  test("--undo puts back what --write changed, byte for byte, mode and all, and its file goes", async () => {
+    await chmod(shop.path("pop.curves.json"), 0o640);
+    await shop.run(["fix", "pop.curves.json", "--write"]);
+    expect(await read("pop.curves.json")).not.toBe(text);
+    const { code, stdout } = await shop.run(["fix", "pop.curves.json", "--undo"]);
+    expect(code).toBe(0);
+    expect(stdout).toBe("Put pop.curves.json back as it was before its last fixes.\n");
+    expect(await read("pop.curves.json")).toBe(text);
+    expect((await stat(shop.path("pop.curves.json"))).mode & 0o777).toBe(0o640);
     expect((await readdir(shop.folder)).sort()).toEqual(["clean.curves.json", "pop.curves.json"]);
+    const again = await shop.run(["fix", "pop.curves.json", "--undo"]);
+    expect(again.code).toBe(2);
+    expect(again.stderr).toContain("there is nothing to undo");
+  });
+
+  test("--undo loses no later change unless it is forced, and takes no other file for its own", async () => {
+    await shop.run(["fix", "pop.curves.json", "--write"]);
+    const changed = `${await read("pop.curves.json")}\n`;
+    await shop.put("pop.curves.json", changed);
+    const kept = await shop.run(["fix", "pop.curves.json", "--undo"]);
+    expect(kept.code).toBe(2);
+    expect(kept.stderr).toContain("was changed since its fixes were written");
+    expect(await read("pop.curves.json")).toBe(changed);
+    expect((await shop.run(["fix", "pop.curves.json", "--undo", "--force"])).code).toBe(0);
+    expect(await read("pop.curves.json")).toBe(text);
+    await shop.put("pop.undo.json", "notes of somebody");
+    const strange = await shop.run(["fix", "pop.curves.json", "--write"]);
+    expect(strange.code).toBe(2);
+    expect(strange.stderr).toContain("pop.undo.json is no undo file of fixes");
+    expect(await read("pop.curves.json")).toBe(text);
+    expect(await read("pop.undo.json")).toBe("notes of somebody");
+  });
+
+  test("--undo stands alone", async () => {
+    const { code, stderr } = await shop.run(["fix", "pop.curves.json", "--undo", "--write"]);
+    expect(code).toBe(2);
+    expect(stderr).toContain("--undo stands alone");
+  });
+
+  test("tells each fix as moves of keys, and makes no sketch that is not asked for by name", async () => {
+    const demo = fileURLToPath(new URL("../../../demo/shots/quay_0070_v1.curves.json", import.meta.url));
+    await copyFile(demo, shop.path("quay.curves.json"));
+    const plain = await reportOf(["fix", "quay.curves.json", "--only", "lone-joint"]);
+    expect(plain.fixes.filter(({ kind }) => kind === "sketch")).toEqual([]);
+    expect(plain.unfixed.length).toBeGreaterThan(0);
+    for (const { why, sketch } of plain.unfixed) {
+      expect(why).toMatch(/^The .*\.$/);
+      expect(sketch?.moves.length).toBeGreaterThan(0);
+    }
+    const asked = await reportOf([
+      "fix",
+      "quay.curves.json",
+      "--only",
+      "lone-joint",
+      "--sketch",
+      "lone-joint",
+    ]);
+    expect(asked.fixes.map(({ kind }) => kind)).toContain("sketch");
+    const { stdout } = await shop.run(["fix", "quay.curves.json", "--only", "lone-joint"]);
+    expect(stdout).toMatch(/why not +The /);
+    expect(stdout).toMatch(/sketch +\S.*\(--sketch\s+lone-joint\)/s);
   });
 
   test("writes nothing over a file that was changed meanwhile", async () => {
@@ -186,7 +253,10 @@ test("a demo shot that is fixed in place has hardly a note left, and compares as
   const demo = new URL("../../../demo/shots/steps_0110_v1.curves.json", import.meta.url);
   await copyFile(fileURLToPath(demo), shop.path("before.curves.json"));
   await copyFile(fileURLToPath(demo), shop.path("steps.curves.json"));
-  const { code } = await shop.run(["fix", "steps.curves.json", "--write"]);
+  const { code } = await shop.run([
+    ...["fix", "steps.curves.json", "--write"],
+    ...["--sketch", "early-stop,block-move"],
+  ]);
   expect(code).toBe(0);
   const { stdout } = await shop.run([
     "compare",

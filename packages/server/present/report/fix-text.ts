@@ -6,12 +6,10 @@ import { type Layout, painted, wrapped } from "../text/layout.ts";
 import { tierPaint } from "./tier-paint.ts";
 
 type Fixed = FixReport["fixes"][number];
-type Key = Fixed["keys"][number];
-type KeyState = NonNullable<Key["before"]>;
 type NoteInShort = FixReport["left"][number];
 
-/** A curve of which more keys change is told in one line. */
-const keysShown = 6;
+/** Of a fix with more moves than this the first are told. */
+const movesShown = 8;
 
 /** Fixes as a person reads them: what each does, and which keys it changes. */
 export function fixText(report: FixReport, before: number, layout: Layout): string {
@@ -19,22 +17,30 @@ export function fixText(report: FixReport, before: number, layout: Layout): stri
   const parts = [painted(layout, "bold", report.name)];
   for (const fixed of fixes) parts.push(oneFix(fixed, layout));
   if (unfixed.length > 0) {
-    const lines = unfixed.map(
-      (note) => `${headOf(note, layout)}\n${wrapped(layout, note.message, "      ")}`,
-    );
+    const lines = unfixed.map((note) => oneUnfixed(note, layout));
     parts.push(`  ${painted(layout, "bold", "nothing verified for")}\n${lines.join("\n")}`);
   }
   parts.push(summaryOf(report, before, left, layout));
   return `${parts.join("\n\n")}\n`;
 }
 
-function oneFix({ note, title, keys, gone, added }: Fixed, layout: Layout): string {
+function oneUnfixed({ why, sketch, ...note }: FixReport["unfixed"][number], layout: Layout): string {
+  const lines = [headOf(note, layout), wrapped(layout, note.message, "      ")];
+  if (why !== null) lines.push(labelled("why not", why, layout));
+  if (sketch !== null) lines.push(labelled("sketch", `${sketch.title} (--sketch ${note.check})`, layout));
+  return lines.join("\n");
+}
+
+function oneFix({ note, kind, title, moves, gone, added }: Fixed, layout: Layout): string {
   const lines = [
     headOf(note, layout),
     wrapped(layout, note.message, "      "),
-    labelled("fix", title, layout),
+    labelled(kind, title, layout),
   ];
-  for (const [curve, changes] of byCurve(keys)) lines.push(...curveLines(curve, changes, layout));
+  const shown = moves.length > movesShown ? moves.slice(0, movesShown - 1) : moves;
+  for (const { text } of shown) lines.push(labelled("", text, layout));
+  if (shown.length < moves.length)
+    lines.push(labelled("", `and ${counted(moves.length - shown.length, "more move")}`, layout));
   const others = gone.filter(({ fingerprint }) => fingerprint !== note.fingerprint);
   if (others.length > 0) lines.push(labelled("goes too", others.map(named).join("; "), layout));
   if (added.length > 0) lines.push(labelled("introduces", added.map(named).join("; "), layout));
@@ -52,56 +58,6 @@ function named({ tier, check, node, ...rest }: NoteInShort): string {
 
 function labelled(label: string, text: string, layout: Layout): string {
   return wrapped(layout, text, " ".repeat(18), `      ${label}`.padEnd(18));
-}
-
-function byCurve(keys: readonly Key[]): Map<string, Key[]> {
-  const curves = new Map<string, Key[]>();
-  for (const key of keys) {
-    const name = `${key.node} ${key.channel}`;
-    const list = curves.get(name);
-    if (list === undefined) curves.set(name, [key]);
-    else list.push(key);
-  }
-  return curves;
-}
-
-function curveLines(curve: string, keys: readonly Key[], layout: Layout): string[] {
-  if (keys.length <= keysShown) return keys.map((key) => labelled("", `${curve}, ${changeOf(key)}`, layout));
-  const count = (kind: (key: Key) => boolean) => keys.filter(kind).length;
-  const kinds = [
-    [count(({ before, after }) => before !== null && after !== null), "changed"],
-    [count(({ before }) => before === null), "new"],
-    [count(({ after }) => after === null), "taken out"],
-  ] as const;
-  const what = kinds.filter(([number]) => number > 0).map(([number, kind]) => `${number} ${kind}`);
-  const frames = keys.map(({ before, after }) => (after ?? before)?.frame ?? 0);
-  const span = `frames ${Math.min(...frames)} to ${Math.max(...frames)}`;
-  return [labelled("", `${curve}, ${counted(keys.length, "key")} (${what.join(", ")}), ${span}`, layout)];
-}
-
-/** One key's change: "frame 31: 17.691 → 4.691". */
-function changeOf({ before, after }: Key): string {
-  if (before === null) return `frame ${after?.frame}: new, ${after === null ? "" : valueText(after)}`;
-  if (after === null) return `frame ${before.frame}: taken out (was ${valueText(before)})`;
-  const changes: string[] = [];
-  if (before.frame !== after.frame) changes.push(`moved to frame ${after.frame}`);
-  if (valueText(before) !== valueText(after)) changes.push(`${valueText(before)} → ${valueText(after)}`);
-  if (before.interpolation !== after.interpolation)
-    changes.push(`${before.interpolation} → ${after.interpolation}`);
-  for (const side of ["in", "out"] as const) {
-    const [old, now] = [handleText(before[side]), handleText(after[side])];
-    if (old !== now) changes.push(`${side} handle ${old} → ${now}`);
-  }
-  return `frame ${before.frame}: ${changes.join(", ")}`;
-}
-
-function valueText({ value }: KeyState): string {
-  return typeof value === "number" ? String(value) : `[${value.join(", ")}]`;
-}
-
-function handleText(handle: KeyState["in"]): string {
-  if (handle === undefined) return "none";
-  return typeof handle === "number" ? String(handle) : `[${handle.join(", ")}]`;
 }
 
 function summaryOf(report: FixReport, before: number, left: readonly NoteInShort[], layout: Layout): string {

@@ -18,6 +18,9 @@ export function noteText(sheet: Sheet, note: SheetNote): string {
   return lines.join("\n");
 }
 
+/** Of a fix with more moves than this the first are told. */
+const movesShown = 3;
+
 /** What the verified fix does, and which other notes go with it. */
 export function fixSentence({ notes }: Sheet, { fix, note }: SheetNote): string {
   if (fix === null) return "";
@@ -27,5 +30,7 @@ export function fixSentence({ notes }: Sheet, { fix, note }: SheetNote): string 
     .sort((a, b) => a - b);
   const also =
     others.length === 0 ? "" : ` Clears ${counted(others.length, "other note")} too: ${others.join(", ")}.`;
-  return `${sentence(fix.title)} Verified: clears this note; changes ${counted(fix.changes.length, "key")}.${also}`;
+  const moves = fix.moves.slice(0, movesShown).map(({ text }) => text);
+  const more = fix.moves.length > movesShown ? `; and ${fix.moves.length - movesShown} more` : "";
+  return `${sentence(fix.title)} ${moves.join("; ")}${more}. Verified: clears this note; changes ${counted(fix.changes.length, "key")}.${also}`;
 }

@@ -197,11 +197,11 @@ class HostChannel implements Disposable {
     const shot = this.shotFor(params);
     const { name, revision } = shot;
     const note = this.noteIn(shot, params.fingerprint);
-    const proven = await inTurns(shot.fixInSteps(note), this.environment.timers, () => {
+    const { proven, why } = await inTurns(shot.fixInSteps(note), this.environment.timers, () => {
       if (token.isCancellationRequested) throw cancelled();
       if (this.isDisposed || shot.revision !== revision || !shot.isSettled()) throw changedMeanwhile(shot);
     });
-    return { shot: name, revision, fix: proven === null ? null : fixToSend(proven) };
+    return { shot: name, revision, fix: proven === null ? null : fixToSend(proven), why };
   }
 
   /** A note of a shot that the client knows, by its fingerprint. */

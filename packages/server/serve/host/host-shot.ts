@@ -79,8 +79,10 @@ export class HostShot implements Job {
   }
 
   /** Looks for a fix of a note, a trial at a time; in a shot of its own, so that edits may come in between. */
-  fixInSteps(note: Note): Generator<void, ProvenFix | null> {
-    return new FixSession(this.session.shot, this.settings).proveInSteps(note);
+  *fixInSteps(note: Note): Generator<void, { proven: ProvenFix | null; why: string | null }> {
+    const session = new FixSession(this.session.shot, this.settings);
+    const proven = yield* session.proveInSteps(note);
+    return { proven, why: proven?.kind === "fix" ? null : session.whyNot(note) };
   }
 
   isSettled(): boolean {

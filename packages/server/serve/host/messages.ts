@@ -1,5 +1,5 @@
 import { channels, interpolations, tiers } from "@keyside/core";
-import { failureSchema, keyEditSchema } from "@keyside/core/internal";
+import { failureSchema, keyEditSchema, moveSchema } from "@keyside/core/internal";
 import { z } from "zod";
 import { methods, type Reason } from "./protocol.ts";
 
@@ -172,7 +172,13 @@ const fixAnswer = z.object({
   fix: z
     .object({
       name: z.string(),
+      kind: z
+        .enum(["fix", "sketch"])
+        .describe(
+          "`fix`: a few moves of keys, and all motion outside the note's frames stays. `sketch`: a starting point, which keys a span anew or changes other motion.",
+        ),
       title: z.string().describe("What it does, for whoever has to choose."),
+      moves: z.array(moveSchema).describe("What is done to keys, as an animator would do it."),
       edits: z.array(keyEditSchema).describe("To be sent with `keyside/editKeys` where they are wanted."),
       keys: z
         .array(z.object({ node: z.string(), channel: z.enum(channels), before: keyState, after: keyState }))
@@ -184,8 +190,12 @@ const fixAnswer = z.object({
     })
     .nullable()
     .describe(
-      "A change of keys that was tried: the note is gone, nothing as heavy has come. null: none was found.",
+      "A change of keys that was tried: the note is gone, nothing as heavy has come, and the motion bears it out. null: none was found.",
     ),
+  why: z
+    .string()
+    .nullable()
+    .describe("What is said against the first change that clears the note and is no fix: a sentence."),
 });
 
 const notesChanged = z.object({

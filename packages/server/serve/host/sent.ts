@@ -39,10 +39,16 @@ export function noteToSend(note: Note): SentNote {
 }
 
 /** A fix as it is sent. */
-export function fixToSend({ fix, title, edits, changes, gone, added }: ProvenFix): SentFix {
+export function fixToSend({ fix, kind, title, moves, edits, changes, gone, added }: ProvenFix): SentFix {
   return {
     name: fix,
+    kind,
     title,
+    moves: moves.map(({ nodes, frames, ...move }) => ({
+      ...move,
+      nodes: [...nodes],
+      frames: [frames[0], frames[1]],
+    })),
     edits: edits.map(plainEdit),
     keys: [...changes],
     gone: gone.map(({ fingerprint }) => fingerprint),

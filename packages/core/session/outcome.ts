@@ -1,0 +1,52 @@
+import type { Study } from "../base/study.ts";
+import type { Note } from "../faults/note.ts";
+import { figuresOf } from "../rig/body.ts";
+import { chainOf, rigOf, subtreeOf } from "../rig/rig.ts";
+import { tiers } from "../settings/tier.ts";
+import { matchNotes } from "./matching.ts";
+
+/** A note that is there already may get this much heavier, no more: its number moves with the keys around it. */
+const slackWeight = 0.05;
+
+/**
+ * Ids of the nodes that a fix of a note may touch: those of its figure, or of the hierarchy that its node is in, and
+ * those that the note itself names (a prop that is moved with the hands).
+ */
+export function nodesWithin(study: Study, note: Note): ReadonlySet<string> {
+  const rig = rigOf(study);
+  const figure = figuresOf(study).find(({ id }) => id === note.figure);
+  const anchor = rig.indexOf.get(note.node ?? note.keys[0]?.node ?? "");
+  const own = anchor === undefined ? [] : subtreeOf(rig, chainOf(rig, anchor)[0]);
+  const named = [...note.seenAt, ...note.keys.map(({ node }) => node)];
+  return new Set([...(figure?.nodes ?? own).map((node) => rig.ids[node]), ...named]);
+}
+
+/** What became of the other notes when one was cleared. */
+export interface Outcome {
+  /** Notes that go with it: the note itself and others that had the same cause. */
+  readonly gone: readonly Note[];
+  /** Lighter notes that come in exchange. */
+  readonly added: readonly Note[];
+}
+
+/** What became of the notes; null where the note is still there or the shot got worse. */
+export function judged(note: Note, before: readonly Note[], after: readonly Note[]): Outcome | null {
+  const matches = matchNotes(before, after);
+  if (matches.has(note)) return null;
+  const limit = tiers.indexOf(note.tier);
+  const isHeavy = ({ tier }: Note) => tiers.indexOf(tier) <= limit;
+  const known = new Set(matches.values());
+  const added = after.filter((other) => !known.has(other));
+  if (added.some(isHeavy)) return null;
+  for (const [old, now] of matches) {
+    const rose = tiers.indexOf(now.tier) < tiers.indexOf(old.tier) || now.weight > old.weight + slackWeight;
+    if (rose && isHeavy(now)) return null;
+  }
+  // Many light notes for one heavy one are no gain.
+  if (weightOf(after) >= weightOf(before)) return null;
+  return { gone: before.filter((old) => !matches.has(old)), added };
+}
+
+function weightOf(notes: readonly Note[]): number {
+  return notes.reduce((sum, { weight }) => sum + weight, 0);
+}

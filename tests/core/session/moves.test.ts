@@ -1,0 +1,137 @@
+import { describe, expect, test } from "vitest";
+import { type KeyEdit, tryEditShot } from "../../../packages/core/document/edit.ts";
+import type { Channel, Shot } from "../../../packages/core/document/model.ts";
+import { shotOf } from "../../../packages/core/document/read.ts";
+import type { CurveDocument } from "../../../packages/core/document/schema.ts";
+import { registry } from "../../../packages/core/faults/registry.ts";
+import { keyChanges } from "../../../packages/core/session/changes.ts";
+import { isRebuilt, movesIn } from "../../../packages/core/session/moves.ts";
+import { resolveSettings } from "../../../packages/core/settings/resolve.ts";
+import { studyOf } from "../../../packages/core/settings/study.ts";
+import { bipedDocument, everyFrame } from "../../support/shots.ts";
+
+const settings = resolveSettings(registry);
+const keyed = [1, 9, 17, 25, 33, 41].map((frame): [number, number] => [frame, (frame * 7) % 30]);
+const limb = ["thigh_l rotation.x", "shin_l rotation.x", "foot_l rotation.x"];
+const shot = shotFrom(
+  bipedDocument({
+    "upper_arm_l rotation.x": { interpolation: "smooth", keys: keyed },
+    "spine rotation.x": everyFrame(1, 41, (frame) => Math.sin(frame / 6)),
+    "spine rotation.y": { interpolation: "smooth", keys: keyed },
+    "chest rotation.y": { interpolation: "smooth", keys: keyed },
+    "neck rotation.y": { interpolation: "smooth", keys: keyed },
+    "head rotation.y": { interpolation: "smooth", keys: keyed },
+    ...Object.fromEntries(limb.map((name) => [name, { interpolation: "smooth" as const, keys: keyed }])),
+  }),
+);
+
+function shotFrom(document: CurveDocument): Shot {
+  const read = shotOf(document).shot;
+  if (read === null) throw new Error("The document is no shot.");
+  return read;
+}
+
+function movesOf(edits: readonly KeyEdit[]) {
+  const { shot: after, problems } = tryEditShot(shot, edits);
+  expect(problems).toEqual([]);
+  return movesIn(studyOf(shot, settings), { before: shot, after }, keyChanges(shot, after, edits));
+}
+
+const arm = { node: "upper_arm_l", channel: "rotation.x" as Channel };
+const at = (frame: number, by = 5): KeyEdit => ({
+  kind: "set",
+  ...arm,
+  frame,
+  value: (keyed.find(([one]) => one === frame)?.[1] ?? 0) + by,
+});
+
+describe("what is done to a key", () => {
+  test.each<[string, KeyEdit[], string, string]>([
+    [
+      "in time",
+      [{ kind: "move", ...arm, frame: 17, toFrame: 19 }],
+      "key in time",
+      "upper_arm_l rotation.x: key 17 → 19",
+    ],
+    ["in value", [at(17)], "key in value", "upper_arm_l rotation.x: key 17: 29 → 34"],
+    ["out", [{ kind: "remove", ...arm, frame: 17 }], "key out", "upper_arm_l rotation.x: key 17 out"],
+    [
+      "in as a breakdown",
+      [{ kind: "set", ...arm, frame: 21, value: 4 }],
+      "breakdown",
+      "upper_arm_l rotation.x: breakdown in at 21, 4",
+    ],
+  ])("%s is told with its node, channel and frames", (_, edits, kind, text) => {
+    const moves = movesOf(edits);
+    expect(moves.map((move) => [move.kind, move.text])).toEqual([[kind, text]]);
+    expect(isRebuilt(moves)).toBe(false);
+  });
+});
+
+describe("many keys", () => {
+  test("that go by as many frames are slid, in one move", () => {
+    const moves = movesOf(
+      keyed.slice(1, 6).map(([frame]) => ({ kind: "move", ...arm, frame, toFrame: frame + 2 })),
+    );
+    expect(moves.map(({ kind, keys }) => [kind, keys])).toEqual([["slide", 5]]);
+    expect(moves[0].text).toContain("slid by +2 frames");
+    expect(isRebuilt(moves)).toBe(false);
+  });
+
+  test("that are taken to one side and back are one offset; any other new course of them is a span keyed anew", () => {
+    const spine = (value: (i: number) => number): KeyEdit[] =>
+      Array.from({ length: 9 }, (_, i) => ({
+        kind: "set",
+        node: "spine",
+        channel: "rotation.x",
+        frame: 12 + i,
+        value: Math.sin((12 + i) / 6) + value(i),
+      }));
+    const offset = movesOf(spine((i) => Math.sin((Math.PI * (i + 1)) / 10)));
+    expect(offset.map(({ kind }) => kind)).toEqual(["offset"]);
+    expect(isRebuilt(offset)).toBe(false);
+    const anew = movesOf(spine((i) => (i % 2 === 0 ? 1 : -1)));
+    expect(anew.map(({ kind }) => kind)).toEqual(["rebuilt span"]);
+    expect(isRebuilt(anew)).toBe(true);
+  });
+
+  test("on every frame that show the same course at other times are slid, in one move", () => {
+    const warp = (frame: number) => frame - 3 * Math.sin((Math.PI * (frame - 3)) / 36) ** 2;
+    const later = movesOf(
+      Array.from({ length: 36 }, (_, i) => ({
+        kind: "set",
+        node: "spine",
+        channel: "rotation.x",
+        frame: 3 + i,
+        value: Math.sin(warp(3 + i) / 6),
+      })),
+    );
+    expect(later.map(({ kind }) => kind)).toEqual(["slide"]);
+    expect(isRebuilt(later)).toBe(false);
+  });
+
+  test("of which more than two come into a curve are a span keyed anew", () => {
+    const added = [19, 21, 23].map((frame): KeyEdit => ({ kind: "set", ...arm, frame, value: 3 }));
+    expect(isRebuilt(movesOf(added.slice(0, 2)))).toBe(false);
+    expect(isRebuilt(movesOf(added))).toBe(true);
+  });
+
+  test("of more than three parts are no correction any more", () => {
+    const turned = (nodes: readonly string[]) =>
+      movesOf(nodes.map((node) => ({ kind: "set", node, channel: "rotation.y", frame: 17, value: 1 })));
+    expect(isRebuilt(turned(["spine", "chest", "neck"]))).toBe(false);
+    expect(isRebuilt(turned(["spine", "chest", "neck", "head"]))).toBe(true);
+  });
+
+  test("of a limb's joints are one move of the limb, which is named as people call it", () => {
+    const moves = movesOf(
+      limb.map((name) => {
+        const [node, channel] = name.split(" ") as [string, Channel];
+        return { kind: "set", node, channel, frame: 17, value: 2 };
+      }),
+    );
+    expect(moves).toHaveLength(1);
+    expect(moves[0]).toMatchObject({ kind: "limb", keys: 3, channel: null });
+    expect(moves[0].text).toBe("left leg solved anew frames 17 to 17");
+  });
+});
