@@ -17,6 +17,7 @@ export { partHeading } from "./notes/wording.ts";
 // The text of a document while it is edited.
 
 export { keyEditSchema } from "./document/edit.ts";
+export { jsonFault } from "./document/json-fault.ts";
 export { type HeaderPlaces, mildProblems } from "./document/model.ts";
 export { type IdKind, idLists, references } from "./document/references.ts";
 export { type ChangeStep, rereadSteps, sameCurveData, type TextChange } from "./document/reread.ts";

@@ -40,7 +40,7 @@ export class Accessors {
     const path = `accessors/${index}`;
     const accessor = this.document.accessors?.[index];
     const component = components[accessor?.componentType ?? 0];
-    if (accessor === undefined || component === undefined || widths[accessor.type] !== width) {
+    if (accessor?.count === undefined || component === undefined || widths[accessor.type] !== width) {
       return this.fail(path, `Accessor ${index} is missing, or not ${width} numbers of a known type.`);
     }
     if (accessor.sparse !== undefined || accessor.bufferView === undefined) {
@@ -52,6 +52,10 @@ export class Accessors {
       return this.fail(path, `The data of accessor ${index} is missing.`);
     const stride = view.byteStride ?? width * component.size;
     const start = (view.byteOffset ?? 0) + (accessor.byteOffset ?? 0);
+    // Numbers that share their bytes are no numbers of an accessor (specification 3.6.2.4); there would be no end to them.
+    if (stride < width * component.size) {
+      return this.fail(path, `The numbers of accessor ${index} lie in each other; its stride is too small.`);
+    }
     if (start + (accessor.count - 1) * stride + width * component.size > bytes.length) {
       return this.fail(
         path,

@@ -24,12 +24,14 @@ export function curvesOf(
     const node = ids[target.node ?? -1];
     const kind = kinds.find((one) => one === target.path);
     if (node === undefined || kind === undefined) {
-      const what = kind === undefined ? `drives "${target.path}", which is no part of a pose` : "has no node";
+      const path = target.path === undefined ? "nothing" : `"${target.path.slice(0, 40)}"`;
+      const what = kind === undefined ? `drives ${path}, which is no part of a pose` : "has no node";
       problems.add("animation-channel", `Channel ${i} ${what}; it is passed over.`, 0, 0, at);
       return;
     }
     const sampler = animation.samplers?.[samplerIndex];
-    const mode = modes[(sampler?.interpolation ?? "LINEAR") as keyof typeof modes];
+    const written = sampler?.interpolation ?? "LINEAR";
+    const mode = Object.hasOwn(modes, written) ? modes[written as keyof typeof modes] : undefined;
     if (sampler === undefined || mode === undefined) {
       problems.add(
         "animation-sampler",

@@ -8,15 +8,7 @@ type NodeSpec = Shot["header"]["nodes"][number];
 /** Nodes of a glTF document as a hierarchy; ids in the order of the document's nodes. */
 export function nodesOf(document: GltfDocument, problems: Problems): NodeSpec[] {
   const nodes = document.nodes ?? [];
-  const parents = new Map<number, number>();
-  nodes.forEach((node, i) => {
-    for (const child of node.children ?? []) {
-      if (nodes[child] === undefined || parents.has(child) || isAbove(parents, child, i)) {
-        const message = `Node ${i} names the child ${child}, which is missing, has a parent already or stands above it.`;
-        problems.add("node-parent", message, 0, 0, `nodes/${i}`);
-      } else parents.set(child, i);
-    }
-  });
+  const parents = parentsOf(nodes, problems);
   const taken = new Set<string>();
   const ids = nodes.map((node, i) => {
     const name = node.name === undefined || node.name === "" ? `node_${i}` : node.name;
@@ -42,11 +34,34 @@ export function nodesOf(document: GltfDocument, problems: Problems): NodeSpec[] 
   });
 }
 
-/** Whether a node is another one or stands above it. */
-function isAbove(parents: ReadonlyMap<number, number>, node: number, other: number): boolean {
-  for (let at: number | undefined = other; at !== undefined; at = parents.get(at))
-    if (at === node) return true;
-  return false;
+/** The parent of each node that has one. A chain of any length costs its length, not its square. */
+function parentsOf(nodes: readonly GltfNode[], problems: Problems): Map<number, number> {
+  const parents = new Map<number, number>();
+  const refuse = (node: number, child: number) => {
+    const message = `Node ${node} names the child ${child}, which is missing, has a parent already or stands above it.`;
+    problems.add("node-parent", message, 0, 0, `nodes/${node}`);
+  };
+  nodes.forEach((node, i) => {
+    for (const child of node.children ?? []) {
+      if (nodes[child] === undefined || parents.has(child)) refuse(i, child);
+      else parents.set(child, i);
+    }
+  });
+  // Upward from each node until one that has been seen; one that was seen on this very way is above itself.
+  const way = new Int32Array(nodes.length);
+  nodes.forEach((_, i) => {
+    let above = i;
+    for (let at: number | undefined = i; at !== undefined && way[at] !== i + 1; at = parents.get(at)) {
+      if (way[at] !== 0) return;
+      way[at] = i + 1;
+      above = at;
+    }
+    const parent = parents.get(above);
+    if (parent === undefined) return;
+    parents.delete(above);
+    refuse(parent, above);
+  });
+  return parents;
 }
 
 type Vector = [number, number, number];

@@ -1,4 +1,5 @@
 import { type Curve, inDegrees, type ReadResult, type Shot } from "@keyside/core";
+import { jsonFault } from "@keyside/core/internal";
 import { rateOfNumber, writtenRate } from "../frame-rate.ts";
 import { Problems } from "../problems.ts";
 import { plainZeros } from "../zeros.ts";
@@ -7,11 +8,14 @@ import { chunksOf, textOf } from "./bytes.ts";
 import { curvesOf } from "./curves.ts";
 import type { GltfDocument } from "./document.ts";
 import { nodesOf } from "./nodes.ts";
+import { shapedDocument } from "./shape.ts";
 
 export interface GltfOptions {
   /** Frames per second; glTF counts in seconds. 24 if left out (common practice). */
   readonly rate?: number;
   readonly name?: string;
+  /** Keys of all curves together that are made at most; 20 million if left out. */
+  readonly mostKeys?: number;
   /** Index of the animation; the first one if left out. */
   readonly animation?: number;
   /** Bytes of a buffer that stands in a file of its own; null where there is none. */
@@ -31,13 +35,16 @@ export function readGltf(source: string | Uint8Array, options: GltfOptions = {})
   };
   const chunks = typeof source === "string" ? null : chunksOf(source);
   const text = typeof source === "string" ? source : (chunks?.json ?? textOf(source));
-  let document: GltfDocument | null;
+  let data: unknown;
   try {
-    document = JSON.parse(text.charCodeAt(0) === 0xfeff ? text.slice(1) : text);
-  } catch (error) {
-    return nothing("json", `This is no glTF: ${error instanceof Error ? error.message : String(error)}.`);
+    data = JSON.parse(text.charCodeAt(0) === 0xfeff ? text.slice(1) : text);
+  } catch {
+    const { message, start } = jsonFault(text);
+    problems.add("json", `This is no glTF. ${message}`, start);
+    return { shot: null, problems: problems.all(), places: new Map() };
   }
-  if (document === null || typeof document !== "object" || !isOfShape(document)) {
+  const document = shapedDocument(data, problems);
+  if (document === null) {
     return nothing(
       "gltf",
       "This JSON is no glTF 2.0 document: its nodes or animations are not as the format has them.",
@@ -55,6 +62,14 @@ export function readGltf(source: string | Uint8Array, options: GltfOptions = {})
   }
   const nodes = nodesOf(document, problems);
   if (nodes.length === 0) return nothing("no-nodes", "The file has no nodes; there is nothing to judge.");
+  const { mostKeys = usualKeys } = options;
+  const keys = keysAskedFor(document, options.animation ?? 0);
+  if (keys > mostKeys) {
+    return nothing(
+      "keys",
+      `Its channels have ${keys} keys, and at most ${mostKeys} are allowed. If that is meant, --budget keys=${keys} allows it.`,
+    );
+  }
   const rate = rateOfNumber(options.rate ?? 24);
   const curves = animate(
     document,
@@ -81,22 +96,18 @@ export function readGltf(source: string | Uint8Array, options: GltfOptions = {})
   return { shot: plainZeros(shot), problems: problems.all(), places: new Map() };
 }
 
-/** Whether the lists that are walked over are lists of objects. */
-function isOfShape(document: GltfDocument): boolean {
-  const areObjects = (list: unknown) =>
-    list === undefined ||
-    (Array.isArray(list) && list.every((one) => typeof one === "object" && one !== null));
-  const { nodes, animations, accessors, bufferViews, buffers, cameras } = document;
-  return (
-    [nodes, animations, accessors, bufferViews, buffers, cameras].every(areObjects) &&
-    (nodes ?? []).every(({ children }) => children === undefined || Array.isArray(children)) &&
-    (animations ?? []).every(
-      ({ channels, samplers }) =>
-        areObjects(channels) &&
-        areObjects(samplers) &&
-        (channels ?? []).every(({ target }) => typeof target === "object" && target !== null),
-    )
-  );
+/** Keys of all curves together where nothing else is said. */
+const usualKeys = 20_000_000;
+
+/** Keys of all curves that an animation asks for: channels may share what they are made of, and ask for it many times. */
+function keysAskedFor({ animations = [], accessors = [] }: GltfDocument, index: number): number {
+  const { channels = [], samplers = [] } = animations[index] ?? {};
+  let keys = 0;
+  for (const { sampler, target } of channels) {
+    const count = accessors[samplers[sampler]?.input ?? -1]?.count ?? 0;
+    keys += target.path === "rotation" ? count : 3 * count;
+  }
+  return keys;
 }
 
 function animate(
@@ -144,6 +155,12 @@ function camerasOf(
 }
 
 function rangeOf(curves: readonly Curve[]): readonly [number, number] {
-  const ends = curves.flatMap(({ frames }) => [frames[0], frames[frames.length - 1]]);
-  return ends.length === 0 ? [0, 0] : [Math.floor(Math.min(...ends)), Math.ceil(Math.max(...ends))];
+  if (curves.length === 0) return [0, 0];
+  let first = Number.POSITIVE_INFINITY;
+  let last = Number.NEGATIVE_INFINITY;
+  for (const { frames } of curves) {
+    first = Math.min(first, frames[0]);
+    last = Math.max(last, frames[frames.length - 1]);
+  }
+  return [Math.floor(first), Math.ceil(last)];
 }

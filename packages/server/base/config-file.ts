@@ -1,5 +1,6 @@
 import { dirname, join, resolve } from "node:path";
-import { type Config, ConfigError, lineStartsOf, placeAt, readConfig, resolveSettings } from "@keyside/core";
+import { type Config, ConfigError, readConfig, resolveSettings } from "@keyside/core";
+import { jsonFault } from "@keyside/core/internal";
 import { configName } from "./config-name.ts";
 import { UnreadableError } from "./errors.ts";
 import { bounds } from "./files/bounds.ts";
@@ -28,8 +29,8 @@ export async function readConfigFile(
   let data: unknown;
   try {
     data = JSON.parse(text);
-  } catch (error) {
-    throw new UnreadableError(shown, `This is not JSON: ${jsonFault(text, error)}`);
+  } catch {
+    throw new UnreadableError(shown, `This is not JSON. ${jsonFault(text).message}`);
   }
   refuseForeignModules(plugins, data, path, shown);
   try {
@@ -41,15 +42,6 @@ export async function readConfigFile(
     if (error instanceof ConfigError) throw new UnreadableError(shown, error.message.replaceAll("\n", "; "));
     throw error;
   }
-}
-
-/** What is wrong with a text as JSON, with its place where the reader of JSON tells it. */
-function jsonFault(text: string, error: unknown): string {
-  const { message } = error as Error;
-  const position = /^Unexpected end/.test(message) ? text.length : /at position (\d+)/.exec(message)?.[1];
-  if (position === undefined) return `${message}.`;
-  const { line, column } = placeAt(lineStartsOf(text), Number(position));
-  return `line ${line}, column ${column}: ${message.replace(/ in JSON at position .*$/, "")}.`;
 }
 
 /** Finds the configuration that holds for a folder: the nearest, upward. Each is read once. */

@@ -227,7 +227,7 @@ describe("configuration", () => {
     await shop.put("faulty/a.curves.json", cleanDocument());
     const found = await shop.run(["check", "faulty/a.curves.json", "clean.curves.json", "--only", "pop"]);
     expect(found.code).toBe(3);
-    expect(found.stderr).toContain("keyside.config.json: This is not JSON: line 1, column 3: ");
+    expect(found.stderr).toContain("keyside.config.json: This is not JSON. Line 1, column 3: ");
     expect(found.stdout).toContain("0 notes in 1 shot");
   });
 

@@ -15,6 +15,12 @@ export const code = {
   closeBrace: 125,
 } as const;
 
+/**
+ * So many characters are looked ahead, or back, where something is missing; common practice: far more than a key or an
+ * entry has. Without a bound, a text in which everything is missing would be looked through once for each character.
+ */
+export const reach = 2048;
+
 /** More problems than this in one part of a document help nobody. */
 export const problemLimit = 1000;
 
@@ -37,11 +43,21 @@ export class Cursor {
   /** Whether the text is a piece of a document, and what was decided leant on what stands in front of it. */
   leansOnFront = false;
   private readonly isPiece: boolean;
+  /** Where brackets and braces close that have been looked for, by where they open; -1 for those that do not. */
+  readonly closes: Map<number, number>;
   /** Where something was last said to be missing: what else would be missing there comes of it. */
   private missingAt = -1;
 
-  constructor(text: string, codes: Uint8Array, at = 0, end = text.length, isPiece = false) {
+  constructor(
+    text: string,
+    codes: Uint8Array,
+    at = 0,
+    end = text.length,
+    isPiece = false,
+    closes = new Map<number, number>(),
+  ) {
     this.isPiece = isPiece;
+    this.closes = closes;
     this.text = text;
     this.codes = codes;
     this.at = at;
@@ -62,14 +78,21 @@ export class Cursor {
     const line = this.lineStart(at);
     if (line <= from || !isBlank(this.text.slice(line, at))) return false;
     const start = this.lineStart(from);
+    if (start < 0) return false;
     if (start === 0 && this.isPiece) this.leansOnFront = true;
     let i = start;
     while (i < from && isBlank(this.text.charAt(i))) i++;
     return at - line <= i - start;
   }
 
+  /** Where the line of an offset starts; -1 where that is out of reach. */
   private lineStart(at: number): number {
-    return Math.max(this.text.lastIndexOf("\n", at - 1), this.text.lastIndexOf("\r", at - 1)) + 1;
+    const far = Math.max(0, at - reach);
+    for (let i = at - 1; i >= far; i--) {
+      const c = this.text.charCodeAt(i);
+      if (c === 10 || c === 13) return i + 1;
+    }
+    return far === 0 ? 0 : -1;
   }
 
   /** Whether something was just said to be missing at an offset. */

@@ -35,7 +35,9 @@ export function scanOddKey(
   // What the quick reading may have stored of this key already is not to be kept.
   if (buffer.handled > buffer.count) buffer.handled = buffer.count;
   buffer.modes[buffer.count] = inherited;
-  const inside = new Cursor(cursor.text, cursor.codes, at, endOfKeyLines(cursor, at));
+  const stop = endOfKeyLines(cursor, at);
+  const closes = stop === cursor.end ? cursor.closes : undefined;
+  const inside = new Cursor(cursor.text, cursor.codes, at, stop, false, closes);
   if (!isOpened) inside.at++;
   const { value, isClosed } = scanKeyParts(inside, cursor, keyPath, buffer.hasWidth && buffer.width === 4);
   cursor.at = inside.at;

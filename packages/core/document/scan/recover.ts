@@ -1,4 +1,4 @@
-import { type Cursor, code } from "./cursor.ts";
+import { type Cursor, code, reach } from "./cursor.ts";
 
 /*
  * What comes next in a text from which a bracket, a brace or a quote is missing. None of this moves the cursor, and
@@ -23,7 +23,7 @@ export function memberNameAt(cursor: Cursor, at = cursor.at): string | null {
  */
 export function listCloseAhead(cursor: Cursor): number {
   let i = cursor.at;
-  for (;;) {
+  for (const far = i + reach; i < far; ) {
     const c = markAt(cursor, i);
     const behind = c === code.quote ? stringEnd(cursor, i) : wordEnd(cursor, i);
     if (behind === i || (c === code.quote && !isClosedString(cursor, i, behind))) return -1;
@@ -33,14 +33,16 @@ export function listCloseAhead(cursor: Cursor): number {
     if (mark !== code.comma) return -1;
     i = markAfter(cursor, i);
   }
+  return -1;
 }
 
 function isClosedString({ text }: Cursor, at: number, behind: number): boolean {
   return behind > at + 1 && text.charCodeAt(behind - 1) === code.quote;
 }
 
-/** Offset behind the string at an offset; one that is not closed ends with its line. */
-function stringEnd({ text, end }: Cursor, at: number): number {
+/** Offset behind the string at an offset; one that is not closed ends with its line, or out of reach. */
+function stringEnd({ text, end: last }: Cursor, at: number, within = reach): number {
+  const end = Math.min(last, at + within);
   let i = at + 1;
   while (i < end) {
     const c = text.charCodeAt(i);
@@ -51,7 +53,8 @@ function stringEnd({ text, end }: Cursor, at: number): number {
   return end;
 }
 
-function wordEnd({ text, end }: Cursor, at: number): number {
+function wordEnd({ text, end: last }: Cursor, at: number): number {
+  const end = Math.min(last, at + reach);
   let i = at;
   while (i < end && isWordPart(text.charCodeAt(i))) i++;
   return i;
@@ -87,17 +90,26 @@ export function closesKeysTooEarly(cursor: Cursor, at: number): boolean {
   return c === code.comma || c === code.closeBracket;
 }
 
-/** Offset of the bracket or brace that closes the one at an offset, by counting its kind; -1 where there is none. */
+/**
+ * Offset of the bracket or brace that closes the one at an offset, by counting its kind; -1 where there is none. Those
+ * that are met on the way are remembered, so that brackets within brackets are looked through once.
+ */
 export function closeOf(cursor: Cursor, at: number): number {
+  const known = cursor.closes.get(at);
+  if (known !== undefined) return known;
   const open = cursor.text.charCodeAt(at);
   const close = open === code.openBracket ? code.closeBracket : code.closeBrace;
-  let depth = 0;
+  const opened: number[] = [];
   for (let i = at; i < cursor.end; i++) {
     const c = cursor.text.charCodeAt(i);
-    if (c === code.quote) i = stringEnd(cursor, i) - 1;
-    else if (c === open) depth++;
-    else if (c === close && --depth === 0) return i;
+    if (c === code.quote) i = stringEnd(cursor, i, Number.POSITIVE_INFINITY) - 1;
+    else if (c === open) opened.push(i);
+    else if (c === close) {
+      cursor.closes.set(opened.pop() as number, i);
+      if (opened.length === 0) return i;
+    }
   }
+  for (const start of opened) cursor.closes.set(start, -1);
   return -1;
 }
 
@@ -125,7 +137,8 @@ export function startsNumber(c: number): boolean {
 export function endOfKeyLines(cursor: Cursor, at: number): number {
   const { text, end } = cursor;
   if (text.charCodeAt(at) === code.openBracket && !isFollowedByNumber(text, at, end)) return end;
-  for (let i = at; i < end; i++) {
+  const far = Math.min(end, at + reach);
+  for (let i = at; i < far; i++) {
     const c = text.charCodeAt(i);
     if (c !== 10 && c !== 13) continue;
     let next = i + 1;

@@ -2,6 +2,9 @@ import { type Cursor, code, quoted } from "./cursor.ts";
 import { readNumberInto } from "./number.ts";
 import { isWordPart, markAfter, markAt } from "./recover.ts";
 
+/** A text whose opening quote is missing is no longer than this; common practice. */
+const longestWord = 256;
+
 const scratch = new Float64Array(1);
 
 /**
@@ -90,7 +93,8 @@ export function scanBareName(cursor: Cursor, path: string): string | null {
 }
 
 /** Offset of the quote that closes a string whose opening quote is missing; -1 where there is none on this line. */
-function closingQuoteAhead({ text, end }: Cursor, at: number): number {
+function closingQuoteAhead({ text, end: last }: Cursor, at: number): number {
+  const end = Math.min(last, at + longestWord);
   for (let i = at; i < end; i++) {
     const c = text.charCodeAt(i);
     if (c === code.quote) {

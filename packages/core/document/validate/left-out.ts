@@ -21,24 +21,28 @@ export class LeftOut {
 
   /** Leaves members and entries of lists out. */
   take(targets: readonly Path[]): void {
-    // From the back, so that positions in front stay as they are.
-    const inOrder = [...targets].sort(
-      (a, b) => Number(b[b.length - 1]) - Number(a[a.length - 1]) || b.length - a.length,
-    );
-    for (const target of inOrder) {
+    // Entries go at the end, from each list at once: until then positions are those that the targets name.
+    const gone = new Map<unknown[], Set<unknown>>();
+    for (const target of targets) {
       const container = valueAtPath(this.members, target.slice(0, -1));
       const last = target[target.length - 1];
       if (!Array.isArray(container)) {
         if (container !== undefined) delete (container as Record<PropertyKey, unknown>)[last];
         continue;
       }
-      const numbers = this.numbers.get(container) ?? container.map((_, index) => index);
-      this.numbers.set(
-        container,
-        numbers.filter((_, index) => index !== last),
-      );
+      const entries = gone.get(container) ?? new Set();
+      gone.set(container, entries.add(last));
       this.touched.add(String(target[0]));
-      container.splice(last as number, 1);
+    }
+    for (const [list, entries] of gone) {
+      const numbers = this.numbers.get(list) ?? list.map((_, index) => index);
+      this.numbers.set(
+        list,
+        numbers.filter((_, index) => !entries.has(index)),
+      );
+      const left = list.filter((_, index) => !entries.has(index));
+      list.length = 0;
+      for (const one of left) list.push(one);
     }
   }
 
