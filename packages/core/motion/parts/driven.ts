@@ -17,6 +17,8 @@ export interface Driven {
   readonly to: number;
   /** 1 where the carrier turns or is pushed enough. */
   readonly at: Uint8Array;
+  /** 1 where it is pushed enough. */
+  readonly pushed: Uint8Array;
 }
 
 /** Where the carrier turns or is pushed enough for a loose part to answer; null if never. */
@@ -34,6 +36,7 @@ export function drivenOf(
   const turns = uncutTurnsOf(study, carrier);
   const push = accelerationOf(study, carrier);
   const at = bytes(count);
+  const pushes = bytes(count);
   let first = -1;
   let last = -1;
   let sum = 0;
@@ -43,10 +46,11 @@ export function drivenOf(
     if (sum <= values.turn && !pushed) continue;
     // A chain swings on for a while after a push.
     at.fill(1, i, Math.min(count, i + reach));
+    if (pushed) pushes.fill(1, i, Math.min(count, i + reach));
     if (first < 0) first = Math.max(0, i - reach);
     last = i;
   }
-  return first < 0 || last - first < 3 ? null : { from: first, to: last, at };
+  return first < 0 || last - first < 3 ? null : { from: first, to: last, at, pushed: pushes };
 }
 
 /** The end of a chain: its tip, keyed or not. */
@@ -84,6 +88,27 @@ export interface Stiff {
 
 /** Samples for which a link may leave its place and come back within a stiff stretch: a pop is another fault. */
 const longestPop = 2;
+
+/**
+ * Whether a stretch is stiff although its chain answers by as much as one that drags slightly would: one that only turns
+ * asks a chain for what its carrier turns in the time by which the chain has to lag.
+ * @param lag least lag, samples
+ */
+export function answersSlightly(
+  study: Study,
+  carrier: number,
+  driven: Driven,
+  stretch: Stiff,
+  lag: number,
+): boolean {
+  const turns = uncutTurnsOf(study, carrier);
+  let fastest = 0;
+  for (let i = stretch.from + 1; i <= stretch.to; i++) {
+    if (driven.pushed[i] === 1) return false;
+    fastest = Math.max(fastest, turns[i]);
+  }
+  return stretch.turn > lag * fastest;
+}
 
 /** Stretches in which no link turns against the one before it by more than `still`, although the carrier asks for it. */
 export function stiffStretches(

@@ -21,7 +21,7 @@ const carriers: readonly BodyPart[] = [
 /**
  * What hangs loose on a figure: its tails, hair and ears, and by their shape chains of two links and more that hang off
  * head or trunk without a branch, such as straps, ribbons, feelers and the skirts of a coat. A chain that stands on
- * something is a limb. Where no limbs are known, shape tells nothing: there a chain may be any of them.
+ * something is a limb. Where no limbs are known, a chain off the trunk may be any of them; one off the head is none.
  */
 export const looseChainsOf = measure<number, readonly LooseChain[]>(
   "loose chains",
@@ -43,8 +43,8 @@ export const looseChainsOf = measure<number, readonly LooseChain[]>(
         found.push(chainFrom(study, rig, joints, part));
       }
     }
-    if (!hasLimbs(parts)) return found;
-    const carries = new Set(carriers.flatMap((part) => parts.get(part) ?? []));
+    const carrying: readonly BodyPart[] = hasLimbs(parts) ? carriers : ["head"];
+    const carries = new Set(carrying.flatMap((part) => parts.get(part) ?? []));
     for (const list of parts.values()) for (const node of list) isTaken.add(node);
     const stands = new Set(contactsOf(study, figure).map(({ node }) => node));
     for (const base of nodes) {

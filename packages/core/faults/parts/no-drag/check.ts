@@ -2,12 +2,18 @@ import { inDegrees, referenceRate } from "../../../base/constants.ts";
 import { excused } from "../../../base/excuse.ts";
 import type { Study } from "../../../base/study.ts";
 import { boneTurns, carriedTurns } from "../../../motion/parts/bone.ts";
-import { type Driven, drivenOf, type Stiff, stiffStretches } from "../../../motion/parts/driven.ts";
+import {
+  answersSlightly,
+  type Driven,
+  drivenOf,
+  type Stiff,
+  stiffStretches,
+} from "../../../motion/parts/driven.ts";
 import { bestLag } from "../../../motion/parts/lag.ts";
 import { type LooseChain, looseChainsOf } from "../../../motion/parts/loose-chain.ts";
 import { cutsOf, stepsWithoutCuts } from "../../../motion/path/cuts.ts";
 import { relativeAngle } from "../../../motion/path/relative.ts";
-import { statureOf } from "../../../rig/body.ts";
+import { figuresOf, statureOf } from "../../../rig/body.ts";
 import { farReachOf } from "../../../rig/reach.ts";
 import { rigOf } from "../../../rig/rig.ts";
 import { gridOf } from "../../../time/grid.ts";
@@ -86,17 +92,18 @@ export const noDrag = defineCheck({
   what: "A loose part (tail, hair, ear, strap, ribbon, coat) does not lag what carries it, or its links all move at once.",
   why: "What hangs loose is pulled along: it answers late, and later towards its tip. Without that lag it looks like part of the bone.",
   computes:
-    "Loose are tails, hair and ears, and chains of two links and more that hang off head or trunk without a branch, whatever their names. They have to answer where the carrier turns by more than 15° within a quarter of a second, or is pushed across the chain by more than 0.3 g. A chain is stiff where no link turns by more than 2° against the one before it for half a second and more. A pop of up to two frames within it is another fault, and left out. Where a tail, hair or an ear is never so stiff, the lag of each link is measured. The turning of its direction is compared with that which it would have if it were fixed to the link before it. The lag is the one at which the two correlate best, by 0.95 and more. A roll about its own length does not count.",
+    "Loose are tails, hair and ears, and chains of two links and more that hang off head or trunk without a branch, whatever their names. They have to answer where the carrier turns by more than 15° within a quarter of a second, or is pushed across the chain by more than 0.3 g. A chain is stiff where no link turns by more than 2° against the one before it for half a second and more. Where the carrier only turns, it is stiff if that is also less than the carrier turns in half a frame at its fastest. A pop of up to two frames within it is another fault, and left out. Where a tail, hair or an ear is never so stiff, the lag of each link is measured. The turning of its direction is compared with that which it would have if it were fixed to the link before it. The lag is the one at which the two correlate best, by 0.95 and more. A roll about its own length does not count.",
   fix: "Shift each link's keys by one or two frames against the one before it.",
   notAFault: [
     "a single link of hair or an ear without any curves: modelled stiff",
     "a carrier that hardly moves",
+    "a bird's tail of one joint as the beat of the wings pushes its body: it is held to steer",
     "a link that swings in another way than its carrier takes it: it has no lag to be measured",
     "cuts by step keys from one held pose to the next, in which nothing is carried along",
   ],
   limits: [
     "The lag is measured over the whole range at once; a chain that drags in one move and leads in another averages out.",
-    "Chains of a figure without known limbs are judged only where the body map names them.",
+    "Chains of a figure without known limbs are judged only on its head, or where the body map names them.",
   ],
   sources: ["Common practice: overlapping action; what hangs loose follows what carries it"],
   since: "0.1.0",
@@ -104,15 +111,21 @@ export const noDrag = defineCheck({
   styles: { twos: { lag: 2 } },
   find(study, index, values) {
     const found: NoDragFinding[] = [];
+    const { kind } = figuresOf(study)[index];
     for (const chain of looseChainsOf(study, index)) {
       const { joints, part, isKeyed } = chain;
       if (part !== "tail" && !isKeyed && joints.length < 2) {
         excused(joints[0], 0, gridOf(study).count - 1, "it is one link without curves: modelled stiff");
         continue;
       }
-      const driven = drivenOf(study, joints, values);
+      // Each beat of wings pushes the body to and fro. A tail that is one fan, as of a bird, is held against that: it steers.
+      const isHeld = part === "tail" && kind === "winged" && joints.length === 1;
+      const driven = drivenOf(study, joints, isHeld ? { turn: values.turn, push: Infinity } : values);
       if (driven === null) continue;
-      const stiff = stiffStretches(study, joints, driven, values.response);
+      const carrier = rigOf(study).parent[joints[0]];
+      const stiff = stiffStretches(study, joints, driven, values.response).filter(
+        (stretch) => !answersSlightly(study, carrier, driven, stretch, values.lag),
+      );
       for (const stretch of stiff) found.push(stiffFinding(study, index, joints, stretch, values.response));
       // Chains that only their shape tells are too many kinds of things for their timing to be judged.
       if (stiff.length > 0 || !isKeyed || part === "chain") continue;

@@ -87,6 +87,34 @@ const strapped = (share: (frame: number) => number) =>
     ),
   });
 
+/** Hips that sway by 15°, and a tail of which each link comes late by some frames. */
+const slowTail = (late: number) => {
+  const links = [0, 1, 2, 3].map((link) => swaying(15, late * link));
+  const curves = [1, 2, 3].map((link) => [
+    `tail_${link} rotation.y`,
+    everyFrame(...range, (frame) => links[link](frame) - links[link - 1](frame)),
+  ]);
+  return figure({ "hips rotation.y": sway(15), ...(late === 0 ? {} : Object.fromEntries(curves)) });
+};
+
+/** A body that each beat pushes up and down by 2 cm, four times a second, and the tail on it. */
+const beating = (wings: Readonly<Record<string, readonly string[]>>) => () =>
+  documentOf(
+    [
+      { id: "body", translation: [0, 2, 0] },
+      ...["l", "r"].flatMap((side): NodeSpec[] => [
+        { id: `wing_1_${side}`, parent: "body", translation: [side === "l" ? 0.1 : -0.1, 0, 0] },
+        { id: `wing_2_${side}`, parent: `wing_1_${side}`, translation: [side === "l" ? 0.3 : -0.3, 0, 0] },
+      ]),
+      { id: "tail_1", parent: "body", translation: [0, 0, -0.1] },
+      { id: "tail_end", parent: "tail_1", translation: [0, 0, -0.2] },
+    ],
+    { "body translation.y": everyFrame(...range, (frame) => 2 + 0.02 * Math.sin((2 * Math.PI * frame) / 6)) },
+    {
+      more: { figures: [{ id: "bird", parts: { root: ["body"], tail: ["tail_1", "tail_end"], ...wings } }] },
+    },
+  );
+
 export const noDragExamples = defineExamples(noDrag, {
   faulty: [
     {
@@ -193,6 +221,16 @@ export const noDragExamples = defineExamples(noDrag, {
     {
       title: "a tail that swings to and fro at twice the pace of the hips as well",
       motion: swingingTail(3),
+    },
+    {
+      title: "a tail that bends by what it lags in a slow turn",
+      motion: slowTail(0.8),
+      unexcused: slowTail(0),
+    },
+    {
+      title: "a bird's tail, which is held against the beat of the wings",
+      motion: beating({ leftWing: ["wing_1_l", "wing_2_l"], rightWing: ["wing_1_r", "wing_2_r"] }),
+      unexcused: beating({ prop: ["wing_1_l", "wing_2_l", "wing_1_r", "wing_2_r"] }),
     },
     { title: "a carrier that hardly moves", motion: figure({ "hips rotation.y": sway(2) }) },
   ],
