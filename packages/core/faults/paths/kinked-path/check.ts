@@ -1,21 +1,28 @@
 import { degreesPerRadian, referenceRate } from "../../../base/constants.ts";
 import type { Study } from "../../../base/study.ts";
-import { travelPaceOf } from "../../../motion/path/pace.ts";
+import { carriedPath } from "../../../motion/path/carried.ts";
 import { gathered } from "../../../motion/path/shown.ts";
 import { deviations } from "../../../motion/path/spike.ts";
 import { usualAt } from "../../../motion/path/usual-deviation.ts";
-import { figureOfNode } from "../../../rig/body.ts";
+import { figureOfNode, figuresOf } from "../../../rig/body.ts";
 import { worldOf } from "../../../rig/pose.ts";
 import { rigOf } from "../../../rig/rig.ts";
 import { gridOf } from "../../../time/grid.ts";
-import { defineCheck, type Finding } from "../../check.ts";
-import { ownFindings } from "../../spacing/shared/own-findings.ts";
-import { isTouched } from "../../spacing/shared/touch.ts";
+import { defineCheck } from "../../check.ts";
+import { ownFindings, type PacedFinding } from "../../spacing/shared/own-findings.ts";
+import { allMotionsOf, belowCarrier, isSeenInWorld, type Motion } from "../../spacing/shared/paces.ts";
+import { isTouched, standsNear } from "../../spacing/shared/touch.ts";
 import { usualBreak } from "../../spacing/shared/usual.ts";
 
 /** With numbers in working units. */
-export interface KinkedPathFinding extends Finding {
-  readonly numbers: { readonly turn: number; readonly spacing: number; readonly cut: number };
+export interface KinkedPathFinding extends PacedFinding {
+  readonly numbers: {
+    readonly turn: number;
+    readonly spacing: number;
+    readonly cut: number;
+    /** Node against which it is judged (rig index); -1 in the world. */
+    readonly carrier: number;
+  };
 }
 
 const settings = {
@@ -69,7 +76,7 @@ export const kinkedPath = defineCheck({
   what: "The path turns a corner within one frame, at speed.",
   why: "To change direction a weight must be stopped and pushed; a corner at full speed takes a force that nothing shows.",
   computes:
-    "World paths, pose by pose. A kink turns by more than 60° from one step to the next, both longer than 0.01 body heights a frame. Both are at least half the steps next to them, which together turn on at most half as much. The change of velocity there is off the middle between those before and after it by more than six times what is usual. Usual is told from the whole shot: the 60th percentile × 1.4826 over poses that are passed at half the speed at least. Of these the third that is nearest in speed counts, or all up to twice as quick, without what the kink bears upon. Where these are fewer than ten it is the median × 1.4826 over ten poses on each side, of those at half the speed at least, if there are three. A path that eases in a bend thus hides no corner, and corners beside each other do not hide one another.",
+    "World paths, pose by pose; for limbs, neck and head, and the trunk also their paths against the node above their first joint. A kink turns by more than 60° from one step to the next, both longer than 0.01 body heights a frame. Both are at least half the steps next to them, which together turn on at most half as much. The change of velocity there is off the middle between those before and after it by more than six times what is usual. Usual is told from the whole shot: the 60th percentile × 1.4826 over poses that are passed at half the speed at least. Of these the third that is nearest in speed counts, or all up to twice as quick, without what the kink bears upon. Where these are fewer than ten it is the median × 1.4826 over ten poses on each side, of those at half the speed at least, if there are three. A path that eases in a bend thus hides no corner, and corners beside each other do not hide one another. Against what carries a part a corner counts where the world shows at least half of the change of velocity, and the part's limb stands on nothing.",
   fix: "Round the corner over three frames or more, or slow down into it and out of it.",
   notAFault: [
     "what an impact of the whole body gives, upward and no faster than it, a contact of the part's limb",
@@ -89,9 +96,10 @@ export const kinkedPath = defineCheck({
     );
   },
   word({ from, numbers }, words) {
-    const { turn, spacing } = numbers;
+    const { turn, spacing, carrier } = numbers;
+    const against = carrier < 0 ? "" : ` against ${words.name(carrier)}`;
     return {
-      message: `${words.part} turns a corner of ${words.angle(turn)} at frame ${words.frame(from)} without slowing down from ${words.length(spacing)} a frame`,
+      message: `${words.part} turns a corner of ${words.angle(turn)}${against} at frame ${words.frame(from)} without slowing down from ${words.length(spacing)} a frame`,
       suggestion: `round the corner over frames ${words.frame(from - 1)} to ${words.frame(from + 1)}, about ${words.length(numbers.cut)} inside of it, or slow down to ${words.length(spacing / 3)} a frame there`,
     };
   },
@@ -99,11 +107,32 @@ export const kinkedPath = defineCheck({
 
 function kinks(study: Study, node: number, values: KinkValues): KinkedPathFinding[] {
   const found: KinkedPathFinding[] = [];
-  const world = worldOf(study, node);
-  if (world.still) return found;
-  const path = world.position;
-  const { poses, steps } = travelPaceOf(study, node);
+  for (const motion of allMotionsOf(study, node))
+    if (motion.kind === "position" && (motion.carrier === undefined || isOfLimb(study, node)))
+      kinksOf(study, node, motion, values, found);
+  return found;
+}
+
+/** Whether a node is of a limb, the neck or the trunk: what a tail or a loose chain does, its carrier flings. */
+function isOfLimb(study: Study, node: number): boolean {
+  const figure = figureOfNode(study, node);
+  const part = figure < 0 ? undefined : figuresOf(study)[figure].partOf.get(node);
+  return part !== undefined && part !== "tail";
+}
+
+function kinksOf(
+  study: Study,
+  node: number,
+  motion: Motion,
+  values: KinkValues,
+  found: KinkedPathFinding[],
+): void {
+  const { carrier } = motion;
+  const { poses, steps } = motion.pace;
   const least = (values.spacing * referenceRate) / gridOf(study).rate;
+  if (!passes(steps, least)) return;
+  const world = worldOf(study, node).position;
+  const path = carrier === undefined ? world : carriedPath(world, worldOf(study, carrier));
   const leastTurn = Math.cos(values.turn);
   let shown: Float64Array = none;
   let off: Float64Array = none;
@@ -133,9 +162,18 @@ function kinks(study: Study, node: number, values: KinkValues): KinkedPathFindin
     const usual = inShot > 0 ? inShot : usualBreak(path, poses, i, atSpeed * Math.min(before, after));
     if (breakHere() < values.spread * usual) continue;
     if (isTouched(study, node, poses[i], poses[i]) || bounces(study, node)) continue;
-    found.push(findingOf(study, node, poses, i, turn, Math.min(before, after), values.turn));
+    if (carrier !== undefined) {
+      if (!isSeenInWorld(study, node, motion, i, i + 1)) continue;
+      if (standsNear(study, node, poses[i], poses[i])) continue;
+    }
+    found.push(findingOf(study, node, motion, i, turn, Math.min(before, after), values.turn));
   }
-  return found;
+}
+
+/** Whether two steps that follow each other are as long as a kink asks for: nearly no carried path has such. */
+function passes(steps: Float64Array, least: number): boolean {
+  for (let i = 2; i < steps.length - 2; i++) if (steps[i] >= least && steps[i + 1] >= least) return true;
+  return false;
 }
 
 const none = new Float64Array(0);
@@ -219,7 +257,7 @@ function bounces(study: Study, node: number): boolean {
 function findingOf(
   study: Study,
   node: number,
-  poses: Int32Array,
+  { pace: { poses }, carrier }: Motion,
   at: number,
   turn: number,
   spacing: number,
@@ -238,15 +276,21 @@ function findingOf(
     expected: { max: limit * degrees, unit: "deg", source: settings.turn.source },
     excess: turn / limit,
     size: cut,
-    numbers: { turn, spacing, cut: cut / 2 },
+    isCarried: carrier !== undefined,
+    numbers: { turn, spacing, cut: cut / 2, carrier: carrier ?? -1 },
     fault: {
       kind: "position",
       subject: node,
+      ...(carrier !== undefined && { top: belowCarrier(study, node, carrier) }),
       lo,
       hi: poses[at + 1],
       from: poses[at],
       to: poses[at],
-      strength: (series) => bendAt(series, poses[at] - lo),
+      strength: (series) =>
+        bendAt(
+          carrier === undefined ? series : carriedPath(series, worldOf(study, carrier), lo),
+          poses[at] - lo,
+        ),
     },
   };
 }

@@ -67,6 +67,22 @@ const bend = (corners: Readonly<Record<number, number>>) => {
   }
   return around((frame) => points[frame - 1]);
 };
+/** A body that glides on, with an arm whose turn goes over into another one at once, or within some frames. */
+const gliding = (frames: number, options: DocumentOptions = {}) => {
+  // How far the other turn has come, in frames at full speed.
+  const other = (frame: number) => {
+    const since = frame - 30 + frames / 2;
+    return since > frames || frames === 0 ? Math.max(frame - 30, 0) : Math.max(since, 0) ** 2 / (2 * frames);
+  };
+  return bipedDocument(
+    {
+      "hips translation.z": everyFrame(1, 60, (frame) => 0.1 * frame),
+      "upper_arm_l rotation.z": everyFrame(1, 60, (frame) => 3 * (frame - other(frame)) - 60),
+      "upper_arm_l rotation.y": everyFrame(1, 60, (frame) => -3 * other(frame)),
+    },
+    options,
+  );
+};
 /** A joint swings to and back at even speeds, degrees a frame. */
 const [there, back] = [80 / 23, 90 / 24];
 const turnsBack = (interpolation: "linear" | "smooth") => () =>
@@ -154,8 +170,28 @@ export const kinkedPathExamples = defineExamples(kinkedPath, {
         measured: 60 + inDegrees(bending(28) - bending(27)),
       },
     },
+    {
+      title: "an arm that goes over into another turn at once on a body that glides on",
+      motion: () => gliding(0),
+      right: () => gliding(10),
+      note: {
+        node: "hand_l",
+        frames: [30, 30],
+        key: [
+          { node: "upper_arm_l", channel: "rotation.y", frame: 30 },
+          { node: "upper_arm_l", channel: "rotation.z", frame: 30 },
+        ],
+        measured: 90,
+      },
+    },
   ],
   silent: [
+    { title: "an arm that goes over into another turn within ten frames", motion: () => gliding(10) },
+    {
+      title: "an arm whose hand is on something goes over into another turn",
+      motion: () => gliding(0, { more: { contacts: [{ node: "hand_l", frames: [10, 50], slides: true }] } }),
+      unexcused: () => gliding(0),
+    },
     {
       title: "a circle",
       motion: around((frame) => [0.3 * Math.cos(frame / 3), 0.3 * Math.sin(frame / 3), 0]),

@@ -152,7 +152,7 @@ export function paceFault(
 }
 
 /** The node next below a carrier on the way to a node: only from there on can channels be the cause. */
-function belowCarrier(study: Study, node: number, carrier: number): number {
+export function belowCarrier(study: Study, node: number, carrier: number): number {
   const { parent } = rigOf(study);
   let at = node;
   while (parent[at] !== carrier) at = parent[at];
