@@ -31,11 +31,13 @@ const at: PlainNote = {
 const fix: FixFound = {
   found: true,
   name: "pop",
+  sketch: false,
   cleared: true,
   left: 0,
   changed: 1,
   added: 0,
   outside: 0,
+  astray: false,
   plant: false,
   prop: false,
   otherFigure: false,
@@ -121,6 +123,25 @@ describe("adding up", () => {
         changed: 2,
       },
     });
+  });
+
+  test("a sketch is no fix: it has a count of its own, and what it breaks is no damage of a fix", () => {
+    const tally = tallyOf([
+      fault(),
+      fault({ fix: { ...fix, sketch: true, plant: true, changed: 400 } }),
+      fault({ fix: { ...fix, changed: 30, added: 2 } }),
+      fault({ fix: { ...fix, astray: true } }),
+      fault({ fix: { found: false } }),
+    ]);
+    expect(tally.fixes).toMatchObject({
+      found: { hits: 3, of: 5 },
+      verified: { hits: 2, of: 5 },
+      sketches: { hits: 1, of: 5 },
+      damage: { hits: 1, of: 3 },
+      plant: { hits: 0, of: 3 },
+      keys: 1,
+    });
+    expect(tally.fixes.keysWorst).toBeGreaterThan(25);
   });
 
   test("a fault stands in its check's row, or in that of the first check that says it", () => {

@@ -82,6 +82,15 @@ describe("what a fix breaks", () => {
     expect(damage(still, still, moved(35)).otherFigure).toBe(false);
   });
 
+  test("motion outside that gets farther from the twin; what comes nearer is mended", () => {
+    const moved = (by: number) =>
+      posed((joint, frame) => (joint === "head" && frame === 35 ? [by, 0, 0] : [0, 0, 0]));
+    expect(damage(still, still, moved(0.02)).astray).toBe(true);
+    expect(damage(still, still, moved(0.005)).astray).toBe(false);
+    expect(damage(still, moved(0.02), still).astray).toBe(false);
+    expect(damage(moved(0.02), moved(0.02), still).astray).toBe(true);
+  });
+
   test("another figure that is moved", () => {
     const [waver] = tinyPlan().perform().figures;
     const figures = [

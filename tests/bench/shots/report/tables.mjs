@@ -171,11 +171,23 @@ export function summary(results) {
       ["said faults for which a fix is offered", withRange(fixes.found)],
       ["fixes that clear the fault by its own measure", withRange(fixes.cleared)],
       ["fixes that clear it and break nothing", withRange(fixes.sound)],
+      ["said faults with a fix that clears them and breaks nothing", withRange(fixes.verified)],
+      ["fixes that damage something", counted(fixes.damage)],
       [
-        "fixes that move planted points, held props, other figures, freeze a limb",
-        [fixes.plant, fixes.prop, fixes.otherFigure, fixes.frozen].map(({ hits }) => hits).join(", "),
+        "of them: planted points, held props, other figures, a limb frozen, motion elsewhere",
+        [fixes.plant, fixes.prop, fixes.otherFigure, fixes.frozen, fixes.astray]
+          .map(({ hits }) => hits)
+          .join(", "),
       ],
-      ["keys that a fix changes, adds (median)", `${decimal(fixes.changed, 0)}, ${decimal(fixes.added, 0)}`],
+      ["said faults for which a sketch alone is offered", withRange(fixes.sketches)],
+      [
+        "keys that a fix changes or adds: median, 95th percentile",
+        `${decimal(fixes.keys, 0)}, ${decimal(fixes.keysWorst, 0)}`,
+      ],
+      [
+        "keys that it adds: median, 95th percentile",
+        `${decimal(fixes.added, 0)}, ${decimal(fixes.addedWorst, 0)}`,
+      ],
       [
         "motion changed outside, % of the stature: median, worst of 20",
         [fixes.outside, fixes.outsideWorst].map((n) => (n === null ? "—" : (100 * n).toFixed(2))).join(", "),
@@ -194,7 +206,10 @@ export function fixesByCheck(results, checks) {
       "fix offered",
       "clears the fault",
       "and breaks nothing",
-      "keys changed, added (median)",
+      "share of said",
+      "damage",
+      "sketches",
+      "keys: median, 95th percentile",
       "moves outside, % (median)",
     ],
     [...groupedBy(said, (fault) => `\`${rowOf(fault, checks) ?? fault.kind}\``)].map(([name, list]) => {
@@ -205,7 +220,10 @@ export function fixesByCheck(results, checks) {
         portion(fixes.found),
         portion(fixes.cleared),
         portion(fixes.sound),
-        `${decimal(fixes.changed, 0)}, ${decimal(fixes.added, 0)}`,
+        portion(fixes.verified),
+        fixes.damage.hits,
+        fixes.sketches.hits,
+        `${decimal(fixes.keys, 0)}, ${decimal(fixes.keysWorst, 0)}`,
         fixes.outside === null ? "—" : (100 * fixes.outside).toFixed(2),
       ];
     }),

@@ -42,13 +42,25 @@ export function tallyOf(faults) {
 /** @param {readonly FaultRecord[]} said */
 function fixesOf(said) {
   const tried = said.flatMap(({ fix }) => (fix === null ? [] : [fix]));
-  const made = tried.flatMap((fix) => (fix.found ? [fix] : []));
+  const offered = tried.flatMap((fix) => (fix.found ? [fix] : []));
+  const made = offered.filter(({ sketch }) => !sketch);
+  const keys = made.map(({ changed, added }) => changed + added);
   return {
-    found: shareOf(tried, ({ found }) => found),
+    found: { hits: made.length, of: tried.length },
+    verified: { hits: made.filter((fix) => fix.cleared && !isHarmful(fix)).length, of: tried.length },
+    sketches: { hits: offered.length - made.length, of: tried.length },
+    damage: shareOf(made, isHarmful),
+    astray: shareOf(made, ({ astray }) => astray),
+    keys: medianOf(keys),
+    keysWorst: quantileOf(keys, 0.95),
     cleared: shareOf(made, ({ cleared }) => cleared),
     sound: shareOf(made, (fix) => fix.cleared && !isHarmful(fix)),
     changed: medianOf(made.map(({ changed }) => changed)),
     added: medianOf(made.map(({ added }) => added)),
+    addedWorst: quantileOf(
+      made.map(({ added }) => added),
+      0.95,
+    ),
     outside: medianOf(made.map(({ outside }) => outside)),
     outsideWorst: quantileOf(
       made.map(({ outside }) => outside),
@@ -62,7 +74,8 @@ function fixesOf(said) {
 }
 
 /** @param {FixFound} fix */
-const isHarmful = ({ plant, prop, otherFigure, frozen }) => plant || prop || otherFigure || frozen;
+const isHarmful = ({ plant, prop, otherFigure, frozen, astray }) =>
+  plant || prop || otherFigure || frozen || astray;
 
 /** @param {Results} results */
 export const faultsOf = ({ shots }) => shots.flatMap(({ faults }) => faults);

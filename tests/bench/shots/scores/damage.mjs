@@ -17,6 +17,8 @@ export const limits = {
   prop: 0.01,
   /** Move of another figure: no fix has anything to seek there; this is what rounding leaves. */
   otherFigure: 0.0005,
+  /** Way by which a joint outside the note's frames gets farther from the twin's: half of what is seen of a slide. */
+  astray: 0.005,
   /** A limb moved where its end went this far in the twin, and in the faulty shot; it is frozen below the share. */
   moved: 0.05,
   frozen: 0.2,
@@ -42,6 +44,7 @@ export function damageOf({ twin, before, after }, figure, from, to) {
     way(after) - way(before) > limit;
   return {
     outside: Math.max(outside, elsewhere),
+    astray: straysBy({ twin, before, after }, figure, low, high) > limits.astray,
     plant: performance.events.some(
       (event) => event.kind === "plant" && grows((poses) => slideOf(poses, event), limits.plant),
     ),
@@ -57,6 +60,25 @@ export function damageOf({ twin, before, after }, figure, from, to) {
       }),
     ),
   };
+}
+
+/**
+ * How much farther from the twin a joint of a figure gets outside some frames, in statures. What is brought nearer to it
+ * is mended: a fault may reach beyond its note.
+ * @param {Versions} versions @param {string} figure @param {number} low @param {number} high
+ */
+function straysBy({ twin, before, after }, figure, low, high) {
+  const { body } = figureOf(twin.performance, figure);
+  let largest = 0;
+  for (let frame = after.first; frame < after.first + after.count; frame++) {
+    if (frame >= low && frame <= high) continue;
+    for (const { id } of body.joints) {
+      const right = twin.position(id, frame);
+      const more = distance(after.position(id, frame), right) - distance(before.position(id, frame), right);
+      if (more > largest) largest = more;
+    }
+  }
+  return largest / body.stature;
 }
 
 /**

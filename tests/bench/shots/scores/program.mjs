@@ -62,9 +62,15 @@ function read(text) {
 }
 
 /** @param {ProvenFix} fix @param {Shot} shot @returns {Fix} */
-function fixOf({ fix, changes }, shot) {
+function fixOf({ fix, kind, changes }, shot) {
   const added = changes.filter(({ before }) => before === null).length;
-  return { name: fix, curves: shot.curves.map(plainCurve), changed: changes.length - added, added };
+  return {
+    name: fix,
+    sketch: kind === "sketch",
+    curves: shot.curves.map(plainCurve),
+    changed: changes.length - added,
+    added,
+  };
 }
 
 /** A curve as lists, as its document has it. @param {Curve} curve @returns {DocumentCurve} */

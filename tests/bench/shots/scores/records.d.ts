@@ -38,6 +38,8 @@ export interface Program {
 
 export interface Fix {
   readonly name: string;
+  /** Whether it is only a starting point, by the program's own word. */
+  readonly sketch: boolean;
   /** All curves after it. */
   readonly curves: readonly DocumentCurve[];
   /** Keys that it changes or takes out. */
@@ -79,6 +81,8 @@ export type TierCounts = Record<string, number>;
 export interface Damage {
   /** Largest move of any joint outside the note's frames, or of another figure on any, in statures. */
   readonly outside: number;
+  /** A joint outside the note's frames gets farther from where the clean twin has it. */
+  readonly astray: boolean;
   readonly plant: boolean;
   readonly prop: boolean;
   readonly otherFigure: boolean;
@@ -88,6 +92,8 @@ export interface Damage {
 export interface FixFound extends Damage {
   readonly found: true;
   readonly name: string;
+  /** Whether the program calls it a sketch. */
+  readonly sketch: boolean;
   readonly cleared: boolean;
   /** The fault's measure after the fix. */
   readonly left: number;

@@ -116,6 +116,7 @@ function fixRecord(fix, note, planted, { plan, twin, full }, stage) {
   return {
     found: true,
     name: fix.name,
+    sketch: fix.sketch,
     cleared: left < limitAfter(planted, twin.poses),
     left,
     changed: fix.changed,
