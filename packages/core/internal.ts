@@ -42,6 +42,7 @@ export { restPositionsOf } from "./rig/rig.ts";
 export { fixNamed } from "./faults/registry.ts";
 export { comparisonJsonSchema, type ReportedComparison } from "./notes/compare-schema.ts";
 export { fingerprintOf } from "./notes/fingerprint.ts";
+export { type MotionElsewhere, motionElsewhere } from "./notes/motion-elsewhere.ts";
 export { failureSchema, reportJsonSchema, reportSchema } from "./notes/report-schema.ts";
 export { waiverFileJsonSchema } from "./notes/waiver-file.ts";
 export { unusedWaiver, waiversBesideOf } from "./notes/waivers.ts";

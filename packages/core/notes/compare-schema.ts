@@ -59,6 +59,18 @@ export const comparisonSchema = z
     waived: z
       .array(z.object({ before: perhapsWaived.nullable(), after: perhapsWaived.nullable() }))
       .describe("Waived in the newer version, or waived in the older one and gone."),
+    elsewhere: z
+      .object({
+        node: z.string(),
+        part: z.string().describe("Its name for people."),
+        frame: z.number().describe("Frame of the newer version."),
+        metres: z.number(),
+      })
+      .nullable()
+      .describe(
+        "The part that moved farthest outside the frames of fixed and changed notes, widened by a quarter of a " +
+          "second; null where none moved by 0.5 % of the stature.",
+      ),
     failOn: z.enum(tiers),
     failing: z
       .boolean()

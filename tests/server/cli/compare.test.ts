@@ -28,6 +28,20 @@ describe("keyside compare", () => {
     expect(fixed.code).toBe(0);
     expect(fixed.stdout).toMatch(/[1-9] fixed, 0 changed, 0 still there, 0 new\./);
     expect(fixed.stdout).toMatch(/^ {2}fixed$/m);
+    expect(fixed.stdout).toContain("Cleared; no motion elsewhere changed.");
+  });
+
+  test("what a change moved where nothing was noted is told with the part and the frame, whoever made it", async () => {
+    const worse = JSON.parse(JSON.stringify(cleanDocument()));
+    for (const key of worse.curves[0].keys) if (key[0] > 70) key[1] += 4;
+    await shop.put("moved.curves.json", JSON.stringify(worse));
+    const { stdout } = await shop.run(["compare", "bad.curves.json", "moved.curves.json"]);
+    expect(stdout).toMatch(/^Cleared; motion elsewhere changed by \d+(\.\d+)? (mm|cm): \S.*, frame \d+\.$/m);
+    const { stdout: json } = await shop.run([
+      ...["compare", "bad.curves.json", "moved.curves.json"],
+      ...["--format", "json"],
+    ]);
+    expect(JSON.parse(json).elsewhere.frame).toBeGreaterThan(70);
   });
 
   test("only what is at or above the tier of --fail-on fails, whatever the configuration says", async () => {

@@ -1,6 +1,7 @@
 import { numbersInWords } from "../../base/number-words.ts";
 import { distanceBetween } from "../../base/vector.ts";
 import { statureNear } from "../../motion/path/moves.ts";
+import { elsewhereShare } from "../../notes/motion-elsewhere.ts";
 import { nodeNameOf } from "../../notes/wording.ts";
 import { figureOfNode } from "../../rig/body.ts";
 import { isAbove, rigOf } from "../../rig/rig.ts";
@@ -8,8 +9,6 @@ import { gridOf } from "../../time/grid.ts";
 import type { Span } from "../../time/span.ts";
 import type { Law, Made } from "./law.ts";
 
-/** A part may move by this much outside of a note's frames, in body heights: nobody sees 8 mm of a grown person. */
-export const elsewhereShare = 0.005;
 /** Another figure may move by this much, in body heights: it is what rounding leaves. */
 const otherFigureShare = 0.0005;
 

@@ -1,8 +1,8 @@
 import { distanceBetween } from "../../base/vector.ts";
 import { statureNear } from "../../motion/path/moves.ts";
+import { elsewhereShare } from "../../notes/motion-elsewhere.ts";
 import { nodeNameOf } from "../../notes/wording.ts";
 import { gridOf } from "../../time/grid.ts";
-import { elsewhereShare } from "./elsewhere.ts";
 import { isSlide, type Law } from "./law.ts";
 
 /** What moves by this much in a stretch is alive, in body heights: 2 mm of a grown person, a breath. */

@@ -2,11 +2,11 @@ import { referenceRate } from "../../base/constants.ts";
 import { angleBetween } from "../../base/quaternion.ts";
 import { distanceBetween } from "../../base/vector.ts";
 import { statureNear } from "../../motion/path/moves.ts";
+import { elsewhereShare } from "../../notes/motion-elsewhere.ts";
 import { localRotationOf, localTranslationOf } from "../../rig/pose.ts";
 import { rigOf } from "../../rig/rig.ts";
 import { metresPerUnitOf } from "../../rig/stature.ts";
 import { gridOf } from "../../time/grid.ts";
-import { elsewhereShare } from "./elsewhere.ts";
 import type { Made } from "./law.ts";
 
 /** Checks whose fixes set one part off in time: what is shown is what was keyed, only sooner or later. */

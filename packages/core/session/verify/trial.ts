@@ -3,6 +3,7 @@ import type { Study } from "../../base/study.ts";
 import { checkIn } from "../../expressions/checks.ts";
 import type { Note } from "../../faults/note.ts";
 import { gripsOf } from "../../motion/parts/grips.ts";
+import { leadFrames } from "../../notes/motion-elsewhere.ts";
 import { figuresOf } from "../../rig/body.ts";
 import { limbsOf } from "../../rig/limb.ts";
 import { localRotationOf, localTranslationOf, worldOf } from "../../rig/pose.ts";
@@ -14,8 +15,6 @@ import type { KeyChange } from "../changes.ts";
 import { isSlide, type Made, type Motion } from "./law.ts";
 import { stancesOf } from "./stances.ts";
 
-/** Frames (at 24 per second) on each side of a note over which a change may lead in and out: a quarter of a second. */
-const leadFrames = 6;
 /** Weight is shifted over half a second; keys that move, or go, take the segments beside them along. */
 const longLeadFrames = 12;
 

@@ -3,7 +3,7 @@ import type { VersionNote } from "../../judge/shots/judged-version.ts";
 import { framesOf } from "../text/frames-of.ts";
 import { type Layout, painted, wrapped } from "../text/layout.ts";
 import { waiverText } from "../text/waived.ts";
-import { type ComparedVersions, changeText, countsText, timeText } from "./comparison.ts";
+import { type ComparedVersions, changeText, countsText, elsewhereText, timeText } from "./comparison.ts";
 import { tierPaint } from "./tier-paint.ts";
 
 /** A comparison as a person reads it: what is new first, then what changed, what is left, and what is fixed. */
@@ -15,6 +15,8 @@ export function comparisonText(compared: ComparedVersions, layout: Layout): stri
   for (const sentence of timeText(comparison))
     lines.push(painted(layout, "dim", wrapped(layout, sentence, "  ")));
   lines.push("", `${countsText(comparison)}.`);
+  const elsewhere = elsewhereText(compared);
+  if (elsewhere !== null) lines.push(wrapped(layout, elsewhere, ""));
   lines.push(...sections(comparison, layout));
   return `${lines.join("\n")}\n`;
 }

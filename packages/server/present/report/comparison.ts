@@ -6,7 +6,7 @@ import {
   type NotePair,
   type Tier,
 } from "@keyside/core";
-import type { ReportedComparison } from "@keyside/core/internal";
+import { type MotionElsewhere, motionElsewhere, type ReportedComparison } from "@keyside/core/internal";
 import { version } from "../../base/version.ts";
 import type { JudgedVersion, VersionNote } from "../../judge/shots/judged-version.ts";
 import { measuredText } from "../text/measured.ts";
@@ -16,17 +16,32 @@ export interface ComparedVersions {
   readonly before: JudgedVersion;
   readonly after: JudgedVersion;
   readonly comparison: Comparison<VersionNote>;
+  /** What moved where no note is fixed or changed; null where nothing did. */
+  readonly elsewhere: MotionElsewhere | null;
 }
 
 /** Compares two judged versions. */
 export function compareVersions(before: JudgedVersion, after: JudgedVersion): ComparedVersions {
   const side = ({ loaded, notes, waived }: JudgedVersion) => ({ shot: loaded.shot, notes, waived });
-  return { before, after, comparison: compareNotes(side(before), side(after)) };
+  const comparison = compareNotes(side(before), side(after));
+  const worked = [...comparison.fixed, ...comparison.changed.map((change) => change.before)];
+  const spans = worked.flatMap(({ frames }) => (frames === null ? [] : [frames]));
+  const elsewhere = motionElsewhere(before.study, after.study, comparison.times.shot, spans);
+  return { before, after, comparison, elsewhere };
+}
+
+/** What the change did to motion that no note was about: "Cleared; motion elsewhere changed by 4.2 cm: left hand, frame 88." */
+export function elsewhereText({ comparison, elsewhere }: ComparedVersions): string | null {
+  const cleared = comparison.fixed.length > 0;
+  if (elsewhere === null) return cleared ? "Cleared; no motion elsewhere changed." : null;
+  const { part, frame, metres } = elsewhere;
+  const what = `otion elsewhere changed by ${measuredText(metres, "m")}: ${part}, frame ${frameText(frame)}.`;
+  return cleared ? `Cleared; m${what}` : `M${what}`;
 }
 
 /** A comparison as other systems read it; its schema is `comparisonSchema`. */
 export function reportComparison(compared: ComparedVersions, failOn: Tier): ReportedComparison {
-  const { before, after, comparison } = compared;
+  const { before, after, comparison, elsewhere } = compared;
   const pair = ({ before: was, after: is, by }: NotePair<VersionNote>) => ({
     before: was.reported,
     after: is.reported,
@@ -49,6 +64,7 @@ export function reportComparison(compared: ComparedVersions, failOn: Tier): Repo
       before: sides.before?.reported ?? null,
       after: sides.after?.reported ?? null,
     })),
+    elsewhere: elsewhere === null ? null : { ...elsewhere },
     failOn,
     failing: bringsNew(comparison, failOn),
   };
