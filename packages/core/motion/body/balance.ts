@@ -4,6 +4,7 @@ import { lengthOf } from "../../base/vector.ts";
 import { worldOf } from "../../rig/pose.ts";
 import { contactsOf } from "../ground/contact.ts";
 import { type GroundPoint, solesOf } from "../ground/soles.ts";
+import { touchesOf } from "../ground/touch-down.ts";
 import { massCentreAccelerationOf, massCentreOf, massCentreVelocityOf } from "./mass-centre.ts";
 
 export type { GroundPoint } from "../ground/soles.ts";
@@ -133,11 +134,10 @@ export function supportPolygonOf(study: Study, figure: number, sample: number): 
 /** A figure's polygons by sample. Each is worked out when it is first asked for: most checks ask for a few. */
 const supportsOf = measure("supports", (study, figure: number) => {
   const soles = solesOf(study, figure);
-  const carriers = contactsOf(study, figure).map(({ node, from, to }) => ({
-    from,
-    to,
-    path: worldOf(study, node).position,
-    sole: soles.get(node),
+  const carriers = contactsOf(study, figure).map((contact) => ({
+    ...touchesOf(study, figure, contact),
+    path: worldOf(study, contact.node).position,
+    sole: soles.get(contact.node),
   }));
   const known: GroundPoint[][] = [];
   return (sample: number): readonly GroundPoint[] => {

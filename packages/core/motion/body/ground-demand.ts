@@ -6,6 +6,7 @@ import { worldOf } from "../../rig/pose.ts";
 import { gridOf } from "../../time/grid.ts";
 import { bodyContactAt, contactsOf, groundOf } from "../ground/contact.ts";
 import { hipsOf } from "../ground/foot-plant.ts";
+import { touchesOf } from "../ground/touch-down.ts";
 import { bodyCutsOf, piecesOf } from "../path/cuts.ts";
 import { onTwosOf } from "../path/held.ts";
 import { extrapolated, type GroundPoint } from "./balance.ts";
@@ -153,7 +154,10 @@ function isSamePoint(path: Float64Array, from: number, to: number): boolean {
 
 /** Which contacts hold at each sample: `which` from `starts[sample]` to `starts[sample + 1]` indexes into `paths`. */
 function plantedNodes(study: Study, figure: number, count: number) {
-  const contacts = contactsOf(study, figure);
+  const contacts = contactsOf(study, figure).map((contact) => ({
+    ...touchesOf(study, figure, contact),
+    node: contact.node,
+  }));
   const starts = integers(count + 2);
   for (const { from, to } of contacts) for (let i = from; i <= to; i++) starts[i + 2]++;
   for (let i = 2; i < starts.length; i++) starts[i] += starts[i - 1];

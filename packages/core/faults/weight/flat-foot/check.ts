@@ -4,7 +4,7 @@ import type { Study } from "../../../base/study.ts";
 import { plantedContactsOf } from "../../../motion/ground/contact-plants.ts";
 import { footCountOf } from "../../../motion/ground/feet.ts";
 import { type FootPlant, footPlantsOf } from "../../../motion/ground/foot-plant.ts";
-import { type FootAxes, footAxesAt, legLean, soleTilts } from "../../../motion/ground/foot-roll.ts";
+import { footAxesAt, legLean, soleTilts } from "../../../motion/ground/foot-roll.ts";
 import { cutsOf, isCutBetween } from "../../../motion/path/cuts.ts";
 import { limbReachOf } from "../../../rig/limb.ts";
 import { gridOf } from "../../../time/grid.ts";
@@ -19,6 +19,8 @@ export interface FlatFootFinding extends Finding {
     readonly tilt: number;
     readonly stretch: number;
     readonly rise: number;
+    /** 1 where the leg is straight and need not lean. */
+    readonly straight: number;
   };
 }
 
@@ -48,6 +50,15 @@ const settings = {
     min: 0.5,
     max: 1,
   },
+  straight: {
+    default: 0.985,
+    unit: "ratio",
+    what: "share of the leg's length from which a leg is straight: however little it leans, it leaves by its heel",
+    source:
+      "geometry: a knee bent by 20° between bones of one length still reaches cos 10° = 0.985 of the leg; with less left, only the ankle can take the foot along",
+    min: 0.5,
+    max: 1,
+  },
   fold: {
     default: 30,
     unit: "deg",
@@ -69,7 +80,7 @@ export const flatFoot = defineCheck({
   what: "A foot stays flat on the ground, stuck, while the body leaves it, and comes off in one piece.",
   why: "A foot peels: heel first, then ball, then toes. One that lifts like a plate takes the push out of the step, and the leg looks pulled off the floor.",
   computes:
-    "Three things are measured in the last third of each plant that ends in a lift. They are the lean of the line from ankle to hip joint along the foot, the stretch of the leg, and the tilt of the sole under the ankle. At fault is a plant at whose end the leg leans by 18° and is stretched to 0.93 of its length, or its shin leans by 30°. Its sole is tilted by less than 10°. The note marks the frames in which the leg leans by as much and the sole is still down (within 0.006 body heights of the level at which it stands).",
+    "Three things are measured in the last third of each plant that ends in a lift. They are the lean of the line from ankle to hip joint along the foot, the stretch of the leg, and the tilt of the sole under the ankle. At fault is a plant at whose end the leg leans by 18° and is stretched to 0.93 of its length, or its shin leans by 30°. A leg that is straight there (0.985 of its length) and leans less than 18° to any side need not lean forward. That is not asked of declared contacts, which may cover the flat stance alone. Its sole is tilted by less than 10°. The note marks the frames in which the leg leans by as much and the sole is still down (within 0.006 body heights of the level at which it stands).",
   fix: "Let the heel rise over the ball through the last third of the plant, by about as much as the leg leans.",
   notAFault: [
     "short, shuffling steps",
@@ -98,6 +109,12 @@ export const flatFoot = defineCheck({
   },
   word(finding, words) {
     const { numbers, to } = finding;
+    if (numbers.straight === 1) {
+      return {
+        message: `${words.part} leaves the ground flat at frame ${words.frame(to)}: the leg is straight, the sole has tilted by ${words.angle(numbers.tilt)}`,
+        suggestion: `let the heel rise over the ball from frame ${words.frame(numbers.rise)}, before the leg is straight`,
+      };
+    }
     return {
       message: `${words.part} leaves the ground flat at frame ${words.frame(to)}: the leg leans ${words.angle(numbers.lean)} over it, the sole has tilted by ${words.angle(numbers.tilt)}`,
       suggestion: `let the heel rise over the ball from frame ${words.frame(numbers.rise)}, by about ${words.angle(numbers.lean)} at frame ${words.frame(to)}`,
@@ -109,7 +126,13 @@ function judge(
   study: Study,
   figure: number,
   stance: FootPlant,
-  values: { readonly lean: number; readonly roll: number; readonly stretch: number; readonly fold: number },
+  values: {
+    readonly lean: number;
+    readonly roll: number;
+    readonly stretch: number;
+    readonly straight: number;
+    readonly fold: number;
+  },
 ): FlatFootFinding | null {
   const { leg, from, to } = stance;
   const length = to - from + 1;
@@ -134,9 +157,19 @@ function judge(
     stretch = Math.max(stretch, reach[i] / (leg.upper + leg.lower));
   }
   const isPulled = stretch >= values.stretch || fold >= values.fold;
-  if (lean < values.lean || !isPulled || tilt >= values.roll) return null;
+  // A leg that leans aside leaves over the edge of its foot.
+  const isStraight =
+    stretch >= values.straight &&
+    stance.heel?.declared === false &&
+    legLean(study, stance, leg.root, null, to) < values.lean;
+  if (!(lean >= values.lean && isPulled) && !isStraight) return null;
+  if (tilt >= values.roll) return null;
   const degrees = degreesPerRadian;
-  const shown = leaningOver(study, figure, stance, axes, { from: start, to }, values.lean);
+  const leans = lean >= values.lean && isPulled;
+  const isPull = leans
+    ? (i: number) => legLean(study, stance, leg.root, axes, i) >= values.lean
+    : (i: number) => reach[i] >= values.straight * (leg.upper + leg.lower);
+  const shown = pulledOver(study, figure, stance, { from: start, to }, isPull);
   // What is told is that of the frames that are told.
   tilt = Math.max(...soleTilts(study, stance).subarray(shown.from - from, shown.to - from + 1));
   lean = legLean(study, stance, leg.root, axes, shown.to);
@@ -148,26 +181,24 @@ function judge(
     expected: { min: values.roll * degrees, unit: "deg", source: settings.roll.source },
     excess: lean / values.lean + (values.roll - tilt) / values.roll,
     // The heel should have come up by about the lean, over the length of the foot.
-    size: footLength(study, stance, start) * Math.sin(lean),
-    numbers: { lean, tilt, stretch, rise: start },
+    size: footLength(study, stance, start) * Math.sin(Math.max(lean, values.roll)),
+    numbers: { lean, tilt, stretch, rise: start, straight: leans ? 0 : 1 },
     fault: { kind: "keys", keys: keysOfNodes(study, [leg.end], start, to) },
   };
 }
 
-/** The part of a plant's last third in which the leg leans past the limit over a sole that is still down. */
-function leaningOver(
+/** The part of a plant's last third in which the leg pulls at the foot over a sole that is still down. */
+function pulledOver(
   study: Study,
   figure: number,
-  stance: FootPlant,
-  axes: FootAxes | null,
+  { heel, toe }: FootPlant,
   third: Span,
-  limit: number,
+  isPull: (sample: number) => boolean,
 ): Span {
-  const { leg, heel, toe } = stance;
   const ends = plantedContactsOf(study, figure).filter(({ contact }) => contact === heel || contact === toe);
   const to = ends.length === 0 ? third.to : Math.max(third.from, ...ends.map(({ lastDown }) => lastDown));
   let from = to;
-  while (from > third.from && legLean(study, stance, leg.root, axes, from - 1) >= limit) from--;
+  while (from > third.from && isPull(from - 1)) from--;
   return { from, to };
 }
 

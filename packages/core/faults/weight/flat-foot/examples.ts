@@ -4,6 +4,7 @@ import {
   eased,
   jumpDocument,
   motionDocument,
+  rolled,
   standing,
   type Vector,
   walkDocument,
@@ -35,6 +36,23 @@ const stepAlong = (axis: 0 | 2) => (): CurveDocument => {
   });
 };
 
+/** Someone who rises straight up and off the ground, the left foot tipped by so many degrees over its toes, the right by 30. */
+const rising = (roll: number) => (): CurveDocument => {
+  const up = eased(8, 30, 0.74, 1.02);
+  const lift = eased(22, 36, 0, 0.18);
+  const foot = (side: "left" | "right") => (frame: number) => {
+    const own = rolled(side, 0, eased(17, 24, 0, side === "left" ? roll : 30)(frame));
+    return { ...own, at: [own.at[0], own.at[1] + lift(frame), own.at[2]] as const };
+  };
+  return motionDocument({
+    first: 1,
+    last: 40,
+    hips: (frame) => [0, up(frame), 0],
+    left: foot("left"),
+    right: foot("right"),
+  });
+};
+
 export const flatFootExamples = defineExamples(flatFoot, {
   faulty: [
     {
@@ -46,6 +64,18 @@ export const flatFootExamples = defineExamples(flatFoot, {
       note: {
         node: "foot_l",
         frames: [8, 9],
+        key: { node: "foot_l", channel: "rotation.x" },
+        measured: 0,
+      },
+    },
+    {
+      title: "a foot that leaves in one piece under a leg that is straight, though it does not lean",
+      motion: rising(0),
+      right: rising(30),
+      // The leg comes to 0.985 of its length with frame 22; by frame 23 the foot is off the ground.
+      note: {
+        node: "foot_l",
+        frames: [22, 22],
         key: { node: "foot_l", channel: "rotation.x" },
         measured: 0,
       },

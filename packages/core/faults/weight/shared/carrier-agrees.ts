@@ -11,10 +11,19 @@ import { gridOf } from "../../../time/grid.ts";
 
 /**
  * No table says how the mass of a body that is no human is spread: its centre of mass is a guess, and legs that swing
- * move it. What is told of such a body's fall has to be seen of its trunk as well, where most of any body's mass is.
+ * move it. What is told of such a body's fall has to be seen of the middle of its trunk as well, where most of any body's mass is.
  */
 function hasGuessedMass(study: Study, figure: number): boolean {
   return figuresOf(study)[figure].kind !== "human";
+}
+
+/** Path of the middle of the trunk: between the hips and the top of the chest, where a body has one. */
+function trunkPath(study: Study, figure: number): Float64Array {
+  const hips = worldOf(study, hipsOf(study, figure)).position;
+  const chest = figuresOf(study)[figure].parts.get("chest")?.at(-1);
+  if (chest === undefined) return hips;
+  const top = worldOf(study, chest).position;
+  return hips.map((value, k) => (value + top[k]) / 2);
 }
 
 const because = "the trunk does not show it, and how the mass of this body is spread is a guess";
@@ -30,7 +39,7 @@ export function trunkBrakes(
   if (!hasGuessedMass(study, figure)) return true;
   const { dt } = gridOf(study);
   const hips = hipsOf(study, figure);
-  const path = worldOf(study, hips).position;
+  const path = trunkPath(study, figure);
   let sum = 0;
   for (let i = from; i <= to; i++) sum += liftAt(path, i, reach, dt) - own;
   const brakes = sum > limit * (to - from + 1);
@@ -43,7 +52,7 @@ export function trunkFalls(study: Study, figure: number, flight: Flight, toleran
   if (!hasGuessedMass(study, figure)) return true;
   const { from, to, gravity } = flight;
   const hips = hipsOf(study, figure);
-  const own = fitParabola(worldOf(study, hips).position, from, to, gridOf(study).dt)?.gravity ?? 0;
+  const own = fitParabola(trunkPath(study, figure), from, to, gridOf(study).dt)?.gravity ?? 0;
   const falls =
     gravity > standardGravity ? own > standardGravity * tolerance : own * tolerance < standardGravity;
   if (!falls) excused(hips, from, to, because);
@@ -54,7 +63,7 @@ export function trunkFalls(study: Study, figure: number, flight: Flight, toleran
 export function trunkDrifts(study: Study, figure: number, { from, to }: Flight, limit: number): boolean {
   if (!hasGuessedMass(study, figure)) return true;
   const hips = hipsOf(study, figure);
-  const path = worldOf(study, hips).position;
+  const path = trunkPath(study, figure);
   const { dt } = gridOf(study);
   const x = fitParabola(path, from, to, dt, 3, 0)?.gravity ?? 0;
   const z = fitParabola(path, from, to, dt, 3, 2)?.gravity ?? 0;

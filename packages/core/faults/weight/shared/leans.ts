@@ -4,6 +4,7 @@ import type { GroundDemand } from "../../../motion/body/ground-demand.ts";
 import { massCentreOf } from "../../../motion/body/mass-centre.ts";
 import { contactsOf } from "../../../motion/ground/contact.ts";
 import { namedFootPointsOf } from "../../../motion/ground/foot-points.ts";
+import { touchesOf } from "../../../motion/ground/touch-down.ts";
 import { figuresOf } from "../../../rig/body.ts";
 import { rigOf } from "../../../rig/rig.ts";
 import type { Span } from "../../../time/span.ts";
@@ -137,7 +138,8 @@ function catchingStep(
   run: Span,
   values: { readonly outside: number; readonly step: number },
 ): number | null {
-  for (const { from } of contactsOf(study, figure)) {
+  for (const contact of contactsOf(study, figure)) {
+    const { from } = touchesOf(study, figure, contact);
     if (from <= run.from || from > run.to + values.step) continue;
     const hull = supportPolygonOf(study, figure, from);
     if (marginTo(hull, footing.extrapolated(from)) > -values.outside) return from;
