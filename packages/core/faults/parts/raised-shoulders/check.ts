@@ -1,3 +1,4 @@
+import { excused } from "../../../base/excuse.ts";
 import { conjugateInto, rotateVector } from "../../../base/quaternion.ts";
 import { floats } from "../../../base/room.ts";
 import type { Study } from "../../../base/study.ts";
@@ -10,6 +11,7 @@ import { metresPerUnitOf } from "../../../rig/stature.ts";
 import { gridOf } from "../../../time/grid.ts";
 import { defineCheck, type Finding } from "../../check.ts";
 import { keysOfNodes } from "../../keys-of-nodes.ts";
+import { isLevel, pairOf } from "../twinning/pair.ts";
 
 /** With numbers in working units. */
 export interface RaisedShouldersFinding extends Finding {
@@ -54,15 +56,30 @@ export const raisedShoulders = defineCheck({
   computes:
     "The shoulder joint's height along the chest's own up axis against its place in the rest pose, in the frames in which the upper arm hangs below the level.",
   fix: "Lower the shoulder keys to the rest pose where the arm comes down.",
-  notAFault: ["arms that are up", "figures whose shoulders have no joint to raise"],
+  notAFault: [
+    "arms that are up",
+    "figures whose shoulders have no joint to raise",
+    "fore legs of a trunk that lies level in its rest pose: their shoulders rise as they carry it",
+  ],
   limits: ["A rest pose with raised arms often raises the shoulders too; then this check sees less."],
   sources: ["Common practice: shoulders are brought down where nothing holds them up"],
   since: "0.1.0",
   settings,
   find(study, index, values) {
-    const { parts } = figuresOf(study)[index];
+    const figure = figuresOf(study)[index];
+    const { parts } = figure;
     const { count } = gridOf(study);
     const found: RaisedShouldersFinding[] = [];
+    const pair = pairOf(figure);
+    if (pair !== null && isLevel(study, figure, pair)) {
+      excused(
+        pair.left,
+        0,
+        count - 1,
+        "its trunk lies level: the blades of fore legs go up as they carry it",
+      );
+      return found;
+    }
     for (const side of ["left", "right"] as const) {
       const clavicle = parts.get(`${side}Shoulder`)?.[0];
       const arm = parts.get(`${side}UpperArm`)?.[0];

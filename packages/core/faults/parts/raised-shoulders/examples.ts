@@ -24,6 +24,18 @@ const note = {
   measured: raised,
 } as const;
 
+/** The same with its trunk to the front instead of up. */
+const level = (motion: ReturnType<typeof figure>) => () => {
+  const shot = motion();
+  const nodes = shot.nodes.map((node) => {
+    const [x, y, z] = node.translation ?? [0, 0, 0];
+    return /spine|chest|shoulder/.test(node.id)
+      ? { ...node, translation: [x, z, y] as [number, number, number] }
+      : node;
+  });
+  return { ...shot, nodes };
+};
+
 export const raisedShouldersExamples = defineExamples(raisedShoulders, {
   faulty: [
     {
@@ -47,6 +59,11 @@ export const raisedShouldersExamples = defineExamples(raisedShoulders, {
     },
   ],
   silent: [
+    {
+      title: "fore legs of a trunk that lies level",
+      motion: level(figure(at(20))),
+      unexcused: figure(at(20)),
+    },
     { title: "shoulders at rest", motion: figure(at(0)) },
     {
       title: "a shrug",
