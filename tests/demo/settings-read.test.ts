@@ -19,8 +19,6 @@ const settings = defaultSettings(registry);
 const elsewhere: Readonly<Record<string, readonly string[]>> = {
   "hang-time": ["residual"],
   "contact-slide": ["pivot"],
-  "lone-joint": ["answer"],
-  "no-drag": ["lag"],
   "rotation-flip": ["spin"],
 };
 
