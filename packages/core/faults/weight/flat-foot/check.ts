@@ -5,8 +5,11 @@ import { plantedContactsOf } from "../../../motion/ground/contact-plants.ts";
 import { footCountOf } from "../../../motion/ground/feet.ts";
 import { type FootPlant, footPlantsOf } from "../../../motion/ground/foot-plant.ts";
 import { footAxesAt, legLean, soleTilts } from "../../../motion/ground/foot-roll.ts";
+import { plantShares } from "../../../motion/ground/plant-limits.ts";
 import { cutsOf, isCutBetween } from "../../../motion/path/cuts.ts";
+import { statureOf } from "../../../rig/body.ts";
 import { limbReachOf } from "../../../rig/limb.ts";
+import { worldOf } from "../../../rig/pose.ts";
 import { gridOf } from "../../../time/grid.ts";
 import type { Span } from "../../../time/span.ts";
 import { defineCheck, type Finding } from "../../check.ts";
@@ -80,7 +83,7 @@ export const flatFoot = defineCheck({
   what: "A foot stays flat on the ground, stuck, while the body leaves it, and comes off in one piece.",
   why: "A foot peels: heel first, then ball, then toes. One that lifts like a plate takes the push out of the step, and the leg looks pulled off the floor.",
   computes:
-    "Three things are measured in the last third of each plant that ends in a lift. They are the lean of the line from ankle to hip joint along the foot, the stretch of the leg, and the tilt of the sole under the ankle. At fault is a plant at whose end the leg leans by 18° and is stretched to 0.93 of its length, or its shin leans by 30°. A leg that is straight there (0.985 of its length) and leans less than 18° to any side need not lean forward. That is not asked of declared contacts, which may cover the flat stance alone. Its sole is tilted by less than 10°. The note marks the frames in which the leg leans by as much and the sole is still down (within 0.006 body heights of the level at which it stands).",
+    "Three things are measured in the last third of each plant that ends in a lift. They are the lean of the line from ankle to hip joint along the foot, the stretch of the leg, and the tilt of the sole under the ankle. At fault is a plant at whose end the leg leans by 18° and is stretched to 0.93 of its length, or its shin leans by 30°. A leg that is straight there (0.985 of its length) and leans less than 18° to any side need not lean forward, if the foot rises off the ground within six frames. That is not asked of declared contacts, which may cover the flat stance alone. Its sole is tilted by less than 10°. The note marks the frames in which the leg leans by as much and the sole is still down (within 0.006 body heights of the level at which it stands).",
   fix: "Let the heel rise over the ball through the last third of the plant, by about as much as the leg leans.",
   notAFault: [
     "short, shuffling steps",
@@ -161,6 +164,7 @@ function judge(
   const isStraight =
     stretch >= values.straight &&
     stance.heel?.declared === false &&
+    lifts(study, figure, leg.end, to) &&
     legLean(study, stance, leg.root, null, to) < values.lean;
   if (!(lean >= values.lean && isPulled) && !isStraight) return null;
   if (tilt >= values.roll) return null;
@@ -185,6 +189,19 @@ function judge(
     numbers: { lean, tilt, stretch, rise: start, straight: leans ? 0 : 1 },
     fault: { kind: "keys", keys: keysOfNodes(study, [leg.end], start, to) },
   };
+}
+
+/** Frames (at 24 per second) in which a foot that leaves gets off the ground; one that is dragged along does not (our choice). */
+const liftFrames = 6;
+
+/** Whether a foot rises off the ground behind a sample, by as much as ends a plant. */
+function lifts(study: Study, figure: number, ankle: number, at: number): boolean {
+  const { rate, count } = gridOf(study);
+  const { position } = worldOf(study, ankle);
+  const least = position[3 * at + 1] + plantShares.leaveHeight * statureOf(study, figure);
+  const last = Math.min(count - 1, at + Math.round((liftFrames * rate) / referenceRate));
+  for (let i = at + 1; i <= last; i++) if (position[3 * i + 1] > least) return true;
+  return false;
 }
 
 /** The part of a plant's last third in which the leg pulls at the foot over a sole that is still down. */

@@ -38,7 +38,7 @@ const stepAlong = (axis: 0 | 2) => (): CurveDocument => {
 
 /** Someone who rises straight up and off the ground, the left foot tipped by so many degrees over its toes, the right by 30. */
 const rising = (roll: number) => (): CurveDocument => {
-  const up = eased(8, 30, 0.74, 1.02);
+  const up = eased(8, 30, 0.74, 0.98);
   const lift = eased(22, 36, 0, 0.18);
   const foot = (side: "left" | "right") => (frame: number) => {
     const own = rolled(side, 0, eased(17, 24, 0, side === "left" ? roll : 30)(frame));
@@ -72,10 +72,10 @@ export const flatFootExamples = defineExamples(flatFoot, {
       title: "a foot that leaves in one piece under a leg that is straight, though it does not lean",
       motion: rising(0),
       right: rising(30),
-      // The leg comes to 0.985 of its length with frame 22; by frame 23 the foot is off the ground.
+      // The leg comes to 0.985 of its length with frame 24; by frame 25 the foot is more than 1 cm up.
       note: {
         node: "foot_l",
-        frames: [22, 22],
+        frames: [24, 24],
         key: { node: "foot_l", channel: "rotation.x" },
         measured: 0,
       },

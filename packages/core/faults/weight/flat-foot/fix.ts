@@ -15,7 +15,9 @@ export const flatFootFix = defineFix(flatFoot, {
     const { study, shot } = subject;
     const stance = stanceAtEnd(subject);
     if (stance === null || stance.leg.ball < 0 || subject.finding === null) return;
-    const { lean, rise: from } = subject.finding.numbers;
+    const { lean: leaning, straight, rise: from } = subject.finding.numbers;
+    // A leg that does not lean tells nothing of how far its heel should rise.
+    const lean = straight === 1 ? usualRoll : leaning;
     const { to } = stance;
     const axes = footAxesAt(study, stance, from);
     if (axes === null) return;
@@ -39,3 +41,5 @@ export const flatFootFix = defineFix(flatFoot, {
 /** Bounds of a heel's rise, radians: what is seen as a roll (12°), and what an ankle does (50°); common practice. */
 const leastRoll = inRadians(12);
 const mostRoll = inRadians(50);
+/** A usual roll of a foot that leaves the ground, radians: 30°, the middle of what captured steps have (see the check). */
+const usualRoll = inRadians(30);
