@@ -58,7 +58,7 @@ const settings = {
     unit: "ratio",
     what: "share of the leg's length from which a leg is straight: however little it leans, it leaves by its heel",
     source:
-      "geometry: a knee bent by 20° between bones of one length still reaches cos 10° = 0.985 of the leg; with less left, only the ankle can take the foot along",
+      "geometry: a knee bent by 20° between bones of one length still reaches cos 10° = 0.985 of the leg. Then only the ankle is left to take the foot along",
     min: 0.5,
     max: 1,
   },
@@ -83,7 +83,7 @@ export const flatFoot = defineCheck({
   what: "A foot stays flat on the ground, stuck, while the body leaves it, and comes off in one piece.",
   why: "A foot peels: heel first, then ball, then toes. One that lifts like a plate takes the push out of the step, and the leg looks pulled off the floor.",
   computes:
-    "Three things are measured in the last third of each plant that ends in a lift. They are the lean of the line from ankle to hip joint along the foot, the stretch of the leg, and the tilt of the sole under the ankle. At fault is a plant at whose end the leg leans by 18° and is stretched to 0.93 of its length, or its shin leans by 30°. A leg that is straight there (0.985 of its length) and leans less than 18° to any side need not lean forward, if the foot rises off the ground within six frames. That is not asked of declared contacts, which may cover the flat stance alone. Its sole is tilted by less than 10°. The note marks the frames in which the leg leans by as much and the sole is still down (within 0.006 body heights of the level at which it stands).",
+    "Three things are measured in the last third of each plant that ends in a lift. They are the lean of the line from ankle to hip joint along the foot, the stretch of the leg, and the tilt of the sole under the ankle. At fault is a plant at whose end the leg leans by 18° and is stretched to 0.93 of its length, or its shin leans by 30°. A leg that is straight there (0.985 of its length) need not lean forward. It must lean less than 18° to any side, and its foot rise off the ground within six frames. That is not asked of declared contacts, which may cover the flat stance alone. Its sole is tilted by less than 10°. The note marks the frames in which the leg leans by as much and the sole is still down (within 0.006 body heights of the level at which it stands).",
   fix: "Let the heel rise over the ball through the last third of the plant, by about as much as the leg leans.",
   notAFault: [
     "short, shuffling steps",
