@@ -32,7 +32,7 @@ export function curvesOf(
     const sampler = animation.samplers?.[samplerIndex];
     const written = sampler?.interpolation ?? "LINEAR";
     const mode = Object.hasOwn(modes, written) ? modes[written as keyof typeof modes] : undefined;
-    if (sampler === undefined || mode === undefined) {
+    if (sampler?.input === undefined || sampler.output === undefined || mode === undefined) {
       problems.add(
         "animation-sampler",
         `Channel ${i} has no sampler of a known kind; it is passed over.`,

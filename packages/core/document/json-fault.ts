@@ -21,7 +21,8 @@ export function jsonFault(text: string): JsonFault {
   return { message: `${place}: ${what} is no JSON in this place.`, start };
 }
 
-const name = /"(?:[^"\\\p{Cc}]+|\\(?:["\\/bfnrt]|u[0-9a-fA-F]{4}))*"/uy;
+// Written so that no text can be taken apart in two ways: trying them all would not end.
+const name = /"[^"\\\p{Cc}]*(?:\\(?:["\\/bfnrt]|u[0-9a-fA-F]{4})[^"\\\p{Cc}]*)*"/uy;
 const value = new RegExp(
   `${name.source}|-?(?:0|[1-9]\\d*)(?:\\.\\d+)?(?:[eE][+-]?\\d+)?|true|false|null`,
   "uy",

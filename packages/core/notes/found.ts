@@ -340,7 +340,8 @@ function draftsIn(study: Study, check: Check, subject: number, values: typeof va
 
 /** Whether a finding can be told and ranked. It may be any number of times past its limit: a limit may be 0. */
 function isCounted({ measured, excess, size }: Finding): boolean {
-  return Number.isFinite(measured.value) && Number.isFinite(size) && !Number.isNaN(excess);
+  // Where it is told in another unit it must be a number still.
+  return Math.abs(measured.value) < 1e300 && Number.isFinite(size) && !Number.isNaN(excess);
 }
 
 function worded(study: Study, check: Check, subject: number, findings: readonly Finding[]): Drafts {

@@ -15,6 +15,7 @@ import { exitCodes, reasonOf, UnreadableError } from "../base/errors.ts";
 import { type Io, pluginsOf } from "../base/io.ts";
 import type { Plugins } from "../base/plugins/plugins.ts";
 import { type Layout, painted } from "../present/text/layout.ts";
+import { plainTexts } from "../present/text/plain.ts";
 import { configsFor } from "./configs-for.ts";
 import { layoutFor } from "./layout-for.ts";
 
@@ -58,7 +59,9 @@ export async function config(file: string, options: ConfigOptions, io: Io): Prom
     throw error;
   }
   const all = inForce(file, place, found.config, options.overrides, settings, plugins);
-  io.stdout(options.format === "json" ? `${JSON.stringify(all, null, 2)}\n` : text(layoutFor(io), all));
+  io.stdout(
+    options.format === "json" ? `${JSON.stringify(all, null, 2)}\n` : text(layoutFor(io), plainTexts(all)),
+  );
   return exitCodes.clean;
 }
 

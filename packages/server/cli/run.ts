@@ -3,6 +3,7 @@ import { readLogOf } from "../base/files/read-log.ts";
 import { pluginsOfRun } from "../base/plugins/find.ts";
 import { addedReaders } from "../judge/shots/readers.ts";
 import { formatNames } from "../present/report/formats.ts";
+import { plainLine } from "../present/text/plain.ts";
 import type { CommandIo } from "./command-io.ts";
 import { CommanderError, endingOf, programFor } from "./program.ts";
 
@@ -11,7 +12,10 @@ import { CommanderError, endingOf, programFor } from "./program.ts";
  * @param argv arguments behind the command's name
  * @returns the exit code; errors are said in one line on stderr, never with a stack trace
  */
-export async function run(argv: readonly string[], io: CommandIo): Promise<number> {
+export async function run(argv: readonly string[], given: CommandIo): Promise<number> {
+  // What is said on stderr is one line each; a name in it must not look like another, nor act on a terminal.
+  const stderr = (text: string) => given.stderr(text.startsWith("keyside: ") ? plainLine(text) : text);
+  const io = { ...given, stderr };
   let failure: unknown = null;
   let code: number;
   try {

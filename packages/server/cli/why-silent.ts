@@ -4,6 +4,7 @@ import { exitCodes, WrongUse } from "../base/errors.ts";
 import { type Io, pluginsOf } from "../base/io.ts";
 import { studyOf } from "../judge/shots/judge.ts";
 import { loadShot } from "../judge/shots/load.ts";
+import { plainText } from "../present/text/plain.ts";
 import { configsFor } from "./configs-for.ts";
 import { limitsFor, type RawLimits, usualTime } from "./limits.ts";
 
@@ -46,6 +47,7 @@ export async function tellWhySilent(
   const settings = resolveSettings(pluginsOf(io).registry, config, options.overrides);
   const { guard, budget } = limitsFor(file, options.limits ?? {}, usualTime.judging);
   const loaded = await loadShot(file, { ...io, rate: settings.rate ?? undefined, guard, budget });
-  for (const line of guard(() => [...whySilent(studyOf(loaded, settings), question)])) io.stdout(`${line}\n`);
+  for (const line of guard(() => [...whySilent(studyOf(loaded, settings), question)]))
+    io.stdout(`${plainText(line)}\n`);
   return exitCodes.clean;
 }

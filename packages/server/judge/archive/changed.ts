@@ -5,6 +5,15 @@ import { promisify } from "node:util";
 
 const execute = promisify(execFile);
 
+/** A user's own settings must not change how names are written, nor those of a repository start a program. */
+const quiet = [
+  ...["core.quotePath=false", "core.fsmonitor=false", "core.hooksPath=/dev/null", "core.pager=cat"].flatMap(
+    (set) => ["-c", set],
+  ),
+  "--no-pager",
+  "--no-optional-locks",
+];
+
 /** Git cannot say what has changed; the message says why and what to do. */
 export class ChangedError extends Error {
   override readonly name = "ChangedError";
@@ -81,7 +90,11 @@ async function changedPaths(root: string, revision: string): Promise<ReadonlySet
   }
   const changed = await git(
     root,
+    ...(await withoutPrograms(root)),
     "diff",
+    "--no-ext-diff",
+    "--no-textconv",
+    "--ignore-submodules=all",
     "--name-only",
     "-z",
     "--no-renames",
@@ -93,10 +106,30 @@ async function changedPaths(root: string, revision: string): Promise<ReadonlySet
   return new Set(`${changed}${fresh}`.split("\u0000"));
 }
 
+/**
+ * Options that turn off the filters that a repository's own configuration names: each is a program, and an archive may
+ * come from anybody. A file that goes through one may count as changed without being so.
+ */
+async function withoutPrograms(root: string): Promise<string[]> {
+  let names: string;
+  try {
+    names = await git(root, "config", "--null", "--name-only", "--get-regexp", "^filter\\..*");
+  } catch (error) {
+    // Git ends with an error where there is none.
+    if (error instanceof ChangedError) throw error;
+    return [];
+  }
+  const filters = new Set(
+    names.split("\u0000").flatMap((name) => /^filter\.(.+)\.[a-z]+$/i.exec(name)?.[1] ?? []),
+  );
+  return [...filters].flatMap((name) => [
+    ...["clean=", "smudge=", "process=", "required=false"].flatMap((set) => ["-c", `filter.${name}.${set}`]),
+  ]);
+}
+
 async function git(folder: string, ...argv: string[]): Promise<string> {
   try {
-    // A user's own settings must not change how names are written.
-    const { stdout } = await execute("git", ["-c", "core.quotePath=false", "-C", folder, ...argv], {
+    const { stdout } = await execute("git", [...quiet, "-C", folder, ...argv], {
       maxBuffer: 1 << 30,
     });
     return stdout;

@@ -40,6 +40,11 @@ function shape(members: Readonly<Record<string, Test>>): Test {
     tests.every(([name, test]) => test((value as Record<string, unknown>)[name]));
 }
 
+/** The units of notes; a test holds them equal to the core's. */
+export const storedUnits: readonly string[] =
+  "m H m/s H/s m/s^2 g deg deg/s s frames Hz ratio share count".split(" ");
+const isUnit = oneOf(...storedUnits);
+
 const key = shape({
   node: isText,
   channel: (value) =>
@@ -59,8 +64,8 @@ const noteMembers = {
   frames: orNull(range),
   keys: listOf(key),
   message: isText,
-  measured: orNull(shape({ quantity: isText, value: isNumber, unit: isText })),
-  expected: orNull(shape({ min: optional(isNumber), max: optional(isNumber), unit: isText, source: isText })),
+  measured: orNull(shape({ quantity: isText, value: isNumber, unit: isUnit })),
+  expected: orNull(shape({ min: optional(isNumber), max: optional(isNumber), unit: isUnit, source: isText })),
   why: isText,
   suggestion: isText,
   fingerprint: isText,

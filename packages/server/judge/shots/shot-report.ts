@@ -7,6 +7,7 @@ import {
   type NoteKey,
   type PlacedWaiver,
   placeAt,
+  type ReportedFailure,
   type ReportedNote,
   type ReportedShot,
   type ReportedWaivedNote,
@@ -29,13 +30,14 @@ export function reportShot(loaded: LoadedShot, study: Study): JudgedShot {
   const partOf = groupsOf(study);
   const review = reviewOf(study);
   const placed = (note: Note) => ({ ...reportNote(note, places), ...placeOfPath(loaded, note) });
-  const notes = [...brokenNotes(loaded), ...review.notes.map(placed)];
+  const told = review.notes.map(placed);
+  const notes = [...brokenNotes(loaded), ...told.filter(isTellable)];
   const waived = review.waived.map(({ note, by }) => ({
     ...placed(note),
     part: partOf(note),
     waiver: waiverOf(by),
   }));
-  const failures = failuresOf(study);
+  const failures = [...failuresOf(study), ...told.filter((note) => !isTellable(note)).map(beyondNumbers)];
   return {
     file: loaded.file,
     name: loaded.name,
@@ -47,6 +49,20 @@ export function reportShot(loaded: LoadedShot, study: Study): JudgedShot {
     ...(waived.length === 0 ? {} : { waived }),
     ...(failures.length === 0 ? {} : { failures: failures.map((failure) => ({ ...failure })) }),
   };
+}
+
+type Told = Omit<ReportedNote, "part">;
+
+/** Whether all numbers of a note are numbers: those of motion without measure may overflow on their way to it. */
+function isTellable({ weight, frames, measured, expected }: Told): boolean {
+  const numbers = [weight, ...(frames ?? []), measured?.value, expected?.min, expected?.max];
+  return numbers.every((number) => number === undefined || Number.isFinite(number));
+}
+
+/** A note that cannot be told is a failure of its check: its silence would look as if all were well. */
+function beyondNumbers({ check, node }: Told): ReportedFailure {
+  const message = "What it measures is beyond all numbers here; look for a key that is out of proportion.";
+  return { check, subject: node, others: 0, message };
 }
 
 /** The place of a note that stands at no key, in the text. */

@@ -2,15 +2,17 @@ import type { Comparison, NotePair, Tier } from "@keyside/core";
 import type { VersionNote } from "../../judge/shots/judged-version.ts";
 import { framesOf } from "../text/frames-of.ts";
 import { type Layout, painted, wrapped } from "../text/layout.ts";
+import { plainText, plainTexts } from "../text/plain.ts";
 import { waiverText } from "../text/waived.ts";
 import { type ComparedVersions, changeText, countsText, elsewhereText, timeText } from "./comparison.ts";
 import { tierPaint } from "./tier-paint.ts";
 
 /** A comparison as a person reads it: what is new first, then what changed, what is left, and what is fixed. */
 export function comparisonText(compared: ComparedVersions, layout: Layout): string {
-  const { before, after, comparison } = compared;
-  const head = painted(layout, "bold", after.report.name);
-  const files = painted(layout, "dim", `${before.report.file} → ${after.report.file}`);
+  const { before, after } = compared;
+  const comparison = plainTexts(compared.comparison);
+  const head = painted(layout, "bold", plainText(after.report.name));
+  const files = painted(layout, "dim", plainText(`${before.report.file} → ${after.report.file}`));
   const lines = [`${head}  ${files}`];
   for (const sentence of timeText(comparison))
     lines.push(painted(layout, "dim", wrapped(layout, sentence, "  ")));

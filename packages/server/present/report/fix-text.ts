@@ -3,6 +3,7 @@ import type { FixReport } from "@keyside/core/internal";
 import { counted } from "../../base/counted.ts";
 import { framesOf } from "../text/frames-of.ts";
 import { type Layout, painted, wrapped } from "../text/layout.ts";
+import { plainTexts } from "../text/plain.ts";
 import { tierPaint } from "./tier-paint.ts";
 
 type Fixed = FixReport["fixes"][number];
@@ -12,7 +13,8 @@ type NoteInShort = FixReport["left"][number];
 const movesShown = 8;
 
 /** Fixes as a person reads them: what each does, and which keys it changes. */
-export function fixText(report: FixReport, before: number, layout: Layout): string {
+export function fixText(given: FixReport, before: number, layout: Layout): string {
+  const report = plainTexts(given);
   const { fixes, unfixed, left } = report;
   const parts = [painted(layout, "bold", report.name)];
   for (const fixed of fixes) parts.push(oneFix(fixed, layout));

@@ -5,6 +5,7 @@ import { cautionsFor } from "../text/cautions.ts";
 import { failedText, stoppedText } from "../text/endings.ts";
 import { failureText } from "../text/failure.ts";
 import { type Layout, painted, wrapped } from "../text/layout.ts";
+import { plainTexts } from "../text/plain.ts";
 import { isShown } from "../text/shown.ts";
 import { waivedIn } from "../text/waived.ts";
 import { briefNotes } from "./text-brief.ts";
@@ -30,7 +31,8 @@ export function textWriter({
   let waivedCount = 0;
   return {
     begin: () => "",
-    shot(shot) {
+    shot(given) {
+      const shot = plainTexts(given);
       known += shot.known ?? 0;
       waivedCount += waivedIn(shot).length;
       for (const { tier } of shot.notes) counts.set(tier, (counts.get(tier) ?? 0) + 1);

@@ -1,6 +1,6 @@
-/** Characters that XML 1.0 cannot hold in any spelling, and halves of surrogate pairs. */
+/** Characters that XML 1.0 cannot hold in any spelling, or discourages (2.2), and halves of surrogate pairs. */
 // biome-ignore lint/suspicious/noControlCharactersInRegex: these are what is looked for
-const impossible = /[\u0000-\u0008\u000b\u000c\u000e-\u001f\ufffe\uffff]|\p{Cs}/gu;
+const impossible = /[\u0000-\u0008\u000b\u000c\u000e-\u001f\u007f-\u009f\ufffe\uffff]|\p{Cs}/gu;
 const marked = /[&<>"'\t\n\r]/g;
 
 const spelled: Readonly<Record<string, string>> = {

@@ -1,8 +1,12 @@
 /** Text as HTML and SVG are written: escaped, numbers short. */
 
+/** Control characters but tabs and line ends: no page may hold them (HTML Standard, 13.2.3.5). */
+const control = /(?![\t\n])\p{Cc}/gu;
+
 /** Text that may stand in an element or in a quoted attribute. */
 export function escaped(text: string): string {
   return text
+    .replace(control, "\ufffd")
     .replaceAll("&", "&amp;")
     .replaceAll("<", "&lt;")
     .replaceAll(">", "&gt;")

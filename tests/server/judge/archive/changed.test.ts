@@ -1,5 +1,5 @@
 import { execFileSync } from "node:child_process";
-import { mkdir, mkdtemp, realpath, rm, symlink, writeFile } from "node:fs/promises";
+import { mkdir, mkdtemp, realpath, rm, stat, symlink, writeFile } from "node:fs/promises";
 import { tmpdir } from "node:os";
 import { dirname, join } from "node:path";
 import { afterAll, beforeAll, describe, expect, test } from "vitest";
@@ -78,4 +78,39 @@ describe("what has changed since a revision", () => {
     expect(code).toBe(2);
     expect(stderr).toMatch(/^keyside: a\.bvh is in no Git repository.*\n$/);
   });
+});
+
+test("a repository's own configuration starts no program", async () => {
+  const place = await realpath(await mkdtemp(join(tmpdir(), "keyside hostile-")));
+  try {
+    const mark = join(place, "started");
+    const run = (...argv: string[]) =>
+      execFileSync("git", ["-c", "user.name=n", "-c", "user.email=n@localhost", ...argv], {
+        cwd: place,
+        stdio: "pipe",
+      });
+    run("init", "-q");
+    await writeFile(join(place, "a.bvh"), "a");
+    await writeFile(join(place, ".gitattributes"), "*.bvh filter=evil diff=evil\n");
+    run("add", ".");
+    run("commit", "-q", "-m", "first");
+    const program = `touch '${mark}'; cat`;
+    for (const name of [
+      "filter.evil.clean",
+      "filter.evil.smudge",
+      "diff.evil.textconv",
+      "diff.evil.command",
+    ]) {
+      run("config", name, program);
+    }
+    for (const name of ["core.fsmonitor", "diff.external", "core.pager"]) run("config", name, program);
+    await writeFile(join(place, "a.bvh"), "b");
+    expect(await changedSince("HEAD", ["a.bvh"], place)).toEqual(["a.bvh"]);
+    await expect(stat(mark)).rejects.toThrow("ENOENT");
+    // The trap works: plain Git walks into it.
+    run("diff", "--name-only", "HEAD");
+    await stat(mark);
+  } finally {
+    await rm(place, { recursive: true, force: true });
+  }
 });
