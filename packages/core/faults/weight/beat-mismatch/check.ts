@@ -14,6 +14,7 @@ import { hipsOf } from "../../../motion/ground/foot-plant.ts";
 import { bodySupportAt } from "../../../motion/ground/support.ts";
 import { statureOf } from "../../../rig/body.ts";
 import { gridOf } from "../../../time/grid.ts";
+import type { Span } from "../../../time/span.ts";
 import { defineCheck, type Finding } from "../../check.ts";
 import { keysOfNodes } from "../../keys-of-nodes.ts";
 
@@ -55,7 +56,7 @@ export const beatMismatch = defineCheck({
   what: "The body speeds up or drops while its wings beat on as before, or the beat changes and the body does not answer.",
   why: "Wings carry by beating: a body that climbs on the same beat is lifted by a hand from above.",
   computes:
-    "Two numbers are compared for each beat in the air. The force that the body needs, in units of its weight, is |change of velocity + g · time| / (g · time) over the beat. The lift that the beat gives is rate² · amplitude², in units of its median over others. These go at about the same speed (within 1.5 times), need about the body's weight and do not glide. Where there are too few of these, the upper quarter of the beats that are no slower tells what it takes at the least. At fault are beats at which the two differ by more than 1.8 times.",
+    "Two numbers are compared for each beat in the air. The force that the body needs, in units of its weight, is |change of velocity + g · time| / (g · time) over the beat. The lift that the beat gives is rate² · amplitude², in units of its median over others. These go at about the same speed (within 1.5 times), need about the body's weight and do not glide. Where there are too few of these, the upper quarter of the beats that are no slower tells what it takes at the least. At fault are beats at which the two differ by more than 1.8 times. Those that follow each other are one note, without a first or last stroke that carries by itself. What is told is the largest ratio of a whole beat in the frames that are marked.",
   fix: "Beat faster or wider by the share that is named, or bring the body's rise down to what the beat gives.",
   notAFault: [
     "gliding and soaring: stretches without a beat",
@@ -102,20 +103,22 @@ export const beatMismatch = defineCheck({
       const isOff = strengthOf(ratio) > values.mismatch;
       if (run !== null && isOff && ratio > 1 === run.ratio > 1) {
         run.to = b;
-        if (strengthOf(ratio) > strengthOf(run.ratio)) {
-          run.worst = b;
-          run.ratio = ratio;
-        }
         continue;
       }
       if (run !== null) {
-        const { worst } = run;
+        const span = spanOf(run, inAir, isStrokeOff);
+        const strengthAt = (beat: number) => strengthOf(ratioAt(beat, liftOf(inAir[beat])));
+        // The number is that of a whole beat in the frames that are told.
+        let worst = -1;
+        for (let beat = run.from; beat <= run.to; beat++) {
+          if (!isWithin(inAir[beat], span)) continue;
+          if (worst < 0 || strengthAt(beat) > strengthAt(worst)) worst = beat;
+        }
         const need = efforts[worst].need;
         const give = liftOf(inAir[worst]) / strengths[worst].unit;
-        const span = spanOf(run, inAir, isStrokeOff);
         found.push(finding(study, figure, node, span, need, give, values.mismatch));
       }
-      run = isOff ? { from: b, to: b, worst: b, ratio } : null;
+      run = isOff ? { from: b, to: b, ratio } : null;
     }
     return found;
   },
@@ -135,8 +138,12 @@ export const beatMismatch = defineCheck({
 interface Run {
   readonly from: number;
   to: number;
-  worst: number;
-  ratio: number;
+  /** Of its first beat; the others are off in the same way. */
+  readonly ratio: number;
+}
+
+function isWithin(beat: Span, { from, to }: Span): boolean {
+  return beat.from >= from && beat.to <= to;
 }
 
 function strengthOf(ratio: number): number {
@@ -145,18 +152,21 @@ function strengthOf(ratio: number): number {
 
 /**
  * From a run's first stroke that is at fault by itself to its last one: its first beat may begin, and its last one end,
- * with a stroke that still carries.
+ * with a stroke that still carries. Where no whole beat is left so, all of its beats.
  */
 function spanOf(
   { from, to, ratio }: Run,
   beats: readonly Beat[],
   isStrokeOff: (beat: number, stroke: BeatStroke, more: boolean) => boolean,
-): { from: number; to: number } {
+): Span {
   const [first, second] = beats[from].strokes;
   const [last, end] = beats[to].strokes;
   const start = isStrokeOff(from, first, ratio > 1) ? first.from : second.from;
   const stop = isStrokeOff(to, end, ratio > 1) ? end.to : last.to;
-  return start < stop ? { from: start, to: stop } : { from: first.from, to: end.to };
+  const span = { from: start, to: stop };
+  return beats.slice(from, to + 1).some((beat) => isWithin(beat, span))
+    ? span
+    : { from: first.from, to: end.to };
 }
 
 /** Lift of a stroke if a whole beat went like it: wings strike down faster than they come up, each by its own share. */
