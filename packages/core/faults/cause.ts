@@ -122,6 +122,8 @@ function suspectsOf(study: Study, fault: SeriesFault, trial: Trial, node: number
   const near = keysBetween(curve, from - reach * step, to + reach * step);
   const [first, last] = near[0] <= near[1] ? near : around(curve, from);
   const { lo, hi } = fault;
+  const now = channelSeriesOf(study, curveName(curve.node, curve.channel));
+  if (isStill(curve, Math.max(0, first - 1), last + 1) && holds(now, lo, hi, curve.width)) return [];
   const values = floats((hi - lo + 1) * curve.width);
   const stretch = new PutRight(
     curve,
@@ -129,12 +131,13 @@ function suspectsOf(study: Study, fault: SeriesFault, trial: Trial, node: number
     Math.max(frames[hi], curve.frames[last]),
     step,
   );
-  const now = channelSeriesOf(study, curveName(curve.node, curve.channel));
   let most = Number.NEGATIVE_INFINITY;
   const look = () => {
     stretch.sample(trial.times, values);
-    if (!differs(values, now, lo * curve.width)) return;
-    most = Math.max(most, 1 - trial.strengthWith(node, curve.channel, values) / trial.before);
+    if (!differs(values, now, lo * curve.width)) return 0;
+    const share = 1 - trial.strengthWith(node, curve.channel, values) / trial.before;
+    if (share > most) most = share;
+    return share;
   };
   const suspects: Suspect[] = [];
   let largest = 0;
@@ -153,6 +156,20 @@ function suspectsOf(study: Study, fault: SeriesFault, trial: Trial, node: number
       suspects.push({ curve, first: own[0], last: own[1], share: most });
   }
   return suspects;
+}
+
+/** Whether some keys of a curve all have one value: putting one of them right changes nothing. */
+function isStill({ values, width }: Curve, first: number, last: number): boolean {
+  const end = Math.min(values.length, width * (last + 1));
+  for (let i = width * (first + 1); i < end; i++) if (values[i] !== values[i - width]) return false;
+  return true;
+}
+
+/** Whether a channel keeps one value from one sample to another. */
+function holds(series: Float64Array | null, lo: number, hi: number, width: number): boolean {
+  if (series === null) return false;
+  for (let i = width * (lo + 1); i < width * (hi + 1); i++) if (series[i] !== series[i - width]) return false;
+  return true;
 }
 
 /** Whether values are anywhere else than they are now: most channels of a chain hold still near a fault. */

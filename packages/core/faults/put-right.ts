@@ -4,8 +4,8 @@ import type { Curve, CurveKeys } from "../document/model.ts";
 
 /** Keys beside a stretch of a curve on which its shape there hangs: the next one, its slope, and one that takes its place. */
 const beside = 3;
-/** Judged frames by which a key is tried earlier and later. */
-const shifts = [-1, 1, -2, 2] as const;
+/** Share of a fault that a key has to change, either way, for its slope to be tried (our choice). */
+const leastEffect = 0.02;
 
 /**
  * A stretch of a curve in which keys are put right in the ways of an animator, one after another: its value on the path
@@ -48,10 +48,10 @@ export class PutRight {
   }
 
   /** Puts the keys first to last (indices in the curve) on the path of those beside them, while `look` is called. */
-  onPath(first: number, last: number, look: () => void): void {
+  onPath(first: number, last: number, look: () => number): number {
     const { frames, values, width } = this.keys;
     const [a, b] = [first - this.start, last - this.start];
-    if (last - first + 1 >= frames.length) return;
+    if (last - first + 1 >= frames.length) return 0;
     const own = values.subarray(width * a, width * (b + 1));
     const kept = own.slice();
     const path = new Float64Array(own.length);
@@ -62,34 +62,46 @@ export class PutRight {
       for (let k = a; k <= b; k++) path[k - a] = values[a - 1] + way * (frames[k] - frames[a - 1]);
     } else sampleCurveWithout(this.keys, a, b, frames.subarray(a, b + 1), path);
     own.set(path);
-    look();
+    const effect = look();
     own.set(kept);
+    return effect;
   }
 
-  /** Puts a key (index in the curve) right in each of the ways in turn, and calls `look` while it is. */
-  each(index: number, look: () => void): void {
-    this.onPath(index, index, look);
+  /**
+   * Puts a key (index in the curve) right in each of the ways in turn, and calls `look` while it is. A way that cannot do
+   * more is left out: two frames where one did not help, other slopes where nothing else did anything.
+   * @param look tells the share of the fault that goes; below 0 where it grows
+   */
+  each(index: number, look: () => number): void {
+    const onPath = this.onPath(index, index, look);
     const key = index - this.start;
-    this.inTime(key, look);
-    if (this.keys.width === 1) this.bySlope(key, look);
+    const inTime = this.inTime(key, look);
+    if (this.keys.width === 1 && Math.max(Math.abs(onPath), inTime) >= leastEffect) this.bySlope(key, look);
   }
 
-  private inTime(key: number, look: () => void): void {
+  /** Largest effect, of either sign, of a key that is a frame earlier or later. */
+  private inTime(key: number, look: () => number): number {
     const { frames } = this.keys;
     const frame = frames[key];
     // A pose that step keys hold is shown until the next one: moved in time it is another drawing's, not another path.
-    if (this.modes[Math.max(0, key - 1)] === stepMode) return;
-    for (const shift of shifts) {
-      const moved = frame + shift * this.step;
-      if (key > 0 && !(moved > frames[key - 1])) continue;
-      if (key < frames.length - 1 && !(moved < frames[key + 1])) continue;
-      frames[key] = moved;
-      look();
+    if (this.modes[Math.max(0, key - 1)] === stepMode) return 0;
+    let most = 0;
+    for (const way of [-1, 1]) {
+      for (const shift of [way, 2 * way]) {
+        const moved = frame + shift * this.step;
+        if (key > 0 && !(moved > frames[key - 1])) break;
+        if (key < frames.length - 1 && !(moved < frames[key + 1])) break;
+        frames[key] = moved;
+        const effect = look();
+        most = Math.max(most, Math.abs(effect));
+        if (!(effect > 0)) break;
+      }
     }
     frames[key] = frame;
+    return most;
   }
 
-  private bySlope(key: number, look: () => void): void {
+  private bySlope(key: number, look: () => number): void {
     const { frames, values } = this.keys;
     const before = Math.max(0, key - 1);
     const after = Math.min(frames.length - 1, key + 1);

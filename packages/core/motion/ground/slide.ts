@@ -136,6 +136,31 @@ function farthestFrom(path: Float64Array, origin: number, run: Span, normal: Nor
 const searches = 12;
 
 /**
+ * Tells the path over a run of a point of the sole by its share of the way from one end to the other: it goes with both
+ * while both are down, else with the one that is. Each call writes over the last one's path.
+ */
+export function soleCourse(
+  own: Float64Array,
+  other: Float64Array,
+  isDown: (sample: number) => boolean,
+  run: Span,
+): (share: number) => Float64Array {
+  const count = run.to - run.from + 1;
+  const both = Uint8Array.from({ length: count }, (_, i) => (isDown(run.from + i) ? 1 : 0));
+  const path = new Float64Array(3 * count);
+  return (share) => {
+    for (let k = 3; k < path.length; k++) {
+      const i = (k / 3) | 0;
+      const at = k + 3 * run.from;
+      const step = own[at] - own[at - 3];
+      const others = both[i] & both[i - 1] ? other[at] - other[at - 3] : step;
+      path[k] = path[k - 3] + step + share * (others - step);
+    }
+    return path;
+  };
+}
+
+/**
  * How far a sole travels over a run in which one end of it is down: the travel of that point of it, from this end to the
  * other one, that travels least, since a foot that swivels turns about the point that bears it, wherever that is under
  * the sole. While the other end is up, the travel is this end's own.
@@ -152,18 +177,7 @@ export function soleTravel(
   isExact = false,
 ): Travel {
   const count = run.to - run.from + 1;
-  const both = Uint8Array.from({ length: count }, (_, i) => (isDown(run.from + i) ? 1 : 0));
-  const path = new Float64Array(3 * count);
-  const place = (share: number): Float64Array => {
-    for (let k = 3; k < path.length; k++) {
-      const i = (k / 3) | 0;
-      const at = k + 3 * run.from;
-      const step = own[at] - own[at - 3];
-      const others = both[i] & both[i - 1] ? other[at] - other[at - 3] : step;
-      path[k] = path[k - 3] + step + share * (others - step);
-    }
-    return path;
-  };
+  const place = soleCourse(own, other, isDown, run);
   const whole = { from: 0, to: count - 1 };
   const travelOf = isExact ? widestApart : farthestApart;
   const travelAt = (share: number) =>

@@ -1,11 +1,14 @@
 import type { Study } from "../../../base/study.ts";
 import type { PlantedContact } from "../../../motion/ground/contact-plants.ts";
 import { levelWidthShare } from "../../../motion/ground/foot-points.ts";
-import { farthestTravel, soleTravel, type Travel } from "../../../motion/ground/slide.ts";
+import { farthestTravel, soleCourse, type Travel } from "../../../motion/ground/slide.ts";
 import { heightsOver } from "../../../motion/ground/surface.ts";
 import { statureOf } from "../../../rig/body.ts";
 import { worldOf } from "../../../rig/pose.ts";
 import type { SeriesFault } from "../../trial.ts";
+
+/** Points of the sole, by their share of the way from end to end, of which the one that travels least is told. */
+const shares = [0, 0.25, 0.5, 0.75, 1] as const;
 
 /** The travel of a foot from stand to stand, as it is told, measured again. */
 export function slideFault(
@@ -33,10 +36,15 @@ export function slideFault(
     hi: to,
     from: between.from,
     to: between.to,
-    strength: (path, [toes]) =>
-      others === null || isDown === null
-        ? farthestTravel(own(path), run, contact.surface.normal)
-        : soleTravel(own(path), others(toes), (i) => isDown(i + from), run, contact.surface.normal).travel,
+    strength: (path, [toes]) => {
+      const { normal } = contact.surface;
+      if (others === null || isDown === null) return farthestTravel(own(path), run, normal);
+      const course = soleCourse(own(path), others(toes), (i) => isDown(i + from), run);
+      return shares.reduce(
+        (least, share) => Math.min(least, farthestTravel(course(share), run, normal)),
+        Infinity,
+      );
+    },
   };
 }
 
