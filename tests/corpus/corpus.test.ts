@@ -67,8 +67,12 @@ describe("a changed setting shows", () => {
     );
   });
 
-  test("where a threshold has the note say another measure", async () => {
-    expect(await changedBy({ values: { angleFloor: { value: 60, unit: "deg" } } })).toMatch(
+  test("where a note says another measure", async () => {
+    const { rows } = await judged(source);
+    const after = rows.map((row: { check: string }) =>
+      row.check === "pop" ? { ...row, quantity: "deviation from the path" } : row,
+    );
+    expect(sourceLines("steps", differenceOf(rows, after)).join("\n")).toMatch(
       /^steps\n {2}pop\n {4}~ \w+ head, frame 58: .*quantity deviation in angle → deviation from the path$/,
     );
   });

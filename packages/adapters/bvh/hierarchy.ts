@@ -1,4 +1,5 @@
 import type { Channel } from "@keyside/core";
+import { isUsable, whyUnusable } from "@keyside/core/internal";
 import type { Problems } from "../problems.ts";
 import { Scanner, type Token } from "./scan.ts";
 
@@ -159,8 +160,13 @@ function readOffset(scanner: Scanner, joint: Joint | undefined, keyword: Token, 
     }
     scanner.next();
     const value = Number(token.text);
-    if (!Number.isFinite(value)) {
-      problems.add("offset", `"${token.text}" is no number; it is taken for 0.`, token.start, token.end);
+    if (!isUsable(value)) {
+      problems.add(
+        "offset",
+        `"${token.text}" ${whyUnusable(value)}; it is taken for 0.`,
+        token.start,
+        token.end,
+      );
     } else if (joint !== undefined) joint.offset[axis] = value;
   }
 }

@@ -1,3 +1,4 @@
+import { isUsable, whyUnusable } from "@keyside/core/internal";
 import type { Problems } from "../problems.ts";
 import { isLineEnd, isSpace } from "./scan.ts";
 
@@ -129,9 +130,9 @@ class Table {
       while (at < text.length && !isSpace(code) && !isLineEnd(code));
       if (column < columns) {
         const value = numberAt(text, start, at);
-        if (Number.isFinite(value)) usable++;
-        else this.complain(start, at);
-        this.values[first + column] = Number.isFinite(value) ? value : Number.NaN;
+        if (isUsable(value)) usable++;
+        else this.complain(start, at, value);
+        this.values[first + column] = isUsable(value) ? value : Number.NaN;
         this.starts[first + column] = start;
         this.ends[first + column] = at;
       } else if (cutAt < 0) cutAt = start;
@@ -164,9 +165,9 @@ class Table {
     this.ends = grown(this.ends, new Int32Array(2 * needed));
   }
 
-  private complain(start: number, end: number): void {
+  private complain(start: number, end: number, value: number): void {
     const word = this.text.slice(start, Math.min(end, start + 40));
-    const message = `"${word}" in frame ${this.rows + 1} is no number; the channel has no key there.`;
+    const message = `"${word}" in frame ${this.rows + 1} ${whyUnusable(value)}; the channel has no key there.`;
     this.problems.add("number", message, start, end);
   }
 

@@ -1,4 +1,5 @@
 import type { Curve, ReadResult, Shot } from "@keyside/core";
+import { isUsable, whyUnusable } from "@keyside/core/internal";
 import { rateOfNumber, writtenRate } from "../frame-rate.ts";
 import { Problems } from "../problems.ts";
 import { plainZeros } from "../zeros.ts";
@@ -99,7 +100,7 @@ function rangeOf(curves: readonly Curve[]): readonly [number, number] {
 function frameOf(row: readonly Cell[], at: number, table: Table, problems: Problems): number {
   const cell = row[at] ?? { text: "", start: row[0].start, end: row[row.length - 1].end };
   const frame = numberIn(cell, table.delimiter);
-  if (!Number.isFinite(frame)) {
+  if (!isUsable(frame)) {
     problems.add("frame", `"${cell.text}" is no frame; the row is passed over.`, cell.start, cell.end);
   }
   return frame;
@@ -120,7 +121,7 @@ function readWide(table: Table, frameAt: number, curves: CurveTable, problems: P
   });
   for (const row of rows) {
     const frame = frameOf(row, frameAt, table, problems);
-    if (!Number.isFinite(frame)) continue;
+    if (!isUsable(frame)) continue;
     if (row.length !== header.length) {
       const message = `This row has ${row.length} cells, and the first line names ${header.length} columns.`;
       problems.add("row-length", message, row[0].start, row[row.length - 1].end);
@@ -129,7 +130,7 @@ function readWide(table: Table, frameAt: number, curves: CurveTable, problems: P
       const cell = row[i];
       if (column === null || cell === undefined || cell.text === "") return;
       const value = valueIn(cell, table, problems);
-      if (Number.isFinite(value)) curves.add(column.node, column.driven, frame, value, cell, null);
+      if (isUsable(value)) curves.add(column.node, column.driven, frame, value, cell, null);
     });
   }
 }
@@ -159,14 +160,18 @@ function readLong(
     }
     const value = valueIn(cell, table, problems);
     const mode = modeAt < 0 || row[modeAt]?.text === "" ? null : (row[modeAt] ?? null);
-    if (Number.isFinite(frame) && Number.isFinite(value))
-      curves.add(node.text, driven, frame, value, cell, mode);
+    if (isUsable(frame) && isUsable(value)) curves.add(node.text, driven, frame, value, cell, mode);
   }
 }
 
 function valueIn(cell: Cell, table: Table, problems: Problems): number {
   const value = numberIn(cell, table.delimiter);
-  if (Number.isFinite(value)) return value;
-  problems.add("number", `"${cell.text}" is no number; there is no key there.`, cell.start, cell.end);
+  if (isUsable(value)) return value;
+  problems.add(
+    "number",
+    `"${cell.text}" ${whyUnusable(value)}; there is no key there.`,
+    cell.start,
+    cell.end,
+  );
   return Number.NaN;
 }

@@ -1,4 +1,5 @@
 import { type Channel, type Curve, interpolations } from "@keyside/core";
+import { isUsable } from "@keyside/core/internal";
 import type { Problems } from "../problems.ts";
 import type { Accessors } from "./accessors.ts";
 import type { GltfAnimation } from "./document.ts";
@@ -92,9 +93,9 @@ function usableKeys(
   }
   const keys: number[] = [];
   for (let key = 0; key < count; key++) {
-    const finite = output.subarray(key * perKey, (key + 1) * perKey).every((value) => Number.isFinite(value));
+    const finite = output.subarray(key * perKey, (key + 1) * perKey).every(isUsable);
     const last = keys.length === 0 ? Number.NEGATIVE_INFINITY : times[keys[keys.length - 1]];
-    if (finite && Number.isFinite(times[key]) && times[key] > last) keys.push(key);
+    if (finite && isUsable(times[key]) && times[key] > last) keys.push(key);
     else {
       const message = `Key ${key} is not later than the one before, or not a number; it is left out.`;
       problems.add("key", message, 0, 0, path);

@@ -1,5 +1,5 @@
 import type { Shot } from "@keyside/core";
-import { degreesPerRadian } from "@keyside/core/internal";
+import { degreesPerRadian, isUsable } from "@keyside/core/internal";
 import type { Problems } from "../problems.ts";
 import type { GltfDocument, GltfNode } from "./document.ts";
 
@@ -76,7 +76,7 @@ interface Rest {
 function restOf(node: GltfNode, index: number, problems: Problems): Rest {
   const usable = (numbers: readonly number[] | undefined, count: number, what: string) => {
     if (numbers === undefined) return null;
-    if (numbers.length === count && numbers.every((value) => Number.isFinite(value))) return numbers;
+    if (numbers.length === count && numbers.every(isUsable)) return numbers;
     problems.add(
       "node",
       `The ${what} of node ${index} is not ${count} numbers.`,

@@ -21,3 +21,13 @@ export const channels = [
 ] as const;
 /** One of {@link channels}. */
 export type Channel = (typeof channels)[number];
+
+/** Whether a number is one, and within {@link absurd}: the squares of larger ones overflow. */
+export function isUsable(value: number): boolean {
+  return Math.abs(value) <= absurd;
+}
+
+/** Why a number cannot be used, to stand behind it in a sentence. */
+export function whyUnusable(value: number): string {
+  return Number.isNaN(value) ? "is no number" : "is beyond all measure";
+}

@@ -47,8 +47,11 @@ export class PutRight {
     };
   }
 
-  /** Puts the keys first to last (indices in the curve) on the path of those beside them, while `look` is called. */
-  onPath(first: number, last: number, look: () => number): number {
+  /**
+   * Puts the keys first to last (indices in the curve) on the path of those beside them, while `look` is called.
+   * @param isStretched whether the handles beside them are made as long as the way across asks for; 0 is given where none is
+   */
+  onPath(first: number, last: number, look: () => number, isStretched = false): number {
     const { frames, values, width } = this.keys;
     const [a, b] = [first - this.start, last - this.start];
     if (last - first + 1 >= frames.length) return 0;
@@ -60,11 +63,36 @@ export class PutRight {
       // Between poses that step keys hold the path leads from one to the other.
       const way = (values[b + 1] - values[a - 1]) / (frames[b + 1] - frames[a - 1]);
       for (let k = a; k <= b; k++) path[k - a] = values[a - 1] + way * (frames[k] - frames[a - 1]);
-    } else sampleCurveWithout(this.keys, a, b, frames.subarray(a, b + 1), path);
+    } else {
+      const drawn = isStretched ? this.stretchHandles(a, b) : null;
+      if (isStretched && drawn === null) return 0;
+      sampleCurveWithout(this.keys, a, b, frames.subarray(a, b + 1), path);
+      if (drawn !== null) this.handles.set(drawn);
+    }
     own.set(path);
     const effect = look();
     own.set(kept);
     return effect;
+  }
+
+  /**
+   * Makes the handles beside keys a to b, which were drawn for shorter segments, as long as the way across them asks for.
+   * @returns the handles as they were; null where nothing was changed
+   */
+  private stretchHandles(a: number, b: number): Float64Array | null {
+    const { frames, width } = this.keys;
+    if (width !== 1 || a === 0 || b + 1 >= frames.length) return null;
+    if (this.modes[a - 1] !== bezierMode && this.modes[b] !== bezierMode) return null;
+    const drawn = this.handles.slice();
+    const across = frames[b + 1] - frames[a - 1];
+    const stretch = (at: number, segment: number, length: number) => {
+      if (this.modes[segment] !== bezierMode) return;
+      this.handles[at] *= across / length;
+      this.handles[at + 1] *= across / length;
+    };
+    stretch(4 * (a - 1) + 2, a - 1, frames[a] - frames[a - 1]);
+    stretch(4 * (b + 1), b, frames[b + 1] - frames[b]);
+    return drawn;
   }
 
   /**
@@ -74,6 +102,8 @@ export class PutRight {
    */
   each(index: number, look: () => number): void {
     const onPath = this.onPath(index, index, look);
+    // Handles beside it may have been drawn for the way across, or for the segments that it parts that into.
+    this.onPath(index, index, look, true);
     const key = index - this.start;
     const inTime = this.inTime(key, look);
     if (this.keys.width === 1 && Math.max(Math.abs(onPath), inTime) >= leastEffect) this.bySlope(key, look);

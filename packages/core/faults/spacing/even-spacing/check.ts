@@ -71,7 +71,7 @@ export const evenSpacing = defineCheck({
   what: "A move from rest to rest whose spacing is even all the way: it has no ease at all.",
   why: "A constant speed between two rests is what a machine does; a body gathers speed and slows down.",
   computes:
-    "Travel and turning in the world, pose by pose, and its own turn against its parent. For limbs, neck and head, and the trunk also their travel against the node above their first joint. For a tail behind a trunk that swings with it, also against what carries the trunk. For every move of at least 5 frames that starts and ends at rest: standard deviation over mean of its steps, but for the first and the last. The move is even under 0.08. Beyond both ends the part is slower than a quarter of their mean.",
+    "Travel and turning in the world, pose by pose, and its own turn against its parent. For limbs, neck and head, and the trunk also their travel against the node above their first joint. For a tail behind a trunk that swings with it, also against what carries the trunk. For every move of at least 5 frames that starts and ends at rest: standard deviation over mean of its steps, but for the first and the last. The move is even under 0.08. Beyond both ends the part is slower than a quarter of their mean. A pause of one or two frames is an end only where the part is at its pace up to it, or from it on. Its first or last step is then as even as the others.",
   fix: "Ease out of the first key and into the last one, over a quarter of the move each.",
   notAFault: [
     "a body in flight: its vertical acceleration is gravity's",
@@ -107,18 +107,53 @@ function evenMoves(study: Study, node: number, values: EvenValues): EvenSpacingF
   for (const motion of allMotionsOf(study, node)) {
     const { poses, steps, moves } = motion.pace;
     const least = (values.spacing * referenceRate) / (rate * motion.seen);
-    for (const move of moves) {
+    for (const move of moves.flatMap((whole) => partedAtRests(steps, whole))) {
       if (!move.startsAtRest || !move.endsAtRest || move.to - move.from < 5) continue;
       if (poses[move.to] - poses[move.from] < values.shortest) continue;
       const { mean, variation } = variationOf(steps, move.from + 2, move.to - 1);
       if (mean < least || variation >= values.variation) continue;
       if (Math.max(steps[move.from], steps[move.to + 1]) >= restOfMean * mean) continue;
+      // A short rest is the middle of a reversal, unless the part is at its pace from the first step on, up to the last.
+      const [first, last] = [isParted(moves, move.from) ? 1 : 2, isParted(moves, move.to + 1) ? 0 : 1];
+      if (variationOf(steps, move.from + first, move.to - last).variation >= values.variation) continue;
       if (isWheel(motion, move) || flies(study, node, motion, move) || isOfCarrier(study, node, motion, move))
         continue;
       found.push(findingOf(study, node, motion, move, mean, variation, values));
     }
   }
   return found;
+}
+
+/**
+ * A move without the pauses that belong to it: its parts between steps that are at rest against a step beside them. A
+ * part that sets out or stops at once has no ease, however short its rest is.
+ */
+function partedAtRests(steps: Float64Array, move: Move): readonly Move[] {
+  const parts: Move[] = [];
+  let from = move.from;
+  for (let i = move.from + 2; i <= move.to; i++) {
+    const isEnd = i === move.to;
+    if (!isEnd && steps[i] >= restOfMean * Math.max(steps[i - 1], steps[i + 1])) continue;
+    if (from === move.from && isEnd) return [move];
+    const to = isEnd ? i : i - 1;
+    let travel = 0;
+    for (let k = from + 1; k <= to; k++) travel += steps[k];
+    parts.push({
+      ...move,
+      from,
+      to,
+      travel,
+      startsAtRest: from > move.from || move.startsAtRest,
+      endsAtRest: !isEnd || move.endsAtRest,
+    });
+    from = i;
+  }
+  return parts;
+}
+
+/** Whether a step at rest lies within a move: a pause that belongs to it. */
+function isParted(moves: readonly Move[], at: number): boolean {
+  return moves.some(({ from, to }) => at > from && at <= to);
 }
 
 /** Whether a move in a carried frame is not seen to stop in the world, or belongs to a limb that stands on something. */

@@ -4,6 +4,7 @@ import {
   bipedDocument,
   chainDocument,
   eased,
+  everyFrame,
   type Keyed,
   pathDocument,
   pointDocument,
@@ -40,6 +41,21 @@ const oneEase: Keyed = {
     [60, 1],
   ],
 };
+
+/** An even way, one frame of rest, and an eased way back. */
+const paused: Keyed = {
+  interpolation: "bezier",
+  keys: [
+    [1, 0, { interpolation: "linear" }],
+    [10, 0, { interpolation: "linear" }],
+    [22, 132, { interpolation: "linear" }],
+    [23, 132, { out: [6, 0] }],
+    [41, 0, { in: [-6, 0], interpolation: "linear" }],
+    [60, 0],
+  ],
+};
+/** To and fro about an arc without a rest. */
+const swaying = everyFrame(1, 60, (frame) => 40 * Math.sin((2 * Math.PI * frame) / 20));
 
 const ridden = (own: Keyed) => () => riddenDocument(own);
 
@@ -99,8 +115,23 @@ export const evenSpacingExamples = defineExamples(evenSpacing, {
         measured: 0.05,
       },
     },
+    {
+      title: "an arm that swings on a straight line of the graph and eases back after a frame of rest",
+      motion: swing(paused),
+      right: swing(smooth(10, 22, 0, 132)),
+      note: {
+        node: "joint_1",
+        frames: [10, 22],
+        key: [
+          { node: "joint_1", channel: "rotation.z", frame: 10 },
+          { node: "joint_1", channel: "rotation.z", frame: 22 },
+        ],
+        measured: 0,
+      },
+    },
   ],
   silent: [
+    { title: "an arm that sways to and fro", motion: swing(swaying) },
     {
       title: "an eased move on every frame",
       motion: () => pathDocument(1, 60, (frame) => [eased(10, 34, 0, 1.2)(frame), 0, 0]),

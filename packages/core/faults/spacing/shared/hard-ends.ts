@@ -157,7 +157,7 @@ function endFault(study: Study, node: number, motion: Motion, end: SharpEnd, dir
     motion,
     window,
     [first, last],
-    (steps) => 1 / timeOfEnd(steps, quick, rest, direction, end.share),
+    (steps) => 1 / timeOfEnd(steps, quick, rest, direction, end.share, end.most),
   );
 }
 
@@ -193,7 +193,7 @@ function findingOf(
   const eased = end.eased * perPose;
   const told = end.time * perPose;
   const limit = (share * eased * told) / takes;
-  const pace = end.isOfPaceKept ? `${direction < 0 ? "last" : "first"} pace` : "speed";
+  const pace = end.most < Infinity ? `${direction < 0 ? "last" : "first"} pace` : "speed";
   const level = `${100 * end.share} % of its ${pace}`;
   const what = direction < 0 ? `frames from ${level} to rest` : `frames from rest to ${level}`;
   return {

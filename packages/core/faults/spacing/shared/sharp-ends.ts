@@ -24,8 +24,11 @@ export interface SharpEnd {
   readonly time: number;
   /** Poses that an eased end of the same travel and peak takes. */
   readonly eased: number;
-  /** Whether the peak is that of the pace which the part kept next to the rest, less than half of the move's. */
-  readonly isOfPaceKept: boolean;
+  /**
+   * Steps that are longer than this are no part of it: where the peak is that of the pace which the part kept next to the
+   * rest, less than half of the move's. Infinite where it is the move's own.
+   */
+  readonly most: number;
 }
 
 /** A part is at rest from here on, as a share of the peak of the move that ends: a moving hold creeps on. */
@@ -207,6 +210,8 @@ function endFrom(
   const ratio = Math.abs(half - slow) > 1 ? wholeOverHalfInParabola : wholeOverHalf;
   const fromHalf = Math.abs(half - slow) * ratio;
   const fromFast = Math.abs(fast - slow);
+  // Steps so long that they are no numbers any more have no end.
+  if (!Number.isFinite(slow + fast + half)) return null;
   const last = fromHalf < fromFast ? half : fast;
   // A step is named by the pose to which it leads: a stop's last quick step leads to a pose, a start's first leaves one.
   const poseAt = (level: number) =>
@@ -219,7 +224,7 @@ function endFrom(
     share: fromHalf < fromFast ? 0.5 : nearPeak,
     time: fromHalf < fromFast ? Math.abs(half - slow) : fromFast,
     eased,
-    isOfPaceKept: most < Infinity,
+    most,
   };
 }
 
@@ -227,6 +232,7 @@ function endFrom(
  * Poses that an end takes, from a share of its peak to a tenth of it; 0 where its steps never come so far.
  * @param quick the step next to which the part is at that share; from there on into the move its peak is looked for
  * @param rest the step at which the end begins, as seen from its rest
+ * @param most steps that are longer are no part of it
  */
 export function timeOfEnd(
   steps: Float64Array,
@@ -234,10 +240,13 @@ export function timeOfEnd(
   rest: number,
   direction: 1 | -1,
   share: number,
+  most: number,
 ): number {
   let peak = steps[quick];
-  for (let i = quick; i > 0 && i < steps.length && steps[i] >= dip * peak; i += direction)
+  for (let i = quick; i > 0 && i < steps.length && steps[i] >= dip * peak; i += direction) {
+    if (steps[i] > most) break;
     peak = Math.max(peak, steps[i]);
+  }
   const beyond = direction < 0 ? -1 : steps.length;
   const slow = crossing(steps, rest, beyond, direction, 0.1 * peak);
   return Math.abs(crossing(steps, rest, beyond, direction, share * peak) - slow);

@@ -9,7 +9,7 @@ import { touchesOf } from "../../../motion/ground/touch-down.ts";
 import { restFloorOf } from "../../../motion/path/moves.ts";
 import { spacingOf } from "../../../motion/path/spacing.ts";
 import { figureOfNode, figuresOf } from "../../../rig/body.ts";
-import { isOnLimbTo } from "../../../rig/limb-carrier.ts";
+import { isOnLimbTo, limbCarrierOf } from "../../../rig/limb-carrier.ts";
 import { chainTopsOf, isAbove, rigOf, subtreeOf } from "../../../rig/rig.ts";
 import { gridOf } from "../../../time/grid.ts";
 import type { Span } from "../../../time/span.ts";
@@ -97,9 +97,15 @@ export function standsNear(study: Study, node: number, from: number, to: number)
   if (stands) return true;
   const floor = restFloorOf(study, node);
   const last = Math.min(gridOf(study).count - 1, to + 1 + reach);
+  const limbCarrier = limbCarrierOf(study, node);
+  const carrier = limbCarrier < 0 ? rig.parent[node] : limbCarrier;
+  const carrying = carrier < 0 ? null : spacingOf(study, carrier);
   return subtreeOf(rig, node).some((below) => {
     const steps = spacingOf(study, below);
-    for (let i = Math.max(1, from - reach); i <= last; i++) if (steps[i] < floor) return true;
+    for (let i = Math.max(1, from - reach); i <= last; i++) {
+      // Where its carrier rests as well nothing stands: all is at rest.
+      if (steps[i] < floor && (carrying === null || carrying[i] >= floor)) return true;
+    }
     return false;
   });
 }

@@ -47,13 +47,14 @@ describe("sharp ends", () => {
     const rush = [0, 0.2, 0.6, 1, 1, 0.7, 0.35, 0.35, 0.34, 0.35, 0.34];
     const move = { from: 0, peak: 3, to: 10, peakSpeed: 1, travel: 5, startsAtRest: true, endsAtRest: true };
     const end = sharpEnd(new Float64Array([...rush, 0, 0, 0]), move, -1, 1e-6, 100);
-    expect(end).toMatchObject({ isOfPaceKept: true, peak: 0.35, rest: 10, fast: 10 });
+    expect(end).toMatchObject({ peak: 0.35, rest: 10, fast: 10 });
+    expect(end?.most).toBeLessThan(1);
     // A step at full speed, then rest: from 80 % to 10 % of it.
     expect(end?.takes).toBeCloseTo(0.7, 1);
     const eased = new Float64Array([...rush, 0.25, 0.12, 0.06, 0, 0]);
-    expect(sharpEnd(eased, { ...move, to: 12 }, -1, 1e-6, 100)?.isOfPaceKept).toBe(false);
+    expect(sharpEnd(eased, { ...move, to: 12 }, -1, 1e-6, 100)?.most).toBe(Number.POSITIVE_INFINITY);
     // What creeps on beyond is no rest of so slow a part.
     const creeping = new Float64Array([...rush, 0.05, 0.05, 0.05]);
-    expect(sharpEnd(creeping, move, -1, 1e-6, 100)?.isOfPaceKept).toBe(false);
+    expect(sharpEnd(creeping, move, -1, 1e-6, 100)?.most).toBe(Number.POSITIVE_INFINITY);
   });
 });
