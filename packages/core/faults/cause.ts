@@ -144,7 +144,7 @@ function suspectsOf(study: Study, fault: SeriesFault, trial: Trial, node: number
   if (last - first < mostSingles) {
     for (let index = first; index <= last; index++) {
       most = Number.NEGATIVE_INFINITY;
-      stretch.each(index, look);
+      stretch.each(index, own, look);
       largest = Math.max(largest, most);
       if (most >= leastShare) suspects.push({ curve, first: index, last: index, share: most });
     }

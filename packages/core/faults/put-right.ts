@@ -1,5 +1,5 @@
 import { sampleCurve, sampleCurveWithout } from "../curve/evaluate.ts";
-import { bezierMode, cubicMode, firstKeyFrom, stepMode } from "../curve/keys.ts";
+import { bezierMode, cubicMode, firstKeyFrom, linearMode, stepMode } from "../curve/keys.ts";
 import type { Curve, CurveKeys } from "../document/model.ts";
 
 /** Keys beside a stretch of a curve on which its shape there hangs: the next one, its slope, and one that takes its place. */
@@ -47,32 +47,75 @@ export class PutRight {
     };
   }
 
+  /** Puts the keys first to last (indices in the curve) on the path of those beside them, while `look` is called. */
+  onPath(first: number, last: number, look: () => number): number {
+    return this.onSomePath(first, last, look, (a, b, path) => {
+      const { frames, values, width } = this.keys;
+      const isHeld = a > 0 && b + 1 < frames.length && width === 1 && this.modes[a - 1] === stepMode;
+      if (isHeld) {
+        // Between poses that step keys hold the path leads from one to the other.
+        const way = (values[b + 1] - values[a - 1]) / (frames[b + 1] - frames[a - 1]);
+        for (let k = a; k <= b; k++) path[k - a] = values[a - 1] + way * (frames[k] - frames[a - 1]);
+      } else sampleCurveWithout(this.keys, a, b, frames.subarray(a, b + 1), path);
+      return true;
+    });
+  }
+
   /**
-   * Puts the keys first to last (indices in the curve) on the path of those beside them, while `look` is called.
-   * @param isStretched whether the handles beside them are made as long as the way across asks for; 0 is given where none is
+   * The same on the path as the keys beside mean it, where the curve without a key does not show that: handles may have been
+   * drawn for the shorter segments that the key makes, and straight lines from frame to frame stand for a curve.
    */
-  onPath(first: number, last: number, look: () => number, isStretched = false): number {
+  private onMeantPath(index: number, isAlone: boolean, look: () => number): number {
+    return this.onSomePath(index, index, look, (a, b, path) => {
+      // Of keys that follow each other on every frame each would be on a curve through the others.
+      if (isAlone && this.cubicThrough(a, b, path)) return true;
+      const drawn = this.stretchHandles(a, b);
+      if (drawn === null) return false;
+      sampleCurveWithout(this.keys, a, b, this.keys.frames.subarray(a, b + 1), path);
+      this.handles.set(drawn);
+      return true;
+    });
+  }
+
+  private onSomePath(
+    first: number,
+    last: number,
+    look: () => number,
+    find: (a: number, b: number, path: Float64Array) => boolean,
+  ): number {
     const { frames, values, width } = this.keys;
     const [a, b] = [first - this.start, last - this.start];
     if (last - first + 1 >= frames.length) return 0;
     const own = values.subarray(width * a, width * (b + 1));
     const kept = own.slice();
     const path = new Float64Array(own.length);
-    const isHeld = a > 0 && b + 1 < frames.length && width === 1 && this.modes[a - 1] === stepMode;
-    if (isHeld) {
-      // Between poses that step keys hold the path leads from one to the other.
-      const way = (values[b + 1] - values[a - 1]) / (frames[b + 1] - frames[a - 1]);
-      for (let k = a; k <= b; k++) path[k - a] = values[a - 1] + way * (frames[k] - frames[a - 1]);
-    } else {
-      const drawn = isStretched ? this.stretchHandles(a, b) : null;
-      if (isStretched && drawn === null) return 0;
-      sampleCurveWithout(this.keys, a, b, frames.subarray(a, b + 1), path);
-      if (drawn !== null) this.handles.set(drawn);
-    }
+    if (!find(a, b, path)) return 0;
     own.set(path);
     const effect = look();
     own.set(kept);
     return effect;
+  }
+
+  /** Values of keys a to b on the cubic through the two keys on either side, where straight lines lead from frame to frame. */
+  private cubicThrough(a: number, b: number, path: Float64Array): boolean {
+    const { frames, values, width } = this.keys;
+    if (width !== 1 || a < 2 || b + 2 >= frames.length) return false;
+    for (let k = a - 2; k < b + 2; k++) {
+      if (this.modes[k] !== linearMode || frames[k + 1] - frames[k] > 1.001 * this.step) return false;
+    }
+    const beside = [a - 2, a - 1, b + 1, b + 2];
+    for (let k = a; k <= b; k++) {
+      let sum = 0;
+      for (const one of beside) {
+        let term = values[one];
+        for (const other of beside) {
+          if (other !== one) term *= (frames[k] - frames[other]) / (frames[one] - frames[other]);
+        }
+        sum += term;
+      }
+      path[k - a] = sum;
+    }
+    return true;
   }
 
   /**
@@ -98,12 +141,12 @@ export class PutRight {
   /**
    * Puts a key (index in the curve) right in each of the ways in turn, and calls `look` while it is. A way that cannot do
    * more is left out: two frames where one did not help, other slopes where nothing else did anything.
+   * @param own first and last key in the frames of the fault: the path that keys beside mean is tried for these alone
    * @param look tells the share of the fault that goes; below 0 where it grows
    */
-  each(index: number, look: () => number): void {
+  each(index: number, own: readonly [number, number], look: () => number): void {
     const onPath = this.onPath(index, index, look);
-    // Handles beside it may have been drawn for the way across, or for the segments that it parts that into.
-    this.onPath(index, index, look, true);
+    if (own[0] <= index && index <= own[1]) this.onMeantPath(index, own[0] === own[1], look);
     const key = index - this.start;
     const inTime = this.inTime(key, look);
     if (this.keys.width === 1 && Math.max(Math.abs(onPath), inTime) >= leastEffect) this.bySlope(key, look);

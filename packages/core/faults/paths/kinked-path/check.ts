@@ -9,6 +9,7 @@ import { worldOf } from "../../../rig/pose.ts";
 import { rigOf } from "../../../rig/rig.ts";
 import { gridOf } from "../../../time/grid.ts";
 import { defineCheck } from "../../check.ts";
+import { isRecorded } from "../../shared/keying/on-every-frame.ts";
 import { ownFindings, type PacedFinding } from "../../spacing/shared/own-findings.ts";
 import { allMotionsOf, belowCarrier, isSeenInWorld, type Motion } from "../../spacing/shared/paces.ts";
 import { isTouched, standsNear } from "../../spacing/shared/touch.ts";
@@ -83,7 +84,10 @@ export const kinkedPath = defineCheck({
     "a bounce: a part of no figure that falls and rises again",
     "a turn-round that slows down",
   ],
-  limits: ["A part that strikes something which the document does not declare as a contact is noted."],
+  limits: [
+    "Where a recording, or a bake, has keys on every frame a corner is minor: people who strike turn such corners too.",
+    "A part that strikes something which the document does not declare as a contact is noted.",
+  ],
   sources: [],
   since: "0.1.0",
   settings,
@@ -268,6 +272,7 @@ function findingOf(
   // Distance of the corner from the middle of the chord that cuts it.
   const cut = spacing * Math.sin(turn / 2);
   return {
+    ...(isRecorded(study, figureOfNode(study, node)) ? { ceiling: "minor" as const } : {}),
     node,
     figure: figureOfNode(study, node),
     from: poses[at],

@@ -1,5 +1,8 @@
-import type { Study } from "../../../base/study.ts";
+import { measure, type Study } from "../../../base/study.ts";
+import { curveOf } from "../../../document/inputs.ts";
 import type { Curve } from "../../../document/model.ts";
+import { figuresOf } from "../../../rig/body.ts";
+import { curveNamesOfNode } from "../../../rig/channels.ts";
 import { gridOf } from "../../../time/grid.ts";
 import { keyingOf } from "./rekey.ts";
 
@@ -12,3 +15,14 @@ export function isOnEveryFrame(study: Study, curve: Curve): boolean {
   if (frames.length < fewest) return false;
   return keyingOf(curve, { from: frames[0], to: frames[frames.length - 1] }, gridOf(study).step) === "dense";
 }
+
+/** Whether all curves of a figure (index into `figuresOf`) have a key on every frame: a recording, or a bake. */
+export const isRecorded = measure("recorded", (study, figure: number): boolean => {
+  if (figure < 0) return false;
+  return figuresOf(study)[figure].nodes.every((node) =>
+    curveNamesOfNode(study, node).every((name) => {
+      const curve = curveOf(study, name);
+      return curve === null || curve.frames.length < 2 || isOnEveryFrame(study, curve);
+    }),
+  );
+});
