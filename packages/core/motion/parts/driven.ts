@@ -5,6 +5,7 @@ import { lengthOf } from "../../base/vector.ts";
 import { worldOf } from "../../rig/pose.ts";
 import { rigOf } from "../../rig/rig.ts";
 import { gridOf } from "../../time/grid.ts";
+import { runsWhere, type Span } from "../../time/span.ts";
 import { cutsOf, isCutBetween } from "../path/cuts.ts";
 import { relativeAngle } from "../path/relative.ts";
 import { accelerationOf } from "../path/spacing.ts";
@@ -110,6 +111,22 @@ export function answersSlightly(
   return stretch.turn > lag * fastest;
 }
 
+/**
+ * The part of a stretch from the first to the last time that a chain is asked for an answer: each time for as long as it
+ * would swing, at least half of which is asked for. Null where it is not asked for so long.
+ */
+function askedIn({ at }: Driven, first: number, last: number, least: number): Span | null {
+  let from = -1;
+  let to = -1;
+  for (const run of runsWhere(last + 1, (i) => i > first && at[i] === 1)) {
+    const pad = Math.max(0, Math.ceil((least - (run.to - run.from)) / 2));
+    if (2 * (run.to - run.from + 1) < least) continue;
+    if (from < 0) from = Math.max(first, run.from - pad);
+    to = Math.min(last, run.to + pad);
+  }
+  return from < 0 || to - from < least ? null : { from, to };
+}
+
 /** Stretches in which no link turns against the one before it by more than `still`, although the carrier asks for it. */
 export function stiffStretches(
   study: Study,
@@ -143,11 +160,15 @@ export function stiffStretches(
       while (to < next) asked += driven.at[++to];
     }
     // At least half of it is asked for: what is pushed for a moment needs no answer before it or long after it.
-    if (to - from < least || 2 * asked < to - from) {
+    const asks =
+      to - from < least ? null : 2 * asked >= to - from ? { from, to } : askedIn(driven, from, to, least);
+    if (asks === null) {
       from++;
       continue;
     }
     const next = to;
+    from = asks.from;
+    to = asks.to;
     // Where it comes to rest and leaves it again it still turns.
     while (from < to && turnAt(from, from + 1) > drift) from++;
     while (from < to && turnAt(to - 1, to) > drift) to--;

@@ -59,6 +59,11 @@ const swingingTail = (angle: number) =>
     "tail_2 rotation.y": everyFrame(...range, (frame) => swaying(30, 2)(frame) - swaying(30)(frame)),
     "tail_3 rotation.y": everyFrame(...range, (frame) => swaying(30, 4)(frame) - swaying(30, 2)(frame)),
   });
+/** Turns by 25° in a third of a second, there and back. */
+const turnedTwice = everyFrame(
+  ...range,
+  (frame) => eased(18, 26, 0, 25)(frame) - eased(70, 78, 0, 25)(frame),
+);
 const hangingHair = figure({ "head rotation.y": sway(35), "hair_1 rotation.x": sway(4, 3) });
 
 /** The biped with a strap of three links on its hips that no part of the figure names. */
@@ -185,6 +190,12 @@ export const noDragExamples = defineExamples(noDrag, {
         key: { node: "strap_1", channel: "rotation.y" },
         measured: 0.464,
       },
+    },
+    {
+      title: "a tail without keys behind hips that turn twice, two seconds apart",
+      motion: figure({ "hips rotation.y": turnedTwice }),
+      // The first turn. What follows the second one for less than half of a swing is not asked for.
+      note: { node: "tail_1", frames: [21, 34], measured: 0 },
     },
     {
       title: "a strap without any curves",
