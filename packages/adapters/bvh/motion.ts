@@ -1,4 +1,4 @@
-import { isUsable, whyUnusable } from "@keyside/core/internal";
+import { isFrameRate, isUsable, whyUnusable } from "@keyside/core/internal";
 import type { Problems } from "../problems.ts";
 import { isLineEnd, isSpace } from "./scan.ts";
 
@@ -48,7 +48,7 @@ function readHead(text: string, from: number, problems: Problems): MotionHead {
     const start = end - match[2].length;
     if (match[1].toLowerCase() !== "frames") {
       frameTime = match[2];
-      if (!(Number(frameTime) > 0) || !Number.isFinite(Number(frameTime))) {
+      if (!isFrameRate(1 / Number(frameTime))) {
         const message = `"${match[2]}" is no frame time in seconds; 30 frames a second are assumed.`;
         problems.add("frame-time", message, start, end);
         frameTime = "";

@@ -1,5 +1,5 @@
 import type { Curve, ReadResult, Shot } from "@keyside/core";
-import { isUsable, whyUnusable } from "@keyside/core/internal";
+import { isFrameRate, isUsable, whyUnusable } from "@keyside/core/internal";
 import { rateOfNumber, writtenRate } from "../frame-rate.ts";
 import { Problems } from "../problems.ts";
 import { plainZeros } from "../zeros.ts";
@@ -79,7 +79,7 @@ function rateOf(cell: Cell, options: CsvOptions, problems: Problems): Shot["fram
   if (options.rate !== undefined) return rateOfNumber(options.rate);
   const match = /@\s*(\d+(?:\.\d+)?)(?:\/(\d+))?\s*$/.exec(cell.text);
   const [numerator, denominator] = [Number(match?.[1]), Number(match?.[2] ?? 1)];
-  if (match !== null && numerator > 0 && denominator > 0) {
+  if (match !== null && isFrameRate(numerator / denominator)) {
     return match[2] === undefined ? rateOfNumber(numerator) : { numerator, denominator };
   }
   const message = 'The table does not tell its frame rate, 24 is assumed; name the column "frame@24".';

@@ -164,7 +164,15 @@ describe("hierarchies with faults", () => {
 
 describe("motion with faults", () => {
   it("assumes 30 frames a second where there is no frame time, or none that can be", () => {
-    for (const time of ["", "Frame Time: 0", "Frame Time: -1", "Frame Time: soon", "Frame Time:"]) {
+    for (const time of [
+      "",
+      "Frame Time: 0",
+      "Frame Time: -1",
+      "Frame Time: soon",
+      "Frame Time: 1e-320",
+      "Frame Time: 1e300",
+      "Frame Time:",
+    ]) {
       const result = readBvh(bvhText(rows, { time }));
       expect(result.shot?.frameRate, time).toEqual({ numerator: 30, denominator: 1 });
       expect(
