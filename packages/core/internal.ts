@@ -21,6 +21,7 @@ export { jsonFault } from "./document/json-fault.ts";
 export { type HeaderPlaces, mildProblems } from "./document/model.ts";
 export { type IdKind, idLists, references } from "./document/references.ts";
 export { type ChangeStep, rereadSteps, sameCurveData, type TextChange } from "./document/reread.ts";
+export { waiverSchema } from "./document/schema.ts";
 export { isUsable, whyUnusable } from "./document/terms.ts";
 export { isFrameRate } from "./document/validate/frame-rate.ts";
 

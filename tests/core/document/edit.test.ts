@@ -144,6 +144,56 @@ describe("editing the text", () => {
     expect(edited(...edits).filter((line) => line.startsWith("+"))).toHaveLength(2);
   });
 
+  describe("two edits of one key", () => {
+    const text = sampleText;
+    const keyed = { node: "hips", channel: "translation.y" } as const;
+    const curve = sample.curves.find(({ node, channel }) => node === "hips" && channel === "translation.y");
+    const at = curve?.frames[0] ?? Number.NaN;
+    const where = { ...keyed, frame: at };
+    const free = at + 0.25;
+    const set = (value: number, more: object = {}): KeyEdit => ({ kind: "set", ...where, value, ...more });
+    const move = (toFrame: number): KeyEdit => ({ kind: "move", ...where, toFrame });
+    const remove: KeyEdit = { kind: "remove", ...where };
+    const outcome = (...edits: KeyEdit[]) => bare(editShot(sample, edits));
+
+    // The table of docs/host-protocol.md.
+    test.each<readonly [string, readonly KeyEdit[], readonly KeyEdit[]]>([
+      ["set, set", [set(5, { interpolation: "step" }), set(7)], [set(7, { interpolation: "step" })]],
+      ["move, move", [move(at + 0.125), move(free)], [move(free)]],
+      ["set, move", [set(5), move(free)], [{ ...move(free), value: 5 } as KeyEdit]],
+      ["move, set", [move(free), set(5)], [{ ...move(free), value: 5 } as KeyEdit]],
+      ["set, remove", [set(5), remove], [remove]],
+      ["move, remove", [move(free), remove], [remove]],
+      ["remove, set", [remove, set(5)], [set(5)]],
+      ["remove, remove", [remove, remove], [remove]],
+    ])("%s", (_, both, one) => {
+      expect(outcome(...both)).toEqual(outcome(...one));
+      expect(outcome(...both)).not.toEqual(outcome());
+      const { shot } = readShot(applyKeyEdits(text, sample, both));
+      expect(shot && bare(shot)).toEqual(outcome(...both));
+    });
+
+    test.each<readonly [string, readonly KeyEdit[]]>([
+      ["remove, move", [remove, move(free)]],
+      [
+        "a set that makes a key, move",
+        [
+          { ...set(5), frame: free },
+          { ...move(at + 0.5), frame: free },
+        ],
+      ],
+      [
+        "a set that makes a key, remove",
+        [
+          { ...set(5), frame: free },
+          { ...remove, frame: free },
+        ],
+      ],
+    ])("%s: refused", (_, edits) => {
+      expect(() => editShot(sample, edits)).toThrow(KeyEditError);
+    });
+  });
+
   test("keeps line ends, indentation and the way in which other numbers are written", () => {
     const text = sampleText
       .replaceAll("      [", "\t[")

@@ -65,6 +65,7 @@ class HostChannel implements Disposable {
     this.serve(methods.replaceShot, (params) => this.replace(params));
     this.serve(methods.editKeys, (params) => this.edit(params));
     this.serve(methods.configureShot, (params) => this.configure(params));
+    this.serve(methods.setWaivers, (params) => this.waive(params));
     this.serve(methods.explain, (params) => this.explain(params));
     this.serve(methods.fix, (params, token) => this.fix(params, token), "goes on beside");
     this.serve(methods.closeShot, (params) => this.close(params));
@@ -125,7 +126,7 @@ class HostChannel implements Disposable {
   }
 
   private async open(params: Params<typeof methods.openShot>): Promise<Answer<typeof methods.openShot>> {
-    const { shot: name, revision, config, folder } = params;
+    const { shot: name, revision, config, folder, waivers } = params;
     const known = this.shots.get(name);
     if (known !== undefined) {
       throw refused(
@@ -136,7 +137,7 @@ class HostChannel implements Disposable {
     }
     const settings = await this.settingsOf(config, folder ?? null);
     const { shot, problems } = this.read(params);
-    const about = { name, folder: folder ?? null, revision, shot, settings };
+    const about = { name, folder: folder ?? null, revision, shot, settings, waivers };
     const opened = new HostShot(about, {
       isWaiting: () => this.arrivals.isWaiting(hostArrival({ shot: name })),
       changed: (message) => this.send(methods.notesChanged, message),
@@ -175,6 +176,13 @@ class HostChannel implements Disposable {
   ): Promise<Answer<typeof methods.configureShot>> {
     const shot = this.shotFor(params);
     shot.configure(await this.settingsOf(params.config, shot.folder));
+    this.scheduler.request(shot);
+    return { shot: shot.name, revision: shot.revision };
+  }
+
+  private waive(params: Params<typeof methods.setWaivers>): Answer<typeof methods.setWaivers> {
+    const shot = this.shotFor(params);
+    shot.waive(params.waivers);
     this.scheduler.request(shot);
     return { shot: shot.name, revision: shot.revision };
   }

@@ -7,6 +7,8 @@ import {
   type ResolvedSettings,
   type Shot,
   ShotSession,
+  setWaiversBeside,
+  type Waiver,
 } from "@keyside/core";
 import { noteChanges } from "@keyside/core/internal";
 import type { Job } from "../feed/scheduler.ts";
@@ -20,6 +22,8 @@ export interface OpenedShot {
   readonly revision: number;
   readonly shot: Shot;
   readonly settings: ResolvedSettings;
+  /** Waivers that the tool keeps; none if left out. */
+  readonly waivers?: readonly Waiver[] | undefined;
 }
 
 /** Whom a shot tells what became of its notes. */
@@ -40,6 +44,7 @@ export class HostShot implements Job {
   readonly folder: string | null;
   revision: number;
   private settings: ResolvedSettings;
+  private waivers: readonly Waiver[];
   private readonly listener: HostShotListener;
   private session: ShotSession;
   private told: readonly Note[] = [];
@@ -52,7 +57,8 @@ export class HostShot implements Job {
     this.revision = opened.revision;
     this.settings = opened.settings;
     this.listener = listener;
-    this.session = new ShotSession(opened.shot, opened.settings, true);
+    this.waivers = opened.waivers ?? [];
+    this.session = this.sessionOn(opened.shot);
   }
 
   /** The notes that the client knows; null while they are not those of the newest revision. */
@@ -78,9 +84,16 @@ export class HostShot implements Job {
     this.revision++;
   }
 
+  /** Takes the waivers that the tool keeps, in place of those before. */
+  waive(waivers: readonly Waiver[]): void {
+    this.waivers = waivers;
+    this.changing(() => setWaiversBeside(this.session.study, waivers));
+    this.revision++;
+  }
+
   /** Looks for a fix of a note, a trial at a time; in a shot of its own, so that edits may come in between. */
   *fixInSteps(note: Note): Generator<void, { proven: ProvenFix | null; why: string | null }> {
-    const session = new FixSession(this.session.shot, this.settings);
+    const session = new FixSession(this.session.shot, this.settings, this.waivers);
     const proven = yield* session.proveInSteps(note);
     return { proven, why: proven?.kind === "fix" ? null : session.whyNot(note) };
   }
@@ -116,9 +129,15 @@ export class HostShot implements Job {
   /** After a failure nothing that was computed is trusted: the next edit starts from the keys alone. */
   private changing<T>(change: () => T): T {
     if (this.hasFailed) {
-      this.session = new ShotSession(this.session.shot, this.settings, true);
+      this.session = this.sessionOn(this.session.shot);
       this.hasFailed = false;
     }
     return change();
+  }
+
+  private sessionOn(shot: Shot): ShotSession {
+    const session = new ShotSession(shot, this.settings, true);
+    if (this.waivers.length > 0) setWaiversBeside(session.study, this.waivers);
+    return session;
   }
 }

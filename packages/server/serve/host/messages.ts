@@ -1,5 +1,5 @@
 import { channels, interpolations, tiers } from "@keyside/core";
-import { failureSchema, keyEditSchema, moveSchema } from "@keyside/core/internal";
+import { failureSchema, keyEditSchema, moveSchema, waiverSchema } from "@keyside/core/internal";
 import { z } from "zod";
 import { methods, type Reason } from "./protocol.ts";
 
@@ -110,11 +110,16 @@ const helloAnswer = z.object({
   checks: z.array(z.string()).describe("Names of all checks."),
 });
 
+const waivers = z
+  .array(waiverSchema)
+  .describe("Waivers that the tool keeps itself, beside those of the document; `frames` in its numbering.");
+
 const openShot = z.object({
   shot,
   revision: revision.default(0).describe("The revision that the shot has to begin with."),
   ...content,
   config: config.optional(),
+  waivers: waivers.optional(),
   folder: z
     .string()
     .optional()
@@ -135,9 +140,12 @@ const editKeys = z.object({
   edits: z
     .array(keyEditSchema)
     .min(1)
-    .describe("Made at once, all or none; each names its key by the frame at which it stands before them."),
+    .describe(
+      "Made at once, all or none; each names its key by the frame at which it stands before them. Of two of the same key the later goes on from what the earlier made.",
+    ),
 });
 const configureShot = z.object({ shot, revision: nextRevision, config });
+const setWaivers = z.object({ shot, revision: nextRevision, waivers });
 const closeShot = z.object({ shot });
 
 const explain = z.union([
@@ -262,6 +270,13 @@ export const messages = {
     params: configureShot,
     answer: taken,
     refusals: [...always, "unknown-shot", "stale-revision", "bad-settings"],
+  },
+  [methods.setWaivers]: {
+    from: "client",
+    what: "Gives a shot the waivers that the tool keeps, in place of those that it gave before. A note that a waiver answers goes; a waiver that answers none is a note itself.",
+    params: setWaivers,
+    answer: taken,
+    refusals: [...always, "unknown-shot", "stale-revision"],
   },
   [methods.explain]: {
     from: "client",

@@ -8,6 +8,7 @@ export const methods = {
   replaceShot: "keyside/replaceShot",
   editKeys: "keyside/editKeys",
   configureShot: "keyside/configureShot",
+  setWaivers: "keyside/setWaivers",
   closeShot: "keyside/closeShot",
   explain: "keyside/explain",
   fix: "keyside/fix",

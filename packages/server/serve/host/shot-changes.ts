@@ -5,6 +5,7 @@ export const shotChanges: readonly string[] = [
   methods.editKeys,
   methods.replaceShot,
   methods.configureShot,
+  methods.setWaivers,
   methods.closeShot,
 ];
 

@@ -42,6 +42,11 @@ function known(client: ReturnType<typeof hostClient>, shot: string): string[] {
     .sort();
 }
 
+/** The document as a text, once edits are made. */
+function writtenAfter(edits: readonly KeyEdit[]): object {
+  return JSON.parse(writeDocument(editShot(shotFrom(document), edits)));
+}
+
 async function opened(shot = "a", more: object = {}) {
   const client = hostClient();
   await client.hello();
@@ -131,6 +136,36 @@ describe("the host channel", () => {
     await client.request(methods.replaceShot, { shot: "a", revision: 2, document });
     await client.toldOf("a", 2);
     expect(known(client, "a")).toEqual(fresh(shotFrom(document)));
+  });
+
+  test("takes the waivers that the tool keeps: a waived note goes, and comes back without its waiver", async () => {
+    const client = await opened();
+    await client.request(methods.editKeys, { shot: "a", revision: 1, edits: [popped] });
+    const { added } = await client.toldOf("a", 1);
+    const pop = added.find(({ check }) => check === "pop");
+    const waivers = [
+      { check: "pop", node: pop?.node, frames: pop?.frames, reason: "A hiccup; it is meant." },
+    ];
+    const given = { shot: "a", revision: 2, waivers };
+    expect(await client.request(methods.setWaivers, given)).toEqual({ shot: "a", revision: 2 });
+    expect((await client.toldOf("a", 2)).gone).toEqual([pop?.fingerprint]);
+    await client.request(methods.editKeys, { shot: "a", revision: 3, edits: [fixed] });
+    expect((await client.toldOf("a", 3)).added.map(({ check }) => check)).toContain("unused-waiver");
+    await client.request(methods.editKeys, { shot: "a", revision: 4, edits: [popped] });
+    await client.request(methods.setWaivers, { shot: "a", revision: 5, waivers: [] });
+    await client.toldOf("a", 5);
+    expect(client.notesOf("a").map(({ fingerprint }) => fingerprint)).toContain(pop?.fingerprint);
+    await client.request(methods.openShot, {
+      shot: "b",
+      document: writtenAfter([popped]),
+      waivers,
+    });
+    await client.toldOf("b", 0);
+    expect(client.notesOf("b").map(({ check }) => check)).not.toContain("pop");
+    const wordless = await refusalOf(
+      client.request(methods.setWaivers, { shot: "a", revision: 6, waivers: [{ check: "pop" }] }),
+    );
+    expect(wordless.data).toMatchObject({ problems: [{ path: "waivers/0/reason" }] });
   });
 
   test("judges by the settings that it is given, and by others later", async () => {
