@@ -14,10 +14,18 @@ import { defineCheck, type Fault, type Finding } from "../../check.ts";
 import { keysOfNodes } from "../../keys-of-nodes.ts";
 import { missingOn } from "../../missing.ts";
 import type { SeriesFault } from "../../trial.ts";
+import { onUnkeyed, unkeyedAxisOf } from "../../unkeyed-turn.ts";
 
 /** With numbers in working units. */
 export interface LoneJointFinding extends Finding {
-  readonly numbers: { readonly turn: number; readonly answer: number; readonly amount: number };
+  readonly numbers: {
+    readonly turn: number;
+    readonly answer: number;
+    readonly amount: number;
+    /** Rig index of what carries the head, and which of its axes lacks keys, 0 to 3; −1 where its turns have some. */
+    readonly carrier: number;
+    readonly missing: number;
+  };
 }
 
 const settings = {
@@ -155,17 +163,23 @@ export const loneJoint = defineCheck({
         expected: { min: least, unit: "share", source: settings[hasNeck ? "neck" : "answer"].source },
         excess: 1 + (turn / values.turn - 1) / 2 + (1 - share / least) / 2,
         size: turn * farReachOf(study, head),
-        numbers: { turn, answer, amount: 0.25 * turn },
+        numbers: {
+          turn,
+          answer,
+          amount: 0.25 * turn,
+          carrier,
+          missing: unkeyedAxisOf(study, carrier, head, from, to),
+        },
         fault: causeOf(study, [head, carrier, root], { first, from, to, late, window }, turn, 2 * least),
       });
     });
     return found;
   },
   word(finding, words) {
-    const { turn, answer, amount } = finding.numbers;
+    const { turn, answer, amount, carrier, missing } = finding.numbers;
     return {
       message: `${words.part} turns ${words.angle(turn)} alone in ${words.span(finding.from, finding.to)}; neck and chest answer with ${words.angle(answer)}`,
-      suggestion: `give ${words.angle(amount)} of the turn to neck and chest, a frame or two after the head`,
+      suggestion: `give ${words.angle(amount)} of the turn to neck and chest, a frame or two after the head${onUnkeyed(missing, `${words.name(carrier)}'s`)}`,
     };
   },
 });

@@ -19,6 +19,7 @@ import { rigOf } from "../../../rig/rig.ts";
 import { gridOf } from "../../../time/grid.ts";
 import { defineCheck, type Finding } from "../../check.ts";
 import { keysOfNodes } from "../../keys-of-nodes.ts";
+import { onUnkeyed, unkeyedAxisOf } from "../../unkeyed-turn.ts";
 import { turnsSlightly } from "../still-wrist/check.ts";
 
 /** With numbers in working units. */
@@ -33,6 +34,8 @@ export interface NoDragFinding extends Finding {
     /** What carries the link that the note is on. */
     readonly before: number;
     readonly shift: number;
+    /** Which axis of the first link lacks keys, 0 to 3; −1 where its rotation has some. */
+    readonly missing: number;
   };
 }
 
@@ -135,7 +138,7 @@ export const noDrag = defineCheck({
     return found;
   },
   word(finding, words) {
-    const { response, lag, links, stiff, shift } = finding.numbers;
+    const { response, lag, links, stiff, shift, missing } = finding.numbers;
     const carrier = words.name(finding.numbers.carrier);
     const before = words.name(finding.numbers.before);
     const by = words.frames(Math.abs(lag));
@@ -152,7 +155,7 @@ export const noDrag = defineCheck({
     // What does not turn has no keys that could be shifted: it lacks a swing.
     const change =
       stiff === 1
-        ? `let it swing against ${carrier}, ${words.frames(shift)} behind it`
+        ? `let it swing against ${carrier}, ${words.frames(shift)} behind it${onUnkeyed(missing, "its")}`
         : `shift its keys ${words.frames(shift)} later`;
     const further = links > 1 ? `, and each further link by another ${words.frames(1)}` : "";
     return { message, suggestion: change + further };
@@ -172,7 +175,14 @@ function stiffFinding(
     measured: { quantity: "turn against the carrier", value: inDegrees(response), unit: "deg" },
     expected: { min: inDegrees(still), unit: "deg", source: settings.response.source },
     excess: Math.max(1, 2 - response / still),
-    numbers: { ...numbersOf(study, joints, base), response, lag: 0, stiff: 1, shift: shiftOf(study, 0) },
+    numbers: {
+      ...numbersOf(study, joints, base),
+      response,
+      lag: 0,
+      stiff: 1,
+      shift: shiftOf(study, 0),
+      missing: unkeyedAxisOf(study, base, rigOf(study).parent[base], from, to),
+    },
     fault: { kind: "keys", keys: keysOfNodes(study, joints, from, to) },
   };
 }
@@ -214,7 +224,14 @@ function lagFinding(
     measured: { quantity: "lag behind the link before", value: lag, unit: "frames" },
     expected: { min: least, unit: "frames", source: settings.lag.source },
     excess: 1 + (least - lag) / Math.max(least, 1e-6) / 2,
-    numbers: { ...numbersOf(study, joints, worst), response, lag, stiff: 0, shift: shiftOf(study, lag) },
+    numbers: {
+      ...numbersOf(study, joints, worst),
+      response,
+      lag,
+      stiff: 0,
+      shift: shiftOf(study, lag),
+      missing: -1,
+    },
     fault: { kind: "keys", keys: keysOfNodes(study, [worst], from, to) },
   };
 }

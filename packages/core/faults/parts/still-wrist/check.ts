@@ -14,6 +14,7 @@ import { rigOf } from "../../../rig/rig.ts";
 import { gridOf } from "../../../time/grid.ts";
 import { defineCheck, type Finding } from "../../check.ts";
 import { keysOfNodes } from "../../keys-of-nodes.ts";
+import { onUnkeyed, unkeyedAxisOf } from "../../unkeyed-turn.ts";
 
 /** With numbers in working units. */
 export interface StillWristFinding extends Finding {
@@ -22,6 +23,8 @@ export interface StillWristFinding extends Finding {
     readonly wrist: number;
     readonly amount: number;
     readonly lag: number;
+    /** Which of its axes lacks keys, 0 to 3; −1 where its rotation has some. */
+    readonly missing: number;
   };
 }
 
@@ -114,10 +117,10 @@ export const stillWrist = defineCheck({
     return found;
   },
   word(finding, words) {
-    const { swing, wrist, amount, lag } = finding.numbers;
+    const { swing, wrist, amount, lag, missing } = finding.numbers;
     return {
       message: `${words.part} ${turnsSlightly(words.angle(wrist))} at the wrist while the forearm swings ${words.angle(swing)} in ${words.span(finding.from, finding.to)}`,
-      suggestion: `let the wrist trail the forearm by ${words.frames(lag)}, bending about ${words.angle(amount)} back and then over`,
+      suggestion: `let the wrist trail the forearm by ${words.frames(lag)}, bending about ${words.angle(amount)} back and then over${onUnkeyed(missing, "its")}`,
     };
   },
 });
@@ -204,6 +207,7 @@ function findingOf(
       wrist,
       amount: Math.min(inRadians(30), 0.25 * swing),
       lag: Math.max(1, Math.round((2 * gridOf(study).rate) / referenceRate)),
+      missing: unkeyedAxisOf(study, hand, forearm, from, to),
     },
     fault: { kind: "keys", keys: wristKeys(study, hand, forearm, from, to) },
   };
