@@ -7,6 +7,8 @@ const defaultMessage = 64 * 1024 * 1024;
 /** Seconds without a message after which a client is let go, unless chosen otherwise: a day's work. */
 const defaultIdle = 8 * 60 * 60;
 const defaultClients = 16;
+/** Milliseconds that a client over stdio has for reading what is left, once its feed has ended. */
+const unreadTime = 500;
 
 /** Adds `keyside feed`. */
 export function addFeedCommand(program: Command, io: Io, done: (code: number) => void): void {
@@ -39,10 +41,10 @@ export function addFeedCommand(program: Command, io: Io, done: (code: number) =>
       ).default(defaultIdle),
     )
     .addOption(countOption("--max-clients <N>", "clients over sockets at once").default(defaultClients))
-    // Editors add it; the end of stdin says the same.
-    .addOption(new Option("--clientProcessId <PID>").hideHelp())
+    // Spelt as the protocol's servers are called by editors.
+    .addOption(processOption("--clientProcessId <PID>", "end when this process, whose feed it is, has gone"))
     .action(async (options: RawFeedOptions) => {
-      const { stdio = false, socket, websocket } = options;
+      const { stdio = false, socket, websocket, clientProcessId: processId } = options;
       const hasSocket = socket !== undefined || websocket !== undefined;
       if (stdio === hasSocket) {
         throw new WrongUse(
@@ -53,13 +55,17 @@ export function addFeedCommand(program: Command, io: Io, done: (code: number) =>
       }
       if (stdio) {
         const { feedStdio } = await import("../serve/transport/stdio.ts");
-        done(await feedStdio(process.stdin, process.stdout));
+        const { onInterrupt } = io;
+        const code = await feedStdio(process.stdin, process.stdout, { onInterrupt, processId });
+        // What a client does not read any more must not keep the process.
+        setTimeout(() => process.exit(code), unreadTime).unref();
+        done(code);
         return;
       }
       const { feedSockets } = await import("./feed-sockets.ts");
       const { host, tokenFile, origin = [], maxMessage, idleTimeout, maxClients } = options;
       const limits = { message: maxMessage, idle: idleTimeout * 1000, clients: maxClients };
-      done(await feedSockets({ socket, websocket, host, tokenFile, origins: origin, limits }, io));
+      done(await feedSockets({ socket, websocket, host, tokenFile, origins: origin, limits, processId }, io));
     });
 }
 
@@ -73,6 +79,7 @@ interface RawFeedOptions {
   readonly maxMessage: number;
   readonly idleTimeout: number;
   readonly maxClients: number;
+  readonly clientProcessId?: number;
 }
 
 function portOption(flags: string, what: string): Option {
@@ -89,6 +96,12 @@ function secondsOption(flags: string, what: string): Option {
     const seconds = text.trim() === "" ? Number.NaN : Number(text);
     return seconds >= 0 && seconds <= longestWait ? seconds : null;
   });
+}
+
+function processOption(flags: string, what: string): Option {
+  return parsed(flags, what, "It is the number of a process.", (text) =>
+    /^[1-9]\d{0,9}$/.test(text) ? Number(text) : null,
+  );
 }
 
 function countOption(flags: string, what: string): Option {

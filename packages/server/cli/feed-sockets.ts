@@ -1,10 +1,11 @@
 import { resolve } from "node:path";
 import { exitCodes, WrongUse } from "../base/errors.ts";
 import type { Io } from "../base/io.ts";
-import { nodeEnvironment } from "../serve/feed/environment.ts";
+import { nodeEnvironment, nodeTimers } from "../serve/feed/environment.ts";
 import { Clients } from "../serve/transport/clients.ts";
 import { type Listener, listenOnSocket } from "../serve/transport/socket.ts";
 import { newToken, TokenFileError, tokenFromFile } from "../serve/transport/token.ts";
+import { whenGone } from "../serve/transport/watch-process.ts";
 import type { ClientLimits } from "../serve/transport/wire.ts";
 
 export interface SocketOptions {
@@ -15,12 +16,14 @@ export interface SocketOptions {
   readonly tokenFile: string | undefined;
   readonly origins: readonly string[];
   readonly limits: ClientLimits;
+  /** Process with which the feed ends. */
+  readonly processId?: number | undefined;
 }
 
 /** Addresses that only this machine reaches. */
 const loopback = /^(127\.\d+\.\d+\.\d+|::1)$/;
 
-/** `keyside feed --socket | --websocket`: serves clients until the user or the system asks to stop. */
+/** `keyside feed --socket | --websocket`: serves clients until the user or the system asks to stop, or a process ends. */
 export async function feedSockets(options: SocketOptions, io: Io): Promise<number> {
   const { socket, websocket, host, origins, limits } = options;
   const token = await tokenFor(options, io);
@@ -36,6 +39,7 @@ export async function feedSockets(options: SocketOptions, io: Io): Promise<numbe
     interrupt = resolve;
   });
   const undo = io.onInterrupt(() => interrupt());
+  const watch = whenGone(options.processId ?? null, nodeTimers, () => interrupt());
   try {
     if (socket !== undefined) {
       const listener = await opening(host, socket, () => listenOnSocket(clients, host, socket));
@@ -60,6 +64,7 @@ export async function feedSockets(options: SocketOptions, io: Io): Promise<numbe
     if (token.isNew) io.stdout(`token: ${token.value}\n`);
     await interrupted;
   } finally {
+    watch.cancel();
     await stop();
     undo();
   }

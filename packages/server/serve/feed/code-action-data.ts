@@ -1,10 +1,12 @@
 /** What a code action carries until its edit is asked for. */
-export interface CodeActionData {
+export type CodeActionData = {
   readonly uri: string;
   /** Version of the text for which it was offered. */
   readonly version: number;
-  readonly does: "fix" | "fix-all";
-  /** Fingerprint of the note, and its check. */
-  readonly fingerprint: string;
-  readonly check: string;
-}
+} & CodeActionDeed;
+
+/** What a code action does: fixes or waives a note, or fixes all notes of a check, or all of the document. */
+export type CodeActionDeed =
+  | { readonly does: "fix" | "waive"; readonly fingerprint: string }
+  | { readonly does: "fix-check"; readonly check: string }
+  | { readonly does: "fix-document" };

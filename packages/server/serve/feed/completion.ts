@@ -1,13 +1,18 @@
 import { documentJsonSchema, figuresOf, registry } from "@keyside/core";
 import { checksIn, sentence } from "@keyside/core/internal";
 import { type CompletionItem, CompletionItemKind, type Range } from "vscode-languageserver";
+import { type ClientAbilities, kindFor } from "./client.ts";
 import { type JsonPath, type JsonPlace, placeInJson } from "./json-walk.ts";
 import { rangeOf } from "./places.ts";
 import { idsOf, usedKinds } from "./references.ts";
 import type { ShotDocument } from "./shot-document.ts";
 
 /** What may be written at an offset: ids, channels, names of checks, values and properties that the schema knows. */
-export function completionsAt(document: ShotDocument, offset: number): CompletionItem[] {
+export function completionsAt(
+  document: ShotDocument,
+  offset: number,
+  { completionKinds }: Pick<ClientAbilities, "completionKinds">,
+): CompletionItem[] {
   if (!document.isCurveDocument) return [];
   const { text } = document.text;
   const place = placeInJson(text, offset);
@@ -16,7 +21,10 @@ export function completionsAt(document: ShotDocument, offset: number): Completio
     const behind = place.token?.end ?? offset;
     return propertyItems(place, range, /^\s*:/.test(text.slice(behind, behind + 100)));
   }
-  return valueItems(document, place.path).map((item) => completed(item, range));
+  return valueItems(document, place.path).map((item) => {
+    const kind = kindFor(completionKinds, item.kind, CompletionItemKind.Value);
+    return completed({ ...item, kind }, range);
+  });
 }
 
 interface Value {

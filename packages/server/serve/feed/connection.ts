@@ -1,4 +1,10 @@
-import { type Connection, createConnection, type Disposable, ProposedFeatures } from "vscode-languageserver";
+import {
+  type Connection,
+  createConnection,
+  type Disposable,
+  type InitializeParams,
+  ProposedFeatures,
+} from "vscode-languageserver";
 import {
   createProtocolConnection,
   type Logger,
@@ -6,6 +12,7 @@ import {
   type MessageWriter,
 } from "vscode-languageserver/node";
 import { Arrivals, arrivalsOf, setArrivals } from "./arrivals.ts";
+import { Conduct, plainErrors } from "./conduct.ts";
 import type { FeedEnvironment } from "./environment.ts";
 import type { FeedExtension } from "./extension.ts";
 import { Feed } from "./feed.ts";
@@ -19,11 +26,13 @@ export type { FeedExtension } from "./extension.ts";
  * `exit` ends its own connection.
  * @param ended called when the client said `exit`, with 0 if it had said `shutdown` before, else 1; and when the
  *   connection closed, with 0
+ * @param begun called with the process of the client, as its `initialize` names it
  */
 export function connectionOver(
   reader: MessageReader,
   writer: MessageWriter,
   ended: (code: 0 | 1) => void = () => {},
+  begun: (processId: number | null) => void = () => {},
 ): Connection {
   const arrivals = new Arrivals();
   let hasEnded = false;
@@ -34,12 +43,13 @@ export function connectionOver(
   };
   const watchDog = {
     shutdownReceived: false,
-    initialize: () => {},
+    initialize: ({ processId }: InitializeParams) => begun(processId ?? null),
     exit: (code: number) => end(code === 0 ? 0 : 1),
   };
   const connection = createConnection(
     (logger) => {
-      const protocol = createProtocolConnection(arrivals.watch(reader), writer, harmless(logger));
+      const heard = arrivals.watch(new Conduct(writer).guard(reader));
+      const protocol = createProtocolConnection(heard, plainErrors(writer), harmless(logger));
       protocol.onClose(() => end(0));
       return protocol;
     },

@@ -5,7 +5,9 @@ import {
   type DiagnosticRelatedInformation,
   DiagnosticSeverity,
   DiagnosticTag,
+  type Range,
 } from "vscode-languageserver";
+import type { DiagnosticAbilities } from "./client.ts";
 import { keySpan, placeOfNode, rangeOf } from "./places.ts";
 import type { ShotDocument } from "./shot-document.ts";
 
@@ -31,8 +33,8 @@ export interface DiagnosticOptions {
   readonly lightestTier: Tier;
   /** URI of the folder that holds a page per check; null where there is none. */
   readonly checkPages: string | null;
-  /** Whether the client shows other places beside a diagnostic. */
-  readonly related: boolean;
+  /** What the client takes. */
+  readonly takes: DiagnosticAbilities;
 }
 
 /** What a diagnostic carries for whoever acts on it: the note without its series. */
@@ -58,14 +60,14 @@ export interface DiagnosticData {
 /** What is wrong in a document first, then its notes, the one that matters most first. */
 export function diagnosticsOf(document: ShotDocument, options: DiagnosticOptions): Diagnostic[] {
   const lightest = tiers.indexOf(options.lightestTier);
-  const diagnostics = document.read().problems.map((problem) => ofProblem(document, problem));
+  const diagnostics = document.read().problems.map((problem) => ofProblem(document, problem, options));
   for (const note of document.notes) {
-    if (tiers.indexOf(note.tier) <= lightest) diagnostics.push(ofNote(document, note, options));
+    if (tiers.indexOf(note.tier) <= lightest) diagnostics.push(diagnosticOfNote(document, note, options));
   }
   return diagnostics;
 }
 
-function ofProblem(document: ShotDocument, problem: Problem): Diagnostic {
+function ofProblem(document: ShotDocument, problem: Problem, { takes }: DiagnosticOptions): Diagnostic {
   const { code, message, path } = problem;
   const data: DiagnosticData = { check: code, tier: "broken", weight: 1, path };
   return {
@@ -74,31 +76,38 @@ function ofProblem(document: ShotDocument, problem: Problem): Diagnostic {
     code,
     source,
     message,
-    data,
+    ...(takes.data ? { data } : {}),
   };
 }
 
-function ofNote(document: ShotDocument, note: Note, options: DiagnosticOptions): Diagnostic {
+/** Where a note stands: at the text of its first key, else at what it is about. */
+export function rangeOfNote(document: ShotDocument, note: Note): Range {
   const first = note.keys[0];
   const span =
     (note.path === undefined ? undefined : document.read().places.get(note.path)) ??
     (first && keySpan(document, first)) ??
     placeOfNode(document, first?.node ?? note.node);
+  return rangeOf(document, span);
+}
+
+/** A note as a diagnostic, with as much of it as the client takes. */
+export function diagnosticOfNote(document: ShotDocument, note: Note, options: DiagnosticOptions): Diagnostic {
+  const { takes, checkPages } = options;
   const { evidence: _, message, ...rest } = note;
   const data: DiagnosticData = rest;
-  const related = options.related ? relatedTo(document, note) : [];
+  const related = takes.related ? relatedTo(document, note) : [];
   return {
-    range: rangeOf(document, span),
+    range: rangeOfNote(document, note),
     severity: severities[note.tier],
     code: note.check,
-    ...(options.checkPages === null || checkNamed(note.check) === undefined
+    ...(!takes.codeDescription || checkPages === null || checkNamed(note.check) === undefined
       ? {}
-      : { codeDescription: { href: `${options.checkPages}${note.check}.md` } }),
+      : { codeDescription: { href: `${checkPages}${note.check}.md` } }),
     source,
     message: `${sentence(message)} ${sentence(note.suggestion)}`,
-    ...(isNeedless(document, note.check) ? { tags: [DiagnosticTag.Unnecessary] } : {}),
+    ...(takes.needless && isNeedless(document, note.check) ? { tags: [DiagnosticTag.Unnecessary] } : {}),
     ...(related.length === 0 ? {} : { relatedInformation: related }),
-    data,
+    ...(takes.data ? { data } : {}),
   };
 }
 

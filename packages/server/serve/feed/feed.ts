@@ -18,7 +18,7 @@ import type { Arrivals } from "./arrivals.ts";
 import { capabilitiesFor } from "./capabilities.ts";
 import { abilitiesOf, type ClientAbilities, foldersOf } from "./client.ts";
 import type { EditorSettings } from "./configuration.ts";
-import { diagnosticsOf } from "./diagnostics.ts";
+import { type DiagnosticOptions, diagnosticsOf } from "./diagnostics.ts";
 import type { FeedEnvironment } from "./environment.ts";
 import type { FeedExtension } from "./extension.ts";
 import { FailureNews } from "./failure-news.ts";
@@ -106,12 +106,17 @@ export class Feed implements Disposable {
   }
 
   diagnosticsOf(document: ShotDocument): Diagnostic[] {
+    return diagnosticsOf(document, this.diagnosticOptionsFor(document));
+  }
+
+  /** Which diagnostics of a document are shown, and how much of each the client takes. */
+  diagnosticOptionsFor(document: ShotDocument): DiagnosticOptions {
     const { lightestTier, checkPages } = this.preferencesFor(document);
-    return diagnosticsOf(document, {
+    return {
       lightestTier,
       checkPages: checkPages ?? this.environment.checkPages,
-      related: this.abilities.relatedInformation,
-    });
+      takes: this.abilities.diagnostics,
+    };
   }
 
   /** Settings for the shots of a folder; where its configuration cannot be used, that is told at the file. */
@@ -330,7 +335,11 @@ export class Feed implements Disposable {
     if (this.abilities.pullsDiagnostics) return;
     const { uri, version } = document;
     this.send(() =>
-      this.connection.sendDiagnostics({ uri, version, diagnostics: this.diagnosticsOf(document) }),
+      this.connection.sendDiagnostics({
+        uri,
+        ...(this.abilities.diagnostics.version ? { version } : {}),
+        diagnostics: this.diagnosticsOf(document),
+      }),
     );
   }
 }

@@ -15,13 +15,16 @@ import {
   type Diagnostic,
   type WorkspaceEdit,
 } from "vscode-languageserver";
-import type { CodeActionData } from "./code-action-data.ts";
+import { fixAllKind } from "./capabilities.ts";
+import type { CodeActionData, CodeActionDeed } from "./code-action-data.ts";
 import type { Feed } from "./feed.ts";
 import { inTurns } from "./in-turns.ts";
+import { isShown } from "./notes-asked.ts";
 import { cancelled, modified } from "./refusals.ts";
 import type { ShotDocument } from "./shot-document.ts";
 import { stableShot } from "./stable-shot.ts";
 import { workspaceEdit } from "./text-edits.ts";
+import { waiverEdit } from "./waive-action.ts";
 
 /** Where the fixes of a document are tried, and what has been found for its text as it is. */
 interface Workbench {
@@ -45,57 +48,100 @@ export async function fixActions(
   if (fixNamed(note.check) === undefined) return [];
   const proven = await provenFor(feed, document, note, token);
   if (proven === null) return [];
-  const { uri, version } = document;
   const { check, fingerprint } = note;
   const keys = proven.changes.length === 1 ? "1 key" : `${proven.changes.length} keys`;
-  const about: Omit<CodeActionData, "does"> = { uri, version, check, fingerprint };
   const isSketch = proven.kind === "sketch";
+  const isLater = editsComeLater(feed);
   const one: CodeAction = {
     title: `${isSketch ? "Sketch" : "Fix"}: ${proven.title} (${keys})`,
     kind: CodeActionKind.QuickFix,
     diagnostics: [diagnostic],
     isPreferred: !isSketch,
+    data: dataFor(document, { does: "fix", fingerprint }),
+    ...(isLater ? {} : { edit: editOfFix(feed, document, proven) }),
   };
-  if (!feed.abilities.resolvesCodeActions) return [{ ...one, edit: editOf(feed, document, proven) }];
-  const actions: CodeAction[] = [{ ...one, data: { ...about, does: "fix" } satisfies CodeActionData }];
   const alike = document.notes.filter((other) => other.check === check).length;
-  if (alike > 1) {
-    actions.push({
-      title: `Fix all ${alike} notes of ${check} in this document`,
-      kind: CodeActionKind.QuickFix,
-      diagnostics: [diagnostic],
-      data: { ...about, does: "fix-all" } satisfies CodeActionData,
-    });
-  }
-  return actions;
+  // Finding the edit of many fixes takes long: it is done once somebody wants it.
+  if (!isLater || alike < 2) return [one];
+  const all: CodeAction = {
+    title: `Fix all ${alike} notes of ${check} in this document`,
+    kind: CodeActionKind.QuickFix,
+    diagnostics: [diagnostic],
+    data: dataFor(document, { does: "fix-check", check }),
+  };
+  return [one, all];
 }
 
-/** The edit that fixes a note, or all notes of a check. */
-export async function fixEdit(
+/** The offer to fix all notes of a document that are shown; null where there is nothing to fix. */
+export async function fixAllAction(
   feed: Feed,
   document: ShotDocument,
-  what: { readonly fingerprint: string } | { readonly check: string },
+  token: CancellationToken,
+): Promise<CodeAction | null> {
+  const isFixable = (note: Note) => fixNamed(note.check) !== undefined && isShown(feed, document, note);
+  if (!document.notes.some(isFixable)) return null;
+  const data = dataFor(document, { does: "fix-document" });
+  const action: CodeAction = {
+    title: "Fix all notes in this document that have a fix",
+    kind: fixAllKind,
+    data,
+  };
+  if (editsComeLater(feed)) return action;
+  return { ...action, edit: await editOf(feed, document, data, token) };
+}
+
+/** Whether a client asks for the edit of an action, or has it made, once the action is chosen. */
+function editsComeLater({ abilities }: Feed): boolean {
+  return abilities.codeActions.resolves || !abilities.codeActions.literals;
+}
+
+function dataFor({ uri, version }: ShotDocument, deed: CodeActionDeed): CodeActionData {
+  return { uri, version, ...deed };
+}
+
+/** The edit of a code action. */
+export async function editOf(
+  feed: Feed,
+  document: ShotDocument,
+  data: CodeActionData,
   token: CancellationToken,
 ): Promise<WorkspaceEdit> {
-  if ("fingerprint" in what) {
-    const note = document.notes.find(({ fingerprint }) => fingerprint === what.fingerprint);
-    const proven = note === undefined ? null : await provenFor(feed, document, note, token);
-    if (proven === null) throw modified();
-    return editOf(feed, document, proven);
+  if (data.does === "fix-check")
+    return editOfFixes(feed, document, ({ check }) => check === data.check, token);
+  if (data.does === "fix-document") {
+    return editOfFixes(feed, document, (note) => isShown(feed, document, note), token);
   }
+  const note = document.notes.find(({ fingerprint }) => fingerprint === data.fingerprint);
+  if (note === undefined) throw modified();
+  if (data.does === "waive") {
+    const edit = waiverEdit(feed, document, note);
+    if (edit === null) throw modified();
+    return edit;
+  }
+  const proven = await provenFor(feed, document, note, token);
+  if (proven === null) throw modified();
+  return editOfFix(feed, document, proven);
+}
+
+/** The edit that fixes all chosen notes, one after another. */
+async function editOfFixes(
+  feed: Feed,
+  document: ShotDocument,
+  chosen: (note: Note) => boolean,
+  token: CancellationToken,
+): Promise<WorkspaceEdit> {
   const { shot } = document.read();
   const { settings, version } = document;
   const text = document.text.text;
   if (shot === null || settings === null) throw modified();
   const session = new FixSession(shot, settings, document.waivers);
-  const steps = fixAllInSteps(session, ({ check }) => check === what.check);
-  const { fixes } = await inTurns(steps, feed.environment.timers, () =>
+  const { fixes } = await inTurns(fixAllInSteps(session, chosen), feed.environment.timers, () =>
     stillWanted(document, version, token),
   );
   return workspaceEdit(feed, document, changedLines(text, shot, fixedText(text, shot, fixes)));
 }
 
-function editOf(feed: Feed, document: ShotDocument, { edits }: ProvenFix): WorkspaceEdit {
+function editOfFix(feed: Feed, document: ShotDocument, { edits }: ProvenFix): WorkspaceEdit {
   const { shot } = document.read();
   if (shot === null) throw modified();
   return workspaceEdit(feed, document, keyEditPatches(document.text.text, shot, edits));

@@ -1,13 +1,17 @@
 import { interpolations, type Note } from "@keyside/core";
 import { sentence } from "@keyside/core/internal";
-import type { Hover } from "vscode-languageserver";
+import { type Hover, MarkupKind } from "vscode-languageserver";
 import { keyAt, type LocatedKey } from "./locate.ts";
 import { drives, motionAt } from "./motion-words.ts";
 import { rangeOf } from "./places.ts";
 import type { ShotDocument } from "./shot-document.ts";
 
-/** What is known of the key at an offset: its motion, what it drives, its notes; null where no key stands. */
-export function hoverAt(document: ShotDocument, offset: number, markdown: boolean): Hover | null {
+/**
+ * What is known of the key at an offset: its motion, what it drives, its notes; null where no key stands.
+ * @param format null for clients that know no formats: what they are sent is to be shown as it is
+ */
+export function hoverAt(document: ShotDocument, offset: number, format: MarkupKind | null): Hover | null {
+  const markdown = format === MarkupKind.Markdown;
   const key = keyAt(document, offset);
   const study = document.study();
   if (key === null || study === null) return null;
@@ -20,8 +24,9 @@ export function hoverAt(document: ShotDocument, offset: number, markdown: boolea
     drives(study, curve),
     ...notesAt(document, key).map((note) => noteLine(note, markdown)),
   ].filter((line) => line !== null);
+  const value = lines.join("\n\n");
   return {
-    contents: { kind: markdown ? "markdown" : "plaintext", value: lines.join("\n\n") },
+    contents: format === null ? { language: "plaintext", value } : { kind: format, value },
     range: rangeOf(document, [key.start, key.end]),
   };
 }

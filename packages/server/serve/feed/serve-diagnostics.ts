@@ -4,7 +4,8 @@ import {
   DocumentDiagnosticReportKind,
   type WorkspaceDocumentDiagnosticReport,
 } from "vscode-languageserver";
-import { checkWorkspace } from "./capabilities.ts";
+import { applyAction, checkWorkspace } from "./capabilities.ts";
+import { applied } from "./code-actions.ts";
 import type { Feed } from "./feed.ts";
 import { cancelled, invalid, unanswered, uriIn } from "./refusals.ts";
 import type { ShotDocument } from "./shot-document.ts";
@@ -61,7 +62,8 @@ export function registerDiagnostics(feed: Feed): void {
     return { items };
   });
 
-  connection.onExecuteCommand(async ({ command }, token) => {
+  connection.onExecuteCommand(async ({ command, arguments: args }, token) => {
+    if (command === applyAction) return { applied: await applied(feed, args, token) };
     if (command !== checkWorkspace) throw invalid(`There is no command "${command}".`);
     const progress = feed.abilities.progress ? await connection.window.createWorkDoneProgress() : null;
     const source = progress?.token;

@@ -1,5 +1,5 @@
 import type { CancellationToken, DocumentSymbol, SymbolInformation } from "vscode-languageserver";
-import { codeActionsFor, resolvedAction } from "./code-actions.ts";
+import { codeActionsFor, offered, resolvedAction } from "./code-actions.ts";
 import { completionsAt } from "./completion.ts";
 import { source } from "./diagnostics.ts";
 import type { Feed } from "./feed.ts";
@@ -31,17 +31,16 @@ export function registerFeatures(feed: Feed): void {
     // A hover shows notes, so it waits for those of the text as it is.
     const outcome = await feed.judging.judged(document, token);
     if (outcome !== "judged" && outcome !== "failed") return unanswered(outcome) as never;
-    return at(params, token, (document, offset) => hoverAt(document, offset, feed.abilities.markdown));
+    return at(params, token, (document, offset) => hoverAt(document, offset, feed.abilities.hoverFormat));
   });
   connection.onDocumentSymbol((params, token) =>
-    ask<DocumentSymbol[] | SymbolInformation[]>(
-      feed,
-      params,
-      token,
-      feed.abilities.symbolTree ? documentSymbols : flatSymbols,
+    ask<DocumentSymbol[] | SymbolInformation[]>(feed, params, token, (document) =>
+      (feed.abilities.symbolTree ? documentSymbols : flatSymbols)(document, feed.abilities),
     ),
   );
-  connection.onFoldingRanges((params, token) => ask(feed, params, token, foldingRanges));
+  connection.onFoldingRanges((params, token) =>
+    ask(feed, params, token, (document) => foldingRanges(document).slice(0, feed.abilities.foldingLimit)),
+  );
   connection.onDefinition((params, token) => at(params, token, definitionAt));
   connection.onReferences((params, token) =>
     at(params, token, (document, offset) =>
@@ -59,7 +58,9 @@ export function registerFeatures(feed: Feed): void {
       return { changes: { [document.uri]: edits } };
     }),
   );
-  connection.onCompletion((params, token) => at(params, token, completionsAt));
+  connection.onCompletion((params, token) =>
+    at(params, token, (document, offset) => completionsAt(document, offset, feed.abilities)),
+  );
   connection.languages.inlayHint.on((params, token) =>
     ask(feed, params, token, (document) => {
       if (!feed.preferencesFor(document).inlayHints.speed) return [];
@@ -68,9 +69,12 @@ export function registerFeatures(feed: Feed): void {
     }),
   );
   connection.onCodeAction((params, token) =>
-    ask(feed, params, token, (document) => {
-      const diagnostics = params.context.diagnostics.filter((each) => each.source === source);
-      return codeActionsFor(feed, document, { range: params.range, diagnostics }, token);
+    ask(feed, params, token, async (document) => {
+      const { range, context } = params;
+      // A client may leave out who said it.
+      const diagnostics = context.diagnostics.filter((each) => (each.source ?? source) === source);
+      const question = { range, diagnostics, only: context.only };
+      return offered(feed, await codeActionsFor(feed, document, question, token));
     }),
   );
   connection.onCodeActionResolve((action, token) => resolvedAction(feed, action, token));

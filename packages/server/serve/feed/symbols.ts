@@ -1,10 +1,14 @@
 import { type Curve, figuresOf, nodeNameOf, rigOf } from "@keyside/core";
 import { type DocumentSymbol, type SymbolInformation, SymbolKind } from "vscode-languageserver";
+import { type ClientAbilities, kindFor } from "./client.ts";
 import { nodeSpan, placeOfNode, rangeOf } from "./places.ts";
 import type { ShotDocument } from "./shot-document.ts";
 
+/** Kinds of symbols that the client knows. */
+type SymbolAbilities = Pick<ClientAbilities, "symbolKinds">;
+
 /** Figures, their nodes, and the channels of each node that are keyed; nodes of no figure stand beside the figures. */
-export function documentSymbols(document: ShotDocument): DocumentSymbol[] {
+export function documentSymbols(document: ShotDocument, { symbolKinds }: SymbolAbilities): DocumentSymbol[] {
   const study = document.study();
   const { shot, places } = document.read();
   if (study === null || shot === null) return [];
@@ -22,7 +26,7 @@ export function documentSymbols(document: ShotDocument): DocumentSymbol[] {
     return {
       name: id,
       ...(name === id ? {} : { detail: name }),
-      kind: SymbolKind.Object,
+      kind: kindFor(symbolKinds, SymbolKind.Object, SymbolKind.Variable),
       range: own,
       selectionRange: own,
       children: (curves.get(id) ?? []).flatMap((curve) => channelSymbol(document, curve) ?? []),
@@ -47,14 +51,14 @@ export function documentSymbols(document: ShotDocument): DocumentSymbol[] {
 }
 
 /** The same as a list, for clients that show no tree. */
-export function flatSymbols(document: ShotDocument): SymbolInformation[] {
+export function flatSymbols(document: ShotDocument, abilities: SymbolAbilities): SymbolInformation[] {
   const list: SymbolInformation[] = [];
   const add = ({ name, kind, range, children }: DocumentSymbol, containerName?: string) => {
     const location = { uri: document.uri, range };
     list.push({ name, kind, location, ...(containerName === undefined ? {} : { containerName }) });
     for (const child of children ?? []) add(child, name);
   };
-  for (const symbol of documentSymbols(document)) add(symbol);
+  for (const symbol of documentSymbols(document, abilities)) add(symbol);
   return list;
 }
 

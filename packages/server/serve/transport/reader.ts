@@ -121,8 +121,8 @@ export class StreamReader extends AbstractMessageReader {
     let value: unknown;
     try {
       value = JSON.parse(text);
-    } catch (error) {
-      this.refuse(`A message is JSON: ${(error as Error).message}.`);
+    } catch {
+      this.refuse(notJson(text));
       return true;
     }
     const message = messageFrom(value);
@@ -157,6 +157,12 @@ export function refuser(writer: MessageWriter): (refusal: Refusal) => void {
     const answer = { jsonrpc: "2.0", id, error: { code, message } } as Message;
     void writer.write(answer).catch(() => {});
   };
+}
+
+/** Why a text is no message: it cannot be read as JSON. */
+export function notJson(text: string): string {
+  const shown = text.length > 40 ? `${text.slice(0, 40)}…` : text;
+  return `A message is one JSON text; this one of ${text.length} characters cannot be read: ${shown}`;
 }
 
 /** A value as a message, or why it is none. */

@@ -10,7 +10,7 @@ import {
 import { WebSocket, WebSocketServer } from "ws";
 import type { Clients } from "./clients.ts";
 import type { Gate } from "./gate.ts";
-import { messageFrom, type Refusal, refuser } from "./reader.ts";
+import { messageFrom, notJson, type Refusal, refuser } from "./reader.ts";
 import { type Listener, listening } from "./socket.ts";
 import { backlogLimit, type Parting, partingTime, strangerMessage, type Wire } from "./wire.ts";
 
@@ -149,13 +149,17 @@ class WebSocketReader extends AbstractMessageReader {
   }
 
   private take(data: Buffer, isBinary: boolean, callback: (message: Message) => void): void {
+    const refuse = (message: string) => this.refuse({ code: ErrorCodes.ParseError, message, id: null });
+    if (isBinary) {
+      refuse("A message is one JSON text; this one came as binary.");
+      return;
+    }
+    const text = data.toString("utf8");
     let value: unknown;
     try {
-      if (isBinary) throw new Error("it came as binary, not as text");
-      value = JSON.parse(data.toString("utf8"));
-    } catch (error) {
-      const message = `A message is one JSON text: ${(error as Error).message}.`;
-      this.refuse({ code: ErrorCodes.ParseError, message, id: null });
+      value = JSON.parse(text);
+    } catch {
+      refuse(notJson(text));
       return;
     }
     const message = messageFrom(value);

@@ -17,7 +17,10 @@ import { type FeedEnvironment, nodeEnvironment } from "../../../../packages/serv
 import { readerOver } from "../../../../packages/server/serve/transport/reader.ts";
 
 export interface ClientOptions {
+  /** What the client declares beside what {@link usual} clients do. */
   readonly capabilities?: ClientCapabilities;
+  /** Declares what is given as capabilities, and nothing beside. */
+  readonly isPlain?: boolean;
   readonly folders?: readonly string[];
   readonly initializationOptions?: unknown;
   /** Answers `workspace/configuration`. */
@@ -25,6 +28,28 @@ export interface ClientOptions {
   readonly environment?: Partial<FeedEnvironment>;
   readonly extensions?: readonly FeedExtension[];
   readonly limit?: number;
+}
+
+/** What clients mostly declare: all that a diagnostic may carry, and code actions. */
+const usual = {
+  publishDiagnostics: {
+    relatedInformation: true,
+    codeDescriptionSupport: true,
+    dataSupport: true,
+    tagSupport: { valueSet: [1, 2] },
+    versionSupport: true,
+  },
+  codeAction: {
+    codeActionLiteralSupport: { codeActionKind: { valueSet: ["quickfix", "source"] } },
+    isPreferredSupport: true,
+  },
+  rename: { prepareSupport: true },
+} satisfies ClientCapabilities["textDocument"];
+
+function withUsual(given: ClientCapabilities): ClientCapabilities {
+  const { textDocument } = given;
+  const codeAction = { ...usual.codeAction, ...textDocument?.codeAction };
+  return { ...given, textDocument: { ...usual, ...textDocument, codeAction } };
 }
 
 /** A language client that is joined to a feed by two streams in memory. */
@@ -95,7 +120,7 @@ export class Client {
     const result = await connection.sendRequest<InitializeResult>("initialize", {
       processId: null,
       rootUri: null,
-      capabilities: options.capabilities ?? {},
+      capabilities: options.isPlain === true ? options.capabilities : withUsual(options.capabilities ?? {}),
       workspaceFolders: (options.folders ?? []).map((uri) => ({ uri, name: uri })),
       ...(options.initializationOptions === undefined
         ? {}

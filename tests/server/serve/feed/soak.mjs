@@ -26,7 +26,8 @@ client.onNotification("textDocument/publishDiagnostics", ({ version }) => {
   wake();
 });
 client.listen();
-await client.sendRequest("initialize", { processId: null, rootUri: null, capabilities: {} });
+const capabilities = { textDocument: { publishDiagnostics: { versionSupport: true } } };
+await client.sendRequest("initialize", { processId: null, rootUri: null, capabilities });
 await client.sendNotification("initialized", {});
 
 let version = 1;

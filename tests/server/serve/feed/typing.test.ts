@@ -20,9 +20,10 @@ function fresh(text: string): unknown {
 function judged(document: ShotDocument): unknown {
   document.settings = defaultSettings(registry);
   for (const _ of document.judge());
-  return diagnosticsOf(document, { lightestTier: "polish", checkPages: null, related: true });
+  return diagnosticsOf(document, { lightestTier: "polish", checkPages: null, takes: takesAll });
 }
 
+const takesAll = { related: true, codeDescription: true, data: true, needless: true, version: true };
 const codes = (of: unknown) => (of as { code: string }[]).map(({ code }) => code);
 
 describe("a document that is typed", () => {
