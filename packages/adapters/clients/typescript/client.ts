@@ -1,4 +1,11 @@
-import type { Channel, CheckFailure, CurveDocument, KeyEdit, Note } from "@keyside/core";
+import { FeedError, FeedGone } from "./errors.ts";
+import {
+  type NotesChanged,
+  OpenShot,
+  type ShotConnection,
+  type ShotContent,
+  type ShotOptions,
+} from "./shot.ts";
 
 /**
  * A client of the host channel over WebSocket, for web pages and for Node. It depends on nothing at run time; the
@@ -8,50 +15,22 @@ import type { Channel, CheckFailure, CurveDocument, KeyEdit, Note } from "@keysi
 /** Version of the host channel that this client speaks. */
 const protocol = 1;
 
-/** A note as the feed tells it; `FeedClient.explain` brings the series behind it. */
-export type FeedNote = Omit<Note, "evidence">;
-
-/** What the feed tells of a shot. */
-export interface NotesChanged {
-  readonly shot: string;
-  /** The revision that the notes judge. */
-  readonly revision: number;
-  readonly added: readonly FeedNote[];
-  readonly changed: readonly FeedNote[];
-  /** Fingerprints. */
-  readonly gone: readonly string[];
-  /** Checks that ended in an error, whose notes are missing; absent where none did. */
-  readonly failures?: readonly CheckFailure[];
-}
-
 /** What a WebSocket is to this client: that of a browser, of Node 22, or of a library. */
 export interface SocketLike {
+  readonly readyState: number;
   send(text: string): void;
   close(): void;
   addEventListener(type: "open" | "error" | "close", listener: () => void): void;
   addEventListener(type: "message", listener: (event: { readonly data: unknown }) => void): void;
 }
 
-/** The feed refused a request. */
-export class FeedError extends Error {
-  override readonly name = "FeedError";
-  readonly code: number;
-  /** Why, for example "stale-revision". */
-  readonly reason: string | null;
-  readonly data: Readonly<Record<string, unknown>>;
-
-  constructor(error: { code: number; message: string; data?: Record<string, unknown> }) {
-    super(error.message);
-    this.code = error.code;
-    this.data = error.data ?? {};
-    this.reason = typeof this.data["reason"] === "string" ? this.data["reason"] : null;
-  }
+/** How a client calls back. */
+export interface ClientOptions {
+  /** "at once" as messages arrive, or only from {@link FeedClient.poll}, in the tool's own main loop. */
+  readonly callbacks?: "at once" | "poll";
+  /** Called when the connection ended though nobody closed it. */
+  readonly onGone?: (client: FeedClient, why: string) => void;
 }
-
-/** A shot as it is opened or replaced: a document, or the text of a file. */
-export type ShotContent =
-  | { readonly document: CurveDocument }
-  | { readonly text: string; readonly fileName?: string };
 
 interface Request {
   resolve(value: unknown): void;
@@ -59,17 +38,21 @@ interface Request {
 }
 
 /** A connection to a feed (`keyside feed --websocket PORT`). */
-export class FeedClient {
-  private readonly socket: SocketLike;
+export class FeedClient implements ShotConnection {
+  private socket: SocketLike;
+  private token: string;
+  private readonly options: ClientOptions;
   private readonly requests = new Map<number, Request>();
   private readonly shots = new Map<string, OpenShot>();
+  private due: (() => void)[] = [];
   private sent = 0;
   private isGone = false;
+  private isClosed = false;
 
-  private constructor(socket: SocketLike) {
+  private constructor(socket: SocketLike, token: string, options: ClientOptions) {
     this.socket = socket;
-    socket.addEventListener("message", ({ data }) => this.take(JSON.parse(String(data))));
-    socket.addEventListener("close", () => this.end());
+    this.token = token;
+    this.options = options;
   }
 
   /**
@@ -77,38 +60,23 @@ export class FeedClient {
    * @param socket a WebSocket to `ws://127.0.0.1:PORT`, open or opening
    * @throws FeedError for a wrong token, or where feed and client speak no common version
    */
-  static async connect(
-    socket: SocketLike & { readonly readyState: number },
-    token: string,
-  ): Promise<FeedClient> {
-    if (socket.readyState === 0) {
-      await new Promise<void>((resolve, reject) => {
-        socket.addEventListener("open", resolve);
-        socket.addEventListener("error", () => reject(new Error("The feed cannot be reached.")));
-        socket.addEventListener("close", () => reject(new Error("The feed did not let the client in.")));
-      });
-    }
-    const client = new FeedClient(socket);
-    await client.request("keyside/hello", { protocols: [protocol], token });
+  static async connect(socket: SocketLike, token: string, options: ClientOptions = {}): Promise<FeedClient> {
+    const client = new FeedClient(socket, token, options);
+    await client.begin();
     return client;
   }
 
-  /** Opens a shot; `changed` is called with its notes as the feed tells them, first with all of them. */
-  async open(
-    shot: string,
-    content: ShotContent,
-    changed: (shot: OpenShot, message: NotesChanged) => void,
-    config?: object,
-  ): Promise<OpenShot> {
-    const opened = new OpenShot(this, shot, changed);
+  /**
+   * Opens a shot: as a document, as the text of a file, or as `documentNow` gives it.
+   * @throws FeedError where the feed refuses it
+   */
+  async openShot(shot: string, options: ShotOptions & Partial<ContentOptions>): Promise<OpenShot> {
+    if (this.shots.has(shot)) throw new Error(`"${shot}" is open already.`);
+    const content = contentOf(options);
+    const opened = new OpenShot(this, shot, options);
     this.shots.set(shot, opened);
     try {
-      await this.request("keyside/openShot", {
-        shot,
-        revision: 0,
-        ...content,
-        ...(config === undefined ? {} : { config }),
-      });
+      await opened.open(content);
     } catch (error) {
       this.shots.delete(shot);
       throw error;
@@ -116,24 +84,62 @@ export class FeedClient {
     return opened;
   }
 
-  /** All about a check, or about a note of a shot. */
-  explain(
-    about: { check: string } | { shot: string; fingerprint: string },
-  ): Promise<Record<string, unknown>> {
-    return this.request("keyside/explain", about) as Promise<Record<string, unknown>>;
+  /** All that a check says of itself. */
+  async explain(check: string): Promise<Record<string, unknown>> {
+    const answer = (await this.request("keyside/explain", { check })) as { check: Record<string, unknown> };
+    return answer.check;
   }
 
-  /** Ends the connection, and with it the feed's work on its shots. */
+  /** Calls back what is due, in the tool's own main loop. @returns how many callbacks were called */
+  poll(): number {
+    const due = this.due.length;
+    for (let count = 0; count < due; count++) this.due.shift()?.();
+    return due;
+  }
+
+  /**
+   * Connects anew, after the feed has gone, and opens each shot again as its `documentNow` gives it. Shots without one
+   * are closed.
+   * @param socket a WebSocket to the feed that runs now
+   * @param token of that feed; the one of before if left out
+   * @returns names of the shots that are closed
+   */
+  async restart(socket: SocketLike, token: string = this.token): Promise<string[]> {
+    if (!this.isGone) this.end("The client connects anew.", false);
+    this.socket = socket;
+    this.token = token;
+    this.isClosed = false;
+    await this.begin();
+    const closed: string[] = [];
+    for (const shot of [...this.shots.values()]) {
+      if (await shot.reopen()) continue;
+      this.shots.delete(shot.name);
+      closed.push(shot.name);
+    }
+    return closed;
+  }
+
+  /** Ends the connection, and with it the feed's work on its shots; `onGone` is not called. */
   close(): void {
+    this.isClosed = true;
     this.socket.close();
+    this.end("The client was closed.", false);
   }
 
-  /** Sends a request. @throws FeedError where the feed refuses it */
+  /** Sends a request. @throws FeedError where the feed refuses it; FeedGone where the connection ends first */
   request(method: string, params: object): Promise<unknown> {
-    if (this.isGone) return Promise.reject(new Error("The connection to the feed ended."));
+    if (this.isGone) return Promise.reject(new FeedGone("The connection to the feed ended."));
     const id = ++this.sent;
-    this.socket.send(JSON.stringify({ jsonrpc: "2.0", id, method, params }));
-    return new Promise((resolve, reject) => this.requests.set(id, { resolve, reject }));
+    return new Promise((resolve, reject) => {
+      this.requests.set(id, { resolve, reject });
+      this.socket.send(JSON.stringify({ jsonrpc: "2.0", id, method, params }));
+    });
+  }
+
+  /** Calls back at once, or when the tool polls. */
+  later(callback: () => void): void {
+    if (this.options.callbacks === "poll") this.due.push(callback);
+    else callback();
   }
 
   /** Forgets a shot that was closed. */
@@ -141,17 +147,44 @@ export class FeedClient {
     this.shots.delete(shot);
   }
 
+  private async begin(): Promise<void> {
+    const { socket } = this;
+    if (socket.readyState === 0) {
+      await new Promise<void>((resolve, reject) => {
+        socket.addEventListener("open", resolve);
+        socket.addEventListener("error", () => reject(new FeedGone("The feed cannot be reached.")));
+        socket.addEventListener("close", () => reject(new FeedGone("The feed did not let the client in.")));
+      });
+    }
+    this.isGone = false;
+    const isCurrent = () => socket === this.socket;
+    socket.addEventListener("message", ({ data }) => {
+      if (isCurrent()) this.take(JSON.parse(String(data)));
+    });
+    socket.addEventListener("error", () => {});
+    socket.addEventListener("close", () => {
+      if (isCurrent()) this.end("The connection to the feed ended.", !this.isClosed);
+    });
+    try {
+      await this.request("keyside/hello", { protocols: [protocol], token: this.token });
+    } catch (error) {
+      this.end("The feed did not let the client in.", false);
+      throw error;
+    }
+  }
+
   private take(message: {
     id?: number | null;
     method?: string;
-    params?: NotesChanged;
+    params?: unknown;
     result?: unknown;
     error?: { code: number; message: string; data?: Record<string, unknown> };
   }): void {
     if (message.method !== undefined) {
-      if (message.method === "keyside/notesChanged" && message.params !== undefined) {
-        this.shots.get(message.params.shot)?.take(message.params);
-      }
+      const params = message.params as { shot?: string; message?: string } | undefined;
+      const shot = this.shots.get(params?.shot ?? "");
+      if (message.method === "keyside/notesChanged") shot?.take(params as NotesChanged);
+      if (message.method === "keyside/judgingFailed") shot?.fail(params?.message ?? "");
       return;
     }
     const request = this.requests.get(message.id ?? -1);
@@ -160,77 +193,34 @@ export class FeedClient {
     else request?.reject(new FeedError(message.error));
   }
 
-  private end(): void {
+  private end(why: string, tells: boolean): void {
+    if (this.isGone) return;
     this.isGone = true;
-    for (const { reject } of this.requests.values()) reject(new Error("The connection to the feed ended."));
+    for (const { reject } of this.requests.values())
+      reject(new FeedGone("The connection to the feed ended."));
     this.requests.clear();
+    for (const shot of this.shots.values()) shot.lose();
+    const { onGone } = this.options;
+    if (tells && onGone !== undefined) this.later(() => onGone(this, why));
   }
 }
 
-/** A shot that is open on a connection: it counts revisions, and keeps the notes that the feed tells. */
-export class OpenShot {
-  readonly name: string;
-  /** The newest revision that was sent. */
-  revision = 0;
-  /** The revision that {@link notes} judge; -1 until the first is judged. */
-  judgedRevision = -1;
-  private readonly client: FeedClient;
-  private readonly changed: (shot: OpenShot, message: NotesChanged) => void;
-  private readonly byFingerprint = new Map<string, FeedNote>();
+interface ContentOptions {
+  readonly document: Extract<ShotContent, { document: unknown }>["document"];
+  readonly text: string;
+  readonly fileName: string;
+}
 
-  constructor(client: FeedClient, name: string, changed: (shot: OpenShot, message: NotesChanged) => void) {
-    this.client = client;
-    this.name = name;
-    this.changed = changed;
-  }
-
-  /** The notes of the judged revision, the heaviest first. */
-  get notes(): FeedNote[] {
-    return [...this.byFingerprint.values()].sort((a, b) => b.weight - a.weight);
-  }
-
-  /** Makes edits, all or none. @throws FeedError with reason "bad-edit" where one cannot be made */
-  edit(edits: readonly KeyEdit[]): Promise<void> {
-    return this.next("keyside/editKeys", { edits });
-  }
-
-  /** Gives the key at a frame a value. */
-  setKey(node: string, channel: Channel, frame: number, value: number): Promise<void> {
-    return this.edit([{ kind: "set", node, channel, frame, value }]);
-  }
-
-  /** Puts another version of the shot in place: nodes and curves that come and go. */
-  replace(content: ShotContent): Promise<void> {
-    return this.next("keyside/replaceShot", content);
-  }
-
-  /** Judges by other settings, written as in a configuration file. */
-  configure(config: object): Promise<void> {
-    return this.next("keyside/configureShot", { config });
-  }
-
-  async close(): Promise<void> {
-    await this.client.request("keyside/closeShot", { shot: this.name });
-    this.client.forget(this.name);
-  }
-
-  /** Takes what the feed tells. */
-  take(message: NotesChanged): void {
-    for (const fingerprint of message.gone) this.byFingerprint.delete(fingerprint);
-    for (const note of [...message.added, ...message.changed]) this.byFingerprint.set(note.fingerprint, note);
-    this.judgedRevision = message.revision;
-    this.changed(this, message);
-  }
-
-  private async next(method: string, params: object): Promise<void> {
-    const revision = ++this.revision;
-    try {
-      await this.client.request(method, { shot: this.name, revision, ...params });
-    } catch (error) {
-      if (error instanceof FeedError && typeof error.data["revision"] === "number") {
-        this.revision = error.data["revision"];
-      }
-      throw error;
-    }
-  }
+function contentOf({
+  document,
+  text,
+  fileName,
+  documentNow,
+}: ShotOptions & Partial<ContentOptions>): ShotContent {
+  if (document !== undefined && text !== undefined)
+    throw new Error("A shot is a document or a text, not both.");
+  if (document !== undefined) return { document };
+  if (text !== undefined) return fileName === undefined ? { text } : { text, fileName };
+  if (documentNow !== undefined) return documentNow();
+  throw new Error("A shot is opened with a document, a text, or documentNow.");
 }
