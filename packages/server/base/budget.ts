@@ -8,6 +8,8 @@ export interface Budget {
   readonly poses: number;
   /** Keys of all curves together. */
   readonly keys: number;
+  /** Figures: each is judged by itself in all frames, whatever nodes it shares with others. */
+  readonly figures: number;
   /** Notes that are reported of it. */
   readonly notes: number;
 }
@@ -20,6 +22,7 @@ export const defaultBudget: Budget = {
   file: 256_000_000,
   poses: 10_000_000,
   keys: 20_000_000,
+  figures: 1000,
   notes: 100_000,
 };
 
@@ -38,6 +41,7 @@ const inWords: Readonly<Record<keyof Budget, (value: number) => string>> = {
   file: bytesText,
   poses: grouped,
   keys: grouped,
+  figures: grouped,
   notes: grouped,
 };
 

@@ -1,4 +1,5 @@
 import { totalmem } from "node:os";
+import { getHeapStatistics } from "node:v8";
 import { type Budget, defaultBudget } from "./budget.ts";
 import { bytesText } from "./size.ts";
 
@@ -6,7 +7,7 @@ import { bytesText } from "./size.ts";
 export interface Limits {
   /** Seconds. */
   readonly time: number;
-  /** Bytes of memory beside what the program itself takes. */
+  /** Bytes of memory that the program may take. */
   readonly memory: number;
   readonly budget: Budget;
 }
@@ -25,6 +26,31 @@ function defaultMemory(): number {
   const bound = process.constrainedMemory?.() ?? 0;
   const has = bound > 0 && bound < totalmem() ? bound : totalmem();
   return Math.min(4_000_000_000, Math.floor(0.6 * has));
+}
+
+/** A run that may take more memory than the engine gives this program: it is to be started anew with more. */
+export class NeedsRoom extends Error {
+  override readonly name = "NeedsRoom";
+  /** Bytes that the program may take. */
+  readonly memory: number;
+
+  constructor(memory: number) {
+    super("NeedsRoom");
+    this.memory = memory;
+  }
+}
+
+/** Of what the engine may take, this share is told to end work: what grows between two looks must find room. */
+const usable = 0.8;
+
+/** Bytes that the main thread may take at most: where its objects have no more room, the engine ends the program. */
+export function memoryHere(): number {
+  return Math.floor(usable * getHeapStatistics().heap_size_limit);
+}
+
+/** Megabytes of room for objects with which {@link memoryHere} is at least so many bytes. */
+export function roomFor(memory: number): number {
+  return Math.ceil(memory / usable / 2 ** 20) + 1;
 }
 
 /** Why a shot was given up whose time was over. */

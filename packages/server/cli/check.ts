@@ -157,7 +157,7 @@ async function startJudges(
   const start = () =>
     io.startJudges({ ...limits, memoryLimit, count: Math.max(1, Math.min(jobs ?? io.cores, count)) });
   if (count > 1 || jobs !== undefined) return start();
-  return localJudges({ ...limits, forHeavy: start, stopped: () => stopping.abort() }, io.files);
+  return localJudges({ ...limits, memoryLimit, forHeavy: start, stopping }, io.files);
 }
 
 function cachePlace(chosen: string | null | undefined, io: Io): CachePlace | null {

@@ -43,13 +43,17 @@ export async function compare(
   };
   const before = await judged(older);
   const after = await judged(newer);
-  const compared = compareVersions(before, after);
   const failOn = options.failOn ?? config.failOn ?? "major";
   const layout = options.out === undefined ? layoutFor(io) : { colour: false, width: 100 };
-  const text =
-    options.format === "json"
-      ? `${JSON.stringify(reportComparison(compared, failOn), null, 2)}\n`
-      : comparisonText(compared, layout);
+  const { guard } = limitsFor(newer, options.limits ?? {}, usualTime.judging);
+  const { compared, text } = guard(() => {
+    const compared = compareVersions(before, after);
+    const text =
+      options.format === "json"
+        ? `${JSON.stringify(reportComparison(compared, failOn), null, 2)}\n`
+        : comparisonText(compared, layout);
+    return { compared, text };
+  });
   await writeOut(text, options, io);
   const code = bringsNew(compared.comparison, failOn) ? exitCodes.notes : exitCodes.clean;
   return tellFailures(

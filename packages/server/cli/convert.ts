@@ -37,7 +37,8 @@ export async function convert(
     const { line, column } = placeAt(loaded.lineStarts, problem.start);
     io.stderr(`keyside: ${input}:${line}:${column}: ${problem.message}\n`);
   }
-  await writeWhole(output, writeDocument(loaded.shot), { force }, io);
+  const text = guard(() => writeDocument(loaded.shot));
+  await writeWhole(output, text, { force }, io);
   io.stdout(`Wrote ${output}.\n`);
   return loaded.problems.length > 0 ? exitCodes.notes : exitCodes.clean;
 }

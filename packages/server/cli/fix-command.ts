@@ -4,7 +4,7 @@ import { WrongUse } from "../base/errors.ts";
 import { type Io, pluginsOf } from "../base/io.ts";
 import { overridesOf, type RawSettings } from "./check-command.ts";
 import type { FrameSpan } from "./fix.ts";
-import { budgetOption, type RawLimits, timeLimitOption, usualTime } from "./limits.ts";
+import { addLimitOptions, type RawLimits, usualTime } from "./limits.ts";
 import {
   checksOption,
   formatOption,
@@ -31,7 +31,7 @@ interface RawFixOptions extends RawSettings, RawLimits {
 
 /** Adds `keyside fix`. */
 export function addFixCommand(program: Command, io: Io, done: (code: number) => void): void {
-  program
+  const command = program
     .command("fix")
     .summary("show, or make, changes of keys that clear notes")
     .description(
@@ -64,9 +64,8 @@ export function addFixCommand(program: Command, io: Io, done: (code: number) => 
         "lightest tier of a note that is left that ends with exit code 1; major if nothing is chosen",
       ),
     )
-    .addOption(formatOption())
-    .addOption(timeLimitOption(usualTime.fixing))
-    .addOption(budgetOption())
+    .addOption(formatOption());
+  addLimitOptions(command, usualTime.fixing)
     .addOption(
       checksOption(
         "--sketch <CHECK>",

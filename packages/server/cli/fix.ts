@@ -16,6 +16,7 @@ import {
 import { type FixReport, type KeyMove, suggestion } from "@keyside/core/internal";
 import { exitCodes, UnreadableError, WrongUse } from "../base/errors.ts";
 import { readText } from "../base/files/read.ts";
+import type { Guard } from "../base/guard.ts";
 import { type Io, pluginsOf } from "../base/io.ts";
 import { version } from "../base/version.ts";
 import { studyOf } from "../judge/shots/judge.ts";
@@ -75,7 +76,9 @@ export async function fix(file: string, options: FixOptions, io: Io): Promise<nu
     ? guard(() => fixAll(shot, settings, isChosen, waivers, isSketched))
     : { shot, fixes: [], notes, refused: [] };
   const written =
-    fixed.fixes.length === 0 && options.out === undefined ? null : await put(loaded, fixed, options, io);
+    fixed.fixes.length === 0 && options.out === undefined
+      ? null
+      : await put(loaded, fixed, options, guard, io);
   const failOn = options.failOn ?? config.failOn ?? "major";
   const limit = tiers.indexOf(failOn);
   const failing = loaded.problems.length > 0 || fixed.notes.some(({ tier }) => tiers.indexOf(tier) <= limit);
@@ -148,12 +151,15 @@ async function put(
   loaded: LoadedShot,
   fixed: FixedShot,
   { out, write, force }: FixOptions,
+  guard: Guard,
   io: Io,
 ): Promise<string | null> {
   if (!write && out === undefined) return null;
   const target = out ?? loaded.file;
   const isDocument = loaded.file.toLowerCase().endsWith(documentExtension);
-  const text = isDocument ? fixedText(loaded.text, loaded.shot, fixed.fixes) : writeDocument(fixed.shot);
+  const text = guard(() =>
+    isDocument ? fixedText(loaded.text, loaded.shot, fixed.fixes) : writeDocument(fixed.shot),
+  );
   if (write) {
     const now = await readText(io.files, resolve(io.cwd, loaded.file), loaded.file);
     if (now !== loaded.text) {

@@ -1,14 +1,15 @@
 import { type Command, InvalidArgumentError, Option } from "commander";
 import { type Budget, budgetFrom, budgetNames, defaultBudget } from "../base/budget.ts";
 import { UnreadableError } from "../base/errors.ts";
-import { type Guard, guardOf, TimeIsOver } from "../base/guard.ts";
-import { defaultLimits, tookTooLong } from "../base/limits.ts";
+import { type Guard, guardOf, MemoryIsFull, TimeIsOver } from "../base/guard.ts";
+import { defaultLimits, memoryHere, NeedsRoom, tookTooLong, tookTooMuch } from "../base/limits.ts";
 import { bytesFrom } from "../base/size.ts";
 import { numberOption } from "./options.ts";
 
 /** What a command line says of how much a shot may take. */
 export interface RawLimits {
   readonly timeLimit?: number;
+  readonly memoryLimit?: number;
   readonly budget?: Partial<Budget>;
 }
 
@@ -23,7 +24,15 @@ export const usualTime = { judging: defaultLimits().time, fixing: 600 } as const
 
 /** Adds the options that bound what a shot may take. */
 export function addLimitOptions(command: Command, seconds: number): Command {
-  return command.addOption(timeLimitOption(seconds)).addOption(budgetOption());
+  return command
+    .addOption(timeLimitOption(seconds))
+    .addOption(memoryLimitOption())
+    .addOption(budgetOption())
+    .hook("preAction", () => {
+      const { memoryLimit } = command.opts<RawLimits>();
+      // The engine has to be told as it starts how much it may take.
+      if (memoryLimit !== undefined && memoryLimit > memoryHere()) throw new NeedsRoom(memoryLimit);
+    });
 }
 
 export function timeLimitOption(seconds: number): Option {
@@ -62,16 +71,23 @@ export function budgetOption(): Option {
  * What one shot may take in this thread.
  * @param seconds where the command line says nothing
  */
-export function limitsFor(file: string, { timeLimit, budget }: RawLimits, seconds: number): ShotLimits {
+export function limitsFor(
+  file: string,
+  { timeLimit, memoryLimit, budget }: RawLimits,
+  seconds: number,
+): ShotLimits {
   const allowed = timeLimit ?? seconds;
-  const guard = guardOf({ seconds: allowed, catchesStop: false });
+  const memory = Math.min(memoryLimit ?? defaultLimits().memory, memoryHere());
+  const guard = guardOf({ seconds: allowed, memory, catchesStop: false });
   return {
     budget: { ...defaultBudget, ...budget },
     guard: (work) => {
       try {
         return guard(work);
       } catch (error) {
-        throw error instanceof TimeIsOver ? new UnreadableError(file, tookTooLong(allowed)) : error;
+        if (error instanceof TimeIsOver) throw new UnreadableError(file, tookTooLong(allowed));
+        if (error instanceof MemoryIsFull) throw new UnreadableError(file, tookTooMuch(memory));
+        throw error;
       }
     },
   };

@@ -1,5 +1,7 @@
 import { exitCodes, UnreadableError, unexpectedly, WrongUse } from "../base/errors.ts";
 import { readLogOf } from "../base/files/read-log.ts";
+import { WasStopped } from "../base/guard.ts";
+import { NeedsRoom } from "../base/limits.ts";
 import { pluginsOfRun } from "../base/plugins/find.ts";
 import { addedReaders } from "../judge/shots/readers.ts";
 import { formatNames } from "../present/report/formats.ts";
@@ -22,7 +24,7 @@ export async function run(argv: readonly string[], given: CommandIo): Promise<nu
     code = await ranTo(argv, io);
   } catch (error) {
     failure = error;
-    code = told(error, io);
+    code = error instanceof NeedsRoom ? await withRoom(argv, error, io) : told(error, io);
   }
   try {
     await io.stdoutTaken();
@@ -46,6 +48,14 @@ async function ranTo(argv: readonly string[], io: CommandIo): Promise<number> {
   return code;
 }
 
+async function withRoom(argv: readonly string[], { memory }: NeedsRoom, io: CommandIo): Promise<number> {
+  try {
+    return await io.runWithRoom(argv, memory);
+  } catch (error) {
+    return told(error, io);
+  }
+}
+
 /** Says an error in one line. Gives the exit code. */
 function told(error: unknown, io: CommandIo): number {
   if (error instanceof CommanderError) {
@@ -56,6 +66,10 @@ function told(error: unknown, io: CommandIo): number {
   if (error instanceof WrongUse) {
     io.stderr(`keyside: ${error.message}\n`);
     return exitCodes.wrongUse;
+  }
+  if (error instanceof WasStopped) {
+    io.stderr("keyside: Stopped; nothing was written.\n");
+    return exitCodes.stopped;
   }
   const reason = error instanceof UnreadableError ? `${error.file}: ${error.message}` : unexpectedly(error);
   io.stderr(`keyside: ${reason}\n`);

@@ -40,11 +40,10 @@ export async function sheet(file: string, options: SheetCommandOptions, io: Io):
   const version = await judged(file);
   const before = previous === undefined ? null : await judged(previous);
   const { guard } = limitsFor(file, options.limits ?? {}, usualTime.fixing);
-  const made = guard(() => makeSheet(version, { previous: before, fixes, lightest }));
-  await writeOut(
-    format === "html" ? sheetPage(made) : sheetMarkdown(made),
-    { out, force: options.force },
-    io,
-  );
+  const text = guard(() => {
+    const made = makeSheet(version, { previous: before, fixes, lightest });
+    return format === "html" ? sheetPage(made) : sheetMarkdown(made);
+  });
+  await writeOut(text, { out, force: options.force }, io);
   return tellFailures(file, version.report.failures, io, exitCodes.clean);
 }

@@ -68,6 +68,15 @@ describe("a shot that is more work than is meant is refused before it is done", 
     }
   });
 
+  test("figures without number", async () => {
+    const figures = Array.from({ length: 1001 }, (_, i) => ({ id: `f${i}`, parts: { root: "post" } }));
+    await shop.put("crowd.curves.json", { ...poppingDocument(), figures });
+    const { code, stderr } = await shop.run(["check", "crowd.curves.json", ...quick]);
+    expect(stderr).toMatch(refusal("figures"));
+    expect(stderr).toContain("It has 1,001 figures, and at most 1,000 are allowed.");
+    expect(code).toBe(3);
+  });
+
   test("what is no budget is a wrong use", async () => {
     for (const text of ["poses", "poses=", "poses=-1", "poses=1e9", "frames=3", "file=many", "poses=0"]) {
       expect(budgetFrom(text)).toBeNull();
@@ -78,7 +87,7 @@ describe("a shot that is more work than is meant is refused before it is done", 
     expect(budgetFrom("file=2GB")).toEqual({ file: 2_000_000_000 });
     const { code, stderr } = await shop.run(["check", "a.curves.json", "--budget", "pose=3"]);
     expect(code).toBe(2);
-    expect(stderr).toContain("one of file, poses, keys, notes");
+    expect(stderr).toContain("one of file, poses, keys, figures, notes");
   });
 });
 

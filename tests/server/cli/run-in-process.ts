@@ -60,6 +60,9 @@ export class Workshop {
       cores: 2,
       // Worker threads run what is built; here the sources are tested, in this thread.
       startJudges: async (options) => localJudges(options, io.files),
+      runWithRoom: async () => {
+        throw new Error("This program is the test itself.");
+      },
       onInterrupt: () => () => {},
       ...io,
     });

@@ -1,7 +1,7 @@
 import { type Config, type Overrides, type ResolvedSettings, resolveSettings } from "@keyside/core";
 import { defaultBudget, grouped, overBudget } from "../../base/budget.ts";
 import { UnreadableError } from "../../base/errors.ts";
-import { unguarded } from "../../base/guard.ts";
+import { unguarded, unlessStopped } from "../../base/guard.ts";
 import { noPlugins, type Plugins } from "../../base/plugins/plugins.ts";
 import { judge } from "../shots/judge.ts";
 import { loadShot } from "../shots/load.ts";
@@ -74,11 +74,12 @@ export async function judgeFresh(
   task: ShotTask,
   bytes: Uint8Array,
   waivers: string,
-  { files, budget = defaultBudget, guard = unguarded, lightOnly = false }: JudgeContext,
+  { files, budget = defaultBudget, guard = unguarded, signal, lightOnly = false }: JudgeContext,
 ): Promise<FreshResult> {
   const settings = await settingsOf(task);
   // Capture is taken over at the judged rate, so that its first frame is 1 there and its keys are what is seen.
   const rate = settings.rate ?? undefined;
+  await unlessStopped(signal);
   const read = await loadShot(task.file, {
     cwd: "/",
     rate,
@@ -88,6 +89,7 @@ export async function judgeFresh(
     files: { ...files, read: async () => bytes },
   });
   if (lightOnly && !isLight(weightOf(read.shot, rate))) throw new TooHeavyHere();
+  await unlessStopped(signal);
   const { file: _, name, ...rest } = guard(() => judge(read, settings));
   const count = rest.notes.length;
   if (count > budget.notes) {

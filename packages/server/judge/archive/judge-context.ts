@@ -10,6 +10,8 @@ export interface JudgeContext {
   readonly budget?: Budget | undefined;
   /** Ends what takes too long; left out in a thread that is ended from outside. */
   readonly guard?: Guard | undefined;
+  /** Says that the user has asked to stop, where that is noticed between two turns of the thread. */
+  readonly signal?: AbortSignal | undefined;
   /** Whether only such shots are judged whose memory needs no watching; others are {@link TooHeavyHere}. */
   readonly lightOnly?: boolean | undefined;
 }

@@ -2,7 +2,7 @@ import { defaultBudget } from "../../base/budget.ts";
 import { UnreadableError, unexpectedly, unreadable } from "../../base/errors.ts";
 import { bounds } from "../../base/files/bounds.ts";
 import type { Files } from "../../base/files/read.ts";
-import { TimeIsOver, WasStopped } from "../../base/guard.ts";
+import { wasEnded } from "../../base/guard.ts";
 import { type JudgeContext, TooHeavyHere } from "./judge-context.ts";
 import type { Judgement, ShotTask } from "./judges.ts";
 import { isStoredShot } from "./stored-shot.ts";
@@ -10,7 +10,7 @@ import { isStoredShot } from "./stored-shot.ts";
 /**
  * Judges one shot: from the cache by its content, else anew. The checks are loaded when the first shot has to be
  * judged anew, so that a run over an unchanged archive starts quickly.
- * @throws TooHeavyHere, TimeIsOver or WasStopped, where the context has it end so; everything else is an error of the shot
+ * @throws TooHeavyHere, or what a guard ends with ({@link wasEnded}); everything else is an error of the shot
  */
 export async function judgeTask(task: ShotTask, context: JudgeContext): Promise<Judgement> {
   const { files, cache, budget = defaultBudget } = context;
@@ -35,8 +35,7 @@ export async function judgeTask(task: ShotTask, context: JudgeContext): Promise<
     const unkept = isWhole ? (cache?.put(key, stored) ?? null) : null;
     return { kind: "shot", stored, isCached: false, unkept };
   } catch (error) {
-    if (error instanceof TooHeavyHere || error instanceof WasStopped || error instanceof TimeIsOver)
-      throw error;
+    if (error instanceof TooHeavyHere || wasEnded(error)) throw error;
     return { kind: "error", message: messageOf(error, task) };
   }
 }

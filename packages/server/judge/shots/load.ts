@@ -61,7 +61,7 @@ export async function loadShot(file: string, options: LoadOptions): Promise<Load
   const within = { ...bounds.shot, most: budget.file };
   const text = await readText(files, resolve(cwd, file), file, within);
   const read = guard(() => reader(text, { mostKeys: budget.keys, ...(rate === undefined ? {} : { rate }) }));
-  const lineStarts = lineStartsOf(text);
+  const lineStarts = guard(() => lineStartsOf(text));
   if (read.shot === null) throw new UnreadableError(file, firstProblem(read, lineStarts));
   const { shot, problems, places } = read;
   refuseHeavy(file, weightOf(shot, rate), budget);

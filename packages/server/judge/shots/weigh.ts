@@ -7,6 +7,7 @@ export interface Weight {
   readonly frames: number;
   readonly nodes: number;
   readonly keys: number;
+  readonly figures: number;
 }
 
 /** @param rate frames per second at which it is judged; undefined for its own */
@@ -19,6 +20,7 @@ export function weightOf({ range, frameRate, header, curves }: Shot, rate: numbe
     frames: Math.floor((length * (rate ?? own)) / own) + 1,
     nodes: header.nodes.length,
     keys,
+    figures: header.figures?.length ?? 0,
   };
 }
 
@@ -26,7 +28,7 @@ export function weightOf({ range, frameRate, header, curves }: Shot, rate: numbe
  * Refuses a shot that is more work than its budget allows.
  * @throws UnreadableError
  */
-export function refuseHeavy(file: string, { frames, nodes, keys }: Weight, budget: Budget): void {
+export function refuseHeavy(file: string, { frames, nodes, keys, figures }: Weight, budget: Budget): void {
   const poses = frames * nodes;
   if (poses > budget.poses) {
     const what = `It has ${grouped(frames)} frames of ${grouped(nodes)} nodes to judge, which are ${grouped(poses)} poses`;
@@ -34,6 +36,10 @@ export function refuseHeavy(file: string, { frames, nodes, keys }: Weight, budge
   }
   if (keys > budget.keys) {
     throw new UnreadableError(file, overBudget("keys", `It has ${grouped(keys)} keys`, keys, budget));
+  }
+  if (figures > budget.figures) {
+    const what = `It has ${grouped(figures)} figures`;
+    throw new UnreadableError(file, overBudget("figures", what, figures, budget));
   }
 }
 
