@@ -1,8 +1,8 @@
 import { resolve } from "node:path";
-import { escapePath } from "tinyglobby";
 import type { FoundConfig } from "../base/config-file.ts";
 import { reasonOf, UnreadableError, WrongUse } from "../base/errors.ts";
 import { bounds } from "../base/files/bounds.ts";
+import { escapedPath } from "../base/files/path-pattern.ts";
 import type { Io } from "../base/io.ts";
 import { ChangedError, changedSince } from "../judge/archive/changed.ts";
 import { discover } from "../judge/archive/discover.ts";
@@ -83,5 +83,5 @@ export function pathsIn(list: string): string[] {
 /** Patterns of a configuration count from the folder in which it stands. */
 function ignored({ config, folder }: FoundConfig): string[] {
   const patterns = config.ignore ?? [];
-  return folder === null ? [...patterns] : patterns.map((pattern) => `${escapePath(folder)}/${pattern}`);
+  return folder === null ? [...patterns] : patterns.map((pattern) => `${escapedPath(folder)}/${pattern}`);
 }

@@ -1,11 +1,20 @@
 import { dirname, join, relative, sep } from "node:path";
-import ignore, { type Ignore } from "ignore";
-import { unreadable } from "../../base/errors.ts";
+import { UnreadableError, unreadable } from "../../base/errors.ts";
 import { bounds } from "../../base/files/bounds.ts";
+import { type PathPattern, PatternError, pathPattern } from "../../base/files/path-pattern.ts";
 import type { Files } from "../../base/files/read.ts";
 
 /** Name of the files that list what is left out, in the syntax of .gitignore. */
 export const ignoreName = ".keysideignore";
+
+/** A line of such a file. */
+interface Rule {
+  readonly pattern: PathPattern;
+  /** Whether it takes in again what a line before it leaves out. */
+  readonly takesIn: boolean;
+  /** Whether it means folders alone. */
+  readonly isFolder: boolean;
+}
 
 /**
  * What is left out by the files named {@link ignoreName}, in a shot's folder and in those above it.
@@ -15,7 +24,7 @@ export const ignoreName = ".keysideignore";
  */
 export class IgnoreFiles {
   private readonly files: Files;
-  private readonly patterns = new Map<string, Promise<Ignore | null>>();
+  private readonly patterns = new Map<string, Promise<readonly Rule[] | null>>();
   private readonly folders = new Map<string, Promise<boolean>>();
 
   constructor(files: Files) {
@@ -45,16 +54,17 @@ export class IgnoreFiles {
     for (let folder = dirname(path); ; folder = dirname(folder)) {
       const patterns = await this.patternsIn(folder);
       if (patterns !== null) {
-        const name = relative(folder, path).split(sep).join("/") + ending;
-        const { ignored, unignored } = patterns.test(name);
-        if (ignored) return true;
-        if (unignored) return false;
+        const name = relative(folder, path).split(sep).join("/");
+        const said = patterns.findLast(
+          ({ pattern, isFolder }) => (!isFolder || ending === "/") && pattern.matches(name),
+        );
+        if (said !== undefined) return !said.takesIn;
       }
       if (dirname(folder) === folder) return false;
     }
   }
 
-  private patternsIn(folder: string): Promise<Ignore | null> {
+  private patternsIn(folder: string): Promise<readonly Rule[] | null> {
     let patterns = this.patterns.get(folder);
     if (patterns === undefined) {
       patterns = this.read(join(folder, ignoreName));
@@ -63,12 +73,46 @@ export class IgnoreFiles {
     return patterns;
   }
 
-  private async read(path: string): Promise<Ignore | null> {
+  private async read(path: string): Promise<readonly Rule[] | null> {
     if ((await this.files.kind(path)) !== "file") return null;
     try {
-      return ignore().add(new TextDecoder().decode(await this.files.read(path, bounds.settings)));
+      return rulesIn(new TextDecoder().decode(await this.files.read(path, bounds.settings)));
     } catch (error) {
+      if (error instanceof PatternError) throw new UnreadableError(path, error.message);
       throw unreadable(path, error);
     }
   }
+}
+
+/**
+ * The lines of a list in the syntax of .gitignore (Git's own page on it).
+ * @throws PatternError naming the line
+ */
+function rulesIn(text: string): readonly Rule[] {
+  const rules: Rule[] = [];
+  for (const [index, written] of text
+    .replace(/^\ufeff/, "")
+    .split(/\r?\n/)
+    .entries()) {
+    // Spaces at the end count only behind a backslash.
+    let line = written;
+    while (/[ \t]$/.test(line) && !/\\[ \t]$/.test(line)) line = line.slice(0, -1);
+    if (line === "" || line.startsWith("#")) continue;
+    const takesIn = line.startsWith("!");
+    if (takesIn) line = line.slice(1);
+    const isFolder = line.endsWith("/");
+    if (isFolder) line = line.slice(0, -1);
+    if (line === "") continue;
+    // A slash at the beginning or inside ties the pattern to the folder of its file.
+    const isTied = line.includes("/");
+    const meant = isTied ? line.replace(/^\//, "") : `**/${line}`;
+    try {
+      const pattern = pathPattern(meant, { dots: true, ignoresCase: true, isGit: true });
+      rules.push({ pattern, takesIn, isFolder });
+    } catch (error) {
+      if (error instanceof PatternError) throw new PatternError(`Line ${index + 1}: ${error.message}`);
+      throw error;
+    }
+  }
+  return rules;
 }

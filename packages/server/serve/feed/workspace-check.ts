@@ -1,9 +1,9 @@
 import { createHash } from "node:crypto";
 import { dirname } from "node:path";
 import type { ResolvedSettings, Waiver } from "@keyside/core";
-import { escapePath } from "tinyglobby";
 import { type CancellationToken, type Diagnostic, DiagnosticSeverity } from "vscode-languageserver";
 import { reasonOf, UnreadableError } from "../../base/errors.ts";
+import { escapedPath } from "../../base/files/path-pattern.ts";
 import { readText } from "../../base/files/read.ts";
 import { discover } from "../../judge/archive/discover.ts";
 import { waiversFileOf } from "../../judge/shots/waivers.ts";
@@ -62,7 +62,7 @@ export class WorkspaceCheck {
       files,
       ignoreFor: async (root) => {
         const { folder, ignore } = await settings.forFolder(root);
-        return ignore.map((pattern) => `${escapePath(folder ?? root)}/${pattern}`);
+        return ignore.map((pattern) => `${escapedPath(folder ?? root)}/${pattern}`);
       },
     });
     return [...found.files];

@@ -1,4 +1,4 @@
-import { mkdir, mkdtemp, rm, writeFile } from "node:fs/promises";
+import { mkdir, mkdtemp, rm, symlink, writeFile } from "node:fs/promises";
 import { tmpdir } from "node:os";
 import { dirname, join } from "node:path";
 import { afterAll, beforeAll, describe, expect, test } from "vitest";
@@ -74,6 +74,33 @@ describe("finding shots", () => {
     const { files, errors } = await found(path, "a.curves.json");
     expect(files).toEqual(["a.curves.json"]);
     expect(errors).toEqual([{ file: path, message: expect.stringContaining(message) }]);
+  });
+
+  test("a shot is found once, by its own name, whatever links lead to it", async () => {
+    const linked = join(cwd, "linked");
+    await mkdir(join(linked, "x/deep"), { recursive: true });
+    await writeFile(join(linked, "x/deep/one.bvh"), "x");
+    await symlink("x", join(linked, "a-link"));
+    await symlink("../..", join(linked, "x/deep/round"));
+    await symlink("x/deep/one.bvh", join(linked, "a.bvh"));
+    const own = "linked/x/deep/one.bvh";
+    for (const paths of [
+      ["linked"],
+      ["linked/**/*.bvh"],
+      ["linked/a-link", "linked/x"],
+      ["linked/a.bvh", own],
+    ]) {
+      expect(await found(...paths), paths.join(" ")).toEqual({ files: [own], errors: [] });
+    }
+    expect((await found("linked/a-link/deep/*.bvh")).files).toEqual(["linked/a-link/deep/one.bvh"]);
+  });
+
+  test("a pattern that would take for ever takes no time, and one that is not read is told", async () => {
+    const { errors } = await found(`seq/${"*e".repeat(50)}z`, "seq/!(b).bvh*");
+    expect(errors.map(({ message }) => message)).toEqual([
+      "No file matches this pattern.",
+      "Patterns with !(…) are not read; name what is meant instead.",
+    ]);
   });
 
   test("a disk that forbids looking", async () => {

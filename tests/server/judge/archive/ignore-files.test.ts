@@ -7,7 +7,7 @@ import { diskFiles } from "../../../../packages/server/base/files/read.ts";
 import { IgnoreFiles } from "../../../../packages/server/judge/archive/ignore-files.ts";
 
 const lists: Readonly<Record<string, string>> = {
-  ".": "*.tmp.bvh\n/top.bvh\nblock/\n!block/kept.bvh\nseq/*/old.bvh\n**/wip*.bvh\n\\#odd.bvh\n# a remark\n",
+  ".": "*.tmp.bvh\n/top.bvh\nblock/\n!block/kept.bvh\nseq/*/old.bvh\n**/wip*.bvh\n\\#odd.bvh\n# a remark\nspaced.bvh  \nkept\\ .bvh\n[w-y]?[!a].bvh\nq**r.bvh\n",
   seq: "!keep.tmp.bvh\ndeep/**\n!deep/one.bvh\n",
   "seq/a": "*\n!wip_final.bvh\n",
 };
@@ -29,6 +29,12 @@ const shots = [
   "seq/deep/two.bvh",
   "#odd.bvh",
   "good.bvh",
+  "spaced.bvh",
+  "kept .bvh",
+  "seq/x1b.bvh",
+  "seq/x1a.bvh",
+  "seq/q/r.bvh",
+  "seq/q-r.bvh",
 ];
 
 test("leaves out what Git leaves out for the same lists", async () => {
