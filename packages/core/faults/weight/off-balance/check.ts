@@ -1,25 +1,24 @@
 import { standardGravity } from "../../../base/constants.ts";
 import { excused } from "../../../base/excuse.ts";
 import { medianOf } from "../../../base/median.ts";
-import { floats } from "../../../base/room.ts";
+import { bytes, floats } from "../../../base/room.ts";
 import type { Study } from "../../../base/study.ts";
 import { lengthOf } from "../../../base/vector.ts";
 import { marginAt, marginTo, supportPolygonOf } from "../../../motion/body/balance.ts";
+import { beatsOf } from "../../../motion/body/beat.ts";
 import { type GroundDemand, groundDemandOf } from "../../../motion/body/ground-demand.ts";
 import { massCentreOf, massCentreVelocityOf } from "../../../motion/body/mass-centre.ts";
-import { propulsorsOf } from "../../../motion/body/propulsors.ts";
+import { leastBeat, propulsorsOf } from "../../../motion/body/propulsors.ts";
 import { contactsOf, nodeContactAt } from "../../../motion/ground/contact.ts";
 import { hipsOf } from "../../../motion/ground/foot-plant.ts";
-import { heelShare } from "../../../motion/ground/soles.ts";
-import { figuresOf, statureOf } from "../../../rig/body.ts";
 import { type Limb, limbsOf } from "../../../rig/limb.ts";
 import { worldOf } from "../../../rig/pose.ts";
-import { lengthShare } from "../../../rig/proportions.ts";
 import { gridOf } from "../../../time/grid.ts";
 import { runsWhere, type Span } from "../../../time/span.ts";
 import { defineCheck, type Finding } from "../../check.ts";
 import { causeOr } from "../shared/cause-or.ts";
-import { type Lean, leansOf } from "../shared/leans.ts";
+import { type Lean, type LeanValues, leansOf } from "../shared/leans.ts";
+import { unknownSole } from "../shared/unknown-sole.ts";
 
 /** With numbers in working units. */
 export interface OffBalanceFinding extends Finding {
@@ -80,17 +79,17 @@ export const offBalance = defineCheck({
   what: "A body stands or leans where its feet cannot hold it, or pushes sideways harder than a sole can grip.",
   why: "A body whose weight is not over what carries it has to fall: held there, it hangs from a nail.",
   computes:
-    "Where the figure is supported, two points are held against the convex hull of what is planted (soles, declared contacts). A human's sole is 0.152 body heights long and 0.055 broad, with a quarter of its length behind the ankle; its joints say more where they reach farther. Of other feet the joints alone are known, and 0.038 body heights more are let pass. One is the extrapolated centre of mass x + v / √(g / height). The other is the zero-moment point x − height · a / (g + a), averaged over five frames with the force as weight. At fault are frames at which both lie outside by 0.012 body heights, for eight frames and more. No step within twelve frames brings the hull under the body. The note marks these and the frames beside them in which the centre of mass itself, or the zero-moment point, is still as far outside. That is a body that is drawn back with nothing to pull it. What is told is the median over the note's frames of how far outside the centre of mass or the zero-moment point is, whichever is farther. Friction is the horizontal acceleration over g plus the vertical one, averaged alike, while more than half of the weight is carried.",
+    "Where the figure is supported, two points are held against the convex hull of what is planted (soles, declared contacts). A human's sole is 0.152 body heights long and 0.055 broad, with a quarter of its length behind the ankle; its joints say more where they reach farther. Of other feet the joints alone are known, and 0.038 body heights more are let pass, or what the mass is outside of them at the median of all frames in which the body stands. One is the extrapolated centre of mass x + v / √(g / height). The other is the zero-moment point x − height · a / (g + a), averaged over five frames with the force as weight. At fault are frames at which both lie outside by 0.012 body heights, for eight frames and more. No step within twelve frames brings the hull under the body. The note marks these and the frames beside them in which the centre of mass itself, or the zero-moment point, is still as far outside. That is a body that is drawn back with nothing to pull it. What is told is the median over the note's frames of how far outside the centre of mass or the zero-moment point is, whichever is farther. Friction is the horizontal acceleration over g plus the vertical one, averaged alike, while more than half of the weight is carried.",
   fix: "Bring the hips over the feet by the centimetres that are named, put a foot under them, or let the body fall.",
   notAFault: [
     "a step that comes in time to catch the body",
     "a contact of a hand, a seat or a prop that is declared",
-    "wings and other propulsors",
-    "bodies that stand on a single point that no body map names: how far its sole reaches is not known",
+    "wings and other propulsors that beat, with half a beat before and after: they may carry the body",
     "bodies that sit or squat deeply (hips under 0.6 of the leg's length over the feet): a seat may carry them",
   ],
   limits: [
     "Walls, rails and seats carry only where contacts declare them.",
+    "Where no body map says what a foot is, a body that hangs over for most of its stand is not seen: its sole may reach so far.",
     "The turning of the body about its own centre is left out of the zero-moment point.",
     "A foot that is known by its ankle alone is taken to point as the hips face over all of its plants.",
     "These figures are about drawn or virtual bodies: they are no guidance for real stunts, lifting, sport or rehabilitation.",
@@ -104,19 +103,22 @@ export const offBalance = defineCheck({
   since: "0.1.0",
   settings,
   find(study, figure, values) {
-    const isCarried = propulsorsOf(study, figure).length > 0;
-    if (contactsOf(study, figure).length === 0 || isCarried) {
-      const because = isCarried ? "wings or fins carry the body" : "no foot ever stands on anything";
-      excused(-1, 0, gridOf(study).count - 1, because);
+    if (contactsOf(study, figure).length === 0) {
+      excused(-1, 0, gridOf(study).count - 1, "no foot ever stands on anything");
       return [];
     }
     const found: OffBalanceFinding[] = [];
     const footing = groundDemandOf(study, figure);
-    const held = { ...values, outside: values.outside + unknownSole(study, figure) };
+    const beating = beatingAt(study, figure);
+    for (const { from, to } of runsWhere(beating.length, (i) => beating[i] === 1))
+      excused(-1, from, to, "wings or fins beat, and may carry the body");
+    const held = { ...values, beating, outside: values.outside + unknownSole(study, figure) };
     for (const lean of leansOf(study, figure, footing, held)) {
       found.push(leanFinding(study, figure, footing, lean, held));
     }
-    for (const run of slippingRuns(study, footing, values.friction)) {
+    // What beats may push the body aside as well.
+    const isPushed = propulsorsOf(study, figure).length > 0;
+    for (const run of isPushed ? [] : slippingRuns(study, footing, values.friction)) {
       found.push(slipFinding(study, figure, footing, run, values.friction));
     }
     return found;
@@ -137,10 +139,20 @@ export const offBalance = defineCheck({
   },
 });
 
-/** How far the sole of a body that is no human may reach around its points, metres: as far as a human's behind its ankle. */
-function unknownSole(study: Study, figure: number): number {
-  const isHuman = figuresOf(study)[figure].kind === "human";
-  return isHuman ? 0 : heelShare * lengthShare.foot * statureOf(study, figure);
+/**
+ * 1 at the samples of a figure's beats, with the way to the first turn of the wings and from the last one: what rests folded
+ * or spread carries no body that stands.
+ */
+function beatingAt(study: Study, figure: number): Uint8Array {
+  const { count, rate } = gridOf(study);
+  const beating = bytes(count);
+  for (const { series } of propulsorsOf(study, figure)) {
+    for (const { from, to } of beatsOf(series, rate, leastBeat)) {
+      const half = Math.ceil((to - from) / 2);
+      beating.fill(1, Math.max(0, from - half), to + half + 1);
+    }
+  }
+  return beating;
 }
 
 function leanFinding(
@@ -148,7 +160,7 @@ function leanFinding(
   figure: number,
   footing: GroundDemand,
   { from, to, shown }: Lean,
-  values: { readonly outside: number; readonly step: number },
+  values: LeanValues,
 ): OffBalanceFinding {
   const { outside, farthest, worst } = wayOutside(study, figure, footing, shown);
   const hull = supportPolygonOf(study, figure, worst);

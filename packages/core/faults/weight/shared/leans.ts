@@ -15,9 +15,11 @@ export interface Lean extends Span {
   readonly shown: Span;
 }
 
-interface LeanValues {
-  /** Metres. */
+export interface LeanValues {
+  /** How far outside what carries it a body may be held, metres. */
   readonly outside: number;
+  /** 1 where wings or fins beat, and may carry the body. */
+  readonly beating: Uint8Array;
   readonly frames: number;
   readonly step: number;
 }
@@ -29,14 +31,7 @@ export function leansOf(study: Study, figure: number, footing: GroundDemand, val
     const caught = catchingStep(study, figure, footing, run, values);
     const to = caught === null ? run.to : Math.min(run.to, Math.floor(caught - values.step) - 1);
     if (to - run.from + 1 < Math.round(values.frames)) continue;
-    const shown = shownAround(
-      study,
-      figure,
-      footing,
-      { from: run.from, to },
-      caught === null,
-      values.outside,
-    );
+    const shown = shownAround(study, figure, footing, { from: run.from, to }, caught === null, values);
     const before = leans[leans.length - 1];
     // Where the body stays outside between two runs, they are one lean.
     if (before !== undefined && shown.from <= before.shown.to + 1) {
@@ -47,17 +42,15 @@ export function leansOf(study: Study, figure: number, footing: GroundDemand, val
 }
 
 /** Runs of samples at which both points lie outside what carries; long ones are all found. */
-function leaningRuns(
-  study: Study,
-  figure: number,
-  footing: GroundDemand,
-  { outside, frames }: { readonly outside: number; readonly frames: number },
-): Span[] {
+function leaningRuns(study: Study, figure: number, footing: GroundDemand, values: LeanValues): Span[] {
   const { steady, seated } = footing;
-  // How far a sole reaches around a single point is known of the feet of a body map alone.
-  const fewest = namedFootPointsOf(rigOf(study), figuresOf(study)[figure]).length > 0 ? 1 : 2;
+  const { outside, frames, beating } = values;
+  // How far a person's sole reaches around a single point is known of the feet of a body map alone.
+  const { kind } = figuresOf(study)[figure];
+  const isKnown = kind !== "human" || namedFootPointsOf(rigOf(study), figuresOf(study)[figure]).length > 0;
+  const fewest = isKnown ? 1 : 2;
   const leans = (i: number) => {
-    if (steady[i] === 0 || seated[i] === 1) return false;
+    if (steady[i] === 0 || seated[i] === 1 || beating[i] === 1) return false;
     const moving = footing.extrapolated(i);
     // Near a planted node the hull is near, and need not be built.
     if (footing.nearFeet(i, moving) < outside) return false;
@@ -93,16 +86,16 @@ function shownAround(
   footing: GroundDemand,
   run: Span,
   lasts: boolean,
-  outside: number,
+  values: LeanValues,
 ): Span {
   const { steady, seated } = footing;
   const centre = massCentreOf(study, figure);
   const isOut = (i: number, side: GroundPoint) => {
-    if (steady[i] === 0 || seated[i] === 1) return false;
+    if (steady[i] === 0 || seated[i] === 1 || values.beating[i] === 1) return false;
     const hull = supportPolygonOf(study, figure, i);
     const isBeyond = (x: number, z: number) => {
       const [a, b] = fromMiddle(hull, x, z);
-      return marginAt(hull, x, z) < -outside && a * side[0] + b * side[1] > 0;
+      return marginAt(hull, x, z) < -values.outside && a * side[0] + b * side[1] > 0;
     };
     if (hull.length === 0) return false;
     if (isBeyond(centre[3 * i], centre[3 * i + 2])) return true;
@@ -136,7 +129,7 @@ function catchingStep(
   figure: number,
   footing: GroundDemand,
   run: Span,
-  values: { readonly outside: number; readonly step: number },
+  values: LeanValues,
 ): number | null {
   for (const contact of contactsOf(study, figure)) {
     const { from } = touchesOf(study, figure, contact);
