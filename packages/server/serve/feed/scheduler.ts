@@ -2,10 +2,18 @@ import type { Pending, Timers } from "./environment.ts";
 
 /** Something that is computed again and again, in steps between which it can be given up. */
 export interface Job {
-  /** Whether all that has arrived for it has been taken in; it is neither begun nor finished before. */
+  /**
+   * Whether a run, once begun, is brought to its end and told, whatever arrives meanwhile; the next run takes that up.
+   * Otherwise the run is given up, and nothing is told that is not of the newest.
+   */
+  readonly runsToEnd?: boolean;
+  /**
+   * Whether all that has arrived for it has been taken in. A run does not begin before; one that is not to be finished
+   * whatever arrives does not end before.
+   */
   isSettled(): boolean;
   steps(): Generator<unknown, void>;
-  /** The computation came to its end, and nothing newer has arrived. */
+  /** The computation came to its end; unless it is finished whatever arrives, nothing newer has arrived. */
   done(): void;
   /** The computation threw; whatever was known before still stands. */
   failed(error: unknown): void;
@@ -15,12 +23,20 @@ export interface Job {
 const slice = 4;
 
 /**
+ * Milliseconds after which a job that is to be finished begins although what has arrived for it has not all been taken
+ * in: half of the 100 within which its notes are to be told.
+ */
+const longestWait = 50;
+
+/**
  * Runs jobs one after the other, in slices, so that messages can arrive in between. Asking for a job that waits folds
- * the two into one; asking for one that runs gives the run up and begins it anew.
+ * the two into one; asking for one that runs gives the run up and begins it anew, or, where the job's runs are to be
+ * finished, begins it anew once it has ended.
  */
 export class Scheduler {
   private readonly timers: Timers;
-  private readonly queue = new Set<Job>();
+  /** The jobs that wait, in their order, and since when. */
+  private readonly queue = new Map<Job, number>();
   private active: {
     readonly job: Job;
     readonly steps: Generator<unknown, void>;
@@ -33,8 +49,8 @@ export class Scheduler {
   }
 
   request(job: Job): void {
-    if (this.active?.job === job) this.giveUp();
-    this.queue.add(job);
+    if (this.active?.job === job && job.runsToEnd !== true) this.giveUp();
+    this.enqueue(job);
     this.arm();
   }
 
@@ -49,6 +65,10 @@ export class Scheduler {
     this.queue.clear();
     this.armed?.cancel();
     this.armed = null;
+  }
+
+  private enqueue(job: Job): void {
+    if (!this.queue.has(job)) this.queue.set(job, this.timers.now());
   }
 
   private giveUp(): void {
@@ -71,9 +91,9 @@ export class Scheduler {
       this.begin();
       return;
     }
-    if (!active.job.isSettled()) {
+    if (active.job.runsToEnd !== true && !active.job.isSettled()) {
       this.giveUp();
-      this.queue.add(active.job);
+      this.enqueue(active.job);
       return;
     }
     if (active.isComputed) {
@@ -86,8 +106,10 @@ export class Scheduler {
   }
 
   private begin(): void {
-    for (const job of this.queue) {
-      if (!job.isSettled()) continue;
+    const now = this.timers.now();
+    for (const [job, since] of this.queue) {
+      const hasWaited = job.runsToEnd === true && now - since >= longestWait;
+      if (!job.isSettled() && !hasWaited) continue;
       this.queue.delete(job);
       this.active = { job, steps: job.steps(), isComputed: false };
       this.step();

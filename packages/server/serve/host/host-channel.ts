@@ -207,7 +207,7 @@ class HostChannel implements Disposable {
     const note = this.noteIn(shot, params.fingerprint);
     const { proven, why } = await inTurns(shot.fixInSteps(note), this.environment.timers, () => {
       if (token.isCancellationRequested) throw cancelled();
-      if (this.isDisposed || shot.revision !== revision || !shot.isSettled()) throw changedMeanwhile(shot);
+      if (this.isDisposed || !shot.isNewest(revision)) throw changedMeanwhile(shot);
     });
     return { shot: name, revision, fix: proven === null ? null : fixToSend(proven), why };
   }

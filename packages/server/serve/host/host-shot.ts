@@ -8,6 +8,7 @@ import {
   type Shot,
   ShotSession,
   setWaiversBeside,
+  tryEditShot,
   type Waiver,
 } from "@keyside/core";
 import { noteChanges } from "@keyside/core/internal";
@@ -35,17 +36,24 @@ export interface HostShotListener {
 }
 
 /**
- * A shot that a host tool edits: it counts revisions, and tells what became of the notes since it last told. What it
- * tells is always of the newest revision.
+ * A shot that a host tool edits: it counts revisions, and tells what became of the notes since it last told.
+ *
+ * What is being judged is brought to its end, however fast edits come in: they are made at once on the shot as the
+ * tool knows it, and the run after takes them all. Each message says which revision it judges; none of an older one
+ * comes after that of a newer one.
  */
 export class HostShot implements Job {
   readonly name: string;
   /** The folder whose configuration file holds for it; null for none. */
   readonly folder: string | null;
+  readonly runsToEnd = true;
   revision: number;
-  private settings: ResolvedSettings;
-  private waivers: readonly Waiver[];
   private readonly listener: HostShotListener;
+  /** What is judged next. */
+  private next: Version;
+  /** What the session holds: it is judged, or has been. */
+  private taken: Version;
+  private takenRevision: number;
   private session: ShotSession;
   private told: readonly Note[] = [];
   private toldRevision: number | null = null;
@@ -55,65 +63,69 @@ export class HostShot implements Job {
     this.name = opened.name;
     this.folder = opened.folder;
     this.revision = opened.revision;
-    this.settings = opened.settings;
     this.listener = listener;
-    this.waivers = opened.waivers ?? [];
-    this.session = this.sessionOn(opened.shot);
+    this.next = { shot: opened.shot, settings: opened.settings, waivers: opened.waivers ?? [] };
+    this.taken = this.next;
+    this.takenRevision = opened.revision;
+    this.session = sessionOn(this.next);
   }
 
   /** The notes that the client knows; null while they are not those of the newest revision. */
   get notes(): readonly Note[] | null {
-    return this.toldRevision === this.revision && !this.listener.isWaiting() ? this.told : null;
+    return this.isNewest(this.toldRevision) ? this.told : null;
+  }
+
+  /** Whether a revision is the newest, and nothing has arrived that makes another. */
+  isNewest(revision: number | null): boolean {
+    return revision === this.revision && !this.listener.isWaiting();
   }
 
   /** Makes edits, all or none; they count as one revision. */
   edit(edits: readonly KeyEdit[]): readonly Problem[] {
-    const problems = this.changing(() => this.session.take(edits));
-    if (problems.length === 0) this.revision++;
+    const { shot, problems } = tryEditShot(this.next.shot, edits);
+    if (problems.length === 0) this.revise({ shot });
     return problems;
   }
 
   replace(shot: Shot): void {
-    this.changing(() => this.session.takeShot(stableShot(this.session.shot, shot)));
-    this.revision++;
+    this.revise({ shot: stableShot(this.next.shot, shot) });
   }
 
   configure(settings: ResolvedSettings): void {
-    this.settings = settings;
-    this.changing(() => this.session.takeSettings(settings));
-    this.revision++;
+    this.revise({ settings });
   }
 
   /** Takes the waivers that the tool keeps, in place of those before. */
   waive(waivers: readonly Waiver[]): void {
-    this.waivers = waivers;
-    this.changing(() => setWaiversBeside(this.session.study, waivers));
-    this.revision++;
+    this.revise({ waivers });
   }
 
   /** Looks for a fix of a note, a trial at a time; in a shot of its own, so that edits may come in between. */
   *fixInSteps(note: Note): Generator<void, { proven: ProvenFix | null; why: string | null }> {
-    const session = new FixSession(this.session.shot, this.settings, this.waivers);
+    const { shot, settings, waivers } = this.next;
+    const session = new FixSession(shot, settings, waivers);
     const proven = yield* session.proveInSteps(note);
     return { proven, why: proven?.kind === "fix" ? null : session.whyNot(note) };
   }
 
+  /** Edits that have arrived are taken in before a run begins, unless they go on arriving for too long. */
   isSettled(): boolean {
     return !this.listener.isWaiting();
   }
 
   *steps(): Generator<unknown, void> {
+    this.takeNext();
     yield* this.session.judgeInSteps();
   }
 
   done(): void {
-    const { name, revision, session } = this;
+    const { name, session } = this;
     const { added, changed, gone } = noteChanges(this.told, session.notes);
     this.told = session.notes;
-    this.toldRevision = revision;
+    this.toldRevision = this.takenRevision;
     this.listener.changed({
       shot: name,
-      revision,
+      revision: this.takenRevision,
       added: added.map(noteToSend),
       changed: changed.map(noteToSend),
       gone: gone.map(({ fingerprint }) => fingerprint),
@@ -123,21 +135,39 @@ export class HostShot implements Job {
 
   failed(error: unknown): void {
     this.hasFailed = true;
-    this.listener.failed(this.revision, error);
+    this.listener.failed(this.takenRevision, error);
   }
 
-  /** After a failure nothing that was computed is trusted: the next edit starts from the keys alone. */
-  private changing<T>(change: () => T): T {
+  private revise(changes: Partial<Version>): void {
+    this.next = { ...this.next, ...changes };
+    this.revision++;
+  }
+
+  /** Puts the newest version before the session; after a failure nothing that was computed is trusted. */
+  private takeNext(): void {
+    const { next, taken, session } = this;
     if (this.hasFailed) {
-      this.session = this.sessionOn(this.session.shot);
+      this.session = sessionOn(next);
       this.hasFailed = false;
+    } else {
+      if (next.shot !== taken.shot) session.takeShot(next.shot);
+      if (next.settings !== taken.settings) session.takeSettings(next.settings);
+      if (next.waivers !== taken.waivers) setWaiversBeside(session.study, next.waivers);
     }
-    return change();
+    this.taken = next;
+    this.takenRevision = this.revision;
   }
+}
 
-  private sessionOn(shot: Shot): ShotSession {
-    const session = new ShotSession(shot, this.settings, true);
-    if (this.waivers.length > 0) setWaiversBeside(session.study, this.waivers);
-    return session;
-  }
+/** All that a judgement depends on. */
+interface Version {
+  readonly shot: Shot;
+  readonly settings: ResolvedSettings;
+  readonly waivers: readonly Waiver[];
+}
+
+function sessionOn({ shot, settings, waivers }: Version): ShotSession {
+  const session = new ShotSession(shot, settings, true);
+  if (waivers.length > 0) setWaiversBeside(session.study, waivers);
+  return session;
 }

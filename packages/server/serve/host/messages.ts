@@ -301,7 +301,7 @@ export const messages = {
   },
   [methods.notesChanged]: {
     from: "feed",
-    what: "Says what became of a shot's notes since the last time, and which revision they judge. Revisions that follow one another quickly are judged together, so that not each has a message; the newest always has one, also where no note changed. Notes of a revision are never sent once a newer edit has arrived.",
+    what: "Says what became of a shot's notes since the last time, and which revision they judge. Revisions that follow one another quickly are judged together, so that not each has a message; the newest always has one, also where no note changed. Notes may be of an older revision than the newest edit, and never come after those of a newer one.",
     params: notesChanged,
     answer: null,
     refusals: never,

@@ -89,6 +89,57 @@ describe("the scheduler", () => {
     expect(log.slice(3)).toEqual(["a begins", "a computed", "a done"]);
   });
 
+  test("where runs are to be finished, tells the run that a newer request overtakes, then begins anew", () => {
+    const timers = new HandTimers();
+    const scheduler = new Scheduler(timers);
+    const job = { ...probe(timers, "a"), runsToEnd: true };
+    scheduler.request(job);
+    timers.turn();
+    scheduler.request(job);
+    job.settled = false;
+    while (job.log.at(-1) !== "a done") timers.turn();
+    expect(job.log).toEqual(["a begins", "a computed", "a done"]);
+    job.settled = true;
+    timers.settle();
+    expect(job.log.slice(3)).toEqual(["a begins", "a computed", "a done"]);
+  });
+
+  test("where runs are to be finished, is never silent for 100 ms while a request comes every millisecond and more have arrived", () => {
+    const timers = new HandTimers();
+    const scheduler = new Scheduler(timers);
+    const told: number[] = [];
+    const job: Job = {
+      ...probe(timers, "a"),
+      runsToEnd: true,
+      isSettled: () => false,
+      done: () => void told.push(timers.now()),
+    };
+    while (timers.now() < 2000) {
+      scheduler.request(job);
+      timers.pass(1);
+      timers.turn();
+    }
+    const silences = told.map((at, i) => at - (told[i - 1] ?? 0));
+    expect(told.length).toBeGreaterThan(19);
+    expect(Math.max(...silences)).toBeLessThanOrEqual(100);
+  });
+
+  test("gives up no more than the run under way at a key pressed, so that judging goes on at a pause of 50 ms", () => {
+    const timers = new HandTimers();
+    const scheduler = new Scheduler(timers);
+    const job = probe(timers, "a");
+    // A key every 5 ms, which is too fast for a run of 9 ms.
+    for (let key = 0; key < 40; key++) {
+      scheduler.request(job);
+      timers.turn();
+      timers.pass(2);
+    }
+    expect(job.log).not.toContain("a done");
+    const pausedAt = timers.now();
+    while (job.log.at(-1) !== "a done") expect(timers.turn()).toBe(true);
+    expect(timers.now() - pausedAt).toBeLessThan(50);
+  });
+
   test("tells of a failure as such, and goes on", () => {
     const timers = new HandTimers();
     const scheduler = new Scheduler(timers);

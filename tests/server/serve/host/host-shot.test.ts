@@ -1,7 +1,8 @@
 import { expect, test } from "vitest";
-import type { KeyEdit } from "../../../../packages/core/document/edit.ts";
+import { editShot, type KeyEdit } from "../../../../packages/core/document/edit.ts";
 import { shotOf } from "../../../../packages/core/document/read.ts";
 import { registry } from "../../../../packages/core/faults/registry.ts";
+import { ShotSession } from "../../../../packages/core/session/shot-session.ts";
 import { resolveSettings } from "../../../../packages/core/settings/resolve.ts";
 import { HostShot } from "../../../../packages/server/serve/host/host-shot.ts";
 import type { NotesChanged } from "../../../../packages/server/serve/host/sent.ts";
@@ -32,6 +33,7 @@ test("after judging failed the next edit is judged from the keys alone, and tell
   judge();
   const pop: KeyEdit = { kind: "set", node: "point", channel: "translation.x", frame: 18, value: 3 };
   expect(opened.edit([pop])).toEqual([]);
+  opened.steps().next();
   opened.failed(new Error("a check threw"));
   expect(failures).toEqual([5]);
   expect(opened.notes).toBeNull();
@@ -40,4 +42,41 @@ test("after judging failed the next edit is judged from the keys alone, and tell
   expect(told.map(({ revision }) => revision)).toEqual([4, 6]);
   expect(told[1].added.length).toBeGreaterThan(0);
   expect(opened.notes).not.toBeNull();
+});
+
+test("a run that edits overtake is told of its own revision, then the newest is judged as a fresh session judges it", () => {
+  const { shot } = shotOf(document);
+  if (shot === null) throw new Error("the document cannot be used");
+  const settings = resolveSettings(registry);
+  const told: NotesChanged[] = [];
+  const opened = new HostShot(
+    { name: "a", folder: null, revision: 0, shot, settings },
+    { isWaiting: () => false, changed: (message) => told.push(message), failed: () => {} },
+  );
+  const pop = (frame: number, value: number): KeyEdit => ({
+    kind: "set",
+    node: "point",
+    channel: "translation.x",
+    frame,
+    value,
+  });
+  opened.edit([pop(18, 3)]);
+  const run = opened.steps();
+  run.next();
+  opened.edit([pop(18, 0.5)]);
+  opened.edit([pop(25, 4)]);
+  expect(opened.notes).toBeNull();
+  while (run.next().done !== true);
+  opened.done();
+  const fresh = (edits: readonly KeyEdit[]) => new ShotSession(editShot(shot, edits), settings).notes;
+  const fingerprints = (notes: readonly { fingerprint: string }[]) =>
+    notes.map(({ fingerprint }) => fingerprint);
+  expect(told[0].revision).toBe(1);
+  expect(fingerprints(told[0].added)).toEqual(fingerprints(fresh([pop(18, 3)])));
+  // What the client knows is of an older revision than the shot.
+  expect(opened.notes).toBeNull();
+  for (const _ of opened.steps());
+  opened.done();
+  expect(told[1].revision).toBe(3);
+  expect(opened.notes).toEqual(fresh([pop(18, 0.5), pop(25, 4)]));
 });
