@@ -1,4 +1,5 @@
 import type { Problem } from "@keyside/core";
+import { shortMessage } from "@keyside/core/internal";
 
 /** Collects problems; of one code it tells the first ones and then how many more there are. */
 export class Problems {
@@ -13,7 +14,7 @@ export class Problems {
   add(code: string, message: string, start = 0, end = start, path = ""): void {
     const count = (this.counts.get(code) ?? 0) + 1;
     this.counts.set(code, count);
-    if (count <= this.limit) this.list.push({ code, message, start, end, path });
+    if (count <= this.limit) this.list.push({ code, message: shortMessage(message), start, end, path });
   }
 
   all(): readonly Problem[] {

@@ -16,6 +16,7 @@ export { partHeading } from "./notes/wording.ts";
 
 // The text of a document while it is edited.
 
+export { shortMessage } from "./base/short-message.ts";
 export { keyEditSchema } from "./document/edit.ts";
 export { jsonFault } from "./document/json-fault.ts";
 export { type HeaderPlaces, mildProblems } from "./document/model.ts";

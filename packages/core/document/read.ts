@@ -1,3 +1,4 @@
+import { shortMessage } from "../base/short-message.ts";
 import type { FrameRate, Problem, ReadResult, Shot } from "./model.ts";
 import { noPlaces, type SegmentPlaces } from "./places.ts";
 import { problemLimit } from "./scan/cursor.ts";
@@ -78,9 +79,15 @@ export function assembled(header: ReadHeader, scanned: readonly ScannedCurve[]):
     const range = header.range ?? inferredRange(rangeOfKeys(chosen.curves), header, problems);
     shot = { header: header.header, frameRate: header.frameRate, range, curves: chosen.curves };
   }
-  const result: ReadResult = { shot, problems: inOrder(problems), places: header.places };
+  const result: ReadResult = { shot, problems: inOrder(problems.map(inShort)), places: header.places };
   states.set(result, { header, scanned });
   return result;
+}
+
+/** A value that is wrong may be of any length, and is repeated. */
+function inShort(problem: Problem): Problem {
+  const message = shortMessage(problem.message);
+  return message === problem.message ? problem : { ...problem, message };
 }
 
 function readHeader(scan: Scan): ReadHeader {

@@ -1,4 +1,5 @@
 import { z } from "zod";
+import { shortMessage } from "../base/short-message.ts";
 import { lineStartsOf, placeAt } from "../document/place.ts";
 import { scanDocument } from "../document/scan.ts";
 import { waiverSchema } from "../document/schema.ts";
@@ -24,6 +25,10 @@ export function waiverFileJsonSchema(): Record<string, unknown> {
 /** A file of waivers that cannot be used; the message names the place and the fix. */
 export class WaiverFileError extends Error {
   override readonly name = "WaiverFileError";
+
+  constructor(message: string) {
+    super(shortMessage(message));
+  }
 }
 
 /**

@@ -2,6 +2,7 @@ import { z } from "zod";
 import { suggestion } from "../base/nearest.ts";
 import type { ChosenValue } from "../base/quantity.ts";
 import { sentence } from "../base/sentence.ts";
+import { shortMessage } from "../base/short-message.ts";
 import { type WorkStage, workStages } from "../document/schema.ts";
 import type { ConfigurableCheck, OwnCheck, Setting } from "./settings.ts";
 import { type StyleName, styleNames } from "./styles.ts";
@@ -69,8 +70,12 @@ export class ConfigError extends Error {
    * @param problems everything that is wrong, with its place
    */
   constructor(problems: readonly ConfigProblem[]) {
-    super(problems.map(({ path, message }) => (path === "" ? message : `${path}: ${message}`)).join("\n"));
-    this.problems = problems;
+    const short = problems.map(({ path, message }) => ({
+      path: shortMessage(path),
+      message: shortMessage(message),
+    }));
+    super(short.map(({ path, message }) => (path === "" ? message : `${path}: ${message}`)).join("\n"));
+    this.problems = short;
   }
 }
 

@@ -2,7 +2,7 @@ import { dirname, join, resolve } from "node:path";
 import { type Config, ConfigError, readConfig, resolveSettings } from "@keyside/core";
 import { jsonFault } from "@keyside/core/internal";
 import { configName } from "./config-name.ts";
-import { UnreadableError } from "./errors.ts";
+import { FaultySettings, UnreadableError } from "./errors.ts";
 import { bounds } from "./files/bounds.ts";
 import { type Files, readText } from "./files/read.ts";
 import { refuseForeignModules } from "./plugins/find.ts";
@@ -17,7 +17,7 @@ export interface FoundConfig {
 /**
  * Reads a configuration file.
  * @param plugins those of the run, whose checks it may configure
- * @throws UnreadableError naming the place and what is wrong; several faults are put on lines of their own
+ * @throws FaultySettings naming the place and what is wrong; several faults are put on lines of their own
  */
 export async function readConfigFile(
   files: Files,
@@ -25,12 +25,12 @@ export async function readConfigFile(
   shown: string,
   plugins: Plugins,
 ): Promise<Config> {
-  const text = await readText(files, path, shown, bounds.settings);
+  const text = await configText(files, path, shown);
   let data: unknown;
   try {
     data = JSON.parse(text);
   } catch {
-    throw new UnreadableError(shown, `This is not JSON. ${jsonFault(text).message}`);
+    throw new FaultySettings(shown, `This is not JSON. ${jsonFault(text).message}`);
   }
   refuseForeignModules(plugins, data, path, shown);
   try {
@@ -39,8 +39,16 @@ export async function readConfigFile(
     resolveSettings(plugins.registry, config);
     return config;
   } catch (error) {
-    if (error instanceof ConfigError) throw new UnreadableError(shown, error.message.replaceAll("\n", "; "));
+    if (error instanceof ConfigError) throw new FaultySettings(shown, error.message.replaceAll("\n", "; "));
     throw error;
+  }
+}
+
+async function configText(files: Files, path: string, shown: string): Promise<string> {
+  try {
+    return await readText(files, path, shown, bounds.settings);
+  } catch (error) {
+    throw error instanceof UnreadableError ? new FaultySettings(error.file, error.message) : error;
   }
 }
 

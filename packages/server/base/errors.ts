@@ -39,6 +39,14 @@ export class UnreadableError extends Error {
   }
 }
 
+/** A file that says how shots are judged, or which, and cannot be used: whoever wrote it used the command in a wrong way. */
+export class FaultySettings extends UnreadableError {}
+
+/** The exit code of an error of one input. */
+export function exitCodeOf(error: UnreadableError): 2 | 3 {
+  return error instanceof FaultySettings ? exitCodes.wrongUse : exitCodes.unreadable;
+}
+
 /** Turns a file system's error into one that a person can act on. */
 export function unreadable(file: string, error: unknown): UnreadableError {
   if (error instanceof UnreadableError) return error;

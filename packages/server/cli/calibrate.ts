@@ -1,7 +1,7 @@
 import { dirname, resolve } from "node:path";
 import { type Check, type Overrides, resolveSettings, studyOf } from "@keyside/core";
 import { counted } from "../base/counted.ts";
-import { exitCodes, UnreadableError } from "../base/errors.ts";
+import { exitCodeOf, exitCodes, FaultySettings, UnreadableError } from "../base/errors.ts";
 import { type Io, pluginsOf } from "../base/io.ts";
 import { noProgress, progressOf } from "../judge/archive/progress.ts";
 import { type Calibrated, Calibration } from "../judge/calibrate/calibration.ts";
@@ -59,10 +59,10 @@ export async function calibrate(
   };
   const progress = options.progress ? progressOf(inputs.length, place) : noProgress;
   let shots = 0;
-  let errors = 0;
-  for (const { file, problem } of inputs) {
+  let code: number = exitCodes.clean;
+  for (const { file, problem, isWrongUse } of inputs) {
     try {
-      if (problem !== null) throw new UnreadableError(file, problem);
+      if (problem !== null) throw new (isWrongUse === true ? FaultySettings : UnreadableError)(file, problem);
       const rate = settings.rate ?? undefined;
       const { guard, budget } = limitsFor(file, options.limits ?? {}, usualTime.fixing);
       const loaded = await loadShot(file, { files: io.files, cwd: io.cwd, rate, guard, budget });
@@ -70,7 +70,7 @@ export async function calibrate(
       shots++;
     } catch (error) {
       if (!(error instanceof UnreadableError)) throw error;
-      errors++;
+      code = Math.max(code, exitCodeOf(error));
       progress.clear();
       io.stderr(`keyside: ${error.file}: ${error.message}\n`);
     }
@@ -79,7 +79,7 @@ export async function calibrate(
   progress.clear();
   if (shots === 0) {
     io.stderr("keyside: There is no shot to learn from.\n");
-    return errors > 0 ? exitCodes.unreadable : exitCodes.wrongUse;
+    return Math.max(code, exitCodes.wrongUse);
   }
   const inForce = (check: Check, name: string) => {
     const setting = check.settings[name] as Check["settings"][string];
@@ -97,7 +97,7 @@ export async function calibrate(
       ? `${JSON.stringify({ shots, percentile, settings: results }, null, 2)}\n`
       : calibrationText(layoutFor(io), results, taken, shots, options),
   );
-  return errors > 0 ? exitCodes.unreadable : exitCodes.clean;
+  return code;
 }
 
 function configOf(taken: readonly Calibrated[], registry: readonly Check[]): object {

@@ -113,7 +113,7 @@ async function judgeInto(
     })) {
       done++;
       if (outcome.kind === "error") {
-        await sink.error(outcome.error);
+        await sink.error(outcome.error, outcome.isWrongUse);
         continue;
       }
       shots++;

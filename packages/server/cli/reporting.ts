@@ -34,7 +34,8 @@ export interface ReportOptions {
 /** Takes what a report is made of, in the order of the files' names. */
 export interface ReportSink {
   shot(shot: ReportedShot): Promise<void>;
-  error(error: ReportError): Promise<void>;
+  /** @param isWrongUse whether a configuration or an ignore file is at fault, rather than an input */
+  error(error: ReportError, isWrongUse?: boolean): Promise<void>;
   /** Has a function called before anything is written to the terminal, to take away what stands in the way. */
   makeWay(clear: () => void): void;
 }
@@ -54,6 +55,9 @@ export async function report(
 ): Promise<number> {
   if (options.long === true && options.format !== "text") {
     throw new WrongUse("--long is for the text report; every other format holds all of each note.");
+  }
+  if (options.sheets !== undefined && options.format !== "html") {
+    throw new WrongUse("--sheets is for the page of --format html; no other format leads to sheets.");
   }
   const history = options.history === undefined ? null : await RunHistory.open(options.history, io);
   if (options.out === undefined) {
@@ -103,6 +107,7 @@ async function write(
   let shots = 0;
   let notes = 0;
   let errors = 0;
+  let wrongUses = 0;
   let failures = 0;
   const failedChecks = new Set<string>();
   let isFailing = false;
@@ -125,8 +130,9 @@ async function write(
       }
       await put(writer.shot(shot));
     },
-    async error(error) {
+    async error(error, isWrongUse = false) {
       errors++;
+      if (isWrongUse) wrongUses++;
       clear();
       io.stderr(`keyside: ${error.file}: ${error.message}\n`);
       await put(writer.error(error));
@@ -145,11 +151,13 @@ async function write(
     code:
       stopped !== null
         ? exitCodes.stopped
-        : errors > 0 || failures > 0
+        : errors > wrongUses || failures > 0
           ? exitCodes.unreadable
-          : isFailing
-            ? exitCodes.notes
-            : exitCodes.clean,
+          : wrongUses > 0
+            ? exitCodes.wrongUse
+            : isFailing
+              ? exitCodes.notes
+              : exitCodes.clean,
     summary: `${counted(notes, "note")} in ${counted(shots, "shot")}${unread}${failed}`,
   };
 }

@@ -1,4 +1,4 @@
-import { exitCodes, UnreadableError, unexpectedly, WrongUse } from "../base/errors.ts";
+import { exitCodeOf, exitCodes, UnreadableError, unexpectedly, WrongUse } from "../base/errors.ts";
 import { readLogOf } from "../base/files/read-log.ts";
 import { WasStopped } from "../base/guard.ts";
 import { NeedsRoom } from "../base/limits.ts";
@@ -71,8 +71,11 @@ function told(error: unknown, io: CommandIo): number {
     io.stderr("keyside: Stopped; nothing was written.\n");
     return exitCodes.stopped;
   }
-  const reason = error instanceof UnreadableError ? `${error.file}: ${error.message}` : unexpectedly(error);
-  io.stderr(`keyside: ${reason}\n`);
+  if (error instanceof UnreadableError) {
+    io.stderr(`keyside: ${error.file}: ${error.message}\n`);
+    return exitCodeOf(error);
+  }
+  io.stderr(`keyside: ${unexpectedly(error)}\n`);
   return exitCodes.unreadable;
 }
 

@@ -1,6 +1,6 @@
 import { resolve } from "node:path";
 import type { FoundConfig } from "../base/config-file.ts";
-import { reasonOf, UnreadableError, WrongUse } from "../base/errors.ts";
+import { reasonOf, WrongUse } from "../base/errors.ts";
 import { bounds } from "../base/files/bounds.ts";
 import { escapedPath } from "../base/files/path-pattern.ts";
 import type { Io } from "../base/io.ts";
@@ -34,26 +34,14 @@ export async function select(
   const listed = filesFrom === undefined ? [] : pathsIn(await listText(filesFrom, io));
   const asked = [...paths, ...listed];
   const ignoreFiles = new IgnoreFiles(io.files);
-  const found = await usable(() =>
-    discover(asked, {
-      ...io,
-      ignoreFor: async (folder) => ignored(await configFor(folder)),
-      isIgnored: (path) => ignoreFiles.isIgnored(path),
-    }),
-  );
+  const found = await discover(asked, {
+    ...io,
+    ignoreFor: async (folder) => ignored(await configFor(folder)),
+    isIgnored: (path) => ignoreFiles.isIgnored(path),
+  });
   const files = since === undefined ? found.files : await changedFiles(since, found.files, io);
   const inputs = inputsOf({ files, errors: found.errors });
   return shard === null ? inputs : inputsIn(shard, shardBy, inputs, io.cwd);
-}
-
-/** A configuration, or an ignore file, by which nothing can be selected is a wrong use, as one that is named is. */
-async function usable<T>(finding: () => Promise<T>): Promise<T> {
-  try {
-    return await finding();
-  } catch (error) {
-    if (error instanceof UnreadableError) throw new WrongUse(`${error.file}: ${error.message}`);
-    throw error;
-  }
 }
 
 async function changedFiles(since: string, files: readonly string[], io: Io): Promise<string[]> {

@@ -6,10 +6,17 @@ import type { Files } from "../../base/files/read.ts";
 import { extensionOf, shotExtensions } from "../shots/readers.ts";
 import { filesUnder } from "./walk.ts";
 
+export interface InputError {
+  readonly file: string;
+  readonly message: string;
+  /** Whether it is a configuration or an ignore file that is at fault: which shots are meant is not known then. */
+  readonly isWrongUse?: true;
+}
+
 /** Files in which shots stand, as they are shown: relative where they were given so. */
 export interface Discovered {
   readonly files: readonly string[];
-  readonly errors: readonly { readonly file: string; readonly message: string }[];
+  readonly errors: readonly InputError[];
 }
 
 export interface DiscoverOptions {
@@ -28,11 +35,10 @@ const neverLookedInto = /^(node_modules$|\.)/;
  * Finds the shots that were asked for: files as they are given, folders with all that is under them, glob patterns.
  * A file that is named twice, also through links, is listed once, by its own name where that is among them; folders and
  * patterns list theirs in the order of their names.
- * @throws UnreadableError naming a configuration or an ignore file that cannot be used
  */
 export async function discover(paths: readonly string[], options: DiscoverOptions): Promise<Discovered> {
   const found = new Map<string, string>();
-  const errors: { file: string; message: string }[] = [];
+  const errors: InputError[] = [];
   const add = (shown: string) => {
     const path = resolve(options.cwd, shown);
     const real = realOf(path);
@@ -62,8 +68,12 @@ export async function discover(paths: readonly string[], options: DiscoverOption
       else if (isPattern(path)) errors.push({ file: path, message: "No file matches this pattern." });
       else errors.push({ file: path, message: "There is no such file or folder." });
     } catch (error) {
-      // A configuration or an ignore file that cannot be used: which shots are meant is not known then.
-      if (error instanceof UnreadableError) throw error;
+      if (error instanceof UnreadableError) {
+        const { file, message } = error;
+        // Several folders may have it above them.
+        if (!errors.some((other) => other.file === file)) errors.push({ file, message, isWrongUse: true });
+        continue;
+      }
       errors.push({ file: path, message: error instanceof PatternError ? error.message : reasonOf(error) });
     }
   }

@@ -1,5 +1,5 @@
 import { dirname, join, relative, sep } from "node:path";
-import { UnreadableError, unreadable } from "../../base/errors.ts";
+import { FaultySettings, reasonOf } from "../../base/errors.ts";
 import { bounds } from "../../base/files/bounds.ts";
 import { type PathPattern, PatternError, pathPattern } from "../../base/files/path-pattern.ts";
 import type { Files } from "../../base/files/read.ts";
@@ -78,8 +78,8 @@ export class IgnoreFiles {
     try {
       return rulesIn(new TextDecoder().decode(await this.files.read(path, bounds.settings)));
     } catch (error) {
-      if (error instanceof PatternError) throw new UnreadableError(path, error.message);
-      throw unreadable(path, error);
+      if (error instanceof PatternError) throw new FaultySettings(path, error.message);
+      throw new FaultySettings(path, reasonOf(error));
     }
   }
 }

@@ -6,12 +6,14 @@ export interface Input {
   readonly file: string;
   /** Why nothing can be judged here; null for a file that is to be judged. */
   readonly problem: string | null;
+  /** Whether a configuration or an ignore file is at fault. */
+  readonly isWrongUse?: true | undefined;
 }
 
 /** All inputs in the order in which they are reported, whatever the order in which they were found. */
 export function inputsOf({ files, errors }: Discovered): Input[] {
   const inputs: Input[] = files.map((file) => ({ file, problem: null }));
-  for (const { file, message } of errors) inputs.push({ file, problem: message });
+  for (const { file, message, isWrongUse } of errors) inputs.push({ file, problem: message, isWrongUse });
   return inputs.sort(byFile);
 }
 

@@ -1,7 +1,7 @@
 import { stat } from "node:fs/promises";
 import { dirname, resolve } from "node:path";
 import type { Config, Overrides, ReportError, Tier } from "@keyside/core";
-import { UnreadableError, unexpectedly } from "../../base/errors.ts";
+import { FaultySettings, UnreadableError, unexpectedly } from "../../base/errors.ts";
 import type { Plugins } from "../../base/plugins/plugins.ts";
 import { extensionOf } from "../shots/readers.ts";
 import type { JudgedShot } from "../shots/shot-report.ts";
@@ -27,7 +27,12 @@ export type InputOutcome =
       readonly isCached: boolean;
       readonly unkept: string | null;
     }
-  | { readonly kind: "error"; readonly error: ReportError };
+  | {
+      readonly kind: "error";
+      readonly error: ReportError;
+      /** Whether a configuration or an ignore file is at fault. */
+      readonly isWrongUse?: boolean | undefined;
+    };
 
 export interface JudgeAllOptions {
   readonly cwd: string;
@@ -63,11 +68,11 @@ export async function* judgeAll(
 }
 
 async function outcomeOf(
-  { file, problem }: Input,
+  { file, problem, isWrongUse }: Input,
   settingsText: (config: Config) => string,
   { cwd, judges, configFor, plugins }: JudgeAllOptions,
 ): Promise<InputOutcome> {
-  if (problem !== null) return { kind: "error", error: { file, message: problem } };
+  if (problem !== null) return { kind: "error", error: { file, message: problem }, isWrongUse };
   try {
     const path = resolve(cwd, file);
     const { config } = await configFor(dirname(path));
@@ -83,7 +88,8 @@ async function outcomeOf(
   } catch (error) {
     // A configuration that cannot be read: the fault is in its file, not in the shot's.
     if (error instanceof UnreadableError) {
-      return { kind: "error", error: { file, message: `${error.file}: ${error.message}` } };
+      const isWrongUse = error instanceof FaultySettings;
+      return { kind: "error", error: { file, message: `${error.file}: ${error.message}` }, isWrongUse };
     }
     return { kind: "error", error: { file, message: unexpectedly(error) } };
   }

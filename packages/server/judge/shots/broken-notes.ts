@@ -1,5 +1,5 @@
 import { type Curve, curveName, type Problem, placeAt, type ReportedNote, type Shot } from "@keyside/core";
-import { fingerprintOf, mildProblems } from "@keyside/core/internal";
+import { fingerprintOf, mildProblems, shortMessage } from "@keyside/core/internal";
 import type { LoadedShot } from "./load.ts";
 
 /**
@@ -39,7 +39,7 @@ function brokenNote({ lineStarts, text, shot }: LoadedShot, problem: Problem): O
     why: isMild
       ? "What is not part of the format is kept in the file, but nothing reads it."
       : "The document contradicts itself here, so nothing can be judged at this place.",
-    suggestion: `Fix ${problem.path === "" ? "the document" : problem.path} at line ${place.line}, column ${place.column}.`,
+    suggestion: `Fix ${problem.path === "" ? "the document" : shortMessage(problem.path)} at line ${place.line}, column ${place.column}.`,
     fingerprint: fingerprintOf([
       problem.code,
       curve === null ? problem.path : curveName(curve.node, curve.channel),
