@@ -67,8 +67,15 @@ export function numberIn(cell: Cell, delimiter: Table["delimiter"]): number {
   return /^[-+]?(\d+\.?\d*|\.\d+)(e[-+]?\d+)?$/i.test(word) ? Number(word) : Number.NaN;
 }
 
-/** A cell as CSV writes it. */
-export function written(cell: string | number): string {
-  const text = String(cell);
+/** What a spreadsheet takes for a formula where a cell begins so. */
+const formula = /^[=+\-@\t\r]/;
+
+/**
+ * A cell as CSV writes it (RFC 4180). It is read back as it was.
+ * @param isSafe whether texts that a spreadsheet would run as a formula get an apostrophe before them, by which it takes
+ *   them for text; it is read back with them
+ */
+export function written(cell: string | number, isSafe = false): string {
+  const text = isSafe && typeof cell === "string" && formula.test(cell) ? `'${cell}` : String(cell);
   return /[",;\t\r\n]|^\s|\s$/.test(text) ? `"${text.replaceAll('"', '""')}"` : text;
 }

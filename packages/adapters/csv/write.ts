@@ -5,12 +5,18 @@ import { written } from "./table.ts";
 /**
  * Writes a shot's keys as a table that {@link file://./read.ts} reads, ended by CRLF after RFC 4180. A table has no
  * room for the hierarchy and for handles; the wide layout has none for interpolation either.
+ * @param options `safeCells`: names that a spreadsheet would run as a formula get an apostrophe before them, with which
+ *   they are read back; without it every name is read back as it was
  */
-export function writeCsv(shot: Shot, layout: "long" | "wide" = "long"): string {
+export function writeCsv(
+  shot: Shot,
+  layout: "long" | "wide" = "long",
+  { safeCells = false }: { readonly safeCells?: boolean } = {},
+): string {
   const { numerator, denominator } = shot.frameRate;
   const frame = `frame@${denominator === 1 ? numerator : `${numerator}/${denominator}`}`;
   const rows = layout === "long" ? longRows(shot, frame) : wideRows(shot, frame);
-  return rows.map((row) => `${row.map(written).join(",")}\r\n`).join("");
+  return rows.map((row) => `${row.map((cell) => written(cell, safeCells)).join(",")}\r\n`).join("");
 }
 
 type Row = (string | number)[];

@@ -92,10 +92,17 @@ export function programFor(io: CommandIo, done: (code: number) => void): Command
   const convert = program
     .command("convert")
     .summary("write a shot as a curve document")
-    .description("Reads a shot and writes it as a curve document (*.curves.json).")
+    .description(
+      "Reads a shot and writes it as a curve document (*.curves.json), or its keys as a table (*.csv).",
+    )
     .argument("<in>", "the shot")
-    .argument("<out>", "the curve document")
+    .argument("<out>", "the curve document, or the table")
     .addOption(rateOption("frames per second at which captured motion is taken over, such as 24"))
+    .option(
+      "--safe-cells",
+      "in a table, put an apostrophe before names that a spreadsheet would take for formulas",
+      false,
+    )
     .option("--force", "overwrite the output", false);
   addLimitOptions(convert, usualTime.judging).action(
     async (input: string, output: string, options: ConvertOptions) => {

@@ -1,5 +1,6 @@
 import { existsSync } from "node:fs";
 import { basename, dirname, join, relative, resolve } from "node:path";
+import { uriReference } from "../present/text/uri.ts";
 
 /** Finds the review sheet of a shot, as a link from the page; null where the folder has none for it. */
 export function sheetsIn(
@@ -17,7 +18,7 @@ export function sheetsIn(
       const path = resolve(place, `${candidate}.html`);
       // A shot's name must not lead out of the folder.
       if (relative(place, path).startsWith("..") || !existsSync(path)) continue;
-      return relative(from, path).split(/[/\\]/).map(encodeURIComponent).join("/");
+      return uriReference(relative(from, path));
     }
     return null;
   };

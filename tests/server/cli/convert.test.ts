@@ -1,5 +1,6 @@
 import { readFile } from "node:fs/promises";
 import { afterAll, beforeAll, expect, test } from "vitest";
+import { readCsv } from "../../../packages/adapters/csv/index.ts";
 import { readShot } from "../../../packages/core/document/read.ts";
 import { Workshop } from "./run-in-process.ts";
 import { bvh, cleanDocument } from "./shots-for-tests.ts";
@@ -32,6 +33,22 @@ test("minus zero, which means nothing in a shot, becomes 0", async () => {
   await shop.put("signed.csv", "frame@24,node,channel,value\n1,a,translation.x,-0\n5,a,translation.x,-0.0\n");
   expect((await shop.run(["convert", "signed.csv", "table.curves.json"])).code).toBe(0);
   expect(await readFile(shop.path("table.curves.json"), "utf8")).toContain("[1, 0]");
+});
+
+test("a table is read back as it was; safe cells are no formulas", async () => {
+  const table = "frame@24,node,channel,value\n1,=cmd(),translation.x,-1\n5,=cmd(),translation.x,2\n";
+  await shop.put("names.csv", table);
+  expect((await shop.run(["convert", "names.csv", "same.csv"])).code).toBe(0);
+  const same = await readFile(shop.path("same.csv"), "utf8");
+  expect(readCsv(same).shot?.curves).toMatchObject([{ node: "=cmd()", channel: "translation.x" }]);
+  expect((await shop.run(["convert", "names.csv", "safe.csv", "--safe-cells"])).code).toBe(0);
+  const safe = await readFile(shop.path("safe.csv"), "utf8");
+  expect(safe).toBe(same.replaceAll("=cmd()", "'=cmd()"));
+  const wrong = await shop.run(["convert", "names.csv", "names.curves.json", "--safe-cells"]);
+  expect(wrong).toMatchObject({
+    code: 2,
+    stderr: "keyside: --safe-cells is for tables; name the output *.csv.\n",
+  });
 });
 
 test("an output that is there stays, unless it is to be overwritten", async () => {

@@ -1,6 +1,6 @@
-import { pathToFileURL } from "node:url";
 import type { ReportedNote, ReportedShot } from "@keyside/core";
 import { placeOf } from "../text/place-of.ts";
+import { uriReference } from "../text/uri.ts";
 import type { WaivedNote } from "../text/waived.ts";
 import { levels, type Rules } from "./sarif-rules.ts";
 
@@ -77,22 +77,4 @@ function suppressionOf({ waiver }: WaivedNote): object {
 function logicalName(shot: ReportedShot, { figure, node, keys }: ReportedNote): string {
   const channel = keys[0]?.channel;
   return [shot.name, figure, node, channel].filter((part) => part != null).join("/");
-}
-
-/** A file's name as the URI reference that SARIF wants: relative names stay relative. */
-export function uriReference(file: string): string {
-  const forward = file.replaceAll("\\", "/");
-  if (forward.startsWith("/")) return pathToFileURL(forward).href;
-  if (/^[A-Za-z]:\//.test(forward)) return `file:///${encoded(forward)}`;
-  const uri = encoded(forward);
-  // A colon in the first part of a relative reference would be read as a scheme (RFC 3986, 4.2).
-  return /^[^/]*:/.test(uri) ? `./${uri}` : uri;
-}
-
-function encoded(path: string): string {
-  return path.split("/").map(encodePart).join("/");
-}
-
-function encodePart(part: string): string {
-  return encodeURIComponent(part.replace(/\p{Cs}/gu, "\ufffd")).replaceAll("%3A", ":");
 }

@@ -3,8 +3,9 @@ import type { ReportSummary, ReportWriter } from "../../judge/archive/report-wri
 import { stoppedText } from "../text/endings.ts";
 import { failureText } from "../text/failure.ts";
 import { isShown } from "../text/shown.ts";
+import { uriReference } from "../text/uri.ts";
 import { waivedIn } from "../text/waived.ts";
-import { type ResultContext, resultOf, uriReference } from "./sarif-result.ts";
+import { type ResultContext, resultOf } from "./sarif-result.ts";
 import { Rules } from "./sarif-rules.ts";
 import type { WriterOptions } from "./writer-options.ts";
 

@@ -1,6 +1,7 @@
 import { interpolations, type Note } from "@keyside/core";
 import { sentence } from "@keyside/core/internal";
 import { type Hover, MarkupKind } from "vscode-languageserver";
+import { markdownCode, markdownText } from "../../present/text/markdown.ts";
 import { keyAt, type LocatedKey } from "./locate.ts";
 import { drives, motionAt } from "./motion-words.ts";
 import { rangeOf } from "./places.ts";
@@ -18,10 +19,11 @@ export function hoverAt(document: ShotDocument, offset: number, format: MarkupKi
   const { curve, index } = key;
   const frame = curve.frames[index];
   const title = `${curve.node} ${curve.channel}, frame ${frame}`;
+  const text = (line: string | null) => (line !== null && markdown ? markdownText(line) : line);
   const lines = [
-    `${markdown ? `**${escaped(title)}**` : title} (${interpolations[curve.modes[index]]})`,
-    motionAt(study, curve, frame),
-    drives(study, curve),
+    `${markdown ? `**${markdownText(title)}**` : title} (${interpolations[curve.modes[index]]})`,
+    text(motionAt(study, curve, frame)),
+    text(drives(study, curve)),
     ...notesAt(document, key).map((note) => noteLine(note, markdown)),
   ].filter((line) => line !== null);
   const value = lines.join("\n\n");
@@ -39,10 +41,5 @@ function notesAt(document: ShotDocument, { curve, index }: LocatedKey): Note[] {
 
 function noteLine({ tier, check, message, why, suggestion }: Note, markdown: boolean): string {
   const text = [message, why, suggestion].map(sentence).join(" ");
-  return markdown ? `${tier}, \`${check}\`: ${escaped(text)}` : `${tier}, ${check}: ${text}`;
-}
-
-/** Text in which nothing counts as markup; ids of nodes may hold anything. */
-function escaped(text: string): string {
-  return text.replace(/[\\`*_{}[\]<>#|~]/g, "\\$&");
+  return markdown ? `${tier}, ${markdownCode(check)}: ${markdownText(text)}` : `${tier}, ${check}: ${text}`;
 }

@@ -3,7 +3,7 @@ import { Ajv, type AnySchemaObject } from "ajv";
 import addFormats from "ajv-formats";
 import { expect, test } from "vitest";
 import { artifactsListed, sarifWriter } from "../../../../packages/server/present/report/sarif.ts";
-import { uriReference } from "../../../../packages/server/present/report/sarif-result.ts";
+import { uriReference } from "../../../../packages/server/present/text/uri.ts";
 import { brokenNote, nasty, reportedNote, reportedShot, written } from "./reported.ts";
 
 /** The schema of OASIS's technical committee (2.1.0-rtm.5), as a package of general use ships it. */
