@@ -21,8 +21,8 @@ export interface LocalOptions extends Omit<JudgesOptions, "count"> {
 const lightFile = 4_000_000;
 
 /**
- * Bytes of a file whose memory is not watched: what it may ask for is bounded by its budget, some 200 MB, and beginning
- * to watch would cost its check a third of what starting an empty program takes (tests/bench/start.mjs).
+ * Bytes of a file whose memory is not watched: it is judged here only up to a million poses, and beginning to watch would
+ * cost its check 4 tenths of what an empty program takes (measured on a busy machine by tests/bench/start.mjs).
  */
 const smallFile = 500_000;
 
