@@ -4,5 +4,10 @@ import { alias } from "./vitest.config.ts";
 /** Tests that drive real programs from Debian packages; `.ci/run` installs those first. */
 export default defineConfig({
   resolve: { alias },
-  test: { include: ["tests/integration/**/*.test.ts"], testTimeout: 300_000, maxWorkers: 1 },
+  test: {
+    include: ["tests/integration/**/*.test.ts"],
+    testTimeout: 300_000,
+    hookTimeout: 300_000,
+    maxWorkers: 1,
+  },
 });

@@ -1,10 +1,11 @@
-import { execFile, spawnSync } from "node:child_process";
-import { copyFile, mkdir, mkdtemp, readdir, readFile, rm, writeFile } from "node:fs/promises";
+import { execFile } from "node:child_process";
+import { mkdtemp, readFile, rm } from "node:fs/promises";
 import { tmpdir } from "node:os";
 import { join } from "node:path";
 import { fileURLToPath } from "node:url";
 import { promisify } from "node:util";
 import { afterAll, beforeAll, expect, test } from "vitest";
+import { build, environmentFor, evened, setupFromDocs, shotWithPop } from "./editors.ts";
 
 /**
  * The feed with an editor's own language client: Neovim, headless. Where the notes are to stand is what the command
@@ -13,9 +14,6 @@ import { afterAll, beforeAll, expect, test } from "vitest";
 
 const run = promisify(execFile);
 const path = (name: string) => fileURLToPath(new URL(name, import.meta.url));
-const command = [process.execPath, path("../../packages/server/bin/keyside.js")];
-const demo = path("../../demo/shots");
-const docs = path("../../docs/feed.md");
 
 interface Seen {
   readonly failure?: string;
@@ -36,56 +34,15 @@ interface SeenNote {
   readonly source: string;
   readonly code: string;
 }
-interface Reported {
-  readonly check: string;
-  readonly tier: string;
-  readonly keys: readonly { node: string; frame: number; line: number; column: number }[];
-}
-
 let folder: string;
 beforeAll(async () => {
   folder = await mkdtemp(join(tmpdir(), "keyside-neovim-"));
-  const compiler = path("../../node_modules/typescript/bin/tsc");
-  spawnSync(process.execPath, [compiler, "-b", "packages/server"], { cwd: path("../..") });
+  build();
 });
 afterAll(() => rm(folder, { recursive: true, force: true }));
 
-/** A demo shot with a note on one key that leaves its path, as the command reports it. */
-async function shotWithPop(): Promise<{ file: string; pop: Reported; notes: readonly Reported[] }> {
-  for (const name of (await readdir(demo)).filter((each) => each.endsWith(".curves.json")).sort()) {
-    const file = join(folder, name);
-    await copyFile(join(demo, name), file);
-    const [node, ...argv] = [...command, "check", file, "--format", "json"];
-    const { stdout } = spawnSync(node, argv, { encoding: "utf8", maxBuffer: 1 << 26 });
-    const { notes } = JSON.parse(stdout).shots[0] as { notes: readonly Reported[] };
-    const pop = notes.find(({ check, keys }) => check === "pop" && keys.length === 1);
-    if (pop !== undefined) return { file, pop, notes };
-  }
-  throw new Error("No demo shot has a pop of one key.");
-}
-
-/** The docs' settings for Neovim as a file, and the command where they look for it. */
-async function setupFromDocs(): Promise<string> {
-  const lua = /```lua\n([\s\S]*?)```/.exec(await readFile(docs, "utf8"))?.[1];
-  if (lua === undefined) throw new Error("The docs have no settings for Neovim.");
-  const setup = join(folder, "setup.lua");
-  await writeFile(setup, lua);
-  await mkdir(join(folder, "bin"));
-  const script = `#!/bin/sh\nexec "${command[0]}" "${command[1]}" "$@"\n`;
-  await writeFile(join(folder, "bin", "keyside"), script, { mode: 0o755 });
-  return setup;
-}
-
-/** The line with its key's value put between those of the keys beside it. */
-function evened(lines: readonly string[], line: number): string {
-  const value = (of: number) => Number(/^\s*\[-?[\d.]+, (-?[\d.e-]+)/.exec(lines[of - 1])?.[1]);
-  const between = (value(line - 1) + value(line + 1)) / 2;
-  expect(between).not.toBeNaN();
-  return lines[line - 1].replace(/^(\s*\[-?[\d.]+, )-?[\d.e-]+/, `$1${between.toFixed(3)}`);
-}
-
 test("Neovim shows a demo shot's notes at their keys, and a note goes when its key is fixed", async () => {
-  const { file, pop, notes } = await shotWithPop();
+  const { file, pop, notes } = await shotWithPop(folder);
   const [key] = pop.keys;
   const lines = (await readFile(file, "utf8")).split("\n");
   const out = join(folder, "seen.json");
@@ -95,7 +52,7 @@ test("Neovim shows a demo shot's notes at their keys, and a note goes when its k
     folder,
     out,
     code: "pop",
-    setup: await setupFromDocs(),
+    setup: await setupFromDocs(folder, "lua"),
     fixed: evened(lines, key.line),
     patience: 60_000,
   };
@@ -104,11 +61,7 @@ test("Neovim shows a demo shot's notes at their keys, and a note goes when its k
     ["--headless", "-u", "NONE", "-i", "NONE", "-n", "-c", `luafile ${path("neovim/drive.lua")}`],
     {
       cwd: folder,
-      env: {
-        ...process.env,
-        PATH: `${join(folder, "bin")}:${process.env["PATH"]}`,
-        KEYSIDE_DRIVE: JSON.stringify(task),
-      },
+      env: environmentFor(folder, task),
       timeout: 240_000,
     },
   );

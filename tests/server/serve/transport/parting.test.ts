@@ -1,4 +1,5 @@
-import { createConnection, type Socket } from "node:net";
+import { spawn } from "node:child_process";
+import { type AddressInfo, createConnection, createServer, type Socket } from "node:net";
 import { afterEach, beforeEach, describe, expect, test } from "vitest";
 import {
   createMessageConnection,
@@ -10,6 +11,7 @@ import { nodeEnvironment } from "../../../../packages/server/serve/feed/environm
 import { methods } from "../../../../packages/server/serve/host/protocol.ts";
 import { Clients } from "../../../../packages/server/serve/transport/clients.ts";
 import { type Listener, listenOnSocket } from "../../../../packages/server/serve/transport/socket.ts";
+import { feedStdio } from "../../../../packages/server/serve/transport/stdio.ts";
 import { listenOnWebSocket } from "../../../../packages/server/serve/transport/websocket.ts";
 import { eased, everyFrame, pointDocument } from "../../../support/shots.ts";
 import { framed, HostClient } from "../host/host-client.ts";
@@ -54,6 +56,7 @@ async function socket(): Promise<Socket> {
 /** Messages whose answers are pending for a while: a shot that is judged, edits, questions of an editor. */
 function busyMessages(): string[] {
   const hello = { id: 1, method: methods.hello, params: { protocols: [1], token } };
+  const initialize = { id: 3, method: "initialize", params: { capabilities: {} } };
   const open = { id: 2, method: methods.openShot, params: { shot: "a", document } };
   const edits = Array.from({ length: 20 }, (_, i) => ({
     id: 10 + i,
@@ -83,7 +86,7 @@ function busyMessages(): string[] {
   const workspace = { id: 70, method: "workspace/diagnostic", params: { previousResultIds: [] } };
   const explain = { id: 71, method: methods.explain, params: { check: "pop" } };
   const wrong = { id: 72, method: "no/method", params: {} };
-  return [hello, open, opened, ...edits, ...questions, workspace, explain, wrong].map((message) =>
+  return [hello, initialize, open, opened, ...edits, ...questions, workspace, explain, wrong].map((message) =>
     framed(message),
   );
 }
@@ -101,27 +104,75 @@ async function expectServed(): Promise<void> {
   stream.destroy();
 }
 
-describe("a client that goes while answers are pending harms nobody", () => {
-  const goings: Readonly<Record<string, (stream: Socket) => void>> = {
-    reset: (stream) => void stream.resetAndDestroy(),
-    closed: (stream) => void stream.destroy(),
-    "half closed": (stream) => void stream.end(),
-  };
+/** How often clients of each transport go. */
+const times = 200;
+const goings = ["is killed", "resets", "half-closes"] as const;
+type Going = (typeof goings)[number];
 
-  test.each(Object.keys(goings))("over a socket, %s", async (going) => {
-    const messages = busyMessages();
-    for (const wait of [0, 1, 5, 20, 60]) {
-      for (const count of [2, 3, 12, messages.length]) {
-        const stream = await socket();
-        for (const message of messages.slice(0, count)) stream.write(message);
-        await later(wait);
-        goings[going]?.(stream);
-        if (going === "half closed") stream.resume();
-      }
-    }
+/** Lets clients go, each at another point of what it asks: after fewer or more messages, sooner or later. */
+async function going(leave: (how: Going, messages: readonly string[], wait: number) => Promise<void>) {
+  const messages = busyMessages();
+  const waits = [0, 1, 3, 8, 20];
+  for (let time = 0; time < times; time++) {
+    const count = 2 + ((time * 7) % (messages.length - 1));
+    await leave(goings[time % 3], messages.slice(0, count), waits[time % 5]);
+  }
+}
+
+describe(`${times} clients of each transport that go while answers are pending harm nobody`, () => {
+  test("over a socket", async () => {
+    await going(async (how, messages, wait) => {
+      const stream = await socket();
+      // Whoever is killed has not read what it was sent.
+      if (how === "is killed") stream.pause();
+      else stream.resume();
+      for (const message of messages) stream.write(message);
+      await later(wait);
+      if (how === "resets") stream.resetAndDestroy();
+      else if (how === "is killed") stream.destroy();
+      else stream.end();
+    });
     await expectServed();
     await later(100);
     expect(unhandled).toEqual([]);
+    expect(clients.count).toBeLessThan(3);
+  });
+
+  test("over WebSocket", async () => {
+    await going(async (how, messages, wait) => {
+      const one = new WebSocket(`ws://127.0.0.1:${webListener.port}`);
+      one.on("error", () => {});
+      await new Promise((resolve) => one.once("open", resolve));
+      for (const message of messages) one.send(message.slice(message.indexOf("{")));
+      await later(wait);
+      const stream = (one as unknown as { _socket: Socket })._socket;
+      if (how === "resets") stream.resetAndDestroy();
+      else if (how === "is killed") one.terminate();
+      else stream.end();
+    });
+    await expectServed();
+    await later(100);
+    expect(unhandled).toEqual([]);
+  });
+
+  test("over stdio: each feed ends with its client, and with code 0", async () => {
+    const codes = new Set<number>();
+    await going(async (how, messages, wait) => {
+      const { input, output, client } = await pipes();
+      const ended = feedStdio(input, output);
+      client.on("data", () => {});
+      for (const message of messages) client.write(message);
+      await later(wait);
+      if (how === "resets") client.resetAndDestroy();
+      else if (how === "is killed") client.destroy();
+      else client.end();
+      codes.add(await ended);
+      client.destroy();
+      output.destroy();
+    });
+    await later(100);
+    expect(unhandled).toEqual([]);
+    expect([...codes]).toEqual([0]);
   });
 
   test("over a socket, going in the middle of every message", async () => {
@@ -136,20 +187,38 @@ describe("a client that goes while answers are pending harms nobody", () => {
     expect(unhandled).toEqual([]);
   });
 
-  test.each(["terminate", "close"] as const)("over WebSocket: %s", async (going) => {
-    for (const wait of [0, 1, 5, 20, 60]) {
-      const one = new WebSocket(`ws://127.0.0.1:${webListener.port}`);
-      one.on("error", () => {});
-      await new Promise((resolve) => one.once("open", resolve));
-      for (const message of busyMessages()) one.send(message.slice(message.indexOf("{")));
-      await later(wait);
-      one[going]();
-    }
+  test("over a socket, a process that is killed by the system", async () => {
+    const source = `
+      import { createConnection } from "node:net";
+      const { port, messages } = JSON.parse(process.argv[1]);
+      for (let i = 0; i < 12; i++) {
+        const stream = createConnection(port, "127.0.0.1");
+        for (const message of messages) stream.write(message);
+        stream.once("data", () => process.stdout.write("answered\\n"));
+      }`;
+    const task = JSON.stringify({ port: listener.port, messages: busyMessages() });
+    const child = spawn(process.execPath, ["--input-type=module", "--eval", source, task]);
+    await new Promise((resolve) => child.stdout.once("data", resolve));
+    const gone = new Promise((resolve) => child.once("exit", resolve));
+    child.kill("SIGKILL");
+    await gone;
     await expectServed();
-    await later(100);
+    while (clients.count > 1) await later(5);
     expect(unhandled).toEqual([]);
   });
 });
+
+/** The two ends of a pipe of the system: what a feed is started with, and its client's. */
+async function pipes(): Promise<{ input: Socket; output: Socket; client: Socket }> {
+  const server = createServer({ allowHalfOpen: true });
+  await new Promise<void>((resolve) => server.listen(0, "127.0.0.1", resolve));
+  const accepted = new Promise<Socket>((resolve) => server.once("connection", resolve));
+  const client = createConnection({ port: (server.address() as AddressInfo).port, allowHalfOpen: true });
+  client.on("error", () => {});
+  const end = await accepted;
+  server.close();
+  return { input: end, output: end, client };
+}
 
 test("connections that say nothing do not keep the feed from ending", async () => {
   const silent = await Promise.all(
