@@ -28,18 +28,23 @@ def main() -> dict:
             key = pop["keys"][0]
             result["pop"] = pop["fingerprint"]
             result["explained"] = shot.explain(pop["fingerprint"])["check"]["name"]
+            gone = []
+            shot.on_change = lambda _, change: gone.extend(change.gone)
+            client.poll()
             shot.edit([remove_key(key["node"], key["channel"], key["frame"])])
             result["fixed"] = [note["fingerprint"] for note in shot.wait(60)]
-            result["gone"] = list(shot.gone)
+            client.poll()
+            result["gone"] = gone
             try:
                 shot.edit([set_key("nobody", "rotation.x", 1, 0)])
             except FeedError as error:
                 result["refused"] = error.reason
             told = []
-            shot.on_change = lambda judged: told.append(judged.judged_revision)
+            shot.on_change = lambda _, change: told.append(change.revision)
             for frame in range(1, 40):
                 shot.edit([set_key(key["node"], key["channel"], key["frame"], frame)])
             shot.wait(60)
+            client.poll()
             result["revision"] = shot.revision
             result["told"] = told
             result["other"] = len(other.shots)

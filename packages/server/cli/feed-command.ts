@@ -7,7 +7,7 @@ const defaultMessage = 64 * 1024 * 1024;
 /** Seconds without a message after which a client is let go, unless chosen otherwise: a day's work. */
 const defaultIdle = 8 * 60 * 60;
 const defaultClients = 16;
-/** Milliseconds that a client over stdio has for reading what is left, once its feed has ended. */
+/** Milliseconds that clients have for reading what is left, once their feed has ended. */
 const unreadTime = 500;
 
 /** Adds `keyside feed`. */
@@ -58,15 +58,26 @@ export function addFeedCommand(program: Command, io: Io, done: (code: number) =>
         const { onInterrupt } = io;
         const code = await feedStdio(process.stdin, process.stdout, { onInterrupt, processId });
         // What a client does not read any more must not keep the process.
-        setTimeout(() => process.exit(code), unreadTime).unref();
+        endSoon(code);
         done(code);
         return;
       }
       const { feedSockets } = await import("./feed-sockets.ts");
       const { host, tokenFile, origin = [], maxMessage, idleTimeout, maxClients } = options;
       const limits = { message: maxMessage, idle: idleTimeout * 1000, clients: maxClients };
-      done(await feedSockets({ socket, websocket, host, tokenFile, origins: origin, limits, processId }, io));
+      const code = await feedSockets(
+        { socket, websocket, host, tokenFile, origins: origin, limits, processId },
+        io,
+      );
+      // The protocol library looks for that process on a clock of its own, which keeps this one.
+      if (processId !== undefined) endSoon(code);
+      done(code);
     });
+}
+
+/** Ends the process a little later, if it has not ended by then. */
+function endSoon(code: number): void {
+  setTimeout(() => process.exit(code), unreadTime).unref();
 }
 
 interface RawFeedOptions {

@@ -233,6 +233,7 @@ export class OpenShot {
     if (documentNow === undefined || this.state === "closed") return false;
     this.isAfresh = true;
     this.lacksDocument = false;
+    this.judgedRevision = -1;
     await this.open(documentNow());
     return true;
   }
@@ -345,7 +346,8 @@ export class OpenShot {
 
 /** Ids of the nodes of a document; null for a text, which the feed reads. */
 function nodesOf(content: ShotContent): ReadonlySet<string> | null {
-  return "document" in content ? new Set(content.document.nodes?.map(({ id }) => id)) : null;
+  if (!("document" in content) || !Array.isArray(content.document.nodes)) return null;
+  return new Set(content.document.nodes.map(({ id }) => id));
 }
 
 /** Which edits a refusal names. */
