@@ -1,8 +1,9 @@
 import { floats } from "../base/room.ts";
 import type { Study } from "../base/study.ts";
+import { sampleCurve } from "../curve/evaluate.ts";
 import { firstKeyFrom } from "../curve/keys.ts";
 import { curveName, curveOf } from "../document/inputs.ts";
-import type { Curve } from "../document/model.ts";
+import type { Channel, Curve, CurveKeys } from "../document/model.ts";
 import { massSharesBelow } from "../motion/body/mass-centre.ts";
 import { figuresOf } from "../rig/body.ts";
 import { channelSeriesOf } from "../rig/channels.ts";
@@ -51,6 +52,16 @@ export function causesOf(study: Study, fault: Fault | null): readonly NoteKey[] 
 export interface TriedCauses {
   readonly keys: readonly NoteKey[];
   readonly tried: number;
+  /** The curve with the key named first put right, in the way that helped most; null where none was tried. */
+  readonly mended: MendedCurve | null;
+}
+
+/** A curve of which some keys were put right in a trial. */
+export interface MendedCurve {
+  /** Rig index of the curve's node. */
+  readonly node: number;
+  readonly channel: Channel;
+  readonly keys: CurveKeys;
 }
 
 /** {@link causesOf}, and how sure the first of them is. */
@@ -61,7 +72,7 @@ export function triedCausesOf(study: Study, fault: Fault | null): TriedCauses {
       const curve = curveOf(study, `${key.node} ${key.channel}`);
       return curve === null ? [] : [{ ...key, frame: curve.frames[key.index] }];
     });
-    return { keys, tried: keys[0]?.share ?? 0 };
+    return { keys, tried: keys[0]?.share ?? 0, mended: null };
   }
   const trial = new Trial(study, fault);
   if (!(trial.before > 0)) return noCauses;
@@ -69,10 +80,51 @@ export function triedCausesOf(study: Study, fault: Fault | null): TriedCauses {
     suspectsOf(study, fault, trial, node, curve),
   );
   const keys = named(suspects);
-  return { keys, tried: suspects[0]?.share ?? 0 };
+  return { keys, tried: suspects[0]?.share ?? 0, mended: mendedOf(suspects[0]) };
 }
 
-const noCauses: TriedCauses = { keys: [], tried: 0 };
+const noCauses: TriedCauses = { keys: [], tried: 0, mended: null };
+
+function mendedOf(suspect: Suspect | undefined): MendedCurve | null {
+  if (suspect === undefined) return null;
+  const { node, curve, stretch, start } = suspect;
+  const { width } = curve;
+  const frames = curve.frames.slice();
+  const values = curve.values.slice();
+  const modes = curve.modes.slice();
+  const stride = width === 1 ? 4 : 8;
+  const handles = curve.handles?.slice() ?? new Float64Array(stride * frames.length).fill(Number.NaN);
+  frames.set(stretch.frames, start);
+  values.set(stretch.values, width * start);
+  modes.set(stretch.modes, start);
+  if (stretch.handles !== null) handles.set(stretch.handles, stride * start);
+  const keys = { interpolation: curve.interpolation, width, frames, values, modes, handles };
+  return { node, channel: curve.channel, keys: { ...keys, ownModes: null, place: null } };
+}
+
+/**
+ * Share of a fault that goes with a curve of which keys were put right for another one.
+ * @returns 0 where the curve does not move what the fault is seen on, below 0 where it grows
+ */
+export function shareWith(study: Study, fault: Fault | null, mended: MendedCurve): number {
+  if (fault === null || fault.kind === "keys" || !canMove(study, fault, mended)) return 0;
+  const trial = new Trial(study, fault);
+  if (!(trial.before > 0)) return 0;
+  const values = floats(trial.times.length * mended.keys.width);
+  sampleCurve(mended.keys, trial.times, values);
+  return 1 - trial.strengthWith(mended.node, mended.channel, values) / trial.before;
+}
+
+/** Whether a channel of a node moves what a fault is seen on. */
+function canMove(study: Study, fault: SeriesFault, { node, channel }: MendedCurve): boolean {
+  const rig = rigOf(study);
+  const isTurn = channel.startsWith("rotation") || channel.startsWith("scale");
+  if (fault.kind === "orientation" && !channel.startsWith("rotation")) return false;
+  if (fault.kind === "massCentre") return figuresOf(study)[fault.subject].nodes.includes(node);
+  const subjects = [fault.subject, ...(fault.others ?? [])];
+  const turnsItselfAlone = isTurn && fault.kind === "position";
+  return subjects.some((other) => isAbove(rig, node, other) && !(turnsItselfAlone && other === node));
+}
 
 /** A fault of keys that a check has found by trials of its own, with what these measured. */
 export function keysFault(keys: readonly NoteKey[]): Fault {
@@ -85,6 +137,11 @@ interface Suspect {
   readonly first: number;
   readonly last: number;
   readonly share: number;
+  /** Rig index of the curve's node. */
+  readonly node: number;
+  /** The stretch of the curve as it was when that share had gone, and where in the curve it begins. */
+  readonly stretch: CurveKeys;
+  readonly start: number;
 }
 
 /** Shares that differ by less are alike: rounding must not say which key comes first. */
@@ -132,13 +189,18 @@ function suspectsOf(study: Study, fault: SeriesFault, trial: Trial, node: number
     step,
   );
   let most = Number.NEGATIVE_INFINITY;
+  let best: CurveKeys = stretch.keys;
   const look = () => {
     stretch.sample(trial.times, values);
     if (!differs(values, now, lo * curve.width)) return 0;
     const share = 1 - trial.strengthWith(node, curve.channel, values) / trial.before;
-    if (share > most) most = share;
+    if (share > most) {
+      most = share;
+      if (share >= leastShare) best = stretch.copy();
+    }
     return share;
   };
+  const { start } = stretch;
   const suspects: Suspect[] = [];
   let largest = 0;
   if (last - first < mostSingles) {
@@ -146,14 +208,17 @@ function suspectsOf(study: Study, fault: SeriesFault, trial: Trial, node: number
       most = Number.NEGATIVE_INFINITY;
       stretch.each(index, own, look);
       largest = Math.max(largest, most);
-      if (most >= leastShare) suspects.push({ curve, first: index, last: index, share: most });
+      if (most >= leastShare) {
+        suspects.push({ node, curve, first: index, last: index, share: most, stretch: best, start });
+      }
     }
   }
   if (own[1] > own[0]) {
     most = Number.NEGATIVE_INFINITY;
     stretch.onPath(own[0], own[1], look);
-    if (most >= leastShare && most > together * largest)
-      suspects.push({ curve, first: own[0], last: own[1], share: most });
+    if (most >= leastShare && most > together * largest) {
+      suspects.push({ node, curve, first: own[0], last: own[1], share: most, stretch: best, start });
+    }
   }
   return suspects;
 }

@@ -54,10 +54,22 @@ export interface Check<S extends SettingSpecs = SettingSpecs, F extends Finding 
    * a style or a configuration silences that one.
    */
   readonly yieldsTo?: readonly CheckName[];
+  /**
+   * Checks that name the reason of what this one finds: where one of theirs stands on any part of the same figure over
+   * most of the frames, this one is silent.
+   */
+  readonly becauseOf?: readonly CheckName[];
+  /** Whether it finds the ends of moves: where what it yields to begins in the next frame, that is its end. */
+  readonly isEndOfMove?: boolean;
   /** Whether notes move to the node of the causing key, and merge where they share it (faults that travel down a chain). */
   readonly followsCause?: boolean;
   /** Whether it finds single bad frames: where one shows on many parts at the same moment it is told as one. */
   readonly isOfMoment?: boolean;
+  /**
+   * How what it finds comes again on one part from one cause: by the same amount, as a pose that is off is whenever it is
+   * held ("amount"), or with each step of a gait ("steps"). It is then told once.
+   */
+  readonly repeats?: "amount" | "steps";
   /**
    * Why it is not run unless a configuration or a run names it: a check ripens until a bench has shown what it is worth.
    * Completes "it ripens: …".

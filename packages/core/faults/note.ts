@@ -1,5 +1,6 @@
 import type { Evidence, Expected, Measured } from "../base/measured.ts";
 import type { Channel } from "../document/model.ts";
+import type { BodyPart } from "../document/schema.ts";
 import type { Tier } from "../settings/tier.ts";
 
 /** A key that causes a fault. */
@@ -17,12 +18,27 @@ export interface NoteKey {
   readonly share?: number | undefined;
 }
 
+/** What the place of a note among those of its tier follows from (see `plainnessOf`). */
+export interface NoteRank {
+  /** Body heights times root of seconds, weighed by part and by distance from the threshold; the greater comes first. */
+  readonly plainness: number;
+  /** How large the fault is to the eye: in metres, and in body heights. */
+  readonly metres: number;
+  readonly size: number;
+  readonly seconds: number;
+  /** How far past the threshold: 1 stands at it. */
+  readonly excess: number;
+  readonly part: BodyPart | null;
+}
+
 /** One find, ready to be read. */
 export interface Note {
   readonly check: string;
   readonly tier: Tier;
-  /** How much it matters, 0 to 1. */
+  /** How much it matters, 0 to 1: what its tier follows from. */
   readonly weight: number;
+  /** Why it stands where it does among those of its tier; absent where nothing is seen of it by its nature. */
+  readonly rank?: NoteRank | undefined;
   readonly figure: string | null;
   /** The node whose keys are to be looked at. */
   readonly node: string | null;
@@ -39,6 +55,8 @@ export interface Note {
   readonly suggestion: string;
   readonly evidence: readonly Evidence[];
   readonly fingerprint: string;
+  /** What the same change clears, or is the same on the other side: notes that this one speaks for, none of them heavier. */
+  readonly also?: readonly Note[] | undefined;
   /** Path into the document of what it is about, where that is no key: `waivers/0`. */
   readonly path?: string | undefined;
 }

@@ -206,6 +206,18 @@ export class PutRight {
     if (!isBezier) modes[segment] = cubicMode;
   }
 
+  /** The stretch as it is now, to be kept. */
+  copy(): CurveKeys {
+    const { keys, handles, modes } = this;
+    return {
+      ...keys,
+      frames: keys.frames.slice(),
+      values: keys.values.slice(),
+      handles: handles.slice(),
+      modes: modes.slice(),
+    };
+  }
+
   /** Values of the stretch as it is now. */
   sample(times: Float64Array, out: Float64Array): void {
     sampleCurve(this.keys, times, out);

@@ -9,6 +9,7 @@ import { gridOf } from "../time/grid.ts";
 import { agreeing } from "./agree.ts";
 import { fingerprintOf } from "./fingerprint.ts";
 import { type Draft, type Group, groupsOf } from "./groups.ts";
+import { oneFaultEach } from "./one-fault.ts";
 import { nodeNameOf } from "./wording.ts";
 
 /**
@@ -22,21 +23,50 @@ export function assembleNotes(
   unsaid: readonly Draft[] = [],
 ): readonly Note[] {
   const seen = new Map<string, number>();
-  const numbered = groupsOf(study, drafts, unsaid).map((group) => {
+  const numbered = (group: Group): Note => {
     const made = noteOf(study, group);
     const count = (seen.get(made.fingerprint) ?? 0) + 1;
     seen.set(made.fingerprint, count);
     const note = count === 1 ? made : { ...made, fingerprint: fingerprintOf([made.fingerprint, count]) };
     behind.set(note, group.draft.finding);
     return note;
-  });
-  return numbered.sort(
-    (a, b) =>
-      tiers.indexOf(a.tier) - tiers.indexOf(b.tier) ||
-      b.weight - a.weight ||
-      a.frames[0] - b.frames[0] ||
-      compare(a, b),
+  };
+  const told = oneFaultEach(study, groupsOf(study, drafts, unsaid));
+  return told.map((group) => toldWith(numbered(group), group.others.map(numbered))).sort(inOrder);
+}
+
+/** The note that matters most first. */
+export function inOrder(a: Note, b: Note): number {
+  return (
+    tiers.indexOf(a.tier) - tiers.indexOf(b.tier) ||
+    (b.rank?.plainness ?? 0) - (a.rank?.plainness ?? 0) ||
+    b.weight - a.weight ||
+    a.frames[0] - b.frames[0] ||
+    compare(a, b)
   );
+}
+
+/**
+ * A note that speaks for others as well (see `oneFaultEach`), the heaviest of them first.
+ * @param also what it speaks for from now on; where it spoke for others before, these are left out
+ */
+export function toldWith(note: Note, also: readonly Note[]): Note {
+  const alone = speakers.get(note) ?? note;
+  if (also.length === 0) return alone;
+  const more = also.length === 1 ? "1 more note is" : `${also.length} more notes are`;
+  const told = { ...alone, message: `${alone.message}; ${more} told with it`, also };
+  speakers.set(told, alone);
+  const finding = behind.get(alone);
+  if (finding !== undefined) behind.set(told, finding);
+  return told;
+}
+
+/** Notes that speak for others, as they are without them. */
+const speakers = new WeakMap<Note, Note>();
+
+/** Notes and, after each, those that it speaks for. */
+export function eachAlone(notes: readonly Note[]): readonly Note[] {
+  return notes.flatMap((note) => [note, ...(note.also ?? [])]);
 }
 
 /** What notes were made from: fixes need its numbers, reports do not. */
@@ -62,6 +92,7 @@ function noteOf(study: Study, group: Group): Note {
     check: check.name,
     tier: group.weighed.tier,
     weight: group.weighed.weight,
+    rank: group.weighed.seen,
     figure: figure?.id ?? null,
     node: id,
     seenAt: group.seenAt.map((seen) => rig.ids[seen]),

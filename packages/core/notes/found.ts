@@ -259,7 +259,9 @@ function* unsaidPiecesOf(study: Study): Generator<Piece> {
     ({ name }) => settings.checks.get(name)?.otherwise !== undefined,
   );
   if (silenced.length === 0) return;
-  const yieldedTo = new Set<string>(allDraftsOf(study).drafts.flatMap(({ check }) => check.yieldsTo ?? []));
+  const yieldedTo = new Set<string>(
+    allDraftsOf(study).drafts.flatMap(({ check }) => [...(check.yieldsTo ?? []), ...(check.becauseOf ?? [])]),
+  );
   for (const check of silenced) {
     if (!yieldedTo.has(check.name)) continue;
     for (let subject = 0; subject < subjectCount(study, check); subject++) {
@@ -346,9 +348,9 @@ function isCounted({ measured, excess, size }: Finding): boolean {
 
 function worded(study: Study, check: Check, subject: number, findings: readonly Finding[]): Drafts {
   const drafts = findings.map((finding) => {
-    const { keys, tried } = triedCausesOf(study, finding.fault);
+    const { keys, tried, mended } = triedCausesOf(study, finding.fault);
     const words = wordsFor(study, finding, keys);
-    return { check, subject, finding, keys, tried, ...check.word(finding, words) };
+    return { check, subject, finding, keys, tried, mended, ...check.word(finding, words) };
   });
   return { drafts, failures: none };
 }

@@ -1,4 +1,5 @@
 import type { Study } from "../base/study.ts";
+import type { MendedCurve } from "../faults/cause.ts";
 import type { Check, Finding, Wording } from "../faults/check.ts";
 import type { NoteKey } from "../faults/note.ts";
 import { figureOfNode, figuresOf } from "../rig/body.ts";
@@ -14,6 +15,8 @@ export interface Draft extends Wording {
   readonly keys: readonly NoteKey[];
   /** Share of the fault that went in a trial of the key named first (see `triedCausesOf`); 0 where none was made. */
   readonly tried: number;
+  /** The curve with that key put right; absent where none was tried. */
+  readonly mended?: MendedCurve | null;
 }
 
 /** From this share of the fault on that went in a trial, the causing key's node is where the note belongs. */
@@ -165,10 +168,12 @@ function dropSaidBetter(study: Study, groups: readonly Group[], unsaid: readonly
     if (list === undefined) byCheck.set(group.draft.check.name, [group]);
     else list.push(group);
   }
-  const speakersOf = (group: Group) =>
-    (group.draft.check.yieldsTo ?? []).flatMap(
-      (name) => byCheck.get(name)?.filter((other) => saysTheSame(group, other)) ?? [],
-    );
+  const speaking = (names: readonly string[] = [], speaks: (other: Group) => boolean) =>
+    names.flatMap((name) => byCheck.get(name)?.filter(speaks) ?? []);
+  const speakersOf = (group: Group) => [
+    ...speaking(group.draft.check.yieldsTo, (other) => saysTheSame(group, other)),
+    ...speaking(group.draft.check.becauseOf, (other) => isReasonOf(other, group)),
+  ];
   const silent = new Set(unsaid);
   const raised = new Map<Group, Weighed>();
   // From check to check: what yields comes before what it yields to, so that weights are handed on.
@@ -200,7 +205,8 @@ function inYieldingOrder(groups: readonly Group[]): readonly Group[] {
     const known = rank.get(check.name);
     if (known !== undefined) return known;
     rank.set(check.name, 0);
-    const others = groups.filter(({ draft }) => check.yieldsTo?.some((name) => name === draft.check.name));
+    const names: readonly string[] = [...(check.yieldsTo ?? []), ...(check.becauseOf ?? [])];
+    const others = groups.filter(({ draft }) => names.includes(draft.check.name));
     const value = Math.max(-1, ...others.map(({ draft }) => rankOf(draft.check))) + 1;
     rank.set(check.name, value);
     return value;
@@ -211,7 +217,7 @@ function inYieldingOrder(groups: readonly Group[]): readonly Group[] {
 function saysTheSame(group: Group, other: Group): boolean {
   if (group.from > other.to + 1 || other.from > group.to + 1) return false;
   const [a, b] = [group.draft.keys[0], other.draft.keys[0]];
-  if (group.from > other.to || other.from > group.to) {
+  if ((group.from > other.to || other.from > group.to) && group.draft.check.isEndOfMove !== true) {
     // What is next to each other, and comes from two keys, are two faults.
     if (a !== undefined && b !== undefined && isSure(a) && isSure(b) && a.frame !== b.frame) return false;
   }
@@ -220,6 +226,15 @@ function saysTheSame(group: Group, other: Group): boolean {
   return (
     a !== undefined && b !== undefined && a.node === b.node && a.channel === b.channel && a.index === b.index
   );
+}
+
+/** From this share of its frames on a finding has its reason in another one of the figure (our choice: most of them). */
+const mostFrames = 0.5;
+
+function isReasonOf(reason: Group, group: Group): boolean {
+  if (reason.draft.finding.figure !== group.draft.finding.figure) return false;
+  const shared = Math.min(reason.to, group.to) - Math.max(reason.from, group.from) + 1;
+  return shared >= mostFrames * (group.to - group.from + 1);
 }
 
 /**

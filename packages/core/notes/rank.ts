@@ -35,6 +35,20 @@ export function weightOf(seen: Seen): number {
   return clamp((0.15 + 0.45 * visible + 0.3 * past + 0.1 * lasting) * heaviness(seen.part));
 }
 
+/** Past a threshold by this many times counts half as much more as any distance can (our choice). */
+const halfPast = 2;
+
+/**
+ * How plainly a fault is seen against others of its tier, which notes are ordered by: its size in body heights, times
+ * the square root of the seconds that it lasts (the eye adds up over time, with less and less gain), times how much of
+ * the figure hangs on the part, times 1 to 2 for the distance past its threshold. Unlike the weight it has no upper end.
+ */
+export function plainnessOf({ size, seconds, excess, part }: Seen): number {
+  const past = Math.max(0, excess - 1);
+  const distance = Number.isFinite(past) ? 1 + past / (past + halfPast) : 2;
+  return size * Math.sqrt(seconds) * heaviness(part) * distance;
+}
+
 /** A weight moved to where a tier's weights are, for notes whose tier is given. */
 export function weightWithin(weight: number, tier: Tier, limits: ResolvedSettings["tiers"]): number {
   if (tier === "major") return Math.max(weight, limits.major);

@@ -24,6 +24,35 @@ const expectedSchema = z.object({
   source: z.string().describe("A published source, or common practice."),
 });
 
+const rankSchema = z
+  .object({
+    plainness: z
+      .number()
+      .min(0)
+      .describe("Among notes of one tier the greater comes first: size × √seconds × part × distance."),
+    metres: z.number().min(0).describe("How large the fault is to the eye, in metres."),
+    size: z.number().min(0).describe("The same in body heights."),
+    seconds: z.number().min(0).describe("How long it lasts."),
+    excess: z.number().nullable().describe("How many times its threshold it is; null where that is 0."),
+    part: z.string().nullable().describe("The part of the body on which it shows; null where it is none."),
+  })
+  .describe("Why a note stands where it does among those of its tier.");
+
+const alsoSchema = z
+  .object({
+    check: z.string(),
+    tier: z.enum(tiers),
+    figure: z.string().nullable(),
+    node: z.string().nullable(),
+    part: z.string(),
+    frames: z.tuple([z.number(), z.number()]),
+    message: z.string(),
+    fingerprint: z.string(),
+  })
+  .describe(
+    "A finding for which a note speaks: the same change clears both, or it is the same on the other side.",
+  );
+
 const noteSchema = z.object({
   check: z.string().describe("Name of the check; for a broken document the code of the problem."),
   tier: z.enum(tiers),
@@ -46,6 +75,11 @@ const noteSchema = z.object({
   why: z.string(),
   suggestion: z.string(),
   fingerprint: z.string().describe("Stays the same when keys are re-timed or lines move."),
+  rank: rankSchema.optional().describe("Absent for a broken document and for waivers that answer nothing."),
+  also: z
+    .array(alsoSchema)
+    .optional()
+    .describe("What it speaks for, none of it heavier; absent where that is nothing."),
   place: z
     .object({ line: z.number().int().min(1), column: z.number().int().min(1) })
     .optional()

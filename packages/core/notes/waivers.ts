@@ -4,6 +4,7 @@ import { type Study, shotMeasure } from "../base/study.ts";
 import { headerOf, rangeOf } from "../document/inputs.ts";
 import type { waiverSchema } from "../document/schema.ts";
 import type { Note } from "../faults/note.ts";
+import { inOrder, toldWith } from "./assemble.ts";
 import { fingerprintOf } from "./fingerprint.ts";
 
 /** A note that is intended: which, and why. */
@@ -75,12 +76,20 @@ export function reviewed(
   const used = new Set<PlacedWaiver>();
   const open: Note[] = [];
   const waived: WaivedNote[] = [];
-  for (const note of found) {
+  const waiving = (note: Note): PlacedWaiver | undefined => {
     const answering = waivers.filter(({ waiver }) => !isPast(waiver) && answers(waiver, note));
     for (const by of answering) used.add(by);
-    if (answering.length === 0) open.push(note);
-    else waived.push({ note, by: answering[0] });
+    if (answering.length > 0) waived.push({ note: toldWith(note, []), by: answering[0] });
+    return answering[0];
+  };
+  for (const note of found) {
+    const by = waiving(note);
+    // What a waiver does not name is not waived with what speaks for it, and the other way round.
+    const also = (note.also ?? []).filter((other) => waiving(other) === undefined);
+    if (by === undefined) open.push(also.length === note.also?.length ? note : toldWith(note, also));
+    else open.push(...also);
   }
+  open.sort(inOrder);
   const unused = waivers.filter(
     (placed) => !used.has(placed) && checks.get(placed.waiver.check)?.on !== false,
   );

@@ -6,13 +6,22 @@ import { verdictOf } from "../rig/verdict.ts";
 import { settingsOf } from "../settings/study.ts";
 import { type Tier, tiers } from "../settings/tier.ts";
 import { gridOf } from "../time/grid.ts";
-import { tierOf, weightOf, weightWithin } from "./rank.ts";
+import { plainnessOf, type Seen, tierOf, weightOf, weightWithin } from "./rank.ts";
 
 /** How much a finding matters. */
 export interface Weighed {
   /** From 0 to 1. */
   readonly weight: number;
+  /** How plainly it is seen (see `plainnessOf`), and from what that follows. */
+  readonly seen: SeenSo;
   readonly tier: Tier;
+}
+
+/** What a finding is ranked by. */
+export interface SeenSo extends Seen {
+  readonly plainness: number;
+  /** Size in metres. */
+  readonly metres: number;
 }
 
 /** The weight and tier of what a check found, in the settings in force. */
@@ -21,17 +30,19 @@ export function weighed(
   { check, finding }: { readonly check: Check; readonly finding: Finding },
 ): Weighed {
   const figure = finding.figure < 0 ? undefined : figuresOf(study)[finding.figure];
-  const weight = weightOf({
+  const looks: Seen = {
     size: finding.size / statureNear(study, finding.node),
     seconds: (finding.to - finding.from + 1) * gridOf(study).dt,
     excess: finding.excess,
     part: finding.node < 0 ? null : (figure?.partOf.get(finding.node) ?? null),
-  });
+  };
+  const seen = { ...looks, plainness: plainnessOf(looks), metres: finding.size };
+  const weight = weightOf(looks);
   const { tiers: limits, checks } = settingsOf(study);
   const given = givenTier(check, finding) ?? (hangsOnGuess(study, check, finding) ? "polish" : undefined);
-  if (given !== undefined) return { weight: weightWithin(weight, given, limits), tier: given };
+  if (given !== undefined) return { weight: weightWithin(weight, given, limits), tier: given, seen };
   const ceiling = lighter(checks.get(check.name)?.ceiling ?? check.ceiling, finding.ceiling);
-  return { weight, tier: tierOf(weight, ceiling, limits) };
+  return { weight, tier: tierOf(weight, ceiling, limits), seen };
 }
 
 /** What speaks for something heavier weighs as much, as far as its check's ceiling or a given tier lets it. */
@@ -45,7 +56,8 @@ export function raisedTo(
   if (hangsOnGuess(study, check, finding)) return own;
   const { tiers: limits, checks } = settingsOf(study);
   const ceiling = lighter(checks.get(check.name)?.ceiling ?? check.ceiling, finding.ceiling);
-  return { weight: other.weight, tier: tierOf(other.weight, ceiling, limits) };
+  const seen = other.seen.plainness > own.seen.plainness ? other.seen : own.seen;
+  return { weight: other.weight, tier: tierOf(other.weight, ceiling, limits), seen };
 }
 
 function lighter(a: Tier, b: Tier | undefined): Tier {

@@ -1,5 +1,6 @@
 import type { Study } from "../base/study.ts";
 import type { Note } from "../faults/note.ts";
+import { eachAlone } from "../notes/assemble.ts";
 import { figuresOf } from "../rig/body.ts";
 import { chainOf, rigOf, subtreeOf } from "../rig/rig.ts";
 import { tiers } from "../settings/tier.ts";
@@ -30,7 +31,13 @@ export interface Outcome {
 }
 
 /** What became of the notes; null where the note is still there or the shot got worse. */
-export function judged(note: Note, before: readonly Note[], after: readonly Note[]): Outcome | null {
+export function judged(
+  note: Note,
+  notesBefore: readonly Note[],
+  notesAfter: readonly Note[],
+): Outcome | null {
+  // What one note spoke for may stand by itself afterwards, and is nothing new.
+  const [before, after] = [eachAlone(notesBefore), eachAlone(notesAfter)];
   const matches = matchNotes(before, after);
   if (matches.has(note)) return null;
   const limit = tiers.indexOf(note.tier);

@@ -4,7 +4,12 @@ import { FeedError, FeedGone, QueueFull } from "./errors.ts";
 import { KeyQueue } from "./key-queue.ts";
 
 /** A note as the feed tells it; `OpenShot.explain` brings the series behind it. */
-export type FeedNote = Omit<Note, "evidence">;
+export type FeedNote = Omit<Note, "evidence" | "rank" | "also"> & {
+  /** What it speaks for: notes that the same change clears, or that are the same on the other side. */
+  readonly also?:
+    | readonly Pick<Note, "check" | "tier" | "node" | "frames" | "message" | "fingerprint">[]
+    | undefined;
+};
 
 /** What the feed tells of a shot. */
 export interface NotesChanged {

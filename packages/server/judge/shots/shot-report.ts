@@ -29,7 +29,11 @@ export function reportShot(loaded: LoadedShot, study: Study): JudgedShot {
   const places = keyPlacesOf(loaded);
   const partOf = groupsOf(study);
   const review = reviewOf(study);
-  const placed = (note: Note) => ({ ...reportNote(note, places), ...placeOfPath(loaded, note) });
+  const placed = (note: Note) => ({
+    ...reportNote(note, places),
+    ...rankAndOthers(note, partOf),
+    ...placeOfPath(loaded, note),
+  });
   const told = review.notes.map(placed);
   const notes = [...brokenNotes(loaded), ...told.filter(isTellable)];
   const waived = review.waived.map(({ note, by }) => ({
@@ -84,6 +88,33 @@ function waiverOf({ waiver, inDocument }: PlacedWaiver): ReportedWaivedNote["wai
 function frameRateOf(shot: Shot, written: number | string): number | string {
   const { numerator, denominator } = shot.frameRate;
   return denominator === 1 ? numerator : typeof written === "string" ? written : numerator / denominator;
+}
+
+/** Why a note stands where it does, and what it speaks for. */
+function rankAndOthers(
+  { rank, also = [] }: Note,
+  partOf: (note: Note) => string,
+): Pick<ReportedNote, "rank" | "also"> {
+  const others = also.map((other) => {
+    const { check, tier, figure, node, frames, message, fingerprint } = other;
+    const [from, to] = frames;
+    return {
+      check,
+      tier,
+      figure,
+      node,
+      part: partOf(other),
+      frames: [from, to] as [number, number],
+      message,
+      fingerprint,
+    };
+  });
+  return {
+    ...(rank === undefined
+      ? {}
+      : { rank: { ...rank, excess: Number.isFinite(rank.excess) ? rank.excess : null } }),
+    ...(others.length === 0 ? {} : { also: others }),
+  };
 }
 
 type KeyPlaces = (key: NoteKey) => { readonly line: number | null; readonly column: number | null };

@@ -38,7 +38,8 @@ export function baselineWriter({ lightest }: Pick<WriterOptions, "lightest">): R
     shot(shot) {
       const fingerprints = shot.notes
         .filter(({ tier }) => isShown(tier, lightest))
-        .map((note) => note.fingerprint);
+        // What a note speaks for now may stand by itself in the next version, and is known then.
+        .flatMap(({ fingerprint, also = [] }) => [fingerprint, ...also.map((other) => other.fingerprint)]);
       if (fingerprints.length === 0) return "";
       const text = `${isFirst ? "\n" : ",\n"}    ${JSON.stringify({ shot: shot.name, fingerprints })}`;
       isFirst = false;

@@ -2,6 +2,7 @@ import type { ReportedNote, ReportedShot, ReportedWaivedNote } from "@keyside/co
 import { counted } from "../../base/counted.ts";
 import { framesOf } from "../text/frames-of.ts";
 import { type Layout, painted, wrapped } from "../text/layout.ts";
+import { alsoTexts, rankText } from "../text/rank.ts";
 import { waivedIn } from "../text/waived.ts";
 import { tierPaint } from "./tier-paint.ts";
 
@@ -37,6 +38,9 @@ function noteText(layout: Layout, note: ReportedNote): string {
     lines.push(painted(layout, "dim", labelled("why", note.why)));
     lines.push(labelled("fix", note.suggestion));
     if (note.keys.length > 0) lines.push(labelled("keys", keysOf(note)));
+    for (const other of alsoTexts(note)) lines.push(labelled("with", other));
+    const rank = rankText(note);
+    if (rank !== "") lines.push(painted(layout, "dim", labelled("rank", rank)));
   }
   return lines.join("\n");
 }

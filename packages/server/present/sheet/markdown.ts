@@ -1,5 +1,6 @@
 import type { ReportedNote } from "@keyside/core";
 import { markdownCode, markdownText } from "../text/markdown.ts";
+import { alsoTexts, rankText } from "../text/rank.ts";
 import { waiverText } from "../text/waived.ts";
 import { fixSentence } from "./note-text.ts";
 import { type Sheet, type SheetNote, sentence, spanText } from "./sheet.ts";
@@ -50,6 +51,10 @@ function noteItem(sheet: Sheet, note: SheetNote): string {
     const more = moreKeys === 0 ? "" : ` and ${moreKeys} more`;
     lines.push(`**Keys:** ${keys.map(markdownCode).join("; ")}${more}`);
   }
+  const others = alsoTexts(reported);
+  if (others.length > 0) lines.push(`**With it:** ${markdownText(others.join("; "))}`);
+  const rank = rankText(reported);
+  if (rank !== "") lines.push(`**Rank:** ${markdownText(sentence(rank))}`);
   // A backslash at the end of a line is a line break that no editor strips.
   return lines.map((line, n) => (n === 0 ? line : `      ${line}`)).join("\\\n");
 }

@@ -2,6 +2,7 @@ import { createHash } from "node:crypto";
 import type { ReportedNote } from "@keyside/core";
 import { counted } from "../../base/counted.ts";
 import { version } from "../../base/version.ts";
+import { alsoTexts, rankText } from "../text/rank.ts";
 import { escaped } from "../text/svg.ts";
 import { waiverText } from "../text/waived.ts";
 import { fixSentence, noteText } from "./note-text.ts";
@@ -98,6 +99,10 @@ function said(sheet: Sheet, note: SheetNote): string {
     const more = note.moreKeys === 0 ? "" : ` and ${note.moreKeys} more`;
     rows.push(["Keys", `${note.keys.map((key) => `<code>${escaped(key)}</code>`).join("; ")}${more}`]);
   }
+  const others = alsoTexts(note.reported);
+  if (others.length > 0) rows.push(["With it", escaped(others.join("; "))]);
+  const rank = rankText(note.reported);
+  if (rank !== "") rows.push(["Rank", escaped(sentence(rank))]);
   return rows.map(([name, text]) => `<dt>${name}</dt><dd>${text}</dd>`).join("");
 }
 

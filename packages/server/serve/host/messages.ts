@@ -87,6 +87,21 @@ const note = z
     }),
     why: z.string(),
     suggestion: z.string().describe("The change that usually fixes it."),
+    also: z
+      .array(
+        z.object({
+          check: z.string(),
+          tier: z.enum(tiers),
+          node: z.string().nullable(),
+          frames,
+          message: z.string(),
+          fingerprint: z.string(),
+        }),
+      )
+      .optional()
+      .describe(
+        "What it speaks for: notes that the same change clears, or that are the same on the other side.",
+      ),
     path: z
       .string()
       .optional()

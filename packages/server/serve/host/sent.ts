@@ -34,8 +34,14 @@ export function noteToSend(note: Note): SentNote {
     expected,
     why,
     suggestion,
+    ...(note.also === undefined ? {} : { also: note.also.map(otherToSend) }),
     ...(note.path === undefined ? {} : { path: note.path }),
   };
+}
+
+/** What a note speaks for, as it is sent with it. */
+function otherToSend({ check, tier, node, frames, message, fingerprint }: Note) {
+  return { check, tier, node, frames: [frames[0], frames[1]] as [number, number], message, fingerprint };
 }
 
 /** A fix as it is sent. */

@@ -60,18 +60,24 @@ export interface KeyView {
   readonly frame: number;
 }
 
-export interface PlainNote {
+export interface PlainNote extends Said {
   /** Place in the list, the one that matters most first. */
   readonly index: number;
-  readonly check: string;
   readonly tier: string;
+  readonly message: string;
+  /** What it lists as told with it. */
+  readonly also?: readonly Said[];
+}
+
+/** What is said of what, and when. */
+export interface Said {
+  readonly check: string;
   /** The joint whose keys are to be looked at. */
   readonly joint: string | null;
   /** The joint on which it shows most. */
   readonly seenAt: string | null;
   readonly from: number;
   readonly to: number;
-  readonly message: string;
 }
 
 /** Number of notes by tier, and `all`. */

@@ -2,7 +2,7 @@
 /**
  * Which notes say which faults.
  * @import { FaultKind, Figure, Place } from "../types.d.ts"
- * @import { NoteView } from "./records.d.ts"
+ * @import { NoteView, Said } from "./records.d.ts"
  */
 import { isSameNote } from "./views.mjs";
 
@@ -25,11 +25,19 @@ export function jointsBeside(figures, { joint, also = [] }) {
 }
 
 /**
- * Whether a note says a fault: of an acceptable check, on its joint or one beside it, within its frames.
- * @param {NoteView} note @param {{ kind: Pick<FaultKind, "checks">, place: Place }} fault
+ * Whether a note says a fault: it, or what it lists as told with it, is of an acceptable check, on the fault's joint or one
+ * beside it, within its frames.
+ * @param {Said & { also?: readonly Said[] }} note @param {{ kind: Pick<FaultKind, "checks">, place: Place }} fault
  * @param {ReadonlySet<string>} near see {@link jointsBeside}
  */
-export function says(note, { kind, place }, near) {
+export function says(note, fault, near) {
+  return [note, ...(note.also ?? [])].some((one) => saysItself(one, fault, near));
+}
+
+/**
+ * @param {Said} note @param {{ kind: Pick<FaultKind, "checks">, place: Place }} fault @param {ReadonlySet<string>} near
+ */
+function saysItself(note, { kind, place }, near) {
   return (
     kind.checks.includes(note.check) &&
     ((note.joint !== null && near.has(note.joint)) || (note.seenAt !== null && near.has(note.seenAt))) &&

@@ -29,6 +29,13 @@ export function viewsOf(notes, built, ours) {
       to: note.frames[1],
       key: driven === null || first === undefined ? null : { ...driven, frame: first.frame },
       message: note.message,
+      also: (note.also ?? []).map(({ check, node, seenAt, frames: [from, to] }) => ({
+        check,
+        joint: jointOf(node),
+        seenAt: jointOf(seenAt[0]),
+        from,
+        to,
+      })),
     };
   });
 }

@@ -60,6 +60,8 @@ export const keyCrowding = defineCheck({
   sources: ["Common practice: no two keys of a curve within a frame"],
   since: "0.1.0",
   settings,
+  // Of two keys within one frame one lies between frames.
+  yieldsTo: ["key-off-frame"],
   find(study, node, values) {
     return runsOfPlaces(study, node, (name, curve): readonly KeyPlace[] => {
       const traits = curveTraitsOf(study, name);

@@ -78,6 +78,8 @@ export const blockMove = defineCheck({
   sources: ["Common practice: a turn is led by one part and followed by the others along the spine"],
   since: "0.1.0",
   settings,
+  // What flips turns all that hangs on it as one piece.
+  yieldsTo: ["rotation-flip"],
   find(study, index, values) {
     const figure = figuresOf(study)[index];
     const { parts } = figure;

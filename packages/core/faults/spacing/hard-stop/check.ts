@@ -26,6 +26,7 @@ export const hardStop = defineCheck({
   since: "0.1.0",
   settings: hardEndSettings,
   yieldsTo: ["even-spacing", "frozen-hold", "hitch", "rotation-flip"],
+  isEndOfMove: true,
   followsCause: true,
   styles: { snappy: false, twos: { share: 0.5 } },
   find: (study, node, values) => hardEnds(study, node, values, -1),

@@ -101,7 +101,7 @@ export const pop = defineCheck({
   since: "0.1.0",
   settings,
   // A frame that repeats the one before leaves the path too, but it is the stumble that is seen.
-  yieldsTo: ["hitch", "rotation-flip"],
+  yieldsTo: ["hitch", "rotation-flip", "gimbal-lock"],
   followsCause: true,
   styles: { snappy: { spread: 1.5 } },
   isOfMoment: true,

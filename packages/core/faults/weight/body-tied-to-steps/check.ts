@@ -84,6 +84,7 @@ export const bodyTiedToSteps = defineCheck({
   sources: ["Common practice: weight arrives after the step, by a frame or two"],
   since: "0.1.0",
   settings,
+  repeats: "steps",
   find(study, figure, values) {
     const found: BodyTiedToStepsFinding[] = [];
     const hips = hipsOf(study, figure);

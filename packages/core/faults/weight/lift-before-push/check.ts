@@ -103,6 +103,7 @@ export const liftBeforePush = defineCheck({
   since: "0.1.0",
   settings,
   yieldsTo: ["early-stop"],
+  repeats: "steps",
   find(study, figure, values) {
     if (propulsorsOf(study, figure).length > 0) return wingFindings(study, figure, values);
     if (contactsOf(study, figure).length === 0) return [];

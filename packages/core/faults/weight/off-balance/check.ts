@@ -102,6 +102,8 @@ export const offBalance = defineCheck({
   ],
   since: "0.1.0",
   settings,
+  repeats: "amount",
+  becauseOf: ["off-ground"],
   find(study, figure, values) {
     if (contactsOf(study, figure).length === 0) {
       excused(-1, 0, gridOf(study).count - 1, "no foot ever stands on anything");

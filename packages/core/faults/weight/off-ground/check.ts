@@ -73,6 +73,7 @@ export const offGround = defineCheck({
   sources: ["Common practice: planted feet are brought onto the floor before anything above them is judged"],
   since: "0.1.0",
   settings,
+  repeats: "amount",
   find(study, figure, values) {
     const found: OffGroundFinding[] = [];
     const { gap } = values;

@@ -60,6 +60,7 @@ export const throughGround = defineCheck({
   sources: ["Common practice: planted feet are brought onto the floor before anything above them is judged"],
   since: "0.1.0",
   settings,
+  repeats: "amount",
   find(study, figure, values) {
     const ground = groundOf(study);
     const { count } = gridOf(study);

@@ -1,0 +1,157 @@
+import type { Study } from "../base/study.ts";
+import { shareWith } from "../faults/cause.ts";
+import type { NoteKey } from "../faults/note.ts";
+import { type Figure, figuresOf } from "../rig/body.ts";
+import { isAbove, rigOf } from "../rig/rig.ts";
+import type { Draft, Group } from "./groups.ts";
+import { heavier, raisedTo } from "./weighed.ts";
+
+/** A group that speaks for others, because one change clears them all; they stand beside it. */
+export interface SpokenFor extends Group {
+  /** The groups that it speaks for, the heaviest first; none of them is heavier than it. */
+  readonly others: readonly Group[];
+}
+
+/** From this share of a fault on that goes with the keys of another one, both are one (our choice: most of it is gone). */
+const goesAlong = 0.5;
+/** What does less than this share of what a finding's own key does is not its cause (our choice, as for keys beside). */
+const asMuch = 0.98;
+/** Judged frames by which two findings of one change may lie apart: what stops in one frame starts again in the next. */
+const apart = 1;
+/** Left and right are told together where this share of the frames of both is shared (our choice). */
+const sameTime = 0.5;
+
+/**
+ * Puts what one change clears under one note: the heaviest speaks, the others are listed under it.
+ * @param groups what is said; one of them is never put under one that is lighter
+ */
+export function oneFaultEach(study: Study, groups: readonly Group[]): readonly SpokenFor[] {
+  const sorted = [...groups].sort(byWeight);
+  const taken = new Set<Group>();
+  const told: SpokenFor[] = [];
+  for (const [k, speaker] of sorted.entries()) {
+    if (taken.has(speaker)) continue;
+    const others = sorted.slice(k + 1).filter((other) => !taken.has(other) && isOne(study, speaker, other));
+    for (const other of others) taken.add(other);
+    told.push(spokenFor(study, speaker, others));
+  }
+  return told;
+}
+
+/** The heaviest speaks, but where it yields to one of the others, which can weigh as much as it does, that one. */
+function spokenFor(study: Study, heaviest: Group, others: readonly Group[]): SpokenFor {
+  const names: readonly string[] = heaviest.draft.check.yieldsTo ?? [];
+  for (const other of others) {
+    if (!names.includes(other.draft.check.name)) continue;
+    const raised = raisedTo(study, other, other.weighed, heaviest.weighed);
+    if (raised.tier !== heaviest.weighed.tier) continue;
+    const rest = [heaviest, ...others.filter((one) => one !== other)];
+    return { ...other, weighed: raised, others: rest };
+  }
+  return { ...heaviest, others };
+}
+
+function byWeight(a: Group, b: Group): number {
+  if (a.weighed.tier !== b.weighed.tier) return heavier(a.weighed, b.weighed) === a.weighed ? -1 : 1;
+  return b.weighed.weight - a.weighed.weight || a.from - b.from || a.node - b.node;
+}
+
+function isOne(study: Study, a: Group, b: Group): boolean {
+  if (a.draft.finding.figure !== b.draft.finding.figure) return false;
+  if (a.draft.check === b.draft.check && (areSides(study, a, b) || isAgain(a, b))) return true;
+  if (a.from > b.to + apart || b.from > a.to + apart) return false;
+  return (
+    haveOneKey(a, b) ||
+    areTimesOfKeys(a, b) ||
+    comesFrom(study, b, a) ||
+    goesWith(study, a.draft, b.draft) ||
+    goesWith(study, b.draft, a.draft)
+  );
+}
+
+/** The same of one part's two sides, or of several nodes of it, over the same time; bad frames are told limb by limb. */
+function areSides(study: Study, a: Group, b: Group): boolean {
+  if (a.draft.check.isOfMoment === true || a.node < 0 || b.node < 0 || a.node === b.node) return false;
+  const shared = Math.min(a.to, b.to) - Math.max(a.from, b.from) + 1;
+  const whole = Math.max(a.to, b.to) - Math.min(a.from, b.from) + 1;
+  if (shared < sameTime * whole) return false;
+  const figure = figuresOf(study)[a.draft.finding.figure];
+  const [one, two] = [a, b].map(({ node }) => sidelessPart(figure, node));
+  return one !== undefined && one === two;
+}
+
+function sidelessPart(figure: Figure | undefined, node: number): string | undefined {
+  return figure?.partOf.get(node)?.replace(/^(left|right)/, "");
+}
+
+/** The same of one part at another time, by so much alike that one shift of the same channel clears both. */
+function isAgain({ draft: a, node, keys }: Group, { draft: b, node: other, keys: others }: Group): boolean {
+  const repeats = a.check.repeats;
+  if (repeats === undefined || node !== other || keys.length === 0 || others.length === 0) return false;
+  if (keys[0].node !== others[0].node || keys[0].channel !== others[0].channel) return false;
+  if (repeats === "steps") return true;
+  const limit = a.finding.expected.max;
+  return limit !== undefined && Math.abs(a.finding.measured.value - b.finding.measured.value) <= limit;
+}
+
+/** Both come first of all from one key; what is wrong with keys as such is another matter than what they move. */
+function haveOneKey(a: Group, b: Group): boolean {
+  if (isOfKeys(a) || isOfKeys(b) || !isSure(a) || !isSure(b)) return false;
+  return isCause(a, b.keys[0]) || isCause(b, a.keys[0]);
+}
+
+/** Whether most of a finding went with its first key, or the check itself knows the keys. */
+function isSure({ draft: { tried, finding } }: Group): boolean {
+  return finding.fault?.kind === "keys" || tried >= goesAlong;
+}
+
+/** Whether a key comes first, or is one of those that a check knows to be the cause together. */
+function isCause({ keys, draft }: Group, key: NoteKey | undefined): boolean {
+  if (key === undefined) return false;
+  const causes = draft.finding.fault?.kind === "keys" ? keys : keys.slice(0, 1);
+  return causes.some(
+    ({ node, channel, index }) => node === key.node && channel === key.channel && index === key.index,
+  );
+}
+
+/** Whether a check is about when keys are, or that they are there at all. */
+function isOfKeys({ draft: { check, finding } }: Group): boolean {
+  return check.family === "data" && (finding.measured.unit === "frames" || check.isNeedless === true);
+}
+
+/** Both are of when the keys of one channel are. */
+function areTimesOfKeys(a: Group, b: Group): boolean {
+  if (!isOfKeys(a) || !isOfKeys(b)) return false;
+  if (a.draft.finding.measured.unit !== b.draft.finding.measured.unit) return false;
+  const [one, two] = [a.keys[0], b.keys[0]];
+  return one !== undefined && two !== undefined && one.node === two.node && one.channel === two.channel;
+}
+
+/** What has no sure cause of its own comes from what carries it, where that fails in the same frames. */
+function comesFrom(study: Study, group: Group, carrier: Group): boolean {
+  const { tried, finding } = group.draft;
+  if (tried >= goesAlong || carrier.draft.tried < goesAlong || finding.fault?.kind === "keys") return false;
+  if (group.from < carrier.from - apart || group.to > carrier.to + apart) return false;
+  return group.node >= 0 && carrier.node >= 0 && isAbove(rigOf(study), carrier.node, group.node);
+}
+
+/** Whether most of a finding goes when the key that causes another one is put right: measured, once for each pair. */
+function goesWith(study: Study, cause: Draft, draft: Draft): boolean {
+  const { mended } = cause;
+  if (mended === null || mended === undefined || cause.tried < goesAlong) return false;
+  let shares = trials.get(cause);
+  if (shares === undefined) {
+    shares = new WeakMap();
+    trials.set(cause, shares);
+  }
+  let share = shares.get(draft);
+  if (share === undefined) {
+    share = shareWith(study, draft.finding.fault, mended);
+    shares.set(draft, share);
+  }
+  // What its own key does more for has that key as its cause.
+  return share >= goesAlong && share >= asMuch * draft.tried;
+}
+
+/** What was measured of two drafts. A draft is made anew when anything changes that its own trials read. */
+const trials = new WeakMap<Draft, WeakMap<Draft, number>>();

@@ -1,0 +1,160 @@
+import { describe, expect, test } from "vitest";
+import type { Check, Finding } from "../../../packages/core/faults/check.ts";
+import type { Note, NoteKey } from "../../../packages/core/faults/note.ts";
+import { registry } from "../../../packages/core/faults/registry.ts";
+import { assembleNotes } from "../../../packages/core/notes/assemble.ts";
+import { notesOf } from "../../../packages/core/notes/found.ts";
+import type { Draft } from "../../../packages/core/notes/groups.ts";
+import { reviewed, setWaiversBeside } from "../../../packages/core/notes/waivers.ts";
+import { rigOf } from "../../../packages/core/rig/rig.ts";
+import { settingsOf } from "../../../packages/core/settings/study.ts";
+import { tiers } from "../../../packages/core/settings/tier.ts";
+import { bipedDocument, everyFrame, studyOf } from "../../support/shots.ts";
+
+/** One fault is one note: what one change clears, and the same of left and right, is told together. */
+
+const study = studyOf(bipedDocument({}));
+const named = (name: string) => registry.find((check) => check.name === name) as Check;
+
+interface Drawn {
+  readonly check: string;
+  readonly node: string;
+  readonly frames: readonly [number, number];
+  readonly size?: number;
+  readonly value?: number;
+  readonly key?: { readonly channel: NoteKey["channel"]; readonly index: number; readonly node?: string };
+  readonly tried?: number;
+  readonly unit?: "m" | "frames";
+}
+
+function draft({
+  check,
+  node,
+  frames,
+  size = 0.05,
+  value = size,
+  key,
+  tried = 0.9,
+  unit = "m",
+}: Drawn): Draft {
+  const finding: Finding = {
+    node: rigOf(study).indexOf.get(node) as number,
+    figure: 0,
+    from: frames[0],
+    to: frames[1],
+    measured: { quantity: "way", value, unit },
+    expected: { max: 0.01, unit: "m", source: "this test" },
+    excess: size / 0.01,
+    size,
+    fault: null,
+  };
+  const keys = key === undefined ? [] : [{ node, frame: frames[0], share: tried, ...key }];
+  const words = { message: `${check} speaks`, suggestion: "mend it" };
+  return { check: named(check), subject: 0, finding, keys, tried: key === undefined ? 0 : tried, ...words };
+}
+
+/** "off-ground + off-balance": a note and what it lists. */
+const told = (notes: readonly Note[]) =>
+  notes.map(({ check, also = [] }) => [check, ...also.map((other) => other.check)].join(" + "));
+const toldOf = (...drawn: readonly Drawn[]) => told(assembleNotes(study, drawn.map(draft)));
+
+describe("what is told together", () => {
+  test("is what comes from one key", () => {
+    const key = { channel: "rotation.x", index: 3 } as const;
+    const stop: Drawn = { check: "hard-stop", node: "hips", frames: [20, 20], key };
+    const other: Drawn = { check: "kinked-path", node: "hips", frames: [21, 21], size: 0.02, key };
+    expect(toldOf(stop, other)).toEqual(["hard-stop + kinked-path"]);
+    expect(toldOf(stop, { ...other, key: { ...key, index: 4 } })).toHaveLength(2);
+    expect(toldOf(stop, { ...other, frames: [30, 30] })).toHaveLength(2);
+  });
+
+  test("is the same of left and right over the same time", () => {
+    const left: Drawn = { check: "raised-shoulders", node: "upper_arm_l", frames: [1, 40] };
+    const right: Drawn = { ...left, node: "upper_arm_r", frames: [3, 38], size: 0.04 };
+    expect(toldOf(left, right)).toEqual(["raised-shoulders + raised-shoulders"]);
+    expect(toldOf(left, { ...right, frames: [30, 80] })).toHaveLength(2);
+    expect(toldOf(left, { ...right, node: "hand_r" })).toHaveLength(2);
+  });
+
+  test("is a pose that is off by as much whenever it is held", () => {
+    const key = { channel: "translation.y", index: 0, node: "hips" } as const;
+    const first: Drawn = { check: "off-ground", node: "foot_l", frames: [1, 30], key };
+    const again: Drawn = { ...first, frames: [50, 80], size: 0.045, key: { ...key, index: 5 } };
+    expect(toldOf(first, again)).toEqual(["off-ground + off-ground"]);
+    expect(toldOf(first, { ...again, size: 0.15 })).toHaveLength(2);
+    expect(toldOf({ ...first, check: "contact-slide" }, { ...again, check: "contact-slide" })).toHaveLength(
+      2,
+    );
+  });
+
+  test("is not what is wrong with keys as such beside what they move", () => {
+    const key = { channel: "rotation.x", index: 3 } as const;
+    const pop: Drawn = { check: "pop", node: "head", frames: [20, 20], key };
+    expect(
+      toldOf(pop, { check: "key-off-frame", node: "head", frames: [20, 20], size: 0, unit: "frames", key }),
+    ).toHaveLength(2);
+  });
+});
+
+test("a body is not off balance beside a foot that floats under it", () => {
+  const lean: Drawn = { check: "off-balance", node: "hips", frames: [10, 40] };
+  const float: Drawn = { check: "off-ground", node: "foot_l", frames: [5, 38] };
+  expect(toldOf(lean, float)).toEqual(["off-ground"]);
+  expect(toldOf(lean, { ...float, frames: [5, 15] })).toHaveLength(2);
+});
+
+test("what most of is gone with another fault's key is told with it, by trial", () => {
+  // One pose of the upper arm stands out: the hand leaves its path, and the head, which hangs elsewhere, on its own.
+  const curves = {
+    "upper_arm_l rotation.z": everyFrame(1, 48, (f) => 20 * Math.sin(f / 9) + (f === 24 ? 25 : 0)),
+    "head rotation.x": everyFrame(1, 48, (f) => 10 * Math.sin(f / 7) + (f === 25 ? 15 : 0)),
+  };
+  const notes = notesOf(studyOf(bipedDocument(curves)));
+  const ofArm = notes.filter(({ keys }) => keys[0]?.node === "upper_arm_l");
+  expect(ofArm).toHaveLength(1);
+  expect(notes.some(({ keys }) => keys[0]?.node === "head")).toBe(true);
+});
+
+test("who speaks is never lighter than what is told with it, whatever two checks find", () => {
+  const key = { channel: "rotation.x", index: 3 } as const;
+  const light = (check: string): Drawn => ({ check, node: "hips", frames: [20, 22], size: 0.004, key });
+  for (const { name } of registry) {
+    for (const other of registry) {
+      const pair = [light(name), { ...light(other.name), size: 0.3, frames: [21, 23] as const }];
+      for (const { tier, weight, also = [] } of assembleNotes(study, pair.map(draft))) {
+        for (const one of also) {
+          expect(tiers.indexOf(tier)).toBeLessThanOrEqual(tiers.indexOf(one.tier));
+          if (tier === one.tier) expect(weight).toBeGreaterThanOrEqual(one.weight);
+        }
+      }
+    }
+  }
+});
+
+test("a waiver of one of several notes that are told together leaves the others open", () => {
+  const waiver = { check: "raised-shoulders", node: "upper_arm_l", reason: "a shrug" };
+  const waived = studyOf(bipedDocument({}));
+  setWaiversBeside(waived, [waiver]);
+  const sides: readonly Drawn[] = [
+    { check: "raised-shoulders", node: "upper_arm_l", frames: [1, 40] },
+    { check: "raised-shoulders", node: "upper_arm_r", frames: [1, 40], size: 0.04 },
+  ];
+  const review = reviewed(waived, assembleNotes(study, sides.map(draft)), settingsOf(waived).checks);
+  expect(review.notes.map(({ node }) => node)).toEqual(["upper_arm_r"]);
+  expect(review.waived.map(({ note }) => note.node)).toEqual(["upper_arm_l"]);
+});
+
+describe("the order of notes of one tier", () => {
+  const alone = (drawn: readonly Drawn[]) => assembleNotes(study, drawn.map(draft)).map(({ node }) => node);
+  const pop: Drawn = { check: "pop", node: "hand_l", frames: [20, 20], size: 0.2 };
+
+  test("has the larger before the smaller, without an upper end", () => {
+    const larger: Drawn = { ...pop, node: "hand_r", frames: [30, 30], size: 0.6 };
+    expect(alone([pop, larger])).toEqual(["hand_r", "hand_l"]);
+  });
+
+  test("has what lasts before what does not", () => {
+    const slide: Drawn = { check: "contact-slide", node: "foot_r", frames: [10, 60], size: 0.2 };
+    expect(alone([pop, slide])).toEqual(["foot_r", "hand_l"]);
+  });
+});
