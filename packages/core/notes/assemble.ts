@@ -53,8 +53,7 @@ export function inOrder(a: Note, b: Note): number {
 export function toldWith(note: Note, also: readonly Note[]): Note {
   const alone = speakers.get(note) ?? note;
   if (also.length === 0) return alone;
-  const more = also.length === 1 ? "1 more note is" : `${also.length} more notes are`;
-  const told = { ...alone, message: `${alone.message}; ${more} told with it`, also };
+  const told = { ...alone, message: `${alone.message} (and ${also.length} more)`, also };
   speakers.set(told, alone);
   const finding = behind.get(alone);
   if (finding !== undefined) behind.set(told, finding);
