@@ -166,7 +166,7 @@ export function stiffStretches(
       from++;
       continue;
     }
-    const next = to;
+    const start = from;
     from = asks.from;
     to = asks.to;
     // Where it comes to rest and leaves it again it still turns.
@@ -180,7 +180,8 @@ export function stiffStretches(
       last = i;
     }
     if (last - from >= least) found.push({ from, to: last, turn });
-    from = next;
+    // From where it stood then it may have gone sooner than from where it stood at the start.
+    from = Math.max(start + 1, last);
   }
   return found;
 }

@@ -100,7 +100,7 @@ export const noDrag = defineCheck({
   notAFault: [
     "a single link of hair or an ear without any curves: modelled stiff",
     "a carrier that hardly moves",
-    "a bird's tail of one joint as the beat of the wings pushes its body: it is held to steer",
+    "a bird's tail of one joint as the beat of the wings pushes its body, or ahead of it: it steers",
     "a link that swings in another way than its carrier takes it: it has no lag to be measured",
     "cuts by step keys from one held pose to the next, in which nothing is carried along",
   ],
@@ -131,7 +131,7 @@ export const noDrag = defineCheck({
       );
       for (const stretch of stiff) found.push(stiffFinding(study, index, joints, stretch, values.response));
       // Chains that only their shape tells are too many kinds of things for their timing to be judged.
-      if (stiff.length > 0 || !isKeyed || part === "chain") continue;
+      if (stiff.length > 0 || !isKeyed || part === "chain" || isHeld) continue;
       const late = lagFinding(study, index, chain, driven, values.lag);
       if (late !== null) found.push(late);
     }

@@ -102,8 +102,22 @@ const slowTail = (late: number) => {
   return figure({ "hips rotation.y": sway(15), ...(late === 0 ? {} : Object.fromEntries(curves)) });
 };
 
+type Wings = Readonly<Record<string, readonly string[]>>;
+const asWings = { leftWing: ["wing_1_l", "wing_2_l"], rightWing: ["wing_1_r", "wing_2_r"] };
+const asProps = { prop: ["wing_1_l", "wing_2_l", "wing_1_r", "wing_2_r"] };
+
 /** A body that each beat pushes up and down by 2 cm, four times a second, and the tail on it. */
-const beating = (wings: Readonly<Record<string, readonly string[]>>) => () =>
+const beating = (wings: Wings) =>
+  bird(wings, {
+    "body translation.y": everyFrame(...range, (frame) => 2 + 0.02 * Math.sin((2 * Math.PI * frame) / 6)),
+  });
+/** A body that pitches by 30°, and a tail that does so three frames sooner. */
+const steering = (wings: Wings) =>
+  bird(wings, {
+    "body rotation.x": sway(30),
+    "tail_1 rotation.x": everyFrame(...range, (frame) => swaying(30, -3)(frame) - swaying(30)(frame)),
+  });
+const bird = (wings: Wings, curves: Curves) => () =>
   documentOf(
     [
       { id: "body", translation: [0, 2, 0] },
@@ -114,7 +128,7 @@ const beating = (wings: Readonly<Record<string, readonly string[]>>) => () =>
       { id: "tail_1", parent: "body", translation: [0, 0, -0.1] },
       { id: "tail_end", parent: "tail_1", translation: [0, 0, -0.2] },
     ],
-    { "body translation.y": everyFrame(...range, (frame) => 2 + 0.02 * Math.sin((2 * Math.PI * frame) / 6)) },
+    curves,
     {
       more: { figures: [{ id: "bird", parts: { root: ["body"], tail: ["tail_1", "tail_end"], ...wings } }] },
     },
@@ -240,8 +254,13 @@ export const noDragExamples = defineExamples(noDrag, {
     },
     {
       title: "a bird's tail, which is held against the beat of the wings",
-      motion: beating({ leftWing: ["wing_1_l", "wing_2_l"], rightWing: ["wing_1_r", "wing_2_r"] }),
-      unexcused: beating({ prop: ["wing_1_l", "wing_2_l", "wing_1_r", "wing_2_r"] }),
+      motion: beating(asWings),
+      unexcused: beating(asProps),
+    },
+    {
+      title: "a bird's tail of one joint that turns before its body does: it steers",
+      motion: steering(asWings),
+      unexcused: steering(asProps),
     },
     { title: "a carrier that hardly moves", motion: figure({ "hips rotation.y": sway(2) }) },
   ],
