@@ -1,8 +1,10 @@
 // Latency from a key edit to its notes, through the built command over stdio: `npm run bench:feed`.
+import { loadavg } from "node:os";
 import { documentJsonSchema, writeDocument } from "@keyside/core";
 import { getLanguageService } from "vscode-json-languageservice";
 import { TextDocument } from "vscode-languageserver-textdocument";
 import { FeedProcess, processorTimeOf } from "./feed-client.mjs";
+import { drags } from "./feed-drags.mjs";
 import { table } from "./measure.mjs";
 import { random, skeletonDocument } from "./skeleton.mjs";
 
@@ -72,6 +74,16 @@ const head = [
   "faster at p50, p99",
 ];
 console.log(table(head, rows));
+const loadBefore = load();
+const dragged = await drags();
+console.log(
+  `\nDrags over the host channel, 60 edits a second; load of the machine ${loadBefore} before and ${load()} after.\n\n${dragged}`,
+);
+
+/** Mean number of processes that ran or waited for a processor in the last minute. */
+function load() {
+  return loadavg()[0].toFixed(1);
+}
 
 /**
  * Edits of one key each: a key at random is moved off by up to two units, and the next edit puts it back, so that the
