@@ -10,6 +10,11 @@ import { join } from "node:path";
 
 const form = /^\.keyside-([0-9a-f]{8})-(\d{1,10})-[0-9a-f]{24}\.part$/;
 
+/** Whether a file is a part, by its name. */
+export function isPart(name: string): boolean {
+  return form.test(name);
+}
+
 /** Parts of this process, which are taken away as it ends, however it ends of itself. */
 const own = new Set<string>();
 

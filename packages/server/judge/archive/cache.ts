@@ -1,10 +1,11 @@
-import { hash, randomBytes } from "node:crypto";
-import { renameSync, rmSync, statSync, utimesSync, writeFileSync } from "node:fs";
+import { hash } from "node:crypto";
+import { renameSync, statSync, utimesSync, writeFileSync } from "node:fs";
 import { dirname, join } from "node:path";
 import { gunzipSync, gzipSync } from "node:zlib";
 import { reasonOf } from "../../base/errors.ts";
 import type { Bounds } from "../../base/files/bounds.ts";
 import { makeFolder } from "../../base/files/folder.ts";
+import { forgetPart, newPart, sweepParts } from "../../base/files/parts.ts";
 import { readPlainSync } from "../../base/files/plain.ts";
 import type { CachePlace, ShotTask } from "./judges.ts";
 
@@ -29,6 +30,7 @@ const entryBounds: Bounds = { most: largestResult, wayOut: "", isText: false };
 export class ResultCache {
   private readonly folder: string;
   private readonly stamp: string;
+  private readonly swept = new Set<string>();
 
   constructor({ folder, stamp }: CachePlace) {
     this.folder = join(folder, entriesFolder);
@@ -67,15 +69,19 @@ export class ResultCache {
   /** Keeps a result. Gives the reason where it cannot be kept, null where it is. */
   put(key: string, text: string): string | null {
     const path = this.pathOf(key);
-    const temporary = `${path}.${process.pid}-${randomBytes(4).toString("hex")}.part`;
+    const folder = dirname(path);
+    const part = newPart(folder);
     try {
-      makeFolder(dirname(path));
-      writeFileSync(temporary, gzipSync(`${key}\n${text}`, { level: 1 }), { flag: "wx" });
-      renameSync(temporary, path);
+      makeFolder(folder);
+      if (!this.swept.has(folder)) sweepParts(folder);
+      this.swept.add(folder);
+      writeFileSync(part, gzipSync(`${key}\n${text}`, { level: 1 }), { flag: "wx" });
+      renameSync(part, path);
       return null;
     } catch (error) {
-      discard(temporary);
       return reasonOf(error);
+    } finally {
+      discard(part);
     }
   }
 
@@ -86,7 +92,7 @@ export class ResultCache {
 
 function discard(path: string): void {
   try {
-    rmSync(path, { force: true });
+    forgetPart(path);
   } catch {
     // Where it could not be written there is nothing to take away.
   }

@@ -1,6 +1,7 @@
 import type { Dirent, Stats } from "node:fs";
 import { readdir, rm, stat } from "node:fs/promises";
 import { join } from "node:path";
+import { isPart } from "../../base/files/parts.ts";
 
 /** What a cache folder holds. */
 export interface CacheContents {
@@ -12,6 +13,7 @@ export interface CacheContents {
 const ownFolder = /^results-\d+$/;
 const shelf = /^[0-9a-f]{2}$/;
 const entry = /^[0-9a-f]{62}\.gz$/;
+/** As earlier editions named them. */
 const unfinished = /^[0-9a-f]{62}\.gz\.\d+-[0-9a-f]{8}\.part$/;
 
 /** A file that was being written for so long is left over from a run that broke off. */
@@ -72,7 +74,7 @@ async function* filesIn(
       const shelfPath = join(folder, own, name);
       for (const file of await namesIn(shelfPath, /./)) {
         const isWhole = entry.test(file);
-        if (!isWhole && !unfinished.test(file)) continue;
+        if (!isWhole && !(isPart(file) || unfinished.test(file))) continue;
         const path = join(shelfPath, file);
         const stats = await stat(path).catch(() => null);
         if (stats !== null) yield { path, stats, isWhole };

@@ -152,8 +152,9 @@ describe("tidying", () => {
       await writeFile(join(folder, file), "mine");
     }
     const left = `results-1/ab/${"d".repeat(62)}.gz.123-0a0b0c0d.part`;
-    await writeFile(join(folder, left), "");
-    expect((await clearCache(folder)).entries).toBe(5);
+    const part = `results-1/ab/.keyside-0a0b0c0d-123-${"e".repeat(24)}.part`;
+    for (const file of [left, part]) await writeFile(join(folder, file), "");
+    expect((await clearCache(folder)).entries).toBe(6);
     expect((await files()).sort()).toEqual(foreign.map((file) => join(folder, file)).sort());
     expect(await cacheContents(folder)).toEqual({ entries: 0, bytes: 0 });
     expect(await clearCache(join(folder, "nowhere"))).toEqual({ entries: 0, bytes: 0 });
