@@ -53,6 +53,7 @@ export function addFeedCommand(program: Command, io: Io, done: (code: number) =>
             : "Say how the feed is reached: --stdio, --socket PORT or --websocket PORT.",
         );
       }
+      hideClientProcess();
       if (stdio) {
         const { feedStdio } = await import("../serve/transport/stdio.ts");
         const { onInterrupt } = io;
@@ -65,19 +66,19 @@ export function addFeedCommand(program: Command, io: Io, done: (code: number) =>
       const { feedSockets } = await import("./feed-sockets.ts");
       const { host, tokenFile, origin = [], maxMessage, idleTimeout, maxClients } = options;
       const limits = { message: maxMessage, idle: idleTimeout * 1000, clients: maxClients };
-      const code = await feedSockets(
-        { socket, websocket, host, tokenFile, origins: origin, limits, processId },
-        io,
-      );
-      // The protocol library looks for that process on a clock of its own, which keeps this one.
-      if (processId !== undefined) endSoon(code);
-      done(code);
+      done(await feedSockets({ socket, websocket, host, tokenFile, origins: origin, limits, processId }, io));
     });
 }
 
 /** Ends the process a little later, if it has not ended by then. */
 function endSoon(code: number): void {
   setTimeout(() => process.exit(code), unreadTime).unref();
+}
+
+/** The library of the protocol would find the option too, and end the process in a way of its own, with code 1. */
+function hideClientProcess(): void {
+  const at = process.argv.findIndex((word) => word.startsWith("--clientProcessId"));
+  if (at >= 0) process.argv.splice(at, process.argv[at].includes("=") ? 1 : 2);
 }
 
 interface RawFeedOptions {
