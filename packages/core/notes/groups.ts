@@ -270,10 +270,30 @@ function joinMoments(study: Study, groups: readonly Group[], unsaid: readonly Gr
   for (let i = 0; i < moments.length; ) {
     let end = i + 1;
     while (end < moments.length && moments[end].from - moments[i].from <= 1) end++;
-    joined.push(...joinedMoment(study, moments.slice(i, end), new Set(silent)));
+    for (const moment of byBody(study, moments.slice(i, end))) {
+      joined.push(...joinedMoment(study, moment, new Set(silent)));
+    }
     i = end;
   }
   return [...groups.filter((group) => !isOfMoment(group)), ...joined];
+}
+
+/** Index of the figure on which a group stands, where more than its root is known; -1 for a thing. */
+function bodyOf(study: Study, { node }: Group): number {
+  const figure = node < 0 ? -1 : figureOfNode(study, node);
+  return figure < 0 || figuresOf(study)[figure].parts.size < 2 ? -1 : figure;
+}
+
+/** What several bodies do at one moment is told of each; things go with the body where there is one alone. */
+function byBody(study: Study, moment: readonly Group[]): readonly (readonly Group[])[] {
+  const bodies = new Map<number, Group[]>();
+  for (const group of moment) {
+    const body = bodyOf(study, group);
+    const own = bodies.get(body);
+    if (own === undefined) bodies.set(body, [group]);
+    else own.push(group);
+  }
+  return [...bodies.keys()].filter((body) => body >= 0).length < 2 ? [moment] : [...bodies.values()];
 }
 
 function yields({ draft }: Group, other: Group): boolean {
@@ -292,10 +312,7 @@ function joinedMoment(study: Study, moment: readonly Group[], silent: ReadonlySe
   if (moment.length < fewestParts && !areOfOneChain(rigOf(study), moment))
     return moment.filter((group) => !silent.has(group));
   // A body, of which more than its root is known, speaks for what it holds: a rope stands because its hands do.
-  const isThing = ({ node }: Group) => {
-    const figure = node < 0 ? -1 : figureOfNode(study, node);
-    return figure < 0 || figuresOf(study)[figure].parts.size < 2 ? 1 : 0;
-  };
+  const isThing = (group: Group) => (bodyOf(study, group) < 0 ? 1 : 0);
   const all = [...moment].sort(
     (a, b) => isThing(a) - isThing(b) || b.draft.finding.size - a.draft.finding.size || a.node - b.node,
   );

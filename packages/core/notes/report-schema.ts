@@ -119,6 +119,17 @@ const shotSchema = z.object({
   figures: z.array(z.string()).describe("Ids of the shot's figures."),
   inferred: z.array(z.string()).describe("What the document leaves out and was inferred."),
   notes: z.array(noteSchema),
+  alike: z
+    .array(
+      z.object({
+        check: z.string(),
+        part: z.string().describe("The part on which it shows, without the figure."),
+        figures: z.array(z.string()).describe("Ids of the figures that do it."),
+        of: z.number().int().min(0).describe("How many figures the shot has."),
+      }),
+    )
+    .optional()
+    .describe("What at least three figures, and half of all, do alike; absent where that is nothing."),
   waived: z
     .array(waivedNoteSchema)
     .optional()

@@ -16,6 +16,7 @@ import {
   type Study,
 } from "@keyside/core";
 import { stageSentences } from "@keyside/core/internal";
+import { alikeIn } from "./alike.ts";
 import { brokenNotes } from "./broken-notes.ts";
 import { groupsOf } from "./headings.ts";
 import type { LoadedShot } from "./load.ts";
@@ -42,14 +43,18 @@ export function reportShot(loaded: LoadedShot, study: Study): JudgedShot {
     waiver: waiverOf(by),
   }));
   const failures = [...failuresOf(study), ...told.filter((note) => !isTellable(note)).map(beyondNumbers)];
+  const headed = notes.map((note) => ({ ...note, part: partOf(note) }));
+  const figures = figuresOf(study).map(({ id }) => id);
+  const alike = alikeIn(headed, figures);
   return {
     file: loaded.file,
     name: loaded.name,
     frameRate: frameRateOf(shot, shot.header.shot.frameRate),
     range: [shot.range[0], shot.range[1]],
-    figures: figuresOf(study).map(({ id }) => id),
+    figures,
     inferred: [...inferredOf(study), ...guessesOf(study), ...stageSentences(study)],
-    notes: notes.map((note) => ({ ...note, part: partOf(note) })),
+    notes: headed,
+    ...(alike.length === 0 ? {} : { alike }),
     ...(waived.length === 0 ? {} : { waived }),
     ...(failures.length === 0 ? {} : { failures: failures.map((failure) => ({ ...failure })) }),
   };

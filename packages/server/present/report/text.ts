@@ -1,6 +1,7 @@
 import { checkNamed as programCheck, type ReportedShot, type Tier, tiers } from "@keyside/core";
 import { counted } from "../../base/counted.ts";
 import type { ReportWriter } from "../../judge/archive/report-writer.ts";
+import { alikeTexts } from "../text/alike.ts";
 import { cautionsFor } from "../text/cautions.ts";
 import { failedText, stoppedText } from "../text/endings.ts";
 import { failureText } from "../text/failure.ts";
@@ -46,6 +47,7 @@ export function textWriter({
       const parts = [
         headOf(layout, shot),
         ...(shown.length === 0 ? [none] : []),
+        ...alikeLines(layout, shot),
         ...notes,
         ...failures.map((failure) => wrapped(layout, failureText(failure), "  ")),
       ];
@@ -67,6 +69,12 @@ export function textWriter({
       return `${lines.join("\n")}\n`;
     },
   };
+}
+
+/** What many figures do alike, in one block. */
+function alikeLines(layout: Layout, shot: ReportedShot): string[] {
+  const lines = alikeTexts(shot).map((text) => wrapped(layout, text, "    ", "  "));
+  return lines.length === 0 ? [] : [lines.join("\n")];
 }
 
 /** What to do with the notes. */
