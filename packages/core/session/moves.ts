@@ -43,8 +43,11 @@ export interface KeyMove {
 const fewKeys = 3;
 /** A curve that gets more keys than this is keyed anew. */
 export const mostAdded = 2;
-/** A fix works on this many parts at most, limbs that are carried along apart. */
+/** A fix works on this many parts at most, joints or chains of them; limbs that are carried along count apart. */
 const mostParts = 3;
+
+/** Joints of a trunk: hips, spine, chest, neck and head. */
+const trunkJoints = 5;
 
 /** The versions of a shot between which keys change. */
 export interface Versions {
@@ -88,9 +91,44 @@ export function movesIn(study: Study, versions: Versions, changes: readonly KeyC
 }
 
 /** Whether moves rebuild a span, or so many parts that no animator would call them one correction. */
-export function isRebuilt(moves: readonly KeyMove[]): boolean {
-  const parts = new Set(moves.filter(({ kind }) => kind !== "limb").flatMap(({ nodes }) => nodes));
-  return parts.size > mostParts || moves.some(({ kind }) => kind === "rebuilt span");
+export function isRebuilt(study: Study, moves: readonly KeyMove[]): boolean {
+  if (moves.some(({ kind }) => kind === "rebuilt span")) return true;
+  const ofJoints = moves.filter(({ kind }) => kind !== "limb");
+  const chains = chainsIn(study, new Set(ofJoints.flatMap(({ nodes }) => nodes)));
+  const parts = chains.map((chain) =>
+    partsOf(
+      ofJoints.filter(({ nodes }) => chain.has(nodes[0])),
+      chain,
+    ),
+  );
+  return parts.reduce((sum, count) => sum + count, 0) > mostParts;
+}
+
+/** The chains of joints that some nodes are: a joint that is the only one of them below another belongs to its chain. */
+function chainsIn(study: Study, ids: ReadonlySet<string>): Set<string>[] {
+  const rig = rigOf(study);
+  const nodes = new Set([...ids].flatMap((id) => rig.indexOf.get(id) ?? []));
+  const below = new Map<number, number>();
+  for (const node of nodes) below.set(rig.parent[node], (below.get(rig.parent[node]) ?? 0) + 1);
+  const chains = new Map<number, Set<string>>();
+  for (const node of [...nodes].sort((a, b) => rig.depth[a] - rig.depth[b])) {
+    const up = rig.parent[node];
+    const chain = nodes.has(up) && below.get(up) === 1 ? chains.get(up) : undefined;
+    const own = chain ?? new Set<string>();
+    own.add(rig.ids[node]);
+    chains.set(node, own);
+  }
+  return [...new Set(chains.values())];
+}
+
+/**
+ * How many parts a chain counts for. It is one where it is no longer than a trunk, where whole sets of its keys are slid
+ * or offset, and where one pose of it changes; else a span of each joint is touched.
+ */
+function partsOf(moves: readonly KeyMove[], chain: ReadonlySet<string>): number {
+  const ofKeys = moves.filter(({ kind }) => kind !== "slide" && kind !== "offset" && kind !== "handle");
+  const frames = new Set(ofKeys.flatMap((move) => move.frames));
+  return chain.size <= trunkJoints || frames.size <= 1 ? 1 : chain.size;
 }
 
 function allLimbs(study: Study) {

@@ -1,3 +1,4 @@
+import { trimmed } from "../base/number-words.ts";
 import type { Study } from "../base/study.ts";
 import type { Note } from "../faults/note.ts";
 import { eachAlone } from "../notes/assemble.ts";
@@ -30,28 +31,38 @@ export interface Outcome {
   readonly added: readonly Note[];
 }
 
-/** What became of the notes; null where the note is still there or the shot got worse. */
+/** What became of the notes; where the note is still there or the shot got worse, what is said against it, as a clause. */
 export function judged(
   note: Note,
   notesBefore: readonly Note[],
   notesAfter: readonly Note[],
-): Outcome | null {
+): Outcome | string {
   // What one note spoke for may stand by itself afterwards, and is nothing new.
   const [before, after] = [eachAlone(notesBefore), eachAlone(notesAfter)];
   const matches = matchNotes(before, after);
-  if (matches.has(note)) return null;
+  if (matches.has(note)) return `${note.check} would still be noted there`;
   const limit = tiers.indexOf(note.tier);
   const isHeavy = ({ tier }: Note) => tiers.indexOf(tier) <= limit;
   const known = new Set(matches.values());
   const added = after.filter((other) => !known.has(other));
-  if (added.some(isHeavy)) return null;
+  const worse = added.find(isHeavy);
+  if (worse !== undefined) return `it would bring in ${placeOf(worse)}`;
   for (const [old, now] of matches) {
     const rose = tiers.indexOf(now.tier) < tiers.indexOf(old.tier) || now.weight > old.weight + slackWeight;
-    if (rose && isHeavy(now)) return null;
+    if (rose && isHeavy(now)) return `it would make ${placeOf(now)} worse`;
   }
   // Many light notes for one heavy one are no gain.
-  if (weightOf(after) >= weightOf(before)) return null;
+  if (weightOf(after) >= weightOf(before))
+    return "it would bring in lighter notes that weigh as much together";
   return { gone: before.filter((old) => !matches.has(old)), added };
+}
+
+function placeOf({ tier, check, node, frames: [first, last] }: Note): string {
+  const when =
+    first === last
+      ? `at frame ${trimmed(first, 1)}`
+      : `over frames ${trimmed(first, 1)} to ${trimmed(last, 1)}`;
+  return `a ${tier} note, ${check}${node === null ? "" : ` of ${node}`} ${when}`;
 }
 
 function weightOf(notes: readonly Note[]): number {

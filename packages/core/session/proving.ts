@@ -80,7 +80,7 @@ export interface FixedShot {
 /** A note for which no fix was made. */
 export interface Refused {
   readonly note: Note;
-  /** What is said against the first change that clears it, a sentence; null where nothing clears it. */
+  /** What is said against the first change that clears it, or that none does: a sentence. */
   readonly why: string | null;
   /** What could be made of it all the same; null where there is nothing. */
   readonly sketch: ProvenFix | null;
@@ -199,7 +199,10 @@ export class FixSession {
     // A note that came from elsewhere (a report, a client) stands for the one that is found here.
     const own = trial.before.find((other) => other === note || keyOf(other) === keyOf(note)) ?? note;
     const subject = subjectOf(this.study, this.current, own);
-    if (fix === undefined || subject === null) return null;
+    if (fix === undefined || subject === null) {
+      this.refuse(note, noneClears(0));
+      return null;
+    }
     const seen = new Set<string>();
     for (const edits of fix.propose(subject)) {
       if (tried++ >= mostTried || trial.judged >= mostJudged) break;
@@ -211,6 +214,7 @@ export class FixSession {
       trial.sketch ??= proven;
       yield;
     }
+    if (trial.sketch === null) this.refuse(note, noneClears(tried));
     return trial.sketch;
   }
 
@@ -223,9 +227,9 @@ export class FixSession {
   }
 
   /**
-   * What is said against the first change of keys that clears a note and is no fix.
+   * What is said against the first change of keys that clears a note and is no fix; or that none clears it.
    * @param note a note that {@link prove} was asked for, of the shot as it is now
-   * @returns a sentence; null where nothing else clears the note
+   * @returns a sentence; null where the first change that clears it is a fix
    */
   whyNot(note: Note): string | null {
     return this.objections.get(keyOf(note)) ?? null;
@@ -262,12 +266,17 @@ export class FixSession {
       if (objection !== null) {
         this.refuse(note, objection.reason);
         if (!objection.allowsSketch || trial.sketch !== null) return null;
-      } else if (trial.sketch !== null && isRebuilt(movesIn(study, { before, after }, changes))) return null;
+      } else if (trial.sketch !== null && isRebuilt(study, movesIn(study, { before, after }, changes)))
+        return null;
       trial.judged++;
       const outcome = judged(note, trial.before, this.notes);
-      if (outcome === null) return null;
+      if (typeof outcome === "string") {
+        this.refuse(note, outcome);
+        return null;
+      }
       const moves = movesIn(study, { before, after }, changes);
-      const kind = objection === null && !isRebuilt(moves) ? "fix" : "sketch";
+      const kind = objection === null && !isRebuilt(study, moves) ? "fix" : "sketch";
+      if (kind === "sketch") this.refuse(note, "it would key a span anew, or more than three parts");
       const title = titleOf(fix.title(note), moves, before);
       return { note, fix: note.check, kind, title, moves, edits, changes, ...outcome };
     } finally {
@@ -293,6 +302,14 @@ export class FixSession {
     const ids = nodesWithin(this.study, note);
     return edits.every(({ node }) => ids.has(node));
   }
+}
+
+/** What is said where no change clears a note. */
+function noneClears(tried: number): string {
+  if (tried === 0) return "no change of a few keys is known that would clear it";
+  return tried === 1
+    ? "the one change that was tried does not clear it"
+    : `none of the ${tried} changes that were tried clears it`;
 }
 
 /** The title that a fix gives itself; where it names a node of which no key changes, what is done instead. */

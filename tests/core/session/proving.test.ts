@@ -117,7 +117,8 @@ describe("the demo's first versions", () => {
       if (shot === null) throw new Error(`${name} cannot be read.`);
       const counted = ({ tier }: Note) => tier === "major" || tier === "minor";
       const before = notesOf(studyOf(shot, settings)).filter(counted);
-      const { fixes, notes } = fixAll(shot, settings, undefined, [], () => true);
+      const { fixes, notes, refused } = fixAll(shot, settings, undefined, [], () => true);
+      for (const { why } of refused) expect(why).toMatch(/^[A-Z0-9].*\.$/);
       const after = notes.filter(counted);
       expect(before.length).toBeGreaterThanOrEqual(7);
       expect(after.length).toBeLessThanOrEqual(before.length / 4);

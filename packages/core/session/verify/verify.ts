@@ -1,5 +1,7 @@
+import { isAlive } from "./alive.ts";
 import { keepsElsewhere, keepsOthers } from "./elsewhere.ts";
 import { keepsGrips } from "./grips.ts";
+import { softensJolt } from "./jolt.ts";
 import type { Law, Made } from "./law.ts";
 import { meetsItsLaw } from "./physics.ts";
 import { keepsShape } from "./shape.ts";
@@ -7,7 +9,7 @@ import { isOnlyShifted } from "./shifted.ts";
 import { keepsStances } from "./stances.ts";
 
 /** What nothing that is offered may do to the motion, in the order in which it costs to find out. */
-const always: readonly Law[] = [keepsOthers, keepsStances, keepsGrips, meetsItsLaw];
+const always: readonly Law[] = [keepsOthers, softensJolt, isAlive, keepsStances, keepsGrips, meetsItsLaw];
 /** What a fix may not do, and a sketch may: it changes the acting. */
 const ofFixes: readonly Law[] = [keepsElsewhere, keepsShape];
 

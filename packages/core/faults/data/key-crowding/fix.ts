@@ -11,31 +11,55 @@ export const keyCrowdingFix = defineFix(keyCrowding, {
       : `keep one of the two ${keys[0]?.channel ?? ""} keys of ${keys[0]?.node ?? "the curve"} at frame ${keys[0]?.frame ?? ""}`,
   *propose({ finding: { places } }) {
     // The one that stands on a frame is the one that was meant.
-    yield inOrder(places).flatMap((place) => keptOf(place, 0));
-    yield inOrder(places).flatMap((place) => keptOf(place, 1));
+    yield runsOf(places).flatMap((run) => keptOf(run, 0));
+    yield runsOf(places).flatMap((run) => keptOf(run, 1));
   },
 });
 
-/** Of three keys in a frame, the one in the middle stands in two pairs and goes once. */
-function inOrder(places: readonly KeyPlace[]): readonly KeyPlace[] {
-  return places.filter(
-    ({ curve, index }) => !places.some((other) => other.curve === curve && other.index === index - 1),
-  );
+/** Keys of a curve, each within a frame of the one before. */
+interface Run {
+  readonly curve: KeyPlace["curve"];
+  readonly frames: readonly number[];
+}
+
+/** The keys of pairs that share a key stand together. */
+function runsOf(places: readonly KeyPlace[]): Run[] {
+  const runs: { curve: KeyPlace["curve"]; frames: number[]; last: number }[] = [];
+  for (const { curve, index } of [...places].sort((a, b) => a.index - b.index)) {
+    const run = runs.find((one) => one.curve === curve && one.last === index - 1);
+    if (run === undefined)
+      runs.push({ curve, frames: [curve.frames[index - 1], curve.frames[index]], last: index });
+    else {
+      run.frames.push(curve.frames[index]);
+      run.last = index;
+    }
+  }
+  return runs;
 }
 
 /**
- * Edits that keep one key of a pair, on the whole frame.
- * @param which 0 keeps the one nearer to a frame, 1 the other
+ * Edits that keep keys of a run, on whole frames, a frame apart at least.
+ * @param which 0 keeps those nearer to a frame; 1 the other of two
  */
-function keptOf({ curve, index }: KeyPlace, which: 0 | 1): KeyEdit[] {
-  const { node, channel, frames } = curve;
-  const pair = [frames[index], frames[index - 1]].sort((a, b) => offFrame(a) - offFrame(b));
-  const [kept, other] = [pair[which], pair[1 - which]];
-  const edits: KeyEdit[] = [{ kind: "remove", node, channel, frame: other }];
-  const whole = Math.round(kept);
-  const isFree = kept === whole || !frames.some((frame) => frame === whole && frame !== other);
-  if (kept !== whole && isFree) edits.push({ kind: "move", node, channel, frame: kept, toFrame: whole });
-  return edits;
+function keptOf({ curve, frames }: Run, which: 0 | 1): KeyEdit[] {
+  const { node, channel } = curve;
+  const nearest = [...frames].sort((a, b) => offFrame(a) - offFrame(b) || a - b);
+  if (which === 1 && nearest.length === 2) nearest.reverse();
+  const others = new Set([...curve.frames].filter((frame) => !frames.includes(frame)));
+  const taken = new Set<number>();
+  const removed: KeyEdit[] = [];
+  const moved: KeyEdit[] = [];
+  for (const frame of nearest) {
+    const whole = Math.round(frame);
+    const isFree = !taken.has(whole) && !others.has(whole);
+    // Of two keys one stays, also where its whole frame is another's.
+    const stays = isFree || taken.size === 0;
+    if (!stays) removed.push({ kind: "remove", node, channel, frame });
+    else if (isFree && frame !== whole) moved.push({ kind: "move", node, channel, frame, toFrame: whole });
+    if (stays) taken.add(isFree ? whole : frame);
+  }
+  // What goes has gone before another key comes to its frame.
+  return [...removed, ...moved];
 }
 
 function offFrame(frame: number): number {

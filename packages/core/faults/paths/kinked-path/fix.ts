@@ -1,5 +1,6 @@
 import { defineFix } from "../../fix.ts";
-import { bridgesOver } from "../../shared/posing/over-causes.ts";
+import { keysOut } from "../../shared/posing/keys-out.ts";
+import { bridgesOver, keptAndPlain } from "../../shared/posing/over-causes.ts";
 import { kinkedPath } from "./check.ts";
 
 export const kinkedPathFix = defineFix(kinkedPath, {
@@ -7,6 +8,7 @@ export const kinkedPathFix = defineFix(kinkedPath, {
   title: ({ frames, node }) => `round the corner of ${node ?? "the path"} at frame ${frames[0]}`,
   *propose(subject) {
     const { shot } = subject;
+    for (const edits of keysOut(subject)) yield* keptAndPlain(subject, shot, edits);
     yield* bridgesOver(subject, shot, [
       [1, 1],
       [2, 2],

@@ -1,5 +1,6 @@
 import { figuresOf } from "../../../rig/body.ts";
-import { chainOf, rigOf, subtreeOf } from "../../../rig/rig.ts";
+import { limbsOf } from "../../../rig/limb.ts";
+import { chainOf, isAbove, rigOf, subtreeOf } from "../../../rig/rig.ts";
 import { gridOf } from "../../../time/grid.ts";
 import type { Subject } from "../../fix.ts";
 import { metresPerUnitOfChannel } from "../keying/precision.ts";
@@ -12,7 +13,7 @@ const leastMove = 2e-4;
 
 /**
  * The channels that may have to change for a note to go, fewest first: the first key's channel, all that the note
- * names, all of the nodes that it names, those of the part's own limb, those of the whole chain above it. Channels
+ * names, all of the nodes that it names, those of the part's own limb, those of the chain above it. Channels
  * that do not move between the frames are left out.
  * @param from first and last frame (of the document) of what is to change
  */
@@ -32,6 +33,8 @@ export function causeSets(subject: Subject, from: number, to: number): Track[][]
   const limbs = ends.flatMap((end) => chainOf(rig, end).slice(-3));
   if (ends.length > 2) sets.push([...nodes, ...limbs].flatMap(driven));
   sets.push(nodes.flatMap(driven));
+  // What stops, or leaves its course, in one joint does so in those that hang on it, where one key holds them all.
+  for (const end of ends.slice(0, 2)) sets.push(alongLimb(subject, end).flatMap(driven));
   for (const end of ends.slice(0, 2)) {
     const chain = chainOf(rig, end);
     for (const levels of [2, 3, 4, chain.length]) sets.push(chain.slice(-levels).flatMap(driven));
@@ -39,6 +42,18 @@ export function causeSets(subject: Subject, from: number, to: number): Track[][]
   if (ends.length > 1) sets.push([...nodes, ...limbs].flatMap(driven));
   if (ends.length > 2) sets.push([...nodes.flatMap(driven), ...wholeFigure(subject, from, to)]);
   return distinct(sets.map((set) => set.filter((track) => moves(subject, track, from, to))));
+}
+
+/** The joints of the limb that a part belongs to, down to its end; of other parts, what hangs on them in one line. */
+function alongLimb({ study, figure }: Subject, part: number): number[] {
+  const rig = rigOf(study);
+  const limbs = figure < 0 ? [] : limbsOf(study, figure);
+  const limb = limbs.find((one) => isAbove(rig, one.root, part) && isAbove(rig, part, one.end));
+  if (limb !== undefined) return [limb.root, limb.middle, limb.end];
+  const below = subtreeOf(rig, part);
+  // Where each joint has one below it at most there is no fork.
+  const above = new Set(below.slice(1).map((node) => rig.parent[node]));
+  return above.size === below.length - 1 ? below : [];
 }
 
 /** Every channel of a note's figure, or of the hierarchy that its node belongs to, that moves between two frames. */

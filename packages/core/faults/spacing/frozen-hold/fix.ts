@@ -1,7 +1,8 @@
 import { referenceRate } from "../../../base/constants.ts";
 import type { KeyEdit } from "../../../document/edit.ts";
 import { figuresOf } from "../../../rig/body.ts";
-import { chainOf, rigOf } from "../../../rig/rig.ts";
+import { limbsOf } from "../../../rig/limb.ts";
+import { chainOf, isAbove, rigOf } from "../../../rig/rig.ts";
 import { gridOf } from "../../../time/grid.ts";
 import { defineFix, type Subject } from "../../fix.ts";
 import { ramp, reader, type Warp } from "../../shared/keying/courses.ts";
@@ -35,6 +36,7 @@ export const frozenHoldFix = defineFix(frozenHold, {
       lead,
       above.slice(-2).flatMap((joint) => tracksOf(study, joint)),
       above.flatMap((joint) => tracksOf(study, joint)),
+      upperBody(subject).flatMap((joint) => tracksOf(study, joint)),
     ];
     for (const metres of [drift, 1.6 * drift, 2.5 * drift]) {
       for (const tracks of sets) {
@@ -52,6 +54,14 @@ export const frozenHoldFix = defineFix(frozenHold, {
     }
   },
 });
+
+/** All of a figure but its legs: where everything stands still, everything drifts. */
+function upperBody({ study, figure }: Subject): number[] {
+  if (figure < 0) return [];
+  const rig = rigOf(study);
+  const legs = limbsOf(study, figure).filter(({ kind }) => kind === "leg");
+  return figuresOf(study)[figure].nodes.filter((node) => !legs.some(({ root }) => isAbove(rig, root, node)));
+}
 
 /** A stop of up to so many frames (at 24 per second) is an accent. */
 const accent = 4;

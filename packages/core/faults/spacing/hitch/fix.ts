@@ -1,5 +1,6 @@
 import { defineFix } from "../../fix.ts";
-import { bridgesOver } from "../../shared/posing/over-causes.ts";
+import { keysOut } from "../../shared/posing/keys-out.ts";
+import { bridgesOver, keptAndPlain } from "../../shared/posing/over-causes.ts";
 import { hitch } from "./check.ts";
 
 export const hitchFix = defineFix(hitch, {
@@ -7,6 +8,7 @@ export const hitchFix = defineFix(hitch, {
   title: ({ frames, node }) => `carry ${node ?? "the move"} over frame ${frames[0]} at an even pace`,
   *propose(subject) {
     const { shot } = subject;
+    for (const edits of keysOut(subject)) yield* keptAndPlain(subject, shot, edits);
     // A late breakdown is made up for behind it, an early one before it.
     yield* bridgesOver(subject, shot, [
       [1, 1],

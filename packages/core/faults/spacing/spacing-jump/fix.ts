@@ -1,5 +1,6 @@
 import { defineFix } from "../../fix.ts";
-import { bridgesOver } from "../../shared/posing/over-causes.ts";
+import { keysOut } from "../../shared/posing/keys-out.ts";
+import { bridgesOver, keptAndPlain } from "../../shared/posing/over-causes.ts";
 import { spacingJump } from "./check.ts";
 
 export const spacingJumpFix = defineFix(spacingJump, {
@@ -8,6 +9,7 @@ export const spacingJumpFix = defineFix(spacingJump, {
     `spread the change of spacing of ${node ?? "the move"} around frame ${frames[0]}`,
   *propose(subject) {
     const { shot } = subject;
+    for (const edits of keysOut(subject)) yield* keptAndPlain(subject, shot, edits);
     yield* bridgesOver(subject, shot, [
       [1, 1],
       [2, 1],

@@ -1,0 +1,75 @@
+import { numbersInWords } from "../../base/number-words.ts";
+import { logBetween } from "../../base/quaternion.ts";
+import { floats } from "../../base/room.ts";
+import { lengthOf } from "../../base/vector.ts";
+import { nodeNameOf } from "../../notes/wording.ts";
+import { localRotationOf } from "../../rig/pose.ts";
+import { rigOf } from "../../rig/rig.ts";
+import { gridOf, sampleAt } from "../../time/grid.ts";
+import type { Law } from "./law.ts";
+
+/** Checks of what is seen as a jolt: a course that changes from one frame to the next as nothing with mass does. */
+const ofJolts: readonly string[] = ["pop", "hitch", "kinked-path", "spacing-jump", "jitter"];
+/** What is left of a jolt that is taken out: less than half, or it is only made smaller. */
+const mostLeft = 0.5;
+/** Samples beside a note in which its jolt lies. */
+const beside = 3;
+/** Smaller jolts than these are noise of digits: metres, radians. */
+const leastWay = 1e-4;
+const leastTurn = 1e-3;
+
+/** The jolt that a note is about is gone: of what is seen of it, or of what its keys turn, less than half is left. */
+export const softensJolt: Law = ({ study, note, before, after }) => {
+  if (!ofJolts.includes(note.check)) return null;
+  const { indexOf } = rigOf(study);
+  const grid = gridOf(study);
+  const from = Math.max(0, sampleAt(grid, note.frames[0]) - beside);
+  const to = Math.min(grid.count - 1, sampleAt(grid, note.frames[1]) + beside);
+  let least = Number.POSITIVE_INFINITY;
+  const compare = (was: number, is: number, smallest: number) => {
+    if (was > smallest) least = Math.min(least, is / was);
+  };
+  const shown = indexOf.get(note.seenAt[0] ?? note.node ?? "");
+  if (shown === undefined) return null;
+  const wayOf = (path: Float64Array) => joltOf(waysOf(path, from, to));
+  compare(wayOf(before.worlds[shown].position), wayOf(after[shown].position), leastWay);
+  for (const id of new Set(note.keys.map(({ node }) => node))) {
+    const node = indexOf.get(id);
+    if (node === undefined) continue;
+    const was = joltOf(turnsOf(before.local(node).turn, from, to));
+    compare(was, joltOf(turnsOf(localRotationOf(study, node), from, to)), leastTurn);
+  }
+  if (!(least > mostLeft) || least === Number.POSITIVE_INFINITY) return null;
+  return `${numbersInWords.share(least)} of the jolt of the ${nodeNameOf(study, shown)} would be left`;
+};
+
+/** Ways of a point from sample to sample, 3 numbers each. */
+function waysOf(path: Float64Array, from: number, to: number): Float64Array {
+  const ways = floats(3 * (to - from));
+  for (let k = 0; k < ways.length; k++) ways[k] = path[3 * from + 3 + k] - path[3 * from + k];
+  return ways;
+}
+
+/** Turns from sample to sample, 3 numbers each. */
+function turnsOf(turn: Float64Array, from: number, to: number): Float64Array {
+  const turns = floats(3 * (to - from));
+  for (let i = from; i < to; i++) {
+    turns.set(
+      logBetween(turn.subarray(4 * i, 4 * i + 4), turn.subarray(4 * i + 4, 4 * i + 8)),
+      3 * (i - from),
+    );
+  }
+  return turns;
+}
+
+/** The largest change of how a course changes: the second difference of its steps. */
+function joltOf(steps: Float64Array): number {
+  let largest = 0;
+  for (let k = 0; k + 8 < steps.length; k += 3) {
+    const [x, y, z] = [0, 1, 2].map(
+      (axis) => steps[k + axis] - 2 * steps[k + 3 + axis] + steps[k + 6 + axis],
+    );
+    largest = Math.max(largest, lengthOf(x, y, z));
+  }
+  return largest;
+}

@@ -1,0 +1,111 @@
+import { describe, expect, test } from "vitest";
+import { type KeyEdit, tryEditShot } from "../../../packages/core/document/edit.ts";
+import { setShot } from "../../../packages/core/document/inputs.ts";
+import type { Shot } from "../../../packages/core/document/model.ts";
+import { shotOf } from "../../../packages/core/document/read.ts";
+import type { Channel, CurveDocument } from "../../../packages/core/document/schema.ts";
+import type { Note } from "../../../packages/core/faults/note.ts";
+import { registry } from "../../../packages/core/faults/registry.ts";
+import { keyChanges } from "../../../packages/core/session/changes.ts";
+import { judged } from "../../../packages/core/session/outcome.ts";
+import { madeOf, motionOf } from "../../../packages/core/session/verify/trial.ts";
+import { objectionTo } from "../../../packages/core/session/verify/verify.ts";
+import { resolveSettings } from "../../../packages/core/settings/resolve.ts";
+import { studyOf } from "../../../packages/core/settings/study.ts";
+import { bipedDocument, eased, everyFrame, pointDocument } from "../../support/shots.ts";
+
+const settings = resolveSettings(registry);
+
+function shotFrom(document: CurveDocument): Shot {
+  const { shot } = shotOf(document);
+  if (shot === null) throw new Error("The document is no shot.");
+  return shot;
+}
+
+const about = (note: Partial<Note>): Note =>
+  ({
+    check: "pop",
+    tier: "major",
+    weight: 0.5,
+    figure: null,
+    node: null,
+    seenAt: [],
+    keys: [],
+    ...note,
+  }) as Note;
+
+function objection(shot: Shot, edits: readonly KeyEdit[], note: Note): string | null {
+  const study = studyOf(shot, settings);
+  const before = motionOf(study);
+  const { shot: after, problems } = tryEditShot(shot, edits);
+  expect(problems).toEqual([]);
+  setShot(study, after, shot);
+  return objectionTo(madeOf(study, before, note, keyChanges(shot, after, edits)))?.reason ?? null;
+}
+
+const set = (node: string, channel: Channel, frame: number, value: number): KeyEdit => ({
+  kind: "set",
+  node,
+  channel,
+  frame,
+  value,
+});
+
+describe("the jolt of a note", () => {
+  const way = eased(4, 40, 0, 1);
+  const off = (frame: number) => way(frame) + (frame === 20 ? 0.1 : 0);
+  const point = shotFrom(pointDocument({ "translation.x": everyFrame(1, 60, off) }));
+  const note = about({ node: "point", frames: [20, 20] });
+
+  test("is to be gone, not only smaller: less than half of it may be left", () => {
+    const left = (share: number) =>
+      objection(point, [set("point", "translation.x", 20, way(20) + share * 0.1)], note);
+    expect(left(0)).toBeNull();
+    expect(left(0.4)).toBeNull();
+    expect(left(0.7)).toMatch(/^70 ?% of the jolt of the point would be left$/);
+  });
+
+  test("is no matter of notes that are about no jolt", () => {
+    const edits = [set("point", "translation.x", 20, way(20) + 0.07)];
+    expect(objection(point, edits, { ...note, check: "hard-stop" })).toBeNull();
+  });
+});
+
+describe("a body that stood still as a whole", () => {
+  const parts = ["head", "neck", "chest", "spine", "upper_arm_l", "upper_arm_r", "forearm_l", "forearm_r"];
+  const turn = (frame: number) => eased(2, 20, 0, 20)(frame) + eased(44, 58, 0, -20)(frame);
+  const curves = Object.fromEntries(parts.map((id) => [`${id} rotation.z`, everyFrame(1, 60, turn)]));
+  const still = shotFrom(bipedDocument(curves));
+  const note = about({ check: "frozen-hold", figure: "walker", node: "head", frames: [20, 44] });
+  const drift = (ids: readonly string[]) =>
+    ids.flatMap((id) =>
+      Array.from({ length: 25 }, (_, i) =>
+        set(id, "rotation.z", 20 + i, 20 + 0.7 * Math.sin((Math.PI * i) / 24)),
+      ),
+    );
+
+  test("lives when a part of it that is seen drifts", () => {
+    expect(objection(still, drift(["spine", "chest"]), note)).toBeNull();
+  });
+
+  test("is a picture still where less than a tenth of it moves", () => {
+    const stiff = [...Array(25).keys()].map((i) => set("head", "rotation.z", 20 + i, 20 + 0.0002 * i));
+    expect(objection(still, stiff, note)).toMatch(/moving parts of the body would still stand still$/);
+  });
+});
+
+describe("what becomes of other notes", () => {
+  const old = about({ check: "pop", node: "head", frames: [10, 10], fingerprint: "a" });
+  const other = about({ check: "hitch", node: "hand_l", frames: [30, 31], fingerprint: "b" });
+
+  test("is told where a change brings one in or makes one worse", () => {
+    expect(judged(old, [old], [other])).toBe(
+      "it would bring in a major note, hitch of hand_l over frames 30 to 31",
+    );
+    expect(judged(old, [old, other], [{ ...other, weight: 0.6 }])).toMatch(
+      /^it would make a major note, hitch/,
+    );
+    expect(judged(old, [old], [old])).toBe("pop would still be noted there");
+    expect(judged(old, [old, other], [other])).toEqual({ gone: [old], added: [] });
+  });
+});
