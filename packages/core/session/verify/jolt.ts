@@ -3,8 +3,9 @@ import { logBetween } from "../../base/quaternion.ts";
 import { floats } from "../../base/room.ts";
 import { lengthOf } from "../../base/vector.ts";
 import { nodeNameOf } from "../../notes/wording.ts";
-import { localRotationOf } from "../../rig/pose.ts";
+import { localRotationOf, localTranslationOf } from "../../rig/pose.ts";
 import { rigOf } from "../../rig/rig.ts";
+import { metresPerUnitOf } from "../../rig/stature.ts";
 import { gridOf, sampleAt } from "../../time/grid.ts";
 import type { Law } from "./law.ts";
 
@@ -12,13 +13,13 @@ import type { Law } from "./law.ts";
 const ofJolts: readonly string[] = ["pop", "hitch", "kinked-path", "spacing-jump", "jitter"];
 /** What is left of a jolt that is taken out: less than half, or it is only made smaller. */
 const mostLeft = 0.5;
-/** Samples beside a note in which its jolt lies. */
-const beside = 3;
+/** Samples beside a note in which its jolt lies: a change of steps is seen over three of them. */
+const beside = 2;
 /** Smaller jolts than these are noise of digits: metres, radians. */
 const leastWay = 1e-4;
 const leastTurn = 1e-3;
 
-/** The jolt that a note is about is gone: of what is seen of it, or of what its keys turn, less than half is left. */
+/** The jolt that a note is about is gone: of what is seen of it, or of what its keys turn or shift, less than half is left. */
 export const softensJolt: Law = ({ study, note, before, after }) => {
   if (!ofJolts.includes(note.check)) return null;
   const { indexOf } = rigOf(study);
@@ -36,8 +37,13 @@ export const softensJolt: Law = ({ study, note, before, after }) => {
   for (const id of new Set(note.keys.map(({ node }) => node))) {
     const node = indexOf.get(id);
     if (node === undefined) continue;
-    const was = joltOf(turnsOf(before.local(node).turn, from, to));
-    compare(was, joltOf(turnsOf(localRotationOf(study, node), from, to)), leastTurn);
+    const { turn, shift } = before.local(node);
+    compare(
+      joltOf(turnsOf(turn, from, to)),
+      joltOf(turnsOf(localRotationOf(study, node), from, to)),
+      leastTurn,
+    );
+    compare(wayOf(shift), wayOf(localTranslationOf(study, node)), leastWay / metresPerUnitOf(study));
   }
   if (!(least > mostLeft) || least === Number.POSITIVE_INFINITY) return null;
   return `${numbersInWords.share(least)} of the jolt of the ${nodeNameOf(study, shown)} would be left`;

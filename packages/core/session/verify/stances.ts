@@ -13,7 +13,7 @@ import type { Law, Made, Stance } from "./law.ts";
 import { passesThrough } from "./shifted.ts";
 
 /** Further way of a point that stands, in body heights: half of what is seen of a foot that slides. */
-export const slideShare = 0.005;
+const slideShare = 0.005;
 
 /** What stands, by contact, and ends of limbs that stay in the world while their body moves. */
 export function stancesOf(study: Study): Stance[] {
@@ -67,8 +67,8 @@ function rollsOn({ study, note, figure }: Made, node: number): boolean {
   return limbsOf(study, figure).some(({ end, ball }) => end === node && ball >= 0);
 }
 
-/** Length of a point's way between two samples, metres; none where the second is not the later. */
-export function wayOf(path: Float64Array, from: number, to: number): number {
+/** Length of a point's way between two samples, metres. */
+function wayOf(path: Float64Array, from: number, to: number): number {
   let way = 0;
   for (let i = 3 * from + 3; i <= 3 * to; i += 3) {
     way += lengthOf(path[i] - path[i - 3], path[i + 1] - path[i - 2], path[i + 2] - path[i - 1]);

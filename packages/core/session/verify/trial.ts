@@ -4,7 +4,7 @@ import { checkIn } from "../../expressions/checks.ts";
 import type { Note } from "../../faults/note.ts";
 import { gripsOf } from "../../motion/parts/grips.ts";
 import { leadFrames } from "../../notes/motion-elsewhere.ts";
-import { figuresOf, statureOf } from "../../rig/body.ts";
+import { figuresOf } from "../../rig/body.ts";
 import { limbsOf } from "../../rig/limb.ts";
 import { localRotationOf, localTranslationOf, worldOf } from "../../rig/pose.ts";
 import { rigOf, subtreeOf } from "../../rig/rig.ts";
@@ -13,7 +13,7 @@ import { settingsOf } from "../../settings/study.ts";
 import { gridOf, sampleAt } from "../../time/grid.ts";
 import type { KeyChange } from "../changes.ts";
 import { isSlide, type Made, type Motion } from "./law.ts";
-import { slideShare, stancesOf, wayOf } from "./stances.ts";
+import { stancesOf } from "./stances.ts";
 
 /** Weight is shifted over half a second; keys that move, or go, take the segments beside them along. */
 const longLeadFrames = 12;
@@ -69,7 +69,7 @@ const ofStance: readonly string[] = ["off-ground", "through-ground", "contact-sl
 
 function standingLimb(
   study: Study,
-  { stances, worlds }: Motion,
+  { stances }: Motion,
   note: Note,
   figure: number,
   lead: number,
@@ -85,11 +85,8 @@ function standingLimb(
   for (const stance of stances) {
     if (stance.node !== limb.end && stance.node !== limb.ball) continue;
     if (stance.from > last || stance.to < first) continue;
-    // Where it stands well already, beside what is noted, it stays: the rest of the stance comes to it.
-    const { position } = worlds[stance.node];
-    const least = slideShare * statureOf(study, figure);
-    if (wayOf(position, stance.from, first - lead) > least) from = Math.min(from, stance.from);
-    if (wayOf(position, last + lead, stance.to) > least) to = Math.max(to, stance.to);
+    from = Math.min(from, stance.from);
+    to = Math.max(to, stance.to);
   }
   return { from: from - lead, to: to + lead, nodes: new Set(subtreeOf(rigOf(study), limb.root)) };
 }

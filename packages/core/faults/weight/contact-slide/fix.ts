@@ -16,19 +16,25 @@ export const contactSlideFix = defineFix(contactSlide, {
     `hold ${node ?? "the foot"} where it stands over frames ${frames[0]} to ${frames[1]}`,
   *propose(subject) {
     const { shot } = subject;
-    const { figure, node, finding } = subject;
+    const { study, figure, node, finding } = subject;
     const { numbers } = finding;
     if (figure < 0 || node < 0 || !("travel" in numbers)) return;
     const stretch = slidingStretch(subject);
     if (stretch === null) return;
     const { from, to } = stretch.plant;
-    const holds = [numbers.hold, from, to, (from + to) >> 1];
+    // A foot that has stood for a while before it slides stays where it stood: what led it there was meant.
+    const hasStood = subject.from - from > Math.round((settling * gridOf(study).rate) / referenceRate);
+    const holds = new Set([numbers.hold, from, to, (from + to) >> 1]);
     for (const fade of [4, 6, 9, 14]) {
-      const edits = [...new Set(holds)].map((hold) => held(subject, shot, stretch, hold, fade));
+      if (hasStood) yield held(subject, shot, stretch, from, fade);
+      const edits = [...holds].map((hold) => held(subject, shot, stretch, hold, fade));
       yield* edits.sort((a, b) => a.length - b.length);
     }
   },
 });
+
+/** A foot settles in so many frames (at 24 per second): a quarter of a second. */
+const settling = 6;
 
 /** The plant that a note is about: the one that slides farthest over its frames. */
 function slidingStretch({ study, figure, from, to, node }: Subject): PlantTravel | null {
