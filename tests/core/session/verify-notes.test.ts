@@ -1,9 +1,9 @@
 import { describe, expect, test } from "vitest";
 import { type KeyEdit, tryEditShot } from "../../../packages/core/document/edit.ts";
 import { setShot } from "../../../packages/core/document/inputs.ts";
-import type { Shot } from "../../../packages/core/document/model.ts";
+import type { Channel, Shot } from "../../../packages/core/document/model.ts";
 import { shotOf } from "../../../packages/core/document/read.ts";
-import type { Channel, CurveDocument } from "../../../packages/core/document/schema.ts";
+import type { CurveDocument } from "../../../packages/core/document/schema.ts";
 import type { Note } from "../../../packages/core/faults/note.ts";
 import { registry } from "../../../packages/core/faults/registry.ts";
 import { keyChanges } from "../../../packages/core/session/changes.ts";
