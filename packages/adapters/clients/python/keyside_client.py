@@ -1254,7 +1254,10 @@ class Feed:
 
         :raises RuntimeError: where it does not start
         """
-        if self.process.poll() is None:
+        try:
+            # Its connections end a moment before the process does.
+            self.process.wait(1.0)
+        except subprocess.TimeoutExpired:
             return
         again = start_feed(self._command)
         self.process, self.port, self.token = again.process, again.port, again.token
