@@ -1212,9 +1212,10 @@ class Client:
             if wire is not self._wire:
                 return
             self._wire = None
+            # At once with the wire: a shot takes no edits for a connection that is not there.
+            self._drop(why)
+            self._later(lambda: self.on_gone and self.on_gone(self, why))
         wire.close()
-        self._later(lambda: self.on_gone and self.on_gone(self, why))
-        self._drop(why)
         self._call_due()
 
     def _drop(self, why: str) -> None:
