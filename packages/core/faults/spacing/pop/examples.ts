@@ -89,6 +89,19 @@ const nodding =
         [90, 0],
       ],
     });
+/** A head that is moved out and back by one key, and turns away half a second later. */
+const nodThenTurn = (off: number) => () =>
+  bipedDocument({
+    "head rotation.x": [
+      [1, 0],
+      [37, 0],
+      [40, off],
+      [43, 0],
+      [52, 0],
+      [60, 45],
+      [90, 45],
+    ],
+  });
 /** A lid that is down for two frames. */
 const blink = (interpolation: "step" | "linear") => () => {
   const keys = everyFrame(1, 48, (frame) => (frame === 20 || frame === 21 ? 70 : 0));
@@ -216,6 +229,12 @@ export const popExamples = defineExamples(pop, {
         key: { node: "head", channel: "rotation.x", frame: 40 },
         measured: 12,
       },
+    },
+    {
+      title: "a head that one key moves out and back, half a second before it turns away",
+      motion: nodThenTurn(6),
+      right: nodThenTurn(0),
+      note: { node: "head", frames: [38, 42], key: { node: "head", channel: "rotation.x" }, measured: 6 },
     },
   ],
   silent: [

@@ -119,24 +119,32 @@ function strayAt(path: Float64Array, at: number, longest: number, floor: number)
 function stretchAt(path: Float64Array, at: number, longest: number, floor: number): Stretch | null {
   let best: Stretch | null = null;
   for (let length = fewest; length <= longest && at + length + 1 < path.length / 3; length++) {
-    const across = distance(path, at - 1, at + length);
-    const before = distance(path, at - 2, at - 1);
-    const behind = distance(path, at + length, at + length + 1);
-    const least = Math.max(floor, across / mostAcross, Math.max(before, behind) / mostBeside);
     const deviation = offCourse(path, at, length);
-    if (deviation < least) continue;
+    if (deviation < floor || deviation < leastFor(path, at, length)) continue;
     if (best === null || asFar * deviation > best.deviation) best = { at, length, deviation };
   }
   return best;
 }
 
-/** Whether a stretch as long is off half as far within a second on either side. */
+/** How far a stretch has to be off at least to come back from there: it gets on little across it, and beside it. */
+function leastFor(path: Float64Array, at: number, length: number): number {
+  const across = distance(path, at - 1, at + length);
+  const before = distance(path, at - 2, at - 1);
+  const behind = distance(path, at + length, at + length + 1);
+  return Math.max(across / mostAcross, Math.max(before, behind) / mostBeside);
+}
+
+/**
+ * Whether a stretch as long is off half as far within a second on either side, and comes back as well: what goes on from
+ * there is another move, and not this one again.
+ */
 function isAgain(path: Float64Array, { at, length, deviation }: Stretch, second: number): boolean {
   const count = path.length / 3;
   for (let other = Math.max(2, at - length - second); other <= at + length + second; other++) {
     if (other + length + 1 >= count) return false;
     if (Math.abs(other - at) <= length + 2) continue;
-    if (offCourse(path, other, length) >= likeIt * deviation) return true;
+    const off = offCourse(path, other, length);
+    if (off >= likeIt * deviation && off >= leastFor(path, other, length)) return true;
   }
   return false;
 }
