@@ -107,6 +107,45 @@ describe("code actions", () => {
     expect(checksIn(after).filter((check) => check === "pop")).toHaveLength(1);
   });
 
+  test("are found by code and place where the client does not give data back, or by the range alone", async () => {
+    const { pops, ask } = await actionsFor(resolving);
+    const bare = pops.slice(0, 1).map(({ data: _, ...rest }) => rest);
+    const known = (await ask(pops.slice(0, 1))).map(({ title }) => title);
+    expect(known.length).toBeGreaterThan(1);
+    expect((await ask(bare)).map(({ title }) => title)).toEqual(known);
+    const range = pops[0]?.range;
+    const params = { textDocument: { uri }, range, context: { diagnostics: [] } };
+    const placed = await client.request<CodeAction[]>("textDocument/codeAction", params);
+    expect(placed.map(({ title }) => title)).toEqual(expect.arrayContaining(known));
+  });
+
+  test.each<[readonly string[], readonly string[]]>([
+    [["quickfix"], ["quickfix"]],
+    [[""], ["quickfix", "source.fixAll.keyside"]],
+    [["source"], ["source.fixAll.keyside"]],
+    [["source.fixAll"], ["source.fixAll.keyside"]],
+    [["source.fixAll.keyside"], ["source.fixAll.keyside"]],
+    [["refactor", "source"], ["source.fixAll.keyside"]],
+    [["refactor"], []],
+    [["source.fixAll.other"], []],
+    [["quick"], []],
+  ])("of the kinds %j alone are %j", async (only, kinds) => {
+    const { pops } = await actionsFor(resolving);
+    const context = { diagnostics: pops.slice(0, 1), only };
+    const params = { textDocument: { uri }, range: pops[0]?.range, context };
+    const actions = await client.request<CodeAction[]>("textDocument/codeAction", params);
+    expect([...new Set(actions.map(({ kind }) => kind))].sort()).toEqual(kinds);
+  });
+
+  test("source.fixAll.keyside fixes all notes that have a fix", async () => {
+    const { pops } = await actionsFor(resolving);
+    const context = { diagnostics: [], only: ["source.fixAll.keyside"] };
+    const params = { textDocument: { uri }, range: pops[0]?.range, context };
+    const [all] = await client.request<CodeAction[]>("textDocument/codeAction", params);
+    const resolved = await client.request<CodeAction>("codeAction/resolve", all);
+    expect(checksIn(edited(text, editsOf(resolved)))).not.toContain("pop");
+  });
+
   test("offer to waive a note, in the document's text", async () => {
     const { pops, ask } = await actionsFor(resolving);
     const waive = (await ask(pops.slice(0, 1))).find(({ title }) => title.startsWith("Waive"));
