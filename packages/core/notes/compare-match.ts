@@ -20,6 +20,8 @@ export interface Comparable {
   readonly measured: Measured | null;
   readonly expected: Expected | null;
   readonly fingerprint: string;
+  /** What it speaks for, each of the same kind of note. */
+  readonly also?: readonly Comparable[] | undefined;
 }
 
 /** By what two notes were known to be the same, from the surest down. */

@@ -6,7 +6,7 @@ import { type Times, timesBetween } from "./compare-times.ts";
 /** A version of a shot with what was found in it. */
 export interface Version<N extends Comparable> {
   readonly shot: Shot;
-  /** Notes that nobody waived. */
+  /** Notes that nobody waived, and in them those for which they speak. */
   readonly notes: readonly N[];
   /** Notes that are waived. */
   readonly waived?: readonly N[];
@@ -57,25 +57,28 @@ const sameWeight = 0.05;
 /**
  * Compares the notes of two versions of a shot. Notes are found again through re-timed keys, frames put in or taken
  * out and renamed files: see {@link matchVersions} and {@link timesBetween}. Exchanging the versions exchanges fixed
- * and added, better and worse.
+ * and added, better and worse. What a note speaks for is found again too, as a note of its own or beside another speaker;
+ * it is told apart only where its speaker fares otherwise.
  * @param before the older version: its shot and its notes
  * @param after the newer version
  * @returns what is fixed, added, better, worse and as it was
  */
 export function compareNotes<N extends Comparable>(before: Version<N>, after: Version<N>): Comparison<N> {
   const times = timesBetween(before.shot, after.shot);
-  const olds = [...before.notes, ...(before.waived ?? [])];
-  const news = [...after.notes, ...(after.waived ?? [])];
+  const [olds, oldSpeakers] = withListed(before);
+  const [news, newSpeakers] = withListed(after);
   const rate = { before: rateOf(before.shot), after: rateOf(after.shot) };
   const matches = matchVersions(olds, news, times, rate);
-  const isWaivedBefore = (index: number) => index >= before.notes.length;
-  const isWaivedAfter = (index: number) => index >= after.notes.length;
+  const isWaivedBefore = (index: number) => index >= olds.length - (before.waived?.length ?? 0);
+  const isWaivedAfter = (index: number) => index >= news.length - (after.waived?.length ?? 0);
   const still: NotePair<N>[] = [];
   const changed: NoteChange<N>[] = [];
   const waived: { before: N | null; after: N | null }[] = [];
   for (const match of matches) {
     const pair = pairOf(olds, news, match);
     const change = changeOf(pair);
+    // Beside the same speaker in both, or told under two that are told themselves.
+    if (oldSpeakers[match.before] >= 0 && newSpeakers[match.after] >= 0) continue;
     if (isWaivedAfter(match.after)) waived.push({ before: pair.before, after: pair.after });
     else if (change === null) still.push(pair);
     else changed.push(change);
@@ -87,13 +90,46 @@ export function compareNotes<N extends Comparable>(before: Version<N>, after: Ve
   for (const index of found.filter(isWaivedAfter)) waived.push({ before: null, after: news[index] });
   for (const index of lost.filter(isWaivedBefore)) waived.push({ before: olds[index], after: null });
   return {
-    fixed: lost.filter((index) => !isWaivedBefore(index)).map((index) => olds[index]),
+    fixed: lost
+      .filter(
+        (index) =>
+          !isWaivedBefore(index) && (matchedBefore.has(oldSpeakers[index]) || oldSpeakers[index] < 0),
+      )
+      .map((index) => olds[index]),
     still,
     changed,
-    added: found.filter((index) => !isWaivedAfter(index)).map((index) => news[index]),
+    added: found
+      .filter(
+        (index) => !isWaivedAfter(index) && (matchedAfter.has(newSpeakers[index]) || newSpeakers[index] < 0),
+      )
+      .map((index) => news[index]),
     waived,
     times,
   };
+}
+
+/**
+ * The notes of a version, behind each those that it speaks for, and last the waived ones.
+ * @returns with, for each, the index of what speaks for it; −1 where it stands alone
+ */
+function withListed<N extends Comparable>({
+  notes,
+  waived = [],
+}: Version<N>): [readonly N[], readonly number[]] {
+  const all: N[] = [];
+  const speakers: number[] = [];
+  for (const note of notes) {
+    const speaker = all.push(note) - 1;
+    speakers.push(-1);
+    for (const other of (note.also ?? []) as readonly N[]) {
+      all.push(other);
+      speakers.push(speaker);
+    }
+  }
+  return [
+    [...all, ...waived],
+    [...speakers, ...waived.map(() => -1)],
+  ];
 }
 
 /**

@@ -96,7 +96,7 @@ describe.each(registry.map(({ name }) => name))("%s", (name) => {
       expect(proven, example.unfixed).toBeNull();
       return;
     }
-    expect(proven, "no fix is proven").not.toBeNull();
+    expect(proven, `no fix is proven: ${session.whyNot(note)}`).not.toBeNull();
     if (proven !== null) expectFixed(session.shot, session.notes, session.settings, note, proven);
   });
 

@@ -311,3 +311,42 @@ describe("exchanging the versions", () => {
     expect([back.fixed, back.added]).toEqual([there.added, there.fixed]);
   });
 });
+
+describe("notes for which another one speaks", () => {
+  const { shot, notes } = versionNamed(names[1]);
+  const [a, b] = notes.filter(({ also }) => also === undefined);
+  const spoken = { ...a, also: [b] };
+  const of = (...told: readonly Note[]): Version<Note> => ({ shot, notes: told });
+
+  test("are still there where they come to stand alone, and the other way round", () => {
+    expect(told(compareNotes(of(spoken), of(b)))).toMatchObject({
+      fixed: brief([a]),
+      added: [],
+      still: brief([b]),
+    });
+    expect(told(compareNotes(of(b), of(spoken)))).toMatchObject({
+      fixed: [],
+      added: brief([a]),
+      still: brief([b]),
+    });
+  });
+
+  test("go and come with their speaker without a word, and apart from it with one", () => {
+    expect(told(compareNotes(of(spoken), of()))).toMatchObject({ fixed: brief([spoken]), added: [] });
+    expect(told(compareNotes(of(spoken), of(a)))).toMatchObject({
+      fixed: brief([b]),
+      still: brief([a]),
+      added: [],
+    });
+    expect(told(compareNotes(of(a), of(spoken)))).toMatchObject({
+      added: brief([b]),
+      still: brief([a]),
+      fixed: [],
+    });
+    expect(told(compareNotes(of(spoken), of(spoken)))).toMatchObject({
+      fixed: [],
+      added: [],
+      still: brief([a]),
+    });
+  });
+});

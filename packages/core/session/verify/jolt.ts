@@ -27,22 +27,19 @@ export const softensJolt: Law = ({ study, note, before, after }) => {
   const from = Math.max(0, sampleAt(grid, note.frames[0]) - beside);
   const to = Math.min(grid.count - 1, sampleAt(grid, note.frames[1]) + beside);
   let least = Number.POSITIVE_INFINITY;
-  const compare = (was: number, is: number, smallest: number) => {
+  const compare = (before: Float64Array, after: Float64Array, smallest: number) => {
+    const [was, is] = withoutHolds(before, after, smallest).map(joltOf);
     if (was > smallest) least = Math.min(least, is / was);
   };
   const shown = indexOf.get(note.seenAt[0] ?? note.node ?? "");
   if (shown === undefined) return null;
-  const wayOf = (path: Float64Array) => joltOf(waysOf(path, from, to));
+  const wayOf = (path: Float64Array) => waysOf(path, from, to);
   compare(wayOf(before.worlds[shown].position), wayOf(after[shown].position), leastWay);
   for (const id of new Set(note.keys.map(({ node }) => node))) {
     const node = indexOf.get(id);
     if (node === undefined) continue;
     const { turn, shift } = before.local(node);
-    compare(
-      joltOf(turnsOf(turn, from, to)),
-      joltOf(turnsOf(localRotationOf(study, node), from, to)),
-      leastTurn,
-    );
+    compare(turnsOf(turn, from, to), turnsOf(localRotationOf(study, node), from, to), leastTurn);
     compare(wayOf(shift), wayOf(localTranslationOf(study, node)), leastWay / metresPerUnitOf(study));
   }
   if (!(least > mostLeft) || least === Number.POSITIVE_INFINITY) return null;
@@ -66,6 +63,19 @@ function turnsOf(turn: Float64Array, from: number, to: number): Float64Array {
     );
   }
   return turns;
+}
+
+/**
+ * Steps before and after without those that are none in both, between two that are some: where poses are held for two
+ * frames each, the course is that of the poses.
+ */
+function withoutHolds(before: Float64Array, after: Float64Array, smallest: number): Float64Array[] {
+  const moves = (steps: Float64Array, k: number) => lengthOf(steps[k], steps[k + 1], steps[k + 2]) > smallest;
+  const moved = (k: number) => moves(before, k) || moves(after, k);
+  const last = before.length - 3;
+  const isSeen = (k: number) => k === 0 || k === last || moved(k) || !(moved(k - 3) && moved(k + 3));
+  const seen = (_: number, k: number) => isSeen(k - (k % 3));
+  return [before.filter(seen), after.filter(seen)];
 }
 
 /** The largest change of how a course changes: the second difference of its steps. */

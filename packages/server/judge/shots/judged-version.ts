@@ -9,7 +9,7 @@ import {
 } from "@keyside/core";
 import { studyOf } from "./judge.ts";
 import type { LoadedShot } from "./load.ts";
-import { type JudgedShot, reportShot } from "./shot-report.ts";
+import { type JudgedShot, reportNoteOf, reportShot } from "./shot-report.ts";
 
 /** A note as it is compared, with what is reported of it. */
 export interface VersionNote extends Comparable {
@@ -18,6 +18,8 @@ export interface VersionNote extends Comparable {
   readonly note: Note | null;
   /** By whom and why it is waived; null where it is not. */
   readonly waiver: ReportedWaivedNote["waiver"] | null;
+  /** What it speaks for. */
+  readonly also?: readonly VersionNote[];
 }
 
 /** A shot that was read and judged, ready to be compared with another version or to be drawn. */
@@ -37,12 +39,17 @@ export function judgeVersion(loaded: LoadedShot, settings: ResolvedSettings): Ju
   const report = reportShot(loaded, study);
   const { notes, waived } = reviewOf(study);
   const broken = report.notes.length - notes.length;
+  const reported = reportNoteOf(loaded, study);
+  const listed = ({ also = [] }: Note) => also.map((other) => versionNote(reported(other), other, null));
   return {
     loaded,
     study,
     settings,
     report,
-    notes: report.notes.map((reported, index) => versionNote(reported, notes[index - broken] ?? null, null)),
+    notes: report.notes.map((reported, index) => {
+      const note = notes[index - broken] ?? null;
+      return { ...versionNote(reported, note, null), ...(note === null ? {} : { also: listed(note) }) };
+    }),
     waived: (report.waived ?? []).map((reported, index) =>
       versionNote(reported, waived[index].note, reported.waiver),
     ),

@@ -27,14 +27,9 @@ export type JudgedShot = Omit<ReportedShot, "failing">;
 /** A shot's part of the report: what is broken in its document first, then its notes, biggest first. */
 export function reportShot(loaded: LoadedShot, study: Study): JudgedShot {
   const { shot } = loaded;
-  const places = keyPlacesOf(loaded);
   const partOf = groupsOf(study);
   const review = reviewOf(study);
-  const placed = (note: Note) => ({
-    ...reportNote(note, places),
-    ...rankAndOthers(note, partOf),
-    ...placeOfPath(loaded, note),
-  });
+  const placed = placedNotes(loaded, partOf);
   const told = review.notes.map(placed);
   const notes = [...brokenNotes(loaded), ...told.filter(isTellable)];
   const waived = review.waived.map(({ note, by }) => ({
@@ -58,6 +53,22 @@ export function reportShot(loaded: LoadedShot, study: Study): JudgedShot {
     ...(waived.length === 0 ? {} : { waived }),
     ...(failures.length === 0 ? {} : { failures: failures.map((failure) => ({ ...failure })) }),
   };
+}
+
+/** How a note is reported that is told by itself in a comparison, though another speaks for it in the report. */
+export function reportNoteOf(loaded: LoadedShot, study: Study): (note: Note) => ReportedNote {
+  const partOf = groupsOf(study);
+  const placed = placedNotes(loaded, partOf);
+  return (note) => ({ ...placed(note), part: partOf(note) });
+}
+
+function placedNotes(loaded: LoadedShot, partOf: (note: Note) => string): (note: Note) => Told {
+  const places = keyPlacesOf(loaded);
+  return (note) => ({
+    ...reportNote(note, places),
+    ...rankAndOthers(note, partOf),
+    ...placeOfPath(loaded, note),
+  });
 }
 
 type Told = Omit<ReportedNote, "part">;
