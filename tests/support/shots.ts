@@ -3,6 +3,7 @@ import { shotOf } from "../../packages/core/document/read.ts";
 import type { CurveDocument } from "../../packages/core/document/schema.ts";
 import type { Note } from "../../packages/core/faults/note.ts";
 import { registry } from "../../packages/core/faults/registry.ts";
+import { eachAlone } from "../../packages/core/notes/assemble.ts";
 import { notesOf } from "../../packages/core/notes/found.ts";
 import type { Config } from "../../packages/core/settings/config.ts";
 import { type Overrides, resolveSettings } from "../../packages/core/settings/resolve.ts";
@@ -17,7 +18,8 @@ export function studyOf(document: CurveDocument, config: Config = {}, overrides:
   return studyOfShot(shot, resolveSettings(registry, config, overrides));
 }
 
-/** Notes of one check on a document. */
+/** Notes of one check on a document, also those for which another one speaks. */
 export function notesOfCheck(document: CurveDocument, name: string, config: Config = {}): readonly Note[] {
-  return notesOf(studyOf(document, config, { only: [name] })).filter(({ check }) => check === name);
+  const notes = eachAlone(notesOf(studyOf(document, config, { only: [name] })));
+  return notes.filter(({ check }) => check === name);
 }
