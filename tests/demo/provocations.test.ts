@@ -13,7 +13,8 @@ interface Provocation {
   readonly slip: string;
   readonly edits?: readonly unknown[];
 }
-type Reported = Pick<Note, "check" | "node" | "frames" | "keys"> & { readonly tier: string };
+/** A note of a report; what another note speaks for tells no keys. */
+type Reported = Pick<Note, "check" | "node" | "frames"> & Partial<Pick<Note, "keys">>;
 
 const module = await demoModule("provocations/index.mjs");
 const provocations: readonly Provocation[] = module.provocations;
@@ -27,11 +28,12 @@ beforeAll(async () => {
 });
 afterAll(() => shop.close());
 
-/** Notes that the command gives of a file. */
+/** Notes that the command gives of a file, and after each those that it speaks for. */
 async function notesIn(file: string, ...argv: string[]): Promise<Reported[]> {
   const { stdout, stderr } = await shop.run(["check", file, "--no-cache", "--format", "json", ...argv]);
   expect(stderr).toBe("");
-  return JSON.parse(stdout).shots[0].notes;
+  const notes: (Reported & { readonly also?: readonly Reported[] })[] = JSON.parse(stdout).shots[0].notes;
+  return notes.flatMap((note) => [note, ...(note.also ?? [])]);
 }
 
 const isAt =
