@@ -14,11 +14,11 @@ export interface Table {
 
 /**
  * Reads comma-separated values after RFC 4180; semicolons and tabs are taken for delimiters where the first line has
- * more of them than commas. Empty lines are passed over.
+ * more of them than commas between its cells. Empty lines are passed over.
  */
 export function readTable(text: string, problems: Problems): Table {
   const from = text.charCodeAt(0) === 0xfeff ? 1 : 0;
-  const delimiter = delimiterOf(text.slice(from).split(/[\r\n]/, 1)[0]);
+  const delimiter = delimiterOf(text, from);
   const rows: Cell[][] = [];
   let row: Cell[] = [];
   for (let at = from; at < text.length; ) {
@@ -37,10 +37,18 @@ export function readTable(text: string, problems: Problems): Table {
   return { rows, delimiter };
 }
 
-function delimiterOf(line: string): Table["delimiter"] {
-  const count = (mark: string) => line.split(mark).length;
-  if (count("\t") > Math.max(count(","), count(";"))) return "\t";
-  return count(";") > count(",") ? ";" : ",";
+/** What parts the cells of the first line, counted outside of quoted cells: a name may have any of these marks in it. */
+function delimiterOf(text: string, from: number): Table["delimiter"] {
+  const counts = { ",": 0, ";": 0, "\t": 0 };
+  let beginsCell = true;
+  for (let at = from; at < text.length && text[at] !== "\n" && text[at] !== "\r"; at++) {
+    const mark = text[at];
+    if (beginsCell && mark === '"') at = quoteEnd(text, at);
+    beginsCell = mark === "," || mark === ";" || mark === "\t";
+    if (mark === "," || mark === ";" || mark === "\t") counts[mark]++;
+  }
+  if (counts["\t"] > Math.max(counts[","], counts[";"])) return "\t";
+  return counts[";"] > counts[","] ? ";" : ",";
 }
 
 function plainCell(text: string, start: number, delimiter: string): Cell {
@@ -50,15 +58,19 @@ function plainCell(text: string, start: number, delimiter: string): Cell {
 }
 
 function quotedCell(text: string, start: number, problems: Problems): Cell {
-  let at = start + 1;
-  for (; at < text.length; at++) {
-    if (text[at] !== '"') continue;
-    if (text[at + 1] !== '"')
-      return { text: text.slice(start + 1, at).replaceAll('""', '"'), start, end: at + 1 };
-    at++;
+  const last = quoteEnd(text, start);
+  if (last === text.length) {
+    problems.add("quote", "This quotation mark is never closed; add a closing one.", start, start + 1);
+    return { text: text.slice(start + 1), start, end: text.length };
   }
-  problems.add("quote", "This quotation mark is never closed; add a closing one.", start, start + 1);
-  return { text: text.slice(start + 1), start, end: text.length };
+  return { text: text.slice(start + 1, last).replaceAll('""', '"'), start, end: last + 1 };
+}
+
+/** Where the quotation mark stands that closes the one at `start`, past those that stand for themselves; the text's end without one. */
+function quoteEnd(text: string, start: number): number {
+  let at = start + 1;
+  while (at < text.length && (text[at] !== '"' || text[at + 1] === '"')) at += text[at] === '"' ? 2 : 1;
+  return Math.min(at, text.length);
 }
 
 /** A cell as a number, NaN if it is none; a decimal comma is read where commas do not part cells. */

@@ -26,6 +26,10 @@ export function waiverFileJsonSchema(): Record<string, unknown> {
 export class WaiverFileError extends Error {
   override readonly name = "WaiverFileError";
 
+  /**
+   * Takes what is wrong; values of the file that it repeats at length are shortened.
+   * @param message the place, what is wrong there and the way out
+   */
   constructor(message: string) {
     super(shortMessage(message));
   }

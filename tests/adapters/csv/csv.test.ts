@@ -107,6 +107,17 @@ describe("what is written", () => {
   const keys = fc.uniqueArray(key, { minLength: 1, maxLength: 8, selector: ([frame]) => frame });
   const node = fc.string({ minLength: 1, maxLength: 8 }).map((id) => `n${id.replace(/[\r\n]/g, "_")}e`);
 
+  it.each(["n;;e", 'n;";e', 'n";;"e', "n\t\t\te", 'n,";;;",e'])("may name a node %j", (node) => {
+    const quoted = `"${node.replaceAll('"', '""')}.rotation.z"`;
+    const { shot, problems } = readCsv(`frame@24,${quoted}\r\n1,2.5\r\n`);
+    expect(problems).toEqual([]);
+    expect(plain(shot?.curves)).toEqual([[node, "rotation.z", [1], [2.5]]]);
+    // The same in a table whose cells semicolons part.
+    const other = readCsv(`frame@24;${quoted};m.rotation.z\r\n1;2,5;3\r\n`);
+    expect(other.problems).toEqual([]);
+    expect(plain(other.shot?.curves)).toContainEqual([node, "rotation.z", [1], [2.5]]);
+  });
+
   it.each(["long", "wide"] as const)("reads back the same (%s)", (layout) => {
     fc.assert(
       fc.property(

@@ -9,6 +9,7 @@ import { matches } from "../../../packages/core/expressions/own-check.ts";
 import type { OwnCheckSpec } from "../../../packages/core/expressions/spec-schema.ts";
 import type { Note } from "../../../packages/core/faults/note.ts";
 import { registry } from "../../../packages/core/faults/registry.ts";
+import { eachAlone } from "../../../packages/core/notes/assemble.ts";
 import { notesOf } from "../../../packages/core/notes/found.ts";
 import { type Config, ConfigError } from "../../../packages/core/settings/config.ts";
 import { resolveSettings } from "../../../packages/core/settings/resolve.ts";
@@ -51,9 +52,11 @@ const limit: OwnCheckSpec = {
 
 const configOf = (...ownChecks: OwnCheckSpec[]) => readConfig(registry, { ownChecks });
 
+/** The notes of own checks, those that another note lists among them: what one change clears is told once. */
 async function notes(document: CurveDocument, ...specs: OwnCheckSpec[]): Promise<readonly Note[]> {
   const names = new Set(specs.map(({ name }) => name));
-  return notesOf(studyOf(document, await configOf(...specs))).filter(({ check }) => names.has(check));
+  const all = eachAlone(notesOf(studyOf(document, await configOf(...specs))));
+  return all.filter(({ check }) => names.has(check));
 }
 
 describe("a limit on a prop's speed while it is held", () => {

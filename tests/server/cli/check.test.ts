@@ -49,7 +49,10 @@ describe("exit codes", () => {
     [["explain", "pop", "hitch"], "too many arguments"],
     [["schema", "reprot"], 'Did you mean "report"?'],
     [["convert", "pop.curves.json"], "missing required argument 'out'"],
-    [["convert", "pop.curves.json", "pop.bvh"], "only curve documents are written"],
+    [
+      ["convert", "pop.curves.json", "pop.bvh"],
+      "only curve documents and tables are written; name it *.curves.json or *.csv.",
+    ],
   ])("2 for %j", async (argv, reason) => {
     const { code, stdout, stderr } = await shop.run(argv);
     expect(code).toBe(2);
@@ -215,7 +218,7 @@ describe("configuration", () => {
     expect(named.shots[0].notes.map((note) => note.check)).toContain("pop");
   });
 
-  test("a faulty one is named with its place, and ends at 2 where it was asked for", async () => {
+  test("a faulty one is named with its place and ends with 2, whether it was asked for or found; the rest is judged", async () => {
     await shop.put("bad.json", { checks: { pops: false } });
     const asked = await shop.run(["check", "clean.curves.json", "--config", "bad.json"]);
     expect(asked.code).toBe(2);
@@ -226,7 +229,7 @@ describe("configuration", () => {
     await shop.put("faulty/keyside.config.json", "{ rate: 24 }");
     await shop.put("faulty/a.curves.json", cleanDocument());
     const found = await shop.run(["check", "faulty/a.curves.json", "clean.curves.json", "--only", "pop"]);
-    expect(found.code).toBe(3);
+    expect(found.code).toBe(2);
     expect(found.stderr).toContain("keyside.config.json: This is not JSON. Line 1, column 3: ");
     expect(found.stdout).toContain("0 notes in 1 shot");
   });
