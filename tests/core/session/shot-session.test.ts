@@ -105,6 +105,16 @@ describe("a session of edits", () => {
     );
   });
 
+  test("keeps a fault of feet on a level over the floor where the floor alone is moved", () => {
+    const session = new ShotSession(demo("jetty_0040_v1"), settings);
+    const slides = () => session.notes.filter(({ check }) => check === "contact-slide");
+    for (const height of [0, 0.01, 0]) {
+      make(session, { kind: "surface", which: 0, at: 0, by: height });
+      expect(slides()).toHaveLength(1);
+      expectFresh(session);
+    }
+  });
+
   test("its changes lead from the notes before an edit to those after it", () => {
     const shot = demo("steps_0110_v1");
     const edits = fc.array(anyKeyEdit, { minLength: 5, maxLength: 10 });

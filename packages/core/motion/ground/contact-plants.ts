@@ -4,7 +4,7 @@ import { figuresOf, statureOf } from "../../rig/body.ts";
 import { worldOf } from "../../rig/pose.ts";
 import { gridOf } from "../../time/grid.ts";
 import type { Span } from "../../time/span.ts";
-import { type Contact, contactsOf, surfacesOf } from "./contact.ts";
+import { type Contact, contactsOf, isSurface } from "./contact.ts";
 import { footPointsOf } from "./feet.ts";
 import { lowestCluster } from "./plant.ts";
 import { solePathOf } from "./sole-path.ts";
@@ -43,7 +43,7 @@ export const plantedContactsOf = measure(
     const stature = statureOf(study, figure);
     const found: PlantedContact[] = [];
     for (const contact of contactsOf(study, figure)) {
-      if (!surfacesOf(study).includes(contact.surface)) continue;
+      if (!isSurface(study, contact.surface)) continue;
       const { from, to } = contact;
       const path = pathOf(study, figure, contact.node);
       const height = heightsOver(contact.surface, path.subarray(3 * from, 3 * to + 3));

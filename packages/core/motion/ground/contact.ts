@@ -7,14 +7,14 @@ import { gridOf } from "../../time/grid.ts";
 import type { Span } from "../../time/span.ts";
 import { steadyPathOf } from "../path/steady.ts";
 import { footPointsOf } from "./feet.ts";
-import { besideShare, groundOf, standingSpeedOf, standingWindow, surfacesOf } from "./foot.ts";
+import { besideShare, groundOf, isSurface, standingSpeedOf, standingWindow, surfacesOf } from "./foot.ts";
 import type { FootPointKind } from "./foot-points.ts";
 import { plantsIn, standingSpeeds } from "./plant.ts";
 import { plantLimitsFor, plantShares } from "./plant-limits.ts";
 import { standingLevelOf } from "./standing.ts";
 import { heightsOver, type Surface, sameSurface } from "./surface.ts";
 
-export { groundOf, surfacesOf } from "./foot.ts";
+export { groundOf, isSurface, surfacesOf } from "./foot.ts";
 export { plantShares } from "./plant-limits.ts";
 
 import { bytes } from "../../base/room.ts";
@@ -137,7 +137,7 @@ export function rollingOf(study: Study, figure: number, contact: Contact): Span 
   const part = figuresOf(study)[figure].partOf.get(node);
   const rolls =
     (point === "heel" || (point === "whole" && (part === undefined || part.endsWith("Foot")))) &&
-    surfacesOf(study).includes(surface);
+    isSurface(study, surface);
   if (!declared || !rolls) return { from, to };
   const stature = statureOf(study, figure);
   const height = heightsOver(surface, worldOf(study, node).position);

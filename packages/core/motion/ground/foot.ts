@@ -64,6 +64,11 @@ export const surfacesOf = shotMeasure<readonly Surface[]>(
   (a, b) => a.length === b.length && a.every((surface, index) => sameSurface(surface, b[index])),
 );
 
+/** Whether a plane is one of the shot's surfaces, by what it holds: what is the same after an edit may be another object. */
+export function isSurface(study: Study, plane: Surface): boolean {
+  return surfacesOf(study).some((surface) => sameSurface(surface, plane));
+}
+
 /** The level at which a point stands over a surface, metres; null where it is never slow. */
 export function levelOf(study: Study, node: number, ground: Surface, stature: number): number | null {
   const heights = heightsOver(ground, worldOf(study, node).position);
