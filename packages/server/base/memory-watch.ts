@@ -15,6 +15,9 @@ const [idle, working, ending] = [0, 1, 2];
 /** Milliseconds between two looks. */
 const lookEvery = 20;
 
+/** Milliseconds in which the memory that was collected is given back, by threads that a busy machine lets wait; common practice. */
+const settling = 300;
+
 /** CommonJS, so that it starts without a file of its own. */
 const watcher = `
 const { workerData } = require("node:worker_threads");
@@ -52,8 +55,7 @@ export function withinMemory(limit: number, work: () => void): void {
     return;
   }
   const { state, limit: most } = watched();
-  // What was given up before may still lie about.
-  if (process.memoryUsage.rss() > limit) collect();
+  clear(limit);
   most[0] = limit;
   Atomics.store(state, 0, working);
   try {
@@ -67,6 +69,16 @@ export function withinMemory(limit: number, work: () => void): void {
 /** Whether the work that has just been ended was so for its memory. The next may begin then. */
 export function endedForMemory(): boolean {
   return shared !== null && Atomics.exchange(shared.state, 0, idle) === ending;
+}
+
+/** What was given up, or done, before may still lie about: the next must not be charged with it. */
+function clear(limit: number): void {
+  const { rss } = process.memoryUsage;
+  if (rss() <= limit / 2) return;
+  collect();
+  const until = performance.now() + settling;
+  const asleep = new Int32Array(new SharedArrayBuffer(4));
+  while (rss() > limit && performance.now() < until) Atomics.wait(asleep, 0, 0, lookEvery);
 }
 
 function collect(): void {
