@@ -1,5 +1,4 @@
 import { describe, expect, test } from "vitest";
-import { eachAlone } from "../../../../packages/core/notes/assemble.ts";
 import { bipedDocument, eased, everyFrame, notesOfCheck, pathDocument } from "../../../support/shots.ts";
 
 const trembling = (document: Parameters<typeof notesOfCheck>[0]) => notesOfCheck(document, "jitter");
@@ -59,7 +58,7 @@ describe("jitter", () => {
   });
 
   test("tells what stands out from the noise of a recording", () => {
-    const notes = eachAlone(trembling(noisy({ ...limbs, "upper_arm_r rotation.z": 12 })));
+    const notes = trembling(noisy({ ...limbs, "upper_arm_r rotation.z": 12 }));
     expect(notes.map(({ tier, seenAt }) => [tier === "polish", seenAt.includes("hand_r")])).toContainEqual([
       false,
       true,
