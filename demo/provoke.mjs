@@ -102,7 +102,7 @@ function expected(holds, line, otherwise) {
 
 /** Writes a file, and gives its name as it is shown. @param {string} name @param {string} text */
 async function written(name, text) {
-  await writeFileWhole(join(folder, name), text, true);
+  await writeFileWhole(join(folder, name), text, { force: true });
   return relative(root, join(folder, name));
 }
 

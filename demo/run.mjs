@@ -61,7 +61,7 @@ for (const file of await named("tests/fixtures/capture", /\.bvh$/)) {
   const stem = basename(file, ".bvh");
   await review(`${stem} (captured)`, `${stem}.html`, await judged(file, seenRate), null);
 }
-await writeFileWhole(join(out, "index.html"), indexPage(entries), true);
+await writeFileWhole(join(out, "index.html"), indexPage(entries), { force: true });
 console.log(`Pages: ${pathToFileURL(join(out, "index.html"))}`);
 
 async function shotNames() {
@@ -105,7 +105,7 @@ async function fixedInPlace(file) {
  */
 async function review(title, page, version, previous) {
   const sheet = makeSheet(version, { previous, fixes: true, lightest: "polish" });
-  await writeFileWhole(join(out, page), sheetPage(sheet), true);
+  await writeFileWhole(join(out, page), sheetPage(sheet), { force: true });
   const changes = previous === null ? "" : countsText(compareVersions(previous, version).comparison);
   entries.push({ title, page, sheet, changes });
   console.log(`${title}: ${sheet.facts}`);

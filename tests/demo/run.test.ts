@@ -1,4 +1,4 @@
-import { mkdtempSync, readdirSync, readFileSync, rmSync } from "node:fs";
+import { mkdtempSync, readdirSync, readFileSync, rmSync, writeFileSync } from "node:fs";
 import { tmpdir } from "node:os";
 import { join } from "node:path";
 import { afterAll, afterEach, describe, expect, test, vi } from "vitest";
@@ -35,6 +35,9 @@ describe("scripts", () => {
 
 describe("the demo", () => {
   test("goes from the first version's notes to fixes and to the second version, and writes a sheet of each", async () => {
+    // Pages of an earlier run stand there, as whenever it is run again.
+    for (const name of ["index.html", "jetty_0040_v1.html"])
+      writeFileSync(join(folder, name), "an earlier page");
     const printed = await run("run.mjs", folder);
     let [allFixed, allNotes] = [0, 0];
     for (const shot of ["jetty_0040", "steps_0110", "quay_0070"]) {
