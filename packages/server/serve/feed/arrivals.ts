@@ -1,4 +1,5 @@
 import type { Connection, Message, MessageReader } from "vscode-languageserver/node";
+import { filtered } from "./filtered.ts";
 
 /**
  * Which edits have arrived, whether or not their turn has come: messages wait in a queue between the two. What is
@@ -19,17 +20,10 @@ export class Arrivals {
 
   /** The same reader, with its edits noted down as they come in. */
   watch(reader: MessageReader): MessageReader {
-    return {
-      onError: reader.onError,
-      onClose: reader.onClose,
-      onPartialMessage: reader.onPartialMessage,
-      listen: (callback) =>
-        reader.listen((message) => {
-          this.note(message);
-          callback(message);
-        }),
-      dispose: () => reader.dispose(),
-    };
+    return filtered(reader, (message) => {
+      this.note(message);
+      return true;
+    });
   }
 
   /** Whether an edit of a document has arrived whose turn has not come. */

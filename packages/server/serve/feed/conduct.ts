@@ -1,4 +1,5 @@
 import { ErrorCodes, type Message, type MessageReader, type MessageWriter } from "vscode-languageserver/node";
+import { filtered } from "./filtered.ts";
 import { faultIn } from "./params.ts";
 
 /** Messages of the host channel, which has a greeting of its own instead of `initialize`. */
@@ -24,16 +25,7 @@ export class Conduct {
 
   /** The same reader; it passes on what may be served. */
   guard(reader: MessageReader): MessageReader {
-    return {
-      onError: reader.onError,
-      onClose: reader.onClose,
-      onPartialMessage: reader.onPartialMessage,
-      listen: (callback) =>
-        reader.listen((message) => {
-          if (this.passes(message)) callback(message);
-        }),
-      dispose: () => reader.dispose(),
-    };
+    return filtered(reader, (message) => this.passes(message));
   }
 
   private passes(message: Message): boolean {

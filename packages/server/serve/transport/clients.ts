@@ -1,6 +1,7 @@
 import type { MessageReader } from "vscode-languageserver/node";
 import { connectionOver, serve } from "../feed/connection.ts";
 import type { FeedEnvironment, Pending } from "../feed/environment.ts";
+import { filtered } from "../feed/filtered.ts";
 import { hostChannel } from "../host/host-channel.ts";
 import { Gate } from "./gate.ts";
 import { type ClientLimits, type Parting, strangersAtOnce, strangerTime, type Wire } from "./wire.ts";
@@ -85,15 +86,8 @@ export class Clients {
 
 /** The same reader; whoever wants to know is told of each message. */
 function noticing(reader: MessageReader, notice: () => void): MessageReader {
-  return {
-    onError: reader.onError,
-    onClose: reader.onClose,
-    onPartialMessage: reader.onPartialMessage,
-    listen: (callback) =>
-      reader.listen((message) => {
-        notice();
-        callback(message);
-      }),
-    dispose: () => reader.dispose(),
-  };
+  return filtered(reader, () => {
+    notice();
+    return true;
+  });
 }
