@@ -32,11 +32,11 @@ export async function recomputerOf(check: string): Promise<Recompute | null> {
   return module.recompute;
 }
 
-/** All notes of a shot of which the check has a recomputer. */
+/** All notes of a shot of which the check has a recomputer, also those for which another one speaks. */
 export async function compared(shot: Shot, study: Study): Promise<readonly Compared[]> {
   const sampled = new Sampled(shot, study);
   const all: Compared[] = [];
-  for (const note of notesOf(study)) {
+  for (const note of notesOf(study).flatMap((told) => [told, ...(told.also ?? [])])) {
     const recompute = await recomputerOf(note.check);
     if (recompute !== null) all.push(comparedNote(note, sampled, recompute));
   }
