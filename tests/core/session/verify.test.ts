@@ -1,54 +1,22 @@
 import fc from "fast-check";
 import { describe, expect, test } from "vitest";
 import { rotated } from "../../../packages/core/base/quaternion.ts";
-import { type KeyEdit, tryEditShot } from "../../../packages/core/document/edit.ts";
-import { setShot } from "../../../packages/core/document/inputs.ts";
 import type { Shot } from "../../../packages/core/document/model.ts";
-import { shotOf } from "../../../packages/core/document/read.ts";
 import type { CurveDocument } from "../../../packages/core/document/schema.ts";
 import type { Note } from "../../../packages/core/faults/note.ts";
-import { registry } from "../../../packages/core/faults/registry.ts";
 import { gripsOf } from "../../../packages/core/motion/parts/grips.ts";
 import { staysOf } from "../../../packages/core/motion/parts/stays.ts";
 import { statureNear } from "../../../packages/core/motion/path/moves.ts";
 import { worldOf } from "../../../packages/core/rig/pose.ts";
 import { rigOf } from "../../../packages/core/rig/rig.ts";
-import { keyChanges } from "../../../packages/core/session/changes.ts";
-import { madeOf, motionOf } from "../../../packages/core/session/verify/trial.ts";
-import { objectionTo } from "../../../packages/core/session/verify/verify.ts";
-import { resolveSettings } from "../../../packages/core/settings/resolve.ts";
+import { motionOf } from "../../../packages/core/session/verify/trial.ts";
 import { studyOf } from "../../../packages/core/settings/study.ts";
 import { type Motion, motionDocument, standing } from "../../support/bodies.ts";
 import { bipedDocument, eased, everyFrame, pointDocument } from "../../support/shots.ts";
-
-const settings = resolveSettings(registry);
-
-function shotFrom(document: CurveDocument): Shot {
-  const { shot } = shotOf(document);
-  if (shot === null) throw new Error("The document is no shot.");
-  return shot;
-}
+import { objection, set, settings, shotFrom } from "./objections.ts";
 
 const about = (note: Partial<Note>): Note =>
   ({ check: "pop", figure: null, node: null, seenAt: [], keys: [], frames: [20, 20], ...note }) as Note;
-
-/** What is said against edits of a shot that are made for a note. */
-function objection(shot: Shot, edits: readonly KeyEdit[], note: Note): string | null {
-  const study = studyOf(shot, settings);
-  const before = motionOf(study);
-  const { shot: after, problems } = tryEditShot(shot, edits);
-  expect(problems).toEqual([]);
-  setShot(study, after, shot);
-  return objectionTo(madeOf(study, before, note, keyChanges(shot, after, edits)))?.reason ?? null;
-}
-
-const set = (node: string, channel: KeyEdit["channel"], frame: number, value: number): KeyEdit => ({
-  kind: "set",
-  node,
-  channel,
-  frame,
-  value,
-});
 
 /** A point that goes by a metre and holds. */
 const point = shotFrom(pointDocument({ "translation.x": everyFrame(1, 60, eased(4, 40, 0, 1)) }));
