@@ -98,7 +98,8 @@ function takeSignal(): void {
  */
 export async function unlessStopped(signal: AbortSignal | undefined): Promise<void> {
   if (signal === undefined) return;
-  await new Promise((resolve) => setImmediate(resolve));
+  // The first turn may end the round of events in which the signal came: it is heard in the next round.
+  for (let turn = 0; turn < 2; turn++) await new Promise((resolve) => setImmediate(resolve));
   if (signal.aborted) throw new WasStopped();
 }
 

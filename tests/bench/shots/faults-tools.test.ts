@@ -40,6 +40,13 @@ const spanOf = ({ keys }: KeyedCurve) => [keys[0].frame, keys[keys.length - 1].f
 const samples = (from: number, to: number) =>
   Array.from({ length: 4 * (to - from) + 1 }, (_, i) => from + i / 4);
 
+/** A curve that is nearly upright takes up a step of rounding of its time: the value is one of those a moment around. */
+function expectSame(value: number, curve: KeyedCurve, frame: number): void {
+  const around = [frame - 1e-6, frame, frame + 1e-6].map((moment) => valueAt(curve, moment));
+  expect(value).toBeGreaterThanOrEqual(Math.min(...around) - 5e-4);
+  expect(value).toBeLessThanOrEqual(Math.max(...around) + 5e-4);
+}
+
 describe("keys on curves", () => {
   test("a key set on a curve changes nothing", () => {
     fc.assert(
@@ -47,8 +54,7 @@ describe("keys on curves", () => {
         const [from, to] = spanOf(before);
         const after = copyOf(before);
         cutAt(after, Math.round(from + share * (to - from)));
-        for (const frame of samples(from, to))
-          expect(valueAt(after, frame)).toBeCloseTo(valueAt(before, frame), 3);
+        for (const frame of samples(from, to)) expectSame(valueAt(after, frame), before, frame);
       }),
     );
   });
@@ -71,7 +77,7 @@ describe("keys on curves", () => {
           return knots[n][1] + share * (knots[n + 1][1] - knots[n][1]);
         };
         for (const frame of samples(from, to)) {
-          expect(valueAt(after, frame) - added(frame)).toBeCloseTo(valueAt(before, frame), 3);
+          expectSame(valueAt(after, frame) - added(frame), before, frame);
         }
       }),
     );
@@ -90,7 +96,7 @@ describe("keys on curves", () => {
         expect(slope(from, 1)).toBeCloseTo(slopeFrom, 1);
         expect(slope(to, -1)).toBeCloseTo(slopeTo, 1);
         for (const frame of [...samples(first, from), ...samples(to, last)]) {
-          expect(valueAt(after, frame)).toBeCloseTo(valueAt(before, frame), 3);
+          expectSame(valueAt(after, frame), before, frame);
         }
       }),
     );

@@ -1,7 +1,7 @@
 import { execFileSync, spawn, spawnSync } from "node:child_process";
 import { closeSync, existsSync, openSync } from "node:fs";
 import { mkdir, readdir, readFile, symlink } from "node:fs/promises";
-import { fileURLToPath } from "node:url";
+import { fileURLToPath, pathToFileURL } from "node:url";
 import { afterAll, beforeAll, describe, expect, test } from "vitest";
 import { defaultLimits } from "../../../packages/server/base/limits.ts";
 import { Workshop } from "./run-in-process.ts";
@@ -11,6 +11,7 @@ import { bvh, cleanDocument, poppingDocument } from "./shots-for-tests.ts";
 
 const root = fileURLToPath(new URL("../../..", import.meta.url));
 const command = fileURLToPath(new URL("../../../packages/server/bin/keyside.js", import.meta.url));
+const guardModule = fileURLToPath(new URL("../../../packages/server/dist/base/guard.js", import.meta.url));
 
 let shop: Workshop;
 beforeAll(async () => {
@@ -151,6 +152,28 @@ describe.skipIf(process.platform === "win32")("every judgement can be ended", ()
     const { code, signal } = await ended;
     expect(code === 130 || signal === "SIGTERM").toBe(true);
   });
+
+  test.each(["SIGINT", "SIGTERM"])(
+    "%s that came while an event was answered is heard before the work",
+    async (name) => {
+      // The event is that a file was read: what comes in the meantime waits for the next round of events.
+      const program = `
+      const { unlessStopped } = await import(${JSON.stringify(pathToFileURL(guardModule).href)});
+      const { readFile } = await import("node:fs");
+      const stopping = new AbortController();
+      process.once("${name}", () => stopping.abort());
+      readFile(process.execPath, async () => {
+        process.kill(process.pid, "${name}");
+        for (const start = performance.now(); performance.now() - start < 50; );
+        await unlessStopped(stopping.signal).then(() => console.log("lost"), (error) => console.log(error.name));
+      });
+    `;
+      const { stdout } = spawnSync(process.execPath, ["--input-type=module", "-e", program], {
+        encoding: "utf8",
+      });
+      expect(stdout).toBe("WasStopped\n");
+    },
+  );
 
   const tooMuch = /more than (160|110) MB of memory and was given up; split the shot, or --memory-limit/;
 

@@ -79,13 +79,13 @@ export async function judgeFresh(
   const settings = await settingsOf(task);
   // Capture is taken over at the judged rate, so that its first frame is 1 there and its keys are what is seen.
   const rate = settings.rate ?? undefined;
-  await unlessStopped(signal);
   const read = await loadShot(task.file, {
     cwd: "/",
     rate,
     waivers,
     budget,
     guard,
+    signal,
     files: { ...files, read: async () => bytes },
   });
   if (lightOnly && !isLight(weightOf(read.shot, rate))) throw new TooHeavyHere();

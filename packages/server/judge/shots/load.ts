@@ -5,7 +5,7 @@ import { type Budget, defaultBudget } from "../../base/budget.ts";
 import { UnreadableError } from "../../base/errors.ts";
 import { bounds } from "../../base/files/bounds.ts";
 import { type Files, readText } from "../../base/files/read.ts";
-import { type Guard, unguarded } from "../../base/guard.ts";
+import { type Guard, unguarded, unlessStopped } from "../../base/guard.ts";
 import { readerFor, shotExtensions, shotName } from "./readers.ts";
 import { waiversIn, waiversTextBeside } from "./waivers.ts";
 import { refuseHeavy, weightOf } from "./weigh.ts";
@@ -38,12 +38,15 @@ export interface LoadOptions {
   readonly budget?: Budget | undefined;
   /** Does what takes long, so that it can be ended; nothing ends it if left out. */
   readonly guard?: Guard | undefined;
+  /** Aborted when the user stops the work. */
+  readonly signal?: AbortSignal | undefined;
 }
 
 /**
  * Reads a shot with the reader of its extension.
  * @throws UnreadableError where nothing can be judged: no file, no permission, empty, binary, not a shot, or more work
  *   than the budget allows
+ * @throws WasStopped
  */
 export async function loadShot(file: string, options: LoadOptions): Promise<LoadedShot> {
   const { files, cwd, rate } = options;
@@ -60,8 +63,11 @@ export async function loadShot(file: string, options: LoadOptions): Promise<Load
   const { budget = defaultBudget, guard = unguarded } = options;
   const within = { ...bounds.shot, most: budget.file };
   const text = await readText(files, resolve(cwd, file), file, within);
-  const read = guard(() => reader(text, { mostKeys: budget.keys, ...(rate === undefined ? {} : { rate }) }));
-  const lineStarts = guard(() => lineStartsOf(text));
+  await unlessStopped(options.signal);
+  const { read, lineStarts } = guard(() => ({
+    read: reader(text, { mostKeys: budget.keys, ...(rate === undefined ? {} : { rate }) }),
+    lineStarts: lineStartsOf(text),
+  }));
   if (read.shot === null) throw new UnreadableError(file, firstProblem(read, lineStarts));
   const { shot, problems, places } = read;
   refuseHeavy(file, weightOf(shot, rate), budget);
