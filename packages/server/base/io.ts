@@ -1,7 +1,9 @@
 import { availableParallelism } from "node:os";
+import { type Bounds, FileRefusal } from "./files/bounds.ts";
 import { diskFiles, type Files } from "./files/read.ts";
 import { outletOf } from "./output.ts";
 import { noPlugins, type Plugins } from "./plugins/plugins.ts";
+import { bytesText } from "./size.ts";
 
 /** What a command has to do with the world outside; handed in, so that commands can be run inside a test. */
 export interface Io {
@@ -22,8 +24,11 @@ export interface Io {
   readonly files: Files;
   /** Whether a path leads to a file that this run has read, so that it is not written over; none has if left out. */
   readonly hasRead?: ((path: string) => boolean) | undefined;
-  /** All of stdin. */
-  stdin(): Promise<string>;
+  /**
+   * All of stdin, as bytes.
+   * @throws FileRefusal where more comes than the bounds allow
+   */
+  stdin(within: Pick<Bounds, "most" | "wayOut">): Promise<Uint8Array>;
   /** How many shots this machine can judge at the same time. */
   readonly cores: number;
   /**
@@ -72,8 +77,13 @@ export function gone(): void {
   process.exit(141);
 }
 
-async function readStdin(): Promise<string> {
+async function readStdin({ most, wayOut }: Pick<Bounds, "most" | "wayOut">): Promise<Uint8Array> {
   const chunks: Buffer[] = [];
-  for await (const chunk of process.stdin) chunks.push(chunk as Buffer);
-  return Buffer.concat(chunks).toString("utf8");
+  let length = 0;
+  for await (const chunk of process.stdin as AsyncIterable<Buffer>) {
+    chunks.push(chunk);
+    length += chunk.length;
+    if (length > most) throw new FileRefusal(`More than ${bytesText(most)} come over stdin. ${wayOut}`);
+  }
+  return Buffer.concat(chunks);
 }

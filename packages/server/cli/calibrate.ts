@@ -8,7 +8,7 @@ import { type Calibrated, Calibration } from "../judge/calibrate/calibration.ts"
 import { loadShot } from "../judge/shots/load.ts";
 import { type Layout, painted, wrapped } from "../present/text/layout.ts";
 import { configsFor } from "./configs-for.ts";
-import { layoutFor } from "./layout-for.ts";
+import { layoutFor, progressPlaceFor } from "./layout-for.ts";
 import { limitsFor, type RawLimits, usualTime } from "./limits.ts";
 import { select } from "./select.ts";
 import { keepInputs, writeOut } from "./write-out.ts";
@@ -51,13 +51,7 @@ export async function calibrate(
   const { config } = await configFor(dirname(resolve(io.cwd, out)));
   const settings = resolveSettings(registry, config, overrides);
   const calibration = new Calibration(checks);
-  const place = {
-    write: io.stderr,
-    isTTY: io.stderrIsTTY,
-    columns: io.columns,
-    now: () => performance.now(),
-  };
-  const progress = options.progress ? progressOf(inputs.length, place) : noProgress;
+  const progress = options.progress ? progressOf(inputs.length, progressPlaceFor(io)) : noProgress;
   let shots = 0;
   let code: number = exitCodes.clean;
   for (const { file, problem, isWrongUse } of inputs) {

@@ -24,8 +24,10 @@ export function addCheckCommand(program: Command, io: CommandIo, done: (code: nu
   const command = program
     .command("check")
     .summary("check shots and report where their motion breaks")
-    .description("Checks shots: files, folders with all that is under them, or quoted glob patterns.")
-    .argument("[path...]", "files, folders or patterns");
+    .description(
+      "Checks shots: files, folders with all that is under them, or quoted glob patterns; all that is here if none is named.",
+    )
+    .argument("[path...]", "files, folders or patterns; - is one shot from stdin");
   addSettingsOptions(command, io);
   command
     .addOption(tierOption("--tier <NAME>", "lightest tier that is shown").default("polish"))
@@ -39,6 +41,10 @@ export function addCheckCommand(program: Command, io: CommandIo, done: (code: nu
     "leave out the notes that a baseline knows, so that what is new is told",
   );
   addRunOptions(command, io);
+  command.option(
+    "--stdin-filename <FILE>",
+    "where the shot from stdin (path -) would stand: its ending tells its format, its folder the configuration",
+  );
   command.option(
     "--why-silent <CHECK:NODE:FRAME>",
     "tell why there is no note at a place, instead of checking: the rule or the setting that keeps the check silent",
@@ -149,6 +155,7 @@ export interface RawCheckOptions extends RawSettings {
   readonly baseline?: string;
   readonly whySilent?: string;
   readonly filesFrom?: string;
+  readonly stdinFilename?: string;
   readonly changedSince?: string;
   readonly jobs?: number;
   readonly timeLimit?: number;

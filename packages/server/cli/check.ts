@@ -17,8 +17,10 @@ import type { JudgedShot } from "../judge/shots/shot-report.ts";
 import { type Baseline, readBaseline } from "../present/report/baseline.ts";
 import type { CommandIo } from "./command-io.ts";
 import { configsFor } from "./configs-for.ts";
+import { progressPlaceFor } from "./layout-for.ts";
 import { type ReportOptions, type ReportSink, report } from "./reporting.ts";
 import { type Selection, select } from "./select.ts";
+import { isFromStdin, withStdin } from "./stdin-shot.ts";
 import { keepInputs } from "./write-out.ts";
 
 export interface CheckOptions extends ReportOptions, Selection {
@@ -39,17 +41,27 @@ export interface CheckOptions extends ReportOptions, Selection {
   readonly shard: Shard | null;
   readonly shardBy: ShardKey;
   readonly progress: boolean;
+  /** What the shot from stdin is called; only with "-" as the path. */
+  readonly stdinFilename?: string | undefined;
   /** A file of notes that are known and left out. */
   readonly baseline?: string | undefined;
 }
 
 /** `keyside check`: judges shots and reports them. Gives the exit code. */
-export async function check(paths: readonly string[], options: CheckOptions, io: CommandIo): Promise<number> {
+export async function check(
+  paths: readonly string[],
+  options: CheckOptions,
+  given: CommandIo,
+): Promise<number> {
+  const fromStdin = isFromStdin(paths, options) ? await withStdin(options, given) : null;
+  const io = fromStdin?.io ?? given;
   const { out, config, filesFrom, history } = options;
   keepInputs(out, [config, options.baseline, filesFrom, history], io.cwd);
   const configFor = await configsFor(config, io);
   const baseline = await baselineFrom(options.baseline, io);
-  const inputs = await select(paths, options, configFor, io);
+  // Without a path, what is meant is what stands here.
+  const isHere = paths.length === 0 && filesFrom === undefined;
+  const inputs = fromStdin?.inputs ?? (await select(isHere ? ["."] : paths, options, configFor, io));
   keepInputs(
     out,
     inputs.map(({ file }) => file),
@@ -60,7 +72,14 @@ export async function check(paths: readonly string[], options: CheckOptions, io:
   const off = io.onInterrupt(() => stopping.abort());
   try {
     return await report(options, options.shard, io, (sink) =>
-      judgeInto(sink, inputs, { ...options, baseline }, configFor, stopping, io),
+      judgeInto(
+        sink,
+        inputs,
+        { ...options, baseline, isHereOnly: fromStdin !== null },
+        configFor,
+        stopping,
+        io,
+      ),
     );
   } finally {
     off();
@@ -77,7 +96,11 @@ async function baselineFrom(shown: string | undefined, io: Io): Promise<Baseline
   }
 }
 
-type JudgeOptions = Omit<CheckOptions, "baseline"> & { readonly baseline: Baseline | null };
+type JudgeOptions = Omit<CheckOptions, "baseline"> & {
+  readonly baseline: Baseline | null;
+  /** Whether nobody else can read what is judged, so that it is judged in this thread, however heavy. */
+  readonly isHereOnly: boolean;
+};
 
 async function judgeInto(
   sink: ReportSink,
@@ -93,9 +116,7 @@ async function judgeInto(
   let shots = 0;
   let done = 0;
   let unkept: string | null = null;
-  const { stderrIsTTY: isTTY, columns } = io;
-  const place = { write: io.stderr, isTTY, columns, now: () => performance.now() };
-  const progress = options.progress ? progressOf(inputs.length, place) : noProgress;
+  const progress = options.progress ? progressOf(inputs.length, progressPlaceFor(io)) : noProgress;
   sink.makeWay(() => progress.clear());
   try {
     const { cwd } = io;
@@ -156,6 +177,7 @@ async function startJudges(
   };
   const start = () =>
     io.startJudges({ ...limits, memoryLimit, count: Math.max(1, Math.min(jobs ?? io.cores, count)) });
+  if (options.isHereOnly) return localJudges({ ...limits, memoryLimit, stopping }, io.files);
   if (count > 1 || jobs !== undefined) return start();
   return localJudges({ ...limits, memoryLimit, forHeavy: start, stopping }, io.files);
 }

@@ -1,4 +1,3 @@
-import { mkdir } from "node:fs/promises";
 import { afterAll, beforeAll, describe, expect, test } from "vitest";
 import { reportSchema } from "../../../packages/core/notes/report-schema.ts";
 import { diskFiles } from "../../../packages/server/base/files/read.ts";
@@ -48,11 +47,9 @@ describe("an input of which nothing can be judged", () => {
     expect(stdout).toContain("pier_0010");
   });
 
-  test("nothing at that path, and a folder with no shots", async () => {
-    await mkdir(shop.path("folder.curves.json"), { recursive: true });
-    const { code, stderr } = await shop.run(["check", "nothing.curves.json", "folder.curves.json"]);
+  test("nothing at that path", async () => {
+    const { code, stderr } = await shop.run(["check", "nothing.curves.json"]);
     expect(stderr).toContain("keyside: nothing.curves.json: There is no such file or folder.");
-    expect(stderr).toContain("keyside: folder.curves.json: The folder holds no shots");
     expect(code).toBe(3);
   });
 

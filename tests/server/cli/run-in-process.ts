@@ -56,7 +56,7 @@ export class Workshop {
       columns: 100,
       stderrIsTTY: false,
       files: diskFiles,
-      stdin: async () => "",
+      stdin: async () => new Uint8Array(),
       cores: 2,
       // Worker threads run what is built; here the sources are tested, in this thread.
       startJudges: async (options) => localJudges(options, io.files),

@@ -17,6 +17,13 @@ export interface InputError {
 export interface Discovered {
   readonly files: readonly string[];
   readonly errors: readonly InputError[];
+  /** Folders that hold no shot that is meant: a new show has none yet, which is no error. */
+  readonly empty: readonly string[];
+}
+
+/** What is said of a folder without shots. */
+export function noShots(): string {
+  return `The folder holds no shots (${shotExtensions().join(", ")}).`;
 }
 
 export interface DiscoverOptions {
@@ -39,6 +46,7 @@ const neverLookedInto = /^(node_modules$|\.)/;
 export async function discover(paths: readonly string[], options: DiscoverOptions): Promise<Discovered> {
   const found = new Map<string, string>();
   const errors: InputError[] = [];
+  const empty: string[] = [];
   const add = (shown: string) => {
     const path = resolve(options.cwd, shown);
     const real = realOf(path);
@@ -62,9 +70,7 @@ export async function discover(paths: readonly string[], options: DiscoverOption
       const shots = await notIgnored(all, options);
       for (const shot of shots) add(shot);
       if (shots.length > 0) continue;
-      const extensions = shotExtensions().join(", ");
-      if (kind === "folder")
-        errors.push({ file: path, message: `The folder holds no shots (${extensions}).` });
+      if (kind === "folder") empty.push(path);
       else if (isPattern(path)) errors.push({ file: path, message: "No file matches this pattern." });
       else errors.push({ file: path, message: "There is no such file or folder." });
     } catch (error) {
@@ -77,7 +83,7 @@ export async function discover(paths: readonly string[], options: DiscoverOption
       errors.push({ file: path, message: error instanceof PatternError ? error.message : reasonOf(error) });
     }
   }
-  return { files: [...found.values()], errors };
+  return { files: [...found.values()], errors, empty };
 }
 
 async function notIgnored(shots: readonly string[], { cwd, isIgnored }: DiscoverOptions): Promise<string[]> {

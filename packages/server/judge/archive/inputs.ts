@@ -11,7 +11,7 @@ export interface Input {
 }
 
 /** All inputs in the order in which they are reported, whatever the order in which they were found. */
-export function inputsOf({ files, errors }: Discovered): Input[] {
+export function inputsOf({ files, errors }: Pick<Discovered, "files" | "errors">): Input[] {
   const inputs: Input[] = files.map((file) => ({ file, problem: null }));
   for (const { file, message, isWrongUse } of errors) inputs.push({ file, problem: message, isWrongUse });
   return inputs.sort(byFile);

@@ -172,7 +172,9 @@ describe("selection", () => {
     const expected = [...two].sort();
     expect(filesIn(await check("--files-from", "list.txt"))).toEqual(expected);
     const piped = (text: string) =>
-      shop.run(["check", "--files-from", "-", "--format", "json"], { stdin: async () => text });
+      shop.run(["check", "--files-from", "-", "--format", "json"], {
+        stdin: async () => new TextEncoder().encode(text),
+      });
     expect(filesIn(await piped(two.join("\n")))).toEqual(expected);
     expect(filesIn(await piped(`${two.join("\0")}\0`))).toEqual(expected);
     const none = await piped("\n");

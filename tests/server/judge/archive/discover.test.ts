@@ -34,6 +34,7 @@ describe("finding shots", () => {
     expect(await found("seq")).toEqual({
       files: ["seq/B2.BVH", "seq/b.bvh", "seq/old/c.curves.json"],
       errors: [],
+      empty: [],
     });
   });
 
@@ -66,14 +67,19 @@ describe("finding shots", () => {
   });
 
   test.each([
-    ["none", "The folder holds no shots (.curves.json"],
-    ["looks-like.curves.json", "The folder holds no shots"],
     ["nothing", "There is no such file or folder."],
     ["seq/*.glb", "No file matches this pattern."],
   ])("%s is an error, and the others are found", async (path, message) => {
     const { files, errors } = await found(path, "a.curves.json");
     expect(files).toEqual(["a.curves.json"]);
     expect(errors).toEqual([{ file: path, message: expect.stringContaining(message) }]);
+  });
+
+  test("folders without shots are told apart from errors", async () => {
+    const { files, errors, empty } = await found("none", "a.curves.json", "looks-like.curves.json");
+    expect(files).toEqual(["a.curves.json"]);
+    expect(errors).toEqual([]);
+    expect(empty).toEqual(["none", "looks-like.curves.json"]);
   });
 
   test("a shot is found once, by its own name, whatever links lead to it", async () => {
@@ -90,7 +96,7 @@ describe("finding shots", () => {
       ["linked/a-link", "linked/x"],
       ["linked/a.bvh", own],
     ]) {
-      expect(await found(...paths), paths.join(" ")).toEqual({ files: [own], errors: [] });
+      expect(await found(...paths), paths.join(" ")).toEqual({ files: [own], errors: [], empty: [] });
     }
     expect((await found("linked/a-link/deep/*.bvh")).files).toEqual(["linked/a-link/deep/one.bvh"]);
   });
