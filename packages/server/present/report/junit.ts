@@ -4,14 +4,16 @@ import { stoppedText } from "../text/endings.ts";
 import { failureText } from "../text/failure.ts";
 import { framesOf } from "../text/frames-of.ts";
 import { placeOf } from "../text/place-of.ts";
+import { alsoTexts } from "../text/rank.ts";
 import { isShown } from "../text/shown.ts";
 import { type WaivedNote, waivedIn } from "../text/waived.ts";
 import type { WriterOptions } from "./writer-options.ts";
 import { xmlAttributes, xmlText } from "./xml.ts";
 
 /**
- * The report as JUnit XML, as build servers read it. There is no one standard: this keeps to elements and attributes
- * that all readers share. A shot is a test suite and a note a test case, which fails where the note stands at or above
+ * The report as JUnit XML, as build servers read it. There is no one standard: this keeps to what the published schema
+ * junit-4.xsd allows, which later ones allow too. So a case has neither a file nor a line of its own: the file is in its
+ * class, by which two versions of a shot are two, and the line in its text. A shot is a test suite and a note a test case, which fails where the note stands at or above
  * the tier that fails; lighter notes pass and say so in their output; what could not be judged, and a check that failed, is an error.
  */
 export function junitWriter({ lightest }: Pick<WriterOptions, "lightest">): ReportWriter {
@@ -24,7 +26,7 @@ export function junitWriter({ lightest }: Pick<WriterOptions, "lightest">): Repo
       const cases = notes.map((note) => noteCase(shot, note, isShown(note.tier, failOn)));
       const waived = waivedIn(shot).map((note) => waivedCase(shot, note));
       const failed = (shot.failures ?? []).map((failure) => failedCase(shot, failure));
-      if (cases.length + failed.length === 0) cases.push(testCase(shot.name, "no notes", shot.file, ""));
+      if (cases.length + failed.length === 0) cases.push(testCase(shot.file, "no notes", ""));
       const failures = notes.filter(({ tier }) => isShown(tier, failOn)).length;
       return suite(shot.file, [...cases, ...failed, ...waived], {
         failures,
@@ -35,13 +37,13 @@ export function junitWriter({ lightest }: Pick<WriterOptions, "lightest">): Repo
     error: ({ file, message }) =>
       suite(
         file,
-        [testCase(file, "can be judged", file, `<error${xmlAttributes({ type: "unreadable", message })}/>`)],
+        [testCase(file, "can be judged", `<error${xmlAttributes({ type: "unreadable", message })}/>`)],
         { failures: 0, errors: 1, skipped: 0 },
       ),
     end({ stopped }) {
       if (stopped === null) return "</testsuites>\n";
       const error = `<error${xmlAttributes({ type: "stopped", message: stoppedText(stopped) })}/>`;
-      const cases = [testCase("keyside", "comes to its end", undefined, error)];
+      const cases = [testCase("keyside", "comes to its end", error)];
       return `${suite("keyside", cases, { failures: 0, errors: 1, skipped: 0 })}</testsuites>\n`;
     },
   };
@@ -58,36 +60,35 @@ function suite(name: string, cases: readonly string[], { failures, errors, skipp
   return `  <testsuite${attributes}>\n${cases.join("")}  </testsuite>\n`;
 }
 
-function testCase(
-  classname: string,
-  name: string,
-  file: string | undefined,
-  inside: string,
-  line?: number,
-): string {
-  const attributes = xmlAttributes({ classname, name, file, line, time: 0 });
+function testCase(classname: string, name: string, inside: string): string {
+  const attributes = xmlAttributes({ classname, name, time: 0 });
   return inside === ""
     ? `    <testcase${attributes}/>\n`
     : `    <testcase${attributes}>\n      ${inside}\n    </testcase>\n`;
 }
 
 function noteCase(shot: ReportedShot, note: ReportedNote, fails: boolean): string {
-  const text = xmlText(detailOf(note));
+  const text = xmlText(detailOf(shot, note));
   const inside = fails
     ? `<failure${xmlAttributes({ type: note.tier, message: note.message })}>${text}</failure>`
     : `<system-out>${text}</system-out>`;
-  return testCase(`${shot.name}.${note.check}`, titleOf(note), shot.file, inside, placeOf(note)?.line);
+  return testCase(classOf(shot, note), titleOf(note), inside);
 }
 
 function failedCase(shot: ReportedShot, failure: ReportedFailure): string {
   const inside = `<error${xmlAttributes({ type: "check failed", message: failureText(failure) })}/>`;
-  return testCase(`${shot.name}.${failure.check}`, "can be run", shot.file, inside);
+  return testCase(classOf(shot, failure), "can be run", inside);
 }
 
 function waivedCase(shot: ReportedShot, note: WaivedNote): string {
   const by = note.waiver.by === undefined ? "waived" : `waived by ${note.waiver.by}`;
-  const inside = `<skipped${xmlAttributes({ message: `${by}: ${note.waiver.reason}` })}/>`;
-  return testCase(`${shot.name}.${note.check}`, titleOf(note), shot.file, inside, placeOf(note)?.line);
+  const inside = `<skipped>${xmlText(`${by}: ${note.waiver.reason}`)}</skipped>`;
+  return testCase(classOf(shot, note), titleOf(note), inside);
+}
+
+/** Readers take what stands behind the last dot for the class, and what stands before it for its package. */
+function classOf({ file }: ReportedShot, { check }: { readonly check: string }): string {
+  return `${file}.${check}`;
 }
 
 /** Part, frames and fingerprint: two notes never share a name, and a note keeps its own as long as it stays. */
@@ -95,8 +96,11 @@ function titleOf(note: ReportedNote): string {
   return `${note.part}${framesOf(note)} [${note.fingerprint}]`;
 }
 
-function detailOf(note: ReportedNote): string {
+function detailOf({ file }: ReportedShot, note: ReportedNote): string {
+  const { tier, message, why, suggestion } = note;
   const place = placeOf(note);
-  const at = place === null ? "" : `\nat ${place.line}:${place.column}`;
-  return `${note.tier}: ${note.message}\nwhy: ${note.why}\nfix: ${note.suggestion}${at}`;
+  const lines = [`${tier}: ${message}`, `why: ${why}`, `fix: ${suggestion}`];
+  lines.push(...alsoTexts(note).map((other) => `with: ${other}`));
+  if (place !== null) lines.push(`at ${file}:${place.line}:${place.column}`);
+  return lines.join("\n");
 }

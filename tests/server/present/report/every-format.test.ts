@@ -14,6 +14,7 @@ import {
 import { reportLineSchema } from "../../../../packages/server/present/report/json-lines-schema.ts";
 import { documents } from "../../../core/document/samples.ts";
 import { Workshop } from "../../cli/run-in-process.ts";
+import { junitFault } from "./junit-schema.ts";
 import { written } from "./reported.ts";
 import { parseXml } from "./xml-reader.ts";
 
@@ -46,7 +47,10 @@ const meets: Record<ReportFormat, (text: string) => void> = {
     isSarif(JSON.parse(text));
     expect(isSarif.errors ?? []).toEqual([]);
   },
-  junit: (text) => expect(parseXml(text).name).toBe("testsuites"),
+  junit: (text) => {
+    expect(parseXml(text).name).toBe("testsuites");
+    expect(junitFault(text)).toBeNull();
+  },
   html: (text) => expect(text.trimEnd()).toMatch(/<\/html>$/),
 };
 
