@@ -19,8 +19,8 @@ export default defineConfig({
     include: ["tests/**/*.test.ts"],
     exclude: ["tests/integration/**"],
     // No test depends on speed: these end what hangs, on a machine that does much else beside.
-    testTimeout: 120_000,
-    hookTimeout: 120_000,
+    testTimeout: 600_000,
+    hookTimeout: 600_000,
     maxWorkers: 2,
     // Modules that tests write, as plug-ins, are loaded by Node itself, as they are in a run.
     server: { deps: { external: [/\/keyside-command-\w+\//] } },
