@@ -54,11 +54,6 @@ export interface Check<S extends SettingSpecs = SettingSpecs, F extends Finding 
    * a style or a configuration silences that one.
    */
   readonly yieldsTo?: readonly CheckName[];
-  /**
-   * Checks that name the reason of what this one finds: where one of theirs stands on any part of the same figure over
-   * most of the frames, this one is silent.
-   */
-  readonly becauseOf?: readonly CheckName[];
   /** Whether it finds the ends of moves: where what it yields to begins in the next frame, that is its end. */
   readonly isEndOfMove?: boolean;
   /** Whether notes move to the node of the causing key, and merge where they share it (faults that travel down a chain). */

@@ -70,7 +70,6 @@ const checkMembers = {
   caution: z.enum(["bodies", "flicker"]).optional(),
   isNeedless: z.boolean().optional(),
   repeats: z.enum(["amount", "steps"]).optional(),
-  becauseOf: z.array(z.string()).optional(),
   isEndOfMove: z.boolean().optional(),
   comparesMirrored: z.boolean().optional(),
   find: call,

@@ -259,9 +259,7 @@ function* unsaidPiecesOf(study: Study): Generator<Piece> {
     ({ name }) => settings.checks.get(name)?.otherwise !== undefined,
   );
   if (silenced.length === 0) return;
-  const yieldedTo = new Set<string>(
-    allDraftsOf(study).drafts.flatMap(({ check }) => [...(check.yieldsTo ?? []), ...(check.becauseOf ?? [])]),
-  );
+  const yieldedTo = new Set<string>(allDraftsOf(study).drafts.flatMap(({ check }) => check.yieldsTo ?? []));
   for (const check of silenced) {
     if (!yieldedTo.has(check.name)) continue;
     for (let subject = 0; subject < subjectCount(study, check); subject++) {

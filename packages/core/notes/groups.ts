@@ -2,9 +2,9 @@ import type { Study } from "../base/study.ts";
 import type { MendedCurve } from "../faults/cause.ts";
 import type { Check, Finding, Wording } from "../faults/check.ts";
 import type { NoteKey } from "../faults/note.ts";
-import { figureOfNode, figuresOf } from "../rig/body.ts";
-import { isAbove, type Rig, rigOf } from "../rig/rig.ts";
+import { rigOf } from "../rig/rig.ts";
 import { tiers } from "../settings/tier.ts";
+import { joinMoments, mostKeys } from "./moments.ts";
 import { heavier, isHeldLighter, raisedTo, type Weighed, weighed } from "./weighed.ts";
 
 /** A finding with its causes and words, not yet compared with the others. */
@@ -168,12 +168,10 @@ function dropSaidBetter(study: Study, groups: readonly Group[], unsaid: readonly
     if (list === undefined) byCheck.set(group.draft.check.name, [group]);
     else list.push(group);
   }
-  const speaking = (names: readonly string[] = [], speaks: (other: Group) => boolean) =>
-    names.flatMap((name) => byCheck.get(name)?.filter(speaks) ?? []);
-  const speakersOf = (group: Group) => [
-    ...speaking(group.draft.check.yieldsTo, (other) => saysTheSame(group, other)),
-    ...speaking(group.draft.check.becauseOf, (other) => isReasonOf(other, group)),
-  ];
+  const speakersOf = (group: Group) =>
+    group.draft.check.yieldsTo?.flatMap(
+      (name) => byCheck.get(name)?.filter((other) => saysTheSame(group, other)) ?? [],
+    ) ?? [];
   const silent = new Set(unsaid);
   const raised = new Map<Group, Weighed>();
   // From check to check: what yields comes before what it yields to, so that weights are handed on.
@@ -205,7 +203,7 @@ function inYieldingOrder(groups: readonly Group[]): readonly Group[] {
     const known = rank.get(check.name);
     if (known !== undefined) return known;
     rank.set(check.name, 0);
-    const names: readonly string[] = [...(check.yieldsTo ?? []), ...(check.becauseOf ?? [])];
+    const names: readonly string[] = check.yieldsTo ?? [];
     const others = groups.filter(({ draft }) => names.includes(draft.check.name));
     const value = Math.max(-1, ...others.map(({ draft }) => rankOf(draft.check))) + 1;
     rank.set(check.name, value);
@@ -228,15 +226,6 @@ function saysTheSame(group: Group, other: Group): boolean {
   );
 }
 
-/** From this share of its frames on a finding has its reason in another one of the figure (our choice: most of them). */
-const mostFrames = 0.5;
-
-function isReasonOf(reason: Group, group: Group): boolean {
-  if (reason.draft.finding.figure !== group.draft.finding.figure) return false;
-  const shared = Math.min(reason.to, group.to) - Math.max(reason.from, group.from) + 1;
-  return shared >= mostFrames * (group.to - group.from + 1);
-}
-
 /**
  * Whether a finding comes from keys of a node of which the other one names none: what carries a part does not speak for
  * the part's own slip.
@@ -249,91 +238,3 @@ function isOfOthers({ draft: { keys } }: Group, other: Group): boolean {
 }
 
 const isSure = ({ share }: NoteKey) => share !== undefined && share >= sureShare;
-
-/** What checks of single bad frames find in several parts at the same moment comes from that frame's pose. */
-const isOfMoment = ({ draft }: Group) => draft.check.isOfMoment === true;
-/** From so many parts on, a moment is one fault of the pose; fewer are told limb by limb. */
-const fewestParts = 3;
-/** At most so many keys of a group of many parts are named. */
-const mostKeys = 8;
-
-/**
- * Makes one group of those that single bad frames leave in three or more parts at the same moment, or in two of which
- * one hangs on the other. Parts that a silenced check would tell of count, and where one of them would speak for the
- * moment, what yields to it is silent.
- */
-function joinMoments(study: Study, groups: readonly Group[], unsaid: readonly Group[]): readonly Group[] {
-  const said = groups.filter(isOfMoment);
-  const silent = unsaid.filter((other) => isOfMoment(other) && said.some((group) => yields(group, other)));
-  const moments = [...said, ...silent].sort((a, b) => a.from - b.from);
-  const joined: Group[] = [];
-  for (let i = 0; i < moments.length; ) {
-    let end = i + 1;
-    while (end < moments.length && moments[end].from - moments[i].from <= 1) end++;
-    for (const moment of byBody(study, moments.slice(i, end))) {
-      joined.push(...joinedMoment(study, moment, new Set(silent)));
-    }
-    i = end;
-  }
-  return [...groups.filter((group) => !isOfMoment(group)), ...joined];
-}
-
-/** Index of the figure on which a group stands, where more than its root is known; -1 for a thing. */
-function bodyOf(study: Study, { node }: Group): number {
-  const figure = node < 0 ? -1 : figureOfNode(study, node);
-  return figure < 0 || figuresOf(study)[figure].parts.size < 2 ? -1 : figure;
-}
-
-/** What several bodies do at one moment is told of each; things go with the body where there is one alone. */
-function byBody(study: Study, moment: readonly Group[]): readonly (readonly Group[])[] {
-  const bodies = new Map<number, Group[]>();
-  for (const group of moment) {
-    const body = bodyOf(study, group);
-    const own = bodies.get(body);
-    if (own === undefined) bodies.set(body, [group]);
-    else own.push(group);
-  }
-  return [...bodies.keys()].filter((body) => body >= 0).length < 2 ? [moment] : [...bodies.values()];
-}
-
-function yields({ draft }: Group, other: Group): boolean {
-  return draft.check.yieldsTo?.some((name) => name === other.draft.check.name) === true;
-}
-
-/** Whether a check finds the same frame in two parts of which one hangs on the other. */
-function areOfOneChain(rig: Rig, [a, b]: readonly Group[]): boolean {
-  if (b === undefined || a.draft.check !== b.draft.check || a.node < 0 || b.node < 0) return false;
-  // What lasts longer in one of them is no single bad frame.
-  if (Math.abs(a.from - b.from) > 1 || Math.abs(a.to - b.to) > 1) return false;
-  return isAbove(rig, a.node, b.node) || isAbove(rig, b.node, a.node);
-}
-
-function joinedMoment(study: Study, moment: readonly Group[], silent: ReadonlySet<Group>): readonly Group[] {
-  if (moment.length < fewestParts && !areOfOneChain(rigOf(study), moment))
-    return moment.filter((group) => !silent.has(group));
-  // A body, of which more than its root is known, speaks for what it holds: a rope stands because its hands do.
-  const isThing = (group: Group) => (bodyOf(study, group) < 0 ? 1 : 0);
-  const all = [...moment].sort(
-    (a, b) => isThing(a) - isThing(b) || b.draft.finding.size - a.draft.finding.size || a.node - b.node,
-  );
-  const [first] = all;
-  const bySize = all.filter((group) => !silent.has(group) && !(silent.has(first) && yields(group, first)));
-  if (bySize.length < 2) return bySize;
-  const [speaker] = bySize;
-  // Its own keys first, then the first key of each other part.
-  const keys = [...speaker.keys, ...bySize.slice(1).flatMap((group) => group.keys.slice(0, 1))];
-  const named = new Set<string>();
-  const distinct = keys.filter(({ node, channel, index }) => {
-    const name = `${node} ${channel} ${index}`;
-    return !named.has(name) && named.add(name);
-  });
-  return [
-    {
-      ...speaker,
-      keys: distinct.slice(0, mostKeys),
-      seenAt: [...new Set(bySize.flatMap((group) => group.seenAt))],
-      weighed: bySize.map((group) => group.weighed).reduce(heavier),
-      also: bySize.length - 1,
-    },
-  ];
-}

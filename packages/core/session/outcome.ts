@@ -1,7 +1,6 @@
 import { trimmed } from "../base/number-words.ts";
 import type { Study } from "../base/study.ts";
 import type { Note } from "../faults/note.ts";
-import { checkNamed } from "../faults/registry.ts";
 import { eachAlone } from "../notes/assemble.ts";
 import { figuresOf } from "../rig/body.ts";
 import { chainOf, rigOf, subtreeOf } from "../rig/rig.ts";
@@ -45,7 +44,7 @@ export function judged(
   const limit = tiers.indexOf(note.tier);
   const isHeavy = ({ tier }: Note) => tiers.indexOf(tier) <= limit;
   const known = new Set(matches.values());
-  const added = after.filter((other) => !known.has(other) && !wasSilentFor(note, other));
+  const added = after.filter((other) => !known.has(other));
   const worse = added.find(isHeavy);
   if (worse !== undefined) return `it would bring in ${placeOf(worse)}`;
   for (const [old, now] of matches) {
@@ -56,13 +55,6 @@ export function judged(
   if (weightOf(added) + weightOf([...known]) >= weightOf(before))
     return "it would bring in lighter notes that weigh as much together";
   return { gone: before.filter((old) => !matches.has(old)), added };
-}
-
-/** Whether a note was there before, and silent: the one that is cleared stood for its reason, in the same frames. */
-function wasSilentFor(cleared: Note, { check, figure, frames: [from, to] }: Note): boolean {
-  const reasons: readonly string[] = checkNamed(check)?.becauseOf ?? [];
-  const [first, last] = cleared.frames;
-  return reasons.includes(cleared.check) && figure === cleared.figure && first <= from && to <= last;
 }
 
 function placeOf({ tier, check, node, frames: [first, last] }: Note): string {

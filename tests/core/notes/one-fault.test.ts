@@ -96,13 +96,6 @@ describe("what is told together", () => {
   });
 });
 
-test("a body is not off balance beside a foot that floats under it", () => {
-  const lean: Drawn = { check: "off-balance", node: "hips", frames: [10, 40] };
-  const float: Drawn = { check: "off-ground", node: "foot_l", frames: [5, 38] };
-  expect(toldOf(lean, float)).toEqual(["off-ground"]);
-  expect(toldOf(lean, { ...float, frames: [5, 15] })).toHaveLength(2);
-});
-
 test("what most of is gone with another fault's key is told with it, by trial", () => {
   // One pose of the upper arm stands out: the hand leaves its path, and the head, which hangs elsewhere, on its own.
   const curves = {

@@ -1,4 +1,5 @@
 import { describe, expect, test } from "vitest";
+import { shotOf } from "../../../../packages/core/document/read.ts";
 import type { CurveDocument } from "../../../../packages/core/document/schema.ts";
 import { registry } from "../../../../packages/core/faults/registry.ts";
 import {
@@ -95,6 +96,21 @@ describe("off-balance", () => {
     expect(note.node).toBe("hips");
     expect(note.measured.value).toBeGreaterThan(0.15);
     expect(note.suggestion).toContain("left foot");
+  });
+
+  test("tells of a lean beside a foot that hovers, and of the hover as well", () => {
+    const document = motionDocument({
+      first: 1,
+      last: 60,
+      hips: (frame) => [eased(10, 26, 0, 0.4)(frame), 0.8, 0],
+      left: () => standing("left"),
+      right: () => ({ at: [-0.1, ankleHeight + 0.05, 0] }),
+    });
+    const { shot } = shotOf(document);
+    const found = shot === null ? [] : notesOf(studyOf(shot, resolveSettings(registry)));
+    const checks = found.flatMap(({ check, also = [] }) => [check, ...also.map((other) => other.check)]);
+    expect(checks).toContain("off-ground");
+    expect(checks).toContain("off-balance");
   });
 
   test("says of a stop that no sole can grip that it is one", () => {

@@ -4,7 +4,7 @@ import { medianOf } from "../../../base/median.ts";
 import { bytes, floats } from "../../../base/room.ts";
 import type { Study } from "../../../base/study.ts";
 import { lengthOf } from "../../../base/vector.ts";
-import { marginAt, marginTo, supportPolygonOf } from "../../../motion/body/balance.ts";
+import { marginAt, marginTo } from "../../../motion/body/balance.ts";
 import { beatsOf } from "../../../motion/body/beat.ts";
 import { type GroundDemand, groundDemandOf } from "../../../motion/body/ground-demand.ts";
 import { massCentreOf, massCentreVelocityOf } from "../../../motion/body/mass-centre.ts";
@@ -17,6 +17,7 @@ import { gridOf } from "../../../time/grid.ts";
 import { runsWhere, type Span } from "../../../time/span.ts";
 import { defineCheck, type Finding } from "../../check.ts";
 import { causeOr } from "../shared/cause-or.ts";
+import { type HeldHull, heldHullOf } from "../shared/held-hull.ts";
 import { type Lean, type LeanValues, leansOf } from "../shared/leans.ts";
 import { unknownSole } from "../shared/unknown-sole.ts";
 
@@ -79,12 +80,13 @@ export const offBalance = defineCheck({
   what: "A body stands or leans where its feet cannot hold it, or pushes sideways harder than a sole can grip.",
   why: "A body whose weight is not over what carries it has to fall: held there, it hangs from a nail.",
   computes:
-    "Where the figure is supported, two points are held against the convex hull of what is planted (soles, declared contacts). A human's sole is 0.152 body heights long and 0.055 broad, with a quarter of its length behind the ankle; its joints say more where they reach farther. Of other feet the joints alone are known, and 0.038 body heights more are let pass. Where the mass of the body is usually farther outside of them, that way is let pass: the median while it stands, six samples a second. One is the extrapolated centre of mass x + v / √(g / height). The other is the zero-moment point x − height · a / (g + a), averaged over five frames with the force as weight. At fault are frames at which both lie outside by 0.012 body heights, for eight frames and more. No step within twelve frames brings the hull under the body. The note marks these and the frames beside them in which the centre of mass itself, or the zero-moment point, is still as far outside. That is a body that is drawn back with nothing to pull it. What is told is the median over the note's frames of how far outside the centre of mass or the zero-moment point is, whichever is farther. Friction is the horizontal acceleration over g plus the vertical one, averaged alike, while more than half of the weight is carried.",
+    "Where the figure is supported, two points are held against the convex hull of what is planted (soles, declared contacts). A foot that hovers is taken to stand where it is: `off-ground` tells of it. A human's sole is 0.152 body heights long and 0.055 broad, with a quarter of its length behind the ankle; its joints say more where they reach farther. Of other feet the joints alone are known, and 0.038 body heights more are let pass. Where the mass of the body is usually farther outside of them, that way is let pass: the median while it stands, six samples a second. One is the extrapolated centre of mass x + v / √(g / height). The other is the zero-moment point x − height · a / (g + a), averaged over five frames with the force as weight. At fault are frames at which both lie outside by 0.012 body heights, for eight frames and more. No step within twelve frames brings the hull under the body. The note marks these and the frames beside them in which the centre of mass itself, or the zero-moment point, is still as far outside. That is a body that is drawn back with nothing to pull it. What is told is the median over the note's frames of how far outside the centre of mass or the zero-moment point is, whichever is farther. Friction is the horizontal acceleration over g plus the vertical one, averaged alike, while more than half of the weight is carried.",
   fix: "Bring the hips over the feet by the centimetres that are named, put a foot under them, or let the body fall.",
   notAFault: [
     "a step that comes in time to catch the body",
     "a contact of a hand, a seat or a prop that is declared",
     "wings and other propulsors that beat, with half a beat before and after: they may carry the body",
+    "a foot that hovers over the ground where it should stand: the body is judged as if it stood",
     "bodies that sit or squat deeply (hips under 0.6 of the leg's length over the feet): a seat may carry them",
   ],
   limits: [
@@ -103,7 +105,6 @@ export const offBalance = defineCheck({
   since: "0.1.0",
   settings,
   repeats: "amount",
-  becauseOf: ["off-ground"],
   find(study, figure, values) {
     if (contactsOf(study, figure).length === 0) {
       excused(-1, 0, gridOf(study).count - 1, "no foot ever stands on anything");
@@ -114,7 +115,8 @@ export const offBalance = defineCheck({
     const beating = beatingAt(study, figure);
     for (const { from, to } of runsWhere(beating.length, (i) => beating[i] === 1))
       excused(-1, from, to, "wings or fins beat, and may carry the body");
-    const held = { ...values, beating, outside: values.outside + unknownSole(study, figure) };
+    const hullAt = heldHullOf(study, figure);
+    const held = { ...values, hullAt, beating, outside: values.outside + unknownSole(study, figure) };
     for (const lean of leansOf(study, figure, footing, held)) {
       found.push(leanFinding(study, figure, footing, lean, held));
     }
@@ -164,8 +166,8 @@ function leanFinding(
   { from, to, shown }: Lean,
   values: LeanValues,
 ): OffBalanceFinding {
-  const { outside, farthest, worst } = wayOutside(study, figure, footing, shown);
-  const hull = supportPolygonOf(study, figure, worst);
+  const { outside, farthest, worst } = wayOutside(study, figure, footing, shown, values.hullAt);
+  const hull = values.hullAt(worst);
   return {
     node: hipsOf(study, figure),
     figure,
@@ -208,12 +210,18 @@ function leanFinding(
  * How far a body is outside its feet over some samples, metres: its centre of mass or the zero-moment point, whichever
  * is farther. The median, which is what it is held at, the farthest, and where that is.
  */
-function wayOutside(study: Study, figure: number, footing: GroundDemand, { from, to }: Span) {
+function wayOutside(
+  study: Study,
+  figure: number,
+  footing: GroundDemand,
+  { from, to }: Span,
+  hullAt: HeldHull,
+) {
   const centre = massCentreOf(study, figure);
   const ways = floats(to - from + 1);
   let worst = from;
   for (let i = from; i <= to; i++) {
-    const hull = supportPolygonOf(study, figure, i);
+    const hull = hullAt(i);
     if (hull.length === 0) continue;
     const pressed = footing.zeroMoment(i);
     const mass = -marginAt(hull, centre[3 * i], centre[3 * i + 2]);

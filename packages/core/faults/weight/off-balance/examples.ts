@@ -135,6 +135,16 @@ function held(): CurveDocument {
   };
 }
 
+/** Someone whose right foot hovers over the floor that is declared, by so many metres, with hips at a place to the left. */
+const hovering = (lift: number, beside: (frame: number) => number) => (): CurveDocument =>
+  motionDocument({
+    first: 1,
+    last: 60,
+    hips: (frame) => [beside(frame), 0.84, 0],
+    left: () => standing("left"),
+    right: () => ({ at: [-halfStance, ankleHeight + lift, 0] }),
+  });
+
 const sides = ["l", "r"] as const;
 /** How far the hips are pushed, 0 to 1. */
 const pushed = eased(104, 118, 0, 1);
@@ -204,6 +214,11 @@ export const offBalanceExamples = defineExamples(offBalance, {
       unexcused: winged(0),
     },
     { title: "a body on one foot that sways over it", motion: post(3) },
+    {
+      title: "someone over the middle of two feet, one of which hovers: that is no fault of the balance",
+      motion: hovering(0.08, () => 0),
+      unexcused: onOneFoot(() => 0),
+    },
     {
       title: "a body that sits",
       motion: () => stance(() => [0, 0.5, -0.4]),

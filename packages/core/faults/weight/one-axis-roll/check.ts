@@ -59,6 +59,7 @@ export const oneAxisRoll = defineCheck({
   sources: ["Common practice: in a wide stance a heel swings out and the foot banks inward as it rises"],
   since: "0.1.0",
   settings,
+  repeats: "steps",
   find(study, figure, values) {
     if (footCountOf(study, figure) > 2) {
       excused(-1, 0, gridOf(study).count - 1, "a body on more than two feet does not roll over them");

@@ -1,5 +1,5 @@
 import type { Study } from "../../../base/study.ts";
-import { type GroundPoint, marginAt, marginTo, supportPolygonOf } from "../../../motion/body/balance.ts";
+import { type GroundPoint, marginAt, marginTo } from "../../../motion/body/balance.ts";
 import type { GroundDemand } from "../../../motion/body/ground-demand.ts";
 import { massCentreOf } from "../../../motion/body/mass-centre.ts";
 import { contactsOf } from "../../../motion/ground/contact.ts";
@@ -8,6 +8,7 @@ import { touchesOf } from "../../../motion/ground/touch-down.ts";
 import { figuresOf } from "../../../rig/body.ts";
 import { rigOf } from "../../../rig/rig.ts";
 import type { Span } from "../../../time/span.ts";
+import type { HeldHull } from "./held-hull.ts";
 
 /** A body that is held where its feet cannot hold it: the samples at which that is certain. */
 export interface Lean extends Span {
@@ -16,6 +17,8 @@ export interface Lean extends Span {
 }
 
 export interface LeanValues {
+  /** What the body stands on, hovering feet included. */
+  readonly hullAt: HeldHull;
   /** How far outside what carries it a body may be held, metres. */
   readonly outside: number;
   /** 1 where wings or fins beat, and may carry the body. */
@@ -56,7 +59,7 @@ function leaningRuns(study: Study, figure: number, footing: GroundDemand, values
     if (footing.nearFeet(i, moving) < outside) return false;
     const pressed = footing.zeroMoment(i);
     if (pressed === null || footing.nearFeet(i, pressed) < outside) return false;
-    const hull = supportPolygonOf(study, figure, i);
+    const hull = values.hullAt(i);
     return hull.length >= fewest && marginTo(hull, moving) < -outside && marginTo(hull, pressed) < -outside;
   };
   const runs: Span[] = [];
@@ -92,7 +95,7 @@ function shownAround(
   const centre = massCentreOf(study, figure);
   const isOut = (i: number, side: GroundPoint) => {
     if (steady[i] === 0 || seated[i] === 1 || values.beating[i] === 1) return false;
-    const hull = supportPolygonOf(study, figure, i);
+    const hull = values.hullAt(i);
     const isBeyond = (x: number, z: number) => {
       const [a, b] = fromMiddle(hull, x, z);
       return marginAt(hull, x, z) < -values.outside && a * side[0] + b * side[1] > 0;
@@ -104,7 +107,7 @@ function shownAround(
   };
   const sideAt = (i: number) => {
     const [x, z] = footing.extrapolated(i);
-    return fromMiddle(supportPolygonOf(study, figure, i), x, z);
+    return fromMiddle(values.hullAt(i), x, z);
   };
   let { from, to } = run;
   const [before, after] = [sideAt(from), sideAt(to)];
@@ -134,7 +137,7 @@ function catchingStep(
   for (const contact of contactsOf(study, figure)) {
     const { from } = touchesOf(study, figure, contact);
     if (from <= run.from || from > run.to + values.step) continue;
-    const hull = supportPolygonOf(study, figure, from);
+    const hull = values.hullAt(from);
     if (marginTo(hull, footing.extrapolated(from)) > -values.outside) return from;
   }
   return null;

@@ -1,0 +1,49 @@
+import type { Study } from "../../../base/study.ts";
+import { convexHull, type GroundPoint, supportPolygonOf } from "../../../motion/body/balance.ts";
+import { groundOf } from "../../../motion/ground/contact.ts";
+import { levelWidthShare } from "../../../motion/ground/foot-points.ts";
+import { soleHeights } from "../../../motion/ground/sole-heights.ts";
+import { type Sole, solesOf } from "../../../motion/ground/soles.ts";
+import { statureOf } from "../../../rig/body.ts";
+import { worldOf } from "../../../rig/pose.ts";
+import type { Span } from "../../../time/span.ts";
+import { hoversOf } from "./hovers.ts";
+
+/** Corners of what a figure is held over at a sample, in x and z, metres; empty in the air. */
+export type HeldHull = (sample: number) => readonly GroundPoint[];
+
+/**
+ * What a figure stands on at a sample, as it would if the feet that hover stood there: that they hover is a fault of its
+ * own, and no other one may come of it, nor hide behind it.
+ * @param figure index into `figuresOf`
+ */
+export function heldHullOf(study: Study, figure: number): HeldHull {
+  const ground = groundOf(study);
+  const gap = levelWidthShare * statureOf(study, figure);
+  const soles = solesOf(study, figure);
+  const hovering: { spans: readonly Span[]; carry: Sole }[] = [];
+  for (const foot of soleHeights(study, figure, ground)) {
+    const spans = hoversOf(study, figure, foot, ground, gap).inAir();
+    if (spans.length === 0) continue;
+    const paths = foot.points.map(({ node }) => worldOf(study, node).position);
+    hovering.push({
+      spans,
+      carry: (sample, corners) => {
+        foot.points.forEach(({ node }, k) => {
+          const sole = soles.get(node);
+          if (sole === undefined) corners.push([paths[k][3 * sample], paths[k][3 * sample + 2]]);
+          else sole(sample, corners);
+        });
+      },
+    });
+  }
+  if (hovering.length === 0) return (sample) => supportPolygonOf(study, figure, sample);
+  return (sample) => {
+    const hull = supportPolygonOf(study, figure, sample);
+    const corners: GroundPoint[] = [];
+    for (const { spans, carry } of hovering) {
+      if (spans.some(({ from, to }) => from <= sample && sample <= to)) carry(sample, corners);
+    }
+    return corners.length === 0 ? hull : convexHull([...hull, ...corners]);
+  };
+}
