@@ -107,7 +107,9 @@ export { type CheckFailure, failuresOf, notesInSteps, notesOf, reviewOf } from "
 export type {
   ReportError,
   ReportedFailure,
+  ReportedFix,
   ReportedNote,
+  ReportedPlace,
   ReportedShot,
   ReportedWaivedNote,
 } from "./notes/report-schema.ts";

@@ -8,13 +8,27 @@ import { tiers } from "../settings/tier.ts";
 const line = z.number().int().min(1).nullable().describe("1-based; null where the shot has no text.");
 const column = z.number().int().min(1).nullable().describe("1-based; null where the shot has no text.");
 
+/** Where a piece of text ends; both are there, or neither. */
+const ending = {
+  endLine: z.number().int().min(1).optional().describe("1-based; the line on which its text ends."),
+  endColumn: z
+    .number()
+    .int()
+    .min(1)
+    .optional()
+    .describe("1-based; the column behind the last character of its text."),
+};
+
 const keySchema = z.object({
   node: z.string(),
   channel: z.enum(channels),
   frame: z.number().describe("The key's time in the document's numbering."),
   line,
   column,
+  ...ending,
 });
+
+const placeSchema = z.object({ line: z.number().int().min(1), column: z.number().int().min(1), ...ending });
 
 const measuredSchema = z.object({ quantity: z.string(), value: z.number(), unit: z.enum(unitNames) });
 const expectedSchema = z.object({
@@ -48,9 +62,24 @@ const alsoSchema = z
     frames: z.tuple([z.number(), z.number()]),
     message: z.string(),
     fingerprint: z.string(),
+    place: placeSchema
+      .optional()
+      .describe("Its first key, else its node, in the text; absent where the shot has none."),
   })
   .describe(
     "A finding for which a note speaks: the same change clears both, or it is the same on the other side.",
+  );
+
+const fixSchema = z
+  .object({
+    title: z.string().describe("What it does."),
+    replacements: z
+      .array(placeSchema.required().extend({ text: z.string().describe("What comes in its place.") }))
+      .describe("Pieces of the shot's text, in order, none over another; made all at once."),
+    gone: z.array(z.string()).describe("Fingerprints of the notes that go with it, this one among them."),
+  })
+  .describe(
+    "A change of the shot's text that clears the note: tried, with no note as heavy in its place and no other motion changed.",
   );
 
 const noteSchema = z.object({
@@ -80,10 +109,12 @@ const noteSchema = z.object({
     .array(alsoSchema)
     .optional()
     .describe("What it speaks for, none of it heavier; absent where that is nothing."),
-  place: z
-    .object({ line: z.number().int().min(1), column: z.number().int().min(1) })
+  place: placeSchema
     .optional()
-    .describe("Where a broken document is broken, or where a waiver stands that answers nothing."),
+    .describe(
+      "Where a broken document is broken, where a waiver stands that answers nothing, or the node of a note without a key in the text.",
+    ),
+  fix: fixSchema.optional().describe("Only where fixes were asked for, and one was found."),
 });
 
 const waivedNoteSchema = noteSchema
@@ -171,6 +202,10 @@ export type Report = z.infer<typeof reportSchema>;
 export type ReportedShot = z.infer<typeof shotSchema>;
 /** A note as reports hold it: with the part in words and the lines of its keys. */
 export type ReportedNote = z.infer<typeof noteSchema>;
+/** A place in a shot's text as reports hold it. */
+export type ReportedPlace = z.infer<typeof placeSchema>;
+/** A verified change of a shot's text as reports hold it. */
+export type ReportedFix = z.infer<typeof fixSchema>;
 /** A waived note as reports hold it. */
 export type ReportedWaivedNote = z.infer<typeof waivedNoteSchema>;
 /** A check that ended in an error, as reports hold it. */

@@ -66,6 +66,8 @@ interface RawMergeOptions {
   readonly force: boolean;
   readonly history?: string;
   readonly sheets?: string;
+  readonly category?: string;
+  readonly docsAt?: string;
 }
 
 function sizeArgument(text: string): number {

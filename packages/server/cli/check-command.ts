@@ -8,6 +8,7 @@ import type { CommandIo } from "./command-io.ts";
 import { budgetOption, memoryLimitOption, timeLimitOption, usualTime } from "./limits.ts";
 import {
   choice,
+  docsAtOption,
   numberOption,
   onlyOption,
   rateOption,
@@ -36,6 +37,10 @@ export function addCheckCommand(program: Command, io: CommandIo, done: (code: nu
     )
     .option("--figure <ID>", "only this figure's notes");
   addReportOptions(command, io);
+  command.option(
+    "--fixes",
+    "look for the verified fix of each note, which sarif, json and jsonl tell; takes several times as long",
+  );
   command.option(
     "--baseline <FILE>",
     "leave out the notes that a baseline knows, so that what is new is told",
@@ -116,7 +121,9 @@ export function addReportOptions(command: Command, io: Io): void {
       "--history <FILE>",
       "add what came of this run to a file, and show the trend on the page of --format html",
     )
-    .option("--sheets <DIR>", "folder of review sheets to which the page of --format html leads");
+    .option("--sheets <DIR>", "folder of review sheets to which the page of --format html leads")
+    .option("--category <NAME>", "in sarif, what tells this run apart from others over the same shots")
+    .addOption(docsAtOption());
 }
 
 export interface RawSettings {
@@ -152,6 +159,9 @@ export interface RawCheckOptions extends RawSettings {
   readonly force: boolean;
   readonly history?: string;
   readonly sheets?: string;
+  readonly category?: string;
+  readonly docsAt?: string;
+  readonly fixes?: boolean;
   readonly baseline?: string;
   readonly whySilent?: string;
   readonly filesFrom?: string;

@@ -4,7 +4,6 @@ import { tiers } from "@keyside/core";
 import { type Budget, defaultBudget } from "../base/budget.ts";
 import { UnreadableError, WrongUse } from "../base/errors.ts";
 import { type Io, pluginsOf } from "../base/io.ts";
-import { defaultLimits } from "../base/limits.ts";
 import { defaultCacheFolder } from "../judge/archive/cache-folder.ts";
 import type { Input } from "../judge/archive/inputs.ts";
 import { judgeAll } from "../judge/archive/judge-all.ts";
@@ -15,9 +14,11 @@ import type { Shard, ShardKey } from "../judge/archive/shard.ts";
 import { toolStamp } from "../judge/archive/stamp.ts";
 import type { JudgedShot } from "../judge/shots/shot-report.ts";
 import { type Baseline, readBaseline } from "../present/report/baseline.ts";
+import type { ReportFormat } from "../present/report/formats.ts";
 import type { CommandIo } from "./command-io.ts";
 import { configsFor } from "./configs-for.ts";
 import { progressPlaceFor } from "./layout-for.ts";
+import { usualTime } from "./limits.ts";
 import { type ReportOptions, type ReportSink, report } from "./reporting.ts";
 import { type Selection, select } from "./select.ts";
 import { isFromStdin, withStdin } from "./stdin-shot.ts";
@@ -29,6 +30,8 @@ export interface CheckOptions extends ReportOptions, Selection {
   readonly config: string | undefined;
   readonly failOn: Tier | undefined;
   readonly figure: string | undefined;
+  /** Whether the verified fix of each note is looked for. */
+  readonly fixes?: boolean | undefined;
   /** Worker threads; undefined leaves it to the machine. */
   readonly jobs: number | undefined;
   /** Seconds that one shot may take, and bytes of memory; undefined takes the default. */
@@ -47,12 +50,20 @@ export interface CheckOptions extends ReportOptions, Selection {
   readonly baseline?: string | undefined;
 }
 
+/** Formats of the report that have no place for a fix. */
+const toldWithoutFixes: ReadonlySet<string> = new Set<ReportFormat>(["text", "junit", "html", "summary"]);
+
 /** `keyside check`: judges shots and reports them. Gives the exit code. */
 export async function check(
   paths: readonly string[],
   options: CheckOptions,
   given: CommandIo,
 ): Promise<number> {
+  if (options.fixes === true && toldWithoutFixes.has(options.format)) {
+    throw new WrongUse(
+      `--fixes is for sarif, json and jsonl: ${options.format} does not tell them; keyside fix FILE shows them.`,
+    );
+  }
   const fromStdin = isFromStdin(paths, options) ? await withStdin(options, given) : null;
   const io = fromStdin?.io ?? given;
   const { out, config, filesFrom, history } = options;
@@ -120,12 +131,13 @@ async function judgeInto(
   sink.makeWay(() => progress.clear());
   try {
     const { cwd } = io;
-    const { overrides } = options;
+    const { overrides, fixes } = options;
     for await (const outcome of judgeAll(inputs, {
       cwd,
       judges,
       configFor,
       overrides,
+      fixes,
       plugins: pluginsOf(io),
       signal,
       onDone(outcome) {
@@ -167,11 +179,10 @@ async function startJudges(
   io: CommandIo,
 ): Promise<Judges> {
   const { jobs, memoryLimit } = options;
-  const { time } = defaultLimits();
   const cache = cachePlace(options.cache, io);
   const count = inputs.filter(({ problem }) => problem === null).length;
   const limits = {
-    timeLimit: options.timeLimit ?? time,
+    timeLimit: options.timeLimit ?? (options.fixes === true ? usualTime.fixing : usualTime.judging),
     budget: { ...defaultBudget, ...options.budget },
     cache,
   };

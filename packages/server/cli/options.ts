@@ -41,6 +41,17 @@ export function reportFormatOption({ reports, problem }: Plugins = noPlugins): O
   return choice<string>("--format <NAME>", "format of the report", names, problem).default("text");
 }
 
+/** Where the pages of the docs can be read, for reports that lead to them. */
+export function docsAtOption(): Option {
+  return new Option(
+    "--docs-at <URI>",
+    "in sarif, where the folder docs of this project can be read, so that its rules lead there",
+  ).argParser((text: string) => {
+    if (URL.canParse(text)) return text;
+    throw new InvalidArgumentError('It is an absolute URI, such as "file:///srv/keyside/docs".');
+  });
+}
+
 /** An option that takes a number above 0. */
 export function numberOption(flags: string, what: string, kind: "whole" | "any"): Option {
   return new Option(flags, what).argParser((text: string) => {

@@ -27,6 +27,9 @@ export interface ReportOptions {
   readonly history?: string | undefined;
   /** Folder of review sheets to which the archive page leads. */
   readonly sheets?: string | undefined;
+  /** In SARIF: what tells the run apart from others over the same shots, and where the docs can be read. */
+  readonly category?: string | undefined;
+  readonly docsAt?: string | undefined;
   /** Writes something else than one of the formats. */
   readonly writer?: () => ReportWriter;
 }
@@ -59,6 +62,13 @@ export async function report(
   if (options.sheets !== undefined && options.format !== "html") {
     throw new WrongUse("--sheets is for the page of --format html; no other format leads to sheets.");
   }
+  for (const [name, value] of [
+    ["--category", options.category],
+    ["--docs-at", options.docsAt],
+  ] as const) {
+    if (value !== undefined && options.format !== "sarif")
+      throw new WrongUse(`${name} is for --format sarif.`);
+  }
   const history = options.history === undefined ? null : await RunHistory.open(options.history, io);
   if (options.out === undefined) {
     const put = async (text: string) => {
@@ -89,7 +99,7 @@ interface Ending {
 }
 
 async function write(
-  { format, tier, long, out, sheets, writer: other }: ReportOptions,
+  { format, tier, long, out, sheets, category, docsAt, writer: other }: ReportOptions,
   history: RunHistory | null,
   shard: ReportHead["shard"],
   io: Io,
@@ -101,7 +111,7 @@ async function write(
   const writer =
     other?.() ??
     writerFor(format, pluginsOf(io), {
-      ...{ layout, lightest: tier, long, history: history ?? undefined, sheetFor },
+      ...{ layout, lightest: tier, long, history: history ?? undefined, sheetFor, category, docsAt },
       checkNamed: (name) => checkOfRun(pluginsOf(io), name),
     });
   let shots = 0;

@@ -4,6 +4,7 @@ export const schemaNames = {
   config: "the configuration",
   report: "the report of check",
   lines: "a line of the report as JSON lines",
+  summary: "the summary of check",
   baseline: "a baseline of known notes",
   history: "a line of a history of runs",
   compare: "the output of compare",

@@ -11,6 +11,7 @@ import { noPlugins, type Plugins } from "../base/plugins/plugins.ts";
 import { baselineJsonSchema } from "../present/report/baseline.ts";
 import { historyJsonSchema } from "../present/report/history.ts";
 import { reportLineJsonSchema } from "../present/report/json-lines-schema.ts";
+import { summaryJsonSchema } from "../present/report/summary-schema.ts";
 import { hostJsonSchema } from "../serve/host/reference.ts";
 import { type SchemaName, schemaNames } from "./schema-names.ts";
 
@@ -19,6 +20,7 @@ const made: Readonly<Record<SchemaName, (plugins: Plugins) => Readonly<Record<st
   config: ({ registry }) => configJsonSchema(registry),
   report: reportJsonSchema,
   lines: reportLineJsonSchema,
+  summary: summaryJsonSchema,
   baseline: baselineJsonSchema,
   history: historyJsonSchema,
   compare: comparisonJsonSchema,

@@ -14,6 +14,8 @@ import type { ShotTask, StoredShot, TaskPlugins } from "./judges.ts";
 export interface SettingsSource {
   readonly config: Config;
   readonly overrides: Overrides;
+  /** Whether the verified fix of each note is looked for; left out where it is not. */
+  readonly fixes?: true;
   /** Digest of the plug-ins; left out where there are none. */
   readonly plugins?: string;
 }
@@ -26,20 +28,26 @@ export interface FreshResult {
   readonly isWhole: boolean;
 }
 
-const resolved = new Map<string, ResolvedSettings>();
+/** How a shot is judged. */
+interface Judging {
+  readonly settings: ResolvedSettings;
+  readonly withFixes: boolean;
+}
+
+const resolved = new Map<string, Judging>();
 const loaded = new Map<string, Promise<Plugins>>();
 
 /** The settings of a task; each text is put together once. */
-async function settingsOf({ settings: text, plugins }: ShotTask): Promise<ResolvedSettings> {
+async function judgingOf({ settings: text, plugins }: ShotTask): Promise<Judging> {
   const { registry, readers } = await pluginsOf(plugins);
   addedReaders.use(readers);
-  let settings = resolved.get(text);
-  if (settings === undefined) {
-    const { config, overrides } = JSON.parse(text) as SettingsSource;
-    settings = resolveSettings(registry, config, overrides);
-    resolved.set(text, settings);
+  let judging = resolved.get(text);
+  if (judging === undefined) {
+    const { config, overrides, fixes = false } = JSON.parse(text) as SettingsSource;
+    judging = { settings: resolveSettings(registry, config, overrides), withFixes: fixes };
+    resolved.set(text, judging);
   }
-  return settings;
+  return judging;
 }
 
 /** The plug-ins of a task; each version of them is loaded once in a thread. */
@@ -76,7 +84,7 @@ export async function judgeFresh(
   waivers: string,
   { files, budget = defaultBudget, guard = unguarded, signal, lightOnly = false }: JudgeContext,
 ): Promise<FreshResult> {
-  const settings = await settingsOf(task);
+  const { settings, withFixes } = await judgingOf(task);
   // Capture is taken over at the judged rate, so that its first frame is 1 there and its keys are what is seen.
   const rate = settings.rate ?? undefined;
   const read = await loadShot(task.file, {
@@ -90,7 +98,7 @@ export async function judgeFresh(
   });
   if (lightOnly && !isLight(weightOf(read.shot, rate))) throw new TooHeavyHere();
   await unlessStopped(signal);
-  const { file: _, name, ...rest } = guard(() => judge(read, settings));
+  const { file: _, name, ...rest } = guard(() => judge(read, settings, withFixes));
   const count = rest.notes.length;
   if (count > budget.notes) {
     throw new UnreadableError(

@@ -39,6 +39,8 @@ export interface JudgeAllOptions {
   readonly judges: Judges;
   readonly configFor: (folder: string) => Promise<{ readonly config: Config }>;
   readonly overrides: Overrides;
+  /** Whether the verified fix of each note is looked for; it is not if left out. */
+  readonly fixes?: boolean | undefined;
   /** What plug-ins add to the run. */
   readonly plugins: Plugins;
   /** Stops the run; what has been judged still comes. */
@@ -52,7 +54,7 @@ export async function* judgeAll(
   inputs: readonly Input[],
   options: JudgeAllOptions,
 ): AsyncGenerator<InputOutcome> {
-  const settingsText = settingsOnce(options.overrides, options.plugins.digest);
+  const settingsText = settingsOnce(options);
   const results = inOrder(inputs, {
     atOnce: options.judges.count,
     lookahead: lookaheadEach * options.judges.count,
@@ -100,14 +102,19 @@ function taskPlugins({ modules, digest, configuration }: Plugins): TaskPlugins |
 }
 
 /** The settings of each configuration as text. What does not change a shot's notes is not in it. */
-function settingsOnce(overrides: Overrides, digest: string): (config: Config) => string {
+function settingsOnce({
+  overrides,
+  fixes,
+  plugins: { digest },
+}: JudgeAllOptions): (config: Config) => string {
   const texts = new Map<Config, string>();
   return (config) => {
     let text = texts.get(config);
     if (text === undefined) {
       const { failOn: _failOn, ignore: _ignore, ...rest } = config;
       const plugins = digest === "" ? {} : { plugins: digest };
-      text = JSON.stringify({ config: rest, overrides, ...plugins } satisfies SettingsSource);
+      const withFixes = fixes === true ? { fixes } : {};
+      text = JSON.stringify({ config: rest, overrides, ...withFixes, ...plugins } satisfies SettingsSource);
       texts.set(config, text);
     }
     return text;

@@ -29,6 +29,7 @@ const oneOf =
   (...words: readonly string[]): Test =>
   (value) =>
     words.includes(value as string);
+const isTier = oneOf("broken", "major", "minor", "polish");
 const range: Test = (value) => Array.isArray(value) && value.length === 2 && value.every(isNumber);
 
 function shape(members: Readonly<Record<string, Test>>): Test {
@@ -45,6 +46,9 @@ export const storedUnits: readonly string[] =
   "m H m/s H/s m/s^2 g deg deg/s s frames Hz ratio share count".split(" ");
 const isUnit = oneOf(...storedUnits);
 
+const ending = { endLine: optional(isPlace), endColumn: optional(isPlace) };
+const place = shape({ line: isPlace, column: isPlace, ...ending });
+
 const key = shape({
   node: isText,
   channel: (value) =>
@@ -52,11 +56,29 @@ const key = shape({
   frame: isNumber,
   line: orNull(isPlace),
   column: orNull(isPlace),
+  ...ending,
+});
+
+const also = shape({
+  check: isText,
+  tier: isTier,
+  figure: orNull(isText),
+  node: orNull(isText),
+  part: isText,
+  frames: range,
+  message: isText,
+  fingerprint: isText,
+  place: optional(place),
+});
+
+const replacement = shape({
+  ...{ line: isPlace, column: isPlace, endLine: isPlace, endColumn: isPlace },
+  text: isText,
 });
 
 const noteMembers = {
   check: isText,
-  tier: oneOf("broken", "major", "minor", "polish"),
+  tier: isTier,
   weight: isShare,
   figure: orNull(isText),
   node: orNull(isText),
@@ -69,7 +91,9 @@ const noteMembers = {
   why: isText,
   suggestion: isText,
   fingerprint: isText,
-  place: optional(shape({ line: isPlace, column: isPlace })),
+  also: optional(listOf(also)),
+  place: optional(place),
+  fix: optional(shape({ title: isText, replacements: listOf(replacement), gone: listOf(isText) })),
 };
 
 const waiver = shape({

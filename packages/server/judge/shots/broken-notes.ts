@@ -18,6 +18,8 @@ export function brokenNotes(loaded: LoadedShot): Omit<ReportedNote, "part">[] {
 
 function brokenNote({ lineStarts, text, shot }: LoadedShot, problem: Problem): Omit<ReportedNote, "part"> {
   const place = placeAt(lineStarts, problem.start);
+  const end = placeAt(lineStarts, Math.max(problem.start, problem.end));
+  const ending = { endLine: end.line, endColumn: end.column };
   const curve = curveAround(shot, problem);
   const frame = curve === null ? null : frameAt(text, problem);
   const node = curve?.node ?? nodeOf(shot, problem);
@@ -32,7 +34,16 @@ function brokenNote({ lineStarts, text, shot }: LoadedShot, problem: Problem): O
     keys:
       curve === null || frame === null
         ? []
-        : [{ node: curve.node, channel: curve.channel, frame, line: place.line, column: place.column }],
+        : [
+            {
+              node: curve.node,
+              channel: curve.channel,
+              frame,
+              line: place.line,
+              column: place.column,
+              ...ending,
+            },
+          ],
     message: problem.message,
     measured: null,
     expected: null,
@@ -45,7 +56,7 @@ function brokenNote({ lineStarts, text, shot }: LoadedShot, problem: Problem): O
       curve === null ? problem.path : curveName(curve.node, curve.channel),
       frame ?? "",
     ]),
-    place: { line: place.line, column: place.column },
+    place: { line: place.line, column: place.column, ...ending },
   };
 }
 

@@ -1,10 +1,15 @@
 import { type ResolvedSettings, type Study, setWaiversBeside, studyOf as studyOfShot } from "@keyside/core";
 import type { LoadedShot } from "./load.ts";
 import { type JudgedShot, reportShot } from "./shot-report.ts";
+import { textFixes } from "./text-fixes.ts";
 
-/** Runs the checks that are on over a loaded shot. */
-export function judge(loaded: LoadedShot, settings: ResolvedSettings): JudgedShot {
-  return reportShot(loaded, studyOf(loaded, settings));
+/**
+ * Runs the checks that are on over a loaded shot.
+ * @param withFixes whether a verified fix is looked for of each note that nothing waives, which takes several times as long
+ */
+export function judge(loaded: LoadedShot, settings: ResolvedSettings, withFixes = false): JudgedShot {
+  const fixOf = withFixes ? textFixes(loaded, settings) : undefined;
+  return reportShot(loaded, studyOf(loaded, settings), fixOf);
 }
 
 /** A study of a loaded shot, with the waivers that stand beside it. */

@@ -4,10 +4,9 @@ import {
   guessesOf,
   inferredOf,
   type Note,
-  type NoteKey,
   type PlacedWaiver,
-  placeAt,
   type ReportedFailure,
+  type ReportedFix,
   type ReportedNote,
   type ReportedShot,
   type ReportedWaivedNote,
@@ -20,17 +19,28 @@ import { alikeIn } from "./alike.ts";
 import { brokenNotes } from "./broken-notes.ts";
 import { groupsOf } from "./headings.ts";
 import type { LoadedShot } from "./load.ts";
+import { NotePlaces } from "./note-places.ts";
 
 /** A shot's part of the report, before it is known which tier fails. */
 export type JudgedShot = Omit<ReportedShot, "failing">;
 
-/** A shot's part of the report: what is broken in its document first, then its notes, biggest first. */
-export function reportShot(loaded: LoadedShot, study: Study): JudgedShot {
+/**
+ * A shot's part of the report: what is broken in its document first, then its notes, biggest first.
+ * @param fixOf gives the fix that is told with a note; none if left out
+ */
+export function reportShot(
+  loaded: LoadedShot,
+  study: Study,
+  fixOf: (note: Note) => ReportedFix | null = () => null,
+): JudgedShot {
   const { shot } = loaded;
   const partOf = groupsOf(study);
   const review = reviewOf(study);
   const placed = placedNotes(loaded, partOf);
-  const told = review.notes.map(placed);
+  const told = review.notes.map((note) => {
+    const fix = fixOf(note);
+    return fix === null ? placed(note) : { ...placed(note), fix };
+  });
   const notes = [...brokenNotes(loaded), ...told.filter(isTellable)];
   const waived = review.waived.map(({ note, by }) => ({
     ...placed(note),
@@ -63,12 +73,15 @@ export function reportNoteOf(loaded: LoadedShot, study: Study): (note: Note) => 
 }
 
 function placedNotes(loaded: LoadedShot, partOf: (note: Note) => string): (note: Note) => Told {
-  const places = keyPlacesOf(loaded);
-  return (note) => ({
-    ...reportNote(note, places),
-    ...rankAndOthers(note, partOf),
-    ...placeOfPath(loaded, note),
-  });
+  const places = new NotePlaces(loaded);
+  return (note) => {
+    const place = places.besideKeys(note);
+    return {
+      ...reportNote(note, places),
+      ...rankAndOthers(note, partOf, places),
+      ...(place === undefined ? {} : { place }),
+    };
+  };
 }
 
 type Told = Omit<ReportedNote, "part">;
@@ -83,12 +96,6 @@ function isTellable({ weight, frames, measured, expected }: Told): boolean {
 function beyondNumbers({ check, node }: Told): ReportedFailure {
   const message = "What it measures is beyond all numbers here; look for a key that is out of proportion.";
   return { check, subject: node, others: 0, message };
-}
-
-/** The place of a note that stands at no key, in the text. */
-function placeOfPath({ places, lineStarts }: LoadedShot, { path }: Note): Pick<ReportedNote, "place"> {
-  const range = path === undefined ? undefined : places.get(path);
-  return range === undefined ? {} : { place: placeAt(lineStarts, range[0]) };
 }
 
 function waiverOf({ waiver, inDocument }: PlacedWaiver): ReportedWaivedNote["waiver"] {
@@ -110,10 +117,12 @@ function frameRateOf(shot: Shot, written: number | string): number | string {
 function rankAndOthers(
   { rank, also = [] }: Note,
   partOf: (note: Note) => string,
+  places: NotePlaces,
 ): Pick<ReportedNote, "rank" | "also"> {
   const others = also.map((other) => {
     const { check, tier, figure, node, frames, message, fingerprint } = other;
     const [from, to] = frames;
+    const place = places.of(other);
     return {
       check,
       tier,
@@ -123,6 +132,7 @@ function rankAndOthers(
       frames: [from, to] as [number, number],
       message,
       fingerprint,
+      ...(place === undefined ? {} : { place }),
     };
   });
   return {
@@ -133,19 +143,7 @@ function rankAndOthers(
   };
 }
 
-type KeyPlaces = (key: NoteKey) => { readonly line: number | null; readonly column: number | null };
-
-function keyPlacesOf({ lineStarts, shot }: LoadedShot): KeyPlaces {
-  const nowhere = { line: null, column: null };
-  return (key) => {
-    const curve = shot.curves.find(({ node, channel }) => node === key.node && channel === key.channel);
-    const place = curve?.place;
-    const start = place?.keyStart[key.index];
-    return place == null || start === undefined ? nowhere : placeAt(lineStarts, place.start + start);
-  };
-}
-
-function reportNote(note: Note, placeOf: KeyPlaces): Omit<ReportedNote, "part"> {
+function reportNote(note: Note, places: NotePlaces): Omit<ReportedNote, "part"> {
   const { check, tier, weight, figure, node, message, why, suggestion, fingerprint } = note;
   return {
     check,
@@ -154,10 +152,12 @@ function reportNote(note: Note, placeOf: KeyPlaces): Omit<ReportedNote, "part"> 
     figure,
     node,
     frames: [note.frames[0], note.frames[1]],
-    keys: note.keys.map((key) => {
-      const { line, column } = placeOf(key);
-      return { node: key.node, channel: key.channel, frame: key.frame, line, column };
-    }),
+    keys: note.keys.map((key) => ({
+      node: key.node,
+      channel: key.channel,
+      frame: key.frame,
+      ...places.ofKey(key),
+    })),
     message,
     measured: note.measured,
     expected: note.expected,

@@ -6,6 +6,7 @@ import { jsonLinesWriter } from "./json-lines.ts";
 import { junitWriter } from "./junit.ts";
 import { guardedWriter, type PluginReport } from "./plugin-report.ts";
 import { sarifWriter } from "./sarif.ts";
+import { summaryWriter } from "./summary.ts";
 import { textWriter } from "./text.ts";
 import type { WriterOptions } from "./writer-options.ts";
 
@@ -16,6 +17,7 @@ export const formats = {
   jsonl: jsonLinesWriter,
   sarif: sarifWriter,
   junit: junitWriter,
+  summary: summaryWriter,
   html: archivePageWriter,
 } as const satisfies Readonly<Record<string, (options: WriterOptions) => ReportWriter>>;
 

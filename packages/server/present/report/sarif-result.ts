@@ -1,5 +1,6 @@
-import type { ReportedNote, ReportedShot } from "@keyside/core";
+import type { ReportedNote, ReportedPlace, ReportedShot } from "@keyside/core";
 import { placeOf } from "../text/place-of.ts";
+import { alsoTexts } from "../text/rank.ts";
 import { uriReference } from "../text/uri.ts";
 import type { WaivedNote } from "../text/waived.ts";
 import { levels, type Rules } from "./sarif-rules.ts";
@@ -13,34 +14,35 @@ export interface ResultContext {
 
 /** A note as a SARIF result; with a suppression where a waiver answers it. */
 export function resultOf(note: ReportedNote | WaivedNote, { shot, index, rules }: ResultContext): object {
-  const location = (place: { readonly line: number; readonly column: number } | null) => ({
-    artifactLocation: { uri: uriReference(shot.file), ...(index === undefined ? {} : { index }) },
-    ...(place === null ? {} : { region: { startLine: place.line, startColumn: place.column } }),
-  });
-  const others = note.keys.slice(note.place === undefined ? 1 : 0);
+  const artifactLocation = { uri: uriReference(shot.file), ...(index === undefined ? {} : { index }) };
+  const location = (place: ReportedPlace | null) => ({ artifactLocation, region: regionOf(place) });
+  const place = placeOf(note);
+  const atKey = note.place === undefined;
+  const keys = note.keys.slice(atKey ? 1 : 0).map((key) => ({
+    physicalLocation: location(placeOf({ keys: [key] })),
+    message: { text: `${key.channel} key at frame ${key.frame} of ${key.node}` },
+  }));
+  const also = (note.also ?? []).map((other) => ({
+    physicalLocation: location(other.place ?? place),
+    logicalLocations: [{ fullyQualifiedName: logicalName(shot, other) }],
+    message: { text: ended(other.message) },
+    properties: { ruleId: other.check, tier: other.tier, frames: other.frames },
+  }));
+  const related = [...keys, ...also].map((one, at) => ({ id: at + 1, ...one }));
   return {
     ruleId: note.check,
     ruleIndex: rules.indexOf(note),
     kind: "fail",
     level: levels[note.tier],
-    message: { text: sentences(note) },
+    message: { text: sentences(note, keys.length + 1) },
     locations: [
       {
-        physicalLocation: location(placeOf(note)),
-        logicalLocations: [{ fullyQualifiedName: logicalName(shot, note) }],
+        physicalLocation: location(place),
+        logicalLocations: [{ fullyQualifiedName: logicalName(shot, note, note.keys[0]?.channel) }],
       },
     ],
-    ...(others.length === 0
-      ? {}
-      : {
-          relatedLocations: others.map((key, id) => ({
-            id: id + 1,
-            physicalLocation: location(
-              key.line === null || key.column === null ? null : { line: key.line, column: key.column },
-            ),
-            message: { text: `${key.channel} key at frame ${key.frame} of ${key.node}` },
-          })),
-        }),
+    ...(related.length === 0 ? {} : { relatedLocations: related }),
+    ...(note.fix === undefined ? {} : { fixes: [fixOf(note.fix, artifactLocation)] }),
     partialFingerprints: { "keysideNote/v1": `${shot.name}:${note.fingerprint}` },
     // A baseline leaves out what it knows, so that whatever is told is new.
     ...(shot.known === undefined ? {} : { baselineState: "new" }),
@@ -57,8 +59,49 @@ export function resultOf(note: ReportedNote | WaivedNote, { shot, index, rules }
   };
 }
 
-function sentences({ message, suggestion }: ReportedNote): string {
-  return `${ended(message)} To fix it: ${ended(suggestion)}`;
+/** Where a place has no text, the file as a whole is meant: systems that annotate files show that at its first line. */
+function regionOf(place: ReportedPlace | null): object {
+  if (place === null) return { startLine: 1 };
+  const { line, column, endLine, endColumn } = place;
+  return {
+    ...{ startLine: line, startColumn: column },
+    ...(endLine === undefined || endColumn === undefined ? {} : { endLine, endColumn }),
+  };
+}
+
+function fixOf({ title, replacements }: NonNullable<ReportedNote["fix"]>, artifactLocation: object): object {
+  return {
+    // A title may begin with a node's name, which keeps its letters.
+    description: { text: `Fix: ${title}.` },
+    artifactChanges: [
+      {
+        artifactLocation,
+        replacements: replacements.map(({ text, ...place }) => ({
+          deletedRegion: regionOf(place),
+          insertedContent: { text },
+        })),
+      },
+    ],
+  };
+}
+
+/** More of what a note speaks for is not named in its sentences; all of it stands among the related locations. */
+const othersNamed = 5;
+
+/**
+ * What a note says, for a reader who sees nothing else of it. What it speaks for is named with links to the related
+ * locations (SARIF 2.1.0, 3.11.6): systems show those locations that the message leads to.
+ * @param firstOther id of the related location of the first of them
+ */
+function sentences(note: ReportedNote, firstOther: number): string {
+  const { message, suggestion } = note;
+  const others = alsoTexts(note);
+  const named = others
+    .slice(0, othersNamed)
+    .map((text, at) => `[${text.replace(/[[\]\\]/g, "\\$&")}](${firstOther + at})`);
+  const more = others.length > named.length ? ` and ${others.length - named.length} more` : "";
+  const told = others.length === 0 ? "" : ` Told with it: ${named.join("; ")}${more}.`;
+  return `${ended(message)} To fix it: ${ended(suggestion)}${told}`;
 }
 
 function ended(text: string): string {
@@ -74,7 +117,10 @@ function suppressionOf({ waiver }: WaivedNote): object {
   };
 }
 
-function logicalName(shot: ReportedShot, { figure, node, keys }: ReportedNote): string {
-  const channel = keys[0]?.channel;
+function logicalName(
+  shot: ReportedShot,
+  { figure, node }: Pick<ReportedNote, "figure" | "node">,
+  channel?: string,
+): string {
   return [shot.name, figure, node, channel].filter((part) => part != null).join("/");
 }

@@ -1,4 +1,4 @@
-import type { Check, ReportedNote, Tier } from "@keyside/core";
+import { type Check, checkNamed as programCheck, type ReportedNote, type Tier } from "@keyside/core";
 import { unusedWaiver } from "@keyside/core/internal";
 import type { CheckNamed } from "./writer-options.ts";
 
@@ -15,10 +15,15 @@ export class Rules {
   private readonly indices = new Map<string, number>();
   private readonly rules: object[] = [];
   private readonly checkNamed: CheckNamed;
+  private readonly pageAt: (page: string) => string;
 
-  /** @param checkNamed gives a check of the run */
-  constructor(checkNamed: CheckNamed) {
+  /**
+   * @param checkNamed gives a check of the run
+   * @param pageAt gives the URI of a page of the docs
+   */
+  constructor(checkNamed: CheckNamed, pageAt: (page: string) => string) {
     this.checkNamed = checkNamed;
+    this.pageAt = pageAt;
   }
 
   indexOf(note: ReportedNote): number {
@@ -27,7 +32,8 @@ export class Rules {
       index = this.rules.length;
       this.indices.set(note.check, index);
       const check = this.checkNamed(note.check);
-      this.rules.push(check === undefined ? ruleOfNote(note) : ruleOfCheck(check));
+      const { page, ...rule } = check === undefined ? ruleOfNote(note) : ruleOfCheck(check);
+      this.rules.push({ ...rule, helpUri: this.pageAt(page) });
     }
     return index;
   }
@@ -37,10 +43,24 @@ export class Rules {
   }
 }
 
-function ruleOfCheck(check: Check): object {
+/** A rule, and the page of the docs that tells of it. */
+type Rule = Readonly<Record<string, unknown>> & { readonly page: string };
+
+/**
+ * The URI of a page of the docs: where they can be read, if somebody says so. Else a name and no address, as the ids of
+ * the schemas are: the project has no host of its own, and a made-up one would lead people to a stranger.
+ */
+export function pageUri(docsAt: string | undefined): (page: string) => string {
+  if (docsAt === undefined) return (page) => `urn:keyside:docs:${page}`;
+  const folder = docsAt.endsWith("/") ? docsAt : `${docsAt}/`;
+  return (page) => new URL(page, folder).href;
+}
+
+function ruleOfCheck(check: Check): Rule {
   return {
     id: check.name,
-    name: check.title,
+    name: identifier(check.family, check.title),
+    page: programCheck(check.name) === undefined ? "plugins.md" : `checks/${check.name}.md`,
     shortDescription: { text: check.what },
     fullDescription: { text: `${check.what} ${check.why}` },
     help: { text: helpText(check, false), markdown: helpText(check, true) },
@@ -50,10 +70,12 @@ function ruleOfCheck(check: Check): object {
 }
 
 /** A problem of a document, a waiver that answers nothing, or a studio's own check: what its note says is known of it. */
-function ruleOfNote({ check, tier, why, suggestion, measured }: ReportedNote): object {
+function ruleOfNote({ check, tier, why, suggestion, measured }: ReportedNote): Rule {
   const isOwn = measured !== null && check !== unusedWaiver;
   return {
     id: check,
+    name: identifier(isOwn ? "own" : "document", check),
+    page: isOwn ? "own-checks.md" : check === unusedWaiver ? "fixes.md" : "document.md",
     shortDescription: {
       text: isOwn || check === unusedWaiver ? why : `What is wrong in the document: ${check}.`,
     },
@@ -61,6 +83,14 @@ function ruleOfNote({ check, tier, why, suggestion, measured }: ReportedNote): o
     defaultConfiguration: { level: levels[tier] },
     properties: { tags: [isOwn ? "own" : "document"] },
   };
+}
+
+/** Words as one word, each with a capital, as names of rules are written; the first tells what it is about. */
+function identifier(...words: readonly string[]): string {
+  return words
+    .flatMap((word) => word.match(/[\p{L}\p{N}]+/gu) ?? [])
+    .map((word) => word.charAt(0).toUpperCase() + word.slice(1))
+    .join("");
 }
 
 function helpText(check: Check, markdown: boolean): string {

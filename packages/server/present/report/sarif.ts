@@ -6,7 +6,7 @@ import { isShown } from "../text/shown.ts";
 import { uriReference } from "../text/uri.ts";
 import { waivedIn } from "../text/waived.ts";
 import { type ResultContext, resultOf } from "./sarif-result.ts";
-import { Rules } from "./sarif-rules.ts";
+import { pageUri, Rules } from "./sarif-rules.ts";
 import type { WriterOptions } from "./writer-options.ts";
 
 /** At most so many files are listed as artifacts, so that memory does not grow with the archive. */
@@ -21,8 +21,11 @@ const failuresTold = 1_000;
 export function sarifWriter({
   lightest,
   checkNamed = programCheck,
-}: Pick<WriterOptions, "lightest" | "checkNamed">): ReportWriter {
-  const rules = new Rules(checkNamed);
+  category = "keyside",
+  docsAt,
+}: Pick<WriterOptions, "lightest" | "checkNamed" | "category" | "docsAt">): ReportWriter {
+  const pageAt = pageUri(docsAt);
+  const rules = new Rules(checkNamed, pageAt);
   const files: string[] = [];
   const errors: ReportError[] = [];
   const notifications: object[] = [];
@@ -64,13 +67,19 @@ export function sarifWriter({
       return "";
     },
     end(summary) {
+      const part = shard === null ? "" : `shard-${shard.index}-of-${shard.of}/`;
       const run = {
+        // What stands before the last slash is what a system knows a run's kind by; the same run gives the same report.
+        automationDetails: { id: `${category}/${part}` },
         columnKind: "utf16CodeUnits",
+        // A carriage return alone ends a line too, as people who open the file see it.
+        newlineSequences: ["\r\n", "\n", "\r"],
         tool: {
           driver: {
             name: "Keyside",
             version,
             semanticVersion: version,
+            informationUri: pageAt("command.md"),
             shortDescription: { text: "Finds where the motion of a character shot does not hold." },
             rules: rules.all(),
           },

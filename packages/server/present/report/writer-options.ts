@@ -16,6 +16,10 @@ export interface WriterOptions {
   readonly history?: { readonly past: readonly HistoryEntry[]; readonly now: Date } | undefined;
   /** A check of the run by its name, those of plug-ins too; the program's if left out. */
   readonly checkNamed?: CheckNamed | undefined;
+  /** What tells the run apart from others over the same shots, for systems that keep several. */
+  readonly category?: string | undefined;
+  /** Where the folder of the docs can be read, as an absolute URI. */
+  readonly docsAt?: string | undefined;
   /** Where the review sheet of a shot is, as a link; null where it has none. */
   readonly sheetFor?: ((shot: { readonly file: string; readonly name: string }) => string | null) | undefined;
 }

@@ -12,14 +12,25 @@ const note = {
   node: "hand",
   part: "hand",
   frames: [1, 2],
-  keys: [{ node: "hand", channel: "rotation.x", frame: 1, line: 3, column: null }],
+  keys: [{ node: "hand", channel: "rotation.x", frame: 1, line: 3, column: null, endLine: 3, endColumn: 9 }],
   message: "m",
   measured: { quantity: "q", value: 1, unit: "m" },
   expected: { max: 2, unit: "m", source: "s" },
   why: "w",
   suggestion: "s",
   fingerprint: "f",
-  place: { line: 1, column: 1 },
+  place: { line: 1, column: 1, endLine: 1, endColumn: 2 },
+  also: [
+    {
+      ...{ check: "hitch", tier: "minor", figure: null, node: "hand", part: "hand", frames: [1, 2] },
+      ...{ message: "m", fingerprint: "g", place: { line: 1, column: 1 } },
+    },
+  ],
+  fix: {
+    title: "t",
+    replacements: [{ line: 1, column: 1, endLine: 1, endColumn: 2, text: "[1, 2]" }],
+    gone: ["f", "g"],
+  },
 };
 const stored = {
   name: null,

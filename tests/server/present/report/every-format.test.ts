@@ -12,6 +12,7 @@ import {
   type ReportFormat,
 } from "../../../../packages/server/present/report/formats.ts";
 import { reportLineSchema } from "../../../../packages/server/present/report/json-lines-schema.ts";
+import { summarySchema } from "../../../../packages/server/present/report/summary-schema.ts";
 import { documents } from "../../../core/document/samples.ts";
 import { Workshop } from "../../cli/run-in-process.ts";
 import { junitFault } from "./junit-schema.ts";
@@ -51,6 +52,7 @@ const meets: Record<ReportFormat, (text: string) => void> = {
     expect(parseXml(text).name).toBe("testsuites");
     expect(junitFault(text)).toBeNull();
   },
+  summary: (text) => expect(summarySchema.safeParse(JSON.parse(text)).error?.issues ?? []).toEqual([]),
   html: (text) => expect(text.trimEnd()).toMatch(/<\/html>$/),
 };
 

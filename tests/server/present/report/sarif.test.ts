@@ -1,7 +1,11 @@
+import { existsSync } from "node:fs";
 import { createRequire } from "node:module";
+import { fileURLToPath } from "node:url";
 import { Ajv, type AnySchemaObject } from "ajv";
 import addFormats from "ajv-formats";
 import { expect, test } from "vitest";
+import { registry } from "../../../../packages/core/index.ts";
+import type { ReportWriter } from "../../../../packages/server/judge/archive/report-writer.ts";
 import { artifactsListed, sarifWriter } from "../../../../packages/server/present/report/sarif.ts";
 import { uriReference } from "../../../../packages/server/present/text/uri.ts";
 import { brokenNote, nasty, reportedNote, reportedShot, written } from "./reported.ts";
@@ -109,10 +113,126 @@ test("levels follow tiers", () => {
   expect(run.results[0].locations[0].physicalLocation.region).toEqual({ startLine: 3, startColumn: 5 });
 });
 
-test("shots without text have no region", () => {
-  const keys = [{ node: "hand_l", channel: "rotation.z" as const, frame: 40, line: null, column: null }];
+test("every location has a region; one without text is the file as a whole", () => {
+  const key = { node: "hand_l", channel: "rotation.z" as const, frame: 40, line: null, column: null };
+  const notes = [
+    reportedNote({ keys: [key, key] }),
+    reportedNote({ keys: [], fingerprint: "2" }),
+    reportedNote({ keys: [], place: { line: 5, column: 13, endLine: 5, endColumn: 20 }, fingerprint: "3" }),
+  ];
+  const [run] = sarif([reportedShot({ notes })]).runs;
+  const regions = run.results.map(
+    // biome-ignore lint/suspicious/noExplicitAny: a document of another standard is looked into
+    ({ locations }: any) => locations[0].physicalLocation.region,
+  );
+  const ends = { startLine: 5, startColumn: 13, endLine: 5, endColumn: 20 };
+  expect(regions).toEqual([{ startLine: 1 }, { startLine: 1 }, ends]);
+  expect(run.results[0].relatedLocations[0].physicalLocation.region).toEqual({ startLine: 1 });
+});
+
+test("regions end where the text of a key ends", () => {
+  const key = { node: "a", channel: "rotation.z" as const, frame: 40 };
+  const keys = [3, 4].map((line) => ({ ...key, line, column: 7, endLine: line + 1, endColumn: 9 }));
   const [run] = sarif([reportedShot({ notes: [reportedNote({ keys })] })]).runs;
-  expect(run.results[0].locations[0].physicalLocation).not.toHaveProperty("region");
+  const [{ locations, relatedLocations }] = run.results;
+  expect(locations[0].physicalLocation.region).toEqual({
+    ...{ startLine: 3, startColumn: 7, endLine: 4, endColumn: 9 },
+  });
+  expect(relatedLocations[0].physicalLocation.region).toMatchObject({ endLine: 5, endColumn: 9 });
+});
+
+test("names of rules are not their ids, and each rule leads to a page of the docs that is there", () => {
+  const notes = registry.map(({ name }) => reportedNote({ check: name, fingerprint: name }));
+  const own = reportedNote({ check: "prop-speed", fingerprint: "own" });
+  const unused = reportedNote({ check: "unused-waiver", fingerprint: "unused" });
+  const [run] = sarif([reportedShot({ notes: [brokenNote, own, unused, ...notes] })]).runs;
+  const { rules, informationUri } = run.tool.driver;
+  expect(rules).toHaveLength(registry.length + 3);
+  const pages = rules.map(({ helpUri }: { helpUri: string }) => helpUri);
+  for (const uri of [informationUri, ...pages]) {
+    const [, page] = /^urn:keyside:docs:(.+\.md)$/.exec(uri) ?? [];
+    expect(existsSync(fileURLToPath(new URL(`../../../../docs/${page}`, import.meta.url))), uri).toBe(true);
+  }
+  const names = rules.map(({ name }: { name: string }) => name);
+  expect(new Set(names).size).toBe(names.length);
+  for (const { id, name } of rules) {
+    expect(name).toMatch(/^([A-Z][a-z0-9]*){2,}$/);
+    expect(name.toLowerCase()).not.toBe(id.toLowerCase());
+  }
+});
+
+test("rules lead to where the docs can be read, if somebody says so", () => {
+  for (const docsAt of ["file:///srv/keyside/docs", "file:///srv/keyside/docs/"]) {
+    const text = written(sarifWriter({ lightest: "polish", docsAt }), [
+      reportedShot({ notes: [reportedNote()] }),
+    ]);
+    const { driver } = JSON.parse(text).runs[0].tool;
+    expect(driver.rules[0].helpUri).toBe("file:///srv/keyside/docs/checks/hard-stop.md");
+    expect(driver.informationUri).toBe("file:///srv/keyside/docs/command.md");
+  }
+});
+
+test("runs over the same shots are told apart by their category, and shards by their number", () => {
+  const idOf = (category?: string, shard: Parameters<ReportWriter["begin"]>[0]["shard"] = null) => {
+    const writer = sarifWriter({ lightest: "polish", category });
+    const summary = { shots: 0, notes: 0, errors: 0, failures: 0, stopped: null };
+    const log = JSON.parse(writer.begin({ version: "1.2.3", shard }) + writer.end(summary));
+    expect(validate(log)).toBe(true);
+    return log.runs[0].automationDetails.id;
+  };
+  expect([idOf(), idOf("blocking"), idOf("blocking", { index: 3, of: 8 })]).toEqual([
+    "keyside/",
+    "blocking/",
+    "blocking/shard-3-of-8/",
+  ]);
+});
+
+test("what a note speaks for is linked from its message and stands among the related locations", () => {
+  const also = ["a", "[b]", "c", "d", "e", "f"].map((part, at) => ({
+    ...{ check: "hitch", tier: "minor" as const, figure: "courier", node: "hand_r", part },
+    ...{ frames: [9, 9] as [number, number], message: `${part} catches`, fingerprint: part },
+    ...(at === 0 ? { place: { line: 21, column: 9, endLine: 21, endColumn: 15 } } : {}),
+  }));
+  const [run] = sarif([reportedShot({ notes: [reportedNote({ also })] })]).runs;
+  const [{ message, relatedLocations }] = run.results;
+  expect(message.text).toContain(
+    " Told with it: [minor hitch of a, frame 9](2); [minor hitch of \\[b\\], frame 9](3); ",
+  );
+  expect(message.text).toMatch(/\(6\) and 1 more\.$/);
+  // The other causing key comes first.
+  expect(relatedLocations.map(({ id }: { id: number }) => id)).toEqual([1, 2, 3, 4, 5, 6, 7]);
+  expect(relatedLocations[1]).toMatchObject({
+    physicalLocation: { region: { startLine: 21, startColumn: 9, endLine: 21, endColumn: 15 } },
+    message: { text: "A catches." },
+    properties: { ruleId: "hitch", tier: "minor" },
+  });
+  // Without a place of its own it is shown where the note is.
+  expect(relatedLocations[2].physicalLocation.region).toMatchObject({ startLine: 12 });
+});
+
+test("a verified fix is replacements of text", () => {
+  const fix = {
+    title: "bring hand_l back",
+    replacements: [{ line: 12, column: 14, endLine: 12, endColumn: 16, text: "30" }],
+    gone: ["00112233aabbccdd"],
+  };
+  const [run] = sarif([reportedShot({ notes: [reportedNote({ fix })] })]).runs;
+  expect(run.results[0].fixes).toEqual([
+    {
+      description: { text: "Fix: bring hand_l back." },
+      artifactChanges: [
+        {
+          artifactLocation: { uri: "show/jetty_0040.curves.json", index: 0 },
+          replacements: [
+            {
+              deletedRegion: { startLine: 12, startColumn: 14, endLine: 12, endColumn: 16 },
+              insertedContent: { text: "30" },
+            },
+          ],
+        },
+      ],
+    },
+  ]);
 });
 
 test("with a baseline, what is told is new", () => {
