@@ -1,4 +1,4 @@
-import { type MeasureDefinition, Memo } from "./memo.ts";
+import { type MeasureDefinition, Memo, type Stretch } from "./memo.ts";
 
 /**
  * Everything that is known of one shot: its inputs, and whatever has been computed from them so far.
@@ -32,6 +32,57 @@ export function measure<K, V>(
   const read = (study: Study, key: K) => study.memo.read(study, definition, key);
   return Object.assign(read, { definition });
 }
+
+/**
+ * Makes a remembered function whose value tells where it changes, so that a kept piece of work which looks at other
+ * samples stays (see `Memo.keep`).
+ * @param name what is measured, for whoever looks into a study
+ * @param compute computes it from inputs and other measures alone
+ * @param changed the first and the last sample in which two values differ; null where they are alike
+ * @param isBySample whether `changed` counts samples of the grid; else it is asked for by `Memo.readWithin`
+ * @returns the function; call it as `m(study, key)`
+ */
+export function sampledMeasure<K, V>(
+  name: string,
+  compute: (study: Study, key: K) => V,
+  changed: (before: V, after: V, key: K) => Stretch | null,
+  isBySample = true,
+): Measure<K, V> {
+  const definition: MeasureDefinition<Study, K, V> = { name, compute, changed, isBySample, slot: undefined };
+  const read = (study: Study, key: K) => study.memo.read(study, definition, key);
+  return Object.assign(read, { definition });
+}
+
+/**
+ * The samples in which two series differ.
+ * @param width numbers per sample
+ * @returns null where they are alike to the last bit; everywhere where only one is there, or their lengths differ
+ */
+export function changedSamples(
+  a: Float64Array | null,
+  b: Float64Array | null,
+  width: number,
+): Stretch | null {
+  if (a === b) return null;
+  if (a === null || b === null || a.length !== b.length) return everywhere;
+  const one = new Int32Array(a.buffer, a.byteOffset, 2 * a.length);
+  const other = new Int32Array(b.buffer, b.byteOffset, 2 * b.length);
+  let from = 0;
+  let to = one.length - 1;
+  while (from <= to && one[from] === other[from]) from++;
+  if (from > to) return null;
+  while (one[to] === other[to]) to--;
+  return [Math.floor(from / (2 * width)), Math.floor(to / (2 * width))];
+}
+
+/** The stretch that holds two of them. */
+export function bothStretches(a: Stretch | null, b: Stretch | null): Stretch | null {
+  if (a === null || b === null) return a ?? b;
+  return [Math.min(a[0], b[0]), Math.max(a[1], b[1])];
+}
+
+/** A stretch that holds all there is. */
+export const everywhere: Stretch = [Number.NEGATIVE_INFINITY, Number.POSITIVE_INFINITY];
 
 /** A remembered function of the study alone; call it as `m(study)`. */
 export interface ShotMeasure<V> {

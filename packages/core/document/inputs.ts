@@ -1,4 +1,5 @@
-import { measure, type Study, shotInput } from "../base/study.ts";
+import type { Stretch } from "../base/memo.ts";
+import { everywhere, type Study, sampledMeasure, shotInput } from "../base/study.ts";
 import type { Channel, Curve, Shot } from "./model.ts";
 import { sameCurveData } from "./reread.ts";
 import type { DocumentHeader } from "./schema.ts";
@@ -22,7 +23,43 @@ export const curveNamesOf = shotInput<readonly string[]>("curve names");
  * @param key name of the curve (`curveName`)
  * @returns the curve; null where there is none
  */
-export const curveOf = measure<string, Curve | null>("curve", () => null);
+export const curveOf = sampledMeasure<string, Curve | null>("curve", () => null, changedKeys, false);
+
+/**
+ * Between which frames of the document the keys of two versions of a curve differ; to the end and beyond where there are
+ * more or fewer of them, since those behind then have another index.
+ */
+function changedKeys(a: Curve | null, b: Curve | null): Stretch | null {
+  if (a === null || b === null) return a === b ? null : everywhere;
+  const isOfOneKind =
+    a.node === b.node &&
+    a.channel === b.channel &&
+    a.interpolation === b.interpolation &&
+    a.width === b.width;
+  if (!isOfOneKind || (a.handles === null) !== (b.handles === null)) return everywhere;
+  const count = Math.min(a.frames.length, b.frames.length);
+  let first = 0;
+  while (first < count && isSameKey(a, b, first)) first++;
+  const isAsMany = a.frames.length === b.frames.length;
+  if (isAsMany && first === count) return null;
+  const from = Math.min(a.frames[first] ?? Infinity, b.frames[first] ?? Infinity);
+  if (!isAsMany) return [from, Infinity];
+  let last = count - 1;
+  while (isSameKey(a, b, last)) last--;
+  return [from, Math.max(a.frames[last], b.frames[last])];
+}
+
+function isSameKey(a: Curve, b: Curve, key: number): boolean {
+  if (!Object.is(a.frames[key], b.frames[key]) || a.modes[key] !== b.modes[key]) return false;
+  const { width } = a;
+  for (let k = width * key; k < width * (key + 1); k++)
+    if (!Object.is(a.values[k], b.values[k])) return false;
+  if (a.handles === null || b.handles === null) return true;
+  const stride = width === 1 ? 4 : 8;
+  for (let k = stride * key; k < stride * (key + 1); k++)
+    if (!Object.is(a.handles[k], b.handles[k])) return false;
+  return true;
+}
 
 /**
  * The name by which a curve is asked for: node, a space, channel.

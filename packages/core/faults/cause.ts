@@ -1,3 +1,4 @@
+import type { Stretch } from "../base/memo.ts";
 import { floats } from "../base/room.ts";
 import type { Study } from "../base/study.ts";
 import { sampleCurve } from "../curve/evaluate.ts";
@@ -61,7 +62,11 @@ export interface MendedCurve {
   /** Rig index of the curve's node. */
   readonly node: number;
   readonly channel: Channel;
-  readonly keys: CurveKeys;
+  /** The curve's name (`curveName`). */
+  readonly name: string;
+  /** The keys around what was put right, as they then are, and where in the curve they begin. */
+  readonly stretch: CurveKeys;
+  readonly start: number;
 }
 
 /** {@link causesOf}, and how sure the first of them is. */
@@ -74,6 +79,15 @@ export function triedCausesOf(study: Study, fault: Fault | null): TriedCauses {
     });
     return { keys, tried: keys[0]?.share ?? 0, mended: null };
   }
+  const { sees } = fault;
+  if (sees === undefined) return triedOf(study, fault);
+  // Trials are most of the work after an edit: those that it does not reach are kept.
+  const { kind, subject, others, top, lo, hi, from, to } = fault;
+  const name = `${kind} ${subject} ${others?.join() ?? ""} ${top ?? ""} ${lo} ${hi} ${from} ${to}`;
+  return study.memo.keep(study, name, lo, hi, sees, () => triedOf(study, fault));
+}
+
+function triedOf(study: Study, fault: SeriesFault): TriedCauses {
   const trial = new Trial(study, fault);
   if (!(trial.before > 0)) return noCauses;
   const suspects = candidateCurves(study, fault).flatMap(({ node, curve }) =>
@@ -88,6 +102,11 @@ const noCauses: TriedCauses = { keys: [], tried: 0, mended: null };
 function mendedOf(suspect: Suspect | undefined): MendedCurve | null {
   if (suspect === undefined) return null;
   const { node, curve, stretch, start } = suspect;
+  return { node, channel: curve.channel, name: curveName(curve.node, curve.channel), stretch, start };
+}
+
+/** The keys of a curve with those that were put right in their place. */
+function mendedKeys(curve: Curve, { stretch, start }: MendedCurve): CurveKeys {
   const { width } = curve;
   const frames = curve.frames.slice();
   const values = curve.values.slice();
@@ -98,8 +117,16 @@ function mendedOf(suspect: Suspect | undefined): MendedCurve | null {
   values.set(stretch.values, width * start);
   modes.set(stretch.modes, start);
   if (stretch.handles !== null) handles.set(stretch.handles, stride * start);
-  const keys = { interpolation: curve.interpolation, width, frames, values, modes, handles };
-  return { node, channel: curve.channel, keys: { ...keys, ownModes: null, place: null } };
+  return {
+    interpolation: curve.interpolation,
+    width,
+    frames,
+    values,
+    modes,
+    handles,
+    ownModes: null,
+    place: null,
+  };
 }
 
 /**
@@ -110,8 +137,10 @@ export function shareWith(study: Study, fault: Fault | null, mended: MendedCurve
   if (fault === null || fault.kind === "keys" || !canMove(study, fault, mended)) return 0;
   const trial = new Trial(study, fault);
   if (!(trial.before > 0)) return 0;
-  const values = floats(trial.times.length * mended.keys.width);
-  sampleCurve(mended.keys, trial.times, values);
+  const curve = curveOf(study, mended.name);
+  if (curve === null) return 0;
+  const values = floats(trial.times.length * curve.width);
+  sampleCurve(mendedKeys(curve, mended), trial.times, values);
   return 1 - trial.strengthWith(mended.node, mended.channel, values) / trial.before;
 }
 
@@ -258,7 +287,7 @@ function candidateCurves(study: Study, fault: SeriesFault): { node: number; curv
   for (const node of nodes) {
     if (fault.top !== undefined && !isAbove(rig, fault.top, node)) continue;
     for (const name of curveNamesOfNode(study, node)) {
-      const curve = curveOf(study, name);
+      const curve = curveNear(study, name, fault);
       if (curve === null || curve.frames.length < 2) continue;
       const turnsOnly = curve.channel.startsWith("rotation") || curve.channel.startsWith("scale");
       if (turnsOnly && fault.kind === "position" && !movesOther(node)) continue;
@@ -267,6 +296,30 @@ function candidateCurves(study: Study, fault: SeriesFault): { node: number; curv
     }
   }
   return curves;
+}
+
+/** So many keys on either side of the frames of a fault are looked at; see `PutRight`. */
+const keysBeside = 5;
+
+/** A curve, of which trials of a fault look at the keys around it alone. */
+function curveNear(study: Study, name: string, { lo, hi, from, to }: SeriesFault): Curve | null {
+  const { definition } = curveOf;
+  const { memo } = study;
+  // Where it is not known yet how far they lie, no key hangs on it but that there are any.
+  const curve = memo.readWithin(study, definition, name, Infinity, Infinity);
+  if (curve === null) return null;
+  const { frames, step } = gridOf(study);
+  const [first, last] = [
+    Math.min(frames[lo], frames[from] - reach * step),
+    Math.max(frames[hi], frames[to] + reach * step),
+  ];
+  const before = firstKeyFrom(curve.frames, first - 1) - keysBeside;
+  const after = firstKeyFrom(curve.frames, last + 1) + keysBeside;
+  const near: Stretch = [
+    before >= 0 ? curve.frames[before] : -Infinity,
+    after < curve.frames.length ? curve.frames[after] : Infinity,
+  ];
+  return memo.readWithin(study, definition, name, near[0], near[1]);
 }
 
 function massCarriers(study: Study, figure: number): readonly number[] {

@@ -1,4 +1,5 @@
 import type { Evidence, Expected, Measured } from "../base/measured.ts";
+import type { Seen } from "../base/memo.ts";
 import type { Study } from "../base/study.ts";
 import type { Channel } from "../document/model.ts";
 import type { WorkStage } from "../document/schema.ts";
@@ -175,6 +176,11 @@ export type Fault =
        * @param others the series of {@link others}
        */
       strength(series: Float64Array, others: readonly Float64Array[]): number;
+      /**
+       * All that `strength` sees apart from the series, by value, a name for it first: with equal things it gives equal
+       * numbers. A fault that says so keeps its keys through edits that do not reach it; without, they are tried anew.
+       */
+      readonly sees?: readonly Seen[];
     }
   | {
       readonly kind: "keys";

@@ -154,6 +154,11 @@ const faultMembers = {
   from: z.int().min(0),
   to: z.int().min(0),
   strength: call,
+  sees: z
+    .array(
+      z.union([finite, z.string(), z.array(finite), z.instanceof(Float64Array), z.instanceof(Int32Array)]),
+    )
+    .optional(),
 } satisfies Schemas<SeriesFault>;
 const findingMembers = {
   node: z.int().min(-1),

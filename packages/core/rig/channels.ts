@@ -1,12 +1,12 @@
 import { floats } from "../base/room.ts";
-import { measure, sameNumbers, shotMeasure } from "../base/study.ts";
+import { changedSamples, measure, sampledMeasure, shotMeasure } from "../base/study.ts";
 import { sampleCurve } from "../curve/evaluate.ts";
 import { curveNamesOf, curveOf } from "../document/inputs.ts";
 import { gridOf } from "../time/grid.ts";
 import { rigOf } from "./rig.ts";
 
 /** A curve's samples on the grid, `width` numbers each, in document units; null where it has no keys. */
-export const channelSeriesOf = measure(
+export const channelSeriesOf = sampledMeasure(
   "channel series",
   (study, name: string): Float64Array | null => {
     const curve = curveOf(study, name);
@@ -16,7 +16,7 @@ export const channelSeriesOf = measure(
     sampleCurve(curve, frames, series);
     return series;
   },
-  sameNumbers,
+  (a, b, name) => changedSamples(a, b, name.endsWith(" rotation") ? 4 : 1),
 );
 
 /** Names of the curves that drive a node, in document order. */

@@ -1,9 +1,9 @@
 import { conjugateInto, multiplyQuaternions, rotateVector } from "../base/quaternion.ts";
-import { measure, type Study } from "../base/study.ts";
+import { bothStretches, changedSamples, everywhere, type Study, sampledMeasure } from "../base/study.ts";
 import type { Channel } from "../document/model.ts";
 import { rotationOrders } from "../document/schema.ts";
 import { channelSeriesOf, drivingNamesOf } from "./channels.ts";
-import { type LocalSeries, localMotionOf, quaternionCurveOf } from "./local.ts";
+import { changedSeries, type LocalSeries, localMotionOf, quaternionCurveOf } from "./local.ts";
 import { outerWorldOf, worldOf } from "./pose.ts";
 import { chainOf, isAbove, type Rig, radiansPerUnitOf, rigOf } from "./rig.ts";
 import { metresPerUnitOf } from "./stature.ts";
@@ -166,28 +166,48 @@ interface AxisTurn {
 }
 
 /** By 3 · node + axis; null where a quaternion curve stands in place of the axis channels. A search asks hundreds of times. */
-const axisTurnOf = measure<number, AxisTurn | null>("axis turn", (study, key) => {
-  const axis = key % 3;
-  const node = (key - axis) / 3;
-  if (quaternionCurveOf(study, node) !== null) return null;
-  const rig = rigOf(study);
-  const order = rotationOrders[rig.order[node]];
-  const place = order.indexOf("xyz"[axis]);
-  const outerAxis = "xyz".indexOf(order[0]);
-  return {
-    axis,
-    place,
-    outerAxis,
-    outerSeries: place === 1 ? seriesOf(study, node, "rotation", outerAxis) : null,
-    outerRest: rig.restRotation[3 * node + outerAxis],
-    series: seriesOf(study, node, "rotation", axis),
-    rest: rig.restRotation[3 * node + axis],
-    toRadians: radiansPerUnitOf(study),
-    turn: localMotionOf(study, node).turn,
-    fixedRotation: rig.fixedRotation,
-    fixedAt: 4 * node,
-  };
-});
+const axisTurnOf = sampledMeasure<number, AxisTurn | null>(
+  "axis turn",
+  (study, key) => {
+    const axis = key % 3;
+    const node = (key - axis) / 3;
+    if (quaternionCurveOf(study, node) !== null) return null;
+    const rig = rigOf(study);
+    const order = rotationOrders[rig.order[node]];
+    const place = order.indexOf("xyz"[axis]);
+    const outerAxis = "xyz".indexOf(order[0]);
+    return {
+      axis,
+      place,
+      outerAxis,
+      outerSeries: place === 1 ? seriesOf(study, node, "rotation", outerAxis) : null,
+      outerRest: rig.restRotation[3 * node + outerAxis],
+      series: seriesOf(study, node, "rotation", axis),
+      rest: rig.restRotation[3 * node + axis],
+      toRadians: radiansPerUnitOf(study),
+      turn: localMotionOf(study, node).turn,
+      fixedRotation: rig.fixedRotation,
+      fixedAt: 4 * node,
+    };
+  },
+  changedTurn,
+);
+
+function changedTurn(a: AxisTurn | null, b: AxisTurn | null) {
+  if (a === null || b === null) return a === b ? null : everywhere;
+  const isOfOneRig =
+    a.place === b.place &&
+    a.outerAxis === b.outerAxis &&
+    a.outerRest === b.outerRest &&
+    a.rest === b.rest &&
+    a.toRadians === b.toRadians &&
+    a.fixedRotation === b.fixedRotation;
+  if (!isOfOneRig) return everywhere;
+  return bothStretches(
+    bothStretches(changedSamples(a.series, b.series, 1), changedSamples(a.outerSeries, b.outerSeries, 1)),
+    changedSeries(a.turn, b.turn, 4),
+  );
+}
 
 /** Writes the turn that another value of an axis channel makes at a sample; false where it makes none. */
 function turnByAxis(of: AxisTurn, i: number, value: number, out: Float64Array): boolean {

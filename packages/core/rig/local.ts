@@ -1,6 +1,6 @@
 import { eulersToQuaternions, multiplyQuaternions } from "../base/quaternion.ts";
 import { floats } from "../base/room.ts";
-import { measure, type Study, sameNumbers } from "../base/study.ts";
+import { bothStretches, changedSamples, everywhere, type Study, sampledMeasure } from "../base/study.ts";
 import { sampleCurve } from "../curve/evaluate.ts";
 import { curveOf } from "../document/inputs.ts";
 import type { Curve } from "../document/model.ts";
@@ -28,7 +28,7 @@ export interface LocalMotion {
 }
 
 /** One measure for shift, turn and scale: remembering three would cost more than working two of them out again. */
-export const localMotionOf = measure(
+export const localMotionOf = sampledMeasure(
   "local motion",
   (study, node: number): LocalMotion => {
     const rig = rigOf(study);
@@ -38,7 +38,11 @@ export const localMotionOf = measure(
       scale: scaleSeries(study, rig, node),
     };
   },
-  (a, b) => sameSeries(a.shift, b.shift) && sameSeries(a.turn, b.turn) && sameSeries(a.scale, b.scale),
+  (a, b) =>
+    bothStretches(
+      bothStretches(changedSeries(a.shift, b.shift, 3), changedSeries(a.turn, b.turn, 4)),
+      changedSeries(a.scale, b.scale, 3),
+    ),
 );
 
 function scaleSeries(study: Study, rig: Rig, node: number): LocalSeries | null {
@@ -64,8 +68,12 @@ function turnSeries(study: Study, rig: Rig, node: number): LocalSeries {
   return { values, still };
 }
 
-function sameSeries(a: LocalSeries | null, b: LocalSeries | null): boolean {
-  return a === b || (a !== null && b !== null && a.still === b.still && sameNumbers(a.values, b.values));
+/** The samples in which two local series differ; all where one of them has only one that stands for all. */
+export function changedSeries(a: LocalSeries | null, b: LocalSeries | null, width: number) {
+  if (a === b) return null;
+  if (a?.still !== b?.still) return everywhere;
+  const changed = changedSamples(a?.values ?? null, b?.values ?? null, width);
+  return a?.still === true ? changed && everywhere : changed;
 }
 
 /** The quaternion curve of a node, null where it has none or one without keys. */

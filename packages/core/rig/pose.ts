@@ -1,4 +1,13 @@
-import { measure, type Study, sameNumbers } from "../base/study.ts";
+import type { Stretch } from "../base/memo.ts";
+import {
+  bothStretches,
+  changedSamples,
+  everywhere,
+  measure,
+  type Study,
+  sameNumbers,
+  sampledMeasure,
+} from "../base/study.ts";
 import { gridOf } from "../time/grid.ts";
 import { type LocalSeries, localMotionOf } from "./local.ts";
 import { rigOf } from "./rig.ts";
@@ -32,29 +41,33 @@ export const localRotationOf = measure(
  * @param node rig index of the node
  * @returns positions in metres, three numbers per sample; orientations as quaternions, four per sample
  */
-export const worldOf = measure("world", (study, node: number): World => {
-  const rig = rigOf(study);
-  const up = rig.parent[node];
-  if (rig.depth[node] >= levels && rig.depth[node] % levels === 0) askFromTheRoot(study, node);
-  const parent = up < 0 ? outerWorldOf(study, undefined) : worldOf(study, up);
-  const count = gridOf(study).count;
-  const { shift, turn, scale } = localMotionOf(study, node);
-  const still = parent.still && shift.still && turn.still && (scale?.still ?? true);
-  const computed = still ? 1 : count;
-  const sharesTurn = turn.still && isNoTurn(turn.values);
-  // One block for both: allocating is a good part of the work.
-  const block = floats(sharesTurn ? 3 * count : 7 * count);
-  const position = sharesTurn ? block : block.subarray(0, 3 * count);
-  const ownOrientation = sharesTurn ? null : block.subarray(3 * count);
-  composeWorld(parent, shift, turn, metresPerUnitOf(study), position, ownOrientation, computed);
-  const linear = linearSeries(parent, turn, scale, count, computed);
-  if (still) {
-    repeatFirst(position, 3);
-    if (ownOrientation !== null) repeatFirst(ownOrientation, 4);
-    if (linear !== null) repeatFirst(linear, 9);
-  }
-  return { position, orientation: ownOrientation ?? parent.orientation, linear, still };
-});
+export const worldOf = sampledMeasure(
+  "world",
+  (study, node: number): World => {
+    const rig = rigOf(study);
+    const up = rig.parent[node];
+    if (rig.depth[node] >= levels && rig.depth[node] % levels === 0) askFromTheRoot(study, node);
+    const parent = up < 0 ? outerWorldOf(study, undefined) : worldOf(study, up);
+    const count = gridOf(study).count;
+    const { shift, turn, scale } = localMotionOf(study, node);
+    const still = parent.still && shift.still && turn.still && (scale?.still ?? true);
+    const computed = still ? 1 : count;
+    const sharesTurn = turn.still && isNoTurn(turn.values);
+    // One block for both: allocating is a good part of the work.
+    const block = floats(sharesTurn ? 3 * count : 7 * count);
+    const position = sharesTurn ? block : block.subarray(0, 3 * count);
+    const ownOrientation = sharesTurn ? null : block.subarray(3 * count);
+    composeWorld(parent, shift, turn, metresPerUnitOf(study), position, ownOrientation, computed);
+    const linear = linearSeries(parent, turn, scale, count, computed);
+    if (still) {
+      repeatFirst(position, 3);
+      if (ownOrientation !== null) repeatFirst(ownOrientation, 4);
+      if (linear !== null) repeatFirst(linear, 9);
+    }
+    return { position, orientation: ownOrientation ?? parent.orientation, linear, still };
+  },
+  changedWorld,
+);
 
 const half = Math.SQRT1_2;
 
@@ -101,6 +114,14 @@ function isNoTurn(q: Float64Array): boolean {
 /** Copies the first `width` numbers over the whole of a series. */
 function repeatFirst(series: Float64Array, width: number): void {
   for (let filled = width; filled < series.length; filled *= 2) series.copyWithin(filled, 0, filled);
+}
+
+function changedWorld(a: World, b: World): Stretch | null {
+  if (a.still !== b.still) return everywhere;
+  return bothStretches(
+    bothStretches(changedSamples(a.position, b.position, 3), changedSamples(a.orientation, b.orientation, 4)),
+    changedSamples(a.linear, b.linear, 9),
+  );
 }
 
 function sameWorld(a: World, b: World): boolean {

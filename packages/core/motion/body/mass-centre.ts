@@ -1,5 +1,12 @@
 import { floats } from "../../base/room.ts";
-import { measure, type Study, sameNumbers } from "../../base/study.ts";
+import {
+  changedSamples,
+  everywhere,
+  measure,
+  type Study,
+  sameNumbers,
+  sampledMeasure,
+} from "../../base/study.ts";
 import { figuresOf } from "../../rig/body.ts";
 import { segmentsOf } from "../../rig/mass.ts";
 import { worldOf } from "../../rig/pose.ts";
@@ -14,19 +21,23 @@ import { accelerationOfPath, velocityOfPath } from "../path/spacing.ts";
  * @param figure index into `figuresOf`
  * @returns metres, three numbers per sample
  */
-export const massCentreOf = measure("mass centre", (study, figure: number): Float64Array => {
-  const centre = floats(3 * gridOf(study).count);
-  const weights = new Map<number, number>();
-  const add = (node: number, weight: number) => weights.set(node, (weights.get(node) ?? 0) + weight);
-  for (const { from, to, along, mass } of segmentsOf(study, figure)) {
-    add(from, mass * (1 - along));
-    add(to, mass * along);
-  }
-  if (weights.size === 0) return worldOf(study, figuresOf(study)[figure].root).position;
-  const total = segmentsOf(study, figure).reduce((sum, { mass }) => sum + mass, 0);
-  for (const [node, weight] of weights) addScaled(centre, worldOf(study, node).position, weight / total);
-  return centre;
-});
+export const massCentreOf = sampledMeasure(
+  "mass centre",
+  (study, figure: number): Float64Array => {
+    const centre = floats(3 * gridOf(study).count);
+    const weights = new Map<number, number>();
+    const add = (node: number, weight: number) => weights.set(node, (weights.get(node) ?? 0) + weight);
+    for (const { from, to, along, mass } of segmentsOf(study, figure)) {
+      add(from, mass * (1 - along));
+      add(to, mass * along);
+    }
+    if (weights.size === 0) return worldOf(study, figuresOf(study)[figure].root).position;
+    const total = segmentsOf(study, figure).reduce((sum, { mass }) => sum + mass, 0);
+    for (const [node, weight] of weights) addScaled(centre, worldOf(study, node).position, weight / total);
+    return centre;
+  },
+  (a, b) => changedSamples(a, b, 3),
+);
 
 /**
  * The path of {@link massCentreOf} with all cuts taken out: what a step key switches moves no mass. Only differences
@@ -88,20 +99,24 @@ export function subtreeMassOf(study: Study, figure: number, node: number): Parti
 }
 
 /** By "figure node"; a node's children are added up, so that an edit works out again only what stands above it. */
-const massBelowOf = measure("mass below", (study, key: string): PartialMass => {
-  const [figure, node] = key.split(" ").map(Number);
-  const shares = massSharesBelow(study, figure);
-  const moment = floats(3 * gridOf(study).count);
-  for (const { from, to, along, mass } of segmentsOf(study, figure)) {
-    if (from !== node) continue;
-    addScaled(moment, worldOf(study, from).position, mass * (1 - along));
-    addScaled(moment, worldOf(study, to).position, mass * along);
-  }
-  for (const child of rigOf(study).children[node]) {
-    if (shares[child] > 0) addScaled(moment, subtreeMassOf(study, figure, child).moment, 1);
-  }
-  return { share: shares[node], moment };
-});
+const massBelowOf = sampledMeasure(
+  "mass below",
+  (study, key: string): PartialMass => {
+    const [figure, node] = key.split(" ").map(Number);
+    const shares = massSharesBelow(study, figure);
+    const moment = floats(3 * gridOf(study).count);
+    for (const { from, to, along, mass } of segmentsOf(study, figure)) {
+      if (from !== node) continue;
+      addScaled(moment, worldOf(study, from).position, mass * (1 - along));
+      addScaled(moment, worldOf(study, to).position, mass * along);
+    }
+    for (const child of rigOf(study).children[node]) {
+      if (shares[child] > 0) addScaled(moment, subtreeMassOf(study, figure, child).moment, 1);
+    }
+    return { share: shares[node], moment };
+  },
+  (a, b) => (a.share === b.share ? changedSamples(a.moment, b.moment, 3) : everywhere),
+);
 
 function addScaled(sum: Float64Array, path: Float64Array, factor: number): void {
   if (factor !== 0) for (let k = 0; k < sum.length; k++) sum[k] += factor * path[k];

@@ -7,7 +7,7 @@ import type { Span } from "../../time/span.ts";
 import { type Contact, contactsOf, isSurface } from "./contact.ts";
 import { footPointsOf } from "./feet.ts";
 import { lowestCluster } from "./plant.ts";
-import { solePathOf } from "./sole-path.ts";
+import { soleOffsetOf, solePathOf } from "./sole-path.ts";
 import { heightsOver } from "./surface.ts";
 
 /** A contact with its plants, seen at the point that touches. */
@@ -15,6 +15,8 @@ export interface PlantedContact {
   readonly contact: Contact;
   /** Path of the point that touches (see {@link solePathOf}), 3 numbers per sample. */
   readonly path: Float64Array;
+  /** Where that point lies from the node, in the node's axes, metres. */
+  readonly offset: ArrayLike<number>;
   /** Its height over the surface at which it stands in this contact, metres. */
   readonly level: number;
   /** Stretches in which it is planted: it is down, without the samples at which it lands or leaves. */
@@ -45,7 +47,9 @@ export const plantedContactsOf = measure(
     for (const contact of contactsOf(study, figure)) {
       if (!isSurface(study, contact.surface)) continue;
       const { from, to } = contact;
-      const path = pathOf(study, figure, contact.node);
+      const isFoot = isOfFoot(study, figure, contact.node);
+      const path = isFoot ? solePathOf(study, contact.node) : worldOf(study, contact.node).position;
+      const offset = isFoot ? soleOffsetOf(study, contact.node) : atNode;
       const height = heightsOver(contact.surface, path.subarray(3 * from, 3 * to + 3));
       const level = lowestCluster(height.slice().sort(), downShare * stature);
       const plants: Span[] = [];
@@ -66,16 +70,17 @@ export const plantedContactsOf = measure(
           first = -1;
         }
       }
-      if (plants.length > 0) found.push({ contact, path, level, plants, lastDown });
+      if (plants.length > 0) found.push({ contact, path, offset, level, plants, lastDown });
     }
     return found;
   },
 );
 
+const atNode = [0, 0, 0] as const;
+
 /** Joints of feet stand above their soles; any other node touches where it is. */
-function pathOf(study: Study, figure: number, node: number): Float64Array {
+function isOfFoot(study: Study, figure: number, node: number): boolean {
   const part = figuresOf(study)[figure].partOf.get(node);
   const isNamed = part === "leftFoot" || part === "rightFoot" || part === "leftToes" || part === "rightToes";
-  const isFoot = isNamed || footPointsOf(study, figure).some((point) => point.node === node);
-  return isFoot ? solePathOf(study, node) : worldOf(study, node).position;
+  return isNamed || footPointsOf(study, figure).some((point) => point.node === node);
 }

@@ -1,6 +1,6 @@
 import { conjugateInto, rotateVector } from "../../base/quaternion.ts";
 import { floats } from "../../base/room.ts";
-import { measure } from "../../base/study.ts";
+import { measure, sameNumbers } from "../../base/study.ts";
 import { figureOfNode, statureOf } from "../../rig/body.ts";
 import { worldOf } from "../../rig/pose.ts";
 import { contactsOf } from "./contact.ts";
@@ -11,37 +11,51 @@ import { contactsOf } from "./contact.ts";
 const flatShare = 0.004;
 
 /**
+ * Where the sole lies under a joint of a foot, in the joint's axes, metres: the mean, while the foot lies flat, of the way
+ * from the joint straight down to the surface. Nodes that are never planted have none: 0.
+ */
+export const soleOffsetOf = measure(
+  "sole offset",
+  (study, node: number): Float64Array => {
+    const { position, orientation } = worldOf(study, node);
+    const figure = figureOfNode(study, node);
+    const local = new Float64Array(3);
+    const down = new Float64Array(3);
+    const inverse = new Float64Array(4);
+    let count = 0;
+    for (const { node: own, from, to, surface } of figure < 0 ? [] : contactsOf(study, figure)) {
+      if (own !== node) continue;
+      const [nx, ny, nz] = surface.normal;
+      const heightAt = (i: number) =>
+        nx * position[3 * i] + ny * position[3 * i + 1] + nz * position[3 * i + 2] - surface.height;
+      let lowest = Number.POSITIVE_INFINITY;
+      for (let i = from; i <= to; i++) lowest = Math.min(lowest, heightAt(i));
+      const flat = lowest + flatShare * statureOf(study, figure);
+      for (let i = from; i <= to; i++) {
+        const height = heightAt(i);
+        if (height > flat) continue;
+        for (let k = 0; k < 3; k++) down[k] = -height * surface.normal[k];
+        conjugateInto(orientation, 4 * i, inverse, 0);
+        rotateVector(inverse, 0, down, 0, down, 0);
+        for (let k = 0; k < 3; k++) local[k] += down[k];
+        count++;
+      }
+    }
+    if (count > 0) for (let k = 0; k < 3; k++) local[k] /= count;
+    return local;
+  },
+  sameNumbers,
+);
+
+/**
  * Path of the sole under a joint of a foot, metres, 3 numbers per sample: the point that stands on the surface while
  * the foot lies flat, carried along by the joint. A foot that rolls moves its joints and not this point, so that a
  * roll can be told from a slide. Nodes that are never planted give their own path.
  */
 export const solePathOf = measure("sole path", (study, node: number): Float64Array => {
   const { position, orientation } = worldOf(study, node);
-  const figure = figureOfNode(study, node);
-  const local = new Float64Array(3);
-  const down = new Float64Array(3);
-  const inverse = new Float64Array(4);
-  let count = 0;
-  for (const { node: own, from, to, surface } of figure < 0 ? [] : contactsOf(study, figure)) {
-    if (own !== node) continue;
-    const [nx, ny, nz] = surface.normal;
-    const heightAt = (i: number) =>
-      nx * position[3 * i] + ny * position[3 * i + 1] + nz * position[3 * i + 2] - surface.height;
-    let lowest = Number.POSITIVE_INFINITY;
-    for (let i = from; i <= to; i++) lowest = Math.min(lowest, heightAt(i));
-    const flat = lowest + flatShare * statureOf(study, figure);
-    for (let i = from; i <= to; i++) {
-      const height = heightAt(i);
-      if (height > flat) continue;
-      for (let k = 0; k < 3; k++) down[k] = -height * surface.normal[k];
-      conjugateInto(orientation, 4 * i, inverse, 0);
-      rotateVector(inverse, 0, down, 0, down, 0);
-      for (let k = 0; k < 3; k++) local[k] += down[k];
-      count++;
-    }
-  }
-  if (count === 0) return position;
-  for (let k = 0; k < 3; k++) local[k] /= count;
+  const local = soleOffsetOf(study, node);
+  if (local[0] === 0 && local[1] === 0 && local[2] === 0) return position;
   const path = floats(position.length);
   for (let i = 0; i < path.length / 3; i++) {
     rotateVector(orientation, 4 * i, local, 0, path, 3 * i);

@@ -291,6 +291,7 @@ function findingOf(
       hi: poses[at + 1],
       from: poses[at],
       to: poses[at],
+      sees: ["bend", poses[at] - lo, carrier ?? -1],
       strength: (series) =>
         bendAt(
           carrier === undefined ? series : carriedPath(series, worldOf(study, carrier), lo),

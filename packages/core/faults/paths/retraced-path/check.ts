@@ -141,6 +141,7 @@ function findingOf(study: Study, node: number, run: readonly Turn[], share: numb
       // Any key of the way out and of the way back can lead one of them off the other.
       from: from + 1,
       to: to - 1,
+      sees: ["retraced", at - from, limit],
       // What is gone is the way that is retraced: a key without which there is no such way counts as its cause.
       strength: (series) => {
         const left = retraceOf(series, 0, at - from, to - from);

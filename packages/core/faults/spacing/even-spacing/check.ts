@@ -217,9 +217,17 @@ function findingOf(
     isCarried: motion.carrier !== undefined,
     numbers: { step: mean, frames, turns: turns ? 1 : 0, carrier: motion.carrier ?? -1 },
     // What is seen of a missing ease is the change of speed at both ends.
-    fault: paceFault(study, node, motion, [move.from, move.to + 1], [move.from, move.to], (steps) => {
-      const last = steps.length - 1;
-      return Math.abs(steps[1] - steps[0]) + Math.abs(steps[last - 1] - steps[last]);
-    }),
+    fault: paceFault(
+      study,
+      node,
+      motion,
+      [move.from, move.to + 1],
+      [move.from, move.to],
+      ["even"],
+      (steps) => {
+        const last = steps.length - 1;
+        return Math.abs(steps[1] - steps[0]) + Math.abs(steps[last - 1] - steps[last]);
+      },
+    ),
   };
 }

@@ -259,8 +259,14 @@ function findingOf(
     isCarried: motion.carrier !== undefined,
     numbers: { here, around, turns: turns ? 1 : 0, carrier: motion.carrier ?? -1 },
     // Twice as fast as it has to be is fast enough.
-    fault: paceFault(study, node, motion, [first, last], [first - 1, last], (steps) =>
-      Math.max(0, 2 * share * around - steps.reduce((most, step) => Math.max(most, step))),
+    fault: paceFault(
+      study,
+      node,
+      motion,
+      [first, last],
+      [first - 1, last],
+      ["hitch", share, around],
+      (steps) => Math.max(0, 2 * share * around - steps.reduce((most, step) => Math.max(most, step))),
     ),
   };
 }

@@ -128,6 +128,7 @@ function travelFault(node: number, from: number, to: number): Fault {
     hi: to,
     from: from - 1,
     to,
+    sees: ["travel"],
     strength: (series) => {
       let furthest = 0;
       for (let i = 3; i < series.length; i += 3) {

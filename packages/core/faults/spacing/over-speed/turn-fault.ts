@@ -23,17 +23,23 @@ export function turnFault(
 ): Fault {
   const [lo, hi] = [from - 1, to];
   const window = { top, lo, hi, from: lo, to };
-  const carrier = against < 0 ? null : worldOf(study, against);
+  const carrierNow = () => (against < 0 ? null : worldOf(study, against));
   if (end === node) {
     const poses = Int32Array.from({ length: hi - lo + 1 }, (_, i) => i);
-    const strength = (turns: Float64Array) =>
-      largestOf(turnSteps(carrier === null ? turns : carriedTurns(turns, carrier.orientation, lo), poses));
-    return { kind: "orientation", subject: node, ...window, strength };
+    const strength = (turns: Float64Array) => {
+      const carrier = carrierNow();
+      return largestOf(
+        turnSteps(carrier === null ? turns : carriedTurns(turns, carrier.orientation, lo), poses),
+      );
+    };
+    return { kind: "orientation", subject: node, ...window, sees: ["turn", against], strength };
   }
-  const inCarrier = (path: Float64Array) => (carrier === null ? path : carriedPath(path, carrier, lo));
-  const strength = (tip: Float64Array, [base]: readonly Float64Array[]) =>
-    largestOf(bonesTurn(inCarrier(base), inCarrier(tip)));
-  return { kind: "position", subject: end, others: [node], ...window, strength };
+  const strength = (tip: Float64Array, [base]: readonly Float64Array[]) => {
+    const carrier = carrierNow();
+    const inCarrier = (path: Float64Array) => (carrier === null ? path : carriedPath(path, carrier, lo));
+    return largestOf(bonesTurn(inCarrier(base), inCarrier(tip)));
+  };
+  return { kind: "position", subject: end, others: [node], ...window, sees: ["bone", against], strength };
 }
 
 /** The longest step of a node that is carried, measured again. */
@@ -42,7 +48,7 @@ export function carriedFault(study: Study, node: number, { from, to, against, to
   const poses = Int32Array.from({ length: hi - lo + 1 }, (_, i) => i);
   const strength = (path: Float64Array) =>
     largestOf(travelSteps(carriedPath(path, worldOf(study, against), lo), poses));
-  return { kind: "position", subject: node, top, lo, hi, from: lo, to, strength };
+  return { kind: "position", subject: node, top, lo, hi, from: lo, to, sees: ["carried", against], strength };
 }
 
 function largestOf(series: Float64Array): number {

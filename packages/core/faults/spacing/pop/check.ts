@@ -223,6 +223,7 @@ function positionFinding(study: Study, node: number, shown: Int32Array, spike: S
       kind: "position",
       subject: node,
       ...place.window,
+      sees: ["pop", place.local, place.at, spike.length],
       strength: (series) => offPath(gathered(series, place.local), place.at, spike.length),
     },
   };
@@ -253,6 +254,13 @@ function angleFinding(
       subject: node,
       ...(isOwn && { top: node }),
       ...place.window,
+      sees: [
+        "pop in angle",
+        place.local,
+        place.at,
+        spike.length,
+        carrier === null ? [] : carrier.subarray(4 * lo, 4 * place.window.hi + 4),
+      ],
       strength: (series) => {
         const turns = tangents(carrier === null ? series : carriedTurns(series, carrier, lo), place.local);
         return turns === null ? 0 : offCourse(turns, place.at, spike.length);

@@ -157,6 +157,7 @@ function endFault(study: Study, node: number, motion: Motion, end: SharpEnd, dir
     motion,
     window,
     [first, last],
+    ["end", quick, rest, direction, end.share, end.most],
     (steps) => 1 / timeOfEnd(steps, quick, rest, direction, end.share, end.most),
   );
 }

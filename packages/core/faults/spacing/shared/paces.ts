@@ -1,3 +1,4 @@
+import type { Seen } from "../../../base/memo.ts";
 import { measure, type Study } from "../../../base/study.ts";
 import { lengthOf } from "../../../base/vector.ts";
 import { carriedPath, carriedTurns } from "../../../motion/path/carried.ts";
@@ -118,6 +119,7 @@ export function placeOf(study: Study, node: number, { pace }: Motion, from: numb
  * A fault of a motion's steps.
  * @param window first and last pose that the strength reads steps of
  * @param keys first and last pose at which a key can be the cause
+ * @param sees what `strength` sees besides (see `Fault`)
  * @param strength from the steps of the window's poses (the first of them at index 0)
  */
 export function paceFault(
@@ -126,6 +128,7 @@ export function paceFault(
   { kind, pace, carrier }: Motion,
   window: readonly [number, number],
   keys: readonly [number, number],
+  sees: readonly Seen[],
   strength: (steps: Float64Array) => number,
 ): Fault {
   const { poses } = pace;
@@ -144,6 +147,7 @@ export function paceFault(
     hi: poses[last],
     from: poses[Math.max(0, keys[0])],
     to: Math.min(gridOf(study).count - 1, poses[Math.min(poses.length - 1, keys[1])]),
+    sees: [...sees, local, skip, carrier ?? -1],
     strength: (series) => {
       const seen = carrier === undefined ? series : carriedSeries(study, kind, carrier, series, lo);
       return strength(stepsOf(seen, local).subarray(skip));

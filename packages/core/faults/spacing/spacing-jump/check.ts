@@ -180,6 +180,7 @@ function findingOf(
       motion,
       [at, at + 1],
       [at, at],
+      ["jump"],
       ([one, other]) => Math.max(one / other, other / one) - 1,
     ),
   };

@@ -326,6 +326,7 @@ function pivotFinding(
       hi: between.to,
       from: between.from,
       to: between.to,
+      sees: ["pivot", contact.surface.normal],
       strength: (path, [toes]) => Math.abs(turnBetween(path, toes, 0, length, contact.surface.normal)),
     },
   };

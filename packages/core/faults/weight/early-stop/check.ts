@@ -209,6 +209,7 @@ function finding(
         hi,
         from: onset,
         to: lands,
+        sees: ["stop", end, reach, dt, own],
         strength: (series) => {
           let sum = 0;
           for (let i = onset; i <= end; i++) {

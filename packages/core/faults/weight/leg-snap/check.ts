@@ -244,6 +244,7 @@ function findingOf(
         hi,
         from,
         to,
+        sees: ["snap", limb.upper, limb.lower, stops ? frames : -1, step],
         strength: (end, [root]) => {
           const bend = bendOf(lengthsBetween(root, end), limb);
           return stops ? bentAt(bend, to - lo - frames) - bend[to - lo] : jumpAt(bend, from - lo, step);

@@ -180,6 +180,7 @@ function legFinding(
         hi,
         from,
         to: brake.to,
+        sees: ["lift", reach, dt, own],
         strength: (series) => {
           let sum = 0;
           for (let i = reach; i <= hi - lo - reach; i++)

@@ -191,6 +191,7 @@ function leanFinding(
         hi: to,
         from,
         to,
+        sees: ["lean", hull.flat()],
         strength: (series) => {
           let sum = 0;
           for (let k = 0; k < series.length; k += 3) {
@@ -291,6 +292,7 @@ function slipFinding(
         hi,
         from: run.from,
         to: run.to,
+        sees: ["slip"],
         strength: (series) => {
           let sum = 0;
           for (let k = 3; k + 5 < series.length; k += 3) {

@@ -193,7 +193,14 @@ function faultOf(
   elsewhere: number,
   run: Span,
 ): Fault {
-  const fault = heightFault(study, surface, points, run, (heights) => Math.max(0, medianOf(heights)));
+  const fault = heightFault(
+    study,
+    surface,
+    points,
+    run,
+    (heights) => Math.max(0, medianOf(heights)),
+    "median",
+  );
   const tried = causesOf(study, fault);
   if (tried.length > 0) return keysFault(tried);
   const keyed = heightCause(study, ankle, run, surface.normal, elsewhere);

@@ -10,6 +10,7 @@ import type { Fault } from "../../check.ts";
  * A fault of how high a foot is over a surface.
  * @param points of its sole
  * @param measured from the heights of its lowest point over the run
+ * @param name of what `measured` computes, which must hang on nothing else
  */
 export function heightFault(
   study: Study,
@@ -17,6 +18,7 @@ export function heightFault(
   points: readonly PointOverSurface[],
   { from, to }: Span,
   measured: (heights: Float64Array) => number,
+  name: string,
 ): Fault {
   const [first, ...others] = points;
   // The sole is as thick under each joint as it is there now.
@@ -33,6 +35,7 @@ export function heightFault(
     hi: to,
     from,
     to,
+    sees: [name, surface.height, surface.normal, soles],
     strength: (path, paths) => {
       lowest.fill(Number.POSITIVE_INFINITY);
       [path, ...paths].forEach((points, k) => {

@@ -67,12 +67,15 @@ function staysThrough(
 }
 
 /** What a plant of another foot travels while this one should keep still; nothing where they do not meet. */
-function stillIn(plant: Span, { plant: own, planted: { contact } }: PlantTravel): Still[] {
+function stillIn(
+  plant: Span,
+  { plant: own, planted: { contact } }: PlantTravel,
+): (Still & { readonly sees: readonly number[] })[] {
   const from = Math.max(plant.from, own.from) - plant.from;
   const to = Math.min(plant.to, own.to) - plant.from;
   if (to <= from) return [];
   const strength = (path: Float64Array) => farthestTravel(path, { from, to }, contact.surface.normal);
-  return [{ node: contact.node, strength }];
+  return [{ node: contact.node, strength, sees: [from, to, ...contact.surface.normal] }];
 }
 
 /**
@@ -88,6 +91,7 @@ function triedKeys(study: Study, fault: SeriesFault, otherFeet: readonly PlantTr
   );
   const alone = causesOf(study, {
     ...fault,
+    ...(fault.sees && { sees: [...fault.sees, "alone", before, ...stills.flatMap(({ sees }) => sees)] }),
     others: [...others, ...stills.map(({ node }) => node)],
     strength: (path, paths) => {
       const dragged = stills.map(({ strength }, k) => strength(paths[others.length + k]) - before[k]);

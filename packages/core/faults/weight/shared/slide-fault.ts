@@ -1,3 +1,5 @@
+import { rotateVector } from "../../../base/quaternion.ts";
+import { floats } from "../../../base/room.ts";
 import type { Study } from "../../../base/study.ts";
 import type { PlantedContact } from "../../../motion/ground/contact-plants.ts";
 import { levelWidthShare } from "../../../motion/ground/foot-points.ts";
@@ -5,6 +7,7 @@ import { farthestTravel, soleCourse, type Travel } from "../../../motion/ground/
 import { heightsOver } from "../../../motion/ground/surface.ts";
 import { statureOf } from "../../../rig/body.ts";
 import { worldOf } from "../../../rig/pose.ts";
+import type { Span } from "../../../time/span.ts";
 import type { SeriesFault } from "../../trial.ts";
 
 /** Points of the sole, by their share of the way from end to end, of which the one that travels least is told. */
@@ -20,15 +23,18 @@ export function slideFault(
 ): SeriesFault {
   const { contact } = planted;
   const run = { from: 0, to: to - from };
-  // A point of the sole goes with its joint: that the foot turns meanwhile moves it little.
-  const soleUnder = ({ contact: { node }, path }: PlantedContact) => {
-    const joint = worldOf(study, node).position;
-    return (moved: Float64Array) => moved.map((place, k) => path[3 * from + k] + place - joint[3 * from + k]);
-  };
+  const soleUnder = (of: PlantedContact) => movedSole(study, of, { from, to });
   const own = soleUnder(planted);
   const others = other === null ? null : soleUnder(other);
   const isDown = other === null ? null : downAt(study, figure, other);
   return {
+    sees: [
+      "slide",
+      contact.surface.normal,
+      own.offset,
+      others?.offset ?? [],
+      isDown === null ? [] : Uint8Array.from({ length: to - from + 1 }, (_, i) => (isDown(from + i) ? 1 : 0)),
+    ],
     kind: "position",
     subject: contact.node,
     others: other === null ? [] : [other.contact.node],
@@ -38,14 +44,42 @@ export function slideFault(
     to: between.to,
     strength: (path, [toes]) => {
       const { normal } = contact.surface;
-      if (others === null || isDown === null) return farthestTravel(own(path), run, normal);
-      const course = soleCourse(own(path), others(toes), (i) => isDown(i + from), run);
+      if (others === null || isDown === null) return farthestTravel(own.path(path), run, normal);
+      const course = soleCourse(own.path(path), others.path(toes), (i) => isDown(i + from), run);
       return shares.reduce(
         (least, share) => Math.min(least, farthestTravel(course(share), run, normal)),
         Infinity,
       );
     },
   };
+}
+
+/**
+ * To how many places in a metre it is known where a sole lies under its joint: to the millimetre. A sole's place comes from
+ * all of its plants, and would else be another one after an edit of any of them.
+ */
+const soleSteps = 1000;
+
+/**
+ * The path of the point of a sole that goes with its joint where that is moved: that the foot turns meanwhile moves it
+ * little.
+ */
+function movedSole(study: Study, { contact: { node }, offset: exact }: PlantedContact, { from, to }: Span) {
+  const offset = Float64Array.from(exact, (way) => Math.round(way * soleSteps) / soleSteps);
+  let ways: Float64Array | null = null;
+  // Asked for where it is measured, so that a trial hangs on how the foot is turned in its own samples.
+  const waysDown = () => {
+    const { orientation } = worldOf(study, node);
+    const down = floats(3 * (to - from + 1));
+    for (let i = from; i <= to; i++) rotateVector(orientation, 4 * i, offset, 0, down, 3 * (i - from));
+    return down;
+  };
+  const path = (moved: Float64Array) => {
+    ways ??= waysDown();
+    const down = ways;
+    return moved.map((place, k) => place + down[k]);
+  };
+  return { offset, path };
 }
 
 /** Tells whether an end of a foot is down at a sample. */

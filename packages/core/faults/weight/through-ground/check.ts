@@ -153,7 +153,7 @@ function faultOf(
     if (keyed !== null) return keyed;
   }
   const deepest = (heights: Float64Array) => heights.reduce((most, height) => Math.max(most, -height), 0);
-  const pressed = heightFault(study, ground, points, { from, to }, deepest);
+  const pressed = heightFault(study, ground, points, { from, to }, deepest, "deepest");
   // A leg that is keyed on every frame is pressed down by its keys together: none of them alone lifts it.
   return causeOr(study, pressed, chainOf(rigOf(study), node).slice(1).reverse(), from, to);
 }
