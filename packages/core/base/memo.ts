@@ -296,7 +296,7 @@ export class Memo {
     const { asked, stretches, verifiedAt: since } = cell;
     for (let k = 0; k < asked.length; k++) {
       const other = asked[k];
-      if (other.verifiedAt !== this.revision) {
+      if (other.verifiedAt !== this.revision && !other.isInput) {
         try {
           this.refresh(subject, other);
         } catch {

@@ -120,7 +120,6 @@ function workOfHipsEdit(shot: Shot) {
 test("causes are tried again for those faults alone that an edit reaches, however long the shot is", () => {
   const short = workOfHipsEdit(longShot(240));
   const long = workOfHipsEdit(longShot(1920));
-  console.log(short, long);
   expect(long.pieces).toBeLessThanOrEqual(1.5 * short.pieces + 5);
   expect(long.keptPieces).toBeGreaterThan(4 * short.keptPieces);
 });
