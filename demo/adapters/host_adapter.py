@@ -10,7 +10,7 @@ from pathlib import Path
 
 sys.path.insert(0, str(Path(__file__).parents[2] / "packages/adapters/clients/python"))
 from imaginary_host import Stage  # noqa: E402
-from keyside_client import move_key, remove_key, set_key, start_feed  # noqa: E402
+from keyside_client import in_order, move_key, remove_key, set_key, start_feed  # noqa: E402
 
 CHANNELS = {"slide x": "translation.x", "slide y": "translation.y", "turn x": "rotation.x"}
 FIRST_FRAME = 1
@@ -41,8 +41,8 @@ class Adapter:
             self.shot.queue([remove_key(part, channel, frame)])
 
     def changed(self, shot, change):
-        heaviest = sorted(shot.notes.values(), key=lambda note: -note["weight"])
-        self.stage.show(["%s: %s" % (note["check"], note["message"]) for note in heaviest])
+        notes = in_order(shot.notes.values())
+        self.stage.show(["%s: %s" % (note["check"], note["message"]) for note in notes])
 
     def refused(self, shot, refusal):
         """The feed's shot is no longer the stage's: it gets the stage as it is."""

@@ -47,7 +47,7 @@ export { fixNamed } from "./faults/registry.ts";
 export { comparisonJsonSchema, type ReportedComparison } from "./notes/compare-schema.ts";
 export { fingerprintOf } from "./notes/fingerprint.ts";
 export { type MotionElsewhere, motionElsewhere } from "./notes/motion-elsewhere.ts";
-export { failureSchema, reportJsonSchema, reportSchema } from "./notes/report-schema.ts";
+export { failureSchema, rankSchema, reportJsonSchema, reportSchema } from "./notes/report-schema.ts";
 export { waiverFileJsonSchema } from "./notes/waiver-file.ts";
 export { unusedWaiver, waiversBesideOf } from "./notes/waivers.ts";
 export { type FixReport, fixJsonSchema, moveSchema } from "./session/fix-schema.ts";

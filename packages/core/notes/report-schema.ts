@@ -38,7 +38,8 @@ const expectedSchema = z.object({
   source: z.string().describe("A published source, or common practice."),
 });
 
-const rankSchema = z
+/** Why a note stands where it does among those of its tier. */
+export const rankSchema = z
   .object({
     plainness: z
       .number()

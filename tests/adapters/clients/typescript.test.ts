@@ -9,6 +9,7 @@ import {
   type FeedError,
   FeedGone,
   type FeedNote,
+  inOrder,
   interpolationNames,
   moveKey,
   type NotesChanged,
@@ -89,6 +90,7 @@ describe("the client in TypeScript", () => {
     await judged(1);
     const pop = shot.notes.find(({ check }) => check === "pop");
     expect(pop?.keys[0]).toMatchObject({ node: "point", channel: "translation.x", frame: 18 });
+    expect(pop?.rank?.plainness).toBeGreaterThan(0);
     const about = await shot.explain(pop?.fingerprint ?? "");
     expect(about).toMatchObject({ check: { name: "pop" }, note: { message: pop?.message } });
     await shot.edit([at(18, smooth(18))]);
@@ -305,6 +307,24 @@ describe("the client in TypeScript", () => {
   test("knows the channels and interpolations of the core", () => {
     expect([...channelNames].sort()).toEqual([...channels].sort());
     expect([...interpolationNames].sort()).toEqual([...interpolations].sort());
+  });
+
+  test("has notes in the order of reports: by tier, then by how plainly they are seen, not by weight", () => {
+    const note = (tier: FeedNote["tier"], weight: number, plainness?: number) =>
+      ({
+        tier,
+        weight,
+        frames: [1, 2],
+        fingerprint: `${tier} ${weight}`,
+        ...(plainness === undefined ? {} : { rank: { plainness } }),
+      }) as unknown as FeedNote;
+    const [plain, heavy, small, unseen] = [
+      note("major", 0.7, 3),
+      note("major", 0.9, 1),
+      note("minor", 0.95, 9),
+      note("polish", 0.4),
+    ];
+    expect([unseen, small, heavy, plain].sort(inOrder)).toEqual([plain, heavy, small, unseen]);
   });
 
   test("knows notes as the feed sends them", () => {

@@ -19,6 +19,7 @@ from keyside_client import (  # noqa: E402
     FeedError,
     FeedGone,
     QueueFull,
+    in_order,
     move_key,
     remove_key,
     set_key,
@@ -156,6 +157,13 @@ def at_once(feed):
         return {"told": told[-1], "waits": waits[0]}
 
 
+# By tier, then by how plainly they are seen; "weight" numbers them.
+shuffled = [
+    {"tier": tier, "weight": weight, "rank": {"plainness": plainness}, "frames": [1, 2], "fingerprint": "a"}
+    for tier, weight, plainness in [("minor", 0.9, 9), ("major", 0.8, 1), ("major", 0.7, 3)]
+]
+
+
 def fixing(client):
     shot = client.open_shot("fixing", document)
     before = sorted(note["fingerprint"] for note in shot.wait(60))
@@ -179,7 +187,7 @@ def fixing(client):
     shot.wait(60)
     return {
         "revision": answer["revision"], "fixed": fixed, "waiver": waiver, "waived": waived, "back": back,
-        "undone": sorted(shot.notes) == before, "check": client.explain("pop")["name"],
+        "ordered": [note["weight"] for note in in_order(shuffled)], "undone": sorted(shot.notes) == before, "check": client.explain("pop")["name"],
     }  # fmt: skip
 
 

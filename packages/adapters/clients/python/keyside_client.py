@@ -34,7 +34,7 @@ import threading
 import time
 import traceback
 from pathlib import Path
-from typing import Any, BinaryIO, Callable, Dict, List, Mapping, Optional, Sequence, Tuple, Union
+from typing import Any, BinaryIO, Callable, Dict, Iterable, List, Mapping, Optional, Sequence, Tuple, Union
 
 PROTOCOL = 1
 """Version of the host channel that this client speaks."""
@@ -121,6 +121,20 @@ class QueueFull(Exception):
 
 
 # Edits, checked before they are sent.
+
+
+_TIERS = ("major", "minor", "polish")
+
+
+def in_order(notes: Iterable[Note]) -> List[Note]:
+    """Notes as reports have them, the one that matters most first: by tier, then by how plainly it is seen."""
+
+    def place(note: Note) -> Tuple[int, float, float, float, str]:
+        plainness = note.get("rank", {}).get("plainness", 0)
+        tier = _TIERS.index(note["tier"])
+        return (tier, -plainness, -note["weight"], note["frames"][0], note["fingerprint"])
+
+    return sorted(notes, key=place)
 
 
 def checked_edits(edits: Sequence[KeyEdit], nodes: Optional[frozenset] = None) -> List[KeyEdit]:
@@ -639,7 +653,7 @@ class Shot:
         )
 
     def wait(self, timeout: float = 10.0) -> List[Note]:
-        """Waits until every edit was sent and the newest revision is judged; gives its notes, the heaviest first.
+        """Waits until every edit was sent and the newest revision is judged; gives its notes, :func:`in_order`.
 
         :raises TimeoutError: where that takes longer than ``timeout`` seconds
         :raises FeedGone: where the connection ends meanwhile
@@ -651,7 +665,7 @@ class Shot:
             failure, self._failure = self._failure, None
             if failure is not None:
                 raise FeedError({"message": failure})
-            return sorted(self.notes.values(), key=lambda note: -note["weight"])
+            return in_order(self.notes.values())
 
     def close(self) -> None:
         """Closes the shot; the feed says nothing more about it."""

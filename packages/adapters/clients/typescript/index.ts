@@ -4,6 +4,7 @@ export { channelNames, interpolationNames, moveKey, removeKey, setKey } from "./
 export { EditError, FeedError, FeedGone, QueueFull } from "./errors.ts";
 export {
   type FeedNote,
+  inOrder,
   type NotesChanged,
   OpenShot,
   type Refusal,

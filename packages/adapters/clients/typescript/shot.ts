@@ -5,11 +5,31 @@ import { KeyQueue } from "./key-queue.ts";
 
 /** A note as the feed tells it; `OpenShot.explain` brings the series behind it. */
 export type FeedNote = Omit<Note, "evidence" | "rank" | "also"> & {
+  /** Why it stands where it does among those of its tier; `excess` is null where its threshold is 0. */
+  readonly rank?: (Omit<NonNullable<Note["rank"]>, "excess" | "part"> & RankEnd) | undefined;
   /** What it speaks for: notes that the same change clears, or that are the same on the other side. */
   readonly also?:
     | readonly Pick<Note, "check" | "tier" | "node" | "frames" | "message" | "fingerprint">[]
     | undefined;
 };
+
+interface RankEnd {
+  readonly excess: number | null;
+  readonly part: string | null;
+}
+
+const tierOrder: readonly FeedNote["tier"][] = ["major", "minor", "polish"];
+
+/** Puts the note that matters most first, as reports have them: by tier, then by how plainly it is seen. */
+export function inOrder(a: FeedNote, b: FeedNote): number {
+  return (
+    tierOrder.indexOf(a.tier) - tierOrder.indexOf(b.tier) ||
+    (b.rank?.plainness ?? 0) - (a.rank?.plainness ?? 0) ||
+    b.weight - a.weight ||
+    a.frames[0] - b.frames[0] ||
+    (a.fingerprint < b.fingerprint ? -1 : a.fingerprint > b.fingerprint ? 1 : 0)
+  );
+}
 
 /** What the feed tells of a shot. */
 export interface NotesChanged {
@@ -106,9 +126,9 @@ export class OpenShot {
     this.queued = new KeyQueue(options.queueLimit ?? defaultLimit);
   }
 
-  /** The notes of the judged revision, the heaviest first. */
+  /** The notes of the judged revision, the one that matters most first (see {@link inOrder}). */
   get notes(): FeedNote[] {
-    return [...this.byFingerprint.values()].sort((a, b) => b.weight - a.weight);
+    return [...this.byFingerprint.values()].sort(inOrder);
   }
 
   /** How many keys wait to be sent. */

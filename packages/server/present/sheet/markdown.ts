@@ -7,7 +7,8 @@ import { type Sheet, type SheetNote, sentence, spanText } from "./sheet.ts";
 
 /** The review in Markdown (CommonMark, with task-list boxes), for a ticket: what the page says, without its pictures. */
 export function sheetMarkdown(sheet: Sheet): string {
-  const { name, issue, facts, counts, failures, since, notes, hidden, waived, inferred, cautions } = sheet;
+  const { name, issue, facts, counts, failures, since, alike, notes, hidden, waived } = sheet;
+  const { inferred, cautions } = sheet;
   const blocks = [
     `## ${markdownText(name)}, ${markdownText(issue)}`,
     markdownText(sentence(facts)),
@@ -17,6 +18,9 @@ export function sheetMarkdown(sheet: Sheet): string {
     blocks.push(markdownText([`Since ${since.issue}: ${sentence(since.counts)}`, ...since.times].join(" ")));
   }
   blocks.push(...failures.map(markdownText));
+  if (alike.length > 0) {
+    blocks.push("### Alike", alike.map((line) => `- ${markdownText(sentence(line))}`).join("\n"));
+  }
   if (notes.length === 0) blocks.push("No notes: nothing here breaks the limits in force.");
   else blocks.push(notes.map((note) => noteItem(sheet, note)).join("\n"));
   if (hidden > 0) blocks.push(`${hidden} lighter ${hidden === 1 ? "note" : "notes"} not shown.`);

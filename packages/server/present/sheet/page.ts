@@ -32,14 +32,19 @@ ${sheet.failures.map((line) => `<p class="counts">${escaped(line)}</p>`).join("\
 <section aria-labelledby="whole"><h2 id="whole">The whole shot</h2>
 <div class="strip" tabindex="0" role="region" aria-label="Strip of the whole shot">${stripOf(sheet.version, notes)}</div>
 ${legend()}</section>
+${sheet.alike.length === 0 ? "" : `<section aria-labelledby="alike"><h2 id="alike">What many figures do alike</h2><ul>${lines(sheet.alike)}</ul></section>`}
 <section aria-labelledby="notes"><h2 id="notes" tabindex="-1">Notes, biggest first</h2>
 ${notes.length === 0 ? "<p>No notes: nothing here breaks the limits in force.</p>" : `${tools()}\n${noteList(sheet)}`}
 ${sheet.hidden > 0 ? `<p class="quiet">${counted(sheet.hidden, "lighter note")} not shown.</p>` : ""}</section>
 ${table("waived", "Waived", sheet.waived, { title: "why it is meant", of: (index) => waiverText(sheet.waived[index].waiver) })}
 ${since === null ? "" : table("fixed", `Fixed since ${since.issue}`, since.fixed, null)}
-${sheet.inferred.length === 0 ? "" : `<section aria-labelledby="inferred"><h2 id="inferred">Inferred</h2><ul>${sheet.inferred.map((line) => `<li>${escaped(sentence(line))}</li>`).join("")}</ul></section>`}
+${sheet.inferred.length === 0 ? "" : `<section aria-labelledby="inferred"><h2 id="inferred">Inferred</h2><ul>${lines(sheet.inferred)}</ul></section>`}
 ${sheet.cautions.map((line) => `<p class="caution quiet">${escaped(line)}</p>`).join("\n")}
 <p class="quiet">${escaped(sheet.version.report.file)}, judged by keyside ${escaped(version)}.</p>`;
+}
+
+function lines(texts: readonly string[]): string {
+  return texts.map((text) => `<li>${escaped(sentence(text))}</li>`).join("");
 }
 
 function legend(): string {

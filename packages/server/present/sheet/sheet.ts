@@ -12,6 +12,7 @@ import { checkIn } from "@keyside/core/internal";
 import { counted } from "../../base/counted.ts";
 import type { JudgedVersion, VersionNote } from "../../judge/shots/judged-version.ts";
 import { type ComparedVersions, changeText, countsText, timeText } from "../report/comparison.ts";
+import { alikeTexts } from "../text/alike.ts";
 import { cautionsFor } from "../text/cautions.ts";
 import { failureText } from "../text/failure.ts";
 import { measuredAgainst } from "../text/measured.ts";
@@ -29,6 +30,8 @@ export interface Sheet {
   readonly counts: string;
   /** What became of the notes since the previous version; null where none was given. */
   readonly since: Since | null;
+  /** What many figures do alike, in sentences; empty where each has its own faults. */
+  readonly alike: readonly string[];
   /** Biggest first. */
   readonly notes: readonly SheetNote[];
   readonly waived: readonly WaivedNote[];
@@ -103,6 +106,7 @@ export function sheetOf(version: JudgedVersion, { compared, fixOf, lightest }: S
     facts: factsOf(version),
     counts: noteCounts(version),
     since: compared === null ? null : sinceOf(compared),
+    alike: alikeTexts(version.report),
     notes: shown.map(noteAt),
     waived: waivedIn(version.report),
     hidden: version.notes.length - shown.length,

@@ -1,5 +1,5 @@
 import { channels, interpolations, tiers } from "@keyside/core";
-import { failureSchema, keyEditSchema, moveSchema, waiverSchema } from "@keyside/core/internal";
+import { failureSchema, keyEditSchema, moveSchema, rankSchema, waiverSchema } from "@keyside/core/internal";
 import { z } from "zod";
 import { methods, type Reason } from "./protocol.ts";
 
@@ -69,7 +69,12 @@ const note = z
     fingerprint: z.string().describe("Names the note; stays the same while keys are re-timed."),
     check: z.string(),
     tier: z.enum(tiers),
-    weight: z.number().min(0).max(1).describe("How much it matters."),
+    weight: z.number().min(0).max(1).describe("How much it matters: what its tier follows from."),
+    rank: rankSchema
+      .optional()
+      .describe(
+        "Why it stands where it does: notes go by tier, then by `plainness`, the greater first. Absent where nothing is seen of it by its nature.",
+      ),
     figure: z.string().nullable(),
     node: z.string().nullable().describe("The node whose keys are to be looked at."),
     seenAt: z

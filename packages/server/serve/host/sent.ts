@@ -11,13 +11,17 @@ type Evidence = NonNullable<
 
 /** A note as it is sent while keys are edited: without its series, which nobody plots at that pace. */
 export function noteToSend(note: Note): SentNote {
-  const { fingerprint, check, tier, weight, figure, node, message, measured, expected, why, suggestion } =
-    note;
+  const { fingerprint, check, tier, weight, rank, figure, node } = note;
+  const { message, measured, expected, why, suggestion } = note;
   return {
     fingerprint,
     check,
     tier,
     weight,
+    // JSON has no number for a threshold of 0 that is passed.
+    ...(rank === undefined
+      ? {}
+      : { rank: { ...rank, excess: Number.isFinite(rank.excess) ? rank.excess : null } }),
     figure,
     node,
     seenAt: [...note.seenAt],

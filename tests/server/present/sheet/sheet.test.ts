@@ -4,7 +4,7 @@ import type { CurveDocument } from "../../../../packages/core/document/schema.ts
 import { makeSheet } from "../../../../packages/server/present/sheet/make.ts";
 import { sheetMarkdown } from "../../../../packages/server/present/sheet/markdown.ts";
 import { sheetPage } from "../../../../packages/server/present/sheet/page.ts";
-import { documentOf, pointDocument } from "../../../support/shots.ts";
+import { documentOf, everyFrame, pointDocument } from "../../../support/shots.ts";
 import { judged, unbalanced, wavingDocument, withCamera, withoutCode } from "./shots.ts";
 
 const demo = (name: string) =>
@@ -34,6 +34,38 @@ describe("a sheet", () => {
       expect(item.match(/<svg/g)).toHaveLength(3);
       expect(html).toContain(`href="#note-${number}"`);
     });
+  });
+
+  test("says above the notes what many figures do alike", async () => {
+    const ids = ["ann", "bob", "cas"];
+    const off = (frame: number) => 20 * Math.sin(frame / 9) + (frame === 20 ? 40 : 0);
+    const crowd = documentOf(
+      ids.flatMap((id, k) => [
+        { id: `${id}_hips`, translation: [2 * k, 1, 0] as const },
+        { id: `${id}_arm`, parent: `${id}_hips`, translation: [0.3, 0.4, 0] as const },
+        { id: `${id}_hand`, parent: `${id}_arm`, translation: [0.5, 0, 0] as const },
+      ]),
+      Object.fromEntries(ids.map((id) => [`${id}_arm rotation.z`, everyFrame(1, 48, off)])),
+      {
+        range: [1, 48],
+        more: {
+          figures: ids.map((id) => ({
+            id,
+            stature: 1.7,
+            parts: { root: `${id}_hips`, leftUpperArm: `${id}_arm`, leftHand: `${id}_hand` },
+          })),
+        },
+      },
+    );
+    const { sheet, html } = await pageOf(crowd);
+    expect(sheet.alike[0]).toMatch(/^3 of 3 figures: \S+ of /);
+    expect(html.indexOf("3 of 3 figures")).toBeGreaterThan(0);
+    expect(html.indexOf("3 of 3 figures")).toBeLessThan(html.indexOf('id="note-1"'));
+    expect(unbalanced(html)).toBeNull();
+    expect(sheetMarkdown(sheet)).toContain("### Alike");
+    const alone = await pageOf(wavingDocument());
+    expect(alone.html).not.toContain("do alike");
+    expect(sheetMarkdown(alone.sheet)).not.toContain("### Alike");
   });
 
   test("draws the path with a tick for each frame it shows and the noted frame's number", async () => {
