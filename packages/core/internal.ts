@@ -38,8 +38,11 @@ export { settingsOf } from "./settings/study.ts";
 
 // Poses.
 
+export { type LocalMotion, type LocalSeries, localMotionOf, quaternionCurveOf } from "./rig/local.ts";
+export { outerWorldOf } from "./rig/pose.ts";
 export { farReachOf } from "./rig/reach.ts";
-export { restPositionsOf } from "./rig/rig.ts";
+export { radiansPerUnitOf, restPositionsOf } from "./rig/rig.ts";
+export { scaleOf } from "./rig/stature.ts";
 
 // Notes, waivers, fixes and comparisons as they are written and read.
 

@@ -6,12 +6,21 @@ import type { Cell } from "./table.ts";
 interface Key {
   readonly frame: number;
   readonly values: number[];
+  /** Per number of the key: frames and value of its handle in, and of that out, or null where no cell says any. */
+  readonly handles: (HandleCells | null)[];
   cell: Cell;
   mode: number;
 }
 
-/** A table holds no handles: keys run to the next one by one of these. */
-const modesWithoutHandles: readonly string[] = ["step", "linear", "smooth"];
+/** What a row says of a key beside its value. */
+export interface KeyExtras {
+  readonly mode: Cell | null;
+  readonly handles: HandleCells | null;
+}
+
+/** Frames and value of the handle in, frames and value of the handle out; NaN where a cell is empty. */
+export type HandleCells = readonly [number, number, number, number];
+
 const linear = interpolations.indexOf("linear");
 
 /** Collects keys in any order, and makes curves of them. */
@@ -20,7 +29,14 @@ export class CurveTable {
   private readonly repeats: Cell[] = [];
   private readonly badModes: Cell[] = [];
 
-  add(node: string, driven: Driven, frame: number, value: number, cell: Cell, mode: Cell | null): void {
+  add(
+    node: string,
+    driven: Driven,
+    frame: number,
+    value: number,
+    cell: Cell,
+    extras: KeyExtras | null,
+  ): void {
     const name = `${node} ${driven.channel}`;
     let lane = this.lanes.get(name);
     if (lane === undefined) {
@@ -29,7 +45,7 @@ export class CurveTable {
     }
     let key = lane.keys.get(frame);
     if (key === undefined) {
-      key = { frame, values: [], cell, mode: linear };
+      key = { frame, values: [], handles: [], cell, mode: linear };
       lane.keys.set(frame, key);
     }
     if (key.values[driven.component] !== undefined) {
@@ -37,9 +53,11 @@ export class CurveTable {
       return;
     }
     key.values[driven.component] = value;
+    key.handles[driven.component] = extras?.handles ?? null;
+    const mode = extras?.mode ?? null;
     if (mode === null) return;
-    if (modesWithoutHandles.includes(mode.text))
-      key.mode = (interpolations as readonly string[]).indexOf(mode.text);
+    const known = (interpolations as readonly string[]).indexOf(mode.text.toLowerCase());
+    if (known >= 0) key.mode = known;
     else this.badModes.push(mode);
   }
 
@@ -53,7 +71,7 @@ export class CurveTable {
       );
     }
     for (const { text, start, end } of this.badModes) {
-      const message = `"${text}" is no interpolation of a table (${modesWithoutHandles.join(", ")}); linear is taken.`;
+      const message = `"${text}" is no interpolation (${interpolations.join(", ")}); linear is taken.`;
       problems.add("interpolation", message, start, end);
     }
     const curves: Curve[] = [];
@@ -76,7 +94,7 @@ export class CurveTable {
         frames: Float64Array.from(whole, (key) => key.frame),
         values: Float64Array.from(whole.flatMap((key) => key.values)),
         modes,
-        handles: null,
+        handles: handlesOf(whole, width),
         ownModes: modes.some((mode) => mode !== linear)
           ? modes.map((mode) => (mode === linear ? 0 : 1))
           : null,
@@ -90,4 +108,22 @@ export class CurveTable {
     }
     return curves;
   }
+}
+
+/** Handles as a curve has them; null where no key has any. */
+function handlesOf(keys: readonly Key[], width: 1 | 4): Float64Array | null {
+  if (!keys.some((key) => key.handles.some((own) => own !== null))) return null;
+  const each = width === 1 ? 4 : 8;
+  const handles = new Float64Array(each * keys.length).fill(Number.NaN);
+  keys.forEach((key, i) => {
+    key.handles.forEach((own, component) => {
+      if (own === null) return;
+      if (width === 1) handles.set(own, each * i);
+      else {
+        handles[each * i + component] = own[1];
+        handles[each * i + 4 + component] = own[3];
+      }
+    });
+  });
+  return handles;
 }

@@ -22,3 +22,6 @@ export function drivenBy(name: string): Driven | null {
 export function namesOf(channel: Channel): readonly string[] {
   return channel === "rotation" ? quaternionParts.map((part) => `quaternion.${part}`) : [channel];
 }
+
+/** Columns of a key's handles: frames and value of the one in, frames and value of the one out; slopes of cubic keys are values. */
+export const handleColumns = ["in.frames", "in.value", "out.frames", "out.value"] as const;

@@ -3,8 +3,9 @@ import { isFrameRate, isUsable, whyUnusable } from "@keyside/core/internal";
 import { rateOfNumber, writtenRate } from "../frame-rate.ts";
 import { Problems } from "../problems.ts";
 import { plainZeros } from "../zeros.ts";
-import { CurveTable } from "./curve-table.ts";
-import { drivenBy } from "./names.ts";
+import { CurveTable, type HandleCells } from "./curve-table.ts";
+import { drivenBy, handleColumns } from "./names.ts";
+import type { NodeTable } from "./node-table.ts";
 import { steadyTurns } from "./steady-turns.ts";
 import { type Cell, numberIn, readTable, type Table } from "./table.ts";
 
@@ -14,7 +15,9 @@ export interface CsvOptions {
   readonly metresPerUnit?: number;
   readonly name?: string;
   /** The hierarchy that the table drives; without it each node stands alone, at the origin. */
-  readonly nodes?: Shot["header"]["nodes"];
+  readonly nodes?: readonly Shot["header"]["nodes"][number][];
+  /** What a node table beside says; its nodes go before those above. */
+  readonly beside?: NodeTable;
 }
 
 /**
@@ -47,29 +50,35 @@ export function readCsv(text: string, options: CsvOptions = {}): ReadResult {
   const isLong = ["node", "channel", "value"].every((name) => names.includes(name));
   if (isLong) readLong(table, names, frameAt, curveTable, problems);
   else readWide(table, frameAt, curveTable, problems);
-  const curves = steadyTurns(curveTable.curves(text.length, problems), options.nodes ?? []);
+  const given = options.beside?.nodes ?? options.nodes ?? [];
+  const made = curveTable.curves(text.length, problems);
+  // Keys that say how they run mean the way that they name; those of recordings do not say it.
+  const curves = isLong && names.includes("interpolation") ? made : steadyTurns(made, given);
   const rate = rateOf(header[frameAt], options, problems);
-  const nodes = [...(options.nodes ?? [])];
+  const nodes = [...given];
   const known = new Set(nodes.map(({ id }) => id));
   for (const { node } of curves) {
     if (known.has(node)) continue;
     known.add(node);
     nodes.push({ id: node });
   }
+  const { beside } = options;
+  const name = beside?.name ?? options.name;
+  const metresPerUnit = options.metresPerUnit ?? beside?.metresPerUnit;
   const shot: Shot = {
     header: {
       format: "keyside.curves",
       version: 1,
-      shot: { ...(options.name === undefined ? {} : { name: options.name }), frameRate: writtenRate(rate) },
+      shot: { ...(name === undefined ? {} : { name }), frameRate: writtenRate(rate) },
       space: {
-        ...(options.metresPerUnit === undefined ? {} : { metresPerUnit: options.metresPerUnit }),
-        up: "y",
-        angle: "degrees",
+        ...(metresPerUnit === undefined ? {} : { metresPerUnit }),
+        up: beside?.up ?? "y",
+        angle: beside?.angle ?? "degrees",
       },
       nodes,
     },
     frameRate: rate,
-    range: rangeOf(curves),
+    range: beside?.range ?? rangeOf(curves),
     curves,
   };
   return { shot: nodes.length === 0 ? null : plainZeros(shot), problems: problems.all(), places: new Map() };
@@ -144,6 +153,7 @@ function readLong(
 ): void {
   const [nodeAt, channelAt, valueAt] = ["node", "channel", "value"].map((name) => names.indexOf(name));
   const modeAt = names.indexOf("interpolation");
+  const handlesAt = handleColumns.map((name) => names.indexOf(name));
   for (const row of table.rows.slice(1)) {
     const [node, channel, cell] = [row[nodeAt], row[channelAt], row[valueAt]];
     if (node === undefined || channel === undefined || cell === undefined || node.text === "") {
@@ -160,18 +170,34 @@ function readLong(
     }
     const value = valueIn(cell, table, problems);
     const mode = modeAt < 0 || row[modeAt]?.text === "" ? null : (row[modeAt] ?? null);
-    if (isUsable(frame) && isUsable(value)) curves.add(node.text, driven, frame, value, cell, mode);
+    if (isUsable(frame) && isUsable(value)) {
+      const handles = handlesIn(row, handlesAt, table, problems);
+      curves.add(node.text, driven, frame, value, cell, { mode, handles });
+    }
   }
 }
 
-function valueIn(cell: Cell, table: Table, problems: Problems): number {
+/** The four numbers of a key's handles; null where none is given. */
+function handlesIn(
+  row: readonly Cell[],
+  columns: readonly number[],
+  table: Table,
+  problems: Problems,
+): HandleCells | null {
+  let isGiven = false;
+  const handles = columns.map((column) => {
+    const cell = row[column];
+    if (cell === undefined || cell.text === "") return Number.NaN;
+    const value = valueIn(cell, table, problems, "that handle is left out");
+    isGiven ||= !Number.isNaN(value);
+    return value;
+  });
+  return isGiven ? (handles as unknown as HandleCells) : null;
+}
+
+function valueIn(cell: Cell, table: Table, problems: Problems, outcome = "there is no key there"): number {
   const value = numberIn(cell, table.delimiter);
   if (isUsable(value)) return value;
-  problems.add(
-    "number",
-    `"${cell.text}" ${whyUnusable(value)}; there is no key there.`,
-    cell.start,
-    cell.end,
-  );
+  problems.add("number", `"${cell.text}" ${whyUnusable(value)}; ${outcome}.`, cell.start, cell.end);
   return Number.NaN;
 }

@@ -9,7 +9,10 @@ const linear = interpolations.indexOf("linear");
  * @param nodes tell the order of a node's three turns; x, y, z where they do not
  * @returns the curves in their order; those that change are new
  */
-export function steadyTurns(curves: readonly Curve[], nodes: Shot["header"]["nodes"]): Curve[] {
+export function steadyTurns(
+  curves: readonly Curve[],
+  nodes: readonly Shot["header"]["nodes"][number][],
+): Curve[] {
   const orders = new Map(nodes.map(({ id, rotationOrder }) => [id, rotationOrder]));
   const byName = new Map(curves.map((curve) => [`${curve.node} ${curve.channel}`, curve]));
   const steady = new Map<Curve, Curve>();

@@ -82,12 +82,29 @@ export function numberIn(cell: Cell, delimiter: Table["delimiter"]): number {
 /** What a spreadsheet takes for a formula where a cell begins so. */
 const formula = /^[=+\-@\t\r]/;
 
-/**
- * A cell as CSV writes it (RFC 4180). It is read back as it was.
- * @param isSafe whether texts that a spreadsheet would run as a formula get an apostrophe before them, by which it takes
- *   them for text; it is read back with them
- */
-export function written(cell: string | number, isSafe = false): string {
-  const text = isSafe && typeof cell === "string" && formula.test(cell) ? `'${cell}` : String(cell);
+/** How cells are written. */
+export interface CellStyle {
+  /** Whether texts that a spreadsheet would run as a formula get an apostrophe before them. */
+  readonly safeCells?: boolean | undefined;
+  /** Whether numbers have a decimal comma; semicolons part the cells then. */
+  readonly decimalComma?: boolean | undefined;
+}
+
+/** A row as CSV writes it (RFC 4180), ended by CRLF. It is read back as it was, apostrophes of safe cells included. */
+export function writtenRow(cells: readonly (string | number)[], style: CellStyle): string {
+  const delimiter = style.decimalComma === true ? ";" : ",";
+  return `${cells.map((cell) => written(cell, style)).join(delimiter)}\r\n`;
+}
+
+/** A cell as CSV writes it; NaN is an empty one. */
+export function written(
+  cell: string | number,
+  { safeCells = false, decimalComma = false }: CellStyle = {},
+): string {
+  if (typeof cell === "number") {
+    if (Number.isNaN(cell)) return "";
+    return decimalComma ? String(cell).replace(".", ",") : String(cell);
+  }
+  const text = safeCells && formula.test(cell) ? `'${cell}` : cell;
   return /[",;\t\r\n]|^\s|\s$/.test(text) ? `"${text.replaceAll('"', '""')}"` : text;
 }

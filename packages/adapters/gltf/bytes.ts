@@ -1,9 +1,25 @@
-/** In Node and in browsers; declared here because this package is compiled without either's types. */
-declare const TextDecoder: new () => { decode(bytes: Uint8Array): string };
+const alphabet = "ABCDEFGHIJKLMNOPQRSTUVWXYZabcdefghijklmnopqrstuvwxyz0123456789+/";
+
+/** Base64 text (RFC 4648) of bytes. */
+export function base64Of(bytes: Uint8Array): string {
+  const pieces: string[] = [];
+  for (let at = 0; at < bytes.length; at += 3) {
+    const [a, b = 0, c = 0] = bytes.subarray(at, at + 3);
+    const group = (a << 16) | (b << 8) | c;
+    const digits = [18, 12, 6, 0].map((shift) => alphabet[(group >> shift) & 63]);
+    const left = bytes.length - at;
+    pieces.push(
+      digits
+        .slice(0, Math.min(4, left + 1))
+        .join("")
+        .padEnd(4, "="),
+    );
+  }
+  return pieces.join("");
+}
 
 /** Bytes of base64 text (RFC 4648), null where it is none. */
 export function bytesOfBase64(text: string): Uint8Array | null {
-  const alphabet = "ABCDEFGHIJKLMNOPQRSTUVWXYZabcdefghijklmnopqrstuvwxyz0123456789+/";
   const digits = text.replace(/[\s=]+/g, "");
   if (digits.length % 4 === 1) return null;
   const bytes = new Uint8Array(Math.floor((digits.length * 3) / 4));
@@ -22,6 +38,12 @@ export function bytesOfBase64(text: string): Uint8Array | null {
   return bytes;
 }
 
+/** Bytes of a data URI (RFC 2397) in base64; null where it is none. */
+export function bytesOfDataUri(uri: string): Uint8Array | null {
+  const head = /^data:[^,]*;base64,/i.exec(uri);
+  return head === null ? null : bytesOfBase64(uri.slice(head[0].length));
+}
+
 /** The two chunks of a binary glTF file; null where the bytes are none. glTF 2.0 specification, section 4.4. */
 export function chunksOf(bytes: Uint8Array): { json: string; binary: Uint8Array | null } | null {
   const view = new DataView(bytes.buffer, bytes.byteOffset, bytes.byteLength);
@@ -37,6 +59,16 @@ export function chunksOf(bytes: Uint8Array): { json: string; binary: Uint8Array 
     at += 8 + length;
   }
   return json === null ? null : { json, binary };
+}
+
+/** The JSON of a file of either kind. */
+export function jsonOf(bytes: Uint8Array): string {
+  return chunksOf(bytes)?.json ?? textOf(bytes);
+}
+
+/** Whether bytes begin as a binary glTF file does. */
+export function isBinaryGltf(head: Uint8Array): boolean {
+  return head.length >= 12 && [0x67, 0x6c, 0x54, 0x46].every((byte, i) => head[i] === byte);
 }
 
 /** UTF-8 as text. */

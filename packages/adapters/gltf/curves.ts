@@ -9,21 +9,47 @@ const modes = { STEP: "step", LINEAR: "linear", CUBICSPLINE: "cubic" } as const;
 /** Times are single-precision seconds: a key this near to a whole frame, in frames, stands on it. */
 const frameSlack = 1e-3;
 
-/** Curves of an animation, key times in frames: seconds times rate. */
+/** How seconds become frames. */
+export interface FrameCount {
+  /** Frames per second. */
+  readonly rate: number;
+  /** The frame at second 0. */
+  readonly first: number;
+}
+
+/** Paths of channels that are legal and no part of a pose, and what they are called. */
+const unjudged: Readonly<Record<string, string>> = {
+  weights: "Weights of morph targets",
+  pointer: "Properties that are animated by pointers",
+};
+
+/** Curves of an animation, key times in frames. What is legal and not judged becomes a remark. */
 export function curvesOf(
   animation: GltfAnimation,
   path: string,
   ids: readonly string[],
   accessors: Accessors,
-  rate: number,
+  count: FrameCount,
   problems: Problems,
+  remarks: string[],
 ): Curve[] {
+  const { rate } = count;
+  const passedOver = new Map<string, number>();
   const curves: Curve[] = [];
   const driven = new Set<string>();
   (animation.channels ?? []).forEach(({ sampler: samplerIndex, target }, i) => {
     const at = `${path}/channels/${i}`;
     const node = ids[target.node ?? -1];
     const kind = kinds.find((one) => one === target.path);
+    if (Object.hasOwn(unjudged, target.path ?? "")) {
+      passedOver.set(target.path, (passedOver.get(target.path) ?? 0) + 1);
+      return;
+    }
+    // A channel without a node is meant for an extension, and to be passed over (specification 3.11).
+    if (kind !== undefined && target.node === undefined) {
+      passedOver.set("node", (passedOver.get("node") ?? 0) + 1);
+      return;
+    }
     if (node === undefined || kind === undefined) {
       const path = target.path === undefined ? "nothing" : `"${target.path.slice(0, 40)}"`;
       const what = kind === undefined ? `drives ${path}, which is no part of a pose` : "has no node";
@@ -61,7 +87,7 @@ export function curvesOf(
     const perKey = mode === "cubic" ? 3 * width : width;
     const order = usableKeys(times, output, perKey, at, problems);
     if (order.length === 0) return;
-    const frames = Float64Array.from(order, (key) => onFrame(times[key] * rate));
+    const frames = Float64Array.from(order, (key) => onFrame(times[key] * rate) + count.first);
     const keys = { node, mode, frames, order, output, perKey, width, rate };
     if (kind === "rotation") curves.push(makeCurve(keys, "rotation", 0, 4));
     else {
@@ -70,6 +96,10 @@ export function curvesOf(
       });
     }
   });
+  for (const [kind, channels] of passedOver) {
+    const what = unjudged[kind] ?? "Channels without a node";
+    remarks.push(`${what} are not judged (${channels} ${channels === 1 ? "channel" : "channels"}).`);
+  }
   return curves;
 }
 

@@ -9,12 +9,25 @@ export interface GltfDocument {
     readonly byteOffset?: number;
     readonly byteLength: number;
     readonly byteStride?: number;
+    readonly extensions?: Readonly<Record<string, unknown>>;
   }[];
   readonly buffers?: readonly { readonly uri?: string; readonly byteLength: number }[];
   readonly cameras?: readonly {
     readonly name?: string;
-    readonly perspective?: { readonly yfov: number; readonly aspectRatio?: number };
+    readonly perspective?: {
+      readonly yfov: number;
+      readonly aspectRatio?: number;
+      readonly znear?: number;
+      readonly zfar?: number;
+    };
+    readonly orthographic?: {
+      readonly xmag?: number;
+      readonly ymag?: number;
+      readonly znear?: number;
+      readonly zfar?: number;
+    };
   }[];
+  readonly skins?: readonly { readonly name?: string; readonly joints?: readonly unknown[] }[];
 }
 
 export interface GltfNode {
@@ -29,6 +42,7 @@ export interface GltfNode {
 
 export interface GltfAnimation {
   readonly name?: string;
+  readonly extras?: unknown;
   readonly channels?: readonly {
     readonly sampler: number;
     readonly target: { readonly node?: number; readonly path: string };
@@ -47,5 +61,16 @@ export interface GltfAccessor {
   readonly normalized?: boolean;
   readonly count: number;
   readonly type: string;
-  readonly sparse?: unknown;
+  readonly sparse?: GltfSparse;
+}
+
+/** Numbers that stand in for those of an accessor, here and there. */
+export interface GltfSparse {
+  readonly count?: number;
+  readonly indices?: {
+    readonly bufferView?: number;
+    readonly byteOffset?: number;
+    readonly componentType?: number;
+  };
+  readonly values?: { readonly bufferView?: number; readonly byteOffset?: number };
 }

@@ -6,21 +6,20 @@ import type { GltfDocument, GltfNode } from "./document.ts";
 type NodeSpec = Shot["header"]["nodes"][number];
 
 /** Nodes of a glTF document as a hierarchy; ids in the order of the document's nodes. */
-export function nodesOf(document: GltfDocument, problems: Problems): NodeSpec[] {
+export function nodesOf(document: GltfDocument, problems: Problems, remarks: string[]): NodeSpec[] {
   const nodes = document.nodes ?? [];
   const parents = parentsOf(nodes, problems);
   const taken = new Set<string>();
+  let renamed = 0;
   const ids = nodes.map((node, i) => {
     const name = node.name === undefined || node.name === "" ? `node_${i}` : node.name;
     let id = name;
     for (let n = 2; taken.has(id); n++) id = `${name}_${n}`;
-    if (id !== name) {
-      const message = `Two nodes are called "${name}"; this one is read as "${id}".`;
-      problems.add("duplicate-node", message, 0, 0, `nodes/${i}`);
-    }
+    if (id !== name && renamed++ < 3) remarks.push(`Two nodes are called "${name}"; one is read as "${id}".`);
     taken.add(id);
     return id;
   });
+  if (renamed > 3) remarks.push(`${renamed - 3} more nodes have names that others have.`);
   return nodes.map((node, i) => {
     const parent = parents.get(i);
     const { translation, rotation, scale } = restOf(node, i, problems);

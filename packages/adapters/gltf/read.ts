@@ -1,31 +1,32 @@
-import { type Curve, inDegrees, type ReadResult, type Shot } from "@keyside/core";
-import { jsonFault } from "@keyside/core/internal";
+import type { Curve, FrameRate, ReadResult, Shot } from "@keyside/core";
+import { isFrameRate, isUsable, jsonFault, rateFrom } from "@keyside/core/internal";
+import { nothingBeside, type ReadOptions, type Resolve } from "../adapter.ts";
 import { rateOfNumber, writtenRate } from "../frame-rate.ts";
 import { Problems } from "../problems.ts";
 import { plainZeros } from "../zeros.ts";
 import { Accessors } from "./accessors.ts";
+import { animationNames, chosenAnimation } from "./animations.ts";
 import { chunksOf, textOf } from "./bytes.ts";
-import { curvesOf } from "./curves.ts";
+import { camerasOf } from "./cameras.ts";
+import { curvesOf, type FrameCount } from "./curves.ts";
 import type { GltfDocument } from "./document.ts";
 import { nodesOf } from "./nodes.ts";
 import { shapedDocument } from "./shape.ts";
 
-export interface GltfOptions {
-  /** Frames per second; glTF counts in seconds. 24 if left out (common practice). */
+export interface GltfOptions extends Omit<ReadOptions, "animation"> {
+  /** Frames per second; glTF counts in seconds. What the file says itself, else 24 (common practice). */
   readonly rate?: number;
-  readonly name?: string;
-  /** Keys of all curves together that are made at most; 20 million if left out. */
-  readonly mostKeys?: number;
-  /** Index of the animation; the first one if left out. */
-  readonly animation?: number;
-  /** Bytes of a buffer that stands in a file of its own; null where there is none. */
-  readonly resolve?: (uri: string) => Uint8Array | null;
+  /** Name of the animation, or its index; the first one if left out. */
+  readonly animation?: number | string;
+  /** Bytes of a buffer that stands in a file of its own. */
+  readonly resolve?: Resolve;
 }
 
 /**
- * Reads nodes, perspective cameras and one animation of a glTF 2.0 file: JSON text (.gltf) or bytes of either kind
- * (.gltf, .glb). Lengths are metres, y up, as the format has it; key frames are seconds times rate. Rest rotations
- * become degrees in the order xyz; animated rotations stay quaternions.
+ * Reads nodes, cameras and one animation of a glTF 2.0 file: JSON text (.gltf) or bytes of either kind (.gltf, .glb).
+ * Lengths are metres, y up, as the format has it; key frames are seconds times rate, from the frame on that the file
+ * says the animation begins with, else from 0. Rest rotations become degrees in the order xyz; animated rotations stay
+ * quaternions. What is legal and not judged is a remark.
  */
 export function readGltf(source: string | Uint8Array, options: GltfOptions = {}): ReadResult {
   const problems = new Problems();
@@ -60,24 +61,39 @@ export function readGltf(source: string | Uint8Array, options: GltfOptions = {})
       "asset/version",
     );
   }
-  const nodes = nodesOf(document, problems);
-  if (nodes.length === 0) return nothing("no-nodes", "The file has no nodes; there is nothing to judge.");
+  const remarks: string[] = [];
+  const nodes = nodesOf(document, problems, remarks);
+  if (nodes.length === 0) remarks.push("The file has no nodes; there is nothing to judge.");
+  const asked = options.animation === undefined ? undefined : String(options.animation);
+  const index = chosenAnimation(document, asked, problems, remarks);
+  if (index < 0 && asked !== undefined)
+    return { shot: null, problems: problems.all().toReversed(), places: new Map() };
   const { mostKeys = usualKeys } = options;
-  const keys = keysAskedFor(document, options.animation ?? 0);
+  const keys = keysAskedFor(document, index);
   if (keys > mostKeys) {
     return nothing(
       "keys",
       `Its channels have ${keys} keys, and at most ${mostKeys} are allowed. If that is meant, --budget keys=${keys} allows it.`,
     );
   }
-  const rate = rateOfNumber(options.rate ?? 24);
-  const curves = animate(
+  const own = countOf(document.animations?.[index]?.extras);
+  const rate = options.rate === undefined ? own.rate : rateOfNumber(options.rate);
+  const perSecond = rate.numerator / rate.denominator;
+  const isOwn = perSecond === own.rate.numerator / own.rate.denominator;
+  const accessors = new Accessors(
     document,
     chunks?.binary ?? null,
-    nodes,
-    rate.numerator / rate.denominator,
-    options,
+    options.resolve ?? nothingBeside,
     problems,
+  );
+  const curves = animate(
+    document,
+    index,
+    accessors,
+    nodes,
+    { rate: perSecond, first: isOwn ? own.first : 0 },
+    problems,
+    remarks,
   );
   const cameras = camerasOf(document, nodes);
   const shot: Shot = {
@@ -90,10 +106,51 @@ export function readGltf(source: string | Uint8Array, options: GltfOptions = {})
       ...(cameras.length === 0 ? {} : { cameras }),
     },
     frameRate: rate,
-    range: rangeOf(curves),
+    range: isOwn && own.range !== null ? own.range : rangeOf(curves),
     curves,
   };
-  return { shot: plainZeros(shot), problems: problems.all(), places: new Map() };
+  return { shot: plainZeros(shot), problems: problems.all(), places: new Map(), remarks };
+}
+
+/** Names of the animations of a file, empty where it cannot be read. */
+export function animationsIn(json: string): string[] {
+  try {
+    const { animations } = JSON.parse(json) as { animations?: unknown };
+    if (!Array.isArray(animations)) return [];
+    return animationNames(
+      animations.map((one: { name?: unknown } | null) =>
+        typeof one?.name === "string" ? { name: one.name } : {},
+      ),
+    );
+  } catch {
+    return [];
+  }
+}
+
+interface OwnCount extends Omit<FrameCount, "rate"> {
+  readonly rate: FrameRate;
+  readonly range: readonly [number, number] | null;
+}
+
+/** What files that Keyside wrote say of an animation's frames, beside what the format has; the usual where they do not. */
+function countOf(extras: unknown): OwnCount {
+  const usual = { rate: rateOfNumber(24), first: 0, range: null };
+  const { keyside } = (extras ?? {}) as { keyside?: unknown };
+  const { frameRate, firstFrame, range } = (keyside ?? {}) as Record<string, unknown>;
+  if (typeof frameRate !== "number" && typeof frameRate !== "string") return usual;
+  const value = rateFrom(frameRate);
+  if (value === null || !isFrameRate(value) || !isNumber(firstFrame) || !isRange(range)) return usual;
+  const [numerator = 24, denominator = 1] = String(frameRate).split("/").map(Number);
+  const rate = typeof frameRate === "number" ? rateOfNumber(frameRate) : { numerator, denominator };
+  return { rate, first: firstFrame, range: [range[0], range[1]] };
+}
+
+function isNumber(value: unknown): value is number {
+  return typeof value === "number" && isUsable(value);
+}
+
+function isRange(value: unknown): value is [number, number] {
+  return Array.isArray(value) && value.length === 2 && value.every(isNumber) && value[0] <= value[1];
 }
 
 /** Keys of all curves together where nothing else is said. */
@@ -112,46 +169,25 @@ function keysAskedFor({ animations = [], accessors = [] }: GltfDocument, index: 
 
 function animate(
   document: GltfDocument,
-  binary: Uint8Array | null,
+  index: number,
+  accessors: Accessors,
   nodes: Shot["header"]["nodes"],
-  rate: number,
-  options: GltfOptions,
+  count: FrameCount,
   problems: Problems,
+  remarks: string[],
 ): Curve[] {
-  const animations = document.animations ?? [];
-  const index = options.animation ?? 0;
-  const animation = animations[index];
+  const animation = document.animations?.[index];
   if (animation === undefined) {
-    const message = `The file has no animation ${index}; it has ${animations.length}.`;
-    problems.add("no-animation", message, 0, 0, "animations");
+    if (nodes.length > 0)
+      remarks.push("The file has no animation; its nodes stand still, and no motion is judged.");
     return [];
   }
-  if (animations.length > 1 && options.animation === undefined) {
-    const message = `The file has ${animations.length} animations; the first one is read.`;
-    problems.add("several-animations", message, 0, 0, "animations");
-  }
-  const accessors = new Accessors(document, binary, options.resolve ?? (() => null), problems);
   const ids = nodes.map(({ id }) => id);
-  return curvesOf(animation, `animations/${index}`, ids, accessors, rate, problems);
-}
-
-function camerasOf(
-  document: GltfDocument,
-  nodes: Shot["header"]["nodes"],
-): NonNullable<Shot["header"]["cameras"]> {
-  return (document.nodes ?? []).flatMap((node, i) => {
-    const perspective = node.camera === undefined ? undefined : document.cameras?.[node.camera]?.perspective;
-    if (perspective === undefined || !(perspective.yfov > 0)) return [];
-    const { yfov, aspectRatio } = perspective;
-    return [
-      {
-        id: nodes[i].id,
-        node: nodes[i].id,
-        verticalFieldOfView: inDegrees(yfov),
-        ...(aspectRatio !== undefined && aspectRatio > 0 ? { aspect: aspectRatio } : {}),
-      },
-    ];
-  });
+  const curves = curvesOf(animation, `animations/${index}`, ids, accessors, count, problems, remarks);
+  const joints = new Set((document.skins ?? []).flatMap(({ joints = [] }) => joints)).size;
+  if (joints > 0)
+    remarks.push(`${joints} nodes are joints of skins; what a skin makes of the mesh is not judged.`);
+  return curves;
 }
 
 function rangeOf(curves: readonly Curve[]): readonly [number, number] {

@@ -14,6 +14,7 @@ const flag: Kind = (value) => typeof value === "boolean";
 const number: Kind = (value) => typeof value === "number" && Number.isFinite(value);
 const list: Kind = (value) => Array.isArray(value);
 const object: Kind = (value) => typeof value === "object" && value !== null && !Array.isArray(value);
+const anything: Kind = () => true;
 const atLeastOne: Kind = (value) => index(value) && (value as number) >= 1;
 const stride: Kind = (value) => index(value) && (value as number) >= 4 && (value as number) <= 252;
 
@@ -40,7 +41,7 @@ const lists: Readonly<Record<string, Members>> = {
     matrix: list,
     camera: index,
   },
-  animations: { name: text, channels: list, samplers: list },
+  animations: { name: text, channels: list, samplers: list, extras: anything },
   accessors: {
     bufferView: index,
     byteOffset: index,
@@ -48,16 +49,28 @@ const lists: Readonly<Record<string, Members>> = {
     normalized: flag,
     count: atLeastOne,
     type: text,
+    sparse: object,
   },
-  bufferViews: { buffer: index, byteOffset: index, byteLength: atLeastOne, byteStride: stride },
+  bufferViews: {
+    buffer: index,
+    byteOffset: index,
+    byteLength: atLeastOne,
+    byteStride: stride,
+    extensions: object,
+  },
   buffers: { uri: text, byteLength: atLeastOne },
-  cameras: { name: text, perspective: object },
+  cameras: { name: text, perspective: object, orthographic: object },
+  skins: { name: text, joints: list },
 };
 
 const channel: Members = { sampler: index, target: object };
 const target: Members = { node: index, path: text };
 const sampler: Members = { input: index, output: index, interpolation: text };
-const perspective: Members = { yfov: number, aspectRatio: number };
+const perspective: Members = { yfov: number, aspectRatio: number, znear: number, zfar: number };
+const orthographic: Members = { xmag: number, ymag: number, znear: number, zfar: number };
+const sparse: Members = { count: atLeastOne, indices: object, values: object };
+const sparseIndices: Members = { bufferView: index, byteOffset: index, componentType: index };
+const sparseValues: Members = { bufferView: index, byteOffset: index };
 
 /**
  * A document of which every member that is read has its kind.
@@ -103,13 +116,15 @@ export function shapedDocument(value: unknown, problems: Problems): GltfDocument
     }
   }
   for (const [i, camera] of ((document["cameras"] ?? []) as Shaped[]).entries()) {
-    if (camera["perspective"] === undefined) continue;
-    camera["perspective"] = shaped(
-      camera["perspective"] as Shaped,
-      perspective,
-      `cameras/${i}/perspective`,
-      problems,
-    );
+    reshape(camera, "perspective", perspective, `cameras/${i}`, problems);
+    reshape(camera, "orthographic", orthographic, `cameras/${i}`, problems);
+  }
+  for (const [i, accessor] of ((document["accessors"] ?? []) as Shaped[]).entries()) {
+    reshape(accessor, "sparse", sparse, `accessors/${i}`, problems);
+    const within = accessor["sparse"] as Shaped | undefined;
+    if (within === undefined) continue;
+    reshape(within, "indices", sparseIndices, `accessors/${i}/sparse`, problems);
+    reshape(within, "values", sparseValues, `accessors/${i}/sparse`, problems);
   }
   const { asset } = given;
   const version = object(asset) ? (asset as Shaped)["version"] : undefined;
@@ -133,6 +148,11 @@ function shaped(entry: Shaped, members: Members, path: string, problems: Problem
       problems.add("bad-value", message, 0, 0, `${path}/${name}`);
     }
   }
-  if (Object.hasOwn(entry, "sparse")) result["sparse"] = entry["sparse"];
   return result;
+}
+
+/** Shapes a member that is an object of its own, where it is there. */
+function reshape(holder: Shaped, name: string, members: Members, path: string, problems: Problems): void {
+  if (holder[name] === undefined) return;
+  holder[name] = shaped(holder[name] as Shaped, members, `${path}/${name}`, problems);
 }

@@ -98,6 +98,8 @@ export interface ReadResult {
   readonly problems: readonly Problem[];
   /** Where other parts stand in the text. */
   readonly places: HeaderPlaces;
+  /** What is as it should be and is not judged, a sentence each; absent where there is nothing of the kind. */
+  readonly remarks?: readonly string[];
 }
 
 /** Text ranges `[start, end]` of header parts by path, for example `nodes/3`, `nodes/3/id`, `waivers/0`. */

@@ -7,6 +7,7 @@ import type { CheckOptions } from "./check.ts";
 import type { CommandIo } from "./command-io.ts";
 import { budgetOption, memoryLimitOption, timeLimitOption, usualTime } from "./limits.ts";
 import {
+  animationOption,
   choice,
   docsAtOption,
   numberOption,
@@ -35,7 +36,8 @@ export function addCheckCommand(program: Command, io: CommandIo, done: (code: nu
     .addOption(
       tierOption("--fail-on <NAME>", "lightest tier that ends with exit code 1; major if nothing is chosen"),
     )
-    .option("--figure <ID>", "only this figure's notes");
+    .option("--figure <ID>", "only this figure's notes")
+    .addOption(animationOption());
   addReportOptions(command, io);
   command.option(
     "--fixes",
@@ -155,6 +157,7 @@ export interface RawCheckOptions extends RawSettings {
   readonly format: string;
   readonly long?: boolean;
   readonly figure?: string;
+  readonly animation?: string;
   readonly out?: string;
   readonly force: boolean;
   readonly history?: string;

@@ -15,6 +15,7 @@ import { toolStamp } from "../judge/archive/stamp.ts";
 import type { JudgedShot } from "../judge/shots/shot-report.ts";
 import { type Baseline, readBaseline } from "../present/report/baseline.ts";
 import type { ReportFormat } from "../present/report/formats.ts";
+import { withAnimations } from "./animations.ts";
 import type { CommandIo } from "./command-io.ts";
 import { configsFor } from "./configs-for.ts";
 import { progressPlaceFor } from "./layout-for.ts";
@@ -32,6 +33,8 @@ export interface CheckOptions extends ReportOptions, Selection {
   readonly figure: string | undefined;
   /** Whether the verified fix of each note is looked for. */
   readonly fixes?: boolean | undefined;
+  /** Which animation of files that hold several: a name, a number, or all of them. */
+  readonly animation?: string | undefined;
   /** Worker threads; undefined leaves it to the machine. */
   readonly jobs: number | undefined;
   /** Seconds that one shot may take, and bytes of memory; undefined takes the default. */
@@ -72,12 +75,14 @@ export async function check(
   const baseline = await baselineFrom(options.baseline, io);
   // Without a path, what is meant is what stands here.
   const isHere = paths.length === 0 && filesFrom === undefined;
-  const inputs = fromStdin?.inputs ?? (await select(isHere ? ["."] : paths, options, configFor, io));
+  const selected = fromStdin?.inputs ?? (await select(isHere ? ["."] : paths, options, configFor, io));
   keepInputs(
     out,
-    inputs.map(({ file }) => file),
+    selected.map(({ file }) => file),
     io.cwd,
   );
+  const most = options.budget?.file ?? defaultBudget.file;
+  const inputs = await withAnimations(selected, options.animation, most, io);
   const stopping = new AbortController();
   // Until the report is written: what has been judged must reach whoever reads it.
   const off = io.onInterrupt(() => stopping.abort());

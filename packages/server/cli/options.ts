@@ -15,6 +15,12 @@ export function rateOption(what: string): Option {
   });
 }
 
+/** @param all what `all` does */
+export function animationOption(all = "all judges each as a shot of its own"): Option {
+  const what = `which animation of files that hold several, by its name or its number from 0; ${all}`;
+  return new Option("--animation <NAME>", `${what}; the first if left out`);
+}
+
 export function styleOption(): Option {
   return choice("--style <NAME>", "style of animation, which moves thresholds together", styleNames);
 }

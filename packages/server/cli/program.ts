@@ -8,11 +8,10 @@ import { addCalibrateCommand } from "./calibrate-command.ts";
 import { addCheckCommand } from "./check-command.ts";
 import type { CommandIo } from "./command-io.ts";
 import { addCompareCommand } from "./compare-command.ts";
-import type { ConvertOptions } from "./convert.ts";
+import { addConvertCommands } from "./convert-command.ts";
 import { addFeedCommand } from "./feed-command.ts";
 import { addFixCommand } from "./fix-command.ts";
-import { addLimitOptions, usualTime } from "./limits.ts";
-import { formatOption, rateOption } from "./options.ts";
+import { formatOption } from "./options.ts";
 import { type SchemaName, schemaNames } from "./schema-names.ts";
 import { addSheetCommand } from "./sheet-command.ts";
 
@@ -33,6 +32,7 @@ Examples:
   keyside sheet jetty_0040_v2.curves.json --previous jetty_0040_v1.curves.json --out sheet.html
   keyside explain hard-stop
   keyside convert capture.bvh capture.curves.json
+  keyside formats
 
 Exit codes: 0 nothing at or above the failing tier; 1 notes at or above it, or a broken document;
 2 wrong use; 3 an input could not be judged, an output not written, or a check failed;
@@ -89,27 +89,7 @@ export function programFor(io: CommandIo, done: (code: number) => void): Command
       done(schema(name, io));
     });
 
-  const convert = program
-    .command("convert")
-    .summary("write a shot as a curve document")
-    .description(
-      "Reads a shot and writes it as a curve document (*.curves.json), or its keys as a table (*.csv).",
-    )
-    .argument("<in>", "the shot")
-    .argument("<out>", "the curve document, or the table")
-    .addOption(rateOption("frames per second at which captured motion is taken over, such as 24"))
-    .option(
-      "--safe-cells",
-      "in a table, put an apostrophe before names that a spreadsheet would take for formulas",
-      false,
-    )
-    .option("--force", "overwrite the output", false);
-  addLimitOptions(convert, usualTime.judging).action(
-    async (input: string, output: string, options: ConvertOptions) => {
-      const { convert } = await import("./convert.ts");
-      done(await convert(input, output, options, io));
-    },
-  );
+  addConvertCommands(program, io, done);
   addFeedCommand(program, io, done);
   return program;
 }

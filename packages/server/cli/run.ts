@@ -3,7 +3,7 @@ import { readLogOf } from "../base/files/read-log.ts";
 import { WasStopped } from "../base/guard.ts";
 import { NeedsRoom } from "../base/limits.ts";
 import { pluginsOfRun } from "../base/plugins/find.ts";
-import { addedReaders } from "../judge/shots/readers.ts";
+import { addedAdapters } from "../judge/shots/readers.ts";
 import { formatNames } from "../present/report/formats.ts";
 import { plainLine } from "../present/text/plain.ts";
 import type { CommandIo } from "./command-io.ts";
@@ -40,7 +40,7 @@ async function ranTo(argv: readonly string[], io: CommandIo): Promise<number> {
   const { files, hasRead, add } = readLogOf(io.files);
   const plugins = await pluginsOfRun({ files, cwd: io.cwd, config: configIn(argv) }, formatNames);
   for (const path of plugins.files) add(path);
-  addedReaders.use(plugins.readers);
+  addedAdapters.use(plugins.adapters);
   let code: number = exitCodes.clean;
   await programFor({ ...io, files, hasRead, plugins }, (ended) => {
     code = ended;

@@ -6,7 +6,7 @@ import { identityOf } from "../base/files/read-log.ts";
 import { type AtomicFile, startFile } from "../base/files/write.ts";
 import type { Io } from "../base/io.ts";
 import { ignoreName } from "../judge/archive/ignore-files.ts";
-import { readerFor } from "../judge/shots/readers.ts";
+import { isBeside, readerFor } from "../judge/shots/readers.ts";
 import { waiversExtension } from "../judge/shots/waivers.ts";
 
 /**
@@ -24,7 +24,7 @@ export function keepInputs(
   const path = resolve(cwd, out);
   const own = identityOf(path);
   for (const name of own === null ? [out] : [out, realpathSync(path)]) {
-    if (readerFor(name) !== null || name.toLowerCase().endsWith(waiversExtension)) {
+    if (readerFor(name) !== null || isBeside(name) || name.toLowerCase().endsWith(waiversExtension)) {
       throw new WrongUse(`${out}: a file of this name holds a shot or its waivers; name another file.`);
     }
     if (basename(name) === ignoreName || (basename(name) === configName && own !== null)) {
@@ -61,7 +61,7 @@ export async function startOut(out: string, options: OutOptions, io: Io): Promis
   keep();
   const file = await told(out, () => startFile(path, options));
   return {
-    write: (text) => told(out, () => file.write(text)),
+    write: (content) => told(out, () => file.write(content)),
     abandon: () => file.abandon(),
     async finish() {
       try {

@@ -1,4 +1,4 @@
-import type { TextReader } from "@keyside/adapters";
+import type { Adapter } from "@keyside/adapters";
 import type * as keyside from "@keyside/core";
 import type { PluginReport } from "./report/plugin-report.ts";
 
@@ -8,8 +8,8 @@ export type Keyside = typeof keyside;
 /** What a plug-in adds. */
 export interface PluginParts {
   readonly checks?: readonly unknown[];
-  /** By the ending of a file's name, in small letters: ".rig.xml". */
-  readonly readers?: Readonly<Record<string, TextReader>>;
+  /** Formats that it reads or writes. */
+  readonly adapters?: readonly Adapter[];
   /** By the name that `--format` takes. */
   readonly reports?: Readonly<Record<string, PluginReport>>;
 }

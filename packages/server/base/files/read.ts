@@ -1,7 +1,7 @@
 import { statSync } from "node:fs";
 import { stat } from "node:fs/promises";
 import { codeOf, UnreadableError, unreadable } from "../errors.ts";
-import { type Bounds, bounds, refuseHead } from "./bounds.ts";
+import { type Bounds, bounds, headLength, refuseHead } from "./bounds.ts";
 import { readPlain, readPlainSync } from "./plain.ts";
 
 const emptyFile = "The file is empty. Save or export it again.";
@@ -50,6 +50,25 @@ export async function readText(
   shown: string,
   within: Bounds = bounds.shot,
 ): Promise<string> {
+  const { text } = await readContent(files, path, shown, { ...within, isText: true });
+  if (text === null) throw new UnreadableError(shown, notUtf8);
+  return text;
+}
+
+const notUtf8 = "The file is not valid UTF-8; save it as UTF-8.";
+
+/**
+ * The bytes of a file, and its text where it is that.
+ * @param within bounds of its size, and whether it has to be text
+ * @returns `text` is null where the bytes are none, which only happens where it need not be
+ * @throws UnreadableError as {@link readText} does
+ */
+export async function readContent(
+  files: Files,
+  path: string,
+  shown: string,
+  within: Bounds,
+): Promise<{ readonly bytes: Uint8Array; readonly text: string | null }> {
   let bytes: Uint8Array;
   try {
     bytes = await files.read(path, within);
@@ -58,15 +77,15 @@ export async function readText(
     throw unreadable(shown, error);
   }
   if (bytes.length === 0) throw new UnreadableError(shown, emptyFile);
+  if (!within.isText && bytes.subarray(0, headLength).includes(0)) return { bytes, text: null };
   let text: string;
   try {
     text = new TextDecoder("utf-8", { fatal: true }).decode(bytes);
   } catch (error) {
-    if (codeOf(error) === "ERR_ENCODING_INVALID_ENCODED_DATA") {
-      throw new UnreadableError(shown, "The file is not valid UTF-8; save it as UTF-8.");
-    }
-    throw unreadable(shown, error);
+    if (codeOf(error) !== "ERR_ENCODING_INVALID_ENCODED_DATA") throw unreadable(shown, error);
+    if (!within.isText) return { bytes, text: null };
+    throw new UnreadableError(shown, notUtf8);
   }
   if (text.trim() === "") throw new UnreadableError(shown, emptyFile);
-  return text;
+  return { bytes, text };
 }

@@ -12,7 +12,7 @@ import { copyInto, likeTarget, type Target, targetOf } from "./target.ts";
  * What stood there stays as it was until then; its mode, its owner and the links that lead to it stay for good.
  */
 export interface AtomicFile {
-  write(text: string): Promise<void>;
+  write(content: string | Uint8Array): Promise<void>;
   /** Puts the file in place; where that fails, takes the part away. */
   finish(): Promise<void>;
   /** Takes the part away. */
@@ -64,9 +64,14 @@ export async function startFile(path: string, { force, mode }: WriteOptions): Pr
   };
   return {
     abandon,
-    async write(text) {
-      waiting.push(text);
-      length += text.length;
+    async write(content) {
+      if (typeof content !== "string") {
+        await flush();
+        await part.appendFile(content);
+        return;
+      }
+      waiting.push(content);
+      length += content.length;
       if (length >= bufferLength) await flush();
     },
     async finish() {

@@ -1,7 +1,8 @@
-import { type ReadOptions, readers, type TextReader } from "@keyside/adapters";
+import { type Adapter, adapters } from "@keyside/adapters";
 import * as keyside from "@keyside/core";
 import { foreignCheck, foreignCheckFaults, suggestion } from "@keyside/core/internal";
 import { reasonOf, UnreadableError } from "../errors.ts";
+import { adapterFaults, foreignAdapter } from "./adapters.ts";
 import { messageOf, placeIn } from "./blame.ts";
 import { importFresh } from "./import-fresh.ts";
 import { filesOfModules } from "./module-files.ts";
@@ -18,8 +19,8 @@ export interface NamedModules {
   readonly shown: string;
 }
 
-const members = ["checks", "readers", "reports"];
-const form = "export default (keyside) => ({ checks: […], readers: { … }, reports: { … } })";
+const members = ["checks", "adapters", "reports"];
+const form = "export default (keyside) => ({ checks: […], adapters: […], reports: { … } })";
 
 /**
  * Loads plug-ins: runs the code of their modules.
@@ -42,9 +43,9 @@ export async function loadPlugins(named: NamedModules, formats: readonly string[
     const { digest } = filesOfModules([path]);
     loading.take(path, await partsOf(path, digest, fail), fail);
   }
-  const { checks, readers, reports, origins } = loading;
+  const { checks, reports, origins } = loading;
   return {
-    ...{ registry: [...keyside.registry, ...checks], readers, reports, modules, origins },
+    ...{ registry: [...keyside.registry, ...checks], adapters: loading.adapters, reports, modules, origins },
     ...{ ...files, configuration, problem: null },
   };
 }
@@ -74,7 +75,7 @@ async function partsOf(path: string, digest: string, fail: Fail): Promise<Readon
 /** Takes what modules give, one after another. */
 class Loading {
   readonly checks: keyside.Check[] = [];
-  readonly readers: Record<string, TextReader> = {};
+  readonly adapters: Adapter[] = [];
   readonly reports: Record<string, unknown> = {};
   readonly origins = new Map<string, string>();
   private readonly formats: readonly string[];
@@ -87,20 +88,18 @@ class Loading {
     for (const name of Object.keys(parts)) {
       if (!members.includes(name)) fail(`A plug-in gives no "${name}".${suggestion(name, members)}`);
     }
-    const { checks = [], readers: given = {}, reports = {} } = parts;
+    const { checks = [], adapters: given = [], reports = {} } = parts;
     if (!Array.isArray(checks)) fail("checks: a list of checks is wanted.");
+    if (!Array.isArray(given)) fail("adapters: a list of adapters is wanted.");
     for (const [index, check] of (checks as unknown[]).entries()) this.takeCheck(path, index, check, fail);
-    for (const [ending, reader] of entriesOf(given, "readers", fail)) {
-      const place = `readers.${ending}`;
-      if (!/^(\.[a-z0-9_-]+)+$/.test(ending)) {
-        fail(`${place}: a reader is named by the ending of its files, in small letters, such as ".rig.xml".`);
-      }
-      if (Object.hasOwn(readers, ending) || Object.hasOwn(this.readers, ending)) {
-        fail(`${place}: files of this ending have a reader already.`);
-      }
-      if (typeof reader !== "function") fail(`${place}: a function is wanted.`);
-      this.readers[ending] = guardedReader(path, ending, reader as TextReader);
-      this.origins.set(ending, path);
+    for (const [index, adapter] of (given as unknown[]).entries()) {
+      const faults = adapterFaults(adapter, [...adapters, ...this.adapters]);
+      const { name } = (adapter ?? {}) as { name?: unknown };
+      const called = typeof name === "string" ? ` ("${name}")` : "";
+      if (faults.length > 0) fail(`adapters.${index}${called}: ${faults.join("; ")}.`);
+      const own = foreignAdapter(path, adapter as Adapter);
+      this.adapters.push(own);
+      this.origins.set(`adapter ${own.name}`, path);
     }
     for (const [name, report] of entriesOf(reports, "reports", fail)) {
       const place = `reports.${name}`;
@@ -133,27 +132,4 @@ function entriesOf(given: unknown, place: string, fail: Fail): [string, unknown]
     return fail(`${place}: an object is wanted, with a function for each name.`);
   }
   return Object.entries(given);
-}
-
-/** A reader of somebody else's: where it fails, or gives no shot and no problem, its module is named. */
-function guardedReader(path: string, ending: string, read: TextReader): TextReader {
-  return (text: string, options?: ReadOptions) => {
-    let result: Partial<keyside.ReadResult> | null | undefined;
-    try {
-      result = read(text, options);
-    } catch (error) {
-      throw new UnreadableError(
-        path,
-        `The reader of ${ending} failed${placeIn(path, error)}: ${messageOf(error)}.`,
-      );
-    }
-    const isResult =
-      Array.isArray(result?.problems) &&
-      (result.shot === null || (Array.isArray(result.shot?.curves) && result.shot.header !== undefined));
-    if (isResult) return { places: new Map(), ...result } as keyside.ReadResult;
-    throw new UnreadableError(
-      path,
-      `The reader of ${ending} gave no result: it has to give what shotOf and readShot give.`,
-    );
-  };
 }

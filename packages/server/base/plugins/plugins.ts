@@ -1,4 +1,4 @@
-import type { TextReader } from "@keyside/adapters";
+import type { Adapter } from "@keyside/adapters";
 import { type Check, registry } from "@keyside/core";
 import type { UnreadableError } from "../errors.ts";
 
@@ -6,13 +6,13 @@ import type { UnreadableError } from "../errors.ts";
 export interface Plugins {
   /** All checks of the run: the program's, then those of plug-ins. */
   readonly registry: readonly Check[];
-  /** Readers of plug-ins, by the ending of a file's name. */
-  readonly readers: Readonly<Record<string, TextReader>>;
+  /** Adapters of plug-ins: formats that they read or write. */
+  readonly adapters: readonly Adapter[];
   /** Reports of plug-ins, by the name that `--format` takes. Who writes reports knows what they are. */
   readonly reports: Readonly<Record<string, unknown>>;
   /** The modules that were loaded, as absolute paths, in the order of the configuration. */
   readonly modules: readonly string[];
-  /** The module that each check, reader and report of a plug-in comes from, by its name. */
+  /** The module that each check, adapter and report of a plug-in comes from, by its name. */
   readonly origins: ReadonlyMap<string, string>;
   /** The files that the modules are made of: they themselves, and what they import by relative paths. */
   readonly files: readonly string[];
@@ -27,7 +27,7 @@ export interface Plugins {
 /** A run without plug-ins. */
 export const noPlugins: Plugins = {
   registry,
-  readers: {},
+  adapters: [],
   reports: {},
   modules: [],
   origins: new Map(),

@@ -1,3 +1,4 @@
+import { basename } from "node:path";
 import { type Config, type Overrides, type ResolvedSettings, resolveSettings } from "@keyside/core";
 import { defaultBudget, grouped, overBudget } from "../../base/budget.ts";
 import { UnreadableError } from "../../base/errors.ts";
@@ -5,7 +6,8 @@ import { unguarded, unlessStopped } from "../../base/guard.ts";
 import { noPlugins, type Plugins } from "../../base/plugins/plugins.ts";
 import { judge } from "../shots/judge.ts";
 import { loadShot } from "../shots/load.ts";
-import { addedReaders } from "../shots/readers.ts";
+import { type Neighbours, neighboursOf } from "../shots/neighbours.ts";
+import { addedAdapters, detected, readerFor } from "../shots/readers.ts";
 import { isLight, weightOf } from "../shots/weigh.ts";
 import { type JudgeContext, TooHeavyHere } from "./judge-context.ts";
 import type { ShotTask, StoredShot, TaskPlugins } from "./judges.ts";
@@ -18,6 +20,8 @@ export interface SettingsSource {
   readonly fixes?: true;
   /** Digest of the plug-ins; left out where there are none. */
   readonly plugins?: string;
+  /** Which animation of a file that holds several, where one is chosen. */
+  readonly animation?: string;
 }
 
 /** What came of judging a shot anew. */
@@ -37,10 +41,25 @@ interface Judging {
 const resolved = new Map<string, Judging>();
 const loaded = new Map<string, Promise<Plugins>>();
 
+/**
+ * Files that a shot's file names, with what is in them.
+ * @throws UnreadableError where the adapter of a plug-in fails
+ */
+export async function neighboursOfTask(
+  task: ShotTask,
+  bytes: Uint8Array,
+  { files, budget = defaultBudget, guard = unguarded }: JudgeContext,
+): Promise<Neighbours> {
+  addedAdapters.use((await pluginsOf(task.plugins)).adapters);
+  const adapter = readerFor(task.file) ?? detected(bytes);
+  const names = guard(() => adapter?.needs?.(bytes, { file: basename(task.file) }) ?? []);
+  return neighboursOf(task.path, names, files, budget.file);
+}
+
 /** The settings of a task; each text is put together once. */
 async function judgingOf({ settings: text, plugins }: ShotTask): Promise<Judging> {
-  const { registry, readers } = await pluginsOf(plugins);
-  addedReaders.use(readers);
+  const { registry, adapters } = await pluginsOf(plugins);
+  addedAdapters.use(adapters);
   let judging = resolved.get(text);
   if (judging === undefined) {
     const { config, overrides, fixes = false } = JSON.parse(text) as SettingsSource;
@@ -76,12 +95,14 @@ async function loadedHere({ modules, digest, configuration }: TaskPlugins): Prom
 /**
  * Reads and judges a shot anew.
  * @param waivers text of the file of waivers beside it, "" where there is none
+ * @param neighbours what the shot's file names
  * @throws UnreadableError where nothing in it can be judged
  */
 export async function judgeFresh(
   task: ShotTask,
   bytes: Uint8Array,
   waivers: string,
+  neighbours: Neighbours,
   { files, budget = defaultBudget, guard = unguarded, signal, lightOnly = false }: JudgeContext,
 ): Promise<FreshResult> {
   const { settings, withFixes } = await judgingOf(task);
@@ -91,6 +112,8 @@ export async function judgeFresh(
     cwd: "/",
     rate,
     waivers,
+    neighbours,
+    animation: task.animation,
     budget,
     guard,
     signal,

@@ -6,6 +6,10 @@ export interface Input {
   readonly file: string;
   /** Why nothing can be judged here; null for a file that is to be judged. */
   readonly problem: string | null;
+  /** The file itself, where `file` names an animation in it besides. */
+  readonly path?: string | undefined;
+  /** The animation that is meant, of a file that may hold several. */
+  readonly animation?: string | undefined;
   /** Whether a configuration or an ignore file is at fault. */
   readonly isWrongUse?: true | undefined;
 }

@@ -3,7 +3,7 @@ import { dirname, resolve } from "node:path";
 import type { Config, Overrides, ReportError, Tier } from "@keyside/core";
 import { FaultySettings, UnreadableError, unexpectedly } from "../../base/errors.ts";
 import type { Plugins } from "../../base/plugins/plugins.ts";
-import { extensionOf } from "../shots/readers.ts";
+import { extensionOf, readerFor } from "../shots/readers.ts";
 import type { JudgedShot } from "../shots/shot-report.ts";
 import { waiversFileOf } from "../shots/waivers.ts";
 import type { SettingsSource } from "./fresh.ts";
@@ -59,7 +59,7 @@ export async function* judgeAll(
     atOnce: options.judges.count,
     lookahead: lookaheadEach * options.judges.count,
     signal: options.signal,
-    weigh: ({ file }) => sizeOf(resolve(options.cwd, file)),
+    weigh: ({ file, path = file }) => sizeOf(resolve(options.cwd, path)),
     async work(input) {
       const outcome = await outcomeOf(input, settingsText, options);
       options.onDone?.(outcome);
@@ -70,23 +70,34 @@ export async function* judgeAll(
 }
 
 async function outcomeOf(
-  { file, problem, isWrongUse }: Input,
-  settingsText: (config: Config) => string,
+  input: Input,
+  settingsText: (config: Config, animation: string | undefined) => string,
   { cwd, judges, configFor, plugins }: JudgeAllOptions,
 ): Promise<InputOutcome> {
+  const { file, problem, isWrongUse, animation } = input;
   if (problem !== null) return { kind: "error", error: { file, message: problem }, isWrongUse };
   try {
-    const path = resolve(cwd, file);
+    const own = input.path ?? file;
+    const path = resolve(cwd, own);
     const { config } = await configFor(dirname(path));
-    const kind = extensionOf(file) ?? "";
+    const kind = extensionOf(own) ?? "";
+    const adapter = readerFor(own);
     const task = {
-      ...{ file, path, waivers: waiversFileOf(path), kind, settings: settingsText(config) },
-      plugins: taskPlugins(plugins),
+      ...{ file: own, path, waivers: waiversFileOf(path), kind, animation },
+      ...{ settings: settingsText(config, animation), plugins: taskPlugins(plugins) },
+      isBinary: adapter === null || adapter.isBinary === true,
+      mayNeed: adapter === null || adapter.needs !== undefined,
     };
     const judgement = await judges.judge(task);
     if (judgement.kind === "error") return { kind: "error", error: { file, message: judgement.message } };
     const { stored, isCached, unkept } = judgement;
-    return { kind: "shot", shot: shotFrom(file, stored), failOn: config.failOn ?? null, isCached, unkept };
+    return {
+      kind: "shot",
+      shot: shotFrom(file, stored, input.path === undefined ? "" : animation),
+      failOn: config.failOn ?? null,
+      isCached,
+      unkept,
+    };
   } catch (error) {
     // A configuration that cannot be read: the fault is in its file, not in the shot's.
     if (error instanceof UnreadableError) {
@@ -106,16 +117,18 @@ function settingsOnce({
   overrides,
   fixes,
   plugins: { digest },
-}: JudgeAllOptions): (config: Config) => string {
+}: JudgeAllOptions): (config: Config, animation: string | undefined) => string {
   const texts = new Map<Config, string>();
-  return (config) => {
-    let text = texts.get(config);
+  return (config, animation) => {
+    let text = animation === undefined ? texts.get(config) : undefined;
     if (text === undefined) {
       const { failOn: _failOn, ignore: _ignore, ...rest } = config;
       const plugins = digest === "" ? {} : { plugins: digest };
       const withFixes = fixes === true ? { fixes } : {};
-      text = JSON.stringify({ config: rest, overrides, ...withFixes, ...plugins } satisfies SettingsSource);
-      texts.set(config, text);
+      const one = animation === undefined ? {} : { animation };
+      const all = { config: rest, overrides, ...withFixes, ...plugins, ...one } satisfies SettingsSource;
+      text = JSON.stringify(all);
+      if (animation === undefined) texts.set(config, text);
     }
     return text;
   };

@@ -3,6 +3,7 @@ import { UnreadableError, unexpectedly, unreadable } from "../../base/errors.ts"
 import { bounds } from "../../base/files/bounds.ts";
 import type { Files } from "../../base/files/read.ts";
 import { wasEnded } from "../../base/guard.ts";
+import type { Neighbours } from "../shots/neighbours.ts";
 import { type JudgeContext, TooHeavyHere } from "./judge-context.ts";
 import type { Judgement, ShotTask } from "./judges.ts";
 import { isStoredShot } from "./stored-shot.ts";
@@ -17,20 +18,25 @@ export async function judgeTask(task: ShotTask, context: JudgeContext): Promise<
   try {
     let bytes: Uint8Array;
     try {
-      bytes = await files.read(task.path, { ...bounds.shot, most: budget.file });
+      bytes = await files.read(task.path, {
+        ...bounds.shot,
+        most: budget.file,
+        isText: task.isBinary !== true,
+      });
     } catch (error) {
       throw unreadable(task.file, error);
     }
     // What is waived belongs to the result, wherever it stands.
     const waivers = await waiversOf(task, files);
-    const content = waivers === "" ? bytes : Buffer.concat([bytes, Buffer.from(`\u0000${waivers}`)]);
+    const neighbours = await neighboursOf(task, bytes, context);
+    const content = contentOf(bytes, waivers, neighbours);
     const key = cache?.keyOf(task, content) ?? "";
     const kept = cache?.get(key) ?? null;
     // What others have put there must not end the run: what is no result counts as none.
     if (kept !== null && isStoredShot(kept))
       return { kind: "shot", stored: kept, isCached: true, unkept: null };
     const { judgeFresh } = await import("./fresh.ts");
-    const { stored, isWhole } = await judgeFresh(task, bytes, waivers, context);
+    const { stored, isWhole } = await judgeFresh(task, bytes, waivers, neighbours, context);
     // Where a check has failed, the next run tries again.
     const unkept = isWhole ? (cache?.put(key, stored) ?? null) : null;
     return { kind: "shot", stored, isCached: false, unkept };
@@ -38,6 +44,26 @@ export async function judgeTask(task: ShotTask, context: JudgeContext): Promise<
     if (error instanceof TooHeavyHere || wasEnded(error)) throw error;
     return { kind: "error", message: messageOf(error, task) };
   }
+}
+
+/** What the shot's file names; nothing is loaded for kinds of files that name none. */
+async function neighboursOf(task: ShotTask, bytes: Uint8Array, context: JudgeContext): Promise<Neighbours> {
+  if (task.mayNeed !== true) return new Map();
+  const { neighboursOfTask } = await import("./fresh.ts");
+  return neighboursOfTask(task, bytes, context);
+}
+
+/** All that a result hangs on, beside the settings. */
+function contentOf(bytes: Uint8Array, waivers: string, neighbours: Neighbours): Uint8Array {
+  if (waivers === "" && neighbours.size === 0) return bytes;
+  const pieces: Uint8Array[] = [bytes];
+  if (waivers !== "") pieces.push(Buffer.from(`\u0000${waivers}`));
+  for (const [name, found] of neighbours) {
+    const what = "why" in found ? `no ${found.why}` : `${found.length}`;
+    pieces.push(Buffer.from(`\u0000${JSON.stringify([name, what])}`));
+    if (!("why" in found)) pieces.push(found);
+  }
+  return Buffer.concat(pieces);
 }
 
 /** The text of the file of waivers beside the shot, "" where there is none. */

@@ -11,8 +11,14 @@ export interface ShotTask {
   readonly path: string;
   /** Where a file of waivers would stand beside it. */
   readonly waivers: string;
-  /** Ending of its name, by which its reader is chosen. */
+  /** Ending of its name, by which its adapter is chosen. */
   readonly kind: string;
+  /** Whether files of its kind need not be text. */
+  readonly isBinary?: boolean | undefined;
+  /** Whether files of its kind may name others, which belong to what is judged. */
+  readonly mayNeed?: boolean | undefined;
+  /** Which animation is judged of a file that holds several; the first if left out. It stands in `settings` too. */
+  readonly animation?: string | undefined;
   /**
    * Configuration, the run's own choices and the content of plug-ins, as JSON ({@link SettingsSource}); equal texts mean
    * equal settings.
@@ -74,8 +80,13 @@ export interface CachePlace {
   readonly stamp: string;
 }
 
-/** A stored result as the result of a file. */
-export function shotFrom(file: string, stored: string): JudgedShot {
+/**
+ * A stored result as the result of a file.
+ * @param animation where the file's name has one behind it, after a number sign
+ */
+export function shotFrom(file: string, stored: string, animation = ""): JudgedShot {
   const { name, ...rest } = JSON.parse(stored) as StoredShot;
-  return { file, name: name ?? shotName(basename(file)), ...rest };
+  const own = animation === "" ? file : file.slice(0, file.length - animation.length - 1);
+  const called = `${shotName(basename(own))}${animation === "" ? "" : ` ${animation}`}`;
+  return { file, name: name ?? called, ...rest };
 }

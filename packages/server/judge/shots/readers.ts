@@ -1,10 +1,10 @@
-import { readers, type TextReader } from "@keyside/adapters";
+import { type Adapter, adapters } from "@keyside/adapters";
 
-let added: Readonly<Record<string, TextReader>> = {};
+let added: readonly Adapter[] = [];
 
-/** Readers of plug-ins. One process runs with one set of them; whoever starts a run says which. */
-export const addedReaders = {
-  use(others: Readonly<Record<string, TextReader>>): void {
+/** Adapters of plug-ins. One process runs with one set of them; whoever starts a run says which. */
+export const addedAdapters = {
+  use(others: readonly Adapter[]): void {
     added = others;
   },
 };
@@ -12,26 +12,65 @@ export const addedReaders = {
 /** Ending of a curve document's name. */
 export const documentExtension = ".curves.json";
 
+/** All adapters of the run: the program's, then those of plug-ins. */
+export function allAdapters(): readonly Adapter[] {
+  return added.length === 0 ? adapters : [...adapters, ...added];
+}
+
+/** Adapters that read. */
+function readingAdapters(): readonly Adapter[] {
+  return allAdapters().filter(({ read, readText }) => read !== undefined || readText !== undefined);
+}
+
 /** Endings of the files that hold shots, lower case, curve documents first, those of plug-ins last. */
 export function shotExtensions(): readonly string[] {
-  const own = Object.keys(readers).filter((extension) => extension !== documentExtension);
-  return [documentExtension, ...own, ...Object.keys(added)];
+  return readingAdapters().flatMap(({ endings }) => endings);
 }
 
 /** The ending by which a file's kind is known; null where its kind is not read. */
 export function extensionOf(file: string): string | null {
+  return isBeside(file) ? null : longestOf(file, shotExtensions());
+}
+
+/** Whether a file, by its name, stands beside a shot and is none: a table of nodes. */
+export function isBeside(file: string): boolean {
+  return (
+    longestOf(
+      file,
+      allAdapters().flatMap(({ beside = [] }) => beside),
+    ) !== null
+  );
+}
+
+function longestOf(file: string, endings: readonly string[]): string | null {
   const name = file.toLowerCase();
   let longest: string | null = null;
-  for (const extension of shotExtensions()) {
-    if (name.endsWith(extension) && extension.length > (longest?.length ?? 0)) longest = extension;
+  for (const ending of endings) {
+    if (name.endsWith(ending) && ending.length > (longest?.length ?? 0)) longest = ending;
   }
   return longest;
 }
 
-/** The reader for a file's name; null where its kind is not read. */
-export function readerFor(file: string): TextReader | null {
+/** The adapter that reads files of a name; null where their kind is not read. */
+export function readerFor(file: string): Adapter | null {
   const extension = extensionOf(file);
-  return extension === null ? null : (readers[extension] ?? added[extension] ?? null);
+  if (extension === null) return null;
+  return readingAdapters().find(({ endings }) => endings.includes(extension)) ?? null;
+}
+
+/** The adapter that writes files of a name; null where their kind is not written. */
+export function shotWriterFor(file: string): Adapter | null {
+  const writing = allAdapters().filter(({ write }) => write !== undefined);
+  const ending = longestOf(
+    file,
+    writing.flatMap(({ endings }) => endings),
+  );
+  return ending === null ? null : (writing.find(({ endings }) => endings.includes(ending)) ?? null);
+}
+
+/** The adapter whose bytes these are, by what they begin with; null where they are nobody's. */
+export function detected(head: Uint8Array): Adapter | null {
+  return readingAdapters().find(({ detect }) => detect(head)) ?? null;
 }
 
 /** A file's name without the ending that tells its kind. */

@@ -4,7 +4,7 @@ import { fileURLToPath, pathToFileURL } from "node:url";
 import { diskFiles, type Files } from "../../base/files/read.ts";
 import { pluginsOfRun } from "../../base/plugins/find.ts";
 import type { Plugins } from "../../base/plugins/plugins.ts";
-import { addedReaders } from "../../judge/shots/readers.ts";
+import { addedAdapters } from "../../judge/shots/readers.ts";
 import { type SettingsLoader, settingsFromFiles } from "./settings.ts";
 
 /** What is read from disk; handed in, so that tests bring their own. */
@@ -49,7 +49,7 @@ export function nodeEnvironment(): FeedEnvironment {
 /** Plug-ins of the configuration at or above the folder in which the feed was started. */
 async function pluginsOfProcess(): Promise<Plugins> {
   const plugins = await pluginsOfRun({ files: diskFiles, cwd: process.cwd() }, []);
-  addedReaders.use(plugins.readers);
+  addedAdapters.use(plugins.adapters);
   return plugins;
 }
 

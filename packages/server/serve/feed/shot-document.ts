@@ -1,3 +1,5 @@
+import { basename } from "node:path";
+import { readTextWith } from "@keyside/adapters";
 import {
   type CheckFailure,
   type Curve,
@@ -12,6 +14,8 @@ import {
 } from "@keyside/core";
 import { type ChangeStep, rereadSteps, settingsOf, waiversBesideOf } from "@keyside/core/internal";
 import type { TextDocumentContentChangeEvent } from "vscode-languageserver";
+import { defaultBudget } from "../../base/budget.ts";
+import { resolveBeside } from "../../judge/shots/neighbours.ts";
 import { documentExtension, extensionOf, readerFor } from "../../judge/shots/readers.ts";
 import { stableShot } from "./stable-shot.ts";
 import { type Encoding, LiveText } from "./text.ts";
@@ -57,7 +61,9 @@ export class ShotDocument {
     this.isCurveDocument = extensionOf(name) === documentExtension;
     const reader = readerFor(name);
     if (reader === null) throw new Error(`No reader for ${name}.`);
-    this.readText = (whole) => reader(whole);
+    const told = { file: basename(name) };
+    const beside = resolveBeside(this.path, defaultBudget.file);
+    this.readText = (whole) => readTextWith(reader, whole, beside, told);
   }
 
   /** Opens a document; null where its kind holds no shot, so that it is not ours to speak of. */

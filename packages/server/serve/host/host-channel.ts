@@ -1,3 +1,4 @@
+import { readTextWith } from "@keyside/adapters";
 import {
   type Config,
   ConfigError,
@@ -319,7 +320,7 @@ function readContent({ document, text, fileName }: ShotContent): { result: ReadR
   if (reader === null) {
     throw badContent(`Files such as "${fileName}" are not read; shots are ${shotExtensions().join(", ")}.`);
   }
-  return { result: reader(text as string), text: text as string };
+  return { result: readTextWith(reader, text as string), text: text as string };
 }
 
 function badContent(message: string): ResponseError<unknown> {

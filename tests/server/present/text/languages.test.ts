@@ -88,11 +88,11 @@ describe("text of others is only text", () => {
         if (/^"/.test(cell)) expect(cell.slice(1, -1).replaceAll('""', '"')).toBe(text);
         else expect(cell).toBe(text);
         expect(cell).not.toMatch(/^[^"].*[,\n]/s);
-        expect(written(text, true)).not.toMatch(/^"?[=+\-@\t\r]/);
+        expect(written(text, { safeCells: true })).not.toMatch(/^"?[=+\-@\t\r]/);
       }),
     );
     expect(written("=1+2")).toBe("=1+2");
-    expect(written("=1+2", true)).toBe("'=1+2");
-    expect(written(-1.5, true)).toBe("-1.5");
+    expect(written("=1+2", { safeCells: true })).toBe("'=1+2");
+    expect(written(-1.5, { safeCells: true })).toBe("-1.5");
   });
 });
