@@ -26,7 +26,7 @@ afterAll(() => shop.close());
 test("the page shows a plug-in of each kind, and how each is used", () => {
   expect(modules.map(([name]) => name)).toEqual([
     "studio/checks.mjs",
-    "studio/reader.mjs",
+    "studio/heights.mjs",
     "studio/report.mjs",
   ]);
   expect(calls).toHaveLength(3);

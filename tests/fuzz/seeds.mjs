@@ -12,7 +12,19 @@ export function seeds() {
     document: [shortened(demo, 12, 14), shortened(demo, 5, 30), lined(shortened(demo, 3, 8)), invented()],
     bvh: [shortBvh(capture, 6), bvh()],
     gltf: [gltf("LINEAR"), gltf("CUBICSPLINE")],
+    glb: [glb("LINEAR"), glb("CUBICSPLINE")],
+    buffer: [
+      latin(
+        Buffer.concat([
+          Buffer.from(new Float32Array([0, 1]).buffer),
+          Buffer.from([1, 4, 0, 0]),
+          Buffer.alloc(24, 65),
+        ]),
+      ),
+      "node,parent,rotationOrder,translation.x,translation.y,translation.z,fixedRotation.x,fixedRotation.w,metresPerUnit,up,firstFrame,lastFrame\na,,zxy,1,2,3,,,0.01,z,1,2\nb,a,,,,,0.6,0.8,0.01,z,1,2\n",
+    ],
     csv: [
+      "frame@24,node,channel,value,interpolation,in.frames,in.value,out.frames,out.value\n1,a,rotation.x,2,bezier,,,1,3\n9,a,rotation.x,4,cubic,,1.5,,-1\n1,b,quaternion.x,0,cubic,,0.1,,0\n1,b,quaternion.y,0,cubic,,,,\n1,b,quaternion.z,0,cubic,,,,\n1,b,quaternion.w,1,cubic,,,,\n",
       "frame,hips.translation.x,hips.rotation.z\n1,0,0\n2,1.5,10\n3,3,20\n4,4,35\n",
       "time;a tx;a ty\n0;1,5;2\n0,04;1,6;3\n",
     ],
@@ -169,6 +181,31 @@ function shortBvh(text, rows) {
 function bvh() {
   const row = (i) => `0 ${90 + i} 0 ${i} 0 0 0 ${5 * i} 0`;
   return `HIERARCHY\nROOT hips\n{\n OFFSET 0 0 0\n CHANNELS 6 Xposition Yposition Zposition Zrotation Xrotation Yrotation\n JOINT chest\n {\n  OFFSET 0 40 0\n  CHANNELS 3 Zrotation Xrotation Yrotation\n  End Site\n  {\n   OFFSET 0 40 0\n  }\n }\n}\nMOTION\nFrames: 8\nFrame Time: 0.0416667\n${Array.from({ length: 8 }, (_, i) => row(i)).join("\n")}\n`;
+}
+
+/** Bytes as a text with a character each. */
+const latin = (bytes) => bytes.toString("latin1");
+
+/** The same document as one file of bytes (glTF 2.0, section 4.4). */
+function glb(interpolation) {
+  const document = JSON.parse(gltf(interpolation));
+  const bytes = Buffer.from(document.buffers[0].uri.replace(/^.*base64,/, ""), "base64");
+  delete document.buffers[0].uri;
+  const json = Buffer.from(JSON.stringify(document));
+  const chunk = (kind, data, fill) => {
+    const padded = Buffer.alloc(Math.ceil(data.length / 4) * 4, fill);
+    data.copy(padded);
+    const head = Buffer.alloc(8);
+    head.writeUInt32LE(padded.length, 0);
+    head.writeUInt32LE(kind, 4);
+    return Buffer.concat([head, padded]);
+  };
+  const chunks = Buffer.concat([chunk(0x4e4f534a, json, 0x20), chunk(0x004e4942, bytes, 0)]);
+  const head = Buffer.alloc(12);
+  head.writeUInt32LE(0x46546c67, 0);
+  head.writeUInt32LE(2, 4);
+  head.writeUInt32LE(12 + chunks.length, 8);
+  return latin(Buffer.concat([head, chunks]));
 }
 
 function gltf(interpolation) {

@@ -27,14 +27,39 @@ export function targetsOf(lib) {
     }
   };
   const readers = {
-    document: reading(lib.readShot),
+    document: reading((text) => lib.readShot(text)),
     bvh: reading((text) => lib.readBvh(text)),
     gltf: reading((text) => lib.readGltf(text)),
     csv: reading((text) => lib.readCsv(text)),
   };
+  /** Inputs that are bytes, a character each, so that they are changed as texts are. */
+  const ofBytes = (name, resolve) => (text) => {
+    const adapter = lib.adapters.find((one) => one.name === name);
+    const bytes = Buffer.from(text, "latin1");
+    const file = { file: "a.csv", mostKeys: 200_000 };
+    adapter.detect(bytes);
+    holds(Array.isArray(adapter.animations?.(bytes) ?? []), "names of animations");
+    for (const need of adapter.needs?.(bytes, file) ?? [])
+      holds(typeof need === "string", "a name of a file");
+    const { shot, problems, remarks = [] } = lib.readBytes(adapter, bytes, resolve, file);
+    holds(shot !== null || problems.length > 0, "no shot, and no reason");
+    for (const said of [...problems.map(({ message }) => message), ...remarks]) {
+      holds(said !== "" && !/\bundefined\b|\[object /.test(said), `a message that says nothing: ${said}`);
+    }
+    return shot;
+  };
   return {
     reading: {
       ...readers,
+      glb: ofBytes("gltf"),
+      // The text is the buffer of a sound document, or the table of nodes of a sound table.
+      buffer: (text) => {
+        const bytes = Buffer.from(text, "latin1");
+        const beside = () => bytes;
+        const [document, table] = [besideText.buffer, besideText.nodes];
+        ofBytes("gltf", beside)(document);
+        return ofBytes("csv", beside)(table);
+      },
       config: only([SyntaxError, lib.ConfigError], async (text) =>
         lib.resolveSettings(lib.registry, await lib.readConfig(lib.registry, JSON.parse(text))),
       ),
@@ -57,7 +82,7 @@ export function targetsOf(lib) {
       Object.entries(readers).map(([name, read]) => [
         name,
         (text) => {
-          const result = lib.readerFor(`a${endings[name]}`)(text, {});
+          const result = lib.readTextWith(lib.readerFor(`a${endings[name]}`), text);
           if (read(text) === null) return;
           const weight = lib.weightOf(result.shot, undefined);
           // What is more work is refused before it is done; tests of budgets hold that.
@@ -68,6 +93,7 @@ export function targetsOf(lib) {
             text,
             lineStarts: lib.lineStartsOf(text),
             ...result,
+            remarks: result.remarks ?? [],
             waivers: [],
           };
           const judged = lib.judge(loaded, settings);
@@ -100,6 +126,38 @@ export function targetsOf(lib) {
     if (format === "json" || format === "sarif") JSON.parse(text);
   }
 }
+
+/** Files that name one beside them. */
+const besideText = {
+  buffer: JSON.stringify({
+    asset: { version: "2.0" },
+    nodes: [{ name: "a" }],
+    animations: [
+      {
+        channels: [{ sampler: 0, target: { node: 0, path: "translation" } }],
+        samplers: [{ input: 0, output: 1, interpolation: "CUBICSPLINE" }],
+      },
+    ],
+    accessors: [
+      { bufferView: 0, componentType: 5126, count: 2, type: "SCALAR" },
+      {
+        ...{ componentType: 5126, count: 6, type: "VEC3" },
+        sparse: {
+          count: 2,
+          indices: { bufferView: 1, componentType: 5121 },
+          values: { bufferView: 2 },
+        },
+      },
+    ],
+    bufferViews: [
+      { buffer: 0, byteLength: 8 },
+      { buffer: 0, byteOffset: 8, byteLength: 2 },
+      { buffer: 0, byteOffset: 12, byteLength: 24 },
+    ],
+    buffers: [{ byteLength: 36, uri: "a.bin" }],
+  }),
+  nodes: "frame@24,node,channel,value\n1,a,rotation.x,2\n2,a,rotation.x,4\n",
+};
 
 const endings = { document: ".curves.json", bvh: ".bvh", gltf: ".gltf", csv: ".csv" };
 

@@ -62,6 +62,9 @@ export function readCsv(text: string, options: CsvOptions = {}): ReadResult {
     known.add(node);
     nodes.push({ id: node });
   }
+  if (nodes.length === 0 && problems.all().length === 0) {
+    problems.add("no-keys", "The table has no key that can be read; a row below the first line is one.");
+  }
   const { beside } = options;
   const name = beside?.name ?? options.name;
   const metresPerUnit = options.metresPerUnit ?? beside?.metresPerUnit;
@@ -72,7 +75,8 @@ export function readCsv(text: string, options: CsvOptions = {}): ReadResult {
       shot: { ...(name === undefined ? {} : { name }), frameRate: writtenRate(rate) },
       space: {
         ...(metresPerUnit === undefined ? {} : { metresPerUnit }),
-        up: beside?.up ?? "y",
+        // A table by itself is taken for y up; one whose nodes are told says it, or leaves it to be found out.
+        ...(beside === undefined ? { up: "y" as const } : beside.up === undefined ? {} : { up: beside.up }),
         angle: beside?.angle ?? "degrees",
       },
       nodes,

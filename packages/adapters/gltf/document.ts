@@ -1,6 +1,6 @@
 /** What is read of a glTF 2.0 document; all of it may be missing or wrong in a file. */
 export interface GltfDocument {
-  readonly asset?: { readonly version?: string };
+  readonly asset?: { readonly version?: string; readonly extras?: unknown };
   readonly nodes?: readonly GltfNode[];
   readonly animations?: readonly GltfAnimation[];
   readonly accessors?: readonly GltfAccessor[];
@@ -42,7 +42,6 @@ export interface GltfNode {
 
 export interface GltfAnimation {
   readonly name?: string;
-  readonly extras?: unknown;
   readonly channels?: readonly {
     readonly sampler: number;
     readonly target: { readonly node?: number; readonly path: string };

@@ -25,7 +25,7 @@ export interface GltfOptions extends Omit<ReadOptions, "animation"> {
 /**
  * Reads nodes, cameras and one animation of a glTF 2.0 file: JSON text (.gltf) or bytes of either kind (.gltf, .glb).
  * Lengths are metres, y up, as the format has it; key frames are seconds times rate, from the frame on that the file
- * says the animation begins with, else from 0. Rest rotations become degrees in the order xyz; animated rotations stay
+ * says its time begins with, else from 0. Rest rotations become degrees in the order xyz; animated rotations stay
  * quaternions. What is legal and not judged is a remark.
  */
 export function readGltf(source: string | Uint8Array, options: GltfOptions = {}): ReadResult {
@@ -63,6 +63,9 @@ export function readGltf(source: string | Uint8Array, options: GltfOptions = {})
   }
   const remarks: string[] = [];
   const nodes = nodesOf(document, problems, remarks);
+  if (nodes.length === 0 && version === "") {
+    return nothing("no-nodes", "The file has no nodes, and does not say that it is glTF.");
+  }
   if (nodes.length === 0) remarks.push("The file has no nodes; there is nothing to judge.");
   const asked = options.animation === undefined ? undefined : String(options.animation);
   const index = chosenAnimation(document, asked, problems, remarks);
@@ -76,7 +79,7 @@ export function readGltf(source: string | Uint8Array, options: GltfOptions = {})
       `Its channels have ${keys} keys, and at most ${mostKeys} are allowed. If that is meant, --budget keys=${keys} allows it.`,
     );
   }
-  const own = countOf(document.animations?.[index]?.extras);
+  const own = countOf(document.asset?.extras);
   const rate = options.rate === undefined ? own.rate : rateOfNumber(options.rate);
   const perSecond = rate.numerator / rate.denominator;
   const isOwn = perSecond === own.rate.numerator / own.rate.denominator;
@@ -132,7 +135,7 @@ interface OwnCount extends Omit<FrameCount, "rate"> {
   readonly range: readonly [number, number] | null;
 }
 
-/** What files that Keyside wrote say of an animation's frames, beside what the format has; the usual where they do not. */
+/** What files that Keyside wrote say of their frames, beside what the format has; the usual where they do not. */
 function countOf(extras: unknown): OwnCount {
   const usual = { rate: rateOfNumber(24), first: 0, range: null };
   const { keyside } = (extras ?? {}) as { keyside?: unknown };

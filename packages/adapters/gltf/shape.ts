@@ -14,7 +14,6 @@ const flag: Kind = (value) => typeof value === "boolean";
 const number: Kind = (value) => typeof value === "number" && Number.isFinite(value);
 const list: Kind = (value) => Array.isArray(value);
 const object: Kind = (value) => typeof value === "object" && value !== null && !Array.isArray(value);
-const anything: Kind = () => true;
 const atLeastOne: Kind = (value) => index(value) && (value as number) >= 1;
 const stride: Kind = (value) => index(value) && (value as number) >= 4 && (value as number) <= 252;
 
@@ -41,7 +40,7 @@ const lists: Readonly<Record<string, Members>> = {
     matrix: list,
     camera: index,
   },
-  animations: { name: text, channels: list, samplers: list, extras: anything },
+  animations: { name: text, channels: list, samplers: list },
   accessors: {
     bufferView: index,
     byteOffset: index,
@@ -127,8 +126,11 @@ export function shapedDocument(value: unknown, problems: Problems): GltfDocument
     reshape(within, "values", sparseValues, `accessors/${i}/sparse`, problems);
   }
   const { asset } = given;
-  const version = object(asset) ? (asset as Shaped)["version"] : undefined;
-  return { ...document, asset: text(version) ? { version: version as string } : {} } as GltfDocument;
+  const { version, extras } = object(asset) ? (asset as Shaped) : ({} as Shaped);
+  return {
+    ...document,
+    asset: { ...(text(version) ? { version: version as string } : {}), extras },
+  } as GltfDocument;
 }
 
 type Shaped = Record<string, unknown>;

@@ -34,8 +34,9 @@ export function keyedTrack(
   const isTogether = own.every(
     (curve) => curve.frames.length === frames.length && curve.frames.every((frame, k) => frame === frames[k]),
   );
-  const kind = interpolations[[...kinds][0] ?? -1] as keyof typeof modes;
-  if (kinds.size !== 1 || !isTogether || !Object.hasOwn(modes, kind)) return null;
+  // One key is one value, however it would run to another.
+  const kind = frames.length === 1 ? "linear" : (interpolations[[...kinds][0] ?? -1] as keyof typeof modes);
+  if ((kinds.size !== 1 && frames.length > 1) || !isTogether || !Object.hasOwn(modes, kind)) return null;
   const width = first.width;
   const values: number[] = [];
   for (let key = 0; key < frames.length; key++) {

@@ -11,13 +11,17 @@ import { bakedTrack, keyedTrack, type Track, trackTimes } from "./tracks.ts";
 /**
  * Writes a shot as glTF 2.0: nodes, cameras and one animation, in metres and with y up. Channels whose keys the format
  * has (step, linear, cubic) keep them; the others are written frame by frame. Seconds count from the first frame; which
- * that is, and the rate, stand in the animation's extras, by which Keyside reads the same frames again.
+ * that is, and the rate, stand in the asset's extras, by which Keyside reads the same frames again.
  * @param options a name that ends with `.glb` becomes one file of bytes, else JSON with its buffer in it
  */
 export async function writeGltf(shot: Shot, { file, isBaked = false }: WriteOptions): Promise<WriteResult> {
   const poses = new Poses(shot);
   const document = new Document();
-  document.getRoot().getAsset().generator = "Keyside";
+  const asset: { generator?: string; extras?: Record<string, unknown> } = document.getRoot().getAsset();
+  asset.generator = "Keyside";
+  const [first, last] = shot.range;
+  const count = { frameRate: writtenRate(shot.frameRate), firstFrame: first, range: [first, last] };
+  asset.extras = { keyside: count };
   const nodes = nodesOf(document, poses);
   addCameras(document, shot, poses, nodes);
   const writer = new AnimationWriter(document, shot, poses, isBaked);
@@ -182,14 +186,7 @@ class AnimationWriter {
   }
 
   private owner(): Animation {
-    const { shot } = this;
-    this.animation ??= this.document.createAnimation(shot.header.shot.name ?? "motion").setExtras({
-      keyside: {
-        frameRate: writtenRate(shot.frameRate),
-        firstFrame: shot.range[0],
-        range: [shot.range[0], shot.range[1]],
-      },
-    });
+    this.animation ??= this.document.createAnimation(this.shot.header.shot.name ?? "motion");
     return this.animation;
   }
 

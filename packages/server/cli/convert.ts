@@ -37,7 +37,7 @@ export async function convert(
 ): Promise<number> {
   const adapter = shotWriterFor(output);
   if (adapter?.write === undefined) throw new WrongUse(`${output}: ${unwritten()}`);
-  refuseForeignOptions(adapter, output, options);
+  refuseForeignOptions(adapter, options);
   if (resolve(io.cwd, input) === resolve(io.cwd, output)) {
     throw new WrongUse("The input and the output are the same file.");
   }
@@ -123,15 +123,14 @@ function unwritten(): string {
 }
 
 /** Options that mean something to tables alone are refused for other files, rather than passed over. */
-function refuseForeignOptions(adapter: Adapter, output: string, options: ConvertOptions): void {
+function refuseForeignOptions(adapter: Adapter, options: ConvertOptions): void {
   if (adapter.name === "csv") return;
   const given = [
     options.safeCells === true ? "--safe-cells" : "",
     options.decimalComma === true ? "--decimal-comma" : "",
     options.layout === undefined ? "" : "--layout",
   ].find((name) => name !== "");
-  if (given !== undefined)
-    throw new WrongUse(`${given} is for tables; name the output *.csv, not ${basename(output)}.`);
+  if (given !== undefined) throw new WrongUse(`${given} is for tables; name the output *.csv.`);
   if (options.bake === true && adapter.name === "curves") {
     throw new WrongUse("--bake is for other formats; a curve document keeps keys as they are.");
   }

@@ -32,3 +32,18 @@ export function foreignCheck(changes: Readonly<Record<string, string>> = {}): st
 export function pluginText(...checks: readonly string[]): string {
   return `export default () => ({ checks: [${checks.join(", ")}] });\n`;
 }
+
+/** An adapter as code, with some members as code instead. */
+export function foreignAdapter(others: Readonly<Record<string, string>> = {}): string {
+  const members = {
+    name: '"odd"',
+    title: '"Odd"',
+    endings: '[".odd"]',
+    detect: "() => false",
+    read: "() => ({ shot: null, problems: [] })",
+    cannotCarry: "[]",
+    ...others,
+  };
+  const written = Object.entries(members).map(([name, code]) => `${name}: ${code}`);
+  return `{ ${written.join(", ")} }`;
+}

@@ -2,7 +2,7 @@ import { mkdir, mkdtemp, rm } from "node:fs/promises";
 import { tmpdir } from "node:os";
 import { join } from "node:path";
 import { afterEach, beforeEach, describe, expect, test } from "vitest";
-import { foreignCheck, pluginText } from "./plugins-for-tests.ts";
+import { foreignAdapter, foreignCheck, pluginText } from "./plugins-for-tests.ts";
 import { Workshop } from "./run-in-process.ts";
 import { cleanDocument, poppingDocument } from "./shots-for-tests.ts";
 
@@ -140,20 +140,32 @@ describe("modules that cannot be used", () => {
       pluginText(foreignCheck({ settings: '{ size: { default: 1, what: "size", source: "tests" } }' })),
       /checks\.0 \("always"\): settings\.size\.unit: it is one of/,
     ],
+    ["gives adapters that are no list", entry("{ adapters: {} }"), "adapters: a list of adapters is wanted."],
+    ["gives an adapter that is none", entry("{ adapters: [3] }"), "adapters.0: an object is wanted"],
     [
-      "gives a reader that is taken",
-      entry('{ readers: { ".bvh": () => null } }'),
-      "readers..bvh: files of this ending have a reader already.",
+      "gives an adapter that is taken",
+      entry(`{ adapters: [${foreignAdapter({ name: '"bvh"', endings: '[".bvh"]' })}] }`),
+      /adapters\.0 \("bvh"\): name: another adapter is called "bvh" already; endings: files that end with \.bvh/,
     ],
     [
-      "gives a reader of no ending",
-      entry("{ readers: { bvh: () => null } }"),
-      "readers.bvh: a reader is named by the ending of its files",
+      "gives an adapter of no ending",
+      entry(`{ adapters: [${foreignAdapter({ endings: '["odd"]' })}] }`),
+      'adapters.0 ("odd"): endings: "odd" is none',
     ],
     [
-      "gives a reader that is none",
-      entry('{ readers: { ".rig": 3 } }'),
-      "readers..rig: a function is wanted.",
+      "gives an adapter that does nothing",
+      entry(`{ adapters: [${foreignAdapter({ read: "undefined" })}] }`),
+      'adapters.0 ("odd"): it neither reads nor writes',
+    ],
+    [
+      "gives an adapter with a slip of the pen",
+      entry(`{ adapters: [${foreignAdapter({ raed: "() => null" })}] }`),
+      'an adapter has no "raed". Did you mean "read"?',
+    ],
+    [
+      "gives an adapter without what it cannot carry",
+      entry(`{ adapters: [${foreignAdapter({ cannotCarry: "undefined" })}] }`),
+      "cannotCarry: it is missing",
     ],
     [
       "gives a report that is taken",
@@ -178,11 +190,11 @@ describe("modules that cannot be used", () => {
     expect((await shop.run(only)).stderr).toMatch(config);
   });
 
-  test("a reader or a report that fails names its module", async () => {
+  test("an adapter or a report that fails names its module", async () => {
     await shop.put(
       "studio.mjs",
       entry(`{
-      readers: { ".odd": (text) => { if (text.includes("x")) throw new Error("an x"); return text; } },
+      adapters: [${foreignAdapter({ read: `(bytes) => { if (bytes[0] === 120) throw new Error("an x"); return {}; }`, write: '() => ({ files: [{ name: "../a", content: "" }], lost: [] })' })}],
       reports: {
         cross: () => ({ begin: () => "", shot: () => { throw new Error("no ink"); }, error: () => "", end: () => "" }),
         mute: () => ({ begin: () => null, shot: () => "", error: () => "", end: () => "" }),
@@ -195,8 +207,11 @@ describe("modules that cannot be used", () => {
     const read = await shop.run(["check", "a.odd", "b.odd", "--no-cache"]);
     expect(read.code).toBe(3);
     const module = shop.path("studio.mjs");
-    expect(read.stderr).toContain(`a.odd: ${module}: The reader of .odd failed at line 2: an x.`);
-    expect(read.stderr).toContain(`b.odd: ${module}: The reader of .odd gave no result`);
+    expect(read.stderr).toContain(`a.odd: ${module}: The adapter "odd" failed in read at line 2: an x.`);
+    expect(read.stderr).toContain(`b.odd: ${module}: The adapter "odd" gave no result`);
+    const written = await shop.run(["convert", "ball.curves.json", "ball.odd"]);
+    expect(written.code).toBe(3);
+    expect(written.stderr).toContain('The adapter "odd" gave no files');
     const report = (format: string) =>
       shop.run(["check", "ball.curves.json", "--no-cache", "--format", format]);
     expect(await report("cross")).toMatchObject({

@@ -45,7 +45,9 @@ export function adapterFaults(adapter: unknown, taken: readonly Adapter[]): stri
   for (const [name, value] of Object.entries(given)) {
     const kind = Object.hasOwn(members, name) ? members[name] : undefined;
     if (kind === undefined) {
-      faults.push(`an adapter has no "${name}"${suggestion(name, Object.keys(members)).replace(/\.$/, "")}`);
+      faults.push(
+        `an adapter has no "${name}".${suggestion(name, Object.keys(members))}`.replace(/[.]$/, ""),
+      );
     } else if (value !== undefined && !kinds[kind].is(value)) {
       faults.push(`${name}: ${kinds[kind].wanted} is wanted`);
     }

@@ -100,7 +100,12 @@ function plainName(name: string): string | null {
   } catch {
     plain = name;
   }
-  const isPlain = plain !== "" && !plain.includes("\u0000") && !plain.includes("\\") && !isAbsolute(plain) && !/^[a-z]:/i.test(plain);
+  const isPlain =
+    plain !== "" &&
+    !plain.includes("\u0000") &&
+    !plain.includes("\\") &&
+    !isAbsolute(plain) &&
+    !/^[a-z]:/i.test(plain);
   return isPlain ? plain : null;
 }
 

@@ -90,12 +90,13 @@ describe("the archive run as a program", () => {
     for (let i = 0; i < 4; i++) await shop.put(`plugged/shot_${i}.curves.json`, swayingChain(i, 3, 24));
     await shop.put("plugged/list.heights", "0 1 2 3");
     await shop.put("plugged/keyside.config.json", { plugins: ["./studio.mjs"] });
-    const reader = `".heights": (text) => keyside.shotOf({ format: "keyside.curves", version: 1,
+    const adapter = `{ name: "heights", title: "Heights", endings: [".heights"], detect: () => false, cannotCarry: [],
+      readText: (text) => keyside.shotOf({ format: "keyside.curves", version: 1,
       shot: { frameRate: 24 }, nodes: [{ id: "ball" }], curves: [{ node: "ball", channel: "translation.y",
-      keys: text.split(" ").map((height, i) => [i + 1, Number(height)]) }] })`;
+      keys: text.split(" ").map((height, i) => [i + 1, Number(height)]) }] }) }`;
     await shop.put(
       "plugged/studio.mjs",
-      `export default (keyside) => ({ checks: [${foreignCheck()}], readers: { ${reader} } });`,
+      `export default (keyside) => ({ checks: [${foreignCheck()}], adapters: [${adapter}] });`,
     );
     const judged = (...argv: string[]) => {
       const all = [command, "check", ".", "--only", "always", "--format", "json", "--no-cache", ...argv];
