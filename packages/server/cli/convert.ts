@@ -73,7 +73,7 @@ async function convertOne(
     const { line, column } = placeAt(loaded.lineStarts, problem.start);
     io.stderr(`keyside: ${input}:${line}:${column}: ${problem.message}\n`);
   }
-  for (const remark of loaded.remarks) io.stderr(`keyside: ${input}: ${remark}\n`);
+  for (const remark of loaded.remarks ?? []) io.stderr(`keyside: ${input}: ${remark}\n`);
   const { files, lost } = await written(adapter, loaded.shot, output, options, guard);
   await writeAll(files, output, force, io);
   for (const what of lost) io.stderr(`keyside: ${output}: ${what}\n`);

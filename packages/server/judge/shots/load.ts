@@ -26,7 +26,7 @@ export interface LoadedShot {
   readonly shot: Shot;
   readonly problems: readonly Problem[];
   /** What is as it should be and is not judged, a sentence each. */
-  readonly remarks: readonly string[];
+  readonly remarks?: readonly string[];
   readonly places: HeaderPlaces;
   /** Waivers from the file beside the shot; those of the document stand in its header. */
   readonly waivers: readonly Waiver[];

@@ -57,7 +57,12 @@ export function reportShot(
     frameRate: frameRateOf(shot, shot.header.shot.frameRate),
     range: [shot.range[0], shot.range[1]],
     figures,
-    inferred: [...inferredOf(study), ...guessesOf(study), ...stageSentences(study), ...loaded.remarks],
+    inferred: [
+      ...inferredOf(study),
+      ...guessesOf(study),
+      ...stageSentences(study),
+      ...(loaded.remarks ?? []),
+    ],
     notes: headed,
     ...(alike.length === 0 ? {} : { alike }),
     ...(waived.length === 0 ? {} : { waived }),
