@@ -53,7 +53,7 @@ describe("exit codes", () => {
     [["schema", "reprot"], 'Did you mean "report"?'],
     [["convert", "pop.curves.json"], "missing required argument 'out'"],
     [
-      ["convert", "pop.curves.json", "pop.bvh"],
+      ["convert", "pop.curves.json", "pop.txt"],
       "only curve documents and tables are written; name it *.curves.json or *.csv.",
     ],
   ])("2 for %j", async (argv, reason) => {
