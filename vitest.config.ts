@@ -10,6 +10,8 @@ export const alias = {
   "@keyside/core/examples": fileURLToPath(new URL("packages/core/faults/examples.ts", import.meta.url)),
   "@keyside/core": source("core"),
   "@keyside/adapters": source("adapters"),
+  "@keyside/player/motion": fileURLToPath(new URL("packages/player/motion.ts", import.meta.url)),
+  "@keyside/player/packed": fileURLToPath(new URL("packages/player/packed.ts", import.meta.url)),
   "@keyside/server": source("server"),
 };
 

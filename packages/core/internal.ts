@@ -38,6 +38,7 @@ export { settingsOf } from "./settings/study.ts";
 
 // Poses.
 
+export { groundOf } from "./motion/ground/foot.ts";
 export { type LocalMotion, type LocalSeries, localMotionOf, quaternionCurveOf } from "./rig/local.ts";
 export { outerWorldOf } from "./rig/pose.ts";
 export { farReachOf } from "./rig/reach.ts";

@@ -1,12 +1,14 @@
 import { createHash } from "node:crypto";
-import type { ReportedNote } from "@keyside/core";
+import { editShot, type ReportedNote, type Study, studyOf } from "@keyside/core";
 import { counted } from "../../base/counted.ts";
 import { version } from "../../base/version.ts";
 import { alsoTexts, rankText } from "../text/rank.ts";
 import { escaped } from "../text/svg.ts";
 import { waiverText } from "../text/waived.ts";
+import { motionOf } from "./motion.ts";
 import { fixSentence, noteText } from "./note-text.ts";
 import { type NotePictures, notePictures, stripOf } from "./pictures.ts";
+import { asData, playerScript } from "./player-script.ts";
 import { script } from "./script.ts";
 import { type Sheet, type SheetNote, sentence, spanText } from "./sheet.ts";
 import { style } from "./style.ts";
@@ -16,11 +18,26 @@ const mostDrawn = 60;
 
 /** The review sheet as one page that needs nothing but itself. */
 export function sheetPage(sheet: Sheet): string {
-  return shell(`${sheet.name}, ${sheet.issue}: review`, sheet.name, bodyOf(sheet));
+  return shell(`${sheet.name}, ${sheet.issue}: review`, sheet.name, bodyOf(sheet), [playerScript(), script]);
+}
+
+/** The shot after a note's fix; null where it has none. */
+type FixedOf = (note: SheetNote) => Study | null;
+
+/** Each fixed shot is worked out once, however many pictures are made of it. */
+function fixedShots({ version: { loaded, settings } }: Sheet): FixedOf {
+  const studies = new Map<SheetNote, Study>();
+  return (note) => {
+    if (note.fix === null) return null;
+    const known = studies.get(note) ?? studyOf(editShot(loaded.shot, note.fix.edits), settings);
+    studies.set(note, known);
+    return known;
+  };
 }
 
 function bodyOf(sheet: Sheet): string {
   const { notes, since } = sheet;
+  const fixedOf = fixedShots(sheet);
   return `<p class="skip-line"><a class="skip" href="#notes">To the notes</a></p>
 <header>
 <h1>${escaped(sheet.name)} <span class="issue">${escaped(sheet.issue)}</span></h1>
@@ -32,9 +49,10 @@ ${sheet.failures.map((line) => `<p class="counts">${escaped(line)}</p>`).join("\
 <section aria-labelledby="whole"><h2 id="whole">The whole shot</h2>
 <div class="strip" tabindex="0" role="region" aria-label="Strip of the whole shot">${stripOf(sheet.version, notes)}</div>
 ${legend()}</section>
+${player(sheet, fixedOf)}
 ${sheet.alike.length === 0 ? "" : `<section aria-labelledby="alike"><h2 id="alike">What many figures do alike</h2><ul>${lines(sheet.alike)}</ul></section>`}
 <section aria-labelledby="notes"><h2 id="notes" tabindex="-1">Notes, biggest first</h2>
-${notes.length === 0 ? "<p>No notes: nothing here breaks the limits in force.</p>" : `${tools()}\n${noteList(sheet)}`}
+${notes.length === 0 ? "<p>No notes: nothing here breaks the limits in force.</p>" : `${tools()}\n${noteList(sheet, fixedOf)}`}
 ${sheet.hidden > 0 ? `<p class="quiet">${counted(sheet.hidden, "lighter note")} not shown.</p>` : ""}</section>
 ${table("waived", "Waived", sheet.waived, { title: "why it is meant", of: (index) => waiverText(sheet.waived[index].waiver) })}
 ${since === null ? "" : table("fixed", `Fixed since ${since.issue}`, since.fixed, null)}
@@ -45,6 +63,15 @@ ${sheet.cautions.map((line) => `<p class="caution quiet">${escaped(line)}</p>`).
 
 function lines(texts: readonly string[]): string {
   return texts.map((text) => `<li>${escaped(sentence(text))}</li>`).join("");
+}
+
+/** The shot in motion: a script makes it play, and without one it is not there. */
+function player({ version, notes }: Sheet, fixedOf: FixedOf): string {
+  const motion = motionOf(version, notes.slice(0, mostDrawn), fixedOf);
+  if (motion.figures.length === 0 && motion.things.length === 0) return "";
+  return `<section class="in-motion with-script" aria-labelledby="motion-title" hidden><h2 id="motion-title" tabindex="-1">In motion</h2>
+<keyside-player for="motion"></keyside-player>
+<script type="application/json" id="motion">${asData(motion)}</script></section>`;
 }
 
 function legend(): string {
@@ -58,14 +85,14 @@ function tools(): string {
 <strong id="done"></strong>
 <button type="button" id="hide" aria-pressed="false">Hide ticked notes</button>
 <button type="button" id="copy-all">Copy all as text</button>
-<span class="quiet">Keys, with a note in focus: <kbd>↓</kbd> or <kbd>N</kbd> next, <kbd>↑</kbd> or <kbd>P</kbd> previous, <kbd>T</kbd> tick, <kbd>C</kbd> copy, <kbd>Home</kbd> and <kbd>End</kbd>.</span>
+<span class="quiet">Keys, with a note in focus: <kbd>↓</kbd> or <kbd>N</kbd> next, <kbd>↑</kbd> or <kbd>P</kbd> previous, <kbd>M</kbd> in motion, <kbd>T</kbd> tick, <kbd>C</kbd> copy, <kbd>Home</kbd> and <kbd>End</kbd>.</span>
 <span class="quiet" id="said" role="status"></span>
 </div>`;
 }
 
-function noteList(sheet: Sheet): string {
+function noteList(sheet: Sheet, fixedOf: FixedOf): string {
   const items = sheet.notes.map((note) => {
-    const pictures = note.number > mostDrawn ? null : notePictures(sheet.version, note);
+    const pictures = note.number > mostDrawn ? null : notePictures(sheet.version, note, fixedOf(note));
     return noteItem(sheet, note, pictures);
   });
   const rest = sheet.notes.length - mostDrawn;
@@ -83,6 +110,7 @@ function noteItem(sheet: Sheet, note: SheetNote, pictures: NotePictures | null):
 <h3>${escaped(title)} <span class="where">${escaped(where)}</span></h3>
 <span class="tier-name">${reported.tier}</span>${status === null ? "" : `<span class="status">${escaped(firstWords(status))}</span>`}
 <label class="tick"><input type="checkbox" aria-label="Note ${number} is dealt with"><span>done</span></label>
+${pictures === null ? "" : `<button type="button" class="play with-script" hidden aria-label="Play note ${number}">Play</button>`}
 <button type="button" class="copy with-script" hidden aria-label="Copy note ${number} as text">Copy</button></div>
 <p class="message">${escaped(note.message)}</p>
 <dl class="said">${said(sheet, note)}</dl>
@@ -136,9 +164,9 @@ function table(
 }
 
 /** A page around a body, with the sheet's look; it may load nothing from anywhere. */
-export function shell(title: string, shot: string, body: string): string {
-  const hash = createHash("sha256").update(script).digest("base64");
-  const policy = `default-src 'none'; style-src 'unsafe-inline'; script-src 'sha256-${hash}'`;
+export function shell(title: string, shot: string, body: string, scripts = [script]): string {
+  const hashes = scripts.map((text) => `'sha256-${createHash("sha256").update(text).digest("base64")}'`);
+  const policy = `default-src 'none'; style-src 'unsafe-inline'; script-src ${hashes.join(" ")}`;
   return `<!doctype html>
 <html lang="en">
 <head>
@@ -153,7 +181,7 @@ export function shell(title: string, shot: string, body: string): string {
 <main>
 ${body}
 </main>
-<script>${script}</script>
+${scripts.map((text) => `<script>${text}</script>`).join("\n")}
 </body>
 </html>
 `;

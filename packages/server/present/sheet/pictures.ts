@@ -1,4 +1,4 @@
-import { editShot, gridOf, type Note, nodeNameOf, type Study, sampleAt, studyOf } from "@keyside/core";
+import { gridOf, type Note, nodeNameOf, type Study, sampleAt } from "@keyside/core";
 import { checkIn, numbersInWords } from "@keyside/core/internal";
 import type { JudgedVersion } from "../../judge/shots/judged-version.ts";
 import { type Body, bodyOf } from "./draw/body.ts";
@@ -39,16 +39,22 @@ const longestGraph = 8;
 /** A figure that goes farther than this part of its height is held still where the fault lies between its parts. */
 const carriedAway = 0.3;
 
-/** Draws a note: where the part goes, how the body stands, and the number that shows the fault. */
-export function notePictures(version: JudgedVersion, { note, fix }: SheetNote): NotePictures | null {
-  const { study, loaded, settings } = version;
+/**
+ * Draws a note: where the part goes, how the body stands, and the number that shows the fault.
+ * @param fixed the shot after the note's fix; null where there is none
+ */
+export function notePictures(
+  version: JudgedVersion,
+  { note }: SheetNote,
+  fixed: Study | null,
+): NotePictures | null {
+  const { study, settings } = version;
   const noted = note === null ? null : notedSpan(study, note);
   const check = note === null ? undefined : checkIn(settings, note.check);
   const subject =
     note === null || noted === null || check === undefined ? null : subjectOf(study, note, check, noted);
   // What no check finds in the motion has no place in it: a waiver that answers nothing, say.
   if (note === null || noted === null || subject === null || check === undefined) return null;
-  const fixed = fix === null ? null : studyOf(editShot(loaded.shot, fix.edits), settings);
   const keys = [...new Set(note.keys.map(({ frame }) => sampleAt(gridOf(study), frame)))];
   const body = subject.figure < 0 ? null : bodyOf(study, subject.figure);
   const seconds = (noted.to - noted.from) * gridOf(study).dt;

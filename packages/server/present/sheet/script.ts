@@ -6,6 +6,7 @@
 export const script = `
 "use strict";
 (() => {
+  for (const element of document.querySelectorAll("[hidden].with-script")) element.hidden = false;
   const list = document.querySelector(".notes");
   if (list === null) return;
   const notes = [...list.querySelectorAll(".note")];
@@ -74,11 +75,18 @@ export const script = `
     const note = event.target.closest(".note");
     if (note !== null) changed(note);
   });
+  const player = document.querySelector("keyside-player");
+  const play = (note) => {
+    if (player === null || note.querySelector(".play") === null) return;
+    player.note = Number(note.dataset.number);
+    player.play();
+    player.scrollIntoView({ block: "nearest" });
+    say("Note " + note.dataset.number + " plays.");
+  };
   list.addEventListener("click", (event) => {
-    const button = event.target.closest(".copy");
-    if (button === null) return;
-    const note = button.closest(".note");
-    void copyNotes([note], "Note " + note.dataset.number);
+    const note = event.target.closest(".note");
+    if (event.target.closest(".copy") !== null) void copyNotes([note], "Note " + note.dataset.number);
+    if (event.target.closest(".play") !== null) play(note);
   });
   list.addEventListener("keydown", (event) => {
     if (event.ctrlKey || event.metaKey || event.altKey) return;
@@ -89,6 +97,7 @@ export const script = `
       ArrowUp: () => go(note, -1), p: () => go(note, -1),
       Home: () => go(note, -notes.length), End: () => go(note, notes.length),
       t: () => { const box = boxOf(note); box.checked = !box.checked; changed(note); },
+      m: () => play(note),
       c: () => void copyNotes([note], "Note " + note.dataset.number),
     };
     const action = actions[event.key.length === 1 ? event.key.toLowerCase() : event.key];
@@ -105,7 +114,6 @@ export const script = `
     say(hides ? "Ticked notes are hidden." : "All notes are shown.");
   });
   addEventListener("storage", (event) => { if (event.key === place) show(); });
-  for (const element of document.querySelectorAll("[hidden].with-script")) element.hidden = false;
   show();
 })();
 `;

@@ -127,7 +127,7 @@ svg .bar.major text, svg .bar.broken text { fill: var(--on); }
   main { max-width: none; padding: 0; }
   h1 { font-size: 19pt; } h2 { font-size: 12pt; margin: 11pt 0 4pt; break-after: avoid; } h3 { font-size: 11pt; }
   p { margin: 1pt 0; } .head { margin-bottom: 1pt; } .said { gap: 0 8pt; margin-top: 2pt; }
-  .bar-of-tools, .skip, .copy { display: none !important; }
+  .bar-of-tools, .skip, .copy, .play, .in-motion { display: none !important; }
   .note { break-inside: avoid; margin-bottom: 7pt; padding: 5pt 8pt 5pt; }
   .hides-ticked .note:has(.tick input:checked) { display: block; }
   .strip, .wide { overflow: visible; } .strip svg { min-width: 0; }

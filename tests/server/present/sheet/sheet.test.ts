@@ -179,7 +179,8 @@ describe("the page", () => {
     ) as CurveDocument;
     const { html } = await pageOf({ ...text, shot: { ...text.shot, name: hostile } });
     expect(html).toContain("&lt;script&gt;alert(1)");
-    expect(html.match(/<script>/g)).toHaveLength(1);
+    // The player's and the page's own.
+    expect(html.match(/<script>/g)).toHaveLength(2);
     expect(html).not.toContain("<script>alert");
     expect(unbalanced(html)).toBeNull();
   });

@@ -1,0 +1,163 @@
+import type { Motion, MotionNote } from "../motion.ts";
+import type { Poses } from "../unpack.ts";
+import type { CameraView, View } from "../view.ts";
+import type { Palette } from "./colours.ts";
+import { DrawnFigure, noPoint } from "./figure.ts";
+import { drawPath } from "./path.ts";
+
+/** What is shown of a shot at a frame. */
+export interface Shown {
+  readonly poses: Poses;
+  /** The poses to be compared with, drawn thin over the others; null for none. */
+  readonly over: Poses | null;
+  readonly sample: number;
+  readonly note: MotionNote | null;
+  /** Frames before and after whose poses are drawn thin, and every which of them; 0 for none. */
+  readonly ghosts: number;
+  readonly hasPath: boolean;
+}
+
+/** Where on a canvas: pixels from its upper left. */
+export interface Place {
+  readonly left: number;
+  readonly top: number;
+  readonly width: number;
+  readonly height: number;
+}
+
+/** Seconds of a path that are drawn before and behind the noted frames. */
+const pathMargin = 0.35;
+/** Seconds of path where no note is chosen. */
+const pathBeside = 0.5;
+/** Ghosts on either side. */
+const ghostCount = 3;
+/** Lines of the ground lie a metre apart, so many on either side. */
+const groundLines = 12;
+
+/** Draws a shot: ground, path, ghosts, figures, things. */
+export class Scene {
+  private readonly motion: Motion;
+  private readonly figures: readonly DrawnFigure[];
+  private readonly points = [noPoint(), noPoint()] as const;
+
+  constructor(motion: Motion) {
+    this.motion = motion;
+    this.figures = motion.figures.map((figure) => new DrawnFigure(figure));
+  }
+
+  draw(pen: CanvasRenderingContext2D, shown: Shown, view: View, place: Place, palette: Palette): void {
+    const { poses, over, sample, note, ghosts } = shown;
+    pen.save();
+    pen.translate(place.left, place.top);
+    pen.beginPath();
+    pen.rect(0, 0, place.width, place.height);
+    pen.clip();
+    view.aim(poses, sample, place.width, place.height);
+    this.ground(pen, view, poses, sample, palette);
+    const span = this.pathSpan(note, sample);
+    const point = note?.point ?? this.motion.figures[0]?.root ?? -1;
+    const hasPath = shown.hasPath && point >= 0;
+    if (hasPath) {
+      const style = { colour: palette["--path"], width: 1.3, dash: [], ticks: true };
+      drawPath(pen, poses, point, span, view, style);
+      if (note !== null) {
+        drawPath(pen, poses, point, [note.from, note.to], view, { ...style, width: 3.2, ticks: false });
+      }
+    }
+    for (let n = 1; ghosts > 0 && n <= ghostCount; n++) {
+      for (const other of [sample - n * ghosts, sample + n * ghosts]) {
+        if (other < 0 || other >= this.motion.count) continue;
+        pen.globalAlpha = 0.75 - 0.18 * n;
+        // What was is solid, what will be is dashed.
+        pen.setLineDash(other < sample ? [] : [5, 4]);
+        pen.strokeStyle = palette["--soft"];
+        for (const figure of this.figures) figure.thin(pen, poses, other, view, 1.2);
+      }
+    }
+    pen.setLineDash([]);
+    pen.globalAlpha = 1;
+    const marked = new Set(note?.marked ?? []);
+    for (const figure of this.figures) figure.solid(pen, poses, sample, view, palette, marked);
+    this.things(pen, poses, sample, view, palette);
+    if (over !== null) {
+      pen.strokeStyle = palette["--after"];
+      pen.setLineDash([6, 3]);
+      for (const figure of this.figures) figure.thin(pen, over, sample, view, 2);
+      if (hasPath) {
+        const style = { colour: palette["--after"], width: 1.8, dash: [6, 3], ticks: false };
+        drawPath(pen, over, point, span, view, style);
+      }
+      pen.setLineDash([]);
+    }
+    if (isCamera(view)) this.edge(pen, view, place, palette);
+    pen.restore();
+  }
+
+  private pathSpan(note: MotionNote | null, sample: number): readonly [number, number] {
+    const { count, rate } = this.motion;
+    const margin = Math.max(3, Math.round((note === null ? pathBeside : pathMargin) * rate));
+    const [from, to] = note === null ? [sample, sample] : [note.from, note.to];
+    return [Math.max(0, from - margin), Math.min(count - 1, to + margin)];
+  }
+
+  /** Lines on the ground around the first figure, at whole metres, so that what goes on is seen to go. */
+  private ground(pen: CanvasRenderingContext2D, view: View, poses: Poses, sample: number, palette: Palette) {
+    const { ground, figures } = this.motion;
+    const root = figures[0]?.root;
+    if (ground === null || root === undefined) return;
+    const step = 10 ** Math.floor(Math.log10(Math.max(0.1, figures[0].stature)));
+    const { at, count } = poses;
+    const [x, z] = [0, 2].map((axis) => step * Math.round(at[(3 * root + axis) * count + sample] / step));
+    const [a, b] = this.points;
+    const reach = groundLines * step;
+    pen.strokeStyle = palette["--faint"];
+    pen.lineWidth = 1;
+    pen.beginPath();
+    for (let n = -groundLines; n <= groundLines; n++) {
+      const at = n * step;
+      const ends = [
+        [x + at, z - reach, x + at, z + reach],
+        [x - reach, z + at, x + reach, z + at],
+      ];
+      for (const [ax, az, bx, bz] of ends) {
+        if (!view.see(ax, ground, az, a) || !view.see(bx, ground, bz, b)) continue;
+        pen.moveTo(a.x, a.y);
+        pen.lineTo(b.x, b.y);
+      }
+    }
+    pen.stroke();
+  }
+
+  private things(
+    pen: CanvasRenderingContext2D,
+    { at, count }: Poses,
+    sample: number,
+    view: View,
+    palette: Palette,
+  ) {
+    const [seen] = this.points;
+    pen.strokeStyle = palette["--ink"];
+    pen.fillStyle = palette["--paper"];
+    pen.lineWidth = 1.5;
+    for (const { point } of this.motion.things) {
+      const place = 3 * point * count + sample;
+      if (!view.see(at[place], at[place + count], at[place + 2 * count], seen)) continue;
+      pen.beginPath();
+      pen.rect(seen.x - 3, seen.y - 3, 6, 6);
+      pen.fill();
+      pen.stroke();
+    }
+  }
+
+  /** The edge of the camera's picture. */
+  private edge(pen: CanvasRenderingContext2D, view: CameraView, { width, height }: Place, palette: Palette) {
+    const [wide, high] = view.fit(width, height);
+    pen.strokeStyle = palette["--soft"];
+    pen.lineWidth = 1;
+    pen.strokeRect((width - wide) / 2 + 0.5, (height - high) / 2 + 0.5, wide - 1, high - 1);
+  }
+}
+
+function isCamera(view: View): view is CameraView {
+  return "fit" in view;
+}

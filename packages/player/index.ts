@@ -1,0 +1,9 @@
+import { KeysidePlayer } from "./element.ts";
+
+export type { Showing } from "./element.ts";
+export type { Motion, MotionCamera, MotionFigure, MotionFix, MotionNote, MotionThing } from "./motion.ts";
+export type { From } from "./stage.ts";
+export { KeysidePlayer };
+
+if (customElements.get("keyside-player") === undefined)
+  customElements.define("keyside-player", KeysidePlayer);

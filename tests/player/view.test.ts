@@ -1,0 +1,95 @@
+import { PerspectiveCamera, Quaternion, Vector3 } from "three";
+import { describe, expect, test } from "vitest";
+import { AroundView, bestTurn, CameraView, type Seen } from "../../packages/player/view.ts";
+
+const seen: Seen = { x: 0, y: 0, depth: 0, scale: 0 };
+/** Poses of one frame. */
+const still = (...points: readonly (readonly [number, number, number])[]) => ({
+  at: Float32Array.from(points.flat()),
+  count: 1,
+});
+
+describe("through the camera", () => {
+  test("points are seen where a general 3D library sees them", () => {
+    const [width, height, aspect, fieldOfView] = [800, 450, 16 / 9, 37];
+    const peer = new PerspectiveCamera(fieldOfView, aspect, 0.01, 100);
+    peer.position.set(1.2, 1.5, 4);
+    peer.quaternion.copy(new Quaternion(0.05, 0.2, -0.03, 0.97).normalize());
+    peer.updateMatrixWorld();
+    const at = (x: number, y: number, z: number): [number, number, number] =>
+      new Vector3(x, y, z).applyQuaternion(peer.quaternion).add(peer.position).toArray();
+    const view = new CameraView({ id: "cam", at: 0, ahead: 1, above: 2, fieldOfView, aspect });
+    view.aim(still(at(0, 0, 0), at(0, 0, -1), at(0, 1, 0)), 0, width, height);
+    const points: readonly [number, number, number][] = [
+      [0, 1, 0],
+      [-0.6, 0.2, 1.4],
+      [2, 2, -3],
+    ];
+    for (const point of points) {
+      const there = new Vector3(...point).project(peer);
+      expect(view.see(...point, seen)).toBe(true);
+      expect(seen.x).toBeCloseTo(((there.x + 1) / 2) * width, 2);
+      expect(seen.y).toBeCloseTo(((1 - there.y) / 2) * height, 2);
+    }
+    expect(view.see(...at(0, 0, 2), seen)).toBe(false);
+  });
+
+  test("the picture is as large as fits", () => {
+    const view = new CameraView({ id: "cam", at: 0, ahead: 1, above: 2, fieldOfView: 40, aspect: 2 });
+    expect(view.fit(100, 100)).toEqual([100, 50]);
+    expect(view.fit(400, 100)).toEqual([200, 100]);
+  });
+});
+
+describe("from around", () => {
+  const figure = { id: "one", root: 0, stature: 1.7, bones: [[0, 1, 0.1, 0]] } as const;
+
+  test.each([0, 0.7, 2, -1.3])("the picture holds the figure, turned by %s", (turn) => {
+    const poses = still([3, 0, -2], [3.4, 1.7, -1.2]);
+    const view = new AroundView();
+    view.turn = turn;
+    view.frame(poses, [figure], [0, 0], 1.5);
+    view.aim(poses, 0, 300, 200);
+    for (const point of [0, 1]) {
+      expect(view.see(poses.at[3 * point], poses.at[3 * point + 1], poses.at[3 * point + 2], seen)).toBe(
+        true,
+      );
+      expect(seen.x).toBeGreaterThan(0);
+      expect(seen.x).toBeLessThan(300);
+      expect(seen.y).toBeGreaterThan(0);
+      expect(seen.y).toBeLessThan(200);
+    }
+  });
+
+  test("a figure that is followed stays in the middle, and is seen to rise", () => {
+    const view = new AroundView();
+    view.follows = 0;
+    const poses = { at: Float32Array.of(0, 5, 1, 2, 0, -3, 0.5, 5.5, 1.5, 3, 0, -3), count: 2 };
+    view.frame(poses, [figure], [0, 1], 1);
+    const placeAt = (sample: number) => {
+      view.aim(poses, sample, 200, 200);
+      view.see(poses.at[sample], poses.at[2 + sample], poses.at[4 + sample], seen);
+      return { ...seen };
+    };
+    const [first, second] = [placeAt(0), placeAt(1)];
+    expect(second.x).toBeCloseTo(first.x, 3);
+    expect(second.y).toBeLessThan(first.y);
+  });
+
+  test("from the best side a way runs from left to right at its full length", () => {
+    const count = 12;
+    const at = new Float32Array(3 * count);
+    for (let i = 0; i < count; i++) [at[i], at[2 * count + i]] = [1 - 0.3 * i, 2 + 0.4 * i];
+    const view = new AroundView();
+    view.turn = bestTurn({ at, count }, 0, [0, count - 1]);
+    view.tilt = 0;
+    view.height = 10;
+    view.aim({ at, count }, 0, 100, 100);
+    const xs = [0, count - 1].map((i) => {
+      view.see(at[i], at[count + i], at[2 * count + i], seen);
+      return seen.x;
+    });
+    // Half a metre a frame, ten pixels a metre.
+    expect(xs[1] - xs[0]).toBeCloseTo(0.5 * (count - 1) * 10, 3);
+  });
+});
