@@ -79,7 +79,8 @@ export function assembled(header: ReadHeader, scanned: readonly ScannedCurve[]):
     const range = header.range ?? inferredRange(rangeOfKeys(chosen.curves), header, problems);
     shot = { header: header.header, frameRate: header.frameRate, range, curves: chosen.curves };
   }
-  const result: ReadResult = { shot, problems: inOrder(problems.map(inShort)), places: header.places };
+  const own = withoutFollowing(problems, header.places);
+  const result: ReadResult = { shot, problems: inOrder(own.map(inShort)), places: header.places };
   states.set(result, { header, scanned });
   return result;
 }
@@ -156,9 +157,30 @@ function inferredRange(
   return [from, from + longestRange];
 }
 
-/** In order of place; at most as many as help. */
+/** What is said of a text that breaks off; the one place that has to be mended. */
+const cutOff = "cut-off";
+/** What is said of a document in which there is too little to judge, and of something that is not there. */
+const tooLittle: ReadonlySet<string> = new Set(["no-nodes", "no-frames"]);
+const missing: ReadonlySet<string> = new Set(["missing-property", "frame-rate"]);
+
+/**
+ * Of a text that breaks off, what may well stand in the part that is gone is no problem of its own: nobody is told to add
+ * nodes to half a file. What is missing in something that was closed before is.
+ */
+function withoutFollowing(problems: Problem[], places: SegmentPlaces): Problem[] {
+  const cut = problems.find(({ code }) => code === cutOff);
+  if (cut === undefined) return problems;
+  return problems.filter(({ code, path, end }) => {
+    if (tooLittle.has(code)) return false;
+    const isOfDocument = !path.includes("/") && !places.has(path);
+    return !missing.has(code) || !(isOfDocument || end >= cut.start);
+  });
+}
+
+/** In order of place, but first where a text breaks off: all else may follow from it. At most as many as help. */
 function inOrder(problems: Problem[]): readonly Problem[] {
-  problems.sort((a, b) => a.start - b.start || a.end - b.end);
+  const isCut = ({ code }: Problem) => Number(code === cutOff);
+  problems.sort((a, b) => isCut(b) - isCut(a) || a.start - b.start || a.end - b.end);
   if (problems.length <= problemLimit) return problems;
   const { start, end } = problems[problemLimit];
   const message = `There are ${problems.length - problemLimit} more problems behind this; fix the ones before first.`;

@@ -140,6 +140,30 @@ describe("damaged text", () => {
     expect(framesOf(text)).toEqual([1001, 1009]);
   });
 
+  test("of a document that is cut off anywhere, the first that is said is where it ends", () => {
+    const whole = sampleText.trimEnd();
+    for (let length = 1; length < whole.length; length++) {
+      const text = whole.slice(0, length);
+      const [first, ...others] = readShot(text).problems;
+      expect([first?.code, first?.end], text).toEqual(["cut-off", length]);
+      // The document itself is whole: what is missing stood behind the cut.
+      expect(
+        others.map(({ code, path }) => `${code} ${path}`).filter((one) => /missing-property|no-/.test(one)),
+        text,
+      ).toEqual([]);
+    }
+  });
+
+  test("what is missing in something that was closed before the cut is still said", () => {
+    const text =
+      '{ "format": "keyside.curves", "version": 1, "shot": {}, "nodes": [{ "id": "a" }, { }, { "id": "b"';
+    expect(problemsOf(text)).toEqual([
+      "cut-off 1:97 nodes/2",
+      "frame-rate 1:53 shot/frameRate",
+      "missing-property 1:82 nodes/1/id",
+    ]);
+  });
+
   test("a document that is closed too early is read on", () => {
     const text = sampleWith('"courier", "parts"', '"courier" } } ], "x": 1 }\n { "parts"');
     expect(readShot(text).shot!.curves).toHaveLength(2);

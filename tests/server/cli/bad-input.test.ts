@@ -47,6 +47,21 @@ describe("an input of which nothing can be judged", () => {
     expect(stdout).toContain("pier_0010");
   });
 
+  test("a half-written document: the place where it ends comes first, whether or not it can be judged", async () => {
+    const half = async (length: number) => {
+      await shop.put("half.curves.json", text.slice(0, length));
+      return shop.run(["check", "half.curves.json", "--format", "json"]);
+    };
+    const early = await half(60);
+    expect(early.code).toBe(3);
+    expect(early.stderr).toBe(
+      "keyside: half.curves.json: Line 1, column 60: The document ends in the middle of a string; what comes before is used. Add the rest, or save the file again.\n",
+    );
+    const late = await half(text.length - 40);
+    expect(late.code).toBe(1);
+    expect(JSON.parse(late.stdout).shots[0].notes[0]).toMatchObject({ check: "cut-off", tier: "broken" });
+  });
+
   test("nothing at that path", async () => {
     const { code, stderr } = await shop.run(["check", "nothing.curves.json"]);
     expect(stderr).toContain("keyside: nothing.curves.json: There is no such file or folder.");

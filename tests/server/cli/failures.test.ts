@@ -83,7 +83,7 @@ describe("a check that fails", () => {
     const { stdout } = await run("--format", "junit");
     expect(stdout).toMatch(/<testsuite[^>]* errors="1"/);
     expect(stdout).toMatch(
-      /<testcase classname="quay_0070.pop" name="can be run"[^>]*>\s*<error type="check failed"/,
+      /<testcase classname="quay.curves.json.pop" name="can be run"[^>]*>\s*<error type="check failed"/,
     );
     expect(stdout).toContain("no such &lt;bone&gt;");
   });

@@ -65,7 +65,8 @@ const surroundings = () => ({
 function report(...argv: string[]): string {
   const { stdout, stderr } = spawnSync(
     process.execPath,
-    [command, "check", "archive", "--format", "json", "--no-progress", ...argv],
+    // A busy machine may take any time over a shot.
+    [command, "check", "archive", "--format", "json", "--no-progress", "--time-limit", "3600", ...argv],
     {
       ...surroundings(),
       encoding: "utf8",
@@ -137,7 +138,8 @@ describe("the archive run as a program", () => {
     // More shots than are judged ahead of the one that is due.
     await mkdir(shop.path("many"));
     for (let i = 0; i < many; i++) await shop.put(`many/shot_${i}.curves.json`, swayingChain(1, 8, 48));
-    const argv = [command, "check", "many", "--format", "json", "--no-cache", "--jobs", "2"];
+    const quiet = ["--no-cache", "--no-progress", "--time-limit", "3600"];
+    const argv = [command, "check", "many", "--format", "json", "--jobs", "2", ...quiet];
     const child = spawn(process.execPath, argv, surroundings());
     let stderr = "";
     let isAsked = false;
