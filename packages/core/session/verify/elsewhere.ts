@@ -24,29 +24,22 @@ export const keepsOthers: Law = (made) => {
     const owner = figureOfNode(study, node);
     return owner >= 0 && owner !== figure && !named.some((one) => isAbove(rig, one, node));
   });
-  return farthest(made, others, otherFigureShare, () => null);
+  return farthest(made, others, otherFigureShare, null);
 };
 
-/** Nothing moves outside the frames of the note; a limb that the note lets stand may change over its whole stance. */
-export const keepsElsewhere: Law = (made) => {
-  const { limb, moved } = made;
-  return farthest(made, moved, elsewhereShare, (node) => {
-    if (limb?.nodes.has(node) !== true) return made;
-    return { from: Math.min(made.from, limb.from), to: Math.max(made.to, limb.to) };
-  });
-};
+/** Nothing moves outside the frames of the note. */
+export const keepsElsewhere: Law = (made) => farthest(made, made.moved, elsewhereShare, made);
 
 /** The part that moves farthest past a limit outside of where it may. */
 function farthest(
   { study, before, after }: Made,
   nodes: readonly number[],
   share: number,
-  free: (node: number) => Span | null,
+  within: Span | null,
 ): string | null {
   const { count, frames } = gridOf(study);
   let [worst, part, at, limit] = [1, -1, 0, 0];
   for (const node of nodes) {
-    const within = free(node);
     const least = share * statureNear(study, node);
     const [a, b] = [before.worlds[node].position, after[node].position];
     for (let i = 0; i < count; i++) {

@@ -2,7 +2,6 @@ import type { Study } from "../../base/study.ts";
 import type { Note } from "../../faults/note.ts";
 import type { Grip } from "../../motion/parts/grips.ts";
 import type { World } from "../../rig/world.ts";
-import type { Span } from "../../time/span.ts";
 import type { KeyChange } from "../changes.ts";
 
 /** A stretch of samples, both included, in which a point stays where it is. */
@@ -17,12 +16,32 @@ export interface Stance {
   readonly touches: boolean;
 }
 
+/** A point of a sole: a node, or a place in its space (metres). */
+export interface SolePoint {
+  readonly node: number;
+  readonly at: Float64Array | null;
+}
+
+/** A stretch of samples, the first of which its sole comes to at rest, in which the sole of a foot is slow. */
+export interface SoleRest {
+  readonly figure: number;
+  /** Rig index of the foot's first point. */
+  readonly foot: number;
+  readonly points: readonly SolePoint[];
+  readonly from: number;
+  readonly to: number;
+  /** Steps of the sole to each sample of the shot, metres. */
+  readonly steps: Float64Array;
+}
+
 /** The motion of a shot before anything is tried: each of its parts is worked out once. */
 export interface Motion {
   /** By rig index; a study makes new ones where something moves. */
   readonly worlds: readonly World[];
   /** What stands, or stays in the world while its body moves. */
   readonly stances: readonly Stance[];
+  /** Where soles rest. */
+  readonly soles: readonly SoleRest[];
   /** What hands hold. */
   readonly grips: readonly Grip[];
   /** How a node moves against its parent: shift in document units, and turn; 3 and 4 numbers per sample. */
@@ -43,8 +62,6 @@ export interface Made {
   /** Samples, both included, within which motion is to change; may lie outside the grid. */
   readonly from: number;
   readonly to: number;
-  /** The limb whose standing end the note is about, and the samples of its whole stance, in which it may change; null for none. */
-  readonly limb: (Span & { readonly nodes: ReadonlySet<number> }) | null;
 }
 
 /**

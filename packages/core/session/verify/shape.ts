@@ -26,13 +26,11 @@ interface Turning {
  * Outside the frames of the note every part turns where it turned, as often, and rests nowhere where it moved. Keys that
  * only move in time may take the turning points with them.
  */
-export const keepsShape: Law = ({ study, before, after, moved, changes, ...made }) => {
+export const keepsShape: Law = ({ study, before, after, moved, changes, from, to }) => {
   const { count, frames } = gridOf(study);
   const isShifted = isSlide(changes);
+  const isOutside = ({ at }: Turning) => at < from || at > to;
   for (const node of moved) {
-    const own = made.limb?.nodes.has(node) === true ? made.limb : made;
-    const [from, to] = [Math.min(own.from, made.from), Math.max(own.to, made.to)];
-    const isOutside = ({ at }: Turning) => at < from || at > to;
     const [a, b] = [before.worlds[node].position, after[node].position];
     if (!differsOutside(a, b, from, to)) continue;
     const stature = statureNear(study, node);

@@ -13,7 +13,7 @@ import type { Law, Made, Stance } from "./law.ts";
 import { passesThrough } from "./shifted.ts";
 
 /** Further way of a point that stands, in body heights: half of what is seen of a foot that slides. */
-const slideShare = 0.005;
+export const slideShare = 0.005;
 
 /** What stands, by contact, and ends of limbs that stay in the world while their body moves. */
 export function stancesOf(study: Study): Stance[] {
@@ -43,7 +43,7 @@ function staying(study: Study, figure: number, node: number, from: number, to: n
 /** Checks whose fixes move what stands, or should. */
 const ofStance: readonly string[] = ["off-ground", "through-ground", "contact-slide"];
 /** Slower than this a foot comes to rest, body heights per second: 0.1 of a stature in a second is no swing. */
-const slowSpeed = 0.1;
+export const slowSpeed = 0.1;
 
 /**
  * The stretch around a note of a foot in which the foot is slow: a fix that brings it down in the middle of its rest, or

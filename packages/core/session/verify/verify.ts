@@ -6,10 +6,19 @@ import type { Law, Made } from "./law.ts";
 import { meetsItsLaw } from "./physics.ts";
 import { keepsShape } from "./shape.ts";
 import { isOnlyShifted } from "./shifted.ts";
+import { keepsSoles } from "./soles.ts";
 import { keepsStances } from "./stances.ts";
 
 /** What nothing that is offered may do to the motion, in the order in which it costs to find out. */
-const always: readonly Law[] = [keepsOthers, softensJolt, isAlive, keepsStances, keepsGrips, meetsItsLaw];
+const always: readonly Law[] = [
+  keepsOthers,
+  softensJolt,
+  isAlive,
+  keepsStances,
+  keepsSoles,
+  keepsGrips,
+  meetsItsLaw,
+];
 /** What a fix may not do, and a sketch may: it changes the acting. */
 const ofFixes: readonly Law[] = [keepsElsewhere, keepsShape];
 

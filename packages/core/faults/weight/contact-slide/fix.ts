@@ -1,9 +1,14 @@
 import { referenceRate } from "../../../base/constants.ts";
+import type { Study } from "../../../base/study.ts";
+import { distanceBetween } from "../../../base/vector.ts";
 import type { KeyEdit } from "../../../document/edit.ts";
 import type { Shot } from "../../../document/model.ts";
 import { type PlantTravel, plantTravelsByFoot } from "../../../motion/ground/plant-travel.ts";
-import { limbsOf } from "../../../rig/limb.ts";
+import { statureOf } from "../../../rig/body.ts";
+import { type Limb, limbsOf } from "../../../rig/limb.ts";
+import { worldOf } from "../../../rig/pose.ts";
 import { gridOf } from "../../../time/grid.ts";
+import type { Span } from "../../../time/span.ts";
 import { defineFix, type Subject } from "../../fix.ts";
 import { shiftedCourse } from "../../shared/posing/end-courses.ts";
 import { withEndsKept } from "../../shared/posing/kept-ends.ts";
@@ -16,25 +21,19 @@ export const contactSlideFix = defineFix(contactSlide, {
     `hold ${node ?? "the foot"} where it stands over frames ${frames[0]} to ${frames[1]}`,
   *propose(subject) {
     const { shot } = subject;
-    const { study, figure, node, finding } = subject;
+    const { figure, node, finding } = subject;
     const { numbers } = finding;
     if (figure < 0 || node < 0 || !("travel" in numbers)) return;
     const stretch = slidingStretch(subject);
     if (stretch === null) return;
     const { from, to } = stretch.plant;
-    // A foot that has stood for a while before it slides stays where it stood: what led it there was meant.
-    const hasStood = subject.from - from > Math.round((settling * gridOf(study).rate) / referenceRate);
-    const holds = new Set([numbers.hold, from, to, (from + to) >> 1]);
-    for (const fade of [4, 6, 9, 14]) {
-      if (hasStood) yield held(subject, shot, stretch, from, fade);
-      const edits = [...holds].map((hold) => held(subject, shot, stretch, hold, fade));
-      yield* edits.sort((a, b) => a.length - b.length);
+    // Where it came down first: what led it there was meant.
+    const holds = new Set([from, numbers.hold, to, (from + to) >> 1]);
+    for (const hold of holds) {
+      for (const fade of [4, 6, 9, 14]) yield held(subject, shot, stretch, hold, fade);
     }
   },
 });
-
-/** A foot settles in so many frames (at 24 per second): a quarter of a second. */
-const settling = 6;
 
 /** The plant that a note is about: the one that slides farthest over its frames. */
 function slidingStretch({ study, figure, from, to, node }: Subject): PlantTravel | null {
@@ -50,7 +49,7 @@ function slidingStretch({ study, figure, from, to, node }: Subject): PlantTravel
   return best;
 }
 
-/** The leg's keys with the sliding point held where it is at a sample. */
+/** The leg's keys with the sliding point held where it is at a sample, until the foot leaves. */
 function held(
   { study, figure, node }: Subject,
   shot: Shot,
@@ -62,11 +61,30 @@ function held(
   const { rate } = gridOf(study);
   const [nx, ny, nz] = contact.surface.normal;
   const samples = Math.max(1, Math.round((fade * rate) / referenceRate));
-  const course = shiftedCourse(study, node, { ...plant, before: samples, after: samples }, (i) => {
-    const v = [0, 1, 2].map((k) => path[3 * hold + k] - path[3 * i + k]);
+  const leg = limbsOf(study, figure).find(({ end }) => end === node);
+  if (leg === undefined) return [];
+  const rest = restAround(study, figure, leg, plant);
+  const course = shiftedCourse(study, node, { ...rest, before: samples, after: samples }, (i) => {
+    // Beyond the plant the foot rolls on as it did, from where it is now.
+    const at = 3 * Math.min(plant.to, Math.max(plant.from, i));
+    const v = [0, 1, 2].map((k) => path[3 * hold + k] - path[at + k]);
     const out = v[0] * nx + v[1] * ny + v[2] * nz;
     return [v[0] - out * nx, v[1] - out * ny, v[2] - out * nz];
   });
-  const isLeg = limbsOf(study, figure).some(({ end }) => end === node);
-  return isLeg ? withEndsKept(study, shot, [], new Map([[node, course]])) : [];
+  return withEndsKept(study, shot, [], new Map([[node, course]]));
+}
+
+/** Slower than this a foot rests, or rolls off, and does not swing yet, body heights per second (our choice). */
+const slowSpeed = 0.1;
+
+/** The samples around a plant over which ankle or ball go on being slow: a foot that has slid stands there until it leaves. */
+function restAround(study: Study, figure: number, { end, ball }: Limb, { from, to }: Span): Span {
+  const { rate, count } = gridOf(study);
+  const slow = (slowSpeed * statureOf(study, figure)) / rate;
+  const paths = [end, ball].flatMap((point) => (point < 0 ? [] : [worldOf(study, point).position]));
+  const isSlow = (i: number) => paths.some((path) => distanceBetween(path, i - 1, path, i) < slow);
+  let [first, last] = [from, to];
+  while (first > 0 && isSlow(first)) first--;
+  while (last + 1 < count && isSlow(last + 1)) last++;
+  return { from: first, to: last };
 }

@@ -1,6 +1,8 @@
 import { referenceRate } from "../../../base/constants.ts";
+import type { Study } from "../../../base/study.ts";
 import type { KeyEdit } from "../../../document/edit.ts";
 import type { Shot } from "../../../document/model.ts";
+import { marginAt, supportPolygonOf } from "../../../motion/body/balance.ts";
 import { massCentreOf } from "../../../motion/body/mass-centre.ts";
 import { contactsOf } from "../../../motion/ground/contact.ts";
 import { hipsOf } from "../../../motion/ground/foot-plant.ts";
@@ -19,47 +21,68 @@ export const offBalanceFix = defineFix(offBalance, {
     const { shot } = subject;
     const { numbers } = subject.finding;
     if (subject.figure < 0) return;
-    if ("outside" in numbers) yield* overFeet(subject, shot, numbers.farthest);
+    if ("outside" in numbers) yield* overFeet(subject, shot, numbers.outside);
     else yield* softerPush(subject, shot);
   },
 });
 
 function* overFeet(subject: Subject, shot: Shot, outside: number): Generator<KeyEdit[]> {
-  const { study, from, to } = subject;
+  const { study, figure, from, to } = subject;
   const { rate } = gridOf(study);
-  for (const times of [1.1, 1.5, 2]) {
+  const way = toFeet(subject);
+  const least = farthestOut(study, figure, from, to);
+  for (const metres of new Set([1.1 * outside, Math.max(1.1 * outside, least), 1.5 * outside, 2 * outside])) {
     for (const fade of [12, 6]) {
       const samples = Math.round((fade * rate) / referenceRate);
-      yield shifted(subject, shot, { from, to, before: samples, after: samples }, times * outside);
+      yield shifted(subject, shot, { from, to, before: samples, after: samples }, metres, way);
     }
   }
 }
 
 /** The hips, so many metres nearer to what the body stands on; feet and held hands stay. */
-function shifted(subject: Subject, shot: Shot, faded: Faded, metres: number): KeyEdit[] {
-  const { study, figure } = subject;
+function shifted(
+  { study, figure }: Subject,
+  shot: Shot,
+  faded: Faded,
+  metres: number,
+  [x, z]: readonly [number, number],
+): KeyEdit[] {
   const { count } = gridOf(study);
   const way = new Float64Array(3 * count);
   for (let i = 0; i < count; i++) {
     const share = shareAt(study, i, faded);
-    if (share === 0) continue;
-    const [x, z] = toFeet(subject, Math.min(faded.to, Math.max(faded.from, i)));
-    way.set([share * metres * x, 0, share * metres * z], 3 * i);
+    way[3 * i] = share * metres * x;
+    way[3 * i + 2] = share * metres * z;
   }
   const edits = shiftedNode(study, hipsOf(study, figure), { lo: 0, hi: count - 1 }, way);
   return withEndsKept(study, shot, edits);
 }
 
-/** Unit vector along the ground from the centre of mass to the middle of what stands at a sample. */
-function toFeet({ study, figure }: Subject, sample: number): [number, number] {
-  const standing = contactsOf(study, figure).filter(({ from, to }) => from <= sample && to >= sample);
-  if (standing.length === 0) return [0, 0];
+/** The farthest that the centre of mass itself gets out of the feet, metres. */
+function farthestOut(study: Study, figure: number, from: number, to: number): number {
+  const centre = massCentreOf(study, figure);
+  let most = 0;
+  for (let i = from; i <= to; i++) {
+    const hull = supportPolygonOf(study, figure, i);
+    if (hull.length > 0) most = Math.max(most, -marginAt(hull, centre[3 * i], centre[3 * i + 2]));
+  }
+  return most;
+}
+
+/**
+ * Unit vector along the ground from the centre of mass to the middle of what stands, over the note's samples: one way for
+ * all of them, or the hips would be led around.
+ */
+function toFeet({ study, figure, from, to }: Subject): [number, number] {
   const centre = massCentreOf(study, figure);
   let [x, z] = [0, 0];
-  for (const { node } of standing) {
-    const { position } = worldOf(study, node);
-    x += (position[3 * sample] - centre[3 * sample]) / standing.length;
-    z += (position[3 * sample + 2] - centre[3 * sample + 2]) / standing.length;
+  for (let i = from; i <= to; i++) {
+    const standing = contactsOf(study, figure).filter((contact) => contact.from <= i && contact.to >= i);
+    for (const { node } of standing) {
+      const { position } = worldOf(study, node);
+      x += (position[3 * i] - centre[3 * i]) / standing.length;
+      z += (position[3 * i + 2] - centre[3 * i + 2]) / standing.length;
+    }
   }
   const size = Math.hypot(x, z);
   return size > 0 ? [x / size, z / size] : [0, 0];
