@@ -16,6 +16,7 @@ import type { World } from "../../rig/world.ts";
 import { gridOf } from "../../time/grid.ts";
 import { runsWhere, type Span } from "../../time/span.ts";
 import type { Law, SolePoint, SoleRest } from "./law.ts";
+import { passesThrough } from "./shifted.ts";
 import { slideShare, slowSpeed } from "./stances.ts";
 
 /** Frames (at 24 per second) for which a sole is slow to rest: at the top of a flight it is for two at most (our choice). */
@@ -52,7 +53,8 @@ function lyingAt(study: Study, figure: number, node: number): (i: number) => boo
 const pushShare = 0.003 / 1.7;
 
 /** A sole that rests slides no farther than before: of its points the one that moves less counts, frame by frame. */
-export const keepsSoles: Law = ({ study, before, after }) => {
+export const keepsSoles: Law = (made) => {
+  const { study, before, after } = made;
   let [worst, way]: [number, number] = [1, 0];
   let found: SoleRest | null = null;
   const known = new Map<readonly SolePoint[], Float64Array>();
@@ -68,7 +70,8 @@ export const keepsSoles: Law = ({ study, before, after }) => {
       push = Math.max(push, steps[i] - old[i]);
     }
     const over = Math.max(more / (slideShare * stature), push / (pushShare * stature));
-    if (over > worst) [worst, way, found] = [over, Math.max(more, push), rest];
+    if (!(over > worst) || points.every(({ node }) => passesThrough(made, node))) continue;
+    [worst, way, found] = [over, Math.max(more, push), rest];
   }
   if (found === null) return null;
   const { frames } = gridOf(study);
