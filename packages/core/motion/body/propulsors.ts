@@ -52,8 +52,38 @@ export const propulsorsOf = measure("propulsors", (study, figure: number): reado
   return found;
 });
 
+/** Share of a beat's swing that has to go up and down for it to lift: its plane stands at 30° to the level (our choice). */
+const liftShare = 0.5;
+
+/**
+ * Whether the beat of a propulsor goes up and down in the axes of its figure's root, so that it carries. One that goes to
+ * and fro across, as the tail of most fish, pushes the body on. True where the propulsor has no end that shows it.
+ */
+export function beatsUpAndDown(study: Study, figure: number, { node }: Propulsor): boolean {
+  const { arms, up } = armsOf(study, figure, node);
+  const count = arms.length / 3;
+  let [upright, whole] = [0, 0];
+  const mean = [0, 0, 0];
+  for (let k = 0; k < arms.length; k++) mean[k % 3] += arms[k] / count;
+  for (let k = 0; k < arms.length; k += 3) {
+    const [x, y, z] = [arms[k] - mean[0], arms[k + 1] - mean[1], arms[k + 2] - mean[2]];
+    upright += (x * up[0] + y * up[1] + z * up[2]) ** 2;
+    whole += x * x + y * y + z * z;
+  }
+  return upright >= liftShare * liftShare * whole;
+}
+
 /** Sine of the angle at which the end of a wing stands over its root, in the axes of the figure's root. */
 function elevation(study: Study, figure: number, node: number): Float64Array {
+  const { arms, up } = armsOf(study, figure, node);
+  const series = floats(arms.length / 3);
+  for (let i = 0, k = 0; i < series.length; i++, k += 3)
+    series[i] = arms[k] * up[0] + arms[k + 1] * up[1] + arms[k + 2] * up[2];
+  return series;
+}
+
+/** Directions from a node to the end of its chain, 3 numbers per sample, and up, in the axes of the figure's root. */
+function armsOf(study: Study, figure: number, node: number): { arms: Float64Array; up: Float64Array } {
   const { count } = gridOf(study);
   const rig = rigOf(study);
   let end = node;
@@ -61,7 +91,7 @@ function elevation(study: Study, figure: number, node: number): Float64Array {
   const body = worldOf(study, carrierOf(figuresOf(study)[figure])).orientation;
   const from = worldOf(study, node).position;
   const to = worldOf(study, end).position;
-  const series = floats(count);
+  const arms = floats(3 * count);
   const inverse = new Float64Array(4);
   const arm = new Float64Array(3);
   // The body's own up axis is taken once, from the first sample, and carried along.
@@ -73,9 +103,9 @@ function elevation(study: Study, figure: number, node: number): Float64Array {
     const length = lengthOf(arm[0], arm[1], arm[2]);
     turnBack(body, 4 * i, inverse);
     rotateVector(inverse, 0, arm, 0, arm, 0);
-    series[i] = length > 0 ? (arm[0] * up[0] + arm[1] * up[1] + arm[2] * up[2]) / length : 0;
+    for (let k = 0; k < 3; k++) arms[3 * i + k] = length > 0 ? arm[k] / length : 0;
   }
-  return series;
+  return { arms, up };
 }
 
 function turnBack(orientation: Float64Array, at: number, out: Float64Array): void {

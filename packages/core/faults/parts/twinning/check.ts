@@ -13,6 +13,7 @@ import {
   bothMoving,
   correlationOf,
   distanceBetween,
+  eitherMoving,
   isOffset,
   noneSet,
   similarity,
@@ -74,14 +75,14 @@ export const twinning = defineCheck({
   what: "Both arms do the same thing at the same time.",
   why: "Bodies favour a side: arms that mirror each other frame by frame read as one mechanism and flatten the pose.",
   computes:
-    "Velocities of both hands against the chest are compared, the right one mirrored on the body's own plane of symmetry. Measured are their correlation at zero lag, their share in size, and the mean distance between the one hand and the mirrored other. A window is half a second in which both move, on the average faster than a drift. A move in poses counts, and so does a quick one into a pose that both keep. Moves out and back with such a pose between them, kept for less than a window, are one gesture. The note marks the frames from the one on which the hands set out to the one on which they arrive. The correlation that is told is that over these frames.",
+    "Velocities of both hands against the chest are compared, the right one mirrored on the body's own plane of symmetry. Measured are their correlation at zero lag, their share in size, and the mean distance between the one hand and the mirrored other. A window is half a second in which both move, on the average faster than a drift. A move in poses counts, and so does a quick one into a pose that both keep. Moves out and back with such a pose between them, kept for less than a window, are one gesture. The note marks the frames from the one on which the hands set out to the one on which they arrive. A move that takes less than half a second is a minor note at most. The correlation that is told is that over these frames.",
   fix: "Start one arm two or three frames after the other, and let its pose differ.",
   notAFault: [
     "arms of which one is before the other: their moves are more alike two frames apart than at once",
     "jumps, with the frames that lead into them and out of them, until the arms have come down from balancing the landing",
     "a body that goes down or up on both legs by a tenth of its height, as in sitting down: the arms balance it",
     "hands joined: near each other, at a distance that stays the same",
-    "hands that hold one thing, go to it or leave it",
+    "hands that hold one thing, go to it or leave it, in poses too",
     "wings: they beat together by nature",
     "fore legs: limbs of a trunk that lies level in its rest pose",
   ],
@@ -112,7 +113,7 @@ export const twinning = defineCheck({
     const step = values.speed * dt;
     const busy = bothMoving(left, right, step);
     if (!busy.includes(1)) return [];
-    const natural = naturalFrames(study, index, pair, busy);
+    const natural = naturalFrames(study, index, pair, busy, eitherMoving(left, right));
     const apart = distances(study, pair.left, pair.right);
     const stature = statureOf(study, index);
     const offset = Math.max(1, Math.round((offsetFrames * rate) / referenceRate));
@@ -210,6 +211,8 @@ function finding(
     measured: { quantity: "correlation of the mirrored arms", value: correlation, unit: "ratio" },
     expected: { max: values.correlation, unit: "ratio", source: settings.correlation.source },
     excess: steps.alike / window,
+    // What takes less than the time in which a gesture is read is seen, but flattens no pose.
+    ...(frames < window && { ceiling: "minor" as const }),
     size: travel / 2,
     // Two frames at 24 per second for a short gesture, three for a long one: common practice for an offset.
     numbers: {

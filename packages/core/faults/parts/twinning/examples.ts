@@ -57,18 +57,23 @@ const stretched = (turn: Keys): Curves => ({
 /** Height of the line through the shoulders of the biped, metres. */
 const shoulders = 0.95 + 0.1 + 0.2 + 0.17;
 /** The same with a crate between the hands that goes up and down with them, about the line through the shoulders. */
-const carrying = (course: Course) => () => {
-  const turn = (frame: number) => (course(frame) * Math.PI) / 180;
-  return documentOf(
-    [...bipedNodes, { id: "crate" }],
-    {
-      ...stretched(everyFrame(1, 60, course)),
-      "crate translation.y": everyFrame(1, 60, (frame) => shoulders - 0.5 * Math.sin(turn(frame))),
-      "crate translation.z": everyFrame(1, 60, (frame) => 0.5 * Math.cos(turn(frame))),
-    },
-    { more: { figures: [bipedFigure] } },
-  );
-};
+const carrying =
+  (course: Course, crate = course) =>
+  () => {
+    const turn = (frame: number) => (crate(frame) * Math.PI) / 180;
+    return documentOf(
+      [...bipedNodes, { id: "crate" }],
+      {
+        ...stretched(everyFrame(1, 60, course)),
+        "crate translation.y": everyFrame(1, 60, (frame) => shoulders - 0.5 * Math.sin(turn(frame))),
+        "crate translation.z": everyFrame(1, 60, (frame) => 0.5 * Math.cos(turn(frame))),
+      },
+      { more: { figures: [bipedFigure] } },
+    );
+  };
+
+/** The lift of a thing as poses that are shown for half a second each: the hands are at it on the second of them. */
+const inPoses = (frame: number) => 20 * Math.min(3, Math.floor(frame / 12));
 
 /** A jump in which both arms rise to the front and come down again, mirrored; frames are given from its landmarks. */
 const jumping = (course: (takeOff: number, landing: number) => Course) => () => {
@@ -183,6 +188,11 @@ export const twinningExamples = defineExamples(twinning, {
       title: "hands that lift one thing between two rests",
       motion: carrying(eased(20, 40, 0, 70)),
       unexcused: () => bipedDocument(stretched(easedKeys([1, 60], [20, 40], 70))),
+    },
+    {
+      title: "hands that go to one thing and lift it, in poses",
+      motion: carrying(inPoses, (frame) => Math.max(inPoses(frame), inPoses(12))),
+      unexcused: () => bipedDocument(stretched(everyFrame(1, 60, inPoses))),
     },
     {
       title: "fore legs of a body that lies level",

@@ -15,6 +15,18 @@ export function bothMoving(left: Float64Array, right: Float64Array, step: number
   return busy;
 }
 
+/** 1 in frames in which a hand leaves the pose before at all. */
+export function eitherMoving(left: Float64Array, right: Float64Array): Uint8Array {
+  const moving = bytes(left.length / 3);
+  for (let i = 1; i < moving.length; i++) {
+    if (stepOf(left, i) > posed || stepOf(right, i) > posed) moving[i] = 1;
+  }
+  return moving;
+}
+
+/** Metres under which a pose is the one before, as a step key repeats it: rounding against the chest. */
+const posed = 1e-6;
+
 /** How far a path goes from the sample before to a sample, metres. */
 export function stepOf(path: Float64Array, i: number): number {
   const k = 3 * i;

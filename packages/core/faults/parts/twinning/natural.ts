@@ -13,8 +13,15 @@ import type { Pair } from "./pair.ts";
  * 1 in the frames in which arms that mirror each other are natural: around flights, while the body goes down or up on
  * both legs, while a hand rests on something, and while both hold one thing.
  * @param busy 1 where both hands move
+ * @param moving 1 where a hand leaves the pose before at all: between two poses by step keys none does
  */
-export function naturalFrames(study: Study, index: number, pair: Pair, busy: Uint8Array): Uint8Array {
+export function naturalFrames(
+  study: Study,
+  index: number,
+  pair: Pair,
+  busy: Uint8Array,
+  moving: Uint8Array,
+): Uint8Array {
   const { count, rate } = gridOf(study);
   const natural = bytes(count);
   // A jump is led into by a swing of both arms of up to a second, and balanced out of: common practice. Arms that still
@@ -33,9 +40,9 @@ export function naturalFrames(study: Study, index: number, pair: Pair, busy: Uin
   const fillWithMoves = (stretches: readonly Span[], more: number, because: string) => {
     for (const { from, to } of stretches) {
       let first = Math.max(0, from - more);
-      while (first > 1 && from - first < swing && isBusyNear(busy, first, -1)) first--;
+      while (first > 1 && from - first < swing && isBusyNear(busy, moving, first, -1)) first--;
       let last = Math.min(count - 1, to + more);
-      while (last + 1 < count && last - to < swing && isBusyNear(busy, last, 1)) last++;
+      while (last + 1 < count && last - to < swing && isBusyNear(busy, moving, last, 1)) last++;
       natural.fill(1, first, last + 1);
       excused(-1, first, last, because);
     }
@@ -58,7 +65,12 @@ export function naturalFrames(study: Study, index: number, pair: Pair, busy: Uin
   return natural;
 }
 
-/** Whether both hands move within two samples on one side of a sample. */
-function isBusyNear(busy: Uint8Array, at: number, way: 1 | -1): boolean {
-  return busy[at + way] === 1 || busy[at + 2 * way] === 1;
+/** Whether both hands move within two poses on one side of a sample. A pose that is held counts once. */
+function isBusyNear(busy: Uint8Array, moving: Uint8Array, at: number, way: 1 | -1): boolean {
+  let poses = 0;
+  for (let i = at + way; i > 0 && i < busy.length && poses < 2; i += way) {
+    if (busy[i] === 1) return true;
+    poses += moving[i];
+  }
+  return false;
 }

@@ -1,4 +1,5 @@
 import { standardGravity } from "../../../base/constants.ts";
+import { excused } from "../../../base/excuse.ts";
 import { medianOf } from "../../../base/median.ts";
 import type { Study } from "../../../base/study.ts";
 import { type Beat, type BeatStroke, beatsOf, liftOf, usualBeat } from "../../../motion/body/beat.ts";
@@ -9,7 +10,7 @@ import {
   type Strength,
   strengthsAt,
 } from "../../../motion/body/beat-effort.ts";
-import { leastBeat, propulsorsOf } from "../../../motion/body/propulsors.ts";
+import { beatsUpAndDown, leastBeat, type Propulsor, propulsorsOf } from "../../../motion/body/propulsors.ts";
 import { hipsOf } from "../../../motion/ground/foot-plant.ts";
 import { bodySupportAt } from "../../../motion/ground/support.ts";
 import { statureOf } from "../../../rig/body.ts";
@@ -60,6 +61,7 @@ export const beatMismatch = defineCheck({
   fix: "Beat faster or wider by the share that is named, or bring the body's rise down to what the beat gives.",
   notAFault: [
     "gliding and soaring: stretches without a beat",
+    "tails and fins that beat across, less than 30° from the level: they push on and do not lift",
     "weak beats in forward flight, as long as the body does not climb and pays: 1 m of height, or of speed as height, for 12 m of way",
     "legs that carry",
     "the first beats of a shot that shows fewer than four",
@@ -67,6 +69,7 @@ export const beatMismatch = defineCheck({
   limits: [
     "Speed through the air adds lift: beats are compared with others at about the same speed. Where there are too few of these, only beats that are weaker than faster ones are found.",
     "Wind and updraughts are not known.",
+    "Wings that stroke to and fro on the level, as those of hovering insects, are taken for such fins.",
   ],
   sources: [
     "Lift of a beating wing with the square of rate times amplitude: Ellington 1984, mean-force theory (from memory)",
@@ -74,7 +77,7 @@ export const beatMismatch = defineCheck({
   since: "0.1.0",
   settings,
   find(study, figure, values) {
-    const propulsors = propulsorsOf(study, figure);
+    const propulsors = liftersOf(study, figure);
     if (propulsors.length === 0) return [];
     const { rate } = gridOf(study);
     const carried = bodySupportAt(study, figure);
@@ -133,6 +136,16 @@ export const beatMismatch = defineCheck({
     };
   },
 });
+
+/** The propulsors whose beat carries; where none does, water carries the body or nothing has to. */
+function liftersOf(study: Study, figure: number): readonly Propulsor[] {
+  return propulsorsOf(study, figure).filter((propulsor) => {
+    const lifts = beatsUpAndDown(study, figure, propulsor);
+    if (!lifts)
+      excused(propulsor.node, 0, gridOf(study).count - 1, "it beats across: it pushes on and does not lift");
+    return lifts;
+  });
+}
 
 /** Beats at fault that follow each other, by index. */
 interface Run {

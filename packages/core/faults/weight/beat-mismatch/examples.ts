@@ -3,8 +3,11 @@ import { defineExamples } from "../../shared/examples/example.ts";
 import { revalued, valueIn } from "../../shared/examples/keying.ts";
 import {
   adrift,
+  along,
   birdDocument,
   type DocumentOptions,
+  documentOf,
+  everyFrame,
   g,
   jumpDocument,
   motionDocument,
@@ -119,6 +122,34 @@ const wing = [
   { node: "wing_r", channel: "rotation.z" },
 ] as const;
 
+/** A fish on the level, whose tail beats about one of its axes, and at last two fifths as wide. */
+const swimming = (axis: "x" | "y") => () =>
+  documentOf(
+    [
+      { id: "body", translation: [0, 2, 0] },
+      { id: "head", parent: "body", translation: [0, 0, 0.2] },
+      { id: "tail", parent: "body", translation: [0, 0, -0.2] },
+      { id: "tail_fin", parent: "tail", translation: [0, 0, -0.2] },
+    ],
+    {
+      ...along("body", 1, 96, (frame) => [0, 2, 0.05 * frame]),
+      [`tail rotation.${axis}`]: everyFrame(
+        1,
+        96,
+        (frame) => (frame < 56 ? 25 : 10) * Math.sin((2 * Math.PI * frame) / 8),
+      ),
+    },
+    {
+      range: [1, 96],
+      more: {
+        figures: [
+          { id: "fish", stature: 0.6, parts: { root: "body", head: "head", tail: ["tail", "tail_fin"] } },
+        ],
+        propulsors: [{ figure: "fish", nodes: ["tail"], channel: `rotation.${axis}` as const }],
+      },
+    },
+  );
+
 export const beatMismatchExamples = defineExamples(beatMismatch, {
   faulty: [
     {
@@ -182,6 +213,11 @@ export const beatMismatchExamples = defineExamples(beatMismatch, {
           body: (frame) => [0, 2 + 0.001 * frame * frame, 0],
           wings: (frame) => (frame < 20 ? 30 * Math.sin((2 * Math.PI * frame) / 8) : 0),
         }),
+    },
+    {
+      title: "a tail that beats across, and more weakly for a while",
+      motion: swimming("y"),
+      unexcused: swimming("x"),
     },
     { title: "a body without wings", motion: () => jumpDocument() },
   ],
