@@ -4,7 +4,7 @@ import type { Check, Finding, Wording } from "../faults/check.ts";
 import type { NoteKey } from "../faults/note.ts";
 import { rigOf } from "../rig/rig.ts";
 import { tiers } from "../settings/tier.ts";
-import { joinMoments, mostKeys } from "./moments.ts";
+import { isOfOthers, isSure, joinMoments, mostKeys, sureShare } from "./moments.ts";
 import { heavier, isHeldLighter, raisedTo, type Weighed, weighed } from "./weighed.ts";
 
 /** A finding with its causes and words, not yet compared with the others. */
@@ -18,9 +18,6 @@ export interface Draft extends Wording {
   /** The curve with that key put right; absent where none was tried. */
   readonly mended?: MendedCurve | null;
 }
-
-/** From this share of the fault on that went in a trial, the causing key's node is where the note belongs. */
-const sureShare = 0.5;
 
 /** One fault: the draft that speaks for it, and on which nodes it shows. */
 export interface Group {
@@ -216,25 +213,14 @@ function saysTheSame(group: Group, other: Group): boolean {
   if (group.from > other.to + 1 || other.from > group.to + 1) return false;
   const [a, b] = [group.draft.keys[0], other.draft.keys[0]];
   if ((group.from > other.to || other.from > group.to) && group.draft.check.isEndOfMove !== true) {
-    // What is next to each other, and comes from two keys, are two faults.
-    if (a !== undefined && b !== undefined && isSure(a) && isSure(b) && a.frame !== b.frame) return false;
+    // What is next to each other, and comes from two keys, are two faults, be they two channels' keys of one frame.
+    if (a !== undefined && b !== undefined && isSure(a) && isSure(b) && !areOneKey(a, b)) return false;
   }
   if (group.node === other.node) return true;
   if (other.seenAt.includes(group.node)) return !isOfOthers(group, other);
-  return (
-    a !== undefined && b !== undefined && a.node === b.node && a.channel === b.channel && a.index === b.index
-  );
+  return a !== undefined && b !== undefined && areOneKey(a, b);
 }
 
-/**
- * Whether a finding comes from keys of a node of which the other one names none: what carries a part does not speak for
- * the part's own slip.
- */
-function isOfOthers({ draft: { keys } }: Group, other: Group): boolean {
-  const [first] = keys;
-  if (first === undefined || other.draft.keys.length === 0) return false;
-  const isOne = isSure(first) || keys.every(({ node }) => node === first.node);
-  return isOne && other.draft.keys.every(({ node }) => node !== first.node);
+function areOneKey(a: NoteKey, b: NoteKey): boolean {
+  return a.node === b.node && a.channel === b.channel && a.index === b.index;
 }
-
-const isSure = ({ share }: NoteKey) => share !== undefined && share >= sureShare;

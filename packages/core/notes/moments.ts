@@ -1,4 +1,5 @@
 import type { Study } from "../base/study.ts";
+import type { NoteKey } from "../faults/note.ts";
 import { figureOfNode, figuresOf } from "../rig/body.ts";
 import { isAbove, type Rig, rigOf } from "../rig/rig.ts";
 import type { Group } from "./groups.ts";
@@ -6,6 +7,9 @@ import { heavier } from "./weighed.ts";
 
 /** At most so many keys of a group of many parts are named. */
 export const mostKeys = 8;
+
+/** From this share of the fault on that went in a trial, the causing key's node is where the note belongs. */
+export const sureShare = 0.5;
 
 /** What checks of single bad frames find in several parts at the same moment comes from that frame's pose. */
 const isOfMoment = ({ draft }: Group) => draft.check.isOfMoment === true;
@@ -62,8 +66,7 @@ function yields({ draft }: Group, other: Group): boolean {
 function areOfOneChain(rig: Rig, [a, b]: readonly Group[]): boolean {
   if (b === undefined || a.draft.check !== b.draft.check || a.node < 0 || b.node < 0) return false;
   // What lasts longer in one of them is no single bad frame.
-  if (Math.abs(a.from - b.from) > 1 || Math.abs(a.to - b.to) > 1) return false;
-  return isAbove(rig, a.node, b.node) || isAbove(rig, b.node, a.node);
+  return lastAlike(a, b) && (isAbove(rig, a.node, b.node) || isAbove(rig, b.node, a.node));
 }
 
 function joinedMoment(study: Study, moment: readonly Group[], silent: ReadonlySet<Group>): readonly Group[] {
@@ -75,9 +78,15 @@ function joinedMoment(study: Study, moment: readonly Group[], silent: ReadonlySe
     (a, b) => isThing(a) - isThing(b) || b.draft.finding.size - a.draft.finding.size || a.node - b.node,
   );
   const [first] = all;
-  const bySize = all.filter((group) => !silent.has(group) && !(silent.has(first) && yields(group, first)));
-  if (bySize.length < 2) return bySize;
-  const [speaker] = bySize;
+  const told = all.filter((group) => !silent.has(group) && !(silent.has(first) && yields(group, first)));
+  if (told.length < 2) return told;
+  const [speaker] = told;
+  // What is wrong in another way, for another time and from keys of its own is not of that frame's pose.
+  const isOwn = (group: Group) =>
+    group.draft.check !== speaker.draft.check && !lastAlike(group, speaker) && isOfOthers(group, speaker);
+  const own = told.filter(isOwn);
+  const bySize = told.filter((group) => !isOwn(group));
+  if (bySize.length < 2) return told;
   // Its own keys first, then the first key of each other part.
   const keys = [...speaker.keys, ...bySize.slice(1).flatMap((group) => group.keys.slice(0, 1))];
   const named = new Set<string>();
@@ -93,5 +102,25 @@ function joinedMoment(study: Study, moment: readonly Group[], silent: ReadonlySe
       weighed: bySize.map((group) => group.weighed).reduce(heavier),
       also: bySize.length - 1,
     },
+    ...own,
   ];
 }
+
+/** Whether two begin within a frame of each other, and end so. */
+function lastAlike(a: Group, b: Group): boolean {
+  return Math.abs(a.from - b.from) <= 1 && Math.abs(a.to - b.to) <= 1;
+}
+
+/**
+ * Whether a finding comes from keys of a node of which the other one names none: what carries a part does not speak for
+ * the part's own slip.
+ */
+export function isOfOthers({ draft: { keys } }: Group, other: Group): boolean {
+  const [first] = keys;
+  if (first === undefined || other.draft.keys.length === 0) return false;
+  const isOne = isSure(first) || keys.every(({ node }) => node === first.node);
+  return isOne && other.draft.keys.every(({ node }) => node !== first.node);
+}
+
+/** Whether most of a fault went with a key in a trial. */
+export const isSure = ({ share }: NoteKey) => share !== undefined && share >= sureShare;

@@ -18,7 +18,10 @@ const goesAlong = 0.5;
 const asMuch = 0.98;
 /** Judged frames by which two findings of one change may lie apart: what stops in one frame starts again in the next. */
 const apart = 1;
-/** Left and right are told together where this share of the frames of both is shared (our choice). */
+/**
+ * Left and right are told together where this share of the frames of both is shared, and what has one of many keys with
+ * another finding (our choice).
+ */
 const sameTime = 0.5;
 
 /**
@@ -72,12 +75,16 @@ function isOne(study: Study, a: Group, b: Group): boolean {
 /** The same of one part's two sides, or of several nodes of it, over the same time; bad frames are told limb by limb. */
 function areSides(study: Study, a: Group, b: Group): boolean {
   if (a.draft.check.isOfMoment === true || a.node < 0 || b.node < 0 || a.node === b.node) return false;
-  const shared = Math.min(a.to, b.to) - Math.max(a.from, b.from) + 1;
-  const whole = Math.max(a.to, b.to) - Math.min(a.from, b.from) + 1;
-  if (shared < sameTime * whole) return false;
+  if (!shareTime(a, b)) return false;
   const figure = figuresOf(study)[a.draft.finding.figure];
   const [one, two] = [a, b].map(({ node }) => sidelessPart(figure, node));
   return one !== undefined && one === two;
+}
+
+function shareTime(a: Group, b: Group): boolean {
+  const shared = Math.min(a.to, b.to) - Math.max(a.from, b.from) + 1;
+  const whole = Math.max(a.to, b.to) - Math.min(a.from, b.from) + 1;
+  return shared >= sameTime * whole;
 }
 
 function sidelessPart(figure: Figure | undefined, node: number): string | undefined {
@@ -97,7 +104,9 @@ function isAgain({ draft: a, node, keys }: Group, { draft: b, node: other, keys:
 /** Both come first of all from one key; what is wrong with keys as such is another matter than what they move. */
 function haveOneKey(a: Group, b: Group): boolean {
   if (isOfKeys(a) || isOfKeys(b) || !isSure(a) || !isSure(b)) return false;
-  return isCause(a, b.keys[0]) || isCause(b, a.keys[0]);
+  // A long state is keyed by many keys: what is wrong for a moment at one of them is another fault, but at the first.
+  const isMeant = shareTime(a, b) ? isCause : isFirst;
+  return isMeant(a, b.keys[0]) || isMeant(b, a.keys[0]);
 }
 
 /** Whether most of a finding went with its first key, or the check itself knows the keys. */
@@ -107,11 +116,16 @@ function isSure({ draft: { tried, finding } }: Group): boolean {
 
 /** Whether a key comes first, or is one of those that a check knows to be the cause together. */
 function isCause({ keys, draft }: Group, key: NoteKey | undefined): boolean {
-  if (key === undefined) return false;
   const causes = draft.finding.fault?.kind === "keys" ? keys : keys.slice(0, 1);
-  return causes.some(
-    ({ node, channel, index }) => node === key.node && channel === key.channel && index === key.index,
-  );
+  return causes.some((one) => isSame(one, key));
+}
+
+function isFirst({ keys }: Group, key: NoteKey | undefined): boolean {
+  return keys.length > 0 && isSame(keys[0], key);
+}
+
+function isSame(a: NoteKey, b: NoteKey | undefined): boolean {
+  return a.node === b?.node && a.channel === b.channel && a.index === b.index;
 }
 
 /** Whether a check is about when keys are, or that they are there at all. */

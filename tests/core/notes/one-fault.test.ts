@@ -96,6 +96,71 @@ describe("what is told together", () => {
   });
 });
 
+test("a state with many keys does not speak for a moment at one of them, but at its first", () => {
+  const key = (index: number) => ({
+    node: "hips",
+    channel: "translation.z" as const,
+    frame: 20,
+    share: 0.9,
+    index,
+  });
+  const lean = draft({ check: "off-balance", node: "hips", frames: [10, 40] });
+  const state = {
+    ...lean,
+    keys: [key(1), key(3), key(5)],
+    finding: { ...lean.finding, fault: { kind: "keys" as const, keys: [key(1), key(3), key(5)] } },
+  };
+  const stopAt = (index: number) =>
+    draft({
+      check: "hard-stop",
+      node: "hips",
+      frames: [20, 20],
+      size: 0.02,
+      key: { channel: "translation.z", index },
+    });
+  const toldWith = (index: number) => told(assembleNotes(study, [state, stopAt(index)]));
+  expect(toldWith(1)).toEqual(["off-balance + hard-stop"]);
+  expect(toldWith(3)).toHaveLength(2);
+});
+
+test("what is next to a note that it would yield to, and comes from another channel's key, is told by itself", () => {
+  const pop: Drawn = {
+    check: "pop",
+    node: "hand_l",
+    frames: [19, 19],
+    key: { channel: "rotation.y", index: 4 },
+  };
+  const halt: Drawn = {
+    check: "hitch",
+    node: "hand_l",
+    frames: [20, 22],
+    size: 0.04,
+    key: { channel: "rotation.x", index: 4 },
+  };
+  expect(toldOf(pop, halt)).toHaveLength(2);
+  expect(toldOf(pop, { ...halt, key: { channel: "rotation.y", index: 4 } })).toEqual(["hitch"]);
+  expect(toldOf({ ...pop, frames: [20, 20] }, halt)).toEqual(["hitch"]);
+});
+
+test("a part that is wrong in another way and for another time is not of a moment's pose", () => {
+  const halts = ["hand_l", "hand_r", "head"].map(
+    (node): Drawn => ({
+      check: "hitch",
+      node,
+      frames: [20, 22],
+      key: { channel: "rotation.x", index: 4 },
+    }),
+  );
+  const pop: Drawn = {
+    check: "pop",
+    node: "foot_l",
+    frames: [19, 20],
+    size: 0.02,
+    key: { channel: "rotation.x", index: 4 },
+  };
+  expect(toldOf(...halts, pop)).toEqual(["hitch", "pop"]);
+  expect(toldOf(...halts, { ...pop, frames: [20, 21] })).toEqual(["hitch"]);
+});
 test("what most of is gone with another fault's key is told with it, by trial", () => {
   // One pose of the upper arm stands out: the hand leaves its path, and the head, which hangs elsewhere, on its own.
   const curves = {
