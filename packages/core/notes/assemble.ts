@@ -8,7 +8,8 @@ import { tiers } from "../settings/tier.ts";
 import { gridOf } from "../time/grid.ts";
 import { agreeing } from "./agree.ts";
 import { fingerprintOf } from "./fingerprint.ts";
-import { type Draft, type Group, groupsOf } from "./groups.ts";
+import type { Draft, Group } from "./group.ts";
+import { groupsOf } from "./groups.ts";
 import { oneFaultEach } from "./one-fault.ts";
 import { nodeNameOf } from "./wording.ts";
 

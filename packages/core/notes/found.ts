@@ -11,7 +11,7 @@ import { isReached, isReachedAt } from "../settings/stage.ts";
 import { settingsOf } from "../settings/study.ts";
 import { gridOf } from "../time/grid.ts";
 import { assembleNotes } from "./assemble.ts";
-import type { Draft } from "./groups.ts";
+import type { Draft } from "./group.ts";
 import { type Review, reviewed } from "./waivers.ts";
 import { wordsFor } from "./wording.ts";
 

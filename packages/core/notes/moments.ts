@@ -2,7 +2,7 @@ import type { Study } from "../base/study.ts";
 import type { NoteKey } from "../faults/note.ts";
 import { figureOfNode, figuresOf } from "../rig/body.ts";
 import { isAbove, type Rig, rigOf } from "../rig/rig.ts";
-import type { Group } from "./groups.ts";
+import type { Group } from "./group.ts";
 import { heavier } from "./weighed.ts";
 
 /** At most so many keys of a group of many parts are named. */

@@ -3,7 +3,7 @@ import { shareWith } from "../faults/cause.ts";
 import type { NoteKey } from "../faults/note.ts";
 import { type Figure, figuresOf } from "../rig/body.ts";
 import { isAbove, rigOf } from "../rig/rig.ts";
-import type { Draft, Group } from "./groups.ts";
+import type { Draft, Group } from "./group.ts";
 import { heavier, raisedTo } from "./weighed.ts";
 
 /** A group that speaks for others, because one change clears them all; they stand beside it. */

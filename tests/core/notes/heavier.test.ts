@@ -2,7 +2,7 @@ import { expect, test } from "vitest";
 import type { Check, Finding } from "../../../packages/core/faults/check.ts";
 import { registry } from "../../../packages/core/faults/registry.ts";
 import { assembleNotes } from "../../../packages/core/notes/assemble.ts";
-import type { Draft } from "../../../packages/core/notes/groups.ts";
+import type { Draft } from "../../../packages/core/notes/group.ts";
 import { rigOf } from "../../../packages/core/rig/rig.ts";
 import { tiers } from "../../../packages/core/settings/tier.ts";
 import { bipedDocument, studyOf } from "../../support/shots.ts";

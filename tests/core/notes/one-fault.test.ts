@@ -4,7 +4,7 @@ import type { Note, NoteKey } from "../../../packages/core/faults/note.ts";
 import { registry } from "../../../packages/core/faults/registry.ts";
 import { assembleNotes } from "../../../packages/core/notes/assemble.ts";
 import { notesOf } from "../../../packages/core/notes/found.ts";
-import type { Draft } from "../../../packages/core/notes/groups.ts";
+import type { Draft } from "../../../packages/core/notes/group.ts";
 import { reviewed, setWaiversBeside } from "../../../packages/core/notes/waivers.ts";
 import { rigOf } from "../../../packages/core/rig/rig.ts";
 import { settingsOf } from "../../../packages/core/settings/study.ts";
