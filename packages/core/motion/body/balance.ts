@@ -2,6 +2,8 @@ import { standardGravity } from "../../base/constants.ts";
 import { measure, type Study } from "../../base/study.ts";
 import { lengthOf } from "../../base/vector.ts";
 import { worldOf } from "../../rig/pose.ts";
+import { gridOf } from "../../time/grid.ts";
+import { spansAt } from "../../time/span.ts";
 import { contactsOf } from "../ground/contact.ts";
 import { type GroundPoint, solesOf } from "../ground/soles.ts";
 import { touchesOf } from "../ground/touch-down.ts";
@@ -139,13 +141,14 @@ const supportsOf = measure("supports", (study, figure: number) => {
     path: worldOf(study, contact.node).position,
     sole: soles.get(contact.node),
   }));
+  const bearing = spansAt(carriers, gridOf(study).count);
   const known: GroundPoint[][] = [];
   return (sample: number): readonly GroundPoint[] => {
     let polygon = known[sample];
     if (polygon !== undefined) return polygon;
     const points: GroundPoint[] = [];
-    for (const { from, to, path, sole } of carriers) {
-      if (sample < from || sample > to) continue;
+    for (let at = bearing.starts[sample]; at < bearing.starts[sample + 1]; at++) {
+      const { path, sole } = carriers[bearing.which[at]];
       if (sole === undefined) points.push([path[3 * sample], path[3 * sample + 2]]);
       else sole(sample, points);
     }

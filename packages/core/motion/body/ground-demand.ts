@@ -1,9 +1,10 @@
 import { referenceRate, standardGravity } from "../../base/constants.ts";
-import { bytes, floats, integers } from "../../base/room.ts";
+import { bytes, floats } from "../../base/room.ts";
 import type { Study } from "../../base/study.ts";
 import { limbsOf } from "../../rig/limb.ts";
 import { worldOf } from "../../rig/pose.ts";
 import { gridOf } from "../../time/grid.ts";
+import { spansAt } from "../../time/span.ts";
 import { bodyContactAt, contactsOf, groundOf } from "../ground/contact.ts";
 import { hipsOf } from "../ground/foot-plant.ts";
 import { touchesOf } from "../ground/touch-down.ts";
@@ -152,20 +153,13 @@ function isSamePoint(path: Float64Array, from: number, to: number): boolean {
   return true;
 }
 
-/** Which contacts hold at each sample: `which` from `starts[sample]` to `starts[sample + 1]` indexes into `paths`. */
+/** The contacts of a figure at each sample, see {@link spansAt}, and the paths of their nodes. */
 function plantedNodes(study: Study, figure: number, count: number) {
-  const contacts = contactsOf(study, figure).map((contact) => ({
-    ...touchesOf(study, figure, contact),
-    node: contact.node,
-  }));
-  const starts = integers(count + 2);
-  for (const { from, to } of contacts) for (let i = from; i <= to; i++) starts[i + 2]++;
-  for (let i = 2; i < starts.length; i++) starts[i] += starts[i - 1];
-  const which = integers(starts[count + 1]);
-  // Filling moves each start on to the next one's place.
-  contacts.forEach(({ from, to }, contact) => {
-    for (let i = from; i <= to; i++) which[starts[i + 1]++] = contact;
-  });
+  const contacts = contactsOf(study, figure);
+  const { starts, which } = spansAt(
+    contacts.map((contact) => touchesOf(study, figure, contact)),
+    count,
+  );
   return { starts, which, paths: contacts.map(({ node }) => worldOf(study, node).position) };
 }
 

@@ -6,7 +6,7 @@ import { gridOf } from "../../time/grid.ts";
 import { steadyContactsOf } from "../ground/contact.ts";
 import { footPointsOf } from "../ground/feet.ts";
 import { groundOf } from "../ground/foot.ts";
-import { heightsOver } from "../ground/surface.ts";
+import { heightAt, heightsOver } from "../ground/surface.ts";
 import { velocityOfPath } from "../path/spacing.ts";
 import { steadied, steadyPathOf, steadyReach } from "../path/steady.ts";
 import { uncutMassCentreOf } from "./mass-centre.ts";
@@ -57,9 +57,10 @@ export const impactSpeedsOf = measure(
       );
       if (standsBefore) continue;
       // A part that goes on sinking as it comes near is laid down.
-      const height = heightsOver(surface, steadyPathOf(study, node));
+      const path = steadyPathOf(study, node);
+      const height = (i: number) => heightAt(surface, path, i);
       const after = Math.min(from + 2 * reach, count - 1);
-      if ((height[after - 1] - height[after]) * rate < (1 - stoppedShare) * landing) {
+      if ((height(after - 1) - height(after)) * rate < (1 - stoppedShare) * landing) {
         mark(from, Math.max(landing, sinking));
       }
     }

@@ -12,7 +12,7 @@ import type { FootPointKind } from "./foot-points.ts";
 import { plantsIn, standingSpeeds } from "./plant.ts";
 import { plantLimitsFor, plantShares } from "./plant-limits.ts";
 import { standingLevelOf } from "./standing.ts";
-import { heightsOver, type Surface, sameSurface } from "./surface.ts";
+import { heightAt, heightsOver, type Surface, sameSurface } from "./surface.ts";
 
 export { groundOf, isSurface, surfacesOf } from "./foot.ts";
 export { plantShares } from "./plant-limits.ts";
@@ -140,12 +140,13 @@ export function rollingOf(study: Study, figure: number, contact: Contact): Span 
     isSurface(study, surface);
   if (!declared || !rolls) return { from, to };
   const stature = statureOf(study, figure);
-  const height = heightsOver(surface, worldOf(study, node).position);
+  const { position } = worldOf(study, node);
+  const height = (i: number) => heightAt(surface, position, i);
   const speed = standingSpeedOf(study, node);
   const lasts = (i: number, level: number) =>
-    Math.abs(height[i] - level) < besideShare * stature && speed[i] < plantShares.leaveSpeed * stature;
-  for (const level = height[to]; to + 1 < height.length && lasts(to + 1, level); ) to++;
-  for (const level = height[from]; from > 0 && lasts(from - 1, level); ) from--;
+    Math.abs(height(i) - level) < besideShare * stature && speed[i] < plantShares.leaveSpeed * stature;
+  for (const level = height(to); to + 1 < speed.length && lasts(to + 1, level); ) to++;
+  for (const level = height(from); from > 0 && lasts(from - 1, level); ) from--;
   return { from, to };
 }
 
@@ -261,10 +262,9 @@ function surfaceNamed(study: Study, name: string | undefined, node: number, at: 
 /** Speed toward a surface in the faster of the two steps before a sample. */
 function landingSpeed(study: Study, path: Float64Array, from: number, surface: Surface): number {
   const { rate } = gridOf(study);
-  const height = heightsOver(surface, path);
   let fastest = 0;
   for (let i = Math.max(1, from - 1); i <= from; i++) {
-    fastest = Math.max(fastest, (height[i - 1] - height[i]) * rate);
+    fastest = Math.max(fastest, (heightAt(surface, path, i - 1) - heightAt(surface, path, i)) * rate);
   }
   return fastest;
 }

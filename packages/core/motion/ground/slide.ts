@@ -135,26 +135,35 @@ function farthestFrom(path: Float64Array, origin: number, run: Span, normal: Nor
 /** Halvings, by thirds, of the sole in which its stillest point lies: to about a hundredth of its length. */
 const searches = 12;
 
+/** Per sample of a run: 1 where the other end of the foot is down. */
+export function downIn(isDown: (sample: number) => boolean, { from, to }: Span): Uint8Array {
+  const down = new Uint8Array(to - from + 1);
+  for (let i = from; i <= to; i++) if (isDown(i)) down[i - from] = 1;
+  return down;
+}
+
 /**
  * Tells the path over a run of a point of the sole by its share of the way from one end to the other: it goes with both
  * while both are down, else with the one that is. Each call writes over the last one's path.
+ * @param both from {@link downIn}
  */
 export function soleCourse(
   own: Float64Array,
   other: Float64Array,
-  isDown: (sample: number) => boolean,
+  both: Uint8Array,
   run: Span,
 ): (share: number) => Float64Array {
   const count = run.to - run.from + 1;
-  const both = Uint8Array.from({ length: count }, (_, i) => (isDown(run.from + i) ? 1 : 0));
   const path = new Float64Array(3 * count);
   return (share) => {
-    for (let k = 3; k < path.length; k++) {
-      const i = (k / 3) | 0;
-      const at = k + 3 * run.from;
-      const step = own[at] - own[at - 3];
-      const others = both[i] & both[i - 1] ? other[at] - other[at - 3] : step;
-      path[k] = path[k - 3] + step + share * (others - step);
+    for (let i = 1, k = 3; i < count; i++) {
+      const areDown = both[i] & both[i - 1];
+      for (const end = k + 3; k < end; k++) {
+        const at = k + 3 * run.from;
+        const step = own[at] - own[at - 3];
+        const others = areDown ? other[at] - other[at - 3] : step;
+        path[k] = path[k - 3] + step + share * (others - step);
+      }
     }
     return path;
   };
@@ -177,7 +186,7 @@ export function soleTravel(
   isExact = false,
 ): Travel {
   const count = run.to - run.from + 1;
-  const place = soleCourse(own, other, isDown, run);
+  const place = soleCourse(own, other, downIn(isDown, run), run);
   const whole = { from: 0, to: count - 1 };
   const travelOf = isExact ? widestApart : farthestApart;
   const travelAt = (share: number) =>

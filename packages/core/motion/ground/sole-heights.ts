@@ -110,11 +110,17 @@ export function soleHeights(study: Study, figure: number, surface: Surface): Foo
   return [...feet.values()];
 }
 
-/** Height of the lowest point of a foot at each sample, metres. */
-export function lowestOf({ points }: FootOverSurface): Float64Array {
+/** Height of the lowest point of a foot at each sample, metres; worked out once. */
+export function lowestOf(foot: FootOverSurface): Float64Array {
+  const known = lowestKnown.get(foot);
+  if (known !== undefined) return known;
+  const { points } = foot;
   const lowest = points[0].height.slice();
   for (const { height } of points) {
     for (let i = 0; i < lowest.length; i++) lowest[i] = Math.min(lowest[i], height[i]);
   }
+  lowestKnown.set(foot, lowest);
   return lowest;
 }
+
+const lowestKnown = new WeakMap<FootOverSurface, Float64Array>();

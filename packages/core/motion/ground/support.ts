@@ -13,7 +13,7 @@ import { footPointsOf } from "./feet.ts";
 import { standingSpeedOf } from "./foot.ts";
 import type { FootPoint } from "./foot-points.ts";
 import { standingLevelOf } from "./standing.ts";
-import { heightsOver } from "./surface.ts";
+import { heightAt } from "./surface.ts";
 
 /**
  * The contacts of a figure that can support it. Left out are hands on things that move along (what a hand carries does
@@ -25,12 +25,13 @@ export const supportContactsOf = measure("support contacts", (study, figure: num
   const { partOf } = figuresOf(study)[figure];
   const feet = footPointsOf(study, figure);
   const reach = Math.round((heelLead * gridOf(study).rate) / referenceRate);
+  const declared = contacts.filter((contact) => contact.declared);
   return contacts.filter((contact) => {
     if (contact.declared) return !holdsSomethingMoving(study, contact, partOf.get(contact.node));
     if (contact.point !== "heel") return true;
     const index = feet.findIndex(({ node }) => node === contact.node);
     const ball = feet[index + 1]?.point === "toe" ? feet[index + 1].node : -1;
-    const own = contacts.filter(({ node, declared }) => node === ball && declared);
+    const own = declared.filter(({ node }) => node === ball);
     const near = (a: Contact) => a.from <= contact.to + reach && contact.from <= a.to + reach;
     return own.length === 0 || own.some((ball) => ball.surface.id === contact.surface.id && near(ball));
   });
@@ -92,10 +93,11 @@ function addTip(
 ): void {
   const stature = statureOf(study, figure);
   const speed = standingSpeedOf(study, foot.tip);
-  const height = heightsOver(contact.surface, worldOf(study, foot.tip).position);
+  const { position } = worldOf(study, foot.tip);
   const level = standingLevelOf(study, figure, foot.tip);
   for (let i = contact.to + 1; i < supported.length; i++) {
-    const isAtLevel = Math.abs(height[i] - level) < plantShares.enterHeight * stature;
+    const isAtLevel =
+      Math.abs(heightAt(contact.surface, position, i) - level) < plantShares.enterHeight * stature;
     if (!isAtLevel || !(speed[i] < plantShares.enterSpeed * stature)) break;
     supported[i] = 1;
   }

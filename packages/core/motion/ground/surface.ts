@@ -63,6 +63,16 @@ export function heightsOver(surface: Surface, path: Float64Array): Float64Array 
   return heights;
 }
 
+/** Distance of one point of a path from a surface, as {@link heightsOver} has it, for whoever looks at a few. */
+export function heightAt(
+  { normal: [nx, ny, nz], height }: Surface,
+  path: Float64Array,
+  sample: number,
+): number {
+  const k = 3 * sample;
+  return nx * path[k] + ny * path[k + 1] + nz * path[k + 2] - height;
+}
+
 export function sameSurface(a: Surface, b: Surface): boolean {
   return (
     a.id === b.id && a.height === b.height && a.declared === b.declared && sameNumbers(a.normal, b.normal)

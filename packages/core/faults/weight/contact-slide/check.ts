@@ -91,15 +91,16 @@ export const contactSlide = defineCheck({
     const groups = plantTravelsByFoot(study, figure, values.step);
     for (const group of groups) {
       const faults: ContactSlideFinding[] = [];
+      const otherFeet = groups.filter((feet) => feet !== group).flat();
       for (const stretch of group) {
         if (stretch.travel <= values.travel) continue;
         const other = otherEnd(stretch, group);
         const sole = other === null ? stretch : soleOf(study, figure, stretch, other);
         if (other === null || sole.travel > values.travel) {
-          const otherFeet = groups.filter((feet) => feet !== group).flat();
           const end = other === null ? stretch.planted.contact.point : "whole";
           const told = toldTravel(study, figure, stretch, other, sole, values.travel);
-          faults.push(slideFinding(study, figure, stretch, other, told, end, values.travel, otherFeet));
+          const meanwhile = otherFeet.filter(({ plant }) => overlaps(plant, stretch, told));
+          faults.push(slideFinding(study, figure, stretch, other, told, end, values.travel, meanwhile));
         } else {
           const turn = turnOf(study, stretch, other, stretch.apart);
           if (Math.abs(turn) > values.pivot)
@@ -151,6 +152,13 @@ function endOf(end: number): string {
 function hipsWords(way: number, words: Words): string {
   if (way === 0) return "";
   return `, or let the hips travel ${words.length(Math.abs(way))} ${way > 0 ? "less" : "more"} over these frames`;
+}
+
+/** Whether another foot's plant has to do with a plant of this one, or with the travel that is told of it. */
+function overlaps(other: Span, { plant }: PlantTravel, { between, stands }: Travel): boolean {
+  const from = Math.min(plant.from, between.from, stands.from);
+  const to = Math.max(plant.to, between.to, stands.to);
+  return other.from <= to && other.to >= from;
 }
 
 /** The other end of the foot, where it is in contact for most of the travel. */

@@ -1,5 +1,6 @@
 import { rotateVector } from "../../../base/quaternion.ts";
 import type { Study } from "../../../base/study.ts";
+import { firstKeyFrom } from "../../../curve/keys.ts";
 import { curveOf } from "../../../document/inputs.ts";
 import type { Curve } from "../../../document/model.ts";
 import { chainOf, curveNamesOfNode, outerWorldOf, worldOf } from "../../../rig/pose.ts";
@@ -62,10 +63,7 @@ export function heightCause(
 /** At most six keys of a curve between two frames; where there are none, the one before. */
 function keysWithin(curve: Curve, from: number, to: number): number[] {
   const keys: number[] = [];
-  let before = 0;
-  curve.frames.forEach((frame, index) => {
-    if (frame < from) before = index;
-    else if (frame <= to && keys.length < 6) keys.push(index);
-  });
-  return keys.length > 0 ? keys : [before];
+  const first = firstKeyFrom(curve.frames, from);
+  for (let key = first; curve.frames[key] <= to && keys.length < 6; key++) keys.push(key);
+  return keys.length > 0 ? keys : [Math.max(0, first - 1)];
 }

@@ -1,3 +1,4 @@
+import { bytes } from "../../../base/room.ts";
 import type { Study } from "../../../base/study.ts";
 import { convexHull, type GroundPoint, supportPolygonOf } from "../../../motion/body/balance.ts";
 import { groundOf } from "../../../motion/ground/contact.ts";
@@ -6,7 +7,7 @@ import { soleHeights } from "../../../motion/ground/sole-heights.ts";
 import { type Sole, solesOf } from "../../../motion/ground/soles.ts";
 import { statureOf } from "../../../rig/body.ts";
 import { worldOf } from "../../../rig/pose.ts";
-import type { Span } from "../../../time/span.ts";
+import { gridOf } from "../../../time/grid.ts";
 import { hoversOf } from "./hovers.ts";
 
 /** Corners of what a figure is held over at a sample, in x and z, metres; empty in the air. */
@@ -21,13 +22,16 @@ export function heldHullOf(study: Study, figure: number): HeldHull {
   const ground = groundOf(study);
   const gap = levelWidthShare * statureOf(study, figure);
   const soles = solesOf(study, figure);
-  const hovering: { spans: readonly Span[]; carry: Sole }[] = [];
+  const { count } = gridOf(study);
+  const hovering: { inAir: Uint8Array; carry: Sole }[] = [];
   for (const foot of soleHeights(study, figure, ground)) {
     const spans = hoversOf(study, figure, foot, ground, gap).inAir();
     if (spans.length === 0) continue;
     const paths = foot.points.map(({ node }) => worldOf(study, node).position);
+    const inAir = bytes(count);
+    for (const { from, to } of spans) inAir.fill(1, from, to + 1);
     hovering.push({
-      spans,
+      inAir,
       carry: (sample, corners) => {
         foot.points.forEach(({ node }, k) => {
           const sole = soles.get(node);
@@ -41,9 +45,7 @@ export function heldHullOf(study: Study, figure: number): HeldHull {
   return (sample) => {
     const hull = supportPolygonOf(study, figure, sample);
     const corners: GroundPoint[] = [];
-    for (const { spans, carry } of hovering) {
-      if (spans.some(({ from, to }) => from <= sample && sample <= to)) carry(sample, corners);
-    }
+    for (const { inAir, carry } of hovering) if (inAir[sample] === 1) carry(sample, corners);
     return corners.length === 0 ? hull : convexHull([...hull, ...corners]);
   };
 }

@@ -1,4 +1,5 @@
 import { radiansPerDegree, referenceRate } from "../../../base/constants.ts";
+import { bytes } from "../../../base/room.ts";
 import type { Study } from "../../../base/study.ts";
 import { lengthOf } from "../../../base/vector.ts";
 import { groundDemandOf } from "../../../motion/body/ground-demand.ts";
@@ -63,12 +64,14 @@ export function hoversOf(
       const passed = runsIn(range, (i) => inAir(i) && isNear(i)).filter((run) =>
         isPassed(study, figure, foot, surface, run),
       );
+      const isPassing = bytes(lowest.length);
+      for (const { from, to } of passed) isPassing.fill(1, from, to + 1);
       const others = runsIn(
         range,
         (i) =>
           inAir(i) &&
           (carried[i] === 0 ? isNear(i) || isLow(i) : isNear(i) && isFlat(i)) &&
-          !passed.some(({ from, to }) => from <= i && i <= to),
+          isPassing[i] === 0,
       );
       return [...passed, ...others];
     },

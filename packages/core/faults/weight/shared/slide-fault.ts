@@ -3,7 +3,7 @@ import { floats } from "../../../base/room.ts";
 import type { Study } from "../../../base/study.ts";
 import type { PlantedContact } from "../../../motion/ground/contact-plants.ts";
 import { levelWidthShare } from "../../../motion/ground/foot-points.ts";
-import { farthestTravel, soleCourse, type Travel } from "../../../motion/ground/slide.ts";
+import { downIn, farthestTravel, soleCourse, type Travel } from "../../../motion/ground/slide.ts";
 import { heightsOver } from "../../../motion/ground/surface.ts";
 import { statureOf } from "../../../rig/body.ts";
 import { worldOf } from "../../../rig/pose.ts";
@@ -26,15 +26,9 @@ export function slideFault(
   const soleUnder = (of: PlantedContact) => movedSole(study, of, { from, to });
   const own = soleUnder(planted);
   const others = other === null ? null : soleUnder(other);
-  const isDown = other === null ? null : downAt(study, figure, other);
+  const both = other === null ? null : downIn(downAt(study, figure, other), { from, to });
   return {
-    sees: [
-      "slide",
-      contact.surface.normal,
-      own.offset,
-      others?.offset ?? [],
-      isDown === null ? [] : Uint8Array.from({ length: to - from + 1 }, (_, i) => (isDown(from + i) ? 1 : 0)),
-    ],
+    sees: ["slide", contact.surface.normal, own.offset, others?.offset ?? [], both ?? []],
     kind: "position",
     subject: contact.node,
     others: other === null ? [] : [other.contact.node],
@@ -44,8 +38,8 @@ export function slideFault(
     to: between.to,
     strength: (path, [toes]) => {
       const { normal } = contact.surface;
-      if (others === null || isDown === null) return farthestTravel(own.path(path), run, normal);
-      const course = soleCourse(own.path(path), others.path(toes), (i) => isDown(i + from), run);
+      if (others === null || both === null) return farthestTravel(own.path(path), run, normal);
+      const course = soleCourse(own.path(path), others.path(toes), both, run);
       return shares.reduce(
         (least, share) => Math.min(least, farthestTravel(course(share), run, normal)),
         Infinity,
@@ -62,11 +56,12 @@ const soleSteps = 1000;
 
 /**
  * The path of the point of a sole that goes with its joint where that is moved: that the foot turns meanwhile moves it
- * little.
+ * little. Each path is written over the last one.
  */
 function movedSole(study: Study, { contact: { node }, offset: exact }: PlantedContact, { from, to }: Span) {
   const offset = Float64Array.from(exact, (way) => Math.round(way * soleSteps) / soleSteps);
   let ways: Float64Array | null = null;
+  const path = floats(3 * (to - from + 1));
   // Asked for where it is measured, so that a trial hangs on how the foot is turned in its own samples.
   const waysDown = () => {
     const { orientation } = worldOf(study, node);
@@ -74,12 +69,12 @@ function movedSole(study: Study, { contact: { node }, offset: exact }: PlantedCo
     for (let i = from; i <= to; i++) rotateVector(orientation, 4 * i, offset, 0, down, 3 * (i - from));
     return down;
   };
-  const path = (moved: Float64Array) => {
+  const pathOf = (moved: Float64Array) => {
     ways ??= waysDown();
-    const down = ways;
-    return moved.map((place, k) => place + down[k]);
+    for (let k = 0; k < path.length; k++) path[k] = moved[k] + ways[k];
+    return path;
   };
-  return { offset, path };
+  return { offset, path: pathOf };
 }
 
 /** Tells whether an end of a foot is down at a sample. */
