@@ -3,12 +3,12 @@ import { ms, table } from "./measure.mjs";
 import { skeletonDocument } from "./skeleton.mjs";
 
 /** Frames of the shots; all have a key every eight frames, so that a dragged key reaches as far in each. */
-const lengths = (process.env.DRAG_FRAMES ?? "240,1000,4000,16000").split(",").map(Number);
-const figureCounts = (process.env.DRAG_FIGURES ?? "1,20").split(",").map(Number);
+export const lengths = (process.env.DRAG_FRAMES ?? "240,1000,4000,16000").split(",").map(Number);
+export const figureCounts = (process.env.DRAG_FIGURES ?? "1,20").split(",").map(Number);
 const seconds = Number(process.env.DRAG_SECONDS ?? 2);
 const perSecond = 60;
 /** Twenty figures over more frames than this would need more memory than most machines have to spare. */
-const mostFramesOfMany = 4000;
+export const mostFramesOfMany = 4000;
 
 /**
  * Drags through the built command's host channel: edits come at 60 a second whether or not any has been answered.
@@ -19,7 +19,7 @@ export async function drags() {
   for (const figures of figureCounts) {
     for (const frames of lengths) {
       if (figures > 1 && frames > mostFramesOfMany) continue;
-      const document = figures === 1 ? skeletonOf(100, frames) : manyFigures(figures, frames);
+      const document = shotOf(figures, frames);
       for (const part of ["root", "leaf"]) {
         for (const most of [1, 500]) rows.push(await drag(document, { figures, frames, part, most }));
       }
@@ -82,7 +82,7 @@ async function drag(document, { figures, frames, part, most }) {
 }
 
 /** The keys of the first root, or of the last leaf, that are nearest to a frame; one, or all that it has up to `most`. */
-function keysNear(document, part, middle, most) {
+export function keysNear(document, part, middle, most) {
   const parents = new Set(document.nodes.map(({ parent }) => parent));
   const node =
     part === "root"
@@ -93,6 +93,11 @@ function keysNear(document, part, middle, most) {
     .flatMap(({ channel, keys }) => keys.map(([frame, value]) => ({ node, channel, frame, value })))
     .sort((a, b) => Math.abs(a.frame - middle) - Math.abs(b.frame - middle))
     .slice(0, most);
+}
+
+/** A figure of 100 nodes, or many of 20 each. */
+export function shotOf(figures, frames) {
+  return figures === 1 ? skeletonOf(100, frames) : manyFigures(figures, frames);
 }
 
 function skeletonOf(count, frames, seed = 3) {

@@ -5,6 +5,7 @@ import { getLanguageService } from "vscode-json-languageservice";
 import { TextDocument } from "vscode-languageserver-textdocument";
 import { FeedProcess, processorTimeOf } from "./feed-client.mjs";
 import { drags } from "./feed-drags.mjs";
+import { editCosts } from "./feed-edits.mjs";
 import { table } from "./measure.mjs";
 import { random, skeletonDocument } from "./skeleton.mjs";
 
@@ -74,6 +75,9 @@ const head = [
   "faster at p50, p99",
 ];
 console.log(table(head, rows));
+console.log(
+  `\nEdits of one key in a session, processor time (garbage collection and compiling on other threads included); load of the machine ${load()}.\n\n${editCosts()}`,
+);
 const loadBefore = load();
 const dragged = await drags();
 console.log(
