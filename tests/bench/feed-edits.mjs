@@ -32,7 +32,6 @@ export function editCosts() {
     "whole check",
     "edit / check",
     "share of frames between the keys beside",
-    "new memory an edit",
     "faults tried again",
     "faults kept",
   ];
@@ -44,25 +43,19 @@ function costs(document, shot, { figures, frames, part, whole }) {
   const { work } = session.study.memo;
   const [{ node, channel, frame, value }] = keysNear(document, part, frames / 2, 1);
   const times = [];
-  const sizes = [];
   for (let turn = 0; turn < edits; turn++) {
     // What counts begins when the engine has compiled what it runs.
     if (turn === edits >> 2) {
       times.length = 0;
-      sizes.length = 0;
       Object.assign(work, { pieces: 0, keptPieces: 0 });
     }
-    const before = memory();
     const change = [{ kind: "set", node, channel, frame, value: value + Math.sin(turn / 5) }];
     times.push(processorTime(() => session.edit(change)));
-    sizes.push(memory() - before);
   }
   const counted = times.length;
   const sorted = times.sort((a, b) => a - b);
   const p50 = sorted[counted >> 1];
   const p99 = sorted[Math.ceil(0.99 * counted) - 1];
-  // Where memory was cleared away meanwhile, an edit does not tell what it took.
-  const grown = sizes.filter((size) => size > 0);
   return [
     frames,
     figures,
@@ -73,15 +66,9 @@ function costs(document, shot, { figures, frames, part, whole }) {
     ms(whole),
     (p50 / whole).toFixed(3),
     (15 / frames).toFixed(4),
-    grown.length === 0 ? "not told" : `${(median(grown) / 1e6).toFixed(1)} MB`,
     Math.round(work.pieces / counted),
     Math.round(work.keptPieces / counted),
   ];
-}
-
-function memory() {
-  const { heapUsed, arrayBuffers } = process.memoryUsage();
-  return heapUsed + arrayBuffers;
 }
 
 /** Milliseconds that this process was on a processor. */
