@@ -172,3 +172,86 @@ describe("memo", () => {
     );
   });
 });
+
+describe("kept pieces", () => {
+  interface Course {
+    readonly memo: Memo;
+    readonly ran: number[];
+  }
+  const size = 40;
+  const series: MeasureDefinition<Course, undefined, readonly number[]> = {
+    name: "series",
+    compute: () => [],
+    isBySample: true,
+    changed: (a, b) => {
+      if (a.length !== b.length) return [0, Infinity];
+      const from = a.findIndex((value, i) => value !== b[i]);
+      return from < 0 ? null : [from, a.findLastIndex((value, i) => value !== b[i])];
+    },
+  };
+  const factor: MeasureDefinition<Course, undefined, number> = { name: "factor", compute: () => 1 };
+  /** Sums of ten samples each, in pieces that look at two more on both sides. */
+  const sums: MeasureDefinition<Course, undefined, readonly number[]> = {
+    name: "sums",
+    compute: (course) => {
+      const times = course.memo.read(course, factor, undefined);
+      return Array.from({ length: size / 10 }, (_, block) => {
+        const [from, to] = [10 * block - 2, 10 * block + 11];
+        return course.memo.keep(course, `${block}`, from, to, [times], () => {
+          course.ran.push(block);
+          const all = course.memo.read(course, series, undefined);
+          let sum = 0;
+          for (let i = Math.max(0, from); i <= Math.min(size - 1, to); i++) sum += all[i];
+          return times * sum;
+        });
+      });
+    },
+  };
+  const courseOf = (values: readonly number[], times: number): Course => {
+    const course: Course = { memo: new Memo(), ran: [] };
+    course.memo.write(series, undefined, values);
+    course.memo.write(factor, undefined, times);
+    return course;
+  };
+  const sumsOf = (course: Course) => course.memo.read(course, sums, undefined);
+
+  test("are done again where what they look at has changed, and nowhere else", () => {
+    const values = Array.from({ length: size }, (_, i) => i);
+    const course = courseOf(values, 1);
+    sumsOf(course);
+    expect(course.ran.splice(0)).toEqual([0, 1, 2, 3]);
+    // Sample 15 is seen by one piece alone, sample 21 by two.
+    course.memo.write(series, undefined, values.with(15, 0));
+    sumsOf(course);
+    expect(course.ran.splice(0)).toEqual([1]);
+    course.memo.write(series, undefined, values.with(15, 0).with(21, 0));
+    sumsOf(course);
+    expect(course.ran.splice(0)).toEqual([1, 2]);
+    course.memo.write(factor, undefined, 2);
+    sumsOf(course);
+    expect(course.ran.splice(0)).toEqual([0, 1, 2, 3]);
+    expect(course.memo.work.keptPieces).toBeGreaterThan(0);
+  });
+
+  test("hold what a fresh computation gives, however many changes lie between two reads", () => {
+    const change = fc.record({
+      at: fc.nat(size - 1),
+      value: fc.integer({ min: -3, max: 3 }),
+      isRead: fc.boolean(),
+      times: fc.constantFrom(1, 1, 1, 2),
+    });
+    fc.assert(
+      fc.property(fc.array(change, { maxLength: 60 }), (changes) => {
+        let values: readonly number[] = new Array(size).fill(0);
+        const course = courseOf(values, 1);
+        course.memo.audit = (kept, now) => expect(kept).toEqual(now);
+        for (const { at, value, isRead, times } of changes) {
+          values = values.with(at, value);
+          course.memo.write(series, undefined, values);
+          course.memo.write(factor, undefined, times);
+          if (isRead) expect(sumsOf(course)).toEqual(sumsOf(courseOf(values, times)));
+        }
+      }),
+    );
+  });
+});

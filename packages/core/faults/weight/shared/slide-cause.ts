@@ -99,6 +99,7 @@ function triedKeys(study: Study, fault: SeriesFault, otherFeet: readonly PlantTr
     },
   });
   if (alone.length === 0) return [];
+  if (alone.length >= mostKeys) return alone.slice(0, mostKeys);
   const isNamed = (key: NoteKey) =>
     alone.some(
       ({ node, channel, index }) => node === key.node && channel === key.channel && index === key.index,
