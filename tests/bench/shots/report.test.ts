@@ -36,6 +36,7 @@ const fix: FixFound = {
   left: 0,
   changed: 1,
   added: 0,
+  moves: 1,
   outside: 0,
   astray: false,
   plant: false,
@@ -129,7 +130,7 @@ describe("adding up", () => {
     const tally = tallyOf([
       fault(),
       fault({ fix: { ...fix, sketch: true, plant: true, changed: 400 } }),
-      fault({ fix: { ...fix, changed: 30, added: 2 } }),
+      fault({ fix: { ...fix, changed: 30, added: 2, moves: 3 } }),
       fault({ fix: { ...fix, astray: true } }),
       fault({ fix: { found: false } }),
     ]);
@@ -140,8 +141,10 @@ describe("adding up", () => {
       damage: { hits: 1, of: 3 },
       plant: { hits: 0, of: 3 },
       keys: 1,
+      moves: 1,
     });
     expect(tally.fixes.keysWorst).toBeGreaterThan(25);
+    expect(tally.fixes.movesWorst).toBeGreaterThan(2);
   });
 
   test("a fault stands in its check's row, or in that of the first check that says it", () => {

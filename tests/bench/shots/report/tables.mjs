@@ -181,6 +181,10 @@ export function summary(results) {
       ],
       ["said faults for which a sketch alone is offered", withRange(fixes.sketches)],
       [
+        "moves of a fix, as it tells them: median, 95th percentile",
+        `${decimal(fixes.moves, 0)}, ${decimal(fixes.movesWorst, 0)}`,
+      ],
+      [
         "keys that a fix changes or adds: median, 95th percentile",
         `${decimal(fixes.keys, 0)}, ${decimal(fixes.keysWorst, 0)}`,
       ],
@@ -209,6 +213,7 @@ export function fixesByCheck(results, checks) {
       "share of said",
       "damage",
       "sketches",
+      "moves: median, 95th percentile",
       "keys: median, 95th percentile",
       "moves outside, % (median)",
     ],
@@ -223,6 +228,7 @@ export function fixesByCheck(results, checks) {
         portion(fixes.verified),
         fixes.damage.hits,
         fixes.sketches.hits,
+        `${decimal(fixes.moves, 0)}, ${decimal(fixes.movesWorst, 0)}`,
         `${decimal(fixes.keys, 0)}, ${decimal(fixes.keysWorst, 0)}`,
         fixes.outside === null ? "—" : (100 * fixes.outside).toFixed(2),
       ];

@@ -44,6 +44,7 @@ function fixesOf(said) {
   const tried = said.flatMap(({ fix }) => (fix === null ? [] : [fix]));
   const offered = tried.flatMap((fix) => (fix.found ? [fix] : []));
   const made = offered.filter(({ sketch }) => !sketch);
+  const moves = made.map((fix) => fix.moves);
   const keys = made.map(({ changed, added }) => changed + added);
   return {
     found: { hits: made.length, of: tried.length },
@@ -51,6 +52,8 @@ function fixesOf(said) {
     sketches: { hits: offered.length - made.length, of: tried.length },
     damage: shareOf(made, isHarmful),
     astray: shareOf(made, ({ astray }) => astray),
+    moves: medianOf(moves),
+    movesWorst: quantileOf(moves, 0.95),
     keys: medianOf(keys),
     keysWorst: quantileOf(keys, 0.95),
     cleared: shareOf(made, ({ cleared }) => cleared),

@@ -62,7 +62,7 @@ function read(text) {
 }
 
 /** @param {ProvenFix} fix @param {Shot} shot @returns {Fix} */
-function fixOf({ fix, kind, changes }, shot) {
+function fixOf({ fix, kind, moves, changes }, shot) {
   const added = changes.filter(({ before }) => before === null).length;
   return {
     name: fix,
@@ -70,6 +70,7 @@ function fixOf({ fix, kind, changes }, shot) {
     curves: shot.curves.map(plainCurve),
     changed: changes.length - added,
     added,
+    moves: moves.length,
   };
 }
 

@@ -46,6 +46,8 @@ export interface Fix {
   readonly changed: number;
   /** Keys that are new. */
   readonly added: number;
+  /** Moves of an animator, as the program tells them: keys that are slid together are one. */
+  readonly moves: number;
 }
 
 /** A note as the scores see it, in the bench's own names. */
@@ -105,6 +107,7 @@ export interface FixFound extends Damage {
   readonly left: number;
   readonly changed: number;
   readonly added: number;
+  readonly moves: number;
 }
 
 export type FixRecord = { readonly found: false } | FixFound;

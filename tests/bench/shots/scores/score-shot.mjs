@@ -121,6 +121,7 @@ function fixRecord(fix, note, planted, { plan, twin, full }, stage) {
     left,
     changed: fix.changed,
     added: fix.added,
+    moves: fix.moves,
     ...damageOf({ twin: twin.poses, before: full.poses, after }, place.figure, note.from, note.to),
   };
 }
