@@ -36,6 +36,7 @@ export const frozenHoldFix = defineFix(frozenHold, {
       lead,
       above.slice(-2).flatMap((joint) => tracksOf(study, joint)),
       above.flatMap((joint) => tracksOf(study, joint)),
+      ...wholeLines(subject).map((joints) => joints.flatMap((joint) => tracksOf(study, joint))),
       upperBody(subject).flatMap((joint) => tracksOf(study, joint)),
     ];
     for (const metres of [drift, 1.6 * drift, 2.5 * drift]) {
@@ -61,6 +62,26 @@ function upperBody({ study, figure }: Subject): number[] {
   const rig = rigOf(study);
   const legs = limbsOf(study, figure).filter(({ kind }) => kind === "leg");
   return figuresOf(study)[figure].nodes.filter((node) => !legs.some(({ root }) => isAbove(rig, root, node)));
+}
+
+/** Joints of a trunk, the most that is drifted along it as one part. */
+const trunkJoints = 5;
+
+/**
+ * Where everything stands still a joint alone leaves a picture: an arm, the trunk with head or neck, and the trunk with both
+ * arms, each as a whole.
+ */
+function wholeLines({ study, figure, node }: Subject): number[][] {
+  if (figure < 0) return [];
+  const rig = rigOf(study);
+  const { parts, root } = figuresOf(study)[figure];
+  const arms = limbsOf(study, figure)
+    .filter(({ kind }) => kind === "arm")
+    .map((arm) => [arm.root, arm.middle, arm.end]);
+  const top = parts.get("head")?.[0] ?? node;
+  const line = top < 0 ? [] : chainOf(rig, top);
+  const trunk = line.slice(Math.max(0, line.indexOf(root)) + 1).slice(-trunkJoints);
+  return [...arms, trunk, [...trunk, ...arms.flat()]].filter(({ length }) => length > 0);
 }
 
 /** A stop of up to so many frames (at 24 per second) is an accent. */
