@@ -8,7 +8,6 @@ import { statureOf } from "../../../rig/body.ts";
 import { type Limb, limbsOf } from "../../../rig/limb.ts";
 import { worldOf } from "../../../rig/pose.ts";
 import { gridOf } from "../../../time/grid.ts";
-import type { Span } from "../../../time/span.ts";
 import { defineFix, type Subject } from "../../fix.ts";
 import { shiftedCourse } from "../../shared/posing/end-courses.ts";
 import { withEndsKept } from "../../shared/posing/kept-ends.ts";
@@ -63,7 +62,7 @@ function held(
   const samples = Math.max(1, Math.round((fade * rate) / referenceRate));
   const leg = limbsOf(study, figure).find(({ end }) => end === node);
   if (leg === undefined) return [];
-  const rest = restAround(study, figure, leg, plant);
+  const rest = { from: plant.from, to: restAfter(study, figure, leg, plant.to) };
   const course = shiftedCourse(study, node, { ...rest, before: samples, after: samples }, (i) => {
     // Beyond the plant the foot rolls on as it did, from where it is now.
     const at = 3 * Math.min(plant.to, Math.max(plant.from, i));
@@ -77,14 +76,13 @@ function held(
 /** Slower than this a foot rests, or rolls off, and does not swing yet, body heights per second (our choice). */
 const slowSpeed = 0.1;
 
-/** The samples around a plant over which ankle or ball go on being slow: a foot that has slid stands there until it leaves. */
-function restAround(study: Study, figure: number, { end, ball }: Limb, { from, to }: Span): Span {
+/** The last sample to which ankle or ball go on being slow: a foot that has slid stands there until it leaves. */
+function restAfter(study: Study, figure: number, { end, ball }: Limb, from: number): number {
   const { rate, count } = gridOf(study);
   const slow = (slowSpeed * statureOf(study, figure)) / rate;
   const paths = [end, ball].flatMap((point) => (point < 0 ? [] : [worldOf(study, point).position]));
   const isSlow = (i: number) => paths.some((path) => distanceBetween(path, i - 1, path, i) < slow);
-  let [first, last] = [from, to];
-  while (first > 0 && isSlow(first)) first--;
+  let last = from;
   while (last + 1 < count && isSlow(last + 1)) last++;
-  return { from: first, to: last };
+  return last;
 }
