@@ -3,9 +3,10 @@ import type { Command } from "commander";
 import type { Io } from "../base/io.ts";
 import { addSettingsOptions, overridesOf, type RawSettings } from "./check-command.ts";
 import { addLimitOptions, type RawLimits, usualTime } from "./limits.ts";
-import { formatOption, tierOption } from "./options.ts";
+import { animationOption, formatOption, tierOption } from "./options.ts";
 
 interface RawCompareOptions extends RawSettings, RawLimits {
+  readonly animation?: string;
   readonly failOn?: Tier;
   readonly format: "text" | "json";
   readonly out?: string;
@@ -24,6 +25,7 @@ export function addCompareCommand(program: Command, io: Io, done: (code: number)
     .argument("<old>", "the older version")
     .argument("<new>", "the newer version");
   addSettingsOptions(command, io);
+  command.addOption(animationOption(null));
   addLimitOptions(command, usualTime.judging);
   command
     .addOption(
@@ -37,12 +39,21 @@ export function addCompareCommand(program: Command, io: Io, done: (code: number)
     .option("--force", "overwrite the file of --out", false)
     .action(async (older: string, newer: string, raw: RawCompareOptions) => {
       const { compare } = await import("./compare.ts");
-      const { config, failOn, format, out, force } = raw;
+      const { config, failOn, animation, format, out, force } = raw;
       done(
         await compare(
           older,
           newer,
-          { overrides: await overridesOf(raw, io), config, failOn, format, out, force, limits: raw },
+          {
+            overrides: await overridesOf(raw, io),
+            config,
+            failOn,
+            animation,
+            format,
+            out,
+            force,
+            limits: raw,
+          },
           io,
         ),
       );

@@ -20,6 +20,8 @@ export interface CompareOptions {
   readonly out: string | undefined;
   readonly force: boolean;
   readonly limits?: RawLimits | undefined;
+  /** Which animation of files that hold several, in both versions. */
+  readonly animation?: string | undefined;
 }
 
 /**
@@ -38,7 +40,14 @@ export async function compare(
   const settings = resolveSettings(pluginsOf(io).registry, config, options.overrides);
   const judged = async (file: string) => {
     const { guard, budget } = limitsFor(file, options.limits ?? {}, usualTime.judging);
-    const loaded = await loadShot(file, { ...io, rate: settings.rate ?? undefined, guard, budget });
+    const { animation } = options;
+    const loaded = await loadShot(file, {
+      ...io,
+      rate: settings.rate ?? undefined,
+      animation,
+      guard,
+      budget,
+    });
     return guard(() => judgeVersion(loaded, settings));
   };
   const before = await judged(older);

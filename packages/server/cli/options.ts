@@ -15,10 +15,10 @@ export function rateOption(what: string): Option {
   });
 }
 
-/** @param all what `all` does */
-export function animationOption(all = "all judges each as a shot of its own"): Option {
-  const what = `which animation of files that hold several, by its name or its number from 0; ${all}`;
-  return new Option("--animation <NAME>", `${what}; the first if left out`);
+/** @param all what `all` does; null where it means nothing */
+export function animationOption(all: string | null = "all judges each as a shot of its own"): Option {
+  const what = "which animation of files that hold several, by its name or its number from 0";
+  return new Option("--animation <NAME>", `${what}${all === null ? "" : `; ${all}`}; the first if left out`);
 }
 
 export function styleOption(): Option {

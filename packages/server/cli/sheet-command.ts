@@ -3,9 +3,10 @@ import type { Command } from "commander";
 import type { Io } from "../base/io.ts";
 import { addSettingsOptions, overridesOf, type RawSettings } from "./check-command.ts";
 import { addLimitOptions, type RawLimits, usualTime } from "./limits.ts";
-import { choice, tierOption } from "./options.ts";
+import { animationOption, choice, tierOption } from "./options.ts";
 
 interface RawSheetOptions extends RawSettings, RawLimits {
+  readonly animation?: string;
   readonly previous?: string;
   readonly format: "html" | "markdown";
   readonly tier: Tier;
@@ -26,6 +27,7 @@ export function addSheetCommand(program: Command, io: Io, done: (code: number) =
     .argument("<file>", "the shot")
     .option("--previous <FILE>", "the version before: says what is fixed, still there and new");
   addSettingsOptions(command, io);
+  command.addOption(animationOption(null));
   addLimitOptions(command, usualTime.fixing);
   command
     .addOption(
@@ -37,11 +39,12 @@ export function addSheetCommand(program: Command, io: Io, done: (code: number) =
     .option("--force", "overwrite the file of --out", false)
     .action(async (file: string, raw: RawSheetOptions) => {
       const { sheet } = await import("./sheet.ts");
-      const { previous, config, format, tier, fixes, out, force } = raw;
+      const { previous, config, animation, format, tier, fixes, out, force } = raw;
       const options = {
         overrides: await overridesOf(raw, io),
         previous,
         config,
+        animation,
         format,
         lightest: tier,
         fixes,

@@ -23,6 +23,8 @@ export interface SheetCommandOptions {
   readonly out: string | undefined;
   readonly force: boolean;
   readonly limits?: RawLimits | undefined;
+  /** Which animation of files that hold several, in both versions. */
+  readonly animation?: string | undefined;
 }
 
 /** `keyside sheet`: writes the review sheet of a shot. Gives the exit code. */
@@ -34,7 +36,14 @@ export async function sheet(file: string, options: SheetCommandOptions, io: Io):
   const settings = resolveSettings(pluginsOf(io).registry, config, options.overrides);
   const judged = async (path: string) => {
     const { guard, budget } = limitsFor(path, options.limits ?? {}, usualTime.fixing);
-    const loaded = await loadShot(path, { ...io, rate: settings.rate ?? undefined, guard, budget });
+    const { animation } = options;
+    const loaded = await loadShot(path, {
+      ...io,
+      rate: settings.rate ?? undefined,
+      animation,
+      guard,
+      budget,
+    });
     return guard(() => judgeVersion(loaded, settings));
   };
   const version = await judged(file);

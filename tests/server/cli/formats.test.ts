@@ -336,3 +336,26 @@ test("a file whose ending nobody knows is read by its bytes; one whose ending is
     "Files of this kind are not read; shots are .curves.json, .bvh, .gltf, .glb, .csv.",
   );
 });
+
+test("a comparison and a sheet take one animation too", async () => {
+  await shop.put("two.glb", several("Walk", "Run").binary());
+  await shop.put("three.glb", several("Walk", "Run").binary());
+  const compared = await shop.run(["compare", "two.glb", "three.glb", "--animation", "Run"]);
+  expect(compared).toMatchObject({ code: 0, stderr: "" });
+  const sheet = await shop.run([
+    "sheet",
+    "two.glb",
+    "--animation",
+    "Run",
+    "--format",
+    "markdown",
+    "--no-fixes",
+  ]);
+  expect(sheet.code).toBe(0);
+  for (const argv of [
+    ["compare", "two.glb", "three.glb"],
+    ["sheet", "two.glb"],
+  ]) {
+    expect((await shop.run([...argv, "--animation", "Swim"])).code).toBe(3);
+  }
+});
