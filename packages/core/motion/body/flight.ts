@@ -7,6 +7,7 @@ import { worldOf } from "../../rig/pose.ts";
 import { gridOf } from "../../time/grid.ts";
 import { bodyContactAt } from "../ground/contact.ts";
 import { groundOf } from "../ground/foot.ts";
+import { buoyedAt } from "../ground/medium.ts";
 import { standingsOf } from "../ground/standing.ts";
 import { heightsOver } from "../ground/surface.ts";
 import { massCentreOf } from "./mass-centre.ts";
@@ -31,9 +32,9 @@ export interface Flight {
   readonly rise: number;
   /** Horizontal acceleration of the centre of mass, m/s², fitted in the same way; nothing drives it in the air. */
   readonly drift: number;
-  /** False where the range starts in the air; take-off is then the first sample. */
+  /** False where the range starts in the air, or the body comes out of water; take-off is then the first sample. */
   readonly startsOnGround: boolean;
-  /** False where the range ends in the air. */
+  /** False where the range ends in the air, or the body falls into water. */
   readonly endsOnGround: boolean;
 }
 
@@ -78,12 +79,13 @@ export const flightsOf = measure(
   (study, figure: number): readonly Flight[] => {
     const clearance = clearanceOf(study, figure);
     const supported = bodyContactAt(study, figure);
+    const buoyed = buoyedAt(study, figure);
     const stature = statureOf(study, figure);
     const off = offGroundShare * stature;
     const flights: Flight[] = [];
     let from = 0;
     while (from < clearance.length) {
-      const isAirborne = (i: number) => supported[i] === 0 && clearance[i] > off;
+      const isAirborne = (i: number) => supported[i] === 0 && buoyed[i] === 0 && clearance[i] > off;
       if (!isAirborne(from)) {
         from++;
         continue;
@@ -138,8 +140,9 @@ function fitFlight(
   if (vertical === null || !(vertical.gravity > leastGravity * standardGravity)) return null;
   const x = fitParabola(path, from, to, dt, 3, 0)?.gravity ?? 0;
   const z = fitParabola(path, from, to, dt, 3, 2)?.gravity ?? 0;
-  const startsOnGround = from > 0;
-  const endsOnGround = to < clearance.length - 1;
+  const buoyed = buoyedAt(study, figure);
+  const startsOnGround = from > 0 && buoyed[from - 1] === 0;
+  const endsOnGround = to < clearance.length - 1 && buoyed[to + 1] === 0;
   const takeOff = startsOnGround ? touch(clearance, off, from, -1) : from;
   const landing = endsOnGround ? touch(clearance, off, to, 1) : to;
   let highest = path[3 * from + 1];

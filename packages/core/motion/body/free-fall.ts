@@ -4,6 +4,7 @@ import { measure, type Study } from "../../base/study.ts";
 import { statureOf } from "../../rig/body.ts";
 import { gridOf } from "../../time/grid.ts";
 import { hipsOf } from "../ground/foot-plant.ts";
+import { buoyedAt } from "../ground/medium.ts";
 import { bodySupportAt } from "../ground/support.ts";
 import { onTwosOf } from "../path/held.ts";
 import { clearanceOf } from "./flight.ts";
@@ -14,7 +15,7 @@ export interface FreeFall {
   /** First and last sample at which nothing supports it. */
   readonly from: number;
   readonly to: number;
-  /** False where the range starts, or ends, in it. */
+  /** False where the range starts, or ends, in it, or water does. */
   readonly startsOnGround: boolean;
   readonly endsOnGround: boolean;
   /** Samples on each side from which an acceleration is taken: one frame at 24 per second, or one pose held on twos. */
@@ -68,8 +69,9 @@ function fallOver(study: Study, figure: number, from: number, to: number): FreeF
   for (let i = 0; i < length; i++) accelerations[i] = liftAt(path, from + reach + i, reach, dt);
   const sorted = accelerations.slice().sort();
   const quarter = sorted[Math.floor((length - 1) / 4)];
-  const startsOnGround = from > 0;
-  const endsOnGround = to < count - 1;
+  const buoyed = buoyedAt(study, figure);
+  const startsOnGround = from > 0 && buoyed[from - 1] === 0;
+  const endsOnGround = to < count - 1 && buoyed[to + 1] === 0;
   const isShort = startsOnGround && endsOnGround && to - from + 1 <= longestUnexplained * reach;
   if (!(quarter < -leastFall) && !isShort) return null;
   const own = quarter < -leastFall ? Math.max(quarter, -standardGravity) : -standardGravity;

@@ -7,6 +7,7 @@ import { gridOf } from "../../time/grid.ts";
 import { spansAt } from "../../time/span.ts";
 import { bodyContactAt, contactsOf, groundOf } from "../ground/contact.ts";
 import { hipsOf } from "../ground/foot-plant.ts";
+import { buoyedAt } from "../ground/medium.ts";
 import { touchesOf } from "../ground/touch-down.ts";
 import { bodyCutsOf, piecesOf } from "../path/cuts.ts";
 import { onTwosOf } from "../path/held.ts";
@@ -165,18 +166,21 @@ function plantedNodes(study: Study, figure: number, count: number) {
 
 function steadySamples(study: Study, figure: number): Uint8Array {
   const supported = bodyContactAt(study, figure);
+  const buoyed = buoyedAt(study, figure);
   const impacts = impactsOf(study, figure);
+  // What water carries needs nothing under it.
+  const stands = (i: number) => supported[i] === 1 && buoyed[i] === 0 && impacts[i] === 0;
   const reach = Math.max(1, Math.round((aroundFlight * gridOf(study).rate) / referenceRate));
   const steady = bytes(supported.length);
   // Beyond the ends of the range the body is taken to go on as it is.
   let since = reach;
   for (let i = 0; i < steady.length; i++) {
-    since = supported[i] === 1 && impacts[i] === 0 ? since + 1 : 0;
+    since = stands(i) ? since + 1 : 0;
     if (since > reach) steady[i] = 1;
   }
   let until = reach;
   for (let i = steady.length - 1; i >= 0; i--) {
-    until = supported[i] === 1 && impacts[i] === 0 ? until + 1 : 0;
+    until = stands(i) ? until + 1 : 0;
     if (until <= reach) steady[i] = 0;
   }
   return steady;

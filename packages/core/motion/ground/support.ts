@@ -1,5 +1,4 @@
 import { referenceRate } from "../../base/constants.ts";
-import { bytes } from "../../base/room.ts";
 import { measure, type Study, sameNumbers } from "../../base/study.ts";
 import type { BodyPart } from "../../document/schema.ts";
 import { figuresOf, statureOf } from "../../rig/body.ts";
@@ -12,6 +11,7 @@ import { type Contact, carryingOf, contactsOf, plantShares } from "./contact.ts"
 import { footPointsOf } from "./feet.ts";
 import { standingSpeedOf } from "./foot.ts";
 import type { FootPoint } from "./foot-points.ts";
+import { buoyedAt } from "./medium.ts";
 import { standingLevelOf } from "./standing.ts";
 import { heightAt } from "./surface.ts";
 
@@ -63,12 +63,13 @@ function holdsSomethingMoving(study: Study, contact: Contact, part: BodyPart | u
 }
 
 /**
- * 1 at the samples at which a figure has support: contacts that can support it, and the ends of its toes after them.
+ * 1 at the samples at which a figure has support: contacts that can support it, and the ends of its toes after them; and
+ * where the medium carries it.
  */
 export const bodySupportAt = measure(
   "body support",
   (study, figure: number): Uint8Array => {
-    const supported = bytes(gridOf(study).count);
+    const supported = buoyedAt(study, figure).slice();
     const feet = footPointsOf(study, figure);
     for (const contact of supportContactsOf(study, figure)) {
       const { from, to } = carryingOf(study, figure, contact);

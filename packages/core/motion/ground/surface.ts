@@ -1,5 +1,5 @@
 import { floats } from "../../base/room.ts";
-import { sameNumbers, shotMeasure } from "../../base/study.ts";
+import { type Study, sameNumbers, shotMeasure } from "../../base/study.ts";
 import { headerOf } from "../../document/inputs.ts";
 import { normalOf } from "../../document/outline.ts";
 import { metresPerUnitOf } from "../../rig/stature.ts";
@@ -15,12 +15,36 @@ export interface Surface {
   readonly declared: boolean;
 }
 
-/**
- * The surfaces that the document declares, in metres and y up. Normals are made unit length; null vectors are left out,
- * and so is what a node carries: these planes stand still.
- */
+/** The surfaces on which one can stand: those that are declared, but for levels of water and other media. */
 export const declaredSurfacesOf = shotMeasure<readonly Surface[]>(
   "declared surfaces",
+  (study) => {
+    const levels = mediumLevelIds(study);
+    return planesOf(study).filter(({ id }) => !levels.has(id));
+  },
+  sameSurfaces,
+);
+
+/** The surfaces that bound a medium, as the level of water does: nobody stands on them. */
+export const mediumLevelsOf = shotMeasure<readonly Surface[]>(
+  "medium levels",
+  (study) => {
+    const levels = mediumLevelIds(study);
+    return planesOf(study).filter(({ id }) => levels.has(id));
+  },
+  sameSurfaces,
+);
+
+function mediumLevelIds(study: Study): ReadonlySet<string | undefined> {
+  return new Set(headerOf(study).surroundings?.map(({ below }) => below));
+}
+
+/**
+ * The planes that the document declares, in metres and y up. Normals are made unit length; null vectors are left out, and
+ * so is what a node carries: these planes stand still.
+ */
+const planesOf = shotMeasure<readonly Surface[]>(
+  "declared planes",
   (study) => {
     const { surfaces } = headerOf(study);
     const metres = metresPerUnitOf(study);

@@ -60,6 +60,7 @@ export const beatMismatch = defineCheck({
     "Two numbers are compared for each beat in the air. The force that the body needs, in units of its weight, is |change of velocity + g · time| / (g · time) over the beat. The lift that the beat gives is rate² · amplitude², in units of its median over others. These go at about the same speed (within 1.5 times), need about the body's weight and do not glide. Where there are too few of these, the upper quarter of the beats that are no slower tells what it takes at the least. At fault are beats at which the two differ by more than 1.8 times. Those that follow each other are one note, without a first or last stroke that carries by itself. What is told is the largest ratio of a whole beat in the frames that are marked.",
   fix: "Beat faster or wider by the share that is named, or bring the body's rise down to what the beat gives.",
   notAFault: [
+    "a body with its hips in water that is declared, which carries it",
     "gliding and soaring: stretches without a beat",
     "tails and fins that beat across, less than 30° from the level: they push on and do not lift",
     "weak beats in forward flight, as long as the body does not climb and pays: 1 m of height, or of speed as height, for 12 m of way",

@@ -68,6 +68,7 @@ export const earlyStop = defineCheck({
     "While nothing supports the figure and it falls, the acceleration of its centre of mass (over three frames) is compared with that of its own fall. That is the lower quarter of the accelerations in the air, at most gravity. Where it exceeds it by more than 0.35 g, while it falls and at least two frames before the first contact, the stop comes early. The frames between are counted, and the height to which the fall would have gone on is inferred.",
   fix: "Let the centre of mass keep falling to the frame of the contact, and take the fall up after it with the knees.",
   notAFault: [
+    "a body with its hips in water that is declared, which carries it",
     "supported by any contact that is declared, or by a part of the body near the ground",
     "wings or other propulsors that beat more strongly while the body slows",
     "a fall that is weak all through: that is hang time",

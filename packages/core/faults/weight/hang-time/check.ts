@@ -81,6 +81,7 @@ export const hangTime = defineCheck({
     "A parabola is fitted to the height of the centre of mass over all airborne frames; its acceleration is compared with 9.80665 m/s². The right number of frames is the present one times the square root of the fitted acceleration over gravity, for the same heights. The rest that the fit leaves, and the horizontal acceleration, are judged too.",
   fix: "Retime the flight by the frames that are named, heights as they are; give the hips' height the spacing of a fall and the course straight curves.",
   notAFault: [
+    "a body with its hips in water that is declared, which carries it",
     "figures with propulsors (wings, or declared ones): their beat carries them",
     "a scale that is not known: only the shape of the flight is judged",
     "a body that is no human, whose trunk falls as it should: how its mass is spread is a guess",

@@ -89,6 +89,7 @@ export const liftBeforePush = defineCheck({
     "In the air, after a take-off: stretches in which the centre of mass is accelerated upward by 0.3 g beyond its own fall, gaining 0.4 m/s and more. What counts is how long after the last contact they go on. For wings and declared propulsors that start to beat after a pause: the onset of the upward acceleration (a third of its peak) against the onset of the first stroke.",
   fix: "Start the push, or the wings, earlier by the frames that are named; keep the feet on the ground until the body has its speed.",
   notAFault: [
+    "a body with its hips in water that is declared, which carries it",
     "pulled by a contact that is declared",
     "legs that carry while the wings start: they push the body off",
     "beats that go on: only starts are judged",
