@@ -4,8 +4,8 @@ import { version } from "./base/version.ts";
 process.stderr.on("error", () => {});
 
 const argv = process.argv.slice(2);
-// The version is asked for by programs that only want to know whether there is one: it is told before the five hundred
-// modules are loaded that a command may need.
+// The version is asked for by programs that only want to know whether there is one: it is told before anything is loaded
+// that a command may need.
 if (argv.length === 1 && argv[0] === "--version") {
   process.stdout.on("error", (error: NodeJS.ErrnoException) => {
     process.exitCode = error.code === "EPIPE" ? 141 : 3;
@@ -13,9 +13,8 @@ if (argv.length === 1 && argv[0] === "--version") {
   });
   process.stdout.write(`${version}\n`);
 } else {
-  const [{ processCommandIo }, { run }] = await Promise.all([
-    import("./cli/command-io.ts"),
-    import("./cli/run.ts"),
-  ]);
+  const { loadBundle } = await import("./base/bundle.ts");
+  const bundle = loadBundle(new URL("./", import.meta.url).href) as typeof import("./command.ts") | null;
+  const { processCommandIo, run } = bundle ?? (await import("./command.ts"));
   process.exitCode = await run(argv, processCommandIo());
 }
