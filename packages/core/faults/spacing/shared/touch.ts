@@ -102,13 +102,19 @@ export function standsNear(study: Study, node: number, from: number, to: number)
   const carrying = carrier < 0 ? null : spacingOf(study, carrier);
   return subtreeOf(rig, node).some((below) => {
     const steps = spacingOf(study, below);
+    let stays = 0;
     for (let i = Math.max(1, from - reach); i <= last; i++) {
       // Where its carrier rests as well nothing stands: all is at rest.
-      if (steps[i] < floor && (carrying === null || carrying[i] >= floor)) return true;
+      const isSo = steps[i] < floor && (carrying === null || carrying[i] >= floor);
+      stays = isSo ? stays + 1 : 0;
+      if (stays === leastStay) return true;
     }
     return false;
   });
 }
+
+/** A joint stays where two steps in a row are none: one alone is what a slip in a slow move comes by. */
+const leastStay = 2;
 
 /** Whether the whole body has an impact at one of the samples from..to. */
 export function isStruck(study: Study, node: number, from: number, to: number): boolean {
