@@ -11,7 +11,7 @@ import { bipedDocument } from "../../support/shots.ts";
 import { chosenSettings } from "./random-edits.ts";
 
 // A fresh check after each edit of a long shot takes its time on a busy machine.
-vi.setConfig({ testTimeout: 120_000 });
+vi.setConfig({ testTimeout: 600_000 });
 
 const settings = chosenSettings[0];
 

@@ -16,7 +16,7 @@ import { bipedDocument, chainDocument, eased, everyFrame, pointDocument } from "
 import { anyEdit, anyKeyEdit, chosenSettings, make, type RandomEdit } from "./random-edits.ts";
 
 // A fresh check after each of thousands of edits takes its time on a busy machine.
-vi.setConfig({ testTimeout: 120_000 });
+vi.setConfig({ testTimeout: 600_000 });
 
 const settings = chosenSettings[0];
 
