@@ -15,16 +15,31 @@ export const alias = {
   "@keyside/server": source("server"),
 };
 
+/** Folders of tests that start programs, or change what belongs to the whole process: each file has modules of its own. */
+const apart = ["tests/server/**", "tests/demo/**", "tests/fuzz/**", "tests/docs/**"];
+
 export default defineConfig({
   resolve: { alias },
   test: {
-    include: ["tests/**/*.test.ts"],
-    exclude: ["tests/integration/**"],
     // No test depends on speed: these end what hangs, on a machine that does much else beside.
     testTimeout: 600_000,
     hookTimeout: 600_000,
     maxWorkers: 2,
     // Modules that tests write, as plug-ins, are loaded by Node itself, as they are in a run.
     server: { deps: { external: [/\/keyside-command-\w+\//] } },
+    projects: [
+      {
+        extends: true,
+        test: {
+          name: "shared",
+          include: ["tests/**/*.test.ts"],
+          exclude: ["tests/integration/**", ...apart],
+          // What computes keeps nothing between two calls, so that its files can share its modules: loading these for each
+          // of 200 files took longer than the tests.
+          isolate: false,
+        },
+      },
+      { extends: true, test: { name: "apart", include: apart.map((folder) => `${folder}/*.test.ts`) } },
+    ],
   },
 });

@@ -74,6 +74,7 @@ export const overSpeedExamples = defineExamples(overSpeed, {
       title: "hips that go 0.6 m between two frames",
       motion: hop(21),
       right: hop(23),
+      unfixed: "a way of 0.6 m that is spread out has to be stepped: the feet would slide",
       note: {
         node: "hips",
         frames: [20, 21],

@@ -35,12 +35,12 @@ export const stance =
 /** How far the toes' ends of a foot that is pitched by 30° go under the level on which they lie flat. */
 const toesDown = 0.21 * Math.sin(Math.PI / 6) + 0.07 * Math.cos(Math.PI / 6) - 0.07;
 
-/** A body that goes 30 cm forward over a left foot which keeps its place, with its toes down to a height. */
+/** A body that goes 28 cm forward, in balance, over a left foot which keeps its place, with its toes down to a height. */
 const passing = (height: number) => (): CurveDocument =>
   motionDocument({
     first: 1,
     last: 48,
-    hips: (frame) => [0, 0.86, eased(10, 34, -0.15, 0.15)(frame)],
+    hips: (frame) => [0, 0.86, eased(10, 34, -0.1, 0.18)(frame)],
     left: () => ({ at: [halfStance, ankleHeight + toesDown + height, 0], pitch: 30 }),
     right: () => standing("right"),
   });
