@@ -3,7 +3,7 @@ import { shotsModule } from "./load.ts";
 import type { ChangedKey, Dropped, Planted, PlantedShot } from "./planting/planting.d.ts";
 import type { FaultKind, KeyedShot, Place } from "./types.d.ts";
 
-const { changedKeys, plannedKeys } = await shotsModule("planting/changed-keys.mjs");
+const { changedKeys, plannedKeys, seenTo } = await shotsModule("planting/changed-keys.mjs");
 const { kindsInTurn } = await shotsModule("planting/choose.mjs");
 const { overlaps, shareLimb } = await shotsModule("planting/overlap.mjs");
 const { plant } = await shotsModule("planting/plant.mjs");
@@ -204,5 +204,43 @@ describe("changed keys", () => {
       ({ frame }: ChangedKey) => frame,
     );
     expect(frames).toEqual([20, 30, 40]);
+  });
+});
+
+describe("a fault in step keys", () => {
+  const keyed = (interpolation: "step" | "linear", ...frames: readonly number[]): KeyedShot =>
+    ({
+      curves: new Map([
+        [
+          "arm rotation.x",
+          {
+            joint: "arm",
+            channel: "rotation.x",
+            interpolation,
+            keys: frames.map((frame) => ({ frame, value: frame === 11 ? 30 : 0 })),
+          },
+        ],
+      ]),
+    }) as unknown as KeyedShot;
+  const place = { figure: "one", joint: "arm", from: 11, to: 14 } as Place;
+  const planned = (frame: number, here = true) =>
+    new Map([
+      [
+        "arm",
+        { joint: "arm", channel: "rotation.x", frame, here: here ? { frame, value: 30 } : null, there: null },
+      ],
+    ]) as unknown as Map<string, ChangedKey>;
+
+  test("is seen until the next key of its curve", () => {
+    expect(seenTo(keyed("step", 1, 11, 21), planned(11), place)).toBe(20);
+    expect(seenTo(keyed("step", 1, 11, 21.5), planned(11), place)).toBe(21);
+    expect(seenTo(keyed("step", 1, 11, 13), planned(11), place)).toBe(14);
+  });
+
+  test("is over where it says, between other keys, at the last of all, and by keys that come later or are gone", () => {
+    expect(seenTo(keyed("linear", 1, 11, 21), planned(11), place)).toBe(14);
+    expect(seenTo(keyed("step", 1, 11), planned(11), place)).toBe(14);
+    expect(seenTo(keyed("step", 1, 16, 21), planned(16), place)).toBe(14);
+    expect(seenTo(keyed("step", 1, 11, 21), planned(11, false), place)).toBe(14);
   });
 });

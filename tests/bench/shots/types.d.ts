@@ -236,6 +236,8 @@ export interface Place {
   /** Frames in which the fault is seen. */
   readonly from: number;
   readonly to: number;
+  /** Last frame on which it is seen once it is planted, where poses are held longer; `to` if left out. */
+  readonly seenTo?: number;
   /** Whatever else the fault's own functions need. */
   readonly [detail: string]: unknown;
 }

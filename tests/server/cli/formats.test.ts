@@ -1,3 +1,4 @@
+import { execFileSync } from "node:child_process";
 import { mkdir, readFile, symlink, writeFile } from "node:fs/promises";
 import { join } from "node:path";
 import validator from "gltf-validator";
@@ -321,6 +322,12 @@ describe("names of a stranger's file lead nowhere else", () => {
     expect(
       (await shop.run(["check", "theirs/folder.gltf", "--no-cache"])).stdout.replace(/\s+/g, " "),
     ).toContain("This is a folder, not a file.");
+    if (process.platform === "win32") return;
+    execFileSync("mkfifo", [shop.path("theirs/pipe.bin")]);
+    await shop.put("theirs/pipe.gltf", external(several("a"), "pipe.bin").text);
+    expect((await shop.run(["check", "theirs/pipe.gltf", "--no-cache"])).stdout.replace(/\s+/g, " ")).toMatch(
+      /This is (a pipe|no plain file|not a plain file)/i,
+    );
   });
 });
 

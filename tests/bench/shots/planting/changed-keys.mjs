@@ -58,6 +58,22 @@ export function plannedKeys(shot, without, { from, to }) {
 }
 
 /**
+ * The last frame on which a fault is seen: a pose in step keys stays until its curve's next key, however early the fault
+ * itself is over.
+ * @param {KeyedShot} shot @param {ReadonlyMap<string, ChangedKey>} planned the fault's keys @param {Place} place
+ */
+export function seenTo(shot, planned, { to }) {
+  let last = to;
+  for (const { joint, channel, frame, here } of planned.values()) {
+    const curve = shot.curves.get(`${joint} ${channel}`);
+    if (here === null || curve === undefined || frame > to || modeOf(here, curve) !== "step") continue;
+    const next = curve.keys.find((key) => key.frame > frame + sameFrame);
+    if (next !== undefined) last = Math.max(last, Math.ceil(next.frame - sameFrame) - 1);
+  }
+  return last;
+}
+
+/**
  * How a key is called here.
  * @param {string} joint @param {ChannelName} channel @param {number} frame
  */

@@ -4,7 +4,7 @@
  * @import { BuiltShot, FaultKind, PlannedFault, Random, ShotPlan } from "../types.d.ts"
  * @import { Build, Dropped, PlantedShot } from "./planting.d.ts"
  */
-import { changedKeys, plannedKeys } from "./changed-keys.mjs";
+import { changedKeys, plannedKeys, seenTo } from "./changed-keys.mjs";
 import { candidates, faultsPerShot } from "./choose.mjs";
 import { overlaps } from "./overlap.mjs";
 import { isCleanIn, isPresent, measured } from "./prove.mjs";
@@ -54,7 +54,8 @@ export function plant(plan, kinds, build, random) {
     const others = chosen.filter((other) => other !== fault);
     const without = others.length === 0 ? twin : build(plan, others);
     const keys = plannedKeys(full.keyed, without.keyed, fault.place);
-    return { fault, measured: measured(fault, full.poses, twin.poses), without, keys };
+    const place = { ...fault.place, seenTo: seenTo(full.keyed, keys, fault.place) };
+    return { fault: { ...fault, place }, measured: measured(fault, full.poses, twin.poses), without, keys };
   });
   return { plan, twin, full, faults, dropped };
 }

@@ -42,7 +42,7 @@ function saysItself(note, { kind, place }, near) {
     kind.checks.includes(note.check) &&
     ((note.joint !== null && near.has(note.joint)) || (note.seenAt !== null && near.has(note.seenAt))) &&
     note.from >= place.from - beyond &&
-    note.to <= place.to + beyond
+    note.to <= (place.seenTo ?? place.to) + beyond
   );
 }
 
