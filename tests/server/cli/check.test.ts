@@ -54,7 +54,7 @@ describe("exit codes", () => {
     [["convert", "pop.curves.json"], "missing required argument 'out'"],
     [
       ["convert", "pop.curves.json", "pop.txt"],
-      "only curve documents and tables are written; name it *.curves.json or *.csv.",
+      "Files of this kind are not written; name it *.curves.json, *.bvh, *.gltf, *.glb, *.csv.",
     ],
   ])("2 for %j", async (argv, reason) => {
     const { code, stdout, stderr } = await shop.run(argv);
