@@ -56,7 +56,7 @@ export function withinMemory(limit: number, work: () => void): void {
   }
   const { state, limit: most } = watched();
   clear(limit);
-  most[0] = limit;
+  most[0] = mostAfter(limit);
   Atomics.store(state, 0, working);
   try {
     work();
@@ -69,6 +69,19 @@ export function withinMemory(limit: number, work: () => void): void {
 /** Whether the work that has just been ended was so for its memory. The next may begin then. */
 export function endedForMemory(): boolean {
   return shared !== null && Atomics.exchange(shared.state, 0, idle) === ending;
+}
+
+/** Whether work was done before, which may have left something. */
+let hasWorked = false;
+
+/**
+ * Where what was given up before still fills the memory, though nothing holds it, the next work has half the limit for
+ * itself: the system takes memory back when it likes.
+ */
+function mostAfter(limit: number): number {
+  const here = hasWorked ? process.memoryUsage.rss() : 0;
+  hasWorked = true;
+  return here > limit ? here + limit / 2 : limit;
 }
 
 /** What was given up, or done, before may still lie about: the next must not be charged with it. */
