@@ -312,13 +312,14 @@ function noneClears(tried: number): string {
     : `none of the ${tried} changes that were tried clears it`;
 }
 
-/** The title that a fix gives itself; where it names a node of which no key changes, what is done instead. */
+/** The title that a fix gives itself; where it names a node of which no key changes, what is done instead, most first. */
 function titleOf(title: string, moves: readonly KeyMove[], { header }: Shot): string {
   const moved = new Set(moves.flatMap(({ nodes }) => nodes));
   const words = new Set(title.split(/[\s,]+/));
   const strange = header.nodes.some(({ id }) => words.has(id) && !moved.has(id));
   return strange && moves.length > 0
-    ? moves
+    ? [...moves]
+        .sort((a, b) => b.keys - a.keys)
         .slice(0, 2)
         .map(({ text }) => text)
         .join("; ")

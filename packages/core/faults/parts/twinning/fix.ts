@@ -12,8 +12,8 @@ import { twinning } from "./check.ts";
 
 export const twinningFix = defineFix(twinning, {
   what: "Lets one arm come after the other by some frames; where that is not enough, lets it make less of the move as well.",
-  title: ({ node, frames }) =>
-    `let ${node ?? "one arm"} come later than the other over frames ${frames[0]} to ${frames[1]}`,
+  // Whichever arm it is that is set off: the note names one of them.
+  title: ({ frames }) => `set the arms apart over frames ${frames[0]} to ${frames[1]}`,
   *propose(subject) {
     const { study } = subject;
     if (subject.figure < 0) return;
