@@ -78,8 +78,8 @@ describe("recordings, seen at 24 frames per second", () => {
   });
 
   test("what a reader found right is still said: else its entry is to be taken out", () => {
-    for (const { name, major } of seen) {
-      const answered = new Set(major.map((note) => lookedUp(`${name}.bvh`, note)));
+    for (const { name, notes } of seen) {
+      const answered = new Set(notes.map((note) => lookedUp(`${name}.bvh`, note)));
       expect(lookedAt[`${name}.bvh`].filter((one: object) => !answered.has(one))).toEqual([]);
     }
   });
