@@ -71,6 +71,18 @@ export function isBinaryGltf(head: Uint8Array): boolean {
   return head.length >= 12 && [0x67, 0x6c, 0x54, 0x46].every((byte, i) => head[i] === byte);
 }
 
+/** What keeps a binary glTF file from being read, as a sentence; null where nothing in its header does, or it is none. */
+export function faultOfHeader(bytes: Uint8Array): string | null {
+  if (!isBinaryGltf(bytes)) return null;
+  const view = new DataView(bytes.buffer, bytes.byteOffset, bytes.byteLength);
+  const [version, length] = [view.getUint32(4, true), view.getUint32(8, true)];
+  if (version !== 2)
+    return `This is binary glTF of version ${version}; version 2 is read. Save it as glTF 2.0.`;
+  return length > bytes.length
+    ? `The file ends after ${bytes.length} of its ${length} bytes; it was cut short.`
+    : null;
+}
+
 /** UTF-8 as text. */
 export function textOf(bytes: Uint8Array): string {
   return new TextDecoder().decode(bytes);

@@ -6,7 +6,7 @@ import { Problems } from "../problems.ts";
 import { plainZeros } from "../zeros.ts";
 import { Accessors } from "./accessors.ts";
 import { animationNames, chosenAnimation } from "./animations.ts";
-import { chunksOf, textOf } from "./bytes.ts";
+import { chunksOf, faultOfHeader, textOf } from "./bytes.ts";
 import { camerasOf } from "./cameras.ts";
 import { curvesOf, type FrameCount } from "./curves.ts";
 import type { GltfDocument } from "./document.ts";
@@ -40,6 +40,8 @@ export function readGltf(source: string | Uint8Array, options: GltfOptions = {})
   try {
     data = JSON.parse(text.charCodeAt(0) === 0xfeff ? text.slice(1) : text);
   } catch {
+    const header = typeof source === "string" ? null : faultOfHeader(source);
+    if (header !== null) return nothing("json", header);
     const { message, start } = jsonFault(text);
     problems.add("json", `This is no glTF. ${message}`, start);
     return { shot: null, problems: problems.all(), places: new Map() };

@@ -99,6 +99,25 @@ test("a file that was cut short says so, in our own words, with its place", () =
   );
 });
 
+test("bytes that were cut short, or are of the format's first version, say so", () => {
+  /** The header and the first chunk of a binary file, after which `missing` bytes do not come. */
+  const binary = (version: number, missing: number) => {
+    const json = Buffer.from(JSON.stringify(moving()));
+    const head = Buffer.alloc(20);
+    head.write("glTF");
+    [version, 20 + json.length, json.length, 0x4e4f534a].forEach((word, i) => {
+      head.writeUInt32LE(word, 4 + 4 * i);
+    });
+    const whole = Buffer.concat([head, json]);
+    return whole.subarray(0, whole.length - missing);
+  };
+  const said = (version: number, missing: number) => readGltf(binary(version, missing)).problems[0]?.message;
+  expect(said(2, 0)).toBeUndefined();
+  const { length } = binary(2, 0);
+  expect(said(2, 60)).toBe(`The file ends after ${length - 60} of its ${length} bytes; it was cut short.`);
+  expect(said(1, 60)).toBe("This is binary glTF of version 1; version 2 is read. Save it as glTF 2.0.");
+});
+
 test("chains of any depth, and rings", () => {
   const count = 50_000;
   const nodes = Array.from({ length: count }, (_, i) => ({ children: i < count - 1 ? [i + 1] : [] }));
