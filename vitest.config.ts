@@ -25,6 +25,7 @@ export default defineConfig({
     testTimeout: 600_000,
     hookTimeout: 600_000,
     maxWorkers: 2,
+    setupFiles: [fileURLToPath(new URL("tests/seed.ts", import.meta.url))],
     // Modules that tests write, as plug-ins, are loaded by Node itself, as they are in a run.
     server: { deps: { external: [/\/keyside-command-\w+\//] } },
     projects: [

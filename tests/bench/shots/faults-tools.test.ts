@@ -7,7 +7,10 @@ const { addKnots, copyOf, cutAt, reshape } = await load("faults/tools/curve.mjs"
 const { valueAt } = await load("poses.mjs");
 
 const value = fc.double({ min: -50, max: 50, noNaN: true });
-/** Curves of four to nine keys, two to nine frames apart, with handles that do not run back. */
+/**
+ * Curves of four to nine keys, two to nine frames apart. Their handles do not reach past each other: a piece of a segment
+ * whose handles do can need one that is longer than itself, and is then shortened.
+ */
 const curve = fc
   .tuple(
     fc.constantFrom<Interpolation>("linear", "smooth", "bezier"),
@@ -16,7 +19,7 @@ const curve = fc
         gap: fc.integer({ min: 2, max: 9 }),
         value,
         rise: value,
-        reach: fc.double({ min: 0.1, max: 0.9, noNaN: true }),
+        reach: fc.double({ min: 0.1, max: 0.5, noNaN: true }),
       }),
       {
         minLength: 4,
