@@ -18,6 +18,9 @@ export const alias = {
 /** Folders of tests that start programs, or change what belongs to the whole process: each file has modules of its own. */
 const apart = ["tests/server/**", "tests/demo/**", "tests/fuzz/**", "tests/docs/**"];
 
+/** What every test file loads first. */
+export const seed = fileURLToPath(new URL("tests/seed.ts", import.meta.url));
+
 export default defineConfig({
   resolve: { alias },
   test: {
@@ -25,7 +28,7 @@ export default defineConfig({
     testTimeout: 600_000,
     hookTimeout: 600_000,
     maxWorkers: 2,
-    setupFiles: [fileURLToPath(new URL("tests/seed.ts", import.meta.url))],
+    setupFiles: [seed],
     // Modules that tests write, as plug-ins, are loaded by Node itself, as they are in a run.
     server: { deps: { external: [/\/keyside-command-\w+\//] } },
     projects: [

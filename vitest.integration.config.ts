@@ -1,5 +1,5 @@
 import { defineConfig } from "vitest/config";
-import { alias } from "./vitest.config.ts";
+import { alias, seed } from "./vitest.config.ts";
 
 /** Tests that drive real programs from Debian packages; `.ci/run` installs those first. */
 export default defineConfig({
@@ -9,5 +9,6 @@ export default defineConfig({
     testTimeout: 300_000,
     hookTimeout: 300_000,
     maxWorkers: 1,
+    setupFiles: [seed],
   },
 });

@@ -7,6 +7,7 @@ import fc from "fast-check";
 const asked = process.env.KEYSIDE_SEED ?? "1";
 if (asked !== "random") {
   const seed = Number(asked);
-  if (!Number.isInteger(seed)) throw new Error(`KEYSIDE_SEED is "${asked}": it is a whole number, or "random".`);
+  if (!Number.isInteger(seed))
+    throw new Error(`KEYSIDE_SEED is "${asked}": it is a whole number, or "random".`);
   fc.configureGlobal({ ...fc.readConfigureGlobal(), seed });
 }
