@@ -28,7 +28,13 @@ beforeAll(async () => {
     await mkdir(join(house, part, ".."), { recursive: true });
     await cp(join(root, part), join(house, part), { recursive: true, filter: isSource });
   }
-  for (const file of ["package.json", "vitest.config.ts", "tsconfig.json", "tsconfig.base.json"]) {
+  for (const file of [
+    "package.json",
+    "vitest.config.ts",
+    "tsconfig.json",
+    "tsconfig.base.json",
+    "tests/seed.ts",
+  ]) {
     await cp(join(root, file), join(house, file));
   }
   await symlink(join(root, "node_modules"), join(house, "node_modules"));
