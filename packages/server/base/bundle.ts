@@ -17,7 +17,7 @@ export function loadBundle(dist: string): unknown {
   try {
     const made = statSync(filename).mtimeMs;
     const packages = dirname(dirname(folder.replace(/[/\\]$/, "")));
-    for (const name of ["core", "adapters", "player", "server"]) {
+    for (const name of ["core", "adapters", "player", "desk", "server"]) {
       const built = statSync(join(packages, name, "dist", ".tsbuildinfo"), { throwIfNoEntry: false });
       if (built !== undefined && built.mtimeMs > made) return null;
     }
