@@ -2,7 +2,8 @@ import type { Channel, Interpolation, KeyEdit, Tier } from "@keyside/core";
 import type { Motion, MotionFix } from "@keyside/player/motion";
 
 /*
- * What the page and the desk's server say to each other, over one WebSocket at `/link`. Each message is one JSON text.
+ * What the page and the desk's server say to each other, over one WebSocket at `/link` (open-link.ts opens it). Each
+ * message is one JSON text.
  * A page is told all of the shot when it comes (`shot`), then what changes. Keys are in the document's own units and its
  * numbering of frames, as in the host channel; what the player takes is in metres, y up, and counts judged frames from 0.
  *
@@ -10,6 +11,9 @@ import type { Motion, MotionFix } from "@keyside/player/motion";
  * name the revision that they belong to, and come in its order. A page may show its own edits before they are answered;
  * what the server tells goes before what it shows.
  */
+
+/** Subprotocol of the WebSocket. The token is offered as a second one, which is how a page can send a header with it. */
+export const linkProtocol = "keyside.desk.1";
 
 /** A key as it stands in the document. */
 export interface DeskKey {
@@ -289,6 +293,16 @@ export type FromDesk =
       readonly channels: readonly ChannelChange[];
       readonly history: DeskHistory;
       readonly disk: DeskDisk;
+    }
+  /**
+   * All of the motion anew, as it has other frames than before: where the range follows the keys and the last key went
+   * elsewhere. Points keep their numbers; those of notes come again in `notes`.
+   */
+  | {
+      readonly type: "motion";
+      readonly revision: number;
+      readonly range: readonly [number, number];
+      readonly motion: Motion;
     }
   /** Where the figures are at a revision; those that follow one another quickly are told together. */
   | { readonly type: "moved"; readonly revision: number; readonly motion: MotionChange }
