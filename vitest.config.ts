@@ -7,6 +7,7 @@ const source = (name: string) => fileURLToPath(new URL(`packages/${name}/index.t
 export const alias = {
   // The longer names go first: an alias holds for all that begins with it.
   "@keyside/core/internal": fileURLToPath(new URL("packages/core/internal.ts", import.meta.url)),
+  "@keyside/core/curves": fileURLToPath(new URL("packages/core/curves.ts", import.meta.url)),
   "@keyside/core/examples": fileURLToPath(new URL("packages/core/faults/examples.ts", import.meta.url)),
   "@keyside/core": source("core"),
   "@keyside/adapters": source("adapters"),
