@@ -25,6 +25,7 @@ import { retracedPathExamples } from "./paths/retraced-path/examples.ts";
 import { straightPathExamples } from "./paths/straight-path/examples.ts";
 import type { FaultExamples, Provocation } from "./shared/examples/example.ts";
 import { evenSpacingExamples } from "./spacing/even-spacing/examples.ts";
+import { frozenEndExamples } from "./spacing/frozen-end/examples.ts";
 import { frozenHoldExamples } from "./spacing/frozen-hold/examples.ts";
 import { hardStartExamples } from "./spacing/hard-start/examples.ts";
 import { hardStopExamples } from "./spacing/hard-stop/examples.ts";
@@ -91,6 +92,7 @@ export const examples: Readonly<Record<CheckName, FaultExamples>> = {
   "still-fingers": stillFingersExamples,
   "still-wrist": stillWristExamples,
   twinning: twinningExamples,
+  "frozen-end": frozenEndExamples,
 };
 
 /**

@@ -11,6 +11,7 @@ export const checkNames = [
   "jitter",
   "frozen-hold",
   "same-frame",
+  "frozen-end",
   // paths
   "retraced-path",
   "straight-path",

@@ -37,6 +37,8 @@ import { straightPath } from "./paths/straight-path/check.ts";
 import { straightPathFix } from "./paths/straight-path/fix.ts";
 import { evenSpacing } from "./spacing/even-spacing/check.ts";
 import { evenSpacingFix } from "./spacing/even-spacing/fix.ts";
+import { frozenEnd } from "./spacing/frozen-end/check.ts";
+import { frozenEndFix } from "./spacing/frozen-end/fix.ts";
 import { frozenHold } from "./spacing/frozen-hold/check.ts";
 import { frozenHoldFix } from "./spacing/frozen-hold/fix.ts";
 import { hardStart } from "./spacing/hard-start/check.ts";
@@ -121,6 +123,7 @@ const faults: { readonly [N in CheckName]: readonly [check: { readonly name: N }
   "key-off-frame": [keyOffFrame, keyOffFrameFix],
   "key-crowding": [keyCrowding, keyCrowdingFix],
   "idle-curve": [idleCurve, idleCurveFix],
+  "frozen-end": [frozenEnd, frozenEndFix],
 };
 
 /** All checks, by family. */

@@ -15,12 +15,15 @@ const leastTurn = inRadians(0.05);
 /** So does one that shifts by less, in body heights: a fifth of a millimetre of a grown person. */
 const leastShift = 0.0001;
 
+/** The checks whose notes say that a whole body stands still. */
+const freezes: ReadonlySet<string> = new Set(["frozen-hold", "frozen-end"]);
+
 type Local = ReturnType<Motion["local"]>;
 
 /** A body that stood still as a whole is alive again: a single part that drifts leaves the rest a picture. */
 export const isAlive: Law = (made) => {
   const { study, note, figure, before } = made;
-  if (note.check !== "frozen-hold" || figure < 0) return null;
+  if (!freezes.has(note.check) || figure < 0) return null;
   const now = (node: number) => ({
     shift: localTranslationOf(study, node),
     turn: localRotationOf(study, node),

@@ -118,7 +118,7 @@ const frozenIn = (clean, place) => frozenFrames(channelsOf(clean), place);
 /** @type {FaultKind} */
 const frozenEnd = {
   name: "frozen end",
-  checks: ["frozen-hold"],
+  checks: ["frozen-end"],
   unit: frozenHold.unit,
   sizes: frozenSizes,
   layer: "keys",

@@ -25,7 +25,7 @@ export const hardStop = defineCheck({
   sources: ["Flash & Hogan 1985: minimum-jerk movements (peak speed 1.875 times the mean)"],
   since: "0.1.0",
   settings: hardEndSettings,
-  yieldsTo: ["even-spacing", "frozen-hold", "hitch", "rotation-flip"],
+  yieldsTo: ["even-spacing", "frozen-end", "frozen-hold", "hitch", "rotation-flip"],
   isEndOfMove: true,
   followsCause: true,
   styles: { snappy: false, twos: { share: 0.5 } },

@@ -1,0 +1,1 @@
+export { recompute } from "./frozen-hold.ts";
