@@ -11,6 +11,7 @@ const layers = [
   "judge/archive",
   "judge/calibrate",
   "present/text",
+  "present/look",
   "present/report",
   "present/sheet/draw",
   "present/sheet",

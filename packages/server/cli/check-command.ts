@@ -39,6 +39,7 @@ export function addCheckCommand(program: Command, io: CommandIo, done: (code: nu
     .option("--figure <ID>", "only this figure's notes")
     .addOption(animationOption());
   addReportOptions(command, io);
+  command.option("--no-pictures", "leave out the pictures of the worst shots on the page of --format html");
   command.option(
     "--fixes",
     "look for the verified fix of each note, which sarif, json and jsonl tell; takes several times as long",
@@ -162,6 +163,8 @@ export interface RawCheckOptions extends RawSettings {
   readonly force: boolean;
   readonly history?: string;
   readonly sheets?: string;
+  /** false for --no-pictures, true where nothing is said. */
+  readonly pictures?: boolean;
   readonly category?: string;
   readonly docsAt?: string;
   readonly fixes?: boolean;

@@ -22,6 +22,7 @@ import { progressPlaceFor } from "./layout-for.ts";
 import { usualTime } from "./limits.ts";
 import { type ReportOptions, type ReportSink, report } from "./reporting.ts";
 import { type Selection, select } from "./select.ts";
+import { picturesFor } from "./shot-pictures.ts";
 import { isFromStdin, withStdin } from "./stdin-shot.ts";
 import { keepInputs } from "./write-out.ts";
 
@@ -31,6 +32,8 @@ export interface CheckOptions extends ReportOptions, Selection {
   readonly config: string | undefined;
   readonly failOn: Tier | undefined;
   readonly figure: string | undefined;
+  /** Whether the worst shots are drawn on the archive page; they are if left out. */
+  readonly pictures?: boolean | undefined;
   /** Whether the verified fix of each note is looked for. */
   readonly fixes?: boolean | undefined;
   /** Which animation of files that hold several: a name, a number, or all of them. */
@@ -67,6 +70,9 @@ export async function check(
       `--fixes is for sarif, json and jsonl: ${options.format} does not tell them; keyside fix FILE shows them.`,
     );
   }
+  if (options.pictures === false && options.format !== "html") {
+    throw new WrongUse("--no-pictures is for the page of --format html; no other format has pictures.");
+  }
   const fromStdin = isFromStdin(paths, options) ? await withStdin(options, given) : null;
   const io = fromStdin?.io ?? given;
   const { out, config, filesFrom, history } = options;
@@ -87,7 +93,13 @@ export async function check(
   // Until the report is written: what has been judged must reach whoever reads it.
   const off = io.onInterrupt(() => stopping.abort());
   try {
-    return await report(options, options.shard, io, (sink) =>
+    const { overrides, timeLimit, memoryLimit, budget } = options;
+    const limits = { timeLimit, memoryLimit, budget };
+    const pictureOf =
+      options.format !== "html" || options.pictures === false
+        ? undefined
+        : picturesFor(inputs, { configFor, overrides, limits, signal: stopping.signal }, io);
+    return await report({ ...options, pictureOf }, options.shard, io, (sink) =>
       judgeInto(
         sink,
         inputs,

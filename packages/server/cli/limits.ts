@@ -8,9 +8,9 @@ import { numberOption } from "./options.ts";
 
 /** What a command line says of how much a shot may take. */
 export interface RawLimits {
-  readonly timeLimit?: number;
-  readonly memoryLimit?: number;
-  readonly budget?: Partial<Budget>;
+  readonly timeLimit?: number | undefined;
+  readonly memoryLimit?: number | undefined;
+  readonly budget?: Partial<Budget> | undefined;
 }
 
 /** How much a shot may take, as whoever loads and judges it is told. */

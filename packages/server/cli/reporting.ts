@@ -6,6 +6,7 @@ import { checkOfRun } from "../base/plugins/plugins.ts";
 import { version } from "../base/version.ts";
 import type { ReportHead, ReportSummary, ReportWriter } from "../judge/archive/report-writer.ts";
 import { writerFor } from "../present/report/formats.ts";
+import type { PictureOf } from "../present/report/writer-options.ts";
 import { failedText, stoppedText } from "../present/text/endings.ts";
 import { failureText } from "../present/text/failure.ts";
 import { layoutFor } from "./layout-for.ts";
@@ -30,6 +31,8 @@ export interface ReportOptions {
   /** In SARIF: what tells the run apart from others over the same shots, and where the docs can be read. */
   readonly category?: string | undefined;
   readonly docsAt?: string | undefined;
+  /** Draws the shots of the archive page. */
+  readonly pictureOf?: PictureOf | undefined;
   /** Writes something else than one of the formats. */
   readonly writer?: () => ReportWriter;
 }
@@ -99,7 +102,7 @@ interface Ending {
 }
 
 async function write(
-  { format, tier, long, out, sheets, category, docsAt, writer: other }: ReportOptions,
+  { format, tier, long, out, sheets, category, docsAt, pictureOf, writer: other }: ReportOptions,
   history: RunHistory | null,
   shard: ReportHead["shard"],
   io: Io,
@@ -112,6 +115,7 @@ async function write(
     other?.() ??
     writerFor(format, pluginsOf(io), {
       ...{ layout, lightest: tier, long, history: history ?? undefined, sheetFor, category, docsAt },
+      pictureOf,
       checkNamed: (name) => checkOfRun(pluginsOf(io), name),
     });
   let shots = 0;
@@ -152,6 +156,7 @@ async function write(
     },
   });
   clear();
+  if (stopped === null) await writer.beforeEnd?.();
   await put(writer.end({ shots, notes, errors, failures, stopped }));
   if (history !== null) history.isStopped = stopped !== null;
   if (stopped !== null) io.stderr(`keyside: ${stoppedText(stopped)}\n`);

@@ -32,5 +32,7 @@ export interface ReportWriter {
   shot(shot: ReportedShot): string;
   /** An input that could not be judged. */
   error(error: ReportError): string;
+  /** Comes before `end` where the run came to its end: for what has to be fetched once all is known. */
+  beforeEnd?(): Promise<void>;
   end(summary: ReportSummary): string;
 }

@@ -1,25 +1,21 @@
+import { basics, colours, drawings, printColours } from "../look/look.ts";
+import { shotCardsStyle } from "../look/shot-cards.ts";
+
 /** Look of the archive page: plain ink and paper, by day and by night and in print; no tier is told by colour alone. */
 export const archivePageStyle = `
-:root { color-scheme: light dark; --paper: #fbfaf7; --ink: #20252a; --soft: #59626a; --line: #d8d4ca; --bar: #2f6486;
-  --broken: #7d1d6b; --major: #a12a17; --minor: #8a6410; --polish: #4d7347; }
-@media (prefers-color-scheme: dark) { :root { --paper: #15181b; --ink: #e8e6e0; --soft: #a3adb4; --line: #383f44;
-  --bar: #82bde0; --broken: #e79ad6; --major: #f49480; --minor: #e2b65c; --polish: #9dcb93; } }
-* { box-sizing: border-box; }
-body { margin: 0; background: var(--paper); color: var(--ink); font: 16px/1.5 system-ui, sans-serif; }
+${colours}
+${basics}
+${drawings}
+${shotCardsStyle}
 main { max-width: 76rem; margin: 0 auto; padding: 1.4rem 1.2rem 3rem; }
 h1 { font-size: 1.8rem; line-height: 1.2; margin: 0 0 .3rem; }
 h2 { font-size: 1.2rem; margin: 2.4rem 0 .5rem; }
 p { margin: .25rem 0; max-width: 60rem; }
-a { color: var(--bar); }
-.skip { position: absolute; left: -99rem; } .skip:focus { position: static; }
-:focus-visible { outline: 3px solid var(--bar); outline-offset: 2px; }
 nav ul { display: flex; flex-wrap: wrap; gap: .2rem 1.2rem; list-style: none; margin: .6rem 0 0; padding: 0; }
 .facts { display: flex; flex-wrap: wrap; gap: .6rem 2.2rem; margin: 1.1rem 0 0; }
 .facts div { display: flex; flex-direction: column-reverse; }
 .facts dt { color: var(--soft); font-size: .9rem; } .facts dd { margin: 0; font-size: 1.5rem; font-weight: 650; }
 .facts dd, td.n, th.n { font-variant-numeric: tabular-nums; }
-.quiet { color: var(--soft); font-size: .9rem; }
-.wide { overflow-x: auto; }
 table { border-collapse: collapse; width: 100%; }
 th, td { text-align: left; vertical-align: top; padding: .35rem 1rem .35rem 0; border-bottom: 1px solid var(--line); }
 thead th { color: var(--soft); font-weight: 600; font-size: .9rem; white-space: nowrap; }
@@ -30,21 +26,19 @@ td.said { min-width: 16rem; }
 .zero { color: var(--soft); }
 .share { min-width: 8rem; width: 20%; }
 .share svg { display: block; width: 100%; height: .9rem; margin-top: .3rem; }
-.share rect.all { fill: none; stroke: var(--line); } .share rect.part { fill: var(--bar); }
-.tier { font-weight: 650; } .broken { color: var(--broken); } .major { color: var(--major); }
-.minor { color: var(--minor); } .polish { color: var(--polish); }
-figure { margin: .4rem 0 0; } figcaption { color: var(--soft); font-size: .9rem; }
+.share rect.all { fill: none; stroke: var(--line); } .share rect.part { fill: var(--path); }
+.tier { font-weight: 650; color: var(--tier); }
+section > figure { margin-top: .4rem; }
 .trend { display: block; width: 100%; max-width: 60rem; height: auto; }
 .trend text { font: 13px system-ui, sans-serif; fill: var(--soft); }
 .trend .name { fill: var(--ink); font-weight: 600; }
-.trend path { fill: none; stroke-width: 2; } .trend .all { stroke: var(--bar); }
+.trend path { fill: none; stroke-width: 2; } .trend .all { stroke: var(--path); }
 .trend .heavy { stroke: var(--major); stroke-dasharray: 7 4; }
-.trend circle { stroke: var(--paper); } .trend circle.all { fill: var(--bar); } .trend rect.heavy { fill: var(--major); stroke: none; }
+.trend circle { stroke: var(--paper); } .trend circle.all { fill: var(--path); } .trend rect.heavy { fill: var(--major); stroke: none; }
 .trend line { stroke: var(--line); }
 summary { cursor: pointer; padding: .2rem 0; }
 @media print {
-  :root { color-scheme: light; --paper: #fff; --ink: #000; --soft: #444; --line: #bbb; --bar: #1d4f70; --broken: #5b1150;
-    --major: #7c1a0a; --minor: #553c00; --polish: #243f20; }
+  ${printColours}
   body { font-size: 10pt; } main { max-width: none; padding: 0; } nav, .skip { display: none; }
   .wide { overflow: visible; } tr, figure { break-inside: avoid; } h2 { break-after: avoid; }
   * { print-color-adjust: exact; -webkit-print-color-adjust: exact; }

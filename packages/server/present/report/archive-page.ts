@@ -5,15 +5,10 @@ import { cautionsFor } from "../text/cautions.ts";
 import { stoppedText } from "../text/endings.ts";
 import { escaped } from "../text/svg.ts";
 import { archivePageStyle } from "./archive-page-style.ts";
+import { table, tierCells, tierHeads } from "./archive-page-table.ts";
 import { trendSection } from "./archive-page-trend.ts";
-import {
-  ArchiveTally,
-  sumOf,
-  type Tallied,
-  type TierCounts,
-  type WorstShot,
-  worstKept,
-} from "./archive-tally.ts";
+import { mostDrawn, worstShots } from "./archive-page-worst.ts";
+import { ArchiveTally, sumOf, type Tallied, type WorstShot } from "./archive-tally.ts";
 import { historyEntry } from "./history.ts";
 import type { CheckNamed, WriterOptions } from "./writer-options.ts";
 
@@ -27,9 +22,11 @@ const errorsListed = 200;
 export function archivePageWriter({
   lightest,
   history,
-  sheetFor,
+  sheetFor = () => null,
+  pictureOf,
   checkNamed = programCheck,
 }: WriterOptions): ReportWriter {
+  const pictures = new Map<WorstShot, string>();
   const tally = new ArchiveTally(lightest);
   const errors: ReportError[] = [];
   let head: ReportHead = { version: "", shard: null };
@@ -47,16 +44,23 @@ export function archivePageWriter({
       if (errors.length < errorsListed) errors.push(error);
       return "";
     },
+    async beforeEnd() {
+      if (pictureOf === undefined) return;
+      for (const shot of tally.worst().slice(0, mostDrawn)) {
+        const picture = await pictureOf(shot, shot.first.fingerprint);
+        if (picture !== null) pictures.set(shot, picture);
+      }
+    },
     end(summary) {
       const { version } = head;
       const now =
         history === undefined ? null : historyEntry(tally, version, history.now, summary.stopped !== null);
       const runs = history === undefined || now === null ? null : [...history.past, now];
       const sections = [
+        section("worst", "Worst shots", worstShots(tally, pictures, sheetFor)),
         section("checks", "Checks", checksTable(tally, checkNamed)),
         section("folders", "Folders", foldersTable(tally)),
         runs === null ? null : section("trend", "Trend over runs", trendSection(runs)),
-        section("worst", "Worst shots", worstTable(tally, sheetFor ?? (() => null))),
         tally.failures.size === 0 ? null : section("failures", "Checks that failed", failuresList(tally)),
         tally.errors === 0 ? null : section("errors", "Not judged", errorsList(errors, tally.errors)),
       ].filter((one) => one !== null);
@@ -100,7 +104,7 @@ function page(
 <style>${archivePageStyle}</style>
 </head>
 <body>
-<a class="skip" href="#checks">To the checks</a>
+<a class="skip" href="#worst">To the worst shots</a>
 <main>
 <header>
 <h1>${escaped(title)}</h1>
@@ -137,27 +141,11 @@ function facts(tally: ArchiveTally): string {
   return `<dl class="facts">${rows.map(([name, count]) => `<div><dt>${name}</dt><dd>${count}</dd></div>`).join("")}</dl>`;
 }
 
-const tierHeads = tiers.map((tier) => `<th scope="col" class="n">${tier}</th>`).join("");
-
-function tierCells(counts: TierCounts): string {
-  return tiers
-    .map((tier) => `<td class="n${counts[tier] === 0 ? " zero" : ` tier ${tier}`}">${counts[tier]}</td>`)
-    .join("");
-}
-
 /** A share of a whole, as a bar with its number in words for whoever does not see it. */
 function shareCell(part: number, whole: number): string {
   const share = whole === 0 ? 0 : part / whole;
   const percent = share > 0 && share < 0.005 ? "under 1" : String(Math.round(share * 100));
   return `<td class="share">${part} <span aria-hidden="true" class="quiet" style="display:inline">(${percent} %)</span><svg viewBox="0 0 100 10" preserveAspectRatio="none" role="img" aria-label="${percent} percent of all shots"><rect class="all" x="0" y="0" width="100" height="10"/><rect class="part" x="0" y="0" width="${(share * 100).toFixed(2)}" height="10"/></svg></td>`;
-}
-
-function table(name: string, heads: string, rows: readonly string[]): string {
-  return `<div class="wide" tabindex="0" role="region" aria-label="Table: ${name}"><table>
-<thead><tr>${heads}</tr></thead>
-<tbody>
-${rows.join("\n")}
-</tbody></table></div>`;
 }
 
 function checksTable(tally: ArchiveTally, checkNamed: CheckNamed): string {
@@ -192,24 +180,6 @@ function foldersTable(tally: ArchiveTally): string {
 
 function folderRow(folder: string, { shots, failing, tiers: counts }: Tallied): string {
   return `<tr><th scope="row">${escaped(folder)}</th><td class="n">${shots}</td>${shareCell(failing, shots).replace("of all shots", "of the folder's shots")}${tierCells(counts)}<td class="n">${(sumOf(counts) / shots).toFixed(2)}</td></tr>`;
-}
-
-function worstTable(tally: ArchiveTally, sheetFor: (shot: WorstShot) => string | null): string {
-  const worst = tally.worst();
-  if (worst.length === 0) return "<p>No shot has a note that is shown.</p>";
-  const rows = worst.map((shot) => {
-    const sheet = sheetFor(shot);
-    const name = escaped(shot.name);
-    const title = sheet === null ? name : `<a href="${escaped(sheet)}">${name}</a>`;
-    const { check, part, message } = shot.first;
-    return `<tr><th scope="row">${title}<span class="quiet file">${escaped(shot.file)}</span></th>${tierCells(shot.tiers)}<td class="n">${shot.weight.toFixed(1)}</td><td class="said">${escaped(message)}<span class="quiet">${escaped(check)}, ${escaped(part)}</span></td></tr>`;
-  });
-  const more = tally.all.shots - tally.clean - worst.length;
-  return `${more > 0 ? `<p class="quiet">The ${worstKept} worst; ${counted(more, "other shot")} with notes are in the other reports.</p>` : ""}${table(
-    "Worst shots",
-    `<th scope="col">Shot and file</th>${tierHeads}<th scope="col" class="n">Weight</th><th scope="col">Biggest note</th>`,
-    rows,
-  )}`;
 }
 
 function failuresList({ failures }: ArchiveTally): string {

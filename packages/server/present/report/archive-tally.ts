@@ -21,7 +21,14 @@ export interface WorstShot {
   /** Sum of the notes' weights. */
   readonly weight: number;
   /** What the biggest note says, with its check. */
-  readonly first: { readonly check: string; readonly part: string; readonly message: string };
+  readonly first: WorstNote;
+}
+
+interface WorstNote {
+  readonly check: string;
+  readonly part: string;
+  readonly message: string;
+  readonly fingerprint: string;
 }
 
 /** So many of the worst shots are kept. */
@@ -131,9 +138,10 @@ export class ArchiveTally {
     counts: TierCounts,
     weight: number,
   ): void {
-    const [{ check, part, message }] = notes as [ReportedNote];
+    const [{ check, part, message, fingerprint }] = notes as [ReportedNote];
     const { file, name, failing } = shot;
-    const entry: WorstShot = { file, name, failing, weight, tiers: counts, first: { check, part, message } };
+    const first = { check, part, message, fingerprint };
+    const entry: WorstShot = { file, name, failing, weight, tiers: counts, first };
     let at = this.kept.length;
     while (at > 0 && isWorse(entry, this.kept[at - 1] as WorstShot)) at--;
     if (at >= worstKept) return;

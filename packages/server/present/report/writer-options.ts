@@ -22,4 +22,12 @@ export interface WriterOptions {
   readonly docsAt?: string | undefined;
   /** Where the review sheet of a shot is, as a link; null where it has none. */
   readonly sheetFor?: ((shot: { readonly file: string; readonly name: string }) => string | null) | undefined;
+  /** A picture of a shot at a note; null where none can be drawn. None is drawn if left out. */
+  readonly pictureOf?: PictureOf | undefined;
 }
+
+/**
+ * Draws a shot: SVG.
+ * @param fingerprint of the note that is shown
+ */
+export type PictureOf = (shot: { readonly file: string }, fingerprint: string) => Promise<string | null>;

@@ -45,7 +45,7 @@ const carriedAway = 0.3;
  */
 export function notePictures(
   version: JudgedVersion,
-  { note }: SheetNote,
+  { note }: Pick<SheetNote, "note">,
   fixed: Study | null,
 ): NotePictures | null {
   const { study, settings } = version;

@@ -1,6 +1,7 @@
 import { expect, test } from "vitest";
 import type { ReportedShot } from "../../../../packages/core/notes/report-schema.ts";
 import { archivePageWriter } from "../../../../packages/server/present/report/archive-page.ts";
+import { mostDrawn } from "../../../../packages/server/present/report/archive-page-worst.ts";
 import { foldersKept, worstKept } from "../../../../packages/server/present/report/archive-tally.ts";
 import type { HistoryEntry } from "../../../../packages/server/present/report/history.ts";
 import type { WriterOptions } from "../../../../packages/server/present/report/writer-options.ts";
@@ -65,7 +66,35 @@ test("what is listed is bounded: worst shots, and folders by folding the deepest
   expect(html.match(/<code>|<th scope="row">shot.bvh/g)?.length).toBeLessThanOrEqual(worstKept + 5);
   expect(html).toMatch(/<th scope="row">show_0<\/th><td class="n">267</);
   expect(html).not.toContain("seq_12<");
-  expect(html).toContain(`The ${worstKept} worst; ${shots.length - worstKept} other shots`);
+  expect(html.match(/<li class="shot /g)?.length).toBe(mostDrawn);
+  expect(html.match(/<th scope="row">shot.bvh/g)?.length).toBe(worstKept - mostDrawn);
+  expect(html).toContain(`These are the ${worstKept} worst; ${shots.length - worstKept} other shots`);
+});
+
+test("draws the worst shots at their biggest note, and says what their weight is", async () => {
+  const asked: string[] = [];
+  const layout = { width: 100, colour: false };
+  const writer = archivePageWriter({
+    ...{ layout, lightest: "polish" },
+    pictureOf: async ({ file }, fingerprint) => {
+      asked.push(`${file} ${fingerprint}`);
+      return file === "a/1.bvh" ? "<svg></svg>" : null;
+    },
+  });
+  writer.begin({ version: "1", shard: null });
+  const noteOf = (fingerprint: string) => reportedNote({ weight: 0.5, fingerprint });
+  const shots = [
+    shotNamed("a/1.bvh", noteOf("one")),
+    shotNamed("a/2.bvh", noteOf("two"), noteOf("three")),
+    shotNamed("a/3.bvh"),
+  ];
+  for (const shot of shots) writer.shot(shot);
+  await writer.beforeEnd?.();
+  const html = writer.end({ shots: 3, notes: 3, errors: 0, failures: 0, stopped: null });
+  expect(asked).toEqual(["a/2.bvh two", "a/1.bvh one"]);
+  expect(html).toMatch(/2\.bvh<\/h3>[\s\S]*?weight 1\.0<[\s\S]*?<figure><\/figure>/);
+  expect(html).toMatch(/1\.bvh<\/h3>[\s\S]*?weight 0\.5<[\s\S]*?<figure><svg><\/svg><\/figure>/);
+  expect(html).toContain("A shot&#39;s weight is the sum over its notes.");
 });
 
 test("every text is escaped", () => {
@@ -86,7 +115,7 @@ test("leads to sheets where there are any", () => {
     sheetFor: ({ name }) => (name === "1.bvh" ? "sheets/1.html" : null),
   });
   expect(html).toContain('<a href="sheets/1.html">1.bvh</a>');
-  expect(html).toContain('<th scope="row">2.bvh<');
+  expect(html).toContain("<h3>2.bvh</h3>");
 });
 
 test("draws the trend from the second run on, with this run at its end", () => {
