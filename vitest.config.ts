@@ -13,6 +13,7 @@ export const alias = {
   "@keyside/adapters": source("adapters"),
   "@keyside/player/motion": fileURLToPath(new URL("packages/player/motion.ts", import.meta.url)),
   "@keyside/player/packed": fileURLToPath(new URL("packages/player/packed.ts", import.meta.url)),
+  "@keyside/player/unpack": fileURLToPath(new URL("packages/player/unpack.ts", import.meta.url)),
   "@keyside/desk/link": fileURLToPath(new URL("packages/desk/link.ts", import.meta.url)),
   "@keyside/server": source("server"),
 };

@@ -1,22 +1,12 @@
 import { Clock } from "./clock.ts";
 import type { Motion, MotionNote } from "./motion.ts";
 import { Panel } from "./panel.ts";
+import { type Showing, sides } from "./showing.ts";
 import { type From, fromNames, Stage } from "./stage.ts";
 import { type Poses, posesAfter, posesOf } from "./unpack.ts";
 
-/** Which motion is shown where a note has a fix: as it is, with the fix, both over each other, or side by side. */
-export type Showing = "before" | "after" | "over" | "beside";
-
 /** Seconds that are played before and behind a note. */
 const aroundNote = 0.6;
-
-/** What stands on the left and on the right of the picture. */
-const sides: Readonly<Record<Showing, readonly [string, string]>> = {
-  before: ["", ""],
-  after: ["with the fix", ""],
-  over: ["", "dashed: with the fix"],
-  beside: ["as it is", "with the fix"],
-};
 
 /**
  * `<keyside-player>`: plays a shot with its notes. The shot is given as the property `motion`, or as JSON in an element
@@ -32,6 +22,8 @@ export class KeysidePlayer extends HTMLElement {
   private stage: Stage | null = null;
   /** Poses with the fix of a note, made when the note is first chosen. */
   private readonly fixed = new Map<MotionNote, Poses>();
+  /** The poses that those follow from. */
+  private posesFixed: Poses | null = null;
   private current = 0;
   private chosen: MotionNote | null = null;
   private timer = 0;
@@ -203,30 +195,65 @@ export class KeysidePlayer extends HTMLElement {
         throw new Error('it is no "keyside.motion" of version 1.');
       }
       const poses = await posesOf(motion);
-      if (asked !== this.asked) return;
-      [this.data, this.poses, this.stage] = [motion, poses, new Stage(motion, poses)];
-      this.panel.offer(motion);
-      this.panel.tellNote(null, motion.count);
-      this.panel.input("follow").checked = this.stage.goesFar;
-      this.go(0);
-      this.tell("ready");
+      if (asked === this.asked) this.begin(motion, poses);
     } catch (error) {
       if (asked === this.asked) this.panel.alert(error);
     }
   }
 
-  private async choose(note: MotionNote | null): Promise<void> {
+  private begin(motion: Motion, poses: Poses): void {
+    const stage = new Stage(motion, poses);
+    [this.data, this.poses, this.stage] = [motion, poses, stage];
+    this.panel.offer(motion);
+    this.panel.tellNote(null, motion.count);
+    this.panel.input("follow").checked = stage.goesFar;
+    this.go(0);
+    this.tell("ready");
+  }
+
+  /**
+   * Takes the shot after a change: frame, view and whether it plays stay as they are, and so does the note where it is
+   * still there.
+   * @param motion the changed shot, with as many frames; its `poses` may be those of before
+   * @param poses where its points are now; `posesOf` gives those of a motion
+   */
+  revise(motion: Motion, poses: Poses): void {
+    if (this.data === null || this.stage === null) {
+      this.asked++;
+      this.begin(motion, poses);
+      return;
+    }
+    const { chosen, data } = this;
+    [this.data, this.poses, this.stage] = [motion, poses, this.stage.revised(motion, poses)];
+    if (poses !== this.posesFixed) this.fixed.clear();
+    if (motion.notes !== data.notes) this.panel.offerNotes(motion.notes);
+    const now =
+      chosen === null ? null : (motion.notes.find(({ number }) => number === chosen.number) ?? null);
+    if (now !== chosen || (now !== null && now.fix !== null && !this.fixed.has(now)))
+      void this.choose(now, true);
+    else this.draw();
+  }
+
+  private async choose(note: MotionNote | null, staysHere = false): Promise<void> {
     const { poses, data } = this;
     if (data === null || poses === null) return;
+    const before = this.note;
     this.chosen = note;
     this.panel.tellNote(note, data.count);
     if (note !== null && note.fix !== null && !this.fixed.has(note)) {
       try {
         this.fixed.set(note, await posesAfter(poses, note.fix, data.grain));
+        this.posesFixed = poses;
       } catch (error) {
         this.panel.alert(error);
       }
-      if (this.data !== data || this.chosen !== note) return;
+      if (this.poses !== poses || this.chosen !== note) return;
+    }
+    if (staysHere) {
+      this.tellHere();
+      this.draw();
+      if (before !== this.note) this.tell("note", this.note);
+      return;
     }
     const [first, last] = this.range();
     if (note !== null && (!this.playing || this.current < first || this.current > last)) {

@@ -53,10 +53,18 @@ export class Panel {
   offer({ count, notes, camera }: Motion): void {
     const frame = this.input("frame");
     [frame.min, frame.max] = ["0", String(count - 1)];
-    const options = notes.map((note) => new Option(nameOf(note), String(note.number)));
-    this.select("note").replaceChildren(new Option(wholeShot, ""), ...options);
+    this.offerNotes(notes);
     const views = (Object.keys(fromNames) as From[]).filter((from) => from !== "camera" || camera !== null);
     this.select("from").replaceChildren(...views.map((from) => new Option(fromNames[from], from)));
+  }
+
+  /** Offers other notes; the one that is chosen stays so where it is among them. */
+  offerNotes(notes: readonly MotionNote[]): void {
+    const select = this.select("note");
+    const { value } = select;
+    const options = notes.map((note) => new Option(nameOf(note), String(note.number)));
+    select.replaceChildren(new Option(wholeShot, ""), ...options);
+    if (options.some((option) => option.value === value)) select.value = value;
   }
 
   /** Shows which note is chosen, and where on the time it stands. */

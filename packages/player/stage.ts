@@ -48,7 +48,7 @@ export class Stage {
   private readonly poses: Poses;
   private readonly scene: Scene;
   private readonly camera: CameraView | null;
-  private readonly around = new AroundView();
+  private around = new AroundView();
   /** What the view around was last set for. */
   private setFor = "";
 
@@ -57,6 +57,13 @@ export class Stage {
     this.poses = poses;
     this.scene = new Scene(motion);
     this.camera = motion.camera === null ? null : new CameraView(motion.camera);
+  }
+
+  /** The stage of the same shot after a change; it is seen from where this one is. */
+  revised(motion: Motion, poses: Poses): Stage {
+    const stage = new Stage(motion, poses);
+    [stage.around, stage.setFor] = [this.around, this.setFor];
+    return stage;
   }
 
   /** Whether the first figure goes so far that it is better stayed with. */

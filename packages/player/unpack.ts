@@ -8,7 +8,7 @@ export interface Poses {
 }
 
 /** The bytes of a base64 text that holds a raw deflate stream (RFC 1951). */
-async function inflated(text: string): Promise<Uint8Array> {
+export async function inflated(text: string): Promise<Uint8Array> {
   const packed = Uint8Array.from(atob(text), (letter) => letter.charCodeAt(0));
   const stream = new Blob([packed]).stream().pipeThrough(new DecompressionStream("deflate-raw"));
   return new Uint8Array(await new Response(stream).arrayBuffer());
