@@ -19,7 +19,7 @@ const longestWait = 5000;
 
 /** One WebSocket to the desk, made again where it ends. */
 export class SocketWire implements Wire {
-  private readonly url: string;
+  private readonly open: () => WebSocket;
   private readonly hear: (message: Exclude<FromDesk, { type: "answer" }>) => void;
   private readonly tellThere: (isThere: boolean) => void;
   private readonly waiting = new Map<number, (answer: Answer) => void>();
@@ -28,15 +28,16 @@ export class SocketWire implements Wire {
   private wait = firstWait;
 
   /**
+   * @param open makes a connection
    * @param hear is given what the desk says of itself, in order
    * @param tellThere is told when the connection is there and when it has ended
    */
   constructor(
-    url: string,
+    open: () => WebSocket,
     hear: (message: Exclude<FromDesk, { type: "answer" }>) => void,
     tellThere: (isThere: boolean) => void,
   ) {
-    [this.url, this.hear, this.tellThere] = [url, hear, tellThere];
+    [this.open, this.hear, this.tellThere] = [open, hear, tellThere];
     this.connect();
   }
 
@@ -48,7 +49,7 @@ export class SocketWire implements Wire {
   }
 
   private connect(): void {
-    const socket = new WebSocket(this.url);
+    const socket = this.open();
     this.socket = socket;
     socket.addEventListener("open", () => {
       this.wait = firstWait;

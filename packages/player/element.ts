@@ -214,7 +214,7 @@ export class KeysidePlayer extends HTMLElement {
   /**
    * Takes the shot after a change: frame, view and whether it plays stay as they are, and so does the note where it is
    * still there.
-   * @param motion the changed shot, with as many frames; its `poses` may be those of before
+   * @param motion the changed shot; its packed `poses` may be those of before
    * @param poses where its points are now; `posesOf` gives those of a motion
    */
   revise(motion: Motion, poses: Poses): void {
@@ -227,6 +227,10 @@ export class KeysidePlayer extends HTMLElement {
     [this.data, this.poses, this.stage] = [motion, poses, this.stage.revised(motion, poses)];
     if (poses !== this.posesFixed) this.fixed.clear();
     if (motion.notes !== data.notes) this.panel.offerNotes(motion.notes);
+    if (motion.count !== data.count || motion.firstFrame !== data.firstFrame) {
+      this.panel.offerFrames(motion.count);
+      this.go(this.current);
+    }
     const now =
       chosen === null ? null : (motion.notes.find(({ number }) => number === chosen.number) ?? null);
     if (now !== chosen || (now !== null && now.fix !== null && !this.fixed.has(now)))

@@ -51,11 +51,15 @@ export class Panel {
 
   /** Offers what a motion has: its frames, notes and views. */
   offer({ count, notes, camera }: Motion): void {
-    const frame = this.input("frame");
-    [frame.min, frame.max] = ["0", String(count - 1)];
+    this.offerFrames(count);
     this.offerNotes(notes);
     const views = (Object.keys(fromNames) as From[]).filter((from) => from !== "camera" || camera !== null);
     this.select("from").replaceChildren(...views.map((from) => new Option(fromNames[from], from)));
+  }
+
+  offerFrames(count: number): void {
+    const frame = this.input("frame");
+    [frame.min, frame.max] = ["0", String(count - 1)];
   }
 
   /** Offers other notes; the one that is chosen stays so where it is among them. */

@@ -1,4 +1,4 @@
-import type { Channel, Curve, KeyEdit } from "@keyside/core/curves";
+import type { Channel, Curve, KeyEdit, KeyHandle } from "@keyside/core/curves";
 import { modeOf, placeOfHandle, pulledHandle, type Side, segmentOf, tidy } from "./handles.ts";
 import { keyAt } from "./picked.ts";
 
@@ -136,6 +136,10 @@ export class HandleDrag implements Drag {
 
   to(frames: number, values: number, isInLine: boolean): void {
     const { curve, key, side, start, other } = this;
+    if (frames === 0 && values === 0) {
+      this.now = this.sent === null ? null : this.asItWas();
+      return;
+    }
     const [frame, value] = [curve.frames[key], curve.values[key]];
     const [toFrame, toValue] = [start.frame + frames, start.value + values];
     const pulled = pulledHandle(curve, key, side, toFrame, toValue);
@@ -152,6 +156,14 @@ export class HandleDrag implements Drag {
     this.now = { kind: "set", node, channel, frame, value, handles };
   }
 
+  /** The edit that takes back all that was sent. */
+  private asItWas(): KeyEdit {
+    const { curve, key } = this;
+    const { node, channel, frames, values } = curve;
+    const handles = { in: writtenHandle(curve, key, "in"), out: writtenHandle(curve, key, "out") };
+    return { kind: "set", node, channel, frame: frames[key], value: values[key], handles };
+  }
+
   take(): KeyEdit[] {
     if (this.now === null || this.now === this.sent) return [];
     this.sent = this.now;
@@ -161,6 +173,14 @@ export class HandleDrag implements Drag {
   whole(): KeyEdit[] {
     return this.now === null ? [] : [this.now];
   }
+}
+
+/** A handle as the document names it; null where it names none. */
+function writtenHandle({ handles }: Curve, key: number, side: Side): KeyHandle {
+  if (handles === null) return null;
+  const [run, rise] = handles.subarray(4 * key + (side === "in" ? 0 : 2));
+  if (Number.isNaN(rise)) return null;
+  return Number.isNaN(run) ? rise : [run, rise];
 }
 
 /** Whether a key of a curve has a handle that can be pulled on a side. */

@@ -27,6 +27,15 @@ export class Moving {
     });
   }
 
+  /** Takes the motion anew, as it has other frames; the notes stay. */
+  renew(motion: Motion): Promise<void> {
+    return this.inTurn(async () => {
+      this.poses = await posesOf(motion);
+      [this.motion, this.points] = [motion, motion.points];
+      this.tell();
+    });
+  }
+
   /** Puts changes in, and the notes that may need them. */
   take(changes: readonly MotionChange[], notes: Notes | null): Promise<void> {
     // The notes of now: by the time that the changes are unpacked there may be others, whose own message follows.

@@ -1,0 +1,54 @@
+import type { KeysidePlayer } from "@keyside/player";
+import type { Motion } from "@keyside/player/motion";
+import type { Poses } from "@keyside/player/unpack";
+import type { Desk } from "../desk.ts";
+
+/** The moving figure, in step with the frame and the note of the desk. */
+export class MotionPane {
+  private readonly player = document.querySelector("keyside-player") as KeysidePlayer;
+  private desk: Desk | null = null;
+  /** Whether the desk is being told what the player shows, or the other way round: neither answers the other. */
+  private isTelling = false;
+
+  /** Takes what is to be played. */
+  show(motion: Motion, poses: Poses): void {
+    const isFirst = this.player.motion === null;
+    this.player.revise(motion, poses);
+    if (isFirst && this.desk !== null) this.tellPlayer(this.desk);
+  }
+
+  /** Plays, or stops. */
+  toggle(): void {
+    if (this.player.playing) this.player.pause();
+    else this.player.play();
+  }
+
+  follow(desk: Desk): void {
+    this.desk = desk;
+    const { player } = this;
+    player.addEventListener("keyside-frame", () => {
+      if (this.isTelling) return;
+      this.isTelling = true;
+      desk.setFrame(player.frame);
+      this.isTelling = false;
+    });
+    player.addEventListener("keyside-note", () => {
+      if (this.isTelling) return;
+      const note = desk.notes.all.find(({ number }) => number === player.note);
+      if ((note?.fingerprint ?? null) !== desk.chosen) desk.choose(note?.fingerprint ?? null);
+    });
+    desk.bus.on(["frame", "shot"], () => this.tellPlayer(desk));
+    desk.bus.on(["chosen"], () => {
+      const note = desk.notes.find(desk.chosen);
+      const number = note === null || note.shown === null ? null : note.number;
+      if (player.note !== number) player.note = number;
+    });
+  }
+
+  private tellPlayer(desk: Desk): void {
+    if (this.isTelling || this.player.motion === null || this.player.frame === desk.frame) return;
+    this.isTelling = true;
+    this.player.frame = desk.frame;
+    this.isTelling = false;
+  }
+}
