@@ -3,6 +3,7 @@
  * All faults of the whole-shot bench.
  * @import { FaultKind } from "../types.d.ts"
  */
+import { causeFaults } from "./causes.mjs";
 import { dataFaults } from "./data.mjs";
 import { feetFaults } from "./feet.mjs";
 import { partsFaults } from "./parts.mjs";
@@ -18,4 +19,5 @@ export const faultKinds = [
   ...weightFaults,
   ...feetFaults,
   ...partsFaults,
+  ...causeFaults,
 ];

@@ -3,6 +3,7 @@
  * Jumps: the body gathers itself, pushes off, flies as a thrown body does, and gives as it lands. The course of the centre of
  * mass is planned; the root follows from it.
  */
+import { minimumJerk } from "../../../../../demo/motion/moves.mjs";
 import { add } from "../../../../../demo/motion/vector.mjs";
 import { sides } from "../../bodies/two-legs.mjs";
 import { standingPlant } from "./actor.mjs";
@@ -51,16 +52,20 @@ export function jump(actor, from, { height, ahead = 0, left = 0, down = 0, depth
 
   // Feet.
   const shift = add(actor.way(ahead, left), [0, -down, 0]);
+  // No two feet do the same: one leaves two frames (at 24 per second) sooner, and one comes down as much later.
+  const apart = Math.max(1, Math.round((2.1 * rate) / 24));
   const late = { l: 0, r: 0 };
-  late[random.pick(sides)] = rate * actor.tempo > 22 ? 1 : 0;
+  const early = { l: 0, r: 0 };
+  late[random.pick(sides)] = apart;
+  early[random.pick(sides)] = Math.min(apart, off - low - 2);
   const heights = { start: actor.standHeight + ground, end: actor.standHeight + ground - down };
   /** @type {(frame: number) => number} */
   let rise = () => 0;
   for (const side of sides) {
     const old = actor.plant(side);
-    old.to = off;
+    old.to = off - early[side];
     old.push = random.between(44, 54);
-    old.heelOff = off - Math.max(4, Math.round(0.75 * (off - low)));
+    old.heelOff = old.to - Math.max(3, Math.round(0.75 * (old.to - low)));
     const wide = actor.way(0, (side === "l" ? 1 : -1) * 0.012 * H * random.between(0.5, 1.5));
     actor.plants[side].push({
       ...standingPlant(add(add(old.at, shift), wide), old.yaw + random.between(-2, 2)),
@@ -70,7 +75,9 @@ export function jump(actor, from, { height, ahead = 0, left = 0, down = 0, depth
       lift: 0.035 * H * random.between(0.6, 1.4) + 0.06 * height,
       drop: (speedDown / rate) * 0.5,
       carry: 1,
-      air: (frame) => rise(off + ((frame - off) * (land - off)) / (land + late[side] - off)),
+      air: (frame) =>
+        rise(off + ((frame - off) * (land - off)) / (land + late[side] - off)) +
+        (early[side] > 0 ? 0.05 * H * drawnUp((frame - old.to) / (land + late[side] - old.to)) : 0),
     });
   }
 
@@ -134,6 +141,10 @@ export function jump(actor, from, { height, ahead = 0, left = 0, down = 0, depth
   actor.tell("gather", start, low, [rig.hips, ...actor.trunk]);
   return rest + 8;
 }
+
+/** A foot that leaves first is drawn up first: 0 to 1 to 0 over its way. @param {number} tau */
+const drawnUp = (tau) =>
+  tau <= 0 || tau >= 1 ? 0 : minimumJerk(Math.min(1, tau / 0.3)) * minimumJerk((1 - tau) / 0.7);
 
 /** One course after another. @param {((frame: number) => number)[]} parts @param {number[]} seams */
 function chain(parts, seams) {

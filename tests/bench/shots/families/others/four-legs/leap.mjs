@@ -37,7 +37,9 @@ export function leapOfFourLegs(random, frames) {
   const lands = off + air;
   const forePaws = off - Math.max(2, Math.round(0.45 * push));
   const hindLand = lands + Math.max(2, Math.round(0.3 * air));
-  const lowest = lands + Math.max(4, seconds(0.17 * pace));
+  const lowest = lands + Math.max(5, seconds(0.2 * pace));
+  // No two paws of a pair do the same: two frames (at 24 per second) lie between them.
+  const apart = Math.max(1, Math.round((2.1 * rate) / 24));
   const rests = lowest + seconds(0.6 * pace);
 
   const far = random.between(0.75, 1) * size * (air / seconds(0.33 * pace));
@@ -48,12 +50,13 @@ export function leapOfFourLegs(random, frames) {
 
   /** @type {Map<number, Plant[]>} */
   const falls = new Map();
+  const firstOf = [random.chance(0.5) ? 1 : 0, random.chance(0.5) ? 1 : 0];
   for (const limb of [0, 1, 2, 3]) {
     const hind = limb < 2;
-    const second = (limb + (random.chance(0.5) ? 1 : 0)) % 2;
+    const second = limb % 2 === firstOf[hind ? 0 : 1] ? apart : 0;
     const [home, next] = [neutral(limb)(0), neutral(limb)(total + (hind ? -0.03 : 0.02) * size)];
-    const leaves = hind ? off : forePaws - second;
-    const comes = (hind ? hindLand : lands) + (limb % 2 === 0 ? 0 : 1);
+    const leaves = Math.max(low + 1, (hind ? off : forePaws) - second);
+    const comes = (hind ? hindLand : lands) + (limb % 2 === 0 ? 0 : apart);
     falls.set(limb, [
       {
         from: first,
@@ -164,6 +167,9 @@ export function leapOfFourLegs(random, frames) {
   const landAt = from.at.map(
     (value, k) => value + direction[k] * (ahead + far) + (k === 1 ? -0.015 * size : 0),
   );
+  // The legs take the fall up as evenly as they can, by no more than they can fold.
+  const sinking = (gravity * flying) / 2 - (landAt[1] - offAt[1]) / flying;
+  const give = Math.min(0.24 * size, (0.42 * sinking * (lowest - lands)) / rate);
   const speeds = landAt.map(
     (value, k) => (value - offAt[k]) / flying + (k === 1 ? (gravity * flying) / 2 : 0),
   );
@@ -180,8 +186,9 @@ export function leapOfFourLegs(random, frames) {
       { frame: lands, at: landAt[k], speed: speeds[k] + fall * flying, acceleration: fall },
       {
         frame: lowest,
-        at: end.at[k] - (k === 1 ? 0.1 * size : direction[k] * 0.02 * size),
+        at: k === 1 ? landAt[1] - give : end.at[k] - direction[k] * 0.02 * size,
         speed: direction[k] * 0.1 * size,
+        ...(k === 1 ? { acceleration: 3 } : {}),
       },
       { frame: rests, at: end.at[k], speed: end.speed[k] },
     ]);
