@@ -231,10 +231,12 @@ export class Desk {
 
   private judged(message: Extract<FromDesk, { type: "notes" }>): void {
     const isFirst = this.notes.revision < 0;
+    const numberOf = (fingerprint: string | null) => this.notes.find(fingerprint)?.number ?? null;
+    const [chosen, pointed] = [numberOf(this.chosen), numberOf(this.pointed)];
     const { came, went } = this.notes.take(message);
     void this.moving.take(message.points, this.notes);
-    if (this.notes.find(this.chosen) === null) this.chosen = null;
-    if (this.notes.find(this.pointed) === null) this.pointed = null;
+    this.chosen = this.notes.numbered(chosen)?.fingerprint ?? null;
+    this.pointed = this.notes.numbered(pointed)?.fingerprint ?? null;
     this.bus.tell("notes");
     this.bus.tell("chosen");
     if (!isFirst && went.length + came.length > 0) {

@@ -85,7 +85,7 @@ describe("the notes", () => {
   test("stand in the order of the desk and keep the numbers with which they came", () => {
     const notes = new Notes();
     notes.take(message(0, ["a", "b"], [note("a"), note("b")]));
-    const { came, went } = notes.take(message(1, ["c", "b"], [note("c")]));
+    const { came, went } = notes.take(message(1, ["c", "b"], [note("c", { check: "hitch" })]));
     expect(notes.all.map(({ number, fingerprint }) => [number, fingerprint])).toEqual([
       [3, "c"],
       [2, "b"],
@@ -94,6 +94,22 @@ describe("the notes", () => {
     // One that comes back is the one that it was.
     notes.take(message(2, ["a"], [note("a", { message: "It pops again." })]));
     expect(notes.all).toMatchObject([{ number: 1, message: "It pops again." }]);
+  });
+
+  test("a note that changes under the hand keeps its number, whatever its fingerprint becomes", () => {
+    const notes = new Notes();
+    notes.take(message(0, ["a", "b"], [note("a"), note("b", { node: "foot_l" })]));
+    const { came, went } = notes.take(message(1, ["a2", "b"], [note("a2", { frames: [4, 6] })]));
+    expect([came, went]).toEqual([[], []]);
+    expect(notes.numbered(1)?.fingerprint).toBe("a2");
+    // The same fault elsewhere is another note.
+    const later = notes.take(message(2, ["a3", "b"], [note("a3", { frames: [40, 41] })]));
+    expect(later.came.map(({ number }) => number)).toEqual([3]);
+    expect(later.went.map(({ number }) => number)).toEqual([1]);
+    // The fingerprint that comes back has its number, as nobody else has it.
+    notes.take(message(3, ["a", "b"], [note("a")]));
+    expect(notes.numbered(1)?.fingerprint).toBe("a");
+    expect(new Set(notes.all.map(({ number }) => number)).size).toBe(2);
   });
 
   test("those of an older revision change nothing", () => {

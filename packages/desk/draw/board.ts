@@ -198,7 +198,7 @@ function drawKeys(
     pen.beginPath();
     diamond(pen, x, y, size + 1.5);
     pen.fill();
-    if (isLead) pen.strokeRect(x - 10, y - 10, 20, 20);
+    if (isLead) pen.strokeRect(x - 9, y - 9, 18, 18);
   }
   if (shown.note !== null) drawCauses(pen, lane, view, shown.note, colours);
 }
@@ -221,10 +221,10 @@ function drawCauses(
     const x = view.xOf(frame);
     const y = clampedY(lane, laneY(lane, lane.curve.values[key * lane.curve.width]));
     pen.beginPath();
-    pen.arc(x, y, 13, 0, 2 * Math.PI);
+    pen.arc(x, y, 16, 0, 2 * Math.PI);
     if (i === 0) {
-      pen.moveTo(x + 16.5, y);
-      pen.arc(x, y, 16.5, 0, 2 * Math.PI);
+      pen.moveTo(x + 19.5, y);
+      pen.arc(x, y, 19.5, 0, 2 * Math.PI);
     }
     pen.stroke();
   }

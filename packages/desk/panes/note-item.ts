@@ -76,11 +76,21 @@ export class NoteItem {
     this.more.hidden = !isChosen;
     if (!isChosen) this.openWaiver(false);
     this.writeMore();
-    if (isChosen) this.element.scrollIntoView({ block: "nearest" });
+    if (isChosen) this.reveal();
+  }
+
+  /** Brings it into the list; the page itself stays where the hand is. */
+  private reveal(): void {
+    const list = byId("notes");
+    const [there, here] = [list.getBoundingClientRect(), this.element.getBoundingClientRect()];
+    if (here.top < there.top) list.scrollTop += here.top - there.top - 8;
+    else if (here.bottom > there.bottom) {
+      list.scrollTop += Math.min(here.bottom - there.bottom + 8, here.top - there.top - 8);
+    }
   }
 
   focus(): void {
-    this.head.focus();
+    this.head.focus({ preventScroll: true });
   }
 
   /** Opens or closes the form in which a reason is given. */
@@ -152,6 +162,5 @@ export class NoteItem {
   /** Looks for the note's fix, or goes to the one that was found. */
   findFix(): void {
     this.fix.find();
-    byId("said").scrollIntoView({ block: "nearest" });
   }
 }

@@ -13,7 +13,8 @@ export class NotesPane {
   private readonly desk: Desk;
   private readonly actions: Actions;
   private readonly list = byId<HTMLOListElement>("note-list");
-  private readonly items = new Map<string, NoteItem>();
+  /** Items by the numbers of their notes. */
+  private readonly items = new Map<number, NoteItem>();
   private readonly more = el("button", { type: "button" });
   private most = listed;
 
@@ -31,25 +32,26 @@ export class NotesPane {
 
   /** The note that is chosen, to be acted on by letters. */
   get chosen(): NoteItem | null {
-    return this.desk.chosen === null ? null : (this.items.get(this.desk.chosen) ?? null);
+    const { number } = this.desk.notes.find(this.desk.chosen) ?? {};
+    return number === undefined ? null : (this.items.get(number) ?? null);
   }
 
   private refresh(): void {
     const { desk, list, items } = this;
     const shown: readonly NumberedNote[] = desk.notes.all.slice(0, this.most);
-    const now = new Set(shown.map(({ fingerprint }) => fingerprint));
-    for (const [fingerprint, item] of items) {
-      if (now.has(fingerprint)) continue;
+    const now = new Set(shown.map(({ number }) => number));
+    for (const [number, item] of items) {
+      if (now.has(number)) continue;
       // Whoever had the focus in it is not thrown out of the list.
       if (item.element.contains(document.activeElement)) list.focus();
       item.element.remove();
-      items.delete(fingerprint);
+      items.delete(number);
     }
     shown.forEach((note, index) => {
-      let item = items.get(note.fingerprint);
+      let item = items.get(note.number);
       if (item === undefined) {
         item = new NoteItem(this.desk, this.actions, note);
-        items.set(note.fingerprint, item);
+        items.set(note.number, item);
       } else item.take(note);
       const there = list.children[index];
       if (there !== item.element) list.insertBefore(item.element, there ?? null);
@@ -97,7 +99,8 @@ export class NotesPane {
   }
 
   private mark(): void {
-    const { chosen, pointed } = this.desk;
-    for (const [fingerprint, item] of this.items) item.mark(fingerprint === chosen, fingerprint === pointed);
+    const { notes, chosen, pointed } = this.desk;
+    const [of, at] = [notes.find(chosen)?.number, notes.find(pointed)?.number];
+    for (const [number, item] of this.items) item.mark(number === of, number === at);
   }
 }

@@ -15,6 +15,8 @@ export interface NoteNews {
 export class Notes {
   private readonly byFingerprint = new Map<string, NumberedNote>();
   private readonly numbers = new Map<string, number>();
+  /** The number that was given last. */
+  private last = 0;
   /** The notes in order. */
   all: readonly NumberedNote[] = [];
   waived: readonly DeskWaived[] = [];
@@ -40,21 +42,48 @@ export class Notes {
     if (message.revision < this.revision) return { came: [], went: [] };
     this.revision = message.revision;
     const before = new Map(this.byFingerprint);
+    const order = new Set(message.order);
+    const leaving = this.all.filter(({ fingerprint }) => !order.has(fingerprint));
     for (const note of message.set) {
-      const number = this.numbers.get(note.fingerprint) ?? this.numbers.size + 1;
+      const number = this.numberFor(note, leaving);
       this.numbers.set(note.fingerprint, number);
       this.byFingerprint.set(note.fingerprint, { ...note, number });
     }
-    const order = new Set(message.order);
     for (const fingerprint of this.byFingerprint.keys()) {
       if (!order.has(fingerprint)) this.byFingerprint.delete(fingerprint);
     }
     this.all = message.order.flatMap((fingerprint) => this.byFingerprint.get(fingerprint) ?? []);
     [this.waived, this.failures] = [message.waived, message.failures];
+    const numbered = new Set(this.all.map(({ number }) => number));
+    const known = new Set([...before.values()].map(({ number }) => number));
     return {
-      came: this.all.filter(({ fingerprint }) => !before.has(fingerprint)),
-      went: [...before.values()].filter(({ fingerprint }) => !this.byFingerprint.has(fingerprint)),
+      came: this.all.filter(({ number }) => !known.has(number)),
+      went: [...before.values()].filter(({ number }) => !numbered.has(number)),
     };
+  }
+
+  /** The note with a number; null where it is gone. */
+  numbered(number: number | null): NumberedNote | null {
+    return this.all.find((note) => note.number === number) ?? null;
+  }
+
+  /**
+   * The number of a note that comes: that which it had before; that of a note which leaves, where it is the same fault
+   * of the same node at frames that it shares, as fingerprints change while a key is dragged; else the next one.
+   */
+  private numberFor(note: DeskNote, leaving: NumberedNote[]): number {
+    const had = this.numbers.get(note.fingerprint);
+    if (this.byFingerprint.has(note.fingerprint) && had !== undefined) return had;
+    const same = leaving.findIndex(
+      ({ check, node, frames }) =>
+        check === note.check &&
+        node === note.node &&
+        frames[0] <= note.frames[1] + 1 &&
+        note.frames[0] <= frames[1] + 1,
+    );
+    if (same >= 0) return leaving.splice(same, 1)[0].number;
+    const isTaken = [...this.byFingerprint.values()].some(({ number }) => number === had);
+    return had !== undefined && !isTaken ? had : ++this.last;
   }
 }
 
