@@ -235,7 +235,10 @@ export class KeysidePlayer extends HTMLElement {
       chosen === null ? null : (motion.notes.find(({ number }) => number === chosen.number) ?? null);
     if (now !== chosen || (now !== null && now.fix !== null && !this.fixed.has(now)))
       void this.choose(now, true);
-    else this.draw();
+    else {
+      if (motion.notes !== data.notes) this.tellHere();
+      this.draw();
+    }
   }
 
   private async choose(note: MotionNote | null, staysHere = false): Promise<void> {

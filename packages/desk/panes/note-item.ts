@@ -123,8 +123,7 @@ export class NoteItem {
     this.head.replaceChildren(
       el("span", { class: "number-chip" }, String(number)),
       el("span", { class: "note-title" }, `${title}${part === "" ? "" : `, ${part}`}`),
-      el("span", { class: "where" }, framesText(frames)),
-      el("span", { class: "tier-name" }, tier),
+      el("span", { class: "where" }, el("span", { class: "tier-name" }, tier), `, ${framesText(frames)}`),
     );
     setText(this.message, message);
     this.writeMore();

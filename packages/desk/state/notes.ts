@@ -68,12 +68,15 @@ export class Notes {
   }
 
   /**
-   * The number of a note that comes: that which it had before; that of a note which leaves, where it is the same fault
+   * The number of a note that comes: that which it had before, where nobody else has it now; that of a note which leaves, where it is the same fault
    * of the same node at frames that it shares, as fingerprints change while a key is dragged; else the next one.
    */
   private numberFor(note: DeskNote, leaving: NumberedNote[]): number {
     const had = this.numbers.get(note.fingerprint);
-    if (this.byFingerprint.has(note.fingerprint) && had !== undefined) return had;
+    const isTaken = [...this.byFingerprint.values()].some(
+      ({ number, fingerprint }) => number === had && fingerprint !== note.fingerprint,
+    );
+    if (had !== undefined && !isTaken) return had;
     const same = leaving.findIndex(
       ({ check, node, frames }) =>
         check === note.check &&
@@ -82,8 +85,7 @@ export class Notes {
         note.frames[0] <= frames[1] + 1,
     );
     if (same >= 0) return leaving.splice(same, 1)[0].number;
-    const isTaken = [...this.byFingerprint.values()].some(({ number }) => number === had);
-    return had !== undefined && !isTaken ? had : ++this.last;
+    return ++this.last;
   }
 }
 
