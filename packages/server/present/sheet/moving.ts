@@ -1,0 +1,174 @@
+import { deflateRawSync } from "node:zlib";
+import { figuresOf, gridOf, headerOf, type Note, rigOf, type Study, sampleAt, worldOf } from "@keyside/core";
+import { checkIn, groundOf, settingsOf } from "@keyside/core/internal";
+import type { Motion, MotionCamera, MotionFix, MotionNote } from "@keyside/player/motion";
+import { toBytes } from "@keyside/player/packed";
+import { type Body, bodyOf } from "./draw/body.ts";
+import { armPath } from "./draw/swing.ts";
+import { subjectOf } from "./subject.ts";
+
+/** Places that lie closer than this part of the first figure's stature are one: a third of a millimetre for a person. */
+const grainOfStature = 1 / 5000;
+/** Without figures, metres. */
+const usualGrain = 1 / 3000;
+/** A plane that leans no more than this is drawn as level ground: a cosine, 1°. */
+const level = 0.99985;
+
+/** What moves: a node, or a point that is fixed to it. */
+interface Series {
+  /** Its places on a study of the shot: x, y, z of each judged frame. */
+  on(study: Study): Float64Array;
+}
+
+/** The points of a motion, each once, in the order in which they were first asked for. */
+export class Points {
+  readonly series: Series[] = [];
+  private readonly byName = new Map<string, number>();
+
+  /** The point of a node, by its rig index. */
+  of(node: number): number {
+    return this.known(`${node}`, (study) => worldOf(study, node).position);
+  }
+
+  /** A point that is fixed to a node, away from it. */
+  at(node: number, arm: readonly [number, number, number]): number {
+    return this.known(`${node} ${arm.join(" ")}`, (study) => armPath(study, node, arm));
+  }
+
+  private known(name: string, on: Series["on"]): number {
+    let point = this.byName.get(name);
+    if (point === undefined) {
+      point = this.series.push({ on }) - 1;
+      this.byName.set(name, point);
+    }
+    return point;
+  }
+}
+
+/** What is drawn of a shot, whatever its notes are; its points are among `points` afterwards. */
+export type Drawn = Omit<Motion, "points" | "poses" | "notes">;
+
+export function drawnOf(study: Study, name: string, points: Points): Drawn {
+  const bodies = figuresOf(study).map((_, figure) => bodyOf(study, figure));
+  const grid = gridOf(study);
+  const figures = bodies.map((body) => figureOf(body, points));
+  const inFigures = new Set(bodies.flatMap(({ figure }) => figure.nodes));
+  const { indexOf } = rigOf(study);
+  const camera = cameraOf(study, points);
+  const things = (headerOf(study).props ?? []).flatMap(({ node }) => {
+    const index = indexOf.get(node);
+    return index === undefined || inFigures.has(index) ? [] : [{ id: node, point: points.of(index) }];
+  });
+  const ground = groundOf(study);
+  return {
+    format: "keyside.motion",
+    version: 1,
+    name,
+    rate: grid.rate,
+    firstFrame: grid.frames[0],
+    frameStep: grid.count < 2 ? 1 : grid.frames[1] - grid.frames[0],
+    count: grid.count,
+    grain: bodies[0] === undefined ? usualGrain : bodies[0].stature * grainOfStature,
+    figures,
+    things,
+    ground: ground.normal[1] > level ? ground.height : null,
+    camera,
+  };
+}
+
+function figureOf({ figure, stature, bones, root }: Body, points: Points): Motion["figures"][number] {
+  const limbs = [...new Set(bones.map(({ limb }) => limb))];
+  return {
+    id: figure.id,
+    root: points.of(root),
+    stature: rounded(stature),
+    bones: bones.map(({ from, to, radius, limb }) => [
+      points.of(from),
+      points.of(to),
+      rounded(radius),
+      limbs.indexOf(limb),
+    ]),
+  };
+}
+
+/** The first perspective camera whose node the document has; null where there is none. */
+function cameraOf(study: Study, points: Points): MotionCamera | null {
+  const { indexOf } = rigOf(study);
+  for (const { id, node, verticalFieldOfView, aspect } of headerOf(study).cameras ?? []) {
+    const index = indexOf.get(node);
+    if (index === undefined || verticalFieldOfView === undefined) continue;
+    return {
+      id,
+      at: points.of(index),
+      ahead: points.at(index, [0, 0, -1]),
+      above: points.at(index, [0, 1, 0]),
+      fieldOfView: verticalFieldOfView,
+      aspect: aspect ?? 16 / 9,
+    };
+  }
+  return null;
+}
+
+/** What is shown of a note that speaks of frames and of something that moves; null for any other. */
+export function shownOf(
+  study: Study,
+  note: Note,
+  points: Points,
+): Pick<MotionNote, "from" | "to" | "point" | "marked"> | null {
+  const check = checkIn(settingsOf(study), note.check);
+  if (check === undefined) return null;
+  const grid = gridOf(study);
+  const [from, to] = note.frames.map((frame) => sampleAt(grid, frame));
+  const subject = subjectOf(study, note, check, { from, to });
+  if (subject === null) return null;
+  const { node, arm, marked } = subject;
+  return {
+    from,
+    to,
+    point: arm === null ? points.of(node) : points.at(node, arm),
+    marked: [...marked].map((index) => points.of(index)),
+  };
+}
+
+/** What a change does to the motion: the points that move by more than a grain, over the frames on which any does. */
+export function moveOf(
+  title: string,
+  study: Study,
+  changed: Study,
+  { series }: Points,
+  grain: number,
+): MotionFix | null {
+  let [from, to] = [Number.POSITIVE_INFINITY, -1];
+  const points: number[] = [];
+  const moves: Float64Array[] = [];
+  series.forEach(({ on }, point) => {
+    const after = on(changed);
+    const move = Float64Array.from(on(study), (place, k) => after[k] - place);
+    const isMoved = (way: number) => Math.abs(way) > grain / 2;
+    const first = move.findIndex(isMoved);
+    if (first < 0) return;
+    from = Math.min(from, Math.floor(first / 3));
+    to = Math.max(to, Math.floor(move.findLastIndex(isMoved) / 3));
+    points.push(point);
+    moves.push(move);
+  });
+  if (points.length === 0) return null;
+  const within = moves.map((move) => move.subarray(3 * from, 3 * to + 3));
+  return { title, points, from, to, moves: packed(within, to - from + 1, grain) };
+}
+
+/** Paths (x, y, z of each frame) as the player unpacks them. */
+export function packed(paths: readonly Float64Array[], count: number, grain: number): string {
+  const series = new Float64Array(3 * count * paths.length);
+  paths.forEach((path, n) => {
+    for (let axis = 0; axis < 3; axis++) {
+      for (let i = 0; i < count; i++) series[(3 * n + axis) * count + i] = path[3 * i + axis];
+    }
+  });
+  return deflateRawSync(toBytes(series, count, grain), { level: 9 }).toString("base64");
+}
+
+/** Tenths of a millimetre are all that can be seen. */
+function rounded(metres: number): number {
+  return Math.round(metres * 1e4) / 1e4;
+}
