@@ -18,6 +18,7 @@ const layers = [
   "serve/feed",
   "serve/host",
   "serve/transport",
+  "serve/desk",
   "cli",
   // What the package gives, and what starts it.
   "",

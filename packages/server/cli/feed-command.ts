@@ -94,7 +94,8 @@ interface RawFeedOptions {
   readonly clientProcessId?: number;
 }
 
-function portOption(flags: string, what: string): Option {
+/** An option that takes a port. */
+export function portOption(flags: string, what: string): Option {
   return parsed(flags, what, "A port is a whole number from 0 to 65535.", (text) =>
     /^\d{1,5}$/.test(text) && Number(text) <= 65535 ? Number(text) : null,
   );

@@ -83,7 +83,8 @@ async function tokenFor({ tokenFile }: SocketOptions, io: Io): Promise<{ value: 
   }
 }
 
-async function opening(host: string, port: number, open: () => Promise<Listener>): Promise<Listener> {
+/** Starts to listen; @throws WrongUse where an address cannot be had */
+export async function opening<T>(host: string, port: number, open: () => Promise<T>): Promise<T> {
   try {
     return await open();
   } catch (error) {

@@ -9,6 +9,7 @@ import { addCheckCommand } from "./check-command.ts";
 import type { CommandIo } from "./command-io.ts";
 import { addCompareCommand } from "./compare-command.ts";
 import { addConvertCommands } from "./convert-command.ts";
+import { addDeskCommand } from "./desk-command.ts";
 import { addFeedCommand } from "./feed-command.ts";
 import { addFixCommand } from "./fix-command.ts";
 import { formatOption } from "./options.ts";
@@ -30,6 +31,7 @@ Examples:
   keyside fix shots/jetty_0040.curves.json --only pop,hitch --write
   keyside compare jetty_0040_v1.curves.json jetty_0040_v2.curves.json
   keyside sheet jetty_0040_v2.curves.json --previous jetty_0040_v1.curves.json --out sheet.html
+  keyside desk shots/jetty_0040.curves.json
   keyside explain hard-stop
   keyside convert capture.bvh capture.curves.json
   keyside formats
@@ -64,6 +66,7 @@ export function programFor(io: CommandIo, done: (code: number) => void): Command
   addBaselineCommand(program, io, done);
   addCalibrateCommand(program, io, done);
   addSheetCommand(program, io, done);
+  addDeskCommand(program, io, done);
   addArchiveCommands(program, io, done);
 
   program

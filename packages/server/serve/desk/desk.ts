@@ -1,0 +1,316 @@
+import type { FeedNote } from "@keyside/adapters";
+import { type KeyEdit, type Waiver, waiverFor, waiverPatch } from "@keyside/core";
+import { unusedWaiver } from "@keyside/core/internal";
+import type { FromDesk } from "@keyside/desk/link";
+import { UnreadableError, unexpectedly } from "../../base/errors.ts";
+import type { Files } from "../../base/files/read.ts";
+import type { Pending, Timers } from "../feed/environment.ts";
+import { stableShot } from "../feed/stable-shot.ts";
+import { edited, type TextVersion, versionOf } from "./desk-text.ts";
+import { FeedLink, type RunningFeed } from "./feed-link.ts";
+import { type Held, History } from "./history.ts";
+import { keyChanges } from "./keys.ts";
+import { deskShot, knownWaivers, type LaidOut, waiversOf } from "./laid-out.ts";
+import { MovingShot } from "./moving-shot.ts";
+import { type Page, Refused, send } from "./page.ts";
+import { Saving } from "./saving.ts";
+import { ToldNotes } from "./told-notes.ts";
+
+export interface DeskWorld {
+  readonly files: Files;
+  readonly timers: Timers;
+  /** Starts the feed that judges the shot. */
+  startFeed(): Promise<RunningFeed>;
+  /** Settings of the shot, written as in a configuration file; null for the defaults. */
+  readonly config: object | null;
+}
+
+/** Milliseconds after the last edit at which it is kept beside the file. */
+const keepPause = 1000;
+/** Milliseconds between two looks at the file on disk. */
+const lookPause = 1000;
+
+/** How a change came about, and who has to be told what of it. */
+interface Change {
+  readonly by: number;
+  readonly how: "edit" | "undo" | "redo" | "fix" | "waive";
+  /** Edits that make the change, where it is one of keys alone. */
+  readonly edits?: readonly KeyEdit[];
+}
+
+/** One shot on a desk: its text, its history, how it moves and what is noted, told to all pages that are open on it. */
+export class Desk {
+  readonly saving: Saving;
+  readonly feed: FeedLink;
+  revision = 0;
+  /** Edits of a page that knows no newer revision than this belong to a document that was put aside. */
+  documentSince = 0;
+  version: TextVersion;
+  private readonly laid: LaidOut;
+  private readonly timers: Timers;
+  private readonly history = new History();
+  private readonly pages = new Set<Page>();
+  private moving: MovingShot;
+  private waiversText: string;
+  private waivers: readonly Waiver[];
+  private readonly notes = new ToldNotes();
+  private feedNews: Extract<FromDesk, { type: "feed" }> | null = null;
+  private movesDue: Pending | null = null;
+  private keepDue: Pending | null = null;
+  private lookDue: Pending | null = null;
+
+  constructor(laid: LaidOut, world: DeskWorld) {
+    this.laid = laid;
+    this.timers = world.timers;
+    this.version = laid.version;
+    this.waiversText = laid.waivers;
+    this.waivers = knownWaivers(laid.waivers);
+    this.saving = new Saving(laid, world.files);
+    this.moving = new MovingShot(laid.version.shot, laid.loaded.name, laid.settings);
+    const now = () => this.version.text;
+    this.feed = new FeedLink(
+      () => world.startFeed(),
+      () => ({ revision: this.revision, waivers: this.waivers, content: () => ({ text: now() }) }),
+      world.config,
+      {
+        notes: (revision, notes, failures) => this.takeNotes({ revision, notes, failures }),
+        failed: (message) => this.tell({ type: "trouble", message }),
+        state: (state, message) => {
+          this.feedNews = state === "back" ? null : { type: "feed", state, message };
+          this.tell({ type: "feed", state, message });
+        },
+      },
+      this.timers,
+    );
+  }
+
+  /** Begins: the feed is started, the disk is watched. Pages may come from now on. */
+  async begin(): Promise<void> {
+    await this.saving.findUnsaved();
+    await this.saving.look();
+    void this.feed.begin();
+    this.lookSoon();
+  }
+
+  /**
+   * Ends. What is not saved is kept beside the shot.
+   * @returns the name of the file in which it is; null for nothing
+   * @throws UnreadableError where it cannot be kept
+   */
+  async stop(): Promise<string | null> {
+    for (const due of [this.movesDue, this.keepDue, this.lookDue]) due?.cancel();
+    this.tell({ type: "closing", message: "The desk was stopped." });
+    try {
+      return await this.saving.keep(this.held);
+    } finally {
+      await this.feed.stop();
+    }
+  }
+
+  get held(): Held {
+    return { text: this.version.text, waivers: this.waiversText };
+  }
+
+  /** Lets a page in, and tells it all. */
+  join(page: Page): void {
+    // The others are told what they lack first: a page that comes later begins with it.
+    this.tellMoves();
+    this.pages.add(page);
+    send(page, this.shotMessage(page));
+    const notes = this.notes.all(this.moving, this.waivers);
+    if (notes !== null) send(page, notes);
+    if (this.feedNews !== null) send(page, this.feedNews);
+  }
+
+  leave(page: Page): void {
+    this.pages.delete(page);
+  }
+
+  /** Makes edits of keys. @throws NotTaken */
+  edit(
+    edits: readonly KeyEdit[],
+    label: string,
+    group: string | null,
+    by: number,
+    how: "edit" | "fix",
+  ): void {
+    const before = this.held;
+    const next = edited(this.version, edits, this.laid.measure);
+    this.history.take(before, { ...before, text: next.text }, label, group);
+    this.change(next, this.waiversText, { by, how, edits });
+  }
+
+  /** Goes a step back or forth in the history. Gives whether there was one. */
+  step(way: "undo" | "redo", by: number): boolean {
+    const held = this.history[way](this.held);
+    if (held === null) return false;
+    this.change(versionOf(held.text, this.laid.measure), held.waivers, { by, how: way });
+    return true;
+  }
+
+  /** Says that a note is meant. @throws Refused */
+  waive(fingerprint: string, reason: string, saidBy: string | undefined, by: number): void {
+    const note = this.noteCalled(fingerprint);
+    if (note.check === unusedWaiver) {
+      throw new Refused("bad-edit", "This note is about a waiver; take the waiver out of its file instead.");
+    }
+    const text = this.waiversText === "" ? noWaivers : this.waiversText;
+    const patch = waiverPatch(text, waiverFor(note, reason, saidBy));
+    if (patch === null) throw new Refused("failed", "The file of waivers cannot be read.");
+    const waivers = text.slice(0, patch.start) + patch.text + text.slice(patch.end);
+    const before = this.held;
+    this.history.take(before, { ...before, waivers }, `waive ${note.check}`, null);
+    this.change(this.version, waivers, { by, how: "waive" });
+  }
+
+  /**
+   * Puts another document in place, as one step of the history.
+   * @param taken called once it is clear that it can be taken, before the pages are told
+   * @throws NotTaken; UnreadableError
+   */
+  replace(held: Held, label: string, taken: () => void): void {
+    const next = versionOf(held.text, this.laid.measure);
+    waiversOf(this.laid, held.waivers);
+    taken();
+    this.history.take(this.held, held, label, null);
+    this.put(next, held.waivers, null);
+    this.relay();
+  }
+
+  /** A note that the pages know. @throws Refused */
+  noteCalled(fingerprint: string): FeedNote {
+    const note = this.notes.called(fingerprint);
+    if (note === undefined) throw new Refused("unknown-note", "This note is no more.");
+    return note;
+  }
+
+  /** What edits would do to the motion. */
+  moveOf(title: string, edits: readonly KeyEdit[]) {
+    return this.moving.moveTo(title, edited(this.version, edits, this.laid.measure).shot);
+  }
+
+  /** Tells all pages something. */
+  tell(message: FromDesk): void {
+    const text = JSON.stringify(message);
+    for (const page of this.pages) page.send(text);
+  }
+
+  /** Tells how the shot stands against its file. */
+  tellDisk(event: "saved" | "changed" | "kept", message: string): void {
+    this.tell({ type: "disk", event, message, disk: this.saving.disk(this.held) });
+  }
+
+  tellRecoveries(): void {
+    this.tell({ type: "recoveries", recoveries: this.saving.recoveries });
+  }
+
+  /** Keeps what is not saved beside the shot, soon: not with each edit of a drag. */
+  keepSoon(): void {
+    this.keepDue?.cancel();
+    this.keepDue = this.timers.after(keepPause, () => {
+      this.saving.keep(this.held).catch((error: unknown) => this.tell(troubleOf(error)));
+    });
+  }
+
+  /** Puts a changed version in place and tells all pages. */
+  private change(next: TextVersion, waivers: string, { by, how, edits }: Change): void {
+    const before = this.version;
+    const isOther = stableShot(before.shot, next.shot).header !== before.shot.header;
+    const channels = isOther ? [] : keyChanges(before.shot, next.shot);
+    const sameFrames = before.shot.range.every((frame, end) => frame === next.shot.range[end]);
+    // What edits leave of the range is for whoever reads the text to say.
+    const given = before.text === next.text ? [] : isOther || !sameFrames ? null : (edits ?? null);
+    this.put(next, waivers, given);
+    if (isOther) {
+      this.relay();
+      return;
+    }
+    const { revision, history, held } = this;
+    const disk = this.saving.disk(held);
+    this.tell({ type: "changed", revision, by, how, channels, history: history.labels, disk });
+    this.movesDue ??= this.timers.soon(() => this.tellMoves());
+  }
+
+  /** @param given edits that the feed is given; null where it is given the whole text */
+  private put(next: TextVersion, waivers: string, given: readonly KeyEdit[] | null): void {
+    this.version = next;
+    this.revision++;
+    this.moving.take(next.shot);
+    if (given === null) this.feed.replace();
+    else if (given.length > 0) this.feed.edit(given);
+    if (waivers !== this.waiversText) {
+      this.waiversText = waivers;
+      this.waivers = knownWaivers(waivers);
+      this.feed.waive();
+    }
+    this.keepSoon();
+  }
+
+  /** Another document lies on the desk: all pages are told all of it. */
+  private relay(): void {
+    this.documentSince = this.revision;
+    this.movesDue?.cancel();
+    this.movesDue = null;
+    const { loaded, settings } = this.laid;
+    this.moving = new MovingShot(this.version.shot, loaded.name, settings);
+    this.notes.forget();
+    for (const page of this.pages) send(page, this.shotMessage(page));
+  }
+
+  private shotMessage({ number }: Page): FromDesk {
+    const { revision, moving, history, saving } = this;
+    return {
+      type: "shot",
+      revision,
+      page: number,
+      shot: deskShot(this.laid, moving.study, this.version),
+      motion: moving.whole(),
+      history: history.labels,
+      disk: saving.disk(this.held),
+      recoveries: saving.recoveries,
+    };
+  }
+
+  private tellMoves(): void {
+    this.movesDue?.cancel();
+    this.movesDue = null;
+    const { revision, moving } = this;
+    const motion = moving.changes();
+    if (motion === null) return;
+    if (motion !== "all") {
+      this.tell({ type: "moved", revision, motion });
+      return;
+    }
+    const { range } = this.version.shot;
+    this.tell({ type: "motion", revision, range: [range[0], range[1]], motion: moving.whole() });
+    const notes = this.notes.again(moving, this.waivers);
+    if (notes !== null) this.tell(notes);
+  }
+
+  private takeNotes(judged: Parameters<ToldNotes["take"]>[0]): void {
+    // What is judged is a document that was put aside.
+    if (judged.revision >= this.documentSince) this.tell(this.notes.take(judged, this.moving, this.waivers));
+  }
+
+  private lookSoon(): void {
+    this.lookDue = this.timers.after(lookPause, () => {
+      this.look().catch((error: unknown) => this.tell(troubleOf(error)));
+    });
+  }
+
+  private async look(): Promise<void> {
+    try {
+      const what = this.saving.hasChanged ? null : await this.saving.look();
+      if (what !== null) this.tellDisk("changed", what);
+    } finally {
+      this.lookSoon();
+    }
+  }
+}
+
+const noWaivers = '{\n  "format": "keyside.waivers",\n  "version": 1,\n  "waivers": []\n}\n';
+
+function troubleOf(error: unknown): FromDesk {
+  const message = error instanceof UnreadableError ? `${error.file}: ${error.message}` : unexpectedly(error);
+  return { type: "trouble", message };
+}

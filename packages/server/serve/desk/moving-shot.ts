@@ -1,0 +1,99 @@
+import { type Note, type ResolvedSettings, type Shot, ShotSession, type Study, studyOf } from "@keyside/core";
+import type { DeskNote, MotionChange } from "@keyside/desk/link";
+import type { Motion, MotionFix } from "@keyside/player/motion";
+import { drawnOf, moveOf, Points, packed, shownOf } from "../../present/sheet/moving.ts";
+import { stableShot } from "../feed/stable-shot.ts";
+
+/** How a shot moves while it is edited: all of it once, then what has moved otherwise since it was last told. */
+export class MovingShot {
+  private readonly settings: ResolvedSettings;
+  private readonly session: ShotSession;
+  private readonly points = new Points();
+  private motion: Motion;
+  /** Where each point was when it was last told; points behind these were not told yet. */
+  private told: Float64Array[] = [];
+
+  constructor(shot: Shot, name: string, settings: ResolvedSettings) {
+    this.settings = settings;
+    // Nobody judges here: the feed does. What is kept between edits is the poses.
+    this.session = new ShotSession(shot, settings, true);
+    this.motion = this.drawn(name);
+  }
+
+  get study(): Study {
+    return this.session.study;
+  }
+
+  /** All of the motion as it is now, without notes. */
+  whole(): Motion {
+    this.motion = this.drawn(this.motion.name);
+    return this.motion;
+  }
+
+  /** Takes the shot as it is after an edit; costs little, as nothing is posed before it is asked for. */
+  take(shot: Shot): void {
+    this.session.takeShot(stableShot(this.session.shot, shot));
+  }
+
+  /**
+   * What moves otherwise than was told.
+   * @returns null where nothing does; "all" where the shot has other frames than before
+   */
+  changes(): MotionChange | "all" | null {
+    const { study, told, points, motion } = this;
+    const paths = points.series.slice(0, told.length).map(({ on }) => on(study));
+    if (paths.some((path) => path.length !== 3 * motion.count)) return "all";
+    let [from, to] = [Number.POSITIVE_INFINITY, -1];
+    const moved: number[] = [];
+    paths.forEach((path, point) => {
+      const before = told[point];
+      if (path === before) return;
+      const isMoved = (place: number, k: number) => Math.abs(place - before[k]) > motion.grain / 2;
+      const first = path.findIndex(isMoved);
+      if (first < 0) return;
+      from = Math.min(from, Math.floor(first / 3));
+      to = Math.max(to, Math.floor(path.findLastIndex(isMoved) / 3));
+      moved.push(point);
+    });
+    if (moved.length === 0) return null;
+    for (const point of moved) told[point] = paths[point];
+    const within = moved.map((point) => paths[point].subarray(3 * from, 3 * to + 3));
+    return { points: moved, from, to, places: packed(within, to - from + 1, motion.grain) };
+  }
+
+  /** What the player shows of notes; asking for a point anew may make it, which {@link newPoints} tells. */
+  shown(note: Note): DeskNote["shown"] {
+    return shownOf(this.study, note, this.points);
+  }
+
+  /** Points that were made since they were last told; null for none. */
+  newPoints(): MotionChange | null {
+    const { study, told, points, motion } = this;
+    const fresh = points.series.slice(told.length).map(({ on }) => on(study));
+    if (fresh.length === 0) return null;
+    const numbers = fresh.map((_, at) => told.length + at);
+    told.push(...fresh);
+    this.motion = { ...motion, points: told.length };
+    return {
+      points: numbers,
+      from: 0,
+      to: motion.count - 1,
+      places: packed(fresh, motion.count, motion.grain),
+    };
+  }
+
+  /** What a change does to the motion; null where nothing moves that is drawn. */
+  moveTo(title: string, shot: Shot): MotionFix | null {
+    const changed = studyOf(shot, this.settings);
+    return moveOf(title, this.study, changed, this.points, this.motion.grain);
+  }
+
+  private drawn(name: string): Motion {
+    const { study, points } = this;
+    const { grain, figures, things, ground, camera, ...head } = drawnOf(study, name, points);
+    const paths = points.series.map(({ on }) => on(study));
+    this.told = paths;
+    const poses = packed(paths, head.count, grain);
+    return { ...head, points: paths.length, grain, poses, figures, things, ground, camera, notes: [] };
+  }
+}

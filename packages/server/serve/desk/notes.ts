@@ -1,0 +1,49 @@
+import type { FeedNote } from "@keyside/adapters";
+import { headerOf, type Note, type Study, type Waiver } from "@keyside/core";
+import { checkIn, settingsOf } from "@keyside/core/internal";
+import type { DeskNote, DeskWaived } from "@keyside/desk/link";
+import { groupsOf } from "../../judge/shots/headings.ts";
+import { sentence } from "../../present/sheet/sheet.ts";
+import { measuredAgainst } from "../../present/text/measured.ts";
+
+/**
+ * A note of the feed as the page is told it.
+ * @param shown what the player shows of a note
+ */
+export function deskNote(note: FeedNote, study: Study, shown: (note: Note) => DeskNote["shown"]): DeskNote {
+  const { fingerprint, check, tier, node, keys, message, suggestion, why, measured, expected } = note;
+  const { rank: _, also = [], ...rest } = note;
+  return {
+    fingerprint,
+    check,
+    tier,
+    title: checkIn(settingsOf(study), check)?.title ?? check,
+    part: groupsOf(study)(note),
+    node,
+    frames: [note.frames[0], note.frames[1]],
+    keys: keys.map(({ node, channel, frame, share }) => ({
+      node,
+      channel,
+      frame,
+      ...(share === undefined ? {} : { share }),
+    })),
+    message: sentence(message),
+    suggestion: sentence(suggestion),
+    why: sentence(why),
+    measured: `${measured.quantity} ${measuredAgainst(measured, expected)}`,
+    // The feed keeps the series behind a note to itself; no place on the picture hangs on them.
+    shown: shown({ ...rest, evidence: [] }),
+    also: also.map((other) => sentence(other.message)),
+  };
+}
+
+/** What is said to be meant: in the document, then in the file beside it. */
+export function waivedIn(study: Study, beside: readonly Waiver[]): DeskWaived[] {
+  return [...(headerOf(study).waivers ?? []), ...beside].map(({ check, node, frames, reason, by }) => ({
+    check,
+    node: node ?? null,
+    frames: frames === undefined ? null : [frames[0], frames[1]],
+    reason,
+    by: by ?? null,
+  }));
+}
