@@ -1,4 +1,5 @@
 import { Clock } from "./clock.ts";
+import { Footage } from "./footage.ts";
 import type { Motion, MotionNote } from "./motion.ts";
 import { Panel } from "./panel.ts";
 import { type Showing, sides } from "./showing.ts";
@@ -20,6 +21,7 @@ export class KeysidePlayer extends HTMLElement {
   private data: Motion | null = null;
   private poses: Poses | null = null;
   private stage: Stage | null = null;
+  private footage: Footage | null = null;
   /** Poses with the fix of a note, made when the note is first chosen. */
   private readonly fixed = new Map<MotionNote, Poses>();
   /** The poses that those follow from. */
@@ -131,6 +133,7 @@ export class KeysidePlayer extends HTMLElement {
     if (this.stage === null || this.playing) return;
     this.clock.begin(this.current, performance.now(), this.range());
     this.timer = requestAnimationFrame(this.tick);
+    this.hear();
     this.tellPlaying();
   }
 
@@ -139,18 +142,30 @@ export class KeysidePlayer extends HTMLElement {
     if (!this.playing) return;
     cancelAnimationFrame(this.timer);
     this.timer = 0;
+    this.footage?.silence();
     this.tellPlaying();
   }
 
   private readonly tick = (now: number): void => {
     if (this.data === null) return;
     const due = this.clock.frameAt(now, this.data.rate * this.speed);
-    if (due !== this.current) this.go(due);
+    if (due !== this.current) {
+      this.go(due);
+      this.hear();
+    }
     this.timer = requestAnimationFrame(this.tick);
   };
 
   private restart(): void {
-    if (this.playing) this.clock.begin(this.current, performance.now(), this.range());
+    if (!this.playing) return;
+    this.clock.begin(this.current, performance.now(), this.range());
+    this.hear();
+  }
+
+  /** Keeps the sound in time with the frame that is shown. */
+  private hear(): void {
+    if (this.panel.input("sound").checked) this.footage?.hear(this.frame, this.speed);
+    else this.footage?.silence();
   }
 
   private tellPlaying(): void {
@@ -185,7 +200,7 @@ export class KeysidePlayer extends HTMLElement {
 
   private async take(motion: Motion | null): Promise<void> {
     this.pause();
-    [this.data, this.poses, this.stage, this.chosen] = [null, null, null, null];
+    [this.data, this.poses, this.stage, this.chosen, this.footage] = [null, null, null, null, null];
     this.fixed.clear();
     this.panel.alert(null);
     const asked = ++this.asked;
@@ -204,6 +219,7 @@ export class KeysidePlayer extends HTMLElement {
   private begin(motion: Motion, poses: Poses): void {
     const stage = new Stage(motion, poses);
     [this.data, this.poses, this.stage] = [motion, poses, stage];
+    this.footage = new Footage(motion, this.draw, (words) => this.panel.warn(words));
     this.panel.offer(motion);
     this.panel.tellNote(null, motion.count);
     this.panel.input("follow").checked = stage.goesFar;
@@ -309,6 +325,7 @@ export class KeysidePlayer extends HTMLElement {
     const { data, panel, chosen, showing, from } = this;
     if (data === null || this.stage === null) return;
     const after = chosen === null ? undefined : this.fixed.get(chosen);
+    const hasRendered = from === "rendered" || (from === "camera" && panel.input("beneath").checked);
     this.stage.draw(
       panel.canvas,
       panel.probe,
@@ -317,6 +334,7 @@ export class KeysidePlayer extends HTMLElement {
         note: chosen,
         ghosts: Number(panel.select("ghosts").value),
         hasPath: panel.input("path").checked,
+        rendered: hasRendered ? (this.footage?.renderedAt(this.frame) ?? null) : null,
       },
       {
         from,

@@ -27,6 +27,29 @@ export interface Motion {
   readonly ground: number | null;
   readonly camera: MotionCamera | null;
   readonly notes: readonly MotionNote[];
+  /** The shot's own rendered frames, where there are any. */
+  readonly images?: MotionImages | undefined;
+  /** The shot's own sound, where there is one. */
+  readonly sound?: MotionSound | undefined;
+}
+
+/**
+ * Rendered frames, a file each: the address of a frame's is `before`, then its number with at least so many digits, then
+ * `after`. Addresses are as in a page: relative to it, or whole.
+ */
+export interface MotionImages {
+  readonly before: string;
+  readonly digits: number;
+  readonly after: string;
+  /** The first and the last that there is, as the shot counts. */
+  readonly first: number;
+  readonly last: number;
+}
+
+export interface MotionSound {
+  readonly address: string;
+  /** The frame with which it begins, as the shot counts. */
+  readonly from: number;
 }
 
 export interface MotionFigure {

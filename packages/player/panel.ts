@@ -45,15 +45,20 @@ export class Panel {
   select(id: "note" | "showing" | "speed" | "from" | "ghosts"): HTMLSelectElement {
     return this.find<HTMLSelectElement>(`#${id}`);
   }
-  input(id: "frame" | "size" | "loop" | "follow" | "path"): HTMLInputElement {
+  input(id: "frame" | "size" | "loop" | "follow" | "path" | "beneath" | "sound"): HTMLInputElement {
     return this.find<HTMLInputElement>(`#${id}`);
   }
 
   /** Offers what a motion has: its frames, notes and views. */
-  offer({ count, notes, camera }: Motion): void {
+  offer({ count, notes, camera, images, sound }: Motion): void {
     this.offerFrames(count);
     this.offerNotes(notes);
-    const views = (Object.keys(fromNames) as From[]).filter((from) => from !== "camera" || camera !== null);
+    const hasImages = images !== undefined;
+    const there = (from: From) =>
+      from === "camera" ? camera !== null : from === "rendered" ? hasImages : true;
+    const views = (Object.keys(fromNames) as From[]).filter(there);
+    this.find("#beneath-it").hidden = !hasImages || camera === null;
+    this.find("#sounding").hidden = sound === undefined;
     this.select("from").replaceChildren(...views.map((from) => new Option(fromNames[from], from)));
   }
 
@@ -130,7 +135,12 @@ export class Panel {
   /** Says that something is wrong; null where nothing is. */
   alert(error: unknown): void {
     const words = error instanceof Error ? error.message : String(error);
-    this.find("[role=alert]").textContent = error === null ? "" : `This motion cannot be played: ${words}`;
+    this.warn(error === null ? "" : `This motion cannot be played: ${words}`);
+  }
+
+  /** Says what is missing where the rest plays. */
+  warn(words: string): void {
+    this.find("[role=alert]").textContent = words;
   }
 
   private listen(wishes: Wishes): void {
@@ -143,8 +153,8 @@ export class Panel {
       const { value } = this.select("note");
       wishes.note(value === "" ? null : Number(value));
     });
-    for (const id of ["speed", "loop"]) on(id, "change", () => wishes.pace());
-    for (const id of ["from", "size", "follow", "path", "ghosts", "showing", "loop"]) {
+    for (const id of ["speed", "loop", "sound"]) on(id, "change", () => wishes.pace());
+    for (const id of ["from", "size", "follow", "path", "ghosts", "showing", "loop", "beneath"]) {
       on(id, "input", () => wishes.look());
     }
     const { canvas } = this;

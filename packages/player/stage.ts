@@ -1,4 +1,5 @@
 import { paletteOf } from "./draw/colours.ts";
+import { drawRendered } from "./draw/rendered.ts";
 import { type Place, Scene, type Shown } from "./draw/scene.ts";
 import type { Motion } from "./motion.ts";
 import type { Poses } from "./unpack.ts";
@@ -14,6 +15,7 @@ export const fromNames = {
   across: "square to that side",
   above: "above",
   turned: "where it is dragged",
+  rendered: "the rendered frames alone",
 } as const;
 export type From = keyof typeof fromNames;
 
@@ -95,6 +97,10 @@ export class Stage {
     pen.setTransform(dots, 0, 0, dots, 0, 0);
     pen.clearRect(0, 0, width, height);
     const palette = paletteOf(probe);
+    if (look.from === "rendered") {
+      drawRendered(pen, what.rendered ?? "none", { left: 0, top: 0, width, height }, palette);
+      return;
+    }
     const isBeside = compared?.showing === "beside";
     const place: Place = { left: 0, top: 0, width: isBeside ? width / 2 : width, height };
     const view = this.viewFor(look, what.note?.point, place);

@@ -57,6 +57,8 @@ export const markup = `
 <label>Size <input type="range" id="size" min="0.4" max="4" step="0.1" value="1"></label>
 <label><input type="checkbox" id="follow"> stay with the figure</label>
 <label><input type="checkbox" id="path" checked> path</label>
+<label id="beneath-it" hidden><input type="checkbox" id="beneath" checked> rendered frames beneath, through the camera</label>
+<label id="sounding" hidden><input type="checkbox" id="sound" checked> sound</label>
 <label>Frames beside <select id="ghosts"><option value="0">none</option><option value="1">each</option>
 <option value="2">every 2nd</option><option value="4">every 4th</option></select></label>
 </div>

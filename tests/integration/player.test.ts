@@ -10,6 +10,7 @@ import type { Motion } from "../../packages/player/motion.ts";
 import { makeSheet } from "../../packages/server/present/sheet/make.ts";
 import { sheetPage } from "../../packages/server/present/sheet/page.ts";
 import { playerScript } from "../../packages/server/present/sheet/player-script.ts";
+import type { Sheet } from "../../packages/server/present/sheet/sheet.ts";
 import { judged } from "../server/present/sheet/shots.ts";
 
 /** The player in a real browser: Debian's Chromium. */
@@ -18,6 +19,7 @@ const folder = mkdtempSync(join(tmpdir(), "keyside-player-"));
 const axe = readFileSync(createRequire(import.meta.url).resolve("axe-core/axe.min.js"), "utf8");
 let browser: Browser;
 let sheet: string;
+let made: Sheet;
 let motion: Motion;
 /** A note that has a fix, and one that has none. */
 let fixed: Motion["notes"][number];
@@ -29,7 +31,8 @@ beforeAll(async () => {
   });
   const demo = readFileSync(new URL("../../demo/shots/jetty_0040_v1.curves.json", import.meta.url), "utf8");
   const options = { previous: null, fixes: true, lightest: "polish" } as const;
-  const html = sheetPage(makeSheet(await judged(demo), options));
+  made = makeSheet(await judged(demo), options);
+  const html = sheetPage(made);
   sheet = write("sheet.html", html);
   motion = JSON.parse(
     /<script type="application\/json" id="motion">(.*?)<\/script>/s.exec(html)?.[1] ?? "null",
@@ -282,5 +285,82 @@ describe("the player on a page of somebody else's", () => {
       expect(await alert.textContent()).toContain(words);
       expect(complaints).toEqual([]);
     });
+  });
+});
+
+describe("the shot's own pictures and sound", () => {
+  /** A second of silence: 8 bits, 8,000 a second. */
+  function silence(): Buffer {
+    const head = Buffer.from(
+      "RIFF\0\0\0\0WAVEfmt \x10\0\0\0\x01\0\x01\0\0\0\0\0\0\0\0\0\x01\0\x08\0data\0\0\0\0",
+      "latin1",
+    );
+    head.writeUInt32LE(36 + 8000, 4);
+    head.writeUInt32LE(8000, 24);
+    head.writeUInt32LE(8000, 28);
+    head.writeUInt32LE(8000, 40);
+    return Buffer.concat([head, Buffer.alloc(8000, 128)]);
+  }
+
+  test("rendered frames are shown, and it is said where there is none; the sound is in time", async () => {
+    const first = motion.firstFrame;
+    writeFileSync(join(folder, "voice.wav"), silence());
+    // One red picture, for the second frame alone.
+    const red =
+      '<svg xmlns="http://www.w3.org/2000/svg" width="160" height="90"><rect width="160" height="90" fill="#f00"/></svg>';
+    writeFileSync(join(folder, `take.${first + 1}.svg`), red);
+    const html = sheetPage(made, {
+      images: { before: "take.", digits: 4, after: ".svg", first: first + 1, last: first + 2 },
+      sound: { address: "voice.wav", from: first },
+    });
+    const sheet = write("footage.html", html);
+    await open(sheet, async (page, complaints) => {
+      await ready(page);
+      const middle = async () => {
+        const shot = (await page.locator("keyside-player .stage").screenshot()).toString("base64");
+        return page.evaluate<
+          readonly number[]
+        >(`createImageBitmap(new Blob([Uint8Array.from(atob("${shot}"), (c) => c.charCodeAt(0))])).then((image) => {
+          const pen = new OffscreenCanvas(image.width, image.height).getContext("2d");
+          pen.drawImage(image, 0, 0);
+          return [...pen.getImageData(image.width / 2, image.height / 4, 1, 1).data.slice(0, 3)];
+        })`);
+      };
+      const paper = await middle();
+      await page.evaluate(`${player}.from = "rendered"; ${player}.frame = ${first + 1}`);
+      await expect.poll(middle).toEqual([255, 0, 0]);
+      await page.evaluate(`${player}.frame = ${first}`);
+      await expect.poll(middle).toEqual(paper);
+      // One that is missing on the disk: nothing else is asked for, and the browser says so.
+      await page.evaluate(`${player}.frame = ${first + 2}`);
+      await expect.poll(middle).toEqual(paper);
+      const others = complaints.filter((text) => !text.includes("ERR_FILE_NOT_FOUND"));
+      expect(others).toEqual([]);
+    });
+  });
+
+  test("the sound runs while the shot plays, stops with it, and can be left out", async () => {
+    writeFileSync(join(folder, "voice.wav"), silence());
+    const html = sheetPage(made, { sound: { address: "voice.wav", from: motion.firstFrame } });
+    const context = await browser.newContext();
+    try {
+      const page = await context.newPage();
+      await page.addInitScript(
+        "window.sounds = []; const Own = Audio; window.Audio = function () { const one = new Own(); sounds.push(one); return one; };",
+      );
+      await page.goto(write("sound.html", html));
+      await ready(page);
+      const isHeard = () => page.evaluate<boolean>("sounds.some((one) => !one.paused)");
+      await page.getByRole("button", { name: "Play", exact: true }).click();
+      await expect.poll(isHeard).toBe(true);
+      await page.getByRole("button", { name: "Pause" }).click();
+      expect(await isHeard()).toBe(false);
+      await page.getByLabel("sound").uncheck();
+      await page.getByRole("button", { name: "Play", exact: true }).click();
+      await page.waitForFunction(`${player}.frame > ${motion.firstFrame + 2}`);
+      expect(await isHeard()).toBe(false);
+    } finally {
+      await context.close();
+    }
   });
 });

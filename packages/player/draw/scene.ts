@@ -1,9 +1,11 @@
 import type { Motion, MotionNote } from "../motion.ts";
+import type { Rendered } from "../rendered.ts";
 import type { Poses } from "../unpack.ts";
 import type { CameraView, View } from "../view.ts";
 import type { Palette } from "./colours.ts";
 import { DrawnFigure, noPoint } from "./figure.ts";
 import { drawPath } from "./path.ts";
+import { drawRendered } from "./rendered.ts";
 
 /** What is shown of a shot at a frame. */
 export interface Shown {
@@ -15,6 +17,8 @@ export interface Shown {
   /** Frames before and after whose poses are drawn thin, and every which of them; 0 for none. */
   readonly ghosts: number;
   readonly hasPath: boolean;
+  /** What lies beneath the figures where they are seen through the camera; null for nothing. */
+  readonly rendered: Rendered | null;
 }
 
 /** Where on a canvas: pixels from its upper left. */
@@ -53,7 +57,8 @@ export class Scene {
     pen.rect(0, 0, place.width, place.height);
     pen.clip();
     view.aim(poses, sample, place.width, place.height);
-    this.ground(pen, view, poses, sample, palette);
+    if (shown.rendered !== null && isCamera(view)) this.beneath(pen, shown.rendered, view, place, palette);
+    else this.ground(pen, view, poses, sample, palette);
     const span = this.pathSpan(note, sample);
     const point = note?.point ?? this.motion.figures[0]?.root ?? -1;
     const hasPath = shown.hasPath && point >= 0;
@@ -147,6 +152,18 @@ export class Scene {
       pen.fill();
       pen.stroke();
     }
+  }
+
+  private beneath(
+    pen: CanvasRenderingContext2D,
+    rendered: Rendered,
+    view: CameraView,
+    place: Place,
+    palette: Palette,
+  ) {
+    const [width, height] = view.fit(place.width, place.height);
+    const within = { left: (place.width - width) / 2, top: (place.height - height) / 2, width, height };
+    drawRendered(pen, rendered, within, palette);
   }
 
   /** The edge of the camera's picture. */

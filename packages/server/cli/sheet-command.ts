@@ -11,6 +11,8 @@ interface RawSheetOptions extends RawSettings, RawLimits {
   readonly format: "html" | "markdown";
   readonly tier: Tier;
   readonly fixes: boolean;
+  readonly images?: string;
+  readonly sound?: string;
   readonly out?: string;
   readonly force: boolean;
 }
@@ -35,11 +37,16 @@ export function addSheetCommand(program: Command, io: Io, done: (code: number) =
     )
     .addOption(tierOption("--tier <NAME>", "lightest tier that is shown").default("polish"))
     .option("--no-fixes", "look for no fixes, which takes most of the time")
+    .option(
+      "--images <NAMES>",
+      "rendered frames that the player shows, with # for each digit of a frame's number, such as renders/quay.####.png; the page refers to them",
+    )
+    .option("--sound <FILE>", "sound that the player plays from the first frame on; the page refers to it")
     .option("--out <FILE>", "write the sheet to a file; to stdout if left out")
     .option("--force", "overwrite the file of --out", false)
     .action(async (file: string, raw: RawSheetOptions) => {
       const { sheet } = await import("./sheet.ts");
-      const { previous, config, animation, format, tier, fixes, out, force } = raw;
+      const { previous, config, animation, format, tier, fixes, images, sound, out, force } = raw;
       const options = {
         overrides: await overridesOf(raw, io),
         previous,
@@ -48,6 +55,8 @@ export function addSheetCommand(program: Command, io: Io, done: (code: number) =
         format,
         lightest: tier,
         fixes,
+        images,
+        sound,
         out,
         force,
         limits: raw,

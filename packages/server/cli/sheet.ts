@@ -1,6 +1,6 @@
 import { dirname, resolve } from "node:path";
-import { type Overrides, resolveSettings, type Tier } from "@keyside/core";
-import { exitCodes } from "../base/errors.ts";
+import { gridOf, type Overrides, resolveSettings, type Tier } from "@keyside/core";
+import { exitCodes, WrongUse } from "../base/errors.ts";
 import { type Io, pluginsOf } from "../base/io.ts";
 import { judgeVersion } from "../judge/shots/judged-version.ts";
 import { loadShot } from "../judge/shots/load.ts";
@@ -8,6 +8,7 @@ import { makeSheet } from "../present/sheet/make.ts";
 import { sheetMarkdown } from "../present/sheet/markdown.ts";
 import { sheetPage } from "../present/sheet/page.ts";
 import { configsFor } from "./configs-for.ts";
+import { footageOf } from "./footage.ts";
 import { limitsFor, type RawLimits, usualTime } from "./limits.ts";
 import { tellFailures } from "./tell-failures.ts";
 import { keepInputs, writeOut } from "./write-out.ts";
@@ -23,6 +24,9 @@ export interface SheetCommandOptions {
   readonly out: string | undefined;
   readonly force: boolean;
   readonly limits?: RawLimits | undefined;
+  /** The shot's rendered frames, as {@link footageOf} takes them, and its sound. */
+  readonly images?: string | undefined;
+  readonly sound?: string | undefined;
   /** Which animation of files that hold several, in both versions. */
   readonly animation?: string | undefined;
 }
@@ -30,7 +34,11 @@ export interface SheetCommandOptions {
 /** `keyside sheet`: writes the review sheet of a shot. Gives the exit code. */
 export async function sheet(file: string, options: SheetCommandOptions, io: Io): Promise<number> {
   const { out, format, previous, fixes, lightest } = options;
-  keepInputs(out, [file, previous, options.config], io.cwd);
+  const { images, sound } = options;
+  keepInputs(out, [file, previous, options.config, sound], io.cwd);
+  if (format === "markdown" && (images !== undefined || sound !== undefined)) {
+    throw new WrongUse("--images and --sound are for a page: --format html.");
+  }
   const configFor = await configsFor(options.config, io);
   const { config } = await configFor(dirname(resolve(io.cwd, file)));
   const settings = resolveSettings(pluginsOf(io).registry, config, options.overrides);
@@ -47,11 +55,12 @@ export async function sheet(file: string, options: SheetCommandOptions, io: Io):
     return guard(() => judgeVersion(loaded, settings));
   };
   const version = await judged(file);
+  const footage = await footageOf({ images, sound, out }, gridOf(version.study).frames[0], io);
   const before = previous === undefined ? null : await judged(previous);
   const { guard } = limitsFor(file, options.limits ?? {}, usualTime.fixing);
   const text = guard(() => {
     const made = makeSheet(version, { previous: before, fixes, lightest });
-    return format === "html" ? sheetPage(made) : sheetMarkdown(made);
+    return format === "html" ? sheetPage(made, footage) : sheetMarkdown(made);
   });
   await writeOut(text, { out, force: options.force }, io);
   return tellFailures(file, version.report.failures, io, exitCodes.clean);

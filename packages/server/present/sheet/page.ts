@@ -1,5 +1,6 @@
 import { createHash } from "node:crypto";
 import { editShot, type ReportedNote, type Study, studyOf } from "@keyside/core";
+import type { Motion } from "@keyside/player/motion";
 import { counted } from "../../base/counted.ts";
 import { version } from "../../base/version.ts";
 import { alsoTexts, rankText } from "../text/rank.ts";
@@ -16,9 +17,20 @@ import { style } from "./style.ts";
 /** Notes behind these, in the ranking, are not drawn: a page has to open quickly. */
 const mostDrawn = 60;
 
-/** The review sheet as one page that needs nothing but itself. */
-export function sheetPage(sheet: Sheet): string {
-  return shell(`${sheet.name}, ${sheet.issue}: review`, sheet.name, bodyOf(sheet), [playerScript(), script]);
+/** The shot's own pictures and sound, which a sheet refers to. */
+export type SheetFootage = Pick<Motion, "images" | "sound">;
+
+/** The review sheet as one page that needs nothing but itself, and the footage if there is any. */
+export function sheetPage(sheet: Sheet, footage: SheetFootage = {}): string {
+  const scripts = [playerScript(), script];
+  const title = `${sheet.name}, ${sheet.issue}: review`;
+  return shell(title, sheet.name, bodyOf(sheet, footage), scripts, footageSources(footage));
+}
+
+/** What a page with footage may load: files beside it, from a disk or from where it was itself loaded. */
+function footageSources({ images, sound }: SheetFootage): string {
+  const sources = "'self' file:";
+  return `${images === undefined ? "" : `; img-src ${sources}`}${sound === undefined ? "" : `; media-src ${sources}`}`;
 }
 
 /** The shot after a note's fix; null where it has none. */
@@ -35,7 +47,7 @@ function fixedShots({ version: { loaded, settings } }: Sheet): FixedOf {
   };
 }
 
-function bodyOf(sheet: Sheet): string {
+function bodyOf(sheet: Sheet, footage: SheetFootage): string {
   const { notes, since } = sheet;
   const fixedOf = fixedShots(sheet);
   return `<p class="skip-line"><a class="skip" href="#notes">To the notes</a></p>
@@ -49,7 +61,7 @@ ${sheet.failures.map((line) => `<p class="counts">${escaped(line)}</p>`).join("\
 <section aria-labelledby="whole"><h2 id="whole">The whole shot</h2>
 <div class="strip" tabindex="0" role="region" aria-label="Strip of the whole shot">${stripOf(sheet.version, notes)}</div>
 ${legend()}</section>
-${player(sheet, fixedOf)}
+${player(sheet, fixedOf, footage)}
 ${sheet.alike.length === 0 ? "" : `<section aria-labelledby="alike"><h2 id="alike">What many figures do alike</h2><ul>${lines(sheet.alike)}</ul></section>`}
 <section aria-labelledby="notes"><h2 id="notes" tabindex="-1">Notes, biggest first</h2>
 ${notes.length === 0 ? "<p>No notes: nothing here breaks the limits in force.</p>" : `${tools()}\n${noteList(sheet, fixedOf)}`}
@@ -66,8 +78,8 @@ function lines(texts: readonly string[]): string {
 }
 
 /** The shot in motion: a script makes it play, and without one it is not there. */
-function player({ version, notes }: Sheet, fixedOf: FixedOf): string {
-  const motion = motionOf(version, notes.slice(0, mostDrawn), fixedOf);
+function player({ version, notes }: Sheet, fixedOf: FixedOf, footage: SheetFootage): string {
+  const motion = { ...motionOf(version, notes.slice(0, mostDrawn), fixedOf), ...footage };
   if (motion.figures.length === 0 && motion.things.length === 0) return "";
   return `<section class="in-motion with-script" aria-labelledby="motion-title" hidden><h2 id="motion-title" tabindex="-1">In motion</h2>
 <keyside-player for="motion"></keyside-player>
@@ -163,10 +175,13 @@ function table(
 <div class="wide" tabindex="0" role="region" aria-labelledby="${id}"><table class="plain"><thead><tr>${heads.map((head) => `<th scope="col">${escaped(head)}</th>`).join("")}</tr></thead><tbody>${rows.join("")}</tbody></table></div></section>`;
 }
 
-/** A page around a body, with the sheet's look; it may load nothing from anywhere. */
-export function shell(title: string, shot: string, body: string, scripts = [script]): string {
+/**
+ * A page around a body, with the sheet's look; it may load nothing from anywhere.
+ * @param sources what it may load all the same, as directives of its policy, each behind a semicolon
+ */
+export function shell(title: string, shot: string, body: string, scripts = [script], sources = ""): string {
   const hashes = scripts.map((text) => `'sha256-${createHash("sha256").update(text).digest("base64")}'`);
-  const policy = `default-src 'none'; style-src 'unsafe-inline'; script-src ${hashes.join(" ")}`;
+  const policy = `default-src 'none'; style-src 'unsafe-inline'; script-src ${hashes.join(" ")}${sources}`;
   return `<!doctype html>
 <html lang="en">
 <head>
