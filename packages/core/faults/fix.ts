@@ -29,6 +29,12 @@ export interface Fix<F extends Finding = Finding> {
   /** What it does to a note, as an offer: "bring the key at frame 31 onto the path of its neighbours". */
   title(note: Pick<Note, "node" | "figure" | "frames" | "keys">): string;
   /**
+   * Factors of the check's settings with which it still finds nothing after a whole fix: a note stands where motion is
+   * surely wrong, and what has only come under that is not right yet. A change that leaves more is taken where no other
+   * clears the note.
+   */
+  readonly margin?: Readonly<Record<string, number>>;
+  /**
    * Edits of the document's own keys, several alternatives, the smallest change first. They are suggestions: whether
    * one clears the note without introducing another is found out by trying each (see `FixSession`), which takes the
    * first that does. Alternatives are computed as they are asked for.
@@ -39,7 +45,7 @@ export interface Fix<F extends Finding = Finding> {
 /** Gives the fix of a check its type: it receives what the check found. */
 export function defineFix<S extends SettingSpecs, F extends Finding>(
   _check: NamedCheck<S, F>,
-  fix: Fix<F>,
+  fix: Fix<F> & { readonly margin?: { readonly [K in keyof S]?: number } },
 ): Fix<F> {
   return fix;
 }

@@ -7,6 +7,8 @@ import { checkIn } from "../expressions/checks.ts";
 import type { Fix } from "../faults/fix.ts";
 import type { Note } from "../faults/note.ts";
 import { fixNamed } from "../faults/registry.ts";
+import { Trial as Measuring, type SeriesFault } from "../faults/trial.ts";
+import { valuesOf } from "../faults/values.ts";
 import { findingsOf, notesInSteps, notesOf } from "../notes/found.ts";
 import { setWaiversBeside, type Waiver } from "../notes/waivers.ts";
 import type { ResolvedSettings } from "../settings/settings.ts";
@@ -15,6 +17,7 @@ import { type KeyChange, keyChanges } from "./changes.ts";
 import { isRebuilt, type KeyMove, movesIn } from "./moves.ts";
 import { judged, nodesWithin } from "./outcome.ts";
 import { findingsLike, subjectOf } from "./subject.ts";
+import { ofJolts } from "./verify/jolt.ts";
 import type { Motion } from "./verify/law.ts";
 import { madeOf, motionOf } from "./verify/trial.ts";
 import { objectionTo } from "./verify/verify.ts";
@@ -46,6 +49,10 @@ export interface ProvenFix {
 /** More alternatives than these are not judged in full for one note, and not looked at. */
 const mostJudged = 40;
 const mostTried = 240;
+/** More than this share of a jolt is still seen of a strong one: four times the size that is noted (our choice). */
+const leastSeen = 0.25;
+/** How many more are looked at once one clears the note and leaves some of its fault. */
+const mostFurther = 24;
 
 /**
  * Looks for a fix of a note that works: it is made in memory, and taken only if the note is gone, no other note of its
@@ -194,26 +201,45 @@ export class FixSession {
    */
   *proveInSteps(note: Note): Generator<void, ProvenFix | null> {
     let tried = 0;
-    const trial: Trial = { note, before: yield* notesInSteps(this.study), judged: 0, sketch: null };
+    let last = mostTried;
+    let partial: ProvenFix | null = null;
+    let least = 1;
+    const trial: Trial = {
+      note,
+      before: yield* notesInSteps(this.study),
+      fault: null,
+      strength: 0,
+      left: 1,
+      isWhole: false,
+      judged: 0,
+      sketch: null,
+    };
     const fix = fixNamed(note.check);
     // A note that came from elsewhere (a report, a client) stands for the one that is found here.
     const own = trial.before.find((other) => other === note || keyOf(other) === keyOf(note)) ?? note;
     const subject = subjectOf(this.study, this.current, own);
+    const fault = subject?.finding.fault ?? null;
+    if (fault !== null && fault.kind !== "keys") trial.fault = fault;
+    trial.strength = this.strengthOf(trial);
     if (fix === undefined || subject === null) {
       this.refuse(note, noneClears(0));
       return null;
     }
     const seen = new Set<string>();
     for (const edits of fix.propose(subject)) {
-      if (tried++ >= mostTried || trial.judged >= mostJudged) break;
+      if (tried++ >= last || trial.judged >= mostJudged) break;
       const name = JSON.stringify(edits);
       if (edits.length === 0 || seen.has(name) || !this.staysWithin(note, edits)) continue;
       seen.add(name);
       const proven = this.tried(fix, trial, edits);
-      if (proven?.kind === "fix") return proven;
-      trial.sketch ??= proven;
+      if (proven?.kind === "fix") {
+        if (trial.isWhole) return proven;
+        if (partial === null) last = Math.min(mostTried, tried + mostFurther);
+        if (partial === null || trial.left < least) [partial, least] = [proven, trial.left];
+      } else trial.sketch ??= proven;
       yield;
     }
+    if (partial !== null) return partial;
     if (trial.sketch === null) this.refuse(note, noneClears(tried));
     return trial.sketch;
   }
@@ -262,6 +288,7 @@ export class FixSession {
       // The check itself is asked first: most proposals that fail leave their note as it is.
       if (this.isStillFound(note)) return null;
       const changes = keyChanges(before, after, edits);
+      const left = trial.strength > 0 ? this.strengthOf(trial) / trial.strength : 1;
       const objection = objectionTo(madeOf(study, motion, note, changes));
       if (objection !== null) {
         this.refuse(note, objection.reason);
@@ -278,10 +305,18 @@ export class FixSession {
       const kind = objection === null && !isRebuilt(study, moves) ? "fix" : "sketch";
       if (kind === "sketch") this.refuse(note, "it would key a span anew, or more than three parts");
       const title = titleOf(fix.title(note), moves, before);
+      trial.left = left;
+      const isSeen = ofJolts.includes(note.check) && trial.strength > 0 && left > leastSeen;
+      trial.isWhole = fix.margin === undefined || !(isSeen || this.isStillFound(note, fix.margin));
       return { note, fix: note.check, kind, title, moves, edits, changes, ...outcome };
     } finally {
       this.put(before);
     }
+  }
+
+  /** How strong the fault of a note is as the shot stands; 0 where that is not measured. */
+  private strengthOf({ fault }: Trial): number {
+    return fault === null ? 0 : new Measuring(this.study, fault).before;
   }
 
   /** Keeps the first objection: that to the smallest change. */
@@ -290,11 +325,19 @@ export class FixSession {
     if (!this.objections.has(name)) this.objections.set(name, sentence(objection));
   }
 
-  private isStillFound(note: Note): boolean {
+  /**
+   * Whether a note's check still finds what it says.
+   * @param margin factors of its settings by which it is asked, see {@link Fix.margin}; as the settings are if left out
+   */
+  private isStillFound(note: Note, margin: Readonly<Record<string, number>> | null = null): boolean {
     const { study } = this;
     const check = checkIn(settingsOf(study), note.check);
     if (check === undefined) return false;
-    return findingsLike(study, check, note, (subject) => findingsOf(study, check, subject)).length > 0;
+    const find =
+      margin === null
+        ? (subject: number) => findingsOf(study, check, subject)
+        : (subject: number) => check.find(study, subject, scaled(valuesOf(study, check, subject), margin));
+    return findingsLike(study, check, note, find).length > 0;
   }
 
   /** Whether edits keep to the note's figure; of a node of no figure, to its own hierarchy. */
@@ -302,6 +345,16 @@ export class FixSession {
     const ids = nodesWithin(this.study, note);
     return edits.every(({ node }) => ids.has(node));
   }
+}
+
+/** A check's settings times factors. */
+function scaled(
+  values: Readonly<Record<string, number>>,
+  factors: Readonly<Record<string, number>>,
+): Record<string, number> {
+  return Object.fromEntries(
+    Object.entries(values).map(([name, value]) => [name, value * (factors[name] ?? 1)]),
+  );
 }
 
 /** What is said where no change clears a note. */
@@ -330,6 +383,13 @@ interface Trial {
   readonly note: Note;
   /** The notes before anything is tried. */
   readonly before: readonly Note[];
+  /** How the note's fault is measured again, and how strong it was before. */
+  fault: SeriesFault | null;
+  strength: number;
+  /** Share that is left of it after what was tried last. */
+  left: number;
+  /** Whether the fix that was tried last leaves so little of its fault that nobody would note it. */
+  isWhole: boolean;
   /** How many proposals were judged in full. */
   judged: number;
   /** The first proposal that is a sketch; it is taken where none is a fix. */

@@ -2,8 +2,10 @@ import { readFileSync } from "node:fs";
 import { describe, expect, test } from "vitest";
 import type { Shot } from "../../../packages/core/document/model.ts";
 import { readShot, shotOf } from "../../../packages/core/document/read.ts";
+import { examples } from "../../../packages/core/faults/examples.ts";
+import type { CheckName } from "../../../packages/core/faults/names.ts";
 import type { Note } from "../../../packages/core/faults/note.ts";
-import { registry } from "../../../packages/core/faults/registry.ts";
+import { fixNamed, registry } from "../../../packages/core/faults/registry.ts";
 import { notesOf } from "../../../packages/core/notes/found.ts";
 import { setWaiversBeside } from "../../../packages/core/notes/waivers.ts";
 import { fixedText } from "../../../packages/core/session/fixed-text.ts";
@@ -52,6 +54,31 @@ describe("a fix", () => {
     const steps = session.proveInSteps(note);
     for (let step = steps.next(); step.done !== true; step = steps.next()) expect(session.shot).toBe(shot);
     expect(session.shot).toBe(shot);
+  });
+});
+
+describe("a fix leaves nothing of its fault that its check finds with the margin of its fix", () => {
+  const withMargin = registry.flatMap(({ name, settings: specs }) => {
+    const factors = Object.entries(fixNamed(name)?.margin ?? {});
+    const stricter = factors.map(([setting, factor]) => [setting, factor * specs[setting].default] as const);
+    return stricter.length === 0 ? [] : [[name, Object.fromEntries(stricter)] as const];
+  });
+
+  test.each(withMargin)("%s", (name, stricter) => {
+    const strict = resolveSettings(registry, {}, { only: [name], checks: { [name]: stricter } });
+    for (const { title, motion, config, unfixed } of examples[name as CheckName].faulty) {
+      const { shot } = shotOf(motion());
+      if (shot === null || config !== undefined || unfixed !== undefined) continue;
+      const session = new FixSession(shot, settings);
+      const note = session.notes.find(({ check }) => check === name);
+      const proven = note === undefined ? null : session.prove(note);
+      if (note === undefined || proven?.kind !== "fix") continue;
+      session.make(proven);
+      const left = notesOf(studyOf(session.shot, strict)).filter(
+        ({ frames }) => frames[0] <= note.frames[1] && frames[1] >= note.frames[0],
+      );
+      expect(left, title).toEqual([]);
+    }
   });
 });
 

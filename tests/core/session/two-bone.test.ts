@@ -13,6 +13,7 @@ import { defaultSettings } from "../../../packages/core/settings/resolve.ts";
 import { studyOf } from "../../../packages/core/settings/study.ts";
 import { gridOf } from "../../../packages/core/time/grid.ts";
 import { motionDocument, standing, standingHips } from "../../support/bodies.ts";
+import { documentOf, everyFrame } from "../../support/shots.ts";
 
 const settings = defaultSettings(registry);
 const { shot } = shotOf(
@@ -107,5 +108,60 @@ describe("legs whose feet are kept while the hips go elsewhere", () => {
     expect(upper).toBeCloseTo(0.42, 6);
     expect(lower).toBeCloseTo(0.42, 6);
     expect(length(at(hip), at(foot))).toBeGreaterThan(0.99 * (upper + lower));
+  });
+});
+
+describe("forefeet that stand while the hips go elsewhere", () => {
+  type Joint = { id: string; parent?: string; translation?: [number, number, number] };
+  const limb = (names: readonly string[], parent: string, x: number): Joint[] =>
+    [
+      [x, -0.05, 0],
+      [0, -0.3, 0.06],
+      [0, -0.28, -0.06],
+      [0, -0.05, 0.08],
+    ].map((translation, k) => ({
+      id: names[k],
+      parent: names[k - 1] ?? parent,
+      translation: translation as [number, number, number],
+    }));
+  const legs = ["l", "r"].flatMap((side) => {
+    const named = (names: readonly string[]) => names.map((name) => `${name}_${side}`);
+    const x = side === "l" ? 0.12 : -0.12;
+    return [
+      ...limb(named(["thigh", "shin", "foot", "toes"]), "hips", x),
+      ...limb(named(["upper_arm", "forearm", "hand", "fingers"]), "chest", x),
+    ];
+  });
+  const document = documentOf(
+    [
+      { id: "hips" },
+      { id: "spine", parent: "hips", translation: [0, 0, 0.35] },
+      { id: "chest", parent: "spine", translation: [0, 0, 0.35] },
+      { id: "neck", parent: "chest", translation: [0, 0.1, 0.15] },
+      { id: "head", parent: "neck", translation: [0, 0.1, 0.15] },
+      ...legs,
+    ],
+    {
+      "hips translation.y": everyFrame(1, 24, () => 0.68),
+      "head rotation.y": everyFrame(1, 24, (frame) => frame),
+    },
+  );
+
+  test("stay where they stand, as hind feet do", () => {
+    const { shot } = shotOf(document);
+    if (shot === null) throw new Error("not a shot");
+    const before = studyOf(shot, settings);
+    const { indexOf } = rigOf(before);
+    const { count } = gridOf(before);
+    const way = new Float64Array(3 * count);
+    for (let i = 4; i < 20; i++) way[3 * i + 2] = 0.05 * Math.sin((Math.PI * (i - 3)) / 17) ** 2;
+    const edits = shiftedNode(before, indexOf.get("hips") ?? 0, { lo: 0, hi: count - 1 }, way);
+    const { shot: moved } = tryEditShot(shot, withEndsKept(before, shot, edits));
+    const after = studyOf(moved, settings);
+    for (const id of ["foot_l", "foot_r", "hand_l", "hand_r"]) {
+      const node = indexOf.get(id) ?? 0;
+      const [a, b] = [before, after].map((study) => worldOf(study, node).position);
+      for (let k = 0; k < a.length; k++) expect(Math.abs(b[k] - a[k]), id).toBeLessThan(0.003);
+    }
   });
 });

@@ -10,7 +10,7 @@ import { gridOf, sampleAt } from "../../time/grid.ts";
 import type { Law } from "./law.ts";
 
 /** Checks of what is seen as a jolt: a course that changes from one frame to the next as nothing with mass does. */
-const ofJolts: readonly string[] = ["pop", "hitch", "kinked-path", "spacing-jump", "jitter"];
+export const ofJolts: readonly string[] = ["pop", "hitch", "kinked-path", "spacing-jump", "jitter"];
 /** What is left of a jolt that is taken out: less than half, or it is only made smaller. */
 const mostLeft = 0.5;
 /** Samples beside a note in which its jolt lies: a change of steps is seen over three of them. */

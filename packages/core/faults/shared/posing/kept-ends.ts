@@ -24,8 +24,8 @@ const laying = { newFrom: 0.5 * radiansPerDegree };
 
 /**
  * The same edits, and those of the limbs that hang on what they move and stand, or hold on, meanwhile: their ends stay
- * where they were. Legs keep their feet; arms keep hands that are in a declared contact, hold a thing, or stay where they are. Limbs of which a joint is
- * edited itself are left alone.
+ * where they were. A limb is kept where its end touches something, holds a thing, or stays where it is: feet, forefeet of
+ * those who go on four, hands. Limbs of which a joint is edited itself are left alone.
  * @param courses where ends are to go instead, by end: for all samples
  */
 export function withEndsKept(
@@ -110,14 +110,10 @@ function movedSamples(a: EndCourse, b: EndCourse): Samples | null {
 
 /** Whether a limb's end stands on something, holds something, or stays where it is, between samples. */
 function isHeld(study: Study, figure: number, limb: Limb, { lo, hi }: Samples): boolean {
+  const rig = rigOf(study);
   const meets = ({ from, to }: Span) => from <= hi && to >= lo;
   return (
-    contactsOf(study, figure).some(
-      (contact) =>
-        (contact.node === limb.end || contact.node === limb.ball) &&
-        (limb.kind === "leg" || contact.declared) &&
-        meets(contact),
-    ) ||
+    contactsOf(study, figure).some((contact) => isAbove(rig, limb.end, contact.node) && meets(contact)) ||
     staysOf(study, figure).some((stay) => stay.node === limb.end && meets(stay)) ||
     gripsOf(study).some((grip) => grip.hand === limb.end && meets(grip))
   );

@@ -6,6 +6,8 @@ import { hitch } from "./check.ts";
 export const hitchFix = defineFix(hitch, {
   what: "Carries the move over the frames in which it stands, at the pace that it has before and after.",
   title: ({ frames, node }) => `carry ${node ?? "the move"} over frame ${frames[0]} at an even pace`,
+  // Eases halve their spacing (common practice): half of what is around it is no stop any more.
+  margin: { share: 2, spread: 0.5 },
   *propose(subject) {
     const { shot } = subject;
     for (const edits of keysOut(subject)) yield* keptAndPlain(subject, shot, edits);

@@ -9,6 +9,8 @@ import { jitter } from "./check.ts";
 export const jitterFix = defineFix(jitter, {
   what: "Smooths the channels that tremble over the frames of the note.",
   title: ({ frames, node }) => `smooth ${node ?? "the move"} over frames ${frames[0]} to ${frames[1]}`,
+  // Half of the finest noise that is seen, and no more reversals than of a hand that taps at ease (7 a second).
+  margin: { floor: 0.5, ofSpacing: 0.5, rate: 0.5 },
   *propose(subject) {
     const { study, shot } = subject;
     const { frames, step } = gridOf(study);

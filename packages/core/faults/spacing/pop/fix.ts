@@ -17,6 +17,8 @@ export const popFix = defineFix(pop, {
       ? `bring frame ${frames[0]} back onto its path`
       : `bring ${key.node} ${key.channel} at frame ${key.frame} back onto its path`;
   },
+  // Half of what is noted: outliers are usually cut at three spreads, half of the six that a pop takes.
+  margin: { floor: 0.5, angleFloor: 0.5, spread: 0.5, usual: 0.5 },
   *propose(subject) {
     const { shot } = subject;
     yield* singleKeys(subject);

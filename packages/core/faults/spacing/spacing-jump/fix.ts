@@ -7,6 +7,8 @@ export const spacingJumpFix = defineFix(spacingJump, {
   what: "Spreads a change of spacing over the frames around it.",
   title: ({ frames, node }) =>
     `spread the change of spacing of ${node ?? "the move"} around frame ${frames[0]}`,
+  // About half of a doubling from frame to frame (1.5), where an ease doubles.
+  margin: { ratio: 0.68, change: 0.5, spread: 0.5 },
   *propose(subject) {
     const { shot } = subject;
     for (const edits of keysOut(subject)) yield* keptAndPlain(subject, shot, edits);
