@@ -1,6 +1,6 @@
 /** The pages of docs/checks and the messages of the host channel, made from what the code says of itself. */
 import { families, registry, tiers } from "@keyside/core";
-import { fixNamed, kindOf, sentence, units } from "@keyside/core/internal";
+import { fixNamed, kindOf, mostStrengths, sentence, strengthKinds, units } from "@keyside/core/internal";
 import { hostReference } from "@keyside/server";
 import { provocations } from "../../demo/provocations/index.mjs";
 import { pictureOf } from "./pictures/index.mjs";
@@ -19,12 +19,60 @@ export function generatedDocs() {
   const files = new Map([
     ["checks/README.md", index()],
     ["host-messages.md", hostReference()],
+    ["strengths.md", strengthsPage()],
   ]);
   for (const check of registry) {
     files.set(`checks/${check.name}.md`, page(check));
     files.set(`checks/pictures/${check.name}.svg`, pictureOf(check));
   }
   return files;
+}
+
+/** What holds: its kinds, and when each is told. */
+function strengthsPage() {
+  const kinds = strengthKinds.flatMap(({ name, title, what, computes, canFail, sources, hangsOn = [] }) => [
+    `## ${title}`,
+    "",
+    `\`${name}\`: ${what}`,
+    "",
+    computes,
+    "",
+    `**What could have failed:** ${canFail}`,
+    "",
+    ...hangsLine(hangsOn),
+    ...sources.map((source) => `- ${sentence(source)}`),
+    "",
+  ]);
+  return `${[
+    "# What holds",
+    "",
+    `A review also says what is good, so that it is kept. \`keyside check --strengths\`, [the review sheet](sheet.md) and its player tell at most ${mostStrengths} things of a shot that convince, each with its figure, part, frames and number:`,
+    "",
+    "```",
+    "keyside check shots/quay_0070.curves.json --strengths",
+    "```",
+    "",
+    "- **Never where a major note stands.** A major note, waived or not, takes its frames from the part on which it shows, from all that this part carries and from what carries it. A minor note takes them from the part itself, and a cut between poses from all that it switches.",
+    "- **Never what cannot fail.** A foot under hips that keep still, or an arm of which one joint turns, is not praised.",
+    "- **What carries most of the picture comes first**: its size in body heights, times the root of its seconds, times the weight of the part, as [notes are ordered](reports.md#the-order-of-notes).",
+    "- **Spread over kinds and parts.** Two at most are of one kind. Of left and right at the same time one is told. A second one of a kind counts 35 %, one on a part that is told already a half.",
+    "- **Nothing that hangs on a guess**: where it is a guess which joint is which, or how long a unit is, what needs it is left out.",
+    "",
+    "Nothing here is a score, and a shot of which nothing is told need not be weak. Poses on twos are left out by all kinds that look at spacing.",
+    "",
+    "This page is written by `npm run docs`.",
+    "",
+    ...kinds,
+  ]
+    .join("\n")
+    .trimEnd()}\n`;
+}
+
+function hangsLine(hangsOn) {
+  const what = { unit: "the length of a unit", body: "which joint is which part of the body" };
+  if (hangsOn.length === 0) return [];
+  const all = hangsOn.map((one) => what[one]).join(" and ");
+  return [`It hangs on ${all}: where that is [a guess](bodies.md), it is not told.`, ""];
 }
 
 function index() {

@@ -111,6 +111,7 @@ export type {
   ReportedNote,
   ReportedPlace,
   ReportedShot,
+  ReportedStrength,
   ReportedWaivedNote,
 } from "./notes/report-schema.ts";
 export { readWaiverFile, WaiverFileError } from "./notes/waiver-file.ts";
@@ -123,6 +124,9 @@ export {
   type Waiver,
 } from "./notes/waivers.ts";
 export { type SilenceQuestion, whySilent } from "./notes/why-silent.ts";
+export { strengthsOf } from "./strengths/found.ts";
+export type { StrengthName } from "./strengths/names.ts";
+export type { Strength } from "./strengths/strength.ts";
 
 // Editing and fixing.
 

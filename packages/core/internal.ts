@@ -26,6 +26,13 @@ export { waiverSchema } from "./document/schema.ts";
 export { isUsable, whyUnusable } from "./document/terms.ts";
 export { isFrameRate } from "./document/validate/frame-rate.ts";
 
+// What holds.
+
+export { allStrengthsOf, heldOf, mostStrengths } from "./strengths/found.ts";
+export { strengthNames } from "./strengths/names.ts";
+export { strengthKinds } from "./strengths/registry.ts";
+export type { StrengthKind } from "./strengths/strength.ts";
+
 // Settings in force.
 
 export { checkIn, checksIn } from "./expressions/checks.ts";

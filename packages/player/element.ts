@@ -1,7 +1,7 @@
 import { Clock } from "./clock.ts";
 import { Footage } from "./footage.ts";
-import type { Motion, MotionNote } from "./motion.ts";
-import { Panel } from "./panel.ts";
+import type { Motion, MotionNote, MotionStrength } from "./motion.ts";
+import { isNote, Panel } from "./panel.ts";
 import { type Showing, sides } from "./showing.ts";
 import { type From, fromNames, Stage } from "./stage.ts";
 import { type Poses, posesAfter, posesOf } from "./unpack.ts";
@@ -27,7 +27,7 @@ export class KeysidePlayer extends HTMLElement {
   /** The poses that those follow from. */
   private posesFixed: Poses | null = null;
   private current = 0;
-  private chosen: MotionNote | null = null;
+  private chosen: MotionNote | MotionStrength | null = null;
   private timer = 0;
   /** Counts what was asked for: what is unpacked too late is thrown away. */
   private asked = 0;
@@ -41,6 +41,9 @@ export class KeysidePlayer extends HTMLElement {
       go: (sample) => this.stopAt(sample),
       note: (number) => {
         this.note = number;
+      },
+      strength: (number) => {
+        this.strength = number;
       },
       pace: () => this.restart(),
       look: () => this.draw(),
@@ -85,15 +88,23 @@ export class KeysidePlayer extends HTMLElement {
 
   /** Number of the note that is shown; null for the whole shot. Setting it goes to the note's frames. */
   get note(): number | null {
-    return this.chosen?.number ?? null;
+    return this.chosen !== null && isNote(this.chosen) ? this.chosen.number : null;
   }
   set note(number: number | null) {
     void this.choose(this.data?.notes.find((note) => note.number === number) ?? null);
   }
 
+  /** Number of what holds that is shown; null where none is. Setting it goes to its frames. */
+  get strength(): number | null {
+    return this.chosen === null || isNote(this.chosen) ? null : this.chosen.number;
+  }
+  set strength(number: number | null) {
+    void this.choose(this.data?.strengths?.find((strength) => strength.number === number) ?? null);
+  }
+
   /** Which motion is shown; "before" where the note has no fix. */
   get showing(): Showing {
-    const isFixed = this.chosen !== null && this.fixed.has(this.chosen);
+    const isFixed = this.chosen !== null && isNote(this.chosen) && this.fixed.has(this.chosen);
     return isFixed ? (this.panel.select("showing").value as Showing) : "before";
   }
   set showing(showing: Showing) {
@@ -242,14 +253,14 @@ export class KeysidePlayer extends HTMLElement {
     const { chosen, data } = this;
     [this.data, this.poses, this.stage] = [motion, poses, this.stage.revised(motion, poses)];
     if (poses !== this.posesFixed) this.fixed.clear();
-    if (motion.notes !== data.notes) this.panel.offerNotes(motion.notes);
+    if (motion.notes !== data.notes || motion.strengths !== data.strengths) this.panel.offerNotes(motion);
     if (motion.count !== data.count || motion.firstFrame !== data.firstFrame) {
       this.panel.offerFrames(motion.count);
       this.go(this.current);
     }
-    const now =
-      chosen === null ? null : (motion.notes.find(({ number }) => number === chosen.number) ?? null);
-    if (now !== chosen || (now !== null && now.fix !== null && !this.fixed.has(now)))
+    const among = chosen !== null && isNote(chosen) ? motion.notes : motion.strengths;
+    const now = chosen === null ? null : (among?.find(({ number }) => number === chosen.number) ?? null);
+    if (now !== chosen || (now !== null && isNote(now) && now.fix !== null && !this.fixed.has(now)))
       void this.choose(now, true);
     else {
       if (motion.notes !== data.notes) this.tellHere();
@@ -257,13 +268,13 @@ export class KeysidePlayer extends HTMLElement {
     }
   }
 
-  private async choose(note: MotionNote | null, staysHere = false): Promise<void> {
+  private async choose(note: MotionNote | MotionStrength | null, staysHere = false): Promise<void> {
     const { poses, data } = this;
     if (data === null || poses === null) return;
     const before = this.note;
     this.chosen = note;
     this.panel.tellNote(note, data.count);
-    if (note !== null && note.fix !== null && !this.fixed.has(note)) {
+    if (note !== null && isNote(note) && note.fix !== null && !this.fixed.has(note)) {
       try {
         this.fixed.set(note, await posesAfter(poses, note.fix, data.grain));
         this.posesFixed = poses;
@@ -311,7 +322,7 @@ export class KeysidePlayer extends HTMLElement {
   private tellHere(): void {
     const { chosen, data, current } = this;
     if (chosen !== null) {
-      const fix = chosen.fix === null ? "" : ` With the fix: ${chosen.fix.title}`;
+      const fix = !isNote(chosen) || chosen.fix === null ? "" : ` With the fix: ${chosen.fix.title}`;
       this.panel.tellWords(`${chosen.message}${fix}`);
     } else if (data !== null && !this.playing) {
       const here = data.notes.filter(({ from, to }) => from <= current && current <= to);
@@ -324,7 +335,7 @@ export class KeysidePlayer extends HTMLElement {
   private readonly draw = (): void => {
     const { data, panel, chosen, showing, from } = this;
     if (data === null || this.stage === null) return;
-    const after = chosen === null ? undefined : this.fixed.get(chosen);
+    const after = chosen === null || !isNote(chosen) ? undefined : this.fixed.get(chosen);
     const hasRendered = from === "rendered" || (from === "camera" && panel.input("beneath").checked);
     this.stage.draw(
       panel.canvas,

@@ -1,6 +1,14 @@
 import { KeysidePlayer } from "./element.ts";
 
-export type { Motion, MotionCamera, MotionFigure, MotionFix, MotionNote, MotionThing } from "./motion.ts";
+export type {
+  Motion,
+  MotionCamera,
+  MotionFigure,
+  MotionFix,
+  MotionNote,
+  MotionStrength,
+  MotionThing,
+} from "./motion.ts";
 export type { Showing } from "./showing.ts";
 export type { From } from "./stage.ts";
 export { KeysidePlayer };

@@ -27,6 +27,8 @@ export interface Motion {
   readonly ground: number | null;
   readonly camera: MotionCamera | null;
   readonly notes: readonly MotionNote[];
+  /** What holds; absent where nothing is told. */
+  readonly strengths?: readonly MotionStrength[];
   /** The shot's own rendered frames, where there are any. */
   readonly images?: MotionImages | undefined;
   /** The shot's own sound, where there is one. */
@@ -95,6 +97,9 @@ export interface MotionNote {
   readonly marked: readonly number[];
   readonly fix: MotionFix | null;
 }
+
+/** What holds: as a note, but with nothing to change. */
+export type MotionStrength = Omit<MotionNote, "tier" | "fix">;
 
 /** What a change of keys does to the motion. */
 export interface MotionFix {

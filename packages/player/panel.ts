@@ -1,4 +1,4 @@
-import type { Motion, MotionNote } from "./motion.ts";
+import type { Motion, MotionNote, MotionStrength } from "./motion.ts";
 import { type From, fromNames } from "./stage.ts";
 import { markup, style } from "./style.ts";
 
@@ -12,6 +12,7 @@ export interface Wishes {
   /** Goes to a judged frame, from 0. */
   go(sample: number): void;
   note(number: number | null): void;
+  strength(number: number): void;
   /** The time is to run otherwise. */
   pace(): void;
   /** The picture is to be drawn anew. */
@@ -21,6 +22,13 @@ export interface Wishes {
 
 /** What stands on a note's select where no note is chosen. */
 const wholeShot = "the whole shot";
+/** Before the number of what holds, among the values of that select. */
+const holds = "holds ";
+
+/** Whether what is chosen is a note, and not what holds. */
+export function isNote(chosen: MotionNote | MotionStrength): chosen is MotionNote {
+  return "tier" in chosen;
+}
 
 /** The player's buttons, its canvas and its words. */
 export class Panel {
@@ -50,9 +58,10 @@ export class Panel {
   }
 
   /** Offers what a motion has: its frames, notes and views. */
-  offer({ count, notes, camera, images, sound }: Motion): void {
+  offer(motion: Motion): void {
+    const { count, camera, images, sound } = motion;
     this.offerFrames(count);
-    this.offerNotes(notes);
+    this.offerNotes(motion);
     const hasImages = images !== undefined;
     const there = (from: From) =>
       from === "camera" ? camera !== null : from === "rendered" ? hasImages : true;
@@ -68,19 +77,26 @@ export class Panel {
   }
 
   /** Offers other notes; the one that is chosen stays so where it is among them. */
-  offerNotes(notes: readonly MotionNote[]): void {
+  offerNotes({ notes, strengths = [] }: Pick<Motion, "notes" | "strengths">): void {
     const select = this.select("note");
     const { value } = select;
     const options = notes.map((note) => new Option(nameOf(note), String(note.number)));
     select.replaceChildren(new Option(wholeShot, ""), ...options);
-    if (options.some((option) => option.value === value)) select.value = value;
+    if (strengths.length > 0) {
+      const group = document.createElement("optgroup");
+      group.label = "what holds";
+      group.append(...strengths.map((one) => new Option(nameOf(one), `${holds}${one.number}`)));
+      select.append(group);
+    }
+    if ([...select.options].some((option) => option.value === value)) select.value = value;
   }
 
   /** Shows which note is chosen, and where on the time it stands. */
-  tellNote(note: MotionNote | null, count: number): void {
-    this.select("note").value = note === null ? "" : String(note.number);
+  tellNote(note: MotionNote | MotionStrength | null, count: number): void {
+    const value = note === null ? "" : isNote(note) ? String(note.number) : `${holds}${note.number}`;
+    this.select("note").value = value;
     this.find("#looping").hidden = note === null;
-    this.find("#fixing").hidden = note === null || note.fix === null;
+    this.find("#fixing").hidden = note === null || !isNote(note) || note.fix === null;
     const span = this.find(".span");
     span.hidden = note === null;
     if (note === null) return;
@@ -151,7 +167,8 @@ export class Panel {
     on("frame", "input", () => wishes.go(Number(this.input("frame").value)));
     on("note", "change", () => {
       const { value } = this.select("note");
-      wishes.note(value === "" ? null : Number(value));
+      if (value.startsWith(holds)) wishes.strength(Number(value.slice(holds.length)));
+      else wishes.note(value === "" ? null : Number(value));
     });
     for (const id of ["speed", "loop", "sound"]) on(id, "change", () => wishes.pace());
     for (const id of ["from", "size", "follow", "path", "ghosts", "showing", "loop", "beneath"]) {
@@ -185,6 +202,6 @@ export class Panel {
 }
 
 /** "3 hard stop, left hand". */
-function nameOf({ number, title, part }: MotionNote): string {
+function nameOf({ number, title, part }: MotionStrength): string {
   return [`${number} ${title}`, part].filter(Boolean).join(", ");
 }

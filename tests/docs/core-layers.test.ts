@@ -17,6 +17,7 @@ const layers = [
   "faults",
   "expressions",
   "notes",
+  "strengths",
   "session",
   // What the package gives.
   "index.ts",

@@ -8,6 +8,7 @@ import {
   type Setting,
   studyOf,
 } from "@keyside/core";
+import { strengthKinds } from "@keyside/core/internal";
 import { describe, expect, test } from "vitest";
 import { fixNamed } from "../../packages/core/faults/registry.ts";
 import { failureText } from "../../packages/server/present/text/failure.ts";
@@ -54,6 +55,13 @@ test("no sentence that a check says of itself is too long", () => {
   expect(texts.length).toBeGreaterThan(500);
   expect(longIn(texts)).toEqual([]);
   expect(longIn([["made up", `${"word ".repeat(30)}word.`]])).toHaveLength(1);
+});
+
+test("no sentence that a kind of strength says of itself is too long", () => {
+  const texts = strengthKinds.flatMap(({ name, title, what, computes, canFail, sources }) =>
+    [title, what, computes, canFail, ...sources].map((text): Named => [name, text]),
+  );
+  expect(longIn(texts)).toEqual([]);
 });
 
 /** Notes of some checks, of all if none are named, on the text of a document. */

@@ -141,6 +141,6 @@ function anchor(study: Study, keys: readonly NoteKey[]): (string | number)[] {
 }
 
 /** Frames without the last digits of a sum in floating point. */
-function tidy(frame: number): number {
+export function tidy(frame: number): number {
   return Math.round(frame * 1e6) / 1e6;
 }

@@ -143,6 +143,23 @@ export const failureSchema = z
   })
   .describe("A check that ended in an error: its notes are missing where it did, all others stand.");
 
+const strengthSchema = z
+  .object({
+    kind: z.string().describe("What holds, as docs/strengths.md lists it: true-fall, rooted-foot …"),
+    title: z.string(),
+    figure: z.string(),
+    node: z.string().describe("The node of which it speaks first."),
+    part: z.string().describe("The body part that the node is, with the figure where there are several."),
+    frames: z.tuple([z.number(), z.number()]).describe("First and last frame."),
+    message: z.string(),
+    measured: measuredSchema,
+    within: expectedSchema.describe("The bounds within which it lies."),
+    rank: rankSchema
+      .omit({ excess: true })
+      .describe("What its place follows from: how much of the picture it carries, for how long."),
+  })
+  .describe("One thing that convinces.");
+
 const shotSchema = z.object({
   file: z.string(),
   name: z.string(),
@@ -170,6 +187,12 @@ const shotSchema = z.object({
     .array(failureSchema)
     .optional()
     .describe("Checks that ended in an error; absent where none did."),
+  strengths: z
+    .array(strengthSchema)
+    .optional()
+    .describe(
+      "Only where strengths were asked for: at most five things that convince, none where a major note stands.",
+    ),
   failing: z.boolean().describe("Whether a note stands in it at or above the tier that makes a run fail."),
   failOn: z.enum(tiers).optional().describe("Lightest tier that makes a run fail in this shot."),
   known: z
@@ -207,6 +230,8 @@ export type ReportedNote = z.infer<typeof noteSchema>;
 export type ReportedPlace = z.infer<typeof placeSchema>;
 /** A verified change of a shot's text as reports hold it. */
 export type ReportedFix = z.infer<typeof fixSchema>;
+/** What holds, as reports hold it. */
+export type ReportedStrength = z.infer<typeof strengthSchema>;
 /** A waived note as reports hold it. */
 export type ReportedWaivedNote = z.infer<typeof waivedNoteSchema>;
 /** A check that ended in an error, as reports hold it. */

@@ -10,7 +10,7 @@ import { gridOf } from "../time/grid.ts";
 import { framesFrom } from "../time/span.ts";
 
 /** Words of one finding; see {@link Words}. */
-export function wordsFor(study: Study, finding: Finding, keys: readonly NoteKey[]): Words {
+export function wordsFor(study: Study, finding: Pick<Finding, "node">, keys: readonly NoteKey[]): Words {
   const { frames, step, rate } = gridOf(study);
   const frame = (index: number) =>
     trimmed(frames[Math.min(frames.length - 1, Math.max(0, Math.round(index)))], 1);

@@ -1,4 +1,4 @@
-import type { Motion, MotionNote } from "../motion.ts";
+import type { Motion, MotionStrength } from "../motion.ts";
 import type { Rendered } from "../rendered.ts";
 import type { Poses } from "../unpack.ts";
 import type { CameraView, View } from "../view.ts";
@@ -13,7 +13,7 @@ export interface Shown {
   /** The poses to be compared with, drawn thin over the others; null for none. */
   readonly over: Poses | null;
   readonly sample: number;
-  readonly note: MotionNote | null;
+  readonly note: MotionStrength | null;
   /** Frames before and after whose poses are drawn thin, and every which of them; 0 for none. */
   readonly ghosts: number;
   readonly hasPath: boolean;
@@ -98,7 +98,7 @@ export class Scene {
     pen.restore();
   }
 
-  private pathSpan(note: MotionNote | null, sample: number): readonly [number, number] {
+  private pathSpan(note: MotionStrength | null, sample: number): readonly [number, number] {
     const { count, rate } = this.motion;
     const margin = Math.max(3, Math.round((note === null ? pathBeside : pathMargin) * rate));
     const [from, to] = note === null ? [sample, sample] : [note.from, note.to];

@@ -45,6 +45,10 @@ export function addCheckCommand(program: Command, io: CommandIo, done: (code: nu
     "look for the verified fix of each note, which sarif, json and jsonl tell; takes several times as long",
   );
   command.option(
+    "--strengths",
+    "tell what holds, too: at most five things that convince, in text, json and jsonl",
+  );
+  command.option(
     "--baseline <FILE>",
     "leave out the notes that a baseline knows, so that what is new is told",
   );
@@ -168,6 +172,7 @@ export interface RawCheckOptions extends RawSettings {
   readonly category?: string;
   readonly docsAt?: string;
   readonly fixes?: boolean;
+  readonly strengths?: boolean;
   readonly baseline?: string;
   readonly whySilent?: string;
   readonly filesFrom?: string;

@@ -36,6 +36,8 @@ export interface CheckOptions extends ReportOptions, Selection {
   readonly pictures?: boolean | undefined;
   /** Whether the verified fix of each note is looked for. */
   readonly fixes?: boolean | undefined;
+  /** Whether it is told what holds. */
+  readonly strengths?: boolean | undefined;
   /** Which animation of files that hold several: a name, a number, or all of them. */
   readonly animation?: string | undefined;
   /** Worker threads; undefined leaves it to the machine. */
@@ -56,6 +58,11 @@ export interface CheckOptions extends ReportOptions, Selection {
   readonly baseline?: string | undefined;
 }
 
+/** Formats of the report that tell what is wrong and nothing else. */
+const toldWithoutStrengths: ReadonlySet<string> = new Set<ReportFormat>([
+  ...(["sarif", "junit", "html", "summary"] as const),
+]);
+
 /** Formats of the report that have no place for a fix. */
 const toldWithoutFixes: ReadonlySet<string> = new Set<ReportFormat>(["text", "junit", "html", "summary"]);
 
@@ -72,6 +79,11 @@ export async function check(
   }
   if (options.pictures === false && options.format !== "html") {
     throw new WrongUse("--no-pictures is for the page of --format html; no other format has pictures.");
+  }
+  if (options.strengths === true && toldWithoutStrengths.has(options.format)) {
+    throw new WrongUse(
+      `--strengths is for text, json and jsonl: ${options.format} does not tell them; keyside sheet FILE shows them.`,
+    );
   }
   const fromStdin = isFromStdin(paths, options) ? await withStdin(options, given) : null;
   const io = fromStdin?.io ?? given;
@@ -148,13 +160,14 @@ async function judgeInto(
   sink.makeWay(() => progress.clear());
   try {
     const { cwd } = io;
-    const { overrides, fixes } = options;
+    const { overrides, fixes, strengths } = options;
     for await (const outcome of judgeAll(inputs, {
       cwd,
       judges,
       configFor,
       overrides,
       fixes,
+      strengths,
       plugins: pluginsOf(io),
       signal,
       onDone(outcome) {
@@ -224,7 +237,13 @@ function changed(judged: JudgedShot, { figure, baseline }: JudgeOptions): Judged
   // What is broken in the document concerns every figure.
   const notes = shot.notes.filter((note) => note.tier === "broken" || note.figure === figure);
   const waived = shot.waived?.filter((note) => note.figure === figure);
-  return { ...shot, notes, ...(waived === undefined ? {} : { waived }) };
+  const strengths = shot.strengths?.filter((strength) => strength.figure === figure);
+  return {
+    ...shot,
+    notes,
+    ...(waived === undefined ? {} : { waived }),
+    ...(strengths === undefined ? {} : { strengths }),
+  };
 }
 
 function isFailing(shot: JudgedShot, failOn: Tier): boolean {

@@ -18,6 +18,8 @@ export interface SettingsSource {
   readonly overrides: Overrides;
   /** Whether the verified fix of each note is looked for; left out where it is not. */
   readonly fixes?: true;
+  /** Whether it is told what holds; left out where it is not. */
+  readonly strengths?: true;
   /** Digest of the plug-ins; left out where there are none. */
   readonly plugins?: string;
   /** Which animation of a file that holds several, where one is chosen. */
@@ -36,6 +38,7 @@ export interface FreshResult {
 interface Judging {
   readonly settings: ResolvedSettings;
   readonly withFixes: boolean;
+  readonly withStrengths: boolean;
 }
 
 const resolved = new Map<string, Judging>();
@@ -62,8 +65,12 @@ async function judgingOf({ settings: text, plugins }: ShotTask): Promise<Judging
   addedAdapters.use(adapters);
   let judging = resolved.get(text);
   if (judging === undefined) {
-    const { config, overrides, fixes = false } = JSON.parse(text) as SettingsSource;
-    judging = { settings: resolveSettings(registry, config, overrides), withFixes: fixes };
+    const { config, overrides, fixes = false, strengths = false } = JSON.parse(text) as SettingsSource;
+    judging = {
+      settings: resolveSettings(registry, config, overrides),
+      withFixes: fixes,
+      withStrengths: strengths,
+    };
     resolved.set(text, judging);
   }
   return judging;
@@ -105,7 +112,7 @@ export async function judgeFresh(
   neighbours: Neighbours,
   { files, budget = defaultBudget, guard = unguarded, signal, lightOnly = false }: JudgeContext,
 ): Promise<FreshResult> {
-  const { settings, withFixes } = await judgingOf(task);
+  const { settings, withFixes, withStrengths } = await judgingOf(task);
   // Capture is taken over at the judged rate, so that its first frame is 1 there and its keys are what is seen.
   const rate = settings.rate ?? undefined;
   const read = await loadShot(task.file, {
@@ -121,7 +128,7 @@ export async function judgeFresh(
   });
   if (lightOnly && !isLight(weightOf(read.shot, rate))) throw new TooHeavyHere();
   await unlessStopped(signal);
-  const { file: _, name, ...rest } = guard(() => judge(read, settings, withFixes));
+  const { file: _, name, ...rest } = guard(() => judge(read, settings, withFixes, withStrengths));
   const count = rest.notes.length;
   if (count > budget.notes) {
     throw new UnreadableError(

@@ -41,6 +41,8 @@ export interface JudgeAllOptions {
   readonly overrides: Overrides;
   /** Whether the verified fix of each note is looked for; it is not if left out. */
   readonly fixes?: boolean | undefined;
+  /** Whether it is told what holds; it is not if left out. */
+  readonly strengths?: boolean | undefined;
   /** What plug-ins add to the run. */
   readonly plugins: Plugins;
   /** Stops the run; what has been judged still comes. */
@@ -116,6 +118,7 @@ function taskPlugins({ modules, digest, configuration }: Plugins): TaskPlugins |
 function settingsOnce({
   overrides,
   fixes,
+  strengths,
   plugins: { digest },
 }: JudgeAllOptions): (config: Config, animation: string | undefined) => string {
   const texts = new Map<Config, string>();
@@ -125,8 +128,16 @@ function settingsOnce({
       const { failOn: _failOn, ignore: _ignore, ...rest } = config;
       const plugins = digest === "" ? {} : { plugins: digest };
       const withFixes = fixes === true ? { fixes } : {};
+      const withStrengths = strengths === true ? { strengths } : {};
       const one = animation === undefined ? {} : { animation };
-      const all = { config: rest, overrides, ...withFixes, ...plugins, ...one } satisfies SettingsSource;
+      const all = {
+        config: rest,
+        overrides,
+        ...withFixes,
+        ...withStrengths,
+        ...plugins,
+        ...one,
+      } satisfies SettingsSource;
       text = JSON.stringify(all);
       if (animation === undefined) texts.set(config, text);
     }

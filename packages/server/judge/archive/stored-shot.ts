@@ -103,6 +103,17 @@ const waiver = shape({
   inDocument: isFlag,
 });
 
+const strength = shape({
+  ...{ kind: isText, title: isText, figure: isText, node: isText, part: isText, message: isText },
+  frames: range,
+  measured: shape({ quantity: isText, value: isNumber, unit: isUnit }),
+  within: shape({ min: optional(isNumber), max: optional(isNumber), unit: isUnit, source: isText }),
+  rank: shape({
+    ...{ plainness: isNumber, metres: isNumber, size: isNumber, seconds: isNumber },
+    part: orNull(isText),
+  }),
+});
+
 const storedShot = shape({
   name: orNull(isText),
   frameRate: (value) => isNumber(value) || isText(value),
@@ -111,6 +122,7 @@ const storedShot = shape({
   inferred: listOf(isText),
   notes: listOf(shape(noteMembers)),
   waived: optional(listOf(shape({ ...noteMembers, waiver }))),
+  strengths: optional(listOf(strength)),
   failures: optional(
     listOf(shape({ check: isText, subject: orNull(isText), others: isCount, message: isText })),
   ),

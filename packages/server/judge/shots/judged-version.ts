@@ -36,7 +36,7 @@ export interface JudgedVersion {
 /** Judges a shot, and keeps what was worked out on the way. */
 export function judgeVersion(loaded: LoadedShot, settings: ResolvedSettings): JudgedVersion {
   const study = studyOf(loaded, settings);
-  const report = reportShot(loaded, study);
+  const report = reportShot(loaded, study, undefined, true);
   const { notes, waived } = reviewOf(study);
   const broken = report.notes.length - notes.length;
   const reported = reportNoteOf(loaded, study);

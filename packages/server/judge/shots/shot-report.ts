@@ -20,6 +20,7 @@ import { brokenNotes } from "./broken-notes.ts";
 import { groupsOf } from "./headings.ts";
 import type { LoadedShot } from "./load.ts";
 import { NotePlaces } from "./note-places.ts";
+import { toldStrengths } from "./told-strengths.ts";
 
 /** A shot's part of the report, before it is known which tier fails. */
 export type JudgedShot = Omit<ReportedShot, "failing">;
@@ -27,11 +28,13 @@ export type JudgedShot = Omit<ReportedShot, "failing">;
 /**
  * A shot's part of the report: what is broken in its document first, then its notes, biggest first.
  * @param fixOf gives the fix that is told with a note; none if left out
+ * @param withStrengths whether it is told what holds, too
  */
 export function reportShot(
   loaded: LoadedShot,
   study: Study,
   fixOf: (note: Note) => ReportedFix | null = () => null,
+  withStrengths = false,
 ): JudgedShot {
   const { shot } = loaded;
   const partOf = groupsOf(study);
@@ -41,7 +44,8 @@ export function reportShot(
     const fix = fixOf(note);
     return fix === null ? placed(note) : { ...placed(note), fix };
   });
-  const notes = [...brokenNotes(loaded), ...told.filter(isTellable)];
+  const broken = brokenNotes(loaded);
+  const notes = [...broken, ...told.filter(isTellable)];
   const waived = review.waived.map(({ note, by }) => ({
     ...placed(note),
     part: partOf(note),
@@ -67,6 +71,7 @@ export function reportShot(
     ...(alike.length === 0 ? {} : { alike }),
     ...(waived.length === 0 ? {} : { waived }),
     ...(failures.length === 0 ? {} : { failures: failures.map((failure) => ({ ...failure })) }),
+    ...(withStrengths ? { strengths: toldStrengths(study, broken) } : {}),
   };
 }
 

@@ -8,6 +8,7 @@ import { failureText } from "../text/failure.ts";
 import { type Layout, painted, wrapped } from "../text/layout.ts";
 import { plainTexts } from "../text/plain.ts";
 import { isShown } from "../text/shown.ts";
+import { noStrengths, strengthsIn } from "../text/strengths.ts";
 import { waivedIn } from "../text/waived.ts";
 import { briefNotes } from "./text-brief.ts";
 import { longNotes } from "./text-long.ts";
@@ -49,6 +50,7 @@ export function textWriter({
         ...(shown.length === 0 ? [none] : []),
         ...alikeLines(layout, shot),
         ...notes,
+        ...strengthLines(layout, shot),
         ...failures.map((failure) => wrapped(layout, failureText(failure), "  ")),
       ];
       return `${parts.join("\n\n")}\n\n`;
@@ -75,6 +77,17 @@ export function textWriter({
 function alikeLines(layout: Layout, shot: ReportedShot): string[] {
   const lines = alikeTexts(shot).map((text) => wrapped(layout, text, "    ", "  "));
   return lines.length === 0 ? [] : [lines.join("\n")];
+}
+
+/** What holds, in one block; nothing where it was not asked for. */
+function strengthLines(layout: Layout, shot: ReportedShot): string[] {
+  if (shot.strengths === undefined) return [];
+  const figures = new Set(shot.figures).size;
+  const lines = strengthsIn(shot).map(({ figure, message }) =>
+    wrapped(layout, figures > 1 ? `${figure}: ${message}` : message, "      ", "    - "),
+  );
+  if (lines.length === 0) lines.push(wrapped(layout, noStrengths, "    "));
+  return [`  ${painted(layout, "bold", "what holds")}\n${lines.join("\n")}`];
 }
 
 /** What to do with the notes. */

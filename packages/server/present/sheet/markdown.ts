@@ -8,7 +8,7 @@ import { type Sheet, type SheetNote, sentence, spanText } from "./sheet.ts";
 /** The review in Markdown (CommonMark, with task-list boxes), for a ticket: what the page says, without its pictures. */
 export function sheetMarkdown(sheet: Sheet): string {
   const { name, issue, facts, counts, failures, since, alike, notes, hidden, waived } = sheet;
-  const { inferred, cautions } = sheet;
+  const { strengths, inferred, cautions } = sheet;
   const blocks = [
     `## ${markdownText(name)}, ${markdownText(issue)}`,
     markdownText(sentence(facts)),
@@ -24,6 +24,13 @@ export function sheetMarkdown(sheet: Sheet): string {
   if (notes.length === 0) blocks.push("No notes: nothing here breaks the limits in force.");
   else blocks.push(notes.map((note) => noteItem(sheet, note)).join("\n"));
   if (hidden > 0) blocks.push(`${hidden} lighter ${hidden === 1 ? "note" : "notes"} not shown.`);
+  if (strengths.length > 0) {
+    const items = strengths.map(
+      ({ title, part, message }) =>
+        `- **${markdownText(title)}**, ${markdownText(part)}: ${markdownText(sentence(message))}`,
+    );
+    blocks.push("### What holds", items.join("\n"));
+  }
   if (waived.length > 0)
     blocks.push(
       "### Waived",

@@ -66,6 +66,7 @@ ${sheet.alike.length === 0 ? "" : `<section aria-labelledby="alike"><h2 id="alik
 <section aria-labelledby="notes"><h2 id="notes" tabindex="-1">Notes, biggest first</h2>
 ${notes.length === 0 ? "<p>No notes: nothing here breaks the limits in force.</p>" : `${tools()}\n${noteList(sheet, fixedOf)}`}
 ${sheet.hidden > 0 ? `<p class="quiet">${counted(sheet.hidden, "lighter note")} not shown.</p>` : ""}</section>
+${strengthList(sheet)}
 ${table("waived", "Waived", sheet.waived, { title: "why it is meant", of: (index) => waiverText(sheet.waived[index].waiver) })}
 ${since === null ? "" : table("fixed", `Fixed since ${since.issue}`, since.fixed, null)}
 ${sheet.inferred.length === 0 ? "" : `<section aria-labelledby="inferred"><h2 id="inferred">Inferred</h2><ul>${lines(sheet.inferred)}</ul></section>`}
@@ -78,8 +79,8 @@ function lines(texts: readonly string[]): string {
 }
 
 /** The shot in motion: a script makes it play, and without one it is not there. */
-function player({ version, notes }: Sheet, fixedOf: FixedOf, footage: SheetFootage): string {
-  const motion = { ...motionOf(version, notes.slice(0, mostDrawn), fixedOf), ...footage };
+function player({ version, notes, strengths }: Sheet, fixedOf: FixedOf, footage: SheetFootage): string {
+  const motion = { ...motionOf(version, notes.slice(0, mostDrawn), fixedOf, strengths), ...footage };
   if (motion.figures.length === 0 && motion.things.length === 0) return "";
   return `<section class="in-motion with-script" aria-labelledby="motion-title" hidden><h2 id="motion-title" tabindex="-1">In motion</h2>
 <keyside-player for="motion"></keyside-player>
@@ -155,6 +156,17 @@ function drawn({ path, poses, graph }: NotePictures): string {
   const figure = (name: string, { svg, caption }: NotePictures["path"]) =>
     `<figure class="${name}">${svg}<figcaption>${escaped(caption)}</figcaption></figure>`;
   return `<div class="pictures">${figure("path", path)}${poses === null ? "" : figure("poses", poses)}${figure("over-time", graph)}</div>`;
+}
+
+/** What holds: a line for each, with a button that plays it. */
+function strengthList({ strengths }: Sheet): string {
+  if (strengths.length === 0) return "";
+  const items = strengths.map(
+    ({ title, part, message }, index) =>
+      `<li><strong>${escaped(title)}</strong>, ${escaped(part)}: ${escaped(sentence(message))}
+<button type="button" class="play with-script" hidden data-strength="${index + 1}" aria-label="Play strength ${index + 1}">Play</button></li>`,
+  );
+  return `<section aria-labelledby="holds"><h2 id="holds">What holds</h2><ol class="strengths">${items.join("\n")}</ol></section>`;
 }
 
 /** Notes in a table, and one column more: what is said of each. */

@@ -7,6 +7,14 @@ export const script = `
 "use strict";
 (() => {
   for (const element of document.querySelectorAll("[hidden].with-script")) element.hidden = false;
+  const player = document.querySelector("keyside-player");
+  document.querySelector(".strengths")?.addEventListener("click", (event) => {
+    const button = event.target.closest(".play");
+    if (button === null || player === null) return;
+    player.strength = Number(button.dataset.strength);
+    player.play();
+    player.scrollIntoView({ block: "nearest" });
+  });
   const list = document.querySelector(".notes");
   if (list === null) return;
   const notes = [...list.querySelectorAll(".note")];
@@ -75,7 +83,6 @@ export const script = `
     const note = event.target.closest(".note");
     if (note !== null) changed(note);
   });
-  const player = document.querySelector("keyside-player");
   const play = (note) => {
     if (player === null || note.querySelector(".play") === null) return;
     player.note = Number(note.dataset.number);

@@ -5,6 +5,7 @@ import {
   type Note,
   type ProvenFix,
   type ReportedNote,
+  type ReportedStrength,
   type Tier,
   tiers,
 } from "@keyside/core";
@@ -16,6 +17,7 @@ import { alikeTexts } from "../text/alike.ts";
 import { cautionsFor } from "../text/cautions.ts";
 import { failureText } from "../text/failure.ts";
 import { measuredAgainst } from "../text/measured.ts";
+import { strengthsIn } from "../text/strengths.ts";
 import { type WaivedNote, waivedIn } from "../text/waived.ts";
 
 /** A shot's review, in words, ready to be laid out: everything that a sheet says. */
@@ -35,6 +37,8 @@ export interface Sheet {
   /** Biggest first. */
   readonly notes: readonly SheetNote[];
   readonly waived: readonly WaivedNote[];
+  /** What holds, at most five things, what carries most of the picture first. */
+  readonly strengths: readonly ReportedStrength[];
   /** How many notes are lighter than what the sheet shows. */
   readonly hidden: number;
   /** Checks that failed, in sentences: what they would have found is missing. */
@@ -109,6 +113,7 @@ export function sheetOf(version: JudgedVersion, { compared, fixOf, lightest }: S
     alike: alikeTexts(version.report),
     notes: shown.map(noteAt),
     waived: waivedIn(version.report),
+    strengths: strengthsIn(version.report),
     hidden: version.notes.length - shown.length,
     failures: (version.report.failures ?? []).map(failureText),
     inferred: version.report.inferred,

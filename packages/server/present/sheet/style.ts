@@ -52,6 +52,7 @@ button { font: inherit; font-size: .9rem; color: var(--ink); background: var(--c
 .pictures { display: grid; grid-template-columns: minmax(0, 1fr) minmax(0, 1fr); gap: .6rem 1.4rem; margin-top: .7rem; }
 .pictures figure { min-width: 0; }
 .pictures .path { grid-row: span 2; }
+.strengths { margin: 0; padding-left: 1.4rem; } .strengths li { margin: .3rem 0; overflow-wrap: anywhere; }
 .plain { border-collapse: collapse; width: 100%; }
 .plain th, .plain td { text-align: left; vertical-align: top; padding: .3rem .8rem .3rem 0; border-bottom: 1px solid var(--line); }
 .plain thead th { color: var(--soft); font-weight: 600; }
