@@ -1,5 +1,6 @@
 import { inRadians, referenceRate } from "../../../base/constants.ts";
 import { excused } from "../../../base/excuse.ts";
+import { type Order, turnOrder } from "../../../motion/parts/order.ts";
 import { swingsIn } from "../../../motion/parts/swing.ts";
 import { rangeOf, turnBetween, twistAbout } from "../../../motion/parts/twist.ts";
 import { cutsOf } from "../../../motion/path/cuts.ts";
@@ -12,6 +13,7 @@ import { farReachOf } from "../../../rig/reach.ts";
 import { gridOf } from "../../../time/grid.ts";
 import { defineCheck, type Finding } from "../../check.ts";
 import { keysOfNodes } from "../../keys-of-nodes.ts";
+import { startsOf } from "../../order-words.ts";
 
 /** With numbers in working units. */
 export interface BlockMoveFinding extends Finding {
@@ -21,6 +23,8 @@ export interface BlockMoveFinding extends Finding {
     readonly offset: number;
     readonly amount: number;
   };
+  /** Who starts the turn and who follows. */
+  readonly order: Order;
 }
 
 const settings = {
@@ -67,7 +71,7 @@ export const blockMove = defineCheck({
   what: "Pelvis, chest and head turn as one piece.",
   why: "A spine bends: one part leads and the others follow. Turning all at once reads as a statue on a turntable.",
   computes:
-    "Over each turn of the chest by more than 15° in the world: how far pelvis, chest and head turn against each other about the axis of that turn. It is judged, and marked, while the chest makes its part from 5 % to 95 %. Divided by what the chest's speed changes there, that is the time by which one of them is before another. A twist that stays as it is all through the turn is no lead. A nod or a sway during the turn is no lead. Two frames are asked for. In a very quick turn 15 % of it are enough, and never more than 9°.",
+    "Over each turn of the chest by more than 15° in the world: how far pelvis, chest and head turn against each other about the axis of that turn. It is judged, and marked, while the chest makes its part from 5 % to 95 %. Divided by what the chest's speed changes there, that is the time by which one of them is before another. A twist that stays as it is all through the turn is no lead. A nod or a sway during the turn is no lead. Two frames are asked for. In a very quick turn 15 % of it are enough, and never more than 9°. The note tells in which order eyes, head, trunk, hips and feet start to turn.",
   fix: "Let the head or the pelvis lead by two or three frames and the others follow, each one later.",
   notAFault: [
     "small turns",
@@ -135,6 +139,7 @@ export const blockMove = defineCheck({
           offset: Math.max(1, Math.round(Math.min(3, (to - from) / 5))),
           amount: twisted * Math.min(turn, longTurn),
         },
+        order: turnOrder(study, index, axis, first, last),
         fault: { kind: "keys", keys: keysOfNodes(study, [root, chest, head], from, to) },
       });
     }
@@ -143,7 +148,7 @@ export const blockMove = defineCheck({
   word(finding, words) {
     const { turn, bend, offset, amount } = finding.numbers;
     return {
-      message: `hips, chest and head turn ${words.angle(turn)} as one piece in ${words.counted(finding.from, finding.to)}: only ${words.angle(bend)} of bending`,
+      message: `hips, chest and head turn ${words.angle(turn)} as one piece in ${words.counted(finding.from, finding.to)}: only ${words.angle(bend)} of bending${startsOf(finding.order, words)}`,
       suggestion: `let the hips start ${words.frames(offset)} sooner and the head ${words.frames(offset)} later, so that the body twists by about ${words.angle(amount)} on the way`,
     };
   },

@@ -1,5 +1,6 @@
 import { excused } from "../../../base/excuse.ts";
 import type { Study } from "../../../base/study.ts";
+import { type Order, turnOrder } from "../../../motion/parts/order.ts";
 import { type Swing, swingsIn } from "../../../motion/parts/swing.ts";
 import { rangeOf, turnBetween, turnIn, twistAbout, twistIn } from "../../../motion/parts/twist.ts";
 import { turnsOf } from "../../../motion/path/moves.ts";
@@ -13,6 +14,7 @@ import { causesOf, keysFault } from "../../cause.ts";
 import { defineCheck, type Fault, type Finding } from "../../check.ts";
 import { keysOfNodes } from "../../keys-of-nodes.ts";
 import { missingOn } from "../../missing.ts";
+import { startsOf } from "../../order-words.ts";
 import type { SeriesFault } from "../../trial.ts";
 import { onUnkeyed, unkeyedAxisOf } from "../../unkeyed-turn.ts";
 
@@ -26,6 +28,8 @@ export interface LoneJointFinding extends Finding {
     readonly carrier: number;
     readonly missing: number;
   };
+  /** Who starts the turn and who follows. */
+  readonly order: Order;
 }
 
 const settings = {
@@ -91,7 +95,7 @@ export const loneJoint = defineCheck({
   what: "The head makes a turn alone: neck, chest and hips do not answer.",
   why: "Turning a head pulls on everything that it sits on; with a still body under it the head looks screwed on.",
   computes:
-    "For each turn of the head against its parent by more than 15°: how far that parent turns in the world about the axis of the head's turn. A turn goes from one turning point to the next. It counts from six frames before the turn to two after it, and is taken as a share of the head's own turn. Hips have six frames after it as well. Neck, chest, hips and the body's way all count, a nod during a turn does not. A neck has to take a larger share than a chest without one, or than the neck of a bird.",
+    "For each turn of the head against its parent by more than 15°: how far that parent turns in the world about the axis of the head's turn. A turn goes from one turning point to the next. It counts from six frames before the turn to two after it, and is taken as a share of the head's own turn. Hips have six frames after it as well. Neck, chest, hips and the body's way all count, a nod during a turn does not. A neck has to take a larger share than a chest without one, or than the neck of a bird. The note tells what follows the head after all, and how much later.",
   fix: "Let neck and chest take part of the turn, starting a frame or two after the head.",
   notAFault: [
     "small turns",
@@ -170,6 +174,7 @@ export const loneJoint = defineCheck({
           carrier,
           missing: unkeyedAxisOf(study, carrier, head, from, to),
         },
+        order: turnOrder(study, index, turned.axis, from, to),
         fault: causeOf(study, [head, carrier, root], { first, from, to, late, window }, turn, 2 * least),
       });
     });
@@ -178,7 +183,7 @@ export const loneJoint = defineCheck({
   word(finding, words) {
     const { turn, answer, amount, carrier, missing } = finding.numbers;
     return {
-      message: `${words.part} turns ${words.angle(turn)} alone in ${words.span(finding.from, finding.to)}; neck and chest answer with ${words.angle(answer)}`,
+      message: `${words.part} turns ${words.angle(turn)} alone in ${words.span(finding.from, finding.to)}; neck and chest answer with ${words.angle(answer)}${startsOf(finding.order, words)}`,
       suggestion: `give ${words.angle(amount)} of the turn to neck and chest, a frame or two after the head${onUnkeyed(missing, `${words.name(carrier)}'s`)}`,
     };
   },

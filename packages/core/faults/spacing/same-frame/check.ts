@@ -1,7 +1,10 @@
+import { inRadians } from "../../../base/constants.ts";
 import type { Study } from "../../../base/study.ts";
 import type { BodyPart } from "../../../document/schema.ts";
 import { impactsOf } from "../../../motion/body/impact.ts";
 import { contactsOf } from "../../../motion/ground/contact.ts";
+import { type Order, turnOrder } from "../../../motion/parts/order.ts";
+import { turnBetween } from "../../../motion/parts/twist.ts";
 import { type Move, movesOf, turnsOf } from "../../../motion/path/moves.ts";
 import { localAngularSpeedOf } from "../../../motion/path/rotation.ts";
 import { spacingOf } from "../../../motion/path/spacing.ts";
@@ -11,10 +14,13 @@ import { rigOf } from "../../../rig/rig.ts";
 import { gridOf } from "../../../time/grid.ts";
 import { defineCheck, type Finding } from "../../check.ts";
 import { keysOfNodes } from "../../keys-of-nodes.ts";
+import { startsOf } from "../../order-words.ts";
 
 /** With numbers in working units. */
 export interface SameFrameFinding extends Finding {
   readonly numbers: { readonly parts: number; readonly moving: number };
+  /** Where the body turns: who starts the turn and who follows. */
+  readonly order: Order;
 }
 
 const settings = {
@@ -65,7 +71,7 @@ export const sameFrame = defineCheck({
   what: "All parts of a figure start on the same frame and arrive on the same frame: pose to pose.",
   why: "In a body one part leads, or another follows; what starts and stops as one looks like a puppet on one string.",
   computes:
-    "Onsets and arrivals of every part: turns of its joints against their parents, and travel of the root. A move starts where it has a tenth of its own peak speed, and arrives where it loses it. The parts that start within 1 frame of each other and arrive within 1 frame of each other are held against all parts that move between these frames. Legs that stand are left out. It is noted above 80 % of at least 5 parts.",
+    "Onsets and arrivals of every part: turns of its joints against their parents, and travel of the root. A move starts where it has a tenth of its own peak speed, and arrives where it loses it. The parts that start within 1 frame of each other and arrive within 1 frame of each other are held against all parts that move between these frames. Legs that stand are left out. It is noted above 80 % of at least 5 parts. Where head or chest turns by 15° or more, the note tells in which order eyes, head, trunk, hips and feet start.",
   fix: "Let the hips lead by two frames and the ends of the limbs follow by two, or as the note says.",
   notAFault: [
     "parts that start as one and arrive one after the other, or the reverse: people who know where they turn start nearly as one (Anastasopoulos et al. 2009), and what follows is seen at the end",
@@ -81,6 +87,7 @@ export const sameFrame = defineCheck({
   ],
   sources: [
     "Anastasopoulos, Ziavra, Hollands, Bronstein 2009, abstract: where the target of a turn is known, trunk and feet start earlier, nearly as one with eyes and head",
+    "Vision Research 2001 41:3307, abstract: in a task of one's own the head starts before the eyes in 48 of 100 shifts of gaze",
     "J Sports Sci Med 2010 9:643, abstract: in a forehand the trunk turns fastest 18 ms after the pelvis",
   ],
   since: "0.1.0",
@@ -89,10 +96,10 @@ export const sameFrame = defineCheck({
     const parts = movingParts(study, figuresOf(study)[index], values);
     return parts.length < values.parts ? [] : poseChanges(study, index, parts, values);
   },
-  word({ from, to, numbers }, words) {
+  word({ from, to, numbers, order }, words) {
     const { parts, moving } = numbers;
     return {
-      message: `${parts} of the ${moving} moving parts start within a frame of frame ${words.frame(from)} and arrive within a frame of frame ${words.frame(to)}`,
+      message: `${parts} of the ${moving} moving parts start within a frame of frame ${words.frame(from)} and arrive within a frame of frame ${words.frame(to)}${startsOf(order, words)}`,
       suggestion: `let the hips start 2 frames earlier, at frame ${words.frame(from - 2)}, and the hands and the head arrive 2 frames later, at frame ${words.frame(to + 2)}`,
     };
   },
@@ -257,6 +264,20 @@ function eventsAround(events: Uint16Array, middle: number, within: number): numb
   return total;
 }
 
+/** Least turn of a head or a chest of which an order is told, radians: less is no turn (common practice). */
+const leastTurn = inRadians(15);
+
+/** The order of a turn between two samples; none where neither head nor chest turns enough in the world. */
+function orderOf(study: Study, figure: number, from: number, to: number): Order {
+  const { parts } = figuresOf(study)[figure];
+  for (const part of ["head", "chest"] as const) {
+    const node = parts.get(part)?.[0];
+    const turned = node === undefined ? null : turnBetween(study, { node, against: -1 }, from, to);
+    if (turned !== null && turned.angle >= leastTurn) return turnOrder(study, figure, turned.axis, from, to);
+  }
+  return [];
+}
+
 function findingOf(
   study: Study,
   figure: number,
@@ -283,6 +304,7 @@ function findingOf(
     excess: (same.length / moving / values.share) * Math.sqrt(same.length / values.parts),
     size,
     numbers: { parts: same.length, moving },
+    order: orderOf(study, figure, from, to),
     fault: { kind: "keys", keys: keysOfNodes(study, nodes, from, from) },
   };
 }
