@@ -121,3 +121,30 @@ describe("after a fix the law of the note itself is met", () => {
       );
   });
 });
+
+test("a foot that slides, and stands on where it has come to, stays where it came down until it leaves", () => {
+  const lift = (frame: number) => 0.1 * Math.sin(Math.PI * Math.min(1, Math.max(0, (frame - 70) / 14))) ** 2;
+  const right = (frame: number): Foot => {
+    const { at } = standing("right", eased(8, 20, 0, 0.06)(frame) + eased(70, 84, 0, 0.2)(frame));
+    return { at: [at[0], at[1] + lift(frame), at[2]] };
+  };
+  const { note, after } = fixed(
+    motionDocument({
+      first: 1,
+      last: 96,
+      hips: (frame) => [0, 0.87 + 0.01 * Math.sin(frame / 9), eased(66, 90, 0, 0.12)(frame)],
+      left: () => standing("left"),
+      right,
+    }),
+    "contact-slide",
+  );
+  // Half a second beyond its note the foot still stands.
+  expect(note.frames[1] + 12).toBeLessThan(60);
+  const { indexOf } = rigOf(after);
+  const { position } = worldOf(after, indexOf.get("foot_r") ?? 0);
+  const [from, to] = [4, 66].map((frame) => sampleAt(gridOf(after), frame));
+  for (let i = from; i <= to; i++)
+    expect(Math.hypot(position[3 * i] + 0.1, position[3 * i + 2])).toBeLessThan(0.003);
+  // What it does after the swing is as it was.
+  expect(position[3 * 92 + 2]).toBeCloseTo(0.26, 3);
+});

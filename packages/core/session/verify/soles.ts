@@ -7,6 +7,7 @@ import { distanceBetween } from "../../base/vector.ts";
 import { contactsOf, groundOf } from "../../motion/ground/contact.ts";
 import { type FoundFootPoint, footPointsOf } from "../../motion/ground/feet.ts";
 import { highestShares } from "../../motion/ground/foot-points.ts";
+import { slowSpeed } from "../../motion/ground/rest-around.ts";
 import { type GroundPoint, solesOf } from "../../motion/ground/soles.ts";
 import { heightsOver } from "../../motion/ground/surface.ts";
 import { nodeNameOf } from "../../notes/wording.ts";
@@ -17,7 +18,7 @@ import { gridOf } from "../../time/grid.ts";
 import { runsWhere, type Span } from "../../time/span.ts";
 import type { Law, SolePoint, SoleRest } from "./law.ts";
 import { passesThrough } from "./shifted.ts";
-import { slideShare, slowSpeed } from "./stances.ts";
+import { slideShare } from "./stances.ts";
 
 /** Frames (at 24 per second) for which a sole is slow to rest: at the top of a flight it is for two at most (our choice). */
 const restFrames = 4;

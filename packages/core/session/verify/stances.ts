@@ -1,7 +1,9 @@
 import { numbersInWords } from "../../base/number-words.ts";
 import type { Study } from "../../base/study.ts";
-import { distanceBetween, lengthOf } from "../../base/vector.ts";
+import { lengthOf } from "../../base/vector.ts";
+import type { Note } from "../../faults/note.ts";
 import { contactsOf, steadyContactsOf } from "../../motion/ground/contact.ts";
+import { restAround } from "../../motion/ground/rest-around.ts";
 import { staysOf } from "../../motion/parts/stays.ts";
 import { nodeNameOf } from "../../notes/wording.ts";
 import { figuresOf, statureOf } from "../../rig/body.ts";
@@ -9,7 +11,7 @@ import { limbsOf } from "../../rig/limb.ts";
 import { worldOf } from "../../rig/pose.ts";
 import { rigOf } from "../../rig/rig.ts";
 import { gridOf, sampleAt } from "../../time/grid.ts";
-import type { Law, Made, Stance } from "./law.ts";
+import type { Law, Made, Motion, Stance } from "./law.ts";
 import { passesThrough } from "./shifted.ts";
 
 /** Further way of a point that stands, in body heights: half of what is seen of a foot that slides. */
@@ -42,23 +44,23 @@ function staying(study: Study, figure: number, node: number, from: number, to: n
 
 /** Checks whose fixes move what stands, or should. */
 const ofStance: readonly string[] = ["off-ground", "through-ground", "contact-slide"];
-/** Slower than this a foot comes to rest, body heights per second: 0.1 of a stature in a second is no swing. */
-export const slowSpeed = 0.1;
-
 /**
  * The stretch around a note of a foot in which the foot is slow: a fix that brings it down in the middle of its rest, or
- * lifts it there, would make a step of it.
+ * lifts it there, would make a step of it; one that lets it stand elsewhere does so until it leaves.
  */
-function ownRests({ study, note, figure, before }: Made): Stance[] {
+export function ownRest(
+  study: Study,
+  note: Note,
+  figure: number,
+  { worlds }: Pick<Motion, "worlds">,
+): Stance | null {
   const node = rigOf(study).indexOf.get(note.node ?? "");
-  if (node === undefined || figure < 0 || !ofStance.includes(note.check)) return [];
-  const { position } = before.worlds[node];
+  if (node === undefined || figure < 0 || !ofStance.includes(note.check)) return null;
+  const { position } = worlds[node];
   const grid = gridOf(study);
-  const slow = (slowSpeed * statureOf(study, figure)) / grid.rate;
-  let [from, to] = note.frames.map((frame) => sampleAt(grid, frame));
-  while (from > 0 && distanceBetween(position, from - 1, position, from) < slow) from--;
-  while (to + 1 < grid.count && distanceBetween(position, to, position, to + 1) < slow) to++;
-  return [{ node, figure, from, to, way: wayOf(position, from, to), touches: true }];
+  const [first, last] = note.frames.map((frame) => sampleAt(grid, frame));
+  const { from, to } = restAround(study, figure, position, { from: first, to: last });
+  return { node, figure, from, to, way: wayOf(position, from, to), touches: true };
 }
 
 /** Whether a heel is one that a fix lets come off: the ball that it rolls over stays. */
@@ -79,8 +81,9 @@ function wayOf(path: Float64Array, from: number, to: number): number {
 /** What stands, or holds on to something, stays where it is; and what a note lets stand comes to rest once. */
 export const keepsStances: Law = (made) => {
   const { study, before, after } = made;
+  const own = ownRest(study, made.note, made.figure, before);
   let [worst, found]: [number, Stance | null] = [1, null];
-  for (const stance of [...before.stances, ...ownRests(made)]) {
+  for (const stance of own === null ? before.stances : [...before.stances, own]) {
     const { node, from, to, way, figure } = stance;
     if (after[node] === before.worlds[node] || rollsOn(made, node)) continue;
     const more = (wayOf(after[node].position, from, to) - way) / (slideShare * statureOf(study, figure));

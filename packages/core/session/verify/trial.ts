@@ -13,7 +13,7 @@ import { gridOf, sampleAt } from "../../time/grid.ts";
 import type { KeyChange } from "../changes.ts";
 import { isSlide, type Made, type Motion } from "./law.ts";
 import { soleRestsOf } from "./soles.ts";
-import { stancesOf } from "./stances.ts";
+import { ownRest, stancesOf } from "./stances.ts";
 
 /** Weight is shifted over twelve frames; keys that move, or go, take the segments beside them along. */
 const longLeadFrames = 12;
@@ -52,6 +52,8 @@ export function madeOf(study: Study, before: Motion, note: Note, changes: readon
   const first = sampleAt(grid, Math.min(note.frames[0], ...named));
   const last = sampleAt(grid, Math.max(note.frames[1], ...named));
   const figure = figuresOf(study).findIndex(({ id }) => id === note.figure);
+  // What a foot stands on it stands on until it leaves: the swing beside its rest makes up the way.
+  const rest = ownRest(study, note, figure, before);
   return {
     study,
     note,
@@ -60,7 +62,7 @@ export function madeOf(study: Study, before: Motion, note: Note, changes: readon
     before,
     after,
     moved,
-    from: first - lead,
-    to: last + lead,
+    from: Math.min(first, rest?.from ?? first) - lead,
+    to: Math.max(last, rest?.to ?? last) + lead,
   };
 }

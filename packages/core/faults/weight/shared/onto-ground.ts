@@ -3,8 +3,10 @@ import type { KeyEdit } from "../../../document/edit.ts";
 import type { Shot } from "../../../document/model.ts";
 import { groundOf } from "../../../motion/ground/contact.ts";
 import { footPlantsOf, hipsOf } from "../../../motion/ground/foot-plant.ts";
+import { restAround } from "../../../motion/ground/rest-around.ts";
 import { soleHeights } from "../../../motion/ground/sole-heights.ts";
 import type { Surface } from "../../../motion/ground/surface.ts";
+import { worldOf } from "../../../rig/pose.ts";
 import { gridOf } from "../../../time/grid.ts";
 import type { Subject } from "../../fix.ts";
 import { type Faded, shareAt, shiftedCourse } from "../../shared/posing/end-courses.ts";
@@ -31,17 +33,18 @@ export function* ontoGround(subject: Subject, height: number): Generator<KeyEdit
   }
 }
 
-/** The note's own samples, and the whole stance around them. */
+/** The note's own samples, the whole stance around them, and the rest of which they are part. */
 function fadesOf({ study, figure, node, from, to }: Subject, fade: number, isGap: boolean): Faded[] {
   const samples = Math.max(1, Math.round((fade * gridOf(study).rate) / referenceRate));
   const stance = footPlantsOf(study, figure).find(
     (other) => other.leg.end === node && other.from <= to && other.to >= from,
   );
   const own = { from, to, before: samples, after: samples };
-  if (stance === undefined) return [own];
+  const rest = { ...own, ...restAround(study, figure, worldOf(study, node).position, { from, to }) };
+  if (stance === undefined) return [own, rest];
   const whole = { ...own, from: Math.min(from, stance.from), to: Math.max(to, stance.to) };
   // A foot that hovers does so for its whole stance; one that goes through the ground may do so for a moment.
-  return isGap ? [whole, own] : [own, whole];
+  return isGap ? [whole, own, rest] : [own, whole, rest];
 }
 
 /** The leg alone; then the hips with it, by as much, where the leg does not reach. */
