@@ -14,6 +14,9 @@ import { refuseHeavy, weightOf } from "../../judge/shots/weigh.ts";
 /** Pieces from which on reading the whole text once costs less than reading them one by one. */
 const fewPieces = 64;
 
+/** How many times as many frames an edit may leave as there were, and how many it may leave in any case. */
+const growth = { times: 4, frames: 10_000 } as const;
+
 /** A text with what was read from exactly it. A version is never changed: an edit makes another. */
 export interface TextVersion {
   readonly text: string;
@@ -60,7 +63,22 @@ export function edited(version: TextVersion, edits: readonly KeyEdit[], measure:
     text = text.slice(0, change.start) + change.text + text.slice(change.end);
   }
   const reread = steps.length > fewPieces ? null : rereadSteps(version.read, steps);
-  return taken(text, reread ?? readShot(text), measure);
+  const next = taken(text, reread ?? readShot(text), measure);
+  refuseThrow(version.shot, next.shot);
+  return next;
+}
+
+/**
+ * A key that is dragged far beyond the end of a shot whose range follows its keys is a slip, and all of the frames up to
+ * it would be posed and judged.
+ * @throws NotTaken
+ */
+function refuseThrow(before: Shot, after: Shot): void {
+  const framesOf = ({ range }: Shot) => range[1] - range[0] + 1;
+  if (framesOf(after) <= Math.max(growth.frames, growth.times * framesOf(before))) return;
+  throw new NotTaken(
+    `The shot would go from frame ${after.range[0]} to ${after.range[1]}; an edit may make it ${growth.times} times as long at most. Go there in steps if that is meant.`,
+  );
 }
 
 function taken(text: string, read: ReadResult, { budget, rate }: Measure): TextVersion {

@@ -1,4 +1,5 @@
 import {
+  EditError,
   FeedClient,
   FeedError,
   type FeedNote,
@@ -61,6 +62,11 @@ export class FeedLink {
   /** Requests that are no edits and were not answered yet. */
   private calls = 0;
   private waivers: readonly Waiver[] = [];
+  /** Whether something was changed that the feed was not given while it was being opened. */
+  private hasMissed = false;
+  /** The desk's revision that was last told to be judged. */
+  private told = 0;
+  private failures: readonly CheckFailure[] = [];
 
   constructor(
     start: () => Promise<RunningFeed>,
@@ -96,10 +102,20 @@ export class FeedLink {
   /** Gives edits of keys that were made. */
   edit(edits: readonly KeyEdit[]): void {
     const { shot } = this;
-    if (shot === null) return;
+    if (shot === null) {
+      this.hasMissed = true;
+      return;
+    }
     this.mark();
-    // Where the feed has gone nothing is kept: it is opened again with the document as it is then.
-    shot.queue(edits);
+    try {
+      // Where the feed has gone nothing is kept: it is opened again with the document as it is then.
+      shot.queue(edits);
+    } catch (error) {
+      if (!(error instanceof EditError)) throw error;
+      // What a text can hold and an edit cannot is read from the text.
+      this.replace();
+      return;
+    }
     this.given = this.judged().revision;
     this.mark();
   }
@@ -107,7 +123,10 @@ export class FeedLink {
   /** Gives the whole document, where more than keys may have changed. */
   replace(): void {
     const { shot } = this;
-    if (shot === null || !this.isThere) return;
+    if (shot === null || !this.isThere) {
+      this.hasMissed = true;
+      return;
+    }
     this.mark();
     const { revision, content } = this.judged();
     this.call(() => shot.replace(content()));
@@ -144,7 +163,15 @@ export class FeedLink {
       .finally(() => {
         this.calls--;
         this.mark();
+        // Notes may have come with the very answer, when it was not known yet what they judge.
+        if (this.shot !== null && this.deskRevision(this.shot.judgedRevision) > this.told)
+          this.tellNotes(this.shot);
       });
+  }
+
+  private tellNotes(shot: OpenShot): void {
+    this.told = this.deskRevision(shot.judgedRevision);
+    this.listener.notes(this.told, shot.notes, this.failures);
   }
 
   /** Keeps which of the desk's revisions the feed's newest one is, where all that was given to its client is sent. */
@@ -158,7 +185,9 @@ export class FeedLink {
 
   private deskRevision(feed: number): number {
     while (this.marks.length > 1 && this.marks[1].feed <= feed) this.marks.shift();
-    return this.marks[0]?.desk ?? 0;
+    const [first] = this.marks;
+    // A feed that was opened again has judged nothing yet.
+    return first === undefined || feed < first.feed ? this.told : first.desk;
   }
 
   private async connect(): Promise<void> {
@@ -183,13 +212,15 @@ export class FeedLink {
         queueLimit: Number.MAX_SAFE_INTEGER,
         onChange: (shot, { failures = [] }) => {
           this.mark();
-          this.listener.notes(this.deskRevision(shot.judgedRevision), shot.notes, failures);
+          this.failures = failures;
+          this.tellNotes(shot);
         },
         onRefused: () => this.replace(),
         onFailure: (_, message) => this.listener.failed(message),
       });
     } else await this.client.restart(running.connect(), running.token);
     this.isThere = true;
+    if (this.hasMissed) this.replace();
     if (this.judged().waivers !== this.waivers) this.waive();
   }
 
@@ -197,6 +228,7 @@ export class FeedLink {
   private contentNow(): ShotContent {
     const { revision, content } = this.judged();
     this.given = revision;
+    this.hasMissed = false;
     this.marks = [{ feed: this.shot?.revision ?? 0, desk: revision }];
     return content();
   }

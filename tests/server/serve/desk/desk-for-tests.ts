@@ -32,7 +32,7 @@ export class DeskClient {
   readonly told: FromDesk[] = [];
   private readonly socket: WebSocket;
   private asked = 0;
-  private wake: () => void = () => {};
+  private waiting: (() => void)[] = [];
 
   private constructor(socket: WebSocket) {
     this.socket = socket;
@@ -41,6 +41,10 @@ export class DeskClient {
       this.wake();
     });
     socket.on("close", () => this.wake());
+  }
+
+  private wake(): void {
+    for (const resolve of this.waiting.splice(0)) resolve();
   }
 
   static async open(port: number): Promise<DeskClient> {
@@ -77,7 +81,7 @@ export class DeskClient {
       if (found !== undefined) return found;
       if (this.socket.readyState > WebSocket.OPEN) throw new Error(`The desk closed without a "${type}".`);
       await new Promise<void>((resolve) => {
-        this.wake = resolve;
+        this.waiting.push(resolve);
       });
     }
   }
