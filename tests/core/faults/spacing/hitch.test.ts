@@ -31,6 +31,15 @@ describe("hitch", () => {
     ]);
   });
 
+  test("is minor at most where the halt lasts for less than half a frame of film, as a doubled frame at 100 does", () => {
+    const at = (rate: number) => {
+      const way = (frame: number) => 0.15 * standingFor(1, 50)(frame);
+      return hitches(pathDocument(1, 99, (frame) => [way(frame), 0, 0], { rate }));
+    };
+    expect(at(24)).toMatchObject([{ frames: [51, 51], tier: "major" }]);
+    expect(at(100)).toMatchObject([{ frames: [51, 51], tier: "minor" }]);
+  });
+
   test("counts its frames at 24 per second: what stands for three there stands for four at 30", () => {
     const held = (frames: number) => {
       const at = (frame: number) => 0.04 * standingFor(frames, 30)(frame);

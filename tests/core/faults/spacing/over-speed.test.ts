@@ -26,6 +26,17 @@ describe("over-speed", () => {
     expect(over(spinning("chest", 1848))).toMatchObject([{ node: "chest", tier: "major" }]);
   });
 
+  test("takes the sample that makes up for a doubled one at 100 per second for no quick turn", () => {
+    const chest = (way: (frame: number) => number) =>
+      over(bipedDocument({ "chest rotation.y": everyFrame(1, 90, way) }, { rate: 100 }));
+    const steady = (perFrame: number) => (frame: number) => perFrame * Math.min(16, Math.max(0, frame - 30));
+    const doubled = (frame: number) => steady(5)(frame === 38 ? 37 : frame);
+    expect(chest(steady(5))).toEqual([]);
+    expect(chest(doubled)).toEqual([]);
+    // What lasts is found: 1,000°/s for 0.16 s, where pitchers' chests turn at 871°/s against their hips.
+    expect(chest(steady(10))).toMatchObject([{ node: "chest", tier: "minor" }]);
+  });
+
   // Turn of the upper arm about its own length in throws: 7,500 to 7,700°/s (review PMC3445080).
   test("judges how an upper arm swings, not how it turns about its own length", () => {
     const arm = (axis: "x" | "y" | "z", degreesPerSecond: number) =>

@@ -64,6 +64,11 @@ const evenness = 2;
  * steps beside the third one it is under a quarter of it.
  */
 const easeSteps = 3;
+/**
+ * Frames (at 24 per second) from which on a halt is seen as one: what lasts for less than half a frame of film is on one
+ * frame in two at most, and shows there as spacing that is a little uneven.
+ */
+const leastSeen = 0.5;
 /** The move goes on in its direction within this angle's cosine (45°): a turn-round has to slow down. */
 const sameWay = Math.SQRT1_2;
 
@@ -88,7 +93,10 @@ export const hitch = defineCheck({
     "a contact of the part's limb, or an impact of the whole body",
     "a counter-move of a part that stays where it is while its carrier moves",
   ],
-  limits: ["A frame of the source that was doubled shows as a hitch of the whole figure, noted at its root."],
+  limits: [
+    "A frame of the source that was doubled shows as a hitch of the whole figure, noted at its root.",
+    "A halt of less than half a frame at 24 per second, a doubled frame of a recording at 100 say, is a minor note at most.",
+  ],
   sources: [],
   since: "0.1.0",
   settings,
@@ -248,7 +256,9 @@ function findingOf(
   const toUnit = turns ? degreesPerRadian : 1;
   const unit = turns ? "deg" : "m";
   const frames = place.to - motion.pace.poses[first - 1];
+  const isBrief = frames * referenceRate < leastSeen * gridOf(study).rate;
   return {
+    ...(isBrief ? { ceiling: "minor" as const } : {}),
     ...place,
     measured: { quantity: "spacing in the hitch, per frame", value: here * toUnit, unit },
     expected: { min: share * around * toUnit, unit, source: settings.share.source },

@@ -58,15 +58,15 @@ export function quickOf(
     });
   if (isHand) {
     const limit = (values.quickHand * statureNear(study, node)) / assumedStature;
-    const speed = carriedSpeed(study, node);
-    return runsOver(peaksOf(speed), limit)
+    const speed = lastingSpeeds(carriedSpeed(study, node), rate);
+    return runsOver(peaksOf(speed, rate), limit)
       .filter((run) => isSudden(speed, run, rate) && isNew(run))
       .map((run) => quickFinding(study, chain, run, speed, limit, 2, sources.quickHand, carrier));
   }
   const name = part === "head" ? "quickHead" : "quickTrunk";
   const turns = relativeTurns(study, node, carrier).map((turn) => turn * rate);
-  const speed = perPose(study, node, turns, cutsOf(study, node));
-  return runsOver(peaksOf(speed), values[name])
+  const speed = lastingSpeeds(perPose(study, node, turns, cutsOf(study, node)), rate);
+  return runsOver(peaksOf(speed, rate), values[name])
     .filter(isNew)
     .map((run) =>
       quickFinding(study, chain, run, speed, values[name], part === "head" ? 0 : 1, sources[name], carrier),
@@ -103,7 +103,7 @@ function quickFinding(
   const node = chain[chain.length - 1];
   const turns = effort !== 2;
   const place = { ...run, against, top: chain[0] };
-  const finding = findingOf(study, node, run, peaksOf(speed), limit, source, turns);
+  const finding = findingOf(study, node, run, peaksOf(speed, gridOf(study).rate), limit, source, turns);
   return {
     ...finding,
     ceiling: "minor",
@@ -114,14 +114,36 @@ function quickFinding(
   };
 }
 
+/** Samples that half a frame of film (24 per second) lasts, one at least. */
+const samplesSeen = (rate: number) => Math.max(1, Math.round(rate / (2 * referenceRate)));
+
+/**
+ * Speeds as they last for half a frame of film at least: a single sample of a recording at 100 per second is no move of a
+ * body, but its noise, or makes up for one that stands there twice.
+ */
+function lastingSpeeds(speed: Float64Array, rate: number): Float64Array {
+  const samples = samplesSeen(rate);
+  if (samples === 1) return speed;
+  const means = floats(speed.length);
+  let sum = 0;
+  for (let i = 1; i < speed.length; i++) {
+    sum += speed[i];
+    if (i > samples) sum -= speed[i - samples];
+    means[i] = sum / samples;
+  }
+  return means;
+}
+
 /** The peak of a minimum-jerk move over its mean speed (Flash and Hogan 1985). */
 const easedPeak = 1.875;
 
 /**
  * Speeds as they are at their peak: what goes and comes to rest between two frames is eased between them, if a body does
- * it, and its peak is 1.875 times what the frames show. Only what is over twice the steps beside it goes so.
+ * it, and its peak is 1.875 times what the frames show. Only what is over twice the steps beside it goes so, and only
+ * where a frame lasts long enough for a move.
  */
-function peaksOf(speed: Float64Array): Float64Array {
+function peaksOf(speed: Float64Array, rate: number): Float64Array {
+  if (samplesSeen(rate) > 1) return speed;
   const peaks = floats(speed.length);
   peaks.set(speed);
   for (let i = 2; i + 1 < speed.length; i++) {
