@@ -5,7 +5,7 @@
  */
 
 /** Farther from nought, in grains, no number can lie: its differences are whole numbers of 32 bits. */
-const farthest = 2 ** 28;
+export const farthest = 2 ** 28;
 
 /**
  * @param series one after the other, each of `count` numbers

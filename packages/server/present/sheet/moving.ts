@@ -2,7 +2,7 @@ import { deflateRawSync } from "node:zlib";
 import { figuresOf, gridOf, headerOf, type Note, rigOf, type Study, sampleAt, worldOf } from "@keyside/core";
 import { checkIn, groundOf, settingsOf } from "@keyside/core/internal";
 import type { Motion, MotionCamera, MotionFix, MotionNote } from "@keyside/player/motion";
-import { toBytes } from "@keyside/player/packed";
+import { farthest, toBytes } from "@keyside/player/packed";
 import { type Body, bodyOf } from "./draw/body.ts";
 import { armPath } from "./draw/swing.ts";
 import { subjectOf } from "./subject.ts";
@@ -160,9 +160,14 @@ export function moveOf(
 /** Paths (x, y, z of each frame) as the player unpacks them. */
 export function packed(paths: readonly Float64Array[], count: number, grain: number): string {
   const series = new Float64Array(3 * count * paths.length);
+  const edge = farthest * grain;
   paths.forEach((path, n) => {
     for (let axis = 0; axis < 3; axis++) {
-      for (let i = 0; i < count; i++) series[(3 * n + axis) * count + i] = path[3 * i + axis];
+      for (let i = 0; i < count; i++) {
+        const place = path[3 * i + axis];
+        // What lies beyond all measure is drawn at the edge of what can be drawn.
+        series[(3 * n + axis) * count + i] = place >= -edge ? Math.min(place, edge) : place < 0 ? -edge : 0;
+      }
     }
   });
   return deflateRawSync(toBytes(series, count, grain), { level: 9 }).toString("base64");

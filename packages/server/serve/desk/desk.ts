@@ -73,7 +73,8 @@ export class Desk {
       () => ({ revision: this.revision, waivers: this.waivers, content: () => ({ text: now() }) }),
       world.config,
       {
-        notes: (revision, notes, failures) => this.takeNotes({ revision, notes, failures }),
+        notes: (revision, notes, failures) =>
+          this.safely(() => this.takeNotes({ revision, notes, failures })),
         failed: (message) => this.tell({ type: "trouble", message }),
         state: (state, message) => {
           this.feedNews = state === "back" ? null : { type: "feed", state, message };
@@ -113,12 +114,14 @@ export class Desk {
 
   /** Lets a page in, and tells it all. */
   join(page: Page): void {
-    // The others are told what they lack first: a page that comes later begins with it.
-    this.tellMoves();
+    // The others are told what they lack first: the page that comes begins with it.
+    this.safely(() => this.tellMoves());
     this.pages.add(page);
-    send(page, this.shotMessage(page));
-    const notes = this.notes.all(this.moving, this.waivers);
-    if (notes !== null) send(page, notes);
+    this.safely(() => {
+      send(page, this.shotMessage(page));
+      const notes = this.notes.all(this.moving, this.waivers);
+      if (notes !== null) send(page, notes);
+    });
     if (this.feedNews !== null) send(page, this.feedNews);
   }
 
@@ -219,7 +222,8 @@ export class Desk {
     const channels = isOther ? [] : keyChanges(before.shot, next.shot);
     const sameFrames = before.shot.range.every((frame, end) => frame === next.shot.range[end]);
     // What edits leave of the range is for whoever reads the text to say.
-    const given = before.text === next.text ? [] : isOther || !sameFrames ? null : (edits ?? null);
+    const isSameText = edits === undefined && before.text === next.text;
+    const given = isSameText ? [] : isOther || !sameFrames ? null : (edits ?? null);
     this.put(next, waivers, given);
     if (isOther) {
       this.relay();
@@ -228,7 +232,7 @@ export class Desk {
     const { revision, history, held } = this;
     const disk = this.saving.disk(held);
     this.tell({ type: "changed", revision, by, how, channels, history: history.labels, disk });
-    this.movesDue ??= this.timers.soon(() => this.tellMoves());
+    this.movesDue ??= this.timers.soon(() => this.safely(() => this.tellMoves()));
   }
 
   /** @param given edits that the feed is given; null where it is given the whole text */
@@ -290,6 +294,15 @@ export class Desk {
   private takeNotes(judged: Parameters<ToldNotes["take"]>[0]): void {
     // What is judged is a document that was put aside.
     if (judged.revision >= this.documentSince) this.tell(this.notes.take(judged, this.moving, this.waivers));
+  }
+
+  /** Does what nobody asked for: where it fails, the pages are told, and the desk goes on. */
+  private safely(work: () => void): void {
+    try {
+      work();
+    } catch (error) {
+      this.tell(troubleOf(error));
+    }
   }
 
   private lookSoon(): void {

@@ -48,11 +48,14 @@ export class MovingShot {
     paths.forEach((path, point) => {
       const before = told[point];
       if (path === before) return;
-      const isMoved = (place: number, k: number) => Math.abs(place - before[k]) > motion.grain / 2;
-      const first = path.findIndex(isMoved);
-      if (first < 0) return;
+      const most = motion.grain / 2;
+      let first = 0;
+      while (first < path.length && Math.abs(path[first] - before[first]) <= most) first++;
+      if (first === path.length) return;
+      let last = path.length - 1;
+      while (Math.abs(path[last] - before[last]) <= most) last--;
       from = Math.min(from, Math.floor(first / 3));
-      to = Math.max(to, Math.floor(path.findLastIndex(isMoved) / 3));
+      to = Math.max(to, Math.floor(last / 3));
       moved.push(point);
     });
     if (moved.length === 0) return null;

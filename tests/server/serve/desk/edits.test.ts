@@ -169,6 +169,22 @@ describe("an edit", () => {
   });
 });
 
+describe("a key beyond all measure", () => {
+  test("is drawn as far off as can be drawn, and undo brings the motion back", async () => {
+    const page = await open();
+    await page.notesAt(0);
+    const beyond = [{ kind: "set", node: "post", channel: "translation.x", frame: 5, value: 1e11 }] as const;
+    expect(await page.edit(beyond)).toMatchObject({ ok: true, revision: 1 });
+    await page.next("moved", ({ revision }) => revision === 1);
+    await page.notesAt(1);
+    await page.ask({ type: "undo" });
+    await page.next("moved", ({ revision }) => revision === 2);
+    const [first, again] = [await page.next("shot"), await (await laid.client()).next("shot")];
+    expect(again.motion).toEqual(first.motion);
+    expect(page.all("trouble")).toEqual([]);
+  });
+});
+
 describe("two pages on one shot", () => {
   test("see each other's edits, in one order, and share one history", async () => {
     const one = await open();
