@@ -9,6 +9,8 @@ interface RawDeskOptions extends RawSettings, RawLimits {
   readonly port: number;
   readonly open: boolean;
   readonly animation?: string;
+  readonly images?: string;
+  readonly sound?: string;
 }
 
 /** Adds `keyside desk`. */
@@ -32,11 +34,17 @@ export function addDeskCommand(program: Command, io: Io, done: (code: number) =>
         "port of this machine on which the page is served; 0 takes any that is free",
       ).default(0),
     )
+    .option(
+      "--images <NAMES>",
+      "rendered frames that the player shows, with # for each digit of a frame's number, such as renders/quay.####.png",
+    )
+    .option("--sound <FILE>", "sound that the player plays from the first frame on")
     .option("--no-open", "print the address, and open no browser")
     .action(async (file: string, raw: RawDeskOptions) => {
       const { desk } = await import("./desk.ts");
-      const { port, open, config, animation } = raw;
+      const { port, open, config, animation, images, sound } = raw;
       const overrides = await overridesOf(raw, io);
-      done(await desk(file, { overrides, config, animation, port, opens: open, limits: raw }, io));
+      const options = { overrides, config, animation, images, sound, port, opens: open, limits: raw };
+      done(await desk(file, options, io));
     });
 }

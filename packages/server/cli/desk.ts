@@ -10,6 +10,7 @@ import { Answers } from "../serve/desk/answers.ts";
 import { Desk } from "../serve/desk/desk.ts";
 import { NotTaken } from "../serve/desk/desk-text.ts";
 import type { RunningFeed } from "../serve/desk/feed-link.ts";
+import { Footage } from "../serve/desk/footage.ts";
 import { type LaidOut, layOut } from "../serve/desk/laid-out.ts";
 import { pageFiles } from "../serve/desk/page-files.ts";
 import { serveDesk } from "../serve/desk/serve-desk.ts";
@@ -17,6 +18,7 @@ import { nodeTimers } from "../serve/feed/environment.ts";
 import { newToken } from "../serve/transport/token.ts";
 import { configsFor } from "./configs-for.ts";
 import { opening } from "./feed-sockets.ts";
+import { footageFilesOf } from "./footage.ts";
 import { limitsFor, type RawLimits, usualTime } from "./limits.ts";
 import { openPage } from "./open-page.ts";
 
@@ -24,6 +26,9 @@ export interface DeskCommandOptions {
   readonly overrides: Overrides;
   readonly config: string | undefined;
   readonly animation: string | undefined;
+  /** The shot's rendered frames, and its sound. */
+  readonly images?: string | undefined;
+  readonly sound?: string | undefined;
   /** 0 lets the system choose. */
   readonly port: number;
   /** Whether a browser is opened. */
@@ -35,13 +40,20 @@ export interface DeskCommandOptions {
 export async function desk(file: string, options: DeskCommandOptions, io: Io): Promise<number> {
   const files = pageFiles();
   const { laid, config } = await laidOut(file, options, io);
+  const footage = await footageFilesOf(options, laid.version.shot.range[0], io);
   const token = newToken();
   let interrupt: () => void = () => {};
   const interrupted = new Promise<void>((done) => {
     interrupt = done;
   });
   const undo = io.onInterrupt(() => interrupt());
-  const shown = new Desk(laid, { files: io.files, timers: nodeTimers, startFeed: feedOfCommand, config });
+  const shown = new Desk(laid, {
+    files: io.files,
+    timers: nodeTimers,
+    startFeed: feedOfCommand,
+    config,
+    footage: footage === null ? null : new Footage(footage, newToken()),
+  });
   const answers = new Answers(shown);
   try {
     const server = await opening("127.0.0.1", options.port, () =>

@@ -4,6 +4,7 @@ import { UnreadableError, WrongUse } from "../base/errors.ts";
 import type { Io } from "../base/io.ts";
 import type { SheetFootage } from "../present/sheet/page.ts";
 import { uriReference } from "../present/text/uri.ts";
+import { type FootageFiles, footageType } from "../serve/desk/footage.ts";
 
 export interface FootageOptions {
   /** Names of the rendered frames, with # for the digits of their numbers. */
@@ -33,6 +34,34 @@ export async function footageOf(
     ...(images === undefined ? {} : { images: await imagesOf(images, addressOf, cwd) }),
     ...(sound === undefined ? {} : { sound: { address: addressOf(sound), from: first } }),
   };
+}
+
+/**
+ * The same as files, for whoever serves them.
+ * @throws WrongUse for what browsers neither show nor play; else as {@link footageOf}
+ */
+export async function footageFilesOf(
+  { images, sound }: Pick<FootageOptions, "images" | "sound">,
+  first: number,
+  io: Pick<Io, "cwd" | "files">,
+): Promise<FootageFiles | null> {
+  if (images === undefined && sound === undefined) return null;
+  const found = await footageOf({ images, sound, out: undefined }, first, io);
+  refuseKind("--images", images, "image");
+  refuseKind("--sound", sound, "audio");
+  const [before = "", after = ""] = images?.split(/#+/) ?? [];
+  // A path's last part may be empty, which resolving would take away.
+  const path = resolve(io.cwd, `${before}0`).slice(0, -1);
+  return {
+    ...(found.images === undefined ? {} : { images: { ...found.images, before: path, after } }),
+    ...(sound === undefined ? {} : { sound: { path: resolve(io.cwd, sound), from: first } }),
+  };
+}
+
+function refuseKind(option: string, file: string | undefined, kind: "image" | "audio"): void {
+  if (file === undefined || footageType(file, kind) !== null) return;
+  const known = kind === "image" ? "PNG, JPEG, WebP, AVIF and GIF" : "WAV, MP3, M4A, Ogg, Opus and FLAC";
+  throw new WrongUse(`${option} "${file}" is of a kind that no browser takes; the desk has ${known}.`);
 }
 
 async function imagesOf(pattern: string, addressOf: (path: string) => string, cwd: string) {

@@ -2,12 +2,14 @@ import type { FeedNote } from "@keyside/adapters";
 import { type KeyEdit, type Waiver, waiverFor, waiverPatch } from "@keyside/core";
 import { unusedWaiver } from "@keyside/core/internal";
 import type { FromDesk } from "@keyside/desk/link";
+import type { Motion } from "@keyside/player/motion";
 import { UnreadableError, unexpectedly } from "../../base/errors.ts";
 import type { Files } from "../../base/files/read.ts";
 import type { Pending, Timers } from "../feed/environment.ts";
 import { stableShot } from "../feed/stable-shot.ts";
 import { edited, type TextVersion, versionOf } from "./desk-text.ts";
 import { FeedLink, type RunningFeed } from "./feed-link.ts";
+import type { Footage } from "./footage.ts";
 import { type Held, History } from "./history.ts";
 import { keyChanges } from "./keys.ts";
 import { deskShot, knownWaivers, type LaidOut, waiversOf } from "./laid-out.ts";
@@ -23,6 +25,8 @@ export interface DeskWorld {
   startFeed(): Promise<RunningFeed>;
   /** Settings of the shot, written as in a configuration file; null for the defaults. */
   readonly config: object | null;
+  /** The shot's own pictures and sound; null for none. */
+  readonly footage: Footage | null;
 }
 
 /** Milliseconds after the last edit at which it is kept beside the file. */
@@ -42,6 +46,7 @@ interface Change {
 export class Desk {
   readonly saving: Saving;
   readonly feed: FeedLink;
+  readonly footage: Footage | null;
   revision = 0;
   /** Edits of a page that knows no newer revision than this belong to a document that was put aside. */
   documentSince = 0;
@@ -62,6 +67,7 @@ export class Desk {
   constructor(laid: LaidOut, world: DeskWorld) {
     this.laid = laid;
     this.timers = world.timers;
+    this.footage = world.footage;
     this.version = laid.version;
     this.waiversText = laid.waivers;
     this.waivers = knownWaivers(laid.waivers);
@@ -268,11 +274,15 @@ export class Desk {
       revision,
       page: number,
       shot: deskShot(this.laid, moving.study, this.version),
-      motion: moving.whole(),
+      motion: this.wholeMotion(),
       history: history.labels,
       disk: saving.disk(this.held),
       recoveries: saving.recoveries,
     };
+  }
+
+  private wholeMotion(): Motion {
+    return { ...this.moving.whole(), ...this.footage?.motion };
   }
 
   private tellMoves(): void {
@@ -286,7 +296,7 @@ export class Desk {
       return;
     }
     const { range } = this.version.shot;
-    this.tell({ type: "motion", revision, range: [range[0], range[1]], motion: moving.whole() });
+    this.tell({ type: "motion", revision, range: [range[0], range[1]], motion: this.wholeMotion() });
     const notes = this.notes.again(moving, this.waivers);
     if (notes !== null) this.tell(notes);
   }

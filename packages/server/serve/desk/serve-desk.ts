@@ -7,7 +7,9 @@ import { isToken } from "../transport/token.ts";
 import { backlogLimit } from "../transport/wire.ts";
 import type { Answers } from "./answers.ts";
 import type { Desk } from "./desk.ts";
+import type { Footage } from "./footage.ts";
 import type { PageFile } from "./page-files.ts";
+import { sendFootage } from "./send-footage.ts";
 
 /** The only address on which a desk listens: nobody outside of this machine reaches it. */
 const loopback = "127.0.0.1";
@@ -46,7 +48,7 @@ export async function serveDesk(
   let policy = "";
   const server = createServer({ headersTimeout: httpTime, requestTimeout: httpTime }, (request, response) => {
     request.resume();
-    serveFile(request, response, { files, hosts, policy });
+    serveFile(request, response, { files, footage: desk.footage, hosts, policy });
   });
   server.on("clientError", (_error, socket) => socket.destroy());
   const sockets = new WebSocketServer({
@@ -87,6 +89,7 @@ export async function serveDesk(
 }
 
 interface Served {
+  readonly footage: Footage | null;
   readonly files: ReadonlyMap<string, PageFile>;
   readonly hosts: ReadonlySet<string>;
   readonly policy: string;
@@ -100,6 +103,7 @@ function policyFor(hosts: ReadonlySet<string>): string {
     "script-src 'self'",
     "style-src 'self'",
     "img-src 'self' data:",
+    "media-src 'self'",
     `connect-src 'self' ${links}`,
     "base-uri 'none'",
     "form-action 'none'",
@@ -107,10 +111,19 @@ function policyFor(hosts: ReadonlySet<string>): string {
   ].join("; ");
 }
 
+/** What is served is for the desk's own page alone, and is what its type says. */
+const ownHeaders = {
+  "X-Content-Type-Options": "nosniff",
+  "Referrer-Policy": "no-referrer",
+  "Cross-Origin-Opener-Policy": "same-origin",
+  "Cross-Origin-Resource-Policy": "same-origin",
+  "Cache-Control": "no-store",
+};
+
 function serveFile(
   request: IncomingMessage,
   response: ServerResponse,
-  { files, hosts, policy }: Served,
+  { files, footage, hosts, policy }: Served,
 ): void {
   const plain = (status: number, message: string, more: Record<string, string> = {}) => {
     response.writeHead(status, {
@@ -122,10 +135,13 @@ function serveFile(
   };
   const [path] = (request.url ?? "").split("?", 1);
   const file = files.get(path);
+  const shown = footage?.fileAt(path) ?? null;
   // A name that somebody else has made lead to this machine is not this desk's.
   if (!hosts.has(request.headers.host ?? "")) plain(403, "This desk goes by another address.");
   else if (request.method !== "GET") plain(405, "The desk's files are only read.", { Allow: "GET" });
-  else if (file === undefined) plain(404, "The desk has no such file.");
+  else if (shown !== null) {
+    sendFootage(request, response, shown, ownHeaders).catch(() => response.destroy());
+  } else if (file === undefined) plain(404, "The desk has no such file.");
   else sendFile(response, file, policy);
 }
 
@@ -134,11 +150,7 @@ function sendFile(response: ServerResponse, file: PageFile, policy: string): voi
     "Content-Type": file.type,
     "Content-Length": file.bytes.length,
     "Content-Security-Policy": policy,
-    "X-Content-Type-Options": "nosniff",
-    "Referrer-Policy": "no-referrer",
-    "Cross-Origin-Opener-Policy": "same-origin",
-    "Cross-Origin-Resource-Policy": "same-origin",
-    "Cache-Control": "no-store",
+    ...ownHeaders,
   });
   response.end(file.bytes);
 }

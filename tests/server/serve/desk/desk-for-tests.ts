@@ -16,6 +16,7 @@ import { diskFiles } from "../../../../packages/server/base/files/read.ts";
 import { unguarded } from "../../../../packages/server/base/guard.ts";
 import { Answers } from "../../../../packages/server/serve/desk/answers.ts";
 import { Desk } from "../../../../packages/server/serve/desk/desk.ts";
+import { Footage, type FootageFiles } from "../../../../packages/server/serve/desk/footage.ts";
 import { type LaidOut, layOut } from "../../../../packages/server/serve/desk/laid-out.ts";
 import { type DeskServer, serveDesk } from "../../../../packages/server/serve/desk/serve-desk.ts";
 import { nodeEnvironment, nodeTimers } from "../../../../packages/server/serve/feed/environment.ts";
@@ -23,6 +24,8 @@ import { Clients } from "../../../../packages/server/serve/transport/clients.ts"
 import { listenOnWebSocket } from "../../../../packages/server/serve/transport/websocket.ts";
 
 export const token = "a-token-that-nobody-can-guess";
+
+export const footageKey = "a-key-that-nobody-can-guess";
 
 /** Without its request's number, which the client counts. */
 type Asked = ToDesk extends infer One ? (One extends ToDesk ? Omit<One, "request"> : never) : never;
@@ -176,6 +179,7 @@ export class LaidDesk {
     files: Readonly<Record<string, string>>,
     name: string = Object.keys(files)[0],
     folder?: string,
+    footageFiles: ((folder: string) => FootageFiles) | null = null,
   ): Promise<LaidDesk> {
     const place = folder ?? (await mkdtemp(join(tmpdir(), "keyside-desk-")));
     for (const [file, text] of Object.entries(files)) await writeFile(join(place, file), text);
@@ -188,7 +192,14 @@ export class LaidDesk {
       guard: unguarded,
     });
     const feeds = new TestFeeds();
-    const world = { files: diskFiles, timers: nodeTimers, startFeed: () => feeds.start(), config: null };
+    const footage = footageFiles === null ? null : new Footage(footageFiles(place), footageKey);
+    const world = {
+      files: diskFiles,
+      timers: nodeTimers,
+      startFeed: () => feeds.start(),
+      config: null,
+      footage,
+    };
     const desk = new Desk(laid, world);
     const answers = new Answers(desk);
     const page = new Map([
