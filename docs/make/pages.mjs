@@ -1,6 +1,17 @@
 /** The pages of docs/checks and the messages of the host channel, made from what the code says of itself. */
-import { families, registry, tiers } from "@keyside/core";
-import { fixNamed, kindOf, mostStrengths, sentence, strengthKinds, units } from "@keyside/core/internal";
+import { families, registry, styleNames, tiers } from "@keyside/core";
+import {
+  changeOf,
+  changeWords,
+  fixNamed,
+  kindOf,
+  mostStrengths,
+  sentence,
+  strengthKinds,
+  styleChanges,
+  styles,
+  units,
+} from "@keyside/core/internal";
 import { hostReference } from "@keyside/server";
 import { provocations } from "../../demo/provocations/index.mjs";
 import { pictureOf } from "./pictures/index.mjs";
@@ -20,12 +31,74 @@ export function generatedDocs() {
     ["checks/README.md", index()],
     ["host-messages.md", hostReference()],
     ["strengths.md", strengthsPage()],
+    ["styles.md", stylesPage()],
   ]);
   for (const check of registry) {
     files.set(`checks/${check.name}.md`, page(check));
     files.set(`checks/pictures/${check.name}.svg`, pictureOf(check));
   }
   return files;
+}
+
+/** The styles that there are: what each changes, and why. */
+function stylesPage() {
+  const tables = styleNames.flatMap((name) => {
+    const rows = registry.flatMap((check) => {
+      const change = changeOf(check, name);
+      if (change === undefined) return [];
+      return [
+        `| [${check.name}](checks/${check.name}.md) | ${changeWords(check, change)} | ${cell(change.why)} |`,
+      ];
+    });
+    const head =
+      rows.length === 0
+        ? ["It changes nothing: the defaults are its own."]
+        : ["| check | becomes | why |", "| --- | --- | --- |"];
+    return [`## ${name}`, "", styles[name].what, "", ...head, ...rows, ""];
+  });
+  return `${[
+    "# Styles",
+    "",
+    "A style moves the thresholds of several checks together, and says of each why. It is chosen by, in this order:",
+    "",
+    "1. `--style NAME` for one run;",
+    '2. `"style"` in the [configuration](command.md#configuration);',
+    '3. `"style"` of the shot in the [document](document.md).',
+    "",
+    "`keyside config FILE` shows what is in force, from which style it comes and why; `keyside explain CHECK` what styles do to a check. The factors are our choice, not measured: a starting point that a show sets for itself.",
+    "",
+    "## A style of your own",
+    "",
+    "A configuration writes styles by name. Each extends another one (`full` if left out), and changes checks as `checks` does; beside each change stands why.",
+    "",
+    "```json",
+    JSON.stringify(
+      {
+        style: "paper-show",
+        styles: {
+          "paper-show": {
+            extends: "limited",
+            what: "Cut-out figures on paper: few drawings, big poses.",
+            checks: {
+              twinning: { on: false, why: "Paper arms are cut as a pair." },
+              "over-speed": { body: "15 m/s", why: "Figures are pulled out of the picture." },
+            },
+          },
+        },
+      },
+      null,
+      2,
+    ),
+    "```",
+    "",
+    "`--style paper-show` and the document of a shot can name it too. What the configuration's own `checks` choose goes before the style. A name is small letters with hyphens, and none of those below. A style that is not there, or that extends itself by others, is an error that names the nearest name or the circle. [`keyside calibrate`](calibrate.md) proposes a style from approved shots.",
+    "",
+    "This page is written by `npm run docs`.",
+    "",
+    ...tables,
+  ]
+    .join("\n")
+    .trimEnd()}\n`;
 }
 
 /** What holds: its kinds, and when each is told. */
@@ -140,6 +213,7 @@ function page(check) {
       : ["## Numbers", "", ...settingsTable(numbers), "", example(name, numbers), ""]),
     ...listed("Not a fault", notAFault),
     ...listed("Limits", limits),
+    ...listed("Styles", styleChanges(check)),
     "## Fix",
     "",
     sentence(fix),

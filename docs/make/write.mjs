@@ -1,4 +1,4 @@
-/** Writes docs/checks, docs/strengths.md and docs/host-messages.md: `npm run docs`. Pages of checks that are no more are taken away. */
+/** Writes docs/checks, docs/strengths.md, docs/styles.md and docs/host-messages.md: `npm run docs`. Pages of checks that are no more are taken away. */
 import { existsSync, mkdirSync, readdirSync, readFileSync, renameSync, rmSync, writeFileSync } from "node:fs";
 import { dirname, join } from "node:path";
 import { fileURLToPath } from "node:url";

@@ -51,7 +51,15 @@ export type { ChosenValue } from "./base/quantity.ts";
 export { Study } from "./base/study.ts";
 export { configJsonSchema, readConfig } from "./expressions/config.ts";
 export { checkNamed, registry } from "./faults/registry.ts";
-export { type CheckChoice, type Config, ConfigError, type ConfigProblem } from "./settings/config.ts";
+export {
+  type CheckChoice,
+  type Config,
+  ConfigError,
+  type ConfigProblem,
+  type OwnStyle,
+  type OwnStyles,
+  type StyleChoice,
+} from "./settings/config.ts";
 export { defaultSettings, type Overrides, resolveSettings } from "./settings/resolve.ts";
 export type { CheckSettings, ConfigurableCheck, ResolvedSettings } from "./settings/settings.ts";
 export { setSettings, studyOf } from "./settings/study.ts";

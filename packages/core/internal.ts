@@ -41,7 +41,16 @@ export { foreignCheck, foreignCheckFaults } from "./faults/foreign-check.ts";
 export { rateFrom } from "./settings/config.ts";
 export { defaultTiers, ownName } from "./settings/resolve.ts";
 export { stageSentences } from "./settings/stage.ts";
-export { settingsOf } from "./settings/study.ts";
+export { settingsOf, styleSentences } from "./settings/study.ts";
+export {
+  chainOf,
+  changeOf,
+  changeWords,
+  type StyleChain,
+  styleChanges,
+  styledCheck,
+} from "./settings/style-chain.ts";
+export { styles } from "./settings/styles.ts";
 
 // Poses.
 

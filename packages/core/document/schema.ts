@@ -37,6 +37,11 @@ export const shotSchema = z
     frameRate,
     range: frames.optional(),
     stage: stage.optional(),
+    style: z
+      .string()
+      .min(1)
+      .optional()
+      .describe("Style of animation by which it is judged: one that there is, or one of the configuration."),
     animators: animators.optional(),
   })
   .describe("What the shot is called and how fast it runs.");

@@ -37,6 +37,9 @@ const settingSchema = z
     "the default is outside its own bounds",
   );
 
+/** Factors by which a style multiplies settings. */
+const factors = z.record(z.string(), finite.positive());
+
 const checkMembers = {
   name: z
     .string()
@@ -65,7 +68,15 @@ const checkMembers = {
   hangsOn: z.array(z.enum(["unit", "body"])).optional(),
   notBefore: z.enum(workStages).optional(),
   styles: z
-    .partialRecord(z.enum(styleNames), z.union([z.literal(false), z.record(z.string(), finite.positive())]))
+    .partialRecord(
+      z.enum(styleNames),
+      z.union([
+        z.literal(false),
+        z.strictObject({ why: text, off: z.literal(true) }),
+        z.strictObject({ why: text, times: factors }),
+        factors,
+      ]),
+    )
     .optional(),
   caution: z.enum(["bodies", "flicker"]).optional(),
   isNeedless: z.boolean().optional(),
@@ -81,7 +92,7 @@ const checkSchema = z.strictObject(checkMembers);
 type Schemas<T> = { readonly [member in keyof Required<T>]: z.ZodType };
 
 /** Names that mean something else where a check's name may stand. */
-const reserved = ["own", "on", "tier"];
+const reserved = ["own", "on", "tier", "why"];
 
 /**
  * What is wrong with a check that somebody else has written, each with its place in it; empty where it can be run.
@@ -100,7 +111,7 @@ export function foreignCheckFaults(check: unknown, taken: readonly string[]): re
       faults.push(`settings.${setting}: a configuration keeps this name for itself`);
   }
   for (const [style, change] of Object.entries(styles)) {
-    for (const setting of Object.keys(change === false ? {} : (change ?? {}))) {
+    for (const setting of Object.keys(factorsOf(change))) {
       if (!Object.hasOwn(settings, setting))
         faults.push(`styles.${style}.${setting}: there is no such setting`);
     }
@@ -110,6 +121,14 @@ export function foreignCheckFaults(check: unknown, taken: readonly string[]): re
       faults.push(`yieldsTo: there is no check "${other}".${suggestion(other, taken)}`);
   }
   return faults;
+}
+
+/** The settings that a style multiplies, in the form with a reason or without one. */
+function factorsOf(change: unknown): object {
+  if (typeof change !== "object" || change === null || "off" in change) return {};
+  return "times" in change && typeof change.times === "object" && change.times !== null
+    ? change.times
+    : change;
 }
 
 function faultsOf(issue: z.core.$ZodIssue): string[] {

@@ -4,15 +4,23 @@ import type { ChosenValue } from "../base/quantity.ts";
 import { sentence } from "../base/sentence.ts";
 import { shortMessage } from "../base/short-message.ts";
 import { type WorkStage, workStages } from "../document/schema.ts";
+import type { CheckChoice, OwnStyle, OwnStyles, StyleChoice } from "./choice.ts";
 import type { ConfigurableCheck, OwnCheck, Setting } from "./settings.ts";
-import { type StyleName, styleNames } from "./styles.ts";
-import { type ChosenTier, chosenTiers, type Tier, tiers } from "./tier.ts";
+import { chainOf, isPreset } from "./style-chain.ts";
+import { styleNames } from "./styles.ts";
+
+export type { CheckChoice, OwnStyle, OwnStyles, StyleChoice } from "./choice.ts";
+
+import { chosenTiers, type Tier, tiers } from "./tier.ts";
 
 /** What a studio, a show or a shot has chosen; whatever is left out keeps its default. */
 export interface Config {
   /** Frames per second at which shots are judged. */
   readonly rate?: number;
-  readonly style?: StyleName;
+  /** A style that there is, or one of `styles`. */
+  readonly style?: string;
+  /** Styles of the studio's own. */
+  readonly styles?: OwnStyles;
   /** Stage of work by which all shots are judged, whatever they declare. */
   readonly stage?: WorkStage;
   readonly tiers?: { readonly minor?: number; readonly major?: number };
@@ -25,14 +33,6 @@ export interface Config {
   readonly ownChecks?: readonly OwnCheck[];
   /** Modules with checks, readers and reports, as paths from the configuration's folder; whoever loads files loads them. */
   readonly plugins?: readonly string[];
-}
-
-/** What was chosen for one check. */
-export interface CheckChoice {
-  readonly on?: boolean;
-  /** Highest tier that the check's notes may get. */
-  readonly tier?: ChosenTier;
-  readonly values?: Readonly<Record<string, ChosenValue>>;
 }
 
 /** How a studio's own checks are written and read; what reads expressions hands it in. */
@@ -105,7 +105,18 @@ function configSchema<Spec>(registry: readonly ConfigurableCheck[], own: OwnChec
         .describe(
           'Frames per second at which shots are judged: a number, or a fraction such as "24000/1001".',
         ),
-      style: z.enum(styleNames).optional().describe("Moves thresholds together; full is the default."),
+      style: z
+        .string()
+        .min(1)
+        .optional()
+        .meta({ examples: [...styleNames] })
+        .describe(
+          `Moves thresholds together: ${styleNames.join(", ")}, or one of "styles"; full is the default.`,
+        ),
+      styles: z
+        .record(z.string().regex(styleName), ownStyleSchema(registry))
+        .optional()
+        .describe("Styles of the studio's own, by their names."),
       stage: z
         .enum(workStages)
         .optional()
@@ -139,17 +150,34 @@ function configSchema<Spec>(registry: readonly ConfigurableCheck[], own: OwnChec
 }
 
 function checkSchema(check: ConfigurableCheck) {
+  return z.union([z.boolean(), z.strictObject(choiceMembers(check))]).describe(check.what);
+}
+
+function choiceMembers(check: ConfigurableCheck) {
   const settings = Object.entries(check.settings).map(([name, setting]) => [name, settingSchema(setting)]);
-  return z
-    .union([
-      z.boolean(),
-      z.strictObject({
-        on: z.boolean().optional().describe("Whether the check runs."),
-        tier: z.enum(chosenTiers).optional().describe("Highest tier that its notes may get."),
-        ...(Object.fromEntries(settings) as Record<string, ReturnType<typeof settingSchema>>),
-      }),
-    ])
-    .describe(check.what);
+  return {
+    on: z.boolean().optional().describe("Whether the check runs."),
+    tier: z.enum(chosenTiers).optional().describe("Highest tier that its notes may get."),
+    ...(Object.fromEntries(settings) as Record<string, ReturnType<typeof settingSchema>>),
+  };
+}
+
+/** Names of styles: as of checks, small letters with hyphens between. */
+const styleName = /^[a-z][a-z0-9]*(-[a-z0-9]+)*$/;
+
+function ownStyleSchema(registry: readonly ConfigurableCheck[]) {
+  const checks = registry.map((check) => {
+    const why = z.string().min(1).describe("Why the style has it so: this is told beside what it changes.");
+    return [check.name, z.strictObject({ ...choiceMembers(check), why }).optional()] as const;
+  });
+  return z.strictObject({
+    extends: z.string().min(1).optional().describe("The style that it changes; full if left out."),
+    what: z.string().min(1).optional().describe("What it is, one sentence."),
+    checks: z
+      .strictObject(Object.fromEntries(checks))
+      .optional()
+      .describe("What it changes, each with a reason."),
+  });
 }
 
 function settingSchema(setting: Setting) {
@@ -188,7 +216,7 @@ export async function readConfigWith<Spec>(
     const place = { registry, ownMembers: ownLanguage.members, data };
     throw new ConfigError(parsed.error.issues.flatMap((issue) => problemOf(issue, [], place)));
   }
-  const { $schema: _, rate, checks, ownChecks, ...rest } = parsed.data;
+  const { $schema: _, rate, checks, ownChecks, styles: written, ...rest } = parsed.data;
   const problems: ConfigProblem[] = [];
   const choices: Record<string, CheckChoice> = {};
   for (const check of registry) {
@@ -197,6 +225,8 @@ export async function readConfigWith<Spec>(
     choices[check.name] =
       typeof chosen === "boolean" ? { on: chosen } : await readChoice(check, chosen, problems);
   }
+  const styles = written === undefined ? undefined : await readStyles(registry, written, problems);
+  problems.push(...styleProblems(rest.style, styles ?? {}));
   const judged = rate === undefined ? undefined : rateFrom(rate);
   if (judged === null) problems.push({ path: "rate", message: "A rate is above 0 frames per second." });
   let own: readonly OwnCheck[] | undefined;
@@ -206,19 +236,66 @@ export async function readConfigWith<Spec>(
     own = read.checks;
   }
   if (problems.length > 0) throw new ConfigError(problems);
-  return dropUndefined({ ...rest, rate: judged ?? undefined, checks: choices, ownChecks: own }) as Config;
+  return dropUndefined({
+    ...rest,
+    styles,
+    rate: judged ?? undefined,
+    checks: choices,
+    ownChecks: own,
+  }) as Config;
+}
+
+/** Reads the values of styles, which may stand with their units. */
+async function readStyles(
+  registry: readonly ConfigurableCheck[],
+  written: Readonly<
+    Record<string, { readonly checks?: object | undefined; readonly [member: string]: unknown }>
+  >,
+  problems: ConfigProblem[],
+): Promise<OwnStyles> {
+  const styles: Record<string, OwnStyle> = {};
+  for (const [name, { checks = {}, ...rest }] of Object.entries(written)) {
+    const choices: Record<string, StyleChoice> = {};
+    for (const check of registry) {
+      const chosen = (checks as Readonly<Record<string, { readonly why: string } | undefined>>)[check.name];
+      if (chosen === undefined) continue;
+      const { why, ...choice } = chosen;
+      choices[check.name] = { ...(await readChoice(check, choice, problems, `styles.${name}.`)), why };
+    }
+    styles[name] = dropUndefined({ ...rest, checks: choices }) as OwnStyle;
+  }
+  return styles;
+}
+
+/** What is wrong with the styles of a configuration, and with the one that it names. */
+function styleProblems(style: string | undefined, styles: OwnStyles): ConfigProblem[] {
+  const problems: ConfigProblem[] = [];
+  for (const name of Object.keys(styles)) {
+    if (isPreset(name)) {
+      const message =
+        "A style of this name is there already; call yours otherwise, and let it extend this one.";
+      problems.push({ path: `styles.${name}`, message });
+      continue;
+    }
+    const chain = chainOf(name, styles);
+    if (typeof chain === "string") problems.push({ path: `styles.${name}.extends`, message: chain });
+  }
+  if (style === undefined || problems.length > 0) return problems;
+  const chain = chainOf(style, styles);
+  return typeof chain === "string" ? [{ path: "style", message: chain }] : [];
 }
 
 async function readChoice(
   check: ConfigurableCheck,
   chosen: { on?: boolean | undefined; tier?: CheckChoice["tier"] | undefined },
   problems: ConfigProblem[],
+  within = "",
 ): Promise<CheckChoice> {
   const { on, tier, ...written } = chosen as Record<string, unknown>;
   const values: Record<string, ChosenValue> = {};
   for (const [name, value] of Object.entries(written)) {
     const setting = check.settings[name];
-    const path = `checks.${check.name}.${name}`;
+    const path = `${within}checks.${check.name}.${name}`;
     try {
       if (value === undefined) continue;
       const choice =
@@ -233,7 +310,8 @@ async function readChoice(
       problems.push({ path, message: error.message });
     }
   }
-  return dropUndefined({ on, tier, values }) as CheckChoice;
+  const isEmpty = within !== "" && Object.keys(values).length === 0;
+  return dropUndefined({ on, tier, values: isEmpty ? undefined : values }) as CheckChoice;
 }
 
 /**
@@ -266,7 +344,8 @@ function problemOf(issue: Issue, above: readonly PropertyKey[], written: Written
   const where = path.map(String).join(".");
   if (issue.code === "unrecognized_keys") {
     const names = namesAt(path, written);
-    const what = path.length === 1 && path[0] === "checks" ? "check" : "setting";
+    const place = inStyle(path);
+    const what = place.length === 1 && place[0] === "checks" ? "check" : "setting";
     return issue.keys.map((key) => ({
       path: where === "" ? key : `${where}.${key}`,
       message: `There is no ${what} of this name.${suggestion(key, names)}`,
@@ -274,7 +353,7 @@ function problemOf(issue: Issue, above: readonly PropertyKey[], written: Written
   }
   if (issue.code === "invalid_union") {
     // Of the alternatives, the one that got further in is what was meant: an object, not true or false.
-    const value = path.reduce<unknown>((part, key) => (part as Record<PropertyKey, unknown>)?.[key], data);
+    const value = valueAt(data, path);
     const branch = issue.errors.find(
       (errors) => !errors.some((e) => e.code === "invalid_type" && e.path.length === 0),
     );
@@ -282,13 +361,22 @@ function problemOf(issue: Issue, above: readonly PropertyKey[], written: Written
     return [{ path: where, message: `${shown(value)} cannot stand here: ${expectedAt(path)}.` }];
   }
   if (issue.code === "invalid_value") {
-    const value = path.reduce<unknown>((part, key) => (part as Record<PropertyKey, unknown>)?.[key], data);
+    const value = valueAt(data, path);
     const names = issue.values.map(String);
     const near = typeof value === "string" ? suggestion(value, names) : "";
     return [{ path: where, message: `${shown(value)} is none of ${names.join(", ")}.${near}` }];
   }
   if (issue.code === "invalid_format" && path[0] === "ownChecks") {
     return [{ path: where, message: `${issue.message.charAt(0).toUpperCase()}${issue.message.slice(1)}.` }];
+  }
+  if (issue.code === "invalid_key") {
+    return [{ path: where, message: "A style's name is small letters, with hyphens between words." }];
+  }
+  if (where === "style") {
+    return [{ path: where, message: `${shown(valueAt(data, path))} is none of ${styleNames.join(", ")}.` }];
+  }
+  if (path[0] === "styles" && path.at(-1) === "why") {
+    return [{ path: where, message: "Say why the style has it so, in a sentence." }];
   }
   if (issue.code === "invalid_format") {
     return [{ path: where, message: 'A rate is a number or a fraction such as "24000/1001".' }];
@@ -297,20 +385,44 @@ function problemOf(issue: Issue, above: readonly PropertyKey[], written: Written
   return [{ path: where, message: `${message}.` }];
 }
 
+/** What stands at a place. */
+function valueAt(data: unknown, path: readonly PropertyKey[]): unknown {
+  return path.reduce<unknown>((part, key) => (part as Record<PropertyKey, unknown>)?.[key], data);
+}
+
 function expectedAt(path: readonly PropertyKey[]): string {
   if (path[0] === "rate") return 'a number or a fraction such as "24000/1001" is wanted';
   if (path[0] === "checks" && path.length === 2) return "true, false or an object of settings is wanted";
   return 'a number, or a text with its unit such as "2 cm", is wanted';
 }
 
-function namesAt(path: readonly PropertyKey[], { registry, ownMembers }: Written): readonly string[] {
+/** A place in a style as it would be in the configuration itself. */
+function inStyle(path: readonly PropertyKey[]): readonly PropertyKey[] {
+  return path[0] === "styles" && path[2] === "checks" ? path.slice(2) : path;
+}
+
+function namesAt(at: readonly PropertyKey[], { registry, ownMembers }: Written): readonly string[] {
+  const path = inStyle(at);
+  if (path[0] === "styles") return ["extends", "what", "checks"];
   if (path.length === 0)
-    return ["rate", "style", "stage", "tiers", "failOn", "checks", "ignore", "ownChecks", "plugins"];
+    return [
+      "rate",
+      "style",
+      "styles",
+      "stage",
+      "tiers",
+      "failOn",
+      "checks",
+      "ignore",
+      "ownChecks",
+      "plugins",
+    ];
   if (path[0] === "ownChecks") return ownMembers;
   if (path[0] === "tiers") return ["minor", "major"];
   if (path.length === 1) return registry.map((check) => check.name);
   const check = registry.find(({ name }) => name === path[1]);
-  return ["on", "tier", ...Object.keys(check?.settings ?? {})];
+  const why = path === at ? [] : ["why"];
+  return ["on", "tier", ...why, ...Object.keys(check?.settings ?? {})];
 }
 
 function shown(value: unknown): string {

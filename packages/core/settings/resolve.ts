@@ -3,12 +3,13 @@ import type { ChosenValue } from "../base/quantity.ts";
 import type { WorkStage } from "../document/schema.ts";
 import { type CheckChoice, type Config, ConfigError, type ConfigProblem, outOfBounds } from "./config.ts";
 import type { CheckSettings, ConfigurableCheck, ResolvedSettings } from "./settings.ts";
-import type { StyleName } from "./styles.ts";
+import { chainOf, type StyleChain, styledCheck } from "./style-chain.ts";
 
 /** Choices of one run, which go before the configuration. */
 export interface Overrides {
   readonly rate?: number;
-  readonly style?: StyleName;
+  /** A style that there is, or one that the configuration writes. */
+  readonly style?: string;
   readonly stage?: WorkStage;
   /** Runs only these checks, and runs them even where the configuration turns them off. */
   readonly only?: readonly string[];
@@ -49,12 +50,17 @@ export function resolveSettings(
 ): ResolvedSettings {
   const problems = unknownChecks(registry, config, overrides);
   const style = overrides.style ?? config.style ?? "full";
+  const found = chainOf(style, config.styles ?? {});
+  if (typeof found === "string") {
+    problems.push({ path: overrides.style === undefined ? "style" : "--style", message: found });
+  }
+  const chain: StyleChain = typeof found === "string" ? { base: "full", own: [] } : found;
   const only = overrides.only === undefined ? null : new Set(overrides.only);
   const skip = new Set(overrides.skip);
   const checks = new Map<string, CheckSettings>();
   for (const check of registry) {
     const { name } = check;
-    const settings = settingsFor(check, style, choiceOf(name, config, overrides), problems);
+    const settings = settingsFor(check, chain, choiceOf(name, config, overrides), problems);
     const isOn = only?.has(name) === true && !skip.has(name);
     checks.set(
       name,
@@ -72,7 +78,7 @@ export function resolveSettings(
     checks.set(name, { on: isOwnOn, ceiling: tier, values: {} });
   }
   const own = isOwnOn ? (config.ownChecks ?? []) : [];
-  return {
+  const settings: ResolvedSettings = {
     registry,
     rate: overrides.rate ?? config.rate ?? null,
     style,
@@ -81,6 +87,39 @@ export function resolveSettings(
     checks,
     own,
   };
+  if (overrides.style === undefined && config.style === undefined) {
+    openStyles.set(settings, { registry, config, overrides, made: new Map() });
+  }
+  return settings;
+}
+
+/** Of settings for which nobody chose a style: from what they were put together, and what was made of them. */
+const openStyles = new WeakMap<
+  ResolvedSettings,
+  {
+    readonly registry: readonly ConfigurableCheck[];
+    readonly config: Config;
+    readonly overrides: Overrides;
+    readonly made: Map<string, ResolvedSettings | string>;
+  }
+>();
+
+/**
+ * The settings by a style that a shot names, where no configuration and no run chooses one. The same name gives the same
+ * object.
+ * @returns null where a style is chosen already; a sentence where there is no such style
+ */
+export function withStyle(settings: ResolvedSettings, style: string): ResolvedSettings | string | null {
+  const open = openStyles.get(settings);
+  if (open === undefined) return null;
+  const { registry, config, overrides, made } = open;
+  let styled = made.get(style);
+  if (styled === undefined) {
+    const chain = chainOf(style, config.styles ?? {});
+    styled = typeof chain === "string" ? chain : resolveSettings(registry, config, { ...overrides, style });
+    made.set(style, styled);
+  }
+  return styled;
 }
 
 /** What the configuration chooses of a check, with the run's own choices put over it. */
@@ -94,17 +133,13 @@ function choiceOf(name: string, config: Config, overrides: Overrides): CheckChoi
 
 function settingsFor(
   check: ConfigurableCheck,
-  style: StyleName,
+  chain: StyleChain,
   choice: CheckChoice,
   problems: ConfigProblem[],
 ): CheckSettings {
-  const change = check.styles?.[style];
-  const factors = change === false ? {} : (change ?? {});
-  const otherwise: Record<string, ChosenValue> = {};
-  for (const [name, setting] of Object.entries(check.settings)) {
-    otherwise[name] = { value: setting.default * (factors[name] ?? 1), unit: setting.unit };
-  }
-  const values = { ...otherwise };
+  const styled = styledCheck(check, chain);
+  const otherwise = styled.values;
+  const values: Record<string, ChosenValue> = { ...otherwise };
   for (const [name, chosen] of Object.entries(choice.values ?? {})) {
     const path = `checks.${check.name}.${name}`;
     const setting = check.settings[name];
@@ -119,7 +154,7 @@ function settingsFor(
   }
   // A style only sets the default: whoever names a check in a configuration, and does not say "off", wants it.
   // So does ripening.
-  const isDefault = change !== false && check.ripening === undefined;
+  const isDefault = styled.on ?? check.ripening === undefined;
   const on = choice.on ?? (isDefault || choice.values !== undefined);
   const isAsked = on && (choice.on === true || choice.values !== undefined);
   const isMoved = Object.entries(otherwise).some(
@@ -129,7 +164,7 @@ function settingsFor(
   return {
     on,
     ...(isAsked ? { isAsked } : {}),
-    ceiling: choice.tier ?? check.ceiling,
+    ceiling: choice.tier ?? styled.tier ?? check.ceiling,
     values,
     ...(speaksUnsaid ? { otherwise } : {}),
   };

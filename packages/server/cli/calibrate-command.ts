@@ -1,3 +1,4 @@
+import { styleNames } from "@keyside/core";
 import { type Command, InvalidArgumentError, Option } from "commander";
 import { type Io, pluginsOf } from "../base/io.ts";
 import { addSettingsOptions, overridesOf, type RawSettings } from "./check-command.ts";
@@ -20,6 +21,11 @@ export function addCalibrateCommand(program: Command, io: Io, done: (code: numbe
       new Option("--percentile <P>", "percentage of the shots that are to pass, from 50 to 100")
         .argParser(percentileArgument)
         .default(99),
+    )
+    .addOption(
+      new Option("--name <NAME>", "what the style is called that is written")
+        .argParser(nameArgument)
+        .default("approved"),
     )
     .option("--few", "take thresholds from fewer shots than the percentile needs", false)
     .option("--beyond-bounds", "let thresholds be looser than what bodies, surfaces or eyes allow", false)
@@ -52,12 +58,20 @@ interface RawCalibrateOptions extends RawSettings, RawLimits {
   readonly out: string;
   readonly force: boolean;
   readonly percentile: number;
+  readonly name: string;
   readonly few: boolean;
   readonly beyondBounds: boolean;
   readonly only?: string[];
   readonly filesFrom?: string;
   readonly progress: boolean;
   readonly format: "text" | "json";
+}
+
+function nameArgument(text: string): string {
+  if ((styleNames as readonly string[]).includes(text))
+    throw new InvalidArgumentError("There is a style of this name already; call yours otherwise.");
+  if (/^[a-z][a-z0-9]*(-[a-z0-9]+)*$/.test(text)) return text;
+  throw new InvalidArgumentError('It is small letters with hyphens between words, such as "our-show".');
 }
 
 function percentileArgument(text: string): number {

@@ -1,5 +1,13 @@
 import { dirname, resolve } from "node:path";
-import { type Check, type Overrides, resolveSettings, studyOf } from "@keyside/core";
+import {
+  type Check,
+  type Overrides,
+  type OwnStyles,
+  resolveSettings,
+  studyOf,
+  type Unit,
+} from "@keyside/core";
+import { chainOf } from "@keyside/core/internal";
 import { counted } from "../base/counted.ts";
 import { exitCodeOf, exitCodes, FaultySettings, UnreadableError } from "../base/errors.ts";
 import { type Io, pluginsOf } from "../base/io.ts";
@@ -19,6 +27,8 @@ export interface CalibrateOptions {
   readonly out: string;
   readonly force: boolean;
   readonly percentile: number;
+  /** What the style is called that is written. */
+  readonly name: string;
   readonly beyondBounds: boolean;
   /** Takes thresholds from fewer shots than the percentile needs. */
   readonly few: boolean;
@@ -82,7 +92,7 @@ export async function calibrate(
   const results = calibration.results({ percentile, beyondBounds }, inForce);
   const taken = results.filter(({ threshold, isThin }) => threshold !== null && (few || !isThin));
   await writeOut(
-    `${JSON.stringify(configOf(taken, registry), null, 2)}\n`,
+    `${JSON.stringify(configOf(taken, registry, { style: settings.style, own: config.styles ?? {}, shots }, options), null, 2)}\n`,
     { out, force },
     { ...io, stdout: () => {} },
   );
@@ -94,15 +104,70 @@ export async function calibrate(
   return code;
 }
 
-function configOf(taken: readonly Calibrated[], registry: readonly Check[]): object {
+/**
+ * A configuration with what was learnt as a style: each check says how many of the approved shots pass by it.
+ * @param style the style that was in force, which the new one changes; where it is one of their own, it is written too
+ */
+function configOf(
+  taken: readonly Calibrated[],
+  registry: readonly Check[],
+  { style, own, shots }: { readonly style: string; readonly own: OwnStyles; readonly shots: number },
+  { name, percentile }: CalibrateOptions,
+): object {
   const checks: Record<string, Record<string, number | string>> = {};
   for (const { check, setting, threshold, unit } of taken) {
     const values = checks[check] ?? {};
     checks[check] = values;
-    const declared = registry.find(({ name }) => name === check)?.settings[setting]?.unit;
-    values[setting] = unit === declared ? (threshold as number) : `${threshold} ${unit}`;
+    values[setting] = valueWritten(registry, check, setting, threshold as number, unit);
   }
-  return { checks };
+  for (const [check, values] of Object.entries(checks)) {
+    const learnt = taken.filter((one) => one.check === check);
+    const reasons = learnt.map(({ setting, passing, distribution }) => {
+      const of = counted(distribution?.shots ?? 0, "approved shot");
+      return `${learnt.length === 1 ? "" : `${setting}: `}${passing} of ${of} that it could limit pass`;
+    });
+    values["why"] = `${reasons.join("; ")}.`;
+  }
+  const what = `Learnt from ${counted(shots, "approved shot")}, percentile ${percentile}.`;
+  return {
+    style: name,
+    styles: { ...writtenChain(style, own, registry), [name]: { extends: style, what, checks } },
+  };
+}
+
+/** A value as a configuration has it: a number in the setting's own unit, else a text with its unit. */
+function valueWritten(
+  registry: readonly Check[],
+  check: string,
+  setting: string,
+  value: number,
+  unit: Unit,
+): number | string {
+  const declared = registry.find(({ name }) => name === check)?.settings[setting]?.unit;
+  return unit === declared ? value : `${value} ${unit}`;
+}
+
+/** A style of one's own and those that it extends, as they stand in a configuration. */
+function writtenChain(
+  style: string,
+  own: OwnStyles,
+  registry: readonly Check[],
+): Readonly<Record<string, object>> {
+  const chain = chainOf(style, own);
+  if (typeof chain === "string") return {};
+  return Object.fromEntries(
+    chain.own.map(({ name }) => {
+      const { checks = {}, ...rest } = own[name] ?? {};
+      const written = Object.entries(checks).map(([check, { values = {}, ...choice }]) => {
+        const texts = Object.entries(values).map(([setting, { value, unit }]) => [
+          setting,
+          valueWritten(registry, check, setting, value, unit),
+        ]);
+        return [check, { ...Object.fromEntries(texts), ...choice }];
+      });
+      return [name, { ...rest, checks: Object.fromEntries(written) }];
+    }),
+  );
 }
 
 function calibrationText(

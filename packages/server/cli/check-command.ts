@@ -1,4 +1,4 @@
-import type { Overrides, StyleName, Tier, WorkStage } from "@keyside/core";
+import type { Overrides, Tier, WorkStage } from "@keyside/core";
 import { type Command, InvalidArgumentError, Option } from "commander";
 import type { Budget } from "../base/budget.ts";
 import { type Io, pluginsOf } from "../base/io.ts";
@@ -135,7 +135,7 @@ export function addReportOptions(command: Command, io: Io): void {
 
 export interface RawSettings {
   readonly rate?: number;
-  readonly style?: StyleName;
+  readonly style?: string;
   readonly stage?: WorkStage;
   readonly only?: string[];
   readonly skip?: string[];

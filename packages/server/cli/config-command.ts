@@ -6,10 +6,8 @@ import {
   type Overrides,
   type ResolvedSettings,
   resolveSettings,
-  type StyleChange,
-  type StyleName,
 } from "@keyside/core";
-import { defaultTiers, ownChecksOf } from "@keyside/core/internal";
+import { chainOf, defaultTiers, ownChecksOf, styledCheck } from "@keyside/core/internal";
 import { configName } from "../base/config-name.ts";
 import { exitCodes, reasonOf, UnreadableError } from "../base/errors.ts";
 import { type Io, pluginsOf } from "../base/io.ts";
@@ -30,6 +28,8 @@ interface InForce {
   readonly value: string | number | boolean | null;
   readonly unit?: string;
   readonly from: string;
+  /** Why a style has it so. */
+  readonly why?: string;
 }
 
 interface AllInForce {
@@ -54,7 +54,7 @@ export async function config(file: string, options: ConfigOptions, io: Io): Prom
   try {
     settings = resolveSettings(plugins.registry, found.config, options.overrides);
   } catch (error) {
-    if (error instanceof ConfigError)
+    if (error instanceof ConfigError && !error.problems.some((problem) => problem.path === "--style"))
       throw new UnreadableError(place ?? file, error.message.replaceAll("\n", "; "));
     throw error;
   }
@@ -103,33 +103,34 @@ function inForce(
     ignore: { value: (config.ignore ?? []).join(", "), from: from(undefined, config.ignore) },
     plugins: { value: plugins.modules.join(", "), from: plugins.configuration ?? "default" },
   };
-  const style = `style ${settings.style}`;
+  const chain = chainOf(settings.style, config.styles ?? {});
   const checks: Record<string, Record<string, InForce>> = {};
   for (const check of plugins.registry) {
     const now = settings.checks.get(check.name);
     if (now === undefined) continue;
     const choice = config.checks?.[check.name];
     const given = overrides.checks?.[check.name];
-    const change = check.styles?.[settings.style as StyleName];
+    const styled = typeof chain === "string" ? null : styledCheck(check, chain);
+    const isOff = styled?.on === false;
     const isNamed = overrides.only !== undefined || overrides.skip?.includes(check.name) === true;
-    const isAskedFor = isNamed || wants(given, change);
+    const isAskedFor = isNamed || wants(given, isOff);
+    /** Where a value comes from that nobody chose but the style. */
+    const fromStyle = (member: string): Pick<InForce, "from" | "why"> => {
+      const reason = styled?.reasons[member];
+      if (reason === undefined) return { from: "default" };
+      return { from: `style ${reason.style}`, ...(reason.why === "" ? {} : { why: reason.why }) };
+    };
+    const chosenOr = (member: string, origin: string) =>
+      origin === "default" ? fromStyle(member) : { from: origin };
     const rows: Record<string, InForce> = {
       on: {
         value: now.on,
-        from: isAskedFor
-          ? commandLine
-          : wants(choice, change)
-            ? written
-            : change === false
-              ? style
-              : "default",
+        ...(isAskedFor ? { from: commandLine } : wants(choice, isOff) ? { from: written } : fromStyle("on")),
       },
-      tier: { value: now.ceiling, from: from(given?.tier, choice?.tier) },
+      tier: { value: now.ceiling, ...chosenOr("tier", from(given?.tier, choice?.tier)) },
     };
     for (const [name, { value, unit }] of Object.entries(now.values)) {
-      const isMoved = typeof change === "object" && change[name] !== undefined;
-      const origin = from(given?.values?.[name], choice?.values?.[name]);
-      rows[name] = { value, unit, from: origin === "default" && isMoved ? style : origin };
+      rows[name] = { value, unit, ...chosenOr(name, from(given?.values?.[name], choice?.values?.[name])) };
     }
     const module = plugins.origins.get(check.name);
     if (module !== undefined) rows["module"] = { value: module, from: plugins.configuration ?? written };
@@ -146,8 +147,8 @@ function inForce(
 }
 
 /** Whether a choice decides if a check runs: by saying so, or by naming values of one that the style turns off. */
-function wants(choice: CheckChoice | undefined, change: StyleChange | undefined): boolean {
-  return choice?.on !== undefined || (change === false && choice?.values !== undefined);
+function wants(choice: CheckChoice | undefined, isOff: boolean): boolean {
+  return choice?.on !== undefined || (isOff && choice?.values !== undefined);
 }
 
 function text(layout: Layout, { file, configuration, run, checks }: AllInForce): string {
@@ -163,12 +164,13 @@ function text(layout: Layout, { file, configuration, run, checks }: AllInForce):
 }
 
 function rowsOf(layout: Layout, rows: Readonly<Record<string, InForce>>): string[] {
-  const entries = Object.entries(rows).map(([name, row]) => [name, valueText(name, row), row.from] as const);
+  const entries = Object.entries(rows).map(([name, row]) => [name, valueText(name, row), row] as const);
   const nameWidth = Math.max(...entries.map(([name]) => name.length));
   const valueWidth = Math.max(...entries.map(([, value]) => value.length));
-  return entries.map(([name, value, from]) => {
+  return entries.map(([name, value, { from, why }]) => {
     const origin = from === "default" ? painted(layout, "dim", from) : from;
-    return `  ${name.padEnd(nameWidth)}  ${value.padEnd(valueWidth)}  ${origin}`;
+    const reason = why === undefined ? "" : `: ${painted(layout, "dim", why)}`;
+    return `  ${name.padEnd(nameWidth)}  ${value.padEnd(valueWidth)}  ${origin}${reason}`;
   });
 }
 

@@ -1,5 +1,5 @@
 import { type Check, families, type Setting } from "@keyside/core";
-import { sentence, suggestion } from "@keyside/core/internal";
+import { sentence, styleChanges, suggestion } from "@keyside/core/internal";
 import { exitCodes, WrongUse } from "../base/errors.ts";
 import { type Io, pluginsOf } from "../base/io.ts";
 import { checkOfRun, type Plugins } from "../base/plugins/plugins.ts";
@@ -76,6 +76,7 @@ function checkText(layout: Layout, check: Check, origin: string | undefined): st
       "Settings",
       ...Object.entries(check.settings).flatMap((entry) => settingText(layout, ...entry)),
     ),
+    ...section("Styles", ...points(styleChanges(check))),
     ...section("Sources", ...points(check.sources)),
     ...section("Plug-in", ...(origin === undefined ? [] : [paragraph(`It comes from ${origin}.`)])),
     ...section("Caution", ...cautionsFor([check]).map(paragraph)),

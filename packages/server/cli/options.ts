@@ -22,7 +22,11 @@ export function animationOption(all: string | null = "all judges each as a shot 
 }
 
 export function styleOption(): Option {
-  return choice("--style <NAME>", "style of animation, which moves thresholds together", styleNames);
+  const names = styleNames.join(", ");
+  return new Option(
+    "--style <NAME>",
+    `style of animation, which moves thresholds together (${names}, or one of the configuration's own)`,
+  );
 }
 
 export function stageOption(): Option {

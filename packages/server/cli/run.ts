@@ -67,6 +67,11 @@ function told(error: unknown, io: CommandIo): number {
     io.stderr(`keyside: ${error.message}\n`);
     return exitCodes.wrongUse;
   }
+  // Told by its name: loading what it comes from would slow the start of every command.
+  if (error instanceof Error && error.name === "ConfigError") {
+    io.stderr(`keyside: ${error.message.replaceAll("\n", "; ")}\n`);
+    return exitCodes.wrongUse;
+  }
   if (error instanceof WasStopped) {
     io.stderr("keyside: Stopped; nothing was written.\n");
     return exitCodes.stopped;

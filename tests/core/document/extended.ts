@@ -3,7 +3,7 @@ import fc from "fast-check";
 /** A document in which every reference and every stretch of frames that the format knows stands at least once. */
 export const extendedText = `{
   "format": "keyside.curves", "version": 1,
-  "shot": { "name": "pool_0010", "frameRate": 24, "range": [1, 96], "stage": "splining", "animators": ["Ana", "Ben"] },
+  "shot": { "name": "pool_0010", "frameRate": 24, "range": [1, 96], "stage": "splining", "style": "snappy", "animators": ["Ana", "Ben"] },
   "space": { "metresPerUnit": 0.01, "up": "y", "angle": "degrees" },
   "nodes": [
     { "id": "hips", "translation": [0, 95, 0], "colour": "#d08040" },

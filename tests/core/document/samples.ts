@@ -147,6 +147,7 @@ export const documents: fc.Arbitrary<CurveDocument> = fc
           ),
           range: fc.constant([0, 100]),
           stage: optional(fc.constantFrom("blocking", "splining", "polish")),
+          style: optional(fc.constantFrom("full", "snappy", "our-show")),
           animators: optional(fc.constant(["Ana"])),
         })
         .map(withoutUndefined),

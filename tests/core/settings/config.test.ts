@@ -87,7 +87,7 @@ describe("reading a configuration", () => {
     [
       "a style of another name",
       { style: "snapy" },
-      'style: "snapy" is none of full, snappy, twos. Did you mean "snappy"?',
+      'style: "snapy" is none of full, snappy, limited, twos. Did you mean "snappy"?',
     ],
     ["a style with a toString of its own", { style: { toString: 0 } }, 'style: {"toString":0} is none of'],
     ["broken as a check's tier", { checks: { "torn-hem": { tier: "broken" } } }, "checks.torn-hem.tier: "],

@@ -123,25 +123,30 @@ describe("what is in force", () => {
 });
 
 describe("styles", () => {
-  test.each(styleNames)("%s names settings that exist and stays within their bounds", (style: StyleName) => {
-    for (const check of registry) {
-      const change = check.styles?.[style];
-      if (change === undefined || change === false) continue;
-      for (const [settingName, factor = 1] of Object.entries(change)) {
-        const setting = check.settings[settingName];
-        expect(setting, `${style}: ${check.name}.${settingName}`).toBeDefined();
-        const value = setting.default * factor;
-        expect(value).toBeGreaterThanOrEqual(setting.min ?? Number.NEGATIVE_INFINITY);
-        expect(value).toBeLessThanOrEqual(setting.max ?? Number.POSITIVE_INFINITY);
+  test.each(styleNames)(
+    "%s says why, names settings that exist and stays within their bounds",
+    (style: StyleName) => {
+      for (const check of registry) {
+        const change = check.styles?.[style];
+        if (change === undefined) continue;
+        expect(change.why, `${style}: ${check.name}`).toMatch(/^[A-Z].*\.$/);
+        for (const [settingName, factor = 1] of Object.entries(change.times ?? {})) {
+          const setting = check.settings[settingName];
+          expect(setting, `${style}: ${check.name}.${settingName}`).toBeDefined();
+          const value = setting.default * factor;
+          expect(value).toBeGreaterThanOrEqual(setting.min ?? Number.NEGATIVE_INFINITY);
+          expect(value).toBeLessThanOrEqual(setting.max ?? Number.POSITIVE_INFINITY);
+        }
       }
-    }
-  });
+    },
+  );
 });
 
 test("no check names a setting as the configuration names its own switches", () => {
   for (const check of registry) {
     expect(Object.keys(check.settings), check.name).not.toContain("on");
     expect(Object.keys(check.settings), check.name).not.toContain("tier");
+    expect(Object.keys(check.settings), check.name).not.toContain("why");
   }
 });
 

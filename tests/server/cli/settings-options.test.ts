@@ -106,7 +106,11 @@ test("config shows where their values come from", async () => {
   expect(tiered.pop.tier).toEqual({ value: "polish", from });
   expect(tiered.pop.spread.from).toBe("style snappy");
   expect(tiered["hard-stop"].on).toEqual({ value: true, from });
-  expect(tiered["hard-start"].on).toEqual({ value: false, from: "style snappy" });
+  expect(tiered["hard-start"].on).toEqual({
+    value: false,
+    from: "style snappy",
+    why: "Poses are left at once: that is the punch of the style.",
+  });
 });
 
 describe("wrong use", () => {

@@ -74,7 +74,7 @@ export async function* judgeAll(
 async function outcomeOf(
   input: Input,
   settingsText: (config: Config, animation: string | undefined) => string,
-  { cwd, judges, configFor, plugins }: JudgeAllOptions,
+  { cwd, judges, configFor, overrides, plugins }: JudgeAllOptions,
 ): Promise<InputOutcome> {
   const { file, problem, isWrongUse, animation } = input;
   if (problem !== null) return { kind: "error", error: { file, message: problem }, isWrongUse };
@@ -82,6 +82,8 @@ async function outcomeOf(
     const own = input.path ?? file;
     const path = resolve(cwd, own);
     const { config } = await configFor(dirname(path));
+    const message = await noSuchStyle(overrides.style, config);
+    if (message !== null) return { kind: "error", error: { file, message }, isWrongUse: true };
     const kind = extensionOf(own) ?? "";
     const adapter = readerFor(own);
     const task = {
@@ -108,6 +110,14 @@ async function outcomeOf(
     }
     return { kind: "error", error: { file, message: unexpectedly(error) } };
   }
+}
+
+/** Says that there is no style of the name that a run gives, where the shot's configuration has none; null where there is. */
+async function noSuchStyle(style: string | undefined, config: Config): Promise<string | null> {
+  if (style === undefined) return null;
+  const { chainOf } = await import("@keyside/core/internal");
+  const chain = chainOf(style, config.styles ?? {});
+  return typeof chain === "string" ? `--style: ${chain}` : null;
 }
 
 function taskPlugins({ modules, digest, configuration }: Plugins): TaskPlugins | undefined {

@@ -25,6 +25,8 @@ export interface Calibrated {
   /** Whether the threshold is the most or the least that is let through. */
   readonly side: "max" | "min" | null;
   readonly distribution: Distribution | null;
+  /** How many of the shots that say something have no note by the threshold. */
+  readonly passing: number;
   readonly warnings: readonly string[];
   /** Whether there are too few shots for the percentile that is asked for. */
   readonly isThin: boolean;
@@ -128,6 +130,7 @@ export class Calibration {
       threshold: null,
       side: null,
       distribution: null,
+      passing: 0,
       warnings: [],
       isThin: false,
     });
@@ -165,10 +168,13 @@ export class Calibration {
       );
     }
     const threshold = beyondBounds ? rounded : bounded(rounded, way.side, setting, unit, warnings);
+    const taken = clamped(threshold, setting, unit);
+    const passes = (worst: number) => (way.side === "max" ? worst <= taken : worst >= taken);
     return {
       ...none(""),
       reason: null,
-      threshold: clamped(threshold, setting, unit),
+      threshold: taken,
+      passing: sorted.filter(passes).length,
       side: way.side,
       distribution: {
         shots: sorted.length,

@@ -14,7 +14,7 @@ import {
   type Shot,
   type Study,
 } from "@keyside/core";
-import { stageSentences } from "@keyside/core/internal";
+import { stageSentences, styleSentences } from "@keyside/core/internal";
 import { alikeIn } from "./alike.ts";
 import { brokenNotes } from "./broken-notes.ts";
 import { groupsOf } from "./headings.ts";
@@ -65,6 +65,7 @@ export function reportShot(
       ...inferredOf(study),
       ...guessesOf(study),
       ...stageSentences(study),
+      ...styleSentences(study),
       ...(loaded.remarks ?? []),
     ],
     notes: headed,

@@ -185,7 +185,15 @@ describe("the command", () => {
     expect(ran.stdout).toContain("body: at most 9.01 m/s (was 12.5)");
     expect(ran.stdout).toContain("10 shots, 10 values: least 1, median 5, most 10 m/s");
     const config = JSON.parse(await readFile(shop.path("learnt.json"), "utf8"));
-    expect(config.checks["over-speed"].body).toBe(9.01);
+    expect(config.style).toBe("approved");
+    expect(config.styles.approved).toMatchObject({
+      extends: "full",
+      what: "Learnt from 10 approved shots, percentile 90.",
+    });
+    expect(config.styles.approved.checks["over-speed"]).toMatchObject({ body: 9.01 });
+    expect(config.styles.approved.checks["over-speed"].why).toContain(
+      "9 of 10 approved shots that it could limit pass",
+    );
     await expect(readConfig(registry, config)).resolves.toBeDefined();
     const checked = await shop.run([
       "check",
@@ -215,7 +223,9 @@ describe("the command", () => {
     ]);
     expect(thin.stdout).toContain("1 of the 100 shots that the 99th percentile needs");
     expect(thin.stdout).toContain("not written");
-    expect(JSON.parse(await readFile(shop.path("thin.json"), "utf8"))).toEqual({ checks: {} });
+    expect(JSON.parse(await readFile(shop.path("thin.json"), "utf8"))).toMatchObject({
+      styles: { approved: { checks: {} } },
+    });
     await shop.run([
       "calibrate",
       "approved/3.curves.json",
@@ -225,7 +235,9 @@ describe("the command", () => {
       "--out",
       "few.json",
     ]);
-    expect(JSON.parse(await readFile(shop.path("few.json"), "utf8")).checks["over-speed"].body).toBe(3.01);
+    expect(
+      JSON.parse(await readFile(shop.path("few.json"), "utf8")).styles.approved.checks["over-speed"].body,
+    ).toBe(3.01);
   });
 
   test("as JSON", async () => {

@@ -70,7 +70,12 @@ export const overshoot = defineCheck({
   settings,
   yieldsTo: ["contact-slide", "through-ground"],
   // Poses are passed and settled into on purpose.
-  styles: { snappy: { share: 3 } },
+  styles: {
+    snappy: {
+      times: { share: 3 },
+      why: "A pose that is hit hard goes past its mark and comes back; that is drawn on purpose.",
+    },
+  },
   find(study, subject, values) {
     const curve = curveOf(study, curveNamesOf(study)[subject]);
     if (curve === null || curve.width !== 1 || curve.handles === null) return [];

@@ -109,7 +109,13 @@ export const loneJoint = defineCheck({
   ],
   since: "0.1.0",
   settings,
-  styles: { snappy: { turn: 1.5 } },
+  styles: {
+    snappy: {
+      times: { turn: 1.5 },
+      why: "A head that snaps round leaves the body no frames to answer a small turn.",
+    },
+    limited: { off: true, why: "The head is a drawing of its own on a body that is held." },
+  },
   find(study, index, values) {
     const figure = figuresOf(study)[index];
     const { parts } = figure;

@@ -111,7 +111,10 @@ export const noDrag = defineCheck({
   sources: ["Common practice: overlapping action; what hangs loose follows what carries it"],
   since: "0.1.0",
   settings,
-  styles: { twos: { lag: 2 } },
+  styles: {
+    limited: { off: true, why: "Hair and cloth are drawn with what carries them, and are held with it." },
+    twos: { times: { lag: 2 }, why: "A lag of less than one drawing, which is two frames, cannot be drawn." },
+  },
   find(study, index, values) {
     const found: NoDragFinding[] = [];
     const { kind } = figuresOf(study)[index];

@@ -62,7 +62,12 @@ export const straightPath = defineCheck({
   sources: [],
   since: "0.1.0",
   settings,
-  styles: { snappy: false },
+  styles: {
+    snappy: {
+      off: true,
+      why: "With few frames between the poses a hand goes the short way; the poses carry the arc.",
+    },
+  },
   find(study, node, values) {
     if (!limbEndsOf(study).has(node)) {
       excused(node, 0, gridOf(study).count - 1, "it is no end of a limb");

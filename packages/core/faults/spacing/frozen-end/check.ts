@@ -39,7 +39,10 @@ export const frozenEnd = defineCheck({
   sources: [],
   since: "0.1.0",
   settings,
-  styles: { twos: false },
+  styles: {
+    limited: { off: true, why: "A shot may end on a held drawing." },
+    twos: { off: true, why: "A drawing that is held is one drawing, and has no moving hold." },
+  },
   find: (study, index, { still, motion, shortest }) =>
     freezesOf(study, index, { still, motion, shortest, source: settings.shortest.source, atEnd: true }),
   word: (finding, words) => ({

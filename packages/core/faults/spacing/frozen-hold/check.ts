@@ -37,7 +37,10 @@ export const frozenHold = defineCheck({
   sources: [],
   since: "0.1.0",
   settings,
-  styles: { twos: false },
+  styles: {
+    limited: { off: true, why: "A held drawing is the style: what does not act stays as it was drawn." },
+    twos: { off: true, why: "A drawing that is held is one drawing, and has no moving hold." },
+  },
   find: (study, index, { still, motion, shortest }) =>
     freezesOf(study, index, { still, motion, shortest, source: settings.shortest.source, atEnd: false }),
   word: (finding, words) => ({

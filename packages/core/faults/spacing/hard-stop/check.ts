@@ -28,7 +28,11 @@ export const hardStop = defineCheck({
   yieldsTo: ["even-spacing", "frozen-end", "frozen-hold", "hitch", "rotation-flip"],
   isEndOfMove: true,
   followsCause: true,
-  styles: { snappy: false, twos: { share: 0.5 } },
+  styles: {
+    snappy: { off: true, why: "Poses are hit at once: that is the punch of the style." },
+    limited: { times: { share: 0.5 }, why: "Few drawings leave an ease one or two of them." },
+    twos: { times: { share: 0.5 }, why: "Half as many poses carry each ease." },
+  },
   find: (study, node, values) => hardEnds(study, node, values, -1),
   word({ from, to, numbers }, words) {
     const { speed, takes, eased, frames, turns, carrier } = numbers;

@@ -101,7 +101,13 @@ export const hitch = defineCheck({
   since: "0.1.0",
   settings,
   followsCause: true,
-  styles: { twos: { share: 0.5 } },
+  styles: {
+    limited: {
+      times: { share: 0.5 },
+      why: "Few drawings make spacing coarse: one of them may lie close to the one before.",
+    },
+    twos: { times: { share: 0.5 }, why: "Half as many poses make spacing coarser from one to the next." },
+  },
   isOfMoment: true,
   find(study, node, values) {
     return ownFindings(hitches(study, node, values), rigOf(study).parent[node], (parent) =>

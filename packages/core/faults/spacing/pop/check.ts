@@ -103,7 +103,12 @@ export const pop = defineCheck({
   // A frame that repeats the one before leaves the path too, but it is the stumble that is seen.
   yieldsTo: ["hitch", "rotation-flip", "gimbal-lock"],
   followsCause: true,
-  styles: { snappy: { spread: 1.5 } },
+  styles: {
+    snappy: {
+      times: { spread: 1.5 },
+      why: "Quick poses bend a path in one frame; only what leaves it by more is a slip.",
+    },
+  },
   isOfMoment: true,
   find(study, node, values) {
     const shown = shownOf(study, node);

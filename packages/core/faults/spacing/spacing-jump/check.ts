@@ -89,7 +89,14 @@ export const spacingJump = defineCheck({
   yieldsTo: ["pop", "hitch", "hard-stop", "hard-start", "rotation-flip"],
   followsCause: true,
   // A fast transition crosses most of its way in one or two frames.
-  styles: { snappy: { ratio: 2, change: 2 }, twos: { ratio: 1.5 } },
+  styles: {
+    snappy: { times: { ratio: 2, change: 2 }, why: "From a hold into a hit the spacing jumps on purpose." },
+    limited: { times: { ratio: 1.5 }, why: "Few drawings make spacing grow by more from one to the next." },
+    twos: {
+      times: { ratio: 1.5 },
+      why: "Half as many poses make spacing grow by more from one to the next.",
+    },
+  },
   find(study, node, values) {
     return ownFindings(jumps(study, node, values), rigOf(study).parent[node], (parent) =>
       jumps(study, parent, values),
