@@ -1,4 +1,4 @@
-import { resolve } from "node:path";
+import { dirname, resolve } from "node:path";
 import type { Config, Overrides, Tier } from "@keyside/core";
 import { tiers } from "@keyside/core";
 import { type Budget, defaultBudget } from "../base/budget.ts";
@@ -9,6 +9,7 @@ import type { Input } from "../judge/archive/inputs.ts";
 import { judgeAll } from "../judge/archive/judge-all.ts";
 import type { CachePlace, Judges } from "../judge/archive/judges.ts";
 import { localJudges } from "../judge/archive/local-judges.ts";
+import { noSuchStyle } from "../judge/archive/no-such-style.ts";
 import { noProgress, progressOf } from "../judge/archive/progress.ts";
 import type { Shard, ShardKey } from "../judge/archive/shard.ts";
 import { toolStamp } from "../judge/archive/stamp.ts";
@@ -99,6 +100,7 @@ export async function check(
     selected.map(({ file }) => file),
     io.cwd,
   );
+  await refuseStyle(options.overrides.style, selected, configFor, io.cwd);
   const most = options.budget?.file ?? defaultBudget.file;
   const inputs = await withAnimations(selected, options.animation, most, io);
   const stopping = new AbortController();
@@ -124,6 +126,28 @@ export async function check(
   } finally {
     off();
   }
+}
+
+/** @throws WrongUse where no configuration of the inputs has the style that the run names */
+async function refuseStyle(
+  style: string | undefined,
+  inputs: readonly Input[],
+  configFor: (folder: string) => Promise<{ readonly config: Config }>,
+  cwd: string,
+): Promise<void> {
+  if (style === undefined) return;
+  let message: string | null = await noSuchStyle(style, {});
+  const folders = new Set(inputs.map(({ file, path = file }) => dirname(resolve(cwd, path))));
+  for (const folder of folders) {
+    if (message === null) return;
+    try {
+      message = await noSuchStyle(style, (await configFor(folder)).config);
+    } catch {
+      // What is wrong with a configuration is told of the shots that it holds for.
+      return;
+    }
+  }
+  if (message !== null) throw new WrongUse(message);
 }
 
 async function baselineFrom(shown: string | undefined, io: Io): Promise<Baseline | null> {

@@ -131,6 +131,6 @@ export const oddValues: readonly (readonly [string, string, unknown, readonly st
   ],
   ["a sound without its frame", "sounds/0/frame", undefined, ["missing-property sounds/0/frame"]],
   ["a stage that is not known", "shot/stage", "layout", ["bad-value shot/stage"]],
-  ["a style that is no name", "shot/style", 2, ["bad-value shot/style"]],
+  ["a style without a name", "shot/style", "", ["bad-value shot/style"]],
   ["an animator without a name", "shot/animators/1", "", ["bad-value shot/animators/1"]],
 ];

@@ -10,6 +10,7 @@ import type { SettingsSource } from "./fresh.ts";
 import { inOrder } from "./in-order.ts";
 import type { Input } from "./inputs.ts";
 import { type Judges, shotFrom, type TaskPlugins } from "./judges.ts";
+import { noSuchStyle } from "./no-such-style.ts";
 
 /**
  * How far ahead of the next shot that is due others may be judged, for each that is judged at the same time: far
@@ -110,14 +111,6 @@ async function outcomeOf(
     }
     return { kind: "error", error: { file, message: unexpectedly(error) } };
   }
-}
-
-/** Says that there is no style of the name that a run gives, where the shot's configuration has none; null where there is. */
-async function noSuchStyle(style: string | undefined, config: Config): Promise<string | null> {
-  if (style === undefined) return null;
-  const { chainOf } = await import("@keyside/core/internal");
-  const chain = chainOf(style, config.styles ?? {});
-  return typeof chain === "string" ? `--style: ${chain}` : null;
 }
 
 function taskPlugins({ modules, digest, configuration }: Plugins): TaskPlugins | undefined {
