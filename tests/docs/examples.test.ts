@@ -129,6 +129,7 @@ describe("keys of the configuration", () => {
   const different: Readonly<Record<string, unknown>> = {
     rate: 12,
     style: "snappy",
+    styles: { "our-show": { checks: { pop: { on: false, why: "Paper jumps." } } } },
     stage: "blocking",
     tiers: { minor: 0.98, major: 0.99 },
     failOn: "broken",
@@ -167,7 +168,9 @@ describe("keys of the configuration", () => {
 
   test.each(Object.entries(different))("%s changes something that is said", async (key, value) => {
     const plain = await said({});
-    const changed = await said({ [key]: value });
+    // A style that is written has to be chosen.
+    const chosen = key === "styles" ? { style: "our-show" } : {};
+    const changed = await said({ [key]: value, ...chosen });
     expect(changed.report).not.toBe(plain.report);
     expect(changed.effects).not.toBe(plain.effects);
   });

@@ -254,7 +254,7 @@ describe("keyside config", () => {
     expect(all.checks.pop.on).toEqual({ value: true, from: "command line" });
     const own = await shown();
     expect(own.checks.hitch.on).toEqual({ value: false, from: file });
-    expect(own.checks["hard-stop"].on).toEqual({ value: false, from: "style snappy" });
+    expect(own.checks["hard-stop"].on).toMatchObject({ value: false, from: "style snappy" });
     expect(own.checks.pop.spread.from).toBe("style snappy");
     const { stdout } = await shop.run(["config", "archive/seq0"]);
     expect(stdout).toContain("no keyside.config.json in its folder or above");
