@@ -58,6 +58,18 @@ describe("a fix takes the moves that an animator would", () => {
     expect(moves[0].kind).toBe("limb");
   });
 
+  test("a hitch beside a pop of 8 cm goes by itself: it is gone once the part moves on", () => {
+    const { kind, moves } = fixOf(
+      pointDocument({
+        "translation.x": everyFrame(1, 60, (frame) => eased(4, 44, 0, 1.2)(standingFor(2, 22)(frame))),
+        "translation.y": everyFrame(1, 60, (frame) => (frame === 26 ? 0.08 : 0)),
+      }),
+      "hitch",
+    );
+    expect(kind).toBe("fix");
+    expect(moves.map(({ channel }) => channel)).toEqual(["translation.x"]);
+  });
+
   test("a key too many that holds a move up goes out", () => {
     const way = eased(4, 44, 0, 1);
     const keys = Array.from({ length: 13 }, (_, i): [number, number] => [4 * i, way(4 * i)]);

@@ -1,9 +1,14 @@
 import { numbersInWords } from "../../base/number-words.ts";
-import { logBetween } from "../../base/quaternion.ts";
+import { angleBetween, logBetween } from "../../base/quaternion.ts";
 import { floats } from "../../base/room.ts";
-import { lengthOf } from "../../base/vector.ts";
+import type { Study } from "../../base/study.ts";
+import { distanceBetween, lengthOf } from "../../base/vector.ts";
+import type { Note } from "../../faults/note.ts";
+import type { HitchFinding } from "../../faults/spacing/hitch/check.ts";
+import { carriedPath, carriedTurns } from "../../motion/path/carried.ts";
+import { findingBehind } from "../../notes/assemble.ts";
 import { nodeNameOf } from "../../notes/wording.ts";
-import { localRotationOf, localTranslationOf } from "../../rig/pose.ts";
+import { localRotationOf, localTranslationOf, worldOf } from "../../rig/pose.ts";
 import { rigOf } from "../../rig/rig.ts";
 import { metresPerUnitOf } from "../../rig/stature.ts";
 import { gridOf, sampleAt } from "../../time/grid.ts";
@@ -21,7 +26,7 @@ const leastTurn = 1e-3;
 
 /** The jolt that a note is about is gone: of what is seen of it, or of what its keys turn or shift, less than half is left. */
 export const softensJolt: Law = ({ study, note, before, after }) => {
-  if (!ofJolts.includes(note.check)) return null;
+  if (!ofJolts.includes(note.check) || (note.check === "hitch" && goesOn(study, note))) return null;
   const { indexOf } = rigOf(study);
   const grid = gridOf(study);
   const from = Math.max(0, sampleAt(grid, note.frames[0]) - beside);
@@ -45,6 +50,29 @@ export const softensJolt: Law = ({ study, note, before, after }) => {
   if (!(least > mostLeft) || least === Number.POSITIVE_INFINITY) return null;
   return `${numbersInWords.share(least)} of the jolt of the ${nodeNameOf(study, shown)} would be left`;
 };
+
+/** A hitch is gone where each of its frames is at half of the pace around it: eases halve (common practice). */
+const halfPace = 0.5;
+
+/** Whether what hitched goes on through all frames of its note, as its check measures it, whatever else jolts there. */
+function goesOn(study: Study, note: Note): boolean {
+  const finding = findingBehind(note);
+  if (finding === null || finding.node < 0) return false;
+  const { node, numbers } = finding as HitchFinding;
+  const { around, turns, carrier } = numbers;
+  const grid = gridOf(study);
+  const { position, orientation } = worldOf(study, node);
+  const frame = carrier < 0 ? null : worldOf(study, carrier);
+  const path = frame === null ? position : carriedPath(position, frame);
+  const turned = frame === null ? orientation : carriedTurns(orientation, frame.orientation);
+  const [from, to] = note.frames.map((at) => sampleAt(grid, at));
+  for (let i = Math.max(1, from); i <= to; i++) {
+    const step =
+      turns === 1 ? angleBetween(turned, 4 * (i - 1), turned, 4 * i) : distanceBetween(path, i - 1, path, i);
+    if (step < halfPace * around) return false;
+  }
+  return true;
+}
 
 /** Ways of a point from sample to sample, 3 numbers each. */
 function waysOf(path: Float64Array, from: number, to: number): Float64Array {
