@@ -11,6 +11,7 @@ import { keyCrowdingExamples } from "./data/key-crowding/examples.ts";
 import { keyOffFrameExamples } from "./data/key-off-frame/examples.ts";
 import { overshootExamples } from "./data/overshoot/examples.ts";
 import { rotationFlipExamples } from "./data/rotation-flip/examples.ts";
+import { gaitSpeedExamples } from "./weight/gait-speed/examples.ts";
 import type { CheckName } from "./names.ts";
 import { blockMoveExamples } from "./parts/block-move/examples.ts";
 import { competingMovesExamples } from "./parts/competing-moves/examples.ts";
@@ -93,6 +94,7 @@ export const examples: Readonly<Record<CheckName, FaultExamples>> = {
   "still-wrist": stillWristExamples,
   twinning: twinningExamples,
   "frozen-end": frozenEndExamples,
+  "gait-speed": gaitSpeedExamples,
 };
 
 /**

@@ -29,6 +29,7 @@ export const checkNames = [
   "leg-snap",
   "off-balance",
   "body-tied-to-steps",
+  "gait-speed",
   // parts against each other
   "twinning",
   "block-move",

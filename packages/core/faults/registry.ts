@@ -11,6 +11,8 @@ import { overshoot } from "./data/overshoot/check.ts";
 import { overshootFix } from "./data/overshoot/fix.ts";
 import { rotationFlip } from "./data/rotation-flip/check.ts";
 import { rotationFlipFix } from "./data/rotation-flip/fix.ts";
+import { gaitSpeed } from "./weight/gait-speed/check.ts";
+import { gaitSpeedFix } from "./weight/gait-speed/fix.ts";
 import type { Fix } from "./fix.ts";
 import { type CheckName, checkNames } from "./names.ts";
 import { blockMove } from "./parts/block-move/check.ts";
@@ -124,6 +126,7 @@ const faults: { readonly [N in CheckName]: readonly [check: { readonly name: N }
   "key-crowding": [keyCrowding, keyCrowdingFix],
   "idle-curve": [idleCurve, idleCurveFix],
   "frozen-end": [frozenEnd, frozenEndFix],
+  "gait-speed": [gaitSpeed, gaitSpeedFix],
 };
 
 /** All checks, by family. */

@@ -55,7 +55,8 @@ export function walkOn(
   const { H, rig } = actor;
   const T = actor.frames(gait.time);
   const swing = Math.round(2 * T * (1 - gait.stance));
-  const step = gait.length * H;
+  // Short legs take short steps, however big the head is: no longer than those of a grown person over the leg.
+  const step = gait.length * Math.min(H, (actor.rig.thigh + actor.rig.shank) / 0.45);
   const half = Math.min(actor.half, 0.07 * (rig.thigh + rig.shank));
   const start = from + actor.frames(0.5);
   const total = (steps - 1.4) * step;
