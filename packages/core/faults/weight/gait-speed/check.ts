@@ -72,7 +72,7 @@ export const gaitSpeed = defineCheck({
   what: "A gait does not fit its speed: its strides are far too short or too long for legs of this size, or it walks at the speed of a run.",
   why: "Gravity swings a body over its legs. A large body with quick short steps looks small, and one that walks too fast looks driven on wheels.",
   computes:
-    "A stride goes from one landing of a foot to its next. Strides of all feet that follow each other in one timing are a gait; told are its medians. The Froude number is the square of the hips' speed over the ground, divided by gravity and by the height of the hips over it. Animals of all sizes take strides of 2.3 hip heights times its power of 0.3. At fault are strides longer or shorter than that by a factor of 1.6. At fault, too, is a gait with a Froude number over 1 whose feet stand for more than 0.55 of their strides and in which no one is ever in the air.",
+    "A stride goes from one landing of a foot to its next. Strides of all feet that follow each other in one timing are a gait; told are its medians. The Froude number is the square of the hips' speed over the ground, divided by gravity and by the height of the hips over it. Animals of all sizes take strides of 2.3 hip heights times its power of 0.3. At fault are strides longer or shorter than that by a factor of 1.6. At fault, too, is a walk with a Froude number over 1. A walk is a gait whose feet stand for more than 0.55 of their strides, one of them always on the ground.",
   fix: "Change the length of the strides, or how long they take, until both fit: longer strides for a faster body, quicker ones for a smaller body.",
   notAFault: [
     "steps on the spot, shuffles and turns, whose strides are under 0.4 hip heights",
