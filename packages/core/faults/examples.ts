@@ -11,7 +11,6 @@ import { keyCrowdingExamples } from "./data/key-crowding/examples.ts";
 import { keyOffFrameExamples } from "./data/key-off-frame/examples.ts";
 import { overshootExamples } from "./data/overshoot/examples.ts";
 import { rotationFlipExamples } from "./data/rotation-flip/examples.ts";
-import { gaitSpeedExamples } from "./weight/gait-speed/examples.ts";
 import type { CheckName } from "./names.ts";
 import { blockMoveExamples } from "./parts/block-move/examples.ts";
 import { competingMovesExamples } from "./parts/competing-moves/examples.ts";
@@ -41,6 +40,7 @@ import { bodyTiedToStepsExamples } from "./weight/body-tied-to-steps/examples.ts
 import { contactSlideExamples } from "./weight/contact-slide/examples.ts";
 import { earlyStopExamples } from "./weight/early-stop/examples.ts";
 import { flatFootExamples } from "./weight/flat-foot/examples.ts";
+import { gaitSpeedExamples } from "./weight/gait-speed/examples.ts";
 import { hangTimeExamples } from "./weight/hang-time/examples.ts";
 import { legSnapExamples } from "./weight/leg-snap/examples.ts";
 import { liftBeforePushExamples } from "./weight/lift-before-push/examples.ts";
