@@ -100,7 +100,8 @@ describe("the archive run as a program", () => {
       `export default (keyside) => ({ checks: [${foreignCheck()}], adapters: [${adapter}] });`,
     );
     const judged = (...argv: string[]) => {
-      const all = [command, "check", ".", "--only", "always", "--format", "json", "--no-cache", ...argv];
+      const quiet = ["--no-cache", "--no-progress"];
+      const all = [command, "check", ".", "--only", "always", "--format", "json", ...quiet, ...argv];
       const { stdout, stderr } = spawnSync(process.execPath, all, {
         ...surroundings(),
         cwd: shop.path("plugged"),
