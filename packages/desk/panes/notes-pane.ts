@@ -71,6 +71,7 @@ export class NotesPane {
     const counts = byId("counts");
     setText(counts, `${text}${wait}.`);
     counts.dataset["judged"] = String(notes.revision);
+    counts.dataset["revision"] = String(revision);
   }
 
   private tellWaived(): void {
