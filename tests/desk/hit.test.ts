@@ -58,6 +58,21 @@ describe("lanes", () => {
     expect(a.marks.every(({ value }) => value >= a.scale.low && value <= a.scale.high)).toBe(true);
   });
 
+  test("are worked out only where they are seen", () => {
+    lanes.show([
+      ...lanes.all.map(({ name, node, channel, title, unit, curve }) => {
+        return { name, node, channel, title, unit, curve };
+      }),
+      { name: "c", node: "arm", channel: "rotation.x", title: "c", unit: "°", curve },
+    ]);
+    lanes.arrange(200);
+    const c = lanes.find("c");
+    lanes.update(view, 0, 150);
+    expect([c?.trace.count, c?.isFitted]).toEqual([0, false]);
+    lanes.update(view, 150, 300);
+    expect(c?.isFitted).toBe(true);
+  });
+
   test("keep their scale while a key is dragged, until they are fitted", () => {
     const [a] = lanes.all;
     const before = { ...a.scale };
@@ -71,6 +86,7 @@ describe("lanes", () => {
     lanes.update(view);
     expect(a.scale).toEqual(before);
     lanes.fit();
+    lanes.update(view);
     expect(a.scale.high).toBeGreaterThan(300);
   });
 });

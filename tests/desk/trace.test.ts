@@ -10,6 +10,7 @@ function penOf() {
   return {
     places,
     moveTo: (x: number, y: number) => void places.push([x, y]),
+    rect: (x: number, y: number, _: number, height: number) => void places.push([x, y], [x, y + height]),
     lineTo: (x: number, y: number) => void places.push([x, y]),
   };
 }

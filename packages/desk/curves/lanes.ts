@@ -77,17 +77,22 @@ export class Lanes {
     });
   }
 
-  /** Works out what has changed; sets the scale of lanes that were not seen before. */
-  update(view: FramesView): void {
-    for (const lane of this.all) {
+  /**
+   * Works out what has changed in the lanes that are seen; sets the scale of those that were not seen before.
+   * @param from the first pixel that is seen, and `to` the last one
+   */
+  update(view: FramesView, from = 0, to = this.height): void {
+    for (let i = 0; i < this.all.length; i++) {
+      const lane = this.all[i];
+      if (!isSeen(lane, from, to)) continue;
       lane.trace.update(lane.curve, view);
       if (!lane.isFitted) fit(lane);
     }
   }
 
-  /** Sets every lane's scale for what is seen of it. */
+  /** Sets every lane's scale for what is seen of it, when it is next drawn. */
   fit(): void {
-    for (const lane of this.all) fit(lane);
+    for (const lane of this.all) lane.isFitted = false;
   }
 
   /** The lane at a height. */
@@ -95,6 +100,11 @@ export class Lanes {
     for (const lane of this.all) if (y >= lane.top - head && y < lane.top + lane.height) return lane;
     return null;
   }
+}
+
+/** Whether any of a lane lies between two pixels. */
+export function isSeen({ top, height }: Lane, from: number, to: number): boolean {
+  return top - head <= to && top + height >= from;
 }
 
 function fit(lane: Lane): void {

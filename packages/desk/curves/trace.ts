@@ -8,6 +8,7 @@ const pitch = 2;
 export interface Line {
   moveTo(x: number, y: number): void;
   lineTo(x: number, y: number): void;
+  rect(x: number, y: number, width: number, height: number): void;
 }
 
 /**
@@ -47,22 +48,24 @@ export class Trace {
   }
 
   /**
-   * Adds the curve to the path of a pen.
+   * Adds the curve to the path of a pen: a line to be drawn, or, where several frames share a pixel, upright boxes to be
+   * filled, which cost a fraction of as many strokes.
+   * @returns whether it is to be filled
    * @param top the lane's upper edge in pixels
    * @param unit pixels for a unit of value
    * @param high the value at the upper edge
    */
-  stroke(pen: Line, view: FramesView, top: number, unit: number, high: number): void {
+  stroke(pen: Line, view: FramesView, top: number, unit: number, high: number): boolean {
     const { frames, values, count } = this;
-    if (count === 0) return;
+    if (count === 0) return false;
     const { first, scale } = view;
     if (scale >= 1) {
       pen.moveTo(margin + (frames[0] - first) * scale, top + (high - values[0]) * unit);
       for (let i = 1; i < count; i++)
         pen.lineTo(margin + (frames[i] - first) * scale, top + (high - values[i]) * unit);
-      return;
+      return false;
     }
-    // Several frames to a pixel: an upright stroke from the lowest to the highest, joined to the pixel before.
+    // Several frames to a pixel: an upright box from the lowest to the highest, joined to the pixel before.
     let i = 0;
     let last = Number.NaN;
     while (i < count) {
@@ -76,9 +79,9 @@ export class Trace {
         if (last < low) low = last;
         if (last > most) most = last;
       }
-      pen.moveTo(x + 0.5, top + (high - low) * unit + 0.5);
-      pen.lineTo(x + 0.5, top + (high - most) * unit - 0.5);
+      pen.rect(x, top + (high - most) * unit - 0.8, 1, (most - low) * unit + 1.6);
     }
+    return true;
   }
 
   private reserve(count: number): void {

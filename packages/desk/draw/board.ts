@@ -1,7 +1,7 @@
 import type { FramesView } from "../curves/frames-view.ts";
 import { type HandlePlace, placeOfHandle } from "../curves/handles.ts";
 import { clampedY } from "../curves/hit.ts";
-import { head, type Lane, type Lanes, laneY } from "../curves/lanes.ts";
+import { head, isSeen, type Lane, type Lanes, laneY } from "../curves/lanes.ts";
 import { firstFrom, keyAt, type Picked } from "../curves/picked.ts";
 import type { NumberedNote } from "../state/notes.ts";
 import { FrameMarks } from "./frame-marks.ts";
@@ -22,8 +22,8 @@ const marks = new FrameMarks();
 const place: HandlePlace = { frame: 0, value: 0, isOwn: false };
 /** Half the height of a key. */
 const size = 5;
-/** Closer than so many pixels on average, keys are drawn as strokes. */
-const dense = 5;
+/** Pixels between keys, on average, below which they are not drawn. */
+const closest = 4;
 const plain: number[] = [];
 const dashed = [4, 3];
 const dotted = [1, 3];
@@ -46,7 +46,7 @@ export function drawBoard(
   pen.translate(0, -from);
   for (let i = 0; i < lanes.all.length; i++) {
     const lane = lanes.all[i];
-    if (lane.top - head > to || lane.top + lane.height < from) continue;
+    if (!isSeen(lane, from, to)) continue;
     drawGround(pen, lane, view, colours, i % 2 === 1);
     if (shown.note !== null) drawSpan(pen, lane, view, shown.note, colours);
     pen.save();
@@ -138,6 +138,7 @@ function drawSpan(
 
 function drawCurve(pen: CanvasRenderingContext2D, lane: Lane, view: FramesView, colours: Palette): void {
   pen.strokeStyle = colours.path;
+  pen.fillStyle = colours.path;
   pen.lineWidth = 1.8;
   pen.lineJoin = "round";
   pen.beginPath();
@@ -145,10 +146,13 @@ function drawCurve(pen: CanvasRenderingContext2D, lane: Lane, view: FramesView, 
     pen.moveTo(0, lane.top + lane.height / 2);
     pen.lineTo(view.width, lane.top + lane.height / 2);
     pen.setLineDash(dotted);
-  } else
-    lane.trace.stroke(pen, view, lane.top, lane.height / (lane.scale.high - lane.scale.low), lane.scale.high);
-  pen.stroke();
-  pen.setLineDash(plain);
+    pen.stroke();
+    pen.setLineDash(plain);
+    return;
+  }
+  const { low, high } = lane.scale;
+  if (lane.trace.stroke(pen, view, lane.top, lane.height / (high - low), high)) pen.fill();
+  else pen.stroke();
 }
 
 function drawKeys(
@@ -162,24 +166,18 @@ function drawKeys(
   const first = firstFrom(frames, view.frameAt(-size));
   let last = firstFrom(frames, view.frameAt(view.width + size));
   last = Math.min(frames.length, last);
-  const isDense = last - first > 1 && view.width / (last - first) < dense;
   pen.lineWidth = 1.5;
-  pen.strokeStyle = colours.ink;
-  pen.fillStyle = colours.card;
-  pen.beginPath();
-  let drawn = Number.NEGATIVE_INFINITY;
-  for (let key = first; key < last; key++) {
-    const x = view.xOf(frames[key]);
-    const y = clampedY(lane, laneY(lane, values[key * width]));
-    if (isDense) {
-      if (x - drawn < 1.5) continue;
-      drawn = x;
-      pen.moveTo(x, y - 2.5);
-      pen.lineTo(x, y + 2.5);
-    } else diamond(pen, x, y, size);
+  // Keys that stand closer than they are wide cannot be told apart: the curve alone is drawn then.
+  if ((last - first) * closest < view.width) {
+    pen.strokeStyle = colours.ink;
+    pen.fillStyle = colours.card;
+    pen.beginPath();
+    for (let key = first; key < last; key++) {
+      diamond(pen, view.xOf(frames[key]), clampedY(lane, laneY(lane, values[key * width])), size);
+    }
+    pen.fill();
+    pen.stroke();
   }
-  if (!isDense) pen.fill();
-  pen.stroke();
   const { all } = shown.picked;
   for (let i = 0; i < all.length; i++) {
     if (all[i].name !== lane.name) continue;

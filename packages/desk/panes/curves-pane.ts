@@ -48,6 +48,7 @@ export class CurvesPane {
     };
     this.surface = new Surface(this.place.querySelector("canvas") as HTMLCanvasElement, (pen, _, height) => {
       const from = this.place.scrollTop;
+      this.lanes.update(desk.view, from, from + height);
       drawBoard(pen, this.lanes, desk.view, this.shown, palette(), from, from + height);
     });
     // Arrows and letters are for it, not for what reads the page.
@@ -122,7 +123,6 @@ export class CurvesPane {
   }
 
   private refresh(): void {
-    this.lanes.update(this.desk.view);
     this.surface.redraw();
     this.tellFrame();
     this.describe();

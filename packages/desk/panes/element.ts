@@ -33,3 +33,13 @@ export function setText(element: Element, text: string): void {
 export function byId<E extends HTMLElement>(id: string): E {
   return document.getElementById(id) as E;
 }
+
+/** Brings something of the list of notes into what is seen of the list; the page itself stays where the hand is. */
+export function reveal(element: HTMLElement): void {
+  const list = byId("notes");
+  const [there, here] = [list.getBoundingClientRect(), element.getBoundingClientRect()];
+  if (here.top < there.top) list.scrollTop += here.top - there.top - 8;
+  else if (here.bottom > there.bottom) {
+    list.scrollTop += Math.min(here.bottom - there.bottom + 8, here.top - there.top - 8);
+  }
+}

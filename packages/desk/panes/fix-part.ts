@@ -2,7 +2,7 @@ import type { KeysidePlayer, Showing } from "@keyside/player";
 import type { Actions } from "../actions.ts";
 import type { Desk } from "../desk.ts";
 import type { NumberedNote } from "../state/notes.ts";
-import { button, el } from "./element.ts";
+import { button, el, reveal } from "./element.ts";
 
 /** What can be seen of a motion with a fix, in words. */
 const showings: readonly (readonly [Showing, string])[] = [
@@ -31,14 +31,20 @@ export class FixPart {
   /** Looks for a fix; where one was found, puts the hand on the button that makes it. */
   find(): void {
     if (!this.found.hidden) {
-      this.found.querySelector<HTMLButtonElement>(".apply")?.focus();
+      this.focusApply();
       return;
     }
     this.look.disabled = true;
     void this.actions.findFix(this.noteNow().fingerprint).finally(() => {
       this.look.disabled = false;
-      if (!this.found.hidden) this.found.querySelector<HTMLButtonElement>(".apply")?.focus();
+      if (!this.found.hidden) this.focusApply();
     });
+  }
+
+  /** Puts the hand on the button that makes the fix; the page stays where it is. */
+  private focusApply(): void {
+    this.found.querySelector<HTMLButtonElement>(".apply")?.focus({ preventScroll: true });
+    reveal(this.element);
   }
 
   /** Shows the fix that the desk has, or that there is none just now. */

@@ -4,7 +4,7 @@ import type { Desk } from "../desk.ts";
 import { nameOf } from "../state/channels.ts";
 import type { NumberedNote } from "../state/notes.ts";
 import { framesText, numberText } from "../state/words.ts";
-import { button, byId, el, setText } from "./element.ts";
+import { button, el, reveal, setText } from "./element.ts";
 import { FixPart } from "./fix-part.ts";
 
 /** A note in the list: what it says; where it is chosen, why, its keys, its fix, and that it can be meant. */
@@ -42,8 +42,8 @@ export class NoteItem {
     });
     this.more.append(
       this.facts,
-      this.causes,
       this.fix.element,
+      this.causes,
       el(
         "div",
         { class: "row" },
@@ -76,17 +76,7 @@ export class NoteItem {
     this.more.hidden = !isChosen;
     if (!isChosen) this.openWaiver(false);
     this.writeMore();
-    if (isChosen) this.reveal();
-  }
-
-  /** Brings it into the list; the page itself stays where the hand is. */
-  private reveal(): void {
-    const list = byId("notes");
-    const [there, here] = [list.getBoundingClientRect(), this.element.getBoundingClientRect()];
-    if (here.top < there.top) list.scrollTop += here.top - there.top - 8;
-    else if (here.bottom > there.bottom) {
-      list.scrollTop += Math.min(here.bottom - there.bottom + 8, here.top - there.top - 8);
-    }
+    if (isChosen) reveal(this.element);
   }
 
   focus(): void {
@@ -141,7 +131,7 @@ export class NoteItem {
       ...fact("Why", note.why),
       ...fact("Also", note.also.join("; ")),
     );
-    const items = note.keys.slice(0, 12).map((key) => {
+    const items = note.keys.slice(0, 8).map((key) => {
       const share = key.share === undefined ? "" : `, ${Math.round(100 * key.share)} % of it`;
       const text = `${nameOf(key)} at ${numberText(key.frame)}${share}`;
       return el(
