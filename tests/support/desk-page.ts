@@ -91,6 +91,8 @@ export class DeskPage {
   static async open(browser: Browser, url: string, options: BrowserContextOptions = {}): Promise<DeskPage> {
     const context = await browser.newContext({ viewport: { width: 1500, height: 950 }, ...options });
     const desk = new DeskPage(await context.newPage());
+    // Nothing here is fast on a machine that does much else: this ends what hangs.
+    desk.page.setDefaultTimeout(120_000);
     desk.page.on("console", (message) => {
       if (["error", "warning"].includes(message.type())) desk.complaints.push(message.text());
     });
