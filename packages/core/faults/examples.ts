@@ -11,6 +11,7 @@ import { keyCrowdingExamples } from "./data/key-crowding/examples.ts";
 import { keyOffFrameExamples } from "./data/key-off-frame/examples.ts";
 import { overshootExamples } from "./data/overshoot/examples.ts";
 import { rotationFlipExamples } from "./data/rotation-flip/examples.ts";
+import { noSettleExamples } from "./weight/no-settle/examples.ts";
 import type { CheckName } from "./names.ts";
 import { blockMoveExamples } from "./parts/block-move/examples.ts";
 import { competingMovesExamples } from "./parts/competing-moves/examples.ts";
@@ -95,6 +96,7 @@ export const examples: Readonly<Record<CheckName, FaultExamples>> = {
   twinning: twinningExamples,
   "frozen-end": frozenEndExamples,
   "gait-speed": gaitSpeedExamples,
+  "no-settle": noSettleExamples,
 };
 
 /**

@@ -30,6 +30,7 @@ export const checkNames = [
   "off-balance",
   "body-tied-to-steps",
   "gait-speed",
+  "no-settle",
   // parts against each other
   "twinning",
   "block-move",

@@ -11,6 +11,8 @@ import { overshoot } from "./data/overshoot/check.ts";
 import { overshootFix } from "./data/overshoot/fix.ts";
 import { rotationFlip } from "./data/rotation-flip/check.ts";
 import { rotationFlipFix } from "./data/rotation-flip/fix.ts";
+import { noSettle } from "./weight/no-settle/check.ts";
+import { noSettleFix } from "./weight/no-settle/fix.ts";
 import type { Fix } from "./fix.ts";
 import { type CheckName, checkNames } from "./names.ts";
 import { blockMove } from "./parts/block-move/check.ts";
@@ -127,6 +129,7 @@ const faults: { readonly [N in CheckName]: readonly [check: { readonly name: N }
   "idle-curve": [idleCurve, idleCurveFix],
   "frozen-end": [frozenEnd, frozenEndFix],
   "gait-speed": [gaitSpeed, gaitSpeedFix],
+  "no-settle": [noSettle, noSettleFix],
 };
 
 /** All checks, by family. */

@@ -1,0 +1,203 @@
+import { referenceRate } from "../../../base/constants.ts";
+import { excused } from "../../../base/excuse.ts";
+import type { Study } from "../../../base/study.ts";
+import { type Flight, flightsOf } from "../../../motion/body/flight.ts";
+import { propulsorsOf } from "../../../motion/body/propulsors.ts";
+import { hipsOf } from "../../../motion/ground/foot-plant.ts";
+import { cutsOf, isCutBetween } from "../../../motion/path/cuts.ts";
+import { onTwosOf } from "../../../motion/path/held.ts";
+import { figuresOf, statureOf } from "../../../rig/body.ts";
+import { worldOf } from "../../../rig/pose.ts";
+import { gridOf } from "../../../time/grid.ts";
+import { defineCheck, type Finding } from "../../check.ts";
+import { causeOr } from "../shared/cause-or.ts";
+
+/** With numbers in working units. */
+export interface NoSettleFinding extends Finding {
+  readonly numbers: {
+    /** How far the hips fell to the contact, and how far they give after it. */
+    readonly fall: number;
+    readonly give: number;
+    readonly needed: number;
+    /** What a usual landing gives, and the first sample in contact. */
+    readonly usual: number;
+    readonly lands: number;
+  };
+}
+
+/**
+ * Share of a fall that legs take up by bending: knees go from 19° to 83° in landings from 58 to 60 cm (British Journal of
+ * Sports Medicine, table 3). With legs of 0.49 body heights that brings the hips of a grown person down by 20 cm.
+ */
+const usualShare = 0.35;
+
+const settings = {
+  give: {
+    default: 0.12,
+    unit: "share",
+    what: "least share of its fall by which a body goes on sinking after the contact",
+    source:
+      "a spike jump's landing from 58 to 60 cm bends the knees by 64 ± 12° (British Journal of Sports Medicine, table 3): two spreads below the mean the hips sink by 0.17 of the fall. Children land stiffer, which leaves room",
+    min: 0,
+    max: 1,
+  },
+  fall: {
+    default: 0.05,
+    unit: "H",
+    what: "least fall of the hips, from their highest point to the contact, whose landing is judged",
+    source: "common practice: 8 cm of a grown person, more than a run takes",
+    min: 0,
+  },
+  most: {
+    default: 0.15,
+    unit: "H",
+    what: "most by which hips are asked to sink, however far they fell",
+    source:
+      "legs are half as long as the body (Drillis & Contini 1966): bent to a right angle they give 0.15",
+    min: 0,
+  },
+} as const;
+
+/**
+ * Seconds after the contact in which the body gives; the knees are bent most after 0.15 to 0.25 s (from memory), and a deep
+ * landing takes longer.
+ */
+const longestGive = 0.4;
+/** A body of fewer parts has nothing that gives: a ball, a crate (our choice). */
+const fewestParts = 4;
+/** Seconds on the ground after which a body that leaves it again was no landing but a bounce (our choice). */
+const bounce = 0.2;
+
+/** A landing that ends dead. */
+export const noSettle = defineCheck({
+  name: "no-settle",
+  title: "No settle",
+  family: "weight",
+  scope: "figure",
+  ceiling: "major",
+  ripening: "it is new: no bench has a row for it yet",
+  notBefore: "splining",
+  what: "A body lands from the air and stops where it touches: legs and hips do not give.",
+  why: "What falls has to be stopped, and legs stop it by bending. A body that stands as it touches has nothing in it that fell.",
+  computes:
+    "For each flight that ends on the ground: how far the hips fell, from their highest point to the moment of the contact. And how far they sink from the last frame in the air to their lowest within 0.4 s. That is to be what was left of the fall and, beyond it, at least 0.12 of the fall, but no more than 0.15 body heights. Falls of less than 0.05 body heights are not judged.",
+  fix: "Let the hips sink on after the contact, lowest after four or five frames, and come up more slowly.",
+  notAFault: [
+    "a body that leaves the ground again within 0.2 s: it bounces",
+    "figures with propulsors (wings, or declared ones): their beat carries them",
+    "a stiff landing, as children land: a third of what is usual is enough",
+    "a figure of fewer than four parts, such as a ball; one whose poses are held on twos or cut by step keys at the landing",
+    "a fall of less than 8 cm of a grown person, as in running",
+  ],
+  limits: [
+    "Stops and set-downs are judged by hard-stop and frozen-hold; this check looks at landings alone.",
+    "What gives in the trunk alone, with stiff legs, is not seen as a give.",
+  ],
+  sources: [
+    "British Journal of Sports Medicine, table 3: knees in landings of spike jumps, 19 ± 8° at the contact, 83 ± 15° at most",
+    "PMC1088348: children bend hips and knees less, and land stiffer (abstract)",
+  ],
+  since: "0.1.0",
+  settings,
+  yieldsTo: ["early-stop"],
+  styles: { snappy: { give: 0.5 }, twos: false },
+  find(study, figure, values) {
+    if (propulsorsOf(study, figure).length > 0 || figuresOf(study)[figure].nodes.length < fewestParts)
+      return [];
+    const { dt, count } = gridOf(study);
+    const flights = flightsOf(study, figure);
+    const found: NoSettleFinding[] = [];
+    flights.forEach((flight, i) => {
+      const next = flights[i + 1];
+      if (!flight.endsOnGround) return;
+      const last = Math.min(count - 1, Math.ceil(flight.landing + longestGive / dt));
+      if (next !== undefined && (next.takeOff - flight.landing) * dt < bounce) {
+        excused(hipsOf(study, figure), flight.to, next.from, "the body bounces off again");
+        return;
+      }
+      const finding = landingOf(study, figure, flight, last, values);
+      if (finding !== null) found.push(finding);
+    });
+    return found;
+  },
+  word({ numbers }, words) {
+    const { fall, give, needed, usual, lands } = numbers;
+    return {
+      message: `lands at frame ${words.frame(lands)} from a fall of ${words.length(fall)} and ${give < 0.005 * fall ? "does not give at all" : `gives by ${words.length(give)} only`}, where legs take up at least ${words.length(needed)}`,
+      suggestion: `let the hips sink on by ${words.length(usual - Math.max(0, give))} after frame ${words.frame(lands)}, lowest four or five frames later, and come up in about twice that time`,
+    };
+  },
+});
+
+type Values = { readonly give: number; readonly fall: number; readonly most: number };
+
+/** A landing whose give is too small; null where it is not, or cannot be judged. */
+function landingOf(
+  study: Study,
+  figure: number,
+  flight: Flight,
+  last: number,
+  values: Values,
+): NoSettleFinding | null {
+  const { from, to } = flight;
+  const { frames, step, count, rate } = gridOf(study);
+  // A foot that settles slowly has no moment of touching: from its first sample on it carries.
+  const landing = Math.min(flight.landing, to + 1);
+  const hips = hipsOf(study, figure);
+  const stature = statureOf(study, figure);
+  if (onTwosOf(study, hips) > 1 || isCutBetween(cutsOf(study, hips), to, last)) return null;
+  const path = worldOf(study, hips).position;
+  const height = (i: number) => path[3 * i + 1];
+  let top = height(from);
+  for (let i = from; i <= to; i++) top = Math.max(top, height(i));
+  const touch = height(to) + (landing - to) * (height(to + 1) - height(to));
+  const fall = top - touch;
+  if (fall < values.fall * stature) return null;
+  // Where the shot ends in the landing it may give behind the cut.
+  const needed = Math.min(values.give * fall, values.most * stature);
+  let lowest = to + 1;
+  for (let i = to + 1; i <= last; i++) if (height(i) < height(lowest)) lowest = i;
+  if (last === count - 1 && last - to < (longestGive * rate) / 2) return null;
+  const sink = height(to) - height(lowest);
+  const give = touch - height(lowest);
+  if (give >= needed) return null;
+  const usual = Math.min(usualShare * fall, values.most * stature);
+  const lo = to;
+  const hi = last;
+  const values_: number[] = [];
+  for (let i = from; i <= hi; i++) values_.push(height(i));
+  const wanted = height(to) - touch + needed;
+  return {
+    node: hips,
+    figure,
+    from: to,
+    to: lowest,
+    measured: { quantity: "sinking of the hips from the last frame in the air", value: sink, unit: "m" },
+    expected: { min: wanted, unit: "m", source: settings.give.source },
+    excess: needed / Math.max(give, needed / 4),
+    size: usual - give,
+    numbers: { fall, give: Math.max(0, give), needed, usual, lands: to + 1 },
+    fault: causeOr(
+      study,
+      {
+        kind: "position",
+        subject: hips,
+        lo,
+        hi,
+        from: to,
+        to: Math.min(hi, to + Math.round((6 * rate) / referenceRate)),
+        sees: ["settle", touch, usual],
+        strength: (series) => {
+          let low = series[1];
+          for (let k = 4; k < series.length; k += 3) low = Math.min(low, series[k]);
+          return Math.max(0, 2 * usual - (touch - low));
+        },
+      },
+      [hips],
+      to,
+      lowest,
+      "height",
+    ),
+    evidence: [{ label: "height of the hips", unit: "m", firstFrame: frames[from], step, values: values_ }],
+  };
+}

@@ -1,0 +1,11 @@
+import type { Recompute } from "../shared/compare.ts";
+import { range } from "../shared/geometry.ts";
+
+/** How far the hips sink from the last frame in the air to their lowest within 0.4 s. */
+export const recompute: Recompute = (note, shot) => {
+  const [from] = shot.spanOf(note);
+  const hips = shot.nodeOf(note);
+  const last = Math.min(shot.count - 1, Math.floor(from + 1 + 0.4 * shot.rate));
+  const heights = range(from + 1, last).map((i) => shot.at(hips, i)[1]);
+  return shot.at(hips, from)[1] - Math.min(...heights);
+};
