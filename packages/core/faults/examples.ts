@@ -12,6 +12,7 @@ import { keyOffFrameExamples } from "./data/key-off-frame/examples.ts";
 import { overshootExamples } from "./data/overshoot/examples.ts";
 import { rotationFlipExamples } from "./data/rotation-flip/examples.ts";
 import { noSettleExamples } from "./weight/no-settle/examples.ts";
+import { noAnticipationExamples } from "./weight/no-anticipation/examples.ts";
 import type { CheckName } from "./names.ts";
 import { blockMoveExamples } from "./parts/block-move/examples.ts";
 import { competingMovesExamples } from "./parts/competing-moves/examples.ts";
@@ -97,6 +98,7 @@ export const examples: Readonly<Record<CheckName, FaultExamples>> = {
   "frozen-end": frozenEndExamples,
   "gait-speed": gaitSpeedExamples,
   "no-settle": noSettleExamples,
+  "no-anticipation": noAnticipationExamples,
 };
 
 /**

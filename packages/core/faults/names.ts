@@ -31,6 +31,7 @@ export const checkNames = [
   "body-tied-to-steps",
   "gait-speed",
   "no-settle",
+  "no-anticipation",
   // parts against each other
   "twinning",
   "block-move",

@@ -13,6 +13,8 @@ import { rotationFlip } from "./data/rotation-flip/check.ts";
 import { rotationFlipFix } from "./data/rotation-flip/fix.ts";
 import { noSettle } from "./weight/no-settle/check.ts";
 import { noSettleFix } from "./weight/no-settle/fix.ts";
+import { noAnticipation } from "./weight/no-anticipation/check.ts";
+import { noAnticipationFix } from "./weight/no-anticipation/fix.ts";
 import type { Fix } from "./fix.ts";
 import { type CheckName, checkNames } from "./names.ts";
 import { blockMove } from "./parts/block-move/check.ts";
@@ -130,6 +132,7 @@ const faults: { readonly [N in CheckName]: readonly [check: { readonly name: N }
   "frozen-end": [frozenEnd, frozenEndFix],
   "gait-speed": [gaitSpeed, gaitSpeedFix],
   "no-settle": [noSettle, noSettleFix],
+  "no-anticipation": [noAnticipation, noAnticipationFix],
 };
 
 /** All checks, by family. */

@@ -1,0 +1,128 @@
+import { defineExamples } from "../../shared/examples/example.ts";
+import { keyAt, rekeyed } from "../../shared/examples/keying.ts";
+import {
+  type DocumentOptions,
+  g,
+  type JumpOptions,
+  jump,
+  jumpDocument,
+  jumpWithHips,
+  motionDocument,
+  pathDocument,
+  type SlopedKey,
+} from "../../shared/examples/motions.ts";
+import { noAnticipation } from "./check.ts";
+
+/** A jump before whose take-off, from 0.88 m, the hips are down by so much. */
+const pushed = (push: number, options: JumpOptions & DocumentOptions = {}) => {
+  const { heightKeys, takeOff } = jump(options);
+  const [, , leaves, lands, ...settle] = heightKeys;
+  const keys: SlopedKey[] = [
+    [takeOff - 18, 0.88],
+    [takeOff - 8, 0.88],
+    [takeOff - 4, 0.88 - push],
+    [takeOff - 1, 0.88 - push / 2, push / 6],
+    leaves,
+    lands,
+    ...settle,
+  ];
+  return () => jumpWithHips(options, keys);
+};
+/** Height of the hips a frame after a take-off, over the one at it. */
+const above = (air: number) => (g / 2) * (1 / 24) * ((air - 1) / 24);
+
+/** The jump without a push, of a body that runs on by so many metres a second. */
+const running = (speed: number) => () => {
+  const { motion, takeOff } = jump();
+  const z = (frame: number) => (speed * (frame - 1)) / 24;
+  const height = (frame: number) => (frame < takeOff ? 0.88 : motion.hips(frame)[1]);
+  const foot = (side: "left" | "right") => (frame: number) => {
+    const { at } = motion[side](frame);
+    return { at: [at[0], at[1], z(frame)] as const };
+  };
+  return motionDocument({
+    ...motion,
+    hips: (frame) => [0, height(frame), z(frame)],
+    left: foot("left"),
+    right: foot("right"),
+  });
+};
+
+export const noAnticipationExamples = defineExamples(noAnticipation, {
+  // The jump leaves the ground at frame 25.
+  faulty: [
+    {
+      title: "a jump out of straight legs",
+      motion: pushed(0),
+      right: () => jumpDocument(),
+      note: {
+        node: "hips",
+        frames: [25, 26],
+        key: { node: "hips", channel: "translation.y" },
+        measured: above(12),
+      },
+    },
+    {
+      title: "a higher jump out of a crouch of three centimetres",
+      motion: pushed(0.03, { air: 16 }),
+      right: () => jumpDocument({ air: 16 }),
+      note: {
+        node: "hips",
+        frames: [21, 26],
+        key: { node: "hips", channel: "translation.y" },
+        measured: above(16) + 0.03,
+      },
+    },
+  ],
+  silent: [
+    { title: "a jump out of a crouch", motion: () => jumpDocument() },
+    { title: "a jump forward out of a crouch", motion: () => jumpDocument({ forward: 1.5 }) },
+    { title: "a body that is crouched already", motion: crouched },
+    { title: "a small hop", motion: pushed(0, { air: 5 }), unexcused: pushed(0, { air: 11 }) },
+    { title: "a jump out of a run", motion: running(2), unexcused: running(0) },
+    {
+      title: "a figure with propulsors, whose beat carries it",
+      motion: pushed(0, {
+        more: { propulsors: [{ figure: "walker", nodes: ["upper_arm_l"], channel: "rotation.z" }] },
+      }),
+      unexcused: pushed(0),
+    },
+    {
+      title: "a stone that is thrown up",
+      motion: () =>
+        pathDocument(1, 60, (frame) => {
+          const t = (frame - 20) / 24;
+          return [0, Math.max(0, t < 0 ? 0 : 2.5 * t - (g / 2) * t * t), 0];
+        }),
+    },
+  ],
+  provocation: {
+    shot: "quay_0070_v2",
+    node: "hips",
+    frames: [60, 78],
+    slip: "the crouch before the jump was taken out: hips and legs wait for the take-off",
+    edits: [
+      (shot, before) =>
+        shot.curves
+          .filter(
+            ({ node, channel }) =>
+              /^(thigh|shin|foot|toes)_/.test(node) || (node === "hips" && channel === "translation.y"),
+          )
+          .flatMap(({ node, channel }) => {
+            const stands = { ...keyAt(before, node, channel, 57), slope: 0, leaves: 0 };
+            return rekeyed(shot, node, channel, [
+              stands,
+              { ...stands, frame: 74 },
+              keyAt(before, node, channel, 76),
+            ]);
+          }),
+    ],
+  },
+  picture: { draws: "courses", nodes: ["hips", "foot_l"], of: "height", frames: [1, 40] },
+});
+
+/** A body that stands crouched for a second before it jumps. */
+function crouched() {
+  const { heightKeys, takeOff } = jump();
+  return jumpWithHips({}, [[1, 0.7], [takeOff - 5, 0.7], ...heightKeys.slice(2)]);
+}
