@@ -11,8 +11,6 @@ import { keyCrowdingExamples } from "./data/key-crowding/examples.ts";
 import { keyOffFrameExamples } from "./data/key-off-frame/examples.ts";
 import { overshootExamples } from "./data/overshoot/examples.ts";
 import { rotationFlipExamples } from "./data/rotation-flip/examples.ts";
-import { noSettleExamples } from "./weight/no-settle/examples.ts";
-import { noAnticipationExamples } from "./weight/no-anticipation/examples.ts";
 import type { CheckName } from "./names.ts";
 import { blockMoveExamples } from "./parts/block-move/examples.ts";
 import { competingMovesExamples } from "./parts/competing-moves/examples.ts";
@@ -23,6 +21,7 @@ import { stillFingersExamples } from "./parts/still-fingers/examples.ts";
 import { stillWristExamples } from "./parts/still-wrist/examples.ts";
 import { twinningExamples } from "./parts/twinning/examples.ts";
 import { kinkedPathExamples } from "./paths/kinked-path/examples.ts";
+import { quickTopExamples } from "./paths/quick-top/examples.ts";
 import { retracedPathExamples } from "./paths/retraced-path/examples.ts";
 import { straightPathExamples } from "./paths/straight-path/examples.ts";
 import type { FaultExamples, Provocation } from "./shared/examples/example.ts";
@@ -46,6 +45,8 @@ import { gaitSpeedExamples } from "./weight/gait-speed/examples.ts";
 import { hangTimeExamples } from "./weight/hang-time/examples.ts";
 import { legSnapExamples } from "./weight/leg-snap/examples.ts";
 import { liftBeforePushExamples } from "./weight/lift-before-push/examples.ts";
+import { noAnticipationExamples } from "./weight/no-anticipation/examples.ts";
+import { noSettleExamples } from "./weight/no-settle/examples.ts";
 import { offBalanceExamples } from "./weight/off-balance/examples.ts";
 import { offGroundExamples } from "./weight/off-ground/examples.ts";
 import { oneAxisRollExamples } from "./weight/one-axis-roll/examples.ts";
@@ -99,6 +100,7 @@ export const examples: Readonly<Record<CheckName, FaultExamples>> = {
   "gait-speed": gaitSpeedExamples,
   "no-settle": noSettleExamples,
   "no-anticipation": noAnticipationExamples,
+  "quick-top": quickTopExamples,
 };
 
 /**

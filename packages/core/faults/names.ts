@@ -16,6 +16,7 @@ export const checkNames = [
   "retraced-path",
   "straight-path",
   "kinked-path",
+  "quick-top",
   // weight and support
   "early-stop",
   "lift-before-push",

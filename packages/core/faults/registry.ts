@@ -11,10 +11,6 @@ import { overshoot } from "./data/overshoot/check.ts";
 import { overshootFix } from "./data/overshoot/fix.ts";
 import { rotationFlip } from "./data/rotation-flip/check.ts";
 import { rotationFlipFix } from "./data/rotation-flip/fix.ts";
-import { noSettle } from "./weight/no-settle/check.ts";
-import { noSettleFix } from "./weight/no-settle/fix.ts";
-import { noAnticipation } from "./weight/no-anticipation/check.ts";
-import { noAnticipationFix } from "./weight/no-anticipation/fix.ts";
 import type { Fix } from "./fix.ts";
 import { type CheckName, checkNames } from "./names.ts";
 import { blockMove } from "./parts/block-move/check.ts";
@@ -35,6 +31,8 @@ import { twinning } from "./parts/twinning/check.ts";
 import { twinningFix } from "./parts/twinning/fix.ts";
 import { kinkedPath } from "./paths/kinked-path/check.ts";
 import { kinkedPathFix } from "./paths/kinked-path/fix.ts";
+import { quickTop } from "./paths/quick-top/check.ts";
+import { quickTopFix } from "./paths/quick-top/fix.ts";
 import { retracedPath } from "./paths/retraced-path/check.ts";
 import { retracedPathFix } from "./paths/retraced-path/fix.ts";
 import { straightPath } from "./paths/straight-path/check.ts";
@@ -79,6 +77,10 @@ import { legSnap } from "./weight/leg-snap/check.ts";
 import { legSnapFix } from "./weight/leg-snap/fix.ts";
 import { liftBeforePush } from "./weight/lift-before-push/check.ts";
 import { liftBeforePushFix } from "./weight/lift-before-push/fix.ts";
+import { noAnticipation } from "./weight/no-anticipation/check.ts";
+import { noAnticipationFix } from "./weight/no-anticipation/fix.ts";
+import { noSettle } from "./weight/no-settle/check.ts";
+import { noSettleFix } from "./weight/no-settle/fix.ts";
 import { offBalance } from "./weight/off-balance/check.ts";
 import { offBalanceFix } from "./weight/off-balance/fix.ts";
 import { offGround } from "./weight/off-ground/check.ts";
@@ -133,6 +135,7 @@ const faults: { readonly [N in CheckName]: readonly [check: { readonly name: N }
   "gait-speed": [gaitSpeed, gaitSpeedFix],
   "no-settle": [noSettle, noSettleFix],
   "no-anticipation": [noAnticipation, noAnticipationFix],
+  "quick-top": [quickTop, quickTopFix],
 };
 
 /** All checks, by family. */

@@ -92,7 +92,7 @@ export const kinkedPath = defineCheck({
   since: "0.1.0",
   settings,
   // What trembles turns corners all the time.
-  yieldsTo: ["pop", "jitter"],
+  yieldsTo: ["pop", "quick-top", "jitter"],
   followsCause: true,
   find(study, node, values) {
     return ownFindings(kinks(study, node, values), rigOf(study).parent[node], (parent) =>

@@ -70,7 +70,6 @@ export const noAnticipation = defineCheck({
   family: "weight",
   scope: "figure",
   ceiling: "major",
-  ripening: "it is new: no bench has a row for it yet",
   notBefore: "splining",
   what: "A body jumps from where it stands, with no way down before the way up.",
   why: "Legs can only push what they have let down. A body that leaves the ground out of straight legs is thrown, and nobody saw it coming.",
@@ -96,7 +95,7 @@ export const noAnticipation = defineCheck({
   ],
   since: "0.1.0",
   settings,
-  yieldsTo: ["lift-before-push"],
+
   styles: { twos: false },
   find(study, figure, values) {
     if (propulsorsOf(study, figure).length > 0 || !hasLegs(study, figure)) return [];
@@ -153,7 +152,7 @@ function takeOffOf(study: Study, figure: number, flight: Flight, values: Values)
   let top = off;
   for (let i = from; i <= to; i++) top = Math.max(top, height(i));
   const rise = top - off;
-  if (rise < values.rise * statureOf(study, figure)) return [];
+  if (rise < values.rise) return [];
   const needed = values.push * rise;
   const tiny = alike * statureOf(study, figure);
   let lowest = from - 1;

@@ -2,11 +2,13 @@ import { referenceRate } from "../../../base/constants.ts";
 import { excused } from "../../../base/excuse.ts";
 import type { Study } from "../../../base/study.ts";
 import { type Flight, flightsOf } from "../../../motion/body/flight.ts";
+import { massCentreOf } from "../../../motion/body/mass-centre.ts";
 import { propulsorsOf } from "../../../motion/body/propulsors.ts";
+import { footCountOf } from "../../../motion/ground/feet.ts";
 import { hipsOf } from "../../../motion/ground/foot-plant.ts";
 import { cutsOf, isCutBetween } from "../../../motion/path/cuts.ts";
 import { onTwosOf } from "../../../motion/path/held.ts";
-import { figuresOf, statureOf } from "../../../rig/body.ts";
+import { figuresOf } from "../../../rig/body.ts";
 import { worldOf } from "../../../rig/pose.ts";
 import { gridOf } from "../../../time/grid.ts";
 import { defineCheck, type Finding } from "../../check.ts";
@@ -33,11 +35,11 @@ const usualShare = 0.35;
 
 const settings = {
   give: {
-    default: 0.12,
+    default: 0.17,
     unit: "share",
     what: "least share of its fall by which a body goes on sinking after the contact",
     source:
-      "a spike jump's landing from 58 to 60 cm bends the knees by 64 ± 12° (British Journal of Sports Medicine, table 3): two spreads below the mean the hips sink by 0.17 of the fall. Children land stiffer, which leaves room",
+      "a spike jump's landing from 58 to 60 cm bends the knees by 64 ± 12° (British Journal of Sports Medicine, table 3): two spreads below the mean the hips sink by 0.17 of the fall",
     min: 0,
     max: 1,
   },
@@ -75,17 +77,16 @@ export const noSettle = defineCheck({
   family: "weight",
   scope: "figure",
   ceiling: "major",
-  ripening: "it is new: no bench has a row for it yet",
   notBefore: "splining",
   what: "A body lands from the air and stops where it touches: legs and hips do not give.",
   why: "What falls has to be stopped, and legs stop it by bending. A body that stands as it touches has nothing in it that fell.",
   computes:
-    "For each flight that ends on the ground: how far the hips fell, from their highest point to the moment of the contact. And how far they sink from the last frame in the air to their lowest within 0.4 s. That is to be what was left of the fall and, beyond it, at least 0.12 of the fall, but no more than 0.15 body heights. Falls of less than 0.05 body heights are not judged.",
+    "For each flight that ends on the ground: how far the hips fell, from their highest point to the moment of the contact; on more than two feet it is the centre of mass. And how far they sink from the last frame in the air to their lowest within 0.4 s. That is to be what was left of the fall and, beyond it, at least 0.17 of the fall, but no more than 0.15 body heights. Falls of less than 0.05 body heights are not judged.",
   fix: "Let the hips sink on after the contact, lowest after four or five frames, and come up more slowly.",
   notAFault: [
     "a body that leaves the ground again within 0.2 s: it bounces",
     "figures with propulsors (wings, or declared ones): their beat carries them",
-    "a stiff landing, as children land: a third of what is usual is enough",
+    "a stiff landing, as children land: half of what is usual is enough",
     "a figure of fewer than four parts, such as a ball; one whose poses are held on twos or cut by step keys at the landing",
     "a fall of less than 8 cm of a grown person, as in running",
   ],
@@ -99,7 +100,7 @@ export const noSettle = defineCheck({
   ],
   since: "0.1.0",
   settings,
-  yieldsTo: ["early-stop"],
+
   styles: { snappy: { give: 0.5 }, twos: false },
   find(study, figure, values) {
     if (propulsorsOf(study, figure).length > 0 || figuresOf(study)[figure].nodes.length < fewestParts)
@@ -144,24 +145,26 @@ function landingOf(
   // A foot that settles slowly has no moment of touching: from its first sample on it carries.
   const landing = Math.min(flight.landing, to + 1);
   const hips = hipsOf(study, figure);
-  const stature = statureOf(study, figure);
   if (onTwosOf(study, hips) > 1 || isCutBetween(cutsOf(study, hips), to, last)) return null;
-  const path = worldOf(study, hips).position;
+  // What lands on more than two legs comes down on the one pair before the other: its hips alone do not tell.
+  const isUpright = footCountOf(study, figure) <= 2;
+  const path = isUpright ? worldOf(study, hips).position : massCentreOf(study, figure);
+  const what = isUpright ? "hips" : "centre of mass";
   const height = (i: number) => path[3 * i + 1];
   let top = height(from);
   for (let i = from; i <= to; i++) top = Math.max(top, height(i));
   const touch = height(to) + (landing - to) * (height(to + 1) - height(to));
   const fall = top - touch;
-  if (fall < values.fall * stature) return null;
+  if (fall < values.fall) return null;
   // Where the shot ends in the landing it may give behind the cut.
-  const needed = Math.min(values.give * fall, values.most * stature);
+  const needed = Math.min(values.give * fall, values.most);
   let lowest = to + 1;
   for (let i = to + 1; i <= last; i++) if (height(i) < height(lowest)) lowest = i;
   if (last === count - 1 && last - to < (longestGive * rate) / 2) return null;
   const sink = height(to) - height(lowest);
   const give = touch - height(lowest);
   if (give >= needed) return null;
-  const usual = Math.min(usualShare * fall, values.most * stature);
+  const usual = Math.min(usualShare * fall, values.most);
   const lo = to;
   const hi = last;
   const values_: number[] = [];
@@ -172,7 +175,7 @@ function landingOf(
     figure,
     from: to,
     to: lowest,
-    measured: { quantity: "sinking of the hips from the last frame in the air", value: sink, unit: "m" },
+    measured: { quantity: `sinking of the ${what} from the last frame in the air`, value: sink, unit: "m" },
     expected: { min: wanted, unit: "m", source: settings.give.source },
     excess: needed / Math.max(give, needed / 4),
     size: usual - give,
@@ -180,8 +183,9 @@ function landingOf(
     fault: causeOr(
       study,
       {
-        kind: "position",
-        subject: hips,
+        ...(isUpright
+          ? { kind: "position" as const, subject: hips }
+          : { kind: "massCentre" as const, subject: figure }),
         lo,
         hi,
         from: to,
@@ -198,6 +202,8 @@ function landingOf(
       lowest,
       "height",
     ),
-    evidence: [{ label: "height of the hips", unit: "m", firstFrame: frames[from], step, values: values_ }],
+    evidence: [
+      { label: `height of the ${what}`, unit: "m", firstFrame: frames[from], step, values: values_ },
+    ],
   };
 }

@@ -1,0 +1,200 @@
+import { excused } from "../../../base/excuse.ts";
+import type { Study } from "../../../base/study.ts";
+import { propulsorsOf } from "../../../motion/body/propulsors.ts";
+import { nodeContactAt } from "../../../motion/ground/contact.ts";
+import { hipsOf } from "../../../motion/ground/foot-plant.ts";
+import { cutsOf, isCutBetween } from "../../../motion/path/cuts.ts";
+import { onTwosOf } from "../../../motion/path/held.ts";
+import { figuresOf } from "../../../rig/body.ts";
+import { limbsOf } from "../../../rig/limb.ts";
+import { worldOf } from "../../../rig/pose.ts";
+import { chainOf, rigOf } from "../../../rig/rig.ts";
+import { gridOf } from "../../../time/grid.ts";
+import { causesOf, keysFault } from "../../cause.ts";
+import { defineCheck, type Fault, type Finding } from "../../check.ts";
+import { keysOfNodes } from "../../keys-of-nodes.ts";
+import { type Top, topAt, topsOf } from "./tops.ts";
+
+/** With numbers in working units. */
+export interface QuickTopFinding extends Finding {
+  readonly numbers: {
+    /** The sample of the top, the height that was looked at, and frames: in the top quarter, wanted there. */
+    readonly top: number;
+    readonly height: number;
+    readonly frames: number;
+    readonly wanted: number;
+    /** Grid indices, with fractions, between which the part is over the lowest quarter. */
+    readonly start: number;
+    readonly end: number;
+  };
+}
+
+const settings = {
+  slow: {
+    default: 0.65,
+    unit: "ratio",
+    what: "least time in the top quarter of the height over that in the half below it",
+    source:
+      "computed: 1.37 under gravity, 1.26 for minimum-jerk moves (Flash & Hogan 1985), 1 for a sine, 0.5 for a rise and fall of even spacing; the limit is the middle of the last two and a little below",
+    min: 0,
+  },
+  height: {
+    default: 0.15,
+    unit: "H",
+    what: "least rise before a top, and fall after it, in body heights",
+    source: "common practice: 25 cm of a grown person, more than arms swing up in a walk",
+    min: 0,
+  },
+  shortest: {
+    default: 6,
+    unit: "frames",
+    what: "shortest rise and fall, over its lowest quarter, that is judged",
+    source: "common practice: in fewer frames there is no room for spacing at a top",
+    min: 3,
+  },
+} as const;
+
+/** A rise and fall with no slow spacing at its top. */
+export const quickTop = defineCheck({
+  name: "quick-top",
+  title: "Quick top",
+  family: "paths",
+  scope: "figure",
+  ceiling: "minor",
+  notBefore: "splining",
+  what: "A part rises and falls again without slowing down at the top.",
+  why: "What goes up slows down, stands for a moment and falls. Spacing that is as wide at the top as below it has neither weight nor a will.",
+  computes:
+    "Heights of the hips, the head and the hands, frame by frame. For each top with a rise before it and a fall after it of at least 0.15 body heights: the smaller of the two is the height that is looked at. The time that the part is in the top quarter of it, over the time that it is in the half below that, both ways together. Between frames the height counts as changing evenly.",
+  fix: "Put the keys beside the top nearer to it in height: half of the time of a fall under gravity belongs to its top quarter.",
+  notAFault: [
+    "a part that is in a contact at its top, or struck there",
+    "figures with propulsors (wings, or declared ones), whose beat carries them",
+    "a rise and fall of fewer than six frames",
+    "poses held on twos, and step keys that cut at the top",
+  ],
+  limits: [
+    "Only hips, head and hands are judged; a prop that is tossed is not.",
+    "A part that bounces off a ceiling that is not declared is taken to turn by itself.",
+  ],
+  sources: [
+    "A fall from rest spends half of its time in the top quarter of its height (computed)",
+    "Flash & Hogan 1985: minimum-jerk movements",
+  ],
+  since: "0.1.0",
+  settings,
+  yieldsTo: ["hang-time", "hitch", "spacing-jump"],
+  styles: { snappy: { slow: 0.7 }, twos: false },
+  find: (study, figure, values) =>
+    propulsorsOf(study, figure).length > 0
+      ? []
+      : judgedOf(study, figure).flatMap((node) => findingsOn(study, figure, node, values)),
+  word({ numbers }, words) {
+    const { top, height, frames, wanted } = numbers;
+    const least = words.frames(Math.max(1, Math.ceil(wanted)));
+    return {
+      message: `${words.part} turns at frame ${words.frame(top)} as quickly as it goes: ${words.frames(Math.max(1, Math.round(frames)))} in the top quarter of a rise and fall of ${words.length(height)}, where an eased one takes ${least}`,
+      suggestion: `bring the keys beside frame ${words.frame(top)} nearer to its height, so that the top quarter takes ${least}`,
+    };
+  },
+});
+
+type Values = { readonly slow: number; readonly height: number; readonly shortest: number };
+
+/** Hips, head and hands of a figure. */
+function judgedOf(study: Study, figure: number): number[] {
+  const head = figuresOf(study)[figure].parts.get("head")?.[0];
+  const hands = limbsOf(study, figure).filter(({ kind }) => kind === "arm");
+  return [
+    hipsOf(study, figure),
+    ...(head === undefined ? [] : [head]),
+    ...hands.map(({ end }) => end),
+  ].filter((node, i, all) => all.indexOf(node) === i && !worldOf(study, node).still);
+}
+
+function findingsOn(study: Study, figure: number, node: number, values: Values): QuickTopFinding[] {
+  const { count } = gridOf(study);
+  if (onTwosOf(study, node) > 1) return [];
+  const path = worldOf(study, node).position;
+  const height = Float64Array.from({ length: count }, (_, i) => path[3 * i + 1]);
+  const { shortest } = values;
+  const cuts = cutsOf(study, node);
+  const contact = nodeContactAt(study, node);
+  const found: QuickTopFinding[] = [];
+  for (const top of topsOf(height, values.height)) {
+    const ratio = top.upper / top.middle;
+    if (top.end - top.start < shortest || ratio >= values.slow) continue;
+    const [lo, hi] = [Math.floor(top.start), Math.min(count - 1, Math.ceil(top.end))];
+    if (isCutBetween(cuts, lo, hi)) continue;
+    if (contact[top.at] === 1) {
+      excused(node, top.at, top.at, "the part is in a contact at its top");
+      continue;
+    }
+    found.push(findingOf(study, figure, node, top, { lo, hi, ratio }, values, height));
+  }
+  return found;
+}
+
+function findingOf(
+  study: Study,
+  figure: number,
+  node: number,
+  top: Top,
+  { lo, hi, ratio }: { readonly lo: number; readonly hi: number; readonly ratio: number },
+  values: Values,
+  height: Float64Array,
+): QuickTopFinding {
+  const { frames, step } = gridOf(study);
+  const [from, to] = [Math.floor(top.upperFrom), Math.min(hi, Math.ceil(top.upperTo))];
+  const fault: Fault = {
+    kind: "position",
+    subject: node,
+    lo,
+    hi,
+    from: lo,
+    to: hi,
+    sees: ["quick top", top.at - lo, top.height],
+    strength: (series) => {
+      const heights = Float64Array.from({ length: series.length / 3 }, (_, i) => series[3 * i + 1]);
+      const again = topAt(heights, top.at - lo, top.height);
+      return again === null ? 0 : Math.max(0, 2 - again.upper / again.middle);
+    },
+  };
+  // Keys that make a top together go one by one without help: those that move the part most are named then.
+  const causes = causesOf(study, fault);
+  const chain = chainOf(rigOf(study), node);
+  return {
+    node,
+    figure,
+    from,
+    to,
+    measured: {
+      quantity: "time in the top quarter over that in the half below",
+      value: ratio,
+      unit: "ratio",
+    },
+    expected: { min: values.slow, unit: "ratio", source: settings.slow.source },
+    excess: values.slow / ratio,
+    size: top.height * (1 - ratio / 2) * 0.25,
+    numbers: {
+      top: top.at,
+      height: top.height,
+      frames: top.upper,
+      // An eased move has as much time there as in the half below.
+      wanted: (top.upper + top.middle) / 2,
+      start: top.start,
+      end: top.end,
+    },
+    fault:
+      causes.length > 0 ? keysFault(causes) : { kind: "keys", keys: keysOfNodes(study, chain, lo, hi, 3) },
+    evidence: [
+      {
+        label: "height",
+        unit: "m",
+        firstFrame: frames[lo],
+        step,
+        values: Array.from(height.subarray(lo, hi + 1)),
+      },
+    ],
+  };
+}
