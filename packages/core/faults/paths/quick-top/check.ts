@@ -101,6 +101,11 @@ export const quickTop = defineCheck({
 
 type Values = { readonly slow: number; readonly height: number; readonly shortest: number };
 
+/** What of a chain hangs on one of its nodes. */
+function belowOf(chain: readonly number[], node: number): readonly number[] {
+  return chain.slice(chain.indexOf(node) + 1);
+}
+
 /** Hips, head and hands of a figure. */
 function judgedOf(study: Study, figure: number): number[] {
   const head = figuresOf(study)[figure].parts.get("head")?.[0];
@@ -146,9 +151,13 @@ function findingOf(
 ): QuickTopFinding {
   const { frames, step } = gridOf(study);
   const [from, to] = [Math.floor(top.upperFrom), Math.min(hi, Math.ceil(top.upperTo))];
+  // What carries a hand or a head may rise and fall with it: its own joints are asked.
+  const hips = hipsOf(study, figure);
+  const chain = node === hips ? [hips] : belowOf(chainOf(rigOf(study), node), hips);
   const fault: Fault = {
     kind: "position",
     subject: node,
+    top: chain[0],
     lo,
     hi,
     from: lo,
@@ -162,7 +171,6 @@ function findingOf(
   };
   // Keys that make a top together go one by one without help: those that move the part most are named then.
   const causes = causesOf(study, fault);
-  const chain = chainOf(rigOf(study), node);
   return {
     node,
     figure,

@@ -81,7 +81,6 @@ export const earlyStop = defineCheck({
   sources: ["Newton's second law: in the air the centre of mass falls freely"],
   since: "0.1.0",
   settings,
-  yieldsTo: ["no-settle"],
   find(study, figure, values) {
     if (contactsOf(study, figure).length === 0) {
       excused(-1, 0, gridOf(study).count - 1, "no foot ever stands on anything");

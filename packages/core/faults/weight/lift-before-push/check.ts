@@ -103,7 +103,7 @@ export const liftBeforePush = defineCheck({
   sources: ["Newton's second law: in the air the centre of mass falls freely"],
   since: "0.1.0",
   settings,
-  yieldsTo: ["early-stop", "no-anticipation"],
+  yieldsTo: ["early-stop"],
   repeats: "steps",
   find(study, figure, values) {
     if (propulsorsOf(study, figure).length > 0) return wingFindings(study, figure, values);

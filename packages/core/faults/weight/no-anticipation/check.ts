@@ -95,6 +95,7 @@ export const noAnticipation = defineCheck({
   ],
   since: "0.1.0",
   settings,
+  yieldsTo: ["lift-before-push"],
 
   styles: { twos: false },
   find(study, figure, values) {

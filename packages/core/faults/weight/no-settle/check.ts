@@ -100,6 +100,7 @@ export const noSettle = defineCheck({
   ],
   since: "0.1.0",
   settings,
+  yieldsTo: ["early-stop"],
 
   styles: { snappy: { give: 0.5 }, twos: false },
   find(study, figure, values) {
