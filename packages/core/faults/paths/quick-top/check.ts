@@ -35,7 +35,7 @@ const settings = {
     unit: "ratio",
     what: "least time in the top quarter of the height over that in the half below it",
     source:
-      "computed: 1.37 under gravity, 1.26 for minimum-jerk moves (Flash & Hogan 1985), 1 for a sine, 0.5 for a rise and fall of even spacing; the limit is the middle of the last two and a little below",
+      "geometry: 1.37 under gravity, 1.26 for minimum-jerk moves (Flash & Hogan 1985), 1 for a sine, 0.5 for a rise and fall of even spacing; the limit is the middle of the last two and a little below",
     min: 0,
   },
   height: {
@@ -84,7 +84,11 @@ export const quickTop = defineCheck({
   since: "0.1.0",
   settings,
   yieldsTo: ["hang-time", "hitch", "spacing-jump"],
-  styles: { snappy: { slow: 0.7 }, twos: false },
+  styles: {
+    snappy: { times: { slow: 0.7 }, why: "Few frames lie between the poses, at a top too." },
+    limited: { off: true, why: "A top is one drawing, and has no spacing." },
+    twos: { off: true, why: "Half as many poses show no spacing at a top." },
+  },
   find: (study, figure, values) =>
     propulsorsOf(study, figure).length > 0
       ? []

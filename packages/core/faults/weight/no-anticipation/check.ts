@@ -97,7 +97,10 @@ export const noAnticipation = defineCheck({
   settings,
   yieldsTo: ["lift-before-push"],
 
-  styles: { twos: false },
+  styles: {
+    limited: { off: true, why: "A crouch may be one drawing, held before the jump." },
+    twos: { off: true, why: "Half as many poses tell too little of a push." },
+  },
   find(study, figure, values) {
     if (propulsorsOf(study, figure).length > 0 || !hasLegs(study, figure)) return [];
     const { dt } = gridOf(study);

@@ -39,7 +39,7 @@ const settings = {
     unit: "share",
     what: "least share of its fall by which a body goes on sinking after the contact",
     source:
-      "a spike jump's landing from 58 to 60 cm bends the knees by 64 ± 12° (British Journal of Sports Medicine, table 3): two spreads below the mean the hips sink by 0.17 of the fall",
+      "geometry: a spike jump's landing from 58 to 60 cm bends the knees by 64 ± 12° (British Journal of Sports Medicine, table 3): two spreads below the mean the hips sink by 0.17 of the fall",
     min: 0,
     max: 1,
   },
@@ -102,7 +102,11 @@ export const noSettle = defineCheck({
   settings,
   yieldsTo: ["early-stop"],
 
-  styles: { snappy: { give: 0.5 }, twos: false },
+  styles: {
+    snappy: { times: { give: 0.5 }, why: "Poses are hit hard, and a landing is one of them." },
+    limited: { off: true, why: "A landing may be one drawing that is held." },
+    twos: { off: true, why: "A landing has given within two drawings, which tell of no course." },
+  },
   find(study, figure, values) {
     if (propulsorsOf(study, figure).length > 0 || figuresOf(study)[figure].nodes.length < fewestParts)
       return [];
