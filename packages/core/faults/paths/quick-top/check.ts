@@ -35,7 +35,7 @@ const settings = {
     unit: "ratio",
     what: "least time in the top quarter of the height over that in the half below it",
     source:
-      "geometry: 1.37 under gravity, 1.26 for minimum-jerk moves (Flash & Hogan 1985), 1 for a sine, 0.5 for a rise and fall of even spacing; the limit is the middle of the last two and a little below",
+      "geometry: 1.37 under gravity, 1.26 for minimum-jerk moves (Flash & Hogan 1985), 1 for a sine, 0.5 for even spacing. The limit is a little below the middle of the last two",
     min: 0,
   },
   height: {
@@ -65,7 +65,7 @@ export const quickTop = defineCheck({
   what: "A part rises and falls again without slowing down at the top.",
   why: "What goes up slows down, stands for a moment and falls. Spacing that is as wide at the top as below it has neither weight nor a will.",
   computes:
-    "Heights of the hips, the head and the hands, frame by frame. For each top with a rise before it and a fall after it of at least 0.15 body heights: the smaller of the two is the height that is looked at. The time that the part is in the top quarter of it, over the time that it is in the half below that, both ways together. Between frames the height counts as changing evenly.",
+    "Heights of the hips, the head and the hands, frame by frame. A top has a rise before it and a fall after it of at least 0.15 body heights. The smaller of the two is the height that is looked at. The time that the part is in the top quarter of it, over the time that it is in the half below that, both ways together. Between frames the height counts as changing evenly.",
   fix: "Put the keys beside the top nearer to it in height: half of the time of a fall under gravity belongs to its top quarter.",
   notAFault: [
     "a part that is in a contact at its top, or struck there",
@@ -97,7 +97,7 @@ export const quickTop = defineCheck({
     const { top, height, frames, wanted } = numbers;
     const least = words.frames(Math.max(1, Math.ceil(wanted)));
     return {
-      message: `${words.part} turns at frame ${words.frame(top)} as quickly as it goes: ${words.frames(Math.max(1, Math.round(frames)))} in the top quarter of a rise and fall of ${words.length(height)}, where an eased one takes ${least}`,
+      message: `${words.part} does not slow down at its top, frame ${words.frame(top)}: ${words.frames(Math.max(1, Math.round(frames)))} in the top quarter of ${words.length(height)}, where an eased move takes ${least}`,
       suggestion: `bring the keys beside frame ${words.frame(top)} nearer to its height, so that the top quarter takes ${least}`,
     };
   },

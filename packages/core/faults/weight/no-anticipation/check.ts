@@ -74,7 +74,7 @@ export const noAnticipation = defineCheck({
   what: "A body jumps from where it stands, with no way down before the way up.",
   why: "Legs can only push what they have let down. A body that leaves the ground out of straight legs is thrown, and nobody saw it coming.",
   computes:
-    "For each flight that starts on the ground: how high the hips rise in the air over where they were at the take-off; on more than two feet it is the centre of mass. And by how much they rise before it, from their lowest within 0.8 s to the first frame in the air. That is to be what they rise in the air up to that frame and, before it, at least 0.2 of the rise. Rises of less than 0.08 body heights are not judged, nor those of a body that travels.",
+    "For each flight that starts on the ground: how high the hips rise in the air over where they were at the take-off. On more than two feet it is the centre of mass. And by how much they rise before it, from their lowest within 0.8 s to the first frame in the air. That is to be what they rise in the air up to that frame and, before it, at least 0.2 of the rise. Rises of less than 0.08 body heights are not judged, nor those of a body that travels.",
   fix: "Put a breakdown some five frames before the take-off, with the hips down by half of the rise; let them go down more slowly than they come up.",
   notAFault: [
     "a body that is crouched already when it jumps",

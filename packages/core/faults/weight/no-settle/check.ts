@@ -39,7 +39,7 @@ const settings = {
     unit: "share",
     what: "least share of its fall by which a body goes on sinking after the contact",
     source:
-      "geometry: a spike jump's landing from 58 to 60 cm bends the knees by 64 ± 12° (British Journal of Sports Medicine, table 3): two spreads below the mean the hips sink by 0.17 of the fall",
+      "geometry: a spike jump's landing from 58 to 60 cm bends the knees by 64 ± 12° (British Journal of Sports Medicine, table 3). Two spreads below the mean the hips sink by 0.17 of the fall",
     min: 0,
     max: 1,
   },
@@ -81,7 +81,7 @@ export const noSettle = defineCheck({
   what: "A body lands from the air and stops where it touches: legs and hips do not give.",
   why: "What falls has to be stopped, and legs stop it by bending. A body that stands as it touches has nothing in it that fell.",
   computes:
-    "For each flight that ends on the ground: how far the hips fell, from their highest point to the moment of the contact; on more than two feet it is the centre of mass. And how far they sink from the last frame in the air to their lowest within 0.4 s. That is to be what was left of the fall and, beyond it, at least 0.17 of the fall, but no more than 0.15 body heights. Falls of less than 0.05 body heights are not judged.",
+    "For each flight that ends on the ground: how far the hips fell, from their highest point to the moment of the contact. On more than two feet it is the centre of mass. And how far they sink from the last frame in the air to their lowest within 0.4 s. That is to be what was left of the fall and, beyond it, at least 0.17 of the fall, but no more than 0.15 body heights. Falls of less than 0.05 body heights are not judged.",
   fix: "Let the hips sink on after the contact, lowest after four or five frames, and come up more slowly.",
   notAFault: [
     "a body that leaves the ground again within 0.2 s: it bounces",
