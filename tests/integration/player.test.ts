@@ -12,6 +12,7 @@ import { sheetPage } from "../../packages/server/present/sheet/page.ts";
 import { playerScript } from "../../packages/server/present/sheet/player-script.ts";
 import type { Sheet } from "../../packages/server/present/sheet/sheet.ts";
 import { judged } from "../server/present/sheet/shots.ts";
+import { eventually, untilTrue } from "../support/eventually.ts";
 
 /** The player in a real browser: Debian's Chromium. */
 
@@ -74,7 +75,7 @@ async function open(
 }
 
 const player = "document.querySelector('keyside-player')";
-const ready = (page: Page) => page.waitForFunction(`${player}.motion !== null`);
+const ready = (page: Page) => untilTrue(page, `${player}.motion !== null`);
 const frame = (page: Page) => page.evaluate<number>(`${player}.frame`);
 /** What the canvas shows, as a text that differs where the picture does. */
 const picture = (page: Page) =>
@@ -257,7 +258,7 @@ describe("the player on a page of somebody else's", () => {
       await page.evaluate(`${player}.motion = ${JSON.stringify(motion)}`);
       await ready(page);
       await page.evaluate(`${player}.frame = ${motion.firstFrame + 3}; ${player}.note = ${fixed.number}`);
-      await page.waitForFunction(`heard.includes("note ${fixed.number}")`);
+      await untilTrue(page, `heard.includes("note ${fixed.number}")`);
       await page.evaluate(`${player}.play(); ${player}.pause()`);
       const heard = await page.evaluate<string[]>("heard");
       expect(heard).toContain(`frame ${motion.firstFrame + 3}`);
@@ -280,7 +281,7 @@ describe("the player on a page of somebody else's", () => {
     const body = `<keyside-player for="m"></keyside-player><script type="application/json" id="m">${data}</script>`;
     await open(write("broken.html", ownPage(body)), async (page, complaints) => {
       const alert = page.locator("keyside-player [role=alert]");
-      await page.waitForFunction(`${player}.shadowRoot.querySelector("[role=alert]").textContent !== ""`);
+      await untilTrue(page, `${player}.shadowRoot.querySelector("[role=alert]").textContent !== ""`);
       expect(await alert.textContent()).toMatch(/^This motion cannot be played: /);
       expect(await alert.textContent()).toContain(words);
       expect(complaints).toEqual([]);
@@ -328,12 +329,12 @@ describe("the shot's own pictures and sound", () => {
       };
       const paper = await middle();
       await page.evaluate(`${player}.from = "rendered"; ${player}.frame = ${first + 1}`);
-      await expect.poll(middle).toEqual([255, 0, 0]);
+      await eventually(middle).toEqual([255, 0, 0]);
       await page.evaluate(`${player}.frame = ${first}`);
-      await expect.poll(middle).toEqual(paper);
+      await eventually(middle).toEqual(paper);
       // One that is missing on the disk: nothing else is asked for, and the browser says so.
       await page.evaluate(`${player}.frame = ${first + 2}`);
-      await expect.poll(middle).toEqual(paper);
+      await eventually(middle).toEqual(paper);
       const others = complaints.filter((text) => !text.includes("ERR_FILE_NOT_FOUND"));
       expect(others).toEqual([]);
     });
@@ -352,12 +353,12 @@ describe("the shot's own pictures and sound", () => {
       await ready(page);
       const isHeard = () => page.evaluate<boolean>("sounds.some((one) => !one.paused)");
       await page.getByRole("button", { name: "Play", exact: true }).click();
-      await expect.poll(isHeard).toBe(true);
+      await eventually(isHeard).toBe(true);
       await page.getByRole("button", { name: "Pause" }).click();
       expect(await isHeard()).toBe(false);
       await page.getByLabel("sound").uncheck();
       await page.getByRole("button", { name: "Play", exact: true }).click();
-      await page.waitForFunction(`${player}.frame > ${motion.firstFrame + 2}`);
+      await eventually(() => frame(page)).toBeGreaterThan(motion.firstFrame + 2);
       expect(await isHeard()).toBe(false);
     } finally {
       await context.close();

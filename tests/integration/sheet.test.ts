@@ -9,6 +9,7 @@ import { afterAll, beforeAll, describe, expect, test } from "vitest";
 import { makeSheet } from "../../packages/server/present/sheet/make.ts";
 import { sheetPage } from "../../packages/server/present/sheet/page.ts";
 import { judged } from "../server/present/sheet/shots.ts";
+import { untilTrue } from "../support/eventually.ts";
 
 /** The review sheet in a real browser: Debian's Chromium, from disk, as whoever gets the file opens it. */
 
@@ -174,7 +175,7 @@ describe("in Chromium, from disk", () => {
   test("a note is copied as text", async () => {
     await open(first, { permissions: ["clipboard-read", "clipboard-write"] }, async (page) => {
       await page.locator("#note-2 .copy").click();
-      await page.waitForFunction("document.querySelector('#said').textContent !== ''");
+      await untilTrue(page, "document.querySelector('#said').textContent !== ''");
       expect(await said(page)).toBe("Note 2 copied as text.");
       const text = await page.evaluate<string>("navigator.clipboard.readText()");
       expect(text).toContain("steps_0110, revision 1, note 2");
@@ -199,7 +200,7 @@ describe("in Chromium, from disk", () => {
     expect(await page.locator("#note-1 .tick input").isChecked()).toBe(true);
     expect(await said(page)).toContain("does not keep");
     await page.locator("#note-1 .copy").click();
-    await page.waitForFunction("document.querySelector('#said').textContent.includes('copy')");
+    await untilTrue(page, "document.querySelector('#said').textContent.includes('copy')");
     expect(complaints).toEqual([]);
     await context.close();
   });

@@ -9,6 +9,7 @@ import { afterAll, beforeAll, describe, expect, test } from "vitest";
 import { makeSheet } from "../../packages/server/present/sheet/make.ts";
 import { sheetPage } from "../../packages/server/present/sheet/page.ts";
 import { judged } from "../server/present/sheet/shots.ts";
+import { untilTrue } from "../support/eventually.ts";
 
 /** What holds, on a review sheet in a real browser: Debian's Chromium. */
 
@@ -57,7 +58,7 @@ describe("what holds", () => {
   test("is played by its button, around its frames, and said beneath the picture", async () => {
     const item = page.locator(".strengths li", { hasText: "falls at 1.00 g" });
     await item.locator(".play").click();
-    await page.waitForFunction('document.querySelector("keyside-player").playing');
+    await untilTrue(page, 'document.querySelector("keyside-player").playing');
     const at = await shown();
     expect(at).toMatchObject({ note: null, playing: true });
     expect(at.said).toBe("the body falls at 1.00 g, frames 77 to 89");

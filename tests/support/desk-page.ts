@@ -4,14 +4,9 @@ import { tmpdir } from "node:os";
 import { join } from "node:path";
 import { fileURLToPath } from "node:url";
 import { type Browser, type BrowserContextOptions, chromium, type Page } from "playwright-core";
-import { expect } from "vitest";
+import { eventually } from "./eventually.ts";
 
 const root = fileURLToPath(new URL("../../", import.meta.url));
-
-/** Waits for something to be so. How long it takes is no matter: the time ends what hangs. */
-export function eventually(ask: () => unknown): ReturnType<typeof expect.poll> {
-  return expect.poll(ask, { timeout: 120_000, interval: 50 });
-}
 
 /** Debian's Chromium. */
 export function launch(): Promise<Browser> {
