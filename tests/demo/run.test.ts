@@ -59,7 +59,7 @@ describe("the demo", () => {
     expect(pages).toHaveLength(11);
     for (const page of pages) {
       const html = readFileSync(join(folder, page), "utf8");
-      expect(/https?:|NaN|(?:src)=/.exec(html)).toBeNull();
+      expect(/https?:|NaN| (?:src)=/.exec(html)).toBeNull();
       for (const [, target] of html.matchAll(/href="([^"#]+)"/g)) expect(pages).toContain(target);
       for (const [, id] of html.matchAll(/href="#([^"]+)"/g)) expect(html).toContain(`id="${id}"`);
       if (page !== "index.html") expect(html).toContain("<svg");

@@ -63,6 +63,7 @@ export class Desk {
   private movesDue: Pending | null = null;
   private keepDue: Pending | null = null;
   private lookDue: Pending | null = null;
+  private hasEnded = false;
 
   constructor(laid: LaidOut, world: DeskWorld) {
     this.laid = laid;
@@ -105,6 +106,8 @@ export class Desk {
    * @throws UnreadableError where it cannot be kept
    */
   async stop(): Promise<string | null> {
+    // What is under way now would otherwise have itself called again, and keep the program from ending.
+    this.hasEnded = true;
     for (const due of [this.movesDue, this.keepDue, this.lookDue]) due?.cancel();
     this.tell({ type: "closing", message: "The desk was stopped." });
     try {
@@ -216,6 +219,7 @@ export class Desk {
   /** Keeps what is not saved beside the shot, soon: not with each edit of a drag. */
   keepSoon(): void {
     this.keepDue?.cancel();
+    if (this.hasEnded) return;
     this.keepDue = this.timers.after(keepPause, () => {
       this.saving.keep(this.held).catch((error: unknown) => this.tell(troubleOf(error)));
     });
@@ -316,6 +320,7 @@ export class Desk {
   }
 
   private lookSoon(): void {
+    if (this.hasEnded) return;
     this.lookDue = this.timers.after(lookPause, () => {
       this.look().catch((error: unknown) => this.tell(troubleOf(error)));
     });
