@@ -53,6 +53,7 @@ export class Stage {
   private around = new AroundView();
   /** What the view around was last set for. */
   private setFor = "";
+  private setAfter: Poses | null = null;
 
   constructor(motion: Motion, poses: Poses) {
     this.motion = motion;
@@ -64,7 +65,7 @@ export class Stage {
   /** The stage of the same shot after a change; it is seen from where this one is. */
   revised(motion: Motion, poses: Poses): Stage {
     const stage = new Stage(motion, poses);
-    [stage.around, stage.setFor] = [this.around, this.setFor];
+    [stage.around, stage.setFor, stage.setAfter] = [this.around, this.setFor, this.setAfter];
     return stage;
   }
 
@@ -103,7 +104,7 @@ export class Stage {
     }
     const isBeside = compared?.showing === "beside";
     const place: Place = { left: 0, top: 0, width: isBeside ? width / 2 : width, height };
-    const view = this.viewFor(look, what.note?.point, place);
+    const view = this.viewFor(look, what.note?.point, place, compared?.after ?? null);
     const shown: Shown = {
       ...what,
       poses: compared?.showing === "after" ? compared.after : this.poses,
@@ -114,21 +115,27 @@ export class Stage {
     this.scene.draw(pen, { ...shown, poses: compared.after }, view, { ...place, left: width / 2 }, palette);
   }
 
-  private viewFor({ from, size, isFollowing, frames }: Look, noted: number | undefined, place: Place): View {
+  private viewFor(
+    { from, size, isFollowing, frames }: Look,
+    noted: number | undefined,
+    place: Place,
+    after: Poses | null,
+  ): View {
     if (from === "camera" && this.camera !== null) return this.camera;
     const { around, poses } = this;
     const { figures } = this.motion;
     const point = noted ?? figures[0]?.root;
     const aspect = place.width / place.height;
     const wanted = [from, size, isFollowing, frames, point, aspect, around.turn, around.tilt].join();
-    if (wanted === this.setFor) return around;
+    if (wanted === this.setFor && after === this.setAfter) return around;
+    this.setAfter = after;
     around.follows = isFollowing ? (figures[0]?.root ?? -1) : -1;
     if (from !== "turned") {
       const side = point === undefined ? 0 : bestTurn(poses, point, frames);
       around.turn = from === "across" ? side + Math.PI / 2 : side;
       around.tilt = from === "above" ? mostTilt : usualTilt;
     }
-    around.frame(poses, figures, frames, aspect);
+    around.frame(after === null ? [poses] : [poses, after], figures, frames, aspect);
     around.height /= size;
     this.setFor = [from, size, isFollowing, frames, point, aspect, around.turn, around.tilt].join();
     return around;

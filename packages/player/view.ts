@@ -111,16 +111,15 @@ export class AroundView implements View {
   }
 
   /**
-   * Sets the picture so that it holds the figures over some frames.
+   * Sets the picture so that it holds the figures over some frames, in each of several motions.
    * @param width of the picture over its height
    */
   frame(
-    poses: Poses,
+    motions: readonly Poses[],
     figures: readonly MotionFigure[],
     [from, to]: readonly [number, number],
     width: number,
   ) {
-    const { at, count } = poses;
     const [c, s, ct, st] = [
       Math.cos(this.turn),
       Math.sin(this.turn),
@@ -129,7 +128,8 @@ export class AroundView implements View {
     ];
     let [left, right, low, high, near, far] = [Infinity, -Infinity, Infinity, -Infinity, Infinity, -Infinity];
     const isFollowing = this.follows >= 0;
-    for (const { bones } of figures) {
+    const shown = motions.flatMap(({ at, count }) => figures.map(({ bones }) => ({ at, count, bones })));
+    for (const { at, count, bones } of shown) {
       for (let i = from; i <= to; i++) {
         const ox = isFollowing ? at[3 * this.follows * count + i] : 0;
         const oz = isFollowing ? at[(3 * this.follows + 2) * count + i] : 0;

@@ -48,7 +48,7 @@ describe("from around", () => {
     const poses = still([3, 0, -2], [3.4, 1.7, -1.2]);
     const view = new AroundView();
     view.turn = turn;
-    view.frame(poses, [figure], [0, 0], 1.5);
+    view.frame([poses], [figure], [0, 0], 1.5);
     view.aim(poses, 0, 300, 200);
     for (const point of [0, 1]) {
       expect(view.see(poses.at[3 * point], poses.at[3 * point + 1], poses.at[3 * point + 2], seen)).toBe(
@@ -65,7 +65,7 @@ describe("from around", () => {
     const view = new AroundView();
     view.follows = 0;
     const poses = { at: Float32Array.of(0, 5, 1, 2, 0, -3, 0.5, 5.5, 1.5, 3, 0, -3), count: 2 };
-    view.frame(poses, [figure], [0, 1], 1);
+    view.frame([poses], [figure], [0, 1], 1);
     const placeAt = (sample: number) => {
       view.aim(poses, sample, 200, 200);
       view.see(poses.at[sample], poses.at[2 + sample], poses.at[4 + sample], seen);
