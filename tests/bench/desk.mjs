@@ -1,10 +1,12 @@
 /**
  * What drawing the desk costs as a share of a picture at 60 Hz: 100 channels of a shot of 4,000 frames, with 400 notes,
- * in Chromium. Build first; needs Debian's Chromium.
+ * in Chromium; then how long a page is told nothing while a key is dragged. Build first; needs Debian's Chromium.
  */
+import { loadavg } from "node:os";
 import { fileURLToPath } from "node:url";
 import { chromium } from "playwright-core";
 import { rolldown } from "rolldown";
+import { drags } from "./desk-drags.mjs";
 
 const picture = 1000 / 60;
 const bundle = await rolldown({
@@ -28,6 +30,10 @@ try {
     const what = name === "whole" ? "whole shot, a key dragged" : "120 frames, going along";
     console.log(`${what.padEnd(28)} p10 ${p10.toFixed(2)}  p50 ${median.toFixed(2)}  p95 ${p95.toFixed(2)}`);
   }
+  console.log(`
+a key of the hips dragged on the page, 60 moves a second, 100 nodes; load of the machine ${loadavg()[0].toFixed(1)}
+`);
+  console.log(await drags(browser));
 } finally {
   await browser.close();
 }

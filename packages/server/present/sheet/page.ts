@@ -136,8 +136,9 @@ function firstWords(status: string): string {
 }
 
 function said(sheet: Sheet, note: SheetNote): string {
-  const rows: [string, string][] = [["Change", escaped(note.suggestion)]];
-  if (note.fix !== null) rows.push(["Fix", escaped(fixSentence(sheet, note))]);
+  // What could be done, and what was tried: one row, so that nobody takes them for two things to do.
+  const tried = note.fix === null ? "" : `<span class="tried">${escaped(fixSentence(sheet, note))}</span>`;
+  const rows: [string, string][] = [["Change", `${escaped(note.suggestion)}${tried}`]];
   rows.push(["Why", escaped(note.why)]);
   if (note.status?.includes(":")) rows.push(["Since", escaped(sentence(note.status))]);
   if (note.measured !== "") rows.push(["Measured", escaped(sentence(note.measured))]);

@@ -48,6 +48,7 @@ button { font: inherit; font-size: .9rem; color: var(--ink); background: var(--c
 .status { border: 1px solid var(--soft); border-radius: .3rem; padding: 0 .4rem; font-size: .88rem; }
 .said { display: grid; grid-template-columns: max-content 1fr; gap: .15rem .8rem; margin: .4rem 0 0; }
 .said dt { color: var(--soft); } .said dd { margin: 0; overflow-wrap: anywhere; }
+.tried { display: block; border-left: 3px dashed var(--after); padding-left: .6rem; margin-top: .15rem; }
 .message { font-size: 1.06rem; }
 .pictures { display: grid; grid-template-columns: minmax(0, 1fr) minmax(0, 1fr); gap: .6rem 1.4rem; margin-top: .7rem; }
 .pictures figure { min-width: 0; }
