@@ -37,7 +37,7 @@ export function posesPicture(input: PosesInput): string {
   if (cells.length === 0) return "";
   const wide = size.width / cells.length;
   const { scale, bottom } = fit(
-    cells.map(({ before }) => before),
+    cells.flatMap(({ before, after }) => (after === null ? [before] : [before, after])),
     wide,
     size.height - below - above,
   );
