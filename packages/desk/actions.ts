@@ -164,19 +164,22 @@ export class Actions {
   }
 
   async undo(): Promise<void> {
-    await this.ask("undo", this.desk.history.undo);
+    await this.ask("undo");
   }
   async redo(): Promise<void> {
-    await this.ask("redo", this.desk.history.redo);
+    await this.ask("redo");
   }
 
-  private async ask(type: "undo" | "redo", what: string | null): Promise<void> {
+  private async ask(type: "undo" | "redo"): Promise<void> {
+    await this.desk.sender.settled();
+    const what = this.desk.history[type];
     const answer = await this.desk.ask({ type });
     const done = type === "undo" ? "Undone" : "Done again";
     this.desk.say(answer.ok ? `${done}: ${what ?? "the last step"}.` : answer.message);
   }
 
   async save(isOver = false): Promise<void> {
+    await this.desk.sender.settled();
     const answer = await this.desk.ask(isOver ? { type: "save", over: true } : { type: "save" });
     if (!answer.ok) this.desk.say(answer.message);
   }
@@ -196,6 +199,7 @@ export class Actions {
   async findFix(fingerprint: string): Promise<void> {
     const { desk } = this;
     desk.say("A fix is looked for. This can take some seconds.");
+    await desk.sender.settled();
     const answer = await desk.ask({ type: "fix", fingerprint });
     if (!answer.ok) {
       desk.say(answer.message);

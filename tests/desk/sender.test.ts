@@ -203,3 +203,46 @@ describe("single edits", () => {
     expect(sender.step("a").group).not.toBe(sender.step("a").group);
   });
 });
+
+describe("what comes behind edits", () => {
+  test("waits until all that was asked for is answered", async () => {
+    let isSettled = false;
+    const drag = new KeyDrag([{ curve, key: 1 }]);
+    sender.begin(drag);
+    drag.to(2, 0);
+    sender.moved();
+    await nextPicture();
+    drag.to(3, 0);
+    void sender.end();
+    void sender.make(sender.step("another"), () => drag.whole());
+    void sender.settled().then(() => {
+      isSettled = true;
+    });
+    // The drag's picture, what it had left, and the edit behind it.
+    for (let answered = 0; answered < 3; answered++) {
+      await settled();
+      expect(isSettled).toBe(false);
+      await sent[answered].answer(ok);
+    }
+    await settled();
+    expect([sent.length, isSettled]).toEqual([3, true]);
+  });
+
+  test("a drag that begins before the last one is answered loses nothing of it", async () => {
+    const first = new KeyDrag([{ curve, key: 1 }]);
+    sender.begin(first);
+    first.to(2, 0);
+    sender.moved();
+    await nextPicture();
+    first.to(4, 0);
+    let isDone = false;
+    void sender.end().then(() => {
+      isDone = true;
+    });
+    sender.begin(new KeyDrag([{ curve, key: 2 }]));
+    await settled();
+    expect(isDone).toBe(true);
+    expect(sent.map(({ step }) => step.group)).toEqual(["1", "1"]);
+    expect(sent[1].edits).not.toEqual(sent[0].edits);
+  });
+});

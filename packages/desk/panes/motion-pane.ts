@@ -14,7 +14,11 @@ export class MotionPane {
   show(motion: Motion, poses: Poses): void {
     const isFirst = this.player.motion === null;
     this.player.revise(motion, poses);
-    if (isFirst && this.desk !== null) this.tellPlayer(this.desk);
+    const { desk } = this;
+    if (desk === null) return;
+    if (isFirst) this.tellPlayer(desk);
+    // A note that was chosen before the player knew it.
+    this.tellNote(desk);
   }
 
   /** Plays, or stops. */
@@ -38,11 +42,18 @@ export class MotionPane {
       if ((note?.fingerprint ?? null) !== desk.chosen) desk.choose(note?.fingerprint ?? null);
     });
     desk.bus.on(["frame", "shot"], () => this.tellPlayer(desk));
-    desk.bus.on(["chosen"], () => {
-      const note = desk.notes.find(desk.chosen);
-      const number = note === null || note.shown === null ? null : note.number;
-      if (player.note !== number) player.note = number;
-    });
+    desk.bus.on(["chosen"], () => this.tellNote(desk));
+  }
+
+  private tellNote(desk: Desk): void {
+    const { player } = this;
+    const note = desk.notes.find(desk.chosen);
+    const number = note === null || note.shown === null ? null : note.number;
+    if (this.isTelling || player.note === number) return;
+    // One that it does not have yet it says to be none.
+    this.isTelling = true;
+    player.note = number;
+    this.isTelling = false;
   }
 
   private tellPlayer(desk: Desk): void {

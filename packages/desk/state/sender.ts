@@ -17,6 +17,7 @@ export class Sender {
   private isUnderWay = false;
   private isDue = false;
   private line: Promise<unknown> = Promise.resolve();
+  private letGo: Promise<void> = Promise.resolve();
   private groups = 0;
 
   /**
@@ -43,6 +44,13 @@ export class Sender {
 
   /** Begins a drag; what it gives is sent as it goes on. */
   begin(drag: Drag): void {
+    const { drag: before } = this;
+    if (before !== null && before.done !== null) {
+      // The hand let go a moment ago and the answer is still out: what that drag has left goes its own way.
+      const left = before.drag.take();
+      if (left.length > 0) void this.make(before.step, () => left);
+      before.done();
+    }
     this.drag = { drag, step: this.step(drag.label), done: null };
   }
 
@@ -60,10 +68,17 @@ export class Sender {
   end(): Promise<void> {
     const { drag } = this;
     if (drag === null) return Promise.resolve();
-    return new Promise((resolve) => {
+    this.letGo = new Promise((resolve) => {
       drag.done = resolve;
       void this.flush();
     });
+    return this.letGo;
+  }
+
+  /** Waits until all that was asked for by now is answered: what saves, or goes a step back, comes behind it. */
+  async settled(): Promise<void> {
+    await this.letGo;
+    await this.line;
   }
 
   /**
