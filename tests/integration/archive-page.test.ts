@@ -90,7 +90,7 @@ describe.each(["light", "dark"] as const)("by %s", (colorScheme) => {
 
 test("texts are shown as text", async () => {
   await open({}, async (page) => {
-    const shown = await page.locator("#worst ~ .wide th[scope=row]").allTextContents();
+    const shown = await page.locator("#worst ~ .shots .file").allTextContents();
     expect(shown.some((text) => text.includes("<b onclick="))).toBe(true);
     expect(await page.locator("b, script").count()).toBe(0);
   });
@@ -99,10 +99,10 @@ test("texts are shown as text", async () => {
 test("is walked with the keyboard: the first key leads past the head, links to the parts", async () => {
   await open({}, async (page) => {
     await page.keyboard.press("Tab");
-    expect(await page.evaluate("document.activeElement.textContent")).toBe("To the checks");
+    expect(await page.evaluate("document.activeElement.textContent")).toBe("To the worst shots");
     await page.keyboard.press("Enter");
-    expect(await page.evaluate("location.hash")).toBe("#checks");
-    for (const id of ["folders", "trend", "worst", "errors"]) {
+    expect(await page.evaluate("location.hash")).toBe("#worst");
+    for (const id of ["worst", "checks", "folders", "trend", "errors"]) {
       expect(await page.locator(`nav a[href="#${id}"]`).count()).toBe(1);
       expect(await page.locator(`h2#${id}`).count()).toBe(1);
     }

@@ -9,6 +9,7 @@ export class MotionPane {
   private desk: Desk | null = null;
   /** Whether the desk is being told what the player shows, or the other way round: neither answers the other. */
   private isTelling = false;
+  private isTellingNote = false;
 
   /** Takes what is to be played. */
   show(motion: Motion, poses: Poses): void {
@@ -37,7 +38,7 @@ export class MotionPane {
       this.isTelling = false;
     });
     player.addEventListener("keyside-note", () => {
-      if (this.isTelling) return;
+      if (this.isTellingNote) return;
       const note = desk.notes.all.find(({ number }) => number === player.note);
       if ((note?.fingerprint ?? null) !== desk.chosen) desk.choose(note?.fingerprint ?? null);
     });
@@ -49,11 +50,11 @@ export class MotionPane {
     const { player } = this;
     const note = desk.notes.find(desk.chosen);
     const number = note === null || note.shown === null ? null : note.number;
-    if (this.isTelling || player.note === number) return;
-    // One that it does not have yet it says to be none.
-    this.isTelling = true;
+    if (this.isTellingNote || player.note === number) return;
+    // One that it does not have yet it says to be none. It goes to the frames of one that it has, and so does the desk.
+    this.isTellingNote = true;
     player.note = number;
-    this.isTelling = false;
+    this.isTellingNote = false;
   }
 
   private tellPlayer(desk: Desk): void {

@@ -46,7 +46,7 @@ ${told}</div>
 function countsOf(counts: ShotCard["tiers"]): string {
   const parts = tiers
     .filter((tier) => counts[tier] > 0)
-    .map((tier) => `<span class="${tier}"><b class="tier-name">${counts[tier]} ${tier}</b></span>`);
+    .map((tier) => `<span class="${tier}"><strong class="tier-name">${counts[tier]} ${tier}</strong></span>`);
   return parts.length === 0 ? `<span>${counted(0, "note")}</span>` : parts.join(" ");
 }
 
