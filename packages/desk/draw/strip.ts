@@ -1,3 +1,4 @@
+import type { Tier } from "@keyside/core";
 import type { FramesView } from "../curves/frames-view.ts";
 import type { NumberedNote } from "../state/notes.ts";
 import { FrameMarks } from "./frame-marks.ts";
@@ -36,6 +37,9 @@ export function spanOf(view: FramesView, note: NumberedNote, into: { left: numbe
 }
 
 const span = { left: 0, right: 0 };
+const box = { left: 0, right: 0, top: 0 };
+const noteHeight = rowHeight - 4;
+const tiers = ["polish", "minor", "major", "broken"] as const satisfies readonly Tier[];
 
 /** Draws frame numbers, and each note at its frames. */
 export function drawStrip(
@@ -62,9 +66,23 @@ export function drawStrip(
   }
   pen.stroke();
   drawEnds(pen, strip, view, colours, width, height);
+  for (let i = 0; i < tiers.length; i++) drawTier(pen, strip, tiers[i], view, colours, width);
+  pen.font = "700 12px system-ui, sans-serif";
   for (let i = 0; i < strip.notes.length; i++) {
-    if (strip.rows[i] >= 0)
-      drawNote(pen, strip, i, view, colours, width, ruler + strip.rows[i] * rowHeight + 1);
+    if (!place(strip, i, view, width)) continue;
+    const { tier, fingerprint } = strip.notes[i];
+    pen.fillStyle = isHeavy(tier) ? colours.on : colours[tier];
+    pen.fillText(
+      strip.texts[i],
+      (Math.max(0, box.left) + Math.min(width, box.right)) / 2,
+      box.top + noteHeight / 2 + 1,
+    );
+    if (fingerprint !== strip.chosen && fingerprint !== strip.pointed) continue;
+    pen.strokeStyle = colours.ink;
+    pen.lineWidth = fingerprint === strip.chosen ? 2.5 : 1.5;
+    pen.beginPath();
+    pen.roundRect(box.left - 2.5, box.top - 2.5, box.right - box.left + 5, noteHeight + 5, 5);
+    pen.stroke();
   }
 }
 
@@ -91,28 +109,43 @@ function drawEnds(
   pen.stroke();
 }
 
-function drawNote(
+/** Where a note lies, in pixels; false where it is not seen. */
+function place(strip: Strip, index: number, view: FramesView, width: number): boolean {
+  const row = strip.rows[index];
+  if (row < 0) return false;
+  spanOf(view, strip.notes[index], span);
+  box.left = Math.max(-4, span.left);
+  box.right = Math.min(width + 4, span.right);
+  box.top = ruler + row * rowHeight + 1;
+  return box.right > 0 && box.left < width;
+}
+
+function isHeavy(tier: Tier): boolean {
+  return tier === "major" || tier === "broken";
+}
+
+/** All notes of a tier as one path: the pen takes as long for each change of colour as for many boxes. */
+function drawTier(
   pen: CanvasRenderingContext2D,
   strip: Strip,
-  index: number,
+  tier: Tier,
   view: FramesView,
   colours: Palette,
   width: number,
-  top: number,
 ): void {
-  const note = strip.notes[index];
-  spanOf(view, note, span);
-  const [left, right] = [Math.max(-4, span.left), Math.min(width + 4, span.right)];
-  if (right <= 0 || left >= width) return;
-  const colour = colours[note.tier];
-  const isHeavy = note.tier === "major" || note.tier === "broken";
-  const height = rowHeight - 4;
   pen.beginPath();
-  pen.roundRect(left, top, right - left, height, 4);
-  pen.fillStyle = isHeavy ? colour : colours.card;
+  let isThere = false;
+  for (let i = 0; i < strip.notes.length; i++) {
+    if (strip.notes[i].tier !== tier || !place(strip, i, view, width)) continue;
+    pen.roundRect(box.left, box.top, box.right - box.left, noteHeight, 4);
+    isThere = true;
+  }
+  if (!isThere) return;
+  const colour = colours[tier];
+  pen.fillStyle = isHeavy(tier) ? colour : colours.card;
   pen.fill();
-  if (note.tier === "minor") {
-    // Pale: half of what a major note is.
+  if (tier === "minor") {
+    // Pale: a quarter of what a major note is.
     pen.globalAlpha = 0.25;
     pen.fillStyle = colour;
     pen.fill();
@@ -120,23 +153,16 @@ function drawNote(
   }
   pen.strokeStyle = colour;
   pen.lineWidth = 1.5;
-  if (note.tier === "polish") pen.setLineDash(dashed);
+  if (tier === "polish") pen.setLineDash(dashed);
   pen.stroke();
   pen.setLineDash(plain);
-  if (note.tier === "broken") {
-    // What is broken has a second frame inside.
-    pen.strokeStyle = colours.on;
-    pen.beginPath();
-    pen.roundRect(left + 2.5, top + 2.5, Math.max(1, right - left - 5), height - 5, 2);
-    pen.stroke();
-  }
-  pen.font = "700 12px system-ui, sans-serif";
-  pen.fillStyle = isHeavy ? colours.on : colour;
-  pen.fillText(strip.texts[index], (Math.max(0, left) + Math.min(width, right)) / 2, top + height / 2 + 1);
-  if (note.fingerprint !== strip.chosen && note.fingerprint !== strip.pointed) return;
-  pen.strokeStyle = colours.ink;
-  pen.lineWidth = note.fingerprint === strip.chosen ? 2.5 : 1.5;
+  if (tier !== "broken") return;
+  // What is broken has a second frame inside.
+  pen.strokeStyle = colours.on;
   pen.beginPath();
-  pen.roundRect(left - 2.5, top - 2.5, right - left + 5, height + 5, 5);
+  for (let i = 0; i < strip.notes.length; i++) {
+    if (strip.notes[i].tier !== tier || !place(strip, i, view, width)) continue;
+    pen.roundRect(box.left + 2.5, box.top + 2.5, Math.max(1, box.right - box.left - 5), noteHeight - 5, 2);
+  }
   pen.stroke();
 }

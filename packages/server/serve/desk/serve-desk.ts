@@ -2,6 +2,7 @@ import { createServer, type IncomingMessage, type ServerResponse } from "node:ht
 import type { Duplex } from "node:stream";
 import { linkProtocol } from "@keyside/desk/link";
 import { WebSocket, WebSocketServer } from "ws";
+import { watchOver } from "../transport/heartbeat.ts";
 import { listening } from "../transport/socket.ts";
 import { isToken } from "../transport/token.ts";
 import { backlogLimit } from "../transport/wire.ts";
@@ -17,8 +18,6 @@ const loopback = "127.0.0.1";
 const longestMessage = 32 * 1024 * 1024;
 /** Pages at once. */
 const mostPages = 16;
-/** Milliseconds between questions whether a page is still there. */
-const heartbeat = 30_000;
 /** Milliseconds for a request of HTTP. */
 const httpTime = 10_000;
 /** Milliseconds that pages have for reading what they are told last. */
@@ -188,20 +187,8 @@ function admit(client: WebSocket, desk: Desk, answers: Answers, number: number):
     },
   };
   client.on("error", () => {});
-  let isAlive = true;
-  const beat = setInterval(() => {
-    if (!isAlive) client.terminate();
-    isAlive = false;
-    client.ping();
-  }, heartbeat);
-  beat.unref();
-  client.on("pong", () => {
-    isAlive = true;
-  });
-  client.on("close", () => {
-    clearInterval(beat);
-    desk.leave(page);
-  });
+  watchOver(client);
+  client.on("close", () => desk.leave(page));
   client.on("message", (data: Buffer, isBinary) => {
     if (!isBinary) void answers.take(page, data.toString("utf8"));
   });

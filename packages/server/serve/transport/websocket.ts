@@ -10,12 +10,11 @@ import {
 import { WebSocket, WebSocketServer } from "ws";
 import type { Clients } from "./clients.ts";
 import type { Gate } from "./gate.ts";
+import { watchOver } from "./heartbeat.ts";
 import { messageFrom, notJson, type Refusal, refuser } from "./reader.ts";
 import { type Listener, listening } from "./socket.ts";
 import { backlogLimit, type Parting, partingTime, strangerMessage, type Wire } from "./wire.ts";
 
-/** Milliseconds between questions whether a client is still there. */
-const heartbeat = 30_000;
 /** Milliseconds that a client has for a request of HTTP. */
 const httpTime = 10_000;
 /** Codes of RFC 6455, section 7.4.1. */
@@ -79,17 +78,7 @@ function turnAway(socket: Duplex, status: 403, message: string): void {
 function admit(clients: Clients, client: WebSocket, socket: Duplex): void {
   // What goes wrong ends in the closing of the connection, with the code that says why.
   client.on("error", () => {});
-  let isAlive = true;
-  const beat = setInterval(() => {
-    if (!isAlive) client.terminate();
-    isAlive = false;
-    client.ping();
-  }, heartbeat);
-  beat.unref();
-  client.on("pong", () => {
-    isAlive = true;
-  });
-  client.on("close", () => clearInterval(beat));
+  watchOver(client);
   clients.admit((gate) => {
     limitStranger(client, socket, gate);
     return wireOver(client, gate);
