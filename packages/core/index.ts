@@ -167,6 +167,45 @@ export {
 export type { Comparable, MatchedBy } from "./notes/compare-match.ts";
 export { type TimeMap, type Times, timesBetween } from "./notes/compare-times.ts";
 
+// What people say of a shot.
+
+export {
+  addRemark,
+  arrangeReview,
+  type Changer,
+  type Changes,
+  changeRemark,
+  decide,
+  markRemark,
+  type NewDecision,
+  type NewMark,
+  type NewRemark,
+  ReviewError,
+  removeEntry,
+} from "./review/change.ts";
+export { decisionAbout, type RemarkState, stateOfRemark, waiversOfReview } from "./review/drops.ts";
+export { decisionIdOf, newReviewId } from "./review/ids.ts";
+export { type MergedReview, mergeReviews } from "./review/merge.ts";
+export { motionHashOf, reviewVersionOf } from "./review/motion-hash.ts";
+export { printReview } from "./review/print.ts";
+export type { ReviewProblem } from "./review/problem.ts";
+export { type ReviewRead, readReview } from "./review/read.ts";
+export {
+  type Decision,
+  emptyReview,
+  type Mark,
+  type MarkState,
+  markStates,
+  type Remark,
+  type ReviewEntry,
+  type ReviewFile,
+  type ReviewVersion,
+  type ReviewWeight,
+  reviewFileJsonSchema,
+  reviewWeights,
+  type Stroke,
+} from "./review/schema.ts";
+
 // A shot that is being edited.
 
 export type { NoteChanges } from "./session/note-changes.ts";

@@ -17,6 +17,7 @@ const layers = [
   "faults",
   "expressions",
   "notes",
+  "review",
   "strengths",
   "session",
   // What the package gives.

@@ -10,6 +10,7 @@ export const schemaNames = {
   compare: "the output of compare",
   fix: "the output of fix",
   waivers: "a file of waivers beside a shot",
+  review: "a file of what people say of a shot, beside it",
   "host-protocol": "the messages of the host channel",
 } as const;
 export type SchemaName = keyof typeof schemaNames;

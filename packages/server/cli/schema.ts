@@ -1,4 +1,4 @@
-import { configJsonSchema, documentJsonSchema } from "@keyside/core";
+import { configJsonSchema, documentJsonSchema, reviewFileJsonSchema } from "@keyside/core";
 import {
   comparisonJsonSchema,
   fixJsonSchema,
@@ -26,6 +26,7 @@ const made: Readonly<Record<SchemaName, (plugins: Plugins) => Readonly<Record<st
   compare: comparisonJsonSchema,
   fix: fixJsonSchema,
   waivers: waiverFileJsonSchema,
+  review: reviewFileJsonSchema,
   "host-protocol": hostJsonSchema,
 };
 
