@@ -13,6 +13,7 @@ const layers = [
   "motion/ground",
   "motion/body",
   "motion/parts",
+  "staging",
   "settings",
   "faults",
   "expressions",

@@ -2,10 +2,16 @@ import { type Channel, type Curve, interpolations } from "@keyside/core";
 import { isUsable } from "@keyside/core/internal";
 import type { Problems } from "../problems.ts";
 import type { Accessors } from "./accessors.ts";
+import { zoomTarget } from "./cameras.ts";
 import type { GltfAnimation } from "./document.ts";
 
 const kinds = ["translation", "rotation", "scale"] as const;
-const modes = { STEP: "step", LINEAR: "linear", CUBICSPLINE: "cubic" } as const;
+/** What the interpolations of the format are called here. */
+export const samplerModes: ReadonlyMap<string, "step" | "linear" | "cubic"> = new Map([
+  ["STEP", "step"],
+  ["LINEAR", "linear"],
+  ["CUBICSPLINE", "cubic"],
+]);
 /** Times are single-precision seconds: a key this near to a whole frame, in frames, stands on it. */
 const frameSlack = 1e-3;
 
@@ -41,6 +47,7 @@ export function curvesOf(
     const at = `${path}/channels/${i}`;
     const node = ids[target.node ?? -1];
     const kind = kinds.find((one) => one === target.path);
+    if (zoomTarget(target) !== null) return;
     if (Object.hasOwn(unjudged, target.path ?? "")) {
       passedOver.set(target.path, (passedOver.get(target.path) ?? 0) + 1);
       return;
@@ -57,8 +64,7 @@ export function curvesOf(
       return;
     }
     const sampler = animation.samplers?.[samplerIndex];
-    const written = sampler?.interpolation ?? "LINEAR";
-    const mode = Object.hasOwn(modes, written) ? modes[written as keyof typeof modes] : undefined;
+    const mode = samplerModes.get(sampler?.interpolation ?? "LINEAR");
     if (sampler?.input === undefined || sampler.output === undefined || mode === undefined) {
       problems.add(
         "animation-sampler",
@@ -103,13 +109,14 @@ export function curvesOf(
   return curves;
 }
 
-function onFrame(frame: number): number {
+/** A time in frames; what is as good as on a whole frame stands on it. */
+export function onFrame(frame: number): number {
   const whole = Math.round(frame);
   return Math.abs(frame - whole) < frameSlack ? whole : frame;
 }
 
 /** Indices of the keys that have a time later than the one before and numbers that are finite. */
-function usableKeys(
+export function usableKeys(
   times: Float64Array,
   output: Float64Array,
   perKey: number,

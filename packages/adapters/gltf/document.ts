@@ -40,11 +40,18 @@ export interface GltfNode {
   readonly camera?: number;
 }
 
+/** What a channel drives. */
+export interface GltfTarget {
+  readonly node?: number;
+  readonly path: string;
+  readonly extensions?: Readonly<Record<string, unknown>>;
+}
+
 export interface GltfAnimation {
   readonly name?: string;
   readonly channels?: readonly {
     readonly sampler: number;
-    readonly target: { readonly node?: number; readonly path: string };
+    readonly target: GltfTarget;
   }[];
   readonly samplers?: readonly {
     readonly input: number;

@@ -12,6 +12,7 @@ import { curvesOf, type FrameCount } from "./curves.ts";
 import type { GltfDocument } from "./document.ts";
 import { nodesOf } from "./nodes.ts";
 import { shapedDocument } from "./shape.ts";
+import { zoomsOf } from "./zooms.ts";
 
 export interface GltfOptions extends Omit<ReadOptions, "animation"> {
   /** Frames per second; glTF counts in seconds. What the file says itself, else 24 (common practice). */
@@ -91,16 +92,9 @@ export function readGltf(source: string | Uint8Array, options: GltfOptions = {})
     options.resolve ?? nothingBeside,
     problems,
   );
-  const curves = animate(
-    document,
-    index,
-    accessors,
-    nodes,
-    { rate: perSecond, first: isOwn ? own.first : 0 },
-    problems,
-    remarks,
-  );
-  const cameras = camerasOf(document, nodes);
+  const count = { rate: perSecond, first: isOwn ? own.first : 0 };
+  const curves = animate(document, index, accessors, nodes, count, problems, remarks);
+  const cameras = camerasOf(document, nodes, zoomsOf(document, index, accessors, count, problems));
   const shot: Shot = {
     header: {
       format: "keyside.curves",

@@ -63,7 +63,7 @@ const lists: Readonly<Record<string, Members>> = {
 };
 
 const channel: Members = { sampler: index, target: object };
-const target: Members = { node: index, path: text };
+const target: Members = { node: index, path: text, extensions: object };
 const sampler: Members = { input: index, output: index, interpolation: text };
 const perspective: Members = { yfov: number, aspectRatio: number, znear: number, zfar: number };
 const orthographic: Members = { xmag: number, ymag: number, znear: number, zfar: number };

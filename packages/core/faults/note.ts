@@ -22,9 +22,10 @@ export interface NoteKey {
 export interface NoteRank {
   /** Body heights times root of seconds, weighed by part and by distance from the threshold; the greater comes first. */
   readonly plainness: number;
-  /** How large the fault is to the eye: in metres, and in body heights. */
+  /** How large the fault is to the eye: in metres, and as a share of the height of the body or, with a camera, the picture. */
   readonly metres: number;
   readonly size: number;
+  readonly of: "body" | "picture";
   readonly seconds: number;
   /** How far past the threshold: 1 stands at it. */
   readonly excess: number;

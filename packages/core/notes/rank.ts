@@ -4,7 +4,7 @@ import { type Tier, tiers } from "../settings/tier.ts";
 
 /** What ranking looks at. */
 export interface Seen {
-  /** How large the fault is, in body heights. */
+  /** How large the fault is, in body heights; in picture heights where a camera sees it. */
   readonly size: number;
   /** How many judged seconds it lasts. */
   readonly seconds: number;
@@ -16,7 +16,7 @@ export interface Seen {
 
 /**
  * Below this share of body height nothing is seen; 2.5 mm of a grown person, a pixel or two of a full figure (our
- * choice).
+ * choice). So it is of the picture's height, which a full figure fills.
  */
 const leastSeen = 0.0015;
 /** From here on a fault is as plain as it gets: 12 cm of a grown person (our choice). */
@@ -39,7 +39,7 @@ export function weightOf(seen: Seen): number {
 const halfPast = 2;
 
 /**
- * How plainly a fault is seen against others of its tier, which notes are ordered by: its size in body heights, times
+ * How plainly a fault is seen against others of its tier, which notes are ordered by: its size in body or picture heights, times
  * the square root of the seconds that it lasts (the eye adds up over time, with less and less gain), times how much of
  * the figure hangs on the part, times 1 to 2 for the distance past its threshold. Unlike the weight it has no upper end.
  */

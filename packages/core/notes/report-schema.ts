@@ -46,7 +46,12 @@ export const rankSchema = z
       .min(0)
       .describe("Among notes of one tier the greater comes first: size × √seconds × part × distance."),
     metres: z.number().min(0).describe("How large the fault is to the eye, in metres."),
-    size: z.number().min(0).describe("The same in body heights."),
+    size: z.number().min(0).describe("The same as a share of the height of what `of` names."),
+    of: z
+      .enum(["body", "picture"])
+      .describe(
+        "The body; or the picture, where the shot has a camera. What it does not see has size 0 there.",
+      ),
     seconds: z.number().min(0).describe("How long it lasts."),
     excess: z.number().nullable().describe("How many times its threshold it is; null where that is 0."),
     part: z.string().nullable().describe("The part of the body on which it shows; null where it is none."),
@@ -155,7 +160,7 @@ const strengthSchema = z
     measured: measuredSchema,
     within: expectedSchema.describe("The bounds within which it lies."),
     rank: rankSchema
-      .omit({ excess: true })
+      .omit({ excess: true, of: true })
       .describe("What its place follows from: how much of the picture it carries, for how long."),
   })
   .describe("One thing that convinces.");

@@ -1,10 +1,11 @@
 import type { Study } from "../base/study.ts";
 import type { Check, Finding } from "../faults/check.ts";
 import { statureNear } from "../motion/path/moves.ts";
-import { figuresOf } from "../rig/body.ts";
+import { carrierOf, figuresOf } from "../rig/body.ts";
 import { verdictOf } from "../rig/verdict.ts";
 import { settingsOf } from "../settings/study.ts";
 import { type Tier, tiers } from "../settings/tier.ts";
+import { scaleInPicture } from "../staging/in-picture.ts";
 import { gridOf } from "../time/grid.ts";
 import { plainnessOf, type Seen, tierOf, weightOf, weightWithin } from "./rank.ts";
 
@@ -22,6 +23,8 @@ export interface SeenSo extends Seen {
   readonly plainness: number;
   /** Size in metres. */
   readonly metres: number;
+  /** Of what `size` is a share: of the body's height, or of that of the picture where a camera sees it. */
+  readonly of: "body" | "picture";
 }
 
 /** The weight and tier of what a check found, in the settings in force. */
@@ -30,16 +33,19 @@ export function weighed(
   { check, finding }: { readonly check: Check; readonly finding: Finding },
 ): Weighed {
   const figure = finding.figure < 0 ? undefined : figuresOf(study)[finding.figure];
+  const scale = scaleOfFinding(study, check, finding);
   const looks: Seen = {
-    size: finding.size / statureNear(study, finding.node),
+    size: finding.size * (scale ?? 1 / statureNear(study, finding.node)),
     seconds: (finding.to - finding.from + 1) * gridOf(study).dt,
     excess: finding.excess,
     part: finding.node < 0 ? null : (figure?.partOf.get(finding.node) ?? null),
   };
-  const seen = { ...looks, plainness: plainnessOf(looks), metres: finding.size };
+  const of = scale === null ? "body" : "picture";
+  const seen = { ...looks, plainness: plainnessOf(looks), metres: finding.size, of } as const;
   const weight = weightOf(looks);
   const { tiers: limits, checks } = settingsOf(study);
-  const given = givenTier(check, finding) ?? (hangsOnGuess(study, check, finding) ? "polish" : undefined);
+  const given =
+    givenTier(check, finding) ?? (scale === 0 || hangsOnGuess(study, check, finding) ? "polish" : undefined);
   if (given !== undefined) return { weight: weightWithin(weight, given, limits), tier: given, seen };
   const ceiling = lighter(checks.get(check.name)?.ceiling ?? check.ceiling, finding.ceiling);
   return { weight, tier: tierOf(weight, ceiling, limits), seen };
@@ -53,11 +59,31 @@ export function raisedTo(
   other: Weighed,
 ): Weighed {
   if (other.weight <= own.weight || givenTier(check, finding) !== undefined) return own;
-  if (hangsOnGuess(study, check, finding)) return own;
+  if (isOutOfPicture(own) || hangsOnGuess(study, check, finding)) return own;
   const { tiers: limits, checks } = settingsOf(study);
   const ceiling = lighter(checks.get(check.name)?.ceiling ?? check.ceiling, finding.ceiling);
   const seen = other.seen.plainness > own.seen.plainness ? other.seen : own.seen;
   return { weight: other.weight, tier: tierOf(other.weight, ceiling, limits), seen };
+}
+
+/** Whether what was found is to be seen, and the camera does not see it. */
+function isOutOfPicture({ seen: { of, metres, size } }: Weighed): boolean {
+  return of === "picture" && size === 0 && metres > 0;
+}
+
+/**
+ * Picture heights of a metre where a finding shows; 0 where no camera of its frames sees it. Null where it is judged by
+ * the body: without a camera, and for what lies in curves and files and is no less wrong for not being seen.
+ */
+function scaleOfFinding(
+  study: Study,
+  { family }: Check,
+  { node, figure, from, to, seenAt }: Finding,
+): number | null {
+  if (family === "data") return null;
+  const figures = figuresOf(study);
+  const nodes = seenAt ?? (node >= 0 ? [node] : figure >= 0 ? [carrierOf(figures[figure])] : []);
+  return nodes.length === 0 ? null : scaleInPicture(study, nodes, from, to);
 }
 
 function lighter(a: Tier, b: Tier | undefined): Tier {

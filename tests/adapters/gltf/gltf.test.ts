@@ -148,6 +148,58 @@ describe("a sound glTF file", () => {
     expect(shot?.header.cameras?.[0].verticalFieldOfView).toBeCloseTo(30, 9);
   });
 
+  it("reads what a camera sees where a pointer drives it, and tells of pointers that lead to no camera", () => {
+    const file = new GltfFile();
+    const input = file.floats("SCALAR", [0, 1]);
+    const angle = file.floats("SCALAR", [Math.PI / 6, Math.PI / 4]);
+    // In-tangent, value and out-tangent of each key, per second.
+    const half = file.floats("SCALAR", [0, 1, 2.4, -2.4, 3, 0]);
+    const text = JSON.parse(file.text());
+    text.nodes = [
+      { name: "lens", camera: 0 },
+      { name: "plan", camera: 1 },
+    ];
+    text.cameras = [
+      { type: "perspective", perspective: { yfov: Math.PI / 6 } },
+      { type: "orthographic", orthographic: { xmag: 2, ymag: 1, znear: 0, zfar: 9 } },
+    ];
+    const drives = (sampler: number, pointer: string) => ({
+      sampler,
+      target: { path: "pointer", extensions: { KHR_animation_pointer: { pointer } } },
+    });
+    text.animations = [
+      {
+        channels: [
+          drives(0, "/cameras/0/perspective/yfov"),
+          drives(1, "/cameras/1/orthographic/ymag"),
+          drives(0, "/cameras/7/perspective/yfov"),
+          drives(0, "/nodes/0/translation"),
+        ],
+        samplers: [
+          { input, output: angle },
+          { input, output: half, interpolation: "CUBICSPLINE" },
+        ],
+      },
+    ];
+    const { shot, problems, remarks } = readGltf(JSON.stringify(text));
+    const [lens, plan] = shot?.header.cameras ?? [];
+    expect(lens.zoom).toMatchObject({ interpolation: "linear" });
+    expect(lens.zoom?.keys.map(([frame, value]) => [frame, Math.round(1e4 * value) / 1e4])).toEqual([
+      [0, 30],
+      [24, 45],
+    ]);
+    expect(plan.zoom?.interpolation).toBe("cubic");
+    const [first, second] = plan.zoom?.keys ?? [];
+    expect(first?.slice(0, 2)).toEqual([0, 2]);
+    expect(second?.slice(0, 2)).toEqual([24, 6]);
+    expect(first?.[2]?.out).toBeCloseTo(0.2, 6);
+    expect(second?.[2]?.in).toBeCloseTo(-0.2, 6);
+    expect(problems.map(({ message }) => message)).toEqual([
+      "Channel 2 drives what camera 7 sees, which it cannot; it is passed over.",
+    ]);
+    expect(remarks?.[0]).toMatch(/^Properties that are animated by pointers are not judged \(1 channel\)/);
+  });
+
   it("asks for buffers that stand in files of their own", () => {
     const document = JSON.parse(sample().text());
     const bytes = Buffer.from(document.buffers[0].uri.split(",")[1], "base64");

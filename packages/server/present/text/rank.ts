@@ -5,9 +5,10 @@ import { framesOf } from "./frames-of.ts";
 /** Why a note stands where it does among those of its tier, in words; empty where it has no place to be told. */
 export function rankText({ rank }: Pick<ReportedNote, "rank">): string {
   if (rank === undefined) return "";
-  const { metres, size, seconds, excess, part } = rank;
+  const { metres, size, of, seconds, excess, part } = rank;
   if (!(metres > 0)) return "nothing of it is seen, so it comes last in its tier";
-  const height = `${Number((100 * size).toPrecision(2))} % of the body's height`;
+  if (of === "picture" && !(size > 0)) return "the camera does not see it, so it is polish at most";
+  const height = `${Number((100 * size).toPrecision(2))} % of the ${of === "picture" ? "picture" : "body"}'s height`;
   const past = excess === null ? "" : `, ${numbersInWords.times(excess)} its limit`;
   const where = part === null ? "" : `, on the ${inWords(part)}`;
   return `${numbersInWords.length(metres)} to the eye (${height}) for ${numbersInWords.seconds(seconds)}${past}${where}`;
