@@ -19,6 +19,7 @@ import { noDragExamples } from "./parts/no-drag/examples.ts";
 import { raisedShouldersExamples } from "./parts/raised-shoulders/examples.ts";
 import { stillFingersExamples } from "./parts/still-fingers/examples.ts";
 import { stillWristExamples } from "./parts/still-wrist/examples.ts";
+import { straightSetExamples } from "./parts/straight-set/examples.ts";
 import { twinningExamples } from "./parts/twinning/examples.ts";
 import { kinkedPathExamples } from "./paths/kinked-path/examples.ts";
 import { quickTopExamples } from "./paths/quick-top/examples.ts";
@@ -101,6 +102,7 @@ export const examples: Readonly<Record<CheckName, FaultExamples>> = {
   "no-settle": noSettleExamples,
   "no-anticipation": noAnticipationExamples,
   "quick-top": quickTopExamples,
+  "straight-set": straightSetExamples,
 };
 
 /**

@@ -42,6 +42,7 @@ export const checkNames = [
   "still-fingers",
   "competing-moves",
   "raised-shoulders",
+  "straight-set",
   // curves and data
   "rotation-flip",
   "gimbal-lock",

@@ -27,6 +27,8 @@ import { stillFingers } from "./parts/still-fingers/check.ts";
 import { stillFingersFix } from "./parts/still-fingers/fix.ts";
 import { stillWrist } from "./parts/still-wrist/check.ts";
 import { stillWristFix } from "./parts/still-wrist/fix.ts";
+import { straightSet } from "./parts/straight-set/check.ts";
+import { straightSetFix } from "./parts/straight-set/fix.ts";
 import { twinning } from "./parts/twinning/check.ts";
 import { twinningFix } from "./parts/twinning/fix.ts";
 import { kinkedPath } from "./paths/kinked-path/check.ts";
@@ -136,6 +138,7 @@ const faults: { readonly [N in CheckName]: readonly [check: { readonly name: N }
   "no-settle": [noSettle, noSettleFix],
   "no-anticipation": [noAnticipation, noAnticipationFix],
   "quick-top": [quickTop, quickTopFix],
+  "straight-set": [straightSet, straightSetFix],
 };
 
 /** All checks, by family. */
