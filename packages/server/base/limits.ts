@@ -22,10 +22,14 @@ export function defaultLimits(): Limits {
 
 /** 4 GB, or 6 tenths of what the machine, or the container, has: what is left over keeps it alive. */
 function defaultMemory(): number {
+  return Math.min(4_000_000_000, Math.floor(0.6 * roomOfMachine()));
+}
+
+/** Bytes that the machine has, or the container that the program runs in. */
+export function roomOfMachine(): number {
   // 0 or an absurd number where no bound is set.
   const bound = process.constrainedMemory?.() ?? 0;
-  const has = bound > 0 && bound < totalmem() ? bound : totalmem();
-  return Math.min(4_000_000_000, Math.floor(0.6 * has));
+  return bound > 0 && bound < totalmem() ? bound : totalmem();
 }
 
 /** A run that may take more memory than the engine gives this program: it is to be started anew with more. */

@@ -3,9 +3,10 @@ import { type Command, InvalidArgumentError, Option } from "commander";
 import type { Budget } from "../base/budget.ts";
 import { type Io, pluginsOf } from "../base/io.ts";
 import { type Shard, ShardError, type ShardKey, shardKeys, shardOf } from "../judge/archive/shard.ts";
+import { type Trust, trusts } from "../judge/archive/trust.ts";
 import type { CheckOptions } from "./check.ts";
 import type { CommandIo } from "./command-io.ts";
-import { budgetOption, memoryLimitOption, timeLimitOption, usualTime } from "./limits.ts";
+import { budgetOption, memoryLimitOption, memoryOption, timeLimitOption, usualTime } from "./limits.ts";
 import {
   animationOption,
   choice,
@@ -80,8 +81,16 @@ export function addRunOptions(command: Command, io: Io): void {
     .option("--changed-since <REV>", "only shots that differ from a Git revision, or are new to Git")
     .addOption(numberOption("--jobs <N>", "worker threads; as many as there are cores if left out", "whole"))
     .addOption(timeLimitOption(usualTime.judging))
+    .addOption(memoryOption())
     .addOption(memoryLimitOption())
     .addOption(budgetOption())
+    .addOption(
+      choice<Trust>(
+        "--trust <HOW>",
+        "by what an unchanged shot is told: content reads and hashes it, stat looks at size and times alone",
+        trusts,
+      ).default("content"),
+    )
     .option("--cache <DIR>", "folder in which results are kept; the user's cache folder if left out")
     .option("--no-cache", "neither use results of earlier runs nor keep any")
     .addOption(shardOption(io))
@@ -181,6 +190,8 @@ export interface RawCheckOptions extends RawSettings {
   readonly jobs?: number;
   readonly timeLimit?: number;
   readonly memoryLimit?: number;
+  readonly memory?: number;
+  readonly trust?: Trust;
   readonly budget?: Partial<Budget>;
   /** false for --no-cache, true where nothing is said. */
   readonly cache: string | boolean;

@@ -9,10 +9,12 @@ import type { Input } from "../judge/archive/inputs.ts";
 import { judgeAll } from "../judge/archive/judge-all.ts";
 import type { CachePlace, Judges } from "../judge/archive/judges.ts";
 import { localJudges } from "../judge/archive/local-judges.ts";
+import { memoryForRun, memoryPlan } from "../judge/archive/memory-plan.ts";
 import { noSuchStyle } from "../judge/archive/no-such-style.ts";
 import { noProgress, progressOf } from "../judge/archive/progress.ts";
 import type { Shard, ShardKey } from "../judge/archive/shard.ts";
 import { toolStamp } from "../judge/archive/stamp.ts";
+import type { Trust } from "../judge/archive/trust.ts";
 import type { JudgedShot } from "../judge/shots/shot-report.ts";
 import { type Baseline, readBaseline } from "../present/report/baseline.ts";
 import type { ReportFormat } from "../present/report/formats.ts";
@@ -46,6 +48,10 @@ export interface CheckOptions extends ReportOptions, Selection {
   /** Seconds that one shot may take, and bytes of memory; undefined takes the default. */
   readonly timeLimit: number | undefined;
   readonly memoryLimit?: number | undefined;
+  /** Bytes that the run should get along with; undefined leaves it to the machine. */
+  readonly memory?: number | undefined;
+  /** By what unchanged shots are told; by their content if left out. */
+  readonly trust?: Trust | undefined;
   /** How much work a shot may be, where it is not the default. */
   readonly budget?: Partial<Budget> | undefined;
   /** Folder of the cache; undefined takes the user's, null keeps nothing. */
@@ -240,9 +246,21 @@ async function startJudges(
     budget: { ...defaultBudget, ...options.budget },
     cache,
   };
-  const start = () =>
-    io.startJudges({ ...limits, memoryLimit, count: Math.max(1, Math.min(jobs ?? io.cores, count)) });
+  const memory = options.memory ?? memoryForRun();
+  const wanted = Math.max(1, Math.min(jobs ?? io.cores, count));
+  const { workers, young } = memoryPlan(memory, wanted, jobs !== undefined);
+  const forAll = { ...limits, young, memoryLimit, count: workers };
+  const start = () => io.startJudges(forAll);
   if (options.isHereOnly) return localJudges({ ...limits, memoryLimit, stopping }, io.files);
+  if (cache !== null && count > 1) {
+    const say = (text: string) => io.stderr(`keyside: ${text}\n`);
+    const { indexedJudges } = await import("../judge/archive/indexed-judges.ts");
+    return indexedJudges({
+      ...{ options: forAll, place: cache, trust: options.trust ?? "content", start },
+      onDamage: (path) => say(`${path}: This index of kept results was damaged; its shots are judged again.`),
+      onUnkept: (reason) => say(`Results could not be kept in the cache: ${reason}`),
+    });
+  }
   if (count > 1 || jobs !== undefined) return start();
   return localJudges({ ...limits, memoryLimit, forHeavy: start, stopping }, io.files);
 }

@@ -44,11 +44,20 @@ export function memoryLimitOption(): Option {
   return new Option(
     "--memory-limit <SIZE>",
     "memory at which a shot is given up, such as 8GB; 4GB if left out, less on a small machine",
-  ).argParser((text: string) => {
-    const bytes = bytesFrom(text);
-    if (bytes === null || bytes === 0) throw new InvalidArgumentError('It is a size such as "8 GB".');
-    return bytes;
-  });
+  ).argParser(sizeArgument);
+}
+
+export function memoryOption(): Option {
+  return new Option(
+    "--memory <SIZE>",
+    "memory that the run should get along with, such as 500MB: with less it has fewer threads; half of the machine's if left out",
+  ).argParser(sizeArgument);
+}
+
+function sizeArgument(text: string): number {
+  const bytes = bytesFrom(text);
+  if (bytes === null || bytes === 0) throw new InvalidArgumentError('It is a size such as "8 GB".');
+  return bytes;
 }
 
 export function budgetOption(): Option {

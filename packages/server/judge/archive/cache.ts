@@ -1,13 +1,14 @@
 import { hash } from "node:crypto";
 import { renameSync, statSync, utimesSync, writeFileSync } from "node:fs";
 import { dirname, join } from "node:path";
-import { gunzipSync, gzipSync } from "node:zlib";
 import { reasonOf } from "../../base/errors.ts";
 import type { Bounds } from "../../base/files/bounds.ts";
 import { makeFolder } from "../../base/files/folder.ts";
 import { forgetPart, newPart, sweepParts } from "../../base/files/parts.ts";
 import { readPlainSync } from "../../base/files/plain.ts";
 import type { CachePlace, ShotTask } from "./judges.ts";
+import { largestResult, packedResult, unpackedResult } from "./packed-result.ts";
+import { indexedResult } from "./result-index.ts";
 
 /** Folder of the entries inside the cache folder; its number changes with the form of the entries. */
 export const entriesFolder = "results-1";
@@ -15,8 +16,6 @@ export const entriesFolder = "results-1";
 /** An entry that is used is marked so once a day: tidying takes the longest unused first. */
 const markAfter = 24 * 60 * 60 * 1000;
 
-/** Bytes of the largest result that is kept or believed: thousands of notes. */
-const largestResult = 64_000_000;
 const entryBounds: Bounds = { most: largestResult, wayOut: "", isText: false };
 
 /**
@@ -30,9 +29,13 @@ const entryBounds: Bounds = { most: largestResult, wayOut: "", isText: false };
 export class ResultCache {
   private readonly folder: string;
   private readonly stamp: string;
+  private readonly indices: CachePlace | null;
   private readonly swept = new Set<string>();
 
-  constructor({ folder, stamp }: CachePlace) {
+  /** @param looksInIndices whether results that a run over many shots has kept are found too, one at a time */
+  constructor(place: CachePlace, looksInIndices = false) {
+    const { folder, stamp } = place;
+    this.indices = looksInIndices ? place : null;
     this.folder = join(folder, entriesFolder);
     this.stamp = stamp;
   }
@@ -45,13 +48,15 @@ export class ResultCache {
 
   /** What was kept under a key; null where nothing was, or where it is damaged. */
   get(key: string): string | null {
+    return this.entry(key) ?? (this.indices === null ? null : indexedResult(this.indices, key));
+  }
+
+  private entry(key: string): string | null {
     try {
       const path = this.pathOf(key);
-      const bytes = readPlainSync(path, entryBounds);
-      const text = gunzipSync(bytes, { maxOutputLength: largestResult }).toString("utf8");
-      if (!text.startsWith(`${key}\n`)) return null;
-      this.mark(path);
-      return text.slice(key.length + 1);
+      const text = unpackedResult(key, readPlainSync(path, entryBounds));
+      if (text !== null) this.mark(path);
+      return text;
     } catch {
       return null;
     }
@@ -75,7 +80,7 @@ export class ResultCache {
       makeFolder(folder);
       if (!this.swept.has(folder)) sweepParts(folder);
       this.swept.add(folder);
-      writeFileSync(part, gzipSync(`${key}\n${text}`, { level: 1 }), { flag: "wx" });
+      writeFileSync(part, packedResult(key, text), { flag: "wx" });
       renameSync(part, path);
       return null;
     } catch (error) {

@@ -1,4 +1,4 @@
-import { defaultBudget } from "../../base/budget.ts";
+import { type Budget, defaultBudget } from "../../base/budget.ts";
 import { UnreadableError, unexpectedly, unreadable } from "../../base/errors.ts";
 import { bounds } from "../../base/files/bounds.ts";
 import type { Files } from "../../base/files/read.ts";
@@ -6,6 +6,7 @@ import { wasEnded } from "../../base/guard.ts";
 import type { Neighbours } from "../shots/neighbours.ts";
 import { type JudgeContext, TooHeavyHere } from "./judge-context.ts";
 import type { Judgement, ShotTask } from "./judges.ts";
+import { packedResult } from "./packed-result.ts";
 import { isStoredShot } from "./stored-shot.ts";
 
 /**
@@ -16,33 +17,51 @@ import { isStoredShot } from "./stored-shot.ts";
 export async function judgeTask(task: ShotTask, context: JudgeContext): Promise<Judgement> {
   const { files, cache, budget = defaultBudget } = context;
   try {
-    let bytes: Uint8Array;
-    try {
-      bytes = await files.read(task.path, {
-        ...bounds.shot,
-        most: budget.file,
-        isText: task.isBinary !== true,
-      });
-    } catch (error) {
-      throw unreadable(task.file, error);
-    }
+    const bytes = await bytesOf(task, files, budget);
     // What is waived belongs to the result, wherever it stands.
     const waivers = await waiversOf(task, files);
     const neighbours = await neighboursOf(task, bytes, context);
     const content = contentOf(bytes, waivers, neighbours);
     const key = cache?.keyOf(task, content) ?? "";
+    const packedFor = (text: string) =>
+      task.isIndexed === true && cache !== null ? { key, bytes: packedResult(key, text) } : undefined;
     const kept = cache?.get(key) ?? null;
     // What others have put there must not end the run: what is no result counts as none.
     if (kept !== null && isStoredShot(kept))
-      return { kind: "shot", stored: kept, isCached: true, unkept: null };
+      return { kind: "shot", stored: kept, isCached: true, unkept: null, packed: packedFor(kept) };
     const { judgeFresh } = await import("./fresh.ts");
     const { stored, isWhole } = await judgeFresh(task, bytes, waivers, neighbours, context);
     // Where a check has failed, the next run tries again.
-    const unkept = isWhole ? (cache?.put(key, stored) ?? null) : null;
-    return { kind: "shot", stored, isCached: false, unkept };
+    const packed = isWhole ? packedFor(stored) : undefined;
+    const unkept = isWhole && packed === undefined ? (cache?.put(key, stored) ?? null) : null;
+    return { kind: "shot", stored, isCached: false, unkept, packed };
   } catch (error) {
     if (error instanceof TooHeavyHere || wasEnded(error)) throw error;
     return { kind: "error", message: messageOf(error, task) };
+  }
+}
+
+/**
+ * All that the result of a task hangs on beside its settings, of a kind of file that names no others.
+ * @throws UnreadableError
+ */
+export async function contentOfTask(
+  task: ShotTask,
+  { files, budget }: { readonly files: Files; readonly budget: Budget },
+): Promise<Uint8Array> {
+  const bytes = await bytesOf(task, files, budget);
+  return contentOf(bytes, await waiversOf(task, files), new Map());
+}
+
+async function bytesOf(task: ShotTask, files: Files, budget: Budget): Promise<Uint8Array> {
+  try {
+    return await files.read(task.path, {
+      ...bounds.shot,
+      most: budget.file,
+      isText: task.isBinary !== true,
+    });
+  } catch (error) {
+    throw unreadable(task.file, error);
   }
 }
 

@@ -26,6 +26,8 @@ export interface ShotTask {
   readonly settings: string;
   /** Modules of plug-ins that are loaded by whoever judges. */
   readonly plugins?: TaskPlugins | undefined;
+  /** Whether whoever hands it out keeps its result in an index: it is handed back packed, and no entry is written. */
+  readonly isIndexed?: boolean | undefined;
 }
 
 /** Plug-ins as they are handed to another thread. */
@@ -50,6 +52,8 @@ export type Judgement =
       readonly isCached: boolean;
       /** Why the result could not be kept in the cache; null where it was, or where there is none. */
       readonly unkept: string | null;
+      /** Where it is for an index: under which key, and packed. Left out where it is not to be kept. */
+      readonly packed?: { readonly key: string; readonly bytes: Uint8Array } | undefined;
     }
   | { readonly kind: "error"; readonly message: string };
 
@@ -69,6 +73,8 @@ export interface JudgesOptions {
   readonly timeLimit: number;
   /** Bytes that the program may take; the default of {@link defaultLimits} if left out. */
   readonly memoryLimit?: number | undefined;
+  /** Megabytes of the young generation of each thread; the engine's own default if left out. */
+  readonly young?: number | undefined;
   /** How much work a shot may be; the default budget if left out. */
   readonly budget?: Budget | undefined;
   readonly cache: CachePlace | null;

@@ -30,7 +30,7 @@ const smallFile = 500_000;
 export function localJudges(options: LocalOptions, files: Files = diskFiles): Judges {
   const { cache: place, budget, timeLimit, forHeavy, stopping } = options;
   const memory = Math.min(options.memoryLimit ?? defaultLimits().memory, memoryHere());
-  const cache = place === null ? null : new ResultCache(place);
+  const cache = place === null ? null : new ResultCache(place, true);
   let others: Promise<Judges> | null = null;
   const elsewhere = async (task: ShotTask, start: () => Promise<Judges>) => {
     others ??= start();

@@ -39,15 +39,19 @@ type Ending = { readonly message: string } | "set aside";
  * @param worker what runs in the threads: a module whose default export takes a {@link WorkerTask}
  */
 export function threadJudges(
-  { count, timeLimit, memoryLimit = defaultLimits().memory, budget = defaultBudget, cache }: JudgesOptions,
+  options: JudgesOptions,
   worker: URL = new URL("./worker.js", import.meta.url),
 ): Judges {
+  const { count, timeLimit, memoryLimit = defaultLimits().memory, budget = defaultBudget, cache } = options;
   const pool = new Tinypool({
     filename: worker,
     minThreads: count,
     maxThreads: count,
     workerData: { cache, budget } satisfies WorkerSetup,
-    resourceLimits: { maxOldGenerationSizeMb: Math.ceil(memoryLimit / 2 ** 20) },
+    resourceLimits: {
+      maxOldGenerationSizeMb: Math.ceil(memoryLimit / 2 ** 20),
+      ...(options.young === undefined ? {} : { maxYoungGenerationSizeMb: options.young }),
+    },
   });
   const waiting = new Set<(error: unknown) => void>();
   // A thread that broke before it had begun with a shot: whoever waits for one would wait in vain.

@@ -2,6 +2,8 @@ import type { Dirent, Stats } from "node:fs";
 import { readdir, rm, stat } from "node:fs/promises";
 import { join } from "node:path";
 import { isPart } from "../../base/files/parts.ts";
+import { rowsIn } from "./index-file.ts";
+import { indexName, indicesFolder, versionFolder } from "./result-index.ts";
 
 /** What a cache folder holds. */
 export interface CacheContents {
@@ -23,8 +25,8 @@ const leftOver = 60 * 60 * 1000;
 export async function cacheContents(folder: string): Promise<CacheContents> {
   let entries = 0;
   let bytes = 0;
-  for await (const { stats } of filesIn(folder)) {
-    entries++;
+  for await (const { stats, holds } of filesIn(folder)) {
+    entries += holds;
     bytes += stats.size;
   }
   return { entries, bytes };
@@ -40,46 +42,73 @@ export async function clearCache(folder: string): Promise<CacheContents> {
  * have left over. A run that uses an entry meanwhile judges its shot anew.
  */
 export async function pruneCache(folder: string, limit: number): Promise<CacheContents> {
-  const kept: { readonly path: string; readonly size: number; readonly used: number }[] = [];
+  const kept: { path: string; size: number; used: number; holds: number }[] = [];
   let total = 0;
   let entries = 0;
   let bytes = 0;
-  const take = async (path: string, size: number) => {
+  const take = async (path: string, size: number, holds: number) => {
     await rm(path, { force: true });
-    entries++;
+    entries += holds;
     bytes += size;
   };
-  for await (const { path, stats, isWhole } of filesIn(folder)) {
+  for await (const { path, stats, isWhole, holds } of filesIn(folder)) {
     if (!isWhole) {
-      if (limit === 0 || Date.now() - stats.mtimeMs > leftOver) await take(path, stats.size);
+      if (limit === 0 || Date.now() - stats.mtimeMs > leftOver) await take(path, stats.size, holds);
       continue;
     }
-    kept.push({ path, size: stats.size, used: stats.mtimeMs });
+    kept.push({ path, size: stats.size, used: stats.mtimeMs, holds });
     total += stats.size;
   }
   kept.sort((a, b) => a.used - b.used);
-  for (const { path, size } of kept) {
+  for (const { path, size, holds } of kept) {
     if (total <= limit) break;
-    await take(path, size);
+    await take(path, size, holds);
     total -= size;
   }
   return { entries, bytes };
 }
 
-async function* filesIn(
-  folder: string,
-): AsyncGenerator<{ readonly path: string; readonly stats: Stats; readonly isWhole: boolean }> {
+interface KeptFile {
+  readonly path: string;
+  readonly stats: Stats;
+  readonly isWhole: boolean;
+  /** How many results are in it; 1 for what is no whole file, which counts as one. */
+  readonly holds: number;
+}
+
+async function* filesIn(folder: string): AsyncGenerator<KeptFile> {
   for (const own of await namesIn(folder, ownFolder)) {
     for (const name of await namesIn(join(folder, own), shelf)) {
-      const shelfPath = join(folder, own, name);
-      for (const file of await namesIn(shelfPath, /./)) {
-        const isWhole = entry.test(file);
-        if (!isWhole && !(isPart(file) || unfinished.test(file))) continue;
-        const path = join(shelfPath, file);
-        const stats = await stat(path).catch(() => null);
-        if (stats !== null) yield { path, stats, isWhole };
-      }
+      const isWhole = (file: string) => entry.test(file);
+      yield* filesOn(join(folder, own, name), isWhole, () => 1);
     }
+  }
+  for (const version of await namesIn(join(folder, indicesFolder), versionFolder)) {
+    const isWhole = (file: string) => indexName.test(file);
+    yield* filesOn(join(folder, indicesFolder, version), isWhole, resultsIn);
+  }
+}
+
+async function* filesOn(
+  place: string,
+  isWholeFile: (name: string) => boolean,
+  holding: (path: string) => number,
+): AsyncGenerator<KeptFile> {
+  for (const file of await namesIn(place, /./)) {
+    const isWhole = isWholeFile(file);
+    if (!isWhole && !(isPart(file) || unfinished.test(file))) continue;
+    const path = join(place, file);
+    const stats = await stat(path).catch(() => null);
+    if (stats !== null) yield { path, stats, isWhole, holds: isWhole ? holding(path) : 1 };
+  }
+}
+
+/** How many results an index holds; of a damaged one none is known. */
+function resultsIn(path: string): number {
+  try {
+    return rowsIn(path);
+  } catch {
+    return 0;
   }
 }
 

@@ -86,6 +86,13 @@ describe("the archive run as a program", () => {
     }
   });
 
+  test("a run that has little memory gives the same report", () => {
+    const usual = report("--no-cache");
+    for (const memory of ["1MB", "400MB"])
+      expect(report("--no-cache", "--memory", memory) === usual).toBe(true);
+    expect(report("--no-cache", "--memory", "1MB", "--jobs", "3") === usual).toBe(true);
+  });
+
   test("worker threads load plug-ins, and judge by them as one thread does", async () => {
     await mkdir(shop.path("plugged"));
     for (let i = 0; i < 4; i++) await shop.put(`plugged/shot_${i}.curves.json`, swayingChain(i, 3, 24));
