@@ -118,6 +118,8 @@ export type {
   ReportedFix,
   ReportedNote,
   ReportedPlace,
+  ReportedRemark,
+  ReportedReview,
   ReportedShot,
   ReportedStrength,
   ReportedWaivedNote,
@@ -170,6 +172,13 @@ export { type TimeMap, type Times, timesBetween } from "./notes/compare-times.ts
 // What people say of a shot.
 
 export {
+  type AgendaItem,
+  type AgendaNote,
+  type AgendaRemark,
+  type AgendaSource,
+  agendaOf,
+} from "./review/agenda.ts";
+export {
   addRemark,
   arrangeReview,
   type Changer,
@@ -184,6 +193,7 @@ export {
   removeEntry,
 } from "./review/change.ts";
 export { decisionAbout, type RemarkState, stateOfRemark, waiversOfReview } from "./review/drops.ts";
+export { isOfAnotherShot, nodeOfRemark, reviewMisfits } from "./review/fit.ts";
 export { decisionIdOf, newReviewId } from "./review/ids.ts";
 export { type MergedReview, mergeReviews } from "./review/merge.ts";
 export { motionHashOf, reviewVersionOf } from "./review/motion-hash.ts";
@@ -205,6 +215,7 @@ export {
   reviewWeights,
   type Stroke,
 } from "./review/schema.ts";
+export { type TargetFit, targetFitOf } from "./review/target.ts";
 
 // A shot that is being edited.
 

@@ -165,6 +165,61 @@ const strengthSchema = z
   })
   .describe("One thing that convinces.");
 
+const targetSchema = z
+  .object({
+    node: z.string(),
+    part: z.string(),
+    frames: z.tuple([z.number(), z.number()]),
+    mean: z.number().describe("Mean distance from the line, metres."),
+    largest: z.number().describe("Largest distance from the line, metres."),
+    largestAt: z.number().describe("Frame of the largest distance."),
+    late: z
+      .tuple([z.number(), z.number()])
+      .describe("Frames by which the part is late at either end of the line; early below 0."),
+    covered: z.number().describe("Share of the line that the part goes along, 0 to 1."),
+  })
+  .describe("How the path of a part runs beside the line that was drawn for it.");
+
+const reviewWeight = z.enum(["must", "should", "could", "keep"]);
+const reviewRemarkSchema = z.object({
+  kind: z.literal("remark"),
+  id: z.string(),
+  weight: reviewWeight.describe("How much it matters; keep is praise."),
+  text: z.string(),
+  by: z.string(),
+  date: z.string(),
+  figure: z.string().nullable(),
+  node: z.string().nullable(),
+  part: z.string().describe('The body part in words; "the shot" where it names none.'),
+  frames: z.tuple([z.number(), z.number()]).nullable().describe("null for the whole shot."),
+  state: z.enum(["open", "done", "still-open"]).describe("What was said of it last."),
+  strokes: z.number().int().min(0).describe("How many lines were drawn with it."),
+  targets: z.array(targetSchema),
+  conflicts: z.string().optional().describe("Id of the remark that says otherwise."),
+});
+const reviewNoteSchema = z.object({
+  kind: z.literal("note"),
+  fingerprint: z.string().describe("Of the note among the notes of the shot."),
+  frames: z.tuple([z.number(), z.number()]).nullable(),
+  weight: reviewWeight,
+  text: z
+    .string()
+    .nullable()
+    .describe("The reviewer's words for it; null where it is told as it was computed."),
+  by: z.string().nullable().describe("Who decided about it; null where nobody did."),
+  isWeighed: z.boolean().describe("Whether the reviewer raised or lowered it."),
+});
+const reviewSchema = z
+  .object({
+    list: z
+      .array(z.discriminatedUnion("kind", [reviewRemarkSchema, reviewNoteSchema]))
+      .describe(
+        "Remarks and notes in one list, in the reviewer's order; what has no place there follows by weight.",
+      ),
+    problems: z.array(z.string()).describe("What of the review cannot be used, or does not fit the shot."),
+  })
+  .describe("What people say of the shot, from the review file beside it.");
+
 const shotSchema = z.object({
   file: z.string(),
   name: z.string(),
@@ -198,6 +253,7 @@ const shotSchema = z.object({
     .describe(
       "Only where strengths were asked for: at most five things that convince, none where a major note stands.",
     ),
+  review: reviewSchema.optional().describe("Absent where there is no review file."),
   failing: z.boolean().describe("Whether a note stands in it at or above the tier that makes a run fail."),
   failOn: z.enum(tiers).optional().describe("Lightest tier that makes a run fail in this shot."),
   known: z
@@ -235,6 +291,10 @@ export type ReportedNote = z.infer<typeof noteSchema>;
 export type ReportedPlace = z.infer<typeof placeSchema>;
 /** A verified change of a shot's text as reports hold it. */
 export type ReportedFix = z.infer<typeof fixSchema>;
+/** What people say of a shot, as reports hold it. */
+export type ReportedReview = z.infer<typeof reviewSchema>;
+/** A remark of somebody, as reports hold it. */
+export type ReportedRemark = z.infer<typeof reviewRemarkSchema>;
 /** What holds, as reports hold it. */
 export type ReportedStrength = z.infer<typeof strengthSchema>;
 /** A waived note as reports hold it. */

@@ -4,11 +4,13 @@ import type { Budget } from "../base/budget.ts";
 import { type Io, pluginsOf } from "../base/io.ts";
 import { type Shard, ShardError, type ShardKey, shardKeys, shardOf } from "../judge/archive/shard.ts";
 import { type Trust, trusts } from "../judge/archive/trust.ts";
+import type { Audience } from "../present/text/review.ts";
 import type { CheckOptions } from "./check.ts";
 import type { CommandIo } from "./command-io.ts";
 import { budgetOption, memoryLimitOption, memoryOption, timeLimitOption, usualTime } from "./limits.ts";
 import {
   animationOption,
+  audienceOption,
   choice,
   docsAtOption,
   numberOption,
@@ -40,6 +42,7 @@ export function addCheckCommand(program: Command, io: CommandIo, done: (code: nu
     .option("--figure <ID>", "only this figure's notes")
     .addOption(animationOption());
   addReportOptions(command, io);
+  command.addOption(audienceOption());
   command.option("--no-pictures", "leave out the pictures of the worst shots on the page of --format html");
   command.option(
     "--fixes",
@@ -109,6 +112,7 @@ export async function checkOptionsOf(raw: RawCheckOptions, io: Io): Promise<Chec
     ...{ config, failOn, figure, filesFrom, changedSince, jobs, timeLimit, memoryLimit },
     overrides: await overridesOf(raw, io),
     out: raw.out,
+    audience: raw.for,
     shard: raw.shard ?? null,
     cache: cache === false ? null : cache === true ? undefined : cache,
   };
@@ -181,6 +185,7 @@ export interface RawCheckOptions extends RawSettings {
   readonly category?: string;
   readonly docsAt?: string;
   readonly fixes?: boolean;
+  readonly for?: Audience;
   readonly strengths?: boolean;
   readonly baseline?: string;
   readonly whySilent?: string;

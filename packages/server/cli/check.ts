@@ -273,7 +273,9 @@ function cachePlace(chosen: string | null | undefined, io: Io): CachePlace | nul
 }
 
 /** What the run makes of a shot's result before it is reported. */
-function changed(judged: JudgedShot, { figure, baseline }: JudgeOptions): JudgedShot {
+function changed(given: JudgedShot, { figure, baseline, audience }: JudgeOptions): JudgedShot {
+  const judged: JudgedShot = { ...given };
+  if (audience === "animator") delete judged.waived;
   const shot = baseline === null ? judged : baseline.newIn(judged);
   if (figure === undefined) return shot;
   // What is broken in the document concerns every figure.

@@ -3,6 +3,7 @@ import { nearestName, ownName, rateFrom, suggestion } from "@keyside/core/intern
 import { InvalidArgumentError, Option } from "commander";
 import { noPlugins, type Plugins } from "../base/plugins/plugins.ts";
 import { formatNames } from "../present/report/formats.ts";
+import { audiences } from "../present/text/review.ts";
 
 /** Options that several commands have; each refuses a wrong value with the nearest right one. */
 
@@ -140,4 +141,13 @@ export function noCheck(name: string, names: readonly string[], { problem }: Plu
 
 function toldProblem({ file, message }: NonNullable<Plugins["problem"]>): string {
   return `${file}: ${message}`;
+}
+
+/** For whom what is written is meant. */
+export function audienceOption(): Option {
+  return choice(
+    "--for <WHO>",
+    "leave out what a reviewer dropped (animator), or show it apart (supervisor)",
+    audiences,
+  );
 }

@@ -9,6 +9,7 @@ import { writerFor } from "../present/report/formats.ts";
 import type { PictureOf } from "../present/report/writer-options.ts";
 import { failedText, stoppedText } from "../present/text/endings.ts";
 import { failureText } from "../present/text/failure.ts";
+import type { Audience } from "../present/text/review.ts";
 import { layoutFor } from "./layout-for.ts";
 import { RunHistory } from "./run-history.ts";
 import { sheetsIn } from "./sheets-in.ts";
@@ -24,6 +25,8 @@ export interface ReportOptions {
   readonly force: boolean;
   /** Whether the text report says all of each note. */
   readonly long?: boolean | undefined;
+  /** For whom it is written; for everybody if left out. */
+  readonly audience?: Audience | undefined;
   /** A file that keeps what came of each run. */
   readonly history?: string | undefined;
   /** Folder of review sheets to which the archive page leads. */
@@ -102,7 +105,7 @@ interface Ending {
 }
 
 async function write(
-  { format, tier, long, out, sheets, category, docsAt, pictureOf, writer: other }: ReportOptions,
+  { format, tier, long, out, sheets, category, docsAt, pictureOf, audience, writer: other }: ReportOptions,
   history: RunHistory | null,
   shard: ReportHead["shard"],
   io: Io,
@@ -115,7 +118,7 @@ async function write(
     other?.() ??
     writerFor(format, pluginsOf(io), {
       ...{ layout, lightest: tier, long, history: history ?? undefined, sheetFor, category, docsAt },
-      pictureOf,
+      ...{ pictureOf, audience },
       checkNamed: (name) => checkOfRun(pluginsOf(io), name),
     });
   let shots = 0;

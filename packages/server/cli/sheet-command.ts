@@ -1,9 +1,10 @@
 import type { Tier } from "@keyside/core";
 import type { Command } from "commander";
 import type { Io } from "../base/io.ts";
+import type { Audience } from "../present/text/review.ts";
 import { addSettingsOptions, overridesOf, type RawSettings } from "./check-command.ts";
 import { addLimitOptions, type RawLimits, usualTime } from "./limits.ts";
-import { animationOption, choice, tierOption } from "./options.ts";
+import { animationOption, audienceOption, choice, tierOption } from "./options.ts";
 
 interface RawSheetOptions extends RawSettings, RawLimits {
   readonly animation?: string;
@@ -11,6 +12,7 @@ interface RawSheetOptions extends RawSettings, RawLimits {
   readonly format: "html" | "markdown";
   readonly tier: Tier;
   readonly fixes: boolean;
+  readonly for?: Audience;
   readonly images?: string;
   readonly sound?: string;
   readonly out?: string;
@@ -36,6 +38,7 @@ export function addSheetCommand(program: Command, io: Io, done: (code: number) =
       choice("--format <NAME>", "format of the sheet", ["html", "markdown"] as const).default("html"),
     )
     .addOption(tierOption("--tier <NAME>", "lightest tier that is shown").default("polish"))
+    .addOption(audienceOption())
     .option("--no-fixes", "look for no fixes, which takes most of the time")
     .option(
       "--images <NAMES>",
@@ -55,6 +58,7 @@ export function addSheetCommand(program: Command, io: Io, done: (code: number) =
         format,
         lightest: tier,
         fixes,
+        audience: raw.for,
         images,
         sound,
         out,

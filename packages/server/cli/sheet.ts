@@ -7,6 +7,7 @@ import { loadShot } from "../judge/shots/load.ts";
 import { makeSheet } from "../present/sheet/make.ts";
 import { sheetMarkdown } from "../present/sheet/markdown.ts";
 import { sheetPage } from "../present/sheet/page.ts";
+import type { Audience } from "../present/text/review.ts";
 import { configsFor } from "./configs-for.ts";
 import { footageOf } from "./footage.ts";
 import { limitsFor, type RawLimits, usualTime } from "./limits.ts";
@@ -21,6 +22,8 @@ export interface SheetCommandOptions {
   readonly format: "html" | "markdown";
   readonly lightest: Tier;
   readonly fixes: boolean;
+  /** For whom it is written; for everybody if left out. */
+  readonly audience?: Audience | undefined;
   readonly out: string | undefined;
   readonly force: boolean;
   readonly limits?: RawLimits | undefined;
@@ -59,7 +62,7 @@ export async function sheet(file: string, options: SheetCommandOptions, io: Io):
   const before = previous === undefined ? null : await judged(previous);
   const { guard } = limitsFor(file, options.limits ?? {}, usualTime.fixing);
   const text = guard(() => {
-    const made = makeSheet(version, { previous: before, fixes, lightest });
+    const made = makeSheet(version, { previous: before, fixes, lightest, audience: options.audience });
     return format === "html" ? sheetPage(made, footage) : sheetMarkdown(made);
   });
   await writeOut(text, { out, force: options.force }, io);

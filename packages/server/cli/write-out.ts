@@ -7,6 +7,7 @@ import { type AtomicFile, startFile } from "../base/files/write.ts";
 import type { Io } from "../base/io.ts";
 import { ignoreName } from "../judge/archive/ignore-files.ts";
 import { isBeside, readerFor } from "../judge/shots/readers.ts";
+import { reviewExtension } from "../judge/shots/reviews.ts";
 import { waiversExtension } from "../judge/shots/waivers.ts";
 
 /**
@@ -26,6 +27,9 @@ export function keepInputs(
   for (const name of own === null ? [out] : [out, realpathSync(path)]) {
     if (readerFor(name) !== null || isBeside(name) || name.toLowerCase().endsWith(waiversExtension)) {
       throw new WrongUse(`${out}: a file of this name holds a shot or its waivers; name another file.`);
+    }
+    if (name.toLowerCase().endsWith(reviewExtension)) {
+      throw new WrongUse(`${out}: a file of this name holds the review of a shot; name another file.`);
     }
     if (basename(name) === ignoreName || (basename(name) === configName && own !== null)) {
       throw new WrongUse(`${out}: a file of this name says how shots are judged; name another file.`);

@@ -101,14 +101,14 @@ async function loadedHere({ modules, digest, configuration }: TaskPlugins): Prom
 
 /**
  * Reads and judges a shot anew.
- * @param waivers text of the file of waivers beside it, "" where there is none
+ * @param beside texts of the files of waivers and of the review beside it, "" where there is none
  * @param neighbours what the shot's file names
  * @throws UnreadableError where nothing in it can be judged
  */
 export async function judgeFresh(
   task: ShotTask,
   bytes: Uint8Array,
-  waivers: string,
+  beside: { readonly waivers: string; readonly review: string },
   neighbours: Neighbours,
   { files, budget = defaultBudget, guard = unguarded, signal, lightOnly = false }: JudgeContext,
 ): Promise<FreshResult> {
@@ -118,7 +118,7 @@ export async function judgeFresh(
   const read = await loadShot(task.file, {
     cwd: "/",
     rate,
-    waivers,
+    ...beside,
     neighbours,
     animation: task.animation,
     budget,

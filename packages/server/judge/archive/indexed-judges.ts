@@ -96,14 +96,18 @@ interface Place {
   readonly fileSize: number;
 }
 
-/** Where a shot stands, and the state of its file and of the waivers beside it; null where there is no file. */
-function placeOf({ path, waivers, kind, settings }: ShotTask, stamp: string, now: number): Place | null {
+/** Where a shot stands, and the state of its file and of the waivers and the review beside it; null where there is no file. */
+function placeOf(
+  { path, waivers, review, kind, settings }: ShotTask,
+  stamp: string,
+  now: number,
+): Place | null {
   const shot = statOf(path);
   if (shot === null) return null;
-  const beside = statOf(waivers);
+  const beside = [waivers, review].map((one) => (one === undefined ? null : statOf(one)));
   const place = hash("sha256", JSON.stringify([stamp, kind, settings, path]), "buffer").subarray(0, 16);
-  const newest = Math.max(...[shot, beside].flatMap((one) => (one === null ? [] : timesOf(one))));
-  const told = [shot, beside].map((one) =>
+  const newest = Math.max(...[shot, ...beside].flatMap((one) => (one === null ? [] : timesOf(one))));
+  const told = [shot, ...beside].map((one) =>
     one === null ? "" : `${one.size} ${one.mtimeNs} ${one.ctimeNs} ${one.ino}`,
   );
   const isOld = now - newest > tooNew;

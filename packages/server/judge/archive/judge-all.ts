@@ -4,6 +4,7 @@ import type { Config, Overrides, ReportError, Tier } from "@keyside/core";
 import { FaultySettings, UnreadableError, unexpectedly } from "../../base/errors.ts";
 import type { Plugins } from "../../base/plugins/plugins.ts";
 import { extensionOf, readerFor } from "../shots/readers.ts";
+import { reviewFileOf } from "../shots/reviews.ts";
 import type { JudgedShot } from "../shots/shot-report.ts";
 import { waiversFileOf } from "../shots/waivers.ts";
 import type { SettingsSource } from "./fresh.ts";
@@ -88,7 +89,7 @@ async function outcomeOf(
     const kind = extensionOf(own) ?? "";
     const adapter = readerFor(own);
     const task = {
-      ...{ file: own, path, waivers: waiversFileOf(path), kind, animation },
+      ...{ file: own, path, waivers: waiversFileOf(path), review: reviewFileOf(path), kind, animation },
       ...{ settings: settingsText(config, animation), plugins: taskPlugins(plugins) },
       isBinary: adapter === null || adapter.isBinary === true,
       mayNeed: adapter === null || adapter.needs !== undefined,

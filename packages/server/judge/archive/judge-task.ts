@@ -21,7 +21,8 @@ export async function judgeTask(task: ShotTask, context: JudgeContext): Promise<
     // What is waived belongs to the result, wherever it stands.
     const waivers = await waiversOf(task, files);
     const neighbours = await neighboursOf(task, bytes, context);
-    const content = contentOf(bytes, waivers, neighbours);
+    const review = await reviewOf(task, files);
+    const content = contentOf(bytes, waivers, review, neighbours);
     const key = cache?.keyOf(task, content) ?? "";
     const packedFor = (text: string) =>
       task.isIndexed === true && cache !== null ? { key, bytes: packedResult(key, text) } : undefined;
@@ -30,7 +31,7 @@ export async function judgeTask(task: ShotTask, context: JudgeContext): Promise<
     if (kept !== null && isStoredShot(kept))
       return { kind: "shot", stored: kept, isCached: true, unkept: null, packed: packedFor(kept) };
     const { judgeFresh } = await import("./fresh.ts");
-    const { stored, isWhole } = await judgeFresh(task, bytes, waivers, neighbours, context);
+    const { stored, isWhole } = await judgeFresh(task, bytes, { waivers, review }, neighbours, context);
     // Where a check has failed, the next run tries again.
     const packed = isWhole ? packedFor(stored) : undefined;
     const unkept = isWhole && packed === undefined ? (cache?.put(key, stored) ?? null) : null;
@@ -50,7 +51,7 @@ export async function contentOfTask(
   { files, budget }: { readonly files: Files; readonly budget: Budget },
 ): Promise<Uint8Array> {
   const bytes = await bytesOf(task, files, budget);
-  return contentOf(bytes, await waiversOf(task, files), new Map());
+  return contentOf(bytes, await waiversOf(task, files), await reviewOf(task, files), new Map());
 }
 
 async function bytesOf(task: ShotTask, files: Files, budget: Budget): Promise<Uint8Array> {
@@ -73,9 +74,10 @@ async function neighboursOf(task: ShotTask, bytes: Uint8Array, context: JudgeCon
 }
 
 /** All that a result hangs on, beside the settings. */
-function contentOf(bytes: Uint8Array, waivers: string, neighbours: Neighbours): Uint8Array {
-  if (waivers === "" && neighbours.size === 0) return bytes;
+function contentOf(bytes: Uint8Array, waivers: string, review: string, neighbours: Neighbours): Uint8Array {
+  if (waivers === "" && review === "" && neighbours.size === 0) return bytes;
   const pieces: Uint8Array[] = [bytes];
+  if (review !== "") pieces.push(Buffer.from(`\u0000review\u0000${review}`));
   if (waivers !== "") pieces.push(Buffer.from(`\u0000${waivers}`));
   for (const [name, found] of neighbours) {
     const what = "why" in found ? `no ${found.why}` : `${found.length}`;
@@ -94,6 +96,18 @@ async function waiversOf({ waivers, path, file }: ShotTask, files: Files): Promi
   }
   const { waiversTextBeside } = await import("../shots/waivers.ts");
   return waiversTextBeside(files, path, file);
+}
+
+/** The text of the review file beside the shot, "" where there is none. */
+async function reviewOf({ review, path, file }: ShotTask, files: Files): Promise<string> {
+  if (review === undefined) return "";
+  try {
+    if ((await files.kind(review)) === null) return "";
+  } catch (error) {
+    throw unreadable(review, error);
+  }
+  const { reviewTextBeside } = await import("../shots/reviews.ts");
+  return reviewTextBeside(files, path, file);
 }
 
 /** What went wrong; a file other than the shot's own is named. */

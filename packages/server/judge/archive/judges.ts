@@ -11,6 +11,8 @@ export interface ShotTask {
   readonly path: string;
   /** Where a file of waivers would stand beside it. */
   readonly waivers: string;
+  /** Where a review file would stand beside it; none is read if left out. */
+  readonly review?: string | undefined;
   /** Ending of its name, by which its adapter is chosen. */
   readonly kind: string;
   /** Whether files of its kind need not be text. */

@@ -114,6 +114,30 @@ const strength = shape({
   }),
 });
 
+const isWeight = oneOf("must", "should", "could", "keep");
+const remark = shape({
+  kind: oneOf("remark"),
+  ...{ id: isText, weight: isWeight, text: isText, by: isText, date: isText, part: isText },
+  ...{ figure: orNull(isText), node: orNull(isText), frames: orNull(range) },
+  state: oneOf("open", "done", "still-open"),
+  strokes: isCount,
+  targets: listOf(
+    shape({
+      ...{ node: isText, part: isText, frames: range, late: range },
+      ...{ mean: isNumber, largest: isNumber, largestAt: isNumber, covered: isNumber },
+    }),
+  ),
+  conflicts: optional(isText),
+});
+const reviewedNote = shape({
+  ...{ kind: oneOf("note"), fingerprint: isText, frames: orNull(range), weight: isWeight },
+  ...{ text: orNull(isText), by: orNull(isText), isWeighed: isFlag },
+});
+const review = shape({
+  list: listOf((value) => remark(value) || reviewedNote(value)),
+  problems: listOf(isText),
+});
+
 const storedShot = shape({
   name: orNull(isText),
   frameRate: (value) => isNumber(value) || isText(value),
@@ -123,6 +147,7 @@ const storedShot = shape({
   notes: listOf(shape(noteMembers)),
   waived: optional(listOf(shape({ ...noteMembers, waiver }))),
   strengths: optional(listOf(strength)),
+  review: optional(review),
   failures: optional(
     listOf(shape({ check: isText, subject: orNull(isText), others: isCount, message: isText })),
   ),

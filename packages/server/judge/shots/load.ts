@@ -9,6 +9,7 @@ import { type Files, readContent } from "../../base/files/read.ts";
 import { type Guard, unguarded, unlessStopped } from "../../base/guard.ts";
 import { type Neighbours, neighboursOf, resolveIn } from "./neighbours.ts";
 import { detected, isBeside, readerFor, shotExtensions, shotName } from "./readers.ts";
+import { type LoadedReview, reviewIn, reviewTextBeside, waiversFrom } from "./reviews.ts";
 import { waiversIn, waiversTextBeside } from "./waivers.ts";
 import { refuseHeavy, weightOf } from "./weigh.ts";
 
@@ -28,8 +29,10 @@ export interface LoadedShot {
   /** What is as it should be and is not judged, a sentence each. */
   readonly remarks?: readonly string[];
   readonly places: HeaderPlaces;
-  /** Waivers from the file beside the shot; those of the document stand in its header. */
+  /** Waivers from the file beside the shot, and what its review drops; those of the document stand in its header. */
   readonly waivers: readonly Waiver[];
+  /** What people say of it, from the review file beside it; null where there is none. */
+  readonly review?: LoadedReview | null;
 }
 
 export interface LoadOptions {
@@ -41,6 +44,8 @@ export interface LoadOptions {
   readonly animation?: string | undefined;
   /** Text of the file of waivers beside the shot, where it has been read already. */
   readonly waivers?: string | undefined;
+  /** Text of the review file beside the shot, where it has been read already. */
+  readonly review?: string | undefined;
   /** What the shot's file names, where it has been read already. */
   readonly neighbours?: Neighbours | undefined;
   /** How much work the shot may be; the default budget if left out. */
@@ -91,8 +96,9 @@ export async function loadShot(file: string, options: LoadOptions): Promise<Load
   refuseHeavy(file, weightOf(shot, rate), budget);
   const name = shot.header.shot.name ?? shotName(basename(file));
   const beside = options.waivers ?? (await waiversTextBeside(files, path, file));
-  const waivers = waiversIn(beside, file);
-  return { file, name, text: text ?? "", lineStarts, shot, problems, remarks, places, waivers };
+  const review = reviewIn(options.review ?? (await reviewTextBeside(files, path, file)), file);
+  const waivers = [...waiversIn(beside, file), ...waiversFrom(review, name)];
+  return { file, name, text: text ?? "", lineStarts, shot, problems, remarks, places, waivers, review };
 }
 
 function adapterByBytes(file: string, bytes: Uint8Array): Adapter {

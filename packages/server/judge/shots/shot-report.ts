@@ -20,6 +20,7 @@ import { brokenNotes } from "./broken-notes.ts";
 import { groupsOf } from "./headings.ts";
 import type { LoadedShot } from "./load.ts";
 import { NotePlaces } from "./note-places.ts";
+import { reportReview } from "./reviews.ts";
 import { toldStrengths } from "./told-strengths.ts";
 
 /** A shot's part of the report, before it is known which tier fails. */
@@ -73,6 +74,9 @@ export function reportShot(
     ...(waived.length === 0 ? {} : { waived }),
     ...(failures.length === 0 ? {} : { failures: failures.map((failure) => ({ ...failure })) }),
     ...(withStrengths ? { strengths: toldStrengths(study, broken) } : {}),
+    ...(loaded.review == null
+      ? {}
+      : { review: reportReview(loaded.review, study, loaded.name, headed, partOf) }),
   };
 }
 

@@ -1,7 +1,8 @@
-import type { ReportedNote, ReportedShot, ReportedWaivedNote } from "@keyside/core";
+import type { ReportedNote, ReportedRemark, ReportedShot, ReportedWaivedNote } from "@keyside/core";
 import { type Column, columnWidths, lineOf } from "../text/columns.ts";
 import { type Layout, painted, wrapped } from "../text/layout.ts";
 import { limitFor, valueText } from "../text/measured.ts";
+import { listedItems, type ReviewedNote, remarkDetails, remarkSource } from "../text/review.ts";
 import { waivedIn, waiverText } from "../text/waived.ts";
 import { tierPaint } from "./tier-paint.ts";
 
@@ -36,7 +37,12 @@ export function briefNotes(
   shown: readonly ReportedNote[],
   explained: Set<string>,
 ): string[] {
-  const rows = [...shown.map(noteRow), ...waivedIn(shot).map(waivedRow)];
+  const rows = [
+    ...listedItems(shot, shown).map((item) =>
+      item.kind === "remark" ? remarkRow(item.remark) : noteRow(item.note, item.said),
+    ),
+    ...waivedIn(shot).map(waivedRow),
+  ];
   if (rows.length === 0) return [];
   const widths = columnWidths(
     layout,
@@ -56,9 +62,11 @@ export function briefNotes(
   return why === "" ? [table] : [table, why];
 }
 
-function noteRow(note: ReportedNote): Row {
-  const { tier, part, check, measured, expected, message, place, keys } = note;
+function noteRow(note: ReportedNote, said: ReviewedNote | null): Row {
+  const { part, check, measured, expected, message, place, keys } = note;
+  const tier = said?.isWeighed === true ? said.weight : note.tier;
   const [key] = keys;
+  const words = said?.text == null ? "" : `${said.by}: ${said.text}`;
   return {
     tier,
     cells: [
@@ -70,8 +78,21 @@ function noteRow(note: ReportedNote): Row {
       key === undefined ? "" : `${key.node} ${key.channel} ${key.frame}`,
     ],
     // Where nothing was measured, the message is all that there is.
-    beneath: measured !== null ? "" : place === undefined ? message : `${placeText(place)}: ${message}`,
+    beneath:
+      words !== "" || measured !== null
+        ? words
+        : place === undefined
+          ? message
+          : `${placeText(place)}: ${message}`,
   };
+}
+
+/** What a person says, in the same list as what was computed. */
+function remarkRow(remark: ReportedRemark): Row {
+  const { weight, part, text } = remark;
+  const cells = [weight, spanOf(remark), part, "remark"];
+  const more = remarkDetails(remark).map((detail) => ` (${detail})`);
+  return { tier: weight, cells, beneath: `${remarkSource(remark)}: ${text}${more.join("")}` };
 }
 
 /** A note that is intended: its own tier does not count, and the reason does. */

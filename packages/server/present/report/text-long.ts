@@ -3,6 +3,7 @@ import { counted } from "../../base/counted.ts";
 import { framesOf } from "../text/frames-of.ts";
 import { type Layout, painted, wrapped } from "../text/layout.ts";
 import { alsoTexts, rankText } from "../text/rank.ts";
+import { listedItems, remarkDetails, remarkSource } from "../text/review.ts";
 import { waivedIn } from "../text/waived.ts";
 import { tierPaint } from "./tier-paint.ts";
 
@@ -25,7 +26,31 @@ export function longNotes(layout: Layout, shot: ReportedShot, shown: readonly Re
       `  ${painted(layout, "bold", group)}\n${notes.map((note) => noteText(layout, note)).join("\n")}`,
   );
   const waived = waivedIn(shot);
-  return waived.length === 0 ? parts : [...parts, waivedText(layout, waived)];
+  const people = saidText(layout, shot, shown);
+  return [...people, ...parts, ...(waived.length === 0 ? [] : [waivedText(layout, waived)])];
+}
+
+/** What people say, and their words for computed notes, in their order. */
+function saidText(layout: Layout, shot: ReportedShot, shown: readonly ReportedNote[]): string[] {
+  const entries = listedItems(shot, shown).flatMap((item) => {
+    if (item.kind === "remark") {
+      const { remark } = item;
+      const head = `    ${remark.weight}  ${remark.part}${framesOf(remark)} (${remarkSource(remark)})`;
+      return [
+        [
+          head,
+          ...[remark.text, ...remarkDetails(remark)].map((text) => wrapped(layout, text, "      ")),
+        ].join("\n"),
+      ];
+    }
+    const { note, said } = item;
+    if (said === null || (said.text === null && !said.isWeighed)) return [];
+    const head = `    ${said.weight}  ${note.check}, ${note.part}${framesOf(note)} (${said.by})`;
+    return [said.text === null ? head : `${head}\n${wrapped(layout, said.text, "      ")}`];
+  });
+  return entries.length === 0
+    ? []
+    : [`  ${painted(layout, "bold", "what people say")}\n${entries.join("\n")}`];
 }
 
 function noteText(layout: Layout, note: ReportedNote): string {
@@ -46,7 +71,7 @@ function noteText(layout: Layout, note: ReportedNote): string {
 }
 
 /** Notes that are intended: what, and why, in short. */
-function waivedText(layout: Layout, waived: readonly ReportedWaivedNote[]): string {
+export function waivedText(layout: Layout, waived: readonly ReportedWaivedNote[]): string {
   const entries = waived.map((note) => {
     const { reason, by } = note.waiver;
     const head = `    ${painted(layout, "dim", note.tier)}  ${note.check}, ${note.part}${framesOf(note)}`;

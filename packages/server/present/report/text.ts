@@ -11,7 +11,7 @@ import { isShown } from "../text/shown.ts";
 import { noStrengths, strengthsIn } from "../text/strengths.ts";
 import { waivedIn } from "../text/waived.ts";
 import { briefNotes } from "./text-brief.ts";
-import { longNotes } from "./text-long.ts";
+import { longNotes, waivedText } from "./text-long.ts";
 import { tierPaint } from "./tier-paint.ts";
 import type { WriterOptions } from "./writer-options.ts";
 
@@ -23,8 +23,10 @@ export function textWriter({
   layout,
   lightest,
   long,
+  audience,
   checkNamed = programCheck,
-}: Pick<WriterOptions, "layout" | "lightest" | "long" | "checkNamed">): ReportWriter {
+}: Pick<WriterOptions, "layout" | "lightest" | "long" | "audience" | "checkNamed">): ReportWriter {
+  const isApart = audience === "supervisor";
   const counts = new Map<Tier, number>();
   const checks = new Set<string>();
   const explained = new Set<string>();
@@ -41,15 +43,21 @@ export function textWriter({
       const shown = shot.notes.filter(({ tier }) => isShown(tier, lightest));
       for (const { check } of shown) checks.add(check);
       const notes =
-        long === true ? longNotes(layout, shot, shown) : briefNotes(layout, shot, shown, explained);
+        long === true
+          ? longNotes(layout, shot, shown)
+          : briefNotes(layout, isApart ? { ...shot, waived: [] } : shot, shown, explained);
+      if (long !== true && isApart && waivedIn(shot).length > 0)
+        notes.push(waivedText(layout, waivedIn(shot)));
+      const isSaid = (shot.review?.list ?? []).some(({ kind }) => kind === "remark");
       const none = shot.notes.length === 0 ? "  No notes." : "  No notes at this tier.";
       const failures = shot.failures ?? [];
       for (const { check } of failures) failed.add(check);
       const parts = [
         headOf(layout, shot),
-        ...(shown.length === 0 ? [none] : []),
+        ...(shown.length === 0 && !isSaid ? [none] : []),
         ...alikeLines(layout, shot),
         ...notes,
+        ...reviewProblemLines(layout, shot),
         ...strengthLines(layout, shot),
         ...failures.map((failure) => wrapped(layout, failureText(failure), "  ")),
       ];
@@ -77,6 +85,14 @@ export function textWriter({
 function alikeLines(layout: Layout, shot: ReportedShot): string[] {
   const lines = alikeTexts(shot).map((text) => wrapped(layout, text, "    ", "  "));
   return lines.length === 0 ? [] : [lines.join("\n")];
+}
+
+/** What of the review file cannot be used, in one block. */
+function reviewProblemLines(layout: Layout, { review }: ReportedShot): string[] {
+  const problems = review?.problems ?? [];
+  return problems.length === 0
+    ? []
+    : [problems.map((text) => wrapped(layout, text, "    ", "  ")).join("\n")];
 }
 
 /** What holds, in one block; nothing where it was not asked for. */

@@ -1,5 +1,6 @@
 import type { Check, Tier } from "@keyside/core";
 import type { Layout } from "../text/layout.ts";
+import type { Audience } from "../text/review.ts";
 import type { HistoryEntry } from "./history.ts";
 
 /** Gives a check by its name; undefined for what no check finds. */
@@ -12,6 +13,8 @@ export interface WriterOptions {
   readonly lightest: Tier;
   /** Whether the text report says all of each note, instead of a line. */
   readonly long?: boolean | undefined;
+  /** For whom the report is written; for everybody if left out. */
+  readonly audience?: Audience | undefined;
   /** Runs before this one, oldest first, and when this one is; where a history is kept. */
   readonly history?: { readonly past: readonly HistoryEntry[]; readonly now: Date } | undefined;
   /** A check of the run by its name, those of plug-ins too; the program's if left out. */

@@ -1,6 +1,7 @@
 import { FixSession, type Note, type ProvenFix, type Tier } from "@keyside/core";
 import type { JudgedVersion } from "../../judge/shots/judged-version.ts";
 import { compareVersions } from "../report/comparison.ts";
+import type { Audience } from "../text/review.ts";
 import { type Sheet, sheetOf } from "./sheet.ts";
 
 export interface MakeOptions {
@@ -10,14 +11,19 @@ export interface MakeOptions {
   readonly fixes: boolean;
   /** Lightest tier that is shown. */
   readonly lightest: Tier;
+  /** For whom it is written; for everybody if left out. */
+  readonly audience?: Audience | undefined;
 }
 
 /** The review sheet of a judged shot. */
-export function makeSheet(version: JudgedVersion, { previous, fixes, lightest }: MakeOptions): Sheet {
+export function makeSheet(
+  version: JudgedVersion,
+  { previous, fixes, lightest, audience }: MakeOptions,
+): Sheet {
   return sheetOf(version, {
     compared: previous === null ? null : compareVersions(previous, version),
     fixOf: fixes ? fixesOf(version) : null,
-    lightest,
+    ...{ lightest, audience },
   });
 }
 

@@ -1,6 +1,7 @@
-import type { ReportedNote } from "@keyside/core";
+import type { ReportedNote, ReportedRemark } from "@keyside/core";
 import { markdownCode, markdownText } from "../text/markdown.ts";
 import { alsoTexts, rankText } from "../text/rank.ts";
+import { listedItems, type ReviewedNote, remarkDetails, remarkSource } from "../text/review.ts";
 import { waiverText } from "../text/waived.ts";
 import { fixSentence } from "./note-text.ts";
 import { type Sheet, type SheetNote, sentence, spanText } from "./sheet.ts";
@@ -8,7 +9,7 @@ import { type Sheet, type SheetNote, sentence, spanText } from "./sheet.ts";
 /** The review in Markdown (CommonMark, with task-list boxes), for a ticket: what the page says, without its pictures. */
 export function sheetMarkdown(sheet: Sheet): string {
   const { name, issue, facts, counts, failures, since, alike, notes, hidden, waived } = sheet;
-  const { strengths, inferred, cautions } = sheet;
+  const { strengths, inferred, cautions, review } = sheet;
   const blocks = [
     `## ${markdownText(name)}, ${markdownText(issue)}`,
     markdownText(sentence(facts)),
@@ -21,8 +22,22 @@ export function sheetMarkdown(sheet: Sheet): string {
   if (alike.length > 0) {
     blocks.push("### Alike", alike.map((line) => `- ${markdownText(sentence(line))}`).join("\n"));
   }
-  if (notes.length === 0) blocks.push("No notes: nothing here breaks the limits in force.");
-  else blocks.push(notes.map((note) => noteItem(sheet, note)).join("\n"));
+  const items = listedItems(
+    { review: review ?? undefined },
+    notes.map((note) => ({ ...note.reported, told: note })),
+  );
+  if (items.length === 0) blocks.push("No notes: nothing here breaks the limits in force.");
+  else {
+    const lines = items.map((item, index) =>
+      item.kind === "remark"
+        ? remarkItem(item.remark, index + 1)
+        : noteItem(sheet, item.note.told, review === null ? item.note.told.number : index + 1, item.said),
+    );
+    blocks.push(lines.join("\n"));
+  }
+  if (review !== null && review.problems.length > 0) {
+    blocks.push(review.problems.map((line) => `- ${markdownText(line)}`).join("\n"));
+  }
   if (hidden > 0) blocks.push(`${hidden} lighter ${hidden === 1 ? "note" : "notes"} not shown.`);
   if (strengths.length > 0) {
     const items = strengths.map(
@@ -46,12 +61,27 @@ export function sheetMarkdown(sheet: Sheet): string {
   return `${blocks.join("\n\n")}\n`;
 }
 
-function noteItem(sheet: Sheet, note: SheetNote): string {
-  const { number, reported, title, frames, status, keys, moreKeys } = note;
+/** What a person says, as an item of the list; praise has no box. */
+function remarkItem(remark: ReportedRemark, number: number): string {
+  const { weight, part, text, frames, state } = remark;
+  const where = [part, spanText(frames)].filter(Boolean).join(", ");
+  const box = weight === "keep" ? "" : state === "done" ? "[x] " : "[ ] ";
+  const head = `- ${box}**${number}. ${weight === "keep" ? "Keep" : "Remark"}**, ${markdownText(where)}, ${weight} (${markdownText(remarkSource(remark))})`;
+  const details = remarkDetails(remark).map((line) => `_${markdownText(sentence(line))}_`);
+  return [head, markdownText(sentence(text)), ...details]
+    .map((line, n) => (n === 0 ? line : `      ${line}`))
+    .join("\\\n");
+}
+
+function noteItem(sheet: Sheet, note: SheetNote, number: number, said: ReviewedNote | null): string {
+  const { reported, title, frames, status, keys, moreKeys } = note;
   const where = [reported.part, frames].filter(Boolean).join(", ");
   const became = status === null ? "" : ` (${status.split(":")[0]})`;
   const lines = [
-    `- [ ] **${number}. ${markdownText(title)}**, ${markdownText(where)}, ${reported.tier}${markdownText(became)}`,
+    `- [ ] **${number}. ${markdownText(title)}**, ${markdownText(where)}, ${said?.isWeighed === true ? said.weight : reported.tier}${markdownText(became)}`,
+    ...(said?.text == null
+      ? []
+      : [`**${markdownText(said.by ?? "")}:** ${markdownText(sentence(said.text))}`]),
     markdownText(note.message),
     `**Change:** ${markdownText(note.suggestion)}`,
   ];

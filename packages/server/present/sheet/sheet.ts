@@ -5,6 +5,7 @@ import {
   type Note,
   type ProvenFix,
   type ReportedNote,
+  type ReportedReview,
   type ReportedStrength,
   type Tier,
   tiers,
@@ -17,6 +18,7 @@ import { alikeTexts } from "../text/alike.ts";
 import { cautionsFor } from "../text/cautions.ts";
 import { failureText } from "../text/failure.ts";
 import { measuredAgainst } from "../text/measured.ts";
+import type { Audience } from "../text/review.ts";
 import { strengthsIn } from "../text/strengths.ts";
 import { type WaivedNote, waivedIn } from "../text/waived.ts";
 
@@ -37,6 +39,10 @@ export interface Sheet {
   /** Biggest first. */
   readonly notes: readonly SheetNote[];
   readonly waived: readonly WaivedNote[];
+  /** What people say, in one list with the notes; null where there is no review file. */
+  readonly review: ReportedReview | null;
+  /** For whom it is written; null for everybody. */
+  readonly audience: Audience | null;
   /** What holds, at most five things, what carries most of the picture first. */
   readonly strengths: readonly ReportedStrength[];
   /** How many notes are lighter than what the sheet shows. */
@@ -86,12 +92,17 @@ export interface SheetOptions {
   readonly fixOf: ((note: Note) => ProvenFix | null) | null;
   /** Lightest tier that is shown. */
   readonly lightest: Tier;
+  /** For whom it is written; what was dropped is left out for an animator. */
+  readonly audience?: Audience | undefined;
 }
 
 const keysShown = 3;
 
 /** Gathers what a sheet says of a judged shot. */
-export function sheetOf(version: JudgedVersion, { compared, fixOf, lightest }: SheetOptions): Sheet {
+export function sheetOf(
+  version: JudgedVersion,
+  { compared, fixOf, lightest, audience }: SheetOptions,
+): Sheet {
   const shown = version.notes.filter(({ tier }) => tiers.indexOf(tier) <= tiers.indexOf(lightest));
   const statuses = compared === null ? null : statusesOf(compared);
   const noteAt = (entry: VersionNote, index: number): SheetNote =>
@@ -108,11 +119,13 @@ export function sheetOf(version: JudgedVersion, { compared, fixOf, lightest }: S
     name: version.report.name,
     issue: issueOf(version),
     facts: factsOf(version),
-    counts: noteCounts(version),
+    counts: noteCounts(version, audience === "animator"),
     since: compared === null ? null : sinceOf(compared),
     alike: alikeTexts(version.report),
     notes: shown.map(noteAt),
-    waived: waivedIn(version.report),
+    waived: audience === "animator" ? [] : waivedIn(version.report),
+    review: version.report.review ?? null,
+    audience: audience ?? null,
     strengths: strengthsIn(version.report),
     hidden: version.notes.length - shown.length,
     failures: (version.report.failures ?? []).map(failureText),
@@ -138,13 +151,13 @@ function factsOf({ study }: JudgedVersion): string {
 }
 
 /** "5 notes: 3 major, 2 minor". */
-function noteCounts({ notes, waived }: JudgedVersion): string {
+function noteCounts({ notes, waived }: JudgedVersion, isWithoutWaived: boolean): string {
   const parts = tiers.flatMap((tier) => {
     const count = notes.filter((note) => note.tier === tier).length;
     return count === 0 ? [] : [`${count} ${tier}`];
   });
   const all = counted(notes.length, "note");
-  const apart = waived.length === 0 ? "" : `; ${waived.length} waived`;
+  const apart = isWithoutWaived || waived.length === 0 ? "" : `; ${waived.length} waived`;
   return `${parts.length === 0 ? all : `${all}: ${parts.join(", ")}`}${apart}`;
 }
 

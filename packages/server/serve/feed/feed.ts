@@ -13,6 +13,7 @@ import { configName } from "../../base/config-name.ts";
 import { UnreadableError } from "../../base/errors.ts";
 import { version } from "../../base/version.ts";
 import { shotExtensions } from "../../judge/shots/readers.ts";
+import { reviewExtension, reviewIn, reviewTextBeside, waiversFrom } from "../../judge/shots/reviews.ts";
 import { waiversExtension, waiversIn, waiversTextBeside } from "../../judge/shots/waivers.ts";
 import type { Arrivals } from "./arrivals.ts";
 import { capabilitiesFor } from "./capabilities.ts";
@@ -168,7 +169,7 @@ export class Feed implements Disposable {
   private initialized(): void {
     const { connection, abilities } = this;
     if (abilities.watchesFiles) {
-      const endings = [...shotExtensions(), waiversExtension];
+      const endings = [...shotExtensions(), waiversExtension, reviewExtension];
       const watchers = [configName, ...endings.map((ending) => `*${ending}`)].map((name) => ({
         globPattern: `**/${name}`,
       }));
@@ -203,7 +204,8 @@ export class Feed implements Disposable {
 
   /** Whether a file decides how shots are judged: a configuration, waivers, or a module of a plug-in. */
   private isChoice(uri: string): boolean {
-    if (uri.endsWith(`/${configName}`) || uri.endsWith(waiversExtension)) return true;
+    if (uri.endsWith(`/${configName}`)) return true;
+    if (uri.endsWith(waiversExtension) || uri.endsWith(reviewExtension)) return true;
     const path = pathOfUri(uri);
     return path !== null && this.pluginFiles.includes(path);
   }
@@ -311,7 +313,10 @@ export class Feed implements Disposable {
   async waiversFor(path: string | null): Promise<readonly Waiver[]> {
     if (path === null) return [];
     try {
-      return waiversIn(await waiversTextBeside(this.environment.files, path, path), path);
+      const { files } = this.environment;
+      const review = reviewIn(await reviewTextBeside(files, path, path), path);
+      const dropped = review === null ? [] : waiversFrom(review, review.review.shot ?? "");
+      return [...waiversIn(await waiversTextBeside(files, path, path), path), ...dropped];
     } catch (error) {
       this.tellBadConfig(null, error);
       return [];

@@ -6,6 +6,7 @@ import { reasonOf, UnreadableError } from "../../base/errors.ts";
 import { escapedPath } from "../../base/files/path-pattern.ts";
 import { readText } from "../../base/files/read.ts";
 import { discover } from "../../judge/archive/discover.ts";
+import { reviewFileOf } from "../../judge/shots/reviews.ts";
 import { waiversFileOf } from "../../judge/shots/waivers.ts";
 import { source } from "./diagnostics.ts";
 import type { FeedEnvironment, Timers } from "./environment.ts";
@@ -114,11 +115,12 @@ export class WorkspaceCheck {
     }
   }
 
-  /** Changes whenever what decides about a shot's notes may have: its file, or the waivers beside it. */
+  /** Changes whenever what decides about a shot's notes may have: its file, or the waivers or the review beside it. */
   private async stampOf(path: string): Promise<string | null> {
     const { files } = this.environment;
     const stamp = await files.stamp(path);
-    return stamp === null ? null : `${stamp} ${await files.stamp(waiversFileOf(path))}`;
+    if (stamp === null) return null;
+    return `${stamp} ${await files.stamp(waiversFileOf(path))} ${await files.stamp(reviewFileOf(path))}`;
   }
 
   private async judgeText(
