@@ -21,7 +21,7 @@ const browser = await chromium.launch({
   executablePath: process.env.CHROMIUM ?? "/usr/bin/chromium",
   args: process.getuid?.() === 0 ? ["--no-sandbox"] : [],
 });
-const desk = spawn(process.execPath, [command, "desk", shot, "--no-open"], {
+const desk = spawn(process.execPath, [command, "desk", shot, "--no-open", "--reviewer", "Ada"], {
   cwd: folder,
   stdio: ["ignore", "pipe", "inherit"],
 });
@@ -33,6 +33,28 @@ try {
   await page.getByRole("button", { name: "Look for a fix" }).click();
   await page.getByText("one over the other").first().waitFor();
   await page.screenshot({ path: at("docs/pictures/desk.png") });
+
+  await page.keyboard.press("t");
+  await page.keyboard.type(
+    "The hand arrives before the shoulder has asked it to. Let it swing down and trail.",
+  );
+  await page.getByLabel("From frame").first().fill("26");
+  await page.getByLabel("to", { exact: true }).first().fill("40");
+  await page.locator("#remark-text").press("Enter");
+  await page.locator("#remark").waitFor({ state: "hidden" });
+  await page.keyboard.press("d");
+  const box = await page.locator("keyside-player canvas").boundingBox();
+  if (box === null) throw new Error("There is no picture.");
+  const line = Array.from({ length: 25 }, (_, n) => [0.34 + 0.012 * n, 0.42 + 0.1 * Math.sin(n / 8)]);
+  for (const [n, [x, y]] of line.entries()) {
+    await page.mouse.move(box.x + x * box.width, box.y + y * box.height);
+    if (n === 0) await page.mouse.down();
+  }
+  await page.mouse.up();
+  await page.locator(".lines li").first().waitFor();
+  await page.keyboard.press("z");
+  await page.locator(".target", { hasText: "cm off on average" }).waitFor();
+  await page.screenshot({ path: at("docs/pictures/desk-review.png") });
 
   const argv = [command, "sheet", shot, "--out", "sheet.html"];
   await ended(spawn(process.execPath, argv, { cwd: folder, stdio: "inherit" }));

@@ -75,3 +75,7 @@ export { changedLines } from "./session/fixed-text.ts";
 export type { KeyMove } from "./session/moves.ts";
 export { noteChanges } from "./session/note-changes.ts";
 export { fixAllInSteps } from "./session/proving.ts";
+
+// How far a part is from the path that somebody drew for it.
+
+export { type TargetDistance, targetDistanceOf } from "./review/target-distance.ts";

@@ -217,14 +217,4 @@ export class Actions {
     const answer = await this.desk.ask({ type: "apply", fingerprint });
     if (!answer.ok) this.desk.say(answer.message);
   }
-
-  /** Says that a note is meant. */
-  async waive(fingerprint: string, reason: string, by: string): Promise<boolean> {
-    const answer = await this.desk.ask({
-      ...{ type: "waive", fingerprint, reason },
-      ...(by === "" ? {} : { by }),
-    });
-    if (!answer.ok) this.desk.say(answer.message);
-    return answer.ok;
-  }
 }

@@ -7,6 +7,7 @@ import { Bus } from "./state/bus.ts";
 import { Channels, nameOf } from "./state/channels.ts";
 import type { Moving } from "./state/moving.ts";
 import { Notes, type NumberedNote } from "./state/notes.ts";
+import { type LetteredRemark, playedStrokes, Review } from "./state/review.ts";
 import { Sender } from "./state/sender.ts";
 import { channelTitle, framesText, unitOf } from "./state/words.ts";
 import type { Asked, Wire } from "./wire.ts";
@@ -19,6 +20,7 @@ export class Desk {
   readonly bus = new Bus();
   readonly channels = new Channels();
   readonly notes = new Notes();
+  readonly review = new Review();
   readonly picked = new Picked();
   readonly view = new FramesView(0, 100);
   readonly moving: Moving;
@@ -44,6 +46,8 @@ export class Desk {
   /** Fingerprints of the note that is chosen, and of that which is pointed at. */
   chosen: string | null = null;
   pointed: string | null = null;
+  /** Id of the remark that is chosen; where one is, no note is. */
+  chosenRemark: string | null = null;
   /** Curves while they are dragged, in place of those that the desk has. */
   private readonly dragged = new Map<string, Curve>();
 
@@ -56,7 +60,7 @@ export class Desk {
     this.wire = wire(this);
     this.sender = new Sender(
       (edits, { group, label }) =>
-        this.ask({ type: "edit", base: this.revision, group, label, edits: [...edits] }),
+        this.edit({ type: "edit", base: this.revision, group, label, edits: [...edits] }),
       atNextPicture,
       ({ message }) => this.say(message),
     );
@@ -65,6 +69,14 @@ export class Desk {
   ask(message: Asked) {
     return this.wire.ask(message);
   }
+
+  /** Asks for an edit; with the first of a step, what follows is compared with how far parts are from targets by now. */
+  private edit(message: Extract<Asked, { type: "edit" }>) {
+    if (message.group !== this.group) this.review.beginStep();
+    this.group = message.group;
+    return this.ask(message);
+  }
+  private group = "";
 
   /** Says what happened. */
   say(sentence: string): void {
@@ -116,6 +128,7 @@ export class Desk {
   choose(fingerprint: string | null): void {
     const note = this.notes.find(fingerprint);
     this.chosen = note?.fingerprint ?? null;
+    this.chosenRemark = null;
     this.bus.tell("chosen");
     if (note === null) return;
     const names = [...new Set(note.keys.map(nameOf))].slice(0, mostOfNote);
@@ -127,6 +140,30 @@ export class Desk {
     this.bus.tell("view");
     if (first !== undefined && this.shown.includes(nameOf(first)))
       this.pick([{ name: nameOf(first), frame: first.frame }]);
+  }
+
+  /** Chooses a remark and goes to its frames and its part's channels; null for none. */
+  chooseRemark(id: string | null): void {
+    const remark = this.review.find(id);
+    this.chosen = null;
+    // One that was just added may be answered before it is told.
+    this.chosenRemark = id;
+    this.bus.tell("chosen");
+    if (remark === null) return;
+    if (remark.node !== null && !this.isHeld) {
+      const own = [...this.channels.all].filter(({ node }) => node === remark.node);
+      if (own.length > 0) this.show(own.map(nameOf).slice(0, mostOfNote));
+    }
+    if (remark.frames === null || this.shot === null) return;
+    const [first, last] = this.shot.range;
+    this.setFrame(Math.min(last, Math.max(first, Math.round(remark.frames[0]))));
+    this.view.reveal(this.frame);
+    this.bus.tell("view");
+  }
+
+  /** The remark that is chosen; null for none. */
+  get remark(): LetteredRemark | null {
+    return this.review.find(this.chosenRemark);
   }
 
   /** The note that is to be seen on the curves: that which is pointed at, else that which is chosen. */
@@ -166,7 +203,11 @@ export class Desk {
     else if (message.type === "motion") this.otherRange(message);
     else if (message.type === "moved") void this.moving.take([message.motion], null);
     else if (message.type === "notes") this.judged(message);
-    else if (message.type === "disk") {
+    else if (message.type === "review") this.reviewed(message);
+    else if (message.type === "targets") {
+      this.review.takeTargets(message.targets);
+      this.bus.tell("review");
+    } else if (message.type === "disk") {
       this.disk = message.disk;
       this.say(message.message);
     } else if (message.type === "feed") {
@@ -192,14 +233,33 @@ export class Desk {
     this.dragged.clear();
     this.channels.begin(shot.channels);
     this.notes.begin();
+    this.review.take(message.review);
     void this.moving.begin(message.motion);
+    this.showStrokes();
     this.view.bound(...shot.range);
     if (isFirst) this.view.showAll();
     this.frame = isFirst ? shot.range[0] : Math.min(shot.range[1], Math.max(shot.range[0], this.frame));
     this.bus.tell("shot");
+    this.bus.tell("review");
     this.show(this.shown);
     this.bus.tell("view");
     this.bus.tell("standing");
+  }
+
+  private reviewed({ by, message, review, history }: Extract<FromDesk, { type: "review" }>): void {
+    this.history = history;
+    this.review.take(review);
+    this.showStrokes();
+    if (this.chosenRemark !== null && this.remark === null) this.chosenRemark = null;
+    this.bus.tell("review");
+    this.bus.tell("chosen");
+    if (message !== "") this.say(by === this.page || by === 0 ? message : `Another page: ${message}`);
+    else this.bus.tell("standing");
+  }
+
+  private showStrokes(): void {
+    const { remarks } = this.review;
+    void this.moving.takeStrokes((sampleOf) => playedStrokes(remarks, sampleOf));
   }
 
   private otherRange({ range, motion }: Extract<FromDesk, { type: "motion" }>): void {
@@ -214,10 +274,11 @@ export class Desk {
     const { revision, by, how, channels, history, disk } = message;
     Object.assign(this, { revision, history, disk });
     if (this.notes.fix !== null && this.notes.fix.revision !== revision) this.notes.fix = null;
+    if (how === "fix") this.review.beginStep();
     const before = this.channels.changes;
     for (const change of channels) this.channels.change(change);
     if (before !== this.channels.changes) this.bus.tell("shot");
-    if (by !== this.page && how !== "waive") this.say(`Another page: ${whatChanged(how, message)}.`);
+    if (by !== this.page) this.say(`Another page: ${whatChanged(how, message)}.`);
     if (!this.sender.isDragging) {
       this.picked.keep(({ name, frame }) => {
         const curve = this.channels.curve(name);

@@ -12,7 +12,10 @@ import { KeyPane } from "./panes/key-pane.ts";
 import { Letters } from "./panes/letters.ts";
 import { MotionPane } from "./panes/motion-pane.ts";
 import { NotesPane } from "./panes/notes-pane.ts";
+import { RemarkForm } from "./panes/remark-form.ts";
 import { StripPane } from "./panes/strip-pane.ts";
+import { ReviewActions } from "./review-actions.ts";
+import { Reviewing } from "./reviewing.ts";
 import { Moving } from "./state/moving.ts";
 import { SocketWire } from "./wire.ts";
 
@@ -35,11 +38,18 @@ function begin(token: string): void {
   const strip = new StripPane(desk, actions);
   const curves = new CurvesPane(desk, actions);
   const key = new KeyPane(desk, actions);
-  const notes = new NotesPane(desk, actions);
+  const review = new ReviewActions(desk);
+  const form = new RemarkForm(desk, review, (node) => void reviewing.drawForForm(node));
+  const reviewing: Reviewing = new Reviewing(desk, review, form, motion);
+  const notes = new NotesPane(desk, actions, review, () => void reviewing.draw());
   const channels = new ChannelsPane(desk);
-  const panes: Panes = { curves, key, notes, channels, motion, showLetters: () => letters.show() };
+  const panes: Panes = { curves, key, notes, channels, motion, reviewing, showLetters: () => letters.show() };
   const letters = new Letters(lettersOf(desk, actions, panes));
   new Bar(desk, actions, letters.show);
+  byId("review-tools").append(
+    button("Add a remark", () => reviewing.add(), { id: "add-remark", "aria-keyshortcuts": "T" }),
+    button("Draw a line", () => void reviewing.draw(), { id: "draw-line", "aria-keyshortcuts": "D" }),
+  );
   byId("board-tools").append(
     ...boardTools(desk, panes).map(([label, shortcut, act]) =>
       button(label, act, { "aria-keyshortcuts": shortcut }),

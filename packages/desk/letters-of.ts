@@ -7,6 +7,7 @@ import type { KeyPane } from "./panes/key-pane.ts";
 import type { Letter } from "./panes/letters.ts";
 import type { MotionPane } from "./panes/motion-pane.ts";
 import type { NotesPane } from "./panes/notes-pane.ts";
+import type { Reviewing } from "./reviewing.ts";
 
 /** What the letters work on. */
 export interface Panes {
@@ -15,6 +16,7 @@ export interface Panes {
   readonly channels: ChannelsPane;
   readonly key: KeyPane;
   readonly motion: MotionPane;
+  readonly reviewing: Reviewing;
   /** Shows the list of keys. */
   showLetters(): void;
 }
@@ -52,7 +54,50 @@ export function lettersOf(desk: Desk, actions: Actions, panes: Panes): readonly 
     page(["s", "Ctrl+s"], "saves", () => void actions.save(), "S, Ctrl+S"),
     page(["k", "?"], "shows these keys", () => panes.showLetters()),
     page(["Escape"], "lets go of what is dragged or chosen", () => void letGo(desk, panes), "Esc"),
+    ...ofReview(panes),
     ...onCurves(desk, actions, panes),
+  ];
+}
+
+function ofReview({ reviewing, notes }: Panes): readonly Letter[] {
+  const on = (
+    keys: readonly string[],
+    shown: string,
+    does: string,
+    act: Letter["act"],
+    hasShift?: boolean,
+  ): Letter => {
+    return { keys, shown, does, on: "review", act, ...(hasShift === undefined ? {} : { hasShift }) };
+  };
+  return [
+    on(["t"], "T", "a remark at this frame, for the part under the pointer or that of what is chosen", () =>
+      reviewing.add(),
+    ),
+    on(
+      ["d"],
+      "D",
+      "draws a line for the remark that is chosen, or for a new one",
+      () => void reviewing.draw(),
+    ),
+    on(["j"], "J", "next remark", () => reviewing.step(1, () => notes.chosenRemark?.focus()), false),
+    on(["j"], "Shift J", "remark before", () => reviewing.step(-1, () => notes.chosenRemark?.focus()), true),
+    on(["x"], "X", "marks the remark as done, or as still open", () => reviewing.toggleDone()),
+    on(["z"], "Z", "makes the remark's last line the path that its part is to take", () =>
+      reviewing.toggleTarget(),
+    ),
+    on(["y"], "Y", "keeps the note: it stands", () => reviewing.toggleKept()),
+    on(["q"], "Q", "rewords the remark, or the note", () => {
+      if (notes.chosenRemark !== null) notes.chosenRemark.openRewording(true);
+      else notes.chosen?.openRewording();
+    }),
+    on(
+      ["1", "2", "3", "4"],
+      "1 to 4",
+      "weighs the remark or the note: must, should, could; 4 says of a remark to keep it",
+      (key) => reviewing.weigh(Number(key) - 1),
+    ),
+    on([","], ",", "puts it a place higher on the list", () => reviewing.place(-1)),
+    on(["."], ".", "puts it a place lower", () => reviewing.place(1)),
   ];
 }
 
@@ -121,6 +166,7 @@ function stepNote(desk: Desk, actions: Actions, panes: Panes, by: 1 | -1): void 
 }
 
 async function letGo(desk: Desk, panes: Panes): Promise<void> {
+  if (panes.motion.dropLine()) return;
   if (await panes.curves.cancel()) return;
   if (panes.curves.shown.part !== "key") panes.curves.setPart("key");
   else if (desk.picked.all.length > 0) desk.pick([]);

@@ -45,6 +45,8 @@ export interface DeskNode {
   readonly part: string | null;
   /** Id of its figure; null where it is in none. */
   readonly figure: string | null;
+  /** The point of the motion that it is; null where it is none that is drawn. */
+  readonly point: number | null;
 }
 
 /** A shot as it is laid on the desk. */
@@ -107,6 +109,121 @@ export interface DeskNote {
   readonly also: readonly string[];
 }
 
+/** How much a remark matters: three kinds of change, and what is good and stays. */
+export type RemarkWeight = "must" | "should" | "could" | "keep";
+
+/** What a computed note can be raised or lowered to. */
+export type NoteWeight = Exclude<RemarkWeight, "keep">;
+
+/** A line that was drawn over the picture, where it lies in the world. */
+export interface DeskStroke {
+  /** x, y and z of each of its places, one after the other; metres, y up. */
+  readonly line: readonly number[];
+  /** The way in which it was looked, of length 1: the plane of the line stands square to it. */
+  readonly facing: readonly [number, number, number];
+  /** First and last frame that it speaks of, in the document's numbering. */
+  readonly frames: readonly [number, number];
+  /** Id of the node that is to go along it, from its beginning to its end; null where it is a drawing alone. */
+  readonly target: string | null;
+}
+
+/** What somebody said of the shot. */
+export interface DeskRemark {
+  readonly id: string;
+  readonly text: string;
+  readonly weight: RemarkWeight;
+  /** Who said it, and when (an ISO date); "" where that is not known. */
+  readonly by: string;
+  readonly date: string;
+  /** First and last frame, in the document's numbering; null for all of the shot. */
+  readonly frames: readonly [number, number] | null;
+  readonly node: string | null;
+  /** The part that it speaks of, in words; may be empty. */
+  readonly part: string;
+  /** The version of the shot for which it was made, in words; "" where that is not known. */
+  readonly version: string;
+  /** Whether it was made for a version before the one on the desk. */
+  readonly isOfBefore: boolean;
+  readonly isDone: boolean;
+  readonly strokes: readonly DeskStroke[];
+  /** What does not fit the shot any more, in a sentence; "" where all does. */
+  readonly trouble: string;
+}
+
+/** What a reviewer decided about a computed note. */
+export interface DeskDecision {
+  readonly fingerprint: string;
+  readonly isKept: boolean;
+  /** The reviewer's words in place of the note's own; null for the note's own. */
+  readonly text: string | null;
+  /** What the reviewer raises or lowers it to; null where its tier says enough. */
+  readonly weight: NoteWeight | null;
+  readonly by: string;
+}
+
+/** How far a part's path is from the target that somebody drew for it. */
+export interface DeskTarget {
+  /** Id of the remark, and which of its strokes, from 0. */
+  readonly remark: string;
+  readonly stroke: number;
+  readonly node: string;
+  /** Centimetres, over the frames of the stroke. */
+  readonly mean: number;
+  readonly largest: number;
+  /** The frame of the largest distance. */
+  readonly at: number;
+}
+
+/** All that people said of the shot and decided about its notes. */
+export interface DeskReview {
+  /** The file, as it is named to people. */
+  readonly file: string;
+  /** Who reviews where nobody says another name. */
+  readonly reviewer: string;
+  readonly remarks: readonly DeskRemark[];
+  readonly decisions: readonly DeskDecision[];
+  /**
+   * Ids of remarks and fingerprints of notes in the order in which the reviewer has put them; what is not among them
+   * follows as it matters.
+   */
+  readonly order: readonly string[];
+  /** What of the file could not be used, a sentence each; it stays in the file. */
+  readonly problems: readonly string[];
+}
+
+/** A change of the review. */
+export type ReviewChange =
+  | {
+      readonly kind: "add";
+      readonly remark: Pick<DeskRemark, "text" | "weight" | "by" | "frames" | "node" | "strokes">;
+    }
+  | {
+      readonly kind: "change";
+      readonly id: string;
+      readonly to: Partial<Pick<DeskRemark, "text" | "weight" | "frames" | "node" | "strokes" | "isDone">>;
+      readonly by: string;
+    }
+  | { readonly kind: "remove"; readonly id: string }
+  /**
+   * Decides about a note; what is left out stays as it is, and null gives it back its own. A `reason` drops it: it is
+   * waived.
+   */
+  | {
+      readonly kind: "decide";
+      readonly fingerprint: string;
+      readonly to: {
+        readonly isKept?: boolean;
+        readonly reason?: string;
+        readonly text?: string | null;
+        readonly weight?: NoteWeight | null;
+      };
+      readonly by: string;
+    }
+  /** Takes back that a note was dropped, by the id of the decision. */
+  | { readonly kind: "take-back"; readonly id: string }
+  /** Puts what is on the list into this order. */
+  | { readonly kind: "order"; readonly order: readonly string[]; readonly by: string };
+
 /** A note that is waived, and why. */
 export interface DeskWaived {
   readonly check: string;
@@ -114,6 +231,8 @@ export interface DeskWaived {
   readonly frames: readonly [number, number] | null;
   readonly reason: string;
   readonly by: string | null;
+  /** Id of the reviewer's decision that dropped it, which can be taken back; null where a waiver says so. */
+  readonly decision: string | null;
 }
 
 /** Keys of a channel that came, went and changed: `removed` keys from the index `at` on give way to `keys`. */
@@ -188,13 +307,13 @@ export type ToDesk =
   | { readonly type: "fix"; readonly request: number; readonly fingerprint: string }
   /** Makes the fix that was found, where the shot is still the one for which it was found. */
   | { readonly type: "apply"; readonly request: number; readonly fingerprint: string }
-  /** Says that a note is meant; it is kept in the file of waivers beside the shot when the shot is saved. */
+  /** Changes the review, which is written to its file at once; answered with the `remark` that was added. */
   | {
-      readonly type: "waive";
+      readonly type: "review";
       readonly request: number;
-      readonly fingerprint: string;
-      readonly reason: string;
-      readonly by?: string;
+      /** What the step does, for the history, such as "add a remark". */
+      readonly label: string;
+      readonly change: ReviewChange;
     }
   /** `over`: also where the file has changed on disk, whose changes are lost then. */
   | { readonly type: "save"; readonly request: number; readonly over?: boolean }
@@ -218,7 +337,12 @@ export type Answer = {
   /** The shot's revision now. */
   readonly revision: number;
 } & (
-  | { readonly ok: true; readonly keys?: readonly ChannelKeys[]; readonly fix?: FoundFix }
+  | {
+      readonly ok: true;
+      readonly keys?: readonly ChannelKeys[];
+      readonly fix?: FoundFix;
+      readonly remark?: string;
+    }
   | { readonly ok: false; readonly reason: Reason; readonly message: string }
 );
 
@@ -232,6 +356,7 @@ export type Reason =
   | "changed"
   | "nothing-to-undo"
   | "unknown-note"
+  | "unknown-remark"
   | "no-fix"
   /** The feed is not there just now. */
   | "no-feed"
@@ -282,14 +407,29 @@ export type FromDesk =
       readonly history: DeskHistory;
       readonly disk: DeskDisk;
       readonly recoveries: readonly DeskRecovery[];
+      readonly review: DeskReview;
     }
+  /**
+   * All of the review anew: after a change of it, also one that was found in its file. `history` is as it is then.
+   */
+  | {
+      readonly type: "review";
+      /** Number of the page that changed it; 0 where its file was changed on disk. */
+      readonly by: number;
+      /** What became of it, in a sentence; "" where nothing has to be said. */
+      readonly message: string;
+      readonly review: DeskReview;
+      readonly history: DeskHistory;
+    }
+  /** How far parts are from their targets at a revision. */
+  | { readonly type: "targets"; readonly revision: number; readonly targets: readonly DeskTarget[] }
   /** Keys have changed. Sent to all pages, also to the one whose edit it is; before that edit's answer. */
   | {
       readonly type: "changed";
       readonly revision: number;
       /** Number of the page that changed it. */
       readonly by: number;
-      readonly how: "edit" | "undo" | "redo" | "fix" | "waive";
+      readonly how: "edit" | "undo" | "redo" | "fix";
       readonly channels: readonly ChannelChange[];
       readonly history: DeskHistory;
       readonly disk: DeskDisk;

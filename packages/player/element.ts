@@ -2,6 +2,7 @@ import { Clock } from "./clock.ts";
 import { Footage } from "./footage.ts";
 import type { Motion, MotionNote, MotionStrength } from "./motion.ts";
 import { isNote, Panel } from "./panel.ts";
+import { Pencil } from "./pencil.ts";
 import { type Showing, sides } from "./showing.ts";
 import { type From, fromNames, Stage } from "./stage.ts";
 import { type Poses, posesAfter, posesOf } from "./unpack.ts";
@@ -16,6 +17,7 @@ const aroundNote = 0.6;
 export class KeysidePlayer extends HTMLElement {
   static readonly observedAttributes = ["for"];
   private readonly panel: Panel;
+  private readonly pencil: Pencil;
   private readonly clock = new Clock();
   private readonly resizes = new ResizeObserver(() => this.draw());
   private data: Motion | null = null;
@@ -51,6 +53,12 @@ export class KeysidePlayer extends HTMLElement {
         this.stage?.turn(right, down);
         this.draw();
       },
+    });
+    this.pencil = new Pencil({
+      canvas: this.panel.canvas,
+      view: () => this.stage?.view() ?? null,
+      redraw: () => this.draw(),
+      done: (drawing) => this.tell("stroke", drawing),
     });
   }
 
@@ -157,6 +165,33 @@ export class KeysidePlayer extends HTMLElement {
     this.tellPlaying();
   }
 
+  /** The point of the part that is seen at a place of the window, or near it; null where there is none. */
+  pointAt(clientX: number, clientY: number): number | null {
+    const { left, top } = this.panel.canvas.getBoundingClientRect();
+    return this.stage?.pointAt(clientX - left, clientY - top) ?? null;
+  }
+
+  /**
+   * Stops, and has a line drawn over the picture, by pointer or by keyboard, in the plane through a point that faces
+   * whoever looks. `keyside-stroke` tells what was drawn. null puts the pencil down.
+   */
+  drawThrough(point: number | null): void {
+    if (point === null || this.poses === null) {
+      this.pencil.drop();
+      return;
+    }
+    this.pause();
+    const { at, count } = this.poses;
+    const place = (axis: number) => at[(3 * point + axis) * count + this.current];
+    this.pencil.take([place(0), place(1), place(2)]);
+    this.panel.canvas.focus();
+  }
+
+  /** Whether a line is being drawn, or waits to be. */
+  get drawing(): boolean {
+    return this.pencil.isDrawing;
+  }
+
   private readonly tick = (now: number): void => {
     if (this.data === null) return;
     const due = this.clock.frameAt(now, this.data.rate * this.speed);
@@ -254,6 +289,7 @@ export class KeysidePlayer extends HTMLElement {
     [this.data, this.poses, this.stage] = [motion, poses, this.stage.revised(motion, poses)];
     if (poses !== this.posesFixed) this.fixed.clear();
     if (motion.notes !== data.notes || motion.strengths !== data.strengths) this.panel.offerNotes(motion);
+    if (motion.strokes !== data.strokes) this.panel.offerStrokes(motion);
     if (motion.count !== data.count || motion.firstFrame !== data.firstFrame) {
       this.panel.offerFrames(motion.count);
       this.go(this.current);
@@ -345,6 +381,7 @@ export class KeysidePlayer extends HTMLElement {
         note: chosen,
         ghosts: Number(panel.select("ghosts").value),
         hasPath: panel.input("path").checked,
+        hasStrokes: panel.input("strokes").checked,
         rendered: hasRendered ? (this.footage?.renderedAt(this.frame) ?? null) : null,
       },
       {
@@ -354,6 +391,7 @@ export class KeysidePlayer extends HTMLElement {
         frames: chosen === null ? [0, data.count - 1] : this.range(),
       },
       after === undefined || showing === "before" ? null : { after, showing },
+      (pen, view, palette) => this.pencil.draw(pen, view, palette),
     );
     panel.tellSides(...sides[showing]);
     panel.canvas.setAttribute("aria-label", `${data.name}, frame ${this.frame}, from ${fromNames[from]}`);

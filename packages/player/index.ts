@@ -7,8 +7,10 @@ export type {
   MotionFix,
   MotionNote,
   MotionStrength,
+  MotionStroke,
   MotionThing,
 } from "./motion.ts";
+export type { Drawing } from "./pencil.ts";
 export type { Showing } from "./showing.ts";
 export type { From } from "./stage.ts";
 export { KeysidePlayer };

@@ -29,6 +29,8 @@ export interface Motion {
   readonly notes: readonly MotionNote[];
   /** What holds; absent where nothing is told. */
   readonly strengths?: readonly MotionStrength[];
+  /** What people drew over the picture; absent where nothing is told. */
+  readonly strokes?: readonly MotionStroke[];
   /** The shot's own rendered frames, where there are any. */
   readonly images?: MotionImages | undefined;
   /** The shot's own sound, where there is one. */
@@ -100,6 +102,19 @@ export interface MotionNote {
 
 /** What holds: as a note, but with nothing to change. */
 export type MotionStrength = Omit<MotionNote, "tier" | "fix">;
+
+/** A line that somebody drew over the picture, where it lies in the world. */
+export interface MotionStroke {
+  /** What stands at its beginning, such as the number of its remark. */
+  readonly label: string;
+  /** First and last judged frame on which it is shown, from 0. */
+  readonly from: number;
+  readonly to: number;
+  /** x, y and z of each of its places, one after the other. */
+  readonly line: readonly number[];
+  /** Whether a part is to go along it, from its beginning to its end. */
+  readonly isTarget: boolean;
+}
 
 /** What a change of keys does to the motion. */
 export interface MotionFix {

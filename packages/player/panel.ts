@@ -53,7 +53,9 @@ export class Panel {
   select(id: "note" | "showing" | "speed" | "from" | "ghosts"): HTMLSelectElement {
     return this.find<HTMLSelectElement>(`#${id}`);
   }
-  input(id: "frame" | "size" | "loop" | "follow" | "path" | "beneath" | "sound"): HTMLInputElement {
+  input(
+    id: "frame" | "size" | "loop" | "follow" | "path" | "strokes" | "beneath" | "sound",
+  ): HTMLInputElement {
     return this.find<HTMLInputElement>(`#${id}`);
   }
 
@@ -68,7 +70,13 @@ export class Panel {
     const views = (Object.keys(fromNames) as From[]).filter(there);
     this.find("#beneath-it").hidden = !hasImages || camera === null;
     this.find("#sounding").hidden = sound === undefined;
+    this.offerStrokes(motion);
     this.select("from").replaceChildren(...views.map((from) => new Option(fromNames[from], from)));
+  }
+
+  /** Offers to show what people drew, where there is something. */
+  offerStrokes({ strokes = [] }: Pick<Motion, "strokes">): void {
+    this.find("#drawn").hidden = strokes.length === 0;
   }
 
   offerFrames(count: number): void {
@@ -171,7 +179,7 @@ export class Panel {
       else wishes.note(value === "" ? null : Number(value));
     });
     for (const id of ["speed", "loop", "sound"]) on(id, "change", () => wishes.pace());
-    for (const id of ["from", "size", "follow", "path", "ghosts", "showing", "loop", "beneath"]) {
+    for (const id of ["from", "size", "follow", "path", "strokes", "ghosts", "showing", "loop", "beneath"]) {
       on(id, "input", () => wishes.look());
     }
     const { canvas } = this;

@@ -1,4 +1,4 @@
-import { paletteOf } from "./draw/colours.ts";
+import { type Palette, paletteOf } from "./draw/colours.ts";
 import { drawRendered } from "./draw/rendered.ts";
 import { type Place, Scene, type Shown } from "./draw/scene.ts";
 import type { Motion } from "./motion.ts";
@@ -44,6 +44,9 @@ const mostTilt = 1.55;
 /** From slightly above, as a standing reviewer sees a figure. */
 const usualTilt = 0.12;
 
+/** Pixels within which a part is under the pointer. */
+const nearEnough = 40;
+
 /** The picture of a motion on a canvas. */
 export class Stage {
   private readonly motion: Motion;
@@ -54,6 +57,13 @@ export class Stage {
   /** What the view around was last set for. */
   private setFor = "";
   private setAfter: Poses | null = null;
+  /** What was drawn last, and from where; null before anything was. */
+  private last: {
+    readonly shown: Shown;
+    readonly view: View;
+    readonly width: number;
+    readonly height: number;
+  } | null = null;
 
   constructor(motion: Motion, poses: Poses) {
     this.motion = motion;
@@ -66,6 +76,8 @@ export class Stage {
   revised(motion: Motion, poses: Poses): Stage {
     const stage = new Stage(motion, poses);
     [stage.around, stage.setFor, stage.setAfter] = [this.around, this.setFor, this.setAfter];
+    // What was drawn is aimed at again with the poses of then, until it is drawn anew.
+    stage.last = this.last;
     return stage;
   }
 
@@ -81,13 +93,33 @@ export class Stage {
     this.around.tilt = Math.min(mostTilt, Math.max(-mostTilt, this.around.tilt + down * turnPerPixel));
   }
 
-  /** @param probe see `paletteOf` */
+  /** The view of what was drawn last, aimed as it was then; null where nothing was. */
+  view(): View | null {
+    if (this.last === null) return null;
+    const { shown, view, width, height } = this.last;
+    view.aim(shown.poses, shown.sample, width, height);
+    return view;
+  }
+
+  /** The point of the part that is seen at a pixel, or nearest to it; null where none is near. */
+  pointAt(x: number, y: number): number | null {
+    const view = this.view();
+    if (view === null || this.last === null) return null;
+    const { shown } = this.last;
+    return this.scene.pointAt(shown.poses, shown.sample, view, x, y, nearEnough);
+  }
+
+  /**
+   * @param probe see `paletteOf`
+   * @param over draws over the picture
+   */
   draw(
     canvas: HTMLCanvasElement,
     probe: HTMLElement,
     what: Omit<Shown, "poses" | "over">,
     look: Look,
     compared: Compared | null,
+    over: (pen: CanvasRenderingContext2D, view: View, palette: Palette) => void = () => {},
   ): void {
     const pen = canvas.getContext("2d");
     const [width, height] = [canvas.clientWidth, canvas.clientHeight];
@@ -99,6 +131,7 @@ export class Stage {
     pen.clearRect(0, 0, width, height);
     const palette = paletteOf(probe);
     if (look.from === "rendered") {
+      this.last = null;
       drawRendered(pen, what.rendered ?? "none", { left: 0, top: 0, width, height }, palette);
       return;
     }
@@ -111,6 +144,8 @@ export class Stage {
       over: compared?.showing === "over" ? compared.after : null,
     };
     this.scene.draw(pen, shown, view, place, palette);
+    over(pen, view, palette);
+    this.last = { shown, view, width: place.width, height: place.height };
     if (!isBeside) return;
     this.scene.draw(pen, { ...shown, poses: compared.after }, view, { ...place, left: width / 2 }, palette);
   }

@@ -12,6 +12,7 @@ export const style = `
   height: var(--stage-height, clamp(14rem, 46vh, 30rem)); }
 canvas { display: block; width: 100%; height: 100%; touch-action: pan-y; cursor: grab; }
 canvas:active { cursor: grabbing; }
+canvas.drawing { cursor: crosshair; touch-action: none; }
 :focus-visible { outline: 3px solid var(--path); outline-offset: -3px; }
 .names { position: absolute; inset: .3rem .6rem auto; display: flex; justify-content: space-between; gap: 1rem;
   color: var(--soft); font-size: .85rem; pointer-events: none; }
@@ -57,6 +58,7 @@ export const markup = `
 <label>Size <input type="range" id="size" min="0.4" max="4" step="0.1" value="1"></label>
 <label><input type="checkbox" id="follow"> stay with the figure</label>
 <label><input type="checkbox" id="path" checked> path</label>
+<label id="drawn" hidden><input type="checkbox" id="strokes" checked> what was drawn</label>
 <label id="beneath-it" hidden><input type="checkbox" id="beneath" checked> rendered frames beneath, through the camera</label>
 <label id="sounding" hidden><input type="checkbox" id="sound" checked> sound</label>
 <label>Frames beside <select id="ghosts"><option value="0">none</option><option value="1">each</option>

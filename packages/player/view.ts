@@ -14,7 +14,17 @@ export interface View {
   aim(poses: Poses, sample: number, width: number, height: number): void;
   /** Writes where a point is seen, in pixels from the picture's upper left; false where it is behind whoever looks. */
   see(x: number, y: number, z: number, seen: Seen): boolean;
+  /**
+   * Writes which place is seen at a pixel, on the plane through a place that faces whoever looks; false where there is
+   * none. {@link aim} comes before it, as before `see`.
+   */
+  placeAt(x: number, y: number, through: Place, place: Place): boolean;
+  /** Writes the way in which it is looked, of length 1. */
+  facing(way: Place): void;
 }
+
+/** A place or a way in the world: x, y and z, metres. */
+export type Place = [number, number, number];
 
 /** Nearer than this to the camera, in metres, nothing is drawn. */
 const nearest = 0.01;
@@ -65,6 +75,22 @@ export class CameraView implements View {
     seen.depth = depth;
     return true;
   }
+
+  placeAt(x: number, y: number, through: Place, place: Place): boolean {
+    const { axes, scale, centre } = this;
+    const depth =
+      (through[0] - axes[0]) * axes[3] + (through[1] - axes[1]) * axes[4] + (through[2] - axes[2]) * axes[5];
+    if (depth < nearest) return false;
+    const [right, up] = [((x - centre[0]) * depth) / scale, ((centre[1] - y) * depth) / scale];
+    for (let k = 0; k < 3; k++) {
+      place[k] = axes[k] + depth * axes[3 + k] + right * axes[9 + k] + up * axes[6 + k];
+    }
+    return true;
+  }
+
+  facing(way: Place): void {
+    for (let k = 0; k < 3; k++) way[k] = this.axes[3 + k];
+  }
 }
 
 /** Around what is looked at, without perspective, so that lengths can be compared. */
@@ -108,6 +134,21 @@ export class AroundView implements View {
     seen.depth = -(dx * axes[6] + dy * axes[7] + dz * axes[8]);
     seen.scale = scale;
     return true;
+  }
+
+  placeAt(x: number, y: number, through: Place, place: Place): boolean {
+    const { axes, centre, scale } = this;
+    const [right, up] = [(x - centre[3]) / scale, (centre[4] - y) / scale];
+    let near = 0;
+    for (let k = 0; k < 3; k++) near += (through[k] - centre[k]) * axes[6 + k];
+    for (let k = 0; k < 3; k++) {
+      place[k] = centre[k] + right * axes[k] + up * axes[3 + k] + near * axes[6 + k];
+    }
+    return true;
+  }
+
+  facing(way: Place): void {
+    for (let k = 0; k < 3; k++) way[k] = -this.axes[6 + k];
   }
 
   /**

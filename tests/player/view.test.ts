@@ -1,6 +1,6 @@
 import { PerspectiveCamera, Quaternion, Vector3 } from "three";
 import { describe, expect, test } from "vitest";
-import { AroundView, bestTurn, CameraView, type Seen } from "../../packages/player/view.ts";
+import { AroundView, bestTurn, CameraView, type Place, type Seen } from "../../packages/player/view.ts";
 
 const seen: Seen = { x: 0, y: 0, depth: 0, scale: 0 };
 /** Poses of one frame. */
@@ -91,5 +91,57 @@ describe("from around", () => {
     });
     // Half a metre a frame, ten pixels a metre.
     expect(xs[1] - xs[0]).toBeCloseTo(0.5 * (count - 1) * 10, 3);
+  });
+});
+
+describe("a place that is drawn at a pixel", () => {
+  const eye: Place = [1.2, 1.5, 4];
+  const camera = new CameraView({ id: "cam", at: 0, ahead: 1, above: 2, fieldOfView: 37, aspect: 16 / 9 });
+  const turned = new Quaternion(0.05, 0.2, -0.03, 0.97).normalize();
+  const at = (...way: Place): Place =>
+    new Vector3(...way)
+      .applyQuaternion(turned)
+      .add(new Vector3(...eye))
+      .toArray();
+  const around = new AroundView();
+  [around.turn, around.tilt, around.height] = [0.7, 0.4, 2.4];
+  const views = [
+    ["through the camera", camera, still(at(0, 0, 0), at(0, 0, -1), at(0, 1, 0))],
+    ["from around", around, still([3, 0, -2])],
+  ] as const;
+  const through: Place = [0.3, 1.1, -0.4];
+
+  test.each(views)("is seen there again, %s", (_, view, poses) => {
+    view.aim(poses, 0, 800, 450);
+    const place: Place = [0, 0, 0];
+    for (const [x, y] of [
+      [400, 225],
+      [120, 40],
+      [777, 401],
+    ] as const) {
+      expect(view.placeAt(x, y, through, place)).toBe(true);
+      expect(view.see(...place, seen)).toBe(true);
+      // Poses are single numbers of 32 bits, so that a camera's axes stand square to a few millionths.
+      expect(seen.x).toBeCloseTo(x, 2);
+      expect(seen.y).toBeCloseTo(y, 2);
+    }
+  });
+
+  test.each(views)("lies in the plane through the part that faces whoever looks, %s", (_, view, poses) => {
+    view.aim(poses, 0, 800, 450);
+    const [place, way]: [Place, Place] = [
+      [0, 0, 0],
+      [0, 0, 0],
+    ];
+    view.facing(way);
+    expect(Math.hypot(...way)).toBeCloseTo(1, 5);
+    view.placeAt(90, 333, through, place);
+    const off = place.reduce((sum, value, axis) => sum + (value - through[axis]) * way[axis], 0);
+    expect(off).toBeCloseTo(0, 5);
+  });
+
+  test("behind the camera there is none", () => {
+    camera.aim(still(at(0, 0, 0), at(0, 0, -1), at(0, 1, 0)), 0, 800, 450);
+    expect(camera.placeAt(10, 10, at(0, 0, 3), [0, 0, 0])).toBe(false);
   });
 });

@@ -1,5 +1,5 @@
 import { type ChildProcess, spawn } from "node:child_process";
-import { copyFileSync, mkdirSync, mkdtempSync, readFileSync, rmSync } from "node:fs";
+import { copyFileSync, mkdirSync, mkdtempSync, readFileSync, rmSync, writeFileSync } from "node:fs";
 import { tmpdir } from "node:os";
 import { join } from "node:path";
 import { fileURLToPath } from "node:url";
@@ -27,14 +27,28 @@ export class RunningDesk {
     [this.folder, this.file, this.process, this.url] = [folder, file, process, url];
   }
 
-  static async begin(shot: string): Promise<RunningDesk> {
+  /** @param more files that stand beside the shot, and more of the command line */
+  static async begin(
+    shot: string,
+    more: {
+      readonly files?: Readonly<Record<string, string>>;
+      readonly argv?: (folder: string) => readonly string[];
+    } = {},
+  ): Promise<RunningDesk> {
     const folder = mkdtempSync(join(tmpdir(), "keyside-desk-"));
     mkdirSync(folder, { recursive: true });
+    for (const [name, text] of Object.entries(more.files ?? {})) writeFileSync(join(folder, name), text);
     const file = join(folder, "shot.curves.json");
     copyFileSync(shot, file);
     const child = spawn(
       process.execPath,
-      [join(root, "packages/server/bin/keyside.js"), "desk", file, "--no-open"],
+      [
+        join(root, "packages/server/bin/keyside.js"),
+        "desk",
+        file,
+        "--no-open",
+        ...(more.argv?.(folder) ?? []),
+      ],
       { stdio: ["ignore", "pipe", "inherit"] },
     );
     const url = await new Promise<string>((resolve, reject) => {

@@ -8,6 +8,7 @@ const names = [
   "faint",
   "path",
   "after",
+  "pen",
   "on",
   "broken",
   "major",

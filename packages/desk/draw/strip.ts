@@ -1,6 +1,7 @@
 import type { Tier } from "@keyside/core";
 import type { FramesView } from "../curves/frames-view.ts";
 import type { NumberedNote } from "../state/notes.ts";
+import type { LetteredRemark } from "../state/review.ts";
 import { FrameMarks } from "./frame-marks.ts";
 import type { Palette } from "./palette.ts";
 
@@ -17,20 +18,28 @@ const dashed = [4, 2];
 /** What lies on the strip. */
 export interface Strip {
   readonly notes: readonly NumberedNote[];
-  /** The row of each note; -1 for none. */
+  /** Open remarks that speak of frames; they lie above the notes. */
+  readonly remarks: readonly LetteredRemark[];
+  /** The row of each remark, then of each note; -1 for none. */
   readonly rows: Int16Array;
   /** Numbers of the notes as they stand on them. */
   readonly texts: readonly string[];
   readonly chosen: string | null;
   readonly pointed: string | null;
+  readonly chosenRemark: string | null;
   /** First and last frame that is judged. */
   readonly range: readonly [number, number];
 }
 
-/** Left and right edge of a note on the strip, in pixels. */
-export function spanOf(view: FramesView, note: NumberedNote, into: { left: number; right: number }): void {
-  const left = view.xOf(note.frames[0]) - 2;
-  const right = view.xOf(note.frames[1]) + 2;
+/** Left and right edge of a note or a remark on the strip, in pixels. */
+export function spanOf(
+  view: FramesView,
+  { frames }: { readonly frames: readonly [number, number] | null },
+  into: { left: number; right: number },
+): void {
+  if (frames === null) return;
+  const left = view.xOf(frames[0]) - 2;
+  const right = view.xOf(frames[1]) + 2;
   const grown = Math.max(0, leastWidth - (right - left)) / 2;
   into.left = left - grown;
   into.right = right + grown;
@@ -66,6 +75,10 @@ export function drawStrip(
   }
   pen.stroke();
   drawEnds(pen, strip, view, colours, width, height);
+  for (let i = 0; i < strip.remarks.length; i++) {
+    const row = strip.rows[i];
+    if (row >= 0) drawRemark(pen, strip, i, view, colours, width, ruler + row * rowHeight + 1);
+  }
   for (let i = 0; i < tiers.length; i++) drawTier(pen, strip, tiers[i], view, colours, width);
   pen.font = "700 12px system-ui, sans-serif";
   for (let i = 0; i < strip.notes.length; i++) {
@@ -84,6 +97,46 @@ export function drawStrip(
     pen.roundRect(box.left - 2.5, box.top - 2.5, box.right - box.left + 5, noteHeight + 5, 5);
     pen.stroke();
   }
+}
+
+/** A remark: a line over its frames that hangs from its letter, so that no remark looks like a note. */
+function drawRemark(
+  pen: CanvasRenderingContext2D,
+  strip: Strip,
+  index: number,
+  view: FramesView,
+  colours: Palette,
+  width: number,
+  top: number,
+): void {
+  const remark = strip.remarks[index];
+  if (remark.frames === null) return;
+  spanOf(view, remark, span);
+  const [left, right] = [Math.max(-4, span.left), Math.min(width + 4, span.right)];
+  if (right <= 0 || left >= width) return;
+  const middle = top + rowHeight / 2 - 2;
+  pen.strokeStyle = colours.pen;
+  pen.lineWidth = 3;
+  pen.beginPath();
+  pen.moveTo(left, middle);
+  pen.lineTo(right, middle);
+  pen.moveTo(left, middle - 5);
+  pen.lineTo(left, middle + 5);
+  pen.moveTo(right, middle - 5);
+  pen.lineTo(right, middle + 5);
+  pen.stroke();
+  const x = (Math.max(0, left) + Math.min(width, right)) / 2;
+  pen.font = "700 12px system-ui, sans-serif";
+  const half = Math.max(8, pen.measureText(remark.letter).width / 2 + 4);
+  const isChosen = remark.id === strip.chosenRemark;
+  pen.beginPath();
+  pen.roundRect(x - half, middle - 8, 2 * half, 16, 8);
+  pen.fillStyle = isChosen ? colours.pen : colours.card;
+  pen.fill();
+  pen.lineWidth = 1.5;
+  pen.stroke();
+  pen.fillStyle = isChosen ? colours.on : colours.pen;
+  pen.fillText(remark.letter, x, middle + 1);
 }
 
 /** What is not judged, on either side, is crossed out thinly. */
@@ -111,7 +164,7 @@ function drawEnds(
 
 /** Where a note lies, in pixels; false where it is not seen. */
 function place(strip: Strip, index: number, view: FramesView, width: number): boolean {
-  const row = strip.rows[index];
+  const row = strip.rows[strip.remarks.length + index];
   if (row < 0) return false;
   spanOf(view, strip.notes[index], span);
   box.left = Math.max(-4, span.left);

@@ -7,8 +7,8 @@ export interface Letter {
   /** As it stands in the list; the keys where it is left out. */
   readonly shown?: string;
   readonly does: string;
-  /** Where it works: everywhere but in fields, or only where the curves have the focus. */
-  readonly on: "page" | "curves";
+  /** Where it works: everywhere but in fields, or only where the curves have the focus; those of the review are told apart. */
+  readonly on: "page" | "review" | "curves";
   readonly hasShift?: boolean;
   /** @param goesOn whether the key is being held down */
   act(key: string, goesOn: boolean, isFine: boolean): void;
@@ -42,7 +42,7 @@ export class Letters {
     const letter = this.letters.find(
       ({ keys, on, hasShift }) =>
         keys.includes(isCommand ? `Ctrl+${event.shiftKey ? "Shift+" : ""}${key}` : key) &&
-        (on === "page" || isOnCurves) &&
+        (on !== "curves" || isOnCurves) &&
         (hasShift === undefined || hasShift === event.shiftKey),
     );
     // What a button or a field of choices does with a key by itself stays so.
@@ -74,11 +74,12 @@ export class Letters {
         ),
       );
     this.dialog.append(
-      el("h2", { id: "letters-head" }, "Keys"),
+      el("h2", { id: "letters-head", tabindex: -1, autofocus: true }, "Keys"),
       el(
         "div",
         { class: "tables" },
         table("Everywhere but in fields", "page"),
+        table("Remarks and notes, everywhere too", "review"),
         table("On the curves", "curves"),
       ),
       el("p", {}, el("label", {}, this.everywhere, " letters work everywhere, not on the curves alone")),

@@ -1,4 +1,4 @@
-import type { KeysidePlayer } from "@keyside/player";
+import type { Drawing, KeysidePlayer } from "@keyside/player";
 import type { Motion } from "@keyside/player/motion";
 import type { Poses } from "@keyside/player/unpack";
 import type { Desk } from "../desk.ts";
@@ -22,6 +22,42 @@ export class MotionPane {
     this.tellNote(desk);
   }
 
+  /** Where the pointer is over the picture, in pixels of the window; null where it is elsewhere. */
+  private pointer: readonly [number, number] | null = null;
+  private drawn: ((drawing: Drawing | null) => void) | null = null;
+
+  /** Id of the node of the part that is under the pointer; null where there is none. */
+  get underPointer(): string | null {
+    const point = this.pointer === null ? null : this.player.pointAt(...this.pointer);
+    if (point === null) return null;
+    return this.desk?.shot?.nodes.find((node) => node.point === point)?.id ?? null;
+  }
+
+  /**
+   * Has a line drawn over the picture, in the plane through a part.
+   * @param node id of its node; null for the first figure
+   * @returns null where it was given up
+   */
+  drawFor(node: string | null): Promise<Drawing | null> {
+    const { player, desk } = this;
+    const point = desk?.shot?.nodes.find(({ id }) => id === node)?.point ?? null;
+    const through = point ?? player.motion?.figures[0]?.root ?? player.motion?.things[0]?.point ?? null;
+    if (through === null) return Promise.resolve(null);
+    this.drawn?.(null);
+    const drawing = new Promise<Drawing | null>((resolve) => {
+      this.drawn = resolve;
+    });
+    player.drawThrough(through);
+    return drawing;
+  }
+
+  /** Gives up a line that is being drawn. Gives whether there was one. */
+  dropLine(): boolean {
+    const { drawing } = this.player;
+    this.player.drawThrough(null);
+    return drawing;
+  }
+
   /** Plays, or stops. */
   toggle(): void {
     if (this.player.playing) this.player.pause();
@@ -31,6 +67,17 @@ export class MotionPane {
   follow(desk: Desk): void {
     this.desk = desk;
     const { player } = this;
+    player.addEventListener("pointermove", ({ clientX, clientY }) => {
+      this.pointer = [clientX, clientY];
+    });
+    player.addEventListener("pointerleave", () => {
+      this.pointer = null;
+    });
+    player.addEventListener("keyside-stroke", (event) => {
+      const { drawn } = this;
+      this.drawn = null;
+      drawn?.((event as CustomEvent<Drawing | null>).detail);
+    });
     player.addEventListener("keyside-frame", () => {
       if (this.isTelling) return;
       this.isTelling = true;

@@ -1,9 +1,12 @@
 import type { KeysidePlayer } from "@keyside/player";
 import type { Actions } from "../actions.ts";
 import type { Desk } from "../desk.ts";
+import type { DeskDecision } from "../link.ts";
+import type { ReviewActions } from "../review-actions.ts";
 import { nameOf } from "../state/channels.ts";
 import type { NumberedNote } from "../state/notes.ts";
 import { framesText, numberText } from "../state/words.ts";
+import { DecisionPart } from "./decision-part.ts";
 import { button, el, reveal, setText } from "./element.ts";
 import { FixPart } from "./fix-part.ts";
 
@@ -12,6 +15,7 @@ export class NoteItem {
   readonly element = el("li", { class: "note" });
   private readonly desk: Desk;
   private readonly actions: Actions;
+  private readonly review: ReviewActions;
   private note: NumberedNote;
   private readonly head = el("button", { type: "button", class: "note-head", "aria-expanded": "false" });
   private readonly message = el("p", { class: "message" });
@@ -19,15 +23,18 @@ export class NoteItem {
   private readonly facts = el("dl", {});
   private readonly causes = el("ul", { class: "causes" });
   private readonly fix: FixPart;
+  private readonly decision: DecisionPart;
   private readonly reason = el("input", { type: "text", required: true, maxlength: 500 });
   private readonly by = el("input", { type: "text", maxlength: 100, autocomplete: "name" });
   private readonly waiver: HTMLFormElement;
   private isChosen = false;
+  private decided: DeskDecision | null = null;
   private wasBuiltFor: NumberedNote | null = null;
 
-  constructor(desk: Desk, actions: Actions, note: NumberedNote) {
-    [this.desk, this.actions, this.note] = [desk, actions, note];
+  constructor(desk: Desk, actions: Actions, review: ReviewActions, note: NumberedNote) {
+    [this.desk, this.actions, this.review, this.note] = [desk, actions, review, note];
     this.fix = new FixPart(desk, actions, () => this.note);
+    this.decision = new DecisionPart(desk, review, () => this.note);
     this.waiver = el(
       "form",
       { class: "waiver", hidden: true },
@@ -38,7 +45,10 @@ export class NoteItem {
     );
     this.waiver.addEventListener("submit", (event) => {
       event.preventDefault();
-      void this.actions.waive(this.note.fingerprint, this.reason.value.trim(), this.by.value.trim());
+      const reason = this.reason.value.trim();
+      if (reason === "") return;
+      review.by = this.by.value.trim();
+      void review.drop(this.note.fingerprint, reason);
     });
     this.more.append(
       this.facts,
@@ -51,6 +61,7 @@ export class NoteItem {
         button("Play it", () => this.play(), { class: "play" }),
       ),
       this.waiver,
+      this.decision.element,
     );
     this.element.append(this.head, this.message, this.more);
     this.listen();
@@ -59,11 +70,13 @@ export class NoteItem {
 
   /** Takes the note as it is now. */
   take(note: NumberedNote): void {
-    if (note !== this.note) {
-      this.note = note;
+    const decided = this.desk.review.decision(note.fingerprint);
+    if (note !== this.note || decided !== this.decided) {
+      [this.note, this.decided] = [note, decided];
       this.write();
     }
     this.fix.refresh();
+    this.decision.refresh();
   }
 
   /** Shows whether it is chosen and whether it is pointed at. */
@@ -87,6 +100,7 @@ export class NoteItem {
   openWaiver(isOpen: boolean): void {
     const hadFocus = this.waiver.contains(document.activeElement);
     this.waiver.hidden = !isOpen;
+    if (isOpen) this.by.value = this.review.by;
     if (isOpen) this.reason.focus();
     else if (hadFocus) this.head.focus();
   }
@@ -105,7 +119,12 @@ export class NoteItem {
   }
 
   private write(): void {
-    const { number, title, part, tier, frames, message } = this.note;
+    const { number, title, part, frames, message } = this.note;
+    const decided = this.desk.review.decision(this.note.fingerprint);
+    this.decided = decided;
+    const { tier } = this.note;
+    const weighed = decided?.weight == null ? "" : `, ${decided.weight}`;
+    const kept = decided?.isKept === true ? ", kept" : "";
     this.element.dataset["fingerprint"] = this.note.fingerprint;
     for (const name of ["broken", "major", "minor", "polish"]) {
       this.element.classList.toggle(name, name === tier);
@@ -113,9 +132,14 @@ export class NoteItem {
     this.head.replaceChildren(
       el("span", { class: "number-chip" }, String(number)),
       el("span", { class: "note-title" }, `${title}${part === "" ? "" : `, ${part}`}`),
-      el("span", { class: "where" }, el("span", { class: "tier-name" }, tier), `, ${framesText(frames)}`),
+      el(
+        "span",
+        { class: "where" },
+        el("span", { class: "tier-name" }, tier),
+        `${weighed}, ${framesText(frames)}${kept}`,
+      ),
     );
-    setText(this.message, message);
+    setText(this.message, decided?.text ?? message);
     this.writeMore();
   }
 
@@ -146,6 +170,11 @@ export class NoteItem {
       ...(left > 0 ? [el("li", { class: "quiet" }, `and ${left} more keys`)] : []),
     );
     this.causes.setAttribute("aria-label", "Keys that cause it");
+  }
+
+  /** Opens the form in which the note is reworded. */
+  openRewording(): void {
+    this.decision.open(true);
   }
 
   /** Looks for the note's fix, or goes to the one that was found. */

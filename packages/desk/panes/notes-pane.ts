@@ -1,33 +1,42 @@
 import type { Actions } from "../actions.ts";
 import type { Desk } from "../desk.ts";
+import type { ReviewActions } from "../review-actions.ts";
 import { countsText, type NumberedNote } from "../state/notes.ts";
+import type { LetteredRemark } from "../state/review.ts";
 import { framesText } from "../state/words.ts";
-import { byId, el, setText } from "./element.ts";
+import { button, byId, el, setText } from "./element.ts";
 import { NoteItem } from "./note-item.ts";
+import { RemarkItem } from "./remark-item.ts";
 
-/** The most notes that are listed at once; the others follow by a button. */
+/** The most that is listed at once; the rest follows by a button. */
 const listed = 60;
 
-/** The notes beside the keys, the one that matters most first. */
+/** Remarks and notes in one list: as the reviewer has put them, then as they matter. */
 export class NotesPane {
   private readonly desk: Desk;
   private readonly actions: Actions;
   private readonly list = byId<HTMLOListElement>("note-list");
-  /** Items by the numbers of their notes. */
+  private readonly review: ReviewActions;
+  private readonly draw: () => void;
+  /** Items by the numbers of their notes, and by the ids of their remarks. */
   private readonly items = new Map<number, NoteItem>();
+  private readonly remarks = new Map<string, RemarkItem>();
   private readonly more = el("button", { type: "button" });
   private most = listed;
+  private waivedTold = "";
 
-  constructor(desk: Desk, actions: Actions) {
-    [this.desk, this.actions] = [desk, actions];
+  /** @param draw has a line drawn for the remark that is chosen */
+  constructor(desk: Desk, actions: Actions, review: ReviewActions, draw: () => void) {
+    [this.desk, this.actions, this.review, this.draw] = [desk, actions, review, draw];
+    this.list.tabIndex = -1;
     this.more.addEventListener("click", () => {
       this.most += 4 * listed;
       this.refresh();
     });
     this.list.after(this.more);
-    desk.bus.on(["notes"], () => this.refresh());
+    desk.bus.on(["notes", "review"], () => this.refresh());
     desk.bus.on(["chosen"], () => this.mark());
-    desk.bus.on(["standing", "notes"], () => this.tellCounts());
+    desk.bus.on(["standing", "notes", "review"], () => this.tellCounts());
   }
 
   /** The note that is chosen, to be acted on by letters. */
@@ -36,38 +45,75 @@ export class NotesPane {
     return number === undefined ? null : (this.items.get(number) ?? null);
   }
 
+  /** The remark that is chosen, to be acted on by letters. */
+  get chosenRemark(): RemarkItem | null {
+    const { chosenRemark } = this.desk;
+    return chosenRemark === null ? null : (this.remarks.get(chosenRemark) ?? null);
+  }
+
   private refresh(): void {
-    const { desk, list, items } = this;
-    const shown: readonly NumberedNote[] = desk.notes.all.slice(0, this.most);
-    const now = new Set(shown.map(({ number }) => number));
-    for (const [number, item] of items) {
-      if (now.has(number)) continue;
-      // Whoever had the focus in it is not thrown out of the list.
-      if (item.element.contains(document.activeElement)) list.focus();
-      item.element.remove();
-      items.delete(number);
+    const { desk, list } = this;
+    const all = desk.review.list(desk.notes.all);
+    const shown = all.slice(0, this.most);
+    const ids = new Set<string | number>(
+      shown.map((one) => (one.kind === "note" ? one.note.number : one.id)),
+    );
+    for (const items of [this.items, this.remarks] as Map<string | number, NoteItem | RemarkItem>[]) {
+      for (const [id, item] of items) {
+        if (ids.has(id)) continue;
+        // Whoever had the focus in it is not thrown out of the list.
+        if (item.element.contains(document.activeElement)) list.focus();
+        item.element.remove();
+        items.delete(id);
+      }
     }
-    shown.forEach((note, index) => {
-      let item = items.get(note.number);
-      if (item === undefined) {
-        item = new NoteItem(this.desk, this.actions, note);
-        items.set(note.number, item);
-      } else item.take(note);
+    shown.forEach((one, index) => {
+      const { element } = one.kind === "note" ? this.noteItem(one.note) : this.remarkItem(one.remark);
       const there = list.children[index];
-      if (there !== item.element) list.insertBefore(item.element, there ?? null);
+      if (there !== element) this.moveTo(element, there ?? null);
     });
-    const left = desk.notes.all.length - shown.length;
+    const left = all.length - shown.length;
     this.more.hidden = left <= 0;
     setText(this.more, `${left} more`);
     this.tellWaived();
     this.mark();
   }
 
+  private noteItem(note: NumberedNote): NoteItem {
+    const known = this.items.get(note.number);
+    if (known !== undefined) {
+      known.take(note);
+      return known;
+    }
+    const item = new NoteItem(this.desk, this.actions, this.review, note);
+    this.items.set(note.number, item);
+    return item;
+  }
+
+  private remarkItem(remark: LetteredRemark): RemarkItem {
+    const known = this.remarks.get(remark.id);
+    if (known !== undefined) {
+      known.take(remark);
+      return known;
+    }
+    const item = new RemarkItem(this.desk, this.review, this.draw, remark);
+    this.remarks.set(remark.id, item);
+    return item;
+  }
+
+  /** Puts an item elsewhere on the list; the focus stays in it. */
+  private moveTo(element: HTMLElement, before: Element | null): void {
+    const focused = element.contains(document.activeElement) ? document.activeElement : null;
+    this.list.insertBefore(element, before);
+    if (focused instanceof HTMLElement) focused.focus({ preventScroll: true });
+  }
+
   private tellCounts(): void {
     const { notes, revision, feedTrouble } = this.desk;
     const isBehind = notes.revision < revision && notes.revision >= 0;
     const wait = feedTrouble !== "" ? "; they are of before" : isBehind ? "; being worked out anew" : "";
-    const text = notes.revision < 0 ? "Being worked out" : countsText(notes.all);
+    const remarks = remarksText(this.desk.review.remarks);
+    const text = `${remarks}${notes.revision < 0 ? "Being worked out" : countsText(notes.all)}`;
     const counts = byId("counts");
     setText(counts, `${text}${wait}.`);
     counts.dataset["judged"] = String(notes.revision);
@@ -78,13 +124,12 @@ export class NotesPane {
     const { waived, failures } = this.desk.notes;
     const parts: HTMLElement[] = [];
     if (waived.length > 0) {
-      const items = waived.map(({ check, node, frames, reason, by }) => {
+      const items = waived.map(({ check, node, frames, reason, by, decision }) => {
         const where = [node, frames === null ? null : framesText(frames)].filter(Boolean).join(", ");
-        return el(
-          "li",
-          {},
-          `${check}${where === "" ? "" : `, ${where}`}: ${reason}${by === null ? "" : ` (${by})`}`,
-        );
+        const said = `${check}${where === "" ? "" : `, ${where}`}: ${reason}${by === null ? "" : ` (${by})`} `;
+        const back =
+          decision === null ? null : button("Take it back", () => void this.review.takeBack(decision));
+        return el("li", {}, said, back);
       });
       parts.push(
         el(
@@ -95,13 +140,30 @@ export class NotesPane {
         ),
       );
     }
+    for (const problem of this.desk.review.problems) parts.push(el("p", { class: "quiet" }, problem));
     for (const failure of failures) parts.push(el("p", {}, failure));
+    // Whoever works in it is not thrown out.
+    const wanted = JSON.stringify([waived, failures, this.desk.review.problems]);
+    if (wanted === this.waivedTold) return;
+    this.waivedTold = wanted;
+    const wasOpen = byId("waived").querySelector("details")?.open === true;
     byId("waived").replaceChildren(...parts);
+    const details = byId("waived").querySelector("details");
+    if (details !== null) details.open = wasOpen;
   }
 
   private mark(): void {
-    const { notes, chosen, pointed } = this.desk;
+    const { notes, chosen, pointed, chosenRemark } = this.desk;
     const [of, at] = [notes.find(chosen)?.number, notes.find(pointed)?.number];
     for (const [number, item] of this.items) item.mark(number === of, number === at);
+    for (const [id, item] of this.remarks) item.mark(id === chosenRemark);
   }
+}
+
+/** "2 open remarks, 1 done; " or nothing where there is none. */
+function remarksText(remarks: readonly LetteredRemark[]): string {
+  if (remarks.length === 0) return "";
+  const open = remarks.filter(({ isDone }) => !isDone).length;
+  const done = remarks.length - open;
+  return `${open} open ${open === 1 ? "remark" : "remarks"}${done === 0 ? "" : `, ${done} done`}; `;
 }

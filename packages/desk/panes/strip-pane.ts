@@ -1,10 +1,11 @@
 import type { Actions } from "../actions.ts";
-import { rowsOf } from "../curves/strip-rows.ts";
+import { rowsOf, type Spanned } from "../curves/strip-rows.ts";
 import { type Desk, noteTextAt } from "../desk.ts";
 import { palette } from "../draw/palette.ts";
 import { drawStrip, leastWidth, rowHeight, ruler, type Strip, spanOf } from "../draw/strip.ts";
 import { Surface } from "../draw/surface.ts";
 import type { NumberedNote } from "../state/notes.ts";
+import type { LetteredRemark } from "../state/review.ts";
 import { numberText } from "../state/words.ts";
 import { byId } from "./element.ts";
 
@@ -18,7 +19,8 @@ export class StripPane {
   private readonly here = this.place.querySelector<HTMLElement>(".here") as HTMLElement;
   private readonly surface: Surface;
   private strip: Strip = {
-    ...{ notes: [], rows: new Int16Array(0), texts: [], chosen: null, pointed: null, range: [0, 0] },
+    ...{ notes: [], remarks: [], rows: new Int16Array(0), texts: [] },
+    ...{ chosen: null, pointed: null, chosenRemark: null, range: [0, 0] },
   };
   private laidOut = "";
 
@@ -29,7 +31,7 @@ export class StripPane {
       (pen, width, height) => drawStrip(pen, this.strip, desk.view, palette(), width, height),
     );
     new ResizeObserver(() => this.fit()).observe(this.place);
-    desk.bus.on(["notes", "view", "chosen", "shot"], () => this.fit());
+    desk.bus.on(["notes", "review", "view", "chosen", "shot"], () => this.fit());
     desk.bus.on(["frame", "view", "shot"], () => this.tellFrame());
     this.listen(actions);
   }
@@ -45,16 +47,22 @@ export class StripPane {
     if (width === 0 || desk.shot === null) return;
     desk.view.resize(width);
     const { all } = desk.notes;
-    const wanted = `${desk.view.scale.toFixed(4)} ${desk.notes.revision} ${all.length}`;
+    const remarks = desk.review.remarks.filter(({ frames, isDone }) => frames !== null && !isDone);
+    const spans = remarks.map(({ id, frames }) => `${id} ${frames}`);
+    const wanted = `${desk.view.scale.toFixed(4)} ${desk.notes.revision} ${all.length} ${spans}`;
     const rows =
-      wanted === this.laidOut ? this.strip.rows : rowsOf(all, leastWidth / desk.view.scale, mostRows);
+      wanted === this.laidOut
+        ? this.strip.rows
+        : rowsOf([...(remarks as readonly Spanned[]), ...all], leastWidth / desk.view.scale, mostRows);
     this.laidOut = wanted;
     this.strip = {
       notes: all,
+      remarks,
       rows,
       texts: all.map(({ number }) => String(number)),
       chosen: desk.chosen,
       pointed: desk.pointed,
+      chosenRemark: desk.chosenRemark,
       range: desk.shot.range,
     };
     const count = Math.max(
@@ -71,13 +79,15 @@ export class StripPane {
     here.style.transform = `translateX(${desk.view.xOf(desk.frame)}px)`;
     const [first, last] = desk.shot.range;
     const at = desk.notes.all.filter(({ frames: [a, b] }) => a <= desk.frame && desk.frame <= b);
-    const said =
-      at.length === 0
-        ? "no note"
-        : at
-            .slice(0, 3)
-            .map(({ number, title }) => `${number} ${title}`)
-            .join(", ");
+    const remarks = desk.review.remarks.filter(
+      ({ frames, isDone }) =>
+        frames !== null && !isDone && frames[0] <= desk.frame && desk.frame <= frames[1],
+    );
+    const found = [
+      ...remarks.slice(0, 3).map(({ letter, weight }) => `remark ${letter}, ${weight}`),
+      ...at.slice(0, 3).map(({ number, title }) => `${number} ${title}`),
+    ];
+    const said = found.length === 0 ? "no note" : found.join(", ");
     place.setAttribute("aria-valuemin", String(first));
     place.setAttribute("aria-valuemax", String(last));
     place.setAttribute("aria-valuenow", String(desk.frame));
@@ -85,12 +95,26 @@ export class StripPane {
   }
 
   private noteAt(x: number, y: number): NumberedNote | null {
+    return this.at(x, y, this.strip.notes, this.strip.remarks.length);
+  }
+
+  private remarkAt(x: number, y: number): LetteredRemark | null {
+    return this.at(x, y, this.strip.remarks, 0);
+  }
+
+  /** What lies at a place of the strip. @param first where the rows of these begin */
+  private at<One extends { readonly frames: readonly [number, number] | null }>(
+    x: number,
+    y: number,
+    among: readonly One[],
+    first: number,
+  ): One | null {
     const span = { left: 0, right: 0 };
     const row = Math.floor((y - ruler) / rowHeight);
-    for (let i = 0; i < this.strip.notes.length; i++) {
-      if (this.strip.rows[i] !== row) continue;
-      spanOf(this.desk.view, this.strip.notes[i], span);
-      if (x >= span.left - 2 && x <= span.right + 2) return this.strip.notes[i];
+    for (let i = 0; i < among.length; i++) {
+      if (this.strip.rows[first + i] !== row) continue;
+      spanOf(this.desk.view, among[i], span);
+      if (x >= span.left - 2 && x <= span.right + 2) return among[i];
     }
     return null;
   }
@@ -110,6 +134,11 @@ export class StripPane {
         desk.choose(note.fingerprint);
         return;
       }
+      const remark = this.remarkAt(offsetX, offsetY);
+      if (remark !== null) {
+        desk.chooseRemark(remark.id);
+        return;
+      }
       place.setPointerCapture(pointerId);
       isScrubbing = true;
       scrub(offsetX);
@@ -120,9 +149,11 @@ export class StripPane {
         return;
       }
       const note = this.noteAt(offsetX, offsetY);
+      const remark = this.remarkAt(offsetX, offsetY);
       desk.point(note?.fingerprint ?? null);
-      place.title = note === null ? "" : `${noteTextAt(note)}, ${note.tier}`;
-      place.classList.toggle("on-note", note !== null);
+      const said = remark === null ? "" : `${remark.letter} ${remark.weight}: ${remark.text}`;
+      place.title = note === null ? said : `${noteTextAt(note)}, ${note.tier}`;
+      place.classList.toggle("on-note", note !== null || remark !== null);
     });
     for (const end of ["pointerup", "pointercancel"]) {
       place.addEventListener(end, () => {

@@ -10,6 +10,8 @@ export type Topic =
   /** The frame that is shown. */
   | "frame"
   | "notes"
+  /** Remarks, decisions, their order, how far parts are from their targets; or what is chosen of them. */
+  | "review"
   /** Which note is chosen or pointed at. */
   | "chosen"
   /** How the shot stands against its file, its history, the feed. */

@@ -1,4 +1,4 @@
-import type { Motion, MotionNote } from "@keyside/player/motion";
+import type { Motion, MotionNote, MotionStroke } from "@keyside/player/motion";
 import { fromBytes } from "@keyside/player/packed";
 import { inflated, type Poses, posesOf } from "@keyside/player/unpack";
 import type { MotionChange } from "../link.ts";
@@ -10,6 +10,7 @@ export class Moving {
   private poses: Poses | null = null;
   private points = 0;
   private notes: readonly MotionNote[] = [];
+  private strokes: readonly MotionStroke[] = [];
   private line: Promise<void> = Promise.resolve();
   private readonly show: (motion: Motion, poses: Poses) => void;
 
@@ -47,6 +48,16 @@ export class Moving {
     });
   }
 
+  /** Takes what people drew. @param make gives it, by the judged frame of a frame of the document */
+  takeStrokes(make: (sampleOf: (frame: number) => number) => readonly MotionStroke[]): Promise<void> {
+    return this.inTurn(async () => {
+      if (this.motion === null) return;
+      const { firstFrame, frameStep } = this.motion;
+      this.strokes = make((frame) => Math.round((frame - firstFrame) / frameStep));
+      this.tell();
+    });
+  }
+
   private async put({ points, from, to, places }: MotionChange): Promise<void> {
     if (this.motion === null || this.poses === null) return;
     const { count } = this.poses;
@@ -71,9 +82,10 @@ export class Moving {
   }
 
   private tell(): void {
-    const { motion, poses, notes, points } = this;
+    const { motion, poses, notes, points, strokes } = this;
     if (motion === null || poses === null) return;
-    if (motion.notes !== notes || motion.points !== points) this.motion = { ...motion, notes, points };
+    if (motion.notes !== notes || motion.points !== points || motion.strokes !== strokes)
+      this.motion = { ...motion, notes, points, strokes };
     this.show(this.motion as Motion, poses);
   }
 

@@ -6,6 +6,7 @@ export const colours = {
   "--faint": "light-dark(#ebe8df, #2a2e31)",
   "--path": "light-dark(#1d5578, #8cc4e6)",
   "--after": "light-dark(#6b3fa0, #c9a7f2)",
+  "--pen": "light-dark(#0a6b5e, #6fd6c2)",
   "--flesh": "light-dark(#e3dfd4, #3d4347)",
   "--dark": "light-dark(#55493a, #c9b99f)",
 } as const;

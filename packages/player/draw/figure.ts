@@ -77,6 +77,30 @@ export class DrawnFigure {
     }
   }
 
+  /**
+   * How far a pixel is from the bone that is seen nearest to it, and the point at which that bone starts.
+   * @returns null where the figure is not seen
+   */
+  nearest(
+    poses: Poses,
+    sample: number,
+    view: View,
+    x: number,
+    y: number,
+  ): { readonly point: number; readonly away: number } | null {
+    if (!this.place(poses, sample, view)) return null;
+    let found: { point: number; away: number } | null = null;
+    this.figure.bones.forEach(([from], n) => {
+      const [ax, ay, bx, by, width] = this.lines.subarray(5 * n, 5 * n + 5);
+      const square = (bx - ax) ** 2 + (by - ay) ** 2;
+      const along = square === 0 ? 0 : ((x - ax) * (bx - ax) + (y - ay) * (by - ay)) / square;
+      const part = Math.min(1, Math.max(0, along));
+      const away = Math.hypot(x - ax - part * (bx - ax), y - ay - part * (by - ay)) - width / 2;
+      if (found === null || away < found.away) found = { point: from, away };
+    });
+    return found;
+  }
+
   /** Draws the figure as thin lines: how it stands at another frame, or after a fix. */
   thin(pen: CanvasRenderingContext2D, poses: Poses, sample: number, view: View, width: number): void {
     if (!this.place(poses, sample, view)) return;

@@ -6,6 +6,7 @@ import type { Palette } from "./colours.ts";
 import { DrawnFigure, noPoint } from "./figure.ts";
 import { drawPath } from "./path.ts";
 import { drawRendered } from "./rendered.ts";
+import { drawStrokes } from "./strokes.ts";
 
 /** What is shown of a shot at a frame. */
 export interface Shown {
@@ -17,6 +18,8 @@ export interface Shown {
   /** Frames before and after whose poses are drawn thin, and every which of them; 0 for none. */
   readonly ghosts: number;
   readonly hasPath: boolean;
+  /** Whether what people drew is shown. */
+  readonly hasStrokes: boolean;
   /** What lies beneath the figures where they are seen through the camera; null for nothing. */
   readonly rendered: Rendered | null;
 }
@@ -33,6 +36,8 @@ export interface Place {
 const pathMargin = 0.35;
 /** Seconds of path where no note is chosen. */
 const pathBeside = 0.5;
+/** Seconds before and behind its frames in which a stroke is drawn pale. */
+const strokesBeside = 0.25;
 /** Ghosts on either side. */
 const ghostCount = 3;
 /** Lines of the ground lie a metre apart, so many on either side. */
@@ -94,8 +99,32 @@ export class Scene {
       }
       pen.setLineDash([]);
     }
+    if (shown.hasStrokes && this.motion.strokes !== undefined) {
+      drawStrokes(pen, this.motion.strokes, sample, strokesBeside * this.motion.rate, view, palette);
+    }
     if (isCamera(view)) this.edge(pen, view, place, palette);
     pen.restore();
+  }
+
+  /**
+   * The point at which the bone that is seen nearest to a pixel starts.
+   * @param within pixels beyond which nothing is near
+   */
+  pointAt(poses: Poses, sample: number, view: View, x: number, y: number, within: number): number | null {
+    let [point, least]: [number | null, number] = [null, within];
+    for (const figure of this.figures) {
+      const near = figure.nearest(poses, sample, view, x, y);
+      if (near !== null && near.away < least) [point, least] = [near.point, near.away];
+    }
+    const [seen] = this.points;
+    for (const thing of this.motion.things) {
+      const place = 3 * thing.point * poses.count + sample;
+      if (!view.see(poses.at[place], poses.at[place + poses.count], poses.at[place + 2 * poses.count], seen))
+        continue;
+      const away = Math.hypot(seen.x - x, seen.y - y) - 3;
+      if (away < least) [point, least] = [thing.point, away];
+    }
+    return point;
   }
 
   private pathSpan(note: MotionStrength | null, sample: number): readonly [number, number] {

@@ -11,6 +11,8 @@ interface RawDeskOptions extends RawSettings, RawLimits {
   readonly animation?: string;
   readonly images?: string;
   readonly sound?: string;
+  readonly previous?: string;
+  readonly reviewer?: string;
 }
 
 /** Adds `keyside desk`. */
@@ -39,12 +41,20 @@ export function addDeskCommand(program: Command, io: Io, done: (code: number) =>
       "rendered frames that the player shows, with # for each digit of a frame's number, such as renders/quay.####.png",
     )
     .option("--sound <FILE>", "sound that the player plays from the first frame on")
+    .option(
+      "--previous <FILE>",
+      "the version before: what people said of it in the review beside it is shown, to be marked as done or still open",
+    )
+    .option("--reviewer <NAME>", "who reviews; the system's user if left out")
     .option("--no-open", "print the address, and open no browser")
     .action(async (file: string, raw: RawDeskOptions) => {
       const { desk } = await import("./desk.ts");
-      const { port, open, config, animation, images, sound } = raw;
+      const { port, open, config, animation, images, sound, previous, reviewer } = raw;
       const overrides = await overridesOf(raw, io);
-      const options = { overrides, config, animation, images, sound, port, opens: open, limits: raw };
+      const options = {
+        ...{ overrides, config, animation, images, sound, previous, reviewer },
+        ...{ port, opens: open, limits: raw },
+      };
       done(await desk(file, options, io));
     });
 }

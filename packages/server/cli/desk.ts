@@ -1,17 +1,20 @@
 import { readFile } from "node:fs/promises";
+import { userInfo } from "node:os";
 import { dirname, join, resolve } from "node:path";
 import { startFeed } from "@keyside/adapters";
-import { type Overrides, resolveSettings } from "@keyside/core";
+import { type Overrides, type ReviewFile, readReview, resolveSettings } from "@keyside/core";
 import { WebSocket } from "ws";
 import { configName } from "../base/config-name.ts";
 import { exitCodes, UnreadableError } from "../base/errors.ts";
+import { bounds } from "../base/files/bounds.ts";
+import { readText } from "../base/files/read.ts";
 import { type Io, pluginsOf } from "../base/io.ts";
 import { Answers } from "../serve/desk/answers.ts";
 import { Desk } from "../serve/desk/desk.ts";
 import { NotTaken } from "../serve/desk/desk-text.ts";
 import type { RunningFeed } from "../serve/desk/feed-link.ts";
 import { Footage } from "../serve/desk/footage.ts";
-import { type LaidOut, layOut } from "../serve/desk/laid-out.ts";
+import { type LaidOut, layOut, reviewFileOf } from "../serve/desk/laid-out.ts";
 import { pageFiles } from "../serve/desk/page-files.ts";
 import { serveDesk } from "../serve/desk/serve-desk.ts";
 import { nodeTimers } from "../serve/feed/environment.ts";
@@ -29,6 +32,10 @@ export interface DeskCommandOptions {
   /** The shot's rendered frames, and its sound. */
   readonly images?: string | undefined;
   readonly sound?: string | undefined;
+  /** Who reviews; the system's user if left out. */
+  readonly reviewer?: string | undefined;
+  /** The version before, whose review is shown. */
+  readonly previous?: string | undefined;
   /** 0 lets the system choose. */
   readonly port: number;
   /** Whether a browser is opened. */
@@ -53,6 +60,7 @@ export async function desk(file: string, options: DeskCommandOptions, io: Io): P
     startFeed: feedOfCommand,
     config,
     footage: footage === null ? null : new Footage(footage, newToken()),
+    reviewer: options.reviewer ?? userName(),
   });
   const answers = new Answers(shown);
   try {
@@ -75,6 +83,23 @@ export async function desk(file: string, options: DeskCommandOptions, io: Io): P
   return exitCodes.clean;
 }
 
+/** What people said of another version. @throws UnreadableError where there is no review beside it */
+async function reviewOf(file: string, io: Io): Promise<ReviewFile> {
+  const shown = reviewFileOf(file);
+  const text = await readText(io.files, resolve(io.cwd, shown), shown, bounds.settings);
+  return readReview(text).review;
+}
+
+/** The system's user, by whom remarks are where nobody says another name. */
+function userName(): string {
+  try {
+    return userInfo().username || "reviewer";
+  } catch {
+    // A process may run as a user that the system has no name for.
+    return "reviewer";
+  }
+}
+
 async function browse(address: string, io: Io): Promise<void> {
   if (await openPage(address)) return;
   io.stderr(
@@ -94,7 +119,7 @@ async function end(file: string, shown: Desk, answers: Answers, io: Io): Promise
 
 async function laidOut(
   file: string,
-  { config: named, overrides, animation, limits }: DeskCommandOptions,
+  { config: named, overrides, animation, limits, previous }: DeskCommandOptions,
   io: Io,
 ): Promise<{ laid: LaidOut; config: object | null }> {
   const configFor = await configsFor(named, io);
@@ -103,7 +128,10 @@ async function laidOut(
   const { guard, budget } = limitsFor(file, limits, usualTime.judging);
   const path = named === undefined ? folder && join(folder, configName) : resolve(io.cwd, named);
   try {
-    const laid = await layOut(file, { files: io.files, cwd: io.cwd, settings, animation, budget, guard });
+    const laid = await layOut(file, {
+      ...{ files: io.files, cwd: io.cwd, settings, animation, budget, guard },
+      previous: previous === undefined ? null : await reviewOf(previous, io),
+    });
     return { laid, config: await writtenConfig(path, overrides) };
   } catch (error) {
     if (error instanceof NotTaken) throw new UnreadableError(file, error.message);

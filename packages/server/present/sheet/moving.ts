@@ -30,6 +30,11 @@ export class Points {
     return this.known(`${node}`, (study) => worldOf(study, node).position);
   }
 
+  /** The point of a node that is among them; null where it is not. */
+  find(node: number): number | null {
+    return this.byName.get(`${node}`) ?? null;
+  }
+
   /** A point that is fixed to a node, away from it. */
   at(node: number, arm: readonly [number, number, number]): number {
     return this.known(`${node} ${arm.join(" ")}`, (study) => armPath(study, node, arm));

@@ -10,7 +10,7 @@ import { messageFrom } from "./messages.ts";
 import { type Page, Refused, send } from "./page.ts";
 
 /** What a request is answered with when it went well, beside that it did. */
-type Gives = Pick<Extract<Answer, { ok: true }>, "keys" | "fix">;
+type Gives = Pick<Extract<Answer, { ok: true }>, "keys" | "fix" | "remark">;
 
 interface KnownFix {
   readonly revision: number;
@@ -77,7 +77,7 @@ export class Answers {
       }
       case "undo":
       case "redo": {
-        if (desk.step(message.type, number)) return {};
+        if (desk.step(message.type, number)) return desk.reviewWritten.then(() => ({}));
         const what = message.type === "undo" ? "undo" : "do again";
         throw new Refused("nothing-to-undo", `There is nothing to ${what}.`);
       }
@@ -86,9 +86,8 @@ export class Answers {
       case "apply":
         this.apply(message.fingerprint, number);
         return {};
-      case "waive":
-        desk.waive(message.fingerprint, message.reason, message.by, number);
-        return {};
+      case "review":
+        return this.changeReview(message, number);
       case "save":
         return this.inTurn(() => this.save(message.over === true));
       case "reload":
@@ -100,6 +99,16 @@ export class Answers {
       case "discard":
         return this.inTurn(() => this.discard(message.id));
     }
+  }
+
+  /** Is answered once the change is on the disk. */
+  private async changeReview(
+    { change, label }: Extract<ToDesk, { type: "review" }>,
+    by: number,
+  ): Promise<Gives> {
+    const gives = this.desk.changeReview(change, label, by);
+    await this.desk.reviewWritten;
+    return gives;
   }
 
   private async fix(fingerprint: string): Promise<Gives> {

@@ -1,7 +1,6 @@
 import type { FeedNote } from "@keyside/adapters";
-import { type KeyEdit, type Waiver, waiverFor, waiverPatch } from "@keyside/core";
-import { unusedWaiver } from "@keyside/core/internal";
-import type { FromDesk } from "@keyside/desk/link";
+import type { KeyEdit, ReviewFile, Waiver } from "@keyside/core";
+import type { FromDesk, ReviewChange } from "@keyside/desk/link";
 import type { Motion } from "@keyside/player/motion";
 import { UnreadableError, unexpectedly } from "../../base/errors.ts";
 import type { Files } from "../../base/files/read.ts";
@@ -10,11 +9,12 @@ import { stableShot } from "../feed/stable-shot.ts";
 import { edited, type TextVersion, versionOf } from "./desk-text.ts";
 import { FeedLink, type RunningFeed } from "./feed-link.ts";
 import type { Footage } from "./footage.ts";
-import { type Held, History } from "./history.ts";
+import { type Held, History, type Standing } from "./history.ts";
 import { keyChanges } from "./keys.ts";
 import { deskShot, knownWaivers, type LaidOut, waiversOf } from "./laid-out.ts";
 import { MovingShot } from "./moving-shot.ts";
 import { type Page, Refused, send } from "./page.ts";
+import { Reviewing } from "./reviewing.ts";
 import { Saving } from "./saving.ts";
 import { ToldNotes } from "./told-notes.ts";
 
@@ -27,6 +27,8 @@ export interface DeskWorld {
   readonly config: object | null;
   /** The shot's own pictures and sound; null for none. */
   readonly footage: Footage | null;
+  /** Who reviews where nobody says another name. */
+  readonly reviewer: string;
 }
 
 /** Milliseconds after the last edit at which it is kept beside the file. */
@@ -37,7 +39,7 @@ const lookPause = 1000;
 /** How a change came about, and who has to be told what of it. */
 interface Change {
   readonly by: number;
-  readonly how: "edit" | "undo" | "redo" | "fix" | "waive";
+  readonly how: "edit" | "undo" | "redo" | "fix";
   /** Edits that make the change, where it is one of keys alone. */
   readonly edits?: readonly KeyEdit[];
 }
@@ -58,6 +60,11 @@ export class Desk {
   private moving: MovingShot;
   private waiversText: string;
   private waivers: readonly Waiver[];
+  private readonly reviewing: Reviewing;
+  /** Whether the last change of the review is on the disk, or the pages were told why not. */
+  reviewWritten: Promise<void> = Promise.resolve();
+  /** The waivers of the file beside the shot, and what the review drops. */
+  private allWaivers: readonly Waiver[];
   private readonly notes = new ToldNotes();
   private feedNews: Extract<FromDesk, { type: "feed" }> | null = null;
   private movesDue: Pending | null = null;
@@ -74,10 +81,12 @@ export class Desk {
     this.waivers = knownWaivers(laid.waivers);
     this.saving = new Saving(laid, world.files);
     this.moving = new MovingShot(laid.version.shot, laid.loaded.name, laid.settings);
+    this.reviewing = new Reviewing(laid, world.files, world.reviewer);
+    this.allWaivers = this.waivers;
     const now = () => this.version.text;
     this.feed = new FeedLink(
       () => world.startFeed(),
-      () => ({ revision: this.revision, waivers: this.waivers, content: () => ({ text: now() }) }),
+      () => ({ revision: this.revision, waivers: this.allWaivers, content: () => ({ text: now() }) }),
       world.config,
       {
         notes: (revision, notes, failures) =>
@@ -96,6 +105,8 @@ export class Desk {
   async begin(): Promise<void> {
     await this.saving.findUnsaved();
     await this.saving.look();
+    await this.reviewing.begin();
+    this.allWaivers = [...this.waivers, ...this.reviewing.waivers];
     void this.feed.begin();
     this.lookSoon();
   }
@@ -111,6 +122,7 @@ export class Desk {
     for (const due of [this.movesDue, this.keepDue, this.lookDue]) due?.cancel();
     this.tell({ type: "closing", message: "The desk was stopped." });
     try {
+      await this.reviewing.write();
       return await this.saving.keep(this.held);
     } finally {
       await this.feed.stop();
@@ -121,6 +133,10 @@ export class Desk {
     return { text: this.version.text, waivers: this.waiversText };
   }
 
+  private get standing(): Standing {
+    return { ...this.held, review: this.reviewing.review };
+  }
+
   /** Lets a page in, and tells it all. */
   join(page: Page): void {
     // The others are told what they lack first: the page that comes begins with it.
@@ -128,8 +144,9 @@ export class Desk {
     this.pages.add(page);
     this.safely(() => {
       send(page, this.shotMessage(page));
-      const notes = this.notes.all(this.moving, this.waivers);
+      const notes = this.notes.all(this.moving, this.waivers, this.reviewing.review);
       if (notes !== null) send(page, notes);
+      send(page, this.reviewing.targets(this.moving.study, this.revision));
     });
     if (this.feedNews !== null) send(page, this.feedNews);
   }
@@ -146,7 +163,7 @@ export class Desk {
     by: number,
     how: "edit" | "fix",
   ): void {
-    const before = this.held;
+    const before = this.standing;
     const next = edited(this.version, edits, this.laid.measure);
     this.history.take(before, { ...before, text: next.text }, label, group);
     this.change(next, this.waiversText, { by, how, edits });
@@ -154,25 +171,26 @@ export class Desk {
 
   /** Goes a step back or forth in the history. Gives whether there was one. */
   step(way: "undo" | "redo", by: number): boolean {
-    const held = this.history[way](this.held);
-    if (held === null) return false;
-    this.change(versionOf(held.text, this.laid.measure), held.waivers, { by, how: way });
+    const before = this.standing;
+    const after = this.history[way](before);
+    if (after === null) return false;
+    if (after.review !== before.review) this.putReview(after.review, by, "");
+    if (after.text !== before.text || after.waivers !== before.waivers) {
+      this.change(versionOf(after.text, this.laid.measure), after.waivers, { by, how: way });
+    }
     return true;
   }
 
-  /** Says that a note is meant. @throws Refused */
-  waive(fingerprint: string, reason: string, saidBy: string | undefined, by: number): void {
-    const note = this.noteCalled(fingerprint);
-    if (note.check === unusedWaiver) {
-      throw new Refused("bad-edit", "This note is about a waiver; take the waiver out of its file instead.");
-    }
-    const text = this.waiversText === "" ? noWaivers : this.waiversText;
-    const patch = waiverPatch(text, waiverFor(note, reason, saidBy));
-    if (patch === null) throw new Refused("failed", "The file of waivers cannot be read.");
-    const waivers = text.slice(0, patch.start) + patch.text + text.slice(patch.end);
-    const before = this.held;
-    this.history.take(before, { ...before, waivers }, `waive ${note.check}`, null);
-    this.change(this.version, waivers, { by, how: "waive" });
+  /** Changes the review, which is written at once. @throws Refused */
+  changeReview(change: ReviewChange, label: string, by: number): { readonly remark?: string } {
+    const before = this.standing;
+    const { review, ...more } = this.reviewing.after(change, this.version.shot, (fingerprint) =>
+      this.noteCalled(fingerprint),
+    );
+    if (review === before.review) return more;
+    this.history.take(before, { ...before, review }, label, null);
+    this.putReview(review, by, "");
+    return more;
   }
 
   /**
@@ -184,7 +202,8 @@ export class Desk {
     const next = versionOf(held.text, this.laid.measure);
     waiversOf(this.laid, held.waivers);
     taken();
-    this.history.take(this.held, held, label, null);
+    const before = this.standing;
+    this.history.take(before, { ...before, ...held }, label, null);
     this.put(next, held.waivers, null);
     this.relay();
   }
@@ -255,9 +274,43 @@ export class Desk {
     if (waivers !== this.waiversText) {
       this.waiversText = waivers;
       this.waivers = knownWaivers(waivers);
-      this.feed.waive();
+      this.waiveAnew();
     }
     this.keepSoon();
+  }
+
+  private waiveAnew(): void {
+    this.allWaivers = [...this.waivers, ...this.reviewing.waivers];
+    this.feed.waive();
+  }
+
+  /** Puts a changed review in place, writes it and tells all pages. */
+  private putReview(review: ReviewFile, by: number, message: string): void {
+    const isWaivedOtherwise = this.reviewing.put(review);
+    if (isWaivedOtherwise) this.waiveAnew();
+    this.tellReview(by, message);
+    this.reviewWritten = this.reviewing
+      .write()
+      .then((news) => this.takeReviewNews(news))
+      .catch((error: unknown) => this.tell(troubleOf(error)));
+  }
+
+  private tellReview(by: number, message: string): void {
+    this.safely(() => {
+      const { reviewing, moving, notes, history, revision } = this;
+      const review = reviewing.told(moving.study, notes.known);
+      this.tell({ type: "review", by, message, review, history: history.labels });
+      this.tell(reviewing.targets(moving.study, revision));
+      const told = notes.waived(moving, this.waivers, reviewing.review);
+      if (told !== null) this.tell(told);
+    });
+  }
+
+  /** Somebody else wrote into the review file; what they wrote stands on the desk by now. */
+  private takeReviewNews(news: string | null): void {
+    if (news === null) return;
+    this.waiveAnew();
+    this.tellReview(0, news);
   }
 
   /** Another document lies on the desk: all pages are told all of it. */
@@ -277,8 +330,9 @@ export class Desk {
       type: "shot",
       revision,
       page: number,
-      shot: deskShot(this.laid, moving.study, this.version),
+      shot: deskShot(this.laid, moving.study, this.version, moving.pointOf),
       motion: this.wholeMotion(),
+      review: this.reviewing.told(moving.study, this.notes.known),
       history: history.labels,
       disk: saving.disk(this.held),
       recoveries: saving.recoveries,
@@ -297,17 +351,29 @@ export class Desk {
     if (motion === null) return;
     if (motion !== "all") {
       this.tell({ type: "moved", revision, motion });
+      this.tellTargets();
       return;
     }
     const { range } = this.version.shot;
     this.tell({ type: "motion", revision, range: [range[0], range[1]], motion: this.wholeMotion() });
-    const notes = this.notes.again(moving, this.waivers);
+    const notes = this.notes.again(moving, this.waivers, this.reviewing.review);
     if (notes !== null) this.tell(notes);
+    this.tellTargets();
+  }
+
+  private tellTargets(): void {
+    if (this.reviewing.hasTargets) this.tell(this.reviewing.targets(this.moving.study, this.revision));
   }
 
   private takeNotes(judged: Parameters<ToldNotes["take"]>[0]): void {
     // What is judged is a document that was put aside.
-    if (judged.revision >= this.documentSince) this.tell(this.notes.take(judged, this.moving, this.waivers));
+    if (judged.revision < this.documentSince) return;
+    const { reviewing, moving, notes } = this;
+    this.tell(notes.take(judged, moving, this.waivers, reviewing.review));
+    // Decisions are told by the fingerprints of the notes that there are now.
+    const review = reviewing.toldIfOther(moving.study, notes.known);
+    if (review !== null)
+      this.tell({ type: "review", by: 0, message: "", review, history: this.history.labels });
   }
 
   /** Does what nobody asked for: where it fails, the pages are told, and the desk goes on. */
@@ -330,13 +396,12 @@ export class Desk {
     try {
       const what = this.saving.hasChanged ? null : await this.saving.look();
       if (what !== null) this.tellDisk("changed", what);
+      this.takeReviewNews(await this.reviewing.look());
     } finally {
       this.lookSoon();
     }
   }
 }
-
-const noWaivers = '{\n  "format": "keyside.waivers",\n  "version": 1,\n  "waivers": []\n}\n';
 
 function troubleOf(error: unknown): FromDesk {
   const message = error instanceof UnreadableError ? `${error.file}: ${error.message}` : unexpectedly(error);

@@ -1,8 +1,15 @@
-/** What stands on the desk and can be undone: the text of the document, and that of the file of waivers. */
+import { mergeReviews, type ReviewFile } from "@keyside/core";
+
+/** What is saved where somebody asks for it: the text of the document, and that of the file of waivers. */
 export interface Held {
   readonly text: string;
   /** "" where there is no file of waivers. */
   readonly waivers: string;
+}
+
+/** What stands on the desk and can be undone: what is saved, and the review, which is written at once. */
+export interface Standing extends Held {
+  readonly review: ReviewFile;
 }
 
 /** A piece of a text that became another one. */
@@ -16,20 +23,25 @@ interface Step {
   readonly label: string;
   readonly text: Difference;
   readonly waivers: Difference;
+  /** The review before and after; null where it stayed as it was. */
+  readonly review: { readonly before: ReviewFile; readonly after: ReviewFile } | null;
 }
 
 /** A step that may still grow, as that of a drag does. */
 interface Growing {
   readonly group: string;
   readonly label: string;
-  readonly from: Held;
-  to: Held;
+  readonly from: Standing;
+  to: Standing;
 }
 
 /** Characters that all steps together may hold; the oldest are forgotten beyond. Common practice: some hundred megabytes. */
 const mostCharacters = 100_000_000;
 
-/** One history for all pages of a desk. A step keeps what it replaced, so that undoing it brings every byte back. */
+/**
+ * One history for all pages of a desk. A step keeps what it replaced, so that undoing it brings every byte back. Of the
+ * review a step takes back what it did alone: what others wrote into the file since stays.
+ */
 export class History {
   private readonly most: number;
   private done: Step[] = [];
@@ -52,7 +64,7 @@ export class History {
    * Takes a change that was made. What had been undone is forgotten.
    * @param group changes that follow one another with the same group are one step; null for a step of its own
    */
-  take(from: Held, to: Held, label: string, group: string | null): void {
+  take(from: Standing, to: Standing, label: string, group: string | null): void {
     this.undone = [];
     if (group !== null && this.growing?.group === group) {
       this.growing.to = to;
@@ -64,20 +76,30 @@ export class History {
   }
 
   /** What stands on the desk once the last step is undone; null where there is none. */
-  undo(now: Held): Held | null {
+  undo(now: Standing): Standing | null {
     this.close();
     const step = this.done.pop();
     if (step === undefined) return null;
     this.undone.push(step);
-    return { text: back(now.text, step.text), waivers: back(now.waivers, step.waivers) };
+    const { review } = step;
+    return {
+      text: back(now.text, step.text),
+      waivers: back(now.waivers, step.waivers),
+      review: review === null ? now.review : withChange(now.review, review.after, review.before),
+    };
   }
 
-  redo(now: Held): Held | null {
+  redo(now: Standing): Standing | null {
     this.close();
     const step = this.undone.pop();
     if (step === undefined) return null;
     this.done.push(step);
-    return { text: forth(now.text, step.text), waivers: forth(now.waivers, step.waivers) };
+    const { review } = step;
+    return {
+      text: forth(now.text, step.text),
+      waivers: forth(now.waivers, step.waivers),
+      review: review === null ? now.review : withChange(now.review, review.before, review.after),
+    };
   }
 
   /** Ends the step that may grow: what was done in it and taken back leaves no step. */
@@ -94,7 +116,9 @@ export class History {
     const { growing } = this;
     return (
       growing !== null &&
-      (growing.from.text !== growing.to.text || growing.from.waivers !== growing.to.waivers)
+      (growing.from.text !== growing.to.text ||
+        growing.from.waivers !== growing.to.waivers ||
+        growing.from.review !== growing.to.review)
     );
   }
 
@@ -115,8 +139,17 @@ function lengthOf({ text, waivers }: Step): number {
   return text.before.length + text.after.length + waivers.before.length + waivers.after.length;
 }
 
-function differences(from: Held, to: Held): Omit<Step, "label"> {
-  return { text: difference(from.text, to.text), waivers: difference(from.waivers, to.waivers) };
+function differences(from: Standing, to: Standing): Omit<Step, "label"> {
+  return {
+    text: difference(from.text, to.text),
+    waivers: difference(from.waivers, to.waivers),
+    review: from.review === to.review ? null : { before: from.review, after: to.review },
+  };
+}
+
+/** A review with the change that leads from one state of it to another. */
+function withChange(now: ReviewFile, from: ReviewFile, to: ReviewFile): ReviewFile {
+  return now === from ? to : mergeReviews(from, now, to).review;
 }
 
 /** What lies between what two texts begin and end with. */

@@ -6,6 +6,7 @@ import {
   metresPerUnitOf,
   placeAt,
   type ResolvedSettings,
+  type ReviewFile,
   readWaiverFile,
   rigOf,
   type Study,
@@ -37,6 +38,10 @@ export interface LaidOut {
   readonly target: { readonly path: string; readonly shown: string };
   readonly waiversFile: { readonly path: string; readonly shown: string };
   readonly base: { readonly path: string; readonly shown: string };
+  /** The review beside it. */
+  readonly reviewFile: { readonly path: string; readonly shown: string };
+  /** What people said of the version before; null for none. */
+  readonly previous: ReviewFile | null;
 }
 
 export interface LayOptions {
@@ -46,6 +51,16 @@ export interface LayOptions {
   readonly animation: string | undefined;
   readonly budget: Budget;
   readonly guard: Guard;
+  /** What people said of the version before; none if left out. */
+  readonly previous?: ReviewFile | null | undefined;
+}
+
+/** Ending of the name of a review file. */
+const reviewExtension = ".review.json";
+
+/** The review file that stands beside a shot if there is one: `jetty.review.json` beside `jetty.curves.json`. */
+export function reviewFileOf(shotPath: string): string {
+  return join(dirname(shotPath), `${shotName(basename(shotPath))}${reviewExtension}`);
 }
 
 /**
@@ -77,6 +92,8 @@ export async function layOut(file: string, options: LayOptions): Promise<LaidOut
     target: isCopy ? beside(documentExtension) : { path, shown: file },
     waiversFile: { path: waiversFileOf(path), shown: waiversFileOf(file) },
     base: beside(""),
+    reviewFile: beside(reviewExtension),
+    previous: options.previous ?? null,
   };
 }
 
@@ -96,8 +113,16 @@ export function knownWaivers(text: string): readonly Waiver[] {
   return text === "" ? [] : readWaiverFile(text);
 }
 
-/** A shot as a page is told of it. */
-export function deskShot({ loaded, isCopy, target }: LaidOut, study: Study, { shot }: TextVersion): DeskShot {
+/**
+ * A shot as a page is told of it.
+ * @param pointOf the point of the motion that a node is, by its rig index; null where it is none that is drawn
+ */
+export function deskShot(
+  { loaded, isCopy, target }: LaidOut,
+  study: Study,
+  { shot }: TextVersion,
+  pointOf: (node: number) => number | null,
+): DeskShot {
   const { numerator, denominator } = shot.frameRate;
   return {
     name: loaded.name,
@@ -109,7 +134,7 @@ export function deskShot({ loaded, isCopy, target }: LaidOut, study: Study, { sh
     range: [shot.range[0], shot.range[1]],
     metresPerUnit: metresPerUnitOf(study),
     angleUnit: shot.header.space?.angle ?? "degrees",
-    nodes: nodesOf(study),
+    nodes: nodesOf(study, pointOf),
     channels: channelsOf(shot),
     problems: loaded.problems.map(({ start, message }) => {
       const { line, column } = placeAt(loaded.lineStarts, start);
@@ -118,7 +143,7 @@ export function deskShot({ loaded, isCopy, target }: LaidOut, study: Study, { sh
   };
 }
 
-function nodesOf(study: Study): DeskNode[] {
+function nodesOf(study: Study, pointOf: (node: number) => number | null): DeskNode[] {
   const figures = figuresOf(study);
   const { indexOf } = rigOf(study);
   return headerOf(study).nodes.map(({ id, parent }) => {
@@ -126,6 +151,7 @@ function nodesOf(study: Study): DeskNode[] {
     const figure = node === undefined ? undefined : figures[figureOfNode(study, node)];
     const part =
       node === undefined || figure?.partOf.get(node) === undefined ? null : partHeading(study, node);
-    return { id, parent: parent ?? null, part, figure: figure?.id ?? null };
+    const point = node === undefined ? null : pointOf(node);
+    return { id, parent: parent ?? null, part, figure: figure?.id ?? null, point };
   });
 }

@@ -8,6 +8,10 @@ import { z } from "zod";
 /** Common practice: far more than a page moves at once, and little beside what a message may hold. */
 const mostEdits = 100_000;
 const mostChannels = 10_000;
+/** Numbers of a line, lines of a remark, and what is put in order at once. */
+const mostPlaces = 6000;
+const mostStrokes = 200;
+const mostListed = 5000;
 
 const request = z.number().int().min(0);
 const words = (most: number) => z.string().min(1).max(most);
@@ -15,6 +19,46 @@ const fingerprint = words(1000);
 const id = words(200);
 const channelName = z.object({ node: z.string().min(1), channel: z.enum(channels) });
 const plain = <T extends string>(type: T) => z.object({ type: z.literal(type), request });
+
+const text = words(4000).regex(/\S/);
+const by = z.string().max(200);
+const frames = z.tuple([z.number(), z.number()]);
+const weight = z.enum(["must", "should", "could", "keep"]);
+const stroke = z.object({
+  line: z.array(z.number()).min(3).max(mostPlaces),
+  facing: z.tuple([z.number(), z.number(), z.number()]),
+  frames,
+  target: words(1000).nullable(),
+});
+const strokes = z.array(stroke).max(mostStrokes);
+const remark = z.object({
+  ...{ text, weight, by, strokes },
+  frames: frames.nullable(),
+  node: words(1000).nullable(),
+});
+const change = z.discriminatedUnion("kind", [
+  z.object({ kind: z.literal("add"), remark }),
+  z.object({
+    kind: z.literal("change"),
+    id,
+    to: remark.omit({ by: true }).extend({ isDone: z.boolean() }).partial(),
+    by,
+  }),
+  z.object({ kind: z.literal("remove"), id }),
+  z.object({ kind: z.literal("take-back"), id }),
+  z.object({
+    kind: z.literal("decide"),
+    fingerprint,
+    to: z.object({
+      isKept: z.boolean().optional(),
+      reason: text.optional(),
+      text: text.nullable().optional(),
+      weight: weight.exclude(["keep"]).nullable().optional(),
+    }),
+    by,
+  }),
+  z.object({ kind: z.literal("order"), order: z.array(words(1000)).max(mostListed), by }),
+]);
 
 const toDesk = z.discriminatedUnion("type", [
   z.object({ type: z.literal("keys"), request, of: z.array(channelName).max(mostChannels) }),
@@ -30,13 +74,7 @@ const toDesk = z.discriminatedUnion("type", [
   plain("redo"),
   z.object({ type: z.literal("fix"), request, fingerprint }),
   z.object({ type: z.literal("apply"), request, fingerprint }),
-  z.object({
-    type: z.literal("waive"),
-    request,
-    fingerprint,
-    reason: words(2000).regex(/\S/),
-    by: words(200).optional(),
-  }),
+  z.object({ type: z.literal("review"), request, label: words(200), change }),
   z.object({ type: z.literal("save"), request, over: z.boolean().optional() }),
   plain("reload"),
   plain("keep"),

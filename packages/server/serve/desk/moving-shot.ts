@@ -64,6 +64,9 @@ export class MovingShot {
     return { points: moved, from, to, places: packed(within, to - from + 1, motion.grain) };
   }
 
+  /** The point that a node is, by its rig index; null where it is none that is drawn. */
+  readonly pointOf = (node: number): number | null => this.points.find(node);
+
   /** What the player shows of notes; asking for a point anew may make it, which {@link newPoints} tells. */
   shown(note: Note): DeskNote["shown"] {
     return shownOf(this.study, note, this.points);

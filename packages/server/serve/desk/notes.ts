@@ -1,5 +1,5 @@
 import type { FeedNote } from "@keyside/adapters";
-import { headerOf, type Note, type Study, type Waiver } from "@keyside/core";
+import { headerOf, type Note, type ReviewFile, type Study, type Waiver } from "@keyside/core";
 import { checkIn, settingsOf } from "@keyside/core/internal";
 import type { DeskNote, DeskWaived } from "@keyside/desk/link";
 import { groupsOf } from "../../judge/shots/headings.ts";
@@ -37,13 +37,27 @@ export function deskNote(note: FeedNote, study: Study, shown: (note: Note) => De
   };
 }
 
-/** What is said to be meant: in the document, then in the file beside it. */
-export function waivedIn(study: Study, beside: readonly Waiver[]): DeskWaived[] {
-  return [...(headerOf(study).waivers ?? []), ...beside].map(({ check, node, frames, reason, by }) => ({
-    check,
-    node: node ?? null,
-    frames: frames === undefined ? null : [frames[0], frames[1]],
-    reason,
-    by: by ?? null,
-  }));
+/** What is said to be meant: in the document, then in the file of waivers beside it, then in the review. */
+export function waivedIn(study: Study, beside: readonly Waiver[], review: ReviewFile): DeskWaived[] {
+  const told = (decision: string | null) => {
+    return ({
+      check,
+      node,
+      frames,
+      reason,
+      by,
+    }: Omit<Waiver, "reason"> & { reason?: string | undefined }): DeskWaived => ({
+      check,
+      node: node ?? null,
+      frames: frames === undefined ? null : [frames[0], frames[1]],
+      reason: reason ?? "",
+      by: by ?? null,
+      decision,
+    });
+  };
+  const dropped = review.decisions.filter(({ verdict }) => verdict === "dropped");
+  return [
+    ...[...(headerOf(study).waivers ?? []), ...beside].map(told(null)),
+    ...dropped.map((decision) => told(decision.id)(decision)),
+  ];
 }

@@ -1,5 +1,5 @@
 import type { FeedNote } from "@keyside/adapters";
-import type { CheckFailure, Waiver } from "@keyside/core";
+import type { CheckFailure, ReviewFile, Waiver } from "@keyside/core";
 import type { DeskNote, FromDesk } from "@keyside/desk/link";
 import { failureText } from "../../present/text/failure.ts";
 import type { MovingShot } from "./moving-shot.ts";
@@ -23,8 +23,13 @@ export class ToldNotes {
     return this.told.get(fingerprint)?.note;
   }
 
+  /** All notes that the pages know. */
+  get known(): readonly FeedNote[] {
+    return [...this.told.values()].map(({ note }) => note);
+  }
+
   /** Takes what the feed tells. Gives what the pages are told: only what is new of it, or other than before. */
-  take(judged: Judged, moving: MovingShot, waivers: readonly Waiver[]): NotesMessage {
+  take(judged: Judged, moving: MovingShot, waivers: readonly Waiver[], review: ReviewFile): NotesMessage {
     this.judged = judged;
     const set: DeskNote[] = [];
     const told: typeof this.told = new Map();
@@ -38,21 +43,26 @@ export class ToldNotes {
       told.set(note.fingerprint, same);
     }
     this.told = told;
-    return this.message(judged, set, moving, waivers);
+    return this.message(judged, set, moving, waivers, review);
   }
 
   /** All of it, for a page that comes; null where nothing was judged yet. */
-  all(moving: MovingShot, waivers: readonly Waiver[]): NotesMessage | null {
+  all(moving: MovingShot, waivers: readonly Waiver[], review: ReviewFile): NotesMessage | null {
     const { judged, told } = this;
     const all = [...told.values()].map(({ desk }) => desk);
-    return judged === null ? null : this.message(judged, all, moving, waivers);
+    return judged === null ? null : this.message(judged, all, moving, waivers, review);
   }
 
   /** All of it once more, where frames are counted otherwise. */
-  again(moving: MovingShot, waivers: readonly Waiver[]): NotesMessage | null {
+  again(moving: MovingShot, waivers: readonly Waiver[], review: ReviewFile): NotesMessage | null {
     const { judged } = this;
     this.told.clear();
-    return judged === null ? null : this.take(judged, moving, waivers);
+    return judged === null ? null : this.take(judged, moving, waivers, review);
+  }
+
+  /** What is waived alone, where it is other than was told; null where nothing was judged yet. */
+  waived(moving: MovingShot, waivers: readonly Waiver[], review: ReviewFile): NotesMessage | null {
+    return this.judged === null ? null : this.message(this.judged, [], moving, waivers, review);
   }
 
   /** Another document lies on the desk. */
@@ -66,6 +76,7 @@ export class ToldNotes {
     set: readonly DeskNote[],
     moving: MovingShot,
     waivers: readonly Waiver[],
+    review: ReviewFile,
   ): NotesMessage {
     const fresh = moving.newPoints();
     return {
@@ -73,7 +84,7 @@ export class ToldNotes {
       revision,
       set,
       order: [...this.told.keys()],
-      waived: waivedIn(moving.study, waivers),
+      waived: waivedIn(moving.study, waivers, review),
       failures: failures.map((failure) => failureText({ ...failure })),
       points: fresh === null ? [] : [fresh],
     };

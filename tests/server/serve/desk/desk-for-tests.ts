@@ -3,6 +3,7 @@ import { tmpdir } from "node:os";
 import { join } from "node:path";
 import { WebSocket } from "ws";
 import { registry } from "../../../../packages/core/faults/registry.ts";
+import type { ReviewFile } from "../../../../packages/core/review/schema.ts";
 import { defaultSettings } from "../../../../packages/core/settings/resolve.ts";
 import {
   type Answer,
@@ -180,6 +181,7 @@ export class LaidDesk {
     name: string = Object.keys(files)[0],
     folder?: string,
     footageFiles: ((folder: string) => FootageFiles) | null = null,
+    previous: ReviewFile | null = null,
   ): Promise<LaidDesk> {
     const place = folder ?? (await mkdtemp(join(tmpdir(), "keyside-desk-")));
     for (const [file, text] of Object.entries(files)) await writeFile(join(place, file), text);
@@ -190,6 +192,7 @@ export class LaidDesk {
       animation: undefined,
       budget: defaultBudget,
       guard: unguarded,
+      previous,
     });
     const feeds = new TestFeeds();
     const footage = footageFiles === null ? null : new Footage(footageFiles(place), footageKey);
@@ -199,6 +202,7 @@ export class LaidDesk {
       startFeed: () => feeds.start(),
       config: null,
       footage,
+      reviewer: "Ada",
     };
     const desk = new Desk(laid, world);
     const answers = new Answers(desk);

@@ -33,6 +33,7 @@ test("a look at the disk that is under way when the desk ends is the last one", 
     startFeed: () => new Promise(() => {}),
     config: null,
     footage: null,
+    reviewer: "Ada",
   });
   await desk.begin();
   const [look] = due;

@@ -156,60 +156,6 @@ describe("a file of another kind", () => {
   });
 });
 
-describe("a waiver", () => {
-  const waivers = "pier.waivers.json";
-
-  test("goes into the file beside the shot when it is saved; its note goes at once, and undo brings it back", async () => {
-    const page = await open();
-    const pop = (await page.notesAt(0)).find(({ check }) => check === "pop");
-    const answer = await page.ask({
-      type: "waive",
-      fingerprint: pop?.fingerprint ?? "",
-      reason: "A gust takes it.",
-      by: "Ana",
-    });
-    expect(answer).toMatchObject({ ok: true, revision: 1 });
-    expect((await page.notesAt(1)).map(({ check }) => check)).not.toContain("pop");
-    const { waived } = await page.next("notes", ({ revision }) => revision === 1);
-    expect(waived).toEqual([
-      { check: "pop", node: "post", frames: pop?.frames, reason: "A gust takes it.", by: "Ana" },
-    ]);
-    await expect(laid.read(waivers)).rejects.toThrow();
-    await page.ask({ type: "save" });
-    expect(JSON.parse(await laid.read(waivers))).toEqual({
-      format: "keyside.waivers",
-      version: 1,
-      waivers: [{ check: "pop", node: "post", frames: pop?.frames, reason: "A gust takes it.", by: "Ana" }],
-    });
-    expect(await laid.read(name)).toBe(text);
-    await page.ask({ type: "undo" });
-    expect((await page.notesAt(2)).map(({ check }) => check)).toContain("pop");
-    await page.ask({ type: "save" });
-    await expect(laid.read(waivers)).rejects.toThrow();
-  });
-
-  test("joins those that stand there, whose bytes stay", async () => {
-    const old = `{ "format": "keyside.waivers",\n\t"version": 1, "waivers": [\n\t\t{"check":"hitch" , "reason": "so"}\n\t] }`;
-    const page = await open({ [name]: text, [waivers]: old });
-    const pop = (await page.notesAt(0)).find(({ check }) => check === "pop");
-    await page.ask({ type: "waive", fingerprint: pop?.fingerprint ?? "", reason: "meant" });
-    await page.ask({ type: "save" });
-    const now = await laid.read(waivers);
-    expect(JSON.parse(now).waivers).toHaveLength(2);
-    const at = old.indexOf("\n\t] }");
-    expect(now.startsWith(old.slice(0, at))).toBe(true);
-    expect(now.endsWith(old.slice(at))).toBe(true);
-  });
-
-  test("of a note that is no more is refused", async () => {
-    const page = await open();
-    expect(await page.ask({ type: "waive", fingerprint: "0", reason: "so" })).toMatchObject({
-      ok: false,
-      reason: "unknown-note",
-    });
-  });
-});
-
 describe("edits that are not saved", () => {
   const unsaved = "pier.unsaved.json";
 
