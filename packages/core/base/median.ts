@@ -15,3 +15,30 @@ export function middleOf(sorted: Float64Array): number {
  * Hampel 1974, "The influence curve and its role in robust estimation").
  */
 export const perMedianDeviation = 1.4826;
+
+/**
+ * The number at a place in the order of some numbers, as sorting them would give it; they are moved about.
+ * @param values numbers; NaN counts as the greatest
+ * @param place from 0 for the smallest one
+ */
+export function inOrder(values: Float64Array, place: number): number {
+  // What cannot be compared is left to sorting.
+  for (let k = 0; k < values.length; k++) if (Number.isNaN(values[k])) return values.sort()[place];
+  let [low, high] = [0, values.length - 1];
+  while (low < high) {
+    const pivot = values[(low + high) >> 1];
+    let [i, k] = [low, high];
+    while (i <= k) {
+      while (values[i] < pivot) i++;
+      while (values[k] > pivot) k--;
+      if (i > k) break;
+      const value = values[i];
+      values[i++] = values[k];
+      values[k--] = value;
+    }
+    if (place <= k) high = k;
+    else if (place >= i) low = i;
+    else return pivot;
+  }
+  return values[place];
+}

@@ -10,8 +10,27 @@ import { floats } from "./room.ts";
  */
 export function tangents(orientation: Float64Array, shown: Int32Array): Float64Array | null {
   const path = floats(3 * shown.length);
+  return unroll(orientation, shown, path, 1, shown.length - 1) > 0 ? path : null;
+}
+
+/**
+ * Works out a path of {@link tangents} again from a place on, where orientations have changed up to another one. Behind
+ * that it goes on only while the path comes out otherwise than it was.
+ * @param path 3 numbers per shown sample, brought up to date in place
+ * @param from index into `shown` of the first step that may have changed
+ * @param to index of the last one
+ * @returns the index behind the last pose that may have changed; with a minus where nothing that was looked at turns
+ */
+export function unroll(
+  orientation: Float64Array,
+  shown: Int32Array,
+  path: Float64Array,
+  from: number,
+  to: number,
+): number {
   let turning = false;
-  for (let i = 1; i < shown.length; i++) {
+  let i = Math.max(1, from);
+  for (; i < shown.length; i++) {
     const a = 4 * shown[i - 1];
     const b = 4 * shown[i];
     const ax = orientation[a];
@@ -44,9 +63,19 @@ export function tangents(orientation: Float64Array, shown: Int32Array): Float64A
           ? 2 + sine2 * (1 / 3 + sine2 * (0.15 + sine2 * (5 / 56)))
           : (2 * Math.atan2(sine, w)) / sine;
     }
-    path[3 * i] = path[3 * i - 3] + x * factor;
-    path[3 * i + 1] = path[3 * i - 2] + y * factor;
-    path[3 * i + 2] = path[3 * i - 1] + z * factor;
+    const px = path[3 * i - 3] + x * factor;
+    const py = path[3 * i - 2] + y * factor;
+    const pz = path[3 * i - 1] + z * factor;
+    if (
+      i > to &&
+      Object.is(path[3 * i], px) &&
+      Object.is(path[3 * i + 1], py) &&
+      Object.is(path[3 * i + 2], pz)
+    )
+      break;
+    path[3 * i] = px;
+    path[3 * i + 1] = py;
+    path[3 * i + 2] = pz;
   }
-  return turning ? path : null;
+  return turning ? i : -i;
 }

@@ -1,4 +1,7 @@
-import { type MeasureDefinition, Memo, type Stretch } from "./memo.ts";
+import { Memo } from "./memo.ts";
+import { everywhere, type MeasureDefinition, type Patch, type Stretch } from "./memo-cell.ts";
+
+export { everywhere } from "./memo-cell.ts";
 
 /**
  * Everything that is known of one shot: its inputs, and whatever has been computed from them so far.
@@ -40,6 +43,7 @@ export function measure<K, V>(
  * @param compute computes it from inputs and other measures alone
  * @param changed the first and the last sample in which two values differ; null where they are alike
  * @param isBySample whether `changed` counts samples of the grid; else it is asked for by `Memo.readWithin`
+ * @param isSeries whether whoever looks at a stretch of samples reads nothing but those of it
  * @returns the function; call it as `m(study, key)`
  */
 export function sampledMeasure<K, V>(
@@ -47,10 +51,74 @@ export function sampledMeasure<K, V>(
   compute: (study: Study, key: K) => V,
   changed: (before: V, after: V, key: K) => Stretch | null,
   isBySample = true,
+  isSeries = isBySample,
 ): Measure<K, V> {
-  const definition: MeasureDefinition<Study, K, V> = { name, compute, changed, isBySample, slot: undefined };
+  const definition: MeasureDefinition<Study, K, V> = {
+    name,
+    compute,
+    changed,
+    isBySample,
+    isSeries,
+    slot: undefined,
+  };
   const read = (study: Study, key: K) => study.memo.read(study, definition, key);
   return Object.assign(read, { definition });
+}
+
+/**
+ * Makes a remembered function whose value is brought up to date in place where what it was computed from has changed
+ * between two samples alone, in a session that is edited (`Memo.isPatching`). Its arrays are written to there: whoever
+ * hands one on as it is tells of the same changes, and whoever keeps numbers beyond an edit copies them.
+ * @param name what is measured, for whoever looks into a study
+ * @param compute computes it from inputs and other measures alone
+ * @param changed the first and the last sample in which two values differ; null where they are alike
+ * @param patch see `MeasureDefinition.patch`
+ * @param isSeries whether whoever looks at a stretch of samples reads nothing but those of it
+ * @returns the function; call it as `m(study, key)`
+ */
+export function patchedMeasure<K, V>(
+  name: string,
+  compute: (study: Study, key: K) => V,
+  changed: (before: V, after: V, key: K) => Stretch | null,
+  patch: Patch<Study, K, V>,
+  isSeries = false,
+): Measure<K, V> {
+  const definition: MeasureDefinition<Study, K, V> = {
+    name,
+    compute,
+    changed,
+    isBySample: true,
+    isSeries,
+    patch,
+    slot: undefined,
+  };
+  const read = (study: Study, key: K) => study.memo.read(study, definition, key);
+  return Object.assign(read, { definition });
+}
+
+/**
+ * Writes numbers into a series where they differ from those that are there, to the last bit.
+ * @param series what is brought up to date, `width` numbers per sample
+ * @param from first sample that may differ
+ * @param fresh numbers of the samples from there on; as many as `count` samples have
+ * @returns the samples that differed
+ */
+export function overwritten(
+  series: Float64Array,
+  width: number,
+  from: number,
+  fresh: Float64Array,
+  count: number,
+): Stretch | null {
+  const start = width * from;
+  const length = width * count;
+  let first = 0;
+  while (first < length && Object.is(series[start + first], fresh[first])) first++;
+  if (first === length) return null;
+  let last = length - 1;
+  while (Object.is(series[start + last], fresh[last])) last--;
+  for (let k = first; k <= last; k++) series[start + k] = fresh[k];
+  return [from + Math.floor(first / width), from + Math.floor(last / width)];
 }
 
 /**
@@ -80,9 +148,6 @@ export function bothStretches(a: Stretch | null, b: Stretch | null): Stretch | n
   if (a === null || b === null) return a ?? b;
   return [Math.min(a[0], b[0]), Math.max(a[1], b[1])];
 }
-
-/** A stretch that holds all there is. */
-export const everywhere: Stretch = [Number.NEGATIVE_INFINITY, Number.POSITIVE_INFINITY];
 
 /** A remembered function of the study alone; call it as `m(study)`. */
 export interface ShotMeasure<V> {

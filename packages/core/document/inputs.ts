@@ -1,4 +1,4 @@
-import type { Stretch } from "../base/memo.ts";
+import type { Stretch } from "../base/memo-cell.ts";
 import { everywhere, type Study, sampledMeasure, shotInput } from "../base/study.ts";
 import type { Channel, Curve, Shot } from "./model.ts";
 import { sameCurveData } from "./reread.ts";

@@ -1,4 +1,4 @@
-import type { Stretch } from "../base/memo.ts";
+import type { Stretch } from "../base/memo-cell.ts";
 import { floats } from "../base/room.ts";
 import type { Study } from "../base/study.ts";
 import { sampleCurve } from "../curve/evaluate.ts";

@@ -1,5 +1,5 @@
 import type { Evidence, Expected, Measured } from "../base/measured.ts";
-import type { Seen } from "../base/memo.ts";
+import type { Seen } from "../base/memo-cell.ts";
 import type { Study } from "../base/study.ts";
 import type { Channel } from "../document/model.ts";
 import type { WorkStage } from "../document/schema.ts";

@@ -1,26 +1,28 @@
-import type { Stretch } from "../base/memo.ts";
+import type { Stretch } from "../base/memo-cell.ts";
 import {
   bothStretches,
   changedSamples,
   everywhere,
+  type Measure,
   measure,
+  overwritten,
+  patchedMeasure,
   type Study,
   sameNumbers,
-  sampledMeasure,
 } from "../base/study.ts";
 import { gridOf } from "../time/grid.ts";
 import { type LocalSeries, localMotionOf } from "./local.ts";
 import { rigOf } from "./rig.ts";
 import { metresPerUnitOf } from "./stature.ts";
 import { upAxisOf } from "./up.ts";
-import { composeWorld, linearSeries, type World } from "./world.ts";
+import { composeLinear, composePositions, composeTurns, type World, type WorldTurn } from "./world.ts";
 
 export { curveNamesOfNode } from "./channels.ts";
 export { chainOf, subtreeOf } from "./rig.ts";
 
 import { floats } from "../base/room.ts";
 
-export type { World } from "./world.ts";
+export type { World, WorldTurn } from "./world.ts";
 
 /** Translation of a node against its parent, 3 numbers per sample, document units. */
 export const localTranslationOf = measure(
@@ -37,37 +39,105 @@ export const localRotationOf = measure(
 );
 
 /**
+ * How a node is turned in the world, worked out from its parent's turn by one pass over the samples.
+ * @param node rig index of the node
+ * @returns orientations as quaternions, four numbers per sample
+ */
+export const worldTurnOf: Measure<number, WorldTurn> = patchedMeasure(
+  "world turn",
+  (study, node: number): WorldTurn => {
+    const { depth } = rigOf(study);
+    if (depth[node] >= levels && depth[node] % levels === 0) askFromTheRoot(study, node, worldTurnOf);
+    const parent = turnAbove(study, node);
+    const { count } = gridOf(study);
+    const { turn, scale } = localMotionOf(study, node);
+    const still = parent.still && turn.still && (scale?.still ?? true);
+    const computed = still ? 1 : count;
+    const linear = parent.linear === null && scale === null ? null : floats(9 * count);
+    if (linear !== null) composeLinear(parent, turn, scale, linear, 0, computed);
+    if (still && linear !== null) repeatFirst(linear, 9);
+    if (isNoTurn(turn)) return { orientation: parent.orientation, linear, still };
+    const orientation = floats(4 * count);
+    composeTurns(parent, turn, orientation, 0, computed);
+    if (still) repeatFirst(orientation, 4);
+    return { orientation, linear, still };
+  },
+  changedTurn,
+  (study, node, value, from, to) => {
+    const parent = turnAbove(study, node);
+    const { turn, scale } = localMotionOf(study, node);
+    const { linear, orientation } = value;
+    if (value.still || (linear === null) !== (parent.linear === null && scale === null)) return undefined;
+    const shares = isNoTurn(turn);
+    if (shares !== (orientation === parent.orientation)) return undefined;
+    const count = to - from + 1;
+    const fresh = scratchOf(9 * count);
+    let range: Stretch | null = null;
+    if (linear !== null) {
+      composeLinear(parent, turn, scale, fresh, from, to + 1);
+      range = overwritten(linear, 9, from, fresh, count);
+    }
+    if (shares) return [from, to];
+    composeTurns(parent, turn, fresh, from, to + 1);
+    return bothStretches(range, overwritten(orientation, 4, from, fresh, count));
+  },
+  true,
+);
+
+/**
  * A node's world motion, worked out from its parent's by one pass over the samples.
  * @param node rig index of the node
  * @returns positions in metres, three numbers per sample; orientations as quaternions, four per sample
  */
-export const worldOf = sampledMeasure(
+export const worldOf: Measure<number, World> = patchedMeasure(
   "world",
   (study, node: number): World => {
     const rig = rigOf(study);
-    const up = rig.parent[node];
-    if (rig.depth[node] >= levels && rig.depth[node] % levels === 0) askFromTheRoot(study, node);
-    const parent = up < 0 ? outerWorldOf(study, undefined) : worldOf(study, up);
-    const count = gridOf(study).count;
-    const { shift, turn, scale } = localMotionOf(study, node);
-    const still = parent.still && shift.still && turn.still && (scale?.still ?? true);
-    const computed = still ? 1 : count;
-    const sharesTurn = turn.still && isNoTurn(turn.values);
-    // One block for both: allocating is a good part of the work.
-    const block = floats(sharesTurn ? 3 * count : 7 * count);
-    const position = sharesTurn ? block : block.subarray(0, 3 * count);
-    const ownOrientation = sharesTurn ? null : block.subarray(3 * count);
-    composeWorld(parent, shift, turn, metresPerUnitOf(study), position, ownOrientation, computed);
-    const linear = linearSeries(parent, turn, scale, count, computed);
-    if (still) {
-      repeatFirst(position, 3);
-      if (ownOrientation !== null) repeatFirst(ownOrientation, 4);
-      if (linear !== null) repeatFirst(linear, 9);
-    }
-    return { position, orientation: ownOrientation ?? parent.orientation, linear, still };
+    if (rig.depth[node] >= levels && rig.depth[node] % levels === 0) askFromTheRoot(study, node, worldOf);
+    const parent = worldAbove(study, node);
+    const { count } = gridOf(study);
+    const { orientation, linear, still: turnsNot } = worldTurnOf(study, node);
+    const { shift } = localMotionOf(study, node);
+    const still = parent.still && shift.still && turnsNot;
+    const position = floats(3 * count);
+    composePositions(parent, shift, metresPerUnitOf(study), position, 0, still ? 1 : count);
+    if (still) repeatFirst(position, 3);
+    return { position, orientation, linear, still };
   },
   changedWorld,
+  (study, node, value, from, to) => {
+    const parent = worldAbove(study, node);
+    const turn = worldTurnOf(study, node);
+    const { shift } = localMotionOf(study, node);
+    if (value.still || value.linear !== turn.linear || value.orientation !== turn.orientation)
+      return undefined;
+    const fresh = scratchOf(3 * (to - from + 1));
+    composePositions(parent, shift, metresPerUnitOf(study), fresh, from, to + 1);
+    return bothStretches(
+      study.memo.changeOf(worldTurnOf.definition, node),
+      overwritten(value.position, 3, from, fresh, to - from + 1),
+    );
+  },
+  true,
 );
+
+function turnAbove(study: Study, node: number): WorldTurn {
+  const up = rigOf(study).parent[node];
+  return up < 0 ? outerWorldOf(study, undefined) : worldTurnOf(study, up);
+}
+
+function worldAbove(study: Study, node: number): World {
+  const up = rigOf(study).parent[node];
+  return up < 0 ? outerWorldOf(study, undefined) : worldOf(study, up);
+}
+
+let scratch = new Float64Array(0);
+
+/** Room for numbers that are read before it is asked for again. */
+function scratchOf(length: number): Float64Array {
+  if (scratch.length < length) scratch = new Float64Array(2 * length);
+  return scratch;
+}
 
 const half = Math.SQRT1_2;
 
@@ -91,11 +161,11 @@ export const outerWorldOf = measure(
 const levels = 64;
 
 /** Asks for ancestors at some levels, the highest first, so that a very deep chain does not fill the call stack. */
-function askFromTheRoot(study: Study, node: number): void {
+function askFromTheRoot(study: Study, node: number, ask: (study: Study, node: number) => unknown): void {
   const { parent, depth } = rigOf(study);
   const waiting: number[] = [];
   for (let at = parent[node]; at >= 0; at = parent[at]) if (depth[at] % levels === 0) waiting.push(at);
-  for (let at = waiting.pop(); at !== undefined; at = waiting.pop()) worldOf(study, at);
+  for (let at = waiting.pop(); at !== undefined; at = waiting.pop()) ask(study, at);
 }
 
 function everySample(study: Study, local: LocalSeries): Float64Array {
@@ -107,13 +177,22 @@ function everySample(study: Study, local: LocalSeries): Float64Array {
   return series;
 }
 
-function isNoTurn(q: Float64Array): boolean {
-  return q[0] === 0 && q[1] === 0 && q[2] === 0 && q[3] === 1;
+/** Whether a node is turned as its parent is, throughout. */
+function isNoTurn({ still, values: q }: LocalSeries): boolean {
+  return still && q[0] === 0 && q[1] === 0 && q[2] === 0 && q[3] === 1;
 }
 
 /** Copies the first `width` numbers over the whole of a series. */
 function repeatFirst(series: Float64Array, width: number): void {
   for (let filled = width; filled < series.length; filled *= 2) series.copyWithin(filled, 0, filled);
+}
+
+function changedTurn(a: WorldTurn, b: WorldTurn): Stretch | null {
+  if (a.still !== b.still) return everywhere;
+  return bothStretches(
+    changedSamples(a.orientation, b.orientation, 4),
+    changedSamples(a.linear, b.linear, 9),
+  );
 }
 
 function changedWorld(a: World, b: World): Stretch | null {

@@ -1,5 +1,4 @@
 import { rotateVector } from "../base/quaternion.ts";
-import { floats } from "../base/room.ts";
 import type { LocalSeries } from "./local.ts";
 
 /** A node's path and orientation in the world, one entry per grid sample: metres, y up, right-handed. */
@@ -17,28 +16,26 @@ export interface World {
   readonly still: boolean;
 }
 
+/** The part of a {@link World} that shifts have no share in. */
+export type WorldTurn = Pick<World, "orientation" | "linear" | "still">;
+
 /**
- * World positions and orientations from the parent's world and the node's own shift and turn.
- * @param metres metres per unit of the shift
- * @param orientation null where the node's orientation is its parent's
- * @param computed number of samples to work out, from the first
+ * World orientations from the parent's and the node's own turn.
+ * @param out 4 numbers per sample, the first of them for `from`
+ * @param from first sample to work out
+ * @param to the sample behind the last one
  */
-export function composeWorld(
-  parent: World,
-  shift: LocalSeries,
+export function composeTurns(
+  parent: WorldTurn,
   turn: LocalSeries,
-  metres: number,
-  position: Float64Array,
-  orientation: Float64Array | null,
-  computed: number,
+  out: Float64Array,
+  from: number,
+  to: number,
 ): void {
-  if (parent.linear !== null) composeScaledPosition(parent, parent.linear, shift, metres, position, computed);
-  else composePosition(parent, shift, metres, position, computed);
-  if (orientation === null) return;
   const a = parent.orientation;
   const b = turn.values;
   const stride = turn.still ? 0 : 4;
-  for (let i = 0, ia = 0, ib = 0; i < computed; i++, ia += 4, ib += stride) {
+  for (let i = from, io = 0, ia = 4 * from, ib = stride * from; i < to; i++, io += 4, ia += 4, ib += stride) {
     const ax = a[ia];
     const ay = a[ia + 1];
     const az = a[ia + 2];
@@ -47,24 +44,37 @@ export function composeWorld(
     const by = b[ib + 1];
     const bz = b[ib + 2];
     const bw = b[ib + 3];
-    orientation[ia] = aw * bx + ax * bw + ay * bz - az * by;
-    orientation[ia + 1] = aw * by - ax * bz + ay * bw + az * bx;
-    orientation[ia + 2] = aw * bz + ax * by - ay * bx + az * bw;
-    orientation[ia + 3] = aw * bw - ax * bx - ay * by - az * bz;
+    out[io] = aw * bx + ax * bw + ay * bz - az * by;
+    out[io + 1] = aw * by - ax * bz + ay * bw + az * bx;
+    out[io + 2] = aw * bz + ax * by - ay * bx + az * bw;
+    out[io + 3] = aw * bw - ax * bx - ay * by - az * bz;
   }
 }
 
-function composePosition(
+/**
+ * World positions from the parent's world and the node's own shift.
+ * @param metres metres per unit of the shift
+ * @param out 3 numbers per sample, the first of them for `from`
+ * @param from first sample to work out
+ * @param to the sample behind the last one
+ */
+export function composePositions(
   parent: World,
   shift: LocalSeries,
   metres: number,
   out: Float64Array,
-  computed: number,
+  from: number,
+  to: number,
 ): void {
+  if (parent.linear !== null) {
+    composeScaledPositions(parent, parent.linear, shift, metres, out, from, to);
+    return;
+  }
   const { position, orientation } = parent;
   const { values } = shift;
   const stride = shift.still ? 0 : 3;
-  for (let i = 0, io = 0, iq = 0, is = 0; i < computed; i++, io += 3, iq += 4, is += stride) {
+  let [io, ip, iq, is] = [0, 3 * from, 4 * from, stride * from];
+  for (let i = from; i < to; i++, io += 3, ip += 3, iq += 4, is += stride) {
     const vx = metres * values[is];
     const vy = metres * values[is + 1];
     const vz = metres * values[is + 2];
@@ -75,61 +85,61 @@ function composePosition(
     const tx = 2 * (y * vz - z * vy);
     const ty = 2 * (z * vx - x * vz);
     const tz = 2 * (x * vy - y * vx);
-    out[io] = position[io] + vx + w * tx + y * tz - z * ty;
-    out[io + 1] = position[io + 1] + vy + w * ty + z * tx - x * tz;
-    out[io + 2] = position[io + 2] + vz + w * tz + x * ty - y * tx;
+    out[io] = position[ip] + vx + w * tx + y * tz - z * ty;
+    out[io + 1] = position[ip + 1] + vy + w * ty + z * tx - x * tz;
+    out[io + 2] = position[ip + 2] + vz + w * tz + x * ty - y * tx;
   }
 }
 
-function composeScaledPosition(
+function composeScaledPositions(
   parent: World,
   linear: Float64Array,
   shift: LocalSeries,
   metres: number,
   out: Float64Array,
-  computed: number,
+  from: number,
+  to: number,
 ): void {
   const { position } = parent;
   const { values } = shift;
   const stride = shift.still ? 0 : 3;
   const way = new Float64Array(3);
-  for (let i = 0; i < computed; i++) {
+  for (let i = from; i < to; i++) {
     for (let k = 0; k < 3; k++) way[k] = metres * values[stride * i + k];
     multiplyMatrix(linear, 9 * i, way);
-    for (let k = 0; k < 3; k++) out[3 * i + k] = position[3 * i + k] + way[k];
+    for (let k = 0; k < 3; k++) out[3 * (i - from) + k] = position[3 * i + k] + way[k];
   }
 }
 
 /**
- * The linear parts of a node, row by row: the parent's times turn times scale; null where neither the parent's chain
- * nor the node is scaled.
- * @param computed number of samples to work out, the first of `count`
+ * The linear parts of a node, row by row: the parent's times turn times scale.
+ * @param out 9 numbers per sample, the first of them for `from`
+ * @param from first sample to work out
+ * @param to the sample behind the last one
  */
-export function linearSeries(
-  parent: World,
+export function composeLinear(
+  parent: WorldTurn,
   turn: LocalSeries,
   scale: LocalSeries | null,
-  count: number,
-  computed: number,
-): Float64Array | null {
-  if (parent.linear === null && scale === null) return null;
-  const out = floats(9 * count);
+  out: Float64Array,
+  from: number,
+  to: number,
+): void {
   const column = new Float64Array(3);
   const turnStride = turn.still ? 0 : 4;
   const scaleStride = scale === null || scale.still ? 0 : 3;
-  for (let i = 0; i < computed; i++) {
+  for (let i = from, io = 0; i < to; i++, io += 9) {
     for (let c = 0; c < 3; c++) {
       column[0] = column[1] = column[2] = 0;
       column[c] = scale === null ? 1 : scale.values[scaleStride * i + c];
       rotateVector(turn.values, turnStride * i, column, 0, column, 0);
       if (parent.linear === null) rotateVector(parent.orientation, 4 * i, column, 0, column, 0);
       else multiplyMatrix(parent.linear, 9 * i, column);
-      out[9 * i + c] = column[0];
-      out[9 * i + 3 + c] = column[1];
-      out[9 * i + 6 + c] = column[2];
+      out[io + c] = column[0];
+      out[io + 3 + c] = column[1];
+      out[io + 6 + c] = column[2];
     }
   }
-  return out;
 }
 
 /** v = M · v for a matrix that stands row by row. */

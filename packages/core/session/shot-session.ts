@@ -19,7 +19,7 @@ import { type NoteChanges, noteChanges } from "./note-changes.ts";
  * {@link judgeInSteps}.
  */
 export class ShotSession {
-  /** What is known of the shot now; measures may be asked of it between edits. */
+  /** What is known of the shot now; measures may be asked of it between edits, which write to the series they gave. */
   readonly study: Study;
   private current: Shot;
   private judged: readonly Note[] = [];
@@ -33,6 +33,7 @@ export class ShotSession {
   constructor(shot: Shot, settings: ResolvedSettings, judgesLater = false) {
     this.current = shot;
     this.study = studyOf(shot, settings);
+    this.study.memo.isPatching = true;
     if (!judgesLater) this.judge();
   }
 

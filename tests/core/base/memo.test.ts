@@ -1,6 +1,7 @@
 import fc from "fast-check";
 import { describe, expect, test } from "vitest";
-import { type MeasureDefinition, Memo } from "../../../packages/core/base/memo.ts";
+import { Memo } from "../../../packages/core/base/memo.ts";
+import type { MeasureDefinition } from "../../../packages/core/base/memo-cell.ts";
 
 interface Sheet {
   readonly memo: Memo;
@@ -183,6 +184,7 @@ describe("kept pieces", () => {
     name: "series",
     compute: () => [],
     isBySample: true,
+    isSeries: true,
     changed: (a, b) => {
       if (a.length !== b.length) return [0, Infinity];
       const from = a.findIndex((value, i) => value !== b[i]);
@@ -250,6 +252,145 @@ describe("kept pieces", () => {
           course.memo.write(series, undefined, values);
           course.memo.write(factor, undefined, times);
           if (isRead) expect(sumsOf(course)).toEqual(sumsOf(courseOf(values, times)));
+        }
+      }),
+    );
+  });
+});
+
+describe("values that are brought up to date in place", () => {
+  interface Course {
+    readonly memo: Memo;
+    /** Of each patch its first and last sample; of each computation its name. */
+    readonly ran: (string | readonly [number, number])[];
+    /** Whether patches end in an error half way. */
+    fails?: boolean;
+  }
+  const size = 30;
+  const differ = (a: readonly number[], b: readonly number[]): readonly [number, number] | null => {
+    if (a.length !== b.length) return [Number.NEGATIVE_INFINITY, Number.POSITIVE_INFINITY];
+    const from = a.findIndex((value, i) => value !== b[i]);
+    return from < 0 ? null : [from, a.findLastIndex((value, i) => value !== b[i])];
+  };
+  const series: MeasureDefinition<Course, number, readonly number[]> = {
+    name: "series",
+    compute: () => [],
+    isBySample: true,
+    changed: differ,
+  };
+  const factor: MeasureDefinition<Course, undefined, number> = { name: "factor", compute: () => 1 };
+  const middle = (all: readonly number[], i: number) => (all[i - 1] ?? 0) + (all[i + 1] ?? 0);
+  /** A factor times the sum of the samples beside each. */
+  const smooth: MeasureDefinition<Course, number, number[]> = {
+    name: "smooth",
+    isBySample: true,
+    changed: differ,
+    compute: (course, key) => {
+      course.ran.push("smooth");
+      const all = course.memo.read(course, series, key);
+      const times = course.memo.read(course, factor, undefined);
+      return all.map((_, i) => times * middle(all, i));
+    },
+    patch: (course, key, value, from, to) => {
+      course.ran.push([from, to]);
+      const all = course.memo.read(course, series, key);
+      const times = course.memo.read(course, factor, undefined);
+      if (all.length !== value.length) return undefined;
+      const before = [...value];
+      for (let i = Math.max(0, from - 1); i <= Math.min(size - 1, to + 1); i++) {
+        value[i] = times * middle(all, i);
+        if (course.fails === true && i === from) throw new Error("half way");
+      }
+      return differ(before, value);
+    },
+  };
+  /** The samples above 2 of two series that are smoothed: kept, and asked again only where these have changed. */
+  const high: MeasureDefinition<Course, undefined, string> = {
+    name: "high",
+    compute: (course) => {
+      const isHigh = (i: number) => [0, 1].some((key) => (course.memo.read(course, smooth, key)[i] ?? 0) > 2);
+      const all = (from: number, to: number) =>
+        Array.from({ length: to - from + 1 }, (_, k) => from + k).filter(isHigh);
+      const list = course.memo.keepPatched(
+        course,
+        "high",
+        [],
+        () => all(0, size - 1),
+        (kept, from, to) => {
+          const fresh = [...kept.filter((i) => i < from || i > to), ...all(from, to)].sort((a, b) => a - b);
+          kept.splice(0, kept.length, ...fresh);
+          return [from, to];
+        },
+      );
+      return list.join(" ");
+    },
+  };
+  const courseOf = (values: readonly (readonly number[])[], times: number): Course => {
+    const course: Course = { memo: new Memo(), ran: [] };
+    for (const [key, list] of values.entries()) course.memo.write(series, key, list);
+    course.memo.write(factor, undefined, times);
+    course.memo.isPatching = true;
+    return course;
+  };
+  const smoothOf = (course: Course) => [...course.memo.read(course, smooth, 0)];
+  const rise = Array.from({ length: size }, (_, i) => i);
+
+  test("are worked out again between the first and the last sample that has changed since, and told of there", () => {
+    const course = courseOf([rise, rise], 1);
+    smoothOf(course);
+    course.memo.write(series, 0, rise.with(15, 0));
+    course.memo.write(series, 0, rise.with(15, 0).with(17, 0));
+    course.ran.length = 0;
+    expect(smoothOf(course)).toEqual(smoothOf(courseOf([rise.with(15, 0).with(17, 0)], 1)));
+    expect(course.ran).toEqual([[15, 17]]);
+    // What asked for it gets to know, though it is the same object.
+    course.memo.read(course, high, undefined);
+    const { patches } = course.memo.work;
+    course.memo.write(series, 0, rise);
+    const fresh = courseOf([rise, rise], 1);
+    expect(course.memo.read(course, high, undefined)).toBe(fresh.memo.read(fresh, high, undefined));
+    expect(course.memo.work.patches).toBe(patches + 2);
+  });
+
+  test("are computed anew where something else has changed, where they cannot be patched, and after a patch that failed", () => {
+    const course = courseOf([rise], 1);
+    smoothOf(course);
+    course.ran.length = 0;
+    course.memo.write(factor, undefined, 2);
+    expect(smoothOf(course)).toEqual(smoothOf(courseOf([rise], 2)));
+    expect(course.ran).toEqual(["smooth"]);
+    course.memo.write(series, 0, rise.slice(1));
+    expect(smoothOf(course)).toEqual(smoothOf(courseOf([rise.slice(1)], 2)));
+    course.memo.write(series, 0, rise.slice(1).with(3, 40));
+    course.fails = true;
+    expect(() => smoothOf(course)).toThrow("half way");
+    course.fails = false;
+    course.ran.length = 0;
+    expect(smoothOf(course)).toEqual(smoothOf(courseOf([rise.slice(1).with(3, 40)], 2)));
+    expect(course.ran).toEqual(["smooth"]);
+  });
+
+  test("come to what a fresh computation gives, however many changes lie between two reads", () => {
+    const change = fc.record({
+      key: fc.nat(1),
+      at: fc.nat(size - 1),
+      value: fc.integer({ min: -3, max: 3 }),
+      isRead: fc.boolean(),
+      times: fc.constantFrom(1, 1, 1, 1, 2),
+    });
+    fc.assert(
+      fc.property(fc.array(change, { maxLength: 60 }), (changes) => {
+        const values = [rise, rise];
+        const course = courseOf(values, 1);
+        course.memo.audit = (kept, now) => expect(kept).toEqual(now);
+        for (const { key, at, value, isRead, times } of changes) {
+          values[key] = values[key].with(at, value);
+          course.memo.write(series, key, values[key]);
+          if (course.memo.read(course, factor, undefined) !== times)
+            course.memo.write(factor, undefined, times);
+          if (!isRead) continue;
+          const fresh = courseOf(values, times);
+          expect(course.memo.read(course, high, undefined)).toBe(fresh.memo.read(fresh, high, undefined));
         }
       }),
     );

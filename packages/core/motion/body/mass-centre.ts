@@ -3,9 +3,9 @@ import {
   changedSamples,
   everywhere,
   measure,
+  patchedMeasure,
   type Study,
   sameNumbers,
-  sampledMeasure,
 } from "../../base/study.ts";
 import { figuresOf } from "../../rig/body.ts";
 import { segmentsOf } from "../../rig/mass.ts";
@@ -21,23 +21,40 @@ import { accelerationOfPath, velocityOfPath } from "../path/spacing.ts";
  * @param figure index into `figuresOf`
  * @returns metres, three numbers per sample
  */
-export const massCentreOf = sampledMeasure(
+export const massCentreOf = patchedMeasure(
   "mass centre",
   (study, figure: number): Float64Array => {
     const centre = floats(3 * gridOf(study).count);
-    const weights = new Map<number, number>();
-    const add = (node: number, weight: number) => weights.set(node, (weights.get(node) ?? 0) + weight);
-    for (const { from, to, along, mass } of segmentsOf(study, figure)) {
-      add(from, mass * (1 - along));
-      add(to, mass * along);
-    }
-    if (weights.size === 0) return worldOf(study, figuresOf(study)[figure].root).position;
-    const total = segmentsOf(study, figure).reduce((sum, { mass }) => sum + mass, 0);
-    for (const [node, weight] of weights) addScaled(centre, worldOf(study, node).position, weight / total);
+    const weights = weightsOf(study, figure);
+    if (weights.size === 0) centre.set(worldOf(study, figuresOf(study)[figure].root).position);
+    for (const [node, weight] of weights) addScaled(centre, worldOf(study, node).position, weight);
     return centre;
   },
   (a, b) => changedSamples(a, b, 3),
+  (study, figure, centre, from, to) => {
+    const weights = weightsOf(study, figure);
+    if (weights.size === 0) return undefined;
+    const part = centre.subarray(3 * from, 3 * to + 3).fill(0);
+    for (const [node, weight] of weights)
+      addScaled(part, worldOf(study, node).position.subarray(3 * from, 3 * to + 3), weight);
+    return [from, to];
+  },
+  true,
 );
+
+/** Nodes (rig indices) whose places make up a figure's centre of mass, and their shares of it; empty where nothing of it has a mass. */
+const weightsOf = measure<number, ReadonlyMap<number, number>>("weights of a figure", (study, figure) => {
+  const weights = new Map<number, number>();
+  const segments = segmentsOf(study, figure);
+  const total = segments.reduce((sum, { mass }) => sum + mass, 0);
+  const add = (node: number, mass: number) => weights.set(node, (weights.get(node) ?? 0) + mass);
+  for (const { from, to, along, mass } of segments) {
+    add(from, mass * (1 - along));
+    add(to, mass * along);
+  }
+  for (const [node, mass] of weights) weights.set(node, mass / total);
+  return weights;
+});
 
 /**
  * The path of {@link massCentreOf} with all cuts taken out: what a step key switches moves no mass. Only differences
@@ -45,9 +62,13 @@ export const massCentreOf = sampledMeasure(
  * @param figure index into `figuresOf`
  * @returns metres, three numbers per sample
  */
-export const uncutMassCentreOf = measure("uncut mass centre", (study, figure: number): Float64Array => {
-  return pathWithoutCuts(massCentreOf(study, figure), bodyCutsOf(study, figure));
-});
+export const uncutMassCentreOf = patchedMeasure(
+  "uncut mass centre",
+  (study, figure: number): Float64Array =>
+    pathWithoutCuts(massCentreOf(study, figure), bodyCutsOf(study, figure)),
+  (a, b) => changedSamples(a, b, 3),
+  (study, figure, path, from, to) => (path === massCentreOf(study, figure) ? [from, to] : undefined),
+);
 
 /**
  * Velocity of a figure's centre of mass between cuts, m/s, 3 numbers per sample; central differences.
@@ -99,24 +120,43 @@ export function subtreeMassOf(study: Study, figure: number, node: number): Parti
 }
 
 /** By "figure node"; a node's children are added up, so that an edit works out again only what stands above it. */
-const massBelowOf = sampledMeasure(
+const massBelowOf = patchedMeasure(
   "mass below",
   (study, key: string): PartialMass => {
     const [figure, node] = key.split(" ").map(Number);
-    const shares = massSharesBelow(study, figure);
     const moment = floats(3 * gridOf(study).count);
-    for (const { from, to, along, mass } of segmentsOf(study, figure)) {
-      if (from !== node) continue;
-      addScaled(moment, worldOf(study, from).position, mass * (1 - along));
-      addScaled(moment, worldOf(study, to).position, mass * along);
-    }
-    for (const child of rigOf(study).children[node]) {
-      if (shares[child] > 0) addScaled(moment, subtreeMassOf(study, figure, child).moment, 1);
-    }
-    return { share: shares[node], moment };
+    addMassBelow(study, figure, node, moment, 0, gridOf(study).count);
+    return { share: massSharesBelow(study, figure)[node], moment };
   },
   (a, b) => (a.share === b.share ? changedSamples(a.moment, b.moment, 3) : everywhere),
+  (study, key, { moment }, from, to) => {
+    const [figure, node] = key.split(" ").map(Number);
+    addMassBelow(study, figure, node, moment.subarray(3 * from, 3 * to + 3).fill(0), from, to + 1);
+    return [from, to];
+  },
+  true,
 );
+
+/** Adds up what a node's segments and those below it weigh, times their places, over the samples from..to (excluded). */
+function addMassBelow(
+  study: Study,
+  figure: number,
+  node: number,
+  moment: Float64Array,
+  from: number,
+  to: number,
+): void {
+  const shares = massSharesBelow(study, figure);
+  const part = (series: Float64Array) => series.subarray(3 * from, 3 * to);
+  for (const { from: upper, to: lower, along, mass } of segmentsOf(study, figure)) {
+    if (upper !== node) continue;
+    addScaled(moment, part(worldOf(study, upper).position), mass * (1 - along));
+    addScaled(moment, part(worldOf(study, lower).position), mass * along);
+  }
+  for (const child of rigOf(study).children[node]) {
+    if (shares[child] > 0) addScaled(moment, part(subtreeMassOf(study, figure, child).moment), 1);
+  }
+}
 
 function addScaled(sum: Float64Array, path: Float64Array, factor: number): void {
   if (factor !== 0) for (let k = 0; k < sum.length; k++) sum[k] += factor * path[k];

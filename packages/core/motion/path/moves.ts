@@ -1,6 +1,7 @@
 import { inRadians, referenceRate } from "../../base/constants.ts";
+import type { Stretch } from "../../base/memo-cell.ts";
 import { floats } from "../../base/room.ts";
-import { measure, type Study } from "../../base/study.ts";
+import { measure, type Study, sampledMeasure } from "../../base/study.ts";
 import { figureOfNode, figuresOf, statureOf } from "../../rig/body.ts";
 import { assumedStature } from "../../rig/stature.ts";
 import { gridOf } from "../../time/grid.ts";
@@ -67,16 +68,46 @@ export function restTurnOf(study: Study): number {
  * @param node rig index of the node
  * @returns indices of samples, metres and m/s of each, in order
  */
-export const movesOf = measure("moves", (study, node: number): readonly Move[] => {
-  return movesBetweenCuts(
-    spacingOf(study, node),
-    null,
-    cutsOf(study, node),
-    restFloorOf(study, node),
-    pauseOf(study, node),
-    gridOf(study).rate,
+export const movesOf = sampledMeasure(
+  "moves",
+  (study, node: number): readonly Move[] =>
+    movesBetweenCuts(
+      spacingOf(study, node),
+      null,
+      cutsOf(study, node),
+      restFloorOf(study, node),
+      pauseOf(study, node),
+      gridOf(study).rate,
+    ),
+  changedMoves,
+  true,
+  false,
+);
+
+/** From the first to the last sample of the moves in which two lists differ; null where they are alike. */
+export function changedMoves(a: readonly Move[], b: readonly Move[]): Stretch | null {
+  if (a === b) return null;
+  let first = 0;
+  while (first < a.length && first < b.length && isSameMove(a[first], b[first])) first++;
+  if (first === a.length && first === b.length) return null;
+  let [i, k] = [a.length - 1, b.length - 1];
+  for (; i >= first && k >= first && isSameMove(a[i], b[k]); i--) k--;
+  const [one, other] = [a[first]?.from ?? Infinity, b[first]?.from ?? Infinity];
+  const [end, otherEnd] = [a[i]?.to ?? 0, b[k]?.to ?? 0];
+  return [Math.min(one, other), Math.max(end, otherEnd)];
+}
+
+function isSameMove(a: Move, b: Move): boolean {
+  return (
+    a.from === b.from &&
+    a.to === b.to &&
+    a.peak === b.peak &&
+    Object.is(a.peakSpeed, b.peakSpeed) &&
+    Object.is(a.travel, b.travel) &&
+    a.startsAtRest === b.startsAtRest &&
+    a.endsAtRest === b.endsAtRest
   );
-});
+}
 
 /**
  * Stretches in which a node is at rest in the world.

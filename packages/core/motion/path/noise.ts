@@ -117,7 +117,7 @@ export function reverses(path: Float64Array, pose: number): boolean {
  * What a joint does against its parent on every sample, see {@link ownPath}; what hangs on it asks for it again and
  * again.
  */
-const ownTurnsOf = measure("own turns", (study, joint: number): Float64Array | null =>
+export const ownTurnsOf = measure("own turns", (study, joint: number): Float64Array | null =>
   tangents(localRotationOf(study, joint), everySample(study)),
 );
 

@@ -1,19 +1,38 @@
 import { referenceRate } from "../../base/constants.ts";
+import type { Stretch } from "../../base/memo-cell.ts";
 import { angleBetween } from "../../base/quaternion.ts";
 import { floats, integers } from "../../base/room.ts";
-import { type Measure, measure, type Study } from "../../base/study.ts";
+import {
+  bothStretches,
+  changedSamples,
+  everywhere,
+  type Measure,
+  measure,
+  overwritten,
+  patchedMeasure,
+  type Study,
+  sampledMeasure,
+} from "../../base/study.ts";
 import { lengthOf } from "../../base/vector.ts";
 import { limbCarrierOf, trunkCarrierOf } from "../../rig/limb-carrier.ts";
 import { localMotionOf } from "../../rig/local.ts";
-import { localRotationOf, worldOf } from "../../rig/pose.ts";
+import { localRotationOf, worldOf, worldTurnOf } from "../../rig/pose.ts";
 import { rigOf } from "../../rig/rig.ts";
 import { gridOf } from "../../time/grid.ts";
 import { carriedPath } from "./carried.ts";
 import { cutsOf, stepsWithoutCuts } from "./cuts.ts";
 import { framesAt, heldOf, isChainStepped, longestPose } from "./held.ts";
-import { longestPause, type Move, movesBetweenCuts, movesOf, restFloorOf, restTurn } from "./moves.ts";
+import {
+  changedMoves,
+  longestPause,
+  type Move,
+  movesBetweenCuts,
+  movesOf,
+  restFloorOf,
+  restTurn,
+} from "./moves.ts";
 import { allSamplesOf } from "./shown.ts";
-import { spacingOfPath } from "./spacing.ts";
+import { measureSteps, spacingOfPath } from "./spacing.ts";
 import { turnPathOf } from "./turn-path.ts";
 import { uncutSpacingOf } from "./uncut.ts";
 
@@ -63,71 +82,162 @@ function runEnd(held: Uint8Array, pose: number): number {
 }
 
 /** Travel of a node through the world, metres per judged frame. */
-export const travelPaceOf = measure("travel pace", (study, node: number): Pace => {
-  const poses = posesOf(study, node);
-  const { count, rate } = gridOf(study);
-  if (poses.length === count) {
-    return { poses, steps: uncutSpacingOf(study, node), moves: movesOf(study, node) };
-  }
-  const cuts = cutsOf(study, node);
-  const steps = travelSteps(worldOf(study, node).position, poses);
-  const moves = movesBetweenCuts(steps, poses, cuts, restFloorOf(study, node), pauseAt(rate), rate);
-  return { poses, steps: stepsWithoutCuts(steps, poses, cuts), moves };
-});
+export const travelPaceOf = patchedMeasure(
+  "travel pace",
+  (study, node: number): Pace => {
+    const poses = posesOf(study, node);
+    const { count, rate } = gridOf(study);
+    if (poses.length === count) {
+      return { poses, steps: uncutSpacingOf(study, node), moves: movesOf(study, node) };
+    }
+    const cuts = cutsOf(study, node);
+    const steps = travelSteps(worldOf(study, node).position, poses);
+    const moves = movesBetweenCuts(steps, poses, cuts, restFloorOf(study, node), pauseAt(rate), rate);
+    return { poses, steps: stepsWithoutCuts(steps, poses, cuts), moves };
+  },
+  changedPace,
+  (study, node, pace, from, to) => {
+    if (isPosed(study, node, pace) || uncutSpacingOf(study, node) !== pace.steps) return undefined;
+    const moves = movesOf(study, node);
+    const moved = changedMoves(pace.moves, moves);
+    (pace as Changing<Pace>).moves = moves;
+    return bothStretches(moved, [from, to]);
+  },
+);
 
 /** Turning of a node in the world, radians per judged frame. */
-export const turnPaceOf: Measure<number, Pace> = measure("turn pace", (study, node: number): Pace => {
+export const turnPaceOf: Measure<number, Pace> = patchedMeasure(
+  "turn pace",
+  (study, node: number): Pace => {
+    const poses = posesOf(study, node);
+    const { count, rate } = gridOf(study);
+    const path = poses.length === count ? turnPathOf(study, node) : null;
+    const above = rigOf(study).parent[node];
+    if (path !== null && above >= 0 && turnPathOf(study, above) === path) {
+      // The node has no turn of its own: what its parent shows is what it shows.
+      const pace = turnPaceOf(study, above);
+      if (pace.poses.length === count) return pace;
+    }
+    const steps =
+      path?.length === 3 * count
+        ? spacingOfPath(path)
+        : turnSteps(worldTurnOf(study, node).orientation, poses);
+    const cuts = cutsOf(study, node);
+    const moves = movesBetweenCuts(steps, poses, cuts, turnFloor(rate), pauseAt(rate), rate);
+    return { poses, steps: stepsWithoutCuts(steps, poses, cuts), moves };
+  },
+  changedPace,
+  (study, node, pace, from, to) => {
+    const { count, rate } = gridOf(study);
+    if (isPosed(study, node, pace) || cutsOf(study, node).length > 0) return undefined;
+    const path = turnPathOf(study, node);
+    if (path?.length !== 3 * count) return undefined;
+    const above = rigOf(study).parent[node];
+    if (above >= 0 && turnPathOf(study, above) === path) {
+      const same = turnPaceOf(study, above);
+      if (same.poses.length === count) return same === pace ? [from, to] : undefined;
+    }
+    const { steps } = pace;
+    const last = Math.min(count - 1, to + 1);
+    measureSteps(path, steps, from, last);
+    const moves = movesBetweenCuts(steps, pace.poses, none, turnFloor(rate), pauseAt(rate), rate);
+    const moved = changedMoves(pace.moves, moves);
+    (pace as Changing<Pace>).moves = moves;
+    return bothStretches(moved, [from, last]);
+  },
+);
+
+const none = new Int32Array(0);
+type Changing<T> = { -readonly [K in keyof T]: T[K] };
+
+/** Whether a node does not show a pose of its own in each sample, or a pace was worked out from other poses. */
+function isPosed(study: Study, node: number, pace: Pace): boolean {
   const poses = posesOf(study, node);
-  const { count, rate } = gridOf(study);
-  const path = poses.length === count ? turnPathOf(study, node) : null;
-  const above = rigOf(study).parent[node];
-  if (path !== null && above >= 0 && turnPathOf(study, above) === path) {
-    // The node has no turn of its own: what its parent shows is what it shows.
-    const pace = turnPaceOf(study, above);
-    if (pace.poses.length === count) return pace;
-  }
-  const steps =
-    path?.length === 3 * count ? spacingOfPath(path) : turnSteps(worldOf(study, node).orientation, poses);
-  const cuts = cutsOf(study, node);
-  const floor = (restTurn * referenceRate) / rate;
-  const moves = movesBetweenCuts(steps, poses, cuts, floor, pauseAt(rate), rate);
-  return { poses, steps: stepsWithoutCuts(steps, poses, cuts), moves };
-});
+  return poses.length !== gridOf(study).count || poses !== pace.poses;
+}
+
+/** Where two paces differ; everywhere where one of them does not show a pose in each sample. */
+function changedPace(a: Pace, b: Pace): Stretch | null {
+  const hasAll = ({ poses }: Pace) => poses.length === 0 || poses[poses.length - 1] === poses.length - 1;
+  if (a.poses.length !== b.poses.length || !hasAll(a) || !hasAll(b)) return everywhere;
+  return bothStretches(changedMoves(a.moves, b.moves), changedSamples(a.steps, b.steps, 1));
+}
 
 /**
  * Turning of a node against its parent, radians per judged frame: what its own curves do, whatever carries it. Null
  * where it has no curves that turn it.
  */
-export const ownTurnPaceOf = measure("own turn pace", (study, node: number): Pace | null => {
-  if (localMotionOf(study, node).turn.still) return null;
-  const poses = posesOf(study, node);
-  const cuts = cutsOf(study, node);
-  const steps = stepsWithoutCuts(turnSteps(localRotationOf(study, node), poses), poses, cuts);
-  const { rate } = gridOf(study);
-  const floor = (restTurn * referenceRate) / rate;
-  return { poses, steps, moves: movesBetweenCuts(steps, poses, cuts, floor, pauseAt(rate), rate) };
-});
-
-/** Travel of a node of a limb in the frame of what carries the limb (see `limbCarrierOf`), metres per judged frame. */
-export const carriedTravelPaceOf = measure(
-  "carried travel pace",
-  (study, node: number): Pace => travelPaceIn(study, node, limbCarrierOf(study, node)),
+export const ownTurnPaceOf = sampledMeasure(
+  "own turn pace",
+  (study, node: number): Pace | null => {
+    if (localMotionOf(study, node).turn.still) return null;
+    const poses = posesOf(study, node);
+    const cuts = cutsOf(study, node);
+    const steps = stepsWithoutCuts(turnSteps(localRotationOf(study, node), poses), poses, cuts);
+    const { rate } = gridOf(study);
+    return {
+      poses,
+      steps,
+      moves: movesBetweenCuts(steps, poses, cuts, turnFloor(rate), pauseAt(rate), rate),
+    };
+  },
+  (a, b) => (a === null || b === null ? (a === b ? null : everywhere) : changedPace(a, b)),
+  true,
+  false,
 );
 
-/** Travel of a node of a tail in the frame of what carries the trunk (see `trunkCarrierOf`), metres per judged frame. */
-export const trunkTravelPaceOf = measure(
-  "trunk travel pace",
-  (study, node: number): Pace => travelPaceIn(study, node, trunkCarrierOf(study, node)),
-);
+/** Path of a node of a limb in the frame of what carries the limb (see `limbCarrierOf`), metres. */
+export const limbPathOf = carriedPathMeasure("path against a limb's carrier", limbCarrierOf);
+/** Path of a node of a tail in the frame of what carries the trunk (see `trunkCarrierOf`), metres. */
+export const tailPathOf = carriedPathMeasure("path against a trunk's carrier", trunkCarrierOf);
 
-function travelPaceIn(study: Study, node: number, carrier: number): Pace {
-  const poses = posesOf(study, node);
-  const { rate } = gridOf(study);
-  const path = carriedPath(worldOf(study, node).position, worldOf(study, carrier));
-  const steps = travelSteps(path, poses);
-  const cuts = cutsOf(study, node);
-  const moves = movesBetweenCuts(steps, poses, cuts, restFloorOf(study, node), pauseAt(rate), rate);
-  return { poses, steps: stepsWithoutCuts(steps, poses, cuts), moves };
+/** Travel of a node of a limb in the frame of what carries the limb, metres per judged frame. */
+export const carriedTravelPaceOf = carriedPace("carried travel pace", limbPathOf);
+/** Travel of a node of a tail in the frame of what carries the trunk, metres per judged frame. */
+export const trunkTravelPaceOf = carriedPace("trunk travel pace", tailPathOf);
+
+function carriedPathMeasure(name: string, carrierOf: (study: Study, node: number) => number) {
+  return patchedMeasure<number, Float64Array>(
+    name,
+    (study, node) => carriedPath(worldOf(study, node).position, worldOf(study, carrierOf(study, node))),
+    (a, b) => changedSamples(a, b, 3),
+    (study, node, path, from, to) => {
+      const part = worldOf(study, node).position.subarray(3 * from, 3 * to + 3);
+      const fresh = carriedPath(part, worldOf(study, carrierOf(study, node)), from);
+      return overwritten(path, 3, from, fresh, to - from + 1);
+    },
+  );
+}
+
+function carriedPace(name: string, pathOf: Measure<number, Float64Array>): Measure<number, Pace> {
+  return patchedMeasure(
+    name,
+    (study, node: number): Pace => {
+      const poses = posesOf(study, node);
+      const { rate } = gridOf(study);
+      const steps = travelSteps(pathOf(study, node), poses);
+      const cuts = cutsOf(study, node);
+      const moves = movesBetweenCuts(steps, poses, cuts, restFloorOf(study, node), pauseAt(rate), rate);
+      return { poses, steps: stepsWithoutCuts(steps, poses, cuts), moves };
+    },
+    changedPace,
+    (study, node, pace, from, to) => {
+      if (isPosed(study, node, pace) || cutsOf(study, node).length > 0) return undefined;
+      const { count, rate } = gridOf(study);
+      const { steps, poses } = pace;
+      const last = Math.min(count - 1, to + 1);
+      measureSteps(pathOf(study, node), steps, from, last);
+      const moves = movesBetweenCuts(steps, poses, none, restFloorOf(study, node), pauseAt(rate), rate);
+      const moved = changedMoves(pace.moves, moves);
+      (pace as Changing<Pace>).moves = moves;
+      return bothStretches(moved, [from, last]);
+    },
+  );
+}
+
+/** Radians per judged frame under which a joint counts as at rest. */
+function turnFloor(rate: number): number {
+  return (restTurn * referenceRate) / rate;
 }
 
 /**

@@ -1,7 +1,7 @@
 import { angleBetween } from "../../base/quaternion.ts";
 import { floats } from "../../base/room.ts";
 import { measure } from "../../base/study.ts";
-import { localRotationOf, worldOf } from "../../rig/pose.ts";
+import { localRotationOf, worldTurnOf } from "../../rig/pose.ts";
 import { gridOf } from "../../time/grid.ts";
 
 /**
@@ -10,7 +10,7 @@ import { gridOf } from "../../time/grid.ts";
  * @returns rad/s, one number per sample
  */
 export const angularSpeedOf = measure("angular speed", (study, node: number): Float64Array => {
-  return scaled(turnsOfOrientations(worldOf(study, node).orientation), gridOf(study).rate);
+  return scaled(turnsOfOrientations(worldTurnOf(study, node).orientation), gridOf(study).rate);
 });
 
 /**

@@ -1,4 +1,4 @@
-import { measure } from "../../base/study.ts";
+import { changedSamples, measure, patchedMeasure } from "../../base/study.ts";
 import { lengthOf } from "../../base/vector.ts";
 import { worldOf } from "../../rig/pose.ts";
 import { gridOf } from "../../time/grid.ts";
@@ -13,9 +13,16 @@ import { floats } from "../../base/room.ts";
  * @param node rig index of the node
  * @returns metres, one number per sample
  */
-export const spacingOf = measure("spacing", (study, node: number): Float64Array => {
-  return spacingOfPath(worldOf(study, node).position);
-});
+export const spacingOf = patchedMeasure(
+  "spacing",
+  (study, node: number): Float64Array => spacingOfPath(worldOf(study, node).position),
+  (a, b) => changedSamples(a, b, 1),
+  (study, node, spacing, from, to) => {
+    const last = Math.min(to + 1, spacing.length - 1);
+    measureSteps(worldOf(study, node).position, spacing, from, last);
+    return [from, last];
+  },
+);
 
 /**
  * Velocity of a node in the world, m/s: central differences, one-sided at the ends. Three numbers per sample.
@@ -56,13 +63,18 @@ export const speedOf = measure("speed", (study, node: number): Float64Array => {
 export function spacingOfPath(path: Float64Array): Float64Array {
   const count = path.length / 3;
   const spacing = floats(count);
-  for (let i = 1, k = 3; i < count; i++, k += 3) {
+  measureSteps(path, spacing, 0, count - 1);
+  return spacing;
+}
+
+/** Works out again the lengths of the steps to the samples from..to of a path; the first sample has none. */
+export function measureSteps(path: Float64Array, spacing: Float64Array, from: number, to: number): void {
+  for (let i = Math.max(1, from), k = 3 * i; i <= to; i++, k += 3) {
     const x = path[k] - path[k - 3];
     const y = path[k + 1] - path[k - 2];
     const z = path[k + 2] - path[k - 1];
     spacing[i] = lengthOf(x, y, z);
   }
-  return spacing;
 }
 
 /** First derivative of a path (3 numbers per sample, `dt` seconds apart): central, one-sided at the ends. */

@@ -54,66 +54,80 @@ export function deviationAt(points: Float64Array, i: number): number {
   return lengthOf(dx, dy, dz);
 }
 
+/** Samples on each side of one on which it hangs whether it may be a spike: those of the spread, and what tells of these. */
+export const spikeSight = 12;
+
 /**
- * Whether anything of a path may deviate by half a floor, which a spike does at least: nearly no motion does, and it
- * costs no roots to see that. Rounding is allowed for.
+ * Whether a sample stands out from those around it as a spike does: nearly no sample does, and the first question, whether
+ * it deviates by half a floor, costs no roots. Rounding is allowed for.
  * @param points 3 numbers per sample
  * @param floor smallest deviation that counts
+ * @param factor how many times the local spread a spike has to stand out
  */
-export function mayHoldSpikes(points: Float64Array, floor: number): boolean {
+export function mayBeSpike(points: Float64Array, i: number, floor: number, factor: number): boolean {
+  const k = 3 * i;
+  if (i < 2 || k + 8 >= points.length) return false;
   // Six deviations are the fourth difference of the path.
-  const least = 0.999 * 9 * floor * floor;
-  for (let k = 6, end = points.length - 6; k < end; k += 3) {
-    const x = 6 * points[k] - 4 * (points[k - 3] + points[k + 3]) + points[k - 6] + points[k + 6];
-    const y = 6 * points[k + 1] - 4 * (points[k - 2] + points[k + 4]) + points[k - 5] + points[k + 7];
-    const z = 6 * points[k + 2] - 4 * (points[k - 1] + points[k + 5]) + points[k - 4] + points[k + 8];
-    if (!(x * x + y * y + z * z < least)) return true;
-  }
-  return false;
+  const x = 6 * points[k] - 4 * (points[k - 3] + points[k + 3]) + points[k - 6] + points[k + 6];
+  const y = 6 * points[k + 1] - 4 * (points[k - 2] + points[k + 4]) + points[k - 5] + points[k + 7];
+  const z = 6 * points[k + 2] - 4 * (points[k - 1] + points[k + 5]) + points[k - 4] + points[k + 8];
+  if (x * x + y * y + z * z < 0.999 * 9 * floor * floor) return false;
+  const here = deviationAt(points, i);
+  if (here < floor * 0.5 || here < deviationAt(points, i - 1) || here < deviationAt(points, i + 1))
+    return false;
+  const found = spikeNear(points, here, i, floor);
+  return found !== null && !(found.counted < factor * spreadAround(points, i));
 }
 
 /**
  * Finds spikes in a path.
  * @param points 3 numbers per sample
- * @param deviation from {@link deviations} of the same points
+ * @param candidates the samples that {@link mayBeSpike}, by the same floor and factor, ascending
  * @param floor smallest deviation that counts
  * @param factor how many times the local spread a spike has to stand out
  * @param usual how many times what is usual in the whole series, at samples of such a speed
  */
 export function spikesIn(
   points: Float64Array,
-  deviation: Float64Array,
+  candidates: readonly number[],
   floor: number,
   factor: number,
   usual: number,
 ): Spike[] {
-  const count = points.length / 3;
   const spikes: Spike[] = [];
-  for (let i = 2; i < count - 2; i++) {
-    const here = deviation[i];
-    if (here < floor * 0.5 || here < deviation[i - 1] || here < deviation[i + 1]) continue;
-    const found = spikeNear(points, deviation, i, floor);
+  if (candidates.length === 0) return spikes;
+  const deviation = roomFor(points.length / 3);
+  deviations(points, deviation);
+  for (const i of candidates) {
+    const found = spikeNear(points, deviation[i], i, floor);
     if (found === null || (spikes.length > 0 && found.at <= spikes[spikes.length - 1].at + 1)) continue;
     const { at, length, counted } = found;
-    const spread = factor * spreadAround(deviation, i);
-    if (counted < spread) continue;
+    const spread = factor * spreadAround(points, i);
     const limit = Math.max(floor, spread, usual * usualAt(points, deviation, at, length));
     if (counted >= limit) spikes.push({ at, length, deviation: offPath(points, at, length), counted, limit });
   }
   return spikes;
 }
 
+let room = new Float64Array(0);
+
+/** Deviations of the path that is looked at; those of the next one are written over them. */
+function roomFor(length: number): Float64Array {
+  if (room.length < length) room = new Float64Array(length);
+  return room.subarray(0, length);
+}
+
 /** The spike that starts at or just before a local maximum of the deviation, if it is one. */
 function spikeNear(
   points: Float64Array,
-  deviation: Float64Array,
+  here: number,
   i: number,
   floor: number,
 ): Pick<Spike, "at" | "length" | "counted"> | null {
   // Nearly all of the many accents of a motion fail by their shape.
-  if (deviation[i] >= floor && explained(points, i, 1) >= leastExplained) {
+  if (here >= floor && explained(points, i, 1) >= leastExplained) {
     const counted = offPath(points, i, 1, alongShare);
-    if (counted >= floor && comesBack(points, i, 1, deviation[i])) return { at: i, length: 1, counted };
+    if (counted >= floor && comesBack(points, i, 1, here)) return { at: i, length: 1, counted };
   }
   // Two samples off the path hide each other from the one-sample prediction, which then deviates most beside them:
   // predict pairs near the maximum from outside of them, and take the one that explains most.
@@ -230,11 +244,11 @@ function bend(points: Float64Array, i: number, axis: number): number {
 const window = new Float64Array(2 * reach + 1);
 
 /** Median × 1.4826 of the deviations around a sample, leaving out the five that a spike there touches. */
-function spreadAround(deviation: Float64Array, i: number): number {
+function spreadAround(points: Float64Array, i: number): number {
   let length = 0;
-  const last = Math.min(deviation.length - 3, i + reach);
+  const last = Math.min(points.length / 3 - 3, i + reach);
   for (let k = Math.max(2, i - reach); k <= last; k++)
-    if (Math.abs(k - i) > 3) window[length++] = deviation[k];
+    if (Math.abs(k - i) > 3) window[length++] = deviationAt(points, k);
   if (length < 3) return 0;
   return perMedianDeviation * middleOf(window.subarray(0, length).sort());
 }

@@ -1,3 +1,4 @@
+import { sifted } from "../../base/sifted.ts";
 import type { Study } from "../../base/study.ts";
 import { worldOf } from "../../rig/pose.ts";
 import { reachOf } from "../../rig/reach.ts";
@@ -102,6 +103,8 @@ function trembles(
   const perSecond = (rate * (count - 1)) / (poses[count - 1] - poses[0]);
   const span = Math.max(4, Math.round(limits.window * perSecond));
   const needed = Math.max(3, Math.min(limits.rate / perSecond, ofPoses) * span);
+  const leastPush = (limits.floor / (reach ?? 1) / 4) ** 2;
+  if (!isAnyWindow(pushesOf(study, node, reach !== null, path, count, leastPush), span, needed)) return none;
   const runs = tremblingRuns(path, count, limits.floor / (reach ?? 1), limits.ofSpacing, span, needed);
   if (runs.length === 0) return none;
   return runs.map((run) => {
@@ -143,7 +146,6 @@ function tremblingRuns(
   needed: number,
 ): readonly Span[] {
   const leastPush = (floor / 4) ** 2;
-  if (pushesIn(path, count, leastPush) < needed) return none;
   measurePushes(path, count, leastPush);
   const least = span * floor * floor;
   const share = ofSpacing * ofSpacing;
@@ -192,27 +194,54 @@ function tremblingRuns(
 let against = new Float64Array(0);
 let spacing = new Float64Array(0);
 
+/** Whether so many poses in ascending order lie within a window of `span`. */
+function isAnyWindow(poses: readonly number[], span: number, needed: number): boolean {
+  const more = Math.ceil(needed) - 1;
+  for (let k = 0; k + more < poses.length; k++) if (poses[k + more] - poses[k] < span) return true;
+  return false;
+}
+
 /**
- * How often the push of a pose (the vector to it from the middle between its neighbours) points against that of the
- * pose before by more than `least`. Nearly all motion is told off by this alone.
+ * The poses whose push (the vector to one from the middle between its neighbours) points against that of the pose before
+ * by more than `least`. Nearly all motion is told off by these alone.
  * @param least a quarter of the floor, squared: rounding in motion that is calm is no tremble
  */
-function pushesIn(path: Float64Array, count: number, least: number): number {
-  let total = 0;
-  let [x, y, z] = [0, 0, 0];
-  for (let k = 3, end = 3 * (count - 1); k < end; k += 3) {
+function pushesOf(
+  study: Study,
+  node: number,
+  turns: boolean,
+  path: Float64Array,
+  count: number,
+  least: number,
+): readonly number[] {
+  const isWhole = count === gridOf(study).count;
+  return sifted(study, {
+    name: `trembles ${node} ${turns ? "turning" : "travelling"}`,
+    sees: [least],
+    reach: 2,
+    isWhole,
+    series: () =>
+      !isWhole ? path : turns ? (turnPathOf(study, node) ?? path) : worldOf(study, node).position,
+    count: () => count,
+    passes: isPushed(least),
+  });
+}
+
+function isPushed(least: number): (path: Float64Array, pose: number) => boolean {
+  return (path, pose) => {
+    const k = 3 * pose;
+    if (k < 6 || k + 5 >= path.length) return false;
     const nx = path[k] - (path[k - 3] + path[k + 3]) / 2;
     const ny = path[k + 1] - (path[k - 2] + path[k + 4]) / 2;
     const nz = path[k + 2] - (path[k - 1] + path[k + 5]) / 2;
-    if (-(nx * x + ny * y + nz * z) > least) total++;
-    x = nx;
-    y = ny;
-    z = nz;
-  }
-  return total;
+    const x = path[k - 3] - (path[k - 6] + path[k]) / 2;
+    const y = path[k - 2] - (path[k - 5] + path[k + 1]) / 2;
+    const z = path[k - 1] - (path[k - 4] + path[k + 2]) / 2;
+    return -(nx * x + ny * y + nz * z) > least;
+  };
 }
 
-/** Works out, per pose, its push against that of the pose before, as {@link pushesIn} does, and its spacing. */
+/** Works out, per pose, its push against that of the pose before, and its spacing. */
 function measurePushes(path: Float64Array, count: number, least: number): void {
   if (against.length < count) {
     against = new Float64Array(count);

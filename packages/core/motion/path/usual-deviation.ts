@@ -1,4 +1,4 @@
-import { perMedianDeviation } from "../../base/median.ts";
+import { inOrder, perMedianDeviation } from "../../base/median.ts";
 
 /**
  * How far a part is usually off its path in the whole shot, by which what is unusual is told: the noise floor of a joint.
@@ -33,20 +33,29 @@ export function usualAt(points: Float64Array, deviation: Float64Array, at: numbe
   let kept = 0;
   for (let i = 2; i < count - 2; i++) {
     if (i >= at - 2 && i <= at + length + 1) continue;
-    ways[i] = wayAcross(points, i - 1, i + 1);
-    if (ways[i] >= least) order[kept++] = i;
+    const way = wayAcross(points, i - 1, i + 1);
+    if (!(way >= least)) continue;
+    ways[kept] = way;
+    order[kept++] = i;
   }
   if (kept < fewest) return 0;
-  const sorted = order.subarray(0, kept).sort((a, b) => ways[a] - ways[b]);
+  // Those that are nearest in speed: a third of them, or all up to twice as quick. Of equals, the first ones count.
   const most = (4 * here) / (comparable * comparable);
-  const share = Math.max(fewest, Math.ceil(kept / 3));
-  let taken = 0;
-  while (taken < kept && (taken < share || ways[sorted[taken]] <= most)) {
-    room[taken] = deviation[sorted[taken]];
-    taken++;
+  const share = Math.min(kept, Math.max(fewest, Math.ceil(kept / 3)));
+  room.set(ways.subarray(0, kept));
+  const third = inOrder(room.subarray(0, kept), share - 1);
+  const limit = Math.max(most, third);
+  let equals = Number.POSITIVE_INFINITY;
+  if (!(third <= most)) {
+    equals = share;
+    for (let k = 0; k < kept; k++) if (ways[k] < third) equals--;
   }
-  const own = room.subarray(0, taken).sort();
-  return perMedianDeviation * own[Math.floor(usualShare * (taken - 1))];
+  let taken = 0;
+  for (let k = 0; k < kept; k++) {
+    if (ways[k] > limit || (ways[k] === third && equals-- <= 0)) continue;
+    room[taken++] = deviation[order[k]];
+  }
+  return perMedianDeviation * inOrder(room.subarray(0, taken), Math.floor(usualShare * (taken - 1)));
 }
 
 let room = new Float64Array(0);

@@ -1,6 +1,8 @@
 import { degreesPerRadian, referenceRate } from "../../../base/constants.ts";
+import { sifted } from "../../../base/sifted.ts";
 import type { Study } from "../../../base/study.ts";
 import { carriedPath } from "../../../motion/path/carried.ts";
+import type { Pace } from "../../../motion/path/pace.ts";
 import { gathered } from "../../../motion/path/shown.ts";
 import { deviations } from "../../../motion/path/spike.ts";
 import { usualAt } from "../../../motion/path/usual-deviation.ts";
@@ -131,30 +133,27 @@ function kinksOf(
   values: KinkValues,
   found: KinkedPathFinding[],
 ): void {
-  const { carrier } = motion;
-  const { poses, steps } = motion.pace;
+  const { carrier, pathOf, paceOf, pace } = motion;
+  const { poses, steps } = pace;
   const least = (values.spacing * referenceRate) / gridOf(study).rate;
-  if (!passes(steps, least)) return;
-  const world = worldOf(study, node).position;
-  const path = carrier === undefined ? world : carriedPath(world, worldOf(study, carrier));
   const leastTurn = Math.cos(values.turn);
+  const corners = sifted(study, {
+    name: `kinked-path ${node} ${paceOf.definition.name}`,
+    sees: [least, leastTurn],
+    reach: 3,
+    isWhole: poses.length === gridOf(study).count,
+    series: () => ({ pace: paceOf(study, node) ?? pace, path: pathOf(study, node) }),
+    count: (series) => series.pace.steps.length,
+    passes: (series, i) => turnsAt(series.path, series.pace, i, least, leastTurn) !== -1,
+  });
+  if (corners.length === 0) return;
+  const path = pathOf(study, node);
   let shown: Float64Array = none;
   let off: Float64Array = none;
-  for (let i = 2; i < poses.length - 2; i++) {
+  for (const i of corners) {
+    const turn = turnsAt(path, pace, i, least, leastTurn);
     const before = steps[i];
     const after = steps[i + 1];
-    if (before < least || after < least) continue;
-    const cosine = cosineAt(path, poses, i, before * after);
-    if (cosine > leastTurn) continue;
-    const outerBefore = steps[i - 1];
-    const outerAfter = steps[i + 2];
-    if (Math.min(before, after) < atSpeed * Math.max(outerBefore, outerAfter)) continue;
-    stepTo(path, poses, i - 1, ahead);
-    stepTo(path, poses, i, here);
-    stepTo(path, poses, i + 1, next);
-    stepTo(path, poses, i + 2, behind);
-    const turn = Math.acos(Math.max(-1, cosine));
-    if (turnBeside(outerBefore, before, after, outerAfter) > besideShare * turn) continue;
     if (shown.length === 0) {
       shown = gathered(path, poses);
       off = new Float64Array(poses.length);
@@ -174,10 +173,32 @@ function kinksOf(
   }
 }
 
-/** Whether two steps that follow each other are as long as a kink asks for: nearly no carried path has such. */
-function passes(steps: Float64Array, least: number): boolean {
-  for (let i = 2; i < steps.length - 2; i++) if (steps[i] >= least && steps[i + 1] >= least) return true;
-  return false;
+/**
+ * The angle by which a path turns at a pose at speed, and more there than beside it; −1 where it does not. Writes the
+ * steps around the pose.
+ */
+function turnsAt(
+  path: Float64Array,
+  { poses, steps }: Pace,
+  i: number,
+  least: number,
+  leastTurn: number,
+): number {
+  if (i < 2 || i >= poses.length - 2) return -1;
+  const before = steps[i];
+  const after = steps[i + 1];
+  if (before < least || after < least) return -1;
+  const cosine = cosineAt(path, poses, i, before * after);
+  if (cosine > leastTurn) return -1;
+  const outerBefore = steps[i - 1];
+  const outerAfter = steps[i + 2];
+  if (Math.min(before, after) < atSpeed * Math.max(outerBefore, outerAfter)) return -1;
+  stepTo(path, poses, i - 1, ahead);
+  stepTo(path, poses, i, here);
+  stepTo(path, poses, i + 1, next);
+  stepTo(path, poses, i + 2, behind);
+  const turn = Math.acos(Math.max(-1, cosine));
+  return turnBeside(outerBefore, before, after, outerAfter) > besideShare * turn ? -1 : turn;
 }
 
 const none = new Float64Array(0);

@@ -1,12 +1,13 @@
 import { referenceRate, standardGravity } from "../../../base/constants.ts";
 import type { Study } from "../../../base/study.ts";
 import type { Move } from "../../../motion/path/moves.ts";
+import type { Pace } from "../../../motion/path/pace.ts";
 import { worldOf } from "../../../rig/pose.ts";
 import { rigOf } from "../../../rig/rig.ts";
 import { gridOf } from "../../../time/grid.ts";
 import { defineCheck } from "../../check.ts";
 import { ownFindings, type PacedFinding } from "../shared/own-findings.ts";
-import { allMotionsOf, isSeenInWorld, type Motion, paceFault, placeOf } from "../shared/paces.ts";
+import { allMotionsOf, isSeenInWorld, keptOfPace, type Motion, paceFault, placeOf } from "../shared/paces.ts";
 import { standsNear } from "../shared/touch.ts";
 
 /** With numbers in working units. */
@@ -105,21 +106,31 @@ function evenMoves(study: Study, node: number, values: EvenValues): EvenSpacingF
   const found: EvenSpacingFinding[] = [];
   const { rate } = gridOf(study);
   for (const motion of allMotionsOf(study, node)) {
-    const { poses, steps, moves } = motion.pace;
     const least = (values.spacing * referenceRate) / (rate * motion.seen);
-    for (const move of moves.flatMap((whole) => partedAtRests(steps, whole))) {
-      if (!move.startsAtRest || !move.endsAtRest || move.to - move.from < 5) continue;
-      if (poses[move.to] - poses[move.from] < values.shortest) continue;
-      const { mean, variation } = variationOf(steps, move.from + 2, move.to - 1);
-      if (mean < least || variation >= values.variation) continue;
-      if (Math.max(steps[move.from], steps[move.to + 1]) >= restOfMean * mean) continue;
-      // A short rest is the middle of a reversal, unless the part is at its pace from the first step on, up to the last.
-      const [first, last] = [isParted(moves, move.from) ? 1 : 2, isParted(moves, move.to + 1) ? 0 : 1];
-      if (variationOf(steps, move.from + first, move.to - last).variation >= values.variation) continue;
+    const sees = [least, values.variation, values.shortest];
+    const even = keptOfPace(study, node, motion, "even-spacing", sees, (pace) => evenIn(pace, least, values));
+    for (const { move, mean, variation } of even) {
       if (isWheel(motion, move) || flies(study, node, motion, move) || isOfCarrier(study, node, motion, move))
         continue;
       found.push(findingOf(study, node, motion, move, mean, variation, values));
     }
+  }
+  return found;
+}
+
+/** The even moves of a pace, whatever moves. */
+function evenIn({ poses, steps, moves }: Pace, least: number, values: EvenValues) {
+  const found: { readonly move: Move; readonly mean: number; readonly variation: number }[] = [];
+  for (const move of moves.flatMap((whole) => partedAtRests(steps, whole))) {
+    if (!move.startsAtRest || !move.endsAtRest || move.to - move.from < 5) continue;
+    if (poses[move.to] - poses[move.from] < values.shortest) continue;
+    const { mean, variation } = variationOf(steps, move.from + 2, move.to - 1);
+    if (mean < least || variation >= values.variation) continue;
+    if (Math.max(steps[move.from], steps[move.to + 1]) >= restOfMean * mean) continue;
+    // A short rest is the middle of a reversal, unless the part is at its pace from the first step on, up to the last.
+    const [first, last] = [isParted(moves, move.from) ? 1 : 2, isParted(moves, move.to + 1) ? 0 : 1];
+    if (variationOf(steps, move.from + first, move.to - last).variation >= values.variation) continue;
+    found.push({ move, mean, variation });
   }
   return found;
 }

@@ -1,10 +1,19 @@
 import { degreesPerRadian, referenceRate } from "../../../base/constants.ts";
 import type { Study } from "../../../base/study.ts";
+import type { Pace } from "../../../motion/path/pace.ts";
 import { rigOf } from "../../../rig/rig.ts";
 import { gridOf } from "../../../time/grid.ts";
 import { defineCheck } from "../../check.ts";
 import { ownFindings, type PacedFinding } from "../shared/own-findings.ts";
-import { allMotionsOf, isSeenInWorld, type Motion, paceFault, placeOf, sameness } from "../shared/paces.ts";
+import {
+  allMotionsOf,
+  isSeenInWorld,
+  type Motion,
+  paceFault,
+  placeOf,
+  sameness,
+  siftedPoses,
+} from "../shared/paces.ts";
 import { isPlanted, isTouched } from "../shared/touch.ts";
 import { usualUnevenness } from "../shared/usual.ts";
 
@@ -69,6 +78,8 @@ const easeSteps = 3;
  * frame in two at most, and shows there as spacing that is a little uneven.
  */
 const leastSeen = 0.5;
+/** Steps beyond a hitch and an ease that tell what is usual there, with those that tell of these (see `usual.ts`). */
+const unevenReach = 16;
 /** The move goes on in its direction within this angle's cosine (45°): a turn-round has to slow down. */
 const sameWay = Math.SQRT1_2;
 
@@ -143,7 +154,7 @@ interface Slow {
 function hitches(study: Study, node: number, values: HitchValues): HitchFinding[] {
   const found: HitchFinding[] = [];
   for (const motion of allMotionsOf(study, node)) {
-    for (const slow of slowSteps(study, motion, values)) {
+    for (const slow of slowSteps(study, node, motion, values)) {
       if (!goesOn(study, node, motion, slow)) continue;
       const finding = findingOf(study, node, motion, slow, values.share);
       if (finding !== null) found.push(finding);
@@ -152,16 +163,27 @@ function hitches(study: Study, node: number, values: HitchValues): HitchFinding[
   return found;
 }
 
-function slowSteps(study: Study, { pace, seen }: Motion, values: HitchValues): Slow[] {
-  const { steps, poses } = pace;
+function slowSteps(study: Study, node: number, motion: Motion, values: HitchValues): Slow[] {
   const found: Slow[] = [];
-  const least = (values.spacing * referenceRate) / (gridOf(study).rate * seen);
+  const least = (values.spacing * referenceRate) / (gridOf(study).rate * motion.seen);
+  // A step of the course, next to one that is slow against it: before a hitch, or behind it.
+  const slowAt = ({ steps, poses }: Pace, i: number) =>
+    i < 2 || i >= steps.length - 1 || steps[i] < least
+      ? null
+      : (slowBeside(steps, poses, i, 1, least, values) ?? slowBeside(steps, poses, i, -1, least, values));
+  const sees = [least, values.share, values.spread, values.longest];
+  const reach = Math.round(values.longest) + easeSteps + unevenReach;
   let end = 0;
-  for (let i = 2; i < steps.length - 1; i++) {
-    // A step of the course, next to one that is slow against it: before a hitch, or behind it.
-    if (steps[i] < least) continue;
-    const slow =
-      slowBeside(steps, poses, i, 1, least, values) ?? slowBeside(steps, poses, i, -1, least, values);
+  for (const i of siftedPoses(
+    study,
+    node,
+    motion,
+    "hitch",
+    sees,
+    reach,
+    (pace, at) => slowAt(pace, at) !== null,
+  )) {
+    const slow = slowAt(motion.pace, i);
     if (slow === null || slow.first <= end) continue;
     found.push(slow);
     end = slow.last;

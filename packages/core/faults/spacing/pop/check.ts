@@ -1,13 +1,15 @@
 import { inDegrees } from "../../../base/constants.ts";
 import { excused } from "../../../base/excuse.ts";
 import { tangents } from "../../../base/rotation-vector.ts";
+import { sifted } from "../../../base/sifted.ts";
 import type { Study } from "../../../base/study.ts";
 import { lengthOf } from "../../../base/vector.ts";
 import { isJolted, type Jolted } from "../../../motion/body/jolt.ts";
 import { flungShare } from "../../../motion/parts/flung.ts";
 import { carriedTurns } from "../../../motion/path/carried.ts";
+import { ownTurnsOf } from "../../../motion/path/noise.ts";
 import { gathered, shownOf } from "../../../motion/path/shown.ts";
-import { deviations, mayHoldSpikes, offPath, type Spike, spikesIn } from "../../../motion/path/spike.ts";
+import { mayBeSpike, offPath, type Spike, spikeSight, spikesIn } from "../../../motion/path/spike.ts";
 import { turnPathOf } from "../../../motion/path/turn-path.ts";
 import { figureOfNode } from "../../../rig/body.ts";
 import { localMotionOf } from "../../../rig/local.ts";
@@ -113,11 +115,19 @@ export const pop = defineCheck({
   find(study, node, values) {
     const shown = shownOf(study, node);
     if (shown.length < 7) return [];
-    const deviation = roomFor(shown.length);
-    const seenSpikes = (path: Float64Array, floor: number) => {
-      if (!mayHoldSpikes(path, floor)) return [];
-      deviations(path, deviation);
-      return spikesIn(path, deviation, floor, values.spread, values.usual);
+    const isWhole = shown.length === gridOf(study).count;
+    const spikesOf = (name: string, series: () => Float64Array, floor: number) => {
+      const { spread, usual } = values;
+      const candidates = sifted(study, {
+        name: `pop ${name}`,
+        sees: [floor, spread],
+        reach: spikeSight,
+        isWhole,
+        series,
+        count: (path) => path.length / 3,
+        passes: (path, i) => mayBeSpike(path, i, floor, spread),
+      });
+      return candidates.length === 0 ? none : spikesIn(series(), candidates, floor, spread, usual);
     };
     const pathOf = (at: number) => gathered(worldOf(study, at).position, shown);
     const isFlung = (at: number, spike: Spike, kind: Jolted): boolean => {
@@ -129,7 +139,8 @@ export const pop = defineCheck({
     const popsOf = (at: number): readonly Spike[] => {
       const before = known.get(at);
       if (before !== undefined) return before;
-      const pops = seenSpikes(pathOf(at), values.floor).filter((spike) => !isFlung(at, spike, "position"));
+      const spikes = spikesOf(`${at}`, () => pathOf(at), values.floor);
+      const pops = spikes.filter((spike) => !isFlung(at, spike, "position"));
       known.set(at, pops);
       return pops;
     };
@@ -145,14 +156,18 @@ export const pop = defineCheck({
       if (isFlung(node, spike, "orientation")) excused(node, shown[spike.at], shown[spike.at], flung);
       else add(angleFinding(study, node, shown, spike, isOwn));
     };
-    const turned = (path: Float64Array) => turnSpikes(study, node, shown, values, seenSpikes, path);
-    for (const spike of turned(turns)) addTurn(spike, false);
+    const turned = (name: string, series: () => Float64Array) =>
+      turnSpikes(study, node, shown, values, (floor) => spikesOf(name, series, floor), series);
+    for (const spike of turned("turning", () => turnPathOf(study, node) ?? turns)) addTurn(spike, false);
     const own = carriedTurnPath(study, node, shown);
-    for (const spike of own === null ? [] : turned(own)) {
+    const ownNow = () => carriedTurnPath(study, node, shown) ?? turns;
+    for (const spike of own === null ? none : turned("turning itself", ownNow)) {
       // What a part does against what carries it to stay as it is shows little of it in the world.
       if (offPath(turns, spike.at, spike.length) >= seenShare * spike.deviation) addTurn(spike, true);
     }
-    for (const stray of straysOf(study, node, values, own ?? turns)) {
+    const courseNow = () => (own === null ? (turnPathOf(study, node) ?? turns) : ownNow());
+    const course = `pop by a stray key ${node}${own === null ? "" : " against its parent"}`;
+    for (const stray of straysOf(study, node, values, course, courseNow)) {
       if (own === null || offCourse(turns, stray.at, stray.length) >= seenShare * stray.deviation)
         add(angleFinding(study, node, shown, stray, own !== null));
     }
@@ -185,11 +200,13 @@ function turnSpikes(
   node: number,
   shown: Int32Array,
   { floor, angleFloor }: { readonly floor: number; readonly angleFloor: number },
-  spikesOf: (path: Float64Array, floor: number) => readonly Spike[],
-  path: Float64Array,
+  spikesOf: (floor: number) => readonly Spike[],
+  series: () => Float64Array,
 ): readonly Spike[] {
-  const least = Math.min(angleFloor, floor / farReachOf(study, node));
-  return spikesOf(path, least).flatMap((spike) => {
+  const spikes = spikesOf(Math.min(angleFloor, floor / farReachOf(study, node)));
+  if (spikes.length === 0) return none;
+  const path = series();
+  return spikes.flatMap((spike) => {
     if (spike.counted >= angleFloor) return [{ ...spike, limit: Math.max(spike.limit, angleFloor) }];
     const [from, to] = [shown[spike.at], shown[spike.at + spike.length - 1]];
     return spike.counted < spacingAcross(path, spike) || isPlanted(study, node, from, to) ? [] : [spike];
@@ -206,13 +223,7 @@ function spacingAcross(path: Float64Array, { at, length }: Spike): number {
 const leastGiven = 0.5;
 const flung = "it hangs loose on what leaves its own path there";
 
-let room = new Float64Array(0);
-
-/** Deviations of the node that is looked at; the next node's are written over them. */
-function roomFor(length: number): Float64Array {
-  if (room.length < length) room = new Float64Array(length);
-  return room.subarray(0, length);
-}
+const none: readonly never[] = [];
 
 function positionFinding(study: Study, node: number, shown: Int32Array, spike: Spike): PopFinding | null {
   const place = placeOf(study, node, shown, spike, "position");
@@ -246,7 +257,7 @@ function angleFinding(
   const { lo, from, to } = place.window;
   // The trunk pops over its feet, however they stand.
   if (isOwn && isSpike(spike) && standsNear(study, node, from, to)) return null;
-  const carrier = isOwn ? worldOf(study, rigOf(study).parent[node]).orientation : null;
+  const carrier = isOwn ? turnsBetween(study, rigOf(study).parent[node], lo, place.window.hi) : null;
   return {
     ...place.range,
     measured: { quantity: "deviation in angle", value: inDegrees(spike.deviation), unit: "deg" },
@@ -259,15 +270,9 @@ function angleFinding(
       subject: node,
       ...(isOwn && { top: node }),
       ...place.window,
-      sees: [
-        "pop in angle",
-        place.local,
-        place.at,
-        spike.length,
-        carrier === null ? [] : carrier.subarray(4 * lo, 4 * place.window.hi + 4),
-      ],
+      sees: ["pop in angle", place.local, place.at, spike.length, carrier ?? []],
       strength: (series) => {
-        const turns = tangents(carrier === null ? series : carriedTurns(series, carrier, lo), place.local);
+        const turns = tangents(carrier === null ? series : carriedTurns(series, carrier), place.local);
         return turns === null ? 0 : offCourse(turns, place.at, spike.length);
       },
     },
@@ -295,6 +300,11 @@ function placeOf(study: Study, node: number, shown: Int32Array, spike: Spike | S
   };
 }
 
+/** World orientations of a node from one sample to another, 4 numbers each. */
+function turnsBetween(study: Study, node: number, lo: number, hi: number): Float64Array {
+  return worldOf(study, node).orientation.slice(4 * lo, 4 * hi + 4);
+}
+
 /**
  * How a node turns against a parent that moves, unrolled as `turnPathOf` does; null where what its parent does is
  * not in its way.
@@ -302,6 +312,7 @@ function placeOf(study: Study, node: number, shown: Int32Array, spike: Spike | S
 function carriedTurnPath(study: Study, node: number, shown: Int32Array): Float64Array | null {
   const parent = rigOf(study).parent[node];
   if (parent < 0 || worldOf(study, parent).still) return null;
+  if (shown.length === gridOf(study).count) return ownTurnsOf(study, node);
   return tangents(localRotationOf(study, node), shown);
 }
 

@@ -42,22 +42,35 @@ const asFar = 0.9;
 /** Share of the deviations below which those lie that are usual; as for spikes. */
 const usualShare = 0.6;
 
-/** Stray keys of a part of the trunk, of the neck or of the head that moves on every frame. */
+/**
+ * Stray keys of a part of the trunk, of the neck or of the head that moves on every frame.
+ * @param name tells apart what is asked for of a study
+ * @param course asks for how the part turns, 3 numbers per sample
+ */
 export function straysOf(
   study: Study,
   node: number,
   { floor, angleFloor, longest, usual }: StrayValues,
-  path: Float64Array,
+  name: string,
+  course: () => Float64Array,
 ): readonly Stray[] {
   const figure = figureOfNode(study, node);
   const { count, rate } = gridOf(study);
   const part = figure < 0 ? undefined : figuresOf(study)[figure].partOf.get(node);
-  if (part === undefined || !heavyParts.includes(part) || path.length !== 3 * count) return [];
+  if (part === undefined || !heavyParts.includes(part)) return none;
   const least = Math.min(angleFloor, floor / farReachOf(study, node));
-  return straysIn(path, Math.round(longest), Math.round(rate), least, usual).filter(({ at, length }) =>
-    isOfOneKey(study, node, at - 1, at + length),
-  );
+  const all = Number.POSITIVE_INFINITY;
+  // Only another course asks for this again.
+  const strays = study.memo.keep(study, name, -all, all, [longest, rate, least, usual], () => {
+    const path = course();
+    return path.length === 3 * count
+      ? straysIn(path, Math.round(longest), Math.round(rate), least, usual)
+      : none;
+  });
+  return strays.filter(({ at, length }) => isOfOneKey(study, node, at - 1, at + length));
 }
+
+const none: readonly never[] = [];
 
 /** Whether one of a node's curves has a single key between two samples. */
 function isOfOneKey(study: Study, node: number, from: number, to: number): boolean {

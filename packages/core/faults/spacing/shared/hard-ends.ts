@@ -2,11 +2,20 @@ import { referenceRate } from "../../../base/constants.ts";
 import type { Study } from "../../../base/study.ts";
 import { heldOf } from "../../../motion/path/held.ts";
 import { type Move, restFloorOf, restTurnOf } from "../../../motion/path/moves.ts";
+import type { Pace } from "../../../motion/path/pace.ts";
 import { rigOf } from "../../../rig/rig.ts";
 import { gridOf } from "../../../time/grid.ts";
 import type { Fault } from "../../check.ts";
 import { ownFindings, type PacedFinding } from "./own-findings.ts";
-import { allMotionsOf, distanceIn, isSeenInWorld, type Motion, paceFault, placeOf } from "./paces.ts";
+import {
+  allMotionsOf,
+  distanceIn,
+  isSeenInWorld,
+  keptOfPace,
+  type Motion,
+  paceFault,
+  placeOf,
+} from "./paces.ts";
 import { movesByPeak, restBeyond, type SharpEnd, sharpEnd, timeOfEnd } from "./sharp-ends.ts";
 import { isStruck, isTouched, standsNear } from "./touch.ts";
 
@@ -81,15 +90,14 @@ function allHardEnds(study: Study, node: number, values: HardEndValues, directio
   const found: HardEndFinding[] = [];
   const { dt } = gridOf(study);
   for (const motion of allMotionsOf(study, node)) {
-    const { poses, steps } = motion.pace;
     const least = (values.speed * dt) / motion.seen;
     const floor = motion.kind === "position" ? restFloorOf(study, node) : restTurnOf(study);
-    for (const move of movesByPeak(steps, floor, direction)) {
-      const perPose = (poses[move.to] - poses[move.from]) / (move.to - move.from);
-      if (steps[move.peak] < least || !restsLongEnough(study, motion, move, floor, perPose, direction))
-        continue;
-      const end = sharpEnd(steps, move, direction, least, values.longest / perPose);
-      if (end === null || end.takes >= values.share * end.eased) continue;
+    const sees = [least, floor, values.share, values.longest];
+    const name = direction < 0 ? "hard stops" : "hard starts";
+    const ends = keptOfPace(study, node, motion, name, sees, (pace) =>
+      sharpEndsOf(pace, gridOf(study).rate, least, floor, values, direction),
+    );
+    for (const { move, end, perPose } of ends) {
       if (comesBack(study, node, motion, end, direction)) continue;
       const finding = findingOf(study, node, motion, move, end, perPose, values.share, direction);
       if (finding !== null) found.push(finding);
@@ -98,17 +106,32 @@ function allHardEnds(study: Study, node: number, values: HardEndValues, directio
   return found;
 }
 
+/** Ends of the moves of a pace that are harder than they may be, whatever they are at. */
+function sharpEndsOf(
+  { poses, steps }: Pace,
+  rate: number,
+  least: number,
+  floor: number,
+  values: HardEndValues,
+  direction: 1 | -1,
+): readonly { readonly move: Move; readonly end: SharpEnd; readonly perPose: number }[] {
+  return movesByPeak(steps, floor, direction).flatMap((move) => {
+    const perPose = (poses[move.to] - poses[move.from]) / (move.to - move.from);
+    if (steps[move.peak] < least || !restsLongEnough(steps, rate, move, floor, perPose, direction)) return [];
+    const end = sharpEnd(steps, move, direction, least, values.longest / perPose);
+    return end === null || end.takes >= values.share * end.eased ? [] : [{ move, end, perPose }];
+  });
+}
+
 /** Whether the rest beyond a move is a hold: longer than a pause within it, which a hitch is told by. */
 function restsLongEnough(
-  study: Study,
-  { pace }: Motion,
+  steps: Float64Array,
+  rate: number,
   move: Move,
   floor: number,
   perPose: number,
   direction: 1 | -1,
 ): boolean {
-  const { rate } = gridOf(study);
-  const { steps } = pace;
   // Where the part is cut off at more than half of its peak, there is no pause that belongs to the move.
   const next = direction < 0 ? move.to : move.from + 1;
   const isCutOff = steps[next] > cutOff * steps[move.peak];

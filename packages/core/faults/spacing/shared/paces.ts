@@ -1,11 +1,14 @@
-import type { Seen } from "../../../base/memo.ts";
-import { measure, type Study } from "../../../base/study.ts";
+import type { Seen } from "../../../base/memo-cell.ts";
+import { sifted } from "../../../base/sifted.ts";
+import { everywhere, type Measure, patchedMeasure, type Study } from "../../../base/study.ts";
 import { lengthOf } from "../../../base/vector.ts";
 import { carriedPath, carriedTurns } from "../../../motion/path/carried.ts";
 import {
   carriedTravelPaceOf,
+  limbPathOf,
   ownTurnPaceOf,
   type Pace,
+  tailPathOf,
   travelPaceOf,
   travelSteps,
   trunkTravelPaceOf,
@@ -24,6 +27,12 @@ import type { Fault } from "../../check.ts";
 export interface Motion {
   readonly kind: "position" | "orientation";
   readonly pace: Pace;
+  /** What gives the pace of a node, and its path if it travels: whoever hangs on nothing else asks these. */
+  readonly paceOf: {
+    (study: Study, node: number): Pace | null;
+    readonly definition: { readonly name: string };
+  };
+  readonly pathOf: (study: Study, node: number) => Float64Array;
   /** Metres that the eye sees per unit of a step: 1, or the reach of what turns. */
   readonly seen: number;
   /** The node in whose frame it is judged: what carries it. Left out in the world. */
@@ -31,12 +40,21 @@ export interface Motion {
 }
 
 /** Travel and turning of a node in the world; empty where nothing drives it. */
-export const motionsOf = measure<number, readonly Motion[]>("motions", (study, node) => {
+export const motionsOf = motionsMeasure("motions", (study, node): readonly Motion[] => {
   if (worldOf(study, node).still) return [];
-  const travel: Motion = { kind: "position", pace: travelPaceOf(study, node), seen: 1 };
+  const travel: Motion = {
+    kind: "position",
+    pace: travelPaceOf(study, node),
+    paceOf: travelPaceOf,
+    pathOf: placesOf,
+    seen: 1,
+  };
   const seen = reachOf(study, node);
   if (seen === 0) return [travel];
-  return [travel, { kind: "orientation", pace: turnPaceOf(study, node), seen }];
+  return [
+    travel,
+    { kind: "orientation", pace: turnPaceOf(study, node), paceOf: turnPaceOf, pathOf: placesOf, seen },
+  ];
 });
 
 /**
@@ -45,30 +63,99 @@ export const motionsOf = measure<number, readonly Motion[]>("motions", (study, n
  * carries the trunk. Empty where that is how it moves in the world, and where its own
  * curves, or those of the limb above it, are still.
  */
-export const carriedMotionsOf = measure<number, readonly Motion[]>("carried motions", (study, node) => {
+export const carriedMotionsOf = motionsMeasure("carried motions", (study, node) => {
   const rig = rigOf(study);
   const parent = rig.parent[node];
   if (parent < 0 || worldOf(study, parent).still) return [];
   const motions: Motion[] = [];
   const seen = reachOf(study, node);
   const turn = seen > 0 ? ownTurnPaceOf(study, node) : null;
-  if (turn !== null) motions.push({ kind: "orientation", pace: turn, seen, carrier: parent });
-  const carrier = limbCarrierOf(study, node);
-  if (carrier >= 0 && !worldOf(study, carrier).still) {
-    motions.push({ kind: "position", pace: carriedTravelPaceOf(study, node), seen: 1, carrier });
+  if (turn !== null) {
+    motions.push({
+      kind: "orientation",
+      pace: turn,
+      paceOf: ownTurnPaceOf,
+      pathOf: placesOf,
+      seen,
+      carrier: parent,
+    });
   }
-  const trunk = trunkCarrierOf(study, node);
-  if (trunk >= 0 && !worldOf(study, trunk).still) {
-    motions.push({ kind: "position", pace: trunkTravelPaceOf(study, node), seen: 1, carrier: trunk });
-  }
+  const addTravel = (carrier: number, paceOf: Measure<number, Pace>, pathOf: Motion["pathOf"]) => {
+    if (carrier < 0 || worldOf(study, carrier).still) return;
+    motions.push({ kind: "position", pace: paceOf(study, node), paceOf, pathOf, seen: 1, carrier });
+  };
+  addTravel(limbCarrierOf(study, node), carriedTravelPaceOf, limbPathOf);
+  addTravel(trunkCarrierOf(study, node), trunkTravelPaceOf, tailPathOf);
   return motions;
 });
 
 /** All of {@link motionsOf} and {@link carriedMotionsOf}: five checks ask for them. */
-export const allMotionsOf = measure<number, readonly Motion[]>("all motions", (study, node) => [
+export const allMotionsOf = motionsMeasure("all motions", (study, node) => [
   ...motionsOf(study, node),
   ...carriedMotionsOf(study, node),
 ]);
+
+const placesOf = (study: Study, node: number): Float64Array => worldOf(study, node).position;
+
+/**
+ * The poses of a motion that pass a first question, kept from edit to edit; see {@link sifted}.
+ * @param name of who asks
+ * @param sees numbers that answers hang on besides
+ * @param reach poses on each side that an answer hangs on
+ */
+export function siftedPoses(
+  study: Study,
+  node: number,
+  { paceOf, pace }: Motion,
+  name: string,
+  sees: readonly Seen[],
+  reach: number,
+  passes: (pace: Pace, pose: number) => boolean,
+): readonly number[] {
+  return sifted(study, {
+    name: `${name} ${node} ${paceOf.definition.name}`,
+    sees,
+    reach,
+    isWhole: pace.poses.length === gridOf(study).count,
+    series: () => paceOf(study, node) ?? pace,
+    count: ({ steps }) => steps.length,
+    passes,
+  });
+}
+
+/** What is found in the pace of a motion alone, kept while that does not change; as for {@link siftedPoses}. */
+export function keptOfPace<T>(
+  study: Study,
+  node: number,
+  { paceOf, pace }: Motion,
+  name: string,
+  sees: readonly Seen[],
+  find: (pace: Pace) => T,
+): T {
+  const whole = `${name} ${node} ${paceOf.definition.name}`;
+  const all = Number.POSITIVE_INFINITY;
+  return study.memo.keep(study, whole, -all, all, sees, () => find(paceOf(study, node) ?? pace));
+}
+
+/** Motions whose paces are brought up to date in place, so that the list of them stays. */
+function motionsMeasure(name: string, compute: (study: Study, node: number) => readonly Motion[]) {
+  return patchedMeasure<number, readonly Motion[]>(
+    name,
+    compute,
+    () => everywhere,
+    (study, node, motions, from, to) => (areSame(motions, compute(study, node)) ? [from, to] : undefined),
+  );
+}
+
+function areSame(before: readonly Motion[], now: readonly Motion[]): boolean {
+  return (
+    before.length === now.length &&
+    before.every(({ pace, seen, carrier }, k) => {
+      const other = now[k];
+      return pace === other.pace && seen === other.seen && carrier === other.carrier;
+    })
+  );
+}
 
 /**
  * Whether a change of pace in a carried frame is seen in the world as well: its velocity changes there by half as much

@@ -1,9 +1,18 @@
 import type { Study } from "../../../base/study.ts";
+import type { Pace } from "../../../motion/path/pace.ts";
 import { rigOf } from "../../../rig/rig.ts";
 import { gridOf } from "../../../time/grid.ts";
 import { defineCheck } from "../../check.ts";
 import { ownFindings, type PacedFinding } from "../shared/own-findings.ts";
-import { allMotionsOf, isSeenInWorld, type Motion, paceFault, placeOf, sameness } from "../shared/paces.ts";
+import {
+  allMotionsOf,
+  isSeenInWorld,
+  type Motion,
+  paceFault,
+  placeOf,
+  sameness,
+  siftedPoses,
+} from "../shared/paces.ts";
 import { isTouched, standsNear } from "../shared/touch.ts";
 import { lurchAt, usualLurch } from "../shared/usual.ts";
 
@@ -118,31 +127,37 @@ function jumps(study: Study, node: number, values: JumpValues): SpacingJumpFindi
   const found: SpacingJumpFinding[] = [];
   const perFrame = 24 / gridOf(study).rate;
   for (const motion of allMotionsOf(study, node)) {
-    const { steps } = motion.pace;
     const floor = (values.floor * perFrame) / motion.seen;
     const change = (values.change * perFrame) / motion.seen;
-    for (let i = 2; i < steps.length - 2; i++) {
-      const before = steps[i];
-      const after = steps[i + 1];
-      if (Math.abs(after - before) < change) continue;
-      const less = Math.min(before, after);
-      const more = Math.max(before, after);
-      if (less < floor || more < values.ratio * less) continue;
-      const outerBefore = steps[i - 1];
-      const outerAfter = steps[i + 2];
-      if (outerBefore < floor || outerAfter < floor) continue;
-      const beside = Math.max(
-        Math.abs(Math.log(outerBefore / before)),
-        Math.abs(Math.log(after / outerAfter)),
-      );
-      if (Math.log(more / less) < concentrated * beside) continue;
-      if (Math.abs(lurchAt(steps, i)) < values.spread * usualLurch(steps, i)) continue;
+    const sees = [floor, change, values.ratio, values.spread];
+    const jumpsAt = ({ steps }: Pace, at: number) => isJump(steps, at, floor, change, values);
+    for (const i of siftedPoses(study, node, motion, "spacing-jump", sees, jumpReach, jumpsAt)) {
       if (!goesOn(study, node, motion, i)) continue;
       const finding = findingOf(study, node, motion, i, values.ratio);
       if (finding !== null) found.push(finding);
     }
   }
   return found;
+}
+
+/** Steps on each side of a jump that tell whether it is one: what is usual is told from ten, and those tell of two more. */
+const jumpReach = 14;
+
+/** Whether the spacing jumps at a pose, whichever way it goes there. */
+function isJump(steps: Float64Array, i: number, floor: number, change: number, values: JumpValues): boolean {
+  if (i < 2 || i >= steps.length - 2) return false;
+  const before = steps[i];
+  const after = steps[i + 1];
+  if (Math.abs(after - before) < change) return false;
+  const less = Math.min(before, after);
+  const more = Math.max(before, after);
+  if (less < floor || more < values.ratio * less) return false;
+  const outerBefore = steps[i - 1];
+  const outerAfter = steps[i + 2];
+  if (outerBefore < floor || outerAfter < floor) return false;
+  const beside = Math.max(Math.abs(Math.log(outerBefore / before)), Math.abs(Math.log(after / outerAfter)));
+  if (Math.log(more / less) < concentrated * beside) return false;
+  return !(Math.abs(lurchAt(steps, i)) < values.spread * usualLurch(steps, i));
 }
 
 /**
