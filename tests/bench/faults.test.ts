@@ -19,7 +19,14 @@ const bases = proceduralBases(["walk", "gestures 7", "side steps 7", "level flig
 const clean = new Map(bases.map((base: { shot: unknown }) => [base, notesIn(base.shot)]));
 
 /** Checks of a cause before and an effect behind it, which this bench's short motions lack: whole shots measure them. */
-const onWholeShots = ["frozen-end", "no-anticipation", "no-settle", "quick-top", "straight-set"];
+const onWholeShots = [
+  "frozen-end",
+  "late-reach",
+  "no-anticipation",
+  "no-settle",
+  "quick-top",
+  "straight-set",
+];
 /** Checks that no bench measures yet: they run only where they are named. */
 const ripening = registry.filter(({ ripening }) => ripening !== undefined).map(({ name }) => name);
 

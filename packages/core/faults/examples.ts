@@ -33,6 +33,7 @@ import { hardStartExamples } from "./spacing/hard-start/examples.ts";
 import { hardStopExamples } from "./spacing/hard-stop/examples.ts";
 import { hitchExamples } from "./spacing/hitch/examples.ts";
 import { jitterExamples } from "./spacing/jitter/examples.ts";
+import { lateReachExamples } from "./spacing/late-reach/examples.ts";
 import { overSpeedExamples } from "./spacing/over-speed/examples.ts";
 import { popExamples } from "./spacing/pop/examples.ts";
 import { sameFrameExamples } from "./spacing/same-frame/examples.ts";
@@ -103,6 +104,7 @@ export const examples: Readonly<Record<CheckName, FaultExamples>> = {
   "no-anticipation": noAnticipationExamples,
   "quick-top": quickTopExamples,
   "straight-set": straightSetExamples,
+  "late-reach": lateReachExamples,
 };
 
 /**

@@ -12,6 +12,7 @@ export const checkNames = [
   "frozen-hold",
   "same-frame",
   "frozen-end",
+  "late-reach",
   // paths
   "retraced-path",
   "straight-path",

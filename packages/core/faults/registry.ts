@@ -53,6 +53,8 @@ import { hitch } from "./spacing/hitch/check.ts";
 import { hitchFix } from "./spacing/hitch/fix.ts";
 import { jitter } from "./spacing/jitter/check.ts";
 import { jitterFix } from "./spacing/jitter/fix.ts";
+import { lateReach } from "./spacing/late-reach/check.ts";
+import { lateReachFix } from "./spacing/late-reach/fix.ts";
 import { overSpeed } from "./spacing/over-speed/check.ts";
 import { overSpeedFix } from "./spacing/over-speed/fix.ts";
 import { pop } from "./spacing/pop/check.ts";
@@ -139,6 +141,7 @@ const faults: { readonly [N in CheckName]: readonly [check: { readonly name: N }
   "no-anticipation": [noAnticipation, noAnticipationFix],
   "quick-top": [quickTop, quickTopFix],
   "straight-set": [straightSet, straightSetFix],
+  "late-reach": [lateReach, lateReachFix],
 };
 
 /** All checks, by family. */
