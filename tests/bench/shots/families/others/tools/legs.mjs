@@ -203,7 +203,8 @@ export function footCourse(plants, carried) {
         next === undefined || push === 0 || roll === 0
           ? 0
           : push * soft((frame - plant.to + roll) / (2 * roll)) * 2;
-      return { place: plant.at, yaw: plant.yaw, pitch, fold: 0, planted: true };
+      const fold = next === undefined ? 0 : folding(frame, plant, next);
+      return { place: plant.at, yaw: plant.yaw, pitch, fold, planted: true };
     }
     const own = carried?.(frame);
     if (own !== undefined) return { pitch: 0, fold: 0, ...own, planted: false };
@@ -216,10 +217,24 @@ export function footCourse(plants, carried) {
       place,
       yaw: plant.yaw + (next.yaw - plant.yaw) * along,
       pitch: rolled + (plant.curl ?? 0) * hump(tau ** 0.9),
-      fold: hump(tau ** 0.85),
+      fold: folding(frame, plant, next),
       planted: false,
     };
   };
+}
+
+/** From here on in a swing a leg that folded unfolds for its landing: share of the swing. */
+const mostFolded = 0.42;
+
+/**
+ * How far a leg is folded for a swing, 0 to 1: it begins with the rise of the heel, while the toe still stands, as a push
+ * does that ends in a swing; a foot that leaves flat folds from where it leaves.
+ * @param {number} frame @param {Plant} plant @param {Plant} next
+ */
+function folding(frame, plant, next) {
+  const begins = plant.to - (plant.push ? (plant.roll ?? 0) : 0);
+  const top = plant.to + mostFolded * (next.from - plant.to);
+  return frame <= top ? soft((frame - begins) / (top - begins)) : 1 - soft((frame - top) / (next.from - top));
 }
 
 /** The roll goes on behind the last frame of standing, and is taken back over the swing.
