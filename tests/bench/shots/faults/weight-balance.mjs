@@ -1,7 +1,7 @@
 // @ts-check
 /**
  * Bodies that stand where they would fall.
- * @import { FaultKind, Performance, Place, Vector } from "../types.d.ts"
+ * @import { Body, FaultKind, Limb, Performance, Place, Vector } from "../types.d.ts"
  */
 import { cross, multiply, rotate, subtract, toAngles } from "../../../../demo/motion/vector.mjs";
 import { channelAt, copy, massCentreAt, trackOf, worldAt } from "../motion/index.mjs";
@@ -28,6 +28,31 @@ import { median, over, within } from "./tools/windows.mjs";
 const reach = (points, [x, , z]) => Math.max(...points.map((point) => point[0] * x + point[2] * z));
 /** @param {Vector} point @param {Vector} toward */
 const along = (point, toward) => reach([point], toward);
+
+/**
+ * Breadth of a sole as a share of its length: a person's 0.055 over 0.152 body heights (Drillis & Contini 1966); prints of
+ * paws, hooves and birds' feet are about as broad as they are long (common knowledge).
+ * @param {Body} body
+ */
+const breadthOf = ({ plan }) => (plan === "two legs" || plan === "puppet" ? 0.055 / 0.152 : 0.9);
+
+/**
+ * Corners of what limbs stand on: heels and toes are points on the line through a sole, which is as broad on each side.
+ * @param {Body} body @param {readonly number[]} limbs @param {(limb: Limb) => Vector[]} pointsOf from heel to toe
+ * @returns {Vector[]}
+ */
+function cornersOf(body, limbs, pointsOf) {
+  return limbs.flatMap((n) => {
+    const points = pointsOf(body.limbs[n]);
+    const [heel, toe] = [points[0], points[points.length - 1]];
+    const half = breadthOf(body) / 2;
+    const [x, z] = [half * (toe[2] - heel[2]), half * (heel[0] - toe[0])];
+    return points.flatMap((point) => [
+      /** @type {Vector} */ ([point[0] + x, point[1], point[2] + z]),
+      /** @type {Vector} */ ([point[0] - x, point[1], point[2] - z]),
+    ]);
+  });
+}
 
 /** @type {FaultKind} */
 export const offBalance = {
@@ -73,7 +98,7 @@ export const offBalance = {
     const before = copy(performance);
     const edge = Math.min(0.4 * performance.rate, (to - from) / 3.2);
     const middle = Math.round((from + to) / 2);
-    const points = limbs.flatMap((n) => contactPointsAt(before, body.limbs[n], middle));
+    const points = cornersOf(body, limbs, (limb) => contactPointsAt(before, limb, middle));
     const pivot = /** @type {Vector} */ (
       [0, 1, 2].map((axis) => points.reduce((sum, point) => sum + point[axis], 0) / points.length)
     );
@@ -107,7 +132,7 @@ export const offBalance = {
     const body = bodyOf(poses.performance, figure);
     const third = (to - from) / 3;
     const outside = over(from + third, to - third, (frame) => {
-      const points = limbs.flatMap((n) => contactPoints(poses, body.limbs[n], frame));
+      const points = cornersOf(body, limbs, (limb) => contactPoints(poses, limb, frame));
       return along(poses.massCentre(figure, frame), toward) - reach(points, toward);
     });
     return Math.max(0, median(outside)) / body.stature;
@@ -132,7 +157,7 @@ function standAt(performance, figure, from, to, random) {
   const legs = limbs.every((n) => body.limbs[n].kind === "leg");
   if (steps || !legs || limbs.length === 0 || holding(performance, figure, from, to).length > 0) return null;
   const middle = Math.round((from + to) / 2);
-  const points = limbs.flatMap((n) => contactPointsAt(performance, body.limbs[n], middle));
+  const points = cornersOf(body, limbs, (limb) => contactPointsAt(performance, limb, middle));
   const centre = massCentreAt(performance, figure, middle);
   const directions = over(0, 7, (n) => {
     const turn = (n * Math.PI) / 4;
