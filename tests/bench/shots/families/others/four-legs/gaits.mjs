@@ -67,7 +67,7 @@ export function addGait(stage, name, from, to) {
     first,
     last,
     least: 0.02 * size,
-    foot: { push: 17, roll: Math.max(2, 0.27 * duty * stride), lift: gait.lift * size, curl: 34 },
+    foot: { push: 28, roll: Math.max(2, 0.27 * duty * stride), lift: gait.lift * size, curl: 34 },
   });
   events.push(...stepEvents(id, falls, true, last));
   events.push({

@@ -212,7 +212,7 @@ export function footCourse(plants, carried) {
     const along = swinging(tau);
     const rolled = push === 0 || !plant.roll ? 0 : pitchBehind(frame, plant, next);
     const place = [0, 1, 2].map((axis) => plant.at[axis] + (next.at[axis] - plant.at[axis]) * along);
-    place[1] += (plant.lift ?? 0) * hump(tau ** 0.85);
+    place[1] += (plant.lift ?? 0) * hump(tau);
     return {
       place,
       yaw: plant.yaw + (next.yaw - plant.yaw) * along,
@@ -225,14 +225,16 @@ export function footCourse(plants, carried) {
 
 /** From here on in a swing a leg that folded unfolds for its landing: share of the swing. */
 const mostFolded = 0.42;
+/** By this share of its roll a leg begins to fold before its foot leaves. */
+const foldsEarly = 0.6;
 
 /**
- * How far a leg is folded for a swing, 0 to 1: it begins with the rise of the heel, while the toe still stands, as a push
- * does that ends in a swing; a foot that leaves flat folds from where it leaves.
+ * How far a leg is folded for a swing, 0 to 1. It begins behind the rise of the heel, while the toe still stands: a wrist
+ * or hock that broke only once the foot is free would do so within one frame. A foot that leaves flat folds from there on.
  * @param {number} frame @param {Plant} plant @param {Plant} next
  */
 function folding(frame, plant, next) {
-  const begins = plant.to - (plant.push ? (plant.roll ?? 0) : 0);
+  const begins = plant.to - foldsEarly * (plant.push ? (plant.roll ?? 0) : 0);
   const top = plant.to + mostFolded * (next.from - plant.to);
   return frame <= top ? soft((frame - begins) / (top - begins)) : 1 - soft((frame - top) / (next.from - top));
 }
