@@ -12,6 +12,7 @@ import { type FootOverSurface, lowestOf, soleHeights } from "../../../motion/gro
 import { standingsOf } from "../../../motion/ground/standing.ts";
 import type { Surface } from "../../../motion/ground/surface.ts";
 import { heldOf } from "../../../motion/path/held.ts";
+import { statureOf } from "../../../rig/body.ts";
 import { chainOf } from "../../../rig/pose.ts";
 import { rigOf } from "../../../rig/rig.ts";
 import { gridOf } from "../../../time/grid.ts";
@@ -21,8 +22,9 @@ import { defineCheck, type Fault, type Finding } from "../../check.ts";
 import { keysOfNodes } from "../../keys-of-nodes.ts";
 import { heightCause } from "../shared/height-cause.ts";
 import { heightFault } from "../shared/height-fault.ts";
-import { type Hovers, hoversOf } from "../shared/hovers.ts";
+import { type Hovers, hoverFrames, hoversOf } from "../shared/hovers.ts";
 import { soleEvidence } from "../shared/sole-evidence.ts";
+import { standLimit } from "../shared/stand-limit.ts";
 
 /** With numbers in working units. */
 export interface OffGroundFinding extends Finding {
@@ -36,6 +38,14 @@ const settings = {
     what: "how high over its surface a foot may stand",
     source:
       "common practice: about 2 cm of a grown person; planted joints of captured motion stay within 1.5 cm of their level",
+    min: 0,
+  },
+  seen: {
+    default: 0.006,
+    unit: "H",
+    what: "how high it may stand where the feet of the shot stand exactly",
+    source:
+      "common practice: light under a sole is seen from a centimetre of a grown person on; four lines of a full figure in a picture of 720 lines",
     min: 0,
   },
   frames: {
@@ -58,7 +68,7 @@ export const offGround = defineCheck({
   what: "A foot stands in the air over the surface that should carry it.",
   why: "A gap under a foot that bears tells that the figure and the ground are two layers: the weight goes nowhere.",
   computes:
-    "For each plant of a foot the sole's lowest point is compared with the surface, as a median over the plant without a frame at each end. Where only a part of the plant is too high, the foot has to keep still and flat there for six frames. Points of the sole are under the ankle, the ball and the end of the toes. It is as thick under each joint as the rest pose says, where that stands on the ground and a foot is seen to stand so. Else it is the level at which the joint stands in most of the shot. A foot that keeps still for six frames and touches nothing is judged alike. It is within 0.06 body heights of a ground that is declared, or on which the rest pose stands. It has to lie flat, or nothing carries the figure, or the hips pass over it by the length of a foot. Where nothing carries the figure, it may be up to 0.15 body heights over a declared ground.",
+    "For each plant of a foot the sole's lowest point is compared with the surface, as a median over the plant without a frame at each end. The limit is three times the spread with which the feet of this shot stand on their level (1.4826 times the median distance), between `seen` and `gap`. A `gap` that was raised counts alone. Less than `gap` counts where the foot is down for six frames and in more than one pose. Where only a part of the plant is too high, the foot has to keep still and flat there for six frames. Points of the sole are under the ankle, the ball and the end of the toes. It is as thick under each joint as the rest pose says, where that stands on the ground and a foot is seen to stand so. Else it is the level at which the joint stands in most of the shot. A foot that keeps still for six frames and touches nothing is judged alike. It is within 0.06 body heights of a ground that is declared, or on which the rest pose stands. It has to lie flat, or nothing carries the figure, or the hips pass over it by the length of a foot. Where nothing carries the figure, it may be up to 0.15 body heights over a declared ground.",
   fix: "Bring the foot down by the centimetres that are named, or take the same off the hips' height if both feet hover.",
   notAFault: [
     "standing on the ball with the heel up",
@@ -76,15 +86,24 @@ export const offGround = defineCheck({
   repeats: "amount",
   find(study, figure, values) {
     const found: OffGroundFinding[] = [];
-    const { gap } = values;
     const heights = new Map<string, FootOverSurface[]>();
     const feetOver = (surface: Surface) => {
       const known = heights.get(surface.id) ?? soleHeights(study, figure, surface);
       heights.set(surface.id, known);
       return known;
     };
+    const usual = settings.gap.default * statureOf(study, figure);
+    const limits = new Map<string, number>();
+    const gapOver = (surface: Surface) => {
+      const known = limits.get(surface.id);
+      if (known !== undefined) return known;
+      const gap = standLimit(study, feetOver(surface), values.seen, values.gap, usual);
+      limits.set(surface.id, gap);
+      return gap;
+    };
     const hovers = new Map<FootOverSurface, Hovers>();
     const hoversOver = (foot: FootOverSurface, surface: Surface) => {
+      const gap = gapOver(surface);
       const known = hovers.get(foot) ?? hoversOf(study, figure, foot, surface, gap);
       hovers.set(foot, known);
       return known;
@@ -92,7 +111,8 @@ export const offGround = defineCheck({
     const least = Math.round(values.frames);
     const judge = (foot: FootOverSurface, surface: Surface, run: Span) => {
       if (run.to - run.from + 1 < least) return;
-      found.push(findingIn(study, figure, surface, foot, feetOver(surface), run, gap));
+      const finding = findingIn(study, figure, surface, foot, feetOver(surface), run, gapOver(surface));
+      if (finding.size > values.gap || staysDown(study, foot.ankle, run)) found.push(finding);
     };
     const judgePlant = (ankle: (node: number) => boolean, surface: Surface, plant: Plant) => {
       const foot = feetOver(surface).find((other) => ankle(other.ankle));
@@ -100,6 +120,7 @@ export const offGround = defineCheck({
       const core = coreOf(study, foot.ankle, plant);
       if (core.to - core.from + 1 < least) return;
       const lowest = lowestOf(foot);
+      const gap = gapOver(surface);
       if (!lowest.subarray(core.from, core.to + 1).some((height) => height > gap)) return;
       if (medianOf(lowest.subarray(core.from, core.to + 1)) > gap)
         judge(foot, surface, raised(lowest, core, gap));
@@ -133,6 +154,20 @@ export const offGround = defineCheck({
     };
   },
 });
+
+/**
+ * Whether a foot is down for longer than one that lands or leaves, and in more than one pose of step keys: only of such
+ * a one is it certain that a small gap is none of the swing.
+ */
+function staysDown(study: Study, node: number, { from, to }: Span): boolean {
+  const frames = ((to - from + 1) * referenceRate) / gridOf(study).rate;
+  return (
+    frames >= hoverFrames &&
+    heldOf(study, node)
+      .subarray(from + 1, to + 1)
+      .includes(0)
+  );
+}
 
 type Plant = Pick<FootPlant, "from" | "to" | "lands" | "leaves">;
 

@@ -27,7 +27,7 @@ const stillShare = 0.06;
  * A foot that keeps still for fewer frames (at 24 per second) than this is on its way: half a step of a walk on
  * twelves.
  */
-const hoverFrames = 6;
+export const hoverFrames = 6;
 /** A sole tilted by less than 10° lies flat: captured steps leave the ground with 14° and more (see flat-foot). */
 const flatCosine = Math.cos(10 * radiansPerDegree);
 

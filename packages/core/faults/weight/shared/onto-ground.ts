@@ -6,6 +6,7 @@ import { footPlantsOf, hipsOf } from "../../../motion/ground/foot-plant.ts";
 import { restAround } from "../../../motion/ground/rest-around.ts";
 import { soleHeights } from "../../../motion/ground/sole-heights.ts";
 import type { Surface } from "../../../motion/ground/surface.ts";
+import { heldOf } from "../../../motion/path/held.ts";
 import { worldOf } from "../../../rig/pose.ts";
 import { gridOf } from "../../../time/grid.ts";
 import type { Subject } from "../../fix.ts";
@@ -33,13 +34,23 @@ export function* ontoGround(subject: Subject, height: number): Generator<KeyEdit
   }
 }
 
+/** Samples of a fade that reaches no neighbour. */
+const betweenPoses = 0.5;
+
 /** The note's own samples, the whole stance around them, and the rest of which they are part. */
 function fadesOf({ study, figure, node, from, to }: Subject, fade: number, isGap: boolean): Faded[] {
   const samples = Math.max(1, Math.round((fade * gridOf(study).rate) / referenceRate));
   const stance = footPlantsOf(study, figure).find(
     (other) => other.leg.end === node && other.from <= to && other.to >= from,
   );
-  const own = { from, to, before: samples, after: samples };
+  // From a pose of step keys to the next there is no way on which a change could fade.
+  const held = heldOf(study, node);
+  const own = {
+    from,
+    to,
+    before: held[from + 1] === 1 ? betweenPoses : samples,
+    after: held[to] === 1 ? betweenPoses : samples,
+  };
   const rest = { ...own, ...restAround(study, figure, worldOf(study, node).position, { from, to }) };
   if (stance === undefined) return [own, rest];
   const whole = { ...own, from: Math.min(from, stance.from), to: Math.max(to, stance.to) };

@@ -3,6 +3,7 @@ import { groundOf } from "../../../motion/ground/contact.ts";
 import { soleHeights } from "../../../motion/ground/sole-heights.ts";
 import { standingsOf } from "../../../motion/ground/standing.ts";
 import type { Surface } from "../../../motion/ground/surface.ts";
+import { statureOf } from "../../../rig/body.ts";
 import { chainOf } from "../../../rig/pose.ts";
 import { rigOf } from "../../../rig/rig.ts";
 import { gridOf } from "../../../time/grid.ts";
@@ -11,6 +12,7 @@ import { causeOr } from "../shared/cause-or.ts";
 import { heightCause } from "../shared/height-cause.ts";
 import { heightFault } from "../shared/height-fault.ts";
 import { soleEvidence } from "../shared/sole-evidence.ts";
+import { standLimit } from "../shared/stand-limit.ts";
 
 /** With numbers in working units. */
 export interface ThroughGroundFinding extends Finding {
@@ -24,6 +26,14 @@ const settings = {
     what: "how deep a foot may go into the ground",
     source:
       "common practice: about 2 cm of a grown person; planted joints of captured motion stay within 1.5 cm of their level",
+    min: 0,
+  },
+  seen: {
+    default: 0.006,
+    unit: "H",
+    what: "how deep it may go where the feet of the shot stand exactly",
+    source:
+      "common practice: the edge of a sole is gone a centimetre under the floor of a grown person; four lines of a full figure in a picture of 720 lines",
     min: 0,
   },
   frames: {
@@ -48,7 +58,7 @@ export const throughGround = defineCheck({
   what: "A foot, standing or swinging, goes through the ground.",
   why: "What goes through the ground is not carried by it.",
   computes:
-    "Heights of the sole under the ankle, the ball and the end of the toes over the ground. The lowest of them is under the surface by more than the tolerance, for two frames and more. The sole under each joint is as thick as the rest pose says, where that stands on the ground and a foot is seen to stand so. Else it is the level at which the joint stands in most of the shot. Every end of a limb that reaches the floor in the rest pose, and rests there again and again, is a foot.",
+    "Heights of the sole under the ankle, the ball and the end of the toes over the ground. The lowest of them is under the surface by more than the tolerance, for two frames and more. The tolerance is three times the spread with which the feet of this shot stand on their level (1.4826 times the median distance), between `seen` and `depth`. A `depth` that was raised counts alone, and so does all of it where neither surface nor sole is known. The sole under each joint is as thick as the rest pose says, where that stands on the ground and a foot is seen to stand so. Else it is the level at which the joint stands in most of the shot. Every end of a limb that reaches the floor in the rest pose, and rests there again and again, is a foot.",
   fix: "Bring the foot, or the pitch of the foot, up by the centimetres that are named.",
   notAFault: [
     "soft ground: raise the tolerance",
@@ -66,9 +76,12 @@ export const throughGround = defineCheck({
     const { count } = gridOf(study);
     const found: ThroughGroundFinding[] = [];
     const standings = standingsOf(study, figure);
-    for (const { ankle, points } of soleHeights(study, figure, ground)) {
+    const feet = soleHeights(study, figure, ground);
+    const usual = settings.depth.default * statureOf(study, figure);
+    const exact = standLimit(study, feet, values.seen, values.depth, usual);
+    for (const { ankle, points } of feet) {
       const isKnown = ground.declared || points.every(({ node }) => standings.get(node)?.known === true);
-      const depth = values.depth * (isKnown ? 1 : inferred);
+      const depth = isKnown ? exact : values.depth * inferred;
       for (let i = 0; i < count; i++) {
         if (!isUnder(points, i, depth)) continue;
         let end = i;

@@ -1,0 +1,46 @@
+import { medianOf } from "../../../base/median.ts";
+import { floats } from "../../../base/room.ts";
+import type { Study } from "../../../base/study.ts";
+import { nodeContactAt } from "../../../motion/ground/contact.ts";
+import { type FootOverSurface, lowestOf } from "../../../motion/ground/sole-heights.ts";
+
+/** Standard deviation of a normal distribution over the median distance from its middle. */
+const deviationPerMedian = 1.4826;
+/** What lies farther out than this many standard deviations is no noise (common practice). */
+const noiseDeviations = 3;
+/** Fewer samples on the ground than this do not tell how exactly feet stand in a shot: half a second. */
+const fewest = 12;
+
+/**
+ * How far from its level a foot may be, metres: as exactly as the feet of this shot stand, no finer than what is seen
+ * and no coarser than a limit. Feet that are keyed stand within a millimetre; those that were captured wander.
+ * @param feet of one figure over one surface
+ * @param seen what is seen of a gap at all, metres
+ * @param limit metres
+ * @param usual the limit that nobody set, metres: one that was raised is meant, as on soft ground, and counts alone
+ */
+export function standLimit(
+  study: Study,
+  feet: readonly FootOverSurface[],
+  seen: number,
+  limit: number,
+  usual: number,
+): number {
+  if (limit > usual * (1 + 1e-9)) return limit;
+  const near = 2 * limit;
+  let count = 0;
+  for (const foot of feet) count += lowestOf(foot).length;
+  const off = floats(count);
+  count = 0;
+  for (const foot of feet) {
+    const lowest = lowestOf(foot);
+    const touches = foot.points.map(({ node }) => nodeContactAt(study, node));
+    for (let i = 0; i < lowest.length; i++) {
+      const height = Math.abs(lowest[i]);
+      if (height < near && touches.some((touch) => touch[i] === 1)) off[count++] = height;
+    }
+  }
+  if (count < fewest) return limit;
+  const noise = noiseDeviations * deviationPerMedian * medianOf(off.subarray(0, count));
+  return Math.min(limit, Math.max(seen, noise));
+}
