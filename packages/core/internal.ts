@@ -61,6 +61,15 @@ export { farReachOf } from "./rig/reach.ts";
 export { radiansPerUnitOf, restPositionsOf } from "./rig/rig.ts";
 export { scaleOf } from "./rig/stature.ts";
 
+// What the camera sees.
+
+export { type Lens, lensOf } from "./staging/camera.ts";
+export { type Drawable, drawablesOf, drawSolids, wholePicture } from "./staging/draw.ts";
+export { type Bone, bonesOf } from "./staging/flesh.ts";
+export { Raster, type Window } from "./staging/raster.ts";
+export { projectPoint, screenOf } from "./staging/screen.ts";
+export { type Outline, outlinesOf, pathsOf, type Solid, solidsOf } from "./staging/solids.ts";
+
 // Notes, waivers, fixes and comparisons as they are written and read.
 
 export { fixNamed } from "./faults/registry.ts";

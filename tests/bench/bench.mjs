@@ -10,9 +10,10 @@ import {
   subjectCount,
   worldOf,
 } from "@keyside/core";
+import { drawablesOf, drawSolids, lensOf, Raster, solidsOf, wholePicture } from "@keyside/core/internal";
 import * as THREE from "three";
 import { median, ms, paired, table, timed } from "./measure.mjs";
-import { skeletonDocument } from "./skeleton.mjs";
+import { pairDocument, skeletonDocument } from "./skeleton.mjs";
 
 const settings = defaultSettings(registry);
 const dense = skeletonDocument({ count: 100, frames: 240, every: 1, seed: 11 });
@@ -61,6 +62,15 @@ against(
   () => JSON.parse(text),
 );
 
+const pair = readShot(JSON.stringify(pairDocument({ count: 50, frames: 240, every: 1, seed: 11 }))).shot;
+const raster = new Raster(171, 96);
+against(
+  "drawing two figures with depth, 100 nodes × 240 frames",
+  `all ${registry.length} checks on the same shot`,
+  () => drawAll(pair),
+  () => notesOf(studyOf(pair, settings)),
+);
+
 console.log(`Node ${process.version}, medians of ${rounds} paired runs after ${warmup} that do not count\n`);
 console.log(table(["what", "against", "Keyside", "peer", "ratio"], rows));
 console.log(
@@ -80,6 +90,19 @@ function poseAll(of) {
   let sum = 0;
   for (let node = 0; node < count; node++) sum += worldOf(study, node).position[0];
   return sum;
+}
+
+/** Draws every frame through the shot's camera into one raster, poses worked out anew. */
+function drawAll(of) {
+  const study = studyOf(of, settings);
+  const lens = lensOf(study);
+  const drawables = drawablesOf(study, solidsOf(study));
+  let covered = 0;
+  for (let sample = 0; sample < lens.seen.length; sample++) {
+    drawSolids(study, lens, drawables, sample, wholePicture(lens, sample, raster), raster);
+    covered += raster.owner[raster.owner.length >> 1] + 1;
+  }
+  return covered;
 }
 
 /** What each check costs once all that it shares with the others has been computed. */

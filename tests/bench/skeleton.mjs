@@ -82,6 +82,30 @@ export function skeletonDocument({ count, frames, every, seed }) {
   };
 }
 
+/** Two of these figures side by side, a metre and a half apart, and the camera that sees them both. */
+export function pairDocument(options) {
+  const [one, other] = [0, 1].map((k) => skeletonDocument({ ...options, seed: options.seed + k }));
+  const named = (id) => (id === undefined ? {} : { parent: `other_${id}` });
+  return {
+    ...one,
+    nodes: [
+      ...one.nodes,
+      ...other.nodes.map(({ parent, ...node }) => ({ ...node, id: `other_${node.id}`, ...named(parent) })),
+      { id: "eye", translation: [75, 100, 500] },
+    ],
+    curves: [
+      ...one.curves,
+      ...other.curves.map((curve) => ({
+        ...curve,
+        node: `other_${curve.node}`,
+        keys:
+          curve.channel === "translation.x" ? curve.keys.map(([frame, x]) => [frame, x + 150]) : curve.keys,
+      })),
+    ],
+    cameras: [{ id: "shotcam", node: "eye", verticalFieldOfView: 30, aspect: 16 / 9 }],
+  };
+}
+
 function round(value) {
   return Math.round(value * 100) / 100;
 }

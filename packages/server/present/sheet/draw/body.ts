@@ -1,4 +1,5 @@
-import { type BodyPart, type Figure, figuresOf, rigOf, type Study, statureOf, worldOf } from "@keyside/core";
+import { type BodyPart, type Figure, figuresOf, type Study, statureOf, worldOf } from "@keyside/core";
+import { bonesOf } from "@keyside/core/internal";
 import { element, type Point, short } from "../../text/svg.ts";
 import type { View } from "./view.ts";
 
@@ -22,65 +23,14 @@ export interface Body {
   readonly root: number;
 }
 
-/** Thickness of a part in body heights; common practice in drawing, not measured on anyone. */
-const thickness: Readonly<Partial<Record<BodyPart, number>>> = {
-  root: 0.055,
-  spine: 0.06,
-  chest: 0.05,
-  neck: 0.026,
-  head: 0.045,
-  jaw: 0.02,
-  leftShoulder: 0.032,
-  leftUpperArm: 0.027,
-  leftForearm: 0.022,
-  leftHand: 0.016,
-  leftThigh: 0.043,
-  leftShin: 0.031,
-  leftFoot: 0.022,
-  leftToes: 0.018,
-  leftWing: 0.02,
-  tail: 0.016,
-  ears: 0.01,
-  hair: 0.016,
-  prop: 0.02,
-};
-/** Of whatever is no part. */
-const otherwise = 0.014;
-/** Winged bodies stand on thin legs and carry a thin neck. */
-const winged: Readonly<Partial<Record<BodyPart, number>>> = {
-  root: 0.075,
-  spine: 0.075,
-  chest: 0.06,
-  neck: 0.022,
-  head: 0.026,
-  leftThigh: 0.024,
-  leftShin: 0.011,
-  leftFoot: 0.009,
-  leftToes: 0.008,
-};
-
 /** How a figure of a shot is drawn. */
 export function bodyOf(study: Study, index: number): Body {
   const figure = figuresOf(study)[index];
   const stature = statureOf(study, index);
-  const rig = rigOf(study);
-  const inside = new Set(figure.nodes);
-  const bones: Bone[] = [];
-  for (const node of figure.nodes) {
-    const above = rig.parent[node];
-    if (above < 0 || !inside.has(above)) continue;
-    const part = figure.partOf.get(above);
-    // Single fingers are too small to be drawn; the bones that lead to them are the hand.
-    if (part === "leftFingers" || part === "rightFingers") continue;
-    bones.push({ from: above, to: node, radius: radiusOf(figure, part) * stature, limb: limbOf(part) });
-  }
+  const bones = bonesOf(study, index)
+    .filter(({ from, to }) => from !== to)
+    .map(({ from, to, radius, part }) => ({ from, to, radius, limb: limbOf(part) }));
   return { figure, stature, bones, root: figure.parts.get("root")?.[0] ?? figure.root };
-}
-
-function radiusOf({ kind }: Figure, part: BodyPart | undefined): number {
-  if (part === undefined || kind === "other") return otherwise;
-  const left = part.replace(/^right/, "left") as BodyPart;
-  return (kind === "winged" ? winged[left] : undefined) ?? thickness[left] ?? otherwise;
 }
 
 function limbOf(part: BodyPart | undefined): string {
