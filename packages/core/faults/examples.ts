@@ -38,6 +38,8 @@ import { overSpeedExamples } from "./spacing/over-speed/examples.ts";
 import { popExamples } from "./spacing/pop/examples.ts";
 import { sameFrameExamples } from "./spacing/same-frame/examples.ts";
 import { spacingJumpExamples } from "./spacing/spacing-jump/examples.ts";
+import { limbAtLensExamples } from "./staging/limb-at-lens/examples.ts";
+import { mergedSilhouetteExamples } from "./staging/merged-silhouette/examples.ts";
 import { beatMismatchExamples } from "./weight/beat-mismatch/examples.ts";
 import { bodyTiedToStepsExamples } from "./weight/body-tied-to-steps/examples.ts";
 import { contactSlideExamples } from "./weight/contact-slide/examples.ts";
@@ -105,6 +107,8 @@ export const examples: Readonly<Record<CheckName, FaultExamples>> = {
   "quick-top": quickTopExamples,
   "straight-set": straightSetExamples,
   "late-reach": lateReachExamples,
+  "merged-silhouette": mergedSilhouetteExamples,
+  "limb-at-lens": limbAtLensExamples,
 };
 
 /**

@@ -44,6 +44,8 @@ export const checkNames = [
   "competing-moves",
   "raised-shoulders",
   "straight-set",
+  "merged-silhouette",
+  "limb-at-lens",
   // curves and data
   "rotation-flip",
   "gimbal-lock",

@@ -63,6 +63,10 @@ import { sameFrame } from "./spacing/same-frame/check.ts";
 import { sameFrameFix } from "./spacing/same-frame/fix.ts";
 import { spacingJump } from "./spacing/spacing-jump/check.ts";
 import { spacingJumpFix } from "./spacing/spacing-jump/fix.ts";
+import { limbAtLens } from "./staging/limb-at-lens/check.ts";
+import { limbAtLensFix } from "./staging/limb-at-lens/fix.ts";
+import { mergedSilhouette } from "./staging/merged-silhouette/check.ts";
+import { mergedSilhouetteFix } from "./staging/merged-silhouette/fix.ts";
 import { beatMismatch } from "./weight/beat-mismatch/check.ts";
 import { beatMismatchFix } from "./weight/beat-mismatch/fix.ts";
 import { bodyTiedToSteps } from "./weight/body-tied-to-steps/check.ts";
@@ -142,6 +146,8 @@ const faults: { readonly [N in CheckName]: readonly [check: { readonly name: N }
   "quick-top": [quickTop, quickTopFix],
   "straight-set": [straightSet, straightSetFix],
   "late-reach": [lateReach, lateReachFix],
+  "merged-silhouette": [mergedSilhouette, mergedSilhouetteFix],
+  "limb-at-lens": [limbAtLens, limbAtLensFix],
 };
 
 /** All checks, by family. */

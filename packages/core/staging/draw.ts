@@ -21,11 +21,11 @@ export function drawablesOf(study: Study, solids: readonly Solid[]): readonly Dr
 /** Most points that a solid has: a box has eight. */
 const mostPoints = 8;
 const seen = new Float64Array(seenWidth);
-const discs = new Float64Array(4 * mostPoints);
+/** The discs that {@link discsOf} found last: x, y, radius (places) and depth (metres) each. */
+export const discs = new Float64Array(4 * mostPoints);
 
 /**
- * The discs of a solid's points in a raster: x, y, radius (places) and depth (metres) each, in an array that the next
- * call fills anew.
+ * Finds the discs of a solid's points in a raster, in {@link discs}, which the next call fills anew.
  * @returns how many; 0 where the solid is not seen whole
  */
 export function discsOf(

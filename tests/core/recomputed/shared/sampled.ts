@@ -38,6 +38,10 @@ export class Sampled {
   readonly frames: Float64Array;
   readonly figures: readonly Figure[];
   private readonly study: Study;
+  /** For what is data and no result: the thickness of bones. */
+  get whole(): Study {
+    return this.study;
+  }
 
   constructor(shot: Shot, study: Study) {
     this.shot = shot;

@@ -1,0 +1,83 @@
+import type { Study } from "../../../base/study.ts";
+import { distanceBetween, lengthOf } from "../../../base/vector.ts";
+import { headerOf } from "../../../document/inputs.ts";
+import { carrierOf, figuresOf, statureOf } from "../../../rig/body.ts";
+import { type Limb, limbsOf } from "../../../rig/limb.ts";
+import { worldOf } from "../../../rig/pose.ts";
+import { isAbove, rigOf } from "../../../rig/rig.ts";
+import { gridOf } from "../../../time/grid.ts";
+
+/** The arms of a figure that have all their joints. */
+export function armsOf(study: Study, figure: number): readonly Limb[] {
+  return limbsOf(study, figure).filter(({ kind }) => kind === "arm");
+}
+
+/** A stretch in which a hand stays where it is against the body: first and last sample. */
+export interface HandHold {
+  readonly from: number;
+  readonly to: number;
+  /** How far it has come to there within the second before, metres. */
+  readonly travel: number;
+}
+
+/** How far a hand may stray against the hips and still hold its pose, body heights; common practice: a moving hold breathes. */
+const holdRadius = 0.03;
+
+/**
+ * Stretches in which a hand stays within 3 % of the body's height of where it was at their first frame, seen from the
+ * hips, which a pose in a walk is too.
+ */
+export function handHoldsOf(study: Study, figure: number, hand: number): HandHold[] {
+  const { count, rate } = gridOf(study);
+  const at = worldOf(study, hand).position;
+  const hips = worldOf(study, carrierOf(figuresOf(study)[figure])).position;
+  const between = (i: number, k: number) =>
+    lengthOf(
+      at[3 * i] - hips[3 * i] - at[3 * k] + hips[3 * k],
+      at[3 * i + 1] - hips[3 * i + 1] - at[3 * k + 1] + hips[3 * k + 1],
+      at[3 * i + 2] - hips[3 * i + 2] - at[3 * k + 2] + hips[3 * k + 2],
+    );
+  const radius = holdRadius * statureOf(study, figure);
+  const least = Math.round(rate / 6);
+  const holds: HandHold[] = [];
+  for (let from = 0; from < count; ) {
+    let to = from;
+    while (to + 1 < count && between(to + 1, from) <= radius) to++;
+    if (to - from < least) {
+      from++;
+      continue;
+    }
+    let travel = 0;
+    for (let i = Math.max(0, Math.round(from - rate)); i < from; i++)
+      travel = Math.max(travel, between(i, from));
+    holds.push({ from, to, travel });
+    from = to + 1;
+  }
+  return holds;
+}
+
+/** Cosine of 30°: a forearm that hangs swings no farther (common practice). */
+const hanging = Math.cos(Math.PI / 6);
+
+/** Whether an arm hangs: the elbow beneath the shoulder, the forearm within 30° of straight down. */
+export function hangs(study: Study, { root, middle, end }: Limb, i: number): boolean {
+  const [shoulder, elbow, hand] = [root, middle, end].map((node) => worldOf(study, node).position);
+  const k = 3 * i;
+  const length = distanceBetween(elbow, i, hand, i);
+  return elbow[k + 1] < shoulder[k + 1] && elbow[k + 1] - hand[k + 1] >= hanging * length;
+}
+
+/** Whether the document says that a hand touches or holds something at a sample. */
+export function isAtSomething(study: Study, hand: number, i: number): boolean {
+  const rig = rigOf(study);
+  const frame = gridOf(study).frames[i];
+  const { contacts = [], props = [] } = headerOf(study);
+  const isIt = (node: string, frames: readonly [number, number] | readonly number[]) => {
+    const index = rig.indexOf.get(node);
+    return index !== undefined && isAbove(rig, hand, index) && frame >= frames[0] && frame <= frames[1];
+  };
+  return (
+    contacts.some(({ node, frames }) => isIt(node, frames)) ||
+    props.some(({ heldBy = [] }) => heldBy.some(({ node, frames }) => isIt(node, frames)))
+  );
+}
