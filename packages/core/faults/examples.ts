@@ -38,6 +38,8 @@ import { overSpeedExamples } from "./spacing/over-speed/examples.ts";
 import { popExamples } from "./spacing/pop/examples.ts";
 import { sameFrameExamples } from "./spacing/same-frame/examples.ts";
 import { spacingJumpExamples } from "./spacing/spacing-jump/examples.ts";
+import { eyeLineExamples } from "./staging/eye-line/examples.ts";
+import { frameEdgeExamples } from "./staging/frame-edge/examples.ts";
 import { limbAtLensExamples } from "./staging/limb-at-lens/examples.ts";
 import { mergedSilhouetteExamples } from "./staging/merged-silhouette/examples.ts";
 import { beatMismatchExamples } from "./weight/beat-mismatch/examples.ts";
@@ -109,6 +111,8 @@ export const examples: Readonly<Record<CheckName, FaultExamples>> = {
   "late-reach": lateReachExamples,
   "merged-silhouette": mergedSilhouetteExamples,
   "limb-at-lens": limbAtLensExamples,
+  "frame-edge": frameEdgeExamples,
+  "eye-line": eyeLineExamples,
 };
 
 /**

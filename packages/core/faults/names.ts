@@ -46,6 +46,8 @@ export const checkNames = [
   "straight-set",
   "merged-silhouette",
   "limb-at-lens",
+  "frame-edge",
+  "eye-line",
   // curves and data
   "rotation-flip",
   "gimbal-lock",

@@ -63,6 +63,10 @@ import { sameFrame } from "./spacing/same-frame/check.ts";
 import { sameFrameFix } from "./spacing/same-frame/fix.ts";
 import { spacingJump } from "./spacing/spacing-jump/check.ts";
 import { spacingJumpFix } from "./spacing/spacing-jump/fix.ts";
+import { eyeLine } from "./staging/eye-line/check.ts";
+import { eyeLineFix } from "./staging/eye-line/fix.ts";
+import { frameEdge } from "./staging/frame-edge/check.ts";
+import { frameEdgeFix } from "./staging/frame-edge/fix.ts";
 import { limbAtLens } from "./staging/limb-at-lens/check.ts";
 import { limbAtLensFix } from "./staging/limb-at-lens/fix.ts";
 import { mergedSilhouette } from "./staging/merged-silhouette/check.ts";
@@ -148,6 +152,8 @@ const faults: { readonly [N in CheckName]: readonly [check: { readonly name: N }
   "late-reach": [lateReach, lateReachFix],
   "merged-silhouette": [mergedSilhouette, mergedSilhouetteFix],
   "limb-at-lens": [limbAtLens, limbAtLensFix],
+  "frame-edge": [frameEdge, frameEdgeFix],
+  "eye-line": [eyeLine, eyeLineFix],
 };
 
 /** All checks, by family. */

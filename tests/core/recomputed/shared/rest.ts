@@ -22,7 +22,8 @@ export function restPlace(shot: Sampled, node: number): Vec {
   );
 }
 
-function restTurn({ rig }: Sampled, node: number): Quat {
+/** Turn of a node against its parent in the rest pose. */
+export function restTurn({ rig }: Sampled, node: number): Quat {
   const [x, y, z, w] = rig.fixedRotation.subarray(4 * node, 4 * node + 4);
   const angles = rig.restRotation.subarray(3 * node, 3 * node + 3);
   // "xyz" turns about x first.

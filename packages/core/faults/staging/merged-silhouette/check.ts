@@ -59,7 +59,7 @@ export const mergedSilhouette = defineCheck({
   what: "A hand holds a pose in which the camera sees it in front of the body or behind it, so that its shape is lost.",
   why: "A pose is read by its outline first. A hand inside the body's shape has none, and what it says is missed.",
   computes:
-    "The figure is drawn flat through the shot's camera: capsules on its bones, or the shapes of its nodes, 128 places across the box of the figure. Of the places that the hand and its fingers cover, the share counts over which nothing else of the figure lies, its own forearm left out. Looked at are holds: stretches in which the hand stays within 3 % of the body's height of where it came to, seen from the hips, after it moved by 15 % within a second.",
+    "The figure is drawn flat through the shot's camera: capsules on its bones, or the shapes of its nodes, 128 places across the box of the figure. Of the places that the hand and its fingers cover, the share counts over which nothing else of the figure lies, its own forearm left out. Looked at are holds, seen from the hips: the hand stays within 3 % of the body's height of where it came to. Within the second before it came 15 % far.",
   fix: "Turn the arm until the hand stands beside the body, or turn the body.",
   notAFault: [
     "a shot without a camera",

@@ -1,0 +1,157 @@
+import { inDegrees } from "../../../base/constants.ts";
+import { floats } from "../../../base/room.ts";
+import type { Study } from "../../../base/study.ts";
+import { lengthOf } from "../../../base/vector.ts";
+import { headerOf } from "../../../document/inputs.ts";
+import { figuresOf, statureOf } from "../../../rig/body.ts";
+import { worldOf } from "../../../rig/pose.ts";
+import { rigOf } from "../../../rig/rig.ts";
+import { lensOf } from "../../../staging/camera.ts";
+import { isInPicture, screenOf, seenWidth } from "../../../staging/screen.ts";
+import { gridOf, sampleAt } from "../../../time/grid.ts";
+import { defineCheck, type Finding } from "../../check.ts";
+import { keysOfNodes } from "../../keys-of-nodes.ts";
+import { faceOf } from "../shared/face.ts";
+
+/** With numbers in working units. */
+export interface EyeLineFinding extends Finding {
+  /** Rig index of what it is meant to look at. */
+  readonly target: number;
+  readonly numbers: { readonly off: number };
+}
+
+const settings = {
+  off: {
+    default: 8,
+    unit: "deg",
+    what: "how far the face may point past what it looks at",
+    source:
+      "5°, the error of a third person who goes by the head (a triadic study, abstract), and 2.6°, half of the cone in which one feels looked at (Horstmann & Linke 2021, abstract)",
+    min: 0,
+    max: 180,
+  },
+  frames: {
+    default: 8,
+    unit: "frames",
+    what: "how long it may look past it",
+    source: "common practice: a third of a second, the time of a glance",
+    min: 1,
+  },
+  settle: {
+    default: 10,
+    unit: "frames",
+    what: "time to turn to it, from the first frame of the gaze",
+    source:
+      "a head turns by 30° in a tenth of a second at its fastest (Grossman and others 1988, abstract: 780°/s); usual turns take four times as long (common practice)",
+    min: 0,
+  },
+} as const;
+
+/** A face that looks past what it is meant to see. */
+export const eyeLine = defineCheck({
+  name: "eye-line",
+  title: "Eye line",
+  family: "staging",
+  scope: "figure",
+  ceiling: "minor",
+  hangsOn: ["body"],
+  ripening: "no bench has a row for it yet",
+  what: "A figure is said to look at something, and its face points past it.",
+  why: "Viewers follow eye lines to a degree or two; one that misses reads as looking at something else, or at nothing.",
+  computes:
+    "The face points where the body faces in the rest pose, turned with the head. The angle counts between it and the way from the head to the target of a declared gaze. Of the gaze's frames the first ten are left out. The number is the mean of a stretch.",
+  fix: "Turn the head to the target, the neck with it.",
+  notAFault: [
+    "a shot without a camera, and a head that is out of the picture",
+    "frames in which no gaze is declared: thinking",
+    "the frames in which the head turns to its target",
+  ],
+  limits: [
+    "Eyes are not looked at: a glance from the corner of the eye is told of; leave it out of the declared gaze.",
+    "The face is inferred from how the legs or the shoulders stand in the rest pose.",
+  ],
+  sources: [
+    "Horstmann & Linke 2021 (abstract): the cone in which one feels looked at is 5.2° wide",
+    "Where a third person looks, told by the head: mean error near 5° (a triadic study, abstract)",
+  ],
+  since: "0.1.0",
+  settings,
+  find(study, index, values) {
+    const found: EyeLineFinding[] = [];
+    const figure = figuresOf(study)[index];
+    const head = figure.parts.get("head")?.[0];
+    const lens = lensOf(study);
+    if (head === undefined || lens === null) return found;
+    const grid = gridOf(study);
+    for (const gaze of headerOf(study).gazes ?? []) {
+      const target = rigOf(study).indexOf.get(gaze.at);
+      if (gaze.figure !== figure.id || target === undefined || target === head) continue;
+      const [first, last] = gaze.frames.map((frame) => sampleAt(grid, frame));
+      const off = offTarget(study, index, head, target);
+      const seen = screenOf(study, head);
+      if (off === null || seen === null) continue;
+      const isOff = (i: number) => off[i] > values.off && isInPicture(lens, i, seen, seenWidth * i, 0);
+      for (let from = first + Math.round(values.settle); from <= last; from++) {
+        let to = from;
+        while (to <= last && isOff(to)) to++;
+        if (to - from > values.frames)
+          found.push(findingOf(study, index, [head, target], off, [from, to - 1], values.off));
+        from = to;
+      }
+    }
+    return found;
+  },
+  word(finding, words) {
+    return {
+      message: `${words.part} looks ${words.angle(finding.numbers.off)} past ${words.name(finding.target)} at ${words.counted(finding.from, finding.to)}`,
+      suggestion: `turn it by ${words.angle(finding.numbers.off)} to ${words.name(finding.target)}`,
+    };
+  },
+});
+
+/** Per sample the angle between where the face points and the way to the target, radians; null where no face is known. */
+function offTarget(study: Study, figure: number, head: number, target: number): Float64Array | null {
+  const face = faceOf(study, figure);
+  if (face === null) return null;
+  const a = worldOf(study, head).position;
+  const b = worldOf(study, target).position;
+  const off = floats(a.length / 3);
+  for (let i = 0; i < off.length; i++) {
+    const [x, y, z] = face.at(i);
+    const [dx, dy, dz] = [b[3 * i] - a[3 * i], b[3 * i + 1] - a[3 * i + 1], b[3 * i + 2] - a[3 * i + 2]];
+    off[i] = Math.atan2(
+      lengthOf(y * dz - z * dy, z * dx - x * dz, x * dy - y * dx),
+      x * dx + y * dy + z * dz,
+    );
+  }
+  return off;
+}
+
+/** Reach from the neck to the face, body heights: half of a head. */
+const faceReach = 0.065;
+
+function findingOf(
+  study: Study,
+  figure: number,
+  [head, target]: readonly [number, number],
+  series: Float64Array,
+  [from, to]: readonly [number, number],
+  most: number,
+): EyeLineFinding {
+  let off = 0;
+  for (let i = from; i <= to; i++) off += series[i] / (to - from + 1);
+  const neck = figuresOf(study)[figure].parts.get("neck") ?? [];
+  return {
+    node: head,
+    figure,
+    from,
+    to,
+    measured: { quantity: "angle between face and target", value: inDegrees(off), unit: "deg" },
+    expected: { max: inDegrees(most), unit: "deg", source: settings.off.source },
+    excess: off / Math.max(most, 1e-6),
+    size: off * faceReach * statureOf(study, figure),
+    target,
+    numbers: { off },
+    fault: { kind: "keys", keys: keysOfNodes(study, [head, ...neck], from, to) },
+  };
+}

@@ -1,0 +1,72 @@
+import type { CurveDocument } from "../../../document/schema.ts";
+import { defineExamples } from "../../shared/examples/example.ts";
+import { type Curves, easedKeys } from "../../shared/examples/motions.ts";
+import { type Eye, fromTheFront, stagedDocument } from "../shared/camera-motions.ts";
+import { eyeLine } from "./check.ts";
+
+/** A bird on a post, two metres off, before the figure and to its left; the head turns to it by so many degrees by frame 20. */
+function looking(
+  degrees: number,
+  eye: Eye | null = fromTheFront,
+  { frames = [10, 60] as [number, number], more = {} as Curves } = {},
+): CurveDocument {
+  const document = stagedDocument({ "head rotation.y": easedKeys([1, 60], [8, 18], degrees), ...more }, eye, {
+    more: { gazes: [{ figure: "walker", at: "bird", frames }] },
+  });
+  document.nodes.push({ id: "bird", translation: [1.4, 1.53, 1.4] });
+  return document;
+}
+
+export const eyeLineExamples = defineExamples(eyeLine, {
+  faulty: [
+    {
+      title: "a head that stops 20° short of what it looks at",
+      motion: () => looking(25),
+      right: () => looking(45),
+      note: { node: "head", frames: [20, 60], key: { node: "head", channel: "rotation.y" }, measured: 20 },
+    },
+    {
+      title: "a head that looks over it",
+      motion: () =>
+        looking(45, fromTheFront, { more: { "head rotation.x": easedKeys([1, 60], [8, 18], -15) } }),
+      right: () => looking(45),
+      note: {
+        node: "head",
+        frames: [20, 60],
+        key: [
+          { node: "head", channel: "rotation.x" },
+          { node: "head", channel: "rotation.y" },
+        ],
+        measured: 10.6,
+      },
+    },
+  ],
+  silent: [
+    {
+      title: "a shot without a camera",
+      motion: () => looking(25, null),
+      unexcused: () => looking(25),
+    },
+    { title: "a head that is a few degrees off", motion: () => looking(40) },
+    {
+      title: "thinking: no gaze is declared",
+      motion: () => stagedDocument({ "head rotation.y": easedKeys([1, 60], [8, 18], 60) }),
+    },
+    {
+      title: "a head that is still turning to it",
+      motion: () => looking(45, fromTheFront, { frames: [6, 18] }),
+    },
+    { title: "a head that is out of the picture", motion: () => looking(25, { at: [0, 0.2, 1.5] }) },
+  ],
+  provocation: {
+    shot: "steps_0110_v2",
+    node: "head",
+    frames: [8, 14],
+    slip: "the porter is said to watch the step before his feet, and looks past it",
+    replace: [
+      `"surfaces": [`,
+      `"gazes": [\n    { "figure": "hips", "at": "toe_r", "frames": [1, 60] }\n  ],\n  "surfaces": [`,
+    ],
+  },
+  picture: { draws: "figure", seen: "top", at: [6, 40], marks: ["head"] },
+});

@@ -1,0 +1,49 @@
+import { conjugate, eulerToQuaternion, multiplyQuaternions, rotated } from "../../../base/quaternion.ts";
+import type { Study } from "../../../base/study.ts";
+import { cross, minus, pointAt, scaled, type Vector, vectorLength } from "../../../base/vector.ts";
+import { figuresOf } from "../../../rig/body.ts";
+import { worldOf } from "../../../rig/pose.ts";
+import { chainOf, restPositionsOf, rigOf } from "../../../rig/rig.ts";
+import { upIndexOf } from "../../../rig/up.ts";
+
+/** Where a face points. */
+export interface Face {
+  /** Unit vector in the world at a sample. */
+  at(sample: number): Vector;
+}
+
+/**
+ * Where a figure's face points: with its head, as the body faces in the rest pose, from right to left and up telling it.
+ * @returns null where the rest pose tells no left and right
+ */
+export function faceOf(study: Study, figure: number): Face | null {
+  const { parts } = figuresOf(study)[figure];
+  const head = parts.get("head")?.[0];
+  const pair = (["Thigh", "UpperArm"] as const)
+    .map((name) => [parts.get(`left${name}`)?.[0], parts.get(`right${name}`)?.[0]])
+    .find(([left, right]) => left !== undefined && right !== undefined);
+  if (head === undefined || pair === undefined) return null;
+  const rest = restPositionsOf(study);
+  const [left, right] = pair.map((node) => pointAt(rest, node as number));
+  const up = [0, 1, 2].map((axis) => Number(axis === upIndexOf(study))) as unknown as Vector;
+  const ahead = cross(minus(left, right), up);
+  const length = vectorLength(ahead);
+  if (!(length > 0)) return null;
+  const own = rotated(conjugate(restTurn(study, head), 0), scaled(ahead, 1 / length));
+  const { orientation } = worldOf(study, head);
+  return { at: (sample) => rotated(orientation, own, 4 * sample) };
+}
+
+/** The turn of a node in the rest pose, in the document's axes. */
+function restTurn(study: Study, node: number): Float64Array {
+  const rig = rigOf(study);
+  const turn = Float64Array.of(0, 0, 0, 1);
+  const own = new Float64Array(4);
+  for (const at of chainOf(rig, node)) {
+    const [x, y, z] = rig.restRotation.subarray(3 * at, 3 * at + 3);
+    eulerToQuaternion(rig.order[at], x, y, z, own, 0);
+    multiplyQuaternions(turn, 0, rig.fixedRotation, 4 * at, turn, 0);
+    multiplyQuaternions(turn, 0, own, 0, turn, 0);
+  }
+  return turn;
+}
