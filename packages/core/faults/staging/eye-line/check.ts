@@ -26,7 +26,7 @@ const settings = {
     unit: "deg",
     what: "how far the face may point past what it looks at",
     source:
-      "5°, the error of a third person who goes by the head (a triadic study, abstract), and 2.6°, half of the cone in which one feels looked at (Horstmann & Linke 2021, abstract)",
+      "2.6°, half of the cone of a direct look (Horstmann & Linke 2021, abstract), and 5°, the error of others by the head (triadic study, abstract)",
     min: 0,
     max: 180,
   },
