@@ -2,7 +2,7 @@
 /**
  * The demo: a review from the first version to the second. Each invented shot is checked and its notes are drawn on a
  * sheet; a copy is fixed by the command and compared with what it was; then the animator's second version is compared
- * with the first. A captured extract is checked beside them. `npm run demo` builds the packages and runs it; the pages
+ * with the first. A captured extract is checked beside them, and a review of three versions is followed to its approval. `npm run demo` builds the packages and runs it; the pages
  * go to demo/out.
  */
 import { copyFile, mkdir, readdir } from "node:fs/promises";
@@ -22,6 +22,7 @@ import {
   writeFileWhole,
 } from "@keyside/server";
 import { indexPage } from "./index-page.mjs";
+import { reviewedVersions } from "./review/run.mjs";
 
 const root = fileURLToPath(new URL("..", import.meta.url));
 /** Where the pages go; a folder may be named on the command line. */
@@ -61,6 +62,7 @@ for (const file of await named("tests/fixtures/capture", /\.bvh$/)) {
   const stem = basename(file, ".bvh");
   await review(`${stem} (captured)`, `${stem}.html`, await judged(file, seenRate), null);
 }
+await reviewedVersions(join(out, "review"));
 await writeFileWhole(join(out, "index.html"), indexPage(entries), { force: true });
 console.log(`Pages: ${pathToFileURL(join(out, "index.html"))}`);
 

@@ -171,6 +171,7 @@ export { type TimeMap, type Times, timesBetween } from "./notes/compare-times.ts
 
 // What people say of a shot.
 
+export { type FollowedState, followedStates } from "./notes/followed-schema.ts";
 export {
   type AgendaItem,
   type AgendaNote,
@@ -193,7 +194,26 @@ export {
   removeEntry,
 } from "./review/change.ts";
 export { decisionAbout, type RemarkState, stateOfRemark, waiversOfReview } from "./review/drops.ts";
+export {
+  type ReadRows,
+  type ReviewColumn,
+  type ReviewRow,
+  readReviewRows,
+  reviewColumns,
+  reviewCsv,
+  reviewJsonLines,
+  reviewRows,
+  type TakenRows,
+  takeReviewRows,
+} from "./review/exchange.ts";
 export { isOfAnotherShot, nodeOfRemark, reviewMisfits } from "./review/fit.ts";
+export {
+  type Followed,
+  type FollowedCell,
+  type FollowedVersion,
+  followVersions,
+  isMet,
+} from "./review/follow.ts";
 export { decisionIdOf, newReviewId } from "./review/ids.ts";
 export { type MergedReview, mergeReviews } from "./review/merge.ts";
 export { motionHashOf, reviewVersionOf } from "./review/motion-hash.ts";

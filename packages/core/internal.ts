@@ -75,6 +75,7 @@ export { type Outline, outlinesOf, pathsOf, type Solid, solidsOf } from "./stagi
 export { fixNamed } from "./faults/registry.ts";
 export { comparisonJsonSchema, type ReportedComparison } from "./notes/compare-schema.ts";
 export { fingerprintOf } from "./notes/fingerprint.ts";
+export { type ShotHistory, shotHistoryJsonSchema } from "./notes/followed-schema.ts";
 export { type MotionElsewhere, motionElsewhere } from "./notes/motion-elsewhere.ts";
 export { failureSchema, rankSchema, reportJsonSchema, reportSchema } from "./notes/report-schema.ts";
 export { waiverFileJsonSchema } from "./notes/waiver-file.ts";

@@ -54,6 +54,14 @@ describe("the demo", () => {
     // Of all three half and more.
     expect(allFixed).toBeGreaterThanOrEqual(allNotes / 2);
     expect(printed).toContain("forward-jump (captured)");
+    // The review of three versions: the animator's list without what was dropped, and how all of it was closed.
+    expect(printed).toMatch(/must +3–16 +head +remark\n +Ada: The look comes with the turn\./);
+    expect(printed).toMatch(/should +target path +right hand +[\d.]+ cm off +met .* v1 to v2/);
+    expect(printed).toMatch(/Closed: 3 of 3 remarks, 1 of 1 target path, (\d+) of \1 notes\./);
+    expect(readdirSync(join(folder, "review"))).toEqual(
+      expect.arrayContaining(["for-animator.md", "history.html", "quay_0070_v3.review.json", "remarks.csv"]),
+    );
+    expect(readFileSync(join(folder, "review/for-animator.md"), "utf8")).not.toContain("glances back");
     expect(printed.trimEnd().split("\n").at(-1)).toMatch(/^Pages: file:.*index\.html$/);
     const pages = readdirSync(folder).filter((name) => name.endsWith(".html"));
     expect(pages).toHaveLength(11);

@@ -1,6 +1,7 @@
 import { z } from "zod";
 import { tiers } from "../settings/tier.ts";
 import { matchedBy } from "./compare-match.ts";
+import { followedSchema } from "./followed-schema.ts";
 import { reportSchema } from "./report-schema.ts";
 
 /** What `keyside compare` writes for other systems. */
@@ -59,6 +60,12 @@ export const comparisonSchema = z
     waived: z
       .array(z.object({ before: perhapsWaived.nullable(), after: perhapsWaived.nullable() }))
       .describe("Waived in the newer version, or waived in the older one and gone."),
+    people: z
+      .array(followedSchema)
+      .optional()
+      .describe(
+        "Remarks and target paths of the review files, in both versions; absent where there are none.",
+      ),
     elsewhere: z
       .object({
         node: z.string(),

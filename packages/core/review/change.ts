@@ -18,7 +18,7 @@ export class ReviewError extends Error {
 
 type Written<E> = Omit<E, "kind" | "id" | "unread">;
 /** What a new remark is made of; it gets its id. */
-export type NewRemark = Written<Omit<Remark, "weight">> & { readonly weight?: Remark["weight"] };
+export type NewRemark = Written<Omit<Remark, "weight">> & { readonly weight?: Remark["weight"] | undefined };
 /** What a decision is made of; its id follows from the note. */
 export type NewDecision = Written<Decision>;
 /** What a mark is made of; it gets its id. */

@@ -12,7 +12,9 @@ import { addConvertCommands } from "./convert-command.ts";
 import { addDeskCommand } from "./desk-command.ts";
 import { addFeedCommand } from "./feed-command.ts";
 import { addFixCommand } from "./fix-command.ts";
+import { addHistoryCommand } from "./history-command.ts";
 import { formatOption } from "./options.ts";
+import { addReviewCommand } from "./review-command.ts";
 import { type SchemaName, schemaNames } from "./schema-names.ts";
 import { addSheetCommand } from "./sheet-command.ts";
 
@@ -30,6 +32,8 @@ Examples:
   keyside config shots/jetty_0040.curves.json
   keyside fix shots/jetty_0040.curves.json --only pop,hitch --write
   keyside compare jetty_0040_v1.curves.json jetty_0040_v2.curves.json
+  keyside history jetty_0040_v1.curves.json jetty_0040_v2.curves.json
+  keyside review add jetty_0040_v1.curves.json --frames 40-62 --node head --text "Slow the head." --by Ada
   keyside sheet jetty_0040_v2.curves.json --previous jetty_0040_v1.curves.json --out sheet.html
   keyside desk shots/jetty_0040.curves.json
   keyside explain hard-stop
@@ -63,6 +67,8 @@ export function programFor(io: CommandIo, done: (code: number) => void): Command
   addCheckCommand(program, io, done);
   addFixCommand(program, io, done);
   addCompareCommand(program, io, done);
+  addHistoryCommand(program, io, done);
+  addReviewCommand(program, io, done);
   addBaselineCommand(program, io, done);
   addCalibrateCommand(program, io, done);
   addSheetCommand(program, io, done);

@@ -11,6 +11,7 @@ export const schemaNames = {
   fix: "the output of fix",
   waivers: "a file of waivers beside a shot",
   review: "a file of what people say of a shot, beside it",
+  "shot-history": "the output of history",
   "host-protocol": "the messages of the host channel",
 } as const;
 export type SchemaName = keyof typeof schemaNames;

@@ -3,6 +3,7 @@ import {
   comparisonJsonSchema,
   fixJsonSchema,
   reportJsonSchema,
+  shotHistoryJsonSchema,
   waiverFileJsonSchema,
 } from "@keyside/core/internal";
 import { exitCodes } from "../base/errors.ts";
@@ -27,6 +28,7 @@ const made: Readonly<Record<SchemaName, (plugins: Plugins) => Readonly<Record<st
   fix: fixJsonSchema,
   waivers: waiverFileJsonSchema,
   review: reviewFileJsonSchema,
+  "shot-history": shotHistoryJsonSchema,
   "host-protocol": hostJsonSchema,
 };
 

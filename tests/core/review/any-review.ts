@@ -32,6 +32,11 @@ export const anyRemark: fc.Arbitrary<Remark> = fc.record(
     weight: fc.constantFrom("must", "should", "could", "keep"),
     by,
     date,
+    version: fc.record({
+      file: fc.constant("quay_0070_v1.curves.json"),
+      revision: fc.constant(1),
+      hash: fc.constant("5d7a"),
+    }),
     strokes: fc.array(stroke, { maxLength: 2 }),
   },
   { requiredKeys: ["kind", "id", "text", "weight", "by", "date"] },

@@ -2,9 +2,11 @@ import type { Comparison, NotePair, Tier } from "@keyside/core";
 import type { VersionNote } from "../../judge/shots/judged-version.ts";
 import { framesOf } from "../text/frames-of.ts";
 import { type Layout, painted, wrapped } from "../text/layout.ts";
+import { measuredText } from "../text/measured.ts";
 import { plainText, plainTexts } from "../text/plain.ts";
 import { waiverText } from "../text/waived.ts";
 import { type ComparedVersions, changeText, countsText, elsewhereText, timeText } from "./comparison.ts";
+import { cellWords } from "./shot-history.ts";
 import { tierPaint } from "./tier-paint.ts";
 
 /** A comparison as a person reads it: what is new first, then what changed, what is left, and what is fixed. */
@@ -19,7 +21,7 @@ export function comparisonText(compared: ComparedVersions, layout: Layout): stri
   lines.push("", `${countsText(comparison)}.`);
   const elsewhere = elsewhereText(compared);
   if (elsewhere !== null) lines.push(wrapped(layout, elsewhere, ""));
-  lines.push(...sections(comparison, layout));
+  lines.push(...sections(comparison, layout), ...peopleLines(plainTexts(compared.people), layout));
   return `${lines.join("\n")}\n`;
 }
 
@@ -55,6 +57,19 @@ function sections(comparison: Comparison<VersionNote>, layout: Layout): string[]
       }),
     ),
   ];
+}
+
+/** What became of people's remarks, and of the paths that they drew. */
+function peopleLines(people: ComparedVersions["people"], layout: Layout): string[] {
+  if (people.length === 0) return [];
+  const entries = people.map((row) => {
+    const states = row.cells
+      .map((cell) => cellWords(cell, (metres) => measuredText(metres, "m")))
+      .filter(Boolean);
+    const head = `    ${row.weight}  ${row.title}, ${row.part}${framesOf(row)} (${row.by}): ${states.join(" → ")}`;
+    return row.kind === "target" ? head : `${head}\n${wrapped(layout, row.text, "      ")}`;
+  });
+  return ["", `  ${painted(layout, "bold", "what people say")}`, ...entries];
 }
 
 function entry(layout: Layout, note: VersionNote, was: string, ...said: readonly string[]): string {

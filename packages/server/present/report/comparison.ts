@@ -6,10 +6,16 @@ import {
   type NotePair,
   type Tier,
 } from "@keyside/core";
-import { type MotionElsewhere, motionElsewhere, type ReportedComparison } from "@keyside/core/internal";
+import {
+  type MotionElsewhere,
+  motionElsewhere,
+  type ReportedComparison,
+  type ShotHistory,
+} from "@keyside/core/internal";
 import { version } from "../../base/version.ts";
 import type { JudgedVersion, VersionNote } from "../../judge/shots/judged-version.ts";
 import { measuredText } from "../text/measured.ts";
+import { shotHistoryOf } from "./shot-history.ts";
 
 /** Two versions of a shot and what became of the notes. */
 export interface ComparedVersions {
@@ -18,6 +24,8 @@ export interface ComparedVersions {
   readonly comparison: Comparison<VersionNote>;
   /** What moved where no note is fixed or changed; null where nothing did. */
   readonly elsewhere: MotionElsewhere | null;
+  /** What became of people's remarks and of target paths. */
+  readonly people: ShotHistory["rows"];
 }
 
 /** Compares two judged versions. */
@@ -27,7 +35,10 @@ export function compareVersions(before: JudgedVersion, after: JudgedVersion): Co
   const worked = [...comparison.fixed, ...comparison.changed.map((change) => change.before)];
   const spans = worked.flatMap(({ frames }) => (frames === null ? [] : [frames]));
   const elsewhere = motionElsewhere(before.study, after.study, comparison.times.shot, spans);
-  return { before, after, comparison, elsewhere };
+  // Most shots have no review, and need not be followed twice.
+  const isReviewed = [before, after].some(({ loaded }) => loaded.review != null);
+  const people = isReviewed ? shotHistoryOf([before, after]).rows.filter(({ kind }) => kind !== "note") : [];
+  return { before, after, comparison, elsewhere, people };
 }
 
 /** What the change did to motion that no note was about: "Cleared; motion elsewhere changed by 4.2 cm: left hand, frame 88." */
@@ -41,7 +52,7 @@ export function elsewhereText({ comparison, elsewhere }: ComparedVersions): stri
 
 /** A comparison as other systems read it; its schema is `comparisonSchema`. */
 export function reportComparison(compared: ComparedVersions, failOn: Tier): ReportedComparison {
-  const { before, after, comparison, elsewhere } = compared;
+  const { before, after, comparison, elsewhere, people } = compared;
   const pair = ({ before: was, after: is, by }: NotePair<VersionNote>) => ({
     before: was.reported,
     after: is.reported,
@@ -64,6 +75,7 @@ export function reportComparison(compared: ComparedVersions, failOn: Tier): Repo
       before: sides.before?.reported ?? null,
       after: sides.after?.reported ?? null,
     })),
+    ...(people.length === 0 ? {} : { people }),
     elsewhere: elsewhere === null ? null : { ...elsewhere },
     failOn,
     failing: bringsNew(comparison, failOn),
