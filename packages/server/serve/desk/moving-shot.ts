@@ -17,6 +17,8 @@ export class MovingShot {
     this.settings = settings;
     // Nobody judges here: the feed does. What is kept between edits is the poses.
     this.session = new ShotSession(shot, settings, true);
+    // Paths that were told are held against those that an edit leaves.
+    this.session.study.memo.isPatching = false;
     this.motion = this.drawn(name);
   }
 
