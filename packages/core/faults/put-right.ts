@@ -1,9 +1,12 @@
+import { bytes, floats } from "../base/room.ts";
 import { sampleCurve, sampleCurveWithout } from "../curve/evaluate.ts";
 import { bezierMode, cubicMode, firstKeyFrom, linearMode, stepMode } from "../curve/keys.ts";
 import type { Curve, CurveKeys } from "../document/model.ts";
 
 /** Keys beside a stretch of a curve on which its shape there hangs: the next one, its slope, and one that takes its place. */
 const beside = 3;
+const oneTime = new Float64Array(1);
+
 /** Share of a fault that a key has to change, either way, for its slope to be tried (our choice). */
 const leastEffect = 0.02;
 
@@ -20,6 +23,9 @@ export class PutRight {
   private readonly step: number;
   private readonly handles: Float64Array;
   private readonly modes: Uint8Array;
+  /** Values as they were, and on the path, while a way is looked at. */
+  private readonly kept: Float64Array;
+  private readonly path: Float64Array;
 
   /**
    * @param from first and last frame (of the document) at which the curve is looked at, or its keys are put right
@@ -31,15 +37,21 @@ export class PutRight {
     this.step = step;
     this.start = Math.max(0, firstKeyFrom(curve.frames, from) - beside);
     const end = Math.min(curve.frames.length, firstKeyFrom(curve.frames, to) + beside);
-    this.modes = curve.modes.slice(this.start, end);
+    const { start } = this;
+    const count = end - start;
+    this.modes = bytes(count);
+    for (let k = 0; k < count; k++) this.modes[k] = curve.modes[start + k];
     this.handles =
-      curve.handles?.slice(stride * this.start, stride * end) ??
-      new Float64Array(stride * (end - this.start)).fill(Number.NaN);
+      curve.handles === null
+        ? floats(stride * count).fill(Number.NaN)
+        : run(curve.handles, stride * start, stride * count);
+    this.kept = floats(width * count);
+    this.path = floats(width * count);
     this.keys = {
       interpolation: curve.interpolation,
       width,
-      frames: curve.frames.slice(this.start, end),
-      values: curve.values.slice(width * this.start, width * end),
+      frames: run(curve.frames, start, count),
+      values: run(curve.values, width * start, width * count),
       modes: this.modes,
       handles: this.handles,
       ownModes: null,
@@ -56,9 +68,20 @@ export class PutRight {
         // Between poses that step keys hold the path leads from one to the other.
         const way = (values[b + 1] - values[a - 1]) / (frames[b + 1] - frames[a - 1]);
         for (let k = a; k <= b; k++) path[k - a] = values[a - 1] + way * (frames[k] - frames[a - 1]);
-      } else sampleCurveWithout(this.keys, a, b, frames.subarray(a, b + 1), path);
+      } else this.withoutKeys(a, b, path);
       return true;
     });
+  }
+
+  /** Values of keys a to b on the curve without them. */
+  private withoutKeys(a: number, b: number, path: Float64Array): void {
+    const { keys } = this;
+    if (a !== b) {
+      sampleCurveWithout(keys, a, b, keys.frames.subarray(a, b + 1), path);
+      return;
+    }
+    oneTime[0] = keys.frames[a];
+    sampleCurveWithout(keys, a, a, oneTime, path);
   }
 
   /**
@@ -71,7 +94,7 @@ export class PutRight {
       if (isAlone && this.cubicThrough(a, b, path)) return true;
       const drawn = this.stretchHandles(a, b);
       if (drawn === null) return false;
-      sampleCurveWithout(this.keys, a, b, this.keys.frames.subarray(a, b + 1), path);
+      this.withoutKeys(a, b, path);
       this.handles.set(drawn);
       return true;
     });
@@ -86,13 +109,15 @@ export class PutRight {
     const { frames, values, width } = this.keys;
     const [a, b] = [first - this.start, last - this.start];
     if (last - first + 1 >= frames.length) return 0;
-    const own = values.subarray(width * a, width * (b + 1));
-    const kept = own.slice();
-    const path = new Float64Array(own.length);
+    const { kept, path } = this;
+    const [from, count] = [width * a, width * (b + 1 - a)];
     if (!find(a, b, path)) return 0;
-    own.set(path);
+    for (let k = 0; k < count; k++) {
+      kept[k] = values[from + k];
+      values[from + k] = path[k];
+    }
     const effect = look();
-    own.set(kept);
+    for (let k = 0; k < count; k++) values[from + k] = kept[k];
     return effect;
   }
 
@@ -222,4 +247,11 @@ export class PutRight {
   sample(times: Float64Array, out: Float64Array): void {
     sampleCurve(this.keys, times, out);
   }
+}
+
+/** Copies numbers; runs are short mostly, for which a copy by the engine would cost more than they do. */
+function run(from: Float64Array, at: number, count: number): Float64Array {
+  const out = floats(count);
+  for (let k = 0; k < count; k++) out[k] = from[at + k];
+  return out;
 }

@@ -3,7 +3,7 @@ import { floats } from "../base/room.ts";
 import type { Study } from "../base/study.ts";
 import type { Channel } from "../document/model.ts";
 import { massCentreOf, subtreeMassOf } from "../motion/body/mass-centre.ts";
-import { influenceOf } from "../rig/influence.ts";
+import { Influence } from "../rig/influence.ts";
 import { worldOf } from "../rig/pose.ts";
 import { gridOf } from "../time/grid.ts";
 import type { Fault } from "./check.ts";
@@ -24,6 +24,9 @@ export class Trial {
   /** The series as they are. */
   private readonly base: Float64Array;
   private readonly otherBases: readonly Float64Array[];
+  /** What the channel that is tried moves, by subject: its keys are tried one after another. */
+  private readonly influences = new Map<number, Influence>();
+  private tried = "";
 
   constructor(study: Study, fault: SeriesFault) {
     this.study = study;
@@ -43,6 +46,9 @@ export class Trial {
    */
   strengthWith(node: number, channel: Channel, values: Float64Array): number {
     const { fault, series, others } = this;
+    const tried = `${node} ${channel}`;
+    if (this.tried !== tried) this.influences.clear();
+    this.tried = tried;
     if (fault.kind === "massCentre") this.moveMassCentre(node, channel, values);
     else {
       this.move(node, channel, values, fault.subject, series);
@@ -67,10 +73,19 @@ export class Trial {
   }
 
   private move(node: number, channel: Channel, values: Float64Array, subject: number, out: Float64Array) {
-    const { study, fault } = this;
-    const { kind, lo, hi } = fault;
-    const [position, orientation] = kind === "position" ? [out, null] : [null, out];
-    influenceOf(study, node, channel, lo, hi, values, subject, position, orientation);
+    const isPosition = this.fault.kind === "position";
+    const influence = this.influence(node, channel, subject);
+    influence.write(values, isPosition ? out : null, isPosition ? null : out);
+  }
+
+  private influence(node: number, channel: Channel, subject: number): Influence {
+    let influence = this.influences.get(subject);
+    if (influence === undefined) {
+      const { study, fault } = this;
+      influence = new Influence(study, node, channel, fault.lo, fault.hi, subject);
+      this.influences.set(subject, influence);
+    }
+    return influence;
   }
 
   /** The centre of mass moves with the mass below the changed node, which moves as one rigid piece. */
@@ -80,7 +95,7 @@ export class Trial {
     const count = hi - lo + 1;
     const pivot = floats(3 * count);
     const turn = floats(4 * count);
-    influenceOf(study, node, channel, lo, hi, values, node, pivot, turn);
+    this.influence(node, channel, node).write(values, pivot, turn);
     const world = worldOf(study, node);
     const { share, moment } = subtreeMassOf(study, fault.subject, node);
     const { position, orientation } = world;

@@ -34,25 +34,61 @@ export function influenceOf(
   outPosition: Float64Array | null,
   outOrientation: Float64Array | null,
 ): void {
-  const rig = rigOf(study);
-  const world = worldOf(study, node);
-  if (outPosition !== null) copyRun(world.position, 3 * lo, 3 * (hi - lo + 1), outPosition);
-  if (outOrientation !== null) copyRun(world.orientation, 4 * lo, 4 * (hi - lo + 1), outOrientation);
-  if (!isAbove(rig, ancestor, node)) return;
-  const up = rig.parent[ancestor];
-  const outer = up < 0 ? outerWorldOf(study, undefined) : worldOf(study, up);
-  const span: Span = { study, ancestor, lo, hi, replacement };
-  const axis = "xyz".indexOf(channel[channel.length - 1]);
-  if (channel.startsWith("translation")) {
-    if (outPosition !== null) shiftPositions(span, axis, outer, outPosition);
-  } else if (channel.startsWith("scale")) {
-    if (outPosition !== null && node !== ancestor) {
-      positionsDownChain(span, outer, node, outPosition, (i, _turn, scale) => {
-        scale[axis] = replacement[i - lo];
-      });
+  new Influence(study, ancestor, channel, lo, hi, node).write(replacement, outPosition, outOrientation);
+}
+
+/** {@link influenceOf} for many values of one channel: what all of them hang on is looked up once. */
+export class Influence {
+  private readonly span: Span;
+  private readonly channel: Channel;
+  private readonly axis: number;
+  private readonly node: number;
+  private readonly world: World;
+  /** World of the ancestor's parent; null where the ancestor is not above the node. */
+  private readonly outer: World | null;
+  private turning: Turning | null = null;
+  private shifting: Shifting | null = null;
+
+  /** The parameters are those of {@link influenceOf}. */
+  constructor(study: Study, ancestor: number, channel: Channel, lo: number, hi: number, node: number) {
+    const rig = rigOf(study);
+    const up = rig.parent[ancestor];
+    this.span = { study, ancestor, lo, hi };
+    this.channel = channel;
+    this.axis = "xyz".indexOf(channel[channel.length - 1]);
+    this.node = node;
+    this.world = worldOf(study, node);
+    this.outer = !isAbove(rig, ancestor, node)
+      ? null
+      : up < 0
+        ? outerWorldOf(study, undefined)
+        : worldOf(study, up);
+  }
+
+  write(
+    replacement: Float64Array,
+    outPosition: Float64Array | null,
+    outOrientation: Float64Array | null,
+  ): void {
+    const { span, channel, axis, node, world, outer } = this;
+    const { lo, hi, ancestor } = span;
+    if (outPosition !== null) copyRun(world.position, 3 * lo, 3 * (hi - lo + 1), outPosition);
+    if (outOrientation !== null) copyRun(world.orientation, 4 * lo, 4 * (hi - lo + 1), outOrientation);
+    if (outer === null) return;
+    if (channel.startsWith("translation")) {
+      if (outPosition === null) return;
+      this.shifting ??= shiftingOf(span, axis);
+      shiftPositions(span, this.shifting, axis, outer, replacement, outPosition);
+    } else if (channel.startsWith("scale")) {
+      if (outPosition !== null && node !== ancestor) {
+        positionsDownChain(span, outer, node, outPosition, (i, _turn, scale) => {
+          scale[axis] = replacement[i - lo];
+        });
+      }
+    } else {
+      this.turning ??= turningOf(span, channel, axis, node);
+      turnSubject(span, this.turning, outer, node, replacement, outPosition, outOrientation);
     }
-  } else {
-    turnSubject(span, channel, axis, outer, node, outPosition, outOrientation);
   }
 }
 
@@ -78,15 +114,32 @@ interface Span {
   readonly ancestor: number;
   readonly lo: number;
   readonly hi: number;
-  readonly replacement: Float64Array;
+}
+
+/** What a translation channel has now: its samples, or its rest value where it has none. */
+interface Shifting {
+  readonly series: Float64Array | null;
+  readonly rest: number;
+  readonly metres: number;
+}
+
+function shiftingOf({ study, ancestor }: Span, axis: number): Shifting {
+  return {
+    series: seriesOf(study, ancestor, "translation", axis),
+    rest: rigOf(study).translation[3 * ancestor + axis],
+    metres: metresPerUnitOf(study),
+  };
 }
 
 /** Adds the way that the ancestor's parent gives to the difference of one translation. */
-function shiftPositions(span: Span, axis: number, outer: World, out: Float64Array): void {
-  const { study, ancestor, lo, hi, replacement } = span;
-  const series = seriesOf(study, ancestor, "translation", axis);
-  const rest = rigOf(study).translation[3 * ancestor + axis];
-  const metres = metresPerUnitOf(study);
+function shiftPositions(
+  { lo, hi }: Span,
+  { series, rest, metres }: Shifting,
+  axis: number,
+  outer: World,
+  replacement: Float64Array,
+  out: Float64Array,
+): void {
   const { way } = scratch;
   for (let i = lo; i <= hi; i++) {
     const difference = replacement[i - lo] - (series === null ? rest : series[i]);
@@ -98,23 +151,40 @@ function shiftPositions(span: Span, axis: number, outer: World, out: Float64Arra
   }
 }
 
+/** What a rotation channel turns by, and about what. */
+interface Turning {
+  /** Null where a quaternion curve stands in place of the axis channels, or is the channel. */
+  readonly byAxis: AxisTurn | null;
+  readonly isQuaternion: boolean;
+  readonly pivot: Float64Array;
+  readonly isMoved: boolean;
+  readonly isScaled: boolean;
+}
+
+function turningOf({ study, ancestor }: Span, channel: Channel, axis: number, node: number): Turning {
+  const isMoved = node !== ancestor;
+  return {
+    byAxis: channel === "rotation" ? null : axisTurnOf(study, 3 * ancestor + axis),
+    isQuaternion: channel === "rotation",
+    pivot: worldOf(study, ancestor).position,
+    isMoved,
+    isScaled: isMoved && worldOf(study, rigOf(study).parent[node]).linear !== null,
+  };
+}
+
 /** Turns the subject by what a rotation channel's other values turn the ancestor by. */
 function turnSubject(
   span: Span,
-  channel: Channel,
-  axis: number,
+  { byAxis, isQuaternion, pivot, isMoved, isScaled }: Turning,
   outer: World,
   node: number,
+  replacement: Float64Array,
   outPosition: Float64Array | null,
   outOrientation: Float64Array | null,
 ): void {
-  const { study, ancestor, lo, hi, replacement } = span;
-  const byAxis = channel === "rotation" ? null : axisTurnOf(study, 3 * ancestor + axis);
-  if (channel !== "rotation" && byAxis === null) return;
-  const turnAt = byAxis === null ? quaternionTurns(span) : null;
-  const isMoved = node !== ancestor;
-  const pivot = worldOf(study, ancestor).position;
-  const isScaled = isMoved && worldOf(study, rigOf(study).parent[node]).linear !== null;
+  const { lo, hi } = span;
+  if (!isQuaternion && byAxis === null) return;
+  const turnAt = byAxis === null ? quaternionTurns(span, replacement) : null;
   const { turn, back, arm } = scratch;
   const isTurned = (i: number) =>
     byAxis !== null ? turnByAxis(byAxis, i, replacement[i - lo], turn) : turnAt?.(i, turn) === true;
@@ -240,8 +310,8 @@ function turnByAxis(of: AxisTurn, i: number, value: number, out: Float64Array): 
 }
 
 /** Turns of other quaternions: fixedRotation · replacement · (the turn as it is)⁻¹. */
-function quaternionTurns(span: Span): TurnAt {
-  const { study, ancestor, lo, replacement } = span;
+function quaternionTurns(span: Span, replacement: Float64Array): TurnAt {
+  const { study, ancestor, lo } = span;
   const { fixedRotation } = rigOf(study);
   const turns = localMotionOf(study, ancestor).turn;
   const { own } = scratch;
