@@ -22,6 +22,7 @@ const clean = new Map(bases.map((base: { shot: unknown }) => [base, notesIn(base
 const onWholeShots = [
   "frozen-end",
   "late-reach",
+  "mirrored-steps",
   "no-anticipation",
   "no-settle",
   "quick-top",

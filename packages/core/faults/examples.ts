@@ -51,6 +51,7 @@ import { gaitSpeedExamples } from "./weight/gait-speed/examples.ts";
 import { hangTimeExamples } from "./weight/hang-time/examples.ts";
 import { legSnapExamples } from "./weight/leg-snap/examples.ts";
 import { liftBeforePushExamples } from "./weight/lift-before-push/examples.ts";
+import { mirroredStepsExamples } from "./weight/mirrored-steps/examples.ts";
 import { noAnticipationExamples } from "./weight/no-anticipation/examples.ts";
 import { noSettleExamples } from "./weight/no-settle/examples.ts";
 import { offBalanceExamples } from "./weight/off-balance/examples.ts";
@@ -113,6 +114,7 @@ export const examples: Readonly<Record<CheckName, FaultExamples>> = {
   "limb-at-lens": limbAtLensExamples,
   "frame-edge": frameEdgeExamples,
   "eye-line": eyeLineExamples,
+  "mirrored-steps": mirroredStepsExamples,
 };
 
 /**

@@ -34,6 +34,7 @@ export const checkNames = [
   "gait-speed",
   "no-settle",
   "no-anticipation",
+  "mirrored-steps",
   // parts against each other
   "twinning",
   "block-move",

@@ -89,6 +89,8 @@ import { legSnap } from "./weight/leg-snap/check.ts";
 import { legSnapFix } from "./weight/leg-snap/fix.ts";
 import { liftBeforePush } from "./weight/lift-before-push/check.ts";
 import { liftBeforePushFix } from "./weight/lift-before-push/fix.ts";
+import { mirroredSteps } from "./weight/mirrored-steps/check.ts";
+import { mirroredStepsFix } from "./weight/mirrored-steps/fix.ts";
 import { noAnticipation } from "./weight/no-anticipation/check.ts";
 import { noAnticipationFix } from "./weight/no-anticipation/fix.ts";
 import { noSettle } from "./weight/no-settle/check.ts";
@@ -154,6 +156,7 @@ const faults: { readonly [N in CheckName]: readonly [check: { readonly name: N }
   "limb-at-lens": [limbAtLens, limbAtLensFix],
   "frame-edge": [frameEdge, frameEdgeFix],
   "eye-line": [eyeLine, eyeLineFix],
+  "mirrored-steps": [mirroredSteps, mirroredStepsFix],
 };
 
 /** All checks, by family. */
