@@ -329,11 +329,6 @@ export class Memo {
     this.active = cell;
     cell.busy = true;
     cell.run++;
-    // What it has asked for before it goes on hanging on; only what is new is written down.
-    for (const other of cell.asked) {
-      other.askedBy = cell;
-      other.askedInRun = cell.run;
-    }
     let range: Stretch | null | undefined;
     let isDone = false;
     try {
@@ -343,7 +338,8 @@ export class Memo {
       cell.busy = false;
       this.active = outer;
       const asked = this.askedSince(base);
-      if (asked.length > 0) cell.asked = [...cell.asked, ...asked];
+      // What it has asked for before it goes on hanging on; only what is new is written down.
+      for (const other of asked) if (!cell.asked.includes(other)) cell.asked = [...cell.asked, other];
       // Half of it may be new.
       if (!isDone) cell.verifiedAt = 0;
     }

@@ -11,6 +11,7 @@ import {
   overwritten,
   patchedMeasure,
   type Study,
+  sameNumbers,
   sampledMeasure,
 } from "../../base/study.ts";
 import { lengthOf } from "../../base/vector.ts";
@@ -98,56 +99,89 @@ export const travelPaceOf = patchedMeasure(
   changedPace,
   (study, node, pace, from, to) => {
     if (isPosed(study, node, pace) || uncutSpacingOf(study, node) !== pace.steps) return undefined;
-    const moves = movesOf(study, node);
-    const moved = changedMoves(pace.moves, moves);
-    (pace as Changing<Pace>).moves = moves;
-    return bothStretches(moved, [from, to]);
+    return withMoves(pace, movesOf(study, node), from, to);
   },
 );
+
+/**
+ * The steps of {@link travelPaceOf}: whoever hangs on these alone asks for them, since a move that an edit changes may be as
+ * long as the shot.
+ */
+export function travelStepsOf(study: Study, node: number): Float64Array {
+  const isWhole = posesOf(study, node).length === gridOf(study).count;
+  return isWhole ? uncutSpacingOf(study, node) : travelPaceOf(study, node).steps;
+}
+
+/** The steps of {@link turnPaceOf}; moves use none that leads over a cut. */
+export const turnStepsOf: Measure<number, Float64Array> = patchedMeasure(
+  "turn steps",
+  (study, node: number): Float64Array => {
+    const above = sharedTurn(study, node);
+    if (above >= 0) return turnStepsOf(study, above);
+    const poses = posesOf(study, node);
+    const { count } = gridOf(study);
+    const path = poses.length === count ? turnPathOf(study, node) : null;
+    const steps =
+      path?.length === 3 * count
+        ? spacingOfPath(path)
+        : turnSteps(worldTurnOf(study, node).orientation, poses);
+    return stepsWithoutCuts(steps, poses, cutsOf(study, node));
+  },
+  (a, b) => changedSamples(a, b, 1),
+  (study, node, steps, from, to) => {
+    const above = sharedTurn(study, node);
+    if (above >= 0) return steps === turnStepsOf(study, above) ? [from, to] : undefined;
+    const { count } = gridOf(study);
+    if (posesOf(study, node).length !== count || cutsOf(study, node).length > 0) return undefined;
+    const path = turnPathOf(study, node);
+    if (path?.length !== 3 * count || steps.length !== count) return undefined;
+    const last = Math.min(count - 1, to + 1);
+    measureSteps(path, steps, from, last);
+    return [from, last];
+  },
+);
+
+/** The parent of a node that has no turn of its own: what its parent shows is what it shows. Else −1. */
+function sharedTurn(study: Study, node: number): number {
+  const above = rigOf(study).parent[node];
+  const { count } = gridOf(study);
+  if (above < 0 || posesOf(study, node).length !== count) return -1;
+  const path = turnPathOf(study, node);
+  if (path === null || turnPathOf(study, above) !== path) return -1;
+  return posesOf(study, above).length === count ? above : -1;
+}
 
 /** Turning of a node in the world, radians per judged frame. */
 export const turnPaceOf: Measure<number, Pace> = patchedMeasure(
   "turn pace",
   (study, node: number): Pace => {
+    const above = sharedTurn(study, node);
+    if (above >= 0) return turnPaceOf(study, above);
     const poses = posesOf(study, node);
-    const { count, rate } = gridOf(study);
-    const path = poses.length === count ? turnPathOf(study, node) : null;
-    const above = rigOf(study).parent[node];
-    if (path !== null && above >= 0 && turnPathOf(study, above) === path) {
-      // The node has no turn of its own: what its parent shows is what it shows.
-      const pace = turnPaceOf(study, above);
-      if (pace.poses.length === count) return pace;
-    }
-    const steps =
-      path?.length === 3 * count
-        ? spacingOfPath(path)
-        : turnSteps(worldTurnOf(study, node).orientation, poses);
-    const cuts = cutsOf(study, node);
-    const moves = movesBetweenCuts(steps, poses, cuts, turnFloor(rate), pauseAt(rate), rate);
-    return { poses, steps: stepsWithoutCuts(steps, poses, cuts), moves };
+    const { rate } = gridOf(study);
+    const steps = turnStepsOf(study, node);
+    const moves = movesBetweenCuts(steps, poses, cutsOf(study, node), turnFloor(rate), pauseAt(rate), rate);
+    return { poses, steps, moves };
   },
   changedPace,
   (study, node, pace, from, to) => {
-    const { count, rate } = gridOf(study);
-    if (isPosed(study, node, pace) || cutsOf(study, node).length > 0) return undefined;
-    const path = turnPathOf(study, node);
-    if (path?.length !== 3 * count) return undefined;
-    const above = rigOf(study).parent[node];
-    if (above >= 0 && turnPathOf(study, above) === path) {
-      const same = turnPaceOf(study, above);
-      if (same.poses.length === count) return same === pace ? [from, to] : undefined;
-    }
-    const { steps } = pace;
-    const last = Math.min(count - 1, to + 1);
-    measureSteps(path, steps, from, last);
-    const moves = movesBetweenCuts(steps, pace.poses, none, turnFloor(rate), pauseAt(rate), rate);
-    const moved = changedMoves(pace.moves, moves);
-    (pace as Changing<Pace>).moves = moves;
-    return bothStretches(moved, [from, last]);
+    const above = sharedTurn(study, node);
+    if (above >= 0) return turnPaceOf(study, above) === pace ? [from, to] : undefined;
+    const { rate } = gridOf(study);
+    const cuts = cutsOf(study, node);
+    if (isPosed(study, node, pace) || turnStepsOf(study, node) !== pace.steps) return undefined;
+    const moves = movesBetweenCuts(pace.steps, pace.poses, cuts, turnFloor(rate), pauseAt(rate), rate);
+    return withMoves(pace, moves, from, to);
   },
 );
 
-const none = new Int32Array(0);
+/** Puts moves into a pace whose steps have changed between two samples. */
+function withMoves(pace: Pace, moves: readonly Move[], from: number, to: number): Stretch {
+  const moved = changedMoves(pace.moves, moves);
+  (pace as Changing<Pace>).moves = moves;
+  return bothStretches(moved, [from, to]) ?? everywhere;
+}
+
 type Changing<T> = { -readonly [K in keyof T]: T[K] };
 
 /** Whether a node does not show a pose of its own in each sample, or a pace was worked out from other poses. */
@@ -170,11 +204,11 @@ function changedPace(a: Pace, b: Pace): Stretch | null {
 export const ownTurnPaceOf = sampledMeasure(
   "own turn pace",
   (study, node: number): Pace | null => {
-    if (localMotionOf(study, node).turn.still) return null;
+    const steps = ownTurnStepsOf(study, node);
+    if (steps === null) return null;
     const poses = posesOf(study, node);
-    const cuts = cutsOf(study, node);
-    const steps = stepsWithoutCuts(turnSteps(localRotationOf(study, node), poses), poses, cuts);
     const { rate } = gridOf(study);
+    const cuts = cutsOf(study, node);
     return {
       poses,
       steps,
@@ -186,15 +220,31 @@ export const ownTurnPaceOf = sampledMeasure(
   false,
 );
 
+/** The steps of {@link ownTurnPaceOf}. */
+export const ownTurnStepsOf = measure(
+  "own turn steps",
+  (study, node: number): Float64Array | null => {
+    if (localMotionOf(study, node).turn.still) return null;
+    const poses = posesOf(study, node);
+    return stepsWithoutCuts(turnSteps(localRotationOf(study, node), poses), poses, cutsOf(study, node));
+  },
+  sameNumbers,
+);
+
 /** Path of a node of a limb in the frame of what carries the limb (see `limbCarrierOf`), metres. */
 export const limbPathOf = carriedPathMeasure("path against a limb's carrier", limbCarrierOf);
 /** Path of a node of a tail in the frame of what carries the trunk (see `trunkCarrierOf`), metres. */
 export const tailPathOf = carriedPathMeasure("path against a trunk's carrier", trunkCarrierOf);
 
+/** The steps of {@link carriedTravelPaceOf}. */
+export const carriedTravelStepsOf = carriedSteps("carried travel steps", limbPathOf);
+/** The steps of {@link trunkTravelPaceOf}. */
+export const trunkTravelStepsOf = carriedSteps("trunk travel steps", tailPathOf);
+
 /** Travel of a node of a limb in the frame of what carries the limb, metres per judged frame. */
-export const carriedTravelPaceOf = carriedPace("carried travel pace", limbPathOf);
+export const carriedTravelPaceOf = carriedPace("carried travel pace", carriedTravelStepsOf);
 /** Travel of a node of a tail in the frame of what carries the trunk, metres per judged frame. */
-export const trunkTravelPaceOf = carriedPace("trunk travel pace", tailPathOf);
+export const trunkTravelPaceOf = carriedPace("trunk travel pace", trunkTravelStepsOf);
 
 function carriedPathMeasure(name: string, carrierOf: (study: Study, node: number) => number) {
   return patchedMeasure<number, Float64Array>(
@@ -209,28 +259,40 @@ function carriedPathMeasure(name: string, carrierOf: (study: Study, node: number
   );
 }
 
-function carriedPace(name: string, pathOf: Measure<number, Float64Array>): Measure<number, Pace> {
+function carriedSteps(name: string, pathOf: Measure<number, Float64Array>) {
+  return patchedMeasure<number, Float64Array>(
+    name,
+    (study, node) => {
+      const poses = posesOf(study, node);
+      return stepsWithoutCuts(travelSteps(pathOf(study, node), poses), poses, cutsOf(study, node));
+    },
+    (a, b) => changedSamples(a, b, 1),
+    (study, node, steps, from, to) => {
+      const { count } = gridOf(study);
+      if (posesOf(study, node).length !== count || cutsOf(study, node).length > 0) return undefined;
+      const last = Math.min(count - 1, to + 1);
+      measureSteps(pathOf(study, node), steps, from, last);
+      return [from, last];
+    },
+  );
+}
+
+function carriedPace(name: string, stepsOf: Measure<number, Float64Array>): Measure<number, Pace> {
+  const movesIn = (study: Study, node: number, steps: Float64Array, poses: Int32Array) => {
+    const { rate } = gridOf(study);
+    return movesBetweenCuts(steps, poses, cutsOf(study, node), restFloorOf(study, node), pauseAt(rate), rate);
+  };
   return patchedMeasure(
     name,
     (study, node: number): Pace => {
       const poses = posesOf(study, node);
-      const { rate } = gridOf(study);
-      const steps = travelSteps(pathOf(study, node), poses);
-      const cuts = cutsOf(study, node);
-      const moves = movesBetweenCuts(steps, poses, cuts, restFloorOf(study, node), pauseAt(rate), rate);
-      return { poses, steps: stepsWithoutCuts(steps, poses, cuts), moves };
+      const steps = stepsOf(study, node);
+      return { poses, steps, moves: movesIn(study, node, steps, poses) };
     },
     changedPace,
     (study, node, pace, from, to) => {
-      if (isPosed(study, node, pace) || cutsOf(study, node).length > 0) return undefined;
-      const { count, rate } = gridOf(study);
-      const { steps, poses } = pace;
-      const last = Math.min(count - 1, to + 1);
-      measureSteps(pathOf(study, node), steps, from, last);
-      const moves = movesBetweenCuts(steps, poses, none, restFloorOf(study, node), pauseAt(rate), rate);
-      const moved = changedMoves(pace.moves, moves);
-      (pace as Changing<Pace>).moves = moves;
-      return bothStretches(moved, [from, last]);
+      if (isPosed(study, node, pace) || stepsOf(study, node) !== pace.steps) return undefined;
+      return withMoves(pace, movesIn(study, node, pace.steps, pace.poses), from, to);
     },
   );
 }

@@ -2,7 +2,6 @@ import { degreesPerRadian, referenceRate } from "../../../base/constants.ts";
 import { sifted } from "../../../base/sifted.ts";
 import type { Study } from "../../../base/study.ts";
 import { carriedPath } from "../../../motion/path/carried.ts";
-import type { Pace } from "../../../motion/path/pace.ts";
 import { gathered } from "../../../motion/path/shown.ts";
 import { deviations } from "../../../motion/path/spike.ts";
 import { usualAt } from "../../../motion/path/usual-deviation.ts";
@@ -13,7 +12,13 @@ import { gridOf } from "../../../time/grid.ts";
 import { defineCheck } from "../../check.ts";
 import { isRecorded } from "../../shared/keying/on-every-frame.ts";
 import { ownFindings, type PacedFinding } from "../../spacing/shared/own-findings.ts";
-import { allMotionsOf, belowCarrier, isSeenInWorld, type Motion } from "../../spacing/shared/paces.ts";
+import {
+  allMotionsOf,
+  belowCarrier,
+  isSeenInWorld,
+  type Motion,
+  type Steps,
+} from "../../spacing/shared/paces.ts";
 import { isTouched, standsNear } from "../../spacing/shared/touch.ts";
 import { usualBreak } from "../../spacing/shared/usual.ts";
 
@@ -133,7 +138,7 @@ function kinksOf(
   values: KinkValues,
   found: KinkedPathFinding[],
 ): void {
-  const { carrier, pathOf, paceOf, pace } = motion;
+  const { carrier, pathOf, paceOf, stepsOf, pace } = motion;
   const { poses, steps } = pace;
   const least = (values.spacing * referenceRate) / gridOf(study).rate;
   const leastTurn = Math.cos(values.turn);
@@ -142,9 +147,9 @@ function kinksOf(
     sees: [least, leastTurn],
     reach: 3,
     isWhole: poses.length === gridOf(study).count,
-    series: () => ({ pace: paceOf(study, node) ?? pace, path: pathOf(study, node) }),
-    count: (series) => series.pace.steps.length,
-    passes: (series, i) => turnsAt(series.path, series.pace, i, least, leastTurn) !== -1,
+    series: () => ({ poses, steps: stepsOf(study, node) ?? steps, path: pathOf(study, node) }),
+    count: (series) => series.steps.length,
+    passes: (series, i) => turnsAt(series.path, series, i, least, leastTurn) !== -1,
   });
   if (corners.length === 0) return;
   const path = pathOf(study, node);
@@ -179,7 +184,7 @@ function kinksOf(
  */
 function turnsAt(
   path: Float64Array,
-  { poses, steps }: Pace,
+  { poses, steps }: Steps,
   i: number,
   least: number,
   leastTurn: number,

@@ -1,6 +1,5 @@
 import { degreesPerRadian, referenceRate } from "../../../base/constants.ts";
 import type { Study } from "../../../base/study.ts";
-import type { Pace } from "../../../motion/path/pace.ts";
 import { rigOf } from "../../../rig/rig.ts";
 import { gridOf } from "../../../time/grid.ts";
 import { defineCheck } from "../../check.ts";
@@ -11,6 +10,7 @@ import {
   type Motion,
   paceFault,
   placeOf,
+  type Steps,
   sameness,
   siftedPoses,
 } from "../shared/paces.ts";
@@ -167,7 +167,7 @@ function slowSteps(study: Study, node: number, motion: Motion, values: HitchValu
   const found: Slow[] = [];
   const least = (values.spacing * referenceRate) / (gridOf(study).rate * motion.seen);
   // A step of the course, next to one that is slow against it: before a hitch, or behind it.
-  const slowAt = ({ steps, poses }: Pace, i: number) =>
+  const slowAt = ({ steps, poses }: Steps, i: number) =>
     i < 2 || i >= steps.length - 1 || steps[i] < least
       ? null
       : (slowBeside(steps, poses, i, 1, least, values) ?? slowBeside(steps, poses, i, -1, least, values));

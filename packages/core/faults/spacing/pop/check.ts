@@ -160,7 +160,8 @@ export const pop = defineCheck({
       turnSpikes(study, node, shown, values, (floor) => spikesOf(name, series, floor), series);
     for (const spike of turned("turning", () => turnPathOf(study, node) ?? turns)) addTurn(spike, false);
     const own = carriedTurnPath(study, node, shown);
-    const ownNow = () => carriedTurnPath(study, node, shown) ?? turns;
+    // Asked for by itself: it does not hang on where what carries the part goes.
+    const ownNow = () => turnsAgainstParent(study, node, shown) ?? turns;
     for (const spike of own === null ? none : turned("turning itself", ownNow)) {
       // What a part does against what carries it to stay as it is shows little of it in the world.
       if (offPath(turns, spike.at, spike.length) >= seenShare * spike.deviation) addTurn(spike, true);
@@ -311,7 +312,10 @@ function turnsBetween(study: Study, node: number, lo: number, hi: number): Float
  */
 function carriedTurnPath(study: Study, node: number, shown: Int32Array): Float64Array | null {
   const parent = rigOf(study).parent[node];
-  if (parent < 0 || worldOf(study, parent).still) return null;
+  return parent < 0 || worldOf(study, parent).still ? null : turnsAgainstParent(study, node, shown);
+}
+
+function turnsAgainstParent(study: Study, node: number, shown: Int32Array): Float64Array | null {
   if (shown.length === gridOf(study).count) return ownTurnsOf(study, node);
   return tangents(localRotationOf(study, node), shown);
 }

@@ -2,7 +2,6 @@ import { referenceRate } from "../../../base/constants.ts";
 import type { Study } from "../../../base/study.ts";
 import { heldOf } from "../../../motion/path/held.ts";
 import { type Move, restFloorOf, restTurnOf } from "../../../motion/path/moves.ts";
-import type { Pace } from "../../../motion/path/pace.ts";
 import { rigOf } from "../../../rig/rig.ts";
 import { gridOf } from "../../../time/grid.ts";
 import type { Fault } from "../../check.ts";
@@ -11,10 +10,11 @@ import {
   allMotionsOf,
   distanceIn,
   isSeenInWorld,
-  keptOfPace,
+  keptOfSteps,
   type Motion,
   paceFault,
   placeOf,
+  type Steps,
 } from "./paces.ts";
 import { movesByPeak, restBeyond, type SharpEnd, sharpEnd, timeOfEnd } from "./sharp-ends.ts";
 import { isStruck, isTouched, standsNear } from "./touch.ts";
@@ -94,8 +94,8 @@ function allHardEnds(study: Study, node: number, values: HardEndValues, directio
     const floor = motion.kind === "position" ? restFloorOf(study, node) : restTurnOf(study);
     const sees = [least, floor, values.share, values.longest];
     const name = direction < 0 ? "hard stops" : "hard starts";
-    const ends = keptOfPace(study, node, motion, name, sees, (pace) =>
-      sharpEndsOf(pace, gridOf(study).rate, least, floor, values, direction),
+    const ends = keptOfSteps(study, node, motion, name, sees, (steps) =>
+      sharpEndsOf(steps, gridOf(study).rate, least, floor, values, direction),
     );
     for (const { move, end, perPose } of ends) {
       if (comesBack(study, node, motion, end, direction)) continue;
@@ -108,7 +108,7 @@ function allHardEnds(study: Study, node: number, values: HardEndValues, directio
 
 /** Ends of the moves of a pace that are harder than they may be, whatever they are at. */
 function sharpEndsOf(
-  { poses, steps }: Pace,
+  { poses, steps }: Steps,
   rate: number,
   least: number,
   floor: number,

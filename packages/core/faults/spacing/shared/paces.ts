@@ -1,19 +1,25 @@
 import type { Seen } from "../../../base/memo-cell.ts";
 import { sifted } from "../../../base/sifted.ts";
-import { everywhere, type Measure, patchedMeasure, type Study } from "../../../base/study.ts";
+import { everywhere, patchedMeasure, type Study } from "../../../base/study.ts";
 import { lengthOf } from "../../../base/vector.ts";
 import { carriedPath, carriedTurns } from "../../../motion/path/carried.ts";
 import {
   carriedTravelPaceOf,
+  carriedTravelStepsOf,
   limbPathOf,
   ownTurnPaceOf,
+  ownTurnStepsOf,
   type Pace,
+  posesOf,
   tailPathOf,
   travelPaceOf,
   travelSteps,
+  travelStepsOf,
   trunkTravelPaceOf,
+  trunkTravelStepsOf,
   turnPaceOf,
   turnSteps,
+  turnStepsOf,
 } from "../../../motion/path/pace.ts";
 import { figureOfNode } from "../../../rig/body.ts";
 import { limbCarrierOf, trunkCarrierOf } from "../../../rig/limb-carrier.ts";
@@ -27,11 +33,12 @@ import type { Fault } from "../../check.ts";
 export interface Motion {
   readonly kind: "position" | "orientation";
   readonly pace: Pace;
-  /** What gives the pace of a node, and its path if it travels: whoever hangs on nothing else asks these. */
+  /** What gives the pace of a node, its steps, and its path if it travels: whoever hangs on nothing else asks these. */
   readonly paceOf: {
     (study: Study, node: number): Pace | null;
     readonly definition: { readonly name: string };
   };
+  readonly stepsOf: (study: Study, node: number) => Float64Array | null;
   readonly pathOf: (study: Study, node: number) => Float64Array;
   /** Metres that the eye sees per unit of a step: 1, or the reach of what turns. */
   readonly seen: number;
@@ -46,6 +53,7 @@ export const motionsOf = motionsMeasure("motions", (study, node): readonly Motio
     kind: "position",
     pace: travelPaceOf(study, node),
     paceOf: travelPaceOf,
+    stepsOf: travelStepsOf,
     pathOf: placesOf,
     seen: 1,
   };
@@ -53,7 +61,14 @@ export const motionsOf = motionsMeasure("motions", (study, node): readonly Motio
   if (seen === 0) return [travel];
   return [
     travel,
-    { kind: "orientation", pace: turnPaceOf(study, node), paceOf: turnPaceOf, pathOf: placesOf, seen },
+    {
+      kind: "orientation",
+      pace: turnPaceOf(study, node),
+      paceOf: turnPaceOf,
+      stepsOf: turnStepsOf,
+      pathOf: placesOf,
+      seen,
+    },
   ];
 });
 
@@ -75,19 +90,23 @@ export const carriedMotionsOf = motionsMeasure("carried motions", (study, node) 
       kind: "orientation",
       pace: turn,
       paceOf: ownTurnPaceOf,
+      stepsOf: ownTurnStepsOf,
       pathOf: placesOf,
       seen,
       carrier: parent,
     });
   }
-  const addTravel = (carrier: number, paceOf: Measure<number, Pace>, pathOf: Motion["pathOf"]) => {
-    if (carrier < 0 || worldOf(study, carrier).still) return;
-    motions.push({ kind: "position", pace: paceOf(study, node), paceOf, pathOf, seen: 1, carrier });
+  const addTravel = (carrier: number, of: Pick<Motion, "paceOf" | "stepsOf" | "pathOf">) => {
+    const pace = carrier < 0 || worldOf(study, carrier).still ? null : of.paceOf(study, node);
+    if (pace !== null) motions.push({ kind: "position", pace, ...of, seen: 1, carrier });
   };
-  addTravel(limbCarrierOf(study, node), carriedTravelPaceOf, limbPathOf);
-  addTravel(trunkCarrierOf(study, node), trunkTravelPaceOf, tailPathOf);
+  addTravel(limbCarrierOf(study, node), againstLimb);
+  addTravel(trunkCarrierOf(study, node), againstTrunk);
   return motions;
 });
+
+const againstLimb = { paceOf: carriedTravelPaceOf, stepsOf: carriedTravelStepsOf, pathOf: limbPathOf };
+const againstTrunk = { paceOf: trunkTravelPaceOf, stepsOf: trunkTravelStepsOf, pathOf: tailPathOf };
 
 /** All of {@link motionsOf} and {@link carriedMotionsOf}: five checks ask for them. */
 export const allMotionsOf = motionsMeasure("all motions", (study, node) => [
@@ -96,6 +115,9 @@ export const allMotionsOf = motionsMeasure("all motions", (study, node) => [
 ]);
 
 const placesOf = (study: Study, node: number): Float64Array => worldOf(study, node).position;
+
+/** Steps of a motion from pose to pose. */
+export type Steps = Pick<Pace, "poses" | "steps">;
 
 /**
  * The poses of a motion that pass a first question, kept from edit to edit; see {@link sifted}.
@@ -106,21 +128,37 @@ const placesOf = (study: Study, node: number): Float64Array => worldOf(study, no
 export function siftedPoses(
   study: Study,
   node: number,
-  { paceOf, pace }: Motion,
+  { paceOf, stepsOf, pace }: Motion,
   name: string,
   sees: readonly Seen[],
   reach: number,
-  passes: (pace: Pace, pose: number) => boolean,
+  passes: (steps: Steps, pose: number) => boolean,
 ): readonly number[] {
   return sifted(study, {
     name: `${name} ${node} ${paceOf.definition.name}`,
     sees,
     reach,
     isWhole: pace.poses.length === gridOf(study).count,
-    series: () => paceOf(study, node) ?? pace,
+    series: () => ({ poses: pace.poses, steps: stepsOf(study, node) ?? pace.steps }),
     count: ({ steps }) => steps.length,
     passes,
   });
+}
+
+/** What is found in the steps of a motion alone, kept while these do not change; as for {@link siftedPoses}. */
+export function keptOfSteps<T>(
+  study: Study,
+  node: number,
+  { paceOf, stepsOf, pace: { steps } }: Motion,
+  name: string,
+  sees: readonly Seen[],
+  find: (steps: Steps) => T,
+): T {
+  const whole = `${name} ${node} ${paceOf.definition.name}`;
+  const all = Number.POSITIVE_INFINITY;
+  return study.memo.keep(study, whole, -all, all, sees, () =>
+    find({ poses: posesOf(study, node), steps: stepsOf(study, node) ?? steps }),
+  );
 }
 
 /** What is found in the pace of a motion alone, kept while that does not change; as for {@link siftedPoses}. */

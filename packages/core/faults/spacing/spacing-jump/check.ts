@@ -1,5 +1,4 @@
 import type { Study } from "../../../base/study.ts";
-import type { Pace } from "../../../motion/path/pace.ts";
 import { rigOf } from "../../../rig/rig.ts";
 import { gridOf } from "../../../time/grid.ts";
 import { defineCheck } from "../../check.ts";
@@ -10,6 +9,7 @@ import {
   type Motion,
   paceFault,
   placeOf,
+  type Steps,
   sameness,
   siftedPoses,
 } from "../shared/paces.ts";
@@ -130,7 +130,7 @@ function jumps(study: Study, node: number, values: JumpValues): SpacingJumpFindi
     const floor = (values.floor * perFrame) / motion.seen;
     const change = (values.change * perFrame) / motion.seen;
     const sees = [floor, change, values.ratio, values.spread];
-    const jumpsAt = ({ steps }: Pace, at: number) => isJump(steps, at, floor, change, values);
+    const jumpsAt = ({ steps }: Steps, at: number) => isJump(steps, at, floor, change, values);
     for (const i of siftedPoses(study, node, motion, "spacing-jump", sees, jumpReach, jumpsAt)) {
       if (!goesOn(study, node, motion, i)) continue;
       const finding = findingOf(study, node, motion, i, values.ratio);
