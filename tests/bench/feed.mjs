@@ -139,7 +139,8 @@ async function textFeed(text) {
   const feed = new FeedProcess();
   const uri = "file:///bench/shot.curves.json";
   const publish = "textDocument/publishDiagnostics";
-  await feed.request("initialize", { processId: null, rootUri: null, capabilities: {} });
+  const capabilities = { textDocument: { publishDiagnostics: { versionSupport: true } } };
+  await feed.request("initialize", { processId: null, rootUri: null, capabilities });
   feed.notify("initialized", {});
   const opened = feed.told(publish, (params) => params.version === 1);
   feed.notify("textDocument/didOpen", { textDocument: { uri, languageId: "json", version: 1, text } });
