@@ -67,8 +67,9 @@ export { type Lens, lensOf } from "./staging/camera.ts";
 export { type Drawable, drawablesOf, drawSolids, wholePicture } from "./staging/draw.ts";
 export { type Bone, bonesOf } from "./staging/flesh.ts";
 export { Raster, type Window } from "./staging/raster.ts";
-export { projectPoint, screenOf } from "./staging/screen.ts";
+export { projectPoint, screenOf, seenWidth } from "./staging/screen.ts";
 export { type Outline, outlinesOf, pathsOf, type Solid, solidsOf } from "./staging/solids.ts";
+export { isVisible } from "./staging/visible.ts";
 
 // Notes, waivers, fixes and comparisons as they are written and read.
 

@@ -33,7 +33,7 @@ body { margin: 0; background: var(--paper); color: var(--ink); font: 16px/1.5 sy
 a { color: var(--path); }
 :focus-visible { outline: 3px solid var(--path); outline-offset: 2px; }
 .skip { position: absolute; left: -99rem; } .skip:focus { position: static; }
-svg { display: block; width: 100%; height: auto; overflow: hidden; }
+:not(svg) > svg { display: block; width: 100%; height: auto; overflow: hidden; }
 svg text { font: 12px system-ui, sans-serif; fill: var(--ink); }
 figure { margin: 0; }
 .wide { overflow-x: auto; }
@@ -46,6 +46,9 @@ export const drawings = `
 .rim, .flesh { fill: none; stroke-linecap: round; stroke-linejoin: round; }
 .rim { stroke: var(--ink); } .flesh { stroke: var(--flesh); } .flesh.dark { stroke: var(--dark); }
 .fixed-bones { fill: none; stroke: var(--after); stroke-width: 2; stroke-dasharray: 5 3; stroke-linecap: round; }
+.squint { fill: none; stroke: var(--ink); stroke-linecap: round; stroke-linejoin: round; } .squint-box { fill: var(--ink); }
+.squint-edge { fill: none; stroke: var(--soft); stroke-width: 5; } .squint-ground { fill: var(--faint); }
+.squint-beyond { fill: var(--card); } .squint-frame { fill: none; stroke: var(--soft); stroke-width: 3; }
 .ground, .axis { stroke: var(--soft); stroke-width: 1; }
 svg .number { fill: var(--soft); font-variant-numeric: tabular-nums; paint-order: stroke; stroke: var(--card); stroke-width: 3px; }
 svg .number.noted { fill: var(--ink); font-weight: 700; }

@@ -6,6 +6,7 @@ import { graphPicture } from "./draw/graph-picture.ts";
 import { type Path, pathAgainst, pathOf, reachOf, type Spread, spreadView } from "./draw/path-of.ts";
 import { number, pathPicture } from "./draw/path-picture.ts";
 import { posesPicture } from "./draw/poses-picture.ts";
+import { squintPicture } from "./draw/squint-picture.ts";
 import { type StripNote, stripPicture } from "./draw/strip-picture.ts";
 import { armPath } from "./draw/swing.ts";
 import { bestSide, cameraView, type Span, uprightSide, type View, viewOf } from "./draw/view.ts";
@@ -22,7 +23,7 @@ export interface Picture {
 /** What is drawn of a note. */
 export interface NotePictures {
   readonly path: Picture;
-  /** null where the part belongs to no figure, or the figure is not seen. */
+  /** Of notes on staging what the camera sees; null where the part belongs to no figure, or the figure is not seen. */
   readonly poses: Picture | null;
   readonly graph: Picture;
 }
@@ -64,7 +65,10 @@ export function notePictures(
   return {
     path: pathPictureOf(study, subject, drawn, { span, noted, keys, body }),
     poses:
-      body === null ? null : posesOf(version, body, subject, { study, fixed, view: drawn.plainView, noted }),
+      (check.family === "staging" ? squintOf(study, fixed, noted) : null) ??
+      (body === null
+        ? null
+        : posesOf(version, body, subject, { study, fixed, view: drawn.plainView, noted })),
     graph: graphOf(study, fixed, subject, noted, keys),
   };
 }
@@ -174,6 +178,14 @@ function posesOf(version: JudgedVersion, body: Body, subject: Subject, common: C
   if (svg === "") return null;
   const dashed = svg.includes("fixed-bones") ? "; dashed: after the fix" : "";
   return { svg, caption: `${capital(id)} ${view.name}; noted frames underlined${dashed}.` };
+}
+
+/** What the camera sees, as flat dark shapes; null where no camera sees the noted frames. */
+function squintOf(study: Study, fixed: Study | null, noted: Span): Picture | null {
+  const svg = squintPicture({ study, fixed, noted, size: posesSize });
+  if (svg === "") return null;
+  const after = fixed === null ? "" : ", before the fix and after it";
+  return { svg, caption: `What the camera sees, as with eyes half shut: flat dark shapes${after}.` };
 }
 
 /** A figure by its name where the document gives it one. */
