@@ -10,7 +10,7 @@ import { gridOf } from "../../../time/grid.ts";
 import { localTurns, turnedNode } from "../../shared/posing/node-turns.ts";
 
 /** Seconds over which a turn comes and goes beside the frames that need it. */
-const ramp = 1 / 3;
+const ramp = 1 / 4;
 
 /** Axes of what a camera sees, in the world: the line of sight, to the right, upwards. */
 export function axesOfSight({ turn }: Lens, sample: number): readonly [Vector, Vector, Vector] {
