@@ -135,6 +135,8 @@ export interface Finding {
   readonly to: number;
   /** Nodes on which it shows, the most visible first, where that is not `node` alone. */
   readonly seenAt?: readonly number[];
+  /** Whether it is of the whole figure, whichever node speaks for it. */
+  readonly isOfFigure?: boolean;
   readonly measured: Measured;
   readonly expected: Expected;
   /** How far past the threshold: 1 stands at it, 2 at twice. */

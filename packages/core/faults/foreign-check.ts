@@ -184,6 +184,7 @@ const findingMembers = {
   figure: z.int().min(-1),
   from: z.int().min(0),
   to: z.int().min(0),
+  isOfFigure: z.boolean().optional(),
   seenAt: z.array(z.int().min(0)).optional(),
   measured: numbers,
   expected: z.object({ min: finite.optional(), max: finite.optional(), unit, source: text }),

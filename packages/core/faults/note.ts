@@ -20,7 +20,7 @@ export interface NoteKey {
 
 /** What the place of a note among those of its tier follows from (see `plainnessOf`). */
 export interface NoteRank {
-  /** Body heights times root of seconds, weighed by part and by distance from the threshold; the greater comes first. */
+  /** Body heights times root of seconds, weighed by what goes along and by distance from the threshold; the greater comes first. */
   readonly plainness: number;
   /** How large the fault is to the eye: in metres, and as a share of the height of the body or, with a camera, the picture. */
   readonly metres: number;

@@ -38,15 +38,22 @@ export function weightOf(seen: Seen): number {
 /** Past a threshold by this many times counts half as much more as any distance can (our choice). */
 const halfPast = 2;
 
+/** Of what has no mass in the body's tables, as hair and ears: as little as a hand's fingers (our choice). */
+const leastCarried = 0.002;
+
 /**
- * How plainly a fault is seen against others of its tier, which notes are ordered by: its size in body or picture heights, times
- * the square root of the seconds that it lasts (the eye adds up over time, with less and less gain), times how much of
- * the figure hangs on the part, times 1 to 2 for the distance past its threshold. Unlike the weight it has no upper end.
+ * How plainly a fault is seen against others of its tier, which notes are ordered by: its size in heights of the body or
+ * of the picture, times the square root of the seconds that it lasts (the eye adds up over time, with less and less
+ * gain), times how much of the figure goes along, times 1 to 2 for the distance past its threshold. Unlike the weight it
+ * has no upper end.
+ *
+ * What goes along is seen by its outline: lengths of bodies go with the cube root of their mass.
+ * @param carried share of the figure's mass that hangs on where the fault shows, 0 to 1; 1 for all of it
  */
-export function plainnessOf({ size, seconds, excess, part }: Seen): number {
+export function plainnessOf({ size, seconds, excess }: Omit<Seen, "part">, carried: number): number {
   const past = Math.max(0, excess - 1);
   const distance = Number.isFinite(past) ? 1 + past / (past + halfPast) : 2;
-  return size * Math.sqrt(seconds) * heaviness(part) * distance;
+  return size * Math.sqrt(seconds) * Math.cbrt(Math.max(leastCarried, carried)) * distance;
 }
 
 /** A weight moved to where a tier's weights are, for notes whose tier is given. */

@@ -44,7 +44,9 @@ export const rankSchema = z
     plainness: z
       .number()
       .min(0)
-      .describe("Among notes of one tier the greater comes first: size × √seconds × part × distance."),
+      .describe(
+        "Among notes of one tier the greater comes first: size × √seconds × cube root of the share of the figure that goes along × distance.",
+      ),
     metres: z.number().min(0).describe("How large the fault is to the eye, in metres."),
     size: z.number().min(0).describe("The same as a share of the height of what `of` names."),
     of: z

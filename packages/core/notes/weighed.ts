@@ -1,5 +1,6 @@
 import type { Study } from "../base/study.ts";
 import type { Check, Finding } from "../faults/check.ts";
+import { massSharesBelow } from "../motion/body/mass-centre.ts";
 import { statureNear } from "../motion/path/moves.ts";
 import { carrierOf, figuresOf } from "../rig/body.ts";
 import { verdictOf } from "../rig/verdict.ts";
@@ -41,7 +42,12 @@ export function weighed(
     part: finding.node < 0 ? null : (figure?.partOf.get(finding.node) ?? null),
   };
   const of = scale === null ? "body" : "picture";
-  const seen = { ...looks, plainness: plainnessOf(looks), metres: finding.size, of } as const;
+  const seen = {
+    ...looks,
+    plainness: plainnessOf(looks, carriedBy(study, finding)),
+    metres: finding.size,
+    of,
+  } as const;
   const weight = weightOf(looks);
   const { tiers: limits, checks } = settingsOf(study);
   const given =
@@ -50,6 +56,17 @@ export function weighed(
   const ceiling = lighter(checks.get(check.name)?.ceiling ?? check.ceiling, finding.ceiling);
   return { weight, tier: tierOf(weight, ceiling, limits), seen };
 }
+
+/** Share of its figure's mass that goes along with what was found, 0 to 1. */
+function carriedBy(study: Study, { node, figure, seenAt, isOfFigure }: Finding): number {
+  if (isOfFigure === true || node < 0) return 1;
+  if (figure < 0) return carriedByThings;
+  const shares = massSharesBelow(study, figure);
+  return (seenAt ?? [node]).reduce((most, other) => Math.max(most, shares[other]), shares[node]);
+}
+
+/** A thing that belongs to no figure counts as a limb does (our choice). */
+const carriedByThings = 0.05;
 
 /** What speaks for something heavier weighs as much, as far as its check's ceiling or a given tier lets it. */
 export function raisedTo(

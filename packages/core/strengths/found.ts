@@ -1,4 +1,5 @@
 import { type Study, shotMeasure } from "../base/study.ts";
+import { massSharesBelow } from "../motion/body/mass-centre.ts";
 import { agreeing } from "../notes/agree.ts";
 import { tidy } from "../notes/assemble.ts";
 import { plainnessOf } from "../notes/rank.ts";
@@ -108,6 +109,8 @@ function told(study: Study, figure: number, kind: StrengthKind, held: Held): Str
   const size = metres / statureOf(study, figure);
   const seconds = (to - from + 1) * dt;
   const part = partOf.get(node) ?? null;
+  const shares = massSharesBelow(study, figure);
+  const carried = Math.max(...nodes.map((own) => shares[own]));
   return {
     kind: kind.name,
     title: kind.title,
@@ -118,6 +121,6 @@ function told(study: Study, figure: number, kind: StrengthKind, held: Held): Str
     message: agreeing(kind.word(held, wordsFor(study, held, []))),
     measured,
     within,
-    rank: { plainness: plainnessOf({ size, seconds, excess: 1, part }), metres, size, seconds, part },
+    rank: { plainness: plainnessOf({ size, seconds, excess: 1 }, carried), metres, size, seconds, part },
   };
 }

@@ -143,6 +143,7 @@ function findingOf(
   const seconds = frames / rate;
   return {
     node: lead,
+    isOfFigure: true,
     figure,
     from,
     to,
