@@ -214,6 +214,15 @@ export {
   followVersions,
   isMet,
 } from "./review/follow.ts";
+export {
+  type Habit,
+  type HabitGroup,
+  HabitTally,
+  type HabitVersion,
+  leastGone,
+  leastShots,
+  wilson,
+} from "./review/habits.ts";
 export { decisionIdOf, newReviewId } from "./review/ids.ts";
 export { type MergedReview, mergeReviews } from "./review/merge.ts";
 export { motionHashOf, reviewVersionOf } from "./review/motion-hash.ts";

@@ -84,7 +84,7 @@ describe("commands", () => {
       options.some(({ long }) => long === "--only"),
     );
     expect(withOnly.map((command) => command.name()).sort()).toEqual(
-      ["baseline", "calibrate", "check", "compare", "config", "fix", "sheet"].sort(),
+      ["baseline", "calibrate", "check", "compare", "config", "fix", "habits", "history", "sheet"].sort(),
     );
   });
 

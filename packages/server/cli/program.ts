@@ -12,6 +12,7 @@ import { addConvertCommands } from "./convert-command.ts";
 import { addDeskCommand } from "./desk-command.ts";
 import { addFeedCommand } from "./feed-command.ts";
 import { addFixCommand } from "./fix-command.ts";
+import { addHabitsCommand } from "./habits-command.ts";
 import { addHistoryCommand } from "./history-command.ts";
 import { formatOption } from "./options.ts";
 import { addReviewCommand } from "./review-command.ts";
@@ -34,6 +35,7 @@ Examples:
   keyside compare jetty_0040_v1.curves.json jetty_0040_v2.curves.json
   keyside history jetty_0040_v1.curves.json jetty_0040_v2.curves.json
   keyside review add jetty_0040_v1.curves.json --frames 40-62 --node head --text "Slow the head." --by Ada
+  keyside habits shots/ --by-field animators
   keyside sheet jetty_0040_v2.curves.json --previous jetty_0040_v1.curves.json --out sheet.html
   keyside desk shots/jetty_0040.curves.json
   keyside explain hard-stop
@@ -69,6 +71,7 @@ export function programFor(io: CommandIo, done: (code: number) => void): Command
   addCompareCommand(program, io, done);
   addHistoryCommand(program, io, done);
   addReviewCommand(program, io, done);
+  addHabitsCommand(program, io, done);
   addBaselineCommand(program, io, done);
   addCalibrateCommand(program, io, done);
   addSheetCommand(program, io, done);

@@ -1,4 +1,4 @@
-import { checkNamed as programCheck, type ReportError, tiers } from "@keyside/core";
+import { HabitTally, checkNamed as programCheck, type ReportError, tiers } from "@keyside/core";
 import { counted } from "../../base/counted.ts";
 import type { ReportHead, ReportSummary, ReportWriter } from "../../judge/archive/report-writer.ts";
 import { cautionsFor } from "../text/cautions.ts";
@@ -9,6 +9,7 @@ import { table, tierCells, tierHeads } from "./archive-page-table.ts";
 import { trendSection } from "./archive-page-trend.ts";
 import { mostDrawn, worstShots } from "./archive-page-worst.ts";
 import { ArchiveTally, sumOf, type Tallied, type WorstShot } from "./archive-tally.ts";
+import { checksIn, folderGroup, habitsSection } from "./habits.ts";
 import { historyEntry } from "./history.ts";
 import type { CheckNamed, WriterOptions } from "./writer-options.ts";
 
@@ -28,6 +29,7 @@ export function archivePageWriter({
 }: WriterOptions): ReportWriter {
   const pictures = new Map<WorstShot, string>();
   const tally = new ArchiveTally(lightest);
+  const habits = new HabitTally();
   const errors: ReportError[] = [];
   let head: ReportHead = { version: "", shard: null };
   return {
@@ -37,6 +39,8 @@ export function archivePageWriter({
     },
     shot(shot) {
       tally.shot(shot);
+      const { file } = shot;
+      habits.add({ file, checks: checksIn(shot, lightest), groups: [folderGroup(file)], time: null });
       return "";
     },
     error(error) {
@@ -56,10 +60,12 @@ export function archivePageWriter({
       const now =
         history === undefined ? null : historyEntry(tally, version, history.now, summary.stopped !== null);
       const runs = history === undefined || now === null ? null : [...history.past, now];
+      const often = habitsSection(habits.result());
       const sections = [
         section("worst", "Worst shots", worstShots(tally, pictures, sheetFor)),
         section("checks", "Checks", checksTable(tally, checkNamed)),
         section("folders", "Folders", foldersTable(tally)),
+        often === null ? null : section("habits", "What comes again", often),
         runs === null ? null : section("trend", "Trend over runs", trendSection(runs)),
         tally.failures.size === 0 ? null : section("failures", "Checks that failed", failuresList(tally)),
         tally.errors === 0 ? null : section("errors", "Not judged", errorsList(errors, tally.errors)),
