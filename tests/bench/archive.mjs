@@ -37,9 +37,12 @@ async function measure() {
       two: await run("large", "--jobs", "2", "--no-cache"),
       cold: await run("large", "--jobs", "2", "--cache", cache),
       warm: await run("large", "--jobs", "2", "--cache", cache),
+      // The files are minutes old by now, so that their times can be trusted.
+      stat: await run("large", "--jobs", "2", "--cache", cache, "--trust", "stat"),
+      reading: await reading("large"),
       small: await run("small", "--jobs", "2", "--no-cache"),
     });
-    const texts = ["one", "two", "cold", "warm"].map((name) => runs[round][name].report);
+    const texts = ["one", "two", "cold", "warm", "stat"].map((name) => runs[round][name].report);
     if (new Set(texts).size !== 1) throw new Error("The reports of the same archive differ.");
   }
   const middle = (value) => median(runs.map(value));
@@ -86,6 +89,22 @@ async function measure() {
       "warm",
       "cold",
       faster("warm", "cold", "processor"),
+    ),
+    compared(
+      "unchanged archive, by content, processor time",
+      "reading and hashing the same files",
+      "processor",
+      "warm",
+      "reading",
+      `${middle(({ warm, reading }) => warm.processor / reading.processor).toFixed(2)} × the time`,
+    ),
+    compared(
+      "unchanged archive, --trust stat, processor time",
+      "reading and hashing the same files",
+      "processor",
+      "stat",
+      "reading",
+      `${middle(({ stat, reading }) => stat.processor / reading.processor).toFixed(2)} × the time`,
     ),
     compared(
       "a first run, which keeps its results, processor time",
@@ -143,12 +162,26 @@ async function makeArchive(name, count) {
 async function run(archive, ...options) {
   const out = join(folder, "report.json");
   const argv = ["check", archive, "--format", "json", "--out", out, "--force", "--no-progress", ...options];
+  const ran = await program(command, ...argv);
+  return { ...ran, report: await readFile(out, "utf8") };
+}
+
+/** Reads and hashes every file of an archive, in a program of its own, with what Keyside hashes with. */
+function reading(archive) {
+  const text =
+    "const{hash}=require('node:crypto');const{readdirSync,readFileSync}=require('node:fs');" +
+    `for(const name of readdirSync(${JSON.stringify(archive)},{recursive:true}))` +
+    `if(name.endsWith('.json'))hash('sha256',readFileSync(${JSON.stringify(archive)}+'/'+name))`;
+  return program("-e", text);
+}
+
+async function program(...argv) {
   // The process writes its own figures as it ends: its memory is that of all of its threads.
   const probe =
     "data:text/javascript,process.on('exit',()=>{const{maxRSS,userCPUTime,systemCPUTime}=process.resourceUsage();" +
     "process.stderr.write(JSON.stringify({peak:maxRSS*1024,processor:(userCPUTime+systemCPUTime)/1e6}))})";
   const start = performance.now();
-  const child = spawn(process.execPath, ["--import", probe, command, ...argv], {
+  const child = spawn(process.execPath, ["--import", probe, ...argv], {
     cwd: folder,
     stdio: ["ignore", "ignore", "pipe"],
   });
@@ -159,7 +192,7 @@ async function run(archive, ...options) {
   const code = await new Promise((resolve) => child.on("close", resolve));
   const seconds = (performance.now() - start) / 1000;
   if (code !== 0 && code !== 1) throw new Error(`The run ended with ${code}: ${stderr}`);
-  return { seconds, ...JSON.parse(stderr), report: await readFile(out, "utf8") };
+  return { seconds, ...JSON.parse(stderr) };
 }
 
 async function cacheSize(path) {

@@ -1,4 +1,5 @@
 // Speed of posing and checking against general libraries in the same run: `npm run bench`.
+import { loadavg } from "node:os";
 import {
   defaultSettings,
   findingsOf,
@@ -36,18 +37,8 @@ const firstCheck = timed(check);
 const found = check().length;
 against(`pose ${size}`, "three, evaluating the same curves", () => poseAll(shot), three.fromCurves);
 against(`pose ${size}`, "three, given the channels' values", () => poseAll(shot), three.fromValues);
-against(
-  `all ${registry.length} checks, ${size}`,
-  "three, evaluating the same curves, no checks",
-  check,
-  three.fromCurves,
-);
-against(
-  `all ${registry.length} checks, ${size}`,
-  "three, given the channels' values, no checks",
-  check,
-  three.fromValues,
-);
+against(`all checks, ${size}`, "three, evaluating the same curves, no checks", check, three.fromCurves);
+against(`all checks, ${size}`, "three, given the channels' values, no checks", check, three.fromValues);
 const file = `${(text.length / 1e6).toFixed(1)} MB, ${keyCount(shot)} keys`;
 against(
   `file to notes, ${file}`,
@@ -71,7 +62,9 @@ against(
   () => notesOf(studyOf(pair, settings)),
 );
 
-console.log(`Node ${process.version}, medians of ${rounds} paired runs after ${warmup} that do not count\n`);
+console.log(
+  `Node ${process.version}, ${registry.length} checks, load ${loadavg()[0].toFixed(1)}, medians of ${rounds} paired runs after ${warmup} that do not count\n`,
+);
 console.log(table(["what", "against", "Keyside", "peer", "ratio"], rows));
 console.log(
   `\nThe first run in a fresh process: all checks ${ms(firstCheck)}, three evaluating the same curves ${ms(firstPosing)}.`,

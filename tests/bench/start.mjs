@@ -1,4 +1,4 @@
-// node tests/bench/start.mjs [ROUNDS]: what the start of the command costs, and watching its memory, beside an empty program.
+// npm run bench:start [-- ROUNDS]: what the start of the command costs, and watching its memory, beside an empty program.
 import { spawnSync } from "node:child_process";
 import { mkdtempSync, rmSync, writeFileSync } from "node:fs";
 import { tmpdir } from "node:os";

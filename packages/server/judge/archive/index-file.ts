@@ -13,7 +13,7 @@ const mark = "keyside index 1\n";
 /** Bytes of the end: where the table begins, how many rows it has, when it was made, its digest, the mark. */
 const endSize = 8 + 8 + 8 + 32 + mark.length;
 /** No table is believed that says to have more rows. */
-const mostRows = 20_000_000;
+export const mostRows = 20_000_000;
 
 /** An index file that is not what it should be. */
 export class DamagedIndex extends Error {

@@ -4,7 +4,7 @@ import { join } from "node:path";
 import { codeOf, reasonOf } from "../../base/errors.ts";
 import { makeFolder } from "../../base/files/folder.ts";
 import { sweepParts } from "../../base/files/parts.ts";
-import { DamagedIndex, IndexFile, IndexWriter, packedIn } from "./index-file.ts";
+import { DamagedIndex, IndexFile, IndexWriter, mostRows, packedIn } from "./index-file.ts";
 import type { IndexRow } from "./index-rows.ts";
 import type { CachePlace } from "./judges.ts";
 import { unpackedResult } from "./packed-result.ts";
@@ -149,7 +149,8 @@ export class ResultIndex {
   close(): void {
     this.try(() => {
       this.save();
-      if (this.files.length > mostFiles) this.merge();
+      const rows = this.files.reduce((sum, file) => sum + file.rows, 0);
+      if (this.files.length > mostFiles && rows <= mostRows) this.merge();
     });
     for (const file of this.files.splice(0)) file.close();
   }
