@@ -134,9 +134,8 @@ export function carryingOf(study: Study, figure: number, contact: Contact): Span
 export function rollingOf(study: Study, figure: number, contact: Contact): Span {
   const { node, point, surface, declared } = contact;
   let { from, to } = contact;
-  const part = figuresOf(study)[figure].partOf.get(node);
   const rolls =
-    (point === "heel" || (point === "whole" && (part === undefined || part.endsWith("Foot")))) &&
+    (point === "heel" || (point === "whole" && standsAsFoot(study, figure, node))) &&
     isSurface(study, surface);
   if (!declared || !rolls) return { from, to };
   const stature = statureOf(study, figure);
@@ -148,6 +147,16 @@ export function rollingOf(study: Study, figure: number, contact: Contact): Span 
   for (const level = height(to); to + 1 < speed.length && lasts(to + 1, level); ) to++;
   for (const level = height(from); from > 0 && lasts(from - 1, level); ) from--;
   return { from, to };
+}
+
+/**
+ * Whether a node is a foot, whatever the body map calls it: a forepaw, which is mapped as a hand or fingers, stands and
+ * rolls over its toes as well. A hand that somebody puts on something is none.
+ */
+function standsAsFoot(study: Study, figure: number, node: number): boolean {
+  const part = figuresOf(study)[figure].partOf.get(node);
+  if (part === undefined || part.endsWith("Foot")) return true;
+  return footPointsOf(study, figure).some((foot) => foot.node === node && !foot.isNamed);
 }
 
 /** 1 at the samples at which any point of a figure is in contact: its contacts, and the ends of its toes. */
