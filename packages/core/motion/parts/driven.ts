@@ -22,11 +22,15 @@ export interface Driven {
   readonly pushed: Uint8Array;
 }
 
-/** Where the carrier turns or is pushed enough for a loose part to answer; null if never. */
+/**
+ * Where the carrier turns or is pushed enough for a loose part to answer; null if never.
+ * @param turns of the carrier from the sample before to each, radians; in the world if left out
+ */
 export function drivenOf(
   study: Study,
   joints: readonly number[],
   values: { turn: number; push: number },
+  turns: Float64Array = uncutTurnsOf(study, rigOf(study).parent[joints[0]]),
 ): Driven | null {
   const { count, rate } = gridOf(study);
   const carrier = rigOf(study).parent[joints[0]];
@@ -34,7 +38,6 @@ export function drivenOf(
   const tip = worldOf(study, tipOf(study, joints)).position;
   const reach = Math.round(rate / 4);
   const cuts = cutsOf(study, carrier);
-  const turns = uncutTurnsOf(study, carrier);
   const push = accelerationOf(study, carrier);
   const at = bytes(count);
   const pushes = bytes(count);

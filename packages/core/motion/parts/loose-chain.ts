@@ -85,6 +85,24 @@ function chainFrom(study: Study, rig: Rig, joints: readonly number[], part: Loos
   return { joints: isMark ? joints.slice(0, -1) : joints, part, isKeyed: joints.some(hasCurves) };
 }
 
+/**
+ * What of each wing trails the beat: its joints beyond the first, by which it beats. Only where they have curves: a wing
+ * of one piece, as an insect's, is modelled so.
+ */
+export const wingEndsOf = measure<number, readonly (readonly number[])[]>(
+  "wing ends",
+  (study, figure) => {
+    const { parts } = figuresOf(study)[figure];
+    const { parent } = rigOf(study);
+    return (["leftWing", "rightWing"] as const).flatMap((part) => {
+      const joints = (parts.get(part) ?? []).slice(1);
+      const isChain = joints.every((node, i) => parent[node] === (parts.get(part) ?? [])[i]);
+      return isChain && joints.some((node) => curveNamesOfNode(study, node).length > 0) ? [joints] : [];
+    });
+  },
+  (a, b) => a.length === b.length && a.every((chain, i) => chain.join() === b[i].join()),
+);
+
 function isSame(a: LooseChain, b: LooseChain): boolean {
   return (
     a.part === b.part &&

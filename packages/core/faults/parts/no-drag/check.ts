@@ -10,9 +10,9 @@ import {
   stiffStretches,
 } from "../../../motion/parts/driven.ts";
 import { bestLag } from "../../../motion/parts/lag.ts";
-import { type LooseChain, looseChainsOf } from "../../../motion/parts/loose-chain.ts";
+import { type LooseChain, looseChainsOf, wingEndsOf } from "../../../motion/parts/loose-chain.ts";
 import { cutsOf, stepsWithoutCuts } from "../../../motion/path/cuts.ts";
-import { relativeAngle } from "../../../motion/path/relative.ts";
+import { relativeAngle, relativeTurns } from "../../../motion/path/relative.ts";
 import { figuresOf, statureOf } from "../../../rig/body.ts";
 import { farReachOf } from "../../../rig/reach.ts";
 import { rigOf } from "../../../rig/rig.ts";
@@ -92,10 +92,10 @@ export const noDrag = defineCheck({
   scope: "figure",
   ceiling: "minor",
   notBefore: "polish",
-  what: "A loose part (tail, hair, ear, strap, ribbon, coat) does not lag what carries it, or its links all move at once.",
+  what: "A loose part (tail, hair, ear, strap, ribbon, coat, the outer wing) does not lag what carries it, or its links all move at once.",
   why: "What hangs loose is pulled along: it answers late, and later towards its tip. Without that lag it looks like part of the bone.",
   computes:
-    "Loose are tails, hair and ears, and chains of two links and more that hang off head or trunk without a branch, whatever their names. They have to answer where the carrier turns by more than 15° within a quarter of a second, or is pushed across the chain by more than 0.3 g. A chain is stiff where no link turns by more than 2° against the one before it for half a second and more. At least half of that time it has to answer; a longer stretch is marked from the first time that it has to, to the last. Where the carrier only turns, it is stiff if that is also less than the carrier turns in half a frame at its fastest. A pop of up to two frames within it is another fault, and left out. Where a tail, hair or an ear is never so stiff, the lag of each link is measured. The turning of its direction is compared with that which it would have if it were fixed to the link before it. The lag is the one at which the two correlate best, by 0.95 and more. A roll about its own length does not count.",
+    "Loose are tails, hair and ears, and chains of two links and more that hang off head or trunk without a branch, whatever their names. Of a wing it is what lies beyond its first joint, where that has curves. Only the wing's turns against the body ask it to answer, and only its stiffness counts. They have to answer where the carrier turns by more than 15° within a quarter of a second, or is pushed across the chain by more than 0.3 g. A chain is stiff where no link turns by more than 2° against the one before it for half a second and more. At least half of that time it has to answer; a longer stretch is marked from the first time that it has to, to the last. Where the carrier only turns, it is stiff if that is also less than the carrier turns in half a frame at its fastest. A pop of up to two frames within it is another fault, and left out. Where a tail, hair or an ear is never so stiff, the lag of each link is measured. The turning of its direction is compared with that which it would have if it were fixed to the link before it. The lag is the one at which the two correlate best, by 0.95 and more. A roll about its own length does not count.",
   fix: "Shift each link's keys by one or two frames against the one before it.",
   notAFault: [
     "a single link of hair or an ear without any curves: modelled stiff",
@@ -118,6 +118,18 @@ export const noDrag = defineCheck({
   find(study, index, values) {
     const found: NoDragFinding[] = [];
     const { kind } = figuresOf(study)[index];
+    for (const joints of wingEndsOf(study, index)) {
+      // Air bends a wing as it beats against the body; a wing that is folded goes along with the body as it is.
+      const { parent } = rigOf(study);
+      const carrier = parent[joints[0]];
+      const beat = relativeTurns(study, carrier, parent[carrier]);
+      const driven = drivenOf(study, joints, { turn: values.turn, push: Infinity }, beat);
+      if (driven === null) continue;
+      for (const stretch of stiffStretches(study, joints, driven, values.response)) {
+        if (!answersSlightly(study, carrier, driven, stretch, values.lag))
+          found.push(stiffFinding(study, index, joints, stretch, values.response));
+      }
+    }
     for (const chain of looseChainsOf(study, index)) {
       const { joints, part, isKeyed } = chain;
       if (part !== "tail" && !isKeyed && joints.length < 2) {

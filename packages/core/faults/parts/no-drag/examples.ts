@@ -117,6 +117,19 @@ const steering = (wings: Wings) =>
     "body rotation.x": sway(30),
     "tail_1 rotation.x": everyFrame(...range, (frame) => swaying(30, -3)(frame) - swaying(30)(frame)),
   });
+/** Wings that beat by 30°; their outer halves trail the beat by a share of what it is two frames later, or are not keyed. */
+const trailing = (left: number | null, right: number | null) => {
+  const beat = (late: number) => (frame: number) =>
+    (eased(4, 20, 0, 1)(frame) - eased(76, 92, 0, 1)(frame)) * swaying(30, late)(frame);
+  const outer = (share: number, sign: 1 | -1) =>
+    everyFrame(...range, (frame) => sign * share * (beat(2)(frame) - beat(0)(frame)));
+  return bird(asWings, {
+    "wing_1_l rotation.z": everyFrame(...range, beat(0)),
+    "wing_1_r rotation.z": everyFrame(...range, (frame) => -beat(0)(frame)),
+    ...(left === null ? {} : { "wing_2_l rotation.z": outer(left, 1) }),
+    ...(right === null ? {} : { "wing_2_r rotation.z": outer(right, -1) }),
+  });
+};
 const bird = (wings: Wings, curves: Curves) => () =>
   documentOf(
     [
@@ -212,6 +225,17 @@ export const noDragExamples = defineExamples(noDrag, {
       note: { node: "tail_1", frames: [21, 34], measured: 0 },
     },
     {
+      title: "a wing whose outer half is stiff in the beat",
+      motion: trailing(0, 1),
+      right: trailing(1, 1),
+      note: {
+        node: "wing_2_l",
+        frames: [11, 85],
+        key: { node: "wing_2_l", channel: "rotation.z" },
+        measured: 0,
+      },
+    },
+    {
       title: "a strap without any curves",
       motion: withStrap({ "hips rotation.y": sway(30) }),
       note: { node: "strap_1", frames: range, measured: 0 },
@@ -261,6 +285,10 @@ export const noDragExamples = defineExamples(noDrag, {
       title: "a bird's tail of one joint that turns before its body does: it steers",
       motion: steering(asWings),
       unexcused: steering(asProps),
+    },
+    {
+      title: "wings of one piece, as an insect's: their outer halves have no curves",
+      motion: trailing(null, null),
     },
     { title: "a carrier that hardly moves", motion: figure({ "hips rotation.y": sway(2) }) },
   ],
