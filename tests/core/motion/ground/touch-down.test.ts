@@ -51,7 +51,7 @@ describe("where a foot comes down and leaves", () => {
         nodes: limb,
         curves,
         contacts,
-        figures: [{ id: "animal", kind: "other", parts }],
+        figures: [{ id: "animal", parts }],
       } as CurveDocument);
       const contact = contactsOf(study, 0).find(({ declared }) => declared);
       if (contact === undefined) throw new Error("The contact is lost.");
