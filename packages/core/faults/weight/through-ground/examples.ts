@@ -151,7 +151,7 @@ export const throughGroundExamples = defineExamples(throughGround, {
   provocation: {
     shot: "steps_0110_v1",
     node: "foot_r",
-    frames: [68, 75],
+    frames: [67, 77],
     slip: "in the first version the right foot goes through the ground at the foot of the steps",
   },
   picture: { draws: "figure", seen: "side", at: [22], only: ["shin_l"] },
