@@ -87,6 +87,6 @@ export type { KeyMove } from "./session/moves.ts";
 export { noteChanges } from "./session/note-changes.ts";
 export { fixAllInSteps } from "./session/proving.ts";
 
-// How far a part is from the path that somebody drew for it.
+// The review in the messages of the host channel.
 
-export { type TargetDistance, targetDistanceOf } from "./review/target-distance.ts";
+export { strokeSchema } from "./review/schema.ts";

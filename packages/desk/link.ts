@@ -390,6 +390,8 @@ export interface FoundFix {
   readonly added: readonly string[];
   /** What it does to the motion; null where nothing that is drawn moves. */
   readonly motion: MotionFix | null;
+  /** How far parts are from their targets with it. */
+  readonly targets: readonly DeskTarget[];
 }
 
 /** What the server says. */

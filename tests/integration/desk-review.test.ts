@@ -211,9 +211,11 @@ describe("a line", () => {
     await page.page.getByLabel("Narrow by").fill("upper_arm_r rotation.z");
     await page.page.locator("#channels li:not([hidden]) input").first().check();
     await page.page.locator("#curves").focus();
-    await page.page.keyboard.press("ArrowDown");
-    await page.page.keyboard.press("ArrowDown");
-    await page.page.keyboard.press("ArrowDown");
+    // The keys of a channel that was just laid out are asked for first.
+    await eventually(async () => {
+      await page.page.keyboard.press("ArrowDown");
+      return page.page.locator("#under").textContent();
+    }).toMatch(/^Key of upper_arm_r/);
     for (let n = 0; n < 4; n++) await page.page.keyboard.press("Shift+ArrowUp");
     await eventually(() => target.textContent()).not.toBe(before);
     await eventually(() => target.textContent()).toMatch(/; before: \d+\.\d cm, at most \d+\.\d cm$/);

@@ -134,6 +134,17 @@ describe("the client in Python", () => {
     });
   });
 
+  test("says what people say, and hears it back beside its keys", () => {
+    expect(session.reviewing).toMatchObject({
+      ...{ isOwn: true, by: "Ana", problems: [], told: [0] },
+      refused: expect.stringMatching(/^FeedError: None of the changes was made/),
+      // The remark, its mark, and the null that ends the list.
+      entries: 3,
+    });
+    expect(session.reviewing.frames.length).toBeGreaterThan(0);
+    expect(session.reviewing.mean).toBeGreaterThan(0);
+  });
+
   test("says when the feed has died, starts it again, and opens the tool's own document", () => {
     expect(session.dying).toMatchObject({ early: 0, back: [["without"]], frame: 18 });
     expect(session.dying.gone).toHaveLength(1);

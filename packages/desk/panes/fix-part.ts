@@ -1,7 +1,9 @@
 import type { KeysidePlayer, Showing } from "@keyside/player";
 import type { Actions } from "../actions.ts";
 import type { Desk } from "../desk.ts";
+import type { FoundFix } from "../link.ts";
 import type { NumberedNote } from "../state/notes.ts";
+import { targetText } from "../state/review.ts";
 import { button, el, reveal } from "./element.ts";
 
 /** What can be seen of a motion with a fix, in words. */
@@ -11,6 +13,9 @@ const showings: readonly (readonly [Showing, string])[] = [
   ["over", "one over the other"],
   ["beside", "side by side"],
 ];
+
+/** Centimetres below which nobody is told that a distance is another one: less than is shown. */
+const leastChange = 0.05;
 
 /** The fix of a note: looked for, shown before and after in the player, and made. */
 export class FixPart {
@@ -70,10 +75,22 @@ export class FixPart {
       el("ul", {}, ...found.moves.map((move) => el("li", {}, move))),
       ...(numbers.length > 0 ? [el("p", { class: "quiet" }, `Also clears ${numbers.join(", ")}.`)] : []),
       ...found.added.map((sentence) => el("p", { class: "quiet" }, `It brings: ${sentence}`)),
+      ...this.targets(found).map((sentence) => el("p", { class: "quiet" }, sentence)),
       ...(found.motion === null ? [] : [this.choices()]),
       button("Make this change", () => void this.actions.applyFix(note.fingerprint), { class: "apply" }),
     );
     if (found.motion !== null) this.show("over");
+  }
+
+  /** How far parts are from their targets with the fix, where it changes that. */
+  private targets({ targets }: FoundFix): readonly string[] {
+    const { review } = this.desk;
+    return targets.flatMap((then) => {
+      const now = review.target(then.remark, then.stroke)?.now;
+      const remark = review.find(then.remark);
+      if (now === undefined || remark === null || Math.abs(now.mean - then.mean) < leastChange) return [];
+      return [`Target path of ${remark.letter} with it: ${targetText({ now: then, before: now })}.`];
+    });
   }
 
   private choices(): HTMLElement {

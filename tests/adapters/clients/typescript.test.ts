@@ -347,3 +347,55 @@ describe("the client in TypeScript", () => {
     }
   });
 });
+
+describe("what people say", () => {
+  test("is added, changed, marked and told back beside its keys, with how far a part is from its target", async () => {
+    const { id: node } = document.nodes[0];
+    const told: number[] = [];
+    const { client, shot } = await opened({ onReview: ({ remarks }) => told.push(remarks.length) });
+    const plane = { origin: [0, 0, 0], normal: [0, 0, 1] } as const;
+    const [id] = await shot.changeReview(
+      [
+        {
+          kind: "add",
+          remark: {
+            text: "Along here.",
+            weight: "must",
+            node,
+            frames: [10, 12],
+            strokes: [
+              {
+                frame: 10,
+                plane: { origin: [...plane.origin], normal: [...plane.normal] },
+                points: [
+                  [0, 0.2, 0],
+                  [1, 0.2, 0],
+                ],
+                target: { node, frames: [10, 12] },
+              },
+            ],
+          },
+        },
+      ],
+      "Ada",
+    );
+    await expect.poll(() => shot.remarks.length).toBe(1);
+    expect(shot.remarks).toMatchObject([
+      { id, text: "Along here.", weight: "must", by: "Ada", state: "open" },
+    ]);
+    expect(shot.remarks[0].keys.map(({ frame }) => frame)).toEqual([10, 11, 12]);
+    // The point runs along the ground, and the line lies 20 cm over it.
+    expect(shot.remarks[0].targets[0].mean).toBeCloseTo(0.2, 6);
+    shot.queue([setKey(node, "translation.y", 1, 0.1)]);
+    await expect.poll(() => shot.remarks[0].targets[0].mean).toBeCloseTo(0.1, 6);
+    await shot.changeReview([{ kind: "mark", of: id, state: "done" }], "Ada");
+    await expect.poll(() => shot.remarks[0].state).toBe("done");
+    await expect(shot.changeReview([{ kind: "remove", id: "nothing" }], "Ada")).rejects.toMatchObject({
+      reason: "bad-review",
+    });
+    expect(await shot.setReview({ format: "keyside.review", version: 1, entries: [null] })).toEqual([]);
+    await expect.poll(() => shot.remarks.length).toBe(0);
+    expect(told.length).toBeGreaterThan(3);
+    client.close();
+  });
+});

@@ -191,6 +191,32 @@ def fixing(client):
     }  # fmt: skip
 
 
+def reviewing(client):
+    shot = client.open_shot("reviewing", document)
+    told = []
+    shot.on_review = lambda told_shot: told.append(len(told_shot.remarks))
+    shot.wait(60)
+    target = {"node": "point", "frames": [10, 12]}
+    plane = {"origin": [0, 0, 0], "normal": [0, 0, 1]}
+    line = {"frame": 10, "plane": plane, "points": [[0, 0.2, 0], [2, 0.2, 0]], "target": target}
+    remark = {"text": "Slower.", "weight": "must", "node": "point", "frames": [10, 12], "strokes": [line]}
+    [made] = shot.change_review([{"kind": "add", "remark": remark}], by="Ana")
+    client.wait_until(lambda: len(shot.remarks) == 1, 60)
+    first = shot.remarks[0]
+    shot.change_review([{"kind": "mark", "of": made, "state": "done"}], by="Ana")
+    client.wait_until(lambda: shot.remarks[0]["state"] == "done", 60)
+    refused = sentence(lambda: shot.change_review([{"kind": "remove", "id": "nothing"}], by="Ana"))
+    kept = shot.review
+    problems = shot.set_review({"format": "keyside.review", "version": 1, "entries": [None]})
+    client.wait_until(lambda: len(shot.remarks) == 0, 60)
+    client.poll()
+    return {
+        "isOwn": made == first["id"], "by": first["by"], "mean": first["targets"][0]["mean"],
+        "frames": [key["frame"] for key in first["keys"]], "refused": refused, "problems": problems,
+        "entries": len(kept["entries"]), "told": told[-1:],
+    }  # fmt: skip
+
+
 def dying(command):
     feed = start_feed(command)
     client = feed.connect()
@@ -242,6 +268,7 @@ def main():
         result = {
             "queueing": queueing(client), "odd": odd(client), "refused": refused(client), "full": full(client),
             "polling": polling(client), "atOnce": at_once(feed), "fixing": fixing(client),
+            "reviewing": reviewing(client),
         }  # fmt: skip
     result["dying"] = dying(command)
     result["channels"] = CHANNELS

@@ -522,6 +522,12 @@ class Shot:
         """Checks that ended in an error, whose notes are missing."""
         self.waivers: List[Mapping[str, Any]] = list(options.get("waivers") or ())
         """Waivers that the tool keeps, as they were last given to the feed."""
+        self.review: Optional[Mapping[str, Any]] = options.get("review")
+        """What people say, as a review file, as it was last given to the feed or made there."""
+        self.remarks: Sequence[Mapping[str, Any]] = ()
+        """What people say, beside the keys of which they speak, as the feed told it last."""
+        self.on_review: Optional[Callable[["Shot"], None]] = None
+        """Called when something of what people say is other than was told."""
         self.on_change: Optional[Callable[["Shot", Change], None]] = None
         """Called when the feed has judged a revision, with the change since the last call."""
         self.on_refused: Optional[Callable[["Shot", Refusal], None]] = None
@@ -641,6 +647,46 @@ class Shot:
         self.set_waivers([*self.waivers, waiver], then)
         return waiver
 
+    def set_review(self, review: Mapping[str, Any], then: Optional[Then] = None) -> Any:
+        """Gives the shot what people say of it, in place of what was given before.
+
+        :param review: the JSON of a review file
+        :returns: what of it cannot be used, a sentence each
+        """
+
+        def keep() -> None:
+            self.review = review
+
+        return self._call(
+            "keyside/setReview", {"review": dict(review)}, then, keep, lambda answer: answer["problems"]
+        )
+
+    def change_review(
+        self,
+        changes: Sequence[Mapping[str, Any]],
+        by: str,
+        date: Optional[str] = None,
+        then: Optional[Then] = None,
+    ) -> Any:
+        """Adds, changes and takes out remarks, says what became of them, and decides about notes: all or none.
+
+        Gives the id of what each change made or changed; :attr:`review` is for the tool to keep.
+
+        :param changes: as ``keyside/changeReview`` takes them (docs/host-messages.md)
+        :param by: who says so
+        :param date: ISO 8601; now if left out
+        :raises FeedError: with reason ``bad-review`` where one of them cannot be made
+        """
+        params: Dict[str, Any] = {"changes": [dict(change) for change in changes], "by": by}
+        if date is not None:
+            params["date"] = date
+
+        def gives(answer: Any) -> Any:
+            self.review = answer["review"]
+            return answer["ids"]
+
+        return self._call("keyside/changeReview", params, then, gives=gives)
+
     def fix(self, fingerprint: str, then: Optional[Then] = None) -> Any:
         """Looks for a change of keys that clears a note; nothing is changed. docs/host-messages.md says what comes."""
         params = {"shot": self.name, "fingerprint": fingerprint}
@@ -691,7 +737,7 @@ class Shot:
     def _open(self, content: Mapping[str, Any], then: Then) -> None:
         params: Dict[str, Any] = {"shot": self.name, "revision": self.revision, **content}
         more = (("config", self._config), ("folder", self._options.get("folder")))
-        for key, value in (*more, ("waivers", self.waivers or None)):
+        for key, value in (*more, ("waivers", self.waivers or None), ("review", self.review)):
             if value is not None:
                 params[key] = value
 
@@ -721,7 +767,12 @@ class Shot:
         self.replace(content.get("document"), content.get("text"), refused)
 
     def _call(
-        self, method: str, params: Any, then: Optional[Then], keep: Callable[[], None] = lambda: None
+        self,
+        method: str,
+        params: Any,
+        then: Optional[Then],
+        keep: Callable[[], None] = lambda: None,
+        gives: Callable[[Any], Any] = lambda answer: answer["revision"],
     ) -> Any:
         encoded = params if isinstance(params, str) else _encoded(params)
 
@@ -729,7 +780,7 @@ class Shot:
             def answered(answer: Any, error: Optional[Exception]) -> None:
                 if error is None:
                     keep()
-                done(None if error is not None else answer["revision"], error)
+                done(None if error is not None else gives(answer), error)
 
             call = _Call(method, encoded, answered)
             if self._state in ("gone", "closed"):
@@ -803,6 +854,10 @@ class Shot:
             change = Change(before, self.notes, self.judged_revision)
         if self.on_change is not None:
             self.on_change(self, change)
+
+    def _take_review(self, remarks: Sequence[Mapping[str, Any]]) -> None:
+        self.remarks = remarks
+        self._client._later(lambda: self.on_review and self.on_review(self))
 
     def _fail(self, message: str) -> None:
         self._failure = message
@@ -952,6 +1007,7 @@ class Client:
         config: Optional[Mapping[str, Any]] = None,
         folder: Optional[str] = None,
         waivers: Sequence[Mapping[str, Any]] = (),
+        review: Optional[Mapping[str, Any]] = None,
         document_now: Optional[Callable[[], Content]] = None,
         queue_limit: int = _DEFAULT_LIMIT,
     ) -> Shot:
@@ -962,6 +1018,7 @@ class Client:
         :param config: settings, written as in a configuration file
         :param folder: a folder on the feed's machine whose configuration file holds for the shot
         :param waivers: waivers that the tool keeps
+        :param review: what people say of it, as the JSON of a review file
         :param document_now: gives the shot as the tool holds it now, a document or a text: asked for when the feed
             was restarted, or when the queue is full; called as callbacks are
         :param queue_limit: most keys that wait in the queue
@@ -971,7 +1028,7 @@ class Client:
             name,
             {
                 "file_name": file_name, "config": config, "folder": folder, "waivers": waivers,
-                "document_now": document_now, "queue_limit": queue_limit,
+                "review": review, "document_now": document_now, "queue_limit": queue_limit,
             },  # fmt: skip
         )
         is_given = document is not None or text is not None or document_now is None
@@ -1212,6 +1269,8 @@ class Client:
             method = message.get("method")
             if method == "keyside/notesChanged" and shot is not None:
                 shot._take(params)
+            elif method == "keyside/reviewChanged" and shot is not None:
+                shot._take_review(params["remarks"])
             elif method == "keyside/judgingFailed" and shot is not None:
                 shot._fail(params["message"])
             elif method is None and message.get("id") in self._requests:

@@ -1,5 +1,6 @@
 import { FeedError, FeedGone } from "./errors.ts";
 import {
+  type FeedRemark,
   type NotesChanged,
   OpenShot,
   type ShotConnection,
@@ -184,6 +185,8 @@ export class FeedClient implements ShotConnection {
       const params = message.params as { shot?: string; message?: string } | undefined;
       const shot = this.shots.get(params?.shot ?? "");
       if (message.method === "keyside/notesChanged") shot?.take(params as NotesChanged);
+      if (message.method === "keyside/reviewChanged")
+        shot?.takeReview((params as { remarks: readonly FeedRemark[] }).remarks);
       if (message.method === "keyside/judgingFailed") shot?.fail(params?.message ?? "");
       return;
     }

@@ -4,10 +4,12 @@ export { channelNames, interpolationNames, moveKey, removeKey, setKey } from "./
 export { EditError, FeedError, FeedGone, QueueFull } from "./errors.ts";
 export {
   type FeedNote,
+  type FeedRemark,
   inOrder,
   type NotesChanged,
   OpenShot,
   type Refusal,
+  type ReviewChange,
   type ShotContent,
   type ShotOptions,
 } from "./shot.ts";

@@ -1,4 +1,14 @@
-import type { CheckFailure, CurveDocument, KeyEdit, Note, Waiver } from "@keyside/core";
+import type {
+  CheckFailure,
+  CurveDocument,
+  KeyEdit,
+  MarkState,
+  Note,
+  ReviewWeight,
+  Stroke,
+  TargetFit,
+  Waiver,
+} from "@keyside/core";
 import { checkedEdits } from "./edits.ts";
 import { FeedError, FeedGone, QueueFull } from "./errors.ts";
 import { KeyQueue } from "./key-queue.ts";
@@ -44,6 +54,58 @@ export interface NotesChanged {
   readonly failures?: readonly CheckFailure[];
 }
 
+/** What somebody says of a shot, beside the keys of which they speak. */
+export interface FeedRemark {
+  readonly id: string;
+  readonly text: string;
+  readonly weight: ReviewWeight;
+  readonly by: string;
+  readonly date: string;
+  /** The part, as it is called in the shot; null for the whole of it. */
+  readonly node: string | null;
+  readonly frames: readonly [number, number] | null;
+  readonly state: MarkState;
+  readonly keys: readonly { node: string; channel: KeyEdit["channel"]; frame: number; index: number }[];
+  /** How far parts are from the paths that were drawn for them; metres and frames. */
+  readonly targets: readonly (TargetFit & { readonly stroke: number })[];
+}
+
+/** A change of a review; docs/host-messages.md says what each does. */
+export type ReviewChange =
+  | {
+      readonly kind: "add";
+      readonly remark: {
+        readonly text: string;
+        readonly weight?: ReviewWeight;
+        readonly frames?: readonly [number, number];
+        readonly node?: string;
+        readonly figure?: string;
+        readonly strokes?: readonly Stroke[];
+      };
+    }
+  | {
+      readonly kind: "change";
+      readonly id: string;
+      readonly to: {
+        readonly text?: string;
+        readonly weight?: ReviewWeight;
+        readonly frames?: readonly [number, number] | null;
+        readonly node?: string | null;
+        readonly strokes?: readonly Stroke[] | null;
+        readonly rank?: number | null;
+      };
+    }
+  | { readonly kind: "remove"; readonly id: string }
+  | { readonly kind: "mark"; readonly of: string; readonly state: MarkState }
+  | {
+      readonly kind: "decide";
+      readonly fingerprint: string;
+      readonly verdict: "kept" | "dropped";
+      readonly reason?: string;
+      readonly text?: string;
+      readonly weight?: Exclude<ReviewWeight, "keep">;
+    };
+
 /** A shot as it is opened or replaced: a document, or the text of a file. */
 export type ShotContent =
   | { readonly document: CurveDocument }
@@ -63,6 +125,10 @@ export interface ShotOptions {
   readonly folder?: string;
   /** Waivers that the tool keeps. */
   readonly waivers?: readonly Waiver[];
+  /** What people say of it, as the JSON of a review file. */
+  readonly review?: object;
+  /** Called when something of what people say is other than was told, with how far parts are from their targets. */
+  readonly onReview?: (shot: OpenShot) => void;
   /** The shot as the tool holds it now: asked for when the feed was restarted, or when the queue is full. */
   readonly documentNow?: () => ShotContent;
   /** Most keys that wait in the queue; 20,000 if left out. */
@@ -102,6 +168,10 @@ export class OpenShot {
   judgedRevision = -1;
   /** Waivers that the tool keeps, as they were last given to the feed. */
   waivers: readonly Waiver[];
+  /** What people say, as the JSON of a review file, as it was last given to the feed or made there; null for nothing. */
+  review: object | null;
+  /** What people say, beside the keys of which they speak, as the feed told it last. */
+  remarks: readonly FeedRemark[] = [];
   private readonly client: ShotConnection;
   private readonly options: ShotOptions;
   private readonly queued: KeyQueue<Call>;
@@ -123,6 +193,7 @@ export class OpenShot {
     this.options = options;
     this.config = options.config;
     this.waivers = options.waivers ?? [];
+    this.review = options.review ?? null;
     this.queued = new KeyQueue(options.queueLimit ?? defaultLimit);
   }
 
@@ -213,6 +284,38 @@ export class OpenShot {
     return waiver;
   }
 
+  /**
+   * Gives the shot what people say of it, in place of what was given before.
+   * @param review the JSON of a review file
+   * @returns what of it cannot be used, a sentence each
+   */
+  async setReview(review: object): Promise<readonly string[]> {
+    const answer = (await this.call("keyside/setReview", { review })) as { problems: readonly string[] };
+    this.review = review;
+    return answer.problems;
+  }
+
+  /**
+   * Adds, changes and takes out remarks, says what became of them, and decides about notes: all or none.
+   * @param by who says so
+   * @param date ISO 8601; now if left out
+   * @returns the id of what each change made or changed; {@link review} is for the tool to keep
+   * @throws FeedError with reason "bad-review" where one of them cannot be made
+   */
+  async changeReview(
+    changes: readonly ReviewChange[],
+    by: string,
+    date?: string,
+  ): Promise<readonly string[]> {
+    const params = { changes, by, ...(date === undefined ? {} : { date }) };
+    const answer = (await this.call("keyside/changeReview", params)) as {
+      review: object;
+      ids: readonly string[];
+    };
+    this.review = answer.review;
+    return answer.ids;
+  }
+
   /** Looks for a change of keys that clears a note; nothing is changed. docs/host-messages.md says what comes. */
   fix(fingerprint: string): Promise<Record<string, unknown>> {
     return this.client.request("keyside/fix", { shot: this.name, fingerprint }) as Promise<
@@ -247,6 +350,7 @@ export class OpenShot {
       ...(this.config === undefined ? {} : { config: this.config }),
       ...(folder === undefined ? {} : { folder }),
       ...(this.waivers.length === 0 ? {} : { waivers: this.waivers }),
+      ...(this.review === null ? {} : { review: this.review }),
     });
     this.state = "open";
     this.flush();
@@ -275,6 +379,12 @@ export class OpenShot {
     if (this.before !== null) return;
     this.before = before;
     this.client.later(() => this.tell());
+  }
+
+  /** Takes what people say; called by the client. */
+  takeReview(remarks: readonly FeedRemark[]): void {
+    this.remarks = remarks;
+    this.client.later(() => this.options.onReview?.(this));
   }
 
   /** Takes that Keyside failed; called by the client. */

@@ -7,13 +7,13 @@ export const colours = `
 :root {
   color-scheme: light dark;
   --paper: #fcfbf8; --card: #fff; --ink: #1f2427; --soft: #565f66; --line: #d5d2c8; --faint: #ebe8df;
-  --path: #1d5578; --after: #6b3fa0; --flesh: #e3dfd4; --dark: #55493a;
+  --path: #1d5578; --after: #6b3fa0; --pen: #0a6b5e; --flesh: #e3dfd4; --dark: #55493a;
   --broken: #7d1d6b; --major: #a12a17; --minor: #7a5606; --polish: #3c5f37; --on: #fff;
 }
 @media (prefers-color-scheme: dark) {
   :root {
     --paper: #16181a; --card: #1d2022; --ink: #e9e7e1; --soft: #a5aeb4; --line: #3b4145; --faint: #2a2e31;
-    --path: #8cc4e6; --after: #c9a7f2; --flesh: #3d4347; --dark: #c9b99f;
+    --path: #8cc4e6; --after: #c9a7f2; --pen: #6fd6c2; --flesh: #3d4347; --dark: #c9b99f;
     --broken: #e79ad6; --major: #f49480; --minor: #e2b65c; --polish: #9dcb93; --on: #16181a;
   }
 }
@@ -22,6 +22,7 @@ export const colours = `
 export const printColours = `
 :root {
   --paper: #fff; --card: #fff; --ink: #000; --soft: #3d3d3d; --line: #aaa; --faint: #ddd; --path: #123f5c; --after: #4b2385;
+  --pen: #064c43;
   --flesh: #e4e1da; --dark: #3f3528; --broken: #5b1150; --major: #7c1a0a; --minor: #553c00; --polish: #243f20; --on: #fff;
 }
 `.trim();
@@ -45,6 +46,9 @@ export const drawings = `
 .broken { --tier: var(--broken); } .major { --tier: var(--major); } .minor { --tier: var(--minor); } .polish { --tier: var(--polish); }
 .rim, .flesh { fill: none; stroke-linecap: round; stroke-linejoin: round; }
 .rim { stroke: var(--ink); } .flesh { stroke: var(--flesh); } .flesh.dark { stroke: var(--dark); }
+.drawn { fill: none; stroke: var(--pen); stroke-width: 3; stroke-linecap: round; stroke-linejoin: round; }
+.drawn.target { stroke-dasharray: 9 6; }
+.drawn-rim { fill: none; stroke: var(--card); stroke-width: 6; stroke-linecap: round; stroke-linejoin: round; }
 .fixed-bones { fill: none; stroke: var(--after); stroke-width: 2; stroke-dasharray: 5 3; stroke-linecap: round; }
 .squint { fill: none; stroke: var(--ink); stroke-linecap: round; stroke-linejoin: round; } .squint-box { fill: var(--ink); }
 .squint-edge { fill: none; stroke: var(--soft); stroke-width: 5; } .squint-ground { fill: var(--faint); }

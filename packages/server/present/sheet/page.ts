@@ -4,12 +4,14 @@ import type { Motion } from "@keyside/player/motion";
 import { counted } from "../../base/counted.ts";
 import { version } from "../../base/version.ts";
 import { alsoTexts, rankText } from "../text/rank.ts";
+import { listedItems, type ReviewedNote } from "../text/review.ts";
 import { escaped } from "../text/svg.ts";
 import { waiverText } from "../text/waived.ts";
 import { motionOf } from "./motion.ts";
 import { fixSentence, noteText } from "./note-text.ts";
 import { type NotePictures, notePictures, stripOf } from "./pictures.ts";
 import { asData, playerScript } from "./player-script.ts";
+import { letterAt, remarkItem, strokesOf } from "./remarks.ts";
 import { script } from "./script.ts";
 import { type Sheet, type SheetNote, sentence, spanText } from "./sheet.ts";
 import { style } from "./style.ts";
@@ -63,8 +65,9 @@ ${sheet.failures.map((line) => `<p class="counts">${escaped(line)}</p>`).join("\
 ${legend()}</section>
 ${player(sheet, fixedOf, footage)}
 ${sheet.alike.length === 0 ? "" : `<section aria-labelledby="alike"><h2 id="alike">What many figures do alike</h2><ul>${lines(sheet.alike)}</ul></section>`}
-<section aria-labelledby="notes"><h2 id="notes" tabindex="-1">Notes, biggest first</h2>
-${notes.length === 0 ? "<p>No notes: nothing here breaks the limits in force.</p>" : `${tools()}\n${noteList(sheet, fixedOf)}`}
+<section aria-labelledby="notes"><h2 id="notes" tabindex="-1">${sheet.review === null ? "Notes, biggest first" : "Remarks and notes, as the reviewer put them"}</h2>
+${sheet.review === null ? "" : sheet.review.problems.map((line) => `<p class="quiet">${escaped(line)}</p>`).join("\n")}
+${notes.length === 0 && lettersOf(sheet).size === 0 ? "<p>No notes: nothing here breaks the limits in force.</p>" : `${tools()}\n${noteList(sheet, fixedOf)}`}
 ${sheet.hidden > 0 ? `<p class="quiet">${counted(sheet.hidden, "lighter note")} not shown.</p>` : ""}</section>
 ${strengthList(sheet)}
 ${table("waived", "Waived", sheet.waived, { title: "why it is meant", of: (index) => waiverText(sheet.waived[index].waiver) })}
@@ -79,8 +82,14 @@ function lines(texts: readonly string[]): string {
 }
 
 /** The shot in motion: a script makes it play, and without one it is not there. */
-function player({ version, notes, strengths }: Sheet, fixedOf: FixedOf, footage: SheetFootage): string {
-  const motion = { ...motionOf(version, notes.slice(0, mostDrawn), fixedOf, strengths), ...footage };
+function player(sheet: Sheet, fixedOf: FixedOf, footage: SheetFootage): string {
+  const { version, notes, strengths } = sheet;
+  const strokes = strokesOf(version, lettersOf(sheet));
+  const motion = {
+    ...motionOf(version, notes.slice(0, mostDrawn), fixedOf, strengths),
+    ...(strokes.length === 0 ? {} : { strokes }),
+    ...footage,
+  };
   if (motion.figures.length === 0 && motion.things.length === 0) return "";
   return `<section class="in-motion with-script" aria-labelledby="motion-title" hidden><h2 id="motion-title" tabindex="-1">In motion</h2>
 <keyside-player for="motion"></keyside-player>
@@ -104,9 +113,14 @@ function tools(): string {
 }
 
 function noteList(sheet: Sheet, fixedOf: FixedOf): string {
-  const items = sheet.notes.map((note) => {
+  const letters = lettersOf(sheet);
+  const items = listOf(sheet).map((item) => {
+    if (item.kind === "remark") {
+      return remarkItem(sheet.version, item.remark, letters.get(item.remark.id) ?? "");
+    }
+    const note = item.note.told;
     const pictures = note.number > mostDrawn ? null : notePictures(sheet.version, note, fixedOf(note));
-    return noteItem(sheet, note, pictures);
+    return noteItem(sheet, note, pictures, item.said);
   });
   const rest = sheet.notes.length - mostDrawn;
   const undrawn =
@@ -114,18 +128,38 @@ function noteList(sheet: Sheet, fixedOf: FixedOf): string {
   return `<ol class="notes">\n${items.join("\n")}\n</ol>${undrawn}`;
 }
 
-function noteItem(sheet: Sheet, note: SheetNote, pictures: NotePictures | null): string {
+/** Remarks and notes in one list, in the reviewer's order. */
+function listOf({ review, notes }: Sheet) {
+  return listedItems(
+    { review: review ?? undefined },
+    notes.map((note) => ({ ...note.reported, told: note })),
+  );
+}
+
+/** The letter of each remark, by its id, as they stand on the list. */
+function lettersOf(sheet: Sheet): ReadonlyMap<string, string> {
+  const ids = listOf(sheet).flatMap((item) => (item.kind === "remark" ? [item.remark.id] : []));
+  return new Map(ids.map((id, index) => [id, letterAt(index)]));
+}
+
+function noteItem(
+  sheet: Sheet,
+  note: SheetNote,
+  pictures: NotePictures | null,
+  reviewed: ReviewedNote | null,
+): string {
   const { number, reported, title, frames, status } = note;
   const where = [reported.part, frames].filter(Boolean).join(", ");
   const named = `Note ${number}: ${title}, ${where}`;
   return `<li class="note ${reported.tier}" id="note-${number}" tabindex="0" aria-label="${escaped(named)}" data-number="${number}" data-fingerprint="${escaped(reported.fingerprint)}" data-text="${escaped(noteText(sheet, note))}">
 <div class="head"><span class="number-chip" aria-hidden="true">${number}</span>
 <h3>${escaped(title)} <span class="where">${escaped(where)}</span></h3>
-<span class="tier-name">${reported.tier}</span>${status === null ? "" : `<span class="status">${escaped(firstWords(status))}</span>`}
+<span class="tier-name">${reviewed?.isWeighed === true ? `${reviewed.weight} (${reported.tier})` : reported.tier}</span>${status === null ? "" : `<span class="status">${escaped(firstWords(status))}</span>`}
 <label class="tick"><input type="checkbox" aria-label="Note ${number} is dealt with"><span>done</span></label>
 ${pictures === null ? "" : `<button type="button" class="play with-script" hidden aria-label="Play note ${number}">Play</button>`}
 <button type="button" class="copy with-script" hidden aria-label="Copy note ${number} as text">Copy</button></div>
-<p class="message">${escaped(note.message)}</p>
+<p class="message">${escaped(reviewed?.text == null ? note.message : sentence(reviewed.text))}</p>
+${reviewed?.text == null ? "" : `<p class="quiet">${escaped(reviewed.by ?? "")}; computed: ${escaped(note.message)}</p>`}
 <dl class="said">${said(sheet, note)}</dl>
 ${pictures === null ? "" : drawn(pictures)}
 </li>`;

@@ -36,6 +36,10 @@ button { font: inherit; font-size: .9rem; color: var(--ink); background: var(--c
 .note:has(.tick input:checked) { background: var(--paper); }
 .note:has(.tick input:checked) h3 { text-decoration: line-through; text-decoration-thickness: 1px; }
 .hides-ticked .note:has(.tick input:checked) { display: none; }
+.remark { --tier: var(--pen); background: var(--card); border: 1px solid var(--line); border-left: .35rem solid var(--pen);
+  border-radius: .4rem 1rem 1rem .4rem; margin: 0 0 1rem; padding: .8rem 1rem 1rem; scroll-margin: .8rem; }
+.remark.keep { border-left-style: dotted; } .remark.is-done { border-left-color: var(--line); }
+.remark .message { white-space: pre-line; } .said dd + dd { grid-column: 2; }
 .head { display: flex; flex-wrap: wrap; gap: .25rem .8rem; align-items: center; margin-bottom: .35rem; }
 .head h3 { flex: 1 1 12rem; }
 .tick { display: inline-flex; align-items: center; gap: .4rem; min-height: 1.75rem; cursor: pointer; }
@@ -77,7 +81,7 @@ ${drawings}
   h1 { font-size: 19pt; } h2 { font-size: 12pt; margin: 11pt 0 4pt; break-after: avoid; } h3 { font-size: 11pt; }
   p { margin: 1pt 0; } .head { margin-bottom: 1pt; } .said { gap: 0 8pt; margin-top: 2pt; }
   .bar-of-tools, .skip, .copy, .play, .in-motion { display: none !important; }
-  .note { break-inside: avoid; margin-bottom: 7pt; padding: 5pt 8pt 5pt; }
+  .note, .remark { break-inside: avoid; margin-bottom: 7pt; padding: 5pt 8pt 5pt; }
   .hides-ticked .note:has(.tick input:checked) { display: block; }
   .strip, .wide { overflow: visible; } .strip svg { min-width: 0; }
   .pictures { grid-template-columns: minmax(0, 1fr) minmax(0, 1fr); gap: 3pt 12pt; margin-top: 4pt; }

@@ -133,7 +133,7 @@ export class Answers {
       keys,
       gone,
       added: added.map(({ message }) => sentence(message)),
-      motion: desk.moveOf(sentence(title), edits),
+      ...desk.moveOf(sentence(title), edits),
     };
     return { fix: found };
   }

@@ -1,6 +1,6 @@
 import type { FeedNote } from "@keyside/adapters";
 import type { KeyEdit, ReviewFile, Waiver } from "@keyside/core";
-import type { FromDesk, ReviewChange } from "@keyside/desk/link";
+import type { FoundFix, FromDesk, ReviewChange } from "@keyside/desk/link";
 import type { Motion } from "@keyside/player/motion";
 import { UnreadableError, unexpectedly } from "../../base/errors.ts";
 import type { Files } from "../../base/files/read.ts";
@@ -215,9 +215,10 @@ export class Desk {
     return note;
   }
 
-  /** What edits would do to the motion. */
-  moveOf(title: string, edits: readonly KeyEdit[]) {
-    return this.moving.moveTo(title, edited(this.version, edits, this.laid.measure).shot);
+  /** What edits would do to the motion, and how far parts would be from their targets. */
+  moveOf(title: string, edits: readonly KeyEdit[]): Pick<FoundFix, "motion" | "targets"> {
+    const { motion, study } = this.moving.moveTo(title, edited(this.version, edits, this.laid.measure).shot);
+    return { motion, targets: this.reviewing.targets(study, this.revision).targets };
   }
 
   /** Tells all pages something. */

@@ -20,6 +20,7 @@ import type { Files } from "../../base/files/read.ts";
 import type { Guard } from "../../base/guard.ts";
 import { type LoadedShot, loadShot } from "../../judge/shots/load.ts";
 import { documentExtension, readerFor, shotName } from "../../judge/shots/readers.ts";
+import { reviewFileOf } from "../../judge/shots/reviews.ts";
 import { waiversFileOf, waiversIn, waiversTextBeside } from "../../judge/shots/waivers.ts";
 import { type Measure, type TextVersion, versionOf } from "./desk-text.ts";
 import { channelsOf } from "./keys.ts";
@@ -55,14 +56,6 @@ export interface LayOptions {
   readonly previous?: ReviewFile | null | undefined;
 }
 
-/** Ending of the name of a review file. */
-const reviewExtension = ".review.json";
-
-/** The review file that stands beside a shot if there is one: `jetty.review.json` beside `jetty.curves.json`. */
-export function reviewFileOf(shotPath: string): string {
-  return join(dirname(shotPath), `${shotName(basename(shotPath))}${reviewExtension}`);
-}
-
 /**
  * Reads the shot of a file to be edited. What is no curve document is taken as a copy in one.
  * @throws UnreadableError where nothing of it can be judged
@@ -92,7 +85,7 @@ export async function layOut(file: string, options: LayOptions): Promise<LaidOut
     target: isCopy ? beside(documentExtension) : { path, shown: file },
     waiversFile: { path: waiversFileOf(path), shown: waiversFileOf(file) },
     base: beside(""),
-    reviewFile: beside(reviewExtension),
+    reviewFile: { path: reviewFileOf(path), shown: reviewFileOf(file) },
     previous: options.previous ?? null,
   };
 }

@@ -90,10 +90,13 @@ export class MovingShot {
     };
   }
 
-  /** What a change does to the motion; null where nothing moves that is drawn. */
-  moveTo(title: string, shot: Shot): MotionFix | null {
+  /** What a change does to the motion, null where nothing moves that is drawn; and the changed shot. */
+  moveTo(title: string, shot: Shot): { readonly motion: MotionFix | null; readonly study: Study } {
     const changed = studyOf(shot, this.settings);
-    return moveOf(title, this.study, changed, this.points, this.motion.grain);
+    return {
+      motion: moveOf(title, this.study, changed, this.points, this.motion.grain),
+      study: changed,
+    };
   }
 
   private drawn(name: string): Motion {

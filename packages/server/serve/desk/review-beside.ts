@@ -67,12 +67,6 @@ export class ReviewBeside {
     const { review, problems } = readReview(text);
     const wanted = this.current.shot;
     this.tellProblems(problems);
-    if (review.shot !== null && wanted !== null && review.shot !== wanted) {
-      this.told = [
-        `${this.shown} says that it is a review of "${review.shot}", not of "${wanted}"; its remarks are shown all the same.`,
-        ...this.told,
-      ];
-    }
     this.current = review.shot === null ? { ...review, shot: wanted } : review;
     this.base = this.current;
   }

@@ -1,12 +1,11 @@
 import type { FeedNote } from "@keyside/adapters";
 import {
-  type BodyPart,
   type Decision,
   decisionAbout,
-  figuresOf,
-  gridOf,
+  nodeOfRemark,
   type Remark,
   type ReviewFile,
+  reviewMisfits,
   rigOf,
   type Stroke,
   type Study,
@@ -20,6 +19,8 @@ export interface ReviewSources {
   readonly review: ReviewFile;
   /** The review of the version before; null for none. */
   readonly previous: ReviewFile | null;
+  /** What the shot is called. */
+  readonly name: string;
   /** Name of the shot's file, without a folder: remarks for another are those of a version before. */
   readonly file: string;
   /** The review file as it is named to people. */
@@ -33,7 +34,7 @@ export interface ReviewSources {
  * @param notes the computed notes that are decided about
  */
 export function deskReview(sources: ReviewSources, study: Study, notes: readonly FeedNote[]): DeskReview {
-  const { review, previous, file, shown, problems, reviewer } = sources;
+  const { review, previous, file, name, shown, problems, reviewer } = sources;
   const marks = [...(previous?.marks ?? []), ...review.marks];
   const own = new Set(review.remarks.map(({ id }) => id));
   const before = (previous?.remarks ?? []).filter(
@@ -43,8 +44,12 @@ export function deskReview(sources: ReviewSources, study: Study, notes: readonly
       (stateOfRemark(remark, previous?.marks ?? []).state !== "done" ||
         review.marks.some(({ of }) => of === remark.id)),
   );
+  const misfits = [review, previous].flatMap((one) => (one === null ? [] : reviewMisfits(study, one, name)));
+  const troubleOf = (id: string | null) =>
+    misfits.flatMap((misfit) => (misfit.id === id ? misfit.message : [])).join(" ");
   const told = (remark: Remark, isBefore: boolean) =>
     deskRemark(remark, study, {
+      trouble: troubleOf(remark.id),
       isDone: stateOfRemark(remark, marks).state === "done",
       isOfBefore: isBefore || (remark.version?.file !== undefined && remark.version.file !== file),
     });
@@ -62,7 +67,7 @@ export function deskReview(sources: ReviewSources, study: Study, notes: readonly
     remarks,
     decisions: decided.map(({ fingerprint, decision }) => deskDecision(fingerprint, decision)),
     order: orderOf(review.remarks, decided),
-    problems,
+    problems: [...problems, ...misfits.flatMap(({ id, message }) => (id === null ? [message] : []))],
   };
 }
 
@@ -89,10 +94,10 @@ function deskDecision(fingerprint: string, { verdict, text, weight, by }: Decisi
 function deskRemark(
   remark: Remark,
   study: Study,
-  { isDone, isOfBefore }: Pick<DeskRemark, "isDone" | "isOfBefore">,
+  { isDone, isOfBefore, trouble }: Pick<DeskRemark, "isDone" | "isOfBefore" | "trouble">,
 ): DeskRemark {
   const { id, text, weight, by, date, frames, version, strokes = [] } = remark;
-  const node = nodeOfRemark(remark, study);
+  const node = nodeOfRemark(study, remark);
   const index = node === null ? undefined : rigOf(study).indexOf.get(node);
   return {
     ...{ id, text, weight, by, date, node, isDone, isOfBefore },
@@ -100,19 +105,8 @@ function deskRemark(
     part: index === undefined ? (remark.node ?? "") : partHeading(study, index),
     version: versionText(version),
     strokes: strokes.map((stroke) => deskStroke(stroke, remark)),
-    trouble: troubleOf(remark, node, study),
+    trouble,
   };
-}
-
-/** The node of a remark, also where it was renamed since: by the part of the body that it is. */
-export function nodeOfRemark({ node, part, figure }: Remark, study: Study): string | null {
-  const { indexOf, ids } = rigOf(study);
-  if (node === undefined || indexOf.has(node)) return node ?? null;
-  for (const one of figuresOf(study)) {
-    if (part === undefined || (figure !== undefined && one.id !== figure)) continue;
-    for (const [index, name] of one.partOf) if (name === (part as BodyPart)) return ids[index];
-  }
-  return null;
 }
 
 function deskStroke({ points, plane, frames, frame, target }: Stroke, remark: Remark): DeskStroke {
@@ -129,25 +123,4 @@ function deskStroke({ points, plane, frames, frame, target }: Stroke, remark: Re
 function versionText(version: Remark["version"]): string {
   const { file, revision } = version ?? {};
   return [file, revision === undefined ? null : `revision ${revision}`].filter(Boolean).join(", ");
-}
-
-/** What of a remark does not fit the shot any more; "" where all does. */
-function troubleOf({ node: named, frames, strokes = [] }: Remark, node: string | null, study: Study): string {
-  const said: string[] = [];
-  if (named !== undefined && node === null) {
-    said.push(`The part "${named}" is not in this version of the shot. Say another, or take the remark out.`);
-  } else if (node !== named && node !== null) {
-    said.push(`The part "${named}" is called "${node}" in this version.`);
-  }
-  const { frames: judged, count } = gridOf(study);
-  const [first, last] = [judged[0], judged[count - 1]];
-  if (frames !== undefined && (frames[0] > last || frames[1] < first)) {
-    said.push(
-      `Frames ${frames[0]} to ${frames[1]} are not in this version, which runs from ${first} to ${last}.`,
-    );
-  }
-  if (strokes.some(({ plane }) => plane === undefined)) {
-    said.push("A line says no plane in which it was drawn; its points are shown where they are.");
-  }
-  return said.join(" ");
 }

@@ -3,22 +3,23 @@ import type { FeedNote } from "@keyside/adapters";
 import {
   figureOfNode,
   figuresOf,
+  isOfAnotherShot,
   type Remark,
   type ReviewFile,
   reviewVersionOf,
   rigOf,
   type Shot,
   type Study,
+  targetFitOf,
   type Waiver,
   waiversOfReview,
 } from "@keyside/core";
-import { targetDistanceOf } from "@keyside/core/internal";
 import type { DeskReview, DeskTarget, FromDesk, ReviewChange } from "@keyside/desk/link";
 import type { Files } from "../../base/files/read.ts";
 import type { LaidOut } from "./laid-out.ts";
 import { ReviewBeside } from "./review-beside.ts";
 import { type Changed, reviewAfter } from "./review-change.ts";
-import { deskReview, nodeOfRemark } from "./review-told.ts";
+import { deskReview } from "./review-told.ts";
 
 /** What people say of a shot while it lies on a desk: its file, what the pages are told of it, and its target paths. */
 export class Reviewing {
@@ -26,6 +27,7 @@ export class Reviewing {
   private readonly previous: ReviewFile | null;
   private readonly file: string;
   private readonly reviewer: string;
+  private readonly name: string;
   private waived: readonly Waiver[] = [];
   private last = "";
 
@@ -34,11 +36,12 @@ export class Reviewing {
     this.previous = previous;
     this.file = basename(target.shown);
     this.reviewer = reviewer;
+    this.name = loaded.name;
   }
 
   async begin(): Promise<void> {
     await this.beside.begin();
-    this.waived = waiversOfReview(this.review);
+    this.waived = this.dropped();
   }
 
   get review(): ReviewFile {
@@ -79,8 +82,13 @@ export class Reviewing {
     return this.waiveAnew();
   }
 
+  /** A waiver for each note that the review drops; none where it is of another shot. */
+  private dropped(): readonly Waiver[] {
+    return isOfAnotherShot(this.review, this.name) ? [] : waiversOfReview(this.review);
+  }
+
   private waiveAnew(): boolean {
-    const waived = waiversOfReview(this.review);
+    const waived = this.dropped();
     const isOther = JSON.stringify(waived) !== JSON.stringify(this.waived);
     this.waived = waived;
     return isOther;
@@ -106,8 +114,8 @@ export class Reviewing {
   told(study: Study, notes: readonly FeedNote[]): DeskReview {
     this.study = study;
     const { review, problems, shown } = this.beside;
-    const { previous, file, reviewer } = this;
-    const told = deskReview({ review, problems, shown, previous, file, reviewer }, study, notes);
+    const { previous, file, reviewer, name } = this;
+    const told = deskReview({ review, problems, shown, previous, file, reviewer, name }, study, notes);
     this.last = JSON.stringify(told);
     return told;
   }
@@ -132,13 +140,14 @@ export class Reviewing {
     const targets: DeskTarget[] = [];
     for (const remark of this.remarks) {
       remark.strokes?.forEach((stroke, at) => {
-        if (stroke.target === undefined) return;
-        const node = nodeOfRemark({ ...remark, node: stroke.target.node }, study);
-        const index = node === null ? undefined : rigOf(study).indexOf.get(node);
-        if (node === null || index === undefined) return;
-        const away = targetDistanceOf(study, index, stroke);
-        if (away === null) return;
-        targets.push({ remark: remark.id, stroke: at, node, ...away });
+        const fit = targetFitOf(study, stroke);
+        if (fit === null) return;
+        const { node, mean, largest, largestAt } = fit;
+        targets.push({
+          ...{ remark: remark.id, stroke: at, node, at: largestAt },
+          mean: 100 * mean,
+          largest: 100 * largest,
+        });
       });
     }
     return { type: "targets", revision, targets };

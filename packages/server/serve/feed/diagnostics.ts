@@ -9,6 +9,7 @@ import {
 } from "vscode-languageserver";
 import type { DiagnosticAbilities } from "./client.ts";
 import { keySpan, placeOfNode, rangeOf } from "./places.ts";
+import { diagnosticsOfRemarks } from "./remark-diagnostics.ts";
 import type { ShotDocument } from "./shot-document.ts";
 
 /** Who says it. */
@@ -64,7 +65,7 @@ export function diagnosticsOf(document: ShotDocument, options: DiagnosticOptions
   for (const note of document.notes) {
     if (tiers.indexOf(note.tier) <= lightest) diagnostics.push(diagnosticOfNote(document, note, options));
   }
-  return diagnostics;
+  return [...diagnostics, ...diagnosticsOfRemarks(document, options.takes)];
 }
 
 function ofProblem(document: ShotDocument, problem: Problem, { takes }: DiagnosticOptions): Diagnostic {

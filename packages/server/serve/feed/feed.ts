@@ -1,5 +1,5 @@
 import { basename } from "node:path";
-import { ConfigError, defaultSettings, type ResolvedSettings, registry, type Waiver } from "@keyside/core";
+import { ConfigError, defaultSettings, type ResolvedSettings, registry } from "@keyside/core";
 import {
   type Connection,
   type Diagnostic,
@@ -25,7 +25,7 @@ import type { FeedExtension } from "./extension.ts";
 import { FailureNews } from "./failure-news.ts";
 import { Judging } from "./judging.ts";
 import { Preferences } from "./preferences.ts";
-import { ShotDocument } from "./shot-document.ts";
+import { nothingBeside, type ShotBeside, ShotDocument } from "./shot-document.ts";
 import { pathOfUri, uriOfPath } from "./uri.ts";
 import { folderOf, unreadableDiagnostic } from "./workspace-check.ts";
 
@@ -298,28 +298,29 @@ export class Feed implements Disposable {
     const folder =
       folderOf(document.path) ?? this.folders.map(pathOfUri).find((path) => path !== null) ?? null;
     const settings = await this.settingsFor(folder, document.path);
-    const waivers = await this.waiversFor(document.path);
+    const beside = await this.besideFor(document.path);
     if (this.documents.get(document.uri) !== document) return;
     // A reload that began meanwhile finds newer ones, and a look-up that began later may be done sooner.
     if (generation !== this.generation && document.settings !== null) return;
     if ((this.appliedLookUps.get(document) ?? 0) > lookUp) return;
     this.appliedLookUps.set(document, lookUp);
     document.settings = settings;
-    document.waivers = waivers;
+    Object.assign(document, beside);
     this.judging.request(document);
   }
 
-  /** Waivers from the file beside a shot; where it cannot be used, that is told at the file. */
-  async waiversFor(path: string | null): Promise<readonly Waiver[]> {
-    if (path === null) return [];
+  /** What stands beside a shot: waivers, and what people say; where it cannot be used, that is told at the file. */
+  async besideFor(path: string | null): Promise<ShotBeside> {
+    if (path === null) return nothingBeside;
     try {
       const { files } = this.environment;
       const review = reviewIn(await reviewTextBeside(files, path, path), path);
       const dropped = review === null ? [] : waiversFrom(review, review.review.shot ?? "");
-      return [...waiversIn(await waiversTextBeside(files, path, path), path), ...dropped];
+      const waivers = [...waiversIn(await waiversTextBeside(files, path, path), path), ...dropped];
+      return { waivers, review: review?.review ?? null };
     } catch (error) {
       this.tellBadConfig(null, error);
-      return [];
+      return nothingBeside;
     }
   }
 

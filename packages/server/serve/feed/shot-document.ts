@@ -7,6 +7,7 @@ import {
   type Note,
   type ReadResult,
   type ResolvedSettings,
+  type ReviewFile,
   ShotSession,
   type Study,
   setWaiversBeside,
@@ -23,6 +24,16 @@ import { pathOfUri } from "./uri.ts";
 
 /** Changes from which on reading the whole text once costs less than reading them one by one. */
 const fewChanges = 64;
+
+/** What stands beside a shot on disk. */
+export interface ShotBeside {
+  /** Waivers of the file beside it, and what its review drops. */
+  readonly waivers: readonly Waiver[];
+  /** What people say of it; null where there is no review. */
+  readonly review: ReviewFile | null;
+}
+
+export const nothingBeside: ShotBeside = { waivers: [], review: null };
 
 /** What has become of judging a document: "failed" is not "clean". */
 export type JudgingState = "none" | "done" | "failed";
@@ -43,6 +54,8 @@ export class ShotDocument {
   settings: ResolvedSettings | null = null;
   /** Waivers from the file beside the document. */
   waivers: readonly Waiver[] = [];
+  /** What people say of it, from the review beside it; null where there is none. */
+  review: ReviewFile | null = null;
   notes: readonly Note[] = [];
   judgement: JudgingState = "none";
   private readonly readText: (text: string) => ReadResult;

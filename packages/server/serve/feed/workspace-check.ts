@@ -1,6 +1,6 @@
 import { createHash } from "node:crypto";
 import { dirname } from "node:path";
-import type { ResolvedSettings, Waiver } from "@keyside/core";
+import type { ResolvedSettings } from "@keyside/core";
 import { type CancellationToken, type Diagnostic, DiagnosticSeverity } from "vscode-languageserver";
 import { reasonOf, UnreadableError } from "../../base/errors.ts";
 import { escapedPath } from "../../base/files/path-pattern.ts";
@@ -10,7 +10,7 @@ import { reviewFileOf } from "../../judge/shots/reviews.ts";
 import { waiversFileOf } from "../../judge/shots/waivers.ts";
 import { source } from "./diagnostics.ts";
 import type { FeedEnvironment, Timers } from "./environment.ts";
-import { ShotDocument } from "./shot-document.ts";
+import { type ShotBeside, ShotDocument } from "./shot-document.ts";
 import type { Encoding } from "./text.ts";
 import { pathOfUri, uriOfPath } from "./uri.ts";
 
@@ -32,7 +32,7 @@ export interface WorkspaceQuestion {
   /** Diagnostics of an open document; null where none can be had just now. */
   judgeOpen(document: ShotDocument, token: CancellationToken): Promise<readonly Diagnostic[] | null>;
   settingsFor(path: string): Promise<ResolvedSettings>;
-  waiversFor(path: string): Promise<readonly Waiver[]>;
+  besideFor(path: string): Promise<ShotBeside>;
   diagnosticsOf(document: ShotDocument): readonly Diagnostic[];
   /** Tells of checks that failed. */
   tellFailures(document: ShotDocument): void;
@@ -134,7 +134,7 @@ export class WorkspaceCheck {
     const document = ShotDocument.open({ uri, version: 0, text, languageId: "" }, question.encoding);
     if (document === null) return null;
     document.settings = settings;
-    document.waivers = await question.waiversFor(path);
+    Object.assign(document, await question.besideFor(path));
     const { timers } = this.environment;
     let until = timers.now() + slice;
     for (const _ of document.judge()) {

@@ -5,7 +5,9 @@ import {
   type Note,
   type ReadResult,
   type ResolvedSettings,
+  type ReviewRead,
   readConfig,
+  readReview,
   type Shot,
   shotOf,
 } from "@keyside/core";
@@ -29,6 +31,7 @@ import type { FeedExtension } from "../feed/extension.ts";
 import { inTurns } from "../feed/in-turns.ts";
 import { Scheduler } from "../feed/scheduler.ts";
 import { misshapen, refused } from "./errors.ts";
+import { reviewAfter, reviewToSend } from "./host-review.ts";
 import { HostShot } from "./host-shot.ts";
 import { type Answer, type Method, messages, type Params } from "./messages.ts";
 import { methods, protocolVersions } from "./protocol.ts";
@@ -67,6 +70,8 @@ class HostChannel implements Disposable {
     this.serve(methods.editKeys, (params) => this.edit(params));
     this.serve(methods.configureShot, (params) => this.configure(params));
     this.serve(methods.setWaivers, (params) => this.waive(params));
+    this.serve(methods.setReview, (params) => this.setReview(params));
+    this.serve(methods.changeReview, (params) => this.changeReview(params));
     this.serve(methods.explain, (params) => this.explain(params));
     this.serve(methods.fix, (params, token) => this.fix(params, token), "goes on beside");
     this.serve(methods.closeShot, (params) => this.close(params));
@@ -128,6 +133,7 @@ class HostChannel implements Disposable {
 
   private async open(params: Params<typeof methods.openShot>): Promise<Answer<typeof methods.openShot>> {
     const { shot: name, revision, config, folder, waivers } = params;
+    const review = params.review === undefined ? undefined : reviewFrom(params.review).review;
     const known = this.shots.get(name);
     if (known !== undefined) {
       throw refused(
@@ -138,10 +144,11 @@ class HostChannel implements Disposable {
     }
     const settings = await this.settingsOf(config, folder ?? null);
     const { shot, problems } = this.read(params);
-    const about = { name, folder: folder ?? null, revision, shot, settings, waivers };
+    const about = { name, folder: folder ?? null, revision, shot, settings, waivers, review };
     const opened = new HostShot(about, {
       isWaiting: () => this.arrivals.isWaiting(hostArrival({ shot: name })),
       changed: (message) => this.send(methods.notesChanged, message),
+      reviewed: (message) => this.send(methods.reviewChanged, message),
       failed: (failedRevision, error) => this.tellFailure(name, failedRevision, error),
     });
     this.shots.set(name, opened);
@@ -186,6 +193,25 @@ class HostChannel implements Disposable {
     shot.waive(params.waivers);
     this.scheduler.request(shot);
     return { shot: shot.name, revision: shot.revision };
+  }
+
+  private setReview(params: Params<typeof methods.setReview>): Answer<typeof methods.setReview> {
+    const shot = this.shotFor(params);
+    const { review, problems } = reviewFrom(params.review);
+    shot.say(review);
+    this.scheduler.request(shot);
+    return { shot: shot.name, revision: shot.revision, problems: problems.map(({ message }) => message) };
+  }
+
+  private changeReview(params: Params<typeof methods.changeReview>): Answer<typeof methods.changeReview> {
+    const shot = this.shotFor(params);
+    const { by, changes, date = new Date().toISOString() } = params;
+    const { review, ids } = reviewAfter(shot.review, { by, changes, date }, shot.shot, (fingerprint) =>
+      this.noteIn(shot, fingerprint),
+    );
+    shot.say(review);
+    this.scheduler.request(shot);
+    return { shot: shot.name, revision: shot.revision, review: reviewToSend(review), ids: [...ids] };
   }
 
   private async explain(params: Params<typeof methods.explain>): Promise<Answer<typeof methods.explain>> {
@@ -302,6 +328,11 @@ class HostChannel implements Disposable {
     // A client that is gone is told nothing.
     this.connection.sendNotification(method, params).catch(() => {});
   }
+}
+
+/** A review as a client sends it; what of it cannot be used is told, and kept. */
+function reviewFrom(sent: object): ReviewRead {
+  return readReview(JSON.stringify(sent));
 }
 
 interface ShotContent {

@@ -1,20 +1,24 @@
 import {
+  emptyReview,
   FixSession,
   type KeyEdit,
   type Note,
   type Problem,
   type ProvenFix,
   type ResolvedSettings,
+  type ReviewFile,
   type Shot,
   ShotSession,
   setWaiversBeside,
   tryEditShot,
   type Waiver,
+  waiversOfReview,
 } from "@keyside/core";
 import { noteChanges } from "@keyside/core/internal";
 import type { Job } from "../feed/scheduler.ts";
 import { stableShot } from "../feed/stable-shot.ts";
-import { type NotesChanged, noteToSend } from "./sent.ts";
+import { remarksToSend } from "./host-review.ts";
+import { type NotesChanged, noteToSend, type ReviewChanged } from "./sent.ts";
 
 /** A shot as it is opened. */
 export interface OpenedShot {
@@ -25,6 +29,8 @@ export interface OpenedShot {
   readonly settings: ResolvedSettings;
   /** Waivers that the tool keeps; none if left out. */
   readonly waivers?: readonly Waiver[] | undefined;
+  /** What people say of it; nothing if left out. */
+  readonly review?: ReviewFile | undefined;
 }
 
 /** Whom a shot tells what became of its notes. */
@@ -32,6 +38,7 @@ export interface HostShotListener {
   /** Whether an edit has arrived whose turn has not come. */
   isWaiting(): boolean;
   changed(message: NotesChanged): void;
+  reviewed(message: ReviewChanged): void;
   failed(revision: number, error: unknown): void;
 }
 
@@ -58,13 +65,20 @@ export class HostShot implements Job {
   private told: readonly Note[] = [];
   private toldRevision: number | null = null;
   private hasFailed = false;
+  /** The remarks as they were told last. */
+  private toldReview = "[]";
 
   constructor(opened: OpenedShot, listener: HostShotListener) {
     this.name = opened.name;
     this.folder = opened.folder;
     this.revision = opened.revision;
     this.listener = listener;
-    this.next = { shot: opened.shot, settings: opened.settings, waivers: opened.waivers ?? [] };
+    this.next = {
+      shot: opened.shot,
+      settings: opened.settings,
+      waivers: opened.waivers ?? [],
+      review: opened.review ?? emptyReview(),
+    };
     this.taken = this.next;
     this.takenRevision = opened.revision;
     this.session = sessionOn(this.next);
@@ -100,10 +114,25 @@ export class HostShot implements Job {
     this.revise({ waivers });
   }
 
+  /** What people say of it, as the tool has it now. */
+  get review(): ReviewFile {
+    return this.next.review;
+  }
+
+  /** The shot as the tool has it now. */
+  get shot(): Shot {
+    return this.next.shot;
+  }
+
+  /** Takes what people say, in place of what they said before. */
+  say(review: ReviewFile): void {
+    this.revise({ review });
+  }
+
   /** Looks for a fix of a note, a trial at a time; in a shot of its own, so that edits may come in between. */
   *fixInSteps(note: Note): Generator<void, { proven: ProvenFix | null; why: string | null }> {
-    const { shot, settings, waivers } = this.next;
-    const session = new FixSession(shot, settings, waivers);
+    const { shot, settings } = this.next;
+    const session = new FixSession(shot, settings, waiversOf(this.next));
     const proven = yield* session.proveInSteps(note);
     return { proven, why: proven?.kind === "fix" ? null : session.whyNot(note) };
   }
@@ -131,6 +160,18 @@ export class HostShot implements Job {
       gone: gone.map(({ fingerprint }) => fingerprint),
       ...(session.failures.length === 0 ? {} : { failures: session.failures.map((one) => ({ ...one })) }),
     });
+    this.tellReview();
+  }
+
+  /** Tells what people say, where any of it is other than was told. */
+  private tellReview(): void {
+    const { review, shot } = this.taken;
+    if (review.remarks.length === 0 && this.toldReview === "[]") return;
+    const remarks = remarksToSend(review, shot, this.session.study);
+    const text = JSON.stringify(remarks);
+    if (text === this.toldReview) return;
+    this.toldReview = text;
+    this.listener.reviewed({ shot: this.name, revision: this.takenRevision, remarks });
   }
 
   failed(error: unknown): void {
@@ -152,7 +193,8 @@ export class HostShot implements Job {
     } else {
       if (next.shot !== taken.shot) session.takeShot(next.shot);
       if (next.settings !== taken.settings) session.takeSettings(next.settings);
-      if (next.waivers !== taken.waivers) setWaiversBeside(session.study, next.waivers);
+      if (next.waivers !== taken.waivers || next.review !== taken.review)
+        setWaiversBeside(session.study, waiversOf(next));
     }
     this.taken = next;
     this.takenRevision = this.revision;
@@ -164,9 +206,17 @@ interface Version {
   readonly shot: Shot;
   readonly settings: ResolvedSettings;
   readonly waivers: readonly Waiver[];
+  readonly review: ReviewFile;
 }
 
-function sessionOn({ shot, settings, waivers }: Version): ShotSession {
+/** The waivers that the tool keeps, and what the review drops. */
+function waiversOf({ waivers, review }: Version): readonly Waiver[] {
+  return [...waivers, ...waiversOfReview(review)];
+}
+
+function sessionOn(version: Version): ShotSession {
+  const { shot, settings } = version;
+  const waivers = waiversOf(version);
   const session = new ShotSession(shot, settings, true);
   if (waivers.length > 0) setWaiversBeside(session.study, waivers);
   return session;

@@ -1,5 +1,12 @@
-import { channels, interpolations, tiers } from "@keyside/core";
-import { failureSchema, keyEditSchema, moveSchema, rankSchema, waiverSchema } from "@keyside/core/internal";
+import { channels, interpolations, markStates, reviewWeights, tiers } from "@keyside/core";
+import {
+  failureSchema,
+  keyEditSchema,
+  moveSchema,
+  rankSchema,
+  strokeSchema,
+  waiverSchema,
+} from "@keyside/core/internal";
 import { z } from "zod";
 import { methods, type Reason } from "./protocol.ts";
 
@@ -134,12 +141,19 @@ const waivers = z
   .array(waiverSchema)
   .describe("Waivers that the tool keeps itself, beside those of the document; `frames` in its numbering.");
 
+const review = z
+  .looseObject({})
+  .describe(
+    "What people say of the shot, as a review file (see `keyside schema review`). What it drops is waived.",
+  );
+
 const openShot = z.object({
   shot,
   revision: revision.default(0).describe("The revision that the shot has to begin with."),
   ...content,
   config: config.optional(),
   waivers: waivers.optional(),
+  review: review.optional(),
   folder: z
     .string()
     .optional()
@@ -166,6 +180,107 @@ const editKeys = z.object({
 });
 const configureShot = z.object({ shot, revision: nextRevision, config });
 const setWaivers = z.object({ shot, revision: nextRevision, waivers });
+const setReview = z.object({ shot, revision: nextRevision, review });
+const reviewTaken = taken.extend({
+  problems: z.array(z.string()).describe("What of the review cannot be used, or does not fit the shot."),
+});
+const weight = z.enum(reviewWeights).describe("How much it matters; `keep` is praise.");
+const strokes = z
+  .array(strokeSchema)
+  .describe(
+    "Lines that were drawn over the picture; one with a `target` is the path that a part is to take.",
+  );
+const text = z.string().min(1);
+const remarkId = z.string().describe("Id of a remark.");
+const by = z.string().min(1).describe("Who says so.");
+const changeOfReview = z.discriminatedUnion("kind", [
+  z.object({
+    kind: z.literal("add").describe("Adds a remark."),
+    remark: z.object({
+      text,
+      weight: weight.optional(),
+      frames: frames.optional(),
+      node: z.string().optional(),
+      figure: z.string().optional(),
+      strokes: strokes.optional(),
+    }),
+  }),
+  z.object({
+    kind: z.literal("change").describe("Changes a remark; null takes a member out."),
+    id: remarkId,
+    to: z.object({
+      text: text.optional(),
+      weight: weight.optional(),
+      frames: frames.nullable().optional(),
+      node: z.string().nullable().optional(),
+      strokes: strokes.nullable().optional(),
+      rank: z.number().nullable().optional().describe("Place in the reviewer's order, the smallest first."),
+    }),
+  }),
+  z.object({
+    kind: z.literal("remove").describe("Takes out a remark, or a decision."),
+    id: z.string(),
+  }),
+  z.object({
+    kind: z.literal("mark").describe("Says what became of a remark."),
+    of: remarkId,
+    state: z.enum(markStates),
+  }),
+  z.object({
+    kind: z
+      .literal("decide")
+      .describe("Decides about a note; a note that is dropped needs a reason, and is waived."),
+    fingerprint: z.string().describe("Fingerprint of a note of the shot."),
+    verdict: z.enum(["kept", "dropped"]),
+    reason: text.optional(),
+    text: text.optional().describe("The reviewer's words for it."),
+    weight: z.enum(["must", "should", "could"]).optional(),
+  }),
+]);
+const changeReview = z.object({
+  shot,
+  revision: nextRevision,
+  by,
+  date: z.string().optional().describe("When, in ISO 8601; now if left out."),
+  changes: z.array(changeOfReview).min(1).describe("Made in their order, all or none."),
+});
+const changeReviewAnswer = taken.extend({
+  review: review.describe("The review after the changes, for the tool to keep."),
+  ids: z.array(z.string()).describe("Of each change, the id of what it made or changed."),
+});
+const target = z.object({
+  stroke: z.number().int().min(0).describe("Which of the remark's lines, counted from 0."),
+  node: z.string(),
+  frames,
+  mean: z.number().describe("Mean distance from the line, metres."),
+  largest: z.number().describe("Largest distance from the line, metres."),
+  largestAt: z.number().describe("Frame of the largest distance."),
+  late: z
+    .tuple([z.number(), z.number()])
+    .describe("Frames by which the part is late at either end of the line; early below 0."),
+  covered: z.number().describe("Share of the line that the part goes along, 0 to 1."),
+});
+const sentRemark = z
+  .object({
+    id: z.string(),
+    text: z.string(),
+    weight,
+    by: z.string(),
+    date: z.string(),
+    node: z.string().nullable().describe("The part that it speaks of, as it is called in the shot."),
+    frames: frames.nullable().describe("null for the whole shot."),
+    state: z.enum(markStates).describe("What was said of it last."),
+    keys: z
+      .array(noteKey.omit({ share: true }))
+      .describe("Keys of its part within its frames, at most 16; where none stands there, the nearest one."),
+    targets: z.array(target).describe("How far parts are from the paths that were drawn for them."),
+  })
+  .describe("What somebody says of the shot.");
+const reviewChanged = z.object({
+  shot,
+  revision: revision.describe("The revision of the shot for which it holds."),
+  remarks: z.array(sentRemark),
+});
 const closeShot = z.object({ shot });
 
 const explain = z.union([
@@ -298,6 +413,20 @@ export const messages = {
     answer: taken,
     refusals: [...always, "unknown-shot", "stale-revision"],
   },
+  [methods.setReview]: {
+    from: "client",
+    what: "Gives a shot what people say of it, in place of what was given before, as where the tool reads a review file or holds reviews itself. `keyside/reviewChanged` says what stands beside which keys.",
+    params: setReview,
+    answer: reviewTaken,
+    refusals: [...always, "unknown-shot", "stale-revision"],
+  },
+  [methods.changeReview]: {
+    from: "client",
+    what: "Adds, changes and takes out remarks, says what became of them, and decides about notes. The answer brings the whole review, for the tool to keep.",
+    params: changeReview,
+    answer: changeReviewAnswer,
+    refusals: [...always, "unknown-shot", "stale-revision", "bad-review", "unknown-note", "shot-has-changed"],
+  },
   [methods.explain]: {
     from: "client",
     what: "Tells all about a check, or about a note: the check that found it and the series behind it.",
@@ -326,6 +455,13 @@ export const messages = {
     answer: null,
     refusals: never,
   },
+  [methods.reviewChanged]: {
+    from: "feed",
+    what: "Says what people say of a shot, beside the keys of which they speak, and how far parts are from their target paths. Sent behind `keyside/notesChanged` of the same revision, and only where something of it is other than was told.",
+    params: reviewChanged,
+    answer: null,
+    refusals: never,
+  },
   [methods.judgingFailed]: {
     from: "feed",
     what: "Says that a revision could not be judged because Keyside itself failed. The notes that were told before are out of date, and stand until the next `keyside/notesChanged`.",
@@ -339,4 +475,5 @@ export type Method = keyof typeof messages;
 export type Params<M extends Method> = z.output<(typeof messages)[M]["params"]>;
 export type Answer<M extends Method> = (typeof messages)[M]["answer"] extends z.ZodType<infer A> ? A : never;
 export type SentNote = z.infer<typeof note>;
+export type SentRemark = z.infer<typeof sentRemark>;
 export type SentProblem = z.infer<typeof problem>;

@@ -9,10 +9,13 @@ export const methods = {
   editKeys: "keyside/editKeys",
   configureShot: "keyside/configureShot",
   setWaivers: "keyside/setWaivers",
+  setReview: "keyside/setReview",
+  changeReview: "keyside/changeReview",
   closeShot: "keyside/closeShot",
   explain: "keyside/explain",
   fix: "keyside/fix",
   notesChanged: "keyside/notesChanged",
+  reviewChanged: "keyside/reviewChanged",
   judgingFailed: "keyside/judgingFailed",
 } as const;
 
@@ -51,6 +54,10 @@ export const refusals = {
   "too-many-clients": {
     code: 13,
     when: "The feed serves as many clients as `--max-clients` allows; the connection is closed.",
+  },
+  "bad-review": {
+    code: 14,
+    when: "At least one of the changes of the review cannot be made, so none was; `data.problems` says which and why.",
   },
 } as const satisfies Readonly<Record<string, { readonly code: number; readonly when: string }>>;
 

@@ -6,6 +6,8 @@ export const shotChanges: readonly string[] = [
   methods.replaceShot,
   methods.configureShot,
   methods.setWaivers,
+  methods.setReview,
+  methods.changeReview,
   methods.closeShot,
 ];
 

@@ -9,14 +9,21 @@ import { bipedDocument, bipedNodes, everyFrame } from "../../../support/shots.ts
 
 const settings = resolveSettings(registry);
 
-/** A document, or any text, read and judged as a file of that name. */
+/**
+ * A document, or any text, read and judged as a file of that name.
+ * @param review text of the review beside it; none if left out
+ */
 export async function judged(
   document: CurveDocument | string,
   file = "shot.curves.json",
+  review?: string,
 ): Promise<JudgedVersion> {
   const text = typeof document === "string" ? document : writeDocument(document);
   const bytes = new TextEncoder().encode(text);
-  const loaded = await loadShot(file, { cwd: "/", files: { ...diskFiles, read: async () => bytes } });
+  const loaded = await loadShot(file, {
+    ...{ cwd: "/", review },
+    files: { ...diskFiles, read: async () => bytes },
+  });
   return judgeVersion(loaded, settings);
 }
 

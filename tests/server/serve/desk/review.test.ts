@@ -107,12 +107,16 @@ describe("a remark", () => {
   test("of frames that are no more, of a part that was renamed, of one that is gone: a sentence, and it stays", async () => {
     let file = addRemark(emptyReview("pier_0010"), { ...said, frames: [900, 910] }, "late").review;
     file = addRemark(file, { ...said, node: "mast" }, "gone").review;
-    file = addRemark(file, { ...said, strokes: [{ frame: 3, points: [[0, 1, 0]] }] }, "free").review;
+    file = addRemark(
+      file,
+      { ...said, strokes: [{ frame: 3, points: [[0, 1, 0]], camera: "east" }] },
+      "free",
+    ).review;
     const page = await open({ [beside]: printReview(file) });
     const by = new Map(told(page).remarks.map(({ id, trouble }) => [id, trouble]));
-    expect(by.get("late")).toMatch(/^Frames 900 to 910 are not in this version/);
-    expect(by.get("gone")).toMatch(/^The part "mast" is not in this version/);
-    expect(by.get("free")).toMatch(/says no plane/);
+    expect(by.get("late")).toMatch(/speaks of frames 900 to 910; the shot has frames/);
+    expect(by.get("gone")).toMatch(/speaks of "mast", which is not in the shot/);
+    expect(by.get("free")).toMatch(/a stroke through the camera "east", which is not in the shot/);
     await change(page, remark());
     expect((await onDisk()).remarks).toHaveLength(4);
   });
@@ -230,6 +234,26 @@ describe("a target path", () => {
   });
 });
 
+describe("a fix", () => {
+  test("tells how far parts would be from their targets before it is made", async () => {
+    const page = await open();
+    const { fingerprint } = await popOf(page);
+    const stroke: DeskStroke = {
+      line: [0, 0, 0, 1, 0, 0],
+      facing: [0, 0, -1],
+      frames: [12, 20],
+      target: "post",
+    };
+    const answer = await change(page, remark({ strokes: [stroke] }));
+    const before = (await page.next("targets", ({ targets }) => targets.length > 0)).targets[0];
+    const found = await page.ask({ type: "fix", fingerprint });
+    const targets = found.ok ? found.fix?.targets : undefined;
+    expect(targets).toMatchObject([{ remark: answer.ok && answer.remark, stroke: 0, node: "post" }]);
+    // The fix turns the post, which stands where it stood.
+    expect(targets?.[0].mean).toBeCloseTo(before.mean, 6);
+  });
+});
+
 describe("the review file on disk", () => {
   test("changed by somebody else while it is open: both stand, and nothing is lost", async () => {
     const page = await open();
@@ -283,7 +307,7 @@ describe("the review file on disk", () => {
 
   test("that speaks of another shot is told", async () => {
     const page = await open({ [beside]: printReview(addRemark(emptyReview("jetty"), said, "a").review) });
-    expect(told(page).problems[0]).toMatch(/says that it is a review of "jetty", not of "pier_0010"/);
+    expect(told(page).problems[0]).toMatch(/is of the shot "jetty", and this is "pier_0010"/);
     expect(told(page).remarks).toHaveLength(1);
   });
 });

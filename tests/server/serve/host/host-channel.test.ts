@@ -168,6 +168,39 @@ describe("the host channel", () => {
     expect(wordless.data).toMatchObject({ problems: [{ path: "waivers/0/reason" }] });
   });
 
+  test("takes remarks, tells them beside their keys, and waives what a review drops", async () => {
+    const client = await opened();
+    const told: { revision: number; remarks: { id: string; keys: unknown[] }[] }[] = [];
+    client.connection.onNotification(methods.reviewChanged, (message) => {
+      told.push(message);
+    });
+    await client.request(methods.editKeys, { shot: "a", revision: 1, edits: [popped] });
+    const [pop] = (await client.toldOf("a", 1)).added.filter(({ check }) => check === "pop");
+    const drop = { kind: "decide", fingerprint: pop.fingerprint, verdict: "dropped" };
+    const wordless = await refusalOf(
+      client.request(methods.changeReview, { shot: "a", revision: 2, by: "Ada", changes: [drop] }),
+    );
+    expect(wordless.data).toMatchObject({ reason: "bad-review", problems: [{ path: "changes/0" }] });
+    const { review, ids } = await client.request<{ review: object; ids: string[] }>(methods.changeReview, {
+      ...{ shot: "a", revision: 2, by: "Ada", date: "2031-04-02" },
+      changes: [
+        { ...drop, reason: "a comic jolt" },
+        { kind: "add", remark: { text: "Slower.", node: pop.node, frames: pop.frames } },
+      ],
+    });
+    expect((await client.toldOf("a", 2)).gone).toEqual([pop.fingerprint]);
+    await expect.poll(() => told.length).toBe(1);
+    expect(told[0]).toMatchObject({ revision: 2, remarks: [{ id: ids[1], text: "Slower.", by: "Ada" }] });
+    expect(told[0].remarks[0].keys.length).toBeGreaterThan(0);
+    // What the tool kept is given when it opens the shot again.
+    await client.request(methods.openShot, { shot: "b", document: writtenAfter([popped]), review });
+    await client.toldOf("b", 0);
+    expect(client.notesOf("b").map(({ check }) => check)).not.toContain("pop");
+    const cut = { format: "keyside.review", version: 1, entries: [{ kind: "remark", id: "x" }] };
+    const taken = await client.request(methods.setReview, { shot: "a", revision: 3, review: cut });
+    expect(taken).toMatchObject({ revision: 3, problems: [expect.stringContaining("x")] });
+  });
+
   test("judges by the settings that it is given, and by others later", async () => {
     const client = await opened("a", { config: { rate: 12 } });
     expect(known(client, "a")).toEqual(fresh(shotFrom(document), { rate: 12 }));

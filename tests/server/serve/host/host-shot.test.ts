@@ -22,6 +22,7 @@ test("after judging failed the next edit is judged from the keys alone, and tell
     { name: "a", folder: null, revision: 4, shot, settings: resolveSettings(registry) },
     {
       isWaiting: () => false,
+      reviewed: () => {},
       changed: (message) => told.push(message),
       failed: (revision) => failures.push(revision),
     },
@@ -51,7 +52,12 @@ test("a run that edits overtake is told of its own revision, then the newest is 
   const told: NotesChanged[] = [];
   const opened = new HostShot(
     { name: "a", folder: null, revision: 0, shot, settings },
-    { isWaiting: () => false, changed: (message) => told.push(message), failed: () => {} },
+    {
+      isWaiting: () => false,
+      reviewed: () => {},
+      changed: (message) => told.push(message),
+      failed: () => {},
+    },
   );
   const pop = (frame: number, value: number): KeyEdit => ({
     kind: "set",
