@@ -27,6 +27,8 @@ import { reviewedVersions } from "./review/run.mjs";
 const root = fileURLToPath(new URL("..", import.meta.url));
 /** Where the pages go; a folder may be named on the command line. */
 const out = resolve(process.argv[2] ?? fileURLToPath(new URL("out", import.meta.url)));
+/** One for all calls: each one listens to the end of the process's output. */
+const io = processCommandIo();
 /** Captured motion is judged at the rate at which it would be seen. */
 const seenRate = 24;
 /** Notes that are printed of each version; the rest stands on its sheet. */
@@ -93,7 +95,7 @@ async function fixedInPlace(file) {
   const stdout = (/** @type {string} */ more) => {
     text += more;
   };
-  await run(["fix", file, "--write", "--format", "json"], { ...processCommandIo(), stdout });
+  await run(["fix", file, "--write", "--format", "json"], { ...io, stdout });
   const { fixes, left } = JSON.parse(text);
   const keys = fixes.reduce((/** @type {number} */ sum, /** @type {any} */ fix) => sum + fix.keys.length, 0);
   return `${fixes.length} fixes that work, ${keys} keys changed, ${left.length} ${left.length === 1 ? "note" : "notes"} left`;

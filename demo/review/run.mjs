@@ -12,6 +12,9 @@ import { makeReview } from "./make.mjs";
 /** Checks of which the versions' notes tell; all would make a long list. */
 const checks = "hang-time,twinning,hard-stop,pop,lone-joint,no-drag,contact-slide";
 
+/** One for all calls: each one listens to the end of the process's output. */
+const io = processCommandIo();
+
 /**
  * Puts the versions, their reviews and what is made of them into a folder, and prints the list and the history.
  * @param {string} folder it is made if it is not there
@@ -86,7 +89,7 @@ async function said(cwd, ...words) {
   };
   await run(
     words.filter((word) => word !== undefined),
-    { ...processCommandIo(), cwd, stdout },
+    { ...io, cwd, stdout },
   );
   return text;
 }

@@ -38,7 +38,11 @@ describe("the demo", () => {
     // Pages of an earlier run stand there, as whenever it is run again.
     for (const name of ["index.html", "jetty_0040_v1.html"])
       writeFileSync(join(folder, name), "an earlier page");
+    const listeners = () => process.stdout.listenerCount("error") + process.stderr.listenerCount("error");
+    const before = listeners();
     const printed = await run("run.mjs", folder);
+    // Each part listens to the process's output once, however many commands it runs: Node warns from the eleventh on.
+    expect(listeners() - before).toBeLessThanOrEqual(4);
     let [allFixed, allNotes] = [0, 0];
     for (const shot of ["jetty_0040", "steps_0110", "quay_0070"]) {
       expect(printed).toContain(`${shot}, version 1:`);
