@@ -122,8 +122,9 @@ export class Desk {
     for (const due of [this.movesDue, this.keepDue, this.lookDue]) due?.cancel();
     this.tell({ type: "closing", message: "The desk was stopped." });
     try {
-      await this.reviewing.write();
-      return await this.saving.keep(this.held);
+      const kept = await this.saving.keep(this.held);
+      await this.reviewing.write(true);
+      return kept;
     } finally {
       await this.feed.stop();
     }

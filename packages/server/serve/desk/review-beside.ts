@@ -78,12 +78,13 @@ export class ReviewBeside {
 
   /**
    * Writes what is not on the disk yet, merged with what others wrote there.
+   * @param isLast whether nothing is waited for any more: of a file that is half written, what can be read is taken in
    * @returns what others wrote; null where there was nothing new
    * @throws UnreadableError where the disk refuses
    */
-  write(): Promise<ReviewNews | null> {
+  write(isLast = false): Promise<ReviewNews | null> {
     return this.inTurn(async () => {
-      const news = await this.takeIn();
+      const news = await this.takeIn(isLast);
       // What is half written is somebody's: it is waited for.
       if (this.brokenLooks === 0) await this.bringToDisk();
       return news;
@@ -118,7 +119,7 @@ export class ReviewBeside {
   }
 
   /** Merges what stands in the file, where it is another text than is known. */
-  private async takeIn(): Promise<ReviewNews | null> {
+  private async takeIn(isLast = false): Promise<ReviewNews | null> {
     const { file } = this;
     if (!(await file.hasChanged())) {
       this.brokenLooks = 0;
@@ -126,7 +127,7 @@ export class ReviewBeside {
     }
     const text = (await file.read()) ?? "";
     const isBroken = !isJson(text) && text.trim() !== "";
-    if (isBroken && ++this.brokenLooks < mostLooks) return null;
+    if (isBroken && !isLast && ++this.brokenLooks < mostLooks) return null;
     this.brokenLooks = 0;
     const { review: theirs, problems } = readReview(text);
     // Of a file that is gone, or broken, nothing tells what was taken out on purpose: all is kept.

@@ -94,9 +94,13 @@ export class Reviewing {
     return isOther;
   }
 
-  /** Writes it. Gives what others wrote meanwhile, in a sentence; null for nothing. @throws UnreadableError */
-  async write(): Promise<string | null> {
-    return this.taken(await this.beside.write());
+  /**
+   * Writes it. Gives what others wrote meanwhile, in a sentence; null for nothing.
+   * @param isLast whether the desk ends, so that a file that is half written is not waited for
+   * @throws UnreadableError
+   */
+  async write(isLast = false): Promise<string | null> {
+    return this.taken(await this.beside.write(isLast));
   }
 
   /** Looks whether others wrote into the file. @throws UnreadableError */

@@ -294,6 +294,18 @@ describe("the review file on disk", () => {
     expect(JSON.parse(await laid.read(beside)).format).toBe("keyside.review");
   });
 
+  test("half written when the desk ends: what was said here and what can be read there is kept", async () => {
+    const page = await open();
+    await change(page, remark());
+    const whole = printReview(addRemark(await onDisk(), said, "theirs").review);
+    await writeFile(laid.path(beside), whole.slice(0, whole.lastIndexOf(`"theirs"`)));
+    await change(page, remark({ text: "And this." }));
+    await laid.stop();
+    const texts = (await onDisk()).remarks.map((one) => one.text).sort();
+    expect(texts).toEqual(["And this.", "Let it hang."]);
+    expect(await laid.read(beside)).toContain("unread");
+  });
+
   test("that is half written when the desk opens is used as far as it goes, and kept", async () => {
     const whole = printReview(
       addRemark(addRemark(emptyReview("pier_0010"), said, "a").review, said, "b").review,
