@@ -16,17 +16,9 @@ function asked(nodes: readonly NodeSpec[]): number {
   );
   notesOf(study);
   const { tables } = study.memo as unknown as {
-    tables: readonly (
-      | {
-          byNumber: readonly ({ asked: unknown[] } | undefined)[];
-          byName: ReadonlyMap<unknown, { asked: unknown[] }>;
-        }
-      | undefined
-    )[];
+    tables: { cells(): Iterable<{ asked: readonly unknown[] }> };
   };
-  return tables
-    .flatMap((table) => (table === undefined ? [] : [...table.byNumber, ...table.byName.values()]))
-    .reduce((sum, cell) => sum + (cell?.asked.length ?? 0), 0);
+  return [...tables.cells()].reduce((sum, cell) => sum + cell.asked.length, 0);
 }
 
 const hanging = (count: number, parentOf: (index: number) => number): NodeSpec[] =>
