@@ -180,6 +180,13 @@ export {
   agendaOf,
 } from "./review/agenda.ts";
 export {
+  type Carried,
+  type Carrier,
+  carryDecisions,
+  type DecidedVersion,
+  type NotCarried,
+} from "./review/carry.ts";
+export {
   addRemark,
   arrangeReview,
   type Changer,

@@ -164,7 +164,11 @@ interface Issue {
   readonly message: string;
 }
 
-function sound<E>(schema: Schema<E>, value: object): E {
+/**
+ * An entry as its schema reads it.
+ * @throws ReviewError naming the member that does not fit
+ */
+export function sound<E>(schema: Schema<E>, value: object): E {
   const given = Object.entries(value).filter(([, member]) => member !== undefined);
   const read = schema.safeParse(Object.fromEntries(given));
   if (read.success) return read.data;

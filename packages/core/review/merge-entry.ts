@@ -3,7 +3,7 @@ import { siblingId } from "./ids.ts";
 import type { ReviewEntry } from "./schema.ts";
 
 /** Members that tell how an entry came to be, of which the later one is right. */
-const later = ["changed", "rank", "date", "by", "version"];
+const later = ["changed", "carried", "rank", "date", "by", "version"];
 
 /**
  * Merges what two people made of one entry, member by member.

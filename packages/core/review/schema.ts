@@ -110,6 +110,10 @@ export const decisionSchema = z
     by,
     date,
     version: reviewVersionSchema.optional(),
+    carried: z
+      .object({ by, date, from: z.string() })
+      .optional()
+      .describe("Who carried it over from an earlier version, when, and the name of that version's file."),
     changed: changed.optional(),
     conflicts: conflicts.optional(),
   })

@@ -12,10 +12,13 @@ export function addReviewCommand(program: Command, io: Io, done: (code: number) 
     .summary("read and write the review file of a shot")
     .description(
       "Reads and writes NAME.review.json beside a shot: list SHOT, add SHOT, decide SHOT, mark SHOT, export SHOT, import SHOT FILE, " +
-        "and merge BASE OURS THEIRS, which Git can call for review files.",
+        "carry OLD NEW, which takes decisions to the next version, and merge BASE OURS THEIRS, which Git can call for review files.",
     )
     .argument("<verb>", `what to do: ${reviewVerbs.join(", ")}`, verbArgument)
-    .argument("<file...>", "the shot; for import the rows too, for merge three review files")
+    .argument(
+      "<file...>",
+      "the shot; for import the rows too, for carry the next version, for merge three review files",
+    )
     .option("--by <NAME>", "who says so")
     .option("--date <DATE>", "when, in ISO 8601; now if left out")
     .addOption(
@@ -33,7 +36,7 @@ export function addReviewCommand(program: Command, io: Io, done: (code: number) 
     .addOption(choice("--state <STATE>", "for mark: what became of it", markStates))
     .addOption(choice("--format <NAME>", "for export and import", ["csv", "jsonl"] as const).default("csv"))
     .option("--out <FILE>", "for export: write to a file")
-    .option("--force", "overwrite the file of --out", false)
+    .option("--force", "overwrite the file of --out; for carry: replace decisions that are there", false)
     .action(async (verb: (typeof reviewVerbs)[number], files: string[], raw: ReviewOptions) => {
       const { review } = await import("./review.ts");
       done(await review(verb, files, raw, io));

@@ -1,3 +1,3 @@
 /** What `keyside review` can do. */
-export const reviewVerbs = ["list", "add", "decide", "mark", "export", "import", "merge"] as const;
+export const reviewVerbs = ["list", "add", "decide", "mark", "export", "import", "carry", "merge"] as const;
 export type ReviewVerb = (typeof reviewVerbs)[number];

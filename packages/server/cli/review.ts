@@ -26,8 +26,11 @@ import { bounds } from "../base/files/bounds.ts";
 import { readText } from "../base/files/read.ts";
 import { type Io, pluginsOf } from "../base/io.ts";
 import { type LoadedShot, loadShot } from "../judge/shots/load.ts";
-import { reviewFileOf, reviewProblems, reviewTextBeside } from "../judge/shots/reviews.ts";
+import { reviewProblems } from "../judge/shots/reviews.ts";
+import { carry } from "./review-carry.ts";
+import { rowText } from "./review-text.ts";
 import type { ReviewVerb } from "./review-verbs.ts";
+import { saveReview } from "./save-review.ts";
 import { writeOut, writeWhole } from "./write-out.ts";
 
 export interface ReviewOptions {
@@ -54,19 +57,30 @@ export async function review(
   options: ReviewOptions,
   io: Io,
 ): Promise<number> {
-  const expected = verb === "merge" ? 3 : verb === "import" ? 2 : 1;
+  const expected = { merge: 3, import: 2, carry: 2 }[verb as "merge"] ?? 1;
   if (files.length !== expected) {
-    const wants = { merge: "BASE OURS THEIRS", import: "SHOT FILE" }[verb as "merge"] ?? "SHOT";
+    const wants =
+      { merge: "BASE OURS THEIRS", import: "SHOT FILE", carry: "OLD NEW" }[verb as "merge"] ?? "SHOT";
     throw new WrongUse(`keyside review ${verb} takes ${wants}; ${counted(files.length, "file")} given.`);
   }
   if (verb === "merge") return merge(files as [string, string, string], io);
   const [shot = "", rows = ""] = files;
+  if (verb === "carry") {
+    const by = needed(options.by, "--by", verb);
+    const date = options.date ?? new Date().toISOString();
+    return withSentences(() => carry(shot, rows, { ...options, by, date }, io));
+  }
   const loaded = await loadShot(shot, io);
   const before = loaded.review?.review ?? emptyReview(loaded.name);
   tellProblems(loaded, io);
   if (verb === "list" || verb === "export") return show(verb, before, options, io);
+  return withSentences(() => change(verb, before, { loaded, shot, rows }, options, io));
+}
+
+/** A change that cannot be made is a wrong use of the command. */
+async function withSentences(work: () => Promise<number>): Promise<number> {
   try {
-    return await change(verb, before, { loaded, shot, rows }, options, io);
+    return await work();
   } catch (error) {
     if (error instanceof ReviewError) throw new WrongUse(error.message);
     throw error;
@@ -92,19 +106,8 @@ async function show(
     return exitCodes.clean;
   }
   if (rows.length === 0) io.stdout("No remarks and no decisions.\n");
-  for (const row of rows) {
-    const frames =
-      row.first === ""
-        ? ""
-        : row.first === row.last
-          ? `, frame ${row.first}`
-          : `, frames ${row.first} to ${row.last}`;
-    const what = row.kind === "decision" ? `${row.verdict} ${row.check}` : `${row.weight}, ${row.state}`;
-    const said = row.text === "" ? row.reason : row.text;
-    io.stdout(
-      `${row.id}  ${what}  ${row.node === "" ? "the shot" : row.node}${frames}  ${row.by}: ${said}\n`,
-    );
-  }
+  const carried = new Map(before.decisions.map((decision) => [decision.id, decision.carried]));
+  for (const row of rows) io.stdout(`${rowText(row, carried.get(row.id))}\n`);
   return exitCodes.clean;
 }
 
@@ -160,7 +163,7 @@ async function change(
     after = taken.review;
     said = `${counted(taken.added, "remark")} added, ${taken.changed} changed, ${taken.marked} marked.`;
   }
-  await save(shot, before, after, io);
+  await saveReview(shot, before, after, io);
   io.stdout(`${said}\n`);
   return exitCodes.clean;
 }
@@ -168,13 +171,6 @@ async function change(
 function needed<T>(value: T | undefined, option: string, verb: ReviewVerb): T {
   if (value === undefined) throw new WrongUse(`keyside review ${verb} needs ${option}.`);
   return value;
-}
-
-/** Writes the review beside a shot, with what somebody else has written there meanwhile. */
-async function save(shot: string, before: ReviewFile, after: ReviewFile, io: Io): Promise<void> {
-  const now = readReview(await reviewTextBeside(io.files, resolve(io.cwd, shot), shot)).review;
-  const { review: merged } = mergeReviews(before, after, now);
-  await writeWhole(reviewFileOf(shot), printReview(merged), { force: true, isInput: true }, io);
 }
 
 /** Merges two review files into the second of three, as Git asks of a merge driver. */

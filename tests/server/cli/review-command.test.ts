@@ -80,6 +80,13 @@ describe("keyside review", () => {
     ],
     [["add", "pier_v1.curves.json", "--text", "x", "--by", "Ada", "--date", "soon"], /"date" does not fit/],
     [["merge", "a.json"], /takes BASE OURS THEIRS; 1 file given/],
+    [["carry", "pier_v1.curves.json", "--by", "Ada"], /takes OLD NEW; 1 file given/],
+    [["carry", "pier_v1.curves.json", "pier_v2.curves.json"], /carry needs --by/],
+    [["carry", "pier_v1.curves.json", "./pier_v1.curves.json", "--by", "Ada"], /are the same file/],
+    [
+      ["carry", "pier_v2.curves.json", "pier_v1.curves.json", "--by", "Ada"],
+      /no review file: there is no pier_v2/,
+    ],
     [["polish", "pier_v1.curves.json"], /It is one of list, add/],
   ])("%j is refused with a sentence, and nothing is written", async (words, message) => {
     const { code, stderr } = await review(...words);
@@ -121,6 +128,56 @@ describe("keyside review", () => {
         .split("\n")
         .map((line) => JSON.parse(line).kind),
     ).toEqual(["remark", "remark"]);
+  });
+
+  test("carries decisions to the next version, and says what it leaves behind", async () => {
+    await remarked();
+    const drop = ["--check", "pop", "--node", "post", "--frames", "47-49", "--verdict", "dropped"];
+    await review("decide", "pier_v1.curves.json", ...drop, "--reason", "a gust", ...ada);
+    await shop.put("pier_v3.curves.json", JSON.stringify(poppingDocument()));
+    const carry = (to: string, ...more: string[]) =>
+      review(
+        "carry",
+        "pier_v1.curves.json",
+        `${to}.curves.json`,
+        "--by",
+        "Ben",
+        "--date",
+        "2031-04-09",
+        ...more,
+      );
+    const gone = await carry("pier_v2");
+    expect(gone).toMatchObject({ code: 0, stderr: "" });
+    expect(gone.stdout).toMatch(
+      /^Carried 0 decisions .*\nNot carried: 1\.\n .*dropped pop.*\n +its note is gone\n$/,
+    );
+    await expect(held("pier_v2")).rejects.toThrow();
+    const slip = await carry("pier_v3", "--date", "soon");
+    expect(slip).toMatchObject({ code: 2 });
+    expect(slip.stderr).toMatch(/"carried\/date" does not fit/);
+    await expect(held("pier_v3")).rejects.toThrow();
+    const { stdout } = await carry("pier_v3");
+    expect(stdout).toMatch(
+      /^Carried 1 decision to pier_v3\.review\.json\.\n .*dropped pop {2}post, .* {2}Ada: a gust\n$/,
+    );
+    const after = await held("pier_v3");
+    expect(after.remarks).toEqual([]);
+    expect(after.decisions).toMatchObject([
+      {
+        by: "Ada",
+        date: "2031-04-02",
+        carried: { by: "Ben", date: "2031-04-09", from: "pier_v1.curves.json" },
+      },
+    ]);
+    expect((await review("list", "pier_v3.curves.json")).stdout).toContain(
+      "Ada: a gust (carried from pier_v1.curves.json by Ben)",
+    );
+    expect((await shop.run(["check", "pier_v3.curves.json", "--only", "pop", "--no-cache"])).code).toBe(0);
+    expect((await carry("pier_v3")).stdout).toMatch(
+      /there is a decision about it already; --force replaces it/,
+    );
+    expect(await held("pier_v3")).toEqual(after);
+    expect((await carry("pier_v3", "--force")).stdout).toMatch(/^Carried 1 decision/);
   });
 
   test("keeps what it cannot read of the file", async () => {
