@@ -39,7 +39,7 @@ export function addCheckCommand(program: Command, io: CommandIo, done: (code: nu
     .addOption(
       tierOption("--fail-on <NAME>", "lightest tier that ends with exit code 1; major if nothing is chosen"),
     )
-    .option("--figure <ID>", "only this figure's notes")
+    .option("--figure <ID>", "only this figure's notes and remarks")
     .addOption(animationOption());
   addReportOptions(command, io);
   command.addOption(audienceOption());

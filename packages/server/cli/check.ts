@@ -18,6 +18,7 @@ import type { Trust } from "../judge/archive/trust.ts";
 import type { JudgedShot } from "../judge/shots/shot-report.ts";
 import { type Baseline, readBaseline } from "../present/report/baseline.ts";
 import type { ReportFormat } from "../present/report/formats.ts";
+import { reviewOfFigure } from "../present/text/review.ts";
 import { withAnimations } from "./animations.ts";
 import type { CommandIo } from "./command-io.ts";
 import { configsFor } from "./configs-for.ts";
@@ -285,6 +286,7 @@ function changed(given: JudgedShot, { figure, baseline, audience }: JudgeOptions
   return {
     ...shot,
     notes,
+    ...(shot.review === undefined ? {} : { review: reviewOfFigure(shot.review, figure, notes) }),
     ...(waived === undefined ? {} : { waived }),
     ...(strengths === undefined ? {} : { strengths }),
   };

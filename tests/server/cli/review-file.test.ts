@@ -2,7 +2,7 @@ import { readFileSync } from "node:fs";
 import { Ajv2020 } from "ajv/dist/2020.js";
 import { afterAll, beforeEach, describe, expect, test } from "vitest";
 import { reportJsonSchema } from "../../../packages/core/notes/report-schema.ts";
-import { addRemark, decide } from "../../../packages/core/review/change.ts";
+import { addRemark, decide, markRemark } from "../../../packages/core/review/change.ts";
 import { printReview } from "../../../packages/core/review/print.ts";
 import { emptyReview, type ReviewFile } from "../../../packages/core/review/schema.ts";
 import { Workshop } from "./run-in-process.ts";
@@ -80,6 +80,61 @@ describe("a review file beside a shot", () => {
       shop.run(["sheet", "pop.curves.json", "--only", "pop", "--format", "markdown", "--for", who]);
     expect((await sheet("animator")).stdout).not.toContain("gust");
     expect((await sheet("supervisor")).stdout).toMatch(/### Waived\n\n- pop, post, frame 48.*gust/);
+  });
+
+  test("is told in SARIF, JUnit and the summary, and fails nothing", async () => {
+    const said = {
+      ...about,
+      verdict: "kept",
+      text: "Mend the jolt [again].",
+      weight: "should",
+      ...ada,
+    } as const;
+    const { review } = decide(praised, said);
+    await put(markRemark(review, { of: "hb7", state: "still-open", ...ada }).review);
+    const [run] = JSON.parse((await check("--format", "sarif")).stdout).runs;
+    const [remark, note, praise] = run.results;
+    expect(remark).toMatchObject({ ruleId: "remark", kind: "review", level: "none" });
+    expect(remark.message.text).toMatch(/^Ada, still open: Let it swing wider\. 1 line drawn .* Sign runs /);
+    expect(run.tool.driver.rules[remark.ruleIndex].id).toBe("remark");
+    expect(note.message.text).toMatch(/^Ada: Mend the jolt \\\[again\\\]\. /);
+    expect(note).toMatchObject({ kind: "fail", properties: { review: { by: "Ada", weight: "should" } } });
+    expect(praise).toMatchObject({ kind: "informational", properties: { weight: "keep" } });
+
+    const junit = (await check("--format", "junit", "--fail-on", "broken")).stdout;
+    expect(junit).toMatch(/<testsuite name="pop\.curves\.json" tests="3" failures="0"/);
+    expect(junit).toMatch(
+      /classname="pop\.curves\.json\.remark" name="sign, frames 10 to 30 \[hb7\]".*\n +<system-out>must: Let it swing wider\.&#10;by Ada, still open&#10;/,
+    );
+    expect(junit).toContain("Ada: Mend the jolt [again].&#10;Ada says: should&#10;");
+
+    const summary = JSON.parse((await check("--format", "summary")).stdout);
+    expect(summary.remarks).toEqual({ open: 1, done: 0, praise: 1 });
+    await put(emptyReview("pier_0010"));
+    expect(JSON.parse((await check("--format", "summary")).stdout).remarks).toEqual({
+      ...{ open: 0, done: 0, praise: 0 },
+    });
+  });
+
+  test("--figure leaves out what is said of another figure, by its id or by its node", async () => {
+    const document = poppingDocument();
+    await shop.put("pop.curves.json", {
+      ...document,
+      nodes: [...document.nodes, { id: "buoy" }],
+      figures: [
+        { id: "pole", kind: "object", parts: { root: "post" } },
+        { id: "float", kind: "object", parts: { root: "buoy" } },
+      ],
+    });
+    const byNode = addRemark(praised, { text: "Bob less.", node: "buoy", ...ada }, "mz4").review;
+    await put(addRemark(byNode, { text: "Lower.", figure: "float", ...ada }, "nz4").review);
+    const texts = async (figure: string) => {
+      const { stdout } = await check("--format", "json", "--figure", figure);
+      const { list } = JSON.parse(stdout).shots[0].review;
+      return list.map(({ kind, text }: { kind: string; text: string }) => (kind === "note" ? kind : text));
+    };
+    expect(await texts("pole")).toEqual(["Let it swing wider.", "note", "The first swing is lovely."]);
+    expect(await texts("float")).toEqual(["Bob less.", "Lower.", "The first swing is lovely."]);
   });
 
   test("gives the reviewer's order and words, in text and Markdown, and praise without a box", async () => {

@@ -1,6 +1,8 @@
 import { basename, dirname, join } from "node:path";
 import {
   agendaOf,
+  figureOfNode,
+  figuresOf,
   isOfAnotherShot,
   nodeOfRemark,
   type Remark,
@@ -10,6 +12,7 @@ import {
   type ReviewProblem,
   readReview,
   reviewMisfits,
+  rigOf,
   type Study,
   targetFitOf,
   type Waiver,
@@ -77,6 +80,10 @@ export function reportReview(
   partOf: (about: Pick<ReportedNote, "node" | "figure" | "tier">) => string,
 ): ReportedReview {
   const part = (node: string | null, figure: string | null = null) => partOf({ node, figure, tier: "minor" });
+  const figureAt = (node: string | null) => {
+    const index = node === null ? undefined : rigOf(study).indexOf.get(node);
+    return index === undefined ? null : (figuresOf(study)[figureOfNode(study, index)]?.id ?? null);
+  };
   const targetsOf = ({ strokes = [] }: Remark) =>
     strokes.flatMap((stroke) => {
       const fit = targetFitOf(study, stroke);
@@ -116,7 +123,7 @@ export function reportReview(
         text,
         by,
         date,
-        figure,
+        figure: figure ?? figureAt(node),
         node,
         part: part(node, figure),
         frames,

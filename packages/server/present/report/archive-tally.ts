@@ -44,6 +44,8 @@ export class ArchiveTally {
   clean = 0;
   waived = 0;
   known = 0;
+  /** What people say, by what became of it; null while no shot has a review file. */
+  remarks: { open: number; done: number; praise: number } | null = null;
   errors = 0;
   /** Checks that ended in an error: in how many shots, and what was said of it first. */
   readonly failures = new Map<string, { shots: number; readonly file: string; readonly text: string }>();
@@ -65,6 +67,7 @@ export class ArchiveTally {
     this.hidden += shot.notes.length - notes.length;
     this.waived += waivedIn(shot).length;
     for (const failure of shot.failures ?? []) this.fail(shot.file, failure);
+    this.countRemarks(shot);
     if (shot.known !== undefined) this.hasBaseline = true;
     this.known += shot.known ?? 0;
     const counts = emptyCounts();
@@ -101,6 +104,15 @@ export class ArchiveTally {
   /** The worst shots, worst first. */
   worst(): readonly WorstShot[] {
     return this.kept;
+  }
+
+  private countRemarks({ review }: ReportedShot): void {
+    if (review === undefined) return;
+    this.remarks ??= { open: 0, done: 0, praise: 0 };
+    for (const item of review.list) {
+      if (item.kind === "remark")
+        this.remarks[item.weight === "keep" ? "praise" : item.state === "done" ? "done" : "open"]++;
+    }
   }
 
   private fail(file: string, failure: ReportedFailure): void {

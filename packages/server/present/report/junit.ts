@@ -1,10 +1,11 @@
-import type { ReportedFailure, ReportedNote, ReportedShot } from "@keyside/core";
+import type { ReportedFailure, ReportedNote, ReportedRemark, ReportedShot } from "@keyside/core";
 import type { ReportWriter } from "../../judge/archive/report-writer.ts";
 import { stoppedText } from "../text/endings.ts";
 import { failureText } from "../text/failure.ts";
 import { framesOf } from "../text/frames-of.ts";
 import { placeOf } from "../text/place-of.ts";
 import { alsoTexts } from "../text/rank.ts";
+import { listedItems, type ReviewedNote, remarkDetails, remarkSource } from "../text/review.ts";
 import { isShown } from "../text/shown.ts";
 import { type WaivedNote, waivedIn } from "../text/waived.ts";
 import type { WriterOptions } from "./writer-options.ts";
@@ -23,7 +24,11 @@ export function junitWriter({ lightest }: Pick<WriterOptions, "lightest">): Repo
     shot(shot) {
       const failOn = shot.failOn ?? "major";
       const notes = shot.notes.filter(({ tier }) => isShown(tier, lightest));
-      const cases = notes.map((note) => noteCase(shot, note, isShown(note.tier, failOn)));
+      const cases = listedItems(shot, notes).map((item) =>
+        item.kind === "remark"
+          ? remarkCase(shot, item.remark)
+          : noteCase(shot, item.note, item.said, isShown(item.note.tier, failOn)),
+      );
       const waived = waivedIn(shot).map((note) => waivedCase(shot, note));
       const failed = (shot.failures ?? []).map((failure) => failedCase(shot, failure));
       if (cases.length + failed.length === 0) cases.push(testCase(shot.file, "no notes", ""));
@@ -67,8 +72,21 @@ function testCase(classname: string, name: string, inside: string): string {
     : `    <testcase${attributes}>\n      ${inside}\n    </testcase>\n`;
 }
 
-function noteCase(shot: ReportedShot, note: ReportedNote, fails: boolean): string {
-  const text = xmlText(detailOf(shot, note));
+/** People's remarks fail nothing: a case that passes and says in its output what is said. */
+function remarkCase(shot: ReportedShot, remark: ReportedRemark): string {
+  const { weight, text, id, part } = remark;
+  const lines = [`${weight}: ${text}`, `by ${remarkSource(remark)}`, ...remarkDetails(remark)];
+  return testCase(
+    classOf(shot, { check: "remark" }),
+    `${part}${framesOf(remark)} [${id}]`,
+    `<system-out>${xmlText(lines.join("\n"))}</system-out>`,
+  );
+}
+
+function noteCase(shot: ReportedShot, note: ReportedNote, said: ReviewedNote | null, fails: boolean): string {
+  const words = said === null || said.text === null ? [] : [`${said.by}: ${said.text}`];
+  const weighed = said?.isWeighed === true ? [`${said.by} says: ${said.weight}`] : [];
+  const text = xmlText([...words, ...weighed, detailOf(shot, note)].join("\n"));
   const inside = fails
     ? `<failure${xmlAttributes({ type: note.tier, message: note.message })}>${text}</failure>`
     : `<system-out>${text}</system-out>`;

@@ -1,6 +1,7 @@
 import type { ReportedNote, ReportedPlace, ReportedShot } from "@keyside/core";
 import { placeOf } from "../text/place-of.ts";
 import { alsoTexts } from "../text/rank.ts";
+import type { ReviewedNote } from "../text/review.ts";
 import { uriReference } from "../text/uri.ts";
 import type { WaivedNote } from "../text/waived.ts";
 import { levels, type Rules } from "./sarif-rules.ts";
@@ -12,8 +13,15 @@ export interface ResultContext {
   readonly rules: Rules;
 }
 
-/** A note as a SARIF result; with a suppression where a waiver answers it. */
-export function resultOf(note: ReportedNote | WaivedNote, { shot, index, rules }: ResultContext): object {
+/**
+ * A note as a SARIF result; with a suppression where a waiver answers it.
+ * @param said what a reviewer made of it
+ */
+export function resultOf(
+  note: ReportedNote | WaivedNote,
+  { shot, index, rules }: ResultContext,
+  said: ReviewedNote | null = null,
+): object {
   const artifactLocation = { uri: uriReference(shot.file), ...(index === undefined ? {} : { index }) };
   const location = (place: ReportedPlace | null) => ({ artifactLocation, region: regionOf(place) });
   const place = placeOf(note);
@@ -34,7 +42,7 @@ export function resultOf(note: ReportedNote | WaivedNote, { shot, index, rules }
     ruleIndex: rules.indexOf(note),
     kind: "fail",
     level: levels[note.tier],
-    message: { text: sentences(note, keys.length + 1) },
+    message: { text: `${wordsOf(said)}${sentences(note, keys.length + 1)}` },
     locations: [
       {
         physicalLocation: location(place),
@@ -53,10 +61,25 @@ export function resultOf(note: ReportedNote | WaivedNote, { shot, index, rules }
       part: note.part,
       frames: note.frames,
       ...(note.figure === null ? {} : { figure: note.figure }),
+      ...(said === null || said.by === null ? {} : { review: reviewedAs(said) }),
       ...(note.measured === null ? {} : { measured: note.measured }),
       ...(note.expected === null ? {} : { expected: note.expected }),
     },
   };
+}
+
+/** A reviewer's words stand before what was computed. */
+function wordsOf(said: ReviewedNote | null): string {
+  return said === null || said.text === null ? "" : `${said.by}: ${inMessage(ended(said.text))} `;
+}
+
+function reviewedAs({ by, text, weight }: ReviewedNote): object {
+  return { by, weight, ...(text === null ? {} : { text }) };
+}
+
+/** Text as a message holds it: there, what stands in brackets leads to a related location. */
+export function inMessage(text: string): string {
+  return text.replace(/[[\]\\]/g, "\\$&");
 }
 
 /** Where a place has no text, the file as a whole is meant: systems that annotate files show that at its first line. */
@@ -96,15 +119,14 @@ const othersNamed = 5;
 function sentences(note: ReportedNote, firstOther: number): string {
   const { message, suggestion } = note;
   const others = alsoTexts(note);
-  const named = others
-    .slice(0, othersNamed)
-    .map((text, at) => `[${text.replace(/[[\]\\]/g, "\\$&")}](${firstOther + at})`);
+  const named = others.slice(0, othersNamed).map((text, at) => `[${inMessage(text)}](${firstOther + at})`);
   const more = others.length > named.length ? ` and ${others.length - named.length} more` : "";
   const told = others.length === 0 ? "" : ` Told with it: ${named.join("; ")}${more}.`;
   return `${ended(message)} To fix it: ${ended(suggestion)}${told}`;
 }
 
-function ended(text: string): string {
+/** A sentence: with a capital, and with its end. */
+export function ended(text: string): string {
   const capital = text.charAt(0).toUpperCase() + text.slice(1);
   return /[.!?]$/.test(capital) ? capital : `${capital}.`;
 }
@@ -117,7 +139,8 @@ function suppressionOf({ waiver }: WaivedNote): object {
   };
 }
 
-function logicalName(
+/** Where in a shot something stands: shot, figure, node and channel. */
+export function logicalName(
   shot: ReportedShot,
   { figure, node }: Pick<ReportedNote, "figure" | "node">,
   channel?: string,

@@ -38,6 +38,16 @@ export class Rules {
     return index;
   }
 
+  /** The rule under which people's remarks stand. */
+  indexOfRemarks(): number {
+    let index = this.indices.get("remark");
+    if (index === undefined) {
+      index = this.rules.push({ ...ruleOfRemarks, helpUri: this.pageAt("review.md") }) - 1;
+      this.indices.set("remark", index);
+    }
+    return index;
+  }
+
   all(): readonly object[] {
     return this.rules;
   }
@@ -55,6 +65,15 @@ export function pageUri(docsAt: string | undefined): (page: string) => string {
   const folder = docsAt.endsWith("/") ? docsAt : `${docsAt}/`;
   return (page) => new URL(page, folder).href;
 }
+
+const ruleOfRemarks = {
+  id: "remark",
+  name: "ReviewRemark",
+  shortDescription: { text: "What a person says of the shot." },
+  help: { text: "It stands in the review file beside the shot. keyside review mark says what became of it." },
+  defaultConfiguration: { level: "none" },
+  properties: { tags: ["review"] },
+};
 
 function ruleOfCheck(check: Check): Rule {
   return {

@@ -2,9 +2,11 @@ import { checkNamed as programCheck, type ReportError, type ReportedFailure } fr
 import type { ReportSummary, ReportWriter } from "../../judge/archive/report-writer.ts";
 import { stoppedText } from "../text/endings.ts";
 import { failureText } from "../text/failure.ts";
+import { listedItems } from "../text/review.ts";
 import { isShown } from "../text/shown.ts";
 import { uriReference } from "../text/uri.ts";
 import { waivedIn } from "../text/waived.ts";
+import { remarkResult } from "./sarif-remark.ts";
 import { type ResultContext, resultOf } from "./sarif-result.ts";
 import { pageUri, Rules } from "./sarif-rules.ts";
 import type { WriterOptions } from "./writer-options.ts";
@@ -51,7 +53,14 @@ export function sarifWriter({
       }
       const context: ResultContext = { shot, index: fileIndex(shot.file), rules };
       const results = [
-        ...shot.notes.filter(({ tier }) => isShown(tier, lightest)).map((note) => resultOf(note, context)),
+        ...listedItems(
+          shot,
+          shot.notes.filter(({ tier }) => isShown(tier, lightest)),
+        ).map((item) =>
+          item.kind === "remark"
+            ? remarkResult(item.remark, context)
+            : resultOf(item.note, context, item.said),
+        ),
         ...waivedIn(shot).map((note) => resultOf(note, context)),
       ];
       let text = "";

@@ -16,6 +16,10 @@ export const summarySchema = z
       .describe("Notes by tier; those below --tier are not counted."),
     checks: z.record(z.string(), count).describe("The same notes by check, in the order of their names."),
     waived: count.describe("Notes that are intended."),
+    remarks: z
+      .object({ open: count, done: count, praise: count })
+      .optional()
+      .describe("Only where a shot has a review file: what people say, by what became of it."),
     known: count.optional().describe("Only with a baseline: notes that it knows, which are left out."),
     errors: count.describe("Inputs that could not be judged."),
     failures: z.array(z.string()).describe("Checks that ended in an error somewhere."),

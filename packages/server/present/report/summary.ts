@@ -31,6 +31,7 @@ export function summaryWriter({ lightest }: Pick<WriterOptions, "lightest">): Re
         notes: { ...all.tiers },
         checks: Object.fromEntries(counts.sort(([a], [b]) => (a < b ? -1 : 1))),
         waived,
+        ...(tally.remarks === null ? {} : { remarks: tally.remarks }),
         ...(tally.hasBaseline ? { known } : {}),
         errors,
         failures: [...failures.keys()].sort(),

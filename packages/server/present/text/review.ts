@@ -36,6 +36,23 @@ export function listedItems<N extends Pick<ReportedNote, "fingerprint" | "frames
   return [...listed, ...[...left].map((note) => ({ kind: "note" as const, note, said: null }))];
 }
 
+/** What of a review is about one figure. What is said of the shot as a whole concerns every figure. */
+export function reviewOfFigure(
+  { list, problems }: ReportedReview,
+  figure: string,
+  notes: readonly Pick<ReportedNote, "fingerprint" | "frames">[],
+): ReportedReview {
+  const keyOf = ({ fingerprint, frames }: Pick<ReportedNote, "fingerprint" | "frames">) =>
+    `${fingerprint} ${frames}`;
+  const left = new Set(notes.map(keyOf));
+  return {
+    problems,
+    list: list.filter((item) =>
+      item.kind === "note" ? left.has(keyOf(item)) : item.figure === null || item.figure === figure,
+    ),
+  };
+}
+
 /** Who says it and what became of it: "Ada", "Ada, done". */
 export function remarkSource({ by, state, conflicts }: ReportedRemark): string {
   const became = state === "open" ? "" : state === "done" ? ", done" : ", still open";

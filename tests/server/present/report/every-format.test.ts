@@ -6,6 +6,8 @@ import addFormats from "ajv-formats";
 import fc from "fast-check";
 import { afterAll, beforeAll, expect, test } from "vitest";
 import { type ReportedShot, reportSchema } from "../../../../packages/core/notes/report-schema.ts";
+import { printReview } from "../../../../packages/core/review/print.ts";
+import type { ReviewFile } from "../../../../packages/core/review/schema.ts";
 import {
   formatNames,
   formats,
@@ -14,6 +16,7 @@ import {
 import { reportLineSchema } from "../../../../packages/server/present/report/json-lines-schema.ts";
 import { summarySchema } from "../../../../packages/server/present/report/summary-schema.ts";
 import { documents } from "../../../core/document/samples.ts";
+import { anyReview } from "../../../core/review/any-review.ts";
 import { Workshop } from "../../cli/run-in-process.ts";
 import { junitFault } from "./junit-schema.ts";
 import { written } from "./reported.ts";
@@ -66,9 +69,10 @@ beforeAll(async () => {
 afterAll(() => shop.close());
 
 let held = 0;
-async function holdAll(text: string): Promise<void> {
+async function holdAll(text: string, review?: ReviewFile): Promise<void> {
   const file = `shot_${held++}.curves.json`;
   await shop.put(file, text);
+  if (review !== undefined) await shop.put(file.replace("curves", "review"), printReview(review));
   const judged = await shop.run(["check", file, "--format", "json", "--tier", "polish"]);
   // Clean, notes that fail, or something that could not be judged at all, of which the report tells.
   expect([0, 1, 3], judged.stderr).toContain(judged.code);
@@ -108,6 +112,13 @@ test("legal documents of any kind", async () => {
       await holdAll(text);
     }),
     { endOnFailure: true, numRuns: 20 },
+  );
+}, 120_000);
+
+test("shots of which people say anything", async () => {
+  await fc.assert(
+    fc.asyncProperty(anyReview, (review) => holdAll(demoOf("quay_0070_v1"), review)),
+    { endOnFailure: true, numRuns: 8 },
   );
 }, 120_000);
 
