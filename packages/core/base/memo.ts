@@ -51,10 +51,13 @@ export class Memo {
    */
   audit: ((kept: unknown, now: unknown) => void) | null = null;
   /**
-   * Whether values are brought up to date in place. Whoever holds on to one then finds it changed by an edit: it is for
-   * those who ask anew after each.
+   * Whether edits are to come, and values are brought up to date in place. Whoever holds on to one then finds it changed
+   * by an edit: it is for those who ask anew after each.
    */
   isPatching = false;
+  /** Whether pieces were done without being written down, and whether there was an edit since. */
+  private hasPlainPieces = false;
+  private isEdited = false;
   /** Revision of the last read from outside, and at how many revisions there was one since the last sweep. */
   private readAt = 0;
   private reads = 0;
@@ -117,14 +120,15 @@ export class Memo {
    * A piece of a measure's work that is kept apart, by the measure's key and a name of its own: it is done again only
    * where something that it asked for has changed within the samples that it looks at. Of a series that tells which
    * samples have changed (`isSeries`) a piece must look at no others, and `sees` must hold all else that it hangs on.
-   * Outside of any measure it is simply done.
+   * Outside of any measure it is simply done, and so is a piece that looks at all samples where nobody has
+   * edited yet and {@link isPatching} does not say that they will: to write it down costs more than most of them do.
    * @param name tells a measure's pieces apart
    * @param from first and last sample that is looked at, both included
    * @param sees numbers, texts and arrays of numbers, by value
    */
   keep<S, V>(subject: S, name: string, from: number, to: number, sees: readonly Seen[], compute: () => V): V {
     const owner = this.active;
-    if (owner === null) return compute();
+    if (owner === null || (from === Number.NEGATIVE_INFINITY && this.isPlain(owner))) return compute();
     const kept = owner.pieces?.get(name);
     if (kept !== undefined && kept.verifiedAt !== 0 && sameSeen(kept.sees, sees)) {
       if (kept.verifiedAt === this.revision || !this.anyAskedChanged(subject, kept)) {
@@ -143,7 +147,7 @@ export class Memo {
 
   /**
    * A piece of a measure's work that is kept as by {@link keep}, looks at all samples, and is brought up to date in place
-   * where what it asked for has changed between two samples alone.
+   * where what it asked for has changed between two samples alone. It is simply done where {@link keep} says so.
    * @param sees numbers, texts and arrays of numbers, by value
    * @param patch brings the value up to date, as `MeasureDefinition.patch` does; it asks for nothing that `compute` would
    *   not ask for
@@ -156,7 +160,7 @@ export class Memo {
     patch: (value: V, from: number, to: number) => Stretch | null | undefined,
   ): V {
     const owner = this.active;
-    if (owner === null) return compute();
+    if (owner === null || this.isPlain(owner)) return compute();
     const kept = owner.newPieces?.get(name) ?? owner.pieces?.get(name);
     if (kept !== undefined && kept.verifiedAt !== 0 && sameSeen(kept.sees, sees)) {
       if (kept.verifiedAt === this.revision || !this.anyAskedChanged(subject, kept)) {
@@ -175,6 +179,17 @@ export class Memo {
     const cell = newPiece(name, sees);
     cell.value = this.run(cell, compute);
     return this.takePiece(owner, cell) as V;
+  }
+
+  /**
+   * Whether a piece of a measure's work that looks at all samples is not told from the rest of it: before the first edit of
+   * what is not said to be edited. Within a piece that looks at a stretch alone it always is: what it asks for would count
+   * for that stretch.
+   */
+  private isPlain(owner: Cell): boolean {
+    if (this.isPatching || this.isEdited || owner.looksAtPart) return false;
+    this.hasPlainPieces = true;
+    return true;
   }
 
   private keepPiece(owner: Cell, piece: Cell): void {
@@ -239,6 +254,7 @@ export class Memo {
   /** Says that an input has a new value; whatever was computed from it is looked at again when it is next read. */
   write<S, K, V>(definition: MeasureDefinition<S, K, V>, key: K, value: V): void {
     if (this.reads >= sweepEvery) this.sweep();
+    if (this.hasPlainPieces) this.isEdited = true;
     const cell = this.tables.cell(definition as AnyDefinition, key);
     const range =
       cell.verifiedAt === 0 ? everywhere : (definition.changed?.(cell.value as V, value, key) ?? everywhere);
@@ -251,6 +267,7 @@ export class Memo {
 
   /** Takes an input back: it has the value that its measure computes until it is written again. */
   clear<S, K, V>(subject: S, definition: MeasureDefinition<S, K, V>, key: K): void {
+    if (this.hasPlainPieces) this.isEdited = true;
     const cell = this.tables.cell(definition as AnyDefinition, key);
     cell.value = definition.compute(subject, key);
     cell.isInput = false;

@@ -335,6 +335,18 @@ describe("values that are brought up to date in place", () => {
   const smoothOf = (course: Course) => [...course.memo.read(course, smooth, 0)];
   const rise = Array.from({ length: size }, (_, i) => i);
 
+  test("come out as in a fresh memo where nobody said that edits would come, pieces of work too", () => {
+    const course = courseOf([rise, rise], 1);
+    course.memo.isPatching = false;
+    const highOf = (of: Course) => of.memo.read(of, high, undefined);
+    highOf(course);
+    for (const edited of [rise.with(15, 0), rise.with(1, 9), rise]) {
+      course.memo.write(series, 0, edited);
+      expect(highOf(course)).toBe(highOf(courseOf([edited, rise], 1)));
+    }
+    expect(course.memo.work.patches).toBe(0);
+  });
+
   test("are worked out again between the first and the last sample that has changed since, and told of there", () => {
     const course = courseOf([rise, rise], 1);
     smoothOf(course);
