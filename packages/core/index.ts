@@ -213,7 +213,7 @@ export {
   type TakenRows,
   takeReviewRows,
 } from "./review/exchange.ts";
-export { isOfAnotherShot, nodeOfRemark, reviewMisfits } from "./review/fit.ts";
+export { isOfAnotherShot, nodeOfRemark, partOfNode, reviewMisfits } from "./review/fit.ts";
 export {
   type Followed,
   type FollowedCell,

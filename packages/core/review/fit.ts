@@ -23,6 +23,21 @@ export function nodeOfRemark(study: Study, { node, part, figure }: Remark): stri
 }
 
 /**
+ * The part of the body that a node is, as a remark about it names it, so that it is found again when it is renamed.
+ * @param node id of a node
+ * @returns figure and part; null where the node is none of the body's, or not in the shot
+ */
+export function partOfNode(study: Study, node: string): Required<Pick<Remark, "figure" | "part">> | null {
+  const index = rigOf(study).indexOf.get(node);
+  if (index === undefined) return null;
+  for (const { id, partOf } of figuresOf(study)) {
+    const part = partOf.get(index);
+    if (part !== undefined) return { figure: id, part };
+  }
+  return null;
+}
+
+/**
  * Whether a review was made of another shot than this: their names differ, beyond a number of the version at their end.
  * @param review a review file
  * @param name what the shot is called

@@ -7,6 +7,7 @@ import {
   type MarkState,
   markRemark,
   mergeReviews,
+  partOfNode,
   printReview,
   ReviewError,
   type ReviewFile,
@@ -17,6 +18,7 @@ import {
   reviewJsonLines,
   reviewRows,
   reviewVersionOf,
+  type Study,
   studyOf,
   takeReviewRows,
 } from "@keyside/core";
@@ -89,8 +91,12 @@ async function withSentences(work: () => Promise<number>): Promise<number> {
 
 function tellProblems(loaded: LoadedShot, io: Io): void {
   if (loaded.review == null) return;
-  const study = studyOf(loaded.shot, defaultSettings(pluginsOf(io).registry));
+  const study = studyIn(loaded, io);
   for (const problem of reviewProblems(loaded.review, study, loaded.name)) io.stderr(`keyside: ${problem}\n`);
+}
+
+function studyIn(loaded: LoadedShot, io: Io): Study {
+  return studyOf(loaded.shot, defaultSettings(pluginsOf(io).registry));
 }
 
 async function show(
@@ -132,7 +138,9 @@ async function change(
   let after: ReviewFile;
   let said: string;
   if (verb === "add") {
+    const part = node === undefined ? null : partOfNode(studyIn(loaded, io), node);
     const made = addRemark(before, {
+      ...part,
       ...{ text: needed(text, "--text", verb), frames, node, weight, version },
       by: who,
       date,

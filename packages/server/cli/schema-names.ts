@@ -12,6 +12,7 @@ export const schemaNames = {
   waivers: "a file of waivers beside a shot",
   review: "a file of what people say of a shot, beside it",
   "shot-history": "the output of history",
+  habits: "the output of habits",
   "host-protocol": "the messages of the host channel",
 } as const;
 export type SchemaName = keyof typeof schemaNames;

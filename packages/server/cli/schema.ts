@@ -10,6 +10,7 @@ import { exitCodes } from "../base/errors.ts";
 import { type Io, pluginsOf } from "../base/io.ts";
 import { noPlugins, type Plugins } from "../base/plugins/plugins.ts";
 import { baselineJsonSchema } from "../present/report/baseline.ts";
+import { habitsJsonSchema } from "../present/report/habits-schema.ts";
 import { historyJsonSchema } from "../present/report/history.ts";
 import { reportLineJsonSchema } from "../present/report/json-lines-schema.ts";
 import { summaryJsonSchema } from "../present/report/summary-schema.ts";
@@ -29,6 +30,7 @@ const made: Readonly<Record<SchemaName, (plugins: Plugins) => Readonly<Record<st
   waivers: waiverFileJsonSchema,
   review: reviewFileJsonSchema,
   "shot-history": shotHistoryJsonSchema,
+  habits: habitsJsonSchema,
   "host-protocol": hostJsonSchema,
 };
 

@@ -1,5 +1,7 @@
 import { mkdir } from "node:fs/promises";
+import { Ajv2020 } from "ajv/dist/2020.js";
 import { afterAll, beforeAll, describe, expect, test } from "vitest";
+import { habitsSchema } from "../../../packages/server/present/report/habits-schema.ts";
 import { Workshop } from "./run-in-process.ts";
 import { cleanDocument, poppingDocument } from "./shots-for-tests.ts";
 
@@ -52,6 +54,16 @@ describe("keyside habits", () => {
     expect((await habits("--format", "markdown")).stdout).toMatch(
       /^## east: 10 shots, 20 versions\n\n\| check \| shots/,
     );
+  });
+
+  test("are told as JSON by the published schema, as keyside schema habits prints it", async () => {
+    const schema = JSON.parse((await shop.run(["schema", "habits"])).stdout);
+    const validate = new Ajv2020({ strict: false }).compile(schema);
+    const report = JSON.parse((await habits("--format", "json")).stdout);
+    expect(validate(report), JSON.stringify(validate.errors)).toBe(true);
+    expect(report.groups[0].habits[0]).toMatchObject({ check: "pop", shots: 10, gone: 10, versions: 1 });
+    expect(habitsSchema.strict().safeParse(report).error?.issues ?? []).toEqual([]);
+    expect(validate({ ...report, groups: [{ name: "east" }] })).toBe(false);
   });
 
   test.each([

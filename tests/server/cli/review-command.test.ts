@@ -1,7 +1,6 @@
 import { readFile } from "node:fs/promises";
 import { Ajv2020 } from "ajv/dist/2020.js";
 import { afterAll, beforeEach, describe, expect, test } from "vitest";
-import { shotHistoryJsonSchema } from "../../../packages/core/notes/followed-schema.ts";
 import { readReview } from "../../../packages/core/review/read.ts";
 import { Workshop } from "./run-in-process.ts";
 import { cleanDocument, poppingDocument } from "./shots-for-tests.ts";
@@ -93,6 +92,34 @@ describe("keyside review", () => {
     expect(code).toBe(2);
     expect(stderr).toMatch(message);
     await expect(held()).rejects.toThrow();
+  });
+
+  test("finds a part again that was renamed", async () => {
+    const withFigure = (node: string) => {
+      const { nodes, curves, ...rest } = cleanDocument();
+      const renamed = (id: string) => (id === "post" ? node : id);
+      return {
+        ...rest,
+        nodes: nodes.map((one) => ({
+          ...{ ...one, id: renamed(one.id) },
+          ...(one.parent == null ? {} : { parent: renamed(one.parent) }),
+        })),
+        curves: curves.map((curve) => ({ ...curve, node: renamed(curve.node) })),
+        figures: [{ id: "pole", kind: "object", parts: { root: node } }],
+      };
+    };
+    await shop.put("pier_v2.curves.json", JSON.stringify(withFigure("post")));
+    await review("add", "pier_v2.curves.json", "--text", "Softer.", "--node", "post", ...ada);
+    expect((await held("pier_v2")).remarks).toMatchObject([{ node: "post", figure: "pole", part: "root" }]);
+    await shop.put("pier_v2.curves.json", JSON.stringify(withFigure("mast")));
+    const { stderr } = await review("list", "pier_v2.curves.json");
+    expect(stderr).toMatch(
+      /speaks of "post", which is not in the shot; it is told of "mast", which is that part now\./,
+    );
+    const report = await shop.run(["check", "pier_v2.curves.json", "--format", "json", "--no-cache"]);
+    expect(JSON.parse(report.stdout).shots[0].review.list).toEqual(
+      expect.arrayContaining([expect.objectContaining({ text: "Softer.", node: "mast" })]),
+    );
   });
 
   test("merges two reviews into one, as Git asks of a merge driver", async () => {
@@ -210,7 +237,8 @@ describe("keyside history", () => {
       /\| must \| remark: Swing wider. \(Ada\) \| sign \| made \| done \|/,
     );
     const report = JSON.parse((await history("--format", "json")).stdout);
-    const validate = new Ajv2020({ strict: false }).compile(shotHistoryJsonSchema());
+    const published = JSON.parse((await shop.run(["schema", "shot-history"])).stdout);
+    const validate = new Ajv2020({ strict: false }).compile(published);
     expect(validate(report), JSON.stringify(validate.errors)).toBe(true);
     expect(report.rows).toMatchObject([
       { kind: "remark", opened: 0, closed: 1 },
