@@ -89,6 +89,10 @@ export class DecisionPart {
   private async reword(): Promise<void> {
     const { fingerprint, message } = this.noteNow();
     const text = this.text.value.trim();
-    if (await this.actions.reword(fingerprint, text === message ? "" : text)) this.open(false);
+    // What is pressed from here on is for the page again.
+    this.open(false);
+    if (await this.actions.reword(fingerprint, text === message ? "" : text)) return;
+    this.open(true);
+    this.text.value = text;
   }
 }

@@ -136,7 +136,11 @@ export class RemarkItem {
   private async reword(): Promise<void> {
     const text = this.text.value.trim();
     if (text === "") return;
-    if (await this.actions.change(this.remark, "reword a remark", { text })) this.openRewording(false);
+    // What is pressed from here on is for the page again.
+    this.openRewording(false);
+    if (await this.actions.change(this.remark, "reword a remark", { text })) return;
+    this.openRewording(true);
+    this.text.value = text;
   }
 
   private write(): void {
