@@ -38,11 +38,17 @@ export function heightFault(
     sees: [name, surface.height, surface.normal, soles],
     strength: (path, paths) => {
       lowest.fill(Number.POSITIVE_INFINITY);
-      [path, ...paths].forEach((points, k) => {
-        const heights = heightsOver(surface, points);
-        for (let i = 0; i < lowest.length; i++) lowest[i] = Math.min(lowest[i], heights[i] - soles[k]);
-      });
+      lower(lowest, surface, path, soles[0]);
+      for (let k = 0; k < paths.length; k++) lower(lowest, surface, paths[k], soles[k + 1]);
       return measured(lowest);
     },
   };
+}
+
+/** Lowers heights to those of the sole under a joint, where these are lower; trials ask hundreds of times. */
+function lower(lowest: Float64Array, { normal, height }: Surface, path: Float64Array, sole: number): void {
+  for (let i = 0, k = 0; i < lowest.length; i++, k += 3) {
+    const over = path[k] * normal[0] + path[k + 1] * normal[1] + path[k + 2] * normal[2] - height;
+    lowest[i] = Math.min(lowest[i], over - sole);
+  }
 }

@@ -165,8 +165,13 @@ function faultOf(
     const keyed = heightCause(study, node, { from, to }, ground.normal);
     if (keyed !== null) return keyed;
   }
-  const deepest = (heights: Float64Array) => heights.reduce((most, height) => Math.max(most, -height), 0);
-  const pressed = heightFault(study, ground, points, { from, to }, deepest, "deepest");
+  const pressed = heightFault(study, ground, points, { from, to }, deepestOf, "deepest");
   // A leg that is keyed on every frame is pressed down by its keys together: none of them alone lifts it.
   return causeOr(study, pressed, chainOf(rigOf(study), node).slice(1).reverse(), from, to);
+}
+
+function deepestOf(heights: Float64Array): number {
+  let most = 0;
+  for (let i = 0; i < heights.length; i++) most = Math.max(most, -heights[i]);
+  return most;
 }
