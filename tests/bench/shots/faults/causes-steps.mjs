@@ -45,6 +45,9 @@ function momentsOf(points, [from, to], near, [first, last]) {
 /** Frames at 24 per second by which two feet are apart when they count as stepping one after the other. */
 const distinct = 2;
 
+/** Up to this much of being together, two steps are clearly apart, however they are keyed: half of what a twin may show. */
+const clearlyApart = 0.15;
+
 /** Moments of both feet of a place. @param {(limb: Limb, frame: number) => readonly (readonly number[])[]} points
  * @param {Performance} performance @param {StepsPlace} place */
 function momentsBy(points, performance, { figure, limb, other, stands }) {
@@ -201,6 +204,7 @@ export const mirroredSteps = {
     const { performance } = clean;
     // Some legs are too short to be on the ground as soon as the other.
     const places = random.shuffled(stepPairs(clean)).filter((place) => {
+      if (together(momentsOn(performance, place), performance.rate) > clearlyApart) return false;
       const tried = copy(performance);
       mirroredSteps.perform?.(tried, place, mirroredSteps.sizes[2].value, random);
       return together(momentsOn(tried, place), performance.rate) > 0.9;
