@@ -95,7 +95,9 @@ function textOf({ carried, left }: Carried, newer: string): string {
   const lines =
     carried.length === 0 && left.length === 0
       ? ["There are no decisions to carry."]
-      : [`Carried ${counted(carried.length, "decision")} to ${reviewFileOf(newer)}.`];
+      : carried.length === 0
+        ? ["Carried no decision."]
+        : [`Carried ${counted(carried.length, "decision")} to ${reviewFileOf(newer)}.`];
   for (const decision of carried) lines.push(`  ${line(decision)}`);
   if (left.length > 0) lines.push(`Not carried: ${left.length}.`);
   for (const { decision, why } of left) lines.push(`  ${line(decision)}`, `    ${reasons[why]}`);

@@ -16,6 +16,7 @@ import {
   readReviewRows,
   reviewCsv,
   reviewJsonLines,
+  reviewMisfits,
   reviewRows,
   reviewVersionOf,
   type Study,
@@ -172,6 +173,11 @@ async function change(
     said = `${counted(taken.added, "remark")} added, ${taken.changed} changed, ${taken.marked} marked.`;
   }
   await saveReview(shot, before, after, io);
+  // What was wrong before has been told already.
+  const study = studyIn(loaded, io);
+  const known = new Set(reviewMisfits(study, before, loaded.name).map(({ message }) => message));
+  for (const { message } of reviewMisfits(study, after, loaded.name))
+    if (!known.has(message)) io.stderr(`keyside: ${message}\n`);
   io.stdout(`${said}\n`);
   return exitCodes.clean;
 }

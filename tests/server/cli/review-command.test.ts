@@ -94,6 +94,16 @@ describe("keyside review", () => {
     await expect(held()).rejects.toThrow();
   });
 
+  test("says at once what does not fit the shot, and keeps it", async () => {
+    const words = ["--text", "Softer.", "--node", "sing", "--frames", "400-410", ...ada];
+    const { code, stderr } = await review("add", "pier_v1.curves.json", ...words);
+    expect(code).toBe(0);
+    expect(stderr).toMatch(/speaks of frames 400 to 410; the shot has frames 1 to 96/);
+    expect(stderr).toMatch(/speaks of "sing", which is not in the shot/);
+    expect(stderr.trim().split("\n")).toHaveLength(2);
+    expect((await held()).remarks).toHaveLength(1);
+  });
+
   test("finds a part again that was renamed", async () => {
     const withFigure = (node: string) => {
       const { nodes, curves, ...rest } = cleanDocument();
@@ -176,7 +186,7 @@ describe("keyside review", () => {
     const gone = await carry("pier_v2");
     expect(gone).toMatchObject({ code: 0, stderr: "" });
     expect(gone.stdout).toMatch(
-      /^Carried 0 decisions .*\nNot carried: 1\.\n .*dropped pop.*\n +its note is gone\n$/,
+      /^Carried no decision\.\nNot carried: 1\.\n .*dropped pop.*\n +its note is gone\n$/,
     );
     await expect(held("pier_v2")).rejects.toThrow();
     const slip = await carry("pier_v3", "--date", "soon");
