@@ -36,14 +36,16 @@ export interface Carrier extends Changer {
  * worse is another fault: its decision stays behind, and so does one about which people disagree.
  * @param before the older version
  * @param after the newer one; its review stays as it is
+ * @param carrier who carries, when (ISO 8601), from which file, and whether decisions that are there are replaced
  * @returns the newer version's review with them; carrying once more changes nothing
  * @throws ReviewError where who carries, or when, does not fit
  */
 export function carryDecisions<N extends Comparable>(
   before: DecidedVersion<N>,
   after: DecidedVersion<N>,
-  { by, date, from, replaces = false }: Carrier,
+  carrier: Carrier,
 ): Carried {
+  const { by, date, from, replaces = false } = carrier;
   const { still, changed, waived } = compareNotes(before, after);
   const pairs = [
     ...still.map((pair) => ({ ...pair, isWorse: false, isWaived: false })),
