@@ -8,7 +8,7 @@ import { drawStrip, leastWidth } from "../../packages/desk/dist/draw/strip.js";
 
 const [nodes, frames, width, height] = [100, 4000, 1200, 900];
 const colours = Object.fromEntries(
-  "paper card ink soft line faint path after on broken major minor polish"
+  "paper card ink soft line faint path after on pen broken major minor polish"
     .split(" ")
     .map((name, i) => [name, `hsl(${i * 27} 40% 40%)`]),
 );
@@ -33,6 +33,11 @@ function noteAt(index) {
   const tier = ["broken", "major", "minor", "polish"][index % 4];
   const keys = [{ node: `node_${index % nodes}`, channel: "rotation.x", frame: from }];
   return { fingerprint: `${index}`, number: index + 1, tier, frames: [from, from + (index % 50)], keys };
+}
+
+function remarkAt(index) {
+  const from = 1 + 331 * index;
+  return { id: `r${index}`, letter: String.fromCharCode(65 + index), frames: [from, from + 40] };
 }
 
 /** Milliseconds of each drawing while the view is moved as `move` says. */
@@ -63,9 +68,10 @@ globalThis.benchDesk = () => {
   const view = new FramesView(1, frames);
   view.resize(width);
   const notes = Array.from({ length: 400 }, (_, index) => noteAt(index));
+  const remarks = Array.from({ length: 12 }, (_, index) => remarkAt(index));
   const strip = {
-    ...{ notes, chosen: "3", pointed: null, range: [1, frames] },
-    rows: rowsOf(notes, leastWidth / view.scale, 6),
+    ...{ notes, remarks, chosen: "3", pointed: null, chosenRemark: null, range: [1, frames] },
+    rows: rowsOf([...remarks, ...notes], leastWidth / view.scale, 6),
     texts: notes.map(({ number }) => String(number)),
   };
   const picked = new Picked();

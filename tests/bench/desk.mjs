@@ -22,7 +22,9 @@ try {
   const page = await browser.newPage();
   await page.addScriptTag({ content: output[0].code });
   const found = await page.evaluate("benchDesk()");
-  console.log("drawing the desk, 100 channels × 4,000 frames, 400 notes, as a share of a picture at 60 Hz\n");
+  console.log(
+    "drawing the desk, 100 channels × 4,000 frames, 400 notes, 12 remarks, as a share of a picture at 60 Hz\n",
+  );
   for (const [name, times] of Object.entries(found)) {
     const [median, p95] = [0.5, 0.95].map((share) => times[Math.floor(share * times.length)] / picture);
     const mean = times.reduce((sum, time) => sum + time, 0) / times.length / picture;

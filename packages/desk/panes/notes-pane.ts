@@ -160,10 +160,13 @@ export class NotesPane {
   }
 }
 
-/** "2 open remarks, 1 done; " or nothing where there is none. */
+/** "2 open remarks, 1 done, 1 praise; " or nothing where there is none. */
 function remarksText(remarks: readonly LetteredRemark[]): string {
   if (remarks.length === 0) return "";
-  const open = remarks.filter(({ isDone }) => !isDone).length;
-  const done = remarks.length - open;
-  return `${open} open ${open === 1 ? "remark" : "remarks"}${done === 0 ? "" : `, ${done} done`}; `;
+  const count = (isOne: (remark: LetteredRemark) => boolean) => remarks.filter(isOne).length;
+  const praise = count(({ isDone, weight }) => !isDone && weight === "keep");
+  const done = count(({ isDone }) => isDone);
+  const open = remarks.length - done - praise;
+  const more = [...(done === 0 ? [] : [`${done} done`]), ...(praise === 0 ? [] : [`${praise} praise`])];
+  return `${[`${open} open ${open === 1 ? "remark" : "remarks"}`, ...more].join(", ")}; `;
 }

@@ -149,7 +149,9 @@ export class RemarkItem {
     this.element.dataset["remark"] = id;
     this.element.classList.toggle("is-done", isDone);
     this.element.classList.toggle("keep", weight === "keep");
-    const state = isDone ? ["done"] : isOfBefore ? ["still open"] : [];
+    // Praise is never open: nothing is to be done about it.
+    const stands = weight === "keep" ? "of the version before" : "still open";
+    const state = isDone ? ["done"] : isOfBefore ? [stands] : [];
     const where = [frames === null ? "all of the shot" : framesText(frames), by, ...state].filter(Boolean);
     this.head.replaceChildren(
       el("span", { class: "number-chip" }, letter),
