@@ -64,7 +64,17 @@ export async function reviewedVersions(folder) {
     "for-animator.md",
     "--force",
   );
-  await said(folder, "review", "export", names[0], "--format", "csv", "--out", "remarks.csv", "--force");
+  await said(
+    folder,
+    "review",
+    "export",
+    names[0],
+    "--format",
+    "csv",
+    "--out",
+    "quay_0070.remarks.csv",
+    "--force",
+  );
   // A tracker gives its rows back: one remark is done there, and a new one has come.
   await said(
     folder,

@@ -63,7 +63,12 @@ describe("the demo", () => {
     expect(printed).toMatch(/should +target path +right hand +[\d.]+ cm off +met .* v1 to v2/);
     expect(printed).toMatch(/Closed: 3 of 3 remarks, 1 of 1 target path, (\d+) of \1 notes\./);
     expect(readdirSync(join(folder, "review"))).toEqual(
-      expect.arrayContaining(["for-animator.md", "history.html", "quay_0070_v3.review.json", "remarks.csv"]),
+      expect.arrayContaining([
+        "for-animator.md",
+        "history.html",
+        "quay_0070_v3.review.json",
+        "quay_0070.remarks.csv",
+      ]),
     );
     expect(readFileSync(join(folder, "review/for-animator.md"), "utf8")).not.toContain("glances back");
     expect(printed.trimEnd().split("\n").at(-1)).toMatch(/^Pages: file:.*index\.html$/);

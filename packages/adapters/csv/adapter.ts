@@ -9,7 +9,8 @@ export const csvAdapter: Adapter = {
   name: "csv",
   title: "CSV",
   endings: [".csv"],
-  beside: [nodeTableEnding],
+  // What people said of a shot is written as a table too, and is none of keys.
+  beside: [nodeTableEnding, ".remarks.csv"],
   detect: (head) => /^\uFEFF?("?[^"\r\n]*"?[,;\t])*"?frame(@[^,;\t\r\n"]*)?"?\s*[,;\t]/i.test(decoded(head)),
   needs: (_, { file }) => (file === undefined ? [] : [nodeTableBeside(file)]),
   readText(text, resolve, options) {

@@ -150,7 +150,7 @@ describe("keyside convert", () => {
   test("a table of nodes is no shot, and no report is written over it", async () => {
     const folder = await shop.run(["check", "table.nodes.csv", "--no-cache"]);
     expect(folder.code).toBe(3);
-    expect(folder.stderr).toContain("This stands beside a shot and is read with it; name the shot.");
+    expect(folder.stderr).toContain("This stands beside a shot and is none itself; name the shot.");
     await mkdir(shop.path("tables"), { recursive: true });
     for (const name of ["table.csv", "table.nodes.csv"]) {
       await writeFile(shop.path(`tables/${name}`), await readFile(shop.path(name)));
@@ -166,6 +166,15 @@ describe("keyside convert", () => {
       "--force",
     ]);
     expect(over.code).toBe(2);
+  });
+
+  test("a table of remarks may lie among the shots", async () => {
+    await mkdir(shop.path("reviewed"), { recursive: true });
+    await writeFile(shop.path("reviewed/ball.curves.json"), await readFile(shop.path("ball.curves.json")));
+    await writeFile(shop.path("reviewed/ball.remarks.csv"), "id,kind,text\n,remark,Softer.\n");
+    const { stdout } = await shop.run(["check", "reviewed", "--no-cache", "--format", "json"]);
+    const { shots } = JSON.parse(stdout);
+    expect(shots.map(({ file }: { file: string }) => file)).toEqual(["reviewed/ball.curves.json"]);
   });
 
   test("its help names the formats, and every option has an example or words", async () => {

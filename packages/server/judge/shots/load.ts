@@ -103,7 +103,7 @@ export async function loadShot(file: string, options: LoadOptions): Promise<Load
 
 function adapterByBytes(file: string, bytes: Uint8Array): Adapter {
   if (isBeside(file)) {
-    throw new UnreadableError(file, "This stands beside a shot and is read with it; name the shot.");
+    throw new UnreadableError(file, "This stands beside a shot and is none itself; name the shot.");
   }
   const adapter = detected(bytes.subarray(0, headLength));
   if (adapter !== null) return adapter;
