@@ -298,7 +298,7 @@ export class Feed implements Disposable {
     const folder =
       folderOf(document.path) ?? this.folders.map(pathOfUri).find((path) => path !== null) ?? null;
     const settings = await this.settingsFor(folder, document.path);
-    const beside = await this.besideFor(document.path);
+    const beside = await this.besideFor(document);
     if (this.documents.get(document.uri) !== document) return;
     // A reload that began meanwhile finds newer ones, and a look-up that began later may be done sooner.
     if (generation !== this.generation && document.settings !== null) return;
@@ -310,12 +310,13 @@ export class Feed implements Disposable {
   }
 
   /** What stands beside a shot: waivers, and what people say; where it cannot be used, that is told at the file. */
-  async besideFor(path: string | null): Promise<ShotBeside> {
+  async besideFor(document: ShotDocument): Promise<ShotBeside> {
+    const { path } = document;
     if (path === null) return nothingBeside;
     try {
       const { files } = this.environment;
       const review = reviewIn(await reviewTextBeside(files, path, path), path);
-      const dropped = review === null ? [] : waiversFrom(review, review.review.shot ?? "");
+      const dropped = review === null ? [] : waiversFrom(review, document.shotName());
       const waivers = [...waiversIn(await waiversTextBeside(files, path, path), path), ...dropped];
       return { waivers, review: review?.review ?? null };
     } catch (error) {

@@ -114,7 +114,7 @@ function questionOf(feed: Feed): WorkspaceQuestion {
       return outcome === "judged" ? feed.diagnosticsOf(document) : null;
     },
     settingsFor: (path) => feed.settingsFor(folderOf(path), path),
-    besideFor: (path) => feed.besideFor(path),
+    besideFor: (document) => feed.besideFor(document),
     tellFailures: (document) => feed.failureNews.tell(document),
     diagnosticsOf: (document) => feed.diagnosticsOf(document),
     failed: (uri, error) => feed.logFailure(uri, error),

@@ -17,7 +17,7 @@ import { type ChangeStep, rereadSteps, settingsOf, waiversBesideOf } from "@keys
 import type { TextDocumentContentChangeEvent } from "vscode-languageserver";
 import { defaultBudget } from "../../base/budget.ts";
 import { resolveBeside } from "../../judge/shots/neighbours.ts";
-import { documentExtension, extensionOf, readerFor } from "../../judge/shots/readers.ts";
+import { documentExtension, extensionOf, readerFor, shotName } from "../../judge/shots/readers.ts";
 import { stableShot } from "./stable-shot.ts";
 import { type Encoding, LiveText } from "./text.ts";
 import { pathOfUri } from "./uri.ts";
@@ -115,6 +115,11 @@ export class ShotDocument {
     const reread = canReread && this.latest !== null ? rereadSteps(this.latest, steps) : null;
     this.latest = reread ?? this.readText(this.text.text);
     return this.latest;
+  }
+
+  /** What the shot is called: by its header, else by its file. */
+  shotName(): string {
+    return this.read().shot?.header.shot.name ?? shotName(basename(this.path ?? this.uri));
   }
 
   /** A curve as it stands in the text, by node and channel. */

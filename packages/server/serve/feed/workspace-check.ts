@@ -32,7 +32,7 @@ export interface WorkspaceQuestion {
   /** Diagnostics of an open document; null where none can be had just now. */
   judgeOpen(document: ShotDocument, token: CancellationToken): Promise<readonly Diagnostic[] | null>;
   settingsFor(path: string): Promise<ResolvedSettings>;
-  besideFor(path: string): Promise<ShotBeside>;
+  besideFor(document: ShotDocument): Promise<ShotBeside>;
   diagnosticsOf(document: ShotDocument): readonly Diagnostic[];
   /** Tells of checks that failed. */
   tellFailures(document: ShotDocument): void;
@@ -134,7 +134,7 @@ export class WorkspaceCheck {
     const document = ShotDocument.open({ uri, version: 0, text, languageId: "" }, question.encoding);
     if (document === null) return null;
     document.settings = settings;
-    Object.assign(document, await question.besideFor(path));
+    Object.assign(document, await question.besideFor(document));
     const { timers } = this.environment;
     let until = timers.now() + slice;
     for (const _ of document.judge()) {

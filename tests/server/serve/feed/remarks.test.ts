@@ -1,6 +1,6 @@
 import { afterEach, describe, expect, test } from "vitest";
 import { writeDocument } from "../../../../packages/core/document/write.ts";
-import { addRemark, markRemark } from "../../../../packages/core/review/change.ts";
+import { addRemark, decide, markRemark } from "../../../../packages/core/review/change.ts";
 import { printReview } from "../../../../packages/core/review/print.ts";
 import { emptyReview, type ReviewFile } from "../../../../packages/core/review/schema.ts";
 import { diskFiles } from "../../../../packages/server/base/files/read.ts";
@@ -63,6 +63,21 @@ describe("remarks of people", () => {
     expect(lines[b.range.start.line].slice(b.range.start.character)).toMatch(/^\[40, /);
     expect(a.relatedInformation).toHaveLength(5);
     expect(a.data).toMatchObject({ remark: "a", weight: "must", by: "Ada", node, frames: [20, 22] });
+  });
+
+  test("of another shot drop none of this one's notes", async () => {
+    const rises = everyFrame(1, 72, (frame) => (frame === 30 ? 0.2 : 0));
+    const popping = writeDocument(pointDocument({ "translation.y": rises }));
+    const name: string = JSON.parse(popping).shot.name ?? "pier";
+    const popsWith = async (shot: string) => {
+      const dropped = { check: "pop", verdict: "dropped", reason: "A gust.", ...said } as const;
+      await open(decide(emptyReview(shot), dropped).review, popping);
+      const { diagnostics } = await client.diagnostics(uri);
+      return diagnostics.filter(({ code }) => code === "pop").length;
+    };
+    expect(await popsWith(name)).toBe(0);
+    await client.stop();
+    expect(await popsWith("elsewhere")).toBe(1);
   });
 
   test("go once they are done, and come as the file changes", async () => {
