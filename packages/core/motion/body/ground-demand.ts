@@ -24,7 +24,7 @@ import {
 export interface GroundDemand {
   /** 1 where the body is supported, and is so some frames before and after, without an impact. */
   readonly steady: Uint8Array;
-  /** 1 where the hips are so low over the feet that the body may sit on something. */
+  /** 1 where the hip joints are so low over the feet that the body may sit on something. */
   readonly seated: Uint8Array;
   /** Extrapolated centre of mass (Hof 2005) over the ground. */
   extrapolated(sample: number): GroundPoint;
@@ -39,8 +39,8 @@ export interface GroundDemand {
 /** Frames (at 24 per second) around a take-off, a landing or an impact in which a body is not steady. */
 const aroundFlight = 2;
 /**
- * Hips under this share of the leg's length over the ankle sit or squat: the knees are bent past a right angle (our
- * choice).
+ * A hip joint under this share of the leg's length over its ankle sits or squats (our choice). Over an upright shin the
+ * thigh is then within 12° of level, as on a seat as high as the shin is long.
  */
 const seatedShare = 0.6;
 
@@ -183,20 +183,25 @@ function steadySamples(study: Study, figure: number): Uint8Array {
     until = stands(i) ? until + 1 : 0;
     if (until <= reach) steady[i] = 0;
   }
+  // A pose that step keys hold beside a flight is one of the take-off, or of the landing, for all of its frames.
+  for (const { from, to } of piecesOf(steady.length, null, bodyCutsOf(study, figure))) {
+    const isBeside = (i: number) => i >= 0 && i < steady.length && supported[i] === 0;
+    if (isBeside(from - 1) || isBeside(to + 1)) steady.fill(0, from, to + 1);
+  }
   return steady;
 }
 
 function seatedSamples(study: Study, figure: number): Uint8Array {
   const { count } = gridOf(study);
-  const hips = worldOf(study, hipsOf(study, figure)).position;
   const seated = bytes(count);
   const legs = limbsOf(study, figure).filter(({ kind }) => kind === "leg");
   if (legs.length === 0) return seated;
   seated.fill(1);
-  for (const { end, upper, lower } of legs) {
+  for (const { root, end, upper, lower } of legs) {
+    const hip = worldOf(study, root).position;
     const ankle = worldOf(study, end).position;
     const least = seatedShare * (upper + lower);
-    for (let i = 0; i < count; i++) if (hips[3 * i + 1] - ankle[3 * i + 1] >= least) seated[i] = 0;
+    for (let i = 0; i < count; i++) if (hip[3 * i + 1] - ankle[3 * i + 1] >= least) seated[i] = 0;
   }
   return seated;
 }

@@ -4,6 +4,7 @@ import { figuresOf, statureOf } from "../../rig/body.ts";
 import { worldOf } from "../../rig/pose.ts";
 import { gridOf } from "../../time/grid.ts";
 import type { Span } from "../../time/span.ts";
+import { heldOf } from "../path/held.ts";
 import { type Contact, contactsOf, isSurface } from "./contact.ts";
 import { footPointsOf } from "./feet.ts";
 import { lowestCluster } from "./plant.ts";
@@ -35,7 +36,7 @@ const downShare = 0.006;
  * The plants of each contact of a figure with a surface. A contact as such (see `contactsOf`) lasts from the first
  * sample at which a foot is nearly down to the last one; here the point of the sole is down, and one frame at 24 per
  * second is left out on each side, in which a foot may touch or leave between two samples. Declared contacts are taken
- * as they are declared. Contacts with things that are no surface (a prop) are left out.
+ * as they are declared, but for a pose in step keys in which the point is still up. Contacts with things that are no surface (a prop) are left out.
  */
 export const plantedContactsOf = measure(
   "planted contacts",
@@ -54,8 +55,10 @@ export const plantedContactsOf = measure(
       const level = lowestCluster(height.slice().sort(), downShare * stature);
       const plants: Span[] = [];
       let lastDown = to;
-      if (contact.declared) plants.push({ from, to });
-      else {
+      if (contact.declared) {
+        const first = shownFrom(study, contact, (i) => height[i - from] <= level + downShare * stature);
+        if (first < to) plants.push({ from: first, to });
+      } else {
         let first = -1;
         for (let i = from; i <= to + 1; i++) {
           const isDown = i <= to && height[i - from] <= level + downShare * stature;
@@ -75,6 +78,18 @@ export const plantedContactsOf = measure(
     return found;
   },
 );
+
+/**
+ * The first sample of a declared contact that shows it: a pose that step keys hold from before the contact, and in which
+ * the point is not down, is one of the swing.
+ */
+function shownFrom(study: Study, { node, from, to }: Contact, isDown: (sample: number) => boolean): number {
+  const held = heldOf(study, node);
+  if (held[from] === 0 || isDown(from)) return from;
+  let first = from;
+  while (first <= to && held[first] === 1) first++;
+  return first;
+}
 
 const atNode = [0, 0, 0] as const;
 

@@ -75,7 +75,10 @@ export function levelOf(study: Study, node: number, ground: Surface, stature: nu
   return standingLevel(heights, standingSpeedOf(study, node), slowShare * stature, levelWidthShare * stature);
 }
 
-/** Whether a point stands at a height over a surface for a good share of the samples at which it is slow. */
+/**
+ * Whether a point stands at a height over a surface for a good share of the samples at which it is slow and near it: what
+ * stands on a step, or on a ledge from which it jumps, is not asked.
+ */
 export function standsAtHeight(
   study: Study,
   node: number,
@@ -87,7 +90,7 @@ export function standsAtHeight(
   const slow = slowShare * stature;
   const speed = standingSpeedOf(study, node);
   return standsAt(
-    heights.filter((_, i) => speed[i] < slow),
+    heights.filter((at, i) => speed[i] < slow && Math.abs(at - height) <= besideShare * stature),
     height,
     levelWidthShare * stature,
   );

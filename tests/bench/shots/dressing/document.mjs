@@ -117,6 +117,9 @@ function dressed({ interpolation, keys }, node, { name, sign }, { metresPerUnit 
   return { node, channel: name, interpolation, keys: keys.map(entry) };
 }
 
+/** The id of what a figure stands on that high above the ground. @param {number} above metres */
+const ledgeAt = (above) => `ledge ${Math.round(100 * above)}`;
+
 /** @param {Performance} clean @param {Dressing} dressing @param {(id: string) => string} node */
 function declared(clean, dressing, node) {
   const { up, metresPerUnit, declaresFigures, declaresGround, declaresContacts } = dressing;
@@ -137,14 +140,22 @@ function declared(clean, dressing, node) {
     });
     if (propulsors.length > 0) said["propulsors"] = propulsors;
   }
+  const plants = declaresContacts ? contactsOf(clean) : [];
   if (declaresGround || declaresContacts) {
     const normal = up === "y" ? [0, 1, 0] : [0, 0, 1];
-    said["surfaces"] = [{ id: "floor", normal, height: tidy(clean.ground.height / metresPerUnit) }];
+    const ledges = new Map(
+      plants.filter(({ above }) => above > 0).map(({ above }) => [ledgeAt(above), above]),
+    );
+    said["surfaces"] = [["floor", 0], ...ledges].map(([id, above]) => ({
+      id,
+      normal,
+      height: tidy((clean.ground.height + Number(above)) / metresPerUnit),
+    }));
   }
   if (declaresContacts) {
-    const contacts = contactsOf(clean).map(({ node: joint, with: on, frames }) => ({
+    const contacts = plants.map(({ node: joint, with: on, frames, above }) => ({
       node: node(joint),
-      with: on === null ? "floor" : node(on),
+      with: on !== null ? node(on) : above > 0 ? ledgeAt(above) : "floor",
       frames,
     }));
     if (contacts.length > 0) said["contacts"] = contacts;

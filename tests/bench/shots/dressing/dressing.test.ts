@@ -10,6 +10,7 @@ const { partsOf, contactsOf } = await load("dressing/parts.mjs");
 const { dressingFor } = await load("dressing/index.mjs");
 const { randomOf } = await load("random.mjs");
 const { densePosesOf } = await load("poses.mjs");
+const { jumpingAndSitting } = await load("families/two-legs/jumps.mjs");
 
 const plain: Dressing = {
   metresPerUnit: 1,
@@ -201,5 +202,21 @@ test("contacts are declared where the clean shot's feet are still", () => {
     if (on !== null) continue;
     const [a, b]: number[][] = frames.map((frame) => poses.position(node, frame));
     expect(Math.hypot(...a.map((part, k) => part - b[k]))).toBeLessThan(0.002);
+  }
+});
+
+test("feet on a ledge are declared to stand on the ledge, not on the floor", () => {
+  const ledge = jumpingAndSitting.find(({ action }: { action: string }) => action === "jump off a ledge");
+  const clean: Performance = ledge.make(randomOf("ledge"), 120);
+  const plan = { name: "ledge", seed: "ledge", perform: () => clean, style: splined, body: "two legs" };
+  const { text, poses } = build({ ...plan, dressing: { ...plain, declaresContacts: true } });
+  const { surfaces, contacts } = JSON.parse(text);
+  expect(surfaces.length).toBe(2);
+  const heights = new Map(surfaces.map(({ id, height }: { id: string; height: number }) => [id, height]));
+  expect(contacts.length).toBeGreaterThan(3);
+  for (const { node, with: on, frames } of contacts) {
+    const above = poses.position(node, frames[0])[1] - Number(heights.get(on));
+    expect(above).toBeGreaterThan(-0.01);
+    expect(above).toBeLessThan(0.15);
   }
 });

@@ -3,6 +3,7 @@
  * What a document declares of its figures: parts, contacts, propulsors.
  * @import { Body, Limb, Performance } from "../types.d.ts"
  */
+import { rotate } from "../../../../demo/motion/vector.mjs";
 import { densePosesOf } from "../poses.mjs";
 
 /**
@@ -60,11 +61,12 @@ function addLimb(parts, limb, { plan, trunk, head }, parentOf) {
  * Frames on which joints stand, as somebody would declare them who looks at the clean shot: stretches within a plant in which
  * the foot's or the toes' joint moves less than a millimetre per frame; and hands on props.
  * @param {Performance} clean
- * @returns {{ node: string, with: string | null, frames: [number, number] }[]} by our ids; null: the ground
+ * @returns {{ node: string, with: string | null, frames: [number, number], above: number }[]} by our ids; null: what the
+ * figure stands on, so high above the ground (metres): 0 on the ground itself
  */
 export function contactsOf(clean) {
   const poses = densePosesOf(clean);
-  /** @type {{ node: string, with: string | null, frames: [number, number] }[]} */
+  /** @type {{ node: string, with: string | null, frames: [number, number], above: number }[]} */
   const contacts = [];
   for (const event of clean.events) {
     if (event.kind !== "plant" && event.kind !== "hold-prop") continue;
@@ -75,18 +77,30 @@ export function contactsOf(clean) {
         if (limb === undefined) continue;
         const node =
           limb.joints[limb.kind === "arm" ? Math.min(2, limb.joints.length - 1) : limb.joints.length - 1];
-        contacts.push({ node, with: event.prop, frames: [event.from, event.to] });
+        contacts.push({ node, with: event.prop, frames: [event.from, event.to], above: 0 });
       }
       continue;
     }
     const sole = figure?.body.limbs[event.limb]?.sole;
-    if (sole === undefined) continue;
+    if (figure === undefined || sole === undefined) continue;
+    const middle = Math.round((Math.max(event.from, clean.first) + Math.min(event.to, clean.last)) / 2);
+    const above = levelAt(poses, sole, middle) - clean.ground.height;
+    // Lower than an ankle is no ledge: the foot rolls there.
+    const onLedge = above > 0.04 * figure.body.stature;
     for (const node of new Set([sole.foot, sole.tip])) {
       const frames = stillest(poses, node, Math.max(event.from, clean.first), Math.min(event.to, clean.last));
-      if (frames !== null) contacts.push({ node, with: null, frames });
+      if (frames !== null) contacts.push({ node, with: null, frames, above: onLedge ? above : 0 });
     }
   }
   return contacts;
+}
+
+/** Height of the lower end of a sole. @param {import("../types.d.ts").Poses} poses @param {NonNullable<Limb["sole"]>} sole
+ * @param {number} frame */
+function levelAt(poses, { foot, tip, heel, toe }, frame) {
+  const height = (/** @type {string} */ joint, /** @type {readonly number[]} */ at) =>
+    poses.position(joint, frame)[1] + rotate([...poses.orientation(joint, frame)], [...at])[1];
+  return Math.min(height(foot, heel), height(tip, toe));
 }
 
 /** The longest stretch, of two frames at least, in which a joint moves less than a millimetre per frame.

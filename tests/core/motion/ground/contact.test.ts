@@ -8,6 +8,7 @@ import {
   nodeContactAt,
   surfacesOf,
 } from "../../../../packages/core/motion/ground/contact.ts";
+import { plantedContactsOf } from "../../../../packages/core/motion/ground/contact-plants.ts";
 import { standingsOf } from "../../../../packages/core/motion/ground/standing.ts";
 import { rigOf } from "../../../../packages/core/rig/rig.ts";
 import { minimumJerkPosition } from "../../../support/minimum-jerk.ts";
@@ -107,6 +108,52 @@ describe("contacts that are inferred", () => {
 
   test("a rest pose that stands where no foot ever does says nothing of the ground", () => {
     for (const { known } of standingsOf(walk(24, 12.5), 0).values()) expect(known).toBe(false);
+  });
+
+  test("a rest pose on which feet stand for a while is the ground, though they stand on a ledge for much longer", () => {
+    // 60 frames on a ledge, and 10 on the floor on which the rest pose stands.
+    const height = (frame: number) => 0.09 + (frame <= 60 ? 0.5 : frame > 64 ? 0 : 0.125 * (64 - frame));
+    const curves = {
+      ...along("foot_l", 1, 74, (frame) => [0.1, height(frame), 0]),
+      ...along("foot_r", 1, 74, (frame) => [-0.1, height(frame), 0]),
+    };
+    const study = studyOf(documentOf(freeFeet, curves, { range: [1, 74], more: { figures: [walker] } }));
+    expect(groundOf(study).height).toBeCloseTo(0.02, 6);
+    expect(standingsOf(study, 0).get(nodeIn(study, "foot_l"))?.known).toBe(true);
+  });
+
+  test("a declared contact is planted from the pose of step keys that shows it", () => {
+    const posed = (up: number) => ({
+      interpolation: "step" as const,
+      keys: [
+        [1, 0.09],
+        [11, 0.09 + up],
+        [21, 0.09],
+        [41, 0.09],
+      ] as [number, number][],
+    });
+    for (const [up, from] of [
+      [0.1, 20],
+      [0, 17],
+    ]) {
+      const document = documentOf(
+        freeFeet,
+        { "foot_l translation.y": posed(up) },
+        {
+          range: [1, 41],
+          more: {
+            figures: [walker],
+            surfaces: [{ id: "floor", normal: [0, 1, 0], height: 0.02 }],
+            contacts: [{ node: "foot_l", with: "floor", frames: [18, 40] }],
+          },
+        },
+      );
+      const study = studyOf(document);
+      const own = plantedContactsOf(study, 0).filter(
+        ({ contact }) => contact.node === nodeIn(study, "foot_l"),
+      );
+      expect(own.map(({ plants }) => plants)).toEqual([[{ from, to: 39 }]]);
+    }
   });
 
   test("a planted node is planted where its contacts are", () => {

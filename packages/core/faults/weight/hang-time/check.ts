@@ -8,6 +8,7 @@ import { massCentreOf } from "../../../motion/body/mass-centre.ts";
 import { fitParabola } from "../../../motion/body/parabola.ts";
 import { propulsorsOf } from "../../../motion/body/propulsors.ts";
 import { hipsOf } from "../../../motion/ground/foot-plant.ts";
+import { bodyCutsOf, isCutBetween } from "../../../motion/path/cuts.ts";
 import { figuresOf } from "../../../rig/body.ts";
 import { scaleOf } from "../../../rig/stature.ts";
 import { gridOf } from "../../../time/grid.ts";
@@ -86,6 +87,7 @@ export const hangTime = defineCheck({
     "a scale that is not known: only the shape of the flight is judged",
     "a body that is no human, whose trunk falls as it should: how its mass is spread is a guess",
     "hops of which the hang would change by less than a frame",
+    "a flight that step keys show in single held poses: they do not tell when the body leaves the ground and meets it",
   ],
   limits: [
     "A body that hangs on, or is carried by, something that is not declared is taken to fly where its centre of mass falls.",
@@ -113,7 +115,12 @@ export const hangTime = defineCheck({
     const knowsScale = scaleFrom !== "nothing" && scaleFrom !== "assumed size" && (!isAssumed || isPerson);
     const tolerance = values.tolerance * (isAssumed ? assumedScale : 1);
     const found: HangTimeFinding[] = [];
+    const cuts = bodyCutsOf(study, figure);
     for (const flight of flights) {
+      if (isCutBetween(cuts, flight.from, flight.to)) {
+        excused(-1, flight.from, flight.to, "step keys show the flight in single poses");
+        continue;
+      }
       const frames = framesToAdd(flight, gridOf(study).rate);
       const ratio = Math.max(flight.gravity / standardGravity, standardGravity / flight.gravity);
       if (knowsScale && ratio > tolerance && Math.abs(frames) >= values.frames) {

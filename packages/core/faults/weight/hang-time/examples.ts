@@ -3,6 +3,7 @@ import { defineExamples } from "../../shared/examples/example.ts";
 import {
   curveThrough,
   g,
+  type JumpOptions,
   jump,
   jumpDocument,
   motionDocument,
@@ -60,6 +61,17 @@ function ofUnknownSize(): CurveDocument {
   };
 }
 
+/** A jump of which every sixth frame is a pose that step keys hold. */
+function posed(options: JumpOptions): CurveDocument {
+  const document = jumpDocument(options);
+  const curves = document.curves.map((curve) => ({
+    ...curve,
+    interpolation: "step" as const,
+    keys: curve.keys.filter(([frame]) => frame % 6 === 1),
+  }));
+  return { ...document, curves };
+}
+
 const hips = { node: "hips", channel: "translation.y" } as const;
 const { takeOff, landing } = jump();
 
@@ -108,6 +120,11 @@ export const hangTimeExamples = defineExamples(hangTime, {
       title: "a fall of a figure whose size nobody knows",
       motion: ofUnknownSize,
       unexcused: () => ({ ...ofUnknownSize(), space: { metresPerUnit: 1 } }),
+    },
+    {
+      title: "a flight that step keys show in single poses",
+      motion: () => posed({ gravity: g / 2 }),
+      unexcused: () => jumpDocument({ gravity: g / 2 }),
     },
     {
       title: "a hop whose hang would change by less than a frame",

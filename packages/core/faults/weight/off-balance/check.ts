@@ -88,7 +88,8 @@ export const offBalance = defineCheck({
     "a contact of a hand, a seat or a prop that is declared",
     "wings and other propulsors that beat, with half a beat before and after: they may carry the body",
     "a foot that hovers over the ground where it should stand: the body is judged as if it stood",
-    "bodies that sit or squat deeply (hips under 0.6 of the leg's length over the feet): a seat may carry them",
+    "bodies that sit or squat deeply (hip joints under 0.6 of the leg's length over the ankles): a seat may carry them",
+    "a pose that step keys hold beside a flight: it is one of the take-off, or of the landing",
   ],
   limits: [
     "Walls, rails and seats carry only where contacts declare them.",

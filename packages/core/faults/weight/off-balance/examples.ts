@@ -86,6 +86,24 @@ const post = (lean: number) => (): CurveDocument =>
     },
   );
 
+/** Poses in step keys: someone stands, then leans far ahead over both feet, and then is so high over the floor. */
+const takingOff = (height: number) => (): CurveDocument => {
+  const feet = (frame: number) => (frame < 41 ? 0 : height);
+  const document = motionDocument({
+    first: 1,
+    last: 46,
+    hips: (frame) => [0, 0.86 + feet(frame), frame < 26 ? 0 : 0.36],
+    left: (frame) => ({ at: [halfStance, ankleHeight + feet(frame), 0] }),
+    right: (frame) => ({ at: [-halfStance, ankleHeight + feet(frame), 0] }),
+  });
+  const curves = document.curves.map((curve) => ({
+    ...curve,
+    interpolation: "step" as const,
+    keys: curve.keys.filter(([frame]) => [1, 11, 26, 41].includes(frame)),
+  }));
+  return { ...document, curves };
+};
+
 /** Someone at 3 m/s who slides along on both feet and stops within some frames. */
 const stopping = (frames: number) => (): CurveDocument => {
   const path = (frame: number) => {
@@ -223,6 +241,17 @@ export const offBalanceExamples = defineExamples(offBalance, {
       title: "a body that sits",
       motion: () => stance(() => [0, 0.5, -0.4]),
       unexcused: () => stance(() => [0, 0.86, -0.4]),
+    },
+    {
+      // The hips' joint is over 0.6 of the leg's length, the joints of the thighs are not: they lie nearly level.
+      title: "a body that sits as high as its shins are long",
+      motion: () => stance(() => [0, 0.605, -0.4]),
+      unexcused: () => stance(() => [0, 0.68, -0.4]),
+    },
+    {
+      title: "a pose of step keys from which the body takes off",
+      motion: takingOff(0.5),
+      unexcused: takingOff(0),
     },
   ],
   provocation: {

@@ -23,6 +23,7 @@ import { keysOfNodes } from "../../keys-of-nodes.ts";
 import { heightCause } from "../shared/height-cause.ts";
 import { heightFault } from "../shared/height-fault.ts";
 import { type Hovers, hoverFrames, hoversOf } from "../shared/hovers.ts";
+import { heightsUnrolled } from "../shared/rolled-up.ts";
 import { soleEvidence } from "../shared/sole-evidence.ts";
 import { standLimit } from "../shared/stand-limit.ts";
 
@@ -68,10 +69,10 @@ export const offGround = defineCheck({
   what: "A foot stands in the air over the surface that should carry it.",
   why: "A gap under a foot that bears tells that the figure and the ground are two layers: the weight goes nowhere.",
   computes:
-    "For each plant of a foot the sole's lowest point is compared with the surface, as a median over the plant without a frame at each end. The limit is three times the spread with which the feet of this shot stand on their level (1.4826 times the median distance), between `seen` and `gap`. A `gap` that was raised counts alone. Less than `gap` counts where the foot is down for six frames and in more than one pose. Where only a part of the plant is too high, the foot has to keep still and flat there for six frames. Points of the sole are under the ankle, the ball and the end of the toes. It is as thick under each joint as the rest pose says, where that stands on the ground and a foot is seen to stand so. Else it is the level at which the joint stands in most of the shot. A foot that keeps still for six frames and touches nothing is judged alike. It is within 0.06 body heights of a ground that is declared, or on which the rest pose stands. It has to lie flat, or nothing carries the figure, or the hips pass over it by the length of a foot. Where nothing carries the figure, it may be up to 0.15 body heights over a declared ground.",
+    "For each plant of a foot the sole's lowest point is compared with the surface, as a median over the plant without a frame at each end. Of a person's foot that is known by its ankle alone, what its tilt lifts the ankle by is taken off: it may stand on its toes. The limit is three times the spread with which the feet of this shot stand on their level (1.4826 times the median distance), between `seen` and `gap`. A `gap` that was raised counts alone. Less than `gap` counts where the foot is down for six frames and in more than one pose. Where only a part of the plant is too high, the foot has to keep still and flat there for six frames. Points of the sole are under the ankle, the ball and the end of the toes. It is as thick under each joint as the rest pose says, where that stands on the ground and a foot is seen to stand so. Else it is the level at which the joint stands in most of the shot. A foot that keeps still for six frames and touches nothing is judged alike. It is within 0.06 body heights of a ground that is declared, or on which the rest pose stands. It has to lie flat, or nothing carries the figure, or the hips pass over it by the length of a foot. Where nothing carries the figure, it may be up to 0.15 body heights over a declared ground.",
   fix: "Bring the foot down by the centimetres that are named, or take the same off the hips' height if both feet hover.",
   notAFault: [
-    "standing on the ball with the heel up",
+    "standing on the ball with the heel up, of a foot without a joint at its ball as well",
     "a foot that is lifted while something else carries: higher than a step is thick, moving, or tilted",
     "a foot that is lifted for one pose of step keys",
     "soft or uneven ground: raise the tolerance",
@@ -122,7 +123,7 @@ export const offGround = defineCheck({
       const lowest = lowestOf(foot);
       const gap = gapOver(surface);
       if (!lowest.subarray(core.from, core.to + 1).some((height) => height > gap)) return;
-      if (medianOf(lowest.subarray(core.from, core.to + 1)) > gap)
+      if (medianOf(heightsUnrolled(study, figure, foot, surface, core)) > gap)
         judge(foot, surface, raised(lowest, core, gap));
       else for (const run of hoversOver(foot, surface).inPlant(core)) judge(foot, surface, run);
     };

@@ -3,6 +3,7 @@ import { defineExamples } from "../../shared/examples/example.ts";
 import { revalued } from "../../shared/examples/keying.ts";
 import {
   ankleHeight,
+  bipedWithout,
   type Curves,
   type DocumentOptions,
   eased,
@@ -75,6 +76,23 @@ const posed = (height: number, raised: readonly number[]) => (): CurveDocument =
   return { ...document, curves };
 };
 
+/** A foot without a ball, which stands on its toes with its ankle so high above them from frame 24 on. */
+const onToes = (height: number, pitch: number) => (): CurveDocument => {
+  const document = stance((frame) => {
+    const share = eased(12, 24, 0, 1)(frame);
+    return { at: [halfStance, ankleHeight + share * height, 0], pitch: share * pitch };
+  })();
+  return bipedWithout(/^toes_/, curvesWithout(document, /^toes_/), {
+    range: [1, 48],
+    more: { surfaces: [{ id: "floor", normal: [0, 1, 0], height: 0 }] },
+  });
+};
+
+function curvesWithout(document: CurveDocument, gone: RegExp): Curves {
+  const kept = document.curves.filter(({ node }) => !gone.test(node));
+  return Object.fromEntries(kept.map(({ node, channel, keys }) => [`${node} ${channel}`, keys]));
+}
+
 export const offGroundExamples = defineExamples(offGround, {
   faulty: [
     {
@@ -146,6 +164,11 @@ export const offGroundExamples = defineExamples(offGround, {
     {
       title: "a foot that rolls onto its ball",
       motion: stance((frame) => rolled("left", 0, eased(12, 24, 0, 40)(frame))),
+    },
+    {
+      title: "a foot without a joint at its ball that stands on its toes",
+      motion: onToes(0.05, 20),
+      unexcused: onToes(0.05, 0),
     },
     {
       title: "a foot that is lifted while the other one carries",
