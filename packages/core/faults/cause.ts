@@ -7,33 +7,21 @@ import { curveName, curveOf } from "../document/inputs.ts";
 import type { Channel, Curve, CurveKeys } from "../document/model.ts";
 import { massSharesBelow } from "../motion/body/mass-centre.ts";
 import { figuresOf } from "../rig/body.ts";
-import { channelSeriesOf } from "../rig/channels.ts";
 import { chainOf, curveNamesOfNode } from "../rig/pose.ts";
 import { isAbove, rigOf } from "../rig/rig.ts";
 import { gridOf } from "../time/grid.ts";
 import type { Fault } from "./check.ts";
 import type { NoteKey } from "./note.ts";
-import { PutRight } from "./put-right.ts";
+import { addSuspects, reach, type Suspect } from "./suspects.ts";
 import { type SeriesFault, Trial } from "./trial.ts";
 
-/**
- * Least share of a fault that has to go away with a key for the key to be named; what explains less is no help (our
- * choice).
- */
-const leastShare = 0.1;
 /** At most so many keys are named in a note; longer lists are not read (our choice). */
 const mostKeys = 6;
-/** At most so many keys of a channel are tried one by one. */
-const mostSingles = 16;
 /**
  * Least share of a figure's mass below a node for its channels to be tried on the centre of mass, which hardly answers
  * to less (our choice).
  */
 const leastMass = 0.1;
-/** Judged frames around a fault in which a key can be its cause. */
-const reach = 4;
-/** A run of keys is the cause where it does more than any of its keys alone by this factor. */
-const together = 1.25;
 
 /**
  * The keys that cause a fault, the one that causes most first.
@@ -90,9 +78,9 @@ export function triedCausesOf(study: Study, fault: Fault | null): TriedCauses {
 function triedOf(study: Study, fault: SeriesFault): TriedCauses {
   const trial = new Trial(study, fault);
   if (!(trial.before > 0)) return noCauses;
-  const suspects = candidateCurves(study, fault).flatMap(({ node, curve }) =>
-    suspectsOf(study, fault, trial, node, curve),
-  );
+  const suspects: Suspect[] = [];
+  for (const { node, curve } of candidateCurves(study, fault))
+    addSuspects(study, fault, trial, node, curve, suspects);
   const keys = named(suspects);
   return { keys, tried: suspects[0]?.share ?? 0, mended: mendedOf(suspects[0]) };
 }
@@ -160,19 +148,6 @@ export function keysFault(keys: readonly NoteKey[]): Fault {
   return { kind: "keys", keys: keys.map(({ frame: _, ...key }) => key) };
 }
 
-/** A key, or a run of keys of one channel, that takes a share of the fault away. */
-interface Suspect {
-  readonly curve: Curve;
-  readonly first: number;
-  readonly last: number;
-  readonly share: number;
-  /** Rig index of the curve's node. */
-  readonly node: number;
-  /** The stretch of the curve as it was when that share had gone, and where in the curve it begins. */
-  readonly stretch: CurveKeys;
-  readonly start: number;
-}
-
 /** Shares that differ by less are alike: rounding must not say which key comes first. */
 const alike = 1e-6;
 /** A key that does less than this share of what the key beside it does is not named (our choice). */
@@ -199,78 +174,6 @@ function named(suspects: Suspect[]): readonly NoteKey[] {
     }
   }
   return keys;
-}
-
-function suspectsOf(study: Study, fault: SeriesFault, trial: Trial, node: number, curve: Curve): Suspect[] {
-  const { frames, step } = gridOf(study);
-  const [from, to] = [frames[fault.from], frames[fault.to]];
-  const own = keysBetween(curve, from - 0.5, to + 0.5);
-  const near = keysBetween(curve, from - reach * step, to + reach * step);
-  const [first, last] = near[0] <= near[1] ? near : around(curve, from);
-  const { lo, hi } = fault;
-  const now = channelSeriesOf(study, curveName(curve.node, curve.channel));
-  if (isStill(curve, Math.max(0, first - 1), last + 1) && holds(now, lo, hi, curve.width)) return [];
-  const values = floats((hi - lo + 1) * curve.width);
-  const stretch = new PutRight(
-    curve,
-    Math.min(frames[lo], curve.frames[first]),
-    Math.max(frames[hi], curve.frames[last]),
-    step,
-  );
-  let most = Number.NEGATIVE_INFINITY;
-  let best: CurveKeys = stretch.keys;
-  const look = () => {
-    stretch.sample(trial.times, values);
-    if (!differs(values, now, lo * curve.width)) return 0;
-    const share = 1 - trial.strengthWith(node, curve.channel, values) / trial.before;
-    if (share > most) {
-      most = share;
-      if (share >= leastShare) best = stretch.copy();
-    }
-    return share;
-  };
-  const { start } = stretch;
-  const suspects: Suspect[] = [];
-  let largest = 0;
-  if (last - first < mostSingles) {
-    for (let index = first; index <= last; index++) {
-      most = Number.NEGATIVE_INFINITY;
-      stretch.each(index, own, look);
-      largest = Math.max(largest, most);
-      if (most >= leastShare) {
-        suspects.push({ node, curve, first: index, last: index, share: most, stretch: best, start });
-      }
-    }
-  }
-  if (own[1] > own[0]) {
-    most = Number.NEGATIVE_INFINITY;
-    stretch.onPath(own[0], own[1], look);
-    if (most >= leastShare && most > together * largest) {
-      suspects.push({ node, curve, first: own[0], last: own[1], share: most, stretch: best, start });
-    }
-  }
-  return suspects;
-}
-
-/** Whether some keys of a curve all have one value: putting one of them right changes nothing. */
-function isStill({ values, width }: Curve, first: number, last: number): boolean {
-  const end = Math.min(values.length, width * (last + 1));
-  for (let i = width * (first + 1); i < end; i++) if (values[i] !== values[i - width]) return false;
-  return true;
-}
-
-/** Whether a channel keeps one value from one sample to another. */
-function holds(series: Float64Array | null, lo: number, hi: number, width: number): boolean {
-  if (series === null) return false;
-  for (let i = width * (lo + 1); i < width * (hi + 1); i++) if (series[i] !== series[i - width]) return false;
-  return true;
-}
-
-/** Whether values are anywhere else than they are now: most channels of a chain hold still near a fault. */
-function differs(values: Float64Array, now: Float64Array | null, from: number): boolean {
-  if (now === null) return true;
-  for (let i = 0; i < values.length; i++) if (values[i] !== now[from + i]) return true;
-  return false;
 }
 
 /** Curves that can move the fault's subject: those of its ancestors, or of all nodes of a figure with mass below. */
@@ -326,15 +229,4 @@ function massCarriers(study: Study, figure: number): readonly number[] {
   const { nodes } = figuresOf(study)[figure];
   const shares = massSharesBelow(study, figure);
   return nodes.filter((node) => shares[node] >= leastMass);
-}
-
-/** Indices of the first and the last key between two frames; the first is the greater one where there are none. */
-function keysBetween({ frames }: Curve, from: number, to: number): [number, number] {
-  return [firstKeyFrom(frames, from), firstKeyFrom(frames, to + 1e-6) - 1];
-}
-
-/** Indices of the keys before and after a frame. */
-function around({ frames }: Curve, frame: number): [number, number] {
-  const after = firstKeyFrom(frames, frame);
-  return [Math.max(0, after - 1), Math.min(frames.length - 1, after)];
 }

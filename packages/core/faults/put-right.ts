@@ -6,6 +6,8 @@ import type { Curve, CurveKeys } from "../document/model.ts";
 /** Keys beside a stretch of a curve on which its shape there hangs: the next one, its slope, and one that takes its place. */
 const beside = 3;
 const oneTime = new Float64Array(1);
+/** The two keys before and after those that are put on a cubic through them. */
+const around = new Int32Array(4);
 
 /** Share of a fault that a key has to change, either way, for its slope to be tried (our choice). */
 const leastEffect = 0.02;
@@ -59,23 +61,41 @@ export class PutRight {
     };
   }
 
-  /** Puts the keys first to last (indices in the curve) on the path of those beside them, while `look` is called. */
-  onPath(first: number, last: number, look: () => number): number {
-    return this.onSomePath(first, last, look, (a, b, path) => {
-      const { frames, values, width } = this.keys;
-      const isHeld = a > 0 && b + 1 < frames.length && width === 1 && this.modes[a - 1] === stepMode;
-      if (isHeld) {
-        // Between poses that step keys hold the path leads from one to the other.
-        const way = (values[b + 1] - values[a - 1]) / (frames[b + 1] - frames[a - 1]);
-        for (let k = a; k <= b; k++) path[k - a] = values[a - 1] + way * (frames[k] - frames[a - 1]);
-      } else this.withoutKeys(a, b, path);
-      return true;
-    });
+  /**
+   * Whether a key (index in the curve) has a say at any of some times: beyond the keys beside it where these are joined by
+   * straight lines and steps, beyond the next but one where slopes follow keys, nothing of it is seen.
+   * @param times document frames, ascending, within those that the stretch was made for
+   */
+  isSeenAt(index: number, times: Float64Array): boolean {
+    const { frames } = this.keys;
+    const key = index - this.start;
+    if (key > 0 && frames[key - 1] === frames[key]) return true;
+    let far = 1;
+    for (let k = Math.max(0, key - 2); k <= key + 1 && k < this.modes.length; k++)
+      if (this.modes[k] !== stepMode && this.modes[k] !== linearMode) far = 2;
+    const from = key - far < 0 ? Number.NEGATIVE_INFINITY : frames[key - far];
+    const to = key + far >= frames.length ? Number.POSITIVE_INFINITY : frames[key + far];
+    return times[times.length - 1] > from && times[0] < to;
   }
 
-  /** Values of keys a to b on the curve without them. */
-  private withoutKeys(a: number, b: number, path: Float64Array): void {
-    const { keys } = this;
+  /** Puts the keys first to last (indices in the curve) on the path of those beside them, while `look` is called. */
+  onPath(first: number, last: number, look: () => number): number {
+    const { frames, values, width } = this.keys;
+    if (last - first + 1 >= frames.length) return 0;
+    const { path } = this;
+    const [a, b] = [first - this.start, last - this.start];
+    const isHeld = a > 0 && b + 1 < frames.length && width === 1 && this.modes[a - 1] === stepMode;
+    if (isHeld) {
+      // Between poses that step keys hold the path leads from one to the other.
+      const way = (values[b + 1] - values[a - 1]) / (frames[b + 1] - frames[a - 1]);
+      for (let k = a; k <= b; k++) path[k - a] = values[a - 1] + way * (frames[k] - frames[a - 1]);
+    } else this.withoutKeys(a, b);
+    return this.lookOnPath(a, b, look);
+  }
+
+  /** Writes the values of keys a to b on the curve without them to the path. */
+  private withoutKeys(a: number, b: number): void {
+    const { keys, path } = this;
     if (a !== b) {
       sampleCurveWithout(keys, a, b, keys.frames.subarray(a, b + 1), path);
       return;
@@ -88,30 +108,24 @@ export class PutRight {
    * The same on the path as the keys beside mean it, where the curve without a key does not show that: handles may have been
    * drawn for the shorter segments that the key makes, and straight lines from frame to frame stand for a curve.
    */
-  private onMeantPath(index: number, isAlone: boolean, look: () => number): number {
-    return this.onSomePath(index, index, look, (a, b, path) => {
-      // Of keys that follow each other on every frame each would be on a curve through the others.
-      if (isAlone && this.cubicThrough(a, b, path)) return true;
-      const drawn = this.stretchHandles(a, b);
-      if (drawn === null) return false;
-      this.withoutKeys(a, b, path);
+  private onMeantPath(index: number, isAlone: boolean, look: () => number): void {
+    const key = index - this.start;
+    if (this.keys.frames.length <= 1) return;
+    // Of keys that follow each other on every frame each would be on a curve through the others.
+    if (!(isAlone && this.cubicThrough(key, key, this.path))) {
+      const drawn = this.stretchHandles(key, key);
+      if (drawn === null) return;
+      this.withoutKeys(key, key);
       this.handles.set(drawn);
-      return true;
-    });
+    }
+    this.lookOnPath(key, key, look);
   }
 
-  private onSomePath(
-    first: number,
-    last: number,
-    look: () => number,
-    find: (a: number, b: number, path: Float64Array) => boolean,
-  ): number {
-    const { frames, values, width } = this.keys;
-    const [a, b] = [first - this.start, last - this.start];
-    if (last - first + 1 >= frames.length) return 0;
+  /** Puts keys a to b (in the stretch) to the values of the path, while `look` is called. */
+  private lookOnPath(a: number, b: number, look: () => number): number {
+    const { values, width } = this.keys;
     const { kept, path } = this;
     const [from, count] = [width * a, width * (b + 1 - a)];
-    if (!find(a, b, path)) return 0;
     for (let k = 0; k < count; k++) {
       kept[k] = values[from + k];
       values[from + k] = path[k];
@@ -128,13 +142,18 @@ export class PutRight {
     for (let k = a - 2; k < b + 2; k++) {
       if (this.modes[k] !== linearMode || frames[k + 1] - frames[k] > 1.001 * this.step) return false;
     }
-    const beside = [a - 2, a - 1, b + 1, b + 2];
+    around[0] = a - 2;
+    around[1] = a - 1;
+    around[2] = b + 1;
+    around[3] = b + 2;
     for (let k = a; k <= b; k++) {
       let sum = 0;
-      for (const one of beside) {
+      for (let m = 0; m < 4; m++) {
+        const one = around[m];
         let term = values[one];
-        for (const other of beside) {
-          if (other !== one) term *= (frames[k] - frames[other]) / (frames[one] - frames[other]);
+        for (let n = 0; n < 4; n++) {
+          const other = around[n];
+          if (n !== m) term *= (frames[k] - frames[other]) / (frames[one] - frames[other]);
         }
         sum += term;
       }

@@ -3,6 +3,7 @@ import { floats } from "../base/room.ts";
 import type { Study } from "../base/study.ts";
 import type { Channel } from "../document/model.ts";
 import { massCentreOf, subtreeMassOf } from "../motion/body/mass-centre.ts";
+import { ChannelChange } from "../rig/channel-change.ts";
 import { Influence } from "../rig/influence.ts";
 import { worldOf } from "../rig/pose.ts";
 import { gridOf } from "../time/grid.ts";
@@ -24,9 +25,12 @@ export class Trial {
   /** The series as they are. */
   private readonly base: Float64Array;
   private readonly otherBases: readonly Float64Array[];
-  /** What the channel that is tried moves, by subject: its keys are tried one after another. */
-  private readonly influences = new Map<number, Influence>();
-  private tried = "";
+  /** The channel that is tried, and what moves with it: its keys are tried one after another. */
+  private node = -1;
+  private channel: Channel | null = null;
+  private change: ChannelChange | null = null;
+  private readonly moved: Moved[] = [];
+  private mass: MovedMass | null = null;
 
   constructor(study: Study, fault: SeriesFault) {
     this.study = study;
@@ -45,18 +49,38 @@ export class Trial {
    * @param values of the samples from `lo` to `hi` of the fault, document units
    */
   strengthWith(node: number, channel: Channel, values: Float64Array): number {
-    const { fault, series, others } = this;
-    const tried = `${node} ${channel}`;
-    if (this.tried !== tried) this.influences.clear();
-    this.tried = tried;
-    if (fault.kind === "massCentre") this.moveMassCentre(node, channel, values);
-    else {
-      this.move(node, channel, values, fault.subject, series);
-      fault.others?.forEach((other, k) => {
-        this.move(node, channel, values, other, others[k]);
-      });
-    }
+    const { fault, series, others, moved } = this;
+    if (this.node !== node || this.channel !== channel || this.change === null) this.take(node, channel);
+    this.change?.set(values);
+    this.mass?.write(series);
+    const isTurn = fault.kind === "orientation";
+    for (let k = 0; k < moved.length; k++)
+      moved[k].influence.write(isTurn ? null : moved[k].out, isTurn ? moved[k].out : null);
     return fault.strength(series, others);
+  }
+
+  /** Makes a channel the one that is tried. What it does not reach is as it is, whatever its values. */
+  private take(node: number, channel: Channel): void {
+    const { study, fault, series, others, base, otherBases } = this;
+    this.node = node;
+    this.channel = channel;
+    const change = new ChannelChange(study, node, channel, fault.lo, fault.hi);
+    this.change = change;
+    if (fault.kind === "massCentre") {
+      if (this.mass?.node !== node) this.mass = new MovedMass(study, fault, node, base);
+      this.mass.take(change);
+      return;
+    }
+    this.moved.length = 0;
+    const add = (subject: number, now: Float64Array, out: Float64Array) => {
+      const influence = new Influence(study, change, subject);
+      if (influence.reaches) this.moved.push({ influence, out });
+      else out.set(now);
+    };
+    add(fault.subject, base, series);
+    fault.others?.forEach((other, k) => {
+      add(other, otherBases[k], others[k]);
+    });
   }
 
   private seriesOf(subject: number): Float64Array {
@@ -71,43 +95,73 @@ export class Trial {
           : worldOf(study, subject).orientation;
     return whole.subarray(lo * width, (hi + 1) * width);
   }
+}
 
-  private move(node: number, channel: Channel, values: Float64Array, subject: number, out: Float64Array) {
-    const isPosition = this.fault.kind === "position";
-    const influence = this.influence(node, channel, subject);
-    influence.write(values, isPosition ? out : null, isPosition ? null : out);
-  }
+/** A series that the channel which is tried moves, and how. */
+interface Moved {
+  readonly influence: Influence;
+  readonly out: Float64Array;
+}
 
-  private influence(node: number, channel: Channel, subject: number): Influence {
-    let influence = this.influences.get(subject);
-    if (influence === undefined) {
-      const { study, fault } = this;
-      influence = new Influence(study, node, channel, fault.lo, fault.hi, subject);
-      this.influences.set(subject, influence);
-    }
-    return influence;
-  }
+/** The centre of mass, which moves with the mass below a node; that moves as one rigid piece. */
+class MovedMass {
+  readonly node: number;
+  private readonly study: Study;
+  private readonly figure: number;
+  private readonly lo: number;
+  private readonly base: Float64Array;
+  /** What comes out where nothing is changed: rounding may part it from `base`. */
+  private readonly still: Float64Array;
+  private readonly pivot: Float64Array;
+  private readonly turn: Float64Array;
+  private change: ChannelChange | null = null;
+  private influence: Influence | null = null;
 
-  /** The centre of mass moves with the mass below the changed node, which moves as one rigid piece. */
-  private moveMassCentre(node: number, channel: Channel, values: Float64Array): void {
-    const { study, fault, series, base } = this;
-    const { lo, hi } = fault;
+  constructor(study: Study, { subject, lo, hi }: SeriesFault, node: number, base: Float64Array) {
     const count = hi - lo + 1;
-    const pivot = floats(3 * count);
-    const turn = floats(4 * count);
-    this.influence(node, channel, node).write(values, pivot, turn);
-    const world = worldOf(study, node);
-    const { share, moment } = subtreeMassOf(study, fault.subject, node);
-    const { position, orientation } = world;
-    const moved = new Float64Array(3);
-    for (let i = 0, k = 0, p = 3 * lo; i < count; i++, k += 3, p += 3) {
-      moved[0] = moment[p] / share - position[p];
-      moved[1] = moment[p + 1] / share - position[p + 1];
-      moved[2] = moment[p + 2] / share - position[p + 2];
-      rotateBetween(orientation, 4 * (lo + i), turn, 4 * i, moved);
-      series[k] = base[k] + share * (pivot[k] + moved[0]) - moment[p];
-      series[k + 1] = base[k + 1] + share * (pivot[k + 1] + moved[1]) - moment[p + 1];
-      series[k + 2] = base[k + 2] + share * (pivot[k + 2] + moved[2]) - moment[p + 2];
+    this.node = node;
+    this.study = study;
+    this.figure = subject;
+    this.lo = lo;
+    this.base = base;
+    this.pivot = floats(3 * count);
+    this.turn = floats(4 * count);
+    this.still = floats(3 * count);
+    const { position, orientation } = worldOf(study, node);
+    this.pivot.set(position.subarray(3 * lo, 3 * hi + 3));
+    this.turn.set(orientation.subarray(4 * lo, 4 * hi + 4));
+    this.put(0, count - 1, this.still);
+  }
+
+  /** Goes with another channel of the node. */
+  take(change: ChannelChange): void {
+    this.change = change;
+    this.influence = new Influence(this.study, change, this.node);
+  }
+
+  write(out: Float64Array): void {
+    const { change, influence, still, pivot, turn } = this;
+    if (change === null || influence === null) return;
+    for (let k = 0; k < still.length; k++) out[k] = still[k];
+    influence.write(pivot, turn);
+    this.put(change.first, change.last, out);
+  }
+
+  /** Writes the samples `first` to `last`, counted from `lo`, with the pivot and the turn as they now are. */
+  private put(first: number, last: number, out: Float64Array): void {
+    const { study, figure, node, lo, base, pivot, turn } = this;
+    const { share, moment } = subtreeMassOf(study, figure, node);
+    const { position, orientation } = worldOf(study, node);
+    for (let i = first, k = 3 * first, p = 3 * (lo + first); i <= last; i++, k += 3, p += 3) {
+      arm[0] = moment[p] / share - position[p];
+      arm[1] = moment[p + 1] / share - position[p + 1];
+      arm[2] = moment[p + 2] / share - position[p + 2];
+      rotateBetween(orientation, 4 * (lo + i), turn, 4 * i, arm);
+      out[k] = base[k] + share * (pivot[k] + arm[0]) - moment[p];
+      out[k + 1] = base[k + 1] + share * (pivot[k + 1] + arm[1]) - moment[p + 1];
+      out[k + 2] = base[k + 2] + share * (pivot[k + 2] + arm[2]) - moment[p + 2];
     }
   }
 }
+
+const arm = new Float64Array(3);
