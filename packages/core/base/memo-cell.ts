@@ -128,8 +128,10 @@ const mostChanges = 8;
 
 /** Writes down that a cell has another value since a revision, and in which stretch of it. */
 export function noteChange(cell: Cell, revision: number, [from, to]: Stretch): void {
+  const isFirst = cell.changedAt === 0;
   cell.changedAt = revision;
-  if (cell.definition.changed === undefined) return;
+  // Before it has a value nobody hangs on it, and most values never change.
+  if (isFirst || cell.definition.changed === undefined) return;
   cell.changes ??= [];
   const { changes } = cell;
   changes.push(revision, from, to);

@@ -120,15 +120,15 @@ export class Memo {
    * A piece of a measure's work that is kept apart, by the measure's key and a name of its own: it is done again only
    * where something that it asked for has changed within the samples that it looks at. Of a series that tells which
    * samples have changed (`isSeries`) a piece must look at no others, and `sees` must hold all else that it hangs on.
-   * Outside of any measure it is simply done, and so is a piece that looks at all samples where nobody has
-   * edited yet and {@link isPatching} does not say that they will: to write it down costs more than most of them do.
+   * Outside of any measure it is simply done, and so is any piece where nobody has edited yet and {@link isPatching} does
+   * not say that they will: to write it down costs more than most of them do.
    * @param name tells a measure's pieces apart
    * @param from first and last sample that is looked at, both included
    * @param sees numbers, texts and arrays of numbers, by value
    */
   keep<S, V>(subject: S, name: string, from: number, to: number, sees: readonly Seen[], compute: () => V): V {
     const owner = this.active;
-    if (owner === null || (from === Number.NEGATIVE_INFINITY && this.isPlain(owner))) return compute();
+    if (owner === null || this.isPlain(owner)) return compute();
     const kept = owner.pieces?.get(name);
     if (kept !== undefined && kept.verifiedAt !== 0 && sameSeen(kept.sees, sees)) {
       if (kept.verifiedAt === this.revision || !this.anyAskedChanged(subject, kept)) {
@@ -182,8 +182,8 @@ export class Memo {
   }
 
   /**
-   * Whether a piece of a measure's work that looks at all samples is not told from the rest of it: before the first edit of
-   * what is not said to be edited. Within a piece that looks at a stretch alone it always is: what it asks for would count
+   * Whether a piece of a measure's work is not told from the rest of it: before the first edit of what is not said to be
+   * edited. Within a piece that looks at a stretch alone it always is: what it asks for would count
    * for that stretch.
    */
   private isPlain(owner: Cell): boolean {
@@ -228,8 +228,11 @@ export class Memo {
     }
   }
 
-  /** Runs a cell's work and writes down what it asks for. */
-  private run<V>(cell: Cell, compute: () => V): V {
+  /**
+   * Runs a cell's work and writes down what it asks for.
+   * @param compute null for that of its measure, for a subject: a closure for each would cost more than many a measure
+   */
+  private run<V>(cell: Cell, compute: (() => V) | null, subject?: unknown): V {
     const outer = this.active;
     const base = this.top;
     this.active = cell;
@@ -237,7 +240,7 @@ export class Memo {
     cell.run++;
     cell.newPieces = null;
     try {
-      return compute();
+      return compute === null ? (computed(subject, cell) as V) : compute();
     } finally {
       cell.busy = false;
       cell.asked = this.askedSince(base);
@@ -303,11 +306,11 @@ export class Memo {
       cell.changedAt = this.revision;
       return;
     }
-    const { compute, patch } = cell.definition;
-    const computeNow = () => compute(subject as never, cell.key as never);
+    const { patch } = cell.definition;
     const isPatchable = this.isPatching && patch !== undefined;
     if (cell.verifiedAt !== 0 && isPatchable) {
-      const anew = this.audit === null ? null : () => this.run(newPiece("", none), computeNow);
+      const anew =
+        this.audit === null ? null : () => this.run(newPiece("", none), () => computed(subject, cell));
       if (this.patched(subject, cell, patch as AnyPatch, anew)) {
         this.work.patches++;
         return;
@@ -315,7 +318,7 @@ export class Memo {
     }
     this.work.cells++;
     try {
-      const value = this.run(cell, computeNow);
+      const value = this.run(cell, null, subject);
       const range =
         cell.verifiedAt === 0
           ? everywhere
@@ -430,3 +433,8 @@ export class Memo {
 }
 
 type AnyPatch = Patch<never, never, never>;
+
+/** What a cell's measure gives. */
+function computed(subject: unknown, { definition, key }: Cell): unknown {
+  return definition.compute(subject as never, key as never);
+}
