@@ -223,22 +223,23 @@ function pushesOf(
     series: () =>
       !isWhole ? path : turns ? (turnPathOf(study, node) ?? path) : worldOf(study, node).position,
     count: () => count,
-    passes: isPushed(least),
+    sift: (series, from, to, found) => addPushed(series, from, to, least, found),
   });
 }
 
-function isPushed(least: number): (path: Float64Array, pose: number) => boolean {
-  return (path, pose) => {
+/** Adds the poses from..to that are pushed back by more than `least`. */
+function addPushed(path: Float64Array, from: number, to: number, least: number, found: number[]): void {
+  const last = Math.min(to, path.length / 3 - 2);
+  for (let pose = Math.max(2, from); pose <= last; pose++) {
     const k = 3 * pose;
-    if (k < 6 || k + 5 >= path.length) return false;
     const nx = path[k] - (path[k - 3] + path[k + 3]) / 2;
     const ny = path[k + 1] - (path[k - 2] + path[k + 4]) / 2;
     const nz = path[k + 2] - (path[k - 1] + path[k + 5]) / 2;
     const x = path[k - 3] - (path[k - 6] + path[k]) / 2;
     const y = path[k - 2] - (path[k - 5] + path[k + 1]) / 2;
     const z = path[k - 1] - (path[k - 4] + path[k + 2]) / 2;
-    return -(nx * x + ny * y + nz * z) > least;
-  };
+    if (-(nx * x + ny * y + nz * z) > least) found.push(pose);
+  }
 }
 
 /** Works out, per pose, its push against that of the pose before, and its spacing. */

@@ -149,7 +149,10 @@ function kinksOf(
     isWhole: poses.length === gridOf(study).count,
     series: () => ({ poses, steps: stepsOf(study, node) ?? steps, path: pathOf(study, node) }),
     count: (series) => series.steps.length,
-    passes: (series, i) => turnsAt(series.path, series, i, least, leastTurn) !== -1,
+    sift: (series, from, to, passing) => {
+      for (let i = from; i <= to; i++)
+        if (turnsAt(series.path, series, i, least, leastTurn) !== -1) passing.push(i);
+    },
   });
   if (corners.length === 0) return;
   const path = pathOf(study, node);

@@ -166,29 +166,25 @@ function hitches(study: Study, node: number, values: HitchValues): HitchFinding[
 function slowSteps(study: Study, node: number, motion: Motion, values: HitchValues): Slow[] {
   const found: Slow[] = [];
   const least = (values.spacing * referenceRate) / (gridOf(study).rate * motion.seen);
-  // A step of the course, next to one that is slow against it: before a hitch, or behind it.
-  const slowAt = ({ steps, poses }: Steps, i: number) =>
-    i < 2 || i >= steps.length - 1 || steps[i] < least
-      ? null
-      : (slowBeside(steps, poses, i, 1, least, values) ?? slowBeside(steps, poses, i, -1, least, values));
   const sees = [least, values.share, values.spread, values.longest];
   const reach = Math.round(values.longest) + easeSteps + unevenReach;
+  const sift = (pace: Steps, from: number, to: number, passing: number[]) => {
+    for (let i = from; i <= to; i++) if (slowAt(pace, i, least, values) !== null) passing.push(i);
+  };
   let end = 0;
-  for (const i of siftedPoses(
-    study,
-    node,
-    motion,
-    "hitch",
-    sees,
-    reach,
-    (pace, at) => slowAt(pace, at) !== null,
-  )) {
-    const slow = slowAt(motion.pace, i);
+  for (const i of siftedPoses(study, node, motion, "hitch", sees, reach, sift)) {
+    const slow = slowAt(motion.pace, i, least, values);
     if (slow === null || slow.first <= end) continue;
     found.push(slow);
     end = slow.last;
   }
   return found;
+}
+
+/** What is slow next to a step of the course, against it: before a hitch, or behind it. */
+function slowAt({ steps, poses }: Steps, i: number, least: number, values: HitchValues): Slow | null {
+  if (i < 2 || i >= steps.length - 1 || steps[i] < least) return null;
+  return slowBeside(steps, poses, i, 1, least, values) ?? slowBeside(steps, poses, i, -1, least, values);
 }
 
 /**

@@ -125,7 +125,9 @@ export const pop = defineCheck({
         isWhole,
         series,
         count: (path) => path.length / 3,
-        passes: (path, i) => mayBeSpike(path, i, floor, spread),
+        sift: (path, from, to, passing) => {
+          for (let i = from; i <= to; i++) if (mayBeSpike(path, i, floor, spread)) passing.push(i);
+        },
       });
       return candidates.length === 0 ? none : spikesIn(series(), candidates, floor, spread, usual);
     };

@@ -124,6 +124,7 @@ export type Steps = Pick<Pace, "poses" | "steps">;
  * @param name of who asks
  * @param sees numbers that answers hang on besides
  * @param reach poses on each side that an answer hangs on
+ * @param sift adds the poses from..to that pass
  */
 export function siftedPoses(
   study: Study,
@@ -132,7 +133,7 @@ export function siftedPoses(
   name: string,
   sees: readonly Seen[],
   reach: number,
-  passes: (steps: Steps, pose: number) => boolean,
+  sift: (steps: Steps, from: number, to: number, found: number[]) => void,
 ): readonly number[] {
   return sifted(study, {
     name: `${name} ${node} ${paceOf.definition.name}`,
@@ -141,7 +142,7 @@ export function siftedPoses(
     isWhole: pace.poses.length === gridOf(study).count,
     series: () => ({ poses: pace.poses, steps: stepsOf(study, node) ?? pace.steps }),
     count: ({ steps }) => steps.length,
-    passes,
+    sift,
   });
 }
 

@@ -130,8 +130,10 @@ function jumps(study: Study, node: number, values: JumpValues): SpacingJumpFindi
     const floor = (values.floor * perFrame) / motion.seen;
     const change = (values.change * perFrame) / motion.seen;
     const sees = [floor, change, values.ratio, values.spread];
-    const jumpsAt = ({ steps }: Steps, at: number) => isJump(steps, at, floor, change, values);
-    for (const i of siftedPoses(study, node, motion, "spacing-jump", sees, jumpReach, jumpsAt)) {
+    const sift = ({ steps }: Steps, from: number, to: number, passing: number[]) => {
+      for (let i = from; i <= to; i++) if (isJump(steps, i, floor, change, values)) passing.push(i);
+    };
+    for (const i of siftedPoses(study, node, motion, "spacing-jump", sees, jumpReach, sift)) {
       if (!goesOn(study, node, motion, i)) continue;
       const finding = findingOf(study, node, motion, i, values.ratio);
       if (finding !== null) found.push(finding);
