@@ -10,7 +10,7 @@ import { join } from "node:path";
 import { fileURLToPath } from "node:url";
 
 const faults = fileURLToPath(new URL("core/faults/", import.meta.url));
-const families = ["spacing", "paths", "weight", "parts", "staging", "data"];
+const families = ["spacing", "paths", "weight", "parts", "props", "staging", "data"];
 
 /** @param {string} message @returns {never} */
 function refuse(message) {
@@ -149,7 +149,8 @@ function namesEnd() {
     spacing: "  // paths\n",
     paths: "  // weight and support\n",
     weight: "  // parts against each other\n",
-    parts: "  // curves and data\n",
+    parts: "  // props\n",
+    props: "  // curves and data\n",
     staging: "  // curves and data\n",
     data: "] as const;",
   }[/** @type {"data"} */ (family)];

@@ -21,6 +21,7 @@ const familyTitles = {
   paths: "Paths",
   weight: "Weight and support",
   parts: "Parts against each other",
+  props: "Props",
   staging: "Staging",
   data: "Curves and data",
 };

@@ -16,7 +16,7 @@ export type Values<S extends SettingSpecs> = { readonly [K in keyof S]: number }
 export type Scope = "curve" | "node" | "figure" | "shot";
 
 /** Families, in the order in which they are listed. */
-export const families = ["spacing", "paths", "weight", "parts", "staging", "data"] as const;
+export const families = ["spacing", "paths", "weight", "parts", "props", "staging", "data"] as const;
 /** One of {@link families}. */
 export type Family = (typeof families)[number];
 

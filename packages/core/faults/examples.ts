@@ -25,6 +25,7 @@ import { kinkedPathExamples } from "./paths/kinked-path/examples.ts";
 import { quickTopExamples } from "./paths/quick-top/examples.ts";
 import { retracedPathExamples } from "./paths/retraced-path/examples.ts";
 import { straightPathExamples } from "./paths/straight-path/examples.ts";
+import { gripSlipExamples } from "./props/grip-slip/examples.ts";
 import type { FaultExamples, Provocation } from "./shared/examples/example.ts";
 import { evenSpacingExamples } from "./spacing/even-spacing/examples.ts";
 import { frozenEndExamples } from "./spacing/frozen-end/examples.ts";
@@ -115,6 +116,7 @@ export const examples: Readonly<Record<CheckName, FaultExamples>> = {
   "frame-edge": frameEdgeExamples,
   "eye-line": eyeLineExamples,
   "mirrored-steps": mirroredStepsExamples,
+  "grip-slip": gripSlipExamples,
 };
 
 /**

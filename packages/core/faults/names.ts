@@ -49,6 +49,8 @@ export const checkNames = [
   "limb-at-lens",
   "frame-edge",
   "eye-line",
+  // props
+  "grip-slip",
   // curves and data
   "rotation-flip",
   "gimbal-lock",

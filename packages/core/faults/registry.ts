@@ -39,6 +39,8 @@ import { retracedPath } from "./paths/retraced-path/check.ts";
 import { retracedPathFix } from "./paths/retraced-path/fix.ts";
 import { straightPath } from "./paths/straight-path/check.ts";
 import { straightPathFix } from "./paths/straight-path/fix.ts";
+import { gripSlip } from "./props/grip-slip/check.ts";
+import { gripSlipFix } from "./props/grip-slip/fix.ts";
 import { evenSpacing } from "./spacing/even-spacing/check.ts";
 import { evenSpacingFix } from "./spacing/even-spacing/fix.ts";
 import { frozenEnd } from "./spacing/frozen-end/check.ts";
@@ -157,6 +159,7 @@ const faults: { readonly [N in CheckName]: readonly [check: { readonly name: N }
   "frame-edge": [frameEdge, frameEdgeFix],
   "eye-line": [eyeLine, eyeLineFix],
   "mirrored-steps": [mirroredSteps, mirroredStepsFix],
+  "grip-slip": [gripSlip, gripSlipFix],
 };
 
 /** All checks, by family. */

@@ -322,6 +322,8 @@ export interface Dressing {
   readonly declaresFigures: boolean;
   readonly declaresGround: boolean;
   readonly declaresContacts: boolean;
+  /** Whether props are declared with what they weigh; each has its shape. */
+  readonly declaresProps?: boolean;
 }
 
 /** What build gives: the document and the way back from its names to ours. */

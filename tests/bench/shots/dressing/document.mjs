@@ -33,6 +33,7 @@ export function documentOf(shot, dressing, name, clean) {
   const nodeOf = namesOf(shot, dressing);
   const axes = axesOf(dressing);
   const node = (/** @type {string} */ id) => /** @type {string} */ (nodeOf.get(id));
+  const shapes = new Map(performance.props.map(({ id, half }) => [id, shapeOf(half, axes, dressing)]));
   const nodes = rig.ids.map((id, i) => {
     const parent = rig.parent[i];
     const turns = axes.turnsRoots && parent < 0;
@@ -44,6 +45,7 @@ export function documentOf(shot, dressing, name, clean) {
       translation: at.map((part) => tidy(part / dressing.metresPerUnit)),
       ...(turns ? { fixedRotation: [Math.SQRT1_2, 0, 0, Math.SQRT1_2] } : {}),
       ...(order === "xyz" ? {} : { rotationOrder: order }),
+      ...(shapes.has(id) ? { shapes: [shapes.get(id)] } : {}),
     };
   });
   const curves = [];
@@ -101,6 +103,13 @@ export function axesOf({ up, turnsRoots = false }) {
   };
 }
 
+/** A prop's box in its own space. @param {import("../types.d.ts").Vector} half metres
+ * @param {ReturnType<typeof axesOf>} axes @param {Dressing} dressing */
+function shapeOf(half, axes, { metresPerUnit }) {
+  const size = axes.vector([...half], false).map((part) => tidy((2 * Math.abs(part)) / metresPerUnit));
+  return { kind: "box", size };
+}
+
 /** @param {KeyedCurve} curve @param {string} node @param {{ name: string, sign: number }} channel @param {Dressing} dressing */
 function dressed({ interpolation, keys }, node, { name, sign }, { metresPerUnit }) {
   const factor = name.startsWith("translation") ? sign / metresPerUnit : sign;
@@ -122,7 +131,7 @@ const ledgeAt = (above) => `ledge ${Math.round(100 * above)}`;
 
 /** @param {Performance} clean @param {Dressing} dressing @param {(id: string) => string} node */
 function declared(clean, dressing, node) {
-  const { up, metresPerUnit, declaresFigures, declaresGround, declaresContacts } = dressing;
+  const { up, metresPerUnit, declaresFigures, declaresGround, declaresContacts, declaresProps } = dressing;
   const named = (/** @type {string | string[]} */ part) =>
     Array.isArray(part) ? part.map(node) : node(part);
   /** @type {Record<string, unknown>} */
@@ -141,6 +150,9 @@ function declared(clean, dressing, node) {
     if (propulsors.length > 0) said["propulsors"] = propulsors;
   }
   const plants = declaresContacts ? contactsOf(clean) : [];
+  if (declaresProps && clean.props.length > 0) {
+    said["props"] = clean.props.map(({ id, mass }) => ({ node: node(id), mass: Math.round(mass * 10) / 10 }));
+  }
   if (declaresGround || declaresContacts) {
     const normal = up === "y" ? [0, 1, 0] : [0, 0, 1];
     const ledges = new Map(

@@ -34,5 +34,6 @@ export function dressingFor(performance, random) {
     declaresFigures: random.chance(0.5),
     declaresGround: random.chance(0.4),
     declaresContacts: random.chance(0.2),
+    declaresProps: random.fork("props").chance(0.6),
   };
 }

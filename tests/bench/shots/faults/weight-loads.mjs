@@ -132,7 +132,7 @@ export function moveEnds(performance, figure, limbs, from, to, shift, usual) {
 /** @type {FaultKind} */
 export const slippingProp = {
   name: "slipping prop",
-  checks: [],
+  checks: ["grip-slip"],
   unit: "statures by which a held prop slides along the hand",
   sizes: [
     {

@@ -3,7 +3,7 @@ import { excused } from "../../../base/excuse.ts";
 import { bytes } from "../../../base/room.ts";
 import type { Study } from "../../../base/study.ts";
 import { bodyPathOf, mirrored } from "../../../motion/body/body-path.ts";
-import { distances } from "../../../motion/parts/held-thing.ts";
+import { distances } from "../../../motion/parts/grips.ts";
 import { figuresOf, statureOf } from "../../../rig/body.ts";
 import { gridOf } from "../../../time/grid.ts";
 import { runsWhere } from "../../../time/span.ts";

@@ -4,7 +4,7 @@ import type { Study } from "../../../base/study.ts";
 import { crouchingOf } from "../../../motion/body/crouch.ts";
 import { flightsOf } from "../../../motion/body/flight.ts";
 import { contactsOf } from "../../../motion/ground/contact.ts";
-import { heldByBoth } from "../../../motion/parts/held-thing.ts";
+import { heldByBoth } from "../../../motion/parts/grips.ts";
 import { gridOf } from "../../../time/grid.ts";
 import { runsWhere, type Span } from "../../../time/span.ts";
 import type { Pair } from "./pair.ts";
@@ -50,7 +50,7 @@ export function naturalFrames(
   const crouches = crouchingOf(study, index);
   const crouching = runsWhere(count, (i) => crouches[i] === 1);
   fillWithMoves(crouching, settle, "both arms balance the body, which goes down or up on both legs");
-  const held = heldByBoth(study, index, pair.left, pair.right);
+  const held = heldByBoth(study, pair.left, pair.right);
   const [byLeft, byRight] = [bytes(count), bytes(count)];
   for (const contact of contactsOf(study, index)) {
     if (contact.node !== pair.left && contact.node !== pair.right) continue;

@@ -1,0 +1,72 @@
+import { rotated } from "../../../base/quaternion.ts";
+import { plus, type Vector } from "../../../base/vector.ts";
+import type { Shot } from "../../../document/model.ts";
+import { shotOf } from "../../../document/read.ts";
+import type { CurveDocument, PropSpec, ShapeSpec } from "../../../document/schema.ts";
+import { worldOf } from "../../../rig/pose.ts";
+import { rigOf } from "../../../rig/rig.ts";
+import { defaultSettings } from "../../../settings/resolve.ts";
+import { studyOf } from "../../../settings/study.ts";
+import { gridOf } from "../../../time/grid.ts";
+import {
+  along,
+  bipedDocument,
+  type Curves,
+  type DocumentOptions,
+  eased,
+  everyFrame,
+} from "../../shared/examples/motions.ts";
+
+/** Small motions of a biped that holds a thing. */
+
+/** Where a node is at a frame, and where a point of its space is; metres. */
+export interface Carrier {
+  at(frame: number): Vector;
+  point(frame: number, offset: Vector): Vector;
+}
+
+/** A node's course through a motion. */
+export function carrierIn(document: CurveDocument, node: string): Carrier {
+  const study = studyOf(shotOf(document).shot as Shot, defaultSettings([]));
+  const { position, orientation } = worldOf(study, rigOf(study).indexOf.get(node) as number);
+  const { frames } = gridOf(study);
+  const at = (frame: number): Vector => {
+    const i = 3 * frames.indexOf(frame);
+    return [position[i], position[i + 1], position[i + 2]];
+  };
+  const point = (frame: number, offset: Vector) =>
+    plus(at(frame), rotated(orientation, offset, 4 * frames.indexOf(frame)));
+  return { at, point };
+}
+
+export interface Held {
+  readonly node: string;
+  /** Where it is at a frame, by the course of the hand; metres. */
+  readonly path: (frame: number, hand: Carrier) => Vector;
+  readonly shapes?: ShapeSpec[];
+  readonly prop?: Omit<PropSpec, "node">;
+}
+
+/** The biped over a stretch of frames with a thing whose place follows from where its left hand is. */
+export function holdingDocument(
+  curves: Curves,
+  [first, last]: readonly [number, number],
+  { node, path, shapes, prop }: Held,
+  { more, ...options }: DocumentOptions = {},
+): CurveDocument {
+  const bare = bipedDocument(curves, { ...options, range: [first, last] });
+  const hand = carrierIn(bare, "hand_l");
+  const own = along(node, first, last, (frame) => path(frame, hand));
+  const document = bipedDocument(
+    { ...curves, ...own },
+    { ...options, range: [first, last], more: { ...more, props: [{ node, ...prop }] } },
+  );
+  document.nodes.push({ id: node, ...(shapes === undefined ? {} : { shapes }) });
+  return document;
+}
+
+/** The left arm swings from the side to the front, on every frame. */
+export const swing: Curves = {
+  "upper_arm_l rotation.y": everyFrame(1, 60, eased(8, 40, 0, -70)),
+  "forearm_l rotation.y": everyFrame(1, 60, eased(12, 44, 0, -25)),
+};
