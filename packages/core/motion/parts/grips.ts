@@ -156,8 +156,10 @@ function looseSpans(pair: Pair, isNear: (i: number) => boolean): Span[] {
     let to = from;
     for (let next = from + 1; next < count && next - to <= longestJump + 1; next++) {
       if (!goesAlong(next)) continue;
-      // What is beside a hand again after a jump is still held if it stayed in reach of the fingers, and moved itself.
+      // What is beside a hand again after a jump is still held if it was carried before, stayed in reach of the fingers,
+      // and moved itself.
       const isJump = next - to > 1;
+      if (isJump && wayOf(thing, { from, to }) <= carriedShare * stature) break;
       if (isJump && slipBetween(hand, thing, tip, to, next) > touchShare * stature) break;
       if (isJump && distanceBetween(thing.position, to, thing.position, next) < slow) break;
       to = next;
