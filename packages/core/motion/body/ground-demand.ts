@@ -73,7 +73,8 @@ export function groundDemandOf(study: Study, figure: number): GroundDemand {
       let x = 0;
       let z = 0;
       let press = 0;
-      for (let i = first(sample); i <= last(sample); i++) {
+      const [from, to] = [first(sample), last(sample)];
+      for (let i = from; i <= to; i++) {
         const k = 3 * i;
         const force = standardGravity + acceleration[k + 1];
         const height = position[k + 1] - ground;
@@ -81,19 +82,20 @@ export function groundDemandOf(study: Study, figure: number): GroundDemand {
         z += position[k + 2] * force - height * acceleration[k + 2];
         press += force;
       }
-      const samples = last(sample) - first(sample) + 1;
+      const samples = to - from + 1;
       return press > 0.3 * standardGravity * samples ? [x / press, z / press] : null;
     },
     friction(sample) {
       let x = 0;
       let z = 0;
       let press = 0;
-      for (let i = first(sample); i <= last(sample); i++) {
+      const [from, to] = [first(sample), last(sample)];
+      for (let i = from; i <= to; i++) {
         x += acceleration[3 * i];
         z += acceleration[3 * i + 2];
         press += standardGravity + acceleration[3 * i + 1];
       }
-      const samples = last(sample) - first(sample) + 1;
+      const samples = to - from + 1;
       return press > 0.5 * standardGravity * samples ? Math.sqrt(x * x + z * z) / press : 0;
     },
     nearFeet(sample, [x, z]) {

@@ -146,16 +146,18 @@ export function downIn(isDown: (sample: number) => boolean, { from, to }: Span):
  * Tells the path over a run of a point of the sole by its share of the way from one end to the other: it goes with both
  * while both are down, else with the one that is. Each call writes over the last one's path.
  * @param both from {@link downIn}
+ * @param path 3 numbers per sample of the run; searches that ask again and again hand in the same each time
  */
 export function soleCourse(
   own: Float64Array,
   other: Float64Array,
   both: Uint8Array,
   run: Span,
+  path: Float64Array = new Float64Array(3 * (run.to - run.from + 1)),
 ): (share: number) => Float64Array {
   const count = run.to - run.from + 1;
-  const path = new Float64Array(3 * count);
   return (share) => {
+    path[0] = path[1] = path[2] = 0;
     for (let i = 1, k = 3; i < count; i++) {
       const areDown = both[i] & both[i - 1];
       for (const end = k + 3; k < end; k++) {

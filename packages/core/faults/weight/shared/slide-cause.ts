@@ -94,8 +94,10 @@ function triedKeys(study: Study, fault: SeriesFault, otherFeet: readonly PlantTr
     ...(fault.sees && { sees: [...fault.sees, "alone", before, ...stills.flatMap(({ sees }) => sees)] }),
     others: [...others, ...stills.map(({ node }) => node)],
     strength: (path, paths) => {
-      const dragged = stills.map(({ strength }, k) => strength(paths[others.length + k]) - before[k]);
-      return fault.strength(path, paths) + Math.max(0, ...dragged);
+      let dragged = 0;
+      for (let k = 0; k < stills.length; k++)
+        dragged = Math.max(dragged, stills[k].strength(paths[others.length + k]) - before[k]);
+      return fault.strength(path, paths) + dragged;
     },
   });
   if (alone.length === 0) return [];

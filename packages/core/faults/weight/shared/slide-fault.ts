@@ -27,6 +27,7 @@ export function slideFault(
   const own = soleUnder(planted);
   const others = other === null ? null : soleUnder(other);
   const both = other === null ? null : downIn(downAt(study, figure, other), { from, to });
+  const room = floats(3 * (to - from + 1));
   return {
     sees: ["slide", contact.surface.normal, own.offset, others?.offset ?? [], both ?? []],
     kind: "position",
@@ -39,11 +40,10 @@ export function slideFault(
     strength: (path, [toes]) => {
       const { normal } = contact.surface;
       if (others === null || both === null) return farthestTravel(own.path(path), run, normal);
-      const course = soleCourse(own.path(path), others.path(toes), both, run);
-      return shares.reduce(
-        (least, share) => Math.min(least, farthestTravel(course(share), run, normal)),
-        Infinity,
-      );
+      const course = soleCourse(own.path(path), others.path(toes), both, run, room);
+      let least = Number.POSITIVE_INFINITY;
+      for (const share of shares) least = Math.min(least, farthestTravel(course(share), run, normal));
+      return least;
     },
   };
 }
