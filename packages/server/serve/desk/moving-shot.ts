@@ -10,15 +10,16 @@ export class MovingShot {
   private readonly session: ShotSession;
   private readonly points = new Points();
   private motion: Motion;
-  /** Where each point was when it was last told; points behind these were not told yet. */
+  /**
+   * Where each point was when it was last told; points behind these were not told yet. Copies: the session writes to its
+   * own paths where an edit reaches them.
+   */
   private told: Float64Array[] = [];
 
   constructor(shot: Shot, name: string, settings: ResolvedSettings) {
     this.settings = settings;
     // Nobody judges here: the feed does. What is kept between edits is the poses.
     this.session = new ShotSession(shot, settings, true);
-    // Paths that were told are held against those that an edit leaves.
-    this.session.study.memo.isPatching = false;
     this.motion = this.drawn(name);
   }
 
@@ -49,7 +50,6 @@ export class MovingShot {
     const moved: number[] = [];
     paths.forEach((path, point) => {
       const before = told[point];
-      if (path === before) return;
       const most = motion.grain / 2;
       let first = 0;
       while (first < path.length && Math.abs(path[first] - before[first]) <= most) first++;
@@ -61,7 +61,7 @@ export class MovingShot {
       moved.push(point);
     });
     if (moved.length === 0) return null;
-    for (const point of moved) told[point] = paths[point];
+    for (const point of moved) told[point].set(paths[point]);
     const within = moved.map((point) => paths[point].subarray(3 * from, 3 * to + 3));
     return { points: moved, from, to, places: packed(within, to - from + 1, motion.grain) };
   }
@@ -80,7 +80,7 @@ export class MovingShot {
     const fresh = points.series.slice(told.length).map(({ on }) => on(study));
     if (fresh.length === 0) return null;
     const numbers = fresh.map((_, at) => told.length + at);
-    told.push(...fresh);
+    for (const path of fresh) told.push(path.slice());
     this.motion = { ...motion, points: told.length };
     return {
       points: numbers,
@@ -103,7 +103,7 @@ export class MovingShot {
     const { study, points } = this;
     const { grain, figures, things, ground, camera, ...head } = drawnOf(study, name, points);
     const paths = points.series.map(({ on }) => on(study));
-    this.told = paths;
+    this.told = paths.map((path) => path.slice());
     const poses = packed(paths, head.count, grain);
     return { ...head, points: paths.length, grain, poses, figures, things, ground, camera, notes: [] };
   }
