@@ -69,10 +69,10 @@ export class ChannelChange {
   }
 
   /** Puts a sample's own turn (4) and scale (3) of the ancestor to what they are with the values. */
-  applyOwn(sample: number, turn: Float64Array, scale: Float64Array): void {
+  readonly applyOwn = (sample: number, turn: Float64Array, scale: Float64Array): void => {
     if (this.kind === "scale") scale[this.axis] = this.values[sample - this.lo];
     else if (this.ownTurnAt(sample - this.lo, own, 0)) multiplyQuaternions(own, 0, turn, 0, turn, 0);
-  }
+  };
 
   /** The way that the ancestor's parent gives to the difference of a translation. */
   private shiftAt(at: number): boolean {

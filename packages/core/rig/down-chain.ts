@@ -1,6 +1,6 @@
 import { rotateVector } from "../base/quaternion.ts";
 import type { Study } from "../base/study.ts";
-import { type LocalSeries, localMotionOf } from "./local.ts";
+import { type LocalMotion, type LocalSeries, localMotionOf } from "./local.ts";
 import { worldOf } from "./pose.ts";
 import { chainOf, type Rig, rigOf } from "./rig.ts";
 import { metresPerUnitOf } from "./stature.ts";
@@ -10,44 +10,50 @@ import { multiplyMatrix, type World } from "./world.ts";
 export type LocalChange = (sample: number, turn: Float64Array, scale: Float64Array) => void;
 
 /**
- * Positions of a node, worked out sample by sample from a changed ancestor down: what a scaled chain carries is not
- * rigid.
- * @param outer world of the ancestor's parent
- * @param out receives 3 numbers per sample from lo to hi, metres
+ * Positions of a node, worked out sample by sample from an ancestor down: what a scaled chain carries is not rigid.
  */
-export function positionsDownChain(
-  study: Study,
-  ancestor: number,
-  lo: number,
-  hi: number,
-  outer: World,
-  node: number,
-  out: Float64Array,
-  change: LocalChange,
-): void {
-  const metres = metresPerUnitOf(study);
-  const chain = chainBetween(rigOf(study), ancestor, node);
-  const motions = chain.map((link) => localMotionOf(study, link));
-  const pivot = worldOf(study, ancestor).position;
-  const turn = new Float64Array(4);
-  const scale = new Float64Array(3);
-  const arm = new Float64Array(3);
-  for (let i = lo; i <= hi; i++) {
-    // The arm from the ancestor's pivot to the node, gathered from the node up.
-    arm.fill(0);
-    for (let link = chain.length - 1; link >= 1; link--) {
-      addSample(motions[link].shift, 3, i, arm);
-      copySample(motions[link - 1].turn, 4, i, turn);
-      copyScale(motions[link - 1].scale, i, scale);
-      if (link === 1) change(i, turn, scale);
-      for (let k = 0; k < 3; k++) arm[k] *= scale[k];
-      rotateVector(turn, 0, arm, 0, arm, 0);
+export class DownChain {
+  private readonly outer: World;
+  private readonly metres: number;
+  private readonly pivot: Float64Array;
+  /** Motions from the ancestor down to the node, both included. */
+  private readonly motions: readonly LocalMotion[];
+
+  /** @param outer world of the ancestor's parent */
+  constructor(study: Study, ancestor: number, node: number, outer: World) {
+    this.outer = outer;
+    this.metres = metresPerUnitOf(study);
+    this.pivot = worldOf(study, ancestor).position;
+    this.motions = chainBetween(rigOf(study), ancestor, node).map((link) => localMotionOf(study, link));
+  }
+
+  /**
+   * Writes the samples from..to (both included).
+   * @param out receives 3 numbers per sample, those of sample `lo` first, metres
+   */
+  write(from: number, to: number, lo: number, out: Float64Array, change: LocalChange): void {
+    const { motions, pivot, metres, outer } = this;
+    for (let i = from; i <= to; i++) {
+      // The arm from the ancestor's pivot to the node, gathered from the node up.
+      arm[0] = arm[1] = arm[2] = 0;
+      for (let link = motions.length - 1; link >= 1; link--) {
+        addSample(motions[link].shift, 3, i, arm);
+        copySample(motions[link - 1].turn, 4, i, turn);
+        copyScale(motions[link - 1].scale, i, scale);
+        if (link === 1) change(i, turn, scale);
+        for (let k = 0; k < 3; k++) arm[k] *= scale[k];
+        rotateVector(turn, 0, arm, 0, arm, 0);
+      }
+      for (let k = 0; k < 3; k++) arm[k] *= metres;
+      applyLinear(outer, i, arm);
+      for (let k = 0; k < 3; k++) out[3 * (i - lo) + k] = pivot[3 * i + k] + arm[k];
     }
-    for (let k = 0; k < 3; k++) arm[k] *= metres;
-    applyLinear(outer, i, arm);
-    for (let k = 0; k < 3; k++) out[3 * (i - lo) + k] = pivot[3 * i + k] + arm[k];
   }
 }
+
+const turn = new Float64Array(4);
+const scale = new Float64Array(3);
+const arm = new Float64Array(3);
 
 /** v = the turns and scales of a world at a sample, applied to v. */
 export function applyLinear(world: World, sample: number, v: Float64Array): void {

@@ -1,8 +1,9 @@
 import { multiplyQuaternions, rotateVector } from "../base/quaternion.ts";
+import { floats } from "../base/room.ts";
 import type { Study } from "../base/study.ts";
 import type { Channel } from "../document/model.ts";
 import { ChannelChange } from "./channel-change.ts";
-import { positionsDownChain } from "./down-chain.ts";
+import { DownChain } from "./down-chain.ts";
 import { worldOf } from "./pose.ts";
 import { isAbove, rigOf } from "./rig.ts";
 import type { World } from "./world.ts";
@@ -47,6 +48,9 @@ export class Influence {
   private readonly world: World;
   private readonly pivot: Float64Array;
   private readonly isScaled: boolean;
+  private chain: DownChain | null = null;
+  /** What comes out down the chain where nothing is turned: rounding parts it from the node's world. */
+  private still: Float64Array | null = null;
 
   constructor(study: Study, change: ChannelChange, node: number) {
     const { ancestor } = change;
@@ -115,15 +119,25 @@ export class Influence {
     }
   }
 
+  /** Only samples that are turned differ from what comes out where nothing is; a scale is tried at all of them. */
   private moveDownChain(out: Float64Array): void {
     const { study, change, node } = this;
-    const { ancestor, lo, hi, outer } = change;
-    positionsDownChain(study, ancestor, lo, hi, outer, node, out, (i, turn, scale) => {
-      change.applyOwn(i, turn, scale);
-    });
+    const { ancestor, outer, kind, lo, hi, first, last } = change;
+    this.chain ??= new DownChain(study, ancestor, node, outer);
+    if (kind === "scale") {
+      this.chain.write(lo, hi, lo, out, change.applyOwn);
+      return;
+    }
+    if (this.still === null) {
+      this.still = floats(3 * (hi - lo + 1));
+      this.chain.write(lo, hi, lo, this.still, unchanged);
+    }
+    copyRun(this.still, 0, this.still.length, out);
+    this.chain.write(lo + first, lo + last, lo, out, change.applyOwn);
   }
 }
 
+const unchanged = () => {};
 const arm = new Float64Array(3);
 
 /** Copies numbers; a search for causes looks at a few at a time mostly, for which a view would cost more than they do. */
