@@ -175,23 +175,38 @@ function usualOff(path: Float64Array, { at, length }: Stretch): number {
 /** How far samples are off the cubic through the two on either side of them, at most. */
 export function offCourse(path: Float64Array, at: number, length: number): number {
   if (at < 2 || at + length + 1 >= path.length / 3) return 0;
-  const [a, b, c, d] = [at - 2, at - 1, at + length, at + length + 1];
+  const weights = courseWeights(length);
+  const [a, b, c, d] = [3 * (at - 2), 3 * (at - 1), 3 * (at + length), 3 * (at + length + 1)];
   let most = 0;
-  for (let i = at; i < at + length; i++) {
-    // Lagrange's weights of the four.
-    const wa = ((i - b) * (i - c) * (i - d)) / ((a - b) * (a - c) * (a - d));
-    const wb = ((i - a) * (i - c) * (i - d)) / ((b - a) * (b - c) * (b - d));
-    const wc = ((i - a) * (i - b) * (i - d)) / ((c - a) * (c - b) * (c - d));
-    const wd = ((i - a) * (i - b) * (i - c)) / ((d - a) * (d - b) * (d - c));
-    let square = 0;
-    for (let k = 0; k < 3; k++) {
-      const onCourse =
-        wa * path[3 * a + k] + wb * path[3 * b + k] + wc * path[3 * c + k] + wd * path[3 * d + k];
-      square += (path[3 * i + k] - onCourse) ** 2;
-    }
-    most = Math.max(most, square);
+  for (let i = 0, k = 3 * at, w = 0; i < length; i++, k += 3, w += 4) {
+    const wa = weights[w];
+    const wb = weights[w + 1];
+    const wc = weights[w + 2];
+    const wd = weights[w + 3];
+    const x = path[k] - (wa * path[a] + wb * path[b] + wc * path[c] + wd * path[d]);
+    const y = path[k + 1] - (wa * path[a + 1] + wb * path[b + 1] + wc * path[c + 1] + wd * path[d + 1]);
+    const z = path[k + 2] - (wa * path[a + 2] + wb * path[b + 2] + wc * path[c + 2] + wd * path[d + 2]);
+    most = Math.max(most, x * x + y * y + z * z);
   }
   return Math.sqrt(most);
+}
+
+const weightsByLength: Float64Array[] = [];
+
+/** Lagrange's weights of the two samples on either side of `length` others, four for each of these: the same wherever they lie. */
+function courseWeights(length: number): Float64Array {
+  const known = weightsByLength[length];
+  if (known !== undefined) return known;
+  const weights = new Float64Array(4 * length);
+  const [a, b, c, d] = [-2, -1, length, length + 1];
+  for (let i = 0; i < length; i++) {
+    weights[4 * i] = ((i - b) * (i - c) * (i - d)) / ((a - b) * (a - c) * (a - d));
+    weights[4 * i + 1] = ((i - a) * (i - c) * (i - d)) / ((b - a) * (b - c) * (b - d));
+    weights[4 * i + 2] = ((i - a) * (i - b) * (i - d)) / ((c - a) * (c - b) * (c - d));
+    weights[4 * i + 3] = ((i - a) * (i - b) * (i - c)) / ((d - a) * (d - b) * (d - c));
+  }
+  weightsByLength[length] = weights;
+  return weights;
 }
 
 function distance(path: Float64Array, from: number, to: number): number {
