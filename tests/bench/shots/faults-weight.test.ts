@@ -116,6 +116,26 @@ describe.each(
   });
 });
 
+test("parts that stiffen do so within the frames of their fault", () => {
+  for (const name of ["no drag", "still wrist"]) {
+    const kind = kinds.find((one) => one.name === name)!;
+    const tried = placesOf(kind, shots, 2);
+    expect(tried.length).toBeGreaterThan(0);
+    for (const { clean, place } of tried) {
+      const { first, tracks } = clean.performance as Performance;
+      const { performance } = clean.with(kind, place, 1);
+      for (const [joint, track] of performance.tracks) {
+        track.forEach((value: number, i: number) => {
+          if (value !== tracks.get(joint)?.[i]) {
+            expect(first + i).toBeGreaterThanOrEqual(place.from);
+            expect(first + i).toBeLessThanOrEqual(place.to);
+          }
+        });
+      }
+    }
+  }
+});
+
 describe("kinds for which no family has a place yet", () => {
   const twoLegs = (action: string, seed: string) => {
     const family = twoLegFamilies.find((one) => one.action === action)!;

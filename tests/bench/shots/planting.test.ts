@@ -129,6 +129,39 @@ describe("planting", () => {
     expect(names(shot)).toContain("hiding");
   });
 
+  test("does not plant a fault of which another one beside its joint would take the note", () => {
+    const below: FaultKind = {
+      ...jumpOf("a jump of the hand", "hand_l", 30),
+      places: () => [{ figure: "waver", joint: "hand_l", from: 30, to: 31 }],
+    };
+    const head: FaultKind = { ...below, name: "a jump of the head", places: jumpOf("", "head", 30).places };
+    const only = [jumpOf("a jump of the forearm", "forearm_l", 30), below, head];
+    const shot = planted([...only, ...tinyKinds().filter(({ name }: FaultKind) => !name.startsWith("jump"))]);
+    expect(reasons(shot)).toContain("a jump of the hand: not to be told from another");
+    expect(names(shot)).toContain("a jump of the forearm");
+  });
+
+  test("drops a fault whose measure is there without it", () => {
+    const strong = (kind: FaultKind): FaultKind => ({
+      ...kind,
+      sizes: kind.sizes.map((size: object) => ({ ...size, value: 30 })) as unknown as FaultKind["sizes"],
+    });
+    const own = strong(jumpOf("own", "forearm_l", 30));
+    const jump = strong(jumpOf("borrowed", "arm_l", 30));
+    const borrowed: FaultKind = {
+      ...jump,
+      checks: ["something"],
+      measure: (poses, place, clean) =>
+        Math.max(
+          jump.measure(poses, place, clean),
+          own.measure(poses, { ...place, joint: "forearm_l" }, clean),
+        ),
+    };
+    const shot = planted([own, borrowed, ...tinyKinds().filter(({ name }: FaultKind) => !/arm/.test(name))]);
+    expect(reasons(shot)).toContain("borrowed: measured from another");
+    expect(names(shot)).toContain("own");
+  });
+
   test("knows each fault's keys, and the shot without it", () => {
     const { faults, twin } = planted(tinyKinds());
     const jump = faults.find(({ fault }) => fault.kind.name === "jump of the head") as Planted;

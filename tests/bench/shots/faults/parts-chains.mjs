@@ -7,13 +7,30 @@ import { bodyOf, eventsOf, isBlocked, isBusy } from "./tools/limbs.mjs";
 import { rangeOf, swingOf, turnsIn, turnsOn } from "./tools/turning.mjs";
 import { at24, calm, within } from "./tools/windows.mjs";
 
-/** @typedef {Place & { stiff: string[], tip: string, base: string }} ChainPlace joints that are stilled; the last of them is
- * measured against `base` */
+/** @typedef {Place & { stiff: string[], tip: string, base: string, wholly: { from: number, to: number } }} ChainPlace joints
+ * that are stilled, wholly so over some frames; the last of them is measured against `base` there */
+
+/** Frames at 24 per second over which a part stiffens, and is loose again. */
+const ramp = 8;
+
+/**
+ * The frames of a part that is stiff over a window: those over which it stiffens and loosens are frames of the fault.
+ * @param {Performance} performance @param {number} from @param {number} to
+ */
+function stiffFrames(performance, from, to) {
+  const edge = at24(performance, ramp);
+  return {
+    from: Math.max(performance.first, Math.floor(from - edge)),
+    to: Math.min(performance.last, Math.ceil(to + edge)),
+    wholly: { from, to },
+  };
+}
 
 /** @param {Performance} performance @param {Place} place @param {number} size */
 function stiffen(performance, place, size) {
-  const { from, to, stiff } = /** @type {ChainPlace} */ (place);
-  const edge = at24(performance, 8);
+  const { stiff, wholly } = /** @type {ChainPlace} */ (place);
+  const { from, to } = wholly;
+  const edge = at24(performance, ramp);
   // It keeps to where it is as the window opens, so that nothing jumps.
   const keep = Math.max(performance.first, Math.round(from));
   calm(performance, stiff, keep, (frame) => size * within(frame, from - edge, from, to, to + edge));
@@ -21,8 +38,8 @@ function stiffen(performance, place, size) {
 
 /** Share of the swing that is missing. @param {Poses} poses @param {Place} place @param {Poses} twin */
 function missing(poses, place, twin) {
-  const { from, to, tip, base } = /** @type {ChainPlace} */ (place);
-  const swing = (/** @type {Poses} */ shot) => swingOf(turnsIn(shot), tip, base, from, to);
+  const { wholly, tip, base } = /** @type {ChainPlace} */ (place);
+  const swing = (/** @type {Poses} */ shot) => swingOf(turnsIn(shot), tip, base, wholly.from, wholly.to);
   return Math.max(0, 1 - swing(poses) / (swing(twin) || 1));
 }
 
@@ -86,7 +103,8 @@ export const noDrag = {
         const tip = stiff[stiff.length - 1];
         for (const { from, to } of windows) {
           if (swingOf(turns, tip, base, from, to) < 2.5) continue;
-          places.push({ figure, joint: stiff[0], also: [...limb.joints], from, to, stiff, tip, base });
+          const frames = stiffFrames(performance, from, to);
+          places.push({ figure, joint: stiff[0], also: [...limb.joints], ...frames, stiff, tip, base });
         }
       }
     }
@@ -155,8 +173,7 @@ export const stillWrist = {
           figure,
           joint: hand,
           also: joints,
-          from,
-          to,
+          ...stiffFrames(performance, from, to),
           limb: n,
           stiff: [hand],
           tip: hand,

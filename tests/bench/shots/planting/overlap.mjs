@@ -30,3 +30,21 @@ export function shareLimb(figures, a, b) {
   const body = figures.find(({ id }) => id === a.figure)?.body;
   return body !== undefined && limbOf(body, a.joint) === limbOf(body, b.joint);
 }
+
+/**
+ * Whether a note on one fault may stand where one on the other would: on the same joint, on joints that hang on each other,
+ * or on a limb that one of them moves as a whole.
+ * @param {readonly Figure[]} figures @param {Place} a @param {Place} b
+ */
+export function areBeside(figures, a, b) {
+  const moved = (/** @type {Place} */ { joint, ...rest }) => {
+    const { joints } = /** @type {{ joints?: readonly string[] }} */ (rest);
+    return [joint, ...(joints ?? [])];
+  };
+  if (moved(a).some((joint) => moved(b).includes(joint))) return true;
+  return figures.some(({ body }) =>
+    body.joints.some(
+      ({ id, parent }) => (id === a.joint && parent === b.joint) || (id === b.joint && parent === a.joint),
+    ),
+  );
+}

@@ -29,7 +29,7 @@ export interface Dropped {
   readonly strength: number;
   /**
    * "no place", "changes no key", "seen in the twin", "too weak alone", "same keys as another", "not to be told from
-   * another", "hidden by others", or what the kind's own functions threw.
+   * another", "hidden by others", "measured from another", or what the kind's own functions threw.
    */
   readonly reason: string;
 }

@@ -9,6 +9,9 @@ export const presentFrom = 0.75;
 /** Share of the barely seen size that the twin may show at the same place. */
 export const twinUpTo = 0.5;
 
+/** Share of what a fault has to show in the shot that must go when it alone is taken out: the greater part of it. */
+export const ownFrom = 0.5;
+
 /** @param {PlannedFault} fault */
 export const sizeOf = ({ kind, strength }) => kind.sizes[strength].value;
 
@@ -29,4 +32,15 @@ export function isPresent(fault, poses, twin) {
 /** @param {PlannedFault} fault @param {Poses} twin */
 export function isCleanIn(fault, twin) {
   return measured(fault, twin, twin) <= twinUpTo * fault.kind.sizes[0].value;
+}
+
+/**
+ * Whether what a fault shows is its own: most of what it has to show goes with it. A measure that stays comes from another
+ * fault at the place.
+ * @param {PlannedFault} fault @param {Poses} poses @param {Poses} without poses of the shot with all the other faults
+ * @param {Poses} twin
+ */
+export function isOwn(fault, poses, without, twin) {
+  const goes = measured(fault, poses, twin) - measured(fault, without, twin);
+  return goes >= ownFrom * presentFrom * sizeOf(fault);
 }
