@@ -5,6 +5,8 @@ import type { FaultKind, Joint, Poses, Vector } from "./types.d.ts";
 
 const { spacingFaults } = (await load("faults/spacing.mjs")) as { spacingFaults: FaultKind[] };
 const { posesOf } = await load("poses.mjs");
+const { channelsOf } = await load("faults/tools/local.mjs");
+const { stepsAt } = await load("faults/tools/moves.mjs");
 const kindOf = (name: string) => spacingFaults.find((kind) => kind.name === name)!;
 
 const shots = [...cleanShots("spacing", 5), ...cleanShots("walks", 5, "two legs")];
@@ -45,6 +47,17 @@ describe("what is seen of it", () => {
           expect(apart(poses.position(id, frame), last)).toBeLessThan(1e-6);
         }
       }
+    }
+  });
+
+  test("a move without an ease still goes its way", () => {
+    const tried = triedIn(shots, kindOf("even spacing"));
+    expect(tried.length).toBeGreaterThan(0);
+    for (const { clean, place, faulty } of tried) {
+      const [poses, twin] = [channelsOf(faulty[2]), channelsOf(clean.shot)];
+      const steps = stepsAt(poses, twin, place, place["start"], place["end"]) as number[];
+      const travel = steps.reduce((sum, step) => sum + step, 0);
+      expect(travel).toBeGreaterThan(0.035 * (place["stature"] as number));
     }
   });
 

@@ -128,6 +128,12 @@ function evenness(poses, place, twin) {
   return 1 - Math.sqrt(variance) / (mean || 1) / easedVariation;
 }
 
+/** Metres along a place's path. @param {Channels} poses @param {Place} place @param {Channels} twin */
+function travelAt(poses, place, twin) {
+  const spot = spotOf(place);
+  return stepsAt(poses, twin, spot, spot.start, spot.end).reduce((sum, step) => sum + step, 0);
+}
+
 /** Takes the ease out of a move: slopes at its ends, and all between, go towards the mean. @param {KeyedShot} shot @param {Place} place @param {number} share */
 function straighten(shot, place, share) {
   const { start, end } = spotOf(place);
@@ -163,14 +169,16 @@ const evenSpacing = {
     return placesFrom(movesIn(clean, random, moversIn(clean)), ({ one, move }) => {
       const { from, to } = move;
       if (!isEased(clean, move, one) || from < first + 2 || to > last - 3) return undefined;
-      if (move.travel < 0.04 * one.figure.body.stature) return undefined;
+      const least = 0.04 * one.figure.body.stature;
+      if (move.travel < least) return undefined;
       const place = placeOn(one, from, to, { start: from, end: to, spacing: move.spacing });
       if (evenness(channels, place, channels) > 0.33) return undefined;
       const greatest = tried(
         clean,
         one.joints,
         (trial) => straighten(trial, place, 1),
-        (poses) => evenness(poses, place, channels),
+        // A nod that ends where it began is gone when it is straightened: nothing moves evenly there.
+        (poses) => (travelAt(poses, place, channels) < least ? 0 : evenness(poses, place, channels)),
       );
       return greatest >= 0.85 ? place : undefined;
     });
