@@ -20,7 +20,7 @@ import { gridOf } from "../../../time/grid.ts";
 import { framesFrom, type Span } from "../../../time/span.ts";
 import { defineCheck, type Finding } from "../../check.ts";
 import { isPlanted, standsNear } from "../shared/touch.ts";
-import { offCourse, type Stray, straysOf } from "./stray.ts";
+import { offCourse, type Stray, shiftStraysOf, straysOf } from "./stray.ts";
 import { isSwitched } from "./switched.ts";
 
 /** With numbers in working units. */
@@ -57,7 +57,7 @@ const settings = {
   longest: {
     default: 7,
     unit: "frames",
-    what: "for how many frames the trunk, the neck or the head may be off by a stray key; what lasts longer is a move",
+    what: "for how many frames the trunk, the neck, the head or the body's root may be off by a stray key; what lasts longer is a move",
     source:
       "common practice: a nod or a breath that is meant takes a third of a second at least, from one pose over another and back",
     min: 0,
@@ -85,7 +85,7 @@ export const pop = defineCheck({
   what: "A part leaves its path for one or two frames and comes back; the trunk, the neck or the head for up to seven.",
   why: "Nothing with weight can leave its path and return within a frame: the eye takes it for a flicker, not for movement.",
   computes:
-    "World positions, world orientations, and turns against a parent that moves; turns as rotation vectors. The cubic through the two frames before and after a frame predicts where the part should be (for two frames, the four around them). What counts is how far it is off across its path, and along it what exceeds half a spacing. A pop is off by more than the floor, six local spreads, and six times what is usual of the part in the whole shot. Usual is learned from samples at least half as quick, without what the pop touches. It is the third of them that is nearest in speed, or all up to twice as quick. The path is bent as by a spike (out, back twice, out), which a stop or a bounce does not. It goes on behind it nearer to its way than to the pop. What is found against the parent must show by half in the world, and the part's limb must not stand. A turn below the floor of angles counts where it takes what hangs on the joint off its place by more than the other floor. It has to be more than the joint turns there from frame to frame, and its limb touches nothing. The trunk, the neck and the head are also off for three to seven frames, by one key of a curve between two others. What counts there is their turn against the parent, off the cubic through the two frames on either side. Across it they get on by at most half of that, and by a quarter per frame beside it. Nothing as long is off by half of it within a second and comes back too.",
+    "World positions, world orientations, and turns against a parent that moves; turns as rotation vectors. The cubic through the two frames before and after a frame predicts where the part should be (for two frames, the four around them). What counts is how far it is off across its path, and along it what exceeds half a spacing. A pop is off by more than the floor, six local spreads, and six times what is usual of the part in the whole shot. Usual is learned from samples at least half as quick, without what the pop touches. It is the third of them that is nearest in speed, or all up to twice as quick. The path is bent as by a spike (out, back twice, out), which a stop or a bounce does not. It goes on behind it nearer to its way than to the pop. What is found against the parent must show by half in the world, and the part's limb must not stand. A turn below the floor of angles counts where it takes what hangs on the joint off its place by more than the other floor. It has to be more than the joint turns there from frame to frame, and its limb touches nothing. The trunk with the root, the neck and the head are also off for three to seven frames, by one key of a curve between two others. What counts there is their turn against the parent, off the cubic through the two frames on either side. Of the body's root each curve of its place counts as well, by itself. Across it they get on by at most half of that, and by a quarter per frame beside it. Nothing as long is off by half of it within a second and comes back too.",
   fix: "Take the key out, or give it the value that its neighbours predict.",
   notAFault: [
     "a jolt by an impact of the body within a frame: upward, and no greater than the impact can give",
@@ -151,6 +151,10 @@ export const pop = defineCheck({
       if (finding !== null && !found.some((other) => meets(other, finding))) found.push(finding);
     };
     for (const spike of popsOf(node)) add(positionFinding(study, node, shown, spike));
+    for (const stray of isWhole ? shiftStraysOf(study, node, values) : none) {
+      const { at, length } = stray;
+      add(positionFinding(study, node, shown, { ...stray, deviation: offCourse(pathOf(node), at, length) }));
+    }
     // A node without a turn of its own shows that of the joint above it, where it is told.
     const turns = localMotionOf(study, node).turn.still ? null : turnPathOf(study, node);
     if (turns === null) return found;
@@ -228,14 +232,19 @@ const flung = "it hangs loose on what leaves its own path there";
 
 const none: readonly never[] = [];
 
-function positionFinding(study: Study, node: number, shown: Int32Array, spike: Spike): PopFinding | null {
+function positionFinding(
+  study: Study,
+  node: number,
+  shown: Int32Array,
+  spike: Spike | Stray,
+): PopFinding | null {
   const place = placeOf(study, node, shown, spike, "position");
   if (place === null) return null;
   return {
     ...place.range,
     measured: { quantity: "deviation from the path", value: spike.deviation, unit: "m" },
     expected: { max: atMost(spike), unit: "m", source: settings.floor.source },
-    excess: spike.counted / spike.limit,
+    excess: (isSpike(spike) ? spike.counted : spike.deviation) / spike.limit,
     size: spike.deviation,
     numbers: { angle: 0, own: 0 },
     fault: {
@@ -243,7 +252,12 @@ function positionFinding(study: Study, node: number, shown: Int32Array, spike: S
       subject: node,
       ...place.window,
       sees: ["pop", place.local, place.at, spike.length],
-      strength: (series) => offPath(gathered(series, place.local), place.at, spike.length),
+      strength: (series) => {
+        const path = gathered(series, place.local);
+        return isSpike(spike)
+          ? offPath(path, place.at, spike.length)
+          : offCourse(path, place.at, spike.length);
+      },
     },
   };
 }

@@ -89,6 +89,21 @@ const nodding =
         [90, 0],
       ],
     });
+/** A body that sways aside within six frames, by one key between two, as often as is said. */
+const swaying =
+  (...at: readonly number[]) =>
+  () =>
+    bipedDocument({
+      "hips translation.x": [
+        [1, 0],
+        ...at.flatMap((frame): [number, number][] => [
+          [frame - 3, 0],
+          [frame, 0.05],
+          [frame + 3, 0],
+        ]),
+        [90, 0],
+      ],
+    });
 /** A head that is moved out and back by one key, and turns away half a second later. */
 const nodThenTurn = (off: number) => () =>
   bipedDocument({
@@ -236,8 +251,24 @@ export const popExamples = defineExamples(pop, {
       right: nodThenTurn(0),
       note: { node: "head", frames: [38, 42], key: { node: "head", channel: "rotation.x" }, measured: 6 },
     },
+    {
+      title: "a body that one key moves aside and back within six frames",
+      motion: swaying(40),
+      right: swaying(),
+      note: {
+        node: "hips",
+        frames: [38, 42],
+        key: { node: "hips", channel: "translation.x", frame: 40 },
+        measured: 0.05,
+      },
+    },
   ],
   silent: [
+    {
+      title: "a body that sways to the same side twice within a second",
+      motion: swaying(40, 50),
+      unexcused: swaying(40),
+    },
     {
       title: "a hand that one key moves out and back",
       motion: nodding("hand_l", 40),

@@ -3,13 +3,14 @@ import type { Study } from "../../../base/study.ts";
 import { curveOf } from "../../../document/inputs.ts";
 import type { BodyPart } from "../../../document/schema.ts";
 import { figureOfNode, figuresOf } from "../../../rig/body.ts";
-import { curveNamesOfNode } from "../../../rig/pose.ts";
+import { curveNamesOfNode, localTranslationOf } from "../../../rig/pose.ts";
 import { farReachOf } from "../../../rig/reach.ts";
+import { metresPerUnitOf } from "../../../rig/stature.ts";
 import { gridOf } from "../../../time/grid.ts";
 
 /**
- * Stray keys in what is heavy: the trunk, the neck or the head turns off its course and is back within a third of a
- * second, from calm to calm. A hand, a foot or an ear does that on purpose; so much mass is not thrown out and caught
+ * Stray keys in what is heavy: the trunk, the neck or the head turns off its course, or the body's root shifts off it,
+ * and is back within a third of a second, from calm to calm. A hand, a foot or an ear does that on purpose; so much mass is not thrown out and caught
  * again so quickly, and a part that nods at all does it more than once.
  */
 export interface Stray {
@@ -59,23 +60,71 @@ export function straysOf(
   const part = figure < 0 ? undefined : figuresOf(study)[figure].partOf.get(node);
   if (part === undefined || !heavyParts.includes(part)) return none;
   const least = Math.min(angleFloor, floor / farReachOf(study, node));
-  const all = Number.POSITIVE_INFINITY;
-  // Only another course asks for this again.
-  const strays = study.memo.keep(study, name, -all, all, [longest, rate, least, usual], () => {
+  const strays = keptStrays(study, name, [longest, rate, least, usual], () => {
     const path = course();
     return path.length === 3 * count
       ? straysIn(path, Math.round(longest), Math.round(rate), least, usual)
       : none;
   });
-  return strays.filter(({ at, length }) => isOfOneKey(study, node, at - 1, at + length));
+  return strays.filter(({ at, length }) => isOfOneKey(study, node, at - 1, at + length, anyCurve));
+}
+
+/**
+ * Stray keys in how a body's root shifts, each curve by itself: a body that walks on is on its course all the same, where
+ * it sways aside or bobs.
+ * @returns deviations in metres, of the shift against what the root hangs on
+ */
+export function shiftStraysOf(
+  study: Study,
+  node: number,
+  { floor, longest, usual }: StrayValues,
+): readonly Stray[] {
+  const figure = figureOfNode(study, node);
+  const { count, rate } = gridOf(study);
+  if (figure < 0 || figuresOf(study)[figure].partOf.get(node) !== "root") return none;
+  return curveNamesOfNode(study, node).flatMap((name) => {
+    const axis = shiftChannels.findIndex((channel) => name.endsWith(channel));
+    if (axis < 0) return [];
+    const strays = keptStrays(study, `pop by a stray key ${name}`, [longest, rate, floor, usual], () => {
+      const shift = localTranslationOf(study, node);
+      const unit = metresPerUnitOf(study);
+      const course = new Float64Array(3 * count);
+      for (let i = 0; i < count; i++) course[3 * i] = unit * shift[3 * i + axis];
+      return straysIn(course, Math.round(longest), Math.round(rate), floor, usual);
+    });
+    return strays.filter(({ at, length }) =>
+      isOfOneKey(study, node, at - 1, at + length, (curve) => curve === name),
+    );
+  });
+}
+
+const shiftChannels = ["translation.x", "translation.y", "translation.z"];
+const anyCurve = () => true;
+
+/** Only another course asks for strays again. */
+function keptStrays(
+  study: Study,
+  name: string,
+  sees: readonly number[],
+  find: () => readonly Stray[],
+): readonly Stray[] {
+  const all = Number.POSITIVE_INFINITY;
+  return study.memo.keep(study, name, -all, all, sees, find);
 }
 
 const none: readonly never[] = [];
 
 /** Whether one of a node's curves has a single key between two samples. */
-function isOfOneKey(study: Study, node: number, from: number, to: number): boolean {
+function isOfOneKey(
+  study: Study,
+  node: number,
+  from: number,
+  to: number,
+  counts: (curve: string) => boolean,
+): boolean {
   const { frames } = gridOf(study);
   return curveNamesOfNode(study, node).some((name) => {
+    if (!counts(name)) return false;
     const keys = curveOf(study, name)?.frames ?? [];
     let between = 0;
     for (const key of keys) if (key > frames[from] && key < frames[to]) between++;
