@@ -30,6 +30,28 @@ const thrown = (from: number, to: number, at: number, value: number): Keyed => (
     [60, value],
   ],
 });
+/** A value that comes with an ease, rests for a frame where it turns round, and leaves at full speed; or eases both ways. */
+const hardTurn: Keyed = {
+  interpolation: "bezier",
+  keys: [
+    [1, 150],
+    [15, 150, { out: [7, 0] }],
+    [35, 30, { in: [-7, 20], interpolation: "linear" }],
+    [36, 30, { interpolation: "bezier", out: [5.333, 80] }],
+    [52, 150, { in: [-5, 0] }],
+    [60, 150],
+  ],
+};
+const easedTurn: Keyed = {
+  interpolation: "bezier",
+  keys: [
+    [1, 150],
+    [15, 150, { out: [7, 0] }],
+    [35, 30, { in: [-7, 0], out: [6, 0] }],
+    [52, 150, { in: [-5, 0] }],
+    [60, 150],
+  ],
+};
 const swing = (keyed: Keyed) => () => chainDocument(1, { "joint_1 rotation.z": keyed });
 const thigh = (keyed: Keyed) => () =>
   // High up and on its way, so that no foot stands on anything.
@@ -101,6 +123,17 @@ export const hardStartExamples = defineExamples(hardStart, {
         node: "joint_2",
         frames: [24, 24],
         key: { node: "joint_2", channel: "rotation.z", frame: 24 },
+        measured: atOnce,
+      },
+    },
+    {
+      title: "an arm that comes with an ease, turns round within a frame, and leaves at full speed",
+      motion: swing(hardTurn),
+      right: swing(easedTurn),
+      note: {
+        node: "joint_1",
+        frames: [36, 36],
+        key: { node: "joint_1", channel: "rotation.z", frame: 36 },
         measured: atOnce,
       },
     },

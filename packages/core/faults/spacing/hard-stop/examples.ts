@@ -36,6 +36,37 @@ const slowed = (ease: number) =>
     const late = within(26, ease);
     return 6 * within(8, 8) + 2 * within(16, 10) + (ease > 0 ? 2 * late - late ** 2 / ease : 0);
   });
+/** A value that gathers speed, stops dead for a frame, and sets out again at a fifth of its pace. */
+const hardTurn: Keyed = {
+  interpolation: "bezier",
+  keys: [
+    [1, 150],
+    [8, 150, { out: [5, 0] }],
+    [24, 30, { in: [-5.333, 80], interpolation: "linear" }],
+    [25, 30, { interpolation: "bezier", out: [7, 20] }],
+    [45, 150, { in: [-7, 0] }],
+    [60, 150],
+  ],
+};
+const easedTurn: Keyed = {
+  interpolation: "bezier",
+  keys: [
+    [1, 150],
+    [8, 150, { out: [5, 0] }],
+    [25, 30, { in: [-6, 0], out: [7, 0] }],
+    [45, 150, { in: [-7, 0] }],
+    [60, 150],
+  ],
+};
+/** Degrees by which a recorded joint is off from frame to frame, but for the frames about its turn-round. */
+const rough = (frame: number) => (frame > 15 && frame < 34 ? 0 : 8 * Math.sin(12.9898 * frame ** 2));
+/** A recorded swing that stops dead for a frame where it turns round. */
+const recorded = (noise: number) =>
+  everyFrame(1, 96, (frame) => {
+    const out = frame < 24 ? 150 - 120 * (Math.max(0, frame - 8) / 16) ** 2 : 30;
+    const back = Math.min(Math.max(0, frame - 25), 16);
+    return out + 3 * back + 0.28 * back ** 2 + noise * rough(frame);
+  });
 const swing = (keyed: Keyed) => () => chainDocument(1, { "joint_1 rotation.z": keyed });
 const head = (keyed: Keyed) => () => bipedDocument({ "head rotation.y": keyed });
 /** An arm that turns while what carries it creeps on. */
@@ -115,6 +146,18 @@ export const hardStopExamples = defineExamples(hardStop, {
       },
     },
     {
+      title:
+        "an arm that stops dead for a frame where it turns round, and sets out again at a fifth of its pace",
+      motion: swing(hardTurn),
+      right: swing(easedTurn),
+      note: {
+        node: "joint_1",
+        frames: [24, 24],
+        key: { node: "joint_1", channel: "rotation.z", frame: 24 },
+        measured: atOnce,
+      },
+    },
+    {
       title: "a point on twos that stops dead",
       motion: () =>
         pointDocument(
@@ -132,6 +175,12 @@ export const hardStopExamples = defineExamples(hardStop, {
     },
   ],
   silent: [
+    {
+      title:
+        "an arm that stops dead for a frame where it turns round, and changes its speed as much all the time",
+      motion: swing(recorded(1)),
+      unexcused: swing(recorded(0)),
+    },
     {
       title:
         "an arm that stays where it is when what carries it stops dead: it turns against it, the world does not see it",

@@ -2,9 +2,12 @@ import { referenceRate } from "../../../base/constants.ts";
 import type { Study } from "../../../base/study.ts";
 import { heldOf } from "../../../motion/path/held.ts";
 import { type Move, restFloorOf, restTurnOf } from "../../../motion/path/moves.ts";
+import { figureOfNode } from "../../../rig/body.ts";
 import { rigOf } from "../../../rig/rig.ts";
 import { gridOf } from "../../../time/grid.ts";
 import type { Fault } from "../../check.ts";
+import { isRecorded } from "../../shared/keying/on-every-frame.ts";
+import { breaksOf } from "./breaks.ts";
 import { ownFindings, type PacedFinding } from "./own-findings.ts";
 import {
   allMotionsOf,
@@ -73,6 +76,11 @@ interface HardEndValues {
 const shortestRest = 2;
 /** A part that is cut off has more than this share of its peak speed left on its last step (our choice). */
 const cutOff = 0.5;
+/**
+ * How many times what is usual of the part its velocity breaks where it only turns round: twice the three spreads at which
+ * outlier filters usually cut (Hampel identifier), as for pops.
+ */
+const spread = 6;
 
 /** Ends (`direction` −1) or starts (1) of a node's moves that are harder than they may be, without its parent's. */
 export function hardEnds(
@@ -97,10 +105,17 @@ function allHardEnds(study: Study, node: number, values: HardEndValues, directio
     const ends = keptOfSteps(study, node, motion, name, sees, (steps) =>
       sharpEndsOf(steps, gridOf(study).rate, least, floor, values, direction),
     );
-    for (const { move, end, perPose } of ends) {
+    let breaks: ReturnType<typeof breaksOf> | null = null;
+    for (const { move, end, perPose, isTurn } of ends) {
+      if (isTurn) {
+        breaks ??= breaksOf(study, node, motion, spread);
+        if (!breaks(end.rest)) continue;
+      }
       if (comesBack(study, node, motion, end, direction)) continue;
       const finding = findingOf(study, node, motion, move, end, perPose, values.share, direction);
-      if (finding !== null) found.push(finding);
+      // People who strike turn round as hard.
+      const isMinor = isTurn && isRecorded(study, figureOfNode(study, node));
+      if (finding !== null) found.push(isMinor ? { ...finding, ceiling: "minor" } : finding);
     }
   }
   return found;
@@ -114,13 +129,43 @@ function sharpEndsOf(
   floor: number,
   values: HardEndValues,
   direction: 1 | -1,
-): readonly { readonly move: Move; readonly end: SharpEnd; readonly perPose: number }[] {
+): readonly HardEnd[] {
   return movesByPeak(steps, floor, direction).flatMap((move) => {
     const perPose = (poses[move.to] - poses[move.from]) / (move.to - move.from);
-    if (steps[move.peak] < least || !restsLongEnough(steps, rate, move, floor, perPose, direction)) return [];
+    if (steps[move.peak] < least) return [];
+    const rests = restsLongEnough(steps, rate, move, floor, perPose, direction);
+    if (!rests && !easesBeyond(steps, move, floor, direction)) return [];
     const end = sharpEnd(steps, move, direction, least, values.longest / perPose);
-    return end === null || end.takes >= values.share * end.eased ? [] : [{ move, end, perPose }];
+    return end === null || end.takes >= values.share * end.eased
+      ? []
+      : [{ move, end, perPose, isTurn: !rests }];
   });
+}
+
+/** An end that is harder than it may be. */
+interface HardEnd {
+  readonly move: Move;
+  readonly end: SharpEnd;
+  /** Frames per pose of the move. */
+  readonly perPose: number;
+  /** Whether the part rests for less than a hold, and eases on the other side of that: it turns round there. */
+  readonly isTurn: boolean;
+}
+
+/**
+ * Whether a part that is cut off at more than half of its peak eases on the other side of its rest, however short that is:
+ * it turns round there, and only one side of the turn is hard. A hitch is quick on both sides.
+ */
+function easesBeyond(steps: Float64Array, move: Move, floor: number, direction: 1 | -1): boolean {
+  const next = direction < 0 ? move.to : move.from + 1;
+  const other = next - 2 * direction;
+  return (
+    steps[next] > cutOff * steps[move.peak] &&
+    other >= 1 &&
+    other < steps.length &&
+    steps[other] < cutOff * steps[next] &&
+    restBeyond(steps, move, floor, direction, 1) === 1
+  );
 }
 
 /** Whether the rest beyond a move is a hold: longer than a pause within it, which a hitch is told by. */

@@ -2,6 +2,7 @@ import type { Study } from "../../../base/study.ts";
 import { rigOf } from "../../../rig/rig.ts";
 import { gridOf } from "../../../time/grid.ts";
 import { defineCheck } from "../../check.ts";
+import { breaksOf } from "../shared/breaks.ts";
 import { ownFindings, type PacedFinding } from "../shared/own-findings.ts";
 import {
   allMotionsOf,
@@ -54,7 +55,7 @@ const settings = {
   spread: {
     default: 6,
     unit: "ratio",
-    what: "how many times more than usual (median × 1.4826) the change is off those next to it",
+    what: "how many times more than usual (median × 1.4826) the change is off those next to it, and the pose off its course",
     source:
       "common practice: twice the three spreads at which outlier filters usually cut (Hampel identifier), since motion has sharp accents",
     min: 0,
@@ -82,7 +83,7 @@ export const spacingJump = defineCheck({
   what: "The spacing changes from one frame to the next by more than a factor: big, then suddenly small, or the reverse.",
   why: "Speed that changes at once means a force out of nowhere; between even spacings on either side it reads as a change of film speed.",
   computes:
-    "Travel and turning in the world, pose by pose, and its own turn against its parent. For limbs, neck and head, and the trunk also their travel against the node above their first joint. For a tail behind a trunk that swings with it, also against what carries the trunk. The ratio of two successive steps is more than 2.2, both above the floor. The steps next to them change, in the logarithm, at most half as much, so that the change stands on one frame. It is off the middle between the changes before and after it by more than six times what is usual. Usual is the median × 1.4826 over ten poses on each side, of those that are passed at half the speed at least, if there are three. The four steps go one way: each within 60° of the one before, and the last of the first.",
+    "Travel and turning in the world, pose by pose, and its own turn against its parent. For limbs, neck and head, and the trunk also their travel against the node above their first joint. For a tail behind a trunk that swings with it, also against what carries the trunk. The ratio of two successive steps is more than 2.2, both above the floor. The steps next to them change, in the logarithm, at most half as much, so that the change stands on one frame. It is off the middle between the changes before and after it by more than six times what is usual. Usual is the median × 1.4826 over ten poses on each side, of those that are passed at half the speed at least, if there are three. The pose is also off the cubic through its neighbours by six times what is usual of the part in the whole shot, as for a pop. The four steps go one way: each within 60° of the one before, and the last of the first.",
   fix: "Move the key at the jump so that the spacing on either side meets in between, or give its two sides one slope.",
   notAFault: [
     "a change against what carries the part of which the world shows less than half, or beside which its limb stands on something",
@@ -133,8 +134,11 @@ function jumps(study: Study, node: number, values: JumpValues): SpacingJumpFindi
     const sift = ({ steps }: Steps, from: number, to: number, passing: number[]) => {
       for (let i = from; i <= to; i++) if (isJump(steps, i, floor, change, values)) passing.push(i);
     };
+    let breaks: ReturnType<typeof breaksOf> | null = null;
     for (const i of siftedPoses(study, node, motion, "spacing-jump", sees, jumpReach, sift)) {
       if (!goesOn(study, node, motion, i)) continue;
+      breaks ??= breaksOf(study, node, motion, values.spread);
+      if (!breaks(i)) continue;
       const finding = findingOf(study, node, motion, i, values.ratio);
       if (finding !== null) found.push(finding);
     }

@@ -53,6 +53,14 @@ const thigh = (at: number) => ({
   "thigh_l rotation.x": everyFrame(1, 60, changing(at, -2.4, -0.8)),
 });
 
+/** A point that slows to a third at once, and later changes its spacing as much from frame to frame. */
+const restless = (noise: number) => () =>
+  pathDocument(1, 110, (frame) => [
+    0.02 * Math.min(frame, 20) + (frame > 20 ? (0.02 / 3) * (frame - 20) : 0),
+    frame > 44 ? noise * 0.02 * Math.sin(12.9898 * frame ** 2) : 0,
+    0,
+  ]);
+
 const ridden = (own: Keyed) => () => riddenDocument(own);
 
 export const spacingJumpExamples = defineExamples(spacingJump, {
@@ -116,6 +124,11 @@ export const spacingJumpExamples = defineExamples(spacingJump, {
     },
   ],
   silent: [
+    {
+      title: "a spacing that falls to a third, of a point that changes its spacing as much all shot long",
+      motion: restless(1),
+      unexcused: restless(0),
+    },
     { title: "a spacing that falls to half", motion: point(0.06, 0.03), unexcused: point(0.06, 0.02) },
     {
       title: "an arm whose hand meets something there",
