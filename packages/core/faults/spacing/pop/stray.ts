@@ -59,6 +59,7 @@ export function straysOf(
   const { count, rate } = gridOf(study);
   const part = figure < 0 ? undefined : figuresOf(study)[figure].partOf.get(node);
   if (part === undefined || !heavyParts.includes(part)) return none;
+  if (!curveNamesOfNode(study, node).some((curve) => hasLoneKey(study, curve))) return none;
   const least = Math.min(angleFloor, floor / farReachOf(study, node));
   const strays = keptStrays(study, name, [longest, rate, least, usual], () => {
     const path = course();
@@ -84,7 +85,7 @@ export function shiftStraysOf(
   if (figure < 0 || figuresOf(study)[figure].partOf.get(node) !== "root") return none;
   return curveNamesOfNode(study, node).flatMap((name) => {
     const axis = shiftChannels.findIndex((channel) => name.endsWith(channel));
-    if (axis < 0) return [];
+    if (axis < 0 || !hasLoneKey(study, name)) return [];
     const strays = keptStrays(study, `pop by a stray key ${name}`, [longest, rate, floor, usual], () => {
       const shift = localTranslationOf(study, node);
       const unit = metresPerUnitOf(study);
@@ -113,6 +114,22 @@ function keptStrays(
 }
 
 const none: readonly never[] = [];
+
+/**
+ * Whether a curve has a key that can be the only one in a stretch of {@link fewest} samples: one with a key on every frame
+ * has none, and nothing more is asked of it.
+ */
+function hasLoneKey(study: Study, name: string): boolean {
+  const { frames, step } = gridOf(study);
+  const keys = curveOf(study, name)?.frames ?? [];
+  const least = (fewest + 1) * step;
+  for (let i = 0; i < keys.length; i++) {
+    const before = i > 0 ? keys[i - 1] : frames[0];
+    const after = i + 1 < keys.length ? keys[i + 1] : frames[frames.length - 1];
+    if (after - before >= least) return true;
+  }
+  return false;
+}
 
 /** Whether one of a node's curves has a single key between two samples. */
 function isOfOneKey(
