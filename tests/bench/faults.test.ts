@@ -25,6 +25,7 @@ const onWholeShots = [
   "late-reach",
   "mirrored-steps",
   "no-anticipation",
+  "no-load",
   "no-settle",
   "quick-top",
   "straight-set",

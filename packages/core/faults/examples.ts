@@ -26,6 +26,7 @@ import { quickTopExamples } from "./paths/quick-top/examples.ts";
 import { retracedPathExamples } from "./paths/retraced-path/examples.ts";
 import { straightPathExamples } from "./paths/straight-path/examples.ts";
 import { gripSlipExamples } from "./props/grip-slip/examples.ts";
+import { noLoadExamples } from "./props/no-load/examples.ts";
 import type { FaultExamples, Provocation } from "./shared/examples/example.ts";
 import { evenSpacingExamples } from "./spacing/even-spacing/examples.ts";
 import { frozenEndExamples } from "./spacing/frozen-end/examples.ts";
@@ -117,6 +118,7 @@ export const examples: Readonly<Record<CheckName, FaultExamples>> = {
   "eye-line": eyeLineExamples,
   "mirrored-steps": mirroredStepsExamples,
   "grip-slip": gripSlipExamples,
+  "no-load": noLoadExamples,
 };
 
 /**

@@ -51,6 +51,7 @@ export const checkNames = [
   "eye-line",
   // props
   "grip-slip",
+  "no-load",
   // curves and data
   "rotation-flip",
   "gimbal-lock",

@@ -41,6 +41,8 @@ import { straightPath } from "./paths/straight-path/check.ts";
 import { straightPathFix } from "./paths/straight-path/fix.ts";
 import { gripSlip } from "./props/grip-slip/check.ts";
 import { gripSlipFix } from "./props/grip-slip/fix.ts";
+import { noLoad } from "./props/no-load/check.ts";
+import { noLoadFix } from "./props/no-load/fix.ts";
 import { evenSpacing } from "./spacing/even-spacing/check.ts";
 import { evenSpacingFix } from "./spacing/even-spacing/fix.ts";
 import { frozenEnd } from "./spacing/frozen-end/check.ts";
@@ -160,6 +162,7 @@ const faults: { readonly [N in CheckName]: readonly [check: { readonly name: N }
   "eye-line": [eyeLine, eyeLineFix],
   "mirrored-steps": [mirroredSteps, mirroredStepsFix],
   "grip-slip": [gripSlip, gripSlipFix],
+  "no-load": [noLoad, noLoadFix],
 };
 
 /** All checks, by family. */

@@ -29,7 +29,7 @@ function liftIn(performance, { prop, from, to }, least) {
 /** @type {FaultKind} */
 export const weightlessLoad = {
   name: "weightless load",
-  checks: [],
+  checks: ["no-load"],
   unit: "share of the time to half of its height by which a load rises too soon",
   sizes: [
     {

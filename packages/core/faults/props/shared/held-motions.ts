@@ -12,7 +12,7 @@ import {
   along,
   bipedDocument,
   type Curves,
-  type DocumentOptions,
+  documentOf,
   eased,
   everyFrame,
 } from "../../shared/examples/motions.ts";
@@ -47,22 +47,28 @@ export interface Held {
   readonly prop?: Omit<PropSpec, "node">;
 }
 
-/** The biped over a stretch of frames with a thing whose place follows from where its left hand is. */
-export function holdingDocument(
-  curves: Curves,
+/** A motion over a stretch of frames with a thing whose place follows from where the left hand is. */
+export function withHeld(
+  document: CurveDocument,
   [first, last]: readonly [number, number],
   { node, path, shapes, prop }: Held,
-  { more, ...options }: DocumentOptions = {},
 ): CurveDocument {
-  const bare = bipedDocument(curves, { ...options, range: [first, last] });
-  const hand = carrierIn(bare, "hand_l");
-  const own = along(node, first, last, (frame) => path(frame, hand));
-  const document = bipedDocument(
-    { ...curves, ...own },
-    { ...options, range: [first, last], more: { ...more, props: [{ node, ...prop }] } },
-  );
-  document.nodes.push({ id: node, ...(shapes === undefined ? {} : { shapes }) });
-  return document;
+  const hand = carrierIn(document, "hand_l");
+  const own = documentOf(
+    [],
+    along(node, first, last, (frame) => path(frame, hand)),
+  ).curves;
+  return {
+    ...document,
+    nodes: [...document.nodes, { id: node, ...(shapes === undefined ? {} : { shapes }) }],
+    curves: [...document.curves, ...own],
+    props: [{ node, ...prop }],
+  };
+}
+
+/** The biped over a stretch of frames with a thing in its left hand. */
+export function holdingDocument(curves: Curves, range: readonly [number, number], held: Held): CurveDocument {
+  return withHeld(bipedDocument(curves, { range }), range, held);
 }
 
 /** The left arm swings from the side to the front, on every frame. */
