@@ -28,7 +28,9 @@ export function inHectometres(document: CurveDocument): CurveDocument {
 /** All frames later by a number. */
 export function renumbered(document: CurveDocument, by: number): CurveDocument {
   const later = (frame: number) => frame + by;
-  const { shot, curves, contacts, waivers, gazes, ...rest } = document;
+  const { shot, curves, contacts, waivers, gazes, sounds, ...rest } = document;
+  const laterColour = (colour: NonNullable<CurveDocument["nodes"][number]["colour"]>) =>
+    typeof colour === "string" ? colour : colour.map(([frame, to]) => [later(frame), to]);
   const within = <T extends { frames?: readonly number[] | undefined }>(list: readonly T[] | undefined) =>
     list?.map((entry) =>
       entry.frames === undefined ? entry : { ...entry, frames: entry.frames.map(later) },
@@ -37,6 +39,14 @@ export function renumbered(document: CurveDocument, by: number): CurveDocument {
   return {
     ...rest,
     ...Object.fromEntries(Object.entries(moved).filter(([, list]) => list !== undefined)),
+    ...(sounds === undefined
+      ? {}
+      : { sounds: sounds.map((sound) => ({ ...sound, frame: later(sound.frame) })) }),
+    nodes: document.nodes.map(({ visible, colour, ...node }) => ({
+      ...node,
+      ...(visible === undefined ? {} : { visible: visible.map((frames) => frames.map(later)) }),
+      ...(colour === undefined ? {} : { colour: laterColour(colour) }),
+    })),
     shot: shot.range === undefined ? shot : { ...shot, range: shot.range.map(later) as [number, number] },
     curves: curves.map((curve) => ({
       ...curve,

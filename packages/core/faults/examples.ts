@@ -40,7 +40,10 @@ import { overSpeedExamples } from "./spacing/over-speed/examples.ts";
 import { popExamples } from "./spacing/pop/examples.ts";
 import { sameFrameExamples } from "./spacing/same-frame/examples.ts";
 import { spacingJumpExamples } from "./spacing/spacing-jump/examples.ts";
+import { blendingColoursExamples } from "./staging/blending-colours/examples.ts";
+import { earlyLookExamples } from "./staging/early-look/examples.ts";
 import { eyeLineExamples } from "./staging/eye-line/examples.ts";
+import { flashingExamples } from "./staging/flashing/examples.ts";
 import { frameEdgeExamples } from "./staging/frame-edge/examples.ts";
 import { limbAtLensExamples } from "./staging/limb-at-lens/examples.ts";
 import { mergedSilhouetteExamples } from "./staging/merged-silhouette/examples.ts";
@@ -116,6 +119,9 @@ export const examples: Readonly<Record<CheckName, FaultExamples>> = {
   "limb-at-lens": limbAtLensExamples,
   "frame-edge": frameEdgeExamples,
   "eye-line": eyeLineExamples,
+  "early-look": earlyLookExamples,
+  "blending-colours": blendingColoursExamples,
+  flashing: flashingExamples,
   "mirrored-steps": mirroredStepsExamples,
   "grip-slip": gripSlipExamples,
   "no-load": noLoadExamples,

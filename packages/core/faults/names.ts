@@ -49,6 +49,9 @@ export const checkNames = [
   "limb-at-lens",
   "frame-edge",
   "eye-line",
+  "early-look",
+  "blending-colours",
+  "flashing",
   // props
   "grip-slip",
   "no-load",

@@ -67,8 +67,14 @@ import { sameFrame } from "./spacing/same-frame/check.ts";
 import { sameFrameFix } from "./spacing/same-frame/fix.ts";
 import { spacingJump } from "./spacing/spacing-jump/check.ts";
 import { spacingJumpFix } from "./spacing/spacing-jump/fix.ts";
+import { blendingColours } from "./staging/blending-colours/check.ts";
+import { blendingColoursFix } from "./staging/blending-colours/fix.ts";
+import { earlyLook } from "./staging/early-look/check.ts";
+import { earlyLookFix } from "./staging/early-look/fix.ts";
 import { eyeLine } from "./staging/eye-line/check.ts";
 import { eyeLineFix } from "./staging/eye-line/fix.ts";
+import { flashing } from "./staging/flashing/check.ts";
+import { flashingFix } from "./staging/flashing/fix.ts";
 import { frameEdge } from "./staging/frame-edge/check.ts";
 import { frameEdgeFix } from "./staging/frame-edge/fix.ts";
 import { limbAtLens } from "./staging/limb-at-lens/check.ts";
@@ -160,6 +166,9 @@ const faults: { readonly [N in CheckName]: readonly [check: { readonly name: N }
   "limb-at-lens": [limbAtLens, limbAtLensFix],
   "frame-edge": [frameEdge, frameEdgeFix],
   "eye-line": [eyeLine, eyeLineFix],
+  "early-look": [earlyLook, earlyLookFix],
+  "blending-colours": [blendingColours, blendingColoursFix],
+  flashing: [flashing, flashingFix],
   "mirrored-steps": [mirroredSteps, mirroredStepsFix],
   "grip-slip": [gripSlip, gripSlipFix],
   "no-load": [noLoad, noLoadFix],

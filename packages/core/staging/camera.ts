@@ -17,6 +17,8 @@ import { gridOf } from "../time/grid.ts";
 export interface Lens {
   /** 1 where a camera holds. */
   readonly seen: Uint8Array;
+  /** Which of the document's cameras it is. */
+  readonly camera: Int16Array;
   /** 1 where it is an orthographic one. */
   readonly flat: Uint8Array;
   /** 3 numbers per sample: where it stands, metres, y up. */
@@ -52,6 +54,7 @@ export const lensOf = shotMeasure<Lens | null>(
     const { count } = gridOf(study);
     const lens: Lens = {
       seen: bytes(count),
+      camera: new Int16Array(count),
       flat: bytes(count),
       eye: floats(3 * count),
       turn: floats(4 * count),
@@ -60,7 +63,7 @@ export const lensOf = shotMeasure<Lens | null>(
       near: floats(count),
       far: floats(count),
     };
-    for (const camera of cameras) fill(study, camera, lens);
+    for (const camera of cameras) fill(study, camera, (headerOf(study).cameras ?? []).indexOf(camera), lens);
     return lens.seen.includes(1) ? lens : null;
   },
   (a, b) => (a === null || b === null ? a === b : sameLens(a, b)),
@@ -77,7 +80,7 @@ function usableCameras(study: Study): CameraSpec[] {
 }
 
 /** Puts a camera at the samples that it holds and no camera before it does. */
-function fill(study: Study, camera: CameraSpec, lens: Lens): void {
+function fill(study: Study, camera: CameraSpec, index: number, lens: Lens): void {
   const { count, frames } = gridOf(study);
   const { position, orientation } = worldOf(study, rigOf(study).indexOf.get(camera.node) as number);
   const isFlat = camera.verticalFieldOfView === undefined && camera.verticalExtent !== undefined;
@@ -95,6 +98,7 @@ function fill(study: Study, camera: CameraSpec, lens: Lens): void {
     // A handle can lead a zoom to where there is no picture.
     if (!(half > 0 && (isFlat || sizes[i] < 180))) continue;
     lens.seen[i] = 1;
+    lens.camera[i] = index;
     lens.flat[i] = isFlat ? 1 : 0;
     for (let k = 0; k < 3; k++) lens.eye[3 * i + k] = position[3 * i + k];
     for (let k = 0; k < 4; k++) lens.turn[4 * i + k] = orientation[4 * i + k];
@@ -106,6 +110,6 @@ function fill(study: Study, camera: CameraSpec, lens: Lens): void {
 }
 
 function sameLens(a: Lens, b: Lens): boolean {
-  const names = ["seen", "flat", "eye", "turn", "half", "aspect", "near", "far"] as const;
+  const names = ["seen", "camera", "flat", "eye", "turn", "half", "aspect", "near", "far"] as const;
   return names.every((name) => sameNumbers(a[name], b[name]));
 }

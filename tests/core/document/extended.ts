@@ -6,7 +6,7 @@ export const extendedText = `{
   "shot": { "name": "pool_0010", "frameRate": 24, "range": [1, 96], "stage": "splining", "style": "snappy", "animators": ["Ana", "Ben"] },
   "space": { "metresPerUnit": 0.01, "up": "y", "angle": "degrees" },
   "nodes": [
-    { "id": "hips", "translation": [0, 95, 0], "colour": "#d08040" },
+    { "id": "hips", "translation": [0, 95, 0], "colour": [[1, "#d08040"], [24, "#804020"]] },
     { "id": "thigh_l", "parent": "hips", "shapes": [{ "kind": "capsule", "radius": 7, "from": [0, 0, 0], "to": [0, -42, 0] }] },
     { "id": "foot_l", "parent": "thigh_l", "translation": [0, -84, 0] },
     { "id": "ball_l", "parent": "foot_l", "translation": [0, -7, 14] },
@@ -43,7 +43,7 @@ export const extendedText = `{
   ],
   "cameras": [
     { "id": "wide", "node": "cam", "verticalFieldOfView": 30, "aspect": 1.7778, "near": 1, "far": 10000, "zoom": { "interpolation": "bezier", "keys": [[1, 30, { "out": [6, 0] }], [24, 45, { "in": [-6, 0] }]] }, "frames": [1, 48] },
-    { "id": "side", "node": "cam", "verticalExtent": 300, "zoom": { "keys": [[50, 300], [96, 250]] } }
+    { "id": "side", "node": "cam", "verticalExtent": 300, "background": "#c8d0d8", "zoom": { "keys": [[50, 300], [96, 250]] } }
   ],
   "gazes": [
     { "figure": "diver", "at": "crate", "frames": [1, 30] }
@@ -111,11 +111,20 @@ const shape = fc.oneof(
   ),
 );
 
+const colour = fc.stringMatching(/^[0-9a-fA-F]{6}$/).map((digits) => `#${digits}`);
+
 /** What a node may have besides its place. */
 export const nodeExtras = fc.record(
   {
     shapes: fc.array(shape, { maxLength: 3 }),
-    colour: fc.stringMatching(/^[0-9a-fA-F]{6}$/).map((digits) => `#${digits}`),
+    colour: fc.oneof(
+      colour,
+      fc
+        .uniqueArray(fc.integer({ min: -50, max: 200 }), { minLength: 1, maxLength: 4 })
+        .chain((at) =>
+          fc.tuple(...at.sort((a, b) => a - b).map((frame) => fc.tuple(fc.constant(frame), colour))),
+        ),
+    ),
     visible: stretches,
   },
   { requiredKeys: [] },
@@ -140,6 +149,7 @@ export function sceneOf(ids: readonly string[]) {
     node: id,
     aspect: positive,
     near: fc.constantFrom(0, 0.5),
+    background: colour,
     far: fc.constantFrom(1, 1e4),
     frames,
   };

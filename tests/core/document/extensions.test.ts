@@ -171,7 +171,7 @@ describe("what cannot be has an answer", () => {
       expect(message).not.toContain("something else");
     }
     expect(messages).toContain(
-      '"colour" has to be a colour of sRGB as "#rrggbb", and is the text "orange"; write six hexadecimal digits, such as "colour": "#d08040". It is left out.',
+      '"colour" has to be a colour of sRGB as "#rrggbb", and is the text "orange"; write six hexadecimal digits, such as "colour": "#d08040", or keys of them. It is left out.',
     );
     expect(messages).toContain(
       '"kind" has to be one of "sphere", "capsule", "box", and is the text "cone". "nodes/4/shapes/0" is left out.',

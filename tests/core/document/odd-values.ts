@@ -99,6 +99,18 @@ export const oddValues: readonly (readonly [string, string, unknown, readonly st
   ["a flat box", "nodes/6/shapes/0/size", [40, 0, 40], ["bad-value nodes/6/shapes/0/size/1"]],
   ["a colour in words", "nodes/0/colour", "orange", ["bad-value nodes/0/colour"]],
   ["a colour of three digits", "nodes/0/colour", "#fa0", ["bad-value nodes/0/colour"]],
+  ["keys of a colour in words", "nodes/0/colour", [[1, "red"]], ["bad-value nodes/0/colour/0/1"]],
+  ["no keys of a colour", "nodes/0/colour", [], ["bad-value nodes/0/colour"]],
+  [
+    "keys of a colour that run back",
+    "nodes/0/colour",
+    [
+      [9, "#102030"],
+      [3, "#405060"],
+    ],
+    ["unsorted-colours nodes/0/colour/1"],
+  ],
+  ["a background in words", "cameras/0/background", "blue", ["bad-value cameras/0/background"]],
   ["a camera that sees nothing", "cameras/0/verticalFieldOfView", undefined, ["missing-property cameras/0"]],
   ["a camera of two kinds", "cameras/0/verticalExtent", 200, ["two-projections cameras/0/verticalExtent"]],
   [

@@ -1,5 +1,5 @@
 import { z } from "zod";
-import { extent, frames, id, quaternion, vector3 } from "./base.ts";
+import { colourSchema, extent, frames, id, quaternion, vector3 } from "./base.ts";
 
 /**
  * The six rotation orders, written as the matrix product for column vectors: "zxy" is Rz · Rx · Ry, the intrinsic
@@ -44,11 +44,12 @@ export const nodeSchema = z
     rotation: vector3.optional().describe("Rest values of the rotation channels."),
     scale: vector3.optional().describe("Rest values of the scale channels."),
     shapes: z.array(shapeSchema).optional().describe("What can be seen of the node; together one shape."),
-    colour: z
-      .string()
-      .regex(/^#[0-9a-fA-F]{6}$/, 'a colour of sRGB as "#rrggbb"')
+    colour: colourSchema
       .optional()
-      .describe('Display colour of sRGB, "#rrggbb"; that of the parent if left out.'),
+      .describe(
+        'Display colour of sRGB, "#rrggbb", or keys of it, [[frame, "#rrggbb"], …], each of which holds until the next; ' +
+          "that of the parent if left out.",
+      ),
     visible: z
       .array(frames)
       .optional()

@@ -1,5 +1,5 @@
 import { z } from "zod";
-import { extent, finite, frames, id, stretch, vector2, vector3 } from "./base.ts";
+import { colourSchema, extent, finite, frames, id, stretch, vector2, vector3 } from "./base.ts";
 import { zoomSchema } from "./curves.ts";
 
 /** Media by name, with their usual density; what a density is given for may be called anything else. */
@@ -68,6 +68,11 @@ export const cameraSchema = z.object({
   near: finite.min(0).optional().describe("Units; what is nearer is not seen."),
   far: extent.optional().describe("Units; what is farther is not seen."),
   zoom: zoomSchema.optional(),
+  background: colourSchema
+    .optional()
+    .describe(
+      "Colour of what is behind all that has a shape, as a node's colour is given; unknown if left out.",
+    ),
   frames: frames
     .optional()
     .describe("Frames that are seen through it; all if left out. Of several the first counts."),

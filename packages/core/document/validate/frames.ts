@@ -1,6 +1,6 @@
 import { eachAt, framePaths } from "../references.ts";
 import { quoted } from "../scan/cursor.ts";
-import type { DocumentHeader } from "../schema.ts";
+import type { DocumentHeader, NodeSpec } from "../schema.ts";
 import type { Report } from "./header.ts";
 
 type Frames = readonly [number, number];
@@ -19,6 +19,12 @@ export function reportFrames(header: DocumentHeader, report: Report): void {
     const stretches = visible.map((frames, n) => ({ of: id, frames, path: `nodes/${index}/visible/${n}` }));
     reportOverlaps(stretches, `in which ${quoted(id)} is visible already. The two are joined.`, report);
   });
+  header.nodes.forEach(({ colour }, index) => {
+    reportColourKeys(colour, `nodes/${index}/colour`, report);
+  });
+  header.cameras?.forEach(({ background }, index) => {
+    reportColourKeys(background, `cameras/${index}/background`, report);
+  });
   header.props?.forEach(({ heldBy = [] }, index) => {
     const holds = heldBy.map(({ node: of, frames }, n) => {
       return { of, frames, path: `props/${index}/heldBy/${n}/frames` };
@@ -27,6 +33,16 @@ export function reportFrames(header: DocumentHeader, report: Report): void {
   });
   const stages = header.stages?.map(({ frames }, n) => ({ of: "", frames, path: `stages/${n}/frames` }));
   reportOverlaps(stages ?? [], "whose stage is given already. The first one counts.", report);
+}
+
+/** Reports keys of a colour that do not come in the order of their frames. */
+function reportColourKeys(colour: NodeSpec["colour"], path: string, report: Report): void {
+  if (colour === undefined || typeof colour === "string") return;
+  colour.forEach(([frame], n) => {
+    if (n === 0 || frame > colour[n - 1][0]) return;
+    const message = `This key of the colour stands on frame ${frame}, not behind the one before it; put the keys in the order of their frames. Of several on one frame the last counts.`;
+    report("unsorted-colours", message, `${path}/${n}`);
+  });
 }
 
 /** @param stretches `of` says what they are about: those of different things may lie on each other */

@@ -135,7 +135,8 @@ const advices: Readonly<Record<string, string>> = {
   reason: 'why this is meant, such as "reason": "a comic stop, agreed in dailies"',
   check: 'the name of the check whose notes are meant, such as "check": "hard-stop"',
   frames: 'the first and the last frame, such as "frames": [40, 62]',
-  colour: 'six hexadecimal digits, such as "colour": "#d08040"',
+  colour: 'six hexadecimal digits, such as "colour": "#d08040", or keys of them',
+  background: 'six hexadecimal digits, such as "background": "#c8d0d8", or keys of them',
   edges: 'two opposite corners, or more around, such as "edges": [[-60, 40], [60, 90]]',
 };
 

@@ -1,17 +1,14 @@
 import { inDegrees } from "../../../base/constants.ts";
-import { floats } from "../../../base/room.ts";
 import type { Study } from "../../../base/study.ts";
-import { lengthOf } from "../../../base/vector.ts";
 import { headerOf } from "../../../document/inputs.ts";
 import { figuresOf, statureOf } from "../../../rig/body.ts";
-import { worldOf } from "../../../rig/pose.ts";
 import { rigOf } from "../../../rig/rig.ts";
 import { lensOf } from "../../../staging/camera.ts";
 import { isInPicture, screenOf, seenWidth } from "../../../staging/screen.ts";
 import { gridOf, sampleAt } from "../../../time/grid.ts";
 import { defineCheck, type Finding } from "../../check.ts";
 import { keysOfNodes } from "../../keys-of-nodes.ts";
-import { faceOf } from "../shared/face.ts";
+import { offTarget } from "../shared/off-target.ts";
 
 /** With numbers in working units. */
 export interface EyeLineFinding extends Finding {
@@ -108,24 +105,6 @@ export const eyeLine = defineCheck({
     };
   },
 });
-
-/** Per sample the angle between where the face points and the way to the target, radians; null where no face is known. */
-function offTarget(study: Study, figure: number, head: number, target: number): Float64Array | null {
-  const face = faceOf(study, figure);
-  if (face === null) return null;
-  const a = worldOf(study, head).position;
-  const b = worldOf(study, target).position;
-  const off = floats(a.length / 3);
-  for (let i = 0; i < off.length; i++) {
-    const [x, y, z] = face.at(i);
-    const [dx, dy, dz] = [b[3 * i] - a[3 * i], b[3 * i + 1] - a[3 * i + 1], b[3 * i + 2] - a[3 * i + 2]];
-    off[i] = Math.atan2(
-      lengthOf(y * dz - z * dy, z * dx - x * dz, x * dy - y * dx),
-      x * dx + y * dy + z * dz,
-    );
-  }
-  return off;
-}
 
 /** Reach from the neck to the face, body heights: half of a head. */
 const faceReach = 0.065;

@@ -52,3 +52,19 @@ export function withCamera(
   const node = `{ "id": "eye", "translation": [${at.join(", ")}], "rotation": [0, ${yaw}, 0] }`;
   return [`"nodes": [\n`, `"cameras": [\n    ${camera}\n  ],\n  "nodes": [\n    ${node},\n`];
 }
+
+/**
+ * A piece of a demo shot, and what stands for it so that a camera sees its first node in a colour before another one.
+ * @param eye as of {@link withCamera}
+ * @param more further nodes, as text
+ */
+export function withColours(
+  [, eye]: readonly [string, string],
+  { first, own, behind, more = "" }: { first: string; own: string; behind: string; more?: string },
+): [string, string] {
+  const painted = eye.replace(`"aspect": 1.7778 }`, `"aspect": 1.7778, "background": "${behind}" }`);
+  return [
+    `"nodes": [\n    { "id": "${first}",`,
+    `${painted}${more}    { "id": "${first}", "colour": "${own}",`,
+  ];
+}
