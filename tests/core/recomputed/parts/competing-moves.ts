@@ -1,5 +1,5 @@
 import type { Recompute } from "../shared/compare.ts";
-import { distance, range, size, sub, times } from "../shared/geometry.ts";
+import { dot, range, size, sub, times, turned, type Vec } from "../shared/geometry.ts";
 import type { Sampled } from "../shared/sampled.ts";
 
 /**
@@ -25,10 +25,21 @@ function shownBy(shot: Sampled, figure: number, i: number): number {
   const { parts, root } = shot.figures[figure];
   const ends = ["leftHand", "rightHand", "leftFoot", "rightFoot"] as const;
   const limbs = ends.flatMap((part) => parts.get(part)?.slice(0, 1) ?? []);
-  const body = size(times(sub(centre(i + 1), centre(i - 1)), shot.rate / 2));
+  const body = shownOf(shot, centre(i), times(sub(centre(i + 1), centre(i - 1)), shot.rate / 2), i);
   const speeds = limbs.map((node) => {
     const against = (k: number) => sub(shot.at(node, k), centre(k));
-    return (distance(against(i - 1), against(i)) * shot.rate) / 3;
+    return (shownOf(shot, shot.at(node, i), sub(against(i), against(i - 1)), i) * shot.rate) / 3;
   });
   return Math.min(10 * shot.stature(root), Math.max(body, ...speeds)) || body;
+}
+
+/** The length of a vector at a point: as the first camera shows it, across the line of sight, if there is one. */
+function shownOf(shot: Sampled, at: Vec, vector: Vec, i: number): number {
+  const [camera] = shot.shot.header.cameras ?? [];
+  if (camera === undefined) return size(vector);
+  const node = shot.node(camera.node);
+  const isFlat = camera.verticalFieldOfView === undefined;
+  const sight = isFlat ? turned(shot.turn(node, i), [0, 0, -1]) : sub(at, shot.at(node, i));
+  const along = dot(vector, sight) / size(sight);
+  return Math.sqrt(Math.max(0, size(vector) ** 2 - along ** 2));
 }

@@ -11,13 +11,17 @@ export interface Seen {
   readonly scale: number;
 }
 
-/** What the first camera of a shot sees of a point in the world; it has a field of view that stays. */
+/** What the first camera of a shot sees of a point in the world; its field of view, or the height of its picture, stays. */
 export function seen(shot: Sampled, point: Vec, i: number): Seen {
   const camera = cameraOf(shot);
   const node = shot.node(camera.node);
   const [x, y, z] = turned(inverse(shot.turn(node, i)), sub(point, shot.at(node, i)));
-  const half = Math.tan(((camera.verticalFieldOfView as number) * Math.PI) / 360);
-  const scale = 1 / (2 * half * -z);
+  const { verticalFieldOfView, verticalExtent = 0 } = camera;
+  const height =
+    verticalFieldOfView === undefined
+      ? verticalExtent * shot.metresPerUnit
+      : 2 * -z * Math.tan((verticalFieldOfView * Math.PI) / 360);
+  const scale = 1 / height;
   return { x: x * scale, y: y * scale, depth: -z, scale };
 }
 

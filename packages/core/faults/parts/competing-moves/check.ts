@@ -4,6 +4,9 @@ import { lengthOf } from "../../../base/vector.ts";
 import { massCentreOf, massCentreVelocityOf } from "../../../motion/body/mass-centre.ts";
 import { carrierOf, figuresOf, statureOf } from "../../../rig/body.ts";
 import { worldOf } from "../../../rig/pose.ts";
+import { acrossSight } from "../../../staging/across.ts";
+import { type Lens, lensOf } from "../../../staging/camera.ts";
+import { isInPicture, projectPoint, seenWidth } from "../../../staging/screen.ts";
 import { gridOf } from "../../../time/grid.ts";
 import { defineCheck, type Finding } from "../../check.ts";
 import { keysOfNodes } from "../../keys-of-nodes.ts";
@@ -74,10 +77,10 @@ export const competingMoves = defineCheck({
   what: "Two figures make a big move at the same moment in different places.",
   why: "The eye can follow one thing at a time; of two big moves at once one is lost.",
   computes:
-    "Peaks of the fastest mass-carrying motion of each figure that stand over its median. That motion is the speed of its centre of mass, or a third of that of a hand or a foot against it: a limb is a smaller shape. The note is on what moves so, hips or limb. At fault are two of different figures within three frames and more than a body height apart.",
+    "Peaks of the fastest mass-carrying motion of each figure that stand over its median. That motion is the speed of its centre of mass, or a third of that of a hand or a foot against it: a limb is a smaller shape. The note is on what moves so, hips or limb. At fault are two of different figures within three frames and more than a body height apart. Where a camera holds, speeds and distance are taken across the line of sight, both have to be in the picture, and the one that is smaller in the picture is told.",
   fix: "Let the second begin when the first one ends, or make one of them smaller.",
   notAFault: ["a reaction: it begins after the first one ends", "crowds"],
-  limits: ["It judges in the world, not on screen; two moves behind each other may not compete."],
+  limits: ["Without a camera it judges in the world: two moves behind each other may not compete."],
   sources: ["Common practice: staging; one action at a time"],
   since: "0.1.0",
   settings,
@@ -117,13 +120,14 @@ function competing(
 ): CompetingMovesFinding | null {
   if (Math.abs(p.at - q.at) > values.frames) return null;
   if (p.from >= q.to || q.from >= p.to) return null;
-  const [x, y] = [massCentreOf(study, a), massCentreOf(study, b)];
-  const k = 3 * p.at;
-  const apart = lengthOf(x[k] - y[k], x[k + 1] - y[k + 1], x[k + 2] - y[k + 2]);
-  if (apart < values.apart) return null;
+  const seen = [
+    { figure: a, at: p.at },
+    { figure: b, at: p.at },
+  ].map(({ figure, at }) => seenAt(study, figure, at));
+  if (!(apartAs(seen[0], seen[1]) >= values.apart)) return null;
   // The smaller of the two is the one to move out of the way.
   const [first, second] =
-    p.speed >= q.speed
+    p.speed * seen[0].scale >= q.speed * seen[1].scale
       ? [
           { ...p, figure: a },
           { ...q, figure: b },
@@ -150,6 +154,31 @@ function competing(
     },
     fault: { kind: "keys", keys: keysOfNodes(study, mover.keyed, second.from, second.to) },
   };
+}
+
+/** Where a figure is: in the picture, or, where no camera holds, in the world with a scale of 1. */
+interface SeenFigure {
+  readonly at: readonly number[];
+  /** Picture heights a metre; NaN where it is not in the picture. */
+  readonly scale: number;
+}
+
+const shown = new Float64Array(seenWidth);
+
+function seenAt(study: Study, figure: number, i: number): SeenFigure {
+  const lens = lensOf(study);
+  const centre = massCentreOf(study, figure);
+  if (lens === null || lens.seen[i] === 0)
+    return { at: [centre[3 * i], centre[3 * i + 1], centre[3 * i + 2]], scale: 1 };
+  projectPoint(lens, i, centre, 3 * i, shown, 0);
+  const isIn = isInPicture(lens, i, shown, 0, statureOf(study, figure) / 4);
+  return { at: [shown[0], shown[1], 0], scale: isIn ? shown[3] : Number.NaN };
+}
+
+/** How far two figures are apart, across the line of sight where a camera holds, metres; NaN where one is not seen. */
+function apartAs(a: SeenFigure, b: SeenFigure): number {
+  const distance = lengthOf(a.at[0] - b.at[0], a.at[1] - b.at[1], a.at[2] - b.at[2]);
+  return (2 * distance) / (a.scale + b.scale);
 }
 
 function peaksOf(study: Study, figure: number, values: { speed: number; stands: number }): Peak[] {
@@ -200,12 +229,14 @@ function moverOf(study: Study, figure: number, at: number): { node: number; keye
   const velocity = massCentreVelocityOf(study, figure);
   const centre = massCentreOf(study, figure);
   const root = carrierOf(figuresOf(study)[figure]);
-  let fastest = lengthOf(velocity[3 * at], velocity[3 * at + 1], velocity[3 * at + 2]);
+  const lens = lensOf(study);
+  const k = 3 * at;
+  let fastest = acrossSight(lens, at, centre, velocity[k], velocity[k + 1], velocity[k + 2]);
   let mover = { node: root, keyed: [root] };
   for (const [end, ...above] of limbs) {
     const node = parts.get(end)?.[0];
     if (node === undefined || at < 1) continue;
-    const speed = limbShare * rate * stepAgainst(worldOf(study, node).position, centre, at);
+    const speed = limbShare * rate * stepAgainst(lens, worldOf(study, node).position, centre, at);
     if (speed <= fastest) continue;
     fastest = speed;
     mover = { node, keyed: [...above.flatMap((part) => parts.get(part) ?? []), node] };
@@ -213,32 +244,36 @@ function moverOf(study: Study, figure: number, at: number): { node: number; keye
   return mover;
 }
 
-/** How far a point goes against another one from the sample before. */
-function stepAgainst(path: Float64Array, centre: Float64Array, i: number): number {
+/** How far a point goes against another one from the sample before, as far as it is seen. */
+function stepAgainst(lens: Lens | null, path: Float64Array, centre: Float64Array, i: number): number {
   const k = 3 * i;
-  return lengthOf(
+  return acrossSight(
+    lens,
+    i,
+    path,
     path[k] - path[k - 3] - (centre[k] - centre[k - 3]),
     path[k + 1] - path[k - 2] - (centre[k + 1] - centre[k - 2]),
     path[k + 2] - path[k - 1] - (centre[k + 2] - centre[k - 1]),
   );
 }
 
-/** Largest speed that a figure shows: its centre of mass, or a hand or foot against it, m/s. */
+/** Largest speed that a figure shows, across the line of sight where a camera holds: its centre of mass, or a hand or foot against it, m/s. */
 const accentOf = measure<number, Float64Array>("accent", (study, figure) => {
   const { count, rate } = gridOf(study);
   const { parts } = figuresOf(study)[figure];
   const velocity = massCentreVelocityOf(study, figure);
   const centre = massCentreOf(study, figure);
   const speed = floats(count);
+  const lens = lensOf(study);
   for (let i = 0; i < count; i++)
-    speed[i] = lengthOf(velocity[3 * i], velocity[3 * i + 1], velocity[3 * i + 2]);
+    speed[i] = acrossSight(lens, i, centre, velocity[3 * i], velocity[3 * i + 1], velocity[3 * i + 2]);
   const limit = 10 * statureOf(study, figure);
   for (const [end] of limbs) {
     const node = parts.get(end)?.[0];
     if (node === undefined) continue;
     const path = worldOf(study, node).position;
     for (let i = 1; i < count; i++) {
-      const limb = limbShare * rate * stepAgainst(path, centre, i);
+      const limb = limbShare * rate * stepAgainst(lens, path, centre, i);
       speed[i] = Math.min(limit, Math.max(speed[i], limb));
     }
   }

@@ -1,3 +1,4 @@
+import type { CurveDocument } from "../../../document/schema.ts";
 import { defineExamples } from "../../shared/examples/example.ts";
 import { rekeyed, revalued } from "../../shared/examples/keying.ts";
 import {
@@ -43,6 +44,15 @@ const step = (from: number, to: number, size: number) => easedKeys([1, 72], [fro
 const twice = (small: readonly [number, number], large: readonly [number, number], size: number) =>
   everyFrame(1, 72, (frame) => eased(...small, 0, 1)(frame) + eased(...large, 0, size)(frame));
 
+/** The same through a camera. */
+const through = (motion: () => CurveDocument, at: [number, number, number], yaw: number) => () => {
+  const document = motion();
+  document.nodes.push({ id: "eye", translation: at, rotation: [0, yaw, 0] });
+  document.cameras = [{ id: "shotcam", node: "eye", verticalFieldOfView: 40, aspect: 16 / 9 }];
+  return document;
+};
+const twoLeaps = pair(step(20, 36, 1.2), step(21, 37, 1));
+
 /** An arm that goes up by 150° within a quarter of a second. */
 const thrown = easedKeys([1, 72], [25, 32], 150, -70);
 
@@ -83,6 +93,17 @@ export const competingMovesExamples = defineExamples(competingMoves, {
       },
     },
     {
+      title: "two leaps that a camera sees from a corner",
+      motion: through(twoLeaps, [7, 1, 7], 45),
+      right: through(pair(step(20, 36, 1.2), step(38, 54, 1)), [7, 1, 7], 45),
+      note: {
+        node: "second_hips",
+        frames: [28, 29],
+        key: { node: "second_hips", channel: "translation.z" },
+        measured: 1,
+      },
+    },
+    {
       title: "an arm that is thrown up while the other figure leaps",
       motion: row(2, {
         "first_hips translation.z": step(20, 36, 1.6),
@@ -101,6 +122,16 @@ export const competingMovesExamples = defineExamples(competingMoves, {
     },
   ],
   silent: [
+    {
+      title: "two leaps straight at the lens, which the picture hardly shows",
+      motion: through(twoLeaps, [1.5, 1, 9], 0),
+      unexcused: through(twoLeaps, [7, 1, 7], 45),
+    },
+    {
+      title: "two leaps of which the camera sees one",
+      motion: through(twoLeaps, [-5, 1, 12], 60),
+      unexcused: twoLeaps,
+    },
     { title: "a reaction", motion: pair(step(10, 26, 1.2), step(30, 46, 1)) },
     { title: "a small move beside a large one", motion: pair(step(20, 36, 1.2), step(20, 36, 0.2)) },
     { title: "a figure that moves alone", motion: row(2, { "first_hips translation.z": step(20, 36, 1.2) }) },
