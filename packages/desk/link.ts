@@ -105,6 +105,8 @@ export interface DeskNote {
     /** Points whose bones are drawn dark. */
     readonly marked: readonly number[];
   } | null;
+  /** Of a note on staging the camera's picture as flat dark shapes, an SVG of our own making; null where there is none. */
+  readonly squint: string | null;
   /** What it speaks for: notes that the same change clears, or that are the same on the other side. */
   readonly also: readonly string[];
 }
@@ -392,6 +394,8 @@ export interface FoundFix {
   readonly motion: MotionFix | null;
   /** How far parts are from their targets with it. */
   readonly targets: readonly DeskTarget[];
+  /** As of the note, before the fix and after it. */
+  readonly squint: string | null;
 }
 
 /** What the server says. */

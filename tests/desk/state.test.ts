@@ -70,7 +70,16 @@ describe("the channels", () => {
 
 const note = (fingerprint: string, more: Partial<DeskNote> = {}): DeskNote => ({
   ...{ fingerprint, check: "pop", tier: "major", title: "pop", part: "hand", node: "hand_r", frames: [3, 4] },
-  ...{ keys: [], message: "It pops.", suggestion: "", why: "", measured: "", shown: null, also: [] },
+  ...{
+    keys: [],
+    message: "It pops.",
+    suggestion: "",
+    why: "",
+    measured: "",
+    shown: null,
+    squint: null,
+    also: [],
+  },
   ...more,
 });
 const message = (

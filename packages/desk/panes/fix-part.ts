@@ -5,6 +5,7 @@ import type { FoundFix } from "../link.ts";
 import type { NumberedNote } from "../state/notes.ts";
 import { targetText } from "../state/review.ts";
 import { button, el, reveal } from "./element.ts";
+import { squintFigure } from "./squint.ts";
 
 /** What can be seen of a motion with a fix, in words. */
 const showings: readonly (readonly [Showing, string])[] = [
@@ -76,6 +77,7 @@ export class FixPart {
       ...(numbers.length > 0 ? [el("p", { class: "quiet" }, `Also clears ${numbers.join(", ")}.`)] : []),
       ...found.added.map((sentence) => el("p", { class: "quiet" }, `It brings: ${sentence}`)),
       ...this.targets(found).map((sentence) => el("p", { class: "quiet" }, sentence)),
+      squintFigure(found.squint, "What the camera sees, before the fix and after it.") ?? "",
       ...(found.motion === null ? [] : [this.choices()]),
       button("Make this change", () => void this.actions.applyFix(note.fingerprint), { class: "apply" }),
     );

@@ -9,6 +9,7 @@ import { framesText, numberText } from "../state/words.ts";
 import { DecisionPart } from "./decision-part.ts";
 import { button, el, reveal, setText } from "./element.ts";
 import { FixPart } from "./fix-part.ts";
+import { squintFigure } from "./squint.ts";
 
 /** A note in the list: what it says; where it is chosen, why, its keys, its fix, and that it can be meant. */
 export class NoteItem {
@@ -21,6 +22,7 @@ export class NoteItem {
   private readonly message = el("p", { class: "message" });
   private readonly more = el("div", { class: "more", hidden: true });
   private readonly facts = el("dl", {});
+  private readonly squint = el("div", {});
   private readonly causes = el("ul", { class: "causes" });
   private readonly fix: FixPart;
   private readonly decision: DecisionPart;
@@ -52,6 +54,7 @@ export class NoteItem {
     });
     this.more.append(
       this.facts,
+      this.squint,
       this.fix.element,
       this.causes,
       el(
@@ -155,6 +158,8 @@ export class NoteItem {
       ...fact("Why", note.why),
       ...fact("Also", note.also.join("; ")),
     );
+    const seen = squintFigure(note.squint, "What the camera sees, as with eyes half shut.");
+    this.squint.replaceChildren(...(seen === null ? [] : [seen]));
     const items = note.keys.slice(0, 8).map((key) => {
       const share = key.share === undefined ? "" : `, ${Math.round(100 * key.share)} % of it`;
       const text = `${nameOf(key)} at ${numberText(key.frame)}${share}`;

@@ -113,7 +113,7 @@ export class Answers {
 
   private async fix(fingerprint: string): Promise<Gives> {
     const { desk } = this;
-    desk.noteCalled(fingerprint);
+    const note = desk.noteCalled(fingerprint);
     const { revision } = desk;
     const answer = (await desk.feed.fix(fingerprint)) as FixAnswer | null;
     if (answer === null) throw new Refused("no-feed", "The feed is not there just now; try again soon.");
@@ -133,7 +133,7 @@ export class Answers {
       keys,
       gone,
       added: added.map(({ message }) => sentence(message)),
-      ...desk.moveOf(sentence(title), edits),
+      ...desk.moveOf(sentence(title), edits, note),
     };
     return { fix: found };
   }

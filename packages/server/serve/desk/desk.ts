@@ -13,6 +13,7 @@ import { type Held, History, type Standing } from "./history.ts";
 import { keyChanges } from "./keys.ts";
 import { deskShot, knownWaivers, type LaidOut, waiversOf } from "./laid-out.ts";
 import { MovingShot } from "./moving-shot.ts";
+import { squintOf } from "./notes.ts";
 import { type Page, Refused, send } from "./page.ts";
 import { Reviewing } from "./reviewing.ts";
 import { Saving } from "./saving.ts";
@@ -216,10 +217,15 @@ export class Desk {
     return note;
   }
 
-  /** What edits would do to the motion, and how far parts would be from their targets. */
-  moveOf(title: string, edits: readonly KeyEdit[]): Pick<FoundFix, "motion" | "targets"> {
+  /** What edits would do to the motion and, for a note, to the camera's picture; how far parts would be from their targets. */
+  moveOf(
+    title: string,
+    edits: readonly KeyEdit[],
+    note: FeedNote,
+  ): Pick<FoundFix, "motion" | "targets" | "squint"> {
     const { motion, study } = this.moving.moveTo(title, edited(this.version, edits, this.laid.measure).shot);
-    return { motion, targets: this.reviewing.targets(study, this.revision).targets };
+    const { targets } = this.reviewing.targets(study, this.revision);
+    return { motion, targets, squint: squintOf(note, this.moving.study, study) };
   }
 
   /** Tells all pages something. */

@@ -1,8 +1,17 @@
 import type { FeedNote } from "@keyside/adapters";
-import { headerOf, type Note, type ReviewFile, type Study, type Waiver } from "@keyside/core";
+import {
+  gridOf,
+  headerOf,
+  type Note,
+  type ReviewFile,
+  type Study,
+  sampleAt,
+  type Waiver,
+} from "@keyside/core";
 import { checkIn, settingsOf } from "@keyside/core/internal";
 import type { DeskNote, DeskWaived } from "@keyside/desk/link";
 import { groupsOf } from "../../judge/shots/headings.ts";
+import { squintPicture } from "../../present/sheet/draw/squint-picture.ts";
 import { sentence } from "../../present/sheet/sheet.ts";
 import { measuredAgainst } from "../../present/text/measured.ts";
 
@@ -33,8 +42,26 @@ export function deskNote(note: FeedNote, study: Study, shown: (note: Note) => De
     measured: `${measured.quantity} ${measuredAgainst(measured, expected)}`,
     // The feed keeps the series behind a note to itself; no place on the picture hangs on them.
     shown: shown({ ...rest, evidence: [] }),
+    squint: squintOf(note, study, null),
     also: also.map((other) => sentence(other.message)),
   };
+}
+
+const squintSize = { width: 420, height: 190 };
+
+/**
+ * What the camera sees of a note on staging, as flat dark shapes; with the fixed shot before and after.
+ * @returns null where the note is on something else, or no camera sees its frames
+ */
+export function squintOf(
+  { check, frames }: Pick<FeedNote, "check" | "frames">,
+  study: Study,
+  fixed: Study | null,
+): string | null {
+  if (checkIn(settingsOf(study), check)?.family !== "staging") return null;
+  const grid = gridOf(study);
+  const [from, to] = frames.map((frame) => sampleAt(grid, frame));
+  return squintPicture({ study, fixed, noted: { from, to }, size: squintSize }) || null;
 }
 
 /** What is said to be meant: in the document, then in the file of waivers beside it, then in the review. */
