@@ -8,6 +8,7 @@ import { otherFamilies } from "./families/others/index.mjs";
 import { twoLegFamilies } from "./families/two-legs/index.mjs";
 import { copy } from "./motion/performance.mjs";
 import { randomOf } from "./random.mjs";
+import { staged } from "./staging/index.mjs";
 
 /** Every family of the bench. @type {readonly Family[]} */
 export const allFamilies = [...twoLegFamilies, ...otherFamilies];
@@ -32,10 +33,15 @@ function planOf(whole, n, families) {
   const random = randomOf(seed);
   const family = familyAt(families, whole, n);
   const frames = random.fork("frames").integer(80, 400);
+  const style = styleOf(stageAt(whole, n), random.fork("style"));
   /** @type {Performance | undefined} */
   let made;
   const perform = () => {
-    made ??= family.make(randomOf(`${seed}/motion`), frames);
+    made ??= staged(
+      family.make(randomOf(`${seed}/motion`), frames),
+      randomOf(`${seed}/view`),
+      style.stage !== "blocked",
+    );
     return copy(made);
   };
   /** @type {Dressing | undefined} */
@@ -45,7 +51,7 @@ function planOf(whole, n, families) {
     name,
     seed,
     perform,
-    style: styleOf(stageAt(whole, n), random.fork("style")),
+    style,
     get dressing() {
       dressing ??= dressingFor(perform(), random.fork("dressing"));
       return dressing;

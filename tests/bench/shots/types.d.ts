@@ -111,6 +111,37 @@ export interface Prop {
   readonly mass: number;
   /** Half extents, metres. */
   readonly half: Vector;
+  /** Rotation order; "xyz" if left out. */
+  readonly order?: Joint["order"];
+  /** Whether it is there for the picture alone: a camera, a mark that is looked at, a lit wall. Its own axes stay y up. */
+  readonly staged?: boolean;
+}
+
+/** How a shot is seen: through a camera, which is a prop with tracks and looks along its own −z. */
+export interface View {
+  readonly camera: string;
+  /** From the bottom of the picture to its top; null for an orthographic camera, which has an extent. */
+  readonly degrees: number | null;
+  /** Height of an orthographic picture, metres. */
+  readonly extent: number;
+  /** Width over height. */
+  readonly aspect: number;
+  /** What is behind everything, "#rrggbb". */
+  readonly background: string;
+  /** Colours of joints and props, "#rrggbb", and of all that hangs on them. */
+  readonly colours: Readonly<Record<string, string>>;
+  /** What figures are meant to look at. */
+  readonly gazes: readonly {
+    readonly figure: string;
+    readonly target: string;
+    readonly frames: readonly [number, number];
+  }[];
+  /** Lit walls: props that are boxes; frames in which they are lit, null for always. */
+  readonly panels: readonly {
+    readonly id: string;
+    readonly half: Vector;
+    readonly lit: readonly (readonly [number, number])[] | null;
+  }[];
 }
 
 /** Something that happens in a shot, told by whoever made it; faults find their places by these. */
@@ -161,6 +192,8 @@ export interface Performance {
   /** Tracks that were solved to meet a point (planted legs, hands on a prop): keyed more densely. */
   readonly solved: Set<string>;
   readonly medium: "air" | "water";
+  /** What the shot is seen through; without one nobody looks. A fault of looks puts another one here. */
+  view?: View;
 }
 
 /**
@@ -250,7 +283,7 @@ export interface FaultKind {
   /** Sizes in the unit of `measure`, barely, ordinary and strong, each with the reason why people see it so. */
   readonly unit: string;
   readonly sizes: readonly [Size, Size, Size];
-  /** "motion" faults change the dense table before it is keyed; "keys" faults change keys. */
+  /** "motion" faults change the dense table, or what is seen of it, before it is keyed; "keys" faults change keys. */
   readonly layer: "motion" | "keys";
   /** Places in a clean shot where this fault can be put, in random order. */
   places(clean: KeyedShot, random: Random): Place[];

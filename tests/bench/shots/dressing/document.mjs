@@ -5,6 +5,7 @@
  */
 import { rigOf } from "../motion/rig.mjs";
 import { contactsOf, partsOf, propulsorsOf } from "./parts.mjs";
+import { isStaged, looksOf, seenBy } from "./view.mjs";
 
 /** Nine decimals: what a unit's factor leaves behind them is noise. @param {number} value */
 const tidy = (value) => Math.round(value * 1e9) / 1e9 + 0;
@@ -31,11 +32,13 @@ export function documentOf(shot, dressing, name, clean) {
   const { performance } = shot;
   const rig = rigOf(performance);
   const nodeOf = namesOf(shot, dressing);
-  const axes = axesOf(dressing);
   const node = (/** @type {string} */ id) => /** @type {string} */ (nodeOf.get(id));
-  const shapes = new Map(performance.props.map(({ id, half }) => [id, shapeOf(half, axes, dressing)]));
+  const things = performance.props.filter(({ staged = false }) => !staged);
+  const shapes = new Map(things.map(({ id, half }) => [id, shapeOf(half, axesOf(dressing), dressing)]));
+  const looks = looksOf(performance, dressing);
   const nodes = rig.ids.map((id, i) => {
     const parent = rig.parent[i];
+    const axes = axesOf(dressing, isStaged(performance, id));
     const turns = axes.turnsRoots && parent < 0;
     const at = axes.vector([...rig.at.subarray(3 * i, 3 * i + 3)], parent < 0);
     const order = axes.order(rig.order[i]);
@@ -46,6 +49,7 @@ export function documentOf(shot, dressing, name, clean) {
       ...(turns ? { fixedRotation: [Math.SQRT1_2, 0, 0, Math.SQRT1_2] } : {}),
       ...(order === "xyz" ? {} : { rotationOrder: order }),
       ...(shapes.has(id) ? { shapes: [shapes.get(id)] } : {}),
+      ...looks(id),
     };
   });
   const curves = [];
@@ -54,6 +58,7 @@ export function documentOf(shot, dressing, name, clean) {
       const curve = shot.curves.get(`${id} ${channel}`);
       if (curve === undefined) continue;
       const isRoot = rig.parent[rig.require(id)] < 0;
+      const axes = axesOf(dressing, isStaged(performance, id));
       curves.push(dressed(curve, node(id), axes.channel(channel, isRoot), dressing));
     }
   }
@@ -64,6 +69,7 @@ export function documentOf(shot, dressing, name, clean) {
     ...spaceOf(dressing),
     nodes,
     ...declared(clean, dressing, node),
+    ...seenBy(performance, dressing, node),
     curves,
   };
 }
@@ -82,10 +88,12 @@ function spaceOf({ metresPerUnit, declaresUnit, up }) {
 /**
  * How our axes go over to the document's. For z up, x stays, y becomes z, z becomes −y: either in every joint's own space, or
  * for the roots' places alone, with a fixed turn in front of their rotations.
- * @param {Dressing} dressing
+ * @param {Pick<Dressing, "up" | "turnsRoots">} dressing
+ * @param {boolean} [keepsAxes] of a node whose own axes stay y up, whatever the others do: a camera looks along its own −z
  */
-export function axesOf({ up, turnsRoots = false }) {
+export function axesOf({ up, turnsRoots: turnsAll = false }, keepsAxes = false) {
   const plain = up === "y";
+  const turnsRoots = turnsAll || keepsAxes;
   const turned = (/** @type {boolean} */ isRoot) => !plain && (isRoot || !turnsRoots);
   return {
     turnsRoots: !plain && turnsRoots,

@@ -9,6 +9,7 @@ import { feetFaults } from "./feet.mjs";
 import { partsFaults } from "./parts.mjs";
 import { pathFaults } from "./paths.mjs";
 import { spacingFaults } from "./spacing.mjs";
+import { stagingFaults } from "./staging.mjs";
 import { weightFaults } from "./weight.mjs";
 
 /** @type {readonly FaultKind[]} */
@@ -20,4 +21,5 @@ export const faultKinds = [
   ...feetFaults,
   ...partsFaults,
   ...causeFaults,
+  ...stagingFaults,
 ];

@@ -8,7 +8,8 @@ import { rigOf } from "../motion/rig.mjs";
 
 /**
  * How far a curve may be off, and how far its step from frame to frame. In place, some millimetres at the farthest joint that
- * the channel moves, more in sparser keying, half as much for the root, which carries everything. In speed, an eighth of the
+ * the channel moves, more in sparser keying, half as much for the root, which carries everything. A camera has a
+ * centimetre, or a hundredth of a degree: a thousandth of its picture. In speed, an eighth of the
  * quickest step thereabouts. On baked frames ten times less, and little near them: a foot must come down where it stands.
  * @param {KeyedShot} shot @param {string} name of the track @param {Float64Array} track
  * @param {Uint8Array | undefined} baked 1 on baked frames
@@ -21,11 +22,14 @@ export function allowancesOf({ performance, style }, name, track, baked) {
   const size = figure === undefined ? 1 : figure.body.stature / 1.75;
   const isRoot = figure === undefined || figure.body.root === joint;
   const stray = size * (0.0015 + 0.00015 * style.spacing) * (isRoot ? 0.5 : 1);
-  const usual = channel.startsWith("rotation")
-    ? Math.max(0.03, Math.min(0.4, (stray / leverOf(rig, rig.require(joint))) * (180 / Math.PI)))
-    : channel.startsWith("scale")
-      ? 0.002
-      : 0.5 * stray;
+  const usual =
+    joint === performance.view?.camera
+      ? 0.01
+      : channel.startsWith("rotation")
+        ? Math.max(0.03, Math.min(0.4, (stray / leverOf(rig, rig.require(joint))) * (180 / Math.PI)))
+        : channel.startsWith("scale")
+          ? 0.002
+          : 0.5 * stray;
   const n = track.length;
   const tolerance = new Float64Array(n).fill(usual);
   if (baked !== undefined) taper(tolerance, baked);

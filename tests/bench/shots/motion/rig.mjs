@@ -41,7 +41,7 @@ export function rigOf({ figures, props }) {
 function builtRig(figures, props) {
   /** @type {Joint[]} */
   const joints = figures.flatMap(({ body }) => parentsFirst(body.joints));
-  for (const { id } of props) joints.push({ id, parent: null, at: [0, 0, 0], order: "xyz" });
+  for (const { id, order = "xyz" } of props) joints.push({ id, parent: null, at: [0, 0, 0], order });
   const ids = joints.map(({ id }) => id);
   const index = new Map(ids.map((id, i) => [id, i]));
   if (index.size !== ids.length) {

@@ -35,6 +35,19 @@ export function changedKeys(shot, other) {
 }
 
 /**
+ * What of the looks differs: colours, what is lit when. A fault of these changes no key.
+ * @param {KeyedShot} shot @param {KeyedShot} other
+ * @returns {string[]} names of what differs, none where nothing does
+ */
+export function changedLooks(shot, other) {
+  const [a, b] = [shot.performance.view, other.performance.view];
+  if (a === undefined || b === undefined) return [];
+  const colours = Object.keys(a.colours).filter((id) => a.colours[id] !== b.colours[id]);
+  const panels = a.panels.filter(({ lit }, n) => JSON.stringify(lit) !== JSON.stringify(b.panels[n]?.lit));
+  return [...colours.map((id) => `${id} colour`), ...panels.map(({ id }) => `${id} light`)];
+}
+
+/**
  * The changed keys that shape the frames of a fault: those within them, and on each curve the next one on either side.
  * @param {KeyedShot} shot
  * @param {KeyedShot} without the shot without the fault

@@ -4,7 +4,7 @@
  * @import { BuiltShot, FaultKind, Figure, PlannedFault, Random, ShotPlan } from "../types.d.ts"
  * @import { Build, Dropped, PlantedShot } from "./planting.d.ts"
  */
-import { changedKeys, plannedKeys, seenTo } from "./changed-keys.mjs";
+import { changedKeys, changedLooks, plannedKeys, seenTo } from "./changed-keys.mjs";
 import { candidates, faultsPerShot } from "./choose.mjs";
 import { areBeside, overlaps } from "./overlap.mjs";
 import { isCleanIn, isOwn, isPresent, measured } from "./prove.mjs";
@@ -72,7 +72,8 @@ function reasonAlone(fault, plan, twin, build, alone) {
       return "not to be told from another";
     if (!isCleanIn(fault, twin.poses)) return "seen in the twin";
     const single = build(plan, [fault]);
-    const keys = [...changedKeys(single.keyed, twin.keyed).keys()].sort().join("\n");
+    const changed = [...changedKeys(single.keyed, twin.keyed).keys()].sort();
+    const keys = [...changed, ...changedLooks(single.keyed, twin.keyed)].join("\n");
     if (keys === "") return "changes no key";
     if ([...alone.values()].includes(keys)) return "same keys as another";
     if (!isPresent(fault, single.poses, twin.poses)) return "too weak alone";

@@ -5,6 +5,7 @@
  * @import { Stage } from "./records.d.ts"
  */
 import { axesOf } from "../dressing/document.mjs";
+import { isStaged } from "../dressing/view.mjs";
 
 /** @type {readonly ChannelName[]} */
 const channels = /** @type {ChannelName[]} */ (
@@ -14,10 +15,11 @@ const channels = /** @type {ChannelName[]} */ (
 /**
  * Which of our channels a document's is, and by what its values are multiplied to be ours.
  * @param {Dressing} dressing @param {boolean} isRoot whether the joint has no parent @param {string} channel
+ * @param {boolean} [keepsAxes] whether it is a camera, or another thing that is there for the picture
  * @returns {{ channel: ChannelName, factor: number } | null}
  */
-export function channelOf(dressing, isRoot, channel) {
-  const axes = axesOf(dressing);
+export function channelOf(dressing, isRoot, channel, keepsAxes = false) {
+  const axes = axesOf(dressing, keepsAxes);
   for (const ours of channels) {
     const { name, sign } = axes.channel(ours, isRoot);
     if (name === channel) {
@@ -31,7 +33,7 @@ export function channelOf(dressing, isRoot, channel) {
 export function ours({ dressing }, built, node, channel) {
   const joint = built.jointOf.get(node);
   if (joint === undefined) return null;
-  const found = channelOf(dressing, isRoot(built, joint), channel);
+  const found = channelOf(dressing, isRoot(built, joint), channel, isStaged(built.poses.performance, joint));
   return found === null ? null : { joint, channel: found.channel };
 }
 
@@ -41,7 +43,10 @@ export function undressed({ dressing }, built, edited) {
   const curves = new Map();
   for (const { node, channel, interpolation, keys } of edited) {
     const joint = built.jointOf.get(node);
-    const found = joint === undefined ? null : channelOf(dressing, isRoot(built, joint), channel);
+    const found =
+      joint === undefined
+        ? null
+        : channelOf(dressing, isRoot(built, joint), channel, isStaged(built.poses.performance, joint));
     if (joint === undefined || found === null) throw new Error(`${node} ${channel} is none of the shot's.`);
     const curve = {
       joint,
