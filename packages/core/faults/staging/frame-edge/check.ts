@@ -1,8 +1,10 @@
 import { floats } from "../../../base/room.ts";
 import type { Study } from "../../../base/study.ts";
+import { headerOf } from "../../../document/inputs.ts";
 import type { BodyPart } from "../../../document/schema.ts";
 import { figuresOf, statureOf } from "../../../rig/body.ts";
 import { lengthShare } from "../../../rig/proportions.ts";
+import { rigOf } from "../../../rig/rig.ts";
 import { type Lens, lensOf } from "../../../staging/camera.ts";
 import { screenOf, seenWidth } from "../../../staging/screen.ts";
 import { gridOf } from "../../../time/grid.ts";
@@ -218,8 +220,12 @@ function findingOf(
   let beyond = 0;
   for (let i = from; i <= to; i++) beyond += over[i] / (to - from + 1);
   const { root, parts } = figuresOf(study)[figure];
-  const nodes =
-    joint < 0 ? [node, ...(parts.get("root") ?? [root])] : [joint, ...armNodes(study, figure, node)];
+  // The camera frames it: its keys come before those of a body that stands where it stood.
+  const camera = cameraNode(study, from);
+  const nodes = [
+    ...(camera < 0 ? [] : [camera]),
+    ...(joint < 0 ? [node, ...(parts.get("root") ?? [root])] : [joint, ...armNodes(study, figure, node)]),
+  ];
   return {
     node,
     figure,
@@ -235,6 +241,12 @@ function findingOf(
     numbers: { beyond },
     fault: { kind: "keys", keys: keysOfNodes(study, nodes, from, to) },
   };
+}
+
+/** Rig index of the camera through which a sample is seen; −1 for none. */
+function cameraNode(study: Study, sample: number): number {
+  const spec = headerOf(study).cameras?.[lensOf(study)?.camera[sample] ?? 0];
+  return spec === undefined ? -1 : (rigOf(study).indexOf.get(spec.node) ?? -1);
 }
 
 function armNodes(study: Study, figure: number, hand: number): number[] {
