@@ -77,7 +77,7 @@ export const competingMoves = defineCheck({
   what: "Two figures make a big move at the same moment in different places.",
   why: "The eye can follow one thing at a time; of two big moves at once one is lost.",
   computes:
-    "Peaks of the fastest mass-carrying motion of each figure that stand over its median. That motion is the speed of its centre of mass, or a third of that of a hand or a foot against it: a limb is a smaller shape. The note is on what moves so, hips or limb. At fault are two of different figures within three frames and more than a body height apart. Where a camera holds, speeds and distance are taken across the line of sight, both have to be in the picture, and the one that is smaller in the picture is told.",
+    "Peaks of the fastest mass-carrying motion of each figure that stand over its median. That motion is the speed of its centre of mass, or a third of that of a hand or a foot against it: a limb is a smaller shape. The note is on what moves so, hips or limb. At fault are two of different figures within three frames and more than a body height apart. Where a camera holds, speeds and distance are taken across the line of sight. Both have to be in the picture then, and the one that is smaller in it is told.",
   fix: "Let the second begin when the first one ends, or make one of them smaller.",
   notAFault: ["a reaction: it begins after the first one ends", "crowds"],
   limits: ["Without a camera it judges in the world: two moves behind each other may not compete."],

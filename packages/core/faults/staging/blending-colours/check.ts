@@ -95,7 +95,7 @@ export const blendingColours = defineCheck({
     const { difference, contrast, share } = finding.numbers;
     const other = finding.other < 0 ? "the background" : words.name(finding.other);
     return {
-      message: `${words.part} cannot be told from ${other} at ${words.counted(finding.from, finding.to)}: the colours differ by ΔE₀₀ ${difference.toFixed(1)}, ${contrast.toFixed(2)} to 1 in contrast, along ${words.share(share)} of its outline`,
+      message: `${words.part} cannot be told from ${other} at ${words.counted(finding.from, finding.to)}: ΔE₀₀ ${difference.toFixed(1)}, contrast ${contrast.toFixed(2)} to 1, along ${words.share(share)} of its outline`,
       suggestion: `make ${words.part} or ${other} lighter or darker`,
     };
   },

@@ -58,7 +58,7 @@ export const earlyLook = defineCheck({
   what: "A head starts to turn to something before that makes a sound, appears or moves.",
   why: "Who answers what has not happened yet knows the script: the surprise is gone.",
   computes:
-    "For a declared gaze, the first moment at which its target can be noticed: a sound that is said to come from it (343 m/s to the head), its first frame of being visible, or its first move after a second of rest. The head starts where a twentieth of its turn towards the target is done. The number is how many frames before a tenth of a second after that moment it starts.",
+    "A declared gaze has a first moment at which its target can be noticed. That is a sound that comes from it (343 m/s to the head), its first visible frame, or its first move after a second of rest. The head starts where a twentieth of its turn towards the target is done. The number is how many frames before a tenth of a second after that moment it starts.",
   fix: "Start the turn of the head later, neck and eyes with it.",
   notAFault: [
     "a shot without a camera, and a head that is out of the picture",

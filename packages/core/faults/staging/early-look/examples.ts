@@ -76,5 +76,5 @@ export const earlyLookExamples = defineExamples(earlyLook, {
     slip: "a gull calls beside the camera, after the dancer has begun to turn to it",
     replace: [piece, gull + eye + gullNode],
   },
-  picture: { draws: "figure", seen: "top", at: [30, 42], marks: ["head"] },
+  picture: { draws: "curve", node: "head", channel: "rotation.y", also: ["turn"] },
 });

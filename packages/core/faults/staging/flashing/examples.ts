@@ -78,5 +78,5 @@ export const flashingExamples = defineExamples(flashing, {
       more: `    { "id": "lamp", "translation": [0, 120, -200], "colour": "#f0e8d0", "visible": [[1, 20], ${[...Array(12)].map((_, n) => `[${23 + 4 * n}, ${24 + 4 * n}]`).join(", ")}], "shapes": [{ "kind": "box", "size": [600, 400, 10] }] },\n`,
     }),
   },
-  picture: { draws: "figure", seen: "front", at: [10, 40] },
+  picture: { draws: "figure", seen: "front", at: [12, 16, 20, 48], marks: ["window"] },
 });
