@@ -158,8 +158,9 @@ function declared(clean, dressing, node) {
     if (propulsors.length > 0) said["propulsors"] = propulsors;
   }
   const plants = declaresContacts ? contactsOf(clean) : [];
-  if (declaresProps && clean.props.length > 0) {
-    said["props"] = clean.props.map(({ id, mass }) => ({ node: node(id), mass: Math.round(mass * 10) / 10 }));
+  const things = clean.props.filter(({ staged = false }) => !staged);
+  if (declaresProps && things.length > 0) {
+    said["props"] = things.map(({ id, mass }) => ({ node: node(id), mass: Math.round(mass * 10) / 10 }));
   }
   if (declaresGround || declaresContacts) {
     const normal = up === "y" ? [0, 1, 0] : [0, 0, 1];
