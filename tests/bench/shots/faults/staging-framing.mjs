@@ -13,7 +13,8 @@ import { bodyOf, isBlocked, jointOf } from "./tools/limbs.mjs";
 import { at24, median, over, within } from "./tools/windows.mjs";
 
 /** The share of a head that is cut in the middle of a stretch. @param {Poses} poses @param {Place} place */
-function cutOf(poses, { figure, from, to }) {
+function cutOf(poses, { figure, held }) {
+  const [from, to] = /** @type {[number, number]} */ (held);
   const { view } = poses.performance;
   if (view === undefined) return 0;
   const body = bodyOf(poses.performance, figure);
@@ -58,7 +59,16 @@ export const cutByFrame = {
         const spread = Math.max(...heights.map(({ y }) => y)) - Math.min(...heights.map(({ y }) => y));
         if (spread > 0.5 * heights[0].radius) continue;
         const also = [view.camera, body.root, ...body.trunk];
-        places.push({ figure, joint: body.head, also, from, to, ramp });
+        // It is seen from when the camera leaves its place until it is back.
+        places.push({
+          figure,
+          joint: body.head,
+          also,
+          from: from - ramp,
+          to: to + ramp,
+          held: [from, to],
+          ramp,
+        });
       }
     }
     // What is cut in the middle has to be cut for most of the while.
@@ -73,7 +83,8 @@ export const cutByFrame = {
   perform(performance, place, size) {
     const { view } = performance;
     if (view === undefined) return;
-    const { figure, from, to } = place;
+    const { figure } = place;
+    const [from, to] = /** @type {[number, number]} */ (place.held);
     const ramp = /** @type {number} */ (place.ramp);
     const body = bodyOf(performance, figure);
     const middle = Math.round((from + to) / 2);
