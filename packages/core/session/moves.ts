@@ -2,9 +2,9 @@ import { trimmed } from "../base/number-words.ts";
 import type { Study } from "../base/study.ts";
 import { valueAt } from "../curve/evaluate.ts";
 import type { Channel, Shot } from "../document/model.ts";
+import { allLimbsOf } from "../motion/ground/all-limbs.ts";
 import { nodeNameOf } from "../notes/wording.ts";
 import { figuresOf } from "../rig/body.ts";
-import { limbsOf } from "../rig/limb.ts";
 import { rigOf } from "../rig/rig.ts";
 import type { KeyChange, KeyState } from "./changes.ts";
 
@@ -132,7 +132,7 @@ function partsOf(moves: readonly KeyMove[], chain: ReadonlySet<string>): number 
 }
 
 function allLimbs(study: Study) {
-  return figuresOf(study).flatMap((_, figure) => limbsOf(study, figure));
+  return figuresOf(study).flatMap((_, figure) => allLimbsOf(study, figure));
 }
 
 function groupsOf<K>(changes: readonly KeyChange[], name: (change: KeyChange) => K): Map<K, KeyChange[]> {
@@ -156,7 +156,24 @@ function most(numbers: readonly number[]): number {
   return numbers.reduce((largest, number) => Math.max(largest, number), 0);
 }
 
+/** A channel that had no keys gets these at most: a breakdown, and what holds it on both sides. */
+const mostNew = 3;
+
 function movesOfCurve(versions: Versions, changes: readonly KeyChange[]): KeyMove[] {
+  const { node, channel } = changes[0];
+  const isNew = !versions.before.curves.some((curve) => curve.node === node && curve.channel === channel);
+  if (isNew && changes.length === mostNew) {
+    const [first, { after }, last] = changes;
+    const held = [first, last].map((change) => frameText(change.after?.frame ?? 0)).join(" and ");
+    return [
+      asOne(
+        "breakdown",
+        changes,
+        null,
+        `breakdown in at ${frameText(after?.frame ?? 0)}, ${valueText(after)}, held at ${held}`,
+      ),
+    ];
+  }
   const moves = plainMoves(changes);
   if (!moves.some(({ kind }) => kind === "rebuilt span") || !isRetimed(versions, changes)) return moves;
   return [asOne("slide", changes, "show the same course at other times")];
@@ -215,11 +232,47 @@ function plainMoves(changes: readonly KeyChange[]): KeyMove[] {
   }
   const valued = changes.filter((change) => kindOf(change) === "key in value");
   if (valued.length > fewKeys) {
-    if (!isOffset(valued)) return [asOne("rebuilt span", changes, "keyed anew")];
     const rest = changes.filter((change) => kindOf(change) !== "key in value" && kindOf(change) !== "handle");
-    return [asOne("offset", valued, "offset, eased"), ...rest.map(single)];
+    const how = readAnew(valued);
+    if (how !== null) return [asOne("offset", valued, how), ...rest.map(single)];
+    const sides = bySide(valued);
+    if (sides.length > mostSides || !sides.every(isOffset))
+      return [asOne("rebuilt span", changes, "keyed anew")];
+    return [...sides.map((side) => asOne("offset", side, "offset, eased")), ...rest.map(single)];
   }
   return changes.map(single);
+}
+
+/** Digits of a document may be off by this share of what is added. */
+const sameReading = 1e-4;
+
+/** How keys are taken that all get the same on top, or are all mirrored about one angle; null where they are not. */
+function readAnew(changes: readonly KeyChange[]): string | null {
+  const by = changes.map(({ before, after }) => numberOf(after) - numberOf(before));
+  const sums = changes.map(({ before, after }) => numberOf(after) + numberOf(before));
+  const isEven = (series: readonly number[]) =>
+    series.every((value) => Math.abs(value - series[0]) <= sameReading * Math.max(Math.abs(series[0]), 1));
+  if (isEven(by)) return `all ${by[0] > 0 ? "raised" : "lowered"} by ${trimmed(Math.abs(by[0]), 3)}`;
+  if (!changes[0].channel.startsWith("rotation.") || !isEven(sums)) return null;
+  return `all mirrored about ${trimmed(sums[0] / 2, 3)}`;
+}
+
+/** A course is taken to one side, and then to the other, as a body that falls later is and then gives; no more often. */
+const mostSides = 2;
+
+/** Keys in the order of time, by the side to which they are taken; those that hardly change go with their neighbours. */
+function bySide(changes: readonly KeyChange[]): KeyChange[][] {
+  const by = changes.map(({ before, after }) => numberOf(after) - numberOf(before));
+  const noise = 0.02 * most(by.map(Math.abs));
+  const sides: KeyChange[][] = [];
+  let side = 0;
+  changes.forEach((change, i) => {
+    const own = Math.abs(by[i]) > noise ? Math.sign(by[i]) : side;
+    if (sides.length === 0 || (own !== side && side !== 0)) sides.push([]);
+    sides[sides.length - 1].push(change);
+    if (own !== 0) side = own;
+  });
+  return sides;
 }
 
 /** Whether keys are all taken to one side, with one peak: a bump that is laid over the curve. */
@@ -268,10 +321,10 @@ function single(change: KeyChange): KeyMove {
   return { kind, nodes: [node], channel, frames, keys: 1, text: `${node} ${channel}: ${what}` };
 }
 
-function asOne(kind: MoveKind, changes: readonly KeyChange[], how: string): KeyMove {
+function asOne(kind: MoveKind, changes: readonly KeyChange[], how: string | null, what = ""): KeyMove {
   const { node, channel } = changes[0];
   const [from, to] = framesIn(changes);
-  const text = `${node} ${channel}: ${changes.length} keys ${how}, ${spanText(from, to)}`;
+  const text = `${node} ${channel}: ${how === null ? what : `${changes.length} keys ${how}, ${spanText(from, to)}`}`;
   return { kind, nodes: [node], channel, frames: [from, to], keys: changes.length, text };
 }
 

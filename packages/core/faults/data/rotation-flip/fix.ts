@@ -1,23 +1,22 @@
 import type { Study } from "../../../base/study.ts";
-import type { KeyEdit, SetKey } from "../../../document/edit.ts";
+import type { KeyEdit, KeyHandle, SetKey } from "../../../document/edit.ts";
 import { curveName, curveOf } from "../../../document/inputs.ts";
 import type { Curve } from "../../../document/model.ts";
 import { rotationOrders } from "../../../document/schema.ts";
 import { radiansPerUnitOf, rigOf } from "../../../rig/rig.ts";
 import { defineFix } from "../../fix.ts";
 import { decimalsOf, rounded } from "../../shared/keying/precision.ts";
-import { isReadBack, type RotationFlipFinding, rotationFlip } from "./check.ts";
+import { type RotationFlipFinding, rotationFlip } from "./check.ts";
 
 export const rotationFlipFix = defineFix(rotationFlip, {
   what: "Takes whole turns off the keys behind a flip, or adds them to those before it, or keys the same poses in nearer angles: the poses stay, the spin goes.",
   title: ({ keys, frames }) =>
-    `take the turn too much out of ${keys[0]?.node ?? "the joint"} ${keys[0]?.channel ?? ""} at frame ${frames[1]}`,
+    `take the spin out of ${keys[0]?.node ?? "the joint"} before frame ${frames[1]}: the same poses in nearer angles`,
   *propose({ study, finding, node }) {
     if (node < 0) return;
-    if (isReadBack(finding)) {
-      yield* inNearerAngles(study, node, finding);
-      return;
-    }
+    const other = otherAngles(study, node, finding);
+    const isNearer = other !== null && other.apart < apartInTurns(study, finding);
+    if (other !== null && isNearer) yield* other.ways();
     const axes = finding.flips.map(({ curve, key }) => {
       const decimals = decimalsOf(study, node, curve.channel);
       return runsToTurn(study, curve, key).map((run) => ({
@@ -33,52 +32,141 @@ export const rotationFlipFix = defineFix(rotationFlip, {
     for (const way of ways) yield way.flatMap(({ edits }) => edits);
     // Handles that were drawn for the long way round would throw the curve out on the short one.
     for (const way of ways) yield way.flatMap(({ edits, curve, key }) => withLevelHandles(edits, curve, key));
+    if (other !== null && !isNearer) yield* other.ways();
   },
 });
 
+/** How far the axes of a flip are still apart once whole turns are taken off, document units. */
+function apartInTurns(study: Study, { flips }: RotationFlipFinding): number {
+  const circle = (2 * Math.PI) / radiansPerUnitOf(study);
+  return flips.reduce((sum, { curve: { values }, key }) => {
+    const apart = values[key] - values[key - 1];
+    return sum + Math.abs(apart - Math.round(apart / circle) * circle);
+  }, 0);
+}
+
 /**
  * The poses behind a flip in the other angles that give them: half a turn more on the first and last axis that are turned
- * about, and the middle one mirrored. Whole turns bring each near to the key before it.
+ * about, and the middle one mirrored. Whole turns bring each near to the key on the other side.
  */
-function* inNearerAngles(study: Study, node: number, { flips }: RotationFlipFinding): Generator<KeyEdit[]> {
-  const [{ curve: one, key }] = flips;
-  const frame = one.frames[key];
+function otherAngles(
+  study: Study,
+  node: number,
+  { flips }: RotationFlipFinding,
+): { readonly apart: number; ways(): Generator<KeyEdit[]> } | null {
+  const [{ curve: lead, key }] = flips;
+  const frame = lead.frames[key];
   const middle = rotationOrders[rigOf(study).order[node]][1];
   const curves = (["x", "y", "z"] as const).flatMap(
-    (axis) => curveOf(study, curveName(one.node, `rotation.${axis}`)) ?? [],
+    (axis) => curveOf(study, curveName(lead.node, `rotation.${axis}`)) ?? [],
   );
-  const at = curves.map(({ frames }) => frames.indexOf(frame));
+  const axes = curves.map((curve) => ({
+    curve,
+    at: curve.frames.indexOf(frame),
+    isMiddle: curve.channel.endsWith(middle),
+    decimals: Math.max(decimalsOf(study, node, curve.channel), 6),
+  }));
   // All three angles of a pose have to be keyed together to be read in other ones.
-  if (curves.length < 3 || at.some((index) => index < 1)) return;
+  if (axes.length < 3 || axes.some(({ at }) => at < 1)) return null;
   const circle = (2 * Math.PI) / radiansPerUnitOf(study);
-  // The slip of a pose or of a few first, then of all that follow.
-  for (const count of [1, 2, 3, 4, Number.POSITIVE_INFINITY]) {
-    const edits: SetKey[] = [];
-    curves.forEach(({ channel, frames, values }, axis) => {
-      const decimals = Math.max(decimalsOf(study, node, channel), 6);
-      let before = values[at[axis] - 1];
-      for (let index = at[axis]; index < Math.min(frames.length, at[axis] + count); index++) {
-        const other = channel.endsWith(middle) ? circle / 2 - values[index] : values[index] + circle / 2;
-        const value = other + Math.round((before - other) / circle) * circle;
-        edits.push({
-          kind: "set",
-          node: one.node,
-          channel,
-          frame: frames[index],
-          value: rounded(value, decimals),
-        });
-        before = value;
-      }
-    });
-    yield edits;
-    yield curves.flatMap((curve, axis) =>
-      withLevelHandles(
-        edits.filter(({ channel }) => channel === curve.channel),
-        curve,
-        at[axis],
-      ),
-    );
+  const apart = axes.reduce((sum, { curve: { values }, at, isMiddle }) => {
+    const other = otherReading(values[at], values[at - 1], circle, isMiddle);
+    return sum + Math.abs(other - values[at - 1]);
+  }, 0);
+  const end = endOfFlip(lead, key, circle);
+  const behind = { from: frame, to: end ?? Number.POSITIVE_INFINITY };
+  const keysIn = ({ from, to }: Run) =>
+    curves.reduce((sum, { frames }) => sum + frames.filter((one) => one >= from && one <= to).length, 0);
+  // What stands before the flip may be read anew as well, where that is less.
+  const runs =
+    end === null
+      ? [behind, { from: Number.NEGATIVE_INFINITY, to: frame - 1e-6 }].sort((a, b) => keysIn(a) - keysIn(b))
+      : [behind];
+  return {
+    apart,
+    *ways() {
+      for (const run of runs) yield axes.flatMap((axis) => readAnew(axis, frame, run, circle));
+    },
+  };
+}
+
+/** An angle of a pose in the other reading, near another angle. */
+function otherReading(value: number, near: number, circle: number, isMiddle: boolean): number {
+  const other = isMiddle ? circle / 2 - value : value + circle / 2;
+  return other + Math.round((near - other) / circle) * circle;
+}
+
+/** The last frame before a curve flips back; null where it does not. */
+function endOfFlip({ values, frames }: Curve, key: number, circle: number): number | null {
+  const way = Math.sign(values[key] - values[key - 1]);
+  for (let k = key + 1; k < values.length; k++) {
+    if (way * (values[k - 1] - values[k]) > circle / 4) return frames[k - 1];
   }
+  return null;
+}
+
+/** Frames, both included. */
+interface Run {
+  readonly from: number;
+  readonly to: number;
+}
+
+interface Axis {
+  readonly curve: Curve;
+  /** The key at which the joint flips. */
+  readonly at: number;
+  readonly isMiddle: boolean;
+  readonly decimals: number;
+}
+
+/** The keys of an axis over some frames in the other reading; handles at the ends of those lead on as they came. */
+function readAnew(
+  { curve, at, isMiddle, decimals }: Axis,
+  frame: number,
+  { from, to }: Run,
+  circle: number,
+): SetKey[] {
+  const { node, channel, frames, values } = curve;
+  const [inner, outer] = to < frame ? [at - 1, at] : [at, at - 1];
+  const first = otherReading(values[inner], values[outer], circle, isMiddle);
+  const sign = isMiddle ? -1 : 1;
+  const isIn = (key: number) => frames[key] >= from && frames[key] <= to;
+  const isJoint = (key: number) => key > 0 && key < frames.length && isIn(key) !== isIn(key - 1);
+  const edits: SetKey[] = [];
+  for (let key = 0; key < frames.length; key++) {
+    const joints = [isJoint(key), isJoint(key + 1)] as const;
+    if (!isIn(key) && !joints[0] && !joints[1]) continue;
+    const value = isIn(key) ? rounded(first + sign * (values[key] - values[inner]), decimals) : values[key];
+    const handles = handlesAnew(curve, key, isIn(key) ? sign : 1, joints, decimals);
+    edits.push({ kind: "set", node, channel, frame: frames[key], value, ...handles });
+  }
+  return edits;
+}
+
+/**
+ * Handles of a key that is read anew. One that was drawn for the long way round would throw the curve out: it goes on as
+ * the one on the other side of its key.
+ * @param sign by which slopes are turned @param joints whether the way in, and out, is the long one
+ */
+function handlesAnew(
+  { handles }: Curve,
+  key: number,
+  sign: number,
+  joints: readonly [boolean, boolean],
+  decimals: number,
+): Pick<SetKey, "handles"> {
+  if (handles === null) return {};
+  const made: { in?: KeyHandle; out?: KeyHandle } = {};
+  for (const [side, name] of (["in", "out"] as const).entries()) {
+    const [run, rise] = handles.subarray(4 * key + 2 * side, 4 * key + 2 * side + 2);
+    const [otherRun, otherRise] = handles.subarray(4 * key + 2 - 2 * side, 4 * key + 4 - 2 * side);
+    if (Number.isNaN(rise)) continue;
+    const isSlope = Number.isNaN(run);
+    const slope = isSlope ? otherRise || 0 : (otherRise * run) / otherRun || 0;
+    const value = sign * (joints[side] ? slope : rise);
+    made[name] = isSlope ? rounded(value, decimals + 1) : [run, rounded(value, decimals)];
+  }
+  return Object.keys(made).length === 0 ? {} : { handles: made };
 }
 
 /** Keys first to last, all to be turned by the same amount (document units). */
