@@ -1,4 +1,3 @@
-import { trimmed } from "../base/number-words.ts";
 import type { Study } from "../base/study.ts";
 import type { Note } from "../faults/note.ts";
 import { eachAlone } from "../notes/assemble.ts";
@@ -6,6 +5,7 @@ import { figuresOf } from "../rig/body.ts";
 import { chainOf, rigOf, subtreeOf } from "../rig/rig.ts";
 import { tiers } from "../settings/tier.ts";
 import { matchNotes } from "./matching.ts";
+import { framesInWords, leftInWords } from "./refusals.ts";
 
 /** A note that is there already may get this much heavier, no more: its number moves with the keys around it. */
 const slackWeight = 0.05;
@@ -27,42 +27,50 @@ export function nodesWithin(study: Study, note: Note): ReadonlySet<string> {
 export interface Outcome {
   /** Notes that go with it: the note itself and others that had the same cause. */
   readonly gone: readonly Note[];
-  /** Lighter notes that come in exchange. */
+  /** Lighter notes that come in exchange, and such of any weight as were hidden by what is gone. */
   readonly added: readonly Note[];
 }
 
-/** What became of the notes; where the note is still there or the shot got worse, what is said against it, as a clause. */
+/**
+ * What became of the notes; where the note is still there or the shot got worse, what is said against it, as a clause.
+ * @param isOfOldMotion whether nothing that a note is about moves otherwise than before: such a note was hidden by what is
+ *   gone, and is not held against a change
+ */
 export function judged(
   note: Note,
   notesBefore: readonly Note[],
   notesAfter: readonly Note[],
+  isOfOldMotion: (note: Note) => boolean,
 ): Outcome | string {
   // What one note spoke for may stand by itself afterwards, and is nothing new.
   const [before, after] = [eachAlone(notesBefore), eachAlone(notesAfter)];
   const matches = matchNotes(before, after);
-  if (matches.has(note)) return `${note.check} would still be noted there`;
+  const left = matches.get(note);
+  if (left !== undefined) return `${note.check} would still be noted there: ${leftInWords(left)}`;
   const limit = tiers.indexOf(note.tier);
   const isHeavy = ({ tier }: Note) => tiers.indexOf(tier) <= limit;
   const known = new Set(matches.values());
   const added = after.filter((other) => !known.has(other));
-  const worse = added.find(isHeavy);
+  const made = added.filter((other) => !isOfOldMotion(other));
+  const worse = made.find(isHeavy);
   if (worse !== undefined) return `it would bring in ${placeOf(worse)}`;
   for (const [old, now] of matches) {
     const rose = tiers.indexOf(now.tier) < tiers.indexOf(old.tier) || now.weight > old.weight + slackWeight;
     if (rose && isHeavy(now)) return `it would make ${placeOf(now)} worse`;
   }
   // Many light notes for one heavy one are no gain.
-  if (weightOf(added) + weightOf([...known]) >= weightOf(before))
-    return "it would bring in lighter notes that weigh as much together";
+  if (weightOf(made) + weightOf([...known]) >= weightOf(before)) return lighterInWords(made);
   return { gone: before.filter((old) => !matches.has(old)), added };
 }
 
-function placeOf({ tier, check, node, frames: [first, last] }: Note): string {
-  const when =
-    first === last
-      ? `at frame ${trimmed(first, 1)}`
-      : `over frames ${trimmed(first, 1)} to ${trimmed(last, 1)}`;
-  return `a ${tier} note, ${check}${node === null ? "" : ` of ${node}`} ${when}`;
+function lighterInWords(notes: readonly Note[]): string {
+  const [first] = [...notes].sort((a, b) => b.weight - a.weight);
+  if (first === undefined) return "it would leave notes that weigh as much together as those before";
+  return `it would bring in ${notes.length === 1 ? "" : `${notes.length} notes, `}${placeOf(first)}${notes.length === 1 ? ", which weighs as much" : " before all, that weigh as much together"}`;
+}
+
+function placeOf({ tier, check, node, frames }: Note): string {
+  return `a ${tier} note, ${check}${node === null ? "" : ` of ${node}`} ${framesInWords(frames)}`;
 }
 
 function weightOf(notes: readonly Note[]): number {

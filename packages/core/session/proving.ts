@@ -1,9 +1,9 @@
-import { sentence } from "../base/sentence.ts";
 import type { Study } from "../base/study.ts";
 import { type KeyEdit, tryEditShot } from "../document/edit.ts";
 import { setShot } from "../document/inputs.ts";
 import type { Shot } from "../document/model.ts";
 import { checkIn } from "../expressions/checks.ts";
+import type { Finding } from "../faults/check.ts";
 import type { Fix } from "../faults/fix.ts";
 import type { Note } from "../faults/note.ts";
 import { fixNamed } from "../faults/registry.ts";
@@ -13,13 +13,15 @@ import { findingsOf, notesInSteps, notesOf } from "../notes/found.ts";
 import { setWaiversBeside, type Waiver } from "../notes/waivers.ts";
 import type { ResolvedSettings } from "../settings/settings.ts";
 import { settingsOf, studyOf } from "../settings/study.ts";
+import { gridOf } from "../time/grid.ts";
 import { type KeyChange, keyChanges } from "./changes.ts";
 import { isRebuilt, type KeyMove, movesIn } from "./moves.ts";
 import { judged, nodesWithin } from "./outcome.ts";
+import { type Left, noneClears, rebuiltInWords, refusal } from "./refusals.ts";
 import { findingsLike, subjectOf } from "./subject.ts";
 import { ofJolts } from "./verify/jolt.ts";
 import type { Motion } from "./verify/law.ts";
-import { madeOf, motionOf } from "./verify/trial.ts";
+import { isOfOldMotion, madeOf, motionOf } from "./verify/trial.ts";
 import { objectionTo } from "./verify/verify.ts";
 
 /** A fix of a note that was tried and works. */
@@ -42,7 +44,7 @@ export interface ProvenFix {
   readonly changes: readonly KeyChange[];
   /** Notes that go with it: the note itself and others that had the same cause. */
   readonly gone: readonly Note[];
-  /** Lighter notes that it introduces. */
+  /** Lighter notes that it introduces; of any weight where they were there, hidden by what is gone. */
   readonly added: readonly Note[];
 }
 
@@ -212,6 +214,7 @@ export class FixSession {
       left: 1,
       isWhole: false,
       judged: 0,
+      nearest: null,
       sketch: null,
     };
     const fix = fixNamed(note.check);
@@ -222,7 +225,7 @@ export class FixSession {
     if (fault !== null && fault.kind !== "keys") trial.fault = fault;
     trial.strength = this.strengthOf(trial);
     if (fix === undefined || subject === null) {
-      this.refuse(note, noneClears(0));
+      this.refuse(note, noneClears(0, null));
       return null;
     }
     const seen = new Set<string>();
@@ -240,7 +243,7 @@ export class FixSession {
       yield;
     }
     if (partial !== null) return partial;
-    if (trial.sketch === null) this.refuse(note, noneClears(tried));
+    if (trial.sketch === null) this.refuse(note, noneClears(tried, trial.nearest?.left ?? null));
     return trial.sketch;
   }
 
@@ -286,28 +289,33 @@ export class FixSession {
     this.put(after);
     try {
       // The check itself is asked first: most proposals that fail leave their note as it is.
-      if (this.isStillFound(note)) return null;
+      const found = this.foundOf(note);
+      if (found.length > 0) {
+        this.remember(trial, found);
+        return null;
+      }
       const changes = keyChanges(before, after, edits);
       const left = trial.strength > 0 ? this.strengthOf(trial) / trial.strength : 1;
-      const objection = objectionTo(madeOf(study, motion, note, changes));
+      const made = madeOf(study, motion, note, changes);
+      const objection = objectionTo(made);
       if (objection !== null) {
         this.refuse(note, objection.reason);
         if (!objection.allowsSketch || trial.sketch !== null) return null;
       } else if (trial.sketch !== null && isRebuilt(study, movesIn(study, { before, after }, changes)))
         return null;
       trial.judged++;
-      const outcome = judged(note, trial.before, this.notes);
+      const outcome = judged(note, trial.before, this.notes, (other) => isOfOldMotion(made, other));
       if (typeof outcome === "string") {
         this.refuse(note, outcome);
         return null;
       }
       const moves = movesIn(study, { before, after }, changes);
       const kind = objection === null && !isRebuilt(study, moves) ? "fix" : "sketch";
-      if (kind === "sketch") this.refuse(note, "it would key a span anew, or more than three parts");
+      if (kind === "sketch") this.refuse(note, rebuiltInWords(moves));
       const title = titleOf(fix.title(note), moves, before);
       trial.left = left;
       const isSeen = ofJolts.includes(note.check) && trial.strength > 0 && left > leastSeen;
-      trial.isWhole = fix.margin === undefined || !(isSeen || this.isStillFound(note, fix.margin));
+      trial.isWhole = fix.margin === undefined || !(isSeen || this.foundOf(note, fix.margin).length > 0);
       return { note, fix: note.check, kind, title, moves, edits, changes, ...outcome };
     } finally {
       this.put(before);
@@ -322,22 +330,31 @@ export class FixSession {
   /** Keeps the first objection: that to the smallest change. */
   private refuse(note: Note, objection: string): void {
     const name = keyOf(note);
-    if (!this.objections.has(name)) this.objections.set(name, sentence(objection));
+    if (!this.objections.has(name)) this.objections.set(name, refusal(objection, note));
+  }
+
+  /** Keeps what is left of a note by the change that comes nearest to clearing it. */
+  private remember(trial: Trial, found: readonly Finding[]): void {
+    const worst = found.reduce((most, one) => (one.excess > most.excess ? one : most));
+    if (trial.nearest !== null && trial.nearest.excess <= worst.excess) return;
+    const { measured, expected, excess, from, to } = worst;
+    const { frames } = gridOf(this.study);
+    trial.nearest = { excess, left: { measured, expected, frames: [frames[from], frames[to]] } };
   }
 
   /**
-   * Whether a note's check still finds what it says.
+   * What a note's check still finds of what it says.
    * @param margin factors of its settings by which it is asked, see {@link Fix.margin}; as the settings are if left out
    */
-  private isStillFound(note: Note, margin: Readonly<Record<string, number>> | null = null): boolean {
+  private foundOf(note: Note, margin: Readonly<Record<string, number>> | null = null): Finding[] {
     const { study } = this;
     const check = checkIn(settingsOf(study), note.check);
-    if (check === undefined) return false;
+    if (check === undefined) return [];
     const find =
       margin === null
         ? (subject: number) => findingsOf(study, check, subject)
         : (subject: number) => check.find(study, subject, scaled(valuesOf(study, check, subject), margin));
-    return findingsLike(study, check, note, find).length > 0;
+    return findingsLike(study, check, note, find);
   }
 
   /** Whether edits keep to the note's figure; of a node of no figure, to its own hierarchy. */
@@ -357,22 +374,14 @@ function scaled(
   );
 }
 
-/** What is said where no change clears a note. */
-function noneClears(tried: number): string {
-  if (tried === 0) return "no change of a few keys is known that would clear it";
-  return tried === 1
-    ? "the one change that was tried does not clear it"
-    : `none of the ${tried} changes that were tried clears it`;
-}
-
-/** The title that a fix gives itself; where it names a node of which no key changes, what is done instead, most first. */
+/** The title that a fix gives itself; where it names a node of which no key changes, what is done instead, most first and limbs that go along last. */
 function titleOf(title: string, moves: readonly KeyMove[], { header }: Shot): string {
   const moved = new Set(moves.flatMap(({ nodes }) => nodes));
   const words = new Set(title.split(/[\s,]+/));
   const strange = header.nodes.some(({ id }) => words.has(id) && !moved.has(id));
   return strange && moves.length > 0
     ? [...moves]
-        .sort((a, b) => b.keys - a.keys)
+        .sort((a, b) => Number(a.kind === "limb") - Number(b.kind === "limb") || b.keys - a.keys)
         .slice(0, 2)
         .map(({ text }) => text)
         .join("; ")
@@ -392,6 +401,8 @@ interface Trial {
   isWhole: boolean;
   /** How many proposals were judged in full. */
   judged: number;
+  /** What the change that comes nearest to clearing the note leaves of it; null before one was tried. */
+  nearest: { readonly excess: number; readonly left: Left } | null;
   /** The first proposal that is a sketch; it is taken where none is a fix. */
   sketch: ProvenFix | null;
 }

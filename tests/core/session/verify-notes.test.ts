@@ -60,17 +60,31 @@ describe("a body that stood still as a whole", () => {
 });
 
 describe("what becomes of other notes", () => {
+  const never = () => false;
   const old = about({ check: "pop", node: "head", frames: [10, 10], fingerprint: "a" });
   const other = about({ check: "hitch", node: "hand_l", frames: [30, 31], fingerprint: "b" });
 
   test("is told where a change brings one in or makes one worse", () => {
-    expect(judged(old, [old], [other])).toBe(
+    expect(judged(old, [old], [other], never)).toBe(
       "it would bring in a major note, hitch of hand_l over frames 30 to 31",
     );
-    expect(judged(old, [old, other], [{ ...other, weight: 0.6 }])).toMatch(
+    expect(judged(old, [old, other], [{ ...other, weight: 0.6 }], never)).toMatch(
       /^it would make a major note, hitch/,
     );
-    expect(judged(old, [old], [old])).toBe("pop would still be noted there");
-    expect(judged(old, [old, other], [other])).toEqual({ gone: [old], added: [] });
+    expect(judged(old, [old, other], [other], never)).toEqual({ gone: [old], added: [] });
+  });
+
+  test("says of what is left where it is, how much, and how much passes", () => {
+    const measured = { quantity: "way off its path", value: 0.042, unit: "m" } as const;
+    const expected = { max: 0.01, unit: "m", source: "" } as const;
+    const left = about({ ...old, measured, expected, frames: [10, 11] });
+    expect(judged(old, [old], [left], never)).toBe(
+      "pop would still be noted there: way off its path: 4.2 cm over frames 10 to 11, where at most 1 cm passes",
+    );
+  });
+
+  test("does not hold a note against a change that only showed it: nothing of it moves otherwise", () => {
+    const hidden = (note: Note) => note.node === "hand_l";
+    expect(judged(old, [old], [other], hidden)).toEqual({ gone: [old], added: [other] });
   });
 });

@@ -1,7 +1,10 @@
 import { referenceRate } from "../../base/constants.ts";
+import { angleBetween } from "../../base/quaternion.ts";
 import type { Study } from "../../base/study.ts";
+import { lengthOf } from "../../base/vector.ts";
 import { checkIn } from "../../expressions/checks.ts";
 import type { Note } from "../../faults/note.ts";
+import { groundOf } from "../../motion/ground/contact.ts";
 import { gripsOf } from "../../motion/parts/grips.ts";
 import { leadFrames } from "../../notes/motion-elsewhere.ts";
 import { figuresOf } from "../../rig/body.ts";
@@ -14,6 +17,12 @@ import type { KeyChange } from "../changes.ts";
 import { isSlide, type Made, type Motion } from "./law.ts";
 import { soleRestsOf } from "./soles.ts";
 import { ownRest, stancesOf } from "./stances.ts";
+
+/** What differs by less is the same to the last digit that is written: metres, radians. */
+const sameMetres = 1e-4;
+const sameAngle = 1e-3;
+/** Along the ground a leg that is solved anew may be off by the half millimetre within which keys follow a course. */
+const sameWay = 5e-4;
 
 /** Weight is shifted over twelve frames; keys that move, or go, take the segments beside them along. */
 const longLeadFrames = 12;
@@ -65,4 +74,57 @@ export function madeOf(study: Study, before: Motion, note: Note, changes: readon
     from: Math.min(first, rest?.from ?? first) - lead,
     to: Math.max(last, rest?.to ?? last) + lead,
   };
+}
+
+/** Frames (at 24 per second) beside a note at which its measures look as well: a move and its eases (our choice). */
+const lookedAtBeside = 24;
+
+/**
+ * Whether all that a note is about, over its frames, is where it was before a change. What slides over the ground is where
+ * it was along it: a foot that is brought down slid as much when nothing was under it.
+ */
+export function isOfOldMotion(
+  { study, before, after }: Made,
+  { check, node, seenAt, keys, frames }: Note,
+): boolean {
+  const { indexOf } = rigOf(study);
+  const grid = gridOf(study);
+  const beside = Math.round((lookedAtBeside * grid.rate) / referenceRate);
+  const from = Math.max(0, sampleAt(grid, frames[0]) - beside);
+  const to = Math.min(grid.count - 1, sampleAt(grid, frames[1]) + beside);
+  const own = node === null ? [] : [node];
+  const isSlide = check === "contact-slide";
+  const ids = new Set(isSlide ? own : [...own, ...seenAt, ...keys.map((key) => key.node)]);
+  const nodes = [...ids].flatMap((id) => indexOf.get(id) ?? []);
+  const alongGround = isSlide ? groundOf(study).normal : null;
+  return (
+    nodes.length > 0 &&
+    nodes.every((one) => isSameWorld(before.worlds[one], after[one], from, to, alongGround))
+  );
+}
+
+/** @param along normal of the surface along which alone places are compared; null where all counts */
+function isSameWorld(
+  a: World,
+  b: World,
+  from: number,
+  to: number,
+  along: readonly [number, number, number] | null,
+): boolean {
+  if (a === b) return true;
+  if (along !== null) {
+    const [nx, ny, nz] = along;
+    for (let k = 3 * from; k < 3 * to + 3; k += 3) {
+      const v = [0, 1, 2].map((axis) => b.position[k + axis] - a.position[k + axis]);
+      const out = v[0] * nx + v[1] * ny + v[2] * nz;
+      if (lengthOf(v[0] - out * nx, v[1] - out * ny, v[2] - out * nz) > sameWay) return false;
+    }
+    return true;
+  }
+  for (let k = 3 * from; k < 3 * to + 3; k++)
+    if (Math.abs(a.position[k] - b.position[k]) > sameMetres) return false;
+  for (let i = from; i <= to; i++) {
+    if (angleBetween(a.orientation, 4 * i, b.orientation, 4 * i) > sameAngle) return false;
+  }
+  return true;
 }
