@@ -26,7 +26,11 @@ const leastTurn = 1e-3;
 
 /** The jolt that a note is about is gone: of what is seen of it, or of what its keys turn or shift, less than half is left. */
 export const softensJolt: Law = ({ study, note, before, after }) => {
-  if (!ofJolts.includes(note.check) || (note.check === "hitch" && goesOn(study, note))) return null;
+  if (!ofJolts.includes(note.check)) return null;
+  if (note.check === "hitch") {
+    const stands = standsIn(study, note);
+    if (stands !== "unknown") return stands;
+  }
   const { indexOf } = rigOf(study);
   const grid = gridOf(study);
   const from = Math.max(0, sampleAt(grid, note.frames[0]) - beside);
@@ -54,10 +58,13 @@ export const softensJolt: Law = ({ study, note, before, after }) => {
 /** A hitch is gone where each of its frames is at half of the pace around it: eases halve (common practice). */
 const halfPace = 0.5;
 
-/** Whether what hitched goes on through all frames of its note, as its check measures it, whatever else jolts there. */
-function goesOn(study: Study, note: Note): boolean {
+/**
+ * Where what hitched still stands in the frames of its note, as its check measures it, whatever else jolts there: what is
+ * said against that; null where it goes on.
+ */
+function standsIn(study: Study, note: Note): string | null | "unknown" {
   const finding = findingBehind(note);
-  if (finding === null || finding.node < 0) return false;
+  if (finding === null || finding.node < 0) return "unknown";
   const { node, numbers } = finding as HitchFinding;
   const { around, turns, carrier } = numbers;
   const grid = gridOf(study);
@@ -69,9 +76,11 @@ function goesOn(study: Study, note: Note): boolean {
   for (let i = Math.max(1, from); i <= to; i++) {
     const step =
       turns === 1 ? angleBetween(turned, 4 * (i - 1), turned, 4 * i) : distanceBetween(path, i - 1, path, i);
-    if (step < halfPace * around) return false;
+    if (step >= halfPace * around) continue;
+    const share = numbersInWords.share(step / around);
+    return `the ${nodeNameOf(study, node)} would go on at ${share} of the pace around it only, at frame ${grid.frames[i]}`;
   }
-  return true;
+  return null;
 }
 
 /** Ways of a point from sample to sample, 3 numbers each. */

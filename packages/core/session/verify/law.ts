@@ -20,6 +20,8 @@ export interface Stance {
 export interface SolePoint {
   readonly node: number;
   readonly at: Float64Array | null;
+  /** Whether it lies between the corners of the sole. */
+  readonly isWithin?: boolean | undefined;
 }
 
 /** A stretch of samples, the first of which its sole comes to at rest, in which the sole of a foot is slow. */
@@ -30,8 +32,14 @@ export interface SoleRest {
   readonly points: readonly SolePoint[];
   readonly from: number;
   readonly to: number;
-  /** Steps of the sole to each sample of the shot, metres. */
+  /** Of each of the points. */
+  readonly steps: readonly PointSteps[];
+}
+
+/** How a point of a sole goes: its step to each sample of the shot, and its height along the ground's normal, metres. */
+export interface PointSteps {
   readonly steps: Float64Array;
+  readonly heights: Float64Array;
 }
 
 /** The motion of a shot before anything is tried: each of its parts is worked out once. */

@@ -1,18 +1,18 @@
 import { standardGravity } from "../../base/constants.ts";
 import { numbersInWords } from "../../base/number-words.ts";
-import { distanceBetween } from "../../base/vector.ts";
+import { lengthOf } from "../../base/vector.ts";
 import { flightsOf } from "../../motion/body/flight.ts";
+import { limbOfFoot } from "../../motion/ground/all-limbs.ts";
 import { groundOf } from "../../motion/ground/contact.ts";
 import { footPointsOf } from "../../motion/ground/feet.ts";
 import { soleHeights } from "../../motion/ground/sole-heights.ts";
 import { heightsOver } from "../../motion/ground/surface.ts";
 import { nodeNameOf } from "../../notes/wording.ts";
 import { statureOf } from "../../rig/body.ts";
-import { limbsOf } from "../../rig/limb.ts";
 import { rigOf } from "../../rig/rig.ts";
 import { scaleOf } from "../../rig/stature.ts";
 import { gridOf, sampleAt } from "../../time/grid.ts";
-import type { Law, Made } from "./law.ts";
+import type { Law, Made, Stance } from "./law.ts";
 
 /** A flight that is made to fall is to fall as bodies do, within a twentieth: less than an attentive viewer notices. */
 const gravityTolerance = 0.05;
@@ -66,7 +66,7 @@ function touches({ study, figure, note }: Made): string | null {
   return null;
 }
 
-/** A foot that is brought down stands no lower than it stands elsewhere; one that stands nowhere else, than its like. */
+/** A foot that is brought down stands no lower than any of its kind stands elsewhere, unless it did so before. */
 function standsLevel({ study, figure, note, before, after }: Made): string | null {
   const node = rigOf(study).indexOf.get(note.node ?? "");
   if (figure < 0 || node === undefined) return null;
@@ -77,39 +77,41 @@ function standsLevel({ study, figure, note, before, after }: Made): string | nul
   const [first, last] = note.frames.map((frame) => sampleAt(grid, frame));
   const ground = groundOf(study);
   const like = new Set(feet.flatMap((foot) => (foot.point === own.point ? [foot.node] : [])));
-  const others = before.stances.filter(
-    (stance) =>
-      stance.touches &&
-      like.has(stance.node) &&
-      !(stance.node === node && stance.from <= last && stance.to >= first),
-  );
-  const owns = others.filter((stance) => stance.node === node);
+  const isNoted = (stance: Stance) => stance.node === node && stance.from <= last && stance.to >= first;
+  const lowestIn = (path: Float64Array, from: number, to: number) =>
+    heightsOver(ground, path)
+      .subarray(from, to + 1)
+      .reduce((low, height) => Math.min(low, height), Number.POSITIVE_INFINITY);
   let lowest = Number.POSITIVE_INFINITY;
-  for (const stance of owns.length > 0 ? owns : others) {
-    const heights = heightsOver(ground, before.worlds[stance.node].position);
-    for (let i = stance.from; i <= stance.to; i++) lowest = Math.min(lowest, heights[i]);
+  for (const stance of before.stances) {
+    if (!stance.touches || !like.has(stance.node) || isNoted(stance)) continue;
+    lowest = Math.min(lowest, lowestIn(before.worlds[stance.node].position, stance.from, stance.to));
   }
-  const now = heightsOver(ground, after[node].position);
-  let low = Number.POSITIVE_INFINITY;
-  for (let i = first; i <= last; i++) low = Math.min(low, now[i]);
-  const under = lowest - low;
-  if (!(under > contactShare * statureOf(study, figure)) || under === Number.POSITIVE_INFINITY) return null;
-  return `the ${nodeNameOf(study, node)} would stand ${numbersInWords.length(under)} lower than it stands elsewhere`;
+  const limit = contactShare * statureOf(study, figure);
+  const under = lowest - lowestIn(after[node].position, first, last);
+  const wasUnder = lowest - lowestIn(before.worlds[node].position, first, last);
+  if (!(under > limit) || wasUnder > limit || lowest === Number.POSITIVE_INFINITY) return null;
+  return `the ${nodeNameOf(study, node)} would stand ${numbersInWords.length(under)} lower than feet stand elsewhere`;
 }
 
-/** A foot that is held stands: its heel, or its ball where it rolls. */
+/** A foot that is held stands: its heel, or its ball where it rolls. How it comes down, or peels off, is no slide. */
 function stands({ study, figure, note, after }: Made): string | null {
   const node = rigOf(study).indexOf.get(note.node ?? "");
   if (figure < 0 || node === undefined) return null;
-  const limb = limbsOf(study, figure).find(({ end, ball }) => end === node || ball === node);
-  const points = limb === undefined ? [node] : [limb.end, limb.ball].filter((point) => point >= 0);
+  const limb = limbOfFoot(study, figure, node);
+  const points = limb === null ? [node] : [limb.end, limb.ball].filter((point) => point >= 0);
   const grid = gridOf(study);
+  const [nx, ny, nz] = groundOf(study).normal;
+  const wayAlong = (path: Float64Array, a: number, b: number) => {
+    const v = [0, 1, 2].map((k) => path[3 * b + k] - path[3 * a + k]);
+    const out = v[0] * nx + v[1] * ny + v[2] * nz;
+    return lengthOf(v[0] - out * nx, v[1] - out * ny, v[2] - out * nz);
+  };
   const [first, last] = note.frames.map((frame) => sampleAt(grid, frame));
   const ways = points.map((point) => {
     const { position } = after[point];
     let most = 0;
-    for (let i = first + 1; i <= last; i++)
-      most = Math.max(most, distanceBetween(position, first, position, i));
+    for (let i = first + 1; i <= last; i++) most = Math.max(most, wayAlong(position, first, i));
     return most;
   });
   const way = Math.min(...ways);

@@ -16,7 +16,7 @@ import { worldOf } from "../../rig/pose.ts";
 import type { World } from "../../rig/world.ts";
 import { gridOf } from "../../time/grid.ts";
 import { runsWhere, type Span } from "../../time/span.ts";
-import type { Law, SolePoint, SoleRest } from "./law.ts";
+import type { Law, PointSteps, SolePoint, SoleRest } from "./law.ts";
 import { passesThrough } from "./shifted.ts";
 import { slideShare } from "./stances.ts";
 
@@ -34,9 +34,12 @@ export function soleRestsOf(study: Study): SoleRest[] {
     const isLong = ({ from, to }: Span) => to - from + 1 >= (restFrames * rate) / referenceRate;
     const hasFeet = footPointsOf(study, figure).length > 0;
     return solesIn(study, figure).flatMap(({ foot, points }) => {
-      const steps = stepsOf(points, (node) => worldOf(study, node));
+      const steps = stepsOf(study, points, (node) => worldOf(study, node));
       const isDown = hasFeet ? () => true : lyingAt(study, figure, foot);
-      const rests = runsWhere(steps.length, (i) => i > 0 && steps[i] < slow && isDown(i));
+      // In a swing some place between heel and toes may stand for a moment, as a foot turns about it.
+      const isSlow = (i: number) =>
+        steps.some(({ steps }, k) => points[k].isWithin !== true && steps[i] < slow);
+      const rests = runsWhere(gridOf(study).count, (i) => i > 0 && isSlow(i) && isDown(i));
       return rests.filter(isLong).map(({ from, to }) => ({ figure, foot, points, from, to, steps }));
     });
   });
@@ -53,22 +56,29 @@ function lyingAt(study: Study, figure: number, node: number): (i: number) => boo
 /** A sole that stands is pushed by less than this in a frame: 3 mm of a person of 1.7 m, within which it still touches. */
 const pushShare = 0.003 / 1.7;
 
-/** A sole that rests slides no farther than before: of its points the one that moves less counts, frame by frame. */
+/** Points that move by no more than this in a frame stand alike: 0.2 mm of a person of 1.7 m, what digits leave. */
+const alikeShare = 0.0002 / 1.7;
+
+/**
+ * A sole that rests slides no farther than before: frame by frame, of the points that it stands on or rolls over, the one
+ * that moves least.
+ */
 export const keepsSoles: Law = (made) => {
   const { study, before, after } = made;
   let [worst, way]: [number, number] = [1, 0];
   let found: SoleRest | null = null;
-  const known = new Map<readonly SolePoint[], Float64Array>();
+  const known = new Map<readonly SolePoint[], readonly PointSteps[]>();
   for (const rest of before.soles) {
     const { points, from, to, steps: old, figure } = rest;
     if (points.every(({ node }) => after[node] === before.worlds[node])) continue;
-    const steps = known.get(points) ?? stepsOf(points, (node) => after[node]);
+    const steps = known.get(points) ?? stepsOf(study, points, (node) => after[node]);
     known.set(points, steps);
     const stature = statureOf(study, figure);
     let [more, push] = [0, 0];
     for (let i = from; i <= to; i++) {
-      more += steps[i] - old[i];
-      push = Math.max(push, steps[i] - old[i]);
+      const by = growthAt(old, steps, i, { alike: alikeShare * stature, touching: pushShare * stature });
+      more += by;
+      push = Math.max(push, by);
     }
     const over = Math.max(more / (slideShare * stature), push / (pushShare * stature));
     if (!(over > worst) || points.every(({ node }) => passesThrough(made, node))) continue;
@@ -79,6 +89,28 @@ export const keepsSoles: Law = (made) => {
   const span = `over frames ${frames[found.from - 1]} to ${frames[found.to]}`;
   return `the ${nodeNameOf(study, found.foot)} would slide by ${numbersInWords.length(way)} ${span}`;
 };
+
+/**
+ * By how much more what a sole stands on moves to a sample than before, metres: what it stood on or rolled over before, or
+ * what it touches the ground with now.
+ * @param within metres: see {@link alikeShare} and {@link pushShare}
+ */
+function growthAt(
+  old: readonly PointSteps[],
+  now: readonly PointSteps[],
+  i: number,
+  within: { readonly alike: number; readonly touching: number },
+): number {
+  let [least, lowest] = [Number.POSITIVE_INFINITY, Number.POSITIVE_INFINITY];
+  for (const { steps } of old) least = Math.min(least, steps[i]);
+  for (const { heights } of now) lowest = Math.min(lowest, heights[i]);
+  let way = Number.POSITIVE_INFINITY;
+  for (let k = 0; k < old.length; k++) {
+    const carries = old[k].steps[i] <= least + within.alike || now[k].heights[i] <= lowest + within.touching;
+    if (carries) way = Math.min(way, now[k].steps[i]);
+  }
+  return way - least;
+}
 
 /**
  * The soles of a figure, by foot: their corners where proportions say them, else the joints. What has no feet at all stands
@@ -111,30 +143,44 @@ function cornersOf(study: Study, figure: number, { node, point }: FoundFootPoint
   const { position, orientation } = worldOf(study, node);
   const height = heightsOver(groundOf(study), position)[i];
   const back = conjugate(orientation, 4 * i);
-  return own.map(([x, z]) => {
+  return withinSole(own).map(([x, z], k) => {
     const way = Float64Array.of(x - position[3 * i], -height, z - position[3 * i + 2]);
     const at = floats(3);
     rotateVector(back, 0, way, 0, at, 0);
-    return { node, at };
+    return { node, at, ...(k < own.length ? {} : { isWithin: true }) };
   });
 }
 
-/** How far the point of a sole that moves least goes from the sample before to each sample, metres. */
-function stepsOf(points: readonly SolePoint[], worldAt: (node: number) => World): Float64Array {
-  const paths = points.map(({ node, at }) => {
+/** Parts of the way from the heel to the toes at which a sole may roll as well: how far its front reaches is a guess. */
+const between = [0.5, 0.7, 0.85];
+
+/** Corners of a sole, heels first, with points on its middle line; two corners alone as they are. */
+function withinSole(corners: readonly GroundPoint[]): GroundPoint[] {
+  if (corners.length !== 4) return [...corners];
+  const middle = (a: GroundPoint, b: GroundPoint, t: number): GroundPoint => [
+    a[0] + t * (b[0] - a[0]),
+    a[1] + t * (b[1] - a[1]),
+  ];
+  const [heel, toes] = [middle(corners[0], corners[1], 0.5), middle(corners[2], corners[3], 0.5)];
+  return [...corners, ...between.map((t) => middle(heel, toes, t))];
+}
+
+/** How far each point of a sole goes from the sample before to each sample, and how high it is, metres. */
+function stepsOf(study: Study, points: readonly SolePoint[], worldAt: (node: number) => World): PointSteps[] {
+  const [nx, ny, nz] = groundOf(study).normal;
+  return points.map(({ node, at }) => {
     const { position, orientation } = worldAt(node);
-    if (at === null) return position;
-    const path = floats(position.length);
-    for (let i = 0; 3 * i < path.length; i++) {
-      rotateVector(orientation, 4 * i, at, 0, path, 3 * i);
-      for (let k = 3 * i; k < 3 * i + 3; k++) path[k] += position[k];
+    const count = position.length / 3;
+    const [steps, heights] = [floats(count), floats(count)];
+    const [here, before] = [floats(3), floats(3)];
+    for (let i = 0; i < count; i++) {
+      before.set(here);
+      if (at === null) here.fill(0);
+      else rotateVector(orientation, 4 * i, at, 0, here, 0);
+      for (let k = 0; k < 3; k++) here[k] += position[3 * i + k];
+      heights[i] = here[0] * nx + here[1] * ny + here[2] * nz;
+      if (i > 0) steps[i] = distanceBetween(before, 0, here, 0);
     }
-    return path;
+    return { steps, heights };
   });
-  const steps = floats(paths[0].length / 3).fill(Number.POSITIVE_INFINITY, 1);
-  for (const path of paths) {
-    for (let i = 1; i < steps.length; i++)
-      steps[i] = Math.min(steps[i], distanceBetween(path, i - 1, path, i));
-  }
-  return steps;
 }

@@ -18,7 +18,7 @@ export const overshootFix = defineFix(overshoot, {
     const curve = key === undefined ? null : curveOf(study, curveName(key.node, key.channel));
     if (curve === null || key === undefined || curve.handles === null || node < 0) return;
     const decimals = decimalsOf(study, node, key.channel);
-    for (const share of [0.7, 0.5, 0.3, 0.15, 0]) {
+    for (const share of [0.7, 0.5, 0.3, 0.15, 0.05, 0.02, 0]) {
       yield lowered(curve, [[key.index, "out"]], share, decimals);
       yield lowered(curve, [[key.index + 1, "in"]], share, decimals);
       yield lowered(

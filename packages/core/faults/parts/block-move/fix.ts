@@ -19,15 +19,26 @@ export const blockMoveFix = defineFix(blockMove, {
     if (subject.figure < 0 || subject.node < 0) return;
     const offset = subject.finding.numbers.offset;
     for (const lag of [offset, offset + 1, offset + 2]) {
-      for (const share of [0.7, 1]) yield* following(subject, shot, lag, share);
+      for (const share of [0.7, 1]) {
+        for (const loose of [30, 10]) yield* following(subject, shot, lag, share, loose);
+      }
     }
   },
 });
 
+/** Turn from which on a channel without keys gets some, radians (1°). */
+const leastNew = inRadians(1);
 /** Most that a part of the trunk stays behind the hips, radians (35°): common practice. */
 const most = inRadians(35);
 
-function* following(subject: Subject, shot: Shot, lag: number, share: number): Generator<KeyEdit[]> {
+/** @param loose see `Laying`: one breakdown a joint says it, where that is enough */
+function* following(
+  subject: Subject,
+  shot: Shot,
+  lag: number,
+  share: number,
+  loose: number,
+): Generator<KeyEdit[]> {
   const { study, figure, from, to } = subject;
   const { count } = gridOf(study);
   const { root } = figuresOf(study)[figure];
@@ -40,7 +51,7 @@ function* following(subject: Subject, shot: Shot, lag: number, share: number): G
     node,
     turns: trailingTurns(study, { node, carrier: root, lag: lag * late, share, most }, samples),
   }));
-  yield* keptAndPlain(subject, shot, turnedInWorld(study, turned, samples));
+  yield* keptAndPlain(subject, shot, turnedInWorld(study, turned, samples, { newFrom: leastNew, loose }));
 }
 
 /** Joints from the chest to the head, with how late each is: the chest once the lag, the head twice. */

@@ -13,24 +13,27 @@ export function warpedCourse(track: Track, warp: Warp): Course {
  * A course that goes from one frame of a track to another as if nothing stood between: a cubic with the value and the
  * slope that the track has at each of them. Slopes are those of the frame outside, no steeper than three times the way
  * between the two, which keeps the course within them (Fritsch & Carlson 1980).
+ * @param even share by which its slopes come near to that of the straight way: a cubic that comes in fast and has little
+ *   way left slows down in its middle
  */
-export function bridgedCourse(track: Track, from: number, to: number): Course {
-  return track.width === 4 ? bridgedTurn(track, from, to) : bridgedValue(track, from, to);
+export function bridgedCourse(track: Track, from: number, to: number, even = 0): Course {
+  return track.width === 4 ? bridgedTurn(track, from, to, even) : bridgedValue(track, from, to, even);
 }
 
-function bridgedValue(track: Track, from: number, to: number): Course {
+function bridgedValue(track: Track, from: number, to: number, even: number): Course {
   const read = reader(track);
   const span = to - from;
   const [a, b] = [read(from), read(to)];
-  const m0 = limited((read(from) - read(from - 1)) * span, b - a);
-  const m1 = limited((read(to + 1) - read(to)) * span, b - a);
+  const slope = (own: number) => limited(own * span, b - a) * (1 - even) + (b - a) * even;
+  const m0 = slope(read(from) - read(from - 1));
+  const m1 = slope(read(to + 1) - read(to));
   return (frame, out) => {
     const t = Math.min(1, Math.max(0, (frame - from) / span));
     out[0] = hermite(a, b, m0, m1, t);
   };
 }
 
-function bridgedTurn(track: Track, from: number, to: number): Course {
+function bridgedTurn(track: Track, from: number, to: number, even: number): Course {
   const span = to - from;
   const at = (frame: number) => {
     const q = new Float64Array(4);
@@ -41,10 +44,11 @@ function bridgedTurn(track: Track, from: number, to: number): Course {
   const way = logBetween(a, b);
   const before = logBetween(at(from - 1), a);
   const after = logBetween(b, at(to + 1));
+  const slope = (own: number, k: number) => own * span * (1 - even) + way[k] * even;
   const turn = new Float64Array(3);
   return (frame, out) => {
     const t = Math.min(1, Math.max(0, (frame - from) / span));
-    for (let k = 0; k < 3; k++) turn[k] = hermite(0, way[k], before[k] * span, after[k] * span, t);
+    for (let k = 0; k < 3; k++) turn[k] = hermite(0, way[k], slope(before[k], k), slope(after[k], k), t);
     turnedBy(a, turn, out);
   };
 }

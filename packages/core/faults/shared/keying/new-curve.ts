@@ -36,6 +36,8 @@ export function newCurve(
       most = off;
       worst = frame;
     }
+    // Two keys of what the channel rests at anyway say nothing.
+    if (worst < 0 && chosen.length === 2 && isAtRest(track, course, [first, last], tolerance)) return [];
     if (worst < 0) {
       return chosen.map((frame, key) => ({
         kind: "set",
@@ -49,6 +51,17 @@ export function newCurve(
     chosen.push(worst);
     chosen.sort((a, b) => a - b);
   }
+}
+
+/** Whether a course is, at some frames, what its track does without a curve. */
+function isAtRest(track: Track, course: Course, frames: readonly number[], tolerance: number): boolean {
+  const [wanted, rest] = [new Float64Array(track.width), new Float64Array(track.width)];
+  return frames.every((frame) => {
+    course(frame, wanted);
+    track.read(frame, rest);
+    const off = track.width === 4 ? angleBetween(wanted, 0, rest, 0) : Math.abs(wanted[0] - rest[0]);
+    return off <= tolerance;
+  });
 }
 
 function smoothCurve(track: Track, frames: readonly number[], course: Course, decimals: number): Curve {

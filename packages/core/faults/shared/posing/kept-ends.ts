@@ -3,11 +3,11 @@ import { angleBetween } from "../../../base/quaternion.ts";
 import type { Study } from "../../../base/study.ts";
 import { type KeyEdit, tryEditShot } from "../../../document/edit.ts";
 import type { Shot } from "../../../document/model.ts";
+import { allLimbsOf, type PosedLimb } from "../../../motion/ground/all-limbs.ts";
 import { contactsOf } from "../../../motion/ground/contact.ts";
 import { gripsOf } from "../../../motion/parts/grips.ts";
 import { staysOf } from "../../../motion/parts/stays.ts";
 import { figuresOf } from "../../../rig/body.ts";
-import { type Limb, limbsOf } from "../../../rig/limb.ts";
 import { worldOf } from "../../../rig/pose.ts";
 import { isAbove, rigOf } from "../../../rig/rig.ts";
 import { settingsOf, studyOf } from "../../../settings/study.ts";
@@ -41,7 +41,7 @@ export function withEndsKept(
   const trial = studyOf(after, settingsOf(study));
   const kept: KeyEdit[] = [...edits];
   figuresOf(study).forEach((_, figure) => {
-    for (const limb of limbsOf(study, figure)) {
+    for (const limb of allLimbsOf(study, figure)) {
       const given = courses.get(limb.end);
       if (given === undefined && !hangsOn(study, limb, edited)) continue;
       const course = given ?? worldOf(study, limb.end);
@@ -79,7 +79,7 @@ export function limbEdits(
   ];
 }
 
-function hangsOn(study: Study, limb: Limb, edited: ReadonlySet<number>): boolean {
+function hangsOn(study: Study, limb: PosedLimb, edited: ReadonlySet<number>): boolean {
   const rig = rigOf(study);
   let hangs = false;
   for (const node of edited) {
@@ -109,7 +109,7 @@ function movedSamples(a: EndCourse, b: EndCourse): Samples | null {
 }
 
 /** Whether a limb's end stands on something, holds something, or stays where it is, between samples. */
-function isHeld(study: Study, figure: number, limb: Limb, { lo, hi }: Samples): boolean {
+function isHeld(study: Study, figure: number, limb: PosedLimb, { lo, hi }: Samples): boolean {
   const rig = rigOf(study);
   const meets = ({ from, to }: Span) => from <= hi && to >= lo;
   return (

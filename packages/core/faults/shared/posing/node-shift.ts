@@ -11,8 +11,15 @@ import { offsetTrack, type Samples } from "./offsets.ts";
 /**
  * Edits that shift a node, and all that hangs on it, through the world.
  * @param way 3 numbers per sample from lo to hi, metres; none at both ends unless the range ends there
+ * @param loose see `Laying`
  */
-export function shiftedNode(study: Study, node: number, { lo, hi }: Samples, way: Float64Array): KeyEdit[] {
+export function shiftedNode(
+  study: Study,
+  node: number,
+  { lo, hi }: Samples,
+  way: Float64Array,
+  loose = 1,
+): KeyEdit[] {
   const up = rigOf(study).parent[node];
   const outer = up < 0 ? outerWorldOf(study, undefined) : worldOf(study, up);
   const metres = metresPerUnitOf(study);
@@ -27,6 +34,6 @@ export function shiftedNode(study: Study, node: number, { lo, hi }: Samples, way
     for (let k = 0; k < 3; k++) amounts[k][i] = Math.abs(local[k]) <= least ? 0 : local[k] / metres;
   }
   return ["x", "y", "z"].flatMap((axis, k) =>
-    offsetTrack(study, trackOf(study, node, `translation.${axis}` as Channel), { lo, hi }, amounts[k]),
+    offsetTrack(study, trackOf(study, node, `translation.${axis}` as Channel), { lo, hi }, amounts[k], loose),
   );
 }

@@ -23,8 +23,14 @@ export type Reach = readonly [before: number, after: number];
  * Courses that pass over a note's frames as if nothing had happened there, from nearer and farther outside, of fewer and
  * more channels.
  * @param reaches in judged frames
+ * @param evens see {@link bridgedCourse}; each is tried
  */
-export function* bridgesOver(subject: Subject, shot: Shot, reaches: readonly Reach[]): Generator<KeyEdit[]> {
+export function* bridgesOver(
+  subject: Subject,
+  shot: Shot,
+  reaches: readonly Reach[],
+  evens: readonly number[] = [0],
+): Generator<KeyEdit[]> {
   const { study, from, to } = subject;
   const { frames, step } = gridOf(study);
   const spans = reaches.map(([before, after]) => ({
@@ -34,11 +40,18 @@ export function* bridgesOver(subject: Subject, shot: Shot, reaches: readonly Rea
   const widest = { from: Math.min(...spans.map((s) => s.from)), to: Math.max(...spans.map((s) => s.to)) };
   for (const tracks of causeSets(subject, widest.from, widest.to)) {
     for (const span of spans) {
-      yield* keptAndPlain(subject, shot, bridged(subject, tracks, span.from, span.to));
+      for (const even of evens)
+        yield* keptAndPlain(subject, shot, bridged(subject, tracks, span.from, span.to, even));
     }
   }
 }
 
-function bridged({ study }: Subject, tracks: readonly Track[], from: number, to: number): KeyEdit[] {
-  return tracks.flatMap((track) => rekeyed(study, track, { from, to }, bridgedCourse(track, from, to)));
+function bridged(
+  { study }: Subject,
+  tracks: readonly Track[],
+  from: number,
+  to: number,
+  even: number,
+): KeyEdit[] {
+  return tracks.flatMap((track) => rekeyed(study, track, { from, to }, bridgedCourse(track, from, to, even)));
 }

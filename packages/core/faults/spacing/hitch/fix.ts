@@ -11,21 +11,23 @@ export const hitchFix = defineFix(hitch, {
   *propose(subject) {
     const { shot } = subject;
     for (const edits of keysOut(subject)) yield* keptAndPlain(subject, shot, edits);
-    // A late breakdown is made up for behind it, an early one before it.
-    yield* bridgesOver(subject, shot, [
-      [1, 1],
-      [1, 2],
-      [2, 2],
-      [1, 3],
-      [2, 3],
-      [3, 2],
-      [1, 4],
-      [2, 4],
-      [3, 3],
-      [4, 2],
-      [2, 5],
-      [4, 4],
-      [6, 6],
-    ]);
+    yield* bridgesOver(subject, shot, reaches, [0, 0.6]);
   },
 });
+
+/** A late breakdown is made up for behind it, an early one before it. */
+const reaches = [
+  [1, 1],
+  [1, 2],
+  [2, 2],
+  [1, 3],
+  [2, 3],
+  [3, 2],
+  [1, 4],
+  [2, 4],
+  [3, 3],
+  [4, 2],
+  [2, 5],
+  [4, 4],
+  [6, 6],
+] as const;

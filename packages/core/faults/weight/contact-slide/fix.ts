@@ -1,11 +1,9 @@
 import { referenceRate } from "../../../base/constants.ts";
-import type { Study } from "../../../base/study.ts";
-import { distanceBetween } from "../../../base/vector.ts";
 import type { KeyEdit } from "../../../document/edit.ts";
 import type { Shot } from "../../../document/model.ts";
+import { limbOfFoot, type PosedLimb } from "../../../motion/ground/all-limbs.ts";
 import { type PlantTravel, plantTravelsByFoot } from "../../../motion/ground/plant-travel.ts";
-import { statureOf } from "../../../rig/body.ts";
-import { type Limb, limbsOf } from "../../../rig/limb.ts";
+import { restOfFoot } from "../../../motion/ground/rest-around.ts";
 import { worldOf } from "../../../rig/pose.ts";
 import { gridOf } from "../../../time/grid.ts";
 import { defineFix, type Subject } from "../../fix.ts";
@@ -20,69 +18,59 @@ export const contactSlideFix = defineFix(contactSlide, {
     `hold ${node ?? "the foot"} where it stands over frames ${frames[0]} to ${frames[1]}`,
   *propose(subject) {
     const { shot } = subject;
-    const { figure, node, finding } = subject;
+    const { study, figure, node, finding } = subject;
     const { numbers } = finding;
     if (figure < 0 || node < 0 || !("travel" in numbers)) return;
-    const stretch = slidingStretch(subject);
-    if (stretch === null) return;
+    const leg = limbOfFoot(study, figure, node);
+    const stretch = leg === null ? null : slidingStretch(subject, leg);
+    if (leg === null || stretch === null) return;
     const { from, to } = stretch.plant;
     // Where it came down first: what led it there was meant.
     const holds = new Set([from, numbers.hold, to, (from + to) >> 1]);
+    // What stands is held by the point that slides; or by the heel, where the foot turns about it in a slip of its own.
+    const points = [stretch.planted.path, worldOf(study, leg.end).position];
     for (const hold of holds) {
-      for (const fade of [4, 6, 9, 14]) yield held(subject, shot, stretch, hold, fade);
+      for (const fade of [4, 6, 9, 14]) {
+        for (const path of points) yield held(subject, shot, leg, stretch, path, hold, fade);
+      }
     }
   },
 });
 
 /** The plant that a note is about: the one that slides farthest over its frames. */
-function slidingStretch({ study, figure, from, to, node }: Subject): PlantTravel | null {
+function slidingStretch({ study, figure, from, to, node }: Subject, leg: PosedLimb): PlantTravel | null {
   const { step } = valuesOf(study, contactSlide, figure);
-  const leg = limbsOf(study, figure).find(({ end }) => end === node);
   let best: PlantTravel | null = null;
   for (const stretch of plantTravelsByFoot(study, figure, step).flat()) {
     const { contact } = stretch.planted;
-    const isOwn = contact.node === node || contact.node === leg?.ball;
+    const isOwn = contact.node === node || contact.node === leg.end || contact.node === leg.ball;
     if (!isOwn || stretch.between.from > to || stretch.between.to < from) continue;
     if (best === null || stretch.travel > best.travel) best = stretch;
   }
   return best;
 }
 
-/** The leg's keys with the sliding point held where it is at a sample, until the foot leaves. */
+/** The leg's keys with a point of the foot held where it is at a sample, until the foot leaves. */
 function held(
-  { study, figure, node }: Subject,
+  { study, figure }: Subject,
   shot: Shot,
+  leg: PosedLimb,
   { planted, plant }: PlantTravel,
+  path: Float64Array,
   hold: number,
   fade: number,
 ): KeyEdit[] {
-  const { path, contact } = planted;
+  const { contact } = planted;
   const { rate } = gridOf(study);
   const [nx, ny, nz] = contact.surface.normal;
   const samples = Math.max(1, Math.round((fade * rate) / referenceRate));
-  const leg = limbsOf(study, figure).find(({ end }) => end === node);
-  if (leg === undefined) return [];
-  const rest = { from: plant.from, to: restAfter(study, figure, leg, plant.to) };
-  const course = shiftedCourse(study, node, { ...rest, before: samples, after: samples }, (i) => {
+  const rest = { from: plant.from, to: restOfFoot(study, figure, leg.end, plant).to };
+  const course = shiftedCourse(study, leg.end, { ...rest, before: samples, after: samples }, (i) => {
     // Beyond the plant the foot rolls on as it did, from where it is now.
     const at = 3 * Math.min(plant.to, Math.max(plant.from, i));
     const v = [0, 1, 2].map((k) => path[3 * hold + k] - path[at + k]);
     const out = v[0] * nx + v[1] * ny + v[2] * nz;
     return [v[0] - out * nx, v[1] - out * ny, v[2] - out * nz];
   });
-  return withEndsKept(study, shot, [], new Map([[node, course]]));
-}
-
-/** Slower than this a foot rests, or rolls off, and does not swing yet, body heights per second (our choice). */
-const slowSpeed = 0.1;
-
-/** The last sample to which ankle or ball go on being slow: a foot that has slid stands there until it leaves. */
-function restAfter(study: Study, figure: number, { end, ball }: Limb, from: number): number {
-  const { rate, count } = gridOf(study);
-  const slow = (slowSpeed * statureOf(study, figure)) / rate;
-  const paths = [end, ball].flatMap((point) => (point < 0 ? [] : [worldOf(study, point).position]));
-  const isSlow = (i: number) => paths.some((path) => distanceBetween(path, i - 1, path, i) < slow);
-  let last = from;
-  while (last + 1 < count && isSlow(last + 1)) last++;
-  return last;
+  return withEndsKept(study, shot, [], new Map([[leg.end, course]]));
 }

@@ -29,11 +29,14 @@ export const earlyStopFix = defineFix(earlyStop, {
     for (const rise of courses.filter((course) => course !== null).sort((a, b) => largest(a) - largest(b))) {
       const way = new Float64Array(3 * count);
       for (let i = 0; i < count; i++) way[3 * i + 1] = rise[i];
-      const edits = shiftedNode(study, hipsOf(study, figure), { lo: 0, hi: count - 1 }, way);
+      const edits = shiftedNode(study, hipsOf(study, figure), { lo: 0, hi: count - 1 }, way, falling);
       yield withEndsKept(study, shot, edits);
     }
   },
 });
+
+/** Times the usual tolerance within which a fall that nobody keyed is laid: few keys say it. */
+const falling = 6;
 
 function largest(series: Float64Array): number {
   return series.reduce((most, value) => Math.max(most, Math.abs(value)), 0);

@@ -10,11 +10,13 @@ import { legSnap } from "./check.ts";
 export const legSnapFix = defineFix(legSnap, {
   what: "Lowers the hips around the frame at which a leg comes to full stretch, so that its knee keeps a little bend.",
   title: ({ frames }) => `lower the hips around frame ${frames[1]}, so that the knee keeps a bend`,
+  // Half of what is noted, and from a bend of 28° on where legs count as stretched from 20°.
+  margin: { jump: 0.5, lost: 0.5, spread: 0.5, stretch: 0.985 },
   *propose({ study, shot, figure, to: at, finding }) {
     if (figure < 0 || finding.numbers.arm === 1) return;
     const { rate, count } = gridOf(study);
     const over = finding.numbers.over;
-    for (const times of [1.5, 2.5, 4, 7]) {
+    for (const times of [2, 3, 4.5, 7]) {
       for (const frames of [6, 4, 10]) {
         const reach = Math.max(2, Math.round((frames * rate) / referenceRate));
         const way = new Float64Array(3 * count);
