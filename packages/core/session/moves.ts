@@ -175,7 +175,10 @@ function movesOfCurve(versions: Versions, changes: readonly KeyChange[]): KeyMov
     ];
   }
   const moves = plainMoves(changes);
-  if (!moves.some(({ kind }) => kind === "rebuilt span") || !isRetimed(versions, changes)) return moves;
+  const isPlain =
+    !moves.some(({ kind }) => kind === "rebuilt span") &&
+    moves.filter(({ kind }) => kind === "offset").length < 2;
+  if (isPlain || !isRetimed(versions, changes)) return moves;
   return [asOne("slide", changes, "show the same course at other times")];
 }
 

@@ -13,7 +13,7 @@ import { blockMove } from "./check.ts";
 export const blockMoveFix = defineFix(blockMove, {
   what: "Lets chest and head follow the hips, each a little later.",
   title: ({ frames }) =>
-    `let chest and head follow the hips, each later, over frames ${frames[0]} to ${frames[1]}`,
+    `let each part of the trunk follow the one under it, over frames ${frames[0]} to ${frames[1]}`,
   *propose(subject) {
     const { shot } = subject;
     if (subject.figure < 0 || subject.node < 0) return;

@@ -1,5 +1,7 @@
+import { inRadians } from "../../../base/constants.ts";
 import { conjugate, logBetween, multiplyQuaternions, turnedBy } from "../../../base/quaternion.ts";
 import type { Study } from "../../../base/study.ts";
+import { dot, vectorLength } from "../../../base/vector.ts";
 import { figuresOf } from "../../../rig/body.ts";
 import { worldOf } from "../../../rig/pose.ts";
 import { chainOf, rigOf } from "../../../rig/rig.ts";
@@ -12,9 +14,9 @@ import { turnedInWorld } from "../../shared/posing/trail.ts";
 import { loneJoint } from "./check.ts";
 
 export const loneJointFix = defineFix(loneJoint, {
-  what: "Gives the joints under a head part of its turn, a frame or two after it; the head looks where it looked.",
+  what: "Gives the neck, or all joints under a head, part of its turn, a frame or two after it, for as long as the head looks there; the head looks where it looked.",
   title: ({ frames }) =>
-    `let neck and chest take part in the head's turn over frames ${frames[0]} to ${frames[1]}`,
+    `let what is under the head take part in its turn over frames ${frames[0]} to ${frames[1]}`,
   *propose(subject) {
     const { study, shot } = subject;
     const { node: head, figure, from, to } = subject;
@@ -24,47 +26,68 @@ export const loneJointFix = defineFix(loneJoint, {
     const chain = chainOf(rigOf(study), head);
     const under = chain.slice(Math.max(0, chain.indexOf(root)) + 1, -1).slice(-3);
     if (under.length === 0) return;
-    for (const share of [0.25, 0.35, 0.5]) {
-      // The turn is kept to the end of the range, or given back over half a second.
-      const samples = { lo: Math.max(0, from - 1), hi: count - 1 };
-      const turned = under.map((node, k) => ({
-        node,
-        turns: sharedTurns(
-          study,
-          head,
-          from,
-          to,
-          (share * (k + 1)) / under.length,
-          under.length - k,
-          samples,
-        ),
-      }));
-      const still = { node: head, turns: identityTurns(samples) };
-      yield* keptAndPlain(subject, shot, turnedInWorld(study, [...turned, still], samples));
+    const turn = turnOf(study, head, from, to);
+    const samples = { lo: Math.max(0, from - 1), hi: Math.min(count - 1, turn.away + to - from + 3) };
+    const still = { node: head, turns: identityTurns(samples) };
+    // The neck alone moves nothing but the head, which keeps its turn; a trunk takes the arms along.
+    for (const joints of under.length === 1 ? [under] : [under.slice(-1), under]) {
+      for (const share of [0.35, 0.5]) {
+        const turned = joints.map((node, k) => ({
+          node,
+          turns: sharedTurns(turn, (share * (k + 1)) / joints.length, joints.length - k, samples),
+        }));
+        for (const loose of [30, 10]) {
+          const laying = { newFrom: leastNew, loose };
+          yield* keptAndPlain(subject, shot, turnedInWorld(study, [...turned, still], samples, laying));
+        }
+      }
     }
   },
 });
 
-/** A share of the turn that the head makes from a sample on, late by some samples, in the world's axes. */
+/** Turn from which on a channel without keys gets some, radians (1°). */
+const leastNew = inRadians(1);
+
+/** A turn of a head, in the world's axes. */
+interface Turn {
+  readonly from: number;
+  readonly to: number;
+  /** Rotation vector, radians. */
+  readonly whole: readonly number[];
+  /** Sample from which on the head looks half the way back; past the range where it stays. */
+  readonly away: number;
+}
+
+function turnOf(study: Study, head: number, from: number, to: number): Turn {
+  const { orientation } = worldOf(study, head);
+  const identity = Float64Array.of(0, 0, 0, 1);
+  const start = conjugate(orientation, 4 * from);
+  const turn = new Float64Array(4);
+  const wayTo = (i: number) => {
+    multiplyQuaternions(orientation, 4 * i, start, 0, turn, 0);
+    return [...logBetween(identity, turn)] as [number, number, number];
+  };
+  const whole = wayTo(to);
+  const size = vectorLength(whole) ** 2;
+  const { count } = gridOf(study);
+  let away = to;
+  while (away < count && dot(wayTo(away), whole) > 0.5 * size) away++;
+  return { from, to, whole, away: away === count ? 2 * count : away };
+}
+
+/** A share of a head's turn, late by some samples, and given back as late where the head looks back. */
 function sharedTurns(
-  study: Study,
-  head: number,
-  from: number,
-  to: number,
+  { from, to, whole, away }: Turn,
   share: number,
   late: number,
   { lo, hi }: Samples,
 ): Float64Array {
-  const { orientation } = worldOf(study, head);
   const turns = new Float64Array(4 * (hi - lo + 1));
   const identity = Float64Array.of(0, 0, 0, 1);
-  const start = conjugate(orientation, 4 * from);
-  const turn = new Float64Array(4);
-  multiplyQuaternions(orientation, 4 * to, start, 0, turn, 0);
-  const whole = logBetween(identity, turn);
+  const half = 0.5 * (to - from);
   for (let i = lo; i <= hi; i++) {
-    const amount = share * ramp(i, from + late, to + late);
-    const way = whole.map((part) => part * amount);
+    const there = ramp(i, from + late, to + late) * (1 - ramp(i, away - half + late, away + half + late));
+    const way = whole.map((part) => part * share * there);
     turnedBy(identity, way, turns.subarray(4 * (i - lo), 4 * (i - lo) + 4));
   }
   return turns;

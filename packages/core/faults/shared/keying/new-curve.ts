@@ -39,11 +39,17 @@ export function newCurve(
     // Two keys of what the channel rests at anyway say nothing.
     if (worst < 0 && chosen.length === 2 && isAtRest(track, course, [first, last], tolerance)) return [];
     if (worst < 0) {
-      return chosen.map((frame, key) => ({
+      // Before its first key and behind its last one a curve holds: an end that repeats its neighbour says nothing.
+      const isSame = (a: number, b: number) =>
+        width === 1 && Math.abs(curve.values[a] - curve.values[b]) <= 0.25 * tolerance;
+      const end = chosen.length - 1;
+      const isSaid = (key: number) =>
+        end < 2 || !((key === 0 && isSame(0, 1)) || (key === end && isSame(end - 1, end)));
+      return [...chosen.keys()].filter(isSaid).map((key) => ({
         kind: "set",
         node: id,
         channel,
-        frame,
+        frame: chosen[key],
         value: keyValue(curve, key),
         interpolation: "smooth",
       }));
