@@ -51,7 +51,21 @@ function* following(
     node,
     turns: trailingTurns(study, { node, carrier: root, lag: lag * late, share, most }, samples),
   }));
-  yield* keptAndPlain(subject, shot, turnedInWorld(study, turned, samples, { newFrom: leastNew, loose }));
+  const edits = turnedInWorld(study, turned, samples, { newFrom: leastNew, loose });
+  yield* keptAndPlain(subject, shot, withoutIdle(shot, edits));
+}
+
+/** Without new curves of which all keys are alike: they say nothing. */
+function withoutIdle(shot: Shot, edits: readonly KeyEdit[]): KeyEdit[] {
+  const name = ({ node, channel }: { node: string; channel: string }) => `${node} ${channel}`;
+  const there = new Set(shot.curves.map(name));
+  const values = new Map<string, Set<string>>();
+  for (const edit of edits) {
+    const own = values.get(name(edit)) ?? new Set();
+    if (edit.kind === "set") own.add(String(edit.value));
+    values.set(name(edit), own);
+  }
+  return edits.filter((edit) => there.has(name(edit)) || (values.get(name(edit))?.size ?? 0) > 1);
 }
 
 /** Joints from the chest to the head, with how late each is: the chest once the lag, the head twice. */

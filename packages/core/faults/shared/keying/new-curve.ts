@@ -36,20 +36,12 @@ export function newCurve(
       most = off;
       worst = frame;
     }
-    // Two keys of what the channel rests at anyway say nothing.
-    if (worst < 0 && chosen.length === 2 && isAtRest(track, course, [first, last], tolerance)) return [];
     if (worst < 0) {
-      // Before its first key and behind its last one a curve holds: an end that repeats its neighbour says nothing.
-      const isSame = (a: number, b: number) =>
-        width === 1 && Math.abs(curve.values[a] - curve.values[b]) <= 0.25 * tolerance;
-      const end = chosen.length - 1;
-      const isSaid = (key: number) =>
-        end < 2 || !((key === 0 && isSame(0, 1)) || (key === end && isSame(end - 1, end)));
-      return [...chosen.keys()].filter(isSaid).map((key) => ({
+      return chosen.map((frame, key) => ({
         kind: "set",
         node: id,
         channel,
-        frame: chosen[key],
+        frame,
         value: keyValue(curve, key),
         interpolation: "smooth",
       }));
@@ -57,17 +49,6 @@ export function newCurve(
     chosen.push(worst);
     chosen.sort((a, b) => a - b);
   }
-}
-
-/** Whether a course is, at some frames, what its track does without a curve. */
-function isAtRest(track: Track, course: Course, frames: readonly number[], tolerance: number): boolean {
-  const [wanted, rest] = [new Float64Array(track.width), new Float64Array(track.width)];
-  return frames.every((frame) => {
-    course(frame, wanted);
-    track.read(frame, rest);
-    const off = track.width === 4 ? angleBetween(wanted, 0, rest, 0) : Math.abs(wanted[0] - rest[0]);
-    return off <= tolerance;
-  });
 }
 
 function smoothCurve(track: Track, frames: readonly number[], course: Course, decimals: number): Curve {
