@@ -14,7 +14,7 @@ import { turnedInWorld } from "../../shared/posing/trail.ts";
 import { loneJoint } from "./check.ts";
 
 export const loneJointFix = defineFix(loneJoint, {
-  what: "Gives the neck, or all joints under a head, part of its turn, a frame or two after it, for as long as the head looks there; the head looks where it looked.",
+  what: "Gives the neck, or all joints under a head, part of its turn, a frame or two after it. It lasts as long as the head looks there, and the head looks where it looked.",
   title: ({ frames }) =>
     `let what is under the head take part in its turn over frames ${frames[0]} to ${frames[1]}`,
   *propose(subject) {
