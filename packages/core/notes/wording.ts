@@ -4,7 +4,7 @@ import type { BodyPart } from "../document/schema.ts";
 import type { Finding } from "../faults/check.ts";
 import type { NoteKey } from "../faults/note.ts";
 import type { Words } from "../faults/words.ts";
-import { figureOfNode, figuresOf } from "../rig/body.ts";
+import { figureOfNode, figuresOf, standsOnFour } from "../rig/body.ts";
 import { rigOf } from "../rig/rig.ts";
 import { gridOf } from "../time/grid.ts";
 import { framesFrom } from "../time/span.ts";
@@ -52,11 +52,22 @@ export function partHeading(study: Study, node: number): string {
   const part = figure?.partOf.get(node);
   // Only a human's carrying joint is called the hips; a rope's or a bird's goes by its own name.
   if (part === undefined || (part === "root" && figure.kind !== "human")) return rigOf(study).ids[node];
-  return partName(part);
+  return partName(part, standsOnFour(figure));
 }
 
-/** "leftUpperArm" → "left upper arm"; "root" → "hips", as animators call it. */
-function partName(part: BodyPart): string {
-  if (part === "root") return "hips";
+/** What forelegs have as arms have it, in the words of animals that go on them. */
+const foreParts: Partial<Record<string, string>> = {
+  UpperArm: "UpperForeleg",
+  Forearm: "LowerForeleg",
+  Hand: "Forefoot",
+  Fingers: "ForeToes",
+};
+
+/** "leftUpperArm" → "left upper arm", of a dog "left upper foreleg"; "root" → "hips", as animators call it. */
+function partName(bodyPart: BodyPart, onFour: boolean): string {
+  if (bodyPart === "root") return "hips";
+  const part = onFour
+    ? bodyPart.replace(/^(left|right)(.*)/, (_, side, of) => side + (foreParts[of] ?? of))
+    : bodyPart;
   return part.replace(/[A-Z]/g, (letter) => ` ${letter.toLowerCase()}`);
 }

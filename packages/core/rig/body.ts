@@ -1,5 +1,6 @@
 import { integers } from "../base/room.ts";
 import { type Study, sameNumbers, shotMeasure } from "../base/study.ts";
+import type { BodyPart } from "../document/schema.ts";
 import { type Figure, foundFiguresOf } from "./figures.ts";
 import { rigOf } from "./rig.ts";
 
@@ -36,6 +37,15 @@ const figureIndices = shotMeasure<Int32Array>(
  */
 export function figureOfNode(study: Study, node: number): number {
   return figureIndices(study)[node] ?? -1;
+}
+
+/**
+ * Whether a figure goes on its hands as on its feet: the body map has its forelegs as arms. Whatever has hands and feet is
+ * a human, unless its hands stand as its feet do in the rest pose.
+ */
+export function standsOnFour(figure: Figure): boolean {
+  const ends: readonly BodyPart[] = ["leftHand", "rightHand", "leftFoot", "rightFoot"];
+  return figure.kind === "other" && ends.every((part) => figure.parts.has(part));
 }
 
 /** The joint that carries a figure through the shot: its hips or body; its top node where no part says so. */

@@ -10,6 +10,7 @@ export type NameToken =
   | "fin"
   | "fingerOrOrder"
   | "fore"
+  | "hind"
   | "left"
   | "loose"
   | "lower"
@@ -59,10 +60,11 @@ const lists: readonly (readonly [NameToken, string])[] = [
   ["upper", "upper up upr"],
   ["lower", "lower low lwr lo"],
   ["fore", "fore front"],
+  ["hind", "rear hind"],
   ["end", "end nub tip site effector eff"],
   ["top", "top"],
   ["aid", "ik pole target twist roll helper aux corrective marker proxy heel"],
-  ["other", "rear hind base joint bone"],
+  ["other", "base joint bone"],
 ];
 
 /** Every word that a name may be made of, and what it stands for. */

@@ -48,7 +48,7 @@ export function readName(id: string, language: Language | null = null): NameRead
   return {
     space: colon > 0 ? path.slice(0, colon) : "",
     side,
-    word: all.has("aid") ? null : onForeLimb(partOfTokens(all, side), all),
+    word: all.has("aid") ? null : onLimbOfFour(partOfTokens(all, side), all, side),
     end: all.has("end") || (all.has("top") && all.has("head")),
     loose: all.has("loose"),
   };
@@ -130,8 +130,18 @@ const firstParts = [
 ];
 const lastParts = ["neck", "head", "chest", "spine", "pelvis", "arm", "leg", "prop", "scene"] as const;
 
-/** On four legs the fore leg is the arm: `front_leg_l`, `FrontFoot_R`. */
-function onForeLimb(word: PartWord | null, tokens: ReadonlySet<NameToken>): PartWord | null {
+/** On four legs the fore leg is the arm: `front_leg_l`, `FrontFoot_R`; its segments may go without a word, as `fore_upper_l`. */
+function onLimbOfFour(
+  word: PartWord | null,
+  tokens: ReadonlySet<NameToken>,
+  side: Side | null,
+): PartWord | null {
+  const isNameless = word === null && side !== null && !tokens.has("face") && !tokens.has("loose");
+  const isUpper = tokens.has("upper");
+  if (isNameless && !tokens.has("fin") && isUpper !== tokens.has("lower")) {
+    if (tokens.has("fore")) return isUpper ? "upperArm" : "forearm";
+    if (tokens.has("hind")) return isUpper ? "thigh" : "shin";
+  }
   if (word === null || !tokens.has("fore")) return word;
   return foreLimb[word] ?? word;
 }

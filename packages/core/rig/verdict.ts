@@ -1,7 +1,7 @@
 import { type Study, shotMeasure } from "../base/study.ts";
 import { headerOf } from "../document/inputs.ts";
 import type { BodyPart } from "../document/schema.ts";
-import { type Figure, figuresOf, statureOf } from "./body.ts";
+import { type Figure, figuresOf, standsOnFour, statureOf } from "./body.ts";
 import { type FoundFigure, foundFiguresOf } from "./figures.ts";
 import { distance } from "./hierarchy.ts";
 import { lengthShare } from "./proportions.ts";
@@ -86,9 +86,7 @@ function planOf(study: Study, figure: Figure): BodyPlan {
   if (figure.kind === "winged") return "wings";
   const legs = legsOf(study, figure);
   if (figure.kind === "human") return "two legs";
-  // A figure that has hands and feet is no human only where its hands stand as its feet do.
-  const limbs: readonly BodyPart[] = ["leftHand", "rightHand", "leftFoot", "rightFoot"];
-  if (limbs.every((part) => figure.parts.has(part))) return "four legs";
+  if (standsOnFour(figure)) return "four legs";
   if (legs >= 7) return "eight legs";
   if (legs >= 5) return "six legs";
   if (legs >= 3) return "four legs";

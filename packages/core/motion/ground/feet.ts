@@ -7,7 +7,7 @@ import { isAbove, rigOf } from "../../rig/rig.ts";
 import { metresPerUnitOf } from "../../rig/stature.ts";
 import { gridOf } from "../../time/grid.ts";
 import { levelOf, standingSpeedOf, surfacesOf } from "./foot.ts";
-import { type FootPoint, highestShares, namedFootPointsOf } from "./foot-points.ts";
+import { type FootPoint, foreFootPointsOf, highestShares, namedFootPointsOf } from "./foot-points.ts";
 import { plantsIn } from "./plant.ts";
 import { plantLimitsFor, plantShares } from "./plant-limits.ts";
 import { highestStandOf, restHeightOver, restStandOf } from "./rest-stand.ts";
@@ -22,8 +22,8 @@ export interface FoundFootPoint extends FootPoint {
 /**
  * Points of a figure's feet, of any number: those that declared limbs have as soles; those of the feet that the body
  * map names; and every other end of a chain that reaches the floor in the rest pose and rests on a surface again and
- * again (or, on a body that has named feet or over a declared surface, for half of the shot). An end that never rests
- * is none. A heel that stands as high as a dog's is no point of a foot.
+ * again (or, on a body that has named feet or over a declared surface, for half of the shot); the forefeet of a body
+ * that stands on four; and the ends of declared legs. An end that never rests is none. A heel that stands as high as a dog's is no point of a foot.
  */
 export const footPointsOf = measure(
   "foot points",
@@ -46,6 +46,14 @@ export const footPointsOf = measure(
       if (isTaken(node) || !restsOften(study, figure, node, points.length > 0)) continue;
       points.push({ node, point: "whole", tip: -1, foot: node, sole: null, isNamed: false });
     }
+    // The forefeet of many rigs hang above the floor in the rest pose, where all legs are stretched.
+    for (const point of foreFootPointsOf(rig, figuresOf(study)[figure])) {
+      if (!isTaken(point.foot)) points.push({ ...point, isNamed: false });
+    }
+    for (const node of declaredLegEnds(study, figure)) {
+      if (!isTaken(node))
+        points.push({ node, point: "whole", tip: -1, foot: node, sole: null, isNamed: false });
+    }
     return points;
   },
   samePoints,
@@ -63,6 +71,16 @@ function standsOnToes(study: Study, figure: number, heel: number): boolean {
 /** How many feet a figure has. */
 export function footCountOf(study: Study, figure: number): number {
   return new Set(footPointsOf(study, figure).map(({ foot }) => foot)).size;
+}
+
+/** The last nodes of declared legs that have no sole of their own. */
+function declaredLegEnds(study: Study, figure: number): number[] {
+  const { indexOf } = rigOf(study);
+  const { id } = figuresOf(study)[figure];
+  const limbs = headerOf(study).figures?.find((spec) => spec.id === id)?.limbs ?? [];
+  return limbs.flatMap(({ kind, nodes, sole }) =>
+    kind === "leg" && sole === undefined ? (indexOf.get(nodes[nodes.length - 1]) ?? []) : [],
+  );
 }
 
 /** The points of declared soles. A point in a node's space stands for its node, whose level is learned. */

@@ -44,7 +44,7 @@ export const footPlantsOf = measure("foot plants", (study, figure: number): read
 
 /** Plants of feet that no leg of two bones carries, with the first point of the foot. */
 export function otherFootContactsOf(study: Study, figure: number): { contact: Contact; foot: number }[] {
-  const legs = limbsOf(study, figure);
+  const legs = limbsOf(study, figure).filter(({ kind }) => kind === "leg");
   const found: { contact: Contact; foot: number }[] = [];
   for (const contact of supportContactsOf(study, figure)) {
     const point = footPointsOf(study, figure).find(({ node }) => node === contact.node);

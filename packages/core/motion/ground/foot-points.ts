@@ -1,5 +1,5 @@
 import type { BodyPart } from "../../document/schema.ts";
-import type { Figure } from "../../rig/body.ts";
+import { type Figure, standsOnFour } from "../../rig/body.ts";
 import type { Rig } from "../../rig/rig.ts";
 
 /** Which point of a foot a node stands for: the ankle for the heel, the ball for the toe; the ankle alone: whole. */
@@ -41,6 +41,26 @@ export function namedFootPointsOf(rig: Rig, figure: Figure): FootPoint[] {
     }
     if (toes.length > 0)
       points.push({ node: toes[0], point: "toe", tip: tipOf(rig, toes), foot, sole: null });
+  }
+  return points;
+}
+
+/**
+ * Points of the forefeet of a figure that goes on its hands as on its feet, left before right: the toes, which the body
+ * map has as fingers, and the hand where it has none. The joint above the toes rolls over them, and is no heel.
+ */
+export function foreFootPointsOf(rig: Rig, figure: Figure): FootPoint[] {
+  if (!standsOnFour(figure)) return [];
+  const points: FootPoint[] = [];
+  for (const side of ["left", "right"] as const) {
+    const hand = figure.parts.get(`${side}Hand`)?.[0];
+    if (hand === undefined) continue;
+    const toes = (figure.parts.get(`${side}Fingers`) ?? []).filter((node) => rig.parent[node] === hand);
+    // Of several toes beside each other the middle one stands for all.
+    const node = toes[toes.length >> 1] ?? hand;
+    const [tip = -1, ...others] = node === hand ? [] : rig.children[node];
+    const point = node === hand ? "whole" : "toe";
+    points.push({ node, point, tip: others.length === 0 ? tip : -1, foot: node, sole: null });
   }
   return points;
 }

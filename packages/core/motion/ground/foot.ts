@@ -4,7 +4,7 @@ import { figuresOf, statureOf } from "../../rig/body.ts";
 import { worldOf } from "../../rig/pose.ts";
 import { rigOf } from "../../rig/rig.ts";
 import { gridOf } from "../../time/grid.ts";
-import { levelWidthShare, namedFootPointsOf } from "./foot-points.ts";
+import { foreFootPointsOf, levelWidthShare, namedFootPointsOf } from "./foot-points.ts";
 import { lowestCluster, standingLevel, standingSpeeds, standsAt } from "./plant.ts";
 import { platformsOver } from "./platforms.ts";
 import { restStandOf } from "./rest-stand.ts";
@@ -111,6 +111,12 @@ function inferredHeight(study: Study): number {
       for (const point of tip >= 0 ? [node, tip] : [node]) {
         own = Math.min(own, levelOf(study, point, zero, stature) ?? own);
       }
+    }
+    // Forefeet that stand a little lower than the hind ones say where the ground is, too.
+    const hind = own;
+    for (const { node } of foreFootPointsOf(rig, figure)) {
+      const fore = levelOf(study, node, zero, stature);
+      if (fore !== null && fore > hind - besideShare * stature) own = Math.min(own, fore);
     }
     const stand = restStandOf(study, index);
     for (const end of own === Number.POSITIVE_INFINITY ? (stand?.ends ?? []) : []) {

@@ -1,5 +1,6 @@
 import { degreesPerRadian } from "../../../base/constants.ts";
 import type { Study } from "../../../base/study.ts";
+import type { BodyPart } from "../../../document/schema.ts";
 import type { PlantedContact } from "../../../motion/ground/contact-plants.ts";
 import { hipsOf } from "../../../motion/ground/foot-plant.ts";
 import type { FootPointKind } from "../../../motion/ground/foot-points.ts";
@@ -340,12 +341,19 @@ function pivotFinding(
   };
 }
 
+const footOfToes: Partial<Record<BodyPart, BodyPart>> = {
+  leftToes: "leftFoot",
+  rightToes: "rightFoot",
+  leftFingers: "leftHand",
+  rightFingers: "rightHand",
+};
+
 /** A foot's note stands at its ankle, whichever end of it slides. */
 function placeOf(study: Study, figure: number, { planted, between }: PlantTravel) {
   const { node } = planted.contact;
   const { parts, partOf } = figuresOf(study)[figure];
   const part = partOf.get(node);
-  const foot = part === "leftToes" ? "leftFoot" : part === "rightToes" ? "rightFoot" : undefined;
+  const foot = part === undefined ? undefined : footOfToes[part];
   return { node: (foot && parts.get(foot)?.[0]) ?? node, figure, from: between.from, to: between.to };
 }
 
