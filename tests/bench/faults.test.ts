@@ -28,6 +28,7 @@ const onWholeShots = [
   "no-load",
   "no-settle",
   "quick-top",
+  "short-pose",
   "straight-set",
 ];
 /** Checks that no bench measures yet: they run only where they are named. */

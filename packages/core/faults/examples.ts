@@ -39,6 +39,7 @@ import { lateReachExamples } from "./spacing/late-reach/examples.ts";
 import { overSpeedExamples } from "./spacing/over-speed/examples.ts";
 import { popExamples } from "./spacing/pop/examples.ts";
 import { sameFrameExamples } from "./spacing/same-frame/examples.ts";
+import { shortPoseExamples } from "./spacing/short-pose/examples.ts";
 import { spacingJumpExamples } from "./spacing/spacing-jump/examples.ts";
 import { blendingColoursExamples } from "./staging/blending-colours/examples.ts";
 import { earlyLookExamples } from "./staging/early-look/examples.ts";
@@ -125,6 +126,7 @@ export const examples: Readonly<Record<CheckName, FaultExamples>> = {
   "mirrored-steps": mirroredStepsExamples,
   "grip-slip": gripSlipExamples,
   "no-load": noLoadExamples,
+  "short-pose": shortPoseExamples,
 };
 
 /**

@@ -13,6 +13,7 @@ export const checkNames = [
   "same-frame",
   "frozen-end",
   "late-reach",
+  "short-pose",
   // paths
   "retraced-path",
   "straight-path",

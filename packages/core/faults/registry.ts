@@ -65,6 +65,8 @@ import { pop } from "./spacing/pop/check.ts";
 import { popFix } from "./spacing/pop/fix.ts";
 import { sameFrame } from "./spacing/same-frame/check.ts";
 import { sameFrameFix } from "./spacing/same-frame/fix.ts";
+import { shortPose } from "./spacing/short-pose/check.ts";
+import { shortPoseFix } from "./spacing/short-pose/fix.ts";
 import { spacingJump } from "./spacing/spacing-jump/check.ts";
 import { spacingJumpFix } from "./spacing/spacing-jump/fix.ts";
 import { blendingColours } from "./staging/blending-colours/check.ts";
@@ -172,6 +174,7 @@ const faults: { readonly [N in CheckName]: readonly [check: { readonly name: N }
   "mirrored-steps": [mirroredSteps, mirroredStepsFix],
   "grip-slip": [gripSlip, gripSlipFix],
   "no-load": [noLoad, noLoadFix],
+  "short-pose": [shortPose, shortPoseFix],
 };
 
 /** All checks, by family. */

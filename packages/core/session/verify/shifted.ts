@@ -21,6 +21,7 @@ export const ofTiming: readonly string[] = [
   "lift-before-push",
   "body-tied-to-steps",
   "hang-time",
+  "short-pose",
 ];
 /** Frames (at 24 per second) by which a part is set off at most: more would be another move. */
 const mostFrames = 8;

@@ -23,6 +23,8 @@ import { at24, between, over, turns } from "./tools/windows.mjs";
 
 /** Frames at 24 per second that a pose needs which tells something (common practice: 6, and 4 for a beat). */
 const readable = 6;
+/** Frames at 24 per second of a move's length from which on its pose is read while the part still comes, or already leaves. */
+const slow = 16;
 /** Share of the slower of two moves' top speed under which a part stands. */
 const still = 1 / 5;
 
@@ -106,13 +108,21 @@ function lackingAfter(performance, place, by) {
   return lacking(worldOn(tried), place, performance.rate);
 }
 
-/** @param {Performance} performance @param {Mover} one @param {Move} a @param {Move} b @param {number} next @returns {PosePlace[]} */
-function poseBetween(performance, one, a, b, next) {
+/**
+ * The pose between two quick moves which stands alone: before the first and behind the second the part rests for as long as
+ * a pose is read, so that it is none of a chain.
+ * @param {Performance} performance @param {Mover} one @param {number} last end of the move before @param {Move} a @param {Move} b
+ * @param {number} next start of the move behind @returns {PosePlace[]}
+ */
+function poseBetween(performance, one, last, a, b, next) {
   const { figure, part, joint, also, joints, limb, lever } = one;
   const frames = b.from - a.to;
   const least = 0.05 * figure.body.stature;
   if (frames < at24(performance, 4) || frames > at24(performance, 40)) return [];
-  if (a.travel < least || b.travel < least || next - b.to < 4) return [];
+  const quick = at24(performance, slow);
+  if (a.to - a.from > quick || b.to - b.from > quick) return [];
+  if (Math.min(a.from - last, next - b.to) < at24(performance, readable)) return [];
+  if (a.travel < least || b.travel < least) return [];
   if (
     !["arm", "head", "neck"].includes(part) ||
     (limb !== undefined && isBusy(performance, figure.id, limb, a.from, b.to))
@@ -159,12 +169,21 @@ export const shortPose = {
   places(clean, random) {
     const { performance } = clean;
     if (isBlocked(clean)) return [];
-    const { last } = performance;
+    const { first, last } = performance;
     const places = drawn(random, moversIn(clean), ({ weight }) => weight).flatMap((one) => {
       const moves = movesOf(clean, one);
       return moves
         .slice(1)
-        .flatMap((move, n) => poseBetween(performance, one, moves[n], move, moves[n + 2]?.from ?? last));
+        .flatMap((move, n) =>
+          poseBetween(
+            performance,
+            one,
+            moves[n - 1]?.to ?? first,
+            moves[n],
+            move,
+            moves[n + 2]?.from ?? last,
+          ),
+        );
     });
     const fit = places.slice(0, 12).filter((place) => {
       if (lackingAfter(performance, place, 0) > shortPose.sizes[0].value / 2) return false;

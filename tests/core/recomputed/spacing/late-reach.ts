@@ -1,18 +1,6 @@
+import { carrierOf } from "../shared/carrier.ts";
 import type { Recompute } from "../shared/compare.ts";
 import { distance, inverse, sub, turned, type Vec } from "../shared/geometry.ts";
-import type { Sampled } from "../shared/sampled.ts";
-
-/** What carries a limb: the node above its thigh or upper arm; of a chain without parts the node from which it branches off. */
-function carrierOf(shot: Sampled, node: number): number {
-  const { parent, children } = shot.rig;
-  const part = shot.partOf(node);
-  const first = part.replace(/Foot|Toes|Shin/, "Thigh").replace(/Hand|Fingers|Forearm/, "UpperArm");
-  const [top] = part === "" ? [] : shot.parts(node, first);
-  if (top !== undefined && top !== node) return parent[top];
-  let at = node;
-  while (parent[at] >= 0 && children[parent[at]].length === 1) at = parent[at];
-  return parent[at];
-}
 
 /** The share of a limb's way that is left three frames before it is there: in the world or seen from its carrier, the smaller. */
 export const recompute: Recompute = (note, shot) => {
