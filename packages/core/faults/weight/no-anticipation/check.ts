@@ -1,3 +1,4 @@
+import { standardGravity } from "../../../base/constants.ts";
 import { excused } from "../../../base/excuse.ts";
 import type { Study } from "../../../base/study.ts";
 import { lengthOf } from "../../../base/vector.ts";
@@ -9,6 +10,7 @@ import { hipsOf } from "../../../motion/ground/foot-plant.ts";
 import { cutsOf, isCutBetween } from "../../../motion/path/cuts.ts";
 import { onTwosOf } from "../../../motion/path/held.ts";
 import { statureOf } from "../../../rig/body.ts";
+import { limbReachOf, limbsOf } from "../../../rig/limb.ts";
 import { worldOf } from "../../../rig/pose.ts";
 import { gridOf } from "../../../time/grid.ts";
 import { defineCheck, type Finding } from "../../check.ts";
@@ -17,33 +19,40 @@ import { causeOr } from "../shared/cause-or.ts";
 /** With numbers in working units. */
 export interface NoAnticipationFinding extends Finding {
   readonly numbers: {
-    /** How high the hips rise in the air, and by how much they rose before it, from their lowest. */
+    /** How high the hips rise in the air, and by how much they go down before it. */
     readonly rise: number;
-    readonly push: number;
+    readonly dip: number;
     readonly needed: number;
-    /** By how much they would usually rise before it, and the first sample in the air. */
+    /** By how much they would usually go down before it, and the first sample in the air. */
     readonly usual: number;
     readonly leaves: number;
   };
 }
 
-/** A usual counter-movement jump pushes over about half of its rise: 0.25 to 0.35 m deep for 0.4 to 0.6 m (from memory). */
-const usualShare = 0.5;
+/** A usual jump goes down before it by 0.25 m at the least (force-plate literature, from memory), in body heights. */
+const usualDip = 0.15;
 
 const settings = {
-  push: {
-    default: 0.2,
-    unit: "share",
-    what: "least way up of the hips before the take-off, as a share of their rise in the air",
+  dip: {
+    default: 0.05,
+    unit: "H",
+    what: "least way down of the hips before a jump out of standing",
     source:
-      "Newton's second law: a push over a fifth of the rise takes five times the body's weight beyond what carries it, for as long as it lasts; legs give less. Deeper dips bring higher jumps (Sánchez-Sixto, Harrison & Floría 2018, abstract)",
+      "common practice: a third of the least that is usual, 0.25 to 0.35 m of a grown person (force-plate literature, from memory). Deeper dips bring higher jumps (Sánchez-Sixto, Harrison & Floría 2018, abstract)",
     min: 0,
-    max: 2,
   },
-  rise: {
+  crouch: {
+    default: 0.1,
+    unit: "share",
+    what: "share of their length by which legs extend into the take-off from which the body was crouched already",
+    source: "geometry: knees of two equal bones that are bent by 50° shorten a leg by a tenth",
+    min: 0,
+    max: 1,
+  },
+  effort: {
     default: 0.08,
     unit: "H",
-    what: "least rise of the hips in the air from which a flight is a jump",
+    what: "least height of a jump that is judged: the rise of the hips in the air, and the height that their speed over the ground is worth",
     source: "common practice: 14 cm of a grown person; for less, ankles and a look will do",
     min: 0,
   },
@@ -56,10 +65,13 @@ const settings = {
   },
 } as const;
 
-/** Seconds before the take-off in which the body may have gone down: a whole push takes 0.7 to 0.9 s (from memory). */
+/** Seconds before the take-off in which the body is lowest: a whole push takes 0.7 to 0.9 s (from memory); and the way down. */
 const before = 0.8;
+const wayDown = 0.6;
 /** Seconds after a landing within which a take-off bounces off it (our choice). */
 const bounce = 0.3;
+/** Seconds before the take-off that have to be in the shot, and that a note covers at the least. */
+const shown = 0.45;
 /** Heights that differ by less, in body heights, are one. */
 const alike = 1e-5;
 
@@ -74,8 +86,8 @@ export const noAnticipation = defineCheck({
   what: "A body jumps from where it stands, with no way down before the way up.",
   why: "Legs can only push what they have let down. A body that leaves the ground out of straight legs is thrown, and nobody saw it coming.",
   computes:
-    "For each flight that starts on the ground: how high the hips rise in the air over where they were at the take-off. On more than two feet it is the centre of mass. And by how much they rise before it, from their lowest within 0.8 s to the first frame in the air. That is to be what they rise in the air up to that frame and, before it, at least 0.2 of the rise. Rises of less than 0.08 body heights are not judged, nor those of a body that travels.",
-  fix: "Put a breakdown some five frames before the take-off, with the hips down by half of the rise; let them go down more slowly than they come up.",
+    "For each flight that starts on the ground: how far the hips go down before it. They are lowest within the 0.8 s before the take-off, and highest within the 0.6 s before that. On more than two feet it is the centre of mass. That is to be 0.05 body heights. Judged are jumps with an effort of 0.08 body heights or more. It is the rise of the hips in the air over the take-off, and v²/(2g) of their speed over the ground there. Legs that extend by a tenth of their length between their most bent and the take-off were crouched already. A body that travels before is not judged.",
+  fix: "Put a breakdown some five frames before the take-off, with the hips down by 0.15 body heights; let them go down more slowly than they come up.",
   notAFault: [
     "a body that is crouched already when it jumps",
     "a jump out of a run, at 0.8 m/s and more: the run is its anticipation",
@@ -91,7 +103,7 @@ export const noAnticipation = defineCheck({
   ],
   sources: [
     "Sánchez-Sixto, Harrison & Floría 2018: larger counter-movements and higher jumps (abstract)",
-    "Newton's second law: rise over push is the mean force beyond the weight, in weights",
+    "Force-plate literature (from memory): a counter-movement jump goes down by 0.25 to 0.35 m in 0.7 to 0.9 s",
   ],
   since: "0.1.0",
   settings,
@@ -116,36 +128,49 @@ export const noAnticipation = defineCheck({
     });
   },
   word({ numbers }, words) {
-    const { rise, push, needed, usual, leaves } = numbers;
+    const { rise, dip, usual, leaves } = numbers;
     const how =
-      push < 0.02 * rise ? "with no crouch before it" : `out of a crouch of ${words.length(push)} only`;
+      dip < 0.05 * usual ? "with no crouch before it" : `out of a crouch of ${words.length(dip)} only`;
     return {
-      message: `jumps at frame ${words.frame(leaves)}, ${words.length(rise)} high, ${how}, where legs have to push over at least ${words.length(needed)}`,
-      suggestion: `let the hips go down by ${words.length(usual - push)} before it, lowest four to six frames before frame ${words.frame(leaves)}, over about twice that time`,
+      message: `jumps at frame ${words.frame(leaves)}, ${words.length(rise)} high, ${how}, where bodies go down by ${words.length(usual)}`,
+      suggestion: `let the hips go down by ${words.length(usual - dip)} before it, lowest four to six frames before frame ${words.frame(leaves)}, over about twice that time`,
     };
   },
 });
 
-type Values = { readonly push: number; readonly rise: number; readonly runUp: number };
+type Values = { readonly [K in keyof typeof settings]: number };
 
 /** Whether a figure has feet that are known to be feet, not by resting alone. */
 function hasLegs(study: Study, figure: number): boolean {
   return footPointsOf(study, figure).some(({ isNamed }) => isNamed);
 }
 
-/** A take-off with too little push before it; none where it is enough, or cannot be judged. */
+/** By what share of their length the legs extend between their most bent in some samples and the last of these. */
+function extensionIn(study: Study, figure: number, first: number, last: number): number {
+  let most = 0;
+  for (const { kind, root, end, upper, lower } of limbsOf(study, figure)) {
+    if (kind !== "leg") continue;
+    const reach = limbReachOf(study, root, end);
+    let least = reach[last];
+    for (let i = first; i <= last; i++) least = Math.min(least, reach[i]);
+    most = Math.max(most, (reach[last] - least) / (upper + lower));
+  }
+  return most;
+}
+
+/** A take-off with too little before it; none where it is enough, or cannot be judged. */
 function takeOffOf(study: Study, figure: number, flight: Flight, values: Values): NoAnticipationFinding[] {
   const { from, to } = flight;
   const { dt, frames, step } = gridOf(study);
   const hips = hipsOf(study, figure);
   const first = Math.max(0, from - Math.round(before / dt));
   if (
-    (from - first) * dt < 0.45 ||
+    (from - first) * dt < shown ||
     onTwosOf(study, hips) > 1 ||
     isCutBetween(cutsOf(study, hips), first, from)
   )
     return [];
-  // What lies on more than two legs rears to jump: its hips alone do not tell how far it pushes.
+  // What lies on more than two legs rears to jump: its hips alone do not tell how far it goes down.
   const isUpright = footCountOf(study, figure) <= 2;
   const path = isUpright ? worldOf(study, hips).position : massCentreOf(study, figure);
   const what = isUpright ? "hips" : "centre of mass";
@@ -156,40 +181,44 @@ function takeOffOf(study: Study, figure: number, flight: Flight, values: Values)
   let top = off;
   for (let i = from; i <= to; i++) top = Math.max(top, height(i));
   const rise = top - off;
-  if (rise < values.rise) return [];
-  const needed = values.push * rise;
+  const way = (a: number, b: number) =>
+    lengthOf(path[3 * a] - path[3 * b], 0, path[3 * a + 2] - path[3 * b + 2]);
+  const speed = way(from - 1, from) / dt;
+  if (rise + (speed * speed) / (2 * standardGravity) < values.effort) return [];
   const tiny = alike * statureOf(study, figure);
   let lowest = from - 1;
   for (let i = from - 1; i >= first; i--) if (height(i) < height(lowest) - tiny) lowest = i;
-  const push = off - height(lowest);
-  if (push >= needed) return [];
+  const earliest = Math.max(0, lowest - Math.round(wayDown / dt));
+  let highest = lowest;
+  for (let i = lowest; i >= earliest; i--) if (height(i) > height(highest) + tiny) highest = i;
+  const dip = height(highest) - height(lowest);
+  if (dip >= values.dip) return [];
+  if (extensionIn(study, figure, first, from - 1) >= values.crouch) {
+    excused(hips, lowest, from, "the body is crouched already");
+    return [];
+  }
   // A jump forward gets its way from the push; a run has it before.
   const [early, late] = [from - Math.round(0.6 / dt), from - Math.round(0.3 / dt)].map((i) =>
     Math.max(first, i),
   );
-  const way = lengthOf(path[3 * late] - path[3 * early], 0, path[3 * late + 2] - path[3 * early + 2]);
-  if (way > values.runUp * (late - early) * dt) {
+  if (way(early, late) > values.runUp * (late - early) * dt) {
     excused(hips, lowest, from, "the body jumps out of a run");
     return [];
   }
-  const usual = usualShare * rise;
+  const usual = usualDip * statureOf(study, figure);
   const values_: number[] = [];
-  for (let i = first; i <= to; i++) values_.push(height(i));
+  for (let i = Math.min(first, highest); i <= to; i++) values_.push(height(i));
   return [
     {
       node: hips,
       figure,
-      from: lowest,
+      from: Math.min(highest, from - Math.round(shown / dt)),
       to: from,
-      measured: {
-        quantity: `rise of the ${what} from the lowest to the first frame in the air`,
-        value: height(from) - height(lowest),
-        unit: "m",
-      },
-      expected: { min: height(from) - off + needed, unit: "m", source: settings.push.source },
-      excess: needed / Math.max(push, needed / 4),
-      size: usual - push,
-      numbers: { rise, push: Math.max(0, push), needed, usual, leaves: from },
+      measured: { quantity: `way down of the ${what} before the take-off`, value: dip, unit: "m" },
+      expected: { min: values.dip, unit: "m", source: settings.dip.source },
+      excess: values.dip / Math.max(dip, values.dip / 4),
+      size: usual - dip,
+      numbers: { rise, dip, needed: values.dip, usual, leaves: from },
       fault: causeOr(
         study,
         {
@@ -200,20 +229,29 @@ function takeOffOf(study: Study, figure: number, flight: Flight, values: Values)
           hi: from,
           from: Math.max(first, from - Math.round(0.5 / dt)),
           to: from,
-          sees: ["anticipation", off, usual],
+          sees: ["anticipation", usual],
           strength: (series) => {
-            let low = series[1];
-            for (let k = 4; k < series.length; k += 3) low = Math.min(low, series[k]);
-            return Math.max(0, 2 * usual - (off - low));
+            let [high, dipped] = [series[1], 0];
+            for (let k = 4; k < series.length; k += 3) {
+              high = Math.max(high, series[k]);
+              dipped = Math.max(dipped, high - series[k]);
+            }
+            return Math.max(0, 2 * usual - dipped);
           },
         },
         [hips],
-        lowest,
+        Math.min(lowest, Math.max(first, from - Math.round(0.5 / dt))),
         from,
         "height",
       ),
       evidence: [
-        { label: `height of the ${what}`, unit: "m", firstFrame: frames[first], step, values: values_ },
+        {
+          label: `height of the ${what}`,
+          unit: "m",
+          firstFrame: frames[Math.min(first, highest)],
+          step,
+          values: values_,
+        },
       ],
     },
   ];

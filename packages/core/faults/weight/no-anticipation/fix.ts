@@ -16,14 +16,14 @@ export const noAnticipationFix = defineFix(noAnticipation, {
     if (figure < 0) return;
     const { rate } = gridOf(study);
     const frames = (number: number) => Math.max(2, Math.round((number * rate) / referenceRate));
-    const { usual, push } = finding.numbers;
-    for (const share of [0.7, 1, 1.3]) {
+    const { usual, dip } = finding.numbers;
+    for (const share of [0.4, 0.7, 1]) {
       for (const [up, down] of [
         [5, 10],
         [4, 8],
         [6, 14],
       ]) {
-        const amount = share * usual - push;
+        const amount = share * usual - dip;
         if (amount > 0)
           yield withEndsKept(study, shot, crouched(subject, amount, { up: frames(up), down: frames(down) }));
       }
