@@ -32,6 +32,13 @@ const settings = {
     source: "Wilson and others 2000: the least turn of a head that is seen as one is 1.9°",
     min: 0,
   },
+  share: {
+    default: 0.04,
+    unit: "share",
+    what: "the same as a share of the turn, up to a turn of 90°",
+    source: "common practice: a head that turns by 90° goes over or under the level by more than 3.6°",
+    min: 0,
+  },
   turn: {
     default: 15,
     unit: "deg",
@@ -59,7 +66,7 @@ export const straightSet = defineCheck({
   what: "Hips, chest and head turn, but never tilt against each other, all shot long.",
   why: "A body bends to the sides and to the front with all that it does. Turned about one axis alone it reads as discs on a pole.",
   computes:
-    "Turns of hips, chest and head in the world since the first frame, each parted in two: its heading about the upright, and the tilt that is left before it. Of the three pairs, the difference of their tilts about its middle (the median) is taken. The angle that 95 % of the frames keep to is how far a pair tilts; the largest of the three counts. It is a fault from two seconds of shot on, where the heading of one of the three changes by 15° or more.",
+    "Turns of hips, chest and head in the world since the first frame, each parted in two: its heading about the upright, and the tilt that is left before it. Of the three pairs, the difference of their tilts about its middle (the median) is taken. The angle that 95 % of the frames keep to is how far a pair tilts; the largest of the three counts. It is to be 1.9°, and 0.04 of the greatest turn up to 90°. It is a fault from two seconds of shot on, where the heading of one of the three changes by 15° or more.",
   fix: "Tilt the chest by a few degrees into the turn, and the head against it, two or three frames later.",
   notAFault: [
     "a figure that hardly turns, or stands",
@@ -92,7 +99,8 @@ export const straightSet = defineCheck({
     if (turn < values.turn) return [];
     const [a, b, c] = set.map(({ tilt }) => tilt);
     const tilt = Math.max(tiltBetween(b, a), tiltBetween(c, b), tiltBetween(c, a));
-    if (tilt >= values.tilt) return [];
+    const least = Math.max(values.tilt, values.share * Math.min(turn, Math.PI / 2));
+    if (tilt >= least) return [];
     if (footCountOf(study, index) === 0) {
       excused(chest, 0, count - 1, "a body without legs bends about one axis by nature");
       return [];
@@ -109,11 +117,15 @@ export const straightSet = defineCheck({
           value: inDegrees(tilt),
           unit: "deg",
         },
-        expected: { min: inDegrees(values.tilt), unit: "deg", source: settings.tilt.source },
-        excess: 1 + (1 - tilt / values.tilt),
-        size: values.tilt * farReachOf(study, chest),
-        numbers: { turn, tilt, least: values.tilt, head },
-        fault: missingTilt(study, { hips, chest, head }, values.tilt),
+        expected: {
+          min: inDegrees(least),
+          unit: "deg",
+          source: (least > values.tilt ? settings.share : settings.tilt).source,
+        },
+        excess: 1 + (1 - tilt / least),
+        size: least * farReachOf(study, chest),
+        numbers: { turn, tilt, least, head },
+        fault: missingTilt(study, { hips, chest, head }, least),
       },
     ];
   },
