@@ -157,6 +157,13 @@ export const cases: Readonly<
           () => 0,
         ),
       },
+      {
+        title: "a hand that rests on something, whose shoulder moves",
+        motion: () => ({
+          ...arm(eased(20, 44, 0, 80), eased(20, 44, 0, 30))(),
+          contacts: [{ node: "hand_l", with: "bell", frames: [1, 60] as [number, number] }],
+        }),
+      },
     ],
   },
   "clean-arc": {

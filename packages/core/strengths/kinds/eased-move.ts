@@ -1,11 +1,13 @@
 import { referenceRate } from "../../base/constants.ts";
 import type { Study } from "../../base/study.ts";
+import { contactsOf } from "../../motion/ground/contact.ts";
 import { isChainStepped } from "../../motion/path/held.ts";
 import { easedStop } from "../../motion/path/minimum-jerk.ts";
 import type { Move } from "../../motion/path/moves.ts";
 import { carriedTravelPaceOf, travelPaceOf } from "../../motion/path/pace.ts";
 import { carrierOf, figuresOf, statureOf } from "../../rig/body.ts";
 import { limbCarrierOf } from "../../rig/limb-carrier.ts";
+import { isAbove, rigOf } from "../../rig/rig.ts";
 import { gridOf } from "../../time/grid.ts";
 import { defineStrength, type Held } from "../strength.ts";
 
@@ -33,7 +35,7 @@ export const easedMove = defineStrength<EasedMove>({
   title: "Eased move",
   what: "The spacing of a big move grows from rest to one peak and shrinks to rest again.",
   computes:
-    "Hips are seen in the world, hands and head against what carries them. A move goes from rest to rest, 0.2 body heights far or more, over 8 frames (at 24 per second) or more. Its spacing rises to one peak and falls, but for 5 % of the peak. From 10 to 80 % of the peak, and from 80 to 10 %, it takes 0.7 to 1.8 times the frames of a minimum-jerk move of that length.",
+    "Hips are seen in the world, hands and head against what carries them. A move goes from rest to rest, 0.2 body heights far or more, over 8 frames (at 24 per second) or more. Its spacing rises to one peak and falls, but for 5 % of the peak. From 10 to 80 % of the peak, and from 80 to 10 %, it takes 0.7 to 1.8 times the frames of a minimum-jerk move of that length. A hand that stands on something meanwhile does not move: its carrier does.",
   canFail:
     "Spacing follows from keys and handles of all joints above; a straight curve, a late key or a joint that comes in by itself breaks it.",
   sources: [
@@ -54,6 +56,7 @@ export const easedMove = defineStrength<EasedMove>({
       const { poses, steps, moves } = isLimb ? carriedTravelPaceOf(study, node) : travelPaceOf(study, node);
       if (poses.length !== gridOf(study).count) continue;
       for (const move of moves) {
+        if (isLimb && standsIn(study, index, node, move)) continue;
         const one = easesOf(study, index, node, isLimb ? limbCarrierOf(study, node) : -1, steps, move);
         if (one !== null) found.push(one);
       }
@@ -63,6 +66,15 @@ export const easedMove = defineStrength<EasedMove>({
   word: ({ from, to, easeIn, easeOut, travel, carrier }, words) =>
     `${words.part} eases in over ${words.frames(easeIn)} and out over ${words.frames(easeOut)} in a move of ${words.length(travel)}${carrier < 0 ? "" : ` against the ${words.name(carrier)}`}, ${words.span(from, to)}`,
 });
+
+/** Whether the end of a limb is in a contact within a move: it is its carrier that moves then. */
+function standsIn(study: Study, figure: number, end: number, { from, to }: Move): boolean {
+  const rig = rigOf(study);
+  return contactsOf(study, figure).some(
+    (contact) =>
+      contact.from < to && contact.to > from && (contact.node === end || isAbove(rig, end, contact.node)),
+  );
+}
 
 function easesOf(
   study: Study,
