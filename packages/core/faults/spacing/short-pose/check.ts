@@ -109,10 +109,10 @@ export const shortPose = defineCheck({
   what: "A hand or a head goes to a pose, and leaves it before anybody can have read it.",
   why: "A pose speaks while it stands. One that is gone as it comes is seen as a swing, and what it was to tell is lost.",
   computes:
-    "Steps of each hand against what carries its arm, and turns of the head against what carries the neck. A move is a stretch of them around a peak, over a fifth of it. Between two moves, at its slowest, the part is in a pose. It is in it for as long as it stays within 1.9°, of a hand over the length of its arm, of where it is there. That is to be six frames, or four where one of the two moves is less than twice the least. The least is 0.08 body heights, or 15° of the head, from pose to pose. Told is what stands for as long before the first move and behind the second.",
+    "Steps of each hand against what carries its arm, and turns of the head against what carries the neck. A move is a stretch of them around a peak, over a fifth of it. Between two moves, at its slowest, the part is in a pose. It is in it for as long as it stays within 1.9°, of a hand over the length of its arm, of where it is there. That is to be six frames, or four where one of the two moves is less than twice the least. The least is 0.08 body heights, or 15° of the head, from pose to pose. Told is what stays in a pose for six frames before the first move, and behind the second.",
   fix: "Hold the pose for some frames more: leave it later, and take the frames from the hold that follows.",
   notAFault: [
-    "a chain of moves: the pose before it, or the one behind it, is as short",
+    "a chain of moves: the pose before it, or the one behind it, is as short, as in all that a person does who was recorded",
     "a wind-up, or a settle: one move is at most half of the other, which goes back over it",
     "a hand that comes back to where it was, within a quarter of its way: a wave, a toss, a beat of speech",
     "what is out and back within half a second, such as a blow or a nod",
@@ -213,11 +213,20 @@ function findingsOn(study: Study, figure: number, part: Part, values: Values): S
     const [into, out, whole] = [apart(first, at), apart(at, last), apart(first, last)];
     if (Math.min(into, out) < way) return [];
     // Frames are whole.
+    const read = Math.floor(values.reading + 0.01);
     const needed = Math.floor(
       (Math.min(into, out) < values.large * way ? values.beat : values.reading) + 0.01,
     );
     const stay = stayAround(apart, at, count, near);
-    if (framesIn(stay) >= needed || Math.min(shown.before, shown.after) < needed) return [];
+    if (framesIn(stay) >= needed) return [];
+    // What never stands speaks by its moves: a pose is one among poses that do.
+    const stands = (from: number, to: number) => {
+      const [lo, hi] = [Math.max(1, Math.ceil(from)), Math.min(count - 1, Math.floor(to))];
+      let slowest = lo;
+      for (let i = lo; i <= hi; i++) if (steps[i] < steps[slowest]) slowest = i;
+      return lo <= hi && framesIn(stayAround(apart, slowest, count, near)) >= read;
+    };
+    if (!stands(sets - shown.before, sets) || !stands(arrives, arrives + shown.after)) return [];
     if (isCutBetween(cutsOf(study, node), first, last)) return [];
     const excuse = excuseOf(study, figure, part, shown, [into, out, whole]);
     if (excuse !== null) {
