@@ -58,7 +58,7 @@ export const quickTopExamples = defineExamples(quickTop, {
       title: "a small wave",
       motion: () =>
         bipedDocument({
-          "upper_arm_l rotation.z": everyFrame(1, 49, (frame) => turnTo(0.5 * height(even)(frame))),
+          "upper_arm_l rotation.z": everyFrame(1, 49, (frame) => turnTo(0.4 * height(even)(frame))),
         }),
       unexcused: waving(even),
     },
