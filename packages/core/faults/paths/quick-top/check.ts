@@ -84,7 +84,7 @@ export const quickTop = defineCheck({
   what: "A part rises and falls again without slowing down at the top.",
   why: "What goes up slows down, stands for a moment and falls. Spacing that is as wide at the top as below it has neither weight nor a will.",
   computes:
-    "Heights of the hips, the head and the hands, frame by frame. A top has a rise before it and a fall after it of at least 0.108 body heights. The smaller of the two is the height that is looked at. The time that the part is in the top quarter of it, over the time that it is in the half below that, both ways together, is to be 0.75 at least. Between frames the height counts as changing evenly. Of hips in the air it is the height of the flight, from the frames on the ground before and behind it, 0.03 body heights or more, and 1 at least.",
+    "Heights of the hips, the head and the hands, frame by frame. A top has a rise before it and a fall after it of at least 0.108 body heights. The smaller of the two is the height that is looked at. Told is the time in the top quarter of it over the time in the half below that, both ways together. It is to be 0.75 at least. Between frames the height counts as changing evenly. Of hips in the air the height is that of the flight over the frames on the ground beside it, 0.03 body heights or more. There it is to be 1 at least.",
   fix: "Put the keys beside the top nearer to it in height: half of the time of a fall under gravity belongs to its top quarter.",
   notAFault: [
     "a part that is in a contact at its top, or struck there",
