@@ -237,14 +237,14 @@ export const limbPathOf = carriedPathMeasure("path against a limb's carrier", li
 export const tailPathOf = carriedPathMeasure("path against a trunk's carrier", trunkCarrierOf);
 
 /** The steps of {@link carriedTravelPaceOf}. */
-export const carriedTravelStepsOf = carriedSteps("carried travel steps", limbPathOf);
+export const carriedTravelStepsOf = stepsAlong("carried travel steps", limbPathOf);
 /** The steps of {@link trunkTravelPaceOf}. */
-export const trunkTravelStepsOf = carriedSteps("trunk travel steps", tailPathOf);
+export const trunkTravelStepsOf = stepsAlong("trunk travel steps", tailPathOf);
 
 /** Travel of a node of a limb in the frame of what carries the limb, metres per judged frame. */
-export const carriedTravelPaceOf = carriedPace("carried travel pace", carriedTravelStepsOf);
+export const carriedTravelPaceOf = paceAlong("carried travel pace", carriedTravelStepsOf);
 /** Travel of a node of a tail in the frame of what carries the trunk, metres per judged frame. */
-export const trunkTravelPaceOf = carriedPace("trunk travel pace", trunkTravelStepsOf);
+export const trunkTravelPaceOf = paceAlong("trunk travel pace", trunkTravelStepsOf);
 
 function carriedPathMeasure(name: string, carrierOf: (study: Study, node: number) => number) {
   return patchedMeasure<number, Float64Array>(
@@ -259,7 +259,8 @@ function carriedPathMeasure(name: string, carrierOf: (study: Study, node: number
   );
 }
 
-function carriedSteps(name: string, pathOf: Measure<number, Float64Array>) {
+/** Measure of the steps of a node along a path of its own; pose by pose, per judged frame. */
+export function stepsAlong(name: string, pathOf: Measure<number, Float64Array>) {
   return patchedMeasure<number, Float64Array>(
     name,
     (study, node) => {
@@ -277,7 +278,8 @@ function carriedSteps(name: string, pathOf: Measure<number, Float64Array>) {
   );
 }
 
-function carriedPace(name: string, stepsOf: Measure<number, Float64Array>): Measure<number, Pace> {
+/** Measure of the pace that such steps give. */
+export function paceAlong(name: string, stepsOf: Measure<number, Float64Array>): Measure<number, Pace> {
   const movesIn = (study: Study, node: number, steps: Float64Array, poses: Int32Array) => {
     const { rate } = gridOf(study);
     return movesBetweenCuts(steps, poses, cutsOf(study, node), restFloorOf(study, node), pauseAt(rate), rate);

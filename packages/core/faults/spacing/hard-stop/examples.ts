@@ -68,6 +68,12 @@ const recorded = (noise: number) =>
     return out + 3 * back + 0.28 * back ** 2 + noise * rough(frame);
   });
 const swing = (keyed: Keyed) => () => chainDocument(1, { "joint_1 rotation.z": keyed });
+/** A body that bobs by 4 cm all along while it goes its way. */
+const bobbing = (way: Keyed) => () =>
+  bipedDocument({
+    "hips translation.z": way,
+    "hips translation.y": everyFrame(1, 60, (frame) => 0.9 + 0.02 * Math.sin(frame / 3)),
+  });
 const head = (keyed: Keyed) => () => bipedDocument({ "head rotation.y": keyed });
 /** An arm that turns while what carries it creeps on. */
 const carried = (own: Keyed) => () =>
@@ -154,6 +160,17 @@ export const hardStopExamples = defineExamples(hardStop, {
         node: "joint_1",
         frames: [24, 24],
         key: { node: "joint_1", channel: "rotation.z", frame: 24 },
+        measured: atOnce,
+      },
+    },
+    {
+      title: "a body that goes its way, stops dead, and bobs on",
+      motion: bobbing(dead(8, 26, 0, 1.2)),
+      right: bobbing(smooth(8, 30, 0, 1.2)),
+      note: {
+        node: "hips",
+        frames: [26, 26],
+        key: { node: "hips", channel: "translation.z", frame: 26 },
         measured: atOnce,
       },
     },

@@ -14,6 +14,7 @@ import {
   distanceIn,
   isSeenInWorld,
   keptOfSteps,
+  levelMotionsOf,
   type Motion,
   paceFault,
   placeOf,
@@ -35,6 +36,8 @@ export interface HardEndFinding extends PacedFinding {
     readonly turns: number;
     /** Node against which it is judged (rig index); -1 in the world. */
     readonly carrier: number;
+    /** 1 where only the way over the ground counts. */
+    readonly level: number;
   };
 }
 
@@ -97,7 +100,9 @@ export function hardEnds(
 function allHardEnds(study: Study, node: number, values: HardEndValues, direction: 1 | -1): HardEndFinding[] {
   const found: HardEndFinding[] = [];
   const { dt } = gridOf(study);
-  for (const motion of allMotionsOf(study, node)) {
+  // A body may leave as fast as its legs throw it; nothing but a wall stops it so.
+  const level = direction < 0 ? levelMotionsOf(study, node) : [];
+  for (const motion of [...allMotionsOf(study, node), ...level]) {
     const least = (values.speed * dt) / motion.seen;
     const floor = motion.kind === "position" ? restFloorOf(study, node) : restTurnOf(study);
     const sees = [least, floor, values.share, values.longest];
@@ -280,6 +285,7 @@ function findingOf(
       frames: told,
       turns: turns ? 1 : 0,
       carrier: motion.carrier ?? -1,
+      level: motion.isLevel === true ? 1 : 0,
     },
     fault: endFault(study, node, motion, end, direction),
   };

@@ -3,6 +3,7 @@ import { sifted } from "../../../base/sifted.ts";
 import { everywhere, patchedMeasure, type Study } from "../../../base/study.ts";
 import { lengthOf } from "../../../base/vector.ts";
 import { carriedPath, carriedTurns } from "../../../motion/path/carried.ts";
+import { levelled, levelPathOf, levelTravelPaceOf, levelTravelStepsOf } from "../../../motion/path/level.ts";
 import {
   carriedTravelPaceOf,
   carriedTravelStepsOf,
@@ -21,7 +22,7 @@ import {
   turnSteps,
   turnStepsOf,
 } from "../../../motion/path/pace.ts";
-import { figureOfNode } from "../../../rig/body.ts";
+import { carrierOf, figureOfNode, figuresOf } from "../../../rig/body.ts";
 import { limbCarrierOf, trunkCarrierOf } from "../../../rig/limb-carrier.ts";
 import { worldOf } from "../../../rig/pose.ts";
 import { reachOf } from "../../../rig/reach.ts";
@@ -44,6 +45,8 @@ export interface Motion {
   readonly seen: number;
   /** The node in whose frame it is judged: what carries it. Left out in the world. */
   readonly carrier?: number | undefined;
+  /** Whether only the way over the ground counts, without the height. */
+  readonly isLevel?: boolean | undefined;
 }
 
 /** Travel and turning of a node in the world; empty where nothing drives it. */
@@ -107,6 +110,20 @@ export const carriedMotionsOf = motionsMeasure("carried motions", (study, node) 
 
 const againstLimb = { paceOf: carriedTravelPaceOf, stepsOf: carriedTravelStepsOf, pathOf: limbPathOf };
 const againstTrunk = { paceOf: trunkTravelPaceOf, stepsOf: trunkTravelStepsOf, pathOf: tailPathOf };
+
+/**
+ * How what carries a figure travels over the ground: empty for other nodes, and where nothing lifts it, as that is how it
+ * travels in the world. A body that stops as if against a wall may still bob.
+ */
+export const levelMotionsOf = motionsMeasure("level motions", (study, node) => {
+  const index = figureOfNode(study, node);
+  if (index < 0 || carrierOf(figuresOf(study)[index]) !== node || worldOf(study, node).still) return [];
+  const { position } = worldOf(study, node);
+  if (!position.some((value, i) => i % 3 === 1 && value !== position[1])) return [];
+  return [{ kind: "position", pace: levelTravelPaceOf(study, node), ...overGround, seen: 1, isLevel: true }];
+});
+
+const overGround = { paceOf: levelTravelPaceOf, stepsOf: levelTravelStepsOf, pathOf: levelPathOf };
 
 /** All of {@link motionsOf} and {@link carriedMotionsOf}: five checks ask for them. */
 export const allMotionsOf = motionsMeasure("all motions", (study, node) => [
@@ -251,7 +268,7 @@ export function placeOf(study: Study, node: number, { pace }: Motion, from: numb
 export function paceFault(
   study: Study,
   node: number,
-  { kind, pace, carrier }: Motion,
+  { kind, pace, carrier, isLevel }: Motion,
   window: readonly [number, number],
   keys: readonly [number, number],
   sees: readonly Seen[],
@@ -273,9 +290,9 @@ export function paceFault(
     hi: poses[last],
     from: poses[Math.max(0, keys[0])],
     to: Math.min(gridOf(study).count - 1, poses[Math.min(poses.length - 1, keys[1])]),
-    sees: [...sees, local, skip, carrier ?? -1],
+    sees: [...sees, local, skip, carrier ?? -1, isLevel === true ? 1 : 0],
     strength: (series) => {
-      const seen = carrier === undefined ? series : carriedSeries(study, kind, carrier, series, lo);
+      const seen = inFrame(study, { kind, carrier, isLevel }, series, lo);
       return strength(stepsOf(seen, local).subarray(skip));
     },
   };
@@ -307,18 +324,23 @@ export function sameness(study: Study, node: number, motion: Motion, one: number
 }
 
 /** Places or orientations of a node from one sample to another, in the frame of its motion. */
-function seriesIn(
-  study: Study,
-  node: number,
-  { kind, carrier }: Motion,
-  lo: number,
-  hi: number,
-): Float64Array {
+function seriesIn(study: Study, node: number, motion: Motion, lo: number, hi: number): Float64Array {
   const world = worldOf(study, node);
   const series =
-    kind === "position"
+    motion.kind === "position"
       ? world.position.subarray(3 * lo, 3 * hi + 3)
       : world.orientation.subarray(4 * lo, 4 * hi + 4);
+  return inFrame(study, motion, series, lo);
+}
+
+/** A series of the world as a motion sees it; its first sample is that of the grid's `lo`. */
+function inFrame(
+  study: Study,
+  { kind, carrier, isLevel }: Pick<Motion, "kind" | "carrier" | "isLevel">,
+  series: Float64Array,
+  lo: number,
+): Float64Array {
+  if (isLevel === true) return levelled(series);
   return carrier === undefined ? series : carriedSeries(study, kind, carrier, series, lo);
 }
 
