@@ -164,3 +164,38 @@ describe("many keys", () => {
     expect(moves[0].text).toBe("left leg solved anew frames 17 to 17");
   });
 });
+
+describe("what is done to many keys of a curve", () => {
+  const setAll = (value: (was: number, index: number) => number, channel: Channel = "rotation.x") =>
+    keyed.map(
+      ([frame, was], index): KeyEdit => ({ kind: "set", ...arm, channel, frame, value: value(was, index) }),
+    );
+  const told = (edits: readonly KeyEdit[]) => movesOf(edits).map((move) => [move.kind, move.text]);
+
+  test("is one move where all are raised by the same, or mirrored, as a pose is read in other angles", () => {
+    expect(told(setAll((was) => was + 180))).toEqual([
+      ["offset", "upper_arm_l rotation.x: 6 keys all raised by 180, frames 1 to 41"],
+    ]);
+    expect(told(setAll((was) => 180 - was))).toEqual([
+      ["offset", "upper_arm_l rotation.x: 6 keys all mirrored about 90, frames 1 to 41"],
+    ]);
+  });
+
+  test("is two moves where they go to one side and then to the other, and a span keyed anew beyond that", () => {
+    const sides = (by: readonly number[]) =>
+      told(setAll((was, index) => was + by[index])).map(([kind]) => kind);
+    expect(sides([0, 4, 6, 3, -5, -2])).toEqual(["offset", "offset"]);
+    expect(sides([4, -4, 4, -4, 4, -4])).toEqual(["rebuilt span"]);
+  });
+
+  test("is a breakdown on a channel that had none, with a key on either side that holds it; four keys are a span", () => {
+    const hump = (frames: readonly number[]) =>
+      frames.map(
+        (frame, index): KeyEdit => ({ kind: "set", ...arm, channel: "rotation.z", frame, value: index % 2 }),
+      );
+    expect(told(hump([9, 15, 21]))).toEqual([
+      ["breakdown", "upper_arm_l rotation.z: breakdown in at 15, 1, held at 9 and 21"],
+    ]);
+    expect(told(hump([9, 15, 21, 27])).map(([kind]) => kind)).toEqual(["rebuilt span"]);
+  });
+});
