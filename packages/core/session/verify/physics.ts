@@ -19,6 +19,9 @@ const gravityTolerance = 0.05;
 /** What is made to stand is to touch, within 3 mm of a person of 1.7 m. */
 const contactShare = 0.003 / 1.7;
 
+/** A foot is in the same place within this many body heights: 3 cm of a person, a shuffle. */
+const sameShare = 0.02;
+
 /** What a note of a physical law is fixed by meets the law itself, not only the threshold of its check. */
 export const meetsItsLaw: Law = (made) => {
   switch (made.note.check) {
@@ -75,6 +78,7 @@ function standsLevel({ study, figure, note, before, after }: Made): string | nul
   if (own === undefined) return null;
   const grid = gridOf(study);
   const [first, last] = note.frames.map((frame) => sampleAt(grid, frame));
+  const middle = (first + last) >> 1;
   const ground = groundOf(study);
   const like = new Set(feet.flatMap((foot) => (foot.point === own.point ? [foot.node] : [])));
   const isNoted = (stance: Stance) => stance.node === node && stance.from <= last && stance.to >= first;
@@ -82,12 +86,24 @@ function standsLevel({ study, figure, note, before, after }: Made): string | nul
     heightsOver(ground, path)
       .subarray(from, to + 1)
       .reduce((low, height) => Math.min(low, height), Number.POSITIVE_INFINITY);
+  const limit = contactShare * statureOf(study, figure);
+  const [old, now] = [before.worlds[node].position, after[node].position];
+  // A foot that stands in one place twice stands there at one height: it is brought down both times, or not at all.
+  for (const { points, from, to } of before.soles) {
+    const isOwn = points.some((point) => point.node === node) && (to < first || from > last);
+    const there = to < first ? to : from;
+    const way = [0, 1, 2].map((k) => old[3 * there + k] - old[3 * middle + k]);
+    if (!isOwn || lengthOf(way[0], way[1], way[2]) > sameShare * statureOf(study, figure)) continue;
+    const height = heightsOver(ground, now);
+    const lower = height[there] - height[middle];
+    if (lower - (heightsOver(ground, old)[there] - heightsOver(ground, old)[middle]) <= limit) continue;
+    return `the ${nodeNameOf(study, node)} would stand ${numbersInWords.length(lower)} lower than in the same place at frame ${grid.frames[there]}`;
+  }
   let lowest = Number.POSITIVE_INFINITY;
   for (const stance of before.stances) {
     if (!stance.touches || !like.has(stance.node) || isNoted(stance)) continue;
     lowest = Math.min(lowest, lowestIn(before.worlds[stance.node].position, stance.from, stance.to));
   }
-  const limit = contactShare * statureOf(study, figure);
   const under = lowest - lowestIn(after[node].position, first, last);
   const wasUnder = lowest - lowestIn(before.worlds[node].position, first, last);
   if (!(under > limit) || wasUnder > limit || lowest === Number.POSITIVE_INFINITY) return null;
