@@ -94,9 +94,12 @@ function standsLevel({ study, figure, note, before, after }: Made): string | nul
     const there = to < first ? to : from;
     const way = [0, 1, 2].map((k) => old[3 * there + k] - old[3 * middle + k]);
     if (!isOwn || lengthOf(way[0], way[1], way[2]) > sameShare * statureOf(study, figure)) continue;
-    const height = heightsOver(ground, now);
-    const lower = height[there] - height[middle];
-    if (lower - (heightsOver(ground, old)[there] - heightsOver(ground, old)[middle]) <= limit) continue;
+    const lowerIn = (path: Float64Array) => {
+      const height = heightsOver(ground, path);
+      return height[there] - height[middle];
+    };
+    const lower = lowerIn(now);
+    if (Math.abs(lowerIn(old)) > limit || lower <= limit) continue;
     return `the ${nodeNameOf(study, node)} would stand ${numbersInWords.length(lower)} lower than in the same place at frame ${grid.frames[there]}`;
   }
   let lowest = Number.POSITIVE_INFINITY;
