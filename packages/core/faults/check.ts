@@ -63,9 +63,10 @@ export interface Check<S extends SettingSpecs = SettingSpecs, F extends Finding 
   readonly isOfMoment?: boolean;
   /**
    * How what it finds comes again on one part from one cause: by the same amount, as a pose that is off is whenever it is
-   * held ("amount"), or with each step of a gait ("steps"). It is then told once.
+   * held ("amount"), with each step of a gait ("steps"), or whenever the part is asked to do what it never does
+   * ("always"). It is then told once.
    */
-  readonly repeats?: "amount" | "steps";
+  readonly repeats?: "amount" | "steps" | "always";
   /**
    * Why it is not run unless a configuration or a run names it: a check ripens until a bench has shown what it is worth.
    * Completes "it ripens: …".
@@ -146,6 +147,8 @@ export interface Finding {
   /** How to measure the fault again with a key taken out; or the keys, where the check knows them. */
   readonly fault: Fault | null;
   readonly evidence?: readonly Evidence[];
+  /** What it lacks an answer to, where it is found in a part that does not answer. */
+  readonly asked?: Asked;
   /** The heaviest tier that its note may have, where that is lighter than the check's: what may be meant. */
   readonly ceiling?: ChosenTier;
   /**
@@ -153,6 +156,17 @@ export interface Finding {
    * seen, or is in all of a recording alike: all that a check finds so in a shot is one polish note.
    */
   readonly isBookkeeping?: boolean;
+}
+
+/** What a part is asked to answer to: the motion of what carries it. */
+export interface Asked {
+  /** What carries the part (rig index). */
+  readonly by: number;
+  /** How much each sample asks, in any one unit, from sample `from` on. */
+  readonly from: number;
+  readonly weights: Float64Array;
+  /** By how many samples a part may be asked later than what asks it moves. */
+  readonly late: number;
 }
 
 /** How the fault is measured again when a key is taken out, to find the keys that cause it. */

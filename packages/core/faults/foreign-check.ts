@@ -80,7 +80,7 @@ const checkMembers = {
     .optional(),
   caution: z.enum(["bodies", "flicker"]).optional(),
   isNeedless: z.boolean().optional(),
-  repeats: z.enum(["amount", "steps"]).optional(),
+  repeats: z.enum(["amount", "steps", "always"]).optional(),
   isEndOfMove: z.boolean().optional(),
   comparesMirrored: z.boolean().optional(),
   find: call,
@@ -201,6 +201,14 @@ const findingMembers = {
       z.object({ label: text, unit, firstFrame: finite, step: finite.positive(), values: z.array(finite) }),
     )
     .optional(),
+  asked: z
+    .object({
+      by: z.int().min(0),
+      from: z.int().min(0),
+      weights: z.instanceof(Float64Array),
+      late: z.int().min(0),
+    })
+    .optional(),
   ceiling: z.enum(chosenTiers).optional(),
   isBookkeeping: z.boolean().optional(),
 } satisfies Schemas<Finding>;
@@ -241,12 +249,15 @@ export function foreignCheck(check: Check): Check {
 function findingFault(study: Study, finding: unknown): string | null {
   const parsed = findingSchema.safeParse(finding);
   if (!parsed.success) return parsed.error.issues.flatMap(faultsOf)[0] ?? "it cannot be read";
-  const { node, figure, from, to, seenAt = [], fault } = parsed.data;
+  const { node, figure, from, to, seenAt = [], asked, fault } = parsed.data;
   const { nodes, figures, samples } = extentOf(study);
   if (Math.max(node, ...seenAt) >= nodes) return `node: there are ${nodes} nodes`;
   if (figure >= figures) return `figure: there are ${figures} figures`;
   if (from > to || to >= samples)
     return `from, to: they are indices of samples, of which there are ${samples}`;
+  if (asked !== undefined && asked.by >= nodes) return `asked.by: there are ${nodes} nodes`;
+  if (asked !== undefined && asked.from + asked.weights.length > samples)
+    return `asked.weights: they go beyond the ${samples} samples`;
   if (fault === null || fault.kind === "keys") return null;
   const subjects = fault.kind === "massCentre" ? figures : nodes;
   if (fault.subject >= subjects) return `fault.subject: there are ${subjects}`;

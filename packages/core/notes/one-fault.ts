@@ -3,6 +3,8 @@ import { shareWith } from "../faults/cause.ts";
 import type { NoteKey } from "../faults/note.ts";
 import { type Figure, figuresOf } from "../rig/body.ts";
 import { isAbove, rigOf } from "../rig/rig.ts";
+import { tiers } from "../settings/tier.ts";
+import { gridOf } from "../time/grid.ts";
 import type { Draft, Group } from "./group.ts";
 import { heavier, raisedTo } from "./weighed.ts";
 
@@ -41,13 +43,20 @@ export function oneFaultEach(study: Study, groups: readonly Group[]): readonly S
   return told;
 }
 
-/** The heaviest speaks, but where it yields to one of the others, which can weigh as much as it does, that one. */
+/**
+ * The heaviest speaks, but where it yields to one of the others, or does not answer to it, and that can weigh as much as
+ * it does, that one.
+ */
 function spokenFor(study: Study, heaviest: Group, others: readonly Group[]): SpokenFor {
   const names: readonly string[] = heaviest.draft.check.yieldsTo ?? [];
   for (const other of others) {
-    if (!names.includes(other.draft.check.name)) continue;
-    const raised = raisedTo(study, other, other.weighed, heaviest.weighed);
-    if (raised.tier !== heaviest.weighed.tier) continue;
+    const answers = answersTo(study, heaviest, other);
+    if (!names.includes(other.draft.check.name) && !answers) continue;
+    let raised = raisedTo(study, other, other.weighed, heaviest.weighed);
+    const { tier } = heaviest.weighed;
+    // What does not answer may be held lighter by its check than the slip by its own: it makes the slip no heavier.
+    if (answers && tiers.indexOf(raised.tier) < tiers.indexOf(tier)) raised = { ...raised, tier };
+    if (raised.tier !== tier) continue;
     const rest = [heaviest, ...others.filter((one) => one !== other)];
     return { ...other, weighed: raised, others: rest };
   }
@@ -66,7 +75,12 @@ function isOne(study: Study, a: Group, b: Group): boolean {
   return (
     haveOneKey(a, b) ||
     areTimesOfKeys(a, b) ||
+    areOfOneMoment(study, a, b) ||
+    answersTo(study, a, b) ||
+    answersTo(study, b, a) ||
     comesFrom(study, b, a) ||
+    isWithin(study, a, b) ||
+    isWithin(study, b, a) ||
     goesWith(study, a.draft, b.draft) ||
     goesWith(study, b.draft, a.draft)
   );
@@ -91,12 +105,17 @@ function sidelessPart(figure: Figure | undefined, node: number): string | undefi
   return figure?.partOf.get(node)?.replace(/^(left|right)/, "");
 }
 
-/** The same of one part at another time, by so much alike that one shift of the same channel clears both. */
+/**
+ * The same of one part at another time: of the same channel from step to step, by so much alike that one shift of the part
+ * clears both, or whatever it is that the part never does.
+ */
 function isAgain({ draft: a, node, keys }: Group, { draft: b, node: other, keys: others }: Group): boolean {
   const repeats = a.check.repeats;
-  if (repeats === undefined || node !== other || keys.length === 0 || others.length === 0) return false;
-  if (keys[0].node !== others[0].node || keys[0].channel !== others[0].channel) return false;
-  if (repeats === "steps") return true;
+  if (repeats === undefined || node !== other) return false;
+  if (repeats === "always") return true;
+  if (keys.length === 0 || others.length === 0) return false;
+  const isOneChannel = keys[0].node === others[0].node && keys[0].channel === others[0].channel;
+  if (repeats === "steps") return isOneChannel;
   const limit = a.finding.expected.max;
   return limit !== undefined && Math.abs(a.finding.measured.value - b.finding.measured.value) <= limit;
 }
@@ -133,12 +152,72 @@ function isOfKeys({ draft: { check, finding } }: Group): boolean {
   return check.family === "data" && (finding.measured.unit === "frames" || check.isNeedless === true);
 }
 
-/** Both are of when the keys of one channel are. */
+/** Both are of when the keys of one channel are, or of all channels of a node at one frame. */
 function areTimesOfKeys(a: Group, b: Group): boolean {
   if (!isOfKeys(a) || !isOfKeys(b)) return false;
   if (a.draft.finding.measured.unit !== b.draft.finding.measured.unit) return false;
   const [one, two] = [a.keys[0], b.keys[0]];
-  return one !== undefined && two !== undefined && one.node === two.node && one.channel === two.channel;
+  if (one === undefined || two === undefined || one.node !== two.node) return false;
+  return one.channel === two.channel || one.frame === two.frame;
+}
+
+/** Judged frames that what lasts for a moment takes at the most: a stop, a pop, a corner (our choice). */
+const longestMoment = 3;
+
+/**
+ * Both last for a moment, which is the same, on a part and on what carries it: a limb whose joints all stop at one frame
+ * has one hard stop, which reads as a corner of its end as well.
+ */
+function areOfOneMoment(study: Study, a: Group, b: Group): boolean {
+  if (a.node < 0 || b.node < 0 || isOfKeys(a) || isOfKeys(b)) return false;
+  // Single bad frames are joined by what they have in common before (see `joinMoments`).
+  if (a.draft.check.isOfMoment === true || b.draft.check.isOfMoment === true) return false;
+  if (a.to - a.from >= longestMoment || b.to - b.from >= longestMoment) return false;
+  const { parent } = rigOf(study);
+  return parent[a.node] === b.node || parent[b.node] === a.node;
+}
+
+/** Seconds up to which something is a slip, and no state in which others slip as well (our choice). */
+const longestSlip = 1;
+/** From this share on of what asks a part for an answer, one thing asks for it (our choice: nearly all). */
+const nearlyAll = 0.8;
+
+/**
+ * Whether a part that does not answer is asked to by nothing but a slip of what carries it: with the slip goes the
+ * question.
+ */
+function answersTo(study: Study, group: Group, slip: Group): boolean {
+  const { asked } = group.draft.finding;
+  if (asked === undefined || slip.node < 0 || !isShort(study, slip)) return false;
+  if (slip.node !== asked.by && !isAbove(rigOf(study), slip.node, asked.by)) return false;
+  let all = 0;
+  let own = 0;
+  asked.weights.forEach((weight, k) => {
+    const i = asked.from + k;
+    all += weight;
+    // What changes at a frame accelerates over the frame beside it.
+    if (i >= slip.from - apart && i <= slip.to + apart + asked.late) own += weight;
+  });
+  return own > 0 && own >= nearlyAll * all;
+}
+
+function isShort(study: Study, { from, to }: Group): boolean {
+  return (to - from) * gridOf(study).dt <= longestSlip;
+}
+
+/**
+ * Whether a finding lies within a slip, in time and by its cause: it comes first of all from a key of the node that the
+ * slip comes from, within the slip's frames.
+ */
+function isWithin(study: Study, slip: Group, group: Group): boolean {
+  if (isOfKeys(slip) || isOfKeys(group) || !isShort(study, slip)) return false;
+  // What comes again as often as a pose is held is a state, however short.
+  if (slip.draft.check.repeats !== undefined) return false;
+  if (group.from < slip.from - apart || group.to > slip.to + apart) return false;
+  const [cause, own] = [slip.keys[0], group.keys[0]];
+  if (cause === undefined || own === undefined || cause.node !== own.node) return false;
+  const { frames } = gridOf(study);
+  return own.frame >= frames[slip.from] && own.frame <= frames[slip.to];
 }
 
 /** What has no sure cause of its own comes from what carries it, where that fails in the same frames. */

@@ -13,7 +13,7 @@ import { bipedDocument, everyFrame, studyOf } from "../../support/shots.ts";
 
 /** One fault is one note: what one change clears, and the same of left and right, is told together. */
 
-const study = studyOf(bipedDocument({}));
+const study = studyOf(bipedDocument({}, { range: [0, 100] }));
 const named = (name: string) => registry.find((check) => check.name === name) as Check;
 
 interface Drawn {
@@ -85,6 +85,30 @@ describe("what is told together", () => {
     expect(toldOf({ ...first, check: "contact-slide" }, { ...again, check: "contact-slide" })).toHaveLength(
       2,
     );
+  });
+
+  test("is what a part never does, however often it is asked to", () => {
+    const grip: Drawn = { check: "still-fingers", node: "hand_l", frames: [10, 20] };
+    expect(toldOf(grip, { ...grip, frames: [50, 60], size: 0.02 })).toEqual([
+      "still-fingers + still-fingers",
+    ]);
+    expect(toldOf(grip, { ...grip, frames: [50, 60], node: "hand_r" })).toHaveLength(2);
+  });
+
+  test("is the same amount at another time, whichever channel of the limb makes it", () => {
+    const first: Drawn = {
+      check: "off-ground",
+      node: "foot_l",
+      frames: [1, 30],
+      key: { node: "hips", channel: "translation.y", index: 0 },
+    };
+    const again: Drawn = {
+      ...first,
+      frames: [50, 80],
+      size: 0.045,
+      key: { node: "thigh_l", channel: "rotation.x", index: 5 },
+    };
+    expect(toldOf(first, again)).toEqual(["off-ground + off-ground"]);
   });
 
   test("is not what is wrong with keys as such beside what they move", () => {
@@ -187,6 +211,73 @@ test("who speaks is never lighter than what is told with it, whatever two checks
       }
     }
   }
+});
+
+/** What a part is asked for at samples 10 to 29: at some of them once, at the others as often as is said. */
+function askedFor(often: (sample: number) => number): Draft {
+  const still = draft({ check: "no-drag", node: "hand_l", frames: [10, 29], size: 0.02 });
+  const by = rigOf(study).indexOf.get("forearm_l") as number;
+  const weights = Float64Array.from({ length: 20 }, (_, k) => often(10 + k));
+  return { ...still, finding: { ...still.finding, asked: { by, from: 10, weights, late: 6 } } };
+}
+
+describe("a part that does not answer", () => {
+  const flip = draft({ check: "rotation-flip", node: "upper_arm_l", frames: [14, 16], size: 0.3 });
+  const of = (...drafts: readonly Draft[]) => told(assembleNotes(study, drafts));
+
+  test("is told with the slip of its carrier that alone asks it to", () => {
+    expect(
+      of(
+        flip,
+        askedFor((i) => (i >= 14 && i <= 20 ? 1 : 0)),
+      ),
+    ).toEqual(["rotation-flip + no-drag"]);
+  });
+
+  test("is told by itself where a sound move asks it as well", () => {
+    expect(
+      of(
+        flip,
+        askedFor(() => 1),
+      ),
+    ).toHaveLength(2);
+  });
+
+  test("is told by itself beside a slip of what does not carry it, or a state of what does", () => {
+    const asked = askedFor((i) => (i >= 14 && i <= 20 ? 1 : 0));
+    expect(
+      of(
+        { ...flip, finding: { ...flip.finding, node: rigOf(study).indexOf.get("hand_r") as number } },
+        asked,
+      ),
+    ).toHaveLength(2);
+    expect(of({ ...flip, finding: { ...flip.finding, from: 1, to: 60 } }, asked)).toHaveLength(2);
+  });
+
+  test("does not speak for the slip, however heavy it is", () => {
+    const asked = askedFor((i) => (i >= 14 && i <= 20 ? 1 : 0));
+    const small = draft({ check: "rotation-flip", node: "upper_arm_l", frames: [14, 16], size: 0.011 });
+    const heavy = { ...asked, finding: { ...asked.finding, size: 0.02, excess: 30 } };
+    expect(of(small, heavy)).toEqual(["rotation-flip + no-drag"]);
+  });
+});
+
+test("a limb whose joints stop at one frame has one hard stop; one frame of parts apart, or a longer one, is another", () => {
+  const stop: Drawn = { check: "hard-stop", node: "upper_arm_l", frames: [20, 20] };
+  const end: Drawn = { check: "hard-stop", node: "forearm_l", frames: [21, 21], size: 0.04 };
+  expect(toldOf(stop, end)).toEqual(["hard-stop + hard-stop"]);
+  expect(toldOf(stop, { ...end, check: "kinked-path" })).toEqual(["hard-stop + kinked-path"]);
+  expect(toldOf(stop, { ...end, node: "forearm_r" })).toHaveLength(2);
+  expect(toldOf(stop, { ...end, check: "jitter", frames: [20, 40] })).toHaveLength(2);
+});
+
+test("what comes from a slip's own node in the slip's frames is told with it", () => {
+  const key = (index: number, node = "hips") => ({ channel: "translation.x" as const, index, node });
+  const shake: Drawn = { check: "jitter", node: "hips", frames: [10, 30], key: key(3) };
+  const slide: Drawn = { check: "contact-slide", node: "foot_l", frames: [14, 18], size: 0.02, key: key(5) };
+  expect(toldOf(shake, slide)).toEqual(["jitter + contact-slide"]);
+  expect(toldOf(shake, { ...slide, key: key(5, "thigh_l") })).toHaveLength(2);
+  expect(toldOf(shake, { ...slide, frames: [26, 40] })).toHaveLength(2);
 });
 
 test("a waiver of one of several notes that are told together leaves the others open", () => {

@@ -20,6 +20,8 @@ export interface Driven {
   readonly at: Uint8Array;
   /** 1 where it is pushed enough. */
   readonly pushed: Uint8Array;
+  /** 1 at the samples themselves at which it has turned, or is pushed, by enough. */
+  readonly asks: Uint8Array;
 }
 
 /**
@@ -41,6 +43,7 @@ export function drivenOf(
   const push = accelerationOf(study, carrier);
   const at = bytes(count);
   const pushes = bytes(count);
+  const asks = bytes(count);
   let first = -1;
   let last = -1;
   let sum = 0;
@@ -48,13 +51,14 @@ export function drivenOf(
     sum += turns[i] - (i > reach ? turns[i - reach] : 0);
     const pushed = !isCutBetween(cuts, i - 2, i + 1) && pushAcross(push, base, tip, i) > values.push;
     if (sum <= values.turn && !pushed) continue;
+    asks[i] = 1;
     // A chain swings on for a while after a push.
     at.fill(1, i, Math.min(count, i + reach));
     if (pushed) pushes.fill(1, i, Math.min(count, i + reach));
     if (first < 0) first = Math.max(0, i - reach);
     last = i;
   }
-  return first < 0 || last - first < 3 ? null : { from: first, to: last, at, pushed: pushes };
+  return first < 0 || last - first < 3 ? null : { from: first, to: last, at, pushed: pushes, asks };
 }
 
 /** The end of a chain: its tip, keyed or not. */

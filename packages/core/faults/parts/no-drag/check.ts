@@ -127,7 +127,7 @@ export const noDrag = defineCheck({
       if (driven === null) continue;
       for (const stretch of stiffStretches(study, joints, driven, values.response)) {
         if (!answersSlightly(study, carrier, driven, stretch, values.lag))
-          found.push(stiffFinding(study, index, joints, stretch, values.response));
+          found.push(stiffFinding(study, index, joints, driven, stretch, values.response));
       }
     }
     for (const chain of looseChainsOf(study, index)) {
@@ -144,7 +144,8 @@ export const noDrag = defineCheck({
       const stiff = stiffStretches(study, joints, driven, values.response).filter(
         (stretch) => !answersSlightly(study, carrier, driven, stretch, values.lag),
       );
-      for (const stretch of stiff) found.push(stiffFinding(study, index, joints, stretch, values.response));
+      for (const stretch of stiff)
+        found.push(stiffFinding(study, index, joints, driven, stretch, values.response));
       // Chains that only their shape tells are too many kinds of things for their timing to be judged.
       if (stiff.length > 0 || !isKeyed || part === "chain" || isHeld) continue;
       const late = lagFinding(study, index, chain, driven, values.lag);
@@ -181,6 +182,7 @@ function stiffFinding(
   study: Study,
   figure: number,
   joints: readonly number[],
+  { asks }: Driven,
   { from, to, turn: response }: Stiff,
   still: number,
 ): NoDragFinding {
@@ -190,6 +192,13 @@ function stiffFinding(
     measured: { quantity: "turn against the carrier", value: inDegrees(response), unit: "deg" },
     expected: { min: inDegrees(still), unit: "deg", source: settings.response.source },
     excess: Math.max(1, 2 - response / still),
+    asked: {
+      by: rigOf(study).parent[base],
+      from,
+      weights: Float64Array.from(asks.subarray(from, to + 1)),
+      // Turns are added up over a quarter of a second.
+      late: Math.round(gridOf(study).rate / 4),
+    },
     numbers: {
       ...numbersOf(study, joints, base),
       response,
@@ -214,6 +223,7 @@ function lagFinding(
   const { rate } = gridOf(study);
   let worst = joints[0];
   let lag = Number.POSITIVE_INFINITY;
+  let driving: Float64Array = new Float64Array(0);
   for (const node of joints) {
     const end = rig.children[node][0];
     if (end === undefined) continue;
@@ -226,6 +236,7 @@ function lagFinding(
     if (best.correlation > sameCourse && best.lag < lag) {
       lag = best.lag;
       worst = node;
+      driving = drive;
     }
   }
   if (!(lag < least)) return null;
@@ -239,6 +250,8 @@ function lagFinding(
     measured: { quantity: "lag behind the link before", value: lag, unit: "frames" },
     expected: { min: least, unit: "frames", source: settings.lag.source },
     excess: 1 + (least - lag) / Math.max(least, 1e-6) / 2,
+    // A correlation hangs on squares.
+    asked: { by: rig.parent[worst], from: 0, weights: driving.map((turn) => turn * turn), late: 0 },
     numbers: {
       ...numbersOf(study, joints, worst),
       response,

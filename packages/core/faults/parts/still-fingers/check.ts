@@ -51,6 +51,7 @@ export const stillFingers = defineCheck({
   sources: ["Common practice: a grip closes as it takes a load"],
   since: "0.1.0",
   settings,
+  repeats: "always",
   find(study, index, values) {
     const { parts } = figuresOf(study)[index];
     const { count } = gridOf(study);

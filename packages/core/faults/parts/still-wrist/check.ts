@@ -188,7 +188,7 @@ function judge(
 function findingOf(
   study: Study,
   figure: number,
-  { forearm, hand }: Arm,
+  { forearm, hand, turns }: Arm,
   { from, to, swing, wrist, limit }: StillSwing,
   least: number,
 ): StillWristFinding {
@@ -200,6 +200,7 @@ function findingOf(
     measured: { quantity: "turn of the wrist", value: inDegrees(wrist), unit: "deg" },
     expected: { min: inDegrees(limit), unit: "deg", source: settings.wrist.source },
     excess: Math.min(4, swing / least),
+    asked: { by: forearm, from: from + 1, weights: turns.slice(from + 1, to + 1), late: 0 },
     size: 0.15 * swing * Math.max(reachOf(study, hand), farReachOf(study, hand)),
     // A quarter of the swing is what a loose wrist trails by, up to the 30° it bends easily: common practice.
     numbers: {

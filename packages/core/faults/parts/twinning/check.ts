@@ -4,6 +4,7 @@ import { bytes } from "../../../base/room.ts";
 import type { Study } from "../../../base/study.ts";
 import { bodyPathOf, mirrored } from "../../../motion/body/body-path.ts";
 import { distances } from "../../../motion/parts/grips.ts";
+import { bodyCutsOf, isCutBetween } from "../../../motion/path/cuts.ts";
 import { figuresOf, statureOf } from "../../../rig/body.ts";
 import { gridOf } from "../../../time/grid.ts";
 import { runsWhere } from "../../../time/span.ts";
@@ -75,7 +76,7 @@ export const twinning = defineCheck({
   what: "Both arms do the same thing at the same time.",
   why: "Bodies favour a side: arms that mirror each other frame by frame read as one mechanism and flatten the pose.",
   computes:
-    "Velocities of both hands against the chest are compared, the right one mirrored on the body's own plane of symmetry. Measured are their correlation at zero lag, their share in size, and the mean distance between the one hand and the mirrored other. A window is half a second in which both move, on the average faster than a drift. A move in poses counts, and so does a quick one into a pose that both keep. Moves out and back with such a pose between them, kept for less than a window, are one gesture. The note marks the frames from the one on which the hands set out to the one on which they arrive. A move that takes less than half a second is a minor note at most. The correlation that is told is that over these frames.",
+    "Velocities of both hands against the chest are compared, the right one mirrored on the body's own plane of symmetry. Measured are their correlation at zero lag, their share in size, and the mean distance between the one hand and the mirrored other. A window is half a second in which both move, on the average faster than a drift. A move in poses counts, and so does a quick one into a pose that both keep. Moves out and back with such a pose between them, kept for less than a window, are one gesture. The note marks the frames from the one on which the hands set out to the one on which they arrive. A move that takes less than half a second, or poses that step keys cut to, is a minor note at most. The correlation that is told is that over these frames.",
   fix: "Start one arm two or three frames after the other, and let its pose differ.",
   notAFault: [
     "arms of which one is before the other: their moves are more alike two frames apart than at once",
@@ -211,8 +212,11 @@ function finding(
     measured: { quantity: "correlation of the mirrored arms", value: correlation, unit: "ratio" },
     expected: { max: values.correlation, unit: "ratio", source: settings.correlation.source },
     excess: steps.alike / window,
-    // What takes less than the time in which a gesture is read is seen, but flattens no pose.
-    ...(frames < window && { ceiling: "minor" as const }),
+    // What takes less than the time in which a gesture is read is seen, but flattens no pose; and poses that step keys
+    // cut to have no timing yet, by which one arm could be before the other.
+    ...((frames < window || isCutBetween(bodyCutsOf(study, figure), from, to)) && {
+      ceiling: "minor" as const,
+    }),
     size: travel / 2,
     // Two frames at 24 per second for a short gesture, three for a long one: common practice for an offset.
     numbers: {

@@ -26,7 +26,7 @@ import { heightFault } from "../shared/height-fault.ts";
 import { type Hovers, hoverFrames, hoversOf } from "../shared/hovers.ts";
 import { heightsUnrolled } from "../shared/rolled-up.ts";
 import { soleEvidence } from "../shared/sole-evidence.ts";
-import { standLimit } from "../shared/stand-limit.ts";
+import { plainlySeen, standLimit } from "../shared/stand-limit.ts";
 
 /** With numbers in working units. */
 export interface OffGroundFinding extends Finding {
@@ -70,7 +70,7 @@ export const offGround = defineCheck({
   what: "A foot stands in the air over the surface that should carry it.",
   why: "A gap under a foot that bears tells that the figure and the ground are two layers: the weight goes nowhere.",
   computes:
-    "For each plant of a foot the sole's lowest point is compared with the surface, as a median over the plant without a frame at each end. Of a person's foot that is known by its ankle alone, what its tilt lifts the ankle by is taken off: it may stand on its toes. The limit is three times the spread with which the feet of this shot stand on their level (1.4826 times the median distance), between `seen` and `gap`. A `gap` that was raised counts alone. Less than `gap` counts where the foot is down for six frames and in more than one pose. Where only a part of the plant is too high, the foot has to keep still and flat there for six frames. Points of the sole are under the ankle, the ball and the end of the toes. It is as thick under each joint as the rest pose says, where that stands on the ground and a foot is seen to stand so. Else it is the level at which the joint stands in most of the shot. A foot that keeps still for six frames and touches nothing is judged alike. It is within 0.06 body heights of a ground that is declared, or on which the rest pose stands, or two feet again and again. It has to lie flat, or nothing carries the figure, or the hips pass over it by the length of a foot. Where nothing carries the figure, it may be up to 0.15 body heights over a declared ground.",
+    "For each plant of a foot the sole's lowest point is compared with the surface, as a median over the plant without a frame at each end. Of a person's foot that is known by its ankle alone, what its tilt lifts the ankle by is taken off: it may stand on its toes. The limit is three times the spread with which the feet of this shot stand on their level (1.4826 times the median distance), between `seen` and `gap`. A `gap` that was raised counts alone. Less than `gap` counts where the foot is down for six frames and in more than one pose. Where only a part of the plant is too high, the foot has to keep still and flat there for six frames. Points of the sole are under the ankle, the ball and the end of the toes. It is as thick under each joint as the rest pose says, where that stands on the ground and a foot is seen to stand so. Else it is the level at which the joint stands in most of the shot. A foot that keeps still for six frames and touches nothing is judged alike. It is within 0.06 body heights of a ground that is declared, or on which the rest pose stands, or two feet again and again. It has to lie flat, or nothing carries the figure, or the hips pass over it by the length of a foot. Where nothing carries the figure, it may be up to 0.15 body heights over a declared ground. Less than 0.0125 body heights is a minor note at most.",
   fix: "Bring the foot down by the centimetres that are named, or take the same off the hips' height if both feet hover.",
   notAFault: [
     "standing on the ball with the heel up, of a foot without a joint at its ball as well",
@@ -82,7 +82,10 @@ export const offGround = defineCheck({
     "Where no surface is declared, and the rest pose stands on none, the ground is the level of the lowest plants. A figure that hovers all through the shot is not seen then.",
     "Beside a foot that stands, one that keeps still higher than 0.06 body heights (10 cm of a grown person) is taken for lifted.",
   ],
-  sources: ["Common practice: planted feet are brought onto the floor before anything above them is judged"],
+  sources: [
+    "Common practice: planted feet are brought onto the floor before anything above them is judged",
+    "Pražák, Hoyet, O'Sullivan 2011 (abstract): feet that slide are seen at less than 21 mm in most conditions; no figure for gaps is known to us",
+  ],
   since: "0.1.0",
   settings,
   repeats: "amount",
@@ -226,6 +229,7 @@ function findingIn(
     expected: { max: most, unit: "m", source: settings.gap.source },
     excess: gap / most,
     size: gap,
+    ...(gap < plainlySeen * statureOf(study, figure) && { ceiling: "minor" as const }),
     numbers: { gap },
     evidence: [soleEvidence(study, foot.points, run.from, run.to)],
     fault: faultOf(study, figure, surface, foot, otherStands ? other.ankle : -1, run),

@@ -4,6 +4,13 @@ import type { Study } from "../../../base/study.ts";
 import { nodeContactAt } from "../../../motion/ground/contact.ts";
 import { type FootOverSurface, lowestOf } from "../../../motion/ground/sole-heights.ts";
 
+/**
+ * From this share of the body's height on an error of a foot is plain to everybody: 21 mm of a grown person. Feet that
+ * slide are seen from less than that on in most conditions (Pražák, Hoyet, O'Sullivan 2011, abstract); what is smaller
+ * may be seen too, and is no major note.
+ */
+export const plainlySeen = 0.0125;
+
 /** Standard deviation of a normal distribution over the median distance from its middle. */
 const deviationPerMedian = 1.4826;
 /** What lies farther out than this many standard deviations is no noise (common practice). */

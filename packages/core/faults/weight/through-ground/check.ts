@@ -12,7 +12,7 @@ import { causeOr } from "../shared/cause-or.ts";
 import { heightCause } from "../shared/height-cause.ts";
 import { heightFault } from "../shared/height-fault.ts";
 import { soleEvidence } from "../shared/sole-evidence.ts";
-import { standLimit } from "../shared/stand-limit.ts";
+import { plainlySeen, standLimit } from "../shared/stand-limit.ts";
 
 /** With numbers in working units. */
 export interface ThroughGroundFinding extends Finding {
@@ -58,7 +58,7 @@ export const throughGround = defineCheck({
   what: "A foot, standing or swinging, goes through the ground.",
   why: "What goes through the ground is not carried by it.",
   computes:
-    "Heights of the sole under the ankle, the ball and the end of the toes over the ground. The lowest of them is under the surface by more than the tolerance, for two frames and more. The tolerance is three times the spread with which the feet of this shot stand on their level (1.4826 times the median distance), between `seen` and `depth`. A `depth` that was raised counts alone, and so does all of it where neither surface nor sole is known. The sole under each joint is as thick as the rest pose says, where that stands on the ground and a foot is seen to stand so. Else it is the level at which the joint stands in most of the shot. Every end of a limb that reaches the floor in the rest pose, and rests there again and again, is a foot.",
+    "Heights of the sole under the ankle, the ball and the end of the toes over the ground. The lowest of them is under the surface by more than the tolerance, for two frames and more. The tolerance is three times the spread with which the feet of this shot stand on their level (1.4826 times the median distance), between `seen` and `depth`. A `depth` that was raised counts alone, and so does all of it where neither surface nor sole is known. The sole under each joint is as thick as the rest pose says, where that stands on the ground and a foot is seen to stand so. Else it is the level at which the joint stands in most of the shot. Every end of a limb that reaches the floor in the rest pose, and rests there again and again, is a foot. Less than 0.0125 body heights is a minor note at most.",
   fix: "Bring the foot, or the pitch of the foot, up by the centimetres that are named.",
   notAFault: [
     "soft ground: raise the tolerance",
@@ -67,7 +67,10 @@ export const throughGround = defineCheck({
   limits: [
     "Where no surface is declared the ground is the one on which the rest pose stands, if a foot is seen there, else the level of the lowest plants. There the tolerance is half as much again for a foot whose sole is not known. The ends of the toes, which bend, are not judged without a declared surface.",
   ],
-  sources: ["Common practice: planted feet are brought onto the floor before anything above them is judged"],
+  sources: [
+    "Common practice: planted feet are brought onto the floor before anything above them is judged",
+    "Pražák, Hoyet, O'Sullivan 2011 (abstract): feet that slide are seen at less than 21 mm in most conditions; no figure for depth is known to us",
+  ],
   since: "0.1.0",
   settings,
   repeats: "amount",
@@ -143,6 +146,7 @@ function finding(
     expected: { max: limit, unit: "m", source: settings.depth.source },
     excess: depth / limit,
     size: depth,
+    ...(depth < plainlySeen * statureOf(study, figure) && { ceiling: "minor" as const }),
     numbers: { depth, deepest },
     evidence: [soleEvidence(study, points, from, to)],
     fault: faultOf(study, ground, point, points, from, to),
