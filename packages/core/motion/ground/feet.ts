@@ -5,6 +5,7 @@ import { figuresOf, statureOf } from "../../rig/body.ts";
 import { worldOf } from "../../rig/pose.ts";
 import { isAbove, rigOf } from "../../rig/rig.ts";
 import { metresPerUnitOf } from "../../rig/stature.ts";
+import { verdictOf } from "../../rig/verdict.ts";
 import { gridOf } from "../../time/grid.ts";
 import { levelOf, standingSpeedOf, surfacesOf } from "./foot.ts";
 import { type FootPoint, foreFootPointsOf, highestShares, namedFootPointsOf } from "./foot-points.ts";
@@ -66,6 +67,16 @@ function standsOnToes(study: Study, figure: number, heel: number): boolean {
   return (
     stand !== null && at !== undefined && at[1] - stand.floor > highestShares.ankle * statureOf(study, figure)
   );
+}
+
+/**
+ * Whether a figure's feet are no more than a guess: nothing is declared of it, and it has arms and a head, and no part that
+ * is a foot. What reaches the floor below it may be cloth as well.
+ */
+export function feetAreGuessed(study: Study, figure: number): boolean {
+  const { kind, parts } = figuresOf(study)[figure];
+  if (kind !== "human" || parts.has("leftFoot") || parts.has("rightFoot")) return false;
+  return verdictOf(study).bodies[figure]?.certainty === "guessed";
 }
 
 /** How many feet a figure has. */

@@ -1,6 +1,7 @@
 import { measure, type Study } from "../../base/study.ts";
 import type { BodyPart } from "../../document/schema.ts";
 import { carrierOf, figuresOf, statureOf } from "../../rig/body.ts";
+import { readName } from "../../rig/parts-by-name.ts";
 import { worldOf } from "../../rig/pose.ts";
 import { isAbove, restPositionsOf, rigOf } from "../../rig/rig.ts";
 import { metresPerUnitOf } from "../../rig/stature.ts";
@@ -59,7 +60,8 @@ export const restStandOf = measure("rest stand", (study, figure: number): RestSt
   if (named.length === 0) floor = bottom;
   if (bottom < floor - width) return null;
   const ends: number[] = [];
-  const isFoot = (node: number) => !neverFeet.has(body.partOf.get(node));
+  // Nobody stands on a skirt, however low it hangs.
+  const isFoot = (node: number) => !neverFeet.has(body.partOf.get(node)) && !readName(rig.ids[node]).loose;
   const stands = standsOnEnds(study, figure, floor);
   for (const node of stands === "never" ? [] : body.nodes) {
     const at = restPointOf(study, node);

@@ -2,6 +2,7 @@ import { degreesPerRadian } from "../../../base/constants.ts";
 import type { Study } from "../../../base/study.ts";
 import type { BodyPart } from "../../../document/schema.ts";
 import type { PlantedContact } from "../../../motion/ground/contact-plants.ts";
+import { feetAreGuessed } from "../../../motion/ground/feet.ts";
 import { hipsOf } from "../../../motion/ground/foot-plant.ts";
 import type { FootPointKind } from "../../../motion/ground/foot-points.ts";
 import { type PlantTravel, plantTravelsByFoot } from "../../../motion/ground/plant-travel.ts";
@@ -81,6 +82,7 @@ export const contactSlide = defineCheck({
     "the roll of a foot from heel to toe",
   ],
   limits: [
+    "A body with arms and a head and no part that is a foot may wear what reaches the floor: unless it is declared, its notes are polish.",
     "A foot that slides as fast as a walking foot swings is taken for a swinging foot.",
     "A contact with a moving thing is not judged.",
   ],
@@ -262,6 +264,7 @@ function slideFinding(
     excess: travel / limit,
     // Up to the limit it is not seen.
     size: travel - limit,
+    ...(feetAreGuessed(study, figure) && { ceiling: "polish" }),
     numbers: {
       travel,
       hold,

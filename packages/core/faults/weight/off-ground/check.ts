@@ -2,7 +2,7 @@ import { referenceRate } from "../../../base/constants.ts";
 import { medianOf } from "../../../base/median.ts";
 import type { Study } from "../../../base/study.ts";
 import { contactsOf, groundOf } from "../../../motion/ground/contact.ts";
-import { footPointsOf } from "../../../motion/ground/feet.ts";
+import { feetAreGuessed, footPointsOf } from "../../../motion/ground/feet.ts";
 import {
   type FootPlant,
   footPlantsOf,
@@ -79,6 +79,7 @@ export const offGround = defineCheck({
     "soft or uneven ground: raise the tolerance",
   ],
   limits: [
+    "A body with arms and a head and no part that is a foot may wear what reaches the floor: unless it is declared, its notes are polish.",
     "Where no surface is declared, and the rest pose stands on none, the ground is the level of the lowest plants. A figure that hovers all through the shot is not seen then.",
     "Beside a foot that stands, one that keeps still higher than 0.06 body heights (10 cm of a grown person) is taken for lifted.",
   ],
@@ -230,6 +231,7 @@ function findingIn(
     excess: gap / most,
     size: gap,
     ...(gap < plainlySeen * statureOf(study, figure) && { ceiling: "minor" as const }),
+    ...(feetAreGuessed(study, figure) && { ceiling: "polish" }),
     numbers: { gap },
     evidence: [soleEvidence(study, foot.points, run.from, run.to)],
     fault: faultOf(study, figure, surface, foot, otherStands ? other.ankle : -1, run),

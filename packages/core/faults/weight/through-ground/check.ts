@@ -1,5 +1,6 @@
 import type { Study } from "../../../base/study.ts";
 import { groundOf } from "../../../motion/ground/contact.ts";
+import { feetAreGuessed } from "../../../motion/ground/feet.ts";
 import { soleHeights } from "../../../motion/ground/sole-heights.ts";
 import { standingsOf } from "../../../motion/ground/standing.ts";
 import type { Surface } from "../../../motion/ground/surface.ts";
@@ -65,6 +66,7 @@ export const throughGround = defineCheck({
     "stairs and steps: only the lowest declared surface counts",
   ],
   limits: [
+    "A body with arms and a head and no part that is a foot may wear what reaches the floor: unless it is declared, its notes are polish.",
     "Where no surface is declared the ground is the one on which the rest pose stands, if a foot is seen there, else the level of the lowest plants. There the tolerance is half as much again for a foot whose sole is not known. The ends of the toes, which bend, are not judged without a declared surface.",
   ],
   sources: [
@@ -147,6 +149,7 @@ function finding(
     excess: depth / limit,
     size: depth,
     ...(depth < plainlySeen * statureOf(study, figure) && { ceiling: "minor" as const }),
+    ...(feetAreGuessed(study, figure) && { ceiling: "polish" }),
     numbers: { depth, deepest },
     evidence: [soleEvidence(study, points, from, to)],
     fault: faultOf(study, ground, point, points, from, to),
