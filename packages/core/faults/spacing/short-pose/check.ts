@@ -96,6 +96,8 @@ type Values = { readonly [K in keyof typeof settings]: number };
 const small = 0.5;
 /** A hand that ends up so near to where it set out, as a share of the shorter move, swings out and back. */
 const back = 0.25;
+/** A move that goes on within 45° of its direction stands on its way: two equal ways at that angle bring it so far. */
+const onward = Math.cos(Math.PI / 8);
 
 /** A pose that is gone before it can be read. */
 export const shortPose = defineCheck({
@@ -115,6 +117,7 @@ export const shortPose = defineCheck({
     "a chain of moves: the pose before it, or the one behind it, is as short, as in all that a person does who was recorded",
     "a wind-up, or a settle: one move is at most half of the other, which goes back over it",
     "a hand that comes back to where it was, within a quarter of its way: a wave, a toss, a beat of speech",
+    "a stop on the way of a move that goes on within 45° of its direction, which is a hitch or a hold",
     "what is out and back within half a second, such as a blow or a nod",
     "a hand that touches, takes or lets go of something in its pose, or on which the body walks",
     "a body in the air",
@@ -130,6 +133,7 @@ export const shortPose = defineCheck({
   ],
   since: "0.1.0",
   settings,
+  yieldsTo: ["hitch"],
   styles: {
     snappy: {
       times: { reading: 2 / 3, beat: 0.75 },
@@ -248,6 +252,7 @@ function excuseOf(
   if (Math.min(into, out) <= small * Math.max(into, out) && whole < Math.max(into, out))
     return "one of the moves is the wind-up or the settle of the other";
   if (!turns && whole <= back * Math.min(into, out)) return "the hand swings out, and back to where it was";
+  if (whole >= onward * (into + out)) return "the move goes on in its direction: it stands on its way";
   const air = airborneAt(study, figure);
   const touch = nodeContactAt(study, node);
   for (let i = first; i <= last; i++) {

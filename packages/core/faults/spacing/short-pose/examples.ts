@@ -96,6 +96,11 @@ export const shortPoseExamples = defineExamples(shortPose, {
       unexcused: raised(twoMoves(0, 0.3)),
     },
     {
+      title: "a move that stands on its way",
+      motion: raised((frame) => eased(20, 32, 0, 0.5)(frame) + eased(32, 44, 0, 0.5)(frame)),
+      unexcused: raised((frame) => eased(20, 32, 0, 0.9)(frame) - eased(32, 44, 0, 0.5)(frame)),
+    },
+    {
       title: "what is out and back within half a second",
       motion: raised(twoMoves(0, 0.3, 6)),
       unexcused: raised(twoMoves(0, 0.3, 12)),
