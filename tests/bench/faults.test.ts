@@ -18,7 +18,7 @@ interface Outcome {
 const bases = proceduralBases(["walk", "gestures 7", "side steps 7", "level flight", "climbing turn"]);
 const clean = new Map(bases.map((base: { shot: unknown }) => [base, notesIn(base.shot)]));
 
-/** Checks of a cause before and an effect behind it, which this bench's short motions lack: whole shots measure them. */
+/** Checks of a cause before and an effect behind it, of props and of the picture, which this bench's short motions lack: whole shots measure them. */
 const onWholeShots = [
   "frozen-end",
   "grip-slip",
@@ -30,6 +30,12 @@ const onWholeShots = [
   "quick-top",
   "short-pose",
   "straight-set",
+  "blending-colours",
+  "eye-line",
+  "flashing",
+  "frame-edge",
+  "limb-at-lens",
+  "merged-silhouette",
 ];
 /** Checks that no bench measures yet: they run only where they are named. */
 const ripening = registry.filter(({ ripening }) => ripening !== undefined).map(({ name }) => name);

@@ -13,7 +13,10 @@ import { bodyOf, eventsOf, isBlocked, isBusy, lengthOf, meets } from "./tools/li
 import { poseArm } from "./tools/posed-arm.mjs";
 import { at24, median, over } from "./tools/windows.mjs";
 
-/** @typedef {Place & { limb: number, chest: string, ramp: number }} ArmPlace `ramp`: frames in which the arm comes and goes */
+/**
+ * `held`: first and last frame of the longest pose; `ramp`: frames in which the arm comes to it, and goes.
+ * @typedef {Place & { limb: number, chest: string, ramp: number, held: readonly [number, number] }} ArmPlace
+ */
 
 /** Frames at 24 per second in which an arm comes to its pose: an eased gesture of the hand by half an arm's length. */
 const comes = 11;
@@ -44,7 +47,13 @@ function freeArms(clean, held) {
         if (eventsOf(performance, "flight", figure).some((flight) => meets(flight, start, start + all)))
           continue;
         const also = [...new Set([elbow, ...joints, girdle])].filter((joint) => joint !== hand);
-        places.push({ figure, joint: hand, also, from, to, limb, chest: girdle, ramp });
+        places.push({
+          ...{ figure, joint: hand, also, from: start, to: start + all },
+          limb,
+          chest: girdle,
+          ramp,
+          held: [from, to],
+        });
       }
       return places;
     }),
@@ -79,7 +88,7 @@ function onTheBody(poses, view, { figure, chest, limb }, frame) {
 const lostUnder = 0.2;
 
 /** Frames of a place at 24 per second in which the hand is lost. @param {Poses} poses @param {ArmPlace} place */
-function lostFor(poses, { figure, limb, from, to }) {
+function lostFor(poses, { figure, limb, held: [from, to] }) {
   const { view, rate } = poses.performance;
   if (view === undefined) return 0;
   const body = bodyOf(poses.performance, figure);
@@ -126,8 +135,9 @@ export const handLost = {
     const { view } = performance;
     if (view === undefined) return;
     const before = densePosesOf(copy(performance));
-    const to = arm.from + Math.round(at24(performance, size)) - 1;
-    poseArm(performance, arm, { from: arm.from, to, ramp: arm.ramp }, (frame) => ({
+    const [from] = arm.held;
+    const to = from + Math.round(at24(performance, size)) - 1;
+    poseArm(performance, arm, { from, to, ramp: arm.ramp }, (frame) => ({
       target: onTheBody(before, view, arm, frame),
       pole: poleOf(before, arm, frame),
     }));
@@ -162,7 +172,7 @@ export const limbAtLens = {
     const free = freeArms(clean, 22).filter((place) => {
       if (view === undefined) return false;
       const body = bodyOf(performance, place.figure);
-      return over(place.from, place.to, (frame) => {
+      return over(...place.held, (frame) => {
         const [shoulder] = armJoints(body, place.limb);
         const at = dense.position(shoulder, frame);
         const sight = towardsCamera(dense, view, frame, at);
@@ -186,7 +196,8 @@ export const limbAtLens = {
     const [shoulder] = armJoints(body, arm.limb);
     const length = 0.995 * lengthOf(body.limbs[arm.limb], performance);
     const off = offSight(size);
-    poseArm(performance, arm, { from: arm.from, to: arm.to, ramp: arm.ramp }, (frame) => {
+    const [from, to] = arm.held;
+    poseArm(performance, arm, { from, to, ramp: arm.ramp }, (frame) => {
       const at = before.position(shoulder, frame);
       const [x, y, z] = towardsCamera(before, view, frame, at);
       // Off the line of sight downwards, where arms come from.
@@ -200,7 +211,8 @@ export const limbAtLens = {
     });
   },
   measure(poses, place) {
-    const { figure, limb, from, to } = /** @type {ArmPlace} */ (place);
+    const { figure, limb, held } = /** @type {ArmPlace} */ (place);
+    const [from, to] = held;
     const { view } = poses.performance;
     if (view === undefined) return 0;
     const body = bodyOf(poses.performance, figure);

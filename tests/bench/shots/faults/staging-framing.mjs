@@ -111,6 +111,9 @@ export const cutByFrame = {
   measure: (poses, place) => cutOf(poses, place),
 };
 
+/** Frames in which a head turns away, and back: a third of a second. @param {Performance} performance */
+const turningBack = (performance) => Math.max(2, Math.round(at24(performance, 8)));
+
 /** @type {FaultKind} */
 export const lookPast = {
   name: "look past the target",
@@ -139,19 +142,22 @@ export const lookPast = {
       if (head === null) return [];
       const parent = joints.find(({ id }) => id === head)?.parent ?? null;
       const also = [...(parent === null ? [] : [parent]), ...trunk];
-      const to = Math.min(frames[1], frames[0] + Math.round(at24(performance, 60)));
-      return [{ figure, joint: head, also, from: frames[0], to, target, free: frames[1] }];
+      const end = Math.min(frames[1], frames[0] + Math.round(at24(performance, 60)));
+      // It is past its target until it is back.
+      const to = Math.min(performance.last, end + turningBack(performance));
+      return [{ figure, joint: head, also, from: frames[0], to, target, held: [frames[0], end] }];
     });
     return fitting(performance, random.shuffled(places), lookPast, random);
   },
   perform(performance, place, size, random) {
-    const { figure, from, to } = place;
+    const { figure } = place;
+    const [from, to] = /** @type {[number, number]} */ (place.held);
     const { head } = bodyOf(performance, figure);
     if (head === null) return;
     const target = /** @type {string} */ (place.target);
     const before = copy(performance);
     const dense = densePosesOf(before);
-    const edge = Math.max(2, Math.round(at24(performance, 8)));
+    const edge = turningBack(performance);
     const [first, last] = [Math.max(performance.first, from - edge), Math.min(performance.last, to + edge)];
     const way = random.chance(0.5) ? 1 : -1;
     const { parent } = jointOf(performance, head);
@@ -185,6 +191,7 @@ export const lookPast = {
   measure(poses, place) {
     const body = bodyOf(poses.performance, place.figure);
     const target = /** @type {string} */ (place.target);
-    return median(over(place.from, place.to, (frame) => lookingPast(poses, body, target, frame)));
+    const [from, to] = /** @type {[number, number]} */ (place.held);
+    return median(over(from, to, (frame) => lookingPast(poses, body, target, frame)));
   },
 };

@@ -62,7 +62,6 @@ export const blendingColours = defineCheck({
   scope: "shot",
   ceiling: "minor",
   hangsOn: ["body"],
-  ripening: "no bench has a row for it yet",
   what: "A figure or an object has the colour of what lies beside it in the picture, so that its outline is lost.",
   why: "Where two colours cannot be told apart there is no outline, and without one no pose is read.",
   computes:

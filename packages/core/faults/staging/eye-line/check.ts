@@ -52,7 +52,6 @@ export const eyeLine = defineCheck({
   scope: "figure",
   ceiling: "minor",
   hangsOn: ["body"],
-  ripening: "no bench has a row for it yet",
   what: "A figure is said to look at something, and its face points past it.",
   why: "Viewers follow eye lines to a degree or two; one that misses reads as looking at something else, or at nothing.",
   computes:

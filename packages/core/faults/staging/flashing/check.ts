@@ -43,7 +43,6 @@ export const flashing = defineCheck({
   scope: "shot",
   ceiling: "major",
   caution: "flicker",
-  ripening: "no bench has a row for it yet",
   what: "Visibility or colour makes a large part of the picture flash more than three times a second.",
   why: "Flashes of this rate and size can set off seizures in people who are sensitive to light.",
   computes:

@@ -3,14 +3,16 @@ import type { Study } from "../../../base/study.ts";
 import { headerOf } from "../../../document/inputs.ts";
 import type { BodyPart } from "../../../document/schema.ts";
 import { figuresOf, statureOf } from "../../../rig/body.ts";
+import { worldOf } from "../../../rig/pose.ts";
 import { lengthShare } from "../../../rig/proportions.ts";
 import { rigOf } from "../../../rig/rig.ts";
 import { type Lens, lensOf } from "../../../staging/camera.ts";
-import { screenOf, seenWidth } from "../../../staging/screen.ts";
+import { project, screenOf, seenWidth } from "../../../staging/screen.ts";
 import { gridOf } from "../../../time/grid.ts";
 import { defineCheck, type Finding } from "../../check.ts";
 import { keysOfNodes } from "../../keys-of-nodes.ts";
 import { armsOf, hangs } from "../shared/arms.ts";
+import { beyondHead } from "../shared/face.ts";
 
 /** With numbers in working units. */
 export interface FrameEdgeFinding extends Finding {
@@ -59,11 +61,10 @@ export const frameEdge = defineCheck({
   scope: "figure",
   ceiling: "minor",
   hangsOn: ["body"],
-  ripening: "no bench has a row for it yet",
   what: "A head or a hand stays on the edge of the picture, cut or beyond the safe area.",
   why: "A part that is cut for no reason draws the eye to the edge, and screens that crop lose it.",
   computes:
-    "A head is a ball of half its length about the middle between its joint and its end, a hand one about its wrist. Told is how far it reaches over the nearest edge of the safe area, in picture heights. The number is the mean of a stretch in which some of it is in the picture.",
+    "A head is a ball of half its length about the middle between its joint and its end, a hand one about its wrist. A head without an end goes on by its length along the bone that leads to it. Told is how far it reaches over the nearest edge of the safe area, in picture heights. The number is the mean of a stretch in which some of it is in the picture.",
   fix: "Bring the hand in, or move the camera or the figure.",
   notAFault: [
     "a shot without a camera",
@@ -158,7 +159,8 @@ function beyondOf(
   { node, end, radius, isHead, isFree }: Part,
   { safe, close }: { readonly safe: number; readonly close: number },
 ): Beyond | null {
-  const [a, b] = [screenOf(study, node), screenOf(study, end)];
+  const a = screenOf(study, node);
+  const b = isHead && end === node ? endSeen(study, lens, node, 2 * radius) : screenOf(study, end);
   if (a === null || b === null) return null;
   const { count } = gridOf(study);
   const [over, inside, radii] = [
@@ -183,6 +185,21 @@ function beyondOf(
     if (overs[side] > 0 && !isOut && !isClose && !isFree(i)) over[i] = overs[side];
   }
   return { over, inside, radius: radii, edge };
+}
+
+/** What is seen of the end of a head that has no node there. */
+function endSeen(study: Study, lens: Lens, head: number, length: number): Float64Array | null {
+  const beyond = beyondHead(study, head);
+  if (beyond === null) return screenOf(study, head);
+  const { position } = worldOf(study, head);
+  const path = floats(position.length);
+  for (let i = 0; i < path.length / 3; i++) {
+    const way = beyond.at(i);
+    for (let k = 0; k < 3; k++) path[3 * i + k] = position[3 * i + k] + length * way[k];
+  }
+  const seen = floats((seenWidth * path.length) / 3);
+  project(lens, path, seen);
+  return seen;
 }
 
 function* stretches({ over, edge }: Beyond): Generator<[number, number]> {

@@ -43,7 +43,6 @@ export const limbAtLens = defineCheck({
   scope: "figure",
   ceiling: "minor",
   hangsOn: ["body"],
-  ripening: "no bench has a row for it yet",
   what: "An arm points at the camera or away from it, so that its length and its bend are lost.",
   why: "Forearm lies over upper arm in the picture: nobody sees where the hand is, or that the elbow bends.",
   computes:

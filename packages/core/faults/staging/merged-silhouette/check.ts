@@ -55,7 +55,6 @@ export const mergedSilhouette = defineCheck({
   scope: "figure",
   ceiling: "minor",
   hangsOn: ["body"],
-  ripening: "no bench has a row for it yet",
   what: "A hand holds a pose in which the camera sees it in front of the body or behind it, so that its shape is lost.",
   why: "A pose is read by its outline first. A hand inside the body's shape has none, and what it says is missed.",
   computes:

@@ -34,6 +34,23 @@ export function faceOf(study: Study, figure: number): Face | null {
   return { at: (sample) => rotated(orientation, own, 4 * sample) };
 }
 
+/**
+ * Where a head goes on from its joint that has no node beyond it: along the bone that leads to it in the rest pose, turned
+ * with the head.
+ * @returns null where no bone leads to it
+ */
+export function beyondHead(study: Study, head: number): Face | null {
+  const above = rigOf(study).parent[head];
+  if (above < 0) return null;
+  const rest = restPositionsOf(study);
+  const bone = minus(pointAt(rest, head), pointAt(rest, above));
+  const length = vectorLength(bone);
+  if (!(length > 0)) return null;
+  const own = rotated(conjugate(restTurn(study, head), 0), scaled(bone, 1 / length));
+  const { orientation } = worldOf(study, head);
+  return { at: (sample) => rotated(orientation, own, 4 * sample) };
+}
+
 /** The turn of a node in the rest pose, in the document's axes. */
 function restTurn(study: Study, node: number): Float64Array {
   const rig = rigOf(study);
