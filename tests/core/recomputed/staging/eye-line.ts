@@ -23,8 +23,10 @@ export const recompute: Recompute = (note, shot) => {
   );
   const target = shot.node(gaze?.at);
   const [left, right] = ["left", "right"].map((side) => restPlace(shot, shot.part(head, `${side}Thigh`)));
-  // y is up in these shots; from right to left, turned a quarter about the upright.
-  const ahead = cross(sub(left, right), [0, 1, 0] as Vec);
+  // From right to left, turned a quarter about the upright: y, if the document says no other.
+  const up = shot.shot.header.space?.up ?? "y";
+  const upright: Vec = up === "x" ? [1, 0, 0] : up === "y" ? [0, 1, 0] : [0, 0, 1];
+  const ahead = cross(sub(left, right), upright);
   const chain: number[] = [];
   for (let at = head; at >= 0; at = shot.rig.parent[at]) chain.unshift(at);
   const rest = chain.reduce<Quat>((turn, at) => product(turn, restTurn(shot, at)), [0, 0, 0, 1]);
