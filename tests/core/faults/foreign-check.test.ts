@@ -29,7 +29,7 @@ describe("faults of a check that somebody else has written", () => {
     ["a name in capitals", { ...sound, name: "LooseLace" }, /^name: a name is made of small letters/],
     ["nothing to say why", { ...sound, why: undefined }, "why: it is missing"],
     ["an empty text", { ...sound, what: " " }, "what: it is empty"],
-    ["no family of ours", { ...sound, family: "props" }, /^family: it is one of spacing, paths/],
+    ["no family of ours", { ...sound, family: "cloth" }, /^family: it is one of spacing, paths/],
     [
       "a member that there is not",
       { ...sound, limit: [] },
