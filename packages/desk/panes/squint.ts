@@ -5,8 +5,9 @@
  */
 export function squintFigure(svg: string | null, words: string): HTMLElement | null {
   if (svg === null) return null;
-  const { documentElement: drawn } = new DOMParser().parseFromString(svg, "image/svg+xml");
-  if (drawn.localName !== "svg") return null;
+  // Drawn to stand in a page: it names no namespace of its own.
+  const drawn = new DOMParser().parseFromString(svg, "text/html").querySelector("svg");
+  if (drawn === null) return null;
   const figure = document.createElement("figure");
   figure.className = "squint-view";
   const caption = document.createElement("figcaption");
