@@ -88,7 +88,7 @@ export const flashing = {
   unit: "flashes of a wall of light in a second",
   sizes: [
     { value: 4, reason: "More than the three in a second that WCAG 2.3.1 lets pass." },
-    { value: 6, reason: "Twice that." },
+    { value: 6, reason: "Six in a second are twice as many as that lets pass." },
     {
       value: 8,
       reason:
