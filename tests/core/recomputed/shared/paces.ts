@@ -35,25 +35,34 @@ export function posesOf(shot: Sampled, node: number): number[] {
 
 /**
  * Travel or turning of a node from pose to pose: in the world, or, where a carrier is given, as it is seen from there.
+ * Over the ground, height is no travel.
  */
-export function paceOf(shot: Sampled, node: number, kind: "travel" | "turn", carrier = -1): Pace {
+export function paceOf(
+  shot: Sampled,
+  node: number,
+  kind: "travel" | "over ground" | "turn",
+  carrier = -1,
+): Pace {
   const poses = posesOf(shot, node);
-  const place = (i: number): Vec =>
-    carrier < 0
-      ? shot.at(node, i)
-      : turned(inverse(shot.turn(carrier, i)), sub(shot.at(node, i), shot.at(carrier, i)));
+  const place = (i: number): Vec => {
+    const [x, y, z] = shot.at(node, i);
+    if (kind === "over ground") return [x, 0, z];
+    return carrier < 0
+      ? [x, y, z]
+      : turned(inverse(shot.turn(carrier, i)), sub([x, y, z], shot.at(carrier, i)));
+  };
   const turn = (i: number): Quat => (carrier < 0 ? shot.turn(node, i) : shot.turnIn(node, carrier, i));
   const ways = poses.map((i, k): Vec => {
     if (k === 0) return [0, 0, 0];
     const way =
-      kind === "travel" ? sub(place(i), place(poses[k - 1])) : turnBetween(turn(poses[k - 1]), turn(i));
+      kind === "turn" ? turnBetween(turn(poses[k - 1]), turn(i)) : sub(place(i), place(poses[k - 1]));
     const frames = i - poses[k - 1];
     return [way[0] / frames, way[1] / frames, way[2] / frames];
   });
   const steps = poses.map((i, k) => {
     if (k === 0) return 0;
     const before = poses[k - 1];
-    const way = kind === "travel" ? distance(place(before), place(i)) : angleBetween(turn(before), turn(i));
+    const way = kind === "turn" ? angleBetween(turn(before), turn(i)) : distance(place(before), place(i));
     return way / (i - before);
   });
   return { poses, ways, steps };

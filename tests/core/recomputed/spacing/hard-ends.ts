@@ -10,7 +10,8 @@ import type { Sampled } from "../shared/sampled.ts";
  */
 export function framesOfEnd(note: Note, shot: Sampled, way: -1 | 1): number {
   const node = shot.nodeOf(note);
-  const kind = /\bturn(s|ing)\b/.test(note.message) ? "turn" : "travel";
+  const travel = note.message.includes(" over the ground ") ? "over ground" : "travel";
+  const kind = /\bturn(s|ing)\b/.test(note.message) ? "turn" : travel;
   const { poses, steps } = paceOf(shot, node, kind, carrierIn(shot, node, note.message));
   const [first, last] = shot.spanOf(note).map((sample) => poses.indexOf(sample));
   // Steps are named by the pose to which they lead.
