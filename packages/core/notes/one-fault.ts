@@ -1,6 +1,7 @@
 import type { Study } from "../base/study.ts";
 import { shareWith } from "../faults/cause.ts";
 import type { NoteKey } from "../faults/note.ts";
+import { registry } from "../faults/registry.ts";
 import { type Figure, figuresOf } from "../rig/body.ts";
 import { isAbove, rigOf } from "../rig/rig.ts";
 import { tiers } from "../settings/tier.ts";
@@ -166,10 +167,10 @@ const longestMoment = 3;
 
 /**
  * Both last for a moment, which is the same, on a part and on what carries it: a limb whose joints all stop at one frame
- * has one hard stop, which reads as a corner of its end as well.
+ * has one hard stop, which reads as a corner of its end as well. A studio's own check knows what its moments are.
  */
 function areOfOneMoment(study: Study, a: Group, b: Group): boolean {
-  if (a.node < 0 || b.node < 0 || isOfKeys(a) || isOfKeys(b)) return false;
+  if (a.node < 0 || b.node < 0 || isOfKeys(a) || isOfKeys(b) || !isOurs(a) || !isOurs(b)) return false;
   // Single bad frames are joined by what they have in common before (see `joinMoments`).
   if (a.draft.check.isOfMoment === true || b.draft.check.isOfMoment === true) return false;
   if (a.to - a.from >= longestMoment || b.to - b.from >= longestMoment) return false;
@@ -207,10 +208,11 @@ function isShort(study: Study, { from, to }: Group): boolean {
 
 /**
  * Whether a finding lies within a slip, in time and by its cause: it comes first of all from a key of the node that the
- * slip comes from, within the slip's frames.
+ * slip comes from, within the slip's frames. What a studio asks with a check of its own is told by itself.
  */
 function isWithin(study: Study, slip: Group, group: Group): boolean {
-  if (isOfKeys(slip) || isOfKeys(group) || !isShort(study, slip)) return false;
+  if (!isOurs(slip) || !isOurs(group) || isOfKeys(slip) || isOfKeys(group)) return false;
+  if (!isShort(study, slip)) return false;
   // What comes again as often as a pose is held is a state, however short.
   if (slip.draft.check.repeats !== undefined) return false;
   if (group.from < slip.from - apart || group.to > slip.to + apart) return false;
@@ -219,6 +221,13 @@ function isWithin(study: Study, slip: Group, group: Group): boolean {
   const { frames } = gridOf(study);
   return own.frame >= frames[slip.from] && own.frame <= frames[slip.to];
 }
+
+/** Whether a check of the program says it, none that a studio made. */
+function isOurs({ draft: { check } }: Group): boolean {
+  return ours.has(check.name);
+}
+
+const ours: ReadonlySet<string> = new Set(registry.map(({ name }) => name));
 
 /** What has no sure cause of its own comes from what carries it, where that fails in the same frames. */
 function comesFrom(study: Study, group: Group, carrier: Group): boolean {

@@ -32,7 +32,7 @@ const settings = {
     default: 3,
     unit: "ratio",
     what: "contrast of luminance from which on nothing blends",
-    source: "WCAG 2.2, success criterion 1.4.11: 3 to 1 for shapes that have to be told apart",
+    source: "WCAG 2.2 (W3C 2023), success criterion 1.4.11: 3 to 1 for shapes that have to be told apart",
     min: 1,
     max: 21,
   },

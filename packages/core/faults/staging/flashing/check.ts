@@ -21,7 +21,7 @@ const settings = {
     default: 3,
     unit: "Hz",
     what: "how many flashes there may be in any second",
-    source: "WCAG 2.2, success criterion 2.3.1: no more than three in any one second",
+    source: "WCAG 2.2 (W3C 2023), success criterion 2.3.1: no more than three in any one second",
     min: 0,
   },
   area: {
@@ -29,7 +29,7 @@ const settings = {
     unit: "share",
     what: "how much of a field of a third of the picture's width and height may flash more often",
     source:
-      "WCAG 2.2, general flash: 25 % of any 10° of the field of view, which is 341 by 256 of 1,024 by 768 places",
+      "WCAG 2.2 (W3C 2023), general flash: 25 % of any 10° of the field of view, which is 341 by 256 of 1,024 by 768 places",
     min: 0,
     max: 1,
   },
@@ -58,7 +58,7 @@ export const flashing = defineCheck({
     "Broadcasters' rules, local codes and a certified test decide, on the finished picture.",
   ],
   sources: [
-    "WCAG 2.2, success criterion 2.3.1 and its general and red flash thresholds; ITU-R BT.1702 is alike",
+    "WCAG 2.2 (W3C 2023), success criterion 2.3.1 and its general and red flash thresholds; ITU-R BT.1702 is alike",
   ],
   since: "0.1.0",
   settings,
