@@ -196,13 +196,7 @@ export class MemoValues {
     const { asked, verifiedAt: since } = cell;
     for (let k = 0; k < asked.length; k++) {
       const other = asked[k];
-      if (other.verifiedAt !== this.revision && !other.isInput) {
-        try {
-          this.refresh(subject, other);
-        } catch {
-          return null;
-        }
-      }
+      if (!this.isRefreshed(subject, other)) return null;
       if (other.changedAt <= since) continue;
       const range = changedSince(other, since);
       if (range === null) return null;
@@ -232,18 +226,23 @@ export class MemoValues {
     return asked;
   }
 
+  /** Brings what was asked for up to date; false where computing it throws. */
+  private isRefreshed(subject: unknown, other: Cell): boolean {
+    if (other.verifiedAt === this.revision || other.isInput) return true;
+    try {
+      this.refresh(subject, other);
+      return true;
+    } catch {
+      return false;
+    }
+  }
+
   protected anyAskedChanged(subject: unknown, cell: Cell): boolean {
     const { asked, stretches, verifiedAt: since } = cell;
     for (let k = 0; k < asked.length; k++) {
       const other = asked[k];
-      if (other.verifiedAt !== this.revision && !other.isInput) {
-        try {
-          this.refresh(subject, other);
-        } catch {
-          // Whoever asked may have caught this before: it is computed again, and meets the error itself.
-          return true;
-        }
-      }
+      // Whoever asked may have caught this before: it is computed again, and meets the error itself.
+      if (!this.isRefreshed(subject, other)) return true;
       if (other.changedAt <= since) continue;
       if (stretches === null || hasChangedIn(other, since, stretches[2 * k], stretches[2 * k + 1]))
         return true;
