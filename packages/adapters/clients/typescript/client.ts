@@ -1,12 +1,7 @@
 import { FeedError, FeedGone } from "./errors.ts";
-import {
-  type FeedRemark,
-  type NotesChanged,
-  OpenShot,
-  type ShotConnection,
-  type ShotContent,
-  type ShotOptions,
-} from "./shot.ts";
+import { OpenShot } from "./shot.ts";
+import type { ShotConnection, ShotContent, ShotOptions } from "./shot-options.ts";
+import type { FeedRemark, NotesChanged } from "./told.ts";
 
 /**
  * A client of the host channel over WebSocket, for web pages and for Node. It depends on nothing at run time; the

@@ -2,14 +2,6 @@
 export * from "./client.ts";
 export { channelNames, interpolationNames, moveKey, removeKey, setKey } from "./edits.ts";
 export { EditError, FeedError, FeedGone, QueueFull } from "./errors.ts";
-export {
-  type FeedNote,
-  type FeedRemark,
-  inOrder,
-  type NotesChanged,
-  OpenShot,
-  type Refusal,
-  type ReviewChange,
-  type ShotContent,
-  type ShotOptions,
-} from "./shot.ts";
+export { OpenShot } from "./shot.ts";
+export type { Refusal, ShotContent, ShotOptions } from "./shot-options.ts";
+export { type FeedNote, type FeedRemark, inOrder, type NotesChanged, type ReviewChange } from "./told.ts";

@@ -1,127 +1,30 @@
-import { channels, interpolations, markStates, reviewWeights, tiers } from "@keyside/core";
-import {
-  failureSchema,
-  keyEditSchema,
-  moveSchema,
-  rankSchema,
-  strokeSchema,
-  waiverSchema,
-} from "@keyside/core/internal";
+import { channels, interpolations } from "@keyside/core";
+import { failureSchema, keyEditSchema, moveSchema, waiverSchema } from "@keyside/core/internal";
 import { z } from "zod";
+import {
+  config,
+  content,
+  evidence,
+  frames,
+  nextRevision,
+  note,
+  problem,
+  revision,
+  shot,
+  taken,
+} from "./message-parts.ts";
 import { methods, type Reason } from "./protocol.ts";
+import {
+  changeReview,
+  changeReviewAnswer,
+  review,
+  reviewChanged,
+  reviewTaken,
+  type sentRemark,
+  setReview,
+} from "./review-messages.ts";
 
 /** What stands in the messages of the host channel. Lengths and angles of keys are in the document's own units. */
-
-const shot = z
-  .string()
-  .min(1)
-  .max(4096)
-  .describe("Name of the shot on this connection; the client chooses it.");
-const revision = z.number().int().min(0);
-const nextRevision = revision.describe("The revision that the shot has afterwards: its own plus 1.");
-const frames = z
-  .tuple([z.number(), z.number()])
-  .describe("First and last frame, in the document's numbering.");
-
-const content = {
-  document: z
-    .looseObject({})
-    .optional()
-    .describe("The shot as a curve document (see `keyside schema document`); this or `text`."),
-  text: z.string().optional().describe("The shot as the text of a file; this or `document`."),
-  fileName: z
-    .string()
-    .optional()
-    .describe("Name of the file, by whose ending the kind of `text` is known; a curve document if left out."),
-};
-const config = z
-  .looseObject({})
-  .describe("Settings, written as in a configuration file (see `keyside schema config`).");
-
-const problem = z
-  .object({
-    code: z.string().describe("What kind of fault it is, for example `key-order`."),
-    message: z.string().describe("What is wrong, and how to fix it."),
-    path: z.string().describe("Where, for example `curves/3/keys/12` or `edits/2`."),
-    line: z.number().int().min(1).optional().describe("Where in `text`, counted from 1."),
-    column: z.number().int().min(1).optional(),
-  })
-  .describe("Something that is wrong in a document or in a list of edits.");
-
-const noteKey = z.object({
-  node: z.string(),
-  channel: z.enum(channels),
-  frame: z.number().describe("The key's time in the document's numbering."),
-  index: z.number().int().min(0).describe("Which key of its curve, counted from 0."),
-  share: z
-    .number()
-    .min(0)
-    .max(1)
-    .optional()
-    .describe(
-      "Share of the fault that went when the key alone was put right in a trial; absent where none was made.",
-    ),
-});
-
-const evidence = z.object({
-  label: z.string(),
-  unit: z.string(),
-  firstFrame: z.number(),
-  step: z.number().describe("Frames from one value to the next."),
-  values: z.array(z.number().nullable()),
-});
-
-const note = z
-  .object({
-    fingerprint: z.string().describe("Names the note; stays the same while keys are re-timed."),
-    check: z.string(),
-    tier: z.enum(tiers),
-    weight: z.number().min(0).max(1).describe("How much it matters: what its tier follows from."),
-    rank: rankSchema
-      .optional()
-      .describe(
-        "Why it stands where it does: notes go by tier, then by `plainness`, the greater first. Absent where nothing is seen of it by its nature.",
-      ),
-    figure: z.string().nullable(),
-    node: z.string().nullable().describe("The node whose keys are to be looked at."),
-    seenAt: z
-      .array(z.string())
-      .describe("The node whose number is told, then the others on which it shows, the most visible first."),
-    frames,
-    keys: z.array(noteKey).describe("The keys that cause it, the one that causes most first."),
-    message: z.string(),
-    measured: z.object({ quantity: z.string(), value: z.number(), unit: z.string() }),
-    expected: z.object({
-      min: z.number().optional(),
-      max: z.number().optional(),
-      unit: z.string(),
-      source: z.string(),
-    }),
-    why: z.string(),
-    suggestion: z.string().describe("The change that usually fixes it."),
-    also: z
-      .array(
-        z.object({
-          check: z.string(),
-          tier: z.enum(tiers),
-          node: z.string().nullable(),
-          frames,
-          message: z.string(),
-          fingerprint: z.string(),
-        }),
-      )
-      .optional()
-      .describe(
-        "What it speaks for: notes that the same change clears, or that are the same on the other side.",
-      ),
-    path: z
-      .string()
-      .optional()
-      .describe("Path into the document of what it is about, where that is no key: `waivers/0`."),
-  })
-  .describe("One find.");
-
-const taken = z.object({ shot, revision });
 
 const hello = z.object({
   protocols: z
@@ -140,12 +43,6 @@ const helloAnswer = z.object({
 const waivers = z
   .array(waiverSchema)
   .describe("Waivers that the tool keeps itself, beside those of the document; `frames` in its numbering.");
-
-const review = z
-  .looseObject({})
-  .describe(
-    "What people say of the shot, as a review file (see `keyside schema review`). What it drops is waived.",
-  );
 
 const openShot = z.object({
   shot,
@@ -180,107 +77,6 @@ const editKeys = z.object({
 });
 const configureShot = z.object({ shot, revision: nextRevision, config });
 const setWaivers = z.object({ shot, revision: nextRevision, waivers });
-const setReview = z.object({ shot, revision: nextRevision, review });
-const reviewTaken = taken.extend({
-  problems: z.array(z.string()).describe("What of the review cannot be used, or does not fit the shot."),
-});
-const weight = z.enum(reviewWeights).describe("How much it matters; `keep` is praise.");
-const strokes = z
-  .array(strokeSchema)
-  .describe(
-    "Lines that were drawn over the picture; one with a `target` is the path that a part is to take.",
-  );
-const text = z.string().min(1);
-const remarkId = z.string().describe("Id of a remark.");
-const by = z.string().min(1).describe("Who says so.");
-const changeOfReview = z.discriminatedUnion("kind", [
-  z.object({
-    kind: z.literal("add").describe("Adds a remark."),
-    remark: z.object({
-      text,
-      weight: weight.optional(),
-      frames: frames.optional(),
-      node: z.string().optional(),
-      figure: z.string().optional(),
-      strokes: strokes.optional(),
-    }),
-  }),
-  z.object({
-    kind: z.literal("change").describe("Changes a remark; null takes a member out."),
-    id: remarkId,
-    to: z.object({
-      text: text.optional(),
-      weight: weight.optional(),
-      frames: frames.nullable().optional(),
-      node: z.string().nullable().optional(),
-      strokes: strokes.nullable().optional(),
-      rank: z.number().nullable().optional().describe("Place in the reviewer's order, the smallest first."),
-    }),
-  }),
-  z.object({
-    kind: z.literal("remove").describe("Takes out a remark, or a decision."),
-    id: z.string(),
-  }),
-  z.object({
-    kind: z.literal("mark").describe("Says what became of a remark."),
-    of: remarkId,
-    state: z.enum(markStates),
-  }),
-  z.object({
-    kind: z
-      .literal("decide")
-      .describe("Decides about a note; a note that is dropped needs a reason, and is waived."),
-    fingerprint: z.string().describe("Fingerprint of a note of the shot."),
-    verdict: z.enum(["kept", "dropped"]),
-    reason: text.optional(),
-    text: text.optional().describe("The reviewer's words for it."),
-    weight: z.enum(["must", "should", "could"]).optional(),
-  }),
-]);
-const changeReview = z.object({
-  shot,
-  revision: nextRevision,
-  by,
-  date: z.string().optional().describe("When, in ISO 8601; now if left out."),
-  changes: z.array(changeOfReview).min(1).describe("Made in their order, all or none."),
-});
-const changeReviewAnswer = taken.extend({
-  review: review.describe("The review after the changes, for the tool to keep."),
-  ids: z.array(z.string()).describe("Of each change, the id of what it made or changed."),
-});
-const target = z.object({
-  stroke: z.number().int().min(0).describe("Which of the remark's lines, counted from 0."),
-  node: z.string(),
-  frames,
-  mean: z.number().describe("Mean distance from the line, metres."),
-  largest: z.number().describe("Largest distance from the line, metres."),
-  largestAt: z.number().describe("Frame of the largest distance."),
-  late: z
-    .tuple([z.number(), z.number()])
-    .describe("Frames by which the part is late at either end of the line; early below 0."),
-  covered: z.number().describe("Share of the line that the part goes along, 0 to 1."),
-});
-const sentRemark = z
-  .object({
-    id: z.string(),
-    text: z.string(),
-    weight,
-    by: z.string(),
-    date: z.string(),
-    node: z.string().nullable().describe("The part that it speaks of, as it is called in the shot."),
-    frames: frames.nullable().describe("null for the whole shot."),
-    state: z.enum(markStates).describe("What was said of it last."),
-    keys: z
-      .array(noteKey.omit({ share: true }))
-      .describe("Keys of its part within its frames, at most 16; where none stands there, the nearest one."),
-    targets: z.array(target).describe("How far parts are from the paths that were drawn for them."),
-  })
-  .describe("What somebody says of the shot.");
-const reviewChanged = z.object({
-  shot,
-  revision: revision.describe("The revision of the shot for which it holds."),
-  remarks: z.array(sentRemark),
-});
 const closeShot = z.object({ shot });
 
 const explain = z.union([

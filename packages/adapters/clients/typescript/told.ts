@@ -1,0 +1,94 @@
+import type { CheckFailure, KeyEdit, MarkState, Note, ReviewWeight, Stroke, TargetFit } from "@keyside/core";
+
+/** A note as the feed tells it; `OpenShot.explain` brings the series behind it. */
+export type FeedNote = Omit<Note, "evidence" | "rank" | "also"> & {
+  /** Why it stands where it does among those of its tier; `excess` is null where its threshold is 0. */
+  readonly rank?: (Omit<NonNullable<Note["rank"]>, "excess" | "part"> & RankEnd) | undefined;
+  /** What it speaks for: notes that the same change clears, or that are the same on the other side. */
+  readonly also?:
+    | readonly Pick<Note, "check" | "tier" | "node" | "frames" | "message" | "fingerprint">[]
+    | undefined;
+};
+
+interface RankEnd {
+  readonly excess: number | null;
+  readonly part: string | null;
+}
+
+const tierOrder: readonly FeedNote["tier"][] = ["major", "minor", "polish"];
+
+/** Puts the note that matters most first, as reports have them: by tier, then by how plainly it is seen. */
+export function inOrder(a: FeedNote, b: FeedNote): number {
+  return (
+    tierOrder.indexOf(a.tier) - tierOrder.indexOf(b.tier) ||
+    (b.rank?.plainness ?? 0) - (a.rank?.plainness ?? 0) ||
+    b.weight - a.weight ||
+    a.frames[0] - b.frames[0] ||
+    (a.fingerprint < b.fingerprint ? -1 : a.fingerprint > b.fingerprint ? 1 : 0)
+  );
+}
+
+/** What the feed tells of a shot. */
+export interface NotesChanged {
+  readonly shot: string;
+  /** The revision that the notes judge. */
+  readonly revision: number;
+  readonly added: readonly FeedNote[];
+  readonly changed: readonly FeedNote[];
+  /** Fingerprints. */
+  readonly gone: readonly string[];
+  /** Checks that ended in an error, whose notes are missing; absent where none did. */
+  readonly failures?: readonly CheckFailure[];
+}
+
+/** What somebody says of a shot, beside the keys of which they speak. */
+export interface FeedRemark {
+  readonly id: string;
+  readonly text: string;
+  readonly weight: ReviewWeight;
+  readonly by: string;
+  readonly date: string;
+  /** The part, as it is called in the shot; null for the whole of it. */
+  readonly node: string | null;
+  readonly frames: readonly [number, number] | null;
+  readonly state: MarkState;
+  readonly keys: readonly { node: string; channel: KeyEdit["channel"]; frame: number; index: number }[];
+  /** How far parts are from the paths that were drawn for them; metres and frames. */
+  readonly targets: readonly (TargetFit & { readonly stroke: number })[];
+}
+
+/** A change of a review; docs/host-messages.md says what each does. */
+export type ReviewChange =
+  | {
+      readonly kind: "add";
+      readonly remark: {
+        readonly text: string;
+        readonly weight?: ReviewWeight;
+        readonly frames?: readonly [number, number];
+        readonly node?: string;
+        readonly figure?: string;
+        readonly strokes?: readonly Stroke[];
+      };
+    }
+  | {
+      readonly kind: "change";
+      readonly id: string;
+      readonly to: {
+        readonly text?: string;
+        readonly weight?: ReviewWeight;
+        readonly frames?: readonly [number, number] | null;
+        readonly node?: string | null;
+        readonly strokes?: readonly Stroke[] | null;
+        readonly rank?: number | null;
+      };
+    }
+  | { readonly kind: "remove"; readonly id: string }
+  | { readonly kind: "mark"; readonly of: string; readonly state: MarkState }
+  | {
+      readonly kind: "decide";
+      readonly fingerprint: string;
+      readonly verdict: "kept" | "dropped";
+      readonly reason?: string;
+      readonly text?: string;
+      readonly weight?: Exclude<ReviewWeight, "keep">;
+    };
