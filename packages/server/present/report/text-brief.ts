@@ -74,7 +74,7 @@ function noteRow(note: ReportedNote, said: ReviewedNote | null): Row {
       spanOf(note),
       part,
       check,
-      ...(measured === null ? ["", ""] : [valueText(measured), limitFor(measured, expected)]),
+      ...(measured === null ? ["", ""] : [valueText(measured, expected), limitFor(measured, expected)]),
       key === undefined ? "" : `${key.node} ${key.channel} ${key.frame}`,
     ],
     // Where nothing was measured, the message is all that there is.
