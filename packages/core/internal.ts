@@ -61,8 +61,10 @@ export { farReachOf } from "./rig/reach.ts";
 export { radiansPerUnitOf, restPositionsOf } from "./rig/rig.ts";
 export { scaleOf } from "./rig/stature.ts";
 
-// What the camera sees.
+// What the camera sees, and props.
 
+export { gripsOf } from "./motion/parts/grips.ts";
+export { propsOf } from "./motion/parts/props.ts";
 export { type Lens, lensOf } from "./staging/camera.ts";
 export { type Drawable, drawablesOf, drawSolids, wholePicture } from "./staging/draw.ts";
 export { type Bone, bonesOf } from "./staging/flesh.ts";

@@ -21,8 +21,10 @@ export interface Motion {
   /** All points on all frames, packed (see packed.ts), in base64. */
   readonly poses: string;
   readonly figures: readonly MotionFigure[];
-  /** Nodes of no figure, as props; each is drawn as a small mark. */
+  /** What is drawn beside the figures: props, and whatever has a shape of its own. */
   readonly things: readonly MotionThing[];
+  /** Edges of surfaces; absent where there are none. */
+  readonly edges?: readonly MotionEdge[];
   /** Height of the ground that the figures stand on; null where none is known. */
   readonly ground: number | null;
   readonly camera: MotionCamera | null;
@@ -65,20 +67,70 @@ export interface MotionFigure {
   readonly bones: readonly (readonly [from: number, to: number, radius: number, limb: number])[];
 }
 
+/** Something that is no bone: a prop, a piece of a set. What has no shape is drawn as a small mark at its point. */
 export interface MotionThing {
   readonly id: string;
   readonly point: number;
+  /** Its shapes; absent where none is known. */
+  readonly shapes?: readonly MotionShape[];
+  /** First and last judged frame of each stretch in which it is seen, from 0; absent where it is all through. */
+  readonly seen?: readonly (readonly [from: number, to: number])[];
 }
 
-/** A perspective camera, by three points that move: where it stands, a metre ahead of it and a metre above it. */
+/**
+ * A shape by points that move: one is the middle of a ball, two are the ends of a capsule, of the given radius in metres.
+ * Four are corners of a box, one and the three beside it along its own x, y and z; it has the radius 0.
+ */
+export interface MotionShape {
+  readonly points: readonly number[];
+  readonly radius: number;
+}
+
+/** The edge of a surface: the points of its corners in their order around. */
+export interface MotionEdge {
+  readonly id: string;
+  readonly points: readonly number[];
+}
+
+/**
+ * The corners of each face of a box in their order around, against the clock for whoever looks at it from outside. The bits of a
+ * corner's number tell where it lies: 1 is the far end along x, 2 along y, 4 along z.
+ */
+export const boxFaces: readonly (readonly number[])[] = [
+  [1, 3, 7, 5],
+  [0, 4, 6, 2],
+  [2, 6, 7, 3],
+  [0, 1, 5, 4],
+  [4, 5, 7, 6],
+  [0, 2, 3, 1],
+];
+
+/**
+ * What the shot is seen through, by three points that move: where the camera stands, a metre ahead of it and a metre
+ * above it. Where the shot has several, they are those of the one that holds at each frame.
+ */
 export interface MotionCamera {
   readonly id: string;
   readonly at: number;
   readonly ahead: number;
   readonly above: number;
-  /** Vertical field of view, degrees. */
+  /** Vertical field of view, degrees; 0 of an orthographic camera. */
   readonly fieldOfView: number;
+  /** Height of an orthographic camera's picture, metres; absent of a perspective one. */
+  readonly extent?: number;
   /** Width of the picture over its height. */
+  readonly aspect: number;
+  /** What changes: each holds from its frame to the next, the first from the start; absent where nothing changes. */
+  readonly lenses?: readonly MotionLens[];
+}
+
+/** The camera's picture from a frame on. */
+export interface MotionLens {
+  /** Judged frame, from 0. */
+  readonly from: number;
+  /** As of the camera; 0, and no extent, where no camera holds. */
+  readonly fieldOfView: number;
+  readonly extent?: number;
   readonly aspect: number;
 }
 

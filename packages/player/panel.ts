@@ -66,7 +66,7 @@ export class Panel {
     this.offerNotes(motion);
     const hasImages = images !== undefined;
     const there = (from: From) =>
-      from === "camera" ? camera !== null : from === "rendered" ? hasImages : true;
+      from === "camera" || from === "squint" ? camera !== null : from === "rendered" ? hasImages : true;
     const views = (Object.keys(fromNames) as From[]).filter(there);
     this.find("#beneath-it").hidden = !hasImages || camera === null;
     this.find("#sounding").hidden = sound === undefined;

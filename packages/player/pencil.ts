@@ -1,7 +1,6 @@
 import type { Palette } from "./draw/colours.ts";
-import { noPoint } from "./draw/figure.ts";
 import { drawLine } from "./draw/strokes.ts";
-import type { Place, View } from "./view.ts";
+import { noPoint, type Place, type View } from "./view.ts";
 
 /** A line that was drawn. */
 export interface Drawing {

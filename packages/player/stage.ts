@@ -11,6 +11,7 @@ import { AroundView, bestTurn, CameraView, type View } from "./view.ts";
  */
 export const fromNames = {
   camera: "the camera",
+  squint: "the camera, eyes half shut",
   side: "the best side",
   across: "square to that side",
   above: "above",
@@ -116,7 +117,7 @@ export class Stage {
   draw(
     canvas: HTMLCanvasElement,
     probe: HTMLElement,
-    what: Omit<Shown, "poses" | "over">,
+    what: Omit<Shown, "poses" | "over" | "isSquint">,
     look: Look,
     compared: Compared | null,
     over: (pen: CanvasRenderingContext2D, view: View, palette: Palette) => void = () => {},
@@ -142,6 +143,7 @@ export class Stage {
       ...what,
       poses: compared?.showing === "after" ? compared.after : this.poses,
       over: compared?.showing === "over" ? compared.after : null,
+      isSquint: look.from === "squint",
     };
     this.scene.draw(pen, shown, view, place, palette);
     over(pen, view, palette);
@@ -156,7 +158,7 @@ export class Stage {
     place: Place,
     after: Poses | null,
   ): View {
-    if (from === "camera" && this.camera !== null) return this.camera;
+    if ((from === "camera" || from === "squint") && this.camera !== null) return this.camera;
     const { around, poses } = this;
     const { figures } = this.motion;
     const point = noted ?? figures[0]?.root;

@@ -9,6 +9,11 @@ export interface Seen {
   scale: number;
 }
 
+/** A point to be written into. */
+export function noPoint(): Seen {
+  return { x: 0, y: 0, depth: 0, scale: 1 };
+}
+
 /** From where a shot is looked at. {@link aim} is called once a frame, {@link see} for each point of it. */
 export interface View {
   aim(poses: Poses, sample: number, width: number, height: number): void;
@@ -33,21 +38,30 @@ const nearest = 0.01;
 export class CameraView implements View {
   private readonly camera: MotionCamera;
   private readonly axes = new Float64Array(12);
+  /** Of the picture at the frame that is aimed at. */
+  private lens: Pick<MotionCamera, "fieldOfView" | "extent" | "aspect">;
   private scale = 1;
+  private isFlat = false;
   private centre = [0, 0];
 
   constructor(camera: MotionCamera) {
     this.camera = camera;
+    this.lens = camera;
   }
 
   /** Width and height of the camera's picture within a space. */
   fit(width: number, height: number): readonly [number, number] {
-    const { aspect } = this.camera;
+    const { aspect } = this.lens;
     return width > height * aspect ? [height * aspect, height] : [width, width / aspect];
   }
 
+  /** Whether a camera holds at the frame that is aimed at. */
+  get holds(): boolean {
+    return this.lens.fieldOfView > 0 || this.lens.extent !== undefined;
+  }
+
   aim({ at, count }: Poses, sample: number, width: number, height: number): void {
-    const { at: eye, ahead, above, fieldOfView } = this.camera;
+    const { at: eye, ahead, above, lenses } = this.camera;
     const { axes } = this;
     const of = (point: number, axis: number) => at[(3 * point + axis) * count + sample];
     for (let k = 0; k < 3; k++) {
@@ -59,8 +73,11 @@ export class CameraView implements View {
     axes[9] = fy * uz - fz * uy;
     axes[10] = fz * ux - fx * uz;
     axes[11] = fx * uy - fy * ux;
+    this.lens = lenses?.findLast(({ from }) => from <= sample) ?? this.camera;
+    const { fieldOfView, extent } = this.lens;
     const [, high] = this.fit(width, height);
-    this.scale = high / 2 / Math.tan((Math.min(fieldOfView, 179) * Math.PI) / 360);
+    this.isFlat = extent !== undefined;
+    this.scale = high / (extent ?? 2 * Math.tan((Math.min(fieldOfView, 179) * Math.PI) / 360));
     this.centre = [width / 2, height / 2];
   }
 
@@ -68,8 +85,8 @@ export class CameraView implements View {
     const { axes, scale, centre } = this;
     const [dx, dy, dz] = [x - axes[0], y - axes[1], z - axes[2]];
     const depth = dx * axes[3] + dy * axes[4] + dz * axes[5];
-    if (depth < nearest) return false;
-    seen.scale = scale / depth;
+    if (depth < (this.isFlat ? 0 : nearest) || !this.holds) return false;
+    seen.scale = this.isFlat ? scale : scale / depth;
     seen.x = centre[0] + (dx * axes[9] + dy * axes[10] + dz * axes[11]) * seen.scale;
     seen.y = centre[1] - (dx * axes[6] + dy * axes[7] + dz * axes[8]) * seen.scale;
     seen.depth = depth;
@@ -80,8 +97,9 @@ export class CameraView implements View {
     const { axes, scale, centre } = this;
     const depth =
       (through[0] - axes[0]) * axes[3] + (through[1] - axes[1]) * axes[4] + (through[2] - axes[2]) * axes[5];
-    if (depth < nearest) return false;
-    const [right, up] = [((x - centre[0]) * depth) / scale, ((centre[1] - y) * depth) / scale];
+    if (depth < (this.isFlat ? 0 : nearest) || !this.holds) return false;
+    const across = this.isFlat ? 1 : depth;
+    const [right, up] = [((x - centre[0]) * across) / scale, ((centre[1] - y) * across) / scale];
     for (let k = 0; k < 3; k++) {
       place[k] = axes[k] + depth * axes[3 + k] + right * axes[9 + k] + up * axes[6 + k];
     }

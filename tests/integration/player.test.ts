@@ -6,6 +6,7 @@ import { pathToFileURL } from "node:url";
 import type { AxeResults } from "axe-core";
 import { type Browser, type BrowserContextOptions, chromium, type Page } from "playwright-core";
 import { afterAll, beforeAll, describe, expect, test } from "vitest";
+import { examples } from "../../packages/core/faults/examples.ts";
 import type { Motion } from "../../packages/player/motion.ts";
 import { makeSheet } from "../../packages/server/present/sheet/make.ts";
 import { sheetPage } from "../../packages/server/present/sheet/page.ts";
@@ -167,6 +168,31 @@ describe("the player on a sheet", () => {
       await page.locator("keyside-player #note").selectOption("");
       expect(await choice.isVisible()).toBe(false);
       expect(await page.evaluate(`${player}.showing`)).toBe("before");
+    });
+  });
+
+  test("squints through the camera where there is one: other pictures before the fix, after it and beside it", async () => {
+    const version = await judged(examples["merged-silhouette"].faulty[0].motion());
+    const html = sheetPage(makeSheet(version, { previous: null, fixes: true, lightest: "polish" }));
+    await open(write("squint.html", html), async (page, complaints) => {
+      await ready(page);
+      const note = await page.evaluate<number>(
+        `${player}.motion.notes.find(({ title }) => title === "Merged silhouette").number`,
+      );
+      await page.locator("keyside-player #note").selectOption(String(note));
+      const pictures = new Set([await picture(page)]);
+      await page.locator("keyside-player #from").selectOption("squint");
+      expect(await page.evaluate(`${player}.from`)).toBe("squint");
+      for (const showing of ["before", "after", "beside"]) {
+        await page.locator("keyside-player #showing").selectOption(showing);
+        pictures.add(await picture(page));
+      }
+      expect(pictures.size).toBe(4);
+      expect(complaints).toEqual([]);
+    });
+    await open(sheet, async (page) => {
+      await ready(page);
+      expect(await page.locator("keyside-player #from option[value=squint]").count()).toBe(0);
     });
   });
 

@@ -34,6 +34,33 @@ describe("through the camera", () => {
     expect(view.see(...at(0, 0, 2), seen)).toBe(false);
   });
 
+  test("it is the lens of each frame; an orthographic one shows what is far as large as what is near", () => {
+    const view = new CameraView({
+      ...{ id: "cam", at: 0, ahead: 1, above: 2, fieldOfView: 90, aspect: 2 },
+      lenses: [
+        { from: 0, fieldOfView: 90, aspect: 2 },
+        { from: 1, fieldOfView: 0, extent: 4, aspect: 1 },
+        { from: 3, fieldOfView: 0, aspect: 1 },
+      ],
+    });
+    const [points, count] = [[0, 0, 0, 0, 0, -1, 0, 1, 0], 4];
+    const poses = { at: Float32Array.from(points.flatMap((value) => Array(count).fill(value))), count };
+    const lookAt = (sample: number, z: number) => {
+      view.aim(poses, sample, 400, 200);
+      return view.see(0, 1, z, seen) ? [seen.x, seen.y, seen.scale] : null;
+    };
+    // 90° are as high as twice the distance.
+    expect(lookAt(0, -2)).toEqual([200, 50, 50].map((value) => expect.closeTo(value, 3)));
+    for (const z of [-2, -9]) expect(lookAt(2, z)).toEqual([200, 50, 50].map((x) => expect.closeTo(x, 3)));
+    expect(view.fit(400, 200)).toEqual([200, 200]);
+    expect(view.holds).toBe(true);
+    const place: Place = [0, 0, 0];
+    expect(view.placeAt(200, 50, [0, 0, -9], place)).toBe(true);
+    expect(place).toEqual([0, 1, -9].map((value) => expect.closeTo(value, 3)));
+    expect(lookAt(3, -2)).toBeNull();
+    expect(view.holds).toBe(false);
+  });
+
   test("the picture is as large as fits", () => {
     const view = new CameraView({ id: "cam", at: 0, ahead: 1, above: 2, fieldOfView: 40, aspect: 2 });
     expect(view.fit(100, 100)).toEqual([100, 50]);

@@ -1,6 +1,6 @@
 import type { MotionFigure } from "../motion.ts";
 import type { Poses } from "../unpack.ts";
-import type { Seen, View } from "../view.ts";
+import { noPoint, type Seen, type View } from "../view.ts";
 import type { Palette } from "./colours.ts";
 
 /** Thinnest capsule in a picture, pixels: thinner ones cannot be seen. */
@@ -77,6 +77,17 @@ export class DrawnFigure {
     }
   }
 
+  /** Draws the figure as one flat dark shape. */
+  flat(pen: CanvasRenderingContext2D, poses: Poses, sample: number, view: View, palette: Palette): void {
+    if (!this.place(poses, sample, view)) return;
+    pen.lineCap = "round";
+    pen.strokeStyle = palette["--ink"];
+    for (let n = 0; n < this.figure.bones.length; n++) {
+      pen.lineWidth = this.lines[5 * n + 4];
+      line(pen, this.lines, 5 * n);
+    }
+  }
+
   /**
    * How far a pixel is from the bone that is seen nearest to it, and the point at which that bone starts.
    * @returns null where the figure is not seen
@@ -120,9 +131,4 @@ function line(pen: CanvasRenderingContext2D, lines: Float64Array, at: number): v
   pen.moveTo(lines[at], lines[at + 1]);
   pen.lineTo(lines[at + 2], lines[at + 3]);
   pen.stroke();
-}
-
-/** A point to be written into. */
-export function noPoint(): Seen {
-  return { x: 0, y: 0, depth: 0, scale: 1 };
 }

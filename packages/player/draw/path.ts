@@ -1,6 +1,5 @@
 import type { Poses } from "../unpack.ts";
-import type { View } from "../view.ts";
-import { noPoint } from "./figure.ts";
+import { noPoint, type View } from "../view.ts";
 
 /** Half the length of a tick, pixels. */
 const tick = 4;

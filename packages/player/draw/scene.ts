@@ -1,12 +1,13 @@
 import type { Motion, MotionStrength } from "../motion.ts";
 import type { Rendered } from "../rendered.ts";
 import type { Poses } from "../unpack.ts";
-import type { CameraView, View } from "../view.ts";
+import { type CameraView, noPoint, type View } from "../view.ts";
 import type { Palette } from "./colours.ts";
-import { DrawnFigure, noPoint } from "./figure.ts";
+import { DrawnFigure } from "./figure.ts";
 import { drawPath } from "./path.ts";
 import { drawRendered } from "./rendered.ts";
 import { drawStrokes } from "./strokes.ts";
+import { DrawnThings } from "./things.ts";
 
 /** What is shown of a shot at a frame. */
 export interface Shown {
@@ -22,6 +23,8 @@ export interface Shown {
   readonly hasStrokes: boolean;
   /** What lies beneath the figures where they are seen through the camera; null for nothing. */
   readonly rendered: Rendered | null;
+  /** Whether all that has a shape is drawn flat and dark, as one sees it with eyes half shut. */
+  readonly isSquint: boolean;
 }
 
 /** Where on a canvas: pixels from its upper left. */
@@ -40,22 +43,27 @@ const pathBeside = 0.5;
 const strokesBeside = 0.25;
 /** Ghosts on either side. */
 const ghostCount = 3;
+/** Metres by which a thing has to be moved by a fix for that to be drawn. */
+const leastChange = 0.002;
 /** Lines of the ground lie a metre apart, so many on either side. */
 const groundLines = 12;
 
-/** Draws a shot: ground, path, ghosts, figures, things. */
+/** Draws a shot: ground, edges, path, ghosts, figures, things. */
 export class Scene {
   private readonly motion: Motion;
   private readonly figures: readonly DrawnFigure[];
+  private readonly things: DrawnThings;
   private readonly points = [noPoint(), noPoint()] as const;
 
   constructor(motion: Motion) {
     this.motion = motion;
     this.figures = motion.figures.map((figure) => new DrawnFigure(figure));
+    this.things = new DrawnThings(motion);
   }
 
   draw(pen: CanvasRenderingContext2D, shown: Shown, view: View, place: Place, palette: Palette): void {
-    const { poses, over, sample, note, ghosts } = shown;
+    const { poses, over, sample, note, isSquint } = shown;
+    const ghosts = isSquint ? 0 : shown.ghosts;
     pen.save();
     pen.translate(place.left, place.top);
     pen.beginPath();
@@ -63,10 +71,11 @@ export class Scene {
     pen.clip();
     view.aim(poses, sample, place.width, place.height);
     if (shown.rendered !== null && isCamera(view)) this.beneath(pen, shown.rendered, view, place, palette);
-    else this.ground(pen, view, poses, sample, palette);
+    else if (!isSquint) this.ground(pen, view, poses, sample, palette);
+    this.things.around(pen, poses, sample, view, palette);
     const span = this.pathSpan(note, sample);
     const point = note?.point ?? this.motion.figures[0]?.root ?? -1;
-    const hasPath = shown.hasPath && point >= 0;
+    const hasPath = shown.hasPath && point >= 0 && !isSquint;
     if (hasPath) {
       const style = { colour: palette["--path"], width: 1.3, dash: [], ticks: true };
       drawPath(pen, poses, point, span, view, style);
@@ -87,12 +96,18 @@ export class Scene {
     pen.setLineDash([]);
     pen.globalAlpha = 1;
     const marked = new Set(note?.marked ?? []);
-    for (const figure of this.figures) figure.solid(pen, poses, sample, view, palette, marked);
-    this.things(pen, poses, sample, view, palette);
+    const depth = this.depthOf(poses, sample, view);
+    this.things.solid(pen, poses, sample, view, palette, isSquint, { areBehind: true, depth });
+    for (const figure of this.figures) {
+      if (isSquint) figure.flat(pen, poses, sample, view, palette);
+      else figure.solid(pen, poses, sample, view, palette, marked);
+    }
+    this.things.solid(pen, poses, sample, view, palette, isSquint, { areBehind: false, depth });
     if (over !== null) {
       pen.strokeStyle = palette["--after"];
       pen.setLineDash([6, 3]);
       for (const figure of this.figures) figure.thin(pen, over, sample, view, 2);
+      this.things.outline(pen, over, poses, sample, view, leastChange);
       if (hasPath) {
         const style = { colour: palette["--after"], width: 1.8, dash: [6, 3], ticks: false };
         drawPath(pen, over, point, span, view, style);
@@ -116,15 +131,18 @@ export class Scene {
       const near = figure.nearest(poses, sample, view, x, y);
       if (near !== null && near.away < least) [point, least] = [near.point, near.away];
     }
+    const near = this.things.nearest(poses, sample, view, x, y);
+    return near !== null && near.away < least ? near.point : point;
+  }
+
+  /** How far away the first figure is; what lies farther is drawn behind the figures. */
+  private depthOf({ at, count }: Poses, sample: number, view: View): number {
+    const root = this.motion.figures[0]?.root;
     const [seen] = this.points;
-    for (const thing of this.motion.things) {
-      const place = 3 * thing.point * poses.count + sample;
-      if (!view.see(poses.at[place], poses.at[place + poses.count], poses.at[place + 2 * poses.count], seen))
-        continue;
-      const away = Math.hypot(seen.x - x, seen.y - y) - 3;
-      if (away < least) [point, least] = [thing.point, away];
-    }
-    return point;
+    if (root === undefined) return Number.POSITIVE_INFINITY;
+    const place = 3 * root * count + sample;
+    const isSeen = view.see(at[place], at[place + count], at[place + 2 * count], seen);
+    return isSeen ? seen.depth : Number.POSITIVE_INFINITY;
   }
 
   private pathSpan(note: MotionStrength | null, sample: number): readonly [number, number] {
@@ -162,27 +180,6 @@ export class Scene {
     pen.stroke();
   }
 
-  private things(
-    pen: CanvasRenderingContext2D,
-    { at, count }: Poses,
-    sample: number,
-    view: View,
-    palette: Palette,
-  ) {
-    const [seen] = this.points;
-    pen.strokeStyle = palette["--ink"];
-    pen.fillStyle = palette["--paper"];
-    pen.lineWidth = 1.5;
-    for (const { point } of this.motion.things) {
-      const place = 3 * point * count + sample;
-      if (!view.see(at[place], at[place + count], at[place + 2 * count], seen)) continue;
-      pen.beginPath();
-      pen.rect(seen.x - 3, seen.y - 3, 6, 6);
-      pen.fill();
-      pen.stroke();
-    }
-  }
-
   private beneath(
     pen: CanvasRenderingContext2D,
     rendered: Rendered,
@@ -195,9 +192,16 @@ export class Scene {
     drawRendered(pen, rendered, within, palette);
   }
 
-  /** The edge of the camera's picture. */
+  /** The edge of the camera's picture; words where there is none. */
   private edge(pen: CanvasRenderingContext2D, view: CameraView, { width, height }: Place, palette: Palette) {
     const [wide, high] = view.fit(width, height);
+    if (!view.holds) {
+      pen.fillStyle = palette["--soft"];
+      pen.font = "14px system-ui, sans-serif";
+      pen.textAlign = "center";
+      pen.fillText("no camera sees this frame", width / 2, height / 2, width);
+      return;
+    }
     pen.strokeStyle = palette["--soft"];
     pen.lineWidth = 1;
     pen.strokeRect((width - wide) / 2 + 0.5, (height - high) / 2 + 0.5, wide - 1, high - 1);

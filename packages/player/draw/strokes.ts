@@ -1,7 +1,6 @@
 import type { MotionStroke } from "../motion.ts";
-import type { View } from "../view.ts";
+import { noPoint, type View } from "../view.ts";
 import type { Palette } from "./colours.ts";
-import { noPoint } from "./figure.ts";
 
 /** Width of a drawn line, and of the light one beneath it that keeps it apart from the figure; pixels. */
 const width = 3;

@@ -46,6 +46,9 @@ export const drawings = `
 .broken { --tier: var(--broken); } .major { --tier: var(--major); } .minor { --tier: var(--minor); } .polish { --tier: var(--polish); }
 .rim, .flesh { fill: none; stroke-linecap: round; stroke-linejoin: round; }
 .rim { stroke: var(--ink); } .flesh { stroke: var(--flesh); } .flesh.dark { stroke: var(--dark); }
+.thing { fill: var(--line); fill-opacity: .4; stroke: var(--soft); stroke-width: 1; stroke-linejoin: round; }
+.edge { fill: none; stroke: var(--soft); stroke-width: .8; stroke-linejoin: round; }
+.fixed-thing { fill: none; stroke: var(--after); stroke-width: 1.6; stroke-dasharray: 5 3; }
 .drawn { fill: none; stroke: var(--pen); stroke-width: 3; stroke-linecap: round; stroke-linejoin: round; }
 .drawn.target { stroke-dasharray: 9 6; }
 .drawn-rim { fill: none; stroke: var(--card); stroke-width: 6; stroke-linecap: round; stroke-linejoin: round; }

@@ -1,7 +1,8 @@
 import { gridOf, type ReportedStrength, rigOf, type Study, sampleAt } from "@keyside/core";
 import type { Motion, MotionStrength } from "@keyside/player/motion";
 import type { JudgedVersion } from "../../judge/shots/judged-version.ts";
-import { drawnOf, moveOf, Points, packed, shownOf } from "./moving.ts";
+import { drawnOf, moveOf, packed, shownOf } from "./moving.ts";
+import { Points } from "./points.ts";
 import type { SheetNote } from "./sheet.ts";
 
 /**

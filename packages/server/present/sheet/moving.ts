@@ -1,10 +1,11 @@
 import { deflateRawSync } from "node:zlib";
-import { figuresOf, gridOf, headerOf, type Note, rigOf, type Study, sampleAt, worldOf } from "@keyside/core";
+import { figuresOf, gridOf, type Note, type Study, sampleAt } from "@keyside/core";
 import { checkIn, groundOf, settingsOf } from "@keyside/core/internal";
-import type { Motion, MotionCamera, MotionFix, MotionNote } from "@keyside/player/motion";
+import type { Motion, MotionFix, MotionNote } from "@keyside/player/motion";
 import { farthest, toBytes } from "@keyside/player/packed";
 import { type Body, bodyOf } from "./draw/body.ts";
-import { armPath } from "./draw/swing.ts";
+import type { Points } from "./points.ts";
+import { cameraOf, edgesOf, thingsOf } from "./scenery.ts";
 import { subjectOf } from "./subject.ts";
 
 /** Places that lie closer than this part of the first figure's stature are one: a third of a millimetre for a person. */
@@ -14,42 +15,6 @@ const usualGrain = 1 / 3000;
 /** A plane that leans no more than this is drawn as level ground: a cosine, 1°. */
 const level = 0.99985;
 
-/** What moves: a node, or a point that is fixed to it. */
-interface Series {
-  /** Its places on a study of the shot: x, y, z of each judged frame. */
-  on(study: Study): Float64Array;
-}
-
-/** The points of a motion, each once, in the order in which they were first asked for. */
-export class Points {
-  readonly series: Series[] = [];
-  private readonly byName = new Map<string, number>();
-
-  /** The point of a node, by its rig index. */
-  of(node: number): number {
-    return this.known(`${node}`, (study) => worldOf(study, node).position);
-  }
-
-  /** The point of a node that is among them; null where it is not. */
-  find(node: number): number | null {
-    return this.byName.get(`${node}`) ?? null;
-  }
-
-  /** A point that is fixed to a node, away from it. */
-  at(node: number, arm: readonly [number, number, number]): number {
-    return this.known(`${node} ${arm.join(" ")}`, (study) => armPath(study, node, arm));
-  }
-
-  private known(name: string, on: Series["on"]): number {
-    let point = this.byName.get(name);
-    if (point === undefined) {
-      point = this.series.push({ on }) - 1;
-      this.byName.set(name, point);
-    }
-    return point;
-  }
-}
-
 /** What is drawn of a shot, whatever its notes are; its points are among `points` afterwards. */
 export type Drawn = Omit<Motion, "points" | "poses" | "notes">;
 
@@ -57,13 +22,9 @@ export function drawnOf(study: Study, name: string, points: Points): Drawn {
   const bodies = figuresOf(study).map((_, figure) => bodyOf(study, figure));
   const grid = gridOf(study);
   const figures = bodies.map((body) => figureOf(body, points));
-  const inFigures = new Set(bodies.flatMap(({ figure }) => figure.nodes));
-  const { indexOf } = rigOf(study);
   const camera = cameraOf(study, points);
-  const things = (headerOf(study).props ?? []).flatMap(({ node }) => {
-    const index = indexOf.get(node);
-    return index === undefined || inFigures.has(index) ? [] : [{ id: node, point: points.of(index) }];
-  });
+  const things = thingsOf(study, points);
+  const edges = edgesOf(study, points);
   const ground = groundOf(study);
   return {
     format: "keyside.motion",
@@ -76,6 +37,7 @@ export function drawnOf(study: Study, name: string, points: Points): Drawn {
     grain: bodies[0] === undefined ? usualGrain : bodies[0].stature * grainOfStature,
     figures,
     things,
+    ...(edges.length === 0 ? {} : { edges }),
     ground: ground.normal[1] > level ? ground.height : null,
     camera,
   };
@@ -94,24 +56,6 @@ function figureOf({ figure, stature, bones, root }: Body, points: Points): Motio
       limbs.indexOf(limb),
     ]),
   };
-}
-
-/** The first perspective camera whose node the document has; null where there is none. */
-function cameraOf(study: Study, points: Points): MotionCamera | null {
-  const { indexOf } = rigOf(study);
-  for (const { id, node, verticalFieldOfView, aspect } of headerOf(study).cameras ?? []) {
-    const index = indexOf.get(node);
-    if (index === undefined || verticalFieldOfView === undefined) continue;
-    return {
-      id,
-      at: points.of(index),
-      ahead: points.at(index, [0, 0, -1]),
-      above: points.at(index, [0, 1, 0]),
-      fieldOfView: verticalFieldOfView,
-      aspect: aspect ?? 16 / 9,
-    };
-  }
-  return null;
 }
 
 /** What is shown of a note that speaks of frames and of something that moves; null for any other. */

@@ -10,7 +10,7 @@ import { squintPicture } from "./draw/squint-picture.ts";
 import { type StripNote, stripPicture } from "./draw/strip-picture.ts";
 import { armPath } from "./draw/swing.ts";
 import { bestSide, cameraView, type Span, uprightSide, type View, viewOf } from "./draw/view.ts";
-import { mainFigure } from "./main-figure.ts";
+import { figureBeside, mainFigure } from "./main-figure.ts";
 import type { SheetNote } from "./sheet.ts";
 import { type Subject, subjectOf } from "./subject.ts";
 
@@ -30,6 +30,7 @@ export interface NotePictures {
 
 const pathSize = { width: 420, height: 300 };
 const posesSize = { width: 420, height: 146 };
+const squintSize = { width: 420, height: 190 };
 const graphSize = { width: 420, height: 142 };
 /** Seconds that a path shows before and behind the noted frames: as many as are noted, within these. */
 const pathMargin = { least: 0.17, most: 0.35 };
@@ -57,7 +58,8 @@ export function notePictures(
   // What no check finds in the motion has no place in it: a waiver that answers nothing, say.
   if (note === null || noted === null || subject === null || check === undefined) return null;
   const keys = [...new Set(note.keys.map(({ frame }) => sampleAt(gridOf(study), frame)))];
-  const body = subject.figure < 0 ? null : bodyOf(study, subject.figure);
+  const beside = subject.figure < 0 ? figureBeside(study, subject.node, noted) : subject.figure;
+  const body = beside < 0 ? null : bodyOf(study, beside);
   const seconds = (noted.to - noted.from) * gridOf(study).dt;
   const margin = Math.min(pathMargin.most, Math.max(pathMargin.least, seconds));
   const span = around(study, noted, margin, longestPath);
@@ -182,7 +184,7 @@ function posesOf(version: JudgedVersion, body: Body, subject: Subject, common: C
 
 /** What the camera sees, as flat dark shapes; null where no camera sees the noted frames. */
 function squintOf(study: Study, fixed: Study | null, noted: Span): Picture | null {
-  const svg = squintPicture({ study, fixed, noted, size: posesSize });
+  const svg = squintPicture({ study, fixed, noted, size: squintSize });
   if (svg === "") return null;
   const after = fixed === null ? "" : ", before the fix and after it";
   return { svg, caption: `What the camera sees, as with eyes half shut: flat dark shapes${after}.` };
@@ -239,7 +241,7 @@ export function stripOf(version: JudgedVersion, notes: readonly SheetNote[]): st
 }
 
 function stripView(version: JudgedVersion, body: Body, whole: Span): View {
-  const camera = cameraView(version.study);
+  const camera = cameraView(version.study, whole);
   const view = camera === null ? null : viewOf(version.study, pathOf(version.study, body.root), whole);
   return view !== null && view.kind === "camera" ? view : sideOf(version, body);
 }

@@ -1,7 +1,8 @@
 import { type Note, type ResolvedSettings, type Shot, ShotSession, type Study, studyOf } from "@keyside/core";
 import type { DeskNote, MotionChange } from "@keyside/desk/link";
 import type { Motion, MotionFix } from "@keyside/player/motion";
-import { drawnOf, moveOf, Points, packed, shownOf } from "../../present/sheet/moving.ts";
+import { drawnOf, moveOf, packed, shownOf } from "../../present/sheet/moving.ts";
+import { Points } from "../../present/sheet/points.ts";
 import { stableShot } from "../feed/stable-shot.ts";
 
 /** How a shot moves while it is edited: all of it once, then what has moved otherwise since it was last told. */

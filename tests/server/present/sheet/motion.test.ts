@@ -111,6 +111,106 @@ describe("a shot as it is played", () => {
     expect(at[3 * motion.things[0].point * count + 23]).toBeCloseTo(2.4, 3);
   });
 
+  test("has shapes as points that move, hidden ones by their frames, and surfaces by their edges", async () => {
+    const version = await judged(
+      bipedDocument(
+        { "crate rotation.y": everyFrame(1, 24, (frame) => 3 * frame) },
+        {
+          range: [1, 24],
+          more: {
+            nodes: [
+              ...bipedNodes,
+              {
+                id: "crate",
+                translation: [1, 0.2, 0],
+                visible: [
+                  [1, 4],
+                  [9, 24],
+                ],
+                shapes: [
+                  { kind: "box", size: [0.4, 0.2, 0.3] },
+                  { kind: "sphere", radius: 0.05, centre: [0, 0.15, 0] },
+                ],
+              },
+            ],
+            surfaces: [
+              {
+                id: "table",
+                height: 0.7,
+                edges: [
+                  [-1, -1],
+                  [1, 1],
+                ],
+              },
+            ],
+          },
+        },
+      ),
+    );
+    const { motion } = moving(version);
+    const { at, count } = await posesOf(motion);
+    const placeOf = (point: number, sample: number) =>
+      [0, 1, 2].map((axis) => at[(3 * point + axis) * count + sample]);
+    const [{ shapes, seen }] = motion.things;
+    expect(seen).toEqual([
+      [0, 3],
+      [8, 23],
+    ]);
+    expect(shapes?.map(({ points, radius }) => [points.length, radius])).toEqual([
+      [4, 0],
+      [1, 0.05],
+    ]);
+    // One corner and the three beside it, at any turn of the box.
+    for (const sample of [0, 13]) {
+      const [corner, ...others] = (shapes?.[0].points ?? []).map((point) => placeOf(point, sample));
+      const sizes = others.map((other) => Math.hypot(...other.map((x, k) => x - corner[k])));
+      expect(sizes).toEqual([0.4, 0.2, 0.3].map((size) => expect.closeTo(size, 2)));
+    }
+    expect(motion.edges?.map(({ id, points }) => [id, points.length])).toEqual([["table", 4]]);
+    expect(placeOf(motion.edges?.[0].points[0] ?? 0, 5)[1]).toBeCloseTo(0.7, 3);
+  });
+
+  test("has the camera of each frame, as it is zoomed there", async () => {
+    const camera = (more: object) =>
+      judged(
+        wavingDocument(
+          {},
+          {
+            ...withCamera,
+            nodes: [...(withCamera.nodes ?? []), { id: "cam2", translation: [2, 1, 2] }],
+            cameras: [
+              {
+                id: "zooming",
+                node: "cam",
+                frames: [5, 24],
+                verticalFieldOfView: 40,
+                zoom: {
+                  interpolation: "linear",
+                  keys: [
+                    [1, 40],
+                    [20, 40],
+                    [24, 36],
+                  ],
+                },
+                ...more,
+              },
+              { id: "flat", node: "cam2", frames: [25, 48], verticalExtent: 2.5, aspect: 1.5 },
+            ],
+          },
+        ),
+      );
+    const { motion } = moving(await camera({}));
+    expect(motion.camera?.lenses).toEqual([
+      { from: 0, fieldOfView: 0, aspect: 1 },
+      { from: 4, fieldOfView: 40, aspect: 16 / 9 },
+      ...[39, 38, 37, 36].map((fieldOfView, n) => ({ from: 20 + n, fieldOfView, aspect: 16 / 9 })),
+      { from: 24, fieldOfView: 0, extent: 2.5, aspect: 1.5 },
+    ]);
+    const { at, count } = await posesOf(motion);
+    const x = (sample: number) => at[3 * (motion.camera?.at ?? 0) * count + sample];
+    expect([x(0), x(23), x(24)]).toEqual([0, 0, 2].map((place) => expect.closeTo(place, 3)));
+  });
+
   test("takes little room: 240 frames of two figures with 60 joints each", async () => {
     const nodes = bipedNodes.map(({ id }) => id);
     const twice = (suffix: string, aside: number) =>

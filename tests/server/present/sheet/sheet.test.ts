@@ -31,7 +31,7 @@ describe("a sheet", () => {
       const from = html.indexOf(`id="note-${number}"`);
       const item = html.slice(from, html.indexOf("</li>", from));
       for (const words of [frames, reported.part, "Change", "Why"]) expect(item).toContain(words);
-      expect(item.match(/<svg/g)).toHaveLength(3);
+      expect(item.match(/<svg[^>]*role="img"/g)).toHaveLength(3);
       expect(html).toContain(`href="#note-${number}"`);
     });
   });

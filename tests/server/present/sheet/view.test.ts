@@ -45,7 +45,7 @@ describe("through the camera", () => {
               { more: { cameras: [{ id: "c", node: "cam", verticalFieldOfView: fov, aspect: 1.5 }] } },
             ),
           );
-          const view = cameraView(study);
+          const view = cameraView(study, { from: 0, to: 0 });
           const reference = new PerspectiveCamera(fov, 1.5, 0.01, 100);
           reference.position.set(...at);
           const radians = turn.map((degrees) => (degrees * Math.PI) / 180);
@@ -103,13 +103,46 @@ describe("through the camera", () => {
     expect(viewOfBall(shot(target)).kind).not.toBe("camera");
   });
 
-  test("an orthographic camera is passed over for a perspective one, and counts as none yet", () => {
-    const side = { id: "side", node: "cam", verticalExtent: 3 };
-    const wide = { id: "wide", node: "cam", verticalFieldOfView: 40 };
-    const through = (cameras: (typeof side | typeof wide)[]) =>
-      cameraView(studyOf(documentOf([{ id: "cam" }], {}, { more: { cameras } })));
-    expect(through([side, wide])?.name).toBe("through wide");
-    expect(through([side])).toBeNull();
+  const cameras = {
+    side: { id: "side", node: "cam", verticalExtent: 3 },
+    wide: { id: "wide", node: "cam", verticalFieldOfView: 40 },
+  };
+  const throughOf = (
+    list: { id: string; node: string; frames?: [number, number] }[],
+    span = { from: 0, to: 0 },
+  ) =>
+    cameraView(
+      studyOf(
+        documentOf(
+          [{ id: "cam" }, { id: "ball" }],
+          { "ball translation.x": everyFrame(1, 20, (f) => f / 20) },
+          { more: { cameras: list } },
+        ),
+      ),
+      span,
+    );
+
+  test("it is the camera that holds at the frames, an orthographic one too, whose metres are all as large", () => {
+    const { side, wide } = cameras;
+    expect(throughOf([wide, side])?.name).toBe("through wide");
+    const flat = throughOf([side, wide]);
+    expect(flat?.name).toBe("through side");
+    for (const z of [-1, -20]) {
+      const seen = flat?.see([0.6, 1.5, z], 0, 0);
+      // Of a picture that is 3 m high, 1.5 m above its middle is its edge.
+      expect([seen?.x, seen?.y, seen?.scale]).toEqual([0.2, 0.5, 1 / 3].map((x) => expect.closeTo(x, 9)));
+    }
+  });
+
+  test("after a cut it is the other one, and over the cut there is none", () => {
+    const { side, wide } = cameras;
+    const list = [
+      { ...side, frames: [1, 10] as [number, number] },
+      { ...wide, frames: [11, 20] as [number, number] },
+    ];
+    expect(throughOf(list, { from: 0, to: 9 })?.name).toBe("through side");
+    expect(throughOf(list, { from: 10, to: 19 })?.name).toBe("through wide");
+    expect(throughOf(list, { from: 9, to: 10 })).toBeNull();
   });
 
   test("a camera whose node is missing counts as none", () => {
@@ -120,7 +153,7 @@ describe("through the camera", () => {
         { more: { cameras: [{ id: "c", node: "nowhere", verticalFieldOfView: 40 }] } },
       ),
     );
-    expect(cameraView(study)).toBeNull();
+    expect(cameraView(study, { from: 0, to: 0 })).toBeNull();
   });
 });
 

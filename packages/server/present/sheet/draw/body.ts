@@ -1,6 +1,8 @@
 import { type BodyPart, type Figure, figuresOf, type Study, statureOf, worldOf } from "@keyside/core";
 import { bonesOf } from "@keyside/core/internal";
 import { element, type Point, short } from "../../text/svg.ts";
+import type { Placing } from "./placing.ts";
+import { drawnThing, type SeenThing } from "./things.ts";
 import type { View } from "./view.ts";
 
 /** One capsule of a drawn body. */
@@ -27,9 +29,12 @@ export interface Body {
 export function bodyOf(study: Study, index: number): Body {
   const figure = figuresOf(study)[index];
   const stature = statureOf(study, index);
-  const bones = bonesOf(study, index)
-    .filter(({ from, to }) => from !== to)
-    .map(({ from, to, radius, part }) => ({ from, to, radius, limb: limbOf(part) }));
+  const bones = bonesOf(study, index).map(({ from, to, radius, part }) => ({
+    from,
+    to,
+    radius,
+    limb: limbOf(part),
+  }));
   return { figure, stature, bones, root: figure.parts.get("root")?.[0] ?? figure.root };
 }
 
@@ -80,31 +85,36 @@ export function poseOf(study: Study, body: Body, view: View, sample: number): Po
   return { sample, bones, root: [root.x, root.y] };
 }
 
-/** Where a view's lengths stand in a picture. */
-export interface Placing {
-  /** Pixels per length of the view. */
-  readonly scale: number;
-  place(point: Point): Point;
-}
-
 /** Thinnest capsule in a picture, pixels: thinner ones cannot be seen. */
 const thinnest = 1.6;
 
 /**
- * A pose drawn as capsules, limb by limb, the farthest first. The bones that start at marked nodes are dark.
+ * A pose drawn as capsules, limb by limb, the farthest first, with things among them. The bones that start at marked
+ * nodes are dark.
  */
-export function drawnPose(pose: Pose, placing: Placing, marked: ReadonlySet<number>): string {
+export function drawnPose(
+  pose: Pose,
+  placing: Placing,
+  marked: ReadonlySet<number>,
+  things: readonly SeenThing[] = [],
+): string {
   const limbs = new Map<string, SeenBone[]>();
   for (const bone of pose.bones) {
     const list = limbs.get(bone.bone.limb);
     if (list === undefined) limbs.set(bone.bone.limb, [bone]);
     else list.push(bone);
   }
-  const depth = (list: readonly SeenBone[]) => list.reduce((sum, bone) => sum + bone.depth, 0) / list.length;
-  const parts = [...limbs.values()]
-    .sort((p, q) => depth(q) - depth(p))
-    .map((list) => drawnLimb(list, placing, marked));
-  return element("g", { class: "body" }, ...parts);
+  const depthOf = (list: readonly SeenBone[]) =>
+    list.reduce((sum, bone) => sum + bone.depth, 0) / list.length;
+  const parts = [
+    ...[...limbs.values()].map((list) => ({
+      depth: depthOf(list),
+      drawn: () => drawnLimb(list, placing, marked),
+    })),
+    ...things.map((thing) => ({ depth: thing.depth, drawn: () => drawnThing(thing, placing) })),
+  ];
+  parts.sort((p, q) => q.depth - p.depth);
+  return element("g", { class: "body" }, ...parts.map(({ drawn }) => drawn()));
 }
 
 function drawnLimb(bones: readonly SeenBone[], placing: Placing, marked: ReadonlySet<number>): string {
@@ -147,4 +157,21 @@ export function drawnChange(before: Pose, after: Pose, placing: Placing): string
     if (moved >= least) d += lineOf(...ends);
   });
   return d === "" ? "" : element("path", { class: "fixed-bones", d });
+}
+
+/** Whether a thing belongs to a pose: it is no larger, and touches its box. */
+export function isBeside({ points, radii }: SeenThing, { bones }: Pose): boolean {
+  const boxes = [0, 1].map((k) => ({
+    pose: [
+      Math.min(...bones.flatMap(({ a, b }) => [a[k], b[k]])),
+      Math.max(...bones.flatMap(({ a, b }) => [a[k], b[k]])),
+    ],
+    thing: [
+      Math.min(...points.map((point, n) => point[k] - radii[n])),
+      Math.max(...points.map((point, n) => point[k] + radii[n])),
+    ],
+  }));
+  const touches = boxes.every(({ pose, thing }) => thing[0] <= pose[1] && thing[1] >= pose[0]);
+  const sizeOf = (of: "pose" | "thing") => Math.max(...boxes.map((box) => box[of][1] - box[of][0]));
+  return touches && sizeOf("thing") <= sizeOf("pose");
 }

@@ -1,5 +1,6 @@
 import { type Box, element, type Point } from "../../text/svg.ts";
 import { drawnPose, type Pose } from "./body.ts";
+import type { SeenThing } from "./things.ts";
 
 const wide = 78;
 const high = 88;
@@ -9,6 +10,7 @@ const inset = 13;
 /**
  * The whole figure, small, in the corner of a picture that shows a part of it close up, with a ring where that part
  * is. The corner is the one with the fewest of the points that are drawn.
+ * @param things that are beside the figure
  */
 export function locator(
   pose: Pose,
@@ -16,6 +18,7 @@ export function locator(
   marked: ReadonlySet<number>,
   size: { readonly width: number; readonly height: number },
   points: readonly Point[],
+  things: readonly SeenThing[],
 ): { readonly svg: string; readonly box: Box } {
   // The lower left corner holds the scale bar.
   const corners: Point[] = [
@@ -42,7 +45,7 @@ export function locator(
     "g",
     { class: "locator" },
     element("rect", { class: "locator-box", x: left, y: top, width: wide, height: high, rx: 4 }),
-    drawnPose(pose, { scale, place }, marked),
+    drawnPose(pose, { scale, place }, marked, things),
     element("circle", { class: "ring", cx, cy, r: 11 }),
   );
   return { svg, box: { left, top, right: left + wide, bottom: top + high } };

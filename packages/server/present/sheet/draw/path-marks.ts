@@ -1,5 +1,5 @@
 import { element, label, niceStep, type Point, short, through } from "../../text/svg.ts";
-import type { Placing } from "./body.ts";
+import type { Placing } from "./placing.ts";
 import type { View } from "./view.ts";
 
 type Size = { readonly width: number; readonly height: number };

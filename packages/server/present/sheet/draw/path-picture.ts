@@ -1,9 +1,11 @@
 import { gridOf, type Study } from "@keyside/core";
 import { type Box, element, label, meet, niceStep, type Point, picture, through } from "../../text/svg.ts";
-import { type Body, drawnPose, type Placing, poseOf } from "./body.ts";
+import { type Body, drawnPose, isBeside, poseOf } from "./body.ts";
 import { locator } from "./locator.ts";
 import { endArrow, framedBy, scaleBar } from "./path-marks.ts";
 import type { Path } from "./path-of.ts";
+import type { Placing } from "./placing.ts";
+import { drawnEdges, drawnThing, thingsAt } from "./things.ts";
 import type { Span, View } from "./view.ts";
 
 /** What a path's picture shows. */
@@ -94,6 +96,7 @@ function locatedBy(input: PathInput, spots: readonly Spot[], taken: Box[]): stri
     input.marked,
     size,
     spots.map(({ at }) => at),
+    thingsAt(study, view, middle(noted)).filter((thing) => isBeside(thing, pose)),
   );
   taken.push(drawn.box);
   return drawn.svg;
@@ -131,11 +134,17 @@ function placingFor(spots: readonly Spot[], input: PathInput): Placing {
   };
 }
 
-/** The body behind the path, pale. */
+/** The body behind the path, pale, with the things and the edges around it. */
 function ghost({ study, body, view, noted, marked }: PathInput, placing: Placing): string[] {
-  if (body === null) return [];
-  const pose = poseOf(study, body, view, middle(noted));
-  return pose === null ? [] : [element("g", { class: "ghost" }, drawnPose(pose, placing, marked))];
+  const sample = middle(noted);
+  const things = thingsAt(study, view, sample);
+  const pose = body === null ? null : poseOf(study, body, view, sample);
+  const drawn =
+    pose === null
+      ? things.map((thing) => drawnThing(thing, placing))
+      : [drawnPose(pose, placing, marked, things)];
+  const edges = drawnEdges(study, view, sample, placing);
+  return drawn.length + edges.length === 0 ? [] : [element("g", { class: "ghost" }, ...edges, ...drawn)];
 }
 
 /** Direction square to a path at one of its spots. */

@@ -1,7 +1,9 @@
 import { gridOf, type Study } from "@keyside/core";
-import { element, label, picture } from "../../text/svg.ts";
-import { type Body, drawnChange, drawnPose, type Placing, type Pose, poseOf } from "./body.ts";
+import { element, label, picture, short } from "../../text/svg.ts";
+import { type Body, drawnChange, drawnPose, isBeside, type Pose, poseOf } from "./body.ts";
 import { number } from "./path-picture.ts";
+import type { Placing } from "./placing.ts";
+import { drawnChanges, drawnEdges, type SeenThing, thingsAt } from "./things.ts";
 import type { Span, View } from "./view.ts";
 
 /** What a row of poses shows. */
@@ -32,16 +34,22 @@ export function posesPicture(input: PosesInput): string {
   const cells = samples.flatMap((sample) => {
     const before = poseOf(study, body, view, sample);
     if (before === null) return [];
-    return [{ sample, before, after: fixed === null ? null : poseOf(fixed, body, view, sample) }];
+    const things = thingsAt(study, view, sample);
+    const after = fixed === null ? null : poseOf(fixed, body, view, sample);
+    const thingsAfter = fixed === null ? [] : thingsAt(fixed, view, sample);
+    return [{ sample, before, after, things, thingsAfter }];
   });
   if (cells.length === 0) return "";
   const wide = size.width / cells.length;
   const { scale, bottom } = fit(
-    cells.flatMap(({ before, after }) => (after === null ? [before] : [before, after])),
+    cells.flatMap(({ before, after, things }) => {
+      const near = things.filter((thing) => isBeside(thing, before));
+      return after === null ? [{ pose: before, near }] : [before, after].map((pose) => ({ pose, near }));
+    }),
     wide,
     size.height - below - above,
   );
-  const parts = cells.map(({ sample, before, after }, n) => {
+  const parts = cells.map(({ sample, before, after, things, thingsAfter }, n) => {
     const middle = (n + 0.5) * wide;
     const isNoted = sample >= noted.from && sample <= noted.to;
     const floor = bottom ?? lowest(before);
@@ -49,7 +57,18 @@ export function posesPicture(input: PosesInput): string {
       scale,
       place: ([x, y]) => [middle + (x - centre(before)) * scale, size.height - below - (y - floor) * scale],
     };
-    const change = after === null ? "" : drawnChange(before, after, placing);
+    const change =
+      after === null ? "" : drawnChange(before, after, placing) + drawnChanges(things, thingsAfter, placing);
+    // A picture of its own, so that what reaches out of it lies over no other pose.
+    const high = size.height - below + 3;
+    const cell = { x: n * wide, y: 0, width: wide, height: high };
+    const drawn = element(
+      "svg",
+      { ...cell, viewBox: `${short(n * wide)} 0 ${short(wide)} ${short(high)}` },
+      ...drawnEdges(study, view, sample, placing),
+      drawnPose(before, placing, input.marked, things),
+      change,
+    );
     const words = label(middle, size.height - 8, number(frames[sample]), {
       class: isNoted ? "number noted" : "number",
       "text-anchor": "middle",
@@ -60,7 +79,7 @@ export function posesPicture(input: PosesInput): string {
           d: `M${middle - wide * 0.4} ${size.height - 22}h${wide * 0.8}`,
         })
       : "";
-    return drawnPose(before, placing, input.marked) + change + underline + words;
+    return drawn + underline + words;
   });
   const ground = bottom === null || view.kind !== "side" ? [] : groundLine(size);
   const shown = cells.map(({ sample }) => number(frames[sample])).join(", ");
@@ -101,23 +120,27 @@ function centre(pose: Pose): number {
 }
 
 /**
- * One scale for all poses, and the height on which they stand: a common one, so that rising and falling shows; null
- * where that would leave them too small.
+ * One scale for all poses and what is beside them, and the height on which they stand: a common one, so that rising and
+ * falling shows; null where that would leave them too small.
  */
 function fit(
-  poses: readonly Pose[],
+  cells: readonly { readonly pose: Pose; readonly near: readonly SeenThing[] }[],
   wide: number,
   high: number,
 ): { readonly scale: number; readonly bottom: number | null } {
   const half = Math.max(
-    ...poses.flatMap((pose) =>
-      pose.bones.map(({ a, b }) => Math.max(Math.abs(a[0] - centre(pose)), Math.abs(b[0] - centre(pose)))),
-    ),
+    ...cells.flatMap(({ pose, near }) => [
+      ...pose.bones.map(({ a, b }) => Math.max(Math.abs(a[0] - centre(pose)), Math.abs(b[0] - centre(pose)))),
+      ...near.flatMap(({ points, radii }) => points.map(([x], n) => Math.abs(x - centre(pose)) + radii[n])),
+    ]),
     1e-6,
   );
-  const heights = poses.map((pose) => {
-    const top = Math.max(...pose.bones.flatMap(({ a, b, radius }) => [a[1] + radius, b[1] + radius]));
-    return { low: lowest(pose), top };
+  const heights = cells.map(({ pose, near }) => {
+    const tops = [
+      ...pose.bones.flatMap(({ a, b, radius }) => [a[1] + radius, b[1] + radius]),
+      ...near.flatMap(({ points, radii }) => points.map(([, y], n) => y + radii[n])),
+    ];
+    return { low: lowest(pose), top: Math.max(...tops) };
   });
   const tallest = Math.max(...heights.map(({ low, top }) => top - low), 1e-6);
   const low = Math.min(...heights.map((one) => one.low));

@@ -2,6 +2,7 @@ import { gridOf, type Study, type Tier } from "@keyside/core";
 import { element, label, niceStep, short } from "../../text/svg.ts";
 import { type Body, drawnPose, poseOf } from "./body.ts";
 import { number } from "./path-picture.ts";
+import { thingsAt } from "./things.ts";
 import type { View } from "./view.ts";
 
 /** A note on the strip. */
@@ -80,7 +81,12 @@ function drawnPoses({ study, body, view, width }: StripInput, across: (sample: n
         place: ([x, y]: readonly [number, number]) =>
           [middle + (x - pose.root[0]) * scale, poseHeight - (y - low) * scale] as const,
       };
-      return drawnPose(pose, placing, new Set());
+      // A picture of its own, so that what reaches out of it lies over no other pose.
+      const wide = (width - 2 * side) / many;
+      const cell = { x: middle - wide / 2, y: 0, width: wide, height: poseHeight + 2 };
+      const viewBox = `${short(cell.x)} 0 ${short(wide)} ${poseHeight + 2}`;
+      const drawn = drawnPose(pose, placing, new Set(), thingsAt(study, view, pose.sample));
+      return element("svg", { ...cell, viewBox }, drawn);
     })
     .join("");
 }

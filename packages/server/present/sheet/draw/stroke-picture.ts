@@ -1,6 +1,8 @@
 import { gridOf, type Stroke, type Study, sampleAt } from "@keyside/core";
 import { element, type Point, picture, short, through } from "../../text/svg.ts";
-import { type Body, drawnPose, type Placing, type Pose, poseOf } from "./body.ts";
+import { type Body, drawnPose, type Pose, poseOf } from "./body.ts";
+import type { Placing } from "./placing.ts";
+import { drawnThing, thingsAt } from "./things.ts";
 import type { View } from "./view.ts";
 
 /** Room around what is drawn, and the length of the head at the end of a target, pixels. */
@@ -51,7 +53,10 @@ export function strokePicture({ study, bodies, strokes, marked, name, size }: St
     const line = element("path", { class: isTarget ? "drawn target" : "drawn", d });
     return rim + line + (end === "" ? "" : element("path", { class: "drawn", d: end }));
   });
-  const bodiesDrawn = poses.map((pose) => drawnPose(pose, placing, marked));
+  const things = thingsAt(study, view, sample);
+  // The first figure is drawn among the things; others lie over them.
+  const bodiesDrawn = poses.map((pose, n) => drawnPose(pose, placing, marked, n === 0 ? things : []));
+  if (poses.length === 0) bodiesDrawn.push(...things.map((thing) => drawnThing(thing, placing)));
   return picture(size.width, size.height, name, ...bodiesDrawn, ...drawn);
 }
 

@@ -1,5 +1,5 @@
-import { gridOf, headerOf, minus, pointAt, rigOf, rotated, type Study, worldOf } from "@keyside/core";
-import { conjugate } from "@keyside/core/internal";
+import { headerOf, type Study } from "@keyside/core";
+import { lensOf, projectPoint, seenWidth } from "@keyside/core/internal";
 
 /** A point as it is seen. */
 export interface Seen {
@@ -30,8 +30,6 @@ export interface Span {
   readonly to: number;
 }
 
-/** Nearer than this to the camera, in metres, nothing is drawn. */
-const nearest = 0.01;
 /** Part of a path that has to be in the picture for the camera's view to be taken. */
 const inPicture = 0.6;
 /** Part of a path's extent that has to show for a view to be taken; common practice: below it a path is foreshortened to nothing. */
@@ -45,31 +43,32 @@ const muchMore = 2;
  */
 export function viewOf(study: Study, path: Float64Array, span: Span, aboveFrom = muchMore): View {
   const best = bestSide(path, span, aboveFrom);
-  const camera = cameraView(study);
+  const camera = cameraView(study, span);
   return camera !== null && isSeenWell(camera, best, path, span) ? camera : best;
 }
 
-/** The view through the first perspective camera whose node the document has; null where there is none. */
-export function cameraView(study: Study): View | null {
-  const rig = rigOf(study);
-  const camera = (headerOf(study).cameras ?? []).find(
-    ({ node, verticalFieldOfView }) => rig.indexOf.has(node) && verticalFieldOfView !== undefined,
-  );
-  if (camera?.verticalFieldOfView === undefined) return null;
-  const { position, orientation } = worldOf(study, rig.indexOf.get(camera.node) as number);
-  const { count } = gridOf(study);
-  const halfHeight = Math.tan((Math.min(camera.verticalFieldOfView, 179) * Math.PI) / 360);
-  const halfWidth = halfHeight * (camera.aspect ?? 16 / 9);
+/**
+ * The view through the camera that the shot is seen through, as it stands and as it is zoomed at each frame. Lengths are
+ * heights of its picture.
+ * @returns null where another one or none holds at some of the frames
+ */
+export function cameraView(study: Study, { from, to }: Span): View | null {
+  const lens = lensOf(study);
+  if (lens === null) return null;
+  for (let i = from; i <= to; i++)
+    if (lens.seen[i] === 0 || lens.camera[i] !== lens.camera[from]) return null;
+  const camera = (headerOf(study).cameras ?? [])[lens.camera[from]];
+  const place = new Float64Array(3);
+  const seen = new Float64Array(seenWidth);
   return {
     name: `through ${camera.id}`,
     kind: "camera",
-    frame: { halfWidth, halfHeight },
+    frame: { halfWidth: lens.aspect[from] / 2, halfHeight: 0.5 },
     see(point, at, sample) {
-      const i = Math.min(count - 1, Math.max(0, sample));
-      const away = minus([point[at], point[at + 1], point[at + 2]], pointAt(position, i));
-      const [x, y, z] = rotated(conjugate(orientation, 4 * i), away);
-      const depth = -z;
-      return depth < nearest ? null : { x: x / depth, y: y / depth, depth, scale: 1 / depth };
+      for (let k = 0; k < 3; k++) place[k] = point[at + k];
+      projectPoint(lens, Math.min(lens.seen.length - 1, Math.max(0, sample)), place, 0, seen, 0);
+      const [x, y, depth, scale] = seen;
+      return Number.isNaN(x) ? null : { x, y, depth, scale };
     },
   };
 }
