@@ -1,11 +1,11 @@
 import { floats } from "../../base/room.ts";
 import { measure, type Study, shotMeasure } from "../../base/study.ts";
-import { figuresOf, statureOf } from "../../rig/body.ts";
+import { type Figure, figuresOf, statureOf } from "../../rig/body.ts";
 import { worldOf } from "../../rig/pose.ts";
-import { rigOf } from "../../rig/rig.ts";
+import { type Rig, rigOf } from "../../rig/rig.ts";
 import { gridOf } from "../../time/grid.ts";
 import { foreFootPointsOf, levelWidthShare, namedFootPointsOf } from "./foot-points.ts";
-import { lowestCluster, standingLevel, standingSpeeds, standsAt } from "./plant.ts";
+import { lowestCluster, standingLevel, standingSpeeds, standsAt, usualLevel } from "./plant.ts";
 import { platformsOver } from "./platforms.ts";
 import { restStandOf } from "./rest-stand.ts";
 import { declaredSurfacesOf, heightsOver, type Surface, sameSurface } from "./surface.ts";
@@ -33,7 +33,7 @@ export const besideShare = 0.06;
 /**
  * The ground: the declared surface that faces up most (the lowest of several), else a level plane: that on which the
  * figures stand in the rest pose, where a foot stands on it in the shot; else that of the lowest plants of all figures'
- * feet; where no foot is ever slow, of the lowest heights that the figures reach.
+ * feet, but for that of one foot alone that goes lower for a while; where no foot is ever slow, of the lowest heights that the figures reach.
  */
 export const groundOf = shotMeasure<Surface>(
   "ground",
@@ -76,6 +76,35 @@ export function levelOf(study: Study, node: number, ground: Surface, stature: nu
 }
 
 /**
+ * The level at which points that are built alike stand over a surface, those of left and right: the lowest one that two of
+ * them stand at. Where one alone stands lower, it may be sunk: its level counts if a good share of the samples at which any
+ * of them is slow and near lies there.
+ * @returns metres; null where none is ever slow
+ */
+export function sharedLevelOf(
+  study: Study,
+  nodes: readonly number[],
+  surface: Surface,
+  stature: number,
+): number | null {
+  const levels = nodes.map((node) => levelOf(study, node, surface, stature)).filter((at) => at !== null);
+  levels.sort((a, b) => a - b);
+  const [lowest = null, next = lowest] = levels;
+  const width = levelWidthShare * stature;
+  if (lowest === null || next === null || next - lowest <= width) return lowest;
+  const pool: number[] = [];
+  for (const node of nodes) {
+    const heights = heightsOver(surface, worldOf(study, node).position);
+    const speed = standingSpeedOf(study, node);
+    for (let i = 0; i < heights.length; i++) {
+      if (heights[i] < lowest + besideShare * stature && speed[i] < slowShare * stature)
+        pool.push(heights[i]);
+    }
+  }
+  return usualLevel(Float64Array.from(pool).sort(), width);
+}
+
+/**
  * Whether a point stands at a height over a surface for a good share of the samples at which it is slow and near it: what
  * stands on a step, or on a ledge from which it jumps, is not asked.
  */
@@ -107,11 +136,8 @@ function inferredHeight(study: Study): number {
   figuresOf(study).forEach((figure, index) => {
     const stature = statureOf(study, index);
     let own = Number.POSITIVE_INFINITY;
-    for (const { node, tip } of namedFootPointsOf(rig, figure)) {
-      for (const point of tip >= 0 ? [node, tip] : [node]) {
-        own = Math.min(own, levelOf(study, point, zero, stature) ?? own);
-      }
-    }
+    for (const alike of pointsAlike(rig, figure))
+      own = Math.min(own, sharedLevelOf(study, alike, zero, stature) ?? own);
     // Forefeet that stand a little lower than the hind ones say where the ground is, too.
     const hind = own;
     for (const { node } of foreFootPointsOf(rig, figure)) {
@@ -136,6 +162,17 @@ function inferredHeight(study: Study): number {
     if (cluster < lowest) lowest = cluster;
   });
   return lowest < Number.POSITIVE_INFINITY ? lowest : 0;
+}
+
+/** Points of a figure's named feet, those of left and right together: ankles, balls, ends of toes. */
+function pointsAlike(rig: Rig, figure: Figure): Iterable<readonly number[]> {
+  const alike = new Map<string, number[]>();
+  const add = (kind: string, node: number) => alike.set(kind, [...(alike.get(kind) ?? []), node]);
+  for (const { node, point, tip } of namedFootPointsOf(rig, figure)) {
+    add(point === "toe" ? "ball" : "ankle", node);
+    if (tip >= 0) add("tip", tip);
+  }
+  return alike.values();
 }
 
 function lowestHeights(study: Study, nodes: readonly number[]): Float64Array {

@@ -109,6 +109,29 @@ export function lowestCluster(sorted: Float64Array, width: number): number {
   return sorted[best + ((sizes[best] - 1) >> 1)];
 }
 
+/** A level of points that are built alike counts from this share of their fullest one on (our choice). */
+const levelFill = 0.4;
+
+/**
+ * Median of the lowest window of `width` that holds enough of some sorted numbers, of points that are built alike; it
+ * moves on while it fills up. One of them that dips for a moment makes no level.
+ */
+export function usualLevel(sorted: Float64Array, width: number): number {
+  const sizes = integers(sorted.length);
+  let fullest = 0;
+  for (let first = 0, end = 0; first < sorted.length; first++) {
+    while (end < sorted.length && sorted[end] - sorted[first] <= width) end++;
+    sizes[first] = end - first;
+    fullest = Math.max(fullest, sizes[first]);
+  }
+  const lowest = sizes.findIndex((size) => size >= levelFill * fullest);
+  let best = lowest;
+  for (let k = lowest; k < sorted.length && sorted[k] - sorted[lowest] <= width / 2; k++) {
+    if (sizes[k] > sizes[best]) best = k;
+  }
+  return sorted[best + ((sizes[best] - 1) >> 1)];
+}
+
 /**
  * Whether a good share of some numbers lies at a level, within half of `width` of it: as many as make a cluster (see
  * {@link lowestCluster}).

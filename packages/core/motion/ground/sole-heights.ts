@@ -1,4 +1,3 @@
-import { integers } from "../../base/room.ts";
 import { measure, type Study } from "../../base/study.ts";
 import { statureOf } from "../../rig/body.ts";
 import { worldOf } from "../../rig/pose.ts";
@@ -6,6 +5,7 @@ import { groundOf } from "./contact.ts";
 import { footPointsOf } from "./feet.ts";
 import { besideShare, slowShare, standingSpeedOf } from "./foot.ts";
 import { type FootPointKind, levelWidthShare } from "./foot-points.ts";
+import { usualLevel } from "./plant.ts";
 import { standingsOf } from "./standing.ts";
 import { heightsOver, type Surface } from "./surface.ts";
 
@@ -60,26 +60,6 @@ const usualStandingOf = measure("usual standing", (study, figure: number): Reado
   }
   return levels;
 });
-
-/** A level counts from this share of the fullest one on: a foot that dips for a moment makes none (our choice). */
-const levelFill = 0.4;
-
-/** Median of the lowest window of `width` that holds enough of some sorted numbers; it moves on while it fills up. */
-function usualLevel(sorted: Float64Array, width: number): number {
-  const sizes = integers(sorted.length);
-  let fullest = 0;
-  for (let first = 0, end = 0; first < sorted.length; first++) {
-    while (end < sorted.length && sorted[end] - sorted[first] <= width) end++;
-    sizes[first] = end - first;
-    fullest = Math.max(fullest, sizes[first]);
-  }
-  const lowest = sizes.findIndex((size) => size >= levelFill * fullest);
-  let best = lowest;
-  for (let k = lowest; k < sorted.length && sorted[k] - sorted[lowest] <= width / 2; k++) {
-    if (sizes[k] > sizes[best]) best = k;
-  }
-  return sorted[best + ((sizes[best] - 1) >> 1)];
-}
 
 function solePoints(study: Study, figure: number): { node: number; kind: SolePoint; foot: number }[] {
   const points: { node: number; kind: SolePoint; foot: number }[] = [];

@@ -1,7 +1,7 @@
 import { measure, type Study } from "../../base/study.ts";
 import { statureOf } from "../../rig/body.ts";
 import { footPointsOf } from "./feet.ts";
-import { groundOf, levelOf, standsAtHeight } from "./foot.ts";
+import { groundOf, levelOf, sharedLevelOf, standsAtHeight } from "./foot.ts";
 import { highestShares } from "./foot-points.ts";
 import { highestStandOf, restHeightOver } from "./rest-stand.ts";
 import type { Surface } from "./surface.ts";
@@ -20,7 +20,7 @@ type Sharing = keyof typeof highestShares | "end";
 /**
  * How high each point of a figure's feet stands over the ground when planted: joints lie inside the foot, so that this
  * is the thickness of the sole and what is above it. Where the rest pose stands on the ground it says so, as far as the
- * feet are seen as low. Else left and right share the level at which they stand, and the lower one counts; it is never
+ * feet are seen as low. Else left and right share the level at which they stand (see `sharedLevelOf`); it is never
  * negative nor more than a foot's build explains, so that a figure that floats or sinks all through a shot does. Ends
  * of other limbs have a level each.
  * @returns by node, the ends of toes included
@@ -71,8 +71,10 @@ function sharedLevel(
     .filter((height) => height !== null);
   const most = share * stature;
   const rest = restLevel(study, figure, nodes, ground);
-  if (rest === null || rest > highestShares.ankle * stature)
-    return { level: Math.max(0, Math.min(...found, most)), known: false };
+  if (rest === null || rest > highestShares.ankle * stature) {
+    const shared = sharedLevelOf(study, nodes, ground, stature) ?? most;
+    return { level: Math.max(0, Math.min(shared, most)), known: false };
+  }
   const known = nodes.some((node) => standsAtHeight(study, node, ground, stature, rest));
   if (known || found.length === 0) return { level: rest, known };
   // Where no foot stands as it does at rest, the sole is not thicker than that, nor than any foot is seen to stand.
