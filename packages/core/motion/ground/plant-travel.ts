@@ -2,17 +2,25 @@ import type { Study } from "../../base/study.ts";
 import { lengthOf } from "../../base/vector.ts";
 import { figuresOf, statureOf } from "../../rig/body.ts";
 import { worldOf } from "../../rig/pose.ts";
+import { lengthShare } from "../../rig/proportions.ts";
 import { gridOf } from "../../time/grid.ts";
 import type { Span } from "../../time/span.ts";
+import { cutsOf, isCutBetween } from "../path/cuts.ts";
 import { nodeContactAt, plantShares } from "./contact.ts";
 import { type PlantedContact, plantedContactsOf } from "./contact-plants.ts";
 import { footPointsOf } from "./feet.ts";
+import { hipsOf } from "./foot-plant.ts";
+import { levelWidthShare } from "./foot-points.ts";
 import { farthestApart, stepAlong, type Travel } from "./slide.ts";
+import { standingLevelOf } from "./standing.ts";
+import { heightAt } from "./surface.ts";
 
 /** One plant of a contact, and how far its point goes along the surface in it. */
 export interface PlantTravel extends Travel {
   readonly planted: PlantedContact;
   readonly plant: Span;
+  /** Whether step keys cut from pose to pose on the way, while another foot stands: it may be a small step. */
+  readonly mayStep: boolean;
 }
 
 /** The plants of a figure's contacts, quick steps along the ground cut out. */
@@ -26,7 +34,14 @@ function plantTravelsOf(study: Study, figure: number, stepSpeed: number): PlantT
     const { path, contact } = planted;
     for (const plant of planted.plants) {
       for (const piece of withoutSteps(study, figure, planted, plant, stepSpeed * dt, swingSpeed * dt)) {
-        travels.push({ planted, plant: piece, ...farthestApart(path, piece, contact.surface.normal) });
+        const travel = farthestApart(path, piece, contact.surface.normal);
+        const { from, to } = travel.between;
+        const mayStep =
+          isCutBetween(cutsOf(study, contact.node), from, to) &&
+          otherEnds(study, figure, contact.node).other.some((node) =>
+            standsThrough(study, node, from, to, stepSpeed * dt),
+          );
+        travels.push({ planted, plant: piece, ...travel, mayStep });
       }
     }
   }
@@ -47,6 +62,7 @@ function withoutSteps(
 ): Span[] {
   const { path, contact } = planted;
   const { own, other } = otherEnds(study, figure, contact.node);
+  const cuts = cutsOf(study, contact.node);
   const pieces: Span[] = [];
   const stepTo = (i: number) => stepAlong(path, i, contact.surface.normal);
   // A swing along the ground brakes, or sets off, within the frames in which the foot is down already, or still is.
@@ -67,6 +83,16 @@ function withoutSteps(
       last++;
     }
     const stands = (node: number) => standsThrough(study, node, i - 1, last, quick);
+    // From pose to pose by step keys everything is quick, whether it steps or is pushed aside.
+    if (last === i && isCutBetween(cuts, i - 1, i)) {
+      const isRelieved = other.some(stands);
+      const peels = isRelieved && isRolled(study, figure, planted, [contact.node, ...own], i - 1);
+      if (!own.some(stands) && (peels || isCutStep(study, figure, planted, i, isRelieved))) {
+        close(i - 1);
+        first = i;
+      }
+      continue;
+    }
     // A foot that turns about its own other end goes nowhere, however quickly.
     if (fastest > swinging || (other.some(stands) && !own.some(stands))) {
       close(i - 1);
@@ -87,6 +113,59 @@ function withoutSteps(
     }
     return most;
   }
+}
+
+/** A body that makes a step goes along with its foot, by half of the way in the usual one; by less than half of that it
+ * stays where it is (our choice). */
+const leastAlong = 0.25;
+/** A body that goes on by more than this, in ways of the foot that carries it alone, leaves it behind: it makes no hop (our choice). */
+const mostAlong = 2;
+
+/**
+ * Whether a foot that is down in two poses, between which step keys cut, made a step from the one to the other. It goes by
+ * the length of a foot or more, or takes the hips along; if nothing else stands it is a hop, in which they go as far.
+ * @param sample the first one of the second pose
+ * @param isRelieved whether another foot stands in both poses, and stays where it is
+ */
+function isCutStep(
+  study: Study,
+  figure: number,
+  { path, contact: { surface } }: PlantedContact,
+  sample: number,
+  isRelieved: boolean,
+): boolean {
+  const way = stepAlong(path, sample, surface.normal);
+  if (way >= lengthShare.foot * statureOf(study, figure)) return true;
+  const { position } = worldOf(study, hipsOf(study, figure));
+  let along = 0;
+  let out = 0;
+  for (let axis = 0; axis < 3; axis++) {
+    const k = 3 * sample + axis;
+    const step = path[k] - path[k - 3];
+    along += step * (position[k] - position[k - 3]);
+    out += step * surface.normal[axis];
+  }
+  for (let axis = 0; axis < 3; axis++) {
+    const k = 3 * sample + axis;
+    along -= out * surface.normal[axis] * (position[k] - position[k - 3]);
+  }
+  const share = along / way ** 2;
+  return share >= leastAlong && (isRelieved || share <= mostAlong);
+}
+
+/** Whether a foot is rolled up at a sample: one of its points is off the ground, as before a step. */
+function isRolled(
+  study: Study,
+  figure: number,
+  { contact: { surface } }: PlantedContact,
+  points: readonly number[],
+  sample: number,
+): boolean {
+  const least = levelWidthShare * statureOf(study, figure);
+  return points.some((node) => {
+    const height = heightAt(surface, worldOf(study, node).position, sample);
+    return height - standingLevelOf(study, figure, node) > least;
+  });
 }
 
 /** The other points of the foot that a node belongs to, and those of the other feet. */

@@ -1,6 +1,7 @@
 import { describe, expect, test } from "vitest";
 import type { CurveDocument } from "../../../../packages/core/document/schema.ts";
 import { registry } from "../../../../packages/core/faults/registry.ts";
+import { inPoses } from "../../../../packages/core/faults/shared/examples/documents.ts";
 import {
   shifted,
   stance,
@@ -9,7 +10,7 @@ import {
 import { notesOf } from "../../../../packages/core/notes/found.ts";
 import { resolveSettings } from "../../../../packages/core/settings/resolve.ts";
 import { studyOf } from "../../../../packages/core/settings/study.ts";
-import { walkDocument } from "../../../support/bodies.ts";
+import { standing, walkDocument } from "../../../support/bodies.ts";
 import { capturedJump } from "../../../support/capture.ts";
 import { eased, notesOfCheck, type Vector } from "../../../support/shots.ts";
 
@@ -111,6 +112,25 @@ describe("contact-slide", () => {
     });
     expect(note.measured.value).toBeCloseTo(0.24, 2);
     expect(note.expected.max).toBeCloseTo(0.0125 * 6.8, 6);
+  });
+
+  test("a foot that carries alone and is left behind by the hips slides from pose to pose; in a hop it goes along", () => {
+    const poses = (way: number) =>
+      inPoses(
+        stance(
+          {
+            left: (frame) => standing("left", frame < 21 ? 0 : way),
+            right: (frame) => ({ at: [-0.1, 0.3, frame < 21 ? 0 : 0.3] }),
+          },
+          {},
+          (frame) => [0.08, 0.86, frame < 21 ? 0 : 0.15],
+        ),
+        [1, 11, 21, 31, 41],
+      );
+    const found = notes(poses(0.06));
+    expect(found.map(({ node, tier }) => [node, tier])).toEqual([["foot_l", "major"]]);
+    expect(found[0].measured.value).toBeCloseTo(0.06, 3);
+    expect(notes(poses(0.15))).toEqual([]);
   });
 
   test("captured feet do not slide far", () => {

@@ -153,6 +153,16 @@ export function onTwos(first: number, last: number, value: (frame: number) => nu
   return { interpolation: "step", keys };
 }
 
+/** A motion that is keyed on every frame, as it is blocked: step keys on some frames, and no others. */
+export function inPoses(document: CurveDocument, poses: readonly number[]): CurveDocument {
+  const curves = document.curves.map((curve) => ({
+    ...curve,
+    interpolation: "step" as const,
+    keys: curve.keys.filter(([frame]) => poses.includes(frame)),
+  }));
+  return { ...document, curves };
+}
+
 /** One node "point" that moves along a path in metres, keyed on every frame. */
 export function pathDocument(
   first: number,

@@ -72,12 +72,13 @@ export const contactSlide = defineCheck({
   what: "A foot that stands on a surface travels over it.",
   why: "A foot that bears weight is held by friction; where it slides the body has no ground, and everything above it floats.",
   computes:
-    "For the heel and the ball of each foot: the point of the sole that lies on the surface while the foot is flat. It is carried along with the foot, so that a roll does not count. It is down within 0.006 body heights of the level at which it stands, one frame left out where it lands and leaves. While it is down, its largest travel in the surface is measured. While heel and ball are both down, it is that of the point between them that travels least, since a foot may turn about any point under it. Where a point stays put the foot pivots, and the angle of the turn is judged instead. The note marks the frames between which the point goes. They begin with the last one within 1 % of its way from where it stood before. They end with the first one within 1 % of where it stands after. What is told is the largest travel, or the turn, from the stand before to the stand after.",
+    "For the heel and the ball of each foot: the point of the sole that lies on the surface while the foot is flat. It is carried along with the foot, so that a roll does not count. It is down within 0.006 body heights of the level at which it stands, one frame left out where it lands and leaves. While it is down, its largest travel in the surface is measured. While heel and ball are both down, it is that of the point between them that travels least, since a foot may turn about any point under it. Where a point stays put the foot pivots, and the angle of the turn is judged instead. Where step keys cut from pose to pose, and another foot stands, it is a minor note at most: it may be a small step. The note marks the frames between which the point goes. They begin with the last one within 1 % of its way from where it stood before. They end with the first one within 1 % of where it stands after. What is told is the largest travel, or the turn, from the stand before to the stand after.",
   fix: "Hold the foot where it stands for the frames of the plant: take out the keys between, or give them one value.",
   notAFault: [
     "contacts that are declared to slide",
     "a turn about the ball, the heel or a point between them up to the limit",
     "a low, quick step of one foot while the other one stands",
+    "a step that step keys cut over: by a foot's length or more, or rolled up before it, or the hips go along by a quarter of the way",
     "a foot that sets off into a swing, or comes out of one, along the ground",
     "the roll of a foot from heel to toe",
   ],
@@ -264,6 +265,7 @@ function slideFinding(
     excess: travel / limit,
     // Up to the limit it is not seen.
     size: travel - limit,
+    ...(stretch.mayStep && { ceiling: "minor" as const }),
     ...(feetAreGuessed(study, figure) && { ceiling: "polish" }),
     numbers: {
       travel,

@@ -10,6 +10,7 @@ import {
   eased,
   type Foot,
   halfStance,
+  inPoses,
   jumpDocument,
   type Motion,
   motionDocument,
@@ -121,6 +122,24 @@ const shuffling = (way: 1 | -1) => (): CurveDocument => {
   ]);
 };
 
+/**
+ * A body in five step-keyed poses: from the third one on its left foot is farther ahead, and so are its hips. In the second
+ * one its heel may be up.
+ */
+const posed =
+  (foot: number, hips: number, pitch = 0) =>
+  (): CurveDocument =>
+    inPoses(
+      stance(
+        {
+          left: (frame) => (frame < 21 ? rolled("left", 0, frame < 11 ? 0 : pitch) : standing("left", foot)),
+        },
+        {},
+        (frame) => [0, 0.86, 0.0005 * frame + (frame < 21 ? 0 : hips)],
+      ),
+      [1, 11, 21, 31, 41],
+    );
+
 const lift = curveThrough([
   [12, 0],
   [18, 0.12],
@@ -198,6 +217,12 @@ export const contactSlideExamples = defineExamples(contactSlide, {
       note: { node: "foot_l", frames: [13, 29], measured: 100 },
       unfixed: "a turn takes a step, and no step is keyed for anybody",
     },
+    {
+      title: "a foot that is pushed 9 cm forward between two poses, while the hips stay",
+      motion: posed(0.09, 0),
+      right: posed(0, 0),
+      note: { node: "foot_l", frames: [20, 21], key: leg, measured: 0.09 },
+    },
   ],
   silent: [
     { title: "feet that stand while the body sways", motion: () => stance() },
@@ -227,6 +252,17 @@ export const contactSlideExamples = defineExamples(contactSlide, {
       motion: leftFoot(shifted(14, 20, 0.2)),
       unexcused: leftFoot(shifted(14, 38, 0.2)),
     },
+    {
+      title: "a step that step keys cut over, and which takes the hips along",
+      motion: posed(0.09, 0.045),
+      unexcused: posed(0.09, 0),
+    },
+    {
+      title: "a step without the hips, for which the heel is up in the pose before",
+      motion: posed(0.09, 0, 30),
+      unexcused: posed(0.09, 0),
+    },
+    { title: "a step to the front by more than a foot's length, in step keys", motion: posed(0.3, 0) },
     { title: "feet that set off into a swing along the ground", motion: shuffling(1) },
     { title: "feet that come out of a swing along the ground", motion: shuffling(-1) },
     {

@@ -70,7 +70,7 @@ export const offGround = defineCheck({
   what: "A foot stands in the air over the surface that should carry it.",
   why: "A gap under a foot that bears tells that the figure and the ground are two layers: the weight goes nowhere.",
   computes:
-    "For each plant of a foot the sole's lowest point is compared with the surface, as a median over the plant without a frame at each end. Of a person's foot that is known by its ankle alone, what its tilt lifts the ankle by is taken off: it may stand on its toes. The limit is three times the spread with which the feet of this shot stand on their level (1.4826 times the median distance), between `seen` and `gap`. A `gap` that was raised counts alone. Less than `gap` counts where the foot is down for six frames and in more than one pose. Where only a part of the plant is too high, the foot has to keep still and flat there for six frames. Points of the sole are under the ankle, the ball and the end of the toes. It is as thick under each joint as the rest pose says, where that stands on the ground and a foot is seen to stand so. Else it is the level at which the joint stands in most of the shot. A foot that keeps still for six frames and touches nothing is judged alike. It is within 0.06 body heights of a ground that is declared, or on which the rest pose stands, or two feet again and again. It has to lie flat, or nothing carries the figure, or the hips pass over it by the length of a foot. Where nothing carries the figure, it may be up to 0.15 body heights over a declared ground. Less than 0.0125 body heights is a minor note at most.",
+    "For each plant of a foot the sole's lowest point is compared with the surface, as a median over the plant without a frame at each end. Of a person's foot that is known by its ankle alone, what its tilt lifts the ankle by is taken off: it may stand on its toes. The limit is three times the spread with which the feet of this shot stand on their level (1.4826 times the median distance), between `seen` and `gap`. A `gap` that was raised counts alone. Less than `gap` counts where the foot is down for six frames and in more than one pose. Where only a part of the plant is too high, the foot has to keep still and flat there for six frames. Points of the sole are under the ankle, the ball and the end of the toes. It is as thick under each joint as the rest pose says, where that stands on the ground and a foot is seen to stand so. Else it is the level at which the joint stands in most of the shot. A foot that keeps still for six frames and touches nothing is judged alike. It is within 0.06 body heights of a ground that is declared, or on which the rest pose stands, or two feet again and again. One of them may stand all through. It has to lie flat, or nothing carries the figure, or the hips pass over it by the length of a foot. Where nothing carries the figure, it may be up to 0.15 body heights over a declared ground. Less than 0.0125 body heights is a minor note at most.",
   fix: "Bring the foot down by the centimetres that are named, or take the same off the hips' height if both feet hover.",
   notAFault: [
     "standing on the ball with the heel up, of a foot without a joint at its ball as well",
@@ -161,15 +161,22 @@ export const offGround = defineCheck({
   },
 });
 
-/** Whether two feet of a figure stand on a ground, leave it and stand on it again: where it lies is then seen. */
+/**
+ * Whether two feet of a figure stand on a ground, leave it and stand on it again, or one does while the other stands on it
+ * all through the shot: where it lies is then seen.
+ */
 function standsAgain(study: Study, figure: number, ground: Surface): boolean {
   const nodes = new Map(footPointsOf(study, figure).map(({ node, foot }) => [node, foot]));
+  const last = gridOf(study).count - 1;
   const plants = new Map<number, number>();
-  for (const { node, surface } of contactsOf(study, figure)) {
-    if (nodes.has(node) && surface.id === ground.id) plants.set(node, (plants.get(node) ?? 0) + 1);
+  const through = new Set<number | undefined>();
+  for (const { node, surface, from, to } of contactsOf(study, figure)) {
+    if (!nodes.has(node) || surface.id !== ground.id) continue;
+    plants.set(node, (plants.get(node) ?? 0) + 1);
+    if (from === 0 && to === last) through.add(nodes.get(node));
   }
-  const again = [...plants].filter(([, count]) => count > 1).map(([node]) => nodes.get(node));
-  return new Set(again).size > 1;
+  const again = new Set([...plants].filter(([, count]) => count > 1).map(([node]) => nodes.get(node)));
+  return again.size > 0 && new Set([...again, ...through]).size > 1;
 }
 
 /**

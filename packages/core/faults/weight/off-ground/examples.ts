@@ -9,6 +9,7 @@ import {
   eased,
   type Foot,
   halfStance,
+  inPoses,
   jumpDocument,
   motionDocument,
   rolled,
@@ -57,23 +58,47 @@ const passing = (height: number) => (): CurveDocument =>
   });
 
 /** The same stand in step keys: the left foot is up in some of five poses. */
-const posed = (height: number, raised: readonly number[]) => (): CurveDocument => {
-  const poses = [1, 11, 21, 31, 41];
-  const document = motionDocument({
-    first: 1,
-    last: 48,
-    hips: (frame) => [0, 0.86, 0.001 * frame],
-    left: (frame) => ({
-      at: [halfStance, ankleHeight + (raised.includes(frame) ? height : 0), 0],
+const posed = (height: number, raised: readonly number[]) => (): CurveDocument =>
+  inPoses(
+    motionDocument({
+      first: 1,
+      last: 48,
+      hips: (frame) => [0, 0.86, 0.001 * frame],
+      left: (frame) => ({
+        at: [halfStance, ankleHeight + (raised.includes(frame) ? height : 0), 0],
+      }),
+      right: () => standing("right"),
     }),
-    right: () => standing("right"),
-  });
-  const curves = document.curves.map((curve) => ({
-    ...curve,
-    interpolation: "step" as const,
-    keys: curve.keys.filter(([frame]) => poses.includes(frame)),
-  }));
-  return { ...document, curves };
+    fivePoses,
+  );
+const fivePoses = [1, 11, 21, 31, 41];
+
+/** A body that goes on, in the same poses, over a left foot that hangs in its place for two of them, with its toes down. */
+const passedInPoses = (height: number) => (): CurveDocument =>
+  inPoses(
+    motionDocument({
+      first: 1,
+      last: 48,
+      hips: (frame) => [0, 0.84, frame < 21 ? -0.1 : frame < 31 ? -0.05 : 0.18],
+      left: (frame) =>
+        frame === 11 || frame === 21
+          ? { at: [halfStance, ankleHeight + toesDown + height, 0], pitch: 30 }
+          : standing("left"),
+      right: () => standing("right"),
+    }),
+    fivePoses,
+  );
+
+/**
+ * The same poses on a floor that nobody declared, and on which the body does not stand at rest: the left foot is up in
+ * two of them, beside one that stands all through.
+ */
+const overUnknownFloor = (height: number) => (): CurveDocument => {
+  const document = posed(height, [21, 31])();
+  const nodes = document.nodes.map((node) =>
+    node.id === "hips" ? { ...node, translation: [0, 2, 0] as [number, number, number] } : node,
+  );
+  return { ...document, nodes, surfaces: [] };
 };
 
 /** A foot without a ball, which stands on its toes with its ankle so high above them from frame 24 on. */
@@ -154,6 +179,31 @@ export const offGroundExamples = defineExamples(offGround, {
         frames: [21, 40],
         key: { node: "shin_l", channel: "rotation.x" },
         measured: 0.035,
+      },
+    },
+    {
+      title: "a foot that is up for two poses over a floor that only the feet tell",
+      motion: overUnknownFloor(0.035),
+      right: overUnknownFloor(0),
+      note: {
+        node: "foot_l",
+        frames: [21, 40],
+        key: { node: "shin_l", channel: "rotation.x" },
+        measured: 0.035,
+      },
+    },
+    {
+      title: "a foot that hangs in its place for two poses while the body goes on over it",
+      motion: passedInPoses(0.04),
+      right: passedInPoses(0),
+      note: {
+        node: "foot_l",
+        frames: [11, 30],
+        key: [
+          { node: "thigh_l", channel: "rotation.x" },
+          { node: "shin_l", channel: "rotation.x" },
+        ],
+        measured: 0.04,
       },
     },
   ],

@@ -12,6 +12,7 @@ import { type FootOverSurface, lowestOf } from "../../../motion/ground/sole-heig
 import { solePathOf } from "../../../motion/ground/sole-path.ts";
 import { bodySupportAt } from "../../../motion/ground/support.ts";
 import type { Surface } from "../../../motion/ground/surface.ts";
+import { cutsOf, isCutBetween } from "../../../motion/path/cuts.ts";
 import { heldOf } from "../../../motion/path/held.ts";
 import { statureOf } from "../../../rig/body.ts";
 import { worldOf } from "../../../rig/pose.ts";
@@ -35,7 +36,8 @@ const flatCosine = Math.cos(10 * radiansPerDegree);
 export interface Hovers {
   /**
    * Stretches in the air: the foot touches nothing, and the figure does not sit. It lies flat and near the surface, or
-   * nothing carries the figure, or the body passes over it by the length of a foot: one that is lifted goes along.
+   * nothing carries the figure, or the body passes over it by the length of a foot: one that is lifted goes along. In step
+   * keys the poses beside count as well in which the foot is over the same place, where it stands too.
    */
   inAir(): Span[];
   /** Stretches of a plant in which the foot lies flat. */
@@ -51,7 +53,7 @@ export function hoversOf(
   gap: number,
 ): Hovers {
   const stature = statureOf(study, figure);
-  const { lowest, isFlat, runsIn } = stillnessOf(study, figure, foot, surface, gap);
+  const { lowest, isFlat, runsIn, stayAround } = stillnessOf(study, figure, foot, surface, gap);
   return {
     inAir() {
       const carried = bodySupportAt(study, figure);
@@ -62,7 +64,7 @@ export function hoversOf(
       const isLow = (i: number) => surface.declared && lowest[i] < hoverShare * stature;
       const range = { from: 0, to: lowest.length - 1 };
       const passed = runsIn(range, (i) => inAir(i) && isNear(i)).filter((run) =>
-        isPassed(study, figure, foot, surface, run),
+        isPassed(study, figure, foot, surface, stayAround(run)),
       );
       const isPassing = bytes(lowest.length);
       for (const { from, to } of passed) isPassing.fill(1, from, to + 1);
@@ -95,6 +97,8 @@ function stillnessOf(study: Study, figure: number, foot: FootOverSurface, surfac
   const held = heldOf(study, foot.ankle);
   const longestGap = Math.round(rate / referenceRate);
   const place = (levelWidthShare * stature) ** 2;
+  const cuts = cutsOf(study, foot.ankle);
+  const isCut = (i: number) => i > 0 && i < held.length && isCutBetween(cuts, i - 1, i);
   const isSamePlace = (a: number, b: number) =>
     foot.points.some(
       ({ node }) => squaredAlong(worldOf(study, node).position, a, b, surface.normal) <= place,
@@ -102,6 +106,13 @@ function stillnessOf(study: Study, figure: number, foot: FootOverSurface, surfac
   return {
     lowest,
     isFlat: flatnessOf(study, foot, surface, stature),
+    /** A stretch with the poses of step keys beside it in which the foot is over the same place, up or down. */
+    stayAround({ from: first, to: last }: Span): Span {
+      let [from, to] = [first, last];
+      if (isCut(from) && isSamePlace(from, from - 1)) for (from--; from > 0 && held[from] === 1; ) from--;
+      if (isCut(to + 1) && isSamePlace(to, to + 1)) for (to++; held[to + 1] === 1; ) to++;
+      return { from, to };
+    },
     runsIn({ from: first, to: last }: Span, counts: (sample: number) => boolean): Span[] {
       const runs: Span[] = [];
       let from = -1;
@@ -126,7 +137,7 @@ function stillnessOf(study: Study, figure: number, foot: FootOverSurface, surfac
   };
 }
 
-/** Whether the hips go on over a foot that stays where it is, by more than the foot is long. */
+/** Whether the hips go on over a foot that stays in its place, by more than the foot is long. */
 function isPassed(
   study: Study,
   figure: number,
