@@ -2,14 +2,17 @@ import { floats } from "../base/room.ts";
 import { measure, type Study, sameNumbers, shotMeasure } from "../base/study.ts";
 import { lengthOf } from "../base/vector.ts";
 import type { Channel } from "../document/model.ts";
+import { foundFiguresOf } from "./figures.ts";
 import { localMotionOf } from "./local.ts";
 import { worldOf } from "./pose.ts";
+import { lengthShare } from "./proportions.ts";
 import { radiansPerUnitOf, rigOf } from "./rig.ts";
-import { metresPerUnitOf } from "./stature.ts";
+import { metresPerUnitOf, statureOf } from "./stature.ts";
 
 /**
  * How far a node's own bones reach from it, in metres: the distance to its furthest child in the first judged frame,
- * or to its parent at the end of a chain. Turns an angle into what is seen of it at the joint.
+ * or to its parent at the end of a chain; of a human head its own length. Turns an angle into what is seen of it at
+ * the joint.
  * @param node rig index of the node
  * @returns metres
  */
@@ -17,9 +20,34 @@ export const reachOf = measure<number, number>("reach", (study, node) => {
   const rig = rigOf(study);
   let furthest = 0;
   for (const child of rig.children[node]) furthest = Math.max(furthest, boneLengthOf(study, node, child));
-  if (furthest > 0 || rig.parent[node] < 0) return furthest;
+  const own = headLengthsOf(study).get(node) ?? 0;
+  if (Math.max(furthest, own) > 0 || rig.parent[node] < 0) return Math.max(furthest, own);
   return boneLengthOf(study, rig.parent[node], node);
 });
+
+/** From this share of a head's published length on, a bone of the head tells how far it reaches; as in the stature. */
+const likely = 0.6;
+
+/**
+ * Lengths of human heads in metres, by the joint that bears each, where no bone of theirs is as long: the bone of the neck
+ * under it, by which the end of a chain is judged, is far shorter than a skull. The published share of the stature, as
+ * in the stature itself.
+ */
+const headLengthsOf = shotMeasure<ReadonlyMap<number, number>>(
+  "head lengths",
+  (study) => {
+    const lengths = new Map<number, number>();
+    foundFiguresOf(study).found.forEach(({ figure }, index) => {
+      const head = figure.kind === "human" ? figure.parts.get("head")?.at(-1) : undefined;
+      if (head === undefined) return;
+      const length = lengthShare.head * statureOf(study, index);
+      const bones = rigOf(study).children[head].map((child) => boneLengthOf(study, head, child));
+      if (Math.max(0, ...bones) < likely * length) lengths.set(head, length);
+    });
+    return lengths;
+  },
+  (a, b) => a.size === b.size && [...a].every(([node, length]) => b.get(node) === length),
+);
 
 /** How far everything that hangs on a node reaches from it, in metres: the longest way along the bones below it. */
 export function farReachOf(study: Study, node: number): number {
@@ -32,6 +60,7 @@ const reachesOf = shotMeasure<Float64Array>(
   (study) => {
     const { count, parent } = rigOf(study);
     const reaches = floats(count);
+    for (const [head, length] of headLengthsOf(study)) reaches[head] = length;
     for (let node = count - 1; node > 0; node--) {
       const above = parent[node];
       if (above < 0) continue;
