@@ -103,7 +103,7 @@ export function spikesIn(
     if (found === null || (spikes.length > 0 && found.at <= spikes[spikes.length - 1].at + 1)) continue;
     const { at, length, counted } = found;
     const spread = factor * spreadAround(points, i);
-    const limit = Math.max(floor, spread, usual * usualAt(points, deviation, at, length));
+    const limit = Math.max(floor, spread, usual * usualAt(points, deviation, at, length, floor));
     if (counted >= limit) spikes.push({ at, length, deviation: offPath(points, at, length), counted, limit });
   }
   return spikes;

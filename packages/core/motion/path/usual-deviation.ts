@@ -8,6 +8,8 @@ import { inOrder, perMedianDeviation } from "../../base/median.ts";
 const usualShare = 0.6;
 /** A sample tells what is usual at a speed from this share of the speed on. */
 const comparable = 0.5;
+/** What is this many times as quick as the samples about a spike tells nothing of them: a rest is calm, however a part swings. */
+const quickest = 4;
 /** From fewer samples than this nothing is learned. */
 const fewest = 10;
 
@@ -19,9 +21,17 @@ const fewest = 10;
  * @param deviation of each sample, see `deviations`
  * @param at first sample of the spike
  * @param length how many samples it has
+ * @param rest way from a sample to the next one but one up to which a part rests, in the series' unit; where it
+ *   is left out, what is quicker tells of it however quick it is
  * @returns in the series' unit; 0 where there is too little to learn from
  */
-export function usualAt(points: Float64Array, deviation: Float64Array, at: number, length: number): number {
+export function usualAt(
+  points: Float64Array,
+  deviation: Float64Array,
+  at: number,
+  length: number,
+  rest = Number.POSITIVE_INFINITY,
+): number {
   const count = points.length / 3;
   if (room.length < count) {
     room = new Float64Array(count);
@@ -30,11 +40,12 @@ export function usualAt(points: Float64Array, deviation: Float64Array, at: numbe
   }
   const here = wayAcross(points, at - 1, at + length) / (length + 1) ** 2;
   const least = 4 * comparable * comparable * here;
+  const tooQuick = Math.max(4 * here * quickest * quickest, rest * rest);
   let kept = 0;
   for (let i = 2; i < count - 2; i++) {
     if (i >= at - 2 && i <= at + length + 1) continue;
     const way = wayAcross(points, i - 1, i + 1);
-    if (!(way >= least)) continue;
+    if (!(way >= least) || way > tooQuick) continue;
     ways[kept] = way;
     order[kept++] = i;
   }

@@ -122,6 +122,14 @@ const blink = (interpolation: "step" | "linear") => () => {
   const keys = everyFrame(1, 48, (frame) => (frame === 20 || frame === 21 ? 70 : 0));
   return chainDocument(1, { "joint_1 rotation.x": { interpolation, keys } });
 };
+/** An arm that hangs still, twitches, and beats to and fro within five frames each later on. */
+const restThenBeats = (slip: number, at: number) => () =>
+  chainDocument(2, {
+    "joint_1 rotation.z": everyFrame(1, 96, (frame) => {
+      const beat = frame < 18 ? 0 : 40 * Math.sin((Math.PI * (frame - 18)) / 5);
+      return beat + (frame === at ? slip : 0);
+    }),
+  });
 const nod = {
   "head rotation.x": everyFrame(1, 60, (frame) => (frame === jump().landing ? 10 : 0)),
 };
@@ -235,6 +243,17 @@ export const popExamples = defineExamples(pop, {
       },
     },
     {
+      title: "an arm that twitches at rest, however quickly it beats later on",
+      motion: restThenBeats(3, 9),
+      right: restThenBeats(0, 9),
+      note: {
+        node: "joint_1",
+        frames: [9, 9],
+        key: { node: "joint_1", channel: "rotation.z", frame: 9 },
+        measured: 3,
+      },
+    },
+    {
       title: "a head that one key makes nod within six frames",
       motion: nodding("head", 40),
       right: nodding("head"),
@@ -264,6 +283,11 @@ export const popExamples = defineExamples(pop, {
     },
   ],
   silent: [
+    {
+      title: "a twitch that is lost in the beats of an arm",
+      motion: restThenBeats(3, 61),
+      unexcused: restThenBeats(3, 9),
+    },
     {
       title: "a body that sways to the same side twice within a second",
       motion: swaying(40, 50),
