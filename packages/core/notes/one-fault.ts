@@ -212,7 +212,7 @@ function isShort(study: Study, { from, to }: Group): boolean {
  */
 function isWithin(study: Study, slip: Group, group: Group): boolean {
   if (!isOurs(slip) || !isOurs(group) || isOfKeys(slip) || isOfKeys(group)) return false;
-  if (!isShort(study, slip)) return false;
+  if (isOfParts(slip) || !isShort(study, slip)) return false;
   // What comes again as often as a pose is held is a state, however short.
   if (slip.draft.check.repeats !== undefined) return false;
   if (group.from < slip.from - apart || group.to > slip.to + apart) return false;
@@ -220,6 +220,11 @@ function isWithin(study: Study, slip: Group, group: Group): boolean {
   if (cause === undefined || own === undefined || cause.node !== own.node) return false;
   const { frames } = gridOf(study);
   return own.frame >= frames[slip.from] && own.frame <= frames[slip.to];
+}
+
+/** Whether it is about how several parts of a figure go together: no slip of any of them, however short the move is. */
+function isOfParts({ draft: { check } }: Group): boolean {
+  return check.scope === "figure" && (check.family === "parts" || check.family === "spacing");
 }
 
 /** Whether a check of the program says it, none that a studio made. */

@@ -147,6 +147,17 @@ test("a state with many keys does not speak for a moment at one of them, but at 
   expect(toldWith(3)).toHaveLength(2);
 });
 
+test("how parts go together in a move does not speak for a slip of one of them within it", () => {
+  const key = (index: number) => ({ channel: "rotation.x", index }) as const;
+  const pop: Drawn = { check: "pop", node: "head", frames: [20, 20], size: 0.02, key: key(4) };
+  for (const check of ["lone-joint", "same-frame"]) {
+    expect(toldOf({ check, node: "head", frames: [12, 30], key: key(1) }, pop)).toHaveLength(2);
+  }
+  // A slip of the part itself does: what it shakes for half a second pops as well.
+  const slip: Drawn = { check: "jitter", node: "head", frames: [12, 24], key: key(1) };
+  expect(toldOf(slip, { ...pop, check: "kinked-path" })).toHaveLength(1);
+});
+
 test("what is next to a note that it would yield to, and comes from another channel's key, is told by itself", () => {
   const pop: Drawn = {
     check: "pop",
