@@ -1,9 +1,8 @@
-import { degreesPerRadian } from "../../../base/constants.ts";
-import { cross, dot, minus, pointAt, scaled, vectorLength } from "../../../base/vector.ts";
+import { cross, dot, minus, pointAt, scaled, type Vector, vectorLength } from "../../../base/vector.ts";
 import { worldOf } from "../../../rig/pose.ts";
 import { defineFix } from "../../fix.ts";
 import { faceOf } from "../shared/face.ts";
-import { turnedOver } from "../shared/turned-arm.ts";
+import { waysToTurn } from "../shared/turnings.ts";
 import { eyeLine } from "./check.ts";
 
 export const eyeLineFix = defineFix(eyeLine, {
@@ -13,18 +12,22 @@ export const eyeLineFix = defineFix(eyeLine, {
   *propose({ study, finding }) {
     const face = faceOf(study, finding.figure);
     if (face === null) return;
-    const { node, target, from, to } = finding;
-    const middle = Math.round((from + to) / 2);
-    const way = minus(
-      pointAt(worldOf(study, target).position, middle),
-      pointAt(worldOf(study, node).position, middle),
-    );
-    const ahead = face.at(middle);
-    const about = cross(ahead, way);
-    const size = vectorLength(about);
-    if (!(size > 0)) return;
-    const angle = degreesPerRadian * Math.atan2(size, dot(ahead, way));
-    for (const share of [0.8, 1])
-      yield turnedOver(study, node, { from, to }, scaled(about, 1 / size), share * angle);
+    const { node, target } = finding;
+    const [eyes, seen] = [worldOf(study, node).position, worldOf(study, target).position];
+    /** The least turn that points the face at the target, as a rotation vector. */
+    const missing = (i: number): Vector | null => {
+      const [ahead, way] = [face.at(i), minus(pointAt(seen, i), pointAt(eyes, i))];
+      const about = cross(ahead, way);
+      const size = vectorLength(about);
+      return size > 0 ? scaled(about, Math.atan2(size, dot(ahead, way)) / size) : null;
+    };
+    const turnings = [1, 0.8].map((share) => ({
+      node,
+      turnAt: (i: number) => {
+        const turn = missing(i);
+        return turn === null ? null : scaled(turn, share);
+      },
+    }));
+    yield* waysToTurn(study, finding, turnings);
   },
 });

@@ -1,17 +1,16 @@
 import { floats } from "../../../base/room.ts";
 import type { Study } from "../../../base/study.ts";
-import { headerOf } from "../../../document/inputs.ts";
 import type { BodyPart } from "../../../document/schema.ts";
 import { figuresOf, statureOf } from "../../../rig/body.ts";
 import { worldOf } from "../../../rig/pose.ts";
 import { lengthShare } from "../../../rig/proportions.ts";
-import { rigOf } from "../../../rig/rig.ts";
 import { type Lens, lensOf } from "../../../staging/camera.ts";
 import { project, screenOf, seenWidth } from "../../../staging/screen.ts";
 import { gridOf } from "../../../time/grid.ts";
 import { defineCheck, type Finding } from "../../check.ts";
 import { keysOfNodes } from "../../keys-of-nodes.ts";
 import { armsOf, hangs } from "../shared/arms.ts";
+import { cameraAt, cameraKeys } from "../shared/camera-keys.ts";
 import { beyondHead } from "../shared/face.ts";
 
 /** With numbers in working units. */
@@ -237,12 +236,11 @@ function findingOf(
   let beyond = 0;
   for (let i = from; i <= to; i++) beyond += over[i] / (to - from + 1);
   const { root, parts } = figuresOf(study)[figure];
-  // The camera frames it: its keys come before those of a body that stands where it stood.
-  const camera = cameraNode(study, from);
-  const nodes = [
-    ...(camera < 0 ? [] : [camera]),
-    ...(joint < 0 ? [node, ...(parts.get("root") ?? [root])] : [joint, ...armNodes(study, figure, node)]),
-  ];
+  const nodes =
+    joint < 0 ? [node, ...(parts.get("root") ?? [root])] : [joint, ...armNodes(study, figure, node)];
+  const camera = cameraAt(study, from);
+  // A camera that moves frames what it sees: its keys come before those of a body that goes where it has to.
+  const framing = camera < 0 ? [] : cameraKeys(study, camera, from, to);
   return {
     node,
     figure,
@@ -256,14 +254,8 @@ function findingOf(
     joint,
     towards: towards[edge[from]],
     numbers: { beyond },
-    fault: { kind: "keys", keys: keysOfNodes(study, nodes, from, to) },
+    fault: { kind: "keys", keys: [...framing, ...keysOfNodes(study, nodes, from, to)] },
   };
-}
-
-/** Rig index of the camera through which a sample is seen; −1 for none. */
-function cameraNode(study: Study, sample: number): number {
-  const spec = headerOf(study).cameras?.[lensOf(study)?.camera[sample] ?? 0];
-  return spec === undefined ? -1 : (rigOf(study).indexOf.get(spec.node) ?? -1);
 }
 
 function armNodes(study: Study, figure: number, hand: number): number[] {

@@ -15,6 +15,9 @@ const raised = (degrees: number): Curves => ({
   ...down,
   "upper_arm_l rotation.z": easedKeys([1, 60], [10, 24], degrees, -80),
 });
+/** The camera tilts, and is back again. */
+const lookingDown = (degrees: number): Curves[string] =>
+  [1, 10, 20, 30, 42, 52, 60].map((frame) => [frame, frame > 10 && frame < 52 ? degrees : 0]);
 /** The figure goes to its left by so much. */
 const aside = (metres: number, from: number, to: number): Curves => ({
   ...down,
@@ -42,7 +45,18 @@ export const frameEdgeExamples = defineExamples(frameEdge, {
         frames: [1, 60],
         measured: 0.0877,
       },
-      unfixed: "the camera has to move, or the figure: no key of the head brings it in",
+      unfixed: "the camera stands, and so its picture was chosen: no key of the head brings it in",
+    },
+    {
+      title: "a head that is cut while the camera looks down",
+      motion: () => stagedDocument({ ...down, "eye rotation.x": lookingDown(-9) }),
+      right: () => stagedDocument({ ...down, "eye rotation.x": lookingDown(-2) }),
+      note: {
+        node: "head",
+        frames: [17, 45],
+        key: { node: "eye", channel: "rotation.x" },
+        measured: 0.1,
+      },
     },
   ],
   silent: [
