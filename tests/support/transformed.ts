@@ -1,5 +1,17 @@
 import type { CurveDocument } from "../../packages/core/document/schema.ts";
 
+type ShapeSpec = NonNullable<CurveDocument["nodes"][number]["shapes"]>[number];
+
+function scaledShape(shape: ShapeSpec, length: (value: number) => number): ShapeSpec {
+  const all = (v: readonly number[]) => v.map(length) as [number, number, number];
+  if (shape.kind === "box")
+    return { ...shape, size: all(shape.size), ...(shape.centre && { centre: all(shape.centre) }) };
+  const radius = length(shape.radius);
+  if (shape.kind === "sphere")
+    return { ...shape, radius, ...(shape.centre && { centre: all(shape.centre) }) };
+  return { ...shape, radius, from: all(shape.from), to: all(shape.to) };
+}
+
 /** The same motion, told otherwise: no verdict may depend on how. */
 
 /** Every length a hundredth of itself in the numbers, and the unit a hundred times as long. */
@@ -10,13 +22,21 @@ export function inHectometres(document: CurveDocument): CurveDocument {
     ...rest,
     ...(surfaces === undefined
       ? {}
-      : { surfaces: surfaces.map((surface) => ({ ...surface, height: length(surface.height) })) }),
+      : {
+          surfaces: surfaces.map((surface) => ({
+            ...surface,
+            height: length(surface.height),
+            ...(surface.edges && {
+              edges: surface.edges.map(([x, z]) => [length(x), length(z)] as [number, number]),
+            }),
+          })),
+        }),
     space: space.metresPerUnit === undefined ? space : { ...space, metresPerUnit: space.metresPerUnit * 100 },
-    nodes: nodes.map((node) =>
-      node.translation === undefined
-        ? node
-        : { ...node, translation: node.translation.map(length) as [number, number, number] },
-    ),
+    nodes: nodes.map((node) => ({
+      ...node,
+      ...(node.translation && { translation: node.translation.map(length) as [number, number, number] }),
+      ...(node.shapes && { shapes: node.shapes.map((shape) => scaledShape(shape, length)) }),
+    })),
     curves: curves.map((curve) =>
       curve.channel.startsWith("translation")
         ? { ...curve, keys: curve.keys.map((key) => withKey(key, (frame) => frame, length)) }

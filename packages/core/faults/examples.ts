@@ -27,6 +27,7 @@ import { retracedPathExamples } from "./paths/retraced-path/examples.ts";
 import { straightPathExamples } from "./paths/straight-path/examples.ts";
 import { gripSlipExamples } from "./props/grip-slip/examples.ts";
 import { noLoadExamples } from "./props/no-load/examples.ts";
+import { throughPropExamples } from "./props/through-prop/examples.ts";
 import type { FaultExamples, Provocation } from "./shared/examples/example.ts";
 import { evenSpacingExamples } from "./spacing/even-spacing/examples.ts";
 import { frozenEndExamples } from "./spacing/frozen-end/examples.ts";
@@ -127,6 +128,7 @@ export const examples: Readonly<Record<CheckName, FaultExamples>> = {
   "grip-slip": gripSlipExamples,
   "no-load": noLoadExamples,
   "short-pose": shortPoseExamples,
+  "through-prop": throughPropExamples,
 };
 
 /**

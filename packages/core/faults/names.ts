@@ -56,6 +56,7 @@ export const checkNames = [
   // props
   "grip-slip",
   "no-load",
+  "through-prop",
   // curves and data
   "rotation-flip",
   "gimbal-lock",

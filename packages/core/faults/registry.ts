@@ -43,6 +43,8 @@ import { gripSlip } from "./props/grip-slip/check.ts";
 import { gripSlipFix } from "./props/grip-slip/fix.ts";
 import { noLoad } from "./props/no-load/check.ts";
 import { noLoadFix } from "./props/no-load/fix.ts";
+import { throughProp } from "./props/through-prop/check.ts";
+import { throughPropFix } from "./props/through-prop/fix.ts";
 import { evenSpacing } from "./spacing/even-spacing/check.ts";
 import { evenSpacingFix } from "./spacing/even-spacing/fix.ts";
 import { frozenEnd } from "./spacing/frozen-end/check.ts";
@@ -175,6 +177,7 @@ const faults: { readonly [N in CheckName]: readonly [check: { readonly name: N }
   "grip-slip": [gripSlip, gripSlipFix],
   "no-load": [noLoad, noLoadFix],
   "short-pose": [shortPose, shortPoseFix],
+  "through-prop": [throughProp, throughPropFix],
 };
 
 /** All checks, by family. */

@@ -15,6 +15,8 @@ export interface Bone {
   readonly part: BodyPart | undefined;
 }
 
+/** Thickness of a hand from its middle on, in body heights. */
+export const handThickness = 0.016;
 /** Thickness of a part in body heights; common practice in drawing, not measured on anyone. */
 const thickness: Readonly<Partial<Record<BodyPart, number>>> = {
   root: 0.055,
@@ -26,7 +28,7 @@ const thickness: Readonly<Partial<Record<BodyPart, number>>> = {
   leftShoulder: 0.032,
   leftUpperArm: 0.027,
   leftForearm: 0.022,
-  leftHand: 0.016,
+  leftHand: handThickness,
   leftThigh: 0.043,
   leftShin: 0.031,
   leftFoot: 0.022,

@@ -10,15 +10,16 @@ const { randomOf } = (await load("random.mjs")) as { randomOf: (seed: string) =>
 
 const { weightFaults } = (await load("faults/weight.mjs")) as { weightFaults: FaultKind[] };
 const { feetFaults } = (await load("faults/feet.mjs")) as { feetFaults: FaultKind[] };
+const { propFaults } = (await load("faults/props.mjs")) as { propFaults: FaultKind[] };
 const { partsFaults } = (await load("faults/parts.mjs")) as { partsFaults: FaultKind[] };
 const { presentFrom, twinUpTo } = await load("planting/prove.mjs");
-const kinds = [...weightFaults, ...feetFaults, ...partsFaults];
+const kinds = [...weightFaults, ...feetFaults, ...partsFaults, ...propFaults];
 
 const shots = cleanShots("faults of the body");
 /** No family turns a foot aside in its roll, or closes its fingers about a thing: these have tests of their own. */
 const withoutPlaces = ["one-axis roll", "still fingers"];
 
-describe("faults of weight, feet and parts", () => {
+describe("faults of weight, feet, parts and props", () => {
   test("have names of their own, rising sizes and a reason in one sentence for each", () => {
     expect(new Set(kinds.map(({ name }) => name)).size).toBe(kinds.length);
     for (const { sizes, unit, checks, layer } of kinds) {

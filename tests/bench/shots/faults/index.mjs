@@ -8,6 +8,7 @@ import { dataFaults } from "./data.mjs";
 import { feetFaults } from "./feet.mjs";
 import { partsFaults } from "./parts.mjs";
 import { pathFaults } from "./paths.mjs";
+import { propFaults } from "./props.mjs";
 import { spacingFaults } from "./spacing.mjs";
 import { stagingFaults } from "./staging.mjs";
 import { weightFaults } from "./weight.mjs";
@@ -22,4 +23,5 @@ export const faultKinds = [
   ...partsFaults,
   ...causeFaults,
   ...stagingFaults,
+  ...propFaults,
 ];

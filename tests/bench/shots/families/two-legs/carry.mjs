@@ -1,7 +1,7 @@
 // @ts-check
 /** Taking things up, carrying them and setting them down, with two hands or with one. */
 import { minimumJerk } from "../../../../../demo/motion/moves.mjs";
-import { add, mix, multiply, rotate, turn } from "../../../../../demo/motion/vector.mjs";
+import { add, dot, mix, multiply, rotate, scale, turn } from "../../../../../demo/motion/vector.mjs";
 import { sides } from "../../bodies/two-legs.mjs";
 import { lasting } from "./sit.mjs";
 
@@ -15,20 +15,29 @@ import { lasting } from "./sit.mjs";
  * @property {(frame: number) => Actor} by who carries it
  */
 
+/** Share of a lift by which a thing comes to the body later than it goes up: the knees are in its way before. */
+const overKnees = 0.2;
+
 /** Where a thing is that lies. @typedef {{ position: number[], yaw: number }} Spot */
 
 /** A crate that fits a figure. @param {Actor} actor @param {string} id @returns {Prop} */
 export function crateFor(actor, id = "crate") {
   const { H, random } = actor;
-  const half = /** @type {Vector} */ ([0.12, 0.09, 0.1].map((size) => size * H * random.between(0.85, 1.15)));
+  const half = /** @type {Vector} */ (
+    [0.12, 0.09, 0.085].map((size) => size * H * random.between(0.85, 1.15))
+  );
   return { id, mass: actor.rig.body.mass * random.between(0.05, 0.18), half };
 }
 
 /** A place before a figure's feet for a thing on a support of some height. @param {Actor} actor @param {Prop} prop
  * @param {number} support metres over the ground @param {number} [left] @returns {Spot} */
 export function spotBefore(actor, prop, support, left = 0) {
+  // The lower it is, the farther the knees come forward, that of the foot in front the farthest.
   const low = 1 - Math.min(1, support / (0.45 * actor.H));
-  const away = (0.185 - 0.015 * low) * actor.H + prop.half[2];
+  const ahead = Math.max(
+    ...sides.map((side) => dot(add(actor.plant(side).at, scale(actor.middle, -1)), actor.way(1))),
+  );
+  const away = (0.185 + 0.05 * low) * actor.H + Math.max(0, ahead) + prop.half[2];
   return {
     position: add(actor.middle, add(actor.way(away, left), [0, support + prop.half[1], 0])),
     yaw: actor.heading,
@@ -65,17 +74,18 @@ export function takeUp(actor, from, prop, spot) {
   let end = null;
   const home = carriedAt(actor, prop);
   const pose = (/** @type {number} */ frame, /** @type {Place} */ body) => {
-    // It goes up first and comes to the body a little later.
+    // It goes up first, along the shins, and comes to the body when it is over the knees.
     const rise = minimumJerk((frame - share.from) / (share.to - share.from));
-    const near = minimumJerk((frame - share.from - 1) / (share.to - share.from));
+    const near = minimumJerk((frame - share.from) / (share.to - share.from) - overKnees);
     const held = home(body);
     let [position, yaw] = [
       mixed(spot.position, held.position, near, rise),
       between(spot.yaw, held.yaw, near),
     ];
     if (end !== null && frame > end.from) {
+      // And down again only when it is before them.
       const down = minimumJerk((frame - end.from) / (end.to - end.from));
-      const away = minimumJerk((frame - end.from + 2) / (end.to - end.from));
+      const away = minimumJerk((1 + overKnees) * ((frame - end.from) / (end.to - end.from)));
       position = mixed(position, end.spot.position, away, down);
       yaw = between(yaw, end.spot.yaw, away);
     }
@@ -155,7 +165,7 @@ function bendTo(actor, from, to, spot, prop) {
   // What a standing figure's hands reach with bent elbows needs no bending; the rest is shared by legs and back.
   const missing = Math.max(0, rig.hipDrop + 0.56 * H - hands);
   const knees = Math.min(missing * 0.74, 0.64 * (rig.thigh + rig.shank));
-  const back = Math.min(76, 8 + (missing / H) * 112);
+  const back = Math.min(88, 8 + (missing / H) * 128);
   score.to("pelvis.h", from, to, actor.standHeight + ground - knees);
   score.to("trunk.bend", from - 1, to + 1, actor.home("trunk.bend") + back * 0.72);
   score.to("pelvis.pitch", from, to, actor.home("pelvis.pitch") + back * 0.42);
@@ -174,7 +184,9 @@ function bendTo(actor, from, to, spot, prop) {
 function straighten(actor, from, to, against) {
   const { score } = actor;
   score.to("pelvis.h", from, to, actor.standHeight + actor.middle[1] - 0.003 * actor.H);
-  score.to("trunk.bend", from + 4 * actor.lag, to + 4 * actor.lag, actor.home("trunk.bend") - against);
+  // The back comes up after the legs: till then the arms reach over the knees.
+  const late = Math.max(4 * actor.lag, 0.2 * (to - from));
+  score.to("trunk.bend", from + late, to + late, actor.home("trunk.bend") - against);
   score.to(
     "pelvis.pitch",
     from + 2 * actor.lag,

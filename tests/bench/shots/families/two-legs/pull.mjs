@@ -102,6 +102,9 @@ export function pushCart(actor, from, gait, steps, props) {
   return off + actor.frames(1);
 }
 
+/** Degrees by which a rope is slanted, so that it does not go through who pulls it. */
+const slant = 32;
+
 /**
  * Pulls at a rope, heave after heave: the body leans back as the rope comes, then the hands go forward along it.
  * @param {Actor} actor @param {number} from @param {number} heaves @param {StagedProp[]} props the rope is added
@@ -174,26 +177,32 @@ export function pullRope(actor, from, heaves, props) {
     list.reduce((total, one) => total + one.by * minimumJerk((frame - one.from) / (one.to - one.from)), 0);
   const rope = (/** @type {number} */ frame) => sum(pulls, frame);
   const hands = (/** @type {number} */ frame) => sum(pulls, frame) - sum(reaches, frame);
+  // What has been pulled goes past the hip of the back foot: the rope is slanted about where the hands take it.
+  const along = (/** @type {number} */ from) =>
+    add([-out * 0.02 * H, height, 0.225 * H], rotate(turn(1, out * slant), [0, 0, from]));
+  const off = at + 3;
+  const ground = 0.012 * H - height;
+  // Let go of, it comes down: nothing holds it in the way of the arms.
+  const dropped = (/** @type {number} */ frame) => ground * minimumJerk((frame - off) / actor.frames(0.6));
   props.push({
     prop,
     at: (frame) => ({
-      position: add(base, rotate(facing, [-out * 0.02 * H, height, 0.2 * H + length / 2 - rope(frame)])),
-      yaw: heading,
+      position: add(
+        base,
+        add(rotate(facing, along(length / 2 - 0.025 * H - rope(frame))), [0, dropped(frame), 0]),
+      ),
+      yaw: heading + out * slant,
     }),
   });
-  const off = at + 3;
   const free = off + actor.frames(0.8);
   for (const side of sides) {
     const own = side === front ? 0.06 * H : -0.025 * H;
-    const lag = side === front ? 0 : 1.5;
+    const lag = side === front ? 0 : 4;
     actor.grips.push({
       side,
       weight: lasting(stood + 2 + lag, taken + lag, off + lag, free + lag),
       at: (frame) => ({
-        position: add(
-          base,
-          rotate(facing, [-out * 0.02 * H, height + 0.01 * H, 0.225 * H + own - hands(frame)]),
-        ),
+        position: add(base, add(rotate(facing, along(own - hands(frame))), [0, 0.01 * H, 0])),
         orientation: multiply(facing, multiply(turn(0, -80), turn(1, (side === "l" ? 1 : -1) * 30))),
       }),
       elbow: [0.8, -0.6, -0.5],

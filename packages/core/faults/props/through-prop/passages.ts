@@ -1,0 +1,163 @@
+import { excused } from "../../../base/excuse.ts";
+import { floats, integers } from "../../../base/room.ts";
+import type { Study } from "../../../base/study.ts";
+import { groundOf } from "../../../motion/ground/contact.ts";
+import { declaredSurfacesOf, type Surface } from "../../../motion/ground/surface.ts";
+import { figuresOf } from "../../../rig/body.ts";
+import { worldOf } from "../../../rig/pose.ts";
+import { depthBetween, depthUnder, heightOver, wayOut } from "../../../staging/depth.ts";
+import { type Outline, outlinesOf } from "../../../staging/solids.ts";
+import { gridOf } from "../../../time/grid.ts";
+import { runsWhere, type Span } from "../../../time/span.ts";
+import { type Pair, pairsOf } from "./pairs.ts";
+import { type Piece, piecesOf } from "./pieces.ts";
+
+/** One thing goes through another for a while. */
+export interface Passage extends Span {
+  readonly one: Piece;
+  /** What it goes through: a piece, or a surface by its name. */
+  readonly other: Piece | string;
+  /** Sample at which it is deepest, and how deep it is there, metres. */
+  readonly deepest: number;
+  readonly depth: number;
+  readonly limit: number;
+  /** For each sample from the first to the last: how deep, metres, and the unit way by which the one leaves the other. */
+  readonly depths: Float64Array;
+  readonly ways: Float64Array;
+}
+
+/** All passages through things, bodies and surfaces that are deeper than a limit (metres) for some samples. */
+export function passagesOf(study: Study, limit: number, least: number): Passage[] {
+  const pieces = piecesOf(study);
+  if (pieces.every(({ isFlesh }) => isFlesh) && figuresOf(study).length === 0) return [];
+  const groups = new Map<string, Meeting[]>();
+  const add = (name: string, meeting: Meeting) =>
+    groups.get(name)?.push(meeting) ?? groups.set(name, [meeting]);
+  for (const pair of pairsOf(study, pieces)) add(nameOf(pair), solidMeeting(pair, limit));
+  for (const piece of pieces) {
+    if (piece.isFlesh || worldOf(study, piece.node).still) continue;
+    for (const plane of planesOf(study))
+      add(`${piece.owner} on ${plane.surface.id}`, planeMeeting(piece, plane, limit));
+  }
+  return [...groups.values()].flatMap((meetings) => passagesIn(study, meetings, least));
+}
+
+/** Two things that may be in each other; `at` gives how deep at a sample, and leaves the way out in `wayOut`. */
+interface Meeting {
+  readonly one: Piece;
+  readonly other: Piece | string;
+  readonly limit: number;
+  readonly at: (sample: number) => number;
+  readonly allowed: Uint8Array | null;
+}
+
+/** All pieces of an object, and all of a body, are one thing each. */
+function nameOf({ one, other }: Pair): string {
+  const whole = ({ isFlesh, figure, owner }: Piece) => (isFlesh ? `body ${figure}` : `${owner}`);
+  return one.isFlesh ? `${one.node} in ${whole(other)}` : `${whole(one)} in ${whole(other)}`;
+}
+
+function solidMeeting({ one, other, oneRadius, allowed }: Pair, limit: number): Meeting {
+  const hull = { paths: one.paths, radius: oneRadius };
+  return { one, other, limit, allowed, at: (sample) => depthBetween(hull, other, sample) };
+}
+
+interface Plane {
+  readonly surface: Surface;
+  readonly outline: Outline | null;
+}
+
+/** Surfaces that things can go through: the ground, walls, and what has edges. Of steps without edges the lowest counts. */
+function planesOf(study: Study): readonly Plane[] {
+  const declared = declaredSurfacesOf(study);
+  // A ground that is told by joints lies as high as these, where nobody knows their soles.
+  if (declared.length === 0) return [];
+  const ground = groundOf(study);
+  const outlines = outlinesOf(study);
+  return declared.flatMap((surface): Plane[] => {
+    const outline = outlines.find(({ id }) => id === surface.id) ?? null;
+    const isStep = outline === null && surface.id !== ground.id && surface.normal[1] > 0.5;
+    return isStep ? [] : [{ surface, outline }];
+  });
+}
+
+function planeMeeting(piece: Piece, { surface, outline }: Plane, limit: number): Meeting {
+  const { normal, height } = surface;
+  const isGround = outline === null && normal[1] > 0.5;
+  const at = (sample: number) => {
+    let depth = depthUnder(piece, normal, height, sample);
+    for (let k = 0; k < 3; k++) wayOut[k] = normal[k];
+    if (isGround || depth <= 0) return depth;
+    // What is wholly behind a wall, or beneath a table, is not in it; it leaves on the side on which most of it is.
+    const above = heightOver(piece, normal, height, sample);
+    if (above < depth) {
+      depth = above;
+      for (let k = 0; k < 3; k++) wayOut[k] = -normal[k];
+    }
+    return outline === null || isWithin(outline, normal, piece, sample) ? depth : 0;
+  };
+  return { one: piece, other: surface.id, limit, at, allowed: null };
+}
+
+/** Whether a piece's middle is over the inside of an outline, as seen along the axis that the normal is nearest to. */
+function isWithin(
+  { corners }: Outline,
+  normal: readonly number[],
+  { paths }: Piece,
+  sample: number,
+): boolean {
+  const sizes = normal.map(Math.abs);
+  const away = sizes.indexOf(Math.max(...sizes));
+  const [u, v] = [(away + 1) % 3, (away + 2) % 3];
+  const k = 3 * sample;
+  const middle = (axis: number) => paths.reduce((sum, path) => sum + path[k + axis], 0) / paths.length;
+  const [x, y] = [middle(u), middle(v)];
+  let inside = false;
+  corners.forEach((corner, n) => {
+    const next = corners[(n + 1) % corners.length];
+    if (corner[k + v] > y === next[k + v] > y) return;
+    const share = (y - corner[k + v]) / (next[k + v] - corner[k + v]);
+    if (x < corner[k + u] + share * (next[k + u] - corner[k + u])) inside = !inside;
+  });
+  return inside;
+}
+
+/** The passages of one thing through another, over all pieces of both. */
+function passagesIn(study: Study, meetings: readonly Meeting[], least: number): Passage[] {
+  const { count } = gridOf(study);
+  const depths = floats(count);
+  const ways = floats(3 * count);
+  const which = integers(count).fill(-1);
+  meetings.forEach(({ at, limit, allowed }, n) => {
+    for (let i = 0; i < count; i++) {
+      if (allowed !== null && allowed[i] === 1) continue;
+      const depth = at(i);
+      if (!(depth > limit && depth > depths[i])) continue;
+      depths[i] = depth;
+      which[i] = n;
+      for (let k = 0; k < 3; k++) ways[3 * i + k] = wayOut[k];
+    }
+  });
+  return runsWhere(count, (i) => which[i] >= 0).flatMap(({ from, to }): Passage[] => {
+    if (to - from + 1 < least) return [];
+    let deepest = from;
+    for (let i = from; i <= to; i++) if (depths[i] > depths[deepest]) deepest = i;
+    const { one, other, limit } = meetings[which[deepest]];
+    if (isBuiltIn(one, other, { from, to }, count)) return [];
+    return [
+      {
+        ...{ one, other, from, to, deepest, limit, depth: depths[deepest] },
+        depths: depths.slice(from, to + 1),
+        ways: ways.slice(3 * from, 3 * to + 3),
+      },
+    ];
+  });
+}
+
+/** What is in another from the first frame on is worn, or lies in it; through a surface, where it is so all along. */
+function isBuiltIn(one: Piece, other: Piece | string, { from, to }: Span, count: number): boolean {
+  const isSo = from === 0 && (typeof other !== "string" || to === count - 1);
+  if (isSo)
+    excused(one.node, from, to, "it is in the other from the first frame on, as what is worn or lies in it");
+  return isSo;
+}

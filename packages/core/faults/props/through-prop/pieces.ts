@@ -1,0 +1,100 @@
+import type { Study } from "../../../base/study.ts";
+import type { BodyPart } from "../../../document/schema.ts";
+import { figuresOf, statureOf } from "../../../rig/body.ts";
+import { limbsOf } from "../../../rig/limb.ts";
+import { rigOf } from "../../../rig/rig.ts";
+import type { Hull } from "../../../staging/depth.ts";
+import { handThickness } from "../../../staging/flesh.ts";
+import { pathsOf, type Solid, solidsOf } from "../../../staging/solids.ts";
+
+/** A solid that can go through another one. */
+export interface Piece extends Hull {
+  /** Node that it moves with (rig index), and the one at its other end; the same for shapes. */
+  readonly node: number;
+  readonly far: number;
+  /** What it is a part of, as one for all pieces of it: the top node of an object, or a node of a figure. */
+  readonly owner: number;
+  /** Index of the figure whose flesh it is, or on which it hangs; −1 for neither. */
+  readonly figure: number;
+  /** Whether it is flesh; else an object with a shape. */
+  readonly isFlesh: boolean;
+  readonly part: BodyPart | undefined;
+}
+
+/** Parts that give way: what goes through them is no fault. */
+const loose: ReadonlySet<BodyPart | undefined> = new Set(["hair", "ears", "tail", "jaw", "prop"]);
+/** Parts on which a body sits and stands, which presses them flat. */
+const pressed: ReadonlySet<BodyPart | undefined> = new Set([
+  "root",
+  "leftThigh",
+  "rightThigh",
+  "leftFoot",
+  "rightFoot",
+  "leftToes",
+  "rightToes",
+]);
+/** Share of the thickness of a part that is pressed flat which counts; common practice: flesh gives by half. */
+const pressedShare = 0.5;
+
+/** All objects with shapes, and the flesh of all bodies. */
+export function piecesOf(study: Study): readonly Piece[] {
+  const figures = figuresOf(study);
+  return solidsOf(study).flatMap((solid): Piece[] => {
+    const { node, figure, part, radius } = solid;
+    const isShape = "shape" in solid.of;
+    const isFlesh = figure >= 0 && part !== undefined && part !== "prop";
+    const isOfNothing = isFlesh ? loose.has(part) || figures[figure].parts.size === 0 : !isShape;
+    const paths = isOfNothing ? [] : pathsOf(study, solid);
+    if (paths.length === 0) return [];
+    const owner = isFlesh || figure >= 0 ? node : topOf(study, node);
+    const thick = isFlesh && !isShape ? thicknessOf(study, solid) : radius;
+    return [{ paths, radius: thick, node, far: farOf(solid), owner, figure, isFlesh, part }];
+  });
+}
+
+/** How thick a piece of flesh counts, metres. */
+function thicknessOf(study: Study, { figure, part, radius, of }: Solid): number {
+  if (pressed.has(part)) return pressedShare * radius;
+  // The ball about a hand without bones of its own is as large as a hand is long.
+  const isBall = "from" in of && of.from === of.to;
+  const isHand = part === "leftHand" || part === "rightHand";
+  return isBall && isHand ? handThickness * statureOf(study, figure) : radius;
+}
+
+function farOf({ node, of }: Solid): number {
+  return "shape" in of ? node : of.to;
+}
+
+function topOf(study: Study, node: number): number {
+  const { parent } = rigOf(study);
+  let top = node;
+  while (parent[top] >= 0) top = parent[top];
+  return top;
+}
+
+/** Parts of the arms that can be put into a body, and the parts of bodies into which they go. */
+const reaching: readonly string[] = ["Forearm", "Hand", "Fingers"];
+const solid: ReadonlySet<BodyPart | undefined> = new Set([
+  "root",
+  "spine",
+  "chest",
+  "neck",
+  "leftThigh",
+  "rightThigh",
+]);
+
+/** Whether a piece of flesh is of an arm, from the elbow on. */
+export function isArm({ part }: Piece): boolean {
+  return part !== undefined && reaching.some((name) => part.endsWith(name));
+}
+
+/** Whether a piece of flesh is of what an arm can go into: the trunk, the neck, a thigh. */
+export function isBulk({ part }: Piece): boolean {
+  return solid.has(part);
+}
+
+/** Rig indices of a hand's own arm: the joints from the shoulder to the wrist. */
+export function armJointsOf(study: Study, figure: number, hand: number): readonly number[] {
+  const arm = limbsOf(study, figure).find(({ kind, end }) => kind === "arm" && end === hand);
+  return arm === undefined ? [hand] : [arm.root, arm.middle, arm.end];
+}
