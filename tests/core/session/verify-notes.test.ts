@@ -1,8 +1,13 @@
 import { describe, expect, test } from "vitest";
+import { type KeyEdit, tryEditShot } from "../../../packages/core/document/edit.ts";
+import { setShot } from "../../../packages/core/document/inputs.ts";
 import type { Note } from "../../../packages/core/faults/note.ts";
+import { keyChanges } from "../../../packages/core/session/changes.ts";
 import { judged } from "../../../packages/core/session/outcome.ts";
+import { isOfOldMotion, madeOf, motionOf } from "../../../packages/core/session/verify/trial.ts";
+import { studyOf } from "../../../packages/core/settings/study.ts";
 import { bipedDocument, eased, everyFrame, pointDocument } from "../../support/shots.ts";
-import { objection, set, shotFrom } from "./objections.ts";
+import { objection, set, settings, shotFrom } from "./objections.ts";
 
 const about = (note: Partial<Note>): Note =>
   ({
@@ -86,5 +91,41 @@ describe("what becomes of other notes", () => {
   test("does not hold a note against a change that only showed it: nothing of it moves otherwise", () => {
     const hidden = (note: Note) => note.node === "hand_l";
     expect(judged(old, [old], [other], hidden)).toEqual({ gone: [old], added: [other] });
+  });
+});
+
+describe("a note that a change did not make", () => {
+  const walker = shotFrom(bipedDocument({}, { range: [1, 60] }));
+  /** Whether what a note is about moves as before, once a key has been set. */
+  const isAsBefore = (edit: KeyEdit, note: Partial<Note>) => {
+    const study = studyOf(walker, settings);
+    const before = motionOf(study);
+    const edits = [edit];
+    const { shot: after } = tryEditShot(walker, edits);
+    setShot(study, after, walker);
+    const own = about({ figure: "walker", node: "hips", frames: [20, 30] });
+    const made = madeOf(study, before, own, keyChanges(walker, after, edits));
+    return isOfOldMotion(made, about({ node: "foot_l", frames: [20, 30], ...note }));
+  };
+  const [lifted, shifted] = (["y", "x"] as const).map((axis) =>
+    set("hips", `translation.${axis}`, 1, axis === "y" ? 1.02 : 0.02),
+  );
+
+  test("is one about parts that are where they were", () => {
+    const waved = set("upper_arm_l", "rotation.z", 1, 20);
+    expect(isAsBefore(waved, { check: "pop" })).toBe(true);
+    expect(isAsBefore(waved, { check: "pop", node: "hand_l" })).toBe(false);
+  });
+
+  test("of a slide asks for the way along the ground alone", () => {
+    expect(isAsBefore(lifted, { check: "contact-slide" })).toBe(true);
+    expect(isAsBefore(lifted, { check: "pop" })).toBe(false);
+    expect(isAsBefore(shifted, { check: "contact-slide" })).toBe(false);
+  });
+
+  test("is none about the parts whose keys it names, where these move", () => {
+    const keys = [{ node: "hips", channel: "translation.y", frame: 20, index: 0 }] as Note["keys"];
+    expect(isAsBefore(lifted, { check: "contact-slide", keys })).toBe(true);
+    expect(isAsBefore(set("hips", "rotation.y", 1, 10), { check: "pop", node: "head", keys })).toBe(false);
   });
 });
