@@ -8,7 +8,9 @@ import { fileURLToPath } from "node:url";
 import { documentText } from "../motion/keys.mjs";
 import { dancer } from "./dancer.mjs";
 import { heron } from "./heron.mjs";
+import { packer } from "./packer.mjs";
 import { porter } from "./porter.mjs";
+import { signaller } from "./signaller.mjs";
 
 /** The faults of each version; README.md says where each shows. */
 const shots = {
@@ -33,6 +35,17 @@ const shots = {
     versions: [
       { earlyStop: true, slide: true, block: true, flatFoot: true, hitch: true, deadHips: true, cut: true },
       { flatFoot: true, headPop: true },
+    ],
+  },
+  depot_0030: {
+    make: packer,
+    versions: [{ weightless: true, slips: true, tight: true, drab: true }, { slips: true }],
+  },
+  gate_0050: {
+    make: signaller,
+    versions: [
+      { early: true, past: true, merged: true, atLens: true, flicker: true, grey: true },
+      { past: true },
     ],
   },
   quay_0070: {

@@ -55,6 +55,7 @@ export { styles } from "./settings/styles.ts";
 // Poses.
 
 export { groundOf } from "./motion/ground/foot.ts";
+export { carrierOf } from "./rig/body.ts";
 export { type LocalMotion, type LocalSeries, localMotionOf, quaternionCurveOf } from "./rig/local.ts";
 export { outerWorldOf } from "./rig/pose.ts";
 export { farReachOf } from "./rig/reach.ts";
@@ -66,8 +67,10 @@ export { scaleOf } from "./rig/stature.ts";
 export { gripsOf } from "./motion/parts/grips.ts";
 export { propsOf } from "./motion/parts/props.ts";
 export { type Lens, lensOf } from "./staging/camera.ts";
+export { type Colour, noColour, writtenColour } from "./staging/colour.ts";
 export { type Drawable, drawablesOf, drawSolids, wholePicture } from "./staging/draw.ts";
 export { type Bone, bonesOf } from "./staging/flesh.ts";
+export { backgroundOf, colourOf } from "./staging/painted.ts";
 export { Raster, type Window } from "./staging/raster.ts";
 export { projectPoint, screenOf, seenWidth } from "./staging/screen.ts";
 export { type Outline, outlinesOf, pathsOf, type Solid, solidsOf } from "./staging/solids.ts";

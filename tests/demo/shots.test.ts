@@ -8,6 +8,7 @@ import {
   notesOf,
   readShot,
   registry,
+  resolveSettings,
   rigOf,
   type Study,
   studyOf as studyOfShot,
@@ -82,6 +83,17 @@ describe("shots without faults", () => {
     expect(drift(study, node, from, to)).toBeLessThan(0.002);
   });
 
+  test.each(["depot_0030", "gate_0050"])("%s: both feet stand still all through", (name) => {
+    const study = studyOf(cleanShot(name));
+    const [first, last] = [gridOf(study).frames[0], gridOf(study).frames[gridOf(study).count - 1]];
+    for (const node of ["toe_l", "toe_r"]) expect(drift(study, node, first, last)).toBeLessThan(0.002);
+  });
+
+  test.each(["depot_0030", "gate_0050"])("%s: nothing is noted but polish", (name) => {
+    const notes = notesOf(studyOf(cleanShot(name)));
+    expect(notes.filter(({ tier }) => tier !== "polish").map(({ message }) => message)).toEqual([]);
+  });
+
   // Standard gravity, CGPM 1901; the band is common practice for what keys within a tolerance leave of it.
   test("the dancer's one flight falls under gravity, for 14 frames", () => {
     const flights = figuresOf(quay).flatMap((_, figure) => flightsOf(quay, figure));
@@ -101,6 +113,37 @@ describe("faults", () => {
     expect(kinds("jetty_0040_v2.curves.json")).not.toContain("rotation-flip head");
     expect(kinds("quay_0070_v1.curves.json")).toContain("pop hand_r");
     expect(kinds("quay_0070_v2.curves.json")).not.toContain("pop hand_r");
+  });
+
+  test("first versions of the picture and of props show ten kinds and more, the second ones two of them", () => {
+    const ofPicture = (file: string) => {
+      const named = { checks: { "early-look": { on: true } } };
+      const { shot } = readShot(files.get(file) as string);
+      if (shot === null) throw new Error("not a shot");
+      const families = new Map<string, string>(registry.map(({ name, family }) => [name, family]));
+      const notes = notesOf(studyOfShot(shot, resolveSettings(registry, named)));
+      const all = notes.map(({ check }) => check);
+      return [...new Set(all)]
+        .filter((name) => ["staging", "props"].includes(families.get(name) ?? ""))
+        .sort();
+    };
+    expect(ofPicture("depot_0030_v1.curves.json")).toEqual([
+      "blending-colours",
+      "frame-edge",
+      "grip-slip",
+      "no-load",
+      "through-prop",
+    ]);
+    expect(ofPicture("gate_0050_v1.curves.json")).toEqual([
+      "blending-colours",
+      "early-look",
+      "eye-line",
+      "flashing",
+      "limb-at-lens",
+      "merged-silhouette",
+    ]);
+    expect(ofPicture("depot_0030_v2.curves.json")).toEqual(["grip-slip"]);
+    expect(ofPicture("gate_0050_v2.curves.json")).toEqual(["eye-line"]);
   });
 
   test("the second version has a slip that the first has not", () => {

@@ -90,6 +90,8 @@ export interface Check<S extends SettingSpecs = SettingSpecs, F extends Finding 
   readonly isNeedless?: boolean;
   /** Whether it compares a part with its mirror image, which a picture of the note then shows too. */
   readonly comparesMirrored?: boolean;
+  /** Whether it looks at colours, so that pictures of its notes show them. */
+  readonly looksAtColours?: boolean;
   find(study: Study, subject: number, values: Values<S>): readonly F[];
   word(finding: F, words: Words): Wording;
 }

@@ -83,6 +83,7 @@ const checkMembers = {
   repeats: z.enum(["amount", "steps", "always"]).optional(),
   isEndOfMove: z.boolean().optional(),
   comparesMirrored: z.boolean().optional(),
+  looksAtColours: z.boolean().optional(),
   find: call,
   word: call,
 } satisfies Schemas<Check>;

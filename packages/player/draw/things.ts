@@ -56,7 +56,7 @@ export class DrawnThings {
   }
 
   /**
-   * Draws things: outlines with a pale filling; flat and dark where it is told.
+   * Draws things: outlines with a pale filling. Flat where it is told: what is behind pale, the rest dark.
    * @param which those whose middle is farther away than a depth, or those that are not
    */
   solid(
@@ -83,8 +83,9 @@ export class DrawnThings {
         if (!this.look(poses, sample, view, shape)) continue;
         pen.beginPath();
         this.trace(pen, shape.points.length);
-        pen.fillStyle = palette[isFlat ? "--ink" : "--faint"];
-        pen.strokeStyle = palette[isFlat ? "--ink" : "--soft"];
+        const isDark = isFlat && !which.areBehind;
+        pen.fillStyle = palette[isDark ? "--ink" : "--faint"];
+        pen.strokeStyle = palette[isDark ? "--ink" : isFlat ? "--faint" : "--soft"];
         pen.globalAlpha = isFlat ? 1 : 0.6;
         pen.fill();
         pen.globalAlpha = 1;

@@ -47,6 +47,7 @@ export const drawings = `
 .rim, .flesh { fill: none; stroke-linecap: round; stroke-linejoin: round; }
 .rim { stroke: var(--ink); } .flesh { stroke: var(--flesh); } .flesh.dark { stroke: var(--dark); }
 .thing { fill: var(--line); fill-opacity: .4; stroke: var(--soft); stroke-width: 1; stroke-linejoin: round; }
+.thing.set { fill: none; stroke: var(--line); }
 .edge { fill: none; stroke: var(--soft); stroke-width: .8; stroke-linejoin: round; }
 .fixed-thing { fill: none; stroke: var(--after); stroke-width: 1.6; stroke-dasharray: 5 3; }
 .drawn { fill: none; stroke: var(--pen); stroke-width: 3; stroke-linecap: round; stroke-linejoin: round; }
@@ -54,6 +55,7 @@ export const drawings = `
 .drawn-rim { fill: none; stroke: var(--card); stroke-width: 6; stroke-linecap: round; stroke-linejoin: round; }
 .fixed-bones { fill: none; stroke: var(--after); stroke-width: 2; stroke-dasharray: 5 3; stroke-linecap: round; }
 .squint { fill: none; stroke: var(--ink); stroke-linecap: round; stroke-linejoin: round; } .squint-box { fill: var(--ink); }
+.squint.behind { stroke: var(--line); } .squint-box.behind { fill: var(--line); }
 .squint-edge { fill: none; stroke: var(--soft); stroke-width: 5; } .squint-ground { fill: var(--faint); }
 .squint-beyond { fill: var(--card); } .squint-frame { fill: none; stroke: var(--soft); stroke-width: 3; }
 .ground, .axis { stroke: var(--soft); stroke-width: 1; }

@@ -8,8 +8,8 @@ export function mainFigure(study: Study): number {
   return sizes.length === 0 ? -1 : sizes.indexOf(Math.max(...sizes));
 }
 
-/** The figure whose hand holds a thing at some of the judged frames, else the main one; -1 where there is none. */
-export function figureBeside(study: Study, thing: number, { from, to }: Span): number {
+/** The figure whose hand holds a thing at some of the judged frames; -1 where none does. */
+export function figureHolding(study: Study, thing: number, { from, to }: Span): number {
   const grip = gripsOf(study).find((one) => one.thing === thing && one.from <= to && one.to >= from);
-  return grip?.figure ?? mainFigure(study);
+  return grip?.figure ?? -1;
 }

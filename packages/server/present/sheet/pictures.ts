@@ -10,7 +10,7 @@ import { squintPicture } from "./draw/squint-picture.ts";
 import { type StripNote, stripPicture } from "./draw/strip-picture.ts";
 import { armPath } from "./draw/swing.ts";
 import { bestSide, cameraView, type Span, uprightSide, type View, viewOf } from "./draw/view.ts";
-import { figureBeside, mainFigure } from "./main-figure.ts";
+import { figureHolding, mainFigure } from "./main-figure.ts";
 import type { SheetNote } from "./sheet.ts";
 import { type Subject, subjectOf } from "./subject.ts";
 
@@ -58,8 +58,8 @@ export function notePictures(
   // What no check finds in the motion has no place in it: a waiver that answers nothing, say.
   if (note === null || noted === null || subject === null || check === undefined) return null;
   const keys = [...new Set(note.keys.map(({ frame }) => sampleAt(gridOf(study), frame)))];
-  const beside = subject.figure < 0 ? figureBeside(study, subject.node, noted) : subject.figure;
-  const body = beside < 0 ? null : bodyOf(study, beside);
+  const drawnFigure = subject.figure < 0 ? figureHolding(study, subject.node, noted) : subject.figure;
+  const body = drawnFigure < 0 ? null : bodyOf(study, drawnFigure);
   const seconds = (noted.to - noted.from) * gridOf(study).dt;
   const margin = Math.min(pathMargin.most, Math.max(pathMargin.least, seconds));
   const span = around(study, noted, margin, longestPath);
@@ -67,7 +67,7 @@ export function notePictures(
   return {
     path: pathPictureOf(study, subject, drawn, { span, noted, keys, body }),
     poses:
-      (check.family === "staging" ? squintOf(study, fixed, noted) : null) ??
+      (check.family === "staging" ? squintOf(study, fixed, noted, check.looksAtColours) : null) ??
       (body === null
         ? null
         : posesOf(version, body, subject, { study, fixed, view: drawn.plainView, noted })),
@@ -182,12 +182,15 @@ function posesOf(version: JudgedVersion, body: Body, subject: Subject, common: C
   return { svg, caption: `${capital(id)} ${view.name}; noted frames underlined${dashed}.` };
 }
 
-/** What the camera sees, as flat dark shapes; null where no camera sees the noted frames. */
-function squintOf(study: Study, fixed: Study | null, noted: Span): Picture | null {
-  const svg = squintPicture({ study, fixed, noted, size: squintSize });
+/** What the camera sees, as flat shapes; null where no camera sees the noted frames. */
+function squintOf(study: Study, fixed: Study | null, noted: Span, inColours = false): Picture | null {
+  const svg = squintPicture({ study, fixed, noted, size: squintSize, inColours });
   if (svg === "") return null;
   const after = fixed === null ? "" : ", before the fix and after it";
-  return { svg, caption: `What the camera sees, as with eyes half shut: flat dark shapes${after}.` };
+  const what = inColours
+    ? "flat shapes in their own colours"
+    : "as with eyes half shut: flat dark shapes, what is behind them pale";
+  return { svg, caption: `What the camera sees, ${what}${after}.` };
 }
 
 /** A figure by its name where the document gives it one. */

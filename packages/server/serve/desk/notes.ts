@@ -58,10 +58,12 @@ export function squintOf(
   study: Study,
   fixed: Study | null,
 ): string | null {
-  if (checkIn(settingsOf(study), check)?.family !== "staging") return null;
+  const known = checkIn(settingsOf(study), check);
+  if (known?.family !== "staging") return null;
   const grid = gridOf(study);
   const [from, to] = frames.map((frame) => sampleAt(grid, frame));
-  return squintPicture({ study, fixed, noted: { from, to }, size: squintSize }) || null;
+  const inColours = known.looksAtColours ?? false;
+  return squintPicture({ study, fixed, noted: { from, to }, size: squintSize, inColours }) || null;
 }
 
 /** What is said to be meant: in the document, then in the file of waivers beside it, then in the review. */

@@ -1,9 +1,12 @@
+import { readFileSync } from "node:fs";
+import { defaultSettings, readShot, registry, studyOf as studyOfShot } from "@keyside/core";
 import { describe, expect, test } from "vitest";
 import { examples } from "../../../../packages/core/faults/examples.ts";
 import { squintPicture } from "../../../../packages/server/present/sheet/draw/squint-picture.ts";
 import { documentOf, everyFrame, studyOf } from "../../../support/shots.ts";
 import { unbalanced } from "./shots.ts";
 
+const shots = new URL("../../../../demo/shots/", import.meta.url);
 const size = { width: 420, height: 146 };
 const noted = { from: 20, to: 59 };
 describe("the squint view", () => {
@@ -32,6 +35,23 @@ describe("the squint view", () => {
     expect(squintPicture({ study: wrong, fixed: null, noted, size })).toContain("at frame 21 and 41");
     const none = studyOf(silent[0].motion());
     expect(squintPicture({ study: none, fixed: null, noted, size })).toBe("");
+  });
+
+  test("shows what is behind a figure pale, and colours where the note speaks of them, before and after a change", async () => {
+    const { shot } = readShot(readFileSync(new URL("gate_0050_v1.curves.json", shots), "utf8"));
+    if (shot === null) throw new Error("not a shot");
+    const study = studyOfShot(shot, defaultSettings(registry));
+    const input = { study, fixed: null, noted: { from: 65, to: 119 }, size };
+    const dark = squintPicture(input);
+    // The wall and the lamp, in each of the two cells; the bell stands before the keeper.
+    expect(dark.match(/"squint-box behind"/g)).toHaveLength(4);
+    expect(dark).not.toContain('"squint behind"');
+    expect(dark).not.toContain("style=");
+    const coloured = squintPicture({ ...input, inColours: true });
+    expect(coloured).toContain("at frame 66 and 68");
+    expect(coloured.match(/fill:#f6ebb0/g)).toHaveLength(1);
+    expect(coloured.match(/fill:#4a4f45/g)).toHaveLength(1);
+    expect(unbalanced(coloured)).toBeNull();
   });
 
   test("shows boxes by their outline and surfaces by their edge, and leaves out what is hidden", () => {

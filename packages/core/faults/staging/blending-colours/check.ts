@@ -60,6 +60,7 @@ export const blendingColours = defineCheck({
   title: "Blending colours",
   family: "staging",
   scope: "shot",
+  looksAtColours: true,
   ceiling: "minor",
   hangsOn: ["body"],
   what: "A figure or an object has the colour of what lies beside it in the picture, so that its outline is lost.",

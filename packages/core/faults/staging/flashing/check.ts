@@ -41,6 +41,7 @@ export const flashing = defineCheck({
   title: "Flashing",
   family: "staging",
   scope: "shot",
+  looksAtColours: true,
   ceiling: "major",
   caution: "flicker",
   what: "Visibility or colour makes a large part of the picture flash more than three times a second.",

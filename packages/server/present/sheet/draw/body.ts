@@ -89,8 +89,8 @@ export function poseOf(study: Study, body: Body, view: View, sample: number): Po
 const thinnest = 1.6;
 
 /**
- * A pose drawn as capsules, limb by limb, the farthest first, with things among them. The bones that start at marked
- * nodes are dark.
+ * A pose drawn as capsules, limb by limb, the farthest first, with things among them; those that are larger than the
+ * figure, or away from it, as bare lines. The bones that start at marked nodes are dark.
  */
 export function drawnPose(
   pose: Pose,
@@ -111,7 +111,10 @@ export function drawnPose(
       depth: depthOf(list),
       drawn: () => drawnLimb(list, placing, marked),
     })),
-    ...things.map((thing) => ({ depth: thing.depth, drawn: () => drawnThing(thing, placing) })),
+    ...things.map((thing) => ({
+      depth: thing.depth,
+      drawn: () => drawnThing(thing, placing, isBeside(thing, pose) ? "thing" : "thing set"),
+    })),
   ];
   parts.sort((p, q) => q.depth - p.depth);
   return element("g", { class: "body" }, ...parts.map(({ drawn }) => drawn()));

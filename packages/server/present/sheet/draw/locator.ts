@@ -1,4 +1,4 @@
-import { type Box, element, type Point } from "../../text/svg.ts";
+import { type Box, element, type Point, short } from "../../text/svg.ts";
 import { drawnPose, type Pose } from "./body.ts";
 import type { SeenThing } from "./things.ts";
 
@@ -45,7 +45,12 @@ export function locator(
     "g",
     { class: "locator" },
     element("rect", { class: "locator-box", x: left, y: top, width: wide, height: high, rx: 4 }),
-    drawnPose(pose, { scale, place }, marked, things),
+    // A picture of its own, so that nothing reaches over its edge.
+    element(
+      "svg",
+      { x: left, y: top, width: wide, height: high, viewBox: [left, top, wide, high].map(short).join(" ") },
+      drawnPose(pose, { scale, place }, marked, things),
+    ),
     element("circle", { class: "ring", cx, cy, r: 11 }),
   );
   return { svg, box: { left, top, right: left + wide, bottom: top + high } };

@@ -1,14 +1,20 @@
-import { gridOf, type Study } from "@keyside/core";
+import { figuresOf, gridOf, type Study, worldOf } from "@keyside/core";
 import {
+  backgroundOf,
+  type Colour,
+  carrierOf,
+  colourOf,
   type Drawable,
   drawablesOf,
   isVisible,
   type Lens,
   lensOf,
+  noColour,
   outlinesOf,
   projectPoint,
   seenWidth,
   solidsOf,
+  writtenColour,
 } from "@keyside/core/internal";
 import { element, label, type Point, picture, short, through } from "../../text/svg.ts";
 import { number } from "./path-picture.ts";
@@ -20,19 +26,21 @@ export interface SquintInput {
   readonly fixed: Study | null;
   readonly noted: Span;
   readonly size: { readonly width: number; readonly height: number };
+  /** Whether all is drawn in its declared colour, where the note speaks of colours; what has none stays dark. */
+  readonly inColours?: boolean;
 }
 
 const below = 26;
 const gap = 12;
 
 /**
- * The camera's picture as one sees it with eyes half shut: all that has a shape flat and dark, surfaces with edges by
- * their edge. The first and the middle one of the noted frames, or the middle one before the fix and after it. Empty
+ * The camera's picture as one sees it with eyes half shut: figures and what is before them flat and dark, what is behind
+ * them pale, surfaces with edges by their edge. The first and the middle one of the noted frames, or the middle one before the fix and after it. Empty
  * where no camera sees them.
  */
-export function squintPicture({ study, fixed, noted, size }: SquintInput): string {
+export function squintPicture({ study, fixed, noted, size, inColours = false }: SquintInput): string {
   const { frames } = gridOf(study);
-  const middle = Math.round((noted.from + noted.to) / 2);
+  const middle = inColours ? changeIn(study, noted) : Math.round((noted.from + noted.to) / 2);
   const wanted =
     fixed === null
       ? [...new Set([noted.from, middle])].map((sample) => ({ of: study, sample, words: "" }))
@@ -47,8 +55,10 @@ export function squintPicture({ study, fixed, noted, size }: SquintInput): strin
   if (cells.length === 0) return "";
   const wide = (size.width - gap * (cells.length - 1)) / cells.length;
   const high = size.height - below;
-  const views = cells.map(({ of, lens, sample }) => solidsIn(of, lens, sample));
-  const around = crop(views.flat(), wide / high);
+  const views = cells.map(({ of, lens, sample }) => solidsIn(of, lens, sample, inColours));
+  const all = views.flat();
+  const figures = all.filter(({ isFigure }) => isFigure);
+  const around = crop(inColours || figures.length === 0 ? all : figures, wide / high);
   const parts = cells.map(({ of, lens, sample, words }, n) => {
     const left = n * (wide + gap);
     const half = (placesHigh * lens.aspect[sample]) / 2;
@@ -60,7 +70,11 @@ export function squintPicture({ study, fixed, noted, size }: SquintInput): strin
       element(
         "svg",
         frame,
-        element("path", { class: "squint-ground", d: edge }),
+        element("path", {
+          class: "squint-ground",
+          d: edge,
+          style: styleOf("fill", inColours ? backgroundOf(of)[sample] : noColour),
+        }),
         ...edges(of, lens, sample),
         ...views[n].map(drawnSolid),
         element("path", { class: "squint-beyond", d: beyond, "fill-rule": "evenodd" }),
@@ -76,7 +90,7 @@ export function squintPicture({ study, fixed, noted, size }: SquintInput): strin
   return picture(
     size.width,
     size.height,
-    `The camera's picture as flat dark shapes at frame ${shown}`,
+    `The camera's picture as flat ${inColours ? "shapes in their colours" : "dark shapes"} at frame ${shown}`,
     ...parts,
   );
 }
@@ -92,36 +106,82 @@ interface SeenSolid {
   readonly points: readonly Point[];
   readonly width: number;
   readonly isBox: boolean;
+  readonly depth: number;
+  readonly isFigure: boolean;
+  /** Whether it is no figure and farther away than one. */
+  readonly isBehind: boolean;
+  readonly colour: Colour;
 }
 
-function solidsIn(study: Study, lens: Lens, sample: number): SeenSolid[] {
+/** What is seen, the farthest first. */
+function solidsIn(study: Study, lens: Lens, sample: number, inColours: boolean): SeenSolid[] {
+  const figuresAt = figuresOf(study).flatMap((figure) => {
+    projectPoint(lens, sample, worldOf(study, carrierOf(figure)).position, 3 * sample, seen, 0);
+    return Number.isNaN(seen[0]) ? [] : [seen[2]];
+  });
+  const nearest = Math.min(...figuresAt);
   return drawablesOf(study, solidsOf(study))
     .filter(({ solid }) => isVisible(study, solid.node, sample))
-    .flatMap((drawable) => solidIn(lens, drawable, sample));
+    .flatMap((drawable) => solidIn(lens, drawable, sample, nearest, inColours ? study : null))
+    .sort((a, b) => b.depth - a.depth);
 }
 
-function solidIn(lens: Lens, { solid, paths }: Drawable, sample: number): SeenSolid[] {
+function solidIn(
+  lens: Lens,
+  { solid, paths }: Drawable,
+  sample: number,
+  figure: number,
+  coloured: Study | null,
+): SeenSolid[] {
   const points: Point[] = [];
-  let width = 0;
+  let [width, depth] = [0, 0];
   for (const path of paths) {
     projectPoint(lens, sample, path, 3 * sample, seen, 0);
     if (Number.isNaN(seen[0])) return [];
     points.push([seen[0] * placesHigh, -seen[1] * placesHigh]);
     width += (2 * solid.radius * seen[3] * placesHigh) / paths.length;
+    depth += seen[2] / paths.length;
   }
-  return [{ points, width, isBox: solid.radius === 0 }];
+  const colour = coloured === null ? noColour : colourOf(coloured, solid.node)[sample];
+  const isFigure = solid.figure >= 0;
+  const isBehind = !isFigure && depth > figure;
+  return [{ points, width, depth, isFigure, isBehind, colour, isBox: solid.radius === 0 }];
 }
 
-function drawnSolid({ points, width, isBox }: SeenSolid): string {
-  if (isBox) return element("path", { class: "squint-box", d: `${through(hull(points))}Z` });
+function drawnSolid({ points, width, isBox, isBehind, colour }: SeenSolid): string {
+  const behind = isBehind ? " behind" : "";
+  if (isBox) {
+    const attributes = { class: `squint-box${behind}`, style: styleOf("fill", colour) };
+    return element("path", { ...attributes, d: `${through(hull(points))}Z` });
+  }
   const ends = points.length === 1 ? [points[0], points[0]] : points;
-  return element("path", { class: "squint", "stroke-width": width, d: through(ends) });
+  const attributes = { class: `squint${behind}`, style: styleOf("stroke", colour) };
+  return element("path", { ...attributes, "stroke-width": width, d: through(ends) });
+}
+
+function styleOf(what: "fill" | "stroke", colour: Colour): string | undefined {
+  return colour === noColour ? undefined : `${what}:${writtenColour(colour)}`;
+}
+
+/** The first of the noted frames at which a colour or what is seen is another; the middle one where none is. */
+function changeIn(study: Study, { from, to }: Span): number {
+  const nodes = [...new Set(solidsOf(study).map(({ node }) => node))];
+  const background = backgroundOf(study);
+  for (let i = from + 1; i <= to; i++) {
+    const isOther = nodes.some(
+      (node) =>
+        colourOf(study, node)[i] !== colourOf(study, node)[from] ||
+        isVisible(study, node, i) !== isVisible(study, node, from),
+    );
+    if (isOther || background[i] !== background[from]) return i;
+  }
+  return Math.round((from + to) / 2);
 }
 
 /** Room left around what is shown, as a share of its larger side. */
 const room = 0.1;
 
-/** The view box around all solids that reach into the picture, as wide as the cell is for its height. */
+/** The view box around solids that reach into the picture, as wide as the cell is for its height. */
 function crop(solids: readonly SeenSolid[], aspect: number): string {
   let [left, right, top, bottom] = [Infinity, -Infinity, Infinity, -Infinity];
   for (const { points, width } of solids) {

@@ -1,6 +1,6 @@
 import { gridOf, type Study, type Tier } from "@keyside/core";
 import { element, label, niceStep, short } from "../../text/svg.ts";
-import { type Body, drawnPose, poseOf } from "./body.ts";
+import { type Body, drawnPose, isBeside, poseOf } from "./body.ts";
 import { number } from "./path-picture.ts";
 import { thingsAt } from "./things.ts";
 import type { View } from "./view.ts";
@@ -85,7 +85,8 @@ function drawnPoses({ study, body, view, width }: StripInput, across: (sample: n
       const wide = (width - 2 * side) / many;
       const cell = { x: middle - wide / 2, y: 0, width: wide, height: poseHeight + 2 };
       const viewBox = `${short(cell.x)} 0 ${short(wide)} ${poseHeight + 2}`;
-      const drawn = drawnPose(pose, placing, new Set(), thingsAt(study, view, pose.sample));
+      const beside = thingsAt(study, view, pose.sample).filter((thing) => isBeside(thing, pose));
+      const drawn = drawnPose(pose, placing, new Set(), beside);
       return element("svg", { ...cell, viewBox }, drawn);
     })
     .join("");
