@@ -19,6 +19,7 @@ import {
   noneSet,
   similarity,
   stepOf,
+  stepsApart,
 } from "./likeness.ts";
 import { naturalFrames } from "./natural.ts";
 import { armKeys, isLevel, type Pair, pairOf } from "./pair.ts";
@@ -55,6 +56,15 @@ const settings = {
     source: "common practice: about a hand's breadth",
     min: 0,
   },
+  copied: {
+    default: 0.03,
+    unit: "share",
+    what: "difference of the mirrored hands' steps, as a share of their way, up to which arms that balance the body are copies",
+    source:
+      "from memory: hands that move in step wander by 5° in phase and more (Kelso 1984), which makes 0.055 on the average; half of that is no living pair",
+    min: 0,
+    max: 1,
+  },
   speed: {
     default: 0.1,
     unit: "H/s",
@@ -76,12 +86,12 @@ export const twinning = defineCheck({
   what: "Both arms do the same thing at the same time.",
   why: "Bodies favour a side: arms that mirror each other frame by frame read as one mechanism and flatten the pose.",
   computes:
-    "Velocities of both hands against the chest are compared, the right one mirrored on the body's own plane of symmetry. Measured are their correlation at zero lag, their share in size, and the mean distance between the one hand and the mirrored other. A window is half a second in which both move, on the average faster than a drift. A move in poses counts, and so does a quick one into a pose that both keep. Moves out and back with such a pose between them, kept for less than a window, are one gesture. The note marks the frames from the one on which the hands set out to the one on which they arrive. A move that takes less than half a second, or poses that step keys cut to, is a minor note at most. The correlation that is told is that over these frames.",
+    "Velocities of both hands against the chest are compared, the right one mirrored on the body's own plane of symmetry. Measured are their correlation at zero lag, their share in size, and the mean distance between the one hand and the mirrored other. A window is half a second in which both move, on the average faster than a drift. A move in poses counts, and so does a quick one into a pose that both keep. Moves out and back with such a pose between them, kept for less than a window, are one gesture. The note marks the frames from the one on which the hands set out to the one on which they arrive. A move that takes less than half a second, or poses that step keys cut to, is a minor note at most. So are arms that balance the body and are copies of each other. The correlation that is told is that over these frames.",
   fix: "Start one arm two or three frames after the other, and let its pose differ.",
   notAFault: [
     "arms of which one is before the other: their moves are more alike two frames apart than at once",
-    "jumps, with the frames that lead into them and out of them, until the arms have come down from balancing the landing",
-    "a body that goes down or up on both legs by a tenth of its height, as in sitting down: the arms balance it",
+    "jumps, with the frames that lead into them and out of them, until the arms have come down from balancing the landing; but for copies",
+    "a body that goes down or up on both legs by a tenth of its height, as in sitting down: the arms balance it; but for copies",
     "hands joined: near each other, at a distance that stays the same",
     "hands that hold one thing, go to it or leave it, in poses too",
     "wings: they beat together by nature",
@@ -120,7 +130,7 @@ export const twinning = defineCheck({
     const offset = Math.max(1, Math.round((offsetFrames * rate) / referenceRate));
     const alike = bytes(count);
     for (let from = 1; from + window <= count; from++) {
-      if (!noneSet(natural, from, from + window)) continue;
+      if (!noneSet(natural.bound, from, from + window)) continue;
       const correlation = correlationOf(left, right, from, from + window, step);
       if (correlation < values.correlation) continue;
       if (distanceBetween(left, right, from, from + window) > values.pose) continue;
@@ -132,11 +142,19 @@ export const twinning = defineCheck({
         excused(-1, from, from + window - 1, "the hands are joined");
         continue;
       }
+      if (
+        !noneSet(natural.balanced, from, from + window) &&
+        stepsApart(left, right, from, from + window) > values.copied
+      )
+        continue;
       alike.fill(1, from, from + window);
     }
-    return gesturesOf(left, right, alike, busy, values.pose, window).map((steps) =>
-      finding(study, index, pair, left, right, steps, values, window),
-    );
+    return gesturesOf(left, right, alike, busy, values.pose, window).map((steps) => {
+      const told = finding(study, index, pair, left, right, steps, values, window);
+      // That they do the same at all is explained.
+      const isFree = noneSet(natural.balanced, told.from, told.to + 1);
+      return isFree ? told : { ...told, ceiling: "minor" as const };
+    });
   },
   word(finding, words) {
     const { correlation, offset } = finding.numbers;

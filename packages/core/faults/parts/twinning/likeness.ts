@@ -119,3 +119,17 @@ export function distanceBetween(left: Float64Array, right: Float64Array, from: n
   }
   return sum / (to - from);
 }
+
+/** By how much the steps of two paths differ at the samples from..to − 1, as a share of the first one's way. */
+export function stepsApart(left: Float64Array, right: Float64Array, from: number, to: number): number {
+  let apart = 0;
+  let way = 0;
+  for (let i = from; i < to; i++) {
+    const k = 3 * i;
+    const step = (axis: number) =>
+      left[k + axis] - left[k + axis - 3] - right[k + axis] + right[k + axis - 3];
+    apart += lengthOf(step(0), step(1), step(2));
+    way += stepOf(left, i);
+  }
+  return apart / Math.max(way, 1e-300);
+}
