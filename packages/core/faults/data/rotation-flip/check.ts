@@ -24,6 +24,8 @@ export interface RotationFlipFinding extends Finding {
 export interface Flip {
   readonly curve: Curve;
   readonly key: number;
+  /** The key from which the turn is keyed frame by frame, where it is; else the key before is. */
+  readonly since?: number;
 }
 
 const settings = {
@@ -60,7 +62,7 @@ export const rotationFlip = defineCheck({
   what: "A joint turns the long way round between two keys.",
   why: "The two poses are close together, but the curve between them runs through a turn that nobody keyed: the joint spins, or flips under motion blur.",
   computes:
-    "Neighbouring keys of a rotation axis that differ by more than 180° are looked at. The difference of the channel is held against the geodesic angle between the joint's two local orientations. Axes of a joint that flip into the same frame are one note, which tells the largest turn. Where keys stand on every frame the turn falls between the pictures: all such flips of a shot are one polish note.",
+    "Neighbouring keys of a rotation axis that differ by more than 180° are looked at. The difference of the channel is held against the geodesic angle between the joint's two local orientations. A turn of a body's joint that is keyed frame by frame counts too. It goes round once, by 240° more than the shortest turn from its start to its end, and faster than `spin`. Axes of a joint that flip into the same frame are one note, which tells the largest turn. Where keys stand on every frame the turn falls between the pictures: all such flips of a shot are one polish note.",
   fix: "Add or take off full turns (360°) from one key on, so that neighbouring keys differ by less than 180°.",
   notAFault: [
     "a spin of a figure's root or of a prop that takes its time",
@@ -76,9 +78,12 @@ export const rotationFlip = defineCheck({
     for (const name of curveNamesOfNode(study, node)) {
       const least = values.turn / perUnit;
       const traits = curveTraitsOf(study, name);
-      if (traits === null || traits.leap < least) continue;
+      if (traits === null || traits.high - traits.low < least) continue;
       const curve = curveOf(study, name);
       if (curve === null || !curve.channel.startsWith("rotation.")) continue;
+      if ((traits.high - traits.low) * perUnit >= 2 * values.excess)
+        found.push(...bakedFlips(study, node, curve, values));
+      if (traits.leap < least) continue;
       const { values: turns, modes } = curve;
       for (let key = 1; key < turns.length; key++) {
         const apart = Math.abs(turns[key] - turns[key - 1]);
@@ -133,9 +138,9 @@ function withAxis(first: RotationFlipFinding, other: RotationFlipFinding): Rotat
 
 /** The keys of flips, each with the one before it. */
 function keysOf(flips: readonly Flip[]): RotationFlipFinding["fault"] {
-  const keys = flips.flatMap(({ curve: { node, channel }, key }) => [
+  const keys = flips.flatMap(({ curve: { node, channel }, key, since = key - 1 }) => [
     { node, channel, index: key },
-    { node, channel, index: key - 1 },
+    { node, channel, index: since },
   ]);
   return { kind: "keys", keys };
 }
@@ -175,4 +180,67 @@ function flipAt(
     flips: [{ curve, key }],
     fault: keysOf([{ curve, key }]),
   };
+}
+
+/** Slower than this share of the fastest turn that is meant, a joint has not set out yet, or is there (our choice). */
+const outset = 0.1;
+
+/**
+ * Turns that are keyed key by key in one sense, and bring a joint of a body round to about where it was, faster than
+ * anybody means it. What stands on other axes meanwhile may undo the turn: it counts as far as the joint itself goes round.
+ */
+function bakedFlips(
+  study: Study,
+  node: number,
+  curve: Curve,
+  values: { turn: number; excess: number; spin: number },
+): RotationFlipFinding[] {
+  const figure = figureOfNode(study, node);
+  const body = figure < 0 ? undefined : figuresOf(study)[figure];
+  const part = body?.partOf.get(node);
+  if (body === undefined || body.root === node || part === undefined || part === "root" || part === "prop")
+    return [];
+  const grid = gridOf(study);
+  const { frames, values: turns, modes } = curve;
+  const perUnit = radiansPerUnitOf(study);
+  const speedTo = (key: number) => {
+    const seconds = ((frames[key] - frames[key - 1]) / grid.step) * grid.dt;
+    return (Math.abs(turns[key] - turns[key - 1]) * perUnit) / seconds;
+  };
+  const runs = (key: number) =>
+    modes[key - 1] !== stepMode &&
+    speedTo(key) >= outset * values.spin &&
+    Math.abs(turns[key] - turns[key - 1]) * perUnit < values.turn;
+  const found: RotationFlipFinding[] = [];
+  for (let key = 1; key < turns.length; key++) {
+    if (!runs(key)) continue;
+    const since = key - 1;
+    const sense = Math.sign(turns[key] - turns[since]);
+    while (key + 1 < turns.length && runs(key + 1) && Math.sign(turns[key + 1] - turns[key]) === sense) key++;
+    const difference = Math.abs(turns[key] - turns[since]) * perUnit;
+    if (difference < 2 * values.excess || difference > 3 * Math.PI) continue;
+    const from = Math.round((frames[since] - grid.frames[0]) / grid.step);
+    const to = Math.round((frames[key] - grid.frames[0]) / grid.step);
+    if (from < 0 || to >= grid.count || difference / ((to - from) * grid.dt) <= values.spin) continue;
+    const rotation = localRotationOf(study, node);
+    const geodesic = angleBetween(rotation, 4 * from, rotation, 4 * to);
+    let round = 0;
+    for (let i = from; i < to; i++) round += angleBetween(rotation, 4 * i, rotation, 4 * i + 4);
+    if (Math.min(difference, round) - geodesic < 2 * values.excess) continue;
+    const flips = [{ curve, key, since }];
+    found.push({
+      node,
+      figure,
+      from,
+      to,
+      measured: { quantity: "turn between two keys", value: inDegrees(difference), unit: "deg" },
+      expected: { max: inDegrees(geodesic), unit: "deg", source: settings.turn.source },
+      excess: 1 + (difference - geodesic) / values.excess,
+      size: Math.min(difference - geodesic, 2) * farReachOf(study, node),
+      numbers: { difference, geodesic, direction: sense },
+      flips,
+      fault: keysOf(flips),
+    });
+  }
+  return found;
 }

@@ -1,6 +1,12 @@
 import { inDegrees } from "../../../base/constants.ts";
 import { defineExamples } from "../../shared/examples/example.ts";
-import { bipedDocument, type Keyed, pointDocument } from "../../shared/examples/motions.ts";
+import {
+  bipedDocument,
+  eased,
+  everyFrame,
+  type Keyed,
+  pointDocument,
+} from "../../shared/examples/motions.ts";
 import { rotationFlip } from "./check.ts";
 
 const forearm = (keys: Keyed) => () => bipedDocument({ "forearm_l rotation.y": keys });
@@ -15,6 +21,10 @@ const fullTurn = (frames: number): Keyed => [
   [1 + frames, 360],
   [60, 360],
 ];
+
+/** A forearm that is keyed on every frame, and goes on by an angle within some frames from frame 20 on. */
+const baked = (frames: number, angle: number) =>
+  forearm(everyFrame(1, 60, (frame) => 8 + eased(20, 20 + frames, 0, angle)(frame)));
 
 /** A pose of the forearm at frame 20, keyed in its own angles or in the others that give the same pose. */
 const posed = (x: number, y: number, z: number) => () =>
@@ -143,8 +153,29 @@ export const rotationFlipExamples = defineExamples(rotationFlip, {
         measured: 182,
       },
     },
+    {
+      title: "a forearm that is keyed frame by frame through a whole turn in eight frames",
+      motion: baked(8, 360),
+      right: baked(8, 0),
+      // A minimum-jerk turn of eight frames has made 6° on its first and before its last frame, as fast as 139° a second.
+      note: {
+        node: "forearm_l",
+        frames: [20, 28],
+        key: { node: "forearm_l", channel: "rotation.y", frame: 28 },
+        measured: 360,
+      },
+    },
   ],
   silent: [
+    {
+      title: "a forearm that swings by 170° in eight frames, keyed on each",
+      motion: baked(8, 170),
+    },
+    {
+      title: "an arm that goes round once within three quarters of a second, keyed on each frame",
+      motion: baked(18, 360),
+      unexcused: baked(8, 360),
+    },
     {
       title: "a prop that takes its time to spin",
       motion: () => pointDocument({ "rotation.y": fullTurn(24) }),

@@ -6,7 +6,7 @@ import { rotationOrders } from "../../../document/schema.ts";
 import { radiansPerUnitOf, rigOf } from "../../../rig/rig.ts";
 import { defineFix } from "../../fix.ts";
 import { decimalsOf, rounded } from "../../shared/keying/precision.ts";
-import { type RotationFlipFinding, rotationFlip } from "./check.ts";
+import { type Flip, type RotationFlipFinding, rotationFlip } from "./check.ts";
 
 export const rotationFlipFix = defineFix(rotationFlip, {
   what: "Takes whole turns off the keys behind a flip, or adds them to those before it, or keys the same poses in nearer angles: the poses stay, the spin goes.",
@@ -14,6 +14,11 @@ export const rotationFlipFix = defineFix(rotationFlip, {
     `take the spin out of ${keys[0]?.node ?? "the joint"} before frame ${frames[1]}: the same poses in nearer angles`,
   *propose({ study, finding, node }) {
     if (node < 0) return;
+    const [{ since }] = finding.flips;
+    if (since !== undefined) {
+      yield* withoutBakedTurn(study, node, finding.flips[0], since);
+      return;
+    }
     const other = otherAngles(study, node, finding);
     const isNearer = other !== null && other.apart < apartInTurns(study, finding);
     if (other !== null && isNearer) yield* other.ways();
@@ -35,6 +40,37 @@ export const rotationFlipFix = defineFix(rotationFlip, {
     if (other !== null && !isNearer) yield* other.ways();
   },
 });
+
+/**
+ * A turn that is keyed frame by frame, taken out: the keys on its way lead straight on, and all on one side of it are turned
+ * back, the side with fewer keys first.
+ */
+function* withoutBakedTurn(
+  study: Study,
+  node: number,
+  { curve, key }: Flip,
+  since: number,
+): Generator<KeyEdit[]> {
+  const circle = (2 * Math.PI) / radiansPerUnitOf(study);
+  const { values, frames, channel } = curve;
+  const turns = Math.round((values[key] - values[since]) / circle) * circle;
+  const decimals = Math.max(decimalsOf(study, node, channel), 6);
+  const sides = [
+    { first: key, last: frames.length - 1, by: -turns },
+    { first: 0, last: since, by: turns },
+  ].sort((a, b) => a.last - a.first - (b.last - b.first));
+  for (const side of sides) {
+    const start = values[since] + (side.first === 0 ? turns : 0);
+    const end = values[key] - (side.first === 0 ? 0 : turns);
+    const way: SetKey[] = [];
+    for (let k = since + 1; k < key; k++) {
+      const share = (frames[k] - frames[since]) / (frames[key] - frames[since]);
+      const value = rounded(start + share * (end - start), decimals);
+      way.push({ kind: "set", node: curve.node, channel, frame: frames[k], value });
+    }
+    yield [...turned(curve, side, decimals), ...way];
+  }
+}
 
 /** How far the axes of a flip are still apart once whole turns are taken off, document units. */
 function apartInTurns(study: Study, { flips }: RotationFlipFinding): number {
