@@ -112,13 +112,31 @@ export function marginAt(hull: readonly GroundPoint[], x: number, z: number): nu
   return inside ? nearest : -nearest;
 }
 
+/** The point of a convex hull's edges that is nearest to a point by its numbers; the hull has a corner and more. */
+export function nearestTo(hull: readonly GroundPoint[], x: number, z: number): GroundPoint {
+  let nearest: GroundPoint = hull[0];
+  for (let i = 0; i < hull.length; i++) {
+    const a = hull[i];
+    const b = hull[i + 1 < hull.length ? i + 1 : 0];
+    const t = alongEdge(a, b, x, z);
+    const point: GroundPoint = [a[0] + t * (b[0] - a[0]), a[1] + t * (b[1] - a[1])];
+    if (lengthOf(x - point[0], z - point[1]) < lengthOf(x - nearest[0], z - nearest[1])) nearest = point;
+  }
+  return nearest;
+}
+
 function distanceToEdge(a: GroundPoint, b: GroundPoint, x: number, z: number): number {
+  const t = alongEdge(a, b, x, z);
+  return lengthOf(x - a[0] - t * (b[0] - a[0]), z - a[1] - t * (b[1] - a[1]));
+}
+
+/** How far along an edge its point nearest to another one is, 0 to 1. */
+function alongEdge(a: GroundPoint, b: GroundPoint, x: number, z: number): number {
   const dx = b[0] - a[0];
   const dz = b[1] - a[1];
   const squared = dx * dx + dz * dz;
   const along = squared > 0 ? ((x - a[0]) * dx + (z - a[1]) * dz) / squared : 0;
-  const t = Math.min(1, Math.max(0, along));
-  return lengthOf(x - a[0] - t * dx, z - a[1] - t * dz);
+  return Math.min(1, Math.max(0, along));
 }
 
 /**

@@ -138,6 +138,50 @@ const catching = (frame: number): Foot => {
   return { at: [halfStance, ankleHeight + 0.1 * Math.sin(Math.PI * t) ** 2, 0.5 * t * t * (3 - 2 * t)] };
 };
 
+/** Someone who falls ahead and to the right, and whose left foot lands beyond the body, or stays where it is. */
+const lunging = (steps: boolean) => (): CurveDocument => {
+  const t = (frame: number) => Math.min(1, Math.max(0, (frame - 26) / 10));
+  const ahead = (frame: number) => 0.75 * t(frame) ** 2 * (3 - 2 * t(frame));
+  return motionDocument({
+    first: 1,
+    last: 60,
+    hips: (frame) => [
+      eased(14, 36, 0, -0.1)(frame) + eased(36, 44, 0, 0.1)(frame),
+      eased(14, 40, 0.88, 0.74)(frame),
+      eased(14, 42, 0, 0.42)(frame),
+    ],
+    left: (frame) =>
+      steps
+        ? { at: [halfStance, ankleHeight + 0.1 * Math.sin(Math.PI * t(frame)) ** 2, ahead(frame)] }
+        : standing("left"),
+    right: () => standing("right"),
+  });
+};
+
+/** How far ahead that hand is, metres: an arm of 0.53 m that is 80° round to the front, 0.36 m ahead with the hips. */
+const handAhead = 0.36 + 0.53 * Math.sin(inRadians(80));
+
+/** Someone who leans forward, with a hand where a wall is, or a little before it. */
+const atWall = (gap: number) => (): CurveDocument => {
+  const document = held();
+  const { contacts: _, ...free } = document;
+  return {
+    ...free,
+    surfaces: [
+      { id: "floor", height: 0 },
+      {
+        id: "wall",
+        normal: [0, 0, -1],
+        height: -handAhead - gap,
+        edges: [
+          [-1, 0],
+          [1, 2],
+        ],
+      },
+    ],
+  };
+};
+
 /** Someone who leans forward onto a hand on a rail. */
 function held(): CurveDocument {
   const document = stance(leaning(0.36), {
@@ -226,6 +270,17 @@ export const offBalanceExamples = defineExamples(offBalance, {
       unexcused: () => stance(leaning(0.34)),
     },
     { title: "a declared contact of a hand", motion: held, unexcused: () => ({ ...held(), contacts: [] }) },
+    {
+      title:
+        "a step that lands beyond the body in the direction of its fall, while the body is still beside it",
+      motion: lunging(true),
+      unexcused: lunging(false),
+    },
+    {
+      title: "a hand that rests on a wall that is declared",
+      motion: atWall(0.01),
+      unexcused: atWall(0.3),
+    },
     {
       title: "a figure whose wings beat",
       motion: winged(30),

@@ -3,6 +3,7 @@ import type { Study } from "../../../base/study.ts";
 import { convexHull, type GroundPoint, supportPolygonOf } from "../../../motion/body/balance.ts";
 import { groundOf } from "../../../motion/ground/contact.ts";
 import { levelWidthShare } from "../../../motion/ground/foot-points.ts";
+import { restingHandsOf } from "../../../motion/ground/resting-hands.ts";
 import { soleHeights } from "../../../motion/ground/sole-heights.ts";
 import { type Sole, solesOf } from "../../../motion/ground/soles.ts";
 import { statureOf } from "../../../rig/body.ts";
@@ -15,7 +16,7 @@ export type HeldHull = (sample: number) => readonly GroundPoint[];
 
 /**
  * What a figure stands on at a sample, as it would if the feet that hover stood there: that they hover is a fault of its
- * own, and no other one may come of it, nor hide behind it.
+ * own, and no other one may come of it, nor hide behind it. Hands that rest on a declared surface may carry as well.
  * @param figure index into `figuresOf`
  */
 export function heldHullOf(study: Study, figure: number): HeldHull {
@@ -41,10 +42,18 @@ export function heldHullOf(study: Study, figure: number): HeldHull {
       },
     });
   }
-  if (hovering.length === 0) return (sample) => supportPolygonOf(study, figure, sample);
+  const hands = restingHandsOf(study, figure).map(({ node, from, to }) => ({
+    from,
+    to,
+    path: worldOf(study, node).position,
+  }));
+  if (hovering.length === 0 && hands.length === 0) return (sample) => supportPolygonOf(study, figure, sample);
   return (sample) => {
     const hull = supportPolygonOf(study, figure, sample);
+    if (hull.length === 0 && hovering.length === 0) return hull;
     const corners: GroundPoint[] = [];
+    for (const { from, to, path } of hands)
+      if (sample >= from && sample <= to) corners.push([path[3 * sample], path[3 * sample + 2]]);
     for (const { inAir, carry } of hovering) if (inAir[sample] === 1) carry(sample, corners);
     return corners.length === 0 ? hull : convexHull([...hull, ...corners]);
   };

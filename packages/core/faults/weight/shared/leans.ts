@@ -1,5 +1,6 @@
 import type { Study } from "../../../base/study.ts";
-import { type GroundPoint, marginAt, marginTo } from "../../../motion/body/balance.ts";
+import { lengthOf } from "../../../base/vector.ts";
+import { type GroundPoint, marginAt, marginTo, nearestTo } from "../../../motion/body/balance.ts";
 import type { GroundDemand } from "../../../motion/body/ground-demand.ts";
 import { massCentreOf } from "../../../motion/body/mass-centre.ts";
 import { contactsOf } from "../../../motion/ground/contact.ts";
@@ -30,11 +31,11 @@ export interface LeanValues {
 /** Leans of a figure that no step comes to catch, in order. */
 export function leansOf(study: Study, figure: number, footing: GroundDemand, values: LeanValues): Lean[] {
   const leans: Lean[] = [];
-  for (const run of leaningRuns(study, figure, footing, values)) {
-    const caught = catchingStep(study, figure, footing, run, values);
-    const to = caught === null ? run.to : Math.min(run.to, Math.floor(caught - values.step) - 1);
+  const runs = leaningRuns(study, figure, footing, values);
+  for (const run of runs.flatMap((one) => heldParts(study, figure, footing, one, values))) {
+    const { to, lasts } = run;
     if (to - run.from + 1 < Math.round(values.frames)) continue;
-    const shown = shownAround(study, figure, footing, { from: run.from, to }, caught === null, values);
+    const shown = shownAround(study, figure, footing, { from: run.from, to }, lasts, values);
     const before = leans[leans.length - 1];
     // Where the body stays outside between two runs, they are one lean.
     if (before !== undefined && shown.from <= before.shown.to + 1) {
@@ -126,7 +127,28 @@ function fromMiddle(hull: readonly GroundPoint[], x: number, z: number): GroundP
   return [a, b];
 }
 
-/** First sample after the start of a lean at which a contact begins that brings what carries under the body. */
+/**
+ * The parts of a run in which nothing comes to catch the body: up to as long before a step as a step may take, and from the
+ * step on, which is a lean of its own if the body hangs beside the new foot.
+ */
+function heldParts(
+  study: Study,
+  figure: number,
+  footing: GroundDemand,
+  run: Span,
+  values: LeanValues,
+): (Span & { readonly lasts: boolean })[] {
+  const caught = catchingStep(study, figure, footing, run, values);
+  if (caught === null) return [{ ...run, lasts: true }];
+  const held = { from: run.from, to: Math.min(run.to, Math.floor(caught - values.step) - 1), lasts: false };
+  const rest = { from: caught, to: run.to };
+  return rest.from > rest.to ? [held] : [held, ...heldParts(study, figure, footing, rest, values)];
+}
+
+/**
+ * First sample after the start of a lean at which a contact begins that brings what carries under the body, or beyond it in
+ * the direction in which it falls: from there the ground can push it back.
+ */
 function catchingStep(
   study: Study,
   figure: number,
@@ -138,7 +160,23 @@ function catchingStep(
     const { from } = touchesOf(study, figure, contact);
     if (from <= run.from || from > run.to + values.step) continue;
     const hull = values.hullAt(from);
-    if (marginTo(hull, footing.extrapolated(from)) > -values.outside) return from;
+    const body = footing.extrapolated(from);
+    if (marginTo(hull, body) > -values.outside) return from;
+    if (reachesBeyond(hull, values.hullAt(from - 1), body, values.outside)) return from;
   }
   return null;
+}
+
+/** Whether a hull reaches as far as a body that is outside of the hull before it, in the direction of its fall. */
+function reachesBeyond(
+  hull: readonly GroundPoint[],
+  before: readonly GroundPoint[],
+  [x, z]: GroundPoint,
+  outside: number,
+): boolean {
+  if (before.length === 0 || marginAt(before, x, z) > -outside) return false;
+  const [a, b] = nearestTo(before, x, z);
+  const length = lengthOf(x - a, z - b);
+  const along = (point: GroundPoint) => ((point[0] - x) * (x - a) + (point[1] - z) * (z - b)) / length;
+  return hull.some((corner) => along(corner) > -outside);
 }
