@@ -88,6 +88,7 @@ export const legSnap = defineCheck({
     "a leg that is straight and stays straight",
     "a push that takes the foot off the ground",
     "an impact of the body within a frame",
+    "a leg that lands: it is longest as it comes to the ground, where it stood on nothing before, and bends under the body from there on",
   ],
   limits: ["Stretching bones count as bones of their length in the first frame."],
   sources: ["Law of cosines: the bend of a joint from the distance between its limb's ends"],
@@ -150,6 +151,10 @@ function findInLimb(study: Study, figure: number, limb: Limb, values: Values, fo
       jumps.subarray(Math.max(step, i - window), Math.min(count - step, i + window + 1)),
     );
     if (jumps[i] < values.spread * usual) continue;
+    if (!stands(i - step) && stands(i) && bend[i] < Math.min(bend[i - step], bend[i + step])) {
+      excused(limb.middle, i, i, "the leg lands: it reaches for the ground, and gives under the body");
+      continue;
+    }
     found.push(findingOf(study, figure, limb, { from: i, to: i }, jumps[i], most, values, step, false));
     i += step;
   }

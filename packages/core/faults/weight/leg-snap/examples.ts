@@ -74,6 +74,21 @@ function straightened(): CurveDocument {
   return { ...bent, curves };
 }
 
+/**
+ * Hips that sink by 2 cm a frame until the legs are nearly straight over the ground on frame 22, and go on; the feet come
+ * down to there within a frame, or have stood there all the time.
+ */
+function sinking(stood: boolean): CurveDocument {
+  const height = (frame: number) => 0.945 - 0.02 * Math.min(3, Math.max(-6, frame - 22));
+  const lowest = (frame: number) => (stood && frame < 22 ? height(44 - frame) : height(frame));
+  // Legs under the hips' joints, 2 cm lower, that are bent by 38° in the air.
+  const lift = (frame: number) => (stood || frame >= 22 ? 0 : height(frame) - 0.02 - 0.795 - ankleHeight);
+  const foot = (x: number) => (frame: number) => ({
+    at: [x, ankleHeight + lift(frame), 0] as [number, number, number],
+  });
+  return risen(lowest, {}, { left: foot(halfStance), right: foot(-halfStance) });
+}
+
 const kick = (): CurveDocument =>
   risen(
     () => 0.9,
@@ -144,6 +159,11 @@ export const legSnapExamples = defineExamples(legSnap, {
       motion: () => jumpDocument({ height: 0.95, range: [28, 73] }),
       // Seen from the landing on, there is none.
       unexcused: () => jumpDocument({ height: 0.95, range: [37, 73] }),
+    },
+    {
+      title: "legs that reach for the ground as the body comes down, and give under it",
+      motion: () => sinking(false),
+      unexcused: () => sinking(true),
     },
     { title: "legs that are straight and stay straight", motion: () => risen(() => 0.96) },
   ],
