@@ -7,7 +7,7 @@ import { isInPicture, screenOf, seenWidth } from "../../../staging/screen.ts";
 import { gridOf } from "../../../time/grid.ts";
 import { defineCheck, type Finding } from "../../check.ts";
 import { keysOfNodes } from "../../keys-of-nodes.ts";
-import { armsOf, isAtSomething } from "../shared/arms.ts";
+import { armsOf, isTied } from "../shared/arms.ts";
 
 /** With numbers in working units. */
 export interface LimbAtLensFinding extends Finding {
@@ -51,7 +51,7 @@ export const limbAtLens = defineCheck({
   notAFault: [
     "a shot without a camera",
     "an arm that passes through",
-    "hands that touch or hold what the document says",
+    "hands that touch what the document says, or hold it with another hand or where it stands",
   ],
   limits: ["It looks at arms alone.", "A hand that is meant to reach for the lens is told of; waive it."],
   sources: ["Common practice: staging; a limb is shown across the line of sight, not along it"],
@@ -91,8 +91,7 @@ function sharesOf(study: Study, { root, middle, end, upper, lower }: Limb): Floa
   const shares = floats(lens.seen.length).fill(Number.NaN);
   for (let i = 0; i < shares.length; i++) {
     const k = seenWidth * i;
-    if (![a, b, c].every((seen) => isInPicture(lens, i, seen, k, 0)) || isAtSomething(study, end, i))
-      continue;
+    if (![a, b, c].every((seen) => isInPicture(lens, i, seen, k, 0)) || isTied(study, end, i)) continue;
     const drawn = lengthOf(b[k] - a[k], b[k + 1] - a[k + 1]) + lengthOf(c[k] - b[k], c[k + 1] - b[k + 1]);
     shares[i] = drawn / (b[k + 3] * (upper + lower));
   }

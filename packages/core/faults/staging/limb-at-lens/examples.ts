@@ -1,3 +1,4 @@
+import type { CurveDocument } from "../../../document/schema.ts";
 import { defineExamples } from "../../shared/examples/example.ts";
 import { type Curves, eased, easedKeys, everyFrame } from "../../shared/examples/motions.ts";
 import { fromTheFront, fromTheLeft, stagedDocument, withCamera } from "../shared/camera-motions.ts";
@@ -7,6 +8,15 @@ import { limbAtLens } from "./check.ts";
 const forward = (degrees: number): Curves => ({
   "upper_arm_l rotation.y": easedKeys([1, 60], [10, 24], -degrees),
 });
+
+/** Someone with a lamp that hands are declared to hold all the time; it hangs on the left one, which swings forward. */
+function carrying(degrees: number, hands: readonly string[]): CurveDocument {
+  const document = stagedDocument(forward(degrees), fromTheFront, {
+    more: { props: [{ node: "lamp", heldBy: hands.map((node) => ({ node, frames: [1, 60] })) }] },
+  });
+  document.nodes.push({ id: "lamp", parent: "hand_l", translation: [0.08, -0.2, 0] });
+  return document;
+}
 
 /** The right arm hangs. */
 const downOnTheRight: Curves = { "upper_arm_r rotation.z": everyFrame(1, 60, () => 85) };
@@ -38,8 +48,24 @@ export const limbAtLensExamples = defineExamples(limbAtLens, {
         measured: 0.1001,
       },
     },
+    {
+      title: "an arm that points into the lens with what it carries",
+      motion: () => carrying(90, ["hand_l"]),
+      right: () => carrying(50, ["hand_l"]),
+      note: {
+        node: "hand_l",
+        frames: [20, 60],
+        key: { node: "upper_arm_l", channel: "rotation.y" },
+        measured: 0.1028,
+      },
+    },
   ],
   silent: [
+    {
+      title: "a thing that both hands hold",
+      motion: () => carrying(90, ["hand_l", "hand_r"]),
+      unexcused: () => carrying(90, ["hand_l"]),
+    },
     {
       title: "a shot without a camera",
       motion: () => stagedDocument(forward(90), null),

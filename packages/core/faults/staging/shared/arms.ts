@@ -81,3 +81,26 @@ export function isAtSomething(study: Study, hand: number, i: number): boolean {
     props.some(({ heldBy = [] }) => heldBy.some(({ node, frames }) => isIt(node, frames)))
   );
 }
+
+/**
+ * Whether a hand is where the document says that it has to be: in a contact, or holding a prop that another one holds as
+ * well, or that is in a contact itself. What one hand carries goes where the arm goes.
+ */
+export function isTied(study: Study, hand: number, i: number): boolean {
+  const rig = rigOf(study);
+  const frame = gridOf(study).frames[i];
+  const { contacts = [], props = [] } = headerOf(study);
+  const isNow = (frames: readonly number[]) => frame >= frames[0] && frame <= frames[1];
+  const isHand = (id: string) => {
+    const node = rig.indexOf.get(id);
+    return node !== undefined && isAbove(rig, hand, node);
+  };
+  const touches = (id: string) => contacts.some(({ node, frames }) => node === id && isNow(frames));
+  return (
+    contacts.some(({ node, frames }) => isHand(node) && isNow(frames)) ||
+    props.some(({ node, heldBy = [] }) => {
+      const now = heldBy.filter(({ frames }) => isNow(frames));
+      return now.some((one) => isHand(one.node)) && (now.length > 1 || touches(node));
+    })
+  );
+}
