@@ -1,4 +1,4 @@
-import { inDegrees } from "../../../base/constants.ts";
+import { inDegrees, radiansPerDegree } from "../../../base/constants.ts";
 import type { Study } from "../../../base/study.ts";
 import { headerOf } from "../../../document/inputs.ts";
 import { figuresOf, statureOf } from "../../../rig/body.ts";
@@ -55,7 +55,7 @@ export const eyeLine = defineCheck({
   what: "A figure is said to look at something, and its face points past it.",
   why: "Viewers follow eye lines to a degree or two; one that misses reads as looking at something else, or at nothing.",
   computes:
-    "The face points where the body faces in the rest pose, turned with the head. The angle counts between it and the way from the head to the target of a declared gaze. Of the gaze's frames the first ten are left out. The number is the mean of a stretch.",
+    "The face points where the body faces in the rest pose, turned with the head. The angle counts between it and the way from the head to the target of a declared gaze. Of the gaze's first ten frames those are left out in which the head is still to come nearer to the target. The number is the mean of a stretch.",
   fix: "Turn the head to the target, the neck with it.",
   notAFault: [
     "a shot without a camera, and a head that is out of the picture",
@@ -87,7 +87,11 @@ export const eyeLine = defineCheck({
       const seen = screenOf(study, head);
       if (off === null || seen === null) continue;
       const isOff = (i: number) => off[i] > values.off && isInPicture(lens, i, seen, seenWidth * i, 0);
-      for (let from = first + Math.round(values.settle); from <= last; from++) {
+      for (
+        let from = turnedBy(off, first, Math.min(last, first + Math.round(values.settle)));
+        from <= last;
+        from++
+      ) {
         let to = from;
         while (to <= last && isOff(to)) to++;
         if (to - from > values.frames)
@@ -104,6 +108,21 @@ export const eyeLine = defineCheck({
     };
   },
 });
+
+/** The least turn of a head that is seen as one, 1.9° (Wilson and others 2000). */
+const leastTurn = 1.9 * radiansPerDegree;
+
+/**
+ * The sample from which a head that has until `end` to turn to its target comes no nearer: there it is as near as it gets,
+ * but for what nobody sees. A head that never turns has none left out.
+ */
+function turnedBy(off: Float64Array, first: number, end: number): number {
+  let nearest = end;
+  for (let i = end; i >= first; i--) if (off[i] < off[nearest]) nearest = i;
+  let from = nearest;
+  while (from > first && off[from - 1] <= off[nearest] + leastTurn) from--;
+  return from;
+}
 
 /** Reach from the neck to the face, body heights: half of a head. */
 const faceReach = 0.065;

@@ -29,7 +29,7 @@ export const eyeLineExamples = defineExamples(eyeLine, {
       title: "a head that stops 20° short of what it looks at",
       motion: () => looking(25),
       right: () => looking(45),
-      note: { node: "head", frames: [20, 60], key: { node: "head", channel: "rotation.y" }, measured: 20 },
+      note: { node: "head", frames: [16, 60], key: { node: "head", channel: "rotation.y" }, measured: 20 },
     },
     {
       title: "a head that looks over it",
@@ -38,7 +38,7 @@ export const eyeLineExamples = defineExamples(eyeLine, {
       right: () => looking(45),
       note: {
         node: "head",
-        frames: [20, 60],
+        frames: [15, 60],
         key: [
           { node: "head", channel: "rotation.x" },
           { node: "head", channel: "rotation.y" },
@@ -46,6 +46,12 @@ export const eyeLineExamples = defineExamples(eyeLine, {
         // 15° about an axis that is 30° beside the one across the way that it looks.
         measured: 12.99,
       },
+    },
+    {
+      title: "a head that never turns to what it is said to look at for half a second",
+      motion: () => looking(33, fromTheFront, { frames: [30, 42] }),
+      right: () => looking(45, fromTheFront, { frames: [30, 42] }),
+      note: { node: "head", frames: [30, 42], key: { node: "head", channel: "rotation.y" }, measured: 12 },
     },
   ],
   silent: [
