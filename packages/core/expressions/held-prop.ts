@@ -2,6 +2,7 @@ import { bytes } from "../base/room.ts";
 import { measure, type Study, sameNumbers } from "../base/study.ts";
 import { headerOf } from "../document/inputs.ts";
 import type { BodyPart } from "../document/schema.ts";
+import { gripsOf } from "../motion/parts/grips.ts";
 import { figureOfNode, figuresOf } from "../rig/body.ts";
 import { rigOf } from "../rig/rig.ts";
 import { gridOf, sampleAt } from "../time/grid.ts";
@@ -10,7 +11,8 @@ const handParts: ReadonlySet<BodyPart> = new Set(["leftHand", "rightHand", "left
 
 /**
  * 1 at the samples at which a node is held: a contact is declared between it and a node of a figure that it is not
- * itself a part of, or it hangs under a hand without being a part of the body.
+ * itself a part of, it hangs under a hand without being a part of the body, or a hand holds it as the document says, or
+ * as motion shows (see `gripsOf`).
  */
 export const heldPropOf = measure(
   "held prop",
@@ -23,6 +25,7 @@ export const heldPropOf = measure(
       const other = a === node ? b : b === node ? a : -1;
       return other >= 0 && other < rig.count && isBodyPart(study, other);
     });
+    for (const { thing, from, to } of gripsOf(study)) if (thing === node) held.fill(1, from, to + 1);
     return held;
   },
   sameNumbers,

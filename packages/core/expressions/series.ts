@@ -125,7 +125,7 @@ export const series = {
   },
   held: ofNode(
     "held",
-    "whether a prop is held: it hangs under a hand, or a contact with a part of a body is declared",
+    "whether a prop is held: it hangs under a hand, a hand holds it, declared or found, or it has a declared contact with a body",
     "truth",
     heldPropOf,
   ),

@@ -1,6 +1,7 @@
 import type { Study } from "../../../base/study.ts";
 import { distanceBetween, lengthOf } from "../../../base/vector.ts";
 import { headerOf } from "../../../document/inputs.ts";
+import { gripsOf } from "../../../motion/parts/grips.ts";
 import { carrierOf, figuresOf, statureOf } from "../../../rig/body.ts";
 import { type Limb, limbsOf } from "../../../rig/limb.ts";
 import { worldOf } from "../../../rig/pose.ts";
@@ -67,18 +68,17 @@ export function hangs(study: Study, { root, middle, end }: Limb, i: number): boo
   return elbow[k + 1] < shoulder[k + 1] && elbow[k + 1] - hand[k + 1] >= hanging * length;
 }
 
-/** Whether the document says that a hand touches or holds something at a sample. */
+/** Whether a hand touches something, as the document says, or holds a thing, as that says or motion shows, at a sample. */
 export function isAtSomething(study: Study, hand: number, i: number): boolean {
   const rig = rigOf(study);
   const frame = gridOf(study).frames[i];
-  const { contacts = [], props = [] } = headerOf(study);
-  const isIt = (node: string, frames: readonly [number, number] | readonly number[]) => {
-    const index = rig.indexOf.get(node);
-    return index !== undefined && isAbove(rig, hand, index) && frame >= frames[0] && frame <= frames[1];
-  };
+  const { contacts = [] } = headerOf(study);
   return (
-    contacts.some(({ node, frames }) => isIt(node, frames)) ||
-    props.some(({ heldBy = [] }) => heldBy.some(({ node, frames }) => isIt(node, frames)))
+    contacts.some(({ node, frames }) => {
+      const index = rig.indexOf.get(node);
+      const isHand = index !== undefined && isAbove(rig, hand, index);
+      return isHand && frame >= frames[0] && frame <= frames[1];
+    }) || gripsOf(study).some((grip) => isAbove(rig, hand, grip.hand) && i >= grip.from && i <= grip.to)
   );
 }
 
