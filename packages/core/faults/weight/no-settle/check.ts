@@ -1,4 +1,4 @@
-import { referenceRate } from "../../../base/constants.ts";
+import { referenceRate, standardGravity } from "../../../base/constants.ts";
 import { excused } from "../../../base/excuse.ts";
 import type { Study } from "../../../base/study.ts";
 import { type Flight, flightsOf } from "../../../motion/body/flight.ts";
@@ -81,7 +81,7 @@ export const noSettle = defineCheck({
   what: "A body lands from the air and stops where it touches: legs and hips do not give.",
   why: "What falls has to be stopped, and legs stop it by bending. A body that stands as it touches has nothing in it that fell.",
   computes:
-    "For each flight that ends on the ground: how far the hips fell, from their highest point to the moment of the contact. On more than two feet it is the centre of mass. And how far they sink from the last frame in the air to their lowest within 0.4 s. That is to be what was left of the fall and, beyond it, at least 0.17 of the fall, but no more than 0.15 body heights. Falls of less than 0.05 body heights are not judged.",
+    "For each flight that ends on the ground: how far the hips fell, from their highest point to the contact. Where the body falls on as freely over its feet, it is to the moment at which it is braked. On more than two feet it is the centre of mass. And how far they sink from the last frame in the air to their lowest within 0.4 s. That is to be what was left of the fall and, beyond it, at least 0.17 of the fall, but no more than 0.15 body heights. Falls of less than 0.05 body heights are not judged.",
   fix: "Let the hips sink on after the contact, lowest after four or five frames, and come up more slowly.",
   notAFault: [
     "a body that leaves the ground again within 0.2 s: it bounces",
@@ -137,6 +137,23 @@ export const noSettle = defineCheck({
 
 type Values = { readonly give: number; readonly fall: number; readonly most: number };
 
+/**
+ * The moment from which on the ground brakes a body. A foot that settles slowly has no moment of touching, and carries from
+ * its first sample near the ground on; but what falls on as freely as before is not carried yet, whatever its feet do.
+ * @param to last sample in the air
+ * @param last sample up to which a body may give
+ */
+function braked(height: (i: number) => number, to: number, landing: number, last: number, rate: number) {
+  let at = to;
+  while (at < last) {
+    const fall = 2 * height(at) - height(at - 1) - height(at + 1);
+    // Nearer to gravity than to none.
+    if (!(fall * rate * rate > standardGravity / 2)) break;
+    at++;
+  }
+  return at > to ? at : Math.min(landing, to + 1);
+}
+
 /** A landing whose give is too small; null where it is not, or cannot be judged. */
 function landingOf(
   study: Study,
@@ -147,8 +164,6 @@ function landingOf(
 ): NoSettleFinding | null {
   const { from, to } = flight;
   const { frames, step, count, rate } = gridOf(study);
-  // A foot that settles slowly has no moment of touching: from its first sample on it carries.
-  const landing = Math.min(flight.landing, to + 1);
   const hips = hipsOf(study, figure);
   if (onTwosOf(study, hips) > 1 || isCutBetween(cutsOf(study, hips), to, last)) return null;
   // What lands on more than two legs comes down on the one pair before the other: its hips alone do not tell.
@@ -156,9 +171,11 @@ function landingOf(
   const path = isUpright ? worldOf(study, hips).position : massCentreOf(study, figure);
   const what = isUpright ? "hips" : "centre of mass";
   const height = (i: number) => path[3 * i + 1];
+  const landing = braked(height, to, flight.landing, last, rate);
   let top = height(from);
   for (let i = from; i <= to; i++) top = Math.max(top, height(i));
-  const touch = height(to) + (landing - to) * (height(to + 1) - height(to));
+  const before = Math.ceil(landing) - 1;
+  const touch = height(before) + (landing - before) * (height(before + 1) - height(before));
   const fall = top - touch;
   if (fall < values.fall) return null;
   // Where the shot ends in the landing it may give behind the cut.
@@ -184,7 +201,7 @@ function landingOf(
     expected: { min: wanted, unit: "m", source: settings.give.source },
     excess: needed / Math.max(give, needed / 4),
     size: usual - give,
-    numbers: { fall, give: Math.max(0, give), needed, usual, lands: to + 1 },
+    numbers: { fall, give: Math.max(0, give), needed, usual, lands: before + 1 },
     fault: causeOr(
       study,
       {
