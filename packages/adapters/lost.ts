@@ -20,8 +20,22 @@ export function lostParts({ header }: Shot, others: Readonly<Record<string, stri
     const value = (header as unknown as Record<string, unknown>)[name];
     return value !== undefined && !(Array.isArray(value) && value.length === 0);
   });
-  const shapes = header.nodes.some(({ shapes = [] }) => shapes.length > 0) ? ["shapes of nodes"] : [];
-  const words = [...named.map(([, words]) => words), ...shapes];
+  const has = (isThere: boolean, words: string) => (isThere ? [words] : []);
+  const words = [
+    ...named.map(([, words]) => words),
+    ...has(
+      header.nodes.some(({ shapes = [] }) => shapes.length > 0),
+      "shapes of nodes",
+    ),
+    ...has(
+      header.nodes.some(({ colour }) => colour !== undefined),
+      "colours of nodes",
+    ),
+    ...has(
+      header.nodes.some(({ visible }) => visible !== undefined),
+      "when nodes are visible",
+    ),
+  ];
   return words.length === 0 ? [] : [`Left out: ${words.join(", ")}.`];
 }
 

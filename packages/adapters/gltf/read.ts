@@ -8,6 +8,7 @@ import { Accessors } from "./accessors.ts";
 import { animationNames, chosenAnimation } from "./animations.ts";
 import { chunksOf, faultOfHeader, textOf } from "./bytes.ts";
 import { camerasOf } from "./cameras.ts";
+import { coloursOf } from "./colours.ts";
 import { curvesOf, type FrameCount } from "./curves.ts";
 import type { GltfDocument } from "./document.ts";
 import { nodesOf } from "./nodes.ts";
@@ -24,7 +25,7 @@ export interface GltfOptions extends Omit<ReadOptions, "animation"> {
 }
 
 /**
- * Reads nodes, cameras and one animation of a glTF 2.0 file: JSON text (.gltf) or bytes of either kind (.gltf, .glb).
+ * Reads nodes with their colours, cameras and one animation of a glTF 2.0 file: JSON text (.gltf) or bytes of either kind (.gltf, .glb).
  * Lengths are metres, y up, as the format has it; key frames are seconds times rate, from the frame on that the file
  * says its time begins with, else from 0. Rest rotations become degrees in the order xyz; animated rotations stay
  * quaternions. What is legal and not judged is a remark.
@@ -65,7 +66,12 @@ export function readGltf(source: string | Uint8Array, options: GltfOptions = {})
     );
   }
   const remarks: string[] = [];
-  const nodes = nodesOf(document, problems, remarks);
+  const colours = coloursOf(data);
+  const nodes = nodesOf(document, problems, remarks).map((node, index) => {
+    const colour = colours.of.get(index);
+    return colour === undefined ? node : { ...node, colour };
+  });
+  remarks.push(...colours.remarks);
   if (nodes.length === 0 && version === "") {
     return nothing("no-nodes", "The file has no nodes, and does not say that it is glTF.");
   }

@@ -23,7 +23,7 @@ export async function writeGltf(shot: Shot, { file, isBaked = false }: WriteOpti
   const count = { frameRate: writtenRate(shot.frameRate), firstFrame: first, range: [first, last] };
   asset.extras = { keyside: count };
   const nodes = nodesOf(document, poses);
-  addCameras(document, shot, poses, nodes);
+  const cameras = addCameras(document, shot, poses, nodes);
   const writer = new AnimationWriter(document, shot, poses, isBaked);
   for (const [i, node] of nodes.entries()) writer.add(node, i);
   const lost = [
@@ -33,6 +33,7 @@ export async function writeGltf(shot: Shot, { file, isBaked = false }: WriteOpti
       "The zoom of a camera.",
       "Zooms of N cameras.",
     ),
+    ...lostOfCameras(shot, cameras),
     ...countedLoss(
       isBaked ? 0 : writer.baked,
       "A channel has keys that glTF has no room for; it is written frame by frame.",
@@ -77,12 +78,14 @@ function unit(turn: readonly number[]): [number, number, number, number] {
   return turn.map((value) => value / length) as [number, number, number, number];
 }
 
+/** Adds the cameras that the format has room for; how many. */
 function addCameras(
   document: Document,
   { header }: Shot,
   { rig, metresPerUnit }: Poses,
   nodes: Node[],
-): void {
+): number {
+  let written = 0;
   for (const { id, node, verticalFieldOfView, verticalExtent, aspect, near, far } of header.cameras ?? []) {
     const at = rig.indexOf.get(node);
     // A node has room for one.
@@ -103,8 +106,32 @@ function addCameras(
       // So far that it bounds nothing (our choice): the format asks for a number.
       camera.setZFar(zfar !== undefined && zfar > znear ? zfar : znear + 10_000);
       nodes[at].setCamera(camera);
-    }
+    } else continue;
+    written++;
   }
+  return written;
+}
+
+/** What is lost of cameras, a sentence each. @param written how many were written */
+function lostOfCameras({ header: { cameras = [] } }: Shot, written: number): string[] {
+  const countOf = (isSo: (camera: (typeof cameras)[number]) => boolean) => cameras.filter(isSo).length;
+  return [
+    ...countedLoss(
+      cameras.length - written,
+      "A camera: its node has another one, or is missing, or it does not say what it sees.",
+      "N cameras: their nodes have others, or are missing, or they do not say what they see.",
+    ),
+    ...countedLoss(
+      countOf(({ frames }) => frames !== undefined),
+      "The frames over which a camera holds.",
+      "The frames over which N cameras hold.",
+    ),
+    ...countedLoss(
+      countOf(({ background }) => background !== undefined),
+      "The background of a camera.",
+      "Backgrounds of N cameras.",
+    ),
+  ];
 }
 
 /** Writes the channels of nodes into one animation, which is made with the first of them. */
