@@ -23,7 +23,7 @@ export function seatBehind(actor) {
   const ground = actor.middle[1];
   const root = add(actor.middle, add(actor.way(-back), [0, height + rig.hipDrop + 0.045 * H, 0]));
   const top = height - 0.01 * H;
-  const half = /** @type {[number, number, number]} */ ([0.15 * H, top / 2, 0.12 * H]);
+  const half = /** @type {[number, number, number]} */ ([0.1 * H, top / 2, 0.12 * H]);
   const position = [root[0], ground + top / 2, root[2]];
   const yaw = actor.heading;
   return { root, staged: { prop: { id: "seat", mass: 14, half }, at: () => ({ position, yaw }) } };
