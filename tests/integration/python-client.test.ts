@@ -129,7 +129,7 @@ describe("the client in Python", () => {
   test("fixes, waives, explains; undo is made of edits too", () => {
     expect(session.fixing).toMatchObject({
       ...{ revision: 1, fixed: false, waived: false, back: true, undone: true, check: "pop" },
-      ordered: [0.7, 0.8, 0.9],
+      ordered: [0.9, 0.7, 0.8],
       waiver: { check: "pop", node: "point", reason: "She hiccups.", by: "Ana" },
     });
   });

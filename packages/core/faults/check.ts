@@ -86,6 +86,8 @@ export interface Check<S extends SettingSpecs = SettingSpecs, F extends Finding 
   readonly styles?: { readonly [style in StyleName]?: StyleChange<S> };
   /** The caution that has to stand beside its notes, apart from the one that its family has. */
   readonly caution?: Caution;
+  /** Whether what it finds is put right elsewhere than in keys: it is told behind what moves. */
+  readonly isElsewhere?: boolean;
   /** Whether what it finds could simply be taken out: editors show it faded. */
   readonly isNeedless?: boolean;
   /** Whether it compares a part with its mirror image, which a picture of the note then shows too. */
@@ -146,6 +148,15 @@ export interface Finding {
   readonly excess: number;
   /** How large the fault is to the eye, in metres at the node. */
   readonly size: number;
+  /**
+   * By how much what is seen is amiss, in metres, where that is not `size`: how far putting it right would move it. Notes are
+   * ordered by it; their tier follows from `size`.
+   */
+  readonly amiss?: number;
+  /** Over how many judged frames putting it right moves what is seen, where these are more than its own. */
+  readonly amissOver?: number;
+  /** Share of the figure's mass, 0 to 1, that rests on it or has to go along, where that is more than hangs on the node. */
+  readonly carries?: number;
   /** How to measure the fault again with a key taken out; or the keys, where the check knows them. */
   readonly fault: Fault | null;
   readonly evidence?: readonly Evidence[];

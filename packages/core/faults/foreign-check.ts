@@ -80,6 +80,7 @@ const checkMembers = {
     .optional(),
   caution: z.enum(["bodies", "flicker"]).optional(),
   isNeedless: z.boolean().optional(),
+  isElsewhere: z.boolean().optional(),
   repeats: z.enum(["amount", "steps", "always"]).optional(),
   isEndOfMove: z.boolean().optional(),
   comparesMirrored: z.boolean().optional(),
@@ -191,6 +192,9 @@ const findingMembers = {
   expected: z.object({ min: finite.optional(), max: finite.optional(), unit, source: text }),
   excess: finite.min(0),
   size: finite.min(0),
+  amiss: finite.min(0).optional(),
+  amissOver: finite.min(0).optional(),
+  carries: finite.min(0).max(1).optional(),
   fault: z
     .discriminatedUnion("kind", [
       z.object({ kind: z.literal("keys"), keys: z.array(z.object(keyMembers)) }),

@@ -18,7 +18,7 @@ export interface NoteKey {
   readonly share?: number | undefined;
 }
 
-/** What the place of a note among those of its tier follows from (see `plainnessOf`). */
+/** What the place of a note among the others follows from (see `plainnessOf`, `standingOf`). */
 export interface NoteRank {
   /** Body heights times root of seconds, weighed by what goes along and by distance from the threshold; the greater comes first. */
   readonly plainness: number;
@@ -38,7 +38,7 @@ export interface Note {
   readonly tier: Tier;
   /** How much it matters, 0 to 1: what its tier follows from. */
   readonly weight: number;
-  /** Why it stands where it does among those of its tier; absent where nothing is seen of it by its nature. */
+  /** Why it stands where it does; absent where nothing is seen of it by its nature. */
   readonly rank?: NoteRank | undefined;
   readonly figure: string | null;
   /** The node whose keys are to be looked at. */

@@ -4,13 +4,14 @@ import type { Finding } from "../faults/check.ts";
 import type { Note, NoteKey } from "../faults/note.ts";
 import { figuresOf } from "../rig/body.ts";
 import { rigOf } from "../rig/rig.ts";
-import { tiers } from "../settings/tier.ts";
+import { type Tier, tiers } from "../settings/tier.ts";
 import { gridOf } from "../time/grid.ts";
 import { agreeing } from "./agree.ts";
 import { fingerprintOf } from "./fingerprint.ts";
 import type { Draft, Group } from "./group.ts";
 import { groupsOf } from "./groups.ts";
 import { oneFaultEach } from "./one-fault.ts";
+import { standingOf } from "./rank.ts";
 import { nodeNameOf } from "./wording.ts";
 
 /**
@@ -39,13 +40,18 @@ export function assembleNotes(
 /** The note that matters most first. */
 export function inOrder(a: Note, b: Note): number {
   return (
+    rungOf(a.tier) - rungOf(b.tier) ||
+    standing(b) - standing(a) ||
     tiers.indexOf(a.tier) - tiers.indexOf(b.tier) ||
-    (b.rank?.plainness ?? 0) - (a.rank?.plainness ?? 0) ||
     b.weight - a.weight ||
     a.frames[0] - b.frames[0] ||
     compare(a, b)
   );
 }
+
+/** What is major and what is minor is ordered together; what is broken comes before it, polish behind it. */
+const rungOf = (tier: Tier) => tiers.indexOf(tier === "minor" ? "major" : tier);
+const standing = ({ tier, rank }: Note) => standingOf(tier, rank?.plainness ?? 0);
 
 /**
  * A note that speaks for others as well (see `oneFaultEach`), the heaviest of them first.

@@ -42,7 +42,7 @@ const halfPast = 2;
 const leastCarried = 0.002;
 
 /**
- * How plainly a fault is seen against others of its tier, which notes are ordered by: its size in heights of the body or
+ * How plainly a fault is seen against others, which notes are ordered by: its size in heights of the body or
  * of the picture, times the square root of the seconds that it lasts (the eye adds up over time, with less and less
  * gain), times how much of the figure goes along, times 1 to 2 for the distance past its threshold. Unlike the weight it
  * has no upper end.
@@ -54,6 +54,19 @@ export function plainnessOf({ size, seconds, excess }: Omit<Seen, "part">, carri
   const past = Math.max(0, excess - 1);
   const distance = Number.isFinite(past) ? 1 + past / (past + halfPast) : 2;
   return size * Math.sqrt(seconds) * Math.cbrt(Math.max(leastCarried, carried)) * distance;
+}
+
+/** A minor fault comes before a major one where it is this many times as plain (our choice). */
+const minorFor = 2;
+
+/**
+ * Where a note stands among those that are major and minor, the greater first. A tier says how bad a kind of fault is at its
+ * worst, plainness what is seen of this one: shoulders that stand high all shot long are told before a pop of two
+ * millimetres. A major one of which no size is known, as a studio's own check may have it, counts as plainly seen for a second.
+ */
+export function standingOf(tier: Tier, plainness: number): number {
+  if (tier === "minor") return plainness / minorFor;
+  return tier === "major" && plainness === 0 ? plainlySeen : plainness;
 }
 
 /** A weight moved to where a tier's weights are, for notes whose tier is given. */

@@ -38,27 +38,30 @@ const expectedSchema = z.object({
   source: z.string().describe("A published source, or common practice."),
 });
 
-/** Why a note stands where it does among those of its tier. */
+/** Why a note stands where it does. */
 export const rankSchema = z
   .object({
     plainness: z
       .number()
       .min(0)
       .describe(
-        "Among notes of one tier the greater comes first: size × √seconds × cube root of the share of the figure that goes along × distance.",
+        "The greater comes first, where that of a minor note is halved, and polish comes last: size × √seconds × cube root of the share of the figure that goes along × distance. 0 for what is put right elsewhere than in keys.",
       ),
-    metres: z.number().min(0).describe("How large the fault is to the eye, in metres."),
+    metres: z.number().min(0).describe("How far what is seen is from where it should be, in metres."),
     size: z.number().min(0).describe("The same as a share of the height of what `of` names."),
     of: z
       .enum(["body", "picture"])
       .describe(
         "The body; or the picture, where the shot has a camera. What it does not see has size 0 there.",
       ),
-    seconds: z.number().min(0).describe("How long it lasts."),
+    seconds: z
+      .number()
+      .min(0)
+      .describe("How long it lasts, or over how long putting it right moves what is seen."),
     excess: z.number().nullable().describe("How many times its threshold it is; null where that is 0."),
     part: z.string().nullable().describe("The part of the body on which it shows; null where it is none."),
   })
-  .describe("Why a note stands where it does among those of its tier.");
+  .describe("Why a note stands where it does.");
 
 const alsoSchema = z
   .object({

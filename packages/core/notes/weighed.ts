@@ -41,13 +41,12 @@ export function weighed(
     excess: finding.excess,
     part: finding.node < 0 ? null : (figure?.partOf.get(finding.node) ?? null),
   };
-  const of = scale === null ? "body" : "picture";
-  const seen = {
-    ...looks,
-    plainness: plainnessOf(looks, carriedBy(study, finding)),
-    metres: finding.size,
-    of,
-  } as const;
+  const metres = finding.amiss ?? finding.size;
+  const seconds = Math.max(looks.seconds, (finding.amissOver ?? 0) * gridOf(study).dt);
+  const size = finding.size > 0 ? looks.size * (metres / finding.size) : looks.size;
+  const amiss = { ...looks, size, seconds };
+  const plainness = check.isElsewhere === true ? 0 : plainnessOf(amiss, carriedBy(study, finding));
+  const seen = { ...amiss, plainness, metres, of: scale === null ? "body" : "picture" } as const;
   const weight = weightOf(looks);
   const { tiers: limits, checks } = settingsOf(study);
   const given =
@@ -57,12 +56,15 @@ export function weighed(
   return { weight, tier: tierOf(weight, ceiling, limits), seen };
 }
 
-/** Share of its figure's mass that goes along with what was found, 0 to 1. */
-function carriedBy(study: Study, { node, figure, seenAt, isOfFigure }: Finding): number {
+/** Share of its figure's mass that goes along with what was found, or rests on it, 0 to 1. */
+function carriedBy(study: Study, { node, figure, seenAt, isOfFigure, carries = 0 }: Finding): number {
   if (isOfFigure === true || node < 0) return 1;
   if (figure < 0) return carriedByThings;
   const shares = massSharesBelow(study, figure);
-  return (seenAt ?? [node]).reduce((most, other) => Math.max(most, shares[other]), shares[node]);
+  return (seenAt ?? [node]).reduce(
+    (most, other) => Math.max(most, shares[other]),
+    Math.max(carries, shares[node]),
+  );
 }
 
 /** A thing that belongs to no figure counts as a limb does (our choice). */

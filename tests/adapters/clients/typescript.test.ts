@@ -21,6 +21,7 @@ import {
 } from "../../../packages/adapters/clients/typescript/index.ts";
 import type { KeyEdit } from "../../../packages/core/document/edit.ts";
 import { channels, interpolations } from "../../../packages/core/document/model.ts";
+import { standingOf } from "../../../packages/core/notes/rank.ts";
 import { nodeEnvironment } from "../../../packages/server/serve/feed/environment.ts";
 import type { SentNote } from "../../../packages/server/serve/host/messages.ts";
 import type { NotesChanged as SentChange } from "../../../packages/server/serve/host/sent.ts";
@@ -309,7 +310,7 @@ describe("the client in TypeScript", () => {
     expect([...interpolationNames].sort()).toEqual([...interpolations].sort());
   });
 
-  test("has notes in the order of reports: by tier, then by how plainly they are seen, not by weight", () => {
+  test("has notes in the order of reports: by how plainly they are seen, a major one twice as much, and polish last", () => {
     const note = (tier: FeedNote["tier"], weight: number, plainness?: number) =>
       ({
         tier,
@@ -318,13 +319,20 @@ describe("the client in TypeScript", () => {
         fingerprint: `${tier} ${weight}`,
         ...(plainness === undefined ? {} : { rank: { plainness } }),
       }) as unknown as FeedNote;
-    const [plain, heavy, small, unseen] = [
-      note("major", 0.7, 3),
-      note("major", 0.9, 1),
+    const sorted = [
       note("minor", 0.95, 9),
-      note("polish", 0.4),
+      note("major", 0.7, 3),
+      note("minor", 0.95, 5),
+      note("major", 0.9, 1),
+      note("major", 0.9),
+      note("minor", 0.9),
+      note("polish", 0.4, 20),
     ];
-    expect([unseen, small, heavy, plain].sort(inOrder)).toEqual([plain, heavy, small, unseen]);
+    expect([...sorted].reverse().sort(inOrder)).toEqual(sorted);
+    // As the core has them.
+    const standing = ({ tier, rank }: FeedNote) => standingOf(tier, rank?.plainness ?? 0);
+    const standings = sorted.slice(0, -1).map(standing);
+    expect([...standings].sort((a, b) => b - a)).toEqual(standings);
   });
 
   test("knows notes as the feed sends them", () => {

@@ -1,40 +1,46 @@
 import fc from "fast-check";
 import { describe, expect, test } from "vitest";
+import type { Finding } from "../../../packages/core/faults/check.ts";
 import { checkNamed } from "../../../packages/core/faults/registry.ts";
-import { assembleNotes } from "../../../packages/core/notes/assemble.ts";
+import { assembleNotes, inOrder } from "../../../packages/core/notes/assemble.ts";
 import type { Draft } from "../../../packages/core/notes/group.ts";
-import { plainnessOf } from "../../../packages/core/notes/rank.ts";
+import { plainnessOf, standingOf } from "../../../packages/core/notes/rank.ts";
 import { rigOf } from "../../../packages/core/rig/rig.ts";
 import { bipedDocument, studyOf } from "../../support/shots.ts";
 
 const study = studyOf(bipedDocument({}));
 
-/** Notes of the same size, length and distance from the threshold, in the order in which they are told. */
-function told(...faults: { id: string; isOfFigure?: boolean }[]): (string | null)[] {
-  const drafts = faults.map(({ id, isOfFigure = false }, n): Draft => {
-    const check = checkNamed("pop")!;
-    return {
-      check,
-      subject: 0,
-      finding: {
-        node: rigOf(study).indexOf.get(id) as number,
-        figure: 0,
-        isOfFigure,
-        from: 5 + 10 * n,
-        to: 7 + 10 * n,
-        measured: { quantity: "way", value: 0.2, unit: "m" },
-        expected: { max: 0.1, unit: "m", source: "this test" },
-        excess: 2,
-        size: 0.2,
-        fault: null,
-      },
-      keys: [],
-      tried: 0,
-      message: "pops",
-      suggestion: "mend it",
-    };
-  });
-  return assembleNotes(study, drafts).map(({ node }) => node);
+interface Fault extends Partial<Omit<Finding, "node">> {
+  readonly id: string;
+  readonly says?: string;
+}
+
+/** Notes of the same size, length and distance from the threshold, but for what is said of them, in their order. */
+function told(...faults: Fault[]): (string | null)[] {
+  return assembleNotes(study, faults.map(draftOf)).map(({ node }) => node);
+}
+
+function draftOf({ id, says = "pop", ...own }: Fault, n = 0): Draft {
+  return {
+    check: checkNamed(says)!,
+    subject: 0,
+    finding: {
+      node: rigOf(study).indexOf.get(id) as number,
+      figure: 0,
+      from: 5 + 10 * n,
+      to: 7 + 10 * n,
+      measured: { quantity: "way", value: 0.2, unit: "m" },
+      expected: { max: 0.1, unit: "m", source: "this test" },
+      excess: 2,
+      size: 0.2,
+      fault: null,
+      ...own,
+    },
+    keys: [],
+    tried: 0,
+    message: "pops",
+    suggestion: "mend it",
+  };
 }
 
 describe("of faults that are equally large", () => {
@@ -49,6 +55,53 @@ describe("of faults that are equally large", () => {
 
   test("one of the whole figure counts as such, whichever part speaks for it", () => {
     expect(told({ id: "thigh_l" }, { id: "hand_l", isOfFigure: true })).toEqual(["hand_l", "thigh_l"]);
+  });
+
+  test("a foot that bears half of the body is told before a thigh that bears nothing", () => {
+    expect(told({ id: "thigh_l" }, { id: "foot_l", carries: 0.5 })).toEqual(["foot_l", "thigh_l"]);
+  });
+
+  test("what a fix has to move farther, or over more frames, is told first; tiers stay", () => {
+    const notes = (own: Partial<Finding>) => told({ id: "thigh_l" }, { id: "foot_l", ...own });
+    expect(notes({})).toEqual(["thigh_l", "foot_l"]);
+    expect(notes({ amiss: 0.8 })).toEqual(["foot_l", "thigh_l"]);
+    expect(notes({ amissOver: 48 })).toEqual(["foot_l", "thigh_l"]);
+    const drafts = [0.2, 0.0001].map((amiss) => draftOf({ id: "hand_l", amiss }));
+    expect(assembleNotes(study, [drafts[0]])[0].tier).toBe(assembleNotes(study, [drafts[1]])[0].tier);
+  });
+
+  test("what no key puts right is told behind what moves", () => {
+    expect(told({ id: "hips", says: "blending-colours" }, { id: "hand_l", size: 0.01 })).toEqual([
+      "hand_l",
+      "hips",
+    ]);
+  });
+});
+
+describe("a minor fault", () => {
+  const minor = { id: "hand_l", ceiling: "minor" } as const;
+
+  test("is told before a major one where it is more than twice as plain, and else behind it", () => {
+    expect(told({ id: "hand_r" }, { ...minor, size: 0.41 })).toEqual(["hand_l", "hand_r"]);
+    expect(told({ id: "hand_r" }, { ...minor, size: 0.39 })).toEqual(["hand_r", "hand_l"]);
+  });
+
+  test("is told before polish, and behind what is broken, however plain it is", () => {
+    expect(told({ id: "hips", size: 3, ceiling: "polish" }, { ...minor, size: 0.02 })).toEqual([
+      "hand_l",
+      "hips",
+    ]);
+    const [hand, paper] = [
+      { ...assembleNotes(study, [draftOf({ id: "hand_l", size: 9 })])[0] },
+      { ...assembleNotes(study, [draftOf({ id: "hand_l" })])[0], tier: "broken" as const, rank: undefined },
+    ];
+    expect([hand, paper].sort(inOrder)).toEqual([paper, hand]);
+  });
+
+  test("a major one of which no size is known stands as what is plainly seen for a second", () => {
+    expect(standingOf("major", 0)).toBeCloseTo(0.07, 12);
+    expect(standingOf("minor", 0)).toBe(0);
+    expect(standingOf("polish", 0.3)).toBe(0.3);
   });
 });
 

@@ -127,12 +127,19 @@ _TIERS = ("major", "minor", "polish")
 
 
 def in_order(notes: Iterable[Note]) -> List[Note]:
-    """Notes as reports have them, the one that matters most first: by tier, then by how plainly it is seen."""
+    """Notes as reports have them, the one that matters most first.
 
-    def place(note: Note) -> Tuple[int, float, float, float, str]:
+    They go by how plainly they are seen, where a major one counts twice and is 0.07 where no size is known; then polish.
+    """
+
+    def place(note: Note) -> Tuple[bool, float, int, float, float, str]:
         plainness = note.get("rank", {}).get("plainness", 0)
-        tier = _TIERS.index(note["tier"])
-        return (tier, -plainness, -note["weight"], note["frames"][0], note["fingerprint"])
+        tier = note["tier"]
+        standing = plainness / 2 if tier == "minor" else plainness
+        if tier == "major" and plainness == 0:
+            standing = 0.07
+        rung = _TIERS.index(tier)
+        return (tier == "polish", -standing, rung, -note["weight"], note["frames"][0], note["fingerprint"])
 
     return sorted(notes, key=place)
 

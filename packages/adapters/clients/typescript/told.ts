@@ -2,7 +2,7 @@ import type { CheckFailure, KeyEdit, MarkState, Note, ReviewWeight, Stroke, Targ
 
 /** A note as the feed tells it; `OpenShot.explain` brings the series behind it. */
 export type FeedNote = Omit<Note, "evidence" | "rank" | "also"> & {
-  /** Why it stands where it does among those of its tier; `excess` is null where its threshold is 0. */
+  /** Why it stands where it does; `excess` is null where its threshold is 0. */
   readonly rank?: (Omit<NonNullable<Note["rank"]>, "excess" | "part"> & RankEnd) | undefined;
   /** What it speaks for: notes that the same change clears, or that are the same on the other side. */
   readonly also?:
@@ -17,15 +17,26 @@ interface RankEnd {
 
 const tierOrder: readonly FeedNote["tier"][] = ["major", "minor", "polish"];
 
-/** Puts the note that matters most first, as reports have them: by tier, then by how plainly it is seen. */
+/**
+ * Puts the note that matters most first, as reports have them: by how plainly it is seen, where a major one counts twice;
+ * then polish.
+ */
 export function inOrder(a: FeedNote, b: FeedNote): number {
   return (
+    Number(a.tier === "polish") - Number(b.tier === "polish") ||
+    standingOf(b) - standingOf(a) ||
     tierOrder.indexOf(a.tier) - tierOrder.indexOf(b.tier) ||
-    (b.rank?.plainness ?? 0) - (a.rank?.plainness ?? 0) ||
     b.weight - a.weight ||
     a.frames[0] - b.frames[0] ||
     (a.fingerprint < b.fingerprint ? -1 : a.fingerprint > b.fingerprint ? 1 : 0)
   );
+}
+
+/** Plainness, halved for a minor note; a major one of which no size is known counts as 0.07. */
+function standingOf({ tier, rank }: FeedNote): number {
+  const plainness = rank?.plainness ?? 0;
+  if (tier === "minor") return plainness / 2;
+  return tier === "major" && plainness === 0 ? 0.07 : plainness;
 }
 
 /** What the feed tells of a shot. */

@@ -84,6 +84,16 @@ export function footCountOf(study: Study, figure: number): number {
   return new Set(footPointsOf(study, figure).map(({ foot }) => foot)).size;
 }
 
+/**
+ * Share of a figure's weight that rests on one of its feet when it stands on all of them, 0 to 1.
+ * @param figure index of the figure, -1 for a thing
+ * @returns 0 for what has no feet
+ */
+export function weightOnFoot(study: Study, figure: number): number {
+  const feet = figure < 0 ? 0 : footCountOf(study, figure);
+  return feet === 0 ? 0 : 1 / feet;
+}
+
 /** The last nodes of declared legs that have no sole of their own. */
 function declaredLegEnds(study: Study, figure: number): number[] {
   const { indexOf } = rigOf(study);

@@ -72,7 +72,7 @@ export const note = z
     rank: rankSchema
       .optional()
       .describe(
-        "Why it stands where it does: notes go by tier, then by `plainness`, the greater first. Absent where nothing is seen of it by its nature.",
+        "Why it stands where it does: notes go by `plainness`, the greater first, where that of a minor one is halved; polish comes last. Absent where nothing is seen of it by its nature.",
       ),
     figure: z.string().nullable(),
     node: z.string().nullable().describe("The node whose keys are to be looked at."),

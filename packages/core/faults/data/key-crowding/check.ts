@@ -114,6 +114,7 @@ function findingOf(
     expected: { min: 1, unit: "frames", source: settings.gap.source },
     excess: least / Math.max(gap, 0.05),
     size: Math.min(0.3, Math.max(...places.map((place) => changeAt(study, node, place)))),
+    amiss: Math.min(0.3, Math.max(...places.map((place) => jumpAt(study, node, place)))),
     numbers: {
       gap,
       first: closest.curve.frames[closest.index - 1],
@@ -133,6 +134,23 @@ const mostNamed = 3;
 function changeAt(study: Study, node: number, { curve, index }: KeyPlace): number {
   const change = curve.width === 1 ? Math.abs(curve.values[index] - curve.values[index - 1]) : 0;
   return change * metresPerChannelUnit(study, node, curve.channel);
+}
+
+/**
+ * What of a pair's change of value the keys around it do not lead to, in metres: a pair that lies on the course of its move
+ * is not seen.
+ */
+function jumpAt(study: Study, node: number, place: KeyPlace): number {
+  const { curve, index } = place;
+  const { frames, values, width } = curve;
+  const [before, after] = [index - 2, index + 1];
+  if (width !== 1 || before < 0 || after >= frames.length) return changeAt(study, node, place);
+  const speed = (values[after] - values[before]) / (frames[after] - frames[before]);
+  const jump = values[index] - values[index - 1] - speed * gapAt(place);
+  return Math.min(
+    changeAt(study, node, place),
+    Math.abs(jump) * metresPerChannelUnit(study, node, curve.channel),
+  );
 }
 
 /** Both keys of a pair, the one that stands further from a whole frame first: it is the slip. */

@@ -124,6 +124,7 @@ export const blockMove = defineCheck({
       const lead = bend / speed;
       const least = Math.min(values.lead, (twisted * Math.min(turn, longTurn)) / speed);
       if (lead >= least) continue;
+      const offset = Math.max(1, Math.round(Math.min(3, (to - from) / 5)));
       found.push({
         node: chest,
         figure: index,
@@ -133,10 +134,12 @@ export const blockMove = defineCheck({
         expected: { min: least, unit: "frames", source: settings.lead.source },
         excess: 1 + (turn / values.turn - 1) / 2 + (1 - lead / Math.max(least, 1e-6)) / 2,
         size: turn * farReachOf(study, chest) * 0.25,
+        // By so much the chest and the head would stand behind, or before, with the offset that is asked for.
+        amiss: turn * farReachOf(study, chest) * Math.min(0.5, offset / Math.max(1, last - first)),
         numbers: {
           turn,
           bend,
-          offset: Math.max(1, Math.round(Math.min(3, (to - from) / 5))),
+          offset,
           amount: twisted * Math.min(turn, longTurn),
         },
         order: turnOrder(study, index, axis, first, last),

@@ -173,6 +173,8 @@ export const loneJoint = defineCheck({
         expected: { min: least, unit: "share", source: settings[hasNeck ? "neck" : "answer"].source },
         excess: 1 + (turn / values.turn - 1) / 2 + (1 - share / least) / 2,
         size: turn * farReachOf(study, head),
+        // The turn itself is meant: what is amiss is the share of it that nothing below answers with.
+        amiss: 0.25 * turn * farReachOf(study, head),
         numbers: {
           turn,
           answer,

@@ -13,7 +13,9 @@ import { bestLag } from "../../../motion/parts/lag.ts";
 import { type LooseChain, looseChainsOf, wingEndsOf } from "../../../motion/parts/loose-chain.ts";
 import { cutsOf, stepsWithoutCuts } from "../../../motion/path/cuts.ts";
 import { relativeAngle, relativeTurns } from "../../../motion/path/relative.ts";
+import { turnsOfOrientations } from "../../../motion/path/rotation.ts";
 import { figuresOf, statureOf } from "../../../rig/body.ts";
+import { worldOf } from "../../../rig/pose.ts";
 import { farReachOf } from "../../../rig/reach.ts";
 import { rigOf } from "../../../rig/rig.ts";
 import { gridOf } from "../../../time/grid.ts";
@@ -273,7 +275,16 @@ function findingOf(
   to: number,
 ) {
   const size = 0.2 * Math.min(farReachOf(study, joints[0]), 0.3 * statureOf(study, figure));
-  return { node, figure, from, to, size };
+  return { node, figure, from, to, size, amiss: Math.max(size, swungBy(study, joints, from, to)) };
+}
+
+/** How far the end of a chain would be behind on the average if it followed its carrier's turns in time, in metres. */
+function swungBy(study: Study, joints: readonly number[], from: number, to: number): number {
+  const carrier = rigOf(study).parent[joints[0]];
+  const turns = turnsOfOrientations(worldOf(study, carrier).orientation);
+  let turned = 0;
+  for (let i = from + 1; i <= to; i++) turned += turns[i];
+  return (turned / Math.max(1, to - from)) * shiftOf(study, 0) * farReachOf(study, joints[0]);
 }
 
 function numbersOf(study: Study, joints: readonly number[], node: number) {

@@ -222,6 +222,8 @@ function finding(
   for (let i = first; i <= to; i++) travel += stepOf(left, i);
   const correlation = similarity(left, right, first, to + 1, 0);
   const { rate } = gridOf(study);
+  // Two frames at 24 per second for a short gesture, three for a long one: common practice for an offset.
+  const offset = Math.max(1, Math.round(((frames > 2 * window ? 3 : 2) * rate) / referenceRate));
   return {
     node: pair.rightArm,
     figure,
@@ -236,10 +238,11 @@ function finding(
       ceiling: "minor" as const,
     }),
     size: travel / 2,
-    // Two frames at 24 per second for a short gesture, three for a long one: common practice for an offset.
+    // By so much the one hand would be behind the other on the average.
+    amiss: travel * Math.min(0.5, offset / frames),
     numbers: {
       correlation,
-      offset: Math.max(1, Math.round(((frames > 2 * window ? 3 : 2) * rate) / referenceRate)),
+      offset,
       pose: values.pose,
     },
     fault: { kind: "keys", keys: armKeys(study, pair, from, to) },

@@ -310,6 +310,8 @@ function findingOf(
     expected: { max: limit * degrees, unit: "deg", source: settings.turn.source },
     excess: turn / limit,
     size: cut,
+    // A corner is rounded over the frames on both sides of it.
+    amissOver: 3,
     isCarried: carrier !== undefined,
     numbers: { turn, spacing, cut: cut / 2, carrier: carrier ?? -1 },
     fault: {

@@ -205,6 +205,12 @@ function flies(study: Study, node: number, { kind, pace }: Motion, move: Move): 
   return Math.abs(-acceleration / standardGravity - 1) < gravityBand;
 }
 
+/**
+ * How far an eased move is from an even one at most, as a share of its way: a minimum-jerk move (Flash & Hogan 1985) has gone
+ * 0.10 of it after a quarter of the time.
+ */
+const easedAway = 0.15;
+
 function findingOf(
   study: Study,
   node: number,
@@ -224,6 +230,7 @@ function findingOf(
     // How long it goes on matters more than how even it is: an ease is missed from five frames on.
     excess: Math.min(4, frames / shortest),
     size: mean * motion.seen,
+    amiss: easedAway * mean * motion.seen * (move.to - move.from),
     seen: motion.seen,
     isCarried: motion.carrier !== undefined,
     numbers: { step: mean, frames, turns: turns ? 1 : 0, carrier: motion.carrier ?? -1 },

@@ -11,6 +11,7 @@ import { gridOf } from "../../../time/grid.ts";
 import type { Finding } from "../../check.ts";
 import { keysOfNodes } from "../../keys-of-nodes.ts";
 import type { Words } from "../../words.ts";
+import { hardEndSettings } from "./hard-ends.ts";
 
 /** With numbers in working units. */
 export interface FreezeFinding extends Finding {
@@ -151,6 +152,8 @@ function findingOf(
     expected: { max: asked.shortest, unit: "frames", source: asked.source },
     excess: frames / asked.shortest,
     size: fastest,
+    // What slows down evenly from that speed, over the freeze or the longest ease that is missed, goes half as far.
+    amiss: 0.5 * fastest * Math.min(frames, (hardEndSettings.longest.default * rate) / referenceRate),
     // A moving hold drifts by about 1 cm in half a second.
     numbers: {
       frames,

@@ -235,6 +235,9 @@ function endFault(study: Study, node: number, motion: Motion, end: SharpEnd, dir
   );
 }
 
+/** Mean speed of an ease from 80 % of the peak to 10 %, as a share of the peak. */
+const meanOfEase = 0.45;
+
 function findingOf(
   study: Study,
   node: number,
@@ -276,6 +279,9 @@ function findingOf(
     expected: { min: limit, unit: "frames", source: hardEndSettings.share.source },
     excess: (share * eased) / takes,
     size: end.peak * motion.seen * (1 - takes / eased),
+    // An ease goes at about half of the peak's speed, for as long as it takes (80 % to 10 %).
+    amiss: meanOfEase * end.peak * motion.seen * ((eased - takes) / perPose),
+    amissOver: eased,
     seen: motion.seen,
     isCarried,
     numbers: {

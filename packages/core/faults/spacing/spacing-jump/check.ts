@@ -199,6 +199,8 @@ function findingOf(
     expected: { max: ratio, unit: "ratio", source: settings.ratio.source },
     excess: factor / ratio,
     size: Math.abs(before - after) * motion.seen,
+    // The change is to be spread over three to four frames (see the suggestion).
+    amissOver: (3.5 * gridOf(study).rate) / 24,
     seen: motion.seen,
     isCarried,
     numbers: { before, after, turns: motion.kind === "orientation" ? 1 : 0, carrier: motion.carrier ?? -1 },

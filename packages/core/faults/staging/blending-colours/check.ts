@@ -63,6 +63,7 @@ export const blendingColours = defineCheck({
   looksAtColours: true,
   ceiling: "minor",
   hangsOn: ["body"],
+  isElsewhere: true,
   what: "A figure or an object has the colour of what lies beside it in the picture, so that its outline is lost.",
   why: "Where two colours cannot be told apart there is no outline, and without one no pose is read.",
   computes:

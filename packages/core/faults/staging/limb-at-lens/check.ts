@@ -1,6 +1,7 @@
 import { floats } from "../../../base/room.ts";
 import type { Study } from "../../../base/study.ts";
 import { lengthOf } from "../../../base/vector.ts";
+import { massSharesBelow } from "../../../motion/body/mass-centre.ts";
 import type { Limb } from "../../../rig/limb.ts";
 import { lensOf } from "../../../staging/camera.ts";
 import { isInPicture, screenOf, seenWidth } from "../../../staging/screen.ts";
@@ -115,6 +116,8 @@ function findingOf(
     expected: { min: least, unit: "share", source: settings.share.source },
     excess: least > 0 ? 2 - share / least : 1,
     size: (1 - Math.min(1, share)) * (upper + lower),
+    // What puts it right turns the arm.
+    carries: massSharesBelow(study, figure)[root],
     arm: { root, middle },
     numbers: { share },
     fault: { kind: "keys", keys: keysOfNodes(study, [root, middle], from, to) },

@@ -1,5 +1,6 @@
 import type { Study } from "../../../base/study.ts";
 import { distanceBetween } from "../../../base/vector.ts";
+import { massSharesBelow } from "../../../motion/body/mass-centre.ts";
 import { figuresOf, statureOf } from "../../../rig/body.ts";
 import type { Limb } from "../../../rig/limb.ts";
 import { worldOf } from "../../../rig/pose.ts";
@@ -168,6 +169,8 @@ function findingOf(
     expected: { min: least, unit: "share", source: settings.share.source },
     excess: least > 0 ? 2 - share / least : 1,
     size: lengthShare.hand * statureOf(study, figure),
+    // What puts it right turns the arm.
+    carries: massSharesBelow(study, figure)[root],
     arm: { root, middle },
     numbers: { share },
     fault: { kind: "keys", keys: keysOfNodes(study, nodes, from, to) },

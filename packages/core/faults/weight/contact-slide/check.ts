@@ -2,7 +2,7 @@ import { degreesPerRadian } from "../../../base/constants.ts";
 import type { Study } from "../../../base/study.ts";
 import type { BodyPart } from "../../../document/schema.ts";
 import type { PlantedContact } from "../../../motion/ground/contact-plants.ts";
-import { feetAreGuessed } from "../../../motion/ground/feet.ts";
+import { feetAreGuessed, weightOnFoot } from "../../../motion/ground/feet.ts";
 import { hipsOf } from "../../../motion/ground/foot-plant.ts";
 import type { FootPointKind } from "../../../motion/ground/foot-points.ts";
 import { type PlantTravel, plantTravelsByFoot } from "../../../motion/ground/plant-travel.ts";
@@ -265,6 +265,7 @@ function slideFinding(
     excess: travel / limit,
     // Up to the limit it is not seen.
     size: travel - limit,
+    carries: weightOnFoot(study, figure),
     ...(stretch.mayStep && { ceiling: "minor" as const }),
     ...(feetAreGuessed(study, figure) && { ceiling: "polish" }),
     numbers: {
@@ -331,6 +332,7 @@ function pivotFinding(
     expected: { max: limit * degrees, unit: "deg", source: settings.pivot.source },
     excess: Math.abs(turn) / limit,
     size: travel,
+    carries: weightOnFoot(study, figure),
     numbers: { turn, limit },
     fault: {
       kind: "position",

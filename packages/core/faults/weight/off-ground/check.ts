@@ -2,7 +2,7 @@ import { referenceRate } from "../../../base/constants.ts";
 import { medianOf } from "../../../base/median.ts";
 import type { Study } from "../../../base/study.ts";
 import { contactsOf, groundOf } from "../../../motion/ground/contact.ts";
-import { feetAreGuessed, footPointsOf } from "../../../motion/ground/feet.ts";
+import { feetAreGuessed, footPointsOf, weightOnFoot } from "../../../motion/ground/feet.ts";
 import {
   type FootPlant,
   footPlantsOf,
@@ -237,6 +237,7 @@ function findingIn(
     expected: { max: most, unit: "m", source: settings.gap.source },
     excess: gap / most,
     size: gap,
+    carries: weightOnFoot(study, figure),
     ...(gap < plainlySeen * statureOf(study, figure) && { ceiling: "minor" as const }),
     ...(feetAreGuessed(study, figure) && { ceiling: "polish" }),
     numbers: { gap },

@@ -1,6 +1,6 @@
 import type { Study } from "../../../base/study.ts";
 import { groundOf } from "../../../motion/ground/contact.ts";
-import { feetAreGuessed } from "../../../motion/ground/feet.ts";
+import { feetAreGuessed, weightOnFoot } from "../../../motion/ground/feet.ts";
 import { soleHeights } from "../../../motion/ground/sole-heights.ts";
 import { standingsOf } from "../../../motion/ground/standing.ts";
 import type { Surface } from "../../../motion/ground/surface.ts";
@@ -148,6 +148,7 @@ function finding(
     expected: { max: limit, unit: "m", source: settings.depth.source },
     excess: depth / limit,
     size: depth,
+    carries: weightOnFoot(study, figure),
     ...(depth < plainlySeen * statureOf(study, figure) && { ceiling: "minor" as const }),
     ...(feetAreGuessed(study, figure) && { ceiling: "polish" }),
     numbers: { depth, deepest },
