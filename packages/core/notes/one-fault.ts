@@ -1,12 +1,12 @@
 import type { Study } from "../base/study.ts";
 import { shareWith } from "../faults/cause.ts";
 import type { NoteKey } from "../faults/note.ts";
-import { registry } from "../faults/registry.ts";
 import { type Figure, figuresOf } from "../rig/body.ts";
 import { isAbove, rigOf } from "../rig/rig.ts";
 import { tiers } from "../settings/tier.ts";
 import { gridOf } from "../time/grid.ts";
 import type { Draft, Group } from "./group.ts";
+import { haveOneCause, isOurs } from "./one-cause.ts";
 import { heavier, raisedTo } from "./weighed.ts";
 
 /** A group that speaks for others, because one change clears them all; they stand beside it. */
@@ -37,7 +37,13 @@ export function oneFaultEach(study: Study, groups: readonly Group[]): readonly S
   const told: SpokenFor[] = [];
   for (const [k, speaker] of sorted.entries()) {
     if (taken.has(speaker)) continue;
-    const others = sorted.slice(k + 1).filter((other) => !taken.has(other) && isOne(study, speaker, other));
+    const left = sorted.slice(k + 1).filter((other) => !taken.has(other));
+    const beside = left.filter((other) => isOne(study, speaker, other));
+    // What is one with those, and the same as what speaks for them, is one with it.
+    const isSame = (other: Group) => other.draft.check === speaker.draft.check && other.node === speaker.node;
+    const others = left.filter(
+      (other) => beside.includes(other) || (isSame(other) && beside.some((one) => isOne(study, one, other))),
+    );
     for (const other of others) taken.add(other);
     told.push(spokenFor(study, speaker, others));
   }
@@ -76,6 +82,7 @@ function isOne(study: Study, a: Group, b: Group): boolean {
   return (
     haveOneKey(a, b) ||
     areTimesOfKeys(a, b) ||
+    haveOneCause(study, a, b) ||
     areOfOneMoment(study, a, b) ||
     answersTo(study, a, b) ||
     answersTo(study, b, a) ||
@@ -87,10 +94,14 @@ function isOne(study: Study, a: Group, b: Group): boolean {
   );
 }
 
+/** Judged frames by which left and right may be offset and do the same still: common practice is two or three. */
+const sideLag = 3;
+
 /** The same of one part's two sides, or of several nodes of it, over the same time; bad frames are told limb by limb. */
 function areSides(study: Study, a: Group, b: Group): boolean {
   if (a.draft.check.isOfMoment === true || a.node < 0 || b.node < 0 || a.node === b.node) return false;
-  if (!shareTime(a, b)) return false;
+  if (!shareTime(a, b) && !(Math.abs(a.from - b.from) <= sideLag && Math.abs(a.to - b.to) <= sideLag))
+    return false;
   const figure = figuresOf(study)[a.draft.finding.figure];
   const [one, two] = [a, b].map(({ node }) => sidelessPart(figure, node));
   return one !== undefined && one === two;
@@ -112,7 +123,11 @@ function sidelessPart(figure: Figure | undefined, node: number): string | undefi
  */
 function isAgain({ draft: a, node, keys }: Group, { draft: b, node: other, keys: others }: Group): boolean {
   const repeats = a.check.repeats;
-  if (repeats === undefined || node !== other) return false;
+  if (node !== other) return false;
+  // A key that stands in none of their frames is the one that holds the part all along.
+  const holds = keys[0] !== undefined && isSame(keys[0], others[0]) && a.check.isOfMoment !== true;
+  if (holds && !isOfKeys({ draft: a }) && a.check.family !== "data") return true;
+  if (repeats === undefined) return false;
   if (repeats === "always") return true;
   if (keys.length === 0 || others.length === 0) return false;
   const isOneChannel = keys[0].node === others[0].node && keys[0].channel === others[0].channel;
@@ -149,7 +164,7 @@ function isSame(a: NoteKey, b: NoteKey | undefined): boolean {
 }
 
 /** Whether a check is about when keys are, or that they are there at all. */
-function isOfKeys({ draft: { check, finding } }: Group): boolean {
+function isOfKeys({ draft: { check, finding } }: Pick<Group, "draft">): boolean {
   return check.family === "data" && (finding.measured.unit === "frames" || check.isNeedless === true);
 }
 
@@ -226,13 +241,6 @@ function isWithin(study: Study, slip: Group, group: Group): boolean {
 function isOfParts({ draft: { check } }: Group): boolean {
   return check.scope === "figure" && (check.family === "parts" || check.family === "spacing");
 }
-
-/** Whether a check of the program says it, none that a studio made. */
-function isOurs({ draft: { check } }: Group): boolean {
-  return ours.has(check.name);
-}
-
-const ours: ReadonlySet<string> = new Set(registry.map(({ name }) => name));
 
 /** What has no sure cause of its own comes from what carries it, where that fails in the same frames. */
 function comesFrom(study: Study, group: Group, carrier: Group): boolean {
