@@ -1,5 +1,5 @@
 /** Parts that are spoken of in the plural. */
-const plural = /^(?:(?:left|right) )?(?:hips|ears|fingers|toes) (?!\()/;
+const plural = /^(?:(?:left|right) (?:fore |hind )?)?(?:hips|ears|fingers|toes) (?!\()/;
 
 /** A sentence about a part whose verb follows it in the third person: "hips stops" becomes "hips stop". */
 export function agreeing(sentence: string): string {

@@ -102,7 +102,7 @@ const noteSchema = z.object({
   part: z
     .string()
     .describe(
-      "The body part that the node is, with the figure where there are several; else what it stands under.",
+      "The body part on which it is seen, with the figure where there are several; else what it stands under.",
     ),
   frames: z
     .tuple([z.number(), z.number()])

@@ -55,8 +55,10 @@ export function partHeading(study: Study, node: number): string {
   return partName(part, standsOnFour(figure));
 }
 
-/** What forelegs have as arms have it, in the words of animals that go on them. */
+/** What forelegs have as arms have it, in the words of animals that go on them; behind them are hind feet. */
 const foreParts: Partial<Record<string, string>> = {
+  Foot: "HindFoot",
+  Toes: "HindToes",
   UpperArm: "UpperForeleg",
   Forearm: "LowerForeleg",
   Hand: "Forefoot",

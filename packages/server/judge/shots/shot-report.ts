@@ -43,17 +43,17 @@ export function reportShot(
   const placed = placedNotes(loaded, partOf);
   const told = review.notes.map((note) => {
     const fix = fixOf(note);
-    return fix === null ? placed(note) : { ...placed(note), fix };
+    const headed = { ...placed(note), part: partOf(note) };
+    return fix === null ? headed : { ...headed, fix };
   });
-  const broken = brokenNotes(loaded);
-  const notes = [...broken, ...told.filter(isTellable)];
+  const broken = brokenNotes(loaded).map((note) => ({ ...note, part: partOf(note) }));
+  const headed = [...broken, ...told.filter(isTellable)];
   const waived = review.waived.map(({ note, by }) => ({
     ...placed(note),
     part: partOf(note),
     waiver: waiverOf(by),
   }));
   const failures = [...failuresOf(study), ...told.filter((note) => !isTellable(note)).map(beyondNumbers)];
-  const headed = notes.map((note) => ({ ...note, part: partOf(note) }));
   const figures = figuresOf(study).map(({ id }) => id);
   const alike = alikeIn(headed, figures);
   return {
