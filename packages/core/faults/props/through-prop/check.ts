@@ -64,6 +64,7 @@ export const throughProp = defineCheck({
   ],
   limits: [
     "Bodies are as thick as the capsules that are drawn for them, somewhat thinner than real ones: what goes through clothes is not told.",
+    "How thick a body without shapes is, is a guess: what is not deeper in it than the part is thick is minor at most.",
     "A thing without a shape is not looked at.",
     "What is on the other side from one frame to the next is not told.",
     "Surfaces are looked at where they are declared: what is inferred of the ground is no closer than soles are known.",
@@ -137,7 +138,7 @@ function findingOf(study: Study, passage: Passage): ThroughPropFinding {
     figure: Math.max(mover.figure, still?.figure ?? -1),
     from,
     to,
-    ...(still?.isFlesh && mover.isFlesh && { ceiling: "minor" as const }),
+    ...(!isSure(mover, still, depth) && { ceiling: "minor" as const }),
     measured: { quantity: "depth", value: depth, unit: "m" },
     expected: { max: limit, unit: "m", source: settings.depth.source },
     excess: depth / limit,
@@ -148,6 +149,14 @@ function findingOf(study: Study, passage: Passage): ThroughPropFinding {
     numbers: { depth, deepest, through: still === null ? -1 : seenOn(still) },
     fault: causeOf(study, passage, mover, sign),
   };
+}
+
+/** Whether a passage is sure: two of flesh give way, and flesh without a shape is as thick as it is drawn. */
+function isSure(mover: Piece, still: Piece | null, depth: number): boolean {
+  const guessed = [mover, still].filter((piece) => piece?.isGuessed);
+  if (mover.isFlesh && still?.isFlesh) return false;
+  // Deeper than it is thick its bone is inside by as much again as its flesh.
+  return guessed.every((piece) => depth >= 2 * (piece?.radius ?? 0));
 }
 
 /** The node at which a piece is told: an object as a whole, or the joint that starts a bone. */

@@ -18,6 +18,8 @@ export interface Piece extends Hull {
   readonly figure: number;
   /** Whether it is flesh; else an object with a shape. */
   readonly isFlesh: boolean;
+  /** Whether its thickness is that of a drawn body, as its nodes have no shapes. */
+  readonly isGuessed: boolean;
   readonly part: BodyPart | undefined;
 }
 
@@ -48,7 +50,19 @@ export function piecesOf(study: Study): readonly Piece[] {
     if (paths.length === 0) return [];
     const owner = isFlesh || figure >= 0 ? node : topOf(study, node);
     const thick = isFlesh && !isShape ? thicknessOf(study, solid) : radius;
-    return [{ paths, radius: thick, node, far: farOf(solid), owner, figure, isFlesh, part }];
+    return [
+      {
+        paths,
+        radius: thick,
+        node,
+        far: farOf(solid),
+        owner,
+        figure,
+        isFlesh,
+        isGuessed: isFlesh && !isShape,
+        part,
+      },
+    ];
   });
 }
 
