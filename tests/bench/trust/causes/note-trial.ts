@@ -2,6 +2,7 @@ import {
   type Contact,
   type Curve,
   chainOf,
+  interpolations,
   type Note,
   type NoteKey,
   type ResolvedSettings,
@@ -63,7 +64,7 @@ export function noteTrial(
   const before = numberOf(note, sampled, recompute);
   const untried = { note, before, first: 0, control: 0, rival: null, tried: 0, isDense: false, took: 0 };
   const [first] = note.keys;
-  if (!Number.isFinite(before) || isLong(note, sampled)) return untried;
+  if (!Number.isFinite(before) || isLong(note, sampled) || isOverPoses(note, shot)) return untried;
   const towards = note.expected.max === undefined ? 1 : -1;
   const session = new ShotSession(shot, settings, true);
   let tried = 0;
@@ -109,6 +110,13 @@ function gainOfNamed(note: Note, gainOf: (run: KeyRun) => number): number {
 
 function isLong({ frames: [from, to] }: Note, { rate, step }: Sampled): boolean {
   return to - from > (longest * rate * step) / 24;
+}
+
+/** Whether a note lasts over several poses in step keys: the keys of each make it, and one alone puts right a part. */
+function isOverPoses({ frames: [from, to], keys: [first] }: Note, { curves }: Shot): boolean {
+  const curve = curves.find(({ node, channel }) => node === first?.node && channel === first.channel);
+  if (first === undefined || curve?.modes[first.index] !== interpolations.indexOf("step")) return false;
+  return curve.frames.filter((frame) => frame >= from && frame <= to).length > 1;
 }
 
 /** Whether the next key stands on the next judged frame, or the one before on that before. */
