@@ -37,7 +37,7 @@ export function spotBefore(actor, prop, support, left = 0) {
   const ahead = Math.max(
     ...sides.map((side) => dot(add(actor.plant(side).at, scale(actor.middle, -1)), actor.way(1))),
   );
-  const away = (0.185 + 0.05 * low) * actor.H + Math.max(0, ahead) + prop.half[2];
+  const away = (0.185 + 0.043 * low) * actor.H + Math.max(0, ahead) + prop.half[2];
   return {
     position: add(actor.middle, add(actor.way(away, left), [0, support + prop.half[1], 0])),
     yaw: actor.heading,
@@ -185,7 +185,7 @@ function straighten(actor, from, to, against) {
   const { score } = actor;
   score.to("pelvis.h", from, to, actor.standHeight + actor.middle[1] - 0.003 * actor.H);
   // The back comes up after the legs: till then the arms reach over the knees.
-  const late = Math.max(4 * actor.lag, 0.2 * (to - from));
+  const late = Math.max(4 * actor.lag, 0.5 * (to - from));
   score.to("trunk.bend", from + late, to + late, actor.home("trunk.bend") - against);
   score.to(
     "pelvis.pitch",
