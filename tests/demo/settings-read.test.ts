@@ -19,7 +19,6 @@ const settings = defaultSettings(registry);
 const elsewhere: Readonly<Record<string, readonly string[]>> = {
   "hang-time": ["residual"],
   "contact-slide": ["pivot"],
-  "rotation-flip": ["spin"],
 };
 
 const study = (text: string): Study => {

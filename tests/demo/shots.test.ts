@@ -122,7 +122,8 @@ describe("faults", () => {
       if (shot === null) throw new Error("not a shot");
       const families = new Map<string, string>(registry.map(({ name, family }) => [name, family]));
       const notes = notesOf(studyOfShot(shot, resolveSettings(registry, named)));
-      const all = notes.map(({ check }) => check);
+      // What a note speaks for is shown with it.
+      const all = notes.flatMap(({ check, also = [] }) => [check, ...also.map((one) => one.check)]);
       return [...new Set(all)]
         .filter((name) => ["staging", "props"].includes(families.get(name) ?? ""))
         .sort();
