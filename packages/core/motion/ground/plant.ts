@@ -92,21 +92,7 @@ const clusterShare = 0.2;
 
 /** Median of the lowest cluster of sorted numbers, a cluster being a window of `width`; NaN of none. */
 export function lowestCluster(sorted: Float64Array, width: number): number {
-  const sizes = integers(sorted.length);
-  let fullest = 0;
-  for (let first = 0, end = 0; first < sorted.length; first++) {
-    while (end < sorted.length && sorted[end] - sorted[first] <= width) end++;
-    sizes[first] = end - first;
-    fullest = Math.max(fullest, sizes[first]);
-  }
-  const lowest = sizes.findIndex((size) => size >= clusterShare * fullest);
-  if (lowest < 0) return Number.NaN;
-  // The window moves on while it fills up: the cluster's own samples count, not its lower edge.
-  let best = lowest;
-  for (let k = lowest; k < sorted.length && sorted[k] - sorted[lowest] <= width; k++) {
-    if (sizes[k] > sizes[best]) best = k;
-  }
-  return sorted[best + ((sizes[best] - 1) >> 1)];
+  return lowestWindow(sorted, width, clusterShare, width);
 }
 
 /** A level of points that are built alike counts from this share of their fullest one on (our choice). */
@@ -117,6 +103,14 @@ const levelFill = 0.4;
  * moves on while it fills up. One of them that dips for a moment makes no level.
  */
 export function usualLevel(sorted: Float64Array, width: number): number {
+  return lowestWindow(sorted, width, levelFill, width / 2);
+}
+
+/**
+ * Median of the lowest window of `width` that holds a share of what the fullest one holds. It moves on by up to `reach`
+ * while it fills up: the cluster's own samples count, not its lower edge. NaN of no numbers.
+ */
+function lowestWindow(sorted: Float64Array, width: number, share: number, reach: number): number {
   const sizes = integers(sorted.length);
   let fullest = 0;
   for (let first = 0, end = 0; first < sorted.length; first++) {
@@ -124,9 +118,10 @@ export function usualLevel(sorted: Float64Array, width: number): number {
     sizes[first] = end - first;
     fullest = Math.max(fullest, sizes[first]);
   }
-  const lowest = sizes.findIndex((size) => size >= levelFill * fullest);
+  const lowest = sizes.findIndex((size) => size >= share * fullest);
+  if (lowest < 0) return Number.NaN;
   let best = lowest;
-  for (let k = lowest; k < sorted.length && sorted[k] - sorted[lowest] <= width / 2; k++) {
+  for (let k = lowest; k < sorted.length && sorted[k] - sorted[lowest] <= reach; k++) {
     if (sizes[k] > sizes[best]) best = k;
   }
   return sorted[best + ((sizes[best] - 1) >> 1)];
