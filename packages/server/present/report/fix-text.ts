@@ -33,12 +33,14 @@ function oneUnfixed({ why, sketch, ...note }: FixReport["unfixed"][number], layo
   return lines.join("\n");
 }
 
-function oneFix({ note, kind, title, moves, gone, added }: Fixed, layout: Layout): string {
+function oneFix({ note, kind, title, gone, added, ...fixed }: Fixed, layout: Layout): string {
   const lines = [
     headOf(note, layout),
     wrapped(layout, note.message, "      "),
     labelled(kind, title, layout),
   ];
+  // A title that is made of moves tells them.
+  const moves = fixed.moves.filter(({ text }) => !title.includes(text));
   const shown = moves.length > movesShown ? moves.slice(0, movesShown - 1) : moves;
   for (const { text } of shown) lines.push(labelled("", text, layout));
   if (shown.length < moves.length)

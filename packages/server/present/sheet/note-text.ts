@@ -30,7 +30,9 @@ export function fixSentence({ notes }: Sheet, { fix, note }: SheetNote): string 
     .sort((a, b) => a - b);
   const also =
     others.length === 0 ? "" : ` Clears ${counted(others.length, "other note")} too: ${others.join(", ")}.`;
-  const moves = fix.moves.slice(0, movesShown).map(({ text }) => text);
-  const more = fix.moves.length > movesShown ? `; and ${fix.moves.length - movesShown} more` : "";
-  return `${sentence(fix.title)} ${moves.join("; ")}${more}. Verified: clears this note; changes ${counted(fix.changes.length, "key")}.${also}`;
+  // A title that is made of moves tells them.
+  const untold = fix.moves.flatMap(({ text }) => (fix.title.includes(text) ? [] : [text]));
+  const more = untold.length > movesShown ? `; and ${untold.length - movesShown} more` : "";
+  const moves = untold.length === 0 ? "" : ` ${untold.slice(0, movesShown).join("; ")}${more}.`;
+  return `${sentence(fix.title)}${moves} Verified: clears this note; changes ${counted(fix.changes.length, "key")}.${also}`;
 }
