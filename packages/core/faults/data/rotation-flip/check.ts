@@ -170,15 +170,26 @@ function flipAt(
     figure,
     from,
     to,
-    measured: { quantity: "turn between two keys", value: inDegrees(difference), unit: "deg" },
-    expected: { max: inDegrees(geodesic), unit: "deg", source: settings.turn.source },
-    excess: 1 + (difference - geodesic) / values.excess,
+    ...turnBeyond(difference, geodesic, values.excess),
     // Between keys on neighbouring frames the turn falls between the pictures: only motion blur shows it.
     size: to - from > 1 ? Math.min(difference - geodesic, 2) * farReachOf(study, node) : 0,
     numbers: { difference, geodesic, direction },
     isBookkeeping: to - from === 1 && isOnEveryFrame(study, curve),
     flips: [{ curve, key }],
     fault: keysOf([{ curve, key }]),
+  };
+}
+
+/** What is told of a turn that goes farther than the shortest way, both in radians. */
+function turnBeyond(
+  difference: number,
+  geodesic: number,
+  excess: number,
+): Pick<RotationFlipFinding, "measured" | "expected" | "excess"> {
+  return {
+    measured: { quantity: "turn between two keys", value: inDegrees(difference), unit: "deg" },
+    expected: { max: inDegrees(geodesic), unit: "deg", source: settings.turn.source },
+    excess: 1 + (difference - geodesic) / excess,
   };
 }
 
@@ -233,9 +244,7 @@ function bakedFlips(
       figure,
       from,
       to,
-      measured: { quantity: "turn between two keys", value: inDegrees(difference), unit: "deg" },
-      expected: { max: inDegrees(geodesic), unit: "deg", source: settings.turn.source },
-      excess: 1 + (difference - geodesic) / values.excess,
+      ...turnBeyond(difference, geodesic, values.excess),
       size: Math.min(difference - geodesic, 2) * farReachOf(study, node),
       numbers: { difference, geodesic, direction: sense },
       flips,
