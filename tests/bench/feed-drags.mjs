@@ -32,6 +32,7 @@ export async function drags() {
     "keys an edit",
     "edits",
     "messages",
+    "of them so far",
     "longest silence",
     "last edit to its notes",
   ];
@@ -42,7 +43,7 @@ async function drag(document, { figures, frames, part, most }) {
   const feed = new FeedProcess();
   await feed.request("keyside/hello", { protocols: [1] });
   const opened = feed.told("keyside/notesChanged", ({ revision }) => revision === 0);
-  await feed.request("keyside/openShot", { shot: "bench", document });
+  await feed.request("keyside/openShot", { shot: "bench", document, notesSoFar: true });
   await opened;
   const keys = keysNear(document, part, frames / 2, most);
   const editsAt = (turn) =>
@@ -56,8 +57,11 @@ async function drag(document, { figures, frames, part, most }) {
   const count = Math.round(seconds * perSecond);
   const begun = performance.now();
   const told = [begun];
-  feed.listeners.add((message) => {
-    if (message.method === "keyside/notesChanged") told.push(performance.now());
+  let soFar = 0;
+  feed.listeners.add(({ method }) => {
+    if (method !== "keyside/notesChanged" && method !== "keyside/notesSoFar") return;
+    told.push(performance.now());
+    if (method === "keyside/notesSoFar") soFar++;
   });
   const last = feed.told("keyside/notesChanged", ({ revision }) => revision === count);
   for (let turn = 1; turn <= count; turn++) {
@@ -76,6 +80,7 @@ async function drag(document, { figures, frames, part, most }) {
     keys.length,
     count,
     silences.length,
+    soFar,
     ms(Math.max(...silences)),
     ms(performance.now() - sentLast),
   ];

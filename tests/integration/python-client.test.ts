@@ -134,6 +134,10 @@ describe("the client in Python", () => {
     });
   });
 
+  test("hears what has been found so far while a judgement takes long", () => {
+    expect(session.soFar).toEqual({ revisions: [0], grows: true, within: true, settled: 0 });
+  });
+
   test("says what people say, and hears it back beside its keys", () => {
     expect(session.reviewing).toMatchObject({
       ...{ isOwn: true, by: "Ana", problems: [], told: [0] },

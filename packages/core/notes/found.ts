@@ -81,31 +81,15 @@ export const reviewOf = shotMeasure<Review>("review", (study) => {
 export const notesOf = shotMeasure<readonly Note[]>("notes", (study) => reviewOf(study).notes);
 
 /**
- * Computes what {@link notesOf} needs, piece by piece, so that whoever asks can pause or give up in between. What has
- * been computed until then stays remembered.
- * @returns a generator that gives, at its end, what `notesOf` gives
- */
-export function* notesInSteps(study: Study): Generator<void, readonly Note[]> {
-  for (const piece of piecesOf(study)) {
-    draftsOf(study, piece);
-    yield;
-  }
-  for (const piece of unsaidPiecesOf(study)) {
-    draftsOf(study, piece);
-    yield;
-  }
-  return notesOf(study);
-}
-
-/**
  * A piece of the work: all checks of curves on one curve, all checks of nodes on one node, one check on one figure, one
  * silenced check on one subject.
  */
-type Piece =
+export type Piece =
   | { readonly scope: "curve" | "node"; readonly subject: number }
   | { readonly check: Check; readonly subject: number; readonly isUnsaid?: true };
 
-function* piecesOf(study: Study): Generator<Piece> {
+/** All pieces but those of silenced checks, in the order in which their notes are joined. */
+export function* piecesOf(study: Study): Generator<Piece> {
   for (const scope of ["curve", "node"] as const) {
     const count = scope === "curve" ? curveNamesOf(study).length : rigOf(study).count;
     for (let subject = 0; subject < count; subject++) yield { scope, subject };
@@ -116,12 +100,13 @@ function* piecesOf(study: Study): Generator<Piece> {
 }
 
 /** What checks say of one piece, and which of them could not. */
-interface Drafts {
+export interface Drafts {
   readonly drafts: readonly Draft[];
   readonly failures: readonly CheckFailure[];
 }
 
-function draftsOf(study: Study, piece: Piece): Drafts {
+/** What checks say of one piece; it stays remembered. */
+export function draftsOf(study: Study, piece: Piece): Drafts {
   if ("check" in piece) {
     const measures = piece.isUnsaid === true ? unsaidMeasures : draftMeasures;
     return draftsOfCheck(piece.check, measures)(study, piece.subject);
@@ -253,7 +238,7 @@ function subjectName(study: Study, { scope }: Check, subject: number): string | 
  * What silenced checks have to look at: where a check has found something that yields to them, they may speak for it.
  * What a style or a configuration silences is meant, and so must not come back under another check's name.
  */
-function* unsaidPiecesOf(study: Study): Generator<Piece> {
+export function* unsaidPiecesOf(study: Study): Generator<Piece> {
   const settings = settingsOf(study);
   const silenced = checksIn(settings).filter(
     ({ name }) => settings.checks.get(name)?.otherwise !== undefined,

@@ -9,7 +9,8 @@ import type { Note } from "../faults/note.ts";
 import { fixNamed } from "../faults/registry.ts";
 import { Trial as Measuring, type SeriesFault } from "../faults/trial.ts";
 import { valuesOf } from "../faults/values.ts";
-import { findingsOf, notesInSteps, notesOf } from "../notes/found.ts";
+import { findingsOf, notesOf } from "../notes/found.ts";
+import { notesInSteps } from "../notes/in-steps.ts";
 import { setWaiversBeside, type Waiver } from "../notes/waivers.ts";
 import type { ResolvedSettings } from "../settings/settings.ts";
 import { settingsOf, studyOf } from "../settings/study.ts";
@@ -119,7 +120,7 @@ export function* fixAllInSteps(
   session: FixSession,
   chosen: (note: Note) => boolean = () => true,
   sketches: (note: Note) => boolean = () => false,
-): Generator<void, FixedShot> {
+): Generator<unknown, FixedShot> {
   const fixes: ProvenFix[] = [];
   let refused: Refused[] = [];
   // What could not be fixed may be fixed once something else is; what cannot then is left.
@@ -145,7 +146,7 @@ export function* fixAllInSteps(
 }
 
 /** Runs a computation in steps to its end. */
-function outcomeOf<T>(steps: Generator<void, T>): T {
+function outcomeOf<T>(steps: Generator<unknown, T>): T {
   for (;;) {
     const { done, value } = steps.next();
     if (done === true) return value;
@@ -201,7 +202,7 @@ export class FixSession {
    * @param note one of {@link notes}
    * @returns a generator that gives, at its end, what {@link prove} gives
    */
-  *proveInSteps(note: Note): Generator<void, ProvenFix | null> {
+  *proveInSteps(note: Note): Generator<unknown, ProvenFix | null> {
     let tried = 0;
     let last = mostTried;
     let partial: ProvenFix | null = null;

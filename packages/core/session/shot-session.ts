@@ -1,9 +1,10 @@
 import type { Study } from "../base/study.ts";
 import { type KeyEdit, tryEditShot } from "../document/edit.ts";
-import { setShot } from "../document/inputs.ts";
+import { curveName, setShot } from "../document/inputs.ts";
 import type { Problem, Shot } from "../document/model.ts";
 import type { Note } from "../faults/note.ts";
-import { type CheckFailure, failuresOf, notesInSteps, notesOf } from "../notes/found.ts";
+import { type CheckFailure, failuresOf, notesOf } from "../notes/found.ts";
+import { notesInSteps, type Progress } from "../notes/in-steps.ts";
 import type { ResolvedSettings } from "../settings/settings.ts";
 import { setSettings, studyOf } from "../settings/study.ts";
 import { type NoteChanges, noteChanges } from "./note-changes.ts";
@@ -24,6 +25,8 @@ export class ShotSession {
   private current: Shot;
   private judged: readonly Note[] = [];
   private edits = 0;
+  /** Names of the curves that were changed since the shot was last judged. */
+  private touched = new Set<string>();
 
   /**
    * @param shot what is edited; it stays as it is
@@ -105,6 +108,10 @@ export class ShotSession {
    */
   takeShot(shot: Shot): void {
     setShot(this.study, shot, this.current);
+    const before = new Set(this.current.curves);
+    for (const curve of shot.curves) {
+      if (!before.has(curve)) this.touched.add(curveName(curve.node, curve.channel));
+    }
     this.current = shot;
     this.edits++;
   }
@@ -128,16 +135,18 @@ export class ShotSession {
 
   /**
    * Judges the shot as it is now, a check at a time. Whoever walks the steps may give up between two of them, and must
-   * do so if an edit is taken in between; the notes are then those of before, and what was computed is kept.
-   * @returns a generator that gives, at its end, what {@link judge} gives
+   * do so if an edit is taken in between; the notes are then those of before, and what was computed is kept. The curves
+   * that were changed since the last judgement come first, with their nodes.
+   * @returns a generator that tells how far it has come and gives, at its end, what {@link judge} gives
    */
-  *judgeInSteps(): Generator<unknown, NoteChanges> {
-    return this.changeTo(yield* notesInSteps(this.study));
+  *judgeInSteps(): Generator<Progress, NoteChanges> {
+    return this.changeTo(yield* notesInSteps(this.study, this.touched));
   }
 
   private changeTo(notes: readonly Note[]): NoteChanges {
     const before = this.judged;
     this.judged = notes;
+    this.touched = new Set();
     return noteChanges(before, notes);
   }
 }

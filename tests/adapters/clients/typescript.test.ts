@@ -13,6 +13,7 @@ import {
   interpolationNames,
   moveKey,
   type NotesChanged,
+  type NotesSoFar,
   QueueFull,
   type Refusal,
   removeKey,
@@ -22,9 +23,12 @@ import {
 import type { KeyEdit } from "../../../packages/core/document/edit.ts";
 import { channels, interpolations } from "../../../packages/core/document/model.ts";
 import { standingOf } from "../../../packages/core/notes/rank.ts";
-import { nodeEnvironment } from "../../../packages/server/serve/feed/environment.ts";
+import { nodeEnvironment, nodeTimers } from "../../../packages/server/serve/feed/environment.ts";
 import type { SentNote } from "../../../packages/server/serve/host/messages.ts";
-import type { NotesChanged as SentChange } from "../../../packages/server/serve/host/sent.ts";
+import type {
+  NotesChanged as SentChange,
+  NotesSoFar as SentSoFar,
+} from "../../../packages/server/serve/host/sent.ts";
 import { Clients } from "../../../packages/server/serve/transport/clients.ts";
 import type { Listener } from "../../../packages/server/serve/transport/socket.ts";
 import { listenOnWebSocket } from "../../../packages/server/serve/transport/websocket.ts";
@@ -237,6 +241,39 @@ describe("the client in TypeScript", () => {
     client.close();
   });
 
+  test("hears what has been found so far on the edited node; a tool that polls, only what notes have not overtaken", async () => {
+    // A clock that runs away: each look at it is a long time later.
+    let clock = 0;
+    const slow = () => {
+      clock += 50;
+      return clock;
+    };
+    const environment = () => ({ ...nodeEnvironment(), timers: { ...nodeTimers, now: slow } });
+    const slowClients = new Clients(token, { message: 1 << 20, idle: 0, clients: 2 }, environment);
+    const slowListener = await listenOnWebSocket(slowClients, "127.0.0.1", 0, []);
+    const session = async (callbacks: "at once" | "poll") => {
+      const socket = new WebSocket(`ws://127.0.0.1:${slowListener.port}`);
+      const client = await FeedClient.connect(socket, token, { callbacks });
+      const heard: NotesSoFar[] = [];
+      const shot = await client.openShot("a", { document, onSoFar: (_, soFar) => heard.push(soFar) });
+      await until(() => shot.judgedRevision === 0);
+      await shot.edit([at(18, 3)]);
+      await until(() => shot.judgedRevision === 1);
+      client.poll();
+      client.close();
+      return heard;
+    };
+    const heard = (await session("at once")).filter(({ revision }) => revision === 1);
+    expect(heard.length).toBeGreaterThan(1);
+    const shares = heard.map(({ share }) => share);
+    expect(shares).toEqual([...shares].sort((a, b) => a - b));
+    expect(heard[heard.length - 1].notes.map(({ check, node }) => `${node} ${check}`)).toContain("point pop");
+    expect(await session("poll")).toEqual([]);
+    const closed = slowListener.close();
+    slowClients.close();
+    await closed;
+  });
+
   test("finds a fix, whose edits clear the note; undo is made of edits too", async () => {
     const { client, shot } = await opened();
     const before = shot.notes;
@@ -339,6 +376,7 @@ describe("the client in TypeScript", () => {
     expectTypeOf<SentNote>().toExtend<Omit<FeedNote, "expected" | "measured">>();
     expectTypeOf<SentChange["gone"]>().toExtend<NotesChanged["gone"]>();
     expectTypeOf<keyof SentChange>().toEqualTypeOf<keyof NotesChanged>();
+    expectTypeOf<keyof SentSoFar>().toEqualTypeOf<keyof NotesSoFar>();
     expectTypeOf<keyof SentNote>().toEqualTypeOf<keyof FeedNote>();
   });
 

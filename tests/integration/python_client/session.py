@@ -217,6 +217,29 @@ def reviewing(client):
     }  # fmt: skip
 
 
+def so_far(client):
+    """Opens so many points that judging them takes far longer than the time after which a client hears of it."""
+    names = ["point%d" % index for index in range(600)]
+    many = copy.deepcopy(document)
+    many["nodes"] = [{**node, "id": name} for name in names for node in many["nodes"]]
+    many["curves"] = [{**curve, "node": name} for name in names for curve in many["curves"]]
+    heard = []
+    shot = client.open_shot("so far", many, on_so_far=lambda _, found: heard.append(found))
+    until = time.monotonic() + 60
+    while not shot.is_settled and time.monotonic() < until:
+        client.poll()
+        time.sleep(0.002)
+    client.poll()
+    shares = [found["share"] for found in heard]
+    shot.close()
+    return {
+        "revisions": sorted({found["revision"] for found in heard}),
+        "grows": shares == sorted(shares) and len(set(shares)) == len(shares),
+        "within": all(0 < share < 1 for share in shares),
+        "settled": shot.judged_revision,
+    }
+
+
 def dying(command):
     feed = start_feed(command)
     client = feed.connect()
@@ -268,7 +291,7 @@ def main():
         result = {
             "queueing": queueing(client), "odd": odd(client), "refused": refused(client), "full": full(client),
             "polling": polling(client), "atOnce": at_once(feed), "fixing": fixing(client),
-            "reviewing": reviewing(client),
+            "reviewing": reviewing(client), "soFar": so_far(client),
         }  # fmt: skip
     result["dying"] = dying(command)
     result["channels"] = CHANNELS

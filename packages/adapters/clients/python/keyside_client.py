@@ -537,6 +537,8 @@ class Shot:
         """Called when something of what people say is other than was told."""
         self.on_change: Optional[Callable[["Shot", Change], None]] = None
         """Called when the feed has judged a revision, with the change since the last call."""
+        self.on_so_far: Optional[Callable[["Shot", Mapping[str, Any]], None]] = options.get("on_so_far")
+        """Called about every 100 ms while a judgement takes longer than that; given to :meth:`Client.open_shot`."""
         self.on_refused: Optional[Callable[["Shot", Refusal], None]] = None
         """Called when the feed refused queued edits."""
         self.on_failure: Optional[Callable[["Shot", str], None]] = None
@@ -552,6 +554,7 @@ class Shot:
         self._is_afresh = False
         self._before: Optional[Mapping[str, Note]] = None
         self._failure: Optional[str] = None
+        self._so_far: Optional[Mapping[str, Any]] = None
 
     @property
     def waiting(self) -> int:
@@ -748,6 +751,9 @@ class Shot:
             if value is not None:
                 params[key] = value
 
+        if self.on_so_far is not None:
+            params["notesSoFar"] = True
+
         def opened(answer: Any, error: Optional[Exception]) -> None:
             if error is None and self._state == "opening":
                 self._state = "open"
@@ -849,6 +855,7 @@ class Shot:
         self.judged_revision = message["revision"]
         self.failures = message.get("failures", ())
         self._failure = None
+        self._so_far = None
         if self._before is None:
             self._before = before
             self._client._later(self._tell)
@@ -861,6 +868,17 @@ class Shot:
             change = Change(before, self.notes, self.judged_revision)
         if self.on_change is not None:
             self.on_change(self, change)
+
+    def _take_so_far(self, message: Mapping[str, Any]) -> None:
+        is_told, self._so_far = self._so_far is not None, message
+        if not is_told:
+            self._client._later(self._tell_so_far)
+
+    def _tell_so_far(self) -> None:
+        with self._client.changed:
+            so_far, self._so_far = self._so_far, None
+        if so_far is not None and self.on_so_far is not None:
+            self.on_so_far(self, so_far)
 
     def _take_review(self, remarks: Sequence[Mapping[str, Any]]) -> None:
         self.remarks = remarks
@@ -1017,6 +1035,7 @@ class Client:
         review: Optional[Mapping[str, Any]] = None,
         document_now: Optional[Callable[[], Content]] = None,
         queue_limit: int = _DEFAULT_LIMIT,
+        on_so_far: Optional[Callable[[Shot, Mapping[str, Any]], None]] = None,
     ) -> Shot:
         """Opens a shot, as a document, as the text of a file, or as ``document_now`` gives it.
 
@@ -1029,6 +1048,8 @@ class Client:
         :param document_now: gives the shot as the tool holds it now, a document or a text: asked for when the feed
             was restarted, or when the queue is full; called as callbacks are
         :param queue_limit: most keys that wait in the queue
+        :param on_so_far: called about every 100 ms while a judgement takes longer than that, with ``revision``, the
+            ``share`` of the work that is done, and ``notes`` on the edited nodes, which are not final
         """
         shot = Shot(
             self,
@@ -1036,6 +1057,7 @@ class Client:
             {
                 "file_name": file_name, "config": config, "folder": folder, "waivers": waivers,
                 "review": review, "document_now": document_now, "queue_limit": queue_limit,
+                "on_so_far": on_so_far,
             },  # fmt: skip
         )
         is_given = document is not None or text is not None or document_now is None
@@ -1276,6 +1298,8 @@ class Client:
             method = message.get("method")
             if method == "keyside/notesChanged" and shot is not None:
                 shot._take(params)
+            elif method == "keyside/notesSoFar" and shot is not None:
+                shot._take_so_far(params)
             elif method == "keyside/reviewChanged" and shot is not None:
                 shot._take_review(params["remarks"])
             elif method == "keyside/judgingFailed" and shot is not None:

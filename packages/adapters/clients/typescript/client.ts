@@ -1,7 +1,7 @@
 import { FeedError, FeedGone } from "./errors.ts";
 import { OpenShot } from "./shot.ts";
 import type { ShotConnection, ShotContent, ShotOptions } from "./shot-options.ts";
-import type { FeedRemark, NotesChanged } from "./told.ts";
+import type { FeedRemark, NotesChanged, NotesSoFar } from "./told.ts";
 
 /**
  * A client of the host channel over WebSocket, for web pages and for Node. It depends on nothing at run time; the
@@ -180,6 +180,7 @@ export class FeedClient implements ShotConnection {
       const params = message.params as { shot?: string; message?: string } | undefined;
       const shot = this.shots.get(params?.shot ?? "");
       if (message.method === "keyside/notesChanged") shot?.take(params as NotesChanged);
+      if (message.method === "keyside/notesSoFar") shot?.takeSoFar(params as NotesSoFar);
       if (message.method === "keyside/reviewChanged")
         shot?.takeReview((params as { remarks: readonly FeedRemark[] }).remarks);
       if (message.method === "keyside/judgingFailed") shot?.fail(params?.message ?? "");

@@ -4,4 +4,11 @@ export { channelNames, interpolationNames, moveKey, removeKey, setKey } from "./
 export { EditError, FeedError, FeedGone, QueueFull } from "./errors.ts";
 export { OpenShot } from "./shot.ts";
 export type { Refusal, ShotContent, ShotOptions } from "./shot-options.ts";
-export { type FeedNote, type FeedRemark, inOrder, type NotesChanged, type ReviewChange } from "./told.ts";
+export {
+  type FeedNote,
+  type FeedRemark,
+  inOrder,
+  type NotesChanged,
+  type NotesSoFar,
+  type ReviewChange,
+} from "./told.ts";

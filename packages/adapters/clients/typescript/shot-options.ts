@@ -1,7 +1,7 @@
 import type { CurveDocument, KeyEdit, Waiver } from "@keyside/core";
 import type { FeedError } from "./errors.ts";
 import type { OpenShot } from "./shot.ts";
-import type { NotesChanged } from "./told.ts";
+import type { NotesChanged, NotesSoFar } from "./told.ts";
 
 /** A shot as it is opened or replaced: a document, or the text of a file. */
 export type ShotContent =
@@ -32,6 +32,8 @@ export interface ShotOptions {
   readonly queueLimit?: number;
   /** Called when notes came, changed or went, with the change since the last call. */
   readonly onChange?: (shot: OpenShot, change: NotesChanged) => void;
+  /** Called about every 100 ms while a judgement takes longer than that, with what it has found on the edited nodes. */
+  readonly onSoFar?: (shot: OpenShot, soFar: NotesSoFar) => void;
   /** Called when the feed refused queued edits. */
   readonly onRefused?: (shot: OpenShot, refusal: Refusal) => void;
   /** Called when Keyside itself failed at the shot. */

@@ -3,7 +3,14 @@ import { checkedEdits } from "./edits.ts";
 import { FeedError, FeedGone, QueueFull } from "./errors.ts";
 import { KeyQueue } from "./key-queue.ts";
 import type { ShotConnection, ShotContent, ShotOptions } from "./shot-options.ts";
-import { type FeedNote, type FeedRemark, inOrder, type NotesChanged, type ReviewChange } from "./told.ts";
+import {
+  type FeedNote,
+  type FeedRemark,
+  inOrder,
+  type NotesChanged,
+  type NotesSoFar,
+  type ReviewChange,
+} from "./told.ts";
 
 interface Call {
   readonly method: string;
@@ -42,6 +49,8 @@ export class OpenShot {
   /** The notes as `onChange` was last told; null while it need not be told. */
   private before: ReadonlyMap<string, FeedNote> | null = null;
   private failures: readonly CheckFailure[] | undefined;
+  /** What was found so far, for `onSoFar` to be told; null while it need not be told. */
+  private soFar: NotesSoFar | null = null;
 
   constructor(client: ShotConnection, name: string, options: ShotOptions) {
     this.client = client;
@@ -207,6 +216,7 @@ export class OpenShot {
       ...(folder === undefined ? {} : { folder }),
       ...(this.waivers.length === 0 ? {} : { waivers: this.waivers }),
       ...(this.review === null ? {} : { review: this.review }),
+      ...(this.options.onSoFar === undefined ? {} : { notesSoFar: true }),
     });
     this.state = "open";
     this.flush();
@@ -231,10 +241,23 @@ export class OpenShot {
     for (const fingerprint of message.gone) this.byFingerprint.delete(fingerprint);
     for (const note of [...message.added, ...message.changed]) this.byFingerprint.set(note.fingerprint, note);
     this.judgedRevision = message.revision;
+    this.soFar = null;
     this.failures = message.failures;
     if (this.before !== null) return;
     this.before = before;
     this.client.later(() => this.tell());
+  }
+
+  /** Takes what has been found so far; called by the client. */
+  takeSoFar(message: NotesSoFar): void {
+    const isTold = this.soFar !== null;
+    this.soFar = message;
+    if (isTold) return;
+    this.client.later(() => {
+      const { soFar } = this;
+      this.soFar = null;
+      if (soFar !== null) this.options.onSoFar?.(this, soFar);
+    });
   }
 
   /** Takes what people say; called by the client. */

@@ -52,6 +52,17 @@ export interface NotesChanged {
   readonly failures?: readonly CheckFailure[];
 }
 
+/** What has been found so far on the nodes that were edited, while a revision is being judged. */
+export interface NotesSoFar {
+  readonly shot: string;
+  /** The revision that is being judged. */
+  readonly revision: number;
+  /** Share of the pieces of work that are done, 0 to 1. */
+  readonly share: number;
+  /** Not final: in the end they may be told otherwise. The one that matters most first. */
+  readonly notes: readonly FeedNote[];
+}
+
 /** What somebody says of a shot, beside the keys of which they speak. */
 export interface FeedRemark {
   readonly id: string;

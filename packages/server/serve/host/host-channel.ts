@@ -132,7 +132,7 @@ class HostChannel implements Disposable {
   }
 
   private async open(params: Params<typeof methods.openShot>): Promise<Answer<typeof methods.openShot>> {
-    const { shot: name, revision, config, folder, waivers } = params;
+    const { shot: name, revision, config, folder, waivers, notesSoFar } = params;
     const review = params.review === undefined ? undefined : reviewFrom(params.review).review;
     const known = this.shots.get(name);
     if (known !== undefined) {
@@ -145,12 +145,18 @@ class HostChannel implements Disposable {
     const settings = await this.settingsOf(config, folder ?? null);
     const { shot, problems } = this.read(params);
     const about = { name, folder: folder ?? null, revision, shot, settings, waivers, review };
-    const opened = new HostShot(about, {
-      isWaiting: () => this.arrivals.isWaiting(hostArrival({ shot: name })),
-      changed: (message) => this.send(methods.notesChanged, message),
-      reviewed: (message) => this.send(methods.reviewChanged, message),
-      failed: (failedRevision, error) => this.tellFailure(name, failedRevision, error),
-    });
+    const { timers } = this.environment;
+    const opened = new HostShot(
+      { ...about, tellsSoFar: notesSoFar },
+      {
+        isWaiting: () => this.arrivals.isWaiting(hostArrival({ shot: name })),
+        now: () => timers.now(),
+        changed: (message) => this.send(methods.notesChanged, message),
+        soFar: (message) => this.send(methods.notesSoFar, message),
+        reviewed: (message) => this.send(methods.reviewChanged, message),
+        failed: (failedRevision, error) => this.tellFailure(name, failedRevision, error),
+      },
+    );
     this.shots.set(name, opened);
     this.scheduler.request(opened);
     return { shot: name, revision, ...aboutShot(shot), problems };

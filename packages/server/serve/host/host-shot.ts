@@ -4,6 +4,7 @@ import {
   type KeyEdit,
   type Note,
   type Problem,
+  type Progress,
   type ProvenFix,
   type ResolvedSettings,
   type ReviewFile,
@@ -18,7 +19,7 @@ import { noteChanges } from "@keyside/core/internal";
 import type { Job } from "../feed/scheduler.ts";
 import { stableShot } from "../feed/stable-shot.ts";
 import { remarksToSend } from "./host-review.ts";
-import { type NotesChanged, noteToSend, type ReviewChanged } from "./sent.ts";
+import { type NotesChanged, type NotesSoFar, noteToSend, type ReviewChanged } from "./sent.ts";
 
 /** A shot as it is opened. */
 export interface OpenedShot {
@@ -31,16 +32,29 @@ export interface OpenedShot {
   readonly waivers?: readonly Waiver[] | undefined;
   /** What people say of it; nothing if left out. */
   readonly review?: ReviewFile | undefined;
+  /** Whether the client is told what has been found so far, while a judgement takes long; not if left out. */
+  readonly tellsSoFar?: boolean | undefined;
 }
 
 /** Whom a shot tells what became of its notes. */
 export interface HostShotListener {
   /** Whether an edit has arrived whose turn has not come. */
   isWaiting(): boolean;
+  /** The clock, in milliseconds. */
+  now(): number;
   changed(message: NotesChanged): void;
+  soFar(message: NotesSoFar): void;
   reviewed(message: ReviewChanged): void;
   failed(revision: number, error: unknown): void;
 }
+
+/**
+ * Milliseconds after which a client hears of a run that goes on: it is to hear something every 100, and a piece of the
+ * work takes some tens in the longest shots.
+ */
+const betweenTellings = 60;
+/** Milliseconds for which a run goes on at least before it is told of: most runs end sooner, and tell all. */
+const shortRun = 25;
 
 /**
  * A shot that a host tool edits: it counts revisions, and tells what became of the notes since it last told.
@@ -56,6 +70,9 @@ export class HostShot implements Job {
   readonly runsToEnd = true;
   revision: number;
   private readonly listener: HostShotListener;
+  private readonly tellsSoFar: boolean;
+  /** When the client last heard of its notes; milliseconds. */
+  private toldAt = Number.NEGATIVE_INFINITY;
   /** What is judged next. */
   private next: Version;
   /** What the session holds: it is judged, or has been. */
@@ -73,6 +90,7 @@ export class HostShot implements Job {
     this.folder = opened.folder;
     this.revision = opened.revision;
     this.listener = listener;
+    this.tellsSoFar = opened.tellsSoFar === true;
     this.next = {
       shot: opened.shot,
       settings: opened.settings,
@@ -130,7 +148,7 @@ export class HostShot implements Job {
   }
 
   /** Looks for a fix of a note, a trial at a time; in a shot of its own, so that edits may come in between. */
-  *fixInSteps(note: Note): Generator<void, { proven: ProvenFix | null; why: string | null }> {
+  *fixInSteps(note: Note): Generator<unknown, { proven: ProvenFix | null; why: string | null }> {
     const { shot, settings } = this.next;
     const session = new FixSession(shot, settings, waiversOf(this.next));
     const proven = yield* session.proveInSteps(note);
@@ -144,7 +162,24 @@ export class HostShot implements Job {
 
   *steps(): Generator<unknown, void> {
     this.takeNext();
-    yield* this.session.judgeInSteps();
+    const begun = this.listener.now();
+    for (const progress of this.session.judgeInSteps()) {
+      if (this.tellsSoFar) this.tellSoFar(progress, begun);
+      yield;
+    }
+  }
+
+  /** Tells how far a run has come, where the client has heard nothing for long. */
+  private tellSoFar(progress: Progress, begun: number): void {
+    const now = this.listener.now();
+    if (now - begun < shortRun || now - this.toldAt < betweenTellings) return;
+    this.toldAt = now;
+    this.listener.soFar({
+      shot: this.name,
+      revision: this.takenRevision,
+      share: progress.share,
+      notes: progress.notes().map(noteToSend),
+    });
   }
 
   done(): void {
@@ -152,6 +187,7 @@ export class HostShot implements Job {
     const { added, changed, gone } = noteChanges(this.told, session.notes);
     this.told = session.notes;
     this.toldRevision = this.takenRevision;
+    this.toldAt = this.listener.now();
     this.listener.changed({
       shot: name,
       revision: this.takenRevision,

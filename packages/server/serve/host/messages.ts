@@ -55,6 +55,10 @@ const openShot = z.object({
     .string()
     .optional()
     .describe("Absolute path of a folder on the feed's machine whose configuration file holds for the shot."),
+  notesSoFar: z
+    .boolean()
+    .optional()
+    .describe("Whether `keyside/notesSoFar` is to be told of the shot; not if left out."),
 });
 const openAnswer = z.object({
   shot,
@@ -148,6 +152,16 @@ const notesChanged = z.object({
     .optional()
     .describe(
       "Checks that ended in an error: their notes are missing where they did. Absent where none did.",
+    ),
+});
+const notesSoFar = z.object({
+  shot,
+  revision: revision.describe("The revision that is being judged."),
+  share: z.number().min(0).max(1).describe("Share of the pieces of work that are done."),
+  notes: z
+    .array(note)
+    .describe(
+      "What has been found on the nodes whose keys were changed since the notes that were told last. All of it anew in each message.",
     ),
 });
 const judgingFailed = z.object({ shot, revision, message: z.string() });
@@ -248,6 +262,13 @@ export const messages = {
     from: "feed",
     what: "Says what became of a shot's notes since the last time, and which revision they judge. Revisions that follow one another quickly are judged together, so that not each has a message; the newest always has one, also where no note changed. Notes may be of an older revision than the newest edit, and never come after those of a newer one.",
     params: notesChanged,
+    answer: null,
+    refusals: never,
+  },
+  [methods.notesSoFar]: {
+    from: "feed",
+    what: "Says what has been found so far on the nodes that were edited, and how far the judging of a revision has come. Sent about every 100 ms while a judgement takes longer than that, to clients that asked for it when they opened the shot. What it tells is not final: in the end a note may be told under another one, be waived, or have another fingerprint. `keyside/notesChanged` of the same revision takes its place.",
+    params: notesSoFar,
     answer: null,
     refusals: never,
   },

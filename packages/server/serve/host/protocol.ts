@@ -15,6 +15,7 @@ export const methods = {
   explain: "keyside/explain",
   fix: "keyside/fix",
   notesChanged: "keyside/notesChanged",
+  notesSoFar: "keyside/notesSoFar",
   reviewChanged: "keyside/reviewChanged",
   judgingFailed: "keyside/judgingFailed",
 } as const;

@@ -4,6 +4,7 @@ import type { messages, SentNote, SentProblem } from "./messages.ts";
 import type { methods } from "./protocol.ts";
 
 export type NotesChanged = z.infer<(typeof messages)[typeof methods.notesChanged]["params"]>;
+export type NotesSoFar = z.infer<(typeof messages)[typeof methods.notesSoFar]["params"]>;
 export type ReviewChanged = z.infer<(typeof messages)[typeof methods.reviewChanged]["params"]>;
 type SentFix = NonNullable<z.infer<(typeof messages)[typeof methods.fix]["answer"]>["fix"]>;
 type Evidence = NonNullable<
