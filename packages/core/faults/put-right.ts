@@ -1,4 +1,3 @@
-import { bytes, floats } from "../base/room.ts";
 import { sampleCurve, sampleCurveWithout } from "../curve/evaluate.ts";
 import { bezierMode, cubicMode, firstKeyFrom, linearMode, stepMode } from "../curve/keys.ts";
 import type { Curve, CurveKeys } from "../document/model.ts";
@@ -8,6 +7,8 @@ const beside = 3;
 const oneTime = new Float64Array(1);
 /** The two keys before and after those that are put on a cubic through them. */
 const around = new Int32Array(4);
+/** The handles beside a run of keys as they were drawn, while they are longer. */
+const drawn = new Float64Array(4);
 
 /** Share of a fault that a key has to change, either way, for its slope to be tried (our choice). */
 const leastEffect = 0.02;
@@ -19,63 +20,108 @@ const leastEffect = 0.02;
  */
 export class PutRight {
   /** The stretch as it is now: changed while {@link each} calls back. */
-  readonly keys: CurveKeys;
+  private readonly keys: Writable<CurveKeys>;
   /** Index in the curve of the stretch's first key. */
-  readonly start: number;
-  private readonly step: number;
-  private readonly handles: Float64Array;
-  private readonly modes: Uint8Array;
+  start = 0;
+  /** The open stretch of times at which {@link isSeenAt} found that keys have a say; document frames. */
+  seenFrom = Number.NEGATIVE_INFINITY;
+  seenTo = Number.POSITIVE_INFINITY;
+  private count = 0;
+  private step = 1;
+  private handles = new Float64Array(0);
+  private modes = new Uint8Array(0);
   /** Values as they were, and on the path, while a way is looked at. */
-  private readonly kept: Float64Array;
-  private readonly path: Float64Array;
+  private kept = new Float64Array(0);
+  private path = new Float64Array(0);
+  /** The handles of a key as they are, while other slopes are tried. */
+  private readonly ownHandles = new Float64Array(4);
+  /** Times of keys: room, and views of its first so many numbers. */
+  private times = new Float64Array(0);
+  private views: Float64Array[] = [];
+  /** The stretch as it was when it was told to {@link remember} it. */
+  private best = { frames: this.times, values: this.path, handles: this.handles, modes: this.modes };
 
-  /**
-   * @param from first and last frame (of the document) at which the curve is looked at, or its keys are put right
-   * @param step document frames from one judged frame to the next
-   */
-  constructor(curve: Curve, from: number, to: number, step: number) {
-    const { width } = curve;
-    const stride = width === 1 ? 4 : 8;
-    this.step = step;
-    this.start = Math.max(0, firstKeyFrom(curve.frames, from) - beside);
-    const end = Math.min(curve.frames.length, firstKeyFrom(curve.frames, to) + beside);
-    const { start } = this;
-    const count = end - start;
-    this.modes = bytes(count);
-    for (let k = 0; k < count; k++) this.modes[k] = curve.modes[start + k];
-    this.handles =
-      curve.handles === null
-        ? floats(stride * count).fill(Number.NaN)
-        : run(curve.handles, stride * start, stride * count);
-    this.kept = floats(width * count);
-    this.path = floats(width * count);
+  constructor() {
+    const { times, handles, modes } = this;
     this.keys = {
-      interpolation: curve.interpolation,
-      width,
-      frames: run(curve.frames, start, count),
-      values: run(curve.values, width * start, width * count),
-      modes: this.modes,
-      handles: this.handles,
+      interpolation: "linear",
+      width: 1,
+      frames: times,
+      values: new Float64Array(0),
+      modes,
+      handles,
       ownModes: null,
       place: null,
     };
   }
 
   /**
-   * Whether a key (index in the curve) has a say at any of some times: beyond the keys beside it where these are joined by
-   * straight lines and steps, beyond the next but one where slopes follow keys, nothing of it is seen.
+   * Goes over to a stretch of a curve.
+   * @param from first and last frame (of the document) at which the curve is looked at, or its keys are put right
+   * @param step document frames from one judged frame to the next
+   */
+  take(curve: Curve, from: number, to: number, step: number): void {
+    const { width } = curve;
+    const stride = strideOf(width);
+    const start = Math.max(0, firstKeyFrom(curve.frames, from) - beside);
+    const end = Math.min(curve.frames.length, firstKeyFrom(curve.frames, to) + beside);
+    const count = end - start;
+    this.step = step;
+    this.start = start;
+    this.count = count;
+    if (4 * count > this.path.length) this.grow(2 * count);
+    const { modes, handles, times, keys } = this;
+    for (let k = 0; k < count; k++) {
+      modes[k] = curve.modes[start + k];
+      times[k] = curve.frames[start + k];
+    }
+    for (let k = 0; k < width * count; k++) keys.values[k] = curve.values[width * start + k];
+    if (curve.handles === null) handles.fill(Number.NaN, 0, stride * count);
+    else for (let k = 0; k < stride * count; k++) handles[k] = curve.handles[stride * start + k];
+    this.views[count] ??= times.subarray(0, count);
+    keys.interpolation = curve.interpolation;
+    keys.width = width;
+    keys.frames = this.views[count];
+  }
+
+  /** Makes room for stretches of so many keys, of any width. */
+  private grow(count: number): void {
+    const { keys } = this;
+    this.handles = new Float64Array(8 * count);
+    this.modes = new Uint8Array(count);
+    this.kept = new Float64Array(4 * count);
+    this.path = new Float64Array(4 * count);
+    this.times = new Float64Array(count);
+    this.views = [];
+    keys.values = new Float64Array(4 * count);
+    keys.handles = this.handles;
+    keys.modes = this.modes;
+    this.best = {
+      frames: new Float64Array(count),
+      values: new Float64Array(4 * count),
+      handles: new Float64Array(8 * count),
+      modes: new Uint8Array(count),
+    };
+  }
+
+  /**
+   * Whether some keys (indices in the curve) have a say at any of some times: beyond the keys beside them where these are
+   * joined by straight lines and steps, beyond the next but one where slopes follow keys, nothing of them is seen.
    * @param times document frames, ascending, within those that the stretch was made for
    */
-  isSeenAt(index: number, times: Float64Array): boolean {
-    const { frames } = this.keys;
-    const key = index - this.start;
-    if (key > 0 && frames[key - 1] === frames[key]) return true;
+  isSeenAt(first: number, last: number, times: Float64Array): boolean {
+    const { keys, modes, count } = this;
+    const { frames } = keys;
+    const [a, b] = [first - this.start, last - this.start];
+    this.seenFrom = Number.NEGATIVE_INFINITY;
+    this.seenTo = Number.POSITIVE_INFINITY;
+    if (a > 0 && frames[a - 1] === frames[a]) return true;
     let far = 1;
-    for (let k = Math.max(0, key - 2); k <= key + 1 && k < this.modes.length; k++)
-      if (this.modes[k] !== stepMode && this.modes[k] !== linearMode) far = 2;
-    const from = key - far < 0 ? Number.NEGATIVE_INFINITY : frames[key - far];
-    const to = key + far >= frames.length ? Number.POSITIVE_INFINITY : frames[key + far];
-    return times[times.length - 1] > from && times[0] < to;
+    for (let k = Math.max(0, a - 2); k <= b + 1 && k < count; k++)
+      if (modes[k] !== stepMode && modes[k] !== linearMode) far = 2;
+    if (a - far >= 0) this.seenFrom = frames[a - far];
+    if (b + far < count) this.seenTo = frames[b + far];
+    return times[times.length - 1] > this.seenFrom && times[0] < this.seenTo;
   }
 
   /** Puts the keys first to last (indices in the curve) on the path of those beside them, while `look` is called. */
@@ -113,10 +159,12 @@ export class PutRight {
     if (this.keys.frames.length <= 1) return;
     // Of keys that follow each other on every frame each would be on a curve through the others.
     if (!(isAlone && this.cubicThrough(key, key, this.path))) {
-      const drawn = this.stretchHandles(key, key);
-      if (drawn === null) return;
+      if (!this.stretchHandles(key, key)) return;
       this.withoutKeys(key, key);
-      this.handles.set(drawn);
+      for (let k = 0; k < 2; k++) {
+        this.handles[4 * key - 2 + k] = drawn[k];
+        this.handles[4 * key + 4 + k] = drawn[2 + k];
+      }
     }
     this.lookOnPath(key, key, look);
   }
@@ -164,22 +212,23 @@ export class PutRight {
 
   /**
    * Makes the handles beside keys a to b, which were drawn for shorter segments, as long as the way across them asks for.
-   * @returns the handles as they were; null where nothing was changed
+   * @returns whether any was changed; they were as {@link drawn} has them
    */
-  private stretchHandles(a: number, b: number): Float64Array | null {
-    const { frames, width } = this.keys;
-    if (width !== 1 || a === 0 || b + 1 >= frames.length) return null;
-    if (this.modes[a - 1] !== bezierMode && this.modes[b] !== bezierMode) return null;
-    const drawn = this.handles.slice();
+  private stretchHandles(a: number, b: number): boolean {
+    const { keys, modes, handles } = this;
+    const { frames, width } = keys;
+    if (width !== 1 || a === 0 || b + 1 >= frames.length) return false;
+    if (modes[a - 1] !== bezierMode && modes[b] !== bezierMode) return false;
     const across = frames[b + 1] - frames[a - 1];
-    const stretch = (at: number, segment: number, length: number) => {
-      if (this.modes[segment] !== bezierMode) return;
-      this.handles[at] *= across / length;
-      this.handles[at + 1] *= across / length;
-    };
-    stretch(4 * (a - 1) + 2, a - 1, frames[a] - frames[a - 1]);
-    stretch(4 * (b + 1), b, frames[b + 1] - frames[b]);
-    return drawn;
+    const out = 4 * (a - 1) + 2;
+    const into = 4 * (b + 1);
+    for (let k = 0; k < 2; k++) {
+      drawn[k] = handles[out + k];
+      drawn[2 + k] = handles[into + k];
+      if (modes[a - 1] === bezierMode) handles[out + k] *= across / (frames[a] - frames[a - 1]);
+      if (modes[b] === bezierMode) handles[into + k] *= across / (frames[b + 1] - frames[b]);
+    }
+    return true;
   }
 
   /**
@@ -203,9 +252,9 @@ export class PutRight {
     // A pose that step keys hold is shown until the next one: moved in time it is another drawing's, not another path.
     if (this.modes[Math.max(0, key - 1)] === stepMode) return 0;
     let most = 0;
-    for (const way of [-1, 1]) {
-      for (const shift of [way, 2 * way]) {
-        const moved = frame + shift * this.step;
+    for (let way = -1; way <= 1; way += 2) {
+      for (let far = 1; far <= 2; far++) {
+        const moved = frame + way * far * this.step;
         if (key > 0 && !(moved > frames[key - 1])) break;
         if (key < frames.length - 1 && !(moved < frames[key + 1])) break;
         frames[key] = moved;
@@ -225,16 +274,17 @@ export class PutRight {
     // Between keys on every judged frame nothing of a slope is seen.
     if (!(frames[after] - frames[before] > (after - before) * this.step * 1.001)) return;
     const along = (values[after] - values[before]) / (frames[after] - frames[before]);
-    const { handles, modes } = this;
-    const handlesBefore = handles.slice(4 * key, 4 * key + 4);
+    const { handles, modes, ownHandles } = this;
+    for (let k = 0; k < 4; k++) ownHandles[k] = handles[4 * key + k];
     const modeBefore = modes[before];
     const mode = modes[key];
-    for (const slope of along === 0 ? [0] : [along, 0]) {
+    for (let way = along === 0 ? 1 : 0; way < 2; way++) {
+      const slope = way === 0 ? along : 0;
       if (before < key) this.slopeOn(before, key, 0, frames[before], slope);
       if (after > key) this.slopeOn(key, key, 2, frames[after], slope);
       look();
     }
-    handles.set(handlesBefore, 4 * key);
+    for (let k = 0; k < 4; k++) handles[4 * key + k] = ownHandles[k];
     modes[before] = modeBefore;
     modes[key] = mode;
   }
@@ -250,15 +300,28 @@ export class PutRight {
     if (!isBezier) modes[segment] = cubicMode;
   }
 
-  /** The stretch as it is now, to be kept. */
-  copy(): CurveKeys {
-    const { keys, handles, modes } = this;
+  /** Keeps the stretch as it is now in mind. */
+  remember(): void {
+    const { keys, handles, modes, best, count } = this;
+    const { frames, values, width } = keys;
+    for (let k = 0; k < count; k++) {
+      best.frames[k] = frames[k];
+      best.modes[k] = modes[k];
+    }
+    for (let k = 0; k < width * count; k++) best.values[k] = values[k];
+    for (let k = 0; k < strideOf(width) * count; k++) best.handles[k] = handles[k];
+  }
+
+  /** A copy of the stretch as it was when it was last kept in mind. */
+  remembered(): CurveKeys {
+    const { keys, best, count } = this;
+    const { width } = keys;
     return {
       ...keys,
-      frames: keys.frames.slice(),
-      values: keys.values.slice(),
-      handles: handles.slice(),
-      modes: modes.slice(),
+      frames: best.frames.slice(0, count),
+      values: best.values.slice(0, width * count),
+      handles: best.handles.slice(0, strideOf(width) * count),
+      modes: best.modes.slice(0, count),
     };
   }
 
@@ -268,9 +331,9 @@ export class PutRight {
   }
 }
 
-/** Copies numbers; runs are short mostly, for which a copy by the engine would cost more than they do. */
-function run(from: Float64Array, at: number, count: number): Float64Array {
-  const out = floats(count);
-  for (let k = 0; k < count; k++) out[k] = from[at + k];
-  return out;
+type Writable<T> = { -readonly [K in keyof T]: T[K] };
+
+/** Numbers of a key's handles. */
+function strideOf(width: 1 | 4): number {
+  return width === 1 ? 4 : 8;
 }

@@ -1,4 +1,3 @@
-import { floats } from "../base/room.ts";
 import type { Study } from "../base/study.ts";
 import { firstKeyFrom } from "../curve/keys.ts";
 import { curveName } from "../document/inputs.ts";
@@ -53,89 +52,145 @@ export function addSuspects(
   const { lo, hi } = fault;
   const now = channelSeriesOf(study, curveName(curve.node, curve.channel));
   if (isStill(curve, Math.max(0, first - 1), last + 1) && holds(now, lo, hi, curve.width)) return;
-  const stretch = new PutRight(
+  const search = spare ?? new Search();
+  // A strength that searches for causes itself takes another one.
+  spare = null;
+  const { stretch, look } = search;
+  stretch.take(
     curve,
     Math.min(frames[lo], curve.frames[first]),
     Math.max(frames[hi], curve.frames[last]),
     step,
   );
-  const search = new Search(trial, node, curve, stretch, now, lo, hi);
-  const { look } = search;
-  const { start } = stretch;
+  search.take(trial, node, curve, now, lo);
   let largest = 0;
   if (last - first < mostSingles) {
     for (let index = first; index <= last; index++) {
-      if (!stretch.isSeenAt(index, trial.times)) continue;
-      search.most = Number.NEGATIVE_INFINITY;
+      if (!search.turnsTo(index, index)) continue;
       stretch.each(index, own, look);
-      const share = search.most;
-      largest = Math.max(largest, share);
-      if (share >= leastShare)
-        suspects.push({ node, curve, first: index, last: index, share, stretch: search.best, start });
+      largest = Math.max(largest, search.most);
+      if (search.most >= leastShare) suspects.push(search.suspect(index, index));
     }
   }
-  if (own[1] > own[0]) {
-    search.most = Number.NEGATIVE_INFINITY;
+  if (own[1] > own[0] && search.turnsTo(own[0], own[1])) {
     stretch.onPath(own[0], own[1], look);
-    const share = search.most;
-    if (share >= leastShare && share > together * largest)
-      suspects.push({ node, curve, first: own[0], last: own[1], share, stretch: search.best, start });
+    if (search.most >= leastShare && search.most > together * largest)
+      suspects.push(search.suspect(own[0], own[1]));
   }
+  search.rest();
+  spare = search;
 }
+
+/** A search that is not under way: one and its room serve one curve after another. */
+let spare: Search | null = null;
 
 /** Looks at what goes of a fault with a curve as it is put right, and keeps the way that helps most. */
 class Search {
-  /** Largest share since it was last put back, and the stretch as it then was. */
+  readonly stretch = new PutRight();
+  /** Largest share since it last turned to other keys. */
   most = Number.NEGATIVE_INFINITY;
-  best: CurveKeys;
-  private readonly trial: Trial;
-  private readonly node: number;
-  private readonly curve: Curve;
-  private readonly stretch: PutRight;
-  /** The channel as it is, and what is tried in place of its samples lo to hi. */
-  private readonly now: Float64Array | null;
-  private readonly from: number;
-  private readonly values: Float64Array;
+  private trial: Trial | null = null;
+  private node = -1;
+  private curve: Curve | null = null;
+  /** The channel as it is, and what is tried in place of its samples from `from` on: as it is but where keys have a say. */
+  private now: Float64Array | null = null;
+  private from = 0;
+  private values = new Float64Array(0);
+  /** Samples at which the keys have a say, counted from `from`; their times, and their part of the values. */
+  private first = 0;
+  private last = -1;
+  private times: Float64Array = this.values;
+  private window: Float64Array = this.values;
 
-  constructor(
-    trial: Trial,
-    node: number,
-    curve: Curve,
-    stretch: PutRight,
-    now: Float64Array | null,
-    lo: number,
-    hi: number,
-  ) {
+  take(trial: Trial, node: number, curve: Curve, now: Float64Array | null, lo: number): void {
+    const { width } = curve;
+    const count = width * trial.times.length;
     this.trial = trial;
     this.node = node;
     this.curve = curve;
-    this.stretch = stretch;
     this.now = now;
-    this.from = lo * curve.width;
-    this.values = floats((hi - lo + 1) * curve.width);
-    this.best = stretch.keys;
+    this.from = lo * width;
+    if (this.values.length < count) this.values = new Float64Array(2 * count);
+    this.first = 0;
+    this.last = trial.times.length - 1;
+    this.restore();
+  }
+
+  /** Lets go of what it was looking at. */
+  rest(): void {
+    this.trial = null;
+    this.curve = null;
+    this.now = null;
+  }
+
+  /**
+   * Turns to some keys of the curve: nothing of them has been looked at.
+   * @returns false where they have no say at any time of the trial
+   */
+  turnsTo(first: number, last: number): boolean {
+    const { stretch, trial, now } = this;
+    const { times } = trial as Trial;
+    if (!stretch.isSeenAt(first, last, times)) return false;
+    this.most = Number.NEGATIVE_INFINITY;
+    this.restore();
+    this.first = 0;
+    this.last = times.length - 1;
+    // Elsewhere they leave the channel as it is. A quaternion that is as it is can come out turned by rounding.
+    if (now !== null && this.curve?.width === 1) {
+      while (!(times[this.first] > stretch.seenFrom)) this.first++;
+      while (!(times[this.last] < stretch.seenTo)) this.last--;
+      // None may lie between them.
+      if (this.first > this.last) this.last = this.first;
+    }
+    const { width } = this.curve as Curve;
+    this.times = times.subarray(this.first, this.last + 1);
+    this.window = this.values.subarray(width * this.first, width * (this.last + 1));
+    return true;
+  }
+
+  /** The keys that it turned to, put right in the way that helped most. */
+  suspect(first: number, last: number): Suspect {
+    const { node, most, stretch } = this;
+    const curve = this.curve as Curve;
+    return { node, curve, first, last, share: most, stretch: stretch.remembered(), start: stretch.start };
   }
 
   /** The share of the fault that goes with the stretch as it now is; below 0 where it grows. */
   readonly look = (): number => {
-    const { trial, node, curve, stretch, values } = this;
-    stretch.sample(trial.times, values);
-    // Most channels of a chain hold still near a fault.
-    if (!this.differs()) return 0;
-    const share = 1 - trial.strengthWith(node, curve.channel, values) / trial.before;
+    const { stretch, values, now } = this;
+    const trial = this.trial as Trial;
+    const { channel, width } = this.curve as Curve;
+    stretch.sample(this.times, this.window);
+    let { first, last } = this;
+    if (now !== null && width === 1) {
+      const { from } = this;
+      while (first <= last && values[first] === now[from + first]) first++;
+      // Most channels of a chain hold still near a fault.
+      if (first > last) return 0;
+      while (values[last] === now[from + last]) last--;
+    } else if (!this.differs()) return 0;
+    const share = 1 - trial.strengthWith(this.node, channel, values, first, last) / trial.before;
     if (share > this.most) {
       this.most = share;
-      if (share >= leastShare) this.best = stretch.copy();
+      if (share >= leastShare) stretch.remember();
     }
     return share;
   };
 
   /** Whether values are anywhere else than they are now. */
   private differs(): boolean {
-    const { values, now, from } = this;
+    const { window, now, from } = this;
     if (now === null) return true;
-    for (let i = 0; i < values.length; i++) if (values[i] !== now[from + i]) return true;
+    for (let i = 0; i < window.length; i++) if (window[i] !== now[from + i]) return true;
     return false;
+  }
+
+  /** Puts the values where the keys had a say to what they are. */
+  private restore(): void {
+    const { now, from, values } = this;
+    if (now === null) return;
+    const { width } = this.curve as Curve;
+    for (let i = width * this.first; i < width * (this.last + 1); i++) values[i] = now[from + i];
   }
 }
 

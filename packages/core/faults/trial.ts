@@ -29,7 +29,7 @@ export class Trial {
   private node = -1;
   private channel: Channel | null = null;
   private change: ChannelChange | null = null;
-  private readonly moved: Moved[] = [];
+  private readonly influences: Influence[] = [];
   private mass: MovedMass | null = null;
 
   constructor(study: Study, fault: SeriesFault) {
@@ -47,40 +47,50 @@ export class Trial {
    * Strength of the fault with other values of a channel.
    * @param node rig index of the channel's node
    * @param values of the samples from `lo` to `hi` of the fault, document units
+   * @param from first and last sample, counted from `lo`, that may have another value than it has
    */
-  strengthWith(node: number, channel: Channel, values: Float64Array): number {
-    const { fault, series, others, moved } = this;
+  strengthWith(
+    node: number,
+    channel: Channel,
+    values: Float64Array,
+    from = 0,
+    to = this.times.length - 1,
+  ): number {
+    const { fault, series, others, influences } = this;
     if (this.node !== node || this.channel !== channel || this.change === null) this.take(node, channel);
-    this.change?.set(values);
+    this.change?.set(values, from, to);
     this.mass?.write(series);
     const isTurn = fault.kind === "orientation";
-    for (let k = 0; k < moved.length; k++)
-      moved[k].influence.write(isTurn ? null : moved[k].out, isTurn ? moved[k].out : null);
+    for (let k = 0; k < influences.length; k++) {
+      const influence = influences[k];
+      const out = k === 0 ? series : others[k - 1];
+      if (influence.reaches) influence.write(isTurn ? null : out, isTurn ? out : null);
+    }
     return fault.strength(series, others);
   }
 
   /** Makes a channel the one that is tried. What it does not reach is as it is, whatever its values. */
   private take(node: number, channel: Channel): void {
-    const { study, fault, series, others, base, otherBases } = this;
+    const { study, fault, series, others, base, otherBases, influences } = this;
     this.node = node;
     this.channel = channel;
-    const change = new ChannelChange(study, node, channel, fault.lo, fault.hi);
-    this.change = change;
+    this.change ??= new ChannelChange(study, fault.lo, fault.hi);
+    const { change } = this;
+    change.take(node, channel);
     if (fault.kind === "massCentre") {
-      if (this.mass?.node !== node) this.mass = new MovedMass(study, fault, node, base);
-      this.mass.take(change);
+      if (this.mass?.node !== node) this.mass = new MovedMass(study, fault, node, base, change);
+      this.mass.take();
       return;
     }
-    this.moved.length = 0;
-    const add = (subject: number, now: Float64Array, out: Float64Array) => {
-      const influence = new Influence(study, change, subject);
-      if (influence.reaches) this.moved.push({ influence, out });
-      else out.set(now);
-    };
-    add(fault.subject, base, series);
-    fault.others?.forEach((other, k) => {
-      add(other, otherBases[k], others[k]);
-    });
+    if (influences.length === 0) {
+      influences.push(new Influence(study, change, fault.subject));
+      for (const other of fault.others ?? []) influences.push(new Influence(study, change, other));
+    }
+    for (let k = 0; k < influences.length; k++) {
+      const influence = influences[k];
+      influence.take();
+      if (!influence.reaches) (k === 0 ? series : others[k - 1]).set(k === 0 ? base : otherBases[k - 1]);
+    }
   }
 
   private seriesOf(subject: number): Float64Array {
@@ -97,12 +107,6 @@ export class Trial {
   }
 }
 
-/** A series that the channel which is tried moves, and how. */
-interface Moved {
-  readonly influence: Influence;
-  readonly out: Float64Array;
-}
-
 /** The centre of mass, which moves with the mass below a node; that moves as one rigid piece. */
 class MovedMass {
   readonly node: number;
@@ -114,12 +118,20 @@ class MovedMass {
   private readonly still: Float64Array;
   private readonly pivot: Float64Array;
   private readonly turn: Float64Array;
-  private change: ChannelChange | null = null;
-  private influence: Influence | null = null;
+  private readonly change: ChannelChange;
+  private readonly influence: Influence;
 
-  constructor(study: Study, { subject, lo, hi }: SeriesFault, node: number, base: Float64Array) {
+  constructor(
+    study: Study,
+    { subject, lo, hi }: SeriesFault,
+    node: number,
+    base: Float64Array,
+    change: ChannelChange,
+  ) {
     const count = hi - lo + 1;
     this.node = node;
+    this.change = change;
+    this.influence = new Influence(study, change, node);
     this.study = study;
     this.figure = subject;
     this.lo = lo;
@@ -134,14 +146,12 @@ class MovedMass {
   }
 
   /** Goes with another channel of the node. */
-  take(change: ChannelChange): void {
-    this.change = change;
-    this.influence = new Influence(this.study, change, this.node);
+  take(): void {
+    this.influence.take();
   }
 
   write(out: Float64Array): void {
     const { change, influence, still, pivot, turn } = this;
-    if (change === null || influence === null) return;
     for (let k = 0; k < still.length; k++) out[k] = still[k];
     influence.write(pivot, turn);
     this.put(change.first, change.last, out);

@@ -6,7 +6,6 @@ import { changedSeries, type LocalSeries, localMotionOf, quaternionCurveOf } fro
 import { radiansPerUnitOf, rigOf } from "./rig.ts";
 
 // What is worked on for one sample; a search for causes asks hundreds of times, for some samples each.
-const direction = new Float64Array(3);
 const outerTurn = new Float64Array(4);
 
 /** What the turn of one axis channel hangs on: the same for all values that are tried in its place. */
@@ -74,6 +73,7 @@ function changedTurn(a: AxisTurn | null, b: AxisTurn | null) {
 /**
  * Writes the turn, in the axes of the node's parent, that another value of an axis channel makes at a sample.
  * @param values other values, document units; `at` the index of that of the sample
+ * @param axes of the samples of `values`, 3 numbers each: worked out where `isKnown` says that one is not
  * @returns false where it makes none
  */
 export function turnByAxis(
@@ -81,34 +81,45 @@ export function turnByAxis(
   i: number,
   values: Float64Array,
   at: number,
+  axes: Float64Array,
+  isKnown: Uint8Array,
   out: Float64Array,
   io: number,
 ): boolean {
-  const { axis, place, outerAxis, series, toRadians, turn } = of;
+  const { series, toRadians } = of;
   const before = series === null ? of.rest : series[i] * toRadians;
   const difference = values[at] * toRadians - before;
   if (difference === 0) return false;
-  // The axis stands where the turns that come before it in the order have brought it.
-  direction[0] = axis === 0 ? 1 : 0;
-  direction[1] = axis === 1 ? 1 : 0;
-  direction[2] = axis === 2 ? 1 : 0;
-  if (place === 2) rotateVector(turn.values, turn.still ? 0 : 4 * i, direction, 0, direction, 0);
-  else {
-    if (place === 1) {
-      const angle = of.outerSeries === null ? of.outerRest : of.outerSeries[i] * toRadians;
-      outerTurn[0] = outerTurn[1] = outerTurn[2] = 0;
-      outerTurn[outerAxis] = Math.sin(0.5 * angle);
-      outerTurn[3] = Math.cos(0.5 * angle);
-      rotateVector(outerTurn, 0, direction, 0, direction, 0);
-    }
-    rotateVector(of.fixedRotation, of.fixedAt, direction, 0, direction, 0);
+  if (isKnown[at] === 0) {
+    writeAxis(of, i, axes, 3 * at);
+    isKnown[at] = 1;
   }
   const sine = Math.sin(0.5 * difference);
-  out[io] = sine * direction[0];
-  out[io + 1] = sine * direction[1];
-  out[io + 2] = sine * direction[2];
+  out[io] = sine * axes[3 * at];
+  out[io + 1] = sine * axes[3 * at + 1];
+  out[io + 2] = sine * axes[3 * at + 2];
   out[io + 3] = Math.cos(0.5 * difference);
   return true;
+}
+
+/** The axis stands where the turns that come before it in the order have brought it. */
+function writeAxis(of: AxisTurn, i: number, out: Float64Array, io: number): void {
+  const { axis, place, outerAxis, toRadians, turn } = of;
+  out[io] = axis === 0 ? 1 : 0;
+  out[io + 1] = axis === 1 ? 1 : 0;
+  out[io + 2] = axis === 2 ? 1 : 0;
+  if (place === 2) {
+    rotateVector(turn.values, turn.still ? 0 : 4 * i, out, io, out, io);
+    return;
+  }
+  if (place === 1) {
+    const angle = of.outerSeries === null ? of.outerRest : of.outerSeries[i] * toRadians;
+    outerTurn[0] = outerTurn[1] = outerTurn[2] = 0;
+    outerTurn[outerAxis] = Math.sin(0.5 * angle);
+    outerTurn[3] = Math.cos(0.5 * angle);
+    rotateVector(outerTurn, 0, out, io, out, io);
+  }
+  rotateVector(of.fixedRotation, of.fixedAt, out, io, out, io);
 }
 
 /** Samples of the x, y or z channel (`axis` 0 to 2) of a kind; null where no curve drives it. */

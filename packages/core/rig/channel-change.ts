@@ -12,60 +12,87 @@ import type { World } from "./world.ts";
 
 /**
  * Other values of one channel over some samples, and how they turn or shift in the world what hangs on its node: worked
- * out once for all nodes that are looked at (see `Influence`).
+ * out once for all nodes that are looked at (see `Influence`). One object and its room serve one channel after another.
  */
 export class ChannelChange {
-  readonly ancestor: number;
+  ancestor = -1;
   readonly lo: number;
   readonly hi: number;
-  readonly kind: "shift" | "turn" | "scale";
+  kind: "shift" | "turn" | "scale" = "scale";
   /** World of the node's parent. */
-  readonly outer: World;
+  outer: World;
   /** Per sample from lo: 1 where the values differ; the first and the last such sample, counted from lo. */
   readonly isChanged: Uint8Array;
   first = 0;
   last = -1;
   /** Where they do: by what they turn, 4 numbers per sample, or the way that they shift, 3 numbers, metres. */
-  readonly turns: Float64Array;
-  readonly ways: Float64Array;
-  private readonly axis: number;
+  turns: Float64Array = none;
+  ways: Float64Array = none;
+  private readonly study: Study;
+  private axis = -1;
   private values: Float64Array = none;
-  private readonly shifting: Shifting | null;
-  private readonly turning: Turning | null;
+  /** Axes of the channel's turns, 3 numbers per sample, and which of them are known: no value changes them. */
+  private axes: Float64Array = none;
+  private readonly isAxisKnown: Uint8Array;
+  private shifting: Shifting | null = null;
+  private turning: Turning | null = null;
 
   /**
-   * @param ancestor rig index of the node whose channel changes
    * @param lo first grid sample, `hi` the last one, both included
    */
-  constructor(study: Study, ancestor: number, channel: Channel, lo: number, hi: number) {
-    const count = hi - lo + 1;
-    const up = rigOf(study).parent[ancestor];
-    this.ancestor = ancestor;
+  constructor(study: Study, lo: number, hi: number) {
+    this.study = study;
     this.lo = lo;
     this.hi = hi;
+    this.outer = outerWorldOf(study, undefined);
+    this.isChanged = bytes(hi - lo + 1);
+    this.isAxisKnown = bytes(hi - lo + 1);
+  }
+
+  /**
+   * Goes over to a channel, which has the values that it has until others are set.
+   * @param ancestor rig index of the node whose channel changes
+   */
+  take(ancestor: number, channel: Channel): void {
+    const { study } = this;
+    const count = this.hi - this.lo + 1;
+    const up = rigOf(study).parent[ancestor];
+    this.clear();
+    this.ancestor = ancestor;
     this.kind = channel.startsWith("translation") ? "shift" : channel.startsWith("scale") ? "scale" : "turn";
     this.axis = "xyz".indexOf(channel[channel.length - 1]);
     this.outer = up < 0 ? outerWorldOf(study, undefined) : worldOf(study, up);
-    this.isChanged = bytes(count);
-    this.turns = this.kind === "turn" ? floats(4 * count) : none;
-    this.ways = this.kind === "shift" ? floats(3 * count) : none;
+    if (this.kind === "turn") {
+      if (this.turns === none) this.turns = floats(4 * count);
+      if (this.axes === none) this.axes = floats(3 * count);
+      for (let at = 0; at < count; at++) this.isAxisKnown[at] = 0;
+    }
+    if (this.kind === "shift" && this.ways === none) this.ways = floats(3 * count);
     this.shifting = this.kind === "shift" ? shiftingOf(study, ancestor, this.axis) : null;
     this.turning = this.kind === "turn" ? turningOf(study, ancestor, channel, this.axis) : null;
   }
 
-  /** @param values of the samples lo to hi, document units; 4 numbers each for `rotation`. They are read until the next. */
-  set(values: Float64Array): void {
+  /**
+   * @param values of the samples lo to hi, document units; 4 numbers each for `rotation`. They are read until the next.
+   * @param from first and last sample, counted from lo, that may have another value than it has
+   */
+  set(values: Float64Array, from = 0, to = this.hi - this.lo): void {
+    const { kind, isChanged } = this;
+    this.clear();
     this.values = values;
-    this.first = 0;
-    this.last = -1;
-    for (let at = 0; at <= this.hi - this.lo; at++) {
-      const isChanged =
-        this.kind === "shift" ? this.shiftAt(at) : this.kind === "turn" ? this.turnAt(at) : false;
-      this.isChanged[at] = isChanged ? 1 : 0;
-      if (!isChanged) continue;
+    if (kind === "scale") return;
+    for (let at = from; at <= to; at++) {
+      if (!(kind === "shift" ? this.shiftAt(at) : this.turnAt(at))) continue;
+      isChanged[at] = 1;
       if (this.last < 0) this.first = at;
       this.last = at;
     }
+  }
+
+  private clear(): void {
+    for (let at = this.first; at <= this.last; at++) this.isChanged[at] = 0;
+    this.first = 0;
+    this.last = -1;
   }
 
   /** Puts a sample's own turn (4) and scale (3) of the ancestor to what they are with the values. */
@@ -107,7 +134,8 @@ export class ChannelChange {
   private ownTurnAt(at: number, out: Float64Array, io: number): boolean {
     const { turning, lo, values } = this;
     if (turning === null) return false;
-    if (turning.byAxis !== null) return turnByAxis(turning.byAxis, lo + at, values, at, out, io);
+    if (turning.byAxis !== null)
+      return turnByAxis(turning.byAxis, lo + at, values, at, this.axes, this.isAxisKnown, out, io);
     return (
       turning.byQuaternion !== null && turnByQuaternion(turning.byQuaternion, lo + at, values, at, out, io)
     );

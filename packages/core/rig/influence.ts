@@ -33,36 +33,47 @@ export function influenceOf(
   outPosition: Float64Array | null,
   outOrientation: Float64Array | null,
 ): void {
-  const change = new ChannelChange(study, ancestor, channel, lo, hi);
+  const change = new ChannelChange(study, lo, hi);
+  change.take(ancestor, channel);
   change.set(replacement);
-  new Influence(study, change, node).write(outPosition, outOrientation);
+  const influence = new Influence(study, change, node);
+  influence.take();
+  influence.write(outPosition, outOrientation);
 }
 
-/** What a change of a channel does to a node: what all values of the channel hang on is looked up once. */
+/** What a change of a channel does to a node: what all values of a channel hang on is looked up once ({@link take}). */
 export class Influence {
   /** Whether the channel's node is the node itself, or above it; where it is not, nothing ever changes. */
-  readonly reaches: boolean;
+  reaches = false;
   private readonly study: Study;
   private readonly change: ChannelChange;
   private readonly node: number;
   private readonly world: World;
-  private readonly pivot: Float64Array;
-  private readonly isScaled: boolean;
+  private pivot: Float64Array;
+  private isScaled = false;
   private chain: DownChain | null = null;
   /** What comes out down the chain where nothing is turned: rounding parts it from the node's world. */
   private still: Float64Array | null = null;
 
   constructor(study: Study, change: ChannelChange, node: number) {
-    const { ancestor } = change;
-    const rig = rigOf(study);
     this.study = study;
     this.change = change;
     this.node = node;
     this.world = worldOf(study, node);
+    this.pivot = this.world.position;
+  }
+
+  /** Goes over to the channel that the change has gone over to. */
+  take(): void {
+    const { study, change, node } = this;
+    const { ancestor } = change;
+    const rig = rigOf(study);
     this.reaches = isAbove(rig, ancestor, node);
     const isBelow = this.reaches && node !== ancestor;
     this.pivot = this.reaches ? worldOf(study, ancestor).position : this.world.position;
     this.isScaled = isBelow && change.kind === "turn" && worldOf(study, rig.parent[node]).linear !== null;
+    this.chain = null;
+    this.still = null;
   }
 
   /**
