@@ -4,9 +4,9 @@ import { headerOf } from "../../document/inputs.ts";
 import { figuresOf, statureOf } from "../../rig/body.ts";
 import { worldOf } from "../../rig/pose.ts";
 import { isAbove, rigOf } from "../../rig/rig.ts";
-import { metresPerUnitOf } from "../../rig/stature.ts";
 import { verdictOf } from "../../rig/verdict.ts";
 import { gridOf } from "../../time/grid.ts";
+import { declaredFootPointsOf } from "./declared-soles.ts";
 import { levelOf, standingSpeedOf, surfacesOf } from "./foot.ts";
 import { type FootPoint, foreFootPointsOf, highestShares, namedFootPointsOf } from "./foot-points.ts";
 import { plantsIn } from "./plant.ts";
@@ -30,7 +30,10 @@ export const footPointsOf = measure(
   "foot points",
   (study, figure: number): readonly FoundFootPoint[] => {
     const rig = rigOf(study);
-    const points: FoundFootPoint[] = declaredPoints(study, figure);
+    const points: FoundFootPoint[] = declaredFootPointsOf(study, figure).map((point) => ({
+      ...point,
+      isNamed: true,
+    }));
     const isTaken = (node: number) =>
       points.some((point) => isAbove(rig, point.foot, node) || isAbove(rig, node, point.foot));
     const named = namedFootPointsOf(rig, figuresOf(study)[figure]);
@@ -102,33 +105,6 @@ function declaredLegEnds(study: Study, figure: number): number[] {
   return limbs.flatMap(({ kind, nodes, sole }) =>
     kind === "leg" && sole === undefined ? (indexOf.get(nodes[nodes.length - 1]) ?? []) : [],
   );
-}
-
-/** The points of declared soles. A point in a node's space stands for its node, whose level is learned. */
-function declaredPoints(study: Study, figure: number): FoundFootPoint[] {
-  const rig = rigOf(study);
-  const { id } = figuresOf(study)[figure];
-  const points: FoundFootPoint[] = [];
-  for (const { sole } of headerOf(study).figures?.find((spec) => spec.id === id)?.limbs ?? []) {
-    if (sole === undefined) continue;
-    const [heel, ball, toe] = [sole.heel, sole.ball, sole.toe].map((at) => {
-      const node = at === undefined ? undefined : rig.indexOf.get(typeof at === "string" ? at : at.node);
-      if (node === undefined) return null;
-      return { node, sole: typeof at === "string" ? (sole.thickness ?? 0) * metresPerUnitOf(study) : null };
-    });
-    const front = ball ?? toe;
-    const first = heel ?? front;
-    if (first === null) continue;
-    const foot = first.node;
-    if (heel === null || front === null || front.node === heel.node) {
-      points.push({ ...first, point: "whole", tip: -1, foot, isNamed: true });
-      continue;
-    }
-    const tip = ball !== null && toe !== null && toe.node !== ball.node ? toe.node : -1;
-    points.push({ ...heel, point: "heel", tip: -1, foot, isNamed: true });
-    points.push({ ...front, point: "toe", tip, foot, isNamed: true });
-  }
-  return points;
 }
 
 /** Frames (at 24 per second) for which an end stands still to rest: twice as long as the shortest plant (our choice). */

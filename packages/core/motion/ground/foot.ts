@@ -4,8 +4,9 @@ import { type Figure, figuresOf, statureOf } from "../../rig/body.ts";
 import { worldOf } from "../../rig/pose.ts";
 import { type Rig, rigOf } from "../../rig/rig.ts";
 import { gridOf } from "../../time/grid.ts";
+import { declaredFootPointsOf } from "./declared-soles.ts";
 import { foreFootPointsOf, levelWidthShare, namedFootPointsOf } from "./foot-points.ts";
-import { lowestCluster, standingLevel, standingSpeeds, standsAt, usualLevel } from "./plant.ts";
+import { lowestCluster, standingLevel, standingSpeeds, standsAtZero, usualLevel } from "./plant.ts";
 import { platformsOver } from "./platforms.ts";
 import { restStandOf } from "./rest-stand.ts";
 import { declaredSurfacesOf, heightsOver, type Surface, sameSurface } from "./surface.ts";
@@ -104,25 +105,34 @@ export function sharedLevelOf(
   return usualLevel(Float64Array.from(pool).sort(), width);
 }
 
+/** Nearer than this to where it stands at rest, body heights (2 mm of a grown person), a foot stands exactly so (our choice). */
+const exactShare = 0.001;
+
 /**
- * Whether a point stands at a height over a surface for a good share of the samples at which it is slow and near it: what
- * stands on a step, or on a ledge from which it jumps, is not asked.
+ * Whether points that are built alike stand over a surface as they do at rest, among the samples at which they are slow
+ * and near it: exactly so for as many as make a cluster, or near it for most. One foot that is
+ * sunk, or floats, may happen to come near. What stands on a step, or on a ledge from which it jumps, is not asked.
+ * @param rests height over the surface at which each of them stands at rest, metres
  */
-export function standsAtHeight(
+export function standAtRest(
   study: Study,
-  node: number,
+  nodes: readonly number[],
   surface: Surface,
   stature: number,
-  height: number,
+  rests: readonly number[],
 ): boolean {
-  const heights = heightsOver(surface, worldOf(study, node).position);
   const slow = slowShare * stature;
-  const speed = standingSpeedOf(study, node);
-  return standsAt(
-    heights.filter((at, i) => speed[i] < slow && Math.abs(at - height) <= besideShare * stature),
-    height,
-    levelWidthShare * stature,
-  );
+  const near = besideShare * stature;
+  const off: number[] = [];
+  nodes.forEach((node, k) => {
+    const heights = heightsOver(surface, worldOf(study, node).position);
+    const speed = standingSpeedOf(study, node);
+    for (let i = 0; i < heights.length; i++) {
+      const way = heights[i] - rests[k];
+      if (speed[i] < slow && Math.abs(way) <= near) off.push(way);
+    }
+  });
+  return standsAtZero(Float64Array.from(off).sort(), levelWidthShare * stature, exactShare * stature);
 }
 
 function level(height: number): Surface {
@@ -151,9 +161,25 @@ function inferredHeight(study: Study): number {
     const isOnFloor =
       stand !== null &&
       own > stand.floor - besideShare * stature &&
-      [...stand.points].some(([node, at]) => standsAtHeight(study, node, zero, stature, at[1]));
+      [...pointsAlike(rig, figure), ...stand.ends.map((end) => [end])].some((alike) =>
+        standAtRest(
+          study,
+          alike,
+          zero,
+          stature,
+          alike.map((node) => stand.points.get(node)?.[1] ?? stand.floor),
+        ),
+      );
     const isNamed = namedFootPointsOf(rig, figure).length > 0;
-    if (isOnFloor || isNamed) lowest = Math.min(lowest, isOnFloor ? stand.floor : own);
+    if (!isOnFloor && !isNamed) return;
+    const floor = isOnFloor ? stand.floor : own;
+    lowest = Math.min(lowest, floor);
+    // What is known of a sole's thickness lies between its joint and the ground.
+    for (const { node, sole } of declaredFootPointsOf(study, index)) {
+      const at = sole === null || sole === 0 ? null : levelOf(study, node, zero, stature);
+      if (at === null || sole === null || at - sole < floor - besideShare * stature) continue;
+      lowest = Math.min(lowest, at - sole);
+    }
   });
   if (lowest < Number.POSITIVE_INFINITY) return lowest;
   figuresOf(study).forEach((figure, index) => {

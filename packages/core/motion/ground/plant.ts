@@ -128,17 +128,19 @@ function lowestWindow(sorted: Float64Array, width: number, share: number, reach:
 }
 
 /**
- * Whether a good share of some numbers lies at a level, within half of `width` of it: as many as make a cluster (see
- * {@link lowestCluster}).
+ * Whether some sorted numbers lie at zero: within `exact` of it as many as make a cluster (see {@link lowestCluster}), or
+ * within half of `width` of it most of those that lie as near to each other.
  */
-export function standsAt(values: Float64Array, level: number, width: number): boolean {
-  const sorted = values.slice().sort();
+export function standsAtZero(sorted: Float64Array, width: number, exact: number): boolean {
   let fullest = 0;
   let near = 0;
+  let exactly = 0;
   for (let first = 0, end = 0; first < sorted.length; first++) {
     while (end < sorted.length && sorted[end] - sorted[first] <= width) end++;
     fullest = Math.max(fullest, end - first);
-    if (Math.abs(sorted[first] - level) <= width / 2) near++;
+    const off = Math.abs(sorted[first]);
+    if (off <= width / 2) near++;
+    if (off <= exact) exactly++;
   }
-  return near > 0 && near >= clusterShare * fullest;
+  return near > 0 && (2 * near > fullest || exactly >= clusterShare * fullest);
 }

@@ -1,7 +1,7 @@
 import { measure, type Study } from "../../base/study.ts";
 import { statureOf } from "../../rig/body.ts";
 import { footPointsOf } from "./feet.ts";
-import { groundOf, levelOf, sharedLevelOf, standsAtHeight } from "./foot.ts";
+import { groundOf, levelOf, sharedLevelOf, standAtRest } from "./foot.ts";
 import { highestShares } from "./foot-points.ts";
 import { highestStandOf, restHeightOver } from "./rest-stand.ts";
 import type { Surface } from "./surface.ts";
@@ -75,7 +75,7 @@ function sharedLevel(
     const shared = sharedLevelOf(study, nodes, ground, stature) ?? most;
     return { level: Math.max(0, Math.min(shared, most)), known: false };
   }
-  const known = nodes.some((node) => standsAtHeight(study, node, ground, stature, rest));
+  const known = standAtRest(study, nodes, ground, stature, new Array(nodes.length).fill(rest));
   if (known || found.length === 0) return { level: rest, known };
   // Where no foot stands as it does at rest, the sole is not thicker than that, nor than any foot is seen to stand.
   return { level: Math.max(0, Math.min(rest, Math.max(...found))), known: false };
@@ -98,7 +98,8 @@ function endLevels(
     const rest = rests[i];
     const most = Math.min(rest ?? Number.POSITIVE_INFINITY, highestStandOf(study, figure, node));
     const alike = nodes.filter((_, k) => rest !== null && areAlike(rests[k], rest, stature));
-    const known = rest !== null && alike.some((other) => standsAtHeight(study, other, ground, stature, rest));
+    const known =
+      rest !== null && standAtRest(study, alike, ground, stature, new Array(alike.length).fill(rest));
     const seen = (rest === null ? [node] : alike)
       .map((other) => levelOf(study, other, ground, stature))
       .filter((level) => level !== null);

@@ -5,9 +5,9 @@ import { lifted, stance } from "../../../../packages/core/faults/weight/off-grou
 import { notesOf } from "../../../../packages/core/notes/found.ts";
 import { resolveSettings } from "../../../../packages/core/settings/resolve.ts";
 import { studyOf } from "../../../../packages/core/settings/study.ts";
-import { standing } from "../../../support/bodies.ts";
+import { ankleHeight, halfStance, standing } from "../../../support/bodies.ts";
 import { capturedJump } from "../../../support/capture.ts";
-import { notesOfCheck } from "../../../support/shots.ts";
+import { eased, notesOfCheck } from "../../../support/shots.ts";
 
 const notes = (document: CurveDocument) => notesOfCheck(document, "off-ground");
 const still = () => standing("left");
@@ -47,6 +47,17 @@ describe("off-ground", () => {
       const [note] = notes(stance(lifted(0.03), { rate, unit })());
       expect(note.measured.value).toBeCloseTo(0.03, 3);
     }
+  });
+
+  test("marks the frames in which the foot stands there, without a small step after them", () => {
+    // Up 1.5 cm to frame 36; then a step onto the floor, whose top is at frame 41, and not as high as a swing.
+    const step = stance((frame) => {
+      const up = eased(38, 46, 0.015, 0)(frame) + 0.026 * Math.sin(Math.PI * eased(36, 46, 0, 1)(frame)) ** 2;
+      return { at: [halfStance, ankleHeight + up, 0] };
+    });
+    const [note] = notes(step());
+    expect(note.frames[0]).toBe(1);
+    expect(note.frames[1]).toBeLessThan(41);
   });
 
   test("captured feet stand on the ground", () => {

@@ -46,6 +46,23 @@ describe("one foot under the floor", () => {
     }
   });
 
+  test("does not make a rest pose true that stands where it happens to be", () => {
+    const restHips = 0.95;
+    // At rest the soles are 6.5 cm under the floor, and the sunk foot stands within a centimetre of that.
+    const document = sunk(42, ["left"]);
+    const nodes = document.nodes.map((node) =>
+      node.id === "hips"
+        ? { ...node, translation: [0, restHips - 0.065, 0] as [number, number, number] }
+        : node,
+    );
+    const whole = studyOf(sunk(61, []));
+    expect(groundOf(studyOf({ ...document, nodes })).height).toBeCloseTo(groundOf(whole).height, 3);
+    expect(notesOfCheck({ ...document, nodes }, "off-ground")).toEqual([]);
+    expect(notesOfCheck({ ...document, nodes }, "through-ground").map(({ node }) => node)).toEqual([
+      "foot_l",
+    ]);
+  });
+
   test("both feet that go down tell where the ground is", () => {
     const whole = studyOf(sunk(61, []));
     const study = studyOf(sunk(42, ["left", "right"]));

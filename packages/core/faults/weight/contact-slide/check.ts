@@ -14,6 +14,7 @@ import {
   widestApart,
 } from "../../../motion/ground/slide.ts";
 import { figuresOf } from "../../../rig/body.ts";
+import { pictureShareOf } from "../../../rig/picture-share.ts";
 import { worldOf } from "../../../rig/pose.ts";
 import { gridOf } from "../../../time/grid.ts";
 import type { Span } from "../../../time/span.ts";
@@ -72,7 +73,7 @@ export const contactSlide = defineCheck({
   what: "A foot that stands on a surface travels over it.",
   why: "A foot that bears weight is held by friction; where it slides the body has no ground, and everything above it floats.",
   computes:
-    "For the heel and the ball of each foot: the point of the sole that lies on the surface while the foot is flat. It is carried along with the foot, so that a roll does not count. It is down within 0.006 body heights of the level at which it stands, one frame left out where it lands and leaves. While it is down, its largest travel in the surface is measured. While heel and ball are both down, it is that of the point between them that travels least, since a foot may turn about any point under it. Where a point stays put the foot pivots, and the angle of the turn is judged instead. Where step keys cut from pose to pose, and another foot stands, it is a minor note at most: it may be a small step. The note marks the frames between which the point goes. They begin with the last one within 1 % of its way from where it stood before. They end with the first one within 1 % of where it stands after. What is told is the largest travel, or the turn, from the stand before to the stand after.",
+    "For the heel and the ball of each foot: the point of the sole that lies on the surface while the foot is flat. It is carried along with the foot, so that a roll does not count. It is down within 0.006 body heights of the level at which it stands, one frame left out where it lands and leaves. While it is down, its largest travel in the surface is measured. Of a body that is no person, `travel` is a share of the height of a picture that it fills: its own, or 9/16 of its breadth. While heel and ball are both down, it is that of the point between them that travels least, since a foot may turn about any point under it. Where a point stays put the foot pivots, and the angle of the turn is judged instead. Where step keys cut from pose to pose, and another foot stands, it is a minor note at most: it may be a small step. The note marks the frames between which the point goes. They begin with the last one within 1 % of its way from where it stood before. They end with the first one within 1 % of where it stands after. What is told is the largest travel, or the turn, from the stand before to the stand after.",
   fix: "Hold the foot where it stands for the frames of the plant: take out the keys between, or give them one value.",
   notAFault: [
     "contacts that are declared to slide",
@@ -90,7 +91,8 @@ export const contactSlide = defineCheck({
   sources: ["Pražák, Hoyet, O'Sullivan: Perceptual evaluation of footskate cleanup, SCA 2011"],
   since: "0.1.0",
   settings,
-  find(study, figure, values) {
+  find(study, figure, given) {
+    const values = { ...given, travel: pictureShareOf(study, figure) * given.travel };
     const found: ContactSlideFinding[] = [];
     const groups = plantTravelsByFoot(study, figure, values.step);
     for (const group of groups) {

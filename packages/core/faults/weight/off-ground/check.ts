@@ -9,15 +9,17 @@ import {
   hipsOf,
   otherFootContactsOf,
 } from "../../../motion/ground/foot-plant.ts";
+import { levelWidthShare } from "../../../motion/ground/foot-points.ts";
 import { type FootOverSurface, lowestOf, soleHeights } from "../../../motion/ground/sole-heights.ts";
 import { standingsOf } from "../../../motion/ground/standing.ts";
 import type { Surface } from "../../../motion/ground/surface.ts";
 import { heldOf } from "../../../motion/path/held.ts";
 import { statureOf } from "../../../rig/body.ts";
+import { pictureShareOf } from "../../../rig/picture-share.ts";
 import { chainOf } from "../../../rig/pose.ts";
 import { rigOf } from "../../../rig/rig.ts";
 import { gridOf } from "../../../time/grid.ts";
-import type { Span } from "../../../time/span.ts";
+import { runsWhere, type Span } from "../../../time/span.ts";
 import { causesOf, keysFault } from "../../cause.ts";
 import { defineCheck, type Fault, type Finding } from "../../check.ts";
 import { keysOfNodes } from "../../keys-of-nodes.ts";
@@ -70,7 +72,7 @@ export const offGround = defineCheck({
   what: "A foot stands in the air over the surface that should carry it.",
   why: "A gap under a foot that bears tells that the figure and the ground are two layers: the weight goes nowhere.",
   computes:
-    "For each plant of a foot the sole's lowest point is compared with the surface, as a median over the plant without a frame at each end. Of a person's foot that is known by its ankle alone, what its tilt lifts the ankle by is taken off: it may stand on its toes. The limit is three times the spread with which the feet of this shot stand on their level (1.4826 times the median distance), between `seen` and `gap`. A `gap` that was raised counts alone. Less than `gap` counts where the foot is down for six frames and in more than one pose. Where only a part of the plant is too high, the foot has to keep still and flat there for six frames. Points of the sole are under the ankle, the ball and the end of the toes. It is as thick under each joint as the rest pose says, where that stands on the ground and a foot is seen to stand so. Else it is the level at which the joint stands in most of the shot. A foot that keeps still for six frames and touches nothing is judged alike. It is within 0.06 body heights of a ground that is declared, or on which the rest pose stands, or two feet again and again. One of them may stand all through. It has to lie flat, or nothing carries the figure, or the hips pass over it by the length of a foot. Where nothing carries the figure, it may be up to 0.15 body heights over a declared ground. Less than 0.0125 body heights is a minor note at most.",
+    "For each plant of a foot the sole's lowest point is compared with the surface, as a median over the plant without a frame at each end. Of a person's foot that is known by its ankle alone, what its tilt lifts the ankle by is taken off: it may stand on its toes. The limit is three times the spread with which the other feet of this shot stand on their level (1.4826 times the median distance), between `seen` and `gap`. Of a body that is no person, limits are shares of the height of a picture that it fills: its own, or 9/16 of its breadth. A `gap` that was raised counts alone. Less than `gap` counts where the foot is down for six frames and in more than one pose. The note marks the frames in which it stands at that height, without a small step beside. Where only a part of the plant is too high, the foot has to keep still and flat there for six frames. Points of the sole are under the ankle, the ball and the end of the toes. It is as thick under each joint as the rest pose says, where that stands on the ground and a foot is seen to stand so. Else it is the level at which the joint stands in most of the shot. A foot that keeps still for six frames and touches nothing is judged alike. It is within 0.06 body heights of a ground that is declared, or on which the rest pose stands, or two feet again and again. One of them may stand all through. It has to lie flat, or nothing carries the figure, or the hips pass over it by the length of a foot. Where nothing carries the figure, it may be up to 0.15 body heights over a declared ground. Less than 0.0125 body heights is a minor note at most.",
   fix: "Bring the foot down by the centimetres that are named, or take the same off the hips' height if both feet hover.",
   notAFault: [
     "standing on the ball with the heel up, of a foot without a joint at its ball as well",
@@ -90,26 +92,28 @@ export const offGround = defineCheck({
   since: "0.1.0",
   settings,
   repeats: "amount",
-  find(study, figure, values) {
+  find(study, figure, given) {
     const found: OffGroundFinding[] = [];
+    const share = pictureShareOf(study, figure);
+    const values = { ...given, gap: share * given.gap, seen: share * given.seen };
     const heights = new Map<string, FootOverSurface[]>();
     const feetOver = (surface: Surface) => {
       const known = heights.get(surface.id) ?? soleHeights(study, figure, surface);
       heights.set(surface.id, known);
       return known;
     };
-    const usual = settings.gap.default * statureOf(study, figure);
-    const limits = new Map<string, number>();
-    const gapOver = (surface: Surface) => {
-      const known = limits.get(surface.id);
+    const usual = share * settings.gap.default * statureOf(study, figure);
+    const limits = new Map<FootOverSurface, number>();
+    const gapOver = (foot: FootOverSurface, surface: Surface) => {
+      const known = limits.get(foot);
       if (known !== undefined) return known;
-      const gap = standLimit(study, feetOver(surface), values.seen, values.gap, usual);
-      limits.set(surface.id, gap);
+      const gap = standLimit(study, feetOver(surface), foot, values.seen, values.gap, usual);
+      limits.set(foot, gap);
       return gap;
     };
     const hovers = new Map<FootOverSurface, Hovers>();
     const hoversOver = (foot: FootOverSurface, surface: Surface) => {
-      const gap = gapOver(surface);
+      const gap = gapOver(foot, surface);
       const known = hovers.get(foot) ?? hoversOf(study, figure, foot, surface, gap);
       hovers.set(foot, known);
       return known;
@@ -117,7 +121,7 @@ export const offGround = defineCheck({
     const least = Math.round(values.frames);
     const judge = (foot: FootOverSurface, surface: Surface, run: Span) => {
       if (run.to - run.from + 1 < least) return;
-      const finding = findingIn(study, figure, surface, foot, feetOver(surface), run, gapOver(surface));
+      const finding = findingIn(study, figure, surface, foot, feetOver(surface), run, gapOver(foot, surface));
       if (finding.size > values.gap || staysDown(study, foot.ankle, run)) found.push(finding);
     };
     const judgePlant = (ankle: (node: number) => boolean, surface: Surface, plant: Plant) => {
@@ -126,10 +130,10 @@ export const offGround = defineCheck({
       const core = coreOf(study, foot.ankle, plant);
       if (core.to - core.from + 1 < least) return;
       const lowest = lowestOf(foot);
-      const gap = gapOver(surface);
+      const gap = gapOver(foot, surface);
       if (!lowest.subarray(core.from, core.to + 1).some((height) => height > gap)) return;
       if (medianOf(heightsUnrolled(study, figure, foot, surface, core)) > gap)
-        judge(foot, surface, raised(lowest, core, gap));
+        judge(foot, surface, raised(lowest, core, gap, levelWidthShare * statureOf(study, figure)));
       else for (const run of hoversOver(foot, surface).inPlant(core)) judge(foot, surface, run);
     };
     for (const stance of footPlantsOf(study, figure)) {
@@ -207,8 +211,18 @@ function coreOf(study: Study, node: number, { from, to, lands, leaves }: Plant):
   return { from: first, to: leaves ? to - trim : to };
 }
 
-/** The part of a stretch from the first to the last sample at which a height is above a gap. */
-function raised(height: Float64Array, { from, to }: Span, gap: number): Span {
+/**
+ * The longest part of a stretch, at least half of it, in which a foot is above a gap and no higher over where it stands
+ * most than heights of one level lie apart: a small step is none of its stand. Else from the first to the last sample
+ * above the gap.
+ */
+function raised(height: Float64Array, { from, to }: Span, gap: number, width: number): Span {
+  const highest = medianOf(height.subarray(from, to + 1)) + width;
+  const stands = (k: number) => height[from + k] > gap && height[from + k] <= highest;
+  let longest: Span = { from, to: from - 1 };
+  for (const run of runsWhere(to - from + 1, stands))
+    if (run.to - run.from > longest.to - longest.from) longest = { from: from + run.from, to: from + run.to };
+  if (2 * (longest.to - longest.from + 1) >= to - from + 1) return longest;
   let [first, last] = [from, to];
   while (first < last && !(height[first] > gap)) first++;
   while (last > first && !(height[last] > gap)) last--;
@@ -238,7 +252,9 @@ function findingIn(
     excess: gap / most,
     size: gap,
     carries: weightOnFoot(study, figure),
-    ...(gap < plainlySeen * statureOf(study, figure) && { ceiling: "minor" as const }),
+    ...(gap < plainlySeen * pictureShareOf(study, figure) * statureOf(study, figure) && {
+      ceiling: "minor" as const,
+    }),
     ...(feetAreGuessed(study, figure) && { ceiling: "polish" }),
     numbers: { gap },
     evidence: [soleEvidence(study, foot.points, run.from, run.to)],

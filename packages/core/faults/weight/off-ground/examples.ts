@@ -160,6 +160,20 @@ export const offGroundExamples = defineExamples(offGround, {
       },
     },
     {
+      title: "a foot that floats 1.5 cm all through, beside one that stands exactly",
+      motion: stance(() => ({ at: [halfStance, ankleHeight + 0.015, 0] })),
+      right: stance(() => standing("left")),
+      note: {
+        node: "foot_l",
+        frames: [1, 48],
+        key: [
+          { node: "shin_l", channel: "rotation.x" },
+          { node: "thigh_l", channel: "rotation.x" },
+        ],
+        measured: 0.015,
+      },
+    },
+    {
       title: "a foot over which the body passes while it floats with its toes down",
       motion: passing(0.04),
       right: passing(0),

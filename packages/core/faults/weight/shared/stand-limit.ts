@@ -19,9 +19,11 @@ const noiseDeviations = 3;
 const fewest = 12;
 
 /**
- * How far from its level a foot may be, metres: as exactly as the feet of this shot stand, no finer than what is seen
- * and no coarser than a limit. Feet that are keyed stand within a millimetre; those that were captured wander.
+ * How far from its level a foot may be, metres: as exactly as the other feet of this shot stand, or all of them where
+ * these do not tell, no finer than what is seen and no coarser than a limit. Feet that are keyed stand within a
+ * millimetre; those that were captured wander. What a foot is judged by is not learned from that foot itself.
  * @param feet of one figure over one surface
+ * @param judged one of them
  * @param seen what is seen of a gap at all, metres
  * @param limit metres
  * @param usual the limit that nobody set, metres: one that was raised is meant, as on soft ground, and counts alone
@@ -29,12 +31,26 @@ const fewest = 12;
 export function standLimit(
   study: Study,
   feet: readonly FootOverSurface[],
+  judged: FootOverSurface,
   seen: number,
   limit: number,
   usual: number,
 ): number {
   if (limit > usual * (1 + 1e-9)) return limit;
   const near = 2 * limit;
+  const others = offLevels(
+    study,
+    feet.filter((foot) => foot !== judged),
+    near,
+  );
+  const off = others.length >= fewest ? others : offLevels(study, feet, near);
+  if (off.length < fewest) return limit;
+  const noise = noiseDeviations * deviationPerMedian * medianOf(off);
+  return Math.min(limit, Math.max(seen, noise));
+}
+
+/** How far feet are from their level at the samples at which they touch something near it, metres. */
+function offLevels(study: Study, feet: readonly FootOverSurface[], near: number): Float64Array {
   let count = 0;
   for (const foot of feet) count += lowestOf(foot).length;
   const off = floats(count);
@@ -47,7 +63,5 @@ export function standLimit(
       if (height < near && touches.some((touch) => touch[i] === 1)) off[count++] = height;
     }
   }
-  if (count < fewest) return limit;
-  const noise = noiseDeviations * deviationPerMedian * medianOf(off.subarray(0, count));
-  return Math.min(limit, Math.max(seen, noise));
+  return off.subarray(0, count);
 }

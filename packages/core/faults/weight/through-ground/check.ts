@@ -5,6 +5,7 @@ import { soleHeights } from "../../../motion/ground/sole-heights.ts";
 import { standingsOf } from "../../../motion/ground/standing.ts";
 import type { Surface } from "../../../motion/ground/surface.ts";
 import { statureOf } from "../../../rig/body.ts";
+import { pictureShareOf } from "../../../rig/picture-share.ts";
 import { chainOf } from "../../../rig/pose.ts";
 import { rigOf } from "../../../rig/rig.ts";
 import { gridOf } from "../../../time/grid.ts";
@@ -59,7 +60,7 @@ export const throughGround = defineCheck({
   what: "A foot, standing or swinging, goes through the ground.",
   why: "What goes through the ground is not carried by it.",
   computes:
-    "Heights of the sole under the ankle, the ball and the end of the toes over the ground. The lowest of them is under the surface by more than the tolerance, for two frames and more. The tolerance is three times the spread with which the feet of this shot stand on their level (1.4826 times the median distance), between `seen` and `depth`. A `depth` that was raised counts alone, and so does all of it where neither surface nor sole is known. The sole under each joint is as thick as the rest pose says, where that stands on the ground and a foot is seen to stand so. Else it is the level at which the joint stands in most of the shot. Every end of a limb that reaches the floor in the rest pose, and rests there again and again, is a foot. Less than 0.0125 body heights is a minor note at most.",
+    "Heights of the sole under the ankle, the ball and the end of the toes over the ground. The lowest of them is under the surface by more than the tolerance, for two frames and more. The tolerance is three times the spread with which the other feet of this shot stand on their level (1.4826 times the median distance), between `seen` and `depth`. Of a body that is no person, tolerances are shares of the height of a picture that it fills: its own, or 9/16 of its breadth. A `depth` that was raised counts alone, and so does all of it where neither surface nor sole is known. The sole under each joint is as thick as the rest pose says, where that stands on the ground and a foot is seen to stand so. Else it is the level at which the joint stands in most of the shot. Every end of a limb that reaches the floor in the rest pose, and rests there again and again, is a foot. Less than 0.0125 body heights is a minor note at most.",
   fix: "Bring the foot, or the pitch of the foot, up by the centimetres that are named.",
   notAFault: [
     "soft ground: raise the tolerance",
@@ -76,17 +77,21 @@ export const throughGround = defineCheck({
   since: "0.1.0",
   settings,
   repeats: "amount",
-  find(study, figure, values) {
+  find(study, figure, given) {
+    const share = pictureShareOf(study, figure);
+    const values = { ...given, depth: share * given.depth, seen: share * given.seen };
     const ground = groundOf(study);
     const { count } = gridOf(study);
     const found: ThroughGroundFinding[] = [];
     const standings = standingsOf(study, figure);
     const feet = soleHeights(study, figure, ground);
-    const usual = settings.depth.default * statureOf(study, figure);
-    const exact = standLimit(study, feet, values.seen, values.depth, usual);
-    for (const { ankle, points } of feet) {
+    const usual = share * settings.depth.default * statureOf(study, figure);
+    for (const foot of feet) {
+      const { ankle, points } = foot;
       const isKnown = ground.declared || points.every(({ node }) => standings.get(node)?.known === true);
-      const depth = isKnown ? exact : values.depth * inferred;
+      const depth = isKnown
+        ? standLimit(study, feet, foot, values.seen, values.depth, usual)
+        : values.depth * inferred;
       for (let i = 0; i < count; i++) {
         if (!isUnder(points, i, depth)) continue;
         let end = i;
@@ -149,7 +154,9 @@ function finding(
     excess: depth / limit,
     size: depth,
     carries: weightOnFoot(study, figure),
-    ...(depth < plainlySeen * statureOf(study, figure) && { ceiling: "minor" as const }),
+    ...(depth < plainlySeen * pictureShareOf(study, figure) * statureOf(study, figure) && {
+      ceiling: "minor" as const,
+    }),
     ...(feetAreGuessed(study, figure) && { ceiling: "polish" }),
     numbers: { depth, deepest },
     evidence: [soleEvidence(study, points, from, to)],
