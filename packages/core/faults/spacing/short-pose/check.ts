@@ -1,28 +1,24 @@
 import { excused } from "../../../base/excuse.ts";
-import { angleBetween } from "../../../base/quaternion.ts";
 import { floats } from "../../../base/room.ts";
 import type { Study } from "../../../base/study.ts";
-import { distanceBetween } from "../../../base/vector.ts";
 import { airborneAt } from "../../../motion/body/flight.ts";
 import { nodeContactAt } from "../../../motion/ground/contact.ts";
-import { footPointsOf } from "../../../motion/ground/feet.ts";
 import { gripsOf } from "../../../motion/parts/grips.ts";
-import { carriedPath, carriedTurns } from "../../../motion/path/carried.ts";
 import { cutsOf, isCutBetween } from "../../../motion/path/cuts.ts";
-import { onTwosOf } from "../../../motion/path/held.ts";
+import { heldOf, onTwosOf } from "../../../motion/path/held.ts";
 import { restFloorOf, restTurnOf } from "../../../motion/path/moves.ts";
-import { figuresOf } from "../../../rig/body.ts";
-import { limbsOf } from "../../../rig/limb.ts";
-import { limbCarrierOf } from "../../../rig/limb-carrier.ts";
 import { chainOf, worldOf } from "../../../rig/pose.ts";
 import { farReachOf } from "../../../rig/reach.ts";
 import { isAbove, rigOf } from "../../../rig/rig.ts";
+import { isReachedAt } from "../../../settings/stage.ts";
+import { settingsOf } from "../../../settings/study.ts";
 import { gridOf } from "../../../time/grid.ts";
 import { causesOf, keysFault } from "../../cause.ts";
 import { defineCheck, type Fault, type Finding } from "../../check.ts";
 import { keysOfNodes } from "../../keys-of-nodes.ts";
 import { belowCarrier } from "../shared/paces.ts";
-import { type Shown, type Stay, shownPoses, stayAt } from "./shown.ts";
+import { type Apart, apartIn, apartInWorld, framesIn, type Part, partsOf, stayAround } from "./part.ts";
+import { type Shown, type Stay, shownPoses } from "./shown.ts";
 
 /** With numbers in working units. */
 export interface ShortPoseFinding extends Finding {
@@ -33,6 +29,8 @@ export interface ShortPoseFinding extends Finding {
     readonly carrier: number;
     /** 1 for a head, whose turn tells. */
     readonly turns: number;
+    /** 1 for a pose that step keys hold. */
+    readonly drawn: number;
   };
   readonly shown: Shown;
 }
@@ -107,21 +105,22 @@ export const shortPose = defineCheck({
   scope: "figure",
   ceiling: "minor",
   hangsOn: ["body"],
-  notBefore: "splining",
   what: "A hand or a head goes to a pose, and leaves it before anybody can have read it.",
   why: "A pose speaks while it stands. One that is gone as it comes is seen as a swing, and what it was to tell is lost.",
   computes:
-    "Steps of each hand against what carries its arm, and turns of the head against what carries the neck. A move is a stretch of them around a peak, over a fifth of it. Between two moves, at its slowest, the part is in a pose. It is in it for as long as it stays within 1.9°, of a hand over the length of its arm, of where it is there. That is to be six frames, or four where one of the two moves is less than twice the least. The least is 0.08 body heights, or 15° of the head, from pose to pose. Told is what stays in a pose for six frames before the first move, and behind the second.",
+    "Steps of each hand against what carries its arm, and turns of the head against what carries the neck. A move is a stretch of them around a peak, over a fifth of it. Between two moves, at its slowest, the part is in a pose. It is in it for as long as it stays within 1.9°, of a hand over the length of its arm, of where it is there. That is to be six frames, or four where one of the two moves is less than twice the least. The least is 0.08 body heights, or 15° of the head, from pose to pose. Told is what stays in a pose for six frames before the first move, and behind the second. The part goes the least in the world as well. In blocked work, a pose that step keys hold is to stand for four frames, as those beside it do.",
   fix: "Hold the pose for some frames more: leave it later, and take the frames from the hold that follows.",
   notAFault: [
     "a chain of moves: the pose before it, or the one behind it, is as short, as in all that a person does who was recorded",
     "a wind-up, or a settle: one move is at most half of the other, which goes back over it",
-    "a hand that comes back to where it was, within a quarter of its way: a wave, a toss, a beat of speech",
+    "a hand that comes back to where it was, within a quarter of its way: a wave, a toss, a beat of speech. One that goes out twice the least in the world, and comes back there no quicker than it went, is to show its pose",
+    "a head that keeps looking where it looked while the chest turns under it, and a hand that stays in its place",
     "a stop on the way of a move that goes on within 45° of its direction, which is a hitch or a hold",
     "what is out and back within half a second, such as a blow or a nod",
     "a hand that touches, takes or lets go of something in its pose, or on which the body walks",
     "a body in the air",
-    "a part on twos, and poses that step keys cut",
+    "a part on twos, and poses that step keys cut, but in blocked work",
+    "in blocked work, a pose on the way: the next one is farther from the one before than either step is long",
   ],
   limits: [
     "What a pose tells is not known: a swing that means nothing, between two holds, is taken for one.",
@@ -154,73 +153,30 @@ export const shortPose = defineCheck({
   },
 });
 
-/** A hand or a head with what carries it; whether it is its turn that tells, and how near is the same pose. */
-interface Part {
-  readonly node: number;
-  readonly carrier: number;
-  readonly turns: boolean;
-  readonly near: number;
-}
-
-/** Hands and head of a figure that move, but for hands on which it walks. */
-function partsOf(study: Study, figure: number, same: number): Part[] {
-  const head = figuresOf(study)[figure].parts.get("head")?.[0];
-  const feet = footPointsOf(study, figure);
-  const isWalkedOn = (root: number) => feet.some(({ node }) => isAbove(rigOf(study), root, node));
-  const hands = limbsOf(study, figure).filter(({ kind, root }) => kind === "arm" && !isWalkedOn(root));
-  const part = (node: number, turns: boolean, near: number): Part => {
-    const carrier = limbCarrierOf(study, node);
-    return { node, turns, near, carrier: carrier < 0 ? rigOf(study).parent[node] : carrier };
-  };
-  return [
-    ...hands.map(({ end, upper, lower }) => part(end, false, same * (upper + lower))),
-    ...(head === undefined ? [] : [part(head, true, same)]),
-  ].filter(({ node, carrier }) => carrier >= 0 && !worldOf(study, node).still && onTwosOf(study, node) <= 1);
-}
-
-/** A part against what carries it: how far it is apart at two samples of a series that begins at the grid's `lo`. */
-function apartIn(
-  study: Study,
-  { carrier, turns }: Part,
-  series: Float64Array,
-  lo = 0,
-): (i: number, k: number) => number {
-  const world = worldOf(study, carrier);
-  const seen = turns ? carriedTurns(series, world.orientation, lo) : carriedPath(series, world, lo);
-  return turns
-    ? (i, k) => angleBetween(seen, 4 * i, seen, 4 * k)
-    : (i, k) => distanceBetween(seen, i, seen, k);
-}
-
-/** The longer of the two stays around the slowest step, which leads to a sample. */
-function stayAround(apart: (i: number, k: number) => number, at: number, count: number, near: number): Stay {
-  const [a, b] = [at - 1, at].map((own) => stayAt((i) => apart(own, i), own, count, near));
-  return a.to - a.from >= b.to - b.from ? a : b;
-}
-
-/** Samples at which a part is seen in its pose. */
-const framesIn = ({ from, to }: Stay): number => Math.floor(to) - Math.ceil(from) + 1;
-
 function findingsOn(study: Study, figure: number, part: Part, values: Values): ShortPoseFinding[] {
   const { node, turns, near } = part;
   const { count } = gridOf(study);
   const { position, orientation } = worldOf(study, node);
   const apart = apartIn(study, part, turns ? orientation : position);
+  const inWorld = apartInWorld(study, part);
   const steps = floats(count);
   for (let i = 1; i < count; i++) steps[i] = apart(i - 1, i);
   const least = 2 * (turns ? restTurnOf(study) : restFloorOf(study, node));
   const way = turns ? values.turn : values.way;
+  // Frames are whole.
+  const [read, beat] = [values.reading, values.beat].map((frames) => Math.floor(frames + 0.01));
+  const moves = onTwosOf(study, node) <= 1;
   return shownPoses(steps, least).flatMap((shown) => {
     const { at, sets, arrives } = shown;
-    if (arrives - sets < values.whole) return [];
-    const [first, last] = [Math.floor(sets), Math.ceil(arrives)];
+    const drawn = isDrawn(study, node, shown);
+    if (!drawn && (!moves || arrives - sets < values.whole)) return [];
+    const [first, last] = drawn ? [shown.into - 1, shown.out] : [Math.floor(sets), Math.ceil(arrives)];
     const [into, out, whole] = [apart(first, at), apart(at, last), apart(first, last)];
-    if (Math.min(into, out) < way) return [];
-    // Frames are whole.
-    const read = Math.floor(values.reading + 0.01);
-    const needed = Math.floor(
-      (Math.min(into, out) < values.large * way ? values.beat : values.reading) + 0.01,
-    );
+    // A head that keeps looking where it looked shows no pose, however the chest turns under it.
+    const inBoth = Math.min(into, out, inWorld(first, at), inWorld(at, last));
+    if (inBoth < way) return [];
+    // How long a drawing of blocked work stands is not settled yet, but that it is there for a beat.
+    const needed = drawn || inBoth < values.large * way ? beat : read;
     const stay = stayAround(apart, at, count, near);
     if (framesIn(stay) >= needed) return [];
     // What never stands speaks by its moves: a pose is one among poses that do.
@@ -228,17 +184,57 @@ function findingsOn(study: Study, figure: number, part: Part, values: Values): S
       const [lo, hi] = [Math.max(1, Math.ceil(from)), Math.min(count - 1, Math.floor(to))];
       let slowest = lo;
       for (let i = lo; i <= hi; i++) if (steps[i] < steps[slowest]) slowest = i;
-      return lo <= hi && framesIn(stayAround(apart, slowest, count, near)) >= read;
+      return lo <= hi && framesIn(stayAround(apart, slowest, count, near)) >= (drawn ? beat : read);
     };
     if (!stands(sets - shown.before, sets) || !stands(arrives, arrives + shown.after)) return [];
-    if (isCutBetween(cutsOf(study, node), first, last)) return [];
-    const excuse = excuseOf(study, figure, part, shown, [into, out, whole]);
+    if (!drawn && isCutBetween(cutsOf(study, node), first, last)) return [];
+    const excuse = excuseOf(study, figure, part, shown, {
+      ...{ into, out, whole, drawn },
+      isGesture:
+        isGesture(inWorld, [first, at, last], values.large * way) && steps[shown.out] <= steps[shown.into],
+    });
     if (excuse !== null) {
       excused(node, Math.ceil(stay.from), Math.floor(stay.to), excuse);
       return [];
     }
-    return [findingOf(study, figure, part, shown, stay, needed, Math.min(into, out))];
+    return [findingOf(study, figure, part, shown, stay, needed, Math.min(into, out), drawn)];
   });
+}
+
+/** Whether moves are there to be judged: what eases are still to come tells nothing, unless the check is asked for. */
+const isEased = (study: Study, { into, out }: Shown): boolean =>
+  settingsOf(study).checks.get("short-pose")?.isAsked === true || isReachedAt(study, "splining", into, out);
+
+/**
+ * Whether a pose is one drawing: a step key leads from a pose that is held to it, it is held, and a step key leads on. On
+ * the way of blocked work alone: where drawings follow each other on twos, a style tells how long each of them stands.
+ */
+function isDrawn(study: Study, node: number, { into, out }: Shown): boolean {
+  if (out - into < 2 || isReachedAt(study, "splining", into, out)) return false;
+  const held = heldOf(study, node);
+  if (held[into - 1] !== 1 || held[into] === 1 || held[out] === 1) return false;
+  for (let i = into + 1; i < out; i++) if (held[i] !== 1) return false;
+  return true;
+}
+
+/** Ways of a part to a pose, away from it, and from where it was to where it ends up. */
+interface Ways {
+  readonly into: number;
+  readonly out: number;
+  readonly whole: number;
+  readonly drawn: boolean;
+  /** Whether it goes out so far that it tells something, and comes back no quicker, with the body where it was. */
+  readonly isGesture: boolean;
+}
+
+/** Whether a part goes out so far in the world, and comes back there: what a body carries on as it walks does not. */
+function isGesture(
+  inWorld: Apart,
+  [first, at, last]: readonly [number, number, number],
+  large: number,
+): boolean {
+  const shorter = Math.min(inWorld(first, at), inWorld(at, last));
+  return shorter >= large && inWorld(first, last) <= back * shorter;
 }
 
 /** Why a pose may be short; null where nothing says so. */
@@ -246,13 +242,17 @@ function excuseOf(
   study: Study,
   figure: number,
   { node, turns }: Part,
-  { into: first, out: last }: Shown,
-  [into, out, whole]: readonly [number, number, number],
+  shown: Shown,
+  { into, out, whole, drawn, isGesture }: Ways,
 ): string | null {
+  const { into: first, out: last } = shown;
+  if (!drawn && !isEased(study, shown)) return "the work is blocked there, and its eases are still to come";
   if (Math.min(into, out) <= small * Math.max(into, out) && whole < Math.max(into, out))
     return "one of the moves is the wind-up or the settle of the other";
-  if (!turns && whole <= back * Math.min(into, out)) return "the hand swings out, and back to where it was";
-  if (whole >= onward * (into + out)) return "the move goes on in its direction: it stands on its way";
+  if (!turns && !isGesture && whole <= back * Math.min(into, out))
+    return "the hand swings out, and back to where it was";
+  if (drawn ? whole >= Math.max(into, out) : whole >= onward * (into + out))
+    return "the move goes on in its direction: it stands on its way";
   const air = airborneAt(study, figure);
   const touch = nodeContactAt(study, node);
   for (let i = first; i <= last; i++) {
@@ -273,6 +273,7 @@ function findingOf(
   stay: Stay,
   needed: number,
   way: number,
+  drawn: boolean,
 ): ShortPoseFinding {
   const { node, carrier, turns, near } = part;
   const stands = framesIn(stay);
@@ -286,7 +287,7 @@ function findingOf(
     expected: { min: needed, unit: "frames", source: settings.reading.source },
     excess: needed / Math.max(stands, needed / 4),
     size: (1 - stands / needed) * 0.25 * way * (turns ? farReachOf(study, node) : 1),
-    numbers: { stands, needed, carrier, turns: turns ? 1 : 0 },
+    numbers: { stands, needed, carrier, turns: turns ? 1 : 0, drawn: drawn ? 1 : 0 },
     shown,
     fault: causeOf(study, part, [Math.floor(stay.to), shown.out], {
       kind: turns ? "orientation" : "position",

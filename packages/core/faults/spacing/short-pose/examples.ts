@@ -37,6 +37,24 @@ const looking = (course: Course) => () =>
     "neck rotation.y": everyFrame(1, 72, (frame) => 15 * course(frame)),
   });
 
+type StepKeys = readonly (readonly [frame: number, raised: number])[];
+
+/** An arm in poses that step keys hold: 0 at her side, 1 up. */
+const posed = (keys: StepKeys) => () =>
+  bipedDocument({
+    "upper_arm_l rotation.z": {
+      interpolation: "step",
+      keys: keys.map(([frame, up]) => [frame, -70 + 80 * up]),
+    },
+  });
+
+/** A chest that turns aside and back, and a head that looks where it looked. */
+const turnedUnder = (looks: number) => () =>
+  bipedDocument({
+    "chest rotation.y": everyFrame(1, 72, (frame) => 60 * twoMoves(0)(frame)),
+    "head rotation.y": everyFrame(1, 72, (frame) => -60 * looks * twoMoves(0)(frame)),
+  });
+
 /** A pose that stands from frame 28 to frame 40, thrown up later and left at once: the frame that is shown. */
 function hurried(frame: number): number {
   const knots = [
@@ -77,6 +95,27 @@ export const shortPoseExamples = defineExamples(shortPose, {
         measured: 4,
       },
     },
+    {
+      title: "a pose of blocked work that stands for two frames",
+      motion: posed([
+        [1, 0],
+        [24, 1],
+        [26, 0.4],
+        [60, 0],
+      ]),
+      right: posed([
+        [1, 0],
+        [24, 1],
+        [32, 0.4],
+        [60, 0],
+      ]),
+      note: {
+        node: "hand_l",
+        frames: [24, 25],
+        key: { node: "upper_arm_l", channel: "rotation.z", frame: 26 },
+        measured: 2,
+      },
+    },
   ],
   silent: [
     { title: "an arm that stands in its pose for eight frames", motion: raised(twoMoves(6)) },
@@ -92,8 +131,45 @@ export const shortPoseExamples = defineExamples(shortPose, {
     },
     {
       title: "a hand that swings up and back to where it was",
-      motion: raised(twoMoves(0, 0.1)),
-      unexcused: raised(twoMoves(0, 0.3)),
+      motion: raised((frame) => 0.35 * twoMoves(0, 0.1, 7)(frame)),
+      unexcused: raised((frame) => 0.35 * twoMoves(0, 0.3, 7)(frame)),
+    },
+    {
+      title: "a head that looks where it looked while the chest turns under it",
+      motion: turnedUnder(1),
+      unexcused: turnedUnder(-1),
+    },
+    {
+      title: "a pose of blocked work on the way to the next",
+      motion: posed([
+        [1, 0],
+        [24, 0.5],
+        [26, 1],
+        [60, 0],
+      ]),
+      unexcused: posed([
+        [1, 0],
+        [24, 1],
+        [26, 0.4],
+        [60, 0],
+      ]),
+    },
+    {
+      title: "blocked poses that follow each other",
+      motion: posed([
+        [1, 0],
+        [24, 1],
+        [26, 0.4],
+        [29, 0.9],
+        [60, 0],
+      ]),
+      unexcused: posed([
+        [1, 0],
+        [24, 1],
+        [26, 0.4],
+        [36, 0.9],
+        [60, 0],
+      ]),
     },
     {
       title: "a move that stands on its way",

@@ -1,3 +1,4 @@
+import type { KeyEdit } from "../../../document/edit.ts";
 import { chainOf } from "../../../rig/pose.ts";
 import { isAbove, rigOf } from "../../../rig/rig.ts";
 import { gridOf } from "../../../time/grid.ts";
@@ -13,11 +14,15 @@ export const shortPoseFix = defineFix(shortPose, {
   title: ({ node, frames }) => `hold the pose of ${node ?? "the part"} at frame ${frames[0]} longer`,
   *propose(subject) {
     const { study, shot, node, finding } = subject;
-    const { stands, needed, carrier } = finding.numbers;
+    const { stands, needed, carrier, drawn } = finding.numbers;
     if (node < 0 || carrier < 0) return;
     const rig = rigOf(study);
     const joints = chainOf(rig, node).filter((joint) => joint !== carrier && isAbove(rig, carrier, joint));
     const missing = Math.ceil(needed - stands);
+    if (drawn === 1) {
+      yield* keptAndPlain(subject, shot, switchedLater(subject, joints, missing));
+      return;
+    }
     for (const by of [missing, missing + 1]) {
       for (const later of [1, 0.5, 0]) {
         const { warp, span } = heldLonger(subject, later * by, (1 - later) * by);
@@ -32,6 +37,23 @@ export const shortPoseFix = defineFix(shortPose, {
     }
   },
 });
+
+/** Moves the step keys that end a pose so many samples on. */
+function switchedLater(
+  { study, finding }: Subject<ShortPoseFinding>,
+  joints: readonly number[],
+  by: number,
+): KeyEdit[] {
+  const { frames, step } = gridOf(study);
+  const frame = frames[finding.shown.out];
+  return joints.flatMap((joint) =>
+    turnTracksOf(study, joint).flatMap(({ id: node, channel, curve }) =>
+      curve?.frames.includes(frame) === true
+        ? [{ kind: "move", node, channel, frame, toFrame: frame + by * step }]
+        : [],
+    ),
+  );
+}
 
 /**
  * Shows a pose for so many samples more, before and behind it: the moves keep their pace, and the holds beyond them become
