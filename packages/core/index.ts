@@ -112,7 +112,7 @@ export {
 export type { Evidence, Expected, Measured } from "./base/measured.ts";
 export type { Note, NoteKey } from "./faults/note.ts";
 export { type CheckFailure, failuresOf, notesOf, reviewOf } from "./notes/found.ts";
-export { notesInSteps, type Progress } from "./notes/in-steps.ts";
+export { notesInSteps, type Progress, type Touched } from "./notes/in-steps.ts";
 export type {
   ReportError,
   ReportedFailure,

@@ -34,6 +34,8 @@ export class Desk {
   recoveries: readonly DeskRecovery[] = [];
   /** What is said of the feed where it is not there; empty where it is. */
   feedTrouble = "";
+  /** What a judgement that takes long has found so far; null while none does. */
+  soFar: Extract<FromDesk, { type: "soFar" }> | null = null;
   /** What is said of the desk itself where it is not there; empty where it is. */
   lost = "";
   /** The last thing that happened, in a sentence. */
@@ -203,7 +205,10 @@ export class Desk {
     else if (message.type === "motion") this.otherRange(message);
     else if (message.type === "moved") void this.moving.take([message.motion], null);
     else if (message.type === "notes") this.judged(message);
-    else if (message.type === "review") this.reviewed(message);
+    else if (message.type === "soFar") {
+      this.soFar = message;
+      this.bus.tell("standing");
+    } else if (message.type === "review") this.reviewed(message);
     else if (message.type === "targets") {
       this.review.takeTargets(message.targets);
       this.bus.tell("review");
@@ -212,6 +217,7 @@ export class Desk {
       this.say(message.message);
     } else if (message.type === "feed") {
       this.feedTrouble = message.state === "back" ? "" : message.message;
+      this.soFar = null;
       this.say(message.message);
     } else if (message.type === "recoveries") {
       this.recoveries = message.recoveries;
@@ -292,6 +298,7 @@ export class Desk {
 
   private judged(message: Extract<FromDesk, { type: "notes" }>): void {
     const isFirst = this.notes.revision < 0;
+    this.soFar = null;
     const numberOf = (fingerprint: string | null) => this.notes.find(fingerprint)?.number ?? null;
     const [chosen, pointed] = [numberOf(this.chosen), numberOf(this.pointed)];
     const { came, went } = this.notes.take(message);

@@ -262,6 +262,16 @@ export type FromDesk =
       readonly failures: readonly string[];
       readonly points: readonly MotionChange[];
     }
+  /**
+   * While a revision is being judged for long: the share of the work that is done, 0 to 1, and what was found so far on
+   * the part that is edited, a line each. It is not final; `notes` takes its place.
+   */
+  | {
+      readonly type: "soFar";
+      readonly revision: number;
+      readonly share: number;
+      readonly found: readonly string[];
+    }
   /** The shot was saved, or its file has changed on disk. */
   | {
       readonly type: "disk";

@@ -27,6 +27,7 @@ export async function drags(browser) {
     "poses told",
     "longest wait",
     "notes told",
+    "told so far",
     "longest silence",
     "last move to its notes",
   ];
@@ -46,7 +47,7 @@ async function drag(browser, frames) {
   const page = await browser.newPage({ viewport: { width: 1500, height: 950 } });
   page.setDefaultTimeout(300_000);
   try {
-    const told = { moved: [], notes: [] };
+    const told = { moved: [], notes: [], soFar: [] };
     page.on("websocket", (socket) => {
       socket.on("framereceived", ({ payload }) => {
         const [, type] = /^\{"type":"(\w+)"/.exec(String(payload).slice(0, 40)) ?? [];
@@ -59,6 +60,7 @@ async function drag(browser, frames) {
     await page.mouse.down();
     told.moved.length = 0;
     told.notes.length = 0;
+    told.soFar.length = 0;
     const begun = performance.now();
     const count = seconds * perSecond;
     for (let turn = 1; turn <= count; turn++) {
@@ -80,7 +82,8 @@ async function drag(browser, frames) {
       told.moved.length,
       longest(told.moved),
       told.notes.length,
-      longest(told.notes),
+      told.soFar.length,
+      longest([...told.notes, ...told.soFar].sort((a, b) => a - b)),
       ms(end - last),
     ];
   } finally {

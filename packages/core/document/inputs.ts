@@ -29,7 +29,7 @@ export const curveOf = sampledMeasure<string, Curve | null>("curve", () => null,
  * Between which frames of the document the keys of two versions of a curve differ; to the end and beyond where there are
  * more or fewer of them, since those behind then have another index.
  */
-function changedKeys(a: Curve | null, b: Curve | null): Stretch | null {
+export function changedKeys(a: Curve | null, b: Curve | null): Stretch | null {
   if (a === null || b === null) return a === b ? null : everywhere;
   const isOfOneKind =
     a.node === b.node &&

@@ -6,13 +6,27 @@ import { assembleNotes } from "./assemble.ts";
 import { draftsOf, notesOf, type Piece, piecesOf, unsaidPiecesOf } from "./found.ts";
 import type { Draft } from "./group.ts";
 
+/** What an edit has touched, which is looked at and told first. */
+export interface Touched {
+  /** Names of curves (`curveName`). */
+  readonly curves: ReadonlySet<string>;
+  /** First and last frame of the keys that were changed, in the document's numbering. */
+  readonly frames: readonly [number, number];
+}
+
+const untouched: Touched = {
+  curves: new Set(),
+  frames: [Number.POSITIVE_INFINITY, Number.NEGATIVE_INFINITY],
+};
+
 /** How far a judgement has come. One object serves all of its steps. */
 export interface Progress {
   /** Share of the pieces of work that are done, 0 to 1; pieces differ in what they cost. */
   readonly share: number;
   /**
-   * What has been found so far on the nodes that were to come first, the note that matters most first. It may be told
-   * otherwise in the end: under another note, or with more that it speaks for. Waivers are not looked at.
+   * What has been found so far on the nodes that were touched: what shares frames with the touched keys comes first, and
+   * of that the note that matters most. It may be told otherwise in the end: under another note, or with more that it
+   * speaks for. Waivers are not looked at.
    */
   notes(): readonly Note[];
 }
@@ -20,15 +34,15 @@ export interface Progress {
 /**
  * Computes what {@link notesOf} needs, piece by piece, so that whoever asks can pause or give up in between. What has
  * been computed until then stays remembered. The order of the pieces changes nothing in the notes.
- * @param first names of curves (`curveName`) that are looked at first, with their nodes
+ * @param touched what is looked at first: curves, and their nodes
  * @returns a generator that gives, at its end, what `notesOf` gives
  */
 export function* notesInSteps(
   study: Study,
-  first: ReadonlySet<string> = new Set(),
+  touched: Touched = untouched,
 ): Generator<Progress, readonly Note[]> {
-  const nodes = nodesOf(study, first);
-  const isFirst = isFirstIn(study, first, nodes);
+  const nodes = nodesOf(study, touched.curves);
+  const isFirst = isFirstIn(study, touched.curves, nodes);
   const pieces = [...piecesOf(study)];
   const ordered = [...pieces.filter(isFirst), ...pieces.filter((piece) => !isFirst(piece))];
   const found: Draft[] = [];
@@ -37,7 +51,12 @@ export function* notesInSteps(
     get share() {
       return done / ordered.length;
     },
-    notes: () => assembleNotes(study, found),
+    notes: () => {
+      const [from, to] = touched.frames;
+      const isBeside = ({ frames }: Note) => frames[0] <= to && frames[1] >= from;
+      const notes = assembleNotes(study, found);
+      return [...notes.filter(isBeside), ...notes.filter((note) => !isBeside(note))];
+    },
   };
   for (const piece of ordered) {
     const { drafts } = draftsOf(study, piece);

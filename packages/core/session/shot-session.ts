@@ -1,7 +1,7 @@
 import type { Study } from "../base/study.ts";
 import { type KeyEdit, tryEditShot } from "../document/edit.ts";
-import { curveName, setShot } from "../document/inputs.ts";
-import type { Problem, Shot } from "../document/model.ts";
+import { changedKeys, curveName, setShot } from "../document/inputs.ts";
+import type { Curve, Problem, Shot } from "../document/model.ts";
 import type { Note } from "../faults/note.ts";
 import { type CheckFailure, failuresOf, notesOf } from "../notes/found.ts";
 import { notesInSteps, type Progress } from "../notes/in-steps.ts";
@@ -25,8 +25,8 @@ export class ShotSession {
   private current: Shot;
   private judged: readonly Note[] = [];
   private edits = 0;
-  /** Names of the curves that were changed since the shot was last judged. */
-  private touched = new Set<string>();
+  /** What was changed since the shot was last judged: curves by their names, and the frames of their keys. */
+  private touched = nothingTouched();
 
   /**
    * @param shot what is edited; it stays as it is
@@ -108,10 +108,7 @@ export class ShotSession {
    */
   takeShot(shot: Shot): void {
     setShot(this.study, shot, this.current);
-    const before = new Set(this.current.curves);
-    for (const curve of shot.curves) {
-      if (!before.has(curve)) this.touched.add(curveName(curve.node, curve.channel));
-    }
+    this.touch(shot);
     this.current = shot;
     this.edits++;
   }
@@ -135,18 +132,37 @@ export class ShotSession {
 
   /**
    * Judges the shot as it is now, a check at a time. Whoever walks the steps may give up between two of them, and must
-   * do so if an edit is taken in between; the notes are then those of before, and what was computed is kept. The curves
-   * that were changed since the last judgement come first, with their nodes.
+   * do so if an edit is taken in between; the notes are then those of before, and what was computed is kept. What
+   * was changed since the last judgement comes first.
    * @returns a generator that tells how far it has come and gives, at its end, what {@link judge} gives
    */
   *judgeInSteps(): Generator<Progress, NoteChanges> {
     return this.changeTo(yield* notesInSteps(this.study, this.touched));
   }
 
+  private touch(shot: Shot): void {
+    const nameOf = ({ node, channel }: Curve) => curveName(node, channel);
+    const before = new Map(this.current.curves.map((curve) => [nameOf(curve), curve]));
+    const { curves, frames } = this.touched;
+    for (const curve of shot.curves) {
+      const name = nameOf(curve);
+      const known = before.get(name) ?? null;
+      const changed = known === curve ? null : changedKeys(known, curve);
+      if (changed === null) continue;
+      curves.add(name);
+      frames[0] = Math.min(frames[0], changed[0]);
+      frames[1] = Math.max(frames[1], changed[1]);
+    }
+  }
+
   private changeTo(notes: readonly Note[]): NoteChanges {
     const before = this.judged;
     this.judged = notes;
-    this.touched = new Set();
+    this.touched = nothingTouched();
     return noteChanges(before, notes);
   }
+}
+
+function nothingTouched(): { readonly curves: Set<string>; readonly frames: [number, number] } {
+  return { curves: new Set(), frames: [Number.POSITIVE_INFINITY, Number.NEGATIVE_INFINITY] };
 }

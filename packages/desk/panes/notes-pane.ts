@@ -109,13 +109,19 @@ export class NotesPane {
   }
 
   private tellCounts(): void {
-    const { notes, revision, feedTrouble } = this.desk;
+    const { notes, revision, feedTrouble, soFar } = this.desk;
+    const done = soFar === null ? "" : `, ${Math.floor(100 * soFar.share)} %`;
     const isBehind = notes.revision < revision && notes.revision >= 0;
-    const wait = feedTrouble !== "" ? "; they are of before" : isBehind ? "; being worked out anew" : "";
+    const wait =
+      feedTrouble !== "" ? "; they are of before" : isBehind ? `; being worked out anew${done}` : "";
     const remarks = remarksText(this.desk.review.remarks);
-    const text = `${remarks}${notes.revision < 0 ? "Being worked out" : countsText(notes.all)}`;
+    const text = `${remarks}${notes.revision < 0 ? `Being worked out${done}` : countsText(notes.all)}`;
     const counts = byId("counts");
     setText(counts, `${text}${wait}.`);
+    const early = byId("so-far");
+    setText(early, soFar === null ? "" : soFar.found.map((line) => `${line}.`).join(" "));
+    // Its place stays once it was needed, so that the list does not jump under the pointer.
+    if (early.textContent !== "") early.hidden = false;
     counts.dataset["judged"] = String(notes.revision);
     counts.dataset["revision"] = String(revision);
   }

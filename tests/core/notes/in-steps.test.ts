@@ -2,6 +2,7 @@ import fc from "fast-check";
 import { expect, test } from "vitest";
 import { curveName } from "../../../packages/core/document/inputs.ts";
 import { shotOf } from "../../../packages/core/document/read.ts";
+import type { Note } from "../../../packages/core/faults/note.ts";
 import { registry } from "../../../packages/core/faults/registry.ts";
 import { notesOf } from "../../../packages/core/notes/found.ts";
 import { notesInSteps, type Progress } from "../../../packages/core/notes/in-steps.ts";
@@ -28,13 +29,15 @@ const shot = (() => {
   if (found.shot === null) throw new Error("the document cannot be used");
   return found.shot;
 })();
-const nameOf = (node: string) => curveName(node, "translation.x");
+const touching = (nodes: readonly string[], frames: [number, number] = [1, 40]) => {
+  return { curves: new Set(nodes.map((node) => curveName(node, "translation.x"))), frames };
+};
 
 test("whatever comes first, the notes are the same, and shares of the work only grow", () => {
   const whole = notesOf(studyOf(shot, settings));
   fc.assert(
     fc.property(fc.subarray([...names, "nobody"]), (first) => {
-      const steps = notesInSteps(studyOf(shot, settings), new Set(first.map(nameOf)));
+      const steps = notesInSteps(studyOf(shot, settings), touching(first));
       const shares: number[] = [];
       for (;;) {
         const { done, value } = steps.next();
@@ -51,7 +54,7 @@ test("whatever comes first, the notes are the same, and shares of the work only 
 });
 
 test("what is found so far is of the nodes that come first, and is there after their own pieces of work", () => {
-  const steps = notesInSteps(studyOf(shot, settings), new Set([nameOf("c")]));
+  const steps = notesInSteps(studyOf(shot, settings), touching(["c"]));
   // Its curve, then the node.
   steps.next();
   const { value } = steps.next();
@@ -62,4 +65,17 @@ test("what is found so far is of the nodes that come first, and is there after t
   let last: readonly unknown[] = [];
   for (const progress of nobody) last = progress.notes();
   expect(last).toEqual([]);
+});
+
+test("what lies beside the touched keys comes first", () => {
+  // The points hop one after the other, at frames 14, 17, 20 and 23.
+  const firstBeside = (frames: [number, number]) => {
+    let found: readonly Note[] = [];
+    for (const progress of notesInSteps(studyOf(shot, settings), touching(names, frames))) {
+      found = progress.notes();
+    }
+    return found[0]?.node;
+  };
+  expect(firstBeside([14, 14])).toBe("a");
+  expect(firstBeside([23, 23])).toBe("d");
 });

@@ -13,7 +13,7 @@ import { type Held, History, type Standing } from "./history.ts";
 import { keyChanges } from "./keys.ts";
 import { deskShot, knownWaivers, type LaidOut, waiversOf } from "./laid-out.ts";
 import { MovingShot } from "./moving-shot.ts";
-import { squintOf } from "./notes.ts";
+import { soFarMessage, squintOf } from "./notes.ts";
 import { type Page, Refused, send } from "./page.ts";
 import { Reviewing } from "./reviewing.ts";
 import { Saving } from "./saving.ts";
@@ -92,6 +92,8 @@ export class Desk {
       {
         notes: (revision, notes, failures) =>
           this.safely(() => this.takeNotes({ revision, notes, failures })),
+        soFar: (share, notes) =>
+          this.safely(() => this.tell(soFarMessage(this.revision, share, notes, this.moving.study))),
         failed: (message) => this.tell({ type: "trouble", message }),
         state: (state, message) => {
           this.feedNews = state === "back" ? null : { type: "feed", state, message };

@@ -30,6 +30,8 @@ export interface FeedListener {
    * @param revision the desk's newest revision all of whose edits they judge
    */
   notes(revision: number, notes: readonly FeedNote[], failures: readonly CheckFailure[]): void;
+  /** A judgement takes long: the share of it that is done, and what it has found so far on the edited nodes. */
+  soFar(share: number, notes: readonly FeedNote[]): void;
   /** Keyside itself failed at the shot, in a sentence. */
   failed(message: string): void;
   state(state: "gone" | "back" | "given-up", message: string): void;
@@ -215,6 +217,7 @@ export class FeedLink {
           this.failures = failures;
           this.tellNotes(shot);
         },
+        onSoFar: (_, { share, notes }) => this.listener.soFar(share, notes),
         onRefused: () => this.replace(),
         onFailure: (_, message) => this.listener.failed(message),
       });

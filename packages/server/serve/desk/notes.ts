@@ -9,7 +9,7 @@ import {
   type Waiver,
 } from "@keyside/core";
 import { checkIn, settingsOf } from "@keyside/core/internal";
-import type { DeskNote, DeskWaived } from "@keyside/desk/link";
+import type { DeskNote, DeskWaived, FromDesk } from "@keyside/desk/link";
 import { groupsOf } from "../../judge/shots/headings.ts";
 import { squintPicture } from "../../present/sheet/draw/squint-picture.ts";
 import { sentence } from "../../present/sheet/sheet.ts";
@@ -45,6 +45,26 @@ export function deskNote(note: FeedNote, study: Study, shown: (note: Note) => De
     squint: squintOf(note, study, null),
     also: also.map((other) => sentence(other.message)),
   };
+}
+
+/** Of what was found so far, as many lines are told. */
+const mostSoFar = 3;
+
+/** What was found so far, the gravest first, a line each: "Pop, hips, frame 40: 3.1 cm, at most 1.1". */
+export function soFarMessage(
+  revision: number,
+  share: number,
+  notes: readonly FeedNote[],
+  study: Study,
+): Extract<FromDesk, { type: "soFar" }> {
+  const found = notes.slice(0, mostSoFar).map((note) => {
+    const { check, frames, measured, expected } = note;
+    const title = checkIn(settingsOf(study), check)?.title ?? check;
+    const [from, to] = frames;
+    const when = from === to ? `frame ${from}` : `frames ${from} to ${to}`;
+    return `${title}, ${groupsOf(study)(note)}, ${when}: ${measuredAgainst(measured, expected)}`;
+  });
+  return { type: "soFar", revision, share, found };
 }
 
 const squintSize = { width: 420, height: 190 };

@@ -122,11 +122,16 @@ class TestFeeds {
   started = 0;
   /** Whether the next ones cannot be started. */
   isBroken = false;
+  /** Whether the next ones have a clock that runs away, as if each piece of work took long. */
+  isSlow = false;
 
   async start() {
     this.started++;
     if (this.isBroken) throw new Error("No feed can be started here.");
-    const clients = new Clients(token, { message: 1 << 24, idle: 0, clients: 4 }, nodeEnvironment);
+    let clock = 0;
+    const slow = { ...nodeTimers, now: () => (clock += 50) };
+    const environment = () => ({ ...nodeEnvironment(), ...(this.isSlow ? { timers: slow } : {}) });
+    const clients = new Clients(token, { message: 1 << 24, idle: 0, clients: 4 }, environment);
     const listener = await listenOnWebSocket(clients, "127.0.0.1", 0, []);
     let isClosed = false;
     const close = async () => {

@@ -24,6 +24,23 @@ const open = async () => {
   return laid.client();
 };
 
+test("a page hears of a judgement that takes long: how far it is, and what it has found on the edited part", async () => {
+  const page = await open();
+  await page.notesAt(0);
+  laid.feeds.isSlow = true;
+  await laid.feeds.kill();
+  await page.next("feed", ({ state }) => state === "back");
+  await page.edit(put(wrong(24) + 3));
+  await page.notesAt(1);
+  const early = page.all("soFar").filter(({ revision, found }) => revision === 1 && found.length > 0);
+  expect(early.length).toBeGreaterThan(0);
+  const last = early[early.length - 1];
+  expect(last.share).toBeGreaterThan(0);
+  expect(last.found.join("\n")).toMatch(/, point, frames? \d/);
+  const order = page.told.flatMap((one) => (one.type === "soFar" || one.type === "notes" ? [one.type] : []));
+  expect(order[order.length - 1]).toBe("notes");
+});
+
 describe("a feed that dies", () => {
   test("is started again; keys are edited meanwhile, and its notes are those of the shot as it is", async () => {
     const page = await open();
