@@ -1,6 +1,6 @@
 import type { Study } from "../../../base/study.ts";
 import { type Order, reachOrder } from "../../../motion/parts/order.ts";
-import { carriedPath } from "../../../motion/path/carried.ts";
+import { limbPathOf } from "../../../motion/path/pace.ts";
 import { figuresOf } from "../../../rig/body.ts";
 import { chainOf, worldOf } from "../../../rig/pose.ts";
 import { isAbove, rigOf } from "../../../rig/rig.ts";
@@ -103,7 +103,7 @@ export const lateReach = defineCheck({
       const frames = to - from;
       if (way < values.way || frames < shortest * values.frames) continue;
       const world = worldOf(study, node).position;
-      const carried = carriedPath(world, worldOf(study, carrier));
+      const carried = limbPathOf(study, node);
       const left = Math.min(
         leftBefore(carried, from, to, values.frames),
         leftBefore(world, from, to, values.frames),

@@ -6,11 +6,10 @@ import { type Contact, contactsOf, isSurface } from "../../../motion/ground/cont
 import { footPointsOf } from "../../../motion/ground/feet.ts";
 import { touchesOf } from "../../../motion/ground/touch-down.ts";
 import { gripsOf } from "../../../motion/parts/grips.ts";
-import { carriedPath } from "../../../motion/path/carried.ts";
 import { cutsOf, isCutBetween } from "../../../motion/path/cuts.ts";
 import { onTwosOf } from "../../../motion/path/held.ts";
+import { limbPathOf } from "../../../motion/path/pace.ts";
 import { limbCarrierOf } from "../../../rig/limb-carrier.ts";
-import { worldOf } from "../../../rig/pose.ts";
 import { gridOf } from "../../../time/grid.ts";
 
 /** The end of a limb that comes to a contact: when it sets out from where it was farthest off, and when it is there. */
@@ -80,7 +79,7 @@ function comingTo(study: Study, node: number, earliest: number, contact: number)
   const carrier = limbCarrierOf(study, node);
   if (carrier < 0 || contact <= 0 || onTwosOf(study, node) > 1) return null;
   const first = Math.max(earliest, contact - Math.round((longest * rate) / referenceRate));
-  const path = carriedPath(worldOf(study, node).position, worldOf(study, carrier));
+  const path = limbPathOf(study, node);
   const left = floats(contact - first + 1);
   let way = 0;
   for (let i = first; i <= contact; i++) {
