@@ -33,7 +33,7 @@ const shots = {
   steps_0110: {
     make: porter,
     versions: [
-      { earlyStop: true, slide: true, block: true, flatFoot: true, hitch: true, deadHips: true, cut: true },
+      { earlyStop: true, slide: true, block: true, flatFoot: true, hitch: true, deadHips: true, cut: true, lowCamera: true },
       { flatFoot: true, headPop: true },
     ],
   },

@@ -26,6 +26,7 @@ const tread = 30;
  * @property {boolean} [hitch] the crate stands still for a frame on its way down
  * @property {boolean} [deadHips] the hips stop in one frame
  * @property {boolean} [cut] the right foot goes through the ground
+ * @property {boolean} [lowCamera] the camera looks too low, and cuts the head at the top of the steps
  * @property {boolean} [headPop] the head is off for one frame
  */
 
@@ -285,7 +286,7 @@ function header(nodes, faults) {
     shot: { name: "steps_0110", frameRate: rate, range: [from, to] },
     space: { metresPerUnit: 0.01, up: "y", angle: "degrees" },
     // From half before, on the porter's left, over the foot of the steps.
-    nodes: [...nodes, { id: "cam", translation: [330, 130, 330], rotationOrder: "yxz", rotation: [-7.2, 49.7, 0] }],
+    nodes: [...nodes, { id: "cam", translation: [330, 130, 330], rotationOrder: "yxz", rotation: [faults.lowCamera ? -7.2 : -4.2, 49.7, 0] }],
     cameras: [{ id: "shotcam", node: "cam", verticalFieldOfView: 34, aspect: 1.7778 }],
     surfaces: [3, 2, 1, 0].map((n) => ({
       id: n === 0 ? "ground" : `step_${n}`,

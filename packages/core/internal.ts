@@ -65,6 +65,7 @@ export { scaleOf } from "./rig/stature.ts";
 // What the camera sees, and props.
 
 export { gripsOf } from "./motion/parts/grips.ts";
+export { commonCentreOf } from "./motion/parts/loads.ts";
 export { propsOf } from "./motion/parts/props.ts";
 export { type Lens, lensOf } from "./staging/camera.ts";
 export { type Colour, noColour, writtenColour } from "./staging/colour.ts";

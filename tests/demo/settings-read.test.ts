@@ -19,6 +19,7 @@ const settings = defaultSettings(registry);
 const elsewhere: Readonly<Record<string, readonly string[]>> = {
   "hang-time": ["residual"],
   "contact-slide": ["pivot"],
+  "no-load": ["power", "shift", "answer"],
 };
 
 const study = (text: string): Study => {

@@ -9,9 +9,11 @@ import { bodyContactAt, contactsOf, groundOf } from "../ground/contact.ts";
 import { hipsOf } from "../ground/foot-plant.ts";
 import { buoyedAt } from "../ground/medium.ts";
 import { touchesOf } from "../ground/touch-down.ts";
-import { bodyCutsOf, piecesOf } from "../path/cuts.ts";
+import { bodyCutsOf, cutsOf, pathWithoutCuts, piecesOf } from "../path/cuts.ts";
 import { onTwosOf } from "../path/held.ts";
+import { accelerationOfPath, velocityOfPath } from "../path/spacing.ts";
 import { extrapolated, type GroundPoint } from "./balance.ts";
+import { type Load, withLoads } from "./common-centre.ts";
 import { impactsOf } from "./impact.ts";
 import {
   massCentreAccelerationOf,
@@ -44,16 +46,29 @@ const aroundFlight = 2;
  */
 const seatedShare = 0.6;
 
-/** What a figure's motion asks of the ground. Reads all series once, so that its functions are cheap. */
-export function groundDemandOf(study: Study, figure: number): GroundDemand {
+/**
+ * What a figure's motion asks of the ground. Reads all series once, so that its functions are cheap.
+ * @param loads what hangs on the body and goes with it
+ */
+export function groundDemandOf(study: Study, figure: number, loads: readonly Load[] = []): GroundDemand {
   const { count, rate, dt } = gridOf(study);
   const ground = groundOf(study).height;
-  const position = massCentreOf(study, figure);
+  const position = withLoads(massCentreOf(study, figure), loads, (thing) => worldOf(study, thing).position);
   const hold = onTwosOf(study, hipsOf(study, figure));
   const uncut = uncutMassCentreOf(study, figure);
-  const within = hold > 1 ? acrossPoses(uncut, hold, dt, 1) : massCentreVelocityOf(study, figure);
+  // Loads have a course of their own; that hands take one over is no motion of it.
+  const course = (thing: number) => pathWithoutCuts(worldOf(study, thing).position, cutsOf(study, thing));
+  const within = withLoads(
+    hold > 1 ? acrossPoses(uncut, hold, dt, 1) : massCentreVelocityOf(study, figure),
+    loads,
+    (thing) => (hold > 1 ? acrossPoses(course(thing), hold, dt, 1) : velocityOfPath(course(thing), dt)),
+  );
   const velocity = acrossCuts(position, within, bodyCutsOf(study, figure), dt);
-  const acceleration = hold > 1 ? acrossPoses(uncut, hold, dt, 2) : massCentreAccelerationOf(study, figure);
+  const acceleration = withLoads(
+    hold > 1 ? acrossPoses(uncut, hold, dt, 2) : massCentreAccelerationOf(study, figure),
+    loads,
+    (thing) => (hold > 1 ? acrossPoses(course(thing), hold, dt, 2) : accelerationOfPath(course(thing), dt)),
+  );
   const reach = Math.max(1, Math.round(rate / 12));
   const first = (sample: number) => Math.max(0, sample - reach);
   const last = (sample: number) => Math.min(count - 1, sample + reach);

@@ -24,6 +24,7 @@ import {
   supportPolygonOf,
   worldOf,
 } from "@keyside/core";
+import { commonCentreOf } from "@keyside/core/internal";
 import { distance, inverse, product, type Quat, range, type Vec } from "./geometry.ts";
 
 /** A shot as positions and turns at its judged frames: all that a recomputer may look at besides the keys. */
@@ -158,6 +159,12 @@ export class Sampled {
 
   massCentre(figure: number, i: number): Vec {
     const centre = massCentreOf(this.study, figure);
+    return [centre[3 * i], centre[3 * i + 1], centre[3 * i + 2]];
+  }
+
+  /** With the loads that the figure carries. */
+  commonCentre(figure: number, i: number): Vec {
+    const centre = commonCentreOf(this.study, figure);
     return [centre[3 * i], centre[3 * i + 1], centre[3 * i + 2]];
   }
 

@@ -18,7 +18,7 @@ export const recompute: Recompute = (note, shot) => {
   return median(
     range(from, to).map((i) => {
       const hull = shot.hull(figure, i);
-      const [x, , z] = shot.massCentre(figure, i);
+      const [x, , z] = shot.commonCentre(figure, i);
       const pressed = demand.pressedAt(i);
       const ways = [outside(hull, [x, z]), ...(pressed === null ? [] : [outside(hull, pressed)])];
       return hull.length === 0 ? 0 : Math.max(...ways);
@@ -33,7 +33,7 @@ function demandOf(shot: Sampled, hips: number) {
   const poses = posesOf(shot, hips);
   const hold = median(range(1, poses.length - 1).map((k) => poses[k] - poses[k - 1]));
   const ground = Math.min(...shot.contacts(figure).map(({ surface }) => surface.height));
-  const centre = (i: number) => shot.massCentre(figure, i);
+  const centre = (i: number) => shot.commonCentre(figure, i);
   const acceleration = (i: number) => {
     const at = Math.min(shot.count - 1 - hold, Math.max(hold, i));
     return [0, 1, 2].map(

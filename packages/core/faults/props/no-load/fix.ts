@@ -3,39 +3,70 @@ import type { Study } from "../../../base/study.ts";
 import type { KeyEdit } from "../../../document/edit.ts";
 import { gripsOf } from "../../../motion/parts/grips.ts";
 import { worldOf } from "../../../rig/pose.ts";
+import { gridOf } from "../../../time/grid.ts";
 import { defineFix } from "../../fix.ts";
 import { withEndsKept } from "../../shared/posing/kept-ends.ts";
 import { shiftedNode } from "../../shared/posing/node-shift.ts";
 import { bodyRiseOf, bodyShareAt, type Lift } from "../shared/lifts.ts";
-import { noLoad } from "./check.ts";
+import { type NoLoadFinding, noLoad } from "./check.ts";
 
 export const noLoadFix = defineFix(noLoad, {
-  what: "Lets a load come up with the body that lifts it; the hands go with the load.",
+  what: "Lets a load come up with the body that lifts it, or no faster than a body can; the hands go with the load.",
   title: ({ node, frames }) => `let ${node ?? "the load"} come up with the body from frame ${frames[0]} on`,
   *propose({ study, shot, finding }) {
-    const { lift, figure } = finding;
-    const body = bodyRiseOf(study, figure, lift);
-    if (body === null) return;
-    const share = bodyShareAt(study, figure, body);
-    for (const late of [0, 1, 2]) {
-      for (const part of [0.75, 1]) {
-        const hi = Math.max(lift.to, body.to + late);
-        const ways = waysOf(study, lift, hi, (i) => share(i - late), part);
-        const hands = gripsOf(study).filter(
-          ({ thing, from, to }) => thing === lift.thing && from <= hi && to >= lift.from,
-        );
-        const courses = hands.map(({ hand }) => {
-          const world = worldOf(study, hand);
-          const position = world.position.slice();
-          for (let n = 0; n < ways.length; n++) position[3 * lift.from + n] += ways[n];
-          return [hand, { position, orientation: world.orientation }] as const;
-        });
-        const edits: KeyEdit[] = shiftedNode(study, lift.thing, { lo: lift.from, hi }, ways);
-        yield withEndsKept(study, shot, edits, new Map(courses));
-      }
+    const { lift } = finding;
+    for (const { hi, share, part } of coursesOf(study, finding)) {
+      const ways = waysOf(study, lift, hi, share, part);
+      const hands = gripsOf(study).filter(
+        ({ thing, from, to }) => thing === lift.thing && from <= hi && to >= lift.from,
+      );
+      const courses = hands.map(({ hand }) => {
+        const world = worldOf(study, hand);
+        const position = world.position.slice();
+        for (let n = 0; n < ways.length; n++) position[3 * lift.from + n] += ways[n];
+        return [hand, { position, orientation: world.orientation }] as const;
+      });
+      const edits: KeyEdit[] = shiftedNode(study, lift.thing, { lo: lift.from, hi }, ways);
+      yield withEndsKept(study, shot, edits, new Map(courses));
     }
   },
 });
+
+/** A course that a load may take on its own way. */
+interface Course {
+  /** Last sample at which it is elsewhere than it was. */
+  readonly hi: number;
+  /** Which share of its lift it may have done at a sample, 0 to 1, and how much of the way to there it goes. */
+  readonly share: (i: number) => number;
+  readonly part: number;
+}
+
+function* coursesOf(study: Study, { lift, figure, numbers }: NoLoadFinding): Generator<Course> {
+  if (numbers.kind === "unanswered") return;
+  if (numbers.kind === "leap") {
+    const { position } = worldOf(study, lift.thing);
+    const { from, to } = lift;
+    const height = (i: number) => {
+      const at = Math.min(to, from + i);
+      const [low, next] = [Math.floor(at), Math.min(to, Math.floor(at) + 1)];
+      const now = position[3 * low + 1] + (at - low) * (position[3 * next + 1] - position[3 * low + 1]);
+      return (now - position[3 * from + 1]) / (position[3 * to + 1] - position[3 * from + 1]);
+    };
+    // Slower by as much as it is too fast, and a little more.
+    for (const slack of [0.95, 0.85, 0.7]) {
+      const pace = (slack * numbers.took) / numbers.takes;
+      const hi = Math.min(gridOf(study).count - 1, Math.ceil(from + (to - from) / pace));
+      yield { hi, share: (i) => height((i - from) * pace), part: 1 };
+    }
+    return;
+  }
+  const body = bodyRiseOf(study, figure, lift);
+  if (body === null) return;
+  const share = bodyShareAt(study, figure, body);
+  for (const late of [0, 1, 2])
+    for (const part of [0.75, 1])
+      yield { hi: Math.max(lift.to, body.to + late), share: (i) => share(i - late), part };
+}
 
 /**
  * By how much a load has to move for its share of the lift to be that of the body, 3 numbers per sample from where it leaves

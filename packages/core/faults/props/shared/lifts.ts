@@ -1,6 +1,6 @@
 import { referenceRate } from "../../../base/constants.ts";
 import type { Study } from "../../../base/study.ts";
-import { gripsOf } from "../../../motion/parts/grips.ts";
+import { holdsOf } from "../../../motion/parts/loads.ts";
 import { statureOf } from "../../../rig/body.ts";
 import { limbsOf } from "../../../rig/limb.ts";
 import { worldOf } from "../../../rig/pose.ts";
@@ -63,18 +63,6 @@ export function halfOf(height: (i: number) => number, from: number, to: number):
   if (i >= to) return to;
   const step = height(i + 1) - height(i);
   return step > 0 ? i + Math.max(0, Math.min(1, (half - height(i)) / step)) : i;
-}
-
-/** Stretches in which any hand of a figure holds a thing. */
-function holdsOf(study: Study, figure: number): (Span & { readonly thing: number })[] {
-  const holds: { thing: number; from: number; to: number }[] = [];
-  const grips = gripsOf(study).filter((grip) => grip.figure === figure);
-  for (const { thing, from, to } of [...grips].sort((a, b) => a.from - b.from)) {
-    const same = holds.find((hold) => hold.thing === thing && from <= hold.to + 1);
-    if (same === undefined) holds.push({ thing, from, to });
-    else same.to = Math.max(same.to, to);
-  }
-  return holds;
 }
 
 /** Share of a load's way by which the shoulders have to rise for legs and back to do the lifting. */

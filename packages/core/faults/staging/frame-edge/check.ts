@@ -63,11 +63,11 @@ export const frameEdge = defineCheck({
   what: "A head or a hand stays on the edge of the picture, cut or beyond the safe area.",
   why: "A part that is cut for no reason draws the eye to the edge, and screens that crop lose it.",
   computes:
-    "A head is a ball of half its length about the middle between its joint and its end, a hand one about its wrist. A head without an end goes on by its length along the bone that leads to it. Told is how far it reaches over the nearest edge of the safe area, in picture heights. The number is the mean of a stretch in which some of it is in the picture.",
+    "A head is a ball of half its length about the middle between its joint and its end, a hand one about its wrist. A head without an end goes on by its length along the bone that leads to it. Told is how far it reaches over the nearest edge of the safe area, in picture heights. The number is the mean of a stretch in which some of it is in the picture. Where it goes on by its own radius meanwhile, frames at the ends are left out in which it is on its way. At their pace it would pass within the frames of the setting.",
   fix: "Bring the hand in, or move the camera or the figure.",
   notAFault: [
     "a shot without a camera",
-    "a part that enters or leaves: it is inside on one side of the stretch and outside on the other, or goes by its own radius",
+    "a part that enters or leaves: it is inside on one side of the stretch and outside on the other, or goes on by its own radius",
     "hands that hang",
     "heads in close shots",
   ],
@@ -82,9 +82,11 @@ export const frameEdge = defineCheck({
     for (const part of partsOf(study, index)) {
       const beyond = beyondOf(study, lens, part, values);
       if (beyond === null) continue;
-      for (const [from, to] of stretches(beyond)) {
-        if (to - from + 1 <= values.frames || isCrossing(beyond, from, to)) continue;
-        found.push(findingOf(study, index, part, beyond, [from, to], values.safe));
+      for (const stretch of stretches(beyond)) {
+        const staying = [stretch, settledIn(beyond, stretch, values.frames)].find(
+          ([from, to]) => to - from + 1 > values.frames && !isCrossing(beyond, stretch, [from, to]),
+        );
+        if (staying !== undefined) found.push(findingOf(study, index, part, beyond, staying, values.safe));
       }
     }
     return found;
@@ -201,7 +203,10 @@ function endSeen(study: Study, lens: Lens, head: number, length: number): Float6
   return seen;
 }
 
-function* stretches({ over, edge }: Beyond): Generator<[number, number]> {
+/** First and last sample. */
+type Stretch = readonly [number, number];
+
+function* stretches({ over, edge }: Beyond): Generator<Stretch> {
   for (let from = 0; from < over.length; from++) {
     if (Number.isNaN(over[from])) continue;
     let to = from;
@@ -211,11 +216,26 @@ function* stretches({ over, edge }: Beyond): Generator<[number, number]> {
   }
 }
 
-/** Whether a part enters or leaves in a stretch. */
-function isCrossing({ inside, radius }: Beyond, from: number, to: number): boolean {
+/**
+ * A stretch without the frames at its ends in which the part is on its way, to the edge or off it: at their pace it would pass
+ * by its own radius while it may be there at all.
+ */
+function settledIn({ inside, radius }: Beyond, [first, last]: Stretch, frames: number): Stretch {
+  const isOnWay = (i: number) => {
+    const [before, after] = [Math.max(first, i - 1), Math.min(last, i + 1)];
+    return Math.abs(inside[after] - inside[before]) * frames > radius[i] * (after - before);
+  };
+  let [from, to] = [first, last];
+  while (from < to && isOnWay(from)) from++;
+  while (to > from && isOnWay(to)) to--;
+  return [from, to];
+}
+
+/** Whether a part enters or leaves in a stretch: of all its frames, or of those in which it has settled. */
+function isCrossing({ inside, radius }: Beyond, [first, last]: Stretch, [from, to]: Stretch): boolean {
   if (Math.abs(inside[to] - inside[from]) > radius[from]) return true;
   const isIn = (i: number) => inside[i] > 0;
-  return from > 0 && to + 1 < inside.length && isIn(from - 1) !== isIn(to + 1);
+  return first > 0 && last + 1 < inside.length && isIn(first - 1) !== isIn(last + 1);
 }
 
 const towards = [
@@ -230,7 +250,7 @@ function findingOf(
   figure: number,
   { node, radius, joint }: Part,
   { over, radius: radii, edge }: Beyond,
-  [from, to]: readonly [number, number],
+  [from, to]: Stretch,
   safe: number,
 ): FrameEdgeFinding {
   let beyond = 0;

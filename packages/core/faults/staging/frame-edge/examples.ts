@@ -58,8 +58,23 @@ export const frameEdgeExamples = defineExamples(frameEdge, {
         measured: 0.1,
       },
     },
+    {
+      title: "a head that a camera cuts where it comes to rest",
+      motion: () => stagedDocument({ ...down, "eye rotation.x": easedKeys([1, 60], [10, 34], -9) }),
+      right: () => stagedDocument({ ...down, "eye rotation.x": easedKeys([1, 60], [10, 34], -2) }),
+      note: {
+        node: "head",
+        frames: [32, 60],
+        key: { node: "eye", channel: "rotation.x" },
+        measured: 0.113,
+      },
+    },
   ],
   silent: [
+    {
+      title: "a camera that passes the head",
+      motion: () => stagedDocument({ ...down, "eye rotation.x": easedKeys([1, 60], [10, 40], -40) }),
+    },
     {
       title: "a shot without a camera",
       motion: () => stagedDocument(raised(120), null),

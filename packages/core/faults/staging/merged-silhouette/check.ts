@@ -13,7 +13,7 @@ import { shareOutside } from "../../../staging/silhouette.ts";
 import { solidsOf } from "../../../staging/solids.ts";
 import { defineCheck, type Finding } from "../../check.ts";
 import { keysOfNodes } from "../../keys-of-nodes.ts";
-import { armsOf, handHoldsOf, hangs, isAtSomething } from "../shared/arms.ts";
+import { armsOf, handHoldsOf, hangs, isAtSomething, walksAt } from "../shared/arms.ts";
 
 /** With numbers in working units. */
 export interface MergedSilhouetteFinding extends Finding {
@@ -59,11 +59,11 @@ export const mergedSilhouette = defineCheck({
   what: "A hand holds a pose in which the camera sees it in front of the body or behind it, so that its shape is lost.",
   why: "A pose is read by its outline first. A hand inside the body's shape has none, and what it says is missed.",
   computes:
-    "The figure is drawn flat through the shot's camera: capsules on its bones, or the shapes of its nodes, 128 places across the box of the figure. Of the places that the hand and its fingers cover, the share counts over which nothing else of the figure lies, its own forearm left out. Looked at are holds, seen from the hips: the hand stays within 3 % of the body's height of where it came to. Within the second before it came 15 % far.",
+    "The figure is drawn flat through the shot's camera: capsules on its bones, or the shapes of its nodes, 128 places across the box of the figure. Of the places that the hand and its fingers cover, the share counts over which nothing else of the figure lies, its own forearm left out. Looked at are holds, seen from the hips: for a sixth of a second and more the hand stays within 3 % of the body's height. Where one follows upon the other, the hold drifts, and they are one. Within the second before it came 15 % far.",
   fix: "Turn the arm until the hand stands beside the body, or turn the body.",
   notAFault: [
     "a shot without a camera",
-    "arms that hang, and hands that pass the body",
+    "arms that hang, or swing with a walk: the forearm within 30° of straight down, beside steps within 60°; hands that pass the body",
     "hands that touch or hold what the document says",
     "hands that hold each other",
   ],
@@ -78,19 +78,18 @@ export const mergedSilhouette = defineCheck({
     const lens = lensOf(study);
     if (lens === null) return [];
     const arms = armsOf(study, index);
-    const stature = statureOf(study, index);
     const found: MergedSilhouetteFinding[] = [];
     for (const arm of arms) {
-      const holds = handHoldsOf(study, index, arm.end).filter(
-        ({ travel }) => travel >= values.travel * stature,
-      );
+      const holds = handHoldsOf(study, index, arm.end).filter(({ travel }) => travel >= values.travel);
       if (holds.length === 0) continue;
       const other = arms.find((one) => one !== arm) ?? null;
       const drawn = drawnApart(study, index, arm);
+      const walks = walksAt(study, index);
       for (const hold of holds) {
         const shares: number[] = [];
         for (let i = hold.from; i <= hold.to + 1; i++) {
-          const share = i > hold.to ? Number.NaN : shareAt(study, lens, index, { arm, other }, drawn, i);
+          const share =
+            i > hold.to ? Number.NaN : shareAt(study, lens, index, { arm, other, walks }, drawn, i);
           if (share < values.share) {
             shares.push(share);
             continue;
@@ -135,14 +134,14 @@ function shareAt(
   study: Study,
   lens: Lens,
   figure: number,
-  { arm, other }: { readonly arm: Limb; readonly other: Limb | null },
+  { arm, other, walks }: { readonly arm: Limb; readonly other: Limb | null; readonly walks: Uint8Array },
   { hand, rest }: Apart,
   i: number,
 ): number {
   const seen = screenOf(study, arm.end);
   const stature = statureOf(study, figure);
   if (seen === null || hand.length === 0 || !isInPicture(lens, i, seen, seenWidth * i, 0)) return Number.NaN;
-  if (hangs(study, arm, i) || isAtSomething(study, arm.end, i)) return Number.NaN;
+  if (hangs(study, arm, i, walks[i] === 1) || isAtSomething(study, arm.end, i)) return Number.NaN;
   const at = worldOf(study, arm.end).position;
   if (other !== null && distanceBetween(at, i, worldOf(study, other.end).position, i) < joined * stature)
     return Number.NaN;

@@ -13,6 +13,15 @@ const before = (upper: number, fore: number): Curves => ({
   "upper_arm_l rotation.y": turned(-upper),
   "forearm_l rotation.y": turned(-fore),
 });
+/** The same, and the forearm goes on by 20 degrees until the end. */
+const drifting = (upper: number, fore: number): Curves => ({
+  ...before(upper, fore),
+  "forearm_l rotation.y": everyFrame(
+    1,
+    60,
+    (frame) => eased(10, 24, 0, -fore)(frame) - 0.5 * Math.max(0, frame - 20),
+  ),
+});
 /** The left arm hangs from frame 24 on, before the body where the camera stands at the side. */
 const hanging: Curves = { "upper_arm_l rotation.z": turned(-85), "forearm_l rotation.z": turned(-5) };
 
@@ -50,8 +59,23 @@ export const mergedSilhouetteExamples = defineExamples(mergedSilhouette, {
         measured: 0.039,
       },
     },
+    {
+      title: "a hand that drifts on in front of the chest, and is never still",
+      motion: () => stagedDocument(drifting(60, 85)),
+      right: () => stagedDocument(drifting(20, 35)),
+      note: {
+        node: "hand_l",
+        frames: [22, 60],
+        key: arm,
+        measured: 0,
+      },
+    },
   ],
   silent: [
+    {
+      title: "a hand that drifts beside the body",
+      motion: () => stagedDocument(drifting(20, 35)),
+    },
     {
       title: "a shot without a camera",
       motion: () => stagedDocument(before(60, 105), null),

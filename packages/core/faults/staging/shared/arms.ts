@@ -1,6 +1,8 @@
+import { bytes } from "../../../base/room.ts";
 import type { Study } from "../../../base/study.ts";
 import { distanceBetween, lengthOf } from "../../../base/vector.ts";
 import { headerOf } from "../../../document/inputs.ts";
+import { stridesOf } from "../../../motion/ground/gait.ts";
 import { gripsOf } from "../../../motion/parts/grips.ts";
 import { carrierOf, figuresOf, statureOf } from "../../../rig/body.ts";
 import { type Limb, limbsOf } from "../../../rig/limb.ts";
@@ -25,8 +27,8 @@ export interface HandHold {
 const holdRadius = 0.03;
 
 /**
- * Stretches in which a hand stays within 3 % of the body's height of where it was at their first frame, seen from the
- * hips, which a pose in a walk is too.
+ * Stretches in which a hand stays within 3 % of the body's height for a sixth of a second and more, again and again: a hold,
+ * and one that drifts. It is seen from the hips, which a pose in a walk is too.
  */
 export function handHoldsOf(study: Study, figure: number, hand: number): HandHold[] {
   const { count, rate } = gridOf(study);
@@ -48,6 +50,13 @@ export function handHoldsOf(study: Study, figure: number, hand: number): HandHol
       from++;
       continue;
     }
+    const before = holds.at(-1);
+    if (before !== undefined && before.to + 1 === from) {
+      // A hold that drifts: it was come to where it began.
+      holds[holds.length - 1] = { ...before, to };
+      from = to + 1;
+      continue;
+    }
     let travel = 0;
     for (let i = Math.max(0, Math.round(from - rate)); i < from; i++)
       travel = Math.max(travel, between(i, from));
@@ -57,15 +66,32 @@ export function handHoldsOf(study: Study, figure: number, hand: number): HandHol
   return holds;
 }
 
+/** Arms swing on for so long after the last step of a walk, and before the first: half a second (common practice). */
+const swingsOn = 0.5;
+
+/** 1 where a figure walks, or has just come to stand. */
+export function walksAt(study: Study, figure: number): Uint8Array {
+  const { count, rate } = gridOf(study);
+  const walks = bytes(count);
+  const more = Math.round(swingsOn * rate);
+  for (const { from, to } of stridesOf(study, figure)) walks.fill(1, Math.max(0, from - more), to + more + 1);
+  return walks;
+}
+
 /** Cosine of 30°: a forearm that hangs swings no farther (common practice). */
 const hanging = Math.cos(Math.PI / 6);
 
-/** Whether an arm hangs: the elbow beneath the shoulder, the forearm within 30° of straight down. */
-export function hangs(study: Study, { root, middle, end }: Limb, i: number): boolean {
+/** Cosine of 60°: so far an arm swings forward with a walk, shoulder and elbow together (25° and 35°; from memory). */
+const swinging = Math.cos(Math.PI / 3);
+
+/** Whether an arm hangs: the elbow beneath the shoulder, the forearm within 30° of straight down, in a walk within 60°. */
+export function hangs(study: Study, { root, middle, end }: Limb, i: number, walks = false): boolean {
   const [shoulder, elbow, hand] = [root, middle, end].map((node) => worldOf(study, node).position);
   const k = 3 * i;
   const length = distanceBetween(elbow, i, hand, i);
-  return elbow[k + 1] < shoulder[k + 1] && elbow[k + 1] - hand[k + 1] >= hanging * length;
+  return (
+    elbow[k + 1] < shoulder[k + 1] && elbow[k + 1] - hand[k + 1] >= (walks ? swinging : hanging) * length
+  );
 }
 
 /** Whether a hand touches something, as the document says, or holds a thing, as that says or motion shows, at a sample. */

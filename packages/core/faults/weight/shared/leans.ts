@@ -2,10 +2,10 @@ import type { Study } from "../../../base/study.ts";
 import { lengthOf } from "../../../base/vector.ts";
 import { type GroundPoint, marginAt, marginTo, nearestTo } from "../../../motion/body/balance.ts";
 import type { GroundDemand } from "../../../motion/body/ground-demand.ts";
-import { massCentreOf } from "../../../motion/body/mass-centre.ts";
 import { contactsOf } from "../../../motion/ground/contact.ts";
 import { namedFootPointsOf } from "../../../motion/ground/foot-points.ts";
 import { touchesOf } from "../../../motion/ground/touch-down.ts";
+import { commonCentreOf } from "../../../motion/parts/loads.ts";
 import { figuresOf } from "../../../rig/body.ts";
 import { rigOf } from "../../../rig/rig.ts";
 import type { Span } from "../../../time/span.ts";
@@ -93,7 +93,7 @@ function shownAround(
   values: LeanValues,
 ): Span {
   const { steady, seated } = footing;
-  const centre = massCentreOf(study, figure);
+  const centre = commonCentreOf(study, figure);
   const isOut = (i: number, side: GroundPoint) => {
     if (steady[i] === 0 || seated[i] === 1 || values.beating[i] === 1) return false;
     const hull = values.hullAt(i);
