@@ -24,10 +24,12 @@ export const perMedianDeviation = 1.4826;
 export function inOrder(values: Float64Array, place: number): number {
   // What cannot be compared is left to sorting.
   for (let k = 0; k < values.length; k++) if (Number.isNaN(values[k])) return values.sort()[place];
-  let [low, high] = [0, values.length - 1];
+  let low = 0;
+  let high = values.length - 1;
   while (low < high) {
     const pivot = values[(low + high) >> 1];
-    let [i, k] = [low, high];
+    let i = low;
+    let k = high;
     while (i <= k) {
       while (values[i] < pivot) i++;
       while (values[k] > pivot) k--;

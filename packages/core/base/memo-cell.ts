@@ -154,7 +154,8 @@ export function hasChangedIn({ changes }: Cell, since: number, from: number, to:
 /** The samples in which a cell has changed after some revision; null where it does not tell, or not by samples. */
 export function changedSince({ definition, changes }: Cell, since: number): Stretch | null {
   if (changes === null || definition.isBySample !== true) return null;
-  let [from, to] = [Number.POSITIVE_INFINITY, Number.NEGATIVE_INFINITY];
+  let from = Number.POSITIVE_INFINITY;
+  let to = Number.NEGATIVE_INFINITY;
   for (let at = changes.length - 3; at >= 0 && changes[at] > since; at -= 3) {
     from = Math.min(from, changes[at + 1]);
     to = Math.max(to, changes[at + 2]);
@@ -165,7 +166,8 @@ export function changedSince({ definition, changes }: Cell, since: number): Stre
 export function sameSeen(before: readonly Seen[], after: readonly Seen[]): boolean {
   if (before.length !== after.length) return false;
   for (let k = 0; k < before.length; k++) {
-    const [a, b] = [before[k], after[k]];
+    const a = before[k];
+    const b = after[k];
     if (typeof a === "object" && typeof b === "object") {
       if (a.length !== b.length) return false;
       for (let i = 0; i < a.length; i++) if (!Object.is(a[i], b[i])) return false;

@@ -192,7 +192,8 @@ export class MemoValues {
 
   /** First and last sample in which what a cell asked for has changed; null where that cannot be told. */
   private reachOf(subject: unknown, cell: Cell): Stretch | null {
-    let [from, to] = [Number.POSITIVE_INFINITY, Number.NEGATIVE_INFINITY];
+    let from = Number.POSITIVE_INFINITY;
+    let to = Number.NEGATIVE_INFINITY;
     const { asked, verifiedAt: since } = cell;
     for (let k = 0; k < asked.length; k++) {
       const other = asked[k];

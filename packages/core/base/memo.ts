@@ -117,6 +117,19 @@ export class Memo extends MemoValues {
     return true;
   }
 
+  /**
+   * Whether {@link keep} would write a piece down: who asks beforehand makes no name for it, and no list of what it sees,
+   * where it would simply be done.
+   */
+  keepsPieces(): boolean {
+    return this.active !== null && !this.isPlain(this.active);
+  }
+
+  /** Whether what is asked for is written down by the samples that are looked at: within a piece that looks at some. */
+  looksAtPart(): boolean {
+    return this.active?.looksAtPart === true;
+  }
+
   private keepPiece(owner: Cell, piece: Cell): void {
     piece.verifiedAt = this.revision;
     this.askFor(owner, piece);

@@ -44,7 +44,8 @@ export function integers(length: number): Int32Array {
 /** Where the next bytes of the block begin; a new block is begun where too little is left of the last two. */
 function take(size: number): number {
   if (used + size > blockSize) {
-    const [full, fullUsed] = [block, used];
+    const full = block;
+    const fullUsed = used;
     if (otherUsed + size <= blockSize) {
       block = other;
       used = otherUsed;

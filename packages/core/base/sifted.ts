@@ -54,7 +54,8 @@ function passing<T>(sieve: Sieve<T>, series: T, from: number, to: number): numbe
 
 /** Index of the first of ascending numbers that is not less than another one. */
 function firstFrom(sorted: readonly number[], least: number): number {
-  let [low, high] = [0, sorted.length];
+  let low = 0;
+  let high = sorted.length;
   while (low < high) {
     const middle = (low + high) >> 1;
     if (sorted[middle] < least) low = middle + 1;

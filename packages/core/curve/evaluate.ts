@@ -15,6 +15,22 @@ export function sampleCurve(curve: CurveKeys, times: Float64Array, out: Float64A
 }
 
 /**
+ * Values of a curve of width 1 at some of ascending times.
+ * @param times document frames, ascending
+ * @param out one number per time, of which those from `from` to `to` (both included) are written
+ */
+export function sampleBetween(
+  curve: CurveKeys,
+  times: Float64Array,
+  out: Float64Array,
+  from: number,
+  to: number,
+): void {
+  if (curve.frames.length === 0) out.fill(Number.NaN, from, to + 1);
+  else sampleScalars(allKeys(curve), times, out, from, to + 1);
+}
+
+/**
  * The value of a curve of width 1 at a frame.
  * @param curve a curve of one number per key
  * @param frame in the numbering of the document; may lie between frames
@@ -47,6 +63,6 @@ const oneValue = new Float64Array(4);
 
 function sampleKeys(keys: Keys, times: Float64Array, out: Float64Array): void {
   if (keys.start > keys.end) out.fill(Number.NaN, 0, keys.curve.width * times.length);
-  else if (keys.curve.width === 1) sampleScalars(keys, times, out);
+  else if (keys.curve.width === 1) sampleScalars(keys, times, out, 0, times.length);
   else sampleQuaternions(keys, times, out);
 }

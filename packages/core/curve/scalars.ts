@@ -2,12 +2,20 @@ import { bezierValue, type Handles, readHandles, solveTime } from "./bezier.ts";
 import { bezierMode, type Keys, keyAfter, keyAtOrBefore, linearMode, smoothMode, stepMode } from "./keys.ts";
 import { cubicSlope, smoothSlope } from "./slopes.ts";
 
-/** Samples keys of width 1, at least one, at ascending times. */
-export function sampleScalars(keys: Keys, times: Float64Array, out: Float64Array): void {
+/**
+ * Samples keys of width 1, at least one, at ascending times.
+ * @param from index of the first time that is asked for, and `count` the one behind the last
+ */
+export function sampleScalars(
+  keys: Keys,
+  times: Float64Array,
+  out: Float64Array,
+  from: number,
+  count: number,
+): void {
   const { frames, values, modes } = keys.curve;
   const { start, end } = keys;
-  const count = times.length;
-  let i = 0;
+  let i = from;
   const firstTime = frames[start];
   for (; i < count && times[i] < firstTime; i++) out[i] = values[start];
   if (i === count) return;

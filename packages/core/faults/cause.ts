@@ -68,7 +68,7 @@ export function triedCausesOf(study: Study, fault: Fault | null): TriedCauses {
     return { keys, tried: keys[0]?.share ?? 0, mended: null };
   }
   const { sees } = fault;
-  if (sees === undefined) return triedOf(study, fault);
+  if (sees === undefined || !study.memo.keepsPieces()) return triedOf(study, fault);
   // Trials are most of the work after an edit: those that it does not reach are kept.
   const { kind, subject, others, top, lo, hi, from, to } = fault;
   const name = `${kind} ${subject} ${others?.join() ?? ""} ${top ?? ""} ${lo} ${hi} ${from} ${to}`;
@@ -79,8 +79,8 @@ function triedOf(study: Study, fault: SeriesFault): TriedCauses {
   const trial = new Trial(study, fault);
   if (!(trial.before > 0)) return noCauses;
   const suspects: Suspect[] = [];
-  for (const { node, curve } of candidateCurves(study, fault))
-    addSuspects(study, fault, trial, node, curve, suspects);
+  for (const { node, curve, name } of candidateCurves(study, fault))
+    addSuspects(study, fault, trial, node, curve, name, suspects);
   const keys = named(suspects);
   return { keys, tried: suspects[0]?.share ?? 0, mended: mendedOf(suspects[0]) };
 }
@@ -176,8 +176,14 @@ function named(suspects: Suspect[]): readonly NoteKey[] {
   return keys;
 }
 
+interface Candidate {
+  readonly node: number;
+  readonly curve: Curve;
+  readonly name: string;
+}
+
 /** Curves that can move the fault's subject: those of its ancestors, or of all nodes of a figure with mass below. */
-function candidateCurves(study: Study, fault: SeriesFault): { node: number; curve: Curve }[] {
+function candidateCurves(study: Study, fault: SeriesFault): Candidate[] {
   const rig = rigOf(study);
   const subjects = [fault.subject, ...(fault.others ?? [])];
   const nodes =
@@ -186,7 +192,7 @@ function candidateCurves(study: Study, fault: SeriesFault): { node: number; curv
       : [...new Set(subjects.flatMap((node) => chainOf(rig, node)))];
   // A joint stays where it is when it turns.
   const movesOther = (node: number) => subjects.some((other) => other !== node && isAbove(rig, node, other));
-  const curves: { node: number; curve: Curve }[] = [];
+  const curves: Candidate[] = [];
   for (const node of nodes) {
     if (fault.top !== undefined && !isAbove(rig, fault.top, node)) continue;
     for (const name of curveNamesOfNode(study, node)) {
@@ -195,7 +201,7 @@ function candidateCurves(study: Study, fault: SeriesFault): { node: number; curv
       const turnsOnly = curve.channel.startsWith("rotation") || curve.channel.startsWith("scale");
       if (turnsOnly && fault.kind === "position" && !movesOther(node)) continue;
       if (fault.kind === "orientation" && !curve.channel.startsWith("rotation")) continue;
-      curves.push({ node, curve });
+      curves.push({ node, curve, name });
     }
   }
   return curves;
@@ -208,14 +214,13 @@ const keysBeside = 5;
 function curveNear(study: Study, name: string, { lo, hi, from, to }: SeriesFault): Curve | null {
   const { definition } = curveOf;
   const { memo } = study;
+  if (!memo.looksAtPart()) return curveOf(study, name);
   // Where it is not known yet how far they lie, no key hangs on it but that there are any.
   const curve = memo.readWithin(study, definition, name, Infinity, Infinity);
   if (curve === null) return null;
   const { frames, step } = gridOf(study);
-  const [first, last] = [
-    Math.min(frames[lo], frames[from] - reach * step),
-    Math.max(frames[hi], frames[to] + reach * step),
-  ];
+  const first = Math.min(frames[lo], frames[from] - reach * step);
+  const last = Math.max(frames[hi], frames[to] + reach * step);
   const before = firstKeyFrom(curve.frames, first - 1) - keysBeside;
   const after = firstKeyFrom(curve.frames, last + 1) + keysBeside;
   const near: Stretch = [

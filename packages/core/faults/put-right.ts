@@ -1,4 +1,4 @@
-import { sampleCurve, sampleCurveWithout } from "../curve/evaluate.ts";
+import { sampleBetween, sampleCurve, sampleCurveWithout } from "../curve/evaluate.ts";
 import { bezierMode, cubicMode, firstKeyFrom, linearMode, stepMode } from "../curve/keys.ts";
 import type { Curve, CurveKeys } from "../document/model.ts";
 
@@ -325,9 +325,10 @@ export class PutRight {
     };
   }
 
-  /** Values of the stretch as it is now. */
-  sample(times: Float64Array, out: Float64Array): void {
-    sampleCurve(this.keys, times, out);
+  /** Values of the stretch as it is now, at some of ascending times: of a channel of width 1 at those from..to alone. */
+  sample(times: Float64Array, out: Float64Array, from: number, to: number): void {
+    if (this.keys.width === 1) sampleBetween(this.keys, times, out, from, to);
+    else sampleCurve(this.keys, times, out);
   }
 }
 

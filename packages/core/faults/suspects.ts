@@ -1,6 +1,5 @@
 import type { Study } from "../base/study.ts";
 import { firstKeyFrom } from "../curve/keys.ts";
-import { curveName } from "../document/inputs.ts";
 import type { Curve, CurveKeys } from "../document/model.ts";
 import { channelSeriesOf } from "../rig/channels.ts";
 import { gridOf } from "../time/grid.ts";
@@ -34,6 +33,7 @@ export interface Suspect {
 
 /**
  * Tries the keys of one curve near a fault, each alone and those in the fault's frames together.
+ * @param name of the curve (`curveName`)
  * @param suspects receives those that take enough of the fault away
  */
 export function addSuspects(
@@ -42,6 +42,7 @@ export function addSuspects(
   trial: Trial,
   node: number,
   curve: Curve,
+  name: string,
   suspects: Suspect[],
 ): void {
   const { frames, step } = gridOf(study);
@@ -50,7 +51,7 @@ export function addSuspects(
   const near = keysBetween(curve, from - reach * step, to + reach * step);
   const [first, last] = near[0] <= near[1] ? near : around(curve, from);
   const { lo, hi } = fault;
-  const now = channelSeriesOf(study, curveName(curve.node, curve.channel));
+  const now = channelSeriesOf(study, name);
   if (isStill(curve, Math.max(0, first - 1), last + 1) && holds(now, lo, hi, curve.width)) return;
   const search = spare ?? new Search();
   // A strength that searches for causes itself takes another one.
@@ -96,11 +97,9 @@ class Search {
   private now: Float64Array | null = null;
   private from = 0;
   private values = new Float64Array(0);
-  /** Samples at which the keys have a say, counted from `from`; their times, and their part of the values. */
+  /** First and last sample at which the keys have a say, counted from `from`. */
   private first = 0;
   private last = -1;
-  private times: Float64Array = this.values;
-  private window: Float64Array = this.values;
 
   take(trial: Trial, node: number, curve: Curve, now: Float64Array | null, lo: number): void {
     const { width } = curve;
@@ -142,9 +141,6 @@ class Search {
       // None may lie between them.
       if (this.first > this.last) this.last = this.first;
     }
-    const { width } = this.curve as Curve;
-    this.times = times.subarray(this.first, this.last + 1);
-    this.window = this.values.subarray(width * this.first, width * (this.last + 1));
     return true;
   }
 
@@ -160,8 +156,8 @@ class Search {
     const { stretch, values, now } = this;
     const trial = this.trial as Trial;
     const { channel, width } = this.curve as Curve;
-    stretch.sample(this.times, this.window);
     let { first, last } = this;
+    stretch.sample(trial.times, values, first, last);
     if (now !== null && width === 1) {
       const { from } = this;
       while (first <= last && values[first] === now[from + first]) first++;
@@ -179,9 +175,10 @@ class Search {
 
   /** Whether values are anywhere else than they are now. */
   private differs(): boolean {
-    const { window, now, from } = this;
+    const { values, now, from, last } = this;
     if (now === null) return true;
-    for (let i = 0; i < window.length; i++) if (window[i] !== now[from + i]) return true;
+    const count = (this.curve as Curve).width * (last + 1);
+    for (let i = 0; i < count; i++) if (values[i] !== now[from + i]) return true;
     return false;
   }
 

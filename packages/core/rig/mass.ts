@@ -103,7 +103,9 @@ function headSegment(body: Body, head: number, below: number): Segment {
 function addArm(body: Body, side: "left" | "right", segments: Segment[]): number {
   const { rig, positions, figure, stature } = body;
   const joint = (part: BodyPart) => figure.parts.get(part)?.[0];
-  const [upper, fore, hand] = [joint(`${side}UpperArm`), joint(`${side}Forearm`), joint(`${side}Hand`)];
+  const upper = joint(`${side}UpperArm`);
+  const fore = joint(`${side}Forearm`);
+  const hand = joint(`${side}Hand`);
   let loose = 0;
   const add = (
     table: { mass: number; along: number },
@@ -139,7 +141,9 @@ function addArm(body: Body, side: "left" | "right", segments: Segment[]): number
 function addLeg(body: Body, side: "left" | "right", segments: Segment[]): number {
   const { rig, positions, figure } = body;
   const joint = (part: BodyPart) => figure.parts.get(part)?.[0];
-  const [thigh, shin, foot] = [joint(`${side}Thigh`), joint(`${side}Shin`), joint(`${side}Foot`)];
+  const thigh = joint(`${side}Thigh`);
+  const shin = joint(`${side}Shin`);
+  const foot = joint(`${side}Foot`);
   let loose = 0;
   const add = (table: { mass: number }, from: number, to: number, part: BodyPart, along: number) => {
     segments.push({ from, to, along, mass: table.mass + loose, part });

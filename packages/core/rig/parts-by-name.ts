@@ -1,3 +1,4 @@
+import { byText } from "../base/by-text.ts";
 import { type Language, languageOf, plainWord } from "./languages.ts";
 import { type NameToken, nameWords } from "./name-words.ts";
 import type { PartWord } from "./part-word.ts";
@@ -23,6 +24,19 @@ export interface NameReading {
  * @param language in which parts are named that English does not tell
  */
 export function readName(id: string, language: Language | null = null): NameReading {
+  if (language === null) return readEnglish(id);
+  let read = readIn.get(language);
+  if (read === undefined) {
+    read = byText((name) => reading(name, language));
+    readIn.set(language, read);
+  }
+  return read(id);
+}
+
+const readEnglish = byText((id) => reading(id, null));
+const readIn = new WeakMap<Language, (id: string) => NameReading>();
+
+function reading(id: string, language: Language | null): NameReading {
   const path = pathOf(id);
   const colon = path.lastIndexOf(":");
   const known: NameToken[] = [];
@@ -68,12 +82,14 @@ const pathOf = (id: string) => id.slice(Math.max(id.lastIndexOf("|"), id.lastInd
 
 /** The language, besides English, in which the nodes of a rig are named; null for none. */
 export function languageOfNames(ids: readonly string[]): Language | null {
-  const words = ids.flatMap((id) => {
-    const path = pathOf(id);
-    return wordsOf(path.slice(path.lastIndexOf(":") + 1)).map(plainWord);
-  });
-  return languageOf(words, (word) => isRead(tokensOf(word, false)));
+  return languageOf(ids.flatMap(plainWordsOf), isEnglish);
 }
+
+const plainWordsOf = byText((id): readonly string[] => {
+  const path = pathOf(id);
+  return wordsOf(path.slice(path.lastIndexOf(":") + 1)).map(plainWord);
+});
+const isEnglish = byText((word) => isRead(tokensOf(word, false)));
 
 /** Words of a name, lower case: split at separators, digits and capitals. */
 function wordsOf(name: string): string[] {

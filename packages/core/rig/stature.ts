@@ -154,7 +154,9 @@ function standingHeight(study: Study, figure: Figure, positions: Float64Array): 
   const legs: number[] = [];
   const hips: number[] = [];
   for (const side of ["left", "right"] as const) {
-    const [thigh, shin, foot] = [first(`${side}Thigh`), first(`${side}Shin`), first(`${side}Foot`)];
+    const thigh = first(`${side}Thigh`);
+    const shin = first(`${side}Shin`);
+    const foot = first(`${side}Foot`);
     if (thigh === undefined || foot === undefined) continue;
     hips.push(thigh);
     const bones =

@@ -41,7 +41,8 @@ export const upIndexOf = shotMeasure<number>("up index", (study) => axes.indexOf
 function standingAxis(rig: Rig, positions: Float64Array): Axis | null {
   const { names } = readNames(rig);
   const sum = { hips: [0, 0, 0], feet: [0, 0, 0] };
-  let [hips, feet] = [0, 0];
+  let hips = 0;
+  let feet = 0;
   for (let node = 0; node < rig.count; node++) {
     const { word, end } = names[node];
     if (end || (word !== "pelvis" && word !== "foot")) continue;

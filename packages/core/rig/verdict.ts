@@ -112,7 +112,8 @@ function legsOf(study: Study, figure: Figure): number {
   const up = upIndexOf(study);
   const heightOf = (node: number) => positions[3 * node + up];
   const heights = figure.nodes.map(heightOf);
-  const [low, high] = [Math.min(...heights), Math.max(...heights)];
+  const low = Math.min(...heights);
+  const high = Math.max(...heights);
   const level = low + levelShare * (high - low);
   const limbs = new Set<number>();
   for (const node of figure.nodes) {

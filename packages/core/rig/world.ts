@@ -73,7 +73,10 @@ export function composePositions(
   const { position, orientation } = parent;
   const { values } = shift;
   const stride = shift.still ? 0 : 3;
-  let [io, ip, iq, is] = [0, 3 * from, 4 * from, stride * from];
+  let io = 0;
+  let ip = 3 * from;
+  let iq = 4 * from;
+  let is = stride * from;
   for (let i = from; i < to; i++, io += 3, ip += 3, iq += 4, is += stride) {
     const vx = metres * values[is];
     const vy = metres * values[is + 1];

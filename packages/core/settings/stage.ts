@@ -76,15 +76,17 @@ const keyedTimeOf = measure<string, { readonly held: number; readonly all: numbe
     const curve = curveOf(study, name);
     const traits = curveTraitsOf(study, name);
     if (curve === null || traits === null || !(traits.high > traits.low)) return noTime;
+    const { frames, modes } = curve;
+    const all = frames[frames.length - 1] - frames[0];
+    if (!traits.isStepped) return { held: 0, all };
     const { rate, step } = gridOf(study);
     const longest = framesAt(rate, longestPose) * step;
-    const { frames, modes } = curve;
     let held = 0;
     for (let key = 1; key < frames.length; key++) {
       const length = frames[key] - frames[key - 1];
       if (modes[key - 1] === stepMode && length > longest) held += length;
     }
-    return { held, all: frames[frames.length - 1] - frames[0] };
+    return { held, all };
   },
   (a, b) => a.held === b.held && a.all === b.all,
 );

@@ -21,12 +21,10 @@ export function acrossSight(
   let sz: number;
   if (lens.flat[sample] === 1) {
     // Along its own z, turned as the camera is.
-    const [qx, qy, qz, qw] = [
-      turn[4 * sample],
-      turn[4 * sample + 1],
-      turn[4 * sample + 2],
-      turn[4 * sample + 3],
-    ];
+    const qx = turn[4 * sample];
+    const qy = turn[4 * sample + 1];
+    const qz = turn[4 * sample + 2];
+    const qw = turn[4 * sample + 3];
     sx = 2 * (qx * qz + qw * qy);
     sy = 2 * (qy * qz - qw * qx);
     sz = 1 - 2 * (qx * qx + qy * qy);

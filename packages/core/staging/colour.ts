@@ -33,7 +33,8 @@ export function luminanceOf(colour: Colour): number {
 
 /** Contrast of two colours, 1 to 21 (WCAG 2.2). */
 export function contrastOf(a: Colour, b: Colour): number {
-  const [x, y] = [luminanceOf(a), luminanceOf(b)];
+  const x = luminanceOf(a);
+  const y = luminanceOf(b);
   return (Math.max(x, y) + 0.05) / (Math.min(x, y) + 0.05);
 }
 

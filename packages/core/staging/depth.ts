@@ -24,7 +24,9 @@ const edges = [0, 0];
 export function depthBetween(a: Hull, b: Hull, sample: number): number {
   edges[0] = coreOf(a, sample, one);
   edges[1] = coreOf(b, sample, two);
-  const [x, y, z] = [one[0] - two[0], one[1] - two[1], one[2] - two[2]];
+  const x = one[0] - two[0];
+  const y = one[1] - two[1];
+  const z = one[2] - two[2];
   const apart = lengthOf(x, y, z);
   const room = a.radius + b.radius;
   if (apart >= halfLength(one) + halfLength(two) + room) return Number.NEGATIVE_INFINITY;
@@ -81,20 +83,28 @@ function halfLength(core: Float64Array): number {
 
 /** Distance of two lines of given length (or points), metres: the least of a quadratic function of two bounded numbers. */
 function betweenLines(): number {
-  const [rx, ry, rz] = [one[0] - two[0], one[1] - two[1], one[2] - two[2]];
-  const [ax, ay, az, bx, by, bz] = [one[3], one[4], one[5], two[3], two[4], two[5]];
-  const [aa, bb, ab] = [
-    ax * ax + ay * ay + az * az,
-    bx * bx + by * by + bz * bz,
-    ax * bx + ay * by + az * bz,
-  ];
-  const [ar, br] = [ax * rx + ay * ry + az * rz, bx * rx + by * ry + bz * rz];
+  const rx = one[0] - two[0];
+  const ry = one[1] - two[1];
+  const rz = one[2] - two[2];
+  const ax = one[3];
+  const ay = one[4];
+  const az = one[5];
+  const bx = two[3];
+  const by = two[4];
+  const bz = two[5];
+  const aa = ax * ax + ay * ay + az * az;
+  const bb = bx * bx + by * by + bz * bz;
+  const ab = ax * bx + ay * by + az * bz;
+  const ar = ax * rx + ay * ry + az * rz;
+  const br = bx * rx + by * ry + bz * rz;
   // Points one + s·a and two + t·b, with s and t from −1 to 1.
   const det = aa * bb - ab * ab;
   let s = det > 1e-12 * aa * bb ? clamped((ab * br - bb * ar) / det) : 0;
   const t = bb > 0 ? clamped((ab * s + br) / bb) : 0;
   s = aa > 0 ? clamped((ab * t - ar) / aa) : 0;
-  const [x, y, z] = [rx + s * ax - t * bx, ry + s * ay - t * by, rz + s * az - t * bz];
+  const x = rx + s * ax - t * bx;
+  const y = ry + s * ay - t * by;
+  const z = rz + s * az - t * bz;
   const distance = lengthOf(x, y, z);
   if (distance > 0) setWay(x / distance, y / distance, z / distance);
   else acrossBoth(ax, ay, az, bx, by, bz);
@@ -111,7 +121,9 @@ function setWay(x: number, y: number, z: number): void {
 
 /** Across two lines that cross; up where they lie along each other. */
 function acrossBoth(ax: number, ay: number, az: number, bx: number, by: number, bz: number): void {
-  const [x, y, z] = [ay * bz - az * by, az * bx - ax * bz, ax * by - ay * bx];
+  const x = ay * bz - az * by;
+  const y = az * bx - ax * bz;
+  const z = ax * by - ay * bx;
   const length = lengthOf(x, y, z);
   if (length > 1e-12) setWay(x / length, y / length, z / length);
   else setWay(0, 1, 0);
@@ -127,9 +139,12 @@ const golden = (Math.sqrt(5) - 1) / 2;
  * @param sign −1 where the box is the first of the two
  */
 function gapOfLine(line: Float64Array, box: Float64Array, sign: number): number {
-  let [low, high] = [-1, 1];
-  let [s, t] = [high - golden * (high - low), low + golden * (high - low)];
-  let [atS, atT] = [gapAt(line, s, box), gapAt(line, t, box)];
+  let low = -1;
+  let high = 1;
+  let s = high - golden * (high - low);
+  let t = low + golden * (high - low);
+  let atS = gapAt(line, s, box);
+  let atT = gapAt(line, t, box);
   for (let n = 0; n < searches && line[3] ** 2 + line[4] ** 2 + line[5] ** 2 > 0; n++) {
     if (atS < atT) {
       [high, t, atT] = [t, s, atS];
@@ -198,7 +213,8 @@ let least = 0;
 
 function tryAxis(x: number, y: number, z: number): void {
   const length = lengthOf(x, y, z);
-  let [room, between] = [0, 0];
+  let room = 0;
+  let between = 0;
   for (let k = 3; k < 12; k += 3) {
     room += Math.abs(one[k] * x + one[k + 1] * y + one[k + 2] * z);
     room += Math.abs(two[k] * x + two[k + 1] * y + two[k + 2] * z);

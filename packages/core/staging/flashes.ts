@@ -8,11 +8,13 @@ import { nothing, Raster } from "./raster.ts";
 import { solidsOf } from "./solids.ts";
 
 /** Places of the picture's height, and of the widest picture that is looked at. */
-const [high, wide] = [36, 96];
+const high = 36;
+const wide = 96;
 const raster = new Raster(wide, high);
 
 /** Least change of relative luminance that counts, and what the darker of the two has to be under (WCAG 2.2). */
-const [leastChange, darkUnder] = [0.1, 0.8];
+const leastChange = 0.1;
+const darkUnder = 0.8;
 /** Least change of redness that counts where one of the two is a saturated red (WCAG 2.1). */
 const leastRed = 20;
 
@@ -116,7 +118,8 @@ export function flashesIn(study: Study, lens: Lens, from: number, to: number): F
 
 /** The largest number that a share of some field of a third of the picture's width and height reaches. */
 function mostOver(count: Uint8Array, width: number, area: number): number {
-  const [w, h] = [Math.max(1, Math.round(width / 3)), Math.max(1, Math.round(high / 3))];
+  const w = Math.max(1, Math.round(width / 3));
+  const h = Math.max(1, Math.round(high / 3));
   let most = 0;
   for (let wanted = 1; ; wanted++) {
     let isReached = false;

@@ -3,7 +3,7 @@ import { statureNear } from "../motion/path/moves.ts";
 import { rigOf } from "../rig/rig.ts";
 import { lensOf } from "./camera.ts";
 import { isInPicture, screenOf, seenWidth } from "./screen.ts";
-import { isVisible } from "./visible.ts";
+import { visibilityOf } from "./visible.ts";
 
 /** What is about a joint, in body heights: half of a head's height (Drillis and Contini 1966: 0.13; from memory). */
 const flesh = 0.065;
@@ -41,11 +41,12 @@ function largestScale(study: Study, node: number, from: number, to: number): num
   const seen = screenOf(study, node);
   if (lens === null || seen === null) return 0;
   const radius = flesh * statureNear(study, node);
+  const visible = visibilityOf(study, node);
   let largest = 0;
   for (let i = from; i <= to; i++) {
     const at = seenWidth * i;
-    if (seen[at + 3] > largest && isInPicture(lens, i, seen, at, radius) && isVisible(study, node, i))
-      largest = seen[at + 3];
+    if (!(seen[at + 3] > largest) || (visible !== null && visible[i] === 0)) continue;
+    if (isInPicture(lens, i, seen, at, radius)) largest = seen[at + 3];
   }
   return largest;
 }

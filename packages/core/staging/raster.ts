@@ -57,7 +57,10 @@ export class Raster {
     const { width, from, to, depth } = this;
     // Depth runs evenly from the first disc to the last; a box is as deep as its middle.
     const last = 4 * (count - 1);
-    const [ax, ay, bx, by] = [discs[0], discs[1], discs[last], discs[last + 1]];
+    const ax = discs[0];
+    const ay = discs[1];
+    const bx = discs[last];
+    const by = discs[last + 1];
     const isBone = count === 2;
     const along = (bx - ax) ** 2 + (by - ay) ** 2;
     let near = discs[3];
@@ -65,7 +68,8 @@ export class Raster {
     const [start, gain] = isBone ? [discs[3], discs[7] - discs[3]] : [near / count, 0];
     const step = isBone && along > 0 ? (bx - ax) / along : 0;
     for (let y = this.first; y <= this.last; y++) {
-      const [x0, x1] = [Math.ceil(from[y] - 0.5), Math.floor(to[y] - 0.5)];
+      const x0 = Math.ceil(from[y] - 0.5);
+      const x1 = Math.floor(to[y] - 0.5);
       let t = isBone && along > 0 ? ((x0 + 0.5 - ax) * (bx - ax) + (y + 0.5 - ay) * (by - ay)) / along : 0;
       for (let place = y * width + x0, end = y * width + x1; place <= end; place++, t += step) {
         const here = start + gain * Math.max(0, Math.min(1, t));
@@ -88,7 +92,8 @@ export class Raster {
 
   /** Where each row of the hull begins and ends, within the raster; empty rows end before they begin. */
   private rowsOf(discs: Float64Array, count: number): void {
-    let [top, bottom] = [Number.POSITIVE_INFINITY, Number.NEGATIVE_INFINITY];
+    let top = Number.POSITIVE_INFINITY;
+    let bottom = Number.NEGATIVE_INFINITY;
     for (let k = 0; k < 4 * count; k += 4) {
       if (!Number.isFinite(discs[k] + discs[k + 1] + discs[k + 2])) {
         this.last = -1;
@@ -127,15 +132,14 @@ export class Raster {
 
   /** The straight sides between two discs. */
   private addBand(discs: Float64Array, a: number, b: number): void {
-    const [ax, ay, ar, bx, by, br] = [
-      discs[a],
-      discs[a + 1],
-      discs[a + 2],
-      discs[b],
-      discs[b + 1],
-      discs[b + 2],
-    ];
-    const [dx, dy] = [bx - ax, by - ay];
+    const ax = discs[a];
+    const ay = discs[a + 1];
+    const ar = discs[a + 2];
+    const bx = discs[b];
+    const by = discs[b + 1];
+    const br = discs[b + 2];
+    const dx = bx - ax;
+    const dy = by - ay;
     const length = Math.sqrt(dx * dx + dy * dy);
     // One disc lies within the other.
     if (length <= Math.abs(ar - br)) return;

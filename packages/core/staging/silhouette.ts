@@ -9,7 +9,8 @@ export const placesAcross = 128;
 const margin = 2;
 
 const raster = new Raster(placesAcross, placesAcross);
-const [ofPart, ofRest] = [1, 2];
+const ofPart = 1;
+const ofRest = 2;
 const unit: Window = { left: 0, top: 0, scale: 1 };
 const window: Window = { left: 0, top: 0, scale: 1 };
 
@@ -33,7 +34,8 @@ export function shareOutside(
     laySolid(study, lens, drawable, sample, window, raster, ofPart);
   }
   for (const drawable of rest) laySolid(study, lens, drawable, sample, window, raster, ofRest);
-  let [alone, all] = [0, 0];
+  let alone = 0;
+  let all = 0;
   for (const groups of raster.groups) {
     if ((groups & ofPart) === 0) continue;
     all++;
@@ -44,12 +46,17 @@ export function shareOutside(
 
 /** Lets the window hold some solids at a sample; false where none of them is seen. */
 function fit(study: Study, lens: Lens, lists: readonly (readonly Drawable[])[], sample: number): boolean {
-  let [left, right, low, high] = [Infinity, -Infinity, Infinity, -Infinity];
+  let left = Infinity;
+  let right = -Infinity;
+  let low = Infinity;
+  let high = -Infinity;
   for (const list of lists) {
     for (const drawable of list) {
       const count = discsOf(study, lens, drawable, sample, unit);
       for (let k = 0; k < count; k++) {
-        const [x, y, radius] = [discs[4 * k], -discs[4 * k + 1], discs[4 * k + 2]];
+        const x = discs[4 * k];
+        const y = -discs[4 * k + 1];
+        const radius = discs[4 * k + 2];
         left = Math.min(left, x - radius);
         right = Math.max(right, x + radius);
         low = Math.min(low, y - radius);

@@ -200,7 +200,9 @@ export function balanceAt(study: Study, figure: number, sample: number, ground: 
   const position = massCentreOf(study, figure);
   const velocity = massCentreVelocityOf(study, figure);
   const acceleration = massCentreAccelerationOf(study, figure);
-  const [x, y, z] = [3 * sample, 3 * sample + 1, 3 * sample + 2];
+  const x = 3 * sample;
+  const y = 3 * sample + 1;
+  const z = 3 * sample + 2;
   const height = Math.max(0, position[y] - ground);
   const support = supportPolygonOf(study, figure, sample);
   const lift = acceleration[y];

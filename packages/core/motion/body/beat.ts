@@ -61,7 +61,9 @@ export function beatsOf(series: ArrayLike<number>, rate: number, prominence: num
   const extremes = extremesOf(series, prominence).map((at) => ({ at, ...refined(series, at) }));
   const beats: Beat[] = [];
   for (let i = 0; i + 2 < extremes.length; i++) {
-    const [first, middle, last] = [extremes[i], extremes[i + 1], extremes[i + 2]];
+    const first = extremes[i];
+    const middle = extremes[i + 1];
+    const last = extremes[i + 2];
     const strokes = [strokeBetween(first, middle, rate), strokeBetween(middle, last, rate)] as const;
     beats.push({
       from: first.at,

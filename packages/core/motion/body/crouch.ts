@@ -27,7 +27,8 @@ export const crouchingOf = measure(
     const feet = [parts.get("leftFoot")?.[0], parts.get("rightFoot")?.[0]];
     const hips = worldOf(study, carrierOf(figuresOf(study)[figure])).position;
     if (feet[0] === undefined || feet[1] === undefined) return flags;
-    const [left, right] = [worldOf(study, feet[0]).position, worldOf(study, feet[1]).position];
+    const left = worldOf(study, feet[0]).position;
+    const right = worldOf(study, feet[1]).position;
     const least = leastTravel * statureOf(study, figure);
     const height = floats(count);
     // Over the lower foot: what the other one does as it steps is not seen in it.
@@ -41,7 +42,8 @@ export const crouchingOf = measure(
       let middle = from;
       while (gone(middle) < 0.5) middle++;
       // What wanders before it and behind it, as hips do over feet that walk, is no part of it.
-      let [first, last] = [middle, middle];
+      let first = middle;
+      let last = middle;
       while (first > from && gone(first) >= edgeShare && gone(first - 1) <= gone(first)) first--;
       while (last < to && gone(last) <= 1 - edgeShare && gone(last + 1) >= gone(last)) last++;
       flags.fill(1, first, last + 1);

@@ -61,8 +61,11 @@ function greatestChange(study: Study, node: number, from: number, to: number, ki
   let greatest: { at: number; size: number; upward: number } | null = null;
   for (let k = 1; k + 1 < shown.length; k++) {
     const place = (pose: number) => 3 * (kind === "position" ? shown[pose] : pose);
-    const [a, b, c] = [place(k - 1), place(k), place(k + 1)];
-    const [before, after] = [shown[k] - shown[k - 1], shown[k + 1] - shown[k]];
+    const a = place(k - 1);
+    const b = place(k);
+    const c = place(k + 1);
+    const before = shown[k] - shown[k - 1];
+    const after = shown[k + 1] - shown[k];
     const along = (axis: number) =>
       scale * ((path[c + axis] - path[b + axis]) / after - (path[b + axis] - path[a + axis]) / before);
     const upward = along(1);

@@ -62,11 +62,14 @@ const liftShare = 0.5;
 export function beatsUpAndDown(study: Study, figure: number, { node }: Propulsor): boolean {
   const { arms, up } = armsOf(study, figure, node);
   const count = arms.length / 3;
-  let [upright, whole] = [0, 0];
+  let upright = 0;
+  let whole = 0;
   const mean = [0, 0, 0];
   for (let k = 0; k < arms.length; k++) mean[k % 3] += arms[k] / count;
   for (let k = 0; k < arms.length; k += 3) {
-    const [x, y, z] = [arms[k] - mean[0], arms[k + 1] - mean[1], arms[k + 2] - mean[2]];
+    const x = arms[k] - mean[0];
+    const y = arms[k + 1] - mean[1];
+    const z = arms[k + 2] - mean[2];
     upright += (x * up[0] + y * up[1] + z * up[2]) ** 2;
     whole += x * x + y * y + z * z;
   }

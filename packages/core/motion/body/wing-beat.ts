@@ -61,7 +61,8 @@ export const wingBeatOf = measure("wing beat", (study, figure: number): WingBeat
   if (left < 0 || right < 0 || propulsor === undefined) return null;
   const beats = beatsOf(propulsor.series, gridOf(study).rate, leastBeat);
   if (beats.length === 0) return null;
-  const [a, b] = [worldOf(study, left).position, worldOf(study, right).position];
+  const a = worldOf(study, left).position;
+  const b = worldOf(study, right).position;
   let span = 0;
   for (let i = 0; i < a.length / 3; i++) span = Math.max(span, distanceBetween(a, i, b, i));
   const { mass, area } = birdOfSpan(span);

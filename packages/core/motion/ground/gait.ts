@@ -103,7 +103,8 @@ function stancesOf(study: Study, figure: number): Map<number, Span[]> {
 function stillPart(paths: readonly Float64Array[], hips: Float64Array, { from, to }: Span): Span {
   const limit = (stillShare * distanceBetween(hips, from, hips, to)) / Math.max(1, to - from);
   const isStill = (i: number) => paths.some((path) => distanceBetween(path, i, path, i + 1) <= limit);
-  let [first, last] = [from, to];
+  let first = from;
+  let last = to;
   // The range may begin, or end, in a stance.
   if (first > 0) while (first < last && !isStill(first)) first++;
   if (3 * (last + 1) < hips.length) while (last > first && !isStill(last - 1)) last--;

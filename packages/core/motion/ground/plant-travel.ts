@@ -66,7 +66,8 @@ function withoutSteps(
   const pieces: Span[] = [];
   const stepTo = (i: number) => stepAlong(path, i, contact.surface.normal);
   // A swing along the ground brakes, or sets off, within the frames in which the foot is down already, or still is.
-  let [first, end] = [plant.from, plant.to];
+  let first = plant.from;
+  let end = plant.to;
   if (fastestFrom(first, -1) > swinging) while (first < end && stepTo(first + 1) < stepTo(first)) first++;
   if (fastestFrom(end + 1, 1) > swinging) while (end > first && stepTo(end) < stepTo(end + 1)) end--;
   const close = (last: number) => {
@@ -183,7 +184,8 @@ function standsThrough(study: Study, node: number, from: number, to: number, qui
   const planted = nodeContactAt(study, node);
   const { position } = worldOf(study, node);
   for (let i = from; i <= to; i++) if (planted[i] === 0) return false;
-  const [a, b] = [3 * from, 3 * to];
+  const a = 3 * from;
+  const b = 3 * to;
   const way = lengthOf(
     position[b] - position[a],
     position[b + 1] - position[a + 1],

@@ -17,7 +17,8 @@ export const slowSpeed = 0.1;
 export function restAround(study: Study, figure: number, path: Float64Array, { from, to }: Span): Span {
   const { rate, count } = gridOf(study);
   const slow = (slowSpeed * statureOf(study, figure)) / rate;
-  let [first, last] = [from, to];
+  let first = from;
+  let last = to;
   while (first > 0 && distanceBetween(path, first - 1, path, first) < slow) first--;
   while (last + 1 < count && distanceBetween(path, last, path, last + 1) < slow) last++;
   return { from: first, to: last };
@@ -33,7 +34,8 @@ export function restOfFoot(study: Study, figure: number, foot: number, { from, t
   const slow = (slowSpeed * statureOf(study, figure)) / rate;
   const paths = subtreeOf(rigOf(study), foot).map((node) => worldOf(study, node).position);
   const isSlow = (i: number) => paths.some((path) => distanceBetween(path, i - 1, path, i) < slow);
-  let [first, last] = [from, to];
+  let first = from;
+  let last = to;
   while (first > 0 && isSlow(first)) first--;
   while (last + 1 < count && isSlow(last + 1)) last++;
   return { from: first, to: last };

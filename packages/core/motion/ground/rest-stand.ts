@@ -102,7 +102,8 @@ export function highestStandOf(study: Study, figure: number, node: number): numb
   const { parent } = rigOf(study);
   const above = parent[node];
   if (above < 0 || parent[above] < 0 || !restStandOf(study, figure)?.ends.includes(node)) return most;
-  const [a, b] = [restPointOf(study, node), restPointOf(study, above)];
+  const a = restPointOf(study, node);
+  const b = restPointOf(study, above);
   return Math.max(most, 0.5 * Math.hypot(a[0] - b[0], a[1] - b[1], a[2] - b[2]));
 }
 

@@ -91,11 +91,13 @@ function goingBetween(
   const way = shortestWay(path, apart, squared, normal);
   const still = (standShare ** 2 * squared) / (way.to - way.from) ** 2;
   const goes = (i: number) => squaredAlong(path, i - 1, i, normal) > still;
-  let [start, end] = [way.from, way.to];
+  let start = way.from;
+  let end = way.to;
   while (start > apart.from && goes(start)) start--;
   while (end < apart.to && goes(end + 1)) end++;
   const near = markedShare ** 2 * squared;
-  let [from, to] = [start, end];
+  let from = start;
+  let to = end;
   while (from + 1 < to && squaredAlong(path, start, from + 1, normal) <= near) from++;
   while (to - 1 > from && squaredAlong(path, end, to - 1, normal) <= near) to--;
   return { between: { from, to }, stands: { from: start, to: end } };
@@ -194,7 +196,8 @@ export function soleTravel(
   const travelAt = (share: number) =>
     isExact ? widestApart(place(share), whole, normal).travel : farthestTravel(place(share), whole, normal);
   // The distance of two samples is convex in the point's place, and so is the largest of them.
-  let [low, high] = [0, 1];
+  let low = 0;
+  let high = 1;
   for (let n = 0; n < searches; n++) {
     const third = (high - low) / 3;
     if (travelAt(low + third) <= travelAt(high - third)) high -= third;

@@ -64,8 +64,10 @@ function addAcross(x: number, z: number, dx: number, dz: number, half: number, c
 /** From an ankle to the end of its foot and somewhat beyond, and behind it by a share of that. */
 function betweenSole(from: Float64Array, to: Float64Array, beyond: number, back: number, half: number): Sole {
   return (sample, corners) => {
-    const [a, b] = [3 * sample, 3 * sample + 2];
-    const [x, z] = [to[a] - from[a], to[b] - from[b]];
+    const a = 3 * sample;
+    const b = 3 * sample + 2;
+    const x = to[a] - from[a];
+    const z = to[b] - from[b];
     const length = lengthOf(x, z);
     const [dx, dz] = length > 0 ? [x / length, z / length] : [0, 0];
     const behind = back * (length + beyond);
@@ -83,8 +85,10 @@ function ballSole(
   half: number,
 ): Sole {
   return (sample, corners) => {
-    const [a, b] = [3 * sample, 3 * sample + 2];
-    const [x, z] = [end[a] - ankle[a], end[b] - ankle[b]];
+    const a = 3 * sample;
+    const b = 3 * sample + 2;
+    const x = end[a] - ankle[a];
+    const z = end[b] - ankle[b];
     const length = lengthOf(x, z);
     const [dx, dz] = length > 0 ? [x / length, z / length] : [0, 0];
     addAcross(ball[a], ball[b], dx, dz, half, corners);
@@ -101,7 +105,8 @@ function alongSole(
   half: number,
 ): Sole {
   return (sample, corners) => {
-    const [a, b] = [3 * sample, 3 * sample + 2];
+    const a = 3 * sample;
+    const b = 3 * sample + 2;
     const length = lengthOf(forward[a], forward[b]);
     const [dx, dz] = length > 0 ? [forward[a] / length, forward[b] / length] : [0, 0];
     addAcross(ankle[a] - back * dx, ankle[b] - back * dz, dx, dz, half, corners);
@@ -115,9 +120,11 @@ function alongSole(
  */
 function wholeForward(study: Study, figure: number, { node }: FoundFootPoint): Float64Array | null {
   const legs = limbsOf(study, figure).filter(({ kind }) => kind === "leg");
-  const [left, right] = [legs.find(({ side }) => side === "left"), legs.find(({ side }) => side === "right")];
+  const left = legs.find(({ side }) => side === "left");
+  const right = legs.find(({ side }) => side === "right");
   if (left === undefined || right === undefined) return null;
-  const [a, b] = [worldOf(study, left.root).position, worldOf(study, right.root).position];
+  const a = worldOf(study, left.root).position;
+  const b = worldOf(study, right.root).position;
   const { orientation } = worldOf(study, node);
   const local = new Float64Array(3);
   const facing = new Float64Array(3);
@@ -126,7 +133,8 @@ function wholeForward(study: Study, figure: number, { node }: FoundFootPoint): F
     if (own !== node) continue;
     for (let i = from; i <= to; i++) {
       // Left to right across the hips, turned by a right angle about the upright: forward.
-      const [x, z] = [a[3 * i] - b[3 * i], a[3 * i + 2] - b[3 * i + 2]];
+      const x = a[3 * i] - b[3 * i];
+      const z = a[3 * i + 2] - b[3 * i + 2];
       const length = lengthOf(x, z);
       if (!(length > 0)) continue;
       facing[0] = -z / length;

@@ -78,7 +78,10 @@ const none = [0, 0, 0];
 
 /** A vector turned by a quaternion at an offset (`way` 1), or back (−1). */
 function turned(q: Float64Array, at: number, v: readonly number[], way: 1 | -1): number[] {
-  const [x, y, z, w] = [way * q[at], way * q[at + 1], way * q[at + 2], q[at + 3]];
+  const x = way * q[at];
+  const y = way * q[at + 1];
+  const z = way * q[at + 2];
+  const w = q[at + 3];
   const tx = 2 * (y * v[2] - z * v[1]);
   const ty = 2 * (z * v[0] - x * v[2]);
   const tz = 2 * (x * v[1] - y * v[0]);

@@ -7,7 +7,7 @@ import { rigOf } from "../../rig/rig.ts";
 import { gridOf } from "../../time/grid.ts";
 import { runsWhere, type Span } from "../../time/span.ts";
 import { cutsOf, isCutBetween } from "../path/cuts.ts";
-import { relativeAngle } from "../path/relative.ts";
+import { relativeAngles } from "../path/relative.ts";
 import { accelerationOf } from "../path/spacing.ts";
 import { uncutTurnsOf } from "../path/uncut.ts";
 
@@ -70,9 +70,13 @@ function tipOf(study: Study, joints: readonly number[]): number {
 /** What a push at the base has across the chain, m/s²: along its own length it swings nothing. */
 function pushAcross(push: Float64Array, base: Float64Array, tip: Float64Array, i: number): number {
   const k = 3 * i;
-  const [x, y, z] = [tip[k] - base[k], tip[k + 1] - base[k + 1], tip[k + 2] - base[k + 2]];
+  const x = tip[k] - base[k];
+  const y = tip[k + 1] - base[k + 1];
+  const z = tip[k + 2] - base[k + 2];
   const length = lengthOf(x, y, z);
-  const [a, b, c] = [push[k], push[k + 1], push[k + 2]];
+  const a = push[k];
+  const b = push[k + 1];
+  const c = push[k + 2];
   if (!(length > 0)) return lengthOf(a, b, c);
   return lengthOf(b * z - c * y, c * x - a * z, a * y - b * x) / length;
 }
@@ -147,9 +151,10 @@ export function stiffStretches(
     driven.to - driven.from,
   );
   const drift = restSpeed / gridOf(study).rate;
+  const turns = joints.map((node) => relativeAngles(study, node, rig.parent[node]));
   const turnAt = (from: number, i: number) => {
     let turn = 0;
-    for (const node of joints) turn = Math.max(turn, relativeAngle(study, node, rig.parent[node], from, i));
+    for (let k = 0; k < turns.length; k++) turn = Math.max(turn, turns[k](from, i));
     return turn;
   };
   /** The next sample up to `last` at which the chain is where it was; −1 where it has left its place for good. */

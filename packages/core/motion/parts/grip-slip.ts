@@ -14,35 +14,47 @@ import type { World } from "../../rig/world.ts";
  * @param tip finger tips in the hand's space, metres
  */
 export function slipBetween(hand: World, thing: World, tip: Vector, i: number, k: number): number {
-  const [w, c, q] = [hand.position, thing.position, hand.orientation];
-  const [a, b] = [3 * i, 3 * k];
-  const [x, y, z] = [c[a] - w[a], c[a + 1] - w[a + 1], c[a + 2] - w[a + 2]];
+  const w = hand.position;
+  const c = thing.position;
+  const q = hand.orientation;
+  const a = 3 * i;
+  const b = 3 * k;
+  const x = c[a] - w[a];
+  const y = c[a + 1] - w[a + 1];
+  const z = c[a + 2] - w[a + 2];
   turnInto(q[4 * i], q[4 * i + 1], q[4 * i + 2], q[4 * i + 3], tip[0], tip[1], tip[2]);
-  const [fx, fy, fz] = [out[0], out[1], out[2]];
+  const fx = out[0];
+  const fy = out[1];
+  const fz = out[2];
   // At the hand's joint: where it is now, against where the thing would have carried it.
   turnedFrom(thing.orientation, i, k, -x, -y, -z);
-  const [px, py, pz] = [w[b] - c[b] - out[0], w[b + 1] - c[b + 1] - out[1], w[b + 2] - c[b + 2] - out[2]];
+  const px = w[b] - c[b] - out[0];
+  const py = w[b + 1] - c[b + 1] - out[1];
+  const pz = w[b + 2] - c[b + 2] - out[2];
   // At the thing: where the hand would have carried it, against where it is now.
   turnedFrom(q, i, k, x, y, z);
-  const [ux, uy, uz] = [
-    out[0] + w[b] - c[b] - px,
-    out[1] + w[b + 1] - c[b + 1] - py,
-    out[2] + w[b + 2] - c[b + 2] - pz,
-  ];
+  const ux = out[0] + w[b] - c[b] - px;
+  const uy = out[1] + w[b + 1] - c[b + 1] - py;
+  const uz = out[2] + w[b + 2] - c[b + 2] - pz;
   // At the finger tips.
   turnedFrom(q, i, k, fx, fy, fz);
-  const [tx, ty, tz] = [out[0], out[1], out[2]];
+  const tx = out[0];
+  const ty = out[1];
+  const tz = out[2];
   turnedFrom(thing.orientation, i, k, fx, fy, fz);
-  const [vx, vy, vz] = [tx - out[0], ty - out[1], tz - out[2]];
-  const [uu, uv, vv] = [
-    ux * ux + uy * uy + uz * uz,
-    ux * vx + uy * vy + uz * vz,
-    vx * vx + vy * vy + vz * vz,
-  ];
-  const [pu, pv] = [px * ux + py * uy + pz * uz, px * vx + py * vy + pz * vz];
+  const vx = tx - out[0];
+  const vy = ty - out[1];
+  const vz = tz - out[2];
+  const uu = ux * ux + uy * uy + uz * uz;
+  const uv = ux * vx + uy * vy + uz * vz;
+  const vv = vx * vx + vy * vy + vz * vz;
+  const pu = px * ux + py * uy + pz * uz;
+  const pv = px * vx + py * vy + pz * vz;
   let least = Number.POSITIVE_INFINITY;
   const look = (s: number, t: number) => {
-    const [x, y, z] = [px + s * ux + t * vx, py + s * uy + t * vy, pz + s * uz + t * vz];
+    const x = px + s * ux + t * vx;
+    const y = py + s * uy + t * vy;
+    const z = pz + s * uz + t * vz;
     const way = lengthOf(x, y, z);
     if (way >= least) return;
     least = way;
@@ -53,7 +65,8 @@ export function slipBetween(hand: World, thing: World, tip: Vector, i: number, k
   // Inside of the triangle, where the least lies there; else along its three edges.
   const det = uu * vv - uv * uv;
   if (det > 1e-12 * uu * vv) {
-    const [s, t] = [(uv * pv - vv * pu) / det, (uv * pu - uu * pv) / det];
+    const s = (uv * pv - vv * pu) / det;
+    const t = (uv * pu - uu * pv) / det;
     if (s >= 0 && t >= 0 && s + t <= 1) look(s, t);
   }
   const along = (share: number) => Math.min(1, Math.max(0, share));
@@ -86,7 +99,8 @@ export function fingerTipsOf(study: Study, figure: number, hand: number): Vector
 
 /** How far a thing turns in a hand from one sample to another, radians. */
 export function turnBetween(hand: World, thing: World, i: number, k: number): number {
-  const [h, t] = [hand.orientation, thing.orientation];
+  const h = hand.orientation;
+  const t = thing.orientation;
   relative(h, t, i, before);
   relative(h, t, k, now);
   const dot = Math.abs(before[0] * now[0] + before[1] * now[1] + before[2] * now[2] + before[3] * now[3]);
@@ -114,8 +128,14 @@ function turnInto(qx: number, qy: number, qz: number, qw: number, x: number, y: 
 
 /** A thing's turn as its hand sees it. */
 function relative(h: Float64Array, t: Float64Array, i: number, into: Float64Array): void {
-  const [ax, ay, az, aw] = [-h[4 * i], -h[4 * i + 1], -h[4 * i + 2], h[4 * i + 3]];
-  const [bx, by, bz, bw] = [t[4 * i], t[4 * i + 1], t[4 * i + 2], t[4 * i + 3]];
+  const ax = -h[4 * i];
+  const ay = -h[4 * i + 1];
+  const az = -h[4 * i + 2];
+  const aw = h[4 * i + 3];
+  const bx = t[4 * i];
+  const by = t[4 * i + 1];
+  const bz = t[4 * i + 2];
+  const bw = t[4 * i + 3];
   into[0] = aw * bx + ax * bw + ay * bz - az * by;
   into[1] = aw * by - ax * bz + ay * bw + az * bx;
   into[2] = aw * bz + ax * by - ay * bx + az * bw;

@@ -91,11 +91,13 @@ function declaredGrips(study: Study): Grip[] {
   const end = grid.frames[0] + (grid.count - 1) * grid.step;
   return (headerOf(study).props ?? []).flatMap(({ node, heldBy = [] }) =>
     heldBy.flatMap(({ node: by, frames: [first, last], slides = false }) => {
-      const [thing, hand] = [indexOf.get(node), indexOf.get(by)];
+      const thing = indexOf.get(node);
+      const hand = indexOf.get(by);
       const figure = hand === undefined ? -1 : figureOfNode(study, hand);
       if (thing === undefined || hand === undefined || figure < 0) return [];
       if (last < grid.frames[0] || first > end) return [];
-      const [from, to] = [sampleAt(grid, first), sampleAt(grid, last)];
+      const from = sampleAt(grid, first);
+      const to = sampleAt(grid, last);
       return [{ hand, thing, figure, from, to, declared: true, slides }];
     }),
   );
@@ -120,7 +122,8 @@ function gripsBetween(study: Study, figure: number, hand: number, prop: Prop): G
   if (isAbove(rigOf(study), hand, thing)) return [];
   const { rate } = gridOf(study);
   const stature = statureOf(study, figure);
-  const [held, holding] = [worldOf(study, thing), worldOf(study, hand)];
+  const held = worldOf(study, thing);
+  const holding = worldOf(study, hand);
   if (held.still || holding.still) return [];
   const pair: Pair = {
     hand: holding,
@@ -185,7 +188,8 @@ function firmSpans(pair: Pair, isNear: (i: number) => boolean): Span[] {
     if (!isCarried(pair, { from, to })) continue;
     const middle = (from + to) >> 1;
     const after = spans.length === 0 ? 0 : spans[spans.length - 1].to + 1;
-    let [first, last] = [middle, middle];
+    let first = middle;
+    let last = middle;
     while (first > after && keepsPlace(middle, first - 1, firmShare)) first--;
     while (last + 1 < count && keepsPlace(middle, last + 1, firmShare)) last++;
     if (isCarried(pair, { from: first, to: last })) spans.push({ from: first, to: last });
@@ -234,7 +238,8 @@ function isBeside(study: Study, grip: Grip, all: readonly Grip[]): boolean {
 
 /** Farthest that a thing shifts in a hand from where it was taken, metres. */
 function slipIn(study: Study, { hand, thing, figure, from, to }: Grip): number {
-  const [holding, held] = [worldOf(study, hand), worldOf(study, thing)];
+  const holding = worldOf(study, hand);
+  const held = worldOf(study, thing);
   const tip = fingerTipsOf(study, figure, hand);
   let slip = 0;
   for (let i = from; i <= to; i++) slip = Math.max(slip, slipBetween(holding, held, tip, from, i));
@@ -243,7 +248,8 @@ function slipIn(study: Study, { hand, thing, figure, from, to }: Grip): number {
 
 /** A stretch without the frames in which a hand is still coming to a thing that rests, or leaves it lying. */
 function settledIn({ thing, slow }: Pair, steps: Float64Array, first: number, last: number): Span {
-  let [from, to] = [first, last];
+  let from = first;
+  let to = last;
   const isHandAlone = (i: number) =>
     steps[i] > slow && distanceBetween(thing.position, i - 1, thing.position, i) < 0.25 * steps[i];
   while (from < to && isHandAlone(from + 1)) from++;
@@ -266,7 +272,8 @@ export function heldByBoth(study: Study, left: number, right: number): Uint8Arra
     if (a.hand !== left) continue;
     for (const b of grips) {
       if (b.hand !== right || b.thing !== a.thing) continue;
-      const [from, to] = [Math.max(a.from, b.from), Math.min(a.to, b.to)];
+      const from = Math.max(a.from, b.from);
+      const to = Math.min(a.to, b.to);
       if (to >= from) held.fill(1, from, to + 1);
     }
   }
@@ -287,7 +294,8 @@ export function placesIn(hand: World, thing: World): Float64Array {
 
 /** Distance between two nodes at each sample, metres. */
 export function distances(study: Study, one: number, other: number): Float64Array {
-  const [a, b] = [worldOf(study, one).position, worldOf(study, other).position];
+  const a = worldOf(study, one).position;
+  const b = worldOf(study, other).position;
   const apart = floats(a.length / 3);
   for (let i = 0; i < apart.length; i++) apart[i] = distanceBetween(a, i, b, i);
   return apart;

@@ -33,8 +33,12 @@ export function gapToShape(shape: ShapeSpec, x: number, y: number, z: number): n
   }
   if (shape.kind === "capsule") {
     const { from, to, radius } = shape;
-    const [ax, ay, az] = [to[0] - from[0], to[1] - from[1], to[2] - from[2]];
-    const [px, py, pz] = [x - from[0], y - from[1], z - from[2]];
+    const ax = to[0] - from[0];
+    const ay = to[1] - from[1];
+    const az = to[2] - from[2];
+    const px = x - from[0];
+    const py = y - from[1];
+    const pz = z - from[2];
     const square = ax * ax + ay * ay + az * az;
     const t = square > 0 ? Math.min(1, Math.max(0, (px * ax + py * ay + pz * az) / square)) : 0;
     return lengthOf(px - t * ax, py - t * ay, pz - t * az) - radius;

@@ -73,6 +73,7 @@ function volumeOf(shape: ShapeSpec): number {
   if (shape.kind === "box") return shape.size[0] * shape.size[1] * shape.size[2];
   const ball = (4 / 3) * Math.PI * shape.radius ** 3;
   if (shape.kind === "sphere") return ball;
-  const [from, to] = [shape.from, shape.to];
+  const from = shape.from;
+  const to = shape.to;
   return ball + Math.PI * shape.radius ** 2 * Math.hypot(to[0] - from[0], to[1] - from[1], to[2] - from[2]);
 }

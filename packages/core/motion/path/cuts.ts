@@ -79,7 +79,8 @@ function heldRuns(runs: readonly Run[], pose: number, flash: number): readonly b
     if (!isPose(k)) return false;
     if (length > pose) return true;
     if (length <= flash) return false;
-    let [first, last] = [k, k];
+    let first = k;
+    let last = k;
     while (first > k - around && isPose(first - 1)) first--;
     while (last < k + around && isPose(last + 1)) last++;
     const lengths = runs.slice(first, last + 1).map((run) => run.length);
@@ -144,7 +145,9 @@ function merged(a: Int32Array, b: Int32Array): Int32Array {
   if (b.length === 0 || a === b) return a;
   if (a.length === 0) return b;
   const all = integers(a.length + b.length);
-  let [i, k, length] = [0, 0, 0];
+  let i = 0;
+  let k = 0;
+  let length = 0;
   while (i < a.length || k < b.length) {
     const next = k >= b.length || (i < a.length && a[i] <= b[k]) ? a[i] : b[k];
     if (i < a.length && a[i] === next) i++;

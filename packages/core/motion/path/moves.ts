@@ -90,10 +90,13 @@ export function changedMoves(a: readonly Move[], b: readonly Move[]): Stretch | 
   let first = 0;
   while (first < a.length && first < b.length && isSameMove(a[first], b[first])) first++;
   if (first === a.length && first === b.length) return null;
-  let [i, k] = [a.length - 1, b.length - 1];
+  let i = a.length - 1;
+  let k = b.length - 1;
   for (; i >= first && k >= first && isSameMove(a[i], b[k]); i--) k--;
-  const [one, other] = [a[first]?.from ?? Infinity, b[first]?.from ?? Infinity];
-  const [end, otherEnd] = [a[i]?.to ?? 0, b[k]?.to ?? 0];
+  const one = a[first]?.from ?? Infinity;
+  const other = b[first]?.from ?? Infinity;
+  const end = a[i]?.to ?? 0;
+  const otherEnd = b[k]?.to ?? 0;
   return [Math.min(one, other), Math.max(end, otherEnd)];
 }
 

@@ -93,7 +93,8 @@ export function noiseSpan(
   const typical = off.slice(run.from, run.to + 1).sort()[(run.to - run.from) >> 1];
   const least = noisyShare * typical;
   const isNoisy = (i: number) => off[i] >= least && (reverses(path, i) || reverses(path, i + 1));
-  let [from, to] = [run.from, run.to];
+  let from = run.from;
+  let to = run.to;
   while (from < run.to && !isNoisy(from)) from++;
   while (to > from && !isNoisy(to)) to--;
   for (let i = from - 1; i >= 2 && from - i <= gap + 1; i--) if (isNoisy(i)) from = i;
@@ -185,8 +186,12 @@ function aboutJoint(
 ): void {
   for (let k = 0; k < turns.length; k += 3) {
     const p = 3 * poses[from + k / 3];
-    const [rx, ry, rz] = [point[p] - joint[p], point[p + 1] - joint[p + 1], point[p + 2] - joint[p + 2]];
-    const [x, y, z] = [turns[k], turns[k + 1], turns[k + 2]];
+    const rx = point[p] - joint[p];
+    const ry = point[p + 1] - joint[p + 1];
+    const rz = point[p + 2] - joint[p + 2];
+    const x = turns[k];
+    const y = turns[k + 1];
+    const z = turns[k + 2];
     turns[k] = y * rz - z * ry;
     turns[k + 1] = z * rx - x * rz;
     turns[k + 2] = x * ry - y * rx;

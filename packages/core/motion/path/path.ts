@@ -72,7 +72,8 @@ export function retraceOf(path: Float64Array, from: number, reversal: number, to
   const out = new Float64Array(6);
   let sum = 0;
   let farthest = 0;
-  let [on, off] = [1, 1];
+  let on = 1;
+  let off = 1;
   for (let k = 1; k <= comparedPoints; k++) {
     const at = (length * k) / comparedPoints;
     on = pointAt(path, reversal, 1, ahead, at, on, out, 0);

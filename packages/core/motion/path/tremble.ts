@@ -150,7 +150,9 @@ function tremblingRuns(
   const least = span * floor * floor;
   const share = ofSpacing * ofSpacing;
   const runs: Span[] = [];
-  let [reversals, pushes, steps] = [0, 0, 0];
+  let reversals = 0;
+  let pushes = 0;
+  let steps = 0;
   let from = -1;
   let to = -1;
   for (let i = 1; i < count - 1; i++) {
@@ -183,7 +185,8 @@ function tremblingRuns(
 
   /** Without the calm poses that its first and its last window reach over. */
   function trimmed(first: number, last: number): Span {
-    let [start, end] = [first, last];
+    let start = first;
+    let end = last;
     while (start < end && against[start] < 0.1 * floor * floor) start++;
     while (end > start && against[end] < 0.1 * floor * floor) end--;
     return { from: start, to: end };
@@ -248,7 +251,9 @@ function measurePushes(path: Float64Array, count: number, least: number): void {
     against = new Float64Array(count);
     spacing = new Float64Array(count);
   }
-  let [x, y, z] = [0, 0, 0];
+  let x = 0;
+  let y = 0;
+  let z = 0;
   for (let i = 1, k = 3; i < count - 1; i++, k += 3) {
     const nx = path[k] - (path[k - 3] + path[k + 3]) / 2;
     const ny = path[k + 1] - (path[k - 2] + path[k + 4]) / 2;

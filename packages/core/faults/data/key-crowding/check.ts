@@ -143,7 +143,8 @@ function changeAt(study: Study, node: number, { curve, index }: KeyPlace): numbe
 function jumpAt(study: Study, node: number, place: KeyPlace): number {
   const { curve, index } = place;
   const { frames, values, width } = curve;
-  const [before, after] = [index - 2, index + 1];
+  const before = index - 2;
+  const after = index + 1;
   if (width !== 1 || before < 0 || after >= frames.length) return changeAt(study, node, place);
   const speed = (values[after] - values[before]) / (frames[after] - frames[before]);
   const jump = values[index] - values[index - 1] - speed * gapAt(place);

@@ -89,7 +89,8 @@ export const keyOffFrame = defineCheck({
   settings,
   find(study, node, values) {
     const { frames, count } = gridOf(study);
-    const [first, last] = [frames[0], frames[count - 1]];
+    const first = frames[0];
+    const last = frames[count - 1];
     const runs = runsOfPlaces(study, node, (name, curve) =>
       offKeysOf(study, name)
         .map((index): KeyPlace => ({ curve, index, frame: curve.frames[index] }))

@@ -99,6 +99,14 @@ export const overshoot = defineCheck({
   },
 });
 
+/** Frames and values of a segment's turning points. */
+const extrema = new Float64Array(4);
+
+/** How far a value lies outside of the band of two others; 0 within it. */
+function beyond(value: number, a: number, b: number): number {
+  return Math.max(Math.min(a, b) - value, value - Math.max(a, b), 0);
+}
+
 function overshootAt(
   study: Study,
   node: number,
@@ -106,20 +114,22 @@ function overshootAt(
   key: number,
   values: { floor: number; share: number; hold: number },
 ): OvershootFinding | null {
-  const extrema = extremaBetween(curve, key);
-  if (extrema.length === 0) return null;
-  const [a, b] = [curve.values[key], curve.values[key + 1]];
+  const count = extremaBetween(curve, key, extrema);
+  if (count === 0) return null;
+  const a = curve.values[key];
+  const b = curve.values[key + 1];
   const perUnit = metresPerChannelUnit(study, node, curve.channel);
-  const beyond = (value: number) => Math.max(Math.min(a, b) - value, value - Math.max(a, b), 0);
   // No frame shows more than the turning points do: most segments need no more than these.
-  if (!extrema.some(({ value }) => beyond(value) > 0 && beyond(value) * perUnit >= values.floor)) return null;
+  const isOut = (value: number) => beyond(value, a, b) > 0 && beyond(value, a, b) * perUnit >= values.floor;
+  if (!isOut(extrema[1]) && !(count > 1 && isOut(extrema[3]))) return null;
   const grid = gridOf(study);
-  const [start, end] = [curve.frames[key], curve.frames[key + 1]];
+  const start = curve.frames[key];
+  const end = curve.frames[key + 1];
   let past = 0;
   let sample = 0;
   for (let i = sampleAt(grid, start); i < grid.count && grid.frames[i] < end; i++) {
     if (grid.frames[i] <= start) continue;
-    const here = beyond(valueAt(curve, grid.frames[i]));
+    const here = beyond(valueAt(curve, grid.frames[i]), a, b);
     if (here > past) {
       past = here;
       sample = i;

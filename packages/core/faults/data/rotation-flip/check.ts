@@ -100,7 +100,8 @@ export const rotationFlip = defineCheck({
     const key = words.keys[0];
     const others = flips.slice(1).map(({ curve }) => curve.channel);
     const too = others.length === 0 ? "" : `, and in ${others.join(" and ")} too,`;
-    const [from, to] = [words.frame(finding.from), words.frame(finding.to)];
+    const from = words.frame(finding.from);
+    const to = words.frame(finding.to);
     const frame = key?.frame ?? to;
     const turns = Math.round(numbers.difference / (2 * Math.PI)) || 1;
     return {

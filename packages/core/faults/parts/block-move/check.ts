@@ -112,7 +112,8 @@ export const blockMove = defineCheck({
       const turn = rangeOf(course);
       if (turn < values.turn) continue;
       const main = mainPartOf(course);
-      const [first, last] = [from + main.from, from + main.to];
+      const first = from + main.from;
+      const last = from + main.to;
       // What is told is told of the frames that are told: about the axis of the turn in them.
       const axis = turnBetween(study, { node: chest, against: -1 }, first, last)?.axis ?? turned.axis;
       const twist = (node: number, against: number) =>
@@ -168,7 +169,8 @@ function mainPartOf(course: Float64Array): { from: number; to: number } {
     if (course[i] < course[low]) low = i;
     if (course[i] > course[high]) high = i;
   }
-  const [first, last] = [Math.min(low, high), Math.max(low, high)];
+  const first = Math.min(low, high);
+  const last = Math.max(low, high);
   const whole = Math.abs(course[last] - course[first]);
   const done = (i: number) => Math.abs(course[i] - course[first]) / whole;
   let from = first;

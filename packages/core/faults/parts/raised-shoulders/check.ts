@@ -86,7 +86,8 @@ export const raisedShoulders = defineCheck({
       const elbow = parts.get(`${side}Forearm`)?.[0];
       if (clavicle === undefined || arm === undefined || elbow === undefined || clavicle === arm) continue;
       const raise = raiseOf(study, index, clavicle, arm);
-      const [a, b] = [bodyPathOf(study, arm), bodyPathOf(study, elbow)];
+      const a = bodyPathOf(study, arm);
+      const b = bodyPathOf(study, elbow);
       let down = 0;
       let high = 0;
       let sum = 0;

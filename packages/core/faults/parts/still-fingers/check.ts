@@ -69,7 +69,8 @@ export const stillFingers = defineCheck({
           [contact.to, false],
         ] as const) {
           if (change < 2 || change > count - 3) continue;
-          const [from, to] = [Math.max(0, change - window), Math.min(count - 1, change + window)];
+          const from = Math.max(0, change - window);
+          const to = Math.min(count - 1, change + window);
           let curl = 0;
           for (const finger of fingers) {
             for (let i = from + 1; i <= to; i++) {

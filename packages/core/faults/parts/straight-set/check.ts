@@ -140,7 +140,8 @@ export const straightSet = defineCheck({
 
 /** From the least to the greatest of some numbers. */
 function rangeOf(values: Float64Array): number {
-  let [low, high] = [values[0], values[0]];
+  let low = values[0];
+  let high = values[0];
   for (const value of values) {
     if (value < low) low = value;
     if (value > high) high = value;

@@ -64,9 +64,13 @@ export function correlationOf(
   to: number,
   step: number,
 ): number {
-  let [l, r, lefts, rights] = [0, 0, 0, 0];
+  let l = 0;
+  let r = 0;
+  let lefts = 0;
+  let rights = 0;
   for (let i = from; i < to; i++) {
-    const [a, b] = [stepOf(left, i), stepOf(right, i)];
+    const a = stepOf(left, i);
+    const b = stepOf(right, i);
     l += a * a;
     r += b * b;
     lefts += a;
@@ -84,7 +88,8 @@ export function isOffset(
   to: number,
   by: number,
 ): boolean {
-  const [first, last] = [Math.max(1 + by, from), Math.min(left.length / 3 - by, to)];
+  const first = Math.max(1 + by, from);
+  const last = Math.min(left.length / 3 - by, to);
   const alike = similarity(left, right, first, last, 0);
   return [-by, by].some((lag) => similarity(left, right, first, last, lag) > alike + 1e-9);
 }

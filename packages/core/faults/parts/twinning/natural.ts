@@ -31,10 +31,12 @@ export function naturalFrames(
   moving: Uint8Array,
 ): Natural {
   const { count, rate } = gridOf(study);
-  const [balanced, bound] = [bytes(count), bytes(count)];
+  const balanced = bytes(count);
+  const bound = bytes(count);
   // A jump is led into by a swing of both arms of up to a second, and balanced out of: common practice. Arms that still
   // move when the body has settled are on their way back from balancing it, which takes them as long as the swing did.
-  const [swing, settle] = [Math.round(rate), Math.round(0.6 * rate)];
+  const swing = Math.round(rate);
+  const settle = Math.round(0.6 * rate);
   for (const flight of flightsOf(study, index)) {
     const landing = Math.ceil(flight.to);
     const last = Math.min(count, landing + swing);
@@ -64,7 +66,8 @@ export function naturalFrames(
     "both arms balance the body, which goes down or up on both legs",
   );
   const held = heldByBoth(study, pair.left, pair.right);
-  const [byLeft, byRight] = [bytes(count), bytes(count)];
+  const byLeft = bytes(count);
+  const byRight = bytes(count);
   for (const contact of contactsOf(study, index)) {
     if (contact.node !== pair.left && contact.node !== pair.right) continue;
     (contact.node === pair.left ? byLeft : byRight).fill(1, contact.from, contact.to + 1);

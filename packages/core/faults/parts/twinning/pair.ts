@@ -24,7 +24,8 @@ export function pairOf(figure: Figure): Pair | null {
     }
     return undefined;
   };
-  const [left, right] = [last("left"), last("right")];
+  const left = last("left");
+  const right = last("right");
   const leftArm = figure.parts.get("leftUpperArm")?.[0];
   const rightArm = figure.parts.get("rightUpperArm")?.[0];
   if (left === undefined || right === undefined || leftArm === undefined || rightArm === undefined)
@@ -37,7 +38,8 @@ export function pairOf(figure: Figure): Pair | null {
  * 45° away from being square to a leg. False where no leg is known.
  */
 export function isLevel(study: Study, figure: Figure, { leftArm, rightArm }: Pair): boolean {
-  const [thigh, foot] = [figure.parts.get("leftThigh")?.[0], figure.parts.get("leftFoot")?.[0]];
+  const thigh = figure.parts.get("leftThigh")?.[0];
+  const foot = figure.parts.get("leftFoot")?.[0];
   if (thigh === undefined || foot === undefined) return false;
   const rest = restPositionsOf(study);
   const hips = carrierOf(figure);

@@ -263,7 +263,8 @@ function turnBeside(outerBefore: number, before: number, after: number, outerAft
 function sameSense(a: Float64Array, b: Float64Array): boolean {
   let sum = 0;
   for (let axis = 0; axis < 3; axis++) {
-    const [j, k] = [(axis + 1) % 3, (axis + 2) % 3];
+    const j = (axis + 1) % 3;
+    const k = (axis + 2) % 3;
     sum += (a[j] * b[k] - a[k] * b[j]) * (here[j] * next[k] - here[k] * next[j]);
   }
   return sum >= 0;

@@ -156,7 +156,8 @@ function findingsOn(study: Study, figure: number, node: number, values: Values):
     const ratio = top.upper / top.middle;
     const least = isFlight ? values.flight : values.slow;
     if (top.end - top.start < shortest || top.upper > longest || ratio >= least) continue;
-    const [lo, hi] = [Math.floor(top.start), Math.min(count - 1, Math.ceil(top.end))];
+    const lo = Math.floor(top.start);
+    const hi = Math.min(count - 1, Math.ceil(top.end));
     if (isCutBetween(cuts, lo, hi)) continue;
     if (contact[top.at] === 1) {
       excused(node, top.at, top.at, "the part is in a contact at its top");
@@ -216,7 +217,8 @@ function findingOf(
   height: Float64Array,
 ): QuickTopFinding {
   const { frames, step } = gridOf(study);
-  const [from, to] = [Math.floor(top.upperFrom), Math.min(hi, Math.ceil(top.upperTo))];
+  const from = Math.floor(top.upperFrom);
+  const to = Math.min(hi, Math.ceil(top.upperTo));
   // What carries a hand or a head may rise and fall with it: its own joints are asked.
   const hips = hipsOf(study, figure);
   const chain = node === hips ? [hips] : belowOf(chainOf(rigOf(study), node), hips);

@@ -57,8 +57,10 @@ export function topAt(heights: Float64Array, at: number, height: number): Top | 
     }
     return Number.NaN;
   };
-  const [upperFrom, upperTo] = [crossing(0.25, -1), crossing(0.25, 1)];
-  const [start, end] = [crossing(0.75, -1), crossing(0.75, 1)];
+  const upperFrom = crossing(0.25, -1);
+  const upperTo = crossing(0.25, 1);
+  const start = crossing(0.75, -1);
+  const end = crossing(0.75, 1);
   if (Number.isNaN(start + end + upperFrom + upperTo)) return null;
   const upper = upperTo - upperFrom;
   return { at, height, upperFrom, upperTo, start, end, upper, middle: end - start - upper };

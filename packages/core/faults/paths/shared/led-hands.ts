@@ -38,7 +38,8 @@ const high = [0.4, 0.25] as const;
 
 /** A place on a line past the shoulder, by the share of it that is gone, and beside it by a share of its length. */
 export function onLine(gone: number, beside: number): readonly [x: number, y: number] {
-  const [dx, dy] = [high[0] - low[0], high[1] - low[1]];
+  const dx = high[0] - low[0];
+  const dy = high[1] - low[1];
   return [low[0] + gone * dx + beside * dy, low[1] + gone * dy - beside * dx];
 }
 

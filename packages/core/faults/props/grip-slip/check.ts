@@ -154,7 +154,8 @@ function shiftIn(
 ): Shift | null {
   const { hand, thing, tip } = pair;
   /** The largest shift up to each sample, and from where. */
-  const [slips, starts] = [floats(last - first + 1), integers(last - first + 1)];
+  const slips = floats(last - first + 1);
+  const starts = integers(last - first + 1);
   let most = least;
   for (let to = first + 1; to <= last; to++) {
     const at = to - first;
@@ -236,7 +237,8 @@ function slipFault(
       still: false,
     };
   };
-  const [held, holding] = [cut(thing), cut(hand)];
+  const held = cut(thing);
+  const holding = cut(hand);
   return {
     kind: "position",
     subject: thing,

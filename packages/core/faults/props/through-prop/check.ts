@@ -99,7 +99,8 @@ function speaksFor(
   other: ThroughPropFinding,
   { passage, numbers, from, to }: ThroughPropFinding,
 ): boolean {
-  const [thing, body] = [other.passage, passage];
+  const thing = other.passage;
+  const body = passage;
   if (
     thing.one.isFlesh ||
     typeof thing.other === "string" ||

@@ -74,7 +74,8 @@ function allowedOf(study: Study, one: Piece, other: Piece): Uint8Array | null {
   }
   const end = grid.frames[0] + (grid.count - 1) * grid.step;
   for (const { node, with: on, frames } of headerOf(study).contacts ?? []) {
-    const [a, b] = [rig.indexOf.get(node), on === undefined ? undefined : rig.indexOf.get(on)];
+    const a = rig.indexOf.get(node);
+    const b = on === undefined ? undefined : rig.indexOf.get(on);
     if (a === undefined || b === undefined || frames[1] < grid.frames[0] || frames[0] > end) continue;
     const isSaid =
       (isOf(study, a, one) && isOf(study, b, other)) || (isOf(study, b, one) && isOf(study, a, other));

@@ -108,10 +108,12 @@ function isWithin(
 ): boolean {
   const sizes = normal.map(Math.abs);
   const away = sizes.indexOf(Math.max(...sizes));
-  const [u, v] = [(away + 1) % 3, (away + 2) % 3];
+  const u = (away + 1) % 3;
+  const v = (away + 2) % 3;
   const k = 3 * sample;
   const middle = (axis: number) => paths.reduce((sum, path) => sum + path[k + axis], 0) / paths.length;
-  const [x, y] = [middle(u), middle(v)];
+  const x = middle(u);
+  const y = middle(v);
   let inside = false;
   corners.forEach((corner, n) => {
     const next = corners[(n + 1) % corners.length];

@@ -4,7 +4,7 @@ import type { Curve } from "../../../document/model.ts";
 import { figuresOf } from "../../../rig/body.ts";
 import { curveNamesOfNode } from "../../../rig/channels.ts";
 import { gridOf } from "../../../time/grid.ts";
-import { keyingOf } from "./rekey.ts";
+import { isDense } from "./rekey.ts";
 
 /** Keys from which on a curve can be called keyed on every frame: two on neighbouring frames are a pair set by hand. */
 const fewest = 3;
@@ -13,7 +13,8 @@ const fewest = 3;
 export function isOnEveryFrame(study: Study, curve: Curve): boolean {
   const { frames } = curve;
   if (frames.length < fewest) return false;
-  return keyingOf(curve, { from: frames[0], to: frames[frames.length - 1] }, gridOf(study).step) === "dense";
+  const whole = { from: frames[0], to: frames[frames.length - 1] };
+  return isDense(curve, whole, Math.max(1, gridOf(study).step));
 }
 
 /** Whether all curves of a figure (index into `figuresOf`) have a key on every frame: a recording, or a bake. */

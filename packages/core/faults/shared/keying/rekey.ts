@@ -66,11 +66,15 @@ export function keyingOf(curve: Curve, span: FrameSpan, step: number): Keying {
   return mostly === cubicMode ? "cubic" : "bezier";
 }
 
-/** Whether every frame of a span has a key. */
-function isDense({ frames }: Curve, { from, to }: FrameSpan, step: number): boolean {
+/**
+ * Whether every judged frame of a span has a key.
+ * @param step document frames from one judged frame to the next, 1 at least
+ */
+export function isDense({ frames }: Curve, { from, to }: FrameSpan, step: number): boolean {
   const longest = 1.01 * step;
   let before = from;
-  for (const frame of frames) {
+  for (let key = 0; key < frames.length; key++) {
+    const frame = frames[key];
     if (frame <= from) {
       before = frame;
       continue;

@@ -128,7 +128,8 @@ function evenIn({ poses, steps, moves }: Pace, least: number, values: EvenValues
     if (mean < least || variation >= values.variation) continue;
     if (Math.max(steps[move.from], steps[move.to + 1]) >= restOfMean * mean) continue;
     // A short rest is the middle of a reversal, unless the part is at its pace from the first step on, up to the last.
-    const [first, last] = [isParted(moves, move.from) ? 1 : 2, isParted(moves, move.to + 1) ? 0 : 1];
+    const first = isParted(moves, move.from) ? 1 : 2;
+    const last = isParted(moves, move.to + 1) ? 0 : 1;
     if (variationOf(steps, move.from + first, move.to - last).variation >= values.variation) continue;
     found.push({ move, mean, variation });
   }
@@ -198,7 +199,8 @@ function flies(study: Study, node: number, { kind, pace }: Motion, move: Move): 
   const { dt } = gridOf(study);
   const height = (pose: number) => path[3 * pace.poses[pose] + 1];
   const time = (pose: number) => pace.poses[pose] * dt;
-  const [first, last] = [move.from + 1, move.to - 1];
+  const first = move.from + 1;
+  const last = move.to - 1;
   const rise = (height(first + 1) - height(first)) / (time(first + 1) - time(first));
   const fall = (height(last) - height(last - 1)) / (time(last) - time(last - 1));
   const acceleration = (fall - rise) / (time(last - 1) - time(first));

@@ -168,9 +168,8 @@ function slowSteps(study: Study, node: number, motion: Motion, values: HitchValu
   const least = (values.spacing * referenceRate) / (gridOf(study).rate * motion.seen);
   const sees = [least, values.share, values.spread, values.longest];
   const reach = Math.round(values.longest) + easeSteps + unevenReach;
-  const sift = (pace: Steps, from: number, to: number, passing: number[]) => {
-    for (let i = from; i <= to; i++) if (slowAt(pace, i, least, values) !== null) passing.push(i);
-  };
+  const sift = (pace: Steps, from: number, to: number, passing: number[]) =>
+    addSlow(pace, from, to, least, values, passing);
   let end = 0;
   for (const i of siftedPoses(study, node, motion, "hitch", sees, reach, sift)) {
     const slow = slowAt(motion.pace, i, least, values);
@@ -179,6 +178,26 @@ function slowSteps(study: Study, node: number, motion: Motion, values: HitchValu
     end = slow.last;
   }
   return found;
+}
+
+/** Adds the poses from..to beside which something is slow. */
+function addSlow(
+  pace: Steps,
+  from: number,
+  to: number,
+  least: number,
+  values: HitchValues,
+  passing: number[],
+): void {
+  const { steps } = pace;
+  const { share } = values;
+  const last = Math.min(to, steps.length - 2);
+  for (let i = Math.max(2, from); i <= last; i++) {
+    // Most steps are told off by those beside them.
+    const slow = share * steps[i];
+    if (steps[i] < least || (steps[i + 1] > slow && steps[i - 1] > slow)) continue;
+    if (slowAt(pace, i, least, values) !== null) passing.push(i);
+  }
 }
 
 /** What is slow next to a step of the course, against it: before a hitch, or behind it. */

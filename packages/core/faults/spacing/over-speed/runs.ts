@@ -61,7 +61,8 @@ export function perPose(study: Study, node: number, series: Float64Array, cuts: 
   if (poses.length === series.length) return stepsWithoutCuts(series, null, cuts);
   const seen = floats(series.length);
   for (let k = 1; k < poses.length; k++) {
-    const [from, to] = [poses[k - 1], poses[k]];
+    const from = poses[k - 1];
+    const to = poses[k];
     if (!isCutBetween(cuts, from, to)) seen.fill(series[to] / (to - from), from + 1, to + 1);
   }
   return seen;

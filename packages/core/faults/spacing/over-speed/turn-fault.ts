@@ -21,7 +21,8 @@ export function turnFault(
   end: number,
   { from, to, against, top }: TooFast,
 ): Fault {
-  const [lo, hi] = [from - 1, to];
+  const lo = from - 1;
+  const hi = to;
   const window = { top, lo, hi, from: lo, to };
   const carrierNow = () => (against < 0 ? null : worldOf(study, against));
   if (end === node) {
@@ -44,7 +45,8 @@ export function turnFault(
 
 /** The longest step of a node that is carried, measured again. */
 export function carriedFault(study: Study, node: number, { from, to, against, top }: TooFast): Fault {
-  const [lo, hi] = [from - 1, to];
+  const lo = from - 1;
+  const hi = to;
   const poses = Int32Array.from({ length: hi - lo + 1 }, (_, i) => i);
   const strength = (path: Float64Array) =>
     largestOf(travelSteps(carriedPath(path, worldOf(study, against), lo), poses));

@@ -215,14 +215,16 @@ function turnSpikes(
   const path = series();
   return spikes.flatMap((spike) => {
     if (spike.counted >= angleFloor) return [{ ...spike, limit: Math.max(spike.limit, angleFloor) }];
-    const [from, to] = [shown[spike.at], shown[spike.at + spike.length - 1]];
+    const from = shown[spike.at];
+    const to = shown[spike.at + spike.length - 1];
     return spike.counted < spacingAcross(path, spike) || isPlanted(study, node, from, to) ? [] : [spike];
   });
 }
 
 /** Way per sample from the one before a spike to the one behind it. */
 function spacingAcross(path: Float64Array, { at, length }: Spike): number {
-  const [a, b] = [3 * (at - 1), 3 * (at + length)];
+  const a = 3 * (at - 1);
+  const b = 3 * (at + length);
   return lengthOf(path[b] - path[a], path[b + 1] - path[a + 1], path[b + 2] - path[a + 2]) / (length + 1);
 }
 

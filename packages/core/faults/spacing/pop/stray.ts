@@ -35,7 +35,8 @@ const heavyParts: readonly BodyPart[] = ["root", "spine", "chest", "neck", "head
 /** Fewest samples of a stray: fewer are a spike. */
 const fewest = 3;
 /** A way across a stray, and a step beside it, are at most these shares of how far it is off (our choice). */
-const [mostAcross, mostBeside] = [0.5, 0.25];
+const mostAcross = 0.5;
+const mostBeside = 0.25;
 /** What is off by this share of it within a second is the same move again (our choice). */
 const likeIt = 0.5;
 /** A shorter stretch that is off by this share of the most tells where it begins and ends (our choice). */
@@ -242,7 +243,10 @@ function usualOff(path: Float64Array, { at, length }: Stretch): number {
 export function offCourse(path: Float64Array, at: number, length: number): number {
   if (at < 2 || at + length + 1 >= path.length / 3) return 0;
   const weights = courseWeights(length);
-  const [a, b, c, d] = [3 * (at - 2), 3 * (at - 1), 3 * (at + length), 3 * (at + length + 1)];
+  const a = 3 * (at - 2);
+  const b = 3 * (at - 1);
+  const c = 3 * (at + length);
+  const d = 3 * (at + length + 1);
   let most = 0;
   for (let i = 0, k = 3 * at, w = 0; i < length; i++, k += 3, w += 4) {
     const wa = weights[w];
@@ -264,7 +268,10 @@ function courseWeights(length: number): Float64Array {
   const known = weightsByLength[length];
   if (known !== undefined) return known;
   const weights = new Float64Array(4 * length);
-  const [a, b, c, d] = [-2, -1, length, length + 1];
+  const a = -2;
+  const b = -1;
+  const c = length;
+  const d = length + 1;
   for (let i = 0; i < length; i++) {
     weights[4 * i] = ((i - b) * (i - c) * (i - d)) / ((a - b) * (a - c) * (a - d));
     weights[4 * i + 1] = ((i - a) * (i - c) * (i - d)) / ((b - a) * (b - c) * (b - d));

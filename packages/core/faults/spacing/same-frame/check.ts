@@ -217,7 +217,8 @@ interface PoseMove {
 function busiest(events: Uint16Array, within: number): number {
   let best = 0;
   for (let at = 1; at < events.length; at++) {
-    const [here, there] = [eventsAround(events, at, within), eventsAround(events, best, within)];
+    const here = eventsAround(events, at, within);
+    const there = eventsAround(events, best, within);
     if (here > there || (here === there && events[at] > events[best])) best = at;
   }
   return best;

@@ -89,7 +89,8 @@ const accent = 4;
  */
 function* easesInto({ study, from, to }: Subject): Generator<FrameSpan & { warp: Warp }> {
   const { frames, rate, step } = gridOf(study);
-  const [start, end] = [frames[from], frames[to]];
+  const start = frames[from];
+  const end = frames[to];
   const length = (end - start) / step;
   const spare = length - Math.round((accent * rate) / referenceRate);
   if (spare <= 0) return;
@@ -126,7 +127,8 @@ function drifting(subject: Subject, track: Track, metres: number): KeyEdit[] {
   const { frames, rate, step } = gridOf(study);
   const amount =
     (way(subject, track, from) * metres) / metresPerUnitOfChannel(study, track.node, track.channel);
-  const [start, end] = [frames[from], frames[to]];
+  const start = frames[from];
+  const end = frames[to];
   const home = end + Math.round((back * rate) / referenceRate) * step;
   return rekeyed(
     study,

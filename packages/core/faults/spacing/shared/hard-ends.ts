@@ -102,7 +102,8 @@ function allHardEnds(study: Study, node: number, values: HardEndValues, directio
   const { dt } = gridOf(study);
   // A body may leave as fast as its legs throw it; nothing but a wall stops it so.
   const level = direction < 0 ? levelMotionsOf(study, node) : [];
-  for (const motion of [...allMotionsOf(study, node), ...level]) {
+  const motions = allMotionsOf(study, node);
+  for (const motion of level.length === 0 ? motions : [...motions, ...level]) {
     const least = (values.speed * dt) / motion.seen;
     const floor = motion.kind === "position" ? restFloorOf(study, node) : restTurnOf(study);
     const sees = [least, floor, values.share, values.longest];
@@ -126,6 +127,14 @@ function allHardEnds(study: Study, node: number, values: HardEndValues, directio
   return found;
 }
 
+const none: readonly never[] = [];
+
+/** Whether a part is ever so fast. */
+function isEver(steps: Float64Array, least: number): boolean {
+  for (let i = 1; i < steps.length; i++) if (!(steps[i] < least)) return true;
+  return false;
+}
+
 /** Ends of the moves of a pace that are harder than they may be, whatever they are at. */
 function sharpEndsOf(
   { poses, steps }: Steps,
@@ -135,9 +144,10 @@ function sharpEndsOf(
   values: HardEndValues,
   direction: 1 | -1,
 ): readonly HardEnd[] {
-  return movesByPeak(steps, floor, direction).flatMap((move) => {
+  // Most parts never move fast enough for a move to be judged.
+  if (!isEver(steps, least)) return none;
+  return movesByPeak(steps, floor, direction, least).flatMap((move) => {
     const perPose = (poses[move.to] - poses[move.from]) / (move.to - move.from);
-    if (steps[move.peak] < least) return [];
     const rests = restsLongEnough(steps, rate, move, floor, perPose, direction);
     if (!rests && !easesBeyond(steps, move, floor, direction)) return [];
     const end = sharpEnd(steps, move, direction, least, values.longest / perPose);
@@ -252,7 +262,8 @@ function findingOf(
   const [first, last] = direction < 0 ? [end.fast, end.rest] : [end.rest, end.fast];
   const place = placeOf(study, node, motion, first, last);
   // A part that moves on every frame and is frozen by a step key was stopped on purpose; on twos all keys are steps.
-  const [begins, ends] = [poses[move.from], poses[move.to]];
+  const begins = poses[move.from];
+  const ends = poses[move.to];
   if (perPose < 1.5 && heldOf(study, node)[direction < 0 ? ends + 1 : begins] === 1) return null;
   const isCarried = motion.carrier !== undefined;
   const [since, until] = direction < 0 ? [place.from, ends] : [begins, place.to];

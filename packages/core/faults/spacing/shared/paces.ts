@@ -118,10 +118,14 @@ const againstTrunk = { paceOf: trunkTravelPaceOf, stepsOf: trunkTravelStepsOf, p
 export const levelMotionsOf = motionsMeasure("level motions", (study, node) => {
   const index = figureOfNode(study, node);
   if (index < 0 || carrierOf(figuresOf(study)[index]) !== node || worldOf(study, node).still) return [];
-  const { position } = worldOf(study, node);
-  if (!position.some((value, i) => i % 3 === 1 && value !== position[1])) return [];
+  if (!isLifted(worldOf(study, node).position)) return [];
   return [{ kind: "position", pace: levelTravelPaceOf(study, node), ...overGround, seen: 1, isLevel: true }];
 });
+
+function isLifted(path: Float64Array): boolean {
+  for (let k = 4; k < path.length; k += 3) if (path[k] !== path[1]) return true;
+  return false;
+}
 
 const overGround = { paceOf: levelTravelPaceOf, stepsOf: levelTravelStepsOf, pathOf: levelPathOf };
 
@@ -152,6 +156,12 @@ export function siftedPoses(
   reach: number,
   sift: (steps: Steps, from: number, to: number, found: number[]) => void,
 ): readonly number[] {
+  if (!study.memo.keepsPieces()) {
+    const steps = stepsOf(study, node) ?? pace.steps;
+    const found: number[] = [];
+    sift({ poses: pace.poses, steps }, 0, steps.length - 1, found);
+    return found;
+  }
   return sifted(study, {
     name: `${name} ${node} ${paceOf.definition.name}`,
     sees,
@@ -172,6 +182,8 @@ export function keptOfSteps<T>(
   sees: readonly Seen[],
   find: (steps: Steps) => T,
 ): T {
+  if (!study.memo.keepsPieces())
+    return find({ poses: posesOf(study, node), steps: stepsOf(study, node) ?? steps });
   const whole = `${name} ${node} ${paceOf.definition.name}`;
   const all = Number.POSITIVE_INFINITY;
   return study.memo.keep(study, whole, -all, all, sees, () =>
@@ -188,6 +200,7 @@ export function keptOfPace<T>(
   sees: readonly Seen[],
   find: (pace: Pace) => T,
 ): T {
+  if (!study.memo.keepsPieces()) return find(paceOf(study, node) ?? pace);
   const whole = `${name} ${node} ${paceOf.definition.name}`;
   const all = Number.POSITIVE_INFINITY;
   return study.memo.keep(study, whole, -all, all, sees, () => find(paceOf(study, node) ?? pace));
@@ -234,7 +247,8 @@ export function isSeenInWorld(
   const change = (series: Float64Array) => {
     const a = wayTo(series, motion, lo, before);
     const b = wayTo(series, motion, lo, after);
-    const [one, other] = [poses[before] - poses[before - 1], poses[after] - poses[after - 1]];
+    const one = poses[before] - poses[before - 1];
+    const other = poses[after] - poses[after - 1];
     return lengthOf(b[0] / other - a[0] / one, b[1] / other - a[1] / one, b[2] / other - a[2] / one);
   };
   const inWorld = seriesIn(study, node, { ...motion, carrier: undefined }, lo, hi);
@@ -243,7 +257,9 @@ export function isSeenInWorld(
 
 /** How far a node is at one pose from where it is at another one, in the frame of its motion: metres or radians. */
 export function distanceIn(study: Study, node: number, motion: Motion, one: number, other: number): number {
-  const [lo, hi] = [one, other].map((pose) => motion.pace.poses[pose]).sort((a, b) => a - b);
+  const { poses } = motion.pace;
+  const lo = Math.min(poses[one], poses[other]);
+  const hi = Math.max(poses[one], poses[other]);
   const series = seriesIn(study, node, motion, lo, hi);
   return (
     (motion.kind === "position" ? travelSteps : turnSteps)(series, Int32Array.of(0, hi - lo))[1] * (hi - lo)
@@ -372,8 +388,14 @@ function travelWay(path: Float64Array, from: number, to: number): Way {
 function turnWay(q: Float64Array, from: number, to: number): Way {
   const a = 4 * from;
   const b = 4 * to;
-  const [ax, ay, az, aw] = [q[a], q[a + 1], q[a + 2], q[a + 3]];
-  const [bx, by, bz, bw] = [q[b], q[b + 1], q[b + 2], q[b + 3]];
+  const ax = q[a];
+  const ay = q[a + 1];
+  const az = q[a + 2];
+  const aw = q[a + 3];
+  const bx = q[b];
+  const by = q[b + 1];
+  const bz = q[b + 2];
+  const bw = q[b + 3];
   const sign = ax * bx + ay * by + az * bz + aw * bw < 0 ? -1 : 1;
   return [
     sign * (bx * aw - bw * ax - by * az + bz * ay),

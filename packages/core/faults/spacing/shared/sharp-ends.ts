@@ -56,9 +56,10 @@ const overFloor = 2;
  * its peak, however fast that still is, or than a floor.
  * @param steps length of the step that leads to each pose; the first entry is not used
  * @param floor step under which every part is at rest
+ * @param least moves that are nowhere so fast are left out
  * @returns the moves in the order in which they are come upon: starts are looked for from the last pose on
  */
-export function movesByPeak(steps: Float64Array, floor: number, direction: 1 | -1): Move[] {
+export function movesByPeak(steps: Float64Array, floor: number, direction: 1 | -1, least = 0): Move[] {
   const moves: Move[] = [];
   const last = steps.length - 1;
   let peak = 0;
@@ -80,7 +81,7 @@ export function movesByPeak(steps: Float64Array, floor: number, direction: 1 | -
       } else if (size < low) low = size;
       continue;
     }
-    if (isMoving && most >= overFloor * floor) {
+    if (isMoving && most >= overFloor * floor && !(most < least)) {
       const [from, to] = direction < 0 ? [first - 1, i - 1] : [i, first];
       moves.push({ from, peak, to, peakSpeed: 0, travel: 0, startsAtRest: from > 0, endsAtRest: to < last });
     }
@@ -159,7 +160,8 @@ function paceHeld(steps: Float64Array, move: Move, direction: 1 | -1, least: num
   const start = direction < 0 ? move.to : move.from + 1;
   const end = direction < 0 ? move.from : move.to + 1;
   for (let i = start; i + direction !== end; i += direction) {
-    const [near, far] = [steps[i], steps[i + direction]];
+    const near = steps[i];
+    const far = steps[i + direction];
     if (far > alike * near || near > alike * far) continue;
     return Math.max(near, far) >= least ? Math.max(near, far) : Infinity;
   }

@@ -31,11 +31,13 @@ export function shownPoses(steps: Float64Array, least: number): Shown[] {
   const peaks = peaksOf(steps, least);
   const found: Shown[] = [];
   for (let n = 1; n < peaks.length; n++) {
-    const [into, out] = [peaks[n - 1], peaks[n]];
+    const into = peaks[n - 1];
+    const out = peaks[n];
     let at = into;
     for (let i = into; i <= out; i++) if (steps[i] < steps[at]) at = i;
     if (!(steps[at] <= standing * Math.min(steps[into], steps[out]))) continue;
-    const [first, last] = [standing * steps[into], standing * steps[out]];
+    const first = standing * steps[into];
+    const last = standing * steps[out];
     const sets = crossing(steps, into, -1, first);
     const arrives = crossing(steps, out, 1, last);
     const before = n > 1 ? crossing(steps, peaks[n - 2], 1, first) : 0;
@@ -93,7 +95,8 @@ export function stayAt(apart: (i: number) => number, at: number, count: number, 
     for (let i = at; ; i += sense) {
       const next = i + sense;
       if (next < 0 || next >= count) return i;
-      const [here, beyond] = [apart(i), apart(next)];
+      const here = apart(i);
+      const beyond = apart(next);
       if (beyond > near) return i + (sense * (near - here)) / (beyond - here);
     }
   };

@@ -131,9 +131,8 @@ function jumps(study: Study, node: number, values: JumpValues): SpacingJumpFindi
     const floor = (values.floor * perFrame) / motion.seen;
     const change = (values.change * perFrame) / motion.seen;
     const sees = [floor, change, values.ratio, values.spread];
-    const sift = ({ steps }: Steps, from: number, to: number, passing: number[]) => {
-      for (let i = from; i <= to; i++) if (isJump(steps, i, floor, change, values)) passing.push(i);
-    };
+    const sift = ({ steps }: Steps, from: number, to: number, passing: number[]) =>
+      addJumps(steps, from, to, floor, change, values, passing);
     let breaks: ReturnType<typeof breaksOf> | null = null;
     for (const i of siftedPoses(study, node, motion, "spacing-jump", sees, jumpReach, sift)) {
       if (!goesOn(study, node, motion, i)) continue;
@@ -148,6 +147,25 @@ function jumps(study: Study, node: number, values: JumpValues): SpacingJumpFindi
 
 /** Steps on each side of a jump that tell whether it is one: what is usual is told from ten, and those tell of two more. */
 const jumpReach = 14;
+
+/** Adds the poses from..to at which the spacing jumps. */
+function addJumps(
+  steps: Float64Array,
+  from: number,
+  to: number,
+  floor: number,
+  change: number,
+  values: JumpValues,
+  passing: number[],
+): void {
+  const last = Math.min(to, steps.length - 3);
+  for (let i = Math.max(2, from); i <= last; i++) {
+    // Most steps are told off by the next one.
+    const leap = steps[i + 1] - steps[i];
+    if (leap < change && -leap < change) continue;
+    if (isJump(steps, i, floor, change, values)) passing.push(i);
+  }
+}
 
 /** Whether the spacing jumps at a pose, whichever way it goes there. */
 function isJump(steps: Float64Array, i: number, floor: number, change: number, values: JumpValues): boolean {

@@ -145,7 +145,8 @@ function mayBlend(study: Study, blend: Blend): boolean {
 }
 
 /** Places of the picture's height, and of the widest picture that is drawn. */
-const [high, wide] = [72, 192];
+const high = 72;
+const wide = 192;
 const raster = new Raster(wide, high);
 /** Fewer places of outline tell nothing. */
 const leastOutline = 12;
@@ -212,7 +213,8 @@ function looker(study: Study, lens: Lens, things: readonly Thing[], blend: Blend
       () => new Map<string, { count: number; own: Colour; others: Colour; other: number }>(),
     );
     const meet = (a: number, b: number) => {
-      const [p, q] = [a === nothing ? -1 : thingOf[a], b === nothing ? -1 : thingOf[b]];
+      const p = a === nothing ? -1 : thingOf[a];
+      const q = b === nothing ? -1 : thingOf[b];
       if (p === q) return;
       const [x, y] = [a, b].map((owner) => (owner === nothing ? background[i] : colours[owner][i]));
       if (x === noColour || y === noColour) return;
@@ -261,7 +263,8 @@ function findingOf(
   const { own, others, other } = run[run.length >> 1];
   const difference = differenceOf(own, others);
   const share = run.reduce((sum, look) => sum + look.share, 0) / run.length;
-  const [from, last] = [run[0].at, run[run.length - 1].at];
+  const from = run[0].at;
+  const last = run[run.length - 1].at;
   const middle = run[run.length >> 1];
   const scale = screenOf(study, node)?.[seenWidth * middle.at + 3] ?? Number.NaN;
   const height = Math.sqrt(middle.places) / high;

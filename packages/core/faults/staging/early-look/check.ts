@@ -158,10 +158,8 @@ function startOf(
   { before, latency, turn }: { readonly before: number; readonly latency: number; readonly turn: number },
 ): { from: number; to: number } | null {
   const last = off.length - 1;
-  const [first, until] = [
-    Math.max(0, Math.floor(at - before * rate)),
-    Math.min(last, Math.floor(at + latency * rate)),
-  ];
+  const first = Math.max(0, Math.floor(at - before * rate));
+  const until = Math.min(last, Math.floor(at + latency * rate));
   if (first >= until) return null;
   let peak = first;
   for (let i = first; i <= until; i++) if (off[i] >= off[peak]) peak = i;

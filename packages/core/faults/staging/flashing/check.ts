@@ -120,7 +120,8 @@ function flickeringIn(study: Study, flashes: number): Flickering[] {
     if (isFast) found.push({ node, changes });
   };
   for (const node of new Set(solidsOf(study).map((solid) => solid.node))) {
-    const [colour, visible] = [colourOf(study, node), visibilityOf(study, node)];
+    const colour = colourOf(study, node);
+    const visible = visibilityOf(study, node);
     if (visible !== null || colour.some((one) => one !== colour[0]))
       look(node, (i) => (visible !== null && visible[i] === 0 ? -2 : colour[i]));
   }

@@ -87,7 +87,9 @@ export const limbAtLens = defineCheck({
 /** Per sample: the share of an arm's length that the camera sees; NaN where it is not judged. Null without a camera. */
 function sharesOf(study: Study, { root, middle, end, upper, lower }: Limb): Float64Array | null {
   const lens = lensOf(study);
-  const [a, b, c] = [screenOf(study, root), screenOf(study, middle), screenOf(study, end)];
+  const a = screenOf(study, root);
+  const b = screenOf(study, middle);
+  const c = screenOf(study, end);
   if (lens === null || a === null || b === null || c === null) return null;
   const shares = floats(lens.seen.length).fill(Number.NaN);
   for (let i = 0; i < shares.length; i++) {

@@ -32,7 +32,8 @@ export function cameraKeys(study: Study, camera: number, from: number, to: numbe
   return tracksOf(study, camera).flatMap((track) => {
     const { curve, id, channel } = track;
     if (curve === null || curve.width !== 1) return [];
-    let [low, high] = [Number.POSITIVE_INFINITY, Number.NEGATIVE_INFINITY];
+    let low = Number.POSITIVE_INFINITY;
+    let high = Number.NEGATIVE_INFINITY;
     for (let i = -wide; i <= to - from + wide; i++) {
       track.read(frames[from] + i * step, value);
       low = Math.min(low, value[0]);

@@ -13,7 +13,9 @@ export function offTarget(study: Study, figure: number, head: number, target: nu
   const off = floats(a.length / 3);
   for (let i = 0; i < off.length; i++) {
     const [x, y, z] = face.at(i);
-    const [dx, dy, dz] = [b[3 * i] - a[3 * i], b[3 * i + 1] - a[3 * i + 1], b[3 * i + 2] - a[3 * i + 2]];
+    const dx = b[3 * i] - a[3 * i];
+    const dy = b[3 * i + 1] - a[3 * i + 1];
+    const dz = b[3 * i + 2] - a[3 * i + 2];
     off[i] = Math.atan2(
       lengthOf(y * dz - z * dy, z * dx - x * dz, x * dy - y * dx),
       x * dx + y * dy + z * dz,

@@ -191,7 +191,8 @@ function strokeLiftsOf(beats: readonly Beat[]): (stroke: BeatStroke) => number {
         beat.strokes.flatMap((stroke) => (stroke.rises === rises ? [liftOf(stroke) / liftOf(beat)] : [])),
       ),
     );
-  const [up, down] = [share(true), share(false)];
+  const up = share(true);
+  const down = share(false);
   return (stroke) => liftOf(stroke) / (stroke.rises ? up : down);
 }
 

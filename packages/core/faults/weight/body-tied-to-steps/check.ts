@@ -197,7 +197,8 @@ function lowsFinding(
 ): BodyTiedToStepsFinding {
   const { rate, dt } = gridOf(study);
   const hips = hipsOf(study, figure);
-  const [first, last] = [row[0], row[row.length - 1]];
+  const first = row[0];
+  const last = row[row.length - 1];
   const run = { from: Math.min(first.contact, first.at), to: Math.max(last.contact, last.at) };
   const body = heightOf(study, hips).subarray(run.from, run.to + 1);
   const lag = medianOf(Float64Array.from(row, ({ delay }) => delay));

@@ -159,7 +159,8 @@ function legFinding(
   const { dt } = gridOf(study);
   const { own, reach } = fall;
   const hips = hipsOf(study, figure);
-  const [lo, hi] = [brake.from - reach, brake.to + reach];
+  const lo = brake.from - reach;
+  const hi = brake.to + reach;
   const from = fall.from;
   return {
     node: hips,

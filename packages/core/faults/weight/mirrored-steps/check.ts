@@ -86,7 +86,8 @@ export const mirroredSteps = defineCheck({
         const moments = [left, right].map((step) => momentsOf(study, figure, step, first, last));
         const [mine, its] = moments;
         if (mine === null || its === null) continue;
-        const [leave, land] = [its[0] - mine[0], its[1] - mine[1]];
+        const leave = its[0] - mine[0];
+        const land = its[1] - mine[1];
         if (Math.max(Math.abs(leave), Math.abs(land)) >= values.gap || isDrawn(study, left, right)) continue;
         if ((Math.max(mine[1], its[1]) - Math.min(mine[0], its[0])) * dt > longest) {
           excused(
@@ -155,7 +156,8 @@ function findingOf(
   const [step, other] = isRight ? [right, left] : [left, right];
   const { leg } = step;
   const sign = isRight ? 1 : -1;
-  const [from, to] = [Math.min(left.leaves, right.leaves), Math.max(left.lands, right.lands)];
+  const from = Math.min(left.leaves, right.leaves);
+  const to = Math.max(left.lands, right.lands);
   const largest = Math.max(Math.abs(leave), Math.abs(land));
   const path = worldOf(study, leg.end).position;
   return {

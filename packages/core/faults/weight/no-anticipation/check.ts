@@ -231,7 +231,8 @@ function takeOffOf(study: Study, figure: number, flight: Flight, values: Values)
           to: from,
           sees: ["anticipation", usual],
           strength: (series) => {
-            let [high, dipped] = [series[1], 0];
+            let high = series[1];
+            let dipped = 0;
             for (let k = 4; k < series.length; k += 3) {
               high = Math.max(high, series[k]);
               dipped = Math.max(dipped, high - series[k]);

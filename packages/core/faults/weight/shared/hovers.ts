@@ -108,7 +108,8 @@ function stillnessOf(study: Study, figure: number, foot: FootOverSurface, surfac
     isFlat: flatnessOf(study, foot, surface, stature),
     /** A stretch with the poses of step keys beside it in which the foot is over the same place, up or down. */
     stayAround({ from: first, to: last }: Span): Span {
-      let [from, to] = [first, last];
+      let from = first;
+      let to = last;
       if (isCut(from) && isSamePlace(from, from - 1)) for (from--; from > 0 && held[from] === 1; ) from--;
       if (isCut(to + 1) && isSamePlace(to, to + 1)) for (to++; held[to + 1] === 1; ) to++;
       return { from, to };

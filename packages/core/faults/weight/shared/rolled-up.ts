@@ -32,7 +32,9 @@ export function heightsUnrolled(
   const unrolled = floats(heights.length);
   for (let i = from; i <= to; i++) {
     const k = 3 * i;
-    const [x, y, z] = [joint[k] - sole[k], joint[k + 1] - sole[k + 1], joint[k + 2] - sole[k + 2]];
+    const x = joint[k] - sole[k];
+    const y = joint[k + 1] - sole[k + 1];
+    const z = joint[k + 2] - sole[k + 2];
     const cosine = (x * nx + y * ny + z * nz) / lengthOf(x, y, z);
     unrolled[i - from] = heights[i - from] - ahead * Math.sqrt(Math.max(0, 1 - cosine * cosine));
   }

@@ -32,9 +32,12 @@ export function lowAround(
   const last = Math.min(height.length - 2, contact + half);
   let at = first;
   for (let i = first; i <= last; i++) if (height[i] < height[at]) at = i;
-  const [a, b, c] = [height[at - 1], height[at], height[at + 1]];
+  const a = height[at - 1];
+  const b = height[at];
+  const c = height[at + 1];
   if (last < first || !(b < a) || !(b <= c)) return null;
-  let [left, right] = [b, b];
+  let left = b;
+  let right = b;
   for (let i = Math.max(0, at - half); i < at; i++) left = Math.max(left, height[i]);
   for (let i = at + 1; i <= Math.min(height.length - 1, at + half); i++) right = Math.max(right, height[i]);
   if (Math.min(left, right) - b < rise) return null;
