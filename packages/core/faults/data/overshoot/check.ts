@@ -1,4 +1,6 @@
+import { excused } from "../../../base/excuse.ts";
 import type { Study } from "../../../base/study.ts";
+import { isAskedTurn } from "../../../curve/asked-turn.ts";
 import { valueAt } from "../../../curve/evaluate.ts";
 import { extremaBetween } from "../../../curve/shape.ts";
 import { curveNamesOf, curveOf } from "../../../document/inputs.ts";
@@ -8,7 +10,7 @@ import { statureNear } from "../../../motion/path/moves.ts";
 import { figureOfNode } from "../../../rig/body.ts";
 import { metresPerChannelUnit } from "../../../rig/reach.ts";
 import { rigOf, subtreeOf } from "../../../rig/rig.ts";
-import { gridOf, sampleAt } from "../../../time/grid.ts";
+import { type Grid, gridOf, sampleAt } from "../../../time/grid.ts";
 import { defineCheck, type Finding } from "../../check.ts";
 
 /** With numbers in working units. */
@@ -44,6 +46,13 @@ const settings = {
     source: "common practice: about 3 mm of a grown person; two keys that differ by less were set as a hold",
     min: 0,
   },
+  beat: {
+    default: 4,
+    unit: "frames",
+    what: "the longest way between two keys that are alike and that a turn passes; farther apart they are a pose that is held",
+    source: "common practice: a pose that is seen is held for more than a beat of four frames",
+    min: 0,
+  },
 } as const;
 
 /** A curve that leaves the band of its two keys without being asked. */
@@ -57,15 +66,19 @@ export const overshoot = defineCheck({
   what: "A curve leaves the band between two of its keys: a hold breathes, a planted foot drifts.",
   why: "Nobody keyed that pose: handles that are too long made it, and it shows most where the part should stand.",
   computes:
-    "Of each bezier or cubic segment, the judged frame at which it is farthest outside the band of its two keys. How far that is in metres follows from what hangs on the channel. A tenth of the change is allowed, but nothing in holds and in contacts.",
+    "Of each bezier or cubic segment, the judged frame at which it is farthest outside the band of its two keys. How far that is in metres follows from what hangs on the channel. A tenth of the change is allowed, but nothing in holds and in contacts. Two keys are a held pose where they differ by less than a tenth of the ways to the keys outside of them, too.",
   fix: "Shorten or level the handles at the two keys.",
   notAFault: [
     "step, linear and smooth segments: they stay in their band",
     "a small settle past a pose",
+    "a turn that the keys on both sides ask for: the curve passes both keys on its way there and back (Fritsch & Carlson 1980)",
     "a turn between two neighbouring frames: no picture shows it",
   ],
   limits: ["An overshoot that was wanted looks the same; waive it or key its extreme."],
-  sources: ["Common practice: handles are levelled in holds and at contacts"],
+  sources: [
+    "Common practice: handles are levelled in holds and at contacts",
+    "F. N. Fritsch and R. E. Carlson 1980, Monotone piecewise cubic interpolation, SIAM Journal on Numerical Analysis 17, 238–246: slopes up to three times the way to the neighbour keep a curve within its keys",
+  ],
   since: "0.1.0",
   settings,
   yieldsTo: ["contact-slide", "through-ground"],
@@ -112,7 +125,7 @@ function overshootAt(
   node: number,
   curve: Curve,
   key: number,
-  values: { floor: number; share: number; hold: number },
+  values: { floor: number; share: number; hold: number; beat: number },
 ): OvershootFinding | null {
   const count = extremaBetween(curve, key, extrema);
   if (count === 0) return null;
@@ -140,6 +153,17 @@ function overshootAt(
   const isHold = Math.abs(b - a) * perUnit <= values.hold;
   const isPlanted = plants(study, node, sample);
   if (seen < values.floor || (!isHold && !isPlanted && past < values.share * Math.abs(b - a))) return null;
+  const side = valueAt(curve, grid.frames[sample]) > Math.max(a, b) ? 1 : -1;
+  const isPose = isLongHold(curve, key, framesBetween(grid, start, end), values, perUnit);
+  if (!isPose && isAskedTurn(curve, key, side)) {
+    excused(
+      node,
+      sample,
+      sample,
+      "its keys ask for the turn: the curve passes both on its way there and back",
+    );
+    return null;
+  }
   const limit =
     isHold || isPlanted ? values.floor : Math.max(values.floor, values.share * Math.abs(b - a) * perUnit);
   return {
@@ -166,6 +190,27 @@ function overshootAt(
       ],
     },
   };
+}
+
+/** Whether two keys, more than a beat apart, differ so little beside the ways outside of them that they hold a pose. */
+function isLongHold(
+  { frames, values }: Curve,
+  key: number,
+  judged: number,
+  { hold, share, beat }: { hold: number; share: number; beat: number },
+  perUnit: number,
+): boolean {
+  if (key < 1 || key + 2 >= frames.length || judged <= beat) return false;
+  const outside = Math.min(
+    Math.abs(values[key] - values[key - 1]),
+    Math.abs(values[key + 2] - values[key + 1]),
+  );
+  return Math.abs(values[key + 1] - values[key]) <= Math.max(hold / perUnit, share * outside);
+}
+
+/** Judged frames from one frame of the document to another. */
+function framesBetween(grid: Grid, from: number, to: number): number {
+  return sampleAt(grid, to) - sampleAt(grid, from);
 }
 
 /** Whether anything that hangs on a node is planted at a sample. */

@@ -69,6 +69,24 @@ const poses = (interpolation: "linear" | "smooth" | "step") => () =>
       ],
     } as Keyed,
   });
+/** Up and down along one parabola of half a metre, whose keys beside its top are `half` frames from it. */
+const throughTurn =
+  (half: number, slopes: { into?: number } = {}) =>
+  () => {
+    const slope = (away: number) => away / 144;
+    const value = 0.5 * (1 - (half / 12) ** 2);
+    return pointDocument({
+      "translation.y": {
+        interpolation: "cubic",
+        keys: [
+          [1, 0, { out: slope(12) }],
+          [13 - half, value, { in: slopes.into ?? slope(half), out: slope(half) }],
+          [13 + half, value, { in: slope(-half), out: slope(-half) }],
+          [25, 0, { in: slope(-12) }],
+        ],
+      },
+    });
+  };
 /** A cubic curve whose slopes point past its keys at two frames that are equal. */
 const brief = (frames: readonly [number, number]) => () =>
   pointDocument({
@@ -136,8 +154,36 @@ export const overshootExamples = defineExamples(overshoot, {
         measured: (0.02 * 24) / 4,
       },
     },
+    {
+      title: "a pose of twelve frames that its handles run through",
+      motion: throughTurn(6),
+      right: () =>
+        pointDocument({
+          "translation.y": {
+            interpolation: "cubic",
+            keys: [
+              [1, 0, { out: 0 }],
+              [7, 0.375, { in: 0, out: 0 }],
+              [19, 0.375, { in: 0, out: 0 }],
+              [25, 0, { in: 0 }],
+            ],
+          },
+        }),
+      // A parabola of half a metre, of which three quarters are keyed.
+      note: {
+        node: "point",
+        frames: [13, 13],
+        key: both("point", "translation.y", [7, 19]),
+        measured: 0.125,
+      },
+    },
   ],
   silent: [
+    {
+      title: "a turn that its keys ask for: both are passed on the way up and down",
+      motion: throughTurn(2),
+      unexcused: throughTurn(2, { into: 0 }),
+    },
     { title: "level handles", motion: hold(0) },
     { title: "linear segments", motion: poses("linear") },
     { title: "smooth segments", motion: poses("smooth") },
