@@ -43,23 +43,26 @@ export function footAxesAt(study: Study, { leg, toe, heel }: FootPlant, sample: 
 }
 
 /** Angle by which the sole under the ankle is tilted off its surface, radians, one number per sample of a plant. */
-export function soleTilts(study: Study, { leg, toe, heel, from, to }: FootPlant): Float64Array {
+export function soleTilts(study: Study, stance: FootPlant): Float64Array {
+  const { from, to } = stance;
   const tilts = floats(to - from + 1);
+  for (let i = from; i <= to; i++) tilts[i - from] = soleTiltAt(study, stance, i);
+  return tilts;
+}
+
+/** The same at one sample, of the plant or beside it. */
+export function soleTiltAt(study: Study, { leg, toe, heel }: FootPlant, sample: number): number {
   const contact = heel ?? toe;
-  if (contact === null) return tilts;
+  if (contact === null) return 0;
   const [nx, ny, nz] = contact.surface.normal;
   const ankle = worldOf(study, leg.end).position;
   const sole = solePathOf(study, leg.end);
-  for (let i = from; i <= to; i++) {
-    const k = 3 * i;
-    const x = ankle[k] - sole[k];
-    const y = ankle[k + 1] - sole[k + 1];
-    const z = ankle[k + 2] - sole[k + 2];
-    const length = lengthOf(x, y, z);
-    if (!(length > 0)) continue;
-    tilts[i - from] = Math.acos(Math.max(-1, Math.min(1, (x * nx + y * ny + z * nz) / length)));
-  }
-  return tilts;
+  const k = 3 * sample;
+  const x = ankle[k] - sole[k];
+  const y = ankle[k + 1] - sole[k + 1];
+  const z = ankle[k + 2] - sole[k + 2];
+  const length = lengthOf(x, y, z);
+  return length > 0 ? Math.acos(Math.max(-1, Math.min(1, (x * nx + y * ny + z * nz) / length))) : 0;
 }
 
 /**

@@ -1,6 +1,7 @@
 import { describe, expect, test } from "vitest";
 import type { CurveDocument } from "../../../../packages/core/document/schema.ts";
 import { registry } from "../../../../packages/core/faults/registry.ts";
+import { stiffFoot } from "../../../../packages/core/faults/weight/flat-foot/examples.ts";
 import { notesOf } from "../../../../packages/core/notes/found.ts";
 import { resolveSettings } from "../../../../packages/core/settings/resolve.ts";
 import { studyOf } from "../../../../packages/core/settings/study.ts";
@@ -35,6 +36,16 @@ describe("flat-foot", () => {
 
   test.each([24, 25, "24000/1001", 60])("finds it at %s frames per second, in any unit", (rate) => {
     for (const unit of [1, 0.01]) expect(notes(walkDocument({ roll: 0, rate, unit }))).toHaveLength(6);
+  });
+
+  test("tells a foot that never rolls by the other one, and as minor where it tips a little", () => {
+    const found = notes(stiffFoot(14)());
+    expect(found.map(({ node }) => node)).toEqual(["foot_l", "foot_l", "foot_l"]);
+    expect(found[0].tier).toBe("minor");
+    expect(found[0].message).toMatch(
+      /leaves the ground stiffly at frame \d+: its sole has tilted by 1\d°, and by 4\d° in like steps/,
+    );
+    expect(notes(stiffFoot(30)())).toEqual([]);
   });
 
   test("captured feet roll", () => {

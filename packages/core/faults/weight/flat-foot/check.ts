@@ -4,8 +4,9 @@ import type { Study } from "../../../base/study.ts";
 import { plantedContactsOf } from "../../../motion/ground/contact-plants.ts";
 import { footCountOf } from "../../../motion/ground/feet.ts";
 import { type FootPlant, footPlantsOf } from "../../../motion/ground/foot-plant.ts";
-import { footAxesAt, legLean, soleTilts } from "../../../motion/ground/foot-roll.ts";
+import { footAxesAt, legLean, soleTiltAt, soleTilts } from "../../../motion/ground/foot-roll.ts";
 import { plantShares } from "../../../motion/ground/plant-limits.ts";
+import { type ToeOff, toeOffsOf, usualTilt } from "../../../motion/ground/toe-off.ts";
 import { cutsOf, isCutBetween } from "../../../motion/path/cuts.ts";
 import { statureOf } from "../../../rig/body.ts";
 import { limbReachOf } from "../../../rig/limb.ts";
@@ -24,6 +25,8 @@ export interface FlatFootFinding extends Finding {
     readonly rise: number;
     /** 1 where the leg is straight and need not lean. */
     readonly straight: number;
+    /** Tilt with which the feet leave in like steps, where the foot is stiff beside them; else 0. */
+    readonly usual: number;
   };
 }
 
@@ -69,6 +72,23 @@ const settings = {
     source: "from memory: an ankle folds by 20° to 30° under load, and no further while the heel is down",
     min: 0,
   },
+  alike: {
+    default: 0.5,
+    unit: "ratio",
+    what: "least tilt of the sole as the foot leaves, as a share of that in like steps",
+    source:
+      "common practice: both feet peel alike from step to step. From memory: people who walk repeat the pitch of a foot at toe-off to a few degrees",
+    min: 0,
+    max: 1,
+  },
+  rolled: {
+    default: 20,
+    unit: "deg",
+    what: "tilt of the sole from which on a foot has rolled, however far it tilts in like steps",
+    source:
+      "from memory: the foot of a walker stands at 50° to 65° to the ground as its toes leave. With a third of that it is stiff at any pace",
+    min: 0,
+  },
 } as const;
 
 /** The foot stays flat while the body leaves it. */
@@ -83,13 +103,14 @@ export const flatFoot = defineCheck({
   what: "A foot stays flat on the ground, stuck, while the body leaves it, and comes off in one piece.",
   why: "A foot peels: heel first, then ball, then toes. One that lifts like a plate takes the push out of the step, and the leg looks pulled off the floor.",
   computes:
-    "Three things are measured in the last third of each plant that ends in a lift. They are the lean of the line from ankle to hip joint along the foot, the stretch of the leg, and the tilt of the sole under the ankle. At fault is a plant at whose end the leg leans by 18° and is stretched to 0.93 of its length, or its shin leans by 30°. A leg that is straight there (0.985 of its length) need not lean forward. It must lean less than 18° to any side, and its foot rise off the ground within six frames. That is not asked of declared contacts, which may cover the flat stance alone. Its sole is tilted by less than 10°. The note marks the frames in which the leg leans by as much and the sole is still down (within 0.006 body heights of the level at which it stands).",
+    "Three things are measured in the last third of each plant that ends in a lift. They are the lean of the line from ankle to hip joint along the foot, the stretch of the leg, and the tilt of the sole under the ankle. At fault is a plant at whose end the leg leans by 18° and is stretched to 0.93 of its length, or its shin leans by 30°. A leg that is straight there (0.985 of its length) need not lean forward. It must lean less than 18° to any side, and its foot rise off the ground within six frames. That is not asked of declared contacts, which may cover the flat stance alone. Its sole is tilted by less than 10°. The note marks the frames in which the leg leans by as much and the sole is still down (within 0.006 body heights of the level at which it stands). A foot whose sole has tilted by less than 20° as its ball leaves may be stiff as well. It is if that is less than half of the tilt in like steps of the same figure. In like steps the hips go as fast, along the ground and up (within 0.15 body heights per second and 30 %). The ball rises as high within a factor of two, and the leg leans within 15°. A foot that rolls so little in all of its steps is held against the other one. The half has to lie outside of three standard deviations of these tilts, or of how the other steps vary where these are fewer than three. The note marks the six frames before its ball is 0.006 body heights up. From 10° on it is a minor note at most.",
   fix: "Let the heel rise over the ball through the last third of the plant, by about as much as the leg leans.",
   notAFault: [
     "short, shuffling steps",
     "steps to the side: only the lean along the foot counts",
     "a foot that step keys cut to another pose",
     "bodies on more than two feet",
+    "feet that roll little in all like steps, or now so and now so, as in captured play",
   ],
   limits: ["Rigs without a ball joint are judged by the tilt of the ankle alone."],
   sources: [
@@ -108,10 +129,26 @@ export const flatFoot = defineCheck({
       const finding = judge(study, figure, stance, values);
       if (finding !== null) found.push(finding);
     }
+    const toeOffs = toeOffsOf(study, figure);
+    for (const toeOff of toeOffs) {
+      const { leg, from, to } = toeOff.stance;
+      const isTold = found.some((told) => told.node === leg.end && told.from <= to && told.to >= from);
+      const beside = isTold || toeOff.tilt >= values.rolled ? null : usualTilt(toeOffs, toeOff);
+      if (beside === null || beside.usual < values.rolled) continue;
+      const least = Math.min(values.alike * beside.usual, beside.least);
+      if (toeOff.tilt < least)
+        found.push(stiffFinding(study, figure, toeOff, beside.usual, least, values.roll));
+    }
     return found;
   },
   word(finding, words) {
     const { numbers, to } = finding;
+    if (numbers.usual > 0) {
+      return {
+        message: `${words.part} leaves the ground stiffly at frame ${words.frame(to)}: its sole has tilted by ${words.angle(numbers.tilt)}, and by ${words.angle(numbers.usual)} in like steps`,
+        suggestion: `let the heel rise over the ball from frame ${words.frame(numbers.rise)}, by about ${words.angle(numbers.usual)} at frame ${words.frame(to)}`,
+      };
+    }
     if (numbers.straight === 1) {
       return {
         message: `${words.part} leaves the ground flat at frame ${words.frame(to)}: the leg is straight, the sole has tilted by ${words.angle(numbers.tilt)}`,
@@ -186,8 +223,51 @@ function judge(
     excess: lean / values.lean + (values.roll - tilt) / values.roll,
     // The heel should have come up by about the lean, over the length of the foot.
     size: footLength(study, stance, start) * Math.sin(Math.max(lean, values.roll)),
-    numbers: { lean, tilt, stretch, rise: start, straight: leans ? 0 : 1 },
+    numbers: { lean, tilt, stretch, rise: start, straight: leans ? 0 : 1, usual: 0 },
     fault: { kind: "keys", keys: keysOfNodes(study, [leg.end], start, to) },
+  };
+}
+
+/** Frames (at 24 per second) in which a foot peels off: a quarter of a step of a walk on twelves is heel, half of it ball (our choice). */
+const peelFrames = 6;
+
+/** A foot that leaves with less tilt than in like steps. */
+function stiffFinding(
+  study: Study,
+  figure: number,
+  { stance, at, lean }: ToeOff,
+  usual: number,
+  least: number,
+  flat: number,
+): FlatFootFinding {
+  const { leg } = stance;
+  const start = Math.max(stance.from, at - Math.round((peelFrames * gridOf(study).rate) / referenceRate));
+  let tilt = 0;
+  for (let i = start; i <= at; i++) tilt = Math.max(tilt, soleTiltAt(study, stance, i));
+  return {
+    node: leg.end,
+    figure,
+    from: start,
+    to: at,
+    measured: {
+      quantity: "tilt of the sole as the foot leaves",
+      value: tilt * degreesPerRadian,
+      unit: "deg",
+    },
+    expected: { min: least * degreesPerRadian, unit: "deg", source: settings.alike.source },
+    excess: 1 + (least - tilt) / least,
+    // By what the heel is lower than in like steps, over the length of the foot.
+    size: footLength(study, stance, start) * (Math.sin(usual) - Math.sin(tilt)),
+    ...(tilt >= flat && { ceiling: "minor" as const }),
+    numbers: {
+      lean,
+      tilt,
+      stretch: limbReachOf(study, leg.root, leg.end)[at] / (leg.upper + leg.lower),
+      rise: start,
+      straight: 0,
+      usual,
+    },
+    fault: { kind: "keys", keys: keysOfNodes(study, [leg.end], start, at) },
   };
 }
 

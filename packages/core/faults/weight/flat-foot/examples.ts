@@ -7,6 +7,7 @@ import {
   rolled,
   standing,
   type Vector,
+  walk,
   walkDocument,
 } from "../../shared/examples/motions.ts";
 import { flatFoot } from "./check.ts";
@@ -53,6 +54,17 @@ const rising = (roll: number) => (): CurveDocument => {
   });
 };
 
+/** A walk of six steps whose feet roll by 45°; the left one by so many in its second step, from frame 19 to 42. */
+const stiffStep = (roll: number) => (): CurveDocument => {
+  const [usual, stiff] = [walk({ roll: 45 }), walk({ roll })];
+  const left = (frame: number) => (frame > 18 && frame < 43 ? stiff : usual).left(frame);
+  return motionDocument({ ...usual, left });
+};
+
+/** The same walk whose left foot rolls by so many degrees in all of its steps. */
+export const stiffFoot = (roll: number) => (): CurveDocument =>
+  motionDocument({ ...walk({ roll: 45 }), left: walk({ roll }).left });
+
 export const flatFootExamples = defineExamples(flatFoot, {
   faulty: [
     {
@@ -80,6 +92,19 @@ export const flatFootExamples = defineExamples(flatFoot, {
         measured: 0,
       },
     },
+    {
+      title: "a foot that leaves with a third of the roll that it has in its other steps",
+      motion: stiffStep(14),
+      right: stiffStep(45),
+      note: {
+        node: "foot_l",
+        // It leaves three quarters of a step after it stood under the hips, on frame 34; its ball is 1 cm up two frames later.
+        frames: [30, 36],
+        key: { node: "foot_l", channel: "rotation.x" },
+        // The way down to the sole is a mean over the plants, which is a degree off the upright.
+        measured: 15,
+      },
+    },
   ],
   silent: [
     { title: "a walk whose feet roll off", motion: () => walkDocument() },
@@ -90,6 +115,11 @@ export const flatFootExamples = defineExamples(flatFoot, {
       title: "short, shuffling steps",
       motion: () => walkDocument({ roll: 0, stepLength: 0.2 }),
       unexcused: () => walkDocument({ roll: 0 }),
+    },
+    {
+      title: "feet that roll a little in all of their steps",
+      motion: () => walkDocument({ roll: 14 }),
+      unexcused: stiffFoot(14),
     },
     { title: "a step to the side", motion: stepAlong(0), unexcused: stepAlong(2) },
   ],

@@ -13,12 +13,13 @@ export const flatFootFix = defineFix(flatFoot, {
     `let the heel of ${node ?? "the foot"} rise over the ball before it leaves at frame ${frames[1]}`,
   *propose(subject) {
     const { study, shot } = subject;
-    const stance = stanceAtEnd(subject);
+    // The plant of a foot that peels ends before its ball is off the ground.
+    const stance = stanceAtEnd(subject) ?? stanceAtEnd({ ...subject, to: subject.from });
     if (stance === null || stance.leg.ball < 0 || subject.finding === null) return;
-    const { lean: leaning, straight, rise: from } = subject.finding.numbers;
+    const { lean: leaning, straight, usual, tilt, rise: from } = subject.finding.numbers;
     // A leg that does not lean tells nothing of how far its heel should rise.
-    const lean = straight === 1 ? usualRoll : leaning;
-    const { to } = stance;
+    const lean = usual > 0 ? usual - tilt : straight === 1 ? usualRoll : leaning;
+    const to = usual > 0 ? subject.to : stance.to;
     const axes = footAxesAt(study, stance, from);
     if (axes === null) return;
     const { rate } = gridOf(study);

@@ -1,4 +1,4 @@
-import { medianOf } from "../../../base/median.ts";
+import { medianOf, perMedianDeviation } from "../../../base/median.ts";
 import { floats } from "../../../base/room.ts";
 import type { Study } from "../../../base/study.ts";
 import { nodeContactAt } from "../../../motion/ground/contact.ts";
@@ -11,8 +11,6 @@ import { type FootOverSurface, lowestOf } from "../../../motion/ground/sole-heig
  */
 export const plainlySeen = 0.0125;
 
-/** Standard deviation of a normal distribution over the median distance from its middle. */
-const deviationPerMedian = 1.4826;
 /** What lies farther out than this many standard deviations is no noise (common practice). */
 const noiseDeviations = 3;
 /** Fewer samples on the ground than this do not tell how exactly feet stand in a shot: half a second. */
@@ -45,7 +43,7 @@ export function standLimit(
   );
   const off = others.length >= fewest ? others : offLevels(study, feet, near);
   if (off.length < fewest) return limit;
-  const noise = noiseDeviations * deviationPerMedian * medianOf(off);
+  const noise = noiseDeviations * perMedianDeviation * medianOf(off);
   return Math.min(limit, Math.max(seen, noise));
 }
 
