@@ -1,17 +1,14 @@
-import { measure, type Study } from "../../base/study.ts";
-import { headerOf } from "../../document/inputs.ts";
-import { outlineOf } from "../../document/outline.ts";
+import { measure } from "../../base/study.ts";
 import { statureOf } from "../../rig/body.ts";
 import { limbsOf } from "../../rig/limb.ts";
 import { worldOf } from "../../rig/pose.ts";
-import { metresPerUnitOf } from "../../rig/stature.ts";
-import { upAxisOf } from "../../rig/up.ts";
 import { gridOf } from "../../time/grid.ts";
 import type { Span } from "../../time/span.ts";
 import { groundOf, standingSpeedOf } from "./foot.ts";
 import { plantsIn } from "./plant.ts";
 import { plantLimitsFor } from "./plant-limits.ts";
-import { declaredSurfacesOf, heightsOver, type Surface, upright } from "./surface.ts";
+import { declaredSurfacesOf, heightsOver, type Surface } from "./surface.ts";
+import { boundsOf, isWithin } from "./surface-bounds.ts";
 
 /** A stretch in which a hand stands still where a surface is. */
 export interface RestingHand extends Span {
@@ -65,25 +62,3 @@ export const restingHandsOf = measure(
         hand.surface === b[k].surface,
     ),
 );
-
-/** The box around a surface's outline, and a little more: its least and greatest coordinates, metres, y up. */
-function boundsOf(study: Study, id: string, more: number): readonly [number, number][] | null {
-  const spec = headerOf(study).surfaces?.find((surface) => surface.id === id);
-  const up = upAxisOf(study).axis;
-  const outline = spec === undefined ? null : outlineOf(spec, up);
-  if (outline === null) return null;
-  const metres = metresPerUnitOf(study);
-  const bounds = [0, 1, 2].map((): [number, number] => [Number.POSITIVE_INFINITY, Number.NEGATIVE_INFINITY]);
-  for (let k = 0; k < outline.length; k += 3) {
-    const corner = upright([outline[k], outline[k + 1], outline[k + 2]], up);
-    bounds.forEach((bound, axis) => {
-      bound[0] = Math.min(bound[0], corner[axis] * metres - more);
-      bound[1] = Math.max(bound[1], corner[axis] * metres + more);
-    });
-  }
-  return bounds;
-}
-
-function isWithin(bounds: readonly (readonly [number, number])[], path: Float64Array, k: number): boolean {
-  return bounds.every(([least, most], axis) => path[k + axis] >= least && path[k + axis] <= most);
-}

@@ -118,6 +118,18 @@ describe("forefeet", () => {
     for (const { node } of floats) expect(right).toContain(node);
   });
 
+  test("float beside a body that sits, whose hind legs may hang", () => {
+    // The hind feet are so near to the hips that something may carry these.
+    const sitting: Path = (foot, frame) => [
+      0,
+      foot.startsWith("hind") ? 0.25 : foot === "fore_r" ? eased(24, 36, 0, 0.03)(frame) : 0,
+      0,
+    ];
+    const more = { surfaces: [{ id: "floor", height: 0 }] };
+    const floats = notesOfCheck(dog(habits[2], sitting, more), "off-ground");
+    expect(floats.map(({ node }) => node)).toEqual(["fore_toes_r"]);
+  });
+
   test("are called what they are", () => {
     const study = studyOf(dog(habits[2]));
     const name = (id: string) => nodeNameOf(study, rigOf(study).indexOf.get(id) as number);

@@ -15,8 +15,10 @@ import type { Surface } from "../../../motion/ground/surface.ts";
 import { cutsOf, isCutBetween } from "../../../motion/path/cuts.ts";
 import { heldOf } from "../../../motion/path/held.ts";
 import { statureOf } from "../../../rig/body.ts";
+import { limbsOf } from "../../../rig/limb.ts";
 import { worldOf } from "../../../rig/pose.ts";
 import { lengthShare } from "../../../rig/proportions.ts";
+import { isAbove, rigOf } from "../../../rig/rig.ts";
 import { gridOf } from "../../../time/grid.ts";
 import type { Span } from "../../../time/span.ts";
 
@@ -35,7 +37,7 @@ const flatCosine = Math.cos(10 * radiansPerDegree);
 /** Where a foot keeps still over a surface for longer than one that is on its way, higher than a gap. */
 export interface Hovers {
   /**
-   * Stretches in the air: the foot touches nothing, and the figure does not sit. It lies flat and near the surface, or
+   * Stretches in the air: the foot touches nothing, and is on no leg of a figure that sits. It lies flat and near the surface, or
    * nothing carries the figure, or the body passes over it by the length of a foot: one that is lifted goes along. In step
    * keys the poses beside count as well in which the foot is over the same place, where it stands too.
    */
@@ -59,7 +61,11 @@ export function hoversOf(
       const carried = bodySupportAt(study, figure);
       const { seated } = groundDemandOf(study, figure);
       const touches = foot.points.map(({ node }) => nodeContactAt(study, node));
-      const inAir = (i: number) => seated[i] === 0 && touches.every((touch) => touch[i] === 0);
+      // Whoever sits lets its legs hang; what stands in front of it still carries.
+      const hangs = limbsOf(study, figure).some(
+        ({ kind, root }) => kind === "leg" && isAbove(rigOf(study), root, foot.ankle),
+      );
+      const inAir = (i: number) => !(hangs && seated[i] === 1) && touches.every((touch) => touch[i] === 0);
       const isNear = (i: number) => lowest[i] < besideShare * stature;
       const isLow = (i: number) => surface.declared && lowest[i] < hoverShare * stature;
       const range = { from: 0, to: lowest.length - 1 };

@@ -25,7 +25,7 @@ export function* ontoGround(subject: Subject, height: number): Generator<KeyEdit
   const leg = figure < 0 || node < 0 ? null : limbOfFoot(study, figure, node);
   if (leg === null) return;
   const isGap = height > 0;
-  const surface = isGap ? surfaceUnder(subject) : groundOf(study);
+  const surface = surfaceUnder(subject);
   const lowest = lowestPoints(subject, surface);
   for (const fade of [4, 6, 10]) {
     for (const faded of fadesOf(subject, leg, fade, isGap)) {

@@ -1,14 +1,17 @@
 import type { Study } from "../../../base/study.ts";
-import { groundOf } from "../../../motion/ground/contact.ts";
+import { contactsOf, groundOf, isSurface, plantShares } from "../../../motion/ground/contact.ts";
 import { feetAreGuessed, weightOnFoot } from "../../../motion/ground/feet.ts";
+import { standingSpeedOf } from "../../../motion/ground/foot.ts";
 import { soleHeights } from "../../../motion/ground/sole-heights.ts";
 import { standingsOf } from "../../../motion/ground/standing.ts";
 import type { Surface } from "../../../motion/ground/surface.ts";
+import { boundsOf, isWithin } from "../../../motion/ground/surface-bounds.ts";
 import { statureOf } from "../../../rig/body.ts";
 import { pictureShareOf } from "../../../rig/picture-share.ts";
-import { chainOf } from "../../../rig/pose.ts";
+import { chainOf, worldOf } from "../../../rig/pose.ts";
 import { rigOf } from "../../../rig/rig.ts";
 import { gridOf } from "../../../time/grid.ts";
+import { runsWhere } from "../../../time/span.ts";
 import { defineCheck, type Fault, type Finding } from "../../check.ts";
 import { causeOr } from "../shared/cause-or.ts";
 import { heightCause } from "../shared/height-cause.ts";
@@ -18,7 +21,8 @@ import { plainlySeen, standLimit } from "../shared/stand-limit.ts";
 
 /** With numbers in working units. */
 export interface ThroughGroundFinding extends Finding {
-  readonly numbers: { readonly depth: number; readonly deepest: number };
+  /** `on` is 1 where it goes through another surface than the ground, on which it stands. */
+  readonly numbers: { readonly depth: number; readonly deepest: number; readonly on: number };
 }
 
 const settings = {
@@ -60,11 +64,11 @@ export const throughGround = defineCheck({
   what: "A foot, standing or swinging, goes through the ground.",
   why: "What goes through the ground is not carried by it.",
   computes:
-    "Heights of the sole under the ankle, the ball and the end of the toes over the ground. The lowest of them is under the surface by more than the tolerance, for two frames and more. The tolerance is three times the spread with which the other feet of this shot stand on their level (1.4826 times the median distance), between `seen` and `depth`. Of a body that is no person, tolerances are shares of the height of a picture that it fills: its own, or 9/16 of its breadth. A `depth` that was raised counts alone, and so does all of it where neither surface nor sole is known. The sole under each joint is as thick as the rest pose says, where that stands on the ground and a foot is seen to stand so. Else it is the level at which the joint stands in most of the shot. Every end of a limb that reaches the floor in the rest pose, and rests there again and again, is a foot. Less than 0.0125 body heights is a minor note at most.",
+    "Heights of the sole under the ankle, the ball and the end of the toes over the ground; while it keeps still on another declared surface, as on stairs, within its edges, over that one as well. The lowest of them is under the surface by more than the tolerance, for two frames and more. The tolerance is three times the spread with which the other feet of this shot stand on their level (1.4826 times the median distance), between `seen` and `depth`. Of a body that is no person, tolerances are shares of the height of a picture that it fills: its own, or 9/16 of its breadth. A `depth` that was raised counts alone, and so does all of it where neither surface nor sole is known. The sole under each joint is as thick as the rest pose says, where that stands on the ground and a foot is seen to stand so. Else it is the level at which the joint stands in most of the shot. Every end of a limb that reaches the floor in the rest pose, and rests there again and again, is a foot. Less than 0.0125 body heights is a minor note at most.",
   fix: "Bring the foot, or the pitch of the foot, up by the centimetres that are named.",
   notAFault: [
     "soft ground: raise the tolerance",
-    "stairs and steps: only the lowest declared surface counts",
+    "what swings past the edge of a stair: over steps a foot is judged while it stands on one of them",
   ],
   limits: [
     "A body with arms and a head and no part that is a foot may wear what reaches the floor: unless it is declared, its notes are polish.",
@@ -84,23 +88,25 @@ export const throughGround = defineCheck({
     const { count } = gridOf(study);
     const found: ThroughGroundFinding[] = [];
     const standings = standingsOf(study, figure);
-    const feet = soleHeights(study, figure, ground);
     const usual = share * settings.depth.default * statureOf(study, figure);
-    for (const foot of feet) {
-      const { ankle, points } = foot;
-      const isKnown = ground.declared || points.every(({ node }) => standings.get(node)?.known === true);
-      const depth = isKnown
-        ? standLimit(study, feet, foot, values.seen, values.depth, usual)
-        : values.depth * inferred;
-      for (let i = 0; i < count; i++) {
-        if (!isUnder(points, i, depth)) continue;
-        let end = i;
-        while (end + 1 < count && isUnder(points, end + 1, depth)) end++;
-        if (end - i + 1 >= Math.round(values.frames)) {
-          found.push(finding(study, figure, ground, ankle, points, i, end, depth));
+    const judge = (surface: Surface, counts: (points: Points) => (sample: number) => boolean) => {
+      const feet = soleHeights(study, figure, surface);
+      for (const foot of feet) {
+        const { ankle, points } = foot;
+        const isKnown = surface.declared || points.every(({ node }) => standings.get(node)?.known === true);
+        const depth = isKnown
+          ? standLimit(study, feet, foot, values.seen, values.depth, usual)
+          : values.depth * inferred;
+        const isCounted = counts(points);
+        for (const { from, to } of runsWhere(count, (i) => isUnder(points, i, depth) && isCounted(i))) {
+          if (to - from + 1 < Math.round(values.frames)) continue;
+          found.push(finding(study, figure, surface, ankle, points, from, to, depth));
         }
-        i = end;
       }
+    };
+    judge(ground, () => () => true);
+    for (const surface of othersStoodOn(study, figure, ground)) {
+      judge(surface, (points) => standsOn(study, figure, surface, points));
     }
     return found;
   },
@@ -109,14 +115,58 @@ export const throughGround = defineCheck({
     const depth = words.length(numbers.depth);
     const key = words.keys[0];
     const where = key === undefined ? "" : ` at ${key.node} ${key.channel}, frame ${key.frame}`;
+    const through = numbers.on === 1 ? "the surface on which it stands" : "the ground";
     return {
-      message: `${words.part} goes ${depth} through the ground at frame ${words.frame(numbers.deepest)}, ${words.span(from, to)}`,
+      message: `${words.part} goes ${depth} through ${through} at frame ${words.frame(numbers.deepest)}, ${words.span(from, to)}`,
       suggestion: `bring it up by ${depth}${where}`,
     };
   },
 });
 
 type Points = readonly { readonly node: number; readonly height: Float64Array }[];
+
+/** The declared surfaces beside the ground on which a figure stands somewhere: stairs, a ledge. */
+function othersStoodOn(study: Study, figure: number, ground: Surface): Surface[] {
+  const found = new Map<string, Surface>();
+  for (const { surface } of contactsOf(study, figure)) {
+    if (surface.declared && surface.id !== ground.id && isSurface(study, surface))
+      found.set(surface.id, surface);
+  }
+  return [...found.values()];
+}
+
+/**
+ * Tells whether a foot stands on a surface at a sample: one of its points is in contact with it, keeps still there, and is
+ * within its edges. How thick its sole is has to be known, or seen on the ground: of what only perches there it is not.
+ */
+function standsOn(
+  study: Study,
+  figure: number,
+  surface: Surface,
+  points: Points,
+): (sample: number) => boolean {
+  const standings = standingsOf(study, figure);
+  const ground = groundOf(study).id;
+  const own = contactsOf(study, figure).filter(({ node }) => points.some((point) => point.node === node));
+  const isSeen = own.some((contact) => contact.surface.id === ground);
+  if (!isSeen && points.some(({ node }) => standings.get(node)?.known !== true)) return () => false;
+  const stature = statureOf(study, figure);
+  const bounds = boundsOf(study, surface.id, plantShares.deepest * stature);
+  const stands = own
+    .filter((contact) => contact.surface.id === surface.id)
+    .map(({ node, from, to }) => ({
+      from,
+      to,
+      speed: standingSpeedOf(study, node),
+      path: worldOf(study, node).position,
+    }));
+  const still = plantShares.stillSpeed * stature;
+  return (i) =>
+    stands.some(
+      ({ from, to, speed, path }) =>
+        i >= from && i <= to && speed[i] < still && (bounds === null || isWithin(bounds, path, 3 * i)),
+    );
+}
 
 function isUnder(points: Points, sample: number, depth: number): boolean {
   for (const { height } of points) if (height[sample] < -depth) return true;
@@ -158,7 +208,7 @@ function finding(
       ceiling: "minor" as const,
     }),
     ...(feetAreGuessed(study, figure) && { ceiling: "polish" }),
-    numbers: { depth, deepest },
+    numbers: { depth, deepest, on: ground.id === groundOf(study).id ? 0 : 1 },
     evidence: [soleEvidence(study, points, from, to)],
     fault: faultOf(study, ground, point, points, from, to),
   };
