@@ -192,7 +192,10 @@ function buildFigure(h: Hierarchy, id: string, spec: FigureSpec | null): FoundFi
     add("declared", part as BodyPart, nodes);
   }
   for (const [part, nodes] of partsFromNames(h)) add("names", part, nodes);
-  if (needsShape(parts)) for (const [part, nodes] of partsFromShape(h)) add("shape", part, nodes);
+  // Whoever declares limbs says what stands: fins that hang low are no legs.
+  const declaresLimbs = (spec?.limbs ?? []).length > 0;
+  if (!declaresLimbs && needsShape(parts))
+    for (const [part, nodes] of partsFromShape(h)) add("shape", part, nodes);
   const kind = kindOf(h, parts);
   if (!parts.has("root")) {
     // What carries all is the root, whatever it is called: the thorax of an insect.
@@ -248,7 +251,16 @@ function kindOf(h: Hierarchy, parts: PartMap): FigureKind {
 /** Whether the hands stand as low as the feet in the rest pose, as those of a figure on four legs do. */
 function standsOnHands(h: Hierarchy, parts: PartMap): boolean {
   const heights = (part: BodyPart) => (parts.get(part) ?? []).slice(0, 1).map((node) => heightOf(h, node));
-  const hands = [...heights("leftHand"), ...heights("rightHand")];
+  // Where no name tells the paw, it is what hangs lowest on the foreleg.
+  const lowest = (part: BodyPart) =>
+    (parts.get(part) ?? [])
+      .slice(0, 1)
+      .map((node) => Math.min(...subtreeOf(h.rig, node).map((below) => heightOf(h, below))));
+  const hands = (["left", "right"] as const).flatMap((side) => {
+    const hand = heights(`${side}Hand`);
+    const limb = parts.has(`${side}Forearm`) ? lowest(`${side}Forearm`) : lowest(`${side}UpperArm`);
+    return hand.length > 0 ? hand : limb;
+  });
   const feet = [...heights("leftFoot"), ...heights("rightFoot")];
   const [root] = heights("root");
   if (hands.length === 0 || feet.length === 0 || root === undefined) return false;

@@ -133,6 +133,13 @@ function addLeg(h: Hierarchy, side: Side, parts: PartMap): void {
     shins.unshift(...legs.splice(0));
     feet.unshift(...shins.splice(1));
   }
+  // Where one word is the leg's and the foot's, what hangs below an ankle is the foot.
+  for (const leg of legs.filter(
+    (node) => feet[0] !== undefined && node !== feet[0] && isAbove(h.rig, feet[0], node),
+  )) {
+    legs.splice(legs.indexOf(leg), 1);
+    feet.push(leg);
+  }
   const slots: (number | undefined)[] = [thighs[0], shins[0], feet[0]];
   const needed = (slots[0] === undefined ? 1 : 0) + (slots[1] === undefined ? 1 : 0);
   if (slots[0] === undefined && hips.length > 0 && legs.length < needed) slots[0] = hips[0];

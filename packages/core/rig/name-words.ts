@@ -20,15 +20,15 @@ export type NameToken =
   | "upper";
 
 const lists: readonly (readonly [NameToken, string])[] = [
-  ["left", "left lft"],
-  ["right", "right rgt"],
-  ["pelvis", "hips pelvis pelv"],
+  ["left", "left lft lf"],
+  ["right", "right rgt rt"],
+  ["pelvis", "hips pelvis pelv croup"],
   ["hip", "hip"],
   ["root", "root cog"],
   ["holder", "reference world global origin armature skeleton master"],
-  ["spine", "spine spinal torso trunk abdomen abdom ab belly stomach waist lumbar vertebra vertebrae"],
+  ["spine", "spine spinal torso trunk abdomen abdom ab belly stomach waist lumbar vertebra vertebrae loin"],
   ["back", "back"],
-  ["chest", "chest thorax thoracic ribcage ribs rib sternum"],
+  ["chest", "chest thorax thoracic ribcage ribs rib sternum withers"],
   ["neck", "neck cervical nape"],
   ["head", "head skull cranium"],
   ["jaw", "jaw mandible"],
@@ -42,7 +42,7 @@ const lists: readonly (readonly [NameToken, string])[] = [
   ["fingerOrOrder", "index middle ring little"],
   ["thigh", "thigh femur"],
   ["leg", "leg"],
-  ["shin", "shin calf shank knee tibia fibula"],
+  ["shin", "shin calf shank knee tibia fibula stifle gaskin"],
   ["foot", "foot ankle tarsus talus hoof hock paw pastern"],
   ["toes", "toe toes ball metatarsal metatarsus hallux"],
   ["tail", "tail"],
@@ -51,7 +51,7 @@ const lists: readonly (readonly [NameToken, string])[] = [
   ["hair", "hair ponytail pigtail pony braid fringe bang bangs forelock mane"],
   [
     "face",
-    "eye eyes eyeball eyelid lid brow eyebrow lash lip lips mouth tongue tooth teeth cheek nose nostril",
+    "eye eyes eyeball eyelid lid brow eyebrow lash lip lips mouth tongue tooth teeth cheek nose nostril muzzle",
   ],
   ["fin", "fin fins flipper flippers"],
   ["loose", "ribbon ribbons coat cape cloak skirt dress scarf strap straps belt sleeve sash tassel"],
@@ -67,7 +67,28 @@ const lists: readonly (readonly [NameToken, string])[] = [
   ["other", "base joint bone"],
 ];
 
+/** Words without their vowels, as they are written where names are to be short. They stand for themselves alone. */
+const shortened: readonly (readonly [NameToken, string])[] = [
+  ["pelvis", "plv plvs"],
+  ["spine", "spn"],
+  ["chest", "chst"],
+  ["neck", "nck"],
+  ["head", "hd"],
+  ["collar", "clv clvcl"],
+  ["shoulder", "shld shlder"],
+  ["forearm", "frarm elb elbw"],
+  ["hand", "hnd wrst"],
+  ["finger", "fng fngr thmb"],
+  ["thigh", "thgh"],
+  ["shin", "shn clf kn"],
+  ["foot", "ft ank ankl"],
+];
+
+const wordsOf = (from: typeof lists) =>
+  new Map(from.flatMap(([token, words]) => words.split(" ").map((word) => [word, token] as const)));
+
 /** Every word that a name may be made of, and what it stands for. */
-export const nameWords: ReadonlyMap<string, NameToken> = new Map(
-  lists.flatMap(([token, words]) => words.split(" ").map((word) => [word, token] as const)),
-);
+export const nameWords: ReadonlyMap<string, NameToken> = wordsOf(lists);
+
+/** Short forms, which are looked for only where they are a word by themselves. */
+export const shortWords: ReadonlyMap<string, NameToken> = wordsOf(shortened);

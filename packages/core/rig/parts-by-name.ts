@@ -1,6 +1,6 @@
 import { byText } from "../base/by-text.ts";
 import { type Language, languageOf, plainWord } from "./languages.ts";
-import { type NameToken, nameWords } from "./name-words.ts";
+import { type NameToken, nameWords, shortWords } from "./name-words.ts";
 import type { PartWord } from "./part-word.ts";
 
 export type { PartWord } from "./part-word.ts";
@@ -43,9 +43,10 @@ function reading(id: string, language: Language | null): NameReading {
   const foreign: NameToken[] = [];
   let side: Side | null = null;
   const words = wordsOf(path.slice(colon + 1));
+  const tellsSide = words.some((word) => isSide(tokensOf(word, words.length === 1)));
   words.forEach((word, i) => {
     const isOuter = words.length > 1 && (i === 0 || i === words.length - 1);
-    const read = tokensOf(word, words.length === 1);
+    const read = (tellsSide ? segment[word] : undefined) ?? tokensOf(word, words.length === 1);
     const other =
       language === null || isRead(read) ? undefined : foreignToken(language, plainWord(word), isOuter);
     for (const token of other === undefined ? read : [other]) {
@@ -68,6 +69,16 @@ function reading(id: string, language: Language | null): NameReading {
   };
 }
 
+/** Half of a limb by one letter, where another word of the name tells the side: `l_larm` is the lower left arm. */
+const segment: Readonly<Record<string, readonly NameToken[]>> = {
+  uarm: ["upper", "arm"],
+  larm: ["lower", "arm"],
+  uleg: ["upper", "leg"],
+  lleg: ["lower", "leg"],
+};
+
+const isSide = (tokens: readonly NameToken[]) =>
+  tokens.length === 1 && (tokens[0] === "left" || tokens[0] === "right");
 const isRead = (tokens: readonly NameToken[]) => tokens.length !== 1 || tokens[0] !== "other";
 /** What is no part by itself, and says which one is meant. */
 const isDetail = (token: NameToken) => token === "upper" || token === "lower" || token === "fore";
@@ -102,7 +113,7 @@ function wordsOf(name: string): string[] {
 }
 
 function tokensOf(word: string, alone: boolean): readonly NameToken[] {
-  const known = nameWords.get(word);
+  const known = nameWords.get(word) ?? shortWords.get(word);
   if (known !== undefined) return [known];
   if (!alone && (word === "l" || word === "r")) return [word === "l" ? "left" : "right"];
   return splitJoined(word) ?? ["other"];

@@ -103,7 +103,7 @@ const neverLegs: ReadonlySet<BodyPart | undefined> = new Set<BodyPart>([
   "prop",
 ]);
 /** Ends of legs lie within this share of a body's height in its rest pose (our choice: paws are seldom quite level). */
-const levelShare = 0.05;
+const levelShare = 0.1;
 
 /** Limbs of which an end stands as low as the lowest of a body that stands clear of it. */
 function legsOf(study: Study, figure: Figure): number {

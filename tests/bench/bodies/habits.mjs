@@ -68,6 +68,18 @@ export const shouted = (key) => {
   const side = sideOf(key);
   return (wordOf(english, key).replaceAll("_", "") + (side === null ? "" : `_${side}`)).toUpperCase();
 };
+/** `l_uarm`: words without their vowels, the side in front. @type {Habit} */
+export const clipped = (key) => {
+  const side = sideOf(key);
+  /** @type {Record<string, string>} */
+  const words = {
+    ...{ hips: "hip", spine1: "spn1", spine2: "spn2", chest: "chst", neck: "nck", head: "hd" },
+    ...{ headTip: "hd_end", collar: "clv", upperArm: "uarm", forearm: "larm", hand: "hnd" },
+    ...{ thigh: "uleg", shin: "lleg", foot: "ft", toe: "toe", toeTip: "toe_end" },
+    ...{ thumb1: "thmb1", thumb2: "thmb2" },
+  };
+  return (side === null ? "" : `${side[0]}_`) + wordOf(words, key);
+};
 /** `joint_07` @type {Habit} */
 export const numbered = (_, index) => `joint_${String(index + 1).padStart(2, "0")}`;
 /** `mara:thigh_l` @param {string} space @param {Habit} habit @returns {Habit} */

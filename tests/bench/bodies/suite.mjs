@@ -22,7 +22,7 @@ import { bird, crawler, dog, fish, lamp, person, snake } from "./shapes.mjs";
 /** @param {string} what @param {Shape} shape @param {Habit} names @param {Omit<Skeleton, "what" | "shape" | "names">} [more] @returns {Skeleton} */
 const row = (what, shape, names, more = {}) => ({ what, shape, names, ...more });
 
-const { suffixed, prefixed, dotted, recorded, shouted, numbered, within, ended } = habits;
+const { suffixed, prefixed, dotted, recorded, shouted, clipped, numbered, within, ended } = habits;
 
 /** @type {readonly Skeleton[]} */
 export const suite = [
@@ -31,6 +31,8 @@ export const suite = [
   row("a person, sides behind a dot", person(), dotted),
   row("a person as recordings have it, cm", person(), recorded, { unit: 0.01 }),
   row("a person in capitals, cm", person(), shouted, { unit: 0.01 }),
+  row("a person in words without vowels", person(), clipped),
+  row("a person in words without vowels, inches", person({ fingers: false }), clipped, { unit: 0.0254 }),
   row("a person in a name space", person(), within("mara", suffixed)),
   row("a person, every name ends in jnt", person(), ended("jnt", suffixed)),
   row("a person in numbers alone", person(), numbered),
@@ -67,6 +69,9 @@ export const suite = [
   row("a dog in numbers", dog(), numbered),
   row("a dog in German", dog(), habits.german),
   row("a dog in French", dog(), habits.french),
+  row("a dog in Spanish", dog(), habits.spanish),
+  row("a dog in Italian", dog(), habits.italian),
+  row("a dog in Japanese", dog(), habits.japanese),
   row("a dog, z up", dog(), dotted, { up: "z" }),
   row("a bird", bird(), suffixed),
   row("a bird in German, cm, declared unit", bird(), habits.german, { unit: 0.01, declares: ["unit"] }),

@@ -2,6 +2,7 @@ import { expect, test } from "vitest";
 import { figureOfNode, figuresOf } from "../../../packages/core/rig/body.ts";
 import { rigOf } from "../../../packages/core/rig/rig.ts";
 import { documentOf, studyOf } from "../../support/shots.ts";
+import { bipedLines, studyOf as bodyOf, hidden, nameless, nodesFrom, partIds } from "./body-study.ts";
 
 test("a declared part that hangs beside the figure's root belongs to the figure, with all below it", () => {
   const nodes = [
@@ -17,4 +18,18 @@ test("a declared part that hangs beside the figure's root belongs to the figure,
   expect(figuresOf(study)[0].id).toBe("walker");
   expect([of("hips"), of("sole"), of("tip")]).toEqual([0, 0, 0]);
   expect(of("box")).toBe(-1);
+});
+
+test("where limbs are declared, no legs are made up of what hangs as low", () => {
+  const nodes = nodesFrom(nameless(bipedLines));
+  // Nobody says what they are: the shape of the rest pose does.
+  expect(Object.keys(partIds(bodyOf(nodes)))).toContain("leftFoot");
+  const fin = (side: "left" | "right") => ({
+    id: `${side} fin`,
+    kind: "fin" as const,
+    side,
+    nodes: [hidden(bipedLines, `${side}Hip`), hidden(bipedLines, `${side}Ankle`)],
+  });
+  const figures = [{ id: hidden(bipedLines, "hips"), limbs: [fin("left"), fin("right")] }];
+  expect(Object.keys(partIds(bodyOf(nodes, { figures })))).not.toContain("leftFoot");
 });

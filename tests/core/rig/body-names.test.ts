@@ -75,6 +75,18 @@ describe("readName", () => {
     ["rear_plate", null, null],
     ["lantern", null, null],
     ["Rib", null, "chest"],
+    ["hd", null, "head"],
+    ["spn2", null, "spine"],
+    ["hnd_L", "left", "hand"],
+    ["r_ft", "right", "foot"],
+    ["upperarm_lf", "left", "upperArm"],
+    ["foot_rt", "right", "foot"],
+    ["l_uarm", "left", "upperArm"],
+    ["r_larm", "right", "forearm"],
+    ["lleg_L", "left", "shin"],
+    ["larm", "left", "arm"],
+    ["withers", null, "chest"],
+    ["hdri", null, null],
   ];
   it.each(cases)("%s", (id, side, word) => {
     expect(readName(id)).toMatchObject({ side, word });
