@@ -5,6 +5,7 @@ export type {
   MotionCamera,
   MotionFigure,
   MotionFix,
+  MotionHidden,
   MotionNote,
   MotionStrength,
   MotionStroke,

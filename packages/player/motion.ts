@@ -65,6 +65,14 @@ export interface MotionFigure {
   readonly stature: number;
   /** Capsules: the points of both ends, the radius in metres, and the limb as which it is drawn in one piece. */
   readonly bones: readonly (readonly [from: number, to: number, radius: number, limb: number])[];
+  /** Bones that are not seen all through, by their place in `bones`; absent where all are. */
+  readonly hidden?: readonly MotionHidden[];
+}
+
+/** Bones that are seen in the same stretches: first and last judged frame of each, from 0. */
+export interface MotionHidden {
+  readonly bones: readonly number[];
+  readonly seen: readonly (readonly [from: number, to: number])[];
 }
 
 /** Something that is no bone: a prop, a piece of a set. What has no shape is drawn as a small mark at its point. */

@@ -70,6 +70,15 @@ function areOneView(study: Study, a: Group, b: Group): boolean {
   return linksBetween(rigOf(study), a.node, b.node) <= limbLinks;
 }
 
+/**
+ * Whether a finding is what another one of the same view makes of it: an arm that points at the lens loses its hand in the
+ * body. Turned aside it shows both; a hand that is brought out of the body may leave the arm as it is.
+ */
+export function comesOfView(study: Study, a: Group, b: Group): boolean {
+  const [seen, cause] = [a.draft.check.name, b.draft.check.name];
+  return seen === "merged-silhouette" && cause === "limb-at-lens" && areOneView(study, a, b);
+}
+
 /** Whether a finding yields to the other one's check, and stands at one of its ends. */
 function isEdgeOf(group: Group, other: Group): boolean {
   if (group.draft.check.yieldsTo?.some((name) => name === other.draft.check.name) !== true) return false;

@@ -6,7 +6,7 @@ import { isAbove, rigOf } from "../rig/rig.ts";
 import { tiers } from "../settings/tier.ts";
 import { gridOf } from "../time/grid.ts";
 import type { Draft, Group } from "./group.ts";
-import { haveOneCause, isOurs } from "./one-cause.ts";
+import { comesOfView, haveOneCause, isOurs } from "./one-cause.ts";
 import { heavier, raisedTo } from "./weighed.ts";
 
 /** A group that speaks for others, because one change clears them all; they stand beside it. */
@@ -51,14 +51,15 @@ export function oneFaultEach(study: Study, groups: readonly Group[]): readonly S
 }
 
 /**
- * The heaviest speaks, but where it yields to one of the others, or does not answer to it, and that can weigh as much as
- * it does, that one.
+ * The heaviest speaks, but where it yields to one of the others, does not answer to it, or comes of how that is seen, and
+ * that can weigh as much as it does, that one.
  */
 function spokenFor(study: Study, heaviest: Group, others: readonly Group[]): SpokenFor {
   const names: readonly string[] = heaviest.draft.check.yieldsTo ?? [];
   for (const other of others) {
     const answers = answersTo(study, heaviest, other);
-    if (!names.includes(other.draft.check.name) && !answers) continue;
+    const yields = names.includes(other.draft.check.name) || comesOfView(study, heaviest, other);
+    if (!yields && !answers) continue;
     let raised = raisedTo(study, other, other.weighed, heaviest.weighed);
     const { tier } = heaviest.weighed;
     // What does not answer may be held lighter by its check than the slip by its own: it makes the slip no heavier.

@@ -16,6 +16,8 @@ export class DrawnFigure {
   /** Both ends of each bone and its width, in pixels. */
   private readonly lines: Float64Array;
   private readonly seen: readonly [Seen, Seen] = [noPoint(), noPoint()];
+  /** 1 for each bone that is not seen at the frame that was placed last. */
+  private readonly isHidden: Uint8Array;
 
   constructor(figure: MotionFigure) {
     this.figure = figure;
@@ -28,12 +30,17 @@ export class DrawnFigure {
     this.order = this.limbs.map((_, n) => n);
     this.depth = new Float64Array(this.limbs.length);
     this.lines = new Float64Array(5 * figure.bones.length);
+    this.isHidden = new Uint8Array(figure.bones.length);
   }
 
   /** Where the bones are seen; false where one is behind whoever looks. */
   private place({ at, count }: Poses, sample: number, view: View): boolean {
     const { bones } = this.figure;
     const { lines, limbs, depth, seen } = this;
+    for (const { bones: some, seen: stretches } of this.figure.hidden ?? []) {
+      const isSeen = stretches.some(([from, to]) => from <= sample && sample <= to);
+      for (const bone of some) this.isHidden[bone] = isSeen ? 0 : 1;
+    }
     for (let n = 0; n < limbs.length; n++) {
       let sum = 0;
       for (const bone of limbs[n]) {
@@ -68,6 +75,7 @@ export class DrawnFigure {
     for (const n of this.order) {
       for (const isRim of [true, false]) {
         for (const bone of limbs[n]) {
+          if (this.isHidden[bone] === 1) continue;
           const isMarked = marked.has(this.figure.bones[bone][0]);
           pen.strokeStyle = isRim ? palette["--soft"] : isMarked ? palette["--dark"] : palette["--flesh"];
           pen.lineWidth = lines[5 * bone + 4] + (isRim ? 2 : 0);
@@ -83,6 +91,7 @@ export class DrawnFigure {
     pen.lineCap = "round";
     pen.strokeStyle = palette["--ink"];
     for (let n = 0; n < this.figure.bones.length; n++) {
+      if (this.isHidden[n] === 1) continue;
       pen.lineWidth = this.lines[5 * n + 4];
       line(pen, this.lines, 5 * n);
     }
@@ -102,6 +111,7 @@ export class DrawnFigure {
     if (!this.place(poses, sample, view)) return null;
     let found: { point: number; away: number } | null = null;
     this.figure.bones.forEach(([from], n) => {
+      if (this.isHidden[n] === 1) return;
       const [ax, ay, bx, by, width] = this.lines.subarray(5 * n, 5 * n + 5);
       const square = (bx - ax) ** 2 + (by - ay) ** 2;
       const along = square === 0 ? 0 : ((x - ax) * (bx - ax) + (y - ay) * (by - ay)) / square;
@@ -119,6 +129,7 @@ export class DrawnFigure {
     pen.lineWidth = width;
     pen.beginPath();
     for (let n = 0; n < this.figure.bones.length; n++) {
+      if (this.isHidden[n] === 1) continue;
       pen.moveTo(this.lines[5 * n], this.lines[5 * n + 1]);
       pen.lineTo(this.lines[5 * n + 2], this.lines[5 * n + 3]);
     }

@@ -124,5 +124,13 @@ describe("of two checks", () => {
     const lens = draft("limb-at-lens", 20, 50, { on: "hand_l" });
     expect(notesOf(lens, draft("merged-silhouette", 24, 45, { on: "hand_l" }))).toBe(1);
     expect(notesOf(lens, draft("merged-silhouette", 24, 45, { on: "hand_r" }))).toBe(2);
+    // The turn that shows the arm shows the hand: the lens speaks, whichever weighs more.
+    for (const size of [0.01, 0.05, 0.3]) {
+      const lost = draft("merged-silhouette", 24, 45, { on: "hand_l", size });
+      const [note, ...others] = assembleNotes(study, [lost, lens]);
+      expect(others).toEqual([]);
+      expect(note.check).toBe("limb-at-lens");
+      expect(note.also?.map(({ check }) => check)).toEqual(["merged-silhouette"]);
+    }
   });
 });

@@ -1,11 +1,11 @@
 import { deflateRawSync } from "node:zlib";
 import { figuresOf, gridOf, type Note, type Study, sampleAt } from "@keyside/core";
 import { checkIn, groundOf, settingsOf } from "@keyside/core/internal";
-import type { Motion, MotionFix, MotionNote } from "@keyside/player/motion";
+import type { Motion, MotionFix, MotionHidden, MotionNote } from "@keyside/player/motion";
 import { farthest, toBytes } from "@keyside/player/packed";
 import { type Body, bodyOf } from "./draw/body.ts";
 import type { Points } from "./points.ts";
-import { cameraOf, edgesOf, thingsOf } from "./scenery.ts";
+import { cameraOf, edgesOf, stretchesSeen, thingsOf } from "./scenery.ts";
 import { subjectOf } from "./subject.ts";
 
 /** Places that lie closer than this part of the first figure's stature are one: a third of a millimetre for a person. */
@@ -21,7 +21,7 @@ export type Drawn = Omit<Motion, "points" | "poses" | "notes">;
 export function drawnOf(study: Study, name: string, points: Points): Drawn {
   const bodies = figuresOf(study).map((_, figure) => bodyOf(study, figure));
   const grid = gridOf(study);
-  const figures = bodies.map((body) => figureOf(body, points));
+  const figures = bodies.map((body) => figureOf(study, body, points));
   const camera = cameraOf(study, points);
   const things = thingsOf(study, points);
   const edges = edgesOf(study, points);
@@ -43,8 +43,13 @@ export function drawnOf(study: Study, name: string, points: Points): Drawn {
   };
 }
 
-function figureOf({ figure, stature, bones, root }: Body, points: Points): Motion["figures"][number] {
+function figureOf(
+  study: Study,
+  { figure, stature, bones, root }: Body,
+  points: Points,
+): Motion["figures"][number] {
   const limbs = [...new Set(bones.map(({ limb }) => limb))];
+  const hidden = hiddenOf(study, bones);
   return {
     id: figure.id,
     root: points.of(root),
@@ -55,7 +60,22 @@ function figureOf({ figure, stature, bones, root }: Body, points: Points): Motio
       rounded(radius),
       limbs.indexOf(limb),
     ]),
+    ...(hidden.length === 0 ? {} : { hidden }),
   };
+}
+
+/** Bones that are not seen all through: those of one visibility together. */
+function hiddenOf(study: Study, bones: Body["bones"]): MotionHidden[] {
+  const byStretches = new Map<string, { bones: number[]; seen: readonly (readonly [number, number])[] }>();
+  bones.forEach(({ from }, n) => {
+    const seen = stretchesSeen(study, from);
+    if (seen === null) return;
+    const key = seen.join();
+    const group = byStretches.get(key);
+    if (group === undefined) byStretches.set(key, { bones: [n], seen });
+    else group.bones.push(n);
+  });
+  return [...byStretches.values()];
 }
 
 /** What is shown of a note that speaks of frames and of something that moves; null for any other. */

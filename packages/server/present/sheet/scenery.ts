@@ -35,7 +35,7 @@ export function thingsOf(study: Study, points: Points): MotionThing[] {
 }
 
 /** The judged frames on which a node is seen, as stretches; null where it is on all. */
-function stretchesSeen(study: Study, node: number): [number, number][] | null {
+export function stretchesSeen(study: Study, node: number): [number, number][] | null {
   const { count } = gridOf(study);
   const stretches: [number, number][] = [];
   for (let i = 0; i < count; i++) {

@@ -1,7 +1,9 @@
 import fc from "fast-check";
 import { describe, expect, test } from "vitest";
+import type { Study } from "../../../../packages/core/base/study.ts";
 import type { CurveDocument } from "../../../../packages/core/document/schema.ts";
 import { examples } from "../../../../packages/core/faults/examples.ts";
+import { bodyOf, poseOf } from "../../../../packages/server/present/sheet/draw/body.ts";
 import {
   drawnChanges,
   drawnEdges,
@@ -11,8 +13,10 @@ import {
 } from "../../../../packages/server/present/sheet/draw/things.ts";
 import { fromTheSide } from "../../../../packages/server/present/sheet/draw/view.ts";
 import { makeSheet } from "../../../../packages/server/present/sheet/make.ts";
+import { drawnOf } from "../../../../packages/server/present/sheet/moving.ts";
 import { sheetPage } from "../../../../packages/server/present/sheet/page.ts";
-import { documentOf, everyFrame, studyOf } from "../../../support/shots.ts";
+import { Points } from "../../../../packages/server/present/sheet/points.ts";
+import { bipedDocument, documentOf, everyFrame, studyOf } from "../../../support/shots.ts";
 import { judged, unbalanced } from "./shots.ts";
 
 type Shapes = NonNullable<CurveDocument["nodes"][number]["shapes"]>;
@@ -85,6 +89,28 @@ describe("what is drawn beside figures", () => {
     expect(thingsAt(study, front, 0)).toHaveLength(1);
     expect(thingsAt(study, front, 2)).toHaveLength(2);
     expect(drawnThing(thingsAt(study, front, 0)[0], placing)).toMatch(/<rect .*x="96.5"/);
+  });
+
+  test("of a body, what is hidden is left out, and the player is told of it", () => {
+    const document = bipedDocument({}, { range: [1, 10] });
+    const hiding = (id: string) =>
+      studyOf({
+        ...document,
+        nodes: document.nodes.map((node) => (node.id === id ? { ...node, visible: [[4, 10]] } : node)),
+      });
+    const bonesAt = (study: Study, sample: number) =>
+      poseOf(study, bodyOf(study, 0), front, sample)?.bones.length ?? Number.NaN;
+    const arm = hiding("forearm_l");
+    const all = bonesAt(studyOf(document), 0);
+    expect(bonesAt(arm, 3)).toBe(all);
+    expect(bonesAt(arm, 0)).toBeLessThan(all);
+    expect(bonesAt(arm, 0)).toBeGreaterThan(all / 2);
+    expect(bonesAt(hiding("hips"), 0)).toBe(0);
+    const [figure] = drawnOf(arm, "arm", new Points()).figures;
+    expect(figure.hidden).toHaveLength(1);
+    expect(figure.hidden?.[0].seen).toEqual([[3, 9]]);
+    expect(figure.hidden?.[0].bones).toHaveLength(all - bonesAt(arm, 0));
+    expect(drawnOf(studyOf(document), "all", new Points()).figures[0].hidden).toBeUndefined();
   });
 
   test("surfaces by their edges", () => {

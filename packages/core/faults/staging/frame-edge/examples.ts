@@ -72,10 +72,6 @@ export const frameEdgeExamples = defineExamples(frameEdge, {
   ],
   silent: [
     {
-      title: "a camera that passes the head",
-      motion: () => stagedDocument({ ...down, "eye rotation.x": easedKeys([1, 60], [10, 40], -40) }),
-    },
-    {
       title: "a shot without a camera",
       motion: () => stagedDocument(raised(120), null),
       unexcused: () => stagedDocument(raised(120), { at: [0, 0.85, 3.7] }),
@@ -85,6 +81,10 @@ export const frameEdgeExamples = defineExamples(frameEdge, {
     { title: "a figure that enters", motion: () => stagedDocument(aside(-3, 4, 50), { at: [-3, 1, 5] }) },
     { title: "a head in a close shot", motion: () => stagedDocument(down, { at: [0, 1.35, 1.2] }) },
     { title: "hands that hang onto the lower edge", motion: () => stagedDocument(down, near) },
+    {
+      title: "a camera that passes the head",
+      motion: () => stagedDocument({ ...down, "eye rotation.x": easedKeys([1, 60], [10, 40], -40) }),
+    },
   ],
   provocation: {
     shot: "quay_0070_v2",

@@ -73,10 +73,6 @@ export const mergedSilhouetteExamples = defineExamples(mergedSilhouette, {
   ],
   silent: [
     {
-      title: "a hand that drifts beside the body",
-      motion: () => stagedDocument(drifting(20, 35)),
-    },
-    {
       title: "a shot without a camera",
       motion: () => stagedDocument(before(60, 105), null),
       unexcused: () => stagedDocument(before(60, 105)),
@@ -122,6 +118,10 @@ export const mergedSilhouetteExamples = defineExamples(mergedSilhouette, {
           "forearm_l rotation.y": easedKeys([1, 60], [10, 24], 3, -105),
           "upper_arm_l rotation.y": easedKeys([1, 60], [10, 24], 1, -60),
         }),
+    },
+    {
+      title: "a hand that drifts beside the body",
+      motion: () => stagedDocument(drifting(20, 35)),
     },
   ],
   provocation: {

@@ -1,5 +1,5 @@
 import { type BodyPart, type Figure, figuresOf, type Study, statureOf, worldOf } from "@keyside/core";
-import { bonesOf } from "@keyside/core/internal";
+import { bonesOf, isVisible } from "@keyside/core/internal";
 import { element, type Point, short } from "../../text/svg.ts";
 import type { Placing } from "./placing.ts";
 import { drawnThing, type SeenThing } from "./things.ts";
@@ -72,6 +72,7 @@ export function poseOf(study: Study, body: Body, view: View, sample: number): Po
   const root = seenAt(body.root);
   if (root === null) return null;
   for (const bone of body.bones) {
+    if (!isVisible(study, bone.from, sample)) continue;
     const [a, b] = [seenAt(bone.from), seenAt(bone.to)];
     if (a === null || b === null) return null;
     bones.push({
