@@ -1,6 +1,9 @@
 /** Median of the finite numbers of a series; NaN where there are none. */
 export function medianOf(series: ArrayLike<number>): number {
-  return middleOf(Float64Array.from(Array.from(series).filter(Number.isFinite)).sort());
+  const finite = new Float64Array(series.length);
+  let count = 0;
+  for (let k = 0; k < series.length; k++) if (Number.isFinite(series[k])) finite[count++] = series[k];
+  return middleOf(finite.subarray(0, count).sort());
 }
 
 /** Median of finite numbers that are in order; NaN where there are none. */

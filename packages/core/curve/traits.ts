@@ -12,6 +12,8 @@ export interface CurveTraits {
   readonly leap: number;
   /** Least distance between neighbouring keys in document frames; infinite where there are fewer than two. */
   readonly gap: number;
+  /** Document frames from the first key to the last; 0 where there are none. */
+  readonly span: number;
   /** Whether every key stands on a whole frame. */
   readonly isWhole: boolean;
   /** Whether any segment is a step. */
@@ -32,6 +34,7 @@ export const curveTraitsOf = measure<string, CurveTraits | null>(
     a.high === b.high &&
     a.leap === b.leap &&
     a.gap === b.gap &&
+    a.span === b.span &&
     a.isWhole === b.isWhole &&
     a.isStepped === b.isStepped,
 );
@@ -57,5 +60,6 @@ function traitsOf({ frames, values, width, modes }: Curve): CurveTraits {
     if (frame - before < gap) gap = frame - before;
     before = frame;
   }
-  return { low, high, leap, gap, isWhole, isStepped: modes.includes(stepMode) };
+  const span = frames.length === 0 ? 0 : frames[frames.length - 1] - frames[0];
+  return { low, high, leap, gap, span, isWhole, isStepped: modes.includes(stepMode) };
 }

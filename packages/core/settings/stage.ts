@@ -63,34 +63,28 @@ const heldShareOf = shotMeasure<number>("held share", (study) => {
   let held = 0;
   let all = 0;
   for (const name of curveNamesOf(study)) {
-    const time = keyedTimeOf(study, name);
-    held += time.held;
-    all += time.all;
+    const traits = curveTraitsOf(study, name);
+    if (traits === null || !(traits.high > traits.low)) continue;
+    all += traits.span;
+    if (traits.isStepped) held += heldTimeOf(study, name);
   }
   return all === 0 ? 0 : held / all;
 });
 
-const keyedTimeOf = measure<string, { readonly held: number; readonly all: number }>(
-  "keyed time",
-  (study, name) => {
-    const curve = curveOf(study, name);
-    const traits = curveTraitsOf(study, name);
-    if (curve === null || traits === null || !(traits.high > traits.low)) return noTime;
-    const { frames, modes } = curve;
-    const all = frames[frames.length - 1] - frames[0];
-    if (!traits.isStepped) return { held: 0, all };
-    const { rate, step } = gridOf(study);
-    const longest = framesAt(rate, longestPose) * step;
-    let held = 0;
-    for (let key = 1; key < frames.length; key++) {
-      const length = frames[key] - frames[key - 1];
-      if (modes[key - 1] === stepMode && length > longest) held += length;
-    }
-    return { held, all };
-  },
-  (a, b) => a.held === b.held && a.all === b.all,
-);
-const noTime = { held: 0, all: 0 };
+/** Document frames for which the step keys of a curve hold for longer than a drawing. */
+const heldTimeOf = measure<string, number>("held time", (study, name) => {
+  const curve = curveOf(study, name);
+  if (curve === null) return 0;
+  const { rate, step } = gridOf(study);
+  const longest = framesAt(rate, longestPose) * step;
+  const { frames, modes } = curve;
+  let held = 0;
+  for (let key = 1; key < frames.length; key++) {
+    const length = frames[key] - frames[key - 1];
+    if (modes[key - 1] === stepMode && length > longest) held += length;
+  }
+  return held;
+});
 
 /**
  * Whether anything of a shot is as far as a stage of work.
