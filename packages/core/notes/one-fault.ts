@@ -1,12 +1,25 @@
 import type { Study } from "../base/study.ts";
 import { shareWith } from "../faults/cause.ts";
 import type { NoteKey } from "../faults/note.ts";
+import { reach } from "../faults/suspects.ts";
 import { type Figure, figuresOf } from "../rig/body.ts";
 import { isAbove, rigOf } from "../rig/rig.ts";
 import { tiers } from "../settings/tier.ts";
 import { gridOf } from "../time/grid.ts";
 import type { Draft, Group } from "./group.ts";
-import { comesOfView, haveOneCause, isOurs } from "./one-cause.ts";
+import {
+  areBeside,
+  comesOfView,
+  gapOf,
+  haveOneCause,
+  haveOneThing,
+  isOfParts,
+  isOurs,
+  limbLinks,
+  linksBetween,
+  longestMoment,
+  longestSlip,
+} from "./one-cause.ts";
 import { heavier, raisedTo } from "./weighed.ts";
 
 /** A group that speaks for others, because one change clears them all; they stand beside it. */
@@ -39,10 +52,12 @@ export function oneFaultEach(study: Study, groups: readonly Group[]): readonly S
     if (taken.has(speaker)) continue;
     const left = sorted.slice(k + 1).filter((other) => !taken.has(other));
     const beside = left.filter((other) => isOne(study, speaker, other));
-    // What is one with those, and the same as what speaks for them, is one with it.
+    // What is one with those, and the same as what speaks for them, is one with it; and what goes with one of their keys.
     const isSame = (other: Group) => other.draft.check === speaker.draft.check && other.node === speaker.node;
     const others = left.filter(
-      (other) => beside.includes(other) || (isSame(other) && beside.some((one) => isOne(study, one, other))),
+      (other) =>
+        beside.includes(other) ||
+        beside.some((one) => (isSame(other) ? isOne(study, one, other) : goesToo(study, one, other))),
     );
     for (const other of others) taken.add(other);
     told.push(spokenFor(study, speaker, others));
@@ -77,13 +92,12 @@ function byWeight(a: Group, b: Group): number {
 }
 
 function isOne(study: Study, a: Group, b: Group): boolean {
-  if (a.draft.finding.figure !== b.draft.finding.figure) return false;
+  if (a.draft.finding.figure !== b.draft.finding.figure) return haveOneThing(study, a, b);
   if (a.draft.check === b.draft.check && (areSides(study, a, b) || isAgain(a, b))) return true;
-  if (a.from > b.to + apart || b.from > a.to + apart) return false;
+  if ((gapOf(a, b) <= reach && haveOneKey(a, b)) || haveOneCause(study, a, b)) return true;
+  if (gapOf(a, b) > apart) return false;
   return (
-    haveOneKey(a, b) ||
     areTimesOfKeys(a, b) ||
-    haveOneCause(study, a, b) ||
     areOfOneMoment(study, a, b) ||
     answersTo(study, a, b) ||
     answersTo(study, b, a) ||
@@ -101,8 +115,10 @@ const sideLag = 3;
 /** The same of one part's two sides, or of several nodes of it, over the same time; bad frames are told limb by limb. */
 function areSides(study: Study, a: Group, b: Group): boolean {
   if (a.draft.check.isOfMoment === true || a.node < 0 || b.node < 0 || a.node === b.node) return false;
-  if (!shareTime(a, b) && !(Math.abs(a.from - b.from) <= sideLag && Math.abs(a.to - b.to) <= sideLag))
-    return false;
+  const isOfOneTime =
+    shareTime(a, b) || (Math.abs(a.from - b.from) <= sideLag && Math.abs(a.to - b.to) <= sideLag);
+  // One foot slides out with a sway of the hips, the other one in.
+  if (!isOfOneTime && !(gapOf(a, b) <= apart && areBeside(a.keys[0], b.keys[0]))) return false;
   const figure = figuresOf(study)[a.draft.finding.figure];
   const [one, two] = [a, b].map(({ node }) => sidelessPart(figure, node));
   return one !== undefined && one === two;
@@ -178,24 +194,20 @@ function areTimesOfKeys(a: Group, b: Group): boolean {
   return one.channel === two.channel || one.frame === two.frame;
 }
 
-/** Judged frames that what lasts for a moment takes at the most: a stop, a pop, a corner (our choice). */
-const longestMoment = 3;
-
 /**
- * Both last for a moment, which is the same, on a part and on what carries it: a limb whose joints all stop at one frame
- * has one hard stop, which reads as a corner of its end as well. A studio's own check knows what its moments are.
+ * Both last for a moment, which is the same, on a part and on what carries it in one limb: a limb whose joints all stop at
+ * one frame has one hard stop, which reads as a corner of its end as well. A studio's own check knows what its moments are.
  */
 function areOfOneMoment(study: Study, a: Group, b: Group): boolean {
   if (a.node < 0 || b.node < 0 || isOfKeys(a) || isOfKeys(b) || !isOurs(a) || !isOurs(b)) return false;
   // Single bad frames are joined by what they have in common before (see `joinMoments`).
-  if (a.draft.check.isOfMoment === true || b.draft.check.isOfMoment === true) return false;
+  if (a.draft.check.isOfMoment === true && b.draft.check.isOfMoment === true) return false;
   if (a.to - a.from >= longestMoment || b.to - b.from >= longestMoment) return false;
-  const { parent } = rigOf(study);
-  return parent[a.node] === b.node || parent[b.node] === a.node;
+  // On one joint what is next to each other may be two slips; what is there at once is one.
+  if (a.node === b.node) return gapOf(a, b) === 0;
+  return linksBetween(rigOf(study), a.node, b.node) <= limbLinks;
 }
 
-/** Seconds up to which something is a slip, and no state in which others slip as well (our choice). */
-const longestSlip = 1;
 /** From this share on of what asks a part for an answer, one thing asks for it (our choice: nearly all). */
 const nearlyAll = 0.8;
 
@@ -234,13 +246,9 @@ function isWithin(study: Study, slip: Group, group: Group): boolean {
   if (group.from < slip.from - apart || group.to > slip.to + apart) return false;
   const [cause, own] = [slip.keys[0], group.keys[0]];
   if (cause === undefined || own === undefined || cause.node !== own.node) return false;
-  const { frames } = gridOf(study);
-  return own.frame >= frames[slip.from] && own.frame <= frames[slip.to];
-}
-
-/** Whether it is about how several parts of a figure go together: no slip of any of them, however short the move is. */
-function isOfParts({ draft: { check } }: Group): boolean {
-  return check.scope === "figure" && (check.family === "parts" || check.family === "spacing");
+  const { frames, step } = gridOf(study);
+  // A key between two frames is of the nearer one.
+  return own.frame >= frames[slip.from] - step / 2 && own.frame <= frames[slip.to] + step / 2;
 }
 
 /** What has no sure cause of its own comes from what carries it, where that fails in the same frames. */
@@ -265,8 +273,13 @@ function goesWith(study: Study, cause: Draft, draft: Draft): boolean {
     share = shareWith(study, draft.finding.fault, mended);
     shares.set(draft, share);
   }
-  // What its own key does more for has that key as its cause.
-  return share >= goesAlong && share >= asMuch * draft.tried;
+  // What its own key does more for has that key as its cause, unless it is gone with this one as well.
+  return share >= goesAlong && (share >= asMuch * draft.tried || share >= 1 - 1 / draft.finding.excess);
+}
+
+/** Whether most of one goes when what causes the other one is put right. */
+function goesToo(study: Study, one: Group, other: Group): boolean {
+  return gapOf(one, other) <= apart && goesWith(study, one.draft, other.draft);
 }
 
 /** What was measured of two drafts. A draft is made anew when anything changes that its own trials read. */

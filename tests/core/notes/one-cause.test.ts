@@ -96,6 +96,85 @@ describe("of one check", () => {
   });
 });
 
+describe("of two checks, one slip", () => {
+  const stop = draft("hard-stop", 20, 20, { on: "hand_l" });
+
+  test("is what keys of one pose, or beside each other on a curve, do within the reach of a key", () => {
+    const by = (key: Partial<NoteKey>) => ({ on: "hand_l", key: { node: "hand_l", ...key } });
+    expect(notesOf(stop, draft("hitch", 22, 24, by({ index: 22, frame: 22 })))).toBe(1);
+    expect(notesOf(stop, draft("hitch", 22, 24, by({ index: 23, frame: 23 })))).toBe(2);
+    expect(notesOf(stop, draft("hitch", 22, 24, by({ channel: "rotation.z", index: 4, frame: 20 })))).toBe(1);
+    expect(notesOf(stop, draft("hitch", 22, 24, by({ channel: "rotation.z", index: 4, frame: 22 })))).toBe(2);
+    expect(notesOf(stop, draft("hitch", 25, 27, by({ index: 21, frame: 21 })))).toBe(2);
+    expect(notesOf(stop, draft("key-off-frame", 20, 20, { ...by({ index: 20 }), measured: inFrames }))).toBe(
+      2,
+    );
+  });
+
+  test("is what two joints of a limb do at once; three links away it is another one", () => {
+    const at = (on: string) => draft("kinked-path", 21, 21, { on });
+    expect(notesOf(draft("hard-stop", 20, 20, { on: "upper_arm_l" }), at("hand_l"))).toBe(1);
+    expect(notesOf(draft("hard-stop", 20, 20, { on: "chest" }), at("hand_l"))).toBe(2);
+    const own = {
+      on: "hand_l",
+      key: { node: "hand_l", channel: "rotation.z", index: 60, frame: 3 },
+    } as const;
+    expect(notesOf(stop, draft("kinked-path", 21, 21, own))).toBe(2);
+    expect(notesOf(stop, draft("kinked-path", 20, 20, own))).toBe(1);
+  });
+});
+
+const inFrames = { quantity: "way", value: 0.3, unit: "frames" } as const;
+
+describe("of two checks, one state", () => {
+  test("is how a limb gets into a pose that does not read, and out of it", () => {
+    const view = draft("merged-silhouette", 30, 50, { on: "hand_l", key: { node: "upper_arm_l" } });
+    const wrist = (from: number, to: number, on = "hand_l") => draft("still-wrist", from, to, { on });
+    expect(notesOf(view, wrist(20, 31))).toBe(1);
+    expect(notesOf(view, wrist(35, 45))).toBe(1);
+    expect(notesOf(view, wrist(10, 20))).toBe(2);
+    expect(notesOf(view, wrist(20, 31, "hand_r"))).toBe(2);
+    // What the whole body does to the hand is no pose of the limb.
+    const carried = draft("merged-silhouette", 30, 50, { on: "hand_l", key: { node: "hips" } });
+    expect(notesOf(carried, wrist(20, 31))).toBe(2);
+  });
+
+  test("is what begins and ends with a state of what carries it, unless it lasts as long as the shot", () => {
+    const lean = (from: number, to: number) => draft("off-balance", from, to, { on: "hips" });
+    const look = (from: number, to: number) => draft("eye-line", from, to, { on: "head" });
+    expect(notesOf(lean(20, 50), look(21, 49))).toBe(1);
+    expect(notesOf(lean(20, 50), look(25, 49))).toBe(2);
+    expect(notesOf(lean(0, 99), look(0, 99))).toBe(2);
+  });
+
+  test("is the move into a lean that goes as one block, and the leg that jumps there", () => {
+    const lean = draft("off-balance", 30, 60, { on: "hips", key: { node: "hips", index: 1 } });
+    const block = (from: number, to: number, node = "hips") =>
+      draft("block-move", from, to, { on: "chest", key: { node, index: 90 } });
+    expect(notesOf(lean, block(22, 32))).toBe(1);
+    expect(notesOf(lean, block(22, 32, "chest"))).toBe(2);
+    expect(notesOf(lean, block(36, 50))).toBe(2);
+    expect(notesOf(lean, draft("spacing-jump", 60, 60, { on: "shin_l" }))).toBe(1);
+    expect(notesOf(lean, draft("spacing-jump", 45, 45, { on: "shin_l" }))).toBe(2);
+    expect(notesOf(lean, draft("spacing-jump", 60, 60, { on: "hand_l" }))).toBe(2);
+  });
+
+  test("is the body's event and what its keys do to a foot within eight frames", () => {
+    const push = draft("lift-before-push", 40, 44, { on: "hips", key: { node: "hips", index: 9 } });
+    const foot = (from: number, node = "hips") =>
+      draft("through-ground", from, from + 4, { on: "foot_r", key: { node, index: 60 } });
+    expect(notesOf(push, foot(30))).toBe(1);
+    expect(notesOf(push, foot(20))).toBe(2);
+    expect(notesOf(push, foot(30, "shin_r"))).toBe(2);
+  });
+
+  test("is the trunk that goes as one block, and does so again within a second", () => {
+    const block = (from: number) => draft("block-move", from, from + 8, { on: "chest" });
+    expect(notesOf(block(10), block(30))).toBe(1);
+    expect(notesOf(block(10), block(60))).toBe(2);
+  });
+});
+
 describe("of two checks", () => {
   test("a stop where the whole figure freezes is its edge, and one in the middle of it is not", () => {
     const freeze = draft("frozen-end", 50, 80, { on: "hand_l", isOfFigure: true });

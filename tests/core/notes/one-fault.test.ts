@@ -64,7 +64,9 @@ describe("what is told together", () => {
     const stop: Drawn = { check: "hard-stop", node: "hips", frames: [20, 20], key };
     const other: Drawn = { check: "kinked-path", node: "hips", frames: [21, 21], size: 0.02, key };
     expect(toldOf(stop, other)).toEqual(["hard-stop + kinked-path"]);
-    expect(toldOf(stop, { ...other, key: { ...key, index: 4 } })).toHaveLength(2);
+    expect(toldOf(stop, { ...other, key: { ...key, index: 6 } })).toHaveLength(2);
+    // As far as a key can be from what it causes, and no farther.
+    expect(toldOf(stop, { ...other, frames: [24, 24] })).toHaveLength(1);
     expect(toldOf(stop, { ...other, frames: [30, 30] })).toHaveLength(2);
   });
 
@@ -280,6 +282,27 @@ test("a limb whose joints stop at one frame has one hard stop; one frame of part
   expect(toldOf(stop, { ...end, check: "kinked-path" })).toEqual(["hard-stop + kinked-path"]);
   expect(toldOf(stop, { ...end, node: "forearm_r" })).toHaveLength(2);
   expect(toldOf(stop, { ...end, check: "jitter", frames: [20, 40] })).toHaveLength(2);
+});
+
+test("what a finding's key takes below its threshold is told with it, though its own key does more", () => {
+  // At 24 the arm jumps out of its path, and at 28 by half as much once more: the second key alone is not the first one's.
+  const course = (second: number) =>
+    everyFrame(1, 48, (f) => 20 * Math.sin(f / 9) + (f === 24 ? 25 : 0) + (f === 34 ? second : 0));
+  const popsWith = (second: number) =>
+    notesOf(studyOf(bipedDocument({ "upper_arm_l rotation.z": course(second) }))).filter(
+      ({ keys }) => keys[0]?.node === "upper_arm_l",
+    );
+  expect(popsWith(0)).toHaveLength(1);
+  expect(popsWith(25)).toHaveLength(2);
+});
+
+test("left that slides out by one key of the hips, and right that slides back by the next, are one", () => {
+  const key = (index: number) => ({ channel: "rotation.y" as const, index, node: "hips" });
+  const left: Drawn = { check: "contact-slide", node: "foot_l", frames: [20, 27], key: key(3) };
+  const right: Drawn = { ...left, node: "foot_r", frames: [28, 35], size: 0.04, key: key(4) };
+  expect(toldOf(left, right)).toEqual(["contact-slide + contact-slide"]);
+  expect(toldOf(left, { ...right, key: key(9) })).toHaveLength(2);
+  expect(toldOf(left, { ...right, frames: [40, 47] })).toHaveLength(2);
 });
 
 test("what comes from a slip's own node in the slip's frames is told with it", () => {
