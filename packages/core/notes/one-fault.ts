@@ -20,7 +20,8 @@ import {
   longestMoment,
   longestSlip,
 } from "./one-cause.ts";
-import { heavier, raisedTo } from "./weighed.ts";
+import { standingOf } from "./rank.ts";
+import { heavier, raisedTo, type Weighed } from "./weighed.ts";
 
 /** A group that speaks for others, because one change clears them all; they stand beside it. */
 export interface SpokenFor extends Group {
@@ -65,11 +66,25 @@ export function oneFaultEach(study: Study, groups: readonly Group[]): readonly S
   return told;
 }
 
+/** What is told together: who speaks, and how plainly the fault is seen. */
+function spokenFor(study: Study, heaviest: Group, others: readonly Group[]): SpokenFor {
+  const speaker = speakerOf(study, heaviest, others);
+  // The fault is as plain as what is seen of it.
+  const plainest = [speaker, ...speaker.others].map(({ weighed }) => weighed).reduce(plainer);
+  return plainest === speaker.weighed
+    ? speaker
+    : { ...speaker, weighed: { ...speaker.weighed, seen: plainest.seen } };
+}
+
+/** The one that stands higher; polish makes no fault plainer. */
+const plainer = (a: Weighed, b: Weighed) =>
+  b.tier !== "polish" && standingOf(b.tier, b.seen.plainness) > standingOf(a.tier, a.seen.plainness) ? b : a;
+
 /**
  * The heaviest speaks, but where it yields to one of the others, does not answer to it, or comes of how that is seen, and
  * that can weigh as much as it does, that one.
  */
-function spokenFor(study: Study, heaviest: Group, others: readonly Group[]): SpokenFor {
+function speakerOf(study: Study, heaviest: Group, others: readonly Group[]): SpokenFor {
   const names: readonly string[] = heaviest.draft.check.yieldsTo ?? [];
   for (const other of others) {
     const answers = answersTo(study, heaviest, other);

@@ -38,7 +38,7 @@ export function weightOf(seen: Seen): number {
 /** Past a threshold by this many times counts half as much more as any distance can (our choice). */
 const halfPast = 2;
 
-/** Of what has no mass in the body's tables, as hair and ears: as little as a hand's fingers (our choice). */
+/** At the least as much as a hand's fingers (our choice): a tip of hair moves nothing below it. */
 const leastCarried = 0.002;
 
 /**

@@ -2,7 +2,8 @@ import type { Study } from "../base/study.ts";
 import type { Check, Finding } from "../faults/check.ts";
 import { massSharesBelow } from "../motion/body/mass-centre.ts";
 import { statureNear } from "../motion/path/moves.ts";
-import { carrierOf, figuresOf } from "../rig/body.ts";
+import { carrierOf, figuresOf, statureOf } from "../rig/body.ts";
+import { farReachOf } from "../rig/reach.ts";
 import { verdictOf } from "../rig/verdict.ts";
 import { settingsOf } from "../settings/study.ts";
 import { type Tier, tiers } from "../settings/tier.ts";
@@ -61,10 +62,19 @@ function carriedBy(study: Study, { node, figure, seenAt, isOfFigure, carries = 0
   if (isOfFigure === true || node < 0) return 1;
   if (figure < 0) return carriedByThings;
   const shares = massSharesBelow(study, figure);
+  const carriedAt = (at: number) => (shares[at] > 0 ? shares[at] : shareByLength(study, figure, at));
   return (seenAt ?? [node]).reduce(
-    (most, other) => Math.max(most, shares[other]),
-    Math.max(carries, shares[node]),
+    (most, other) => Math.max(most, carriedAt(other)),
+    Math.max(carries, carriedAt(node)),
   );
+}
+
+/**
+ * What has no mass in the body's tables, as hair, ears, a tail or a skirt, is seen by its length: of a body as long, the
+ * share of the mass would be the cube of its share of the stature.
+ */
+function shareByLength(study: Study, figure: number, node: number): number {
+  return Math.min(1, farReachOf(study, node) / statureOf(study, figure)) ** 3;
 }
 
 /** A thing that belongs to no figure counts as a limb does (our choice). */

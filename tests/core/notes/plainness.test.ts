@@ -1,5 +1,6 @@
 import fc from "fast-check";
 import { describe, expect, test } from "vitest";
+import type { NodeSpec } from "../../../packages/core/document/schema.ts";
 import type { Finding } from "../../../packages/core/faults/check.ts";
 import { checkNamed } from "../../../packages/core/faults/registry.ts";
 import { assembleNotes, inOrder } from "../../../packages/core/notes/assemble.ts";
@@ -61,6 +62,24 @@ describe("of faults that are equally large", () => {
     expect(told({ id: "thigh_l" }, { id: "foot_l", carries: 0.5 })).toEqual(["foot_l", "thigh_l"]);
   });
 
+  test("what has no mass in the tables is told by its length: long hair before a hand, an ear behind it", () => {
+    const strand = (id: string, length: number): NodeSpec[] => [
+      { id, parent: "head", translation: [0, 0, 0] },
+      { id: `${id}_tip`, parent: id, translation: [0, -length, 0] as const },
+    ];
+    const { nodes, ...document } = bipedDocument({});
+    const haired = studyOf({
+      ...document,
+      nodes: [...nodes, ...strand("plait", 0.6), ...strand("ear", 0.08)],
+    });
+    const { indexOf } = rigOf(haired);
+    const drafts = ["ear", "hand_l", "plait"].map((id, n) => {
+      const draft = draftOf({ id: "head" }, n);
+      return { ...draft, finding: { ...draft.finding, node: indexOf.get(id) as number } };
+    });
+    expect(assembleNotes(haired, drafts).map(({ node }) => node)).toEqual(["plait", "hand_l", "ear"]);
+  });
+
   test("what a fix has to move farther, or over more frames, is told first; tiers stay", () => {
     const notes = (own: Partial<Finding>) => told({ id: "thigh_l" }, { id: "foot_l", ...own });
     expect(notes({})).toEqual(["thigh_l", "foot_l"]);
@@ -76,6 +95,20 @@ describe("of faults that are equally large", () => {
       "hips",
     ]);
   });
+});
+
+test("what is told together is as plain as the plainest of it, but for polish", () => {
+  const key = { node: "hand_l", channel: "rotation.x" as const, index: 3, frame: 6, share: 0.9 };
+  const first = (own: Partial<Finding>) => {
+    const stop = { ...draftOf({ id: "hand_l", says: "hard-stop" }), keys: [key], tried: 0.9 };
+    const kink = { ...draftOf({ id: "hand_l", says: "kinked-path", ...own }), keys: [key], tried: 0.9 };
+    return assembleNotes(study, [stop, kink])[0];
+  };
+  const [small, wide] = [0.1, 3].map((amiss) => first({ ceiling: "minor", size: 0.1, amiss }));
+  expect([small, wide].map(({ check }) => check)).toEqual(["hard-stop", "hard-stop"]);
+  expect(wide.rank?.metres).toBe(3);
+  expect(small.rank?.metres).toBe(0.2);
+  expect(first({ ceiling: "polish", size: 0.1, amiss: 3 }).rank?.metres).toBe(0.2);
 });
 
 describe("a minor fault", () => {

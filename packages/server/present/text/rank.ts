@@ -3,9 +3,10 @@ import { numbersInWords } from "@keyside/core/internal";
 import { framesOf } from "./frames-of.ts";
 
 /** Why a note stands where it does, in words; empty where it has no place to be told. */
-export function rankText({ rank, tier }: Pick<ReportedNote, "rank" | "tier">): string {
+export function rankText(note: Pick<ReportedNote, "rank" | "tier" | "part">): string {
+  const { rank, tier } = note;
   if (rank === undefined) return "";
-  const { metres, size, of, seconds, excess, part, plainness } = rank;
+  const { metres, size, of, seconds, excess, plainness } = rank;
   if (!(metres > 0)) {
     return tier === "major"
       ? "how much of it is seen is not known: it stands as what is plainly seen"
@@ -15,16 +16,15 @@ export function rankText({ rank, tier }: Pick<ReportedNote, "rank" | "tier">): s
   if (!(plainness > 0)) return "no key puts it right, so it comes behind what moves";
   const height = `${Number((100 * size).toPrecision(2))} % of the ${of === "picture" ? "picture" : "body"}'s height`;
   const past = excess === null ? "" : `, ${numbersInWords.times(excess)} its limit`;
-  const where = part === null ? "" : `, on the ${inWords(part)}`;
+  // As the note is headed: of a dog that is its forefoot, where the body map has a hand.
+  const where = rank.part === null ? "" : `, on ${withArticle(note.part)}`;
   const half = tier === "minor" ? "; minor counts half" : "";
   return `${numbersInWords.length(metres)} to the eye (${height}) for ${numbersInWords.seconds(seconds)}${past}${where}${half}`;
 }
 
-/** "leftUpperArm" as "left upper arm"; the root carries the body. */
-function inWords(part: string): string {
-  return part === "root"
-    ? "root of the body"
-    : part.replace(/[A-Z]/g, (letter) => ` ${letter.toLowerCase()}`);
+/** "left hand" as "the left hand"; what goes by a name of its own, or by that of its figure, has none. */
+function withArticle(part: string): string {
+  return /^[a-z]+( [a-z]+)*$/.test(part) ? `the ${part}` : part;
 }
 
 /** What a note speaks for, one entry for each: "minor hard-stop of left hand, frame 33". */

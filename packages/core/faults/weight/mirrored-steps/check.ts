@@ -170,6 +170,8 @@ function findingOf(
     expected: { min: gap, unit: "frames", source: settings.gap.source },
     excess: 1 + (1 - largest / gap),
     size: 0.25 * Math.hypot(path[3 * to] - path[3 * from], path[3 * to + 2] - path[3 * from + 2]),
+    // With both feet off at once nothing bears the body.
+    carries: 1,
     numbers: {
       leave: sign * leave,
       land: sign * land,
