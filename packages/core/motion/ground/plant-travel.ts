@@ -29,14 +29,21 @@ function plantTravelsOf(study: Study, figure: number, stepSpeed: number): PlantT
   const swingSpeed = plantShares.leaveSpeed * statureOf(study, figure);
   const { dt } = gridOf(study);
   const travels: PlantTravel[] = [];
+  const feet = new Set(footPointsOf(study, figure).map(({ node }) => node));
   for (const planted of plantedContactsOf(study, figure)) {
     if (planted.contact.slides) continue;
     const { path, contact } = planted;
+    // A hand makes no steps within a contact that is declared: it is said to touch all the while.
+    const isHeld = contact.declared && !feet.has(contact.node);
     for (const plant of planted.plants) {
-      for (const piece of withoutSteps(study, figure, planted, plant, stepSpeed * dt, swingSpeed * dt)) {
+      const pieces = isHeld
+        ? [plant]
+        : withoutSteps(study, figure, planted, plant, stepSpeed * dt, swingSpeed * dt);
+      for (const piece of pieces) {
         const travel = farthestApart(path, piece, contact.surface.normal);
         const { from, to } = travel.between;
         const mayStep =
+          !isHeld &&
           isCutBetween(cutsOf(study, contact.node), from, to) &&
           otherEnds(study, figure, contact.node).other.some((node) =>
             standsThrough(study, node, from, to, stepSpeed * dt),

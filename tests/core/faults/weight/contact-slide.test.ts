@@ -16,12 +16,53 @@ import { eased, notesOfCheck, type Vector } from "../../../support/shots.ts";
 
 const notes = (document: CurveDocument) => notesOfCheck(document, "contact-slide");
 
+/** Someone who stands with a hand where a wall is, by step keys; it is so much higher from frame 24 on. */
+function atWall(higher: number, contacts: CurveDocument["contacts"]): CurveDocument {
+  const still = stance({}, {}, () => [0, 0.9, 0]);
+  const nodes = still.nodes.filter(({ id }) => id !== "hand_l");
+  const steps = {
+    interpolation: "step" as const,
+    keys: [
+      [1, 0.1],
+      [24, 0.1 + higher],
+    ] as [number, number][],
+  };
+  return {
+    ...still,
+    nodes: [...nodes, { id: "hand_l", parent: "chest", translation: [0.3, 0.1, 0.5] }],
+    curves: [
+      ...still.curves.filter(({ node }) => node !== "hand_l"),
+      { node: "hand_l", channel: "translation.y", ...steps },
+    ],
+    surfaces: [
+      { id: "floor", height: 0 },
+      { id: "wall", normal: [0, 0, -1], height: -0.5 },
+    ],
+    contacts,
+  };
+}
+
 describe("contact-slide", () => {
   test("says how far a foot slides, and how far it turns", () => {
     const [slide] = notes(stance({ left: shifted(14, 30, 0.06) }));
     expect(slide.message).toContain("left foot slides 6 cm");
     const [turn] = notes(stance({ left: swivelled(0.14, 100) }));
     expect(turn.message).toContain("left foot turns by 100° on the ground");
+  });
+
+  test("a hand that is said to hold a wall makes no step on it from pose to pose", () => {
+    const contact = { node: "hand_l", with: "wall", frames: [4, 44] as [number, number] };
+    const [slide, ...more] = notes(atWall(0.09, [contact]));
+    expect(slide).toMatchObject({ node: "hand_l", tier: "major", frames: [23, 24] });
+    expect(slide.measured.value).toBeCloseTo(0.09, 3);
+    expect(more).toEqual([]);
+    expect(notes(atWall(0.09, [{ ...contact, slides: true }]))).toEqual([]);
+    expect(notes(atWall(0.01, [contact]))).toEqual([]);
+    const gripsAnew = [
+      { ...contact, frames: [4, 22] as [number, number] },
+      { ...contact, frames: [24, 44] as [number, number] },
+    ];
+    expect(notes(atWall(0.09, gripsAnew))).toEqual([]);
   });
 
   test("names the key of the hips that drags both feet along", () => {

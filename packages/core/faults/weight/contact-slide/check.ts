@@ -78,7 +78,7 @@ export const contactSlide = defineCheck({
   notAFault: [
     "contacts that are declared to slide",
     "a turn about the ball, the heel or a point between them up to the limit",
-    "a low, quick step of one foot while the other one stands",
+    "a low, quick step of one foot while the other one stands; a hand makes none within a contact that is declared",
     "a step that step keys cut over: by a foot's length or more, or rolled up before it, or the hips go along by a quarter of the way",
     "a foot that sets off into a swing, or comes out of one, along the ground",
     "the roll of a foot from heel to toe",
