@@ -3,6 +3,7 @@ import { headerOf } from "../document/inputs.ts";
 import type { BodyPart, FigureSpec } from "../document/schema.ts";
 import {
   commonAncestor,
+  distance,
   type Hierarchy,
   type HierarchyBase,
   heightOf,
@@ -191,7 +192,9 @@ function buildFigure(h: Hierarchy, id: string, spec: FigureSpec | null): FoundFi
     const nodes = [ids ?? []].flat().flatMap((name) => h.rig.indexOf.get(name) ?? []);
     add("declared", part as BodyPart, nodes);
   }
-  for (const [part, nodes] of partsFromNames(h)) add("names", part, nodes);
+  const named = partsFromNames(h);
+  if (standsOnHands(h, named)) addUnnamedJoints(h, named);
+  for (const [part, nodes] of named) add("names", part, nodes);
   // Whoever declares limbs says what stands: fins that hang low are no legs.
   const declaresLimbs = (spec?.limbs ?? []).length > 0;
   if (!declaresLimbs && needsShape(parts))
@@ -266,6 +269,28 @@ function standsOnHands(h: Hierarchy, parts: PartMap): boolean {
   if (hands.length === 0 || feet.length === 0 || root === undefined) return false;
   const floor = Math.min(...feet);
   return root > floor && Math.max(...hands) < floor + 0.2 * (root - floor);
+}
+
+/**
+ * On four legs wrist and hock stand clear of the ground, and seldom have a name that is known: where one joint without a
+ * part lies between the second joint of a limb and its paw, that is the third one, and the paw is what comes after it.
+ */
+function addUnnamedJoints(h: Hierarchy, parts: PartMap): void {
+  for (const side of ["left", "right"] as const) {
+    for (const [second, third, outer] of [
+      ["Forearm", "Hand", "Fingers"],
+      ["Shin", "Foot", "Toes"],
+    ] as const) {
+      const [middle, paw] = [parts.get(`${side}${second}`)?.[0], parts.get(`${side}${third}`)?.[0]];
+      if (middle === undefined || paw === undefined) continue;
+      const between = h.rig.parent[paw];
+      const isBetween = between >= 0 && h.rig.parent[between] === middle;
+      if (!isBetween || h.names[between].word !== null || h.names[between].aid) continue;
+      if (!(distance(h.positions, middle, between) > 0 && distance(h.positions, between, paw) > 0)) continue;
+      parts.set(`${side}${third}`, [between]);
+      parts.set(`${side}${outer}`, [paw, ...(parts.get(`${side}${outer}`) ?? [])]);
+    }
+  }
 }
 
 function partOf(h: Hierarchy, parts: PartMap): Map<number, BodyPart> {

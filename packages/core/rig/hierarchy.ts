@@ -1,5 +1,5 @@
 import { bytes } from "../base/room.ts";
-import { languageOfNames, type NameReading, readName, type Side } from "./parts-by-name.ts";
+import { languageOfNames, type NameReading, type PartWord, readName, type Side } from "./parts-by-name.ts";
 import { isAbove, type Rig } from "./rig.ts";
 
 /** The part of a rig that one figure may own, with what names and rest pose say of it. */
@@ -27,12 +27,25 @@ export type HierarchyBase = Omit<Hierarchy, "root" | "nodes" | "owns">;
 export function readNames(rig: Rig): Pick<Hierarchy, "names" | "sides"> {
   const language = languageOfNames(rig.ids);
   const names = rig.ids.map((id) => readName(id, language));
+  const limbs: (PartWord | null)[] = [];
+  for (let node = 0; node < rig.count; node++) {
+    const { word } = names[node];
+    const above = rig.parent[node] >= 0 ? limbs[rig.parent[node]] : null;
+    const own = word !== null && above !== null && armWords.has(above) ? (onForeLimb[word] ?? word) : word;
+    if (own !== word) names[node] = { ...names[node], word: own };
+    limbs.push(own !== null && (armWords.has(own) || legWords.has(own)) ? own : above);
+  }
   const sides: (Side | null)[] = [];
   for (let node = 0; node < rig.count; node++) {
     sides.push(names[node].side ?? (rig.parent[node] >= 0 ? sides[rig.parent[node]] : null));
   }
   return { names, sides };
 }
+
+/** A paw or a hoof below an upper arm ends a fore limb, whatever a language calls it; a rod in a hand is no tail. */
+const onForeLimb: Partial<Record<PartWord, PartWord>> = { foot: "hand", toes: "finger", tail: "prop" };
+const armWords: ReadonlySet<PartWord> = new Set<PartWord>(["arm", "upperArm", "forearm", "hand"]);
+const legWords: ReadonlySet<PartWord> = new Set<PartWord>(["thigh", "leg", "shin", "foot"]);
 
 /** A hierarchy of a root's subtree, without the subtrees of some other nodes. */
 export function hierarchyBelow(

@@ -15,6 +15,8 @@ export interface NameReading {
   readonly word: PartWord | null;
   /** The tip of a chain rather than a joint, for example an end site. */
   readonly end: boolean;
+  /** A joint that helps others, for example one that shares out a twist. */
+  readonly aid: boolean;
   /** Cloth, straps and the like, whatever else the name tells: `ribbon_shoulder_l` is no shoulder. */
   readonly loose: boolean;
 }
@@ -65,6 +67,7 @@ function reading(id: string, language: Language | null): NameReading {
     side,
     word: all.has("aid") ? null : onLimbOfFour(partOfTokens(all, side), all, side),
     end: all.has("end") || (all.has("top") && all.has("head")),
+    aid: all.has("aid"),
     loose: all.has("loose"),
   };
 }

@@ -108,6 +108,55 @@ hind_paw_${side} < hock_${side} @ 0 -2 1`;
     });
   });
 
+  it("knows what is in front and behind by where it hangs, in languages that call both paws a foot", () => {
+    const horse = ["g", "d"].map((side, s) => {
+      const sign = s === 0 ? 1 : -1;
+      return `bras_${side} < garrot @ ${sign} 0 0
+avantbras_${side} < bras_${side} @ 0 -3 -1
+canon_${side} < avantbras_${side} @ 0 -2 0
+sabot_av_${side} < canon_${side} @ 0 -2 0
+cuisse_${side} < croupe @ ${sign} 0 0
+jambe_${side} < cuisse_${side} @ 0 -3 1
+jarret_${side} < jambe_${side} @ 0 -2 -1
+sabot_ar_${side} < jarret_${side} @ 0 -2 0`;
+    });
+    const trunk =
+      "croupe @ 0 7 0\ngarrot < croupe @ 0 0 6\nencolure < garrot @ 0 2 2\ntete < encolure @ 0 2 2";
+    expect(limbs(`${trunk}\n${horse.join("\n")}`)).toMatchObject({
+      kind: "other",
+      neck: "encolure",
+      leftUpperArm: "bras_g",
+      leftForearm: "avantbras_g",
+      // No name that is known stands between forearm and hoof: the joint there is the wrist.
+      leftHand: "canon_g",
+      leftFingers: "sabot_av_g",
+      leftShin: "jambe_g",
+      leftFoot: "jarret_g",
+      leftToes: "sabot_ar_g",
+    });
+  });
+
+  it("takes a joint that shares out the twist of a fore leg for no wrist, and a rod in a hand for no tail", () => {
+    const dog = ["li", "re"].map((side, s) => {
+      const sign = s === 0 ? 1 : -1;
+      return `Oberarm_${side} < Brust @ ${sign} 0 0
+Unterarm_${side} < Oberarm_${side} @ 0 -3 -1
+Unterarm_twist_${side} < Unterarm_${side} @ 0 -1 0
+VPfote_${side} < Unterarm_twist_${side} @ 0 -3 0
+Schenkel_${side} < Becken @ ${sign} 0 0
+Schienbein_${side} < Schenkel_${side} @ 0 -3 1
+HPfote_${side} < Schienbein_${side} @ 0 -4 -1`;
+    });
+    const trunk = "Becken @ 0 7 0\nBrust < Becken @ 0 0 6\nKopf < Brust @ 0 2 2\nRute_0 < Becken @ 0 0 -2";
+    const rod = "Rute_9 < VPfote_li @ 0 0 1";
+    expect(limbs(`${trunk}\n${dog.join("\n")}\n${rod}`)).toMatchObject({
+      kind: "other",
+      tail: "Rute_0",
+      leftHand: "VPfote_li",
+      leftFoot: "HPfote_li",
+    });
+  });
+
   it("takes no ribbon for a shoulder and no fin for a chest", () => {
     expect(readName("ribbon_shoulder_1_r").word).toBeNull();
     expect(readName("BackFin").word).toBeNull();
