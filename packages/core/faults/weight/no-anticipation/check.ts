@@ -2,7 +2,7 @@ import { standardGravity } from "../../../base/constants.ts";
 import { excused } from "../../../base/excuse.ts";
 import type { Study } from "../../../base/study.ts";
 import { lengthOf } from "../../../base/vector.ts";
-import { type Flight, flightsOf } from "../../../motion/body/flight.ts";
+import { airborneAt, type Flight, flightsOf } from "../../../motion/body/flight.ts";
 import { massCentreOf } from "../../../motion/body/mass-centre.ts";
 import { propulsorsOf } from "../../../motion/body/propulsors.ts";
 import { footCountOf, footPointsOf } from "../../../motion/ground/feet.ts";
@@ -86,7 +86,7 @@ export const noAnticipation = defineCheck({
   what: "A body jumps from where it stands, with no way down before the way up.",
   why: "Legs can only push what they have let down. A body that leaves the ground out of straight legs is thrown, and nobody saw it coming.",
   computes:
-    "For each flight that starts on the ground: how far the hips go down before it. They are lowest within the 0.8 s before the take-off, and highest within the 0.6 s before that. On more than two feet it is the centre of mass. That is to be 0.05 body heights. Judged are jumps with an effort of 0.08 body heights or more. It is the rise of the hips in the air over the take-off, and v²/(2g) of their speed over the ground there. Legs that extend by a tenth of their length between their most bent and the take-off were crouched already. A body that travels before is not judged.",
+    "For each flight that starts on the ground: how far the hips go down before it. They are lowest within the 0.8 s before the take-off, and highest within the 0.6 s before that. On more than two feet it is the centre of mass. That is to be 0.05 body heights. Judged are jumps with an effort of 0.08 body heights or more. It is the rise of the hips in the air over the take-off, and v²/(2g) of their speed over the ground there. Legs that extend by a tenth of their length between their most bent and the take-off were crouched already. On more than two feet they are not, up to where they stand in a quarter of their time on the ground. A body that travels before is not judged.",
   fix: "Put a breakdown some five frames before the take-off, with the hips down by 0.15 body heights; let them go down more slowly than they come up.",
   notAFault: [
     "a body that is crouched already when it jumps",
@@ -145,17 +145,31 @@ function hasLegs(study: Study, figure: number): boolean {
   return footPointsOf(study, figure).some(({ isNamed }) => isNamed);
 }
 
-/** By what share of their length the legs extend between their most bent in some samples and the last of these. */
+/** A body on more than two legs stands as high as it does in a quarter of its time on the ground (our choice). */
+const standingShare = 0.25;
+
+/**
+ * By what share of their length the legs extend between their most bent in some samples and the last of these. Legs that
+ * stand bent, as those of animals do, are not crouched by that: there it is up to where they stand.
+ */
 function extensionIn(study: Study, figure: number, first: number, last: number): number {
+  const isUpright = footCountOf(study, figure) <= 2;
+  const air = airborneAt(study, figure);
   let most = 0;
   for (const { kind, root, end, upper, lower } of limbsOf(study, figure)) {
     if (kind !== "leg") continue;
     const reach = limbReachOf(study, root, end);
     let least = reach[last];
     for (let i = first; i <= last; i++) least = Math.min(least, reach[i]);
-    most = Math.max(most, (reach[last] - least) / (upper + lower));
+    const stands = isUpright ? reach[last] : standingReach(reach, air);
+    most = Math.max(most, (Math.min(reach[last], stands) - least) / (upper + lower));
   }
   return most;
+}
+
+function standingReach(reach: Float64Array, air: Uint8Array): number {
+  const grounded = reach.filter((_, i) => air[i] === 0).sort();
+  return grounded[Math.floor((1 - standingShare) * (grounded.length - 1))] ?? Number.POSITIVE_INFINITY;
 }
 
 /** A take-off with too little before it; none where it is enough, or cannot be judged. */

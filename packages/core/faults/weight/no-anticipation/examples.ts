@@ -1,3 +1,4 @@
+import type { CurveDocument } from "../../../document/schema.ts";
 import { defineExamples } from "../../shared/examples/example.ts";
 import { keyAt, rekeyed } from "../../shared/examples/keying.ts";
 import {
@@ -45,6 +46,30 @@ const running = (speed: number) => () => {
   });
 };
 
+/** A second pair of legs in front of the first, which does the same. */
+function onFourLegs(document: CurveDocument): CurveDocument {
+  const isOfLeg = (node: string) => /^(thigh|shin|foot|toes)_/.test(node);
+  const fore = (node: string) => (isOfLeg(node) ? `fore_${node}` : node);
+  const [nodes, curves] = [
+    document.nodes.filter(({ id }) => isOfLeg(id)),
+    document.curves.filter(({ node }) => isOfLeg(node)),
+  ];
+  const moved = ([x, y, z]: readonly number[]): [number, number, number] => [x, y, z + 0.6];
+  return {
+    ...document,
+    nodes: [
+      ...document.nodes,
+      ...nodes.map(({ id, parent = "hips", translation = [0, 0, 0], ...node }) => ({
+        ...node,
+        id: `fore_${id}`,
+        parent: fore(parent),
+        translation: parent === "hips" ? moved(translation) : translation,
+      })),
+    ],
+    curves: [...document.curves, ...curves.map((curve) => ({ ...curve, node: `fore_${curve.node}` }))],
+  };
+}
+
 export const noAnticipationExamples = defineExamples(noAnticipation, {
   // The jump leaves the ground at frame 25.
   faulty: [
@@ -70,11 +95,26 @@ export const noAnticipationExamples = defineExamples(noAnticipation, {
         measured: 0.03,
       },
     },
+    {
+      title: "a leap of an animal that stands on bent legs",
+      motion: () => onFourLegs(bent(0)()),
+      right: () => onFourLegs(bent(0.15)()),
+      note: {
+        node: "hips",
+        frames: [15, 26],
+        key: { node: "hips", channel: "translation.y" },
+        measured: 0.00334,
+      },
+    },
   ],
   silent: [
     { title: "a jump out of a crouch", motion: () => jumpDocument() },
     { title: "a jump forward out of a crouch", motion: () => jumpDocument({ forward: 1.5 }) },
-    { title: "a body that is crouched already", motion: crouched },
+    {
+      title: "a body that is crouched already",
+      motion: crouched,
+      unexcused: () => onFourLegs(bent(0)()),
+    },
     { title: "a small hop", motion: pushed(0, { air: 5 }), unexcused: pushed(0, { air: 11 }) },
     { title: "a jump out of a run", motion: running(2), unexcused: running(0) },
     {
@@ -117,6 +157,22 @@ export const noAnticipationExamples = defineExamples(noAnticipation, {
   },
   picture: { draws: "courses", nodes: ["hips", "foot_l"], of: "height", frames: [1, 40] },
 });
+
+/** A jump between two rests at 0.72 m, on bent legs; before it the body goes down by so much. */
+function bent(dip: number) {
+  const { heightKeys, takeOff, landing } = jump();
+  const [, , leaves, lands, lowest] = heightKeys;
+  const keys: SlopedKey[] = [
+    [1, 0.72],
+    [takeOff - 16, 0.72],
+    [takeOff - 6, 0.72 - dip],
+    leaves,
+    lands,
+    lowest,
+    [landing + 16, 0.72],
+  ];
+  return () => jumpWithHips({}, keys);
+}
 
 /** A body that stands crouched for a second before it jumps. */
 function crouched() {
