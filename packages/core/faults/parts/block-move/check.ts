@@ -11,6 +11,7 @@ import { carrierOf, figuresOf } from "../../../rig/body.ts";
 import { worldOf } from "../../../rig/pose.ts";
 import { farReachOf } from "../../../rig/reach.ts";
 import { gridOf } from "../../../time/grid.ts";
+import type { Span } from "../../../time/span.ts";
 import { defineCheck, type Finding } from "../../check.ts";
 import { keysOfNodes } from "../../keys-of-nodes.ts";
 import { startsOf } from "../../order-words.ts";
@@ -71,7 +72,7 @@ export const blockMove = defineCheck({
   what: "Pelvis, chest and head turn as one piece.",
   why: "A spine bends: one part leads and the others follow. Turning all at once reads as a statue on a turntable.",
   computes:
-    "Over each turn of the chest by more than 15° in the world: how far pelvis, chest and head turn against each other about the axis of that turn. It is judged, and marked, while the chest makes its part from 5 % to 95 %. Divided by what the chest's speed changes there, that is the time by which one of them is before another. A twist that stays as it is all through the turn is no lead. A nod or a sway during the turn is no lead. Two frames are asked for. In a very quick turn 15 % of it are enough, and never more than 9°. The note tells in which order eyes, head, trunk, hips and feet start to turn.",
+    "Over each turn of the chest by more than 15° in the world: how far pelvis, chest and head turn against each other about the axis of that turn. It is judged, and marked, while the chest makes its part from 5 % to 95 %. A turn that eases to a fifth of its speed, and goes on into another one, ends there; it is judged whole, as the lull may hold its lead. Divided by what the chest's speed changes there, that is the time by which one of them is before another. A twist that stays as it is all through the turn is no lead. A nod or a sway during the turn is no lead. Two frames are asked for. In a very quick turn 15 % of it are enough, and never more than 9°. The note tells in which order eyes, head, trunk, hips and feet start to turn.",
   fix: "Let the head or the pelvis lead by two or three frames and the others follow, each one later.",
   notAFault: [
     "small turns",
@@ -101,7 +102,10 @@ export const blockMove = defineCheck({
     const pause = Math.round((2 * rate) / referenceRate);
     const moves = movesBetweenCuts(steps, null, cutsOf(study, head), values.rest / rate, pause, rate);
     // A turn that follows on another one is judged by itself: what twists in the one is no lead in the other.
-    const swings = moves.flatMap((move) => {
+    const turns = moves.flatMap((move) => partedAtLulls(steps, move));
+    const lulls = new Set(turns.flatMap(({ from, to }) => [from, to]));
+    for (const { from, to } of moves) for (const at of [from, to]) lulls.delete(at);
+    const swings = turns.flatMap((move) => {
       const within = swingsIn(angle, move.from, move.to, values.turn);
       return within.length === 1 ? [{ ...within[0], to: move.to }] : within;
     });
@@ -111,7 +115,9 @@ export const blockMove = defineCheck({
       const course = twistAbout(study, { node: chest, against: -1 }, turned.axis, from, from, to);
       const turn = rangeOf(course);
       if (turn < values.turn) continue;
-      const main = mainPartOf(course);
+      // What goes on into another turn may have its lead in the lull.
+      const isParted = lulls.has(from) || lulls.has(to);
+      const main = isParted ? { from: 0, to: to - from } : mainPartOf(course);
       const first = from + main.from;
       const last = from + main.to;
       // What is told is told of the frames that are told: about the axis of the turn in them.
@@ -157,6 +163,34 @@ export const blockMove = defineCheck({
     };
   },
 });
+
+/** Where a turn slows down to this share of the slower of two turns, one has ended and the other begins (our choice). */
+const lull = 0.2;
+/** The same beside it: what stands for a frame at full speed is a hitch within one turn. */
+const eased = 0.4;
+
+/**
+ * The turns of a move that eases out of one and into another without a rest: a body that has turned, and whose chest bows
+ * then. The one would hide how the other begins.
+ * @param steps turn that leads to each sample
+ */
+function partedAtLulls(steps: Float64Array, { from, to }: Span): Span[] {
+  const parts: Span[] = [];
+  let start = from;
+  let [fastest, slowest] = [from + 1, from + 1];
+  for (let i = from + 2; i <= to; i++) {
+    const slower = Math.min(steps[fastest], steps[i]);
+    if (slowest > fastest && steps[slowest] < lull * slower) {
+      if (Math.max(steps[slowest - 1], steps[slowest + 1]) < eased * slower) {
+        parts.push({ from: start, to: slowest });
+        start = slowest;
+      }
+      [fastest, slowest] = [i, i];
+    } else if (steps[i] > steps[fastest]) [fastest, slowest] = [i, i];
+    else if (steps[i] < steps[slowest]) slowest = i;
+  }
+  return [...parts, { from: start, to }];
+}
 
 /** Share of a turn at either end of its main part: where a turn gathers speed and where it settles (our choice). */
 const edgeShare = 0.05;

@@ -101,6 +101,23 @@ export const blockMoveExamples = defineExamples(blockMove, {
       right: bird(by(60), eased(6, 26, 0, 60)),
       note: { node: "chest", frames: seen, key: { node: "hips", channel: "rotation.y" }, measured: 0 },
     },
+    {
+      title: "a body that turns 40° in one piece, and whose chest turns on alone before it has come to rest",
+      motion: turning(
+        eased(4, 24, 0, 40),
+        (frame) => eased(4, 24, 0, 40)(frame) + eased(21, 45, 0, 60)(frame),
+      ),
+      right: turning(
+        eased(4, 24, 0, 40),
+        (frame) => eased(7, 27, 0, 40)(frame) + eased(24, 45, 0, 60)(frame),
+      ),
+      note: {
+        node: "chest",
+        frames: [6, 23],
+        key: { node: "hips", channel: "rotation.y" },
+        measured: 0.09647,
+      },
+    },
   ],
   silent: [
     { title: "a bird whose head leads its trunk", motion: bird(by(50), eased(6, 26, 0, 50)) },
