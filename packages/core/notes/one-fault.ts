@@ -25,7 +25,7 @@ import { heavier, raisedTo, type Weighed } from "./weighed.ts";
 
 /** A group that speaks for others, because one change clears them all; they stand beside it. */
 export interface SpokenFor extends Group {
-  /** The groups that it speaks for, the heaviest first; none of them is heavier than it. */
+  /** The groups that it speaks for; none of them is of a heavier tier than it. */
   readonly others: readonly Group[];
 }
 
@@ -42,7 +42,7 @@ const apart = 1;
 const sameTime = 0.5;
 
 /**
- * Puts what one change clears under one note: the heaviest speaks, the others are listed under it.
+ * Puts what one change clears under one note: of the heaviest tier the plainest speaks, the others are listed under it.
  * @param groups what is said; one of them is never put under one that is lighter
  */
 export function oneFaultEach(study: Study, groups: readonly Group[]): readonly SpokenFor[] {
@@ -68,7 +68,15 @@ export function oneFaultEach(study: Study, groups: readonly Group[]): readonly S
 
 /** What is told together: who speaks, and how plainly the fault is seen. */
 function spokenFor(study: Study, heaviest: Group, others: readonly Group[]): SpokenFor {
-  const speaker = speakerOf(study, heaviest, others);
+  // Of those in its tier the plainest speaks: what is seen first is said first.
+  const first = [heaviest, ...others.filter(({ weighed }) => weighed.tier === heaviest.weighed.tier)].reduce(
+    (a, b) => (b.weighed.seen.plainness > a.weighed.seen.plainness ? b : a),
+  );
+  const speaker = speakerOf(
+    study,
+    first,
+    [heaviest, ...others].filter((one) => one !== first),
+  );
   // The fault is as plain as what is seen of it.
   const plainest = [speaker, ...speaker.others].map(({ weighed }) => weighed).reduce(plainer);
   return plainest === speaker.weighed
@@ -81,7 +89,7 @@ const plainer = (a: Weighed, b: Weighed) =>
   b.tier !== "polish" && standingOf(b.tier, b.seen.plainness) > standingOf(a.tier, a.seen.plainness) ? b : a;
 
 /**
- * The heaviest speaks, but where it yields to one of the others, does not answer to it, or comes of how that is seen, and
+ * The first speaks, but where it yields to one of the others, does not answer to it, or comes of how that is seen, and
  * that can weigh as much as it does, that one.
  */
 function speakerOf(study: Study, heaviest: Group, others: readonly Group[]): SpokenFor {

@@ -122,6 +122,21 @@ describe("what is told together", () => {
   });
 });
 
+test("of one tier what is seen most plainly speaks, however far the other is past its limit", () => {
+  const key = { channel: "rotation.x", index: 3 } as const;
+  const lean: Drawn = { check: "off-balance", node: "hips", frames: [20, 80], size: 0.05, key };
+  const slide: Drawn = { check: "contact-slide", node: "foot_l", frames: [20, 22], size: 0.05, key };
+  const both = [draft(lean), draft({ ...slide, key: { ...key, node: "hips" } })];
+  const alone = both.map((one) => assembleNotes(study, [one])[0]);
+  expect(alone[0].tier).toBe(alone[1].tier);
+  // The slide weighs more; it is short, and at one foot.
+  const heavy = { ...both[1], finding: { ...both[1].finding, excess: 40, size: 0.3 } };
+  const [slipped] = assembleNotes(study, [heavy]);
+  expect(slipped.weight).toBeGreaterThan(alone[0].weight);
+  expect(slipped.rank?.plainness).toBeLessThan(alone[0].rank?.plainness ?? 0);
+  expect(told(assembleNotes(study, [both[0], heavy]))).toEqual(["off-balance + contact-slide"]);
+});
+
 test("a state with many keys does not speak for a moment at one of them, but at its first", () => {
   const key = (index: number) => ({
     node: "hips",
@@ -284,8 +299,7 @@ test("a limb whose joints stop at one frame has one hard stop; one frame of part
   expect(toldOf(stop, { ...end, check: "jitter", frames: [20, 40] })).toHaveLength(2);
 });
 
-test("what a finding's key takes below its threshold is told with it, though its own key does more", () => {
-  // At 24 the arm jumps out of its path, and at 28 by half as much once more: the second key alone is not the first one's.
+test("what an arm does at one key is one note, and at a key ten frames on it is another", () => {
   const course = (second: number) =>
     everyFrame(1, 48, (f) => 20 * Math.sin(f / 9) + (f === 24 ? 25 : 0) + (f === 34 ? second : 0));
   const popsWith = (second: number) =>
