@@ -6,6 +6,7 @@ import { soleHeights } from "../../../motion/ground/sole-heights.ts";
 import { standingsOf } from "../../../motion/ground/standing.ts";
 import type { Surface } from "../../../motion/ground/surface.ts";
 import { boundsOf, isWithin } from "../../../motion/ground/surface-bounds.ts";
+import { cutsOf } from "../../../motion/path/cuts.ts";
 import { statureOf } from "../../../rig/body.ts";
 import { pictureShareOf } from "../../../rig/picture-share.ts";
 import { chainOf, worldOf } from "../../../rig/pose.ts";
@@ -69,6 +70,7 @@ export const throughGround = defineCheck({
   notAFault: [
     "soft ground: raise the tolerance",
     "what swings past the edge of a stair: over steps a foot is judged while it stands on one of them",
+    "what step keys hold beside a stair for one pose: there a foot stands where it stays for more than one",
   ],
   limits: [
     "A body with arms and a head and no part that is a foot may wear what reaches the floor: unless it is declared, its notes are polish.",
@@ -159,13 +161,37 @@ function standsOn(
       to,
       speed: standingSpeedOf(study, node),
       path: worldOf(study, node).position,
+      cuts: cutsOf(study, node),
     }));
   const still = plantShares.stillSpeed * stature;
   return (i) =>
     stands.some(
-      ({ from, to, speed, path }) =>
-        i >= from && i <= to && speed[i] < still && (bounds === null || isWithin(bounds, path, 3 * i)),
+      ({ from, to, speed, path, cuts }) =>
+        i >= from &&
+        i <= to &&
+        speed[i] < still &&
+        (bounds === null || isWithin(bounds, path, 3 * i)) &&
+        !isOnePose(path, cuts, i, spot * stature),
     );
+}
+
+/** A foot that blocking poses anew on its spot stays within this, body heights (5 cm of a grown person; our choice). */
+const spot = 0.03;
+
+/**
+ * Whether step keys hold a foot for one pose alone at a sample: it may hang on its way there. A pose with which the shot
+ * begins or ends goes on beyond it.
+ */
+function isOnePose(path: Float64Array, cuts: Int32Array, sample: number, near: number): boolean {
+  let next = 0;
+  while (next < cuts.length && cuts[next] <= sample) next++;
+  return next > 0 && next < cuts.length && jumps(path, cuts[next - 1], near) && jumps(path, cuts[next], near);
+}
+
+/** Whether a point is elsewhere from a sample on than right before it. */
+function jumps(path: Float64Array, at: number, near: number): boolean {
+  const [a, b] = [3 * at - 3, 3 * at];
+  return Math.hypot(path[b] - path[a], path[b + 1] - path[a + 1], path[b + 2] - path[a + 2]) > near;
 }
 
 function isUnder(points: Points, sample: number, depth: number): boolean {

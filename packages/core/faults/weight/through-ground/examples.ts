@@ -1,4 +1,5 @@
 import type { CurveDocument, CurveSpec } from "../../../document/schema.ts";
+import { inPoses } from "../../shared/examples/documents.ts";
 import { defineExamples } from "../../shared/examples/example.ts";
 import {
   ankleHeight,
@@ -103,6 +104,30 @@ const stepUp = stance(
   },
 );
 
+/** Poses of a left foot on its way up: it is held 4 cm in the step, for one pose or for good. */
+const heldInStep = (stays: boolean) => () => {
+  const inIt: Foot = { at: [halfStance, ankleHeight + 0.16, 0.18] };
+  const onIt: Foot = { at: [halfStance, ankleHeight + 0.2, 0.38] };
+  const way = (frame: number) => (frame < 12 ? standing("left") : frame < 22 || stays ? inIt : onIt);
+  return inPoses(
+    stance(way, {
+      more: {
+        surfaces: [
+          floor,
+          {
+            ...step,
+            edges: [
+              [-1, 0.15],
+              [1, 1],
+            ],
+          },
+        ],
+      },
+    })(),
+    [1, 12, 22, 34],
+  );
+};
+
 export const throughGroundExamples = defineExamples(throughGround, {
   // 0.6 % of 1.7 m are 1 cm: where feet stand exactly, what is less deep is not seen.
   faulty: [
@@ -184,6 +209,11 @@ export const throughGroundExamples = defineExamples(throughGround, {
       config: { checks: { "through-ground": { values: { depth: { value: 0.03, unit: "H" } } } } },
     },
     { title: "a foot that swings past the edge of a step onto it", motion: stepUp },
+    {
+      title: "a foot that step keys hold in a step for one pose on its way up",
+      motion: heldInStep(false),
+      unexcused: heldInStep(true),
+    },
   ],
   provocation: {
     shot: "steps_0110_v1",
