@@ -213,3 +213,34 @@ describe("of two checks", () => {
     }
   });
 });
+
+test("what two figures show at once by one camera is one; by a joint of their own it is told of each", () => {
+  const alone = bipedDocument({}, { range: [0, 100] });
+  const other = (id: string) => `second_${id}`;
+  const twice = {
+    ...alone,
+    nodes: [
+      ...alone.nodes,
+      ...alone.nodes.map(({ parent, ...node }) => ({
+        ...node,
+        id: other(node.id),
+        ...(parent === undefined ? {} : { parent: other(parent) }),
+      })),
+      { id: "camera" },
+    ],
+    figures: [...(alone.figures ?? []), { id: "second", parts: { root: other("hips") } }],
+    cameras: [{ id: "shot", node: "camera", verticalFieldOfView: 30, aspect: 1.7778 }],
+  };
+  const both = studyOf(twice);
+  const at = (id: string) => rigOf(both).indexOf.get(id) as number;
+  const cutBy = (first: string, second: string) => {
+    const drafts = [
+      draft("frame-edge", 20, 60, { on: "head", key: { node: first } }),
+      draft("frame-edge", 22, 60, { on: "head", figure: 1, key: { node: second } }),
+    ];
+    drafts[1] = { ...drafts[1], finding: { ...drafts[1].finding, node: at(other("head")) } };
+    return assembleNotes(both, drafts).length;
+  };
+  expect(cutBy("camera", "camera")).toBe(1);
+  expect(cutBy("head", other("head"))).toBe(2);
+});
