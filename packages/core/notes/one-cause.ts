@@ -195,9 +195,6 @@ export function isOfParts({ draft: { check } }: Group): boolean {
   return check.scope === "figure" && (check.family === "parts" || check.family === "spacing");
 }
 
-/** Seconds between the parts of one event: down, up and what the feet do of it follow each other within 8 frames at 24. */
-const sameEvent = 1 / 3;
-
 /**
  * Both are of one event of the whole body, as a landing or a push: what its carrier does in time, and what else comes from
  * the carrier's keys right before or after. It lasts no longer than a slip; a state that goes on is told by itself.
@@ -211,9 +208,7 @@ function areOneEvent(study: Study, a: Group, b: Group): boolean {
   const isOfBody = (group: Group) =>
     group.draft.check.scope === "figure" && !isOfParts(group) && !isView(group) && group.keys[0]?.node === id;
   if ((a.node !== carrier && b.node !== carrier) || !isOfBody(a) || !isOfBody(b)) return false;
-  return (
-    [a.to - a.from, b.to - b.from].every((long) => long * dt <= longestSlip) && gapOf(a, b) * dt <= sameEvent
-  );
+  return [a.to - a.from, b.to - b.from].every((long) => long * dt <= longestSlip) && gapOf(a, b) <= reach;
 }
 
 /** Whether a finding yields to the other one's check, and stands at one of its ends. */
