@@ -68,9 +68,11 @@ export function oneFaultEach(study: Study, groups: readonly Group[]): readonly S
 
 /** What is told together: who speaks, and how plainly the fault is seen. */
 function spokenFor(study: Study, heaviest: Group, others: readonly Group[]): SpokenFor {
-  // Of those in its tier the plainest speaks: what is seen first is said first.
-  const first = [heaviest, ...others.filter(({ weighed }) => weighed.tier === heaviest.weighed.tier)].reduce(
-    (a, b) => (b.weighed.seen.plainness > a.weighed.seen.plainness ? b : a),
+  // Of those in its tier the plainest speaks: what is seen first is said first. How parts go together in a move, or in a
+  // freeze, is the frame of what else is wrong there.
+  const alike = others.filter((one) => one.weighed.tier === heaviest.weighed.tier && !isOfParts(one));
+  const first = [heaviest, ...alike].reduce((a, b) =>
+    b.weighed.seen.plainness > a.weighed.seen.plainness ? b : a,
   );
   const speaker = speakerOf(
     study,

@@ -137,6 +137,14 @@ test("of one tier what is seen most plainly speaks, however far the other is pas
   expect(told(assembleNotes(study, [both[0], heavy]))).toEqual(["off-balance + contact-slide"]);
 });
 
+test("a freeze, however long, leaves the word to what is wrong with a limb in it", () => {
+  const key = { channel: "rotation.x", index: 3, node: "hand_l" } as const;
+  const freeze: Drawn = { check: "frozen-end", node: "hand_l", frames: [20, 90], size: 0.02, key };
+  const lost: Drawn = { check: "merged-silhouette", node: "hand_l", frames: [20, 60], size: 0.05, key };
+  const both = assembleNotes(study, [draft(freeze), draft(lost)]);
+  expect(told(both)).toEqual(["merged-silhouette + frozen-end"]);
+});
+
 test("a state with many keys does not speak for a moment at one of them, but at its first", () => {
   const key = (index: number) => ({
     node: "hips",
