@@ -22,7 +22,9 @@ export const numbersInWords = {
 /** A number with at most so many decimals and no trailing zeros. */
 export function trimmed(value: number, decimals: number): string {
   const text = value.toFixed(decimals);
-  return decimals === 0 ? text : text.replace(/\.?0+$/, "");
+  const short = decimals === 0 ? text : text.replace(/\.?0+$/, "");
+  // A little less than nothing is nothing.
+  return short === "-0" ? "0" : short;
 }
 
 function plural(count: string, word: string): string {
