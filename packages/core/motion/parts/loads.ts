@@ -124,10 +124,17 @@ function carried(
 
 /** How many figures hold a thing at a sample. */
 export function holdersAt(study: Study, thing: number, i: number): number {
-  const holding = new Set<number>();
-  for (const grip of gripsOf(study))
-    if (grip.thing === thing && grip.from <= i && grip.to >= i) holding.add(grip.figure);
-  return Math.max(1, holding.size);
+  const grips = gripsOf(study);
+  const isHeld = (n: number) => grips[n].thing === thing && grips[n].from <= i && grips[n].to >= i;
+  let holders = 0;
+  for (let n = 0; n < grips.length; n++) {
+    if (!isHeld(n)) continue;
+    // Of two hands of one figure the first counts.
+    let first = 0;
+    while (grips[first].figure !== grips[n].figure || !isHeld(first)) first++;
+    if (first === n) holders++;
+  }
+  return Math.max(1, holders);
 }
 
 /**
