@@ -13,7 +13,7 @@ import { isOfOthers } from "./moments.ts";
 /** From this share of the shorter one's frames on, two findings are of the same time (our choice: most of it). */
 const sameTime = 0.5;
 /** Judged frames by which two findings of one change may lie apart: what stops in one frame starts again in the next. */
-const apart = 1;
+export const apart = 1;
 /** Links of a limb between two of its joints: shoulder, elbow and wrist, hip, knee and ankle. */
 export const limbLinks = 2;
 /** Seconds up to which something is a slip, and no state in which others slip as well (our choice). */

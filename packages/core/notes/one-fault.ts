@@ -8,6 +8,7 @@ import { tiers } from "../settings/tier.ts";
 import { gridOf } from "../time/grid.ts";
 import type { Draft, Group } from "./group.ts";
 import {
+  apart,
   areBeside,
   comesOfView,
   gapOf,
@@ -33,13 +34,11 @@ export interface SpokenFor extends Group {
 const goesAlong = 0.5;
 /** What does less than this share of what a finding's own key does is not its cause (our choice, as for keys beside). */
 const asMuch = 0.98;
-/** Judged frames by which two findings of one change may lie apart: what stops in one frame starts again in the next. */
-const apart = 1;
 /**
  * Left and right are told together where this share of the frames of both is shared, and what has one of many keys with
  * another finding (our choice).
  */
-const sameTime = 0.5;
+const ofBoth = 0.5;
 
 /**
  * Puts what one change clears under one note: of the heaviest tier the plainest speaks, the others are listed under it.
@@ -94,21 +93,21 @@ const plainer = (a: Weighed, b: Weighed) =>
  * The first speaks, but where it yields to one of the others, does not answer to it, or comes of how that is seen, and
  * that can weigh as much as it does, that one.
  */
-function speakerOf(study: Study, heaviest: Group, others: readonly Group[]): SpokenFor {
-  const names: readonly string[] = heaviest.draft.check.yieldsTo ?? [];
+function speakerOf(study: Study, first: Group, others: readonly Group[]): SpokenFor {
+  const names: readonly string[] = first.draft.check.yieldsTo ?? [];
   for (const other of others) {
-    const answers = answersTo(study, heaviest, other);
-    const yields = names.includes(other.draft.check.name) || comesOfView(study, heaviest, other);
+    const answers = answersTo(study, first, other);
+    const yields = names.includes(other.draft.check.name) || comesOfView(study, first, other);
     if (!yields && !answers) continue;
-    let raised = raisedTo(study, other, other.weighed, heaviest.weighed);
-    const { tier } = heaviest.weighed;
+    let raised = raisedTo(study, other, other.weighed, first.weighed);
+    const { tier } = first.weighed;
     // What does not answer may be held lighter by its check than the slip by its own: it makes the slip no heavier.
     if (answers && tiers.indexOf(raised.tier) < tiers.indexOf(tier)) raised = { ...raised, tier };
     if (raised.tier !== tier) continue;
-    const rest = [heaviest, ...others.filter((one) => one !== other)];
+    const rest = [first, ...others.filter((one) => one !== other)];
     return { ...other, weighed: raised, others: rest };
   }
-  return { ...heaviest, others };
+  return { ...first, others };
 }
 
 function byWeight(a: Group, b: Group): number {
@@ -152,7 +151,7 @@ function areSides(study: Study, a: Group, b: Group): boolean {
 function shareTime(a: Group, b: Group): boolean {
   const shared = Math.min(a.to, b.to) - Math.max(a.from, b.from) + 1;
   const whole = Math.max(a.to, b.to) - Math.min(a.from, b.from) + 1;
-  return shared >= sameTime * whole;
+  return shared >= ofBoth * whole;
 }
 
 function sidelessPart(figure: Figure | undefined, node: number): string | undefined {
