@@ -11,14 +11,9 @@ import { rigOf } from "../../../rig/rig.ts";
 import { gridOf } from "../../../time/grid.ts";
 import { defineCheck } from "../../check.ts";
 import { isRecorded } from "../../shared/keying/on-every-frame.ts";
+import { belowCarrier, isSeenInWorld } from "../../spacing/shared/motion-frame.ts";
 import { ownFindings, type PacedFinding } from "../../spacing/shared/own-findings.ts";
-import {
-  allMotionsOf,
-  belowCarrier,
-  isSeenInWorld,
-  type Motion,
-  type Steps,
-} from "../../spacing/shared/paces.ts";
+import { allMotionsOf, type Motion, type Steps } from "../../spacing/shared/paces.ts";
 import { isTouched, standsNear } from "../../spacing/shared/touch.ts";
 import { usualBreak } from "../../spacing/shared/usual.ts";
 

@@ -6,8 +6,10 @@ import { worldOf } from "../../../rig/pose.ts";
 import { rigOf } from "../../../rig/rig.ts";
 import { gridOf } from "../../../time/grid.ts";
 import { defineCheck } from "../../check.ts";
+import { keptOfPace } from "../shared/kept-finds.ts";
+import { isSeenInWorld, paceFault } from "../shared/motion-frame.ts";
 import { ownFindings, type PacedFinding } from "../shared/own-findings.ts";
-import { allMotionsOf, isSeenInWorld, keptOfPace, type Motion, paceFault, placeOf } from "../shared/paces.ts";
+import { allMotionsOf, type Motion, placeOf } from "../shared/paces.ts";
 import { standsNear } from "../shared/touch.ts";
 
 /** With numbers in working units. */

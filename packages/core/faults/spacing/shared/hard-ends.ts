@@ -8,18 +8,10 @@ import { gridOf } from "../../../time/grid.ts";
 import type { Fault } from "../../check.ts";
 import { isRecorded } from "../../shared/keying/on-every-frame.ts";
 import { breaksOf } from "./breaks.ts";
+import { keptOfSteps } from "./kept-finds.ts";
+import { distanceIn, isSeenInWorld, paceFault } from "./motion-frame.ts";
 import { ownFindings, type PacedFinding } from "./own-findings.ts";
-import {
-  allMotionsOf,
-  distanceIn,
-  isSeenInWorld,
-  keptOfSteps,
-  levelMotionsOf,
-  type Motion,
-  paceFault,
-  placeOf,
-  type Steps,
-} from "./paces.ts";
+import { allMotionsOf, levelMotionsOf, type Motion, placeOf, type Steps } from "./paces.ts";
 import { movesByPeak, restBeyond, type SharpEnd, sharpEnd, timeOfEnd } from "./sharp-ends.ts";
 import { isStruck, isTouched, standsNear } from "./touch.ts";
 

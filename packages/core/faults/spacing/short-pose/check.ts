@@ -16,7 +16,7 @@ import { gridOf } from "../../../time/grid.ts";
 import { causesOf, keysFault } from "../../cause.ts";
 import { defineCheck, type Fault, type Finding } from "../../check.ts";
 import { keysOfNodes } from "../../keys-of-nodes.ts";
-import { belowCarrier } from "../shared/paces.ts";
+import { belowCarrier } from "../shared/motion-frame.ts";
 import { type Apart, apartIn, apartInWorld, framesIn, type Part, partsOf, stayAround } from "./part.ts";
 import { type Shown, type Stay, shownPoses } from "./shown.ts";
 

@@ -3,17 +3,10 @@ import { rigOf } from "../../../rig/rig.ts";
 import { gridOf } from "../../../time/grid.ts";
 import { defineCheck } from "../../check.ts";
 import { breaksOf } from "../shared/breaks.ts";
+import { siftedPoses } from "../shared/kept-finds.ts";
+import { isSeenInWorld, paceFault, sameness } from "../shared/motion-frame.ts";
 import { ownFindings, type PacedFinding } from "../shared/own-findings.ts";
-import {
-  allMotionsOf,
-  isSeenInWorld,
-  type Motion,
-  paceFault,
-  placeOf,
-  type Steps,
-  sameness,
-  siftedPoses,
-} from "../shared/paces.ts";
+import { allMotionsOf, type Motion, placeOf, type Steps } from "../shared/paces.ts";
 import { isTouched, standsNear } from "../shared/touch.ts";
 import { lurchAt, usualLurch } from "../shared/usual.ts";
 
