@@ -92,8 +92,9 @@ function takeSignal(): void {
 }
 
 /**
- * Lets a request to stop arrive that came while this thread was busy outside of a guard: the engine would not see it.
- * To be called before work that takes long.
+ * Lets a request to stop arrive that came while this thread was busy outside of a guard: the engine would not see it,
+ * and a guard that begins takes it from whoever waits for it. To be called right before each guard, and before work
+ * that takes long.
  * @throws WasStopped
  */
 export async function unlessStopped(signal: AbortSignal | undefined): Promise<void> {

@@ -12,6 +12,9 @@ import { bvh, cleanDocument, poppingDocument } from "./shots-for-tests.ts";
 const root = fileURLToPath(new URL("../../..", import.meta.url));
 const command = fileURLToPath(new URL("../../../packages/server/bin/keyside.js", import.meta.url));
 const guardModule = fileURLToPath(new URL("../../../packages/server/dist/base/guard.js", import.meta.url));
+const readModule = fileURLToPath(
+  new URL("../../../packages/server/dist/base/files/read.js", import.meta.url),
+);
 
 let shop: Workshop;
 beforeAll(async () => {
@@ -174,6 +177,31 @@ describe.skipIf(process.platform === "win32")("every judgement can be ended", ()
       expect(stdout).toBe("WasStopped\n");
     },
   );
+
+  test("what came while a file was taken in is heard before the file is read", async () => {
+    const loadModule = fileURLToPath(
+      new URL("../../../packages/server/dist/judge/shots/load.js", import.meta.url),
+    );
+    const program = `
+      const { guardOf } = await import(${JSON.stringify(pathToFileURL(guardModule).href)});
+      const { loadShot } = await import(${JSON.stringify(pathToFileURL(loadModule).href)});
+      const { diskFiles } = await import(${JSON.stringify(pathToFileURL(readModule).href)});
+      const stopping = new AbortController();
+      process.once("SIGINT", () => stopping.abort());
+      const read = async (...asked) => {
+        const bytes = await diskFiles.read(...asked);
+        process.kill(process.pid, "SIGINT");
+        for (const start = performance.now(); performance.now() - start < 50; );
+        return bytes;
+      };
+      const guard = guardOf({ seconds: 60, catchesStop: true });
+      const options = { cwd: ".", files: { ...diskFiles, read }, guard, signal: stopping.signal };
+      await loadShot("clean.curves.json", options).then(() => console.log("lost"), (error) => console.log(error.name));
+    `;
+    const argv = ["--input-type=module", "-e", program];
+    const { stdout, stderr } = spawnSync(process.execPath, argv, { cwd: shop.folder, encoding: "utf8" });
+    expect({ stdout, stderr }).toEqual({ stdout: "WasStopped\n", stderr: "" });
+  });
 
   const tooMuch = /more than (160|110) MB of memory and was given up; split the shot, or --memory-limit/;
 

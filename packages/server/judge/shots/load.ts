@@ -80,6 +80,7 @@ export async function loadShot(file: string, options: LoadOptions): Promise<Load
     ...(rate === undefined ? {} : { rate }),
     ...(options.animation === undefined ? {} : { animation: options.animation }),
   };
+  await unlessStopped(options.signal);
   const names = guard(() => adapter.needs?.(bytes, told) ?? []);
   const neighbours = options.neighbours ?? (await neighboursOf(path, names, files, budget.file));
   await unlessStopped(options.signal);
