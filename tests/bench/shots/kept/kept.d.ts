@@ -1,0 +1,34 @@
+import type { ChannelName, Place } from "../types.d.ts";
+
+/** A planted shot as it is kept in a file: what notes on it are held against. */
+export interface KeptShot {
+  readonly name: string;
+  readonly body: string;
+  readonly stage: string;
+  readonly frames: number;
+  /** Texts of the documents. */
+  readonly twin: string;
+  readonly full: string;
+  /** From a document's nodes to the bench's joints. */
+  readonly joints: readonly (readonly [string, string])[];
+  /** From "node channel" of the document to the bench's. */
+  readonly channels: readonly (readonly [string, { joint: string; channel: ChannelName }])[];
+  readonly faults: readonly KeptFault[];
+}
+
+export interface KeptFault {
+  readonly kind: string;
+  readonly checks: readonly string[];
+  readonly strength: 0 | 1 | 2;
+  readonly size: number;
+  readonly unit: string;
+  readonly measured: number;
+  readonly place: Place;
+  /** Joints at which a note on it may stand. */
+  readonly near: readonly string[];
+  /** Keys that it changes, as "joint channel frame". */
+  readonly keys: readonly string[];
+  readonly weight: number;
+  /** Text of the document with all the other faults. */
+  readonly without: string;
+}
