@@ -1,11 +1,12 @@
 import { excused } from "../../../base/excuse.ts";
-import { conjugateInto, rotateVector } from "../../../base/quaternion.ts";
+import { conjugate, conjugateInto, rotated, rotateVector } from "../../../base/quaternion.ts";
 import { floats } from "../../../base/room.ts";
 import type { Study } from "../../../base/study.ts";
-import { lengthOf } from "../../../base/vector.ts";
+import { lengthOf, type Vector } from "../../../base/vector.ts";
 import { bodyPathOf } from "../../../motion/body/body-path.ts";
 import { carrierOf, figuresOf, statureOf } from "../../../rig/body.ts";
 import { worldOf } from "../../../rig/pose.ts";
+import { restOrientation } from "../../../rig/rest-turn.ts";
 import { restPositionsOf, rigOf } from "../../../rig/rig.ts";
 import { metresPerUnitOf } from "../../../rig/stature.ts";
 import { gridOf } from "../../../time/grid.ts";
@@ -138,9 +139,11 @@ function raiseOf(study: Study, index: number, clavicle: number, arm: number): Fl
   if (base < 0) return out;
   const local = new Float64Array(3);
   const inverse = new Float64Array(4);
-  const up = upInRest(study, index, base);
+  const upward = upInRest(study, index, base);
+  // The chest turns with what it stands on, in the rest pose too: the height is told along its own axis.
+  const up = rotated(conjugate(restOrientation(study, base), 0), upward);
   let atRest = 0;
-  for (let k = 0; k < 3; k++) atRest += up[k] * (rest[3 * arm + k] - rest[3 * base + k]) * perUnit;
+  for (let k = 0; k < 3; k++) atRest += upward[k] * (rest[3 * arm + k] - rest[3 * base + k]) * perUnit;
   for (let i = 0; i < count; i++) {
     for (let k = 0; k < 3; k++) local[k] = joint[3 * i + k] - world.position[3 * i + k];
     conjugateInto(world.orientation, 4 * i, inverse, 0);
@@ -151,7 +154,7 @@ function raiseOf(study: Study, index: number, clavicle: number, arm: number): Fl
 }
 
 /** The body's up axis in the rest pose, from the hips to the node, as a unit vector. */
-function upInRest(study: Study, index: number, node: number): [number, number, number] {
+function upInRest(study: Study, index: number, node: number): Vector {
   const rest = restPositionsOf(study);
   const root = carrierOf(figuresOf(study)[index]);
   const [x, y, z] = [0, 1, 2].map((k) => rest[3 * node + k] - rest[3 * root + k]);

@@ -36,6 +36,22 @@ const level = (motion: ReturnType<typeof figure>) => () => {
   return { ...shot, nodes };
 };
 
+/** The same in a document whose z points up: its root turns what hangs on it from y up to z up. */
+const zUp = (motion: ReturnType<typeof figure>) => () => {
+  const shot = motion();
+  const nodes = shot.nodes.map((node) => {
+    const [x, y, z] = node.translation ?? [0, 0, 0];
+    return node.parent === undefined
+      ? {
+          ...node,
+          translation: [x, -z, y] as [number, number, number],
+          fixedRotation: [Math.SQRT1_2, 0, 0, Math.SQRT1_2] as [number, number, number, number],
+        }
+      : node;
+  });
+  return { ...shot, space: { ...shot.space, up: "z" as const }, nodes };
+};
+
 export const raisedShouldersExamples = defineExamples(raisedShoulders, {
   faulty: [
     {
@@ -48,6 +64,12 @@ export const raisedShouldersExamples = defineExamples(raisedShoulders, {
       title: "a raised shoulder of a body that leans forward",
       motion: figure(at(20), { "hips rotation.x": constant(40) }),
       right: figure(at(0), { "hips rotation.x": constant(40) }),
+      note,
+    },
+    {
+      title: "a raised shoulder of a body whose root turns it from y up to z up",
+      motion: zUp(figure(at(20))),
+      right: zUp(figure(at(0))),
       note,
     },
     {

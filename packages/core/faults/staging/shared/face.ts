@@ -1,9 +1,10 @@
-import { conjugate, eulerToQuaternion, multiplyQuaternions, rotated } from "../../../base/quaternion.ts";
+import { conjugate, rotated } from "../../../base/quaternion.ts";
 import type { Study } from "../../../base/study.ts";
 import { cross, minus, pointAt, scaled, type Vector, vectorLength } from "../../../base/vector.ts";
 import { figuresOf } from "../../../rig/body.ts";
 import { worldOf } from "../../../rig/pose.ts";
-import { chainOf, restPositionsOf, rigOf } from "../../../rig/rig.ts";
+import { restOrientation } from "../../../rig/rest-turn.ts";
+import { restPositionsOf, rigOf } from "../../../rig/rig.ts";
 import { upIndexOf } from "../../../rig/up.ts";
 
 /** Where a face points. */
@@ -29,7 +30,7 @@ export function faceOf(study: Study, figure: number): Face | null {
   const ahead = cross(minus(left, right), up);
   const length = vectorLength(ahead);
   if (!(length > 0)) return null;
-  const own = rotated(conjugate(restTurn(study, head), 0), scaled(ahead, 1 / length));
+  const own = rotated(conjugate(restOrientation(study, head), 0), scaled(ahead, 1 / length));
   const { orientation } = worldOf(study, head);
   return { at: (sample) => rotated(orientation, own, 4 * sample) };
 }
@@ -46,21 +47,7 @@ export function beyondHead(study: Study, head: number): Face | null {
   const bone = minus(pointAt(rest, head), pointAt(rest, above));
   const length = vectorLength(bone);
   if (!(length > 0)) return null;
-  const own = rotated(conjugate(restTurn(study, head), 0), scaled(bone, 1 / length));
+  const own = rotated(conjugate(restOrientation(study, head), 0), scaled(bone, 1 / length));
   const { orientation } = worldOf(study, head);
   return { at: (sample) => rotated(orientation, own, 4 * sample) };
-}
-
-/** The turn of a node in the rest pose, in the document's axes. */
-function restTurn(study: Study, node: number): Float64Array {
-  const rig = rigOf(study);
-  const turn = Float64Array.of(0, 0, 0, 1);
-  const own = new Float64Array(4);
-  for (const at of chainOf(rig, node)) {
-    const [x, y, z] = rig.restRotation.subarray(3 * at, 3 * at + 3);
-    eulerToQuaternion(rig.order[at], x, y, z, own, 0);
-    multiplyQuaternions(turn, 0, rig.fixedRotation, 4 * at, turn, 0);
-    multiplyQuaternions(turn, 0, own, 0, turn, 0);
-  }
-  return turn;
 }
