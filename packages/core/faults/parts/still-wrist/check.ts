@@ -72,7 +72,7 @@ export const stillWrist = defineCheck({
   what: "The forearm sweeps and the wrist does nothing.",
   why: "A hand has weight and trails the forearm; one that keeps its angle makes a paddle of the arm.",
   computes:
-    "For each swing of a forearm by more than 25° in the world: the largest turn of the wrist against the forearm, from where it stood at the start. A swing goes from one turning point to the next. It is held against 2°. In a slow swing it is held against what the forearm turns in one frame (at 24 per second) at its fastest, in a quick one against what it turns in half of one: by so much a hand bends that trails by the least that reads. The swing is that of the line from elbow to wrist, so that a roll about it does not count. A forearm that stops for no more than two frames goes on with its swing: no hold is seen in them.",
+    "For each swing of a forearm by more than 25° in the world: the largest turn of the wrist against the forearm, from where it stood at the start. A swing goes from one turning point to the next. It is held against 2°. In a slow swing it is held against what the forearm turns in one frame (at 24 per second) at its fastest. In a quick one it is held against half of that: by so much a hand bends that trails by the least that reads. The swing is that of the line from elbow to wrist, so that a roll about it does not count. A forearm that stops for no more than two frames goes on with its swing: no hold is seen in them.",
   fix: "Let the wrist bend back at the start of the swing and over at its end, two frames late.",
   notAFault: [
     "a hand that a contact holds over half of the swing or more",
