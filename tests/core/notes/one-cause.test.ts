@@ -111,6 +111,16 @@ describe("of two checks, one slip", () => {
     );
   });
 
+  test("is what a key between two frames does, which is of the nearer one", () => {
+    const slip = draft("hitch", 20, 26, { on: "hand_l" });
+    const within = (frame: number) =>
+      draft("lone-joint", 21, 25, { on: "hand_l", key: { node: "hand_l", index: 40, frame } });
+    expect(notesOf(slip, within(26.4))).toBe(1);
+    expect(notesOf(slip, within(26.6))).toBe(2);
+    expect(notesOf(slip, within(19.6))).toBe(1);
+    expect(notesOf(slip, within(19.4))).toBe(2);
+  });
+
   test("is what two joints of a limb do at once; three links away it is another one", () => {
     const at = (on: string) => draft("kinked-path", 21, 21, { on });
     expect(notesOf(draft("hard-stop", 20, 20, { on: "upper_arm_l" }), at("hand_l"))).toBe(1);
