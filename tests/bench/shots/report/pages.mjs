@@ -8,8 +8,9 @@ import * as tables from "./tables.mjs";
 import { faultsOf, shareOf } from "./tally.mjs";
 import { portion } from "./words.mjs";
 
-export const opening = "<!-- bench:shots -->";
-export const closing = "<!-- /bench:shots -->";
+const mark = "bench:shots";
+export const opening = `<!-- ${mark} -->`;
+export const closing = `<!-- /${mark} -->`;
 
 /** What was measured, in a sentence. @param {Results} results */
 function origin(results) {
@@ -66,9 +67,11 @@ export function fullReport(results, checks) {
 /**
  * A page with what stands between the markers put anew.
  * @param {string} page @param {string} text @param {string} name of the page, for the message
+ * @param {string} [between] what the markers are called
  * @throws Error where the markers are not there, once each and in order
  */
-export function replacedBetween(page, text, name) {
+export function replacedBetween(page, text, name, between = mark) {
+  const [opening, closing] = [`<!-- ${between} -->`, `<!-- /${between} -->`];
   const start = page.indexOf(opening);
   const end = page.indexOf(closing);
   if (start < 0 || end < start || page.indexOf(opening, start + 1) >= 0) {
@@ -79,9 +82,9 @@ export function replacedBetween(page, text, name) {
   return `${page.slice(0, start + opening.length)}\n${text}\n${page.slice(end)}`;
 }
 
-/** @param {string} path @param {string} text */
-export function writeBetween(path, text) {
-  const page = replacedBetween(readFileSync(path, "utf8"), text, path);
+/** @param {string} path @param {string} text @param {string} [between] what the markers are called */
+export function writeBetween(path, text, between = mark) {
+  const page = replacedBetween(readFileSync(path, "utf8"), text, path, between);
   writeFileSync(`${path}.new`, page);
   renameSync(`${path}.new`, path);
 }
