@@ -7,6 +7,7 @@ import { nodeNameOf } from "../notes/wording.ts";
 import { figuresOf } from "../rig/body.ts";
 import { rigOf } from "../rig/rig.ts";
 import type { KeyChange, KeyState } from "./changes.ts";
+import { arePoses, slidBy } from "./key-sets.ts";
 
 /** The moves of an animator, in the order in which they are tried. */
 export const moveKinds = [
@@ -73,9 +74,11 @@ export function movesIn(study: Study, versions: Versions, changes: readonly KeyC
     for (const id of ids) byNode.delete(id);
     const [from, to] = framesIn(own);
     const name = nodeNameOf(study, limb.root).replace(/(upper arm|thigh)/, limb.kind);
-    const text = `${name} solved anew ${spanText(from, to)}`;
+    const by = slidBy(own);
+    const how = by === null ? " solved anew" : `: ${own.length} keys slid by ${signed(by)},`;
+    const text = `${name}${how} ${spanText(from, to)}`;
     moves.push({
-      kind: "limb",
+      kind: by === null ? "limb" : "slide",
       nodes: touched.reverse(),
       channel: null,
       frames: [from, to],
@@ -84,10 +87,22 @@ export function movesIn(study: Study, versions: Versions, changes: readonly KeyC
     });
   }
   for (const own of byNode.values()) {
-    for (const curve of groupsOf(own, ({ channel }) => channel).values())
-      moves.push(...movesOfCurve(versions, curve));
+    const curves = [...groupsOf(own, ({ channel }) => channel).values()];
+    const ofCurves = curves.flatMap((curve) => movesOfCurve(versions, curve));
+    const isAnew = ofCurves.some(({ kind }) => kind === "rebuilt span");
+    moves.push(...(isAnew && arePoses(own) ? [posedAnew(own)] : ofCurves));
   }
   return moves.sort((a, b) => moveKinds.indexOf(a.kind) - moveKinds.indexOf(b.kind));
+}
+
+/** Poses of one joint that are taken anew, as one move. */
+function posedAnew(changes: readonly KeyChange[]): KeyMove {
+  const [{ node, channel }] = changes;
+  const isOne = changes.every((change) => change.channel === channel);
+  const [from, to] = framesIn(changes);
+  const keys = changes.length;
+  const text = `${node}${isOne ? ` ${channel}` : ""}: ${keys} keys turned anew where they stand, ${spanText(from, to)}`;
+  return { kind: "offset", nodes: [node], channel: isOne ? channel : null, frames: [from, to], keys, text };
 }
 
 /** Whether moves rebuild a span, or so many parts that no animator would call them one correction. */

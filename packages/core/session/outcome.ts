@@ -4,6 +4,7 @@ import { eachAlone } from "../notes/assemble.ts";
 import { figuresOf } from "../rig/body.ts";
 import { chainOf, rigOf, subtreeOf } from "../rig/rig.ts";
 import { tiers } from "../settings/tier.ts";
+import type { KeyChange } from "./changes.ts";
 import { matchNotes } from "./matching.ts";
 import { framesInWords, leftInWords } from "./refusals.ts";
 
@@ -35,32 +36,55 @@ export interface Outcome {
  * What became of the notes; where the note is still there or the shot got worse, what is said against it, as a clause.
  * @param isOfOldMotion whether nothing that a note is about moves otherwise than before: such a note was hidden by what is
  *   gone, and is not held against a change
+ * @param changes what was done to keys
  */
 export function judged(
   note: Note,
   notesBefore: readonly Note[],
   notesAfter: readonly Note[],
   isOfOldMotion: (note: Note) => boolean,
+  changes: readonly KeyChange[],
 ): Outcome | string {
   // What one note spoke for may stand by itself afterwards, and is nothing new.
   const [before, after] = [eachAlone(notesBefore), eachAlone(notesAfter)];
   const matches = matchNotes(before, after);
   const left = matches.get(note);
-  if (left !== undefined) return `${note.check} would still be noted there: ${leftInWords(left)}`;
+  const isAnother = left !== undefined && isOfAnother(note, left, changes);
+  if (left !== undefined && !isAnother)
+    return `${note.check} would still be noted there: ${leftInWords(left)}`;
   const limit = tiers.indexOf(note.tier);
   const isHeavy = ({ tier }: Note) => tiers.indexOf(tier) <= limit;
   const known = new Set(matches.values());
   const added = after.filter((other) => !known.has(other));
-  const made = added.filter((other) => !isOfOldMotion(other));
+  if (isAnother) added.push(left);
+  const made = added.filter((other) => other !== left && !isOfOldMotion(other));
   const worse = made.find(isHeavy);
   if (worse !== undefined) return `it would bring in ${placeOf(worse)}`;
   for (const [old, now] of matches) {
+    if (old === note) continue;
     const rose = tiers.indexOf(now.tier) < tiers.indexOf(old.tier) || now.weight > old.weight + slackWeight;
-    if (rose && isHeavy(now)) return `it would make ${placeOf(now)} worse`;
+    if (rose && isHeavy(now) && !isOfOldMotion(now)) return `it would make ${placeOf(now)} worse`;
   }
   // Many light notes for one heavy one are no gain.
   if (weightOf(made) + weightOf([...known]) >= weightOf(before)) return lighterInWords(made);
-  return { gone: before.filter((old) => !matches.has(old)), added };
+  return { gone: before.filter((old) => old === note || !matches.has(old)), added };
+}
+
+/**
+ * Whether a note that is left where one was is of another slip, which the first one hid: it stands on another part, no key
+ * behind it is one that was touched or that the first one named, and it weighs no more. Two slips in the same frames are two
+ * notes, and each is mended by itself.
+ */
+function isOfAnother(note: Note, left: Note, changes: readonly KeyChange[]): boolean {
+  const name = ({ node, channel }: { readonly node: string; readonly channel: string }) =>
+    `${node} ${channel}`;
+  const touched = new Set([...note.keys, ...changes].map(name));
+  return (
+    left.node !== note.node &&
+    left.keys.length > 0 &&
+    left.weight <= note.weight + slackWeight &&
+    !left.keys.some((key) => touched.has(name(key)))
+  );
 }
 
 function lighterInWords(notes: readonly Note[]): string {

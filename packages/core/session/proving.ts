@@ -12,6 +12,7 @@ import { valuesOf } from "../faults/values.ts";
 import { findingsOf, notesOf } from "../notes/found.ts";
 import { notesInSteps } from "../notes/in-steps.ts";
 import { setWaiversBeside, type Waiver } from "../notes/waivers.ts";
+import { rigOf } from "../rig/rig.ts";
 import type { ResolvedSettings } from "../settings/settings.ts";
 import { settingsOf, studyOf } from "../settings/study.ts";
 import { gridOf } from "../time/grid.ts";
@@ -212,6 +213,7 @@ export class FixSession {
       before: yield* notesInSteps(this.study),
       fault: null,
       strength: 0,
+      excess: new Map(),
       left: 1,
       isWhole: false,
       judged: 0,
@@ -225,6 +227,7 @@ export class FixSession {
     const fault = subject?.finding.fault ?? null;
     if (fault !== null && fault.kind !== "keys") trial.fault = fault;
     trial.strength = this.strengthOf(trial);
+    trial.excess = this.excessOf(own);
     if (fix === undefined || subject === null) {
       this.refuse(note, noneClears(0, null));
       return null;
@@ -291,7 +294,7 @@ export class FixSession {
     try {
       // The check itself is asked first: most proposals that fail leave their note as it is.
       const found = this.foundOf(note);
-      if (found.length > 0) {
+      if (found.length > 0 && !this.isOfOthers(trial, found)) {
         this.remember(trial, found);
         return null;
       }
@@ -305,7 +308,7 @@ export class FixSession {
       } else if (trial.sketch !== null && isRebuilt(study, movesIn(study, { before, after }, changes)))
         return null;
       trial.judged++;
-      const outcome = judged(note, trial.before, this.notes, (other) => isOfOldMotion(made, other));
+      const outcome = judged(note, trial.before, this.notes, (other) => isOfOldMotion(made, other), changes);
       if (typeof outcome === "string") {
         this.refuse(note, outcome);
         return null;
@@ -316,7 +319,8 @@ export class FixSession {
       const title = titleOf(fix.title(note), moves, before);
       trial.left = left;
       const isSeen = ofJolts.includes(note.check) && trial.strength > 0 && left > leastSeen;
-      trial.isWhole = fix.margin === undefined || !(isSeen || this.foundOf(note, fix.margin).length > 0);
+      trial.isWhole =
+        fix.margin === undefined || !(isSeen || this.isLeft(note, fix.margin, found.length > 0));
       return { note, fix: note.check, kind, title, moves, edits, changes, ...outcome };
     } finally {
       this.put(before);
@@ -358,6 +362,33 @@ export class FixSession {
     return findingsLike(study, check, note, find);
   }
 
+  /**
+   * Whether what is still found is not on the note's own part, and no more than was found before on the parts that it
+   * shows on as well: then another slip may be behind it, which the note hid. Its keys tell (see `judged`).
+   */
+  private isOfOthers(trial: Trial, found: readonly Finding[]): boolean {
+    const own = rigOf(this.study).indexOf.get(trial.note.node ?? "");
+    if (own === undefined || trial.excess.size === 0) return false;
+    return found.every(({ node, excess }) => node !== own && excess <= (trial.excess.get(node) ?? 0));
+  }
+
+  /**
+   * Whether a check that is asked by a margin still finds what a note says.
+   * @param ofOthers whether what is found on parts other than the note's own is of other slips
+   */
+  private isLeft(note: Note, margin: Readonly<Record<string, number>>, ofOthers: boolean): boolean {
+    const own = rigOf(this.study).indexOf.get(note.node ?? "");
+    return this.foundOf(note, margin).some(({ node }) => !ofOthers || node === own);
+  }
+
+  /** How much each part exceeds of what a note says, by node, as the shot stands. */
+  private excessOf(note: Note): Map<number, number> {
+    const most = new Map<number, number>();
+    for (const { node, excess } of this.foundOf(note))
+      if (node >= 0) most.set(node, Math.max(excess, most.get(node) ?? 0));
+    return most;
+  }
+
   /** Whether edits keep to the note's figure; of a node of no figure, to its own hierarchy. */
   private staysWithin(note: Note, edits: readonly KeyEdit[]): boolean {
     const ids = nodesWithin(this.study, note);
@@ -396,6 +427,8 @@ interface Trial {
   /** How the note's fault is measured again, and how strong it was before. */
   fault: SeriesFault | null;
   strength: number;
+  /** How much each part exceeded of what the note says, by node. */
+  excess: ReadonlyMap<number, number>;
   /** Share that is left of it after what was tried last. */
   left: number;
   /** Whether the fix that was tried last leaves so little of its fault that nobody would note it. */

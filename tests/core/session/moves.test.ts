@@ -17,6 +17,9 @@ const shot = shotFrom(
   bipedDocument({
     "upper_arm_l rotation.x": { interpolation: "smooth", keys: keyed },
     "spine rotation.x": everyFrame(1, 41, (frame) => Math.sin(frame / 6)),
+    "spine rotation.z": everyFrame(1, 41, (frame) => Math.sin(frame / 6)),
+    "hand_l rotation.x": { interpolation: "smooth", keys: keyed },
+    "hand_l rotation.z": { interpolation: "smooth", keys: keyed },
     "spine rotation.y": { interpolation: "smooth", keys: keyed },
     "chest rotation.y": { interpolation: "smooth", keys: keyed },
     "neck rotation.y": { interpolation: "smooth", keys: keyed },
@@ -163,6 +166,48 @@ describe("many keys", () => {
     expect(moves[0]).toMatchObject({ kind: "limb", keys: 3, channel: null });
     expect(moves[0].text).toBe("left leg solved anew frames 17 to 17");
   });
+});
+
+test("poses of a joint that are all turned anew are one move; one axis alone, or keys on every frame, are keyed anew", () => {
+  const turned = (node: string, channels: readonly Channel[], frames: readonly number[]) =>
+    movesOf(
+      channels.flatMap((channel) =>
+        frames.map(
+          (frame, i): KeyEdit => ({ kind: "set", node, channel, frame, value: i % 2 === 0 ? 40 : -40 }),
+        ),
+      ),
+    );
+  const [posed, ...others] = turned("hand_l", ["rotation.x", "rotation.z"], [1, 9, 17, 25, 33]);
+  expect(others).toEqual([]);
+  expect([posed.kind, posed.keys, posed.channel]).toEqual(["offset", 10, null]);
+  expect(posed.text).toBe("hand_l: 10 keys turned anew where they stand, frames 1 to 33");
+  expect(turned("hand_l", ["rotation.x"], [1, 9, 17, 25, 33]).map(({ kind }) => kind)).toEqual([
+    "rebuilt span",
+  ]);
+  const onEach = turned("spine", ["rotation.x", "rotation.z"], [1, 2, 3, 4, 5]);
+  expect(onEach.map(({ kind }) => kind)).toEqual(["rebuilt span", "rebuilt span"]);
+});
+
+test("keys of a limb's joints that all go by as many frames are slid, in one move of the limb", () => {
+  const slid = (isEven: boolean) =>
+    movesOf(
+      limb.flatMap((name) => {
+        const [node, channel] = name.split(" ") as [string, Channel];
+        return [17, 25].map(
+          (frame): KeyEdit => ({
+            kind: "move",
+            node,
+            channel,
+            frame,
+            toFrame: frame + (isEven ? 2 : frame === 17 ? 1 : 2),
+          }),
+        );
+      }),
+    );
+  expect(slid(true).map(({ kind, text }) => [kind, text])).toEqual([
+    ["slide", "left leg: 6 keys slid by +2 frames, frames 17 to 27"],
+  ]);
+  expect(slid(false).map(({ kind }) => kind)).toEqual(["limb"]);
 });
 
 describe("what is done to many keys of a curve", () => {

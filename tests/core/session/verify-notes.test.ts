@@ -2,7 +2,7 @@ import { describe, expect, test } from "vitest";
 import { type KeyEdit, tryEditShot } from "../../../packages/core/document/edit.ts";
 import { setShot } from "../../../packages/core/document/inputs.ts";
 import type { Note } from "../../../packages/core/faults/note.ts";
-import { keyChanges } from "../../../packages/core/session/changes.ts";
+import { type KeyChange, keyChanges } from "../../../packages/core/session/changes.ts";
 import { judged } from "../../../packages/core/session/outcome.ts";
 import { isOfOldMotion, madeOf, motionOf } from "../../../packages/core/session/verify/trial.ts";
 import { studyOf } from "../../../packages/core/settings/study.ts";
@@ -70,41 +70,79 @@ describe("what becomes of other notes", () => {
   const other = about({ check: "hitch", node: "hand_l", frames: [30, 31], fingerprint: "b" });
 
   test("is told where a change brings one in or makes one worse", () => {
-    expect(judged(old, [old], [other], never)).toBe(
+    expect(judged(old, [old], [other], never, [])).toBe(
       "it would bring in a major note, hitch of hand_l over frames 30 to 31",
     );
-    expect(judged(old, [old, other], [{ ...other, weight: 0.6 }], never)).toMatch(
+    expect(judged(old, [old, other], [{ ...other, weight: 0.6 }], never, [])).toMatch(
       /^it would make a major note, hitch/,
     );
-    expect(judged(old, [old, other], [other], never)).toEqual({ gone: [old], added: [] });
+    expect(judged(old, [old, other], [other], never, [])).toEqual({ gone: [old], added: [] });
   });
 
   test("says of what is left where it is, how much, and how much passes", () => {
     const measured = { quantity: "way off its path", value: 0.042, unit: "m" } as const;
     const expected = { max: 0.01, unit: "m", source: "" } as const;
     const left = about({ ...old, measured, expected, frames: [10, 11] });
-    expect(judged(old, [old], [left], never)).toBe(
+    expect(judged(old, [old], [left], never, [])).toBe(
       "pop would still be noted there: way off its path: 4.2 cm over frames 10 to 11, where at most 1 cm passes",
     );
   });
 
   test("does not hold a note against a change that only showed it: nothing of it moves otherwise", () => {
     const hidden = (note: Note) => note.node === "hand_l";
-    expect(judged(old, [old], [other], hidden)).toEqual({ gone: [old], added: [other] });
+    expect(judged(old, [old], [other], hidden, [])).toEqual({ gone: [old], added: [other] });
+  });
+});
+
+describe("a slip that another one hid in the same frames", () => {
+  const never = () => false;
+  const key = (node: string, frame: number) => ({ node, channel: "rotation.x", index: 1, frame }) as const;
+  const first = about({
+    check: "pop",
+    node: "hips",
+    seenAt: ["hips", "neck", "head"],
+    keys: [key("hips", 20)],
+    frames: [20, 20],
+    weight: 0.5,
+    measured: { quantity: "way off its path", value: 0.042, unit: "m" },
+    expected: { max: 0.01, unit: "m", source: "" },
+  });
+  const second = about({
+    ...first,
+    node: "neck",
+    seenAt: ["neck", "head"],
+    keys: [key("neck", 20)],
+    weight: 0.4,
+  });
+  const change = (node: string): KeyChange => ({ node, channel: "rotation.x", before: null, after: null });
+
+  test("is another note, which is not held against the change that clears the first", () => {
+    expect(judged(first, [first], [second], never, [change("hips")])).toEqual({
+      gone: [first],
+      added: [second],
+    });
+  });
+
+  test("is the same note where its keys were touched, where the first one names them, and where it grows", () => {
+    const left = /^pop would still be noted there/;
+    expect(judged(first, [first], [second], never, [change("hips"), change("neck")])).toMatch(left);
+    const both = { ...first, keys: [key("hips", 20), key("neck", 20)] };
+    expect(judged(both, [both], [second], never, [change("hips")])).toMatch(left);
+    expect(judged(first, [first], [{ ...second, weight: 0.9 }], never, [change("hips")])).toMatch(left);
   });
 });
 
 describe("a note that a change did not make", () => {
   const walker = shotFrom(bipedDocument({}, { range: [1, 60] }));
   /** Whether what a note is about moves as before, once a key has been set. */
-  const isAsBefore = (edit: KeyEdit, note: Partial<Note>) => {
-    const study = studyOf(walker, settings);
+  const isAsBefore = (edit: KeyEdit, note: Partial<Note>, shot = walker) => {
+    const study = studyOf(shot, settings);
     const before = motionOf(study);
     const edits = [edit];
-    const { shot: after } = tryEditShot(walker, edits);
-    setShot(study, after, walker);
+    const { shot: after } = tryEditShot(shot, edits);
+    setShot(study, after, shot);
     const own = about({ figure: "walker", node: "hips", frames: [20, 30] });
-    const made = madeOf(study, before, own, keyChanges(walker, after, edits));
+    const made = madeOf(study, before, own, keyChanges(shot, after, edits));
     return isOfOldMotion(made, about({ node: "foot_l", frames: [20, 30], ...note }));
   };
   const [lifted, shifted] = (["y", "x"] as const).map((axis) =>
@@ -127,5 +165,15 @@ describe("a note that a change did not make", () => {
     const keys = [{ node: "hips", channel: "translation.y", frame: 20, index: 0 }] as Note["keys"];
     expect(isAsBefore(lifted, { check: "contact-slide", keys })).toBe(true);
     expect(isAsBefore(set("hips", "rotation.y", 1, 10), { check: "pop", node: "head", keys })).toBe(false);
+  });
+
+  test("is one about a long stretch of which hardly any moves otherwise", () => {
+    const still = everyFrame(1, 60, () => 10);
+    const waver = shotFrom(bipedDocument({ "upper_arm_l rotation.z": still }, { range: [1, 60] }));
+    const spike = set("upper_arm_l", "rotation.z", 25, 30);
+    const note = { check: "retraced-path", node: "hand_l" };
+    expect(isAsBefore(spike, { ...note, frames: [10, 50] }, waver)).toBe(true);
+    expect(isAsBefore(spike, { ...note, frames: [22, 28] }, waver)).toBe(false);
+    expect(isAsBefore(set("chest", "rotation.z", 1, 20), { ...note, frames: [10, 50] }, waver)).toBe(false);
   });
 });

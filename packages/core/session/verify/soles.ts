@@ -6,6 +6,7 @@ import type { Study } from "../../base/study.ts";
 import { distanceBetween } from "../../base/vector.ts";
 import { contactsOf, groundOf } from "../../motion/ground/contact.ts";
 import { type FoundFootPoint, footPointsOf } from "../../motion/ground/feet.ts";
+import { besideShare } from "../../motion/ground/foot.ts";
 import { highestShares } from "../../motion/ground/foot-points.ts";
 import { slowSpeed } from "../../motion/ground/rest-around.ts";
 import { type GroundPoint, solesOf } from "../../motion/ground/soles.ts";
@@ -45,12 +46,13 @@ export function soleRestsOf(study: Study): SoleRest[] {
   });
 }
 
-/** Whether a node is as low as it ever is, by sample. */
+/** Whether a node is as low as it ever is, by sample; never where that is high over the ground: what swims lies on nothing. */
 function lyingAt(study: Study, figure: number, node: number): (i: number) => boolean {
   const heights = heightsOver(groundOf(study), worldOf(study, node).position);
-  const highest =
-    highestShares.ball * statureOf(study, figure) + heights.reduce((low, height) => Math.min(low, height));
-  return (i) => heights[i] <= highest;
+  const lowest = heights.reduce((low, height) => Math.min(low, height), Number.POSITIVE_INFINITY);
+  const stature = statureOf(study, figure);
+  if (lowest > besideShare * stature) return () => false;
+  return (i) => heights[i] <= lowest + highestShares.ball * stature;
 }
 
 /** A sole that stands is pushed by less than this in a frame: 3 mm of a person of 1.7 m, within which it still touches. */

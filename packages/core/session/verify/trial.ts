@@ -80,51 +80,60 @@ export function madeOf(study: Study, before: Motion, note: Note, changes: readon
 const lookedAtBeside = 24;
 
 /**
- * Whether all that a note is about, over its frames, is where it was before a change. What slides over the ground is where
- * it was along it: a foot that is brought down slid as much when nothing was under it.
+ * Within a note that tells of half a second and more (12 frames at 24 per second) so many frames may move otherwise, as a
+ * share of its own: what is there in all the others is not of a change's making. A slip of a few frames hides what a whole move
+ * is like (our choice).
+ */
+const leastStretch = 12;
+const touchedShare = 1 / 3;
+
+/**
+ * Whether all that a note is about, over its frames, is where it was before a change, or nearly all of a long stretch. What
+ * slides over the ground is where it was along it: a foot that is brought down slid as much when nothing was under it.
  */
 export function isOfOldMotion(
-  { study, before, after }: Made,
-  { check, node, seenAt, keys, frames }: Note,
+  made: Made,
+  note: Pick<Note, "check" | "node" | "seenAt" | "keys" | "frames">,
 ): boolean {
+  const { study, before, after } = made;
+  const { check, node, seenAt, keys, frames } = note;
   const { indexOf } = rigOf(study);
   const grid = gridOf(study);
-  const beside = Math.round((lookedAtBeside * grid.rate) / referenceRate);
-  const from = Math.max(0, sampleAt(grid, frames[0]) - beside);
-  const to = Math.min(grid.count - 1, sampleAt(grid, frames[1]) + beside);
+  const scale = grid.rate / referenceRate;
+  const beside = Math.round(lookedAtBeside * scale);
+  const [first, last] = frames.map((frame) => sampleAt(grid, frame));
+  const from = Math.max(0, first - beside);
+  const to = Math.min(grid.count - 1, last + beside);
   const own = node === null ? [] : [node];
   const isSlide = check === "contact-slide";
   const ids = new Set(isSlide ? own : [...own, ...seenAt, ...keys.map((key) => key.node)]);
   const nodes = [...ids].flatMap((id) => indexOf.get(id) ?? []);
+  if (nodes.length === 0) return false;
   const alongGround = isSlide ? groundOf(study).normal : null;
-  return (
-    nodes.length > 0 &&
-    nodes.every((one) => isSameWorld(before.worlds[one], after[one], from, to, alongGround))
-  );
+  const isSame = (i: number) =>
+    nodes.every((one) => isSameAt(before.worlds[one], after[one], i, alongGround));
+  const length = last - first + 1;
+  const most = isSlide || length < leastStretch * scale ? 0 : touchedShare * length;
+  let touched = 0;
+  for (let i = from; i <= to; i++) {
+    if (isSame(i)) continue;
+    // What changes at either end of a stretch, or beside it, may have made it what it is.
+    if (i <= first || i >= last || ++touched > most) return false;
+  }
+  return true;
 }
 
 /** @param along normal of the surface along which alone places are compared; null where all counts */
-function isSameWorld(
-  a: World,
-  b: World,
-  from: number,
-  to: number,
-  along: readonly [number, number, number] | null,
-): boolean {
+function isSameAt(a: World, b: World, i: number, along: readonly [number, number, number] | null): boolean {
   if (a === b) return true;
+  const v = [0, 1, 2].map((axis) => b.position[3 * i + axis] - a.position[3 * i + axis]);
   if (along !== null) {
     const [nx, ny, nz] = along;
-    for (let k = 3 * from; k < 3 * to + 3; k += 3) {
-      const v = [0, 1, 2].map((axis) => b.position[k + axis] - a.position[k + axis]);
-      const out = v[0] * nx + v[1] * ny + v[2] * nz;
-      if (lengthOf(v[0] - out * nx, v[1] - out * ny, v[2] - out * nz) > sameWay) return false;
-    }
-    return true;
+    const out = v[0] * nx + v[1] * ny + v[2] * nz;
+    return lengthOf(v[0] - out * nx, v[1] - out * ny, v[2] - out * nz) <= sameWay;
   }
-  for (let k = 3 * from; k < 3 * to + 3; k++)
-    if (Math.abs(a.position[k] - b.position[k]) > sameMetres) return false;
-  for (let i = from; i <= to; i++) {
-    if (angleBetween(a.orientation, 4 * i, b.orientation, 4 * i) > sameAngle) return false;
-  }
-  return true;
+  return (
+    v.every((way) => Math.abs(way) <= sameMetres) &&
+    angleBetween(a.orientation, 4 * i, b.orientation, 4 * i) <= sameAngle
+  );
 }

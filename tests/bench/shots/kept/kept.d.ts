@@ -32,3 +32,20 @@ export interface KeptFault {
   /** Text of the document with all the other faults. */
   readonly without: string;
 }
+
+/** The first fix that is offered for a note that says a fault, or why there is none. */
+export interface FixCase {
+  readonly shot: number;
+  readonly kind: string;
+  readonly check: string;
+  readonly offered: boolean;
+  readonly moves: readonly string[];
+  /** Of what is not offered: whether a sketch is, and what is said against it. */
+  readonly sketch?: boolean;
+  readonly why?: string | null;
+  /** Of what is offered. */
+  readonly cleared?: boolean;
+  readonly broken?: readonly string[];
+  readonly keys?: number;
+  readonly added?: number;
+}

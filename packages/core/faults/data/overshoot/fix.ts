@@ -1,8 +1,7 @@
-import type { KeyEdit, KeyHandle, SetKey } from "../../../document/edit.ts";
 import { curveName, curveOf } from "../../../document/inputs.ts";
-import type { Curve } from "../../../document/model.ts";
 import { defineFix } from "../../fix.ts";
-import { decimalsOf, rounded } from "../../shared/keying/precision.ts";
+import { decimalsOf } from "../../shared/keying/precision.ts";
+import { loweredHandles } from "../../shared/posing/lowered-handles.ts";
 import { overshoot } from "./check.ts";
 
 export const overshootFix = defineFix(overshoot, {
@@ -19,9 +18,9 @@ export const overshootFix = defineFix(overshoot, {
     if (curve === null || key === undefined || curve.handles === null || node < 0) return;
     const decimals = decimalsOf(study, node, key.channel);
     for (const share of [0.7, 0.5, 0.3, 0.15, 0.05, 0.02, 0]) {
-      yield lowered(curve, [[key.index, "out"]], share, decimals);
-      yield lowered(curve, [[key.index + 1, "in"]], share, decimals);
-      yield lowered(
+      yield loweredHandles(curve, [[key.index, "out"]], share, decimals);
+      yield loweredHandles(curve, [[key.index + 1, "in"]], share, decimals);
+      yield loweredHandles(
         curve,
         [
           [key.index, "out"],
@@ -33,21 +32,3 @@ export const overshootFix = defineFix(overshoot, {
     }
   },
 });
-
-type Side = readonly [key: number, side: "in" | "out"];
-
-/** Handles with a share of their rise. */
-function lowered(curve: Curve, sides: readonly Side[], share: number, decimals: number): KeyEdit[] {
-  return sides.flatMap(([key, side]): SetKey[] => {
-    const at = 4 * key + (side === "in" ? 0 : 2);
-    const [run, rise] = [curve.handles?.[at] ?? Number.NaN, curve.handles?.[at + 1] ?? Number.NaN];
-    if (Number.isNaN(rise) || rise === 0) return [];
-    const handle: KeyHandle = Number.isNaN(run)
-      ? rounded(rise * share, decimals + 1)
-      : [run, rounded(rise * share, decimals)];
-    const { node, channel, frames, values } = curve;
-    return [
-      { kind: "set", node, channel, frame: frames[key], value: values[key], handles: { [side]: handle } },
-    ];
-  });
-}

@@ -28,15 +28,19 @@ export const rotationFlipFix = defineFix(rotationFlip, {
         curve,
         key,
         edits: turned(curve, run, decimals),
+        decimals,
       }));
     });
     // Each axis has its ways, the one with the fewest keys first; the axes go through theirs together.
     const ways = Array.from({ length: Math.max(...axes.map(({ length }) => length)) }, (_, way) =>
       axes.flatMap((axis) => axis.slice(Math.min(way, axis.length - 1))[0] ?? []),
     );
-    for (const way of ways) yield way.flatMap(({ edits }) => edits);
-    // Handles that were drawn for the long way round would throw the curve out on the short one.
-    for (const way of ways) yield way.flatMap(({ edits, curve, key }) => withLevelHandles(edits, curve, key));
+    for (const steepness of [onward, null, level]) {
+      for (const way of ways)
+        yield way.flatMap(({ edits, curve, key, decimals }) =>
+          steepness === null ? edits : withHandles(edits, curve, key, steepness, decimals),
+        );
+    }
     if (other !== null && !isNearer) yield* other.ways();
   },
 });
@@ -242,8 +246,23 @@ function turned(curve: Curve, { first, last, by }: TurnedRun, decimals: number):
   }));
 }
 
-/** The same edits, with level handles on either side of the flip where there are handles. */
-function withLevelHandles(edits: readonly SetKey[], curve: Curve, at: number): KeyEdit[] {
+/** How steep a handle at a seam is to be, by the one on the other side of its key. */
+type Steepness = (slope: number) => number;
+/** It goes on as it came. */
+const onward: Steepness = (slope) => slope;
+const level: Steepness = () => 0;
+
+/**
+ * The same edits with other handles on either side of the flip, where there are handles: those that were drawn for the long
+ * way round would throw the curve out on the short one.
+ */
+function withHandles(
+  edits: readonly SetKey[],
+  curve: Curve,
+  at: number,
+  steepness: Steepness,
+  decimals: number,
+): KeyEdit[] {
   const { handles, frames, values, node, channel } = curve;
   if (handles === null) return [];
   const byFrame = new Map(edits.map((edit) => [edit.frame, edit]));
@@ -251,7 +270,10 @@ function withLevelHandles(edits: readonly SetKey[], curve: Curve, at: number): K
     [at - 1, "out"],
     [at, "in"],
   ] as const) {
-    const run = handles[4 * key + (side === "in" ? 0 : 2)];
+    const [own, other] = side === "in" ? [0, 2] : [2, 0];
+    const run = handles[4 * key + own];
+    const [otherRun, otherRise] = handles.subarray(4 * key + other, 4 * key + other + 2);
+    const slope = steepness((Number.isNaN(otherRun) ? otherRise : otherRise / otherRun) || 0);
     const edit = byFrame.get(frames[key]) ?? {
       kind: "set" as const,
       node,
@@ -259,7 +281,10 @@ function withLevelHandles(edits: readonly SetKey[], curve: Curve, at: number): K
       frame: frames[key],
       value: values[key],
     };
-    byFrame.set(frames[key], { ...edit, handles: { [side]: Number.isNaN(run) ? 0 : [run, 0] } });
+    const handle: KeyHandle = Number.isNaN(run)
+      ? rounded(slope, decimals + 1)
+      : [run, rounded(slope * run, decimals)];
+    byFrame.set(frames[key], { ...edit, handles: { [side]: handle } });
   }
   return [...byFrame.values()];
 }

@@ -6,6 +6,7 @@ import { figuresOf } from "../../../rig/body.ts";
 import { chainOf, rigOf } from "../../../rig/rig.ts";
 import { gridOf } from "../../../time/grid.ts";
 import { defineFix, type Subject } from "../../fix.ts";
+import { keysAlone } from "../../shared/keying/rekey.ts";
 import { keptAndPlain } from "../../shared/posing/over-causes.ts";
 import { trailingTurns, turnedInWorld } from "../../shared/posing/trail.ts";
 import { blockMove } from "./check.ts";
@@ -20,7 +21,7 @@ export const blockMoveFix = defineFix(blockMove, {
     const offset = subject.finding.numbers.offset;
     for (const lag of [offset, offset + 1, offset + 2]) {
       for (const share of [0.7, 1]) {
-        for (const loose of [30, 10]) yield* following(subject, shot, lag, share, loose);
+        for (const loose of [keysAlone, 30, 10]) yield* following(subject, shot, lag, share, loose);
       }
     }
   },

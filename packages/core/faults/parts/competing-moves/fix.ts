@@ -2,7 +2,7 @@ import { referenceRate } from "../../../base/constants.ts";
 import { figuresOf } from "../../../rig/body.ts";
 import { gridOf } from "../../../time/grid.ts";
 import { defineFix } from "../../fix.ts";
-import { offsetInTime } from "../../shared/posing/part-offset.ts";
+import { offsetInTime, slidInTime } from "../../shared/posing/part-offset.ts";
 import { competingMoves } from "./check.ts";
 
 export const competingMovesFix = defineFix(competingMoves, {
@@ -18,13 +18,15 @@ export const competingMovesFix = defineFix(competingMoves, {
     for (const later of new Set([Math.max(least, Math.ceil(wait / 2)), wait, least, wait + least])) {
       for (const reach of [6, 12]) {
         const around = Math.round((reach * rate) / referenceRate) * step;
-        yield offsetInTime(study, nodes, {
+        const offset = {
           from: frames[from] - around,
           to: frames[to] + later * step + around,
           by: later * step,
           rampIn: 2 * later * step,
           rampOut: 4 * later * step,
-        });
+        };
+        yield slidInTime(study, nodes, offset);
+        yield offsetInTime(study, nodes, offset);
       }
     }
   },

@@ -1,13 +1,14 @@
 import { inRadians } from "../../../base/constants.ts";
 import { conjugate, logBetween, multiplyQuaternions, turnedBy } from "../../../base/quaternion.ts";
 import type { Study } from "../../../base/study.ts";
-import { dot, vectorLength } from "../../../base/vector.ts";
+import { dot, minus, pointAt, scaled, vectorLength } from "../../../base/vector.ts";
 import { figuresOf } from "../../../rig/body.ts";
 import { worldOf } from "../../../rig/pose.ts";
 import { chainOf, rigOf } from "../../../rig/rig.ts";
 import { gridOf } from "../../../time/grid.ts";
 import { defineFix } from "../../fix.ts";
 import { ramp } from "../../shared/keying/courses.ts";
+import { keysAlone } from "../../shared/keying/rekey.ts";
 import type { Samples } from "../../shared/posing/offsets.ts";
 import { keptAndPlain } from "../../shared/posing/over-causes.ts";
 import { turnedInWorld } from "../../shared/posing/trail.ts";
@@ -32,13 +33,21 @@ export const loneJointFix = defineFix(loneJoint, {
     // The neck alone moves nothing but the head, which keeps its turn; a trunk takes the arms along.
     for (const joints of under.length === 1 ? [under] : [under.slice(-1), under]) {
       for (const share of [0.35, 0.5]) {
-        const turned = joints.map((node, k) => ({
-          node,
-          turns: sharedTurns(turn, (share * (k + 1)) / joints.length, joints.length - k, samples),
-        }));
-        for (const loose of [30, 10]) {
-          const laying = { newFrom: leastNew, loose };
-          yield* keptAndPlain(subject, shot, turnedInWorld(study, [...turned, still], samples, laying));
+        // A joint that turns about its own bone leaves the head where it is.
+        for (const partOf of [aboutBone, wholeTurn]) {
+          const turned = joints.map((node, k) => ({
+            node,
+            turns: sharedTurns(
+              { ...turn, whole: partOf(study, node, head, turn) },
+              (share * (k + 1)) / joints.length,
+              joints.length - k,
+              samples,
+            ),
+          }));
+          for (const loose of [keysAlone, 30, 10]) {
+            const laying = { newFrom: leastNew, loose };
+            yield* keptAndPlain(subject, shot, turnedInWorld(study, [...turned, still], samples, laying));
+          }
         }
       }
     }
@@ -74,6 +83,22 @@ function turnOf(study: Study, head: number, from: number, to: number): Turn {
   while (away < count && dot(wayTo(away), whole) > 0.5 * size) away++;
   return { from, to, whole, away: away === count ? 2 * count : away };
 }
+
+/** What of a head's turn a joint under it takes part in, as a rotation vector in the world. */
+type TurnPart = (study: Study, node: number, head: number, turn: Turn) => readonly number[];
+
+const wholeTurn: TurnPart = (_study, _node, _head, { whole }) => whole;
+
+const aboutBone: TurnPart = (study, node, head, { from, whole }) => {
+  const bone = minus(
+    pointAt(worldOf(study, head).position, from),
+    pointAt(worldOf(study, node).position, from),
+  );
+  const size = vectorLength(bone);
+  if (!(size > 0)) return whole;
+  const [x, y, z] = whole;
+  return scaled(bone, dot([x, y, z], bone) / (size * size));
+};
 
 /** A share of a head's turn, late by some samples, and given back as late where the head looks back. */
 function sharedTurns(

@@ -4,6 +4,7 @@ import { figuresOf } from "../../../rig/body.ts";
 import { rigOf, subtreeOf } from "../../../rig/rig.ts";
 import { gridOf } from "../../../time/grid.ts";
 import { defineFix } from "../../fix.ts";
+import { keysAlone } from "../../shared/keying/rekey.ts";
 import { trailingTurns, turnedInWorld } from "../../shared/posing/trail.ts";
 import { noDrag } from "./check.ts";
 
@@ -37,7 +38,8 @@ export const noDragFix = defineFix(noDrag, {
           samples,
         ),
       }));
-      yield turnedInWorld(study, turned, samples);
+      for (const laying of [{ loose: keysAlone }, undefined])
+        yield turnedInWorld(study, turned, samples, laying);
     }
   },
 });

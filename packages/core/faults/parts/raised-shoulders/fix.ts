@@ -1,14 +1,19 @@
 import type { Study } from "../../../base/study.ts";
+import type { KeyEdit } from "../../../document/edit.ts";
 import type { Channel } from "../../../document/model.ts";
 import { figuresOf } from "../../../rig/body.ts";
 import { influenceOf } from "../../../rig/influence.ts";
 import { worldOf } from "../../../rig/pose.ts";
 import { gridOf } from "../../../time/grid.ts";
 import { defineFix } from "../../fix.ts";
+import { decimalsOf, rounded } from "../../shared/keying/precision.ts";
 import { type Track, trackOf } from "../../shared/keying/track.ts";
 import { offsetTrack } from "../../shared/posing/offsets.ts";
 import { keptAndPlain } from "../../shared/posing/over-causes.ts";
 import { raisedShoulders } from "./check.ts";
+
+/** Digits of a document that are kept. */
+const mostDecimals = 9;
 
 export const raisedShouldersFix = defineFix(raisedShoulders, {
   what: "Lowers a shoulder through the shot by what it is held too high.",
@@ -31,6 +36,7 @@ export const raisedShouldersFix = defineFix(raisedShoulders, {
     for (const share of [0.7, 1, 1.3]) {
       for (const { track, lift } of tracks.slice(0, 2)) {
         const amount = (-share * finding.numbers.mean) / lift;
+        yield* keptAndPlain(subject, shot, raised(study, track, amount));
         const samples = { lo: 0, hi: count - 1 };
         yield* keptAndPlain(
           subject,
@@ -41,6 +47,19 @@ export const raisedShouldersFix = defineFix(raisedShoulders, {
     }
   },
 });
+
+/** All keys of a curve raised by as much; their handles go with them. */
+function raised(study: Study, { node, id, channel, curve }: Track, amount: number): KeyEdit[] {
+  if (curve === null || curve.width !== 1) return [];
+  const by = rounded(amount, decimalsOf(study, node, channel));
+  return Array.from(curve.frames, (frame, key) => ({
+    kind: "set",
+    node: id,
+    channel,
+    frame,
+    value: rounded(curve.values[key] + by, mostDecimals),
+  }));
+}
 
 /** Metres by which a unit of a channel lifts a node, in the middle of the range. */
 function liftOf(study: Study, track: Track, node: number): number {

@@ -2,6 +2,7 @@ import { figuresOf } from "../../../rig/body.ts";
 import { rigOf } from "../../../rig/rig.ts";
 import { gridOf } from "../../../time/grid.ts";
 import { defineFix } from "../../fix.ts";
+import { keysAlone } from "../../shared/keying/rekey.ts";
 import { trailingTurns, turnedInWorld } from "../../shared/posing/trail.ts";
 import { stillWrist } from "./check.ts";
 
@@ -26,7 +27,8 @@ export const stillWristFix = defineFix(stillWrist, {
       [3 * lag, 1],
     ]) {
       const turns = trailingTurns(study, { node, carrier: forearm, lag: late, share, most }, samples);
-      yield turnedInWorld(study, [{ node, turns }], samples);
+      for (const laying of [{ loose: keysAlone }, undefined])
+        yield turnedInWorld(study, [{ node, turns }], samples, laying);
     }
   },
 });

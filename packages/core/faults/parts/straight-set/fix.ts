@@ -8,6 +8,7 @@ import { carrierOf, figuresOf } from "../../../rig/body.ts";
 import { worldOf } from "../../../rig/pose.ts";
 import { gridOf } from "../../../time/grid.ts";
 import { defineFix, type Subject } from "../../fix.ts";
+import { keysAlone } from "../../shared/keying/rekey.ts";
 import { keptAndPlain } from "../../shared/posing/over-causes.ts";
 import { turnedInWorld } from "../../shared/posing/trail.ts";
 import { type StraightSetFinding, straightSet } from "./check.ts";
@@ -27,7 +28,8 @@ export const straightSetFix = defineFix(straightSet, {
         { node, turns: tilts(subject, size * least, 0) },
         { node: head, turns: tilts(subject, -size * least, late) },
       ];
-      yield* keptAndPlain(subject, shot, turnedInWorld(study, nodes, samples));
+      for (const laying of [{ loose: keysAlone }, undefined])
+        yield* keptAndPlain(subject, shot, turnedInWorld(study, nodes, samples, laying));
     }
   },
 });

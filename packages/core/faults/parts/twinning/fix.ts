@@ -7,7 +7,7 @@ import { defineFix } from "../../fix.ts";
 import { rekeyed } from "../../shared/keying/rekey.ts";
 import { type Track, turnTracksOf } from "../../shared/keying/track.ts";
 import { shareAt } from "../../shared/posing/end-courses.ts";
-import { offsetInTime, partBelow } from "../../shared/posing/part-offset.ts";
+import { offsetInTime, partBelow, slidInTime } from "../../shared/posing/part-offset.ts";
 import { twinning } from "./check.ts";
 
 export const twinningFix = defineFix(twinning, {
@@ -24,16 +24,24 @@ export const twinningFix = defineFix(twinning, {
     );
     for (const more of [0, 1, 2, 3]) {
       for (const arm of arms) {
-        for (const ease of [4, 7]) yield offsetArm(subject, arm, offset + more, ease);
+        for (const keys of [slidInTime, offsetInTime]) {
+          for (const ease of [4, 7]) yield offsetArm(subject, arm, offset + more, ease, keys);
+        }
       }
     }
     for (const share of [0.85, 0.7, 0.55]) for (const arm of arms) yield smaller(study, subject, arm, share);
   },
 });
 
-function offsetArm({ study, figure, from, to }: Subject, arm: number, by: number, ease: number): KeyEdit[] {
+function offsetArm(
+  { study, figure, from, to }: Subject,
+  arm: number,
+  by: number,
+  ease: number,
+  keys: typeof offsetInTime,
+): KeyEdit[] {
   const { frames, step } = gridOf(study);
-  return offsetInTime(study, partBelow(study, figure, arm), {
+  return keys(study, partBelow(study, figure, arm), {
     from: frames[from],
     to: frames[to],
     by: by * step,

@@ -12,11 +12,14 @@ import { turnKeys } from "./turn-keys.ts";
 
 const inPlace: KeyPlacing = (frame) => frame;
 
+/** Laid as loosely as this, a course is taken at the keys that are there, and none comes in. */
+export const keysAlone = Number.POSITIVE_INFINITY;
+
 /** How keys are to be laid. */
 export interface Laying {
   /** Where sparse keys strictly within the enclosing keys are to stand; in place if left out. */
   readonly placing?: KeyPlacing;
-  /** How many times the usual tolerance the keys may be off the course: a motion that is only sketched needs few keys. */
+  /** How many times the usual tolerance the keys may be off the course: a motion that is only sketched needs few keys; see {@link keysAlone}. */
   readonly loose?: number;
 }
 

@@ -145,21 +145,27 @@ class Fitting {
   }
 
   /**
-   * The chosen keys, each made of one of the curve's own where that is possible: of the one that stands at its frame, else
-   * of the one that moves there. An edit names a key by where it stands, so that no other can come in there.
+   * The chosen keys, each made of one of the curve's own where that is possible. An edit names a key by where it stands, so
+   * that a key that comes in where one stands is made of that one, even if it was to go elsewhere: what is made there
+   * instead comes in anew, or is made of the key that stands there in its turn.
    */
   private withSources(chosen: readonly Chosen[]): Chosen[] {
-    const { frames } = this.curve;
     const standing = new Map<number, number>();
-    frames.forEach((frame, source) => {
+    this.curve.frames.forEach((frame, source) => {
       standing.set(frame, source);
     });
-    const used = new Set(chosen.flatMap(({ frame }) => standing.get(frame) ?? []));
-    return chosen.map(({ frame, source, origin }) => {
-      const there = standing.get(frame);
-      if (there !== undefined) return { frame, source: there, origin };
-      return { frame, source: used.has(source) ? -1 : source, origin };
-    });
+    const sources = chosen.map(({ source }) => source);
+    for (let first = 0; first < chosen.length; first++) {
+      for (let at = first; at >= 0 && sources[at] < 0; ) {
+        const there = standing.get(chosen[at].frame);
+        if (there === undefined) break;
+        const other = sources.indexOf(there);
+        sources[at] = there;
+        if (other >= 0) sources[other] = -1;
+        at = other;
+      }
+    }
+    return chosen.map((key, at) => ({ ...key, source: sources[at] }));
   }
 
   private edits(asked: readonly Chosen[]): KeyEdit[] {

@@ -1,7 +1,7 @@
 import { figuresOf } from "../../../rig/body.ts";
 import { gridOf } from "../../../time/grid.ts";
 import { defineFix } from "../../fix.ts";
-import { offsetInTime } from "../../shared/posing/part-offset.ts";
+import { offsetInTime, slidInTime } from "../../shared/posing/part-offset.ts";
 import { earlyLook } from "./check.ts";
 
 export const earlyLookFix = defineFix(earlyLook, {
@@ -14,13 +14,15 @@ export const earlyLookFix = defineFix(earlyLook, {
     const by = Math.ceil(finding.numbers.early);
     for (const nodes of [[node], [node, ...neck]]) {
       for (const later of [by, by + 1, by + 3]) {
-        yield offsetInTime(study, nodes, {
+        const offset = {
           from: frames[from] - 2 * step,
           to: frames[to] + later * step,
           by: later * step,
           rampIn: 2 * step,
           rampOut: 3 * later * step,
-        });
+        };
+        yield slidInTime(study, nodes, offset);
+        yield offsetInTime(study, nodes, offset);
       }
     }
   },

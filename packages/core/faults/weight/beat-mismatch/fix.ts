@@ -2,8 +2,8 @@ import { referenceRate } from "../../../base/constants.ts";
 import { propulsorsOf } from "../../../motion/body/propulsors.ts";
 import { gridOf } from "../../../time/grid.ts";
 import { defineFix } from "../../fix.ts";
-import { rekeyed } from "../../shared/keying/rekey.ts";
-import { turnTracksOf } from "../../shared/keying/track.ts";
+import { keysAlone, rekeyed } from "../../shared/keying/rekey.ts";
+import { type Course, turnTracksOf } from "../../shared/keying/track.ts";
 import { shareAt } from "../../shared/posing/end-courses.ts";
 import { partBelow } from "../../shared/posing/part-offset.ts";
 import { beatMismatch } from "./check.ts";
@@ -29,19 +29,22 @@ export const beatMismatchFix = defineFix(beatMismatch, {
         const samples = Math.round((fade * rate) / referenceRate);
         const faded = { from, to, before: samples, after: samples };
         const span = { from: frames[from] - samples * step, to: frames[to] + samples * step };
-        yield tracks.flatMap((track) => {
-          const value = new Float64Array(1);
-          let mean = 0;
-          for (let i = from; i <= to; i++) {
-            track.read(frames[i], value);
-            mean += value[0] / (to - from + 1);
-          }
-          return rekeyed(study, track, span, (frame, out) => {
-            track.read(frame, out);
-            const keep = 1 + (factor - 1) * shareAt(study, (frame - frames[0]) / step, faded);
-            out[0] = mean + keep * (out[0] - mean);
+        for (const loose of [keysAlone, 1]) {
+          yield tracks.flatMap((track) => {
+            const value = new Float64Array(1);
+            let mean = 0;
+            for (let i = from; i <= to; i++) {
+              track.read(frames[i], value);
+              mean += value[0] / (to - from + 1);
+            }
+            const wider: Course = (frame, out) => {
+              track.read(frame, out);
+              const keep = 1 + (factor - 1) * shareAt(study, (frame - frames[0]) / step, faded);
+              out[0] = mean + keep * (out[0] - mean);
+            };
+            return rekeyed(study, track, span, wider, { loose });
           });
-        });
+        }
       }
     }
   },

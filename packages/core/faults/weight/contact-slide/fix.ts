@@ -9,14 +9,16 @@ import { gridOf } from "../../../time/grid.ts";
 import { defineFix, type Subject } from "../../fix.ts";
 import { shiftedCourse } from "../../shared/posing/end-courses.ts";
 import { withEndsKept } from "../../shared/posing/kept-ends.ts";
+import { withoutBulge } from "../../shared/posing/lowered-handles.ts";
 import { valuesOf } from "../../values.ts";
 import { contactSlide } from "./check.ts";
 
 export const contactSlideFix = defineFix(contactSlide, {
-  what: "Holds a planted foot where it stands; the leg follows, and the swing before or after it makes up the way.",
+  what: "Lowers the handles of a curve that bulges over the plant. Else holds a planted foot where it stands; the leg follows, and the swing before or after it makes up the way.",
   title: ({ node, frames }) =>
     `hold ${node ?? "the foot"} where it stands over frames ${frames[0]} to ${frames[1]}`,
   *propose(subject) {
+    yield* withoutBulge(subject);
     const { shot } = subject;
     const { study, figure, node, finding } = subject;
     const { numbers } = finding;

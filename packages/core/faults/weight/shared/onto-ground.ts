@@ -13,15 +13,17 @@ import { gridOf } from "../../../time/grid.ts";
 import type { Subject } from "../../fix.ts";
 import { type Faded, shareAt, shiftedCourse } from "../../shared/posing/end-courses.ts";
 import { withEndsKept } from "../../shared/posing/kept-ends.ts";
+import { withoutBulge } from "../../shared/posing/lowered-handles.ts";
 import { shiftedNode } from "../../shared/posing/node-shift.ts";
 import type { EndCourse } from "../../shared/posing/two-bone.ts";
 
 /**
- * Brings a foot onto its surface, the hips giving where the leg is too short.
+ * Brings a foot onto its surface: by the handles of a curve that bulges, or by the leg, the hips giving where it is too short.
  * @param height of the foot over its surface, metres: a gap above 0, a depth below
  */
 export function* ontoGround(subject: Subject, height: number): Generator<KeyEdit[]> {
   const { study, shot, figure, node } = subject;
+  yield* withoutBulge(subject);
   const leg = figure < 0 || node < 0 ? null : limbOfFoot(study, figure, node);
   if (leg === null) return;
   const isGap = height > 0;
