@@ -66,7 +66,7 @@ export { scaleOf } from "./rig/stature.ts";
 
 export { gripsOf } from "./motion/parts/grips.ts";
 export { commonCentreOf } from "./motion/parts/loads.ts";
-export { propsOf } from "./motion/parts/props.ts";
+export { propsOf } from "./rig/props.ts";
 export { type Lens, lensOf } from "./staging/camera.ts";
 export { type Colour, noColour, writtenColour } from "./staging/colour.ts";
 export { type Drawable, drawablesOf, drawSolids, wholePicture } from "./staging/draw.ts";

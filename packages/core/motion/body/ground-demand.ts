@@ -8,6 +8,7 @@ import { spansAt } from "../../time/span.ts";
 import { bodyContactAt, contactsOf, groundOf } from "../ground/contact.ts";
 import { hipsOf } from "../ground/foot-plant.ts";
 import { buoyedAt } from "../ground/medium.ts";
+import { seatsOf } from "../ground/seats.ts";
 import { touchesOf } from "../ground/touch-down.ts";
 import { bodyCutsOf, cutsOf, pathWithoutCuts, piecesOf } from "../path/cuts.ts";
 import { onTwosOf } from "../path/held.ts";
@@ -26,7 +27,10 @@ import {
 export interface GroundDemand {
   /** 1 where the body is supported, and is so some frames before and after, without an impact. */
   readonly steady: Uint8Array;
-  /** 1 where the hip joints are so low over the feet that the body may sit on something. */
+  /**
+   * 1 where the body sits on something, or its hip joints are so low over the feet that it may: not on its way up from a
+   * chair that is known, for which the feet alone are left.
+   */
   readonly seated: Uint8Array;
   /** Extrapolated centre of mass (Hof 2005) over the ground. */
   extrapolated(sample: number): GroundPoint;
@@ -41,7 +45,7 @@ export interface GroundDemand {
 /** Frames (at 24 per second) around a take-off, a landing or an impact in which a body is not steady. */
 const aroundFlight = 2;
 /**
- * A hip joint under this share of the leg's length over its ankle sits or squats (our choice). Over an upright shin the
+ * A hip joint under this share of the leg's length over its ankle may sit, on something that nobody declares (our choice). Over an upright shin the
  * thigh is then within 12° of level, as on a seat as high as the shin is long.
  */
 const seatedShare = 0.6;
@@ -220,5 +224,9 @@ function seatedSamples(study: Study, figure: number): Uint8Array {
     const least = seatedShare * (upper + lower);
     for (let i = 0; i < count; i++) if (hip[3 * i + 1] - ankle[3 * i + 1] >= least) seated[i] = 0;
   }
+  const seats = seatsOf(study, figure);
+  for (const { to, isChair } of seats)
+    for (let i = to + 1; isChair && i < count && seated[i] === 1; i++) seated[i] = 0;
+  for (const { from, to } of seats) seated.fill(1, from, to + 1);
   return seated;
 }

@@ -11,6 +11,7 @@ import { besideShare, groundOf, isSurface, standingSpeedOf, standingWindow, surf
 import type { FootPointKind } from "./foot-points.ts";
 import { plantsIn, standingSpeeds } from "./plant.ts";
 import { plantLimitsFor, plantShares } from "./plant-limits.ts";
+import { seatedAt } from "./seats.ts";
 import { standingLevelOf } from "./standing.ts";
 import { heightAt, heightsOver, type Surface, sameSurface } from "./surface.ts";
 
@@ -159,11 +160,11 @@ function standsAsFoot(study: Study, figure: number, node: number): boolean {
   return footPointsOf(study, figure).some((foot) => foot.node === node && !foot.isNamed);
 }
 
-/** 1 at the samples at which any point of a figure is in contact: its contacts, and the ends of its toes. */
+/** 1 at the samples at which any point of a figure is in contact: its contacts, the ends of its toes, and what it sits on. */
 export const bodyContactAt = measure(
   "body contact",
   (study, figure: number): Uint8Array => {
-    const supported = bytes(gridOf(study).count);
+    const supported = seatedAt(study, figure).slice();
     for (const contact of contactsOf(study, figure)) {
       const { from, to } = carryingOf(study, figure, contact);
       supported.fill(1, from, to + 1);

@@ -12,8 +12,8 @@ import type { World } from "../../rig/world.ts";
 import { gridOf, sampleAt } from "../../time/grid.ts";
 import type { Span } from "../../time/span.ts";
 import { fingerTipsOf, slipBetween } from "./grip-slip.ts";
-import { gapTo } from "./prop-shape.ts";
-import { type Prop, propsOf } from "./props.ts";
+import { gapTo } from "../../rig/prop-shape.ts";
+import { type Prop, propsOf } from "../../rig/props.ts";
 
 /**
  * A stretch of samples, both included, in which a hand holds a thing that hangs on something else: the one source of

@@ -9,7 +9,7 @@ import type { Span } from "../../time/span.ts";
 import { type Load, withLoads } from "../body/common-centre.ts";
 import { massCentreOf } from "../body/mass-centre.ts";
 import { gripsOf } from "./grips.ts";
-import { propsOf } from "./props.ts";
+import { propsOf } from "../../rig/props.ts";
 
 /** Kilograms in a cubic metre of water. */
 const water = 1000;

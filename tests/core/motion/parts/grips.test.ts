@@ -7,7 +7,7 @@ import { holdingDocument, swing } from "../../../../packages/core/faults/props/s
 import { eased } from "../../../../packages/core/faults/shared/examples/motions.ts";
 import { slipBetween } from "../../../../packages/core/motion/parts/grip-slip.ts";
 import { gripsOf, heldByBoth } from "../../../../packages/core/motion/parts/grips.ts";
-import { propsOf } from "../../../../packages/core/motion/parts/props.ts";
+import { propsOf } from "../../../../packages/core/rig/props.ts";
 import { rigOf } from "../../../../packages/core/rig/rig.ts";
 import { defaultSettings } from "../../../../packages/core/settings/resolve.ts";
 import { studyOf } from "../../../../packages/core/settings/study.ts";

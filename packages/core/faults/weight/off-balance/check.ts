@@ -82,7 +82,7 @@ export const offBalance = defineCheck({
   what: "A body stands or leans where its feet cannot hold it, or pushes sideways harder than a sole can grip.",
   why: "A body whose weight is not over what carries it has to fall: held there, it hangs from a nail.",
   computes:
-    "Where the figure is supported, two points are held against the convex hull of what is planted (soles, declared contacts). A foot that hovers is taken to stand where it is: `off-ground` tells of it. A human's sole is 0.152 body heights long and 0.055 broad, with a quarter of its length behind the ankle; its joints say more where they reach farther. Of other feet the joints alone are known, and 0.038 body heights more are let pass. Where the mass of the body is usually farther outside of them, that way is let pass: the median while it stands, six samples a second. One is the extrapolated centre of mass x + v / √(g / height). The other is the zero-moment point x − height · a / (g + a), averaged over five frames with the force as weight. At fault are frames at which both lie outside by 0.012 body heights, for eight frames and more. No step within twelve frames brings the hull under the body, or beyond it in the direction of its fall. What is left beside the new foot is a lean of its own. The note marks these and the frames beside them in which the centre of mass itself, or the zero-moment point, is still as far outside. That is a body that is drawn back with nothing to pull it. What is told is the median over the note's frames of how far outside the centre of mass or the zero-moment point is, whichever is farther. A load counts with the body's mass while it is carried: declared, 0.043 of the body's and more, and taken up or let down by 0.1 body heights. Friction is the horizontal acceleration over g plus the vertical one, averaged alike, while more than half of the weight is carried.",
+    "Where the figure is supported, two points are held against the convex hull of what is planted (soles, declared contacts). A foot that hovers is taken to stand where it is: `off-ground` tells of it. A human's sole is 0.152 body heights long and 0.055 broad, with a quarter of its length behind the ankle; its joints say more where they reach farther. Of other feet the joints alone are known, and 0.038 body heights more are let pass. Where the mass of the body is usually farther outside of them, that way is let pass: the median while it stands, six samples a second. One is the extrapolated centre of mass x + v / √(g / height). The other is the zero-moment point x − height · a / (g + a), averaged over five frames with the force as weight. At fault are frames at which both lie outside by 0.012 body heights, for eight frames and more. No step within twelve frames brings the hull under the body, or beyond it in the direction of its fall. What is left beside the new foot is a lean of its own. The note marks these and the frames beside them in which the centre of mass itself, or the zero-moment point, is still as far outside. That is a body that is drawn back with nothing to pull it. A seat carries the body while it sits, so that the feet need not: what is between the hip joints, or the middle of a thigh, is as near to the ground, a declared surface with edges or the shape of a prop as a standing foot is to the ground, over 0.057 body heights of flesh, and as slow upon it. From the frame at which a chair is left, the feet alone are there. What is told is the median over the note's frames of how far outside the centre of mass or the zero-moment point is, whichever is farther. A load counts with the body's mass while it is carried: declared, 0.043 of the body's and more, and taken up or let down by 0.1 body heights. Friction is the horizontal acceleration over g plus the vertical one, averaged alike, while more than half of the weight is carried.",
   fix: "Bring the hips over the feet by the centimetres that are named, put a foot under them, or let the body fall.",
   notAFault: [
     "a body with its hips in water that is declared, which carries it",
@@ -91,11 +91,13 @@ export const offBalance = defineCheck({
     "a hand that rests on a declared surface, as on a wall, within its edges: it may carry",
     "wings and other propulsors that beat, with half a beat before and after: they may carry the body",
     "a foot that hovers over the ground where it should stand: the body is judged as if it stood",
-    "bodies that sit or squat deeply (hip joints under 0.6 of the leg's length over the ankles): a seat may carry them",
+    "a body that sits on the ground, on a declared surface with edges or on a prop's shape, or comes down on it within twelve frames",
+    "other bodies that sit or squat deeply (hip joints under 0.6 of the leg's length over the ankles): a seat may carry them, but on the way up from a chair that is known",
     "a pose that step keys hold beside a flight: it is one of the take-off, or of the landing",
   ],
   limits: [
-    "Rails and seats carry only where contacts declare them. Walls and tables also carry where surfaces declare them and a hand rests there.",
+    "Rails carry only where contacts declare them. Walls and tables also carry where surfaces declare them and a hand rests there.",
+    "How far somebody who sits may lean is not judged: what the back and the arms of a seat carry is not known.",
     "Where no body map says what a foot is, a body that hangs over for most of its stand is not seen: its sole may reach so far.",
     "The turning of the body about its own centre is left out of the zero-moment point.",
     "A foot that is known by its ankle alone is taken to point as the hips face over all of its plants.",
@@ -105,6 +107,7 @@ export const offBalance = defineCheck({
     "Hof, Gazendam, Sinke: The condition for dynamic stability, J Biomech 2005 (extrapolated centre of mass)",
     "Vukobratović & Borovac: Zero-moment point, 2004; from memory",
     "Luo & Stefanyshyn 2011, Footwear Science 3:127: traction that sprinters make use of (in a review)",
+    "Huston 2009 (US statures and sitting heights), Drillis & Contini 1966 (heights of joints): hip joints are 0.057 of the stature over a seat",
     "Fong, Hong, Li 2009: friction of 16 pairs of soles and floors, 0.11 to 1.06 (abstract)",
   ],
   since: "0.1.0",

@@ -1,5 +1,6 @@
 import { inRadians } from "../../../base/constants.ts";
 import type { CurveDocument } from "../../../document/schema.ts";
+import { chairDocument } from "../../shared/examples/chairs.ts";
 import { documentOf, everyFrame } from "../../shared/examples/documents.ts";
 import { defineExamples } from "../../shared/examples/example.ts";
 import { onEveryFrame } from "../../shared/examples/keying.ts";
@@ -253,6 +254,21 @@ export const offBalanceExamples = defineExamples(offBalance, {
       },
       unfixed: "what turns it stands on the foot: no shift of the hips brings the mass back",
     },
+    {
+      title: "someone who rises from a chair with the weight behind the feet",
+      motion: () => chairDocument({ seat: 0.42, rises: "behind the feet", as: "prop" }),
+      right: () => chairDocument({ seat: 0.42, rises: "over the feet", as: "prop" }),
+      note: {
+        node: "hips",
+        // On frame 104 the hips have risen by 0.03 body heights; what carries has to do so for two frames. On frame 138 the
+        // mass comes over the heels.
+        frames: [106, 137],
+        key: { node: "hips", channel: "translation.z" },
+        // By de Leva's table: 36 cm behind the ankles 0.603 of the mass, the thighs' 23, the shins' 2 cm behind, the feet's 5
+        // ahead; the heels end a quarter of a sole behind the ankles.
+        measured: 0.2825 - 0.25 * 0.152 * 1.7,
+      },
+    },
   ],
   silent: [
     { title: "someone who stands", motion: () => stance(() => [0, 0.9, 0]) },
@@ -296,6 +312,16 @@ export const offBalanceExamples = defineExamples(offBalance, {
       title: "a body that sits",
       motion: () => stance(() => [0, 0.5, -0.4]),
       unexcused: () => stance(() => [0, 0.86, -0.4]),
+    },
+    {
+      title: "someone who sits down on a high chair, leans back, and rises with the weight over the feet",
+      motion: () => chairDocument({ seat: 0.56, rises: "over the feet", as: "prop" }),
+      unexcused: () => chairDocument({ seat: 0.56, rises: "over the feet", as: "nothing" }),
+    },
+    {
+      title: "the same on a surface with edges",
+      motion: () => chairDocument({ seat: 0.56, rises: "over the feet", as: "surface" }),
+      unexcused: () => chairDocument({ seat: 0.56, rises: "over the feet", as: "nothing" }),
     },
     {
       // The hips' joint is over 0.6 of the leg's length, the joints of the thighs are not: they lie nearly level.

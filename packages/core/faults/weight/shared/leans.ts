@@ -4,6 +4,7 @@ import { type GroundPoint, marginAt, marginTo, nearestTo } from "../../../motion
 import type { GroundDemand } from "../../../motion/body/ground-demand.ts";
 import { contactsOf } from "../../../motion/ground/contact.ts";
 import { namedFootPointsOf } from "../../../motion/ground/foot-points.ts";
+import { seatsOf } from "../../../motion/ground/seats.ts";
 import { touchesOf } from "../../../motion/ground/touch-down.ts";
 import { commonCentreOf } from "../../../motion/parts/loads.ts";
 import { figuresOf } from "../../../rig/body.ts";
@@ -146,8 +147,8 @@ function heldParts(
 }
 
 /**
- * First sample after the start of a lean at which a contact begins that brings what carries under the body, or beyond it in
- * the direction in which it falls: from there the ground can push it back.
+ * First sample after the start of a lean at which it comes down on a seat, or a contact begins that brings what carries
+ * under the body, or beyond it in the direction in which it falls: from there the ground can push it back.
  */
 function catchingStep(
   study: Study,
@@ -156,6 +157,8 @@ function catchingStep(
   run: Span,
   values: LeanValues,
 ): number | null {
+  for (const { from } of seatsOf(study, figure))
+    if (from > run.from && from <= run.to + values.step) return from;
   for (const contact of contactsOf(study, figure)) {
     const { from } = touchesOf(study, figure, contact);
     if (from <= run.from || from > run.to + values.step) continue;

@@ -1,10 +1,10 @@
-import { shotMeasure } from "../../base/study.ts";
-import { headerOf } from "../../document/inputs.ts";
-import type { ShapeSpec } from "../../document/schema.ts";
-import { figureOfNode, figuresOf } from "../../rig/body.ts";
-import { curveNamesOfNode } from "../../rig/pose.ts";
-import { rigOf } from "../../rig/rig.ts";
-import { metresPerUnitOf } from "../../rig/stature.ts";
+import { shotMeasure } from "../base/study.ts";
+import { headerOf } from "../document/inputs.ts";
+import type { ShapeSpec } from "../document/schema.ts";
+import { figureOfNode, figuresOf } from "./body.ts";
+import { curveNamesOfNode } from "./pose.ts";
+import { rigOf } from "./rig.ts";
+import { metresPerUnitOf } from "./stature.ts";
 
 /** An object that figures may handle. */
 export interface Prop {

@@ -1,7 +1,7 @@
-import { conjugateInto, rotateVector } from "../../base/quaternion.ts";
-import { lengthOf } from "../../base/vector.ts";
-import type { ShapeSpec } from "../../document/schema.ts";
-import type { World } from "../../rig/world.ts";
+import { conjugateInto, rotateVector } from "../base/quaternion.ts";
+import { lengthOf } from "../base/vector.ts";
+import type { ShapeSpec } from "../document/schema.ts";
+import type { World } from "./world.ts";
 import type { Prop } from "./props.ts";
 
 const point = new Float64Array(3);
