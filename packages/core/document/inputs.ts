@@ -11,6 +11,8 @@ import type { DocumentHeader } from "./schema.ts";
 export const headerOf = shotInput<DocumentHeader>("header");
 /** Input: first and last judged frame, in the document's numbering. */
 export const rangeOf = shotInput<readonly [number, number]>("range");
+/** Input: ids of nodes whose curves may be gone, where the document breaks off (`Shot.cutOff`); null where it is whole. */
+export const cutOffOf = shotInput<readonly string[] | null>("cut off");
 /** Input: frames per second of the document's numbering. */
 export const documentRateOf = shotInput<number>("document rate");
 /**
@@ -80,6 +82,9 @@ export function setShot(study: Study, shot: Shot, before?: Shot): void {
   if (shot.header !== before?.header) memo.write(headerOf.definition, undefined, shot.header);
   if (before === undefined || before.range[0] !== shot.range[0] || before.range[1] !== shot.range[1]) {
     memo.write(rangeOf.definition, undefined, shot.range);
+  }
+  if (before === undefined || before.cutOff?.join("\n") !== shot.cutOff?.join("\n")) {
+    memo.write(cutOffOf.definition, undefined, shot.cutOff ?? null);
   }
   const rate = shot.frameRate.numerator / shot.frameRate.denominator;
   if (before === undefined || before.frameRate.numerator / before.frameRate.denominator !== rate) {

@@ -73,6 +73,11 @@ export interface Shot {
   /** First and last frame that is judged, in the document's numbering; inferred from the keys if not given. */
   readonly range: readonly [number, number];
   readonly curves: readonly Curve[];
+  /**
+   * Where the text that the shot was read from breaks off: ids of the nodes whose curves, or keys, may be gone, none if it
+   * breaks off behind the curves. Absent where it is whole.
+   */
+  readonly cutOff?: readonly string[];
 }
 
 /** Something wrong in a document, at its place in the text. */

@@ -6,6 +6,7 @@ import type { ScannedCurve } from "./scan/finish-curve.ts";
 import { type Scan, scanDocument } from "./scan.ts";
 import type { CurveDocument, DocumentHeader } from "./schema.ts";
 import { chosenCurves } from "./validate/curves.ts";
+import { cutOffNodes, cutOffSentence } from "./validate/cut-off-nodes.ts";
 import { frameRateOf } from "./validate/frame-rate.ts";
 import { reportAt, validHeader } from "./validate/header.ts";
 import { fixMembers, isNewer } from "./validate/members.ts";
@@ -77,10 +78,20 @@ export function assembled(header: ReadHeader, scanned: readonly ScannedCurve[]):
     const chosen = chosenCurves(scanned, header.nodeIds);
     problems.push(...chosen.problems);
     const range = header.range ?? inferredRange(rangeOfKeys(chosen.curves), header, problems);
+    const cut = problems.find(({ code }) => code === cutOff);
     shot = { header: header.header, frameRate: header.frameRate, range, curves: chosen.curves };
+    if (cut !== undefined) {
+      const hasCurves = header.places.has("curves");
+      shot = { ...shot, cutOff: cutOffNodes(cut, hasCurves, header.nodeIds, scanned) };
+    }
   }
   const own = withoutFollowing(problems, header.places);
-  const result: ReadResult = { shot, problems: inOrder(own.map(inShort)), places: header.places };
+  const result: ReadResult = {
+    shot,
+    problems: inOrder(own.map(inShort)),
+    places: header.places,
+    ...(shot?.cutOff === undefined ? {} : { remarks: [cutOffSentence(shot.cutOff)] }),
+  };
   states.set(result, { header, scanned });
   return result;
 }

@@ -1,8 +1,10 @@
 import type { Study } from "../base/study.ts";
+import { headerOf } from "../document/inputs.ts";
 import type { Check, Finding } from "../faults/check.ts";
 import { massSharesBelow } from "../motion/body/mass-centre.ts";
 import { statureNear } from "../motion/path/moves.ts";
 import { carrierOf, figuresOf, statureOf } from "../rig/body.ts";
+import { cutOffAt } from "../rig/cut-off.ts";
 import { farReachOf } from "../rig/reach.ts";
 import { verdictOf } from "../rig/verdict.ts";
 import { settingsOf } from "../settings/study.ts";
@@ -131,14 +133,43 @@ export function heavier(a: Weighed, b: Weighed): Weighed {
   return byTier < 0 || (byTier === 0 && a.weight >= b.weight) ? a : b;
 }
 
-/** Whether a finding can be no surer than a guess about the shot. */
-function hangsOnGuess(study: Study, { hangsOn = [] }: Check, { figure }: Finding): boolean {
+/** Whether a finding can be no surer than a guess about the shot, or than curves that are gone. */
+function hangsOnGuess(study: Study, check: Check, finding: Finding): boolean {
+  const { hangsOn = [] } = check;
+  const { figure } = finding;
+  if (hangsOnCutOff(study, check, finding)) return true;
   if (hangsOn.length === 0) return false;
   const { unit, bodies } = verdictOf(study);
   return (
     (hangsOn.includes("unit") && unit === "guessed") ||
     (hangsOn.includes("body") && bodies[figure]?.certainty === "guessed")
   );
+}
+
+/**
+ * Whether what was found may come of what is gone with the end of a document: the curves of the part itself, of what carries
+ * it, or, where it is of the whole body or compares its two sides, of any part of it; or the ground, contacts and props,
+ * where none are declared.
+ */
+function hangsOnCutOff(
+  study: Study,
+  { comparesMirrored, family }: Check,
+  { node, seenAt = [], figure, isOfFigure, fault }: Finding,
+): boolean {
+  const gone = cutOffAt(study);
+  if (gone === null || family === "data") return false;
+  const { surfaces, contacts, props } = headerOf(study);
+  if (family === "weight" && (surfaces === undefined || contacts === undefined)) return true;
+  if (family === "props" && props === undefined) return true;
+  if ([node, ...seenAt].some((at) => at >= 0 && gone[at] === 1)) return true;
+  if (figure < 0) return false;
+  const { nodes } = figuresOf(study)[figure];
+  const isOfBody =
+    isOfFigure === true ||
+    comparesMirrored === true ||
+    fault?.kind === "massCentre" ||
+    node === carrierOf(figuresOf(study)[figure]);
+  return isOfBody && nodes.some((at) => gone[at] === 1);
 }
 
 /** The tier that a check of one's own or bookkeeping has whatever it weighs. */
