@@ -23,3 +23,23 @@ export function notesOfCheck(document: CurveDocument, name: string, config: Conf
   const notes = eachAlone(notesOf(studyOf(document, config, { only: [name] })));
   return notes.filter(({ check }) => check === name);
 }
+
+/** A biped whose nodes have numbers for names, and arms twice as long: nothing says whether they are wings. */
+export function guessedBody({ figures: _, ...document }: CurveDocument): CurveDocument {
+  const nameOf = new Map(document.nodes.map(({ id }, k) => [id, `joint_${k + 1}`]));
+  const named = (id: string) => nameOf.get(id) ?? id;
+  return {
+    ...document,
+    nodes: document.nodes.map(({ id, parent, translation = [0, 0, 0], ...node }) => {
+      const longer = /^(forearm|hand)_/.test(id) ? 2 : 1;
+      const [x, y, z] = translation;
+      return {
+        ...node,
+        id: named(id),
+        translation: [longer * x, y, z],
+        ...(parent === undefined ? {} : { parent: named(parent) }),
+      };
+    }),
+    curves: document.curves.map((curve) => ({ ...curve, node: named(curve.node) })),
+  };
+}

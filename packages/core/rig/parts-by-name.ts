@@ -19,6 +19,8 @@ export interface NameReading {
   readonly aid: boolean;
   /** Cloth, straps and the like, whatever else the name tells: `ribbon_shoulder_l` is no shoulder. */
   readonly loose: boolean;
+  /** A fin or a flipper, whatever it is of. */
+  readonly fin: boolean;
 }
 
 /**
@@ -69,6 +71,7 @@ function reading(id: string, language: Language | null): NameReading {
     end: all.has("end") || (all.has("top") && all.has("head")),
     aid: all.has("aid"),
     loose: all.has("loose"),
+    fin: all.has("fin"),
   };
 }
 

@@ -1,8 +1,8 @@
 import { conjugateInto, rotateVector } from "../base/quaternion.ts";
 import { lengthOf } from "../base/vector.ts";
 import type { ShapeSpec } from "../document/schema.ts";
-import type { World } from "./world.ts";
 import type { Prop } from "./props.ts";
+import type { World } from "./world.ts";
 
 const point = new Float64Array(3);
 const back = new Float64Array(4);

@@ -60,8 +60,11 @@ export const restStandOf = measure("rest stand", (study, figure: number): RestSt
   if (named.length === 0) floor = bottom;
   if (bottom < floor - width) return null;
   const ends: number[] = [];
-  // Nobody stands on a skirt, however low it hangs.
-  const isFoot = (node: number) => !neverFeet.has(body.partOf.get(node)) && !readName(rig.ids[node]).loose;
+  // Nobody stands on a skirt or on fins, however low they hang; who walks on flippers says so of its limbs.
+  const isFoot = (node: number) => {
+    const { loose, fin } = readName(rig.ids[node]);
+    return !neverFeet.has(body.partOf.get(node)) && !loose && !fin;
+  };
   const stands = standsOnEnds(study, figure, floor);
   for (const node of stands === "never" ? [] : body.nodes) {
     const at = restPointOf(study, node);

@@ -6,14 +6,14 @@ import { headerOf } from "../../document/inputs.ts";
 import { figureOfNode, figuresOf, statureOf } from "../../rig/body.ts";
 import { limbsOf } from "../../rig/limb.ts";
 import { worldOf } from "../../rig/pose.ts";
+import { gapTo } from "../../rig/prop-shape.ts";
 import { lengthShare } from "../../rig/proportions.ts";
+import { type Prop, propsOf } from "../../rig/props.ts";
 import { isAbove, rigOf } from "../../rig/rig.ts";
 import type { World } from "../../rig/world.ts";
 import { gridOf, sampleAt } from "../../time/grid.ts";
 import type { Span } from "../../time/span.ts";
 import { fingerTipsOf, slipBetween } from "./grip-slip.ts";
-import { gapTo } from "../../rig/prop-shape.ts";
-import { type Prop, propsOf } from "../../rig/props.ts";
 
 /**
  * A stretch of samples, both included, in which a hand holds a thing that hangs on something else: the one source of

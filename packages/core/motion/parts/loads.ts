@@ -4,12 +4,12 @@ import { distanceBetween } from "../../base/vector.ts";
 import { headerOf } from "../../document/inputs.ts";
 import { figuresOf, statureOf } from "../../rig/body.ts";
 import { worldOf } from "../../rig/pose.ts";
+import { propsOf } from "../../rig/props.ts";
 import { gridOf } from "../../time/grid.ts";
 import type { Span } from "../../time/span.ts";
 import { type Load, withLoads } from "../body/common-centre.ts";
 import { massCentreOf } from "../body/mass-centre.ts";
 import { gripsOf } from "./grips.ts";
-import { propsOf } from "../../rig/props.ts";
 
 /** Kilograms in a cubic metre of water. */
 const water = 1000;

@@ -11,11 +11,16 @@ import { resolveSettings } from "../../../../packages/core/settings/resolve.ts";
 import { studyOf } from "../../../../packages/core/settings/study.ts";
 import { jump } from "../../../support/bodies.ts";
 import { capturedJump } from "../../../support/capture.ts";
-import { notesOfCheck, studyOf as studyOfDocument } from "../../../support/shots.ts";
+import { guessedBody, notesOfCheck, studyOf as studyOfDocument } from "../../../support/shots.ts";
 
 const notes = (document: Parameters<typeof notesOfCheck>[0]) => notesOfCheck(document, "early-stop");
 
 describe("early-stop", () => {
+  test("of a body whose parts are a guess it is polish: it may have wings", () => {
+    const [note] = notes(guessedBody(stoppedJump(4)));
+    expect(note.tier).toBe("polish");
+  });
+
   test("works out how long to fall on, and how much lower the body would be", () => {
     const { landing, motion } = jump(tucked);
     const [note] = notes(stoppedJump(4));

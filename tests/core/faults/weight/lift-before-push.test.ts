@@ -10,7 +10,7 @@ import { notesOf } from "../../../../packages/core/notes/found.ts";
 import { resolveSettings } from "../../../../packages/core/settings/resolve.ts";
 import { studyOf } from "../../../../packages/core/settings/study.ts";
 import { capturedJump } from "../../../support/capture.ts";
-import { notesOfCheck } from "../../../support/shots.ts";
+import { guessedBody, notesOfCheck } from "../../../support/shots.ts";
 
 const notes = (document: CurveDocument) => notesOfCheck(document, "lift-before-push");
 
@@ -23,6 +23,13 @@ describe("lift-before-push", () => {
       `after its feet have left the ground, frames ${first} to ${last} (${length} frames)`,
     );
     expect(note.suggestion).toContain(`the legs ${length} frames sooner`);
+  });
+
+  test("of a body whose parts are a guess it is polish: it may have wings", () => {
+    const document = lateJump(4);
+    expect(notes(document)[0].tier).not.toBe("polish");
+    const [note] = notes(guessedBody(document));
+    expect(note.tier).toBe("polish");
   });
 
   test("wings that lead the body are silent, by whatever they lead", () => {

@@ -63,6 +63,21 @@ describe("feet by what they do", () => {
     }
   });
 
+  test("fins are none, whatever they rest on", () => {
+    const { nodes, curves, ...rest } = onLegs(4, march);
+    const finned = (id: string) => id.replace("strut", "fin").replace("point", "fin_tip");
+    const document = {
+      ...rest,
+      nodes: nodes.map(({ id, parent, ...node }) => ({
+        ...node,
+        id: finned(id),
+        ...(parent === undefined ? {} : { parent: finned(parent) }),
+      })),
+      curves: curves.map((curve) => ({ ...curve, node: finned(curve.node) })),
+    };
+    expect(footPointsOf(studyOf(document), 0)).toEqual([]);
+  });
+
   test("an end that never rests is none", () => {
     const circling = fc.record({
       legs: fc.integer({ min: 1, max: 8 }),

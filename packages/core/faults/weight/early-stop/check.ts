@@ -60,7 +60,7 @@ export const earlyStop = defineCheck({
   family: "weight",
   scope: "figure",
   ceiling: "major",
-  hangsOn: ["unit"],
+  hangsOn: ["unit", "body"],
   notBefore: "splining",
   what: "The body slows its fall while its feet are still in the air.",
   why: "Only what touches can stop a fall. Hips that slow down before the foot carries look lowered on a wire: the step has no weight.",

@@ -81,7 +81,7 @@ export const liftBeforePush = defineCheck({
   family: "weight",
   scope: "figure",
   ceiling: "major",
-  hangsOn: ["unit"],
+  hangsOn: ["unit", "body"],
   notBefore: "splining",
   what: "The body starts up before a leg, a hand or a wing drives it, or goes on gaining speed after the feet have left the ground.",
   why: "A body moves because something pushed it. Where the push comes after, the body is pulled up by a string and the push is a gesture.",

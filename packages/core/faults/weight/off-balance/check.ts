@@ -13,8 +13,10 @@ import { leastBeat, propulsorsOf } from "../../../motion/body/propulsors.ts";
 import { contactsOf, nodeContactAt } from "../../../motion/ground/contact.ts";
 import { hipsOf } from "../../../motion/ground/foot-plant.ts";
 import { commonCentreOf, loadsOf } from "../../../motion/parts/loads.ts";
+import { figuresOf, statureOf } from "../../../rig/body.ts";
 import { type Limb, limbsOf } from "../../../rig/limb.ts";
 import { worldOf } from "../../../rig/pose.ts";
+import { lengthShare } from "../../../rig/proportions.ts";
 import { gridOf } from "../../../time/grid.ts";
 import { runsWhere, type Span } from "../../../time/span.ts";
 import { defineCheck, type Finding } from "../../check.ts";
@@ -82,11 +84,12 @@ export const offBalance = defineCheck({
   what: "A body stands or leans where its feet cannot hold it, or pushes sideways harder than a sole can grip.",
   why: "A body whose weight is not over what carries it has to fall: held there, it hangs from a nail.",
   computes:
-    "Where the figure is supported, two points are held against the convex hull of what is planted (soles, declared contacts). A foot that hovers is taken to stand where it is: `off-ground` tells of it. A human's sole is 0.152 body heights long and 0.055 broad, with a quarter of its length behind the ankle; its joints say more where they reach farther. Of other feet the joints alone are known, and 0.038 body heights more are let pass. Where the mass of the body is usually farther outside of them, that way is let pass: the median while it stands, six samples a second. One is the extrapolated centre of mass x + v / √(g / height). The other is the zero-moment point x − height · a / (g + a), averaged over five frames with the force as weight. At fault are frames at which both lie outside by 0.012 body heights, for eight frames and more. No step within twelve frames brings the hull under the body, or beyond it in the direction of its fall. What is left beside the new foot is a lean of its own. The note marks these and the frames beside them in which the centre of mass itself, or the zero-moment point, is still as far outside. That is a body that is drawn back with nothing to pull it. A seat carries the body while it sits, so that the feet need not: what is between the hip joints, or the middle of a thigh, is as near to the ground, a declared surface with edges or the shape of a prop as a standing foot is to the ground, over 0.057 body heights of flesh, and as slow upon it. From the frame at which a chair is left, the feet alone are there. What is told is the median over the note's frames of how far outside the centre of mass or the zero-moment point is, whichever is farther. A load counts with the body's mass while it is carried: declared, 0.043 of the body's and more, and taken up or let down by 0.1 body heights. Friction is the horizontal acceleration over g plus the vertical one, averaged alike, while more than half of the weight is carried.",
+    "Where the figure is supported, two points are held against the convex hull of what is planted (soles, declared contacts). A foot that hovers is taken to stand where it is: `off-ground` tells of it. A human's sole is 0.152 body heights long and 0.055 broad, with a quarter of its length behind the ankle; its joints say more where they reach farther. Of other feet the joints alone are known, and 0.038 body heights more are let pass; a body that is outside of them by less than 0.152, as long as a human's sole, gets no major note. Where the mass of the body is usually farther outside of them, that way is let pass: the median while it stands, six samples a second. One is the extrapolated centre of mass x + v / √(g / height). The other is the zero-moment point x − height · a / (g + a), averaged over five frames with the force as weight. At fault are frames at which both lie outside by 0.012 body heights, for eight frames and more. No step within twelve frames brings the hull under the body, or beyond it in the direction of its fall. What is left beside the new foot is a lean of its own. The note marks these and the frames beside them in which the centre of mass itself, or the zero-moment point, is still as far outside. That is a body that is drawn back with nothing to pull it. A seat carries the body while it sits, so that the feet need not: what is between the hip joints, or the middle of a thigh, is as near to the ground, a declared surface with edges or the shape of a prop as a standing foot is to the ground, over 0.057 body heights of flesh, and as slow upon it. From the frame at which a chair is left, the feet alone are there. What is told is the median over the note's frames of how far outside the centre of mass or the zero-moment point is, whichever is farther. A load counts with the body's mass while it is carried: declared, 0.043 of the body's and more, and taken up or let down by 0.1 body heights. Friction is the horizontal acceleration over g plus the vertical one, averaged alike, while more than half of the weight is carried.",
   fix: "Bring the hips over the feet by the centimetres that are named, put a foot under them, or let the body fall.",
   notAFault: [
     "a body with its hips in water that is declared, which carries it",
     "a step that comes in time to catch the body: under it, or beyond it in the direction in which it falls",
+    "a body that leans to the side to which it takes off within twelve frames: it falls ahead into its jump",
     "a contact of a hand, a seat or a prop that is declared",
     "a hand that rests on a declared surface, as on a wall, within its edges: it may carry",
     "wings and other propulsors that beat, with half a beat before and after: they may carry the body",
@@ -188,6 +191,8 @@ function leanFinding(
     expected: { max: values.outside, unit: "m", source: settings.outside.source },
     excess: outside / values.outside,
     size: outside,
+    // How long a foot is that is no human's is a guess.
+    ...(isWithinAnySole(study, figure, outside) ? { ceiling: "minor" as const } : {}),
     numbers: {
       outside,
       farthest,
@@ -218,6 +223,11 @@ function leanFinding(
       to,
     ),
   };
+}
+
+/** Whether a body that is no human is no farther outside the points of its feet than a human's sole is long. */
+function isWithinAnySole(study: Study, figure: number, outside: number): boolean {
+  return figuresOf(study)[figure].kind !== "human" && outside < lengthShare.foot * statureOf(study, figure);
 }
 
 /**

@@ -133,6 +133,26 @@ const stopping = (frames: number) => (): CurveDocument => {
   );
 };
 
+/** Someone who leans ahead over both feet, and takes off from that into a jump of half a second. */
+const leaping = (): CurveDocument => {
+  const [takeOff, air] = [34, 12];
+  const t = (frame: number) => Math.min(air, Math.max(0, frame - takeOff)) / 24;
+  const up = (frame: number) => 0.5 * g * t(frame) * (air / 24 - t(frame));
+  const on = (frame: number) => 0.4 * t(frame) + eased(takeOff + air, takeOff + air + 14, 0, 0.08)(frame);
+  const foot = (side: "left" | "right") => (frame: number) => {
+    const { at } = standing(side);
+    const ahead = (leaning(0.36)(takeOff)[2] + 0.28) * (t(frame) / (air / 24));
+    return { at: [at[0], at[1] + up(frame), ahead] as Vector };
+  };
+  return motionDocument({
+    first: 1,
+    last: 60,
+    hips: (frame) => [0, 0.86 + up(frame), leaning(0.36)(frame)[2] + on(frame)],
+    left: foot("left"),
+    right: foot("right"),
+  });
+};
+
 /** The left foot on its way from frame 26, which lands under the body on frame 36. */
 const catching = (frame: number): Foot => {
   const t = Math.min(1, Math.max(0, (frame - 26) / 10));
@@ -284,6 +304,11 @@ export const offBalanceExamples = defineExamples(offBalance, {
       title: "a step that comes in time",
       motion: () => stance(leaning(0.34), {}, catching),
       unexcused: () => stance(leaning(0.34)),
+    },
+    {
+      title: "a lean ahead from which the body takes off",
+      motion: leaping,
+      unexcused: () => stance(leaning(0.36)),
     },
     { title: "a declared contact of a hand", motion: held, unexcused: () => ({ ...held(), contacts: [] }) },
     {

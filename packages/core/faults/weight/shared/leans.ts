@@ -1,7 +1,9 @@
 import type { Study } from "../../../base/study.ts";
 import { lengthOf } from "../../../base/vector.ts";
 import { type GroundPoint, marginAt, marginTo, nearestTo } from "../../../motion/body/balance.ts";
+import { flightsOf } from "../../../motion/body/flight.ts";
 import type { GroundDemand } from "../../../motion/body/ground-demand.ts";
+import { massCentreVelocityOf } from "../../../motion/body/mass-centre.ts";
 import { contactsOf } from "../../../motion/ground/contact.ts";
 import { namedFootPointsOf } from "../../../motion/ground/foot-points.ts";
 import { seatsOf } from "../../../motion/ground/seats.ts";
@@ -147,7 +149,7 @@ function heldParts(
 }
 
 /**
- * First sample after the start of a lean at which it comes down on a seat, or a contact begins that brings what carries
+ * First sample after the start of a lean at which it comes down on a seat, it takes off to the side to which it leans, or a contact begins that brings what carries
  * under the body, or beyond it in the direction in which it falls: from there the ground can push it back.
  */
 function catchingStep(
@@ -157,17 +159,37 @@ function catchingStep(
   run: Span,
   values: LeanValues,
 ): number | null {
-  for (const { from } of seatsOf(study, figure))
-    if (from > run.from && from <= run.to + values.step) return from;
+  const comes = (from: number) => from > run.from && from <= run.to + values.step;
+  let first = Number.POSITIVE_INFINITY;
+  for (const { from } of seatsOf(study, figure)) if (comes(from)) first = Math.min(first, from);
+  for (const { from } of flightsOf(study, figure))
+    if (comes(from) && goesWithLean(study, figure, footing, run, from, values)) first = Math.min(first, from);
   for (const contact of contactsOf(study, figure)) {
     const { from } = touchesOf(study, figure, contact);
-    if (from <= run.from || from > run.to + values.step) continue;
+    if (!comes(from) || from >= first) continue;
     const hull = values.hullAt(from);
     const body = footing.extrapolated(from);
-    if (marginTo(hull, body) > -values.outside) return from;
-    if (reachesBeyond(hull, values.hullAt(from - 1), body, values.outside)) return from;
+    const isUnder = marginTo(hull, body) > -values.outside;
+    if (isUnder || reachesBeyond(hull, values.hullAt(from - 1), body, values.outside)) first = from;
   }
-  return null;
+  return first < Number.POSITIVE_INFINITY ? first : null;
+}
+
+/** Whether a body takes off at a sample to the side to which it leans before: it falls ahead into its jump. */
+function goesWithLean(
+  study: Study,
+  figure: number,
+  footing: GroundDemand,
+  { to }: Span,
+  takeOff: number,
+  { hullAt }: LeanValues,
+): boolean {
+  const hull = hullAt(to);
+  if (hull.length === 0) return false;
+  const [x, z] = footing.extrapolated(to);
+  const [a, b] = nearestTo(hull, x, z);
+  const velocity = massCentreVelocityOf(study, figure);
+  return velocity[3 * takeOff] * (x - a) + velocity[3 * takeOff + 2] * (z - b) > 0;
 }
 
 /** Whether a hull reaches as far as a body that is outside of the hull before it, in the direction of its fall. */
