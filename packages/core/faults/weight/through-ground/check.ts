@@ -19,6 +19,7 @@ import { heightCause } from "../shared/height-cause.ts";
 import { heightFault } from "../shared/height-fault.ts";
 import { soleEvidence } from "../shared/sole-evidence.ts";
 import { plainlySeen, standLimit } from "../shared/stand-limit.ts";
+import { handsOver } from "./hands.ts";
 
 /** With numbers in working units. */
 export interface ThroughGroundFinding extends Finding {
@@ -62,10 +63,10 @@ export const throughGround = defineCheck({
   family: "weight",
   scope: "figure",
   ceiling: "major",
-  what: "A foot, standing or swinging, goes through the ground.",
+  what: "A foot, standing or swinging, or a hand, goes through the ground.",
   why: "What goes through the ground is not carried by it.",
   computes:
-    "Heights of the sole under the ankle, the ball and the end of the toes over the ground. While a foot keeps still on another declared surface, as on stairs, within its edges, they are those over that one as well. The lowest of them is under the surface by more than the tolerance, for two frames and more. The tolerance is three times the spread with which the other feet of this shot stand on their level (1.4826 times the median distance), between `seen` and `depth`. Of a body that is no person, tolerances are shares of the height of a picture that it fills: its own, or 9/16 of its breadth. A `depth` that was raised counts alone, and so does all of it where neither surface nor sole is known. The sole under each joint is as thick as the rest pose says, where that stands on the ground and a foot is seen to stand so. Else it is the level at which the joint stands in most of the shot. Every end of a limb that reaches the floor in the rest pose, and rests there again and again, is a foot. Less than 0.0125 body heights is a minor note at most.",
+    "Heights of the sole under the ankle, the ball and the end of the toes over the ground. While a foot keeps still on another declared surface, as on stairs, within its edges, they are those over that one as well. The lowest of them is under the surface by more than the tolerance, for two frames and more. The tolerance is three times the spread with which the other feet of this shot stand on their level (1.4826 times the median distance), between `seen` and `depth`. Of a body that is no person, tolerances are shares of the height of a picture that it fills: its own, or 9/16 of its breadth. A `depth` that was raised counts alone, and so does all of it where neither surface nor sole is known. The sole under each joint is as thick as the rest pose says, where that stands on the ground and a foot is seen to stand so. Else it is the level at which the joint stands in most of the shot. Every end of a limb that reaches the floor in the rest pose, and rests there again and again, is a foot. A human's hand is judged by its wrist and its first finger joint, which have flesh on all sides, against `depth`: where the ground is declared without edges, and no other declared level is lower. Less than 0.0125 body heights is a minor note at most.",
   fix: "Bring the foot, or the pitch of the foot, up by the centimetres that are named.",
   notAFault: [
     "soft ground: raise the tolerance",
@@ -107,6 +108,12 @@ export const throughGround = defineCheck({
       }
     };
     judge(ground, () => () => true);
+    for (const { ankle: hand, points } of handsOver(study, figure, ground)) {
+      for (const { from, to } of runsWhere(count, (i) => isUnder(points, i, values.depth))) {
+        if (to - from + 1 < Math.round(values.frames)) continue;
+        found.push({ ...finding(study, figure, ground, hand, points, from, to, values.depth), carries: 0 });
+      }
+    }
     for (const surface of othersStoodOn(study, figure, ground)) {
       judge(surface, (points) => standsOn(study, figure, surface, points));
     }

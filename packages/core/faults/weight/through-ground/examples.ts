@@ -1,3 +1,4 @@
+import { radiansPerDegree } from "../../../base/constants.ts";
 import type { CurveDocument, CurveSpec } from "../../../document/schema.ts";
 import { inPoses } from "../../shared/examples/documents.ts";
 import { defineExamples } from "../../shared/examples/example.ts";
@@ -39,6 +40,38 @@ const unknown = (left: (frame: number) => Foot) => (): CurveDocument => {
   const document = stance(left)();
   const cord = { id: "cord", parent: "hips", translation: [0, -1.3, 0] as [number, number, number] };
   return { ...document, surfaces: [], nodes: [...document.nodes, cord] };
+};
+
+/** How far the spine bends in a squat on the fingers of the left hand, and how far these are under the hips there. */
+const bent = 80;
+const fingersUnderHips =
+  (0.28 + 0.25 + 0.09) * Math.sin(bent * radiansPerDegree) -
+  0.1 -
+  (0.2 + 0.17) * Math.cos(bent * radiansPerDegree);
+
+/** Someone who squats with the left arm straight down to the floor, and sinks by some way and comes up again. */
+const squatting = (sinks: number) => (): CurveDocument => {
+  const down = (frame: number) => eased(14, 20, 0, sinks)(frame) - eased(24, 30, 0, sinks)(frame);
+  return motionDocument(
+    {
+      first: 1,
+      last: 48,
+      hips: (frame) => [0, 0.46 - down(frame), 0],
+      left: still,
+      right: () => standing("right"),
+    },
+    {},
+    {
+      "spine rotation.x": [
+        [1, bent],
+        [48, bent],
+      ],
+      "upper_arm_l rotation.y": [
+        [1, -90],
+        [48, -90],
+      ],
+    },
+  );
 };
 
 /** Five keys of which the third goes wrong. */
@@ -184,9 +217,22 @@ export const throughGroundExamples = defineExamples(throughGround, {
         measured: 0.04,
       },
     },
+    {
+      title: "a hand that goes into the floor with the body, while the feet stand",
+      motion: squatting(0.08),
+      right: squatting(0),
+      // 0.0125 of 1.7 m deep is 44 % of the way, which frame 17 has passed.
+      note: {
+        node: "hand_l",
+        frames: [17, 27],
+        key: { node: "hips", channel: "translation.y" },
+        measured: fingersUnderHips - 0.46 + 0.08,
+      },
+    },
   ],
   silent: [
     { title: "feet that stand", motion: stance(still) },
+    { title: "a hand whose fingers are a little over the floor", motion: squatting(0) },
     {
       title: "a sole that nothing tells, 2.8 cm under the level of its plants",
       motion: unknown(pressed(0.028)),
