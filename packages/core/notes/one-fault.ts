@@ -48,17 +48,18 @@ export function oneFaultEach(study: Study, groups: readonly Group[]): readonly S
   const sorted = [...groups].sort(byWeight);
   const taken = new Set<Group>();
   const told: SpokenFor[] = [];
+  const far = farApart(study);
+  const areOne = (a: Group, b: Group) => (gapOf(a, b) > far ? isOneFromAfar(a, b) : isOne(study, a, b));
   for (const [k, speaker] of sorted.entries()) {
     if (taken.has(speaker)) continue;
     const left = sorted.slice(k + 1).filter((other) => !taken.has(other));
-    const beside = left.filter((other) => isOne(study, speaker, other));
+    const beside = left.filter((other) => areOne(speaker, other));
     // What is one with those, and the same as what speaks for them, is one with it; and what goes with one of their keys.
     const isSame = (other: Group) => other.draft.check === speaker.draft.check && other.node === speaker.node;
-    const others = left.filter(
-      (other) =>
-        beside.includes(other) ||
-        beside.some((one) => (isSame(other) ? isOne(study, one, other) : goesToo(study, one, other))),
-    );
+    const goesWithThem = (other: Group) =>
+      beside.some((one) => (isSame(other) ? areOne(one, other) : goesToo(study, one, other)));
+    const others =
+      beside.length === 0 ? beside : left.filter((other) => beside.includes(other) || goesWithThem(other));
     for (const other of others) taken.add(other);
     told.push(spokenFor(study, speaker, others));
   }
@@ -115,7 +116,22 @@ function byWeight(a: Group, b: Group): number {
   return b.weighed.weight - a.weighed.weight || a.from - b.from || a.node - b.node;
 }
 
-function isOne(study: Study, a: Group, b: Group): boolean {
+/**
+ * Judged frames between two findings from which on nothing but that they are the same again makes them one: the seconds of
+ * a slip, and all that is counted in frames.
+ */
+export function farApart(study: Study): number {
+  return 1 + Math.max(reach, apart, sideLag, Math.ceil(longestSlip / gridOf(study).dt));
+}
+
+/** {@link isOne} of two findings that lie {@link farApart}, as most pairs of a long shot do: it costs next to nothing. */
+export function isOneFromAfar(a: Group, b: Group): boolean {
+  if (a.draft.check !== b.draft.check || a.draft.finding.figure !== b.draft.finding.figure) return false;
+  return isAgain(a, b);
+}
+
+/** Whether one change clears two findings. */
+export function isOne(study: Study, a: Group, b: Group): boolean {
   if (a.draft.finding.figure !== b.draft.finding.figure) return haveOneThing(study, a, b);
   if (a.draft.check === b.draft.check && (areSides(study, a, b) || isAgain(a, b))) return true;
   if ((gapOf(a, b) <= reach && haveOneKey(a, b)) || haveOneCause(study, a, b)) return true;

@@ -1,3 +1,4 @@
+import fc from "fast-check";
 import { describe, expect, test } from "vitest";
 import type { Check, Finding } from "../../../packages/core/faults/check.ts";
 import type { Note, NoteKey } from "../../../packages/core/faults/note.ts";
@@ -5,6 +6,9 @@ import { registry } from "../../../packages/core/faults/registry.ts";
 import { assembleNotes } from "../../../packages/core/notes/assemble.ts";
 import { notesOf } from "../../../packages/core/notes/found.ts";
 import type { Draft } from "../../../packages/core/notes/group.ts";
+import { groupsOf } from "../../../packages/core/notes/groups.ts";
+import { gapOf } from "../../../packages/core/notes/one-cause.ts";
+import { farApart, isOne, isOneFromAfar } from "../../../packages/core/notes/one-fault.ts";
 import { reviewed, setWaiversBeside } from "../../../packages/core/notes/waivers.ts";
 import { rigOf } from "../../../packages/core/rig/rig.ts";
 import { settingsOf } from "../../../packages/core/settings/study.ts";
@@ -362,4 +366,52 @@ describe("the order of notes of one tier", () => {
     const slide: Drawn = { check: "contact-slide", node: "foot_r", frames: [10, 60], size: 0.2 };
     expect(alone([pop, slide])).toEqual(["foot_r", "hand_l"]);
   });
+});
+
+test("what lies far apart is one only where it is the same again, whatever the two are", () => {
+  const channels = ["rotation.x", "translation.y"] as const;
+  const anyDrawn = fc.record({
+    check: fc.constantFrom(...registry.map(({ name }) => name)),
+    node: fc.constantFrom("hips", "chest", "foot_l", "foot_r", "hand_l", "hand_r", "head"),
+    start: fc.nat(95),
+    lasts: fc.oneof(fc.nat(3), fc.nat(40)),
+    size: fc.double({ min: 0.001, max: 1, noNaN: true }),
+    channel: fc.constantFrom(...channels),
+    index: fc.nat(3),
+    keyed: fc.constantFrom("hips", "chest", "foot_l", "hand_r", null),
+    tried: fc.constantFrom(0, 0.3, 0.9),
+    unit: fc.constantFrom("m" as const, "frames" as const),
+  });
+  const drawn = ({
+    start,
+    lasts,
+    channel,
+    index,
+    keyed,
+    ...rest
+  }: typeof anyDrawn extends fc.Arbitrary<infer T> ? T : never): Drawn => ({
+    ...rest,
+    frames: [start, Math.min(100, start + lasts)],
+    ...(keyed === null ? {} : { key: { node: keyed, channel, index } }),
+  });
+  const far = farApart(study);
+  let farPairs = 0;
+  fc.assert(
+    fc.property(fc.array(anyDrawn, { minLength: 6, maxLength: 12 }), (list) => {
+      const groups = groupsOf(
+        study,
+        list.map((one) => draft(drawn(one))),
+        [],
+      );
+      for (const a of groups) {
+        for (const b of groups) {
+          if (a === b || gapOf(a, b) <= far) continue;
+          farPairs++;
+          expect(isOneFromAfar(a, b)).toBe(isOne(study, a, b));
+        }
+      }
+    }),
+    { numRuns: 60 },
+  );
+  expect(farPairs).toBeGreaterThan(100);
 });
