@@ -63,7 +63,7 @@ export function keyAtOrBefore(keys: Keys, time: number): number {
 }
 
 /** Index of the first of ascending keys at or after a frame; their number where all lie before it. */
-export function firstKeyFrom(frames: Float64Array, frame: number): number {
+export function firstKeyFrom(frames: ArrayLike<number>, frame: number): number {
   let low = 0;
   let high = frames.length;
   while (low < high) {

@@ -63,6 +63,11 @@ export function limbReachOf(study: Study, root: number, end: number): Float64Arr
   return reach;
 }
 
+/** {@link limbReachOf} at one sample. */
+export function limbReachAt(study: Study, root: number, end: number, sample: number): number {
+  return distanceBetween(worldOf(study, root).position, sample, worldOf(study, end).position, sample);
+}
+
 /** How far a limb is stretched at each sample: the distance of its ends over the length of its bones, up to 1. */
 export function stretchOf(reach: Float64Array, { upper, lower }: Limb): Float64Array {
   return reach.map((length) => Math.min(1, length / (upper + lower)));

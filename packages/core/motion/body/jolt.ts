@@ -2,6 +2,7 @@ import { excused } from "../../base/excuse.ts";
 import { tangents } from "../../base/rotation-vector.ts";
 import type { Study } from "../../base/study.ts";
 import { lengthOf } from "../../base/vector.ts";
+import { firstKeyFrom } from "../../curve/keys.ts";
 import { figureOfNode } from "../../rig/body.ts";
 import { worldOf } from "../../rig/pose.ts";
 import { reachOf } from "../../rig/reach.ts";
@@ -47,10 +48,8 @@ export function isJolted(study: Study, node: number, from: number, to: number, k
 function greatestChange(study: Study, node: number, from: number, to: number, kind: Jolted) {
   const { rate } = gridOf(study);
   const poses = posesOf(study, node);
-  let first = 0;
-  while (first + 1 < poses.length && poses[first + 1] <= from) first++;
-  let last = first;
-  while (last + 1 < poses.length && poses[last + 1] <= to) last++;
+  const first = Math.max(0, firstKeyFrom(poses, from + 1) - 1);
+  const last = Math.max(first, firstKeyFrom(poses, to + 1) - 1);
   const start = Math.max(0, first - 1);
   const shown = poses.subarray(start, Math.min(poses.length, last + 2));
   const world = worldOf(study, node);

@@ -9,7 +9,7 @@ import { plantShares } from "../../../motion/ground/plant-limits.ts";
 import { type ToeOff, toeOffsOf, usualTilt } from "../../../motion/ground/toe-off.ts";
 import { cutsOf, isCutBetween } from "../../../motion/path/cuts.ts";
 import { statureOf } from "../../../rig/body.ts";
-import { limbReachOf } from "../../../rig/limb.ts";
+import { limbReachAt } from "../../../rig/limb.ts";
 import { worldOf } from "../../../rig/pose.ts";
 import { gridOf } from "../../../time/grid.ts";
 import type { Span } from "../../../time/span.ts";
@@ -184,7 +184,6 @@ function judge(
     return null;
   }
   const axes = footAxesAt(study, stance, start);
-  const reach = limbReachOf(study, leg.root, leg.end);
   let lean = 0;
   let fold = 0;
   let stretch = 0;
@@ -194,7 +193,7 @@ function judge(
   for (let i = last; i <= to; i++) {
     lean = Math.max(lean, legLean(study, stance, leg.root, axes, i));
     fold = Math.max(fold, legLean(study, stance, leg.middle, axes, i));
-    stretch = Math.max(stretch, reach[i] / (leg.upper + leg.lower));
+    stretch = Math.max(stretch, limbReachAt(study, leg.root, leg.end, i) / (leg.upper + leg.lower));
   }
   const isPulled = stretch >= values.stretch || fold >= values.fold;
   // A leg that leans aside leaves over the edge of its foot.
@@ -209,7 +208,7 @@ function judge(
   const leans = lean >= values.lean && isPulled;
   const isPull = leans
     ? (i: number) => legLean(study, stance, leg.root, axes, i) >= values.lean
-    : (i: number) => reach[i] >= values.straight * (leg.upper + leg.lower);
+    : (i: number) => limbReachAt(study, leg.root, leg.end, i) >= values.straight * (leg.upper + leg.lower);
   const shown = pulledOver(study, figure, stance, { from: start, to }, isPull);
   // What is told is that of the frames that are told.
   tilt = Math.max(...soleTilts(study, stance).subarray(shown.from - from, shown.to - from + 1));
@@ -262,7 +261,7 @@ function stiffFinding(
     numbers: {
       lean,
       tilt,
-      stretch: limbReachOf(study, leg.root, leg.end)[at] / (leg.upper + leg.lower),
+      stretch: limbReachAt(study, leg.root, leg.end, at) / (leg.upper + leg.lower),
       rise: start,
       straight: 0,
       usual,
@@ -301,5 +300,5 @@ function pulledOver(
 
 /** Distance from ankle to ball; a tenth of the leg where there is no ball. */
 function footLength(study: Study, { leg }: FootPlant, sample: number): number {
-  return leg.ball < 0 ? (leg.upper + leg.lower) / 10 : limbReachOf(study, leg.end, leg.ball)[sample];
+  return leg.ball < 0 ? (leg.upper + leg.lower) / 10 : limbReachAt(study, leg.end, leg.ball, sample);
 }
