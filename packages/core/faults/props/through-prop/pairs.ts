@@ -1,11 +1,12 @@
-import { bytes } from "../../../base/room.ts";
+import { bytes, floats } from "../../../base/room.ts";
 import type { Study } from "../../../base/study.ts";
 import { headerOf } from "../../../document/inputs.ts";
 import { gripsOf } from "../../../motion/parts/grips.ts";
 import { worldOf } from "../../../rig/pose.ts";
 import { isAbove, rigOf } from "../../../rig/rig.ts";
+import { pathsOf } from "../../../staging/solids.ts";
 import { gridOf, sampleAt } from "../../../time/grid.ts";
-import { armJointsOf, isArm, isBulk, type Piece } from "./pieces.ts";
+import { armJointsOf, idOf, isArm, isBulk, type Piece } from "./pieces.ts";
 
 /** Two pieces of which one may go through the other. */
 export interface Pair {
@@ -23,7 +24,7 @@ const about = 0.5;
 
 /** All pairs that can go through each other, and whose boxes about all of their ways meet. */
 export function pairsOf(study: Study, pieces: readonly Piece[]): Pair[] {
-  const boxes = pieces.map(boxOf);
+  const boxes = pieces.map((piece) => boxOf(study, piece));
   const pairs: Pair[] = [];
   for (let a = 0; a < pieces.length; a++) {
     for (let b = a + 1; b < pieces.length; b++) {
@@ -91,17 +92,51 @@ function isOf(study: Study, node: number, { isFlesh, node: own, far, owner }: Pi
   return node === own || node === far || parent[own] === node || parent[node] === own;
 }
 
+/** Samples of a block whose least and most are kept: after an edit only those of the blocks that it reaches are looked for. */
+const blockLength = 64;
+
 /** Least and most of x, y and z over all samples, the radius added, metres. */
-function boxOf({ paths, radius }: Piece): Float64Array {
+function boxOf(study: Study, piece: Piece): Float64Array {
+  const { radius, solid } = piece;
+  const blocks = study.memo.keepPatched(
+    study,
+    `box ${idOf(piece)}`,
+    [radius],
+    () => {
+      const { count } = gridOf(study);
+      const fresh = floats(6 * Math.ceil(count / blockLength));
+      fillBoxes(fresh, pathsOf(study, solid), radius, 0, count - 1);
+      return fresh;
+    },
+    (kept, from, to) => {
+      fillBoxes(kept, pathsOf(study, solid), radius, from, Math.min(to, gridOf(study).count - 1));
+      return [from, to];
+    },
+  );
   const box = new Float64Array(6).fill(Number.POSITIVE_INFINITY);
-  for (const path of paths) {
-    for (let k = 0; k < path.length; k++) {
-      const axis = k % 3;
-      if (path[k] - radius < box[axis]) box[axis] = path[k] - radius;
-      if (-path[k] - radius < box[3 + axis]) box[3 + axis] = -path[k] - radius;
+  for (let k = 0; k < blocks.length; k++) if (blocks[k] < box[k % 6]) box[k % 6] = blocks[k];
+  return box;
+}
+
+/** Writes the boxes of the blocks in which samples from..to lie. */
+function fillBoxes(
+  boxes: Float64Array,
+  paths: readonly Float64Array[],
+  radius: number,
+  from: number,
+  to: number,
+): void {
+  for (let block = Math.floor(from / blockLength); block * blockLength <= to; block++) {
+    boxes.fill(Number.POSITIVE_INFINITY, 6 * block, 6 * block + 6);
+    for (const path of paths) {
+      const end = Math.min(path.length, 3 * blockLength * (block + 1));
+      for (let k = 3 * blockLength * block; k < end; k++) {
+        const at = 6 * block + (k % 3);
+        if (path[k] - radius < boxes[at]) boxes[at] = path[k] - radius;
+        if (-path[k] - radius < boxes[at + 3]) boxes[at + 3] = -path[k] - radius;
+      }
     }
   }
-  return box;
 }
 
 function meet(a: Float64Array, b: Float64Array): boolean {

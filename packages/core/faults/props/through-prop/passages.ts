@@ -1,4 +1,5 @@
 import { excused } from "../../../base/excuse.ts";
+import type { Seen } from "../../../base/memo-cell.ts";
 import { floats, integers } from "../../../base/room.ts";
 import type { Study } from "../../../base/study.ts";
 import { groundOf } from "../../../motion/ground/contact.ts";
@@ -6,11 +7,11 @@ import { declaredSurfacesOf, type Surface } from "../../../motion/ground/surface
 import { figuresOf } from "../../../rig/body.ts";
 import { worldOf } from "../../../rig/pose.ts";
 import { depthBetween, depthUnder, heightOver, wayOut } from "../../../staging/depth.ts";
-import { type Outline, outlinesOf } from "../../../staging/solids.ts";
+import { type Outline, outlinesOf, pathsOf } from "../../../staging/solids.ts";
 import { gridOf } from "../../../time/grid.ts";
 import { runsWhere, type Span } from "../../../time/span.ts";
 import { type Pair, pairsOf } from "./pairs.ts";
-import { type Piece, piecesOf } from "./pieces.ts";
+import { idOf, type Piece, piecesOf } from "./pieces.ts";
 
 /** One thing goes through another for a while. */
 export interface Passage extends Span {
@@ -30,6 +31,7 @@ export interface Passage extends Span {
 export function passagesOf(study: Study, limit: number, least: number): Passage[] {
   const pieces = piecesOf(study);
   if (pieces.every(({ isFlesh }) => isFlesh) && figuresOf(study).length === 0) return [];
+  // Pairs are looked for anew after each edit; what is kept is how deep they are.
   const groups = new Map<string, Meeting[]>();
   const add = (name: string, meeting: Meeting) =>
     groups.get(name)?.push(meeting) ?? groups.set(name, [meeting]);
@@ -39,7 +41,7 @@ export function passagesOf(study: Study, limit: number, least: number): Passage[
     for (const plane of planesOf(study))
       add(`${piece.owner} on ${plane.surface.id}`, planeMeeting(piece, plane, limit));
   }
-  return [...groups.values()].flatMap((meetings) => passagesIn(study, meetings, least));
+  return [...groups].flatMap(([name, meetings]) => passagesIn(study, name, meetings, least));
 }
 
 /** Two things that may be in each other; `at` gives how deep at a sample, and leaves the way out in `wayOut`. */
@@ -49,6 +51,10 @@ interface Meeting {
   readonly limit: number;
   readonly at: (sample: number) => number;
   readonly allowed: Uint8Array | null;
+  /** All that `at` hangs on but paths. */
+  readonly sees: readonly Seen[];
+  /** Asks for the paths that `at` reads, which are written to in place. */
+  ask(study: Study): void;
 }
 
 /** All pieces of an object, and all of a body, are one thing each. */
@@ -59,7 +65,15 @@ function nameOf({ one, other }: Pair): string {
 
 function solidMeeting({ one, other, oneRadius, allowed }: Pair, limit: number): Meeting {
   const hull = { paths: one.paths, radius: oneRadius };
-  return { one, other, limit, allowed, at: (sample) => depthBetween(hull, other, sample) };
+  return {
+    ...{ one, other, limit, allowed },
+    at: (sample) => depthBetween(hull, other, sample),
+    sees: [idOf(one), idOf(other), oneRadius, other.radius, limit, allowed ?? []],
+    ask: (study) => {
+      pathsOf(study, one.solid);
+      pathsOf(study, other.solid);
+    },
+  };
 }
 
 interface Plane {
@@ -96,7 +110,14 @@ function planeMeeting(piece: Piece, { surface, outline }: Plane, limit: number):
     }
     return outline === null || isWithin(outline, normal, piece, sample) ? depth : 0;
   };
-  return { one: piece, other: surface.id, limit, at, allowed: null };
+  return {
+    ...{ one: piece, other: surface.id, limit, at, allowed: null },
+    sees: [idOf(piece), surface.id, piece.radius, ...normal, height, isGround ? 1 : 0, limit],
+    ask: (study) => {
+      pathsOf(study, piece.solid);
+      if (outline !== null) outlinesOf(study);
+    },
+  };
 }
 
 /** Whether a piece's middle is over the inside of an outline, as seen along the axis that the normal is nearest to. */
@@ -124,14 +145,25 @@ function isWithin(
   return inside;
 }
 
-/** The passages of one thing through another, over all pieces of both. */
-function passagesIn(study: Study, meetings: readonly Meeting[], least: number): Passage[] {
-  const { count } = gridOf(study);
-  const depths = floats(count);
-  const ways = floats(3 * count);
-  const which = integers(count).fill(-1);
+/** How deep one thing is in another at each sample, and which of their meetings it is; -1 where none is deeper than its limit. */
+interface Depths {
+  readonly depths: Float64Array;
+  readonly ways: Float64Array;
+  readonly which: Int32Array;
+}
+
+/** Measures depths at the samples from..to. */
+function measureDepths(
+  meetings: readonly Meeting[],
+  { depths, ways, which }: Depths,
+  from: number,
+  to: number,
+): void {
+  depths.fill(0, from, to + 1);
+  ways.fill(0, 3 * from, 3 * to + 3);
+  which.fill(-1, from, to + 1);
   meetings.forEach(({ at, limit, allowed }, n) => {
-    for (let i = 0; i < count; i++) {
+    for (let i = from; i <= to; i++) {
       if (allowed !== null && allowed[i] === 1) continue;
       const depth = at(i);
       if (!(depth > limit && depth > depths[i])) continue;
@@ -140,6 +172,27 @@ function passagesIn(study: Study, meetings: readonly Meeting[], least: number): 
       for (let k = 0; k < 3; k++) ways[3 * i + k] = wayOut[k];
     }
   });
+}
+
+/** The passages of one thing through another, over all pieces of both. */
+function passagesIn(study: Study, name: string, meetings: readonly Meeting[], least: number): Passage[] {
+  const { count } = gridOf(study);
+  const { depths, ways, which } = study.memo.keepPatched(
+    study,
+    `depths of ${name}`,
+    meetings.flatMap(({ sees }) => sees),
+    () => {
+      for (const meeting of meetings) meeting.ask(study);
+      const fresh = { depths: floats(count), ways: floats(3 * count), which: integers(gridOf(study).count) };
+      measureDepths(meetings, fresh, 0, count - 1);
+      return fresh;
+    },
+    (kept, from, to) => {
+      for (const meeting of meetings) meeting.ask(study);
+      measureDepths(meetings, kept, from, Math.min(to, count - 1));
+      return [from, to];
+    },
+  );
   return runsWhere(count, (i) => which[i] >= 0).flatMap(({ from, to }): Passage[] => {
     if (to - from + 1 < least) return [];
     let deepest = from;

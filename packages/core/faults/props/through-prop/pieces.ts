@@ -9,6 +9,8 @@ import { pathsOf, type Solid, solidsOf } from "../../../staging/solids.ts";
 
 /** A solid that can go through another one. */
 export interface Piece extends Hull {
+  /** What its paths are of. */
+  readonly solid: Solid;
   /** Node that it moves with (rig index), and the one at its other end; the same for shapes. */
   readonly node: number;
   readonly far: number;
@@ -52,6 +54,7 @@ export function piecesOf(study: Study): readonly Piece[] {
     const thick = isFlesh && !isShape ? thicknessOf(study, solid) : radius;
     return [
       {
+        solid,
         paths,
         radius: thick,
         node,
@@ -75,6 +78,11 @@ function thicknessOf(study: Study, { figure, part, radius, of }: Solid): number 
   return isBall && isHand ? handThickness * statureOf(study, figure) : radius;
 }
 
+/** What tells a piece from all others of a shot. */
+export function idOf({ node, far, solid: { of } }: Piece): string {
+  return "shape" in of ? `${node} shape ${of.shape}` : `${node} ${far}`;
+}
+
 function farOf({ node, of }: Solid): number {
   return "shape" in of ? node : of.to;
 }
@@ -88,7 +96,7 @@ function topOf(study: Study, node: number): number {
 
 /** Parts of the arms that can be put into a body, and the parts of bodies into which they go. */
 const reaching: readonly string[] = ["Forearm", "Hand", "Fingers"];
-const solid: ReadonlySet<BodyPart | undefined> = new Set([
+const bulky: ReadonlySet<BodyPart | undefined> = new Set([
   "root",
   "spine",
   "chest",
@@ -104,7 +112,7 @@ export function isArm({ part }: Piece): boolean {
 
 /** Whether a piece of flesh is of what an arm can go into: the trunk, the neck, a thigh. */
 export function isBulk({ part }: Piece): boolean {
-  return solid.has(part);
+  return bulky.has(part);
 }
 
 /** Rig indices of a hand's own arm: the joints from the shoulder to the wrist. */
