@@ -6,13 +6,7 @@ import { feetAreGuessed, weightOnFoot } from "../../../motion/ground/feet.ts";
 import { hipsOf } from "../../../motion/ground/foot-plant.ts";
 import type { FootPointKind } from "../../../motion/ground/foot-points.ts";
 import { type PlantTravel, plantTravelsByFoot } from "../../../motion/ground/plant-travel.ts";
-import {
-  soleTravel,
-  squaredAlong,
-  stepAlong,
-  type Travel,
-  widestApart,
-} from "../../../motion/ground/slide.ts";
+import type { Travel } from "../../../motion/ground/slide.ts";
 import { figuresOf } from "../../../rig/body.ts";
 import { pictureShareOf } from "../../../rig/picture-share.ts";
 import { worldOf } from "../../../rig/pose.ts";
@@ -21,7 +15,8 @@ import type { Span } from "../../../time/span.ts";
 import { defineCheck, type Finding } from "../../check.ts";
 import type { Words } from "../../words.ts";
 import { slideCause } from "../shared/slide-cause.ts";
-import { downAt, slideFault } from "../shared/slide-fault.ts";
+import { slideFault } from "../shared/slide-fault.ts";
+import { keptSlideOf, type Slide } from "./slide.ts";
 
 /** With numbers in working units. */
 export interface ContactSlideFinding extends Finding {
@@ -101,13 +96,12 @@ export const contactSlide = defineCheck({
       for (const stretch of group) {
         if (stretch.travel <= values.travel) continue;
         const other = otherEnd(stretch, group);
-        const sole = other === null ? stretch : soleOf(study, figure, stretch, other);
-        if (other === null || sole.travel > values.travel) {
+        const slide = keptSlideOf(study, figure, stretch, other, values.travel);
+        if (slide !== null) {
           const end = other === null ? stretch.planted.contact.point : "whole";
-          const told = toldTravel(study, figure, stretch, other, sole, values.travel);
-          const meanwhile = otherFeet.filter(({ plant }) => overlaps(plant, stretch, told));
-          faults.push(slideFinding(study, figure, stretch, other, told, end, values.travel, meanwhile));
-        } else {
+          const meanwhile = otherFeet.filter(({ plant }) => overlaps(plant, stretch, slide.told));
+          faults.push(slideFinding(study, figure, stretch, other, slide, end, values.travel, meanwhile));
+        } else if (other !== null) {
           const turn = turnOf(study, stretch, other, stretch.apart);
           if (Math.abs(turn) > values.pivot)
             faults.push(
@@ -178,36 +172,6 @@ function otherEnd({ planted, between }: PlantTravel, group: readonly PlantTravel
   return null;
 }
 
-/** The travel that is told: the largest from the stand before the frames between which the point goes to the one after. */
-function toldTravel(
-  study: Study,
-  figure: number,
-  stretch: PlantTravel,
-  other: PlantedContact | null,
-  sole: Travel,
-  limit: number,
-): Travel {
-  const { planted } = stretch;
-  const over = (run: Span) =>
-    other === null
-      ? widestApart(planted.path, run, planted.contact.surface.normal)
-      : soleOf(study, figure, { planted, plant: run }, other, true);
-  const { travel } = over(sole.stands);
-  return { ...sole, travel: travel > limit ? travel : sole.travel };
-}
-
-/** How far the sole as a whole travels over a plant of one end, while the other end may stand as well. */
-function soleOf(
-  study: Study,
-  figure: number,
-  { planted, plant }: Pick<PlantTravel, "planted" | "plant">,
-  other: PlantedContact,
-  isExact = false,
-): Travel {
-  const isDown = downAt(study, figure, other);
-  return soleTravel(planted.path, other.path, isDown, plant, planted.contact.surface.normal, isExact);
-}
-
 /** Angle about the surface's normal by which the line from one end of the foot to the other turns over some samples. */
 function turnOf(study: Study, stretch: PlantTravel, other: PlantedContact, { from, to }: Span): number {
   const { normal } = stretch.planted.contact.surface;
@@ -251,15 +215,12 @@ function slideFinding(
   figure: number,
   stretch: PlantTravel,
   other: PlantedContact | null,
-  { travel, between, stands }: Travel,
+  { told: { travel, between, stands }, hold, away }: Slide,
   end: FootPointKind,
   limit: number,
   otherFeet: readonly PlantTravel[],
 ): ContactSlideFinding {
-  const { contact, path } = stretch.planted;
-  const { normal } = contact.surface;
   const { plant } = stretch;
-  const hold = stillest(path, plant, normal);
   return {
     ...placeOf(study, figure, { ...stretch, between }),
     measured: { quantity: "travel while planted", value: travel, unit: "m" },
@@ -290,7 +251,7 @@ function slideFinding(
         unit: "m",
         firstFrame: gridOf(study).frames[plant.from],
         step: gridOf(study).step,
-        values: travelFrom(path, stretch.between.from, plant, normal),
+        values: away,
       },
     ],
   };
@@ -364,31 +325,6 @@ function placeOf(study: Study, figure: number, { planted, between }: PlantTravel
   const part = partOf.get(node);
   const foot = part === undefined ? undefined : footOfToes[part];
   return { node: (foot && parts.get(foot)?.[0]) ?? node, figure, from: between.from, to: between.to };
-}
-
-/** The sample of a plant at which the point moves least: where it is meant to stand. */
-function stillest(path: Float64Array, plant: Span, normal: readonly [number, number, number]): number {
-  let best = plant.from;
-  let least = Number.POSITIVE_INFINITY;
-  for (let i = plant.from + 1; i <= plant.to; i++) {
-    const step = stepAlong(path, i, normal) + (i < plant.to ? stepAlong(path, i + 1, normal) : 0);
-    if (step < least) {
-      least = step;
-      best = i;
-    }
-  }
-  return best;
-}
-
-function travelFrom(
-  path: Float64Array,
-  origin: number,
-  plant: Span,
-  normal: readonly [number, number, number],
-): number[] {
-  const values: number[] = [];
-  for (let i = plant.from; i <= plant.to; i++) values.push(Math.sqrt(squaredAlong(path, origin, i, normal)));
-  return values;
 }
 
 function meets(a: ContactSlideFinding, b: ContactSlideFinding): boolean {
