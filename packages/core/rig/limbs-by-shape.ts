@@ -1,6 +1,6 @@
 import { distance, type Hierarchy, heightOf, pathBetween } from "./hierarchy.ts";
 import type { PartMap } from "./limbs-by-name.ts";
-import type { Side } from "./parts-by-name.ts";
+import type { PartWord, Side } from "./parts-by-name.ts";
 import { lengthShare } from "./proportions.ts";
 import { isAbove } from "./rig.ts";
 
@@ -76,7 +76,8 @@ function findLegs(h: Hierarchy): Pair | null {
         heightOf(h, lowest[child]) < low + 0.1 * height &&
         top[child] < low + 0.7 * height &&
         depth(child) > 0.3 * height &&
-        h.rig.subtreeSize[child] >= 2,
+        h.rig.subtreeSize[child] >= 2 &&
+        !isCalledOther(h, child, lowest[child]),
     );
     if (reaching.length === 2) {
       if (standsOnMore(h, branch, reaching, low + 0.1 * height)) return null;
@@ -84,6 +85,18 @@ function findLegs(h: Hierarchy): Pair | null {
     }
   }
   return null;
+}
+
+/** What hangs as low as legs do and is none, by its name: the arms of a puppet that ends at the waist, a whale's fins. */
+const otherLimbs: ReadonlySet<PartWord | null> = new Set<PartWord | null>([
+  ...(["arm", "upperArm", "forearm", "hand", "finger", "wing", "tail", "ears", "hair"] as const),
+]);
+
+function isCalledOther(h: Hierarchy, top: number, end: number): boolean {
+  for (let node = end; ; node = h.rig.parent[node]) {
+    if (h.names[node].fin || otherLimbs.has(h.names[node].word)) return true;
+    if (node === top) return false;
+  }
 }
 
 /**

@@ -19,7 +19,7 @@ export interface NameReading {
   readonly aid: boolean;
   /** Cloth, straps and the like, whatever else the name tells: `ribbon_shoulder_l` is no shoulder. */
   readonly loose: boolean;
-  /** A fin or a flipper, whatever it is of. */
+  /** A fin or a flipper, which swims and carries nothing. */
   readonly fin: boolean;
 }
 

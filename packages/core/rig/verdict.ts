@@ -3,7 +3,7 @@ import { headerOf } from "../document/inputs.ts";
 import type { BodyPart } from "../document/schema.ts";
 import { type Figure, figuresOf, standsOnFour, statureOf } from "./body.ts";
 import { type FoundFigure, foundFiguresOf } from "./figures.ts";
-import { distance } from "./hierarchy.ts";
+import { distance, readNames } from "./hierarchy.ts";
 import { lengthShare } from "./proportions.ts";
 import { restPositionsOf, rigOf } from "./rig.ts";
 import { scaleOf } from "./stature.ts";
@@ -115,13 +115,14 @@ function legsOf(study: Study, figure: Figure): number {
   const low = Math.min(...heights);
   const high = Math.max(...heights);
   const level = low + levelShare * (high - low);
+  const { names } = readNames(rig);
   const limbs = new Set<number>();
   for (const node of figure.nodes) {
     if (rig.children[node].length > 0 || heightOf(node) > level || neverLegs.has(figure.partOf.get(node)))
       continue;
     const top = limbOf(study, figure, node);
     // What lies on the floor from where it leaves the trunk, as a snake's tail does, is no leg.
-    if (heightOf(top) > level) limbs.add(top);
+    if (heightOf(top) > level && !names[top].fin) limbs.add(top);
   }
   return limbs.size;
 }
