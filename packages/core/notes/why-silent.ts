@@ -125,7 +125,10 @@ function swallowed(study: Study, place: Place, finding: Finding): string {
   const better = notes.find(
     (note) => check.yieldsTo?.some((name) => name === note.check) === true && sharesNode(study, place, note),
   );
-  const speaker = better ?? notes.find((note) => note.check === check.name);
+  const speaker =
+    better ??
+    notes.find((note) => note.check === check.name) ??
+    notes.find((note) => lists(study, place, note));
   if (speaker === undefined)
     return `It is found over ${span}, and a check that is silenced would say it better: it stays unsaid.`;
   const of = `the ${speaker.check} note at ${speaker.node ?? "the shot"}, frames ${speaker.frames[0]} to ${speaker.frames[1]}`;
@@ -194,9 +197,14 @@ function isOf(study: Study, place: Place, note: Note): boolean {
   return isNear && sharesNode(study, place, note);
 }
 
-function sharesNode(study: Study, { near }: Place, note: Note): boolean {
+function sharesNode(study: Study, { near }: Place, { node, seenAt }: Pick<Note, "node" | "seenAt">): boolean {
   const { indexOf } = rigOf(study);
-  return [note.node ?? "", ...note.seenAt].some((id) => near.has(indexOf.get(id) ?? -1));
+  return [node ?? "", ...seenAt].some((id) => near.has(indexOf.get(id) ?? -1));
+}
+
+/** Whether a note speaks for what the check found there. */
+function lists(study: Study, place: Place, { also = [] }: Note): boolean {
+  return also.some((one) => one.check === place.check.name && sharesNode(study, place, one));
 }
 
 function neighbours(rig: Rig, node: number): ReadonlySet<number> {

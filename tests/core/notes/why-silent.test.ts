@@ -11,6 +11,7 @@ import {
   pointDocument,
   studyOf,
 } from "../../support/shots.ts";
+import { demoShot } from "./versions.ts";
 
 /** A point on a straight way that is off it by some metres at frame 24. */
 const offBy = (metres: number) =>
@@ -22,6 +23,16 @@ describe("why a check is silent", () => {
   test("a note that is there is told, with its tier and frames", () => {
     expect(ask(offBy(0.03), "pop")).toEqual([
       expect.stringMatching(/^It is said: a \w+ note at point, frames 24 to 24\.$/),
+    ]);
+  });
+
+  test("what another note speaks for is told, though that note is of a check to which it does not yield", () => {
+    const [note] = notesOf(studyOf(demoShot("gate_0050_v1"))).filter(({ also = [] }) =>
+      also.some(({ check }) => check === "still-wrist"),
+    );
+    expect([note.check, note.node]).toEqual(["limb-at-lens", "hand_l"]);
+    expect(ask(demoShot("gate_0050_v1"), "still-wrist", "hand_l", 120)).toEqual([
+      "It is found over frames 114 to 127 and told as a part of the limb-at-lens note at hand_l, frames 97 to 118.",
     ]);
   });
 
