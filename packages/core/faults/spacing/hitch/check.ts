@@ -223,7 +223,7 @@ function slowBeside(
     here = Math.max(here, steps[other]);
     const [first, last] = direction > 0 ? [next, other] : [other, next];
     if (first < 2 || poses[last] - poses[first - 1] > longest) return null;
-    const beyond = paceBeyond(steps, other, direction, last - first + 2);
+    const beyond = paceBeyond(steps, other, direction, last - first + 2, steps[at]);
     const slower = Math.min(beyond, steps[at]);
     if (slower < Math.max(least, values.share * Math.max(beyond, steps[at]))) continue;
     if (here > values.share * slower) return null;
@@ -238,13 +238,22 @@ function slowBeside(
 
 /**
  * How fast a move is beyond its slow steps: as fast as the fastest of three steps, for eases halve. A first one that is
- * out of their row makes up for the time that the part stood, `gap` steps with its own, and tells the pace of these.
+ * out of their row and faster than the move on the other side makes up for the time that the part stood, `gap` steps
+ * with its own, and tells the pace of these. What sets out is out of a row as well (the first steps of a minimum-jerk move
+ * are as 1 to 7 to 19), but no faster than the move.
  */
-function paceBeyond(steps: Float64Array, slow: number, direction: 1 | -1, gap: number): number {
+function paceBeyond(
+  steps: Float64Array,
+  slow: number,
+  direction: 1 | -1,
+  gap: number,
+  otherPace: number,
+): number {
   const step = (away: number) => steps[slow + direction * away] ?? 0;
   let pace = 0;
   for (let away = 2; away <= easeSteps; away++) pace = Math.max(pace, step(away));
-  return Math.max(pace, step(1) > evenness * pace ? step(1) / gap : step(1));
+  const makesUp = step(1) > evenness * pace && step(1) > otherPace;
+  return Math.max(pace, makesUp ? step(1) / gap : step(1));
 }
 
 function areAlike(a: number, b: number): boolean {

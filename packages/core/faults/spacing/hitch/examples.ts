@@ -56,6 +56,14 @@ const reach = (still: number) => ({
   "chest rotation.y": everyFrame(1, 60, (frame) => 0.3 * frame),
   "upper_arm_l rotation.z": everyFrame(1, 60, (frame) => -1.1 * standingFor(still, 25)(frame)),
 });
+/** A body that sets out and speeds up by 1.1 cm from frame to frame, whose arm swings forward and stands. */
+const speedingUp = (still: number) => ({
+  "hips translation.z": everyFrame(1, 60, (frame) => {
+    const run = Math.min(Math.max(frame - 18, 0), 16);
+    return 0.55 * run * run + 17.6 * Math.max(frame - 34, 0);
+  }),
+  "upper_arm_l rotation.y": everyFrame(1, 60, (frame) => -1.5 * (standingFor(still, 25)(frame) - 25)),
+});
 /** An arm that swings and stands for a frame. */
 const sweep = (at: number) => ({
   "upper_arm_l rotation.z": everyFrame(1, 60, (frame) => -2 * standingFor(1, at)(frame)),
@@ -156,6 +164,17 @@ export const hitchExamples = defineExamples(hitch, {
       },
     },
     {
+      title: "a move that stands for three frames just after it has set out, three times as far from step to step",
+      motion: going(3, 10, 0, 0, 0, 32, 46, 50, 50, 46, 37, 24, 11),
+      right: going(3, 10, 20, 32, 42, 48, 50, 50, 46, 37, 24, 11),
+      note: {
+        node: "point",
+        frames: [15, 17],
+        key: { node: "point", channel: "translation.x" },
+        measured: 0,
+      },
+    },
+    {
       title: "a move that eases into a stop of three frames, and is at full speed again at once",
       motion: going(15, 30, 44, 50, 36, 20, 0, 0, 0, 52, 50, 47, 40, 28, 12, 4),
       right: going(15, 30, 44, 50, 52, 52, 52, 52, 52, 52, 50, 47, 40, 28, 12, 4),
@@ -196,6 +215,17 @@ export const hitchExamples = defineExamples(hitch, {
         node: "upper_arm_l",
         frames: [26, 28],
         key: { node: "upper_arm_l", channel: "rotation.z" },
+        measured: 0,
+      },
+    },
+    {
+      title: "an arm that stands for three frames on a body that speeds up, so that the hand gets slower nowhere",
+      motion: () => bipedDocument(speedingUp(3)),
+      right: () => bipedDocument(speedingUp(0)),
+      note: {
+        node: "upper_arm_l",
+        frames: [26, 28],
+        key: { node: "upper_arm_l", channel: "rotation.y" },
         measured: 0,
       },
     },

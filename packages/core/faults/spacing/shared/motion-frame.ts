@@ -1,6 +1,6 @@
 import type { Seen } from "../../../base/memo-cell.ts";
 import type { Study } from "../../../base/study.ts";
-import { lengthOf } from "../../../base/vector.ts";
+import { lengthOf, minus, plus, scaled, type Vector, vectorLength } from "../../../base/vector.ts";
 import { carriedPath, carriedTurns } from "../../../motion/path/carried.ts";
 import { levelled } from "../../../motion/path/level.ts";
 import { travelSteps, turnSteps } from "../../../motion/path/pace.ts";
@@ -14,7 +14,9 @@ import type { Motion } from "./paces.ts";
 
 /**
  * Whether a change of pace in a carried frame is seen in the world as well: its velocity changes there by half as much
- * at least. What a part does to stay where it is while its carrier moves does not.
+ * at least, or breaks by half as much off the course that it has on both sides. A carrier that speeds up adds to every
+ * step and hides a change of the part, but no break. What a part does to stay where it is while its carrier moves
+ * shows neither.
  * @param before pose to which the step before the change leads
  * @param after pose to which the step after it leads
  */
@@ -28,18 +30,30 @@ export function isSeenInWorld(
   const { kind, pace, carrier } = motion;
   if (carrier === undefined) return true;
   const { poses } = pace;
-  const lo = poses[Math.min(before, after) - 1];
-  const hi = poses[Math.max(before, after)];
-  const change = (series: Float64Array) => {
-    const a = wayTo(series, motion, lo, before);
-    const b = wayTo(series, motion, lo, after);
-    const one = poses[before] - poses[before - 1];
-    const other = poses[after] - poses[after - 1];
-    return lengthOf(b[0] / other - a[0] / one, b[1] / other - a[1] / one, b[2] / other - a[2] / one);
-  };
+  const first = Math.min(before, after);
+  const last = Math.max(before, after);
+  const lo = poses[Math.max(0, first - 2)];
+  const hi = poses[Math.min(poses.length - 1, last + 1)];
   const inWorld = seriesIn(study, node, { ...motion, carrier: undefined }, lo, hi);
-  return change(inWorld) >= seenShare * change(carriedSeries(study, kind, carrier, inWorld, lo));
+  const carried = carriedSeries(study, kind, carrier, inWorld, lo);
+  const velocityIn = (series: Float64Array) => (pose: number) => velocityTo(series, motion, lo, pose);
+  const [world, own] = [velocityIn(inWorld), velocityIn(carried)];
+  if (vectorLength(minus(world(last), world(first))) >= seenShare * vectorLength(minus(own(last), own(first)))) return true;
+  if (first < 2 || last + 1 >= poses.length) return false;
+  return vectorLength(breakOf(world, first, last)) >= seenShare * vectorLength(breakOf(own, first, last));
 }
+
+/** How far a change of velocity is off what the changes before and behind it would have made of it. */
+function breakOf(velocity: (pose: number) => Vector, first: number, last: number): Vector {
+  const change = minus(velocity(last), velocity(first));
+  const beside = plus(
+    minus(velocity(first), velocity(first - 1)),
+    minus(velocity(last + 1), velocity(last)),
+  );
+  return minus(change, scaled(beside, (last - first) / 2));
+}
+
+
 
 /** How far a node is at one pose from where it is at another one, in the frame of its motion: metres or radians. */
 export function distanceIn(study: Study, node: number, motion: Motion, one: number, other: number): number {
@@ -103,8 +117,6 @@ export function belowCarrier(study: Study, node: number, carrier: number): numbe
   return at;
 }
 
-type Way = readonly [number, number, number];
-
 /**
  * Cosine of the angle between two steps of a motion, each named by the pose to which it leads; 0 where one is none.
  * For turning: of the angle between the axes about which they turn.
@@ -153,20 +165,26 @@ function carriedSeries(
   return kind === "position" ? carriedPath(series, world, lo) : carriedTurns(series, world.orientation, lo);
 }
 
+/** The step that leads to a pose, per sample of the grid; see {@link wayTo}. */
+function velocityTo(series: Float64Array, motion: Motion, lo: number, pose: number): Vector {
+  const { poses } = motion.pace;
+  return scaled(wayTo(series, motion, lo, pose), 1 / (poses[pose] - poses[pose - 1]));
+}
+
 /** The step that leads to a pose, in a series whose first sample is that of the grid's `lo`. */
-function wayTo(series: Float64Array, { kind, pace: { poses } }: Motion, lo: number, pose: number): Way {
+function wayTo(series: Float64Array, { kind, pace: { poses } }: Motion, lo: number, pose: number): Vector {
   const way = kind === "position" ? travelWay : turnWay;
   return way(series, poses[pose - 1] - lo, poses[pose] - lo);
 }
 
-function travelWay(path: Float64Array, from: number, to: number): Way {
+function travelWay(path: Float64Array, from: number, to: number): Vector {
   const a = 3 * from;
   const b = 3 * to;
   return [path[b] - path[a], path[b + 1] - path[a + 1], path[b + 2] - path[a + 2]];
 }
 
 /** Axis of the turn between two orientations, as long as the sine of half its angle. */
-function turnWay(q: Float64Array, from: number, to: number): Way {
+function turnWay(q: Float64Array, from: number, to: number): Vector {
   const a = 4 * from;
   const b = 4 * to;
   const ax = q[a];
