@@ -1,7 +1,7 @@
 import type { Study } from "../base/study.ts";
 import type { Check } from "../faults/check.ts";
 import type { NoteKey } from "../faults/note.ts";
-import { rigOf } from "../rig/rig.ts";
+import { isAbove, rigOf } from "../rig/rig.ts";
 import { tiers } from "../settings/tier.ts";
 import type { Draft, Group } from "./group.ts";
 import { isOfOthers, isSure, joinMoments, mostKeys, sureShare } from "./moments.ts";
@@ -14,7 +14,7 @@ import { heavier, isHeldLighter, raisedTo, type Weighed, weighed } from "./weigh
  */
 export function groupsOf(study: Study, drafts: readonly Draft[], unsaid: readonly Draft[]): readonly Group[] {
   const groups = mergeByCause(study, drafts);
-  const silent = mergeByCause(study, unsaid).filter((other) => !isSaid(other, groups));
+  const silent = mergeByCause(study, unsaid).filter((other) => !isSaid(study, other, groups));
   return joinMoments(study, foldBookkeeping(dropSaidBetter(study, groups, silent)), silent);
 }
 
@@ -47,8 +47,8 @@ function folded(list: Group[]): Group {
 }
 
 /** A check whose thresholds were raised still says the heaviest of what it would say. */
-function isSaid(unsaid: Group, groups: readonly Group[]): boolean {
-  return groups.some((group) => group.draft.check === unsaid.draft.check && saysTheSame(group, unsaid));
+function isSaid(study: Study, unsaid: Group, groups: readonly Group[]): boolean {
+  return groups.some((group) => group.draft.check === unsaid.draft.check && saysTheSame(study, group, unsaid));
 }
 
 /** Drafts of one check that name the same first key over frames that meet become one. */
@@ -136,7 +136,7 @@ function dropSaidBetter(study: Study, groups: readonly Group[], unsaid: readonly
   }
   const speakersOf = (group: Group) =>
     group.draft.check.yieldsTo?.flatMap(
-      (name) => byCheck.get(name)?.filter((other) => saysTheSame(group, other)) ?? [],
+      (name) => byCheck.get(name)?.filter((other) => saysTheSame(study, group, other)) ?? [],
     ) ?? [];
   const silent = new Set(unsaid);
   const raised = new Map<Group, Weighed>();
@@ -178,7 +178,7 @@ function inYieldingOrder(groups: readonly Group[]): readonly Group[] {
   return [...groups].sort((a, b) => rankOf(b.draft.check) - rankOf(a.draft.check));
 }
 
-function saysTheSame(group: Group, other: Group): boolean {
+function saysTheSame(study: Study, group: Group, other: Group): boolean {
   if (group.from > other.to + 1 || other.from > group.to + 1) return false;
   const [a, b] = [group.draft.keys[0], other.draft.keys[0]];
   if ((group.from > other.to || other.from > group.to) && group.draft.check.isEndOfMove !== true) {
@@ -187,7 +187,14 @@ function saysTheSame(group: Group, other: Group): boolean {
   }
   if (group.node === other.node) return true;
   if (other.seenAt.includes(group.node)) return !isOfOthers(group, other);
-  return a !== undefined && b !== undefined && areOneKey(a, b);
+  if (a === undefined || b === undefined || !areOneKey(a, b)) return false;
+  return !hangsOn(study, other, group);
+}
+
+/** Whether all of a group shows on what hangs on another one's node. */
+function hangsOn(study: Study, { node, seenAt }: Group, carrier: Group): boolean {
+  if (carrier.node < 0) return false;
+  return [node, ...seenAt].every((at) => at >= 0 && isAbove(rigOf(study), carrier.node, at));
 }
 
 function areOneKey(a: NoteKey, b: NoteKey): boolean {

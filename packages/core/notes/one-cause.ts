@@ -56,7 +56,7 @@ const ours: ReadonlySet<string> = new Set(registry.map(({ name }) => name));
 const isOfMoment = ({ draft: { check } }: Group) => check.isOfMoment === true;
 
 /** Whether most of the shorter one's frames are the other one's as well. */
-function areOfOneTime(a: Group, b: Group): boolean {
+export function areOfOneTime(a: Group, b: Group): boolean {
   const shared = Math.min(a.to, b.to) - Math.max(a.from, b.from) + 1;
   return shared >= sameTime * (Math.min(a.to - a.from, b.to - b.from) + 1);
 }
@@ -180,6 +180,8 @@ function isAtEdge(state: Group, group: Group): boolean {
  */
 function leadsInto(study: Study, state: Group, move: Group): boolean {
   if (isOfParts(state) || isOfData(state) || isOfData(move) || !isAtEdge(state, move)) return false;
+  // A whole figure that stands still moves into nothing.
+  if (isFreeze(move)) return false;
   if (state.to - state.from < longestMoment) return false;
   const links = linksBetween(rigOf(study), state.node, move.node);
   const [one, two] = [state.keys[0], move.keys[0]];
@@ -193,6 +195,11 @@ function leadsInto(study: Study, state: Group, move: Group): boolean {
 /** Whether it is about how several parts of a figure go together: no slip of any of them, however short the move is. */
 export function isOfParts({ draft: { check } }: Group): boolean {
   return check.scope === "figure" && (check.family === "parts" || check.family === "spacing");
+}
+
+/** Whether it is a freeze of a whole figure, which no key of it makes alone. */
+export function isFreeze(group: Group): boolean {
+  return isOfParts(group) && group.draft.finding.isOfFigure === true;
 }
 
 /**

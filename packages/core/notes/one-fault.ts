@@ -10,10 +10,12 @@ import type { Draft, Group } from "./group.ts";
 import {
   apart,
   areBeside,
+  areOfOneTime,
   comesOfView,
   gapOf,
   haveOneCause,
   haveOneThing,
+  isFreeze,
   isOfParts,
   isOurs,
   limbLinks,
@@ -193,9 +195,13 @@ function isAgain({ draft: a, node, keys }: Group, { draft: b, node: other, keys:
   return limit !== undefined && Math.abs(a.finding.measured.value - b.finding.measured.value) <= limit;
 }
 
-/** Both come first of all from one key; what is wrong with keys as such is another matter than what they move. */
+/**
+ * Both come first of all from one key; what is wrong with keys as such is another matter than what they move. The keys of a
+ * freeze are the last ones of all that moved before it: what is over by then is not of it.
+ */
 function haveOneKey(a: Group, b: Group): boolean {
   if (isOfKeys(a) || isOfKeys(b) || !isSure(a) || !isSure(b)) return false;
+  if ((isFreeze(a) || isFreeze(b)) && !areOfOneTime(a, b)) return false;
   // A long state is keyed by many keys: what is wrong for a moment at one of them is another fault, but at the first.
   const isMeant = shareTime(a, b) ? isCause : isFirst;
   return isMeant(a, b.keys[0]) || isMeant(b, a.keys[0]);

@@ -1,10 +1,46 @@
 import { describe, expect, test } from "vitest";
 import { shotOf } from "../../../packages/core/document/read.ts";
+import type { Check, Finding } from "../../../packages/core/faults/check.ts";
+import type { Note, NoteKey } from "../../../packages/core/faults/note.ts";
 import { registry } from "../../../packages/core/faults/registry.ts";
+import { assembleNotes } from "../../../packages/core/notes/assemble.ts";
 import { notesOf } from "../../../packages/core/notes/found.ts";
+import type { Draft } from "../../../packages/core/notes/group.ts";
 import { FixSession } from "../../../packages/core/session/proving.ts";
+import { rigOf } from "../../../packages/core/rig/rig.ts";
 import { resolveSettings } from "../../../packages/core/settings/resolve.ts";
 import { bipedDocument, type Curves, everyFrame, studyOf } from "../../support/shots.ts";
+
+const still = studyOf(bipedDocument({}, { range: [0, 48] }));
+
+/** What a check says of a node, made up, and how much of it goes with a key. */
+function drafted(
+  check: string,
+  node: string,
+  [from, to]: readonly [number, number],
+  key: NoteKey & { readonly share: number },
+): Draft {
+  const finding: Finding = {
+    node: rigOf(still).indexOf.get(node) as number,
+    figure: 0,
+    from,
+    to,
+    measured: { quantity: "way", value: 0.05, unit: "m" },
+    expected: { max: 0.01, unit: "m", source: "this test" },
+    excess: 5,
+    size: 0.05,
+    fault: null,
+  };
+  return {
+    check: registry.find(({ name }) => name === check) as Check,
+    subject: 0,
+    finding,
+    keys: [key],
+    tried: key.share,
+    message: `${check} speaks`,
+    suggestion: "mend it",
+  };
+}
 
 /** Joints that swing gently, with the pose of frame 24 off by some degrees in those that are named. */
 function badFrame(nodes: readonly string[], degrees: number): Curves {
@@ -106,6 +142,19 @@ test("a flip of the chest does not speak for a pop of the hips that carry it", (
   const both = notes({ "hips translation.y": hop, "chest rotation.y": flip });
   expect(both).toContain("pop hips 24-24");
   expect(both).toContain(flips);
+});
+
+test("legs that stumble under hips that pop do not speak for the hips, though one key makes both", () => {
+  const key = { node: "hips", channel: "translation.y", frame: 24, index: 3 } as const;
+  // No one key makes most of a stumble of legs that stand, so that it is told where it is seen.
+  const draftOf = (check: string, node: string, share = 0.4) =>
+    drafted(check, node, [24, 24], { ...key, share });
+  const notes = (...drawn: readonly Draft[]) => assembleNotes(still, drawn);
+  const checks = (made: readonly Note[]) =>
+    made.flatMap((note) => [note, ...(note.also ?? [])]).map(({ check, node }) => `${check} ${node}`);
+  const pop = draftOf("pop", "hips", 0.9);
+  expect(checks(notes(pop, draftOf("hitch", "thigh_l"))).sort()).toEqual(["hitch thigh_l", "pop hips"]);
+  expect(checks(notes(pop, draftOf("hitch", "hips")))).toEqual(["hitch hips"]);
 });
 
 test("a hitch of what carries a part does not speak for the part's own pop", () => {

@@ -149,6 +149,18 @@ test("a freeze, however long, leaves the word to what is wrong with a limb in it
   expect(told(both)).toEqual(["merged-silhouette + frozen-end"]);
 });
 
+test("what is over where a figure freezes is told beside the freeze, though one key ends the one and begins the other", () => {
+  const key = { channel: "rotation.x", index: 3, node: "hand_l" } as const;
+  const drawn = draft({ check: "frozen-hold", node: "hand_l", frames: [20, 50], size: 0.02, key });
+  const freeze = { ...drawn, finding: { ...drawn.finding, isOfFigure: true } };
+  const toldWith = (from: number, to: number) =>
+    told(
+      assembleNotes(study, [freeze, draft({ check: "jitter", node: "hand_l", frames: [from, to], key })]),
+    );
+  expect(toldWith(2, 20)).toHaveLength(2);
+  expect(toldWith(20, 40)).toEqual(["jitter + frozen-hold"]);
+});
+
 test("a state with many keys does not speak for a moment at one of them, but at its first", () => {
   const key = (index: number) => ({
     node: "hips",
