@@ -48,7 +48,9 @@ function folded(list: Group[]): Group {
 
 /** A check whose thresholds were raised still says the heaviest of what it would say. */
 function isSaid(study: Study, unsaid: Group, groups: readonly Group[]): boolean {
-  return groups.some((group) => group.draft.check === unsaid.draft.check && saysTheSame(study, group, unsaid));
+  return groups.some(
+    (group) => group.draft.check === unsaid.draft.check && saysTheSame(study, group, unsaid),
+  );
 }
 
 /** Drafts of one check that name the same first key over frames that meet become one. */

@@ -6,8 +6,8 @@ import { registry } from "../../../packages/core/faults/registry.ts";
 import { assembleNotes } from "../../../packages/core/notes/assemble.ts";
 import { notesOf } from "../../../packages/core/notes/found.ts";
 import type { Draft } from "../../../packages/core/notes/group.ts";
-import { FixSession } from "../../../packages/core/session/proving.ts";
 import { rigOf } from "../../../packages/core/rig/rig.ts";
+import { FixSession } from "../../../packages/core/session/proving.ts";
 import { resolveSettings } from "../../../packages/core/settings/resolve.ts";
 import { bipedDocument, type Curves, everyFrame, studyOf } from "../../support/shots.ts";
 

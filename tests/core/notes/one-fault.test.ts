@@ -154,9 +154,7 @@ test("what is over where a figure freezes is told beside the freeze, though one 
   const drawn = draft({ check: "frozen-hold", node: "hand_l", frames: [20, 50], size: 0.02, key });
   const freeze = { ...drawn, finding: { ...drawn.finding, isOfFigure: true } };
   const toldWith = (from: number, to: number) =>
-    told(
-      assembleNotes(study, [freeze, draft({ check: "jitter", node: "hand_l", frames: [from, to], key })]),
-    );
+    told(assembleNotes(study, [freeze, draft({ check: "jitter", node: "hand_l", frames: [from, to], key })]));
   expect(toldWith(2, 20)).toHaveLength(2);
   expect(toldWith(20, 40)).toEqual(["jitter + frozen-hold"]);
 });

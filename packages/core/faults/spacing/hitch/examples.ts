@@ -164,7 +164,8 @@ export const hitchExamples = defineExamples(hitch, {
       },
     },
     {
-      title: "a move that stands for three frames just after it has set out, three times as far from step to step",
+      title:
+        "a move that stands for three frames just after it has set out, three times as far from step to step",
       motion: going(3, 10, 0, 0, 0, 32, 46, 50, 50, 46, 37, 24, 11),
       right: going(3, 10, 20, 32, 42, 48, 50, 50, 46, 37, 24, 11),
       note: {
@@ -219,7 +220,8 @@ export const hitchExamples = defineExamples(hitch, {
       },
     },
     {
-      title: "an arm that stands for three frames on a body that speeds up, so that the hand gets slower nowhere",
+      title:
+        "an arm that stands for three frames on a body that speeds up, so that the hand gets slower nowhere",
       motion: () => bipedDocument(speedingUp(3)),
       right: () => bipedDocument(speedingUp(0)),
       note: {

@@ -38,7 +38,11 @@ export function isSeenInWorld(
   const carried = carriedSeries(study, kind, carrier, inWorld, lo);
   const velocityIn = (series: Float64Array) => (pose: number) => velocityTo(series, motion, lo, pose);
   const [world, own] = [velocityIn(inWorld), velocityIn(carried)];
-  if (vectorLength(minus(world(last), world(first))) >= seenShare * vectorLength(minus(own(last), own(first)))) return true;
+  if (
+    vectorLength(minus(world(last), world(first))) >=
+    seenShare * vectorLength(minus(own(last), own(first)))
+  )
+    return true;
   if (first < 2 || last + 1 >= poses.length) return false;
   return vectorLength(breakOf(world, first, last)) >= seenShare * vectorLength(breakOf(own, first, last));
 }
@@ -46,14 +50,9 @@ export function isSeenInWorld(
 /** How far a change of velocity is off what the changes before and behind it would have made of it. */
 function breakOf(velocity: (pose: number) => Vector, first: number, last: number): Vector {
   const change = minus(velocity(last), velocity(first));
-  const beside = plus(
-    minus(velocity(first), velocity(first - 1)),
-    minus(velocity(last + 1), velocity(last)),
-  );
+  const beside = plus(minus(velocity(first), velocity(first - 1)), minus(velocity(last + 1), velocity(last)));
   return minus(change, scaled(beside, (last - first) / 2));
 }
-
-
 
 /** How far a node is at one pose from where it is at another one, in the frame of its motion: metres or radians. */
 export function distanceIn(study: Study, node: number, motion: Motion, one: number, other: number): number {
