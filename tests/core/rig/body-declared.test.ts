@@ -35,25 +35,25 @@ test("where limbs are declared, no legs are made up of what hangs as low", () =>
 });
 
 test("what is called a fin, a wing or an arm is made no leg for hanging low", () => {
-  const limbs = (upper: string, lower: string, end: string) =>
+  const limbs = ([upper, lower, end]: readonly string[]) =>
     (["l", "r"] as const).flatMap((side) => [
       { id: `${upper}_${side}`, parent: "bust", translation: [side === "l" ? 6 : -6, 0, 0] as const },
       { id: `${lower}_${side}`, parent: `${upper}_${side}`, translation: [0, -14, 0] as const },
       { id: `${end}_${side}`, parent: `${lower}_${side}`, translation: [0, -14, 0] as const },
     ]);
-  const bodyWith = (...names: [string, string, string]) =>
+  const bodyWith = (names: readonly string[]) =>
     bodyOf([
       { id: "glove", translation: [0, 0, 0] },
       { id: "bust", parent: "glove", translation: [0, 22, 0] },
       { id: "crown", parent: "bust", translation: [0, 20, 0] },
-      ...limbs(...names),
+      ...limbs(names),
     ] as Parameters<typeof bodyOf>[0]);
   // Without names the two chains that hang to the ground are its legs.
-  expect(Object.keys(partIds(bodyWith("a", "b", "c")))).toContain("leftFoot");
+  expect(Object.keys(partIds(bodyWith(["a", "b", "c"])))).toContain("leftFoot");
   for (const names of [
     ["fin", "blade", "bladeend"],
     ["wing", "wing2", "wing3"],
     ["arm", "fore", "mitt"],
-  ] as const)
-    expect(Object.keys(partIds(bodyWith(...names))), names[0]).not.toContain("leftFoot");
+  ])
+    expect(Object.keys(partIds(bodyWith(names))), names[0]).not.toContain("leftFoot");
 });
