@@ -1,4 +1,5 @@
 import { referenceRate } from "../../../base/constants.ts";
+import { excused } from "../../../base/excuse.ts";
 import { medianOf } from "../../../base/median.ts";
 import type { Study } from "../../../base/study.ts";
 import { contactsOf, groundOf } from "../../../motion/ground/contact.ts";
@@ -13,10 +14,11 @@ import { levelWidthShare } from "../../../motion/ground/foot-points.ts";
 import { type FootOverSurface, lowestOf, soleHeights } from "../../../motion/ground/sole-heights.ts";
 import { standingsOf } from "../../../motion/ground/standing.ts";
 import type { Surface } from "../../../motion/ground/surface.ts";
+import { cutsOf } from "../../../motion/path/cuts.ts";
 import { heldOf } from "../../../motion/path/held.ts";
 import { statureOf } from "../../../rig/body.ts";
 import { pictureShareOf } from "../../../rig/picture-share.ts";
-import { chainOf } from "../../../rig/pose.ts";
+import { chainOf, worldOf } from "../../../rig/pose.ts";
 import { rigOf } from "../../../rig/rig.ts";
 import { gridOf } from "../../../time/grid.ts";
 import { runsWhere, type Span } from "../../../time/span.ts";
@@ -25,7 +27,8 @@ import { defineCheck, type Fault, type Finding } from "../../check.ts";
 import { keysOfNodes } from "../../keys-of-nodes.ts";
 import { heightCause } from "../shared/height-cause.ts";
 import { heightFault } from "../shared/height-fault.ts";
-import { type Hovers, hoverFrames, hoversOf } from "../shared/hovers.ts";
+import { type Hovers, hoverFrames, hoversOf, stillShare } from "../shared/hovers.ts";
+import { isOnePose } from "../shared/one-pose.ts";
 import { heightsUnrolled } from "../shared/rolled-up.ts";
 import { soleEvidence } from "../shared/sole-evidence.ts";
 import { plainlySeen, standLimit } from "../shared/stand-limit.ts";
@@ -78,6 +81,8 @@ export const offGround = defineCheck({
     "standing on the ball with the heel up, of a foot without a joint at its ball as well",
     "a foot that is lifted while something else carries: higher than a step is thick, moving, or tilted",
     "a foot that is lifted for one pose of step keys",
+    "a foot that still comes down, or already rises, by more than one that keeps still does",
+    "a foot that is somewhere else in each pose of step keys, where no ground is declared: it may fly by",
     "soft or uneven ground: raise the tolerance",
   ],
   limits: [
@@ -121,15 +126,24 @@ export const offGround = defineCheck({
     const least = Math.round(values.frames);
     const judge = (foot: FootOverSurface, surface: Surface, run: Span) => {
       if (run.to - run.from + 1 < least) return;
+      if (!surface.declared && isOfSinglePoses(study, figure, foot.ankle, run)) {
+        excused(
+          foot.ankle,
+          run.from,
+          run.to,
+          "step keys hold each of these poses once: it may be on its way",
+        );
+        return;
+      }
       const finding = findingIn(study, figure, surface, foot, feetOver(surface), run, gapOver(foot, surface));
       if (finding.size > values.gap || staysDown(study, foot.ankle, run)) found.push(finding);
     };
     const judgePlant = (ankle: (node: number) => boolean, surface: Surface, plant: Plant) => {
       const foot = feetOver(surface).find((other) => ankle(other.ankle));
       if (foot === undefined) return;
-      const core = coreOf(study, foot.ankle, plant);
-      if (core.to - core.from + 1 < least) return;
       const lowest = lowestOf(foot);
+      const core = settled(study, figure, lowest, coreOf(study, foot.ankle, plant), plant);
+      if (core.to - core.from + 1 < least) return;
       const gap = gapOver(foot, surface);
       if (!lowest.subarray(core.from, core.to + 1).some((height) => height > gap)) return;
       if (medianOf(heightsUnrolled(study, figure, foot, surface, core)) > gap)
@@ -209,6 +223,34 @@ function coreOf(study: Study, node: number, { from, to, lands, leaves }: Plant):
   let first = lands ? from + trim : from;
   if (lands && held[from] === 1) for (first = from; first <= to && held[first] === 1; ) first++;
   return { from: first, to: leaves ? to - trim : to };
+}
+
+/**
+ * A plant from where its foot has come down, until it sets off: what still sinks or rises by more than a foot that keeps
+ * still does does not stand yet, or no more. A giant takes many frames for it.
+ */
+function settled(
+  study: Study,
+  figure: number,
+  height: Float64Array,
+  { from, to }: Span,
+  { lands, leaves }: Plant,
+): Span {
+  const step = stillShare * statureOf(study, figure) * gridOf(study).dt;
+  let [first, last] = [from, to];
+  if (lands) while (first < last && height[first] - height[first + 1] > step) first++;
+  if (leaves) while (last > first && height[last] - height[last - 1] > step) last--;
+  return { from: first, to: last };
+}
+
+/** Whether a foot is somewhere else with each pose of step keys in a stretch, as one that flies or walks on is. */
+function isOfSinglePoses(study: Study, figure: number, node: number, { from, to }: Span): boolean {
+  const cuts = cutsOf(study, node);
+  if (cuts.length === 0) return false;
+  const { position } = worldOf(study, node);
+  const stature = statureOf(study, figure);
+  for (let i = from; i <= to; i++) if (!isOnePose(position, cuts, i, stature)) return false;
+  return true;
 }
 
 /**

@@ -47,6 +47,33 @@ const wandering = (height: number) => (): CurveDocument =>
 /** How far the toes' ends of a foot that is pitched by 30° go under the level on which they lie flat. */
 const toesDown = 0.21 * Math.sin(Math.PI / 6) + 0.07 * Math.cos(Math.PI / 6) - 0.07;
 
+/** A left foot that comes down evenly from 15 cm, over the last frames of the shot, to a height over the floor. */
+const settling = (height: number) =>
+  stance((frame) => {
+    const down = Math.min(1, (frame - 26) / 20);
+    const up = frame <= 26 ? eased(16, 26, 0, 0.15)(frame) : Math.max(height, 0.15 * (1 - down));
+    return { at: [halfStance, ankleHeight + up, 0] };
+  });
+
+/** Poses in step keys of someone who glides over a floor, two of them 5 cm up, each a metre from the one before. */
+const gliding = (options: DocumentOptions) => (): CurveDocument => {
+  const poses = [1, 6, 21, 41];
+  const ahead = (frame: number) => poses.filter((pose) => pose <= frame).length - 1;
+  const up = (frame: number) => (frame >= 6 && frame < 41 ? 0.05 : 0);
+  const foot = (side: "left" | "right") => (frame: number) => {
+    const { at } = standing(side);
+    return { at: [at[0], at[1] + up(frame), ahead(frame)] as [number, number, number] };
+  };
+  const motion = {
+    first: 1,
+    last: 48,
+    hips: (frame: number) => [0, 0.88 + up(frame), ahead(frame)] as [number, number, number],
+    left: foot("left"),
+    right: foot("right"),
+  };
+  return inPoses(motionDocument(motion, options), poses);
+};
+
 /** A body that goes 28 cm forward, in balance, over a left foot which keeps its place, with its toes down to a height. */
 const passing = (height: number) => (): CurveDocument =>
   motionDocument({
@@ -225,6 +252,16 @@ export const offGroundExamples = defineExamples(offGround, {
     { title: "feet that stand", motion: stance(() => standing("left")) },
     { title: "a walk", motion: () => walkDocument() },
     { title: "a jump", motion: () => jumpDocument() },
+    {
+      title: "a foot that still comes down as the shot ends",
+      motion: settling(0),
+      unexcused: settling(0.03),
+    },
+    {
+      title: "poses of step keys of a body that glides, over a floor that nobody declares",
+      motion: gliding({ more: { surfaces: [] } }),
+      unexcused: gliding({}),
+    },
     {
       title: "a foot that rolls onto its ball",
       motion: stance((frame) => rolled("left", 0, eased(12, 24, 0, 40)(frame))),

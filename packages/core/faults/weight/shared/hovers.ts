@@ -25,7 +25,7 @@ import type { Span } from "../../../time/span.ts";
 /** A body that nothing carries hovers where its feet keep still this near the ground, body heights: common practice. */
 const hoverShare = 0.15;
 /** Slower than this, body heights per second, a foot keeps still: 4 mm a frame of a grown person (our choice). */
-const stillShare = 0.06;
+export const stillShare = 0.06;
 /**
  * A foot that keeps still for fewer frames (at 24 per second) than this is on its way: half a step of a walk on
  * twelves.

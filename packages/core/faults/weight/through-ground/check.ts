@@ -17,6 +17,7 @@ import { defineCheck, type Fault, type Finding } from "../../check.ts";
 import { causeOr } from "../shared/cause-or.ts";
 import { heightCause } from "../shared/height-cause.ts";
 import { heightFault } from "../shared/height-fault.ts";
+import { isOnePose } from "../shared/one-pose.ts";
 import { soleEvidence } from "../shared/sole-evidence.ts";
 import { plainlySeen, standLimit } from "../shared/stand-limit.ts";
 import { handsOver } from "./hands.ts";
@@ -178,27 +179,8 @@ function standsOn(
         i <= to &&
         speed[i] < still &&
         (bounds === null || isWithin(bounds, path, 3 * i)) &&
-        !isOnePose(path, cuts, i, spot * stature),
+        !isOnePose(path, cuts, i, stature),
     );
-}
-
-/** A foot that blocking poses anew on its spot stays within this, body heights (5 cm of a grown person; our choice). */
-const spot = 0.03;
-
-/**
- * Whether step keys hold a foot for one pose alone at a sample: it may hang on its way there. A pose with which the shot
- * begins or ends goes on beyond it.
- */
-function isOnePose(path: Float64Array, cuts: Int32Array, sample: number, near: number): boolean {
-  let next = 0;
-  while (next < cuts.length && cuts[next] <= sample) next++;
-  return next > 0 && next < cuts.length && jumps(path, cuts[next - 1], near) && jumps(path, cuts[next], near);
-}
-
-/** Whether a point is elsewhere from a sample on than right before it. */
-function jumps(path: Float64Array, at: number, near: number): boolean {
-  const [a, b] = [3 * at - 3, 3 * at];
-  return Math.hypot(path[b] - path[a], path[b + 1] - path[a + 1], path[b + 2] - path[a + 2]) > near;
 }
 
 function isUnder(points: Points, sample: number, depth: number): boolean {
