@@ -165,9 +165,10 @@ export const offGroundExamples = defineExamples(offGround, {
       title: "a foot that comes to stand 1.5 cm over the floor, in a shot whose feet stand exactly",
       motion: stance(lifted(0.015)),
       right: stance(lifted(0)),
+      // To frame 30 it comes down by 3.5 % of 13.5 cm, more than 0.06 of 1.7 m a second.
       note: {
         node: "foot_l",
-        frames: [29, 48],
+        frames: [30, 48],
         key: [
           { node: "shin_l", channel: "rotation.x" },
           { node: "thigh_l", channel: "rotation.x" },
