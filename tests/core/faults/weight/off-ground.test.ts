@@ -1,7 +1,7 @@
 import { describe, expect, test } from "vitest";
 import type { CurveDocument, CurveSpec } from "../../../../packages/core/document/schema.ts";
 import { registry } from "../../../../packages/core/faults/registry.ts";
-import { lifted, stance } from "../../../../packages/core/faults/weight/off-ground/examples.ts";
+import { gliding, lifted, stance } from "../../../../packages/core/faults/weight/off-ground/examples.ts";
 import { notesOf } from "../../../../packages/core/notes/found.ts";
 import { resolveSettings } from "../../../../packages/core/settings/resolve.ts";
 import { studyOf } from "../../../../packages/core/settings/study.ts";
@@ -18,6 +18,13 @@ describe("off-ground", () => {
     expect(note.message).toContain("stands 3 cm above the surface");
     expect(note.keys.length).toBeGreaterThan(0);
     expect(note.keys.some(({ channel }) => channel === "translation.y")).toBe(false);
+  });
+
+  test("is minor where step keys have both feet up alike in poses that go on, and no floor is declared", () => {
+    const [declared] = notes(gliding({})());
+    expect(declared.tier).toBe("major");
+    const [note] = notes(gliding({ more: { surfaces: [] } })());
+    expect(note.tier).toBe("minor");
   });
 
   test("blames the hips where both feet hover", () => {

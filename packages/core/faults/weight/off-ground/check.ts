@@ -1,5 +1,4 @@
 import { referenceRate } from "../../../base/constants.ts";
-import { excused } from "../../../base/excuse.ts";
 import { medianOf } from "../../../base/median.ts";
 import type { Study } from "../../../base/study.ts";
 import { contactsOf, groundOf } from "../../../motion/ground/contact.ts";
@@ -75,14 +74,13 @@ export const offGround = defineCheck({
   what: "A foot stands in the air over the surface that should carry it.",
   why: "A gap under a foot that bears tells that the figure and the ground are two layers: the weight goes nowhere.",
   computes:
-    "For each plant of a foot the sole's lowest point is compared with the surface, as a median over the plant without a frame at each end. Of a person's foot that is known by its ankle alone, what its tilt lifts the ankle by is taken off: it may stand on its toes. The limit is three times the spread with which the other feet of this shot stand on their level (1.4826 times the median distance), between `seen` and `gap`. Of a body that is no person, limits are shares of the height of a picture that it fills: its own, or 9/16 of its breadth. A `gap` that was raised counts alone. Less than `gap` counts where the foot is down for six frames and in more than one pose. The note marks the frames in which it stands at that height, without a small step beside. Where only a part of the plant is too high, the foot has to keep still and flat there for six frames. Points of the sole are under the ankle, the ball and the end of the toes. It is as thick under each joint as the rest pose says, where that stands on the ground and a foot is seen to stand so. Else it is the level at which the joint stands in most of the shot. A foot that keeps still for six frames and touches nothing is judged alike. It is within 0.06 body heights of a ground that is declared, or on which the rest pose stands, or two feet again and again. One of them may stand all through. It has to lie flat, or nothing carries the figure, or the hips pass over it by the length of a foot. Where nothing carries the figure, it may be up to 0.15 body heights over a declared ground. Less than 0.0125 body heights is a minor note at most.",
+    "For each plant of a foot the sole's lowest point is compared with the surface, as a median over the plant without a frame at each end. Of a person's foot that is known by its ankle alone, what its tilt lifts the ankle by is taken off: it may stand on its toes. The limit is three times the spread with which the other feet of this shot stand on their level (1.4826 times the median distance), between `seen` and `gap`. Of a body that is no person, limits are shares of the height of a picture that it fills: its own, or 9/16 of its breadth. A `gap` that was raised counts alone. Less than `gap` counts where the foot is down for six frames and in more than one pose. The note marks the frames in which it stands at that height, without a small step beside. Where only a part of the plant is too high, the foot has to keep still and flat there for six frames. Points of the sole are under the ankle, the ball and the end of the toes. It is as thick under each joint as the rest pose says, where that stands on the ground and a foot is seen to stand so. Else it is the level at which the joint stands in most of the shot. A foot that keeps still for six frames and touches nothing is judged alike. It is within 0.06 body heights of a ground that is declared, or on which the rest pose stands, or two feet again and again. One of them may stand all through. It has to lie flat, or nothing carries the figure, or the hips pass over it by the length of a foot. Where nothing carries the figure, it may be up to 0.15 body heights over a declared ground. Less than 0.0125 body heights is a minor note at most. So are feet that hang alike, somewhere else in each pose of step keys, where no ground is declared: the body may fly by.",
   fix: "Bring the foot down by the centimetres that are named, or take the same off the hips' height if both feet hover.",
   notAFault: [
     "standing on the ball with the heel up, of a foot without a joint at its ball as well",
     "a foot that is lifted while something else carries: higher than a step is thick, moving, or tilted",
     "a foot that is lifted for one pose of step keys",
     "a foot that still comes down, or already rises, by more than one that keeps still does",
-    "a foot that is somewhere else in each pose of step keys, where no ground is declared: it may fly by",
     "soft or uneven ground: raise the tolerance",
   ],
   limits: [
@@ -126,17 +124,16 @@ export const offGround = defineCheck({
     const least = Math.round(values.frames);
     const judge = (foot: FootOverSurface, surface: Surface, run: Span) => {
       if (run.to - run.from + 1 < least) return;
-      if (!surface.declared && isOfSinglePoses(study, figure, foot.ankle, run)) {
-        excused(
-          foot.ankle,
-          run.from,
-          run.to,
-          "step keys hold each of these poses once: it may be on its way",
-        );
-        return;
-      }
+      const middle = (run.from + run.to) >> 1;
+      // Of feet of which one stands the others are higher, or lower: a body that flies by has them alike.
+      const width = levelWidthShare * statureOf(study, figure);
+      const isAlike = feetOver(surface).every(
+        (other) => Math.abs(lowestOf(other)[middle] - lowestOf(foot)[middle]) <= width,
+      );
+      const mayFly = !surface.declared && isAlike && isOfSinglePoses(study, figure, foot.ankle, run);
       const finding = findingIn(study, figure, surface, foot, feetOver(surface), run, gapOver(foot, surface));
-      if (finding.size > values.gap || staysDown(study, foot.ankle, run)) found.push(finding);
+      if (finding.size > values.gap || staysDown(study, foot.ankle, run))
+        found.push(mayFly ? { ...finding, ceiling: finding.ceiling ?? "minor" } : finding);
     };
     const judgePlant = (ankle: (node: number) => boolean, surface: Surface, plant: Plant) => {
       const foot = feetOver(surface).find((other) => ankle(other.ankle));
