@@ -17,6 +17,19 @@ import { eased, notesOfCheck, type Vector } from "../../../support/shots.ts";
 const notes = (document: CurveDocument) => notesOfCheck(document, "off-balance");
 
 describe("off-balance", () => {
+  test("is no major note of a body without legs: what it weighs where is not known", () => {
+    const post = offBalanceExamples.faulty.find(({ title }) => title.startsWith("a body on one foot"));
+    const document = post?.motion() as CurveDocument;
+    // It leans by 30° instead of 12°, so that it is held farther out than any sole is long.
+    const curves = document.curves.map((curve) => ({
+      ...curve,
+      keys: curve.keys.map(([frame, value]) => [frame, 2.5 * (value as number)] as [number, number]),
+    }));
+    const [note] = notes({ ...document, curves });
+    expect(note).toMatchObject({ node: "foot", tier: "minor" });
+    expect(note.measured.value).toBeGreaterThan(0.25);
+  });
+
   test("finds a body that is held in front of its toes, and the key that holds it there", () => {
     const document = stance(() => [0, 0.86, 0]);
     const curves = document.curves.filter(

@@ -17,6 +17,7 @@ import { figuresOf, statureOf } from "../../../rig/body.ts";
 import { type Limb, limbsOf } from "../../../rig/limb.ts";
 import { worldOf } from "../../../rig/pose.ts";
 import { lengthShare } from "../../../rig/proportions.ts";
+import { verdictOf } from "../../../rig/verdict.ts";
 import { gridOf } from "../../../time/grid.ts";
 import { runsWhere, type Span } from "../../../time/span.ts";
 import { defineCheck, type Finding } from "../../check.ts";
@@ -99,6 +100,7 @@ export const offBalance = defineCheck({
     "a pose that step keys hold beside a flight: it is one of the take-off, or of the landing",
   ],
   limits: [
+    "Of a body without legs, as a lamp or a crane, nobody has told what weighs how much, nor how broad its base is. Its notes are minor at most.",
     "Rails carry only where contacts declare them. Walls and tables also carry where surfaces declare them and a hand rests there.",
     "How far somebody who sits may lean is not judged: what the back and the arms of a seat carry is not known.",
     "Where no body map says what a foot is, a body that hangs over for most of its stand is not seen: its sole may reach so far.",
@@ -191,8 +193,10 @@ function leanFinding(
     expected: { max: values.outside, unit: "m", source: settings.outside.source },
     excess: outside / values.outside,
     size: outside,
-    // How long a foot is that is no human's is a guess.
-    ...(isWithinAnySole(study, figure, outside) ? { ceiling: "minor" as const } : {}),
+    // How long a foot is that is no human's is a guess, and what a body without legs weighs where is one as well.
+    ...(isWithinAnySole(study, figure, outside) || isLegless(study, figure)
+      ? { ceiling: "minor" as const }
+      : {}),
     numbers: {
       outside,
       farthest,
@@ -223,6 +227,12 @@ function leanFinding(
       to,
     ),
   };
+}
+
+/** Whether a body has no legs: what it stands on, and where its mass is, only its maker knows. */
+function isLegless(study: Study, figure: number): boolean {
+  const { plan } = verdictOf(study).bodies[figure];
+  return plan === "no legs" || plan === "no body";
 }
 
 /** Whether a body that is no human is no farther outside the points of its feet than a human's sole is long. */
