@@ -14,6 +14,7 @@ import { rotationFlipExamples } from "./data/rotation-flip/examples.ts";
 import type { CheckName } from "./names.ts";
 import { blockMoveExamples } from "./parts/block-move/examples.ts";
 import { competingMovesExamples } from "./parts/competing-moves/examples.ts";
+import { frozenPartExamples } from "./parts/frozen-part/examples.ts";
 import { loneJointExamples } from "./parts/lone-joint/examples.ts";
 import { noDragExamples } from "./parts/no-drag/examples.ts";
 import { raisedShouldersExamples } from "./parts/raised-shoulders/examples.ts";
@@ -129,6 +130,7 @@ export const examples: Readonly<Record<CheckName, FaultExamples>> = {
   "no-load": noLoadExamples,
   "short-pose": shortPoseExamples,
   "through-prop": throughPropExamples,
+  "frozen-part": frozenPartExamples,
 };
 
 /**

@@ -53,6 +53,7 @@ export const checkNames = [
   "early-look",
   "blending-colours",
   "flashing",
+  "frozen-part",
   // props
   "grip-slip",
   "no-load",

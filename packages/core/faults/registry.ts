@@ -17,6 +17,8 @@ import { blockMove } from "./parts/block-move/check.ts";
 import { blockMoveFix } from "./parts/block-move/fix.ts";
 import { competingMoves } from "./parts/competing-moves/check.ts";
 import { competingMovesFix } from "./parts/competing-moves/fix.ts";
+import { frozenPart } from "./parts/frozen-part/check.ts";
+import { frozenPartFix } from "./parts/frozen-part/fix.ts";
 import { loneJoint } from "./parts/lone-joint/check.ts";
 import { loneJointFix } from "./parts/lone-joint/fix.ts";
 import { noDrag } from "./parts/no-drag/check.ts";
@@ -178,6 +180,7 @@ const faults: { readonly [N in CheckName]: readonly [check: { readonly name: N }
   "no-load": [noLoad, noLoadFix],
   "short-pose": [shortPose, shortPoseFix],
   "through-prop": [throughProp, throughPropFix],
+  "frozen-part": [frozenPart, frozenPartFix],
 };
 
 /** All checks, by family. */

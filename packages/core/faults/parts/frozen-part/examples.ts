@@ -1,0 +1,107 @@
+import type { Shot } from "../../../document/model.ts";
+import type { CurveDocument } from "../../../document/schema.ts";
+import { defineExamples } from "../../shared/examples/example.ts";
+import { onEveryFrame, valueIn } from "../../shared/examples/keying.ts";
+import { bipedDocument, type Curves, everyFrame } from "../../shared/examples/motions.ts";
+import { frozenPart } from "./check.ts";
+
+type Clock = (frame: number) => number;
+
+/** A sway of so many degrees within 40 frames, by a clock. */
+const sway = (angle: number, clock: Clock, middle = 0) =>
+  everyFrame(1, 96, (frame) => middle + angle * Math.sin((2 * Math.PI * clock(frame)) / 40));
+const on: Clock = (frame) => frame;
+/** A clock that stands from frame 40 for so many frames: at the middle of a sway, where it is quickest. */
+const standing =
+  (frames: number): Clock =>
+  (frame) =>
+    frame <= 40 ? frame : Math.max(40, frame - frames);
+
+/** The biped whose trunk, arm and head sway, each by its own clock. */
+const figure =
+  (
+    { trunk = on, arm = on, head = on }: Partial<Record<"trunk" | "arm" | "head", Clock>>,
+    more: Curves = {},
+  ) =>
+  () =>
+    bipedDocument({
+      "chest rotation.y": sway(12, trunk),
+      "upper_arm_l rotation.z": sway(15, arm, -50),
+      "forearm_l rotation.y": sway(10, (frame) => arm(frame) - 2, -20),
+      "hand_l rotation.z": sway(8, (frame) => arm(frame) - 4),
+      "hand_l rotation.y": sway(6, (frame) => arm(frame) - 4),
+      "head rotation.y": sway(12, head),
+      ...more,
+    });
+
+const held = (motion: () => CurveDocument) => () => ({
+  ...motion(),
+  contacts: [{ node: "hand_l", frames: [36, 70] as [number, number] }],
+});
+
+export const frozenPartExamples = defineExamples(frozenPart, {
+  faulty: [
+    {
+      title: "an arm that stops dead for a second on a body that sways on",
+      motion: figure({ arm: standing(24) }),
+      right: figure({}),
+      note: {
+        node: "upper_arm_l",
+        frames: [40, 64],
+        key: { node: "upper_arm_l", channel: "rotation.z" },
+        measured: 24,
+      },
+    },
+    {
+      title: "a head that stops dead for 16 frames",
+      motion: figure({ head: standing(16) }),
+      right: figure({}),
+      note: { node: "head", frames: [40, 56], key: { node: "head", channel: "rotation.y" }, measured: 16 },
+    },
+  ],
+  silent: [
+    { title: "an arm that waits for a third of a second", motion: figure({ arm: standing(8) }) },
+    {
+      title: "a body that stops with its arm",
+      motion: figure({ arm: standing(24), trunk: standing(24), head: standing(24) }),
+      unexcused: figure({ arm: standing(24) }),
+    },
+    {
+      title: "an arm that never moves against the chest",
+      motion: figure({ arm: () => 0 }),
+    },
+    {
+      title: "an arm whose hand a contact holds",
+      motion: held(figure({ arm: standing(24) })),
+      unexcused: figure({ arm: standing(24) }),
+    },
+    {
+      title: "an arm in poses by step keys",
+      motion: figure(
+        {},
+        Object.fromEntries(
+          ["upper_arm_l rotation.z", "forearm_l rotation.y", "hand_l rotation.z"].map((name) => [
+            name,
+            {
+              interpolation: "step" as const,
+              keys: [1, 25, 49, 73].map((frame, k): [number, number] => [frame, -20 - 15 * (k % 2)]),
+            },
+          ]),
+        ),
+      ),
+    },
+  ],
+  provocation: {
+    shot: "quay_0070_v2",
+    node: "head",
+    frames: [47, 63],
+    slip: "neck and head keep one pose for 16 frames while the trunk turns, as keys do that were copied forward",
+    edits: ["neck", "head"].flatMap((node) =>
+      (["rotation.x", "rotation.y", "rotation.z"] as const).map(
+        (channel) => (shot: Shot) =>
+          onEveryFrame(shot, node, channel, 47, 63, () => valueIn(shot, node, channel, 47)),
+      ),
+    ),
+  },
+  picture: { draws: "figure", seen: "front", at: [34, 40, 52, 64, 70], only: ["upper_arm_l"] },
+});
