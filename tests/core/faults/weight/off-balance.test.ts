@@ -25,7 +25,8 @@ describe("off-balance", () => {
       ...curve,
       keys: curve.keys.map(([frame, value]) => [frame, 2.5 * (value as number)] as [number, number]),
     }));
-    const [note] = notes({ ...document, curves });
+    const figures = [{ id: "crane", stature: 1.2, parts: { root: "foot" } }];
+    const [note] = notes({ ...document, curves, figures });
     expect(note).toMatchObject({ node: "foot", tier: "minor" });
     expect(note.measured.value).toBeGreaterThan(0.25);
   });
