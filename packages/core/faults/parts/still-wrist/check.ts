@@ -44,13 +44,6 @@ const settings = {
     source: "common practice: 2° move a fingertip by 6 mm about its wrist, which reads as none",
     min: 0,
   },
-  lag: {
-    default: 0.5,
-    unit: "frames",
-    what: "least time by which the hand has to trail the forearm's fastest frame",
-    source: "common practice: half a frame a link is the least that reads as drag",
-    min: 0,
-  },
   rest: {
     default: 15,
     unit: "deg/s",
@@ -72,7 +65,7 @@ export const stillWrist = defineCheck({
   what: "The forearm sweeps and the wrist does nothing.",
   why: "A hand has weight and trails the forearm; one that keeps its angle makes a paddle of the arm.",
   computes:
-    "For each swing of a forearm by more than 25° in the world: the largest turn of the wrist against the forearm, from where it stood at the start. A swing goes from one turning point to the next. It is held against 2°. In a slow swing it is held against what the forearm turns in one frame (at 24 per second) at its fastest. In a quick one it is held against half of that: by so much a hand bends that trails by the least that reads. The swing is that of the line from elbow to wrist, so that a roll about it does not count. A forearm that stops for no more than two frames goes on with its swing: no hold is seen in them.",
+    "For each swing of a forearm by more than 25° in the world: the largest turn of the wrist against the forearm, from where it stood at the start. A swing goes from one turning point to the next. It is held against 2°. In a slow swing it is held against what the forearm turns in one frame (at 24 per second) at its fastest. The swing is that of the line from elbow to wrist, so that a roll about it does not count. A forearm that stops for no more than two frames goes on with its swing: no hold is seen in them.",
   fix: "Let the wrist bend back at the start of the swing and over at its end, two frames late.",
   notAFault: [
     "a hand that a contact holds over half of the swing or more",
@@ -108,7 +101,7 @@ export const stillWrist = defineCheck({
         swings.forEach((swing, k) => {
           // The last one has the rest of the move to settle in.
           const to = k + 1 < swings.length ? swing.to : move.to;
-          const whole = judge(study, index, arm, { ...swing, to }, values);
+          const whole = judge(study, index, arm, { ...swing, to }, values.wrist);
           if (whole === null) return;
           // Named are the frames of the swing alone: what settles after it is not seen to be missing.
           const one = { ...whole, to: swing.to, wrist: wristIn(study, arm, swing.from, swing.to) };
@@ -173,18 +166,17 @@ function judge(
   figure: number,
   { forearm, hand, turns }: Arm,
   { from, to, angle: swing }: Swing,
-  { wrist: still, lag }: { readonly wrist: number; readonly lag: number },
+  still: number,
 ): StillSwing | null {
   const { rate } = gridOf(study);
   let wrist = 0;
   let fastest = 0;
-  for (let i = from + 1; i <= to; i++) {
+  for (let i = from + 1; i <= to && wrist <= still; i++) {
     wrist = Math.max(wrist, relativeAngle(study, hand, forearm, from, i));
     fastest = Math.max(fastest, turns[i]);
   }
-  // What a wrist that trails by a frame would bend by: in a slow swing less than what reads as none in a quick one. In a
-  // very quick one the least lag that reads bends it by more.
-  const limit = Math.max(Math.min(still, (fastest * rate) / referenceRate), fastest * lag);
+  // What a wrist that trails by a frame would bend by: in a slow swing less than what reads as none in a quick one.
+  const limit = Math.min(still, (fastest * rate) / referenceRate);
   if (wrist > limit) return null;
   if (2 * heldTurn(study, figure, hand, turns, from, to) >= sumOver(turns, from + 1, to)) {
     excused(hand, from, to, "a contact holds the hand over half of the swing or more");
