@@ -21,7 +21,8 @@ export function stableShot(before: Shot, after: Shot): Shot {
   });
   const header = samePlain(before.header, after.header) ? before.header : after.header;
   const range = before.range[0] === after.range[0] && before.range[1] === after.range[1];
-  if (isSame && header === before.header && range && sameRate(before, after)) return before;
+  const isAsWhole = before.cutOff?.join("\n") === after.cutOff?.join("\n");
+  if (isSame && header === before.header && range && isAsWhole && sameRate(before, after)) return before;
   return { ...after, header, curves };
 }
 

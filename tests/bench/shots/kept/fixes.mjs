@@ -6,18 +6,18 @@
  *
  * The seed is that of which the folder's shots were kept. `--check` looks at notes of a check alone; `--cases` lists every fix that was not
  * offered, or fails, with what the program says against its proposals, or its moves; `--out` writes all records as JSON.
+ * @import { Shot } from "@keyside/core"
  * @import { KeptFault, KeptShot } from "./kept.d.ts"
  * @import { FaultKind, PlannedFault } from "../types.d.ts"
  * @import { NoteView } from "../scores/records.d.ts"
  */
 import { readdirSync, readFileSync, writeFileSync } from "node:fs";
 import { parseArgs } from "node:util";
-import { defaultSettings, editShot, FixSession, notesOf, registry, studyOf } from "@keyside/core";
 import { build } from "../build.mjs";
 import { faultKinds } from "../faults/index.mjs";
 import { limitAfter } from "../scores/cleared.mjs";
 import { damageOf } from "../scores/damage.mjs";
-import { plainCurve, program } from "../scores/program.mjs";
+import { plainCurve, program, proverOf } from "../scores/program.mjs";
 import { assigned, freshNotes, says } from "../scores/said.mjs";
 import { viewsOf } from "../scores/views.mjs";
 import { planAt, stage } from "../shots.mjs";
@@ -36,7 +36,6 @@ if (folder === undefined) {
   process.exit(2);
 }
 const asked = program();
-const settings = defaultSettings(registry);
 const [low, high] = (values.shots ?? "0-9999").split("-").map(Number);
 /** A measure may differ by this share from what was kept: digits of the document. */
 const digits = 0.02;
@@ -57,14 +56,15 @@ function casesOf(kept, index) {
   const jointOf = new Map(kept.joints);
   const channelOf = new Map(kept.channels);
   const shot = asked.read(kept.full);
-  const notes = notesOf(studyOf(shot, settings));
+  const prover = proverOf(shot);
+  const { notes } = prover;
   const viewed = (/** @type {typeof notes} */ some) =>
     viewsOf(
       some,
       /** @type {any} */ ({ jointOf }),
       (node, channel) => channelOf.get(`${node} ${channel}`) ?? null,
     );
-  const fresh = freshNotes(viewed(notes), viewed(notesOf(studyOf(asked.read(kept.twin), settings))));
+  const fresh = freshNotes(viewed(notes), viewed(asked.notes(asked.read(kept.twin))));
   const saying = kept.faults.map((fault) => {
     const own = fresh.filter((note) => saysIt(note, fault));
     return [
@@ -80,10 +80,9 @@ function casesOf(kept, index) {
   const plan = planAt(seed, index);
   const twin = build(plan, []);
   if (twin.text !== kept.twin) throw new Error(`${kept.name} was not kept of the seed "${seed}".`);
-  const posed = (/** @type {import("@keyside/core").Shot} */ { curves }) =>
+  const posed = (/** @type {Shot} */ { curves }) =>
     stage.posesOf(stage.undressed(plan, twin, curves.map(plainCurve)));
   const before = posed(shot);
-  const session = new FixSession(shot, settings);
   return kept.faults.flatMap((fault, k) => {
     const view = said[k];
     if (view === null || (values.check.length > 0 && !values.check.includes(view.check))) return [];
@@ -91,7 +90,7 @@ function casesOf(kept, index) {
     const planned = /** @type {PlannedFault} */ ({ kind, place: fault.place, strength: fault.strength });
     const note = notes[view.index];
     const started = performance.now();
-    const proven = session.prove(note);
+    const proven = prover.prove(note);
     const taken = performance.now() - started;
     const head = {
       shot: index,
@@ -112,13 +111,13 @@ function casesOf(kept, index) {
         ...head,
         offered: false,
         sketch: proven !== null,
-        why: session.whyNot(note),
+        why: prover.whyNot(note),
         moves: proven?.moves.map(({ text }) => text) ?? [],
       };
       tell(one);
       return [one];
     }
-    const after = posed(editShot(shot, proven.edits));
+    const after = posed(prover.edited(proven));
     const without = { poses: posed(asked.read(fault.without)) };
     const limit = limitAfter(
       /** @type {any} */ ({ fault: planned, without, measured: fault.measured }),

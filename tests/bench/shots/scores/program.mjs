@@ -1,7 +1,7 @@
 // @ts-check
 /**
  * The only place of the bench that asks the program, and it does so as any script does: through the public API.
- * @import { Curve, ProvenFix, Shot } from "@keyside/core"
+ * @import { Curve, Note, ProvenFix, Shot } from "@keyside/core"
  * @import { Interpolation, Key } from "../types.d.ts"
  * @import { DocumentCurve, Fix, Program } from "./records.d.ts"
  */
@@ -44,6 +44,21 @@ export function program(silenced = []) {
       };
     },
     whySilent: (shot, place) => whySilent(studyOf(shot, settings), place),
+  };
+}
+
+/**
+ * The notes of a shot, and the fix of each as the program tells it, with what it says against what it refused.
+ * @param {Shot} shot
+ */
+export function proverOf(shot) {
+  const settings = defaultSettings(registry);
+  const session = new FixSession(shot, settings);
+  return {
+    notes: notesOf(studyOf(shot, settings)),
+    prove: (/** @type {Note} */ note) => session.prove(note),
+    whyNot: (/** @type {Note} */ note) => session.whyNot(note),
+    edited: (/** @type {ProvenFix} */ { edits }) => editShot(shot, edits),
   };
 }
 
