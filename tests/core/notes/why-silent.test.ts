@@ -28,11 +28,11 @@ describe("why a check is silent", () => {
 
   test("what another note speaks for is told, though that note is of a check to which it does not yield", () => {
     const [note] = notesOf(studyOf(demoShot("gate_0050_v1"))).filter(({ also = [] }) =>
-      also.some(({ check }) => check === "still-wrist"),
+      also.some(({ check }) => check === "merged-silhouette"),
     );
     expect([note.check, note.node]).toEqual(["limb-at-lens", "hand_l"]);
-    expect(ask(demoShot("gate_0050_v1"), "still-wrist", "hand_l", 120)).toEqual([
-      "It is found over frames 114 to 127 and told as a part of the limb-at-lens note at hand_l, frames 97 to 118.",
+    expect(ask(demoShot("gate_0050_v1"), "merged-silhouette", "hand_l", 110)).toEqual([
+      "It is found over frames 102 to 116 and told as a part of the limb-at-lens note at hand_l, frames 97 to 118.",
     ]);
   });
 

@@ -2,7 +2,6 @@
 import * as beats from "./beats.mjs";
 import * as data from "./data.mjs";
 import * as feet from "./feet.mjs";
-import * as freezes from "./freezes.mjs";
 import * as parts from "./parts.mjs";
 import * as paths from "./paths.mjs";
 import * as spacing from "./spacing.mjs";
@@ -22,6 +21,6 @@ import * as weight from "./weight.mjs";
  */
 
 /** @type {Injector[]} */
-export const injectors = [spacing, timing, paths, weight, beats, feet, freezes, parts, data]
+export const injectors = [spacing, timing, paths, weight, beats, feet, parts, data]
   .flatMap((family) => Object.values(family))
   .filter((one) => typeof one === "object" && typeof one.inject === "function");

@@ -79,7 +79,7 @@ export const frozenPart = defineCheck({
   scope: "figure",
   ceiling: "minor",
   hangsOn: ["body"],
-  ripening: "its row in the fault bench stands where the check itself looks",
+  ripening: "no bench has a row for it yet",
   notBefore: "splining",
   what: "A head, an arm or a hand stops dead in the middle of a body that moves on, and moves again later.",
   why: "What a moving body carries is shaken by it; a part that keeps its pose to the hundredth of a degree looks switched off.",
