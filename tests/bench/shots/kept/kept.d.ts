@@ -1,3 +1,4 @@
+import type { FaultRecord } from "../scores/records.d.ts";
 import type { ChannelName, Place } from "../types.d.ts";
 
 /** A planted shot as it is kept in a file: what notes on it are held against. */
@@ -16,19 +17,15 @@ export interface KeptShot {
   readonly faults: readonly KeptFault[];
 }
 
-export interface KeptFault {
-  readonly kind: string;
-  readonly checks: readonly string[];
-  readonly strength: 0 | 1 | 2;
-  readonly size: number;
-  readonly unit: string;
-  readonly measured: number;
+/** What is recorded of a fault that does not depend on what is said of it. */
+type Recorded = "kind" | "checks" | "strength" | "size" | "unit" | "measured" | "weight";
+
+export interface KeptFault extends Pick<FaultRecord, Recorded> {
   readonly place: Place;
   /** Joints at which a note on it may stand. */
   readonly near: readonly string[];
   /** Keys that it changes, as "joint channel frame". */
   readonly keys: readonly string[];
-  readonly weight: number;
   /** Text of the document with all the other faults. */
   readonly without: string;
 }
