@@ -41,6 +41,6 @@ test("behind its curves a document that breaks off has lost none of them, and sa
   expect(problems.map(({ code }) => code)).toEqual(["cut-off"]);
   expect(shot?.cutOff).toEqual([]);
   expect(remarks).toEqual([
-    "cut off: ground, contacts and props that are not declared may have been, and what hangs on them is polish at most",
+    "cut off: ground, contacts and props that are not declared may be gone; what hangs on them is polish at most",
   ]);
 });

@@ -33,12 +33,11 @@ export function cutOffNodes(
  * @param nodes those whose curves may be gone
  */
 export function cutOffSentence(nodes: readonly string[]): string {
-  const rest =
-    "ground, contacts and props that are not declared may have been, and what hangs on them is polish at most";
-  if (nodes.length === 0) return `cut off: ${rest}`;
+  const undeclared = "ground, contacts and props that are not declared";
+  if (nodes.length === 0) return `cut off: ${undeclared} may be gone; what hangs on them is polish at most`;
   const named = nodes.slice(0, mostNamed).map((id) => `"${id}"`);
   const more = nodes.length > mostNamed ? ` and ${nodes.length - mostNamed} more` : "";
-  return `cut off: curves of ${named.join(", ")}${more} may be gone; ${rest}, as what hangs on these`;
+  return `cut off: curves of ${named.join(", ")}${more} may be gone, and so may ${undeclared}; what hangs on any of them is polish at most`;
 }
 
 const mostNamed = 4;
