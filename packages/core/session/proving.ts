@@ -2,25 +2,23 @@ import type { Study } from "../base/study.ts";
 import { type KeyEdit, tryEditShot } from "../document/edit.ts";
 import { setShot } from "../document/inputs.ts";
 import type { Shot } from "../document/model.ts";
-import { checkIn } from "../expressions/checks.ts";
 import type { Finding } from "../faults/check.ts";
 import type { Fix } from "../faults/fix.ts";
 import type { Note } from "../faults/note.ts";
 import { fixNamed } from "../faults/registry.ts";
 import { Trial as Measuring, type SeriesFault } from "../faults/trial.ts";
-import { valuesOf } from "../faults/values.ts";
-import { findingsOf, notesOf } from "../notes/found.ts";
+import { notesOf } from "../notes/found.ts";
 import { notesInSteps } from "../notes/in-steps.ts";
 import { setWaiversBeside, type Waiver } from "../notes/waivers.ts";
-import { rigOf } from "../rig/rig.ts";
 import type { ResolvedSettings } from "../settings/settings.ts";
-import { settingsOf, studyOf } from "../settings/study.ts";
+import { studyOf } from "../settings/study.ts";
 import { gridOf } from "../time/grid.ts";
 import { type KeyChange, keyChanges } from "./changes.ts";
 import { isRebuilt, type KeyMove, movesIn } from "./moves.ts";
 import { judged, nodesWithin } from "./outcome.ts";
 import { type Left, noneClears, rebuiltInWords, refusal } from "./refusals.ts";
-import { findingsLike, subjectOf } from "./subject.ts";
+import { excessByNode, isLeft, isOfOthers, stillFound } from "./still-found.ts";
+import { subjectOf } from "./subject.ts";
 import { ofJolts } from "./verify/jolt.ts";
 import type { Motion } from "./verify/law.ts";
 import { isOfOldMotion, madeOf, motionOf } from "./verify/trial.ts";
@@ -227,7 +225,7 @@ export class FixSession {
     const fault = subject?.finding.fault ?? null;
     if (fault !== null && fault.kind !== "keys") trial.fault = fault;
     trial.strength = this.strengthOf(trial);
-    trial.excess = this.excessOf(own);
+    trial.excess = excessByNode(this.study, own);
     if (fix === undefined || subject === null) {
       this.refuse(note, noneClears(0, null));
       return null;
@@ -293,8 +291,8 @@ export class FixSession {
     this.put(after);
     try {
       // The check itself is asked first: most proposals that fail leave their note as it is.
-      const found = this.foundOf(note);
-      if (found.length > 0 && !this.isOfOthers(trial, found)) {
+      const found = stillFound(study, note);
+      if (found.length > 0 && !isOfOthers(study, note, found, trial.excess)) {
         this.remember(trial, found);
         return null;
       }
@@ -320,7 +318,7 @@ export class FixSession {
       trial.left = left;
       const isSeen = ofJolts.includes(note.check) && trial.strength > 0 && left > leastSeen;
       trial.isWhole =
-        fix.margin === undefined || !(isSeen || this.isLeft(note, fix.margin, found.length > 0));
+        fix.margin === undefined || !(isSeen || isLeft(study, note, fix.margin, found.length > 0));
       return { note, fix: note.check, kind, title, moves, edits, changes, ...outcome };
     } finally {
       this.put(before);
@@ -347,63 +345,11 @@ export class FixSession {
     trial.nearest = { excess, left: { measured, expected, frames: [frames[from], frames[to]] } };
   }
 
-  /**
-   * What a note's check still finds of what it says.
-   * @param margin factors of its settings by which it is asked, see {@link Fix.margin}; as the settings are if left out
-   */
-  private foundOf(note: Note, margin: Readonly<Record<string, number>> | null = null): Finding[] {
-    const { study } = this;
-    const check = checkIn(settingsOf(study), note.check);
-    if (check === undefined) return [];
-    const find =
-      margin === null
-        ? (subject: number) => findingsOf(study, check, subject)
-        : (subject: number) => check.find(study, subject, scaled(valuesOf(study, check, subject), margin));
-    return findingsLike(study, check, note, find);
-  }
-
-  /**
-   * Whether what is still found is not on the note's own part, and no more than was found before on the parts that it
-   * shows on as well: then another slip may be behind it, which the note hid. Its keys tell (see `judged`).
-   */
-  private isOfOthers(trial: Trial, found: readonly Finding[]): boolean {
-    const own = rigOf(this.study).indexOf.get(trial.note.node ?? "");
-    if (own === undefined || trial.excess.size === 0) return false;
-    return found.every(({ node, excess }) => node !== own && excess <= (trial.excess.get(node) ?? 0));
-  }
-
-  /**
-   * Whether a check that is asked by a margin still finds what a note says.
-   * @param ofOthers whether what is found on parts other than the note's own is of other slips
-   */
-  private isLeft(note: Note, margin: Readonly<Record<string, number>>, ofOthers: boolean): boolean {
-    const own = rigOf(this.study).indexOf.get(note.node ?? "");
-    return this.foundOf(note, margin).some(({ node }) => !ofOthers || node === own);
-  }
-
-  /** How much each part exceeds of what a note says, by node, as the shot stands. */
-  private excessOf(note: Note): Map<number, number> {
-    const most = new Map<number, number>();
-    for (const { node, excess } of this.foundOf(note))
-      if (node >= 0) most.set(node, Math.max(excess, most.get(node) ?? 0));
-    return most;
-  }
-
   /** Whether edits keep to the note's figure; of a node of no figure, to its own hierarchy. */
   private staysWithin(note: Note, edits: readonly KeyEdit[]): boolean {
     const ids = nodesWithin(this.study, note);
     return edits.every(({ node }) => ids.has(node));
   }
-}
-
-/** A check's settings times factors. */
-function scaled(
-  values: Readonly<Record<string, number>>,
-  factors: Readonly<Record<string, number>>,
-): Record<string, number> {
-  return Object.fromEntries(
-    Object.entries(values).map(([name, value]) => [name, value * (factors[name] ?? 1)]),
-  );
 }
 
 /** The title that a fix gives itself; where it names a node of which no key changes, what is done instead, most first and limbs that go along last. */
