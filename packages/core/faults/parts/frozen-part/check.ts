@@ -200,19 +200,23 @@ function frozenIn(
     measured: { quantity: "frames in which nothing of the part turns", value: frames, unit: "frames" },
     expected: { max: values.shortest, unit: "frames", source: settings.shortest.source },
     excess: frames / values.shortest,
-    size: 0.1 * carried * reach,
+    size: missedShare * carried * reach,
     numbers: {
       frames,
       before,
       carried,
       lag: Math.max(1, Math.round((2 * rate) / referenceRate)),
-      amount: Math.min(0.25 * carried, mostDrift),
+      amount: Math.min(driftShare * carried, mostDrift),
       trunk,
     },
     fault: { kind: "keys", keys: keysOfNodes(study, joints, from, to) },
   };
 }
 
+/** Share of its trunk's turn whose lack is seen of a frozen part: what it would have lagged by, on the average (our choice). */
+const missedShare = 0.1;
+/** Share of its trunk's turn by which a fix lets it drift (our choice). */
+const driftShare = 0.25;
 /** Most that a part drifts while it is held, radians (6°): what moves a hand at the end of an arm by a few centimetres, common practice. */
 const mostDrift = Math.PI / 30;
 

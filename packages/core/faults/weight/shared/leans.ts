@@ -149,8 +149,9 @@ function heldParts(
 }
 
 /**
- * First sample after the start of a lean at which it comes down on a seat, it takes off to the side to which it leans, or a contact begins that brings what carries
- * under the body, or beyond it in the direction in which it falls: from there the ground can push it back.
+ * First sample after the start of a lean at which the body comes down on a seat, takes off to the side to which it leans, or
+ * a contact begins that brings what carries under the body, or beyond it in the direction in which it falls: from there the
+ * ground can push it back.
  */
 function catchingStep(
   study: Study,
