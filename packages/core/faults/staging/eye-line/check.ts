@@ -1,6 +1,8 @@
 import { inDegrees, radiansPerDegree } from "../../../base/constants.ts";
+import { floats } from "../../../base/room.ts";
 import type { Study } from "../../../base/study.ts";
 import { headerOf } from "../../../document/inputs.ts";
+import { heldOf } from "../../../motion/path/held.ts";
 import { figuresOf, statureOf } from "../../../rig/body.ts";
 import { rigOf } from "../../../rig/rig.ts";
 import { lensOf } from "../../../staging/camera.ts";
@@ -55,12 +57,13 @@ export const eyeLine = defineCheck({
   what: "A figure is said to look at something, and its face points past it.",
   why: "Viewers follow eye lines to a degree or two; one that misses reads as looking at something else, or at nothing.",
   computes:
-    "The face points where the body faces in the rest pose, turned with the head. The angle counts between it and the way from the head to the target of a declared gaze. Of the gaze's first ten frames those are left out in which the head is still to come nearer to the target. The number is the mean of a stretch.",
+    "The face points where the body faces in the rest pose, turned with the head. The angle counts between it and the way from the head to the target of a declared gaze. Of the gaze's first ten frames those are left out in which the head is still to come nearer to the target. A pose that step keys hold cannot follow a target. A frame of one counts if all frames of its pose within eight of it are past the target. The number is the mean angle of a stretch.",
   fix: "Turn the head to the target, the neck with it.",
   notAFault: [
-    "a shot without a camera, and a head that is out of the picture",
+    "a head that is out of the picture, where the shot has a camera",
     "frames in which no gaze is declared: thinking",
     "the frames in which the head turns to its target",
+    "a pose in step keys that its target passes within a third of a second",
   ],
   limits: [
     "Eyes are not looked at: a glance from the corner of the eye is told of; leave it out of the declared gaze.",
@@ -77,16 +80,19 @@ export const eyeLine = defineCheck({
     const figure = figuresOf(study)[index];
     const head = figure.parts.get("head")?.[0];
     const lens = lensOf(study);
-    if (head === undefined || lens === null) return found;
+    if (head === undefined) return found;
     const grid = gridOf(study);
     for (const gaze of headerOf(study).gazes ?? []) {
       const target = rigOf(study).indexOf.get(gaze.at);
       if (gaze.figure !== figure.id || target === undefined || target === head) continue;
       const [first, last] = gaze.frames.map((frame) => sampleAt(grid, frame));
-      const off = offTarget(study, index, head, target);
+      const turned = offTarget(study, index, head, target);
+      if (turned === null) continue;
+      const off = nearestOfPoses(turned, heldOf(study, head), [first, last], Math.round(values.frames));
       const seen = screenOf(study, head);
-      if (off === null || seen === null) continue;
-      const isOff = (i: number) => off[i] > values.off && isInPicture(lens, i, seen, seenWidth * i, 0);
+      const isSeen = (i: number) =>
+        lens === null || seen === null || isInPicture(lens, i, seen, seenWidth * i, 0);
+      const isOff = (i: number) => off[i] > values.off && isSeen(i);
       for (
         let from = turnedBy(off, first, Math.min(last, first + Math.round(values.settle)));
         from <= last;
@@ -95,7 +101,7 @@ export const eyeLine = defineCheck({
         let to = from;
         while (to <= last && isOff(to)) to++;
         if (to - from > values.frames)
-          found.push(findingOf(study, index, [head, target], off, [from, to - 1], values.off));
+          found.push(findingOf(study, index, [head, target], turned, [from, to - 1], values.off));
         from = to;
       }
     }
@@ -108,6 +114,33 @@ export const eyeLine = defineCheck({
     };
   },
 });
+
+/**
+ * How far a head is off its target where step keys hold it: a pose shows where the head is turned some time within it, so
+ * the nearest frame of the pose counts that is at most a glance away. Elsewhere as it is.
+ * @param held 1 where a sample repeats the pose before it
+ * @param span first and last sample of the gaze
+ */
+function nearestOfPoses(
+  off: Float64Array,
+  held: Uint8Array,
+  [first, last]: readonly [number, number],
+  glance: number,
+): Float64Array {
+  const nearest = floats(off.length);
+  nearest.set(off);
+  for (let from = first; from <= last; from++) {
+    let to = from;
+    while (to < last && held[to + 1] === 1) to++;
+    for (let i = from; i <= to; i++) {
+      for (let k = Math.max(from, i - glance); k <= Math.min(to, i + glance); k++) {
+        if (off[k] < nearest[i]) nearest[i] = off[k];
+      }
+    }
+    from = to;
+  }
+  return nearest;
+}
 
 /** The least turn of a head that is seen as one, 1.9° (Wilson and others 2000). */
 const leastTurn = 1.9 * radiansPerDegree;

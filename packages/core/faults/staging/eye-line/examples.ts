@@ -23,8 +23,46 @@ function looking(
   return document;
 }
 
+/** Frames of poses in step keys, and where the target is in the middle of each, degrees to the figure's left. */
+const poseFrames = [1, 13, 25, 37, 49];
+/**
+ * A bird that goes round a figure at an even 15° in twelve frames, and a head in step keys that looks so many degrees to
+ * the left in each pose.
+ */
+function posed(degrees: readonly number[]): CurveDocument {
+  const keys = poseFrames.map((frame, k): [number, number] => [frame, degrees[k]]);
+  const document = stagedDocument({ "head rotation.y": { interpolation: "step", keys } }, null, {
+    range: [1, 60],
+    more: { gazes: [{ figure: "walker", at: "bird", frames: [1, 60] }] },
+  });
+  document.nodes.push({ id: "post" }, { id: "bird", parent: "post", translation: [0, 1.53, 2] });
+  const [first, last] = [1, 60];
+  const at = (frame: number) => (15 * (frame - poseFrames[0] - 6)) / 12;
+  document.curves.push({
+    node: "post",
+    channel: "rotation.y",
+    keys: [
+      [first, at(first)],
+      [last, at(last)],
+    ],
+  });
+  return document;
+}
+
 export const eyeLineExamples = defineExamples(eyeLine, {
   faulty: [
+    {
+      title: "a shot without a camera: what a document declares counts there too",
+      motion: () => looking(25, null),
+      right: () => looking(45, null),
+      note: { node: "head", frames: [16, 60], key: { node: "head", channel: "rotation.y" }, measured: 20 },
+    },
+    {
+      title: "a head in step keys that keeps a pose while its target goes on",
+      motion: () => posed([0, 15, 15, 15, 60]),
+      right: () => posed([0, 15, 30, 45, 60]),
+      note: { node: "head", frames: [34, 48], key: { node: "head", channel: "rotation.y" }, measured: 27.5 },
+    },
     {
       title: "a head that stops 20° short of what it looks at",
       motion: () => looking(25),
@@ -56,9 +94,9 @@ export const eyeLineExamples = defineExamples(eyeLine, {
   ],
   silent: [
     {
-      title: "a shot without a camera",
-      motion: () => looking(25, null),
-      unexcused: () => looking(25),
+      title: "a head in step keys, past which its target goes in the middle of each pose",
+      motion: () => posed([0, 15, 30, 45, 60]),
+      unexcused: () => posed([0, 15, 15, 15, 60]),
     },
     { title: "a head that is a few degrees off", motion: () => looking(40) },
     {
