@@ -162,6 +162,8 @@ export interface Finding {
   readonly evidence?: readonly Evidence[];
   /** What it lacks an answer to, where it is found in a part that does not answer. */
   readonly asked?: Asked;
+  /** First stage of work at which it is told, where that is later than the check's. */
+  readonly notBefore?: WorkStage;
   /** The heaviest tier that its note may have, where that is lighter than the check's: what may be meant. */
   readonly ceiling?: ChosenTier;
   /**

@@ -214,6 +214,7 @@ const findingMembers = {
       late: z.int().min(0),
     })
     .optional(),
+  notBefore: z.enum(workStages).optional(),
   ceiling: z.enum(chosenTiers).optional(),
   isBookkeeping: z.boolean().optional(),
 } satisfies Schemas<Finding>;

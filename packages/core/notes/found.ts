@@ -121,9 +121,10 @@ function waitsFor(study: Study, { name, notBefore }: Check) {
 
 /** What of a check's findings lies where the work is far enough for it. */
 function reached(study: Study, check: Check, findings: readonly Finding[]): readonly Finding[] {
-  const stage = waitsFor(study, check);
-  if (stage === undefined || findings.length === 0) return findings;
-  return findings.filter(({ from, to }) => isReachedAt(study, stage, from, to));
+  if (findings.length === 0 || settingsOf(study).checks.get(check.name)?.isAsked === true) return findings;
+  const isDue = ({ from, to, notBefore }: Finding) =>
+    isReachedAt(study, check.notBefore, from, to) && isReachedAt(study, notBefore, from, to);
+  return findings.every(isDue) ? findings : findings.filter(isDue);
 }
 
 /** The checks that are on, by what they look at. */

@@ -2,6 +2,7 @@ import { type Excuse, excusesIn } from "../base/excuse.ts";
 import { suggestion } from "../base/nearest.ts";
 import type { Study } from "../base/study.ts";
 import { curveNamesOf } from "../document/inputs.ts";
+import type { WorkStage } from "../document/schema.ts";
 import { checkIn } from "../expressions/checks.ts";
 import type { Check, Finding } from "../faults/check.ts";
 import type { Note } from "../faults/note.ts";
@@ -68,7 +69,7 @@ function answerOf(study: Study, place: Place): readonly string[] {
   const { check } = place;
   if (settingsOf(study).checks.get(check.name)?.on === false)
     return [`${check.name} is off: a style, the configuration or an option silences it.`];
-  const waits = waitsHere(study, place);
+  const waits = waitsHere(study, place, check.notBefore);
   if (waits !== null) return [waits];
   const said = spokenFor(study, place);
   if (said.length > 0) return said;
@@ -79,7 +80,10 @@ function answerOf(study: Study, place: Place): readonly string[] {
     }
   });
   const here = found.filter((finding) => isHere(study, place, finding));
-  if (here.length > 0) return here.map((finding) => swallowed(study, place, finding));
+  if (here.length > 0)
+    return here.map(
+      (finding) => waitsHere(study, place, finding.notBefore) ?? swallowed(study, place, finding),
+    );
   const lines = excuseLines(study, place, excuses);
   lines.push(...thresholdLines(study, place));
   if (lines.length > 0) return lines;
@@ -88,8 +92,12 @@ function answerOf(study: Study, place: Place): readonly string[] {
   ];
 }
 
-/** Says that the work is not yet far enough for the check; null where it is, or where the check is asked for by its name. */
-function waitsHere(study: Study, { check: { name, notBefore }, at }: Place): string | null {
+/** Says that the work is not yet far enough for what the check finds; null where it is, or where the check is asked for by its name. */
+function waitsHere(
+  study: Study,
+  { check: { name }, at }: Place,
+  notBefore: WorkStage | undefined,
+): string | null {
   if (settingsOf(study).checks.get(name)?.isAsked === true) return null;
   if (isReachedAt(study, notBefore, at, at)) return null;
   const { from } = shotStageOf(study);

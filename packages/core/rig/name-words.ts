@@ -10,6 +10,7 @@ export type NameToken =
   | "fin"
   | "fingerOrOrder"
   | "fore"
+  | "hanging"
   | "hind"
   | "left"
   | "loose"
@@ -55,6 +56,7 @@ const lists: readonly (readonly [NameToken, string])[] = [
   ],
   ["fin", "fin fins flipper flippers"],
   ["loose", "ribbon ribbons coat cape cloak skirt dress scarf strap straps belt sleeve sash tassel"],
+  ["hanging", "chain rope cord cable hook pendulum pendant lanyard earring earrings"],
   ["prop", "prop weapon"],
   ["scene", "camera cam light lamp spotlight locator floor ground"],
   ["upper", "upper up upr"],

@@ -19,6 +19,8 @@ export interface NameReading {
   readonly aid: boolean;
   /** Cloth, straps and the like, whatever else the name tells: `ribbon_shoulder_l` is no shoulder. */
   readonly loose: boolean;
+  /** What only its own weight holds, such as a rope or a hook; a name that tells a part of the body is none: `arm_chain`. */
+  readonly hanging: boolean;
   /** A fin or a flipper, which swims and carries nothing. */
   readonly fin: boolean;
 }
@@ -71,6 +73,7 @@ function reading(id: string, language: Language | null): NameReading {
     end: all.has("end") || (all.has("top") && all.has("head")),
     aid: all.has("aid"),
     loose: all.has("loose"),
+    hanging: all.has("hanging") && !all.has("aid") && partOfTokens(all, side) === null,
     fin: all.has("fin"),
   };
 }

@@ -97,6 +97,11 @@ describe("readName", () => {
     expect(readName("Head_nub").end).toBe(true);
     expect(readName("HeadTop").end).toBe(true);
     expect(readName("spine_top").end).toBe(false);
+    expect(readName("KRN_chain").hanging).toBe(true);
+    expect(readName("rope_03_l").hanging).toBe(true);
+    // A chain of joints, and what helps them.
+    expect(readName("arm_chain_l")).toMatchObject({ hanging: false, word: "arm" });
+    expect(readName("ik_chain").hanging).toBe(false);
     expect(readName("scene|courier:LeftArm").space).toBe("courier");
   });
 });

@@ -1,5 +1,6 @@
 import { describe, expect, test } from "vitest";
 import type { CurveDocument, WorkStage } from "../../../packages/core/document/schema.ts";
+import { noDragExamples } from "../../../packages/core/faults/parts/no-drag/examples.ts";
 import { registry } from "../../../packages/core/faults/registry.ts";
 import { notesOf } from "../../../packages/core/notes/found.ts";
 import { whySilent } from "../../../packages/core/notes/why-silent.ts";
@@ -36,6 +37,20 @@ describe("the stage of work", () => {
     expect(stops(shot(hardStops, { stage: "splining" }))).toEqual([12, 41]);
     expect(stops(shot(hardStops), { stage: "blocking" })).toEqual([]);
     expect(stops(shot(hardStops), {}, { stage: "blocking" })).toEqual([]);
+  });
+
+  test("a stiff chain is told from splining on, one whose links only move at once when parts are offset", () => {
+    const drags = (title: string, stage: WorkStage) => {
+      const document = noDragExamples.faulty.find((example) => example.title === title)?.motion();
+      if (document === undefined) throw new Error(`No example is called "${title}".`);
+      return notesOf(studyOf(document, {}, { stage })).filter(({ check }) => check === "no-drag").length;
+    };
+    const [stiff, together] = [
+      "a tail without keys behind hips that sway",
+      "a tail whose second link goes with the first one, not after it",
+    ];
+    expect([drags(stiff, "blocking"), drags(stiff, "splining"), drags(stiff, "polish")]).toEqual([0, 1, 1]);
+    expect([drags(together, "splining"), drags(together, "polish")]).toEqual([0, 1]);
   });
 
   test("a run goes before a configuration, and that before the document", () => {

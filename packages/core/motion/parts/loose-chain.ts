@@ -1,6 +1,7 @@
 import { measure, type Study } from "../../base/study.ts";
 import type { BodyPart } from "../../document/schema.ts";
 import { figuresOf } from "../../rig/body.ts";
+import { readName } from "../../rig/parts-by-name.ts";
 import { curveNamesOfNode } from "../../rig/pose.ts";
 import { type Rig, rigOf } from "../../rig/rig.ts";
 import { contactsOf } from "../ground/contact.ts";
@@ -11,6 +12,8 @@ export interface LooseChain {
   /** What the body map calls it; "chain" where only its shape tells. */
   readonly part: "tail" | "hair" | "ears" | "chain";
   readonly isKeyed: boolean;
+  /** Whether its name tells that nothing but its weight holds it, as a rope: no model makes it stiff. */
+  readonly hangs: boolean;
 }
 
 const named = ["tail", "hair", "ears"] as const;
@@ -20,7 +23,8 @@ const carriers: readonly BodyPart[] = [
 
 /**
  * What hangs loose on a figure: its tails, hair and ears, and by their shape chains of two links and more that hang off
- * head or trunk without a branch, such as straps, ribbons, feelers and the skirts of a coat. A chain that stands on
+ * head or trunk without a branch, such as straps, ribbons, feelers and the skirts of a coat; of what hangs by its name
+ * (a rope, a hook) one link is enough. A chain that stands on
  * something is a limb. Where no limbs are known, a chain off the trunk may be any of them; one off the head is none.
  */
 export const looseChainsOf = measure<number, readonly LooseChain[]>(
@@ -52,7 +56,7 @@ export const looseChainsOf = measure<number, readonly LooseChain[]>(
       const joints = unbranchedFrom(rig, base);
       if (joints === null || joints.some((node) => isTaken.has(node) || stands.has(node))) continue;
       const chain = chainFrom(study, rig, joints, "chain");
-      if (chain.joints.length >= 2) found.push(chain);
+      if (chain.joints.length >= 2 || chain.hangs) found.push(chain);
     }
     return found;
   },
@@ -82,7 +86,12 @@ function chainFrom(study: Study, rig: Rig, joints: readonly number[], part: Loos
   const tip = joints[joints.length - 1];
   // A tip without curves only marks where the last link ends.
   const isMark = joints.length > 1 && rig.children[tip].length === 0 && !hasCurves(tip);
-  return { joints: isMark ? joints.slice(0, -1) : joints, part, isKeyed: joints.some(hasCurves) };
+  return {
+    joints: isMark ? joints.slice(0, -1) : joints,
+    part,
+    isKeyed: joints.some(hasCurves),
+    hangs: readName(rig.ids[joints[0]]).hanging,
+  };
 }
 
 /**
@@ -107,6 +116,7 @@ function isSame(a: LooseChain, b: LooseChain): boolean {
   return (
     a.part === b.part &&
     a.isKeyed === b.isKeyed &&
+    a.hangs === b.hangs &&
     a.joints.length === b.joints.length &&
     a.joints.every((node, i) => node === b.joints[i])
   );

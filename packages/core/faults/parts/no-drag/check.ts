@@ -93,14 +93,14 @@ export const noDrag = defineCheck({
   family: "parts",
   scope: "figure",
   ceiling: "minor",
-  notBefore: "polish",
+  notBefore: "splining",
   what: "A loose part (tail, hair, ear, strap, ribbon, coat, the outer wing) does not lag what carries it, or its links all move at once.",
   why: "What hangs loose is pulled along: it answers late, and later towards its tip. Without that lag it looks like part of the bone.",
   computes:
-    "Loose are tails, hair and ears, and chains of two links and more that hang off head or trunk without a branch, whatever their names. Of a wing it is what lies beyond its first joint, where that has curves. Only the wing's turns against the body ask it to answer, and only its stiffness counts. They have to answer where the carrier turns by more than 15° within a quarter of a second, or is pushed across the chain by more than 0.3 g. A chain is stiff where no link turns by more than 2° against the one before it for half a second and more. At least half of that time it has to answer; a longer stretch is marked from the first time that it has to, to the last. Where the carrier only turns, it is stiff if that is also less than the carrier turns in half a frame at its fastest. A pop of up to two frames within it is another fault, and left out. Where a tail, hair or an ear is never so stiff, the lag of each link is measured. The turning of its direction is compared with that which it would have if it were fixed to the link before it. The lag is the one at which the two correlate best, by 0.95 and more. A roll about its own length does not count.",
+    "Loose are tails, hair and ears, and chains of two links and more that hang off head or trunk without a branch, whatever their names. So is what hangs by its name: chain, rope, cord, hook. Of a wing it is what lies beyond its first joint, where that has curves. Only the wing's turns against the body ask it to answer, and only its stiffness counts. They have to answer where the carrier turns by more than 15° within a quarter of a second, or is pushed across the chain by more than 0.3 g. A chain is stiff where no link turns by more than 2° against the one before it for half a second and more. At least half of that time it has to answer; a longer stretch is marked from the first time that it has to, to the last. Where the carrier only turns, it is stiff if that is also less than the carrier turns in half a frame at its fastest. A pop of up to two frames within it is another fault, and left out. Where a tail, hair or an ear is never so stiff, the lag of each link is measured. The turning of its direction is compared with that which it would have if it were fixed to the link before it. The lag is the one at which the two correlate best, by 0.95 and more; it is looked for from polish on, when parts are offset. A roll about its own length does not count.",
   fix: "Shift each link's keys by one or two frames against the one before it.",
   notAFault: [
-    "a single link of hair or an ear without any curves: modelled stiff",
+    "a single link of hair or an ear without any curves: modelled stiff; but not of what hangs by its name, as a chain or a rope",
     "a carrier that hardly moves",
     "a bird's tail of one joint as the beat of the wings pushes its body, or ahead of it: it steers",
     "a link that swings in another way than its carrier takes it: it has no lag to be measured",
@@ -133,8 +133,8 @@ export const noDrag = defineCheck({
       }
     }
     for (const chain of looseChainsOf(study, index)) {
-      const { joints, part, isKeyed } = chain;
-      if (part !== "tail" && !isKeyed && joints.length < 2) {
+      const { joints, part, isKeyed, hangs } = chain;
+      if (part !== "tail" && !isKeyed && !hangs && joints.length < 2) {
         excused(joints[0], 0, gridOf(study).count - 1, "it is one link without curves: modelled stiff");
         continue;
       }
@@ -249,6 +249,7 @@ function lagFinding(
   }
   return {
     ...findingOf(study, figure, joints, worst, from, to),
+    notBefore: "polish",
     measured: { quantity: "lag behind the link before", value: lag, unit: "frames" },
     expected: { min: least, unit: "frames", source: settings.lag.source },
     excess: 1 + (least - lag) / Math.max(least, 1e-6) / 2,

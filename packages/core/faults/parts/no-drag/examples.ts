@@ -78,6 +78,17 @@ const withStrap = (curves: Curves) => () =>
     curves,
     { more: { figures: [bipedFigure] } },
   );
+/** The biped that shakes its head, and what hangs on it: a chain of one link with a hook for its tip, or else another name. */
+const withHanging = (name: string) => () =>
+  documentOf(
+    [
+      ...bipedNodes,
+      { id: name, parent: "head", translation: [0, 0, 0.1] },
+      { id: `${name}_tip`, parent: name, translation: [0, -0.3, 0] },
+    ] as NodeSpec[],
+    { "head rotation.x": sway(30) },
+    { more: { figures: [bipedFigure] } },
+  );
 /** Hips that sway, and a strap that trails them by a share of what it should. */
 const strapped = (share: (frame: number) => number) =>
   withStrap({
@@ -240,8 +251,17 @@ export const noDragExamples = defineExamples(noDrag, {
       motion: withStrap({ "hips rotation.y": sway(30) }),
       note: { node: "strap_1", frames: range, measured: 0 },
     },
+    {
+      title: "a chain on a head, without any curves",
+      motion: withHanging("chain"),
+      note: { node: "chain", frames: range, measured: 0 },
+    },
   ],
   silent: [
+    {
+      title: "a bone of one link on a head, whose name tells nothing of what it is",
+      motion: withHanging("bone_9"),
+    },
     {
       title: "a tail that drags more and more, and ends in a tip without curves",
       motion: tail({ late: 2 }, { late: 4 }, { late: 6 }),
