@@ -1,4 +1,5 @@
-import type { CurveDocument } from "../../../document/schema.ts";
+import type { CurveDocument, NodeSpec } from "../../../document/schema.ts";
+import { documentOf, everyFrame } from "../../shared/examples/documents.ts";
 import { defineExamples } from "../../shared/examples/example.ts";
 import { revalued } from "../../shared/examples/keying.ts";
 import {
@@ -6,6 +7,7 @@ import {
   bipedWithout,
   type Curves,
   type DocumentOptions,
+  degrees,
   eased,
   type Foot,
   halfStance,
@@ -140,6 +142,39 @@ const onToes = (height: number, pitch: number) => (): CurveDocument => {
   });
 };
 
+/**
+ * A low animal that stands on the ends of its four legs: their last joints lie on the floor but for 0.1 mm. The one in front on the left is
+ * lifted, and comes down again to a height over the floor.
+ */
+const onTips = (height: number) => (): CurveDocument => {
+  const corners = [
+    ["fore_l", 0.15, 0.3],
+    ["fore_r", -0.15, 0.3],
+    ["hind_l", 0.15, -0.3],
+    ["hind_r", -0.15, -0.3],
+  ] as const;
+  const nodes: NodeSpec[] = [{ id: "body", translation: [0, 0.3001, 0] }];
+  for (const [id, x, z] of corners) {
+    nodes.push({ id, parent: "body", translation: [x, 0, z] });
+    nodes.push({ id: `${id}_shin`, parent: id, translation: [0, -0.15, 0] });
+    nodes.push({ id: `${id}_tip`, parent: `${id}_shin`, translation: [0, -0.15, 0] });
+  }
+  const limbs = corners.map(([id]) => ({
+    id: `${id} leg`,
+    kind: "leg" as const,
+    nodes: [id, `${id}_shin`, `${id}_tip`],
+  }));
+  const up = (frame: number) => eased(16, 22, 0, 0.15)(frame) - eased(24, 30, 0, 0.15 - height)(frame);
+  // Two bones of one length that fold alike take their end straight up.
+  const fold = (frame: number) => degrees * Math.acos(1 - up(frame) / 0.3);
+  const curves = {
+    "fore_l rotation.x": everyFrame(1, 48, fold),
+    "fore_l_shin rotation.x": everyFrame(1, 48, (frame) => -2 * fold(frame)),
+  };
+  const surfaces = [{ id: "floor", normal: [0, 1, 0] as [number, number, number], height: 0 }];
+  return documentOf(nodes, curves, { range: [1, 48], more: { figures: [{ id: "body", limbs }], surfaces } });
+};
+
 function curvesWithout(document: CurveDocument, gone: RegExp): Curves {
   const kept = document.curves.filter(({ node }) => !gone.test(node));
   return Object.fromEntries(kept.map(({ node, channel, keys }) => [`${node} ${channel}`, keys]));
@@ -246,6 +281,20 @@ export const offGroundExamples = defineExamples(offGround, {
           { node: "shin_l", channel: "rotation.x" },
         ],
         measured: 0.04,
+      },
+    },
+    {
+      title: "the tip of a leg, of which no sole tells how it is tilted, 3 cm over the floor",
+      motion: onTips(0.03),
+      right: onTips(0),
+      note: {
+        node: "fore_l_tip",
+        frames: [30, 48],
+        key: [
+          { node: "fore_l", channel: "rotation.x" },
+          { node: "fore_l_shin", channel: "rotation.x" },
+        ],
+        measured: 0.03,
       },
     },
   ],

@@ -33,6 +33,8 @@ export const stillShare = 0.06;
 export const hoverFrames = 6;
 /** A sole tilted by less than 10° lies flat: captured steps leave the ground with 14° and more (see flat-foot). */
 const flatCosine = Math.cos(10 * radiansPerDegree);
+/** Of a joint that stands less than this over its sole, body heights (2 mm of a grown person), no tilt can be told: a paw, a tip. */
+const leastSole = 0.001;
 
 /** Where a foot keeps still over a surface for longer than one that is on its way, higher than a gap. */
 export interface Hovers {
@@ -181,11 +183,13 @@ function flatnessOf(
   const sole = solePathOf(study, ankle);
   // Without a plant no sole is known, and whether it is tilted cannot be told.
   if (sole === joint) return () => true;
+  const least = leastSole * stature;
   return (i) => {
     const k = 3 * i;
     const x = joint[k] - sole[k];
     const y = joint[k + 1] - sole[k + 1];
     const z = joint[k + 2] - sole[k + 2];
-    return x * nx + y * ny + z * nz >= flatCosine * lengthOf(x, y, z);
+    const thick = lengthOf(x, y, z);
+    return thick < least || x * nx + y * ny + z * nz >= flatCosine * thick;
   };
 }
