@@ -39,7 +39,7 @@ const leastFrames = 12;
 /**
  * Where a figure's pelvis or thighs rest on something that can carry them: the ground, a declared surface with edges, or the
  * shape of a prop that the figure does not carry itself. They are as near to it, over their flesh, as a foot that stands
- * is to the ground, and as slow upon it. Of a level without edges only the ground counts.
+ * is to the ground, and as slow upon it, and are down to where they sit. Of a level without edges only the ground counts.
  * @param figure index into `figuresOf`
  * @returns stretches of samples; those of different points and things may overlap
  */
@@ -61,8 +61,10 @@ export const seatsOf = measure(
     const add = (heights: Float64Array, path: Float64Array, isPelvis: boolean, isThing: boolean) => {
       for (let i = 0; i < count; i++) heights[i] -= flesh;
       const speed = standingSpeeds(path, standingWindow(rate), dt);
-      for (const { from, to } of plantsIn(heights, speed, limits))
-        seats.push({ from, to, isChair: isThing && isPelvis && to - from + 1 >= least });
+      for (const plant of plantsIn(heights, speed, limits)) {
+        const from = settledFrom(heights, plant, limits.enterHeight, least);
+        seats.push({ from, to: plant.to, isChair: isThing && isPelvis && plant.to - from + 1 >= least });
+      }
     };
     for (const [k, path] of points.entries()) {
       for (const { surface, bounds } of levels) {
@@ -83,6 +85,16 @@ export const seatsOf = measure(
     a.length === b.length &&
     a.every((seat, k) => seat.from === b[k].from && seat.to === b[k].to && seat.isChair === b[k].isChair),
 );
+
+/** First sample of a stretch at which a point is down on what it sits on: what still comes down is not carried yet. */
+function settledFrom(heights: Float64Array, { from, to }: Span, near: number, soon: number): number {
+  for (let first = from; first < to; first++) {
+    let lowest = heights[first];
+    for (let i = first + 1; i <= Math.min(to, first + soon); i++) lowest = Math.min(lowest, heights[i]);
+    if (heights[first] <= lowest + near) return first;
+  }
+  return to;
+}
 
 /** 1 at the samples at which a seat carries a figure, see {@link seatsOf}. */
 export const seatedAt = measure(

@@ -12,6 +12,8 @@ export interface Chair {
   readonly seat: number;
   /** Whether the weight moves over the feet before the seat is left, or stays behind them until the hips are up. */
   readonly rises: "over the feet" | "behind the feet";
+  /** Whether the trunk bows over the feet on the way down, as it does if left out, or is let down upright behind them. */
+  readonly sits?: "bowed" | "upright";
   /** What is declared of it: the box of a prop, a surface with edges, or nothing. */
   readonly as: "prop" | "surface" | "nothing";
 }
@@ -24,22 +26,25 @@ const behind = -0.36;
 /** As high as the hips get over feet that are so far ahead, without a leg at full stretch. */
 const halfUp = 0.8;
 
-export function chairDocument({ seat, rises, as }: Chair): CurveDocument {
+export function chairDocument({ seat, rises, sits = "bowed", as }: Chair): CurveDocument {
   const low = seat + overSeat;
   const late = rises === "behind the feet";
+  const upright = sits === "upright";
   const height = (frame: number) =>
-    eased(16, 40, standingHips, low)(frame) +
+    (upright
+      ? eased(16, 28, standingHips, halfUp)(frame) + eased(28, 64, 0, low - halfUp)(frame)
+      : eased(16, 40, standingHips, low)(frame)) +
     (late
       ? eased(100, 112, 0, halfUp - low)(frame) + eased(130, 150, 0, standingHips - halfUp)(frame)
       : eased(106, 130, 0, standingHips - low)(frame));
   const ahead = (frame: number) =>
-    eased(16, 40, 0, behind)(frame) +
+    eased(16, upright ? 28 : 40, 0, behind)(frame) +
     (late ? eased(126, 146, 0, -behind) : eased(100, 126, 0, -behind))(frame);
   const bow = (from: number, top: number, until: number, to: number, most: number) => (frame: number) =>
     eased(from, top, 0, most)(frame) - eased(until, to, 0, most)(frame);
-  const down = bow(10, 26, 32, 46, 35);
+  const down = bow(10, 26, 32, 46, upright ? 0 : 35);
   const up = bow(92, 106, 112, 132, late ? 0 : 35);
-  const back = bow(52, 64, 70, 82, -14);
+  const back = bow(52, 64, 70, 82, upright ? 0 : -14);
   const document = motionDocument(
     {
       first: 1,

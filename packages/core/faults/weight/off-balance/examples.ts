@@ -289,6 +289,20 @@ export const offBalanceExamples = defineExamples(offBalance, {
         measured: 0.2825 - 0.25 * 0.152 * 1.7,
       },
     },
+    {
+      title: "someone who lets an upright body down on a chair behind the feet",
+      motion: () => chairDocument({ seat: 0.42, rises: "over the feet", sits: "upright", as: "prop" }),
+      right: () => chairDocument({ seat: 0.42, rises: "over the feet", as: "prop" }),
+      note: {
+        node: "hips",
+        // On frame 22 the mass is 6 cm behind the heels. The thighs are down on the seat on frame 53: for the last five frames
+        // the hips come down as fast as a body topples.
+        frames: [22, 47],
+        key: { node: "hips", channel: "translation.z" },
+        // As on the way up: 36 cm behind the ankles, 0.8 m high for most of the time.
+        measured: 0.2825 - 0.25 * 0.152 * 1.7,
+      },
+    },
   ],
   silent: [
     { title: "someone who stands", motion: () => stance(() => [0, 0.9, 0]) },

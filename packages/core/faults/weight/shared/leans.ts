@@ -1,3 +1,4 @@
+import { standardGravity } from "../../../base/constants.ts";
 import type { Study } from "../../../base/study.ts";
 import { lengthOf } from "../../../base/vector.ts";
 import { type GroundPoint, marginAt, marginTo, nearestTo } from "../../../motion/body/balance.ts";
@@ -5,12 +6,14 @@ import { flightsOf } from "../../../motion/body/flight.ts";
 import type { GroundDemand } from "../../../motion/body/ground-demand.ts";
 import { massCentreVelocityOf } from "../../../motion/body/mass-centre.ts";
 import { contactsOf } from "../../../motion/ground/contact.ts";
+import { heightOf, hipsOf } from "../../../motion/ground/foot-plant.ts";
 import { namedFootPointsOf } from "../../../motion/ground/foot-points.ts";
 import { seatsOf } from "../../../motion/ground/seats.ts";
 import { touchesOf } from "../../../motion/ground/touch-down.ts";
 import { commonCentreOf } from "../../../motion/parts/loads.ts";
 import { figuresOf } from "../../../rig/body.ts";
 import { rigOf } from "../../../rig/rig.ts";
+import { gridOf } from "../../../time/grid.ts";
 import type { Span } from "../../../time/span.ts";
 import type { HeldHull } from "./held-hull.ts";
 
@@ -143,13 +146,23 @@ function heldParts(
 ): (Span & { readonly lasts: boolean })[] {
   const caught = catchingStep(study, figure, footing, run, values);
   if (caught === null) return [{ ...run, lasts: true }];
-  const held = { from: run.from, to: Math.min(run.to, Math.floor(caught - values.step) - 1), lasts: false };
-  const rest = { from: caught, to: run.to };
+  const held = { from: run.from, to: Math.min(run.to, caught.since - 1), lasts: false };
+  const rest = { from: caught.at, to: run.to };
   return rest.from > rest.to ? [held] : [held, ...heldParts(study, figure, footing, rest, values)];
 }
 
+/** A body that topples over bent legs takes twice as long to its seat as a free fall would (our choice). */
+const fallFactor = 2;
+
+interface Catch {
+  /** Sample at which the body is caught. */
+  readonly at: number;
+  /** First sample before it from which on the body may lean for it. */
+  readonly since: number;
+}
+
 /**
- * First sample after the start of a lean at which the body comes down on a seat, takes off to the side to which it leans, or
+ * The first catch after the start of a lean: the body comes down on a seat, takes off to the side to which it leans, or
  * a contact begins that brings what carries under the body, or beyond it in the direction in which it falls: from there the
  * ground can push it back.
  */
@@ -159,12 +172,19 @@ function catchingStep(
   footing: GroundDemand,
   run: Span,
   values: LeanValues,
-): number | null {
+): Catch | null {
   const comes = (from: number) => from > run.from && from <= run.to + values.step;
   let first = Number.POSITIVE_INFINITY;
-  for (const { from } of seatsOf(study, figure)) if (comes(from)) first = Math.min(first, from);
+  let seat: Catch = { at: -1, since: -1 };
+  for (const { from } of seatsOf(study, figure)) {
+    if (!comes(from) || from >= first) continue;
+    const since = fallsSince(study, figure, from);
+    if (since > run.to + 1) continue;
+    first = from;
+    seat = { at: from, since };
+  }
   for (const { from } of flightsOf(study, figure))
-    if (comes(from) && goesWithLean(study, figure, footing, run, from, values)) first = Math.min(first, from);
+    if (comes(from) && from < first && goesWithLean(study, figure, footing, run, from, values)) first = from;
   for (const contact of contactsOf(study, figure)) {
     const { from } = touchesOf(study, figure, contact);
     if (!comes(from) || from >= first) continue;
@@ -173,7 +193,21 @@ function catchingStep(
     const isUnder = marginTo(hull, body) > -values.outside;
     if (isUnder || reachesBeyond(hull, values.hullAt(from - 1), body, values.outside)) first = from;
   }
-  return first < Number.POSITIVE_INFINITY ? first : null;
+  if (first === Number.POSITIVE_INFINITY) return null;
+  return first === seat.at ? seat : { at: first, since: Math.floor(first - values.step) };
+}
+
+/**
+ * First sample from which on a body comes down to a seat no more slowly than it would fall over its feet. A seat catches what
+ * falls onto it; who is let down on it more slowly is carried by the feet alone until then.
+ */
+function fallsSince(study: Study, figure: number, at: number): number {
+  const height = heightOf(study, hipsOf(study, figure));
+  const { dt } = gridOf(study);
+  const way = (frames: number) => 0.5 * standardGravity * ((frames * dt) / fallFactor) ** 2;
+  let since = at;
+  while (since > 0 && height[since - 1] - height[at] >= way(at - since + 1)) since--;
+  return since;
 }
 
 /** Whether a body takes off at a sample to the side to which it leans before: it falls ahead into its jump. */
