@@ -14,7 +14,7 @@ import { bodyCutsOf, cutsOf, pathWithoutCuts, piecesOf } from "../path/cuts.ts";
 import { onTwosOf } from "../path/held.ts";
 import { accelerationOfPath, velocityOfPath } from "../path/spacing.ts";
 import { extrapolated, type GroundPoint } from "./balance.ts";
-import { type Load, withLoads } from "./common-centre.ts";
+import { type Load, middleOfNodes, withLoads } from "./common-centre.ts";
 import { impactsOf } from "./impact.ts";
 import {
   massCentreAccelerationOf,
@@ -57,21 +57,24 @@ const seatedShare = 0.6;
 export function groundDemandOf(study: Study, figure: number, loads: readonly Load[] = []): GroundDemand {
   const { count, rate, dt } = gridOf(study);
   const ground = groundOf(study).height;
-  const position = withLoads(massCentreOf(study, figure), loads, (thing) => worldOf(study, thing).position);
+  const position = withLoads(massCentreOf(study, figure), loads, ({ at }) =>
+    middleOfNodes(at, (node) => worldOf(study, node).position),
+  );
   const hold = onTwosOf(study, hipsOf(study, figure));
   const uncut = uncutMassCentreOf(study, figure);
   // Loads have a course of their own; that hands take one over is no motion of it.
-  const course = (thing: number) => pathWithoutCuts(worldOf(study, thing).position, cutsOf(study, thing));
+  const course = ({ at }: Load) =>
+    middleOfNodes(at, (node) => pathWithoutCuts(worldOf(study, node).position, cutsOf(study, node)));
   const within = withLoads(
     hold > 1 ? acrossPoses(uncut, hold, dt, 1) : massCentreVelocityOf(study, figure),
     loads,
-    (thing) => (hold > 1 ? acrossPoses(course(thing), hold, dt, 1) : velocityOfPath(course(thing), dt)),
+    (load) => (hold > 1 ? acrossPoses(course(load), hold, dt, 1) : velocityOfPath(course(load), dt)),
   );
   const velocity = acrossCuts(position, within, bodyCutsOf(study, figure), dt);
   const acceleration = withLoads(
     hold > 1 ? acrossPoses(uncut, hold, dt, 2) : massCentreAccelerationOf(study, figure),
     loads,
-    (thing) => (hold > 1 ? acrossPoses(course(thing), hold, dt, 2) : accelerationOfPath(course(thing), dt)),
+    (load) => (hold > 1 ? acrossPoses(course(load), hold, dt, 2) : accelerationOfPath(course(load), dt)),
   );
   const reach = Math.max(1, Math.round(rate / 12));
   const first = (sample: number) => Math.max(0, sample - reach);

@@ -7,7 +7,7 @@ import { worldOf } from "../../rig/pose.ts";
 import { propsOf } from "../../rig/props.ts";
 import { gridOf } from "../../time/grid.ts";
 import type { Span } from "../../time/span.ts";
-import { type Load, withLoads } from "../body/common-centre.ts";
+import { type Load, middleOfNodes, withLoads } from "../body/common-centre.ts";
 import { massCentreOf } from "../body/mass-centre.ts";
 import { gripsOf } from "./grips.ts";
 
@@ -58,7 +58,7 @@ const loading = 0.25;
 
 /**
  * The loads of a figure: things of declared mass that its hands take up or let down, where these are off what they stood on.
- * Hands that take one load it before it leaves its place. Those who carry it together share it alike.
+ * Hands that take one load it before it leaves its place. Those who carry it together share it alike, each at its own hands.
  * @param figure index into `figuresOf`
  */
 export const loadsOf = measure("loads", (study, figure: number): readonly Load[] => {
@@ -72,9 +72,28 @@ export const loadsOf = measure("loads", (study, figure: number): readonly Load[]
     if (!(share >= heavyShare)) return [];
     const { low, high } = heightsOf(position, hold);
     if (high - low < leastRise * stature) return [];
-    return [{ thing: hold.thing, share: carried(study, hold, share, inPlace * stature) }];
+    const at = weighsAt(study, figure, hold);
+    return [{ thing: hold.thing, at, share: carried(study, hold, share, inPlace * stature) }];
   });
 });
+
+/**
+ * Where a load weighs on a body: at its own place if nobody else bears it, for the hands keep all of it from turning; of what
+ * another body bears with it for most of the hold, each has a part at its own hands.
+ */
+function weighsAt(
+  study: Study,
+  figure: number,
+  { thing, from, to }: Span & { readonly thing: number },
+): readonly number[] {
+  let shared = 0;
+  for (let i = from; i <= to; i++) if (holdersAt(study, thing, i) > 1) shared++;
+  if (2 * shared <= to - from + 1) return [thing];
+  const hands = gripsOf(study).filter(
+    (grip) => grip.figure === figure && grip.thing === thing && grip.from <= to && grip.to >= from,
+  );
+  return [...new Set(hands.map(({ hand }) => hand))];
+}
 
 function heightsOf(
   position: Float64Array,
@@ -146,6 +165,6 @@ export function commonCentreOf(study: Study, figure: number): Float64Array {
 }
 
 const loadedCentreOf = measure("loaded centre", (study, figure: number): Float64Array => {
-  const things = (thing: number) => worldOf(study, thing).position;
-  return withLoads(massCentreOf(study, figure), loadsOf(study, figure), things);
+  const place = ({ at }: Load) => middleOfNodes(at, (node) => worldOf(study, node).position);
+  return withLoads(massCentreOf(study, figure), loadsOf(study, figure), place);
 });

@@ -19,6 +19,7 @@ import {
   loadsOf,
 } from "../../../../packages/core/motion/parts/loads.ts";
 import { worldOf } from "../../../../packages/core/rig/pose.ts";
+import { rigOf } from "../../../../packages/core/rig/rig.ts";
 import { defaultSettings } from "../../../../packages/core/settings/resolve.ts";
 import { studyOf } from "../../../../packages/core/settings/study.ts";
 import { notesOfCheck } from "../../../support/shots.ts";
@@ -87,6 +88,42 @@ describe("a load", () => {
     expect(commonCentreOf(study, 0)).toBe(massCentreOf(study, 0));
     const own = Float64Array.of(1, 2, 3);
     expect(withLoads(own, [], () => own)).toBe(own);
+  });
+
+  test("weighs at the hands of each of two bodies that bear it together, by half, and at its own place where one lets go", () => {
+    const plank = (helperUntil: number) => {
+      const document = lifting(20);
+      const helper = (id: string) => `helper_${id}`;
+      const nodes = document.nodes
+        .filter(({ id }) => id !== "crate")
+        .map((node) => ({
+          ...node,
+          id: helper(node.id),
+          ...(node.parent === undefined || node.parent === null ? {} : { parent: helper(node.parent) }),
+        }));
+      const curves = document.curves
+        .filter(({ node }) => node !== "crate")
+        .map((curve) => ({ ...curve, node: helper(curve.node) }));
+      const held = { node: helper("hand_l"), frames: [10, helperUntil] as [number, number] };
+      const props = document.props?.map((prop) => ({ ...prop, heldBy: [...(prop.heldBy ?? []), held] }));
+      return studied({
+        ...document,
+        nodes: [...document.nodes, ...nodes],
+        curves: [...document.curves, ...curves],
+        props,
+      });
+    };
+    const both = plank(90);
+    const [{ share, at, thing }] = loadsOf(both, 0);
+    expect(at).toEqual([rigOf(both).indexOf.get("hand_l")]);
+    expect(loadsOf(both, 1)[0].at).toEqual([rigOf(both).indexOf.get("helper_hand_l")]);
+    expect(share[80]).toBeCloseTo(20 / bodyMassOf(both, 0) / 2, 12);
+    const hand = worldOf(both, at[0]).position;
+    const body = massCentreOf(both, 0);
+    const common = commonCentreOf(both, 0);
+    for (let k = 3 * 70; k < 3 * 90; k++)
+      expect(common[k]).toBeCloseTo((body[k] + share[80] * hand[k]) / (1 + share[80]), 9);
+    expect(loadsOf(plank(30), 0)[0].at).toEqual([thing]);
   });
 
   test("pulls a body over that a light thing leaves standing, and lets it lean back", () => {

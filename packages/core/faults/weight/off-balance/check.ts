@@ -6,7 +6,7 @@ import type { Study } from "../../../base/study.ts";
 import { lengthOf } from "../../../base/vector.ts";
 import { marginAt, marginTo } from "../../../motion/body/balance.ts";
 import { beatsOf } from "../../../motion/body/beat.ts";
-import { withLoads } from "../../../motion/body/common-centre.ts";
+import { middleOfNodes, withLoads } from "../../../motion/body/common-centre.ts";
 import { type GroundDemand, groundDemandOf } from "../../../motion/body/ground-demand.ts";
 import { massCentreVelocityOf } from "../../../motion/body/mass-centre.ts";
 import { leastBeat, propulsorsOf } from "../../../motion/body/propulsors.ts";
@@ -85,7 +85,7 @@ export const offBalance = defineCheck({
   what: "A body stands or leans where its feet cannot hold it, or pushes sideways harder than a sole can grip.",
   why: "A body whose weight is not over what carries it has to fall: held there, it hangs from a nail.",
   computes:
-    "Where the figure is supported, two points are held against the convex hull of what is planted (soles, declared contacts). A foot that hovers is taken to stand where it is: `off-ground` tells of it. A human's sole is 0.152 body heights long and 0.055 broad, with a quarter of its length behind the ankle; its joints say more where they reach farther. Of other feet the joints alone are known, and 0.038 body heights more are let pass. Less than 0.152, which is the length of a human's sole, is a minor note at most. Where the mass of the body is usually farther outside of them, that way is let pass: the median while it stands, six samples a second. One is the extrapolated centre of mass x + v / √(g / height). The other is the zero-moment point x − height · a / (g + a), averaged over five frames with the force as weight. At fault are frames at which both lie outside by 0.012 body heights, for eight frames and more. No step within twelve frames brings the hull under the body, or beyond it in the direction of its fall. What is left beside the new foot is a lean of its own. The note marks these and the frames beside them in which the centre of mass itself, or the zero-moment point, is still as far outside. That is a body that is drawn back with nothing to pull it. A seat carries the body while it sits, so that the feet need not. It does so from where the body has come down on it. It catches the body before that where the hips take at most twice the time of a free fall. It may be the ground, a declared surface with edges or the shape of a prop. What is between the hip joints, or the middle of a thigh, is 0.057 body heights of flesh over it. It is as near to that, and as slow, as a foot that stands. From the frame at which a chair is left, the feet alone are there. What is told is the median over the note's frames of how far outside the centre of mass or the zero-moment point is, whichever is farther. A load counts with the body's mass while it is carried: declared, 0.043 of the body's and more, and taken up or let down by 0.1 body heights. Friction is the horizontal acceleration over g plus the vertical one, averaged alike, while more than half of the weight is carried.",
+    "Where the figure is supported, two points are held against the convex hull of what is planted (soles, declared contacts). A foot that hovers is taken to stand where it is: `off-ground` tells of it. A human's sole is 0.152 body heights long and 0.055 broad, with a quarter of its length behind the ankle; its joints say more where they reach farther. Of other feet the joints alone are known, and 0.038 body heights more are let pass. Less than 0.152, which is the length of a human's sole, is a minor note at most. Where the mass of the body is usually farther outside of them, that way is let pass: the median while it stands, six samples a second. One is the extrapolated centre of mass x + v / √(g / height). The other is the zero-moment point x − height · a / (g + a), averaged over five frames with the force as weight. At fault are frames at which both lie outside by 0.012 body heights, for eight frames and more. No step within twelve frames brings the hull under the body, or beyond it in the direction of its fall. What is left beside the new foot is a lean of its own. The note marks these and the frames beside them in which the centre of mass itself, or the zero-moment point, is still as far outside. That is a body that is drawn back with nothing to pull it. A seat carries the body while it sits, so that the feet need not. It does so from where the body has come down on it. It catches the body before that where the hips take at most twice the time of a free fall. It may be the ground, a declared surface with edges or the shape of a prop. What is between the hip joints, or the middle of a thigh, is 0.057 body heights of flesh over it. It is as near to that, and as slow, as a foot that stands. From the frame at which a chair is left, the feet alone are there. What is told is the median over the note's frames of how far outside the centre of mass or the zero-moment point is, whichever is farther. A load counts with the body's mass while it is carried: declared, 0.043 of the body's and more, and taken up or let down by 0.1 body heights. What several bodies bear weighs on each of them alike, at its own hands. Friction is the horizontal acceleration over g plus the vertical one, averaged alike, while more than half of the weight is carried.",
   fix: "Bring the hips over the feet by the centimetres that are named, put a foot under them, or let the body fall.",
   notAFault: [
     "a body with its hips in water that is declared, which carries it",
@@ -181,9 +181,9 @@ function leanFinding(
 ): OffBalanceFinding {
   const { outside, farthest, worst } = wayOutside(study, figure, footing, shown, values.hullAt);
   const hull = values.hullAt(worst);
-  const loads = loadsOf(study, figure).map(({ thing, share }) => ({
+  const loads = loadsOf(study, figure).map(({ at, share }) => ({
     share: share.slice(from, to + 1),
-    thing: worldOf(study, thing).position.slice(3 * from, 3 * to + 3),
+    place: middleOfNodes(at, (node) => worldOf(study, node).position).slice(3 * from, 3 * to + 3),
   }));
   return {
     node: hipsOf(study, figure),
@@ -212,9 +212,9 @@ function leanFinding(
         hi: to,
         from,
         to,
-        sees: ["lean", hull.flat(), ...loads.flatMap(({ share, thing }) => [share, thing])],
+        sees: ["lean", hull.flat(), ...loads.flatMap(({ share, place }) => [share, place])],
         strength: (body) => {
-          const series = withLoads(body, loads, (thing) => thing);
+          const series = withLoads(body, loads, ({ place }) => place);
           let sum = 0;
           for (let k = 0; k < series.length; k += 3) {
             sum += Math.max(0, -marginAt(hull, series[k], series[k + 2]));
