@@ -1,9 +1,10 @@
 // @ts-check
+import { track } from "../kit/curve.mjs";
 import { ONE } from "../kit/math.mjs";
 import { follow, makeShot } from "../kit/shot.mjs";
 import { skeleton } from "../kit/skeleton.mjs";
 import { versions } from "../kit/declare.mjs";
-import { leap, pop, retime, stopDead } from "../../slips.mjs";
+import { leap, pop, stopDead } from "../../slips.mjs";
 
 export const name = "letter_sinks";
 export const about =
@@ -148,6 +149,10 @@ export function build(bad) {
     opts: { kind: "bezier" },
   });
   if (bad) {
+    // The shift of weight creeps, leaps and creeps on.
+    const hips = track(perf.hips);
+    const when = leap(84, 104, 94, 0.5);
+    perf.hips = (/** @type {number} */ f) => hips(f > 84 && f < 104 ? when(f) : f);
     // The letter is held before the middle of the chest.
     Object.assign(perf.armR, { 1: [24, 4, -52, 98], 44: [25, 3, -52, 99], 56: [22, 10, -40, 104] });
     // Head and neck were keyed on the chest's frames, and only nod.
@@ -176,7 +181,6 @@ export function build(bad) {
   });
   if (bad) {
     stopDead(b.doc, ["brazo_der", "antebrazo_der", "mano_der"], "rotation", 66, 76, 98);
-    retime(b.doc, ["cadera"], "translation", 84, 104, leap(84, 104, 94, 0.5));
     pop(b.doc, "antebrazo_izq", "rotation.x", 123, 11);
   }
   b.doc.props = [{ node: "carta", mass: 0.02, heldBy: [{ node: "mano_der", frames: [1, 150] }] }];

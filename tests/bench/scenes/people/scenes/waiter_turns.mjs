@@ -1,9 +1,10 @@
 // @ts-check
+import { track } from "../kit/curve.mjs";
 import { versions } from "../kit/declare.mjs";
 import { makeShot } from "../kit/shot.mjs";
 import { skeleton } from "../kit/skeleton.mjs";
 import { steps } from "../kit/steps.mjs";
-import { pop, retime } from "../../slips.mjs";
+import { pop } from "../../slips.mjs";
 
 export const name = "waiter_turns";
 export const about =
@@ -78,6 +79,13 @@ export function build(bad) {
   perf.armL[last] = perf.armL[land + 9] = [6, 9, 0, 21];
   perf.armR[last] = [0, 7, 0, 11];
   if (bad) {
+    // Before the second foot lands the body all but stands in the air, then catches up.
+    const hips = track(perf.hips);
+    const late = track({ 17: { v: 17, s: 1 }, 22: 21.2, 28: { v: 22.6, s: 0.5 }, 33: { v: 33, s: 1 } });
+    perf.hips = (/** @type {number} */ f) => {
+      const [x, y] = hips(f);
+      return [x, y, hips(f > 17 && f < 33 ? late(f) : f)[2]];
+    };
     perf.neck = { 1: [0, 0, 0] };
     perf.head = { 1: [0, 2, 0], 60: [0, 1, 0] };
     // The wrists were never keyed after the first frame.
@@ -94,8 +102,6 @@ export function build(bad) {
   }
   const b = makeShot({ name, fps: 24, last, unit: 0.01, items: [{ skel: sk, perf }] });
   if (bad) {
-    // Before the second foot lands the body all but stands in the air, then catches up.
-    retime(b.doc, ["BACINO"], "translation.z", 18, 32, (f) => (f < 25 ? 18 + (f - 18) * 0.75 : f < 29 ? 23.25 + (f - 25) * 0.12 : 23.73 + ((f - 29) / 3) * 8.27));
     pop(b.doc, "GAMBA.SX", "rotation.x", 76, 13);
   }
   return b;
@@ -108,7 +114,7 @@ export const flaws = [
     kind: "slows before the foot",
     size: "strong",
     nodes: ["BACINO"],
-    frames: [23, 33],
+    frames: [20, 33],
     order: 1,
   },
   {
