@@ -14,7 +14,7 @@ export const about =
 
 const END = 112;
 const T = 26;
-const STRIDE = 0.58;
+const STRIDE = 0.4;
 const V = STRIDE / T;
 const rig = beast({ hip: 0.27, body: 0.3, mass: 4.5, wide: 0.05, neck: [0, 0.03, 0.07], head: [0, -0.02, 0.06], tail: [0, 0, -0.065], tails: 5 });
 const n = names({
@@ -45,7 +45,7 @@ function build(bad) {
     bad && f > 66 && f < 80 ? val(f, [[66, 66], [69, 68.2], [75, 69.6], [80, 80]]) : f;
   const aside = (/** @type {number} */ f) => val(f, [[46, 0], [58, 1], [74, 0.94], [88, 0], [112, 0]]);
   const take = perform(rig, [1, END], (p, f) => {
-    p.move("hips", 0.006 * wave(f, 1, 2), 0.252 + 0.005 * wave(f, 2, 4), V * when(f));
+    p.move("hips", 0.006 * wave(f, 1, 2), 0.238 + 0.005 * wave(f, 2, 4), V * when(f));
     p.rot("hips", 2 + 1.4 * wave(f, 2, 1), 5 * wave(f, 1, 21), 3.5 * wave(f, 1, 4));
     p.rot("loin", -1 - 1.2 * wave(f, 2, 3), -5 * wave(f, 1, 19.5), -2 * wave(f, 1, 5));
     p.rot("chest", 3 + 1.5 * wave(f, 2, 6), -6 * wave(f, 1, 18.5) + 3 * aside(f - 4), -4.5 * wave(f, 1, 9));
