@@ -30,11 +30,25 @@ const rig = makeRig(
     ]),
   ]),
 );
-const n = names({
-  L: "vlevo", R: "vpravo",
-  hull: "trup", gill: "zabra", mouth: "tlama", wave1: "telo_1", wave2: "telo_2", wave3: "telo_3", caudal: "ocas", tip: "ocas_konec", crest: "hreben", crestEnd: "hreben_konec",
-  "pec*": "ploutev_*", "pecEnd*": "ploutev_konec_*",
-}, "kapr|");
+const n = names(
+  {
+    L: "vlevo",
+    R: "vpravo",
+    hull: "trup",
+    gill: "zabra",
+    mouth: "tlama",
+    wave1: "telo_1",
+    wave2: "telo_2",
+    wave3: "telo_3",
+    caudal: "ocas",
+    tip: "ocas_konec",
+    crest: "hreben",
+    crestEnd: "hreben_konec",
+    "pec*": "ploutev_*",
+    "pecEnd*": "ploutev_konec_*",
+  },
+  "kapr|",
+);
 
 /** Beats that are done by a frame: slow in the cruise, none in the glide, quick in the dart. */
 const cycles = (() => {
@@ -42,7 +56,14 @@ const cycles = (() => {
   let sum = 0;
   for (let f = -30; f <= END + 30; f++) {
     out[f + 30] = sum;
-    sum += f < 64 ? 1 / 22 : val(f, [[64, 1 / 9], [84, 1 / 11], [104, 1 / 24]]);
+    sum +=
+      f < 64
+        ? 1 / 22
+        : val(f, [
+            [64, 1 / 9],
+            [84, 1 / 11],
+            [104, 1 / 24],
+          ]);
   }
   return out;
 })();
@@ -50,16 +71,65 @@ const phase = (/** @type {number} */ f) => {
   const i = Math.floor(f);
   return 2 * Math.PI * (cycles[i + 30] + (f - i) * (cycles[i + 31] - cycles[i + 30]));
 };
-const power = (/** @type {number} */ f) => val(f, [[34, 1], [46, 0], [62, 0], [69, 1.35], [84, 0.9], [98, 0.12], [124, 0]]);
+const power = (/** @type {number} */ f) =>
+  val(f, [
+    [34, 1],
+    [46, 0],
+    [62, 0],
+    [69, 1.35],
+    [84, 0.9],
+    [98, 0.12],
+    [124, 0],
+  ]);
 /** The bow: bent to the left, then thrown over to the right. */
-const bow = (/** @type {number} */ f) => val(f, [[54, 0], [60, 1], [66, -0.75], [72, 0]]);
-const yaw = (/** @type {number} */ f) => val(f, [[1, -3], [30, 2], [54, 0], [60, 34], [68, 74], [80, 82], [124, 88]]);
-const speed = (/** @type {number} */ f) => val(f, [[1, 0.0125], [34, 0.0125], [58, 0.005], [60, 0.005], [67, 0.062], [84, 0.046], [104, 0.018], [124, 0.008]]);
+const bow = (/** @type {number} */ f) =>
+  val(f, [
+    [54, 0],
+    [60, 1],
+    [66, -0.75],
+    [72, 0],
+  ]);
+const yaw = (/** @type {number} */ f) =>
+  val(f, [
+    [1, -3],
+    [30, 2],
+    [54, 0],
+    [60, 34],
+    [68, 74],
+    [80, 82],
+    [124, 88],
+  ]);
+const speed = (/** @type {number} */ f) =>
+  val(f, [
+    [1, 0.0125],
+    [34, 0.0125],
+    [58, 0.005],
+    [60, 0.005],
+    [67, 0.062],
+    [84, 0.046],
+    [104, 0.018],
+    [124, 0.008],
+  ]);
 
 /** @param {boolean} bad */
 function build(bad) {
   // The speed was keyed nine frames before the stroke that makes it; and at 101 it ends at once.
-  const fast = (/** @type {number} */ f) => (!bad ? speed(f) : f >= 101 ? 0 : f < 76 ? speed(f + val(f, [[44, 0], [50, 9], [64, 9], [76, 0]])) : Math.max(speed(f), 0.03));
+  const fast = (/** @type {number} */ f) =>
+    !bad
+      ? speed(f)
+      : f >= 101
+        ? 0
+        : f < 76
+          ? speed(
+              f +
+                val(f, [
+                  [44, 0],
+                  [50, 9],
+                  [64, 9],
+                  [76, 0],
+                ]),
+            )
+          : Math.max(speed(f), 0.03);
   /** @type {number[][]} */ const path = [];
   let [x, z] = [0, 0];
   for (let f = 1; f <= END; f++) {
@@ -69,21 +139,93 @@ function build(bad) {
     z += Math.cos(a) * fast(f);
   }
   const lag = bad ? 0 : 1;
-  const wave = (/** @type {number} */ f, /** @type {number} */ late) => Math.sin(phase(f) - late) * power(f - late);
+  const wave = (/** @type {number} */ f, /** @type {number} */ late) =>
+    Math.sin(phase(f) - late) * power(f - late);
   const take = perform(rig, [1, END], (p, f) => {
-    p.move("hull", path[f][0], -0.55 + val(f, [[1, 0], [50, 0.02], [62, 0.015], [90, -0.04], [124, -0.05]]), path[f][1]);
-    p.rot("hull", val(f, [[1, 1], [50, -2], [66, 3], [90, 2], [124, 0]]), yaw(f) + 2.2 * wave(f, 2.6) - 8 * bow(f - 1), val(f, [[1, 0], [54, 0], [62, 16], [74, 8], [96, 0], [124, 1]]));
+    p.move(
+      "hull",
+      path[f][0],
+      -0.55 +
+        val(f, [
+          [1, 0],
+          [50, 0.02],
+          [62, 0.015],
+          [90, -0.04],
+          [124, -0.05],
+        ]),
+      path[f][1],
+    );
+    p.rot(
+      "hull",
+      val(f, [
+        [1, 1],
+        [50, -2],
+        [66, 3],
+        [90, 2],
+        [124, 0],
+      ]),
+      yaw(f) + 2.2 * wave(f, 2.6) - 8 * bow(f - 1),
+      val(f, [
+        [1, 0],
+        [54, 0],
+        [62, 16],
+        [74, 8],
+        [96, 0],
+        [124, 1],
+      ]),
+    );
     p.rot("gill", 0, 1.8 * wave(f, 1.8 * lag) + 20 * bow(f), 0);
-    [["wave1", 5, 13], ["wave2", 8, 20], ["wave3", 12, 24], ["caudal", 16, 26]].forEach(([id, a, b], i) => {
+    [
+      ["wave1", 5, 13],
+      ["wave2", 8, 20],
+      ["wave3", 12, 24],
+      ["caudal", 16, 26],
+    ].forEach(([id, a, b], i) => {
       const late = lag * 0.85 * i;
-      p.rot(/** @type {string} */ (id), 0, Number(a) * wave(f, 3.4 * lag + late) - Number(b) * bow(f - lag * (0.8 + 0.9 * i)), 0);
+      p.rot(
+        /** @type {string} */ (id),
+        0,
+        Number(a) * wave(f, 3.4 * lag + late) - Number(b) * bow(f - lag * (0.8 + 0.9 * i)),
+        0,
+      );
     });
-    p.rot("crest", -14 * val(f, [[54, 0], [60, 1], [90, 0.9], [112, 0]]), 2.5 * wave(f, 3), 0);
+    p.rot(
+      "crest",
+      -14 *
+        val(f, [
+          [54, 0],
+          [60, 1],
+          [90, 0.9],
+          [112, 0],
+        ]),
+      2.5 * wave(f, 3),
+      0,
+    );
     for (const s of ["L", "R"]) {
       const k = s === "L" ? 1 : -1;
-      const scull = Math.sin((2 * Math.PI * (f + (bad || s === "L" ? 0 : 7))) / 17) * val(f - (s === "L" ? 0 : bad ? 0 : 2), [[1, 1], [52, 1], [58, 0], [96, 0], [110, 1], [124, 1]]);
-      const flat = val(f - (s === "L" ? 0 : bad ? 0 : 1.5), [[52, 0], [59, 1], [92, 0.9], [106, 0], [124, 0]]);
-      p.rot(`pec${s}`, 6 * scull + (s === "L" || bad ? 0 : 3), k * (4 + 12 * scull + 42 * flat - (s === "L" || bad ? 0 : 5)), k * (-22 + 15 * scull - 10 * flat));
+      const scull =
+        Math.sin((2 * Math.PI * (f + (bad || s === "L" ? 0 : 7))) / 17) *
+        val(f - (s === "L" ? 0 : bad ? 0 : 2), [
+          [1, 1],
+          [52, 1],
+          [58, 0],
+          [96, 0],
+          [110, 1],
+          [124, 1],
+        ]);
+      const flat = val(f - (s === "L" ? 0 : bad ? 0 : 1.5), [
+        [52, 0],
+        [59, 1],
+        [92, 0.9],
+        [106, 0],
+        [124, 0],
+      ]);
+      p.rot(
+        `pec${s}`,
+        6 * scull + (s === "L" || bad ? 0 : 3),
+        k * (4 + 12 * scull + 42 * flat - (s === "L" || bad ? 0 : 5)),
+        k * (-22 + 15 * scull - 10 * flat),
+      );
     }
   });
   return makeDocument({
@@ -128,7 +270,7 @@ export const flaws = [
   },
   {
     what: "It stops dead in the water at 101, no glide.",
-    kind: "stop too hard",
+    kind: "hard-stop",
     size: "ordinary",
     nodes: [n("hull")],
     frames: [99, 104],

@@ -1,10 +1,11 @@
 // @ts-check
+
+import { leap, pop } from "../../slips.mjs";
 import { track } from "../kit/curve.mjs";
-import { ONE } from "../kit/math.mjs";
+import { versions } from "../kit/declare.mjs";
+import { lerp, ONE } from "../kit/math.mjs";
 import { follow, makeShot } from "../kit/shot.mjs";
 import { skeleton } from "../kit/skeleton.mjs";
-import { versions } from "../kit/declare.mjs";
-import { leap, pop, stopDead } from "../../slips.mjs";
 
 export const name = "letter_sinks";
 export const about =
@@ -155,6 +156,10 @@ export function build(bad) {
     perf.hips = (/** @type {number} */ f) => hips(f > 84 && f < 104 ? when(f) : f);
     // The letter is held before the middle of the chest.
     Object.assign(perf.armR, { 1: [24, 4, -52, 98], 44: [25, 3, -52, 99], 56: [22, 10, -40, 104] });
+    // The letter is flung out to the side on the frames of the other hand's rise.
+    Object.assign(perf.armR, { 98: [5, 16, 0, 20], 110: [34, 78, 0, 26], 124: [3, 14, 0, 22] });
+    perf.wristR[104] = [-26, 0, 0];
+    perf.wristR[116] = [24, 0, 0];
     // Head and neck were keyed on the chest's frames, and only nod.
     for (const k of ["neck", "head"])
       for (const f of Object.keys(perf[k]).map(Number)) if (f > 70) delete perf[k][f];
@@ -163,6 +168,12 @@ export function build(bad) {
     for (const k of ["spine", "chest"])
       for (const f of Object.keys(perf[k]).map(Number))
         if (f > 100) perf[k][f] = [perf[k][f][0], perf[k][f][1] + 9, perf[k][f][2]];
+    // The arm comes down at one speed into a pose that is held, wrist and all.
+    for (const k of ["armR", "wristR"]) {
+      const t = track(perf[k]);
+      perf[k] = (/** @type {number} */ f) =>
+        f < 66 || f > 97 ? t(f) : lerp(t(66), t(97), Math.min(1, (f - 66) / 10));
+    }
   }
   const b = makeShot({
     name,
@@ -180,7 +191,6 @@ export function build(bad) {
     cameras: [{ id: "plano", eye: [0.9, 1.35, 4.2], at: [0, 1.02, 0], fov: 30 }],
   });
   if (bad) {
-    stopDead(b.doc, ["brazo_der", "antebrazo_der", "mano_der"], "rotation", 66, 76, 98);
     pop(b.doc, "antebrazo_izq", "rotation.x", 123, 11);
   }
   b.doc.props = [{ node: "carta", mass: 0.02, heldBy: [{ node: "mano_der", frames: [1, 150] }] }];
@@ -228,5 +238,13 @@ export const flaws = [
     nodes: ["mano_der", "dedos_der", "carta"],
     frames: [1, 60],
     order: 5,
+  },
+  {
+    what: "Both arms make a big move at once: the letter is flung out while the other hand goes to his neck, and neither reads.",
+    kind: "two moves compete",
+    size: "ordinary",
+    nodes: ["brazo_der", "antebrazo_der", "mano_der", "carta"],
+    frames: [97, 124],
+    order: 6,
   },
 ];

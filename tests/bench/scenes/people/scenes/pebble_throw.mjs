@@ -1,5 +1,6 @@
 // @ts-check
-import { leap, retime, stopDead } from "../../slips.mjs";
+import { leap, stopDead } from "../../slips.mjs";
+import { track } from "../kit/curve.mjs";
 import { versions } from "../kit/declare.mjs";
 import { follow, makeShot } from "../kit/shot.mjs";
 import { skeleton } from "../kit/skeleton.mjs";
@@ -113,7 +114,16 @@ export function build(bad) {
     rollR: { 1: 0, 42: 0, 48: 20, 58: 40, 70: 46, 84: 42, LAST: 42 },
     kneeL: { 1: 6 },
     kneeR: { 1: 8, 40: 10, 56: -8, LAST: -8 },
-    clavR: { 1: [0, 0], 12: [0, 0], 37: [3, -14], 46: [6, -16], 54: [8, 12], 66: [-4, 14], 84: [0, 2], LAST: [0, 2] },
+    clavR: {
+      1: [0, 0],
+      12: [0, 0],
+      37: [3, -14],
+      46: [6, -16],
+      54: [8, 12],
+      66: [-4, 14],
+      84: [0, 2],
+      LAST: [0, 2],
+    },
     clavL: { 1: [0, 0], 34: [5, 8], 52: [0, -6], 70: [0, 0], LAST: [0, 0] },
     armR: {
       1: [22, 12, -6, 70],
@@ -154,7 +164,16 @@ export function build(bad) {
       82: [-6, 14, 0, 26],
       LAST: [-2, 12, 0, 22],
     },
-    wristL: { 1: [4, 0, 0], 18: [-8, 0, 0], 34: [10, 0, 0], 50: [14, 0, 0], 60: [-8, 0, 0], 74: [12, 0, 0], 90: [4, 0, 0], LAST: [4, 0, 0] },
+    wristL: {
+      1: [4, 0, 0],
+      18: [-8, 0, 0],
+      34: [10, 0, 0],
+      50: [14, 0, 0],
+      60: [-8, 0, 0],
+      74: [12, 0, 0],
+      90: [4, 0, 0],
+      LAST: [4, 0, 0],
+    },
     fingL: { 1: 22, 36: 8, 54: 34, 80: 22 },
     leans: (f) => f > 36 && f < 70,
     opts: { kind: "cubic" },
@@ -167,10 +186,32 @@ export function build(bad) {
   if (bad) {
     // The free arm was given a swing of its own, on the frames of the throw.
     for (const f of [45, 54, 64, 82]) delete perf.armL[f];
-    Object.assign(perf.armL, { 44: [40, 30, 0, 20], 49: [120, 62, 0, 8], 54: [160, 40, 0, 6], 62: [40, 70, 0, 14], 72: [-20, 36, 0, 20] });
+    Object.assign(perf.armL, {
+      44: [40, 30, 0, 20],
+      49: [120, 62, 0, 8],
+      54: [160, 40, 0, 6],
+      62: [40, 70, 0, 14],
+      72: [-20, 36, 0, 20],
+    });
+    // The front foot has a second key a few frames after it lands.
+    perf.footL[46] = { v: [0.085, 0, z - 0.045, 4], in: [0, -0.012, 0.006, 0], out: [0, 0, 0.006, 0] };
+    perf.footL[56] = [0.085, 0, z, 4];
+    // The wind-up of the arm creeps, leaps and creeps on.
+    const arm = track(perf.armR);
+    const when = leap(18, 38, 27, 0.45);
+    perf.armR = (/** @type {number} */ f) => arm(f > 18 && f < 38 ? when(f) : f);
     // Hips and back turn after the arm has thrown.
-    for (const [k, from, to, by] of [["hipsRot", 36, 82, 9], ["spine", 36, 82, 6], ["chest", 40, 82, 4]])
-      perf[k] = Object.fromEntries(Object.entries(perf[k]).map(([f, v]) => [Number(f) > Number(from) && Number(f) < Number(to) ? Number(f) + Number(by) : f, v]));
+    for (const [k, from, to, by] of [
+      ["hipsRot", 36, 82, 9],
+      ["spine", 36, 82, 6],
+      ["chest", 40, 82, 4],
+    ])
+      perf[k] = Object.fromEntries(
+        Object.entries(perf[k]).map(([f, v]) => [
+          Number(f) > Number(from) && Number(f) < Number(to) ? Number(f) + Number(by) : f,
+          v,
+        ]),
+      );
   }
   const free = (/** @type {number} */ f, /** @type {any} */ env) => {
     const [a, b] = [OUT - 1, OUT].map((t) => env.palm("dziewczyna", "R", t));
@@ -195,7 +236,6 @@ export function build(bad) {
     ],
   });
   if (bad) {
-    retime(b.doc, ["ramiePrawe", "przedramiePrawe"], "rotation", 18, 38, leap(18, 38, 27, 0.45));
     stopDead(b.doc, ["ramiePrawe", "przedramiePrawe", "dlonPrawe"], "rotation", 54, 57, 88);
   }
   // It falls into the water behind the picture.
@@ -237,5 +277,13 @@ export const flaws = [
     nodes: ["ramiePrawe", "przedramiePrawe", "dlonPrawe"],
     frames: [24, 30],
     order: 4,
+  },
+  {
+    what: "The front foot slides on a little under her after it has landed.",
+    kind: "foot-slide",
+    size: "barely",
+    nodes: ["stopaLewe", "palecLewe"],
+    frames: [46, 57],
+    order: 5,
   },
 ];

@@ -1,10 +1,11 @@
 // @ts-check
+
+import { pop } from "../../slips.mjs";
 import { track } from "../kit/curve.mjs";
 import { versions } from "../kit/declare.mjs";
 import { makeShot } from "../kit/shot.mjs";
 import { skeleton } from "../kit/skeleton.mjs";
 import { steps } from "../kit/steps.mjs";
-import { pop } from "../../slips.mjs";
 
 export const name = "waiter_turns";
 export const about =
@@ -71,11 +72,27 @@ export function build(bad) {
   const last = land + 26;
   // The eyes are called first; the head goes, then the chest, then the feet.
   const t = 34;
-  perf.neck = { 1: [0, 0, 0], [t - 4]: [0, 0, 0], [t + 8]: [1, 24, 0], [t + 26]: [0, 10, 0], [t + 44]: [0, 0, 0] };
-  perf.head = { 1: [0, 2, 0], [t - 6]: [0, -1, 0], [t + 5]: [2, 42, 2], [t + 24]: [0, 16, 1], [t + 42]: [0, 2, 0], [land + 6]: [3, 0, 0], [land + 14]: [0, 2, 0], [last]: [0, 3, 0] };
+  perf.neck = {
+    1: [0, 0, 0],
+    [t - 4]: [0, 0, 0],
+    [t + 8]: [1, 24, 0],
+    [t + 26]: [0, 10, 0],
+    [t + 44]: [0, 0, 0],
+  };
+  perf.head = {
+    1: [0, 2, 0],
+    [t - 6]: [0, -1, 0],
+    [t + 5]: [2, 42, 2],
+    [t + 24]: [0, 16, 1],
+    [t + 42]: [0, 2, 0],
+    [land + 6]: [3, 0, 0],
+    [land + 14]: [0, 2, 0],
+    [last]: [0, 3, 0],
+  };
   for (const f of Object.keys(perf.chest).map(Number))
     if (f > t && f < t + 20) perf.chest[f] = [perf.chest[f][0], perf.chest[f][1] + 16, perf.chest[f][2]];
-  for (const k of ["hipsRot", "spine", "chest", "hips"]) perf[k][last] ??= perf[k][Math.max(...Object.keys(perf[k]).map(Number))];
+  for (const k of ["hipsRot", "spine", "chest", "hips"])
+    perf[k][last] ??= perf[k][Math.max(...Object.keys(perf[k]).map(Number))];
   perf.armL[last] = perf.armL[land + 9] = [6, 9, 0, 21];
   perf.armR[last] = [0, 7, 0, 11];
   if (bad) {
@@ -93,10 +110,15 @@ export function build(bad) {
     perf.wristR = { 1: [4, 0, 0] };
     // The foot that he turns on is turned with the body.
     const r = perf.footR;
-    const plant = Object.keys(r).map(Number).filter((f) => f > 28 && f < 48);
+    const plant = Object.keys(r)
+      .map(Number)
+      .filter((f) => f > 28 && f < 48);
     const from = r[plant[0]].v ?? r[plant[0]];
     r[40] = { v: [from[0], 0, from[2], from[3]], s: [0, 0, 0, 0] };
-    const off = Object.keys(r).map(Number).find((f) => f > 44) ?? 0;
+    const off =
+      Object.keys(r)
+        .map(Number)
+        .find((f) => f > 44) ?? 0;
     r[off - 2] = { v: [from[0] + 0.05, 0, from[2] + 0.03, from[3] + 38], s: [0, 0, 0, 0] };
     r[off] = { v: [from[0] + 0.06, 0, from[2] + 0.035, from[3] + 42], s: [0, 0, 0, 0] };
   }
