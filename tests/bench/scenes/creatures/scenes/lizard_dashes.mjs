@@ -128,7 +128,12 @@ function build(bad) {
     p.rot("pelvis", -1 - 8 * raised(f), A * wave(f), (bad ? 0 : 3) * wave(f, 3));
     p.rot("back1", 0, -0.66 * A * wave(f, 0.3), 0);
     p.rot("back2", 1 - 2 * raised(f), -0.7 * A * wave(f, 0.5) + 4 * rest, 0);
-    p.rot("girdle", 2 - 3 * raised(f), -0.66 * A * wave(f, 0.8) + 3 * rest, (bad ? 0 : -3) * wave(f, 3));
+    p.rot(
+      "girdle",
+      2 - 3 * raised(f) + 0.8 * Math.sin(f / 5),
+      -0.66 * A * wave(f, 0.8) + 3 * rest,
+      (bad ? 0 : -3) * wave(f, 3),
+    );
     p.rot(
       "neck",
       -10 +

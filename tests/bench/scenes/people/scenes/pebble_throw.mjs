@@ -2,6 +2,7 @@
 import { leap, stopDead } from "../../slips.mjs";
 import { track } from "../kit/curve.mjs";
 import { versions } from "../kit/declare.mjs";
+import { conj, norm, qmul } from "../kit/math.mjs";
 import { follow, makeShot } from "../kit/shot.mjs";
 import { skeleton } from "../kit/skeleton.mjs";
 
@@ -85,7 +86,7 @@ export function build(bad) {
       1: [-1, 0, 0],
       14: [-2, 4, 0],
       34: [2, 30, 0],
-      44: [3, 32, 0],
+      40: [3, 32, 0],
       55: [-10, -18, 2],
       66: [-16, -24, 3],
       86: [-8, -14, 1],
@@ -96,7 +97,7 @@ export function build(bad) {
       10: [8, -14, 0],
       17: [2, -6, 0],
       33: [-2, 46, -2],
-      44: [2, 48, -2],
+      39: [2, 48, -2],
       55: [-9, -28, 4],
       66: [-16, -38, 5],
       86: [-12, -20, 2],
@@ -217,7 +218,12 @@ export function build(bad) {
     const [a, b] = [OUT - 1, OUT].map((t) => env.palm("dziewczyna", "R", t));
     const t = f - OUT;
     const [vx, vy, vz] = [0.05, 0.13, 0.36];
-    return { p: [b.p[0] + vx * t, b.p[1] + vy * t - (4.905 * t * t) / 576, b.p[2] + vz * t], q: a.q };
+    // It spins on as the hand turned it.
+    const d = qmul(b.q, conj(a.q));
+    const half = Math.acos(Math.min(1, d[3])) * Math.min(t, 26);
+    const axis = norm([d[0], d[1], d[2]]);
+    const q = qmul([...axis.map((v) => v * Math.sin(half)), Math.cos(half)], b.q);
+    return { p: [b.p[0] + vx * t, b.p[1] + vy * t - (4.905 * t * t) / 576, b.p[2] + vz * t], q };
   };
   const b = makeShot({
     name,
