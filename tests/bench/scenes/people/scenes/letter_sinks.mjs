@@ -210,7 +210,7 @@ export const flaws = [
   {
     what: "The weight jumps across: half of the way from one foot to the other is in a single frame.",
     kind: "spacing jumps",
-    size: "strong",
+    size: "ordinary",
     nodes: ["cadera"],
     frames: [90, 98],
     order: 1,

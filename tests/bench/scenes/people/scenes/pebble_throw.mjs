@@ -220,7 +220,7 @@ export function build(bad) {
     const [vx, vy, vz] = [0.05, 0.13, 0.36];
     // It spins on as the hand turned it.
     const d = qmul(b.q, conj(a.q));
-    const half = Math.acos(Math.min(1, d[3])) * Math.min(t, 26);
+    const half = Math.acos(Math.min(1, d[3])) * t;
     const axis = norm([d[0], d[1], d[2]]);
     const q = qmul([...axis.map((v) => v * Math.sin(half)), Math.cos(half)], b.q);
     return { p: [b.p[0] + vx * t, b.p[1] + vy * t - (4.905 * t * t) / 576, b.p[2] + vz * t], q };
@@ -257,7 +257,7 @@ export const flaws = [
     kind: "two moves compete",
     size: "strong",
     nodes: ["ramieLewe", "przedramieLewe", "dlonLewe"],
-    frames: [44, 66],
+    frames: [38, 72],
     order: 1,
   },
   {
