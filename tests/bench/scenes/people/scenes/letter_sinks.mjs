@@ -9,7 +9,7 @@ import { skeleton } from "../kit/skeleton.mjs";
 
 export const name = "letter_sinks";
 export const about =
-  "A man reads a letter in his right hand. The news hits him; the hand with the letter sinks, he turns away to his left, shifts his weight there and rubs the back of his neck.";
+  "A man reads a letter in his right hand. The news hits him; the hand with the letter sinks, he turns away to his left, shifts his weight there and lifts a helpless hand beside his head.";
 
 /** @param {boolean} bad */
 export function build(bad) {
@@ -240,7 +240,7 @@ export const flaws = [
     order: 5,
   },
   {
-    what: "Both arms make a big move at once: the letter is flung out while the other hand goes to his neck, and neither reads.",
+    what: "Both arms make a big move at once: the letter is flung out while the other hand goes up to his head, and neither reads.",
     kind: "two moves compete",
     size: "ordinary",
     nodes: ["brazo_der", "antebrazo_der", "mano_der", "carta"],
