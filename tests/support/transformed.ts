@@ -48,7 +48,7 @@ export function inHectometres(document: CurveDocument): CurveDocument {
 /** All frames later by a number. */
 export function renumbered(document: CurveDocument, by: number): CurveDocument {
   const later = (frame: number) => frame + by;
-  const { shot, curves, contacts, waivers, gazes, sounds, ...rest } = document;
+  const { shot, curves, contacts, waivers, gazes, sounds, props, ...rest } = document;
   const laterColour = (colour: NonNullable<CurveDocument["nodes"][number]["colour"]>) =>
     typeof colour === "string" ? colour : colour.map(([frame, to]) => [later(frame), to]);
   const within = <T extends { frames?: readonly number[] | undefined }>(list: readonly T[] | undefined) =>
@@ -59,6 +59,11 @@ export function renumbered(document: CurveDocument, by: number): CurveDocument {
   return {
     ...rest,
     ...Object.fromEntries(Object.entries(moved).filter(([, list]) => list !== undefined)),
+    ...(props === undefined
+      ? {}
+      : {
+          props: props.map((prop) => ({ ...prop, ...(prop.heldBy && { heldBy: within(prop.heldBy) }) })),
+        }),
     ...(sounds === undefined
       ? {}
       : { sounds: sounds.map((sound) => ({ ...sound, frame: later(sound.frame) })) }),

@@ -1,9 +1,26 @@
+import type { Note } from "@keyside/core";
+import { pathsOf, type Solid, solidsOf } from "../../../../packages/core/staging/solids.ts";
 import type { Recompute } from "../shared/compare.ts";
-import { add, distance, inverse, product, sub, times, turned, type Vec } from "../shared/geometry.ts";
+import {
+  add,
+  distance,
+  dot,
+  inverse,
+  product,
+  range,
+  size,
+  sub,
+  times,
+  turned,
+  type Vec,
+} from "../shared/geometry.ts";
 import type { Sampled } from "../shared/sampled.ts";
 
-/** The least way, over points of the triangle of wrist, finger tips and prop, between where hand and prop carry the point: by trying many. */
+/**
+ * The gap of a hand is the widest, over frames, between the line from wrist to finger tips and the thing's solids. A slip is the least way, over points of the triangle of wrist, finger tips and prop, between where hand and prop carry the point: by trying many.
+ */
 export const recompute: Recompute = (note, shot) => {
+  if (note.measured.quantity.startsWith("gap")) return widestGap(shot, note);
   const thing = shot.nodeOf(note);
   const [from, to] = shot.spanOf(note);
   const figure = shot.figures.findIndex(({ id }) => id === note.figure);
@@ -16,6 +33,45 @@ export const recompute: Recompute = (note, shot) => {
     Math.abs(one - note.measured.value) < Math.abs(best - note.measured.value) ? one : best,
   );
 };
+
+/** Over frames, how far the line from wrist to finger tips is at most from the nearest solid of what the hand is to hold, less half of its thickness. */
+function widestGap(shot: Sampled, note: Note): number {
+  const hand = shot.nodeOf(note);
+  const id = shot.rig.ids[hand];
+  const [from, to] = shot.spanOf(note);
+  const tip = tipOf(shot, hand);
+  const things = (shot.shot.header.props ?? [])
+    .filter(({ heldBy }) => heldBy?.some(({ node }) => node === id))
+    .map(({ node }) => solidsOf(shot.whole).filter((solid) => shot.rig.ids[solid.node] === node));
+  const gapAt = (solids: readonly Solid[], i: number) => {
+    const wrist = shot.at(hand, i);
+    const ends = [wrist, add(wrist, turned(shot.turn(hand, i), tip))];
+    const gaps = solids.map((solid) => {
+      const corners = pathsOf(shot.whole, solid).map(
+        (path): Vec => [path[3 * i], path[3 * i + 1], path[3 * i + 2]],
+      );
+      return apartBy(corners.flatMap((corner) => ends.map((end) => sub(corner, end)))) - solid.radius;
+    });
+    return Math.min(...gaps) - 0.016 * shot.stature(hand);
+  };
+  const widest = things.map((solids) => Math.max(...range(from, to).map((i) => gapAt(solids, i))));
+  return widest.reduce((best, one) =>
+    Math.abs(one - note.measured.value) < Math.abs(best - note.measured.value) ? one : best,
+  );
+}
+
+/** Distance of the hull of some points from the origin, by going to the nearest of the points on the way (E. G. Gilbert 1966). */
+function apartBy(points: readonly Vec[]): number {
+  let near = points[0];
+  for (let n = 0; n < 4000; n++) {
+    const next = points.reduce((best, point) => (dot(point, near) < dot(best, near) ? point : best));
+    const way = sub(next, near);
+    const share = Math.min(1, -dot(near, way) / dot(way, way));
+    if (!(share > 1e-12)) break;
+    near = add(near, times(way, share));
+  }
+  return size(near);
+}
 
 function slip(shot: Sampled, hand: number, thing: number, from: number, to: number): number {
   const tip = tipOf(shot, hand);

@@ -13,12 +13,16 @@ import type { Span } from "../../../time/span.ts";
 import { causesOf, keysFault } from "../../cause.ts";
 import { defineCheck, type Fault, type Finding } from "../../check.ts";
 import { causeOr } from "../../weight/shared/cause-or.ts";
+import { type Gap, gapCause, gapOf } from "./gap.ts";
 
 /** With numbers in working units. */
 export interface GripSlipFinding extends Finding {
   /** The hand that holds, and until when it does. */
   readonly grip: Grip;
-  readonly numbers: { readonly slip: number };
+  readonly numbers:
+    | { readonly kind: "slip"; readonly slip: number }
+    /** How far a hand is off what it is to hold, metres, and where it is farthest (sample). */
+    | { readonly kind: "off"; readonly gap: number; readonly widest: number };
 }
 
 const settings = {
@@ -37,6 +41,14 @@ const settings = {
     source: "common practice: a shift that takes longer than two seconds is a new hold, or not seen",
     min: 2,
   },
+  gap: {
+    default: 0.02,
+    unit: "H",
+    what: "how far a hand may be off the shape of what the document says it holds",
+    source:
+      "common practice: shapes are drawn as close as a finger is broad (0.0125 body heights); light shows between a hand and a thing that are twice as far apart",
+    min: 0,
+  },
 } as const;
 
 /** A thing that is held shifts in the hand. */
@@ -47,11 +59,11 @@ export const gripSlip = defineCheck({
   scope: "figure",
   ceiling: "major",
   hangsOn: ["body"],
-  what: "A thing that a hand holds shifts in the hand while it is carried.",
+  what: "A thing that a hand holds shifts in the hand while it is carried, or the hand that is to hold it does not reach it.",
   why: "What is held goes with the hand. A thing that drifts along the fingers is pasted on, and weighs nothing.",
   computes:
-    "A hand holds a prop as the document says, or where the two go together for a quarter of a second and more. They are near each other, shift by less than 0.16 body heights per second, and the prop is carried by 0.02 body heights. A prop whose shape is farther off has to keep its place within 0.01 body heights, before a shift and after it. The shift is told at each point of the triangle of wrist, finger tips and the prop's node. It is how far the point goes apart as the hand carries it and as the prop does. The least of these counts, so that a palm that pivots on what it holds, or a wrist that bends over it, lets nothing slip. The note tells the first of the largest such shifts within two seconds; a tenth of it at either end is left out of its frames. Frames in which the prop rests are left out: a hand may take it anew there.",
-  fix: "Let the prop's keys follow the hand, or the hand the prop, from where it was taken on.",
+    "A hand holds a prop as the document says, or where the two go together for a quarter of a second and more. They are near each other, shift by less than 0.16 body heights per second, and the prop is carried by 0.02 body heights. A prop whose shape is farther off has to keep its place within 0.01 body heights, before a shift and after it. The shift is told at each point of the triangle of wrist, finger tips and the prop's node. It is how far the point goes apart as the hand carries it and as the prop does. The least of these counts, so that a palm that pivots on what it holds, or a wrist that bends over it, lets nothing slip. The note tells the first of the largest such shifts within two seconds; a tenth of it at either end is left out of its frames. Frames in which the prop rests are left out: a hand may take it anew there. Where the document says that a hand holds a prop with a shape, the gap between the two is asked for as well. It is that from the line from wrist to finger tips, less half of a hand's thickness, 0.016 body heights. A gap of more than 0.02 body heights for a quarter of a second is told of, and how wide it gets.",
+  fix: "Let the prop's keys follow the hand, or the hand the prop, from where it was taken on. A hand that is off it has to come to it.",
   notAFault: [
     "a hand that takes a resting thing anew",
     "hands that pivot on what they hold",
@@ -62,6 +74,7 @@ export const gripSlip = defineCheck({
     "A thing without a shape is taken to be within reach where its node is less than 0.25 body heights from the wrist.",
     "Turns in the hand about a point of it are not told.",
     "A shift while the hand turns on the thing is told smaller than it is.",
+    "A handle may be no part of a shape: a hand that is off it throughout its hold is minor at most.",
   ],
   sources: [
     "Pražák, Hoyet, O'Sullivan 2011: slides of feet are seen at very low levels (abstract)",
@@ -77,20 +90,30 @@ export const gripSlip = defineCheck({
         excused(grip.thing, grip.from, grip.to, "the document says that it slides");
         continue;
       }
+      const gap = gapOf(study, grip, values.gap);
+      if (gap !== null) found.push(gapFinding(study, grip, gap, values.gap));
       const shift = largestShift(study, grip, values.slip, Math.round(values.time));
       if (shift === null) continue;
       // Both hands tell of one thing: the one in which it shifts more.
       const same = found.findIndex(
-        ({ node, from, to }) => node === grip.thing && from <= shift.to && to >= shift.from,
+        ({ numbers, node, from, to }) =>
+          numbers.kind === "slip" && node === grip.thing && from <= shift.to && to >= shift.from,
       );
       const finding = findingOf(study, grip, shift, values.slip);
       if (same < 0) found.push(finding);
-      else if (found[same].numbers.slip < finding.numbers.slip) found[same] = finding;
+      else if (found[same].size < finding.size) found[same] = finding;
     }
     return found;
   },
   word({ numbers, from, to, grip }, words) {
     const hand = words.name(grip.hand);
+    if (numbers.kind === "off") {
+      const thing = words.name(grip.thing);
+      return {
+        message: `${words.part} is ${words.length(numbers.gap)} off ${thing}, which it is to hold, ${words.counted(from, to)}`,
+        suggestion: `bring it ${words.length(numbers.gap)} to ${thing} at frame ${words.frame(numbers.widest)}, or let the hold begin where it gets there`,
+      };
+    }
     return {
       message: `${words.part} slips ${words.length(numbers.slip)} in the ${hand} over ${words.counted(from, to)}`,
       suggestion: `let it keep its place in the ${hand} from ${words.span(from, from)} on, or move the hand with it`,
@@ -206,8 +229,30 @@ function findingOf(study: Study, grip: Grip, { from, to, slip }: Shift, least: n
     excess: slip / least,
     size: slip,
     grip,
-    numbers: { slip },
+    numbers: { kind: "slip", slip },
     fault: causeOf(study, grip, from, to),
+  };
+}
+
+function gapFinding(
+  study: Study,
+  grip: Grip,
+  { from, to, gap, widest, touches }: Gap,
+  limit: number,
+): GripSlipFinding {
+  return {
+    node: grip.hand,
+    figure: grip.figure,
+    from,
+    to,
+    measured: { quantity: "gap between the hand and what it holds", value: gap, unit: "m" },
+    expected: { max: limit, unit: "m", source: settings.gap.source },
+    excess: gap / limit,
+    size: gap,
+    ...(!touches && { ceiling: "minor" as const }),
+    grip,
+    numbers: { kind: "off", gap, widest },
+    fault: gapCause(study, grip, { from, to }),
   };
 }
 

@@ -34,6 +34,15 @@ const resting = (): CurveDocument =>
     },
   );
 
+/** A ball of 8 cm that the document says the left hand holds, so many metres under the middle of the hand. */
+const under = (way: number): CurveDocument =>
+  holdingDocument(swing, [1, 60], {
+    node: "ball",
+    path: (frame, hand) => hand.point(frame, [0.08, -way, 0]),
+    shapes: [{ kind: "sphere", radius: 0.04 }],
+    prop: { heldBy: [{ node: "hand_l", frames: [1, 60] }] },
+  });
+
 /** Those of the cup, or of the arm that leaves it behind. */
 const keys = [
   ...(["x", "z"] as const).map((axis) => ({ node: "cup", channel: `translation.${axis}` as const })),
@@ -54,8 +63,26 @@ export const gripSlipExamples = defineExamples(gripSlip, {
       right: () => carried(0, 24, 40, { prop: { heldBy: [{ node: "hand_l", frames: [1, 60] }] } }),
       note: { node: "cup", frames: [28, 36], key: keys, measured: 0.0385 },
     },
+    {
+      title: "a hand that hangs over the ball which it is to hold",
+      motion: () => under(0.2),
+      right: () => under(0.06),
+      note: {
+        node: "hand_l",
+        frames: [1, 60],
+        key: { node: "upper_arm_l", channel: "rotation.y" },
+        // Between them are the ball's radius and half of a hand's thickness.
+        measured: 0.2 - 0.04 - 0.016 * 1.7,
+      },
+      unfixed: "where on the thing the hand belongs, nothing tells",
+    },
   ],
   silent: [
+    {
+      title: "a hand that is a finger's breadth off the ball which it is to hold",
+      motion: () => under(0.09),
+      unexcused: () => under(0.2),
+    },
     { title: "a cup that keeps its place", motion: () => carried(0) },
     { title: "a shift of half a finger", motion: () => carried(0.008) },
     { title: "a hand that takes a resting thing anew", motion: resting },

@@ -15,8 +15,10 @@ export const gripSlipFix = defineFix(gripSlip, {
   title: ({ node, frames }) =>
     `let ${node ?? "the prop"} keep its place in the hand from frame ${frames[0]} on`,
   *propose({ study, shot, finding }) {
-    const { grip, from } = finding;
+    const { grip, from, numbers } = finding;
     const { count } = gridOf(study);
+    // Where on the thing a hand belongs that is off it, nothing tells.
+    if (numbers.kind === "off") return;
     for (const taken of new Set([from, grip.from])) {
       const ways = waysOf(study, grip, taken);
       for (const fade of [4, 8]) {
