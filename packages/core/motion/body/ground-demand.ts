@@ -10,7 +10,7 @@ import { hipsOf } from "../ground/foot-plant.ts";
 import { buoyedAt } from "../ground/medium.ts";
 import { seatsOf } from "../ground/seats.ts";
 import { touchesOf } from "../ground/touch-down.ts";
-import { bodyCutsOf, cutsOf, pathWithoutCuts, piecesOf } from "../path/cuts.ts";
+import { bodyCutsOf, cutsOf, isCutBetween, pathWithoutCuts, piecesOf } from "../path/cuts.ts";
 import { onTwosOf } from "../path/held.ts";
 import { accelerationOfPath, velocityOfPath } from "../path/spacing.ts";
 import { extrapolated, type GroundPoint } from "./balance.ts";
@@ -77,8 +77,18 @@ export function groundDemandOf(study: Study, figure: number, loads: readonly Loa
     (load) => (hold > 1 ? acrossPoses(course(load), hold, dt, 2) : accelerationOfPath(course(load), dt)),
   );
   const reach = Math.max(1, Math.round(rate / 12));
-  const first = (sample: number) => Math.max(0, sample - reach);
-  const last = (sample: number) => Math.min(count - 1, sample + reach);
+  // Poses that step keys hold are no motion: what one of them asks is not mixed with what the next one does.
+  const cuts = bodyCutsOf(study, figure);
+  const first = (sample: number) => {
+    let from = sample;
+    while (from > 0 && from > sample - reach && !isCutBetween(cuts, from - 1, from)) from--;
+    return from;
+  };
+  const last = (sample: number) => {
+    let to = sample;
+    while (to + 1 < count && to < sample + reach && !isCutBetween(cuts, to, to + 1)) to++;
+    return to;
+  };
   const planted = plantedNodes(study, figure, count);
   return {
     steady: steadySamples(study, figure),
@@ -173,7 +183,7 @@ function acrossCuts(path: Float64Array, velocity: Float64Array, cuts: Int32Array
 }
 
 /** Whether a path stays where it is from one sample to a later one. */
-function isSamePoint(path: Float64Array, from: number, to: number): boolean {
+export function isSamePoint(path: Float64Array, from: number, to: number): boolean {
   for (let k = 3 * from + 3; k < 3 * to + 3; k++) if (path[k] !== path[k - 3]) return false;
   return true;
 }

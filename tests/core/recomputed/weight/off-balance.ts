@@ -34,14 +34,27 @@ function demandOf(shot: Sampled, hips: number) {
   const hold = median(range(1, poses.length - 1).map((k) => poses[k] - poses[k - 1]));
   const ground = Math.min(...shot.contacts(figure).map(({ surface }) => surface.height));
   const centre = (i: number) => shot.commonCentre(figure, i);
+  // A pose that step keys hold, and that stands for longer than threes, is by itself.
+  const held = shot.held(hips);
+  const longest = Math.max(1, Math.floor((3 * shot.rate) / 24 + 0.01));
+  const poseOf = (i: number): readonly [number, number] | null => {
+    let [from, to] = [i, i];
+    while (from > 0 && held[from]) from--;
+    while (to + 1 < shot.count && held[to + 1]) to++;
+    return to - from + 1 > longest ? [from, to] : null;
+  };
   const acceleration = (i: number) => {
+    if (poseOf(i) !== null) return [0, 0, 0];
     const at = Math.min(shot.count - 1 - hold, Math.max(hold, i));
     return [0, 1, 2].map(
       (k) => (centre(at + hold)[k] - 2 * centre(at)[k] + centre(at - hold)[k]) / (hold * shot.dt) ** 2,
     );
   };
   const reach = Math.max(1, Math.round(shot.rate / 12));
-  const around = (i: number) => range(Math.max(0, i - reach), Math.min(shot.count - 1, i + reach));
+  const around = (i: number) => {
+    const [from, to] = poseOf(i) ?? [0, shot.count - 1];
+    return range(Math.max(from, i - reach), Math.min(to, i + reach));
+  };
   return {
     pressedAt(i: number): Point | null {
       let [x, z, press] = [0, 0, 0];

@@ -87,6 +87,35 @@ const post = (lean: number) => (): CurveDocument =>
     },
   );
 
+/** Poses in step keys on some frames: what a document has there stays until the next. */
+const inPoses = (document: CurveDocument, frames: readonly number[]): CurveDocument => ({
+  ...document,
+  curves: document.curves.map((curve) => ({
+    ...curve,
+    interpolation: "step" as const,
+    keys: curve.keys.filter(([frame]) => frames.includes(frame)),
+  })),
+});
+
+/**
+ * Poses in step keys: someone stands, hangs 0.36 m ahead of the ankles from frame 21 on, for so many frames, and stands
+ * again: over the same feet, or with one under the body.
+ */
+const hanging =
+  (frames: number, steps = false) =>
+  (): CurveDocument => {
+    const until = 21 + frames;
+    const ahead = (frame: number) => (frame < 21 || (frame >= until && !steps) ? 0 : 0.36);
+    const document = motionDocument({
+      first: 1,
+      last: 60,
+      hips: (frame) => [0, 0.86, ahead(frame)],
+      left: (frame) => standing("left", steps && frame >= until ? 0.5 : 0),
+      right: () => standing("right"),
+    });
+    return inPoses(document, [1, 11, 21, until, until + 10]);
+  };
+
 /** Poses in step keys: someone stands, then leans far ahead over both feet, and then is so high over the floor. */
 const takingOff = (height: number) => (): CurveDocument => {
   const feet = (frame: number) => (frame < 41 ? 0 : height);
@@ -97,12 +126,7 @@ const takingOff = (height: number) => (): CurveDocument => {
     left: (frame) => ({ at: [halfStance, ankleHeight + feet(frame), 0] }),
     right: (frame) => ({ at: [-halfStance, ankleHeight + feet(frame), 0] }),
   });
-  const curves = document.curves.map((curve) => ({
-    ...curve,
-    interpolation: "step" as const,
-    keys: curve.keys.filter(([frame]) => [1, 11, 26, 41].includes(frame)),
-  }));
-  return { ...document, curves };
+  return inPoses(document, [1, 11, 26, 41]);
 };
 
 /** Someone at 3 m/s who slides along on both feet and stops within some frames. */
@@ -275,6 +299,18 @@ export const offBalanceExamples = defineExamples(offBalance, {
       unfixed: "what turns it stands on the foot: no shift of the hips brings the mass back",
     },
     {
+      title: "a pose in step keys, held for a quarter of a second, that its feet cannot hold",
+      motion: hanging(6),
+      right: hanging(6, true),
+      note: {
+        node: "hips",
+        frames: [21, 26],
+        key: { node: "hips", channel: "translation.z" },
+        // The mass is 0.3165 m ahead of the ankles; a sole ends three quarters of 0.152 body heights ahead, the toes 0.21 m.
+        measured: 0.1065,
+      },
+    },
+    {
       title: "someone who rises from a chair with the weight behind the feet",
       motion: () => chairDocument({ seat: 0.42, rises: "behind the feet", as: "prop" }),
       right: () => chairDocument({ seat: 0.42, rises: "over the feet", as: "prop" }),
@@ -367,6 +403,16 @@ export const offBalanceExamples = defineExamples(offBalance, {
       title: "a body that sits as high as its shins are long",
       motion: () => stance(() => [0, 0.605, -0.4]),
       unexcused: () => stance(() => [0, 0.68, -0.4]),
+    },
+    {
+      title: "a pose on the way, which step keys hold for five frames",
+      motion: hanging(5),
+      unexcused: hanging(6),
+    },
+    {
+      title: "a pose in step keys in which the body falls onto the foot of the next one",
+      motion: hanging(6, true),
+      unexcused: hanging(6),
     },
     {
       title: "a pose of step keys from which the body takes off",

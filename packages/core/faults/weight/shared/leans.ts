@@ -1,17 +1,20 @@
 import { standardGravity } from "../../../base/constants.ts";
 import type { Study } from "../../../base/study.ts";
-import { lengthOf } from "../../../base/vector.ts";
+import { distanceBetween, lengthOf } from "../../../base/vector.ts";
 import { type GroundPoint, marginAt, marginTo, nearestTo } from "../../../motion/body/balance.ts";
 import { flightsOf } from "../../../motion/body/flight.ts";
-import type { GroundDemand } from "../../../motion/body/ground-demand.ts";
-import { massCentreVelocityOf } from "../../../motion/body/mass-centre.ts";
-import { contactsOf } from "../../../motion/ground/contact.ts";
+import { type GroundDemand, isSamePoint } from "../../../motion/body/ground-demand.ts";
+import { massCentreOf, massCentreVelocityOf } from "../../../motion/body/mass-centre.ts";
+import { type Contact, contactsOf } from "../../../motion/ground/contact.ts";
 import { heightOf, hipsOf } from "../../../motion/ground/foot-plant.ts";
 import { namedFootPointsOf } from "../../../motion/ground/foot-points.ts";
 import { seatsOf } from "../../../motion/ground/seats.ts";
 import { touchesOf } from "../../../motion/ground/touch-down.ts";
 import { commonCentreOf } from "../../../motion/parts/loads.ts";
-import { figuresOf } from "../../../rig/body.ts";
+import { bodyCutsOf, cutsOf, piecesOf } from "../../../motion/path/cuts.ts";
+import { figuresOf, statureOf } from "../../../rig/body.ts";
+import { worldOf } from "../../../rig/pose.ts";
+import { lengthShare } from "../../../rig/proportions.ts";
 import { rigOf } from "../../../rig/rig.ts";
 import { gridOf } from "../../../time/grid.ts";
 import type { Span } from "../../../time/span.ts";
@@ -31,6 +34,8 @@ export interface LeanValues {
   /** 1 where wings or fins beat, and may carry the body. */
   readonly beating: Uint8Array;
   readonly frames: number;
+  /** The same for a pose that step keys hold. */
+  readonly pose: number;
   readonly step: number;
 }
 
@@ -40,7 +45,7 @@ export function leansOf(study: Study, figure: number, footing: GroundDemand, val
   const runs = leaningRuns(study, figure, footing, values);
   for (const run of runs.flatMap((one) => heldParts(study, figure, footing, one, values))) {
     const { to, lasts } = run;
-    if (to - run.from + 1 < Math.round(values.frames)) continue;
+    if (to - run.from + 1 < Math.round(values.frames) && !isPosed(study, figure, run, values.pose)) continue;
     const shown = shownAround(study, figure, footing, { from: run.from, to }, lasts, values);
     const before = leans[leans.length - 1];
     // Where the body stays outside between two runs, they are one lean.
@@ -51,10 +56,21 @@ export function leansOf(study: Study, figure: number, footing: GroundDemand, val
   return leans;
 }
 
+/** Whether step keys hold the body for so many frames of a run in one pose. */
+function isPosed(study: Study, figure: number, { from, to }: Span, pose: number): boolean {
+  const cuts = bodyCutsOf(study, figure);
+  if (cuts.length === 0) return false;
+  const path = massCentreOf(study, figure);
+  return piecesOf(path.length / 3, null, cuts).some((piece) => {
+    const [first, last] = [Math.max(from, piece.from), Math.min(to, piece.to)];
+    return last - first + 1 >= Math.round(pose) && isSamePoint(path, first, last);
+  });
+}
+
 /** Runs of samples at which both points lie outside what carries; long ones are all found. */
 function leaningRuns(study: Study, figure: number, footing: GroundDemand, values: LeanValues): Span[] {
   const { steady, seated } = footing;
-  const { outside, frames, beating } = values;
+  const { outside, beating } = values;
   // How far a person's sole reaches around a single point is known of the feet of a body map alone.
   const { kind } = figuresOf(study)[figure];
   const isKnown = kind !== "human" || namedFootPointsOf(rigOf(study), figuresOf(study)[figure]).length > 0;
@@ -71,7 +87,7 @@ function leaningRuns(study: Study, figure: number, footing: GroundDemand, values
   };
   const runs: Span[] = [];
   // A hull per sample costs more than all the rest: samples half of the fewest frames apart miss no run.
-  const stride = Math.max(1, Math.floor(frames / 2));
+  const stride = Math.max(1, Math.floor(Math.min(values.frames, values.pose) / 2));
   for (let i = 0; i < steady.length; i += stride) {
     if (!leans(i)) continue;
     let from = i;
@@ -185,13 +201,18 @@ function catchingStep(
   }
   for (const { from } of flightsOf(study, figure))
     if (comes(from) && from < first && goesWithLean(study, figure, footing, run, from, values)) first = from;
-  for (const contact of contactsOf(study, figure)) {
-    const { from } = touchesOf(study, figure, contact);
+  const lands = contactsOf(study, figure).flatMap((contact) => [
+    touchesOf(study, figure, contact).from,
+    ...stepsOfPoses(study, figure, contact),
+  ]);
+  for (const from of lands) {
     if (!comes(from) || from >= first) continue;
-    const hull = values.hullAt(from);
+    const [hull, before] = [values.hullAt(from), values.hullAt(from - 1)];
     const body = footing.extrapolated(from);
-    const isUnder = marginTo(hull, body) > -values.outside;
-    if (isUnder || reachesBeyond(hull, values.hullAt(from - 1), body, values.outside)) first = from;
+    // A body that is back over what carried it before has come there by itself.
+    const isBack = before.length > 0 && marginTo(before, body) > -values.outside;
+    const isUnder = !isBack && marginTo(hull, body) > -values.outside;
+    if (isUnder || reachesBeyond(hull, before, body, values.outside)) first = from;
   }
   if (first === Number.POSITIVE_INFINITY) return null;
   return first === seat.at ? seat : { at: first, since: Math.floor(first - values.step) };
@@ -208,6 +229,18 @@ function fallsSince(study: Study, figure: number, at: number): number {
   let since = at;
   while (since > 0 && height[since - 1] - height[at] >= way(at - since + 1)) since--;
   return since;
+}
+
+/** A foot that stands over by less than half of its own length, from pose to pose, has slid there (our choice). */
+const leastStep = 0.5 * lengthShare.foot;
+
+/** Samples at which a foot stands elsewhere in the next pose of step keys: it has stepped, though nobody sees it in the air. */
+function stepsOfPoses(study: Study, figure: number, { node, from, to }: Contact): number[] {
+  const { position } = worldOf(study, node);
+  const least = leastStep * statureOf(study, figure);
+  return [...cutsOf(study, node)].filter(
+    (cut) => cut > from && cut <= to && distanceBetween(position, cut - 1, position, cut) >= least,
+  );
 }
 
 /** Whether a body takes off at a sample to the side to which it leans before: it falls ahead into its jump. */
