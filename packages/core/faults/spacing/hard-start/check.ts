@@ -17,7 +17,8 @@ export const hardStart = defineCheck({
   notAFault: [
     "a change against what carries the part of which the world shows less than half, or beside which its limb stands on something",
     "a part that is near its place of rest again within three poses: a pop",
-    "a contact of the part's limb that begins or ends there (it is released), or an impact of the whole body (it is struck)",
+    "a contact of the part's limb that begins or ends there (it is released), but none of hips, spine or chest, which rise out of a seat",
+    "an impact of the whole body: it is struck",
     "a freeze by a step key that ends",
     "the start of the range",
   ],

@@ -17,7 +17,8 @@ export const hardStop = defineCheck({
   notAFault: [
     "a change against what carries the part of which the world shows less than half, or beside which its limb stands on something",
     "a part that is near its place of rest again within three poses: a pop",
-    "a contact of the part's limb that begins or ends there, or an impact of the whole body",
+    "a contact of the part's limb that begins or ends there, but none of hips, spine or chest, which settle into a seat",
+    "an impact of the whole body",
     "a freeze by a step key",
     "the end of the range",
   ],

@@ -74,6 +74,12 @@ const bobbing = (way: Keyed) => () =>
     "hips translation.z": way,
     "hips translation.y": everyFrame(1, 60, (frame) => 0.9 + 0.02 * Math.sin(frame / 3)),
   });
+/** A body whose hips come down on a seat, as the document says. */
+const seated = (way: Keyed) => () =>
+  bipedDocument(
+    { "hips translation.y": way },
+    { more: { contacts: [{ node: "hips", with: "chair", frames: [44, 60] }] } },
+  );
 const head = (keyed: Keyed) => () => bipedDocument({ "head rotation.y": keyed });
 /** An arm that turns while what carries it creeps on. */
 const carried = (own: Keyed) => () =>
@@ -173,6 +179,18 @@ export const hardStopExamples = defineExamples(hardStop, {
         key: { node: "hips", channel: "translation.z", frame: 26 },
         measured: atOnce,
       },
+    },
+    {
+      title: "hips that stop dead on the seat on which they come down",
+      motion: seated(dead(8, 44, 0.9, 0.6)),
+      right: seated(smooth(8, 44, 0.9, 0.6)),
+      note: {
+        node: "hips",
+        frames: [44, 44],
+        key: { node: "hips", channel: "translation.y", frame: 44 },
+        measured: atOnce,
+      },
+      unfixed: "what is declared to rest on a seat keeps its place from there on",
     },
     {
       title: "a point on twos that stops dead",

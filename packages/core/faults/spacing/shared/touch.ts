@@ -25,6 +25,8 @@ const limbLevels = 2;
  */
 const slack = 2;
 
+/** Parts that give where they touch: weight that is let down on a seat settles into it, and rises out of it. */
+export const softParts: readonly (BodyPart | undefined)[] = ["root", "spine", "chest"];
 const feet: readonly BodyPart[] = ["leftFoot", "rightFoot", "leftToes", "rightToes"];
 
 /**
@@ -34,6 +36,7 @@ const feet: readonly BodyPart[] = ["leftFoot", "rightFoot", "leftToes", "rightTo
  * @param from first sample of the change
  * @param to last sample of it
  * @param kind whether the part's travel changes or its turning
+ * @param given parts of which a contact explains nothing
  */
 export function isTouched(
   study: Study,
@@ -41,15 +44,18 @@ export function isTouched(
   from: number,
   to: number,
   kind: Jolted = "position",
+  given: readonly (BodyPart | undefined)[] = [],
 ): boolean {
   const figure = figureOfNode(study, node);
   if (figure < 0) return false;
   if (isJolted(study, node, from, to, kind)) return true;
   const reach = Math.round((slack * gridOf(study).rate) / referenceRate);
-  const part = figuresOf(study)[figure].partOf.get(node);
+  const figures = figuresOf(study);
+  const part = figures[figure].partOf.get(node);
   const isFoot = part !== undefined && feet.includes(part);
   const touch = steadyContactsOf(study, figure).find((contact) => {
-    if (!sameLimb(study, node, contact.node)) return false;
+    if (!sameLimb(study, node, contact.node) || given.includes(figures[figure].partOf.get(contact.node)))
+      return false;
     const comesOrGoes = (span: Span) => meets(span.from, from, to, reach) || meets(span.to, from, to, reach);
     return (
       comesOrGoes(contact) ||
