@@ -1,14 +1,15 @@
 // @ts-check
 /**
  * Which checks may say a flaw of each kind. It was written from the kinds' names and the flaws' sentences, before the first
- * run. What no check is about has none: it counts as unsaid.
+ * run. Only `frozen-part` came later, when it stopped to ripen: it is about parts that are dead, and that freeze, by its
+ * name. What no check is about has none: it counts as unsaid.
  */
 
 /** @type {Readonly<Record<string, readonly string[]>>} */
 const checks = {
   "all at once": ["same-frame", "block-move", "straight-set", "lone-joint"],
   "arm alone": ["lone-joint", "block-move", "straight-set", "frozen-hold"],
-  "arm or part dead": ["still-wrist", "frozen-hold", "no-drag", "still-fingers", "idle-curve"],
+  "arm or part dead": ["still-wrist", "frozen-hold", "no-drag", "still-fingers", "idle-curve", "frozen-part"],
   "chain in phase": ["no-drag", "same-frame"],
   "body ignores the wings": ["beat-mismatch"],
   competing: ["competing-moves"],
@@ -25,8 +26,8 @@ const checks = {
   "foot off its spot": ["contact-slide", "through-ground", "off-ground", "through-prop"],
   "foot sinks": ["through-ground"],
   "foot slides": ["contact-slide"],
-  freeze: ["frozen-hold", "frozen-end", "hitch"],
-  "freeze of a part": ["frozen-hold", "hitch", "no-drag", "hard-stop", "hard-start"],
+  freeze: ["frozen-hold", "frozen-end", "hitch", "frozen-part"],
+  "freeze of a part": ["frozen-hold", "hitch", "no-drag", "hard-stop", "hard-start", "frozen-part"],
   "goes through": ["through-prop", "through-ground"],
   grip: ["grip-slip"],
   "head alone": ["lone-joint", "block-move"],

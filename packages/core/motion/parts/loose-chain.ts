@@ -71,7 +71,7 @@ export function hasLimbs(parts: ReadonlyMap<BodyPart, readonly number[]>): boole
 }
 
 /** The joints from a base to its tip; null where the chain branches. */
-function unbranchedFrom(rig: Rig, base: number): number[] | null {
+export function unbranchedFrom(rig: Rig, base: number): number[] | null {
   const joints = [base];
   for (let at = base; rig.children[at].length > 0; ) {
     if (rig.children[at].length > 1) return null;

@@ -30,14 +30,31 @@ const figure =
       "forearm_l rotation.y": sway(10, (frame) => arm(frame) - 2, -20),
       "hand_l rotation.z": sway(8, (frame) => arm(frame) - 4),
       "hand_l rotation.y": sway(6, (frame) => arm(frame) - 4),
+      "upper_arm_r rotation.z": sway(15, trunk, 50),
       "head rotation.y": sway(12, head),
       ...more,
     });
 
-const held = (motion: () => CurveDocument) => () => ({
-  ...motion(),
-  contacts: [{ node: "hand_l", frames: [36, 70] as [number, number] }],
-});
+/** Hips that bob and turn, a head that nods, and an arm that waves all the while; the trunk by a clock of its own. */
+const bobbing = (trunk: Clock, arms: Curves) => () =>
+  bipedDocument({
+    "hips translation.y": everyFrame(
+      1,
+      96,
+      (frame) => 0.95 + 0.03 * Math.sin((2 * Math.PI * trunk(frame)) / 40),
+    ),
+    "hips rotation.y": sway(12, trunk),
+    "head rotation.x": sway(8, trunk),
+    ...arms,
+  });
+const waving: Curves = {
+  "upper_arm_l rotation.z": sway(20, on, -40),
+  "upper_arm_r rotation.z": sway(20, on, 40),
+};
+
+const held =
+  (motion: () => CurveDocument, frames: [number, number] = [36, 70]) =>
+  () => ({ ...motion(), contacts: [{ node: "hand_l", frames }] });
 
 export const frozenPartExamples = defineExamples(frozenPart, {
   faulty: [
@@ -58,6 +75,25 @@ export const frozenPartExamples = defineExamples(frozenPart, {
       right: figure({}),
       note: { node: "head", frames: [40, 56], key: { node: "head", channel: "rotation.y" }, measured: 16 },
     },
+    {
+      title: "an arm that never moves on a body that sways for four seconds",
+      motion: figure({ arm: () => 0 }),
+      right: figure({}),
+      note: {
+        node: "upper_arm_l",
+        frames: [1, 96],
+        key: { node: "upper_arm_l", channel: "rotation.z" },
+        measured: 0,
+      },
+      unfixed: "what an arm that was never animated is to do, nobody can tell from its body",
+    },
+    {
+      title: "hips, trunk and head that stand still for half a second while the arms wave on",
+      motion: bobbing(standing(12), waving),
+      right: bobbing(on, waving),
+      note: { node: "hips", frames: [40, 52], key: { node: "hips", channel: "rotation.y" }, measured: 12 },
+      unfixed: "where the body is to be meanwhile is a pose, and a pose is not to be guessed",
+    },
   ],
   silent: [
     { title: "an arm that waits for a third of a second", motion: figure({ arm: standing(8) }) },
@@ -67,8 +103,17 @@ export const frozenPartExamples = defineExamples(frozenPart, {
       unexcused: figure({ arm: standing(24) }),
     },
     {
-      title: "an arm that never moves against the chest",
-      motion: figure({ arm: () => 0 }),
+      title: "an arm that never moves, and whose hand a contact holds",
+      motion: held(figure({ arm: () => 0 }), [1, 96]),
+      unexcused: figure({ arm: () => 0 }),
+    },
+    {
+      title: "a body of which nothing acts: it is moved about as a toy is",
+      motion: () => bipedDocument({ "hips rotation.y": sway(40, on) }),
+    },
+    {
+      title: "a trunk that stands still for a quarter of a second while the arms wave on",
+      motion: bobbing(standing(6), waving),
     },
     {
       title: "an arm whose hand a contact holds",

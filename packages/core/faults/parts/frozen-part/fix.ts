@@ -3,14 +3,16 @@ import { figuresOf } from "../../../rig/body.ts";
 import { gridOf } from "../../../time/grid.ts";
 import { defineFix } from "../../fix.ts";
 import { trailingTurns, turnedInWorld } from "../../shared/posing/trail.ts";
-import { freezingLimbs, frozenPart } from "./check.ts";
+import { frozenPart } from "./check.ts";
+import { freezingLimbs } from "./limbs.ts";
 
 export const frozenPartFix = defineFix(frozenPart, {
   what: "Lets a part that has frozen drift on behind the trunk that carries it.",
   title: ({ node, frames }) =>
     `let ${node ?? "the part"} drift on behind the trunk over frames ${frames[0]} to ${frames[1]}`,
   *propose({ study, node, figure, from, to, finding }) {
-    if (node < 0 || figure < 0) return;
+    // A limb that was never animated is to act, and how a body coasts is not to be guessed.
+    if (node < 0 || figure < 0 || finding.numbers.kind !== "limb") return;
     const links = linksFrom(study, figure, node);
     const { count } = gridOf(study);
     const { lag, amount, trunk } = finding.numbers;
