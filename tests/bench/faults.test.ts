@@ -21,6 +21,7 @@ const clean = new Map(bases.map((base: { shot: unknown }) => [base, notesIn(base
 /** Checks of a cause before and an effect behind it, of props and of the picture, which this bench's short motions lack: whole shots measure them. */
 const onWholeShots = [
   "frozen-end",
+  "frozen-part",
   "grip-slip",
   "late-reach",
   "mirrored-steps",

@@ -1,7 +1,6 @@
 // @ts-check
 /** Faults of parts against each other. */
 import { noDrag, stillFingers, stillWrist } from "./parts-chains.mjs";
-import { frozenPart } from "./parts-frozen.mjs";
 import { competingMoves, twinning } from "./parts-pairs.mjs";
 import { blockMove, loneJoint, raisedShoulders } from "./parts-trunk.mjs";
 
@@ -13,7 +12,6 @@ export const partsFaults = [
   noDrag,
   stillWrist,
   stillFingers,
-  frozenPart,
   competingMoves,
   raisedShoulders,
 ];

@@ -72,10 +72,10 @@ export const frozenPart = defineCheck({
   ceiling: "minor",
   hangsOn: ["body"],
   notBefore: "splining",
-  what: "A head, an arm, a hand or the whole trunk stops dead in the middle of a body that moves on, and moves again later; or a limb never moves at all.",
+  what: "A head, an arm, a hand or the whole trunk stops dead in a body that moves on, and moves again later. Or a limb never moves at all.",
   why: "What a moving body carries is shaken by it; a part that keeps its pose to the hundredth of a degree looks switched off.",
   computes:
-    "How fast each joint of head and arms turns against its parent. A part is a joint with all that follow it up to head or hand. It is frozen where none of them turns by more than 0.25° a second for 12 frames and more. In the six frames before it and in the six after it one of them goes by 15° a second at least. In half of its frames at least the body moves on: a joint of the trunk turns in the world by more than 12° a second, or the hips travel by more than 0.1 body heights a second. What is drawn on twos or threes moves on between its drawings too. Of an arm the largest part that is frozen is told. The trunk with the head is frozen where all of it keeps its place in the world for 8 frames and more, straight out of motion and into motion, while a limb turns. Left out is a limb none of whose joints turns by more than 2° against its parent over a whole shot of two seconds and more, in half of which the body moves on. Limbs are the arms, a head on a neck, and chains of two links and more that come in pairs where no arms and legs are known, as fins.",
+    "How fast each joint of head and arms turns against its parent. A part is a joint with all that follow it up to head or hand. It is frozen where none of them turns by more than 0.25° a second for 12 frames and more. In the six frames before it and in the six after it one of them goes by 15° a second at least. In half of its frames at least the body moves on. Then a joint of the trunk turns in the world by more than 12° a second, or the hips travel by more than 0.1 body heights a second. What is drawn on twos or threes moves on between its drawings too. Of an arm the largest part that is frozen is told. The trunk with the head is frozen where all of it keeps its place in the world for 8 frames and more. It comes straight out of motion and goes into motion, and a limb turns meanwhile. Left out is a limb none of whose joints ever turns by more than 2° against its parent. The shot lasts for two seconds and more, and in half of it the body moves on. Limbs are the arms, a head on a neck, and chains of two links and more that come in pairs where no arms and legs are known, as fins.",
   fix: "Let the part drift on, a frame or two behind the trunk.",
   notAFault: [
     "a part that is at rest before or after, and acts elsewhere in the shot: it was never in a move",
@@ -109,7 +109,7 @@ export const frozenPart = defineCheck({
     const trunk = words.name(finding.numbers.trunk);
     const carrier = words.name(finding.numbers.carrier);
     const late = `${words.frames(lag)} behind ${trunk}`;
-    const goesOn = `${trunk} turns by ${words.angle(carried)} and travels ${words.length(travelled)}`;
+    const goesOn = `${trunk} turns ${words.angle(carried)} and goes ${words.length(travelled)}`;
     const when = words.counted(finding.from, finding.to);
     if (kind === "left out") {
       return {
@@ -128,7 +128,7 @@ export const frozenPart = defineCheck({
       };
     }
     return {
-      message: `${words.part} freezes at frame ${words.frame(finding.from)} out of a turn of ${words.angularSpeed(before)} and keeps its pose for ${when}, while ${goesOn}`,
+      message: `${words.part} freezes at frame ${words.frame(finding.from)} out of ${words.angularSpeed(before)} and keeps its pose for ${when}, while ${goesOn}`,
       suggestion: `let ${words.part} drift on through it, ${late}`,
     };
   },

@@ -1,6 +1,6 @@
-import type { Study } from "../../../base/study.ts";
-import { excused } from "../../../base/excuse.ts";
 import { referenceRate } from "../../../base/constants.ts";
+import { excused } from "../../../base/excuse.ts";
+import type { Study } from "../../../base/study.ts";
 import { buoyedAt } from "../../../motion/ground/medium.ts";
 import { angularSpeedOf, localAngularSpeedOf } from "../../../motion/path/rotation.ts";
 import { spacingOf } from "../../../motion/path/spacing.ts";
