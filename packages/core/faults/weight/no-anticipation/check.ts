@@ -12,21 +12,34 @@ import { onTwosOf } from "../../../motion/path/held.ts";
 import { statureOf } from "../../../rig/body.ts";
 import { limbReachOf, limbsOf } from "../../../rig/limb.ts";
 import { worldOf } from "../../../rig/pose.ts";
+import { isReachedAt } from "../../../settings/stage.ts";
+import { settingsOf } from "../../../settings/study.ts";
 import { gridOf } from "../../../time/grid.ts";
 import { defineCheck, type Finding } from "../../check.ts";
+import { keysOfNodes } from "../../keys-of-nodes.ts";
 import { causeOr } from "../shared/cause-or.ts";
+import { suddenStrikes } from "./strikes.ts";
 
 /** With numbers in working units. */
 export interface NoAnticipationFinding extends Finding {
-  readonly numbers: {
-    /** How high the hips rise in the air, and by how much they go down before it. */
-    readonly rise: number;
-    readonly dip: number;
-    readonly needed: number;
-    /** By how much they would usually go down before it, and the first sample in the air. */
-    readonly usual: number;
-    readonly leaves: number;
-  };
+  readonly numbers:
+    | {
+        /** How high the hips rise in the air, and by how much they go down before it. */
+        readonly rise: number;
+        readonly dip: number;
+        readonly needed: number;
+        /** By how much they would usually go down before it, and the first sample in the air. */
+        readonly usual: number;
+        readonly leaves: number;
+      }
+    | {
+        /** How far a hand goes from pose to pose, how far back it has gone before, and how far it usually would. */
+        readonly way: number;
+        readonly back: number;
+        readonly usualBack: number;
+      };
+  /** Of a blow between poses of step keys: what turns into it, from the chest to the hand. */
+  readonly chain?: readonly number[];
 }
 
 /** A usual jump goes down before it by 0.25 m at the least (force-plate literature, from memory), in body heights. */
@@ -63,6 +76,22 @@ const settings = {
     source: "common practice: half the speed of a walk",
     min: 0,
   },
+  blow: {
+    default: 0.25,
+    unit: "H",
+    what: "least way of a hand from pose to pose of step keys for a blow or a throw",
+    source:
+      "common practice: a gesture takes a hand up to a quarter of the body's height; what goes farther is thrown out",
+    min: 0,
+  },
+  windUp: {
+    default: 0.1,
+    unit: "share",
+    what: "least way back before it of the hand, or of its shoulder, as a share of the way that it goes then",
+    source: "common practice: a wind-up is seen from a tenth of the action on; a quarter and more is usual",
+    min: 0,
+    max: 1,
+  },
 } as const;
 
 /** Seconds before the take-off in which the body is lowest: a whole push takes 0.7 to 0.9 s (from memory); and the way down. */
@@ -75,19 +104,18 @@ const shown = 0.45;
 /** Heights that differ by less, in body heights, are one. */
 const alike = 1e-5;
 
-/** A jump with no crouch before it. */
+/** A jump with no crouch before it, or, in poses of blocked work, a blow with no wind-up. */
 export const noAnticipation = defineCheck({
   name: "no-anticipation",
   title: "No anticipation",
   family: "weight",
   scope: "figure",
   ceiling: "major",
-  notBefore: "splining",
-  what: "A body jumps from where it stands, with no way down before the way up.",
-  why: "Legs can only push what they have let down. A body that leaves the ground out of straight legs is thrown, and nobody saw it coming.",
+  what: "A body jumps from where it stands, with no way down before the way up; in blocked work, an arm strikes out and no pose goes back before it.",
+  why: "Legs can only push what they have let down. A body that leaves the ground out of straight legs is thrown, and nobody saw it coming. A blow without a wind-up has come before anybody looks.",
   computes:
-    "For each flight that starts on the ground: how far the hips go down before it. They are lowest within the 0.8 s before the take-off, and highest within the 0.6 s before that. On more than two feet it is the centre of mass. That is to be 0.05 body heights. Judged are jumps with an effort of 0.08 body heights or more. It is the rise of the hips in the air over the take-off, and v²/(2g) of their speed over the ground there. Legs that extend by a tenth of their length between their most bent and the take-off were crouched already. On more than two feet they are not, up to where they stand in a quarter of their time on the ground. A body that travels before is not judged.",
-  fix: "Put a breakdown some five frames before the take-off, with the hips down by 0.15 body heights; let them go down more slowly than they come up.",
+    "For each flight that starts on the ground: how far the hips go down before it. They are lowest within the 0.8 s before the take-off, and highest within the 0.6 s before that. On more than two feet it is the centre of mass. That is to be 0.05 body heights. Judged are jumps with an effort of 0.08 body heights or more. It is the rise of the hips in the air over the take-off, and v²/(2g) of their speed over the ground there. Legs that extend by a tenth of their length between their most bent and the take-off were crouched already. On more than two feet they are not, up to where they stand in a quarter of their time on the ground. A body that travels before is not judged. From splining on, these are looked at. In blocked work it is what happens from one pose of step keys to the next. An arm strikes out where its hand goes by 0.25 body heights. The arm grows by a quarter of its length, to 85 % and more, and the chest turns by 30° and takes the shoulder along. Within the second before, the hand is to have been ahead of where it sets out, along its way, by a tenth of that way. Or its shoulder has, by a tenth of its own way.",
+  fix: "Put a breakdown some five frames before the take-off, with the hips down by 0.15 body heights; let them go down more slowly than they come up. Before a blow, put in a pose in which chest and arm go back by a quarter of its way.",
   notAFault: [
     "a body that is crouched already when it jumps",
     "a jump out of a run, at 0.8 m/s and more: the run is its anticipation",
@@ -95,11 +123,13 @@ export const noAnticipation = defineCheck({
     "figures with propulsors (wings, or declared ones): their beat carries them",
     "a figure without legs, such as a sack or a spring; one whose poses are held on twos or cut by step keys at the take-off",
     "a hop of less than 14 cm of a grown person, a reaction, a stumble",
+    "a hand that is drawn back behind its shoulder already, one that touches or takes something where it goes, and an arm that goes out while the chest stays",
   ],
   limits: [
     "Who is thrown or pulled into the air, by something that is not declared, is taken to jump.",
-    "Throws, heaves and turns are not looked at: from motion alone nobody can tell a blow from a reaction.",
-    "Where the shot starts less than 0.45 s before the take-off, nothing is said.",
+    "Heaves and turns are not looked at, and blows and throws from pose to pose alone.",
+    "From motion alone nobody can tell a blow from a reaction in which an arm goes out with the chest: its note is minor at most.",
+    "Where the shot starts less than 0.45 s before the take-off or the blow, nothing is said.",
   ],
   sources: [
     "Sánchez-Sixto, Harrison & Floría 2018: larger counter-movements and higher jumps (abstract)",
@@ -114,20 +144,16 @@ export const noAnticipation = defineCheck({
     twos: { off: true, why: "Half as many poses tell too little of a push." },
   },
   find(study, figure, values) {
-    if (propulsorsOf(study, figure).length > 0 || !hasLegs(study, figure)) return [];
-    const { dt } = gridOf(study);
-    const flights = flightsOf(study, figure);
-    return flights.flatMap((flight, i) => {
-      if (!flight.startsOnGround) return [];
-      const last = flights[i - 1];
-      if (last !== undefined && (flight.takeOff - last.landing) * dt < bounce) {
-        excused(hipsOf(study, figure), last.to, flight.from, "the body bounces off from its landing");
-        return [];
-      }
-      return takeOffOf(study, figure, flight, values);
-    });
+    return [...jumpsOf(study, figure, values), ...blowsOf(study, figure, values)];
   },
-  word({ numbers }, words) {
+  word({ numbers, to }, words) {
+    if ("way" in numbers) {
+      const { way, back, usualBack } = numbers;
+      return {
+        message: `${words.part} strikes out by ${words.length(way)} at frame ${words.frame(to)} with the chest behind it, and no pose goes back before it`,
+        suggestion: `put in a pose some five frames before, with chest and arm turned back until the hand has gone back by ${words.length(usualBack - back)}`,
+      };
+    }
     const { rise, dip, usual, leaves } = numbers;
     const how =
       dip < 0.05 * usual ? "with no crouch before it" : `out of a crouch of ${words.length(dip)} only`;
@@ -139,6 +165,53 @@ export const noAnticipation = defineCheck({
 });
 
 type Values = { readonly [K in keyof typeof settings]: number };
+
+/** Jumps with too little before them. */
+function jumpsOf(study: Study, figure: number, values: Values): NoAnticipationFinding[] {
+  if (propulsorsOf(study, figure).length > 0 || !hasLegs(study, figure)) return [];
+  const { dt } = gridOf(study);
+  const flights = flightsOf(study, figure);
+  return flights.flatMap((flight, i) => {
+    if (!flight.startsOnGround || !isSplined(study, flight)) return [];
+    const last = flights[i - 1];
+    if (last !== undefined && (flight.takeOff - last.landing) * dt < bounce) {
+      excused(hipsOf(study, figure), last.to, flight.from, "the body bounces off from its landing");
+      return [];
+    }
+    return takeOffOf(study, figure, flight, values);
+  });
+}
+
+/** How far a hand usually goes back before a blow, as a share of the blow's way: a quarter (common practice). */
+const usualBack = 0.25;
+
+/** Blows from pose to pose of blocked work with nothing before them. */
+function blowsOf(study: Study, figure: number, values: Values): NoAnticipationFinding[] {
+  return suddenStrikes(study, figure, values).map(({ arm, carrier, from, at, way, back }) => {
+    const chain = [carrier, arm.root, arm.middle, arm.end];
+    return {
+      node: arm.end,
+      figure,
+      from,
+      to: at,
+      seenAt: [arm.end, arm.middle, arm.root, carrier],
+      measured: { quantity: "way back of the hand before it strikes out", value: back, unit: "m" },
+      expected: { min: values.windUp * way, unit: "m", source: settings.windUp.source },
+      excess: (values.windUp * way) / Math.max(back, 0.25 * values.windUp * way),
+      size: usualBack * way - back,
+      ceiling: "minor",
+      numbers: { way, back, usualBack: usualBack * way },
+      chain,
+      fault: { kind: "keys", keys: keysOfNodes(study, chain, Math.max(0, at - 1), at) },
+    };
+  });
+}
+
+/** Whether what pushes a body off is there to be judged: blocked work has poses alone, unless the check is asked for. */
+function isSplined(study: Study, { from, to }: Flight): boolean {
+  const isAsked = settingsOf(study).checks.get("no-anticipation")?.isAsked === true;
+  return isAsked || isReachedAt(study, "splining", from, to);
+}
 
 /** Whether a figure has feet that are known to be feet, not by resting alone. */
 function hasLegs(study: Study, figure: number): boolean {

@@ -2,6 +2,7 @@ import type { CurveDocument } from "../../../document/schema.ts";
 import { defineExamples } from "../../shared/examples/example.ts";
 import { keyAt, rekeyed } from "../../shared/examples/keying.ts";
 import {
+  bipedDocument,
   type DocumentOptions,
   g,
   type JumpOptions,
@@ -70,6 +71,37 @@ function onFourLegs(document: CurveDocument): CurveDocument {
   };
 }
 
+/** Turns of a chest, of an upper arm and of a forearm to the left, degrees about the upright, in a pose. */
+type ArmPose = readonly [chest: number, upper: number, lower: number];
+/** The fist before the chest; out in front, with the chest behind it; and what both come from. */
+const guard: ArmPose = [0, -20, -140];
+const struck: ArmPose = [-40, -75, 0];
+const wound: ArmPose = [20, 25, -140];
+
+/** Someone in poses of step keys: so many frames of guard, another pose for five frames, and the left fist is out. */
+const blow =
+  (before: ArmPose, { to = struck, options = {} as DocumentOptions, from = 21 } = {}) =>
+  (): CurveDocument => {
+    const poses: [number, ArmPose][] = [
+      [1, guard],
+      [from, before],
+      [from + 5, to],
+      [from + 17, guard],
+    ];
+    const keys = (k: 0 | 1 | 2) => ({
+      interpolation: "step" as const,
+      keys: poses.map(([frame, pose]): [number, number] => [frame, pose[k]]),
+    });
+    return bipedDocument(
+      {
+        "chest rotation.y": keys(0),
+        "upper_arm_l rotation.y": keys(1),
+        "forearm_l rotation.y": keys(2),
+      },
+      { range: [1, 60], ...options },
+    );
+  };
+
 export const noAnticipationExamples = defineExamples(noAnticipation, {
   // The jump leaves the ground at frame 25.
   faulty: [
@@ -96,6 +128,21 @@ export const noAnticipationExamples = defineExamples(noAnticipation, {
       },
     },
     {
+      title: "a blow in step keys out of the guard, with no pose that goes back before it",
+      motion: blow(guard),
+      right: blow(wound),
+      note: {
+        node: "hand_l",
+        frames: [2, 26],
+        key: [
+          { node: "chest", channel: "rotation.y" },
+          { node: "upper_arm_l", channel: "rotation.y" },
+          { node: "forearm_l", channel: "rotation.y" },
+        ],
+        measured: 0,
+      },
+    },
+    {
       title: "a leap of an animal that stands on bent legs",
       motion: () => onFourLegs(bent(0)()),
       right: () => onFourLegs(bent(0.15)()),
@@ -108,6 +155,28 @@ export const noAnticipationExamples = defineExamples(noAnticipation, {
     },
   ],
   silent: [
+    {
+      title: "a blow in step keys before which chest and arm go back",
+      motion: blow(wound),
+      unexcused: blow(guard),
+    },
+    {
+      title: "an arm in step keys that goes out while the chest stays",
+      motion: blow(guard, { to: [0, -75, 0] }),
+      unexcused: blow(guard),
+    },
+    {
+      title: "a fist in step keys that reaches for what it touches",
+      motion: blow(guard, {
+        options: { more: { contacts: [{ node: "hand_l", with: "wall", frames: [26, 37] }] } },
+      }),
+      unexcused: blow(guard),
+    },
+    {
+      title: "a hand in step keys that is drawn back behind its shoulder from the start of the shot on",
+      motion: drawnBack(1),
+      unexcused: drawnBack(0),
+    },
     { title: "a jump out of a crouch", motion: () => jumpDocument() },
     { title: "a jump forward out of a crouch", motion: () => jumpDocument({ forward: 1.5 }) },
     {
@@ -157,6 +226,16 @@ export const noAnticipationExamples = defineExamples(noAnticipation, {
   },
   picture: { draws: "courses", nodes: ["hips", "foot_l"], of: "height", frames: [1, 40] },
 });
+
+/** Someone whose fist is drawn back behind its shoulder, or is in the guard, for a second before it strikes out. */
+function drawnBack(share: number) {
+  const pose: ArmPose = share === 0 ? guard : [0, 40, -100];
+  return (): CurveDocument => {
+    const document = blow(pose, { from: 21 })();
+    for (const curve of document.curves) curve.keys = curve.keys.filter(([frame]) => frame !== 1);
+    return document;
+  };
+}
 
 /** A jump between two rests at 0.72 m, on bent legs; before it the body goes down by so much. */
 function bent(dip: number) {
