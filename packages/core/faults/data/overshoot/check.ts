@@ -13,6 +13,8 @@ import { rigOf, subtreeOf } from "../../../rig/rig.ts";
 import { type Grid, gridOf, sampleAt } from "../../../time/grid.ts";
 import { defineCheck, type Finding } from "../../check.ts";
 
+import { seenOf } from "./seen.ts";
+
 /** With numbers in working units. */
 export interface OvershootFinding extends Finding {
   readonly numbers: {
@@ -73,6 +75,7 @@ export const overshoot = defineCheck({
     "a small settle past a pose",
     "a turn that the keys on both sides ask for: the curve passes both keys on its way there and back (Fritsch & Carlson 1980)",
     "a turn between two neighbouring frames: no picture shows it",
+    "a turn that keeps what hangs on it where it is, as of a leg that bends over a foot that stands: without it, every end below would be more than twice as far off its way from key to key, or move by less than the floor",
   ],
   limits: ["An overshoot that was wanted looks the same; waive it or key its extreme."],
   sources: [
@@ -162,6 +165,13 @@ function overshootAt(
       sample,
       "its keys ask for the turn: the curve passes both on its way there and back",
     );
+    return null;
+  }
+  const span = { from: sampleAt(grid, start), to: sampleAt(grid, end), at: sample };
+  const within = side > 0 ? Math.max(a, b) : Math.min(a, b);
+  const shown = seenOf(study, { node, channel: curve.channel, ...span, key: within });
+  if (shown !== null && shown < values.floor) {
+    excused(node, sample, sample, "what hangs on it keeps its way, and would leave it without it");
     return null;
   }
   const limit =

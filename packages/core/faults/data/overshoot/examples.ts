@@ -2,6 +2,7 @@ import { inRadians } from "../../../base/constants.ts";
 import { defineExamples } from "../../shared/examples/example.ts";
 import {
   bipedDocument,
+  chainDocument,
   type DocumentOptions,
   type Keyed,
   pointDocument,
@@ -104,6 +105,18 @@ const brief = (frames: readonly [number, number]) => () =>
 const both = (node: string, channel: "translation.y" | "rotation.z", frames: readonly [number, number]) =>
   frames.map((frame) => ({ node, channel, frame }));
 
+/** Two joints at one place, of which the upper one is past its keys by 3/4 of 8°, and what the lower one does about it. */
+const takenBack = (lean: number) => () => {
+  const breathing = (by: number): Keyed => ({
+    interpolation: "bezier",
+    keys: [
+      [1, 10, { out: [8, by] }],
+      [25, 10, { in: [-8, by] }],
+    ],
+  });
+  return chainDocument(1, { "mount rotation.z": breathing(8), "joint_1 rotation.z": breathing(lean) });
+};
+
 export const overshootExamples = defineExamples(overshoot, {
   faulty: [
     {
@@ -183,6 +196,11 @@ export const overshootExamples = defineExamples(overshoot, {
       title: "a turn that its keys ask for: both are passed on the way up and down",
       motion: throughTurn(2),
       unexcused: throughTurn(2, { into: 0 }),
+    },
+    {
+      title: "a joint that turns back what the one above it turns: the end of both stays where it is",
+      motion: takenBack(-8),
+      unexcused: takenBack(0),
     },
     { title: "level handles", motion: hold(0) },
     { title: "linear segments", motion: poses("linear") },
