@@ -167,8 +167,8 @@ export interface Finding {
   /** The heaviest tier that its note may have, where that is lighter than the check's: what may be meant. */
   readonly ceiling?: ChosenTier;
   /**
-   * Whether it lies in the bookkeeping of keys on every frame, as recordings and bakes leave them, and nothing of it is
-   * seen, or is in all of a recording alike: all that a check finds so in a shot is one polish note.
+   * Whether it lies in the bookkeeping of keys, as recordings, bakes and keys set on all channels leave it, and nothing of
+   * it is seen, or is in all of a recording alike: all that a check finds so in a shot is one polish note.
    */
   readonly isBookkeeping?: boolean;
 }

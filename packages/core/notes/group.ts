@@ -30,6 +30,6 @@ export interface Group {
   readonly keys: readonly NoteKey[];
   /** How many other parts fail at the same moment and are spoken for. */
   readonly also: number;
-  /** Of the bookkeeping of keys on every frame: the nodes of the findings that are spoken for, one entry for each. */
+  /** Of the bookkeeping of keys: the nodes of the findings that are spoken for, one entry for each. */
   readonly again?: readonly number[];
 }

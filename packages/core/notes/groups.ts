@@ -18,7 +18,7 @@ export function groupsOf(study: Study, drafts: readonly Draft[], unsaid: readonl
   return joinMoments(study, foldBookkeeping(dropSaidBetter(study, groups, silent)), silent);
 }
 
-/** What a check finds in the bookkeeping of keys on every frame is one group: the one farthest past its threshold. */
+/** What a check finds in the bookkeeping of keys is one group: the one farthest past its threshold. */
 function foldBookkeeping(groups: readonly Group[]): readonly Group[] {
   const byCheck = new Map<string, Group[]>();
   const told: Group[] = [];

@@ -5,7 +5,6 @@ import { figureOfNode } from "../../../rig/body.ts";
 import { curveNamesOfNode } from "../../../rig/channels.ts";
 import { gridOf } from "../../../time/grid.ts";
 import { defineCheck, type Finding } from "../../check.ts";
-import { isOnEveryFrame } from "../../shared/keying/on-every-frame.ts";
 
 /** With the curves that never change. */
 export interface IdleCurveFinding extends Finding {
@@ -41,7 +40,7 @@ export const idleCurve = defineCheck({
   what: "A curve has several keys and never changes.",
   why: "Keys that do nothing hide the ones that do, and every later change has to be made in all of them.",
   computes:
-    "The range of the key values, and of the handles where there are any. The idle curves of a node are one note, which counts the keys of all. Those with a key on every frame are one note of the whole shot, as recordings and bakes leave them.",
+    "The range of the key values, and of the handles where there are any. All nodes with idle curves are one note of the shot, which counts those of the first: nothing is seen of them.",
   fix: "Keep the first key and take the others out.",
   notAFault: ["one or two keys that pin a pose"],
   limits: ["A note names the first key of six curves at most; further curves are counted, not listed."],
@@ -58,11 +57,7 @@ export const idleCurve = defineCheck({
       }
     }
     if (idle.length === 0) return [];
-    const dense = idle.filter((curve) => isOnEveryFrame(study, curve));
-    const sparse = dense.length === 0 ? idle : idle.filter((curve) => !dense.includes(curve));
-    return [sparse, dense]
-      .filter((curves) => curves.length > 0)
-      .map((curves) => findingOf(study, node, curves, curves === dense));
+    return [findingOf(study, node, idle)];
   },
   word(finding, words) {
     const key = words.keys[0];
@@ -79,12 +74,7 @@ export const idleCurve = defineCheck({
   },
 });
 
-function findingOf(
-  study: Study,
-  node: number,
-  curves: readonly Curve[],
-  isBookkeeping: boolean,
-): IdleCurveFinding {
+function findingOf(study: Study, node: number, curves: readonly Curve[]): IdleCurveFinding {
   const keys = curves.reduce((sum, { frames }) => sum + frames.length, 0);
   return {
     node,
@@ -101,7 +91,7 @@ function findingOf(
       kind: "keys",
       keys: curves.slice(0, mostNamed).map(({ node, channel }) => ({ node, channel, index: 0 })),
     },
-    isBookkeeping,
+    isBookkeeping: true,
   };
 }
 
