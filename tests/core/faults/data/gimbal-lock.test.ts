@@ -1,5 +1,5 @@
 import { expect, test } from "vitest";
-import { bipedDocument, everyFrame, notesOfCheck } from "../../../support/shots.ts";
+import { bipedDocument, type Curves, everyFrame, notesOfCheck, onTwos } from "../../../support/shots.ts";
 
 test("gimbal lock is told once of a joint, however often it comes near lock", () => {
   const often = (f: number) => (f % 16 < 8 ? 88 : 40);
@@ -16,4 +16,55 @@ test("gimbal lock is told once of a joint, however often it comes near lock", ()
   // The later stretches swing farther: the note is on one of them, and names its keys.
   expect(note.frames[0]).toBeGreaterThan(30);
   expect(note.keys[0].frame).toBeGreaterThan(30);
+});
+
+/** Both upper arms at 88° of the middle axis, with outer axes that go against each other from pose to pose. */
+const locked = (keyed: (turn: (frame: number) => number) => Curves[string]) =>
+  notesOfCheck(
+    bipedDocument(
+      Object.fromEntries(
+        ["upper_arm_l", "upper_arm_r"].flatMap((node) => [
+          [`${node} rotation.y`, [[1, 88]]],
+          [`${node} rotation.x`, keyed((f) => 5 * f)],
+          [`${node} rotation.z`, keyed((f) => -5 * f)],
+        ]),
+      ),
+      { range: [1, 48] },
+    ),
+    "gimbal-lock",
+  );
+
+test("locks of which no frame shows anything, on every frame or on twos, are one polish note of the shot", () => {
+  const notes = [locked((turn) => everyFrame(1, 48, turn)), locked((turn) => onTwos(1, 47, turn))];
+  for (const [note, ...others] of notes) {
+    expect(others).toEqual([]);
+    expect(note.tier).toBe("polish");
+    expect(note.message).toContain("the same again once");
+  }
+});
+
+test("a lock that takes a joint off the shortest turn between its keys is a note by itself, as heavy as what is seen", () => {
+  // The outer axes turn by 170° against each other while the middle one goes through its lock.
+  const [note, ...others] = notesOfCheck(
+    bipedDocument(
+      {
+        "upper_arm_l rotation.y": [
+          [1, 80],
+          [24, 100],
+        ],
+        "upper_arm_l rotation.x": [
+          [1, 0],
+          [24, 170],
+        ],
+        "upper_arm_l rotation.z": [
+          [1, 0],
+          [24, -170],
+        ],
+      },
+      { range: [1, 24] },
+    ),
+    "gimbal-lock",
+  );
+  expect(others).toEqual([]);
+  expect(note.tier).toBe("minor");
 });

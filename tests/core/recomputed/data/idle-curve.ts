@@ -6,8 +6,7 @@ export const recompute: Recompute = ({ keys: [key] }, shot) => {
     .curvesOf(shot.rig.indexOf.get(key.node) ?? -1)
     .filter(
       ({ frames, values, width }) =>
-        frames.length >= 3 &&
-        values.every((value, i) => Math.abs(value - values[i % width]) <= 1e-6),
+        frames.length >= 3 && values.every((value, i) => Math.abs(value - values[i % width]) <= 1e-6),
     );
   return idle.reduce((sum, { frames }) => sum + frames.length, 0);
 };

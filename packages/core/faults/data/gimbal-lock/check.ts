@@ -7,10 +7,11 @@ import { rotationOrders } from "../../../document/schema.ts";
 import { figureOfNode } from "../../../rig/body.ts";
 import { channelSeriesOf } from "../../../rig/channels.ts";
 import { curveNamesOfNode, localRotationOf } from "../../../rig/pose.ts";
+import { farReachOf } from "../../../rig/reach.ts";
 import { radiansPerUnitOf, rigOf } from "../../../rig/rig.ts";
 import { gridOf } from "../../../time/grid.ts";
 import { defineCheck, type Finding } from "../../check.ts";
-import { isOnEveryFrame } from "../../shared/keying/on-every-frame.ts";
+import { detourOf } from "./detour.ts";
 
 /** With numbers in working units. */
 export interface GimbalLockFinding extends Finding {
@@ -47,6 +48,14 @@ const settings = {
     source: "common practice: curves that wind up by less than 30° are still read and edited by hand",
     min: 0,
   },
+  seen: {
+    default: 0.0015,
+    unit: "H",
+    what: "how far a joint has to take what hangs on it off the shortest turn between two keys to be more than bookkeeping, in body heights",
+    source:
+      "common practice: 2.5 mm of a grown person, a pixel where the figure stands 680 pixels high; less is not seen",
+    min: 0,
+  },
 } as const;
 
 /** Two axes that swing against each other to make a small turn, since the middle one stands near 90°. */
@@ -59,7 +68,7 @@ export const gimbalLock = defineCheck({
   what: "A rotation order near lock: two axes swing to make a small turn.",
   why: "Near lock the outer axes cancel each other; any change between keys, and every blend, sends the joint on a detour.",
   computes:
-    "The sum of the two outer axes' turns against the joint's true turn, where the middle axis of the rotation order is within 39° of ±90°. At fault is a stretch in which it is three times as large from frame to frame, and 30° in all. All stretches of a joint are one note, on the worst one. All joints that are keyed on every frame are one polish note.",
+    "The sum of the two outer axes' turns against the joint's true turn, where the middle axis of the rotation order is within 39° of ±90°. At fault is a stretch in which it is three times as large from frame to frame, and 30° in all. All stretches of a joint are one note, on the worst one. What is seen of it is how far the joint leaves the shortest turn from key to key. All joints of a shot of which nothing is seen are one polish note.",
   fix: "Choose a rotation order whose middle axis moves least on this joint, or turn the joint's fixed rotation by 90°.",
   notAFault: ["quaternion keys", "a joint that is near lock but does not swing"],
   limits: [
@@ -167,7 +176,7 @@ function findingOf(
   node: number,
   stretches: readonly Stretch[],
   order: string,
-  values: { ratio: number; swing: number },
+  values: { ratio: number; swing: number; seen: number },
 ): GimbalLockFinding {
   const ratioOf = ({ swing, turn }: Stretch) => swing / Math.max(turn, 1e-9);
   const excessOf = (stretch: Stretch) =>
@@ -177,6 +186,8 @@ function findingOf(
     (axis) => curveOf(study, curveName(rigOf(study).ids[node], `rotation.${axis}` as Channel)) ?? [],
   );
   const { frames } = gridOf(study);
+  const size =
+    Math.max(...stretches.map((stretch) => detourOf(study, node, stretch))) * farReachOf(study, node);
   return {
     node,
     figure: figureOfNode(study, node),
@@ -189,8 +200,7 @@ function findingOf(
     },
     expected: { max: values.ratio, unit: "ratio", source: settings.ratio.source },
     excess: excessOf(worst),
-    // The frames themselves are right: nothing of it is seen until a key is changed.
-    size: 0,
+    size,
     numbers: {
       swing: worst.swing,
       turn: worst.turn,
@@ -205,7 +215,8 @@ function findingOf(
         .sort((a, b) => b.off - a.off)
         .map(({ off: _, ...key }) => key),
     },
-    isBookkeeping: curves.length > 0 && curves.every((curve) => isOnEveryFrame(study, curve)),
+    // Where the frames themselves are right nothing of it is seen until a key is changed.
+    isBookkeeping: size < values.seen,
   };
 }
 
