@@ -1,3 +1,4 @@
+import { referenceRate } from "../../base/constants.ts";
 import { sifted } from "../../base/sifted.ts";
 import type { Study } from "../../base/study.ts";
 import { worldOf } from "../../rig/pose.ts";
@@ -17,7 +18,7 @@ export interface TrembleLimits {
   readonly floor: number;
   /** Least such distance as a share of the spacing. */
   readonly ofSpacing: number;
-  /** Seconds over which reversals are counted. */
+  /** Seconds over which reversals are counted; where fewer poses are shown than {@link referenceRate}, as many poses. */
   readonly window: number;
 }
 
@@ -101,7 +102,7 @@ function trembles(
   const count = poses.length;
   const { rate } = gridOf(study);
   const perSecond = (rate * (count - 1)) / (poses[count - 1] - poses[0]);
-  const span = Math.max(4, Math.round(limits.window * perSecond));
+  const span = Math.max(4, Math.round(limits.window * Math.max(perSecond, referenceRate)));
   const needed = Math.max(3, Math.min(limits.rate / perSecond, ofPoses) * span);
   const leastPush = (limits.floor / (reach ?? 1) / 4) ** 2;
   if (!isAnyWindow(pushesOf(study, node, reach !== null, path, count, leastPush), span, needed)) return none;

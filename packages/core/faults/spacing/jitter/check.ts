@@ -49,7 +49,7 @@ const settings = {
   window: {
     default: 0.75,
     unit: "s",
-    what: "time over which reversals are counted",
+    what: "time over which reversals are counted; on twos and at low rates as many poses as it has at 24 frames per second",
     source: "common practice: a shorter burst is an accent, such as a shudder or a shake of the head",
     min: 0.1,
   },
@@ -68,7 +68,7 @@ export const jitter = defineCheck({
   what: "A part trembles: it is pushed one way and the other from frame to frame.",
   why: "Bodies are too heavy to change direction many times a second; a tremble that is not acted reads as noise.",
   computes:
-    "Travel and turning in the world, pose by pose: the vector from the middle between a pose's neighbours to the pose. Where it points against that of the pose before, the motion reverses, by the root of their product. Jitter is 14 reversals a second or more over 0.75 s, or six tenths of the poses if that is less. In the root mean square they are above the floor and above a tenth of the spacing. It is noted at the joint that brings most of it in by turning or shifting against its parent. It lasts as long as that joint is off the cubic through its neighbouring poses by half of what is typical. No more than four calm poses lie in between. The rate and the distance are those of the frames in which it trembles most. Joints that follow each other without a branch are one part, and so is jitter that is back within three windows. Where a figure has keys on every frame, and more than half of its moving chains tremble (at least four), it is the noise of a recording. All of that is one polish note, but for what stands out from the rest by three spreads.",
+    "Travel and turning in the world, pose by pose: the vector from the middle between a pose's neighbours to the pose. Where it points against that of the pose before, the motion reverses, by the root of their product. Jitter is 14 reversals a second or more over 0.75 s, or six tenths of the poses if that is less. On twos it is counted over as many poses, 18, which last twice as long. In the root mean square they are above the floor and above a tenth of the spacing. It is noted at the joint that brings most of it in by turning or shifting against its parent. It lasts as long as that joint is off the cubic through its neighbouring poses by half of what is typical. No more than four calm poses lie in between. The rate and the distance are those of the frames in which it trembles most. Joints that follow each other without a branch are one part, and so is jitter that is back within three windows. Where a figure has keys on every frame, and more than half of its moving chains tremble (at least four), it is the noise of a recording. All of that is one polish note, but for what stands out from the rest by three spreads.",
   fix: "Smooth the keys of the channel that the note names, or take every second one out.",
   notAFault: [
     "a shiver that is acted: a waiver says so",

@@ -40,8 +40,8 @@ const shoulder =
       },
       { more },
     );
-const poses = (size: number) => {
-  const off = noise(21, 61, size, 2);
+const poses = (size: number, last = 61) => {
+  const off = noise(21, last, size, 2);
   return () =>
     pointDocument({ "translation.x": onTwos(1, 79, (frame) => eased(-5, 85, 0, 0.4)(frame) + off(frame)) });
 };
@@ -128,6 +128,11 @@ export const jitterExamples = defineExamples(jitter, {
     { title: "a single pop", motion: point(0.05, 30, 30) },
     { title: "a short accent", motion: point(0.02, 30, 35) },
     { title: "a clean move on twos", motion: poses(0) },
+    {
+      title: "a shudder of eight drawings on twos",
+      motion: poses(0.03, 35),
+      unexcused: poses(0.03),
+    },
     {
       title: "poses to and fro that are held on step keys for 8 frames",
       motion: held(8),

@@ -7,6 +7,7 @@ import { lengthOf } from "../../../base/vector.ts";
 import { isJolted, type Jolted } from "../../../motion/body/jolt.ts";
 import { flungShare } from "../../../motion/parts/flung.ts";
 import { carriedTurns } from "../../../motion/path/carried.ts";
+import { framesAt, longestPose } from "../../../motion/path/held.ts";
 import { ownTurnsOf } from "../../../motion/path/noise.ts";
 import { gathered, shownOf } from "../../../motion/path/shown.ts";
 import { mayBeSpike, offPath, type Spike, spikeSight, spikesIn } from "../../../motion/path/spike.ts";
@@ -91,6 +92,7 @@ export const pop = defineCheck({
     "a jolt by an impact of the body within a frame: upward, and no greater than the impact can give",
     "a link of a loose chain that what it hangs on flings: off by at most twice what its joint is off its own path. Where it is back within a frame, it swings on by a quarter",
     "frames held by step keys: the poses that are shown are judged",
+    "two poses side by side that are shown for more than three frames together, as two on twos are",
     "poses that a step key switches, as an eyelid's: where that gives at least half of the deviation",
   ],
   limits: [
@@ -305,6 +307,7 @@ function placeOf(study: Study, node: number, shown: Int32Array, spike: Spike | S
   const from = shown[spike.at];
   const to = shown[spike.at + spike.length - 1];
   const figure = figureOfNode(study, node);
+  if (isSpike(spike) && lastsAsPose(study, shown, spike)) return null;
   if (isJolted(study, node, from, to, kind) || isSwitched(study, node, shown, spike, kind)) return null;
   const first = Math.max(0, spike.at - 3);
   const last = Math.min(shown.length - 1, spike.at + spike.length + 2);
@@ -317,6 +320,11 @@ function placeOf(study: Study, node: number, shown: Int32Array, spike: Spike | S
     local: shown.subarray(first, last + 1).map((index) => index - lo),
     at: spike.at - first,
   };
+}
+
+/** Whether two poses side by side are shown for longer than one on threes: that is seen as a pose, and not as a flicker. */
+function lastsAsPose(study: Study, shown: Int32Array, { at, length }: Spike): boolean {
+  return length === 2 && shown[at + length] - shown[at] > framesAt(gridOf(study).rate, longestPose);
 }
 
 /** World orientations of a node from one sample to another, 4 numbers each. */
