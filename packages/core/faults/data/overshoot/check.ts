@@ -75,7 +75,7 @@ export const overshoot = defineCheck({
     "a small settle past a pose",
     "a turn that the keys on both sides ask for: the curve passes both keys on its way there and back (Fritsch & Carlson 1980)",
     "a turn between two neighbouring frames: no picture shows it",
-    "a turn that keeps what hangs on it where it is, as a leg bends over a foot that stands: without it each end below would be twice as far off its way from key to key",
+    "a turn that keeps the ends below on their way, as a leg bends over a foot that stands: without it they would be twice as far off it",
     "a turn that moves no end of what hangs on it by the floor, as one about its own length",
   ],
   limits: ["An overshoot that was wanted looks the same; waive it or key its extreme."],
