@@ -1,7 +1,8 @@
 import { referenceRate } from "../../base/constants.ts";
 import { measure, type Study } from "../../base/study.ts";
+import { distanceBetween } from "../../base/vector.ts";
 import { headerOf } from "../../document/inputs.ts";
-import { figuresOf, statureOf } from "../../rig/body.ts";
+import { carrierOf, figuresOf, statureOf } from "../../rig/body.ts";
 import { worldOf } from "../../rig/pose.ts";
 import { isAbove, rigOf } from "../../rig/rig.ts";
 import { verdictOf } from "../../rig/verdict.ts";
@@ -23,8 +24,8 @@ export interface FoundFootPoint extends FootPoint {
 /**
  * Points of a figure's feet, of any number: those that declared limbs have as soles; those of the feet that the body
  * map names; and every other end of a chain that reaches the floor in the rest pose and rests on a surface again and
- * again (or, on a body that has named feet or over a declared surface, for half of the shot); the forefeet of a body
- * that stands on four; and the ends of declared legs. An end that never rests is none. A heel that stands as high as a dog's is no point of a foot.
+ * again (or, on a body that has named feet or over a declared surface, for half of the shot), or keeps its place on it while
+ * the body moves over it; the forefeet of a body that stands on four; and the ends of declared legs. An end that never rests is none. A heel that stands as high as a dog's is no point of a foot.
  */
 export const footPointsOf = measure(
   "foot points",
@@ -111,8 +112,14 @@ function declaredLegEnds(study: Study, figure: number): number[] {
 const restFrames = 4;
 
 /**
- * Whether an end of a chain stands still on a surface, goes off, and stands again; or for half of the shot, where there
- * is something else by which the surface is known.
+ * Body heights by which a body goes while the end of a limb keeps its place: nine centimetres of a grown person, several
+ * times as much as one who stands quietly sways (our choice). Nothing but a leg that is solved anew does so.
+ */
+const movesOver = 0.05;
+
+/**
+ * Whether an end of a chain stands still on a surface, goes off, and stands again; or stands there while the body moves
+ * over it; or for half of the shot, where there is something else by which the surface is known.
  */
 function restsOften(study: Study, figure: number, node: number, hasFeet: boolean): boolean {
   const { rate, count } = gridOf(study);
@@ -120,6 +127,7 @@ function restsOften(study: Study, figure: number, node: number, hasFeet: boolean
   const speed = standingSpeedOf(study, node);
   const still = plantShares.stillSpeed * stature;
   const least = Math.max(2, Math.round((restFrames * rate) / referenceRate));
+  const body = worldOf(study, carrierOf(figuresOf(study)[figure])).position;
   for (const surface of surfacesOf(study)) {
     const most = highestStandOf(study, figure, node);
     const rest = restHeightOver(study, figure, node, surface);
@@ -131,8 +139,15 @@ function restsOften(study: Study, figure: number, node: number, hasFeet: boolean
     let resting = 0;
     for (const { from, to } of plantsIn(heights, speed, plantLimitsFor(stature, rate))) {
       let stills = 0;
-      for (let i = from; i <= to; i++) if (speed[i] < still) stills++;
+      let way = 0;
+      for (let i = from, first = -1; i <= to; i++) {
+        if (speed[i] >= still) continue;
+        if (first < 0) first = i;
+        way = Math.max(way, distanceBetween(body, first, body, i));
+        stills++;
+      }
       if (stills < least) continue;
+      if (way >= movesOver * stature) return true;
       rests++;
       resting += stills;
     }

@@ -49,6 +49,9 @@ const march = (leg: number, frame: number): Vector => {
   return [0, at < 10 ? 0.1 * Math.sin((Math.PI * at) / 10) : 0, 0];
 };
 
+const curvesAlong = (node: string, path: (frame: number) => Vector) =>
+  documentOf([], along(node, 1, 60, path)).curves;
+
 const floor = { surfaces: [{ id: "floor", height: 0 }] };
 
 describe("feet by what they do", () => {
@@ -61,6 +64,22 @@ describe("feet by what they do", () => {
         expect(contactsOf(study, 0).filter((contact) => contact.node === node).length).toBeGreaterThan(1);
       }
     }
+  });
+
+  test("legs that stand once have one where the body moves over them, and none where they hang still", () => {
+    // Down by 6 cm and up again on still points, then off; without the crouch nothing tells a leg from what hangs down.
+    const goes = (crouch: number) => (frame: number) =>
+      frame < 30 ? -crouch * Math.sin((Math.PI * frame) / 30) : 0.02 * (frame - 30);
+    const standing = (crouch: number) => {
+      const body = goes(crouch);
+      const document = onLegs(2, (_, frame) => [0, frame < 30 ? -body(frame) : 0, 0]);
+      return {
+        ...document,
+        curves: [...document.curves, ...curvesAlong("body", (frame) => [0, 0.4 + body(frame), 0])],
+      };
+    };
+    expect(footCountOf(studyOf(standing(0.06)), 0)).toBe(2);
+    expect(footCountOf(studyOf(standing(0.005)), 0)).toBe(0);
   });
 
   test("fins are none, whatever they rest on", () => {
