@@ -76,7 +76,14 @@ export function beatsUpAndDown(study: Study, figure: number, { node }: Propulsor
   return upright >= liftShare * liftShare * whole;
 }
 
-/** Sine of the angle at which the end of a wing stands over its root, in the axes of the figure's root. */
+/**
+ * Sine of the angle at which the end of a wing stands over its root, in the axes of the figure's root, whatever channel
+ * drives it.
+ * @returns a number per sample
+ */
+export const elevationOf = (study: Study, figure: number, { node }: Propulsor): Float64Array =>
+  elevation(study, figure, node);
+
 function elevation(study: Study, figure: number, node: number): Float64Array {
   const { arms, up } = armsOf(study, figure, node);
   const series = floats(arms.length / 3);

@@ -2,10 +2,11 @@ import { referenceRate } from "../../../base/constants.ts";
 import { excused } from "../../../base/excuse.ts";
 import { floats } from "../../../base/room.ts";
 import type { Study } from "../../../base/study.ts";
+import { extremesOf } from "../../../motion/body/beat.ts";
 import { beatStartsOf } from "../../../motion/body/beat-start.ts";
 import { type Brake, brakesIn, type FreeFall, freeFallsOf, liftAt } from "../../../motion/body/free-fall.ts";
 import { massCentreOf } from "../../../motion/body/mass-centre.ts";
-import { propulsorsOf } from "../../../motion/body/propulsors.ts";
+import { elevationOf, leastBeat, type Propulsor, propulsorsOf } from "../../../motion/body/propulsors.ts";
 import { contactsOf } from "../../../motion/ground/contact.ts";
 import { hipsOf } from "../../../motion/ground/foot-plant.ts";
 import { bodySupportAt } from "../../../motion/ground/support.ts";
@@ -62,6 +63,14 @@ const settings = {
     source:
       "common practice: a wing that leads by three to five frames is seen to lift; the check leaves room",
   },
+  strike: {
+    default: 1,
+    unit: "frames",
+    what: "how many frames after the feet have left the ground wings may begin their first stroke down",
+    source:
+      "starlings, quails, doves and finches begin it while their feet still push (Earls 2000, Provini and others 2012, from memory); one frame for what lies between two",
+    min: 0,
+  },
 } as const;
 
 /** Frames (at 24 per second) by which a wing leads the body it lifts: 3 to 5; common practice. */
@@ -86,12 +95,12 @@ export const liftBeforePush = defineCheck({
   what: "The body starts up before a leg, a hand or a wing drives it, or goes on gaining speed after the feet have left the ground.",
   why: "A body moves because something pushed it. Where the push comes after, the body is pulled up by a string and the push is a gesture.",
   computes:
-    "In the air, after a take-off: stretches in which the centre of mass is accelerated upward by 0.3 g beyond its own fall, gaining 0.4 m/s and more. What counts is how long after the last contact they go on. For wings and declared propulsors that start to beat after a pause: the onset of the upward acceleration (a third of its peak) against the onset of the first stroke.",
+    "In the air, after a take-off: stretches in which the centre of mass is accelerated upward by 0.3 g beyond its own fall, gaining 0.4 m/s and more. What counts is how long after the last contact they go on. For wings and declared propulsors that start to beat after a pause: the onset of the upward acceleration (a third of its peak) against the onset of the first stroke. Where legs push the body off, the frame on which they leave the ground against that on which the wings begin their first stroke down.",
   fix: "Start the push, or the wings, earlier by the frames that are named; keep the feet on the ground until the body has its speed.",
   notAFault: [
     "a body with its hips in water that is declared, which carries it",
     "pulled by a contact that is declared",
-    "legs that carry while the wings start: they push the body off",
+    "legs that push the body off while the wings are raised, if these strike down as the feet leave",
     "beats that go on: only starts are judged",
     "a body that is no human, whose trunk gains nothing there: how its mass is spread is a guess",
     "wings and a body that step keys cut from pose to pose",
@@ -140,7 +149,13 @@ export const liftBeforePush = defineCheck({
   },
 });
 
-type Values = { readonly lift: number; readonly gain: number; readonly late: number; readonly lead: number };
+type Values = {
+  readonly lift: number;
+  readonly gain: number;
+  readonly late: number;
+  readonly lead: number;
+  readonly strike: number;
+};
 
 /** Whether the body is on its way up at the end of what drives it. */
 function rises(study: Study, figure: number, fall: FreeFall, brake: Brake): boolean {
@@ -208,7 +223,8 @@ function wingFindings(study: Study, figure: number, values: Values): LiftBeforeP
   const cuts = cutsOf(study, hips);
   const carried = bodySupportAt(study, figure);
   const found: LiftBeforePushFinding[] = [];
-  for (const { node, series } of propulsorsOf(study, figure)) {
+  for (const propulsor of propulsorsOf(study, figure)) {
+    const { node, series } = propulsor;
     for (const onset of beatStartsOf(series, Math.round(pause * frame))) {
       const first = Math.max(reach, onset - Math.round(around * frame));
       const last = Math.min(count - 1 - reach, onset + Math.round(around * frame));
@@ -216,6 +232,11 @@ function wingFindings(study: Study, figure: number, values: Values): LiftBeforeP
       if (isCutBetween(cuts, first - reach, last + reach)) {
         excused(hips, first, last, "step keys cut from pose to pose, which tells of no lead in frames");
         continue;
+      }
+      const off = takeOffOf(study, figure, propulsor, onset, [first, last]);
+      if (off !== null && off.gained >= values.gain && off.lead < -values.strike * frame) {
+        found.push(wingFinding(study, figure, { node, ...off }, values));
+        break;
       }
       const lift = floats(last - first + 1);
       let peak = 0;
@@ -239,6 +260,38 @@ function wingFindings(study: Study, figure: number, values: Values): LiftBeforeP
     if (found.length > 0) break;
   }
   return found;
+}
+
+/** Frames (at 24 per second) without the ground after which a body has left it: a foot may come down again within. */
+const offFrames = 3;
+
+/**
+ * When legs push a body off the ground, and when its wings begin their first stroke down: wings that are unfolded or raised
+ * lift nothing yet. Null where the body does not take off, or nothing strikes down.
+ * @param started sample at which the wings begin to move @param range samples, ends included, in which the body may leave
+ */
+function takeOffOf(
+  study: Study,
+  figure: number,
+  propulsor: Propulsor,
+  started: number,
+  [first, last]: readonly [number, number],
+): Omit<WingLift, "node"> | null {
+  const { rate, dt } = gridOf(study);
+  const carried = bodySupportAt(study, figure);
+  const path = worldOf(study, hipsOf(study, figure)).position;
+  const enough = Math.round((offFrames * rate) / referenceRate);
+  const leaves = (i: number) => carried[i - 1] === 1 && !carried.subarray(i, i + enough).includes(1);
+  let rise = first;
+  while (rise <= last && !leaves(rise)) rise++;
+  if (rise > last || rise + enough >= carried.length) return null;
+  const height = elevationOf(study, figure, propulsor);
+  const turns = extremesOf(height, leastBeat).filter((at) => at > started);
+  if (turns.length === 0) return null;
+  const top = height[turns[0]] < height[started] ? started : turns[0];
+  if (top !== started && turns.length < 2) return null;
+  const gained = (path[3 * rise + 1] - path[3 * rise - 2]) / dt;
+  return { onset: top, rise, lead: rise - top, gained };
 }
 
 /**

@@ -59,10 +59,10 @@ const posed = (document: CurveDocument): CurveDocument => ({
   })),
 });
 
-/** A jump of a figure with wings, which begin to beat as its feet leave. */
-function wingedJump(): CurveDocument {
+/** A jump of a figure with wings, whose feet leave after frame 25: the wings are up, and begin to beat on a frame. */
+function wingedJump(start: number): CurveDocument {
   const document = jumpDocument();
-  const keys = Array.from({ length: 7 }, (_, i): [number, number] => [25 + 4 * i, i % 2 === 0 ? 40 : -40]);
+  const keys = Array.from({ length: 7 }, (_, i): [number, number] => [start + 4 * i, i % 2 === 0 ? 40 : -40]);
   return {
     ...document,
     curves: [...document.curves, { node: "upper_arm_l", channel: "rotation.z", keys: [[1, 40], ...keys] }],
@@ -112,6 +112,17 @@ export const liftBeforePushExamples = defineExamples(liftBeforePush, {
         measured: -3,
       },
     },
+    {
+      title: "legs that push off a body whose wings strike down three frames later",
+      motion: () => wingedJump(29),
+      right: () => wingedJump(25),
+      note: {
+        node: "hips",
+        frames: [26, 29],
+        key: { node: "upper_arm_l", channel: "rotation.z" },
+        measured: -3,
+      },
+    },
   ],
   silent: [
     { title: "a jump that legs push until the feet leave", motion: () => jumpDocument(tucked) },
@@ -128,9 +139,9 @@ export const liftBeforePushExamples = defineExamples(liftBeforePush, {
       unexcused: () => lateJump(4),
     },
     {
-      title: "legs that carry while the wings start",
-      motion: wingedJump,
-      unexcused: () => adrift(wingedJump()),
+      title: "legs that push while the wings are up, which strike down as the feet leave",
+      motion: () => wingedJump(25),
+      unexcused: () => adrift(wingedJump(25)),
     },
     {
       title: "a swoop in step keys whose wings change a pose later",
