@@ -7,8 +7,27 @@ import type { Sampled } from "../shared/sampled.ts";
  * After a take-off: frames from the last contact to the last one at which the body is driven up by more than 0.3 g over its
  * own fall. For wings: frames from the start of the stroke to that of the lift, below 0 where the body is first.
  */
-export const recompute: Recompute = (note, shot) =>
-  note.measured.quantity.includes("wings") ? leadOfWings(note, shot) : lateGain(note, shot);
+export const recompute: Recompute = (note, shot) => {
+  const { quantity } = note.measured;
+  if (quantity.includes("take-off")) return leadOfStroke(note, shot);
+  return quantity.includes("wings") ? leadOfWings(note, shot) : lateGain(note, shot);
+};
+
+/**
+ * Frames from the first one without a foot down to the one from which the end of the wing, seen from the body, sinks; not
+ * to be told where it sank before.
+ */
+function leadOfStroke(note: Note, shot: Sampled): number {
+  const [from, to] = shot.spanOf(note);
+  const hips = shot.nodeOf(note);
+  const isDown = (i: number) =>
+    shot.contacts(shot.figureOf(hips)).some((contact) => contact.from <= i && i <= contact.to);
+  let tip = shot.node(note.keys[0]?.node);
+  while (shot.rig.children[tip].length > 0) [tip] = shot.rig.children[tip];
+  const over = (i: number) => shot.at(tip, i)[1] - shot.at(hips, i)[1];
+  const strikes = over(to + 1) < over(to) && over(to) >= over(to - 1) - 1e-6;
+  return strikes && isDown(from - 1) && !isDown(from) ? from - to : Number.NaN;
+}
 
 function lateGain(note: Note, shot: Sampled): number {
   const hips = shot.nodeOf(note);

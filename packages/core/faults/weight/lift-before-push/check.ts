@@ -291,7 +291,7 @@ function takeOffOf(
   const top = height[turns[0]] < height[started] ? started : turns[0];
   if (top !== started && turns.length < 2) return null;
   const gained = (path[3 * rise + 1] - path[3 * rise - 2]) / dt;
-  return { onset: top, rise, lead: rise - top, gained };
+  return { onset: top, rise, lead: rise - top, gained, isTakeOff: true };
 }
 
 /**
@@ -306,6 +306,8 @@ interface WingLift {
   /** Frames from the onset of the stroke to that of the lift; negative where the body is first. */
   readonly lead: number;
   readonly gained: number;
+  /** Whether legs pushed the body off: the lift is its take-off, and the onset that of the first stroke down. */
+  readonly isTakeOff?: boolean;
 }
 
 function wingFinding(study: Study, figure: number, lift: WingLift, values: Values): LiftBeforePushFinding {
@@ -320,8 +322,16 @@ function wingFinding(study: Study, figure: number, lift: WingLift, values: Value
     figure,
     from,
     to,
-    measured: { quantity: "frames by which the wings lead the body", value: lift.lead, unit: "frames" },
-    expected: { min: values.lead, unit: "frames", source: settings.lead.source },
+    measured: {
+      quantity: lift.isTakeOff
+        ? "frames by which the wings' first stroke down leads the take-off"
+        : "frames by which the wings lead the body",
+      value: lift.lead,
+      unit: "frames",
+    },
+    expected: lift.isTakeOff
+      ? { min: -values.strike, unit: "frames", source: settings.strike.source }
+      : { min: values.lead, unit: "frames", source: settings.lead.source },
     excess: 1 + (values.lead - lift.lead) / wanted,
     size: 0.5 * lift.gained * Math.abs(lift.lead) * dt,
     numbers: { wing: lift.node, stroke: lift.onset, rise: lift.rise, lead: lift.lead, sooner },
