@@ -2,7 +2,7 @@ import { standardGravity } from "../../../base/constants.ts";
 import { excused } from "../../../base/excuse.ts";
 import type { Study } from "../../../base/study.ts";
 import { lengthOf } from "../../../base/vector.ts";
-import { airborneAt, type Flight, flightsOf } from "../../../motion/body/flight.ts";
+import { type Flight, flightsOf } from "../../../motion/body/flight.ts";
 import { massCentreOf } from "../../../motion/body/mass-centre.ts";
 import { propulsorsOf } from "../../../motion/body/propulsors.ts";
 import { footCountOf, footPointsOf } from "../../../motion/ground/feet.ts";
@@ -10,7 +10,6 @@ import { hipsOf } from "../../../motion/ground/foot-plant.ts";
 import { cutsOf, isCutBetween } from "../../../motion/path/cuts.ts";
 import { onTwosOf } from "../../../motion/path/held.ts";
 import { statureOf } from "../../../rig/body.ts";
-import { limbReachOf, limbsOf } from "../../../rig/limb.ts";
 import { worldOf } from "../../../rig/pose.ts";
 import { isReachedAt } from "../../../settings/stage.ts";
 import { settingsOf } from "../../../settings/study.ts";
@@ -18,6 +17,8 @@ import { gridOf } from "../../../time/grid.ts";
 import { defineCheck, type Finding } from "../../check.ts";
 import { keysOfNodes } from "../../keys-of-nodes.ts";
 import { causeOr } from "../shared/cause-or.ts";
+import { drawnFlightsOf, type TakeOff } from "./drawn-flights.ts";
+import { extensionIn } from "./leg-extension.ts";
 import { suddenStrikes } from "./strikes.ts";
 
 /** With numbers in working units. */
@@ -114,14 +115,15 @@ export const noAnticipation = defineCheck({
   what: "A body jumps from where it stands, with no way down before the way up; in blocked work, an arm strikes out and no pose goes back before it.",
   why: "Legs can only push what they have let down. A body that leaves the ground out of straight legs is thrown, and nobody saw it coming. A blow without a wind-up has come before anybody looks.",
   computes:
-    "For each flight that starts on the ground: how far the hips go down before it. They are lowest within the 0.8 s before the take-off, and highest within the 0.6 s before that. On more than two feet it is the centre of mass. That is to be 0.05 body heights. Judged are jumps with an effort of 0.08 body heights or more. It is the rise of the hips in the air over the take-off, and v²/(2g) of their speed over the ground there. Legs that extend by a tenth of their length between their most bent and the take-off were crouched already. On more than two feet they are not, up to where they stand in a quarter of their time on the ground. A body that travels before is not judged. From splining on, these are looked at. In blocked work it is what happens from one pose of step keys to the next. An arm strikes out where its hand goes by 0.25 body heights. The arm grows by a quarter of its length, to 85 % and more, and the chest turns by 30° and takes the shoulder along. Within the second before, the hand is to have been ahead of where it sets out, along its way, by a tenth of that way. Or its shoulder has, by a tenth of its own way.",
+    "For each flight that starts on the ground: how far the hips go down before it. They are lowest within the 0.8 s before the take-off, and highest within the 0.6 s before that. On more than two feet it is the centre of mass. That is to be 0.05 body heights. Judged are jumps with an effort of 0.08 body heights or more. It is the rise of the hips in the air over the take-off, and v²/(2g) of their speed over the ground there. Legs that extend by a tenth of their length between their most bent and the take-off were crouched already. On more than two feet they are not, up to where they stand in a quarter of their time on the ground. A body that travels before is not judged. In blocked work only poses of step keys are judged. Off the ground by 0.03 body heights, with nothing to carry it, the body is in flight. There a run is told by the 0.8 s before a take-off, and the speed over the ground is no effort. Blows and throws are judged there as well. An arm strikes out where its hand goes by 0.25 body heights. The arm grows by a quarter of its length, to 85 % and more, and the chest turns by 30° and takes the shoulder along. Within the second before, the hand is to have been ahead of where it sets out, along its way, by a tenth of that way. Or its shoulder has, by a tenth of its own way.",
   fix: "Put a breakdown some five frames before the take-off, with the hips down by 0.15 body heights; let them go down more slowly than they come up. Before a blow, put in a pose in which chest and arm go back by a quarter of its way.",
   notAFault: [
     "a body that is crouched already when it jumps",
     "a jump out of a run, at 0.8 m/s and more: the run is its anticipation",
     "a take-off within 0.3 s of a landing: it bounces",
     "figures with propulsors (wings, or declared ones): their beat carries them",
-    "a figure without legs, such as a sack or a spring; one whose poses are held on twos or cut by step keys at the take-off",
+    "a figure without legs, such as a sack or a spring",
+    "one whose poses are held on twos, or cut by step keys at the take-off where the work is past blocking",
     "a hop of less than 14 cm of a grown person, a reaction, a stumble",
     "a hand that is drawn back behind its shoulder already, one that touches or takes something where it goes, and an arm that goes out while the chest stays",
   ],
@@ -171,6 +173,8 @@ function jumpsOf(study: Study, figure: number, values: Values): NoAnticipationFi
   if (propulsorsOf(study, figure).length > 0 || !hasLegs(study, figure)) return [];
   const { dt } = gridOf(study);
   const flights = flightsOf(study, figure);
+  const drawn = drawnFlightsOf(study, figure);
+  if (drawn.length > 0) return drawn.flatMap((flight) => takeOffOf(study, figure, flight, values, true));
   return flights.flatMap((flight, i) => {
     if (!flight.startsOnGround || !isSplined(study, flight)) return [];
     const last = flights[i - 1];
@@ -178,7 +182,7 @@ function jumpsOf(study: Study, figure: number, values: Values): NoAnticipationFi
       excused(hipsOf(study, figure), last.to, flight.from, "the body bounces off from its landing");
       return [];
     }
-    return takeOffOf(study, figure, flight, values);
+    return takeOffOf(study, figure, flight, values, false);
   });
 }
 
@@ -207,7 +211,7 @@ function blowsOf(study: Study, figure: number, values: Values): NoAnticipationFi
   });
 }
 
-/** Whether what pushes a body off is there to be judged: blocked work has poses alone, unless the check is asked for. */
+/** Whether a take-off is judged as a motion: from splining on, and earlier where the check is asked for. */
 function isSplined(study: Study, { from, to }: Flight): boolean {
   const isAsked = settingsOf(study).checks.get("no-anticipation")?.isAsked === true;
   return isAsked || isReachedAt(study, "splining", from, to);
@@ -218,45 +222,20 @@ function hasLegs(study: Study, figure: number): boolean {
   return footPointsOf(study, figure).some(({ isNamed }) => isNamed);
 }
 
-/** A body on more than two legs stands as high as it does in a quarter of its time on the ground (our choice). */
-const standingShare = 0.25;
-
-/**
- * By what share of their length the legs extend between their most bent in some samples and the last of these. Legs that
- * stand bent, as those of animals do, are not crouched by that: there it is up to where they stand.
- */
-function extensionIn(study: Study, figure: number, first: number, last: number): number {
-  const isUpright = footCountOf(study, figure) <= 2;
-  const air = airborneAt(study, figure);
-  let most = 0;
-  for (const { kind, root, end, upper, lower } of limbsOf(study, figure)) {
-    if (kind !== "leg") continue;
-    const reach = limbReachOf(study, root, end);
-    let least = reach[last];
-    for (let i = first; i <= last; i++) least = Math.min(least, reach[i]);
-    const stands = isUpright ? reach[last] : standingReach(reach, air);
-    most = Math.max(most, (Math.min(reach[last], stands) - least) / (upper + lower));
-  }
-  return most;
-}
-
-function standingReach(reach: Float64Array, air: Uint8Array): number {
-  const grounded = reach.filter((_, i) => air[i] === 0).sort();
-  return grounded[Math.floor((1 - standingShare) * (grounded.length - 1))] ?? Number.POSITIVE_INFINITY;
-}
-
 /** A take-off with too little before it; none where it is enough, or cannot be judged. */
-function takeOffOf(study: Study, figure: number, flight: Flight, values: Values): NoAnticipationFinding[] {
+function takeOffOf(
+  study: Study,
+  figure: number,
+  flight: TakeOff,
+  values: Values,
+  isDrawn: boolean,
+): NoAnticipationFinding[] {
   const { from, to } = flight;
   const { dt, frames, step } = gridOf(study);
   const hips = hipsOf(study, figure);
   const first = Math.max(0, from - Math.round(before / dt));
-  if (
-    (from - first) * dt < shown ||
-    onTwosOf(study, hips) > 1 ||
-    isCutBetween(cutsOf(study, hips), first, from)
-  )
-    return [];
+  const isTold = onTwosOf(study, hips) <= 1 && (isDrawn || !isCutBetween(cutsOf(study, hips), first, from));
+  if ((from - first) * dt < shown || !isTold) return [];
   // What lies on more than two legs rears to jump: its hips alone do not tell how far it goes down.
   const isUpright = footCountOf(study, figure) <= 2;
   const path = isUpright ? worldOf(study, hips).position : massCentreOf(study, figure);
@@ -270,7 +249,8 @@ function takeOffOf(study: Study, figure: number, flight: Flight, values: Values)
   const rise = top - off;
   const way = (a: number, b: number) =>
     lengthOf(path[3 * a] - path[3 * b], 0, path[3 * a + 2] - path[3 * b + 2]);
-  const speed = way(from - 1, from) / dt;
+  // From pose to pose nobody goes at any speed.
+  const speed = isDrawn ? 0 : way(from - 1, from) / dt;
   if (rise + (speed * speed) / (2 * standardGravity) < values.effort) return [];
   const tiny = alike * statureOf(study, figure);
   let lowest = from - 1;
@@ -285,9 +265,9 @@ function takeOffOf(study: Study, figure: number, flight: Flight, values: Values)
     return [];
   }
   // A jump forward gets its way from the push; a run has it before.
-  const [early, late] = [from - Math.round(0.6 / dt), from - Math.round(0.3 / dt)].map((i) =>
-    Math.max(first, i),
-  );
+  const [early, late] = isDrawn
+    ? [first, from - 1]
+    : [from - Math.round(0.6 / dt), from - Math.round(0.3 / dt)].map((i) => Math.max(first, i));
   if (way(early, late) > values.runUp * (late - early) * dt) {
     excused(hips, lowest, from, "the body jumps out of a run");
     return [];

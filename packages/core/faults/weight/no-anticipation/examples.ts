@@ -5,6 +5,7 @@ import {
   bipedDocument,
   type DocumentOptions,
   g,
+  inPoses,
   type JumpOptions,
   jump,
   jumpDocument,
@@ -29,6 +30,14 @@ const pushed = (push: number, options: JumpOptions & DocumentOptions = {}) => {
     ...settle,
   ];
   return () => jumpWithHips(options, keys);
+};
+/** The jump in poses of step keys: the body stands, is so much lower in the next pose, takes off, and is at the top. */
+const drawnJump = (dip: number) => (): CurveDocument => {
+  const { motion, takeOff } = jump();
+  const height = (frame: number) => 0.88 - (frame > 10 && frame < takeOff ? dip : 0);
+  const hips = (frame: number) => (frame < takeOff ? ([0, height(frame), 0] as const) : motion.hips(frame));
+  const poses = [1, 19, takeOff, takeOff + 6, takeOff + 12, takeOff + 18, takeOff + 36];
+  return inPoses(motionDocument({ ...motion, hips }), poses);
 };
 /** The jump without a push, of a body that runs on by so many metres a second. */
 const running = (speed: number) => () => {
@@ -128,6 +137,17 @@ export const noAnticipationExamples = defineExamples(noAnticipation, {
       },
     },
     {
+      title: "a jump in step keys out of poses in which the body stands",
+      motion: drawnJump(0),
+      right: drawnJump(0.2),
+      note: {
+        node: "hips",
+        frames: [20, 31],
+        key: { node: "hips", channel: "translation.y" },
+        measured: 0,
+      },
+    },
+    {
       title: "a blow in step keys out of the guard, with no pose that goes back before it",
       motion: blow(guard),
       right: blow(wound),
@@ -177,6 +197,7 @@ export const noAnticipationExamples = defineExamples(noAnticipation, {
       motion: drawnBack(1),
       unexcused: drawnBack(0),
     },
+    { title: "a jump in step keys with a crouch before it", motion: drawnJump(0.2), unexcused: drawnJump(0) },
     { title: "a jump out of a crouch", motion: () => jumpDocument() },
     { title: "a jump forward out of a crouch", motion: () => jumpDocument({ forward: 1.5 }) },
     {
