@@ -4,11 +4,12 @@ import type { Sampled } from "../shared/sampled.ts";
 
 /**
  * How many frames later than the load the shoulders are half way up; over how many the load gains its speed; how far hips and
- * shoulders go against it.
+ * shoulders go against it; how much higher it is in a pose than in the one before.
  */
 export const recompute: Recompute = (note, shot) => {
   const load = shot.nodeOf(note);
   const [from, to] = shot.spanOf(note);
+  if (note.measured.quantity.startsWith("rise")) return shot.at(load, to)[1] - shot.at(load, from)[1];
   if (note.measured.quantity.startsWith("time")) return longestOf(shot, load, from);
   if (note.measured.quantity.startsWith("lean")) return leanOf(note, shot);
   const { parts } = shot.figures[shot.figures.findIndex(({ id }) => id === note.figure)];

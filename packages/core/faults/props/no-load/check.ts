@@ -2,7 +2,7 @@ import { excused } from "../../../base/excuse.ts";
 import type { Seen } from "../../../base/memo-cell.ts";
 import type { Study } from "../../../base/study.ts";
 import { bodyMassOf, heavyShare, holdersAt, massOf } from "../../../motion/parts/loads.ts";
-import { figuresOf } from "../../../rig/body.ts";
+import { figuresOf, statureOf } from "../../../rig/body.ts";
 import { worldOf } from "../../../rig/pose.ts";
 import { gridOf } from "../../../time/grid.ts";
 import { causesOf, keysFault } from "../../cause.ts";
@@ -10,6 +10,7 @@ import { defineCheck, type Fault, type Finding } from "../../check.ts";
 import { keysOfNodes } from "../../keys-of-nodes.ts";
 import { bodyRiseOf, halfOf, type Lift, liftsOf } from "../shared/lifts.ts";
 import { counterOf, effortOf, mostEffort } from "./effort.ts";
+import { takenUpOf } from "./taken.ts";
 
 /** With numbers in working units. */
 export interface NoLoadFinding extends Finding {
@@ -26,7 +27,9 @@ export interface NoLoadFinding extends Finding {
     /** Frames in which a load gains its height and speed, and in which a body could give them to it. */
     | { readonly kind: "leap"; readonly took: number; readonly takes: number }
     /** Metres by which a load moves the common centre of mass, and the body goes against it. */
-    | { readonly kind: "unanswered"; readonly shift: number; readonly answer: number };
+    | { readonly kind: "unanswered"; readonly shift: number; readonly answer: number }
+    /** Metres by which a load is off its place in the first pose in which hands hold it. */
+    | { readonly kind: "taken"; readonly rise: number };
 }
 
 const settings = {
@@ -69,6 +72,14 @@ const settings = {
     min: 0,
     max: 1,
   },
+  taken: {
+    default: 0.02,
+    unit: "H",
+    what: "how far a load may be up in the first pose in which hands hold it",
+    source:
+      "common practice: who lifts takes hold and strains first, and has a pose for it; 0.02 body heights are what a thing has to be moved by to be carried",
+    min: 0,
+  },
   density: {
     default: 0.167,
     unit: "ratio",
@@ -88,10 +99,10 @@ export const noLoad = defineCheck({
   ceiling: "major",
   hangsOn: ["body"],
   caution: "bodies",
-  what: "Something heavy goes up before the body that has to lift it, faster than anybody could, or with no answer of the body.",
+  what: "Something heavy goes up before the body that has to lift it, or faster than anybody could. Or the body does not answer it, or it is up in the pose in which it is first held.",
   why: "A load comes up with the body that lifts it, slowly at first, and pulls it over. One that does not weighs nothing.",
   computes:
-    "Looked at are lifts: a prop that hands hold rises by 0.1 body heights and more. Its mass is what the document says, else what its shapes hold at the density of packed goods. A body without a declared mass has 22 kg for each square metre of its stature. Three things are asked, and the first that is at fault is told. First, the order. The body's rise is that of its shoulders' middle, from half a second before the load leaves its place to a quarter of a second after it is up. Where the shoulders rise by a quarter of the load's way or more, legs and back do the lifting. The moments at which load and shoulders are half way up are then compared. A rise ends where the prop sinks by a quarter of it. Second, the power. What a load has gained is its height, and with it v² / 2g, what its speed would still carry it up. Over a stretch from where it leaves its place, an eighth of a second and longer, that gain takes a time. A body needs at least the gain times the load's mass, over its own mass and over the speed of the setting. Figures that lift together share the mass. Told is the stretch in which the load is farthest ahead of that. Third, the answer, where the shoulders do not rise. The load's share in the mass of both, times its distance from the body's centre of mass over the ground, is the shift that it makes. Hips and shoulders have to go against it by a quarter, between half a second before and a quarter of a second after.",
+    "Looked at are lifts: a prop that hands hold rises by 0.1 body heights and more. Its mass is what the document says, else what its shapes hold at the density of packed goods. A body without a declared mass has 22 kg for each square metre of its stature. Three things are asked, and the first that is at fault is told. First, the order. The body's rise is that of its shoulders' middle, from half a second before the load leaves its place to a quarter of a second after it is up. Where the shoulders rise by a quarter of the load's way or more, legs and back do the lifting. The moments at which load and shoulders are half way up are then compared. A rise ends where the prop sinks by a quarter of it. Second, the power. What a load has gained is its height, and with it v² / 2g, what its speed would still carry it up. Over a stretch from where it leaves its place, an eighth of a second and longer, that gain takes a time. A body needs at least the gain times the load's mass, over its own mass and over the speed of the setting. Figures that lift together share the mass. Told is the stretch in which the load is farthest ahead of that. Third, the answer, where the shoulders do not rise. The load's share in the mass of both, times its distance from the body's centre of mass over the ground, is the shift that it makes. Hips and shoulders have to go against it by a quarter, between half a second before and a quarter of a second after. Where step keys cut to the first pose in which hands hold a load, it is not to be higher in it than before by more than 0.02 body heights. It has to have rested for a quarter of a second before, with none of these hands within a hand's length of it.",
   fix: "Let the load leave its place later and more slowly, and come up with the body: the arms stay long until knees and back have taken it.",
   notAFault: [
     "things that weigh little",
@@ -99,6 +110,7 @@ export const noLoad = defineCheck({
     "loads that come up with the body, or after it",
     "who lifts and walks",
     "poses in step keys: nothing is told there of power",
+    "a thing that another one hands over, or that the hands have reached in the pose before",
   ],
   limits: [
     "The mass of a thing without a shape has to be declared.",
@@ -132,6 +144,9 @@ export const noLoad = defineCheck({
       else if (body === null)
         excused(lift.thing, lift.from, lift.to, "the body hardly rises: the arms do the lifting");
     }
+    for (const lift of takenUpOf(study, figure, values.taken * statureOf(study, figure)))
+      if (massOf(study, lift.thing, values.density) >= values.heavy * own)
+        found.push(takenFinding(study, figure, lift, values.taken * statureOf(study, figure)));
     return found;
   },
   word({ numbers, lift, from, to }, words) {
@@ -145,6 +160,12 @@ export const noLoad = defineCheck({
       return {
         message: `${words.part} goes up at the end of the arms, ${words.counted(lift.from, lift.to)}, and the body does not answer: it weighs nothing`,
         suggestion: `bring hips and shoulders ${words.length(numbers.shift - numbers.answer)} back against it, or the load closer`,
+      };
+    }
+    if (numbers.kind === "taken") {
+      return {
+        message: `${words.part} is ${words.length(numbers.rise)} off its place at frame ${words.frame(to)}, in the pose in which the hands first take it: it weighs nothing`,
+        suggestion: "leave it where it lies for a pose in which hands, back and legs take the strain",
       };
     }
     return {
@@ -240,6 +261,26 @@ function unansweredOf(
     lift,
     numbers: { kind: "unanswered", shift, answer },
     fault: { kind: "keys", keys: keysOfNodes(study, [root, ...trunk, lift.thing], lift.from, lift.to, 3) },
+  };
+}
+
+/** A load that is off its place in the pose in which it is first held. */
+function takenFinding(study: Study, figure: number, lift: Lift, least: number): NoLoadFinding {
+  const { thing, from, to, rise } = lift;
+  return {
+    node: thing,
+    figure,
+    from,
+    to,
+    measured: { quantity: "rise into the first pose of a hold", value: rise, unit: "m" },
+    expected: { max: least, unit: "m", source: settings.taken.source },
+    excess: rise / least,
+    size: rise,
+    // The pose between may be none yet.
+    ceiling: "minor",
+    lift,
+    numbers: { kind: "taken", rise },
+    fault: { kind: "keys", keys: keysOfNodes(study, [thing], to, to, 3) },
   };
 }
 

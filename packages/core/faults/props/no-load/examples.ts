@@ -65,6 +65,42 @@ function besides(lean: number): CurveDocument {
   );
 }
 
+/**
+ * Poses in step keys: someone stands with hanging arms, stoops to a crate with the left hand, and comes up with it. It is so
+ * many metres off the floor in the pose in which the hand takes it.
+ */
+function blocked(off: number): CurveDocument {
+  const poses = [1, 15, 29];
+  const at = (values: readonly number[]) =>
+    everyFrame(1, 42, (frame) => values[poses.filter((one) => one <= frame).length - 1]);
+  const bare = motionDocument(
+    {
+      first: 1,
+      last: 42,
+      hips: (frame) => [0, standingHips - (frame < 15 || frame >= 29 ? 0 : down), 0],
+      left: () => standing("left"),
+      right: () => standing("right"),
+    },
+    {},
+    { ...bent, "upper_arm_l rotation.z": at([-80, -60, -60]) },
+  );
+  const whole = withHeld(bare, [1, 42], {
+    node: "crate",
+    path: (frame, hand) => {
+      const [x, y, z] = hand.point(Math.max(15, frame), [0.08, -0.1, 0]);
+      return [x, y - (frame < 15 ? off : 0), z];
+    },
+    shapes: [{ kind: "box", size: [0.2, 0.2, 0.2] }],
+    prop: { mass: 12, heldBy: [{ node: "hand_l", frames: [15, 42] }] },
+  });
+  const curves = whole.curves.map((curve) => ({
+    ...curve,
+    interpolation: "step" as const,
+    keys: curve.keys.filter(([frame]) => poses.includes(frame)),
+  }));
+  return { ...whole, curves };
+}
+
 function holding(curves: Curves, mass: number, hips: (frame: number) => number): CurveDocument {
   const bare = motionDocument(
     {
@@ -123,6 +159,18 @@ export const noLoadExamples = defineExamples(noLoad, {
         measured: 0,
       },
       unfixed: "how a body braces itself is for the animator to say",
+    },
+    {
+      title: "a crate that is off the floor in the pose in which the hand takes it",
+      motion: () => blocked(0.12),
+      right: () => blocked(0),
+      note: {
+        node: "crate",
+        frames: [14, 15],
+        key: { node: "crate", channel: "translation.y" },
+        measured: 0.12,
+      },
+      unfixed: "the pose that is missing is for the animator to make",
     },
   ],
   silent: [

@@ -42,7 +42,7 @@ interface Course {
 }
 
 function* coursesOf(study: Study, { lift, figure, numbers }: NoLoadFinding): Generator<Course> {
-  if (numbers.kind === "unanswered") return;
+  if (numbers.kind === "unanswered" || numbers.kind === "taken") return;
   if (numbers.kind === "leap") {
     const { position } = worldOf(study, lift.thing);
     const { from, to } = lift;
