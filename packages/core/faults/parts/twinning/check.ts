@@ -8,7 +8,9 @@ import { bodyCutsOf, isCutBetween } from "../../../motion/path/cuts.ts";
 import { figuresOf, statureOf } from "../../../rig/body.ts";
 import { gridOf } from "../../../time/grid.ts";
 import { runsWhere } from "../../../time/span.ts";
-import { defineCheck, type Finding } from "../../check.ts";
+import { defineCheck } from "../../check.ts";
+import type { TwinningFinding } from "./finding.ts";
+import { figuresInStep, togetherSource } from "./in-step.ts";
 import {
   areJoined,
   bothMoving,
@@ -23,15 +25,6 @@ import {
 } from "./likeness.ts";
 import { naturalFrames } from "./natural.ts";
 import { armKeys, isLevel, type Pair, pairOf } from "./pair.ts";
-
-/** With numbers in working units. */
-export interface TwinningFinding extends Finding {
-  readonly numbers: {
-    readonly correlation: number;
-    readonly offset: number;
-    readonly pose: number;
-  };
-}
 
 const settings = {
   correlation: {
@@ -73,6 +66,14 @@ const settings = {
       "common practice: 7 mm a frame of a grown person; a hand that drifts more slowly is in a moving hold",
     min: 0,
   },
+  together: {
+    default: 0.9,
+    unit: "ratio",
+    what: "correlation of when two figures act, from which on they act as one",
+    source: togetherSource,
+    min: 0,
+    max: 1,
+  },
 } as const;
 
 /** Left and right arm do the same at the same time. */
@@ -83,10 +84,10 @@ export const twinning = defineCheck({
   scope: "figure",
   ceiling: "major",
   hangsOn: ["body"],
-  what: "Both arms do the same thing at the same time.",
-  why: "Bodies favour a side: arms that mirror each other frame by frame read as one mechanism and flatten the pose.",
+  what: "Both arms do the same thing at the same time, or several figures act on the very same frames.",
+  why: "Bodies favour a side: arms that mirror each other frame by frame read as one mechanism and flatten the pose. Figures that all move and rest on the same frames look like puppets of one hand.",
   computes:
-    "Velocities of both hands against the chest are compared, the right one mirrored on the body's own plane of symmetry. Measured are their correlation at zero lag, their share in size, and the mean distance between the one hand and the mirrored other. A window is half a second in which both move, on the average faster than a drift. A move in poses counts, and so does a quick one into a pose that both keep. Moves out and back with such a pose between them, kept for less than a window, are one gesture. The note marks the frames from the one on which the hands set out to the one on which they arrive. A move that takes less than half a second, or poses that step keys cut to, is a minor note at most. So are arms that balance the body and are copies of each other. The correlation that is told is that over these frames.",
+    "Velocities of both hands against the chest are compared, the right one mirrored on the body's own plane of symmetry. Measured are their correlation at zero lag, their share in size, and the mean distance between the one hand and the mirrored other. A window is half a second in which both move, on the average faster than a drift. A move in poses counts, and so does a quick one into a pose that both keep. Moves out and back with such a pose between them, kept for less than a window, are one gesture. The note marks the frames from the one on which the hands set out to the one on which they arrive. A move that takes less than half a second, or poses that step keys cut to, is a minor note at most. So are arms that balance the body and are copies of each other. The correlation that is told is that over these frames. Of two figures it is compared when they act: the square root of what their joints turn from frame to frame. They act as one where that correlates by 0.9 and more, over four beats and more, and an offset by two frames fits four times worse. A beat is a stretch in which a figure acts more than on the average. It is told once of each group, at its first figure.",
   fix: "Start one arm two or three frames after the other, and let its pose differ.",
   notAFault: [
     "arms of which one is before the other: their moves are more alike two frames apart than at once",
@@ -94,18 +95,23 @@ export const twinning = defineCheck({
     "a body that goes down or up on both legs by a tenth of its height, as in sitting down: the arms balance it; but for copies",
     "hands joined: near each other, at a distance that stays the same",
     "hands that hold one thing, go to it or leave it, in poses too",
+    "figures that hold one thing together, or each other's hands, unless the one is a copy of the other in its poses",
     "wings: they beat together by nature",
     "fore legs: limbs of a trunk that lies level in its rest pose",
   ],
-  limits: ["It looks at hands only; legs mirror each other in every jump and crouch."],
+  limits: [
+    "Of one figure it looks at hands only; legs mirror each other in every jump and crouch.",
+    "Crews, dancers and soldiers are meant to act as one: that is a minor note at most, and for a waiver.",
+  ],
   sources: ["Common practice: left and right are kept apart in time or in pose (twinning)"],
   since: "0.1.0",
   settings,
   comparesMirrored: true,
   find(study, index, values) {
     const figure = figuresOf(study)[index];
+    const inStep = figuresInStep(study, index, values);
     const pair = pairOf(figure);
-    if (pair === null) return [];
+    if (pair === null) return inStep;
     if (isLevel(study, figure, pair)) {
       excused(
         pair.left,
@@ -113,17 +119,17 @@ export const twinning = defineCheck({
         gridOf(study).count - 1,
         "its trunk lies level: its fore limbs are legs or wings",
       );
-      return [];
+      return inStep;
     }
     const { count, dt, rate } = gridOf(study);
     // A minimum is not rounded up by the rate.
     const window = Math.max(4, Math.floor(values.frames + 0.01));
-    if (count < window + 2) return [];
+    if (count < window + 2) return inStep;
     const left = bodyPathOf(study, pair.left);
     const right = mirrored(bodyPathOf(study, pair.right));
     const step = values.speed * dt;
     const busy = bothMoving(left, right, step);
-    if (!busy.includes(1)) return [];
+    if (!busy.includes(1)) return inStep;
     const natural = naturalFrames(study, index, pair, busy, eitherMoving(left, right));
     const apart = distances(study, pair.left, pair.right);
     const stature = statureOf(study, index);
@@ -149,15 +155,23 @@ export const twinning = defineCheck({
         continue;
       alike.fill(1, from, from + window);
     }
-    return gesturesOf(left, right, alike, busy, values.pose, window).map((steps) => {
+    const gestures = gesturesOf(left, right, alike, busy, values.pose, window).map((steps) => {
       const told = finding(study, index, pair, left, right, steps, values, window);
       // That they do the same at all is explained.
       const isFree = noneSet(natural.balanced, told.from, told.to + 1);
       return isFree ? told : { ...told, ceiling: "minor" as const };
     });
+    return [...inStep, ...gestures];
   },
   word(finding, words) {
     const { correlation, offset } = finding.numbers;
+    if (finding.figures !== undefined) {
+      const names = `${finding.figures.slice(0, -1).join(", ")} and ${finding.figures.at(-1)}`;
+      return {
+        message: `${names} move and rest on the very same frames, ${words.span(finding.from, finding.to)}: ${words.share(correlation)} alike in time`,
+        suggestion: `give each a time of its own: start one after the other, ${words.frames(offset)} apart and more`,
+      };
+    }
     return {
       message: `both arms make the same move in ${words.counted(finding.from, finding.to)}, ${words.share(correlation)} alike and with no offset`,
       suggestion: `start the ${words.part.replace(/ ?\(.*/, "")} ${words.frames(offset)} later, or let its pose differ by more than ${words.length(finding.numbers.pose)}`,

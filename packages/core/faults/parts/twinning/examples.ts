@@ -1,3 +1,4 @@
+import type { NodeSpec } from "../../../document/schema.ts";
 import { defineExamples } from "../../shared/examples/example.ts";
 import {
   bipedDocument,
@@ -126,6 +127,57 @@ const folding = (angle: number): Curves => {
   );
 };
 
+/** Turns to and fro, each by so many degrees within eight frames, that set out at frames 10, 30, 50 and 70, or late. */
+const beats =
+  (angles: readonly number[], late = 0) =>
+  (frame: number) =>
+    angles.reduce(
+      (sum, angle, k) =>
+        sum + (k % 2 === 0 ? 1 : -1) * eased(10 + 20 * k + late, 18 + 20 * k + late, 0, angle)(frame),
+      0,
+    );
+/** Two bipeds side by side whose heads, chests and one arm each act in four beats, the second one's late by some frames. */
+const twoActing =
+  (late: number, held: readonly string[] = [], isCopy = false) =>
+  () => {
+    const own = (id: string, name: string) => `${id}_${name}`;
+    const figures = ["ada", "bo"].map((id) => ({
+      id,
+      parts: Object.fromEntries(
+        Object.entries(bipedFigure.parts ?? {}).map(([part, nodes]) => [
+          part,
+          [nodes ?? []].flat().map((name) => own(id, name)),
+        ]),
+      ),
+    }));
+    const nodes = ["ada", "bo"].flatMap((id, n) =>
+      bipedNodes.map(({ parent, ...node }) => ({
+        ...node,
+        id: own(id, node.id),
+        ...(parent === undefined ? { translation: [2 * n, 0.95, 0] as const } : { parent: own(id, parent) }),
+      })),
+    );
+    const acting = (id: string, turn: number, bow: number, arm: number, by: number) => ({
+      [`${own(id, "head")} rotation.y`]: everyFrame(1, 96, beats([turn, 24, 30, 20], by)),
+      [`${own(id, "chest")} rotation.x`]: everyFrame(1, 96, beats([6, bow, 9, 12], by)),
+      [`${own(id, "upper_arm_l")} rotation.z`]: everyFrame(
+        1,
+        96,
+        (f) => -60 + beats([arm, 10, 20, 30], by)(f),
+      ),
+    });
+    const curves = {
+      ...acting("ada", 30, 10, 20, 0),
+      ...(isCopy ? acting("bo", 30, 10, 20, late) : acting("bo", 12, 18, 40, late)),
+    };
+    const plank = { id: "plank", translation: [1, 1, 0.4] as const };
+    const heldBy = held.map((node) => ({ node, frames: [1, 96] as [number, number] }));
+    return documentOf([...nodes, plank] as NodeSpec[], curves, {
+      more: { figures, ...(held.length > 0 && { props: [{ node: "plank", mass: 20, heldBy }] }) },
+    });
+  };
+const bothHands = ["ada_hand_l", "bo_hand_l"];
+
 export const twinningExamples = defineExamples(twinning, {
   faulty: [
     {
@@ -170,8 +222,36 @@ export const twinningExamples = defineExamples(twinning, {
       unfixed:
         "its legs come to rest with the arms; an arm that is shifted would go on alone, as a freeze of all else",
     },
+    {
+      title: "two figures that act on the same frames, each in its own way",
+      motion: twoActing(0),
+      right: twoActing(4),
+      note: {
+        node: "ada_head",
+        frames: [10, 78],
+        key: { node: "bo_upper_arm_l", channel: "rotation.z" },
+        measured: 1,
+      },
+      unfixed: "which of the figures is to come later is for whoever stages them",
+    },
+    {
+      title: "two who carry a plank, the one a copy of the other",
+      motion: twoActing(0, bothHands, true),
+      note: {
+        node: "ada_head",
+        frames: [10, 78],
+        key: { node: "bo_upper_arm_l", channel: "rotation.z" },
+        measured: 1,
+      },
+      unfixed: "which of the figures is to come later is for whoever stages them",
+    },
   ],
   silent: [
+    {
+      title: "two who carry a plank on the same frames, each bent in its own way",
+      motion: twoActing(0, bothHands),
+      unexcused: twoActing(0),
+    },
     {
       title: "arms that balance a body which goes down on both legs",
       motion: lifted(lift(), lift(0, 56), folding(45)),

@@ -16,7 +16,8 @@ export const twinningFix = defineFix(twinning, {
   title: ({ frames }) => `set the arms apart over frames ${frames[0]} to ${frames[1]}`,
   *propose(subject) {
     const { study } = subject;
-    if (subject.figure < 0) return;
+    // Which of several figures is to come later is not to be guessed.
+    if (subject.figure < 0 || subject.finding.figures !== undefined) return;
     const { parts } = figuresOf(study)[subject.figure];
     const offset = subject.finding.numbers.offset;
     const arms = [parts.get("rightUpperArm")?.[0], parts.get("leftUpperArm")?.[0]].filter(

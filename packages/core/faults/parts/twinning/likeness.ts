@@ -40,7 +40,7 @@ export function noneSet(flags: Uint8Array, from: number, to: number): boolean {
 }
 
 /** How far apart the wrists of joined hands are at the most, in body heights; a hand is 0.108 long (our choice). */
-const joinedShare = 0.15;
+export const joinedShare = 0.15;
 
 /** Whether hands are near each other and keep their distance. Hands far apart that keep it move alike: that is twinning. */
 export function areJoined(apart: Float64Array, from: number, to: number, stature: number): boolean {
