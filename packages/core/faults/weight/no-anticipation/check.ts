@@ -124,6 +124,7 @@ export const noAnticipation = defineCheck({
     "figures with propulsors (wings, or declared ones): their beat carries them",
     "a figure without legs, such as a sack or a spring",
     "one whose poses are held on twos, or cut by step keys at the take-off where the work is past blocking",
+    "in blocked work, a leap on more than two legs",
     "a hop of less than 14 cm of a grown person, a reaction, a stumble",
     "a hand that is drawn back behind its shoulder already, one that touches or takes something where it goes, and an arm that goes out while the chest stays",
   ],

@@ -1,6 +1,7 @@
 import type { Study } from "../../../base/study.ts";
 import { clearanceOf, type Flight } from "../../../motion/body/flight.ts";
 import { bodyContactAt } from "../../../motion/ground/contact.ts";
+import { footCountOf } from "../../../motion/ground/feet.ts";
 import { hipsOf } from "../../../motion/ground/foot-plant.ts";
 import { buoyedAt } from "../../../motion/ground/medium.ts";
 import { cutsOf } from "../../../motion/path/cuts.ts";
@@ -20,7 +21,8 @@ const clearShare = 0.03;
  */
 export function drawnFlightsOf(study: Study, figure: number): TakeOff[] {
   const cuts = new Set(cutsOf(study, hipsOf(study, figure)));
-  if (cuts.size === 0) return [];
+  // What leaps on more than two legs rears in one pose and is stretched out in the next: none of its heights tells of a push.
+  if (cuts.size === 0 || footCountOf(study, figure) > 2) return [];
   const supported = bodyContactAt(study, figure);
   const buoyed = buoyedAt(study, figure);
   const clearance = clearanceOf(study, figure);
