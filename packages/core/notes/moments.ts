@@ -80,12 +80,16 @@ function joinedMoment(study: Study, moment: readonly Group[], silent: ReadonlySe
   const [first] = all;
   const told = all.filter((group) => !silent.has(group) && !(silent.has(first) && yields(group, first)));
   if (told.length < 2) return told;
-  const [speaker] = told;
+  // The slip of what carries all of them is told before what it leaves in each.
+  const rig = rigOf(study);
+  const isCarried = (group: Group) =>
+    told.some((other) => yields(group, other) && carries(rig, other, group));
+  const speaker = told.find((group) => !isCarried(group)) ?? told[0];
   // What is wrong in another way, for another time and from keys of its own is not of that frame's pose.
   const isOwn = (group: Group) =>
     group.draft.check !== speaker.draft.check && !lastAlike(group, speaker) && isOfOthers(group, speaker);
   const own = told.filter(isOwn);
-  const bySize = told.filter((group) => !isOwn(group));
+  const bySize = [speaker, ...told.filter((group) => group !== speaker && !isOwn(group))];
   if (bySize.length < 2) return told;
   // Its own keys first, then the first key of each other part.
   const keys = [...speaker.keys, ...bySize.slice(1).flatMap((group) => group.keys.slice(0, 1))];
@@ -105,6 +109,10 @@ function joinedMoment(study: Study, moment: readonly Group[], silent: ReadonlySe
     ...own,
   ];
 }
+
+/** Whether one of two stands on a node that carries that of the other. */
+const carries = (rig: Rig, { node }: Group, other: Group) =>
+  node >= 0 && other.node >= 0 && node !== other.node && isAbove(rig, node, other.node);
 
 /** Whether two begin within a frame of each other, and end so. */
 function lastAlike(a: Group, b: Group): boolean {

@@ -171,3 +171,15 @@ test("a hitch of what carries a part does not speak for the part's own pop", () 
   expect(notes({})).toEqual(["hitch upper_arm_l"]);
   expect(notes({ "hand_l rotation.x": pop })).toEqual(["hitch upper_arm_l", "pop hand_l"]);
 });
+
+test("a doubled frame of hips is told as their hitch, however far the legs under them leave their ways", () => {
+  const keyOf = (node: string) => ({ node, channel: "rotation.x", frame: 24, index: 3, share: 0.5 }) as const;
+  const pops = ["thigh_l", "thigh_r"].map((node) => drafted("pop", node, [24, 24], keyOf(node)));
+  const seen = pops.map((draft) => ({ ...draft, finding: { ...draft.finding, size: 0.2 } }));
+  const hips = (check: string) => drafted(check, "hips", [24, 24], { ...keyOf("hips"), share: 1 });
+  const [first, ...others] = assembleNotes(still, [...seen, hips("hitch")]);
+  expect(others).toEqual([]);
+  expect(first).toMatchObject({ check: "hitch", node: "hips" });
+  // Where the hips pop too the part that is seen most speaks.
+  expect(assembleNotes(still, [...seen, hips("pop")])[0].node).toMatch(/^thigh_/);
+});
