@@ -12,6 +12,7 @@ import {
   type Foot,
   g,
   halfStance,
+  inPoses,
   jumpDocument,
   motionDocument,
   standing,
@@ -86,16 +87,6 @@ const post = (lean: number) => (): CurveDocument =>
       },
     },
   );
-
-/** Poses in step keys on some frames: what a document has there stays until the next. */
-const inPoses = (document: CurveDocument, frames: readonly number[]): CurveDocument => ({
-  ...document,
-  curves: document.curves.map((curve) => ({
-    ...curve,
-    interpolation: "step" as const,
-    keys: curve.keys.filter(([frame]) => frames.includes(frame)),
-  })),
-});
 
 /**
  * Poses in step keys: someone stands, hangs 0.36 m ahead of the ankles from frame 21 on, for so many frames, and stands
