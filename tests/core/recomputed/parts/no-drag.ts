@@ -3,7 +3,10 @@ import type { Recompute } from "../shared/compare.ts";
 import {
   angleBetween,
   angleOf,
+  dot,
   inverse,
+  product,
+  type Quat,
   range,
   sub,
   toDegrees,
@@ -15,8 +18,41 @@ import { bestLag } from "../shared/lag.ts";
 import type { Sampled } from "../shared/sampled.ts";
 
 /** The largest turn of a link against the one before it, or the lag of a link behind the one before it. */
-export const recompute: Recompute = (note, shot) =>
-  note.measured.unit === "deg" ? mostTurn(note, shot) : lagOf(note, shot);
+export const recompute: Recompute = (note, shot) => {
+  if (note.measured.unit === "deg") return mostTurn(note, shot);
+  return note.measured.quantity.includes("beat") ? lagOfBeat(note, shot) : lagOf(note, shot);
+};
+
+/** The lag at which two joints bend most alike, in the frames that are marked: each about the axis between its extremes. */
+function lagOfBeat(note: Note, shot: Sampled): number {
+  const node = shot.nodeOf(note);
+  const samples = range(...shot.spanOf(note));
+  const speedOf = (joint: number) => {
+    const turn = (i: number) => shot.turnIn(joint, shot.rig.parent[joint], i);
+    const far = samples.reduce((a, b) =>
+      angleBetween(turn(samples[0]), turn(b)) > angleBetween(turn(samples[0]), turn(a)) ? b : a,
+    );
+    const axis = rotationVector(product(inverse(turn(samples[0])), turn(far)));
+    return {
+      axis: turned(shot.turn(joint, samples[samples.length >> 1]), axis),
+      steps: samples.slice(1).map((i) => dot(rotationVector(product(inverse(turn(i - 1)), turn(i))), axis)),
+    };
+  };
+  const before = speedOf(shot.rig.parent[node]);
+  const own = speedOf(node);
+  const side = Math.sign(dot(before.axis, own.axis));
+  return bestLag(
+    before.steps,
+    own.steps.map((step) => side * step),
+    Math.round(shot.rate / 3),
+  );
+}
+
+function rotationVector([x, y, z, w]: Quat): Vec {
+  const sine = Math.hypot(x, y, z);
+  const factor = sine === 0 ? 0 : (2 * Math.atan2(w < 0 ? -sine : sine, Math.abs(w))) / sine;
+  return [factor * x, factor * y, factor * z];
+}
 
 /**
  * Over the links of the chain: the largest turn against the link before from the first frame that is marked, without a

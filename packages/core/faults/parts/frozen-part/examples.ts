@@ -56,6 +56,20 @@ const held =
   (motion: () => CurveDocument, frames: [number, number] = [36, 70]) =>
   () => ({ ...motion(), contacts: [{ node: "hand_l", frames }] });
 
+/** A body that sways as one piece, and a tail on it that swings. */
+const toyWithTail = (): CurveDocument => {
+  const { nodes, curves, ...document } = bipedDocument({ "hips rotation.y": sway(40, on) });
+  return {
+    ...document,
+    nodes: [
+      ...nodes,
+      { id: "tail_1", parent: "hips", translation: [0, 0, -0.1] },
+      { id: "tail_2", parent: "tail_1", translation: [0, 0, -0.2] },
+    ],
+    curves: [...curves, { node: "tail_1", channel: "rotation.y", keys: sway(30, (frame) => frame - 4) }],
+  };
+};
+
 export const frozenPartExamples = defineExamples(frozenPart, {
   faulty: [
     {
@@ -111,6 +125,7 @@ export const frozenPartExamples = defineExamples(frozenPart, {
       title: "a body of which nothing acts: it is moved about as a toy is",
       motion: () => bipedDocument({ "hips rotation.y": sway(40, on) }),
     },
+    { title: "such a body with a tail that swings: what hangs loose does not act", motion: toyWithTail },
     {
       title: "a trunk that stands still for a quarter of a second while the arms wave on",
       motion: bobbing(standing(6), waving),

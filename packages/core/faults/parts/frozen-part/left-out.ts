@@ -4,6 +4,7 @@ import type { Study } from "../../../base/study.ts";
 import { contactsOf } from "../../../motion/ground/contact.ts";
 import { gripsOf } from "../../../motion/parts/grips.ts";
 import { limbChainsOf } from "../../../motion/parts/limb-chain.ts";
+import { looseChainsOf } from "../../../motion/parts/loose-chain.ts";
 import { relativeAngles } from "../../../motion/path/relative.ts";
 import { type Figure, figuresOf } from "../../../rig/body.ts";
 import { farReachOf } from "../../../rig/reach.ts";
@@ -42,7 +43,9 @@ export function leftOutParts(
   const parts = limbsThatAct(study, index, figure);
   const turns = parts.map((joints) => Math.max(...joints.map((node) => turnOf(study, node))));
   const dead = parts.filter((_, k) => turns[k] <= values.leftOut);
-  if (dead.length === 0 || !doesAct(study, figure, [...trunk, ...dead.flat()])) return [];
+  // What hangs loose is moved about as well.
+  const loose = looseChainsOf(study, index).flatMap(({ joints }) => joints);
+  if (dead.length === 0 || !doesAct(study, figure, [...trunk, ...loose, ...dead.flat()])) return [];
   return dead.flatMap((joints) => {
     const because = boundBy(study, index, joints);
     if (because !== null) {

@@ -1,6 +1,7 @@
-import { inDegrees, referenceRate } from "../../../base/constants.ts";
+import { inDegrees } from "../../../base/constants.ts";
 import { excused } from "../../../base/excuse.ts";
 import type { Study } from "../../../base/study.ts";
+import { beatingChainsOf } from "../../../motion/parts/beat-wave.ts";
 import { boneTurns, carriedTurns } from "../../../motion/parts/bone.ts";
 import {
   answersSlightly,
@@ -13,33 +14,15 @@ import { bestLag } from "../../../motion/parts/lag.ts";
 import { type LooseChain, looseChainsOf, wingEndsOf } from "../../../motion/parts/loose-chain.ts";
 import { cutsOf, stepsWithoutCuts } from "../../../motion/path/cuts.ts";
 import { relativeAngle, relativeTurns } from "../../../motion/path/relative.ts";
-import { turnsOfOrientations } from "../../../motion/path/rotation.ts";
-import { figuresOf, statureOf } from "../../../rig/body.ts";
-import { worldOf } from "../../../rig/pose.ts";
-import { farReachOf } from "../../../rig/reach.ts";
+import { figuresOf } from "../../../rig/body.ts";
 import { rigOf } from "../../../rig/rig.ts";
 import { gridOf } from "../../../time/grid.ts";
-import { defineCheck, type Finding } from "../../check.ts";
+import { defineCheck } from "../../check.ts";
 import { keysOfNodes } from "../../keys-of-nodes.ts";
 import { onUnkeyed, unkeyedAxisOf } from "../../unkeyed-turn.ts";
 import { turnsSlightly } from "../still-wrist/check.ts";
-
-/** With numbers in working units. */
-export interface NoDragFinding extends Finding {
-  readonly numbers: {
-    readonly response: number;
-    readonly lag: number;
-    readonly links: number;
-    readonly stiff: number;
-    /** What carries the chain. */
-    readonly carrier: number;
-    /** What carries the link that the note is on. */
-    readonly before: number;
-    readonly shift: number;
-    /** Which axis of the first link lacks keys, 0 to 3; −1 where its rotation has some. */
-    readonly missing: number;
-  };
-}
+import { findingOf, type NoDragFinding, numbersOf, shiftOf } from "./finding.ts";
+import { waveFinding } from "./wave.ts";
 
 const settings = {
   turn: {
@@ -97,13 +80,14 @@ export const noDrag = defineCheck({
   what: "A loose part (tail, hair, ear, strap, ribbon, coat, the outer wing) does not lag what carries it, or its links all move at once.",
   why: "What hangs loose is pulled along: it answers late, and later towards its tip. Without that lag it looks like part of the bone.",
   computes:
-    "Loose are tails, hair and ears, and chains of two links and more that hang off head or trunk without a branch, whatever their names. So is what hangs by its name: chain, rope, cord, hook. Of a wing it is what lies beyond its first joint, where that has curves. Only the wing's turns against the body ask it to answer, and only its stiffness counts. They have to answer where the carrier turns by more than 15° within a quarter of a second, or is pushed across the chain by more than 0.3 g. A chain is stiff where no link turns by more than 2° against the one before it for half a second and more. At least half of that time it has to answer; a longer stretch is marked from the first time that it has to, to the last. Where the carrier only turns, it is stiff if that is also less than the carrier turns in half a frame at its fastest. A pop of up to two frames within it is another fault, and left out. Where a tail, hair or an ear is never so stiff, the lag of each link is measured. The turning of its direction is compared with that which it would have if it were fixed to the link before it. The lag is the one at which the two correlate best, by 0.95 and more; it is looked for from polish on, when parts are offset. A roll about its own length does not count.",
+    "Loose are tails, hair and ears, and chains of two links and more that hang off head or trunk without a branch, whatever their names. So is what hangs by its name: chain, rope, cord, hook. Of a wing it is what lies beyond its first joint, where that has curves. Only the wing's turns against the body ask it to answer, and only its stiffness counts. They have to answer where the carrier turns by more than 15° within a quarter of a second, or is pushed across the chain by more than 0.3 g. A chain is stiff where no link turns by more than 2° against the one before it for half a second and more. At least half of that time it has to answer; a longer stretch is marked from the first time that it has to, to the last. Where the carrier only turns, it is stiff if that is also less than the carrier turns in half a frame at its fastest. A pop of up to two frames within it is another fault, and left out. Where a tail, hair or an ear is never so stiff, the lag of each link is measured. The turning of its direction is compared with that which it would have if it were fixed to the link before it. The lag is the one at which the two correlate best, by 0.95 and more; it is looked for from polish on, when parts are offset. A roll about its own length does not count. A chain that beats is a wing, or in water the body from its root to the end of its tail: each joint of it has to bend later than the one before it, by half a frame or a 24th of a beat. That is looked at where two joints bend about one axis in one timing, correlated by 0.9, for two beats and more.",
   fix: "Shift each link's keys by one or two frames against the one before it.",
   notAFault: [
     "a single link of hair or an ear without any curves: modelled stiff; but not of what hangs by its name, as a chain or a rope",
     "a carrier that hardly moves",
     "a bird's tail of one joint as the beat of the wings pushes its body, or ahead of it: it steers",
     "a link that swings in another way than its carrier takes it: it has no lag to be measured",
+    "a wing that folds while it beats, whose joints turn about axes of their own",
     "cuts by step keys from one held pose to the next, in which nothing is carried along",
   ],
   limits: [
@@ -153,6 +137,12 @@ export const noDrag = defineCheck({
       const late = lagFinding(study, index, chain, driven, values.lag);
       if (late !== null) found.push(late);
     }
+    for (const chain of beatingChainsOf(study, index)) {
+      // What is stiff is told as that.
+      if (found.some(({ node }) => chain.joints.includes(node))) continue;
+      const wave = waveFinding(study, index, chain, values.lag, settings.lag.source);
+      if (wave !== null) found.push(wave);
+    }
     return found;
   },
   word(finding, words) {
@@ -167,9 +157,11 @@ export const noDrag = defineCheck({
           ? `is ${by} ahead of ${before}`
           : `follows ${before} by ${by} only`;
     const message =
-      stiff === 1
-        ? `${words.part} ${turnsSlightly(words.angle(response))} against ${carrier} in ${words.span(finding.from, finding.to)}, whatever ${carrier} does`
-        : `${words.part} ${late}: it does not drag`;
+      finding.numbers.beats === 1
+        ? `${words.part} beats ${Math.round(Math.abs(10 * lag)) === 0 ? "together with" : `${by} ${lag < 0 ? "ahead of" : "behind"}`} ${before} in ${words.span(finding.from, finding.to)}: no wave runs down to its end`
+        : stiff === 1
+          ? `${words.part} ${turnsSlightly(words.angle(response))} against ${carrier} in ${words.span(finding.from, finding.to)}, whatever ${carrier} does`
+          : `${words.part} ${late}: it does not drag`;
     // What does not turn has no keys that could be shifted: it lacks a swing.
     const change =
       stiff === 1
@@ -265,35 +257,4 @@ function lagFinding(
     },
     fault: { kind: "keys", keys: keysOfNodes(study, [worst], from, to) },
   };
-}
-
-function findingOf(
-  study: Study,
-  figure: number,
-  joints: readonly number[],
-  node: number,
-  from: number,
-  to: number,
-) {
-  const size = 0.2 * Math.min(farReachOf(study, joints[0]), 0.3 * statureOf(study, figure));
-  return { node, figure, from, to, size, amiss: Math.max(size, swungBy(study, joints, from, to)) };
-}
-
-/** How far the end of a chain would be behind on the average if it followed its carrier's turns in time, in metres. */
-function swungBy(study: Study, joints: readonly number[], from: number, to: number): number {
-  const carrier = rigOf(study).parent[joints[0]];
-  const turns = turnsOfOrientations(worldOf(study, carrier).orientation);
-  let turned = 0;
-  for (let i = from + 1; i <= to; i++) turned += turns[i];
-  return (turned / Math.max(1, to - from)) * shiftOf(study, 0) * farReachOf(study, joints[0]);
-}
-
-function numbersOf(study: Study, joints: readonly number[], node: number) {
-  const { parent } = rigOf(study);
-  return { links: joints.length, carrier: parent[joints[0]], before: parent[node] };
-}
-
-/** Frames by which keys have to go later for a lag of one and a half frames (at 24 per second). */
-function shiftOf(study: Study, lag: number): number {
-  return Math.max(1, Math.round((1.5 * gridOf(study).rate) / referenceRate - Math.min(0, lag)));
 }

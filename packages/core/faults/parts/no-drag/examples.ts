@@ -141,6 +141,32 @@ const trailing = (left: number | null, right: number | null) => {
     ...(right === null ? {} : { "wing_2_r rotation.z": outer(right, -1) }),
   });
 };
+/**
+ * A fish that keeps its place in the water, with three joints behind its head that bend to and fro by 12° each, all through,
+ * each behind the one before it by some frames.
+ */
+const swimming = (late: number) => () => {
+  const joints = ["back_1", "back_2", "fin"];
+  const nodes: NodeSpec[] = [
+    { id: "body", translation: [0, 1, 0] },
+    { id: "head", parent: "body", translation: [0, 0, 0.3] },
+    ...[...joints, "fin_end"].map((id, k): NodeSpec => {
+      return { id, parent: k === 0 ? "body" : joints[k - 1], translation: [0, 0, -0.2] };
+    }),
+  ];
+  const bend = (k: number) => (frame: number) => 12 * Math.sin((2 * Math.PI * (frame - late * k)) / 18);
+  return documentOf(
+    nodes,
+    Object.fromEntries(joints.map((id, k) => [`${id} rotation.y`, everyFrame(...range, bend(k))])),
+    {
+      range: [...range],
+      more: {
+        figures: [{ id: "body", parts: { root: ["body"], head: ["head"] } }],
+        surroundings: [{ medium: "water" }],
+      },
+    },
+  );
+};
 const bird = (wings: Wings, curves: Curves) => () =>
   documentOf(
     [
@@ -256,8 +282,31 @@ export const noDragExamples = defineExamples(noDrag, {
       motion: withHanging("chain"),
       note: { node: "chain", frames: range, measured: 0 },
     },
+    {
+      title: "a tail in the water that bends all at once",
+      motion: swimming(0),
+      right: swimming(2),
+      note: {
+        node: "back_2",
+        frames: [4, 86],
+        key: { node: "back_2", channel: "rotation.y" },
+        measured: 0,
+      },
+    },
+    {
+      title: "a tail in the water whose end leads by two frames",
+      motion: swimming(-2),
+      right: swimming(2),
+      note: {
+        node: "back_2",
+        frames: [2, 92],
+        key: { node: "back_2", channel: "rotation.y" },
+        measured: -2,
+      },
+    },
   ],
   silent: [
+    { title: "a tail in the water, of which each joint bends after the one before it", motion: swimming(2) },
     {
       title: "a bone of one link on a head, whose name tells nothing of what it is",
       motion: withHanging("bone_9"),

@@ -5,6 +5,7 @@ import { rigOf, subtreeOf } from "../../../rig/rig.ts";
 import { gridOf } from "../../../time/grid.ts";
 import { defineFix } from "../../fix.ts";
 import { keysAlone } from "../../shared/keying/rekey.ts";
+import { slidInTime } from "../../shared/posing/part-offset.ts";
 import { trailingTurns, turnedInWorld } from "../../shared/posing/trail.ts";
 import { noDrag } from "./check.ts";
 
@@ -17,10 +18,24 @@ export const noDragFix = defineFix(noDrag, {
     `let ${node ?? "the chain"} and what hangs on it drag, each link later than the one before`,
   *propose({ study, node, figure, from, to, finding }) {
     if (node < 0) return;
-    const { count } = gridOf(study);
+    const { count, frames, step } = gridOf(study);
     const links = linksFrom(study, figure, node);
     const { carrier } = finding.numbers;
     const shift = finding.numbers.shift;
+    if (finding.numbers.beats === 1) {
+      for (const by of [1, 2, 3]) {
+        yield links.flatMap((link, k) => {
+          const late = by * (k + 1) * step;
+          return slidInTime(study, [link], {
+            from: frames[from],
+            to: frames[to],
+            by: late,
+            rampIn: 4 * late,
+            rampOut: 4 * late,
+          });
+        });
+      }
+    }
     for (const [first, each, share] of [
       [shift, 1, 0.8],
       [shift + 1, 1, 0.8],
