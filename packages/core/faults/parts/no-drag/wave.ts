@@ -3,8 +3,11 @@ import { type BeatingChain, waveStepsOf } from "../../../motion/parts/beat-wave.
 import { keysOfNodes } from "../../keys-of-nodes.ts";
 import { findingOf, type NoDragFinding, numbersOf, shiftOf } from "./finding.ts";
 
-/** Share of a beat by which each joint has to follow the one before it, where that is less than the setting: 15° of 360° (our choice). */
-const leastShare = 1 / 24;
+/**
+ * Share of a beat by which each joint has to follow the one before it, where that is less than the setting: 10° of 360°, a
+ * sixth of what joints of a fish have whose wave is as long as its body (from memory) and who is drawn with six of them.
+ */
+const leastShare = 1 / 36;
 
 /** A joint of a beating chain that bends with the one before it, or ahead of it. */
 interface InPhase {
