@@ -69,7 +69,7 @@ function chainFrom(study: Study, from: number): number[] {
   return chain;
 }
 
-/** From the root of a body to the end that is farthest from its head, or from what lies farthest ahead; without that end itself. */
+/** From the root of a body to the end that is farthest from its head, without that end; empty where no head is known. */
 function swimmingChain(study: Study, figure: number): number[] {
   const { children, parent } = rigOf(study);
   const { root, nodes, parts } = figuresOf(study)[figure];

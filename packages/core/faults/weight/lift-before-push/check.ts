@@ -30,6 +30,8 @@ export interface LiftBeforePushFinding extends Finding {
         readonly rise: number;
         readonly lead: number;
         readonly sooner: number;
+        /** 1 where legs pushed the body off, and its lift is its take-off. */
+        readonly takeOff: number;
       };
 }
 
@@ -136,10 +138,17 @@ export const liftBeforePush = defineCheck({
     const { numbers, from, to } = finding;
     if ("wing" in numbers) {
       const late = words.frames(Math.abs(numbers.lead));
+      const by = words.frames(numbers.sooner);
+      if (numbers.takeOff === 1) {
+        return {
+          message: `body leaves the ground at frame ${words.frame(numbers.rise)}, ${late} before ${words.name(numbers.wing)} begins its first stroke down at frame ${words.frame(numbers.stroke)}`,
+          suggestion: `let the wings strike down ${by} sooner, at frame ${words.frame(numbers.stroke - numbers.sooner)}, while the feet still push`,
+        };
+      }
       const when = numbers.lead === 0 ? "in the same frame as" : `${late} before`;
       return {
         message: `body lifts at frame ${words.frame(numbers.rise)}, ${when} the ${words.name(numbers.wing)} starts its stroke at frame ${words.frame(numbers.stroke)}`,
-        suggestion: `start the wings ${words.frames(numbers.sooner)} sooner, at frame ${words.frame(numbers.stroke - numbers.sooner)}, so that they lead by three`,
+        suggestion: `start the wings ${by} sooner, at frame ${words.frame(numbers.stroke - numbers.sooner)}, so that they lead by three`,
       };
     }
     return {
@@ -313,7 +322,7 @@ interface WingLift {
 function wingFinding(study: Study, figure: number, lift: WingLift, values: Values): LiftBeforePushFinding {
   const { rate, dt } = gridOf(study);
   const wanted = Math.max(values.lead, (usualLead * rate) / referenceRate);
-  const sooner = Math.ceil(wanted - lift.lead);
+  const sooner = Math.ceil((lift.isTakeOff ? 1 : wanted) - lift.lead);
   const from = Math.min(lift.rise, lift.onset);
   const to = Math.max(lift.rise, lift.onset);
   const nodes = propulsorsOf(study, figure).map(({ node }) => node);
@@ -334,7 +343,14 @@ function wingFinding(study: Study, figure: number, lift: WingLift, values: Value
       : { min: values.lead, unit: "frames", source: settings.lead.source },
     excess: 1 + (values.lead - lift.lead) / wanted,
     size: 0.5 * lift.gained * Math.abs(lift.lead) * dt,
-    numbers: { wing: lift.node, stroke: lift.onset, rise: lift.rise, lead: lift.lead, sooner },
+    numbers: {
+      wing: lift.node,
+      stroke: lift.onset,
+      rise: lift.rise,
+      lead: lift.lead,
+      sooner,
+      takeOff: lift.isTakeOff ? 1 : 0,
+    },
     fault: { kind: "keys", keys: keysOfNodes(study, nodes, Math.max(0, to - 1), to) },
   };
 }
