@@ -19,7 +19,10 @@ const settings = defaultSettings(registry);
 const elsewhere: Readonly<Record<string, readonly string[]>> = {
   "hang-time": ["residual"],
   "flat-foot": ["alike"],
+  "lift-before-push": ["strike"],
+  "no-anticipation": ["blow", "windUp"],
   "no-load": ["power", "shift", "answer"],
+  twinning: ["together"],
 };
 
 const study = (text: string): Study => {
