@@ -2,11 +2,8 @@ import { describe, expect, test } from "vitest";
 import { shotOf } from "../../../../packages/core/document/read.ts";
 import type { CurveDocument } from "../../../../packages/core/document/schema.ts";
 import { registry } from "../../../../packages/core/faults/registry.ts";
-import {
-  leaning,
-  offBalanceExamples,
-  stance,
-} from "../../../../packages/core/faults/weight/off-balance/examples.ts";
+import { offBalanceExamples } from "../../../../packages/core/faults/weight/off-balance/examples.ts";
+import { leaning, stance } from "../../../../packages/core/faults/weight/off-balance/motions.ts";
 import { notesOf } from "../../../../packages/core/notes/found.ts";
 import { resolveSettings } from "../../../../packages/core/settings/resolve.ts";
 import { studyOf } from "../../../../packages/core/settings/study.ts";
