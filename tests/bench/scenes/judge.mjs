@@ -12,18 +12,8 @@ import { checksOf } from "./kinds.mjs";
 const beyond = 6;
 const settings = defaultSettings(registry);
 
-/**
- * Which half a scene belongs to: what may be looked at, or what only counts. Its name decides, so that nobody chooses.
- * @param {string} name @returns {Half}
- */
-export function halfOf(name) {
-  let sum = 0;
-  for (const letter of name) sum = (31 * sum + (letter.codePointAt(0) ?? 0)) % 65_521;
-  return sum % 2 === 0 ? "open" : "shut";
-}
-
-/** @param {Scene} scene @returns {SceneRecord} */
-export function judgedScene(scene) {
+/** @param {Scene} scene @param {Half} half @returns {SceneRecord} */
+export function judgedScene(scene, half) {
   const [clean, flawed] = [readDocument(scene.name, scene.clean()), readDocument(scene.name, scene.flawed())];
   const [wrong, notes] = [notesOf(studyOf(clean, settings)), notesOf(studyOf(flawed, settings))];
   const fresh = notes.filter((note) => !wrong.some((old) => isSame(old, note)));
@@ -36,7 +26,7 @@ export function judgedScene(scene) {
   const firstNote = saying[first]?.[0];
   return {
     name: scene.name,
-    half: halfOf(scene.name),
+    half,
     frames: clean.range[1] - clean.range[0] + 1,
     flaws: scene.flaws.map(({ kind, size }, i) => ({ kind, size, isSaid: given[i] !== null })),
     majors: wrong.filter(({ tier }) => tier === "major").length,

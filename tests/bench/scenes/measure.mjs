@@ -6,10 +6,10 @@
  */
 import { measure } from "./creatures/kit/measure.mjs";
 import { inspect } from "./people/kit/measure.mjs";
-import { sceneModules } from "./sets.mjs";
+import { scenes } from "./sets.mjs";
 
 const wanted = process.argv.slice(2);
-for (const load of sceneModules) {
+for (const { load } of scenes) {
   const scene = await load();
   if (wanted.length > 0 && !wanted.includes(scene.name)) continue;
   const found = scene.build === undefined ? measure(scene.clean(), scene.truth) : inspect(scene.build(false));

@@ -1,13 +1,23 @@
 // @ts-check
-/** All scenes, as functions that load them: people, and all other bodies, each with a kit that it is written with. */
-import { readdirSync } from "node:fs";
+/**
+ * All scenes, as functions that load them, with the half they belong to: people, and all other bodies, each with a kit that it
+ * is written with, may be looked at; `unseen` only counts.
+ * @import { Half, Scene } from "./scenes.d.ts"
+ */
+import { existsSync, readdirSync } from "node:fs";
 
-const folders = ["people", "creatures"];
+const folders = /** @type {const} */ ([
+  ["people", "open"],
+  ["creatures", "open"],
+  ["unseen", "shut"],
+]);
 
-export const sceneModules = folders.flatMap((folder) => {
+/** @type {readonly { half: Half, load: () => Promise<Scene> }[]} */
+export const scenes = folders.flatMap(([folder, half]) => {
   const url = new URL(`./${folder}/scenes/`, import.meta.url);
+  if (!existsSync(url)) return [];
   return readdirSync(url)
     .filter((file) => file.endsWith(".mjs"))
     .sort()
-    .map((file) => () => import(new URL(file, url).href));
+    .map((file) => ({ half, load: () => import(new URL(file, url).href) }));
 });
