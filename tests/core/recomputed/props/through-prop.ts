@@ -5,6 +5,7 @@ import type { Sampled } from "../shared/sampled.ts";
 
 /** Thickness of what is pressed flat, as a share. */
 const flat = new Set(["root", "leftThigh", "rightThigh", "leftFoot", "rightFoot", "leftToes", "rightToes"]);
+const soft = new Set(["root", "leftThigh", "rightThigh"]);
 
 interface Body {
   readonly solid: Solid;
@@ -23,7 +24,12 @@ function bodiesIn(shot: Sampled): Body[] {
     const thick = isBall ? 0.016 * shot.stature(solid.node) : radius;
     const paths = pathsOf(shot.whole, solid);
     const points = (i: number) => paths.map((path): Vec => [path[3 * i], path[3 * i + 1], path[3 * i + 2]]);
-    return { solid, isFlesh, points, radius: isFlesh && isBone && flat.has(part) ? thick / 2 : thick };
+    return {
+      solid,
+      isFlesh,
+      points,
+      radius: isFlesh && (isBone ? flat : soft).has(part) ? thick / 2 : thick,
+    };
   });
 }
 

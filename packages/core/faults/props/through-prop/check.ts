@@ -52,7 +52,7 @@ export const throughProp = defineCheck({
   what: "A thing goes through a surface, a body or another thing; or a part of a body goes through a thing, or an arm through a body.",
   why: "Things that are solid stop each other. What passes through has no substance, and neither has what it passes through.",
   computes:
-    "Things are the shapes of their nodes; bodies are capsules on their bones, or the shapes of their nodes. The depth is the shortest way by which two of them come apart. Between boxes it is along the normal of a face or across two edges. Of a capsule or a ball it is the radius less the distance from its middle. An arm in a body, both of flesh, counts by the arm's middle. Hips, thighs and feet count with half of their thickness: they are pressed flat by what they sit and stand on. A passage lasts as long as the depth is over the limit. All pieces of a thing, or of a body, are one. In a surface the depth is that of the lowest point. A wall, or a surface with edges, is gone through by what is on both sides of it and whose middle is within the edges.",
+    "Things are the shapes of their nodes; bodies are capsules on their bones, or the shapes of their nodes. The depth is the shortest way by which two of them come apart. Between boxes it is along the normal of a face or across two edges. Of a capsule or a ball it is the radius less the distance from its middle. An arm in a body, both of flesh, counts by the arm's middle. Hips and thighs count with half of their thickness, but for boxes: what they sit on and what leans on them presses them flat. So do feet without shapes. A passage lasts as long as the depth is over the limit. All pieces of a thing, or of a body, are one. In a surface the depth is that of the lowest point. A wall, or a surface with edges, is gone through by what is on both sides of it and whose middle is within the edges.",
   fix: "Move the thing, or the wrist that holds it, by the named way out of the other one.",
   notAFault: [
     "a hand and its arm in what it holds, half a second before and after too",
@@ -64,7 +64,7 @@ export const throughProp = defineCheck({
   ],
   limits: [
     "Bodies are as thick as the capsules that are drawn for them, somewhat thinner than real ones: what goes through clothes is not told.",
-    "How thick a body without shapes is, is a guess: what is not deeper in it than the part is thick is minor at most.",
+    "How thick a body without shapes is, is a guess: where its bone is not inside by as much as its flesh is thick, the note is minor at most.",
     "A thing without a shape is not looked at.",
     "What is on the other side from one frame to the next is not told.",
     "Surfaces are looked at where they are declared: what is inferred of the ground is no closer than soles are known.",
@@ -156,8 +156,8 @@ function findingOf(study: Study, passage: Passage): ThroughPropFinding {
 function isSure(mover: Piece, still: Piece | null, depth: number): boolean {
   const guessed = [mover, still].filter((piece) => piece?.isGuessed);
   if (mover.isFlesh && still?.isFlesh) return false;
-  // Deeper than it is thick its bone is inside by as much again as its flesh.
-  return guessed.every((piece) => depth >= 2 * (piece?.radius ?? 0));
+  // Its bone is inside by as much as its flesh is thick: what is pressed flat is not thinner for that.
+  return guessed.every((piece) => piece === null || depth >= piece.radius + piece.whole);
 }
 
 /** The node at which a piece is told: an object as a whole, or the joint that starts a bone. */

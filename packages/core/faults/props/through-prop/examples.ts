@@ -1,6 +1,6 @@
 import type { CurveDocument, NodeSpec, ShapeSpec } from "../../../document/schema.ts";
 import { defineExamples } from "../../shared/examples/example.ts";
-import { along, type Curves, documentOf, eased } from "../../shared/examples/motions.ts";
+import { along, bipedDocument, type Curves, documentOf, eased } from "../../shared/examples/motions.ts";
 import { holdingDocument, swing } from "../shared/held-motions.ts";
 import { throughProp } from "./check.ts";
 
@@ -97,6 +97,11 @@ export const throughPropExamples = defineExamples(throughProp, {
         }),
     },
     {
+      title: "a rail that leans on a thigh with a shape of its own, which gives way by half of it",
+      motion: () => leant(0.05),
+      unexcused: () => leant(0.02),
+    },
+    {
       title: "a thing that goes into a box, as the document says",
       motion: () => onTable(0.2, { contacts: [{ node: "crate", with: "table", frames: [1, 48] }] }),
       unexcused: () => onTable(0.2),
@@ -148,4 +153,20 @@ function edged(away: number): CurveDocument {
     along("crate", 1, 48, (frame) => [away, height(frame), 0]),
     { range: [1, 48], more: { surfaces } },
   );
+}
+
+/** A rail as thick as 4 cm that comes to a standing body's left thigh, 14 cm thick, until its middle is so far ahead of the bone. */
+function leant(ahead: number): CurveDocument {
+  const standing = bipedDocument({}, { range: [1, 48] });
+  const flesh: ShapeSpec = { kind: "capsule", radius: 0.07, from: [0, 0, 0], to: [0, -0.42, 0] };
+  const rail: NodeSpec = {
+    id: "rail",
+    shapes: [{ kind: "capsule", radius: 0.02, from: [-0.5, 0, 0], to: [0.5, 0, 0] }],
+  };
+  const way = documentOf(
+    [],
+    along("rail", 1, 48, (frame) => [0, 0.7, eased(8, 28, 0.5, ahead)(frame)]),
+  );
+  const nodes = standing.nodes.map((node) => (node.id === "thigh_l" ? { ...node, shapes: [flesh] } : node));
+  return { ...standing, nodes: [...nodes, rail], curves: way.curves };
 }

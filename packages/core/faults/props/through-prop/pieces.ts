@@ -22,6 +22,8 @@ export interface Piece extends Hull {
   readonly isFlesh: boolean;
   /** Whether its thickness is that of a drawn body, as its nodes have no shapes. */
   readonly isGuessed: boolean;
+  /** How thick it is where nothing presses it flat, metres. */
+  readonly whole: number;
   readonly part: BodyPart | undefined;
 }
 
@@ -37,6 +39,8 @@ const pressed: ReadonlySet<BodyPart | undefined> = new Set([
   "leftToes",
   "rightToes",
 ]);
+/** Of these the parts that are flesh as far as their surface, and give way in shapes of their own too; a sole does not. */
+const soft: ReadonlySet<BodyPart | undefined> = new Set(["root", "leftThigh", "rightThigh"]);
 /** Share of the thickness of a part that is pressed flat which counts; common practice: flesh gives by half. */
 const pressedShare = 0.5;
 
@@ -51,12 +55,14 @@ export function piecesOf(study: Study): readonly Piece[] {
     const paths = isOfNothing ? [] : pathsOf(study, solid);
     if (paths.length === 0) return [];
     const owner = isFlesh || figure >= 0 ? node : topOf(study, node);
-    const thick = isFlesh && !isShape ? thicknessOf(study, solid) : radius;
+    const whole = isFlesh && !isShape ? thicknessOf(study, solid) : radius;
+    const isPressed = isFlesh && (isShape ? soft : pressed).has(part);
     return [
       {
         solid,
         paths,
-        radius: thick,
+        radius: isPressed ? pressedShare * whole : whole,
+        whole,
         node,
         far: farOf(solid),
         owner,
@@ -69,9 +75,8 @@ export function piecesOf(study: Study): readonly Piece[] {
   });
 }
 
-/** How thick a piece of flesh counts, metres. */
+/** How thick a piece of flesh without shapes is, metres. */
 function thicknessOf(study: Study, { figure, part, radius, of }: Solid): number {
-  if (pressed.has(part)) return pressedShare * radius;
   // The ball about a hand without bones of its own is as large as a hand is long.
   const isBall = "from" in of && of.from === of.to;
   const isHand = part === "leftHand" || part === "rightHand";
