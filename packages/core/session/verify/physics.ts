@@ -1,6 +1,7 @@
 import { standardGravity } from "../../base/constants.ts";
 import { numbersInWords } from "../../base/number-words.ts";
 import { lengthOf } from "../../base/vector.ts";
+import { thingFlightsOf } from "../../faults/weight/hang-time/thing-flights.ts";
 import { flightsOf } from "../../motion/body/flight.ts";
 import { limbOfFoot } from "../../motion/ground/all-limbs.ts";
 import { groundOf } from "../../motion/ground/contact.ts";
@@ -8,7 +9,7 @@ import { footPointsOf } from "../../motion/ground/feet.ts";
 import { soleHeights } from "../../motion/ground/sole-heights.ts";
 import { heightsOver } from "../../motion/ground/surface.ts";
 import { nodeNameOf } from "../../notes/wording.ts";
-import { statureOf } from "../../rig/body.ts";
+import { figureOfNode, statureOf } from "../../rig/body.ts";
 import { rigOf } from "../../rig/rig.ts";
 import { scaleOf } from "../../rig/stature.ts";
 import { gridOf, sampleAt } from "../../time/grid.ts";
@@ -44,8 +45,14 @@ function falls({ study, figure, note }: Made): string | null {
   if (from === "nothing" || from === "assumed size" || from === "assumed stature") return null;
   const grid = gridOf(study);
   const [first, last] = note.frames.map((frame) => sampleAt(grid, frame));
-  const flight = flightsOf(study, figure).find((one) => one.from <= last && one.to >= first);
-  if (flight === undefined) return "the body would no longer leave the ground";
+  const node = rigOf(study).indexOf.get(note.node ?? "") ?? -1;
+  const isThing = figureOfNode(study, node) < 0 && node >= 0;
+  const flights = isThing
+    ? thingFlightsOf(study).filter(({ thing }) => thing === node)
+    : flightsOf(study, figure);
+  const flight = flights.find((one) => one.from <= last && one.to >= first);
+  if (flight === undefined)
+    return isThing ? "the thing would no longer fly" : "the body would no longer leave the ground";
   const ratio = flight.gravity / standardGravity;
   if (Math.abs(ratio - 1) <= gravityTolerance) return null;
   return `the body would still fall at ${numbersInWords.times(ratio)} gravity`;

@@ -12,17 +12,11 @@ import { bodyCutsOf, isCutBetween } from "../../../motion/path/cuts.ts";
 import { figuresOf } from "../../../rig/body.ts";
 import { scaleOf } from "../../../rig/stature.ts";
 import { gridOf } from "../../../time/grid.ts";
-import { defineCheck, type Fault, type Finding } from "../../check.ts";
+import { defineCheck, type Fault } from "../../check.ts";
 import { trunkDrifts, trunkFalls } from "../shared/carrier-agrees.ts";
 import { causeOr } from "../shared/cause-or.ts";
-
-/** With numbers in working units. */
-export interface HangTimeFinding extends Finding {
-  readonly numbers:
-    | { readonly frames: number; readonly air: number; readonly ratio: number }
-    | { readonly off: number; readonly at: number }
-    | { readonly change: number; readonly step: number };
-}
+import type { HangTimeFinding } from "./finding.ts";
+import { thingFindings } from "./of-things.ts";
 
 const settings = {
   tolerance: {
@@ -47,6 +41,14 @@ const settings = {
     what: "how far the height may stray from a parabola (root mean square), as a share of the parabola's own height",
     source:
       "common practice: three times the stray of captured jumps, which stay under 0.02 (CMU motion capture database, subject 1, trial 1)",
+    min: 0,
+  },
+  thing: {
+    default: 0.02,
+    unit: "share",
+    what: "how far the height of a thing in the air may stray from a parabola (root mean square), as a share of the parabola's own height",
+    source:
+      "geometry: what falls at 0.6 times its mean at one end of its flight and at 1.4 times at the other strays by 0.02",
     min: 0,
   },
   floor: {
@@ -76,10 +78,10 @@ export const hangTime = defineCheck({
   family: "weight",
   scope: "figure",
   ceiling: "major",
-  what: "A body in the air hangs too long, drops too fast, leaves its parabola, or changes its course with nothing to push against.",
-  why: "In the air only gravity acts. The viewer has seen enough of it to feel a frame or two of hang too many, and a body that floats has no weight.",
+  what: "A body or a thing in the air hangs too long, drops too fast, leaves its parabola, or changes its course with nothing to push against.",
+  why: "In the air only gravity acts. The viewer has seen enough of it to feel a frame or two of hang too many, and what floats has no weight.",
   computes:
-    "A parabola is fitted to the height of the centre of mass over all airborne frames; its acceleration is compared with 9.80665 m/s². The right number of frames is the present one times the square root of the fitted acceleration over gravity, for the same heights. The rest that the fit leaves, and the horizontal acceleration, are judged too.",
+    "A parabola is fitted to the height of the centre of mass over all airborne frames; its acceleration is compared with 9.80665 m/s². The right number of frames is the present one times the square root of the fitted acceleration over gravity, for the same heights. The rest that the fit leaves, and the horizontal acceleration, are judged too. The same is asked of the place of a thing while nothing touches it, where a body has let go of it or takes it next. Flesh touches what is no farther from it than a hand is thick (0.016 body heights). The ground, water and other things with shapes touch too. What keeps its place for a quarter of a second rests on something. Flights of things last for six judged frames and more, and go up or down by 0.03 body heights.",
   fix: "Retime the flight by the frames that are named, heights as they are; give the hips' height the spacing of a fall and the course straight curves.",
   notAFault: [
     "a body with its hips in water that is declared, which carries it",
@@ -87,11 +89,14 @@ export const hangTime = defineCheck({
     "a scale that is not known: only the shape of the flight is judged",
     "a body that is no human, whose trunk falls as it should: how its mass is spread is a guess",
     "hops of which the hang would change by less than a frame",
+    "a thing in a hand, on the ground, in water, or at rest; one that no body lets go of or takes",
     "a flight that step keys show in single held poses: they do not tell when the body leaves the ground and meets it",
   ],
   limits: [
     "A body that hangs on, or is carried by, something that is not declared is taken to fly where its centre of mass falls.",
     "The centre of mass is that of an average body; clothes and props have no mass.",
+    "Air is left out: a feather, a sheet of paper or a balloon that is let go is told to fall like a stone.",
+    "A thing that hangs on a string that is not there, or rolls down a slope that is not declared, is taken to fly.",
   ],
   sources: [
     "Standard gravity 9.80665 m/s²: CGPM 1901",
@@ -102,19 +107,25 @@ export const hangTime = defineCheck({
   settings,
   yieldsTo: ["early-stop", "lift-before-push"],
   find(study, figure, values) {
-    const flights = flightsOf(study, figure);
-    const isCarried = propulsorsOf(study, figure).length > 0;
-    if (flights.length === 0 || isCarried) {
-      const because = isCarried ? "wings or fins carry the body" : "the body is never in the air";
-      excused(-1, 0, gridOf(study).count - 1, because);
-      return [];
-    }
     const { from: scaleFrom, figure: by } = scaleOf(study);
     const isPerson = by >= 0 && figuresOf(study)[by].kind === "human";
     const isAssumed = scaleFrom === "assumed stature" || scaleFrom === "common unit";
     const knowsScale = scaleFrom !== "nothing" && scaleFrom !== "assumed size" && (!isAssumed || isPerson);
     const tolerance = values.tolerance * (isAssumed ? assumedScale : 1);
-    const found: HangTimeFinding[] = [];
+    const found: HangTimeFinding[] = thingFindings(
+      study,
+      figure,
+      values,
+      knowsScale ? tolerance : Number.POSITIVE_INFINITY,
+      settings,
+    );
+    const flights = flightsOf(study, figure);
+    const isCarried = propulsorsOf(study, figure).length > 0;
+    if (flights.length === 0 || isCarried) {
+      const because = isCarried ? "wings or fins carry the body" : "the body is never in the air";
+      excused(-1, 0, gridOf(study).count - 1, because);
+      return found;
+    }
     const cuts = bodyCutsOf(study, figure);
     for (const flight of flights) {
       if (isCutBetween(cuts, flight.from, flight.to)) {
@@ -146,15 +157,25 @@ export const hangTime = defineCheck({
         suggestion: `${floats ? "take" : "add"} ${frames} of hang${floats ? " out" : ""}: ${words.frames(numbers.air + numbers.frames)} from take-off to landing for these heights`,
       };
     }
-    if ("off" in numbers) {
-      const side = numbers.off > 0 ? "too high" : "too low";
+    if ("fall" in numbers) {
+      const floats = numbers.fall < 1;
       return {
-        message: `leaves the parabola of its flight, ${span}: ${words.length(Math.abs(numbers.off))} ${side} at frame ${words.frame(numbers.at)}`,
-        suggestion: `bring the centre of mass ${words.length(Math.abs(numbers.off))} ${numbers.off > 0 ? "down" : "up"} at frame ${words.frame(numbers.at)}: half of the air time belongs to the top quarter of the height`,
+        message: `${words.part} ${floats ? "hangs too long in the air" : "drops too fast"}, ${span}: it falls at ${words.times(numbers.fall)} gravity`,
+        suggestion: `for these frames let ${words.part} pass ${words.length(numbers.rise)} over the straight line between its ends at frame ${words.frame(Math.round(numbers.middle))}, or ${floats ? "take frames out" : "add frames"}`,
       };
     }
+    if ("off" in numbers) {
+      const what = numbers.isThing === true ? words.part : "the centre of mass";
+      const whose = numbers.isThing === true ? `${words.part} leaves` : "leaves";
+      const side = numbers.off > 0 ? "too high" : "too low";
+      return {
+        message: `${whose} the parabola of its flight, ${span}: ${words.length(Math.abs(numbers.off))} ${side} at frame ${words.frame(numbers.at)}`,
+        suggestion: `bring ${what} ${words.length(Math.abs(numbers.off))} ${numbers.off > 0 ? "down" : "up"} at frame ${words.frame(numbers.at)}: half of the air time belongs to the top quarter of the height`,
+      };
+    }
+    const who = numbers.isThing === true ? `${words.part} ` : "";
     return {
-      message: `changes its course in the air by ${words.speed(numbers.change)}, ${span}, with nothing to push against`,
+      message: `${who}changes its course in the air by ${words.speed(numbers.change)}, ${span}, with nothing to push against`,
       suggestion: `let it travel evenly from frame ${words.frame(from)} to ${words.frame(to)}: ${words.length(numbers.step)} a frame`,
     };
   },

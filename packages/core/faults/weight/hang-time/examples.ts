@@ -1,4 +1,6 @@
+import { plus } from "../../../base/vector.ts";
 import type { CurveDocument } from "../../../document/schema.ts";
+import { holdingDocument } from "../../props/shared/held-motions.ts";
 import { defineExamples } from "../../shared/examples/example.ts";
 import {
   curveThrough,
@@ -72,6 +74,36 @@ function posed(options: JumpOptions): CurveDocument {
   return { ...document, curves };
 }
 
+/** Frames at which a ball leaves a hand that stands still, and is in it again. */
+const [thrown, caught] = [12, 36];
+
+/**
+ * A ball that goes up from a hand and comes back into it.
+ * @param lift metres over the hand, from the seconds since it left and the seconds of its flight
+ */
+function tossed(lift: (time: number, whole: number) => number, aside = 0): CurveDocument {
+  const whole = (caught - thrown) / 24;
+  return holdingDocument({}, [1, 48], {
+    node: "ball",
+    shapes: [{ kind: "sphere", radius: 0.05 }],
+    path: (frame, hand) => {
+      const time = Math.min(whole, Math.max(0, (frame - thrown) / 24));
+      return plus(hand.at(frame), [aside * time * (whole - time), 0.06 + lift(time, whole), 0]);
+    },
+  });
+}
+
+/** Metres over its start of what falls evenly and is back after so many seconds. */
+const falling = (gravity: number) => (time: number, whole: number) => (gravity / 2) * time * (whole - time);
+
+/** Metres a second cubed: the fall of a second's flight begins at 0.1 times gravity and ends at 1.9 times. */
+const bend = -3;
+/** What a parabola leaves of it over samples that lie evenly: root mean square of the third orthogonal polynomial. */
+const samples = (caught - thrown - 1) ** 2;
+const strayOfBend = (-bend / 24 ** 3) * Math.sqrt(((samples - 1) * (samples - 4) * (samples - 9)) / 2800);
+
+const ball = { node: "ball", channel: "translation.y" } as const;
+
 const hips = { node: "hips", channel: "translation.y" } as const;
 const { takeOff, landing } = jump();
 
@@ -101,8 +133,33 @@ export const hangTimeExamples = defineExamples(hangTime, {
         measured: 2 * (1650 / 9438) * (0.5 / 12) * 24 ** 2,
       },
     },
+    {
+      title: "a ball that is tossed up and floats at half of gravity",
+      motion: () => tossed(falling(g / 2)),
+      right: () => tossed(falling(g)),
+      note: { node: "ball", frames: [thrown + 1, caught - 1], key: ball, measured: g / 2 },
+    },
+    {
+      title: "a ball that goes up evenly and drops from its top",
+      motion: () =>
+        tossed((time, whole) => falling(g)(time, whole) + bend * time * (time - whole / 2) * (time - whole)),
+      right: () => tossed(falling(g)),
+      note: { node: "ball", frames: [thrown + 1, caught - 1], key: ball, measured: strayOfBend },
+    },
+    {
+      title: "a ball whose course bends in the air",
+      motion: () => tossed(falling(g), 2),
+      right: () => tossed(falling(g)),
+      note: {
+        node: "ball",
+        frames: [thrown + 1, caught - 1],
+        key: { node: "ball", channel: "translation.x" },
+        measured: 4,
+      },
+    },
   ],
   silent: [
+    { title: "a ball that falls into the hand that has tossed it", motion: () => tossed(falling(g)) },
     { title: "a jump under gravity", motion: () => jumpDocument() },
     { title: "a high jump forward", motion: () => jumpDocument({ air: 18, forward: 1.5 }) },
     { title: "a figure that stands", motion: crouch },

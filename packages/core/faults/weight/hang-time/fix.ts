@@ -4,6 +4,7 @@ import { type Flight, flightsOf } from "../../../motion/body/flight.ts";
 import { massCentreOf } from "../../../motion/body/mass-centre.ts";
 import { hipsOf } from "../../../motion/ground/foot-plant.ts";
 import { figuresOf } from "../../../rig/body.ts";
+import { worldOf } from "../../../rig/pose.ts";
 import { gridOf } from "../../../time/grid.ts";
 import type { Subject } from "../../fix.ts";
 import { defineFix } from "../../fix.ts";
@@ -13,13 +14,19 @@ import { type Track, tracksOf } from "../../shared/keying/track.ts";
 import { inFreeFall } from "../../shared/posing/free-fall.ts";
 import { shiftedNode } from "../../shared/posing/node-shift.ts";
 import { hangTime } from "./check.ts";
+import { type ThingFlight, thingFlightsOf } from "./thing-flights.ts";
 
 export const hangTimeFix = defineFix(hangTime, {
-  what: "Gives a flight the frames that its heights take, or its heights the parabola that its frames take; lets the body travel evenly in the air.",
+  what: "Gives a flight the frames that its heights take, or its heights the parabola that its frames take; lets the body travel evenly in the air. A thing falls under gravity between the ends of its flight.",
   title: ({ frames }) => `let the body fly as it would fall over frames ${frames[0]} to ${frames[1]}`,
   *propose(subject) {
     const { study } = subject;
     const { figure, from, finding } = subject;
+    const thing = thingFlightsOf(study).find((one) => one.thing === finding.node && one.from === from);
+    if (thing !== undefined) {
+      yield thingInFlight(subject, thing, "change" in finding.numbers);
+      return;
+    }
     const flight = flightsOf(study, figure).find((other) => other.from <= from && other.to >= from);
     if (flight === undefined) return;
     const { numbers } = finding;
@@ -34,7 +41,7 @@ export const hangTimeFix = defineFix(hangTime, {
       yield* movingOn.map((retiming) => retiming());
       yield* otherHeights(subject, flight);
     } else if ("off" in numbers) yield* otherHeights(subject, flight);
-    else yield evenCourse(subject, flight);
+    else if ("change" in numbers) yield evenCourse(subject, flight);
   },
 });
 
@@ -91,4 +98,21 @@ function evenCourse({ study, figure }: Subject, flight: Flight): KeyEdit[] {
     }
   }
   return shiftedNode(study, hipsOf(study, figure), { lo: 0, hi: count - 1 }, way);
+}
+
+/** A thing's own place on a fall under gravity between the ends of its flight, or on a straight course over the ground. */
+function thingInFlight({ study }: Subject, { thing, from, to }: ThingFlight, isCourse: boolean): KeyEdit[] {
+  const { count, dt } = gridOf(study);
+  const path = worldOf(study, thing).position;
+  const [first, last] = [Math.max(0, from - 1), Math.min(count - 1, to + 1)];
+  const way = new Float64Array(3 * count);
+  for (let i = first + 1; i < last; i++) {
+    const share = (i - first) / (last - first);
+    const rise = (standardGravity / 2) * (i - first) * (last - i) * dt * dt;
+    for (const k of isCourse ? [0, 2] : [1]) {
+      const even = path[3 * first + k] + share * (path[3 * last + k] - path[3 * first + k]);
+      way[3 * i + k] = even + (isCourse ? 0 : rise) - path[3 * i + k];
+    }
+  }
+  return shiftedNode(study, thing, { lo: 0, hi: count - 1 }, way);
 }
