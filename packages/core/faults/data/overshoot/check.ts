@@ -30,8 +30,16 @@ const settings = {
   floor: {
     default: 0.003,
     unit: "H",
-    what: "how far what hangs on the channel has to leave the way between its two keys, in body heights",
+    what: "how far what hangs on the channel has to leave the way between its two keys while some of it is planted, in body heights",
     source: "common practice: about 5 mm of a grown person, three pixels where the figure fills 1,080 lines",
+    min: 0,
+  },
+  free: {
+    default: 0.006,
+    unit: "H",
+    what: "the same where nothing of it is planted: nothing stands beside it that shows less",
+    source:
+      "common practice: a breath moves a hand that is held by about a centimetre, and a hold that is kept alive drifts as far",
     min: 0,
   },
   share: {
@@ -77,6 +85,7 @@ export const overshoot = defineCheck({
     "a turn between two neighbouring frames: no picture shows it",
     "a turn that keeps the ends below on their way, as a leg bends over a foot that stands: without it they would be twice as far off it",
     "a turn that moves no end of what hangs on it by the floor, as one about its own length",
+    "a drift of a part that is planted nowhere by less than a breath moves it: a hold that is alive",
   ],
   limits: ["An overshoot that was wanted looks the same; waive it or key its extreme."],
   sources: [
@@ -129,15 +138,16 @@ function overshootAt(
   node: number,
   curve: Curve,
   key: number,
-  values: { floor: number; share: number; hold: number; beat: number },
+  values: { floor: number; free: number; share: number; hold: number; beat: number },
 ): OvershootFinding | null {
   const count = extremaBetween(curve, key, extrema);
   if (count === 0) return null;
   const a = curve.values[key];
   const b = curve.values[key + 1];
   const perUnit = metresPerChannelUnit(study, node, curve.channel);
+  const least = Math.min(values.floor, values.free);
   // No frame shows more than the turning points do: most segments need no more than these.
-  const isOut = (value: number) => beyond(value, a, b) > 0 && beyond(value, a, b) * perUnit >= values.floor;
+  const isOut = (value: number) => beyond(value, a, b) > 0 && beyond(value, a, b) * perUnit >= least;
   if (!isOut(extrema[1]) && !(count > 1 && isOut(extrema[3]))) return null;
   const grid = gridOf(study);
   const start = curve.frames[key];
@@ -156,7 +166,8 @@ function overshootAt(
   const seen = past * perUnit;
   const isHold = Math.abs(b - a) * perUnit <= values.hold;
   const isPlanted = plants(study, node, sample);
-  if (seen < values.floor || (!isHold && !isPlanted && past < values.share * Math.abs(b - a))) return null;
+  const floor = isPlanted ? values.floor : values.free;
+  if (seen < floor || (!isHold && !isPlanted && past < values.share * Math.abs(b - a))) return null;
   const side = valueAt(curve, grid.frames[sample]) > Math.max(a, b) ? 1 : -1;
   const isPose = isLongHold(curve, key, framesBetween(grid, start, end), values, perUnit);
   if (!isPose && isAskedTurn(curve, key, side)) {
@@ -171,19 +182,18 @@ function overshootAt(
   const span = { from: sampleAt(grid, start), to: sampleAt(grid, end), at: sample };
   const within = side > 0 ? Math.max(a, b) : Math.min(a, b);
   const shown = seenOf(study, { node, channel: curve.channel, ...span, key: within });
-  if (shown !== null && shown < values.floor) {
+  if (shown !== null && shown < floor) {
     excused(node, sample, sample, "what hangs on it keeps its way, and would leave it without it");
     return null;
   }
-  const limit =
-    isHold || isPlanted ? values.floor : Math.max(values.floor, values.share * Math.abs(b - a) * perUnit);
+  const limit = isHold || isPlanted ? floor : Math.max(floor, values.share * Math.abs(b - a) * perUnit);
   return {
     node,
     figure: figureOfNode(study, node),
     from: sample,
     to: sample,
     measured: { quantity: "way past the keys", value: seen, unit: "m" },
-    expected: { max: limit, unit: "m", source: settings.floor.source },
+    expected: { max: limit, unit: "m", source: settings[isPlanted ? "floor" : "free"].source },
     excess: seen / limit,
     size: Math.min(seen, 0.1 * statureNear(study, node)),
     numbers: {

@@ -48,6 +48,17 @@ const arm = (lean: number) => () =>
       ],
     },
   });
+/** A body whose root sways aside over both feet between two equal keys: by 3/4 of so many metres. */
+const swaying = (lean: number) => () =>
+  bipedDocument({
+    "hips translation.x": {
+      interpolation: "bezier",
+      keys: [
+        [1, 0, { out: [8, lean] }],
+        [25, 0, { in: [-8, lean] }],
+      ],
+    },
+  });
 const sloping = (slope: number) => () =>
   pointDocument({
     "translation.y": {
@@ -102,8 +113,11 @@ const brief = (frames: readonly [number, number]) => () =>
     },
   });
 /** Both keys of a stretch: each has a handle that is too long. */
-const both = (node: string, channel: "translation.y" | "rotation.z", frames: readonly [number, number]) =>
-  frames.map((frame) => ({ node, channel, frame }));
+const both = (
+  node: string,
+  channel: "translation.x" | "translation.y" | "rotation.z",
+  frames: readonly [number, number],
+) => frames.map((frame) => ({ node, channel, frame }));
 
 /** Two joints at one place, of which the upper one is past its keys by 3/4 of 8°, and what the lower one does about it. */
 const takenBack = (lean: number) => () => {
@@ -156,6 +170,17 @@ export const overshootExamples = defineExamples(overshoot, {
       },
     },
     {
+      title: "a body that sways over its feet by less than a centimetre: they are planted",
+      motion: swaying(0.01),
+      right: swaying(0),
+      note: {
+        node: "hips",
+        frames: [13, 13],
+        key: both("hips", "translation.x", [1, 25]),
+        measured: 0.0075,
+      },
+    },
+    {
       title: "a hold of a cubic curve with slopes",
       motion: sloping(0.02),
       right: sloping(0),
@@ -201,6 +226,11 @@ export const overshootExamples = defineExamples(overshoot, {
       title: "a joint that turns back what the one above it turns: the end of both stays where it is",
       motion: takenBack(-8),
       unexcused: takenBack(0),
+    },
+    {
+      title: "an arm that hangs and drifts by 8 mm at its fingers: so far goes a breath",
+      motion: arm(1),
+      unexcused: arm(8),
     },
     { title: "level handles", motion: hold(0) },
     { title: "linear segments", motion: poses("linear") },

@@ -11,7 +11,7 @@ export const overshootFix = defineFix(overshoot, {
       ? "level the handles"
       : `lower the handles of ${keys[0].node} ${keys[0].channel} at frames ${keys[0].frame} and ${keys[1]?.frame ?? ""}`,
   // Half of what is seen.
-  margin: { floor: 0.5 },
+  margin: { floor: 0.5, free: 0.5 },
   *propose({ study, keys, node }) {
     const key = keys[0];
     const curve = key === undefined ? null : curveOf(study, curveName(key.node, key.channel));
