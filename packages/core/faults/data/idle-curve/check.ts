@@ -1,8 +1,10 @@
+import { excused } from "../../../base/excuse.ts";
 import type { Study } from "../../../base/study.ts";
 import { curveOf } from "../../../document/inputs.ts";
 import type { Curve } from "../../../document/model.ts";
 import { figureOfNode } from "../../../rig/body.ts";
 import { curveNamesOfNode } from "../../../rig/channels.ts";
+import { rigOf } from "../../../rig/rig.ts";
 import { gridOf } from "../../../time/grid.ts";
 import { defineCheck, type Finding } from "../../check.ts";
 
@@ -42,7 +44,10 @@ export const idleCurve = defineCheck({
   computes:
     "The range of the key values, and of the handles where there are any. All nodes with idle curves are one note of the shot, which counts those of the first: nothing is seen of them.",
   fix: "Keep the first key and take the others out.",
-  notAFault: ["one or two keys that pin a pose"],
+  notAFault: [
+    "one or two keys that pin a pose",
+    "a curve with keys on the very frames of another one of its figure that moves: they are keyed together as poses, or written frame by frame",
+  ],
   limits: ["A note names the first key of six curves at most; further curves are counted, not listed."],
   sources: ["Common practice: curves that do nothing are deleted before a shot is handed on"],
   since: "0.1.0",
@@ -57,7 +62,15 @@ export const idleCurve = defineCheck({
       }
     }
     if (idle.length === 0) return [];
-    return [findingOf(study, node, idle)];
+    const left = idle.filter((curve) => !isOfPoses(study, node, curve, values.band));
+    if (left.length > 0) return [findingOf(study, node, left)];
+    excused(
+      node,
+      0,
+      gridOf(study).count - 1,
+      "its keys stand with those of a curve that moves: they are poses",
+    );
+    return [];
   },
   word(finding, words) {
     const key = words.keys[0];
@@ -93,6 +106,24 @@ function findingOf(study: Study, node: number, curves: readonly Curve[]): IdleCu
     },
     isBookkeeping: true,
   };
+}
+
+/** Whether a curve is keyed on the very frames of one of its figure, or of its node, that moves. */
+function isOfPoses(study: Study, node: number, idle: Curve, band: number): boolean {
+  const figure = figureOfNode(study, node);
+  const all = rigOf(study).ids;
+  for (let other = 0; other < all.length; other++) {
+    if (other !== node && (figure < 0 || figureOfNode(study, other) !== figure)) continue;
+    for (const name of curveNamesOfNode(study, other)) {
+      const curve = curveOf(study, name);
+      if (curve !== null && hasSameFrames(curve, idle) && !isIdle(curve, band)) return true;
+    }
+  }
+  return false;
+}
+
+function hasSameFrames({ frames }: Curve, { frames: others }: Curve): boolean {
+  return frames.length === others.length && frames.every((frame, key) => frame === others[key]);
 }
 
 /** The first key of at most so many curves is named (our choice). */

@@ -27,6 +27,16 @@ const turned =
       { range: [1, 24] },
     );
 
+/** A curve of six keys that do nothing, and one that moves, each of whose keys stands so many frames further on. */
+const withPoses = (step: number) => () =>
+  pointDocument(
+    {
+      "translation.x": held(6),
+      "translation.y": Array.from({ length: 6 }, (_, i) => [step + 4 * i, 0.1 * (i % 3)]) as Keyed,
+    },
+    { range: [1, 24] },
+  );
+
 export const idleCurveExamples = defineExamples(idleCurve, {
   faulty: [
     {
@@ -83,6 +93,11 @@ export const idleCurveExamples = defineExamples(idleCurve, {
   silent: [
     { title: "one key that pins a pose", motion: point(held(1)) },
     { title: "two keys that pin a pose", motion: point(held(2)) },
+    {
+      title: "a curve that is keyed with each pose of a joint that moves",
+      motion: withPoses(1),
+      unexcused: withPoses(2),
+    },
     {
       title: "a curve that changes",
       motion: point([
