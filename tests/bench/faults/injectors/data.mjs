@@ -31,9 +31,9 @@ export const rotationFlip = {
 
 export const gimbalLock = {
   check: "gimbal-lock",
-  strengths: [40, 60, 100, 160],
-  unit: "° that the outer axes swing, the middle one at 88°",
-  bases: ["keyed", "dense"],
+  strengths: [80, 120, 160, 240],
+  unit: "° that the outer axes swing between two keys, the middle one at 65°",
+  bases: ["keyed"],
   place(base, random) {
     const { first, last } = facts(base);
     const id = random.pick(turningNodes(base).filter((one) => /hand|forearm|head|neck|wing/.test(one)));
@@ -44,15 +44,17 @@ export const gimbalLock = {
     const { first, last } = facts(base);
     const spec = base.shot.header.nodes.find((node) => node.id === id);
     const [outer, middle, inner] = spec.rotationOrder ?? "xyz";
-    const half = (f) => {
-      const t = Math.max(0, Math.min(1, (f - start) / (end - start)));
-      return (swing / 2) * (0.5 - 0.5 * Math.cos(Math.PI * t));
-    };
-    const course = (axis, value) => {
-      const keys = [];
-      for (let f = first; f <= last; f++) keys.push({ frame: f, value: value(f) });
-      return { node: id, channel: `rotation.${axis}`, interpolation: "linear", keys };
-    };
+    const course = (axis, to) => ({
+      node: id,
+      channel: `rotation.${axis}`,
+      interpolation: "linear",
+      keys: [
+        { frame: first, value: 0 },
+        { frame: start, value: 0 },
+        { frame: end, value: to },
+        { frame: last, value: to },
+      ],
+    });
     // At +90° a cyclic order turns by the sum of its outer angles, any other by their difference.
     const against = "xyzx".includes(outer + middle) ? -1 : 1;
     const locked = {
@@ -60,12 +62,13 @@ export const gimbalLock = {
       channel: `rotation.${middle}`,
       interpolation: "linear",
       keys: [
-        { frame: first, value: 88 },
-        { frame: last, value: 88 },
+        { frame: first, value: 65 },
+        { frame: last, value: 65 },
       ],
     };
+    const half = (sign * swing) / 2;
     return {
-      curves: [course(outer, (f) => sign * half(f)), locked, course(inner, (f) => against * sign * half(f))],
+      curves: [course(outer, half), locked, course(inner, against * half)],
       truth: timeless(truthAt(base, id, new RegExp(`^rotation\\.[${outer}${inner}]$`), first, last)),
     };
   },

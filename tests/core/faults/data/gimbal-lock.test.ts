@@ -1,5 +1,9 @@
 import { expect, test } from "vitest";
+import type { Config } from "../../../../packages/core/settings/config.ts";
 import { bipedDocument, type Curves, everyFrame, notesOfCheck, onTwos } from "../../../support/shots.ts";
+
+/** Locks of which nothing is seen are told as well. */
+const all: Config = { checks: { "gimbal-lock": { values: { seen: { value: 0, unit: "H" } } } } };
 
 test("gimbal lock is told once of a joint, however often it comes near lock", () => {
   const often = (f: number) => (f % 16 < 8 ? 88 : 40);
@@ -10,6 +14,7 @@ test("gimbal lock is told once of a joint, however often it comes near lock", ()
       "upper_arm_l rotation.z": everyFrame(1, 64, (f) => (f < 32 ? -6 : -9) * f),
     }),
     "gimbal-lock",
+    all,
   );
   expect(others).toEqual([]);
   expect(note.message).toContain("in 3 more stretches of frames 1 to ");
@@ -19,7 +24,7 @@ test("gimbal lock is told once of a joint, however often it comes near lock", ()
 });
 
 /** Both upper arms at 88° of the middle axis, with outer axes that go against each other from pose to pose. */
-const locked = (keyed: (turn: (frame: number) => number) => Curves[string]) =>
+const locked = (keyed: (turn: (frame: number) => number) => Curves[string], config: Config) =>
   notesOfCheck(
     bipedDocument(
       Object.fromEntries(
@@ -32,11 +37,14 @@ const locked = (keyed: (turn: (frame: number) => number) => Curves[string]) =>
       { range: [1, 48] },
     ),
     "gimbal-lock",
+    config,
   );
+const dense = (turn: (frame: number) => number) => everyFrame(1, 48, turn);
+const twos = (turn: (frame: number) => number) => onTwos(1, 47, turn);
 
-test("locks of which no frame shows anything, on every frame or on twos, are one polish note of the shot", () => {
-  const notes = [locked((turn) => everyFrame(1, 48, turn)), locked((turn) => onTwos(1, 47, turn))];
-  for (const [note, ...others] of notes) {
+test("locks of which no frame shows anything, on every frame or on twos, are told where they are asked for: as one polish note of the shot", () => {
+  expect([...locked(dense, {}), ...locked(twos, {})]).toEqual([]);
+  for (const [note, ...others] of [locked(dense, all), locked(twos, all)]) {
     expect(others).toEqual([]);
     expect(note.tier).toBe("polish");
     expect(note.message).toContain("the same again once");

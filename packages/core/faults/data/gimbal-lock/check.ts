@@ -51,7 +51,7 @@ const settings = {
   seen: {
     default: 0.0015,
     unit: "H",
-    what: "how far a joint has to take what hangs on it off the shortest turn between two keys to be more than bookkeeping, in body heights",
+    what: "how far a joint has to take what hangs on it off the shortest turn between two keys, in body heights; 0 tells locks of which nothing is seen as well",
     source:
       "common practice: 2.5 mm of a grown person, a pixel where the figure stands 680 pixels high; less is not seen",
     min: 0,
@@ -68,11 +68,15 @@ export const gimbalLock = defineCheck({
   what: "A rotation order near lock: two axes swing to make a small turn.",
   why: "Near lock the outer axes cancel each other; any change between keys, and every blend, sends the joint on a detour.",
   computes:
-    "The sum of the two outer axes' turns against the joint's true turn, where the middle axis of the rotation order is within 39° of ±90°. At fault is a stretch in which it is three times as large from frame to frame, and 30° in all. All stretches of a joint are one note, on the worst one. What is seen of it is how far the joint leaves the shortest turn from key to key. All joints of a shot of which nothing is seen are one polish note.",
+    "The sum of the two outer axes' turns against the joint's true turn, where the middle axis of the rotation order is within 39° of ±90°. At fault is a stretch in which it is three times as large from frame to frame, and 30° in all. All stretches of a joint are one note, on the worst one. It is told where it is seen: where the joint leaves the shortest turn from key to key. Where `seen` is 0, all joints of a shot of which nothing is seen are one polish note.",
   fix: "Choose a rotation order whose middle axis moves least on this joint, or turn the joint's fixed rotation by 90°.",
-  notAFault: ["quaternion keys", "a joint that is near lock but does not swing"],
+  notAFault: [
+    "quaternion keys",
+    "a joint that is near lock but does not swing",
+    "axes that swing while the joint keeps to the shortest turn between its keys, as with keys on every frame: the pictures are right",
+  ],
   limits: [
-    "It says that the curves are fragile; the pictures themselves may still be right.",
+    "Curves that are fragile and show nothing yet are passed over, until an edit sends the joint on a detour; `seen` at 0 tells them.",
     "A curve that reaches lock only by overshooting its keys, by more than a third of their band, is passed over.",
   ],
   sources: ["Singularity of three-axis rotations at a middle angle of ±90°: standard, from memory"],
@@ -97,7 +101,9 @@ export const gimbalLock = defineCheck({
     if (middle === null || (outer === null && inner === null)) return [];
     const found = stretchesIn(localRotationOf(study, node), [outer, middle, inner], perUnit, values);
     // One rotation order is one fault, however often the joint comes near lock.
-    return found.length === 0 ? [] : [findingOf(study, node, found, order, values)];
+    if (found.length === 0) return [];
+    const finding = findingOf(study, node, found, order, values);
+    return finding.size >= values.seen ? [finding] : [];
   },
   word({ from, to, numbers }, words) {
     const { swing, turn, first, last, others } = numbers;
@@ -176,7 +182,7 @@ function findingOf(
   node: number,
   stretches: readonly Stretch[],
   order: string,
-  values: { ratio: number; swing: number; seen: number },
+  values: { ratio: number; swing: number },
 ): GimbalLockFinding {
   const ratioOf = ({ swing, turn }: Stretch) => swing / Math.max(turn, 1e-9);
   const excessOf = (stretch: Stretch) =>
@@ -216,7 +222,7 @@ function findingOf(
         .map(({ off: _, ...key }) => key),
     },
     // Where the frames themselves are right nothing of it is seen until a key is changed.
-    isBookkeeping: size < values.seen,
+    isBookkeeping: size < settings.seen.default,
   };
 }
 

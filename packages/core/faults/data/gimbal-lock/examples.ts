@@ -2,7 +2,7 @@ import { inRadians } from "../../../base/constants.ts";
 import type { NodeSpec } from "../../../document/schema.ts";
 import { defineExamples } from "../../shared/examples/example.ts";
 import { rekeyed } from "../../shared/examples/keying.ts";
-import { chainNodes, documentOf, type Keyed } from "../../shared/examples/motions.ts";
+import { chainNodes, documentOf, everyFrame, type Keyed } from "../../shared/examples/motions.ts";
 import { gimbalLock } from "./check.ts";
 
 /** A joint whose axes turn steadily over 23 frames: by so many degrees, or from one angle to another. */
@@ -56,6 +56,14 @@ const swinging = (swing: number) => () => {
   });
 };
 
+/** A joint 10° from lock whose outer axes swing as far as 115°, each frame keyed. */
+const keyedOnFrames = () =>
+  documentOf(chainNodes(1), {
+    "joint_1 rotation.x": everyFrame(1, 24, (frame) => 5 * (frame - 1)),
+    "joint_1 rotation.y": everyFrame(1, 24, () => 80),
+    "joint_1 rotation.z": everyFrame(1, 24, (frame) => -5 * (frame - 1)),
+  });
+
 export const gimbalLockExamples = defineExamples(gimbalLock, {
   faulty: [
     {
@@ -105,6 +113,11 @@ export const gimbalLockExamples = defineExamples(gimbalLock, {
     {
       title: "a joint near lock that does not swing",
       motion: joint({ x: [5, 5], y: [88, 88], z: [-5, -5] }),
+    },
+    {
+      title: "a joint 10° from lock with keys on every frame: no picture lies between two of them",
+      motion: keyedOnFrames,
+      unexcused: joint({ x: 115, y: [80, 80], z: -115 }),
     },
     {
       title: "quaternion keys",
