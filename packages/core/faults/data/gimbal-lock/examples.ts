@@ -77,8 +77,6 @@ export const gimbalLockExamples = defineExamples(gimbalLock, {
       motion: joint({ x: 115, y: [80, 80], z: -115 }),
       right: joint({ x: 10, y: [80, 70], z: -10 }),
       note: { node: "joint_1", frames: [1, 24], key: outerKeys("x", "z"), measured: detour(10) },
-      unfixed:
-        "What hangs on the joint goes round the axis of its order, 10° from it: all angles of these turns swing as far, and no pose gives way by so much.",
     },
     {
       title: "a joint with an order of its own, whose middle axis is another",

@@ -1,11 +1,13 @@
 import { inRadians } from "../../../base/constants.ts";
-import { eulerToQuaternion } from "../../../base/quaternion.ts";
+import { eulerToQuaternion, logBetween, turnedBy } from "../../../base/quaternion.ts";
 import type { Study } from "../../../base/study.ts";
 import type { KeyEdit } from "../../../document/edit.ts";
 import { curveName, curveOf } from "../../../document/inputs.ts";
 import type { Channel } from "../../../document/model.ts";
+import { rotationOrders } from "../../../document/schema.ts";
 import { radiansPerUnitOf, rigOf } from "../../../rig/rig.ts";
 import { gridOf } from "../../../time/grid.ts";
+import type { Span } from "../../../time/span.ts";
 import { defineFix } from "../../fix.ts";
 import type { NoteKey } from "../../note.ts";
 import { decimalsOf, rounded } from "../../shared/keying/precision.ts";
@@ -14,8 +16,10 @@ import { eulersNear, eulersNearWithin } from "../../shared/posing/euler.ts";
 import { offsetTrack } from "../../shared/posing/offsets.ts";
 import { gimbalLock } from "./check.ts";
 
+const axes = ["x", "y", "z"] as const;
+
 export const gimbalLockFix = defineFix(gimbalLock, {
-  what: "Gives the keys of a joint near lock the other angles of the same turns, those nearest to the keys before. The middle axis goes on past 90° where the outer ones swung round. Every pose stays as it is; where that does not do, the poses near lock give way by up to 3°. A swing that one key makes goes with it: the key comes to lie between its neighbours. Choosing another rotation order would do more, but is no change of keys.",
+  what: "Gives the keys of a joint near lock the other angles of the same turns, those nearest to the keys before. The middle axis goes on past 90° where the outer ones swung round. Every pose stays as it is; where that does not do, the poses near lock give way by up to 3°. A swing that one key makes goes with it: the key comes to lie between its neighbours. Between keys whose angles have to swing, one to three breakdowns lead the joint along its shortest turn. Choosing another rotation order would do more, but is no change of keys.",
   title: ({ node, frames }) =>
     `key ${node ?? "the joint"} by the nearest equal angles from frame ${frames[0]} on`,
   *propose({ study, node, keys, finding }) {
@@ -27,8 +31,51 @@ export const gimbalLockFix = defineFix(gimbalLock, {
     yield nearestAngles(study, node, frames[to], frames[from]);
     for (const degrees of [0.25, 0.5, 1, 2, 3]) yield heldOuter(study, node, from, inRadians(degrees));
     yield keys.flatMap((key) => betweenNeighbours(study, node, key));
+    for (const count of [1, 2, 3]) yield breakdowns(study, node, finding, count);
   },
 });
+
+/**
+ * So many breakdowns between each two keys of a stretch, on the joint's shortest turn from the one to the other, as far
+ * along it as the outer axis then is on its way.
+ */
+function breakdowns(study: Study, node: number, { from, to }: Span, count: number): KeyEdit[] {
+  const perUnit = radiansPerUnitOf(study);
+  const order = rigOf(study).order[node];
+  const outer = "xyz".indexOf(rotationOrders[order][0]);
+  const { frames: grid, step } = gridOf(study);
+  const tracks = axes.map((axis) => trackOf(study, node, `rotation.${axis}` as Channel));
+  const frames = [...new Set(tracks.flatMap(({ curve }) => [...(curve?.frames ?? [])]))].sort(
+    (a, b) => a - b,
+  );
+  const edits: KeyEdit[] = [];
+  const [a, b, q] = [new Float64Array(4), new Float64Array(4), new Float64Array(4)];
+  for (let key = 0; key + 1 < frames.length; key++) {
+    const [start, end] = [frames[key], frames[key + 1]];
+    if (end <= grid[from] || start >= grid[to]) continue;
+    let before = anglesAt(tracks, start, perUnit);
+    const after = anglesAt(tracks, end, perUnit);
+    eulerToQuaternion(order, before[0], before[1], before[2], a, 0);
+    eulerToQuaternion(order, after[0], after[1], after[2], b, 0);
+    const turn = logBetween(a, b);
+    const way = after[outer] - before[outer];
+    const begun = before[outer];
+    for (let n = 1; n <= count; n++) {
+      const at = start + step * Math.round((n * (end - start)) / (step * (count + 1)));
+      if (at <= start || at >= end || edits.some((edit) => edit.frame === at)) continue;
+      const gone = way === 0 ? n / (count + 1) : (anglesAt(tracks, at, perUnit)[outer] - begun) / way;
+      const share = Math.min(1, Math.max(0, gone));
+      turnedBy(
+        a,
+        turn.map((angle) => share * angle),
+        q,
+      );
+      before = [...eulersNear(order, q, 0, before)];
+      edits.push(...keysOf(study, tracks, at, before, perUnit));
+    }
+  }
+  return edits;
+}
 
 /** A key laid on the line between its neighbours. */
 function betweenNeighbours(study: Study, node: number, { node: id, channel, index }: NoteKey): KeyEdit[] {
@@ -51,7 +98,7 @@ function heldOuter(study: Study, node: number, from: number, most: number): KeyE
   const perUnit = radiansPerUnitOf(study);
   const order = rig.order[node];
   const { frames } = gridOf(study);
-  const tracks = ["x", "y", "z"].map((axis) => trackOf(study, node, `rotation.${axis}` as Channel));
+  const tracks = axes.map((axis) => trackOf(study, node, `rotation.${axis}` as Channel));
   const offsets = tracks.map(() => new Float64Array(count));
   const q = new Float64Array(4);
   let before = anglesAt(tracks, frames[from], perUnit);
@@ -99,7 +146,7 @@ function withoutIdle({ curve, node, id, channel }: Track, edits: KeyEdit[]): Key
 function nearestAngles(study: Study, node: number, start: number, toward: number): KeyEdit[] {
   const perUnit = radiansPerUnitOf(study);
   const order = rigOf(study).order[node];
-  const tracks = ["x", "y", "z"].map((axis) => trackOf(study, node, `rotation.${axis}` as Channel));
+  const tracks = axes.map((axis) => trackOf(study, node, `rotation.${axis}` as Channel));
   const direction = toward >= start ? 1 : -1;
   const frames = [...new Set(tracks.flatMap(({ curve }) => [...(curve?.frames ?? [])]))].sort(
     (a, b) => direction * (a - b),
