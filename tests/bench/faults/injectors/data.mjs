@@ -76,7 +76,7 @@ export const gimbalLock = {
 
 export const overshoot = {
   check: "overshoot",
-  strengths: [0.4, 0.8, 2, 4],
+  strengths: [0.8, 1.4, 2, 4],
   unit: "% of the body's height past the keys",
   bases: ["keyed"],
   place(base, random) {

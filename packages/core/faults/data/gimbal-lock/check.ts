@@ -51,7 +51,7 @@ const settings = {
   seen: {
     default: 0.0015,
     unit: "H",
-    what: "how far a joint has to take what hangs on it off the shortest turn between two keys, in body heights; 0 tells locks of which nothing is seen as well",
+    what: "how far a joint has to take what hangs on it off the shortest turn between two keys; 0 tells locks that show nothing, too",
     source:
       "common practice: 2.5 mm of a grown person, a pixel where the figure stands 680 pixels high; less is not seen",
     min: 0,
