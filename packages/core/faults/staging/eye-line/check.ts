@@ -67,7 +67,7 @@ export const eyeLine = defineCheck({
   ],
   limits: [
     "Eyes are not looked at: a glance from the corner of the eye is told of; leave it out of the declared gaze.",
-    "The face is inferred from how the legs or the shoulders stand in the rest pose.",
+    "The face is inferred from the rest pose: how the legs or the shoulders stand, or, without them, where the head is ahead of the body. Where it stands upright on a body without limbs, nothing tells.",
   ],
   sources: [
     "Horstmann & Linke 2021 (abstract): the cone in which one feels looked at is 5.2° wide",

@@ -1,6 +1,6 @@
-import type { CurveDocument } from "../../../document/schema.ts";
+import type { CurveDocument, NodeSpec } from "../../../document/schema.ts";
 import { defineExamples } from "../../shared/examples/example.ts";
-import { type Curves, easedKeys } from "../../shared/examples/motions.ts";
+import { type Curves, documentOf, easedKeys } from "../../shared/examples/motions.ts";
 import { type Eye, fromTheFront, stagedDocument } from "../shared/camera-motions.ts";
 import { eyeLine } from "./check.ts";
 
@@ -21,6 +21,28 @@ function looking(
   });
   document.nodes.push({ id: "bird", translation: [1.4, 1.53, 1.4] });
   return document;
+}
+
+/** A fish without limbs that turns its head to a worm before it, which is 45° to its left, by so many degrees by frame 18. */
+function fishLooking(degrees: number): CurveDocument {
+  const nodes: NodeSpec[] = [
+    { id: "tail", translation: [0, 1, -0.3] },
+    { id: "trunk", parent: "tail", translation: [0, 0, 0.3] },
+    { id: "fish_head", parent: "trunk", translation: [0, 0, 0.2] },
+    { id: "worm", translation: [1, 1, 1.2] },
+  ];
+  const parts = { root: "tail", spine: "trunk", head: "fish_head" };
+  return documentOf(
+    nodes,
+    { "fish_head rotation.y": easedKeys([1, 60], [8, 18], degrees) },
+    {
+      range: [1, 60],
+      more: {
+        figures: [{ id: "fish", parts }],
+        gazes: [{ figure: "fish", at: "worm", frames: [10, 60] as [number, number] }],
+      },
+    },
+  );
 }
 
 /** Frames of poses in step keys, and where the target is in the middle of each, degrees to the figure's left. */
@@ -64,6 +86,17 @@ export const eyeLineExamples = defineExamples(eyeLine, {
       note: { node: "head", frames: [34, 48], key: { node: "head", channel: "rotation.y" }, measured: 27.5 },
     },
     {
+      title: "a fish, whose head is ahead of its trunk, that looks 20° beside what it is said to look at",
+      motion: () => fishLooking(25),
+      right: () => fishLooking(45),
+      note: {
+        node: "fish_head",
+        frames: [16, 60],
+        key: { node: "fish_head", channel: "rotation.y" },
+        measured: 20,
+      },
+    },
+    {
       title: "a head that stops 20° short of what it looks at",
       motion: () => looking(25),
       right: () => looking(45),
@@ -98,6 +131,7 @@ export const eyeLineExamples = defineExamples(eyeLine, {
       motion: () => posed([0, 15, 30, 45, 60]),
       unexcused: () => posed([0, 15, 15, 15, 60]),
     },
+    { title: "a fish that looks where it is said to", motion: () => fishLooking(45) },
     { title: "a head that is a few degrees off", motion: () => looking(40) },
     {
       title: "thinking: no gaze is declared",
