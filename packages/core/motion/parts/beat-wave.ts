@@ -69,13 +69,19 @@ function chainFrom(study: Study, from: number): number[] {
   return chain;
 }
 
-/** From the root of a body to the end that is farthest from its head, without that end; empty where no head is known. */
+/**
+ * From the root of a body to the end that is farthest from its head, without that end. Where no head is known, to the
+ * farthest end that the root leaves behind it as it swims; empty where there is none.
+ */
 function swimmingChain(study: Study, figure: number): number[] {
   const { children, parent } = rigOf(study);
   const { root, nodes, parts } = figuresOf(study)[figure];
-  const [head] = parts.get("head") ?? [];
-  const ends = nodes.filter((node) => children[node].length === 0);
-  if (head === undefined || ends.length === 0) return [];
+  const [head = root] = parts.get("head") ?? [];
+  const isHeadKnown = parts.has("head");
+  const ends = nodes.filter(
+    (node) => children[node].length === 0 && (isHeadKnown || trails(study, root, node)),
+  );
+  if (ends.length === 0) return [];
   const from = worldOf(study, head).position;
   const far = (node: number) => {
     const at = worldOf(study, node).position;
@@ -83,12 +89,20 @@ function swimmingChain(study: Study, figure: number): number[] {
   };
   let end = ends.reduce((a, b) => (far(b) > far(a) ? b : a));
   const chain: number[] = [];
-  while (end !== root && !isAbove(rigOf(study), end, head)) {
+  while (end !== root && !(isHeadKnown && isAbove(rigOf(study), end, head))) {
     end = parent[end];
     if (end < 0) return [];
     chain.unshift(end);
   }
   return chain;
+}
+
+/** Whether a node is behind the root on the whole of its way: whether the root goes away from where it is. */
+function trails(study: Study, root: number, node: number): boolean {
+  const [ahead, behind] = [root, node].map((one) => worldOf(study, one).position);
+  let along = 0;
+  for (let k = 3; k < ahead.length; k++) along += (ahead[k] - ahead[k - 3]) * (ahead[k] - behind[k]);
+  return along > 0;
 }
 
 /** Steps of the wave along a chain, from each joint that beats to the next one that does. */

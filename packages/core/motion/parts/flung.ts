@@ -8,7 +8,8 @@ import { chainTopsOf, rigOf } from "../../rig/rig.ts";
 import type { Span } from "../../time/span.ts";
 import { contactsOf } from "../ground/contact.ts";
 import { deviationAt, offPath, spikeReach } from "../path/spike.ts";
-import { hasLimbs, looseChainsOf } from "./loose-chain.ts";
+import { hasLimbs } from "./branches.ts";
+import { looseChainsOf } from "./loose-chain.ts";
 
 /** A link answers to what happened to its joint within this many samples before: as far as a spike bends its path. */
 const answersWithin = 3;

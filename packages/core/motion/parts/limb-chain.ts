@@ -3,7 +3,7 @@ import { figuresOf } from "../../rig/body.ts";
 import { readName } from "../../rig/parts-by-name.ts";
 import { rigOf } from "../../rig/rig.ts";
 import { contactsOf } from "../ground/contact.ts";
-import { hasLimbs, unbranchedFrom } from "./loose-chain.ts";
+import { hasLimbs, unbranchedFrom } from "./branches.ts";
 
 /**
  * Limbs of a figure of which no arms and legs are known, by their shape: chains of two links and more without a branch

@@ -5,6 +5,9 @@ import { readName } from "../../rig/parts-by-name.ts";
 import { curveNamesOfNode } from "../../rig/pose.ts";
 import { type Rig, rigOf } from "../../rig/rig.ts";
 import { contactsOf } from "../ground/contact.ts";
+import { buoyedAt } from "../ground/medium.ts";
+import { hasLimbs, unbranchedFrom } from "./branches.ts";
+import { declaredTails, tailsByShape } from "./tails.ts";
 
 /** A loose chain: its joints from the base outwards. */
 export interface LooseChain {
@@ -22,15 +25,17 @@ const carriers: readonly BodyPart[] = [
 ];
 
 /**
- * What hangs loose on a figure: its tails, hair and ears, and by their shape chains of two links and more that hang off
+ * What hangs loose on a figure: its tails, hair and ears, also tails that its limbs declare, and by their shape chains of two links and more that hang off
  * head or trunk without a branch, such as straps, ribbons, feelers and the skirts of a coat; of what hangs by its name
  * (a rope, a hook) one link is enough. A chain that stands on
- * something is a limb. Where no limbs are known, a chain off the trunk may be any of them; one off the head is none.
+ * something is a limb. Where no limbs are known, a chain off the trunk may be any of them; one off the head is none, and
+ * one that goes on behind a body that lies along the ground is its tail.
  */
 export const looseChainsOf = measure<number, readonly LooseChain[]>(
   "loose chains",
   (study, figure) => {
-    const { parts, nodes } = figuresOf(study)[figure];
+    const body = figuresOf(study)[figure];
+    const { parts, nodes } = body;
     const rig = rigOf(study);
     const found: LooseChain[] = [];
     const isTaken = new Set<number>();
@@ -47,6 +52,15 @@ export const looseChainsOf = measure<number, readonly LooseChain[]>(
         found.push(chainFrom(study, rig, joints, part));
       }
     }
+    // In the water a tail drives.
+    const rear = buoyedAt(study, figure).includes(1)
+      ? []
+      : [...declaredTails(study, body), ...tailsByShape(study, figure)];
+    for (const joints of rear) {
+      if (joints.some((node) => isTaken.has(node))) continue;
+      for (const node of joints) isTaken.add(node);
+      found.push(chainFrom(study, rig, joints, "chain"));
+    }
     const carrying: readonly BodyPart[] = hasLimbs(parts) ? carriers : ["head"];
     const carries = new Set(carrying.flatMap((part) => parts.get(part) ?? []));
     for (const list of parts.values()) for (const node of list) isTaken.add(node);
@@ -62,24 +76,6 @@ export const looseChainsOf = measure<number, readonly LooseChain[]>(
   },
   (a, b) => a.length === b.length && a.every((chain, i) => isSame(chain, b[i])),
 );
-
-/** Whether a figure has arms or legs that are known. */
-export function hasLimbs(parts: ReadonlyMap<BodyPart, readonly number[]>): boolean {
-  return (["leftThigh", "rightThigh", "leftUpperArm", "rightUpperArm"] as const).some((part) =>
-    parts.has(part),
-  );
-}
-
-/** The joints from a base to its tip; null where the chain branches. */
-export function unbranchedFrom(rig: Rig, base: number): number[] | null {
-  const joints = [base];
-  for (let at = base; rig.children[at].length > 0; ) {
-    if (rig.children[at].length > 1) return null;
-    at = rig.children[at][0];
-    joints.push(at);
-  }
-  return joints;
-}
 
 function chainFrom(study: Study, rig: Rig, joints: readonly number[], part: LooseChain["part"]): LooseChain {
   const hasCurves = (node: number) => curveNamesOfNode(study, node).length > 0;

@@ -69,6 +69,11 @@ const leastDrive = 1;
  */
 const sameCourse = 0.95;
 
+/** Fewest links beyond the one that swings them for which these are judged apart: two are seen to bend or not to (our choice). */
+const fewestOfRod = 2;
+/** Times the turn of a stiff link by which the link that swings a rod turns at least: 10°, a bend that is seen (our choice). */
+const rodSwing = 5;
+
 /** A tail, hair, an ear or another loose chain that does not lag what carries it. */
 export const noDrag = defineCheck({
   name: "no-drag",
@@ -80,7 +85,7 @@ export const noDrag = defineCheck({
   what: "A loose part (tail, hair, ear, strap, ribbon, coat, the outer wing) does not lag what carries it, or its links all move at once.",
   why: "What hangs loose is pulled along: it answers late, and later towards its tip. Without that lag it looks like part of the bone.",
   computes:
-    "Loose are tails, hair and ears, and chains of two links and more that hang off head or trunk without a branch, whatever their names. So is what hangs by its name: chain, rope, cord, hook. Of a wing it is what lies beyond its first joint, where that has curves. Only the wing's turns against the body ask it to answer, and only its stiffness counts. They have to answer where the carrier turns by more than 15° within a quarter of a second, or is pushed across the chain by more than 0.3 g. A chain is stiff where no link turns by more than 2° against the one before it for half a second and more. At least half of that time it has to answer; a longer stretch is marked from the first time that it has to, to the last. Where the carrier only turns, it is stiff if that is also less than the carrier turns in half a frame at its fastest. A pop of up to two frames within it is another fault, and left out. Where a tail, hair or an ear is never so stiff, the lag of each link is measured. The turning of its direction is compared with that which it would have if it were fixed to the link before it. The lag is the one at which the two correlate best, by 0.95 and more; it is looked for from polish on, when parts are offset. A roll about its own length does not count. A chain that beats is a wing, or in water the body from its root to the end of its tail. Each joint of it has to bend later than the one before it, by half a frame or a 36th of a beat. That is looked at where two joints bend about one axis in one timing, correlated by 0.9, for two beats and more.",
+    "Loose are tails, hair and ears, and chains of two links and more that hang off head or trunk without a branch, whatever their names. So is what hangs by its name: chain, rope, cord, hook. So are tails among the declared limbs, and the one chain behind a body that lies along the ground. Of a wing it is what lies beyond its first joint, where that has curves. Only the wing's turns against the body ask it to answer, and only its stiffness counts. They have to answer where the carrier turns by more than 15° within a quarter of a second, or is pushed across the chain by more than 0.3 g. A chain is stiff where no link turns by more than 2° against the one before it for half a second and more. At least half of that time it has to answer; a longer stretch is marked from the first time that it has to, to the last. Where the carrier only turns, it is stiff if that is also less than the carrier turns in half a frame at its fastest. A pop of up to two frames within it is another fault, and left out. Two links and more at its end are judged so by themselves where the link that carries them swings by 10° and more: a rod on a hinge. Where a tail, hair or an ear is never so stiff, the lag of each link is measured. The turning of its direction is compared with that which it would have if it were fixed to the link before it. The lag is the one at which the two correlate best, by 0.95 and more; it is looked for from polish on, when parts are offset. A roll about its own length does not count. A chain that beats is a wing, or in water the body from its root to the end of its tail. Where no head is known that is the farthest end that the root swims away from. Each joint of it has to bend later than the one before it, by half a frame or a 36th of a beat. That is looked at where two joints bend about one axis in one timing, correlated by 0.9, for two beats and more.",
   fix: "Shift each link's keys by one or two frames against the one before it.",
   notAFault: [
     "a single link of hair or an ear without any curves: modelled stiff; but not of what hangs by its name, as a chain or a rope",
@@ -111,10 +116,7 @@ export const noDrag = defineCheck({
       const beat = relativeTurns(study, carrier, parent[carrier]);
       const driven = drivenOf(study, joints, { turn: values.turn, push: Infinity }, beat);
       if (driven === null) continue;
-      for (const stretch of stiffStretches(study, joints, driven, values.response)) {
-        if (!answersSlightly(study, carrier, driven, stretch, values.lag))
-          found.push(stiffFinding(study, index, joints, driven, stretch, values.response));
-      }
+      found.push(...stiffFindings(study, index, joints, driven, values));
     }
     for (const chain of looseChainsOf(study, index)) {
       const { joints, part, isKeyed, hangs } = chain;
@@ -125,15 +127,17 @@ export const noDrag = defineCheck({
       // Each beat of wings pushes the body to and fro. A tail that is one fan, as of a bird, is held against that: it steers.
       const isHeld = part === "tail" && kind === "winged" && joints.length === 1;
       const driven = drivenOf(study, joints, isHeld ? { turn: values.turn, push: Infinity } : values);
-      if (driven === null) continue;
-      const carrier = rigOf(study).parent[joints[0]];
-      const stiff = stiffStretches(study, joints, driven, values.response).filter(
-        (stretch) => !answersSlightly(study, carrier, driven, stretch, values.lag),
-      );
-      for (const stretch of stiff)
-        found.push(stiffFinding(study, index, joints, driven, stretch, values.response));
+      const stiff = driven === null ? [] : stiffFindings(study, index, joints, driven, values);
+      // What swings at its first joints alone is a rod from there on.
+      for (let k = 1; stiff.length === 0 && isKeyed && joints.length - k >= fewestOfRod; k++) {
+        const outer = joints.slice(k);
+        const swung = drivenOf(study, outer, values);
+        const rods = swung === null ? [] : stiffFindings(study, index, outer, swung, values);
+        stiff.push(...rods.filter((rod) => swings(study, joints[k - 1], rod, values.response)));
+      }
+      found.push(...stiff);
       // Chains that only their shape tells are too many kinds of things for their timing to be judged.
-      if (stiff.length > 0 || !isKeyed || part === "chain" || isHeld) continue;
+      if (driven === null || stiff.length > 0 || !isKeyed || part === "chain" || isHeld) continue;
       const late = lagFinding(study, index, chain, driven, values.lag);
       if (late !== null) found.push(late);
     }
@@ -172,6 +176,20 @@ export const noDrag = defineCheck({
   },
 });
 
+/** Where a chain is stiff although what carries it asks for an answer. */
+function stiffFindings(
+  study: Study,
+  figure: number,
+  joints: readonly number[],
+  driven: Driven,
+  { response, lag }: { readonly response: number; readonly lag: number },
+): NoDragFinding[] {
+  const carrier = rigOf(study).parent[joints[0]];
+  return stiffStretches(study, joints, driven, response)
+    .filter((stretch) => !answersSlightly(study, carrier, driven, stretch, lag))
+    .map((stretch) => stiffFinding(study, figure, joints, driven, stretch, response));
+}
+
 function stiffFinding(
   study: Study,
   figure: number,
@@ -203,6 +221,14 @@ function stiffFinding(
     },
     fault: { kind: "keys", keys: keysOfNodes(study, joints, from, to) },
   };
+}
+
+/** Whether a link turns against the one before it by so much that what it carries is seen to go along as a rod. */
+function swings(study: Study, link: number, { from, to }: NoDragFinding, still: number): boolean {
+  const before = rigOf(study).parent[link];
+  for (let i = from + 1; i <= to; i++)
+    if (relativeAngle(study, link, before, from, i) > rodSwing * still) return true;
+  return false;
 }
 
 /** The link that follows the one before it too soon; null where each of them drags, or none can be timed. */

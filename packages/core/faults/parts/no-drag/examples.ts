@@ -59,6 +59,14 @@ const swingingTail = (angle: number) =>
     "tail_2 rotation.y": everyFrame(...range, (frame) => swaying(30, 2)(frame) - swaying(30)(frame)),
     "tail_3 rotation.y": everyFrame(...range, (frame) => swaying(30, 4)(frame) - swaying(30, 2)(frame)),
   });
+/** A tail that wags at its first joint, and is a rod beyond it; or of which each link trails the one before. */
+const wagging = (share: number) =>
+  figure({
+    "tail_1 rotation.y": sway(20),
+    ...(share === 0
+      ? {}
+      : { "tail_2 rotation.y": sway(20 * share, 4), "tail_3 rotation.y": sway(20 * share, 8) }),
+  });
 /** Turns by 25° in a third of a second, there and back. */
 const turnedTwice = everyFrame(
   ...range,
@@ -256,6 +264,12 @@ export const noDragExamples = defineExamples(noDrag, {
       },
     },
     {
+      title: "a tail that wags at its first joint alone, as a stick",
+      motion: wagging(0),
+      right: wagging(0.5),
+      note: { node: "tail_2", frames: range, measured: 0 },
+    },
+    {
       title: "a tail without keys behind hips that turn twice, two seconds apart",
       motion: figure({ "hips rotation.y": turnedTwice }),
       // The first turn. What follows the second one for less than half of a swing is not asked for.
@@ -306,6 +320,11 @@ export const noDragExamples = defineExamples(noDrag, {
     },
   ],
   silent: [
+    {
+      title: "a tail that wags, and bends on the way to its tip",
+      motion: wagging(0.5),
+      unexcused: wagging(0),
+    },
     { title: "a tail in the water, of which each joint bends after the one before it", motion: swimming(2) },
     {
       title: "a bone of one link on a head, whose name tells nothing of what it is",
