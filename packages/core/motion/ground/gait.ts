@@ -68,7 +68,7 @@ const shortestSwing = 0.09;
 const stillShare = 0.5;
 
 /** Stretches in which a foot stands, ascending: contacts of its points, taken together. */
-function stancesOf(study: Study, figure: number): Map<number, Span[]> {
+export function stancesOf(study: Study, figure: number): Map<number, Span[]> {
   const { rate } = gridOf(study);
   const points = new Map(footPointsOf(study, figure).map(({ node, foot }) => [node, foot]));
   const stances = new Map<number, Span[]>();

@@ -9,16 +9,20 @@ import { defineCheck, type Finding } from "../../check.ts";
 import { trunkBrakes } from "../shared/carrier-agrees.ts";
 import { causeOr } from "../shared/cause-or.ts";
 import { lifted } from "../shared/lifted.ts";
+import { stallsOf } from "./stall.ts";
+import { type StallNumbers, stallFinding, stallWords } from "./stall-finding.ts";
 
 /** With numbers in working units. */
 export interface EarlyStopFinding extends Finding {
-  readonly numbers: {
-    readonly early: number;
-    readonly lands: number;
-    readonly lower: number;
-    readonly foot: number;
-    readonly lost: number;
-  };
+  readonly numbers:
+    | {
+        readonly early: number;
+        readonly lands: number;
+        readonly lower: number;
+        readonly foot: number;
+        readonly lost: number;
+      }
+    | StallNumbers;
 }
 
 const settings = {
@@ -51,6 +55,22 @@ const settings = {
     source: "common practice: a drop of half a centimetre",
     min: 0,
   },
+  stall: {
+    default: 1 / 3,
+    unit: "share",
+    what: "share of its speed over the ground under which a body that steps has all but stopped",
+    source:
+      "from memory: within a step of a walk people's speed goes up and down by about a sixth of it; under a third it is seen to stand",
+    min: 0,
+    max: 1,
+  },
+  pace: {
+    default: 0.25,
+    unit: "H/s",
+    what: "least speed over the ground from which a stop in mid step is judged",
+    source: "common practice: half of a slow walk; what is slower shifts its weight over feet that hold it",
+    min: 0,
+  },
 } as const;
 
 /** The body stops falling before anything carries it. */
@@ -62,10 +82,10 @@ export const earlyStop = defineCheck({
   ceiling: "major",
   hangsOn: ["unit", "body"],
   notBefore: "splining",
-  what: "The body slows its fall while its feet are still in the air.",
-  why: "Only what touches can stop a fall. Hips that slow down before the foot carries look lowered on a wire: the step has no weight.",
+  what: "The body slows its fall while its feet are still in the air, or stops in mid step before the next foot is down.",
+  why: "Only what touches can stop a fall. Hips that slow down before the foot carries look lowered on a wire: the step has no weight. A walk is a fall ahead, which the next foot catches.",
   computes:
-    "While nothing supports the figure and it falls, the acceleration of its centre of mass (over three frames) is compared with that of its own fall. That is the lower quarter of the accelerations in the air, at most gravity. Where it exceeds it by more than 0.35 g, while it falls and at least two frames before the first contact, the stop comes early. The frames between are counted, and the height to which the fall would have gone on is inferred.",
+    "While nothing supports the figure and it falls, the acceleration of its centre of mass (over three frames) is compared with that of its own fall. That is the lower quarter of the accelerations in the air, at most gravity. Where it exceeds it by more than 0.35 g, while it falls and at least two frames before the first contact, the stop comes early. The frames between are counted, and the height to which the fall would have gone on is inferred. In steps of a foot's length (0.152 body heights) and more, the hips' speed over the ground is judged as well. It must not fall under a third of the lesser of its peaks before and after: from six frames before to three frames behind the landing. At fault is a stop of four frames and more (at under half of that speed), at least two frames before the landing. The foot has to go on meanwhile, as fast as the body went. In the middle of the body's other steps, two and more, at least twice as much of the speed is left.",
   fix: "Let the centre of mass keep falling to the frame of the contact, and take the fall up after it with the knees.",
   notAFault: [
     "a body with its hips in water that is declared, which carries it",
@@ -73,6 +93,9 @@ export const earlyStop = defineCheck({
     "wings or other propulsors that beat more strongly while the body slows",
     "a fall that is weak all through: that is hang time",
     "a body that is no human, whose trunk is not braked: how its mass is spread is a guess",
+    "a body that stops in each of its steps: it takes them one by one",
+    "a step that pauses as a whole, foot and body, as in poses on step keys",
+    "a body that turns back, or goes on more than 60 degrees aside",
   ],
   limits: [
     "Hands, seats and props carry only where contacts declare them.",
@@ -95,10 +118,13 @@ export const earlyStop = defineCheck({
       const finding = stopIn(study, figure, fall, values);
       if (finding !== null && finding.size > values.floor) found.push(finding);
     }
-    return found;
+    const stalls = stallsOf(study, figure, values);
+    const least = { min: values.stall, unit: "share", source: settings.stall.source } as const;
+    return [...found, ...stalls.map((stall) => stallFinding(study, figure, stall, least))];
   },
   word(finding, words) {
     const { numbers, from } = finding;
+    if ("left" in numbers) return stallWords(numbers, from, words);
     const frames = words.frames(numbers.early);
     const lands = numbers.foot >= 0 ? `${words.name(numbers.foot)} lands` : "anything touches";
     return {

@@ -6,7 +6,10 @@ import {
   jump,
   jumpDocument,
   jumpWithHips,
+  motionDocument,
   type SlopedKey,
+  walk,
+  walkDocument,
 } from "../../shared/examples/motions.ts";
 import { earlyStop } from "./check.ts";
 
@@ -79,6 +82,35 @@ export function beating(amplitude: number): CurveDocument {
   };
 }
 
+/** How a walk of eight steps of twelve frames goes on: its feet as ever, its hips at other times. */
+function walkOfHips(when: (frame: number) => number, motion = walk({ steps: 8 })): CurveDocument {
+  return motionDocument({
+    ...motion,
+    hips: (frame) => {
+      const [x, y] = motion.hips(frame);
+      return [x, y, motion.hips(when(frame))[2]];
+    },
+  });
+}
+
+/** Time that runs at `share` of its speed from one frame to another, and is made up for until a third one. */
+const slowed =
+  (from: number, to: number, until: number, share = 0.1) =>
+  (frame: number) => {
+    if (frame <= from || frame >= until) return frame;
+    const behind = (1 - share) * (to - from);
+    return frame <= to ? from + share * (frame - from) : frame - behind * ((until - frame) / (until - to));
+  };
+
+/** Steps that are taken one by one: each foot goes while the body stands over the other one. */
+const oneByOne = (frame: number) => {
+  const step = Math.floor((frame - 1) / 12);
+  const t = (frame - 1 - 12 * step) / 12;
+  // All of the way is made while both feet stand, at the end of each step.
+  const u = Math.min(1, Math.max(0, (t - 0.5) / 0.5));
+  return 1 + 12 * (step + u * u * (3 - 2 * u));
+};
+
 const slip = (frame: number) => ({ node: "hips", channel: "translation.y", frame }) as const;
 
 export const earlyStopExamples = defineExamples(earlyStop, {
@@ -114,6 +146,18 @@ export const earlyStopExamples = defineExamples(earlyStop, {
         measured: 6,
       },
     },
+    {
+      // A foot swings from frame 46 to 55; the body stands from behind 46 to 52 and has caught up by 60.
+      title: "a body that stops in the middle of a step and catches up when the foot is down",
+      motion: () => walkOfHips(slowed(46, 52, 60)),
+      right: () => walkDocument({ steps: 8 }),
+      note: {
+        node: "hips",
+        frames: [47, 55],
+        key: { node: "hips", channel: "translation.z" },
+        measured: 0.1,
+      },
+    },
   ],
   silent: [
     { title: "a jump that falls until its feet carry", motion: () => jumpDocument(tucked) },
@@ -129,6 +173,29 @@ export const earlyStopExamples = defineExamples(earlyStop, {
       unexcused: () => stoppedJump(4),
     },
     { title: "wings that beat more strongly", motion: () => beating(40), unexcused: () => beating(0) },
+    { title: "a walk at an even speed", motion: () => walkDocument({ steps: 8 }) },
+    {
+      title: "a body that keeps half of its speed in one step",
+      motion: () => walkOfHips(slowed(46, 52, 60, 0.5)),
+    },
+    { title: "steps that are taken one by one", motion: () => walkOfHips(oneByOne) },
+    {
+      title: "a step that pauses as a whole, foot and body",
+      motion: () => {
+        const motion = walk({ steps: 8 });
+        const when = slowed(46, 52, 60);
+        const at =
+          <T>(of: (frame: number) => T) =>
+          (frame: number) =>
+            of(when(frame));
+        return motionDocument({
+          ...motion,
+          hips: at(motion.hips),
+          left: at(motion.left),
+          right: at(motion.right),
+        });
+      },
+    },
     { title: "a fall that is weak all through", motion: () => jumpDocument({ ...tucked, gravity: 4 }) },
   ],
   provocation: {

@@ -1,21 +1,28 @@
 import { referenceRate, standardGravity } from "../../../base/constants.ts";
+import type { KeyEdit } from "../../../document/edit.ts";
 import { freeFallsOf } from "../../../motion/body/free-fall.ts";
 import { massCentreOf } from "../../../motion/body/mass-centre.ts";
 import { hipsOf } from "../../../motion/ground/foot-plant.ts";
+import { worldOf } from "../../../rig/pose.ts";
 import { gridOf } from "../../../time/grid.ts";
 import { defineFix, type Subject } from "../../fix.ts";
 import { withEndsKept } from "../../shared/posing/kept-ends.ts";
 import { shiftedNode } from "../../shared/posing/node-shift.ts";
 import { earlyStop } from "./check.ts";
+import type { StallNumbers } from "./stall-finding.ts";
 
 export const earlyStopFix = defineFix(earlyStop, {
-  what: "Lets a body keep falling to the contact, and takes the fall up after it with the legs.",
+  what: "Lets a body keep falling to the contact, and takes the fall up after it with the legs; carries one that stops in mid step on at its speed.",
   title: ({ frames }) =>
-    `keep falling from frame ${frames[0]} to the contact at frame ${frames[1]}, and give after it`,
+    `keep going from frame ${frames[0]} to the contact at frame ${frames[1]}, and give after it`,
   *propose(subject) {
     const { study, shot } = subject;
     const { figure } = subject;
     if (figure < 0) return;
+    if ("left" in subject.finding.numbers) {
+      yield* evenSteps(subject, subject.finding.numbers);
+      return;
+    }
     const { rate, count } = gridOf(study);
     const frames = (number: number) => Math.max(2, Math.round((number * rate) / referenceRate));
     const courses = [];
@@ -40,6 +47,42 @@ const falling = 6;
 
 function largest(series: Float64Array): number {
   return series.reduce((most, value) => Math.max(most, Math.abs(value)), 0);
+}
+
+/** Samples (at 24 per second) behind the catching up within which the body is back at its speed (our choice). */
+const longestCatch = 12;
+
+/** The body carried on from its speed before a stop in mid step to the one behind it; feet and held hands stay. */
+function* evenSteps({ study, shot, figure }: Subject, { before, after }: StallNumbers): Generator<KeyEdit[]> {
+  const { rate, count } = gridOf(study);
+  const hips = hipsOf(study, figure);
+  const { position } = worldOf(study, hips);
+  const speed = (i: number) =>
+    Math.hypot(position[3 * i + 3] - position[3 * i - 3], position[3 * i + 5] - position[3 * i - 1]) / 2;
+  const last = Math.min(count - 2, after + Math.round((longestCatch * rate) / referenceRate));
+  const first = Math.max(1, before);
+  let caught = after;
+  while (caught < last && speed(caught) > 1.2 * speed(first)) caught++;
+  for (const to of new Set([caught, Math.min(after, last), last])) {
+    const way = new Float64Array(3 * count);
+    for (let i = first + 1; i < to; i++) {
+      for (const k of [0, 2]) way[3 * i + k] = between(position, first, to, i, k) - position[3 * i + k];
+    }
+    yield withEndsKept(study, shot, shiftedNode(study, hips, { lo: 0, hi: count - 1 }, way));
+  }
+}
+
+/** A path's coordinate between two samples, as a cubic that leaves the one and comes to the other at the path's own speed. */
+function between(path: Float64Array, from: number, to: number, at: number, k: number): number {
+  const slope = (i: number) => ((path[3 * i + 3 + k] - path[3 * i - 3 + k]) / 2) * (to - from);
+  const t = (at - from) / (to - from);
+  const [t2, t3] = [t * t, t * t * t];
+  return (
+    (2 * t3 - 3 * t2 + 1) * path[3 * from + k] +
+    (t3 - 2 * t2 + t) * slope(from) +
+    (3 * t2 - 2 * t3) * path[3 * to + k] +
+    (t3 - t2) * slope(to)
+  );
 }
 
 /** Last sample that is supported before a fall, and the first one after it; null where the range starts in it. */

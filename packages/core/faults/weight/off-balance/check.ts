@@ -1,15 +1,14 @@
 import { standardGravity } from "../../../base/constants.ts";
 import { excused } from "../../../base/excuse.ts";
 import { medianOf } from "../../../base/median.ts";
-import { bytes, floats } from "../../../base/room.ts";
+import { floats } from "../../../base/room.ts";
 import type { Study } from "../../../base/study.ts";
 import { lengthOf } from "../../../base/vector.ts";
 import { marginAt, marginTo } from "../../../motion/body/balance.ts";
-import { beatsOf } from "../../../motion/body/beat.ts";
 import { middleOfNodes, withLoads } from "../../../motion/body/common-centre.ts";
 import { type GroundDemand, groundDemandOf } from "../../../motion/body/ground-demand.ts";
 import { massCentreVelocityOf } from "../../../motion/body/mass-centre.ts";
-import { leastBeat, propulsorsOf } from "../../../motion/body/propulsors.ts";
+import { propulsorsOf } from "../../../motion/body/propulsors.ts";
 import { contactsOf, nodeContactAt } from "../../../motion/ground/contact.ts";
 import { hipsOf } from "../../../motion/ground/foot-plant.ts";
 import { commonCentreOf, loadsOf } from "../../../motion/parts/loads.ts";
@@ -25,6 +24,7 @@ import { causeOr } from "../shared/cause-or.ts";
 import { type HeldHull, heldHullOf } from "../shared/held-hull.ts";
 import { type Lean, type LeanValues, leansOf } from "../shared/leans.ts";
 import { unknownSole } from "../shared/unknown-sole.ts";
+import { beatingAt, holdsOnAt } from "./carriers.ts";
 
 /** With numbers in working units. */
 export interface OffBalanceFinding extends Finding {
@@ -100,7 +100,8 @@ export const offBalance = defineCheck({
     "a step that comes in time to catch the body: under it, or beyond it in the direction in which it falls",
     "a body that leans to the side to which it takes off within twelve frames: it falls ahead into its jump",
     "a contact of a hand, a seat or a prop that is declared",
-    "a hand that rests on a declared surface, as on a wall, within its edges: it may carry",
+    "a hand that rests on a declared surface, as on a wall, within its edges, or on a prop that never moves: it may carry",
+    "a hand that holds on to a prop that never moves, where that is no thicker than the hand is long: a rung, a rail, a post",
     "wings and other propulsors that beat, with half a beat before and after: they may carry the body",
     "a foot that hovers over the ground where it should stand: the body is judged as if it stood",
     "a body that sits on the ground, on a declared surface with edges or on a prop's shape, or falls onto it",
@@ -133,9 +134,9 @@ export const offBalance = defineCheck({
     }
     const found: OffBalanceFinding[] = [];
     const footing = groundDemandOf(study, figure, loadsOf(study, figure));
+    const holdsOn = holdsOnAt(study, figure);
     const beating = beatingAt(study, figure);
-    for (const { from, to } of runsWhere(beating.length, (i) => beating[i] === 1))
-      excused(-1, from, to, "wings or fins beat, and may carry the body");
+    for (let i = 0; i < beating.length; i++) if (holdsOn[i] === 1) beating[i] = 1;
     const hullAt = heldHullOf(study, figure);
     const held = { ...values, hullAt, beating, outside: values.outside + unknownSole(study, figure) };
     for (const lean of leansOf(study, figure, footing, held)) {
@@ -144,6 +145,7 @@ export const offBalance = defineCheck({
     // What beats may push the body aside as well.
     const isPushed = propulsorsOf(study, figure).length > 0;
     for (const run of isPushed ? [] : slippingRuns(study, footing, values.friction)) {
+      if (holdsOn.subarray(run.from, run.to + 1).includes(1)) continue;
       found.push(slipFinding(study, figure, footing, run, values.friction));
     }
     return found;
@@ -163,22 +165,6 @@ export const offBalance = defineCheck({
     };
   },
 });
-
-/**
- * 1 at the samples of a figure's beats, with the way to the first turn of the wings and from the last one: what rests folded
- * or spread carries no body that stands.
- */
-function beatingAt(study: Study, figure: number): Uint8Array {
-  const { count, rate } = gridOf(study);
-  const beating = bytes(count);
-  for (const { series } of propulsorsOf(study, figure)) {
-    for (const { from, to } of beatsOf(series, rate, leastBeat)) {
-      const half = Math.ceil((to - from) / 2);
-      beating.fill(1, Math.max(0, from - half), to + half + 1);
-    }
-  }
-  return beating;
-}
 
 function leanFinding(
   study: Study,

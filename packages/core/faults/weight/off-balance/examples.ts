@@ -7,6 +7,7 @@ import { eased, g, halfStance, jumpDocument, walkDocument } from "../../shared/e
 import { offBalance } from "./check.ts";
 
 import {
+  atPost,
   atWall,
   catching,
   hanging,
@@ -141,6 +142,11 @@ export const offBalanceExamples = defineExamples(offBalance, {
       title: "a hand that rests on a wall that is declared",
       motion: atWall(0.01),
       unexcused: atWall(0.3),
+    },
+    {
+      title: "a hand that holds on to a post",
+      motion: atPost(0.05),
+      unexcused: atPost(0.3),
     },
     {
       title: "a figure whose wings beat",

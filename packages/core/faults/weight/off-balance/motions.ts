@@ -1,5 +1,5 @@
 import { inRadians } from "../../../base/constants.ts";
-import type { CurveDocument } from "../../../document/schema.ts";
+import type { CurveDocument, NodeSpec } from "../../../document/schema.ts";
 import { documentOf, everyFrame } from "../../shared/examples/documents.ts";
 import {
   ankleHeight,
@@ -227,6 +227,20 @@ export function held(): CurveDocument {
     curves: [...document.curves, { node: "upper_arm_l", channel: "rotation.y", keys: reach }],
   };
 }
+
+/** Where the left hand of {@link held} is across the middle, metres. */
+const handBeside = 0.262;
+
+/** Someone who leans forward with a hand at a post, or so many metres before it. */
+export const atPost = (gap: number) => (): CurveDocument => {
+  const { contacts: _, ...free } = held();
+  const post: NodeSpec = {
+    id: "post",
+    translation: [handBeside, 0, handAhead + gap],
+    shapes: [{ kind: "capsule", from: [0, 0, 0], to: [0, 2, 0], radius: 0.02 }],
+  };
+  return { ...free, nodes: [...free.nodes, post] };
+};
 
 /** Someone whose right foot hovers over the floor that is declared, by so many metres, with hips at a place to the left. */
 export const hovering = (lift: number, beside: (frame: number) => number) => (): CurveDocument =>

@@ -312,6 +312,10 @@ export const offGroundExamples = defineExamples(offGround, {
       motion: stance((frame) => rolled("left", 0, eased(12, 24, 0, 40)(frame))),
     },
     {
+      title: "a foot that rolls back onto its heel, with its toes up",
+      motion: stance((frame) => rolled("left", 0, -eased(12, 24, 0, 35)(frame))),
+    },
+    {
       title: "a foot without a joint at its ball that stands on its toes",
       motion: onToes(0.05, 20),
       unexcused: onToes(0.05, 0),
