@@ -2,14 +2,21 @@ import type { Recompute } from "../shared/compare.ts";
 import { add, distance, range, times, toDegrees, turnBetween, type Vec } from "../shared/geometry.ts";
 
 /**
- * The farthest that a pose of the note is off the cubic through the two shown poses on either side of all of them. Turns, in the world or as a part itself turns, are unrolled into vectors first.
+ * The farthest that a pose of the note is off the cubic through the two shown poses on either side of all of
+ * them; where it breaks a pose that is held, the two frames. Turns, in the world or as a part itself turns, are unrolled into vectors first.
  */
 export const recompute: Recompute = (note, shot) => {
   const node = shot.nodeOf(note);
   const [from, to] = shot.spanOf(note);
   const parent = note.message.includes("itself turns") ? shot.rig.parent[node] : -1;
   const turn = (i: number) => (parent < 0 ? shot.turn(node, i) : shot.turnIn(node, parent, i));
-  const shown = range(0, shot.count - 1).filter((i) => !shot.held(node)[i]);
+  const held = shot.held(node);
+  const isHeld = (first: number, last: number) =>
+    first >= 0 && last < shot.count && range(first, last).every((i) => held[i]);
+  // Between two poses that are held for longer than threes, every frame counts.
+  const pose = Math.floor((3 * shot.rate) / 24 + 0.01);
+  const isFlicker = isHeld(from - pose, from - 1) && isHeld(to + 2, to + 1 + pose);
+  const shown = range(0, shot.count - 1).filter((i) => isFlicker || !held[i]);
   const [first, last] = [shown.indexOf(from), shown.indexOf(to)];
   const around = range(first - 2, last + 2).map((pose) => shown[pose]);
   const points: Vec[] = [];

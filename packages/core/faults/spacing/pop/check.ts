@@ -9,7 +9,7 @@ import { flungShare } from "../../../motion/parts/flung.ts";
 import { carriedTurns } from "../../../motion/path/carried.ts";
 import { framesAt, longestPose } from "../../../motion/path/held.ts";
 import { ownTurnsOf } from "../../../motion/path/noise.ts";
-import { gathered, shownOf } from "../../../motion/path/shown.ts";
+import { allSamplesOf, gathered, shownOf } from "../../../motion/path/shown.ts";
 import { mayBeSpike, offPath, type Spike, spikeSight, spikesIn } from "../../../motion/path/spike.ts";
 import { turnPathOf } from "../../../motion/path/turn-path.ts";
 import { figureOfNode } from "../../../rig/body.ts";
@@ -21,6 +21,7 @@ import { gridOf } from "../../../time/grid.ts";
 import { framesFrom, type Span } from "../../../time/span.ts";
 import { defineCheck, type Finding } from "../../check.ts";
 import { isPlanted, standsNear } from "../shared/touch.ts";
+import { briefPosesOf, flickersIn } from "./flicker.ts";
 import { offCourse, type Stray, shiftStraysOf, straysOf } from "./stray.ts";
 import { isSwitched } from "./switched.ts";
 
@@ -92,8 +93,8 @@ export const pop = defineCheck({
     "a jolt by an impact of the body within a frame: upward, and no greater than the impact can give",
     "a link of a loose chain that what it hangs on flings: off by at most twice what its joint is off its own path. Where it is back within a frame, it swings on by a quarter",
     "frames held by step keys: the poses that are shown are judged",
-    "two poses side by side that are shown for more than three frames together, as two on twos are",
-    "poses that a step key switches, as an eyelid's: where that gives at least half of the deviation",
+    "a pose that is shown for more than three frames, or two side by side that are, as two on twos are",
+    "poses that a step key switches, as an eyelid's: where that gives at least half of the deviation. A pose of a frame or two that breaks one which a part with weight holds, and lets it stand again, is none of them",
   ],
   limits: [
     "Pops within three frames of the range's ends cannot be told from a start or a stop.",
@@ -116,8 +117,9 @@ export const pop = defineCheck({
   isOfMoment: true,
   find(study, node, values) {
     const shown = shownOf(study, node);
-    if (shown.length < 7) return [];
     const isWhole = shown.length === gridOf(study).count;
+    const flickers = isWhole ? none : flickersOf(study, node, shown, values);
+    if (shown.length < 7) return flickers;
     const spikesOf = (name: string, series: () => Float64Array, floor: number) => {
       const { spread, usual } = values;
       const candidates = sifted(study, {
@@ -148,7 +150,7 @@ export const pop = defineCheck({
       known.set(at, pops);
       return pops;
     };
-    const found: PopFinding[] = [];
+    const found: PopFinding[] = [...flickers];
     const add = (finding: PopFinding | null) => {
       if (finding !== null && !found.some((other) => meets(other, finding))) found.push(finding);
     };
@@ -198,6 +200,30 @@ export const pop = defineCheck({
     };
   },
 });
+
+/** Where one pose breaks another that is held, by its place or else by its turn. */
+function flickersOf(
+  study: Study,
+  node: number,
+  shown: Int32Array,
+  { floor, angleFloor }: { readonly floor: number; readonly angleFloor: number },
+): readonly PopFinding[] {
+  const brief = briefPosesOf(study, node, shown);
+  if (brief.length === 0) return none;
+  const { position, orientation } = worldOf(study, node);
+  const all = allSamplesOf(study);
+  const places = flickersIn(position, shown, brief, floor);
+  const turns = tangents(orientation, all);
+  const turned = turns === null ? none : flickersIn(turns, shown, brief, angleFloor);
+  const found: PopFinding[] = [];
+  for (const finding of [
+    ...places.map((spike) => positionFinding(study, node, all, spike)),
+    ...turned.map((spike) => angleFinding(study, node, all, spike, false)),
+  ]) {
+    if (finding !== null && !found.some((other) => meets(other, finding))) found.push(finding);
+  }
+  return found;
+}
 
 /**
  * Spikes of a turn: by more than the floor of angles, or by so much that what hangs on the joint leaves its place by
@@ -308,7 +334,8 @@ function placeOf(study: Study, node: number, shown: Int32Array, spike: Spike | S
   const to = shown[spike.at + spike.length - 1];
   const figure = figureOfNode(study, node);
   if (isSpike(spike) && lastsAsPose(study, shown, spike)) return null;
-  if (isJolted(study, node, from, to, kind) || isSwitched(study, node, shown, spike, kind)) return null;
+  if (isJolted(study, node, from, to, kind)) return null;
+  if (!("isFlicker" in spike) && isSwitched(study, node, shown, spike, kind)) return null;
   const first = Math.max(0, spike.at - 3);
   const last = Math.min(shown.length - 1, spike.at + spike.length + 2);
   const lo = shown[first];
@@ -322,9 +349,9 @@ function placeOf(study: Study, node: number, shown: Int32Array, spike: Spike | S
   };
 }
 
-/** Whether two poses side by side are shown for longer than one on threes: that is seen as a pose, and not as a flicker. */
+/** Whether poses are shown for longer than one on threes: that is seen as a pose, and not as a flicker. */
 function lastsAsPose(study: Study, shown: Int32Array, { at, length }: Spike): boolean {
-  return length === 2 && shown[at + length] - shown[at] > framesAt(gridOf(study).rate, longestPose);
+  return shown[at + length] - shown[at] > framesAt(gridOf(study).rate, longestPose);
 }
 
 /** World orientations of a node from one sample to another, 4 numbers each. */

@@ -136,6 +136,27 @@ const restThenBeats = (slip: number, at: number) => () =>
       return beat + (frame === at ? slip : 0);
     }),
   });
+/** A body blocked in step keys, every half second; between two of the poses an upper arm shows another one for so many frames. */
+const blocked =
+  (frames: number, part = "upper_arm_l") =>
+  () => {
+    const poses: [number, number][] = [
+      [1, -70],
+      [13, -30],
+      [25, 20],
+      [37, 25],
+      [49, -60],
+    ];
+    const slip: [number, number][] =
+      frames === 0
+        ? []
+        : [
+            [31, -60],
+            [31 + frames, 20],
+          ];
+    const keys = [...poses, ...slip].sort((a, b) => a[0] - b[0]);
+    return bipedDocument({ [`${part} rotation.z`]: { interpolation: "step", keys } }, { range: [1, 60] });
+  };
 const nod = {
   "head rotation.x": everyFrame(1, 60, (frame) => (frame === jump().landing ? 10 : 0)),
 };
@@ -277,6 +298,17 @@ export const popExamples = defineExamples(pop, {
       note: { node: "head", frames: [38, 42], key: { node: "head", channel: "rotation.x" }, measured: 6 },
     },
     {
+      title: "an arm in blocked work that shows an older pose for a frame, and stands again",
+      motion: blocked(1),
+      right: blocked(0),
+      note: {
+        node: "upper_arm_l",
+        frames: [31, 31],
+        key: { node: "upper_arm_l", channel: "rotation.z", frame: 31 },
+        measured: 80,
+      },
+    },
+    {
       title: "a body that one key moves aside and back within six frames",
       motion: swaying(40),
       right: swaying(),
@@ -324,6 +356,11 @@ export const popExamples = defineExamples(pop, {
     {
       title: "a bounce",
       motion: () => pathDocument(1, 48, (frame) => [0.03 * frame, Math.abs(1.2 - 0.05 * frame), 0]),
+    },
+    {
+      title: "a pose of six frames between two that are alike, in blocked work",
+      motion: blocked(6),
+      unexcused: blocked(1),
     },
     { title: "poses on twos", motion: poses(0) },
     {

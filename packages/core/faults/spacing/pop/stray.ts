@@ -3,8 +3,10 @@ import type { Study } from "../../../base/study.ts";
 import { curveOf } from "../../../document/inputs.ts";
 import type { BodyPart } from "../../../document/schema.ts";
 import { figureOfNode, figuresOf } from "../../../rig/body.ts";
+import { channelSeriesOf } from "../../../rig/channels.ts";
 import { curveNamesOfNode, localTranslationOf } from "../../../rig/pose.ts";
 import { farReachOf } from "../../../rig/reach.ts";
+import { radiansPerUnitOf } from "../../../rig/rig.ts";
 import { metresPerUnitOf } from "../../../rig/stature.ts";
 import { gridOf } from "../../../time/grid.ts";
 
@@ -39,6 +41,8 @@ const mostAcross = 0.5;
 const mostBeside = 0.25;
 /** What is off by this share of it within a second is the same move again (our choice). */
 const likeIt = 0.5;
+/** A lone key gives this share of a stray at least, or else it is not the one (our choice: three axes that give it alike have 0.58 each). */
+const leastOfKey = 0.4;
 /** A shorter stretch that is off by this share of the most tells where it begins and ends (our choice). */
 const asFar = 0.9;
 /** Share of the deviations below which those lie that are usual; as for spikes. */
@@ -68,7 +72,7 @@ export function straysOf(
       ? straysIn(path, Math.round(longest), Math.round(rate), least, usual)
       : none;
   });
-  return strays.filter(({ at, length }) => isOfOneKey(study, node, at - 1, at + length, anyCurve));
+  return strays.filter((stray) => isOfOneKey(study, node, stray, (curve) => givesTurn(study, curve, stray)));
 }
 
 /**
@@ -94,14 +98,11 @@ export function shiftStraysOf(
       for (let i = 0; i < count; i++) course[3 * i] = unit * shift[3 * i + axis];
       return straysIn(course, Math.round(longest), Math.round(rate), floor, usual);
     });
-    return strays.filter(({ at, length }) =>
-      isOfOneKey(study, node, at - 1, at + length, (curve) => curve === name),
-    );
+    return strays.filter((stray) => isOfOneKey(study, node, stray, (curve) => curve === name));
   });
 }
 
 const shiftChannels = ["translation.x", "translation.y", "translation.z"];
-const anyCurve = () => true;
 
 /** Only another course asks for strays again. */
 function keptStrays(
@@ -132,15 +133,15 @@ function hasLoneKey(study: Study, name: string): boolean {
   return false;
 }
 
-/** Whether one of a node's curves has a single key between two samples. */
+/** Whether one of a node's curves that count has a single key between the samples beside a stray. */
 function isOfOneKey(
   study: Study,
   node: number,
-  from: number,
-  to: number,
+  { at, length }: Stray,
   counts: (curve: string) => boolean,
 ): boolean {
   const { frames } = gridOf(study);
+  const [from, to] = [at - 1, at + length];
   return curveNamesOfNode(study, node).some((name) => {
     if (!counts(name)) return false;
     const keys = curveOf(study, name)?.frames ?? [];
@@ -148,6 +149,17 @@ function isOfOneKey(
     for (const key of keys) if (key > frames[from] && key < frames[to]) between++;
     return between === 1;
   });
+}
+
+/** Whether a curve that turns a joint leaves its own course by a good part of a stray; a quaternion's is the joint's. */
+function givesTurn(study: Study, name: string, { at, length, deviation }: Stray): boolean {
+  if (name.endsWith(" rotation")) return true;
+  const series = name.slice(0, -1).endsWith(" rotation.") ? channelSeriesOf(study, name) : null;
+  if (series === null) return false;
+  const path = new Float64Array(3 * series.length);
+  for (let i = Math.max(0, at - 2); i < Math.min(series.length, at + length + 2); i++)
+    path[3 * i] = radiansPerUnitOf(study) * series[i];
+  return offCourse(path, at, length) >= leastOfKey * deviation;
 }
 
 /**
