@@ -8,7 +8,7 @@ export default defineConfig({
     include: ["tests/integration/**/*.test.ts"],
     testTimeout: 300_000,
     hookTimeout: 300_000,
-    maxWorkers: 1,
+    maxWorkers: 2,
     setupFiles: [seed],
   },
 });
