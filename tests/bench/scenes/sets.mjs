@@ -1,7 +1,7 @@
 // @ts-check
 /**
- * All scenes, as functions that load them, with the half they belong to: people, and all other bodies, each with a kit that it
- * is written with, may be looked at; `unseen` only counts.
+ * All scenes, as functions that load them, with the half they belong to. People, all other bodies, and some of both, each with
+ * a kit that it is written with, may be looked at; `unseen` only counts.
  * @import { Half, Scene } from "./scenes.d.ts"
  */
 import { existsSync, readdirSync } from "node:fs";
@@ -9,6 +9,7 @@ import { existsSync, readdirSync } from "node:fs";
 const folders = /** @type {const} */ ([
   ["people", "open"],
   ["creatures", "open"],
+  ["mixed", "open"],
   ["unseen", "shut"],
 ]);
 

@@ -7,7 +7,7 @@ import { add, sub } from "../../creatures/kit/math.mjs";
 import { bothSides, makeRig } from "../../creatures/kit/rig.mjs";
 import { ease, paw } from "../../creatures/kit/steps.mjs";
 import { keyed, perform } from "../../creatures/kit/take.mjs";
-import { tick } from "../kit/edits.mjs";
+import { tick } from "../../mixed/kit/edits.mjs";
 
 export const name = "crow_leaves";
 export const about =

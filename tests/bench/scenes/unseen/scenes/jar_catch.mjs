@@ -1,10 +1,11 @@
 // @ts-check
+
+import { change, without, wordsOf } from "../../mixed/kit/help.mjs";
 import { full, versions } from "../../people/kit/declare.mjs";
 import { add, ONE, slerp } from "../../people/kit/math.mjs";
 import { handTurn } from "../../people/kit/pose.mjs";
 import { makeShot, track } from "../../people/kit/shot.mjs";
 import { skeleton } from "../../people/kit/skeleton.mjs";
-import { change, without, wordsOf } from "../kit/help.mjs";
 
 export const name = "jar_catch";
 export const about =

@@ -1,9 +1,10 @@
 // @ts-check
+
+import { erase, retime } from "../../mixed/kit/edits.mjs";
 import { track } from "../../people/kit/curve.mjs";
 import { full, versions } from "../../people/kit/declare.mjs";
 import { makeShot } from "../../people/kit/shot.mjs";
 import { skeleton } from "../../people/kit/skeleton.mjs";
-import { erase, retime } from "../kit/edits.mjs";
 
 export const name = "ledge_drop";
 export const about =

@@ -1,10 +1,10 @@
 // @ts-check
 
+import { change, without, wordsOf } from "../../mixed/kit/help.mjs";
 import { full, versions } from "../../people/kit/declare.mjs";
 import { makeShot } from "../../people/kit/shot.mjs";
 import { skeleton } from "../../people/kit/skeleton.mjs";
 import { pop } from "../../slips.mjs";
-import { change, without, wordsOf } from "../kit/help.mjs";
 
 export const name = "night_creep";
 export const about =

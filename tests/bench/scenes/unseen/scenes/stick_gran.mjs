@@ -1,5 +1,6 @@
 // @ts-check
 
+import { plus, wordsOf } from "../../mixed/kit/help.mjs";
 import { full, versions } from "../../people/kit/declare.mjs";
 import { add, between, mul, norm, qmul, sub } from "../../people/kit/math.mjs";
 import { handTurn } from "../../people/kit/pose.mjs";
@@ -7,7 +8,6 @@ import { makeShot, track } from "../../people/kit/shot.mjs";
 import { skeleton } from "../../people/kit/skeleton.mjs";
 import { steps } from "../../people/kit/steps.mjs";
 import { pop, retime } from "../../slips.mjs";
-import { plus, wordsOf } from "../kit/help.mjs";
 
 export const name = "stick_gran";
 export const about =

@@ -1,12 +1,13 @@
 // @ts-check
+
+import { heldThen } from "../../mixed/kit/edits.mjs";
+import { turnTrack } from "../../mixed/kit/turns.mjs";
 import { track } from "../../people/kit/curve.mjs";
 import { full, versions } from "../../people/kit/declare.mjs";
 import { add } from "../../people/kit/math.mjs";
 import { handTurn } from "../../people/kit/pose.mjs";
 import { makeShot } from "../../people/kit/shot.mjs";
 import { skeleton } from "../../people/kit/skeleton.mjs";
-import { heldThen } from "../kit/edits.mjs";
-import { turnTrack } from "../kit/turns.mjs";
 
 export const name = "tea_argument";
 export const about =

@@ -4,7 +4,7 @@ import { makeDocument } from "../../creatures/kit/document.mjs";
 import { curvesOf, drop, straight, tidy } from "../../creatures/kit/edits.mjs";
 import { bothSides, heading, makeRig } from "../../creatures/kit/rig.mjs";
 import { keyed, perform } from "../../creatures/kit/take.mjs";
-import { erase } from "../kit/edits.mjs";
+import { erase } from "../../mixed/kit/edits.mjs";
 
 export const name = "tin_robot";
 export const about =
