@@ -18,7 +18,7 @@ import { defineCheck, type Finding } from "../../check.ts";
 import { keysOfNodes } from "../../keys-of-nodes.ts";
 import { causeOr } from "../shared/cause-or.ts";
 import { drawnFlightsOf, type TakeOff } from "./drawn-flights.ts";
-import { extensionIn } from "./leg-extension.ts";
+import { extensionIn, standOf } from "./leg-extension.ts";
 import { suddenStrikes } from "./strikes.ts";
 
 /** With numbers in working units. */
@@ -115,7 +115,7 @@ export const noAnticipation = defineCheck({
   what: "A body jumps from where it stands, with no way down before the way up; in blocked work, an arm strikes out and no pose goes back before it.",
   why: "Legs can only push what they have let down. A body that leaves the ground out of straight legs is thrown, and nobody saw it coming. A blow without a wind-up has come before anybody looks.",
   computes:
-    "For each flight that starts on the ground: how far the hips go down before it. They are lowest within the 0.8 s before the take-off, and highest within the 0.6 s before that. On more than two feet it is the centre of mass. That is to be 0.05 body heights. Judged are jumps with an effort of 0.08 body heights or more. It is the rise of the hips in the air over the take-off, and v²/(2g) of their speed over the ground there. Legs that extend by a tenth of their length between their most bent and the take-off were crouched already. On more than two feet they are not, up to where they stand in a quarter of their time on the ground. A body that travels before is not judged. In blocked work only poses of step keys are judged. Off the ground by 0.03 body heights, with nothing to carry it, the body is in flight. There a run is told by the 0.8 s before a take-off, and the speed over the ground is no effort. Blows and throws are judged there as well. An arm strikes out where its hand goes by 0.25 body heights. The arm grows by a quarter of its length, to 85 % and more, and the chest turns by 30° and takes the shoulder along. Within the second before, the hand is to have been ahead of where it sets out, along its way, by a tenth of that way. Or its shoulder has, by a tenth of its own way.",
+    "For each flight that starts on the ground: how far the hips go down before it. They are lowest within the 0.8 s before the take-off, and highest within the 0.6 s before that. On more than two feet it is the centre of mass. That is to be 0.05 body heights. Judged are jumps with an effort of 0.08 body heights or more. It is the rise of the hips in the air over the take-off, and v²/(2g) of their speed over the ground there. Legs that extend by a tenth of their length between their most bent and the take-off were crouched already. On more than two feet they are not, up to where they stand in a quarter of their time on the ground. There the way down is reckoned by how high the body stands, as long trunks and tails push nothing. Its centre of mass is that high in a quarter of its time on the ground, since it last landed, and counts as at 0.55 body heights. A body that is lower than that by the way down that is asked lies in wait already. A body that travels before is not judged. In blocked work only poses of step keys are judged. Off the ground by 0.03 body heights, with nothing to carry it, the body is in flight. There a run is told by the 0.8 s before a take-off, and the speed over the ground is no effort. Blows and throws are judged there as well. An arm strikes out where its hand goes by 0.25 body heights. The arm grows by a quarter of its length, to 85 % and more, and the chest turns by 30° and takes the shoulder along. Within the second before, the hand is to have been ahead of where it sets out, along its way, by a tenth of that way. Or its shoulder has, by a tenth of its own way.",
   fix: "Put a breakdown some five frames before the take-off, with the hips down by 0.15 body heights; let them go down more slowly than they come up. Before a blow, put in a pose in which chest and arm go back by a quarter of its way.",
   notAFault: [
     "a body that is crouched already when it jumps",
@@ -260,7 +260,13 @@ function takeOffOf(
   let highest = lowest;
   for (let i = lowest; i >= earliest; i--) if (height(i) > height(highest) + tiny) highest = i;
   const dip = height(highest) - height(lowest);
-  if (dip >= values.dip) return [];
+  const stand = isUpright ? null : standOf(study, figure, path, from);
+  const needed = values.dip * (stand?.size ?? 1);
+  if (dip >= needed) return [];
+  if (stand !== null && stand.height - height(lowest) >= needed) {
+    excused(hips, lowest, from, "the body lies in wait already, lower than it stands");
+    return [];
+  }
   if (extensionIn(study, figure, first, from - 1) >= values.crouch) {
     excused(hips, lowest, from, "the body is crouched already");
     return [];
@@ -273,7 +279,7 @@ function takeOffOf(
     excused(hips, lowest, from, "the body jumps out of a run");
     return [];
   }
-  const usual = usualDip * statureOf(study, figure);
+  const usual = usualDip * statureOf(study, figure) * (stand?.size ?? 1);
   const values_: number[] = [];
   for (let i = Math.min(first, highest); i <= to; i++) values_.push(height(i));
   return [
@@ -283,10 +289,10 @@ function takeOffOf(
       from: Math.min(highest, from - Math.round(shown / dt)),
       to: from,
       measured: { quantity: `way down of the ${what} before the take-off`, value: dip, unit: "m" },
-      expected: { min: values.dip, unit: "m", source: settings.dip.source },
-      excess: values.dip / Math.max(dip, values.dip / 4),
+      expected: { min: needed, unit: "m", source: settings.dip.source },
+      excess: needed / Math.max(dip, needed / 4),
       size: usual - dip,
-      numbers: { rise, dip, needed: values.dip, usual, leaves: from },
+      numbers: { rise, dip, needed, usual, leaves: from },
       fault: causeOr(
         study,
         {

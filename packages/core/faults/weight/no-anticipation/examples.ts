@@ -3,6 +3,7 @@ import { defineExamples } from "../../shared/examples/example.ts";
 import { keyAt, rekeyed } from "../../shared/examples/keying.ts";
 import {
   bipedDocument,
+  curveThrough,
   type DocumentOptions,
   g,
   inPoses,
@@ -205,6 +206,11 @@ export const noAnticipationExamples = defineExamples(noAnticipation, {
       motion: crouched,
       unexcused: () => onFourLegs(bent(0)()),
     },
+    {
+      title: "an animal that lies in wait, lower than it stands, for longer than a crouch takes",
+      motion: () => onFourLegs(inWait(0.08)),
+      unexcused: () => onFourLegs(inWait(0)),
+    },
     { title: "a small hop", motion: pushed(0, { air: 5 }), unexcused: pushed(0, { air: 11 }) },
     { title: "a jump out of a run", motion: running(2), unexcused: running(0) },
     {
@@ -278,4 +284,22 @@ function bent(dip: number) {
 function crouched() {
   const { heightKeys, takeOff } = jump();
   return jumpWithHips({}, [[1, 0.7], [takeOff - 5, 0.7], ...heightKeys.slice(2)]);
+}
+
+/** A body on bent legs that goes down by so much two seconds before it jumps, and stays there. */
+function inWait(lower: number): CurveDocument {
+  const { motion, heightKeys, takeOff, landing } = jump();
+  const [, , leaves, lands, lowest] = heightKeys;
+  const { keyed, at } = curveThrough([
+    [-90, 0.6],
+    [-42, 0.6],
+    [-30, 0.6 - lower],
+    [takeOff - 6, 0.6 - lower],
+    leaves,
+    lands,
+    lowest,
+    [landing + 16, 0.6],
+  ]);
+  const hips = (frame: number) => [0, at(frame), 0] as const;
+  return motionDocument({ ...motion, first: -90, hips }, {}, { "hips translation.y": keyed });
 }

@@ -1,6 +1,9 @@
 import type { Study } from "../../../base/study.ts";
 import { airborneAt } from "../../../motion/body/flight.ts";
+import { groundOf } from "../../../motion/ground/contact.ts";
 import { footCountOf } from "../../../motion/ground/feet.ts";
+import { heightAt } from "../../../motion/ground/surface.ts";
+import { statureOf } from "../../../rig/body.ts";
 import { limbReachOf, limbsOf } from "../../../rig/limb.ts";
 
 /** A body on more than two legs stands as high as it does in a quarter of its time on the ground (our choice). */
@@ -23,6 +26,33 @@ export function extensionIn(study: Study, figure: number, first: number, last: n
     most = Math.max(most, (Math.min(reach[last], stands) - least) / (upper + lower));
   }
   return most;
+}
+
+/** Height of the centre of mass of a body that stands upright, body heights (de Leva 1996: 0.55 to 0.57). */
+const upright = 0.55;
+
+/**
+ * How high the centre of mass of a body on more than two legs stands, metres, and what share of its stature a body is tall
+ * that stands as high upright: legs push, and the stature of an animal counts its trunk and its tail too.
+ * @param path of the centre of mass, 3 numbers per sample
+ * @param leaves sample at which it leaves the ground on which it stands, since it last came down
+ */
+export function standOf(
+  study: Study,
+  figure: number,
+  path: Float64Array,
+  leaves: number,
+): { readonly height: number; readonly size: number } {
+  const air = airborneAt(study, figure);
+  let first = leaves;
+  while (first > 0 && air[first - 1] === 0) first--;
+  const heights = path.filter((_, k) => k % 3 === 1 && k >= 3 * first && k < 3 * leaves);
+  const height = standingReach(heights, air.subarray(first, leaves));
+  const ground = groundOf(study);
+  let over = Number.POSITIVE_INFINITY;
+  for (let i = first; i < leaves; i++)
+    if (path[3 * i + 1] === height) over = Math.min(over, heightAt(ground, path, i));
+  return { height, size: Math.min(1, Math.max(0, over) / upright / statureOf(study, figure)) };
 }
 
 function standingReach(reach: Float64Array, air: Uint8Array): number {
